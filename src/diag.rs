@@ -1,0 +1,183 @@
+//! One kind of problem message for everything people bring: where it stands, what stands there, what was expected,
+//! and the nearest name.
+
+use std::fmt;
+use std::sync::Arc;
+
+/// Where in a file something stands.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Spot {
+    /// The file as a whole.
+    Whole,
+    /// A line and a character of a text file, both counted from 1.
+    Line(u32, u32),
+    /// A row of a table as a spreadsheet numbers it, and the column's own heading where one is meant.
+    Row(u32, Option<Arc<str>>),
+}
+
+/// A file and a spot in it.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Place {
+    /// The file as the person named it.
+    pub file: Arc<str>,
+    /// Where in it.
+    pub spot: Spot,
+}
+
+impl Place {
+    /// The file as a whole.
+    pub fn whole(file: &str) -> Self {
+        Self {
+            file: file.into(),
+            spot: Spot::Whole,
+        }
+    }
+
+    /// A line and character of a text file, counted from 1.
+    pub fn line(file: &Arc<str>, line: u32, column: u32) -> Self {
+        Self {
+            file: file.clone(),
+            spot: Spot::Line(line, column),
+        }
+    }
+
+    /// A row of a table, and the heading of a column.
+    pub fn cell(file: &Arc<str>, row: u32, column: Option<&Arc<str>>) -> Self {
+        Self {
+            file: file.clone(),
+            spot: Spot::Row(row, column.cloned()),
+        }
+    }
+}
+
+impl fmt::Display for Place {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match &self.spot {
+            Spot::Whole => write!(f, "{}", self.file),
+            Spot::Line(line, column) => write!(f, "{}, line {line}, column {column}", self.file),
+            Spot::Row(row, None) => write!(f, "{}, row {row}", self.file),
+            Spot::Row(row, Some(column)) => write!(f, "{}, row {row}, column \"{column}\"", self.file),
+        }
+    }
+}
+
+/// Something wrong with what a person brought. Displays as one line.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Problem {
+    /// Where it stands.
+    pub place: Place,
+    /// The text that is wrong, as it stands there.
+    pub text: Option<String>,
+    /// What is wrong with it.
+    pub what: String,
+    /// What would have been right.
+    pub expected: Option<String>,
+    /// The nearest name that exists.
+    pub nearest: Option<String>,
+}
+
+impl Problem {
+    /// A problem at a place. `what` completes the sentence that starts with the text, or stands alone without one.
+    pub fn new(place: Place, what: impl Into<String>) -> Self {
+        Self {
+            place,
+            text: None,
+            what: what.into(),
+            expected: None,
+            nearest: None,
+        }
+    }
+
+    /// Adds the text itself.
+    #[must_use]
+    pub fn text(mut self, text: impl Into<String>) -> Self {
+        self.text = Some(text.into());
+        self
+    }
+
+    /// Adds what would have been right.
+    #[must_use]
+    pub fn expected(mut self, expected: impl Into<String>) -> Self {
+        self.expected = Some(expected.into());
+        self
+    }
+
+    /// Adds the nearest of the names that exist, where one is near enough to be meant.
+    #[must_use]
+    pub fn nearest<'a>(mut self, word: &str, names: impl IntoIterator<Item = &'a str>) -> Self {
+        self.nearest = nearest(word, names).map(str::to_owned);
+        self
+    }
+}
+
+impl fmt::Display for Problem {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}: ", self.place)?;
+        if let Some(text) = &self.text {
+            write!(f, "\"{}\" ", shortened(text))?;
+        }
+        write!(f, "{}", self.what)?;
+        if let Some(expected) = &self.expected {
+            write!(f, "; expected {expected}")?;
+        }
+        if let Some(nearest) = &self.nearest {
+            write!(f, "; did you mean \"{nearest}\"?")?;
+        }
+        Ok(())
+    }
+}
+
+/// A person's text on one line, cut where it would drown the message.
+pub fn shortened(text: &str) -> String {
+    const MOST: usize = 60;
+    let mut out: String = text
+        .chars()
+        .map(|c| if c.is_control() { ' ' } else { c })
+        .take(MOST)
+        .collect();
+    if text.chars().nth(MOST).is_some() {
+        out.push('…');
+    }
+    out
+}
+
+/// The name nearest to a word, where one is near enough to be meant. Case does not count; ties go to the first.
+pub fn nearest<'a>(word: &str, names: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    /// Below this a suggestion puzzles more than it helps.
+    const NEAR_ENOUGH: f64 = 0.6;
+    let word = word.to_lowercase();
+    if word.chars().count() > 100 {
+        return None;
+    }
+    let mut best: Option<(&str, f64)> = None;
+    for name in names {
+        let likeness = strsim::normalized_damerau_levenshtein(&word, &name.to_lowercase());
+        if likeness >= NEAR_ENOUGH && best.is_none_or(|(_, most)| likeness > most) {
+            best = Some((name, likeness));
+        }
+    }
+    best.map(|(name, _)| name)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_problem_reads_as_one_located_line() {
+        let file: Arc<str> = "schedule.csv".into();
+        let column: Arc<str> = "Wall".into();
+        let problem = Problem::new(Place::cell(&file, 5, Some(&column)), "is not a wall")
+            .text("rim\njoist")
+            .nearest("rim-jiost", ["slab", "rim-joist"]);
+        assert_eq!(
+            problem.to_string(),
+            "schedule.csv, row 5, column \"Wall\": \"rim joist\" is not a wall; did you mean \"rim-joist\"?"
+        );
+    }
+
+    #[test]
+    fn a_word_like_nothing_gets_no_suggestion() {
+        assert_eq!(nearest("gravel", ["copper", "brass"]), None);
+    }
+}
