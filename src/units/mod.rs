@@ -1,1 +1,14 @@
-//! (room to come)
+//! Quantities: what they measure, the units people write them in, a band for what is uncertain, and printing that
+//! rounds to a stated side. SI inside; a temperature is not a temperature difference.
+
+mod dim;
+mod parse;
+mod print;
+mod quantity;
+mod table;
+
+pub use dim::{Dim, Measure};
+pub use parse::{Refused, parse, parse_with_unit};
+pub use print::{Rounding, Show, System, si_symbol};
+pub use quantity::{Compared, Ordering, Quantity};
+pub use table::{UNITS, Unit, find as find_unit};

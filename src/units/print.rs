@@ -1,0 +1,173 @@
+//! Prints quantities in the reader's units, rounded to a stated side.
+
+use super::dim::{Dim, Measure};
+use super::quantity::Quantity;
+use super::table;
+
+/// The reader's units.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum System {
+    /// Inches, °F.
+    #[default]
+    Us,
+    /// Millimetres, °C.
+    Si,
+}
+
+/// Which way the last printed digit goes. The safe side of a quantity belongs to the quantity, not to the printer.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Rounding {
+    /// To the nearest.
+    Nearest,
+    /// Never less than the value.
+    Up,
+    /// Never more than the value.
+    Down,
+}
+
+/// How a quantity is shown: a unit and decimal places in either system, and the side it rounds to.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Show {
+    us: (&'static str, usize),
+    si: (&'static str, usize),
+    toward: Rounding,
+}
+
+impl Show {
+    /// A unit and decimal places for either system. Units are spelt as in the unit table; an empty unit is a bare number.
+    pub const fn new(us: (&'static str, usize), si: (&'static str, usize), toward: Rounding) -> Self {
+        Self { us, si, toward }
+    }
+
+    /// The same units, rounded to another side.
+    #[must_use]
+    pub const fn toward(self, toward: Rounding) -> Self {
+        Self { toward, ..self }
+    }
+
+    /// The usual way to show a measure.
+    pub fn usual(measure: Measure) -> Self {
+        let (us, si) = match measure {
+            Measure::Temperature | Measure::Of(Dim::DIFFERENCE) => (("°F", 1), ("°C", 1)),
+            Measure::Of(Dim::LENGTH) => (("in", 2), ("mm", 1)),
+            Measure::Of(Dim::AREA) => (("in2", 2), ("m2", 4)),
+            Measure::Of(Dim::VOLUME) => (("fl oz", 2), ("mL", 0)),
+            Measure::Of(Dim::MASS) => (("lb", 2), ("kg", 3)),
+            Measure::Of(Dim::TIME) => (("h", 1), ("h", 1)),
+            Measure::Of(Dim::POWER) => (("Btu/h", 1), ("W", 2)),
+            Measure::Of(Dim::CONDUCTIVITY) => (("Btu/h·ft·°F", 4), ("W/mK", 4)),
+            Measure::Of(Dim::FILM) => (("Btu/h·ft²·°F", 2), ("W/m²K", 1)),
+            Measure::Of(Dim::RESISTANCE) => (("h·ft²·°F/Btu", 1), ("m²K/W", 2)),
+            Measure::Of(Dim::PRESSURE) => (("psi", 0), ("kPa", 0)),
+            Measure::Of(Dim::VOLTAGE) => (("V", 2), ("V", 2)),
+            Measure::Of(_) => (("", 3), ("", 3)),
+        };
+        Self::new(us, si, Rounding::Nearest)
+    }
+
+    /// The value alone, without its band: `28.7 °F`.
+    pub fn value(&self, quantity: &Quantity, system: System) -> String {
+        let (number, unit) = self.number(quantity.is, quantity.measure, system, self.toward);
+        joined(&number, unit)
+    }
+
+    /// The value and its band: `28.7 °F (26.9 to 30.8)`. The band's ends are rounded outwards.
+    pub fn with_band(&self, quantity: &Quantity, system: System) -> String {
+        let value = self.value(quantity, system);
+        let (low, _) = self.number(quantity.low, quantity.measure, system, Rounding::Down);
+        let (high, _) = self.number(quantity.high, quantity.measure, system, Rounding::Up);
+        if quantity.is_banded() && low != high {
+            format!("{value} ({low} to {high})")
+        } else {
+            value
+        }
+    }
+
+    fn number(&self, si: f64, measure: Measure, system: System, toward: Rounding) -> (String, &'static str) {
+        let (name, places) = if system == System::Us { self.us } else { self.si };
+        let unit = table::find(name);
+        let number = unit.and_then(|unit| unit.from_si(si, measure)).unwrap_or(si);
+        (rounded(number, places, toward), name)
+    }
+}
+
+fn joined(number: &str, unit: &str) -> String {
+    match unit {
+        "" => number.into(),
+        "R" => format!("R-{number}"),
+        _ => format!("{number} {unit}"),
+    }
+}
+
+/// Fixed places with trailing zeros dropped, so that `8.00` reads `8`. No negative zero.
+fn rounded(number: f64, places: usize, toward: Rounding) -> String {
+    /// Keeps `8.000000001`, an artefact of conversion, from rounding up to `8.1`.
+    const NOISE: f64 = 1e-6;
+    let scale = [1.0, 10.0, 100.0, 1e3, 1e4, 1e5][places.min(5)];
+    let scaled = number * scale;
+    let whole = match toward {
+        Rounding::Nearest => scaled.round(),
+        Rounding::Up => (scaled - NOISE).ceil(),
+        Rounding::Down => (scaled + NOISE).floor(),
+    };
+    let text = format!("{:.*}", places, whole / scale);
+    let text = if text.contains('.') {
+        text.trim_end_matches('0').trim_end_matches('.')
+    } else {
+        &text
+    };
+    if text == "-0" { "0".into() } else { text.into() }
+}
+
+/// The SI unit's symbol, as the JSON gives it; `1` for a plain number.
+pub fn si_symbol(measure: Measure) -> String {
+    match measure {
+        Measure::Temperature | Measure::Of(Dim::DIFFERENCE) => "K".into(),
+        Measure::Of(Dim::POWER) => "W".into(),
+        Measure::Of(Dim::CONDUCTIVITY) => "W/mK".into(),
+        Measure::Of(Dim::FILM) => "W/m²K".into(),
+        Measure::Of(Dim::RESISTANCE) => "m²K/W".into(),
+        Measure::Of(Dim::PRESSURE) => "Pa".into(),
+        Measure::Of(Dim::VOLTAGE) => "V".into(),
+        Measure::Of(dim) => dim.to_string(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_temperature_rounds_to_its_safe_side() {
+        let seat = Quantity::temperature(273.15 + 0.06 / 1.8);
+        let show = Show::usual(Measure::Temperature);
+        assert_eq!(show.toward(Rounding::Down).value(&seat, System::Us), "32 °F");
+        assert_eq!(show.toward(Rounding::Up).value(&seat, System::Us), "32.1 °F");
+    }
+
+    #[test]
+    fn conversion_noise_does_not_round_a_length_up() {
+        let eight = Quantity::of(0.2032, Dim::LENGTH);
+        assert_eq!(
+            Show::usual(eight.measure)
+                .toward(Rounding::Up)
+                .value(&eight, System::Us),
+            "8 in"
+        );
+    }
+
+    #[test]
+    fn a_band_is_rounded_outwards() {
+        let seat = Quantity::temperature(270.0).within(269.0, 271.0);
+        assert_eq!(
+            Show::usual(Measure::Temperature).with_band(&seat, System::Si),
+            "-3.1 °C (-4.2 to -2.1)"
+        );
+    }
+
+    #[test]
+    fn zero_has_no_sign() {
+        let zero = Quantity::of(-1e-9, Dim::DIFFERENCE);
+        assert_eq!(Show::usual(zero.measure).value(&zero, System::Us), "0 °F");
+    }
+}

@@ -1,0 +1,265 @@
+//! The unit table: one row per unit.
+
+use super::dim::{Dim, Measure};
+
+/// How a number in a unit becomes SI.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Scale {
+    /// SI = number × factor.
+    Factor(f64),
+    /// A point on a scale: K = (number + offset) × factor. As a difference the offset falls away.
+    Point {
+        /// Added before scaling.
+        offset: f64,
+        /// Kelvin per degree.
+        factor: f64,
+    },
+    /// Degrees of slope: rise over run = tan(number).
+    Degrees,
+}
+
+/// A unit people write.
+#[derive(Debug)]
+pub struct Unit {
+    /// Spellings, the one to print first. Case counts only where two units differ by case alone.
+    pub names: &'static [&'static str],
+    /// What it measures when it stands for a difference or a plain amount.
+    pub dim: Dim,
+    /// How it becomes SI.
+    pub scale: Scale,
+}
+
+impl Unit {
+    /// SI value of a number in this unit, as `measure`. `None` where the unit does not measure that.
+    pub fn to_si(&self, number: f64, measure: Measure) -> Option<f64> {
+        match (measure, self.scale) {
+            (Measure::Temperature, Scale::Point { offset, factor }) => Some((number + offset) * factor),
+            (Measure::Of(dim), _) if dim != self.dim => None,
+            (Measure::Of(_), Scale::Point { factor, .. } | Scale::Factor(factor)) => Some(number * factor),
+            (Measure::Of(_), Scale::Degrees) => Some(libm::tan(number.to_radians())),
+            _ => None,
+        }
+    }
+
+    /// The number in this unit of an SI value of `measure`; the inverse of [`Unit::to_si`].
+    pub fn from_si(&self, si: f64, measure: Measure) -> Option<f64> {
+        match (measure, self.scale) {
+            (Measure::Temperature, Scale::Point { offset, factor }) => Some(si / factor - offset),
+            (Measure::Of(dim), _) if dim != self.dim => None,
+            (Measure::Of(_), Scale::Point { factor, .. } | Scale::Factor(factor)) => Some(si / factor),
+            (Measure::Of(_), Scale::Degrees) => Some(libm::atan(si).to_degrees()),
+            _ => None,
+        }
+    }
+
+    /// What the unit measures by itself: degrees are a temperature unless a difference is asked for.
+    pub fn measure(&self) -> Measure {
+        if matches!(self.scale, Scale::Point { .. }) {
+            Measure::Temperature
+        } else {
+            Measure::Of(self.dim)
+        }
+    }
+}
+
+/// One international inch, exactly.
+const INCH: f64 = 0.0254;
+const FOOT: f64 = 12.0 * INCH;
+/// One international-table Btu in joules (ISO 31-4).
+const BTU: f64 = 1055.055_852_62;
+const RANKINE: f64 = 5.0 / 9.0;
+const HOUR: f64 = 3600.0;
+const DAY: f64 = 24.0 * HOUR;
+/// A Julian year.
+const YEAR: f64 = 365.25 * DAY;
+
+const fn unit(names: &'static [&'static str], dim: Dim, factor: f64) -> Unit {
+    Unit {
+        names,
+        dim,
+        scale: Scale::Factor(factor),
+    }
+}
+
+/// Every unit the program reads or prints.
+pub static UNITS: &[Unit] = &[
+    unit(&["in", "\"", "inch", "inches", "in."], Dim::LENGTH, INCH),
+    unit(&["ft", "'", "foot", "feet", "ft."], Dim::LENGTH, FOOT),
+    unit(
+        &["mm", "millimetre", "millimetres", "millimeter", "millimeters"],
+        Dim::LENGTH,
+        1e-3,
+    ),
+    unit(
+        &["cm", "centimetre", "centimetres", "centimeter", "centimeters"],
+        Dim::LENGTH,
+        1e-2,
+    ),
+    unit(&["m", "metre", "metres", "meter", "meters"], Dim::LENGTH, 1.0),
+    unit(&["mil", "mils"], Dim::LENGTH, INCH * 1e-3),
+    unit(&["in2", "in²", "sq in"], Dim::AREA, INCH * INCH),
+    unit(&["ft2", "ft²", "sq ft"], Dim::AREA, FOOT * FOOT),
+    unit(&["m2", "m²"], Dim::AREA, 1.0),
+    unit(&["mL", "ml"], Dim::VOLUME, 1e-6),
+    unit(
+        &["L", "l", "litre", "litres", "liter", "liters"],
+        Dim::VOLUME,
+        1e-3,
+    ),
+    unit(
+        &["fl oz", "floz"],
+        Dim::VOLUME,
+        231.0 * INCH * INCH * INCH / 128.0,
+    ),
+    unit(
+        &["gal", "gallon", "gallons"],
+        Dim::VOLUME,
+        231.0 * INCH * INCH * INCH,
+    ),
+    unit(&["in3", "in³"], Dim::VOLUME, INCH * INCH * INCH),
+    unit(&["m3", "m³"], Dim::VOLUME, 1.0),
+    unit(&["g", "gram", "grams"], Dim::MASS, 1e-3),
+    unit(&["kg"], Dim::MASS, 1.0),
+    unit(&["lb", "lbs", "pound", "pounds"], Dim::MASS, 0.453_592_37),
+    unit(&["s", "sec", "second", "seconds"], Dim::TIME, 1.0),
+    unit(&["min", "minute", "minutes"], Dim::TIME, 60.0),
+    unit(&["h", "hr", "hrs", "hour", "hours"], Dim::TIME, HOUR),
+    unit(&["days", "day", "d"], Dim::TIME, DAY),
+    unit(&["years", "year", "yr", "yrs"], Dim::TIME, YEAR),
+    Unit {
+        names: &["°F", "F", "degF", "deg F", "degrees F", "fahrenheit"],
+        dim: Dim::DIFFERENCE,
+        scale: Scale::Point {
+            offset: 459.67,
+            factor: RANKINE,
+        },
+    },
+    Unit {
+        names: &["°C", "C", "degC", "deg C", "degrees C", "celsius"],
+        dim: Dim::DIFFERENCE,
+        scale: Scale::Point {
+            offset: 273.15,
+            factor: 1.0,
+        },
+    },
+    unit(&["Δ°F", "delta °F"], Dim::DIFFERENCE, RANKINE),
+    unit(&["K", "Δ°C", "delta °C"], Dim::DIFFERENCE, 1.0),
+    unit(&["W", "watt", "watts"], Dim::POWER, 1.0),
+    unit(&["Btu/h", "btuh"], Dim::POWER, BTU / HOUR),
+    unit(
+        &["W/mK", "W/m·K", "W/(m·K)", "W/(m K)", "W/m K"],
+        Dim::CONDUCTIVITY,
+        1.0,
+    ),
+    unit(
+        &["Btu/h·ft·°F", "Btu/(h·ft·°F)", "Btu/hr·ft·°F", "Btu/h.ft.F"],
+        Dim::CONDUCTIVITY,
+        BTU / (HOUR * FOOT * RANKINE),
+    ),
+    unit(
+        &["Btu·in/h·ft²·°F", "Btu·in/(h·ft²·°F)", "Btu.in/h.ft2.F"],
+        Dim::CONDUCTIVITY,
+        BTU * INCH / (HOUR * FOOT * FOOT * RANKINE),
+    ),
+    unit(&["W/m²K", "W/m2K", "W/(m²·K)", "W/m²·K"], Dim::FILM, 1.0),
+    unit(
+        &["Btu/h·ft²·°F", "Btu/(h·ft²·°F)", "Btu/h.ft2.F"],
+        Dim::FILM,
+        BTU / (HOUR * FOOT * FOOT * RANKINE),
+    ),
+    unit(&["m²K/W", "m2K/W", "m²·K/W"], Dim::RESISTANCE, 1.0),
+    unit(
+        &["R", "h·ft²·°F/Btu", "ft²·°F·h/Btu"],
+        Dim::RESISTANCE,
+        HOUR * FOOT * FOOT * RANKINE / BTU,
+    ),
+    unit(&["Pa"], Dim::PRESSURE, 1.0),
+    unit(&["kPa"], Dim::PRESSURE, 1e3),
+    unit(&["MPa"], Dim::PRESSURE, 1e6),
+    unit(&["psi"], Dim::PRESSURE, 0.453_592_37 * 9.806_65 / (INCH * INCH)),
+    unit(&["V", "volt", "volts"], Dim::VOLTAGE, 1.0),
+    unit(&["%", "percent", "per cent", "pct"], Dim::NONE, 1e-2),
+    unit(
+        &[
+            "in/ft",
+            "in per ft",
+            "\"/ft",
+            "\" per ft",
+            "in. per ft",
+            "inch per foot",
+            "in per foot",
+            "\"/'",
+        ],
+        Dim::NONE,
+        1.0 / 12.0,
+    ),
+    unit(&["mm/m", "mm per m"], Dim::NONE, 1e-3),
+    Unit {
+        names: &["°", "deg", "degree", "degrees"],
+        dim: Dim::NONE,
+        scale: Scale::Degrees,
+    },
+];
+
+/// The unit of a spelling. An exact spelling wins; otherwise case does not count where that is not ambiguous.
+pub fn find(name: &str) -> Option<&'static Unit> {
+    let exact = UNITS.iter().find(|unit| unit.names.contains(&name));
+    exact.or_else(|| {
+        let mut alike = UNITS.iter().filter(|unit| {
+            unit.names
+                .iter()
+                .any(|it| it.to_lowercase() == name.to_lowercase())
+        });
+        let first = alike.next()?;
+        alike.next().is_none().then_some(first)
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::collections::BTreeSet;
+
+    #[test]
+    fn no_spelling_stands_for_two_units() {
+        let mut seen = BTreeSet::new();
+        for name in UNITS.iter().flat_map(|unit| unit.names) {
+            assert!(seen.insert(*name), "{name} twice");
+        }
+    }
+
+    #[test]
+    fn every_unit_is_its_own_inverse() {
+        for unit in UNITS {
+            let measure = unit.measure();
+            let si = unit.to_si(3.7, measure).unwrap();
+            let back = unit.from_si(si, measure).unwrap();
+            assert!((back - 3.7).abs() < 1e-9, "{}: {back}", unit.names[0]);
+        }
+    }
+
+    /// NIST Special Publication 811 (2008), appendix B.8, to the digits printed there (from memory).
+    #[test]
+    fn factors_agree_with_nist_sp_811() {
+        for (name, measure, want) in [
+            ("Btu/h", Measure::Of(Dim::POWER), 0.293_071_1),
+            ("Btu/h·ft·°F", Measure::Of(Dim::CONDUCTIVITY), 1.730_735),
+            ("Btu·in/h·ft²·°F", Measure::Of(Dim::CONDUCTIVITY), 0.144_227_9),
+            ("Btu/h·ft²·°F", Measure::Of(Dim::FILM), 5.678_263),
+            ("R", Measure::Of(Dim::RESISTANCE), 0.176_110_2),
+            ("psi", Measure::Of(Dim::PRESSURE), 6894.757),
+            ("gal", Measure::Of(Dim::VOLUME), 3.785_412e-3),
+        ] {
+            let si = find(name).unwrap().to_si(1.0, measure).unwrap();
+            assert!((si / want - 1.0).abs() < 2e-7, "{name}: {si}");
+        }
+    }
+
+    #[test]
+    fn a_degree_of_difference_is_not_a_point_on_the_scale() {
+        let fahrenheit = find("°F").unwrap();
+        assert!((fahrenheit.to_si(32.0, Measure::Temperature).unwrap() - 273.15).abs() < 1e-9);
+        assert!((fahrenheit.to_si(9.0, Measure::Of(Dim::DIFFERENCE)).unwrap() - 5.0).abs() < 1e-12);
+        assert_eq!(find("K").unwrap().to_si(1.0, Measure::Temperature), None);
+    }
+}
