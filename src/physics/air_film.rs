@@ -50,7 +50,7 @@ pub struct Air {
     pub prandtl: f64,
 }
 
-/// Properties of dry air at a film temperature [K] and a pressure [Pa]; density by the ideal gas law.
+/// Properties of dry air at a film temperature (K) and a pressure (Pa); density by the ideal gas law.
 ///
 /// # Valid for
 /// 223.15 to 373.15 K and 60 to 110 kPa; refused outside. The ideal gas law is within 0.15 % there, the straight
@@ -104,8 +104,8 @@ pub fn churchill_chu(rayleigh: f64, prandtl: f64) -> Result<f64, Refusal> {
     Ok(root * root)
 }
 
-/// Film coefficient [W/(m²·K)] of a horizontal tube in still air at one atmosphere, from its outside diameter [m],
-/// surface and air temperature [K]: h = Nu k/D, properties at the mean of the two, β = 1/T of that mean.
+/// Film coefficient in W/(m²·K) of a horizontal tube in still air at one atmosphere, from its outside diameter (m),
+/// surface and air temperature (K): h = Nu k/D, properties at the mean of the two, β = 1/T of that mean.
 ///
 /// # Valid for
 /// Diameters of 1 mm to 1 m and temperatures of 223.15 to 373.15 K; refused outside. Convection only: add
@@ -127,14 +127,14 @@ pub fn natural_convection_cylinder(
     natural_convection_cylinder_at(ATMOSPHERE, diameter, surface_temperature, air_temperature)
 }
 
-/// As [`natural_convection_cylinder`], at a pressure [Pa]: thin air convects less.
+/// As [`natural_convection_cylinder`], at a pressure (Pa): thin air convects less.
 ///
 /// # Valid for
 /// 60 to 110 kPa; otherwise as there.
 /// # Source
 /// As there.
 /// # Example
-/// Mile-high air (83.4 kPa) gives about 0.93 of the sea-level film; no independent value: Ra goes with p².
+/// Mile-high air (83.4 kPa) gives 0.91 of the sea-level film, since Ra goes with p²: no independent value.
 pub fn natural_convection_cylinder_at(
     pressure: f64,
     diameter: f64,
@@ -151,7 +151,7 @@ pub fn natural_convection_cylinder_at(
     Ok(churchill_chu(rayleigh, it.prandtl)? * it.conductivity / d)
 }
 
-/// Radiation film [W/(m²·K)] between a small surface and large surroundings [K]: h = ε σ (T1² + T2²)(T1 + T2).
+/// Radiation film in W/(m²·K) between a small surface and large surroundings (K): h = ε σ (T1² + T2²)(T1 + T2).
 /// Exact: h (T1 − T2) is ε σ (T1⁴ − T2⁴).
 ///
 /// # Valid for

@@ -9,6 +9,10 @@
 //! the same puddle and a wedge that deepens to the seat. Kept water therefore never grows with slope, and is
 //! continuous through level. Films and drops on the wall are left out.
 
+mod segment;
+
+use segment::mean_segment;
+
 use super::{Refusal, water::FREEZING_GROWTH, within};
 
 /// Contact angle taken where none is stated, rad: 60°. Clean metal wets almost wholly, oxidised or scaled brass and
@@ -89,7 +93,7 @@ pub fn capillary_length() -> f64 {
     (SURFACE_TENSION / WEIGHT).sqrt()
 }
 
-/// Depth [m] to which the edge of a puddle stands before it runs: e = 2 l_c sin(θ/2), θ the contact angle [rad].
+/// Depth (m) to which the edge of a puddle stands before it runs: e = 2 l_c sin(θ/2), θ the contact angle (rad).
 ///
 /// # Valid for
 /// 0 to π; a wide puddle on a flat floor, which a bore several capillary lengths across approaches.
@@ -106,7 +110,7 @@ pub fn edge_depth(contact_angle: f64) -> Result<f64, Refusal> {
     Ok(2.0 * capillary_length() * libm::sin(0.5 * theta))
 }
 
-/// Water kept in a barrel whose valve is shut, for a contact angle [rad], by the model at the head of this file.
+/// Water kept in a barrel whose valve is shut, for a contact angle (rad), by the model at the head of this file.
 ///
 /// # Valid for
 /// Bores of 1 to 100 mm, lengths of 1 mm to 2 m, slopes of −1 to 1, a stem thinner than the bore; refused outside.
@@ -161,33 +165,7 @@ fn gap(bore: f64, stem: f64) -> f64 {
     0.5 * (bore - stem)
 }
 
-/// Mean area below a surface whose depth runs straight from `a` to `b`, in a circle of the given diameter.
-fn mean_segment(diameter: f64, a: f64, b: f64) -> f64 {
-    /// Below this share of the diameter the difference of integrals loses digits; the area itself is then as good.
-    const LEVEL: f64 = 1e-6;
-    if (b - a).abs() <= LEVEL * diameter {
-        return segment(diameter, 0.5 * (a + b)).0;
-    }
-    (segment(diameter, b).1 - segment(diameter, a).1) / (b - a)
-}
-
-/// Area of the circular segment of a depth, and its integral over depth from the invert:
-/// A = R²(φ − sin φ cos φ), ∫A = R³(sin φ − sin³φ/3 − φ cos φ), with cos φ = 1 − depth/R.
-fn segment(diameter: f64, depth: f64) -> (f64, f64) {
-    let r = 0.5 * diameter;
-    if depth <= 0.0 || diameter <= 0.0 {
-        return (0.0, 0.0);
-    }
-    let inside = depth.min(diameter);
-    let cos = 1.0 - inside / r;
-    let phi = libm::acos(cos.clamp(-1.0, 1.0));
-    let sin = libm::sin(phi);
-    let area = r * r * (phi - sin * cos);
-    let integral = r * r * r * (sin - sin * sin * sin / 3.0 - phi * cos);
-    (area, integral + area * (depth - inside))
-}
-
-/// Slope [m/m] from degrees below the horizontal.
+/// Slope (m/m) from degrees below the horizontal.
 ///
 /// # Valid for
 /// Any angle short of ±90°.
@@ -206,13 +184,13 @@ pub fn slope_from_degrees(degrees: f64) -> f64 {
     libm::tan(degrees.to_radians())
 }
 
-/// Degrees from a slope [m/m]; the reverse of [`slope_from_degrees`].
+/// Degrees from a slope (m/m); the reverse of [`slope_from_degrees`].
 #[must_use]
 pub fn slope_to_degrees(slope: f64) -> f64 {
     libm::atan(slope).to_degrees()
 }
 
-/// Slope [m/m] from inches of fall per foot of run: one twelfth of it.
+/// Slope (m/m) from inches of fall per foot of run: one twelfth of it.
 #[must_use]
 pub fn slope_from_inches_per_foot(inches: f64) -> f64 {
     inches / 12.0

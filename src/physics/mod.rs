@@ -53,8 +53,7 @@ impl Spread {
 }
 
 /// An argument outside the range in which a function is valid.
-#[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
-#[error("{argument} {value} {unit} is outside {least} to {greatest} {unit}")]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Refusal {
     /// What the argument is.
     pub argument: &'static str,
@@ -64,9 +63,28 @@ pub struct Refusal {
     pub least: f64,
     /// Greatest value accepted.
     pub greatest: f64,
-    /// Unit of the three.
+    /// Unit of the three; empty for a pure number.
     pub unit: &'static str,
 }
+
+impl std::fmt::Display for Refusal {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        let Self {
+            argument,
+            value,
+            least,
+            greatest,
+            unit,
+        } = self;
+        let blank = if unit.is_empty() { "" } else { " " };
+        write!(
+            f,
+            "{argument} {value}{blank}{unit} is outside {least} to {greatest}{blank}{unit}"
+        )
+    }
+}
+
+impl std::error::Error for Refusal {}
 
 /// Passes `value` through, or refuses it; not-a-number is refused too.
 fn within(
@@ -126,6 +144,8 @@ mod tests {
     fn a_refusal_names_argument_value_and_range() {
         let refusal = within("diameter", -1.0, [0.001, 1.0], "m").unwrap_err();
         assert_eq!(refusal.to_string(), "diameter -1 m is outside 0.001 to 1 m");
+        let pure = within("emissivity", 1.5, [0.0, 1.0], "").unwrap_err();
+        assert_eq!(pure.to_string(), "emissivity 1.5 is outside 0 to 1");
         assert!(within("diameter", f64::NAN, [0.001, 1.0], "m").is_err());
         assert!(within("diameter", f64::INFINITY, [0.001, 1.0], "m").is_err());
     }

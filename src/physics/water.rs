@@ -43,7 +43,7 @@ pub struct Phase {
     pub conductivity: f64,
 }
 
-/// Liquid water at a temperature [K].
+/// Liquid water at a temperature (K).
 ///
 /// # Valid for
 /// 273.15 to 313.15 K at about one atmosphere; refused outside (supercooled water too). Straight lines between 5 K
@@ -63,7 +63,7 @@ pub fn liquid(temperature: f64) -> Result<Phase, Refusal> {
     Ok(phase(&LIQUID, t))
 }
 
-/// Ice at a temperature [K].
+/// Ice at a temperature (K).
 ///
 /// # Valid for
 /// 233.15 to 273.15 K; refused outside. Conductivity is uncertain by about 4 %: at 0 °C ISO 10456 has 2.20 and the
