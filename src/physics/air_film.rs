@@ -114,7 +114,8 @@ pub fn churchill_chu(rayleigh: f64, prandtl: f64) -> Result<f64, Refusal> {
 /// # Source
 /// [`churchill_chu`] with [`air`].
 /// # Example
-/// Library ht 1.2.0 with air from CoolProp, D 28.6 mm, 5 °C in air of 21 °C: h 5.5587: matches to 0.1 %.
+/// Library ht 1.2.0 with air from CoolProp at 13 °C and β = 1/T, D 28.6 mm, 5 °C in air of 21 °C: Ra 43404.5,
+/// h 5.5587: matches to 0.1 % (5.5631 with the β of real air).
 /// ```
 /// let h = coldsill::physics::air_film::natural_convection_cylinder(0.0286, 278.15, 294.15).unwrap();
 /// assert!((h - 5.5587).abs() < 0.0056);
