@@ -1,0 +1,58 @@
+//! Plastic supply pipe, and the rubber of washers. Metal supplies are in the table of metals.
+
+use super::{Class, Material, Spread, Standing};
+
+const PLASTIC: Option<Spread> = Some(Spread::new(0.80, 0.90, 0.97));
+
+pub(super) const ROWS: &[Material] = &[
+    Material {
+        key: "pex",
+        name: "cross-linked polyethylene (PEX)",
+        aliases: &["pe-x", "pex-a", "pex-b", "cross-linked polyethylene"],
+        class: Class::SupplyPipe,
+        conductivity: Spread::new(0.35, 0.38, 0.46),
+        emissivity: PLASTIC,
+        source: "makers and EN ISO 15875, 0.35 to 0.41; high: 3.2 Btu·in/(h·ft²·°F) in North American tables (seen)",
+        standing: Standing::FromMemory,
+    },
+    Material {
+        key: "cpvc",
+        name: "chlorinated PVC (CPVC)",
+        aliases: &["pvc-c"],
+        class: Class::SupplyPipe,
+        conductivity: Spread::new(0.137, 0.14, 0.16),
+        emissivity: PLASTIC,
+        source: "makers by ASTM C177, 0.95 Btu·in/(h·ft²·°F); high: other makers (from memory)",
+        standing: Standing::Seen,
+    },
+    Material {
+        key: "pvc",
+        name: "PVC",
+        aliases: &["upvc", "pvc-u"],
+        class: Class::SupplyPipe,
+        conductivity: Spread::new(0.16, 0.17, 0.19),
+        emissivity: PLASTIC,
+        source: "ISO 10456; makers 0.16 to 0.19",
+        standing: Standing::FromMemory,
+    },
+    Material {
+        key: "polyethylene",
+        name: "polyethylene pipe",
+        aliases: &["pe", "hdpe", "poly", "black poly"],
+        class: Class::SupplyPipe,
+        conductivity: Spread::new(0.33, 0.40, 0.50),
+        emissivity: PLASTIC,
+        source: "makers; ISO 10456: 0.33 low, 0.50 high density",
+        standing: Standing::FromMemory,
+    },
+    Material {
+        key: "rubber",
+        name: "rubber washer or gasket (EPDM)",
+        aliases: &["epdm", "washer", "rubber washer", "gasket"],
+        class: Class::Elastomer,
+        conductivity: Spread::new(0.13, 0.25, 0.25),
+        emissivity: None,
+        source: "ISO 10456, EPDM; low: natural rubber, same table",
+        standing: Standing::FromMemory,
+    },
+];
