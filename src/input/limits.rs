@@ -1,0 +1,134 @@
+//! The one table of limits on what people bring. They are far above any real schedule or rule file and keep a
+//! hostile or broken one from taking the machine's memory or time.
+
+use crate::diag::{Place, Problem};
+
+/// A limit on what is read.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Limit {
+    /// Bytes of any file.
+    FileBytes,
+    /// Bytes between two line breaks of a text file.
+    LineBytes,
+    /// Bytes of a YAML file.
+    YamlBytes,
+    /// Lists and mappings within one another.
+    YamlNesting,
+    /// Values, keys, lists and mappings; a copy made by an alias counts in full.
+    YamlNodes,
+    /// Bytes of all texts and keys; a copy made by an alias counts in full.
+    YamlText,
+    /// Rows of a table that hold anything.
+    Rows,
+    /// Columns of a table.
+    Columns,
+    /// Characters of one cell: as many as a spreadsheet's cell can hold.
+    CellCharacters,
+}
+
+impl Limit {
+    /// Every limit.
+    pub const ALL: [Self; 9] = [
+        Self::FileBytes,
+        Self::LineBytes,
+        Self::YamlBytes,
+        Self::YamlNesting,
+        Self::YamlNodes,
+        Self::YamlText,
+        Self::Rows,
+        Self::Columns,
+        Self::CellCharacters,
+    ];
+
+    const fn row(self) -> (usize, &'static str) {
+        match self {
+            Self::FileBytes => (64_000_000, "bytes in a file"),
+            Self::LineBytes => (1_000_000, "bytes in a line"),
+            Self::YamlBytes => (4_000_000, "bytes in a YAML file"),
+            Self::YamlNesting => (64, "levels of nesting in a YAML file"),
+            Self::YamlNodes => (200_000, "values in a YAML file, its aliases filled in"),
+            Self::YamlText => (16_000_000, "bytes of text in a YAML file, its aliases filled in"),
+            Self::Rows => (1_000_000, "rows in a table"),
+            Self::Columns => (1_000, "columns in a row"),
+            Self::CellCharacters => (32_767, "characters in a cell"),
+        }
+    }
+
+    /// The most that is read.
+    pub const fn most(self) -> usize {
+        self.row().0
+    }
+
+    /// What is counted, as a message says it.
+    pub const fn name(self) -> &'static str {
+        self.row().1
+    }
+
+    /// The problem of being over this limit at a place.
+    pub fn exceeded(self, place: Place) -> Problem {
+        let most = grouped(self.most());
+        Problem::new(place, format!("is over the limit of {most} {}", self.name()))
+    }
+
+    /// Holds a count against this limit; `place` is worked out only where it is over.
+    pub fn check(self, count: usize, place: impl FnOnce() -> Place) -> Result<(), Problem> {
+        if count > self.most() {
+            return Err(self.exceeded(place()));
+        }
+        Ok(())
+    }
+}
+
+fn grouped(number: usize) -> String {
+    let digits = number.to_string();
+    let mut out = String::new();
+    for (i, digit) in digits.chars().enumerate() {
+        if i > 0 && (digits.len() - i).is_multiple_of(3) {
+            out.push(',');
+        }
+        out.push(digit);
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_count_at_the_limit_passes_and_one_more_is_a_named_problem() {
+        let place = || Place::whole("schedule.csv");
+        assert_eq!(Limit::Columns.check(1_000, place), Ok(()));
+        assert_eq!(
+            Limit::Columns.check(1_001, place).unwrap_err().to_string(),
+            "schedule.csv: is over the limit of 1,000 columns in a row"
+        );
+        assert_eq!(
+            Limit::FileBytes.exceeded(place()).to_string(),
+            "schedule.csv: is over the limit of 64,000,000 bytes in a file"
+        );
+    }
+
+    #[test]
+    fn every_limit_has_a_name_of_its_own() {
+        for (i, limit) in Limit::ALL.iter().enumerate() {
+            assert!(limit.most() > 0);
+            assert!(Limit::ALL[..i].iter().all(|other| other.name() != limit.name()));
+        }
+    }
+
+    #[test]
+    fn figures_are_grouped_by_threes() {
+        let said = [
+            (0, "0"),
+            (64, "64"),
+            (999, "999"),
+            (1_000, "1,000"),
+            (32_767, "32,767"),
+            (1_234_567, "1,234,567"),
+        ];
+        for (number, text) in said {
+            assert_eq!(grouped(number), text);
+        }
+    }
+}

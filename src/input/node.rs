@@ -1,0 +1,155 @@
+//! A YAML value with the place of every part of it, and readers that turn a value of the wrong kind into a located
+//! problem.
+
+use crate::diag::{Place, Problem};
+
+/// A value and where it stands. An alias is filled in with the value it stands for, which keeps its own place.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Node {
+    /// Where the value starts; for a value left blank after a key, the key.
+    pub place: Place,
+    /// The value.
+    pub kind: Kind,
+}
+
+/// A YAML value. Nothing is converted: `3.50`, `0x10`, `1:30` and `yes` are the texts that stand there.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Kind {
+    /// Left blank, or a plain `~` or `null`.
+    Null,
+    /// A text.
+    Scalar {
+        /// The text: as it stands where plain, unescaped where quoted, its lines joined where YAML joins them.
+        text: String,
+        /// Neither quoted nor a block text.
+        plain: bool,
+    },
+    /// A list.
+    List(Vec<Node>),
+    /// Keys with values, in the order of the file, no key twice.
+    Map(Vec<(Key, Node)>),
+}
+
+/// A key of a mapping.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Key {
+    /// The key.
+    pub text: String,
+    /// Where it stands.
+    pub place: Place,
+}
+
+impl Node {
+    /// Whether the value is left blank.
+    pub fn is_null(&self) -> bool {
+        matches!(self.kind, Kind::Null)
+    }
+
+    /// A problem at this value, with its text where it is one. Use for a text that does not mean what it should.
+    pub fn problem(&self, what: impl Into<String>) -> Problem {
+        let problem = Problem::new(self.place.clone(), what);
+        match &self.kind {
+            Kind::Scalar { text, .. } => problem.text(text),
+            _ => problem,
+        }
+    }
+
+    /// The text. `what` completes "the …" in the problem where there is none.
+    pub fn text(&self, what: &str, problems: &mut Vec<Problem>) -> Option<&str> {
+        match &self.kind {
+            Kind::Scalar { text, .. } => Some(text),
+            _ => self.wrong_kind(what, "a text", problems),
+        }
+    }
+
+    /// The entries of a list.
+    pub fn list(&self, what: &str, problems: &mut Vec<Problem>) -> Option<&[Node]> {
+        match &self.kind {
+            Kind::List(entries) => Some(entries),
+            _ => self.wrong_kind(what, "a list", problems),
+        }
+    }
+
+    /// The keys and values of a mapping whose keys are the person's own; [`super::Fields`] reads fixed keys.
+    pub fn map(&self, what: &str, problems: &mut Vec<Problem>) -> Option<&[(Key, Node)]> {
+        match &self.kind {
+            Kind::Map(entries) => Some(entries),
+            _ => self.wrong_kind(what, "keys with values", problems),
+        }
+    }
+
+    /// One of the words given, in any case.
+    pub fn one_of<T: Clone>(
+        &self,
+        what: &str,
+        words: &[(&str, T)],
+        problems: &mut Vec<Problem>,
+    ) -> Option<T> {
+        let text = self.text(what, problems)?;
+        let found = words
+            .iter()
+            .find(|(word, _)| word.eq_ignore_ascii_case(text.trim()));
+        if found.is_none() {
+            let names = words.iter().map(|(word, _)| *word);
+            problems.push(
+                self.problem(format!("is not a {what}"))
+                    .expected(listed(names.clone()))
+                    .nearest(text, names),
+            );
+        }
+        found.map(|(_, value)| value.clone())
+    }
+
+    /// `yes`, `no`, `true` or `false`, in any case.
+    pub fn yes_no(&self, what: &str, problems: &mut Vec<Problem>) -> Option<bool> {
+        let text = self.text(what, problems)?;
+        match text.trim().to_ascii_lowercase().as_str() {
+            "yes" | "true" => Some(true),
+            "no" | "false" => Some(false),
+            _ => {
+                problems.push(
+                    self.problem(format!("does not say whether {what}"))
+                        .expected("yes or no"),
+                );
+                None
+            }
+        }
+    }
+
+    /// A finite decimal number without a unit.
+    pub fn number(&self, what: &str, problems: &mut Vec<Problem>) -> Option<f64> {
+        let text = self.text(what, problems)?;
+        match text.trim().parse::<f64>() {
+            Ok(number) if number.is_finite() => Some(number),
+            _ => {
+                problems.push(
+                    self.problem(format!("cannot be read as the {what}"))
+                        .expected("a number"),
+                );
+                None
+            }
+        }
+    }
+
+    fn wrong_kind<T>(&self, what: &str, expected: &str, problems: &mut Vec<Problem>) -> Option<T> {
+        let found = match &self.kind {
+            Kind::Null => "left blank",
+            Kind::Scalar { .. } => "a text",
+            Kind::List(_) => "a list",
+            Kind::Map(_) => "a mapping",
+        };
+        let what = format!("the {what} is {found}");
+        problems.push(Problem::new(self.place.clone(), what).expected(expected));
+        None
+    }
+}
+
+/// Names as a sentence lists them: "a, b or c".
+pub(super) fn listed<'a>(names: impl IntoIterator<Item = &'a str>) -> String {
+    let names: Vec<&str> = names.into_iter().collect();
+    match names.split_last() {
+        None => String::new(),
+        Some((last, [])) => (*last).to_owned(),
+        Some((last, rest)) => format!("{} or {last}", rest.join(", ")),
+    }
+}

@@ -1,0 +1,246 @@
+//! CSV text to a raw table: rows of texts, numbered as a spreadsheet numbers them. What the texts mean is not
+//! looked at here.
+
+use std::sync::Arc;
+
+use super::limits::Limit;
+use crate::diag::{Place, Problem, shortened};
+
+/// The rows of a table that hold anything.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Table {
+    /// The file as the person named it.
+    pub file: Arc<str>,
+    /// The rows in order, the heading among them.
+    pub rows: Vec<Row>,
+}
+
+/// A row of a table.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Row {
+    /// The number a spreadsheet shows beside it: from 1, blank rows counted, a line break in quotes not.
+    pub number: u32,
+    /// The cells as they stand, unquoted. A row may have fewer or more than the heading.
+    pub cells: Vec<String>,
+}
+
+impl Row {
+    /// The text of a cell, counted from 0; empty past the end of the row.
+    pub fn cell(&self, column: usize) -> &str {
+        self.cells.get(column).map_or("", String::as_str)
+    }
+}
+
+/// Reads CSV. Cells are separated by commas, or by tabs, semicolons or bars where the first line plainly has more
+/// of those. Blank rows are counted and left out.
+pub fn parse(file: &str, text: &str) -> Result<Table, Problem> {
+    let file: Arc<str> = file.into();
+    let bytes = text.as_bytes();
+    let separator = separator(text);
+    let mut reader = csv::ReaderBuilder::new()
+        .has_headers(false)
+        .flexible(true)
+        .delimiter(separator)
+        .from_reader(bytes);
+    let mut record = csv::StringRecord::new();
+    let mut rows = Vec::new();
+    let mut number = 0_u32;
+    loop {
+        let start = offset(&reader);
+        let more = reader
+            .read_record(&mut record)
+            .map_err(|e| Problem::new(Place::whole(&file), format!("the table cannot be read: {e}")))?;
+        if !more {
+            break;
+        }
+        let end = offset(&reader);
+        // The reader skips blank lines; a spreadsheet numbers them.
+        number = number.saturating_add(1).saturating_add(blank_lines(bytes, start));
+        let here = || Place::cell(&file, number, None);
+        if end == bytes.len()
+            && let Some(quote) = unclosed_quote(&bytes[start..end], separator)
+        {
+            return Err(Problem::new(here(), "opens a quote that is never closed")
+                .text(shortened(&text[start + quote..]))
+                .expected("a closing quote at the end of the cell, and \"\" for an inch mark within it"));
+        }
+        Limit::Columns.check(record.len(), here)?;
+        for cell in &record {
+            // Bytes bound characters from above, and are free to count.
+            if cell.len() > Limit::CellCharacters.most() {
+                Limit::CellCharacters
+                    .check(cell.chars().count(), here)
+                    .map_err(|p| p.text(shortened(cell)))?;
+            }
+        }
+        if record.iter().all(|cell| cell.trim().is_empty()) {
+            continue;
+        }
+        Limit::Rows.check(rows.len() + 1, here)?;
+        rows.push(Row {
+            number,
+            cells: record.iter().map(str::to_owned).collect(),
+        });
+    }
+    if rows.is_empty() {
+        return Err(Problem::new(Place::whole(&file), "the table has no rows"));
+    }
+    Ok(Table { file, rows })
+}
+
+fn offset(reader: &csv::Reader<&[u8]>) -> usize {
+    usize::try_from(reader.position().byte()).unwrap_or(usize::MAX)
+}
+
+/// The blank lines at the start of a record's stretch of the file. An LF after a CR ends the line the CR ended.
+fn blank_lines(bytes: &[u8], start: usize) -> u32 {
+    let mut lines = 0_u32;
+    for at in start..bytes.len() {
+        match bytes[at] {
+            b'\n' if at > 0 && bytes[at - 1] == b'\r' => {}
+            b'\n' | b'\r' => lines = lines.saturating_add(1),
+            _ => break,
+        }
+    }
+    lines
+}
+
+/// Where in the last record of a file a quote opens that nothing closes.
+fn unclosed_quote(record: &[u8], separator: u8) -> Option<usize> {
+    let mut opened = None;
+    let mut cell_starts = true;
+    let mut bytes = record.iter().enumerate().peekable();
+    while let Some((at, &byte)) = bytes.next() {
+        match opened {
+            Some(_) if byte == b'"' => {
+                // Two quotes stand for one within the cell.
+                if bytes.next_if(|(_, next)| **next == b'"').is_none() {
+                    opened = None;
+                    cell_starts = false;
+                }
+            }
+            Some(_) => {}
+            None if byte == b'"' && cell_starts => opened = Some(at),
+            None => cell_starts = byte == separator || byte == b'\n' || byte == b'\r',
+        }
+    }
+    opened
+}
+
+/// What separates the cells, by the first line that has any of the candidates outside quotes.
+fn separator(text: &str) -> u8 {
+    const CANDIDATES: [u8; 4] = [b',', b'\t', b';', b'|'];
+    let mut counts = [0_usize; CANDIDATES.len()];
+    let mut quoted = false;
+    for byte in text.bytes() {
+        match byte {
+            b'"' => quoted = !quoted,
+            b'\n' | b'\r' if counts.iter().any(|&count| count > 0) => break,
+            _ if quoted => {}
+            _ => {
+                if let Some(i) = CANDIDATES.iter().position(|&candidate| candidate == byte) {
+                    counts[i] += 1;
+                }
+            }
+        }
+    }
+    let mut best = 0;
+    for (i, count) in counts.iter().enumerate() {
+        if *count > counts[best] {
+            best = i;
+        }
+    }
+    CANDIDATES[best]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn read(text: &str) -> Vec<(u32, Vec<String>)> {
+        parse("a.csv", text)
+            .unwrap()
+            .rows
+            .into_iter()
+            .map(|row| (row.number, row.cells))
+            .collect()
+    }
+
+    fn row(number: u32, cells: &[&str]) -> (u32, Vec<String>) {
+        (number, cells.iter().map(|cell| (*cell).to_owned()).collect())
+    }
+
+    // The expected numbers are those a spreadsheet shows on opening such a file.
+    #[test]
+    fn rows_are_numbered_as_a_spreadsheet_numbers_them_whatever_the_line_ends() {
+        for end in ["\n", "\r\n", "\r"] {
+            let text = [
+                "",
+                "Mark,Note",
+                "",
+                "",
+                "HB-1,\"two\nlines\"",
+                "HB-2,",
+                " , ",
+                "HB-3,x",
+                "",
+                "",
+            ]
+            .join(end);
+            let wanted = [
+                row(2, &["Mark", "Note"]),
+                row(5, &["HB-1", "two\nlines"]),
+                row(6, &["HB-2", ""]),
+                row(8, &["HB-3", "x"]),
+            ];
+            assert_eq!(read(&text), wanted, "line end {end:?}");
+        }
+    }
+
+    #[test]
+    fn a_line_break_in_quotes_does_not_move_the_numbers_after_it() {
+        assert_eq!(
+            read("a,\"1\r\n\r\n2\"\r\nb,3\r\n"),
+            [row(1, &["a", "1\r\n\r\n2"]), row(2, &["b", "3"])]
+        );
+    }
+
+    #[test]
+    fn inch_marks_stand_in_a_cell_bare_or_doubled_in_quotes() {
+        assert_eq!(
+            read("3/4\" wall hydrant,\"10\"\" barrel, brass\",8\"\n"),
+            [row(1, &["3/4\" wall hydrant", "10\" barrel, brass", "8\""])]
+        );
+    }
+
+    #[test]
+    fn rows_of_unequal_length_are_kept_and_a_missing_cell_reads_as_empty() {
+        let table = parse("a.csv", "a,b,c\n1\n1,2,3,4\n").unwrap();
+        assert_eq!(table.rows[1].cells, ["1"]);
+        assert_eq!(table.rows[1].cell(2), "");
+        assert_eq!(table.rows[2].cell(3), "4");
+    }
+
+    #[test]
+    fn the_first_line_tells_what_separates_the_cells() {
+        for mark in ["\t", ";", "|"] {
+            let text = format!("Mark{mark}\"Note, if any\"{mark}Depth\nHB-1{mark}a, b, c, d{mark}8\n");
+            assert_eq!(read(&text)[1], row(2, &["HB-1", "a, b, c, d", "8"]), "{mark:?}");
+        }
+        assert_eq!(read("Mark,Kind;type\n1,2\n")[0], row(1, &["Mark", "Kind;type"]));
+        assert_eq!(read("Schedule\n\nMark;Depth\n")[1], row(3, &["Mark", "Depth"]));
+    }
+
+    #[test]
+    fn a_quote_never_closed_is_told_at_the_row_where_it_opens() {
+        assert_eq!(
+            parse("a.csv", "Mark,Note\n\nHB-1,\"8\"\" barrel\nHB-2,x\n")
+                .unwrap_err()
+                .to_string(),
+            "a.csv, row 3: \"\"8\"\" barrel HB-2,x \" opens a quote that is never closed; expected a closing quote at \
+             the end of the cell, and \"\" for an inch mark within it"
+        );
+        assert!(parse("a.csv", "a,\"8\"\"\"\n").is_ok());
+        assert!(parse("a.csv", "a,\"8\"\"\"").is_ok());
+    }
+}

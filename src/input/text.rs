@@ -1,0 +1,139 @@
+//! Bytes to text: UTF-8, with or without a byte order mark, any line ends. Nothing is copied, and every other kind
+//! of file is refused by name.
+
+use std::sync::Arc;
+
+use super::limits::Limit;
+use crate::diag::{Place, Problem};
+
+/// What a person can do about a file that is no UTF-8 text.
+const SAVE_AS: &str = "UTF-8 text (in a spreadsheet, save it as \"CSV UTF-8\")";
+
+/// The text of a file, without its byte order mark.
+pub fn decode<'b>(file: &str, bytes: &'b [u8]) -> Result<&'b str, Problem> {
+    let whole = || Place::whole(file);
+    Limit::FileBytes.check(bytes.len(), whole)?;
+    if let Some(kind) = known_other(bytes) {
+        return Err(Problem::new(whole(), format!("is {kind}")).expected(SAVE_AS));
+    }
+    let bytes = bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(bytes);
+    if bytes.is_empty() {
+        return Err(Problem::new(whole(), "the file is empty"));
+    }
+    if let Some(at) = bytes.iter().position(|&b| b == 0) {
+        return Err(Problem::new(
+            at_byte(file, bytes, at),
+            "a NUL byte stands here; the file is binary, not text",
+        )
+        .expected(SAVE_AS));
+    }
+    let text = std::str::from_utf8(bytes).map_err(|e| not_utf8(file, bytes, &e))?;
+    let mut start = 0;
+    for line in bytes.split(|&b| b == b'\n' || b == b'\r') {
+        Limit::LineBytes.check(line.len(), || at_byte(file, bytes, start))?;
+        start += line.len() + 1;
+    }
+    Ok(text)
+}
+
+/// Kinds of file that people do bring and that are told apart by their first bytes.
+fn known_other(bytes: &[u8]) -> Option<&'static str> {
+    let starts = |magic: &[u8]| bytes.starts_with(magic);
+    // UTF-16 without a mark: every second byte of plain English text is NUL.
+    let nul_at = |odd: usize| {
+        let head = &bytes[..bytes.len().min(64)];
+        head.len() >= 4 && head.iter().enumerate().all(|(i, &b)| (b == 0) == (i % 2 == odd))
+    };
+    if starts(b"\xFF\xFE\0\0") || starts(b"\0\0\xFE\xFF") {
+        Some("UTF-32 text")
+    } else if starts(b"\xFF\xFE") || starts(b"\xFE\xFF") || nul_at(0) || nul_at(1) {
+        Some("UTF-16 text")
+    } else if starts(b"PK\x03\x04") {
+        Some("a workbook or another zipped file, not text")
+    } else if starts(b"\xD0\xCF\x11\xE0\xA1\xB1\x1A\xE1") {
+        Some("a workbook or document of the older binary kind, not text")
+    } else if starts(b"%PDF-") {
+        Some("a PDF, not text")
+    } else {
+        None
+    }
+}
+
+fn not_utf8(file: &str, bytes: &[u8], error: &std::str::Utf8Error) -> Problem {
+    let at = error.valid_up_to();
+    let place = at_byte(file, bytes, at);
+    if error.error_len().is_none() {
+        return Problem::new(
+            place,
+            "the file ends in the middle of a character; it looks cut short",
+        );
+    }
+    // The five bytes Windows-1252 leaves undefined; a file with any of them is something else again.
+    let western = !bytes
+        .iter()
+        .any(|b| matches!(b, 0x81 | 0x8D | 0x8F | 0x90 | 0x9D));
+    let guess = if western {
+        "; the file looks like Windows-1252 text"
+    } else {
+        ""
+    };
+    Problem::new(place, format!("byte {:02X} is not UTF-8{guess}", bytes[at])).expected(SAVE_AS)
+}
+
+/// The line and character of a byte; what comes before it is read as far as it is UTF-8.
+fn at_byte(file: &str, bytes: &[u8], at: usize) -> Place {
+    let (mut line, mut line_start) = (1, 0);
+    for (i, b) in bytes[..at].iter().enumerate() {
+        // A CR before an LF is one break with it, counted at the LF.
+        if *b == b'\n' || (*b == b'\r' && bytes.get(i + 1) != Some(&b'\n')) {
+            line += 1;
+            line_start = i + 1;
+        }
+    }
+    let before = String::from_utf8_lossy(&bytes[line_start..at]).chars().count();
+    let column = u32::try_from(before).unwrap_or(u32::MAX).saturating_add(1);
+    Place::line(&Arc::from(file), line, column)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn refusal(bytes: &[u8]) -> String {
+        decode("a.csv", bytes).unwrap_err().to_string()
+    }
+
+    #[test]
+    fn utf_8_is_read_with_or_without_a_mark_and_with_any_line_ends() {
+        for text in ["Mark\nHB-1", "Mark\r\nHB-1\r\n", "Mark\rHB-1", "Tiefe °F é\n"] {
+            assert_eq!(decode("a.csv", text.as_bytes()).unwrap(), text);
+            assert_eq!(
+                decode("a.csv", format!("\u{FEFF}{text}").as_bytes()).unwrap(),
+                text
+            );
+        }
+    }
+
+    #[test]
+    fn a_place_counts_characters_and_takes_cr_lf_as_one_break() {
+        let message = refusal(b"Mark\r\nHB-1\rHB-2\n\xC2\xB0F \xB0F\n");
+        assert!(
+            message.starts_with("a.csv, line 4, column 4: byte B0 is not UTF-8"),
+            "{message}"
+        );
+    }
+
+    #[test]
+    fn bytes_that_windows_1252_leaves_undefined_are_not_called_windows_1252() {
+        let message = refusal(b"a\x81b\n");
+        assert!(
+            message.starts_with("a.csv, line 1, column 2: byte 81 is not UTF-8; expected"),
+            "{message}"
+        );
+    }
+
+    #[test]
+    fn a_file_of_nothing_but_a_byte_order_mark_is_empty() {
+        assert_eq!(refusal(b"\xEF\xBB\xBF"), "a.csv: the file is empty");
+    }
+}
