@@ -1,1 +1,21 @@
-//! (room to come)
+//! One outlet in one wall: an axisymmetric section through wall, barrel, seat, inlet fitting and supply, solved for
+//! the weights of outdoors and of the space behind.
+//!
+//! z runs from the exterior finished face inwards, r from the barrel's axis; the rim of the model, 150 mm out, is
+//! adiabatic. **Seat temperature** is the mean temperature of the water in the first 3 mm inboard of the washer.
+
+mod depth;
+mod mesh;
+mod paint;
+mod solve;
+mod solved;
+mod spec;
+mod tail;
+
+pub use depth::{Depth, LONGEST, NoDepth, least_depth};
+pub use mesh::Fineness;
+pub use solve::{Refusal, Uncertainty, seat_with_films_at, solve, solve_at};
+pub use solved::{Boundary, Factor, Share, Solved, Station};
+pub use spec::{
+    Barrel, Behind, Bore, Inlet, Layer, Micro, Ranged, Sleeve, Spec, Stem, Supply, WASHER_LENGTH, FITTING_LENGTH,
+};

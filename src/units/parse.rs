@@ -3,7 +3,7 @@
 use super::dim::{Dim, Measure};
 use super::quantity::Quantity;
 use super::table::{self, Unit};
-use crate::diag;
+use crate::diag::{self, Place, Problem};
 
 /// Why a text is not the quantity wanted.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -14,6 +14,14 @@ pub struct Refused {
     pub expected: String,
     /// The nearest unit, where the unit is misspelt.
     pub nearest: Option<&'static str>,
+}
+
+impl Refused {
+    /// The problem it is at a place where a text stands.
+    pub fn at(self, place: Place, text: &str) -> Problem {
+        let problem = Problem::new(place, self.what).text(text).expected(self.expected);
+        Problem { nearest: self.nearest.map(str::to_owned), ..problem }
+    }
 }
 
 /// Reads a quantity that must carry its unit.

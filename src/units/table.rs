@@ -66,7 +66,7 @@ impl Unit {
 const INCH: f64 = 0.0254;
 const FOOT: f64 = 12.0 * INCH;
 /// One international-table Btu in joules (ISO 31-4).
-const BTU: f64 = 1055.055_852_62;
+const BTU: f64 = 1_055.055_852_62;
 const RANKINE: f64 = 5.0 / 9.0;
 const HOUR: f64 = 3600.0;
 const DAY: f64 = 24.0 * HOUR;

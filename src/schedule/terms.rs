@@ -1,0 +1,156 @@
+//! The vocabulary of a schedule, and how a cell is read by its term.
+
+use crate::diag::{Place, Problem, nearest};
+use crate::units::{Dim, Measure, Quantity, Refused, Show, System, Unit, parse_with_unit};
+use std::sync::Arc;
+
+/// What a column can say.
+#[derive(Clone, Debug)]
+pub struct Term {
+    /// The fact it states.
+    pub fact: &'static str,
+    /// Headings for it; case and punctuation do not count.
+    pub aliases: &'static [&'static str],
+    /// How its cells are read.
+    pub reads: Reads,
+}
+
+/// How a cell is read.
+#[derive(Clone, Copy, Debug)]
+pub enum Reads {
+    /// As it stands.
+    Text,
+    /// Yes or no.
+    YesNo,
+    /// A quantity within a range, SI. `none` in the cell is zero where the flag says so.
+    Quantity {
+        /// What it measures.
+        measure: Measure,
+        /// Least accepted, SI.
+        least: f64,
+        /// Most accepted, SI.
+        most: f64,
+        /// Whether "none" is a way to say zero.
+        none: bool,
+    },
+    /// One of these words, each with other ways to say it.
+    Words(&'static [(&'static str, &'static [&'static str])]),
+}
+
+/// What a cell says.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Read {
+    /// A text or a word.
+    Text(Arc<str>),
+    /// Yes or no.
+    YesNo(bool),
+    /// A quantity.
+    Quantity(Quantity),
+}
+
+/// Why a cell says nothing.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Unread {
+    what: String,
+    expected: Option<String>,
+    nearest: Option<String>,
+}
+
+impl Unread {
+    /// The problem it is at a place where a text stands.
+    pub fn at(self, place: Place, text: &str) -> Problem {
+        let problem = Problem::new(place, self.what).text(text);
+        Problem { expected: self.expected, nearest: self.nearest, ..problem }
+    }
+}
+
+impl From<Refused> for Unread {
+    fn from(it: Refused) -> Self {
+        Self { what: it.what, expected: Some(it.expected), nearest: it.nearest.map(str::to_owned) }
+    }
+}
+
+/// Reads a cell that is not blank. `unit` is what a bare number takes.
+pub fn read_cell(reads: &Reads, text: &str, unit: Option<&Unit>) -> Result<Read, Unread> {
+    match *reads {
+        Reads::Text => Ok(Read::Text(text.into())),
+        Reads::YesNo => match plain(text).as_str() {
+            "yes" | "y" | "true" | "x" => Ok(Read::YesNo(true)),
+            "no" | "n" | "false" | "none" => Ok(Read::YesNo(false)),
+            _ => Err(Unread { what: "says neither yes nor no".into(), expected: Some("yes or no".into()), nearest: None }),
+        },
+        Reads::Quantity { measure, none: true, .. } if matches!(plain(text).as_str(), "none" | "no") => {
+            Ok(Read::Quantity(Quantity::exact(0.0, measure)))
+        }
+        Reads::Quantity { measure, least, most, .. } => {
+            let quantity = parse_with_unit(text, measure, unit)?;
+            if (least..=most).contains(&quantity.is) {
+                return Ok(Read::Quantity(quantity));
+            }
+            let show = |si| shown(si, measure);
+            let expected = format!("{} to {}", show(least), show(most));
+            Err(Unread { what: "is outside what there is".into(), expected: Some(expected), nearest: None })
+        }
+        Reads::Words(words) => {
+            let said = plain(text);
+            let is_meant = |(word, others): &&(&str, &[&str])| {
+                plain(word) == said || others.iter().any(|other| plain(other) == said)
+            };
+            if let Some((word, _)) = words.iter().find(is_meant) {
+                return Ok(Read::Text((*word).into()));
+            }
+            let spellings = words.iter().flat_map(|(word, others)| others.iter().copied().chain([*word]));
+            let all: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
+            Err(Unread {
+                what: "is not understood".into(),
+                expected: Some(all.join(", ")),
+                nearest: nearest(text, spellings).map(str::to_owned),
+            })
+        }
+    }
+}
+
+fn shown(si: f64, measure: Measure) -> String {
+    if measure == Measure::Of(Dim::NONE) {
+        return format!("{si}");
+    }
+    Show::usual(measure).value(&Quantity::exact(si, measure), System::Us)
+}
+
+/// Letters, digits and fractions in lower case, words parted by one space.
+fn plain(text: &str) -> String {
+    let words = text.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty());
+    words.map(str::to_lowercase).collect::<Vec<_>>().join(" ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const BARREL: Reads = Reads::Words(&[("stainless", &["ss", "304", "stainless steel"]), ("brass", &["yellow brass"])]);
+    const DEPTH: Reads =
+        Reads::Quantity { measure: Measure::Of(Dim::LENGTH), least: 0.0, most: 1.0, none: false };
+
+    fn problem(reads: &Reads, text: &str) -> String {
+        read_cell(reads, text, None).unwrap_err().at(Place::whole("s.csv"), text).to_string()
+    }
+
+    #[test]
+    fn a_word_is_read_by_any_of_its_spellings() {
+        for text in ["Stainless Steel", "SS", "s.s." /* not a spelling */] {
+            let read = read_cell(&BARREL, text, None);
+            assert_eq!(read.is_ok(), text != "s.s.", "{text}");
+        }
+        assert_eq!(
+            problem(&BARREL, "stanless"),
+            "s.csv: \"stanless\" is not understood; expected stainless, brass; did you mean \"stainless\"?"
+        );
+    }
+
+    #[test]
+    fn a_length_beyond_what_there_is_names_the_range() {
+        assert_eq!(problem(&DEPTH, "40 ft"), "s.csv: \"40 ft\" is outside what there is; expected 0 in to 39.37 in");
+        assert_eq!(problem(&DEPTH, "-8 in"), "s.csv: \"-8 in\" is outside what there is; expected 0 in to 39.37 in");
+        assert!(problem(&DEPTH, "8 kg").starts_with("s.csv: \"8 kg\" is a mass, not a length"));
+    }
+}

@@ -1,0 +1,147 @@
+//! The least seat depth that keeps the seat at or above a temperature.
+
+use super::solve::{Refusal, Uncertainty};
+use super::solved::{Boundary, Solved};
+use super::spec::{FITTING_LENGTH, Inlet, Micro, Spec};
+use std::collections::BTreeMap;
+
+/// The deepest seat that is looked for, m (24 in).
+pub const LONGEST: f64 = 0.6096;
+/// Depths are given in steps of this, m.
+const STEP: f64 = 0.001;
+
+/// Least seat depth, m, a whole number of millimetres.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Depth(pub f64);
+
+/// Why there is no least depth.
+#[derive(Clone, Debug, PartialEq)]
+pub enum NoDepth {
+    /// Even the deepest looked at falls short: its depth, m, and the cold end of its seat temperature, K.
+    NotAt(f64, f64),
+    /// A section along the way was refused.
+    Refused(Refusal),
+}
+
+impl From<Refusal> for NoDepth {
+    fn from(it: Refusal) -> Self {
+        Self::Refused(it)
+    }
+}
+
+/// The least depth whose whole band keeps `target` \[K\] at a state, rounded up to 1 mm. `probe` solves one section
+/// and may remember it.
+///
+/// The search runs on the values used, shifted by the cold side of the band at the depth last found, and ends on a
+/// full solve. Where the space behind follows outdoors the seat need not warm with depth: the first depth met from
+/// outside is given.
+pub fn least_depth<S: AsRef<Solved>>(
+    spec: &Spec,
+    at: &Boundary,
+    target: f64,
+    mut probe: impl FnMut(&Spec, Uncertainty) -> Result<S, Refusal>,
+) -> Result<Depth, NoDepth> {
+    /// Rounds in which the shift may settle; two are the rule.
+    const ROUNDS: usize = 5;
+    let depth = |step: u32| f64::from(step) * STEP;
+    let mut search = Search { known: BTreeMap::new(), last: last_step(spec), may_turn: may_turn(spec) };
+    let (mut shift, mut best, mut tried) = (0.0, None, None);
+    for _ in 0..ROUNDS {
+        let found = search.first(target + shift, |step| {
+            Ok(probe(&spec.with_seat_at(depth(step)), Uncertainty::LeftOut)?.as_ref().seat.temperature(at))
+        })?;
+        let step = found.unwrap_or(search.last);
+        if tried.replace(step) == Some(step) {
+            break;
+        }
+        let [low, is, _] = probe(&spec.with_seat_at(depth(step)), Uncertainty::Carried)?.as_ref().seat_temperature(at);
+        if low >= target {
+            best = Some(best.map_or(step, |it: u32| it.min(step)));
+        } else if step == search.last {
+            return Err(NoDepth::NotAt(depth(step), low));
+        }
+        shift = is - low;
+    }
+    let mut step = best.or(tried).unwrap_or(0);
+    while best.is_none() {
+        let [low, ..] = probe(&spec.with_seat_at(depth(step)), Uncertainty::Carried)?.as_ref().seat_temperature(at);
+        if low >= target {
+            best = Some(step);
+        } else if step == search.last {
+            return Err(NoDepth::NotAt(depth(step), low));
+        } else {
+            step += 1;
+        }
+    }
+    Ok(Depth(depth(step)))
+}
+
+/// The deepest step there is room for.
+fn last_step(spec: &Spec) -> u32 {
+    let room = match spec.inlet {
+        Inlet::InSpace => LONGEST,
+        Inlet::InWall => spec.wall_thickness() - FITTING_LENGTH - spec.supply.diameter.si() - STEP,
+    };
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "0 to 610")]
+    ((room / STEP).clamp(0.0, LONGEST / STEP).floor() as u32)
+}
+
+/// Whether the seat may cool with depth: where a third temperature is present.
+fn may_turn(spec: &Spec) -> bool {
+    spec.behind.share < Micro::of(1.0) || spec.inlet == Inlet::InWall
+}
+
+struct Search {
+    known: BTreeMap<u32, f64>,
+    last: u32,
+    may_turn: bool,
+}
+
+impl Search {
+    /// The first step at which the seat is at or above a temperature, if any.
+    fn first(
+        &mut self,
+        wanted: f64,
+        mut seat: impl FnMut(u32) -> Result<f64, Refusal>,
+    ) -> Result<Option<u32>, Refusal> {
+        /// Steps between looks where the seat may turn, 1 in.
+        const LOOK: usize = 25;
+        let mut look = |known: &mut BTreeMap<u32, f64>, step: u32| -> Result<f64, Refusal> {
+            if let Some(value) = known.get(&step) {
+                return Ok(*value);
+            }
+            let value = seat(step)?;
+            known.insert(step, value);
+            Ok(value)
+        };
+        let mut looks: Vec<u32> = if self.may_turn { (0..self.last).step_by(LOOK).collect() } else { vec![0] };
+        looks.push(self.last);
+        let mut short: Option<(u32, f64)> = None;
+        for step in looks {
+            let value = look(&mut self.known, step)?;
+            if value < wanted {
+                short = Some((step, value));
+                continue;
+            }
+            let Some(mut low) = short else { return Ok(Some(step)) };
+            let mut high = (step, value);
+            let mut halve = false;
+            while high.0 - low.0 > 1 {
+                let middle = if halve { low.0.midpoint(high.0) } else { between(low, high, wanted) };
+                halve = !halve;
+                let value = look(&mut self.known, middle)?;
+                *(if value >= wanted { &mut high } else { &mut low }) = (middle, value);
+            }
+            return Ok(Some(high.0));
+        }
+        Ok(None)
+    }
+}
+
+/// Where a straight line between two looks meets the temperature, strictly between them.
+fn between(low: (u32, f64), high: (u32, f64), wanted: f64) -> u32 {
+    let part = (wanted - low.1) / (high.1 - low.1);
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a fraction of at most 610")]
+    let ahead = (f64::from(high.0 - low.0) * part).ceil() as u32;
+    (low.0 + ahead).clamp(low.0 + 1, high.0 - 1)
+}

@@ -1,0 +1,81 @@
+//! The mesh of a section: every radius and depth that matters is a line of it.
+
+use super::paint::{FLANGE_RADIUS, FLANGE_THICKNESS, HEAD_LENGTH, HEAD_RADIUS, RIM, Shape};
+use super::solve::Refusal;
+use super::spec::WASHER_LENGTH;
+use crate::thermal::{Grid, Line, graded};
+
+/// How fine the mesh is.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Fineness {
+    /// What reviews use.
+    #[default]
+    Usual,
+    /// Every spacing halved, to show what the usual mesh is worth.
+    Halved,
+}
+
+/// The water whose mean is the seat temperature reaches this far inboard of the washer, m.
+pub(super) const SEAT_READING: f64 = 0.003;
+
+pub(super) fn grid(shape: &Shape, fineness: Fineness) -> Result<Grid, Refusal> {
+    let scale = if fineness == Fineness::Halved { 0.5 } else { 1.0 };
+    let radii = radii(shape, scale)?;
+    let depths = depths(shape, scale)?;
+    Ok(Grid::cylindrical(radii, depths)?)
+}
+
+fn radii(shape: &Shape, scale: f64) -> Result<Vec<f64>, Refusal> {
+    /// Lines nearer than this are drawn together: no part is that thin.
+    const TOGETHER: f64 = 1e-5;
+    let spacing = |fine: f64| fine * scale;
+    let mut lines = vec![
+        Line::new(0.0, spacing(0.004)),
+        Line::new(shape.stem, spacing(0.004)),
+        Line::new(shape.supply_bore, spacing(0.003)),
+        Line::new(shape.supply, spacing(0.003)),
+        Line::new(shape.barrel_bore, spacing(0.003)),
+        Line::new(shape.barrel, spacing(0.003)),
+        Line::new(HEAD_RADIUS, spacing(0.004)),
+        Line::new(FLANGE_RADIUS, spacing(0.010)),
+        Line::new(RIM, spacing(0.050)),
+    ];
+    lines.extend(shape.sleeve.map(|outer| Line::new(outer, spacing(0.006))));
+    tidy(&mut lines, TOGETHER);
+    Ok(graded(&lines, 1.9, spacing(0.060))?)
+}
+
+fn depths(shape: &Shape, scale: f64) -> Result<Vec<f64>, Refusal> {
+    const TOGETHER: f64 = 1e-4;
+    let spacing = |fine: f64| fine * scale;
+    let flange = -shape.gasket - FLANGE_THICKNESS;
+    let mut lines = vec![
+        Line::new(flange - HEAD_LENGTH, spacing(0.02)),
+        Line::new(flange, spacing(0.004)),
+        Line::new(-shape.gasket, spacing(0.004)),
+        Line::new(0.0, spacing(0.004)),
+        Line::new(shape.seat - WASHER_LENGTH, spacing(0.004)),
+        Line::new(shape.seat, spacing(0.002)),
+        Line::new(shape.seat + SEAT_READING, spacing(0.003)),
+        Line::new(shape.fitting_end, spacing(0.004)),
+    ];
+    lines.extend(shape.supply_end.map(|end| Line::new(end, spacing(0.08))));
+    for [_, inner] in &shape.layers {
+        lines.push(Line::new(*inner, spacing(0.006)));
+    }
+    tidy(&mut lines, TOGETHER);
+    Ok(graded(&lines, 1.6, spacing(0.08))?)
+}
+
+/// Sorts the lines and drops those that lie on another, keeping the finer spacing.
+fn tidy(lines: &mut Vec<Line>, together: f64) {
+    lines.retain(|line| line.at.is_finite());
+    lines.sort_by(|a, b| a.at.total_cmp(&b.at));
+    lines.dedup_by(|next, kept| {
+        let same = next.at - kept.at < together;
+        if same {
+            kept.spacing = kept.spacing.min(next.spacing);
+        }
+        same
+    });
+}

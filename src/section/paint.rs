@@ -1,0 +1,169 @@
+//! What is where: the material at a point of the section, and the fixed dimensions of head, flange and rim.
+
+use super::spec::{Bore, FITTING_LENGTH, Inlet, Sleeve, Spec, WASHER_LENGTH};
+
+/// Radius of the model, m; adiabatic there.
+pub(super) const RIM: f64 = 0.150;
+/// Head outdoors: handle boss, spout and body as one cylinder, m.
+pub(super) const HEAD_RADIUS: f64 = 0.014;
+pub(super) const HEAD_LENGTH: f64 = 0.050;
+pub(super) const FLANGE_RADIUS: f64 = 0.032;
+pub(super) const FLANGE_THICKNESS: f64 = 0.003;
+/// A cover reaches over the wall this far around the barrel, m.
+pub(super) const COVER_RADIUS: f64 = 0.060;
+/// EPDM washer, W/mK (makers' data run from 0.2 to 0.3; from memory).
+const WASHER: f64 = 0.25;
+/// Rubber gasket under the flange, W/mK (as the washer).
+const GASKET: f64 = 0.25;
+/// Still air in the drained barrel, W/mK, at 273 K (Incropera, Table A.4; from memory). Its radiation and its
+/// exchange with outdoors through the open end are left out.
+const AIR: f64 = 0.024;
+/// Water at 5 °C, W/mK (IAPWS R15-11); still: its buoyant exchange would warm the seat and is left out.
+const WATER: f64 = 0.568;
+
+/// What a point is made of. The parts whose conductivity carries a spread are told apart.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Part {
+    /// Head and flange, of the barrel's metal.
+    Head,
+    Barrel,
+    Stem,
+    Fitting,
+    Supply,
+    Washer,
+    Gasket,
+    Air,
+    Water,
+    Sleeve,
+    Layer(usize),
+}
+
+/// The section's radii and depths in metres.
+#[derive(Clone, Debug)]
+pub(super) struct Shape {
+    pub stem: f64,
+    pub barrel_bore: f64,
+    pub barrel: f64,
+    pub supply_bore: f64,
+    pub supply: f64,
+    pub fitting: f64,
+    pub sleeve: Option<f64>,
+    pub gasket: f64,
+    pub seat: f64,
+    pub fitting_end: f64,
+    pub supply_end: Option<f64>,
+    /// Outer and inner face of each layer.
+    pub layers: Vec<[f64; 2]>,
+    pub wall: f64,
+    bore: Bore,
+}
+
+impl Shape {
+    pub(super) fn of(spec: &Spec) -> Self {
+        let mut layers = Vec::new();
+        let mut at = 0.0;
+        for layer in &spec.wall {
+            layers.push([at, at + layer.thickness.si()]);
+            at += layer.thickness.si();
+        }
+        let barrel = spec.barrel.diameter.si() / 2.0;
+        let supply = spec.supply.diameter.si() / 2.0;
+        let fitting_end = spec.seat_depth.si() + FITTING_LENGTH;
+        let run = (spec.inlet == Inlet::InSpace).then(|| fitting_end.max(at) + spec.supply.run.si());
+        Self {
+            stem: spec.stem.diameter.used.si() / 2.0,
+            barrel_bore: barrel - spec.barrel.thickness.used.si(),
+            barrel,
+            supply_bore: supply - spec.supply.thickness.si(),
+            supply,
+            fitting: barrel.max(supply),
+            sleeve: spec.supply.sleeve.map(|Sleeve { thickness, .. }| supply + thickness.si()),
+            gasket: spec.gasket.si(),
+            seat: spec.seat_depth.si(),
+            fitting_end,
+            supply_end: run,
+            layers,
+            wall: at,
+            bore: spec.bore,
+        }
+    }
+
+    /// The part at a point, or nothing where there is outdoor or indoor air.
+    pub(super) fn part(&self, r: f64, z: f64) -> Option<Part> {
+        if z < -self.gasket {
+            return self.head(r, z);
+        }
+        let along_axis = if z < self.seat {
+            (r < self.barrel).then(|| self.barrel_at(r, z))
+        } else if z < self.fitting_end {
+            (r < self.fitting).then(|| if r < self.supply_bore { Part::Water } else { Part::Fitting })
+        } else if self.supply_end.is_some_and(|end| z < end) {
+            self.supply_at(r, z)
+        } else {
+            None
+        };
+        if along_axis.is_some() {
+            return along_axis;
+        }
+        if z < 0.0 {
+            return (r < FLANGE_RADIUS).then_some(Part::Gasket);
+        }
+        self.layers.iter().position(|[outer, inner]| z >= *outer && z < *inner).map(Part::Layer)
+    }
+
+    fn head(&self, r: f64, z: f64) -> Option<Part> {
+        let flange = -self.gasket - FLANGE_THICKNESS;
+        let solid = if z >= flange { r < FLANGE_RADIUS } else { z >= flange - HEAD_LENGTH && r < HEAD_RADIUS };
+        if !solid {
+            return None;
+        }
+        // A valve that closes at the face has its washer in the head.
+        let washer = r < self.barrel_bore && z >= self.seat - WASHER_LENGTH && z < self.seat;
+        Some(if washer { Part::Washer } else { Part::Head })
+    }
+
+    fn barrel_at(&self, r: f64, z: f64) -> Part {
+        if r >= self.barrel_bore {
+            Part::Barrel
+        } else if z >= self.seat - WASHER_LENGTH {
+            Part::Washer
+        } else if r < self.stem {
+            Part::Stem
+        } else if self.bore == Bore::Full {
+            Part::Water
+        } else {
+            Part::Air
+        }
+    }
+
+    fn supply_at(&self, r: f64, z: f64) -> Option<Part> {
+        if r < self.supply_bore {
+            Some(Part::Water)
+        } else if r < self.supply {
+            Some(Part::Supply)
+        } else if z >= self.wall && self.sleeve.is_some_and(|outer| r < outer) {
+            Some(Part::Sleeve)
+        } else {
+            None
+        }
+    }
+}
+
+/// The conductivity of a part, W/mK, at the values used.
+pub(super) fn conductivity(part: Part, spec: &Spec) -> f64 {
+    match part {
+        // The inlet fitting is taken to be of the barrel's metal.
+        Part::Head | Part::Barrel | Part::Fitting => spec.barrel.conductivity.used.si(),
+        Part::Stem => spec.stem.conductivity.used.si(),
+        Part::Supply => spec.supply.conductivity.used.si(),
+        Part::Washer => WASHER,
+        Part::Gasket => GASKET,
+        Part::Air => AIR,
+        Part::Water => WATER,
+        Part::Sleeve => spec.supply.sleeve.map_or(WASHER, |it| it.conductivity.si()),
+        Part::Layer(number) => spec.wall.get(number).map_or(0.0, |it| it.conductivity.si()),
+    }
+}
+
+/// Conductivity of the pipe's water, W/mK.
+pub(super) const STILL_WATER: f64 = WATER;
