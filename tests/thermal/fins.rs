@@ -1,7 +1,7 @@
 //! Rods as fins: a chain of cells linked end to end, as one-dimensional fin theory has them, and the same rods
 //! resolved across the radius, which depart from the theory by about the Biot number hR/k.
 
-use crate::case::{Case, solved};
+use crate::case::{Case, Within, solved};
 use coldsill::thermal::{Axis, Face, Film, Grid, Line, Link, Network, Refusal, Side, Surface, graded};
 use std::f64::consts::PI;
 
@@ -159,7 +159,7 @@ const INFINITE: Case = Case {
              recomputed from sqrt(hPkA) θb",
     independent: true,
     expect: &[("copper, W", 8.3), ("aluminium, W", 5.6), ("stainless, W", 1.6)],
-    tolerance: 0.05,
+    tolerance: Within::Units(0.05),
     because: "printed to one decimal",
 };
 
@@ -187,7 +187,7 @@ const SHORT_HEAT: Case = Case {
         ("stainless, adiabatic tip, W", 1.5569),
         ("stainless, W", 1.5571),
     ],
-    tolerance: 1e-4,
+    tolerance: Within::Units(1e-4),
     because: "given to 1e-4; 4000 cells err by less than 1e-6",
 };
 
@@ -203,7 +203,7 @@ const SHORT_TIP: Case = Case {
         ("stainless, adiabatic tip, °C", 28.42),
         ("stainless, °C", 28.13),
     ],
-    tolerance: 0.005,
+    tolerance: Within::Units(0.005),
     because: "given to two decimals",
 };
 
@@ -238,7 +238,7 @@ const CONVECTIVE_TIP: Case = Case {
     source: "Lienhard & Lienhard, A Heat Transfer Textbook, Example 4.8, as solved in a public companion text",
     independent: true,
     expect: &[("tip, °C", 111.43), ("tip, adiabatic, °C", 114.66)],
-    tolerance: 0.01,
+    tolerance: Within::Units(0.01),
     because: "printed to two decimals from rounded intermediate values; the model is 1-D as the text's is",
 };
 
@@ -260,7 +260,7 @@ const STAINLESS: Case = Case {
     source: "Sukhatme, A Textbook on Heat Transfer, Example 2.13b, p. 73; the result recomputed from θb/cosh(mL)",
     independent: true,
     expect: &[("tip, °C", 90.06)],
-    tolerance: 0.01,
+    tolerance: Within::Units(0.01),
     because: "printed to two decimals",
 };
 
