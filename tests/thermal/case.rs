@@ -44,7 +44,7 @@ impl Case {
             .expect
             .iter()
             .zip(got)
-            .filter(|((_, expect), got)| !((*got - expect).abs() <= self.tolerance.of(*expect)))
+            .filter(|((_, expect), got)| got.is_nan() || (*got - expect).abs() > self.tolerance.of(*expect))
             .map(|((what, expect), got)| format!("{what}: {got:.6}, published {expect}"))
             .collect();
         let Self {
