@@ -339,3 +339,52 @@ fn a_chain_hung_on_a_cell_of_a_grid_acts_as_the_resistance_of_its_fin() -> Resul
     assert!((got / exact - 1.0).abs() < CHAIN, "{got}, not {exact}");
     Ok(())
 }
+
+/// hR/k of the rods of `DECAY`.
+const BIOT: [f64; 3] = [0.1, 0.5, 1.0];
+
+const DECAY: Case = Case {
+    name: "decay along a long rod that is not thin",
+    source: "first root of z J1(z) = Bi J0(z): Incropera & DeWitt, Table 5.1, from memory; recomputed",
+    independent: true,
+    expect: &[("Bi 0.1", 0.4417), ("Bi 0.5", 0.9408), ("Bi 1", 1.2558)],
+    tolerance: Within::Part(0.001),
+    because: "twelve rings and steps of a fortieth of the radius, second order",
+};
+
+/// How fast the rim nears the fluid along a rod of unit radius, per radius: away from base and tip (25 radii), where only the
+/// first root is left.
+fn decay(biot: f64, rings: u32) -> Result<f64, Refusal> {
+    let even = |cells: u32, step: f64| (0..=cells).map(|i| f64::from(i) * step).collect();
+    let grid = Grid::cylindrical(even(rings, 1.0 / f64::from(rings)), even(1000, 0.025))?;
+    let network = Network::over(
+        &grid,
+        2,
+        |_, _| Some(1.0),
+        |at| match (at.face.axis, at.face.side) {
+            (Axis::Second, Side::Low) => Some(Film::new(1, 0.0)),
+            (Axis::Second, Side::High) => None,
+            _ => Some(Film::new(0, 1.0 / biot)),
+        },
+    )?;
+    let weights = solved(&network)?;
+    let excess = |row| weights.cell_weight(grid.number([grid.shape()[0] - 1, row, 0]), 1);
+    Ok(libm::log(excess(100) / excess(140)) / (40.0 * 0.025))
+}
+
+#[test]
+fn a_rod_that_is_not_thin_cools_along_its_length_as_its_first_root_says() -> Result<(), Refusal> {
+    /// The cell on the axis takes the parabola of an even supply; the true profile is a Bessel function, and the
+    /// two differ by 0.7 % in this at Bi 1, against 12 % for a cell without any resistance across.
+    const ONE_CELL: f64 = 0.01;
+    let resolved: Result<Vec<f64>, Refusal> = BIOT.iter().map(|&biot| decay(biot, 12)).collect();
+    DECAY.hold(&resolved?);
+    for (biot, (_, root)) in BIOT.into_iter().zip(DECAY.expect) {
+        let single = decay(biot, 1)?;
+        assert!(
+            (single / root - 1.0).abs() < ONE_CELL,
+            "Bi {biot}: {single} with one cell, root {root}"
+        );
+    }
+    Ok(())
+}
