@@ -53,7 +53,8 @@ pub fn graded(lines: &[Line], growth: f64, coarsest: f64) -> Result<Vec<f64>, Re
             Stretch::new(high - low, width, width, 0.0, width)
         };
         let wanted = stretch.cells_before(high - low);
-        if !(wanted < MOST_CELLS as f64) || edges.len() + wanted as usize > MOST_CELLS {
+        // A cast saturates, and takes a NaN for 0.
+        if wanted.is_nan() || edges.len().saturating_add(wanted as usize) > MOST_CELLS {
             return Err(Refusal::TooManyCells { most: MOST_CELLS });
         }
         // A stretch that fits but for rounding is not given one more cell.

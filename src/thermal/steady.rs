@@ -58,11 +58,11 @@ impl Solver {
         let mut residual = vec![0.0; cells];
         for (boundary, weights) in weights.chunks_exact_mut(cells).enumerate() {
             let mut lost = imbalance(network, &conductances, &factor, boundary, weights, &mut residual);
-            if !(lost <= REFINE) {
+            if lost.is_nan() || lost > REFINE {
                 refine(&factor, weights, &mut residual)?;
                 lost = imbalance(network, &conductances, &factor, boundary, weights, &mut residual);
             }
-            if !(lost <= BALANCE) {
+            if lost.is_nan() || lost > BALANCE {
                 return Err(Refusal::Imbalance {
                     boundary,
                     imbalance: lost,

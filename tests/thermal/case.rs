@@ -12,10 +12,28 @@ pub struct Case {
     pub independent: bool,
     /// The values, each with what it is, in one unit.
     pub expect: &'static [(&'static str, f64)],
-    /// The departure allowed, in the same unit.
-    pub tolerance: f64,
+    /// The departure allowed.
+    pub tolerance: Within,
     /// Why that much.
     pub because: &'static str,
+}
+
+/// A departure allowed.
+#[derive(Clone, Copy, Debug)]
+pub enum Within {
+    /// In the unit of the values.
+    Units(f64),
+    /// As a part of each value.
+    Part(f64),
+}
+
+impl Within {
+    fn of(self, expect: f64) -> f64 {
+        match self {
+            Self::Units(most) => most,
+            Self::Part(part) => part * expect.abs(),
+        }
+    }
 }
 
 impl Case {
@@ -26,7 +44,7 @@ impl Case {
             .expect
             .iter()
             .zip(got)
-            .filter(|((_, expect), got)| !((*got - expect).abs() <= self.tolerance))
+            .filter(|((_, expect), got)| got.is_nan() || (*got - expect).abs() > self.tolerance.of(*expect))
             .map(|((what, expect), got)| format!("{what}: {got:.6}, published {expect}"))
             .collect();
         let Self {
@@ -44,7 +62,7 @@ impl Case {
         };
         assert!(
             wrong.is_empty(),
-            "{name} ({source}; {whose}), more than {tolerance} away ({because}):\n{}",
+            "{name} ({source}; {whose}), not within {tolerance:?} ({because}):\n{}",
             wrong.join("\n")
         );
     }

@@ -1,6 +1,6 @@
 //! ISO 10211 (2007 Annex A, 2017 Annex C), the two-dimensional cases 1 and 2.
 
-use crate::case::{Case, solved};
+use crate::case::{Case, Within, solved};
 use coldsill::thermal::{Axis, Face, Film, Grid, Line, Network, Refusal, Side, Weights, graded};
 
 /// A solved section 1 m deep, to be read at crossings of its mesh lines.
@@ -94,7 +94,7 @@ const CASE_1: Case = Case {
         ("3/8, 1/8", 0.8),
         ("4/8, 1/8", 0.9),
     ],
-    tolerance: 0.1,
+    tolerance: Within::Units(0.1),
     because: "the standard's own condition on a method",
 };
 
@@ -150,7 +150,7 @@ const CASE_2_FLOW: Case = Case {
     source: "ISO 10211:2017 Annex C, case 2, as kept by the general finite-element library feelpp",
     independent: true,
     expect: &[("W/m", 9.5)],
-    tolerance: 0.1,
+    tolerance: Within::Units(0.1),
     because: "the standard's own condition on a method",
 };
 
@@ -169,7 +169,7 @@ const CASE_2: Case = Case {
         ("H", 16.8),
         ("I", 18.3),
     ],
-    tolerance: 0.1,
+    tolerance: Within::Units(0.1),
     because: CASE_2_FLOW.because,
 };
 

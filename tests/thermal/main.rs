@@ -5,6 +5,7 @@ mod exact;
 mod fins;
 mod iso10211;
 mod iso10211_bar;
+mod iso10211_corner;
 mod refusals;
 mod rod_in_slab;
 mod sound;
