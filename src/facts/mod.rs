@@ -1,1 +1,198 @@
-//! (room to come)
+//! The one catalogue of facts: what a schedule or job can state, what is assumed where it is silent, and what is
+//! computed. A file per topic; one entry per fact.
+
+mod drain;
+mod heat;
+mod metals;
+mod outlet;
+mod piping;
+mod reading;
+mod section_of;
+mod site;
+mod space;
+mod world;
+
+pub use reading::{Fact, Origin, Outlet};
+pub use world::{Options, Solves, World, open};
+
+use crate::expr::{Gap, Names, Reading, Slot, Type, Value};
+use crate::schedule::{Reads, Term};
+use crate::units::{Measure, Rounding, Show};
+use std::collections::BTreeMap;
+use std::sync::{Arc, LazyLock};
+
+/// An entry of the catalogue.
+pub struct Def {
+    /// `topic.fact`.
+    pub name: &'static str,
+    /// What it is.
+    pub about: &'static str,
+    /// Where it comes from.
+    pub source: Source,
+    /// What it might plausibly be where nobody says.
+    pub answers: Answers,
+    /// How it is printed, where not the usual way of its measure.
+    pub show: Option<Show>,
+}
+
+/// Where a fact comes from.
+pub enum Source {
+    /// A column of the schedule, or a default of the job.
+    Stated {
+        /// Headings, the first the one people are shown.
+        headings: &'static [&'static str],
+        /// How a cell is read.
+        reads: Reads,
+        /// What is done with a blank.
+        blank: Blank,
+    },
+    /// The job, the climate or the space, each with its own origin.
+    Found(Kind, fn(&Outlet<'_>, Slot) -> Fact),
+    /// A calculation.
+    Computed(Kind, fn(&Outlet<'_>, Slot) -> Reading),
+}
+
+/// The type of a fact that is not stated.
+#[derive(Clone, Copy, Debug)]
+pub enum Kind {
+    /// A quantity of one measure.
+    Quantity(Measure),
+    /// Any text.
+    Text,
+    /// Yes or no.
+    YesNo,
+    /// One of these words.
+    OneOf(&'static [&'static str]),
+}
+
+/// What is done where a stated fact is blank.
+pub enum Blank {
+    /// It stays unknown.
+    Unknown,
+    /// A value and the reason for it, where one can be assumed.
+    Assume(fn(&Outlet<'_>) -> Result<Option<(Value, &'static str)>, Gap>),
+}
+
+/// What a fact might plausibly be.
+pub enum Answers {
+    /// No list can be made.
+    Open,
+    /// All its words, or yes and no: there is nothing else it could be.
+    All,
+    /// The best and the worst of the usual ones; what lies between follows.
+    Bracket(fn() -> Vec<Value>),
+}
+
+/// A fact of the catalogue with its type.
+pub struct Entry {
+    /// The definition.
+    pub def: &'static Def,
+    /// Its type.
+    pub ty: Type,
+}
+
+/// Every fact, topic by topic; a fact's index is its slot.
+pub static CATALOGUE: LazyLock<Vec<Entry>> = LazyLock::new(|| {
+    let topics = [outlet::DEFS, site::DEFS, space::DEFS, heat::DEFS, drain::DEFS, metals::DEFS, piping::DEFS];
+    topics.into_iter().flatten().map(|def| Entry { def, ty: type_of(def) }).collect()
+});
+
+static SLOTS: LazyLock<BTreeMap<&'static str, Slot>> = LazyLock::new(|| {
+    let numbered = CATALOGUE.iter().zip(0..).map(|(entry, number)| (entry.def.name, Slot(number)));
+    numbered.collect()
+});
+
+/// The terms a schedule may use, each with the slot of its fact.
+pub static VOCABULARY: LazyLock<(Vec<Term>, Vec<Slot>)> = LazyLock::new(|| {
+    let stated = CATALOGUE.iter().zip(0..).filter_map(|(entry, number)| match entry.def.source {
+        Source::Stated { headings, reads, .. } => {
+            Some((Term { fact: entry.def.name, aliases: headings, reads }, Slot(number)))
+        }
+        Source::Found(..) | Source::Computed(..) => None,
+    });
+    stated.unzip()
+});
+
+fn type_of(def: &'static Def) -> Type {
+    match def.source {
+        Source::Stated { reads: Reads::Words(words), .. } => {
+            // The catalogue is made once and lives as long as the program.
+            let words: Vec<&'static str> = words.iter().map(|(word, _)| *word).collect();
+            Type::OneOf(words.leak())
+        }
+        Source::Stated { reads: Reads::Quantity { measure, .. }, .. } => Type::Quantity(measure),
+        Source::Stated { reads: Reads::Text, .. } => Type::Text,
+        Source::Stated { reads: Reads::YesNo, .. } => Type::YesNo,
+        Source::Found(kind, _) | Source::Computed(kind, _) => match kind {
+            Kind::Quantity(measure) => Type::Quantity(measure),
+            Kind::Text => Type::Text,
+            Kind::YesNo => Type::YesNo,
+            Kind::OneOf(words) => Type::OneOf(words),
+        },
+    }
+}
+
+/// The slot of a fact that is in the catalogue.
+///
+/// # Panics
+/// Where it is not; names in the source are checked by a test.
+#[allow(clippy::expect_used, reason = "a name written in the source; a test walks the catalogue")]
+pub(crate) fn slot(name: &str) -> Slot {
+    *SLOTS.get(name).expect("the fact is in the catalogue")
+}
+
+/// The entry of a slot; `None` for the slot of a setting.
+pub fn entry(slot: Slot) -> Option<&'static Entry> {
+    CATALOGUE.get(usize::from(slot.0))
+}
+
+/// How a fact is printed.
+pub fn show_of(slot: Slot, measure: Measure) -> Show {
+    entry(slot).and_then(|entry| entry.def.show).unwrap_or_else(|| Show::usual(measure))
+}
+
+/// Plausible answers to a fact nobody stated: all there are, or the best and the worst. `None` where no list can be
+/// made.
+pub fn plausible(slot: Slot) -> Option<Vec<Value>> {
+    let entry = entry(slot)?;
+    match (&entry.def.answers, &entry.ty) {
+        (Answers::Bracket(list), _) => Some(list()),
+        (Answers::All, Type::YesNo) => Some(vec![Value::YesNo(true), Value::YesNo(false)]),
+        (Answers::All, Type::OneOf(words)) => Some(words.iter().map(|it| Value::Text((*it).into())).collect()),
+        (Answers::Open | Answers::All, _) => None,
+    }
+}
+
+/// What people call a stated fact: its first heading.
+pub fn heading(slot: Slot) -> Arc<str> {
+    match entry(slot).map(|entry| (&entry.def.source, entry.def.name)) {
+        Some((Source::Stated { headings: [first, ..], .. }, _)) => (*first).into(),
+        Some((_, name)) => name.into(),
+        None => "setting".into(),
+    }
+}
+
+/// The catalogue as the names rules may use.
+#[derive(Clone, Copy, Debug)]
+pub struct Facts;
+
+impl Names for Facts {
+    fn find(&self, name: &str) -> Option<(Slot, Type)> {
+        let slot = *SLOTS.get(name)?;
+        Some((slot, entry(slot)?.ty.clone()))
+    }
+
+    fn all(&self) -> Vec<String> {
+        CATALOGUE.iter().map(|entry| entry.def.name.to_owned()).collect()
+    }
+}
+
+/// A stated quantity in a range.
+const fn quantity(measure: Measure, least: f64, most: f64) -> Reads {
+    Reads::Quantity { measure, least, most, none: false }
+}
+
+/// The usual way to show a measure, rounded to a safe side.
+const fn toward(us: (&'static str, usize), si: (&'static str, usize), side: Rounding) -> Option<Show> {
+    Some(Show::new(us, si, side))
+}

@@ -1,1 +1,110 @@
-//! (room to come)
+//! A job: a schedule with its climate, code, authority, spaces, walls, defaults and rules, tied together and checked.
+
+mod load;
+mod read;
+
+pub use load::{Request, load};
+
+use crate::climate::Climate;
+use crate::diag::{Place, Problem};
+use crate::ruleset::{Basis, Rules};
+use crate::schedule::{Cell, Schedule};
+use crate::wall::Wall;
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+/// A figure a job states, SI, and where.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Stated {
+    /// SI value.
+    pub value: f64,
+    /// As it is written.
+    pub text: Arc<str>,
+    /// Where it stands.
+    pub place: Place,
+}
+
+/// The adopted code.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Code {
+    /// Its name.
+    pub name: Arc<str>,
+    /// Its edition.
+    pub edition: Option<Arc<str>>,
+}
+
+/// What the authority having jurisdiction has set.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Authority {
+    /// Winter design temperature, K.
+    pub winter_temperature: Option<Stated>,
+    /// Frost depth, m.
+    pub frost_depth: Option<Stated>,
+}
+
+/// What a job says of a space behind outlets.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Space {
+    /// K, held all winter.
+    pub temperature: Option<Stated>,
+    /// Relative humidity, 0 to 1.
+    pub humidity: Option<Stated>,
+    /// Share of the room in its temperature, 0 (as outdoors) to 1 (as the room).
+    pub factor: Option<Stated>,
+}
+
+/// A job, everything found.
+#[derive(Clone, Debug)]
+pub struct Job {
+    /// Its name, where it has one.
+    pub name: Option<Arc<str>>,
+    /// The job file, where there is one.
+    pub file: Option<Arc<str>>,
+    /// The climate.
+    pub climate: Arc<Climate>,
+    /// The climate the job file names, where the command line named another.
+    pub climate_overridden: Option<Arc<str>>,
+    /// The adopted code.
+    pub code: Option<Code>,
+    /// What the authority has set.
+    pub authority: Authority,
+    /// Spaces by name.
+    pub spaces: BTreeMap<&'static str, Space>,
+    /// Walls by their place in the job, then those built in.
+    pub walls: Vec<Arc<Wall>>,
+    /// Facts that hold for every outlet that does not state its own.
+    pub defaults: Vec<Cell>,
+    /// Bases that may ask for a revision; the others advise.
+    pub revise_on: Vec<Basis>,
+    /// The schedule.
+    pub schedule: Schedule,
+    /// The rules in force.
+    pub rules: Rules,
+}
+
+impl Job {
+    /// The wall of a key or another of its names; case, hyphens and spaces do not count.
+    pub fn wall(&self, word: &str) -> Option<&Arc<Wall>> {
+        let wanted = plain(word);
+        self.walls.iter().find(|wall| {
+            plain(&wall.key) == wanted
+                || plain(&wall.name) == wanted
+                || wall.aliases.iter().any(|alias| plain(alias) == wanted)
+        })
+    }
+
+    /// The problem of a word that is no wall, with the nearest that is.
+    pub fn no_wall(&self, word: &str, at: &Place) -> Problem {
+        let names = self.walls.iter().flat_map(|wall| std::iter::once(&wall.key).chain(&wall.aliases));
+        let problem = Problem::new(at.clone(), "is not a wall").text(word).nearest(word, names.map(AsRef::as_ref));
+        if problem.nearest.is_some() {
+            problem
+        } else {
+            problem.expected("a wall that `coldsill walls` lists or the job describes")
+        }
+    }
+}
+
+fn plain(text: &str) -> String {
+    text.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase).collect()
+}

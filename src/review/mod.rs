@@ -1,1 +1,260 @@
-//! (room to come)
+//! Outlets by rules to comments: what each rule says, what would settle an open one, what was assumed, what to ask.
+//! Words nothing: comments carry the parts of their wording and the values in them, for a report to print.
+
+mod cases;
+mod judge;
+mod ledger;
+mod run;
+mod settle;
+
+pub use cases::{CaseResult, try_cases};
+pub use run::run;
+
+use crate::climate::Climate;
+use crate::diag::{Place, Problem};
+use crate::expr::{Gap, Slot, Value};
+use crate::facts::{Origin, Solves};
+use crate::job::{Authority, Code};
+use crate::ruleset::{Basis, Dropped, Outcome};
+use crate::schedule::Unused;
+use crate::units::{Measure, Quantity, Show};
+use std::sync::Arc;
+
+/// A value as a report prints it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Shown {
+    /// Name of the fact or setting.
+    pub name: Arc<str>,
+    /// What people call it.
+    pub heading: Arc<str>,
+    /// The value, or why there is none.
+    pub value: Result<Value, Absence>,
+    /// How a quantity is printed.
+    pub show: Show,
+    /// Where it comes from.
+    pub origin: Origin,
+}
+
+/// Why there is no value.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Absence {
+    /// Nobody said; the headings that are missing.
+    Missing(Vec<Arc<str>>),
+    /// For a reason of its own.
+    Because(Arc<str>),
+}
+
+/// A part of a wording.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Piece {
+    /// As it stands.
+    Text(Arc<str>),
+    /// A value.
+    Value(Shown),
+}
+
+/// What people need to know of a rule.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct RuleCard {
+    /// `set/name-of-the-problem`.
+    pub id: Arc<str>,
+    /// `Freezing 2`.
+    pub number: Arc<str>,
+    /// The problem in a line.
+    pub title: Arc<str>,
+    /// What it stands on.
+    pub basis: Basis,
+    /// Why it matters.
+    pub why: Arc<str>,
+    /// Where to look.
+    pub see: Vec<Arc<str>>,
+    /// One note for the job.
+    pub once: bool,
+    /// Where the rule stands.
+    pub place: Place,
+    /// The amendment that changed it.
+    pub changed_by: Option<Arc<str>>,
+}
+
+/// What a rule says of an outlet.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Comment {
+    /// The rule.
+    pub rule: Arc<RuleCard>,
+    /// What it says.
+    pub outcome: Outcome,
+    /// The wording.
+    pub says: Vec<Piece>,
+    /// What would mend it.
+    pub remedy: Option<Vec<Piece>>,
+    /// Every value the rule read or prints.
+    pub values: Vec<Shown>,
+    /// What keeps it open, or kept it open until every plausible answer agreed.
+    pub open: Option<Open>,
+}
+
+/// What keeps a comment open.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Open {
+    /// Facts that nobody stated and that decide: name and heading.
+    pub missing: Vec<(Slot, Arc<str>, Arc<str>)>,
+    /// Facts that have no value for a reason: heading and reason.
+    pub absent: Vec<(Arc<str>, Arc<str>)>,
+    /// Comparisons too close to call.
+    pub close: Vec<(Shown, Quantity)>,
+    /// What the rule would say under each plausible combination of answers; empty where no list can be made.
+    pub would_settle: Vec<Settled>,
+    /// Whether all of them agree, so that the comment is decided all the same.
+    pub agreed: bool,
+}
+
+/// What a rule would say given some answers.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Settled {
+    /// Answers: name, heading, value.
+    pub given: Vec<(Arc<str>, Arc<str>, Value)>,
+    /// What it would say.
+    pub outcome: Outcome,
+}
+
+/// What outlets alike in every stated fact share.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Findings {
+    /// Every fact that was read, in the order of the catalogue.
+    pub facts: Vec<Shown>,
+    /// One per rule in force, in their order.
+    pub comments: Vec<Comment>,
+}
+
+/// One row of the schedule, reviewed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OutletReview {
+    /// Its mark, or `row 7`.
+    pub mark: Arc<str>,
+    /// How many; `None` where not stated.
+    pub quantity: Option<f64>,
+    /// Where it is.
+    pub location: Option<Arc<str>>,
+    /// Its row.
+    pub place: Place,
+    /// What the row states that no rule reads, such as notes.
+    pub stated: Vec<Shown>,
+    /// Shared with every outlet alike.
+    pub findings: Arc<Findings>,
+}
+
+/// A question to ask once.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Question {
+    /// Name of the fact.
+    pub fact: Arc<str>,
+    /// Its heading.
+    pub heading: Arc<str>,
+    /// What it is.
+    pub about: Arc<str>,
+    /// Marks it is asked of, each once.
+    pub asked_of: Vec<Arc<str>>,
+    /// How many outlets (rows) have a comment that waits for it.
+    pub settles: usize,
+}
+
+/// Something taken for granted.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Assumption {
+    /// The fact, with the value assumed.
+    pub fact: Shown,
+    /// Why.
+    pub why: Arc<str>,
+    /// Marks it applies to, each once.
+    pub applies_to: Vec<Arc<str>>,
+}
+
+/// How many comments of each outcome, over all outlets and rules.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Tally {
+    /// To revise.
+    pub revise: usize,
+    /// To clarify.
+    pub clarify: usize,
+    /// To know.
+    pub advise: usize,
+    /// Nothing to say.
+    pub no_comment: usize,
+    /// Not meant for the outlet.
+    pub does_not_apply: usize,
+}
+
+/// A review: plain copies of everything a report needs.
+#[derive(Clone, Debug)]
+pub struct Review {
+    /// The job's name.
+    pub job: Option<Arc<str>>,
+    /// The job file.
+    pub job_file: Option<Arc<str>>,
+    /// The schedule.
+    pub schedule: Arc<str>,
+    /// The climate.
+    pub climate: Arc<Climate>,
+    /// The climate the job names, where another took its place.
+    pub climate_overridden: Option<Arc<str>>,
+    /// The adopted code.
+    pub code: Option<Code>,
+    /// What the authority has set.
+    pub authority: Authority,
+    /// Bases that may ask for a revision.
+    pub revise_on: Vec<Basis>,
+    /// Amendments in force.
+    pub amendments: Vec<Arc<str>>,
+    /// Rules that amendments dropped.
+    pub dropped: Vec<Dropped>,
+    /// The outlets, in the order of the schedule.
+    pub outlets: Vec<OutletReview>,
+    /// Questions, the one that settles most first.
+    pub questions: Vec<Question>,
+    /// Assumptions.
+    pub assumed: Vec<Assumption>,
+    /// What was not used.
+    pub unused: Vec<Unused>,
+    /// Cells and columns with a problem.
+    pub problems: Vec<Problem>,
+    /// Counts.
+    pub tally: Tally,
+    /// How much was solved.
+    pub solves: Solves,
+}
+
+impl Tally {
+    pub(crate) fn add(&mut self, outcome: Outcome) {
+        *match outcome {
+            Outcome::Revise => &mut self.revise,
+            Outcome::Clarify => &mut self.clarify,
+            Outcome::Advise => &mut self.advise,
+            Outcome::NoComment => &mut self.no_comment,
+            Outcome::DoesNotApply => &mut self.does_not_apply,
+        } += 1;
+    }
+}
+
+impl Review {
+    /// Whether anything is to be revised or clarified.
+    pub fn asks_for_something(&self) -> bool {
+        self.tally.revise + self.tally.clarify > 0 || !self.problems.is_empty()
+    }
+}
+
+impl Absence {
+    fn of(gap: &Gap) -> Self {
+        match gap.absent.values().next() {
+            Some(reason) => Self::Because(reason.clone()),
+            None => Self::Missing(gap.missing.iter().map(|slot| crate::facts::heading(*slot)).collect()),
+        }
+    }
+}
+
+/// The measure of a value that is a quantity.
+fn measure(value: &Value) -> Option<Measure> {
+    match value {
+        Value::Quantity(quantity) => Some(quantity.measure),
+        Value::Text(_) | Value::YesNo(_) => None,
+    }
+}

@@ -45,6 +45,11 @@ impl Show {
         Self { toward, ..self }
     }
 
+    /// Whether its safe side is the higher one.
+    pub fn rounds_up(&self) -> bool {
+        self.toward == Rounding::Up
+    }
+
     /// The usual way to show a measure.
     pub fn usual(measure: Measure) -> Self {
         let (us, si) = match measure {

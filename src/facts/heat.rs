@@ -1,0 +1,199 @@
+//! What the section tells: the seat's temperature, how far it holds, how often it does not, and how deep is deep enough.
+
+use super::outlet::SEAT_OFFSET;
+use super::reading::Outlet;
+use super::section_of::spec;
+use super::{Answers, Def, Kind, Source, toward};
+use crate::climate::{AnnualLow, MOST_YEARS, Years};
+use crate::expr::{Gap, Reading, Slot, Value};
+use crate::physics::water::ICE_POINT;
+use crate::section::{Boundary, NoDepth, Solved, Uncertainty};
+use crate::units::{Dim, Measure, Quantity, Rounding};
+use std::sync::Arc;
+
+const TEMPERATURE: Kind = Kind::Quantity(Measure::Temperature);
+const LENGTH: Kind = Kind::Quantity(Measure::Of(Dim::LENGTH));
+const INCH: f64 = 0.0254;
+/// Nominal lengths that are listed, in.
+pub(super) const NOMINAL_LENGTHS: [f64; 6] = [4.0, 6.0, 8.0, 10.0, 12.0, 14.0];
+/// The setting that says how far above freezing the seat is kept.
+const MARGIN: &str = "freezing/margin";
+/// A depth at which the section is set up before others are looked at, m.
+const ANY_DEPTH: f64 = 0.05;
+/// A Julian year, s.
+const YEAR: f64 = 365.25 * 86_400.0;
+
+pub(super) static DEFS: &[Def] = &[
+    Def {
+        name: "heat.seat_temperature",
+        about: "steady temperature of the water just inboard of the seat at the design low",
+        source: Source::Computed(TEMPERATURE, |outlet, own| {
+            let at = boundary(outlet)?;
+            Ok(banded(solved(outlet, own)?.seat_temperature(&at), Measure::Temperature))
+        }),
+        answers: Answers::Open,
+        show: toward(("°F", 1), ("°C", 1), Rounding::Down),
+    },
+    Def {
+        name: "heat.holds_to",
+        about: "steady outdoor temperature at which the seat reaches 32 °F",
+        source: Source::Computed(TEMPERATURE, |outlet, own| {
+            Ok(banded(holds_to(outlet, own)?, Measure::Temperature))
+        }),
+        answers: Answers::Open,
+        show: toward(("°F", 0), ("°C", 0), Rounding::Up),
+    },
+    Def {
+        name: "heat.years_between",
+        about: "years between annual lows that bring the seat to 32 °F, 1 to 1000",
+        source: Source::Computed(Kind::Quantity(Measure::Of(Dim::TIME)), |outlet, own| {
+            let annual = annual_low(outlet, own)?;
+            let years = holds_to(outlet, own)?.map(|it| annual.years_between(it) * YEAR);
+            // A warmer limit is reached more often.
+            Ok(banded([years[2], years[1], years[0]], Measure::Of(Dim::TIME)))
+        }),
+        answers: Answers::Open,
+        show: toward(("years", 0), ("years", 0), Rounding::Down),
+    },
+    Def {
+        name: "heat.how_often",
+        about: "how often lows come that bring the seat to 32 °F, in words",
+        source: Source::Computed(Kind::Text, |outlet, own| {
+            let annual = annual_low(outlet, own)?;
+            Ok(Value::Text(how_often(&annual, holds_to(outlet, own)?).into()))
+        }),
+        answers: Answers::Open,
+        show: None,
+    },
+    Def {
+        name: "heat.chance_in_30_years",
+        about: "chance that at least one of 30 winters brings the seat to 32 °F",
+        source: Source::Computed(Kind::Quantity(Measure::Of(Dim::NONE)), |outlet, own| {
+            let annual = annual_low(outlet, own)?;
+            let chance = holds_to(outlet, own)?.map(|it| annual.chance_within(it, 30.0));
+            Ok(banded(chance, Measure::Of(Dim::NONE)))
+        }),
+        answers: Answers::Open,
+        show: toward(("%", 0), ("%", 0), Rounding::Up),
+    },
+    Def {
+        name: "heat.least_seat_depth",
+        about: "least seat depth whose whole band stays above 32 °F by the margin at the design low",
+        source: Source::Computed(LENGTH, least_seat_depth),
+        answers: Answers::Open,
+        show: toward(("in", 1), ("mm", 0), Rounding::Up),
+    },
+    Def {
+        name: "heat.next_length",
+        about: "shortest listed nominal length that stays above 32 °F by the margin at the design low",
+        source: Source::Computed(LENGTH, next_length),
+        answers: Answers::Open,
+        show: toward(("in", 0), ("mm", 0), Rounding::Nearest),
+    },
+];
+
+fn banded([low, is, high]: [f64; 3], measure: Measure) -> Value {
+    Value::Quantity(Quantity::exact(is, measure).within(low, high))
+}
+
+/// Outdoors at the design low and the room of the space behind.
+pub(super) fn boundary(outlet: &Outlet<'_>) -> Result<Boundary, Gap> {
+    let outdoors = outlet.number("site.design_low");
+    let room = outlet.number("space.room_temperature");
+    match (outdoors, room) {
+        (Ok(outdoors), Ok(room)) => Ok(Boundary { outdoors, room }),
+        (outdoors, room) => {
+            let mut gap = outdoors.err().unwrap_or_default();
+            crate::truth::Reason::absorb(&mut gap, room.err().unwrap_or_default());
+            Err(gap)
+        }
+    }
+}
+
+/// The solved section of an outlet.
+pub(super) fn solved(outlet: &Outlet<'_>, own: Slot) -> Result<Arc<Solved>, Gap> {
+    let spec = spec(outlet, own, None)?;
+    outlet.world().section(&spec, Uncertainty::Carried).map_err(|it| Gap::absent(own, it.to_string()))
+}
+
+fn holds_to(outlet: &Outlet<'_>, own: Slot) -> Result<[f64; 3], Gap> {
+    let solved = solved(outlet, own)?;
+    let room = outlet.number("space.room_temperature")?;
+    solved.holds_to(room).ok_or_else(|| {
+        let why = if room <= ICE_POINT {
+            "the space behind is itself at or below freezing"
+        } else {
+            "it holds at any outdoor temperature there is"
+        };
+        Gap::absent(own, why)
+    })
+}
+
+fn annual_low(outlet: &Outlet<'_>, own: Slot) -> Result<AnnualLow, Gap> {
+    let annual = outlet.world().job().climate.annual_low;
+    annual.ok_or_else(|| Gap::absent(own, "the climate gives a design low but no annual lows"))
+}
+
+fn how_often(annual: &AnnualLow, [low, is, high]: [f64; 3]) -> String {
+    match annual.how_often(is) {
+        Years::MostWinters => "in most winters".into(),
+        Years::Rarer => format!("more rarely than once in {MOST_YEARS:.0} years"),
+        Years::OnceIn(years) => {
+            let (often, seldom) = (annual.years_between(high), annual.years_between(low));
+            let range = if seldom >= MOST_YEARS {
+                format!("{often:.0} to over {MOST_YEARS:.0}")
+            } else {
+                format!("{often:.0} to {seldom:.0}")
+            };
+            format!("about once in {years:.0} years ({range})")
+        }
+    }
+}
+
+/// What the seat must keep, K.
+fn target(outlet: &Outlet<'_>, own: Slot) -> Result<f64, Gap> {
+    let margin = outlet.world().job().rules.setting_named(MARGIN);
+    let margin = margin.ok_or_else(|| Gap::absent(own, "the rules have no setting freezing/margin"))?;
+    Ok(ICE_POINT + margin.value.is)
+}
+
+fn least_seat_depth(outlet: &Outlet<'_>, own: Slot) -> Reading {
+    let depth = least(outlet, own)?;
+    Ok(Value::Quantity(Quantity::of(depth, Dim::LENGTH)))
+}
+
+fn least(outlet: &Outlet<'_>, own: Slot) -> Result<f64, Gap> {
+    let spec = spec(outlet, own, Some(ANY_DEPTH))?;
+    let found = outlet.world().depth(&spec, &boundary(outlet)?, target(outlet, own)?);
+    found.map(|it| it.0).map_err(|none| Gap::absent(own, no_depth(&none)))
+}
+
+fn no_depth(none: &NoDepth) -> String {
+    match none {
+        NoDepth::NotAt(depth, _) => format!("not even {:.0} in is deep enough", (depth / INCH).floor()),
+        NoDepth::Refused(refusal) => refusal.to_string(),
+    }
+}
+
+fn next_length(outlet: &Outlet<'_>, own: Slot) -> Reading {
+    let longest = NOMINAL_LENGTHS[NOMINAL_LENGTHS.len() - 1];
+    let none = || Gap::absent(own, format!("no listed length, to {longest:.0} in, is deep enough"));
+    let least = least(outlet, own).map_err(|gap| if gap.absent.is_empty() { gap } else { none() })?;
+    let spec = spec(outlet, own, Some(ANY_DEPTH))?;
+    let (at, target) = (boundary(outlet)?, target(outlet, own)?);
+    let offset = match (outlet.number("outlet.nominal_length"), outlet.number("outlet.seat_depth")) {
+        (Ok(nominal), Ok(seat)) if seat > 0.0 && seat < nominal => nominal - seat,
+        _ => SEAT_OFFSET,
+    };
+    for nominal in NOMINAL_LENGTHS.map(|it| it * INCH) {
+        let seat = nominal - offset;
+        if seat + 1e-9 < least {
+            continue;
+        }
+        let solved = outlet.world().section(&spec.with_seat_at(seat), Uncertainty::Carried);
+        if solved.is_ok_and(|it| it.seat_temperature(&at)[0] >= target) {
+            return Ok(Value::Quantity(Quantity::of(nominal, Dim::LENGTH)));
+        }
+    }
+    Err(none())
+}

@@ -1,0 +1,216 @@
+//! What a schedule can say of an outlet, and what is assumed where it is silent.
+
+use super::reading::{Origin, Outlet};
+use super::{Answers, Blank, Def, Source, quantity, slot, toward};
+use crate::expr::{Gap, Value};
+use crate::schedule::Reads;
+use crate::units::{Dim, Measure, Quantity, Rounding};
+
+const LENGTH: Measure = Measure::Of(Dim::LENGTH);
+const INCH: f64 = 0.0254;
+/// A seat is taken to lie this much short of the nominal length, m: makers' cuts show 1/2 to 1 in; the longer is
+/// adverse (common practice, no source).
+pub(super) const SEAT_OFFSET: f64 = 1.0 * INCH;
+
+type Assumed = Result<Option<(Value, &'static str)>, Gap>;
+
+const fn stated(
+    name: &'static str,
+    about: &'static str,
+    headings: &'static [&'static str],
+    reads: Reads,
+    blank: Blank,
+    answers: Answers,
+) -> Def {
+    Def { name, about, source: Source::Stated { headings, reads, blank }, answers, show: None }
+}
+
+const fn inches(def: Def) -> Def {
+    Def { show: toward(("in", 3), ("mm", 1), Rounding::Nearest), ..def }
+}
+
+pub(super) const KINDS: &[(&str, &[&str])] = &[
+    (
+        "hose bibb",
+        &["hb", "bibb", "hose bib", "frostproof hose bibb", "frost-proof hose bibb", "freeze-resistant hose bibb", "hose faucet"],
+    ),
+    (
+        "sillcock",
+        &["frostproof sillcock", "frost-proof sillcock", "frost-free sillcock", "freeze-resistant sillcock", "freezeless sillcock"],
+    ),
+    (
+        "wall hydrant",
+        &[
+            "wh",
+            "frostproof wall hydrant",
+            "frost-proof wall hydrant",
+            "freeze-resistant wall hydrant",
+            "freezeless wall hydrant",
+            "mild climate wall hydrant",
+            "moderate climate wall hydrant",
+        ],
+    ),
+    ("box hydrant", &["recessed wall hydrant", "boxed wall hydrant", "freezeless box hydrant", "frostproof box hydrant"]),
+    ("yard hydrant", &["post hydrant", "freezeless yard hydrant", "frostproof yard hydrant"]),
+];
+const CLOSES: &[(&str, &[&str])] = &[
+    ("inside", &["inside wall", "interior", "in heated space", "at inlet"]),
+    ("face", &["at face", "at the face", "outside", "exterior"]),
+    ("below grade", &["below frost", "buried"]),
+];
+/// Barrels and stems; each word is a material of the table of metals.
+pub(super) const METALS: &[(&str, &[&str])] = &[
+    ("copper", &["cu", "copper tube"]),
+    ("brass", &["yellow brass", "forged brass"]),
+    ("red brass", &["wrought red brass"]),
+    ("bronze", &["cast bronze", "cast red brass"]),
+    ("silicon brass", &["lead-free silicon brass"]),
+    ("stainless", &["ss", "stainless steel", "304", "316", "304 ss", "316 ss"]),
+    ("galvanized steel", &["galv", "galvanised steel", "galvanized"]),
+];
+const SPACES: &[(&str, &[&str])] = &[
+    ("heated room", &["heated", "room", "conditioned", "conditioned space", "interior", "mechanical room"]),
+    ("basement", &["heated basement", "conditioned basement"]),
+    ("wall cavity", &["cavity", "stud cavity", "wall", "in wall", "exterior wall"]),
+    ("crawlspace", &["crawl space", "crawl", "vented crawlspace", "unheated crawlspace"]),
+    ("garage", &["unheated garage"]),
+    ("attic", &["unheated attic"]),
+];
+const SUPPLIES: &[(&str, &[&str])] = &[
+    ("copper", &["cu", "copper type l", "copper type m", "copper tube", "type l copper"]),
+    ("PEX", &["pex-a", "pex-b", "pe-x", "cross-linked polyethylene"]),
+    ("CPVC", &[]),
+    ("PVC", &[]),
+    ("galvanized steel", &["galv", "galvanised steel", "galvanized", "steel"]),
+    ("stainless", &["ss", "stainless steel"]),
+    ("polyethylene", &["pe", "hdpe"]),
+];
+const DEVICES: &[(&str, &[&str])] = &[
+    ("none", &["no", "without"]),
+    ("hose connection vacuum breaker", &["hcvb", "asse 1011", "hose vb", "hose connection vb", "screw-on vacuum breaker", "csa b64.2"]),
+    (
+        "integral vacuum breaker",
+        &["integral", "integral vb", "integral vac bkr", "asse 1019", "asse 1019-a", "asse 1019-b", "asse 1019 a", "asse 1019 b", "built-in", "yes integral"],
+    ),
+    ("dual check", &["asse 1052", "asse 1053", "hose connection backflow preventer", "dual check backflow preventer"]),
+    ("atmospheric vacuum breaker", &["avb", "asse 1001"]),
+    ("pressure vacuum breaker", &["pvb", "asse 1020", "svb", "asse 1056"]),
+];
+/// Fasteners and flanges; each word is a form of the anodic index.
+pub(super) const FORMS: &[(&str, &[&str])] = &[
+    ("stainless", &["ss", "stainless steel", "304", "316", "18-8", "ss screws", "stainless screws"]),
+    ("brass", &["brass screws", "yellow brass"]),
+    ("red brass", &[]),
+    ("bronze", &["cast bronze"]),
+    ("silicon bronze", &[]),
+    ("copper", &["cu"]),
+    ("chrome plate", &["chrome", "chrome plated", "chrome-plated brass", "cp brass"]),
+    ("nickel plate", &["nickel plated", "satin nickel", "rough nickel"]),
+    ("zinc-plated steel", &["zinc plated", "zinc", "electro-zinc", "zinc screws", "zinc-plated", "zinc plated screws"]),
+    ("galvanized steel", &["hot-dip galvanized", "hdg", "galvanised steel", "galvanized"]),
+    ("steel", &["plain steel", "carbon steel", "drywall screws"]),
+    ("aluminum", &["aluminium"]),
+    ("zinc die cast", &["die-cast zinc", "zamak"]),
+];
+const INLETS: &[(&str, &[&str])] = &[
+    ("threaded", &["mip", "mpt", "fip", "fpt", "npt", "male thread", "female thread", "ips"]),
+    ("combination", &["mip/sweat", "mpt x sweat", "thread or sweat", "combo", "1/2 fip x 3/4 mip sweat"]),
+    ("sweat", &["solder", "copper sweat", "c"]),
+    ("press", &["pressed"]),
+    ("push-fit", &["push", "push fit", "push to connect"]),
+    ("crimp", &["pex", "pex crimp", "f1807", "f1960", "expansion"]),
+];
+const JOINTS: &[(&str, &[&str])] = &[
+    ("threaded", &["thread", "screwed", "npt"]),
+    ("soldered", &["sweat", "sweated", "solder", "brazed"]),
+    ("pressed", &["press"]),
+    ("push-fit", &["push", "push fit", "push to connect"]),
+    ("crimped", &["crimp", "clamped", "expansion", "pex crimp"]),
+];
+
+pub(super) static DEFS: &[Def] = &[
+    stated("outlet.mark", "the outlet's mark on the plan", &["Mark", "Tag", "Item", "ID", "Fixture", "Fixture mark", "Symbol", "No"], Reads::Text, Blank::Unknown, Answers::Open),
+    Def {
+        show: toward(("", 0), ("", 0), Rounding::Nearest),
+        ..stated("outlet.quantity", "how many", &["Quantity", "Qty", "Count", "Number of"], quantity(Measure::Of(Dim::NONE), 0.0, 1e6), Blank::Unknown, Answers::Open)
+    },
+    stated("outlet.location", "where it is", &["Location", "Where", "Room", "Elevation", "Plan location"], Reads::Text, Blank::Unknown, Answers::Open),
+    stated("outlet.kind", "what it is", &["Kind", "Type", "Fixture type", "Outlet"], Reads::Words(KINDS), Blank::Unknown, Answers::All),
+    stated("outlet.closes", "where the valve closes", &["Closes", "Shutoff", "Closes at", "Valve closes"], Reads::Words(CLOSES), Blank::Assume(closes), Answers::All),
+    inches(stated("outlet.nominal_length", "the length it is ordered by", &["Nominal length", "Length", "Barrel length", "Nominal", "Nominal size length"], quantity(LENGTH, INCH, 48.0 * INCH), Blank::Unknown, Answers::Open)),
+    inches(stated("outlet.seat_depth", "exterior finished face to the seat", &["Seat depth", "Shutoff depth", "Depth to seat", "Seat"], quantity(LENGTH, 0.0, 48.0 * INCH), Blank::Assume(seat_depth), Answers::Open)),
+    stated("outlet.barrel", "metal of the barrel", &["Barrel", "Barrel material", "Material", "Body"], Reads::Words(METALS), Blank::Unknown, Answers::All),
+    inches(stated("outlet.barrel_diameter", "outside diameter of the barrel's tube", &["Barrel diameter", "Tube diameter", "Barrel OD"], quantity(LENGTH, 0.4 * INCH, 1.75 * INCH), Blank::Assume(|_| inch(0.875, "7/8 in tube is usual for 1/2 and 3/4 in outlets")), Answers::Open)),
+    inches(stated("outlet.barrel_thickness", "thickness of the barrel's tube", &["Barrel thickness", "Tube thickness", "Barrel wall"], quantity(LENGTH, 0.01 * INCH, 0.25 * INCH), Blank::Assume(|_| inch(0.065, "the heavy end of usual tube, 0.035 to 0.065 in, which conducts most")), Answers::Open)),
+    stated("outlet.stem", "metal of the stem", &["Stem", "Stem material", "Operating rod"], Reads::Words(METALS), Blank::Assume(|_| Ok(Some((Value::Text("brass".into()), "brass conducts most of the usual stems")))), Answers::All),
+    inches(stated("outlet.stem_diameter", "diameter of the stem", &["Stem diameter", "Rod diameter"], quantity(LENGTH, 0.1 * INCH, 0.6 * INCH), Blank::Assume(|_| inch(0.3125, "the heavy end of usual stems, 1/4 to 5/16 in")), Answers::Open)),
+    stated("outlet.wall", "the wall it goes through, by key", &["Wall", "Wall type", "Wall assembly"], Reads::Text, Blank::Unknown, Answers::Open),
+    stated("outlet.space_behind", "the space around its inlet", &["Space behind", "Behind", "Interior space", "Inlet space"], Reads::Words(SPACES), Blank::Assume(space_behind), Answers::All),
+    stated("outlet.supply", "material of the supply pipe", &["Supply", "Supply material", "Supply pipe", "Piping"], Reads::Words(SUPPLIES), Blank::Unknown, Answers::Bracket(|| ["copper", "PEX"].map(|it| Value::Text(it.into())).to_vec())),
+    inches(stated("outlet.supply_size", "nominal size of the supply", &["Supply size", "Inlet size", "Pipe size"], quantity(LENGTH, 0.5 * INCH, INCH), Blank::Assume(|_| inch(0.5, "the smaller of the usual sizes gathers less heat")), Answers::Open)),
+    inches(stated("outlet.supply_run", "length of supply in the space behind", &["Supply run", "Run", "Exposed supply"], quantity(LENGTH, 2.0 * INCH, 240.0 * INCH), Blank::Assume(|_| inch(24.0, "24 in of pipe before the first tee or hanger")), Answers::Open)),
+    inches(stated("outlet.supply_insulation", "thickness of insulation on the supply; none is zero", &["Supply insulation", "Pipe insulation", "Insulation"], Reads::Quantity { measure: LENGTH, least: 0.0, most: 2.0 * INCH, none: true }, Blank::Unknown, Answers::Bracket(|| [0.0, 0.5].map(|it| Value::Quantity(Quantity::of(it * INCH, Dim::LENGTH))).to_vec()))),
+    stated("outlet.backflow_device", "the backflow device at the hose thread", &["Backflow device", "Backflow", "Vacuum breaker", "VB", "Backflow preventer"], Reads::Words(DEVICES), Blank::Unknown, Answers::All),
+    stated("outlet.self_draining", "whether it drains by itself when it closes", &["Self-draining", "Self draining", "Drains", "Automatic draining"], Reads::YesNo, Blank::Unknown, Answers::All),
+    Def {
+        show: toward(("in/ft", 2), ("%", 1), Rounding::Nearest),
+        ..stated("outlet.slope", "fall of the barrel, positive towards outdoors", &["Slope", "Pitch", "Fall"], quantity(Measure::Of(Dim::NONE), -0.5, 0.5), Blank::Assume(|_| Ok(Some((Value::Quantity(Quantity::of(0.0, Dim::NONE)), "run level where no slope is stated")))), Answers::Open)
+    },
+    stated("outlet.fasteners", "metal of the fasteners through the flange", &["Fasteners", "Screws", "Fastener"], Reads::Words(FORMS), Blank::Unknown, Answers::All),
+    stated("outlet.flange", "metal of the flange", &["Flange", "Flange material", "Faceplate"], Reads::Words(FORMS), Blank::Unknown, Answers::All),
+    stated("outlet.gasket", "whether a gasket seals the flange", &["Gasket", "Flange gasket", "Seal"], Reads::YesNo, Blank::Unknown, Answers::All),
+    stated("outlet.inlet", "kind of inlet", &["Inlet", "Inlet connection", "Connection"], Reads::Words(INLETS), Blank::Unknown, Answers::All),
+    stated("outlet.joint", "how the supply is joined to the inlet", &["Joint", "Joining", "Inlet joint"], Reads::Words(JOINTS), Blank::Unknown, Answers::All),
+    stated("outlet.inside_stop", "whether a stop-and-waste valve inside can be reached", &["Inside stop", "Stop", "Stop and waste", "Interior shutoff"], Reads::YesNo, Blank::Unknown, Answers::All),
+    stated("outlet.description", "the schedule's own words", &["Description", "Desc", "Remarks description"], Reads::Text, Blank::Unknown, Answers::Open),
+    stated("outlet.notes", "notes", &["Notes", "Remarks", "Comments"], Reads::Text, Blank::Unknown, Answers::Open),
+];
+
+fn inch(inches: f64, why: &'static str) -> Assumed {
+    Ok(Some((Value::Quantity(Quantity::of(inches * INCH, Dim::LENGTH)), why)))
+}
+
+/// From the words of the kind; a bare hose bibb or sillcock is taken to close at the face.
+fn closes(outlet: &Outlet<'_>) -> Assumed {
+    let kind = outlet.word("outlet.kind")?;
+    let written = match outlet.fact(slot("outlet.kind")).origin {
+        Origin::Stated(_, text) | Origin::Job(_, text) => text.to_lowercase(),
+        _ => String::new(),
+    };
+    let word = |it: &str| Value::Text(it.into());
+    Ok(if &*kind == "yard hydrant" {
+        Some((word("below grade"), "a yard hydrant closes below grade"))
+    } else if ["frost", "freez"].iter().any(|it| written.contains(it)) {
+        Some((word("inside"), "the kind is called frost-proof or freeze-resistant"))
+    } else if written.contains("mild") || written.contains("moderate") {
+        Some((word("face"), "the kind is meant for a mild climate"))
+    } else if matches!(&*kind, "hose bibb" | "sillcock") {
+        Some((word("face"), "a plain hose bibb or sillcock closes at the face"))
+    } else {
+        None
+    })
+}
+
+fn seat_depth(outlet: &Outlet<'_>) -> Assumed {
+    let closes = outlet.word("outlet.closes")?;
+    if &*closes == "face" {
+        return inch(0.0, "it closes at the face");
+    }
+    if &*closes == "below grade" {
+        return Ok(None);
+    }
+    Ok(match outlet.number("outlet.nominal_length") {
+        Ok(nominal) => {
+            let seat = (nominal - SEAT_OFFSET).max(0.0);
+            let why = "nominal length less 1 in, the long end of the usual 1/2 to 1 in";
+            Some((Value::Quantity(Quantity::of(seat, Dim::LENGTH)), why))
+        }
+        Err(_) => None,
+    })
+}
+
+fn space_behind(outlet: &Outlet<'_>) -> Assumed {
+    let key = outlet.word("outlet.wall")?;
+    let wall = outlet.world().job().wall(&key);
+    Ok(wall.map(|wall| (Value::Text(wall.space_behind.into()), "the usual space behind such a wall")))
+}

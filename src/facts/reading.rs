@@ -1,0 +1,184 @@
+//! One outlet's facts, worked out when they are first read; every gap and every used fact is recorded by reading.
+
+use super::world::World;
+use super::{Blank, CATALOGUE, Source, entry, slot};
+use crate::diag::Place;
+use crate::expr::{Gap, Reading, Readings, Slot, Value};
+use crate::units::Quantity;
+use std::cell::{OnceCell, RefCell};
+use std::collections::BTreeSet;
+use std::sync::Arc;
+
+/// A fact of an outlet.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Fact {
+    /// Its value, or why there is none.
+    pub value: Reading,
+    /// Where it comes from.
+    pub origin: Origin,
+}
+
+/// Where a fact comes from.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Origin {
+    /// The schedule: where, and as it stands there.
+    Stated(Place, Arc<str>),
+    /// The job file: where, and as it stands there.
+    Job(Place, Arc<str>),
+    /// The climate's published figures.
+    Published(Arc<str>),
+    /// Assumed, for a reason.
+    Assumed(Arc<str>),
+    /// Supposed, to see what would settle a question, or given in a case.
+    Supposed,
+    /// Computed from other facts.
+    Computed(BTreeSet<Slot>),
+    /// A setting of the rules.
+    Setting,
+    /// A cell with a problem.
+    Unreadable(Place, Arc<str>),
+    /// Nobody said.
+    Unknown,
+}
+
+impl Fact {
+    /// Nobody said.
+    pub fn unknown(slot: Slot) -> Self {
+        Self { value: Err(Gap::missing(slot)), origin: Origin::Unknown }
+    }
+
+    /// Assumed, for a reason.
+    pub fn assumed(value: Value, why: impl Into<Arc<str>>) -> Self {
+        Self { value: Ok(value), origin: Origin::Assumed(why.into()) }
+    }
+}
+
+/// One outlet.
+pub struct Outlet<'w> {
+    world: &'w World,
+    given: Vec<Option<Fact>>,
+    memo: Vec<OnceCell<Fact>>,
+    /// Facts read by the facts being worked out, innermost last.
+    trail: RefCell<Vec<BTreeSet<Slot>>>,
+}
+
+impl<'w> Outlet<'w> {
+    /// An outlet of which these facts are given; one entry per fact of the catalogue.
+    pub(super) fn new(world: &'w World, mut given: Vec<Option<Fact>>) -> Self {
+        given.resize(CATALOGUE.len(), None);
+        let memo = std::iter::repeat_with(OnceCell::new).take(CATALOGUE.len()).collect();
+        Self { world, given, memo, trail: RefCell::default() }
+    }
+
+    /// What it stands in.
+    pub fn world(&self) -> &'w World {
+        self.world
+    }
+
+    /// The same outlet with some facts supposed.
+    pub fn suppose(&self, supposed: &[(Slot, Value)]) -> Self {
+        let mut given = self.given.clone();
+        for (slot, value) in supposed {
+            if let Some(place) = given.get_mut(usize::from(slot.0)) {
+                *place = Some(Fact { value: Ok(value.clone()), origin: Origin::Supposed });
+            }
+        }
+        Self::new(self.world, given)
+    }
+
+    /// A fact, worked out when first asked for.
+    pub fn fact(&self, slot: Slot) -> Fact {
+        if let Some(top) = self.trail.borrow_mut().last_mut() {
+            top.insert(slot);
+        }
+        match self.memo.get(usize::from(slot.0)) {
+            Some(cell) => cell.get_or_init(|| self.work_out(slot)).clone(),
+            None => match self.world.job().rules.setting(slot) {
+                Some(setting) => Fact { value: Ok(Value::Quantity(setting.value)), origin: Origin::Setting },
+                None => Fact::unknown(slot),
+            },
+        }
+    }
+
+    /// The facts that have been worked out so far, in the order of the catalogue.
+    pub fn known_so_far(&self) -> Vec<(Slot, Fact)> {
+        let numbered = self.memo.iter().zip(0..);
+        numbered.filter_map(|(cell, number)| Some((Slot(number), cell.get()?.clone()))).collect()
+    }
+
+    fn work_out(&self, slot: Slot) -> Fact {
+        if let Some(Some(fact)) = self.given.get(usize::from(slot.0)) {
+            return fact.clone();
+        }
+        let Some(entry) = entry(slot) else { return Fact::unknown(slot) };
+        match &entry.def.source {
+            Source::Stated { blank: Blank::Unknown, .. } => Fact::unknown(slot),
+            Source::Stated { blank: Blank::Assume(assume), .. } => match assume(self) {
+                Ok(Some((value, why))) => Fact::assumed(value, why),
+                Ok(None) => Fact::unknown(slot),
+                Err(gap) => Fact { value: Err(gap), origin: Origin::Unknown },
+            },
+            Source::Found(_, find) => find(self, slot),
+            Source::Computed(_, compute) => {
+                self.trail.borrow_mut().push(BTreeSet::new());
+                let value = compute(self, slot);
+                let used = self.trail.borrow_mut().pop().unwrap_or_default();
+                Fact { value, origin: Origin::Computed(used) }
+            }
+        }
+    }
+
+    /// The value of a fact by name.
+    pub(super) fn value(&self, name: &str) -> Reading {
+        self.fact(slot(name)).value
+    }
+
+    /// A quantity's value used, SI.
+    pub(super) fn number(&self, name: &str) -> Result<f64, Gap> {
+        self.quantity(name).map(|it| it.is)
+    }
+
+    /// A quantity with its band.
+    pub(super) fn quantity(&self, name: &str) -> Result<Quantity, Gap> {
+        match self.value(name)? {
+            Value::Quantity(quantity) => Ok(quantity),
+            Value::Text(_) | Value::YesNo(_) => Err(Gap::missing(slot(name))),
+        }
+    }
+
+    /// A word or text.
+    pub(super) fn word(&self, name: &str) -> Result<Arc<str>, Gap> {
+        match self.value(name)? {
+            Value::Text(word) => Ok(word),
+            Value::Quantity(_) | Value::YesNo(_) => Err(Gap::missing(slot(name))),
+        }
+    }
+
+    /// Whether a fact is assumed rather than stated.
+    pub(super) fn is_assumed(&self, name: &str) -> bool {
+        matches!(self.fact(slot(name)).origin, Origin::Assumed(_))
+    }
+}
+
+impl Readings for Outlet<'_> {
+    fn get(&self, slot: Slot) -> Reading {
+        self.fact(slot).value
+    }
+
+    fn stated(&self, slot: Slot) -> bool {
+        let fact = self.fact(slot);
+        fact.value.is_ok() && matches!(fact.origin, Origin::Stated(..) | Origin::Job(..) | Origin::Supposed)
+    }
+}
+
+/// Collects what several readings lack, so that all of it is asked for at once.
+pub(super) trait OrGap<T> {
+    /// The value, or nothing with its gap taken in.
+    fn or_gap(self, gaps: &mut Gap) -> Option<T>;
+}
+
+impl<T> OrGap<T> for Result<T, Gap> {
+    fn or_gap(self, gaps: &mut Gap) -> Option<T> {
+        self.map_err(|gap| crate::truth::Reason::absorb(gaps, gap)).ok()
+    }
+}

@@ -1,0 +1,137 @@
+//! From an outlet's facts to the section that is solved.
+
+use super::outlet::METALS;
+use super::reading::{OrGap, Outlet};
+use super::space::wall;
+use crate::expr::{Gap, Slot};
+use crate::physics::Spread;
+use crate::physics::materials::{self, Material};
+use crate::physics::tubes::{Size, tube, usual_kind};
+use crate::section::{
+    Barrel, Behind, Bore, FITTING_LENGTH, Inlet, Layer, Micro, Ranged, Sleeve, Spec, Stem, Supply,
+};
+
+/// Exterior film, W/m²K: used 34.0, the handbook's winter film at 6.7 m/s (ASHRAE Fundamentals, ch. 26; from memory),
+/// on wall and metal alike. Small metal parts in that wind reach 60; on a calm night, when record lows come,
+/// convection and radiation leave about 10. The wind film bounds the calm night from the cold side except for
+/// radiation to a clear sky, which is left out.
+const OUTDOOR_FILM: Spread = Spread::new(10.0, 34.0, 60.0);
+/// Metal surfaces without a row of their own: bright to tarnished.
+const METAL_SURFACE: Spread = Spread::new(0.05, 0.4, 0.6);
+/// Foam sleeve on the supply, W/mK (`pipe-insulation-polyethylene`).
+const SLEEVE: &str = "pipe-insulation-polyethylene";
+/// The light ends of what is assumed at its heavy end, m.
+const THINNEST_BARREL: f64 = 0.035 * 0.0254;
+const THINNEST_STEM: f64 = 0.25 * 0.0254;
+
+/// The section of an outlet, with its seat where it is or at a depth \[m\]. The gap names everything that is missing;
+/// `own` is the fact asked for.
+pub(super) fn spec(outlet: &Outlet<'_>, own: Slot, depth: Option<f64>) -> Result<Spec, Gap> {
+    let mut gaps = Gap::default();
+    let closes = outlet.word("outlet.closes").or_gap(&mut gaps);
+    if closes.as_deref() == Some("below grade") {
+        return Err(Gap::absent(own, "it closes below grade, where this section does not reach"));
+    }
+    let seat = depth.map_or_else(|| outlet.number("outlet.seat_depth"), Ok).or_gap(&mut gaps);
+    let barrel = barrel(outlet, &mut gaps);
+    let stem = stem(outlet, &mut gaps);
+    let wall = wall(outlet).or_gap(&mut gaps);
+    let space = outlet.word("outlet.space_behind").or_gap(&mut gaps);
+    let supply = supply(outlet, own, &mut gaps);
+    let room = outlet.number("space.room_temperature").or_gap(&mut gaps);
+    let share = outlet.number("space.share").or_gap(&mut gaps);
+    let (Some(closes), Some(seat), Some(barrel), Some(stem), Some(wall), Some(space), Some(supply), Some(room), Some(share)) =
+        (closes, seat, barrel, stem, wall, space, supply, room, share)
+    else {
+        return Err(gaps);
+    };
+    let layers = wall.layers.iter().map(|it| Layer {
+        thickness: Micro::of(it.thickness),
+        conductivity: Micro::of(it.conductivity),
+    });
+    let in_wall = &*space == "wall cavity";
+    if in_wall && seat + FITTING_LENGTH + 2.0 * supply.diameter.si() > wall.thickness() {
+        let why = "the inlet reaches through the wall, so that the space behind cannot be the wall cavity";
+        return Err(Gap::absent(own, why));
+    }
+    Ok(Spec {
+        wall: layers.collect(),
+        seat_depth: Micro::of(seat),
+        barrel,
+        stem,
+        // Water stands in a face-closing valve; an outlet that closes inside is taken as drained.
+        bore: if &*closes == "face" { Bore::Full } else { Bore::Drained },
+        supply,
+        inlet: if in_wall { Inlet::InWall } else { Inlet::InSpace },
+        behind: Behind { room: Micro::of(room), share: Micro::of(share) },
+        outdoor_film: OUTDOOR_FILM.into(),
+        gasket: Micro::default(),
+        cover: Micro::default(),
+    })
+}
+
+fn barrel(outlet: &Outlet<'_>, gaps: &mut Gap) -> Option<Barrel> {
+    let metal = outlet.word("outlet.barrel").or_gap(gaps);
+    let diameter = outlet.number("outlet.barrel_diameter").or_gap(gaps);
+    let thickness = outlet.number("outlet.barrel_thickness").or_gap(gaps);
+    let material = materials::find(&metal?)?;
+    let thickness = thickness?;
+    let thinnest = if outlet.is_assumed("outlet.barrel_thickness") { THINNEST_BARREL } else { thickness };
+    Some(Barrel {
+        diameter: Micro::of(diameter?),
+        thickness: Ranged::new(thinnest, thickness, thickness),
+        conductivity: material.conductivity.into(),
+        emissivity: surface(material),
+    })
+}
+
+fn stem(outlet: &Outlet<'_>, gaps: &mut Gap) -> Option<Stem> {
+    let metal = outlet.word("outlet.stem").or_gap(gaps);
+    let diameter = outlet.number("outlet.stem_diameter").or_gap(gaps);
+    let material = materials::find(&metal?)?;
+    let diameter = diameter?;
+    let thinnest = if outlet.is_assumed("outlet.stem_diameter") { THINNEST_STEM } else { diameter };
+    let mut conductivity: Ranged = material.conductivity.into();
+    if outlet.is_assumed("outlet.stem") {
+        conductivity.low = least_of_metals().unwrap_or(conductivity.low);
+    }
+    Some(Stem { diameter: Ranged::new(thinnest, diameter, diameter), conductivity })
+}
+
+/// Stainless, the least conductive stem there is.
+fn least_of_metals() -> Option<Micro> {
+    let metals = METALS.iter().filter_map(|(word, _)| materials::find(word));
+    metals.map(|it| Micro::of(it.conductivity.low)).min()
+}
+
+fn supply(outlet: &Outlet<'_>, own: Slot, gaps: &mut Gap) -> Option<Supply> {
+    let word = outlet.word("outlet.supply").or_gap(gaps);
+    let nominal = outlet.number("outlet.supply_size").or_gap(gaps);
+    let run = outlet.number("outlet.supply_run").or_gap(gaps);
+    let insulation = outlet.number("outlet.supply_insulation").or_gap(gaps);
+    let material = materials::find(&word?)?;
+    let nominal = nominal?;
+    let size = Size::ALL.into_iter().find(|it| (it.inches() * 0.0254 - nominal).abs() < 1e-4);
+    let Some((kind, size)) = usual_kind(material.key).zip(size) else {
+        let why = "there is no such nominal size of that supply in the table of tubes";
+        crate::truth::Reason::absorb(gaps, Gap::absent(own, why));
+        return None;
+    };
+    let pipe = tube(kind, size);
+    let insulation = insulation?;
+    let sleeve = (insulation > 0.0).then_some(())
+        .and_then(|()| materials::find(SLEEVE))
+        .map(|it| Sleeve { thickness: Micro::of(insulation), conductivity: Micro::of(it.conductivity.used) });
+    Some(Supply {
+        diameter: Micro::of(pipe.outside_diameter),
+        thickness: Micro::of(pipe.wall),
+        conductivity: material.conductivity.into(),
+        run: Micro::of(run?),
+        emissivity: surface(material),
+        sleeve,
+    })
+}
+
+fn surface(material: &Material) -> Ranged {
+    material.emissivity.unwrap_or(METAL_SURFACE).into()
+}

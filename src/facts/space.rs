@@ -1,0 +1,132 @@
+//! The wall and the space behind.
+
+use super::reading::{Fact, Outlet};
+use super::site::stated;
+use super::{Answers, Def, Kind, Source, slot, toward};
+use crate::expr::{Gap, Reading, Slot, Value};
+use crate::job::Space;
+use crate::units::{Dim, Measure, Quantity, Rounding};
+use crate::wall::Wall;
+use std::sync::Arc;
+
+/// 68 °F and 60 °F.
+const ROOM: f64 = 293.15;
+const BASEMENT: f64 = 288.705_555_555_6;
+/// 45 °F: at and above it a space that a job states to be held is semi-conditioned (common practice, no source).
+const SEMI_CONDITIONED: f64 = 280.372_222_222_2;
+
+const LENGTH: Kind = Kind::Quantity(Measure::Of(Dim::LENGTH));
+const RATIO: Kind = Kind::Quantity(Measure::Of(Dim::NONE));
+
+pub(super) static DEFS: &[Def] = &[
+    Def {
+        name: "wall.thickness",
+        about: "exterior finished face to interior surface",
+        source: Source::Computed(LENGTH, |outlet, _| Ok(length(wall(outlet)?.thickness()))),
+        answers: Answers::Open,
+        show: toward(("in", 2), ("mm", 0), Rounding::Nearest),
+    },
+    Def {
+        name: "wall.inside_face_of_insulation",
+        about: "exterior finished face to the inner face of the innermost insulation layer",
+        source: Source::Computed(LENGTH, |outlet, slot| {
+            let depth = wall(outlet)?.inside_face_of_insulation();
+            depth.map(length).ok_or_else(|| Gap::absent(slot, "the wall has no insulation layer"))
+        }),
+        answers: Answers::Open,
+        show: toward(("in", 2), ("mm", 0), Rounding::Up),
+    },
+    Def {
+        name: "wall.resistance",
+        about: "thermal resistance of the layers, without films or framing",
+        source: Source::Computed(Kind::Quantity(Measure::Of(Dim::RESISTANCE)), |outlet, _| {
+            Ok(Value::Quantity(Quantity::of(wall(outlet)?.resistance(), Dim::RESISTANCE)))
+        }),
+        answers: Answers::Open,
+        show: None,
+    },
+    Def {
+        name: "space.room_temperature",
+        about: "temperature of the heated room the space behind belongs to",
+        source: Source::Found(Kind::Quantity(Measure::Temperature), room_temperature),
+        answers: Answers::Open,
+        show: None,
+    },
+    Def {
+        name: "space.share",
+        about: "how far the space behind follows the room rather than outdoors, 0 to 1",
+        source: Source::Found(RATIO, share),
+        answers: Answers::Open,
+        show: toward(("", 2), ("", 2), Rounding::Nearest),
+    },
+    Def {
+        name: "space.heated",
+        about: "whether the space behind is an open heated or semi-conditioned space",
+        source: Source::Computed(Kind::YesNo, |outlet, _| {
+            let space = outlet.word("outlet.space_behind")?;
+            let held = said(outlet, &space).and_then(|it| it.temperature.as_ref());
+            let held = held.is_some_and(|it| it.value >= SEMI_CONDITIONED) && &*space != "wall cavity";
+            Ok(Value::YesNo(matches!(&*space, "heated room" | "basement") || held))
+        }),
+        answers: Answers::Open,
+        show: None,
+    },
+];
+
+pub(super) fn wall(outlet: &Outlet<'_>) -> Result<Arc<Wall>, Gap> {
+    let key = outlet.word("outlet.wall")?;
+    outlet.world().job().wall(&key).cloned().ok_or_else(|| Gap::missing(slot("outlet.wall")))
+}
+
+fn length(si: f64) -> Value {
+    Value::Quantity(Quantity::of(si, Dim::LENGTH))
+}
+
+fn said<'o>(outlet: &'o Outlet<'_>, space: &str) -> Option<&'o Space> {
+    outlet.world().job().spaces.get(space)
+}
+
+fn room_temperature(outlet: &Outlet<'_>, slot: Slot) -> Fact {
+    let space = match outlet.word("outlet.space_behind") {
+        Ok(space) => space,
+        Err(gap) => return unknown(gap),
+    };
+    let of = |name: &str| said(outlet, name).and_then(|it| it.temperature.as_ref());
+    // A space with a temperature of its own is its own room; others follow the heated room.
+    let own = of(&space).or_else(|| if &*space == "basement" { None } else { of("heated room") });
+    if own.is_some() {
+        return stated(slot, own, Quantity::temperature);
+    }
+    let (kelvin, why) = if &*space == "basement" {
+        (BASEMENT, "a heated basement is taken at 60 °F; `spaces:` in the job overrides it")
+    } else {
+        (ROOM, "heated rooms are taken at 68 °F; `spaces:` in the job overrides it")
+    };
+    Fact::assumed(Value::Quantity(Quantity::temperature(kelvin)), why)
+}
+
+/// T = T_out + share·(T_room − T_out). The defaults are one less the reduction factors b_u of EN 12831-1 (from
+/// memory): crawlspace 0.8, attic 0.9, garage taken as a room with two or more outside walls, 0.6 to 0.8.
+fn share(outlet: &Outlet<'_>, slot: Slot) -> Fact {
+    let space = match outlet.word("outlet.space_behind") {
+        Ok(space) => space,
+        Err(gap) => return unknown(gap),
+    };
+    let number = |it: f64| Value::Quantity(Quantity::of(it, Dim::NONE));
+    if let Some(factor) = said(outlet, &space).and_then(|it| it.factor.as_ref()) {
+        return stated(slot, Some(factor), |it| Quantity::of(it, Dim::NONE));
+    }
+    let held = said(outlet, &space).is_some_and(|it| it.temperature.is_some());
+    let (share, why) = match &*space {
+        "crawlspace" if !held => (0.2, "a vented crawlspace follows outdoors by four fifths (EN 12831-1, from memory)"),
+        "garage" if !held => (0.3, "an unheated garage follows outdoors by seven tenths (EN 12831-1, from memory)"),
+        "attic" if !held => (0.1, "an unheated attic follows outdoors by nine tenths (EN 12831-1, from memory)"),
+        _ => (1.0, "the space is held at its own temperature"),
+    };
+    Fact::assumed(number(share), why)
+}
+
+fn unknown(gap: Gap) -> Fact {
+    let value: Reading = Err(gap);
+    Fact { value, origin: super::Origin::Unknown }
+}

@@ -1,0 +1,180 @@
+//! What all outlets of a review share: the job, and every section and depth once solved.
+
+use super::reading::{Fact, Origin, Outlet};
+use super::{CATALOGUE, Facts, VOCABULARY, slot};
+use crate::climate::Library;
+use crate::diag::Problem;
+use crate::expr::{Slot, Value};
+use crate::input::Files;
+use crate::job::{self, Job, Request};
+use crate::ruleset::RuleFile;
+use crate::schedule::{Cell, Read, Row};
+use crate::section::{self, Boundary, Depth, Micro, NoDepth, Refusal, Solved, Spec, Uncertainty};
+use std::collections::HashMap;
+use std::hash::Hash;
+use std::sync::atomic::{AtomicUsize, Ordering};
+use std::sync::{Arc, Mutex, OnceLock, PoisonError};
+
+/// What a review is opened with.
+#[derive(Clone, Copy)]
+pub struct Options<'o> {
+    /// Hands over files.
+    pub files: &'o dyn Files,
+    /// A schedule or a job file.
+    pub source: &'o str,
+    /// A climate that takes the place of the job's.
+    pub climate: Option<&'o str>,
+    /// Amendments after the job's own.
+    pub rules: &'o [String],
+    /// The base rule sets.
+    pub base_rules: &'o [RuleFile<'o>],
+    /// The climates there are.
+    pub climates: &'o Library,
+}
+
+/// How many sections were solved: for outlets as they are, and on the way to a least depth.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Solves {
+    /// Distinct sections of outlets.
+    pub sections: usize,
+    /// Distinct sections looked at in search of a depth.
+    pub depths: usize,
+}
+
+type DepthKey = (Spec, [Micro; 3]);
+
+/// The job and what has been solved for it.
+#[derive(Debug)]
+pub struct World {
+    job: Job,
+    sections: Memo<(Spec, Uncertainty), Result<Arc<Solved>, Refusal>>,
+    depths: Memo<DepthKey, Result<Depth, NoDepth>>,
+    sections_solved: AtomicUsize,
+    depths_solved: AtomicUsize,
+}
+
+/// Opens a job or a bare schedule. All problems that keep a review from being made come at once.
+pub fn open(options: &Options<'_>) -> Result<World, Vec<Problem>> {
+    let (vocabulary, slots) = &*VOCABULARY;
+    let mark = slots.iter().position(|it| *it == slot("outlet.mark")).unwrap_or(0);
+    let job = job::load(&Request {
+        files: options.files,
+        source: options.source,
+        climate: options.climate,
+        rules: options.rules,
+        base_rules: options.base_rules,
+        climates: options.climates,
+        vocabulary,
+        mark,
+        facts: &Facts,
+        first_setting: first_setting(),
+    })?;
+    Ok(World::new(job))
+}
+
+/// The first slot after those of the facts.
+pub(crate) fn first_setting() -> u16 {
+    u16::try_from(CATALOGUE.len()).unwrap_or(u16::MAX)
+}
+
+impl World {
+    /// A world of a job.
+    pub fn new(job: Job) -> Self {
+        Self {
+            job,
+            sections: Memo::default(),
+            depths: Memo::default(),
+            sections_solved: AtomicUsize::new(0),
+            depths_solved: AtomicUsize::new(0),
+        }
+    }
+
+    /// The job.
+    pub fn job(&self) -> &Job {
+        &self.job
+    }
+
+    /// The outlet of a row: what the row states, then the job's defaults.
+    pub fn outlet(&self, row: &Row) -> Outlet<'_> {
+        Outlet::new(self, self.stated(row))
+    }
+
+    /// What a row and the job's defaults state, by slot.
+    pub fn stated(&self, row: &Row) -> Vec<Option<Fact>> {
+        let slots = &VOCABULARY.1;
+        let mut given = vec![None; CATALOGUE.len()];
+        let mut put = |cell: &Cell, origin: Origin| {
+            let slot = slots[cell.term];
+            let place = &mut given[usize::from(slot.0)];
+            if place.is_none() {
+                *place = Some(match &cell.value {
+                    Some(read) => Fact { value: Ok(value(read)), origin },
+                    None => Fact { origin: Origin::Unreadable(cell.place.clone(), cell.text.clone()), ..Fact::unknown(slot) },
+                });
+            }
+        };
+        for cell in &row.cells {
+            put(cell, Origin::Stated(cell.place.clone(), cell.text.clone()));
+        }
+        for cell in &self.job.defaults {
+            put(cell, Origin::Job(cell.place.clone(), cell.text.clone()));
+        }
+        given
+    }
+
+    /// An outlet of which only these facts are given.
+    pub fn outlet_of(&self, facts: &[(Slot, Value)]) -> Outlet<'_> {
+        Outlet::new(self, Vec::new()).suppose(facts)
+    }
+
+    /// A section, solved once.
+    pub fn section(&self, spec: &Spec, uncertainty: Uncertainty) -> Result<Arc<Solved>, Refusal> {
+        self.solve(spec, uncertainty, &self.sections_solved)
+    }
+
+    /// The least seat depth of a section at a state, found once.
+    pub fn depth(&self, spec: &Spec, at: &Boundary, target: f64) -> Result<Depth, NoDepth> {
+        let key = (spec.with_seat_at(0.0), [at.outdoors, at.room, target].map(Micro::of));
+        self.depths.get(key, || {
+            section::least_depth(spec, at, target, |spec, uncertainty| self.solve(spec, uncertainty, &self.depths_solved))
+        })
+    }
+
+    /// How many sections were solved so far.
+    pub fn solves(&self) -> Solves {
+        let [sections, depths] = [&self.sections_solved, &self.depths_solved].map(|it| it.load(Ordering::Relaxed));
+        Solves { sections, depths }
+    }
+
+    fn solve(&self, spec: &Spec, uncertainty: Uncertainty, count: &AtomicUsize) -> Result<Arc<Solved>, Refusal> {
+        self.sections.get((spec.clone(), uncertainty), || {
+            count.fetch_add(1, Ordering::Relaxed);
+            section::solve(spec, uncertainty).map(Arc::new)
+        })
+    }
+}
+
+fn value(read: &Read) -> Value {
+    match read {
+        Read::Text(text) => Value::Text(text.clone()),
+        Read::YesNo(yes) => Value::YesNo(*yes),
+        Read::Quantity(quantity) => Value::Quantity(*quantity),
+    }
+}
+
+/// Remembers results by key; each is worked out once, even where several threads ask at the same time.
+#[derive(Debug)]
+struct Memo<K, V>(Mutex<HashMap<K, Arc<OnceLock<V>>>>);
+
+impl<K, V> Default for Memo<K, V> {
+    fn default() -> Self {
+        Self(Mutex::new(HashMap::new()))
+    }
+}
+
+impl<K: Eq + Hash, V: Clone> Memo<K, V> {
+    fn get(&self, key: K, work_out: impl FnOnce() -> V) -> V {
+        let slot = self.0.lock().unwrap_or_else(PoisonError::into_inner).entry(key).or_default().clone();
+        slot.get_or_init(work_out).clone()
+    }
+}

@@ -1,0 +1,176 @@
+//! Finds everything a job names: climate, schedule, rule files, walls.
+
+use super::read::{self, ClimateSaid, Said};
+use super::Job;
+use crate::climate::{Climate, Library};
+use crate::diag::{Place, Problem};
+use crate::expr::Names;
+use crate::input::{Files, Node, table, text, yaml};
+use crate::ruleset::{self, Basis, RuleFile, Rules};
+use crate::schedule::{self, Read, Schedule, Term};
+use crate::wall::{BUILT_IN, Wall};
+use std::path::Path;
+use std::sync::Arc;
+
+/// What a job is loaded from.
+#[derive(Clone, Copy)]
+pub struct Request<'r> {
+    /// Hands over files.
+    pub files: &'r dyn Files,
+    /// A schedule or a job file.
+    pub source: &'r str,
+    /// A climate that takes the place of the job's.
+    pub climate: Option<&'r str>,
+    /// Amendments after the job's own.
+    pub rules: &'r [String],
+    /// The base rule sets.
+    pub base_rules: &'r [RuleFile<'r>],
+    /// The climates there are.
+    pub climates: &'r Library,
+    /// The terms a schedule may use.
+    pub vocabulary: &'r [Term],
+    /// The term that names an outlet.
+    pub mark: usize,
+    /// The facts rules may use.
+    pub facts: &'r dyn Names,
+    /// The first slot after those of the facts.
+    pub first_setting: u16,
+}
+
+/// Loads a job. All problems that keep a review from being made come at once; problems of single cells are in the
+/// schedule.
+pub fn load(request: &Request<'_>) -> Result<Job, Vec<Problem>> {
+    let mut problems = Vec::new();
+    let is_job = [".yaml", ".yml", ".json"].iter().any(|end| request.source.to_lowercase().ends_with(end));
+    let said = if is_job {
+        let node = parse(request.files, request.source).map_err(|problem| vec![problem])?;
+        read::read(&node, request.vocabulary, &mut problems)
+    } else {
+        Said::default()
+    };
+    let climate = find_climate(request, is_job, &said, &mut problems);
+    let schedule = find_schedule(request, is_job, said.schedule.as_ref(), &mut problems);
+    let rules = find_rules(request, &said.rules, &mut problems);
+    let overridden = match (&said.climate, request.climate) {
+        (Some(ClimateSaid::Inline(climate)), Some(_)) => Some(climate.name.clone()),
+        (Some(ClimateSaid::Named(node)), Some(_)) => node.text("climate", &mut problems).map(Into::into),
+        _ => None,
+    };
+    let own = said.walls.into_iter().map(Arc::new);
+    let walls: Vec<Arc<Wall>> = own.chain(BUILT_IN.iter().cloned().map(Arc::new)).collect();
+    let (Some(climate), Some(schedule), Some(rules)) = (climate, schedule, rules) else { return Err(problems) };
+    let job = Job {
+        name: said.name,
+        file: is_job.then(|| request.source.into()),
+        climate,
+        climate_overridden: overridden,
+        code: said.code,
+        authority: said.authority,
+        spaces: said.spaces,
+        walls,
+        defaults: said.defaults,
+        revise_on: said.revise_on.unwrap_or_else(|| Basis::WORDS.iter().map(|(_, basis)| *basis).collect()),
+        schedule,
+        rules,
+    };
+    for default in job.defaults.iter().filter(|cell| request.vocabulary[cell.term].fact == "outlet.wall") {
+        if job.wall(&default.text).is_none() {
+            problems.push(job.no_wall(&default.text, &default.place));
+        }
+    }
+    if problems.is_empty() { Ok(check_walls(job, request.vocabulary)) } else { Err(problems) }
+}
+
+/// A wall in the schedule that there is not becomes a cell without a value and a located problem.
+fn check_walls(mut job: Job, vocabulary: &[Term]) -> Job {
+    let mut schedule = std::mem::replace(
+        &mut job.schedule,
+        Schedule { file: "".into(), rows: Vec::new(), unused: Vec::new(), problems: Vec::new() },
+    );
+    for cell in schedule.rows.iter_mut().flat_map(|row| &mut row.cells) {
+        if vocabulary[cell.term].fact != "outlet.wall" {
+            continue;
+        }
+        match job.wall(&cell.text) {
+            Some(wall) => cell.value = Some(Read::Text(wall.key.clone())),
+            None => {
+                schedule.problems.push(job.no_wall(&cell.text, &cell.place));
+                cell.value = None;
+            }
+        }
+    }
+    job.schedule = schedule;
+    job
+}
+
+fn parse(files: &dyn Files, path: &str) -> Result<Node, Problem> {
+    let bytes = files.read(path)?;
+    yaml::parse(path, text::decode(path, &bytes)?)
+}
+
+fn find_climate(
+    request: &Request<'_>,
+    is_job: bool,
+    said: &Said,
+    problems: &mut Vec<Problem>,
+) -> Option<Arc<Climate>> {
+    let found = match (request.climate, &said.climate) {
+        (Some(word), _) => request.climates.find(word, &Place::whole("--climate")),
+        (None, Some(ClimateSaid::Inline(climate))) => Ok(Arc::new(climate.clone())),
+        (None, Some(ClimateSaid::Named(node))) => {
+            let word = node.text("climate", problems)?;
+            request.climates.find(word, &node.place)
+        }
+        // A climate that was described with a problem has told it already.
+        (None, None) if !problems.is_empty() && is_job => return None,
+        (None, None) => Err(Problem::new(Place::whole(request.source), "no climate is given")
+            .expected("--climate PLACE, or `climate:` in the job; `coldsill climates` lists them")),
+    };
+    found.map_err(|problem| problems.push(problem)).ok()
+}
+
+fn find_schedule(
+    request: &Request<'_>,
+    is_job: bool,
+    said: Option<&Node>,
+    problems: &mut Vec<Problem>,
+) -> Option<Schedule> {
+    let path = match said {
+        Some(node) => beside(request.source, node.text("schedule", problems)?),
+        None if is_job => return None,
+        None => request.source.to_owned(),
+    };
+    let read = || {
+        let bytes = request.files.read(&path)?;
+        let table = table::parse(&path, text::decode(&path, &bytes)?)?;
+        schedule::read(&table, request.vocabulary, request.mark)
+    };
+    let schedule = read().map_err(|problem| problems.push(problem)).ok()?;
+    if schedule.rows.is_empty() {
+        problems.push(Problem::new(Place::whole(&path), "has headings but no outlets below them"));
+        return None;
+    }
+    Some(schedule)
+}
+
+fn find_rules(request: &Request<'_>, said: &[Node], problems: &mut Vec<Problem>) -> Option<Rules> {
+    let own = said.iter().filter_map(|node| node.text("rule file", problems).map(|it| beside(request.source, it)));
+    let paths: Vec<String> = own.collect::<Vec<_>>().into_iter().chain(request.rules.iter().cloned()).collect();
+    let mut read = Vec::new();
+    for path in &paths {
+        match request.files.read(path) {
+            Ok(bytes) => read.push((path, bytes)),
+            Err(problem) => problems.push(problem),
+        }
+    }
+    let mut files = request.base_rules.to_vec();
+    files.extend(read.iter().map(|(name, bytes)| RuleFile { name, bytes }));
+    let loaded = ruleset::load(&files, request.facts, request.first_setting);
+    loaded.map_err(|found| problems.extend(found)).ok()
+}
+
+/// A path named in a file is taken from that file's folder.
+fn beside(file: &str, path: &str) -> String {
+    let folder = Path::new(file).parent().unwrap_or_else(|| Path::new(""));
+    folder.join(path).to_string_lossy().into_owned()
+}

@@ -1,0 +1,179 @@
+//! Reads a job file into what it says, before anything it names is looked up.
+
+use super::{Authority, Code, Space, Stated};
+use crate::climate::{Climate, read_climate};
+use crate::diag::Problem;
+use crate::input::{Fields, Kind, Node};
+use crate::ruleset::Basis;
+use crate::schedule::{Cell, Term, read_cell};
+use crate::units::{self, Dim, Measure};
+use crate::wall::{SPACES, Wall, read_walls};
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+/// The climate a job names or describes.
+#[derive(Debug)]
+pub(super) enum ClimateSaid {
+    Named(Node),
+    Inline(Climate),
+}
+
+/// A job file as it is written.
+#[derive(Debug, Default)]
+pub(super) struct Said {
+    pub name: Option<Arc<str>>,
+    pub climate: Option<ClimateSaid>,
+    pub code: Option<Code>,
+    pub authority: Authority,
+    pub spaces: BTreeMap<&'static str, Space>,
+    pub walls: Vec<Wall>,
+    pub defaults: Vec<Cell>,
+    pub revise_on: Option<Vec<Basis>>,
+    pub schedule: Option<Node>,
+    pub rules: Vec<Node>,
+}
+
+pub(super) fn read(node: &Node, vocabulary: &[Term], problems: &mut Vec<Problem>) -> Said {
+    let mut said = Said::default();
+    let Some(mut fields) = Fields::of(node, "job", problems) else { return said };
+    said.name = text(&mut fields, "job", problems);
+    said.climate = fields.take("climate").and_then(|node| match node.kind {
+        Kind::Map(_) => read_climate(node, problems).map(ClimateSaid::Inline),
+        _ => Some(ClimateSaid::Named(node.clone())),
+    });
+    said.code = fields.take("code").and_then(|node| read_code(node, problems));
+    said.authority = fields.take("authority").map(|node| read_authority(node, problems)).unwrap_or_default();
+    said.spaces = fields.take("spaces").map(|node| read_spaces(node, problems)).unwrap_or_default();
+    said.walls = fields.take("walls").map(|node| read_walls(node, problems)).unwrap_or_default();
+    if let Some(node) = fields.take("supply") {
+        read_supply(node, vocabulary, &mut said.defaults, problems);
+    }
+    if let Some(node) = fields.take("defaults") {
+        read_defaults(node, vocabulary, &mut said.defaults, problems);
+    }
+    said.revise_on = fields.take("revise_on").and_then(|node| node.list("revise_on", problems)).map(|bases| {
+        bases.iter().filter_map(|node| node.one_of("basis", &Basis::WORDS, problems)).collect()
+    });
+    said.schedule = fields.need("schedule", problems).cloned();
+    said.rules = fields.take("rules").and_then(|node| node.list("rules", problems)).unwrap_or_default().to_vec();
+    fields.finish(problems);
+    said
+}
+
+fn text(fields: &mut Fields<'_>, key: &'static str, problems: &mut Vec<Problem>) -> Option<Arc<str>> {
+    fields.take(key).and_then(|node| node.text(key, problems)).map(Into::into)
+}
+
+fn read_code(node: &Node, problems: &mut Vec<Problem>) -> Option<Code> {
+    if let Kind::Scalar { text, .. } = &node.kind {
+        return Some(Code { name: text.as_str().into(), edition: None });
+    }
+    let mut fields = Fields::of(node, "code", problems)?;
+    let name = fields.need("name", problems).and_then(|node| node.text("name", problems)).map(Into::into);
+    let edition = text(&mut fields, "edition", problems);
+    fields.finish(problems);
+    Some(Code { name: name?, edition })
+}
+
+fn read_authority(node: &Node, problems: &mut Vec<Problem>) -> Authority {
+    let Some(mut fields) = Fields::of(node, "authority", problems) else { return Authority::default() };
+    let winter = fields.take("winter_temperature");
+    let winter_temperature = winter.and_then(|node| figure(node, Measure::Temperature, [193.15, 313.15], problems));
+    let frost = fields.take("frost_depth");
+    let frost_depth = frost.and_then(|node| figure(node, Measure::Of(Dim::LENGTH), [0.0, 5.0], problems));
+    fields.finish(problems);
+    Authority { winter_temperature, frost_depth }
+}
+
+fn read_spaces(node: &Node, problems: &mut Vec<Problem>) -> BTreeMap<&'static str, Space> {
+    let mut spaces = BTreeMap::new();
+    for (key, node) in node.map("spaces", problems).unwrap_or_default() {
+        let Some(name) = SPACES.iter().find(|it| it.eq_ignore_ascii_case(&key.text)) else {
+            let problem = Problem::new(key.place.clone(), "is not a space there can be behind an outlet");
+            problems.push(problem.text(&key.text).expected(SPACES.join(", ")).nearest(&key.text, SPACES));
+            continue;
+        };
+        let Some(mut fields) = Fields::of(node, "space", problems) else { continue };
+        let mut take = |key, measure, range, fields: &mut Fields<'_>| {
+            fields.take(key).and_then(|node| figure(node, measure, range, problems))
+        };
+        let temperature = take("temperature", Measure::Temperature, [233.15, 323.15], &mut fields);
+        let humidity = take("humidity", Measure::Of(Dim::NONE), [0.0, 1.0], &mut fields);
+        let factor = take("factor", Measure::Of(Dim::NONE), [0.0, 1.0], &mut fields);
+        if temperature.is_some() && factor.is_some() {
+            let what = "a space has a temperature or a factor, not both";
+            problems.push(Problem::new(key.place.clone(), what).text(&key.text));
+        }
+        fields.finish(problems);
+        spaces.insert(*name, Space { temperature, humidity, factor });
+    }
+    spaces
+}
+
+/// `supply: { material, size, run, insulation }`, or the material alone.
+fn read_supply(node: &Node, vocabulary: &[Term], defaults: &mut Vec<Cell>, problems: &mut Vec<Problem>) {
+    let mut state = |fact: &str, node: &Node, problems: &mut Vec<Problem>| {
+        if let Some(term) = vocabulary.iter().position(|term| term.fact == fact) {
+            defaults.extend(cell(term, vocabulary, node, problems));
+        }
+    };
+    if matches!(node.kind, Kind::Scalar { .. }) {
+        return state("outlet.supply", node, problems);
+    }
+    let Some(mut fields) = Fields::of(node, "supply", problems) else { return };
+    for (key, fact) in [
+        ("material", "outlet.supply"),
+        ("size", "outlet.supply_size"),
+        ("run", "outlet.supply_run"),
+        ("insulation", "outlet.supply_insulation"),
+    ] {
+        if let Some(node) = fields.take(key) {
+            state(fact, node, problems);
+        }
+    }
+    fields.finish(problems);
+}
+
+/// `defaults:` by the headings of a schedule.
+fn read_defaults(node: &Node, vocabulary: &[Term], defaults: &mut Vec<Cell>, problems: &mut Vec<Problem>) {
+    for (key, node) in node.map("defaults", problems).unwrap_or_default() {
+        let wanted = super::plain(&key.text);
+        let is_meant = |term: &Term| term.aliases.iter().any(|alias| super::plain(alias) == wanted);
+        match vocabulary.iter().position(is_meant) {
+            Some(term) => defaults.extend(cell(term, vocabulary, node, problems)),
+            None => {
+                let aliases = vocabulary.iter().flat_map(|term| term.aliases.iter().copied());
+                let problem = Problem::new(key.place.clone(), "is not a heading a schedule can have");
+                problems.push(problem.text(&key.text).nearest(&key.text, aliases));
+            }
+        }
+    }
+}
+
+fn cell(term: usize, vocabulary: &[Term], node: &Node, problems: &mut Vec<Problem>) -> Option<Cell> {
+    let text = node.text("value", problems)?;
+    match read_cell(&vocabulary[term].reads, text, None) {
+        Ok(value) => Some(Cell { term, place: node.place.clone(), text: text.into(), value: Some(value) }),
+        Err(refused) => {
+            problems.push(refused.at(node.place.clone(), text));
+            None
+        }
+    }
+}
+
+fn figure(node: &Node, measure: Measure, [least, most]: [f64; 2], problems: &mut Vec<Problem>) -> Option<Stated> {
+    let text = node.text("figure", problems)?;
+    match units::parse(text, measure) {
+        Ok(quantity) if (least..=most).contains(&quantity.is) => {
+            Some(Stated { value: quantity.is, text: text.into(), place: node.place.clone() })
+        }
+        Ok(_) => {
+            problems.push(node.problem("is outside what there is"));
+            None
+        }
+        Err(refused) => {
+            problems.push(refused.at(node.place.clone(), text));
+            None
+        }
+    }
+}

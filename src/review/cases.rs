@@ -1,0 +1,37 @@
+//! Runs the cases that rules carry.
+
+use super::judge::verdict;
+use crate::diag::Place;
+use crate::facts::World;
+use crate::ruleset::Outcome;
+use std::sync::Arc;
+
+/// How a case came out.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CaseResult {
+    /// The rule.
+    pub rule: Arc<str>,
+    /// The case.
+    pub case: Arc<str>,
+    /// What it wants.
+    pub wanted: Outcome,
+    /// What the rule said.
+    pub found: Outcome,
+    /// Where the case stands.
+    pub place: Place,
+}
+
+/// Runs every case of every rule in force. A case is an outlet of which only the given facts are known, at the world's
+/// climate; answers are not supposed, so that an open case is *clarify*.
+pub fn try_cases(world: &World) -> Vec<CaseResult> {
+    let rules = &world.job().rules.rules;
+    let cases = rules.iter().flat_map(|rule| rule.cases.iter().map(move |case| (rule, case)));
+    let run = cases.map(|(rule, case)| CaseResult {
+        rule: rule.id.clone(),
+        case: case.name.clone(),
+        wanted: case.gives,
+        found: verdict(rule, &world.outlet_of(&case.given)).unwrap_or(Outcome::Clarify),
+        place: case.place.clone(),
+    });
+    run.collect()
+}

@@ -1,0 +1,152 @@
+//! Reviews a job: outlets alike in every fact a rule can read are judged once.
+
+use super::judge::{card, comment};
+use super::{Findings, OutletReview, Review, Shown, judge, ledger};
+use crate::diag::Place;
+use crate::expr::{Gap, Slot, Value};
+use crate::facts::{self, Fact, Origin, World};
+use crate::schedule::Row;
+use rayon::prelude::*;
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
+
+/// Facts that tell outlets apart but that a rule reads only where it names them.
+const IDENTITY: [&str; 5] =
+    ["outlet.mark", "outlet.quantity", "outlet.location", "outlet.description", "outlet.notes"];
+
+/// Reviews every outlet of a job against every rule in force.
+pub fn run(world: &World) -> Review {
+    let job = world.job();
+    let apart = told_apart_by(world);
+    let mut alike: BTreeMap<Vec<Part>, usize> = BTreeMap::new();
+    let mut kinds: Vec<&Row> = Vec::new();
+    let mut kind_of = Vec::with_capacity(job.schedule.rows.len());
+    for row in &job.schedule.rows {
+        let kind = *alike.entry(key(&world.stated(row), &apart)).or_insert_with(|| {
+            kinds.push(row);
+            kinds.len() - 1
+        });
+        kind_of.push(kind);
+    }
+    let cards: Vec<_> = job.rules.rules.iter().map(card).collect();
+    let findings: Vec<Arc<Findings>> = kinds
+        .par_iter()
+        .map(|row| {
+            let outlet = world.outlet(row);
+            let rules = job.rules.rules.iter().zip(&cards);
+            let comments = rules.map(|(rule, card)| comment(rule, card, &outlet, &job.revise_on)).collect();
+            let own: Vec<Shown> = ledger::facts_of(&outlet, &job.rules);
+            let facts = own.into_iter().filter(|it| !is_identity(&it.name, &apart)).collect();
+            Arc::new(Findings { facts, comments })
+        })
+        .collect();
+    let outlets: Vec<OutletReview> =
+        job.schedule.rows.iter().zip(kind_of).map(|(row, kind)| outlet_review(world, row, &findings[kind], &apart)).collect();
+    Review {
+        job: job.name.clone(),
+        job_file: job.file.clone(),
+        schedule: job.schedule.file.clone(),
+        climate: job.climate.clone(),
+        climate_overridden: job.climate_overridden.clone(),
+        code: job.code.clone(),
+        authority: job.authority.clone(),
+        revise_on: job.revise_on.clone(),
+        amendments: job.rules.amendments.clone(),
+        dropped: job.rules.dropped.clone(),
+        questions: ledger::questions(&outlets),
+        assumed: ledger::assumed(&outlets),
+        unused: job.schedule.unused.clone(),
+        problems: job.schedule.problems.clone(),
+        tally: ledger::tally(&outlets),
+        solves: world.solves(),
+        outlets,
+    }
+}
+
+/// A stated fact as a key: its slot, and its value or the fact that it cannot be read.
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord)]
+enum Part {
+    Number(u16, u64),
+    Text(u16, Arc<str>),
+    YesNo(u16, bool),
+    Unreadable(u16),
+}
+
+/// The identity facts that some rule reads after all.
+fn told_apart_by(world: &World) -> BTreeSet<Slot> {
+    let rules = &world.job().rules.rules;
+    let read: BTreeSet<Slot> = rules
+        .iter()
+        .flat_map(|rule| rule.applies.iter().chain([&rule.needs]).flat_map(|it| it.slots()).chain(template_slots(rule)))
+        .collect();
+    IDENTITY.iter().map(|name| facts::slot(name)).filter(|slot| read.contains(slot)).collect()
+}
+
+fn template_slots(rule: &crate::ruleset::Rule) -> impl Iterator<Item = Slot> {
+    let parts = std::iter::once(&rule.says).chain(&rule.remedy).flat_map(|it| it.parts());
+    parts.filter_map(|part| match part {
+        crate::expr::Part::Slot(slot) => Some(*slot),
+        crate::expr::Part::Text(_) => None,
+    })
+}
+
+fn is_identity(name: &str, apart: &BTreeSet<Slot>) -> bool {
+    IDENTITY.contains(&name) && !apart.contains(&facts::slot(name))
+}
+
+fn key(stated: &[Option<Fact>], apart: &BTreeSet<Slot>) -> Vec<Part> {
+    let numbered = stated.iter().zip(0..);
+    let parts = numbered.filter_map(|(fact, number): (_, u16)| {
+        let fact = fact.as_ref()?;
+        let name = facts::entry(Slot(number))?.def.name;
+        if is_identity(name, apart) {
+            return None;
+        }
+        Some(match &fact.value {
+            Ok(Value::Quantity(quantity)) => Part::Number(number, quantity.is.to_bits()),
+            // What a kind is called tells where it closes, so its own words count.
+            Ok(Value::Text(_)) if name == "outlet.kind" => Part::Text(number, written(fact)),
+            Ok(Value::Text(text)) => Part::Text(number, text.clone()),
+            Ok(Value::YesNo(yes)) => Part::YesNo(number, *yes),
+            Err(_) => Part::Unreadable(number),
+        })
+    });
+    parts.collect()
+}
+
+fn written(fact: &Fact) -> Arc<str> {
+    match &fact.origin {
+        Origin::Stated(_, text) | Origin::Job(_, text) => text.clone(),
+        _ => "".into(),
+    }
+}
+
+fn outlet_review(world: &World, row: &Row, findings: &Arc<Findings>, apart: &BTreeSet<Slot>) -> OutletReview {
+    let rules = &world.job().rules;
+    let stated = world.stated(row);
+    let own = |name: &str| stated[usize::from(facts::slot(name).0)].as_ref().and_then(|it| it.value.as_ref().ok());
+    let text = |name| match own(name) {
+        Some(Value::Text(text)) => Some(text.clone()),
+        _ => None,
+    };
+    let quantity = match own("outlet.quantity") {
+        Some(Value::Quantity(quantity)) => Some(quantity.is),
+        _ => None,
+    };
+    let numbered = stated.iter().zip(0..);
+    // What stands in this very row: the findings are shared and carry the places of the first row alike.
+    let stated_here = numbered.filter_map(|(fact, number)| {
+        let fact = fact.as_ref()?;
+        let is_here = matches!(&fact.origin, Origin::Stated(..) | Origin::Unreadable(..));
+        is_here.then(|| judge::shown(Slot(number), fact, rules))
+    });
+    let _ = (apart, Gap::default);
+    OutletReview {
+        mark: text("outlet.mark").unwrap_or_else(|| format!("row {}", row.number).into()),
+        quantity,
+        location: text("outlet.location"),
+        place: Place::cell(&world.job().schedule.file, row.number, None),
+        stated: stated_here.collect(),
+        findings: findings.clone(),
+    }
+}

@@ -1,0 +1,75 @@
+//! What would settle an open rule: it is tried under every plausible combination of answers to what is missing.
+
+use super::judge::{name, verdict};
+use super::Settled;
+use crate::expr::{Gap, Readings, Slot, Value};
+use crate::facts::{self, Outlet};
+use crate::ruleset::{Outcome, Rule, Rules};
+use crate::units::Quantity;
+
+/// More combinations than this help nobody; what to answer first does.
+const MOST: usize = 24;
+
+/// A combination of answers and what comes of it.
+pub(super) struct Answer<'w> {
+    given: Vec<(Slot, Value)>,
+    outlet: Outlet<'w>,
+    outcome: Outcome,
+}
+
+impl Answer<'_> {
+    pub(super) fn settled(&self, rules: &Rules) -> Settled {
+        let given = self.given.iter().map(|(slot, value)| (name(*slot, rules), facts::heading(*slot), value.clone()));
+        Settled { given: given.collect(), outcome: self.outcome }
+    }
+}
+
+/// Tries every plausible combination. None where something missing has no list of answers, or there are too many.
+pub(super) fn answers<'w>(rule: &Rule, outlet: &Outlet<'w>, gap: &Gap) -> Vec<Answer<'w>> {
+    let mut combinations: Vec<Vec<(Slot, Value)>> = vec![Vec::new()];
+    for slot in &gap.missing {
+        let Some(values) = facts::plausible(*slot) else { return Vec::new() };
+        if combinations.len() * values.len() > MOST {
+            return Vec::new();
+        }
+        let with = |given: &Vec<(Slot, Value)>| {
+            let given = given.clone();
+            values.clone().into_iter().map(move |value| given.iter().cloned().chain([(*slot, value)]).collect())
+        };
+        combinations = combinations.iter().flat_map(with).collect();
+    }
+    if gap.missing.is_empty() {
+        return Vec::new();
+    }
+    let tried = combinations.into_iter().map(|given| {
+        let outlet = outlet.suppose(&given);
+        let outcome = verdict(rule, &outlet).unwrap_or(Outcome::Clarify);
+        Answer { given, outlet, outcome }
+    });
+    tried.collect()
+}
+
+/// The outcome on which all answers agree, unless they only agree that it cannot be told.
+pub(super) fn agreed(answers: &[Answer<'_>]) -> Option<Outcome> {
+    let first = answers.first()?.outcome;
+    (first != Outcome::Clarify && answers.iter().all(|it| it.outcome == first)).then_some(first)
+}
+
+/// A value over all answers: a quantity that spans them, used at the one that prints on the safe side; any other value
+/// only where all have the same.
+pub(super) fn over_all(slot: Slot, answers: &[Answer<'_>]) -> Option<Value> {
+    let values: Option<Vec<Value>> = answers.iter().map(|it| it.outlet.get(slot).ok()).collect();
+    let values = values?;
+    let first = values.first()?.clone();
+    let Value::Quantity(mut span) = first else {
+        return values.iter().all(|it| *it == first).then_some(first);
+    };
+    let safe_is_high = facts::show_of(slot, span.measure).rounds_up();
+    for value in &values {
+        let Value::Quantity(Quantity { is, low, high, .. }) = *value else { return None };
+        span.low = span.low.min(low);
+        span.high = span.high.max(high);
+        span.is = if safe_is_high { span.is.max(is) } else { span.is.min(is) };
+    }
+    Some(Value::Quantity(span))
+}

@@ -1,0 +1,201 @@
+//! Reads rule files: a set of rules, or an amendment. All problems of all files come at once.
+
+use super::settings::Setting;
+use super::{AllNames, Basis, Case, Outcome, Rule, Rules, amend};
+use crate::diag::{Place, Problem, Spot};
+use crate::expr::{Names, Program, Slot, Template, Type, Value};
+use crate::input::{Fields, Kind, Node, text, yaml};
+use crate::units::{self, Quantity};
+use std::sync::Arc;
+
+/// A rule file: its name as people know it, and its bytes.
+#[derive(Clone, Copy, Debug)]
+pub struct RuleFile<'f> {
+    /// Name.
+    pub name: &'f str,
+    /// Bytes.
+    pub bytes: &'f [u8],
+}
+
+/// Loads sets and amendments in order. `facts` are the names rules may use; `first` is the first slot after them.
+pub fn load(files: &[RuleFile<'_>], facts: &dyn Names, first: u16) -> Result<Rules, Vec<Problem>> {
+    let mut problems = Vec::new();
+    let mut rules = Rules::default();
+    for file in files {
+        match text::decode(file.name, file.bytes).and_then(|it| yaml::parse(file.name, it)) {
+            Ok(node) => read_file(&node, facts, first, &mut rules, &mut problems),
+            Err(problem) => problems.push(problem),
+        }
+    }
+    if problems.is_empty() { Ok(rules) } else { Err(problems) }
+}
+
+fn read_file(node: &Node, facts: &dyn Names, first: u16, rules: &mut Rules, problems: &mut Vec<Problem>) {
+    let is_amendment = matches!(&node.kind, Kind::Map(entries) if entries.iter().any(|(key, _)| key.text == "amendment"));
+    if is_amendment {
+        return amend::read(node, facts, rules, problems);
+    }
+    let Some(mut fields) = Fields::of(node, "rule file", problems) else { return };
+    let set = fields.need("set", problems).and_then(|node| node.text("set", problems));
+    fields.need("about", problems).and_then(|node| node.text("about", problems));
+    let settings = fields.take("settings").and_then(|node| node.map("settings", problems)).unwrap_or_default();
+    let listed = fields.need("rules", problems).and_then(|node| node.list("rules", problems)).unwrap_or_default();
+    fields.finish(problems);
+    let Some(set) = set else { return };
+    for (key, node) in settings {
+        let slot = Slot(first + u16::try_from(rules.settings.len()).unwrap_or(u16::MAX - first));
+        rules.settings.extend(Setting::read(set, key, node, slot, problems));
+    }
+    read_rules(set, listed, facts, rules, None, problems);
+}
+
+/// Reads the rules of a set or of an amendment and adds them.
+pub(super) fn read_rules(
+    set: &str,
+    listed: &[Node],
+    facts: &dyn Names,
+    rules: &mut Rules,
+    added_by: Option<&Arc<str>>,
+    problems: &mut Vec<Problem>,
+) {
+    for (index, node) in listed.iter().enumerate() {
+        let names = AllNames { facts, settings: &rules.settings };
+        let number = format!("{} {}", capitalised(set), index + 1);
+        let Some(mut rule) = read_rule(set, &number, node, &names, problems) else { continue };
+        rule.changed_by = added_by.cloned();
+        if rules.rule(&rule.id).is_some() {
+            problems.push(Problem::new(rule.place.clone(), "is an id that another rule has").text(&*rule.id));
+        } else {
+            rules.rules.push(rule);
+        }
+    }
+}
+
+fn read_rule(set: &str, number: &str, node: &Node, names: &dyn Names, problems: &mut Vec<Problem>) -> Option<Rule> {
+    let before = problems.len();
+    let mut fields = Fields::of(node, "rule", problems)?;
+    let id = fields.need("id", problems).and_then(|node| node.text("id", problems));
+    let line = |key, fields: &mut Fields<'_>, problems: &mut Vec<Problem>| -> Option<Arc<str>> {
+        fields.need(key, problems).and_then(|node| node.text(key, problems)).map(Into::into)
+    };
+    let title = line("title", &mut fields, problems);
+    let why = line("why", &mut fields, problems);
+    let basis = fields.need("basis", problems).and_then(|node| node.one_of("basis", &Basis::WORDS, problems));
+    let applies = fields.take("applies").map(|node| program(node, names, problems));
+    let needs = fields.need("needs", problems).and_then(|node| program(node, names, problems));
+    let outcome =
+        fields.need("outcome", problems).and_then(|node| node.one_of("outcome", &Outcome::WORDS[..3], problems));
+    let once = fields.take("once").and_then(|node| node.yes_no("it is one note for the job", problems)).unwrap_or(false);
+    let says = fields.need("says", problems).and_then(|node| template(node, names, problems));
+    let remedy = fields.take("remedy").map(|node| template(node, names, problems));
+    let see = fields.take("see").and_then(|node| node.list("see", problems)).unwrap_or_default();
+    let see: Vec<Arc<str>> = see.iter().filter_map(|node| node.text("see", problems)).map(Into::into).collect();
+    let cases = fields.need("cases", problems).and_then(|node| node.list("cases", problems)).unwrap_or_default();
+    let cases: Vec<Case> = cases.iter().filter_map(|node| read_case(node, names, problems)).collect();
+    fields.finish(problems);
+    let outcome = outcome?;
+    if problems.len() == before {
+        for wanted in [Outcome::NoComment, outcome] {
+            if !cases.iter().any(|case| case.gives == wanted) {
+                let what = format!("the rule has no case that gives \"{}\"", wanted.word());
+                problems.push(Problem::new(node.place.clone(), what));
+            }
+        }
+    }
+    if problems.len() > before {
+        return None;
+    }
+    Some(Rule {
+        id: format!("{set}/{}", id?).into(),
+        number: number.into(),
+        title: title?,
+        basis: basis?,
+        why: why?,
+        applies: applies.flatten(),
+        needs: needs?,
+        outcome,
+        once,
+        says: says?,
+        remedy: remedy.flatten(),
+        see,
+        cases,
+        place: node.place.clone(),
+        changed_by: None,
+    })
+}
+
+fn read_case(node: &Node, names: &dyn Names, problems: &mut Vec<Problem>) -> Option<Case> {
+    let mut fields = Fields::of(node, "case", problems)?;
+    let name = fields.need("name", problems).and_then(|node| node.text("name", problems));
+    let given = fields.need("given", problems).and_then(|node| node.map("given", problems));
+    let gives = fields.need("gives", problems).and_then(|node| node.one_of("outcome", &Outcome::WORDS, problems));
+    fields.finish(problems);
+    let before = problems.len();
+    let mut values = Vec::new();
+    for (key, node) in given? {
+        match names.find(&key.text) {
+            Some((slot, ty)) => values.extend(value(node, &ty, problems).map(|value| (slot, value))),
+            None => {
+                let all = names.all();
+                let problem = Problem::new(key.place.clone(), "is not a known name").text(&key.text);
+                problems.push(problem.nearest(&key.text, all.iter().map(String::as_str)));
+            }
+        }
+    }
+    (problems.len() == before).then_some(())?;
+    Some(Case { name: name?.into(), given: values, gives: gives?, place: node.place.clone() })
+}
+
+/// Reads a value of a type as a rule file writes it. `16 °F to 20 °F` gives a quantity with a band.
+fn value(node: &Node, ty: &Type, problems: &mut Vec<Problem>) -> Option<Value> {
+    let text = node.text("value", problems)?;
+    match ty {
+        Type::Quantity(measure) => {
+            let mut read = |text: &str| match units::parse(text, *measure) {
+                Ok(quantity) => Some(quantity),
+                Err(refused) => {
+                    problems.push(refused.at(node.place.clone(), text));
+                    None
+                }
+            };
+            Some(Value::Quantity(match text.split_once(" to ") {
+                Some((low, high)) => {
+                    let (low, high) = (read(low)?.is, read(high)?.is);
+                    Quantity::exact(low.midpoint(high), *measure).within(low, high)
+                }
+                None => read(text)?,
+            }))
+        }
+        Type::YesNo => node.yes_no("it is so", problems).map(Value::YesNo),
+        Type::Text => Some(Value::Text(text.into())),
+        Type::OneOf(words) => {
+            let words: Vec<(&str, &str)> = words.iter().map(|it| (*it, *it)).collect();
+            node.one_of("value", &words, problems).map(|it| Value::Text(it.into()))
+        }
+    }
+}
+
+fn program(node: &Node, names: &dyn Names, problems: &mut Vec<Problem>) -> Option<Program> {
+    let text = node.text("expression", problems)?;
+    Program::check(text, &inside(node), names).map_err(|found| problems.extend(found)).ok()
+}
+
+pub(super) fn template(node: &Node, names: &dyn Names, problems: &mut Vec<Problem>) -> Option<Template> {
+    let text = node.text("wording", problems)?;
+    Template::check(text, &inside(node), names).map_err(|found| problems.extend(found)).ok()
+}
+
+/// Where the text of a scalar starts: after its quote.
+fn inside(node: &Node) -> Place {
+    let mut place = node.place.clone();
+    if let (Spot::Line(_, column), Kind::Scalar { plain: false, .. }) = (&mut place.spot, &node.kind) {
+        *column += 1;
+    }
+    place
+}
+
+/// `backflow` as a heading: `Backflow`.
+fn capitalised(word: &str) -> String {
+    let mut letters = word.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
