@@ -13,6 +13,7 @@ pub mod review;
 pub mod ruleset;
 pub mod schedule;
 pub mod section;
+pub mod shipped;
 pub mod thermal;
 pub mod truth;
 pub mod units;

@@ -1,1 +1,85 @@
-fn main() {}
+//! The `coldsill` program: reads its arguments, opens files, prints. Everything else is the library's.
+
+mod disk;
+mod lists;
+mod options;
+mod output;
+
+use clap::Parser;
+use coldsill::diag::Problem;
+use coldsill::facts::{self, World};
+use coldsill::{report, review, shipped};
+use options::{Cli, Command, Format, Source};
+use std::process::ExitCode;
+
+/// Nothing to revise or clarify; something is; the review could not be made.
+const CLEAN: u8 = 0;
+const ASKS: u8 = 1;
+const REFUSED: u8 = 2;
+
+fn main() -> ExitCode {
+    let cli = Cli::parse();
+    match run(&cli.command) {
+        Ok(code) => ExitCode::from(code),
+        Err(problems) => {
+            output::problems(&problems);
+            ExitCode::from(REFUSED)
+        }
+    }
+}
+
+fn run(command: &Command) -> Result<u8, Vec<Problem>> {
+    match command {
+        Command::Review { source, format, output } => {
+            let world = open(source)?;
+            let review = review::run(&world);
+            let text = match format {
+                Format::Text => report::text(&review, source.units.into()),
+                Format::Json => report::json(&review, source.units.into()),
+            };
+            output::write(output.as_deref(), &text).map_err(|problem| vec![problem])?;
+            Ok(if review.asks_for_something() { ASKS } else { CLEAN })
+        }
+        Command::Sheet { source, mark, output } => {
+            let world = open(source)?;
+            let review = review::run(&world);
+            let sheets = review::sheets(&world, &review, mark).map_err(|problem| vec![problem])?;
+            let text = report::sheet(&review, &sheets, source.units.into());
+            output::write(output.as_deref(), &text).map_err(|problem| vec![problem])?;
+            Ok(CLEAN)
+        }
+        Command::Climates => print(&lists::climates(&shipped::climates()?)),
+        Command::Walls => print(&lists::walls()),
+        Command::Materials => print(&lists::materials()),
+        Command::Facts => print(&lists::facts()),
+        Command::Rules { action: None, rules } => print(&lists::rules(&rules_only(rules)?)),
+        Command::Rules { action: Some(options::RulesAction::Try { files }), rules } => {
+            let all: Vec<String> = rules.iter().chain(files).cloned().collect();
+            let (text, all_hold) = lists::cases(&review::try_cases(&rules_only(&all)?));
+            output::write(None, &text).map_err(|problem| vec![problem])?;
+            Ok(if all_hold { CLEAN } else { ASKS })
+        }
+        Command::Schema { of: options::SchemaOf::Review } => print(report::REVIEW_SCHEMA),
+    }
+}
+
+fn print(text: &str) -> Result<u8, Vec<Problem>> {
+    output::write(None, text).map_err(|problem| vec![problem])?;
+    Ok(CLEAN)
+}
+
+fn open(source: &Source) -> Result<World, Vec<Problem>> {
+    facts::open(&facts::Options {
+        files: &disk::Disk,
+        source: &source.source,
+        climate: source.climate.as_deref(),
+        rules: &source.rules,
+        base_rules: &shipped::rules(),
+        climates: &shipped::climates()?,
+    })
+}
+
+/// The rules in force without a job.
+fn rules_only(amendments: &[String]) -> Result<World, Vec<Problem>> {
+    facts::open_rules(&disk::Disk, &shipped::rules(), amendments)
+}

@@ -43,6 +43,25 @@ pub struct Climate {
 }
 
 impl Climate {
+    /// A climate of which nothing is known.
+    pub fn unknown() -> Self {
+        Self {
+            id: "".into(),
+            name: "no climate".into(),
+            state: None,
+            zone: None,
+            latitude: None,
+            longitude: None,
+            elevation: None,
+            heating_996: None,
+            heating_990: None,
+            annual_low: None,
+            stated_low: None,
+            source: "".into(),
+            at: Spot::whole(""),
+        }
+    }
+
     /// The outdoor temperature an outlet must survive, K: the stated low, or the 20-year low.
     pub fn design_low(&self) -> Option<f64> {
         self.stated_low.or_else(|| self.annual_low.and_then(|it| it.low(20.0)))

@@ -8,12 +8,14 @@ mod outlet;
 mod piping;
 mod reading;
 mod section_of;
+mod sheet;
 mod site;
 mod space;
 mod world;
 
 pub use reading::{Fact, Origin, Outlet};
-pub use world::{Options, Solves, World, open};
+pub use sheet::{SectionSheet, section_sheet};
+pub use world::{Options, Solves, World, open, open_rules};
 
 use crate::expr::{Gap, Names, Reading, Slot, Type, Value};
 use crate::schedule::{Reads, Term};

@@ -72,6 +72,11 @@ pub fn open(options: &Options<'_>) -> Result<World, Vec<Problem>> {
     Ok(World::new(job))
 }
 
+/// A world without outlets or climate, for looking at rules and trying their cases.
+pub fn open_rules(files: &dyn Files, base: &[RuleFile<'_>], amendments: &[String]) -> Result<World, Vec<Problem>> {
+    Ok(World::new(job::of_rules(files, base, amendments, &Facts, first_setting())?))
+}
+
 /// The first slot after those of the facts.
 pub(crate) fn first_setting() -> u16 {
     u16::try_from(CATALOGUE.len()).unwrap_or(u16::MAX)

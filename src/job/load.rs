@@ -81,6 +81,33 @@ pub fn load(request: &Request<'_>) -> Result<Job, Vec<Problem>> {
     if problems.is_empty() { Ok(check_walls(job, request.vocabulary)) } else { Err(problems) }
 }
 
+/// A job of nothing but rules: no outlets, a climate of which nothing is known.
+pub fn of_rules(
+    files: &dyn Files,
+    base: &[RuleFile<'_>],
+    amendments: &[String],
+    facts: &dyn Names,
+    first_setting: u16,
+) -> Result<Job, Vec<Problem>> {
+    let mut problems = Vec::new();
+    let rules = with_files(files, base, amendments, facts, first_setting, &mut problems);
+    let (Some(rules), true) = (rules, problems.is_empty()) else { return Err(problems) };
+    Ok(Job {
+        name: None,
+        file: None,
+        climate: Arc::new(Climate::unknown()),
+        climate_overridden: None,
+        code: None,
+        authority: super::Authority::default(),
+        spaces: std::collections::BTreeMap::new(),
+        walls: BUILT_IN.iter().cloned().map(Arc::new).collect(),
+        defaults: Vec::new(),
+        revise_on: Basis::WORDS.iter().map(|(_, basis)| *basis).collect(),
+        schedule: Schedule { file: "".into(), rows: Vec::new(), unused: Vec::new(), problems: Vec::new() },
+        rules,
+    })
+}
+
 /// A wall in the schedule that there is not becomes a cell without a value and a located problem.
 fn check_walls(mut job: Job, vocabulary: &[Term]) -> Job {
     let mut schedule = std::mem::replace(
@@ -156,17 +183,28 @@ fn find_schedule(
 fn find_rules(request: &Request<'_>, said: &[Node], problems: &mut Vec<Problem>) -> Option<Rules> {
     let own = said.iter().filter_map(|node| node.text("rule file", problems).map(|it| beside(request.source, it)));
     let paths: Vec<String> = own.collect::<Vec<_>>().into_iter().chain(request.rules.iter().cloned()).collect();
+    with_files(request.files, request.base_rules, &paths, request.facts, request.first_setting, problems)
+}
+
+/// The base rules and those of the files named, in order.
+fn with_files(
+    files: &dyn Files,
+    base: &[RuleFile<'_>],
+    paths: &[String],
+    facts: &dyn Names,
+    first_setting: u16,
+    problems: &mut Vec<Problem>,
+) -> Option<Rules> {
     let mut read = Vec::new();
-    for path in &paths {
-        match request.files.read(path) {
+    for path in paths {
+        match files.read(path) {
             Ok(bytes) => read.push((path, bytes)),
             Err(problem) => problems.push(problem),
         }
     }
-    let mut files = request.base_rules.to_vec();
-    files.extend(read.iter().map(|(name, bytes)| RuleFile { name, bytes }));
-    let loaded = ruleset::load(&files, request.facts, request.first_setting);
-    loaded.map_err(|found| problems.extend(found)).ok()
+    let mut all = base.to_vec();
+    all.extend(read.iter().map(|(name, bytes)| RuleFile { name, bytes }));
+    ruleset::load(&all, facts, first_setting).map_err(|found| problems.extend(found)).ok()
 }
 
 /// A path named in a file is taken from that file's folder.

@@ -1,1 +1,25 @@
-//! (room to come)
+//! Reports of a review. They word and lay out; they compute nothing.
+
+mod comments;
+mod json;
+mod page;
+mod sheet;
+mod text;
+mod words;
+
+pub use json::json;
+pub use page::{table, wrapped};
+pub use sheet::sheet;
+pub use text::text;
+pub use words::value;
+
+/// What every report says.
+pub const REMINDER: &str = "Screening only: it certifies nothing. The locally adopted code, its amendments and the \
+    authority having jurisdiction govern; licensed people do the work. Before work on an outlet, shut off and drain \
+    the supply and let the pressure out; water may stand under pressure behind ice. Never thaw a pipe with a flame.";
+
+/// Width of a text report, in columns.
+pub const WIDTH: usize = 80;
+
+/// JSON Schema of the review's JSON, format 1.
+pub const REVIEW_SCHEMA: &str = include_str!("review.schema.json");

@@ -2,7 +2,7 @@
 
 use super::settle::{self, Answer};
 use super::{Absence, Comment, Open, Piece, RuleCard, Shown};
-use crate::expr::{Gap, Part, Readings, Slot, Template};
+use crate::expr::{Gap, Part, Slot, Template};
 use crate::facts::{self, Fact, Outlet};
 use crate::ruleset::{Basis, Outcome, Rule, Rules};
 use crate::truth::Truth;

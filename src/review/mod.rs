@@ -6,9 +6,11 @@ mod judge;
 mod ledger;
 mod run;
 mod settle;
+mod sheet;
 
 pub use cases::{CaseResult, try_cases};
 pub use run::run;
+pub use sheet::{Sheet, sheets};
 
 use crate::climate::Climate;
 use crate::diag::{Place, Problem};

@@ -3,7 +3,7 @@
 use super::judge::{card, comment};
 use super::{Findings, OutletReview, Review, Shown, judge, ledger};
 use crate::diag::Place;
-use crate::expr::{Gap, Slot, Value};
+use crate::expr::{Slot, Value};
 use crate::facts::{self, Fact, Origin, World};
 use crate::schedule::Row;
 use rayon::prelude::*;
@@ -41,7 +41,7 @@ pub fn run(world: &World) -> Review {
         })
         .collect();
     let outlets: Vec<OutletReview> =
-        job.schedule.rows.iter().zip(kind_of).map(|(row, kind)| outlet_review(world, row, &findings[kind], &apart)).collect();
+        job.schedule.rows.iter().zip(kind_of).map(|(row, kind)| outlet_review(world, row, &findings[kind])).collect();
     Review {
         job: job.name.clone(),
         job_file: job.file.clone(),
@@ -121,7 +121,7 @@ fn written(fact: &Fact) -> Arc<str> {
     }
 }
 
-fn outlet_review(world: &World, row: &Row, findings: &Arc<Findings>, apart: &BTreeSet<Slot>) -> OutletReview {
+fn outlet_review(world: &World, row: &Row, findings: &Arc<Findings>) -> OutletReview {
     let rules = &world.job().rules;
     let stated = world.stated(row);
     let own = |name: &str| stated[usize::from(facts::slot(name).0)].as_ref().and_then(|it| it.value.as_ref().ok());
@@ -140,7 +140,6 @@ fn outlet_review(world: &World, row: &Row, findings: &Arc<Findings>, apart: &BTr
         let is_here = matches!(&fact.origin, Origin::Stated(..) | Origin::Unreadable(..));
         is_here.then(|| judge::shown(Slot(number), fact, rules))
     });
-    let _ = (apart, Gap::default);
     OutletReview {
         mark: text("outlet.mark").unwrap_or_else(|| format!("row {}", row.number).into()),
         quantity,

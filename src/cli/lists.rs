@@ -1,0 +1,102 @@
+//! What is built in, as tables.
+
+use coldsill::climate::Library;
+use coldsill::expr::Type;
+use coldsill::facts::{CATALOGUE, Source, World};
+use coldsill::physics::materials;
+use coldsill::report::{WIDTH, table};
+use coldsill::review::CaseResult;
+use coldsill::units::{Dim, Measure, Quantity, Show, System};
+use coldsill::wall::BUILT_IN;
+
+fn fahrenheit(kelvin: Option<f64>) -> String {
+    let show = Show::new(("°F", 0), ("°C", 0), coldsill::units::Rounding::Nearest);
+    kelvin.map_or_else(|| "-".into(), |it| show.value(&Quantity::temperature(it), System::Us))
+}
+
+fn page(headings: &[&str], rows: Vec<Vec<String>>) -> String {
+    format!("{}\n", table(headings, rows, WIDTH))
+}
+
+pub fn climates(library: &Library) -> String {
+    let mut climates: Vec<_> = library.iter().collect();
+    climates.sort_by_key(|it| it.id.clone());
+    let rows = climates.iter().map(|it| {
+        let zone = it.zone.as_ref().map_or("-", |zone| zone);
+        vec![it.id.to_string(), it.name.to_string(), zone.into(), fahrenheit(it.design_low()), fahrenheit(it.heating_996)]
+    });
+    page(&["Climate", "Place", "Zone", "20-year low", "99.6 %"], rows.collect())
+}
+
+pub fn walls() -> String {
+    let length = |si: f64| Show::usual(Measure::Of(Dim::LENGTH)).value(&Quantity::of(si, Dim::LENGTH), System::Us);
+    let resistance = |si: f64| {
+        let quantity = Quantity::of(si, Dim::RESISTANCE);
+        Show::new(("R", 1), ("m²K/W", 2), coldsill::units::Rounding::Nearest).value(&quantity, System::Us)
+    };
+    let rows = BUILT_IN.iter().map(|wall| {
+        let inside = wall.inside_face_of_insulation().map_or_else(|| "none".into(), length);
+        vec![wall.key.to_string(), wall.name.to_string(), length(wall.thickness()), inside, resistance(wall.resistance())]
+    });
+    page(&["Wall", "Which is", "Thickness", "Inside face of insulation", "Layers"], rows.collect())
+}
+
+pub fn materials() -> String {
+    let rows = materials::all().map(|it| {
+        let spread = it.conductivity;
+        vec![
+            it.key.to_string(),
+            format!("{} W/mK", spread.used),
+            format!("{} to {}", spread.low, spread.high),
+            format!("{} ({})", it.source, it.standing.words()),
+        ]
+    });
+    page(&["Material", "Conductivity", "Published", "Source"], rows.collect())
+}
+
+pub fn facts() -> String {
+    let rows = CATALOGUE.iter().map(|entry| {
+        let from = match &entry.def.source {
+            Source::Stated { headings, .. } => format!("column {}", headings.first().copied().unwrap_or_default()),
+            Source::Found(..) => "job, climate or space".into(),
+            Source::Computed(..) => "computed".into(),
+        };
+        let ty = match &entry.ty {
+            Type::Quantity(measure) => measure.name(),
+            Type::Text => "a text".into(),
+            Type::YesNo => "yes or no".into(),
+            Type::OneOf(words) => words.join(", "),
+        };
+        vec![entry.def.name.to_string(), entry.def.about.to_string(), ty, from]
+    });
+    page(&["Fact", "Which is", "Type", "From"], rows.collect())
+}
+
+pub fn rules(world: &World) -> String {
+    let rules = &world.job().rules;
+    let rows = rules.rules.iter().map(|it| {
+        let outcome = if it.once { format!("{}, once", it.outcome.word()) } else { it.outcome.word().into() };
+        vec![it.number.to_string(), it.title.to_string(), it.basis.word().into(), outcome, it.id.to_string()]
+    });
+    let mut text = page(&["Number", "Problem", "Basis", "Says", "Rule"], rows.collect());
+    let rows = rules.settings.iter().map(|it| {
+        let by = it.changed_by.as_ref().map_or_else(String::new, |by| format!("set by {by}"));
+        vec![it.name.to_string(), it.text.to_string(), it.about.to_string(), by]
+    });
+    text.push('\n');
+    text.push_str(&page(&["Setting", "Is", "Which is", ""], rows.collect()));
+    text
+}
+
+/// The cases as a table, and whether all of them hold.
+pub fn cases(results: &[CaseResult]) -> (String, bool) {
+    let failed: Vec<&CaseResult> = results.iter().filter(|it| it.found != it.wanted).collect();
+    let rows = failed.iter().map(|it| {
+        vec![it.rule.to_string(), it.case.to_string(), it.wanted.word().into(), it.found.word().into(), it.place.to_string()]
+    });
+    let count = format!("{} cases tried, {} as wanted.\n", results.len(), results.len() - failed.len());
+    if failed.is_empty() {
+        return (count, true);
+    }
+    (format!("{}\n{count}", page(&["Rule", "Case", "Wanted", "Found", "Where"], rows.collect())), false)
+}

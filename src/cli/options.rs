@@ -1,0 +1,127 @@
+//! The command line.
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use coldsill::units::System;
+
+/// Checks outdoor water outlets on a plan against a climate. Screening only: the locally adopted code and the
+/// authority having jurisdiction govern.
+#[derive(Debug, Parser)]
+#[command(version, about, after_help = "Exit status: 0 nothing to revise or clarify; 1 something is; 2 the review could not be made.")]
+pub struct Cli {
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+/// What to do.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Review a schedule or a job: the comment sheet
+    Review {
+        /// What to review.
+        #[command(flatten)]
+        source: Source,
+        /// Form of the review
+        #[arg(long, value_enum, default_value_t = Format::Text)]
+        format: Format,
+        /// Write to a file instead of the screen
+        #[arg(long, value_name = "FILE")]
+        output: Option<String>,
+    },
+    /// Show one outlet's calculation, every number with its source
+    Sheet {
+        /// What to review.
+        #[command(flatten)]
+        source: Source,
+        /// The outlet's mark, such as HB-1
+        #[arg(long)]
+        mark: String,
+        /// Write to a file instead of the screen
+        #[arg(long, value_name = "FILE")]
+        output: Option<String>,
+    },
+    /// List the climates built in
+    Climates,
+    /// List the walls built in
+    Walls,
+    /// List the materials built in, with their sources
+    Materials,
+    /// List the facts a schedule can state and rules can use
+    Facts,
+    /// List the rules in force, or try their cases
+    Rules {
+        /// What to do with them.
+        #[command(subcommand)]
+        action: Option<RulesAction>,
+        /// Amend the base rules with a file; may be given more than once
+        #[arg(long, value_name = "FILE", global = true)]
+        rules: Vec<String>,
+    },
+    /// Print a JSON Schema
+    Schema {
+        /// Of what
+        #[arg(value_enum)]
+        of: SchemaOf,
+    },
+}
+
+/// What to do with the rules.
+#[derive(Debug, Subcommand)]
+pub enum RulesAction {
+    /// Run the cases that rules carry
+    Try {
+        /// Rule files after the base rules
+        files: Vec<String>,
+    },
+}
+
+/// A schedule or a job, and what goes with it.
+#[derive(Debug, Args)]
+pub struct Source {
+    /// A schedule (.csv) or a job (.yaml)
+    #[arg(value_name = "SCHEDULE|JOB")]
+    pub source: String,
+    /// The climate, by id; `coldsill climates` lists them
+    #[arg(long, value_name = "PLACE")]
+    pub climate: Option<String>,
+    /// Amend the rules with a file; may be given more than once
+    #[arg(long, value_name = "FILE")]
+    pub rules: Vec<String>,
+    /// Units of the report
+    #[arg(long, value_enum, default_value_t = Units::Us)]
+    pub units: Units,
+}
+
+/// Form of a review.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum Format {
+    /// The comment sheet
+    Text,
+    /// Everything, for other programs
+    Json,
+}
+
+/// Units of a report.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum Units {
+    /// Inches, °F
+    Us,
+    /// Millimetres, °C
+    Si,
+}
+
+/// What a schema is of.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum SchemaOf {
+    /// The JSON of a review
+    Review,
+}
+
+impl From<Units> for System {
+    fn from(it: Units) -> Self {
+        match it {
+            Units::Us => Self::Us,
+            Units::Si => Self::Si,
+        }
+    }
+}

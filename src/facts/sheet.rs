@@ -1,0 +1,34 @@
+//! Everything behind the heat figures of one outlet, for its calculation sheet.
+
+use super::heat::{boundary, solved};
+use super::reading::Outlet;
+use super::section_of::spec;
+use super::slot;
+use super::space::wall;
+use crate::expr::Gap;
+use crate::section::{Boundary, Solved, seat_with_films_at};
+use crate::wall::Wall;
+use std::sync::Arc;
+
+/// The section of an outlet as it was solved.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SectionSheet {
+    /// The wall.
+    pub wall: Arc<Wall>,
+    /// The solved section.
+    pub solved: Arc<Solved>,
+    /// Temperatures at the design low.
+    pub at: Boundary,
+    /// Seat temperature with the films found at the design low instead of at the critical state, less the seat
+    /// temperature given, K; `None` where that was refused.
+    pub films_held: Option<f64>,
+}
+
+/// The section of an outlet at the design low.
+pub fn section_sheet(outlet: &Outlet<'_>) -> Result<SectionSheet, Gap> {
+    let own = slot("heat.seat_temperature");
+    let (solved, at) = (solved(outlet, own)?, boundary(outlet)?);
+    let exact = seat_with_films_at(&spec(outlet, own, None)?, &at);
+    let films_held = exact.ok().map(|it| it - solved.seat.temperature(&at));
+    Ok(SectionSheet { wall: wall(outlet)?, solved, at, films_held })
+}

@@ -1,0 +1,249 @@
+//! The review as JSON, format 1. Values are SI; `kind` tells a temperature from a difference; `text` is in the
+//! reader's units.
+
+use super::words::{from, sentence, value};
+use super::REMINDER;
+use crate::diag::{Place, Problem, Spot};
+use crate::expr::Value as Known;
+use crate::facts::Origin;
+use crate::review::{Absence, Comment, OutletReview, Review, Settled, Shown};
+use crate::ruleset::Outcome;
+use crate::units::{Dim, Measure, Quantity, Show, System, si_symbol};
+use serde_json::{Map, Value, json};
+use std::sync::Arc;
+
+/// Version of the format.
+const FORMAT: u32 = 1;
+
+/// The review as indented JSON, ending in a line break.
+pub fn json(review: &Review, system: System) -> String {
+    let mut text = serde_json::to_string_pretty(&tree(review, system)).unwrap_or_default();
+    text.push('\n');
+    text
+}
+
+fn tree(review: &Review, system: System) -> Value {
+    let tally = review.tally;
+    json!({
+        "coldsill": env!("CARGO_PKG_VERSION"),
+        "format": FORMAT,
+        "reminder": REMINDER,
+        "job": review.job,
+        "schedule": review.schedule,
+        "climate": climate(review, system),
+        "code": review.code.as_ref().map(|it| json!({ "name": it.name, "edition": it.edition })),
+        "authority": {
+            "winter_temperature": review.authority.winter_temperature.as_ref()
+                .map(|it| usual(&Quantity::temperature(it.value), system)),
+            "frost_depth": review.authority.frost_depth.as_ref()
+                .map(|it| usual(&Quantity::of(it.value, Dim::LENGTH), system)),
+        },
+        "revise_on": review.revise_on.iter().map(|it| it.word()).collect::<Vec<_>>(),
+        "amendments": review.amendments,
+        "dropped": review.dropped.iter().map(|it| json!({
+            "rule": it.rule, "number": it.number, "reason": it.reason, "by": it.by,
+        })).collect::<Vec<_>>(),
+        "outlets": review.outlets.iter().map(|it| outlet(it, system)).collect::<Vec<_>>(),
+        "tally": {
+            "revise": tally.revise, "clarify": tally.clarify, "advise": tally.advise,
+            "no_comment": tally.no_comment, "does_not_apply": tally.does_not_apply,
+        },
+        "questions": review.questions.iter().map(|it| json!({
+            "fact": it.fact, "heading": it.heading, "about": it.about, "asked_of": it.asked_of, "settles": it.settles,
+        })).collect::<Vec<_>>(),
+        "assumed": review.assumed.iter().map(|it| json!({
+            "fact": it.fact.name, "text": value(&it.fact, system), "why": it.why, "applies_to": it.applies_to,
+        })).collect::<Vec<_>>(),
+        "unused": review.unused.iter().map(|it| json!({
+            "at": place(&it.place, Some(&it.text)), "why": it.why,
+        })).collect::<Vec<_>>(),
+        "problems": review.problems.iter().map(problem).collect::<Vec<_>>(),
+    })
+}
+
+fn climate(review: &Review, system: System) -> Value {
+    let climate = &review.climate;
+    let temperature = |it: Option<f64>| it.map(|it| usual(&Quantity::temperature(it), system));
+    json!({
+        "id": (!climate.id.is_empty()).then_some(&climate.id),
+        "name": climate.name,
+        "state": climate.state,
+        "zone": climate.zone,
+        "design_low": temperature(climate.design_low()),
+        "design_low_is": climate.design_low_is(),
+        "heating_99.6": temperature(climate.heating_996),
+        "heating_99": temperature(climate.heating_990),
+        "annual_low": climate.annual_low.map(|it| json!({
+            "mean": usual(&Quantity::temperature(it.mean), system),
+            "deviation": usual(&Quantity::of(it.deviation, Dim::DIFFERENCE), system),
+        })),
+        "source": climate.source,
+        "in_place_of": review.climate_overridden,
+    })
+}
+
+fn outlet(outlet: &OutletReview, system: System) -> Value {
+    let mut facts = Map::new();
+    for fact in &outlet.findings.facts {
+        // What stands in this very row has this row's place.
+        let here = outlet.stated.iter().find(|it| it.name == fact.name).unwrap_or(fact);
+        facts.insert(fact.name.to_string(), shown(here, system));
+    }
+    for fact in &outlet.stated {
+        facts.entry(fact.name.to_string()).or_insert_with(|| shown(fact, system));
+    }
+    let said = outlet.findings.comments.iter().filter(|it| it.outcome != Outcome::DoesNotApply);
+    json!({
+        "mark": outlet.mark,
+        "quantity": outlet.quantity.map(number),
+        "location": outlet.location,
+        "at": place(&outlet.place, None),
+        "facts": facts,
+        "comments": said.map(|it| comment(it, system)).collect::<Vec<_>>(),
+    })
+}
+
+fn comment(comment: &Comment, system: System) -> Value {
+    let rule = &comment.rule;
+    let mut values = Map::new();
+    for value in &comment.values {
+        values.insert(value.name.to_string(), shown(value, system));
+    }
+    let open = comment.open.as_ref();
+    let missing: Vec<&Arc<str>> = open.iter().flat_map(|it| &it.missing).map(|(_, name, _)| name).collect();
+    let close = open.iter().flat_map(|it| &it.close).map(|(shown, limit)| {
+        json!({ "fact": shown.name, "value": self::shown(shown, system), "limit": usual(limit, system) })
+    });
+    let absent = open.iter().flat_map(|it| &it.absent).map(|(heading, why)| json!({ "fact": heading, "why": why }));
+    json!({
+        "rule": rule.id,
+        "number": rule.number,
+        "outcome": comment.outcome.word(),
+        "basis": rule.basis.word(),
+        "title": rule.title,
+        "once": rule.once,
+        "text": sentence(&comment.says, system),
+        "remedy": comment.remedy.as_ref().map(|it| sentence(it, system)),
+        "see": rule.see,
+        "rule_at": place(&rule.place, None),
+        "amended_by": rule.changed_by,
+        "values": values,
+        "missing": missing,
+        "absent": absent.collect::<Vec<_>>(),
+        "too_close": close.collect::<Vec<_>>(),
+        "would_settle": open.iter().flat_map(|it| &it.would_settle).map(|it| settled(it, system)).collect::<Vec<_>>(),
+        "all_answers_agree": open.is_some_and(|it| it.agreed),
+    })
+}
+
+fn settled(settled: &Settled, system: System) -> Value {
+    let mut given = Map::new();
+    for (name, _, value) in &settled.given {
+        let text = match value {
+            Known::Text(text) => json!(text),
+            Known::YesNo(yes) => json!(yes),
+            Known::Quantity(quantity) => json!(Show::usual(quantity.measure).value(quantity, system)),
+        };
+        given.insert(name.to_string(), text);
+    }
+    json!({ "given": given, "outcome": settled.outcome.word() })
+}
+
+fn shown(shown: &Shown, system: System) -> Value {
+    let mut out = Map::new();
+    match &shown.value {
+        Ok(Known::Quantity(quantity)) => fill(&mut out, quantity),
+        Ok(Known::Text(text)) => {
+            out.insert("value".into(), json!(text));
+        }
+        Ok(Known::YesNo(yes)) => {
+            out.insert("value".into(), json!(yes));
+        }
+        Err(absence) => {
+            out.insert("value".into(), Value::Null);
+            let why = match absence {
+                Absence::Missing(_) => "not stated".into(),
+                Absence::Because(why) => why.to_string(),
+            };
+            out.insert("absent".into(), json!(why));
+        }
+    }
+    out.insert("text".into(), json!(value(shown, system)));
+    out.insert("from".into(), json!(from(&shown.origin)));
+    match &shown.origin {
+        Origin::Stated(at, text) | Origin::Job(at, text) | Origin::Unreadable(at, text) => {
+            out.insert("at".into(), place(at, Some(text)));
+        }
+        Origin::Assumed(why) | Origin::Published(why) => {
+            out.insert("why".into(), json!(why));
+        }
+        Origin::Computed(used) => {
+            let names = used.iter().filter_map(|slot| crate::facts::entry(*slot)).map(|it| it.def.name);
+            out.insert("used".into(), json!(names.collect::<Vec<_>>()));
+        }
+        Origin::Supposed | Origin::Setting | Origin::Unknown => {}
+    }
+    Value::Object(out)
+}
+
+/// A quantity by itself, printed the usual way.
+fn usual(quantity: &Quantity, system: System) -> Value {
+    let mut out = Map::new();
+    fill(&mut out, quantity);
+    out.insert("text".into(), json!(Show::usual(quantity.measure).with_band(quantity, system)));
+    Value::Object(out)
+}
+
+fn fill(out: &mut Map<String, Value>, quantity: &Quantity) {
+    out.insert("value".into(), number(quantity.is));
+    if quantity.is_banded() {
+        out.insert("low".into(), number(quantity.low));
+        out.insert("high".into(), number(quantity.high));
+    }
+    out.insert("unit".into(), json!(si_symbol(quantity.measure)));
+    out.insert("kind".into(), json!(kind(quantity.measure)));
+}
+
+fn kind(measure: Measure) -> String {
+    let name = measure.name();
+    name.strip_prefix("a ").or_else(|| name.strip_prefix("an ")).unwrap_or(&name).to_owned()
+}
+
+/// Seven significant digits: beyond them a solver's rounding differs between machines.
+fn number(it: f64) -> Value {
+    let rounded: f64 = format!("{it:.6e}").parse().unwrap_or(it);
+    #[allow(clippy::cast_possible_truncation, reason = "only whole numbers below 2^53 are cast")]
+    if rounded.fract() == 0.0 && rounded.abs() < 1e15 { json!(rounded as i64) } else { json!(rounded) }
+}
+
+fn place(place: &Place, text: Option<&str>) -> Value {
+    let mut out = Map::new();
+    out.insert("file".into(), json!(place.file));
+    match &place.spot {
+        Spot::Whole => {}
+        Spot::Line(line, column) => {
+            out.insert("line".into(), json!(line));
+            out.insert("column".into(), json!(column));
+        }
+        Spot::Row(row, column) => {
+            out.insert("row".into(), json!(row));
+            if let Some(column) = column {
+                out.insert("column".into(), json!(column));
+            }
+        }
+    }
+    if let Some(text) = text {
+        out.insert("text".into(), json!(text));
+    }
+    Value::Object(out)
+}
+
+fn problem(problem: &Problem) -> Value {
+    json!({
+        "at": place(&problem.place, problem.text.as_deref()),
+        "what": problem.what,
+        "expected": problem.expected,
+        "nearest": problem.nearest,
+        "text": problem.to_string(),
+    })
+}

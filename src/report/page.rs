@@ -1,0 +1,54 @@
+//! Lines of a text page.
+
+use comfy_table::{ContentArrangement, Table, TableStyle};
+
+/// Columns parted by two spaces under a broken rule.
+fn style() -> TableStyle {
+    use comfy_table::{ContentLineStyle, LineStyle};
+    TableStyle::new()
+        .header_lines(ContentLineStyle::none().junction(' '))
+        .header_separator(LineStyle::none().fill('-').junction(' '))
+        .content_lines(ContentLineStyle::none().junction(' '))
+}
+
+/// A table that fits a width.
+pub fn table(headings: &[&str], rows: Vec<Vec<String>>, width: usize) -> String {
+    let mut table = Table::new();
+    table.force_no_tty();
+    table.load_style(style());
+    table.set_content_arrangement(ContentArrangement::Dynamic);
+    table.set_width(u16::try_from(width).unwrap_or(u16::MAX));
+    table.set_header(headings.iter().copied());
+    table.add_rows(rows);
+    for column in table.column_iter_mut() {
+        column.set_padding((0, 1));
+    }
+    let lines: Vec<String> = table.lines().map(|line| line.trim_end().to_owned()).collect();
+    lines.join("\n")
+}
+
+/// Text broken at spaces to a width, each line after an indent.
+pub fn wrapped(text: &str, width: usize, indent: &str) -> String {
+    let mut lines: Vec<String> = Vec::new();
+    let mut line = String::new();
+    let room = width.saturating_sub(indent.chars().count());
+    for word in text.split_whitespace() {
+        if !line.is_empty() && line.chars().count() + 1 + word.chars().count() > room {
+            lines.push(std::mem::take(&mut line));
+        }
+        if !line.is_empty() {
+            line.push(' ');
+        }
+        line.push_str(word);
+    }
+    lines.push(line);
+    lines.iter().map(|line| format!("{indent}{line}\n")).collect()
+}
+
+/// A label in a column of its own, then wrapped text.
+pub(super) fn labelled(label: &str, text: &str, width: usize) -> String {
+    const COLUMN: usize = 11;
+    let indent = " ".repeat(COLUMN);
+    let block = wrapped(text, width, &indent);
+    format!("{label:<COLUMN$}{}", &block[COLUMN..])
+}

@@ -1,0 +1,74 @@
+//! Values and lists in words.
+
+use crate::expr::Value;
+use crate::facts::Origin;
+use crate::review::{Absence, Piece, Shown};
+use crate::units::System;
+use std::sync::Arc;
+
+/// A value as people read it, with its band.
+pub fn value(shown: &Shown, system: System) -> String {
+    match &shown.value {
+        Ok(it) => bare(it, shown, system),
+        Err(Absence::Missing(headings)) if headings.is_empty() => "not known".into(),
+        Err(Absence::Missing(headings)) => format!("not known ({} missing)", listed(headings, usize::MAX)),
+        Err(Absence::Because(why)) => why.to_string(),
+    }
+}
+
+fn bare(value: &Value, shown: &Shown, system: System) -> String {
+    match value {
+        Value::Quantity(quantity) => shown.show.with_band(quantity, system),
+        Value::Text(text) => text.to_string(),
+        Value::YesNo(yes) => if *yes { "yes" } else { "no" }.into(),
+    }
+}
+
+/// A wording, with its values in the reader's units.
+pub(super) fn sentence(pieces: &[Piece], system: System) -> String {
+    let text: String = pieces
+        .iter()
+        .map(|piece| match piece {
+            Piece::Text(text) => text.to_string(),
+            Piece::Value(shown) => value(shown, system),
+        })
+        .collect();
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+/// "a, b and c", cut after `most` with how many more there are.
+pub(super) fn listed(items: &[Arc<str>], most: usize) -> String {
+    joined(items, most, "and")
+}
+
+/// "a, b or c".
+pub(super) fn either(items: &[Arc<str>]) -> String {
+    joined(items, usize::MAX, "or")
+}
+
+fn joined(items: &[Arc<str>], most: usize, last: &str) -> String {
+    if items.len() > most {
+        return format!("{} and {} more", items[..most].join(", "), items.len() - most);
+    }
+    match items {
+        [] => String::new(),
+        [one] => one.to_string(),
+        [rest @ .., end] => format!("{} {last} {end}", rest.join(", ")),
+    }
+}
+
+/// Where a value comes from, in a word; as the JSON has it.
+pub(super) fn from(origin: &Origin) -> &'static str {
+    match origin {
+        Origin::Stated(..) => "stated",
+        Origin::Job(..) => "job",
+        Origin::Published(_) => "published",
+        Origin::Assumed(_) => "assumed",
+        Origin::Supposed => "supposed",
+        Origin::Computed(_) => "computed",
+        Origin::Setting => "setting",
+        Origin::Unreadable(..) => "unreadable",
+        Origin::Unknown => "unknown",
+    }
+}

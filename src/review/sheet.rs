@@ -1,0 +1,39 @@
+//! One mark's outlets with everything behind their figures.
+
+use super::{Absence, OutletReview, Review};
+use crate::diag::{Place, Problem, Spot};
+use crate::facts::{SectionSheet, World, section_sheet};
+use std::sync::Arc;
+
+/// An outlet with its section.
+#[derive(Clone, Debug)]
+pub struct Sheet {
+    /// The outlet, reviewed.
+    pub outlet: OutletReview,
+    /// Its section, or why there is none.
+    pub section: Result<SectionSheet, Absence>,
+}
+
+/// The sheets of a mark: one for each of its rows that differs from those before.
+pub fn sheets(world: &World, review: &Review, mark: &str) -> Result<Vec<Sheet>, Problem> {
+    let meant: Vec<&OutletReview> = review.outlets.iter().filter(|it| it.mark.eq_ignore_ascii_case(mark)).collect();
+    if meant.is_empty() {
+        let marks = review.outlets.iter().map(|it| &*it.mark);
+        let problem = Problem::new(Place::whole(&review.schedule), "is not a mark of the schedule").text(mark);
+        return Err(problem.nearest(mark, marks));
+    }
+    let mut sheets: Vec<Sheet> = Vec::new();
+    for outlet in meant {
+        if sheets.iter().any(|it| Arc::ptr_eq(&it.outlet.findings, &outlet.findings)) {
+            continue;
+        }
+        let rows = &world.job().schedule.rows;
+        let row = rows.iter().find(|row| outlet.place.spot == Spot::Row(row.number, None));
+        let section = row.map_or_else(
+            || Err(Absence::Missing(Vec::new())),
+            |row| section_sheet(&world.outlet(row)).map_err(|gap| Absence::of(&gap)),
+        );
+        sheets.push(Sheet { outlet: outlet.clone(), section });
+    }
+    Ok(sheets)
+}

@@ -1,0 +1,27 @@
+//! Rules and climates that lie in `rules/` and `climates/` and are inside the program.
+
+use crate::climate::Library;
+use crate::diag::Problem;
+use crate::ruleset::RuleFile;
+use include_dir::{Dir, include_dir};
+
+static RULES: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/rules");
+static CLIMATES: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/climates");
+
+/// The base rule sets, by name of file.
+pub fn rules() -> Vec<RuleFile<'static>> {
+    files(&RULES).map(|(name, bytes)| RuleFile { name, bytes }).collect()
+}
+
+/// The climates built in.
+pub fn climates() -> Result<Library, Vec<Problem>> {
+    Library::read(files(&CLIMATES))
+}
+
+fn files(dir: &'static Dir<'_>) -> impl Iterator<Item = (&'static str, &'static [u8])> {
+    let yaml = dir.files().filter(|file| file.path().extension().is_some_and(|it| it == "yaml"));
+    let mut files: Vec<_> =
+        yaml.filter_map(|file| Some((file.path().file_name()?.to_str()?, file.contents()))).collect();
+    files.sort_unstable_by_key(|(name, _)| *name);
+    files.into_iter()
+}
