@@ -27,26 +27,17 @@ pub struct Place {
 impl Place {
     /// The file as a whole.
     pub fn whole(file: &str) -> Self {
-        Self {
-            file: file.into(),
-            spot: Spot::Whole,
-        }
+        Self { file: file.into(), spot: Spot::Whole }
     }
 
     /// A line and character of a text file, counted from 1.
     pub fn line(file: &Arc<str>, line: u32, column: u32) -> Self {
-        Self {
-            file: file.clone(),
-            spot: Spot::Line(line, column),
-        }
+        Self { file: file.clone(), spot: Spot::Line(line, column) }
     }
 
     /// A row of a table, and the heading of a column.
     pub fn cell(file: &Arc<str>, row: u32, column: Option<&Arc<str>>) -> Self {
-        Self {
-            file: file.clone(),
-            spot: Spot::Row(row, column.cloned()),
-        }
+        Self { file: file.clone(), spot: Spot::Row(row, column.cloned()) }
     }
 }
 
@@ -79,13 +70,7 @@ pub struct Problem {
 impl Problem {
     /// A problem at a place. `what` completes the sentence that starts with the text, or stands alone without one.
     pub fn new(place: Place, what: impl Into<String>) -> Self {
-        Self {
-            place,
-            text: None,
-            what: what.into(),
-            expected: None,
-            nearest: None,
-        }
+        Self { place, text: None, what: what.into(), expected: None, nearest: None }
     }
 
     /// Adds the text itself.
@@ -130,11 +115,7 @@ impl fmt::Display for Problem {
 /// A person's text on one line, cut where it would drown the message.
 pub fn shortened(text: &str) -> String {
     const MOST: usize = 60;
-    let mut out: String = text
-        .chars()
-        .map(|c| if c.is_control() { ' ' } else { c })
-        .take(MOST)
-        .collect();
+    let mut out: String = text.chars().map(|c| if c.is_control() { ' ' } else { c }).take(MOST).collect();
     if text.chars().nth(MOST).is_some() {
         out.push('…');
     }

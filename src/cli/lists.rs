@@ -23,20 +23,33 @@ pub fn climates(library: &Library) -> String {
     climates.sort_by_key(|it| it.id.clone());
     let rows = climates.iter().map(|it| {
         let zone = it.zone.as_ref().map_or("-", |zone| zone);
-        vec![it.id.to_string(), it.name.to_string(), zone.into(), fahrenheit(it.design_low()), fahrenheit(it.heating_996)]
+        vec![
+            it.id.to_string(),
+            it.name.to_string(),
+            zone.into(),
+            fahrenheit(it.design_low()),
+            fahrenheit(it.heating_996),
+        ]
     });
     page(&["Climate", "Place", "Zone", "20-year low", "99.6 %"], rows.collect())
 }
 
 pub fn walls() -> String {
-    let length = |si: f64| Show::usual(Measure::Of(Dim::LENGTH)).value(&Quantity::of(si, Dim::LENGTH), System::Us);
+    let length =
+        |si: f64| Show::usual(Measure::Of(Dim::LENGTH)).value(&Quantity::of(si, Dim::LENGTH), System::Us);
     let resistance = |si: f64| {
         let quantity = Quantity::of(si, Dim::RESISTANCE);
         Show::new(("R", 1), ("m²K/W", 2), coldsill::units::Rounding::Nearest).value(&quantity, System::Us)
     };
     let rows = BUILT_IN.iter().map(|wall| {
         let inside = wall.inside_face_of_insulation().map_or_else(|| "none".into(), length);
-        vec![wall.key.to_string(), wall.name.to_string(), length(wall.thickness()), inside, resistance(wall.resistance())]
+        vec![
+            wall.key.to_string(),
+            wall.name.to_string(),
+            length(wall.thickness()),
+            inside,
+            resistance(wall.resistance()),
+        ]
     });
     page(&["Wall", "Which is", "Thickness", "Inside face of insulation", "Layers"], rows.collect())
 }
@@ -57,7 +70,9 @@ pub fn materials() -> String {
 pub fn facts() -> String {
     let rows = CATALOGUE.iter().map(|entry| {
         let from = match &entry.def.source {
-            Source::Stated { headings, .. } => format!("column {}", headings.first().copied().unwrap_or_default()),
+            Source::Stated { headings, .. } => {
+                format!("column {}", headings.first().copied().unwrap_or_default())
+            }
             Source::Found(..) => "job, climate or space".into(),
             Source::Computed(..) => "computed".into(),
         };
@@ -92,7 +107,13 @@ pub fn rules(world: &World) -> String {
 pub fn cases(results: &[CaseResult]) -> (String, bool) {
     let failed: Vec<&CaseResult> = results.iter().filter(|it| it.found != it.wanted).collect();
     let rows = failed.iter().map(|it| {
-        vec![it.rule.to_string(), it.case.to_string(), it.wanted.word().into(), it.found.word().into(), it.place.to_string()]
+        vec![
+            it.rule.to_string(),
+            it.case.to_string(),
+            it.wanted.word().into(),
+            it.found.word().into(),
+            it.place.to_string(),
+        ]
     });
     let count = format!("{} cases tried, {} as wanted.\n", results.len(), results.len() - failed.len());
     if failed.is_empty() {

@@ -6,7 +6,11 @@ use coldsill::units::System;
 /// Checks outdoor water outlets on a plan against a climate. Screening only: the locally adopted code and the
 /// authority having jurisdiction govern.
 #[derive(Debug, Parser)]
-#[command(version, about, after_help = "Exit status: 0 nothing to revise or clarify; 1 something is; 2 the review could not be made.")]
+#[command(
+    version,
+    about,
+    after_help = "Exit status: 0 nothing to revise or clarify; 1 something is; 2 the review could not be made."
+)]
 pub struct Cli {
     /// What to do.
     #[command(subcommand)]

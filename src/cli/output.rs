@@ -14,9 +14,8 @@ pub fn write(path: Option<&str>, text: &str) -> Result<(), Problem> {
             }
             _ => Ok(()),
         },
-        Some(path) => {
-            replace(path, text).map_err(|error| Problem::new(Place::whole(path), format!("cannot be written: {error}")))
-        }
+        Some(path) => replace(path, text)
+            .map_err(|error| Problem::new(Place::whole(path), format!("cannot be written: {error}"))),
     }
 }
 

@@ -44,15 +44,24 @@ impl Library {
             return Ok(found.clone());
         }
         // A name typed as it is spoken: "Minneapolis", "Minneapolis, MN".
-        let spoken: String = wanted.replace([',', '.', ' '], "-").split('-').filter(|it| !it.is_empty()).collect::<Vec<_>>().join("-");
-        let mut starting = self.0.iter().filter(|it| *it.id == *spoken || it.id.starts_with(&format!("{spoken}-")));
+        let spoken: String = wanted
+            .replace([',', '.', ' '], "-")
+            .split('-')
+            .filter(|it| !it.is_empty())
+            .collect::<Vec<_>>()
+            .join("-");
+        let mut starting =
+            self.0.iter().filter(|it| *it.id == *spoken || it.id.starts_with(&format!("{spoken}-")));
         if let (Some(one), None) = (starting.next(), starting.next()) {
             return Ok(one.clone());
         }
         let mut problem = Problem::new(at.clone(), "is not a climate that is built in").text(word);
-        let names = self.0.iter().flat_map(|it| [&*it.id, it.id.rsplit_once('-').map_or(&*it.id, |(town, _)| town)]);
+        let names =
+            self.0.iter().flat_map(|it| [&*it.id, it.id.rsplit_once('-').map_or(&*it.id, |(town, _)| town)]);
         let near = nearest(&spoken, names);
-        problem.nearest = near.and_then(|near| self.0.iter().find(|it| it.id.starts_with(near))).map(|it| it.id.to_string());
+        problem.nearest = near
+            .and_then(|near| self.0.iter().find(|it| it.id.starts_with(near)))
+            .map(|it| it.id.to_string());
         if problem.nearest.is_none() {
             problem = problem.expected("an id that `coldsill climates` lists");
         }

@@ -83,7 +83,9 @@ pub fn read_library_file(node: &Node, problems: &mut Vec<Problem>) -> Vec<Climat
     let read = places.iter().filter_map(|(key, node)| {
         let climate = read_place(node, &key.text, Some(source), problems)?;
         if climate.design_low().is_none() {
-            problems.push(Problem::new(key.place.clone(), "has neither an annual low nor a design low").text(&key.text));
+            problems.push(
+                Problem::new(key.place.clone(), "has neither an annual low nor a design low").text(&key.text),
+            );
             return None;
         }
         Some(climate)
@@ -116,8 +118,9 @@ fn read_place(node: &Node, id: &str, source: Option<&str>, problems: &mut Vec<Pr
     let latitude = number(&mut fields, "latitude", [-90.0, 90.0], problems);
     let longitude = number(&mut fields, "longitude", [-180.0, 180.0], problems);
     let elevation = quantity(&mut fields, "elevation", Measure::Of(Dim::LENGTH), [-450.0, 6000.0], problems);
-    let temperature =
-        |key, fields: &mut Fields<'_>, problems: &mut _| quantity(fields, key, Measure::Temperature, OUTDOORS, problems);
+    let temperature = |key, fields: &mut Fields<'_>, problems: &mut _| {
+        quantity(fields, key, Measure::Temperature, OUTDOORS, problems)
+    };
     let heating_996 = temperature("heating_99.6", &mut fields, problems);
     let heating_990 = temperature("heating_99", &mut fields, problems);
     let stated_low = temperature("design_low", &mut fields, problems);
@@ -161,7 +164,12 @@ fn text(fields: &mut Fields<'_>, key: &'static str, problems: &mut Vec<Problem>)
     fields.take(key).and_then(|node| node.text(key, problems)).map(Into::into)
 }
 
-fn number(fields: &mut Fields<'_>, key: &'static str, [least, most]: [f64; 2], problems: &mut Vec<Problem>) -> Option<f64> {
+fn number(
+    fields: &mut Fields<'_>,
+    key: &'static str,
+    [least, most]: [f64; 2],
+    problems: &mut Vec<Problem>,
+) -> Option<f64> {
     let node = fields.take(key)?;
     let number = node.number(key, problems)?;
     if (least..=most).contains(&number) {

@@ -24,11 +24,7 @@ pub(super) fn check(
     tree: &Ast<'_>,
     problems: Vec<Problem>,
 ) -> Result<Test, Vec<Problem>> {
-    let mut checker = Checker {
-        source,
-        names,
-        problems,
-    };
+    let mut checker = Checker { source, names, problems };
     let test = checker.test(tree);
     let mut problems = checker.problems;
     problems.sort();
@@ -130,10 +126,7 @@ impl Checker<'_> {
     }
 
     fn amounts(&mut self, parts: &[Ast<'_>]) -> Option<Vec<Placed<(Amount, Kind)>>> {
-        let amounts: Vec<_> = parts
-            .iter()
-            .map(|part| Some((self.amount(part)?, part.span)))
-            .collect();
+        let amounts: Vec<_> = parts.iter().map(|part| Some((self.amount(part)?, part.span))).collect();
         amounts.into_iter().collect()
     }
 
@@ -147,9 +140,7 @@ impl Checker<'_> {
 
     fn number(&mut self, number: Number, span: Span) -> Option<Typed> {
         let measure = number.unit.map_or(Measure::Of(Dim::NONE), |unit| unit.measure());
-        let si = number
-            .unit
-            .map_or(Some(number.number), |unit| unit.to_si(number.number, measure));
+        let si = number.unit.map_or(Some(number.number), |unit| unit.to_si(number.number, measure));
         let Some(si) = si.filter(|it| it.is_finite()) else {
             self.report(span, "is not a number that can be used", None);
             return None;
@@ -194,23 +185,14 @@ impl Checker<'_> {
     fn between(&mut self, whole: Span, left: &Ast<'_>, low: &Ast<'_>, high: &Ast<'_>) -> Option<Test> {
         let (is, from, to) = (self.infer(left), self.infer(low), self.infer(high));
         let (is, from, to) = (is?, from?, to?);
-        let above = self.pair(
-            whole,
-            (is.clone(), left.span),
-            Ordering::AtLeast,
-            (from, low.span),
-        );
+        let above = self.pair(whole, (is.clone(), left.span), Ordering::AtLeast, (from, low.span));
         let below = self.pair(whole, (is, left.span), Ordering::AtMost, (to, high.span));
         let (above, below) = (above?, below?);
         if let (Test::Order(_, _, from), Test::Order(_, _, to)) = (&above, &below)
             && let (Some(from), Some(to)) = (constant(from), constant(to))
             && from.is > to.is
         {
-            self.report(
-                low.span.to(high.span),
-                "runs from high to low",
-                Some("the lower end first".into()),
-            );
+            self.report(low.span.to(high.span), "runs from high to low", Some("the lower end first".into()));
             return None;
         }
         Some(Test::All(vec![above, below]))
@@ -219,33 +201,19 @@ impl Checker<'_> {
     fn call(&mut self, name: &str, arguments: &[Ast<'_>], span: Span) -> Option<Typed> {
         match name {
             "stated" | "known" => {
-                let [
-                    Ast {
-                        node: Node::Name(of),
-                        span: at,
-                    },
-                ] = arguments
-                else {
+                let [Ast { node: Node::Name(of), span: at }] = arguments else {
                     self.report(span, "does not ask about one name", Some(format!("{name}(name)")));
                     return None;
                 };
                 let (slot, _) = self.name(of, *at)?;
-                let test = if name == "known" {
-                    Test::Known(slot)
-                } else {
-                    Test::Stated(slot)
-                };
+                let test = if name == "known" { Test::Known(slot) } else { Test::Stated(slot) };
                 Some(Typed::Test(test))
             }
             "min" | "max" => self.extreme(name, arguments, span),
             _ => {
-                let called = Span {
-                    start: span.start,
-                    end: span.start + name.len(),
-                };
+                let called = Span { start: span.start, end: span.start + name.len() };
                 let problem = self.source.problem(called, "is not a known function");
-                self.problems
-                    .push(problem.nearest(name, FUNCTIONS.iter().copied()));
+                self.problems.push(problem.nearest(name, FUNCTIONS.iter().copied()));
                 for argument in arguments {
                     self.infer(argument);
                 }

@@ -100,20 +100,10 @@ pub(super) fn is_word(text: &str) -> bool {
 
 /// Cuts a text into tokens.
 pub(super) fn tokens(source: Source<'_>) -> Tokens<'_> {
-    let mut lexer = Lexer {
-        source,
-        at: 0,
-        out: Tokens {
-            tokens: Vec::new(),
-            problems: Vec::new(),
-            stray: false,
-        },
-    };
+    let mut lexer =
+        Lexer { source, at: 0, out: Tokens { tokens: Vec::new(), problems: Vec::new(), stray: false } };
     while lexer.next() {}
-    let end = Span {
-        start: source.text.trim_end().len(),
-        end: source.text.trim_end().len(),
-    };
+    let end = Span { start: source.text.trim_end().len(), end: source.text.trim_end().len() };
     lexer.out.tokens.push((Token::End, end));
     lexer.out
 }
@@ -131,10 +121,7 @@ impl<'a> Lexer<'a> {
 
     /// Takes the next so many bytes as a token.
     fn push(&mut self, token: Token<'a>, bytes: usize) -> Span {
-        let span = Span {
-            start: self.at,
-            end: self.at + bytes,
-        };
+        let span = Span { start: self.at, end: self.at + bytes };
         self.out.tokens.push((token, span));
         self.at = span.end;
         span
@@ -160,15 +147,10 @@ impl<'a> Lexer<'a> {
             let span = self.push(*token, symbol.len());
             self.meant(span, *instead);
         } else {
-            let span = Span {
-                start: self.at,
-                end: self.at + first.len_utf8(),
-            };
+            let span = Span { start: self.at, end: self.at + first.len_utf8() };
             self.at = span.end;
             self.out.stray = true;
-            self.out
-                .problems
-                .push(self.source.problem(span, "has no meaning here"));
+            self.out.problems.push(self.source.problem(span, "has no meaning here"));
         }
         true
     }
@@ -182,10 +164,7 @@ impl<'a> Lexer<'a> {
                 (Token::Number(Number { number, unit }), bytes + more)
             }
             After::Unknown(from, to) => {
-                let span = Span {
-                    start: self.at + bytes + from,
-                    end: self.at + bytes + to,
-                };
+                let span = Span { start: self.at + bytes + from, end: self.at + bytes + to };
                 let word = self.source.slice(span);
                 let mut problem = self.source.problem(span, "is not a known unit");
                 problem = problem.nearest(word, UNITS.iter().flat_map(|unit| unit.names).copied());
@@ -196,10 +175,7 @@ impl<'a> Lexer<'a> {
                 (Token::Broken, bytes + to)
             }
         };
-        let span = Span {
-            start: self.at,
-            end: self.at + bytes,
-        };
+        let span = Span { start: self.at, end: self.at + bytes };
         let token = if number.is_finite() {
             token
         } else {
@@ -212,14 +188,9 @@ impl<'a> Lexer<'a> {
         let glued = self.rest().strip_prefix('-');
         if glued.is_some_and(|after| after.starts_with(|c: char| !c.is_whitespace())) {
             let word = self.rest().find(char::is_whitespace).unwrap_or(self.rest().len());
-            let whole = Span {
-                end: span.end + word,
-                ..span
-            };
+            let whole = Span { end: span.end + word, ..span };
             let problem = self.source.problem(whole, "can be one number or a subtraction");
-            self.out
-                .problems
-                .push(problem.expected("spaces around a minus, or one number with one unit"));
+            self.out.problems.push(problem.expected("spaces around a minus, or one number with one unit"));
         }
     }
 
@@ -279,9 +250,7 @@ fn name_length(text: &str) -> usize {
     let mut chars = text.char_indices().peekable();
     while let Some((at, c)) = chars.next() {
         let joins = ['.', '/', '-'].contains(&c)
-            && chars
-                .peek()
-                .is_some_and(|(_, next)| next.is_alphabetic() || *next == '_');
+            && chars.peek().is_some_and(|(_, next)| next.is_alphabetic() || *next == '_');
         if !(c.is_alphanumeric() || c == '_' || joins) {
             return at;
         }

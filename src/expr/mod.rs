@@ -66,11 +66,7 @@ impl Program {
         let test = check::check(source, names, &tree, problems)?;
         let mut slots = BTreeSet::new();
         test.slots(&mut slots);
-        Ok(Self {
-            text: text.into(),
-            test: Arc::new(test),
-            slots,
-        })
+        Ok(Self { text: text.into(), test: Arc::new(test), slots })
     }
 
     /// Evaluates it. An unknown names everything that keeps it so.
@@ -93,9 +89,7 @@ impl Program {
 fn unknown_name(source: Source<'_>, span: source::Span, names: &dyn Names) -> Problem {
     let name = source.slice(span);
     let problem = source.problem(span, "is not a known name");
-    let glued = name
-        .match_indices(['-', '/'])
-        .find(|(at, _)| names.find(&name[..*at]).is_some());
+    let glued = name.match_indices(['-', '/']).find(|(at, _)| names.find(&name[..*at]).is_some());
     match glued {
         Some((_, sign)) => {
             problem.expected(format!("spaces around \"{sign}\" where it is not part of a name"))

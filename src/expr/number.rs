@@ -45,10 +45,7 @@ pub(super) fn number_at(text: &str) -> Option<(f64, usize)> {
     }
     let point = text[whole..].strip_prefix('.').map_or(0, digits);
     let end = if point > 0 { whole + 1 + point } else { whole };
-    (end > 0)
-        .then(|| text[..end].parse().ok())
-        .flatten()
-        .map(|it| (it, end))
+    (end > 0).then(|| text[..end].parse().ok()).flatten().map(|it| (it, end))
 }
 
 fn fraction_at(text: &str) -> Option<(f64, usize)> {
@@ -92,11 +89,7 @@ pub(super) fn unit_after(text: &str) -> After {
         .is_some_and(|c| c.is_alphabetic() || "°%".contains(c) || (gap == 0 && "\"'".contains(c)));
     let first = rest.chars().next().map_or(0, char::len_utf8);
     let word = first + going_on(&rest[first.min(rest.len())..]);
-    if !starts || is_word(&rest[..word]) {
-        After::Nothing
-    } else {
-        After::Unknown(gap, gap + word)
-    }
+    if !starts || is_word(&rest[..word]) { After::Nothing } else { After::Unknown(gap, gap + word) }
 }
 
 /// How many bytes go on as a unit would.

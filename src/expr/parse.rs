@@ -145,10 +145,7 @@ impl<'a> Parser<'a> {
             (last, _) => {
                 parts.extend(last);
                 let span = parts[0].span.to(parts[parts.len() - 1].span);
-                Ast {
-                    span,
-                    node: node(parts),
-                }
+                Ast { span, node: node(parts) }
             }
         }
     }
@@ -160,11 +157,7 @@ impl<'a> Parser<'a> {
             Token::And | Token::Or | Token::Close | Token::End => Some(ast),
             Token::Comma | Token::ListOpen | Token::ListClose => self.misplaced(),
             _ => {
-                self.report(
-                    self.span(),
-                    "follows without an operator",
-                    Some("and, or, or a comparison"),
-                );
+                self.report(self.span(), "follows without an operator", Some("and, or, or a comparison"));
                 None
             }
         });
@@ -177,10 +170,7 @@ impl<'a> Parser<'a> {
                 }
                 end = self.advance();
             }
-            Ast {
-                span: start.to(end),
-                node: Node::Broken,
-            }
+            Ast { span: start.to(end), node: Node::Broken }
         })
     }
 
@@ -200,10 +190,7 @@ impl<'a> Parser<'a> {
         }
         let start = self.advance();
         let inner = self.deeper(Self::negation)?;
-        Some(Ast {
-            span: start.to(inner.span),
-            node: Node::Not(Box::new(inner)),
-        })
+        Some(Ast { span: start.to(inner.span), node: Node::Not(Box::new(inner)) })
     }
 
     fn comparison(&mut self) -> Parsed<'a> {
@@ -214,10 +201,7 @@ impl<'a> Parser<'a> {
                 self.advance();
                 let right = self.sum()?;
                 self.unchained(start, &right)?;
-                (
-                    right.span,
-                    Node::Compare(Box::new(left), ordering, Box::new(right)),
-                )
+                (right.span, Node::Compare(Box::new(left), ordering, Box::new(right)))
             }
             Token::In => {
                 self.advance();
@@ -236,17 +220,11 @@ impl<'a> Parser<'a> {
                 self.advance();
                 let (low, high) = (low, self.sum());
                 let (low, high) = (low?, high?);
-                (
-                    high.span,
-                    Node::Between(Box::new(left), Box::new(low), Box::new(high)),
-                )
+                (high.span, Node::Between(Box::new(left), Box::new(low), Box::new(high)))
             }
             _ => return Some(left),
         };
-        Some(Ast {
-            span: start.to(node.0),
-            node: node.1,
-        })
+        Some(Ast { span: start.to(node.0), node: node.1 })
     }
 
     /// Refuses `a < b < c`.
@@ -283,9 +261,6 @@ impl<'a> Parser<'a> {
             }
             return None;
         }
-        Some(Ast {
-            span: start.to(self.advance()),
-            node: inner.node,
-        })
+        Some(Ast { span: start.to(self.advance()), node: inner.node })
     }
 }

@@ -12,10 +12,7 @@ pub(super) struct Span {
 impl Span {
     /// From the start of this to the end of a later one.
     pub fn to(self, later: Self) -> Self {
-        Self {
-            start: self.start,
-            end: later.end,
-        }
+        Self { start: self.start, end: later.end }
     }
 }
 
@@ -59,10 +56,7 @@ mod tests {
     fn columns_are_counted_in_characters_and_lines_are_followed() {
         let file: Arc<str> = "rules.yaml".into();
         let place = Place::line(&file, 7, 12);
-        let source = Source {
-            text: "°°x\nab",
-            place: &place,
-        };
+        let source = Source { text: "°°x\nab", place: &place };
         assert_eq!(source.at("°°".len()), Place::line(&file, 7, 14));
         assert_eq!(source.at("°°x\na".len()), Place::line(&file, 8, 13));
     }
@@ -70,10 +64,7 @@ mod tests {
     #[test]
     fn a_cell_of_a_table_keeps_its_place() {
         let place = Place::cell(&"a.csv".into(), 3, None);
-        let source = Source {
-            text: "abc",
-            place: &place,
-        };
+        let source = Source { text: "abc", place: &place };
         assert_eq!(source.at(2), place);
     }
 }

@@ -40,10 +40,7 @@ impl Template {
                 continue;
             }
             if mark == "}" {
-                let span = Span {
-                    start: brace,
-                    end: brace + 1,
-                };
+                let span = Span { start: brace, end: brace + 1 };
                 problems.push(source.problem(span, "closes nothing").expected("}} for a brace"));
                 at = brace + 1;
                 continue;
@@ -51,31 +48,18 @@ impl Template {
             let next = rest.find(['{', '}']).unwrap_or(rest.len());
             if !rest[next..].starts_with('}') {
                 at = brace + 1 + next;
-                let span = Span {
-                    start: brace,
-                    end: at,
-                };
+                let span = Span { start: brace, end: at };
                 let problem = source.problem(span, "has a brace that is not closed");
                 problems.push(problem.expected("{{ for a brace"));
                 continue;
             }
             let inside = &rest[..next];
             let start = brace + 1 + (next - inside.trim_start().len());
-            let span = Span {
-                start,
-                end: start + inside.trim().len(),
-            };
+            let span = Span { start, end: start + inside.trim().len() };
             at = brace + 1 + next + 1;
             if inside.trim().is_empty() {
-                let span = Span {
-                    start: brace,
-                    end: at,
-                };
-                problems.push(
-                    source
-                        .problem(span, "names nothing")
-                        .expected("a name, or {{ for a brace"),
-                );
+                let span = Span { start: brace, end: at };
+                problems.push(source.problem(span, "names nothing").expected("a name, or {{ for a brace"));
             } else if let Some((slot, _)) = names.find(inside.trim()) {
                 if !plain.is_empty() {
                     parts.push(Part::Text(std::mem::take(&mut plain).into()));
@@ -89,14 +73,7 @@ impl Template {
         if !plain.is_empty() {
             parts.push(Part::Text(plain.into()));
         }
-        if problems.is_empty() {
-            Ok(Self {
-                text: text.into(),
-                parts,
-            })
-        } else {
-            Err(problems)
-        }
+        if problems.is_empty() { Ok(Self { text: text.into(), parts }) } else { Err(problems) }
     }
 
     /// Its parts in order; no two texts stand side by side.

@@ -75,11 +75,7 @@ impl Checker<'_> {
         let Kind::Degrees(Number { number, unit }) = kind else {
             return Some((amount, kind.measure()));
         };
-        let measure = if difference {
-            DIFFERENCE
-        } else {
-            Measure::Temperature
-        };
+        let measure = if difference { DIFFERENCE } else { Measure::Temperature };
         let si = unit.and_then(|it| it.to_si(number, measure))?;
         if !difference && si < 0.0 {
             self.report(span, "is below absolute zero", None);
@@ -153,19 +149,14 @@ impl Checker<'_> {
         }
         let what = format!("is not a word of {}", self.source.slice(of));
         let problem = self.source.problem(at, what).text(&**word);
-        let problem = problem
-            .expected(listed(words))
-            .nearest(word, words.iter().copied());
+        let problem = problem.expected(listed(words)).nearest(word, words.iter().copied());
         self.problems.push(problem);
         None
     }
 
     /// Refuses to compare two parts of different types.
     pub fn unlike(&mut self, whole: Span, names: &(String, String), hint: Option<String>) -> Option<Test> {
-        let what = format!(
-            "cannot be decided: {} cannot be compared with {}",
-            names.0, names.1
-        );
+        let what = format!("cannot be decided: {} cannot be compared with {}", names.0, names.1);
         self.report(whole, &what, hint);
         None
     }

@@ -62,26 +62,17 @@ pub struct Close {
 impl Gap {
     /// Nobody has given a value for this name.
     pub fn missing(slot: Slot) -> Self {
-        Self {
-            missing: BTreeSet::from([slot]),
-            ..Self::default()
-        }
+        Self { missing: BTreeSet::from([slot]), ..Self::default() }
     }
 
     /// This name has no value, for a reason.
     pub fn absent(slot: Slot, why: impl Into<Arc<str>>) -> Self {
-        Self {
-            absent: BTreeMap::from([(slot, why.into())]),
-            ..Self::default()
-        }
+        Self { absent: BTreeMap::from([(slot, why.into())]), ..Self::default() }
     }
 
     /// A comparison that is too close to call.
     pub fn close(slots: BTreeSet<Slot>, left: Quantity, right: Quantity) -> Self {
-        Self {
-            close: vec![Close { slots, left, right }],
-            ..Self::default()
-        }
+        Self { close: vec![Close { slots, left, right }], ..Self::default() }
     }
 
     /// Whether everything is known and only the bands stand in the way.
@@ -101,22 +92,18 @@ impl Gap {
 impl Close {
     fn order(&self, other: &Self) -> std::cmp::Ordering {
         let numbers = |it: &Self| {
-            [it.left, it.right]
-                .into_iter()
-                .flat_map(|q| [q.is, q.low, q.high])
-                .collect::<Vec<_>>()
+            [it.left, it.right].into_iter().flat_map(|q| [q.is, q.low, q.high]).collect::<Vec<_>>()
         };
-        self.slots
-            .cmp(&other.slots)
-            .then_with(|| self.left.measure.cmp(&other.left.measure))
-            .then_with(|| {
+        self.slots.cmp(&other.slots).then_with(|| self.left.measure.cmp(&other.left.measure)).then_with(
+            || {
                 numbers(self)
                     .iter()
                     .zip(&numbers(other))
                     .map(|(a, b)| a.total_cmp(b))
                     .find(|it| it.is_ne())
                     .unwrap_or(std::cmp::Ordering::Equal)
-            })
+            },
+        )
     }
 }
 

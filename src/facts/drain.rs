@@ -43,7 +43,8 @@ fn kept(outlet: &Outlet<'_>, own: Slot) -> Result<Kept, Gap> {
     let thickness = outlet.number("outlet.barrel_thickness").or_gap(&mut gaps);
     let stem = outlet.number("outlet.stem_diameter").or_gap(&mut gaps);
     let slope = outlet.number("outlet.slope").or_gap(&mut gaps);
-    let (Some(length), Some(diameter), Some(thickness), Some(stem), Some(slope)) = (length, diameter, thickness, stem, slope)
+    let (Some(length), Some(diameter), Some(thickness), Some(stem), Some(slope)) =
+        (length, diameter, thickness, stem, slope)
     else {
         return Err(gaps);
     };

@@ -170,14 +170,14 @@ fn least(outlet: &Outlet<'_>, own: Slot) -> Result<f64, Gap> {
 
 fn no_depth(none: &NoDepth) -> String {
     match none {
-        NoDepth::NotAt(depth, _) => format!("not even {:.0} in is deep enough", (depth / INCH).floor()),
+        NoDepth::NotAt(depth, _) => format!("none, as not even {:.0} in is deep enough", depth / INCH),
         NoDepth::Refused(refusal) => refusal.to_string(),
     }
 }
 
 fn next_length(outlet: &Outlet<'_>, own: Slot) -> Reading {
     let longest = NOMINAL_LENGTHS[NOMINAL_LENGTHS.len() - 1];
-    let none = || Gap::absent(own, format!("no listed length, to {longest:.0} in, is deep enough"));
+    let none = || Gap::absent(own, format!("none, as no listed length to {longest:.0} in is deep enough"));
     let least = least(outlet, own).map_err(|gap| if gap.absent.is_empty() { gap } else { none() })?;
     let spec = spec(outlet, own, Some(ANY_DEPTH))?;
     let (at, target) = (boundary(outlet)?, target(outlet, own)?);

@@ -14,7 +14,8 @@ pub(super) static DEFS: &[Def] = &[
         about: "difference of the anodic index between fasteners and flange",
         source: Source::Computed(VOLTAGE, |outlet, own| {
             let (fasteners, flange) = forms(outlet)?;
-            let pair = pair(fasteners, flange).ok_or_else(|| Gap::absent(own, "the index does not list one of the two metals"))?;
+            let pair = pair(fasteners, flange)
+                .ok_or_else(|| Gap::absent(own, "the index does not list one of the two metals"))?;
             Ok(volts(pair.gap))
         }),
         answers: Answers::Open,
@@ -35,7 +36,9 @@ pub(super) static DEFS: &[Def] = &[
             match fastener_at_risk(fasteners, flange, exposure(outlet)?) {
                 FastenerRisk::FastenerIsAnode(_) => Ok(Value::YesNo(true)),
                 FastenerRisk::WithinLimit(_) | FastenerRisk::FlangeIsAnode(_) => Ok(Value::YesNo(false)),
-                FastenerRisk::NotListed(form) => Err(Gap::absent(own, format!("the index does not list {}", form.name))),
+                FastenerRisk::NotListed(form) => {
+                    Err(Gap::absent(own, format!("the index does not list {}", form.name)))
+                }
             }
         }),
         answers: Answers::Open,

@@ -160,16 +160,25 @@ pub fn plausible(slot: Slot) -> Option<Vec<Value>> {
     match (&entry.def.answers, &entry.ty) {
         (Answers::Bracket(list), _) => Some(list()),
         (Answers::All, Type::YesNo) => Some(vec![Value::YesNo(true), Value::YesNo(false)]),
-        (Answers::All, Type::OneOf(words)) => Some(words.iter().map(|it| Value::Text((*it).into())).collect()),
+        (Answers::All, Type::OneOf(words)) => {
+            Some(words.iter().map(|it| Value::Text((*it).into())).collect())
+        }
         (Answers::Open | Answers::All, _) => None,
     }
 }
 
-/// What people call a stated fact: its first heading.
+/// What people call a fact: its first heading, or its own name in words.
 pub fn heading(slot: Slot) -> Arc<str> {
     match entry(slot).map(|entry| (&entry.def.source, entry.def.name)) {
         Some((Source::Stated { headings: [first, ..], .. }, _)) => (*first).into(),
-        Some((_, name)) => name.into(),
+        Some((_, name)) => {
+            let words = name.rsplit('.').next().unwrap_or(name).replace('_', " ");
+            let mut letters = words.chars();
+            letters
+                .next()
+                .map_or_else(String::new, |first| format!("{}{}", first.to_uppercase(), letters.as_str()))
+                .into()
+        }
         None => "setting".into(),
     }
 }

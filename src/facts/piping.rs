@@ -28,7 +28,10 @@ pub(super) static DEFS: &[Def] = &[
             let inlet = outlet.word("outlet.inlet").or_gap(&mut gaps);
             let joint = outlet.word("outlet.joint").or_gap(&mut gaps);
             let (inlet, joint) = inlet.zip(joint).ok_or(gaps)?;
-            let suited = SUITED.iter().find(|(kind, _)| *kind == &*inlet).is_some_and(|(_, joints)| joints.contains(&&*joint));
+            let suited = SUITED
+                .iter()
+                .find(|(kind, _)| *kind == &*inlet)
+                .is_some_and(|(_, joints)| joints.contains(&&*joint));
             Ok(Value::YesNo(suited))
         }),
         answers: Answers::Open,
@@ -62,12 +65,15 @@ fn depth(outlet: &Outlet<'_>, own: Slot) -> Result<f64, Gap> {
     let seat = outlet.number("outlet.seat_depth").or_gap(&mut gaps);
     let supply = outlet.word("outlet.supply").or_gap(&mut gaps);
     let nominal = outlet.number("outlet.supply_size").or_gap(&mut gaps);
-    let (Some(space), Some(seat), Some(supply), Some(nominal)) = (space, seat, supply, nominal) else { return Err(gaps) };
+    let (Some(space), Some(seat), Some(supply), Some(nominal)) = (space, seat, supply, nominal) else {
+        return Err(gaps);
+    };
     if &*space != "wall cavity" {
         return Err(Gap::absent(own, "the supply does not run inside the wall"));
     }
     let size = Size::ALL.into_iter().find(|it| (it.inches() * 0.0254 - nominal).abs() < 1e-4);
     let kind = materials::find(&supply).and_then(|it| usual_kind(it.key));
-    let (kind, size) = kind.zip(size).ok_or_else(|| Gap::absent(own, "there is no such tube in the table of tubes"))?;
+    let (kind, size) =
+        kind.zip(size).ok_or_else(|| Gap::absent(own, "there is no such tube in the table of tubes"))?;
     Ok(seat + FITTING_LENGTH + tube(kind, size).outside_diameter / 2.0)
 }

@@ -40,15 +40,24 @@ pub(super) fn spec(outlet: &Outlet<'_>, own: Slot, depth: Option<f64>) -> Result
     let supply = supply(outlet, own, &mut gaps);
     let room = outlet.number("space.room_temperature").or_gap(&mut gaps);
     let share = outlet.number("space.share").or_gap(&mut gaps);
-    let (Some(closes), Some(seat), Some(barrel), Some(stem), Some(wall), Some(space), Some(supply), Some(room), Some(share)) =
-        (closes, seat, barrel, stem, wall, space, supply, room, share)
+    let (
+        Some(closes),
+        Some(seat),
+        Some(barrel),
+        Some(stem),
+        Some(wall),
+        Some(space),
+        Some(supply),
+        Some(room),
+        Some(share),
+    ) = (closes, seat, barrel, stem, wall, space, supply, room, share)
     else {
         return Err(gaps);
     };
-    let layers = wall.layers.iter().map(|it| Layer {
-        thickness: Micro::of(it.thickness),
-        conductivity: Micro::of(it.conductivity),
-    });
+    let layers = wall
+        .layers
+        .iter()
+        .map(|it| Layer { thickness: Micro::of(it.thickness), conductivity: Micro::of(it.conductivity) });
     let in_wall = &*space == "wall cavity";
     if in_wall && seat + FITTING_LENGTH + 2.0 * supply.diameter.si() > wall.thickness() {
         let why = "the inlet reaches through the wall, so that the space behind cannot be the wall cavity";
@@ -119,7 +128,8 @@ fn supply(outlet: &Outlet<'_>, own: Slot, gaps: &mut Gap) -> Option<Supply> {
     };
     let pipe = tube(kind, size);
     let insulation = insulation?;
-    let sleeve = (insulation > 0.0).then_some(())
+    let sleeve = (insulation > 0.0)
+        .then_some(())
         .and_then(|()| materials::find(SLEEVE))
         .map(|it| Sleeve { thickness: Micro::of(insulation), conductivity: Micro::of(it.conductivity.used) });
     Some(Supply {

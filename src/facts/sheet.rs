@@ -6,6 +6,7 @@ use super::section_of::spec;
 use super::slot;
 use super::space::wall;
 use crate::expr::Gap;
+use crate::physics::materials::{Material, find};
 use crate::section::{Boundary, Solved, seat_with_films_at};
 use crate::wall::Wall;
 use std::sync::Arc;
@@ -15,6 +16,8 @@ use std::sync::Arc;
 pub struct SectionSheet {
     /// The wall.
     pub wall: Arc<Wall>,
+    /// Barrel, stem and supply with their rows of the table of materials.
+    pub materials: Vec<(&'static str, &'static Material)>,
     /// The solved section.
     pub solved: Arc<Solved>,
     /// Temperatures at the design low.
@@ -30,5 +33,8 @@ pub fn section_sheet(outlet: &Outlet<'_>) -> Result<SectionSheet, Gap> {
     let (solved, at) = (solved(outlet, own)?, boundary(outlet)?);
     let exact = seat_with_films_at(&spec(outlet, own, None)?, &at);
     let films_held = exact.ok().map(|it| it - solved.seat.temperature(&at));
-    Ok(SectionSheet { wall: wall(outlet)?, solved, at, films_held })
+    let parts = [("barrel", "outlet.barrel"), ("stem", "outlet.stem"), ("supply", "outlet.supply")];
+    let materials =
+        parts.iter().filter_map(|(role, fact)| Some((*role, find(&outlet.word(fact).ok()?)?))).collect();
+    Ok(SectionSheet { wall: wall(outlet)?, materials, solved, at, films_held })
 }

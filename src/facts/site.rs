@@ -8,36 +8,64 @@ use crate::units::{Dim, Measure, Quantity, Rounding};
 
 const TEMPERATURE: Kind = Kind::Quantity(Measure::Temperature);
 
-const fn found(name: &'static str, about: &'static str, kind: Kind, find: fn(&Outlet<'_>, Slot) -> Fact) -> Def {
+const fn found(
+    name: &'static str,
+    about: &'static str,
+    kind: Kind,
+    find: fn(&Outlet<'_>, Slot) -> Fact,
+) -> Def {
     Def { name, about, source: Source::Found(kind, find), answers: Answers::Open, show: None }
 }
 
 pub(super) static DEFS: &[Def] = &[
-    found("site.design_low", "the outdoor temperature an outlet must survive", TEMPERATURE, |outlet, slot| {
-        let climate = &outlet.world().job().climate;
-        let from = format!("{}, {}", climate.design_low_is(), climate.source);
-        published(slot, climate.design_low(), &from)
-    }),
-    found("site.heating_996", "dry bulb exceeded in 99.6 % of the year's hours", TEMPERATURE, |outlet, slot| {
-        let climate = &outlet.world().job().climate;
-        published(slot, climate.heating_996, &climate.source)
-    }),
+    found(
+        "site.design_low",
+        "the outdoor temperature an outlet must survive",
+        TEMPERATURE,
+        |outlet, slot| {
+            let climate = &outlet.world().job().climate;
+            let from = format!("{}, {}", climate.design_low_is(), climate.source);
+            published(slot, climate.design_low(), &from)
+        },
+    ),
+    found(
+        "site.heating_996",
+        "dry bulb exceeded in 99.6 % of the year's hours",
+        TEMPERATURE,
+        |outlet, slot| {
+            let climate = &outlet.world().job().climate;
+            published(slot, climate.heating_996, &climate.source)
+        },
+    ),
     found("site.heating_99", "dry bulb exceeded in 99 % of the year's hours", TEMPERATURE, |outlet, slot| {
         let climate = &outlet.world().job().climate;
         published(slot, climate.heating_990, &climate.source)
     }),
-    found("site.winter_temperature", "the authority's winter design temperature", TEMPERATURE, |outlet, slot| {
-        stated(slot, outlet.world().job().authority.winter_temperature.as_ref(), Quantity::temperature)
-    }),
+    found(
+        "site.winter_temperature",
+        "the authority's winter design temperature",
+        TEMPERATURE,
+        |outlet, slot| {
+            stated(slot, outlet.world().job().authority.winter_temperature.as_ref(), Quantity::temperature)
+        },
+    ),
     Def {
         show: toward(("in", 0), ("mm", 0), Rounding::Up),
-        ..found("site.frost_depth", "the authority's frost depth", Kind::Quantity(Measure::Of(Dim::LENGTH)), |outlet, slot| {
-            let depth = outlet.world().job().authority.frost_depth.as_ref();
-            stated(slot, depth, |depth| Quantity::of(depth, Dim::LENGTH))
-        })
+        ..found(
+            "site.frost_depth",
+            "the authority's frost depth",
+            Kind::Quantity(Measure::Of(Dim::LENGTH)),
+            |outlet, slot| {
+                let depth = outlet.world().job().authority.frost_depth.as_ref();
+                stated(slot, depth, |depth| Quantity::of(depth, Dim::LENGTH))
+            },
+        )
     },
     found("site.exposure", "where its metals stand", Kind::OneOf(&["coastal", "exterior"]), |_, _| {
-        Fact::assumed(Value::Text("exterior".into()), "outdoors; the index has the same limit near salt water")
+        Fact::assumed(
+            Value::Text("exterior".into()),
+            "outdoors; the index has the same limit near salt water",
+        )
     }),
 ];
 

@@ -117,11 +117,19 @@ fn share(outlet: &Outlet<'_>, slot: Slot) -> Fact {
         return stated(slot, Some(factor), |it| Quantity::of(it, Dim::NONE));
     }
     let held = said(outlet, &space).is_some_and(|it| it.temperature.is_some());
+    if held || matches!(&*space, "heated room" | "basement" | "wall cavity") {
+        // It is its own room: there is nothing to assume.
+        return Fact {
+            value: Ok(number(1.0)),
+            origin: super::Origin::Computed(std::iter::once(super::slot("outlet.space_behind")).collect()),
+        };
+    }
     let (share, why) = match &*space {
-        "crawlspace" if !held => (0.2, "a vented crawlspace follows outdoors by four fifths (EN 12831-1, from memory)"),
-        "garage" if !held => (0.3, "an unheated garage follows outdoors by seven tenths (EN 12831-1, from memory)"),
-        "attic" if !held => (0.1, "an unheated attic follows outdoors by nine tenths (EN 12831-1, from memory)"),
-        _ => (1.0, "the space is held at its own temperature"),
+        "crawlspace" => {
+            (0.2, "a vented crawlspace follows outdoors by four fifths (EN 12831-1, from memory)")
+        }
+        "garage" => (0.3, "an unheated garage follows outdoors by seven tenths (EN 12831-1, from memory)"),
+        _ => (0.1, "an unheated attic follows outdoors by nine tenths (EN 12831-1, from memory)"),
     };
     Fact::assumed(number(share), why)
 }

@@ -73,7 +73,11 @@ pub fn open(options: &Options<'_>) -> Result<World, Vec<Problem>> {
 }
 
 /// A world without outlets or climate, for looking at rules and trying their cases.
-pub fn open_rules(files: &dyn Files, base: &[RuleFile<'_>], amendments: &[String]) -> Result<World, Vec<Problem>> {
+pub fn open_rules(
+    files: &dyn Files,
+    base: &[RuleFile<'_>],
+    amendments: &[String],
+) -> Result<World, Vec<Problem>> {
     Ok(World::new(job::of_rules(files, base, amendments, &Facts, first_setting())?))
 }
 
@@ -114,7 +118,10 @@ impl World {
             if place.is_none() {
                 *place = Some(match &cell.value {
                     Some(read) => Fact { value: Ok(value(read)), origin },
-                    None => Fact { origin: Origin::Unreadable(cell.place.clone(), cell.text.clone()), ..Fact::unknown(slot) },
+                    None => Fact {
+                        origin: Origin::Unreadable(cell.place.clone(), cell.text.clone()),
+                        ..Fact::unknown(slot)
+                    },
                 });
             }
         };
@@ -141,17 +148,25 @@ impl World {
     pub fn depth(&self, spec: &Spec, at: &Boundary, target: f64) -> Result<Depth, NoDepth> {
         let key = (spec.with_seat_at(0.0), [at.outdoors, at.room, target].map(Micro::of));
         self.depths.get(key, || {
-            section::least_depth(spec, at, target, |spec, uncertainty| self.solve(spec, uncertainty, &self.depths_solved))
+            section::least_depth(spec, at, target, |spec, uncertainty| {
+                self.solve(spec, uncertainty, &self.depths_solved)
+            })
         })
     }
 
     /// How many sections were solved so far.
     pub fn solves(&self) -> Solves {
-        let [sections, depths] = [&self.sections_solved, &self.depths_solved].map(|it| it.load(Ordering::Relaxed));
+        let [sections, depths] =
+            [&self.sections_solved, &self.depths_solved].map(|it| it.load(Ordering::Relaxed));
         Solves { sections, depths }
     }
 
-    fn solve(&self, spec: &Spec, uncertainty: Uncertainty, count: &AtomicUsize) -> Result<Arc<Solved>, Refusal> {
+    fn solve(
+        &self,
+        spec: &Spec,
+        uncertainty: Uncertainty,
+        count: &AtomicUsize,
+    ) -> Result<Arc<Solved>, Refusal> {
         self.sections.get((spec.clone(), uncertainty), || {
             count.fetch_add(1, Ordering::Relaxed);
             section::solve(spec, uncertainty).map(Arc::new)

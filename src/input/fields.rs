@@ -18,19 +18,12 @@ impl<'n> Fields<'n> {
     /// The keys of a node that must be a mapping. `what` completes "the …" in problems: "job", "rule \"a\"".
     pub fn of(node: &'n Node, what: &str, problems: &mut Vec<Problem>) -> Option<Self> {
         let entries = node.map(what, problems)?;
-        Some(Self {
-            what: what.to_owned(),
-            place: &node.place,
-            entries,
-            known: Vec::new(),
-        })
+        Some(Self { what: what.to_owned(), place: &node.place, entries, known: Vec::new() })
     }
 
     /// The value of a key that may be left out. A key with a blank value reads as left out.
     pub fn take(&mut self, key: &'static str) -> Option<&'n Node> {
-        self.entry(key)
-            .map(|(_, node)| node)
-            .filter(|node| !node.is_null())
+        self.entry(key).map(|(_, node)| node).filter(|node| !node.is_null())
     }
 
     /// The value of a key that must be there and must not be blank.
@@ -99,27 +92,12 @@ mod tests {
         let mut fields = Fields::of(&node, "job", &mut problems).unwrap();
         assert_eq!(fields.need("climate", &mut problems), None);
         assert_eq!(fields.need("code", &mut problems), None);
-        assert!(
-            fields
-                .take("walls")
-                .unwrap()
-                .map("wall table", &mut problems)
-                .is_none()
-        );
-        assert_eq!(
-            fields
-                .take("heated")
-                .unwrap()
-                .yes_no("it is heated", &mut problems),
-            None
-        );
+        assert!(fields.take("walls").unwrap().map("wall table", &mut problems).is_none());
+        assert_eq!(fields.take("heated").unwrap().yes_no("it is heated", &mut problems), None);
         assert_eq!(fields.take("name").unwrap().text("name", &mut problems), None);
         assert_eq!(fields.take("count").unwrap().number("count", &mut problems), None);
         let words = [("light", 1), ("heavy", 2)];
-        assert_eq!(
-            fields.take("kind").unwrap().one_of("kind", &words, &mut problems),
-            None
-        );
+        assert_eq!(fields.take("kind").unwrap().one_of("kind", &words, &mut problems), None);
         fields.finish(&mut problems);
         assert_eq!(
             lines(&problems),
@@ -147,42 +125,13 @@ mod tests {
         .unwrap();
         let mut problems = Vec::new();
         let mut fields = Fields::of(&node, "job", &mut problems).unwrap();
-        assert_eq!(
-            fields
-                .take("heated")
-                .unwrap()
-                .yes_no("it is heated", &mut problems),
-            Some(true)
-        );
-        assert_eq!(
-            fields.take("cold").unwrap().yes_no("it is cold", &mut problems),
-            Some(false)
-        );
-        assert_eq!(
-            fields
-                .need("name", &mut problems)
-                .unwrap()
-                .text("name", &mut problems),
-            Some("8\" rim")
-        );
-        assert_eq!(
-            fields
-                .take("list")
-                .unwrap()
-                .list("list", &mut problems)
-                .unwrap()
-                .len(),
-            2
-        );
-        assert_eq!(
-            fields.take("latitude").unwrap().number("latitude", &mut problems),
-            Some(-44.88)
-        );
+        assert_eq!(fields.take("heated").unwrap().yes_no("it is heated", &mut problems), Some(true));
+        assert_eq!(fields.take("cold").unwrap().yes_no("it is cold", &mut problems), Some(false));
+        assert_eq!(fields.need("name", &mut problems).unwrap().text("name", &mut problems), Some("8\" rim"));
+        assert_eq!(fields.take("list").unwrap().list("list", &mut problems).unwrap().len(), 2);
+        assert_eq!(fields.take("latitude").unwrap().number("latitude", &mut problems), Some(-44.88));
         let words = [("light", 1), ("heavy", 2)];
-        assert_eq!(
-            fields.take("kind").unwrap().one_of("kind", &words, &mut problems),
-            Some(2)
-        );
+        assert_eq!(fields.take("kind").unwrap().one_of("kind", &words, &mut problems), Some(2));
         assert_eq!(fields.take("blank"), None);
         assert_eq!(fields.take("absent"), None);
         assert_eq!(fields.place("absent"), None);

@@ -86,15 +86,11 @@ impl Node {
         problems: &mut Vec<Problem>,
     ) -> Option<T> {
         let text = self.text(what, problems)?;
-        let found = words
-            .iter()
-            .find(|(word, _)| word.eq_ignore_ascii_case(text.trim()));
+        let found = words.iter().find(|(word, _)| word.eq_ignore_ascii_case(text.trim()));
         if found.is_none() {
             let names = words.iter().map(|(word, _)| *word);
             problems.push(
-                self.problem(format!("is not a {what}"))
-                    .expected(listed(names.clone()))
-                    .nearest(text, names),
+                self.problem(format!("is not a {what}")).expected(listed(names.clone())).nearest(text, names),
             );
         }
         found.map(|(_, value)| value.clone())
@@ -107,10 +103,7 @@ impl Node {
             "yes" | "true" => Some(true),
             "no" | "false" => Some(false),
             _ => {
-                problems.push(
-                    self.problem(format!("does not say whether {what}"))
-                        .expected("yes or no"),
-                );
+                problems.push(self.problem(format!("does not say whether {what}")).expected("yes or no"));
                 None
             }
         }
@@ -122,10 +115,7 @@ impl Node {
         match text.trim().parse::<f64>() {
             Ok(number) if number.is_finite() => Some(number),
             _ => {
-                problems.push(
-                    self.problem(format!("cannot be read as the {what}"))
-                        .expected("a number"),
-                );
+                problems.push(self.problem(format!("cannot be read as the {what}")).expected("a number"));
                 None
             }
         }

@@ -37,11 +37,8 @@ pub fn parse(file: &str, text: &str) -> Result<Table, Problem> {
     let file: Arc<str> = file.into();
     let bytes = text.as_bytes();
     let separator = separator(text);
-    let mut reader = csv::ReaderBuilder::new()
-        .has_headers(false)
-        .flexible(true)
-        .delimiter(separator)
-        .from_reader(bytes);
+    let mut reader =
+        csv::ReaderBuilder::new().has_headers(false).flexible(true).delimiter(separator).from_reader(bytes);
     let mut record = csv::StringRecord::new();
     let mut rows = Vec::new();
     let mut number = 0_u32;
@@ -77,10 +74,7 @@ pub fn parse(file: &str, text: &str) -> Result<Table, Problem> {
             continue;
         }
         Limit::Rows.check(rows.len() + 1, here)?;
-        rows.push(Row {
-            number,
-            cells: record.iter().map(str::to_owned).collect(),
-        });
+        rows.push(Row { number, cells: record.iter().map(str::to_owned).collect() });
     }
     if rows.is_empty() {
         return Err(Problem::new(Place::whole(&file), "the table has no rows"));
@@ -158,12 +152,7 @@ mod tests {
     use super::*;
 
     fn read(text: &str) -> Vec<(u32, Vec<String>)> {
-        parse("a.csv", text)
-            .unwrap()
-            .rows
-            .into_iter()
-            .map(|row| (row.number, row.cells))
-            .collect()
+        parse("a.csv", text).unwrap().rows.into_iter().map(|row| (row.number, row.cells)).collect()
     }
 
     fn row(number: u32, cells: &[&str]) -> (u32, Vec<String>) {
@@ -174,19 +163,8 @@ mod tests {
     #[test]
     fn rows_are_numbered_as_a_spreadsheet_numbers_them_whatever_the_line_ends() {
         for end in ["\n", "\r\n", "\r"] {
-            let text = [
-                "",
-                "Mark,Note",
-                "",
-                "",
-                "HB-1,\"two\nlines\"",
-                "HB-2,",
-                " , ",
-                "HB-3,x",
-                "",
-                "",
-            ]
-            .join(end);
+            let text =
+                ["", "Mark,Note", "", "", "HB-1,\"two\nlines\"", "HB-2,", " , ", "HB-3,x", "", ""].join(end);
             let wanted = [
                 row(2, &["Mark", "Note"]),
                 row(5, &["HB-1", "two\nlines"]),
@@ -199,10 +177,7 @@ mod tests {
 
     #[test]
     fn a_line_break_in_quotes_does_not_move_the_numbers_after_it() {
-        assert_eq!(
-            read("a,\"1\r\n\r\n2\"\r\nb,3\r\n"),
-            [row(1, &["a", "1\r\n\r\n2"]), row(2, &["b", "3"])]
-        );
+        assert_eq!(read("a,\"1\r\n\r\n2\"\r\nb,3\r\n"), [row(1, &["a", "1\r\n\r\n2"]), row(2, &["b", "3"])]);
     }
 
     #[test]
@@ -234,9 +209,7 @@ mod tests {
     #[test]
     fn a_quote_never_closed_is_told_at_the_row_where_it_opens() {
         assert_eq!(
-            parse("a.csv", "Mark,Note\n\nHB-1,\"8\"\" barrel\nHB-2,x\n")
-                .unwrap_err()
-                .to_string(),
+            parse("a.csv", "Mark,Note\n\nHB-1,\"8\"\" barrel\nHB-2,x\n").unwrap_err().to_string(),
             "a.csv, row 3: \"\"8\"\" barrel HB-2,x \" opens a quote that is never closed; expected a closing quote at \
              the end of the cell, and \"\" for an inch mark within it"
         );

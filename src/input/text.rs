@@ -63,20 +63,11 @@ fn not_utf8(file: &str, bytes: &[u8], error: &std::str::Utf8Error) -> Problem {
     let at = error.valid_up_to();
     let place = at_byte(file, bytes, at);
     if error.error_len().is_none() {
-        return Problem::new(
-            place,
-            "the file ends in the middle of a character; it looks cut short",
-        );
+        return Problem::new(place, "the file ends in the middle of a character; it looks cut short");
     }
     // The five bytes Windows-1252 leaves undefined; a file with any of them is something else again.
-    let western = !bytes
-        .iter()
-        .any(|b| matches!(b, 0x81 | 0x8D | 0x8F | 0x90 | 0x9D));
-    let guess = if western {
-        "; the file looks like Windows-1252 text"
-    } else {
-        ""
-    };
+    let western = !bytes.iter().any(|b| matches!(b, 0x81 | 0x8D | 0x8F | 0x90 | 0x9D));
+    let guess = if western { "; the file looks like Windows-1252 text" } else { "" };
     Problem::new(place, format!("byte {:02X} is not UTF-8{guess}", bytes[at])).expected(SAVE_AS)
 }
 
@@ -107,29 +98,20 @@ mod tests {
     fn utf_8_is_read_with_or_without_a_mark_and_with_any_line_ends() {
         for text in ["Mark\nHB-1", "Mark\r\nHB-1\r\n", "Mark\rHB-1", "Tiefe °F é\n"] {
             assert_eq!(decode("a.csv", text.as_bytes()).unwrap(), text);
-            assert_eq!(
-                decode("a.csv", format!("\u{FEFF}{text}").as_bytes()).unwrap(),
-                text
-            );
+            assert_eq!(decode("a.csv", format!("\u{FEFF}{text}").as_bytes()).unwrap(), text);
         }
     }
 
     #[test]
     fn a_place_counts_characters_and_takes_cr_lf_as_one_break() {
         let message = refusal(b"Mark\r\nHB-1\rHB-2\n\xC2\xB0F \xB0F\n");
-        assert!(
-            message.starts_with("a.csv, line 4, column 4: byte B0 is not UTF-8"),
-            "{message}"
-        );
+        assert!(message.starts_with("a.csv, line 4, column 4: byte B0 is not UTF-8"), "{message}");
     }
 
     #[test]
     fn bytes_that_windows_1252_leaves_undefined_are_not_called_windows_1252() {
         let message = refusal(b"a\x81b\n");
-        assert!(
-            message.starts_with("a.csv, line 1, column 2: byte 81 is not UTF-8; expected"),
-            "{message}"
-        );
+        assert!(message.starts_with("a.csv, line 1, column 2: byte 81 is not UTF-8; expected"), "{message}");
     }
 
     #[test]

@@ -28,17 +28,13 @@ pub fn parse(file: &str, text: &str) -> Result<Node, Problem> {
         let (event, span) = next.map_err(|e| words::refused(&builder.file, &e))?;
         if let Some(tag) = event.tag() {
             let start = span.tag_start().unwrap_or(span.start);
-            return Err(
-                Problem::new(place(&builder.file, &start), "is a tag, and tags are not read")
-                    .text(tag.original())
-                    .expected("the value alone, in quotes where it is to be a text"),
-            );
+            return Err(Problem::new(place(&builder.file, &start), "is a tag, and tags are not read")
+                .text(tag.original())
+                .expected("the value alone, in quotes where it is to be a text"));
         }
         builder.event(event, place(&builder.file, &span.start), span.is_empty())?;
     }
-    builder
-        .root
-        .ok_or_else(|| Problem::new(Place::whole(file), "the file holds no values"))
+    builder.root.ok_or_else(|| Problem::new(Place::whole(file), "the file holds no values"))
 }
 
 fn place(file: &Arc<str>, mark: &Marker) -> Place {
@@ -64,11 +60,7 @@ struct Open {
 
 enum Holds {
     List(Vec<Node>),
-    Map {
-        entries: Vec<(Key, Node)>,
-        seen: BTreeSet<String>,
-        key: Option<Key>,
-    },
+    Map { entries: Vec<(Key, Node)>, seen: BTreeSet<String>, key: Option<Key> },
 }
 
 struct Builder {
@@ -98,20 +90,12 @@ impl Builder {
                 Err(Problem::new(place, "a second document starts here").expected("one document in a file"))
             }
             Event::Scalar(text, style, anchor, _) => {
-                let text = if blank && style == ScalarStyle::Plain {
-                    ""
-                } else {
-                    &*text
-                };
+                let text = if blank && style == ScalarStyle::Plain { "" } else { &*text };
                 self.scalar(text, style, anchor, place)
             }
             Event::SequenceStart(_, anchor, _) => self.start(place, anchor, Holds::List(Vec::new())),
             Event::MappingStart(_, anchor, _) => {
-                let holds = Holds::Map {
-                    entries: Vec::new(),
-                    seen: BTreeSet::new(),
-                    key: None,
-                };
+                let holds = Holds::Map { entries: Vec::new(), seen: BTreeSet::new(), key: None };
                 self.start(place, anchor, holds)
             }
             Event::SequenceEnd | Event::MappingEnd => self.end(),
@@ -121,11 +105,7 @@ impl Builder {
     }
 
     fn scalar(&mut self, text: &str, style: ScalarStyle, anchor: usize, place: Place) -> Result<(), Problem> {
-        let size = Size {
-            nodes: 1,
-            text: text.len(),
-            nesting: 0,
-        };
+        let size = Size { nodes: 1, text: text.len(), nesting: 0 };
         self.pay(size, &place)?;
         let plain = style == ScalarStyle::Plain;
         if self.awaits_key() && anchor == 0 {
@@ -136,16 +116,9 @@ impl Builder {
         let kind = if plain && matches!(text, "" | "~" | "null" | "Null" | "NULL") {
             Kind::Null
         } else {
-            Kind::Scalar {
-                text: text.to_owned(),
-                plain,
-            }
+            Kind::Scalar { text: text.to_owned(), plain }
         };
-        let place = if text.is_empty() && plain {
-            self.key_place().unwrap_or(place)
-        } else {
-            place
-        };
+        let place = if text.is_empty() && plain { self.key_place().unwrap_or(place) } else { place };
         self.value(Node { place, kind }, size, anchor)
     }
 
@@ -154,21 +127,12 @@ impl Builder {
             return Err(no_text_key(place));
         }
         Limit::YamlNesting.check(self.open.len() + 1, || place.clone())?;
-        let size = Size {
-            nodes: 1,
-            text: 0,
-            nesting: 0,
-        };
+        let size = Size { nodes: 1, text: 0, nesting: 0 };
         self.pay(size, &place)?;
         if anchor != 0 {
             self.anchored.insert(anchor, None);
         }
-        self.open.push(Open {
-            place,
-            anchor,
-            size,
-            holds,
-        });
+        self.open.push(Open { place, anchor, size, holds });
         Ok(())
     }
 
@@ -180,18 +144,8 @@ impl Builder {
             Holds::List(entries) => Kind::List(entries),
             Holds::Map { entries, .. } => Kind::Map(entries),
         };
-        let size = Size {
-            nesting: open.size.nesting + 1,
-            ..open.size
-        };
-        self.value(
-            Node {
-                place: open.place,
-                kind,
-            },
-            size,
-            open.anchor,
-        )
+        let size = Size { nesting: open.size.nesting + 1, ..open.size };
+        self.value(Node { place: open.place, kind }, size, open.anchor)
     }
 
     fn alias(&mut self, id: usize, place: Place) -> Result<(), Problem> {
@@ -199,10 +153,7 @@ impl Builder {
             return Err(no_text_key(place));
         }
         let Some(Some((_, size))) = self.anchored.get(&id) else {
-            return Err(Problem::new(
-                place,
-                "an alias stands inside the very value it is an alias of",
-            ));
+            return Err(Problem::new(place, "an alias stands inside the very value it is an alias of"));
         };
         let size = *size;
         Limit::YamlNesting.check(self.open.len() + size.nesting, || place.clone())?;
@@ -250,42 +201,24 @@ impl Builder {
                 Problem::new(place, "a value stands here without a key").expected("a key before the colon")
             );
         }
-        if let Some(Open {
-            holds: Holds::Map { seen, key, .. },
-            ..
-        }) = self.open.last_mut()
-        {
+        if let Some(Open { holds: Holds::Map { seen, key, .. }, .. }) = self.open.last_mut() {
             if !seen.insert(text.to_owned()) {
-                return Err(
-                    Problem::new(place, "stands here for the second time in one mapping")
-                        .text(text)
-                        .expected("each key once"),
-                );
+                return Err(Problem::new(place, "stands here for the second time in one mapping")
+                    .text(text)
+                    .expected("each key once"));
             }
-            *key = Some(Key {
-                text: text.to_owned(),
-                place,
-            });
+            *key = Some(Key { text: text.to_owned(), place });
         }
         Ok(())
     }
 
     fn awaits_key(&self) -> bool {
-        matches!(
-            self.open.last(),
-            Some(Open {
-                holds: Holds::Map { key: None, .. },
-                ..
-            })
-        )
+        matches!(self.open.last(), Some(Open { holds: Holds::Map { key: None, .. }, .. }))
     }
 
     fn key_place(&self) -> Option<Place> {
         match self.open.last() {
-            Some(Open {
-                holds: Holds::Map { key: Some(key), .. },
-                ..
-            }) => Some(key.place.clone()),
+            Some(Open { holds: Holds::Map { key: Some(key), .. }, .. }) => Some(key.place.clone()),
             _ => None,
         }
     }

@@ -1,7 +1,7 @@
 //! Finds everything a job names: climate, schedule, rule files, walls.
 
-use super::read::{self, ClimateSaid, Said};
 use super::Job;
+use super::read::{self, ClimateSaid, Said};
 use crate::climate::{Climate, Library};
 use crate::diag::{Place, Problem};
 use crate::expr::Names;
@@ -58,7 +58,9 @@ pub fn load(request: &Request<'_>) -> Result<Job, Vec<Problem>> {
     };
     let own = said.walls.into_iter().map(Arc::new);
     let walls: Vec<Arc<Wall>> = own.chain(BUILT_IN.iter().cloned().map(Arc::new)).collect();
-    let (Some(climate), Some(schedule), Some(rules)) = (climate, schedule, rules) else { return Err(problems) };
+    let (Some(climate), Some(schedule), Some(rules)) = (climate, schedule, rules) else {
+        return Err(problems);
+    };
     let job = Job {
         name: said.name,
         file: is_job.then(|| request.source.into()),
@@ -181,8 +183,10 @@ fn find_schedule(
 }
 
 fn find_rules(request: &Request<'_>, said: &[Node], problems: &mut Vec<Problem>) -> Option<Rules> {
-    let own = said.iter().filter_map(|node| node.text("rule file", problems).map(|it| beside(request.source, it)));
-    let paths: Vec<String> = own.collect::<Vec<_>>().into_iter().chain(request.rules.iter().cloned()).collect();
+    let own =
+        said.iter().filter_map(|node| node.text("rule file", problems).map(|it| beside(request.source, it)));
+    let paths: Vec<String> =
+        own.collect::<Vec<_>>().into_iter().chain(request.rules.iter().cloned()).collect();
     with_files(request.files, request.base_rules, &paths, request.facts, request.first_setting, problems)
 }
 

@@ -96,7 +96,8 @@ impl Job {
     /// The problem of a word that is no wall, with the nearest that is.
     pub fn no_wall(&self, word: &str, at: &Place) -> Problem {
         let names = self.walls.iter().flat_map(|wall| std::iter::once(&wall.key).chain(&wall.aliases));
-        let problem = Problem::new(at.clone(), "is not a wall").text(word).nearest(word, names.map(AsRef::as_ref));
+        let problem =
+            Problem::new(at.clone(), "is not a wall").text(word).nearest(word, names.map(AsRef::as_ref));
         if problem.nearest.is_some() {
             problem
         } else {

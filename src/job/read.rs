@@ -51,11 +51,13 @@ pub(super) fn read(node: &Node, vocabulary: &[Term], problems: &mut Vec<Problem>
     if let Some(node) = fields.take("defaults") {
         read_defaults(node, vocabulary, &mut said.defaults, problems);
     }
-    said.revise_on = fields.take("revise_on").and_then(|node| node.list("revise_on", problems)).map(|bases| {
-        bases.iter().filter_map(|node| node.one_of("basis", &Basis::WORDS, problems)).collect()
-    });
+    said.revise_on = fields
+        .take("revise_on")
+        .and_then(|node| node.list("revise_on", problems))
+        .map(|bases| bases.iter().filter_map(|node| node.one_of("basis", &Basis::WORDS, problems)).collect());
     said.schedule = fields.need("schedule", problems).cloned();
-    said.rules = fields.take("rules").and_then(|node| node.list("rules", problems)).unwrap_or_default().to_vec();
+    said.rules =
+        fields.take("rules").and_then(|node| node.list("rules", problems)).unwrap_or_default().to_vec();
     fields.finish(problems);
     said
 }
@@ -78,7 +80,8 @@ fn read_code(node: &Node, problems: &mut Vec<Problem>) -> Option<Code> {
 fn read_authority(node: &Node, problems: &mut Vec<Problem>) -> Authority {
     let Some(mut fields) = Fields::of(node, "authority", problems) else { return Authority::default() };
     let winter = fields.take("winter_temperature");
-    let winter_temperature = winter.and_then(|node| figure(node, Measure::Temperature, [193.15, 313.15], problems));
+    let winter_temperature =
+        winter.and_then(|node| figure(node, Measure::Temperature, [193.15, 313.15], problems));
     let frost = fields.take("frost_depth");
     let frost_depth = frost.and_then(|node| figure(node, Measure::Of(Dim::LENGTH), [0.0, 5.0], problems));
     fields.finish(problems);
@@ -161,7 +164,12 @@ fn cell(term: usize, vocabulary: &[Term], node: &Node, problems: &mut Vec<Proble
     }
 }
 
-fn figure(node: &Node, measure: Measure, [least, most]: [f64; 2], problems: &mut Vec<Problem>) -> Option<Stated> {
+fn figure(
+    node: &Node,
+    measure: Measure,
+    [least, most]: [f64; 2],
+    problems: &mut Vec<Problem>,
+) -> Option<Stated> {
     let text = node.text("figure", problems)?;
     match units::parse(text, measure) {
         Ok(quantity) if (least..=most).contains(&quantity.is) => {

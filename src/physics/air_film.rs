@@ -73,12 +73,7 @@ pub fn air(film_temperature: f64, pressure: f64) -> Result<Air, Refusal> {
     let conductivity = interpolate(&AIR, t, 1);
     let kinematic_viscosity = interpolate(&AIR, t, 2) / density;
     let diffusivity = conductivity / (density * interpolate(&AIR, t, 3));
-    Ok(Air {
-        conductivity,
-        kinematic_viscosity,
-        diffusivity,
-        prandtl: kinematic_viscosity / diffusivity,
-    })
+    Ok(Air { conductivity, kinematic_viscosity, diffusivity, prandtl: kinematic_viscosity / diffusivity })
 }
 
 /// Mean Nusselt number of a long horizontal cylinder in still air:
@@ -172,12 +167,7 @@ pub fn radiation(
 ) -> Result<f64, Refusal> {
     let e = within("emissivity", emissivity, [0.0, 1.0], "")?;
     let a = within("surface temperature", surface_temperature, [150.0, 400.0], "K")?;
-    let b = within(
-        "surroundings temperature",
-        surroundings_temperature,
-        [150.0, 400.0],
-        "K",
-    )?;
+    let b = within("surroundings temperature", surroundings_temperature, [150.0, 400.0], "K")?;
     Ok(e * STEFAN_BOLTZMANN * (a * a + b * b) * (a + b))
 }
 
@@ -239,13 +229,8 @@ pub const ASHRAE_WIND_SUMMER: WallFilm = WallFilm {
 };
 
 /// Every stated wall film.
-pub const WALL_FILMS: [WallFilm; 5] = [
-    ISO_INTERIOR,
-    ISO_EXTERIOR,
-    ASHRAE_STILL,
-    ASHRAE_WIND_WINTER,
-    ASHRAE_WIND_SUMMER,
-];
+pub const WALL_FILMS: [WallFilm; 5] =
+    [ISO_INTERIOR, ISO_EXTERIOR, ASHRAE_STILL, ASHRAE_WIND_WINTER, ASHRAE_WIND_SUMMER];
 
 /// Total emissivity of bright metal. Thermal-imaging and heat-transfer tables print 0.02 to 0.09 (seen).
 pub const BRIGHT: Spread = Spread::new(0.02, 0.05, 0.09);
@@ -308,11 +293,7 @@ mod tests {
             let k = 0.0241 * r * r.sqrt() * (273.0 + 194.0) / (t + 194.0);
             let density = ATMOSPHERE / (287.05 * t);
             assert!((it.kinematic_viscosity * density / mu - 1.0).abs() < 0.02, "{t}");
-            assert!(
-                (it.conductivity / k - 1.0).abs() < 0.025,
-                "{t}: {} {k}",
-                it.conductivity
-            );
+            assert!((it.conductivity / k - 1.0).abs() < 0.025, "{t}: {} {k}", it.conductivity);
             assert!((0.69..0.73).contains(&it.prandtl), "{t}");
         }
     }
@@ -344,11 +325,7 @@ mod tests {
     fn thin_air_convects_less_but_not_by_more_than_its_density() {
         let sea = natural_convection_cylinder(0.0286, 278.15, 294.15).unwrap();
         let denver = natural_convection_cylinder_at(83_400.0, 0.0286, 278.15, 294.15).unwrap();
-        assert!(
-            denver < sea && denver > sea * 83_400.0 / ATMOSPHERE,
-            "{}",
-            denver / sea
-        );
+        assert!(denver < sea && denver > sea * 83_400.0 / ATMOSPHERE, "{}", denver / sea);
     }
 
     #[test]
@@ -369,18 +346,10 @@ mod tests {
     fn stated_films_are_named_once_and_convert_to_the_handbooks_other_unit() {
         for (i, a) in WALL_FILMS.iter().enumerate() {
             assert!((5.0..40.0).contains(&a.coefficient), "{}", a.name);
-            assert!(
-                !WALL_FILMS[..i].iter().any(|b| b.name == a.name),
-                "{} twice",
-                a.name
-            );
+            assert!(!WALL_FILMS[..i].iter().any(|b| b.name == a.name), "{} twice", a.name);
         }
         // Inch-pound editions print the same films as 1.46, 6.0 and 4.0 Btu/(h·ft²·°F).
-        for (film, btu) in [
-            (ASHRAE_STILL, 1.46),
-            (ASHRAE_WIND_WINTER, 6.0),
-            (ASHRAE_WIND_SUMMER, 4.0),
-        ] {
+        for (film, btu) in [(ASHRAE_STILL, 1.46), (ASHRAE_WIND_WINTER, 6.0), (ASHRAE_WIND_SUMMER, 4.0)] {
             assert!((film.coefficient / 5.678_26 - btu).abs() < 0.015, "{}", film.name);
         }
     }

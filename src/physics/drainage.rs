@@ -133,13 +133,7 @@ pub fn water_kept(barrel: &Barrel, contact_angle: f64) -> Result<Kept, Refusal> 
     let edge = edge_depth(contact_angle)?.min(bore);
 
     let space = std::f64::consts::FRAC_PI_4 * (bore * bore - stem * stem) * length;
-    let full = |holding| Kept {
-        volume: space,
-        deepest: bore,
-        share: 1.0,
-        share_frozen: 1.0,
-        holding,
-    };
+    let full = |holding| Kept { volume: space, deepest: bore, share: 1.0, share_frozen: 1.0, holding };
     if barrel.vent == Vent::Shut {
         return Ok(full(Holding::AirShutOut));
     }
@@ -202,13 +196,7 @@ mod tests {
 
     /// A 3/4 in barrel, 8 in to the seat, with a 1/4 in stem.
     fn barrel(slope: f64) -> Barrel {
-        Barrel {
-            bore: 0.0183,
-            stem: 0.00635,
-            length: 0.2032,
-            slope,
-            vent: Vent::Open,
-        }
+        Barrel { bore: 0.0183, stem: 0.00635, length: 0.2032, slope, vent: Vent::Open }
     }
 
     /// The contact angle at which the edge stands at a given depth.
@@ -228,13 +216,7 @@ mod tests {
             (0.0139, 0.0, 0.3, -0.01, 0.0027, 1.169913e-05),
             (0.0183, 0.00635, 0.2032, 0.0, 0.0027, 4.908052e-06),
         ] {
-            let it = Barrel {
-                bore,
-                stem,
-                length,
-                slope,
-                vent: Vent::Open,
-            };
+            let it = Barrel { bore, stem, length, slope, vent: Vent::Open };
             let got = water_kept(&it, angle_of(edge)).unwrap().volume;
             assert!((got / want - 1.0).abs() < printed, "{slope}: {got} {want}");
         }
@@ -271,10 +253,7 @@ mod tests {
     #[test]
     fn a_wedge_to_the_crown_at_the_seat_fills_half_the_bore() {
         // Symmetry: a plane through the invert at one end and the crown at the other halves the cylinder.
-        let it = Barrel {
-            slope: -0.0183 / 0.2032,
-            ..barrel(0.0)
-        };
+        let it = Barrel { slope: -0.0183 / 0.2032, ..barrel(0.0) };
         let kept = water_kept(&it, 0.0).unwrap();
         assert!((kept.share - 0.5).abs() < 1e-12, "{}", kept.share);
         assert!((kept.deepest - it.bore).abs() < 1e-12);
@@ -284,10 +263,8 @@ mod tests {
     #[test]
     fn more_outward_slope_never_keeps_more_and_level_is_no_jump() {
         let slopes: Vec<f64> = (-400..=400).map(|i| f64::from(i) * 1e-3).collect();
-        let kept: Vec<Kept> = slopes
-            .iter()
-            .map(|&it| water_kept(&barrel(it), CONTACT_ANGLE).unwrap())
-            .collect();
+        let kept: Vec<Kept> =
+            slopes.iter().map(|&it| water_kept(&barrel(it), CONTACT_ANGLE).unwrap()).collect();
         for (pair, slope) in kept.windows(2).zip(&slopes) {
             assert!(pair[1].volume <= pair[0].volume, "{slope}");
             assert!(pair[1].deepest <= pair[0].deepest, "{slope}");
@@ -304,16 +281,9 @@ mod tests {
     fn a_quarter_inch_per_foot_keeps_a_drop_where_level_keeps_a_puddle() {
         // 1/4 in per ft clears all but 2.78/0.0208 = 133 mm of the bottom; 5° all but 32 mm.
         let level = water_kept(&barrel(0.0), CONTACT_ANGLE).unwrap().volume;
-        let quarter = water_kept(&barrel(slope_from_inches_per_foot(0.25)), CONTACT_ANGLE)
-            .unwrap()
-            .volume;
-        let five = water_kept(&barrel(slope_from_degrees(5.0)), CONTACT_ANGLE)
-            .unwrap()
-            .volume;
-        assert!(
-            quarter < 0.3 * level && five < 0.3 * quarter,
-            "{level} {quarter} {five}"
-        );
+        let quarter = water_kept(&barrel(slope_from_inches_per_foot(0.25)), CONTACT_ANGLE).unwrap().volume;
+        let five = water_kept(&barrel(slope_from_degrees(5.0)), CONTACT_ANGLE).unwrap().volume;
+        assert!(quarter < 0.3 * level && five < 0.3 * quarter, "{level} {quarter} {five}");
         assert!(five > 0.0);
     }
 
@@ -326,19 +296,9 @@ mod tests {
 
     #[test]
     fn a_fine_bore_and_one_without_air_stay_full() {
-        let fine = Barrel {
-            bore: 0.0049,
-            stem: 0.0,
-            ..barrel(0.1)
-        };
-        assert_eq!(
-            water_kept(&fine, CONTACT_ANGLE).unwrap().holding,
-            Holding::CapillaryBore
-        );
-        let hose_on = Barrel {
-            vent: Vent::Shut,
-            ..barrel(0.1)
-        };
+        let fine = Barrel { bore: 0.0049, stem: 0.0, ..barrel(0.1) };
+        assert_eq!(water_kept(&fine, CONTACT_ANGLE).unwrap().holding, Holding::CapillaryBore);
+        let hose_on = Barrel { vent: Vent::Shut, ..barrel(0.1) };
         let kept = water_kept(&hose_on, CONTACT_ANGLE).unwrap();
         assert_eq!(kept.holding, Holding::AirShutOut);
         assert!((kept.volume - 4.7007e-5).abs() < 0.001e-5, "{}", kept.volume); // π/4 (18.3² − 6.35²) × 203.2 mm³
@@ -355,22 +315,10 @@ mod tests {
     #[test]
     fn nonsense_is_refused() {
         for it in [
-            Barrel {
-                bore: -0.01,
-                ..barrel(0.0)
-            },
-            Barrel {
-                stem: 0.02,
-                ..barrel(0.0)
-            },
-            Barrel {
-                stem: -0.001,
-                ..barrel(0.0)
-            },
-            Barrel {
-                length: 0.0,
-                ..barrel(0.0)
-            },
+            Barrel { bore: -0.01, ..barrel(0.0) },
+            Barrel { stem: 0.02, ..barrel(0.0) },
+            Barrel { stem: -0.001, ..barrel(0.0) },
+            Barrel { length: 0.0, ..barrel(0.0) },
             barrel(f64::NAN),
             barrel(5.0), // degrees by mistake
         ] {

@@ -75,9 +75,7 @@ pub struct Material {
 
 /// Every row, in the order of the files.
 pub fn all() -> impl Iterator<Item = &'static Material> {
-    [metal::ROWS, pipe::ROWS, insulation::ROWS, building::ROWS]
-        .into_iter()
-        .flatten()
+    [metal::ROWS, pipe::ROWS, insulation::ROWS, building::ROWS].into_iter().flatten()
 }
 
 /// The material of a key or alias; case, hyphens and underscores are ignored.
@@ -99,15 +97,8 @@ pub fn find(word: &str) -> Option<&'static Material> {
 }
 
 /// ISO 6946, unventilated air layer, horizontal flow: thickness in m, resistance in m²·K/W.
-const AIR_LAYER: [[f64; 2]; 7] = [
-    [0.0, 0.0],
-    [0.005, 0.11],
-    [0.007, 0.13],
-    [0.010, 0.15],
-    [0.015, 0.17],
-    [0.025, 0.18],
-    [0.300, 0.18],
-];
+const AIR_LAYER: [[f64; 2]; 7] =
+    [[0.0, 0.0], [0.005, 0.11], [0.007, 0.13], [0.010, 0.15], [0.015, 0.17], [0.025, 0.18], [0.300, 0.18]];
 
 /// Thermal resistance (m²·K/W) of an unventilated air layer of a thickness (m) in a wall, faces of emissivity 0.9;
 /// straight lines between the rows of the standard.
@@ -125,11 +116,7 @@ const AIR_LAYER: [[f64; 2]; 7] = [
 /// assert!(air_layer_resistance(-0.01).is_err());
 /// ```
 pub fn air_layer_resistance(thickness: f64) -> Result<f64, Refusal> {
-    Ok(interpolate(
-        &AIR_LAYER,
-        within("air layer", thickness, [0.0, 0.3], "m")?,
-        1,
-    ))
+    Ok(interpolate(&AIR_LAYER, within("air layer", thickness, [0.0, 0.3], "m")?, 1))
 }
 
 #[cfg(test)]
@@ -149,20 +136,12 @@ mod tests {
         for it in all() {
             let (least, greatest) = it.class.plausible();
             let Spread { low, used, high } = it.conductivity;
-            assert!(
-                least <= low && low <= used && used <= high && high <= greatest,
-                "{}",
-                it.key
-            );
+            assert!(least <= low && low <= used && used <= high && high <= greatest, "{}", it.key);
             assert!(!it.source.is_empty() && !it.name.is_empty(), "{}", it.key);
             let free_standing = matches!(it.class, Class::Metal | Class::SupplyPipe);
             assert_eq!(it.emissivity.is_some(), free_standing, "{}", it.key);
             if let Some(Spread { low, used, high }) = it.emissivity {
-                assert!(
-                    0.0 < low && low <= used && used <= high && high < 1.0,
-                    "{}",
-                    it.key
-                );
+                assert!(0.0 < low && low <= used && used <= high && high < 1.0, "{}", it.key);
             }
         }
     }
@@ -184,11 +163,7 @@ mod tests {
         let mut words = Vec::new();
         for it in all() {
             let plain = |word: &str| word.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit());
-            assert!(
-                it.key.split('-').all(|word| !word.is_empty() && plain(word)),
-                "{}",
-                it.key
-            );
+            assert!(it.key.split('-').all(|word| !word.is_empty() && plain(word)), "{}", it.key);
             for alias in it.aliases {
                 assert_eq!(*alias, alias.to_lowercase(), "{}", it.key);
                 words.push(alias.replace('-', " "));
@@ -205,11 +180,7 @@ mod tests {
     fn every_key_and_alias_finds_its_own_row() {
         for it in all() {
             for word in it.aliases.iter().chain([&it.key]) {
-                assert_eq!(
-                    find(&word.to_uppercase()).map(|found| found.key),
-                    Some(it.key),
-                    "{word}"
-                );
+                assert_eq!(find(&word.to_uppercase()).map(|found| found.key), Some(it.key), "{word}");
             }
         }
         assert_eq!(find("  stainless_steel "), find("stainless"));
@@ -220,17 +191,9 @@ mod tests {
     fn metals_match_the_copper_associations_sheets_in_their_own_unit() {
         // Btu/(h·ft·°F) at 68 °F, Copper Development Association: from memory bar the castings, which were seen.
         let rounding = 0.6; // half a printed unit and a little for the sheets' own conversion
-        for (key, btu) in [
-            ("copper", 196.0),
-            ("brass", 67.0),
-            ("red-brass", 92.0),
-            ("cast-red-brass", 41.9),
-        ] {
-            assert!(
-                (used(key) / BTU_FOOT - btu).abs() < rounding,
-                "{key}: {}",
-                used(key)
-            );
+        for (key, btu) in [("copper", 196.0), ("brass", 67.0), ("red-brass", 92.0), ("cast-red-brass", 41.9)]
+        {
+            assert!((used(key) / BTU_FOOT - btu).abs() < rounding, "{key}: {}", used(key));
         }
     }
 
@@ -310,19 +273,10 @@ mod tests {
 
     #[test]
     fn air_layers_follow_the_standard_and_never_lose_by_thickness() {
-        for (mm, want) in [
-            (0.0, 0.0),
-            (5.0, 0.11),
-            (7.0, 0.13),
-            (10.0, 0.15),
-            (15.0, 0.17),
-            (25.0, 0.18),
-            (100.0, 0.18),
-        ] {
-            assert!(
-                (air_layer_resistance(mm / 1000.0).unwrap() - want).abs() < 1e-12,
-                "{mm}"
-            );
+        for (mm, want) in
+            [(0.0, 0.0), (5.0, 0.11), (7.0, 0.13), (10.0, 0.15), (15.0, 0.17), (25.0, 0.18), (100.0, 0.18)]
+        {
+            assert!((air_layer_resistance(mm / 1000.0).unwrap() - want).abs() < 1e-12, "{mm}");
         }
         assert!((air_layer_resistance(0.020).unwrap() - 0.175).abs() < 1e-12);
         let mut last = 0.0;

@@ -114,10 +114,7 @@ pub fn pair(a: &'static Form, b: &'static Form) -> Option<Pair> {
         std::cmp::Ordering::Equal => None,
         std::cmp::Ordering::Greater => Some(a),
     };
-    Some(Pair {
-        gap: x.abs_diff(y),
-        anode,
-    })
+    Some(Pair { gap: x.abs_diff(y), anode })
 }
 
 /// What becomes of a fastener in a flange.
@@ -151,11 +148,7 @@ pub enum FastenerRisk {
 #[must_use]
 pub fn fastener_at_risk(fastener: &'static Form, flange: &'static Form, exposure: Exposure) -> FastenerRisk {
     let Some(it) = pair(fastener, flange) else {
-        return FastenerRisk::NotListed(if fastener.index.is_none() {
-            fastener
-        } else {
-            flange
-        });
+        return FastenerRisk::NotListed(if fastener.index.is_none() { fastener } else { flange });
     };
     if it.accepted(exposure) {
         FastenerRisk::WithinLimit(it)
@@ -187,11 +180,7 @@ mod tests {
             ("brass", "aluminum", 500, false),
         ] {
             let it = of(a, b);
-            assert_eq!(
-                (it.gap, it.accepted(Exposure::Exterior)),
-                (gap, outdoors),
-                "{a} {b}"
-            );
+            assert_eq!((it.gap, it.accepted(Exposure::Exterior)), (gap, outdoors), "{a} {b}");
             assert_eq!(of(b, a), it, "{a} {b}: the order must not matter");
         }
         assert!(of("copper", "steel").accepted(Exposure::Controlled));
@@ -230,27 +219,20 @@ mod tests {
     fn the_index_is_no_sea_water_series() {
         // In sea water passive 304 stands 0.28 V on the noble side of copper (NRL table: -0.08 and -0.36 V); in the
         // index 0.15 V on the other side. Were sea-water potentials mixed in, the anode would change.
-        assert_eq!(
-            of("copper", "stainless").anode.map(|it| it.key),
-            Some("stainless")
-        );
+        assert_eq!(of("copper", "stainless").anode.map(|it| it.key), Some("stainless"));
     }
 
     #[test]
     fn keys_and_aliases_are_unique_and_indices_plausible() {
-        let mut words: Vec<&str> = FORMS
-            .iter()
-            .flat_map(|it| it.aliases.iter().copied().chain([it.key]))
-            .collect();
+        let mut words: Vec<&str> =
+            FORMS.iter().flat_map(|it| it.aliases.iter().copied().chain([it.key])).collect();
         words.sort_unstable();
         for pair in words.windows(2) {
             assert_ne!(pair[0], pair[1]);
         }
         for it in FORMS {
             assert!(
-                it.key
-                    .chars()
-                    .all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-'),
+                it.key.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-'),
                 "{}",
                 it.key
             );
@@ -261,12 +243,7 @@ mod tests {
                 key if key.contains("stainless") || key.contains("chrome") => 450..=650,
                 _ => 300..=450,
             };
-            assert!(
-                it.index
-                    .is_none_or(|index| family.contains(&index) && index % 50 == 0),
-                "{}",
-                it.key
-            );
+            assert!(it.index.is_none_or(|index| family.contains(&index) && index % 50 == 0), "{}", it.key);
         }
     }
 }

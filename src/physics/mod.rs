@@ -69,18 +69,9 @@ pub struct Refusal {
 
 impl std::fmt::Display for Refusal {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        let Self {
-            argument,
-            value,
-            least,
-            greatest,
-            unit,
-        } = self;
+        let Self { argument, value, least, greatest, unit } = self;
         let blank = if unit.is_empty() { "" } else { " " };
-        write!(
-            f,
-            "{argument} {value}{blank}{unit} is outside {least} to {greatest}{blank}{unit}"
-        )
+        write!(f, "{argument} {value}{blank}{unit} is outside {least} to {greatest}{blank}{unit}")
     }
 }
 
@@ -96,23 +87,13 @@ fn within(
     if value >= least && value <= greatest {
         Ok(value)
     } else {
-        Err(Refusal {
-            argument,
-            value,
-            least,
-            greatest,
-            unit,
-        })
+        Err(Refusal { argument, value, least, greatest, unit })
     }
 }
 
 /// Straight-line interpolation in rows ascending by their first column, for `x` inside the table.
 fn interpolate<const N: usize>(rows: &[[f64; N]], x: f64, column: usize) -> f64 {
-    let upper = rows
-        .iter()
-        .position(|row| row[0] >= x)
-        .unwrap_or(rows.len() - 1)
-        .max(1);
+    let upper = rows.iter().position(|row| row[0] >= x).unwrap_or(rows.len() - 1).max(1);
     let (a, b) = (&rows[upper - 1], &rows[upper]);
     a[column] + (b[column] - a[column]) * (x - a[0]) / (b[0] - a[0])
 }
@@ -124,9 +105,8 @@ fn find_row<T>(
     names: fn(&'static T) -> (&'static str, &'static [&'static str]),
 ) -> Option<&'static T> {
     let plain = |text: &str| {
-        let words = text
-            .split(|c: char| c.is_whitespace() || c == '-' || c == '_')
-            .filter(|it| !it.is_empty());
+        let words =
+            text.split(|c: char| c.is_whitespace() || c == '-' || c == '_').filter(|it| !it.is_empty());
         words.collect::<Vec<_>>().join(" ").to_lowercase()
     };
     let wanted = plain(word);

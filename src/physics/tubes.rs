@@ -158,50 +158,22 @@ pub fn tube(kind: Kind, size: Size) -> Tube {
         Kind::CopperM => (CTS, [0.028, 0.032, 0.035], "ASTM B88, type M", Standing::Seen),
         Kind::Pex => (CTS, [0.070, 0.097, 0.125], "ASTM F876, SDR 9", Standing::Seen),
         Kind::Cpvc => (CTS, [0.068, 0.080, 0.102], "ASTM D2846, SDR 11", Standing::Seen),
-        Kind::Pvc => (
-            IPS,
-            [0.109, 0.113, 0.133],
-            "ASTM D1785, schedule 40",
-            Standing::FromMemory,
-        ),
-        Kind::GalvanizedSteel => (
-            IPS,
-            [0.109, 0.113, 0.133],
-            "ASME B36.10, schedule 40",
-            Standing::FromMemory,
-        ),
-        Kind::Stainless => (
-            IPS,
-            [0.109, 0.113, 0.133],
-            "ASME B36.19, schedule 40S",
-            Standing::FromMemory,
-        ),
-        Kind::RedBrass => (
-            IPS,
-            [0.107, 0.114, 0.126],
-            "ASTM B43, regular",
-            Standing::FromMemory,
-        ),
-        Kind::Polyethylene => (
-            IPS,
-            [0.076, 0.095, 0.120],
-            "ASTM D3035, DR 11 (OD / 11)",
-            Standing::Recomputed,
-        ),
+        Kind::Pvc => (IPS, [0.109, 0.113, 0.133], "ASTM D1785, schedule 40", Standing::FromMemory),
+        Kind::GalvanizedSteel => {
+            (IPS, [0.109, 0.113, 0.133], "ASME B36.10, schedule 40", Standing::FromMemory)
+        }
+        Kind::Stainless => (IPS, [0.109, 0.113, 0.133], "ASME B36.19, schedule 40S", Standing::FromMemory),
+        Kind::RedBrass => (IPS, [0.107, 0.114, 0.126], "ASTM B43, regular", Standing::FromMemory),
+        Kind::Polyethylene => {
+            (IPS, [0.076, 0.095, 0.120], "ASTM D3035, DR 11 (OD / 11)", Standing::Recomputed)
+        }
     };
     let row = match size {
         Size::Half => 0,
         Size::ThreeQuarter => 1,
         Size::One => 2,
     };
-    Tube {
-        kind,
-        size,
-        outside_diameter: outside[row] * INCH,
-        wall: walls[row] * INCH,
-        standard,
-        standing,
-    }
+    Tube { kind, size, outside_diameter: outside[row] * INCH, wall: walls[row] * INCH, standard, standing }
 }
 
 #[cfg(test)]
@@ -239,10 +211,7 @@ mod tests {
         ] {
             for &size in sizes {
                 let it = tube(kind, size);
-                assert!(
-                    (it.outside_diameter / it.wall / ratio - 1.0).abs() < 0.01,
-                    "{kind:?} {size:?}"
-                );
+                assert!((it.outside_diameter / it.wall / ratio - 1.0).abs() < 0.01, "{kind:?} {size:?}");
             }
         }
     }
@@ -254,21 +223,12 @@ mod tests {
             for size in Size::ALL {
                 let it = tube(kind, size);
                 // a wall of 3 to 12 % of the diameter, and within a fifth of an inch over nominal, halves excepted
-                assert!(
-                    (0.025..0.14).contains(&(it.wall / it.outside_diameter)),
-                    "{kind:?} {size:?}"
-                );
+                assert!((0.025..0.14).contains(&(it.wall / it.outside_diameter)), "{kind:?} {size:?}");
                 assert!(it.outside_diameter / INCH > size.inches(), "{kind:?} {size:?}");
-                assert!(
-                    it.outside_diameter / INCH < size.inches() + 0.35,
-                    "{kind:?} {size:?}"
-                );
+                assert!(it.outside_diameter / INCH < size.inches() + 0.35, "{kind:?} {size:?}");
             }
             for pair in Size::ALL.windows(2) {
-                assert!(
-                    tube(kind, pair[0]).bore() < tube(kind, pair[1]).bore(),
-                    "{kind:?}"
-                );
+                assert!(tube(kind, pair[0]).bore() < tube(kind, pair[1]).bore(), "{kind:?}");
             }
         }
     }
@@ -283,16 +243,8 @@ mod tests {
 
     #[test]
     fn each_piped_material_has_a_usual_tube() {
-        for key in [
-            "copper",
-            "pex",
-            "cpvc",
-            "pvc",
-            "galvanized-steel",
-            "stainless",
-            "brass",
-            "polyethylene",
-        ] {
+        for key in ["copper", "pex", "cpvc", "pvc", "galvanized-steel", "stainless", "brass", "polyethylene"]
+        {
             assert!(usual_kind(key).is_some(), "{key}");
         }
         assert_eq!(usual_kind("gypsum-board"), None);

@@ -117,23 +117,14 @@ mod tests {
             let t = (celsius + 273.15) / 298.15;
             let ramires = 0.6065 * (-1.48445 + 4.12292 * t - 1.63866 * t * t);
             let ours = liquid(ICE_POINT + celsius).unwrap().conductivity;
-            assert!(
-                (ours / ramires - 1.0).abs() < 0.007 + BETWEEN_ROWS,
-                "{celsius}: {ours} {ramires}"
-            );
+            assert!((ours / ramires - 1.0).abs() < 0.007 + BETWEEN_ROWS, "{celsius}: {ours} {ramires}");
         }
     }
 
     #[test]
     fn ice_conductivity_stays_within_the_published_four_percent() {
         // CRC Handbook (from memory): 2.14 at 0, 2.3 at −10, 2.4 at −20 °C; ISO 10456: 2.20 and 2.30.
-        for (celsius, printed) in [
-            (0.0, 2.14),
-            (-10.0, 2.3),
-            (-20.0, 2.4),
-            (0.0, 2.20),
-            (-10.0, 2.30),
-        ] {
+        for (celsius, printed) in [(0.0, 2.14), (-10.0, 2.3), (-20.0, 2.4), (0.0, 2.20), (-10.0, 2.30)] {
             let ours = ice(ICE_POINT + celsius).unwrap().conductivity;
             assert!((ours / printed - 1.0).abs() < 0.04, "{celsius}: {ours}");
         }

@@ -1,8 +1,9 @@
 //! The review as JSON, format 1. Values are SI; `kind` tells a temperature from a difference; `text` is in the
 //! reader's units.
 
-use super::words::{from, sentence, value};
 use super::REMINDER;
+use super::comments::{remedy, said};
+use super::words::{from, value};
 use crate::diag::{Place, Problem, Spot};
 use crate::expr::Value as Known;
 use crate::facts::Origin;
@@ -105,6 +106,7 @@ fn outlet(outlet: &OutletReview, system: System) -> Value {
 
 fn comment(comment: &Comment, system: System) -> Value {
     let rule = &comment.rule;
+    let (says, settle) = said(comment, system);
     let mut values = Map::new();
     for value in &comment.values {
         values.insert(value.name.to_string(), shown(value, system));
@@ -114,7 +116,8 @@ fn comment(comment: &Comment, system: System) -> Value {
     let close = open.iter().flat_map(|it| &it.close).map(|(shown, limit)| {
         json!({ "fact": shown.name, "value": self::shown(shown, system), "limit": usual(limit, system) })
     });
-    let absent = open.iter().flat_map(|it| &it.absent).map(|(heading, why)| json!({ "fact": heading, "why": why }));
+    let absent =
+        open.iter().flat_map(|it| &it.absent).map(|(heading, why)| json!({ "fact": heading, "why": why }));
     json!({
         "rule": rule.id,
         "number": rule.number,
@@ -122,8 +125,9 @@ fn comment(comment: &Comment, system: System) -> Value {
         "basis": rule.basis.word(),
         "title": rule.title,
         "once": rule.once,
-        "text": sentence(&comment.says, system),
-        "remedy": comment.remedy.as_ref().map(|it| sentence(it, system)),
+        "text": says.or_else(|| settle.clone()).unwrap_or_default(),
+        "open": settle,
+        "remedy": remedy(comment, system),
         "see": rule.see,
         "rule_at": place(&rule.place, None),
         "amended_by": rule.changed_by,

@@ -32,7 +32,9 @@ pub fn wrapped(text: &str, width: usize, indent: &str) -> String {
     let mut lines: Vec<String> = Vec::new();
     let mut line = String::new();
     let room = width.saturating_sub(indent.chars().count());
-    for word in text.split_whitespace() {
+    // A figure is not parted from its degrees.
+    let text = text.replace(" °", "\u{a0}°").replace(" %", "\u{a0}%");
+    for word in text.split(' ').filter(|it| !it.is_empty()) {
         if !line.is_empty() && line.chars().count() + 1 + word.chars().count() > room {
             lines.push(std::mem::take(&mut line));
         }
@@ -42,7 +44,7 @@ pub fn wrapped(text: &str, width: usize, indent: &str) -> String {
         line.push_str(word);
     }
     lines.push(line);
-    lines.iter().map(|line| format!("{indent}{line}\n")).collect()
+    lines.iter().map(|line| format!("{indent}{}\n", line.replace('\u{a0}', " "))).collect()
 }
 
 /// A label in a column of its own, then wrapped text.

@@ -41,7 +41,11 @@ fn head(out: &mut String, review: &Review, system: System) {
     out.push_str(&labelled("Climate", &climate_line(review, system), WIDTH));
     let code = review.code.as_ref().map_or_else(
         || "not stated; the locally adopted code governs".into(),
-        |code| code.edition.as_ref().map_or_else(|| code.name.to_string(), |edition| format!("{} {edition}", code.name)),
+        |code| {
+            code.edition
+                .as_ref()
+                .map_or_else(|| code.name.to_string(), |edition| format!("{} {edition}", code.name))
+        },
     );
     out.push_str(&labelled("Code", &code, WIDTH));
     if !review.amendments.is_empty() {
@@ -73,7 +77,10 @@ fn climate_line(review: &Review, system: System) -> String {
     let climate = &review.climate;
     let show = Show::new(("°F", 0), ("°C", 0), crate::units::Rounding::Nearest);
     let temperature = |kelvin: f64| show.value(&Quantity::exact(kelvin, Measure::Temperature), system);
-    let place = climate.state.as_ref().map_or_else(|| climate.name.to_string(), |state| format!("{}, {state}", climate.name));
+    let place = climate
+        .state
+        .as_ref()
+        .map_or_else(|| climate.name.to_string(), |state| format!("{}, {state}", climate.name));
     let mut line = place;
     if let Some(low) = climate.design_low() {
         let _ = write!(line, ": design low {} ({})", temperature(low), climate.design_low_is());
@@ -124,10 +131,11 @@ fn quantity(outlet: &OutletReview) -> String {
 
 /// "wall hydrant, brass, 10 in, rim-joist-batt".
 fn what(outlet: &OutletReview) -> String {
-    let said = ["outlet.kind", "outlet.barrel", "outlet.nominal_length", "outlet.wall"].iter().filter_map(|name| {
-        let fact = outlet.findings.facts.iter().chain(&outlet.stated).find(|it| *it.name == **name)?;
-        fact.value.is_ok().then(|| value(fact, System::Us))
-    });
+    let said =
+        ["outlet.kind", "outlet.barrel", "outlet.nominal_length", "outlet.wall"].iter().filter_map(|name| {
+            let fact = outlet.findings.facts.iter().chain(&outlet.stated).find(|it| *it.name == **name)?;
+            fact.value.is_ok().then(|| value(fact, System::Us))
+        });
     let said: Vec<String> = said.collect();
     if said.is_empty() { "nothing stated".into() } else { said.join(", ") }
 }
@@ -162,12 +170,17 @@ fn comment(out: &mut String, it: &Gathered<'_>) {
         out.extend(block.lines().map(|line| format!("  {line}\n")));
     };
     line("Outlets", &marks(&it.outlets));
-    line("Comment", &it.says);
+    if let Some(says) = &it.says {
+        line("Comment", says);
+    }
     if let Some(settle) = &it.settle {
         line("Open", settle);
     }
     if let Some(remedy) = &it.remedy {
         line("Remedy", remedy);
+    }
+    if it.says.is_none() && it.remedy.is_none() {
+        return;
     }
     let amended = it.rule.changed_by.as_ref().map_or_else(String::new, |by| format!("; as amended by {by}"));
     line("Basis", &format!("{}{amended}", basis(it)));
@@ -179,7 +192,7 @@ fn comment(out: &mut String, it: &Gathered<'_>) {
 fn basis(it: &Gathered<'_>) -> String {
     let word = it.rule.basis.word();
     if it.rule.basis == crate::ruleset::Basis::Calculation {
-        format!("{word} only; a calculated freeze is not by itself a code violation")
+        format!("{word} only; not by itself a code violation")
     } else {
         word.into()
     }
@@ -224,7 +237,12 @@ fn assumed(out: &mut String, review: &Review, system: System) {
     }
     heading(out, "Taken for granted; a column of the schedule or a line of the job overrides it");
     let rows = review.assumed.iter().map(|it| {
-        vec![it.fact.heading.to_string(), value(&it.fact, system), it.why.to_string(), listed(&it.applies_to, 4)]
+        vec![
+            it.fact.heading.to_string(),
+            value(&it.fact, system),
+            it.why.to_string(),
+            listed(&it.applies_to, 4),
+        ]
     });
     out.push_str(&table(&["Fact", "Taken as", "Because", "For"], rows.collect(), WIDTH));
     out.push('\n');
@@ -240,7 +258,8 @@ fn not_used(out: &mut String, review: &Review) {
     if !review.unused.is_empty() {
         heading(out, "Not used");
         for unused in &review.unused {
-            let line = format!("{}: \"{}\": {}", unused.place, crate::diag::shortened(&unused.text), unused.why);
+            let line =
+                format!("{}: \"{}\": {}", unused.place, crate::diag::shortened(&unused.text), unused.why);
             out.push_str(&wrapped(&line, WIDTH, ""));
         }
     }

@@ -11,7 +11,7 @@ pub fn value(shown: &Shown, system: System) -> String {
     match &shown.value {
         Ok(it) => bare(it, shown, system),
         Err(Absence::Missing(headings)) if headings.is_empty() => "not known".into(),
-        Err(Absence::Missing(headings)) => format!("not known ({} missing)", listed(headings, usize::MAX)),
+        Err(Absence::Missing(headings)) => format!("not known without {}", lower(headings)),
         Err(Absence::Because(why)) => why.to_string(),
     }
 }
@@ -22,6 +22,12 @@ fn bare(value: &Value, shown: &Shown, system: System) -> String {
         Value::Text(text) => text.to_string(),
         Value::YesNo(yes) => if *yes { "yes" } else { "no" }.into(),
     }
+}
+
+/// Headings within a sentence.
+pub(super) fn lower(headings: &[Arc<str>]) -> String {
+    let lower: Vec<Arc<str>> = headings.iter().map(|it| it.to_lowercase().into()).collect();
+    listed(&lower, usize::MAX)
 }
 
 /// A wording, with its values in the reader's units.

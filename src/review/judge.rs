@@ -24,7 +24,12 @@ pub(super) fn verdict(rule: &Rule, outlet: &Outlet<'_>) -> Result<Outcome, Gap> 
 }
 
 /// The comment of a rule on an outlet.
-pub(super) fn comment(rule: &Rule, card: &Arc<RuleCard>, outlet: &Outlet<'_>, revise_on: &[Basis]) -> Comment {
+pub(super) fn comment(
+    rule: &Rule,
+    card: &Arc<RuleCard>,
+    outlet: &Outlet<'_>,
+    revise_on: &[Basis],
+) -> Comment {
     let rules = &outlet.world().job().rules;
     let (outcome, open, answers) = match verdict(rule, outlet) {
         Ok(outcome) => (outcome, None, Vec::new()),
@@ -55,7 +60,11 @@ pub(super) fn comment(rule: &Rule, card: &Arc<RuleCard>, outlet: &Outlet<'_>, re
             }));
         }
     }
-    let values = if outcome == Outcome::DoesNotApply { Vec::new() } else { slots.iter().map(|it| reader.shown(*it)).collect() };
+    let values = if outcome == Outcome::DoesNotApply {
+        Vec::new()
+    } else {
+        slots.iter().map(|it| reader.shown(*it)).collect()
+    };
     Comment { rule: card.clone(), outcome, says, remedy, values, open }
 }
 

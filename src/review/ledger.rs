@@ -13,7 +13,10 @@ pub(super) fn assumed(outlets: &[OutletReview]) -> Vec<Assumption> {
     for outlet in outlets {
         for fact in &outlet.findings.facts {
             let (Origin::Assumed(why), Ok(_)) = (&fact.origin, &fact.value) else { continue };
-            match assumed.iter_mut().find(|it| it.fact.name == fact.name && it.fact.value == fact.value && it.why == *why) {
+            match assumed
+                .iter_mut()
+                .find(|it| it.fact.name == fact.name && it.fact.value == fact.value && it.why == *why)
+            {
                 Some(known) => mark_once(&mut known.applies_to, &outlet.mark),
                 None => assumed.push(Assumption {
                     fact: fact.clone(),
@@ -31,7 +34,14 @@ pub(super) fn assumed(outlets: &[OutletReview]) -> Vec<Assumption> {
 pub(super) fn questions(outlets: &[OutletReview]) -> Vec<Question> {
     let mut asked: BTreeMap<u16, Question> = BTreeMap::new();
     for outlet in outlets {
-        let mut waits: Vec<_> = outlet.findings.comments.iter().filter(|it| is_waiting(it)).flat_map(|it| &it.open).flat_map(|it| &it.missing).collect();
+        let mut waits: Vec<_> = outlet
+            .findings
+            .comments
+            .iter()
+            .filter(|it| is_waiting(it))
+            .flat_map(|it| &it.open)
+            .flat_map(|it| &it.missing)
+            .collect();
         waits.sort_by_key(|(slot, ..)| *slot);
         waits.dedup_by_key(|(slot, ..)| *slot);
         for (slot, name, heading) in waits {

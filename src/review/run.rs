@@ -40,8 +40,13 @@ pub fn run(world: &World) -> Review {
             Arc::new(Findings { facts, comments })
         })
         .collect();
-    let outlets: Vec<OutletReview> =
-        job.schedule.rows.iter().zip(kind_of).map(|(row, kind)| outlet_review(world, row, &findings[kind])).collect();
+    let outlets: Vec<OutletReview> = job
+        .schedule
+        .rows
+        .iter()
+        .zip(kind_of)
+        .map(|(row, kind)| outlet_review(world, row, &findings[kind]))
+        .collect();
     Review {
         job: job.name.clone(),
         job_file: job.file.clone(),
@@ -77,7 +82,9 @@ fn told_apart_by(world: &World) -> BTreeSet<Slot> {
     let rules = &world.job().rules.rules;
     let read: BTreeSet<Slot> = rules
         .iter()
-        .flat_map(|rule| rule.applies.iter().chain([&rule.needs]).flat_map(|it| it.slots()).chain(template_slots(rule)))
+        .flat_map(|rule| {
+            rule.applies.iter().chain([&rule.needs]).flat_map(|it| it.slots()).chain(template_slots(rule))
+        })
         .collect();
     IDENTITY.iter().map(|name| facts::slot(name)).filter(|slot| read.contains(slot)).collect()
 }
@@ -124,7 +131,8 @@ fn written(fact: &Fact) -> Arc<str> {
 fn outlet_review(world: &World, row: &Row, findings: &Arc<Findings>) -> OutletReview {
     let rules = &world.job().rules;
     let stated = world.stated(row);
-    let own = |name: &str| stated[usize::from(facts::slot(name).0)].as_ref().and_then(|it| it.value.as_ref().ok());
+    let own =
+        |name: &str| stated[usize::from(facts::slot(name).0)].as_ref().and_then(|it| it.value.as_ref().ok());
     let text = |name| match own(name) {
         Some(Value::Text(text)) => Some(text.clone()),
         _ => None,

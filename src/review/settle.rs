@@ -1,7 +1,7 @@
 //! What would settle an open rule: it is tried under every plausible combination of answers to what is missing.
 
-use super::judge::{name, verdict};
 use super::Settled;
+use super::judge::{name, verdict};
 use crate::expr::{Gap, Readings, Slot, Value};
 use crate::facts::{self, Outlet};
 use crate::ruleset::{Outcome, Rule, Rules};
@@ -19,7 +19,8 @@ pub(super) struct Answer<'w> {
 
 impl Answer<'_> {
     pub(super) fn settled(&self, rules: &Rules) -> Settled {
-        let given = self.given.iter().map(|(slot, value)| (name(*slot, rules), facts::heading(*slot), value.clone()));
+        let given =
+            self.given.iter().map(|(slot, value)| (name(*slot, rules), facts::heading(*slot), value.clone()));
         Settled { given: given.collect(), outcome: self.outcome }
     }
 }
@@ -34,7 +35,10 @@ pub(super) fn answers<'w>(rule: &Rule, outlet: &Outlet<'w>, gap: &Gap) -> Vec<An
         }
         let with = |given: &Vec<(Slot, Value)>| {
             let given = given.clone();
-            values.clone().into_iter().map(move |value| given.iter().cloned().chain([(*slot, value)]).collect())
+            values
+                .clone()
+                .into_iter()
+                .map(move |value| given.iter().cloned().chain([(*slot, value)]).collect())
         };
         combinations = combinations.iter().flat_map(with).collect();
     }

@@ -16,10 +16,12 @@ pub struct Sheet {
 
 /// The sheets of a mark: one for each of its rows that differs from those before.
 pub fn sheets(world: &World, review: &Review, mark: &str) -> Result<Vec<Sheet>, Problem> {
-    let meant: Vec<&OutletReview> = review.outlets.iter().filter(|it| it.mark.eq_ignore_ascii_case(mark)).collect();
+    let meant: Vec<&OutletReview> =
+        review.outlets.iter().filter(|it| it.mark.eq_ignore_ascii_case(mark)).collect();
     if meant.is_empty() {
         let marks = review.outlets.iter().map(|it| &*it.mark);
-        let problem = Problem::new(Place::whole(&review.schedule), "is not a mark of the schedule").text(mark);
+        let problem =
+            Problem::new(Place::whole(&review.schedule), "is not a mark of the schedule").text(mark);
         return Err(problem.nearest(mark, marks));
     }
     let mut sheets: Vec<Sheet> = Vec::new();

@@ -39,7 +39,8 @@ pub(super) fn read(node: &Node, facts: &dyn Names, rules: &mut Rules, problems: 
         match (rules.rules.iter().position(|it| *it.id == *key.text), reason) {
             (Some(index), Some(reason)) => {
                 let rule = rules.rules.remove(index);
-                let dropped = Dropped { rule: rule.id, number: rule.number, reason: reason.into(), by: by.clone() };
+                let dropped =
+                    Dropped { rule: rule.id, number: rule.number, reason: reason.into(), by: by.clone() };
                 rules.dropped.push(dropped);
             }
             (None, _) => problems.push(unmatched(key, "rule", &ids)),
@@ -65,7 +66,8 @@ fn change_rule(
     };
     let Some(mut fields) = Fields::of(node, "change", problems) else { return };
     let names = AllNames { facts, settings: &rules.settings };
-    let outcome = fields.take("outcome").and_then(|node| node.one_of("outcome", &Outcome::WORDS[..3], problems));
+    let outcome =
+        fields.take("outcome").and_then(|node| node.one_of("outcome", &Outcome::WORDS[..3], problems));
     let says = fields.take("says").and_then(|node| template(node, &names, problems));
     let remedy = fields.take("remedy").and_then(|node| template(node, &names, problems));
     fields.finish(problems);

@@ -31,15 +31,18 @@ pub fn load(files: &[RuleFile<'_>], facts: &dyn Names, first: u16) -> Result<Rul
 }
 
 fn read_file(node: &Node, facts: &dyn Names, first: u16, rules: &mut Rules, problems: &mut Vec<Problem>) {
-    let is_amendment = matches!(&node.kind, Kind::Map(entries) if entries.iter().any(|(key, _)| key.text == "amendment"));
+    let is_amendment =
+        matches!(&node.kind, Kind::Map(entries) if entries.iter().any(|(key, _)| key.text == "amendment"));
     if is_amendment {
         return amend::read(node, facts, rules, problems);
     }
     let Some(mut fields) = Fields::of(node, "rule file", problems) else { return };
     let set = fields.need("set", problems).and_then(|node| node.text("set", problems));
     fields.need("about", problems).and_then(|node| node.text("about", problems));
-    let settings = fields.take("settings").and_then(|node| node.map("settings", problems)).unwrap_or_default();
-    let listed = fields.need("rules", problems).and_then(|node| node.list("rules", problems)).unwrap_or_default();
+    let settings =
+        fields.take("settings").and_then(|node| node.map("settings", problems)).unwrap_or_default();
+    let listed =
+        fields.need("rules", problems).and_then(|node| node.list("rules", problems)).unwrap_or_default();
     fields.finish(problems);
     let Some(set) = set else { return };
     for (key, node) in settings {
@@ -71,7 +74,13 @@ pub(super) fn read_rules(
     }
 }
 
-fn read_rule(set: &str, number: &str, node: &Node, names: &dyn Names, problems: &mut Vec<Problem>) -> Option<Rule> {
+fn read_rule(
+    set: &str,
+    number: &str,
+    node: &Node,
+    names: &dyn Names,
+    problems: &mut Vec<Problem>,
+) -> Option<Rule> {
     let before = problems.len();
     let mut fields = Fields::of(node, "rule", problems)?;
     let id = fields.need("id", problems).and_then(|node| node.text("id", problems));
@@ -83,14 +92,20 @@ fn read_rule(set: &str, number: &str, node: &Node, names: &dyn Names, problems: 
     let basis = fields.need("basis", problems).and_then(|node| node.one_of("basis", &Basis::WORDS, problems));
     let applies = fields.take("applies").map(|node| program(node, names, problems));
     let needs = fields.need("needs", problems).and_then(|node| program(node, names, problems));
-    let outcome =
-        fields.need("outcome", problems).and_then(|node| node.one_of("outcome", &Outcome::WORDS[..3], problems));
-    let once = fields.take("once").and_then(|node| node.yes_no("it is one note for the job", problems)).unwrap_or(false);
+    let outcome = fields
+        .need("outcome", problems)
+        .and_then(|node| node.one_of("outcome", &Outcome::WORDS[..3], problems));
+    let once = fields
+        .take("once")
+        .and_then(|node| node.yes_no("it is one note for the job", problems))
+        .unwrap_or(false);
     let says = fields.need("says", problems).and_then(|node| template(node, names, problems));
     let remedy = fields.take("remedy").map(|node| template(node, names, problems));
     let see = fields.take("see").and_then(|node| node.list("see", problems)).unwrap_or_default();
-    let see: Vec<Arc<str>> = see.iter().filter_map(|node| node.text("see", problems)).map(Into::into).collect();
-    let cases = fields.need("cases", problems).and_then(|node| node.list("cases", problems)).unwrap_or_default();
+    let see: Vec<Arc<str>> =
+        see.iter().filter_map(|node| node.text("see", problems)).map(Into::into).collect();
+    let cases =
+        fields.need("cases", problems).and_then(|node| node.list("cases", problems)).unwrap_or_default();
     let cases: Vec<Case> = cases.iter().filter_map(|node| read_case(node, names, problems)).collect();
     fields.finish(problems);
     let outcome = outcome?;
@@ -128,7 +143,8 @@ fn read_case(node: &Node, names: &dyn Names, problems: &mut Vec<Problem>) -> Opt
     let mut fields = Fields::of(node, "case", problems)?;
     let name = fields.need("name", problems).and_then(|node| node.text("name", problems));
     let given = fields.need("given", problems).and_then(|node| node.map("given", problems));
-    let gives = fields.need("gives", problems).and_then(|node| node.one_of("outcome", &Outcome::WORDS, problems));
+    let gives =
+        fields.need("gives", problems).and_then(|node| node.one_of("outcome", &Outcome::WORDS, problems));
     fields.finish(problems);
     let before = problems.len();
     let mut values = Vec::new();

@@ -29,7 +29,13 @@ pub struct Setting {
 
 impl Setting {
     /// Reads `margin: { is: 4 °F, about: …, between: [0 °F, 20 °F], difference: true }`.
-    pub(super) fn read(set: &str, key: &Key, node: &Node, slot: Slot, problems: &mut Vec<Problem>) -> Option<Self> {
+    pub(super) fn read(
+        set: &str,
+        key: &Key,
+        node: &Node,
+        slot: Slot,
+        problems: &mut Vec<Problem>,
+    ) -> Option<Self> {
         let what = format!("setting \"{}\"", key.text);
         let mut fields = Fields::of(node, &what, problems)?;
         let is = fields.need("is", problems);
@@ -43,12 +49,16 @@ impl Setting {
         let (is, about, between) = (is?, about?, between?);
         let text = is.text("setting", problems)?;
         let Some(measure) = measure_of(text, difference) else {
-            problems.push(is.problem("is not a quantity with a unit that is known").expected("a quantity such as 4 °F or 1 in"));
+            problems.push(
+                is.problem("is not a quantity with a unit that is known")
+                    .expected("a quantity such as 4 °F or 1 in"),
+            );
             return None;
         };
         let value = quantity(is, measure, problems)?;
         let [least, most] = between else {
-            problems.push(Problem::new(node.place.clone(), format!("between of {what} is not two quantities")));
+            problems
+                .push(Problem::new(node.place.clone(), format!("between of {what} is not two quantities")));
             return None;
         };
         let (least, most) = (quantity(least, measure, problems)?.is, quantity(most, measure, problems)?.is);
@@ -69,8 +79,13 @@ impl Setting {
     pub(super) fn change(&mut self, node: &Node, by: &Arc<str>, problems: &mut Vec<Problem>) {
         let Some(text) = node.text("setting", problems) else { return };
         let Some(value) = quantity(node, self.value.measure, problems) else { return };
-        let changed =
-            Self { value, text: text.into(), place: node.place.clone(), changed_by: Some(by.clone()), ..self.clone() };
+        let changed = Self {
+            value,
+            text: text.into(),
+            place: node.place.clone(),
+            changed_by: Some(by.clone()),
+            ..self.clone()
+        };
         if changed.within(node, problems) {
             *self = changed;
         }

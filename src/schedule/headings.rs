@@ -29,9 +29,11 @@ pub(super) fn find<'t>(table: &'t Table, terms: &[Term]) -> Result<(&'t Row, Vec
         single = single.or((*found == 1).then_some(()));
         *found >= 2
     });
-    let pair = pair.or_else(|| table.rows.iter().take(LOOKED_AT).map(understood).find(|(_, _, found)| *found == 1));
+    let pair =
+        pair.or_else(|| table.rows.iter().take(LOOKED_AT).map(understood).find(|(_, _, found)| *found == 1));
     pair.map(|(row, columns, _)| (row, columns)).ok_or_else(|| {
-        let headings: Vec<&str> = terms.iter().filter_map(|term| term.aliases.first().copied()).take(8).collect();
+        let headings: Vec<&str> =
+            terms.iter().filter_map(|term| term.aliases.first().copied()).take(8).collect();
         Problem::new(Place::whole(&table.file), "no row of headings is understood")
             .expected(format!("headings such as {}", headings.join(", ")))
     })
@@ -39,7 +41,9 @@ pub(super) fn find<'t>(table: &'t Table, terms: &[Term]) -> Result<(&'t Row, Vec
 
 fn column(text: &str, terms: &[Term]) -> Option<Column> {
     let plain = plain(text);
-    let matches = |words: &str| terms.iter().position(|term| term.aliases.iter().any(|alias| self::plain(alias) == words));
+    let matches = |words: &str| {
+        terms.iter().position(|term| term.aliases.iter().any(|alias| self::plain(alias) == words))
+    };
     if let Some(term) = matches(&plain) {
         return Some(Column { term, unit: None });
     }

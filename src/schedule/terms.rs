@@ -77,7 +77,11 @@ pub fn read_cell(reads: &Reads, text: &str, unit: Option<&Unit>) -> Result<Read,
         Reads::YesNo => match plain(text).as_str() {
             "yes" | "y" | "true" | "x" => Ok(Read::YesNo(true)),
             "no" | "n" | "false" | "none" => Ok(Read::YesNo(false)),
-            _ => Err(Unread { what: "says neither yes nor no".into(), expected: Some("yes or no".into()), nearest: None }),
+            _ => Err(Unread {
+                what: "says neither yes nor no".into(),
+                expected: Some("yes or no".into()),
+                nearest: None,
+            }),
         },
         Reads::Quantity { measure, none: true, .. } if matches!(plain(text).as_str(), "none" | "no") => {
             Ok(Read::Quantity(Quantity::exact(0.0, measure)))
@@ -127,7 +131,8 @@ fn plain(text: &str) -> String {
 mod tests {
     use super::*;
 
-    const BARREL: Reads = Reads::Words(&[("stainless", &["ss", "304", "stainless steel"]), ("brass", &["yellow brass"])]);
+    const BARREL: Reads =
+        Reads::Words(&[("stainless", &["ss", "304", "stainless steel"]), ("brass", &["yellow brass"])]);
     const DEPTH: Reads =
         Reads::Quantity { measure: Measure::Of(Dim::LENGTH), least: 0.0, most: 1.0, none: false };
 
@@ -149,8 +154,14 @@ mod tests {
 
     #[test]
     fn a_length_beyond_what_there_is_names_the_range() {
-        assert_eq!(problem(&DEPTH, "40 ft"), "s.csv: \"40 ft\" is outside what there is; expected 0 in to 39.37 in");
-        assert_eq!(problem(&DEPTH, "-8 in"), "s.csv: \"-8 in\" is outside what there is; expected 0 in to 39.37 in");
+        assert_eq!(
+            problem(&DEPTH, "40 ft"),
+            "s.csv: \"40 ft\" is outside what there is; expected 0 in to 39.37 in"
+        );
+        assert_eq!(
+            problem(&DEPTH, "-8 in"),
+            "s.csv: \"-8 in\" is outside what there is; expected 0 in to 39.37 in"
+        );
         assert!(problem(&DEPTH, "8 kg").starts_with("s.csv: \"8 kg\" is a mass, not a length"));
     }
 }

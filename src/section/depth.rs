@@ -54,7 +54,8 @@ pub fn least_depth<S: AsRef<Solved>>(
         if tried.replace(step) == Some(step) {
             break;
         }
-        let [low, is, _] = probe(&spec.with_seat_at(depth(step)), Uncertainty::Carried)?.as_ref().seat_temperature(at);
+        let [low, is, _] =
+            probe(&spec.with_seat_at(depth(step)), Uncertainty::Carried)?.as_ref().seat_temperature(at);
         if low >= target {
             best = Some(best.map_or(step, |it: u32| it.min(step)));
         } else if step == search.last {
@@ -64,7 +65,8 @@ pub fn least_depth<S: AsRef<Solved>>(
     }
     let mut step = best.or(tried).unwrap_or(0);
     while best.is_none() {
-        let [low, ..] = probe(&spec.with_seat_at(depth(step)), Uncertainty::Carried)?.as_ref().seat_temperature(at);
+        let [low, ..] =
+            probe(&spec.with_seat_at(depth(step)), Uncertainty::Carried)?.as_ref().seat_temperature(at);
         if low >= target {
             best = Some(step);
         } else if step == search.last {
@@ -114,7 +116,8 @@ impl Search {
             known.insert(step, value);
             Ok(value)
         };
-        let mut looks: Vec<u32> = if self.may_turn { (0..self.last).step_by(LOOK).collect() } else { vec![0] };
+        let mut looks: Vec<u32> =
+            if self.may_turn { (0..self.last).step_by(LOOK).collect() } else { vec![0] };
         looks.push(self.last);
         let mut short: Option<(u32, f64)> = None;
         for step in looks {

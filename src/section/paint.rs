@@ -113,7 +113,8 @@ impl Shape {
 
     fn head(&self, r: f64, z: f64) -> Option<Part> {
         let flange = -self.gasket - FLANGE_THICKNESS;
-        let solid = if z >= flange { r < FLANGE_RADIUS } else { z >= flange - HEAD_LENGTH && r < HEAD_RADIUS };
+        let solid =
+            if z >= flange { r < FLANGE_RADIUS } else { z >= flange - HEAD_LENGTH && r < HEAD_RADIUS };
         if !solid {
             return None;
         }

@@ -124,7 +124,8 @@ impl<'s> Section<'s> {
             Inlet::InSpace => Vec::new(),
         };
         let is_bare = |tag: u32| [Tag::Metal, Tag::Pipe, Tag::Sleeve].iter().any(|it| *it as u32 == tag);
-        let bare = network.surfaces().iter().enumerate().filter(|(_, it)| is_bare(it.tag)).map(|(number, _)| number);
+        let bare =
+            network.surfaces().iter().enumerate().filter(|(_, it)| is_bare(it.tag)).map(|(number, _)| number);
         let bare = bare.zip(bare_diameters).collect();
         let reading = reading(&network, &grid, &shape);
         let solver = Solver::analyse(&network)?;
@@ -140,7 +141,8 @@ impl<'s> Section<'s> {
 
     /// Share of the heated room at the seat.
     fn seat(&self, weights: &Weights) -> Share {
-        let behind: f64 = self.reading.iter().map(|&(cell, part)| part * weights.cell_weight(cell, INDOORS)).sum();
+        let behind: f64 =
+            self.reading.iter().map(|&(cell, part)| part * weights.cell_weight(cell, INDOORS)).sum();
         Share(behind * self.spec.behind.share.si())
     }
 
@@ -226,9 +228,10 @@ impl<'s> Section<'s> {
         let spec = self.spec;
         let ratio = |range: Ranged| end(range).si() / range.used.si();
         match factor {
-            Factor::BarrelMetal => {
-                self.scale(|part| matches!(part, Part::Head | Part::Barrel | Part::Fitting), ratio(spec.barrel.conductivity))
-            }
+            Factor::BarrelMetal => self.scale(
+                |part| matches!(part, Part::Head | Part::Barrel | Part::Fitting),
+                ratio(spec.barrel.conductivity),
+            ),
             Factor::BarrelThickness => {
                 // The tube keeps its ring of cells; its conductivity is scaled by the section of metal.
                 let outer = self.shape.barrel;
@@ -246,7 +249,8 @@ impl<'s> Section<'s> {
                 for &cell in &self.tail {
                     self.network.set_conductivity(cell, lumped)?;
                 }
-                let tail_changed = !self.tail.is_empty() && end(spec.supply.conductivity) != spec.supply.conductivity.used;
+                let tail_changed =
+                    !self.tail.is_empty() && end(spec.supply.conductivity) != spec.supply.conductivity.used;
                 Ok(changed || tail_changed)
             }
             Factor::IndoorFilm => {
@@ -336,14 +340,22 @@ fn meets(shape: &Shape, spec: &Spec, grid: &Grid, face: &thermal::Exposed) -> Op
             return None;
         }
         let covered = spec.cover > Micro::default() && r < COVER_RADIUS;
-        return Some(if covered { (Tag::UnderCover, outward + spec.cover.si()) } else { (Tag::Outdoors, outward) });
+        return Some(if covered {
+            (Tag::UnderCover, outward + spec.cover.si())
+        } else {
+            (Tag::Outdoors, outward)
+        });
     }
     let [own_r, own_z, _] = grid.centre(face.at);
     match shape.part(own_r, own_z)? {
         Part::Layer(_) if r > RIM - 1e-9 => None,
         Part::Layer(_) => Some((Tag::WallInside, WALL_FILM_INSIDE)),
         // The far end of the supply: as much pipe goes on beyond it.
-        _ if face.face == Face::new(Axis::Second, Side::High) && shape.supply_end.is_some_and(|end| z > end - 1e-9) => None,
+        _ if face.face == Face::new(Axis::Second, Side::High)
+            && shape.supply_end.is_some_and(|end| z > end - 1e-9) =>
+        {
+            None
+        }
         Part::Supply => Some((Tag::Pipe, 1.0 / FIRST_FILM)),
         Part::Sleeve => Some((Tag::Sleeve, 1.0 / FIRST_FILM)),
         _ => Some((Tag::Metal, 1.0 / FIRST_FILM)),
@@ -374,7 +386,8 @@ fn fits(spec: &Spec, shape: &Shape) -> Result<(), Refusal> {
     if shape.wall > DEEPEST || !(0.0..=DEEPEST).contains(&shape.seat) {
         return refuse("the wall or the seat depth is below zero or above 2 m");
     }
-    if !(shape.stem > 0.0 && shape.stem < shape.barrel_bore && shape.barrel < HEAD_RADIUS.max(FLANGE_RADIUS)) {
+    if !(shape.stem > 0.0 && shape.stem < shape.barrel_bore && shape.barrel < HEAD_RADIUS.max(FLANGE_RADIUS))
+    {
         return refuse("stem, barrel and flange do not fit into one another");
     }
     if !(shape.supply_bore > 0.0 && shape.supply_bore < shape.supply && shape.supply < FLANGE_RADIUS) {

@@ -8,7 +8,12 @@ use crate::thermal::{Axis, Face, Grid, Line, Link, Network, Side, Surface, grade
 use std::f64::consts::PI;
 
 /// Hangs the supply on the fitting and gives its cells.
-pub(super) fn hang(network: &mut Network, grid: &Grid, shape: &Shape, spec: &Spec) -> Result<Vec<usize>, Refusal> {
+pub(super) fn hang(
+    network: &mut Network,
+    grid: &Grid,
+    shape: &Shape,
+    spec: &Spec,
+) -> Result<Vec<usize>, Refusal> {
     let ends = fitting_ends(network, grid, shape);
     let area: f64 = ends.iter().map(|(_, _, area)| area).sum();
     let edges = graded(&[Line::new(0.0, 0.005), Line::new(spec.supply.run.si(), 0.08)], 1.6, 0.08)?;
@@ -59,7 +64,10 @@ fn fitting_ends(network: &Network, grid: &Grid, shape: &Shape) -> Vec<(usize, f6
         let [r, z, _] = grid.centre(at);
         let last = (grid.coordinate(at, face) - shape.fitting_end).abs() < 1e-4;
         let inside = matches!(shape.part(r, z), Some(Part::Fitting | Part::Water)) && r < shape.fitting;
-        if last && inside && let Some(cell) = network.cell_at(number) {
+        if last
+            && inside
+            && let Some(cell) = network.cell_at(number)
+        {
             ends.push((cell, grid.half(at, face), grid.area(at, face)));
         }
     }
@@ -80,13 +88,18 @@ impl Surroundings {
     /// slab of the pipe's own layer that has the wall's resistance on either side.
     fn of(shape: &Shape, spec: &Spec) -> Result<Self, Refusal> {
         let depth = shape.fitting_end + shape.supply;
-        let Some(own) = shape.layers.iter().position(|[outer, inner]| depth >= *outer && depth < *inner) else {
-            return Err(Refusal::DoesNotFit("the supply does not lie within the wall at the depth of the inlet"));
+        let Some(own) = shape.layers.iter().position(|[outer, inner]| depth >= *outer && depth < *inner)
+        else {
+            return Err(Refusal::DoesNotFit(
+                "the supply does not lie within the wall at the depth of the inlet",
+            ));
         };
         let resistance = |number: usize, thickness: f64| thickness / spec.wall[number].conductivity.si();
         let outer: f64 = (0..own).map(|n| resistance(n, shape.layers[n][1] - shape.layers[n][0])).sum();
-        let all: f64 = (0..shape.layers.len()).map(|n| resistance(n, shape.layers[n][1] - shape.layers[n][0])).sum();
-        let outwards = 1.0 / spec.outdoor_film.used.si() + outer + resistance(own, depth - shape.layers[own][0]);
+        let all: f64 =
+            (0..shape.layers.len()).map(|n| resistance(n, shape.layers[n][1] - shape.layers[n][0])).sum();
+        let outwards =
+            1.0 / spec.outdoor_film.used.si() + outer + resistance(own, depth - shape.layers[own][0]);
         let total = 1.0 / spec.outdoor_film.used.si() + all + WALL_FILM_INSIDE;
         let k = spec.wall[own].conductivity.si();
         let (depth, width) = (outwards * k, total * k);

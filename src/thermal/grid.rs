@@ -102,9 +102,7 @@ impl Grid {
         for (axis, edges) in edges.iter().enumerate() {
             ascending(axis, edges)?;
         }
-        let cells = edges
-            .iter()
-            .try_fold(1_usize, |cells, edges| cells.checked_mul(edges.len() - 1));
+        let cells = edges.iter().try_fold(1_usize, |cells, edges| cells.checked_mul(edges.len() - 1));
         match cells {
             Some(cells) if cells <= MOST_CELLS => Ok(Self { metric, edges }),
             _ => Err(Refusal::TooManyCells { most: MOST_CELLS }),
@@ -296,14 +294,8 @@ mod tests {
     #[test]
     fn edges_that_do_not_ascend_are_refused_by_place() {
         let wrong = |x: Vec<f64>| Grid::plane(x, vec![0.0, 1.0]).unwrap_err();
-        assert_eq!(
-            wrong(vec![0.0, 1.0, 1.0]),
-            Refusal::EdgesNotAscending { axis: 0, edge: 2 }
-        );
-        assert_eq!(
-            wrong(vec![f64::NAN, 1.0]),
-            Refusal::EdgesNotAscending { axis: 0, edge: 0 }
-        );
+        assert_eq!(wrong(vec![0.0, 1.0, 1.0]), Refusal::EdgesNotAscending { axis: 0, edge: 2 });
+        assert_eq!(wrong(vec![f64::NAN, 1.0]), Refusal::EdgesNotAscending { axis: 0, edge: 0 });
         assert_eq!(wrong(vec![0.0]), Refusal::TooFewEdges { axis: 0 });
         let negative = Grid::cylindrical(vec![-0.1, 1.0], vec![0.0, 1.0]);
         assert_eq!(negative.unwrap_err(), Refusal::NegativeRadius);

@@ -37,9 +37,7 @@ pub fn graded(lines: &[Line], growth: f64, coarsest: f64) -> Result<Vec<f64>, Re
     let slope = libm::log(growth);
     let first = if slope > 0.0 { slope / (growth - 1.0) } else { 1.0 };
     let width_at = |x: f64| {
-        let reach = lines
-            .iter()
-            .map(|line| line.spacing * first + slope * (x - line.at).abs());
+        let reach = lines.iter().map(|line| line.spacing * first + slope * (x - line.at).abs());
         reach.fold(coarsest, f64::min)
     };
     let mut edges = vec![at[0]];
@@ -79,34 +77,20 @@ struct Stretch {
 impl Stretch {
     fn new(length: f64, low: f64, high: f64, slope: f64, coarsest: f64) -> Self {
         if slope == 0.0 {
-            return Self {
-                length,
-                slope,
-                width: [low; 3],
-                level: [0.0, length],
-            };
+            return Self { length, slope, width: [low; 3], level: [0.0, length] };
         }
         // Where the two slopes meet, unless the level cuts them off before that.
         let peak = 0.5 * (low + high + slope * length);
         let top = peak.min(coarsest);
         let rise = ((top - low) / slope).clamp(0.0, length);
         let fall = ((top - high) / slope).clamp(0.0, length - rise);
-        Self {
-            length,
-            slope,
-            width: [low, top, high],
-            level: [rise, length - fall],
-        }
+        Self { length, slope, width: [low, top, high], level: [rise, length - fall] }
     }
 
     /// Cells between the low end and a point, as a real number: the integral of 1 / width.
     fn cells_before(&self, x: f64) -> f64 {
         let [begin, end] = self.level;
-        let up = if begin > 0.0 {
-            self.growing(x.min(begin))
-        } else {
-            0.0
-        };
+        let up = if begin > 0.0 { self.growing(x.min(begin)) } else { 0.0 };
         let flat = (x.min(end) - begin).max(0.0) / self.width[1];
         let down = if x > end {
             self.growing_back(self.length - end) - self.growing_back(self.length - x)
@@ -159,10 +143,7 @@ mod tests {
             assert!(edges.contains(&line.at), "{line:?} in {edges:?}");
         }
         let widths: Vec<f64> = edges.windows(2).map(|pair| pair[1] - pair[0]).collect();
-        assert!(
-            widths.iter().all(|&width| width <= 0.015 + ROUNDING),
-            "{widths:?}"
-        );
+        assert!(widths.iter().all(|&width| width <= 0.015 + ROUNDING), "{widths:?}");
         for line in lines {
             let i = edges.iter().position(|&edge| edge == line.at).unwrap();
             let beside = [i.checked_sub(1), Some(i)];
@@ -178,15 +159,9 @@ mod tests {
         let edges = graded(&lines, 1.2, 1.0).unwrap();
         let widths: Vec<f64> = edges.windows(2).map(|pair| pair[1] - pair[0]).collect();
         for i in 0..widths.len() {
-            assert!(
-                (widths[i] - widths[widths.len() - 1 - i]).abs() < ROUNDING,
-                "{widths:?}"
-            );
+            assert!((widths[i] - widths[widths.len() - 1 - i]).abs() < ROUNDING, "{widths:?}");
         }
-        assert!(
-            widths.windows(2).all(|pair| pair[1] / pair[0] < 1.2 + 1e-9),
-            "{widths:?}"
-        );
+        assert!(widths.windows(2).all(|pair| pair[1] / pair[0] < 1.2 + 1e-9), "{widths:?}");
         // Sum of a geometric series up to the middle: 0.001 (1.2^n - 1) / 0.2 = 0.1 at n = 16.7.
         assert!((34..=36).contains(&widths.len()), "{}", widths.len());
     }
@@ -202,20 +177,14 @@ mod tests {
     #[test]
     fn spacings_no_mesh_can_have_are_refused() {
         let ends = |spacing| [Line::new(0.0, spacing), Line::new(1.0, 0.1)];
-        for (spacing, growth, coarsest) in [
-            (0.0, 1.2, 1.0),
-            (f64::NAN, 1.2, 1.0),
-            (0.1, 0.9, 1.0),
-            (0.1, 1.2, -1.0),
-        ] {
+        for (spacing, growth, coarsest) in
+            [(0.0, 1.2, 1.0), (f64::NAN, 1.2, 1.0), (0.1, 0.9, 1.0), (0.1, 1.2, -1.0)]
+        {
             assert_eq!(graded(&ends(spacing), growth, coarsest), Err(Refusal::Spacing));
         }
         let crowd = graded(&ends(1e-300), 1.0, 1.0);
         assert_eq!(crowd, Err(Refusal::TooManyCells { most: MOST_CELLS }));
         let line = Line::new(0.5, 0.1);
-        assert_eq!(
-            graded(&[line, line], 1.2, 1.0),
-            Err(Refusal::EdgesNotAscending { axis: 0, edge: 1 })
-        );
+        assert_eq!(graded(&[line, line], 1.2, 1.0), Err(Refusal::EdgesNotAscending { axis: 0, edge: 1 }));
     }
 }

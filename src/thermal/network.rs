@@ -46,11 +46,7 @@ pub struct Film {
 impl Film {
     /// A film without a mark.
     pub const fn new(boundary: usize, resistance: f64) -> Self {
-        Self {
-            boundary,
-            resistance,
-            tag: 0,
-        }
+        Self { boundary, resistance, tag: 0 }
     }
 }
 
@@ -136,37 +132,14 @@ impl Network {
                     // Each pair is met twice and linked from the cell that comes first.
                     Some((next, other)) if cell < other => {
                         let half = [grid.half(at, face), grid.half(next, face.opposite())];
-                        network.link(Link {
-                            cells: [cell, other],
-                            half,
-                            extra: 0.0,
-                        })?;
+                        network.link(Link { cells: [cell, other], half, extra: 0.0 })?;
                     }
                     Some(_) => {}
                     None => {
-                        let exposed = Exposed {
-                            at,
-                            face,
-                            centre: grid.face_centre(at, face),
-                            area,
-                        };
-                        if let Some(Film {
-                            boundary,
-                            resistance,
-                            tag,
-                        }) = film(&exposed)
-                        {
+                        let exposed = Exposed { at, face, centre: grid.face_centre(at, face), area };
+                        if let Some(Film { boundary, resistance, tag }) = film(&exposed) {
                             let half = grid.half(at, face);
-                            network.meet(
-                                Surface {
-                                    cell,
-                                    boundary,
-                                    half,
-                                    area,
-                                    tag,
-                                },
-                                resistance,
-                            )?;
+                            network.meet(Surface { cell, boundary, half, area, tag }, resistance)?;
                         }
                     }
                 }
@@ -191,10 +164,7 @@ impl Network {
         if link.cells[0] == link.cells[1] {
             return Err(Refusal::LinkedToItself { cell: link.cells[0] });
         }
-        if ![link.half[0], link.half[1], link.extra]
-            .into_iter()
-            .all(not_negative)
-        {
+        if ![link.half[0], link.half[1], link.extra].into_iter().all(not_negative) {
             return Err(Refusal::Geometry);
         }
         self.links.push(link);
@@ -206,9 +176,7 @@ impl Network {
     pub fn meet(&mut self, surface: Surface, film: f64) -> Result<usize, Refusal> {
         self.known_cell(surface.cell)?;
         if surface.boundary >= self.boundaries {
-            return Err(Refusal::NoSuchBoundary {
-                boundary: surface.boundary,
-            });
+            return Err(Refusal::NoSuchBoundary { boundary: surface.boundary });
         }
         if !(not_negative(surface.half) && not_negative(surface.area) && surface.area > 0.0) {
             return Err(Refusal::Geometry);
@@ -223,20 +191,14 @@ impl Network {
     /// Changes the conductivity of a cell, W/mK. The pattern stays as analysed.
     pub fn set_conductivity(&mut self, cell: usize, value: f64) -> Result<(), Refusal> {
         positive_conductivity(cell, value)?;
-        *self
-            .conductivities
-            .get_mut(cell)
-            .ok_or(Refusal::NoSuchCell { cell })? = value;
+        *self.conductivities.get_mut(cell).ok_or(Refusal::NoSuchCell { cell })? = value;
         Ok(())
     }
 
     /// Changes the film resistance of a surface, m²K/W. The pattern stays as analysed.
     pub fn set_film(&mut self, surface: usize, resistance: f64) -> Result<(), Refusal> {
         usable_film(surface, resistance)?;
-        *self
-            .films
-            .get_mut(surface)
-            .ok_or(Refusal::NoSuchSurface { surface })? = resistance;
+        *self.films.get_mut(surface).ok_or(Refusal::NoSuchSurface { surface })? = resistance;
         Ok(())
     }
 
@@ -287,27 +249,13 @@ impl Network {
             usable(resistance).ok_or(Refusal::SurfaceResistance { surface: number })
         };
         Ok(Conductances {
-            links: self
-                .links
-                .iter()
-                .enumerate()
-                .map(link)
-                .collect::<Result<_, _>>()?,
-            surfaces: self
-                .surfaces
-                .iter()
-                .enumerate()
-                .map(surface)
-                .collect::<Result<_, _>>()?,
+            links: self.links.iter().enumerate().map(link).collect::<Result<_, _>>()?,
+            surfaces: self.surfaces.iter().enumerate().map(surface).collect::<Result<_, _>>()?,
         })
     }
 
     fn known_cell(&self, cell: usize) -> Result<(), Refusal> {
-        if cell < self.cells() {
-            Ok(())
-        } else {
-            Err(Refusal::NoSuchCell { cell })
-        }
+        if cell < self.cells() { Ok(()) } else { Err(Refusal::NoSuchCell { cell }) }
     }
 }
 
@@ -323,17 +271,9 @@ fn not_negative(x: f64) -> bool {
 }
 
 fn positive_conductivity(cell: usize, value: f64) -> Result<(), Refusal> {
-    if value.is_finite() && value > 0.0 {
-        Ok(())
-    } else {
-        Err(Refusal::Conductivity { cell, value })
-    }
+    if value.is_finite() && value > 0.0 { Ok(()) } else { Err(Refusal::Conductivity { cell, value }) }
 }
 
 fn usable_film(surface: usize, value: f64) -> Result<(), Refusal> {
-    if not_negative(value) {
-        Ok(())
-    } else {
-        Err(Refusal::Film { surface, value })
-    }
+    if not_negative(value) { Ok(()) } else { Err(Refusal::Film { surface, value }) }
 }

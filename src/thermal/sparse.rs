@@ -29,11 +29,7 @@ impl Pattern {
     pub(super) fn new(network: &Network) -> Result<Self, Refusal> {
         let cells = network.cells();
         let links: Vec<[usize; 2]> = network.links().iter().map(|link| link.cells).collect();
-        let surfaces = network
-            .surfaces()
-            .iter()
-            .map(|it| [it.cell, it.boundary])
-            .collect();
+        let surfaces = network.surfaces().iter().map(|it| [it.cell, it.boundary]).collect();
         // Links sorted by column (the lower cell), then row; parallel links share one entry.
         let mut order: Vec<(usize, usize, usize)> = links
             .iter()
@@ -71,13 +67,7 @@ impl Pattern {
             FaerError::OutOfMemory => Refusal::Memory,
             _ => Refusal::Factorisation,
         })?;
-        Ok(Self {
-            matrix,
-            entries,
-            links,
-            surfaces,
-            cholesky,
-        })
+        Ok(Self { matrix, entries, links, surfaces, cholesky })
     }
 
     /// Whether a network has the cells, links and surfaces that were analysed.
@@ -102,14 +92,9 @@ impl Pattern {
             values[starts[cells[0]]] += value;
             values[starts[cells[1]]] += value;
         }
-        let largest = starts[..diagonal.len()]
-            .iter()
-            .map(|&at| values[at])
-            .fold(0.0, f64::max);
+        let largest = starts[..diagonal.len()].iter().map(|&at| values[at]).fold(0.0, f64::max);
         let mut lower = vec![0.0; self.cholesky.len_val()];
-        let scratch = self
-            .cholesky
-            .factorize_numeric_llt_scratch::<f64>(Par::Seq, Default::default());
+        let scratch = self.cholesky.factorize_numeric_llt_scratch::<f64>(Par::Seq, Default::default());
         let mut memory = MemBuffer::try_new(scratch).map_err(|_| Refusal::Memory)?;
         self.cholesky
             .factorize_numeric_llt(
@@ -122,11 +107,7 @@ impl Pattern {
                 Default::default(),
             )
             .map_err(|_| Refusal::Factorisation)?;
-        Ok(Factor {
-            pattern: self,
-            lower,
-            largest,
-        })
+        Ok(Factor { pattern: self, lower, largest })
     }
 }
 

@@ -31,9 +31,7 @@ impl Solver {
         if let Some(cell) = floating(network) {
             return Err(Refusal::Floating { cell });
         }
-        Ok(Self {
-            pattern: Pattern::new(network)?,
-        })
+        Ok(Self { pattern: Pattern::new(network)? })
     }
 
     /// The weights at the network's present conductivities and films.
@@ -63,10 +61,7 @@ impl Solver {
                 lost = imbalance(network, &conductances, &factor, boundary, weights, &mut residual);
             }
             if lost.is_nan() || lost > BALANCE {
-                return Err(Refusal::Imbalance {
-                    boundary,
-                    imbalance: lost,
-                });
+                return Err(Refusal::Imbalance { boundary, imbalance: lost });
             }
             worst = f64::max(worst, lost);
         }
@@ -111,11 +106,7 @@ fn imbalance(
     let local = residual.iter().map(|it| it.abs()).fold(0.0, f64::max);
     let lost = (given + taken).abs();
     let scale = f64::max(given.abs(), LEAST_FLOW * factor.largest);
-    if lost.is_nan() {
-        lost
-    } else {
-        local.max(lost) / scale
-    }
+    if lost.is_nan() { lost } else { local.max(lost) / scale }
 }
 
 /// The first cell that is joined, through whatever links, to no surface.
@@ -177,13 +168,8 @@ impl Weights {
             conductance,
             film: film / surface.area * conductance,
         };
-        let surfaces: Vec<Contact> = network
-            .surfaces()
-            .iter()
-            .zip(network.films())
-            .zip(&conductances.surfaces)
-            .map(contact)
-            .collect();
+        let surfaces: Vec<Contact> =
+            network.surfaces().iter().zip(network.films()).zip(&conductances.surfaces).map(contact).collect();
         let mut coupling = vec![0.0; boundaries * boundaries];
         for surface in &surfaces {
             for other in (0..boundaries).filter(|&other| other != surface.boundary) {
@@ -191,21 +177,9 @@ impl Weights {
                     surface.conductance * weights[other * cells + surface.cell];
             }
         }
-        let sum = |cell| -> f64 {
-            (0..boundaries)
-                .map(|boundary| weights[boundary * cells + cell])
-                .sum()
-        };
+        let sum = |cell| -> f64 { (0..boundaries).map(|boundary| weights[boundary * cells + cell]).sum() };
         let departure = (0..cells).map(|cell| (sum(cell) - 1.0).abs()).fold(0.0, f64::max);
-        Self {
-            cells,
-            boundaries,
-            weights,
-            surfaces,
-            coupling,
-            departure,
-            imbalance,
-        }
+        Self { cells, boundaries, weights, surfaces, coupling, departure, imbalance }
     }
 
     /// How many boundary temperatures there are.
@@ -221,12 +195,7 @@ impl Weights {
 
     /// The weight of a boundary's temperature in the temperature of a surface, between material and film.
     pub fn surface_weight(&self, surface: usize, boundary: usize) -> f64 {
-        let Contact {
-            cell,
-            boundary: own,
-            film,
-            ..
-        } = self.surfaces[surface];
+        let Contact { cell, boundary: own, film, .. } = self.surfaces[surface];
         let held = if own == boundary { 1.0 - film } else { 0.0 };
         film * self.cell_weight(cell, boundary) + held
     }
@@ -243,19 +212,10 @@ impl Weights {
 
     /// The heat a surface gives to its boundary, W.
     pub fn surface_flow(&self, surface: usize, temperatures: &[f64]) -> f64 {
-        let Contact {
-            cell,
-            boundary,
-            conductance,
-            ..
-        } = self.surfaces[surface];
+        let Contact { cell, boundary, conductance, .. } = self.surfaces[surface];
         // Differences first: a flow between equal temperatures is then exactly none.
         let excess = |temperature: &f64| temperature - temperatures[boundary];
-        assert_eq!(
-            temperatures.len(),
-            self.boundaries,
-            "one temperature for each boundary"
-        );
+        assert_eq!(temperatures.len(), self.boundaries, "one temperature for each boundary");
         let weighted = |(other, temperature)| self.cell_weight(cell, other) * excess(temperature);
         conductance * temperatures.iter().enumerate().map(weighted).sum::<f64>()
     }
@@ -269,11 +229,7 @@ impl Weights {
 
     /// The heat each boundary receives, W. Adds up to nothing but for [`Self::imbalance`].
     pub fn flows(&self, temperatures: &[f64]) -> Vec<f64> {
-        assert_eq!(
-            temperatures.len(),
-            self.boundaries,
-            "one temperature for each boundary"
-        );
+        assert_eq!(temperatures.len(), self.boundaries, "one temperature for each boundary");
         let into = |to: usize| {
             (0..self.boundaries)
                 .map(|from| self.coupling(from, to) * (temperatures[from] - temperatures[to]))
@@ -294,15 +250,7 @@ impl Weights {
     }
 
     fn mean(&self, temperatures: &[f64], weight: impl Fn(usize) -> f64) -> f64 {
-        assert_eq!(
-            temperatures.len(),
-            self.boundaries,
-            "one temperature for each boundary"
-        );
-        temperatures
-            .iter()
-            .enumerate()
-            .map(|(boundary, temperature)| weight(boundary) * temperature)
-            .sum()
+        assert_eq!(temperatures.len(), self.boundaries, "one temperature for each boundary");
+        temperatures.iter().enumerate().map(|(boundary, temperature)| weight(boundary) * temperature).sum()
     }
 }

@@ -80,11 +80,7 @@ impl fmt::Display for Dim {
         for (power, unit) in self.0.iter().zip(["m", "kg", "s", "K", "A"]) {
             if *power != 0 {
                 let dot = if first { "" } else { "·" };
-                let exponent = if *power == 1 {
-                    String::new()
-                } else {
-                    power.to_string()
-                };
+                let exponent = if *power == 1 { String::new() } else { power.to_string() };
                 write!(f, "{dot}{unit}{exponent}")?;
                 first = false;
             }

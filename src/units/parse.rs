@@ -38,9 +38,7 @@ pub fn parse_with_unit(text: &str, want: Measure, unit: Option<&Unit>) -> Result
     {
         let number = label.trim_start_matches(['-', ' ']);
         if let Some((value, "")) = number_at(number) {
-            let factor = table::find("R")
-                .and_then(|it| it.to_si(value, want))
-                .unwrap_or(f64::NAN);
+            let factor = table::find("R").and_then(|it| it.to_si(value, want)).unwrap_or(f64::NAN);
             return finite(factor, want);
         }
     }
@@ -65,19 +63,11 @@ fn united(number: f64, unit_text: &str, want: Measure, bare: Option<&Unit>) -> R
         if let Some(si) = bare.and_then(|unit| unit.to_si(number, want)) {
             return Ok(si);
         }
-        return if want == Measure::Of(Dim::NONE) {
-            Ok(number)
-        } else {
-            Err(refused("has no unit", want))
-        };
+        return if want == Measure::Of(Dim::NONE) { Ok(number) } else { Err(refused("has no unit", want)) };
     }
     if let Some(unit) = table::find(unit_text) {
         return unit.to_si(number, want).ok_or_else(|| {
-            let measure = if unit_text == "°" {
-                "a slope".into()
-            } else {
-                unit.measure().name()
-            };
+            let measure = if unit_text == "°" { "a slope".into() } else { unit.measure().name() };
             refused(&format!("is {measure}, not {}", want.name()), want)
         });
     }
@@ -93,14 +83,10 @@ fn united(number: f64, unit_text: &str, want: Measure, bare: Option<&Unit>) -> R
             return Ok(if number < 0.0 { a - b } else { a + b });
         }
     }
-    let names = table::UNITS
-        .iter()
-        .filter(|unit| unit.to_si(1.0, want).is_some())
-        .flat_map(|unit| unit.names);
-    let mut problem = refused(
-        &format!("has a unit that is not known, \"{}\"", diag::shortened(unit_text)),
-        want,
-    );
+    let names =
+        table::UNITS.iter().filter(|unit| unit.to_si(1.0, want).is_some()).flat_map(|unit| unit.names);
+    let mut problem =
+        refused(&format!("has a unit that is not known, \"{}\"", diag::shortened(unit_text)), want);
     problem.nearest = diag::nearest(unit_text, names.copied());
     Err(problem)
 }
@@ -114,11 +100,7 @@ fn finite(si: f64, want: Measure) -> Result<Quantity, Refused> {
 }
 
 fn refused(what: &str, want: Measure) -> Refused {
-    Refused {
-        what: what.into(),
-        expected: example(want).into(),
-        nearest: None,
-    }
+    Refused { what: what.into(), expected: example(want).into(), nearest: None }
 }
 
 fn example(want: Measure) -> &'static str {
@@ -176,9 +158,7 @@ fn number_at(text: &str) -> Option<(f64, &str)> {
 }
 
 fn decimal_at(text: &str) -> Option<(f64, &str)> {
-    let end = text
-        .find(|c: char| !c.is_ascii_digit() && c != '.')
-        .unwrap_or(text.len());
+    let end = text.find(|c: char| !c.is_ascii_digit() && c != '.').unwrap_or(text.len());
     Some((text[..end].parse().ok()?, &text[end..]))
 }
 
@@ -223,9 +203,7 @@ mod tests {
             ("1:50", SLOPE, 0.02),
             ("-1/4 in/ft", SLOPE, -0.020_833_333),
         ] {
-            let read = parse(text, want)
-                .unwrap_or_else(|problem| panic!("{text}: {problem:?}"))
-                .is;
+            let read = parse(text, want).unwrap_or_else(|problem| panic!("{text}: {problem:?}")).is;
             assert!((read - si).abs() < 1e-7, "{text}: {read}");
         }
     }

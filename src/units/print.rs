@@ -81,11 +81,7 @@ impl Show {
         let value = self.value(quantity, system);
         let (low, _) = self.number(quantity.low, quantity.measure, system, Rounding::Down);
         let (high, _) = self.number(quantity.high, quantity.measure, system, Rounding::Up);
-        if quantity.is_banded() && low != high {
-            format!("{value} ({low} to {high})")
-        } else {
-            value
-        }
+        if quantity.is_banded() && low != high { format!("{value} ({low} to {high})") } else { value }
     }
 
     fn number(&self, si: f64, measure: Measure, system: System, toward: Rounding) -> (String, &'static str) {
@@ -116,11 +112,7 @@ fn rounded(number: f64, places: usize, toward: Rounding) -> String {
         Rounding::Down => (scaled + NOISE).floor(),
     };
     let text = format!("{:.*}", places, whole / scale);
-    let text = if text.contains('.') {
-        text.trim_end_matches('0').trim_end_matches('.')
-    } else {
-        &text
-    };
+    let text = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
     if text == "-0" { "0".into() } else { text.into() }
 }
 
@@ -153,21 +145,13 @@ mod tests {
     #[test]
     fn conversion_noise_does_not_round_a_length_up() {
         let eight = Quantity::of(0.2032, Dim::LENGTH);
-        assert_eq!(
-            Show::usual(eight.measure)
-                .toward(Rounding::Up)
-                .value(&eight, System::Us),
-            "8 in"
-        );
+        assert_eq!(Show::usual(eight.measure).toward(Rounding::Up).value(&eight, System::Us), "8 in");
     }
 
     #[test]
     fn a_band_is_rounded_outwards() {
         let seat = Quantity::temperature(270.0).within(269.0, 271.0);
-        assert_eq!(
-            Show::usual(Measure::Temperature).with_band(&seat, System::Si),
-            "-3.1 °C (-4.2 to -2.1)"
-        );
+        assert_eq!(Show::usual(Measure::Temperature).with_band(&seat, System::Si), "-3.1 °C (-4.2 to -2.1)");
     }
 
     #[test]

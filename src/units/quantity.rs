@@ -46,12 +46,7 @@ pub enum Compared {
 impl Quantity {
     /// An exact quantity.
     pub fn exact(is: f64, measure: Measure) -> Self {
-        Self {
-            is,
-            low: is,
-            high: is,
-            measure,
-        }
+        Self { is, low: is, high: is, measure }
     }
 
     /// An exact amount of a dimension.
@@ -67,11 +62,7 @@ impl Quantity {
     /// With a band; the ends are widened to take in the value itself.
     #[must_use]
     pub fn within(self, low: f64, high: f64) -> Self {
-        Self {
-            low: low.min(self.is),
-            high: high.max(self.is),
-            ..self
-        }
+        Self { low: low.min(self.is), high: high.max(self.is), ..self }
     }
 
     /// Whether the band has a width.
@@ -117,11 +108,7 @@ impl Quantity {
         let (Measure::Of(a), Measure::Of(b)) = (self.measure, other.measure) else {
             return None;
         };
-        Some(spanned(
-            self.is * other.is,
-            corners(self, other, |x, y| x * y),
-            a * b,
-        ))
+        Some(spanned(self.is * other.is, corners(self, other, |x, y| x * y), a * b))
     }
 
     /// Quotient of two amounts. `None` also where the divisor's band takes in zero.
@@ -132,11 +119,7 @@ impl Quantity {
         if other.low <= 0.0 && other.high >= 0.0 {
             return None;
         }
-        Some(spanned(
-            self.is / other.is,
-            corners(self, other, |x, y| x / y),
-            a / b,
-        ))
+        Some(spanned(self.is / other.is, corners(self, other, |x, y| x / y), a / b))
     }
 
     /// Asks an order of two quantities of one measure. A limit inside a band is too close to call; two exact values
@@ -163,19 +146,11 @@ impl Quantity {
 }
 
 fn corners(a: Quantity, b: Quantity, f: impl Fn(f64, f64) -> f64) -> [f64; 4] {
-    [
-        f(a.low, b.low),
-        f(a.low, b.high),
-        f(a.high, b.low),
-        f(a.high, b.high),
-    ]
+    [f(a.low, b.low), f(a.low, b.high), f(a.high, b.low), f(a.high, b.high)]
 }
 
 fn spanned(is: f64, ends: [f64; 4], dim: Dim) -> Quantity {
-    Quantity::of(is, dim).within(
-        ends.into_iter().fold(is, f64::min),
-        ends.into_iter().fold(is, f64::max),
-    )
+    Quantity::of(is, dim).within(ends.into_iter().fold(is, f64::min), ends.into_iter().fold(is, f64::max))
 }
 
 #[cfg(test)]
@@ -194,23 +169,12 @@ mod tests {
     fn a_limit_inside_the_band_is_neither_met_nor_missed() {
         let seat = Quantity::temperature(273.0).within(271.0, 275.0);
         let limit = Quantity::temperature(273.15);
-        for order in [
-            Ordering::AtLeast,
-            Ordering::Above,
-            Ordering::AtMost,
-            Ordering::Below,
-            Ordering::Equal,
-        ] {
+        for order in [Ordering::AtLeast, Ordering::Above, Ordering::AtMost, Ordering::Below, Ordering::Equal]
+        {
             assert_eq!(seat.compare(order, limit), Compared::TooClose, "{order:?}");
         }
-        assert_eq!(
-            seat.compare(Ordering::AtLeast, Quantity::temperature(271.0)),
-            Compared::Holds
-        );
-        assert_eq!(
-            seat.compare(Ordering::AtLeast, Quantity::temperature(275.1)),
-            Compared::Fails
-        );
+        assert_eq!(seat.compare(Ordering::AtLeast, Quantity::temperature(271.0)), Compared::Holds);
+        assert_eq!(seat.compare(Ordering::AtLeast, Quantity::temperature(275.1)), Compared::Fails);
     }
 
     #[test]

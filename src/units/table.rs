@@ -54,11 +54,7 @@ impl Unit {
 
     /// What the unit measures by itself: degrees are a temperature unless a difference is asked for.
     pub fn measure(&self) -> Measure {
-        if matches!(self.scale, Scale::Point { .. }) {
-            Measure::Temperature
-        } else {
-            Measure::Of(self.dim)
-        }
+        if matches!(self.scale, Scale::Point { .. }) { Measure::Temperature } else { Measure::Of(self.dim) }
     }
 }
 
@@ -74,48 +70,24 @@ const DAY: f64 = 24.0 * HOUR;
 const YEAR: f64 = 365.25 * DAY;
 
 const fn unit(names: &'static [&'static str], dim: Dim, factor: f64) -> Unit {
-    Unit {
-        names,
-        dim,
-        scale: Scale::Factor(factor),
-    }
+    Unit { names, dim, scale: Scale::Factor(factor) }
 }
 
 /// Every unit the program reads or prints.
 pub static UNITS: &[Unit] = &[
     unit(&["in", "\"", "inch", "inches", "in."], Dim::LENGTH, INCH),
     unit(&["ft", "'", "foot", "feet", "ft."], Dim::LENGTH, FOOT),
-    unit(
-        &["mm", "millimetre", "millimetres", "millimeter", "millimeters"],
-        Dim::LENGTH,
-        1e-3,
-    ),
-    unit(
-        &["cm", "centimetre", "centimetres", "centimeter", "centimeters"],
-        Dim::LENGTH,
-        1e-2,
-    ),
+    unit(&["mm", "millimetre", "millimetres", "millimeter", "millimeters"], Dim::LENGTH, 1e-3),
+    unit(&["cm", "centimetre", "centimetres", "centimeter", "centimeters"], Dim::LENGTH, 1e-2),
     unit(&["m", "metre", "metres", "meter", "meters"], Dim::LENGTH, 1.0),
     unit(&["mil", "mils"], Dim::LENGTH, INCH * 1e-3),
     unit(&["in2", "in²", "sq in"], Dim::AREA, INCH * INCH),
     unit(&["ft2", "ft²", "sq ft"], Dim::AREA, FOOT * FOOT),
     unit(&["m2", "m²"], Dim::AREA, 1.0),
     unit(&["mL", "ml"], Dim::VOLUME, 1e-6),
-    unit(
-        &["L", "l", "litre", "litres", "liter", "liters"],
-        Dim::VOLUME,
-        1e-3,
-    ),
-    unit(
-        &["fl oz", "floz"],
-        Dim::VOLUME,
-        231.0 * INCH * INCH * INCH / 128.0,
-    ),
-    unit(
-        &["gal", "gallon", "gallons"],
-        Dim::VOLUME,
-        231.0 * INCH * INCH * INCH,
-    ),
+    unit(&["L", "l", "litre", "litres", "liter", "liters"], Dim::VOLUME, 1e-3),
+    unit(&["fl oz", "floz"], Dim::VOLUME, 231.0 * INCH * INCH * INCH / 128.0),
+    unit(&["gal", "gallon", "gallons"], Dim::VOLUME, 231.0 * INCH * INCH * INCH),
     unit(&["in3", "in³"], Dim::VOLUME, INCH * INCH * INCH),
     unit(&["m3", "m³"], Dim::VOLUME, 1.0),
     unit(&["g", "gram", "grams"], Dim::MASS, 1e-3),
@@ -129,28 +101,18 @@ pub static UNITS: &[Unit] = &[
     Unit {
         names: &["°F", "F", "degF", "deg F", "degrees F", "fahrenheit"],
         dim: Dim::DIFFERENCE,
-        scale: Scale::Point {
-            offset: 459.67,
-            factor: RANKINE,
-        },
+        scale: Scale::Point { offset: 459.67, factor: RANKINE },
     },
     Unit {
         names: &["°C", "C", "degC", "deg C", "degrees C", "celsius"],
         dim: Dim::DIFFERENCE,
-        scale: Scale::Point {
-            offset: 273.15,
-            factor: 1.0,
-        },
+        scale: Scale::Point { offset: 273.15, factor: 1.0 },
     },
     unit(&["Δ°F", "delta °F"], Dim::DIFFERENCE, RANKINE),
     unit(&["K", "Δ°C", "delta °C"], Dim::DIFFERENCE, 1.0),
     unit(&["W", "watt", "watts"], Dim::POWER, 1.0),
     unit(&["Btu/h", "btuh"], Dim::POWER, BTU / HOUR),
-    unit(
-        &["W/mK", "W/m·K", "W/(m·K)", "W/(m K)", "W/m K"],
-        Dim::CONDUCTIVITY,
-        1.0,
-    ),
+    unit(&["W/mK", "W/m·K", "W/(m·K)", "W/(m K)", "W/m K"], Dim::CONDUCTIVITY, 1.0),
     unit(
         &["Btu/h·ft·°F", "Btu/(h·ft·°F)", "Btu/hr·ft·°F", "Btu/h.ft.F"],
         Dim::CONDUCTIVITY,
@@ -162,17 +124,9 @@ pub static UNITS: &[Unit] = &[
         BTU * INCH / (HOUR * FOOT * FOOT * RANKINE),
     ),
     unit(&["W/m²K", "W/m2K", "W/(m²·K)", "W/m²·K"], Dim::FILM, 1.0),
-    unit(
-        &["Btu/h·ft²·°F", "Btu/(h·ft²·°F)", "Btu/h.ft2.F"],
-        Dim::FILM,
-        BTU / (HOUR * FOOT * FOOT * RANKINE),
-    ),
+    unit(&["Btu/h·ft²·°F", "Btu/(h·ft²·°F)", "Btu/h.ft2.F"], Dim::FILM, BTU / (HOUR * FOOT * FOOT * RANKINE)),
     unit(&["m²K/W", "m2K/W", "m²·K/W"], Dim::RESISTANCE, 1.0),
-    unit(
-        &["R", "h·ft²·°F/Btu", "ft²·°F·h/Btu"],
-        Dim::RESISTANCE,
-        HOUR * FOOT * FOOT * RANKINE / BTU,
-    ),
+    unit(&["R", "h·ft²·°F/Btu", "ft²·°F·h/Btu"], Dim::RESISTANCE, HOUR * FOOT * FOOT * RANKINE / BTU),
     unit(&["Pa"], Dim::PRESSURE, 1.0),
     unit(&["kPa"], Dim::PRESSURE, 1e3),
     unit(&["MPa"], Dim::PRESSURE, 1e6),
@@ -180,36 +134,20 @@ pub static UNITS: &[Unit] = &[
     unit(&["V", "volt", "volts"], Dim::VOLTAGE, 1.0),
     unit(&["%", "percent", "per cent", "pct"], Dim::NONE, 1e-2),
     unit(
-        &[
-            "in/ft",
-            "in per ft",
-            "\"/ft",
-            "\" per ft",
-            "in. per ft",
-            "inch per foot",
-            "in per foot",
-            "\"/'",
-        ],
+        &["in/ft", "in per ft", "\"/ft", "\" per ft", "in. per ft", "inch per foot", "in per foot", "\"/'"],
         Dim::NONE,
         1.0 / 12.0,
     ),
     unit(&["mm/m", "mm per m"], Dim::NONE, 1e-3),
-    Unit {
-        names: &["°", "deg", "degree", "degrees"],
-        dim: Dim::NONE,
-        scale: Scale::Degrees,
-    },
+    Unit { names: &["°", "deg", "degree", "degrees"], dim: Dim::NONE, scale: Scale::Degrees },
 ];
 
 /// The unit of a spelling. An exact spelling wins; otherwise case does not count where that is not ambiguous.
 pub fn find(name: &str) -> Option<&'static Unit> {
     let exact = UNITS.iter().find(|unit| unit.names.contains(&name));
     exact.or_else(|| {
-        let mut alike = UNITS.iter().filter(|unit| {
-            unit.names
-                .iter()
-                .any(|it| it.to_lowercase() == name.to_lowercase())
-        });
+        let mut alike =
+            UNITS.iter().filter(|unit| unit.names.iter().any(|it| it.to_lowercase() == name.to_lowercase()));
         let first = alike.next()?;
         alike.next().is_none().then_some(first)
     })

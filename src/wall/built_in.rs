@@ -86,7 +86,12 @@ const ENTRIES: &[Entry] = &[
         name: "8 in hollow block, 2 in extruded polystyrene inside",
         aliases: &["insulated block", "cmu insulated", "insulated cmu"],
         space_behind: "heated room",
-        layers: &[("stucco", 0.75, false), ("concrete-block-hollow", 7.625, false), ("xps", 2.0, true), GYPSUM],
+        layers: &[
+            ("stucco", 0.75, false),
+            ("concrete-block-hollow", 7.625, false),
+            ("xps", 2.0, true),
+            GYPSUM,
+        ],
     },
     Entry {
         key: "basement-concrete",
@@ -120,7 +125,11 @@ impl Entry {
             key: self.key.into(),
             name: self.name.into(),
             aliases: self.aliases.iter().map(|it| (*it).into()).collect(),
-            layers: self.layers.iter().filter_map(|(name, inches, insulation)| layer(name, *inches, *insulation)).collect(),
+            layers: self
+                .layers
+                .iter()
+                .filter_map(|(name, inches, insulation)| layer(name, *inches, *insulation))
+                .collect(),
             space_behind: self.space_behind,
             built_in: true,
         }

@@ -116,7 +116,12 @@ mod tests {
 
     #[test]
     fn the_inside_face_is_that_of_the_innermost_insulation() {
-        let layers = vec![layer(0.05, 0.03, true), layer(0.10, 0.2, false), layer(0.14, 0.04, true), layer(0.01, 0.2, false)];
+        let layers = vec![
+            layer(0.05, 0.03, true),
+            layer(0.10, 0.2, false),
+            layer(0.14, 0.04, true),
+            layer(0.01, 0.2, false),
+        ];
         assert!((wall(layers).inside_face_of_insulation().unwrap() - 0.29).abs() < 1e-12);
         assert_eq!(wall(vec![layer(0.2, 1.0, false)]).inside_face_of_insulation(), None);
     }
@@ -142,7 +147,8 @@ mod tests {
 
     #[test]
     fn no_name_stands_for_two_built_in_walls() {
-        let mut names: Vec<&str> = BUILT_IN.iter().flat_map(|it| it.aliases.iter().chain([&it.key])).map(AsRef::as_ref).collect();
+        let mut names: Vec<&str> =
+            BUILT_IN.iter().flat_map(|it| it.aliases.iter().chain([&it.key])).map(AsRef::as_ref).collect();
         let all = names.len();
         names.sort_unstable();
         names.dedup();

@@ -34,7 +34,11 @@ fn read_wall(key: &Key, node: &Node, problems: &mut Vec<Problem>) -> Option<Wall
     let before = problems.len();
     let read: Vec<Layer> = layers.iter().filter_map(|node| read_layer(node, problems)).collect();
     if layers.is_empty() {
-        problems.push(Problem::new(key.place.clone(), "has no layers").text(&key.text).expected("layers from outside to inside"));
+        problems.push(
+            Problem::new(key.place.clone(), "has no layers")
+                .text(&key.text)
+                .expected("layers from outside to inside"),
+        );
     }
     (problems.len() == before && !read.is_empty()).then(|| Wall {
         key: key.text.as_str().into(),
@@ -50,9 +54,9 @@ fn read_layer(node: &Node, problems: &mut Vec<Problem>) -> Option<Layer> {
     let mut fields = Fields::of(node, "layer", problems)?;
     let material = fields.take("material");
     let name = fields.take("name").and_then(|node| node.text("name", problems)).map(str::to_owned);
-    let thickness = fields
-        .need("thickness", problems)
-        .and_then(|node| quantity(node, Dim::LENGTH, THICKNESS, "is not a thickness a layer can have", problems));
+    let thickness = fields.need("thickness", problems).and_then(|node| {
+        quantity(node, Dim::LENGTH, THICKNESS, "is not a thickness a layer can have", problems)
+    });
     let conductivity = fields.take("conductivity").map(|node| {
         quantity(node, Dim::CONDUCTIVITY, CONDUCTIVITY, "is not a conductivity a material can have", problems)
     });
@@ -72,7 +76,11 @@ fn read_layer(node: &Node, problems: &mut Vec<Problem>) -> Option<Layer> {
             let word = material.text("material", problems)?;
             layer_of(word, thickness).or_else(|| {
                 let keys = materials::all().map(|it| it.key).chain(["air"]);
-                problems.push(material.problem("is not a built-in material; a conductivity can be given instead").nearest(word, keys));
+                problems.push(
+                    material
+                        .problem("is not a built-in material; a conductivity can be given instead")
+                        .nearest(word, keys),
+                );
                 None
             })?
         }
@@ -99,7 +107,13 @@ fn layer_of(word: &str, thickness: f64) -> Option<Layer> {
     Some(Layer::of_material(material, thickness, material.class == materials::Class::Insulation))
 }
 
-fn quantity(node: &Node, dim: Dim, [least, most]: [f64; 2], what: &str, problems: &mut Vec<Problem>) -> Option<f64> {
+fn quantity(
+    node: &Node,
+    dim: Dim,
+    [least, most]: [f64; 2],
+    what: &str,
+    problems: &mut Vec<Problem>,
+) -> Option<f64> {
     let text = node.text("quantity", problems)?;
     match units::parse(text, Measure::Of(dim)) {
         Ok(quantity) if (least..=most).contains(&quantity.is) => Some(quantity.is),

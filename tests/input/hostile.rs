@@ -11,9 +11,7 @@ const SOON: Duration = Duration::from_secs(10);
 #[track_caller]
 fn refused<T>(message: &str, read: impl FnOnce() -> Result<T, Problem>) {
     let start = Instant::now();
-    let Err(problem) = read() else {
-        panic!("was read; wanted: {message}")
-    };
+    let Err(problem) = read() else { panic!("was read; wanted: {message}") };
     assert!(start.elapsed() < SOON, "took {:?}", start.elapsed());
     assert_eq!(problem.to_string(), message);
     assert!(!message.contains('\n'));
@@ -31,9 +29,7 @@ fn utf_16(text: &str) -> Vec<u8> {
 fn an_empty_file_is_refused() {
     refused("a.csv: the file is empty", || csv(b""));
     refused("a.csv: the table has no rows", || csv(b"\n\r\n , ,\n"));
-    refused("a.yaml: the file holds no values", || {
-        yaml::parse("a.yaml", "\n# a comment\n")
-    });
+    refused("a.yaml: the file holds no values", || yaml::parse("a.yaml", "\n# a comment\n"));
 }
 
 #[test]
@@ -43,13 +39,10 @@ fn a_file_that_is_no_utf_8_text_is_refused_by_name_with_what_to_do() {
     refused(&message("UTF-16 text"), || csv(&utf_16("\u{FEFF}Mark,Depth\n")));
     refused(&message("UTF-16 text"), || csv(&utf_16("Mark,Depth\n")));
     refused(&message("UTF-32 text"), || csv(b"\xFF\xFE\0\0M\0\0\0"));
-    refused(&message("a workbook or another zipped file, not text"), || {
-        csv(b"PK\x03\x04\x14\0\x06\0")
+    refused(&message("a workbook or another zipped file, not text"), || csv(b"PK\x03\x04\x14\0\x06\0"));
+    refused(&message("a workbook or document of the older binary kind, not text"), || {
+        csv(b"\xD0\xCF\x11\xE0\xA1\xB1\x1A\xE1\0\0")
     });
-    refused(
-        &message("a workbook or document of the older binary kind, not text"),
-        || csv(b"\xD0\xCF\x11\xE0\xA1\xB1\x1A\xE1\0\0"),
-    );
     refused(&message("a PDF, not text"), || csv(b"%PDF-1.7\n\xE2\xE3\n"));
     refused(
         &format!("a.csv, line 2, column 3: a NUL byte stands here; the file is binary, not text; {save}"),
@@ -74,28 +67,21 @@ fn a_file_cut_short_is_refused_where_it_ends() {
          cell, and \"\" for an inch mark within it",
         || csv(b"Mark,Kind\nHB-1,\"wall hydr"),
     );
-    refused(
-        "a.yaml, line 1, column 14: a bracket \"[\" is not closed; expected \"]\"",
-        || yaml::parse("a.yaml", "walls: {rim: [0.12, 0.1"),
-    );
+    refused("a.yaml, line 1, column 14: a bracket \"[\" is not closed; expected \"]\"", || {
+        yaml::parse("a.yaml", "walls: {rim: [0.12, 0.1")
+    });
 }
 
 #[test]
 fn a_file_or_line_over_the_limit_is_refused_without_reading_on() {
     let line = vec![b'a'; 200_000_000];
-    refused("a.csv: is over the limit of 64,000,000 bytes in a file", || {
-        csv(&line)
-    });
+    refused("a.csv: is over the limit of 64,000,000 bytes in a file", || csv(&line));
     let mut long = b"Mark\nHB-1\n".to_vec();
     long.extend_from_slice(&line[..=Limit::LineBytes.most()]);
-    refused(
-        "a.csv, line 3, column 1: is over the limit of 1,000,000 bytes in a line",
-        || csv(&long),
-    );
-    refused(
-        "a.yaml: is over the limit of 4,000,000 bytes in a YAML file",
-        || yaml::parse("a.yaml", &"a\n".repeat(2_000_001)),
-    );
+    refused("a.csv, line 3, column 1: is over the limit of 1,000,000 bytes in a line", || csv(&long));
+    refused("a.yaml: is over the limit of 4,000,000 bytes in a YAML file", || {
+        yaml::parse("a.yaml", &"a\n".repeat(2_000_001))
+    });
 }
 
 #[test]
@@ -108,37 +94,26 @@ fn a_text_is_not_copied_to_be_decoded() {
 #[test]
 fn a_table_over_the_limits_is_refused_at_its_row() {
     let columns = format!("Mark\n{}\n", ",".repeat(1_000));
-    refused(
-        "a.csv, row 2: is over the limit of 1,000 columns in a row",
-        || csv(columns.as_bytes()),
-    );
+    refused("a.csv, row 2: is over the limit of 1,000 columns in a row", || csv(columns.as_bytes()));
     let cell = format!("Mark,Depth\n\nHB-1,{}\n", "°".repeat(32_768));
     refused(
-        &format!(
-            "a.csv, row 3: \"{}…\" is over the limit of 32,767 characters in a cell",
-            "°".repeat(60)
-        ),
+        &format!("a.csv, row 3: \"{}…\" is over the limit of 32,767 characters in a cell", "°".repeat(60)),
         || csv(cell.as_bytes()),
     );
     assert!(csv(format!("Mark,Depth\nHB-1,{}\n", "°".repeat(32_767)).as_bytes()).is_ok());
-    refused(
-        "a.csv, row 1000001: is over the limit of 1,000,000 rows in a table",
-        || csv("a\n".repeat(1_000_001).as_bytes()),
-    );
+    refused("a.csv, row 1000001: is over the limit of 1,000,000 rows in a table", || {
+        csv("a\n".repeat(1_000_001).as_bytes())
+    });
 }
 
 #[test]
 fn a_hundred_thousand_brackets_neither_overflow_nor_linger() {
     let over = "is over the limit of 64 levels of nesting in a YAML file";
-    refused(&format!("a.yaml, line 1, column 65: {over}"), || {
-        yaml::parse("a.yaml", &"[".repeat(100_000))
-    });
+    refused(&format!("a.yaml, line 1, column 65: {over}"), || yaml::parse("a.yaml", &"[".repeat(100_000)));
     refused(&format!("a.yaml, line 1, column 257: {over}"), || {
         yaml::parse("a.yaml", &"{a: ".repeat(100_000))
     });
-    refused(&format!("a.yaml, line 1, column 129: {over}"), || {
-        yaml::parse("a.yaml", &"- ".repeat(100_000))
-    });
+    refused(&format!("a.yaml, line 1, column 129: {over}"), || yaml::parse("a.yaml", &"- ".repeat(100_000)));
     // The explicit mark of a key: the first key within a key is already one too many.
     refused(
         "a.yaml, line 1, column 3: a list, mapping or alias stands here as a key; expected a text as the key",
@@ -175,10 +150,9 @@ fn aliases_that_multiply_are_stopped_at_the_limits() {
     for i in 1..100_000 {
         deeper += &format!("- &a{i} [*a{}]\n", i - 1);
     }
-    refused(
-        "a.yaml, line 64, column 9: is over the limit of 64 levels of nesting in a YAML file",
-        || yaml::parse("a.yaml", &deeper),
-    );
+    refused("a.yaml, line 64, column 9: is over the limit of 64 levels of nesting in a YAML file", || {
+        yaml::parse("a.yaml", &deeper)
+    });
 }
 
 #[test]
@@ -197,12 +171,7 @@ fn a_megabyte_of_one_mark_is_answered_soon() {
         "a: a\n", "{a},", "[a]: ", "°", " #\n", "a #\n", "- #\n", "&a a: ", "|\n", "- |\n", "''", "\"\" ",
     ] {
         let text = mark.repeat(500_000 / mark.len());
-        for text in [
-            text.clone(),
-            format!("a: {text}"),
-            format!("[{text}"),
-            format!("a: |\n  {text}"),
-        ] {
+        for text in [text.clone(), format!("a: {text}"), format!("[{text}"), format!("a: |\n  {text}")] {
             let start = Instant::now();
             let _ = yaml::parse("a.yaml", &text);
             assert!(start.elapsed() < SOON, "{mark:?} took {:?}", start.elapsed());
@@ -214,12 +183,7 @@ fn a_megabyte_of_one_mark_is_answered_soon() {
 fn a_key_twice_is_refused_at_the_second() {
     refused(
         "a.yaml, line 4, column 5: \"depth\" stands here for the second time in one mapping; expected each key once",
-        || {
-            yaml::parse(
-                "a.yaml",
-                "outlets:\n  - depth: 8 in\n    mark: HB-1\n    depth: 10 in\n",
-            )
-        },
+        || yaml::parse("a.yaml", "outlets:\n  - depth: 8 in\n    mark: HB-1\n    depth: 10 in\n"),
     );
 }
 

@@ -6,9 +6,7 @@ use proptest::prelude::*;
 
 /// The rest of the file from a place on, found by counting lines and characters afresh.
 fn from_place<'t>(text: &'t str, place: &Place) -> &'t str {
-    let Spot::Line(line, column) = place.spot else {
-        panic!("{place} is no line")
-    };
+    let Spot::Line(line, column) = place.spot else { panic!("{place} is no line") };
     let mut rest = text;
     for _ in 1..line {
         let end = rest.find(['\n', '\r']).expect("the line exists");
@@ -16,12 +14,7 @@ fn from_place<'t>(text: &'t str, place: &Place) -> &'t str {
         rest = rest.strip_prefix("\r\n").unwrap_or_else(|| &rest[1..]);
     }
     let skip = usize::try_from(column - 1).expect("fits");
-    let at = rest
-        .char_indices()
-        .map(|(at, _)| at)
-        .chain([rest.len()])
-        .nth(skip)
-        .expect("the column exists");
+    let at = rest.char_indices().map(|(at, _)| at).chain([rest.len()]).nth(skip).expect("the column exists");
     &rest[at..]
 }
 

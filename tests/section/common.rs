@@ -2,7 +2,8 @@
 
 use coldsill::physics::Spread;
 use coldsill::section::{
-    Barrel, Behind, Bore, Boundary, Inlet, Layer, Micro, Ranged, Solved, Spec, Stem, Supply, Uncertainty, solve,
+    Barrel, Behind, Bore, Boundary, Inlet, Layer, Micro, Ranged, Solved, Spec, Stem, Supply, Uncertainty,
+    solve,
 };
 
 pub const INCH: f64 = 0.0254;

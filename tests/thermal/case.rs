@@ -47,19 +47,8 @@ impl Case {
             .filter(|((_, expect), got)| got.is_nan() || (*got - expect).abs() > self.tolerance.of(*expect))
             .map(|((what, expect), got)| format!("{what}: {got:.6}, published {expect}"))
             .collect();
-        let Self {
-            name,
-            source,
-            independent,
-            tolerance,
-            because,
-            ..
-        } = self;
-        let whose = if *independent {
-            "independent"
-        } else {
-            "not independent"
-        };
+        let Self { name, source, independent, tolerance, because, .. } = self;
+        let whose = if *independent { "independent" } else { "not independent" };
         assert!(
             wrong.is_empty(),
             "{name} ({source}; {whose}), not within {tolerance:?} ({because}):\n{}",
@@ -76,16 +65,8 @@ pub fn solved(network: &Network) -> Result<Weights, Refusal> {
     /// Weights are sums of terms of order 1, rounded in a matrix whose entries span up to five decades.
     const SUM: f64 = 1e-9;
     let weights = Solver::analyse(network)?.solve(network)?;
-    assert!(
-        weights.imbalance() <= BALANCE,
-        "energy is off by {:e} of the flow",
-        weights.imbalance()
-    );
-    assert!(
-        weights.departure() <= SUM,
-        "weights are off by {:e}",
-        weights.departure()
-    );
+    assert!(weights.imbalance() <= BALANCE, "energy is off by {:e} of the flow", weights.imbalance());
+    assert!(weights.departure() <= SUM, "weights are off by {:e}", weights.departure());
     for a in 0..weights.boundaries() {
         for b in 0..a {
             let (there, back) = (weights.coupling(a, b), weights.coupling(b, a));

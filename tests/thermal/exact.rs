@@ -6,9 +6,7 @@ use coldsill::thermal::{Axis, Film, Grid, Network, Refusal, Side};
 /// Edges that no two alike cells lie between.
 fn uneven(cells: u32, length: f64) -> Vec<f64> {
     let at = |i: u32| f64::from(i) / f64::from(cells);
-    (0..=cells)
-        .map(|i| length * at(i) * (0.4 + 0.6 * at(i)))
-        .collect()
+    (0..=cells).map(|i| length * at(i) * (0.4 + 0.6 * at(i))).collect()
 }
 
 #[test]
@@ -31,23 +29,14 @@ fn one_material_has_a_straight_line_along_every_axis_of_an_uneven_grid() -> Resu
             let at = grid.centre(grid.position(number))[axis as usize];
             let line = from + (to - from) * at / length;
             let got = weights.cell_temperature(network.cell_at(number).unwrap_or(number), &[from, to]);
-            assert!(
-                (got - line).abs() <= TOLERANCE,
-                "{axis:?} at {at}: {got}, not {line}"
-            );
+            assert!((got - line).abs() <= TOLERANCE, "{axis:?} at {at}: {got}, not {line}");
         }
     }
     Ok(())
 }
 
 /// Thickness m and conductivity W/mK, from outdoors: cladding, sheathing, an air layer of 0.16 m²K/W, batt, board.
-const LAYERS: [(f64, f64); 5] = [
-    (0.012, 0.12),
-    (0.011, 0.115),
-    (0.02, 0.125),
-    (0.14, 0.043),
-    (0.0127, 0.16),
-];
+const LAYERS: [(f64, f64); 5] = [(0.012, 0.12), (0.011, 0.115), (0.02, 0.125), (0.14, 0.043), (0.0127, 0.16)];
 /// Film resistances outdoors and indoors, m²K/W.
 const FILMS: [f64; 2] = [1.0 / 34.0, 0.12];
 
@@ -90,11 +79,7 @@ fn layers_have_the_exact_broken_line_whatever_the_mesh() -> Result<(), Refusal> 
         |_, at| layer(at[0]),
         |at| {
             let side = usize::from(at.face.side == Side::High);
-            (at.face.axis == Axis::First).then(|| Film {
-                boundary: side,
-                resistance: FILMS[side],
-                tag: 7,
-            })
+            (at.face.axis == Axis::First).then(|| Film { boundary: side, resistance: FILMS[side], tag: 7 })
         },
     )?;
     let weights = solved(&network)?;
@@ -103,10 +88,7 @@ fn layers_have_the_exact_broken_line_whatever_the_mesh() -> Result<(), Refusal> 
         assert!((got - line).abs() <= TOLERANCE, "at {x}: {got}, not {line}");
     };
     for number in 0..grid.cells() {
-        near(
-            weights.cell_temperature(number, &[out, room]),
-            grid.centre(grid.position(number))[0],
-        );
+        near(weights.cell_temperature(number, &[out, room]), grid.centre(grid.position(number))[0]);
     }
     let thick: f64 = LAYERS.iter().map(|(d, _)| d).sum();
     for (number, surface) in network.surfaces().iter().enumerate() {
@@ -125,10 +107,7 @@ fn layers_have_the_exact_broken_line_whatever_the_mesh() -> Result<(), Refusal> 
 fn sleeve(outer: f64, rings: u32) -> Result<f64, Refusal> {
     let (inner, k, h, length) = (0.005, 0.055, 5.0, 0.37);
     let r = if outer > inner {
-        uneven(rings, outer - inner)
-            .into_iter()
-            .map(|step| inner + step)
-            .collect()
+        uneven(rings, outer - inner).into_iter().map(|step| inner + step).collect()
     } else {
         // The bare tube: a wall so thin and conductive that only the film is left.
         vec![inner * (1.0 - 1e-9), inner]
@@ -152,10 +131,7 @@ const CRITICAL_RADIUS: Case = Case {
     source: "Incropera & DeWitt, Fundamentals of Heat and Mass Transfer, Examples 3.5/3.6 by edition, from memory; \
              recomputed from ln(r2/r1)/2πk + 1/2πr2h",
     independent: true,
-    expect: &[
-        ("bare, mK/W", 6.37),
-        ("at the critical radius of 11 mm, mK/W", 5.18),
-    ],
+    expect: &[("bare, mK/W", 6.37), ("at the critical radius of 11 mm, mK/W", 5.18)],
     tolerance: Within::Units(0.005),
     because: "printed to two decimals; the scheme is exact",
 };
@@ -165,10 +141,7 @@ fn insulation_on_a_thin_tube_lets_most_heat_through_at_the_critical_radius() -> 
     CRITICAL_RADIUS.hold(&[sleeve(0.005, 1)?, sleeve(0.011, 4)?]);
     let at_critical = sleeve(0.011, 4)?;
     for other in [0.009, 0.010, 0.012, 0.014] {
-        assert!(
-            sleeve(other, 4)? > at_critical,
-            "{other} m insulates better than the critical radius"
-        );
+        assert!(sleeve(other, 4)? > at_critical, "{other} m insulates better than the critical radius");
     }
     Ok(())
 }
@@ -181,10 +154,7 @@ fn a_hollow_cylinder_is_exact_with_any_number_of_rings() -> Result<(), Refusal> 
         + 1.0 / (2.0 * std::f64::consts::PI * 0.011 * 5.0);
     for rings in [1, 2, 5, 40] {
         let got = sleeve(0.011, rings)?;
-        assert!(
-            (got - exact).abs() <= ROUNDING * exact,
-            "{rings} rings: {got}, not {exact}"
-        );
+        assert!((got - exact).abs() <= ROUNDING * exact, "{rings} rings: {got}, not {exact}");
     }
     Ok(())
 }

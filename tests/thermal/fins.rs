@@ -37,73 +37,31 @@ fn chain(rod: Rod) -> Result<Found, Refusal> {
     for number in 0..CELLS {
         let cell = network.add_cell(rod.conductivity)?;
         if number == 0 {
-            base = network.meet(
-                Surface {
-                    cell,
-                    boundary: 0,
-                    half,
-                    area: section,
-                    tag: 0,
-                },
-                0.0,
-            )?;
+            base = network.meet(Surface { cell, boundary: 0, half, area: section, tag: 0 }, 0.0)?;
         } else {
-            network.link(Link {
-                cells: [cell - 1, cell],
-                half: [half, half],
-                extra: 0.0,
-            })?;
+            network.link(Link { cells: [cell - 1, cell], half: [half, half], extra: 0.0 })?;
         }
-        let side = Surface {
-            cell,
-            boundary: 1,
-            half: 0.0,
-            area: PI * rod.diameter * step,
-            tag: 0,
-        };
+        let side = Surface { cell, boundary: 1, half: 0.0, area: PI * rod.diameter * step, tag: 0 };
         network.meet(side, 1.0 / rod.film)?;
     }
     let last = CELLS - 1;
-    let end = Surface {
-        cell: last,
-        boundary: 1,
-        half,
-        area: section,
-        tag: 0,
-    };
-    let end = if rod.tip {
-        Some(network.meet(end, 1.0 / rod.film)?)
-    } else {
-        None
-    };
+    let end = Surface { cell: last, boundary: 1, half, area: section, tag: 0 };
+    let end = if rod.tip { Some(network.meet(end, 1.0 / rod.film)?) } else { None };
     let weights = solved(&network)?;
     let given = [rod.base, rod.fluid];
     let tip = end.map_or_else(
         || weights.cell_temperature(last, &given),
         |end| weights.surface_temperature(end, &given),
     );
-    Ok(Found {
-        heat: -weights.surface_flow(base, &given),
-        tip,
-    })
+    Ok(Found { heat: -weights.surface_flow(base, &given), tip })
 }
 
 /// The rod on a cylindrical grid. Its tip is the mean over the end.
 fn resolved(rod: Rod) -> Result<Found, Refusal> {
     let radius = rod.diameter / 2.0;
-    let r = graded(
-        &[Line::new(0.0, radius / 6.0), Line::new(radius, radius / 12.0)],
-        1.2,
-        radius,
-    )?;
-    let z = graded(
-        &[
-            Line::new(0.0, radius / 40.0),
-            Line::new(rod.length, radius / 10.0),
-        ],
-        1.1,
-        radius / 4.0,
-    )?;
+    let r = graded(&[Line::new(0.0, radius / 6.0), Line::new(radius, radius / 12.0)], 1.2, radius)?;
+    let z =
+        graded(&[Line::new(0.0, radius / 40.0), Line::new(rod.length, radius / 10.0)], 1.1, radius / 4.0)?;
     let grid = Grid::cylindrical(r, z)?;
     let network = Network::over(
         &grid,
@@ -111,43 +69,25 @@ fn resolved(rod: Rod) -> Result<Found, Refusal> {
         |_, _| Some(rod.conductivity),
         |at| match (at.face.axis, at.face.side) {
             (Axis::Second, Side::Low) => Some(Film::new(0, 0.0)),
-            (Axis::Second, Side::High) => rod.tip.then(|| Film {
-                boundary: 1,
-                resistance: 1.0 / rod.film,
-                tag: 1,
-            }),
+            (Axis::Second, Side::High) => {
+                rod.tip.then(|| Film { boundary: 1, resistance: 1.0 / rod.film, tag: 1 })
+            }
             _ => Some(Film::new(1, 1.0 / rod.film)),
         },
     )?;
     let weights = solved(&network)?;
     let given = [rod.base, rod.fluid];
     let (mut tip, mut area) = (0.0, 0.0);
-    for (number, surface) in network
-        .surfaces()
-        .iter()
-        .enumerate()
-        .filter(|(_, surface)| surface.tag == 1)
-    {
+    for (number, surface) in network.surfaces().iter().enumerate().filter(|(_, surface)| surface.tag == 1) {
         tip += surface.area * weights.surface_temperature(number, &given);
         area += surface.area;
     }
-    Ok(Found {
-        heat: weights.flows(&given)[1],
-        tip: tip / area,
-    })
+    Ok(Found { heat: weights.flows(&given)[1], tip: tip / area })
 }
 
 /// D 5 mm, base 100 °C, air 25 °C, h 100 W/m²K.
 const fn thin(conductivity: f64, length: f64, tip: bool) -> Rod {
-    Rod {
-        diameter: 0.005,
-        length,
-        conductivity,
-        film: 100.0,
-        base: 100.0,
-        fluid: 25.0,
-        tip,
-    }
+    Rod { diameter: 0.005, length, conductivity, film: 100.0, base: 100.0, fluid: 25.0, tip }
 }
 
 /// Copper, aluminium 2024, stainless 316, W/mK.
@@ -244,14 +184,7 @@ const CONVECTIVE_TIP: Case = Case {
 
 #[test]
 fn the_textbook_rod_has_the_textbook_tip() -> Result<(), Refusal> {
-    CONVECTIVE_TIP.hold(&[
-        chain(ALUMINIUM)?.tip,
-        chain(Rod {
-            tip: false,
-            ..ALUMINIUM
-        })?
-        .tip,
-    ]);
+    CONVECTIVE_TIP.hold(&[chain(ALUMINIUM)?.tip, chain(Rod { tip: false, ..ALUMINIUM })?.tip]);
     Ok(())
 }
 
@@ -287,10 +220,7 @@ fn a_rod_resolved_across_its_radius_departs_from_fin_theory_by_about_its_biot_nu
         let (one, two) = (chain(rod)?, resolved(rod)?);
         let heat = two.heat / one.heat - 1.0;
         let tip = (two.tip - rod.fluid) / (one.tip - rod.fluid) - 1.0;
-        assert!(
-            heat.abs() < 0.5 * biot,
-            "heat departs by {heat}, Biot number {biot}"
-        );
+        assert!(heat.abs() < 0.5 * biot, "heat departs by {heat}, Biot number {biot}");
         assert!(tip.abs() < biot, "tip departs by {tip}, Biot number {biot}");
     }
     Ok(())
@@ -318,18 +248,8 @@ fn a_chain_hung_on_a_cell_of_a_grid_acts_as_the_resistance_of_its_fin() -> Resul
     for _ in 0..CELLS {
         let cell = network.add_cell(k)?;
         let half = 0.5 * step / section;
-        network.link(Link {
-            cells: [before, cell],
-            half: [half_before, half],
-            extra: 0.0,
-        })?;
-        let side = Surface {
-            cell,
-            boundary: 1,
-            half: 0.0,
-            area: 2.0 * PI * radius * step,
-            tag: 0,
-        };
+        network.link(Link { cells: [before, cell], half: [half_before, half], extra: 0.0 })?;
+        let side = Surface { cell, boundary: 1, half: 0.0, area: 2.0 * PI * radius * step, tag: 0 };
         network.meet(side, 1.0 / h)?;
         (before, half_before) = (cell, half);
     }
@@ -381,10 +301,7 @@ fn a_rod_that_is_not_thin_cools_along_its_length_as_its_first_root_says() -> Res
     DECAY.hold(&resolved?);
     for (biot, (_, root)) in BIOT.into_iter().zip(DECAY.expect) {
         let single = decay(biot, 1)?;
-        assert!(
-            (single / root - 1.0).abs() < ONE_CELL,
-            "Bi {biot}: {single} with one cell, root {root}"
-        );
+        assert!((single / root - 1.0).abs() < ONE_CELL, "Bi {biot}: {single} with one cell, root {root}");
     }
     Ok(())
 }

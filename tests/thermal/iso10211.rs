@@ -16,16 +16,10 @@ impl Section {
     /// the face between them, and a surface counts with its own; the columns left and right are weighed by how well
     /// each is joined to the crossing. At an adiabatic edge the one column there is stands for both.
     fn at(&self, x: f64, y: f64) -> Result<f64, Refusal> {
-        let (i, j) = (
-            line(self.grid.edges(Axis::First), x)?,
-            line(self.grid.edges(Axis::Second), y)?,
-        );
+        let (i, j) = (line(self.grid.edges(Axis::First), x)?, line(self.grid.edges(Axis::Second), y)?);
         let [columns, rows, _] = self.grid.shape();
         let (mut sum, mut joined) = (0.0, 0.0);
-        for column in [i.checked_sub(1), (i < columns).then_some(i)]
-            .into_iter()
-            .flatten()
-        {
+        for column in [i.checked_sub(1), (i < columns).then_some(i)].into_iter().flatten() {
             let below = j.checked_sub(1).map(|row| (row, Side::High));
             let above = (j < rows).then_some((j, Side::Low));
             let (mut heat, mut path, mut sideways) = (0.0, 0.0, 0.0);
@@ -54,10 +48,7 @@ impl Section {
 }
 
 fn line(edges: &[f64], at: f64) -> Result<usize, Refusal> {
-    edges
-        .iter()
-        .position(|edge| (edge - at).abs() < 1e-9)
-        .ok_or(Refusal::TooFewEdges { axis: 0 })
+    edges.iter().position(|edge| (edge - at).abs() < 1e-9).ok_or(Refusal::TooFewEdges { axis: 0 })
 }
 
 const CASE_1: Case = Case {
@@ -118,12 +109,7 @@ fn case_1() -> Result<Vec<f64>, Refusal> {
         },
     )?;
     let weights = solved(&network)?;
-    let section = Section {
-        grid,
-        network,
-        weights,
-        given: vec![0.0, 20.0],
-    };
+    let section = Section { grid, network, weights, given: vec![0.0, 20.0] };
     let mut got = Vec::new();
     for down in 1..=7 {
         for along in 1..=4 {
@@ -189,23 +175,10 @@ fn case_2_material(x: f64, y: f64) -> f64 {
 fn case_2() -> Result<Section, Refusal> {
     const MM: f64 = 1e-3;
     let lines = |at: &[(f64, f64)]| -> Vec<Line> {
-        at.iter()
-            .map(|(at, step)| Line::new(at * MM, step * MM))
-            .collect()
+        at.iter().map(|(at, step)| Line::new(at * MM, step * MM)).collect()
     };
-    let x = graded(
-        &lines(&[(0.0, 0.2), (1.5, 0.2), (15.0, 0.1), (500.0, 40.0)]),
-        1.3,
-        0.05,
-    )?;
-    let y = [
-        (0.0, 0.5),
-        (1.5, 0.5),
-        (35.0, 0.3),
-        (36.5, 0.2),
-        (41.5, 0.1),
-        (47.5, 0.5),
-    ];
+    let x = graded(&lines(&[(0.0, 0.2), (1.5, 0.2), (15.0, 0.1), (500.0, 40.0)]), 1.3, 0.05)?;
+    let y = [(0.0, 0.5), (1.5, 0.5), (35.0, 0.3), (36.5, 0.2), (41.5, 0.1), (47.5, 0.5)];
     let grid = Grid::plane(x, graded(&lines(&y), 1.3, 0.05)?)?;
     let network = Network::over(
         &grid,
@@ -213,21 +186,13 @@ fn case_2() -> Result<Section, Refusal> {
         |_, at| Some(case_2_material(at[0] / MM, at[1] / MM)),
         |at| {
             let side = at.face.side;
-            let film = Film {
-                boundary: side as usize,
-                resistance: [0.11, 0.06][side as usize],
-                tag: side as u32,
-            };
+            let film =
+                Film { boundary: side as usize, resistance: [0.11, 0.06][side as usize], tag: side as u32 };
             (at.face.axis == Axis::Second).then_some(film)
         },
     )?;
     let weights = solved(&network)?;
-    Ok(Section {
-        grid,
-        network,
-        weights,
-        given: vec![20.0, 0.0],
-    })
+    Ok(Section { grid, network, weights, given: vec![20.0, 0.0] })
 }
 
 #[test]

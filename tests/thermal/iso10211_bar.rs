@@ -27,44 +27,16 @@ fn case_4_has_the_flow_and_the_highest_surface_temperature_of_the_standard() -> 
     // and 0.4 m out of the warm one.
     let (half_width, half_height, thick, long) = (0.05, 0.025, 0.2, 0.6);
     let grid = Grid::cartesian([
-        graded(
-            &[
-                Line::new(0.0, 0.02),
-                Line::new(half_width, 0.004),
-                Line::new(0.5, 0.1),
-            ],
-            1.5,
-            0.1,
-        )?,
-        graded(
-            &[
-                Line::new(0.0, 0.02),
-                Line::new(half_height, 0.004),
-                Line::new(0.5, 0.1),
-            ],
-            1.5,
-            0.1,
-        )?,
-        graded(
-            &[
-                Line::new(0.0, 0.004),
-                Line::new(thick, 0.004),
-                Line::new(long, 0.04),
-            ],
-            1.5,
-            0.04,
-        )?,
+        graded(&[Line::new(0.0, 0.02), Line::new(half_width, 0.004), Line::new(0.5, 0.1)], 1.5, 0.1)?,
+        graded(&[Line::new(0.0, 0.02), Line::new(half_height, 0.004), Line::new(0.5, 0.1)], 1.5, 0.1)?,
+        graded(&[Line::new(0.0, 0.004), Line::new(thick, 0.004), Line::new(long, 0.04)], 1.5, 0.04)?,
     ])?;
     let network = Network::over(
         &grid,
         2,
         |_, [x, y, z]| {
             let bar = x < half_width && y < half_height;
-            if bar {
-                Some(50.0)
-            } else {
-                (z < thick).then_some(0.1)
-            }
+            if bar { Some(50.0) } else { (z < thick).then_some(0.1) }
         },
         |at| {
             let cold = at.face.axis == Axis::Third && at.face.side == Side::Low;
@@ -76,14 +48,9 @@ fn case_4_has_the_flow_and_the_highest_surface_temperature_of_the_standard() -> 
     let weights = solved(&network)?;
     let given = [0.0, 1.0];
     FLOW.hold(&[4.0 * weights.flows(&given)[0]]);
-    let outside = network
-        .surfaces()
-        .iter()
-        .enumerate()
-        .filter(|(_, surface)| surface.boundary == 0);
-    let warmest = outside
-        .map(|(number, _)| weights.surface_temperature(number, &given))
-        .fold(f64::MIN, f64::max);
+    let outside = network.surfaces().iter().enumerate().filter(|(_, surface)| surface.boundary == 0);
+    let warmest =
+        outside.map(|(number, _)| weights.surface_temperature(number, &given)).fold(f64::MIN, f64::max);
     WARMEST.hold(&[warmest]);
     Ok(())
 }

@@ -81,11 +81,7 @@ fn material([x, y, z]: [f64; 3]) -> Option<f64> {
 fn space(exposed: &Exposed) -> Option<Film> {
     const OFF: f64 = 1e-3;
     let mut beyond = exposed.centre;
-    beyond[exposed.face.axis as usize] += if exposed.face.side == Side::High {
-        OFF
-    } else {
-        -OFF
-    };
+    beyond[exposed.face.axis as usize] += if exposed.face.side == Side::High { OFF } else { -OFF };
     let [x, y, z] = beyond;
     if x > 1.2 || y > 1.2 || !(0.0..2.15).contains(&z) {
         return None;
@@ -97,11 +93,7 @@ fn space(exposed: &Exposed) -> Option<Film> {
     } else {
         UPPER
     };
-    Some(Film {
-        boundary,
-        resistance: FILMS[boundary],
-        tag: exposed.face.axis as u32,
-    })
+    Some(Film { boundary, resistance: FILMS[boundary], tag: exposed.face.axis as u32 })
 }
 
 /// The weights at the inner corner of a room, where two walls and the floor or ceiling meet. On each of the three
@@ -112,10 +104,7 @@ fn corner(grid: &Grid, network: &Network, weights: &Weights, room: usize) -> Res
     let lines = [0.2, 0.2, if room == LOWER { 1.0 } else { 1.2 }];
     let edge = |axis: Axis| {
         let edges = grid.edges(axis).iter();
-        edges
-            .clone()
-            .position(|edge| (edge - lines[axis as usize]).abs() < 1e-9)
-            .ok_or(Refusal::Empty)
+        edges.clone().position(|edge| (edge - lines[axis as usize]).abs() < 1e-9).ok_or(Refusal::Empty)
     };
     let first = [edge(Axis::First)?, edge(Axis::Second)?, edge(Axis::Third)?];
     // The nth cell from the corner into the room, or into the material (n = -1), along each axis.
@@ -136,15 +125,10 @@ fn corner(grid: &Grid, network: &Network, weights: &Weights, room: usize) -> Res
                 .position(|it| it.cell == cell && it.boundary == room && it.tag as usize == normal)
                 .ok_or(Refusal::Empty)?;
             let centre = grid.centre(at);
-            let along = (0..3)
-                .filter(|&axis| axis != normal)
-                .map(|axis| centre[axis] - lines[axis]);
+            let along = (0..3).filter(|&axis| axis != normal).map(|axis| centre[axis] - lines[axis]);
             let distance = along.map(|it| it * it).sum::<f64>().sqrt();
             let of = |boundary| weights.surface_weight(surface, boundary);
-            Ok((
-                libm::pow(distance, 2.0 / 3.0),
-                [of(OUTDOORS), of(LOWER), of(UPPER)],
-            ))
+            Ok((libm::pow(distance, 2.0 / 3.0), [of(OUTDOORS), of(LOWER), of(UPPER)]))
         };
         let ((near, here), (far, there)) = (read(0)?, read(1)?);
         for boundary in 0..3 {
@@ -158,35 +142,13 @@ fn corner(grid: &Grid, network: &Network, weights: &Weights, room: usize) -> Res
 #[test]
 fn case_3_has_the_flows_the_coldest_corners_and_their_weights_of_the_standard() -> Result<(), Refusal> {
     let mesh = |lines: &[(f64, f64)]| {
-        let lines: Vec<Line> = lines
-            .iter()
-            .map(|(at, step)| Line::new(at * 1e-3, step * 1e-3))
-            .collect();
+        let lines: Vec<Line> = lines.iter().map(|(at, step)| Line::new(at * 1e-3, step * 1e-3)).collect();
         graded(&lines, 1.6, 0.25)
     };
     let grid = Grid::cartesian([
-        mesh(&[
-            (-100.0, 50.0),
-            (0.0, 15.0),
-            (50.0, 15.0),
-            (200.0, 3.0),
-            (1200.0, 250.0),
-        ])?,
-        mesh(&[
-            (-700.0, 100.0),
-            (-100.0, 15.0),
-            (0.0, 15.0),
-            (50.0, 15.0),
-            (200.0, 3.0),
-            (1200.0, 250.0),
-        ])?,
-        mesh(&[
-            (0.0, 250.0),
-            (1000.0, 3.0),
-            (1150.0, 15.0),
-            (1200.0, 3.0),
-            (2150.0, 250.0),
-        ])?,
+        mesh(&[(-100.0, 50.0), (0.0, 15.0), (50.0, 15.0), (200.0, 3.0), (1200.0, 250.0)])?,
+        mesh(&[(-700.0, 100.0), (-100.0, 15.0), (0.0, 15.0), (50.0, 15.0), (200.0, 3.0), (1200.0, 250.0)])?,
+        mesh(&[(0.0, 250.0), (1000.0, 3.0), (1150.0, 15.0), (1200.0, 3.0), (2150.0, 250.0)])?,
     ])?;
     let network = Network::over(&grid, 3, |_, at| material(at.map(|it| it * 1e3)), space)?;
     let weights = solved(&network)?;
@@ -197,17 +159,9 @@ fn case_3_has_the_flows_the_coldest_corners_and_their_weights_of_the_standard() 
         weights.coupling(LOWER, OUTDOORS),
         weights.coupling(UPPER, OUTDOORS),
     ]);
-    let mean = |weights: [f64; 3]| {
-        weights
-            .iter()
-            .zip(GIVEN)
-            .map(|(weight, given)| weight * given)
-            .sum()
-    };
-    let (lower, upper) = (
-        corner(&grid, &network, &weights, LOWER)?,
-        corner(&grid, &network, &weights, UPPER)?,
-    );
+    let mean = |weights: [f64; 3]| weights.iter().zip(GIVEN).map(|(weight, given)| weight * given).sum();
+    let (lower, upper) =
+        (corner(&grid, &network, &weights, LOWER)?, corner(&grid, &network, &weights, UPPER)?);
     COLDEST.hold(&[mean(lower), mean(upper)]);
     FACTORS.hold(&[lower, upper].concat());
     Ok(())

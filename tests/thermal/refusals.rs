@@ -3,24 +3,14 @@
 use coldsill::thermal::{Film, Grid, Link, Network, Refusal, Solver, Surface};
 
 fn meet(cell: usize, boundary: usize) -> Surface {
-    Surface {
-        cell,
-        boundary,
-        half: 1.0,
-        area: 0.1,
-        tag: 0,
-    }
+    Surface { cell, boundary, half: 1.0, area: 0.1, tag: 0 }
 }
 
 /// Two cells in a row between two boundaries.
 fn pair() -> Result<Network, Refusal> {
     let mut network = Network::new(2);
     let (a, b) = (network.add_cell(0.5)?, network.add_cell(0.5)?);
-    network.link(Link {
-        cells: [a, b],
-        half: [1.0, 1.0],
-        extra: 0.0,
-    })?;
+    network.link(Link { cells: [a, b], half: [1.0, 1.0], extra: 0.0 })?;
     network.meet(meet(a, 0), 0.1)?;
     network.meet(meet(b, 1), 0.1)?;
     Ok(network)
@@ -35,28 +25,10 @@ fn a_network_without_cells_is_refused() {
 fn cells_that_reach_no_boundary_are_named() {
     let mut network = pair().unwrap();
     let (c, d) = (network.add_cell(1.0).unwrap(), network.add_cell(1.0).unwrap());
-    assert_eq!(
-        Solver::analyse(&network).unwrap_err(),
-        Refusal::Floating { cell: 2 }
-    );
-    network
-        .link(Link {
-            cells: [d, c],
-            half: [1.0, 1.0],
-            extra: 0.0,
-        })
-        .unwrap();
-    assert_eq!(
-        Solver::analyse(&network).unwrap_err(),
-        Refusal::Floating { cell: 2 }
-    );
-    network
-        .link(Link {
-            cells: [d, 0],
-            half: [1.0, 1.0],
-            extra: 0.0,
-        })
-        .unwrap();
+    assert_eq!(Solver::analyse(&network).unwrap_err(), Refusal::Floating { cell: 2 });
+    network.link(Link { cells: [d, c], half: [1.0, 1.0], extra: 0.0 }).unwrap();
+    assert_eq!(Solver::analyse(&network).unwrap_err(), Refusal::Floating { cell: 2 });
+    network.link(Link { cells: [d, 0], half: [1.0, 1.0], extra: 0.0 }).unwrap();
     assert!(Solver::analyse(&network).is_ok());
 }
 
@@ -64,10 +36,7 @@ fn cells_that_reach_no_boundary_are_named() {
 fn a_grid_with_only_adiabatic_faces_floats() {
     let grid = Grid::plane(vec![0.0, 1.0, 2.0], vec![0.0, 1.0]).unwrap();
     let network = Network::over(&grid, 2, |_, _| Some(1.0), |_| None).unwrap();
-    assert_eq!(
-        Solver::analyse(&network).unwrap_err(),
-        Refusal::Floating { cell: 0 }
-    );
+    assert_eq!(Solver::analyse(&network).unwrap_err(), Refusal::Floating { cell: 0 });
 }
 
 #[test]
@@ -80,17 +49,9 @@ fn conductivities_that_are_not_positive_numbers_are_refused_where_they_enter() {
             }
             _ => false,
         };
-        let over = Network::over(
-            &grid,
-            1,
-            |at, _| Some([1.0, value][at[0]]),
-            |_| Some(Film::new(0, 0.1)),
-        );
+        let over = Network::over(&grid, 1, |at, _| Some([1.0, value][at[0]]), |_| Some(Film::new(0, 0.1)));
         assert!(named(over.unwrap_err(), 1), "{value}");
-        assert!(
-            named(pair().unwrap().set_conductivity(0, value).unwrap_err(), 0),
-            "{value}"
-        );
+        assert!(named(pair().unwrap().set_conductivity(0, value).unwrap_err(), 0), "{value}");
     }
 }
 
@@ -110,113 +71,36 @@ fn films_that_are_negative_or_not_numbers_are_refused_where_they_enter() {
 fn geometry_that_is_not_a_number_is_refused() {
     let mut network = pair().unwrap();
     for wrong in [f64::NAN, f64::INFINITY, -1.0] {
-        let link = Link {
-            cells: [0, 1],
-            half: [1.0, wrong],
-            extra: 0.0,
-        };
+        let link = Link { cells: [0, 1], half: [1.0, wrong], extra: 0.0 };
         assert_eq!(network.link(link), Err(Refusal::Geometry));
-        assert_eq!(
-            network.link(Link {
-                half: [1.0, 1.0],
-                extra: wrong,
-                ..link
-            }),
-            Err(Refusal::Geometry)
-        );
-        assert_eq!(
-            network.meet(
-                Surface {
-                    half: wrong,
-                    ..meet(0, 0)
-                },
-                0.1
-            ),
-            Err(Refusal::Geometry)
-        );
-        assert_eq!(
-            network.meet(
-                Surface {
-                    area: wrong,
-                    ..meet(0, 0)
-                },
-                0.1
-            ),
-            Err(Refusal::Geometry)
-        );
+        assert_eq!(network.link(Link { half: [1.0, 1.0], extra: wrong, ..link }), Err(Refusal::Geometry));
+        assert_eq!(network.meet(Surface { half: wrong, ..meet(0, 0) }, 0.1), Err(Refusal::Geometry));
+        assert_eq!(network.meet(Surface { area: wrong, ..meet(0, 0) }, 0.1), Err(Refusal::Geometry));
     }
-    assert_eq!(
-        network.meet(
-            Surface {
-                area: 0.0,
-                ..meet(0, 0)
-            },
-            0.1
-        ),
-        Err(Refusal::Geometry)
-    );
+    assert_eq!(network.meet(Surface { area: 0.0, ..meet(0, 0) }, 0.1), Err(Refusal::Geometry));
 }
 
 #[test]
 fn what_is_not_there_cannot_be_joined_or_changed() {
     let mut network = pair().unwrap();
-    let link = Link {
-        cells: [0, 2],
-        half: [1.0, 1.0],
-        extra: 0.0,
-    };
+    let link = Link { cells: [0, 2], half: [1.0, 1.0], extra: 0.0 };
     assert_eq!(network.link(link), Err(Refusal::NoSuchCell { cell: 2 }));
-    assert_eq!(
-        network.link(Link {
-            cells: [1, 1],
-            ..link
-        }),
-        Err(Refusal::LinkedToItself { cell: 1 })
-    );
-    assert_eq!(
-        network.meet(meet(5, 0), 0.1),
-        Err(Refusal::NoSuchCell { cell: 5 })
-    );
-    assert_eq!(
-        network.meet(meet(0, 2), 0.1),
-        Err(Refusal::NoSuchBoundary { boundary: 2 })
-    );
-    assert_eq!(
-        network.set_conductivity(2, 1.0),
-        Err(Refusal::NoSuchCell { cell: 2 })
-    );
-    assert_eq!(
-        network.set_film(2, 0.1),
-        Err(Refusal::NoSuchSurface { surface: 2 })
-    );
+    assert_eq!(network.link(Link { cells: [1, 1], ..link }), Err(Refusal::LinkedToItself { cell: 1 }));
+    assert_eq!(network.meet(meet(5, 0), 0.1), Err(Refusal::NoSuchCell { cell: 5 }));
+    assert_eq!(network.meet(meet(0, 2), 0.1), Err(Refusal::NoSuchBoundary { boundary: 2 }));
+    assert_eq!(network.set_conductivity(2, 1.0), Err(Refusal::NoSuchCell { cell: 2 }));
+    assert_eq!(network.set_film(2, 0.1), Err(Refusal::NoSuchSurface { surface: 2 }));
 }
 
 #[test]
 fn a_joint_without_resistance_is_refused() {
     let solve = |network: &Network| Solver::analyse(network).and_then(|solver| solver.solve(network));
     let mut network = pair().unwrap();
-    network
-        .link(Link {
-            cells: [0, 1],
-            half: [0.0, 0.0],
-            extra: 0.0,
-        })
-        .unwrap();
+    network.link(Link { cells: [0, 1], half: [0.0, 0.0], extra: 0.0 }).unwrap();
     assert_eq!(solve(&network).unwrap_err(), Refusal::LinkResistance { link: 1 });
     let mut network = pair().unwrap();
-    network
-        .meet(
-            Surface {
-                half: 0.0,
-                ..meet(0, 0)
-            },
-            0.0,
-        )
-        .unwrap();
-    assert_eq!(
-        solve(&network).unwrap_err(),
-        Refusal::SurfaceResistance { surface: 2 }
-    );
+    network.meet(Surface { half: 0.0, ..meet(0, 0) }, 0.0).unwrap();
+    assert_eq!(solve(&network).unwrap_err(), Refusal::SurfaceResistance { surface: 2 });
 }
 
 #[test]
@@ -227,26 +111,12 @@ fn numbers_beyond_double_precision_are_refused_and_not_solved_wrongly() {
         Solver::analyse(&network).and_then(|solver| solver.solve(&network))
     };
     assert_eq!(solve(1e-310).unwrap_err(), Refusal::LinkResistance { link: 0 });
-    assert!(
-        solve(1e300).is_ok(),
-        "a cell without any resistance of its own is still a cell"
-    );
+    assert!(solve(1e300).is_ok(), "a cell without any resistance of its own is still a cell");
     // Two very good conductors joined better than any double can weigh against the films.
     let mut network = pair().unwrap();
-    network
-        .link(Link {
-            cells: [0, 1],
-            half: [0.0, 0.0],
-            extra: 1e-30,
-        })
-        .unwrap();
-    let refused = Solver::analyse(&network)
-        .and_then(|solver| solver.solve(&network))
-        .unwrap_err();
-    assert!(
-        matches!(refused, Refusal::Factorisation | Refusal::Imbalance { .. }),
-        "{refused}"
-    );
+    network.link(Link { cells: [0, 1], half: [0.0, 0.0], extra: 1e-30 }).unwrap();
+    let refused = Solver::analyse(&network).and_then(|solver| solver.solve(&network)).unwrap_err();
+    assert!(matches!(refused, Refusal::Factorisation | Refusal::Imbalance { .. }), "{refused}");
 }
 
 #[test]
@@ -257,13 +127,7 @@ fn a_solver_refuses_another_network_than_it_analysed() {
     other.meet(meet(0, 1), 0.1).unwrap();
     assert_eq!(solver.solve(&other).unwrap_err(), Refusal::NotAnalysed);
     let mut other = network.clone();
-    other
-        .link(Link {
-            cells: [0, 1],
-            half: [1.0, 1.0],
-            extra: 0.0,
-        })
-        .unwrap();
+    other.link(Link { cells: [0, 1], half: [1.0, 1.0], extra: 0.0 }).unwrap();
     assert_eq!(solver.solve(&other).unwrap_err(), Refusal::NotAnalysed);
     assert!(solver.solve(&network).is_ok());
 }

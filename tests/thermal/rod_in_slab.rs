@@ -44,11 +44,7 @@ const FLOW: Case = Case {
     name: "rod through a slab: flow through the whole disc",
     source: AXIS.source,
     independent: true,
-    expect: &[
-        ("110 W/mK, W", 2.9975),
-        ("110 W/mK and stub, W", 3.6841),
-        ("380 W/mK and stub, W", 3.7603),
-    ],
+    expect: &[("110 W/mK, W", 2.9975), ("110 W/mK and stub, W", 3.6841), ("380 W/mK and stub, W", 3.7603)],
     tolerance: Within::Units(0.006),
     because: "0.2 %, as 0.05 K is of the 20 to 30 K that drive the rod's share",
 };
@@ -87,11 +83,7 @@ fn solve(conductivity: f64, stub: f64, slab: bool) -> Result<Solved, Refusal> {
     let z = if stub > 0.0 { &z[..] } else { &z[..3] };
     let grid = Grid::cylindrical(graded(&r, 1.15, 0.03)?, graded(z, 1.15, 0.01)?)?;
     let material = |_, [r, z, _]: [f64; 3]| {
-        if r < ROD {
-            Some(conductivity)
-        } else {
-            (slab && z < THICK).then_some(INSULATION)
-        }
+        if r < ROD { Some(conductivity) } else { (slab && z < THICK).then_some(INSULATION) }
     };
     let film = |at: &Exposed| {
         let [r, z, _] = at.centre;
@@ -106,11 +98,7 @@ fn solve(conductivity: f64, stub: f64, slab: bool) -> Result<Solved, Refusal> {
     };
     let network = Network::over(&grid, 2, material, film)?;
     let weights = solved(&network)?;
-    Ok(Solved {
-        grid,
-        network,
-        weights,
-    })
+    Ok(Solved { grid, network, weights })
 }
 
 impl Solved {
@@ -119,15 +107,8 @@ impl Solved {
     /// 4 mm of metal the two differ by less than a millikelvin.
     fn axis(&self, z: f64) -> Result<f64, Refusal> {
         let edges = self.grid.edges(Axis::Second);
-        let row = edges
-            .iter()
-            .position(|edge| (edge - z).abs() < 1e-9)
-            .ok_or(Refusal::Empty)?;
-        let cell = |row| {
-            self.network
-                .cell_at(self.grid.number([0, row, 0]))
-                .ok_or(Refusal::Empty)
-        };
+        let row = edges.iter().position(|edge| (edge - z).abs() < 1e-9).ok_or(Refusal::Empty)?;
+        let cell = |row| self.network.cell_at(self.grid.number([0, row, 0])).ok_or(Refusal::Empty);
         if row == 0 || row == edges.len() - 1 {
             let cell = cell(row.min(edges.len() - 2))?;
             let mut surfaces = self.network.surfaces().iter();
@@ -136,10 +117,7 @@ impl Solved {
             return Ok(self.weights.surface_temperature(surface, &GIVEN));
         }
         let face = Face::new(Axis::Second, Side::High);
-        let (below, above) = (
-            self.grid.half([0, row - 1, 0], face),
-            self.grid.half([0, row, 0], face),
-        );
+        let (below, above) = (self.grid.half([0, row - 1, 0], face), self.grid.half([0, row, 0], face));
         let temperature = |row| Ok::<_, Refusal>(self.weights.cell_temperature(cell(row)?, &GIVEN));
         Ok((temperature(row - 1)? * above + temperature(row)? * below) / (above + below))
     }
@@ -176,17 +154,10 @@ fn a_rod_without_the_wall_around_it_has_the_faces_of_the_one_dimensional_estimat
 #[test]
 fn leaving_out_sideways_exchange_errs_by_kelvins_and_on_the_unsafe_side_with_a_stub() -> Result<(), Refusal> {
     for (conductivity, stub) in ROWS {
-        let (wall, alone) = (
-            solve(conductivity, stub, true)?,
-            solve(conductivity, stub, false)?,
-        );
+        let (wall, alone) = (solve(conductivity, stub, true)?, solve(conductivity, stub, false)?);
         let error = alone.axis(THICK)? - wall.axis(THICK)?;
         assert!(error.abs() > 2.0, "{conductivity} W/mK, stub {stub} m: {error} K");
-        assert_eq!(
-            error > 0.0,
-            stub > 0.0,
-            "{conductivity} W/mK, stub {stub} m: {error} K"
-        );
+        assert_eq!(error > 0.0, stub > 0.0, "{conductivity} W/mK, stub {stub} m: {error} K");
     }
     Ok(())
 }

@@ -7,13 +7,7 @@ use coldsill::thermal::{Axis, Film, Grid, Line, Link, Network, Refusal, Side, So
 const ROUNDING: f64 = 1e-14;
 
 fn surface(cell: usize, boundary: usize, area: f64) -> Surface {
-    Surface {
-        cell,
-        boundary,
-        half: 0.0,
-        area,
-        tag: 0,
-    }
+    Surface { cell, boundary, half: 0.0, area, tag: 0 }
 }
 
 #[test]
@@ -45,53 +39,23 @@ fn a_cell_in_mixed_surroundings_is_two_parallel_surfaces_that_share_its_area() -
     let chain = |mixed: bool| {
         let mut network = Network::new(3);
         let (inner, outer) = (network.add_cell(k)?, network.add_cell(k)?);
-        network.link(Link {
-            cells: [outer, inner],
-            half: [half, half],
-            extra: 0.5,
-        })?;
-        network.meet(
-            Surface {
-                cell: inner,
-                boundary: 2,
-                half,
-                area,
-                tag: 0,
-            },
-            film,
-        )?;
+        network.link(Link { cells: [outer, inner], half: [half, half], extra: 0.5 })?;
+        network.meet(Surface { cell: inner, boundary: 2, half, area, tag: 0 }, film)?;
         if mixed {
             for (boundary, share) in [(0, share), (1, 1.0 - share)] {
-                let part = Surface {
-                    cell: outer,
-                    boundary,
-                    half: half / share,
-                    area: area * share,
-                    tag: 0,
-                };
+                let part = Surface { cell: outer, boundary, half: half / share, area: area * share, tag: 0 };
                 network.meet(part, film)?;
             }
         } else {
-            network.meet(
-                Surface {
-                    cell: outer,
-                    boundary: 0,
-                    half,
-                    area,
-                    tag: 0,
-                },
-                film,
-            )?;
+            network.meet(Surface { cell: outer, boundary: 0, half, area, tag: 0 }, film)?;
         }
         solved(&network)
     };
     let (given, mean) = ([-20.0, 10.0, 21.0], -20.0 * share + 10.0 * (1.0 - share));
     let (mixed, single) = (chain(true)?, chain(false)?);
     for cell in [0, 1] {
-        let (got, expect) = (
-            mixed.cell_temperature(cell, &given),
-            single.cell_temperature(cell, &[mean, 0.0, 21.0]),
-        );
+        let (got, expect) =
+            (mixed.cell_temperature(cell, &given), single.cell_temperature(cell, &[mean, 0.0, 21.0]));
         assert!((got - expect).abs() < 100.0 * ROUNDING, "{got}, not {expect}");
     }
     Ok(())
@@ -129,11 +93,7 @@ fn changed_conductivities_and_films_need_no_new_analysis() -> Result<(), Refusal
     }
     assert_eq!(network, build(0.25, 0.3)?);
     let after = solver.solve(&network)?;
-    assert_eq!(
-        after,
-        solved(&build(0.25, 0.3)?)?,
-        "the same bits as from a new analysis"
-    );
+    assert_eq!(after, solved(&build(0.25, 0.3)?)?, "the same bits as from a new analysis");
     assert!(after.coupling(0, 1) < 0.5 * before.coupling(0, 1));
     Ok(())
 }
@@ -165,15 +125,7 @@ fn bodies_that_do_not_touch_are_each_at_their_own_boundary() -> Result<(), Refus
 fn five_decades_of_conductivity_still_conserve_energy() -> Result<(), Refusal> {
     // A copper tube 0.5 mm thick in foam, cut very fine.
     let grid = Grid::cylindrical(
-        graded(
-            &[
-                Line::new(0.01, 0.0001),
-                Line::new(0.0105, 0.0001),
-                Line::new(0.15, 0.02),
-            ],
-            1.4,
-            0.02,
-        )?,
+        graded(&[Line::new(0.01, 0.0001), Line::new(0.0105, 0.0001), Line::new(0.15, 0.02)], 1.4, 0.02)?,
         graded(&[Line::new(0.0, 0.0002), Line::new(0.2, 0.0005)], 1.1, 0.01)?,
     )?;
     let network = Network::over(

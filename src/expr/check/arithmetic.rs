@@ -31,20 +31,13 @@ impl Checker<'_> {
             amounts.push(amount);
         }
         let (measure, _) = first?;
-        let amount = if name == "min" {
-            Amount::Least(amounts)
-        } else {
-            Amount::Greatest(amounts)
-        };
+        let amount = if name == "min" { Amount::Least(amounts) } else { Amount::Greatest(amounts) };
         Some(Typed::Amount(amount, Kind::Is(measure)))
     }
 
     pub(super) fn chain(&mut self, first: &Ast<'_>, rest: &[(Step, Ast<'_>)]) -> Option<Typed> {
         let start = self.amount(first);
-        let rest: Vec<_> = rest
-            .iter()
-            .map(|(step, ast)| (*step, self.amount(ast), ast.span))
-            .collect();
+        let rest: Vec<_> = rest.iter().map(|(step, ast)| (*step, self.amount(ast), ast.span)).collect();
         let (start, mut kind) = start?;
         let (mut at, mut steps, mut sum) = (first.span, Vec::new(), None);
         for (step, next, next_at) in rest {
@@ -87,14 +80,12 @@ impl Checker<'_> {
         let difference = || Some(format!("a difference, written {}", next.as_difference()));
         let (why, hint) = match step {
             Step::Plus if both => ("two temperatures cannot be added".into(), difference()),
-            Step::Plus => (
-                format!("{} and {} cannot be added", a.name(), b.name()),
-                self.hint(a, a_at, b, b_at),
-            ),
-            Step::Minus if b == Measure::Temperature && a == DIFFERENCE => (
-                "a temperature cannot be taken from a temperature difference".into(),
-                difference(),
-            ),
+            Step::Plus => {
+                (format!("{} and {} cannot be added", a.name(), b.name()), self.hint(a, a_at, b, b_at))
+            }
+            Step::Minus if b == Measure::Temperature && a == DIFFERENCE => {
+                ("a temperature cannot be taken from a temperature difference".into(), difference())
+            }
             Step::Minus => {
                 let why = format!("{} cannot be taken from {}", b.name(), a.name());
                 (why, self.hint(a, a_at, b, b_at))

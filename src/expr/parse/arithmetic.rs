@@ -29,11 +29,7 @@ impl<'a> Parser<'a> {
                     return None;
                 }
                 _ => {
-                    self.report(
-                        self.span(),
-                        "does not belong here",
-                        Some("a comma, or the closing mark"),
-                    );
+                    self.report(self.span(), "does not belong here", Some("a comma, or the closing mark"));
                     return None;
                 }
             };
@@ -73,10 +69,7 @@ impl<'a> Parser<'a> {
         if rest.is_empty() {
             return Some(first);
         }
-        Some(Ast {
-            span: start.to(end),
-            node: Node::Chain(Box::new(first), rest),
-        })
+        Some(Ast { span: start.to(end), node: Node::Chain(Box::new(first), rest) })
     }
 
     fn sign(&mut self) -> Parsed<'a> {
@@ -86,21 +79,12 @@ impl<'a> Parser<'a> {
         let start = self.advance();
         // A sign belongs to its number: -5 °F is a temperature, not the opposite of one.
         if let Token::Number(Number { number, unit }) = self.token() {
-            let number = Number {
-                number: -number,
-                unit,
-            };
+            let number = Number { number: -number, unit };
             let span = start.to(self.advance());
-            return Some(Ast {
-                span,
-                node: Node::Number(number),
-            });
+            return Some(Ast { span, node: Node::Number(number) });
         }
         let inner = self.deeper(Self::sign)?;
-        Some(Ast {
-            span: start.to(inner.span),
-            node: Node::Minus(Box::new(inner)),
-        })
+        Some(Ast { span: start.to(inner.span), node: Node::Minus(Box::new(inner)) })
     }
 
     fn value(&mut self) -> Parsed<'a> {
@@ -118,18 +102,12 @@ impl<'a> Parser<'a> {
                 return self.deeper(|it| {
                     let open = it.advance();
                     let (end, arguments) = it.items(open, |it| matches!(it, Token::Close))?;
-                    Some(Ast {
-                        span: start.to(end),
-                        node: Node::Call(name, arguments),
-                    })
+                    Some(Ast { span: start.to(end), node: Node::Call(name, arguments) })
                 });
             }
             Token::Open => return self.deeper(Self::parenthesis),
             _ => return self.misplaced(),
         };
-        Some(Ast {
-            span: self.advance(),
-            node,
-        })
+        Some(Ast { span: self.advance(), node })
     }
 }

@@ -5,10 +5,7 @@ use super::*;
 /// Every value and key of a tree on one line each: the place, the kind and the text.
 fn shown(node: &Node) -> Vec<String> {
     fn at(place: &Place) -> String {
-        place
-            .to_string()
-            .replace("a.yaml, line ", "")
-            .replace(", column ", ":")
+        place.to_string().replace("a.yaml, line ", "").replace(", column ", ":")
     }
     fn walk(node: &Node, out: &mut Vec<String>) {
         let place = at(&node.place);
@@ -72,23 +69,12 @@ fn a_plain_text_is_kept_as_it_stands() {
         "nULL",
         "#1 of 2",
     ] {
-        let (text, written) = if text.starts_with('#') {
-            (text, format!("'{text}'"))
-        } else {
-            (text, text.into())
-        };
+        let (text, written) =
+            if text.starts_with('#') { (text, format!("'{text}'")) } else { (text, text.into()) };
         let node = parse("a.yaml", &format!("a: {written}\n")).unwrap();
-        let Kind::Map(entries) = node.kind else {
-            panic!("no mapping")
-        };
+        let Kind::Map(entries) = node.kind else { panic!("no mapping") };
         let plain = !written.starts_with('\'');
-        assert_eq!(
-            entries[0].1.kind,
-            Kind::Scalar {
-                text: text.to_owned(),
-                plain
-            }
-        );
+        assert_eq!(entries[0].1.kind, Kind::Scalar { text: text.to_owned(), plain });
     }
 }
 
@@ -137,15 +123,7 @@ fn places_count_characters_and_not_bytes() {
 
 #[test]
 fn line_ends_and_a_byte_order_mark_do_not_move_places() {
-    let wanted = [
-        "1:1 map",
-        "1:1 key a",
-        "1:4 1",
-        "2:1 key b",
-        "2:4 2",
-        "3:1 key c",
-        "3:4 3",
-    ];
+    let wanted = ["1:1 map", "1:1 key a", "1:4 1", "2:1 key b", "2:4 2", "3:1 key c", "3:4 3"];
     assert_eq!(read("a: 1\nb: 2\nc: 3\n"), wanted);
     assert_eq!(read("a: 1\r\nb: 2\r\nc: 3\r\n"), wanted);
     assert_eq!(read("a: 1\rb: 2\rc: 3\r"), wanted);
@@ -209,22 +187,10 @@ fn what_is_no_yaml_is_refused_at_its_place_in_plain_words() {
             "a: {b: 1, 'b': 2}",
             "1, column 11: \"b\" stands here for the second time in one mapping; expected each key once",
         ),
-        (
-            "a: 1\n---\nb: 2\n",
-            "2, column 1: a second document starts here; expected one document in a file",
-        ),
-        (
-            "a:\n\t- b\n",
-            "2, column 2: a tab is used for indentation; expected spaces",
-        ),
-        (
-            "a: \"open\n",
-            "1, column 4: a quote that was opened is never closed",
-        ),
-        (
-            "a: [1, 2\n",
-            "1, column 4: a bracket \"[\" is not closed; expected \"]\"",
-        ),
+        ("a: 1\n---\nb: 2\n", "2, column 1: a second document starts here; expected one document in a file"),
+        ("a:\n\t- b\n", "2, column 2: a tab is used for indentation; expected spaces"),
+        ("a: \"open\n", "1, column 4: a quote that was opened is never closed"),
+        ("a: [1, 2\n", "1, column 4: a bracket \"[\" is not closed; expected \"]\""),
         (
             "a: 1]\nb: ]\n",
             "2, column 4: a closing bracket stands here without an opening one; expected quotes around a text with brackets",
@@ -245,14 +211,8 @@ fn what_is_no_yaml_is_refused_at_its_place_in_plain_words() {
             "a: \"C:\\dir\"\n",
             "1, column 4: a backslash in this quoted text starts no known escape; expected single quotes around the text, or \\\\ for a backslash",
         ),
-        (
-            "a: @x\n",
-            "1, column 4: \"@\" cannot start a value; expected the whole text in quotes",
-        ),
-        (
-            "a: \u{7}\n",
-            "1, column 4: the control character U+0007 stands here",
-        ),
+        ("a: @x\n", "1, column 4: \"@\" cannot start a value; expected the whole text in quotes"),
+        ("a: \u{7}\n", "1, column 4: the control character U+0007 stands here"),
         (
             "a: {b: 1 c: 2}\n",
             "1, column 11: the keys of a mapping are not separated; expected \",\" or \"}\"",
@@ -265,14 +225,8 @@ fn what_is_no_yaml_is_refused_at_its_place_in_plain_words() {
             "a:\n  b: 1\n c: 2\n",
             "3, column 2: this fits no key above it; expected a key, indented as its neighbours",
         ),
-        (
-            "a: *nope\n",
-            "1, column 4: an alias stands here for an anchor not defined before it",
-        ),
-        (
-            "a: &x [*x]\n",
-            "1, column 8: an alias stands inside the very value it is an alias of",
-        ),
+        ("a: *nope\n", "1, column 4: an alias stands here for an anchor not defined before it"),
+        ("a: &x [*x]\n", "1, column 8: an alias stands inside the very value it is an alias of"),
         (
             "a: !!str 3\n",
             "1, column 4: \"!!str\" is a tag, and tags are not read; expected the value alone, in quotes where it is to be a text",
@@ -289,14 +243,8 @@ fn what_is_no_yaml_is_refused_at_its_place_in_plain_words() {
             "a: &k 1\n*k : 2\n",
             "2, column 1: a list, mapping or alias stands here as a key; expected a text as the key",
         ),
-        (
-            "&k a: 1\n",
-            "1, column 4: a key carries an anchor; expected the key alone",
-        ),
-        (
-            ": v\n",
-            "1, column 1: a value stands here without a key; expected a key before the colon",
-        ),
+        ("&k a: 1\n", "1, column 4: a key carries an anchor; expected the key alone"),
+        (": v\n", "1, column 1: a value stands here without a key; expected a key before the colon"),
     ] {
         assert_eq!(refusal(text), format!("a.yaml, line {message}"), "{text:?}");
     }
@@ -308,19 +256,10 @@ fn nesting_is_read_to_its_limit_whether_in_brackets_indents_or_aliases() {
     let over = "is over the limit of 64 levels of nesting in a YAML file";
     let brackets = |n: usize| format!("{}{}", "[".repeat(n), "]".repeat(n));
     assert!(parse("a.yaml", &brackets(64)).is_ok());
-    assert_eq!(
-        refusal(&brackets(65)),
-        format!("a.yaml, line 1, column 65: {over}")
-    );
+    assert_eq!(refusal(&brackets(65)), format!("a.yaml, line 1, column 65: {over}"));
     assert!(parse("a.yaml", &"- ".repeat(64)).is_ok());
-    assert_eq!(
-        refusal(&"- ".repeat(65)),
-        format!("a.yaml, line 1, column 129: {over}")
-    );
+    assert_eq!(refusal(&"- ".repeat(65)), format!("a.yaml, line 1, column 129: {over}"));
     let by_alias = |n: usize| format!("- &a {}\n- {}*a{}\n", brackets(40), "[".repeat(n), "]".repeat(n));
     assert!(parse("a.yaml", &by_alias(23)).is_ok());
-    assert_eq!(
-        refusal(&by_alias(24)),
-        format!("a.yaml, line 2, column 27: {over}")
-    );
+    assert_eq!(refusal(&by_alias(24)), format!("a.yaml, line 2, column 27: {over}"));
 }

@@ -27,18 +27,16 @@ pub(super) fn refused(file: &Arc<str>, error: &ScanError) -> Problem {
             "quotes around a text that holds a colon and a space, and each key on its own line, indented as its \
              neighbours",
         ),
-        E::BlockSequenceEntryNotAllowed => (
-            "a list cannot start here",
-            "\"- \" on a line of its own, or quotes around a text",
-        ),
+        E::BlockSequenceEntryNotAllowed => {
+            ("a list cannot start here", "\"- \" on a line of its own, or quotes around a text")
+        }
         E::UnknownQuotedScalarEscape => (
             "a backslash in this quoted text starts no known escape",
             "single quotes around the text, or \\\\ for a backslash",
         ),
-        E::MisplacedFlowCollectionEnd => (
-            "a closing bracket stands here without an opening one",
-            "quotes around a text with brackets",
-        ),
+        E::MisplacedFlowCollectionEnd => {
+            ("a closing bracket stands here without an opening one", "quotes around a text with brackets")
+        }
         E::UnclosedFlowCollection { open } | E::MismatchedFlowCollectionEnd { open, .. } => {
             let close = if *open == '[' { "]" } else { "}" };
             return Problem::new(place, format!("a bracket \"{open}\" is not closed"))
@@ -66,9 +64,5 @@ pub(super) fn refused(file: &Arc<str>, error: &ScanError) -> Problem {
         kind => return Problem::new(place, format!("this cannot be read as YAML: {kind}")),
     };
     let problem = Problem::new(place, what);
-    if expected.is_empty() {
-        problem
-    } else {
-        problem.expected(expected)
-    }
+    if expected.is_empty() { problem } else { problem.expected(expected) }
 }

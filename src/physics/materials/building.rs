@@ -11,16 +11,7 @@ const fn row(
     source: &'static str,
     standing: Standing,
 ) -> Material {
-    Material {
-        key,
-        name,
-        aliases,
-        class,
-        conductivity,
-        emissivity: None,
-        source,
-        standing,
-    }
+    Material { key, name, aliases, class, conductivity, emissivity: None, source, standing }
 }
 
 pub(super) const ROWS: &[Material] = &[
@@ -99,14 +90,7 @@ pub(super) const ROWS: &[Material] = &[
     row(
         "softwood",
         "softwood",
-        &[
-            "wood",
-            "framing",
-            "rim joist",
-            "spruce-pine-fir",
-            "spf",
-            "douglas fir",
-        ],
+        &["wood", "framing", "rim joist", "spruce-pine-fir", "spf", "douglas fir"],
         Class::Wood,
         Spread::new(0.10, 0.12, 0.153),
         "ASHRAE 2005, ch. 25: spruce-pine-fir 0.119, Douglas fir 0.141, southern pine 0.153; low: cedars, ISO 0.10",

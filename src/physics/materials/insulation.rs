@@ -27,13 +27,7 @@ pub(super) const ROWS: &[Material] = &[
     row(
         "fiberglass-batt",
         "glass-fiber batt, R-11 to R-13 and R-19",
-        &[
-            "batt",
-            "fiberglass",
-            "glass fiber batt",
-            "glass-fibre batt",
-            "fibreglass",
-        ],
+        &["batt", "fiberglass", "glass fiber batt", "glass-fibre batt", "fibreglass"],
         Spread::new(0.0388, 0.043, 0.048),
         "from labelled R and thickness: R-13 at 3.5 in 0.0388, R-11 0.0459, R-19 at 6.25 in 0.0474; ASHRAE 2017 0.048",
         Standing::Recomputed,

@@ -42,14 +42,7 @@ pub(super) const ROWS: &[Material] = &[
     Material {
         key: "cast-red-brass",
         name: "cast red brass or bronze, C84400",
-        aliases: &[
-            "bronze",
-            "cast bronze",
-            "c84400",
-            "c83600",
-            "leaded red brass",
-            "semi-red brass",
-        ],
+        aliases: &["bronze", "cast bronze", "c84400", "c83600", "leaded red brass", "semi-red brass"],
         class: Class::Metal,
         conductivity: Spread::new(65.0, 72.4, 72.5),
         emissivity: TARNISHING,
@@ -70,14 +63,7 @@ pub(super) const ROWS: &[Material] = &[
     Material {
         key: "stainless",
         name: "stainless steel, 304 or 316",
-        aliases: &[
-            "ss",
-            "stainless steel",
-            "304",
-            "316",
-            "18-8",
-            "austenitic stainless",
-        ],
+        aliases: &["ss", "stainless steel", "304", "316", "18-8", "austenitic stainless"],
         class: Class::Metal,
         conductivity: Spread::new(13.3, 14.6, 17.0),
         emissivity: Some(Spread::new(0.05, 0.2, 0.6)),

@@ -11,55 +11,18 @@ const fn form(
     index: u16,
     standing: Standing,
 ) -> Form {
-    Form {
-        key,
-        name,
-        aliases,
-        index: Some(index),
-        source: TABLE,
-        standing,
-    }
+    Form { key, name, aliases, index: Some(index), source: TABLE, standing }
 }
 
 /// Every form. "Seen" means seen in a public copy of the table, not in the specification.
 pub const FORMS: &[Form] = &[
-    form(
-        "nickel-plate",
-        "nickel plate",
-        &["nickel plated"],
-        300,
-        Standing::Seen,
-    ),
+    form("nickel-plate", "nickel plate", &["nickel plated"], 300, Standing::Seen),
     form("copper", "copper", &["cu", "dhp copper"], 350, Standing::Seen),
-    form(
-        "red-brass",
-        "red brass (low brass)",
-        &["low brass"],
-        350,
-        Standing::Seen,
-    ),
-    form(
-        "silicon-bronze",
-        "silicon bronze (low bronze)",
-        &[],
-        350,
-        Standing::FromMemory,
-    ),
+    form("red-brass", "red brass (low brass)", &["low brass"], 350, Standing::Seen),
+    form("silicon-bronze", "silicon bronze (low bronze)", &[], 350, Standing::FromMemory),
     form("brass", "brass (yellow)", &["yellow brass"], 400, Standing::Seen),
-    form(
-        "bronze",
-        "bronze",
-        &["cast bronze", "cast red brass", "cast-red-brass"],
-        400,
-        Standing::Seen,
-    ),
-    form(
-        "high-brass",
-        "high brass (Muntz, naval)",
-        &["muntz", "naval brass"],
-        450,
-        Standing::Seen,
-    ),
+    form("bronze", "bronze", &["cast bronze", "cast red brass", "cast-red-brass"], 400, Standing::Seen),
+    form("high-brass", "high brass (Muntz, naval)", &["muntz", "naval brass"], 450, Standing::Seen),
     form(
         "stainless",
         "stainless steel, 18 % chromium, passive",
@@ -97,29 +60,12 @@ pub const FORMS: &[Form] = &[
         850,
         Standing::Seen,
     ),
-    form(
-        "aluminum",
-        "aluminum, wrought",
-        &["aluminium"],
-        900,
-        Standing::FromMemory,
-    ),
-    form(
-        "cast-aluminum",
-        "aluminum, cast",
-        &["cast aluminium"],
-        950,
-        Standing::FromMemory,
-    ),
+    form("aluminum", "aluminum, wrought", &["aluminium"], 900, Standing::FromMemory),
+    form("cast-aluminum", "aluminum, cast", &["cast aluminium"], 950, Standing::FromMemory),
     form(
         "galvanized-steel",
         "steel, hot-dip galvanized",
-        &[
-            "hot-dip galvanized steel",
-            "galvanised steel",
-            "hdg",
-            "galvanized",
-        ],
+        &["hot-dip galvanized steel", "galvanised steel", "hdg", "galvanized"],
         1200,
         Standing::FromMemory,
     ),
