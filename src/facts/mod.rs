@@ -11,6 +11,7 @@ mod section_of;
 mod sheet;
 mod site;
 mod space;
+mod words;
 mod world;
 
 pub use reading::{Fact, Origin, Outlet};
@@ -72,8 +73,11 @@ pub enum Blank {
     /// It stays unknown.
     Unknown,
     /// A value and the reason for it, where one can be assumed.
-    Assume(fn(&Outlet<'_>) -> Result<Option<(Value, &'static str)>, Gap>),
+    Assume(fn(&Outlet<'_>) -> Assumed),
 }
+
+/// A value and why it is taken, nothing where none can be, or what that waits for.
+pub type Assumed = Result<Option<(Value, &'static str)>, Gap>;
 
 /// What a fact might plausibly be.
 pub enum Answers {

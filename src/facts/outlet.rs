@@ -1,8 +1,9 @@
 //! What a schedule can say of an outlet, and what is assumed where it is silent.
 
 use super::reading::{Origin, Outlet};
-use super::{Answers, Blank, Def, Source, quantity, slot, toward};
-use crate::expr::{Gap, Value};
+use super::words::{CLOSES, DEVICES, FORMS, INLETS, JOINTS, KINDS, METALS, SPACES, SUPPLIES};
+use super::{Answers, Assumed, Blank, Def, Source, quantity, slot, toward};
+use crate::expr::Value;
 use crate::schedule::Reads;
 use crate::units::{Dim, Measure, Quantity, Rounding};
 
@@ -11,8 +12,6 @@ const INCH: f64 = 0.0254;
 /// A seat is taken to lie this much short of the nominal length, m: makers' cuts show 1/2 to 1 in; the longer is
 /// adverse (common practice, no source).
 pub(super) const SEAT_OFFSET: f64 = 1.0 * INCH;
-
-type Assumed = Result<Option<(Value, &'static str)>, Gap>;
 
 const fn stated(
     name: &'static str,
@@ -28,142 +27,6 @@ const fn stated(
 const fn inches(def: Def) -> Def {
     Def { show: toward(("in", 3), ("mm", 1), Rounding::Nearest), ..def }
 }
-
-pub(super) const KINDS: &[(&str, &[&str])] = &[
-    (
-        "hose bibb",
-        &[
-            "hb",
-            "bibb",
-            "hose bib",
-            "frostproof hose bibb",
-            "frost-proof hose bibb",
-            "freeze-resistant hose bibb",
-            "hose faucet",
-        ],
-    ),
-    (
-        "sillcock",
-        &[
-            "frostproof sillcock",
-            "frost-proof sillcock",
-            "frost-free sillcock",
-            "freeze-resistant sillcock",
-            "freezeless sillcock",
-        ],
-    ),
-    (
-        "wall hydrant",
-        &[
-            "wh",
-            "frostproof wall hydrant",
-            "frost-proof wall hydrant",
-            "freeze-resistant wall hydrant",
-            "freezeless wall hydrant",
-            "mild climate wall hydrant",
-            "moderate climate wall hydrant",
-        ],
-    ),
-    (
-        "box hydrant",
-        &["recessed wall hydrant", "boxed wall hydrant", "freezeless box hydrant", "frostproof box hydrant"],
-    ),
-    ("yard hydrant", &["post hydrant", "freezeless yard hydrant", "frostproof yard hydrant"]),
-];
-const CLOSES: &[(&str, &[&str])] = &[
-    ("inside", &["inside wall", "interior", "in heated space", "at inlet"]),
-    ("face", &["at face", "at the face", "outside", "exterior"]),
-    ("below grade", &["below frost", "buried"]),
-];
-/// Barrels and stems; each word is a material of the table of metals.
-pub(super) const METALS: &[(&str, &[&str])] = &[
-    ("copper", &["cu", "copper tube"]),
-    ("brass", &["yellow brass", "forged brass"]),
-    ("red brass", &["wrought red brass"]),
-    ("bronze", &["cast bronze", "cast red brass"]),
-    ("silicon brass", &["lead-free silicon brass"]),
-    ("stainless", &["ss", "stainless steel", "304", "316", "304 ss", "316 ss"]),
-    ("galvanized steel", &["galv", "galvanised steel", "galvanized"]),
-];
-const SPACES: &[(&str, &[&str])] = &[
-    ("heated room", &["heated", "room", "conditioned", "conditioned space", "interior", "mechanical room"]),
-    ("basement", &["heated basement", "conditioned basement"]),
-    ("wall cavity", &["cavity", "stud cavity", "wall", "in wall", "exterior wall"]),
-    ("crawlspace", &["crawl space", "crawl", "vented crawlspace", "unheated crawlspace"]),
-    ("garage", &["unheated garage"]),
-    ("attic", &["unheated attic"]),
-];
-const SUPPLIES: &[(&str, &[&str])] = &[
-    ("copper", &["cu", "copper type l", "copper type m", "copper tube", "type l copper"]),
-    ("PEX", &["pex-a", "pex-b", "pe-x", "cross-linked polyethylene"]),
-    ("CPVC", &[]),
-    ("PVC", &[]),
-    ("galvanized steel", &["galv", "galvanised steel", "galvanized", "steel"]),
-    ("stainless", &["ss", "stainless steel"]),
-    ("polyethylene", &["pe", "hdpe"]),
-];
-const DEVICES: &[(&str, &[&str])] = &[
-    ("none", &["no", "without"]),
-    (
-        "hose connection vacuum breaker",
-        &["hcvb", "asse 1011", "hose vb", "hose connection vb", "screw-on vacuum breaker", "csa b64.2"],
-    ),
-    (
-        "integral vacuum breaker",
-        &[
-            "integral",
-            "integral vb",
-            "integral vac bkr",
-            "asse 1019",
-            "asse 1019-a",
-            "asse 1019-b",
-            "asse 1019 a",
-            "asse 1019 b",
-            "built-in",
-            "yes integral",
-        ],
-    ),
-    (
-        "dual check",
-        &["asse 1052", "asse 1053", "hose connection backflow preventer", "dual check backflow preventer"],
-    ),
-    ("atmospheric vacuum breaker", &["avb", "asse 1001"]),
-    ("pressure vacuum breaker", &["pvb", "asse 1020", "svb", "asse 1056"]),
-];
-/// Fasteners and flanges; each word is a form of the anodic index.
-pub(super) const FORMS: &[(&str, &[&str])] = &[
-    ("stainless", &["ss", "stainless steel", "304", "316", "18-8", "ss screws", "stainless screws"]),
-    ("brass", &["brass screws", "yellow brass"]),
-    ("red brass", &[]),
-    ("bronze", &["cast bronze"]),
-    ("silicon bronze", &[]),
-    ("copper", &["cu"]),
-    ("chrome plate", &["chrome", "chrome plated", "chrome-plated brass", "cp brass"]),
-    ("nickel plate", &["nickel plated", "satin nickel", "rough nickel"]),
-    (
-        "zinc-plated steel",
-        &["zinc plated", "zinc", "electro-zinc", "zinc screws", "zinc-plated", "zinc plated screws"],
-    ),
-    ("galvanized steel", &["hot-dip galvanized", "hdg", "galvanised steel", "galvanized"]),
-    ("steel", &["plain steel", "carbon steel", "drywall screws"]),
-    ("aluminum", &["aluminium"]),
-    ("zinc die cast", &["die-cast zinc", "zamak"]),
-];
-const INLETS: &[(&str, &[&str])] = &[
-    ("threaded", &["mip", "mpt", "fip", "fpt", "npt", "male thread", "female thread", "ips"]),
-    ("combination", &["mip/sweat", "mpt x sweat", "thread or sweat", "combo", "1/2 fip x 3/4 mip sweat"]),
-    ("sweat", &["solder", "copper sweat", "c"]),
-    ("press", &["pressed"]),
-    ("push-fit", &["push", "push fit", "push to connect"]),
-    ("crimp", &["pex", "pex crimp", "f1807", "f1960", "expansion"]),
-];
-const JOINTS: &[(&str, &[&str])] = &[
-    ("threaded", &["thread", "screwed", "npt"]),
-    ("soldered", &["sweat", "sweated", "solder", "brazed"]),
-    ("pressed", &["press"]),
-    ("push-fit", &["push", "push fit", "push to connect"]),
-    ("crimped", &["crimp", "clamped", "expansion", "pex crimp"]),
-];
 
 pub(super) static DEFS: &[Def] = &[
     stated(

@@ -1,8 +1,8 @@
 //! From an outlet's facts to the section that is solved.
 
-use super::outlet::METALS;
 use super::reading::{OrGap, Outlet};
 use super::space::wall;
+use super::words::METALS;
 use crate::expr::{Gap, Slot};
 use crate::physics::Spread;
 use crate::physics::materials::{self, Material};

@@ -68,6 +68,7 @@ fn schedule_line(review: &Review) -> String {
     let silent = review.outlets.iter().filter(|it| it.quantity.is_none()).count();
     let count = match silent {
         0 => format!("{outlets} outlets"),
+        1 => format!("{outlets} outlets, and 1 row that states no quantity"),
         _ => format!("{outlets} outlets, and {silent} rows that state no quantity"),
     };
     format!("{}: {} rows, {count}", review.schedule, review.outlets.len())
