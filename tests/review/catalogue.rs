@@ -1,0 +1,92 @@
+//! The catalogue of facts and the base rules, walked.
+
+use crate::shared::world;
+use coldsill::expr::Names;
+use coldsill::facts::{CATALOGUE, Facts, Source, VOCABULARY};
+use coldsill::input::Memory;
+use coldsill::review::try_cases;
+use coldsill::ruleset::Outcome;
+use std::collections::BTreeSet;
+use std::path::Path;
+
+#[test]
+fn every_fact_has_a_name_of_its_own_in_a_topic_and_says_what_it_is() {
+    let mut names = BTreeSet::new();
+    for entry in CATALOGUE.iter() {
+        let name = entry.def.name;
+        let (topic, fact) = name.split_once('.').unwrap_or_else(|| panic!("{name} has no topic"));
+        let plain = |it: &str| it.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '_');
+        assert!(plain(topic) && plain(fact), "{name}");
+        assert!(!entry.def.about.is_empty(), "{name}");
+        assert!(names.insert(name), "{name} twice");
+    }
+}
+
+#[test]
+fn no_heading_stands_for_two_facts() {
+    let mut seen: BTreeSet<String> = BTreeSet::new();
+    for heading in VOCABULARY.0.iter().flat_map(|term| term.aliases) {
+        assert!(seen.insert(heading.to_lowercase()), "{heading} twice");
+    }
+}
+
+#[test]
+fn every_fact_named_in_the_source_is_in_the_catalogue() {
+    let mut named = 0;
+    for file in std::fs::read_dir(Path::new(env!("CARGO_MANIFEST_DIR")).join("src/facts")).unwrap() {
+        let text = std::fs::read_to_string(file.unwrap().path()).unwrap();
+        for quoted in text.split('"').skip(1).step_by(2) {
+            let topics = ["outlet.", "site.", "wall.", "space.", "heat.", "drain.", "metals.", "inlet.", "supply."];
+            let is_name = topics.iter().any(|topic| quoted.starts_with(topic)) && !quoted.contains(' ');
+            if is_name {
+                named += 1;
+                assert!(Facts.find(quoted).is_some(), "{quoted}");
+            }
+        }
+    }
+    assert!(named > 100, "the walk reads the source: {named} names");
+}
+
+#[test]
+fn every_column_the_trade_gives_a_schedule_is_understood() {
+    let headings = [
+        "Mark", "Quantity", "Location", "Kind", "Closes", "Nominal length", "Seat depth", "Barrel", "Barrel diameter",
+        "Barrel thickness", "Stem", "Stem diameter", "Wall", "Space behind", "Supply", "Supply size", "Supply run",
+        "Supply insulation", "Backflow device", "Self-draining", "Slope", "Fasteners", "Flange", "Gasket", "Inlet",
+        "Joint", "Inside stop", "Description", "Notes",
+    ];
+    for heading in headings {
+        assert!(VOCABULARY.0.iter().any(|term| term.aliases.contains(&heading)), "{heading}");
+    }
+}
+
+#[test]
+fn every_case_of_every_base_rule_comes_out_as_wanted() {
+    let files = Memory::new();
+    let base = coldsill::shipped::rules();
+    let world = coldsill::facts::open_rules(&files, &base, &[]).unwrap();
+    let results = try_cases(&world);
+    assert!(results.len() >= 3 * world.job().rules.rules.len(), "{} cases", results.len());
+    for it in results {
+        assert_eq!(it.found, it.wanted, "{} / {} at {}", it.rule, it.case, it.place);
+    }
+}
+
+#[test]
+fn a_rule_that_can_be_open_has_a_case_that_is() {
+    let world = world(&Memory::new().with("s.csv", "Mark,Kind\nA,sillcock\n"), "s.csv", Some("miami-fl"));
+    for rule in &world.job().rules.rules {
+        // `stated` and `known` always have an answer; what is only read through them leaves nothing open.
+        let needs = rule.needs.text();
+        let applies = rule.applies.as_ref().map_or("", |it| it.text());
+        let always_told = needs.contains("stated(") || needs.contains("known(") || applies.contains("stated(");
+        let has = rule.cases.iter().any(|case| case.gives == Outcome::Clarify);
+        assert!(has || always_told, "{} has no case that is clarified", rule.id);
+    }
+}
+
+#[test]
+fn a_column_and_a_type_stand_behind_every_stated_fact() {
+    let stated = CATALOGUE.iter().filter(|it| matches!(it.def.source, Source::Stated { .. })).count();
+    assert_eq!(stated, VOCABULARY.0.len());
+}

@@ -1,0 +1,7 @@
+//! Reviews through the library: what is decided, what stays open, what is assumed, what is asked.
+
+mod catalogue;
+mod climates;
+mod deciding;
+mod readme;
+mod shared;
