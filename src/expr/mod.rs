@@ -94,6 +94,19 @@ fn unknown_name(source: Source<'_>, span: source::Span, names: &dyn Names) -> Pr
         Some((_, sign)) => {
             problem.expected(format!("spaces around \"{sign}\" where it is not part of a name"))
         }
-        None => problem.nearest(name, names.all().iter().map(String::as_str)),
+        None => {
+            let all = names.all();
+            // A name cut short is nearer to its whole than to another of the same length.
+            let mut nearest = problem.nearest(name, all.iter().map(String::as_str));
+            if name.contains('.')
+                && let Some(whole) = all
+                    .iter()
+                    .filter(|it| it.starts_with(name))
+                    .min_by_key(|it| it.len())
+            {
+                nearest.nearest = Some(whole.clone());
+            }
+            nearest
+        }
     }
 }

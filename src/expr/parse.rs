@@ -215,6 +215,11 @@ impl<'a> Parser<'a> {
                     if low.is_some() {
                         self.report(self.span(), "stands where `and` should", Some("between A and B"));
                     }
+                    // What follows a mistaken `or` is the other end, not a test.
+                    if matches!(self.token(), Token::Or) {
+                        self.advance();
+                        self.sum();
+                    }
                     return None;
                 }
                 self.advance();
