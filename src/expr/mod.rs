@@ -99,10 +99,7 @@ fn unknown_name(source: Source<'_>, span: source::Span, names: &dyn Names) -> Pr
             // A name cut short is nearer to its whole than to another of the same length.
             let mut nearest = problem.nearest(name, all.iter().map(String::as_str));
             if name.contains('.')
-                && let Some(whole) = all
-                    .iter()
-                    .filter(|it| it.starts_with(name))
-                    .min_by_key(|it| it.len())
+                && let Some(whole) = all.iter().filter(|it| it.starts_with(name)).min_by_key(|it| it.len())
             {
                 nearest.nearest = Some(whole.clone());
             }

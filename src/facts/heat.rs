@@ -145,7 +145,9 @@ fn how_often(annual: &AnnualLow, [low, is, high]: [f64; 3]) -> String {
             } else {
                 format!("{often:.0} to {seldom:.0}")
             };
-            format!("about once in {years:.0} years ({range})")
+            // Below three years a whole number hides whether it is every winter or every other.
+            let places = usize::from(years < 3.0);
+            format!("about once in {years:.places$} years ({range})")
         }
     }
 }

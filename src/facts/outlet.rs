@@ -195,7 +195,7 @@ pub(super) static DEFS: &[Def] = &[
         Answers::All,
     ),
     Def {
-        show: toward(("in/ft", 2), ("%", 1), Rounding::Nearest),
+        show: toward(("in/ft", 3), ("%", 1), Rounding::Nearest),
         ..stated(
             "outlet.slope",
             "fall of the barrel, positive towards outdoors",

@@ -17,10 +17,7 @@ pub const NAMES: &[(&str, Type)] = &[
     ("outlet.inside_stop", Type::YesNo),
     ("outlet.closes", Type::OneOf(&["face", "inside"])),
     ("outlet.barrel", Type::OneOf(&["copper", "brass", "stainless"])),
-    (
-        "supply.material",
-        Type::OneOf(&["copper", "PEX", "galvanized steel"]),
-    ),
+    ("supply.material", Type::OneOf(&["copper", "PEX", "galvanized steel"])),
     ("outlet.model", Type::Text),
     ("outlet.maker", Type::Text),
     ("outlet.seat_depth", of(Dim::LENGTH)),
@@ -57,10 +54,7 @@ pub struct Catalogue;
 
 impl Names for Catalogue {
     fn find(&self, name: &str) -> Option<(Slot, Type)> {
-        NAMES
-            .iter()
-            .find(|it| it.0 == name)
-            .map(|it| (slot(name), it.1.clone()))
+        NAMES.iter().find(|it| it.0 == name).map(|it| (slot(name), it.1.clone()))
     }
 
     fn all(&self) -> Vec<String> {
@@ -100,10 +94,7 @@ impl Facts {
             let slot = slot(name);
             let kind = &NAMES[usize::from(slot.0)].1;
             let full = match given {
-                Given::Plain(text) => Full {
-                    is: Some(text.clone()),
-                    ..Full::default()
-                },
+                Given::Plain(text) => Full { is: Some(text.clone()), ..Full::default() },
                 Given::Full(full) => full.clone(),
             };
             (slot, (reading(slot, kind, &full), !full.assumed))
@@ -123,11 +114,7 @@ fn reading(slot: Slot, kind: &Type, full: &Full) -> Reading {
     let text = full.is.clone().unwrap_or_default();
     Ok(match kind {
         Type::Quantity(measure) => {
-            let read = |text: &str| {
-                parse(text, *measure)
-                    .unwrap_or_else(|it| panic!("{text}: {it:?}"))
-                    .is
-            };
+            let read = |text: &str| parse(text, *measure).unwrap_or_else(|it| panic!("{text}: {it:?}")).is;
             let is = full.si.unwrap_or_else(|| read(&text));
             let end = |text: &Option<String>| text.as_deref().map_or(is, read);
             Value::Quantity(Quantity::exact(is, *measure).within(end(&full.low), end(&full.high)))
@@ -143,9 +130,7 @@ fn reading(slot: Slot, kind: &Type, full: &Full) -> Reading {
 
 impl Readings for Facts {
     fn get(&self, slot: Slot) -> Reading {
-        self.0
-            .get(&slot)
-            .map_or_else(|| Err(Gap::missing(slot)), |it| it.0.clone())
+        self.0.get(&slot).map_or_else(|| Err(Gap::missing(slot)), |it| it.0.clone())
     }
 
     fn stated(&self, slot: Slot) -> bool {

@@ -59,10 +59,7 @@ struct Wrong {
 
 fn topics() -> Vec<(String, Topic)> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/language");
-    let mut files: Vec<_> = fs::read_dir(folder)
-        .unwrap()
-        .map(|it| it.unwrap().path())
-        .collect();
+    let mut files: Vec<_> = fs::read_dir(folder).unwrap().map(|it| it.unwrap().path()).collect();
     files.retain(|it| it.extension().is_some_and(|it| it == "yaml"));
     files.sort();
     assert!(files.len() >= 6, "the specification is not there: {files:?}");
@@ -70,15 +67,7 @@ fn topics() -> Vec<(String, Topic)> {
         let text = fs::read_to_string(path).unwrap();
         serde_saphyr::from_str(&text).unwrap_or_else(|it| panic!("{}: {it}", path.display()))
     };
-    files
-        .iter()
-        .map(|path| {
-            (
-                path.file_stem().unwrap().to_string_lossy().into_owned(),
-                read(path),
-            )
-        })
-        .collect()
+    files.iter().map(|path| (path.file_stem().unwrap().to_string_lossy().into_owned(), read(path))).collect()
 }
 
 fn start() -> Place {
@@ -104,10 +93,7 @@ fn names_of(slots: &BTreeSet<coldsill::expr::Slot>) -> BTreeSet<String> {
 #[test]
 fn every_expression_gives_what_the_specification_says() {
     let mut wrong = Vec::new();
-    for (topic, case) in topics()
-        .iter()
-        .flat_map(|(topic, it)| it.cases.iter().map(move |c| (topic, c)))
-    {
+    for (topic, case) in topics().iter().flat_map(|(topic, it)| it.cases.iter().map(move |c| (topic, c))) {
         let said = match Program::check(&case.when, &start(), &Catalogue) {
             Err(problems) => format!("{:?}", lines(&problems)),
             Ok(program) => match program.truth(&Facts::new(&case.given)) {
@@ -129,10 +115,7 @@ fn every_expression_gives_what_the_specification_says() {
             known => known.to_owned(),
         };
         if said != wanted {
-            wrong.push(format!(
-                "{topic}, {}: {}\n  gives  {said}\n  wanted {wanted}",
-                case.name, case.when
-            ));
+            wrong.push(format!("{topic}, {}: {}\n  gives  {said}\n  wanted {wanted}", case.name, case.when));
         }
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
@@ -141,10 +124,7 @@ fn every_expression_gives_what_the_specification_says() {
 #[test]
 fn every_wrong_expression_is_refused_where_it_is_wrong() {
     let mut off = Vec::new();
-    for (topic, wrong) in topics()
-        .iter()
-        .flat_map(|(topic, it)| it.wrong.iter().map(move |w| (topic, w)))
-    {
+    for (topic, wrong) in topics().iter().flat_map(|(topic, it)| it.wrong.iter().map(move |w| (topic, w))) {
         let said = match Program::check(&wrong.when, &start(), &Catalogue) {
             Ok(_) => vec!["nothing".into()],
             Err(problems) => lines(&problems),
@@ -162,11 +142,7 @@ fn every_wrong_expression_is_refused_where_it_is_wrong() {
 #[test]
 fn no_two_cases_of_a_topic_have_one_name() {
     for (topic, it) in topics() {
-        let names = it
-            .cases
-            .iter()
-            .map(|it| &it.name)
-            .chain(it.wrong.iter().map(|it| &it.name));
+        let names = it.cases.iter().map(|it| &it.name).chain(it.wrong.iter().map(|it| &it.name));
         let mut seen = BTreeSet::new();
         for name in names {
             assert!(seen.insert(name), "{topic}: {name} twice");
@@ -183,22 +159,13 @@ fn every_unit_has_a_case() {
     assert!(lacking.is_empty(), "no case for {lacking:?}");
     for unit in UNITS {
         let case = units.cases.iter().find(|it| it.name == unit.names[0]).unwrap();
-        assert!(
-            case.when.contains(unit.names[0]),
-            "{} is not in {}",
-            unit.names[0],
-            case.when
-        );
+        assert!(case.when.contains(unit.names[0]), "{} is not in {}", unit.names[0], case.when);
     }
 }
 
 #[test]
 fn every_word_and_sign_of_the_grammar_has_a_case() {
-    let all: Vec<_> = topics()
-        .into_iter()
-        .flat_map(|(_, it)| it.cases)
-        .map(|it| it.when)
-        .collect();
+    let all: Vec<_> = topics().into_iter().flat_map(|(_, it)| it.cases).map(|it| it.when).collect();
     for part in [
         " or ",
         " and ",
@@ -240,10 +207,7 @@ fn a_problem_is_placed_by_where_the_expression_starts() {
     let problems = Program::check("a and d", &Place::line(&file, 9, 14), &Catalogue).unwrap_err();
     assert_eq!(problems[0].place, Place::line(&file, 9, 20));
     let whole = Place::whole("rules.yaml");
-    assert_eq!(
-        Program::check("d", &whole, &Catalogue).unwrap_err()[0].place,
-        whole
-    );
+    assert_eq!(Program::check("d", &whole, &Catalogue).unwrap_err()[0].place, whole);
 }
 
 #[test]
@@ -255,23 +219,12 @@ fn depth_and_length_are_bounded_with_a_message() {
         refused(&parentheses(65)),
         ["65: \"(\" is nested more than 64 deep; expected a shorter expression, or several rules"]
     );
-    for deep in [
-        "not ".repeat(900),
-        "min(".repeat(900),
-        "- ".repeat(900),
-        "(".repeat(4000),
-    ] {
+    for deep in ["not ".repeat(900), "min(".repeat(900), "- ".repeat(900), "(".repeat(4000)] {
         let said = refused(&deep);
-        assert!(
-            said.len() == 1 && said[0].contains("is nested more than 64 deep"),
-            "{said:?}"
-        );
+        assert!(said.len() == 1 && said[0].contains("is nested more than 64 deep"), "{said:?}");
     }
     let long = refused(&parentheses(100_000));
-    assert!(
-        long.len() == 1 && long[0].contains("is 200001 characters long, more than 4096"),
-        "{long:?}"
-    );
+    assert!(long.len() == 1 && long[0].contains("is 200001 characters long, more than 4096"), "{long:?}");
     // Chains are not nesting.
     let chain = vec!["a"; MOST_CHARACTERS / 7].join(" and ");
     assert!(Program::check(&chain, &start(), &Catalogue).is_ok());
@@ -302,10 +255,7 @@ fn a_template_is_text_and_names() {
         Part::Text("} kept".into()),
     ];
     assert_eq!(template.parts(), wanted);
-    assert_eq!(
-        template.slots(),
-        BTreeSet::from([slot("site.design_low"), slot("freezing/margin")])
-    );
+    assert_eq!(template.slots(), BTreeSet::from([slot("site.design_low"), slot("freezing/margin")]));
     assert_eq!(Template::check("", &start(), &Catalogue).unwrap().parts(), []);
 }
 
@@ -329,18 +279,8 @@ fn a_wrong_template_says_where() {
 fn a_value_that_is_not_finite_or_not_of_its_type_decides_nothing() {
     let count = |it: f64| Value::Quantity(Quantity::of(it, Dim::NONE));
     for (when, fact, value, why) in [
-        (
-            "outlet.count > 1",
-            "outlet.count",
-            count(f64::INFINITY),
-            "its value is not finite",
-        ),
-        (
-            "outlet.count != 1",
-            "outlet.count",
-            count(f64::NAN),
-            "its value is not finite",
-        ),
+        ("outlet.count > 1", "outlet.count", count(f64::INFINITY), "its value is not finite"),
+        ("outlet.count != 1", "outlet.count", count(f64::NAN), "its value is not finite"),
         (
             "outlet.seat_depth > 1 in",
             "outlet.seat_depth",
@@ -348,20 +288,11 @@ fn a_value_that_is_not_finite_or_not_of_its_type_decides_nothing() {
             "its value is not of its declared type",
         ),
         ("a", "a", count(1.0), "its value is not of its declared type"),
-        (
-            "outlet.model = \"x\"",
-            "outlet.model",
-            Value::YesNo(true),
-            "its value is not of its declared type",
-        ),
+        ("outlet.model = \"x\"", "outlet.model", Value::YesNo(true), "its value is not of its declared type"),
     ] {
         let mut facts = Facts::default();
         facts.set(slot(fact), value);
         let program = Program::check(when, &start(), &Catalogue).unwrap();
-        assert_eq!(
-            program.truth(&facts),
-            Truth::Unknown(Gap::absent(slot(fact), why)),
-            "{when}"
-        );
+        assert_eq!(program.truth(&facts), Truth::Unknown(Gap::absent(slot(fact), why)), "{when}");
     }
 }

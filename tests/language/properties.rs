@@ -71,13 +71,7 @@ fn nonsense() -> impl Strategy<Value = String> {
     let joined = pieces.prop_map(|pieces| {
         pieces
             .iter()
-            .map(|(piece, space)| {
-                if *space {
-                    format!("{piece} ")
-                } else {
-                    (*piece).into()
-                }
-            })
+            .map(|(piece, space)| if *space { format!("{piece} ") } else { (*piece).into() })
             .collect()
     });
     prop_oneof![joined, ".{0,80}"]
@@ -147,15 +141,9 @@ fn facts() -> impl Strategy<Value = (Facts, Facts)> {
         for ((name, dim), it) in names.into_iter().zip(numbers) {
             if let Some((low, high)) = it.known {
                 let middle = Quantity::of(f64::from(low + high) / 2.0, dim);
-                known.set(
-                    slot(name),
-                    Value::Quantity(middle.within(low.into(), high.into())),
-                );
+                known.set(slot(name), Value::Quantity(middle.within(low.into(), high.into())));
             }
-            all.set(
-                slot(name),
-                Value::Quantity(Quantity::of(it.turns_out.into(), dim)),
-            );
+            all.set(slot(name), Value::Quantity(Quantity::of(it.turns_out.into(), dim)));
         }
         (known, all)
     })

@@ -36,7 +36,8 @@ fn every_fact_named_in_the_source_is_in_the_catalogue() {
     for file in std::fs::read_dir(Path::new(env!("CARGO_MANIFEST_DIR")).join("src/facts")).unwrap() {
         let text = std::fs::read_to_string(file.unwrap().path()).unwrap();
         for quoted in text.split('"').skip(1).step_by(2) {
-            let topics = ["outlet.", "site.", "wall.", "space.", "heat.", "drain.", "metals.", "inlet.", "supply."];
+            let topics =
+                ["outlet.", "site.", "wall.", "space.", "heat.", "drain.", "metals.", "inlet.", "supply."];
             let is_name = topics.iter().any(|topic| quoted.starts_with(topic)) && !quoted.contains(' ');
             if is_name {
                 named += 1;
@@ -50,10 +51,35 @@ fn every_fact_named_in_the_source_is_in_the_catalogue() {
 #[test]
 fn every_column_the_trade_gives_a_schedule_is_understood() {
     let headings = [
-        "Mark", "Quantity", "Location", "Kind", "Closes", "Nominal length", "Seat depth", "Barrel", "Barrel diameter",
-        "Barrel thickness", "Stem", "Stem diameter", "Wall", "Space behind", "Supply", "Supply size", "Supply run",
-        "Supply insulation", "Backflow device", "Self-draining", "Slope", "Fasteners", "Flange", "Gasket", "Inlet",
-        "Joint", "Inside stop", "Description", "Notes",
+        "Mark",
+        "Quantity",
+        "Location",
+        "Kind",
+        "Closes",
+        "Nominal length",
+        "Seat depth",
+        "Barrel",
+        "Barrel diameter",
+        "Barrel thickness",
+        "Stem",
+        "Stem diameter",
+        "Wall",
+        "Space behind",
+        "Supply",
+        "Supply size",
+        "Supply run",
+        "Supply insulation",
+        "Backflow device",
+        "Self-draining",
+        "Slope",
+        "Fasteners",
+        "Flange",
+        "Gasket",
+        "Inlet",
+        "Joint",
+        "Inside stop",
+        "Description",
+        "Notes",
     ];
     for heading in headings {
         assert!(VOCABULARY.0.iter().any(|term| term.aliases.contains(&heading)), "{heading}");
@@ -79,7 +105,8 @@ fn a_rule_that_can_be_open_has_a_case_that_is() {
         // `stated` and `known` always have an answer; what is only read through them leaves nothing open.
         let needs = rule.needs.text();
         let applies = rule.applies.as_ref().map_or("", |it| it.text());
-        let always_told = needs.contains("stated(") || needs.contains("known(") || applies.contains("stated(");
+        let always_told =
+            needs.contains("stated(") || needs.contains("known(") || applies.contains("stated(");
         let has = rule.cases.iter().any(|case| case.gives == Outcome::Clarify);
         assert!(has || always_told, "{} has no case that is clarified", rule.id);
     }

@@ -50,7 +50,11 @@ fn every_place_is_in_order_and_in_north_america() {
         assert!((15.0..=75.0).contains(&it.latitude.unwrap()), "{}", it.id);
         assert!((-170.0..=-50.0).contains(&it.longitude.unwrap()), "{}", it.id);
         assert!((-100.0..=4000.0).contains(&it.elevation.unwrap()), "{}", it.id);
-        assert!(it.state.as_ref().is_some_and(|state| it.id.ends_with(&format!("-{}", state.to_lowercase()))), "{}", it.id);
+        assert!(
+            it.state.as_ref().is_some_and(|state| it.id.ends_with(&format!("-{}", state.to_lowercase()))),
+            "{}",
+            it.id
+        );
     }
 }
 

@@ -20,7 +20,10 @@ fn where_every_plausible_supply_agrees_the_comment_is_decided_and_says_so() {
     let open = seat.open.as_ref().expect("supply and insulation are not stated");
     assert!(open.agreed);
     assert_eq!(open.would_settle.len(), 4, "two supplies by with and without insulation");
-    assert!(review.questions.iter().all(|it| &*it.fact != "outlet.supply"), "nothing is asked that decides nothing");
+    assert!(
+        review.questions.iter().all(|it| &*it.fact != "outlet.supply"),
+        "nothing is asked that decides nothing"
+    );
 }
 
 #[test]
@@ -29,7 +32,8 @@ fn a_decided_comment_without_a_supply_carries_the_spread_of_all_answers() {
     let values = &comment(&review.outlets[0], SEAT).values;
     let seat = values.iter().find(|it| &*it.name == "heat.seat_temperature").expect("the rule reads it");
     let Ok(Value::Quantity(all)) = &seat.value else { panic!("{:?}", seat.value) };
-    for (supply, insulation) in [("copper", "none"), ("copper", "1/2 in"), ("PEX", "none"), ("PEX", "1/2 in")] {
+    for (supply, insulation) in [("copper", "none"), ("copper", "1/2 in"), ("PEX", "none"), ("PEX", "1/2 in")]
+    {
         let one = sillcock(
             "Nominal length,Barrel,Supply,Supply insulation",
             &format!("4 in,brass,{supply},{insulation}"),
@@ -61,16 +65,19 @@ fn a_barrel_that_decides_is_asked_for_once_however_many_outlets_wait() {
 fn a_stainless_barrel_passes_where_a_copper_one_does_not_and_a_blank_one_is_clarified_with_both_named() {
     let headings = "Nominal length,Supply,Supply insulation,Barrel";
     let with = |barrel: &str| {
-        let review = sillcock(headings, &format!("10 in,copper,none,{barrel}"), "minneapolis-mn");
+        let review = sillcock(headings, &format!("8 in,copper,none,{barrel}"), "minneapolis-mn");
         comment(&review.outlets[0], SEAT).outcome
     };
     assert_eq!(with("stainless"), Outcome::NoComment);
     assert_eq!(with("copper"), Outcome::Revise);
-    let blank = sillcock(headings, "10 in,copper,none,", "minneapolis-mn");
+    let blank = sillcock(headings, "8 in,copper,none,", "minneapolis-mn");
     let open = comment(&blank.outlets[0], SEAT).open.clone().expect("the barrel is not stated");
     assert_eq!(comment(&blank.outlets[0], SEAT).outcome, Outcome::Clarify);
     for (barrel, outcome) in [("stainless", Outcome::NoComment), ("copper", Outcome::Revise)] {
-        let answer = open.would_settle.iter().find(|it| it.given.iter().any(|(_, _, it)| *it == Value::Text(barrel.into())));
+        let answer = open
+            .would_settle
+            .iter()
+            .find(|it| it.given.iter().any(|(_, _, it)| *it == Value::Text(barrel.into())));
         assert_eq!(answer.map(|it| it.outcome), Some(outcome), "{barrel}");
     }
 }
@@ -106,7 +113,10 @@ fn a_bad_cell_is_an_unknown_fact_even_where_the_job_has_a_default() {
 fn a_basis_that_may_not_ask_for_a_revision_advises() {
     let files = Memory::new()
         .with("job.yaml", "climate: minneapolis-mn\nrevise_on: [adopted code]\nschedule: s.csv\n")
-        .with("s.csv", "Mark,Kind,Closes,Wall,Nominal length,Barrel,Backflow\nA,sillcock,inside,2x6,4 in,brass,none\n");
+        .with(
+            "s.csv",
+            "Mark,Kind,Closes,Wall,Nominal length,Barrel,Backflow\nA,sillcock,inside,2x6,4 in,brass,none\n",
+        );
     let review = review::run(&world(&files, "job.yaml", None));
     assert_eq!(comment(&review.outlets[0], SEAT).outcome, Outcome::Advise);
     assert_eq!(comment(&review.outlets[0], "backflow/no-device-at-hose-thread").outcome, Outcome::Revise);
@@ -133,7 +143,11 @@ fn a_quantity_nobody_stated_is_not_one() {
 
 #[test]
 fn the_next_listed_length_itself_holds() {
-    let review = sillcock("Nominal length,Barrel,Supply,Supply insulation", "4 in,stainless,copper,none", "kansas-city-mo");
+    let review = sillcock(
+        "Nominal length,Barrel,Supply,Supply insulation",
+        "4 in,stainless,copper,none",
+        "kansas-city-mo",
+    );
     let values = &comment(&review.outlets[0], SEAT).values;
     let next = values.iter().find(|it| &*it.name == "heat.next_length").expect("the remedy names it");
     let Ok(Value::Quantity(length)) = &next.value else { panic!("{:?}", next.value) };
