@@ -1,6 +1,6 @@
 //! A long schedule: 10,000 rows with 40 distinct sections, reviewed from bytes to findings.
 
-use coldsill::facts::{Options, World, open};
+use coldsill::facts::{Sources, World, open};
 use coldsill::input::Memory;
 use coldsill::{report, review, shipped};
 use criterion::{Criterion, criterion_group, criterion_main};
@@ -27,7 +27,7 @@ fn schedule() -> String {
 
 fn world(files: &Memory) -> World {
     let climates = shipped::climates().unwrap_or_default();
-    let options = Options {
+    let options = Sources {
         files,
         source: "schedule.csv",
         climate: Some("kansas-city-mo"),

@@ -132,12 +132,21 @@ pub fn nearest<'a>(word: &str, names: impl IntoIterator<Item = &'a str>) -> Opti
     }
     let mut best: Option<(&str, f64)> = None;
     for name in names {
-        let likeness = strsim::normalized_damerau_levenshtein(&word, &name.to_lowercase());
+        let likeness = likeness(&word, &name.to_lowercase());
         if likeness >= NEAR_ENOUGH && best.is_none_or(|(_, most)| likeness > most) {
             best = Some((name, likeness));
         }
     }
     best.map(|(name, _)| name)
+}
+
+/// How alike two words are, 0 to 1. Of two names in one topic (`outlet.seat`) only what follows the topic counts.
+fn likeness(a: &str, b: &str) -> f64 {
+    let (a, b) = match (a.rsplit_once(['.', '/']), b.rsplit_once(['.', '/'])) {
+        (Some((topic, a)), Some((other, b))) if topic == other => (a, b),
+        _ => (a, b),
+    };
+    strsim::normalized_damerau_levenshtein(a, b)
 }
 
 #[cfg(test)]
@@ -160,5 +169,6 @@ mod tests {
     #[test]
     fn a_word_like_nothing_gets_no_suggestion() {
         assert_eq!(nearest("gravel", ["copper", "brass"]), None);
+        assert_eq!(nearest("outlet.seat", ["outlet.maker", "outlet.wall"]), None);
     }
 }

@@ -69,7 +69,7 @@ fn print(text: &str) -> Result<u8, Vec<Problem>> {
 }
 
 fn open(source: &Source) -> Result<World, Vec<Problem>> {
-    facts::open(&facts::Options {
+    facts::open(&facts::Sources {
         files: &disk::Disk,
         source: &source.source,
         climate: source.climate.as_deref(),

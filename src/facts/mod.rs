@@ -16,7 +16,7 @@ mod world;
 
 pub use reading::{Fact, Origin, Outlet};
 pub use sheet::{SectionSheet, section_sheet};
-pub use world::{Options, Solves, World, open, open_rules};
+pub use world::{Solves, Sources, World, open, open_rules};
 
 use crate::expr::{Gap, Names, Reading, Slot, Type, Value};
 use crate::schedule::{Reads, Term};

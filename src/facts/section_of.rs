@@ -3,7 +3,7 @@
 use super::reading::{OrGap, Outlet};
 use super::space::wall;
 use super::words::METALS;
-use crate::expr::{Gap, Slot};
+use crate::expr::{Gap, Slot, Value};
 use crate::physics::Spread;
 use crate::physics::materials::{self, Material};
 use crate::physics::tubes::{Size, tube, usual_kind};
@@ -18,6 +18,8 @@ use crate::section::{
 const OUTDOOR_FILM: Spread = Spread::new(10.0, 34.0, 60.0);
 /// Metal surfaces without a row of their own: bright to tarnished.
 const METAL_SURFACE: Spread = Spread::new(0.05, 0.4, 0.6);
+/// Thickness of a gasket under the flange, m (1/8 in; common practice, no source).
+const GASKET: f64 = 0.125 * 0.0254;
 /// Foam sleeve on the supply, W/mK (`pipe-insulation-polyethylene`).
 const SLEEVE: &str = "pipe-insulation-polyethylene";
 /// The light ends of what is assumed at its heavy end, m.
@@ -33,6 +35,8 @@ pub(super) fn spec(outlet: &Outlet<'_>, own: Slot, depth: Option<f64>) -> Result
         return Err(Gap::absent(own, "it closes below grade, where this section does not reach"));
     }
     let seat = depth.map_or_else(|| outlet.number("outlet.seat_depth"), Ok).or_gap(&mut gaps);
+    // Only a gasket that is stated is there; it lifts the flange and draws the seat outwards with it.
+    let gasket = if outlet.value("outlet.gasket") == Ok(Value::YesNo(true)) { GASKET } else { 0.0 };
     let barrel = barrel(outlet, &mut gaps);
     let stem = stem(outlet, &mut gaps);
     let wall = wall(outlet).or_gap(&mut gaps);
@@ -65,7 +69,7 @@ pub(super) fn spec(outlet: &Outlet<'_>, own: Slot, depth: Option<f64>) -> Result
     }
     Ok(Spec {
         wall: layers.collect(),
-        seat_depth: Micro::of(seat),
+        seat_depth: Micro::of((seat - gasket).max(0.0)),
         barrel,
         stem,
         // Water stands in a face-closing valve; an outlet that closes inside is taken as drained.
@@ -74,7 +78,7 @@ pub(super) fn spec(outlet: &Outlet<'_>, own: Slot, depth: Option<f64>) -> Result
         inlet: if in_wall { Inlet::InWall } else { Inlet::InSpace },
         behind: Behind { room: Micro::of(room), share: Micro::of(share) },
         outdoor_film: OUTDOOR_FILM.into(),
-        gasket: Micro::default(),
+        gasket: Micro::of(gasket),
         cover: Micro::default(),
     })
 }

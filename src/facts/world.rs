@@ -2,11 +2,11 @@
 
 use super::reading::{Fact, Origin, Outlet};
 use super::{CATALOGUE, Facts, VOCABULARY, slot};
-use crate::climate::Library;
 use crate::diag::Problem;
 use crate::expr::{Slot, Value};
 use crate::input::Files;
-use crate::job::{self, Job, Request};
+pub use crate::job::Sources;
+use crate::job::{self, Job, Words};
 use crate::ruleset::RuleFile;
 use crate::schedule::{Cell, Read, Row};
 use crate::section::{self, Boundary, Depth, Micro, NoDepth, Refusal, Solved, Spec, Uncertainty};
@@ -14,23 +14,6 @@ use std::collections::HashMap;
 use std::hash::Hash;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::{Arc, Mutex, OnceLock, PoisonError};
-
-/// What a review is opened with.
-#[derive(Clone, Copy)]
-pub struct Options<'o> {
-    /// Hands over files.
-    pub files: &'o dyn Files,
-    /// A schedule or a job file.
-    pub source: &'o str,
-    /// A climate that takes the place of the job's.
-    pub climate: Option<&'o str>,
-    /// Amendments after the job's own.
-    pub rules: &'o [String],
-    /// The base rule sets.
-    pub base_rules: &'o [RuleFile<'o>],
-    /// The climates there are.
-    pub climates: &'o Library,
-}
 
 /// How many sections were solved: for outlets as they are, and on the way to a least depth.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -54,22 +37,8 @@ pub struct World {
 }
 
 /// Opens a job or a bare schedule. All problems that keep a review from being made come at once.
-pub fn open(options: &Options<'_>) -> Result<World, Vec<Problem>> {
-    let (vocabulary, slots) = &*VOCABULARY;
-    let mark = slots.iter().position(|it| *it == slot("outlet.mark")).unwrap_or(0);
-    let job = job::load(&Request {
-        files: options.files,
-        source: options.source,
-        climate: options.climate,
-        rules: options.rules,
-        base_rules: options.base_rules,
-        climates: options.climates,
-        vocabulary,
-        mark,
-        facts: &Facts,
-        first_setting: first_setting(),
-    })?;
-    Ok(World::new(job))
+pub fn open(sources: &Sources<'_>) -> Result<World, Vec<Problem>> {
+    Ok(World::new(job::load(sources, &words())?))
 }
 
 /// A world without outlets or climate, for looking at rules and trying their cases.
@@ -78,11 +47,17 @@ pub fn open_rules(
     base: &[RuleFile<'_>],
     amendments: &[String],
 ) -> Result<World, Vec<Problem>> {
-    Ok(World::new(job::of_rules(files, base, amendments, &Facts, first_setting())?))
+    Ok(World::new(job::of_rules(files, base, amendments, &words())?))
+}
+
+fn words() -> Words<'static> {
+    let (vocabulary, slots) = &*VOCABULARY;
+    let mark = slots.iter().position(|it| *it == slot("outlet.mark")).unwrap_or(0);
+    Words { vocabulary, mark, facts: &Facts, first_setting: first_setting() }
 }
 
 /// The first slot after those of the facts.
-pub(crate) fn first_setting() -> u16 {
+fn first_setting() -> u16 {
     u16::try_from(CATALOGUE.len()).unwrap_or(u16::MAX)
 }
 

@@ -12,9 +12,9 @@ use crate::wall::{BUILT_IN, Wall};
 use std::path::Path;
 use std::sync::Arc;
 
-/// What a job is loaded from.
+/// What a person brings.
 #[derive(Clone, Copy)]
-pub struct Request<'r> {
+pub struct Sources<'r> {
     /// Hands over files.
     pub files: &'r dyn Files,
     /// A schedule or a job file.
@@ -27,6 +27,11 @@ pub struct Request<'r> {
     pub base_rules: &'r [RuleFile<'r>],
     /// The climates there are.
     pub climates: &'r Library,
+}
+
+/// The words that may be used: terms of a schedule, facts in rules.
+#[derive(Clone, Copy)]
+pub struct Words<'r> {
     /// The terms a schedule may use.
     pub vocabulary: &'r [Term],
     /// The term that names an outlet.
@@ -39,18 +44,18 @@ pub struct Request<'r> {
 
 /// Loads a job. All problems that keep a review from being made come at once; problems of single cells are in the
 /// schedule.
-pub fn load(request: &Request<'_>) -> Result<Job, Vec<Problem>> {
+pub fn load(request: &Sources<'_>, words: &Words<'_>) -> Result<Job, Vec<Problem>> {
     let mut problems = Vec::new();
     let is_job = [".yaml", ".yml", ".json"].iter().any(|end| request.source.to_lowercase().ends_with(end));
     let said = if is_job {
         let node = parse(request.files, request.source).map_err(|problem| vec![problem])?;
-        read::read(&node, request.vocabulary, &mut problems)
+        read::read(&node, words.vocabulary, &mut problems)
     } else {
         Said::default()
     };
     let climate = find_climate(request, is_job, &said, &mut problems);
-    let schedule = find_schedule(request, is_job, said.schedule.as_ref(), &mut problems);
-    let rules = find_rules(request, &said.rules, &mut problems);
+    let schedule = find_schedule(request, words, is_job, said.schedule.as_ref(), &mut problems);
+    let rules = find_rules(request, words, &said.rules, &mut problems);
     let overridden = match (&said.climate, request.climate) {
         (Some(ClimateSaid::Inline(climate)), Some(_)) => Some(climate.name.clone()),
         (Some(ClimateSaid::Named(node)), Some(_)) => node.text("climate", &mut problems).map(Into::into),
@@ -75,12 +80,12 @@ pub fn load(request: &Request<'_>) -> Result<Job, Vec<Problem>> {
         schedule,
         rules,
     };
-    for default in job.defaults.iter().filter(|cell| request.vocabulary[cell.term].fact == "outlet.wall") {
+    for default in job.defaults.iter().filter(|cell| words.vocabulary[cell.term].fact == "outlet.wall") {
         if job.wall(&default.text).is_none() {
             problems.push(job.no_wall(&default.text, &default.place));
         }
     }
-    if problems.is_empty() { Ok(check_walls(job, request.vocabulary)) } else { Err(problems) }
+    if problems.is_empty() { Ok(check_walls(job, words.vocabulary)) } else { Err(problems) }
 }
 
 /// A job of nothing but rules: no outlets, a climate of which nothing is known.
@@ -88,11 +93,10 @@ pub fn of_rules(
     files: &dyn Files,
     base: &[RuleFile<'_>],
     amendments: &[String],
-    facts: &dyn Names,
-    first_setting: u16,
+    words: &Words<'_>,
 ) -> Result<Job, Vec<Problem>> {
     let mut problems = Vec::new();
-    let rules = with_files(files, base, amendments, facts, first_setting, &mut problems);
+    let rules = with_files(files, base, amendments, words, &mut problems);
     let (Some(rules), true) = (rules, problems.is_empty()) else { return Err(problems) };
     Ok(Job {
         name: None,
@@ -138,7 +142,7 @@ fn parse(files: &dyn Files, path: &str) -> Result<Node, Problem> {
 }
 
 fn find_climate(
-    request: &Request<'_>,
+    request: &Sources<'_>,
     is_job: bool,
     said: &Said,
     problems: &mut Vec<Problem>,
@@ -159,7 +163,8 @@ fn find_climate(
 }
 
 fn find_schedule(
-    request: &Request<'_>,
+    request: &Sources<'_>,
+    words: &Words<'_>,
     is_job: bool,
     said: Option<&Node>,
     problems: &mut Vec<Problem>,
@@ -172,7 +177,7 @@ fn find_schedule(
     let read = || {
         let bytes = request.files.read(&path)?;
         let table = table::parse(&path, text::decode(&path, &bytes)?)?;
-        schedule::read(&table, request.vocabulary, request.mark)
+        schedule::read(&table, words.vocabulary, words.mark)
     };
     let schedule = read().map_err(|problem| problems.push(problem)).ok()?;
     if schedule.rows.is_empty() {
@@ -182,12 +187,17 @@ fn find_schedule(
     Some(schedule)
 }
 
-fn find_rules(request: &Request<'_>, said: &[Node], problems: &mut Vec<Problem>) -> Option<Rules> {
+fn find_rules(
+    request: &Sources<'_>,
+    words: &Words<'_>,
+    said: &[Node],
+    problems: &mut Vec<Problem>,
+) -> Option<Rules> {
     let own =
         said.iter().filter_map(|node| node.text("rule file", problems).map(|it| beside(request.source, it)));
     let paths: Vec<String> =
         own.collect::<Vec<_>>().into_iter().chain(request.rules.iter().cloned()).collect();
-    with_files(request.files, request.base_rules, &paths, request.facts, request.first_setting, problems)
+    with_files(request.files, request.base_rules, &paths, words, problems)
 }
 
 /// The base rules and those of the files named, in order.
@@ -195,8 +205,7 @@ fn with_files(
     files: &dyn Files,
     base: &[RuleFile<'_>],
     paths: &[String],
-    facts: &dyn Names,
-    first_setting: u16,
+    words: &Words<'_>,
     problems: &mut Vec<Problem>,
 ) -> Option<Rules> {
     let mut read = Vec::new();
@@ -208,7 +217,7 @@ fn with_files(
     }
     let mut all = base.to_vec();
     all.extend(read.iter().map(|(name, bytes)| RuleFile { name, bytes }));
-    ruleset::load(&all, facts, first_setting).map_err(|found| problems.extend(found)).ok()
+    ruleset::load(&all, words.facts, words.first_setting).map_err(|found| problems.extend(found)).ok()
 }
 
 /// A path named in a file is taken from that file's folder.

@@ -3,7 +3,7 @@
 mod load;
 mod read;
 
-pub use load::{Request, load, of_rules};
+pub use load::{Sources, Words, load, of_rules};
 
 use crate::climate::Climate;
 use crate::diag::{Place, Problem};

@@ -125,7 +125,8 @@ impl Quantity {
     /// Asks an order of two quantities of one measure. A limit inside a band is too close to call; two exact values
     /// that differ only by rounding noise are equal.
     pub fn compare(self, order: Ordering, other: Self) -> Compared {
-        let noise = 1e-9 * self.is.abs().max(other.is.abs());
+        let size = self.is.abs().max(other.is.abs());
+        let noise = if size.is_finite() { 1e-9 * size } else { 0.0 };
         let (gap_low, gap_high) = (self.low - other.high, self.high - other.low);
         let (never_below, never_above) = (gap_low >= -noise, gap_high <= noise);
         let (always_above, always_below) = (gap_low > noise, gap_high < -noise);

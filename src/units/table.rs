@@ -36,6 +36,8 @@ impl Unit {
             (Measure::Temperature, Scale::Point { offset, factor }) => Some((number + offset) * factor),
             (Measure::Of(dim), _) if dim != self.dim => None,
             (Measure::Of(_), Scale::Point { factor, .. } | Scale::Factor(factor)) => Some(number * factor),
+            // Beyond the vertical there is no slope.
+            (Measure::Of(_), Scale::Degrees) if number.abs() >= 90.0 => None,
             (Measure::Of(_), Scale::Degrees) => Some(libm::tan(number.to_radians())),
             _ => None,
         }

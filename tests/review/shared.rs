@@ -1,6 +1,6 @@
 //! Reviews of schedules held in memory, and the library's own promises about sharing.
 
-use coldsill::facts::{Options, World, open};
+use coldsill::facts::{Sources, World, open};
 use coldsill::input::Memory;
 use coldsill::review::{self, Comment, OutletReview, Review};
 use coldsill::shipped;
