@@ -142,7 +142,7 @@ pub fn nearest<'a>(word: &str, names: impl IntoIterator<Item = &'a str>) -> Opti
 
 /// How alike two words are, 0 to 1. Of two names in one topic (`outlet.seat`) only what follows the topic counts.
 fn likeness(a: &str, b: &str) -> f64 {
-    let (a, b) = match (a.rsplit_once(['.', '/']), b.rsplit_once(['.', '/'])) {
+    let (a, b) = match (a.rsplit_once('.'), b.rsplit_once('.')) {
         (Some((topic, a)), Some((other, b))) if topic == other => (a, b),
         _ => (a, b),
     };
