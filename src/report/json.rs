@@ -117,7 +117,7 @@ fn comment(comment: &Comment, system: System) -> Value {
         json!({ "fact": shown.name, "value": self::shown(shown, system), "limit": usual(limit, system) })
     });
     let absent =
-        open.iter().flat_map(|it| &it.absent).map(|(heading, why)| json!({ "fact": heading, "why": why }));
+        open.iter().flat_map(|it| &it.absent).map(|(heading, why)| json!({ "heading": heading, "why": why }));
     json!({
         "rule": rule.id,
         "number": rule.number,
@@ -165,15 +165,16 @@ fn shown(shown: &Shown, system: System) -> Value {
         }
         Err(absence) => {
             out.insert("value".into(), Value::Null);
-            let why = match absence {
-                Absence::Missing(_) => "not stated".into(),
-                Absence::Because(why) => why.to_string(),
-            };
-            out.insert("absent".into(), json!(why));
+            out.insert("absent".into(), json!(absent(shown, absence, system)));
         }
     }
     out.insert("text".into(), json!(value(shown, system)));
-    out.insert("from".into(), json!(from(&shown.origin)));
+    // A value that nobody stated spans the plausible answers.
+    let origin = match &shown.origin {
+        Origin::Unknown if shown.value.is_ok() => &Origin::Supposed,
+        origin => origin,
+    };
+    out.insert("from".into(), json!(from(origin)));
     match &shown.origin {
         Origin::Stated(at, text) | Origin::Job(at, text) | Origin::Unreadable(at, text) => {
             out.insert("at".into(), place(at, Some(text)));
@@ -188,6 +189,16 @@ fn shown(shown: &Shown, system: System) -> Value {
         Origin::Supposed | Origin::Setting | Origin::Unknown => {}
     }
     Value::Object(out)
+}
+
+/// Why a fact has no value. One that waits for others says for which.
+fn absent(shown: &Shown, absence: &Absence, system: System) -> String {
+    match (absence, &shown.origin) {
+        (Absence::Because(why), _) => why.to_string(),
+        (_, Origin::Unreadable(..)) => "the cell could not be read".into(),
+        (Absence::Missing(headings), _) if **headings == [shown.heading.clone()] => "not stated".into(),
+        (Absence::Missing(_), _) => value(shown, system),
+    }
 }
 
 /// A quantity by itself, printed the usual way.
