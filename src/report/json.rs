@@ -7,25 +7,61 @@ use super::words::{from, value};
 use crate::diag::{Place, Problem, Spot};
 use crate::expr::Value as Known;
 use crate::facts::Origin;
-use crate::review::{Absence, Comment, OutletReview, Review, Settled, Shown};
+use crate::review::{Absence, Comment, Findings, OutletReview, Review, Settled, Shown};
 use crate::ruleset::Outcome;
 use crate::units::{Dim, Measure, Quantity, Show, System, si_symbol};
 use serde_json::{Map, Value, json};
+use std::collections::BTreeMap;
+use std::fmt::Write;
 use std::sync::Arc;
 
 /// Version of the format.
 const FORMAT: u32 = 1;
 
-/// The review as indented JSON, ending in a line break.
+/// The review as JSON: a line for every key of the whole, a line for every outlet.
 pub fn json(review: &Review, system: System) -> String {
-    let mut text = serde_json::to_string_pretty(&tree(review, system)).unwrap_or_default();
-    text.push('\n');
+    let mut text = String::from("{\n");
+    let whole = tree(review, system);
+    for (index, (key, value)) in whole.iter().enumerate() {
+        let comma = if index + 1 < whole.len() { "," } else { "" };
+        let value =
+            if key == "outlets" { format!("[\n{}\n  ]", outlets(review, system)) } else { value.to_string() };
+        let _ = writeln!(text, "  \"{key}\": {value}{comma}");
+    }
+    text.push_str("}\n");
     text
 }
 
-fn tree(review: &Review, system: System) -> Value {
+/// One line an outlet. What outlets alike share is written once and copied.
+fn outlets(review: &Review, system: System) -> String {
+    let mut shared: BTreeMap<*const Findings, Shared> = BTreeMap::new();
+    let lines = review.outlets.iter().map(|it| {
+        let shared =
+            shared.entry(Arc::as_ptr(&it.findings)).or_insert_with(|| Shared::of(&it.findings, system));
+        format!("    {}", outlet(it, shared, system))
+    });
+    lines.collect::<Vec<_>>().join(",\n")
+}
+
+/// Facts and comments of outlets alike, written.
+struct Shared {
+    facts: Vec<(Arc<str>, String)>,
+    comments: String,
+}
+
+impl Shared {
+    fn of(findings: &Findings, system: System) -> Self {
+        let said = findings.comments.iter().filter(|it| it.outcome != Outcome::DoesNotApply);
+        let comments: Vec<Value> = said.map(|it| comment(it, system)).collect();
+        let facts = findings.facts.iter().map(|fact| (fact.name.clone(), shown(fact, system).to_string()));
+        Self { facts: facts.collect(), comments: Value::Array(comments).to_string() }
+    }
+}
+
+/// Everything but the outlets, whose place is kept.
+fn tree(review: &Review, system: System) -> Map<String, Value> {
     let tally = review.tally;
-    json!({
+    let whole = json!({
         "coldsill": env!("CARGO_PKG_VERSION"),
         "format": FORMAT,
         "reminder": REMINDER,
@@ -44,7 +80,7 @@ fn tree(review: &Review, system: System) -> Value {
         "dropped": review.dropped.iter().map(|it| json!({
             "rule": it.rule, "number": it.number, "reason": it.reason, "by": it.by,
         })).collect::<Vec<_>>(),
-        "outlets": review.outlets.iter().map(|it| outlet(it, system)).collect::<Vec<_>>(),
+        "outlets": null,
         "tally": {
             "revise": tally.revise, "clarify": tally.clarify, "advise": tally.advise,
             "no_comment": tally.no_comment, "does_not_apply": tally.does_not_apply,
@@ -59,7 +95,11 @@ fn tree(review: &Review, system: System) -> Value {
             "at": place(&it.place, Some(&it.text)), "why": it.why,
         })).collect::<Vec<_>>(),
         "problems": review.problems.iter().map(problem).collect::<Vec<_>>(),
-    })
+    });
+    match whole {
+        Value::Object(whole) => whole,
+        _ => Map::new(),
+    }
 }
 
 fn climate(review: &Review, system: System) -> Value {
@@ -83,25 +123,26 @@ fn climate(review: &Review, system: System) -> Value {
     })
 }
 
-fn outlet(outlet: &OutletReview, system: System) -> Value {
-    let mut facts = Map::new();
-    for fact in &outlet.findings.facts {
-        // What stands in this very row has this row's place.
-        let here = outlet.stated.iter().find(|it| it.name == fact.name).unwrap_or(fact);
-        facts.insert(fact.name.to_string(), shown(here, system));
+fn outlet(outlet: &OutletReview, shared: &Shared, system: System) -> String {
+    // What stands in this very row has this row's place.
+    let here = |name: &str| outlet.stated.iter().find(|it| &*it.name == name);
+    let mut facts: Vec<String> = Vec::with_capacity(shared.facts.len());
+    for (name, written) in &shared.facts {
+        let own = here(name).map(|it| shown(it, system).to_string());
+        facts.push(format!("\"{name}\":{}", own.as_ref().unwrap_or(written)));
     }
-    for fact in &outlet.stated {
-        facts.entry(fact.name.to_string()).or_insert_with(|| shown(fact, system));
+    for fact in outlet.stated.iter().filter(|it| shared.facts.iter().all(|(name, _)| *name != it.name)) {
+        facts.push(format!("\"{}\":{}", fact.name, shown(fact, system)));
     }
-    let said = outlet.findings.comments.iter().filter(|it| it.outcome != Outcome::DoesNotApply);
-    json!({
+    let head = json!({
         "mark": outlet.mark,
         "quantity": outlet.quantity.map(number),
         "location": outlet.location,
         "at": place(&outlet.place, None),
-        "facts": facts,
-        "comments": said.map(|it| comment(it, system)).collect::<Vec<_>>(),
-    })
+    });
+    let head = head.to_string();
+    let open = head.strip_suffix('}').unwrap_or(&head);
+    format!("{open},\"facts\":{{{}}},\"comments\":{}}}", facts.join(","), shared.comments)
 }
 
 fn comment(comment: &Comment, system: System) -> Value {
