@@ -14,8 +14,14 @@ pub fn write(path: Option<&str>, text: &str, disk: &Disk) -> Result<(), Problem>
         return Err(Problem::new(Place::whole(path), "is a file the review reads, and is not written over")
             .expected("another file for the report"));
     }
-    replace(path, text)
-        .map_err(|error| Problem::new(Place::whole(path), format!("cannot be written: {error}")))
+    replace(path, text).map_err(|error| {
+        let why = match error.kind() {
+            ErrorKind::NotFound => "there is no such folder".to_owned(),
+            ErrorKind::PermissionDenied => "it may not be written to".to_owned(),
+            _ => error.to_string(),
+        };
+        Problem::new(Place::whole(path), format!("cannot be written: {why}"))
+    })
 }
 
 /// Writes to the screen.
