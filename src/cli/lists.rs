@@ -4,7 +4,7 @@ use coldsill::climate::Library;
 use coldsill::expr::Type;
 use coldsill::facts::{CATALOGUE, Source, World};
 use coldsill::physics::materials;
-use coldsill::report::{WIDTH, table};
+use coldsill::report::{WIDTH, table, wrapped};
 use coldsill::review::CaseResult;
 use coldsill::units::{Dim, Measure, Quantity, Show, System};
 use coldsill::wall::BUILT_IN;
@@ -51,7 +51,7 @@ pub fn walls() -> String {
             resistance(wall.resistance()),
         ]
     });
-    page(&["Wall", "Which is", "Thickness", "Inside face of insulation", "Layers"], rows.collect())
+    page(&["Wall", "Which is", "Thickness", "Inside face of insulation", "Resistance"], rows.collect())
 }
 
 pub fn materials() -> String {
@@ -89,17 +89,24 @@ pub fn facts() -> String {
 
 pub fn rules(world: &World) -> String {
     let rules = &world.job().rules;
-    let rows = rules.rules.iter().map(|it| {
-        let outcome = if it.once { format!("{}, once", it.outcome.word()) } else { it.outcome.word().into() };
-        vec![it.number.to_string(), it.title.to_string(), it.basis.word().into(), outcome, it.id.to_string()]
-    });
-    let mut text = page(&["Number", "Problem", "Basis", "Says", "Rule"], rows.collect());
+    let mut text = String::new();
+    for it in &rules.rules {
+        let once = if it.once { ", once for the job" } else { "" };
+        let by = it.changed_by.as_ref().map_or_else(String::new, |by| format!("; as amended by {by}"));
+        text.push_str(&wrapped(&format!("{}: {}", it.number, it.title), WIDTH, ""));
+        let says = format!("{}{once}; basis: {}{by}", it.outcome.word(), it.basis.word());
+        text.push_str(&wrapped(&says, WIDTH, "    "));
+        text.push_str(&wrapped(&it.id, WIDTH, "    "));
+    }
+    for it in &rules.dropped {
+        text.push_str(&wrapped(&format!("Dropped by {}: {}: {}", it.by, it.rule, it.reason), WIDTH, ""));
+    }
     let rows = rules.settings.iter().map(|it| {
-        let by = it.changed_by.as_ref().map_or_else(String::new, |by| format!("set by {by}"));
-        vec![it.name.to_string(), it.text.to_string(), it.about.to_string(), by]
+        let by = it.changed_by.as_ref().map_or_else(String::new, |by| format!(" (set by {by})"));
+        vec![it.name.to_string(), format!("{}{by}", it.text), it.about.to_string()]
     });
     text.push('\n');
-    text.push_str(&page(&["Setting", "Is", "Which is", ""], rows.collect()));
+    text.push_str(&page(&["Setting", "Is", "Which is"], rows.collect()));
     text
 }
 

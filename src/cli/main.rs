@@ -9,6 +9,7 @@ use clap::Parser;
 use coldsill::diag::Problem;
 use coldsill::facts::{self, World};
 use coldsill::{report, review, shipped};
+use disk::Disk;
 use options::{Cli, Command, Format, Source};
 use std::process::ExitCode;
 
@@ -29,34 +30,35 @@ fn main() -> ExitCode {
 }
 
 fn run(command: &Command) -> Result<u8, Vec<Problem>> {
+    let disk = Disk::default();
     match command {
         Command::Review { source, format, output } => {
-            let world = open(source)?;
+            let world = open(source, &disk)?;
             let review = review::run(&world);
             let text = match format {
                 Format::Text => report::text(&review, source.units.into()),
                 Format::Json => report::json(&review, source.units.into()),
             };
-            output::write(output.as_deref(), &text).map_err(|problem| vec![problem])?;
+            output::write(output.as_deref(), &text, &disk).map_err(|problem| vec![problem])?;
             Ok(if review.asks_for_something() { ASKS } else { CLEAN })
         }
         Command::Sheet { source, mark, output } => {
-            let world = open(source)?;
+            let world = open(source, &disk)?;
             let review = review::run(&world);
             let sheets = review::sheets(&world, &review, mark).map_err(|problem| vec![problem])?;
             let text = report::sheet(&review, &sheets, source.units.into());
-            output::write(output.as_deref(), &text).map_err(|problem| vec![problem])?;
+            output::write(output.as_deref(), &text, &disk).map_err(|problem| vec![problem])?;
             Ok(CLEAN)
         }
         Command::Climates => print(&lists::climates(&shipped::climates()?)),
         Command::Walls => print(&lists::walls()),
         Command::Materials => print(&lists::materials()),
         Command::Facts => print(&lists::facts()),
-        Command::Rules { action: None, rules } => print(&lists::rules(&rules_only(rules)?)),
+        Command::Rules { action: None, rules } => print(&lists::rules(&rules_only(rules, &disk)?)),
         Command::Rules { action: Some(options::RulesAction::Try { files }), rules } => {
             let all: Vec<String> = rules.iter().chain(files).cloned().collect();
-            let (text, all_hold) = lists::cases(&review::try_cases(&rules_only(&all)?));
-            output::write(None, &text).map_err(|problem| vec![problem])?;
+            let (text, all_hold) = lists::cases(&review::try_cases(&rules_only(&all, &disk)?));
+            output::print(&text).map_err(|problem| vec![problem])?;
             Ok(if all_hold { CLEAN } else { ASKS })
         }
         Command::Schema { of: options::SchemaOf::Review } => print(report::REVIEW_SCHEMA),
@@ -64,13 +66,13 @@ fn run(command: &Command) -> Result<u8, Vec<Problem>> {
 }
 
 fn print(text: &str) -> Result<u8, Vec<Problem>> {
-    output::write(None, text).map_err(|problem| vec![problem])?;
+    output::print(text).map_err(|problem| vec![problem])?;
     Ok(CLEAN)
 }
 
-fn open(source: &Source) -> Result<World, Vec<Problem>> {
+fn open(source: &Source, disk: &Disk) -> Result<World, Vec<Problem>> {
     facts::open(&facts::Sources {
-        files: &disk::Disk,
+        files: disk,
         source: &source.source,
         climate: source.climate.as_deref(),
         rules: &source.rules,
@@ -80,6 +82,6 @@ fn open(source: &Source) -> Result<World, Vec<Problem>> {
 }
 
 /// The rules in force without a job.
-fn rules_only(amendments: &[String]) -> Result<World, Vec<Problem>> {
-    facts::open_rules(&disk::Disk, &shipped::rules(), amendments)
+fn rules_only(amendments: &[String], disk: &Disk) -> Result<World, Vec<Problem>> {
+    facts::open_rules(disk, &shipped::rules(), amendments)
 }

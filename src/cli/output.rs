@@ -1,33 +1,54 @@
 //! Printing, and writing files whole or not at all.
 
+use crate::disk::Disk;
 use coldsill::diag::{Place, Problem};
 use std::fs;
 use std::io::{ErrorKind, Write};
 use std::path::Path;
 
-/// Writes to a file, or to the screen. A reader that stops listening is not a fault.
-pub fn write(path: Option<&str>, text: &str) -> Result<(), Problem> {
-    match path {
-        None => match std::io::stdout().lock().write_all(text.as_bytes()) {
-            Err(error) if error.kind() != ErrorKind::BrokenPipe => {
-                Err(Problem::new(Place::whole("standard output"), format!("cannot be written: {error}")))
-            }
-            _ => Ok(()),
-        },
-        Some(path) => replace(path, text)
-            .map_err(|error| Problem::new(Place::whole(path), format!("cannot be written: {error}"))),
+/// Writes to a file, or to the screen. A reader that stops listening is not a fault. A file that was read for the
+/// review is not written over: that is a slip of the hand, and the schedule would be gone.
+pub fn write(path: Option<&str>, text: &str, disk: &Disk) -> Result<(), Problem> {
+    let Some(path) = path else { return print(text) };
+    if disk.has_read(path) {
+        return Err(Problem::new(Place::whole(path), "is a file the review reads, and is not written over")
+            .expected("another file for the report"));
+    }
+    replace(path, text).map_err(|error| {
+        let why = match error.kind() {
+            ErrorKind::NotFound => "there is no such folder".to_owned(),
+            ErrorKind::PermissionDenied => "it may not be written to".to_owned(),
+            _ => error.to_string(),
+        };
+        Problem::new(Place::whole(path), format!("cannot be written: {why}"))
+    })
+}
+
+/// Writes to the screen.
+pub fn print(text: &str) -> Result<(), Problem> {
+    match std::io::stdout().lock().write_all(text.as_bytes()) {
+        Err(error) if error.kind() != ErrorKind::BrokenPipe => {
+            Err(Problem::new(Place::whole("standard output"), format!("cannot be written: {error}")))
+        }
+        _ => Ok(()),
     }
 }
 
 /// Writes beside the file and puts it in place, so that a failure leaves nothing half-written.
 fn replace(path: &str, text: &str) -> std::io::Result<()> {
     let target = Path::new(path);
-    if target.is_dir() {
-        return Err(std::io::Error::other("it is a folder"));
+    match fs::metadata(target) {
+        Ok(known) if known.is_dir() => return Err(std::io::Error::other("it is a folder")),
+        // A device or a pipe is written to, not replaced.
+        Ok(known) if !known.is_file() => return fs::write(target, text),
+        _ => {}
     }
-    let mut beside = target.as_os_str().to_owned();
-    beside.push(".part");
-    let done = fs::write(&beside, text).and_then(|()| fs::rename(&beside, target));
+    // A link stays a link to the file.
+    let target = fs::canonicalize(target).unwrap_or_else(|_| target.to_owned());
+    let mut beside = target.clone().into_os_string();
+    beside.push(format!(".{}.part", std::process::id()));
+    let mut file = fs::File::create_new(&beside)?;
+    let done = file.write_all(text.as_bytes()).and_then(|()| fs::rename(&beside, &target));
     if done.is_err() {
         // What could not be put in place is not left behind.
         let _ = fs::remove_file(&beside);

@@ -3,7 +3,7 @@
 use super::Job;
 use super::read::{self, ClimateSaid, Said};
 use crate::climate::{Climate, Library};
-use crate::diag::{Place, Problem};
+use crate::diag::{Place, Problem, Spot};
 use crate::expr::Names;
 use crate::input::{Files, Node, table, text, yaml};
 use crate::ruleset::{self, Basis, RuleFile, Rules};
@@ -132,6 +132,11 @@ fn check_walls(mut job: Job, vocabulary: &[Term]) -> Job {
             }
         }
     }
+    // In the order of the rows, as people look them up; walls are looked at last.
+    schedule.problems.sort_by_key(|problem| match problem.place.spot {
+        Spot::Row(row, _) | Spot::Line(row, _) => row,
+        Spot::Whole => 0,
+    });
     job.schedule = schedule;
     job
 }

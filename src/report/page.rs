@@ -1,6 +1,6 @@
 //! Lines of a text page.
 
-use comfy_table::{ContentArrangement, Table, TableStyle};
+use comfy_table::{ColumnConstraint, ContentArrangement, Table, TableStyle, Width};
 
 /// Columns parted by two spaces under a broken rule.
 fn style() -> TableStyle {
@@ -11,8 +11,16 @@ fn style() -> TableStyle {
         .content_lines(ContentLineStyle::none().junction(' '))
 }
 
-/// A table that fits a width.
+/// A table that fits a width. Words are broken only where the longest of every column do not fit side by side: a key
+/// or a name is there to be copied.
 pub fn table(headings: &[&str], rows: Vec<Vec<String>>, width: usize) -> String {
+    let longest: Vec<usize> = (0..headings.len())
+        .map(|column| {
+            let cells = rows.iter().filter_map(|row| row.get(column)).map(String::as_str);
+            let words = cells.chain([headings[column]]).flat_map(str::split_whitespace);
+            words.map(|word| word.chars().count()).max().unwrap_or(0)
+        })
+        .collect();
     let mut table = Table::new();
     table.force_no_tty();
     table.load_style(style());
@@ -22,6 +30,13 @@ pub fn table(headings: &[&str], rows: Vec<Vec<String>>, width: usize) -> String 
     table.add_rows(rows);
     for column in table.column_iter_mut() {
         column.set_padding((0, 1));
+    }
+    // One column of padding and one between columns.
+    if longest.iter().map(|it| it + 2).sum::<usize>() <= width + 1 {
+        for (column, least) in table.column_iter_mut().zip(longest) {
+            let least = u16::try_from(least + 1).unwrap_or(u16::MAX);
+            column.set_constraint(ColumnConstraint::LowerBoundary(Width::Fixed(least)));
+        }
     }
     let lines: Vec<String> = table.lines().map(|line| line.trim_end().to_owned()).collect();
     lines.join("\n")

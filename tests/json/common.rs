@@ -1,0 +1,99 @@
+//! Reviews made through the library, as JSON.
+
+use coldsill::diag::Problem;
+use coldsill::facts::{self, World};
+use coldsill::input::{Files, Memory};
+use coldsill::units::System;
+use coldsill::{report, review, shipped};
+use serde_json::Value;
+use std::sync::LazyLock;
+
+/// A job with everything in it: basements, a garage, a bad cell, a repeated mark.
+pub(crate) static KESTREL_RIDGE: LazyLock<Value> = LazyLock::new(|| parsed(&KESTREL_RIDGE_TEXT));
+pub(crate) static KESTREL_RIDGE_TEXT: LazyLock<String> =
+    LazyLock::new(|| json(&example("kestrel-ridge/job.yaml", None), System::Us));
+/// A bare schedule with a climate named beside it.
+pub(crate) static LIVE_OAK: LazyLock<Value> =
+    LazyLock::new(|| parsed(&json(&example("live-oak/schedule.csv", Some("dallas-tx")), System::Us)));
+
+/// The repository's own files.
+struct Checkout;
+
+impl Files for Checkout {
+    fn read(&self, path: &str) -> Result<Vec<u8>, Problem> {
+        let whole = || coldsill::diag::Place::whole(path);
+        std::fs::read(format!("{}/{path}", env!("CARGO_MANIFEST_DIR")))
+            .map_err(|error| Problem::new(whole(), error.to_string()))
+    }
+}
+
+pub(crate) fn example(path: &str, climate: Option<&str>) -> World {
+    open(&Checkout, &format!("examples/{path}"), climate, &[])
+}
+
+/// A review of a schedule and rule files that are given as text.
+pub(crate) fn of(schedule: &str, climate: &str, amendments: &[&str]) -> Value {
+    let mut files = Memory::new().with("schedule.csv", schedule);
+    let names: Vec<String> = (0..amendments.len()).map(|index| format!("{index}.yaml")).collect();
+    for (name, text) in names.iter().zip(amendments) {
+        files = files.with(name, *text);
+    }
+    parsed(&json(&open(&files, "schedule.csv", Some(climate), &names), System::Us))
+}
+
+/// A review of a job that is given as text, with its schedule.
+pub(crate) fn of_job(job: &str, schedule: &str, climate: Option<&str>) -> Value {
+    let files = Memory::new().with("job.yaml", job).with("schedule.csv", schedule);
+    parsed(&json(&open(&files, "job.yaml", climate, &[]), System::Us))
+}
+
+pub(crate) fn json(world: &World, system: System) -> String {
+    report::json(&review::run(world), system)
+}
+
+pub(crate) fn parsed(text: &str) -> Value {
+    serde_json::from_str(text).expect("the report is JSON")
+}
+
+fn open(files: &dyn Files, source: &str, climate: Option<&str>, rules: &[String]) -> World {
+    let climates = shipped::climates().expect("the climates built in can be read");
+    let options =
+        facts::Sources { files, source, climate, rules, base_rules: &shipped::rules(), climates: &climates };
+    facts::open(&options).unwrap_or_else(|problems| panic!("{problems:?}"))
+}
+
+/// Every comment of a review, with the outlet it is made of.
+pub(crate) fn comments(review: &Value) -> Vec<(&Value, &Value)> {
+    let outlets = list(&review["outlets"]);
+    outlets.iter().flat_map(|it| list(&it["comments"]).iter().map(move |comment| (it, comment))).collect()
+}
+
+/// Every fact and setting shown anywhere in a review: where, its name, and how it is shown.
+pub(crate) fn shown(review: &Value) -> Vec<(String, &str, &Value)> {
+    let mut all = Vec::new();
+    for outlet in list(&review["outlets"]) {
+        let mark = text(&outlet["mark"]);
+        all.extend(entries(&outlet["facts"]).map(|(name, it)| (format!("{mark} facts"), name, it)));
+        for comment in list(&outlet["comments"]) {
+            let place = format!("{mark} {}", text(&comment["rule"]));
+            all.extend(entries(&comment["values"]).map(|(name, it)| (place.clone(), name, it)));
+        }
+    }
+    all
+}
+
+pub(crate) fn list(value: &Value) -> &[Value] {
+    value.as_array().map_or(&[], Vec::as_slice)
+}
+
+pub(crate) fn entries(value: &Value) -> impl Iterator<Item = (&str, &Value)> {
+    value.as_object().into_iter().flatten().map(|(name, value)| (name.as_str(), value))
+}
+
+pub(crate) fn text(value: &Value) -> &str {
+    value.as_str().unwrap_or_default()
+}
+
+pub(crate) fn count(value: &Value) -> u64 {
+    value.as_u64().unwrap_or_else(|| panic!("{value} is not a count"))
+}

@@ -1,0 +1,5 @@
+//! The JSON of a review against its schema, and what it promises beyond a shape.
+
+mod common;
+mod promises;
+mod schema;

@@ -1,0 +1,161 @@
+//! Real reviews fit the schema; documents that were tampered with do not.
+
+use crate::common::{KESTREL_RIDGE, LIVE_OAK, example, json, of, of_job, parsed};
+use coldsill::report::REVIEW_SCHEMA;
+use coldsill::units::System;
+use serde_json::{Value, json};
+
+fn schema() -> Value {
+    parsed(REVIEW_SCHEMA)
+}
+
+#[track_caller]
+fn assert_fits(review: &Value) {
+    let validator = jsonschema::validator_for(&schema()).expect("the schema compiles");
+    let errors: Vec<String> =
+        validator.iter_errors(review).map(|it| format!("{}: {it}", it.instance_path())).collect();
+    assert!(errors.is_empty(), "{}", errors.join("\n"));
+}
+
+/// A review with one thing changed, which must then not fit the schema.
+#[track_caller]
+fn assert_refused(tamper: impl FnOnce(&mut Value)) {
+    let mut review = LIVE_OAK.clone();
+    tamper(&mut review);
+    assert_ne!(review, *LIVE_OAK, "nothing was changed");
+    assert!(!jsonschema::is_valid(&schema(), &review));
+}
+
+/// The first comment of an outcome.
+fn comment<'r>(review: &'r mut Value, outcome: &str) -> &'r mut Value {
+    let outlets = review["outlets"].as_array_mut().into_iter().flatten();
+    let mut comments = outlets.flat_map(|it| it["comments"].as_array_mut().into_iter().flatten());
+    comments.find(|it| it["outcome"] == outcome).expect("there is such a comment")
+}
+
+#[test]
+fn the_schema_is_itself_a_valid_json_schema_of_2020_12() {
+    let schema = schema();
+    assert_eq!(schema["$schema"], "https://json-schema.org/draft/2020-12/schema");
+    assert!(jsonschema::draft202012::meta::is_valid(&schema));
+}
+
+#[test]
+fn a_review_of_a_job_fits_the_schema() {
+    assert_fits(&KESTREL_RIDGE);
+}
+
+#[test]
+fn a_review_of_a_bare_schedule_fits_the_schema() {
+    assert_fits(&LIVE_OAK);
+}
+
+#[test]
+fn a_review_in_si_units_fits_the_schema() {
+    assert_fits(&parsed(&json(&example("live-oak/schedule.csv", Some("dallas-tx")), System::Si)));
+}
+
+#[test]
+fn a_review_of_a_job_that_describes_its_own_climate_fits_the_schema() {
+    let job = "climate: { name: High Valley, design_low: 5 °F }\nschedule: schedule.csv\n";
+    assert_fits(&of_job(job, "Mark,Kind\nHB-1,Hose bibb\n", None));
+}
+
+#[test]
+fn a_review_whose_climate_was_overridden_fits_the_schema() {
+    let review = of_job(
+        "climate: duluth-mn\nschedule: schedule.csv\n",
+        "Mark,Kind\nHB-1,Hose bibb\n",
+        Some("dallas-tx"),
+    );
+    assert_eq!(review["climate"]["in_place_of"], "duluth-mn");
+    assert_fits(&review);
+}
+
+#[test]
+fn a_review_with_amendments_and_things_not_used_fits_the_schema() {
+    let amendment = "amendment: house\ndrop:\n  backflow/no-device-at-hose-thread: checked elsewhere\n";
+    let review = of("Mark,Kind,Colour\nHB-1,Hose bibb,blue\n", "dallas-tx", &[amendment]);
+    assert_eq!(review["dropped"][0]["reason"], "checked elsewhere");
+    assert_eq!(review["unused"][0]["at"]["text"], "Colour");
+    assert_fits(&review);
+}
+
+#[test]
+fn an_unknown_outcome_is_refused() {
+    assert_refused(|review| comment(review, "revise")["outcome"] = json!("fail"));
+}
+
+#[test]
+fn a_missing_reminder_is_refused() {
+    assert_refused(|review| drop(review.as_object_mut().and_then(|it| it.remove("reminder"))));
+}
+
+#[test]
+fn an_extra_key_at_the_top_is_refused() {
+    assert_refused(|review| review["verdict"] = json!("fine"));
+}
+
+#[test]
+fn an_extra_key_of_a_comment_is_refused() {
+    assert_refused(|review| comment(review, "revise")["severity"] = json!(3));
+}
+
+#[test]
+fn an_extra_key_of_a_fact_is_refused() {
+    assert_refused(|review| review["outlets"][0]["facts"]["outlet.kind"]["score"] = json!(1));
+}
+
+#[test]
+fn an_extra_key_of_a_quantity_is_refused() {
+    assert_refused(|review| review["climate"]["design_low"]["score"] = json!(1));
+}
+
+#[test]
+fn a_band_with_one_end_is_refused() {
+    assert_refused(|review| {
+        let seat = &mut comment(review, "revise")["values"];
+        let seat = seat.as_object_mut().and_then(|it| it.values_mut().find(|it| it.get("low").is_some()));
+        seat.and_then(Value::as_object_mut).map(|it| it.remove("high")).expect("some value has a band");
+    });
+}
+
+#[test]
+fn a_fact_that_nobody_stated_with_a_value_is_refused() {
+    assert_refused(|review| {
+        review["outlets"][0]["facts"]["outlet.inlet"] =
+            json!({ "value": false, "text": "no", "from": "unknown" });
+    });
+}
+
+#[test]
+fn a_fact_without_a_value_that_does_not_say_why_is_refused() {
+    assert_refused(|review| {
+        drop(
+            review["outlets"][0]["facts"]["outlet.inlet"].as_object_mut().and_then(|it| it.remove("absent")),
+        );
+    });
+}
+
+#[test]
+fn a_temperature_in_degrees_fahrenheit_is_refused() {
+    assert_refused(|review| review["climate"]["design_low"]["unit"] = json!("°F"));
+}
+
+#[test]
+fn a_difference_in_place_of_a_temperature_is_refused() {
+    assert_refused(|review| review["climate"]["design_low"]["kind"] = json!("temperature difference"));
+}
+
+#[test]
+fn a_column_without_a_row_is_refused() {
+    assert_refused(|review| {
+        let at = &review["outlets"][0]["at"];
+        review["outlets"][0]["at"] = json!({ "file": at["file"], "column": "Kind" });
+    });
+}
+
+#[test]
+fn another_version_of_the_format_is_refused() {
+    assert_refused(|review| review["format"] = json!(2));
+}
