@@ -68,7 +68,9 @@ impl Shape {
         }
         let barrel = spec.barrel.diameter.si() / 2.0;
         let supply = spec.supply.diameter.si() / 2.0;
-        let fitting_end = spec.seat_depth.si() + FITTING_LENGTH;
+        // A gasket lifts the flange and draws the seat outwards with it.
+        let seat = (spec.seat_depth.si() - spec.gasket.si()).max(0.0);
+        let fitting_end = seat + FITTING_LENGTH;
         let run = (spec.inlet == Inlet::InSpace).then(|| fitting_end.max(at) + spec.supply.run.si());
         Self {
             stem: spec.stem.diameter.used.si() / 2.0,
@@ -79,7 +81,7 @@ impl Shape {
             fitting: barrel.max(supply),
             sleeve: spec.supply.sleeve.map(|Sleeve { thickness, .. }| supply + thickness.si()),
             gasket: spec.gasket.si(),
-            seat: spec.seat_depth.si(),
+            seat,
             fitting_end,
             supply_end: run,
             layers,
@@ -96,7 +98,7 @@ impl Shape {
         let along_axis = if z < self.seat {
             (r < self.barrel).then(|| self.barrel_at(r, z))
         } else if z < self.fitting_end {
-            (r < self.fitting).then(|| if r < self.supply_bore { Part::Water } else { Part::Fitting })
+            (r < self.fitting).then_some(if r < self.supply_bore { Part::Water } else { Part::Fitting })
         } else if self.supply_end.is_some_and(|end| z < end) {
             self.supply_at(r, z)
         } else {

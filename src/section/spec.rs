@@ -148,7 +148,8 @@ pub struct Behind {
 pub struct Spec {
     /// Layers from outside to inside.
     pub wall: Vec<Layer>,
-    /// Exterior finished face to seat, m; 0 for an outlet that closes at the face.
+    /// Bearing of the flange to seat, m: from the exterior finished face, less the gasket. 0 for an outlet that closes at
+    /// the face.
     pub seat_depth: Micro,
     /// The barrel.
     pub barrel: Barrel,
