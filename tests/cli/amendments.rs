@@ -125,8 +125,8 @@ fn si_units_change_the_texts_and_not_the_values() {
 }
 
 #[test]
-fn a_comment_sheet_in_si_units_has_no_fahrenheit_but_the_rules_own_words() {
+fn a_comment_sheet_in_si_units_gives_the_climate_in_celsius() {
     let sheet = folder().run("review s.csv --climate dallas-tx --units si").out;
-    let climate = unwrapped(&sheet);
-    assert!(climate.contains("design low -16 °C (20-year low); 99.6 % -7 °C"), "{climate}");
+    let sheet = unwrapped(&sheet);
+    assert!(sheet.contains("design low -16 °C (20-year low); 99.6 % -7 °C"), "{sheet}");
 }

@@ -1,7 +1,8 @@
 //! What the JSON promises that a schema cannot say.
 
 use crate::common::{
-    KESTREL_RIDGE, LIVE_OAK, comments, count, entries, example, json, list, of, shown, text,
+    KESTREL_RIDGE, KESTREL_RIDGE_TEXT, LIVE_OAK, comments, count, entries, example, json, list, of, shown,
+    text,
 };
 use coldsill::input::{Kind, Node, yaml};
 use coldsill::units::System;
