@@ -64,14 +64,22 @@ fn head(out: &mut String, review: &Review, system: System) {
 }
 
 fn schedule_line(review: &Review) -> String {
-    let outlets: f64 = review.outlets.iter().filter_map(|it| it.quantity).sum();
-    let silent = review.outlets.iter().filter(|it| it.quantity.is_none()).count();
-    let count = match silent {
-        0 => format!("{outlets} outlets"),
-        1 => format!("{outlets} outlets, and 1 row that states no quantity"),
-        _ => format!("{outlets} outlets, and {silent} rows that state no quantity"),
+    let stated: Vec<f64> = review.outlets.iter().filter_map(|it| it.quantity).collect();
+    let counted = |number: usize| if number == 1 { "1 row".into() } else { format!("{number} rows") };
+    // A sum of nothing would print as -0.
+    let outlets = match stated.iter().sum::<f64>() {
+        _ if stated.is_empty() => "no quantity stated".into(),
+        1.0 => "1 outlet".into(),
+        sum => format!("{sum} outlets"),
     };
-    format!("{}: {} rows, {count}", review.schedule, review.outlets.len())
+    let count = match review.outlets.len() - stated.len() {
+        1 if !stated.is_empty() => format!("{outlets}, and 1 row that states no quantity"),
+        silent if silent > 0 && !stated.is_empty() => {
+            format!("{outlets}, and {silent} rows that state no quantity")
+        }
+        _ => outlets,
+    };
+    format!("{}: {}, {count}", review.schedule, counted(review.outlets.len()))
 }
 
 fn climate_line(review: &Review, system: System) -> String {

@@ -1,0 +1,10 @@
+//! The program as people run it: exit status, both streams, files left behind. Texts that people read are kept as
+//! snapshots in `snapshots/`; where `CI` is set none is rewritten, and a difference fails.
+
+mod amendments;
+mod cells;
+mod common;
+mod exits;
+mod pages;
+mod refusals;
+mod rule_files;

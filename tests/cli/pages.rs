@@ -1,0 +1,96 @@
+//! Whole texts as people see them.
+
+use crate::common::run;
+use insta::assert_snapshot;
+
+/// Columns of a page that prints on paper.
+const WIDTH: usize = 80;
+
+#[track_caller]
+fn fits(text: &str) {
+    for line in text.lines() {
+        assert!(line.chars().count() <= WIDTH, "{} columns: {line}", line.chars().count());
+        assert!(!line.contains(['\x1b', '\t']), "{line:?}");
+    }
+}
+
+fn page(arguments: &str) -> String {
+    let ran = run(arguments);
+    assert_eq!(ran.err, "");
+    ran.out
+}
+
+#[test]
+fn the_comment_sheet_of_a_job() {
+    let text = page("review examples/kestrel-ridge/job.yaml");
+    fits(&text);
+    assert_snapshot!(text);
+}
+
+#[test]
+fn the_comment_sheet_of_a_bare_schedule() {
+    let text = page("review examples/live-oak/schedule.csv --climate dallas-tx");
+    fits(&text);
+    assert_snapshot!(text);
+}
+
+#[test]
+fn the_comment_sheet_in_si_units() {
+    let text = page("review examples/live-oak/schedule.csv --climate dallas-tx --units si");
+    fits(&text);
+    assert_snapshot!(text);
+}
+
+#[test]
+fn the_calculation_sheet_of_a_mark() {
+    let text = page("sheet examples/live-oak/schedule.csv --climate dallas-tx --mark WH-1");
+    fits(&text);
+    assert_snapshot!(text);
+}
+
+#[test]
+fn the_rules() {
+    let text = page("rules");
+    fits(&text);
+    assert_snapshot!(text);
+}
+
+#[test]
+fn the_rules_as_amended() {
+    let text = page("rules --rules tests/cli/data/house.yaml");
+    fits(&text);
+    assert_snapshot!(text);
+}
+
+#[test]
+fn the_facts() {
+    let text = page("facts");
+    fits(&text);
+    assert_snapshot!(text);
+}
+
+#[test]
+fn the_walls() {
+    let text = page("walls");
+    fits(&text);
+    assert_snapshot!(text);
+}
+
+#[test]
+fn the_climates() {
+    let text = page("climates");
+    fits(&text);
+    assert_snapshot!(text);
+}
+
+#[test]
+fn the_materials() {
+    let text = page("materials");
+    fits(&text);
+    assert_snapshot!(text);
+}
+
+#[test]
+fn the_schema_is_the_one_that_is_shipped() {
+    assert_eq!(page("schema review"), include_str!("../../src/report/review.schema.json"));
+}
