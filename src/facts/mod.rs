@@ -20,7 +20,7 @@ pub use world::{Solves, Sources, World, open, open_rules};
 
 use crate::expr::{Gap, Names, Reading, Slot, Type, Value};
 use crate::schedule::{Reads, Term};
-use crate::units::{Measure, Rounding, Show};
+use crate::units::{Dim, Measure, Rounding, Show};
 use std::collections::BTreeMap;
 use std::sync::{Arc, LazyLock};
 
@@ -85,6 +85,8 @@ pub enum Answers {
     Open,
     /// All its words, or yes and no: there is nothing else it could be.
     All,
+    /// All its words; and the best and the worst of them, where all would be too many to try.
+    AllOrBracket(&'static [&'static str]),
     /// The best and the worst of the usual ones; what lies between follows.
     Bracket(fn() -> Vec<Value>),
 }
@@ -127,6 +129,7 @@ fn type_of(def: &'static Def) -> Type {
             Type::OneOf(words.leak())
         }
         Source::Stated { reads: Reads::Quantity { measure, .. }, .. } => Type::Quantity(measure),
+        Source::Stated { reads: Reads::Count, .. } => Type::Quantity(Measure::Of(Dim::NONE)),
         Source::Stated { reads: Reads::Text, .. } => Type::Text,
         Source::Stated { reads: Reads::YesNo, .. } => Type::YesNo,
         Source::Found(kind, _) | Source::Computed(kind, _) => match kind {
@@ -164,10 +167,18 @@ pub fn plausible(slot: Slot) -> Option<Vec<Value>> {
     match (&entry.def.answers, &entry.ty) {
         (Answers::Bracket(list), _) => Some(list()),
         (Answers::All, Type::YesNo) => Some(vec![Value::YesNo(true), Value::YesNo(false)]),
-        (Answers::All, Type::OneOf(words)) => {
+        (Answers::All | Answers::AllOrBracket(_), Type::OneOf(words)) => {
             Some(words.iter().map(|it| Value::Text((*it).into())).collect())
         }
-        (Answers::Open | Answers::All, _) => None,
+        (Answers::Open | Answers::All | Answers::AllOrBracket(_), _) => None,
+    }
+}
+
+/// The best and the worst of the plausible answers, where there is such a pair; else all.
+pub fn bracket(slot: Slot) -> Option<Vec<Value>> {
+    match entry(slot)?.def.answers {
+        Answers::AllOrBracket(words) => Some(words.iter().map(|it| Value::Text((*it).into())).collect()),
+        _ => plausible(slot),
     }
 }
 

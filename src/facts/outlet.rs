@@ -43,7 +43,7 @@ pub(super) static DEFS: &[Def] = &[
             "outlet.quantity",
             "how many",
             &["Quantity", "Qty", "Count", "Number of"],
-            quantity(Measure::Of(Dim::NONE), 0.0, 1e6),
+            Reads::Count,
             Blank::Unknown,
             Answers::Open,
         )
@@ -94,7 +94,7 @@ pub(super) static DEFS: &[Def] = &[
         &["Barrel", "Barrel material", "Material", "Body"],
         Reads::Words(METALS),
         Blank::Unknown,
-        Answers::All,
+        Answers::AllOrBracket(&["copper", "stainless"]),
     ),
     inches(stated(
         "outlet.barrel_diameter",
@@ -150,7 +150,7 @@ pub(super) static DEFS: &[Def] = &[
         &["Supply", "Supply material", "Supply pipe", "Piping"],
         Reads::Words(SUPPLIES),
         Blank::Unknown,
-        Answers::Bracket(|| ["copper", "PEX"].map(|it| Value::Text(it.into())).to_vec()),
+        Answers::Bracket(|| ["copper", "PEX", "CPVC"].map(|it| Value::Text(it.into())).to_vec()),
     ),
     inches(stated(
         "outlet.supply_size",
@@ -231,7 +231,7 @@ pub(super) static DEFS: &[Def] = &[
         "whether a gasket seals the flange",
         &["Gasket", "Flange gasket", "Seal"],
         Reads::YesNo,
-        Blank::Unknown,
+        Blank::Assume(|_| Ok(Some((Value::YesNo(true), "a gasket draws the seat out by 1/8 in; that there is none is not counted on")))),
         Answers::All,
     ),
     stated(

@@ -166,8 +166,9 @@ impl Readings for Outlet<'_> {
     }
 
     fn stated(&self, slot: Slot) -> bool {
-        let fact = self.fact(slot);
-        fact.value.is_ok() && matches!(fact.origin, Origin::Stated(..) | Origin::Job(..) | Origin::Supposed)
+        // A cell that cannot be read is stated all the same: what it says is unknown, not blank.
+        let origin = self.fact(slot).origin;
+        matches!(origin, Origin::Stated(..) | Origin::Job(..) | Origin::Supposed | Origin::Unreadable(..))
     }
 }
 

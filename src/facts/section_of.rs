@@ -35,7 +35,8 @@ pub(super) fn spec(outlet: &Outlet<'_>, own: Slot, depth: Option<f64>) -> Result
         return Err(Gap::absent(own, "it closes below grade, where this section does not reach"));
     }
     let seat = depth.map_or_else(|| outlet.number("outlet.seat_depth"), Ok).or_gap(&mut gaps);
-    // Only a gasket that is stated is there; it lifts the flange and draws the seat outwards with it.
+    // An outlet that closes inside is taken as drained unless somebody says it does not drain.
+    let drains = outlet.value("outlet.self_draining") != Ok(Value::YesNo(false));
     let gasket = if outlet.value("outlet.gasket") == Ok(Value::YesNo(true)) { GASKET } else { 0.0 };
     let barrel = barrel(outlet, &mut gaps);
     let stem = stem(outlet, &mut gaps);
@@ -69,11 +70,11 @@ pub(super) fn spec(outlet: &Outlet<'_>, own: Slot, depth: Option<f64>) -> Result
     }
     Ok(Spec {
         wall: layers.collect(),
-        seat_depth: Micro::of((seat - gasket).max(0.0)),
+        seat_depth: Micro::of(seat),
         barrel,
         stem,
-        // Water stands in a face-closing valve; an outlet that closes inside is taken as drained.
-        bore: if &*closes == "face" { Bore::Full } else { Bore::Drained },
+        // Water stands in a face-closing valve.
+        bore: if &*closes == "face" || !drains { Bore::Full } else { Bore::Drained },
         supply,
         inlet: if in_wall { Inlet::InWall } else { Inlet::InSpace },
         behind: Behind { room: Micro::of(room), share: Micro::of(share) },

@@ -44,14 +44,15 @@ pub(super) fn gathered(review: &Review, system: System) -> Vec<Gathered<'_>> {
 
 fn place_of<'r>(gathered: &mut Vec<Gathered<'r>>, comment: &'r Comment, system: System) -> usize {
     let (says, settle) = said(comment, system);
+    let remedy = remedy(comment, system);
     let alike = gathered.iter().position(|it| {
         it.rule.id == comment.rule.id
             && it.outcome == comment.outcome
             && it.says == says
             && it.settle == settle
+            && it.remedy == remedy
     });
     alike.unwrap_or_else(|| {
-        let remedy = remedy(comment, system);
         let (rule, outcome) = (&comment.rule, comment.outcome);
         gathered.push(Gathered { rule, outcome, says, settle, remedy, outlets: Vec::new() });
         gathered.len() - 1
@@ -90,7 +91,7 @@ fn row(outlet: &crate::review::OutletReview) -> u32 {
 fn to_settle(open: &Open, system: System) -> String {
     let headings: Vec<Arc<str>> = open.missing.iter().map(|(_, _, heading)| heading.clone()).collect();
     if open.agreed {
-        return format!("Not stated: {}; every plausible answer comes to the same.", lower(&headings));
+        return format!("Not stated: {}. {}", lower(&headings), tried(&open.would_settle, system));
     }
     let mut said = Vec::new();
     for (shown, limit) in &open.close {
@@ -114,6 +115,22 @@ fn to_settle(open: &Open, system: System) -> String {
         said.extend(letters.next().map(|first| format!("{}{}.", first.to_uppercase(), letters.as_str())));
     }
     said.join(" ")
+}
+
+/// "The same with supply copper, PEX or CPVC and supply insulation none or 0.5 in."
+fn tried(settled: &[Settled], system: System) -> String {
+    let facts = settled.first().map_or(0, |it| it.given.len());
+    let parts = (0..facts).map(|fact| {
+        let mut answers: Vec<Arc<str>> = Vec::new();
+        for it in settled {
+            let text = answer(&it.given[fact].2, system);
+            if !answers.contains(&text) {
+                answers.push(text);
+            }
+        }
+        format!("{} {}", settled[0].given[fact].1.to_lowercase(), either(&answers))
+    });
+    format!("The same with {}.", parts.collect::<Vec<_>>().join(" and "))
 }
 
 /// "no comment with stainless; revise with copper or brass".

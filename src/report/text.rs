@@ -18,7 +18,7 @@ pub fn text(review: &Review, system: System) -> String {
     let mut out = String::new();
     head(&mut out, review, system);
     let gathered = gathered(review, system);
-    schedule(&mut out, review);
+    schedule(&mut out, review, system);
     comments(&mut out, &gathered);
     questions(&mut out, review);
     assumed(&mut out, review, system);
@@ -110,18 +110,18 @@ fn climate_line(review: &Review, system: System) -> String {
     line
 }
 
-fn schedule(out: &mut String, review: &Review) {
+fn schedule(out: &mut String, review: &Review, system: System) {
     heading(out, "Schedule");
     let rows = review.outlets.iter().map(|outlet| {
         let said: Vec<String> = outlet
             .findings
             .comments
             .iter()
-            .filter(|it| speaks(it) && !it.rule.once)
+            .filter(|it| speaks(it) && !is_general(it.rule.once, it.outcome))
             .map(|it| format!("{} {}", it.rule.number, it.outcome.word()))
             .collect();
         let said = if said.is_empty() { "no comment".into() } else { said.join(", ") };
-        vec![row(outlet), outlet.mark.to_string(), quantity(outlet), what(outlet), said]
+        vec![row(outlet), outlet.mark.to_string(), quantity(outlet), what(outlet, system), said]
     });
     out.push_str(&table(&["Row", "Mark", "Qty", "Outlet", "Comments"], rows.collect(), WIDTH));
     out.push('\n');
@@ -139,11 +139,11 @@ fn quantity(outlet: &OutletReview) -> String {
 }
 
 /// "wall hydrant, brass, 10 in, rim-joist-batt".
-fn what(outlet: &OutletReview) -> String {
+fn what(outlet: &OutletReview, system: System) -> String {
     let said =
         ["outlet.kind", "outlet.barrel", "outlet.nominal_length", "outlet.wall"].iter().filter_map(|name| {
             let fact = outlet.findings.facts.iter().chain(&outlet.stated).find(|it| *it.name == **name)?;
-            fact.value.is_ok().then(|| value(fact, System::Us))
+            fact.value.is_ok().then(|| value(fact, system))
         });
     let said: Vec<String> = said.collect();
     if said.is_empty() { "nothing stated".into() } else { said.join(", ") }
@@ -157,7 +157,8 @@ fn comments(out: &mut String, gathered: &[Gathered<'_>]) {
         ("General notes for the job", Outcome::Advise, true),
     ];
     for (title, outcome, once) in sections {
-        let mut those = gathered.iter().filter(|it| it.outcome == outcome && it.rule.once == once).peekable();
+        let is_meant = |it: &&Gathered<'_>| it.outcome == outcome && is_general(it.rule.once, it.outcome) == once;
+        let mut those = gathered.iter().filter(is_meant).peekable();
         if those.peek().is_none() {
             continue;
         }
@@ -169,6 +170,11 @@ fn comments(out: &mut String, gathered: &[Gathered<'_>]) {
             comment(out, it);
         }
     }
+}
+
+/// Whether a comment goes to the general notes: a note for the whole job that asks for nothing.
+fn is_general(once: bool, outcome: Outcome) -> bool {
+    once && outcome == Outcome::Advise
 }
 
 fn comment(out: &mut String, it: &Gathered<'_>) {
@@ -188,8 +194,8 @@ fn comment(out: &mut String, it: &Gathered<'_>) {
     if let Some(remedy) = &it.remedy {
         line("Remedy", remedy);
     }
-    if it.says.is_none() && it.remedy.is_none() {
-        return;
+    if it.outcome == Outcome::Revise {
+        line("Why", &it.rule.why);
     }
     let amended = it.rule.changed_by.as_ref().map_or_else(String::new, |by| format!("; as amended by {by}"));
     line("Basis", &format!("{}{amended}", basis(it)));

@@ -27,12 +27,9 @@ impl Answer<'_> {
 
 /// Tries every plausible combination. None where something missing has no list of answers, or there are too many.
 pub(super) fn answers<'w>(rule: &Rule, outlet: &Outlet<'w>, gap: &Gap) -> Vec<Answer<'w>> {
+    let Some(lists) = lists(gap) else { return Vec::new() };
     let mut combinations: Vec<Vec<(Slot, Value)>> = vec![Vec::new()];
-    for slot in &gap.missing {
-        let Some(values) = facts::plausible(*slot) else { return Vec::new() };
-        if combinations.len() * values.len() > MOST {
-            return Vec::new();
-        }
+    for (slot, values) in &lists {
         let with = |given: &Vec<(Slot, Value)>| {
             let given = given.clone();
             values
@@ -42,9 +39,6 @@ pub(super) fn answers<'w>(rule: &Rule, outlet: &Outlet<'w>, gap: &Gap) -> Vec<An
         };
         combinations = combinations.iter().flat_map(with).collect();
     }
-    if gap.missing.is_empty() {
-        return Vec::new();
-    }
     let tried = combinations.into_iter().map(|given| {
         let outlet = outlet.suppose(&given);
         let outcome = verdict(rule, &outlet).unwrap_or(Outcome::Clarify);
@@ -53,10 +47,27 @@ pub(super) fn answers<'w>(rule: &Rule, outlet: &Outlet<'w>, gap: &Gap) -> Vec<An
     tried.collect()
 }
 
+/// Plausible answers to everything missing: all of them, or the best and the worst where all would be too many.
+fn lists(gap: &Gap) -> Option<Vec<(Slot, Vec<Value>)>> {
+    let within = |lists: &Vec<(Slot, Vec<Value>)>| lists.iter().map(|(_, it)| it.len()).product::<usize>() <= MOST;
+    let gather = |list: fn(Slot) -> Option<Vec<Value>>| {
+        gap.missing.iter().map(|slot| Some((*slot, list(*slot)?))).collect::<Option<Vec<_>>>()
+    };
+    if gap.missing.is_empty() {
+        return None;
+    }
+    gather(facts::plausible).filter(within).or_else(|| gather(facts::bracket).filter(within))
+}
+
 /// The outcome on which all answers agree, unless they only agree that it cannot be told.
 pub(super) fn agreed(answers: &[Answer<'_>]) -> Option<Outcome> {
     let first = answers.first()?.outcome;
-    (first != Outcome::Clarify && answers.iter().all(|it| it.outcome == first)).then_some(first)
+    if answers.iter().all(|it| it.outcome == first) {
+        return (first != Outcome::Clarify).then_some(first);
+    }
+    // Nothing is said either way.
+    let silent = |outcome| matches!(outcome, Outcome::NoComment | Outcome::DoesNotApply);
+    answers.iter().all(|it| silent(it.outcome)).then_some(Outcome::NoComment)
 }
 
 /// A value over all answers: a quantity that spans them, used at the one that prints on the safe side; any other value

@@ -33,6 +33,8 @@ pub enum Reads {
         /// Whether "none" is a way to say zero.
         none: bool,
     },
+    /// A whole number of things.
+    Count,
     /// One of these words, each with other ways to say it.
     Words(&'static [(&'static str, &'static [&'static str])]),
 }
@@ -82,6 +84,13 @@ pub fn read_cell(reads: &Reads, text: &str, unit: Option<&Unit>) -> Result<Read,
                 expected: Some("yes or no".into()),
                 nearest: None,
             }),
+        },
+        Reads::Count => match text.trim().replace(',', "").parse::<u32>() {
+            Ok(count) => Ok(Read::Quantity(Quantity::of(f64::from(count), Dim::NONE))),
+            Err(_) => {
+                let (what, expected) = ("is not a whole number of things".into(), Some("a number such as 12".into()));
+                Err(Unread { what, expected, nearest: None })
+            }
         },
         Reads::Quantity { measure, none: true, .. } if matches!(plain(text).as_str(), "none" | "no") => {
             Ok(Read::Quantity(Quantity::exact(0.0, measure)))

@@ -43,7 +43,7 @@ pub fn parse_with_unit(text: &str, want: Measure, unit: Option<&Unit>) -> Result
         }
     }
     let negative = rest.starts_with('-');
-    rest = rest.trim_start_matches(['-', '+']).trim_start();
+    rest = rest.strip_prefix(['-', '+']).unwrap_or(rest).trim_start();
     let Some((number, tail)) = number_at(rest) else {
         return Err(refused("does not start with a number", want));
     };
@@ -218,6 +218,7 @@ mod tests {
             ("1/0 in", LENGTH, "does not start with a number"),
             ("1.2.3 in", LENGTH, "does not start with a number"),
             ("5°", Measure::Temperature, "is a slope, not a temperature"),
+            ("+-8 in", LENGTH, "does not start with a number"),
             ("", LENGTH, "does not start with a number"),
         ] {
             assert_eq!(parse(text, want).unwrap_err().what, what, "{text}");
