@@ -23,9 +23,12 @@ struct Named {
 fn shipped_rules() -> BTreeMap<String, Named> {
     let mut rules = BTreeMap::new();
     for file in coldsill::shipped::rules() {
-        let node = yaml::parse(file.name, std::str::from_utf8(file.bytes).unwrap()).unwrap();
-        let set = scalar(key(&node, "set").unwrap());
-        let Kind::List(listed) = &key(&node, "rules").unwrap().kind else { panic!("rules are a list") };
+        let node = yaml::parse(file.name, std::str::from_utf8(file.bytes).expect("rules are UTF-8"))
+            .expect("rules are YAML");
+        let set = scalar(key(&node, "set").expect("a set has a name"));
+        let Kind::List(listed) = &key(&node, "rules").expect("a set has rules").kind else {
+            panic!("rules are a list")
+        };
         for rule in listed {
             let of = |name| key(rule, name).map_or("", scalar);
             let read =
