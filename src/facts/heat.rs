@@ -7,7 +7,7 @@ use super::{Answers, Def, Kind, Source, toward};
 use crate::climate::{AnnualLow, MOST_YEARS, Years};
 use crate::expr::{Gap, Reading, Slot, Value};
 use crate::physics::water::ICE_POINT;
-use crate::section::{Boundary, NoDepth, Solved, Uncertainty};
+use crate::section::{Boundary, Inlet, NoDepth, Solved, Uncertainty};
 use crate::units::{Dim, Measure, Quantity, Rounding};
 use std::sync::Arc;
 
@@ -135,20 +135,20 @@ fn annual_low(outlet: &Outlet<'_>, own: Slot) -> Result<AnnualLow, Gap> {
 }
 
 fn how_often(annual: &AnnualLow, [low, is, high]: [f64; 3]) -> String {
-    match annual.how_often(is) {
-        Years::MostWinters => "in most winters".into(),
-        Years::Rarer => format!("more rarely than once in {MOST_YEARS:.0} years"),
-        Years::OnceIn(years) => {
-            let (often, seldom) = (annual.years_between(high), annual.years_between(low));
-            let range = if seldom >= MOST_YEARS {
-                format!("{often:.0} to over {MOST_YEARS:.0}")
-            } else {
-                format!("{often:.0} to {seldom:.0}")
-            };
-            // Below three years a whole number hides whether it is every winter or every other.
-            let places = usize::from(years < 3.0);
-            format!("about once in {years:.places$} years ({range})")
-        }
+    // Whole years, rounded down: more often is the safe side.
+    let (often, seldom) = (annual.years_between(high).floor(), annual.years_between(low).floor());
+    let range = if seldom >= MOST_YEARS {
+        format!("{often:.0} to over {MOST_YEARS:.0}")
+    } else {
+        format!("{often:.0} to {seldom:.0}")
+    };
+    match (annual.how_often(is), annual.how_often(high)) {
+        (Years::MostWinters, _) => "in most winters".into(),
+        (Years::Rarer, Years::Rarer) => format!("more rarely than once in {MOST_YEARS:.0} years"),
+        (Years::Rarer, _) => format!("once in {range} years"),
+        // Below three years a whole number hides whether it is every winter or every other.
+        (Years::OnceIn(years), _) if years < 3.0 => format!("about once in {years:.1} years ({range})"),
+        (Years::OnceIn(years), _) => format!("about once in {:.0} years ({range})", years.floor()),
     }
 }
 
@@ -167,22 +167,28 @@ fn least_seat_depth(outlet: &Outlet<'_>, own: Slot) -> Reading {
 fn least(outlet: &Outlet<'_>, own: Slot) -> Result<f64, Gap> {
     let spec = spec(outlet, own, Some(ANY_DEPTH))?;
     let found = outlet.world().depth(&spec, &boundary(outlet)?, target(outlet, own)?);
-    found.map(|it| it.0).map_err(|none| Gap::absent(own, no_depth(&none)))
-}
-
-fn no_depth(none: &NoDepth) -> String {
-    match none {
-        NoDepth::NotAt(depth, _) => format!("none, as not even {:.0} in is deep enough", depth / INCH),
-        NoDepth::Refused(refusal) => refusal.to_string(),
-    }
+    found.map(|it| it.0).map_err(|none| {
+        let why = match &none {
+            NoDepth::NotAt(depth, _) if spec.inlet == Inlet::InWall => {
+                format!("none, as the wall leaves room for {:.1} in and that is not enough", depth / INCH)
+            }
+            NoDepth::NotAt(depth, _) => format!("none, as not even {:.0} in is deep enough", depth / INCH),
+            NoDepth::Refused(refusal) => refusal.to_string(),
+        };
+        Gap::absent(own, why)
+    })
 }
 
 fn next_length(outlet: &Outlet<'_>, own: Slot) -> Reading {
     let longest = NOMINAL_LENGTHS[NOMINAL_LENGTHS.len() - 1];
     let none = || Gap::absent(own, format!("none, as no listed length to {longest:.0} in is deep enough"));
-    let least = least(outlet, own).map_err(|gap| if gap.absent.is_empty() { gap } else { none() })?;
     let spec = spec(outlet, own, Some(ANY_DEPTH))?;
     let (at, target) = (boundary(outlet)?, target(outlet, own)?);
+    let least = match outlet.world().depth(&spec, &at, target) {
+        Ok(depth) => depth.0,
+        Err(NoDepth::NotAt(..)) => return Err(none()),
+        Err(NoDepth::Refused(refusal)) => return Err(Gap::absent(own, refusal.to_string())),
+    };
     let offset = match (outlet.number("outlet.nominal_length"), outlet.number("outlet.seat_depth")) {
         (Ok(nominal), Ok(seat)) if seat > 0.0 && seat < nominal => nominal - seat,
         _ => SEAT_OFFSET,

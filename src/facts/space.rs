@@ -37,6 +37,15 @@ pub(super) static DEFS: &[Def] = &[
         show: toward(("in", 2), ("mm", 0), Rounding::Up),
     },
     Def {
+        name: "wall.insulated",
+        about: "whether the wall has an insulation layer",
+        source: Source::Computed(Kind::YesNo, |outlet, _| {
+            Ok(Value::YesNo(wall(outlet)?.inside_face_of_insulation().is_some()))
+        }),
+        answers: Answers::Open,
+        show: None,
+    },
+    Def {
         name: "wall.resistance",
         about: "thermal resistance of the layers, without films or framing",
         source: Source::Computed(Kind::Quantity(Measure::Of(Dim::RESISTANCE)), |outlet, _| {
@@ -62,12 +71,7 @@ pub(super) static DEFS: &[Def] = &[
     Def {
         name: "space.heated",
         about: "whether the space behind is an open heated or semi-conditioned space",
-        source: Source::Computed(Kind::YesNo, |outlet, _| {
-            let space = outlet.word("outlet.space_behind")?;
-            let held = said(outlet, &space).and_then(|it| it.temperature.as_ref());
-            let held = held.is_some_and(|it| it.value >= SEMI_CONDITIONED) && &*space != "wall cavity";
-            Ok(Value::YesNo(matches!(&*space, "heated room" | "basement") || held))
-        }),
+        source: Source::Found(Kind::YesNo, heated),
         answers: Answers::Open,
         show: None,
     },
@@ -84,6 +88,30 @@ fn length(si: f64) -> Value {
 
 fn said<'o>(outlet: &'o Outlet<'_>, space: &str) -> Option<&'o Space> {
     outlet.world().job().spaces.get(space)
+}
+
+/// What the job says of the space decides; else a basement is taken as heated, and says so.
+fn heated(outlet: &Outlet<'_>, _: Slot) -> Fact {
+    let space = match outlet.word("outlet.space_behind") {
+        Ok(space) => space,
+        Err(gap) => return unknown(gap),
+    };
+    let computed = |yes: bool| Fact {
+        value: Ok(Value::YesNo(yes)),
+        origin: super::Origin::Computed(std::iter::once(super::slot("outlet.space_behind")).collect()),
+    };
+    if &*space == "wall cavity" {
+        return computed(false);
+    }
+    match said(outlet, &space) {
+        Some(Space { temperature: Some(held), .. }) => computed(held.value >= SEMI_CONDITIONED),
+        Some(Space { factor: Some(factor), .. }) => computed(factor.value >= 1.0),
+        _ if &*space == "basement" => {
+            let why = "a basement is taken as heated; call it unheated, or give it a temperature under `spaces:`";
+            Fact::assumed(Value::YesNo(true), why)
+        }
+        _ => computed(&*space == "heated room"),
+    }
 }
 
 fn room_temperature(outlet: &Outlet<'_>, slot: Slot) -> Fact {
@@ -127,6 +155,9 @@ fn share(outlet: &Outlet<'_>, slot: Slot) -> Fact {
     let (share, why) = match &*space {
         "crawlspace" => {
             (0.2, "a vented crawlspace follows outdoors by four fifths (EN 12831-1, from memory)")
+        }
+        "unheated basement" => {
+            (0.5, "an unheated basement follows outdoors by half (EN 12831-1, from memory)")
         }
         "garage" => (0.3, "an unheated garage follows outdoors by seven tenths (EN 12831-1, from memory)"),
         _ => (0.1, "an unheated attic follows outdoors by nine tenths (EN 12831-1, from memory)"),

@@ -62,6 +62,7 @@ pub(super) const METALS: Words = &[
 pub(super) const SPACES: Words = &[
     ("heated room", &["heated", "room", "conditioned", "conditioned space", "interior", "mechanical room"]),
     ("basement", &["heated basement", "conditioned basement"]),
+    ("unheated basement", &["cold basement", "unconditioned basement", "cellar"]),
     ("wall cavity", &["cavity", "stud cavity", "wall", "in wall", "exterior wall"]),
     ("crawlspace", &["crawl space", "crawl", "vented crawlspace", "unheated crawlspace"]),
     ("garage", &["unheated garage"]),

@@ -90,7 +90,7 @@ impl Node {
         if found.is_none() {
             let names = words.iter().map(|(word, _)| *word);
             problems.push(
-                self.problem(format!("is not a {what}")).expected(listed(names.clone())).nearest(text, names),
+                self.problem(format!("is not {} {what}", article(what))).expected(listed(names.clone())).nearest(text, names),
             );
         }
         found.map(|(_, value)| value.clone())
@@ -132,6 +132,10 @@ impl Node {
         problems.push(Problem::new(self.place.clone(), what).expected(expected));
         None
     }
+}
+
+fn article(word: &str) -> &'static str {
+    if word.starts_with(['a', 'e', 'i', 'o']) { "an" } else { "a" }
 }
 
 /// Names as a sentence lists them: "a, b or c".

@@ -91,7 +91,7 @@ fn row(outlet: &crate::review::OutletReview) -> u32 {
 fn to_settle(open: &Open, system: System) -> String {
     let headings: Vec<Arc<str>> = open.missing.iter().map(|(_, _, heading)| heading.clone()).collect();
     if open.agreed {
-        return format!("Not stated: {}. {}", lower(&headings), tried(&open.would_settle, system));
+        return format!("Not known: {}. {}", lower(&headings), tried(&open.would_settle, system));
     }
     let mut said = Vec::new();
     for (shown, limit) in &open.close {
@@ -106,7 +106,7 @@ fn to_settle(open: &Open, system: System) -> String {
         said.push(format!("No {}: {why}.", heading.to_lowercase()));
     }
     if !headings.is_empty() {
-        said.push(format!("Not stated: {}.", lower(&headings)));
+        said.push(format!("Not known: {}.", lower(&headings)));
     }
     let outcomes = grouped(&open.would_settle, system);
     if !outcomes.is_empty() {

@@ -114,7 +114,7 @@ fn about(fact: &Shown) -> String {
 fn comments(out: &mut String, sheet: &Sheet, system: System) {
     heading(out, "Comments");
     for comment in &sheet.outlet.findings.comments {
-        let title = format!("{}  {}: {}", comment.rule.number, comment.outcome.word(), comment.rule.title);
+        let title = format!("{}, {}: {}", comment.rule.number, comment.outcome.word(), comment.rule.title);
         out.push_str(&wrapped(&title, WIDTH, ""));
         if !super::comments::speaks(comment) {
             continue;
@@ -239,7 +239,7 @@ fn method(out: &mut String, section: &SectionSheet, system: System) {
     if let Some([least, most]) = solved.indoor_films {
         let text = format!(
             "On bare metal and pipe indoors {} to {}: natural convection (Churchill and Chu 1975) and radiation, held \
-             as they are where the seat is at 32 °F.",
+             as they are where the seat is at freezing.",
             film(least),
             film(most)
         );

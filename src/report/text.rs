@@ -84,7 +84,7 @@ fn schedule_line(review: &Review) -> String {
 
 fn climate_line(review: &Review, system: System) -> String {
     let climate = &review.climate;
-    let show = Show::new(("°F", 0), ("°C", 0), crate::units::Rounding::Nearest);
+    let show = Show::usual(Measure::Temperature);
     let temperature = |kelvin: f64| show.value(&Quantity::exact(kelvin, Measure::Temperature), system);
     let place = climate
         .state
@@ -178,7 +178,7 @@ fn is_general(once: bool, outcome: Outcome) -> bool {
 }
 
 fn comment(out: &mut String, it: &Gathered<'_>) {
-    let title = format!("{}  {}", it.rule.number, it.rule.title);
+    let title = format!("{}: {}", it.rule.number, it.rule.title);
     out.push_str(&wrapped(&title, WIDTH, ""));
     let mut line = |label: &str, text: &str| {
         let block = labelled(label, text, WIDTH - 2);
@@ -225,6 +225,10 @@ fn marks(outlets: &[(Arc<str>, u32)]) -> String {
     let said: Vec<Arc<str>> = gathered
         .iter()
         .map(|(mark, rows)| {
+            // An outlet without a mark goes by its row already.
+            if mark.starts_with("row ") {
+                return mark.clone();
+            }
             let numbers: Vec<Arc<str>> = rows.iter().map(|it| it.to_string().into()).collect();
             let word = if rows.len() == 1 { "row" } else { "rows" };
             format!("{mark} ({word} {})", listed(&numbers, MOST_MARKS)).into()

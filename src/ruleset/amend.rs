@@ -35,7 +35,13 @@ pub(super) fn read(node: &Node, facts: &dyn Names, rules: &mut Rules, problems: 
         change_rule(key, node, facts, rules, &ids, &by, problems);
     }
     for (key, node) in &drop {
-        let reason = node.text("reason", problems);
+        let reason = node.text("reason", problems).filter(|it| {
+            let told = !it.trim().is_empty();
+            if !told {
+                problems.push(Problem::new(key.place.clone(), "is dropped without a reason").text(&key.text));
+            }
+            told
+        });
         match (rules.rules.iter().position(|it| *it.id == *key.text), reason) {
             (Some(index), Some(reason)) => {
                 let rule = rules.rules.remove(index);
@@ -71,6 +77,10 @@ fn change_rule(
     let says = fields.take("says").and_then(|node| template(node, &names, problems));
     let remedy = fields.take("remedy").and_then(|node| template(node, &names, problems));
     fields.finish(problems);
+    if outcome.is_none() && says.is_none() && remedy.is_none() {
+        problems.push(Problem::new(key.place.clone(), "is changed in nothing").text(&key.text).expected("outcome, says or remedy"));
+        return;
+    }
     let rule = &mut rules.rules[index];
     rule.outcome = outcome.unwrap_or(rule.outcome);
     if let Some(says) = says {

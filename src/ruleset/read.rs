@@ -36,6 +36,11 @@ fn read_file(node: &Node, facts: &dyn Names, first: u16, rules: &mut Rules, prob
     if is_amendment {
         return amend::read(node, facts, rules, problems);
     }
+    if !matches!(&node.kind, Kind::Map(entries) if entries.iter().any(|(key, _)| key.text == "set")) {
+        let problem = Problem::new(Place::whole(&node.place.file), "is not a rule file");
+        problems.push(problem.expected("`set:` with `rules:`, or `amendment:` with what it changes"));
+        return;
+    }
     let Some(mut fields) = Fields::of(node, "rule file", problems) else { return };
     let set = fields.need("set", problems).and_then(|node| node.text("set", problems));
     fields.need("about", problems).and_then(|node| node.text("about", problems));

@@ -3,7 +3,7 @@
 use crate::diag::{Place, Problem};
 use crate::expr::Slot;
 use crate::input::{Fields, Key, Node};
-use crate::units::{self, Dim, Measure, Quantity, find_unit};
+use crate::units::{self, Dim, Measure, Quantity, Show, System, find_unit};
 use std::sync::Arc;
 
 /// A figure that rules use and amendments may change.
@@ -95,7 +95,9 @@ impl Setting {
         let [least, most] = self.between;
         let inside = (least..=most).contains(&self.value.is);
         if !inside {
-            problems.push(node.problem(format!("is outside the bounds of the setting {}", self.name)));
+            let show = |si| Show::usual(self.value.measure).value(&Quantity::exact(si, self.value.measure), System::Us);
+            let problem = node.problem(format!("is outside the bounds of the setting {}", self.name));
+            problems.push(problem.expected(format!("{} to {}", show(least), show(most))));
         }
         inside
     }

@@ -1,6 +1,6 @@
 //! Finds the row of headings and what each column is.
 
-use super::terms::Term;
+use super::terms::{Reads, Term};
 use crate::diag::{Place, Problem};
 use crate::input::{Row, Table};
 use crate::units::{Unit, find_unit};
@@ -50,7 +50,12 @@ fn column(text: &str, terms: &[Term]) -> Option<Column> {
     // A unit in the heading: `Seat depth (in)`, `Seat depth, mm`.
     let (words, unit) = text.trim().trim_end_matches([')', ']']).rsplit_once(['(', '[', ',', ' '])?;
     let unit = find_unit(unit.trim())?;
-    Some(Column { term: matches(&self::plain(words))?, unit: Some(unit) })
+    let words = self::plain(words);
+    // "Nominal length in inches" as well as "Nominal length (in)".
+    let term = matches(&words).or_else(|| matches(words.strip_suffix(" in")?))?;
+    // A unit that does not measure what the column states is no unit of it.
+    let measures = matches!(terms[term].reads, Reads::Quantity { measure, .. } if unit.to_si(1.0, measure).is_some());
+    measures.then_some(Column { term, unit: Some(unit) })
 }
 
 /// Letters and digits in lower case, words parted by one space.

@@ -65,6 +65,15 @@ pub fn is_blank(text: &str) -> bool {
     BLANKS.contains(&text.trim().to_lowercase().as_str())
 }
 
+/// Whether what stands in the mark's column starts a total, or stands alone and is too long a text for a mark: a title
+/// or a note that runs across the sheet.
+fn is_no_mark(text: &str, cells: usize) -> bool {
+    const TOTALS: [&str; 6] = ["total", "totals", "subtotal", "subtotals", "grand total", "sum"];
+    const LONGEST_MARK: usize = 16;
+    let word = text.trim().trim_end_matches([':', '.']).to_lowercase();
+    TOTALS.contains(&word.as_str()) || (cells == 1 && text.chars().count() > LONGEST_MARK)
+}
+
 /// Reads a table. `vocabulary` says what columns there can be; `mark` is the index of the term that names the outlet.
 /// Refused only where no row of headings is understood.
 pub fn read(table: &Table, vocabulary: &[Term], mark: usize) -> Result<Schedule, Problem> {
@@ -119,10 +128,9 @@ pub fn read(table: &Table, vocabulary: &[Term], mark: usize) -> Result<Schedule,
         }
         match cells.as_slice() {
             [] => {}
-            // A title, a subtotal or a note runs in the first column and says nothing of an outlet.
-            [only] if only.term == mark && used.len() > 2 => {
-                let (place, text) = (Place::cell(&table.file, row.number, None), only.text.clone());
-                schedule.unused.push(Unused { place, text, why: "the row says nothing but this" });
+            [first, ..] if first.term == mark && is_no_mark(&first.text, cells.len()) => {
+                let (place, text) = (Place::cell(&table.file, row.number, None), first.text.clone());
+                schedule.unused.push(Unused { place, text, why: "the row is a total, a title or a note, not an outlet" });
             }
             _ => schedule.rows.push(Row { number: row.number, cells }),
         }

@@ -10,7 +10,8 @@ use crate::physics::materials::{Material, air_layer_resistance};
 use std::sync::Arc;
 
 /// The spaces an outlet may have behind it.
-pub const SPACES: [&str; 6] = ["heated room", "basement", "wall cavity", "crawlspace", "garage", "attic"];
+pub const SPACES: [&str; 7] =
+    ["heated room", "basement", "unheated basement", "wall cavity", "crawlspace", "garage", "attic"];
 
 /// One layer of a wall.
 #[derive(Clone, Debug, PartialEq)]
