@@ -17,5 +17,6 @@ pub use mesh::Fineness;
 pub use solve::{Refusal, Uncertainty, seat_with_films_at, solve, solve_at};
 pub use solved::{Boundary, Factor, Share, Solved, Station};
 pub use spec::{
-    Barrel, Behind, Bore, Inlet, Layer, Micro, Ranged, Sleeve, Spec, Stem, Supply, WASHER_LENGTH, FITTING_LENGTH,
+    Barrel, Behind, Bore, FITTING_LENGTH, Inlet, Layer, Micro, Ranged, Sleeve, Spec, Stem, Supply,
+    WASHER_LENGTH,
 };

@@ -1,10 +1,10 @@
 //! Solves a section: films held at the critical state (seat at the ice point), then the weights, then the same again
 //! with each uncertain factor at either end.
 
-use super::mesh::{self, Fineness, SEAT_READING};
-use super::paint::{self, COVER_RADIUS, FLANGE_RADIUS, HEAD_RADIUS, Part, RIM, Shape};
+use super::mesh::{self, Fineness};
+use super::paint::{self, COVER_RADIUS, Part, RIM, Shape};
 use super::solved::{Boundary, Factor, Share, Solved, Station};
-use super::spec::{Inlet, Micro, Ranged, Spec, WASHER_LENGTH};
+use super::spec::{Inlet, Micro, Ranged, Spec, Stem};
 use super::tail;
 use crate::physics::air_film::{PAINTED, natural_convection_cylinder, radiation};
 use crate::thermal::{self, Axis, Face, Film, Grid, Network, Side, Solver, Weights};
@@ -89,6 +89,8 @@ struct Section<'s> {
     solver: Solver,
     /// Part of each cell; the tail's cells follow.
     parts: Vec<Part>,
+    /// Cells of the bore and their radii, m: the stem's ends are lines of the mesh.
+    bore: Vec<(usize, f64)>,
     tail: Vec<usize>,
     /// Cells whose water is read at the seat, with their share of its volume.
     reading: Vec<(usize, f64)>,
@@ -101,12 +103,15 @@ struct Section<'s> {
 impl<'s> Section<'s> {
     fn build(spec: &'s Spec, fineness: Fineness) -> Result<Self, Refusal> {
         let shape = Shape::of(spec);
-        fits(spec, &shape)?;
+        shape.fits(spec).map_err(Refusal::DoesNotFit)?;
         let grid = mesh::grid(&shape, fineness)?;
-        let mut parts = Vec::new();
+        let (mut parts, mut bore) = (Vec::new(), Vec::new());
         let mut bare_diameters = Vec::new();
         let paint = |_: [usize; 3], [r, z, _]: [f64; 3]| {
             let part = shape.part(r, z)?;
+            if shape.in_bore(r, z) {
+                bore.push((parts.len(), r));
+            }
             parts.push(part);
             Some(paint::conductivity(part, spec))
         };
@@ -124,11 +129,25 @@ impl<'s> Section<'s> {
             Inlet::InSpace => Vec::new(),
         };
         let is_bare = |tag: u32| [Tag::Metal, Tag::Pipe, Tag::Sleeve].iter().any(|it| *it as u32 == tag);
-        let bare = network.surfaces().iter().enumerate().filter(|(_, it)| is_bare(it.tag)).map(|(number, _)| number);
+        let bare =
+            network.surfaces().iter().enumerate().filter(|(_, it)| is_bare(it.tag)).map(|(number, _)| number);
         let bare = bare.zip(bare_diameters).collect();
-        let reading = reading(&network, &grid, &shape);
+        let reading = mesh::reading(&network, &grid, &shape);
         let solver = Solver::analyse(&network)?;
-        Ok(Self { spec, shape, grid, network, solver, parts, tail, reading, bare, imbalance: 0.0, solves: 0 })
+        Ok(Self {
+            spec,
+            shape,
+            grid,
+            network,
+            solver,
+            parts,
+            bore,
+            tail,
+            reading,
+            bare,
+            imbalance: 0.0,
+            solves: 0,
+        })
     }
 
     fn weights(&mut self) -> Result<Weights, Refusal> {
@@ -140,7 +159,8 @@ impl<'s> Section<'s> {
 
     /// Share of the heated room at the seat.
     fn seat(&self, weights: &Weights) -> Share {
-        let behind: f64 = self.reading.iter().map(|&(cell, part)| part * weights.cell_weight(cell, INDOORS)).sum();
+        let behind: f64 =
+            self.reading.iter().map(|&(cell, part)| part * weights.cell_weight(cell, INDOORS)).sum();
         Share(behind * self.spec.behind.share.si())
     }
 
@@ -226,9 +246,10 @@ impl<'s> Section<'s> {
         let spec = self.spec;
         let ratio = |range: Ranged| end(range).si() / range.used.si();
         match factor {
-            Factor::BarrelMetal => {
-                self.scale(|part| matches!(part, Part::Head | Part::Barrel | Part::Fitting), ratio(spec.barrel.conductivity))
-            }
+            Factor::BarrelMetal => self.scale(
+                |part| matches!(part, Part::Head | Part::Barrel | Part::Fitting),
+                ratio(spec.barrel.conductivity),
+            ),
             Factor::BarrelThickness => {
                 // The tube keeps its ring of cells; its conductivity is scaled by the section of metal.
                 let outer = self.shape.barrel;
@@ -237,8 +258,17 @@ impl<'s> Section<'s> {
                 self.scale(|part| part == Part::Barrel, metal(end(range).si()) / metal(range.used.si()))
             }
             Factor::Stem => {
-                let diameter = ratio(spec.stem.diameter);
-                self.scale(|part| part == Part::Stem, ratio(spec.stem.conductivity) * diameter * diameter)
+                let Stem { diameter, conductivity } = spec.stem;
+                let radius = end(diameter).si() / 2.0;
+                for &(cell, r) in &self.bore {
+                    let value = match self.shape.bore_at(r, radius) {
+                        Part::Stem => end(conductivity).si(),
+                        other => paint::conductivity(other, spec),
+                    };
+                    self.network.set_conductivity(cell, value)?;
+                }
+                let as_used = end(diameter) == diameter.used && end(conductivity) == conductivity.used;
+                Ok(!self.bore.is_empty() && !as_used)
             }
             Factor::SupplyPipe => {
                 let changed = self.scale(|part| part == Part::Supply, ratio(spec.supply.conductivity))?;
@@ -246,7 +276,8 @@ impl<'s> Section<'s> {
                 for &cell in &self.tail {
                     self.network.set_conductivity(cell, lumped)?;
                 }
-                let tail_changed = !self.tail.is_empty() && end(spec.supply.conductivity) != spec.supply.conductivity.used;
+                let tail_changed =
+                    !self.tail.is_empty() && end(spec.supply.conductivity) != spec.supply.conductivity.used;
                 Ok(changed || tail_changed)
             }
             Factor::IndoorFilm => {
@@ -336,61 +367,24 @@ fn meets(shape: &Shape, spec: &Spec, grid: &Grid, face: &thermal::Exposed) -> Op
             return None;
         }
         let covered = spec.cover > Micro::default() && r < COVER_RADIUS;
-        return Some(if covered { (Tag::UnderCover, outward + spec.cover.si()) } else { (Tag::Outdoors, outward) });
+        return Some(if covered {
+            (Tag::UnderCover, outward + spec.cover.si())
+        } else {
+            (Tag::Outdoors, outward)
+        });
     }
     let [own_r, own_z, _] = grid.centre(face.at);
     match shape.part(own_r, own_z)? {
         Part::Layer(_) if r > RIM - 1e-9 => None,
         Part::Layer(_) => Some((Tag::WallInside, WALL_FILM_INSIDE)),
         // The far end of the supply: as much pipe goes on beyond it.
-        _ if face.face == Face::new(Axis::Second, Side::High) && shape.supply_end.is_some_and(|end| z > end - 1e-9) => None,
+        _ if face.face == Face::new(Axis::Second, Side::High)
+            && shape.supply_end.is_some_and(|end| z > end - 1e-9) =>
+        {
+            None
+        }
         Part::Supply => Some((Tag::Pipe, 1.0 / FIRST_FILM)),
         Part::Sleeve => Some((Tag::Sleeve, 1.0 / FIRST_FILM)),
         _ => Some((Tag::Metal, 1.0 / FIRST_FILM)),
     }
-}
-
-fn reading(network: &Network, grid: &Grid, shape: &Shape) -> Vec<(usize, f64)> {
-    let mut cells = Vec::new();
-    for number in 0..grid.cells() {
-        let at = grid.position(number);
-        let [r, z, _] = grid.centre(at);
-        let read = r < shape.supply_bore && z > shape.seat && z < shape.seat + SEAT_READING;
-        if read && let Some(cell) = network.cell_at(number) {
-            cells.push((cell, grid.volume(at)));
-        }
-    }
-    let all: f64 = cells.iter().map(|(_, volume)| volume).sum();
-    cells.into_iter().map(|(cell, volume)| (cell, volume / all)).collect()
-}
-
-fn fits(spec: &Spec, shape: &Shape) -> Result<(), Refusal> {
-    let refuse = |what| Err(Refusal::DoesNotFit(what));
-    /// A seat deeper than this, or a wall thicker, is a slip of the pen, m.
-    const DEEPEST: f64 = 2.0;
-    if spec.wall.is_empty() || spec.wall.iter().any(|it| it.thickness <= Micro::default()) {
-        return refuse("every layer of the wall needs a thickness above zero");
-    }
-    if shape.wall > DEEPEST || !(0.0..=DEEPEST).contains(&shape.seat) {
-        return refuse("the wall or the seat depth is below zero or above 2 m");
-    }
-    if !(shape.stem > 0.0 && shape.stem < shape.barrel_bore && shape.barrel < HEAD_RADIUS.max(FLANGE_RADIUS)) {
-        return refuse("stem, barrel and flange do not fit into one another");
-    }
-    if !(shape.supply_bore > 0.0 && shape.supply_bore < shape.supply && shape.supply < FLANGE_RADIUS) {
-        return refuse("the supply pipe's thickness and diameter do not go together");
-    }
-    if shape.sleeve.is_some_and(|outer| outer > RIM / 2.0) {
-        return refuse("the insulation around the supply is more than 2 in thick");
-    }
-    if spec.supply.run.si() < WASHER_LENGTH {
-        return refuse("the supply run is shorter than 1/2 in");
-    }
-    if spec.inlet == Inlet::InWall && shape.fitting_end + 2.0 * shape.supply > shape.wall {
-        return refuse("the inlet reaches through the wall, so that the supply cannot turn down inside it");
-    }
-    if !(0.0..=1.0).contains(&spec.behind.share.si()) {
-        return refuse("the factor of the space behind is not between 0 and 1");
-    }
-    Ok(())
 }

@@ -21,7 +21,10 @@ impl Micro {
 
     /// Back in SI.
     pub fn si(self) -> f64 {
-        #[allow(clippy::cast_precision_loss, reason = "lengths and conductivities are far below 2^53 millionths")]
+        #[allow(
+            clippy::cast_precision_loss,
+            reason = "lengths and conductivities are far below 2^53 millionths"
+        )]
         (self.0 as f64 / 1e6)
     }
 }
