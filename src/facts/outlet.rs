@@ -231,7 +231,12 @@ pub(super) static DEFS: &[Def] = &[
         "whether a gasket seals the flange",
         &["Gasket", "Flange gasket", "Seal"],
         Reads::YesNo,
-        Blank::Assume(|_| Ok(Some((Value::YesNo(true), "a gasket draws the seat out by 1/8 in; that there is none is not counted on")))),
+        Blank::Assume(|_| {
+            Ok(Some((
+                Value::YesNo(true),
+                "a gasket draws the seat out by 1/8 in; that there is none is not counted on",
+            )))
+        }),
         Answers::All,
     ),
     stated(

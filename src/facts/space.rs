@@ -107,7 +107,8 @@ fn heated(outlet: &Outlet<'_>, _: Slot) -> Fact {
         Some(Space { temperature: Some(held), .. }) => computed(held.value >= SEMI_CONDITIONED),
         Some(Space { factor: Some(factor), .. }) => computed(factor.value >= 1.0),
         _ if &*space == "basement" => {
-            let why = "a basement is taken as heated; call it unheated, or give it a temperature under `spaces:`";
+            let why =
+                "a basement is taken as heated; call it unheated, or give it a temperature under `spaces:`";
             Fact::assumed(Value::YesNo(true), why)
         }
         _ => computed(&*space == "heated room"),

@@ -90,7 +90,9 @@ impl Node {
         if found.is_none() {
             let names = words.iter().map(|(word, _)| *word);
             problems.push(
-                self.problem(format!("is not {} {what}", article(what))).expected(listed(names.clone())).nearest(text, names),
+                self.problem(format!("is not {} {what}", article(what)))
+                    .expected(listed(names.clone()))
+                    .nearest(text, names),
             );
         }
         found.map(|(_, value)| value.clone())

@@ -157,7 +157,8 @@ fn comments(out: &mut String, gathered: &[Gathered<'_>]) {
         ("General notes for the job", Outcome::Advise, true),
     ];
     for (title, outcome, once) in sections {
-        let is_meant = |it: &&Gathered<'_>| it.outcome == outcome && is_general(it.rule.once, it.outcome) == once;
+        let is_meant =
+            |it: &&Gathered<'_>| it.outcome == outcome && is_general(it.rule.once, it.outcome) == once;
         let mut those = gathered.iter().filter(is_meant).peekable();
         if those.peek().is_none() {
             continue;

@@ -49,7 +49,8 @@ pub(super) fn answers<'w>(rule: &Rule, outlet: &Outlet<'w>, gap: &Gap) -> Vec<An
 
 /// Plausible answers to everything missing: all of them, or the best and the worst where all would be too many.
 fn lists(gap: &Gap) -> Option<Vec<(Slot, Vec<Value>)>> {
-    let within = |lists: &Vec<(Slot, Vec<Value>)>| lists.iter().map(|(_, it)| it.len()).product::<usize>() <= MOST;
+    let within =
+        |lists: &Vec<(Slot, Vec<Value>)>| lists.iter().map(|(_, it)| it.len()).product::<usize>() <= MOST;
     let gather = |list: fn(Slot) -> Option<Vec<Value>>| {
         gap.missing.iter().map(|slot| Some((*slot, list(*slot)?))).collect::<Option<Vec<_>>>()
     };

@@ -78,7 +78,11 @@ fn change_rule(
     let remedy = fields.take("remedy").and_then(|node| template(node, &names, problems));
     fields.finish(problems);
     if outcome.is_none() && says.is_none() && remedy.is_none() {
-        problems.push(Problem::new(key.place.clone(), "is changed in nothing").text(&key.text).expected("outcome, says or remedy"));
+        problems.push(
+            Problem::new(key.place.clone(), "is changed in nothing")
+                .text(&key.text)
+                .expected("outcome, says or remedy"),
+        );
         return;
     }
     let rule = &mut rules.rules[index];

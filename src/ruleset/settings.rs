@@ -95,7 +95,9 @@ impl Setting {
         let [least, most] = self.between;
         let inside = (least..=most).contains(&self.value.is);
         if !inside {
-            let show = |si| Show::usual(self.value.measure).value(&Quantity::exact(si, self.value.measure), System::Us);
+            let show = |si| {
+                Show::usual(self.value.measure).value(&Quantity::exact(si, self.value.measure), System::Us)
+            };
             let problem = node.problem(format!("is outside the bounds of the setting {}", self.name));
             problems.push(problem.expected(format!("{} to {}", show(least), show(most))));
         }

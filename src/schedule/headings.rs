@@ -54,7 +54,8 @@ fn column(text: &str, terms: &[Term]) -> Option<Column> {
     // "Nominal length in inches" as well as "Nominal length (in)".
     let term = matches(&words).or_else(|| matches(words.strip_suffix(" in")?))?;
     // A unit that does not measure what the column states is no unit of it.
-    let measures = matches!(terms[term].reads, Reads::Quantity { measure, .. } if unit.to_si(1.0, measure).is_some());
+    let measures =
+        matches!(terms[term].reads, Reads::Quantity { measure, .. } if unit.to_si(1.0, measure).is_some());
     measures.then_some(Column { term, unit: Some(unit) })
 }
 

@@ -130,7 +130,11 @@ pub fn read(table: &Table, vocabulary: &[Term], mark: usize) -> Result<Schedule,
             [] => {}
             [first, ..] if first.term == mark && is_no_mark(&first.text, cells.len()) => {
                 let (place, text) = (Place::cell(&table.file, row.number, None), first.text.clone());
-                schedule.unused.push(Unused { place, text, why: "the row is a total, a title or a note, not an outlet" });
+                schedule.unused.push(Unused {
+                    place,
+                    text,
+                    why: "the row is a total, a title or a note, not an outlet",
+                });
             }
             _ => schedule.rows.push(Row { number: row.number, cells }),
         }

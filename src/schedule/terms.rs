@@ -88,7 +88,8 @@ pub fn read_cell(reads: &Reads, text: &str, unit: Option<&Unit>) -> Result<Read,
         Reads::Count => match text.trim().replace(',', "").parse::<u32>() {
             Ok(count) => Ok(Read::Quantity(Quantity::of(f64::from(count), Dim::NONE))),
             Err(_) => {
-                let (what, expected) = ("is not a whole number of things".into(), Some("a number such as 12".into()));
+                let (what, expected) =
+                    ("is not a whole number of things".into(), Some("a number such as 12".into()));
                 Err(Unread { what, expected, nearest: None })
             }
         },

@@ -1,8 +1,8 @@
 //! The least seat depth that keeps the seat at or above a temperature.
 
 use super::solve::{Refusal, Uncertainty};
-use super::solved::{Boundary, Solved};
-use super::spec::{FITTING_LENGTH, Inlet, Micro, Spec};
+use super::solved::{Boundary, Share, Solved};
+use super::spec::{FITTING_LENGTH, Inlet, Spec};
 use std::collections::BTreeMap;
 
 /// The deepest seat that is looked for, m (24 in).
@@ -33,8 +33,8 @@ impl From<Refusal> for NoDepth {
 /// and may remember it.
 ///
 /// The search runs on the values used, shifted by the cold side of the band at the depth last found, and ends on a
-/// full solve. Where the space behind follows outdoors the seat need not warm with depth: the first depth met from
-/// outside is given.
+/// full solve. Where the inlet ends in the wall the seat need not warm with depth: the first depth met from outside
+/// is given.
 pub fn least_depth<S: AsRef<Solved>>(
     spec: &Spec,
     at: &Boundary,
@@ -44,7 +44,9 @@ pub fn least_depth<S: AsRef<Solved>>(
     /// Rounds in which the shift may settle; two are the rule.
     const ROUNDS: usize = 5;
     let depth = |step: u32| f64::from(step) * STEP;
-    let mut search = Search { known: BTreeMap::new(), last: last_step(spec), may_turn: may_turn(spec) };
+    let warmest = Share(spec.behind.share.si()).temperature(at);
+    let mut search =
+        Search { known: BTreeMap::new(), last: last_step(spec), may_turn: may_turn(spec), warmest };
     let (mut shift, mut best, mut tried) = (0.0, None, None);
     for _ in 0..ROUNDS {
         let found = search.first(target + shift, |step| {
@@ -88,15 +90,18 @@ fn last_step(spec: &Spec) -> u32 {
     ((room / STEP).clamp(0.0, LONGEST / STEP).floor() as u32)
 }
 
-/// Whether the seat may cool with depth: where a third temperature is present.
+/// Whether the seat may cool with depth. A space behind that follows outdoors is still the only other temperature,
+/// so that depth leads towards it; the surroundings of a pipe within the wall change from layer to layer.
 fn may_turn(spec: &Spec) -> bool {
-    spec.behind.share < Micro::of(1.0) || spec.inlet == Inlet::InWall
+    spec.inlet == Inlet::InWall
 }
 
 struct Search {
     known: BTreeMap<u32, f64>,
     last: u32,
     may_turn: bool,
+    /// The space behind, K.
+    warmest: f64,
 }
 
 impl Search {
@@ -108,6 +113,8 @@ impl Search {
     ) -> Result<Option<u32>, Refusal> {
         /// Steps between looks where the seat may turn, 1 in.
         const LOOK: usize = 25;
+        /// Looks in which the stretch has to halve, or else it is halved.
+        const PATIENCE: u32 = 4;
         let mut look = |known: &mut BTreeMap<u32, f64>, step: u32| -> Result<f64, Refusal> {
             if let Some(value) = known.get(&step) {
                 return Ok(*value);
@@ -128,10 +135,24 @@ impl Search {
             }
             let Some(mut low) = short else { return Ok(Some(step)) };
             let mut high = (step, value);
-            let mut halve = false;
+            // Earlier looks in between narrow the stretch.
+            for (&step, &value) in self.known.range(low.0 + 1..high.0) {
+                if value >= wanted {
+                    high = (step, value);
+                    break;
+                }
+                low = (step, value);
+            }
+            let (mut looked, mut width) = (0, high.0 - low.0);
             while high.0 - low.0 > 1 {
-                let middle = if halve { low.0.midpoint(high.0) } else { between(low, high, wanted) };
-                halve = !halve;
+                looked += 1;
+                let mut middle = between(low, high, wanted, self.warmest);
+                if looked % PATIENCE == 0 {
+                    if high.0 - low.0 > width / 2 {
+                        middle = low.0.midpoint(high.0);
+                    }
+                    width = high.0 - low.0;
+                }
                 let value = look(&mut self.known, middle)?;
                 *(if value >= wanted { &mut high } else { &mut low }) = (middle, value);
             }
@@ -141,9 +162,11 @@ impl Search {
     }
 }
 
-/// Where a straight line between two looks meets the temperature, strictly between them.
-fn between(low: (u32, f64), high: (u32, f64), wanted: f64) -> u32 {
-    let part = (wanted - low.1) / (high.1 - low.1);
+/// Where a curve between two looks meets the temperature, strictly between them. The seat nears the space behind as
+/// a fin's tip does: what it lacks falls off exponentially with depth.
+fn between(low: (u32, f64), high: (u32, f64), wanted: f64, warmest: f64) -> u32 {
+    let lacks = |value: f64| libm::log(f64::max(warmest - value, 1e-3));
+    let part = (lacks(low.1) - lacks(wanted)) / (lacks(low.1) - lacks(high.1));
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a fraction of at most 610")]
     let ahead = (f64::from(high.0 - low.0) * part).ceil() as u32;
     (low.0 + ahead).clamp(low.0 + 1, high.0 - 1)

@@ -3,7 +3,7 @@
 use super::paint::{FLANGE_RADIUS, FLANGE_THICKNESS, HEAD_LENGTH, HEAD_RADIUS, RIM, Shape};
 use super::solve::Refusal;
 use super::spec::WASHER_LENGTH;
-use crate::thermal::{Grid, Line, graded};
+use crate::thermal::{Grid, Line, Network, graded};
 
 /// How fine the mesh is.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -16,13 +16,28 @@ pub enum Fineness {
 }
 
 /// The water whose mean is the seat temperature reaches this far inboard of the washer, m.
-pub(super) const SEAT_READING: f64 = 0.003;
+const SEAT_READING: f64 = 0.003;
 
 pub(super) fn grid(shape: &Shape, fineness: Fineness) -> Result<Grid, Refusal> {
     let scale = if fineness == Fineness::Halved { 0.5 } else { 1.0 };
     let radii = radii(shape, scale)?;
     let depths = depths(shape, scale)?;
     Ok(Grid::cylindrical(radii, depths)?)
+}
+
+/// The cells whose water is read at the seat, with their share of its volume.
+pub(super) fn reading(network: &Network, grid: &Grid, shape: &Shape) -> Vec<(usize, f64)> {
+    let mut cells = Vec::new();
+    for number in 0..grid.cells() {
+        let at = grid.position(number);
+        let [r, z, _] = grid.centre(at);
+        let read = r < shape.supply_bore && z > shape.seat && z < shape.seat + SEAT_READING;
+        if read && let Some(cell) = network.cell_at(number) {
+            cells.push((cell, grid.volume(at)));
+        }
+    }
+    let all: f64 = cells.iter().map(|(_, volume)| volume).sum();
+    cells.into_iter().map(|(cell, volume)| (cell, volume / all)).collect()
 }
 
 fn radii(shape: &Shape, scale: f64) -> Result<Vec<f64>, Refusal> {
@@ -42,6 +57,7 @@ fn radii(shape: &Shape, scale: f64) -> Result<Vec<f64>, Refusal> {
         Line::new(FLANGE_RADIUS, spacing(0.004)),
         Line::new(RIM, spacing(0.050)),
     ];
+    lines.extend(shape.stem_ends.map(|end| Line::new(end, spacing(0.004))));
     lines.extend(shape.sleeve.map(|outer| Line::new(outer, spacing(0.006))));
     tidy(&mut lines, TOGETHER);
     Ok(graded(&lines, 1.9, spacing(0.060))?)

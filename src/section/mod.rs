@@ -11,7 +11,6 @@ mod solve;
 mod solved;
 mod spec;
 mod tail;
-mod vary;
 
 pub use depth::{Depth, LONGEST, NoDepth, least_depth};
 pub use mesh::Fineness;

@@ -1,6 +1,6 @@
 //! What is where: the material at a point of the section, and the fixed dimensions of head, flange and rim.
 
-use super::spec::{Bore, FITTING_LENGTH, Inlet, Sleeve, Spec, WASHER_LENGTH};
+use super::spec::{Bore, FITTING_LENGTH, Inlet, Micro, Sleeve, Spec, WASHER_LENGTH};
 
 /// Radius of the model, m; adiabatic there.
 pub(super) const RIM: f64 = 0.150;
@@ -42,6 +42,8 @@ pub(super) enum Part {
 #[derive(Clone, Debug)]
 pub(super) struct Shape {
     pub stem: f64,
+    /// The least and the greatest radius the stem may have, at most that of the bore.
+    pub stem_ends: [f64; 2],
     pub barrel_bore: f64,
     pub barrel: f64,
     pub supply_bore: f64,
@@ -67,6 +69,7 @@ impl Shape {
             at += layer.thickness.si();
         }
         let barrel = spec.barrel.diameter.si() / 2.0;
+        let bore = barrel - spec.barrel.thickness.used.si();
         let supply = spec.supply.diameter.si() / 2.0;
         // A gasket lifts the flange and draws the seat outwards with it.
         let seat = (spec.seat_depth.si() - spec.gasket.si()).max(0.0);
@@ -74,7 +77,9 @@ impl Shape {
         let run = (spec.inlet == Inlet::InSpace).then(|| fitting_end.max(at) + spec.supply.run.si());
         Self {
             stem: spec.stem.diameter.used.si() / 2.0,
-            barrel_bore: barrel - spec.barrel.thickness.used.si(),
+            stem_ends: [spec.stem.diameter.low, spec.stem.diameter.high]
+                .map(|it| f64::min(it.si() / 2.0, bore)),
+            barrel_bore: bore,
             barrel,
             supply_bore: supply - spec.supply.thickness.si(),
             supply,
@@ -88,6 +93,38 @@ impl Shape {
             wall: at,
             bore: spec.bore,
         }
+    }
+
+    /// Whether the dimensions go together; why not.
+    pub(super) fn fits(&self, spec: &Spec) -> Result<(), &'static str> {
+        /// A seat deeper than this, or a wall thicker, is a slip of the pen, m.
+        const DEEPEST: f64 = 2.0;
+        if spec.wall.is_empty() || spec.wall.iter().any(|it| it.thickness <= Micro::default()) {
+            return Err("every layer of the wall needs a thickness above zero");
+        }
+        if self.wall > DEEPEST || !(0.0..=DEEPEST).contains(&self.seat) {
+            return Err("the wall or the seat depth is below zero or above 2 m");
+        }
+        if !(self.stem > 0.0 && self.stem < self.barrel_bore && self.barrel < HEAD_RADIUS.max(FLANGE_RADIUS))
+        {
+            return Err("stem, barrel and flange do not fit into one another");
+        }
+        if !(self.supply_bore > 0.0 && self.supply_bore < self.supply && self.supply < FLANGE_RADIUS) {
+            return Err("the supply pipe's thickness and diameter do not go together");
+        }
+        if self.sleeve.is_some_and(|outer| outer > RIM / 2.0) {
+            return Err("the insulation around the supply is more than 2 in thick");
+        }
+        if spec.supply.run.si() < WASHER_LENGTH {
+            return Err("the supply run is shorter than 1/2 in");
+        }
+        if spec.inlet == Inlet::InWall && self.fitting_end + 2.0 * self.supply > self.wall {
+            return Err("the inlet reaches through the wall, so that the supply cannot turn down inside it");
+        }
+        if !(0.0..=1.0).contains(&spec.behind.share.si()) {
+            return Err("the factor of the space behind is not between 0 and 1");
+        }
+        Ok(())
     }
 
     /// The part at a point, or nothing where there is outdoor or indoor air.
@@ -113,6 +150,22 @@ impl Shape {
         self.layers.iter().position(|[outer, inner]| z >= *outer && z < *inner).map(Part::Layer)
     }
 
+    /// Whether a point lies in the bore outboard of the washer, where stem and air or water are.
+    pub(super) fn in_bore(&self, r: f64, z: f64) -> bool {
+        r < self.barrel_bore && z >= -self.gasket && z < self.seat - WASHER_LENGTH
+    }
+
+    /// The part at a radius of the bore, with a stem of a radius.
+    pub(super) fn bore_at(&self, r: f64, stem: f64) -> Part {
+        if r < stem {
+            Part::Stem
+        } else if self.bore == Bore::Full {
+            Part::Water
+        } else {
+            Part::Air
+        }
+    }
+
     fn head(&self, r: f64, z: f64) -> Option<Part> {
         let flange = -self.gasket - FLANGE_THICKNESS;
         let solid =
@@ -130,12 +183,8 @@ impl Shape {
             Part::Barrel
         } else if z >= self.seat - WASHER_LENGTH {
             Part::Washer
-        } else if r < self.stem {
-            Part::Stem
-        } else if self.bore == Bore::Full {
-            Part::Water
         } else {
-            Part::Air
+            self.bore_at(r, self.stem)
         }
     }
 

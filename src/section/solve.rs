@@ -1,10 +1,10 @@
 //! Solves a section: films held at the critical state (seat at the ice point), then the weights, then the same again
 //! with each uncertain factor at either end.
 
-use super::mesh::{self, Fineness, SEAT_READING};
-use super::paint::{self, COVER_RADIUS, FLANGE_RADIUS, HEAD_RADIUS, Part, RIM, Shape};
+use super::mesh::{self, Fineness};
+use super::paint::{self, COVER_RADIUS, Part, RIM, Shape};
 use super::solved::{Boundary, Factor, Share, Solved, Station};
-use super::spec::{Inlet, Micro, Ranged, Spec, WASHER_LENGTH};
+use super::spec::{Inlet, Micro, Ranged, Spec, Stem};
 use super::tail;
 use crate::physics::air_film::{PAINTED, natural_convection_cylinder, radiation};
 use crate::thermal::{self, Axis, Face, Film, Grid, Network, Side, Solver, Weights};
@@ -81,20 +81,21 @@ pub fn seat_with_films_at(spec: &Spec, at: &Boundary) -> Result<f64, Refusal> {
     Ok(section.seat(&weights).temperature(at))
 }
 
-/// A section being solved.
-pub(super) struct Section<'s> {
-    pub(super) spec: &'s Spec,
-    pub(super) shape: Shape,
+struct Section<'s> {
+    spec: &'s Spec,
+    shape: Shape,
     grid: Grid,
-    pub(super) network: Network,
+    network: Network,
     solver: Solver,
     /// Part of each cell; the tail's cells follow.
-    pub(super) parts: Vec<Part>,
-    pub(super) tail: Vec<usize>,
+    parts: Vec<Part>,
+    /// Cells of the bore and their radii, m: the stem's ends are lines of the mesh.
+    bore: Vec<(usize, f64)>,
+    tail: Vec<usize>,
     /// Cells whose water is read at the seat, with their share of its volume.
     reading: Vec<(usize, f64)>,
     /// Bare surfaces in the space behind: surface and diameter, m.
-    pub(super) bare: Vec<(usize, f64)>,
+    bare: Vec<(usize, f64)>,
     imbalance: f64,
     solves: usize,
 }
@@ -102,12 +103,15 @@ pub(super) struct Section<'s> {
 impl<'s> Section<'s> {
     fn build(spec: &'s Spec, fineness: Fineness) -> Result<Self, Refusal> {
         let shape = Shape::of(spec);
-        fits(spec, &shape)?;
+        shape.fits(spec).map_err(Refusal::DoesNotFit)?;
         let grid = mesh::grid(&shape, fineness)?;
-        let mut parts = Vec::new();
+        let (mut parts, mut bore) = (Vec::new(), Vec::new());
         let mut bare_diameters = Vec::new();
         let paint = |_: [usize; 3], [r, z, _]: [f64; 3]| {
             let part = shape.part(r, z)?;
+            if shape.in_bore(r, z) {
+                bore.push((parts.len(), r));
+            }
             parts.push(part);
             Some(paint::conductivity(part, spec))
         };
@@ -128,12 +132,25 @@ impl<'s> Section<'s> {
         let bare =
             network.surfaces().iter().enumerate().filter(|(_, it)| is_bare(it.tag)).map(|(number, _)| number);
         let bare = bare.zip(bare_diameters).collect();
-        let reading = reading(&network, &grid, &shape);
+        let reading = mesh::reading(&network, &grid, &shape);
         let solver = Solver::analyse(&network)?;
-        Ok(Self { spec, shape, grid, network, solver, parts, tail, reading, bare, imbalance: 0.0, solves: 0 })
+        Ok(Self {
+            spec,
+            shape,
+            grid,
+            network,
+            solver,
+            parts,
+            bore,
+            tail,
+            reading,
+            bare,
+            imbalance: 0.0,
+            solves: 0,
+        })
     }
 
-    pub(super) fn weights(&mut self) -> Result<Weights, Refusal> {
+    fn weights(&mut self) -> Result<Weights, Refusal> {
         let weights = self.solver.solve(&self.network)?;
         self.imbalance = self.imbalance.max(weights.imbalance());
         self.solves += 1;
@@ -141,7 +158,7 @@ impl<'s> Section<'s> {
     }
 
     /// Share of the heated room at the seat.
-    pub(super) fn seat(&self, weights: &Weights) -> Share {
+    fn seat(&self, weights: &Weights) -> Share {
         let behind: f64 =
             self.reading.iter().map(|&(cell, part)| part * weights.cell_weight(cell, INDOORS)).sum();
         Share(behind * self.spec.behind.share.si())
@@ -163,13 +180,13 @@ impl<'s> Section<'s> {
         Ok(weights)
     }
 
-    pub(super) fn critical(&self, seat: Share) -> Boundary {
+    fn critical(&self, seat: Share) -> Boundary {
         let room = self.spec.behind.room.si();
         Boundary { outdoors: seat.holds_to(room).unwrap_or(FILM_RANGE[0]), room }
     }
 
     /// Natural convection and radiation on every bare surface in the space behind, at its own temperature.
-    pub(super) fn set_bare_films(
+    fn set_bare_films(
         &mut self,
         weights: &Weights,
         at: &Boundary,
@@ -192,6 +209,114 @@ impl<'s> Section<'s> {
             self.network.set_film(surface, 1.0 / film)?;
         }
         Ok(())
+    }
+
+    /// The seat with each factor at its low and high end, everything else as used.
+    fn vary(&mut self, used: &Weights) -> Result<Vec<(Factor, [Share; 2])>, Refusal> {
+        let base = self.network.clone();
+        let at = self.critical(self.seat(used));
+        let mut varied = Vec::new();
+        for factor in Factor::ALL {
+            let mut ends = [self.seat(used); 2];
+            let mut spread = false;
+            for (end, low) in ends.iter_mut().zip([true, false]) {
+                let pick = |range: Ranged| if low { range.low } else { range.high };
+                if self.change(factor, pick, used, &at)? {
+                    let weights = self.weights()?;
+                    *end = self.seat(&weights);
+                    spread = true;
+                    self.network.clone_from(&base);
+                }
+            }
+            if spread {
+                varied.push((factor, ends));
+            }
+        }
+        Ok(varied)
+    }
+
+    /// Puts one factor at one end. `false` where that changes nothing.
+    fn change(
+        &mut self,
+        factor: Factor,
+        end: impl Fn(Ranged) -> Micro,
+        used: &Weights,
+        at: &Boundary,
+    ) -> Result<bool, Refusal> {
+        let spec = self.spec;
+        let ratio = |range: Ranged| end(range).si() / range.used.si();
+        match factor {
+            Factor::BarrelMetal => self.scale(
+                |part| matches!(part, Part::Head | Part::Barrel | Part::Fitting),
+                ratio(spec.barrel.conductivity),
+            ),
+            Factor::BarrelThickness => {
+                // The tube keeps its ring of cells; its conductivity is scaled by the section of metal.
+                let outer = self.shape.barrel;
+                let metal = |thickness: f64| thickness * (2.0 * outer - thickness);
+                let range = spec.barrel.thickness;
+                self.scale(|part| part == Part::Barrel, metal(end(range).si()) / metal(range.used.si()))
+            }
+            Factor::Stem => {
+                let Stem { diameter, conductivity } = spec.stem;
+                let radius = end(diameter).si() / 2.0;
+                for &(cell, r) in &self.bore {
+                    let value = match self.shape.bore_at(r, radius) {
+                        Part::Stem => end(conductivity).si(),
+                        other => paint::conductivity(other, spec),
+                    };
+                    self.network.set_conductivity(cell, value)?;
+                }
+                let as_used = end(diameter) == diameter.used && end(conductivity) == conductivity.used;
+                Ok(!self.bore.is_empty() && !as_used)
+            }
+            Factor::SupplyPipe => {
+                let changed = self.scale(|part| part == Part::Supply, ratio(spec.supply.conductivity))?;
+                let lumped = tail::lumped(spec, end(spec.supply.conductivity).si());
+                for &cell in &self.tail {
+                    self.network.set_conductivity(cell, lumped)?;
+                }
+                let tail_changed =
+                    !self.tail.is_empty() && end(spec.supply.conductivity) != spec.supply.conductivity.used;
+                Ok(changed || tail_changed)
+            }
+            Factor::IndoorFilm => {
+                let ranges = [spec.barrel.emissivity, spec.supply.emissivity];
+                if self.bare.is_empty() || ranges.iter().all(|range| end(*range) == range.used) {
+                    return Ok(false);
+                }
+                self.set_bare_films(used, at, end)?;
+                Ok(true)
+            }
+            Factor::OutdoorFilm => {
+                let film = end(spec.outdoor_film);
+                for surface in 0..self.network.surfaces().len() {
+                    let tag = self.network.surfaces()[surface].tag;
+                    if tag == Tag::Outdoors as u32 {
+                        self.network.set_film(surface, 1.0 / film.si())?;
+                    } else if tag == Tag::UnderCover as u32 {
+                        self.network.set_film(surface, 1.0 / film.si() + spec.cover.si())?;
+                    }
+                }
+                Ok(film != spec.outdoor_film.used)
+            }
+        }
+    }
+
+    fn scale(&mut self, is_meant: impl Fn(Part) -> bool, ratio: f64) -> Result<bool, Refusal> {
+        /// A spread of less than this of a conductivity moves nothing worth solving for.
+        const WORTH_SOLVING: f64 = 1e-3;
+        if (ratio - 1.0).abs() < WORTH_SOLVING {
+            return Ok(false);
+        }
+        let mut changed = false;
+        for (cell, part) in self.parts.iter().enumerate() {
+            if is_meant(*part) {
+                self.network.set_conductivity(cell, paint::conductivity(*part, self.spec) * ratio)?;
+                changed = true;
+            }
+        }
+        Ok(changed)
     }
 
     fn solved(&self, weights: &Weights, varied: Vec<(Factor, [Share; 2])>) -> Solved {
@@ -262,50 +387,4 @@ fn meets(shape: &Shape, spec: &Spec, grid: &Grid, face: &thermal::Exposed) -> Op
         Part::Sleeve => Some((Tag::Sleeve, 1.0 / FIRST_FILM)),
         _ => Some((Tag::Metal, 1.0 / FIRST_FILM)),
     }
-}
-
-fn reading(network: &Network, grid: &Grid, shape: &Shape) -> Vec<(usize, f64)> {
-    let mut cells = Vec::new();
-    for number in 0..grid.cells() {
-        let at = grid.position(number);
-        let [r, z, _] = grid.centre(at);
-        let read = r < shape.supply_bore && z > shape.seat && z < shape.seat + SEAT_READING;
-        if read && let Some(cell) = network.cell_at(number) {
-            cells.push((cell, grid.volume(at)));
-        }
-    }
-    let all: f64 = cells.iter().map(|(_, volume)| volume).sum();
-    cells.into_iter().map(|(cell, volume)| (cell, volume / all)).collect()
-}
-
-fn fits(spec: &Spec, shape: &Shape) -> Result<(), Refusal> {
-    let refuse = |what| Err(Refusal::DoesNotFit(what));
-    /// A seat deeper than this, or a wall thicker, is a slip of the pen, m.
-    const DEEPEST: f64 = 2.0;
-    if spec.wall.is_empty() || spec.wall.iter().any(|it| it.thickness <= Micro::default()) {
-        return refuse("every layer of the wall needs a thickness above zero");
-    }
-    if shape.wall > DEEPEST || !(0.0..=DEEPEST).contains(&shape.seat) {
-        return refuse("the wall or the seat depth is below zero or above 2 m");
-    }
-    if !(shape.stem > 0.0 && shape.stem < shape.barrel_bore && shape.barrel < HEAD_RADIUS.max(FLANGE_RADIUS))
-    {
-        return refuse("stem, barrel and flange do not fit into one another");
-    }
-    if !(shape.supply_bore > 0.0 && shape.supply_bore < shape.supply && shape.supply < FLANGE_RADIUS) {
-        return refuse("the supply pipe's thickness and diameter do not go together");
-    }
-    if shape.sleeve.is_some_and(|outer| outer > RIM / 2.0) {
-        return refuse("the insulation around the supply is more than 2 in thick");
-    }
-    if spec.supply.run.si() < WASHER_LENGTH {
-        return refuse("the supply run is shorter than 1/2 in");
-    }
-    if spec.inlet == Inlet::InWall && shape.fitting_end + 2.0 * shape.supply > shape.wall {
-        return refuse("the inlet reaches through the wall, so that the supply cannot turn down inside it");
-    }
-    if !(0.0..=1.0).contains(&spec.behind.share.si()) {
-        return refuse("the factor of the space behind is not between 0 and 1");
-    }
-    Ok(())
 }
