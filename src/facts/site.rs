@@ -61,11 +61,17 @@ pub(super) static DEFS: &[Def] = &[
             },
         )
     },
-    found("site.exposure", "where its metals stand", Kind::OneOf(&["coastal", "exterior"]), |_, _| {
-        Fact::assumed(
-            Value::Text("exterior".into()),
-            "outdoors; the index has the same limit near salt water",
-        )
+    found("site.exposure", "where its metals stand", Kind::OneOf(&["coastal", "exterior"]), |outlet, _| {
+        match &outlet.world().job().exposure {
+            Some((word, place)) => Fact {
+                value: Ok(Value::Text((*word).into())),
+                origin: Origin::Job(place.clone(), (*word).into()),
+            },
+            None => Fact::assumed(
+                Value::Text("exterior".into()),
+                "outdoors, away from salt; `exposure:` in the job overrides it",
+            ),
+        }
     }),
 ];
 

@@ -68,6 +68,8 @@ pub struct Job {
     pub code: Option<Code>,
     /// What the authority has set.
     pub authority: Authority,
+    /// Where its metals stand: coastal or exterior.
+    pub exposure: Option<(&'static str, Place)>,
     /// Spaces by name.
     pub spaces: BTreeMap<&'static str, Space>,
     /// Walls by their place in the job, then those built in.

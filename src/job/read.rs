@@ -2,7 +2,7 @@
 
 use super::{Authority, Code, Space, Stated};
 use crate::climate::{Climate, read_climate};
-use crate::diag::Problem;
+use crate::diag::{Place, Problem};
 use crate::input::{Fields, Kind, Node};
 use crate::ruleset::Basis;
 use crate::schedule::{Cell, Term, read_cell};
@@ -25,6 +25,7 @@ pub(super) struct Said {
     pub climate: Option<ClimateSaid>,
     pub code: Option<Code>,
     pub authority: Authority,
+    pub exposure: Option<(&'static str, Place)>,
     pub spaces: BTreeMap<&'static str, Space>,
     pub walls: Vec<Wall>,
     pub defaults: Vec<Cell>,
@@ -43,6 +44,10 @@ pub(super) fn read(node: &Node, vocabulary: &[Term], problems: &mut Vec<Problem>
     });
     said.code = fields.take("code").and_then(|node| read_code(node, problems));
     said.authority = fields.take("authority").map(|node| read_authority(node, problems)).unwrap_or_default();
+    said.exposure = fields.take("exposure").and_then(|node| {
+        let word = node.one_of("exposure", &[("coastal", "coastal"), ("exterior", "exterior")], problems)?;
+        Some((word, node.place.clone()))
+    });
     said.spaces = fields.take("spaces").map(|node| read_spaces(node, problems)).unwrap_or_default();
     said.walls = fields.take("walls").map(|node| read_walls(node, problems)).unwrap_or_default();
     if let Some(node) = fields.take("supply") {

@@ -70,6 +70,7 @@ fn change_rule(
         problems.push(unmatched(key, "rule", ids));
         return;
     };
+    let before = problems.len();
     let Some(mut fields) = Fields::of(node, "change", problems) else { return };
     let names = AllNames { facts, settings: &rules.settings };
     let outcome =
@@ -77,7 +78,7 @@ fn change_rule(
     let says = fields.take("says").and_then(|node| template(node, &names, problems));
     let remedy = fields.take("remedy").and_then(|node| template(node, &names, problems));
     fields.finish(problems);
-    if outcome.is_none() && says.is_none() && remedy.is_none() {
+    if problems.len() == before && outcome.is_none() && says.is_none() && remedy.is_none() {
         problems.push(
             Problem::new(key.place.clone(), "is changed in nothing")
                 .text(&key.text)

@@ -93,7 +93,7 @@ fn a_setting_that_there_is_not_names_the_nearest() {
 #[test]
 fn a_setting_outside_its_bounds() {
     amendment("settings:\n  freezing/margin: 40 °F\n").is_refused(&[
-        "house.yaml, line 3, column 20: \"40 °F\" is outside the bounds of the setting freezing/margin",
+        "house.yaml, line 3, column 20: \"40 °F\" is outside the bounds of the setting freezing/margin; expected 0 °F to 20 °F",
     ]);
 }
 
@@ -114,7 +114,7 @@ fn a_rule_dropped_without_a_reason() {
 #[test]
 fn an_outcome_that_there_is_not() {
     amendment("change:\n  draining/slope-not-on-schedule: { outcome: reject }\n").is_refused(&[
-        "house.yaml, line 3, column 46: \"reject\" is not a outcome; expected revise, clarify or advise",
+        "house.yaml, line 3, column 46: \"reject\" is not an outcome; expected revise, clarify or advise",
     ]);
 }
 

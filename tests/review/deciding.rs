@@ -19,7 +19,7 @@ fn where_every_plausible_supply_agrees_the_comment_is_decided_and_says_so() {
     assert_eq!(seat.outcome, Outcome::Revise);
     let open = seat.open.as_ref().expect("supply and insulation are not stated");
     assert!(open.agreed);
-    assert_eq!(open.would_settle.len(), 4, "two supplies by with and without insulation");
+    assert_eq!(open.would_settle.len(), 6, "three supplies by with and without insulation");
     assert!(
         review.questions.iter().all(|it| &*it.fact != "outlet.supply"),
         "nothing is asked that decides nothing"
@@ -32,7 +32,8 @@ fn a_decided_comment_without_a_supply_carries_the_spread_of_all_answers() {
     let values = &comment(&review.outlets[0], SEAT).values;
     let seat = values.iter().find(|it| &*it.name == "heat.seat_temperature").expect("the rule reads it");
     let Ok(Value::Quantity(all)) = &seat.value else { panic!("{:?}", seat.value) };
-    for (supply, insulation) in [("copper", "none"), ("copper", "1/2 in"), ("PEX", "none"), ("PEX", "1/2 in")]
+    for (supply, insulation) in
+        [("copper", "none"), ("copper", "1/2 in"), ("PEX", "none"), ("PEX", "1/2 in"), ("CPVC", "none")]
     {
         let one = sillcock(
             "Nominal length,Barrel,Supply,Supply insulation",
