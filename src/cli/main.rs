@@ -57,7 +57,12 @@ fn run(command: &Command) -> Result<u8, Vec<Problem>> {
         Command::Rules { action: None, rules } => print(&lists::rules(&rules_only(rules, &disk)?)),
         Command::Rules { action: Some(options::RulesAction::Try { files }), rules } => {
             let all: Vec<String> = rules.iter().chain(files).cloned().collect();
-            let (text, all_hold) = lists::cases(&review::try_cases(&rules_only(&all, &disk)?));
+            // A set's cases stand for the set as it was written; an amendment's for what it adds.
+            let (base, amended) = (rules_only(&[], &disk)?, rules_only(&all, &disk)?);
+            let mut results = review::try_cases(&base);
+            let is_added = |id: &str| base.job().rules.rule(id).is_none();
+            results.extend(review::try_cases(&amended).into_iter().filter(|it| is_added(&it.rule)));
+            let (text, all_hold) = lists::cases(&results);
             output::print(&text).map_err(|problem| vec![problem])?;
             Ok(if all_hold { CLEAN } else { ASKS })
         }

@@ -5,7 +5,7 @@ use super::space::wall;
 use super::{Answers, Def, Kind, Source, toward};
 use crate::expr::{Gap, Slot, Value};
 use crate::physics::materials;
-use crate::physics::tubes::{Size, tube, usual_kind};
+use crate::physics::tubes::{Size, Tube, tube, usual_kind};
 use crate::section::FITTING_LENGTH;
 use crate::units::{Dim, Measure, Quantity, Rounding};
 
@@ -71,9 +71,13 @@ fn depth(outlet: &Outlet<'_>, own: Slot) -> Result<f64, Gap> {
     if &*space != "wall cavity" {
         return Err(Gap::absent(own, "the supply does not run inside the wall"));
     }
+    Ok(seat + FITTING_LENGTH + tube_of(&supply, nominal, own)?.outside_diameter / 2.0)
+}
+
+/// The usual tube of a supply's material and nominal size \[m\].
+pub(super) fn tube_of(supply: &str, nominal: f64, own: Slot) -> Result<Tube, Gap> {
     let size = Size::ALL.into_iter().find(|it| (it.inches() * 0.0254 - nominal).abs() < 1e-4);
-    let kind = materials::find(&supply).and_then(|it| usual_kind(it.key));
-    let (kind, size) =
-        kind.zip(size).ok_or_else(|| Gap::absent(own, "there is no such tube in the table of tubes"))?;
-    Ok(seat + FITTING_LENGTH + tube(kind, size).outside_diameter / 2.0)
+    let kind = materials::find(supply).and_then(|it| usual_kind(it.key));
+    let found = kind.zip(size).map(|(kind, size)| tube(kind, size));
+    found.ok_or_else(|| Gap::absent(own, "the table of tubes has no such supply of that nominal size"))
 }

@@ -1,12 +1,12 @@
 //! From an outlet's facts to the section that is solved.
 
+use super::piping::tube_of;
 use super::reading::{OrGap, Outlet};
 use super::space::wall;
 use super::words::METALS;
 use crate::expr::{Gap, Slot, Value};
 use crate::physics::Spread;
 use crate::physics::materials::{self, Material};
-use crate::physics::tubes::{Size, tube, usual_kind};
 use crate::section::{
     Barrel, Behind, Bore, FITTING_LENGTH, Inlet, Layer, Micro, Ranged, Sleeve, Spec, Stem, Supply,
 };
@@ -123,15 +123,9 @@ fn supply(outlet: &Outlet<'_>, own: Slot, gaps: &mut Gap) -> Option<Supply> {
     let nominal = outlet.number("outlet.supply_size").or_gap(gaps);
     let run = outlet.number("outlet.supply_run").or_gap(gaps);
     let insulation = outlet.number("outlet.supply_insulation").or_gap(gaps);
-    let material = materials::find(&word?)?;
-    let nominal = nominal?;
-    let size = Size::ALL.into_iter().find(|it| (it.inches() * 0.0254 - nominal).abs() < 1e-4);
-    let Some((kind, size)) = usual_kind(material.key).zip(size) else {
-        let why = "there is no such nominal size of that supply in the table of tubes";
-        crate::truth::Reason::absorb(gaps, Gap::absent(own, why));
-        return None;
-    };
-    let pipe = tube(kind, size);
+    let word = word?;
+    let material = materials::find(&word)?;
+    let pipe = tube_of(&word, nominal?, own).or_gap(gaps)?;
     let insulation = insulation?;
     let sleeve = (insulation > 0.0)
         .then_some(())

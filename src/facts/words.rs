@@ -139,3 +139,33 @@ pub(super) const JOINTS: Words = &[
     ("push-fit", &["push", "push fit", "push to connect"]),
     ("crimped", &["crimp", "clamped", "expansion", "pex crimp"]),
 ];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::physics::{materials, metals, tubes};
+
+    #[test]
+    fn every_barrel_and_supply_is_a_material_and_every_supply_a_tube() {
+        for (word, _) in METALS.iter().chain(SUPPLIES) {
+            assert!(materials::find(word).is_some(), "{word}");
+        }
+        for (word, _) in SUPPLIES {
+            let material = materials::find(word).unwrap();
+            assert!(tubes::usual_kind(material.key).is_some(), "{word}");
+        }
+    }
+
+    #[test]
+    fn every_fastener_and_flange_is_a_form_of_the_anodic_index() {
+        for (word, _) in FORMS {
+            assert!(metals::find(word).is_some(), "{word}");
+        }
+    }
+
+    #[test]
+    fn every_space_behind_is_one_a_job_can_describe() {
+        let words: Vec<&str> = SPACES.iter().map(|(word, _)| *word).collect();
+        assert_eq!(words, crate::wall::SPACES);
+    }
+}

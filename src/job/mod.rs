@@ -8,7 +8,7 @@ pub use load::{Sources, Words, load, of_rules};
 use crate::climate::Climate;
 use crate::diag::{Place, Problem};
 use crate::ruleset::{Basis, Rules};
-use crate::schedule::{Cell, Schedule};
+use crate::schedule::{Cell, Schedule, plain};
 use crate::wall::Wall;
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -106,8 +106,4 @@ impl Job {
             problem.expected("a wall that `coldsill walls` lists or the job describes")
         }
     }
-}
-
-fn plain(text: &str) -> String {
-    text.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase).collect()
 }

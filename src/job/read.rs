@@ -5,7 +5,7 @@ use crate::climate::{Climate, read_climate};
 use crate::diag::{Place, Problem};
 use crate::input::{Fields, Kind, Node};
 use crate::ruleset::Basis;
-use crate::schedule::{Cell, Term, read_cell};
+use crate::schedule::{Cell, Term, plain, read_cell};
 use crate::units::{self, Dim, Measure};
 use crate::wall::{SPACES, Wall, read_walls};
 use std::collections::BTreeMap;
@@ -144,10 +144,21 @@ fn read_supply(node: &Node, vocabulary: &[Term], defaults: &mut Vec<Cell>, probl
 
 /// `defaults:` by the headings of a schedule.
 fn read_defaults(node: &Node, vocabulary: &[Term], defaults: &mut Vec<Cell>, problems: &mut Vec<Problem>) {
+    /// What tells outlets apart is no default.
+    const OWN: [&str; 5] =
+        ["outlet.mark", "outlet.quantity", "outlet.location", "outlet.description", "outlet.notes"];
     for (key, node) in node.map("defaults", problems).unwrap_or_default() {
-        let wanted = super::plain(&key.text);
-        let is_meant = |term: &Term| term.aliases.iter().any(|alias| super::plain(alias) == wanted);
+        let wanted = plain(&key.text);
+        let is_meant = |term: &Term| term.aliases.iter().any(|alias| plain(alias) == wanted);
         match vocabulary.iter().position(is_meant) {
+            Some(term) if OWN.contains(&vocabulary[term].fact) => {
+                problems.push(
+                    Problem::new(key.place.clone(), "is each outlet's own, not a default").text(&key.text),
+                );
+            }
+            Some(term) if defaults.iter().any(|it| it.term == term) => {
+                problems.push(Problem::new(key.place.clone(), "is given twice as a default").text(&key.text));
+            }
             Some(term) => defaults.extend(cell(term, vocabulary, node, problems)),
             None => {
                 let aliases = vocabulary.iter().flat_map(|term| term.aliases.iter().copied());

@@ -1,5 +1,6 @@
 //! Finds the row of headings and what each column is.
 
+use super::plain;
 use super::terms::{Reads, Term};
 use crate::diag::{Place, Problem};
 use crate::input::{Row, Table};
@@ -40,27 +41,20 @@ pub(super) fn find<'t>(table: &'t Table, terms: &[Term]) -> Result<(&'t Row, Vec
 }
 
 fn column(text: &str, terms: &[Term]) -> Option<Column> {
-    let plain = plain(text);
-    let matches = |words: &str| {
-        terms.iter().position(|term| term.aliases.iter().any(|alias| self::plain(alias) == words))
-    };
-    if let Some(term) = matches(&plain) {
+    let heading = plain(text);
+    let matches =
+        |words: &str| terms.iter().position(|term| term.aliases.iter().any(|alias| plain(alias) == words));
+    if let Some(term) = matches(&heading) {
         return Some(Column { term, unit: None });
     }
     // A unit in the heading: `Seat depth (in)`, `Seat depth, mm`.
     let (words, unit) = text.trim().trim_end_matches([')', ']']).rsplit_once(['(', '[', ',', ' '])?;
     let unit = find_unit(unit.trim())?;
-    let words = self::plain(words);
+    let words = plain(words);
     // "Nominal length in inches" as well as "Nominal length (in)".
-    let term = matches(&words).or_else(|| matches(words.strip_suffix(" in")?))?;
+    let term = matches(&words).or_else(|| matches(words.strip_suffix("in")?))?;
     // A unit that does not measure what the column states is no unit of it.
     let measures =
         matches!(terms[term].reads, Reads::Quantity { measure, .. } if unit.to_si(1.0, measure).is_some());
     measures.then_some(Column { term, unit: Some(unit) })
-}
-
-/// Letters and digits in lower case, words parted by one space.
-fn plain(text: &str) -> String {
-    let words = text.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty());
-    words.map(str::to_lowercase).collect::<Vec<_>>().join(" ")
 }

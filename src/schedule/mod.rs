@@ -60,6 +60,11 @@ pub struct Unused {
 /// Cells that say the fact is not known.
 const BLANKS: [&str; 9] = ["", "-", "--", "—", "–", "?", "tbd", "n/a", "na"];
 
+/// A name as it is compared: letters and digits in lower case.
+pub fn plain(text: &str) -> String {
+    text.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase).collect()
+}
+
 /// Whether a text stands for nothing known.
 pub fn is_blank(text: &str) -> bool {
     BLANKS.contains(&text.trim().to_lowercase().as_str())

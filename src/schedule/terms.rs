@@ -1,5 +1,6 @@
 //! The vocabulary of a schedule, and how a cell is read by its term.
 
+use super::plain;
 use crate::diag::{Place, Problem, nearest};
 use crate::units::{Dim, Measure, Quantity, Refused, Show, System, Unit, parse_with_unit};
 use std::sync::Arc;
@@ -129,12 +130,6 @@ fn shown(si: f64, measure: Measure) -> String {
         return format!("{si}");
     }
     Show::usual(measure).value(&Quantity::exact(si, measure), System::Us)
-}
-
-/// Letters, digits and fractions in lower case, words parted by one space.
-fn plain(text: &str) -> String {
-    let words = text.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty());
-    words.map(str::to_lowercase).collect::<Vec<_>>().join(" ")
 }
 
 #[cfg(test)]

@@ -14,6 +14,12 @@ const CONDUCTIVITY: [f64; 2] = [0.004, 430.0];
 /// Every wall of a `walls:` mapping. A wall with a problem is left out; all problems are told.
 pub fn read_walls(node: &Node, problems: &mut Vec<Problem>) -> Vec<Wall> {
     let entries = node.map("walls", problems).unwrap_or_default();
+    let alike = |a: &str, b: &str| a.eq_ignore_ascii_case(b);
+    for (index, (key, _)) in entries.iter().enumerate() {
+        if entries[..index].iter().any(|(before, _)| alike(&before.text, &key.text)) {
+            problems.push(Problem::new(key.place.clone(), "is a second wall of that name").text(&key.text));
+        }
+    }
     entries.iter().filter_map(|(key, node)| read_wall(key, node, problems)).collect()
 }
 

@@ -4,4 +4,5 @@ mod catalogue;
 mod climates;
 mod deciding;
 mod readme;
+mod safe_side;
 mod shared;

@@ -6,7 +6,8 @@ use coldsill::{report, review};
 use std::path::Path;
 
 fn read(path: &str) -> String {
-    std::fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join(path)).unwrap()
+    std::fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join(path))
+        .expect("the file is in the repository")
 }
 
 #[test]
