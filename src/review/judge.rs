@@ -33,6 +33,8 @@ pub(super) fn comment(
     let rules = &outlet.world().job().rules;
     let (outcome, open, answers) = match verdict(rule, outlet) {
         Ok(outcome) => (outcome, None, Vec::new()),
+        // A general note asks for nothing: where it may apply it is given.
+        Err(_) if rule.once && rule.outcome == Outcome::Advise => (Outcome::Advise, None, Vec::new()),
         Err(gap) => {
             let answers = settle::answers(rule, outlet, &gap);
             let agreed = settle::agreed(&answers);
