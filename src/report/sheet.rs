@@ -169,7 +169,11 @@ fn materials(out: &mut String, section: &SectionSheet) {
     });
     out.push_str(&table(&["Part", "Material", "Conductivity", "Published"], rows.collect(), WIDTH));
     out.push_str("\n\n");
-    for (_, it) in &section.materials {
+    for (index, (_, it)) in section.materials.iter().enumerate() {
+        // A barrel and a stem of one metal have one source.
+        if section.materials[..index].iter().any(|(_, before)| before.key == it.key) {
+            continue;
+        }
         out.push_str(&wrapped(&format!("{}: {} ({})", it.name, it.source, it.standing.words()), WIDTH, ""));
     }
 }
