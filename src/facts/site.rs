@@ -49,6 +49,15 @@ pub(super) static DEFS: &[Def] = &[
             stated(slot, outlet.world().job().authority.winter_temperature.as_ref(), Quantity::temperature)
         },
     ),
+    found(
+        "site.code_low",
+        "what a code rule goes by: the authority's winter temperature where stated, else the design low",
+        TEMPERATURE,
+        |outlet, _| {
+            let authority = outlet.fact(super::slot("site.winter_temperature"));
+            if authority.value.is_ok() { authority } else { outlet.fact(super::slot("site.design_low")) }
+        },
+    ),
     Def {
         show: toward(("in", 0), ("mm", 0), Rounding::Up),
         ..found(

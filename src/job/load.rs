@@ -81,8 +81,10 @@ pub fn load(request: &Sources<'_>, words: &Words<'_>) -> Result<Job, Vec<Problem
         schedule,
         rules,
     };
+    // A wall described with a problem is not there to be found.
+    let walls_are_right = problems.is_empty();
     for default in job.defaults.iter().filter(|cell| words.vocabulary[cell.term].fact == "outlet.wall") {
-        if job.wall(&default.text).is_none() {
+        if walls_are_right && job.wall(&default.text).is_none() {
             problems.push(job.no_wall(&default.text, &default.place));
         }
     }
@@ -181,6 +183,12 @@ fn find_schedule(
         None if is_job => return None,
         None => request.source.to_owned(),
     };
+    const NO_TABLES: [&str; 6] = [".md", ".html", ".htm", ".pdf", ".doc", ".docx"];
+    if NO_TABLES.iter().any(|end| path.to_lowercase().ends_with(end)) {
+        let problem = Problem::new(Place::whole(&path), "is not a table");
+        problems.push(problem.expected("a schedule saved as CSV"));
+        return None;
+    }
     let read = || {
         let bytes = request.files.read(&path)?;
         let table = table::parse(&path, text::decode(&path, &bytes)?)?;

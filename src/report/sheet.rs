@@ -188,7 +188,8 @@ fn seat(out: &mut String, section: &SectionSheet, system: System) {
         temperature(section.at.room, system),
         1.0 - share,
         temperature(section.at.outdoors, system),
-        temperature(solved.seat.temperature(&section.at), system)
+        Show::new(("°F", 2), ("°C", 2), Rounding::Nearest)
+            .value(&Quantity::temperature(solved.seat.temperature(&section.at)), system)
     );
     out.push_str(&wrapped(&lines, WIDTH, ""));
     out.push('\n');

@@ -164,11 +164,18 @@ fn comments(out: &mut String, gathered: &[Gathered<'_>]) {
             continue;
         }
         heading(out, title);
-        for (index, it) in those.enumerate() {
+        let those: Vec<_> = those.collect();
+        for (index, it) in those.iter().enumerate() {
+            let same_rule =
+                |other: Option<&&Gathered<'_>>| other.is_some_and(|other| other.rule.id == it.rule.id);
             if index > 0 {
                 out.push('\n');
             }
-            comment(out, it);
+            if index == 0 || !same_rule(those.get(index - 1)) {
+                let title = format!("{}: {}", it.rule.number, it.rule.title);
+                out.push_str(&wrapped(&title, WIDTH, ""));
+            }
+            comment(out, it, !same_rule(those.get(index + 1)));
         }
     }
 }
@@ -178,9 +185,8 @@ fn is_general(once: bool, outcome: Outcome) -> bool {
     once && outcome == Outcome::Advise
 }
 
-fn comment(out: &mut String, it: &Gathered<'_>) {
-    let title = format!("{}: {}", it.rule.number, it.rule.title);
-    out.push_str(&wrapped(&title, WIDTH, ""));
+/// A comment under its rule's title; what holds for the rule stands once, at its last comment.
+fn comment(out: &mut String, it: &Gathered<'_>, is_last: bool) {
     let mut line = |label: &str, text: &str| {
         let block = labelled(label, text, WIDTH - 2);
         out.extend(block.lines().map(|line| format!("  {line}\n")));
@@ -194,6 +200,9 @@ fn comment(out: &mut String, it: &Gathered<'_>) {
     }
     if let Some(remedy) = &it.remedy {
         line("Remedy", remedy);
+    }
+    if !is_last {
+        return;
     }
     if it.outcome == Outcome::Revise {
         line("Why", &it.rule.why);

@@ -18,6 +18,8 @@ pub fn value(shown: &Shown, system: System) -> String {
 
 fn bare(value: &Value, shown: &Shown, system: System) -> String {
     match value {
+        // Over several answers no single value is the one.
+        Value::Quantity(quantity) if shown.origin == Origin::Supposed => shown.show.range(quantity, system),
         Value::Quantity(quantity) => shown.show.with_band(quantity, system),
         Value::Text(text) => text.to_string(),
         Value::YesNo(yes) => if *yes { "yes" } else { "no" }.into(),

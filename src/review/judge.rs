@@ -3,7 +3,7 @@
 use super::settle::{self, Answer};
 use super::{Absence, Comment, Open, Piece, RuleCard, Shown};
 use crate::expr::{Gap, Part, Slot, Template};
-use crate::facts::{self, Fact, Outlet};
+use crate::facts::{self, Fact, Origin, Outlet};
 use crate::ruleset::{Basis, Outcome, Rule, Rules};
 use crate::truth::Truth;
 use crate::units::{Dim, Measure};
@@ -123,6 +123,9 @@ impl Reader<'_, '_> {
         if is_open && let Some(value) = settle::over_all(slot, self.answers) {
             shown.show = facts::show_of(slot, super::measure(&value).unwrap_or(Measure::Of(Dim::NONE)));
             shown.value = Ok(value);
+            shown.origin = Origin::Supposed;
+        } else if is_open && let Some(why) = settle::absent_over_all(slot, self.answers) {
+            shown.value = Err(Absence::Because(why));
         }
         shown
     }

@@ -6,6 +6,7 @@ use crate::expr::{Gap, Readings, Slot, Value};
 use crate::facts::{self, Outlet};
 use crate::ruleset::{Outcome, Rule, Rules};
 use crate::units::Quantity;
+use std::sync::Arc;
 
 /// More combinations than this help nobody; what to answer first does.
 const MOST: usize = 24;
@@ -88,4 +89,11 @@ pub(super) fn over_all(slot: Slot, answers: &[Answer<'_>]) -> Option<Value> {
         span.is = if safe_is_high { span.is.max(is) } else { span.is.min(is) };
     }
     Some(Value::Quantity(span))
+}
+
+/// Why a fact has no value whatever the answers, where it has none under any of them.
+pub(super) fn absent_over_all(slot: Slot, answers: &[Answer<'_>]) -> Option<Arc<str>> {
+    let reasons: Option<Vec<Arc<str>>> =
+        answers.iter().map(|it| it.outlet.get(slot).err()?.absent.into_values().next()).collect();
+    reasons?.into_iter().next()
 }

@@ -99,6 +99,12 @@ pub fn read_cell(reads: &Reads, text: &str, unit: Option<&Unit>) -> Result<Read,
         }
         Reads::Quantity { measure, least, most, .. } => {
             let quantity = parse_with_unit(text, measure, unit)?;
+            // A slope of 1/8 is meant per foot by one and as a ratio by another.
+            let is_bare = !text.contains(|c: char| !(c.is_ascii_digit() || ".+-/ ".contains(c)));
+            if measure == Measure::Of(Dim::NONE) && unit.is_none() && is_bare && quantity.is != 0.0 {
+                let expected = Some("1/4 in/ft, 2 %, 1:48 or 5°".into());
+                return Err(Unread { what: "has no unit".into(), expected, nearest: None });
+            }
             if (least..=most).contains(&quantity.is) {
                 return Ok(Read::Quantity(quantity));
             }
@@ -147,14 +153,26 @@ mod tests {
 
     #[test]
     fn a_word_is_read_by_any_of_its_spellings() {
-        for text in ["Stainless Steel", "SS", "s.s." /* not a spelling */] {
-            let read = read_cell(&BARREL, text, None);
-            assert_eq!(read.is_ok(), text != "s.s.", "{text}");
+        for text in ["Stainless Steel", "SS", "S.S."] {
+            assert_eq!(read_cell(&BARREL, text, None), Ok(Read::Text("stainless".into())), "{text}");
         }
         assert_eq!(
             problem(&BARREL, "stanless"),
             "s.csv: \"stanless\" is not understood; expected stainless, brass; did you mean \"stainless\"?"
         );
+    }
+
+    #[test]
+    fn a_slope_without_a_unit_is_asked_about() {
+        const SLOPE: Reads =
+            Reads::Quantity { measure: Measure::Of(Dim::NONE), least: -0.5, most: 0.5, none: false };
+        for text in ["1/8", "0.25", "-1/4"] {
+            let told = problem(&SLOPE, text);
+            assert_eq!(told, format!("s.csv: \"{text}\" has no unit; expected 1/4 in/ft, 2 %, 1:48 or 5°"));
+        }
+        for text in ["1/8 in/ft", "1:48", "2 %", "0"] {
+            assert!(read_cell(&SLOPE, text, None).is_ok(), "{text}");
+        }
     }
 
     #[test]

@@ -84,6 +84,13 @@ impl Show {
         if quantity.is_banded() && low != high { format!("{value} ({low} to {high})") } else { value }
     }
 
+    /// The band alone: `-41 to 20.8 °F`.
+    pub fn range(&self, quantity: &Quantity, system: System) -> String {
+        let (low, unit) = self.number(quantity.low, quantity.measure, system, Rounding::Down);
+        let (high, _) = self.number(quantity.high, quantity.measure, system, Rounding::Up);
+        if low == high { joined(&low, unit) } else { format!("{low} to {}", joined(&high, unit)) }
+    }
+
     fn number(&self, si: f64, measure: Measure, system: System, toward: Rounding) -> (String, &'static str) {
         let (name, places) = if system == System::Us { self.us } else { self.si };
         let unit = table::find(name);

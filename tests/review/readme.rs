@@ -24,3 +24,34 @@ fn the_output_in_the_readme_is_the_programs_own() {
         assert!(printed.contains(passage.trim_end()), "not printed any more:\n{passage}");
     }
 }
+
+/// The README's block that starts with a line.
+fn block(first: &str) -> String {
+    let readme = read("README.md");
+    let blocks = readme.split("```yaml\n").skip(1).filter_map(|it| it.split("```").next());
+    let found = blocks.into_iter().find(|it| it.starts_with(first));
+    found.unwrap_or_else(|| panic!("no block starts with {first}")).to_owned()
+}
+
+#[test]
+fn the_amendment_in_the_readme_loads_and_what_it_adds_holds_its_cases() {
+    let files = Memory::new().with("county.yaml", block("amendment:"));
+    let base = coldsill::shipped::rules();
+    let world = coldsill::facts::open_rules(&files, &base, &["county.yaml".to_owned()]).expect("it loads");
+    let added: Vec<_> =
+        review::try_cases(&world).into_iter().filter(|it| it.rule.starts_with("North County/")).collect();
+    assert_eq!(added.len(), 2);
+    assert!(added.iter().all(|it| it.found == it.wanted), "{added:?}");
+    assert_eq!(world.job().rules.dropped.len(), 1);
+}
+
+#[test]
+fn the_job_in_the_readme_is_reviewed() {
+    let files = Memory::new()
+        .with("job.yaml", block("job:"))
+        .with("our-amendment.yaml", block("amendment:"))
+        .with("schedule.csv", "Mark,Kind,Closes,Nominal length,Barrel\nHB-1,sillcock,inside,10 in,brass\n");
+    let review = review::run(&world(&files, "job.yaml", None));
+    assert_eq!(review.amendments.len(), 1);
+    assert_eq!(review.problems, []);
+}
