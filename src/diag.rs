@@ -41,6 +41,16 @@ impl Place {
     }
 }
 
+impl Place {
+    /// The row of a table, where it stands in one.
+    pub fn row(&self) -> Option<u32> {
+        match self.spot {
+            Spot::Row(row, _) => Some(row),
+            Spot::Line(..) | Spot::Whole => None,
+        }
+    }
+}
+
 impl fmt::Display for Place {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match &self.spot {

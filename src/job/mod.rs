@@ -13,6 +13,10 @@ use crate::wall::Wall;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+/// Facts that are each outlet's own: they tell outlets apart, and a job gives no default for them.
+pub const IDENTITY: [&str; 5] =
+    ["outlet.mark", "outlet.quantity", "outlet.location", "outlet.description", "outlet.notes"];
+
 /// A figure a job states, SI, and where.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Stated {

@@ -1,6 +1,6 @@
 //! Reads a job file into what it says, before anything it names is looked up.
 
-use super::{Authority, Code, Space, Stated};
+use super::{Authority, Code, IDENTITY, Space, Stated};
 use crate::climate::{Climate, read_climate};
 use crate::diag::{Place, Problem};
 use crate::input::{Fields, Kind, Node};
@@ -144,14 +144,11 @@ fn read_supply(node: &Node, vocabulary: &[Term], defaults: &mut Vec<Cell>, probl
 
 /// `defaults:` by the headings of a schedule.
 fn read_defaults(node: &Node, vocabulary: &[Term], defaults: &mut Vec<Cell>, problems: &mut Vec<Problem>) {
-    /// What tells outlets apart is no default.
-    const OWN: [&str; 5] =
-        ["outlet.mark", "outlet.quantity", "outlet.location", "outlet.description", "outlet.notes"];
     for (key, node) in node.map("defaults", problems).unwrap_or_default() {
         let wanted = plain(&key.text);
         let is_meant = |term: &Term| term.aliases.iter().any(|alias| plain(alias) == wanted);
         match vocabulary.iter().position(is_meant) {
-            Some(term) if OWN.contains(&vocabulary[term].fact) => {
+            Some(term) if IDENTITY.contains(&vocabulary[term].fact) => {
                 problems.push(
                     Problem::new(key.place.clone(), "is each outlet's own, not a default").text(&key.text),
                 );

@@ -29,7 +29,7 @@ pub(super) fn gathered(review: &Review, system: System) -> Vec<Gathered<'_>> {
     let mut known: std::collections::BTreeMap<*const crate::review::Findings, Vec<usize>> =
         std::collections::BTreeMap::new();
     for outlet in &review.outlets {
-        let who = (outlet.mark.clone(), row(outlet));
+        let who = (outlet.mark.clone(), outlet.place.row().unwrap_or(0));
         let places = known.entry(Arc::as_ptr(&outlet.findings)).or_insert_with(|| {
             let speaking = outlet.findings.comments.iter().filter(|it| speaks(it));
             speaking.map(|comment| place_of(&mut gathered, comment, system)).collect()
@@ -78,13 +78,6 @@ pub(super) fn remedy(comment: &Comment, system: System) -> Option<String> {
 
 fn is_open(comment: &Comment) -> bool {
     comment.open.as_ref().is_some_and(|open| !open.agreed)
-}
-
-fn row(outlet: &crate::review::OutletReview) -> u32 {
-    match outlet.place.spot {
-        crate::diag::Spot::Row(row, _) | crate::diag::Spot::Line(row, _) => row,
-        crate::diag::Spot::Whole => 0,
-    }
 }
 
 /// What keeps a comment open and what would settle it.

@@ -121,17 +121,11 @@ fn schedule(out: &mut String, review: &Review, system: System) {
             .map(|it| format!("{} {}", it.rule.number, it.outcome.word()))
             .collect();
         let said = if said.is_empty() { "no comment".into() } else { said.join(", ") };
-        vec![row(outlet), outlet.mark.to_string(), quantity(outlet), what(outlet, system), said]
+        let row = outlet.place.row().map_or_else(String::new, |it| it.to_string());
+        vec![row, outlet.mark.to_string(), quantity(outlet), what(outlet, system), said]
     });
     out.push_str(&table(&["Row", "Mark", "Qty", "Outlet", "Comments"], rows.collect(), WIDTH));
     out.push('\n');
-}
-
-fn row(outlet: &OutletReview) -> String {
-    match outlet.place.spot {
-        crate::diag::Spot::Row(row, _) => row.to_string(),
-        crate::diag::Spot::Line(..) | crate::diag::Spot::Whole => String::new(),
-    }
 }
 
 fn quantity(outlet: &OutletReview) -> String {

@@ -56,10 +56,7 @@ pub(super) fn comment(
         says = reader.pieces(&rule.says);
         remedy = rule.remedy.as_ref().map(|it| reader.pieces(it));
         for template in std::iter::once(&rule.says).chain(&rule.remedy) {
-            slots.extend(template.parts().iter().filter_map(|part| match part {
-                Part::Slot(slot) => Some(*slot),
-                Part::Text(_) => None,
-            }));
+            slots.extend(template.slots());
         }
     }
     let values = if outcome == Outcome::DoesNotApply {

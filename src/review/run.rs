@@ -5,14 +5,11 @@ use super::{Findings, OutletReview, Review, Shown, judge, ledger};
 use crate::diag::Place;
 use crate::expr::{Slot, Value};
 use crate::facts::{self, Fact, Origin, World};
+use crate::job::IDENTITY;
 use crate::schedule::Row;
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
-
-/// Facts that tell outlets apart but that a rule reads only where it names them.
-const IDENTITY: [&str; 5] =
-    ["outlet.mark", "outlet.quantity", "outlet.location", "outlet.description", "outlet.notes"];
 
 /// Reviews every outlet of a job against every rule in force.
 pub fn run(world: &World) -> Review {
@@ -83,18 +80,14 @@ fn told_apart_by(world: &World) -> BTreeSet<Slot> {
     let read: BTreeSet<Slot> = rules
         .iter()
         .flat_map(|rule| {
-            rule.applies.iter().chain([&rule.needs]).flat_map(|it| it.slots()).chain(template_slots(rule))
+            rule.applies
+                .iter()
+                .chain([&rule.needs])
+                .flat_map(|it| it.slots())
+                .chain(std::iter::once(&rule.says).chain(&rule.remedy).flat_map(|it| it.slots()))
         })
         .collect();
     IDENTITY.iter().map(|name| facts::slot(name)).filter(|slot| read.contains(slot)).collect()
-}
-
-fn template_slots(rule: &crate::ruleset::Rule) -> impl Iterator<Item = Slot> {
-    let parts = std::iter::once(&rule.says).chain(&rule.remedy).flat_map(|it| it.parts());
-    parts.filter_map(|part| match part {
-        crate::expr::Part::Slot(slot) => Some(*slot),
-        crate::expr::Part::Text(_) => None,
-    })
 }
 
 fn is_identity(name: &str, apart: &BTreeSet<Slot>) -> bool {
