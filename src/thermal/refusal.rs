@@ -100,6 +100,29 @@ pub enum Refusal {
     /// The factorisation broke down: conductances too far apart for double precision.
     #[error("the equations could not be factorised")]
     Factorisation,
+    /// A substance whose temperature and enthalpy do not both ascend from knot to knot, or with fewer than two knots.
+    #[error(
+        "knot {knot} of the substance is not a finite number above the one before it in temperature and enthalpy"
+    )]
+    Curve {
+        /// The first knot that is wrong.
+        knot: usize,
+    },
+    /// A tolerance or a step that is not positive and finite.
+    #[error("tolerances and steps in time must be positive and finite")]
+    Control,
+    /// A cell that holds nothing, or something negative, or starts at no temperature.
+    #[error("cell {cell} holds no heat, or starts at no temperature")]
+    Store {
+        /// The first such cell.
+        cell: usize,
+    },
+    /// No step however short keeps the error small.
+    #[error("no step in time, however short, is close enough after {time} s")]
+    StuckAt {
+        /// s
+        time: f64,
+    },
     /// Not enough memory.
     #[error("not enough memory for the equations")]
     Memory,

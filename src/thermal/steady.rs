@@ -34,12 +34,22 @@ impl Solver {
         Ok(Self { pattern: Pattern::new(network)? })
     }
 
+    /// Whether a network has the cells, links and surfaces that were analysed.
+    pub(super) fn is_of(&self, network: &Network) -> bool {
+        self.pattern.is_of(network)
+    }
+
+    /// The analysed pattern.
+    pub(super) fn pattern(&self) -> &Pattern {
+        &self.pattern
+    }
+
     /// The weights at the network's present conductivities and films.
     ///
     /// Each boundary is solved for by itself, although the last could be had from the others: that the weights sum
     /// to 1 is then a check ([`Weights::departure`]).
     pub fn solve(&self, network: &Network) -> Result<Weights, Refusal> {
-        if !self.pattern.is_of(network) {
+        if !self.is_of(network) {
             return Err(Refusal::NotAnalysed);
         }
         let conductances = network.conductances()?;
