@@ -148,7 +148,7 @@ pub static UNITS: &[Unit] = &[
         1e3,
     ),
     unit(
-        &["Btu/lb·°F", "Btu/(lb·°F)", "Btu/lb°F", "Btu/lb °F", "Btu/lb-°F", "Btu/lb.F", "Btu/lbF", "Btu/lb-F"],
+        &["Btu/lb·°F", "Btu/(lb·°F)", "Btu/lb°F", "Btu/lb °F", "Btu/lb.F", "Btu/lbF", "Btu/lb-F"],
         Dim::SPECIFIC_HEAT,
         BTU / (POUND * RANKINE),
     ),
