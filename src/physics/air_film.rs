@@ -11,6 +11,10 @@ pub const ATMOSPHERE: f64 = 101_325.0;
 /// Specific gas constant of dry air, J/(kg·K) (ASHRAE Fundamentals, ch. 1).
 const GAS_CONSTANT: f64 = 287.042;
 
+/// Heat capacity by volume of still dry air at 273.15 K and one atmosphere, J/(m³·K): 1.2923 kg/m³ times
+/// 1005.68 J/(kg·K), as in the tables of [`air`].
+pub const STILL_AIR_CAPACITY: f64 = ATMOSPHERE / (GAS_CONSTANT * 273.15) * 1005.68;
+
 /// Temperatures accepted, K: the span of the air table.
 const TEMPERATURES: [f64; 2] = [223.15, 373.15];
 /// Pressures accepted, Pa: about 4000 m above the sea to below it. k, μ and c_p do not vary with pressure there.
@@ -363,5 +367,14 @@ mod tests {
         assert!(radiation(0.9, 280.0, f64::INFINITY).is_err());
         assert!(air(280.0, 101.325).is_err()); // kilopascals by mistake
         assert!(churchill_chu(-1.0, 0.7).is_err());
+    }
+
+    #[test]
+    fn still_air_stores_what_handbooks_print() {
+        // ISO 10456: air 1.23 kg/m³ at 10 °C and 1008 J/(kg·K); at 0 °C 283.15/273.15 as dense. Three figures.
+        let iso = 1.23 * 1008.0 * 283.15 / 273.15;
+        assert!((STILL_AIR_CAPACITY / iso - 1.0).abs() < 0.015, "{STILL_AIR_CAPACITY} {iso}");
+        // At 0 °C and one atmosphere dry air weighs 1.293 kg/m³ (CRC Handbook), 1006 J/(kg·K).
+        assert!((STILL_AIR_CAPACITY / (1.293 * 1006.0) - 1.0).abs() < 0.001);
     }
 }

@@ -1,12 +1,16 @@
-//! Conductivity of what barrels, supplies and walls are made of: one table, split by trade into files.
+//! Conductivity and heat capacity of what barrels, supplies and walls are made of: one table, split by trade into files.
 //!
 //! Each row carries the least and greatest value published for the same thing, so that a result can carry a band.
-//! Values are for dry material near 0 to 24 °C. Air is not a row: an air layer goes by resistance.
+//! Values are for dry material near 0 to 24 °C. Air is not a row: an air layer goes by resistance,
+//! and stores [`super::air_film::STILL_AIR_CAPACITY`].
 
 mod building;
 mod insulation;
 mod metal;
 mod pipe;
+mod storage;
+
+pub use storage::{Storage, lightest_of_conductivity};
 
 use super::{Refusal, Spread, Standing, find_row, interpolate, within};
 
@@ -71,6 +75,8 @@ pub struct Material {
     pub source: &'static str,
     /// How the value used came to be here.
     pub standing: Standing,
+    /// Density and specific heat, with a source of their own.
+    pub storage: Storage,
 }
 
 /// Every row, in the order of the files.

@@ -30,6 +30,10 @@ impl Dim {
     pub const FILM: Self = Self([0, 1, -3, -1, 0]);
     /// m²K/W, of a layer
     pub const RESISTANCE: Self = Self([0, -1, 3, 1, 0]);
+    /// kg/m³
+    pub const DENSITY: Self = Self([-3, 1, 0, 0, 0]);
+    /// J/kgK
+    pub const SPECIFIC_HEAT: Self = Self([2, 0, -2, -1, 0]);
     /// Pa
     pub const PRESSURE: Self = Self([-1, 1, -2, 0, 0]);
     /// V
@@ -56,6 +60,8 @@ const NAMES: &[(Dim, &str)] = &[
     (Dim::CONDUCTIVITY, "a conductivity"),
     (Dim::FILM, "a surface film"),
     (Dim::RESISTANCE, "a thermal resistance"),
+    (Dim::DENSITY, "a density"),
+    (Dim::SPECIFIC_HEAT, "a specific heat"),
     (Dim::PRESSURE, "a pressure"),
     (Dim::VOLTAGE, "a voltage"),
 ];

@@ -63,6 +63,8 @@ impl Unit {
 /// One international inch, exactly.
 const INCH: f64 = 0.0254;
 const FOOT: f64 = 12.0 * INCH;
+/// One avoirdupois pound, exactly.
+const POUND: f64 = 0.453_592_37;
 /// One international-table Btu in joules (ISO 31-4).
 const BTU: f64 = 1_055.055_852_62;
 const RANKINE: f64 = 5.0 / 9.0;
@@ -94,7 +96,7 @@ pub static UNITS: &[Unit] = &[
     unit(&["m3", "m³"], Dim::VOLUME, 1.0),
     unit(&["g", "gram", "grams"], Dim::MASS, 1e-3),
     unit(&["kg"], Dim::MASS, 1.0),
-    unit(&["lb", "lbs", "pound", "pounds"], Dim::MASS, 0.453_592_37),
+    unit(&["lb", "lbs", "pound", "pounds"], Dim::MASS, POUND),
     unit(&["s", "sec", "second", "seconds"], Dim::TIME, 1.0),
     unit(&["min", "minute", "minutes"], Dim::TIME, 60.0),
     unit(&["h", "hr", "hrs", "hour", "hours"], Dim::TIME, HOUR),
@@ -129,10 +131,31 @@ pub static UNITS: &[Unit] = &[
     unit(&["Btu/h·ft²·°F", "Btu/(h·ft²·°F)", "Btu/h.ft2.F"], Dim::FILM, BTU / (HOUR * FOOT * FOOT * RANKINE)),
     unit(&["m²K/W", "m2K/W", "m²·K/W"], Dim::RESISTANCE, 1.0),
     unit(&["R", "h·ft²·°F/Btu", "ft²·°F·h/Btu"], Dim::RESISTANCE, HOUR * FOOT * FOOT * RANKINE / BTU),
+    unit(&["kg/m³", "kg/m3", "kg/m^3", "kg per m3"], Dim::DENSITY, 1.0),
+    unit(
+        &["lb/ft³", "lb/ft3", "lb/ft^3", "lbs/ft³", "lbs/ft3", "lb/cu ft", "pcf"],
+        Dim::DENSITY,
+        POUND / (FOOT * FOOT * FOOT),
+    ),
+    unit(
+        &["J/kgK", "J/kg·K", "J/(kg·K)", "J/(kg K)", "J/kg K", "J/kg-K", "J/kg°C", "J/kg·°C"],
+        Dim::SPECIFIC_HEAT,
+        1.0,
+    ),
+    unit(
+        &["kJ/kgK", "kJ/kg·K", "kJ/(kg·K)", "kJ/(kg K)", "kJ/kg K", "kJ/kg-K", "kJ/kg°C", "kJ/kg·°C"],
+        Dim::SPECIFIC_HEAT,
+        1e3,
+    ),
+    unit(
+        &["Btu/lb·°F", "Btu/(lb·°F)", "Btu/lb°F", "Btu/lb °F", "Btu/lb.F", "Btu/lbF", "Btu/lb-F"],
+        Dim::SPECIFIC_HEAT,
+        BTU / (POUND * RANKINE),
+    ),
     unit(&["Pa"], Dim::PRESSURE, 1.0),
     unit(&["kPa"], Dim::PRESSURE, 1e3),
     unit(&["MPa"], Dim::PRESSURE, 1e6),
-    unit(&["psi"], Dim::PRESSURE, 0.453_592_37 * 9.806_65 / (INCH * INCH)),
+    unit(&["psi"], Dim::PRESSURE, POUND * 9.806_65 / (INCH * INCH)),
     unit(&["V", "volt", "volts"], Dim::VOLTAGE, 1.0),
     unit(&["%", "percent", "per cent", "pct"], Dim::NONE, 1e-2),
     unit(
@@ -188,11 +211,15 @@ mod tests {
             ("Btu/h·ft²·°F", Measure::Of(Dim::FILM), 5.678_263),
             ("R", Measure::Of(Dim::RESISTANCE), 0.176_110_2),
             ("psi", Measure::Of(Dim::PRESSURE), 6894.757),
+            ("Btu/lb·°F", Measure::Of(Dim::SPECIFIC_HEAT), 4186.8),
             ("gal", Measure::Of(Dim::VOLUME), 3.785_412e-3),
         ] {
             let si = find(name).unwrap().to_si(1.0, measure).unwrap();
             assert!((si / want - 1.0).abs() < 2e-7, "{name}: {si}");
         }
+        let half_a_printed_digit = 0.5e-5;
+        let pound = find("lb/ft³").unwrap().to_si(1.0, Measure::Of(Dim::DENSITY)).unwrap();
+        assert!((pound - 16.018_46).abs() < half_a_printed_digit, "{pound}");
     }
 
     #[test]

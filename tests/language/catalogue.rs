@@ -34,6 +34,8 @@ pub const NAMES: &[(&str, Type)] = &[
     ("barrel.conductivity", of(Dim::CONDUCTIVITY)),
     ("inside.film", of(Dim::FILM)),
     ("wall.resistance", of(Dim::RESISTANCE)),
+    ("layer.density", of(Dim::DENSITY)),
+    ("layer.specific_heat", of(Dim::SPECIFIC_HEAT)),
     ("supply.pressure", of(Dim::PRESSURE)),
     ("metals.gap", of(Dim::VOLTAGE)),
     ("outlet.slope", of(Dim::NONE)),

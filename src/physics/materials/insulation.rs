@@ -1,7 +1,7 @@
 //! Insulation, near a mean of 24 °C (75 °F) as it is labelled. Most kinds do up to a tenth better near 0 °C, which is
 //! not taken credit for.
 
-use super::{Class, Material, Spread, Standing};
+use super::{Class, Material, Spread, Standing, Storage};
 
 const fn row(
     key: &'static str,
@@ -10,6 +10,7 @@ const fn row(
     conductivity: Spread,
     source: &'static str,
     standing: Standing,
+    storage: Storage,
 ) -> Material {
     Material {
         key,
@@ -20,6 +21,7 @@ const fn row(
         emissivity: None,
         source,
         standing,
+        storage,
     }
 }
 
@@ -31,6 +33,12 @@ pub(super) const ROWS: &[Material] = &[
         Spread::new(0.0388, 0.043, 0.048),
         "from labelled R and thickness: R-13 at 3.5 in 0.0388, R-11 0.0459, R-19 at 6.25 in 0.0474; ASHRAE 2017 0.048",
         Standing::Recomputed,
+        Storage::new(
+            10.0,
+            840.0,
+            "ASHRAE Fundamentals 2017, ch. 26: 10 to 12 kg/m³ at 0.040 to 0.043 W/mK, 0.2 Btu/(lb·°F); ISO 10456 1030",
+            Standing::FromMemory,
+        ),
     ),
     row(
         "fiberglass-batt-high-density",
@@ -39,6 +47,12 @@ pub(super) const ROWS: &[Material] = &[
         Spread::new(0.033, 0.036, 0.0385),
         "from labelled R and thickness: R-15 at 3.5 in 0.0337, R-21 at 5.5 in 0.0378; ASHRAE 2017 0.033 to 0.039",
         Standing::Recomputed,
+        Storage::new(
+            17.0,
+            840.0,
+            "ASHRAE Fundamentals 2017, ch. 26: between 14 kg/m³ at 0.037 and 22 at 0.033 W/mK, 0.2 Btu/(lb·°F)",
+            Standing::FromMemory,
+        ),
     ),
     row(
         "mineral-wool",
@@ -47,6 +61,12 @@ pub(super) const ROWS: &[Material] = &[
         Spread::new(0.033, 0.036, 0.037),
         "ASHRAE Fundamentals 2017, ch. 26 table 1",
         Standing::Seen,
+        Storage::new(
+            32.0,
+            840.0,
+            "ASHRAE Fundamentals 2017, ch. 26: 2 lb/ft³, 0.2 Btu/(lb·°F); ISO 10456 1030",
+            Standing::FromMemory,
+        ),
     ),
     row(
         "xps",
@@ -55,6 +75,12 @@ pub(super) const ROWS: &[Material] = &[
         Spread::new(0.026, 0.029, 0.029),
         "ASHRAE Fundamentals 2005, ch. 25 (0.029) and 2017, ch. 26 (0.026 to 0.029)",
         Standing::Seen,
+        Storage::new(
+            28.0,
+            1450.0,
+            "ASTM C578, type IV at least 25 kg/m³, type VI 29; ISO 10456 1450",
+            Standing::FromMemory,
+        ),
     ),
     row(
         "eps",
@@ -63,6 +89,7 @@ pub(super) const ROWS: &[Material] = &[
         Spread::new(0.033, 0.036, 0.037),
         "ASHRAE Fundamentals 2005, ch. 25: 0.037 at 16 kg/m³ to 0.033 at 32",
         Standing::Seen,
+        Storage::new(20.0, 1450.0, "ISO 10456; ASTM C578, type I 15, type II 22 kg/m³", Standing::FromMemory),
     ),
     row(
         "polyiso",
@@ -71,6 +98,12 @@ pub(super) const ROWS: &[Material] = &[
         Spread::new(0.020, 0.0245, 0.028),
         "ASHRAE Fundamentals 2005, ch. 25: 0.0245 gas-permeable, 0.020 impermeable facers; high: cold-weather label",
         Standing::Seen,
+        Storage::new(
+            32.0,
+            1400.0,
+            "ASTM C1289 boards, 2 lb/ft³; ISO 10456, rigid polyurethane 1400; ASHRAE 1470",
+            Standing::FromMemory,
+        ),
     ),
     row(
         "cellulose",
@@ -79,6 +112,12 @@ pub(super) const ROWS: &[Material] = &[
         Spread::new(0.039, 0.041, 0.049),
         "ASHRAE Fundamentals, ch. 26: loose 0.039 to 0.042, sprayed 0.042 to 0.049",
         Standing::FromMemory,
+        Storage::new(
+            40.0,
+            1380.0,
+            "ASHRAE Fundamentals, ch. 26: loose 26 to dense 56 kg/m³, 0.33 Btu/(lb·°F); ISO 10456 1600",
+            Standing::FromMemory,
+        ),
     ),
     row(
         "spray-foam-closed-cell",
@@ -87,6 +126,12 @@ pub(super) const ROWS: &[Material] = &[
         Spread::new(0.022, 0.025, 0.029),
         "ASHRAE Fundamentals, ch. 26",
         Standing::FromMemory,
+        Storage::new(
+            32.0,
+            1400.0,
+            "makers 2 lb/ft³; ISO 10456, sprayed polyurethane 30 to 50, 1400",
+            Standing::FromMemory,
+        ),
     ),
     row(
         "spray-foam-open-cell",
@@ -95,6 +140,7 @@ pub(super) const ROWS: &[Material] = &[
         Spread::new(0.037, 0.040, 0.042),
         "ASHRAE Fundamentals, ch. 26",
         Standing::FromMemory,
+        Storage::new(8.0, 1400.0, "makers 0.5 lb/ft³; specific heat as closed cell", Standing::FromMemory),
     ),
     row(
         "pipe-insulation-rubber",
@@ -103,6 +149,12 @@ pub(super) const ROWS: &[Material] = &[
         Spread::new(0.032, 0.038, 0.043),
         "ASTM C534 limit 0.28 Btu·in/(h·ft²·°F) (0.040); low: ASHRAE 2005, expanded rubber (seen); high: makers",
         Standing::FromMemory,
+        Storage::new(
+            60.0,
+            1500.0,
+            "ISO 10456, foam rubber 60 to 80, 1500; an insulation guide 55 kg/m³ (seen)",
+            Standing::FromMemory,
+        ),
     ),
     row(
         "pipe-insulation-polyethylene",
@@ -111,5 +163,11 @@ pub(super) const ROWS: &[Material] = &[
         Spread::new(0.035, 0.040, 0.050),
         "ASTM C1427 limit 0.35 Btu·in/(h·ft²·°F) (0.050); makers from 0.035",
         Standing::FromMemory,
+        Storage::new(
+            30.0,
+            2300.0,
+            "makers 25 to 35 kg/m³; ISO 10456, polyethylene foam 2300 (at 70)",
+            Standing::FromMemory,
+        ),
     ),
 ];

@@ -2,7 +2,7 @@
 //!
 //! Emissivities: bright 0.05, tarnished 0.4 to 0.6, as in [`super::super::air_film`]; a painted part takes paint's.
 
-use super::{Class, Material, Spread, Standing};
+use super::{Class, Material, Spread, Standing, Storage};
 
 const TARNISHING: Option<Spread> = Some(Spread::new(0.05, 0.4, 0.6));
 
@@ -17,6 +17,12 @@ pub(super) const ROWS: &[Material] = &[
         source: "Copper Development Association, 196 Btu/(h·ft·°F); low: CRC Handbook, phosphorus deoxidized, 273 K \
                  (seen); high: pure copper as tables print it (ISO 10456 380, 388 at 32 °F)",
         standing: Standing::FromMemory,
+        storage: Storage::new(
+            8940.0,
+            385.0,
+            "Copper Development Association: 0.323 lb/in³, 0.092 Btu/(lb·°F); EN 12524 8900, 380 (seen)",
+            Standing::FromMemory,
+        ),
     },
     Material {
         key: "brass",
@@ -27,6 +33,12 @@ pub(super) const ROWS: &[Material] = &[
         emissivity: TARNISHING,
         source: "Copper Development Association, 67 Btu/(h·ft·°F); low: general tables (seen); high: Muntz metal, 71",
         standing: Standing::FromMemory,
+        storage: Storage::new(
+            8500.0,
+            380.0,
+            "mill sheets: 0.307 lb/in³, 0.09 Btu/(lb·°F); EN 12524 8400, 380",
+            Standing::Seen,
+        ),
     },
     Material {
         key: "red-brass",
@@ -38,6 +50,12 @@ pub(super) const ROWS: &[Material] = &[
         emissivity: TARNISHING,
         source: "Copper Development Association, 92 Btu/(h·ft·°F); low: cast red brass C83600, 41.6 (seen)",
         standing: Standing::FromMemory,
+        storage: Storage::new(
+            8750.0,
+            380.0,
+            "mill sheets: 0.316 lb/in³, 0.09 Btu/(lb·°F); others 390 J/(kg·K)",
+            Standing::Seen,
+        ),
     },
     Material {
         key: "cast-red-brass",
@@ -49,6 +67,12 @@ pub(super) const ROWS: &[Material] = &[
         source: "foundry sheets after the Copper Development Association: C84400 41.9, C83600 41.6 Btu/(h·ft·°F); low: \
                  ISO 10456, bronze",
         standing: Standing::Seen,
+        storage: Storage::new(
+            8690.0,
+            377.0,
+            "foundry sheets, C84400: 0.314 lb/in³, 0.09 Btu/(lb·°F)",
+            Standing::FromMemory,
+        ),
     },
     Material {
         key: "silicon-brass",
@@ -59,6 +83,12 @@ pub(super) const ROWS: &[Material] = &[
         emissivity: TARNISHING,
         source: "C69300, about 22 Btu/(h·ft·°F); low: C69430, 15 (seen)",
         standing: Standing::FromMemory,
+        storage: Storage::new(
+            8300.0,
+            380.0,
+            "mill sheets, C69300: 0.300 lb/in³, 0.09 Btu/(lb·°F)",
+            Standing::FromMemory,
+        ),
     },
     Material {
         key: "stainless",
@@ -69,6 +99,12 @@ pub(super) const ROWS: &[Material] = &[
         emissivity: Some(Spread::new(0.05, 0.2, 0.6)),
         source: "NIST cryogenic fit for 304 at 0 °C; low: 316 at 0 °C after Incropera; high: ISO 10456 design value",
         standing: Standing::Recomputed,
+        storage: Storage::new(
+            7900.0,
+            460.0,
+            "EN 12524, later ISO 10456; steel sheets print 8000 and 500, a mean over 0 to 100 °C",
+            Standing::Seen,
+        ),
     },
     Material {
         key: "carbon-steel",
@@ -79,6 +115,7 @@ pub(super) const ROWS: &[Material] = &[
         emissivity: Some(Spread::new(0.1, 0.7, 0.9)),
         source: "heat transfer data book, plain carbon steel; low: ISO 10456; high: CRC Handbook, 1020 at 273 K (seen)",
         standing: Standing::Seen,
+        storage: Storage::new(7800.0, 450.0, "EN 12524, later ISO 10456; others 7850, 460", Standing::Seen),
     },
     Material {
         key: "galvanized-steel",
@@ -89,6 +126,7 @@ pub(super) const ROWS: &[Material] = &[
         emissivity: Some(Spread::new(0.2, 0.28, 0.6)),
         source: "as carbon steel: the zinc coat is too thin to count",
         standing: Standing::Seen,
+        storage: Storage::new(7800.0, 450.0, "as carbon steel", Standing::Seen),
     },
     Material {
         key: "zinc-die-cast",
@@ -99,6 +137,12 @@ pub(super) const ROWS: &[Material] = &[
         emissivity: Some(Spread::new(0.05, 0.25, 0.3)),
         source: "EN 12844 tables: ZP3 113, ZP5 109, ZP2 105",
         standing: Standing::Seen,
+        storage: Storage::new(
+            6600.0,
+            419.0,
+            "die casters' table, Zamak 3: 0.24 lb/in³, 0.10 Btu/(lb·°F)",
+            Standing::Seen,
+        ),
     },
     Material {
         key: "aluminum",
@@ -109,6 +153,7 @@ pub(super) const ROWS: &[Material] = &[
         emissivity: Some(Spread::new(0.04, 0.09, 0.3)),
         source: "ISO 10456, alloys; low: die-casting alloy 380, 96 (seen); high: pure, Incropera table A.1 (seen)",
         standing: Standing::FromMemory,
+        storage: Storage::new(2800.0, 880.0, "EN 12524, alloys; CIBSE Guide A 2700, 880", Standing::Seen),
     },
     Material {
         key: "steel-siding",
@@ -119,5 +164,11 @@ pub(super) const ROWS: &[Material] = &[
         emissivity: Some(Spread::new(0.2, 0.9, 0.97)),
         source: "ASHRAE Fundamentals 2005, ch. 30 table 22, F08 metal surface; high: CRC Handbook, 1020",
         standing: Standing::Seen,
+        storage: Storage::new(
+            7800.0,
+            450.0,
+            "EN 12524, steel; ASHRAE 1989, code A3: 480 lb/ft³, 0.1 Btu/(lb·°F), 8 % less; 2005 F08 7824, 500 (from memory)",
+            Standing::Seen,
+        ),
     },
 ];

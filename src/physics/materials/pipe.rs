@@ -1,6 +1,6 @@
 //! Plastic supply pipe, and the rubber of washers. Metal supplies are in the table of metals.
 
-use super::{Class, Material, Spread, Standing};
+use super::{Class, Material, Spread, Standing, Storage};
 
 const PLASTIC: Option<Spread> = Some(Spread::new(0.80, 0.90, 0.97));
 
@@ -14,6 +14,12 @@ pub(super) const ROWS: &[Material] = &[
         emissivity: PLASTIC,
         source: "makers and EN ISO 15875, 0.35 to 0.41; high: 3.2 Btu·in/(h·ft²·°F) in North American tables (seen)",
         standing: Standing::FromMemory,
+        storage: Storage::new(
+            940.0,
+            2300.0,
+            "tables of plastic pipe: 0.94, 0.55 Btu/(lb·°F)",
+            Standing::Seen,
+        ),
     },
     Material {
         key: "cpvc",
@@ -24,6 +30,12 @@ pub(super) const ROWS: &[Material] = &[
         emissivity: PLASTIC,
         source: "makers by ASTM C177, 0.95 Btu·in/(h·ft²·°F); high: other makers (from memory)",
         standing: Standing::Seen,
+        storage: Storage::new(
+            1550.0,
+            900.0,
+            "makers 1520 to 1560; tables of plastic pipe 0.20 Btu/(lb·°F), 837 J/(kg·K)",
+            Standing::Seen,
+        ),
     },
     Material {
         key: "pvc",
@@ -34,6 +46,12 @@ pub(super) const ROWS: &[Material] = &[
         emissivity: PLASTIC,
         source: "ISO 10456; makers 0.16 to 0.19",
         standing: Standing::FromMemory,
+        storage: Storage::new(
+            1390.0,
+            900.0,
+            "EN 12524, rigid; CIBSE 1380, 1000; tables of plastic pipe 1400, 1047",
+            Standing::Seen,
+        ),
     },
     Material {
         key: "polyethylene",
@@ -44,6 +62,12 @@ pub(super) const ROWS: &[Material] = &[
         emissivity: PLASTIC,
         source: "makers; ISO 10456: 0.33 low, 0.50 high density",
         standing: Standing::FromMemory,
+        storage: Storage::new(
+            950.0,
+            2300.0,
+            "tables of plastic pipe: 0.95, 0.55 Btu/(lb·°F); ISO 10456 high density 980, 1800 (from memory)",
+            Standing::Seen,
+        ),
     },
     Material {
         key: "rubber",
@@ -54,5 +78,11 @@ pub(super) const ROWS: &[Material] = &[
         emissivity: None,
         source: "ISO 10456, EPDM; low: natural rubber, same table",
         standing: Standing::FromMemory,
+        storage: Storage::new(
+            1150.0,
+            1000.0,
+            "ISO 10456, EPDM; rubber tiles by CIBSE Guide A 1600, 2000 (seen)",
+            Standing::FromMemory,
+        ),
     },
 ];
