@@ -4,7 +4,10 @@
 //! z runs from the exterior finished face inwards, r from the barrel's axis; the rim of the model, 150 mm out, is
 //! adiabatic. **Seat temperature** is the mean temperature of the water in the first 3 mm inboard of the washer.
 
+mod contents;
+mod course;
 mod depth;
+mod faces;
 mod mesh;
 mod paint;
 mod solve;
@@ -12,6 +15,8 @@ mod solved;
 mod spec;
 mod tail;
 
+pub use contents::Capacities;
+pub use course::{Closely, Course, Ended, Moment, Weather, follow, follow_at};
 pub use depth::{Depth, LONGEST, NoDepth, least_depth};
 pub use mesh::Fineness;
 pub use solve::{Refusal, Uncertainty, seat_with_films_at, solve, solve_at};

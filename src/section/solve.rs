@@ -1,20 +1,17 @@
 //! Solves a section: films held at the critical state (seat at the ice point), then the weights, then the same again
 //! with each uncertain factor at either end.
 
+use super::faces::{Tag, meets};
 use super::mesh::{self, Fineness};
-use super::paint::{self, COVER_RADIUS, Part, RIM, Shape};
+use super::paint::{self, Part, Shape};
 use super::solved::{Boundary, Factor, Share, Solved, Station};
 use super::spec::{Inlet, Micro, Ranged, Spec, Stem};
 use super::tail;
 use crate::physics::air_film::{PAINTED, natural_convection_cylinder, radiation};
-use crate::thermal::{self, Axis, Face, Film, Grid, Network, Side, Solver, Weights};
+use crate::thermal::{self, Film, Grid, Network, Solver, Weights};
 
 pub(super) const OUTDOORS: usize = 0;
 pub(super) const INDOORS: usize = 1;
-/// Rsi of a wall's interior surface, horizontal flow, m²K/W (ISO 6946, table of surface resistances; from memory).
-pub(super) const WALL_FILM_INSIDE: f64 = 0.13;
-/// Film on bare metal before the first pass, W/m²K.
-const FIRST_FILM: f64 = 8.0;
 const PASSES: usize = 4;
 /// Films are found when a pass moves the seat by no more than this, as a share of indoors less outdoors.
 const FOUND: f64 = 2e-4;
@@ -44,19 +41,6 @@ pub enum Uncertainty {
     LeftOut,
 }
 
-/// What a surface is, to find it again.
-#[repr(u32)]
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Tag {
-    Outdoors,
-    UnderCover,
-    WallInside,
-    Metal,
-    Pipe,
-    Sleeve,
-    Tail,
-}
-
 /// Solves a section at the usual mesh.
 pub fn solve(spec: &Spec, uncertainty: Uncertainty) -> Result<Solved, Refusal> {
     solve_at(spec, uncertainty, Fineness::Usual)
@@ -81,19 +65,20 @@ pub fn seat_with_films_at(spec: &Spec, at: &Boundary) -> Result<f64, Refusal> {
     Ok(section.seat(&weights).temperature(at))
 }
 
-struct Section<'s> {
+pub(super) struct Section<'s> {
     spec: &'s Spec,
-    shape: Shape,
-    grid: Grid,
-    network: Network,
-    solver: Solver,
-    /// Part of each cell; the tail's cells follow.
-    parts: Vec<Part>,
+    pub(super) shape: Shape,
+    pub(super) grid: Grid,
+    pub(super) network: Network,
+    pub(super) solver: Solver,
+    /// Part of each cell of the grid; the tail's cells follow.
+    pub(super) parts: Vec<Part>,
     /// Cells of the bore and their radii, m: the stem's ends are lines of the mesh.
     bore: Vec<(usize, f64)>,
-    tail: Vec<usize>,
+    /// Cells of a supply that turns down, each with its ends along the pipe from the fitting, m.
+    pub(super) tail: Vec<(usize, [f64; 2])>,
     /// Cells whose water is read at the seat, with their share of its volume.
-    reading: Vec<(usize, f64)>,
+    pub(super) reading: Vec<(usize, f64)>,
     /// Bare surfaces in the space behind: surface and diameter, m.
     bare: Vec<(usize, f64)>,
     imbalance: f64,
@@ -101,7 +86,7 @@ struct Section<'s> {
 }
 
 impl<'s> Section<'s> {
-    fn build(spec: &'s Spec, fineness: Fineness) -> Result<Self, Refusal> {
+    pub(super) fn build(spec: &'s Spec, fineness: Fineness) -> Result<Self, Refusal> {
         let shape = Shape::of(spec);
         shape.fits(spec).map_err(Refusal::DoesNotFit)?;
         let grid = mesh::grid(&shape, fineness)?;
@@ -165,7 +150,7 @@ impl<'s> Section<'s> {
     }
 
     /// Repeats solving and setting films until they agree with the temperatures at `state`, or at the critical state.
-    fn find_films(&mut self, state: Option<Boundary>) -> Result<Weights, Refusal> {
+    pub(super) fn find_films(&mut self, state: Option<Boundary>) -> Result<Weights, Refusal> {
         let mut weights = self.weights()?;
         let mut seat = self.seat(&weights);
         for _ in 0..PASSES {
@@ -273,7 +258,7 @@ impl<'s> Section<'s> {
             Factor::SupplyPipe => {
                 let changed = self.scale(|part| part == Part::Supply, ratio(spec.supply.conductivity))?;
                 let lumped = tail::lumped(spec, end(spec.supply.conductivity).si());
-                for &cell in &self.tail {
+                for &(cell, _) in &self.tail {
                     self.network.set_conductivity(cell, lumped)?;
                 }
                 let tail_changed =
@@ -326,6 +311,7 @@ impl<'s> Section<'s> {
         });
         Solved {
             seat: self.seat(weights),
+            coldest_water: self.coldest_water(weights),
             varied,
             stations: self.stations(weights),
             indoor_films: range,
@@ -333,6 +319,14 @@ impl<'s> Section<'s> {
             cells: self.network.cells(),
             solves: self.solves,
         }
+    }
+
+    /// The least share of the heated room in any water.
+    fn coldest_water(&self, weights: &Weights) -> Share {
+        let wet = self.parts.iter().zip(0..).filter(|(part, _)| **part == Part::Water).map(|(_, cell)| cell);
+        let shares = wet.chain(self.tail.iter().map(|(cell, _)| *cell));
+        let least = shares.map(|cell| weights.cell_weight(cell, INDOORS)).fold(1.0, f64::min);
+        Share(least * self.spec.behind.share.si())
     }
 
     /// The outermost metal (or pipe) at each depth.
@@ -355,36 +349,5 @@ impl<'s> Section<'s> {
             }
         }
         stations
-    }
-}
-
-/// What an exposed face meets: its tag and first film resistance, m²K/W.
-fn meets(shape: &Shape, spec: &Spec, grid: &Grid, face: &thermal::Exposed) -> Option<(Tag, f64)> {
-    let [r, z, _] = face.centre;
-    let outward = 1.0 / spec.outdoor_film.used.si();
-    if z <= 0.5 * shape.wall {
-        if r > RIM - 1e-9 {
-            return None;
-        }
-        let covered = spec.cover > Micro::default() && r < COVER_RADIUS;
-        return Some(if covered {
-            (Tag::UnderCover, outward + spec.cover.si())
-        } else {
-            (Tag::Outdoors, outward)
-        });
-    }
-    let [own_r, own_z, _] = grid.centre(face.at);
-    match shape.part(own_r, own_z)? {
-        Part::Layer(_) if r > RIM - 1e-9 => None,
-        Part::Layer(_) => Some((Tag::WallInside, WALL_FILM_INSIDE)),
-        // The far end of the supply: as much pipe goes on beyond it.
-        _ if face.face == Face::new(Axis::Second, Side::High)
-            && shape.supply_end.is_some_and(|end| z > end - 1e-9) =>
-        {
-            None
-        }
-        Part::Supply => Some((Tag::Pipe, 1.0 / FIRST_FILM)),
-        Part::Sleeve => Some((Tag::Sleeve, 1.0 / FIRST_FILM)),
-        _ => Some((Tag::Metal, 1.0 / FIRST_FILM)),
     }
 }

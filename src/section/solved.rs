@@ -87,6 +87,8 @@ pub struct Station {
 pub struct Solved {
     /// At the seat, all at the values used.
     pub seat: Share,
+    /// In the coldest water, at the values used.
+    pub coldest_water: Share,
     /// At the seat, with each uncertain factor at its low and its high end.
     pub varied: Vec<(Factor, [Share; 2])>,
     /// Along barrel, fitting and supply.

@@ -1,33 +1,34 @@
 //! The supply that turns down inside the wall: a chain of cells hung on the inlet fitting. Its surroundings are the
 //! wall at that depth, a mix of outdoors and indoors, so that each cell meets both boundaries in parallel.
 
+use super::faces::{Tag, WALL_FILM_INSIDE};
 use super::paint::{Part, STILL_WATER, Shape};
-use super::solve::{INDOORS, OUTDOORS, Refusal, Tag, WALL_FILM_INSIDE};
+use super::solve::{INDOORS, OUTDOORS, Refusal};
 use super::spec::Spec;
 use crate::thermal::{Axis, Face, Grid, Line, Link, Network, Side, Surface, graded};
 use std::f64::consts::PI;
 
-/// Hangs the supply on the fitting and gives its cells.
+/// Hangs the supply on the fitting and gives its cells, each with its ends along the pipe from the fitting, m.
 pub(super) fn hang(
     network: &mut Network,
     grid: &Grid,
     shape: &Shape,
     spec: &Spec,
-) -> Result<Vec<usize>, Refusal> {
+) -> Result<Vec<(usize, [f64; 2])>, Refusal> {
     let ends = fitting_ends(network, grid, shape);
     let area: f64 = ends.iter().map(|(_, _, area)| area).sum();
     let edges = graded(&[Line::new(0.0, 0.005), Line::new(spec.supply.run.si(), 0.08)], 1.6, 0.08)?;
     let around = Surroundings::of(shape, spec)?;
     let conductivity = lumped(spec, spec.supply.conductivity.used.si());
     let section = PI * shape.supply * shape.supply;
-    let mut cells = Vec::new();
+    let mut cells: Vec<(usize, [f64; 2])> = Vec::new();
     for pair in edges.windows(2) {
         let length = pair[1] - pair[0];
         let cell = network.add_cell(conductivity)?;
         let half = 0.5 * length / section;
         match cells.last() {
-            Some(&before) => {
-                let width_before = pair[0] - edges[cells.len() - 1];
+            Some(&(before, [from, to])) => {
+                let width_before = to - from;
                 let halves = [0.5 * width_before / section, half];
                 network.link(Link { cells: [before, cell], half: halves, extra: 0.0 })?;
             }
@@ -42,7 +43,7 @@ pub(super) fn hang(
             let surface = Surface { cell, boundary, half: 0.0, area: 1.0, tag: Tag::Tail as u32 };
             network.meet(surface, around.resistance / (length * share))?;
         }
-        cells.push(cell);
+        cells.push((cell, [pair[0], pair[1]]));
     }
     Ok(cells)
 }

@@ -154,6 +154,13 @@ impl<'a> Transient<'a> {
         }
     }
 
+    /// Makes the next step no longer than this, s.
+    pub fn step_at_most(&mut self, longest: f64) {
+        while self.step > longest && longest > 0.0 {
+            self.step *= 0.5;
+        }
+    }
+
     /// Both stages of a step. The error as a part of what is tolerated, or nothing where the step was taken back.
     fn attempt(&mut self, outside: &dyn Fn(f64) -> Vec<f64>) -> Result<Option<f64>, Refusal> {
         let (step, cells) = (self.step, self.stores.len());
@@ -338,17 +345,22 @@ impl<'a> Transient<'a> {
         &self.state.temperatures
     }
 
-    /// The temperature of each cell before the last step.
-    pub fn temperatures_before(&self) -> &[f64] {
-        &self.before.temperatures
-    }
-
     /// How much of a cell's substance is frozen, before the last step and now, 0 to 1; 0 for a cell without any.
     pub fn frozen(&self, cell: usize) -> [f64; 2] {
         if self.stores[cell].volume == 0.0 {
             return [0.0; 2];
         }
         [&self.before, &self.state].map(|it| self.substance.frozen(self.enthalpy(cell, it)))
+    }
+
+    /// The part of the last step after which a cell began to freeze or was all thawed again, along a straight line;
+    /// nothing where it did neither.
+    pub fn crosses_freezing(&self, cell: usize) -> Option<f64> {
+        let Store { capacity, volume, .. } = self.stores[cell];
+        let point = self.substance.freezes_at();
+        let level = capacity * point + volume * self.substance.enthalpy(point);
+        let [before, now] = [&self.before, &self.state].map(|it| it.contents[cell] - level);
+        (volume > 0.0 && (before < 0.0) != (now < 0.0)).then(|| before / (before - now))
     }
 
     /// Where the heat went so far.

@@ -10,3 +10,4 @@ mod mesh;
 mod model;
 mod orderings;
 mod trade;
+mod zz;
