@@ -64,7 +64,18 @@ pub fn materials() -> String {
             format!("{} ({})", it.source, it.standing.words()),
         ]
     });
-    page(&["Material", "Conductivity", "Published", "Source"], rows.collect())
+    let conduction = page(&["Material", "Conductivity", "Published", "Source"], rows.collect());
+    let stored = materials::all().map(|it| {
+        let of = it.storage;
+        vec![
+            it.key.to_string(),
+            format!("{} kg/m³", of.density),
+            format!("{} J/kgK", of.specific_heat),
+            format!("{} ({})", of.source, of.standing.words()),
+        ]
+    });
+    let storage = page(&["Material", "Density", "Specific heat", "Source"], stored.collect());
+    format!("{conduction}\n{storage}")
 }
 
 pub fn facts() -> String {

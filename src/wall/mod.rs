@@ -6,7 +6,8 @@ mod read;
 pub use built_in::BUILT_IN;
 pub use read::read_walls;
 
-use crate::physics::materials::{Material, air_layer_resistance};
+use crate::physics::air_film::STILL_AIR_CAPACITY;
+use crate::physics::materials::{Material, Storage, air_layer_resistance, lightest_of_conductivity};
 use std::sync::Arc;
 
 /// The spaces an outlet may have behind it.
@@ -26,6 +27,12 @@ pub struct Layer {
     pub source: Arc<str>,
     /// Whether it counts as insulation.
     pub insulation: bool,
+    /// Heat capacity by volume, J/(m³·K); of an air layer that of still air.
+    pub heat_capacity: f64,
+    /// Where the heat capacity is from; where it is assumed, why.
+    pub capacity_source: Arc<str>,
+    /// Whether the heat capacity is the lightest plausible one instead of a known one.
+    pub capacity_assumed: bool,
 }
 
 /// A wall, layers from outside to inside. What stands between studs is taken as filled; framing is not counted.
@@ -86,7 +93,36 @@ impl Layer {
             conductivity: material.conductivity.used,
             source: format!("{} ({})", material.source, material.standing.words()).into(),
             insulation,
+            heat_capacity: material.heat_capacity(),
+            capacity_source: capacity_source(&material.storage),
+            capacity_assumed: false,
         }
+    }
+
+    /// A layer of which a job states the conductivity alone: its heat capacity is the least a solid of that
+    /// conductivity can have, with which the wall cools soonest.
+    fn of_conductivity(name: &str, thickness: f64, conductivity: f64) -> Self {
+        let (class, heat_capacity) = lightest_of_conductivity(conductivity);
+        Self {
+            name: name.into(),
+            thickness,
+            conductivity,
+            source: "stated in the job".into(),
+            insulation: false,
+            heat_capacity,
+            capacity_source: format!(
+                "neither density nor specific heat is stated: the least that {} can store, so that the wall cools \
+                 soonest",
+                class.words()
+            )
+            .into(),
+            capacity_assumed: true,
+        }
+    }
+
+    /// The same layer with a known heat capacity by volume, J/(m³·K).
+    fn storing(self, heat_capacity: f64, source: impl Into<Arc<str>>) -> Self {
+        Self { heat_capacity, capacity_source: source.into(), capacity_assumed: false, ..self }
     }
 
     /// An air layer, by resistance. `None` beyond 300 mm.
@@ -98,8 +134,15 @@ impl Layer {
             conductivity: thickness / resistance,
             source: "ISO 6946, unventilated air layer, by resistance (from memory)".into(),
             insulation: false,
+            heat_capacity: STILL_AIR_CAPACITY,
+            capacity_source: "dry air at 0 °C: 1.292 kg/m³, 1006 J/kgK (recomputed)".into(),
+            capacity_assumed: false,
         })
     }
+}
+
+fn capacity_source(storage: &Storage) -> Arc<str> {
+    format!("{} ({})", storage.source, storage.standing.words()).into()
 }
 
 #[cfg(test)]
@@ -107,7 +150,7 @@ mod tests {
     use super::*;
 
     fn layer(thickness: f64, conductivity: f64, insulation: bool) -> Layer {
-        Layer { name: "x".into(), thickness, conductivity, source: "y".into(), insulation }
+        Layer { insulation, ..Layer::of_conductivity("x", thickness, conductivity) }
     }
 
     fn wall(layers: Vec<Layer>) -> Wall {
@@ -144,6 +187,36 @@ mod tests {
             assert!((0.08..=0.6).contains(&wall.thickness()), "{}: {}", wall.key, wall.thickness());
             assert!(wall.layers.iter().all(|it| it.thickness > 0.0 && it.conductivity > 0.0), "{}", wall.key);
         }
+    }
+
+    #[test]
+    fn built_in_walls_store_heat_of_known_source() {
+        for wall in BUILT_IN.iter() {
+            for layer in &wall.layers {
+                assert!(
+                    layer.heat_capacity > 1000.0 && !layer.capacity_assumed,
+                    "{}: {}",
+                    wall.key,
+                    layer.name
+                );
+                assert!(!layer.capacity_source.is_empty(), "{}: {}", wall.key, layer.name);
+            }
+        }
+    }
+
+    #[test]
+    fn walls_store_by_the_square_metre_what_their_weight_stores() {
+        // By hand from weights of the trade, lb/ft²: 3 5/8 in brick about 38, 7/16 in OSB 1.5, 1/2 in gypsum 2.1, an
+        // 8 in concrete wall 96 to 100; at 0.2 to 0.26 Btu/(lb·°F), 0.4 for OSB. 1 Btu/(ft²·°F) is 20.44 kJ/(m²·K).
+        let stored = |key: &str| -> f64 {
+            let wall = BUILT_IN.iter().find(|it| &*it.key == key).unwrap();
+            wall.layers.iter().map(|it| it.heat_capacity * it.thickness).sum()
+        };
+        let unit = 20_440.0;
+        let by_hand = (38.0 * 0.22 + 1.5 * 0.4 + 2.1 * 0.26) * unit;
+        assert!((stored("2x6-brick") / by_hand - 1.0).abs() < 0.05, "{} {by_hand}", stored("2x6-brick"));
+        let concrete = (97.0 * 0.21 + 2.1 * 0.26) * unit;
+        assert!((stored("basement-concrete") / concrete - 1.0).abs() < 0.05, "{concrete}");
     }
 
     #[test]

@@ -1,6 +1,6 @@
 //! Reads the walls of a job: `walls: { key: { name: …, layers: [ … ] } }`.
 
-use super::{Layer, Wall};
+use super::{Layer, Wall, capacity_source};
 use crate::diag::Problem;
 use crate::input::{Fields, Key, Node};
 use crate::physics::materials;
@@ -10,6 +10,12 @@ use crate::units::{self, Dim, Measure};
 const THICKNESS: [f64; 2] = [0.0002, 1.0];
 /// Least and greatest conductivity accepted, W/mK: from the best insulation to silver.
 const CONDUCTIVITY: [f64; 2] = [0.004, 430.0];
+/// Least and greatest density accepted, kg/m³: from a gas to lead.
+const DENSITY: [f64; 2] = [1.0, 11_500.0];
+/// Least and greatest specific heat accepted, J/kgK: from lead to water.
+const SPECIFIC_HEAT: [f64; 2] = [120.0, 4300.0];
+/// Least and greatest product of the two, J/m³K: from still air to water, which no solid of a building exceeds.
+const CAPACITY: [f64; 2] = [1.0e3, 4.3e6];
 
 /// Every wall of a `walls:` mapping. A wall with a problem is left out; all problems are told.
 pub fn read_walls(node: &Node, problems: &mut Vec<Problem>) -> Vec<Wall> {
@@ -66,18 +72,16 @@ fn read_layer(node: &Node, problems: &mut Vec<Problem>) -> Option<Layer> {
     let conductivity = fields.take("conductivity").map(|node| {
         quantity(node, Dim::CONDUCTIVITY, CONDUCTIVITY, "is not a conductivity a material can have", problems)
     });
+    let stated = stated_capacity(fields.take("density"), fields.take("specific heat"), problems);
     let insulation = fields.take("insulation").map(|node| node.yes_no("the layer is insulation", problems));
     let place = node.place.clone();
     fields.finish(problems);
-    let thickness = thickness?;
+    let (thickness, stated) = (thickness?, stated?);
     let mut layer = match (material, conductivity) {
-        (_, Some(conductivity)) => Layer {
-            name: name.clone().unwrap_or_else(|| "layer".into()).into(),
-            thickness,
-            conductivity: conductivity?,
-            source: "stated in the job".into(),
-            insulation: false,
-        },
+        (material, Some(conductivity)) => {
+            let word = material.map(|it| it.text("material", problems));
+            of_conductivity(word.flatten(), thickness, conductivity?)
+        }
         (Some(material), None) => {
             let word = material.text("material", problems)?;
             layer_of(word, thickness).or_else(|| {
@@ -95,6 +99,9 @@ fn read_layer(node: &Node, problems: &mut Vec<Problem>) -> Option<Layer> {
             return None;
         }
     };
+    if let Some(capacity) = stated {
+        layer = layer.storing(capacity, "density and specific heat stated in the job");
+    }
     if let Some(name) = name {
         layer.name = name.into();
     }
@@ -102,6 +109,43 @@ fn read_layer(node: &Node, problems: &mut Vec<Problem>) -> Option<Layer> {
         layer.insulation = insulation?;
     }
     Some(layer)
+}
+
+/// Density times specific heat where both are stated, `Some(None)` where neither is, `None` where they are wrong.
+fn stated_capacity(
+    density: Option<&Node>,
+    specific_heat: Option<&Node>,
+    problems: &mut Vec<Problem>,
+) -> Option<Option<f64>> {
+    let (density, specific_heat) = match (density, specific_heat) {
+        (None, None) => return Some(None),
+        (Some(density), Some(specific_heat)) => (density, specific_heat),
+        (Some(alone), None) | (None, Some(alone)) => {
+            let problem = alone.problem("says what the layer stores only together with the other");
+            problems.push(problem.expected("both density and specific heat, or neither"));
+            return None;
+        }
+    };
+    let mass = quantity(density, Dim::DENSITY, DENSITY, "is not a density a layer can have", problems);
+    let what = "is not a specific heat a material can have";
+    let heat = quantity(specific_heat, Dim::SPECIFIC_HEAT, SPECIFIC_HEAT, what, problems);
+    let capacity = mass? * heat?;
+    if !(CAPACITY[0]..=CAPACITY[1]).contains(&capacity) {
+        let what = "together with the specific heat is more than water or less than air can store";
+        problems.push(density.problem(what));
+        return None;
+    }
+    Some(Some(capacity))
+}
+
+/// A layer of a stated conductivity. A built-in material beside it lends its name and its heat capacity.
+fn of_conductivity(word: Option<&str>, thickness: f64, conductivity: f64) -> Layer {
+    let layer = Layer::of_conductivity(word.unwrap_or("layer"), thickness, conductivity);
+    match word.and_then(materials::find) {
+        Some(material) => Layer { name: material.name.into(), ..layer }
+            .storing(material.heat_capacity(), capacity_source(&material.storage)),
+        None => layer,
+    }
 }
 
 /// A built-in material counts as insulation where its class does.
@@ -130,6 +174,96 @@ fn quantity(
         Err(refused) => {
             problems.push(refused.at(node.place.clone(), text));
             None
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::input::yaml;
+
+    fn read(layer: &str) -> (Vec<Layer>, Vec<String>) {
+        let mut problems = Vec::new();
+        let text = format!("w:\n  layers:\n    - {{ thickness: 100 mm, {layer} }}\n");
+        let walls = read_walls(&yaml::parse("job.yaml", &text).unwrap(), &mut problems);
+        let layers = walls.into_iter().flat_map(|it| it.layers).collect();
+        (layers, problems.iter().map(ToString::to_string).collect())
+    }
+
+    fn one(layer: &str) -> Layer {
+        let (layers, problems) = read(layer);
+        assert!(problems.is_empty(), "{problems:?}");
+        layers.into_iter().next().unwrap()
+    }
+
+    #[test]
+    fn a_material_brings_its_heat_capacity_and_a_job_may_state_another() {
+        // ASHRAE 1989 face brick: 125 lb/ft³ at 0.22 Btu/(lb·°F), each a figure rounded.
+        let brick = one("material: face brick");
+        assert!((brick.heat_capacity / (125.0 * 16.018_46 * 0.22 * 4186.8) - 1.0).abs() < 0.001);
+        assert!(!brick.capacity_assumed && brick.capacity_source.contains("ASHRAE"));
+        let own = one("material: face brick, density: 1800 kg/m³, specific heat: 0.88 kJ/kgK");
+        assert!((own.heat_capacity - 1_584_000.0).abs() < 1.0);
+        assert!((own.conductivity - brick.conductivity).abs() < 1e-12 && !own.capacity_assumed);
+        assert_eq!(&*own.capacity_source, "density and specific heat stated in the job");
+    }
+
+    #[test]
+    fn a_bare_conductivity_takes_the_lightest_solid_that_has_it_and_says_so() {
+        let batt = one("conductivity: 0.043 W/mK");
+        assert!(
+            batt.capacity_assumed && batt.capacity_source.contains("the least that insulation can store")
+        );
+        // lighter than the lightest batt there is, 0.4 lb/ft³ (6.4 kg/m³) at 0.2 Btu/(lb·°F) and the air in it
+        assert!(batt.heat_capacity <= 6.4 * 840.0 + 1300.0);
+        let known = one("conductivity: 0.043 W/mK, density: 0.6 lb/ft3, specific heat: 0.2 Btu/lb-F");
+        assert!((known.heat_capacity - 0.6 * 16.018_46 * 837.36).abs() < 1.0 && !known.capacity_assumed);
+        let stone = one("conductivity: 2 W/mK");
+        assert!(stone.capacity_assumed && stone.capacity_source.contains("masonry"));
+    }
+
+    #[test]
+    fn a_material_beside_a_conductivity_lends_what_it_stores() {
+        let board = one("material: gypsum board, conductivity: 0.19 W/mK");
+        assert!((board.conductivity - 0.19).abs() < 1e-12 && !board.capacity_assumed);
+        assert_eq!(&*board.name, "gypsum board");
+        let straw = one("material: straw, conductivity: 0.06 W/mK");
+        assert!(straw.capacity_assumed);
+        assert_eq!(&*straw.name, "straw");
+    }
+
+    #[test]
+    fn an_air_layer_stores_what_still_air_stores() {
+        let air = one("material: air");
+        assert!((air.heat_capacity / 1300.0 - 1.0).abs() < 0.01 && !air.capacity_assumed);
+    }
+
+    #[test]
+    fn half_a_heat_capacity_or_an_impossible_one_is_a_located_problem() {
+        for (layer, what) in [
+            ("conductivity: 0.04 W/mK, density: 30 kg/m³", "only together with the other"),
+            ("material: xps, specific heat: 1450 J/kgK", "only together with the other"),
+            (
+                "material: xps, density: 30000 kg/m³, specific heat: 1450 J/kgK",
+                "is not a density a layer can have",
+            ),
+            ("material: xps, density: 30 kg/m³, specific heat: 1450 kJ/kgK", "is not a specific heat"),
+            ("material: brass, density: 8500 kg/m³, specific heat: 3800 J/kgK", "more than water"),
+            ("material: xps, density: 30, specific heat: 1450 J/kgK", "has no unit"),
+            (
+                "material: xps, density: 30 W/mK, specific heat: 1450 J/kgK",
+                "is a conductivity, not a density",
+            ),
+        ] {
+            let (layers, problems) = read(layer);
+            assert!(layers.is_empty(), "{layer}");
+            assert_eq!(problems.len(), 1, "{layer}: {problems:?}");
+            assert!(
+                problems[0].starts_with("job.yaml, line 3") && problems[0].contains(what),
+                "{}",
+                problems[0]
+            );
         }
     }
 }
