@@ -7,7 +7,7 @@ use crate::units::{self, Dim, Measure};
 use std::sync::Arc;
 
 /// Temperatures outside this are slips of a sign or a scale, K (-112 °F to 104 °F).
-const OUTDOORS: [f64; 2] = [193.15, 313.15];
+pub(super) const OUTDOORS: [f64; 2] = [193.15, 313.15];
 /// Standard deviations of annual lows lie well within this, K.
 const DEVIATION: [f64; 2] = [0.1, 12.0];
 
@@ -34,6 +34,10 @@ pub struct Climate {
     pub heating_990: Option<f64>,
     /// The annual extreme low.
     pub annual_low: Option<AnnualLow>,
+    /// Mean of the coldest month.
+    pub coldest_month_mean: Option<f64>,
+    /// Where that mean is from.
+    pub coldest_month_source: Arc<str>,
     /// A design low stated outright; otherwise the 20-year low is meant.
     pub stated_low: Option<f64>,
     /// Where the figures are published.
@@ -56,6 +60,8 @@ impl Climate {
             heating_996: None,
             heating_990: None,
             annual_low: None,
+            coldest_month_mean: None,
+            coldest_month_source: "".into(),
             stated_low: None,
             source: "".into(),
             at: Spot::whole(""),
@@ -73,15 +79,20 @@ impl Climate {
     }
 }
 
-/// Reads a file of the library: `source:` and `places:` by id. A place with a problem is left out.
+/// Reads a file of the library: `source:` and `places:` by id, and `coldest_month_source:` where the means of the coldest
+/// month are from elsewhere. A place with a problem is left out.
 pub fn read_library_file(node: &Node, problems: &mut Vec<Problem>) -> Vec<Climate> {
     let Some(mut fields) = Fields::of(node, "climate file", problems) else { return Vec::new() };
     let source = fields.need("source", problems).and_then(|node| node.text("source", problems));
+    let month_source = text(&mut fields, "coldest_month_source", problems);
     let places = fields.need("places", problems).and_then(|node| node.map("places", problems));
     fields.finish(problems);
     let (Some(source), Some(places)) = (source, places) else { return Vec::new() };
     let read = places.iter().filter_map(|(key, node)| {
-        let climate = read_place(node, &key.text, Some(source), problems)?;
+        let mut climate = read_place(node, &key.text, Some(source), problems)?;
+        if let Some(month_source) = &month_source {
+            climate.coldest_month_source = month_source.clone();
+        }
         if climate.design_low().is_none() {
             problems.push(
                 Problem::new(key.place.clone(), "has neither an annual low nor a design low").text(&key.text),
@@ -93,7 +104,8 @@ pub fn read_library_file(node: &Node, problems: &mut Vec<Problem>) -> Vec<Climat
     read.collect()
 }
 
-/// Reads a climate written into a job: at least a name and a `design_low`, or a name and an annual low.
+/// Reads a climate written into a job: at least a name and a `design_low`, or a name and an annual low. It may state its
+/// `coldest_month_mean`, where a cold spell starts.
 pub fn read_climate(node: &Node, problems: &mut Vec<Problem>) -> Option<Climate> {
     let climate = read_place(node, "", None, problems)?;
     if climate.design_low().is_none() {
@@ -123,6 +135,7 @@ fn read_place(node: &Node, id: &str, source: Option<&str>, problems: &mut Vec<Pr
     };
     let heating_996 = temperature("heating_99.6", &mut fields, problems);
     let heating_990 = temperature("heating_99", &mut fields, problems);
+    let coldest_month_mean = temperature("coldest_month_mean", &mut fields, problems);
     let stated_low = temperature("design_low", &mut fields, problems);
     let annual_low = fields.take("annual_low").and_then(|node| {
         let mut own = Fields::of(node, "annual_low", problems)?;
@@ -137,7 +150,7 @@ fn read_place(node: &Node, id: &str, source: Option<&str>, problems: &mut Vec<Pr
     if problems.len() > before {
         return None;
     }
-    let source = match (own_source, source, edition) {
+    let source: Arc<str> = match (own_source, source, edition) {
         (Some(own), _, _) => own,
         (None, Some(file), Some(edition)) => format!("{file}, edition {edition}").into(),
         (None, Some(file), None) => file.into(),
@@ -154,6 +167,8 @@ fn read_place(node: &Node, id: &str, source: Option<&str>, problems: &mut Vec<Pr
         heating_996,
         heating_990,
         annual_low,
+        coldest_month_mean,
+        coldest_month_source: source.clone(),
         stated_low,
         source,
         at: node.place.clone(),
