@@ -3,6 +3,7 @@
 
 mod drain;
 mod heat;
+mod ice;
 mod metals;
 mod outlet;
 mod piping;
@@ -11,11 +12,13 @@ mod section_of;
 mod sheet;
 mod site;
 mod space;
+mod spell;
 mod words;
 mod world;
 
 pub use reading::{Fact, Origin, Outlet};
 pub use sheet::{SectionSheet, section_sheet};
+pub use spell::{Case, State};
 pub use world::{Solves, Sources, World, open, open_rules};
 
 use crate::expr::{Gap, Names, Reading, Slot, Type, Value};
@@ -101,7 +104,16 @@ pub struct Entry {
 
 /// Every fact, topic by topic; a fact's index is its slot.
 pub static CATALOGUE: LazyLock<Vec<Entry>> = LazyLock::new(|| {
-    let topics = [outlet::DEFS, site::DEFS, space::DEFS, heat::DEFS, drain::DEFS, metals::DEFS, piping::DEFS];
+    let topics = [
+        outlet::DEFS,
+        site::DEFS,
+        space::DEFS,
+        heat::DEFS,
+        ice::DEFS,
+        drain::DEFS,
+        metals::DEFS,
+        piping::DEFS,
+    ];
     topics.into_iter().flatten().map(|def| Entry { def, ty: type_of(def) }).collect()
 });
 

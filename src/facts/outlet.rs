@@ -227,6 +227,14 @@ pub(super) static DEFS: &[Def] = &[
         Answers::All,
     ),
     stated(
+        "outlet.cover",
+        "whether an insulating cover goes over it in winter",
+        &["Cover", "Winter cover", "Faucet cover", "Frost cover"],
+        Reads::YesNo,
+        Blank::Assume(|_| Ok(Some((Value::YesNo(false), "a cover that nobody mentions is not counted on")))),
+        Answers::All,
+    ),
+    stated(
         "outlet.gasket",
         "whether a gasket seals the flange",
         &["Gasket", "Flange gasket", "Seal"],

@@ -22,7 +22,9 @@ const METAL_SURFACE: Spread = Spread::new(0.05, 0.4, 0.6);
 /// Thickness of a gasket under the flange, m (1/8 in; common practice, no source).
 const GASKET: f64 = 0.125 * 0.0254;
 /// Foam sleeve on the supply, W/mK (`pipe-insulation-polyethylene`).
-const SLEEVE: &str = "pipe-insulation-polyethylene";
+pub(super) const SLEEVE: &str = "pipe-insulation-polyethylene";
+/// A foam cover over the head, m²K/W: about 3/4 in of polystyrene (common practice, no source).
+const COVER: f64 = 0.5;
 /// The light ends of what is assumed at its heavy end, m.
 const THINNEST_BARREL: f64 = 0.035 * 0.0254;
 const THINNEST_STEM: f64 = 0.25 * 0.0254;
@@ -39,6 +41,8 @@ pub(super) fn spec(outlet: &Outlet<'_>, own: Slot, depth: Option<f64>) -> Result
     // An outlet that closes inside is taken as drained unless somebody says it does not drain.
     let drains = outlet.value("outlet.self_draining") != Ok(Value::YesNo(false));
     let gasket = if outlet.value("outlet.gasket") == Ok(Value::YesNo(true)) { GASKET } else { 0.0 };
+    // Over the open end of a drained barrel a cover is not counted on.
+    let covered = closes.as_deref() == Some("face") && outlet.value("outlet.cover") == Ok(Value::YesNo(true));
     let barrel = barrel(outlet, &mut gaps);
     let stem = stem(outlet, &mut gaps);
     let wall = wall(outlet).or_gap(&mut gaps);
@@ -81,7 +85,7 @@ pub(super) fn spec(outlet: &Outlet<'_>, own: Slot, depth: Option<f64>) -> Result
         behind: Behind { room: Micro::of(room), share: Micro::of(share) },
         outdoor_film: OUTDOOR_FILM.into(),
         gasket: Micro::of(gasket),
-        cover: Micro::default(),
+        cover: Micro::of(if covered { COVER } else { 0.0 }),
     })
 }
 

@@ -9,7 +9,9 @@ pub use crate::job::Sources;
 use crate::job::{self, Job, Words};
 use crate::ruleset::RuleFile;
 use crate::schedule::{Cell, Read, Row};
-use crate::section::{self, Boundary, Depth, Micro, NoDepth, Refusal, Solved, Spec, Uncertainty};
+use crate::section::{
+    self, Boundary, Capacities, Course, Depth, Micro, NoDepth, Refusal, Solved, Spec, Uncertainty, Weather,
+};
 use std::collections::HashMap;
 use std::hash::Hash;
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -25,6 +27,7 @@ pub struct Solves {
 }
 
 type DepthKey = (Spec, [Micro; 3]);
+type CourseKey = (Spec, Capacities, Vec<Micro>);
 
 /// The job and what has been solved for it.
 #[derive(Debug)]
@@ -32,6 +35,7 @@ pub struct World {
     job: Job,
     sections: Memo<(Spec, Uncertainty), Result<Arc<Solved>, Refusal>>,
     depths: Memo<DepthKey, Result<Depth, NoDepth>>,
+    courses: Memo<CourseKey, Result<Arc<Course>, Refusal>>,
     sections_solved: AtomicUsize,
     depths_solved: AtomicUsize,
 }
@@ -68,6 +72,7 @@ impl World {
             job,
             sections: Memo::default(),
             depths: Memo::default(),
+            courses: Memo::default(),
             sections_solved: AtomicUsize::new(0),
             depths_solved: AtomicUsize::new(0),
         }
@@ -127,6 +132,17 @@ impl World {
                 self.solve(spec, uncertainty, &self.depths_solved)
             })
         })
+    }
+
+    /// A section's course through a spell, followed once.
+    pub fn course(
+        &self,
+        spec: &Spec,
+        capacities: &Capacities,
+        weather: &Weather,
+    ) -> Result<Arc<Course>, Refusal> {
+        let key = (spec.clone(), capacities.clone(), weather.key());
+        self.courses.get(key, || section::follow(spec, capacities, weather).map(Arc::new))
     }
 
     /// How many sections were solved so far.

@@ -128,7 +128,8 @@ pub(super) fn slices(section: &Section<'_>) -> Vec<Slice> {
         for (_, part) in &mut cells {
             *part /= volume;
         }
-        let ends = [Side::Low, Side::High].map(|side| grid.coordinate([0, j, 0], Face::new(Axis::Second, side)));
+        let ends =
+            [Side::Low, Side::High].map(|side| grid.coordinate([0, j, 0], Face::new(Axis::Second, side)));
         slices.push(Slice { ends, cells, volume });
     }
     let [_, bore] = sections(&section.shape);

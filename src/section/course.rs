@@ -7,7 +7,7 @@
 use super::contents::{Capacities, Slice, ice_and_water, slices, stores};
 use super::mesh::Fineness;
 use super::solve::{Refusal, Section};
-use super::spec::Spec;
+use super::spec::{Micro, Spec};
 use crate::physics::water::ICE_POINT;
 use crate::thermal::{Control, Effort, Transient};
 
@@ -29,9 +29,27 @@ pub struct Weather {
     pub over: f64,
     /// The end of what is followed, s.
     pub end: f64,
+    /// What the question is.
+    pub goal: Goal,
+}
+
+/// What a section is followed for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Goal {
+    /// Whether and when its bore is blocked: it is let go then.
+    Blocked,
+    /// All of it, until the ice is gone again.
+    Cleared,
 }
 
 impl Weather {
+    /// Every figure in whole millionths, to tell spells apart.
+    pub fn key(&self) -> Vec<Micro> {
+        let points = self.outdoors.iter().chain(&self.room).flatten().copied();
+        let counts = [self.over, self.end, f64::from(u8::from(self.goal == Goal::Blocked))];
+        points.chain(counts).map(Micro::of).collect()
+    }
+
     /// Outdoors and the space behind, K.
     pub fn at(&self, time: f64, share: f64) -> [f64; 2] {
         let [outdoors, room] = [&self.outdoors, &self.room].map(|points| along(points, time));
@@ -63,6 +81,8 @@ pub struct Closely {
 pub enum Ended {
     /// The spell is over and there was no ice.
     NoIce,
+    /// The bore is blocked, which was the question.
+    Blocked,
     /// The spell is over and the ice is gone.
     Clear,
     /// There is still ice at the end of what is followed.
@@ -132,7 +152,8 @@ pub fn follow_at(
     let weights = section.find_films(None)?;
     let share = spec.behind.share.si();
     let start = weather.at(0.0, share);
-    let temperatures = (0..section.network.cells()).map(|cell| weights.cell_temperature(cell, &start)).collect();
+    let temperatures =
+        (0..section.network.cells()).map(|cell| weights.cell_temperature(cell, &start)).collect();
     let part = closely.error.unwrap_or(1.0);
     let control = Control {
         kelvin: USUAL.kelvin * part,
@@ -157,6 +178,9 @@ pub fn follow_at(
         }
         let [from, to] = transient.advance(&outside)?;
         watch.step(&transient, from, to);
+        if weather.goal == Goal::Blocked && watch.course.blocked.is_some() {
+            break Ended::Blocked;
+        }
         if to >= weather.over && watch.ice_gone() {
             break if watch.course.first_ice.is_some() { Ended::Clear } else { Ended::NoIce };
         }
@@ -260,7 +284,8 @@ impl<'w> Watch<'w> {
             course.first_ice = Some(first_ice(slices, transient, from, to));
         }
         let blocks = before.iter().zip(&*now).map(|(a, b)| {
-            Slice::is_blocked(*b).then(|| if Slice::is_blocked(*a) || to == from { from } else { crossing(*a, *b) })
+            Slice::is_blocked(*b)
+                .then(|| if Slice::is_blocked(*a) || to == from { from } else { crossing(*a, *b) })
         });
         let blocks: Vec<Option<f64>> = blocks.collect();
         if course.blocked.is_none() {

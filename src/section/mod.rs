@@ -16,11 +16,11 @@ mod spec;
 mod tail;
 
 pub use contents::Capacities;
-pub use course::{Closely, Course, Ended, Moment, Weather, follow, follow_at};
+pub use course::{Closely, Course, Ended, Goal, Moment, Weather, follow, follow_at};
 pub use depth::{Depth, LONGEST, NoDepth, least_depth};
 pub use mesh::Fineness;
 pub use solve::{Refusal, Uncertainty, seat_with_films_at, solve, solve_at};
-pub use solved::{Boundary, Factor, Share, Solved, Station};
+pub use solved::{Boundary, Factor, Share, Solved, Station, Varied};
 pub use spec::{
     Barrel, Behind, Bore, FITTING_LENGTH, Inlet, Layer, Micro, Ranged, Sleeve, Spec, Stem, Supply,
     WASHER_LENGTH,

@@ -4,7 +4,7 @@
 use super::faces::{Tag, meets};
 use super::mesh::{self, Fineness};
 use super::paint::{self, Part, Shape};
-use super::solved::{Boundary, Factor, Share, Solved, Station};
+use super::solved::{Boundary, Factor, Share, Solved, Station, Varied};
 use super::spec::{Inlet, Micro, Ranged, Spec, Stem};
 use super::tail;
 use crate::physics::air_film::{PAINTED, natural_convection_cylinder, radiation};
@@ -196,25 +196,25 @@ impl<'s> Section<'s> {
         Ok(())
     }
 
-    /// The seat with each factor at its low and high end, everything else as used.
-    fn vary(&mut self, used: &Weights) -> Result<Vec<(Factor, [Share; 2])>, Refusal> {
+    /// Seat and coldest water with each factor at its low and high end, everything else as used.
+    fn vary(&mut self, used: &Weights) -> Result<Vec<Varied>, Refusal> {
         let base = self.network.clone();
         let at = self.critical(self.seat(used));
         let mut varied = Vec::new();
         for factor in Factor::ALL {
-            let mut ends = [self.seat(used); 2];
+            let (mut seat, mut coldest) = ([self.seat(used); 2], [self.coldest_water(used); 2]);
             let mut spread = false;
-            for (end, low) in ends.iter_mut().zip([true, false]) {
+            for (end, low) in [true, false].into_iter().enumerate() {
                 let pick = |range: Ranged| if low { range.low } else { range.high };
                 if self.change(factor, pick, used, &at)? {
                     let weights = self.weights()?;
-                    *end = self.seat(&weights);
+                    (seat[end], coldest[end]) = (self.seat(&weights), self.coldest_water(&weights));
                     spread = true;
                     self.network.clone_from(&base);
                 }
             }
             if spread {
-                varied.push((factor, ends));
+                varied.push(Varied { factor, seat, coldest });
             }
         }
         Ok(varied)
@@ -304,7 +304,7 @@ impl<'s> Section<'s> {
         Ok(changed)
     }
 
-    fn solved(&self, weights: &Weights, varied: Vec<(Factor, [Share; 2])>) -> Solved {
+    fn solved(&self, weights: &Weights, varied: Vec<Varied>) -> Solved {
         let films = self.bare.iter().map(|&(surface, _)| 1.0 / self.network.films()[surface]);
         let range = films.fold(None, |range: Option<[f64; 2]>, film| {
             Some(range.map_or([film, film], |[least, most]| [least.min(film), most.max(film)]))

@@ -82,6 +82,17 @@ pub struct Station {
     pub share: Share,
 }
 
+/// What one uncertain factor does by itself.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Varied {
+    /// The factor.
+    pub factor: Factor,
+    /// At the seat, at the factor's low and high end.
+    pub seat: [Share; 2],
+    /// In the coldest water, likewise.
+    pub coldest: [Share; 2],
+}
+
 /// A solved section.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Solved {
@@ -89,8 +100,8 @@ pub struct Solved {
     pub seat: Share,
     /// In the coldest water, at the values used.
     pub coldest_water: Share,
-    /// At the seat, with each uncertain factor at its low and its high end.
-    pub varied: Vec<(Factor, [Share; 2])>,
+    /// The same with each uncertain factor at its low and its high end.
+    pub varied: Vec<Varied>,
     /// Along barrel, fitting and supply.
     pub stations: Vec<Station>,
     /// Least and greatest film on bare metal and pipe in the space behind, W/m²K, as held; `None` without any.
@@ -106,13 +117,19 @@ pub struct Solved {
 impl Solved {
     /// Temperature at the seat, K: low, used, high.
     pub fn seat_temperature(&self, at: &Boundary) -> [f64; 3] {
-        self.spread(self.seat.temperature(at), |share| Some(share.temperature(at)))
+        self.spread(self.seat.temperature(at), |it| it.seat, |share| Some(share.temperature(at)))
+    }
+
+    /// Temperature of the coldest water, K: low, used, high. In time no water gets colder than this at the coldest
+    /// outdoors and room there are, as the network only ever takes means.
+    pub fn coldest_temperature(&self, at: &Boundary) -> [f64; 3] {
+        self.spread(self.coldest_water.temperature(at), |it| it.coldest, |share| Some(share.temperature(at)))
     }
 
     /// The steady outdoor temperature at which the seat reaches the ice point, K: low, used, high. `None` as for
     /// [`Share::holds_to`].
     pub fn holds_to(&self, room: f64) -> Option<[f64; 3]> {
-        Some(self.spread(self.seat.holds_to(room)?, |share| share.holds_to(room)))
+        Some(self.spread(self.seat.holds_to(room)?, |it| it.seat, |share| share.holds_to(room)))
     }
 
     /// How far each factor alone moves the seat, K: downwards (at most 0) and upwards (at least 0).
@@ -122,15 +139,20 @@ impl Solved {
             let moved = ends.map(|share| share.temperature(at) - used);
             [moved[0].min(moved[1]).min(0.0), moved[0].max(moved[1]).max(0.0)]
         };
-        self.varied.iter().map(|(factor, shares)| (*factor, ends(shares))).collect()
+        self.varied.iter().map(|it| (it.factor, ends(&it.seat))).collect()
     }
 
     /// Independent spreads add by the root of the sum of their squares (JCGM 100), each side by itself. A factor may
     /// move the seat either way: which of its ends is the cold one is found, not presumed.
-    fn spread(&self, used: f64, value: impl Fn(Share) -> Option<f64>) -> [f64; 3] {
+    fn spread(
+        &self,
+        used: f64,
+        ends: impl Fn(&Varied) -> [Share; 2],
+        value: impl Fn(Share) -> Option<f64>,
+    ) -> [f64; 3] {
         let (mut down, mut up) = (0.0, 0.0);
-        for (_, ends) in &self.varied {
-            let moved = ends.map(|share| value(share).map_or(0.0, |it| it - used));
+        for varied in &self.varied {
+            let moved = ends(varied).map(|share| value(share).map_or(0.0, |it| it - used));
             let (low, high) = (moved[0].min(moved[1]).min(0.0), moved[0].max(moved[1]).max(0.0));
             down += low * low;
             up += high * high;

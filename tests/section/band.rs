@@ -1,7 +1,7 @@
 //! The band around the seat temperature, holds-to, and what holding the films is worth.
 
 use crate::common::*;
-use coldsill::section::{Boundary, Factor, Micro, Ranged, Solved, Spec, Stem, seat_with_films_at};
+use coldsill::section::{Boundary, Factor, Micro, Ranged, Solved, Spec, Stem, Varied, seat_with_films_at};
 
 /// Outlets with a spread on everything, past and within the insulation.
 fn outlets() -> Vec<(String, Spec)> {
@@ -74,7 +74,7 @@ fn each_factor_moves_the_seat_as_a_section_built_with_its_end_does() {
     for (what, spec) in outlets() {
         let it = with_band(&spec);
         let used = seat(&spec, &at);
-        for (factor, ends) in &it.varied {
+        for Varied { factor, seat: ends, .. } in &it.varied {
             for (low, share) in [true, false].into_iter().zip(ends) {
                 let moved = fahrenheit(share.temperature(&at)) - used;
                 let built = seat(&at_end(&spec, *factor, low), &at) - used;
@@ -115,7 +115,7 @@ fn the_band_is_the_root_of_the_sum_of_the_squares_of_sections_built_one_by_one()
 #[test]
 fn every_factor_with_a_spread_is_in_the_band_and_no_other() {
     let (_, spec) = outlets().swap_remove(0);
-    let all: Vec<Factor> = with_band(&spec).varied.iter().map(|it| it.0).collect();
+    let all: Vec<Factor> = with_band(&spec).varied.iter().map(|it| it.factor).collect();
     assert_eq!(all, Factor::ALL);
     for factor in Factor::ALL {
         let mut one = at_end(&spec, factor, true);
@@ -128,7 +128,7 @@ fn every_factor_with_a_spread_is_in_the_band_and_no_other() {
             Factor::IndoorFilm => back(&mut one.barrel.emissivity, spec.barrel.emissivity),
             Factor::OutdoorFilm => back(&mut one.outdoor_film, spec.outdoor_film),
         }
-        let varied: Vec<Factor> = with_band(&one).varied.iter().map(|it| it.0).collect();
+        let varied: Vec<Factor> = with_band(&one).varied.iter().map(|it| it.factor).collect();
         assert_eq!(varied, [factor]);
     }
 }

@@ -10,4 +10,3 @@ mod mesh;
 mod model;
 mod orderings;
 mod trade;
-mod zz;

@@ -1,0 +1,201 @@
+//! An outlet's section and the weather of the design cold spell, in the states that people ask about.
+
+use super::heat::boundary;
+use super::ice::POWER_CUT;
+use super::reading::{OrGap, Outlet};
+use super::section_of::{SLEEVE, spec};
+use super::space::wall;
+use crate::climate::Spell;
+use crate::expr::{Gap, Slot};
+use crate::physics::materials;
+use crate::physics::water::ICE_POINT;
+use crate::section::{Bore, Boundary, Capacities, Course, Goal, Micro, Solved, Spec, Uncertainty, Weather};
+use std::sync::Arc;
+
+const HOUR: f64 = 3600.0;
+const DAY: f64 = 24.0 * HOUR;
+/// Heat is lost as the cold has arrived: at the end of the fall.
+pub(super) const CUT_AT: f64 = DAY;
+/// Ice is followed for this long after the spell.
+const THAW: f64 = 7.0 * DAY;
+/// The band moves outdoors by no more than this, K.
+const MOST_SHIFT: f64 = 40.0;
+
+/// How the outlet stands in the spell.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum State {
+    /// As the schedule has it: drained where it drains, its cover on.
+    AsItStands,
+    /// A hose left on keeps the barrel full.
+    HoseOn,
+    /// Without its cover.
+    Uncovered,
+    /// Heat is out for as long as the rules ask.
+    PowerCut,
+}
+
+/// A section with what it holds, and the spell it stands in.
+pub struct Case<'o, 'w> {
+    outlet: &'o Outlet<'w>,
+    /// The section in this state.
+    pub spec: Spec,
+    /// What its parts hold.
+    pub capacities: Capacities,
+    solved: Arc<Solved>,
+    spell: Spell,
+    room: Vec<[f64; 2]>,
+    cut: Option<f64>,
+    space_share: f64,
+}
+
+impl<'o, 'w> Case<'o, 'w> {
+    /// The case of an outlet in a state, in the job's design spell.
+    pub(super) fn of(outlet: &'o Outlet<'w>, own: Slot, state: State) -> Result<Self, Gap> {
+        let mut gaps = Gap::default();
+        let spell = design(outlet, own).or_gap(&mut gaps);
+        let cut = match state {
+            State::PowerCut => {
+                let setting = outlet.world().job().rules.setting_named(POWER_CUT);
+                let time = setting.map(|it| it.value.is);
+                Some(time.ok_or_else(|| Gap::absent(own, format!("the rules have no setting {POWER_CUT}")))?)
+            }
+            State::AsItStands | State::HoseOn | State::Uncovered => None,
+        };
+        let case = Self::in_spell(outlet, own, state, spell, cut);
+        case.map_err(|gap| {
+            crate::truth::Reason::absorb(&mut gaps, gap);
+            gaps
+        })
+    }
+
+    /// The case of an outlet in a state, in a spell, with heat out for a time \[s\].
+    pub fn in_spell(
+        outlet: &'o Outlet<'w>,
+        own: Slot,
+        state: State,
+        spell: Option<Spell>,
+        cut: Option<f64>,
+    ) -> Result<Self, Gap> {
+        let mut gaps = Gap::default();
+        let spec = spec(outlet, own, None).or_gap(&mut gaps);
+        let capacities = capacities(outlet).or_gap(&mut gaps);
+        let at = boundary(outlet).or_gap(&mut gaps);
+        let constant = outlet.number("space.time_constant").or_gap(&mut gaps);
+        let (Some(mut spec), Some(capacities), Some(at), Some(constant), Some(spell)) =
+            (spec, capacities, at, constant, spell)
+        else {
+            return Err(gaps);
+        };
+        match state {
+            State::HoseOn => spec.bore = Bore::Full,
+            State::Uncovered => spec.cover = Micro::default(),
+            State::AsItStands | State::PowerCut => {}
+        }
+        let solved = outlet.world().section(&spec, Uncertainty::Carried);
+        let solved = solved.map_err(|it| Gap::absent(own, it.to_string()))?;
+        let room = match cut {
+            Some(time) => cooling(&spell, at.room, constant, time),
+            None => vec![[0.0, at.room]],
+        };
+        let space_share = spec.behind.share.si();
+        Ok(Self { outlet, spec, capacities, solved, spell, room, cut, space_share })
+    }
+
+    /// How far outdoors would have to move for the coldest water to move to the cold end of its band, not at all, and to
+    /// the warm end, K.
+    pub fn shifts(&self) -> [f64; 3] {
+        let [low, is, high] = self.solved.coldest_temperature(&self.coldest());
+        let weight = (1.0 - self.solved.coldest_water.0).max(1e-3);
+        [low - is, 0.0, high - is].map(|it| (it / weight).clamp(-MOST_SHIFT, MOST_SHIFT))
+    }
+
+    /// The coldest there is outdoors and in the room.
+    fn coldest(&self) -> Boundary {
+        let room = self.room.iter().map(|it| it[1]).fold(f64::INFINITY, f64::min);
+        Boundary { outdoors: self.spell.coldest(), room }
+    }
+
+    /// Whether no water can freeze with outdoors shifted: what is warm enough at the coldest for good is so in time.
+    fn stays_clear(&self, shift: f64) -> bool {
+        let Boundary { outdoors, room } = self.coldest();
+        let at = Boundary { outdoors: outdoors + shift, room };
+        self.solved.coldest_water.temperature(&at) > ICE_POINT
+    }
+
+    /// The course with outdoors shifted; nothing where no water can freeze.
+    pub fn course(&self, shift: f64, goal: Goal, own: Slot) -> Result<Option<Arc<Course>>, Gap> {
+        if self.stays_clear(shift) {
+            return Ok(None);
+        }
+        let course = self.outlet.world().course(&self.spec, &self.capacities, &self.weather(shift, goal));
+        course.map(Some).map_err(|it| Gap::absent(own, it.to_string()))
+    }
+
+    /// Whether ice shuts the bore with outdoors shifted.
+    pub(super) fn blocks(&self, shift: f64, own: Slot) -> Result<bool, Gap> {
+        Ok(self.course(shift, Goal::Blocked, own)?.is_some_and(|it| it.blocked.is_some()))
+    }
+
+    /// The weather with outdoors shifted.
+    pub fn weather(&self, shift: f64, goal: Goal) -> Weather {
+        let over = self.cut.map_or(self.spell.length(), |cut| CUT_AT + cut);
+        Weather {
+            outdoors: self.spell.knots().iter().map(|[time, kelvin]| [*time, kelvin + shift]).collect(),
+            room: self.room.clone(),
+            over,
+            end: if self.cut.is_some() { over } else { over + THAW },
+            goal,
+        }
+    }
+
+    /// How far the space behind follows the room.
+    pub fn space_share(&self) -> f64 {
+        self.space_share
+    }
+}
+
+/// The design spell of the job's climate.
+fn design(outlet: &Outlet<'_>, own: Slot) -> Result<Spell, Gap> {
+    let names = ["site.spell_start", "site.spell_low", "site.spell_swing", "site.spell_days"];
+    let mut gaps = Gap::default();
+    let [start, low, swing, days] = names.map(|name| outlet.number(name).or_gap(&mut gaps));
+    let (Some(start), Some(low), Some(swing), Some(days)) = (start, low, swing, days) else {
+        return Err(gaps);
+    };
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "1 to 30, as read")]
+    let days = (days / DAY).round() as u32;
+    Spell::design(start, low, swing, days).map_err(|it| Gap::absent(own, it.to_string()))
+}
+
+/// A room without heat: it nears outdoors with a time constant, hour by hour, exactly for outdoors in straight lines.
+fn cooling(spell: &Spell, room: f64, constant: f64, time: f64) -> Vec<[f64; 2]> {
+    let mut points = vec![[0.0, room], [CUT_AT, room]];
+    let (mut at, mut inside) = (CUT_AT, room);
+    let decay = libm::exp(-HOUR / constant);
+    while at < CUT_AT + time {
+        let [from, to] = [at, at + HOUR].map(|it| spell.outdoors(it));
+        // Behind a steady fall it lags by the time constant.
+        let lag = (to - from) / HOUR * constant;
+        inside = to - lag + (inside - from + lag) * decay;
+        at += HOUR;
+        points.push([at, inside]);
+    }
+    points
+}
+
+/// What the parts of an outlet hold.
+fn capacities(outlet: &Outlet<'_>) -> Result<Capacities, Gap> {
+    let mut gaps = Gap::default();
+    let wall = wall(outlet).or_gap(&mut gaps);
+    let words = ["outlet.barrel", "outlet.stem", "outlet.supply"];
+    let [barrel, stem, supply] = words.map(|name| {
+        let word = outlet.word(name).or_gap(&mut gaps);
+        word.and_then(|word| materials::find(&word)).map(|it| Micro::of(it.heat_capacity()))
+    });
+    let (Some(wall), Some(barrel), Some(stem), Some(supply)) = (wall, barrel, stem, supply) else {
+        return Err(gaps);
+    };
+    let layers = wall.layers.iter().map(|it| Micro::of(it.heat_capacity)).collect();
+    let sleeve = materials::find(SLEEVE).map_or(Micro::default(), |it| Micro::of(it.heat_capacity()));
+    Ok(Capacities { layers, barrel, stem, supply, sleeve })
+}
