@@ -46,6 +46,7 @@ impl Spell {
         let readings = readings(&table, &mut problems);
         check_times(&table, &readings, &mut problems);
         if !problems.is_empty() {
+            problems.sort_by_key(|problem| problem.place.row());
             return Err(problems);
         }
         cut(&table.file, &readings, days).map_err(|problem| vec![problem])
@@ -185,8 +186,11 @@ fn time(text: &str, column: &Column, place: &Place) -> Result<Said, Problem> {
         let told = |what| Problem::new(place.clone(), what).text(text).expected(moment::SHAPE);
         return moment::seconds(text).map(|seconds| Said::Read(seconds, true)).map_err(told);
     }
-    number(text, Measure::Of(Dim::TIME), column.unit, "h", place)
-        .map_err(|problem| Problem { expected: Some(moment::SHAPE.into()), ..problem })
+    let shaped = |problem| Problem { expected: Some(moment::SHAPE.into()), ..problem };
+    match number(text, Measure::Of(Dim::TIME), column.unit, "h", place) {
+        Ok(Said::Bare(problem)) => Ok(Said::Bare(shaped(problem))),
+        read => read.map_err(shaped),
+    }
 }
 
 /// A number with its own unit or that of the heading. `some` is any unit of the measure, to tell a bare number by.
@@ -242,7 +246,9 @@ fn check_times(table: &Table, readings: &[Reading<'_>], problems: &mut Vec<Probl
         return;
     };
     let step = usual_step(readings.iter().map(|it| it.time));
-    if step > LONGEST_GAP {
+    // Of a few rows each gap is told by itself.
+    let sparse = step > LONGEST_GAP && readings.len() > 3;
+    if sparse {
         let what = format!("its rows lie {} h apart", hours(step));
         problems.push(Problem::new(Place::whole(&table.file), what).expected("rows at most 6 h apart"));
     }
@@ -260,7 +266,7 @@ fn check_times(table: &Table, readings: &[Reading<'_>], problems: &mut Vec<Probl
                 .push(told(format!("comes before \"{before}\" of row {row}")).expected("times that ascend"));
             continue;
         }
-        if apart > LONGEST_GAP && step <= LONGEST_GAP {
+        if apart > LONGEST_GAP && !sparse {
             let what = format!("comes {} h after \"{before}\" of row {row}", hours(apart));
             problems.push(told(what).expected("rows at most 6 h apart"));
         }
@@ -296,7 +302,7 @@ fn usual_step(times: impl Iterator<Item = f64> + Clone) -> f64 {
     let pairs = times.clone().zip(times.skip(1));
     let mut steps: Vec<f64> = pairs.map(|(a, b)| b - a).filter(|step| *step > 0.0).collect();
     steps.sort_by(f64::total_cmp);
-    steps.get(steps.len() / 2).copied().unwrap_or(0.0)
+    steps.get(steps.len().saturating_sub(1) / 2).copied().unwrap_or(0.0)
 }
 
 fn hours(seconds: f64) -> f64 {

@@ -8,15 +8,14 @@ pub(super) fn coldest(knots: &[[f64; 2]], length: f64) -> f64 {
     let (Some([begin, _]), Some([end, _])) = (knots.first(), knots.last()) else { return 0.0 };
     let sums = sums(knots);
     let last = (end - length).max(*begin);
-    let starts =
-        knots.iter().flat_map(|knot| [knot[0] - length, knot[0]]).filter(|it| (*begin..=last).contains(it));
+    let mut starts: Vec<f64> = knots.iter().flat_map(|knot| [knot[0] - length, knot[0]]).collect();
+    starts.retain(|start| (*begin..=last).contains(start));
+    starts.sort_by(f64::total_cmp);
     let mut best = (*begin, f64::INFINITY);
     for start in starts {
         let sum = sum_until(knots, &sums, start + length) - sum_until(knots, &sums, start);
-        // Beyond rounding, so that equal stretches do not change places with the order of adding up.
-        if sum < best.1 - 1e-9 * sum.abs()
-            || (best.1.is_finite() && (sum - best.1).abs() <= 1e-9 * sum.abs() && start < best.0)
-        {
+        // Colder by more than the rounding of adding up, so that the first of equals stays.
+        if best.1.is_infinite() || sum < best.1 - 1e-9 * best.1.abs() {
             best = (start, sum);
         }
     }

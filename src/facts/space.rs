@@ -12,6 +12,9 @@ use std::sync::Arc;
 /// 68 °F and 60 °F.
 const ROOM: f64 = 293.15;
 const BASEMENT: f64 = 288.705_555_555_6;
+/// 24 h. ISO 13790 (from memory): internal heat capacity of the class "light" 110 kJ/K per m² of floor area, over a heat
+/// loss of about 1.3 W/K per m² of floor area: 85 000 s, 23.5 h. A house that loses less keeps its heat longer.
+const TIME_CONSTANT: f64 = 86_400.0;
 /// 45 °F: at and above it a space that a job states to be held is semi-conditioned (common practice, no source).
 const SEMI_CONDITIONED: f64 = 280.372_222_222_2;
 
@@ -67,6 +70,13 @@ pub(super) static DEFS: &[Def] = &[
         source: Source::Found(RATIO, share),
         answers: Answers::Open,
         show: toward(("", 2), ("", 2), Rounding::Nearest),
+    },
+    Def {
+        name: "space.time_constant",
+        about: "time in which the house, its heat off, loses 63 % of its lead over outdoors",
+        source: Source::Found(Kind::Quantity(Measure::Of(Dim::TIME)), time_constant),
+        answers: Answers::Open,
+        show: toward(("h", 0), ("h", 0), Rounding::Down),
     },
     Def {
         name: "space.heated",
@@ -132,6 +142,23 @@ fn room_temperature(outlet: &Outlet<'_>, slot: Slot) -> Fact {
         (ROOM, "heated rooms are taken at 68 °F; `spaces:` in the job overrides it")
     };
     Fact::assumed(Value::Quantity(Quantity::temperature(kelvin)), why)
+}
+
+/// Spaces without heat of their own follow the heated room's; a basement is its own room.
+fn time_constant(outlet: &Outlet<'_>, slot: Slot) -> Fact {
+    let space = match outlet.word("outlet.space_behind") {
+        Ok(space) => space,
+        Err(gap) => return unknown(gap),
+    };
+    let of = |name: &str| said(outlet, name).and_then(|it| it.time_constant.as_ref());
+    let own = of(&space).or_else(|| if &*space == "basement" { None } else { of("heated room") });
+    match own {
+        Some(_) => stated(slot, own, |seconds| Quantity::of(seconds, Dim::TIME)),
+        None => Fact::assumed(
+            Value::Quantity(Quantity::of(TIME_CONSTANT, Dim::TIME)),
+            "a light frame house is taken to cool by 63 % in 24 h; `time constant` under `spaces:` overrides it",
+        ),
+    }
 }
 
 /// T = T_out + share·(T_room − T_out). The defaults are one less the reduction factors b_u of EN 12831-1 (from

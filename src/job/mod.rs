@@ -55,6 +55,19 @@ pub struct Space {
     pub humidity: Option<Stated>,
     /// Share of the room in its temperature, 0 (as outdoors) to 1 (as the room).
     pub factor: Option<Stated>,
+    /// Time in which it loses 63 % of its lead over outdoors with the heat off, s: 1 h to 1000 h (`time constant`).
+    pub time_constant: Option<Stated>,
+}
+
+/// What a job says of the design cold spell: `spell: { days: 3, swing: 10 °F, start: 30 °F }`, each of them optional.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct SpellSaid {
+    /// How long the low is held, s: 1 to 30 whole days (`days`).
+    pub days: Option<Stated>,
+    /// Difference of a day's high and low, K: 0 to 40 °F (`swing`).
+    pub swing: Option<Stated>,
+    /// Daily mean before the spell, K (`start`).
+    pub start: Option<Stated>,
 }
 
 /// A job, everything found.
@@ -76,6 +89,8 @@ pub struct Job {
     pub exposure: Option<(&'static str, Place)>,
     /// Spaces by name.
     pub spaces: BTreeMap<&'static str, Space>,
+    /// The design cold spell.
+    pub spell: SpellSaid,
     /// Walls by their place in the job, then those built in.
     pub walls: Vec<Arc<Wall>>,
     /// Facts that hold for every outlet that does not state its own.

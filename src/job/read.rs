@@ -1,7 +1,7 @@
 //! Reads a job file into what it says, before anything it names is looked up.
 
-use super::{Authority, Code, IDENTITY, Space, Stated};
-use crate::climate::{Climate, read_climate};
+use super::{Authority, Code, IDENTITY, Space, SpellSaid, Stated};
+use crate::climate::{Climate, MOST_DAYS, read_climate};
 use crate::diag::{Place, Problem};
 use crate::input::{Fields, Kind, Node};
 use crate::ruleset::Basis;
@@ -10,6 +10,10 @@ use crate::units::{self, Dim, Measure};
 use crate::wall::{SPACES, Wall, read_walls};
 use std::collections::BTreeMap;
 use std::sync::Arc;
+
+const HOUR: f64 = 3600.0;
+/// 40 °F, as a difference: more than any day swings in a cold spell.
+const MOST_SWING: f64 = 40.0 * (5.0 / 9.0);
 
 /// The climate a job names or describes.
 #[derive(Debug)]
@@ -27,6 +31,7 @@ pub(super) struct Said {
     pub authority: Authority,
     pub exposure: Option<(&'static str, Place)>,
     pub spaces: BTreeMap<&'static str, Space>,
+    pub spell: SpellSaid,
     pub walls: Vec<Wall>,
     pub defaults: Vec<Cell>,
     pub revise_on: Option<Vec<Basis>>,
@@ -49,6 +54,7 @@ pub(super) fn read(node: &Node, vocabulary: &[Term], problems: &mut Vec<Problem>
         Some((word, node.place.clone()))
     });
     said.spaces = fields.take("spaces").map(|node| read_spaces(node, problems)).unwrap_or_default();
+    said.spell = fields.take("spell").map(|node| read_spell(node, problems)).unwrap_or_default();
     said.walls = fields.take("walls").map(|node| read_walls(node, problems)).unwrap_or_default();
     if let Some(node) = fields.take("supply") {
         read_supply(node, vocabulary, &mut said.defaults, problems);
@@ -108,14 +114,46 @@ fn read_spaces(node: &Node, problems: &mut Vec<Problem>) -> BTreeMap<&'static st
         let temperature = take("temperature", Measure::Temperature, [233.15, 323.15], &mut fields);
         let humidity = take("humidity", Measure::Of(Dim::NONE), [0.0, 1.0], &mut fields);
         let factor = take("factor", Measure::Of(Dim::NONE), [0.0, 1.0], &mut fields);
+        let time_constant = take("time constant", Measure::Of(Dim::TIME), [HOUR, 1000.0 * HOUR], &mut fields);
         if temperature.is_some() && factor.is_some() {
             let what = "a space has a temperature or a factor, not both";
             problems.push(Problem::new(key.place.clone(), what).text(&key.text));
         }
         fields.finish(problems);
-        spaces.insert(*name, Space { temperature, humidity, factor });
+        spaces.insert(*name, Space { temperature, humidity, factor, time_constant });
     }
     spaces
+}
+
+/// `spell: { days, swing, start }`. Days are a bare number, or a time of whole days.
+fn read_spell(node: &Node, problems: &mut Vec<Problem>) -> SpellSaid {
+    let Some(mut fields) = Fields::of(node, "spell", problems) else { return SpellSaid::default() };
+    let days = fields.take("days").and_then(|node| whole_days(node, problems));
+    let swing = fields
+        .take("swing")
+        .and_then(|node| figure(node, Measure::Of(Dim::DIFFERENCE), [0.0, MOST_SWING], problems));
+    let start =
+        fields.take("start").and_then(|node| figure(node, Measure::Temperature, [193.15, 313.15], problems));
+    fields.finish(problems);
+    SpellSaid { days, swing, start }
+}
+
+fn whole_days(node: &Node, problems: &mut Vec<Problem>) -> Option<Stated> {
+    let text = node.text("days", problems)?;
+    match units::parse_with_unit(text, Measure::Of(Dim::TIME), units::find_unit("days")) {
+        Ok(time) if (1..=MOST_DAYS).any(|days| f64::from(days) * 24.0 * HOUR == time.is) => {
+            Some(Stated { value: time.is, text: text.into(), place: node.place.clone() })
+        }
+        Ok(_) => {
+            let expected = format!("a whole number from 1 to {MOST_DAYS}");
+            problems.push(node.problem("is not how many days a spell is held").expected(expected));
+            None
+        }
+        Err(refused) => {
+            problems.push(refused.at(node.place.clone(), text).expected(format!("1 to {MOST_DAYS} days")));
+            None
+        }
+    }
 }
 
 /// `supply: { material, size, run, insulation }`, or the material alone.

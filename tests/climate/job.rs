@@ -1,0 +1,140 @@
+//! `spell:` and `time constant` in a job, and the facts of the cold spell with where they come from.
+
+use coldsill::climate::Spell;
+use coldsill::expr::{Names, Slot, Value};
+use coldsill::facts::{Facts, Origin, Sources, World, open, show_of};
+use coldsill::input::Memory;
+use coldsill::shipped;
+use coldsill::units::System;
+
+const CLIMATE: &str = "climate: kansas-city-mo\n";
+
+fn opened(job: &str) -> Result<World, Vec<coldsill::diag::Problem>> {
+    let files = Memory::new().with("job.yaml", format!("schedule: s.csv\n{job}")).with(
+        "s.csv",
+        "Mark,Kind,Space behind\nA,sillcock,heated room\nB,sillcock,basement\nC,sillcock,garage\n",
+    );
+    let climates = shipped::climates().unwrap();
+    let base_rules = shipped::rules();
+    open(&Sources {
+        files: &files,
+        source: "job.yaml",
+        climate: None,
+        rules: &[],
+        base_rules: &base_rules,
+        climates: &climates,
+    })
+}
+
+fn slot(name: &str) -> Slot {
+    Facts.find(name).unwrap_or_else(|| panic!("no fact {name}")).0
+}
+
+/// A fact of the outlet in a row, as a report prints it, and where it comes from in a word.
+fn fact(world: &World, row: usize, name: &str) -> (String, &'static str) {
+    let outlet = world.outlet(&world.job().schedule.rows[row]);
+    let fact = outlet.fact(slot(name));
+    let Ok(Value::Quantity(quantity)) = &fact.value else { panic!("{name}: {fact:?}") };
+    let origin = match fact.origin {
+        Origin::Job(..) => "job",
+        Origin::Published(_) => "published",
+        Origin::Assumed(_) => "assumed",
+        _ => "else",
+    };
+    (show_of(slot(name), quantity.measure).value(quantity, System::Us), origin)
+}
+
+#[track_caller]
+fn is(world: &World, name: &str, text: &str, origin: &'static str) {
+    assert_eq!(fact(world, 0, name), (text.to_owned(), origin), "{name}");
+}
+
+/// −2.88 °C is 26.8 °F, Kansas City's coldest month.
+#[test]
+fn without_a_word_in_the_job_the_spell_comes_from_the_climate_and_stated_assumptions() {
+    let world = opened(CLIMATE).unwrap();
+    is(&world, "site.spell_start", "26.8 °F", "published");
+    is(&world, "site.spell_swing", "10 °F", "assumed");
+    is(&world, "site.spell_days", "3 days", "assumed");
+    is(&world, "space.time_constant", "24 h", "assumed");
+    assert_eq!(fact(&world, 0, "site.spell_low"), fact(&world, 0, "site.design_low"));
+}
+
+#[test]
+fn what_the_job_says_of_the_spell_goes_before() {
+    let world = opened(&format!("{CLIMATE}spell: {{ days: 5, swing: 4 °C, start: 20 °F }}\n")).unwrap();
+    is(&world, "site.spell_start", "20 °F", "job");
+    is(&world, "site.spell_swing", "7.2 °F", "job");
+    is(&world, "site.spell_days", "5 days", "job");
+    assert_eq!(world.job().spell.days.as_ref().unwrap().value, 5.0 * 86_400.0);
+    let world = opened(&format!("{CLIMATE}spell: {{ days: 48 h }}\n")).unwrap();
+    is(&world, "site.spell_days", "2 days", "job");
+    is(&world, "site.spell_swing", "10 °F", "assumed");
+}
+
+#[test]
+fn spaces_without_heat_follow_the_heated_rooms_time_constant_and_a_basement_keeps_its_own() {
+    let world =
+        opened(&format!("{CLIMATE}spaces:\n  heated room: {{ temperature: 68 °F, time constant: 36 h }}\n"));
+    let world = world.unwrap();
+    assert_eq!(fact(&world, 0, "space.time_constant"), ("36 h".into(), "job"));
+    assert_eq!(fact(&world, 1, "space.time_constant"), ("24 h".into(), "assumed"));
+    assert_eq!(fact(&world, 2, "space.time_constant"), ("36 h".into(), "job"));
+}
+
+#[test]
+fn what_the_spell_or_a_time_constant_cannot_be_is_told_where_it_stands() {
+    const DAYS: &str = "is not how many days a spell is held; expected a whole number from 1 to 30";
+    const TIME: &str = "is outside what there is";
+    for (text, column, line) in [
+        ("spell: { days: 0 }", 16, format!("\"0\" {DAYS}")),
+        ("spell: { days: 31 }", 16, format!("\"31\" {DAYS}")),
+        ("spell: { days: 2.5 }", 16, format!("\"2.5\" {DAYS}")),
+        ("spell: { days: -3 }", 16, format!("\"-3\" {DAYS}")),
+        ("spell: { days: few }", 16, "\"few\" does not start with a number; expected 1 to 30 days".into()),
+        ("spell: { swing: 41 °F }", 17, format!("\"41 °F\" {TIME}")),
+        ("spell: { swing: -1 °F }", 17, format!("\"-1 °F\" {TIME}")),
+        (
+            "spell: { swing: 10 }",
+            17,
+            "\"10\" has no unit; expected a temperature difference such as 4 °F".into(),
+        ),
+        ("spell: { start: 300 °F }", 17, format!("\"300 °F\" {TIME}")),
+        (
+            "spell: { strat: 30 °F }",
+            10,
+            "\"strat\" is not a key of the spell; did you mean \"start\"?".into(),
+        ),
+        ("spell: 3", 8, "the spell is a text; expected keys with values".into()),
+        ("spaces: { garage: { time constant: 30 min } }", 36, format!("\"30 min\" {TIME}")),
+        ("spaces: { garage: { time constant: 1001 h } }", 36, format!("\"1001 h\" {TIME}")),
+    ] {
+        let Err(problems) = opened(&format!("{CLIMATE}{text}\n")) else { panic!("{text} was read") };
+        let found: Vec<String> = problems.iter().map(ToString::to_string).collect();
+        assert_eq!(found, [format!("job.yaml, line 3, column {column}: {line}")], "{text}");
+    }
+    assert!(opened(&format!("{CLIMATE}spell: {{ days: 30, swing: 40 °F }}\n")).is_ok());
+    assert!(opened(&format!("{CLIMATE}spell: {{ days: 1, swing: 0 °F }}\n")).is_ok());
+}
+
+/// Where only a design low is known, the start is a line drawn through the shipped climates. How far it is off from them is
+/// stated beside the line: at most 8.3 K too cold and 3.9 K too warm, on average 1.9 K too cold.
+#[test]
+fn a_start_taken_from_the_design_low_is_as_far_off_as_it_says_and_mostly_colder() {
+    let mut off = Vec::new();
+    for climate in shipped::climates().unwrap().iter() {
+        let (low, mean) = (climate.design_low().unwrap(), climate.coldest_month_mean.unwrap());
+        let job = format!("climate: {{ name: Here, design_low: \"{} °C\" }}\n", low - 273.15);
+        let world = opened(&job).unwrap();
+        assert_eq!(fact(&world, 0, "site.spell_start").1, "assumed");
+        let outlet = world.outlet(&world.job().schedule.rows[0]);
+        let Ok(Value::Quantity(start)) = outlet.fact(slot("site.spell_start")).value else { panic!() };
+        assert!(Spell::design(start.is, low, 5.0, 3).is_ok(), "{}", climate.id);
+        off.push(start.is - mean);
+    }
+    let mean = off.iter().sum::<f64>() / off.len() as f64;
+    assert!((-8.35..-8.2).contains(&off.iter().copied().fold(f64::INFINITY, f64::min)), "{off:?}");
+    assert!((3.85..3.95).contains(&off.iter().copied().fold(f64::NEG_INFINITY, f64::max)), "{off:?}");
+    assert!((-1.95..-1.85).contains(&mean), "{mean}");
+    assert_eq!(off.iter().filter(|it| **it < 0.0).count(), 31);
+}

@@ -1,0 +1,16 @@
+//! Cold spells: what drives freezing in time, and the facts and job keys it is made from.
+
+mod design;
+mod job;
+mod places;
+mod series;
+mod series_refused;
+mod typed;
+
+/// The problems of what is refused, as people see them.
+fn lines<T>(read: Result<T, Vec<coldsill::diag::Problem>>) -> Vec<String> {
+    match read {
+        Ok(_) => panic!("was read"),
+        Err(problems) => problems.iter().map(ToString::to_string).collect(),
+    }
+}

@@ -1,0 +1,126 @@
+//! Spells typed as stretches.
+
+use super::lines;
+use coldsill::climate::{Kind, Spell, Stretch};
+use coldsill::diag::Place;
+use proptest::prelude::*;
+
+const HOUR: f64 = 3600.0;
+const START: f64 = 275.0;
+
+fn typed(text: &str) -> Result<Spell, Vec<coldsill::diag::Problem>> {
+    Spell::typed(text, START, &Place::whole("--outdoors"))
+}
+
+/// (12 + 459.67)·5/9 and so on, to the digits printed.
+#[test]
+fn one_stretch_is_read_as_people_write_it() {
+    for (text, kelvin, hours) in [
+        ("12 °F for 60 h", 262.038_889, 60.0),
+        ("12 F for 60 hours", 262.038_889, 60.0),
+        ("12°F FOR 60h", 262.038_889, 60.0),
+        ("-20 °C for 3 days", 253.15, 72.0),
+        ("−20 °C  for  1 day", 253.15, 24.0),
+        ("0 F for 90 min", 255.372_222, 1.5),
+    ] {
+        let spell = typed(text).unwrap();
+        assert!((spell.coldest() - kelvin).abs() < 1e-6, "{text}: {}", spell.coldest());
+        assert_eq!(spell.length(), hours * HOUR, "{text}");
+        assert_eq!(spell.start(), START);
+    }
+}
+
+#[test]
+fn stretches_follow_one_another_in_steps_and_the_last_returns_to_the_start_over_an_hour() {
+    let spell = typed("-10 °C for 12 h, -20 °C for 1 day").unwrap();
+    for (hour, kelvin) in [
+        (-0.001, START),
+        (0.0, 263.15),
+        (11.999, 263.15),
+        (12.0, 253.15),
+        (35.999, 253.15),
+        (36.0, 253.15),
+        (36.5, (253.15 + START) / 2.0),
+        (37.0, START),
+        (500.0, START),
+    ] {
+        assert!((spell.outdoors(hour * HOUR) - kelvin).abs() < 1e-9, "{hour} h");
+    }
+    assert_eq!(spell.length(), 36.0 * HOUR);
+    let stretches = vec![
+        Stretch { temperature: 263.15, time: 12.0 * HOUR },
+        Stretch { temperature: 253.15, time: 24.0 * HOUR },
+    ];
+    let Kind::Typed { start, stretches: found } = spell.kind() else { panic!("{:?}", spell.kind()) };
+    assert_eq!((*start, found.len()), (START, 2));
+    for (found, wanted) in found.iter().zip(&stretches) {
+        assert!((found.temperature - wanted.temperature).abs() < 1e-9 && found.time == wanted.time);
+    }
+    assert!(spell.knots().windows(2).all(|pair| pair[0][0] <= pair[1][0]));
+}
+
+#[test]
+fn what_is_no_stretch_is_told_with_its_own_text() {
+    const SHAPE: &str = "expected a temperature and a time such as 12 °F for 60 h";
+    for (text, line) in [
+        ("", format!("--outdoors: a stretch of the spell is left blank; {SHAPE}")),
+        ("12 °F", format!("--outdoors: \"12 °F\" does not say for how long; {SHAPE}")),
+        ("12 °F for", format!("--outdoors: \"12 °F for\" lacks its temperature or its time; {SHAPE}")),
+        ("for 60 h", format!("--outdoors: \"for 60 h\" lacks its temperature or its time; {SHAPE}")),
+        (
+            "12 for 60 h",
+            "--outdoors: \"12\" has no unit; expected a temperature such as -5 °F or -20 °C".into(),
+        ),
+        ("12 °F for 60", "--outdoors: \"60\" has no unit; expected a time such as 60 h".into()),
+        (
+            "12 °F for 60 houres",
+            "--outdoors: \"60 houres\" has a unit that is not known, \"houres\"; expected a time such as 60 h; did you \
+             mean \"hours\"?"
+                .into(),
+        ),
+        (
+            "12 °F for 8 in",
+            "--outdoors: \"8 in\" is a length, not a time; expected a time such as 60 h".into(),
+        ),
+        (
+            "-200 °F for 60 h",
+            "--outdoors: \"-200 °F\" is no outdoor temperature there is; expected one from -112 °F to 104 °F (-80 °C to \
+             40 °C)"
+                .into(),
+        ),
+        (
+            "12 °F for 0 h",
+            "--outdoors: \"0 h\" is no time a stretch can last; expected more than nothing, and at most 60 days in all"
+                .into(),
+        ),
+        (
+            "12 °F for -5 h",
+            "--outdoors: \"-5 h\" is no time a stretch can last; expected more than nothing, and at most 60 days in all"
+                .into(),
+        ),
+        ("12 °F for 61 days", "--outdoors: \"12 °F for 61 days\" is more than 60 days in all".into()),
+    ] {
+        assert_eq!(lines(typed(text)), [line], "{text}");
+    }
+    assert!(typed("12 °F for 60 days").is_ok());
+}
+
+#[test]
+fn the_problems_of_all_stretches_come_at_once() {
+    assert_eq!(lines(typed("12 for 60 h, 5 °F, , 10 °F for 1 h")).len(), 3);
+}
+
+proptest! {
+    #[test]
+    fn no_text_whatever_makes_it_panic(text in ".*") {
+        let _ = typed(&text);
+    }
+
+    #[test]
+    fn nothing_like_a_spell_makes_it_panic(text in "[-−0-9.,/ ]{0,8}( ?°?[FC])?( for )?[-0-9.e]{0,6} ?(h|days|in)?,?.{0,9}") {
+        if let Ok(spell) = typed(&text) {
+            prop_assert!(spell.knots().iter().flatten().all(|it| it.is_finite()));
+            prop_assert!(spell.length() > 0.0);
+        }
+    }
+}
