@@ -69,12 +69,13 @@ pub fn materials() -> String {
         let of = it.storage;
         vec![
             it.key.to_string(),
-            format!("{} kg/m³", of.density),
-            format!("{} J/kgK", of.specific_heat),
+            of.density.to_string(),
+            of.specific_heat.to_string(),
             format!("{} ({})", of.source, of.standing.words()),
         ]
     });
-    let storage = page(&["Material", "Density", "Specific heat", "Source"], stored.collect());
+    let storage =
+        page(&["Material", "kg/m³", "J/kgK", "Source of density and specific heat"], stored.collect());
     format!("{conduction}\n{storage}")
 }
 

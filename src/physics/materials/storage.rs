@@ -1,7 +1,8 @@
 //! What a material stores: density and specific heat, for freezing in time.
 //!
-//! Where tables disagree the row says so; the value taken is the one of the source that also gives the conductivity,
-//! or else the lighter. The lighter material cools sooner, so that water freezes sooner in the calculation than in it.
+//! Where tables disagree, by up to a quarter in density times specific heat, the row says what the others print; the
+//! spread is not carried. Where nothing is stated the lightest plausible solid is taken: the wall then cools
+//! sooner, and the water in it freezes sooner, than in fact.
 
 use super::{Class, Material, Standing};
 
