@@ -37,7 +37,7 @@ impl Spell {
     /// temperatures stands in the heading or in every cell.
     ///
     /// `days`: the stretch of that many days with the lowest mean that begins or ends at a row, and up to 24 h before it
-    /// as a lead-in; without it the whole series, of at most 31 days. Gaps of up to 6 h are bridged by a straight line
+    /// as a lead-in; without it the whole series, of at most 31 days. Rows with neither a time nor a temperature are left out. Gaps of up to 6 h are bridged by a straight line
     /// and counted in [`Kind::Series`].
     pub fn series(file: &str, bytes: &[u8], days: Option<f64>) -> Result<Self, Vec<Problem>> {
         let read = text::decode(file, bytes).and_then(|it| table::parse(file, it));
@@ -240,7 +240,8 @@ fn check_times(table: &Table, readings: &[Reading<'_>], problems: &mut Vec<Probl
     let [first, .., _] = readings else {
         // Where rows had problems, those are what to mend.
         if problems.is_empty() {
-            let what = format!("has {} rows with a time and a temperature", readings.len());
+            let rows = if readings.is_empty() { "no rows" } else { "one row" };
+            let what = format!("has {rows} with a time and a temperature");
             problems.push(Problem::new(Place::whole(&table.file), what).expected("at least 2"));
         }
         return;

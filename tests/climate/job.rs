@@ -14,7 +14,7 @@ fn opened(job: &str) -> Result<World, Vec<coldsill::diag::Problem>> {
         "s.csv",
         "Mark,Kind,Space behind\nA,sillcock,heated room\nB,sillcock,basement\nC,sillcock,garage\n",
     );
-    let climates = shipped::climates().unwrap();
+    let climates = shipped::climates().expect("the shipped climates are right");
     let base_rules = shipped::rules();
     open(&Sources {
         files: &files,

@@ -22,7 +22,7 @@ fn every_shipped_place_has_a_coldest_month_between_its_lows_and_a_warm_day() {
 }
 
 fn job_climate(text: &str) -> Result<Climate, Vec<Problem>> {
-    let node = yaml::parse("job.yaml", text).unwrap();
+    let node = yaml::parse("job.yaml", text).expect("the test is right YAML");
     let mut problems = Vec::new();
     match (read_climate(&node, &mut problems), problems.is_empty()) {
         (Some(climate), true) => Ok(climate),

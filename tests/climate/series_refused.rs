@@ -215,8 +215,8 @@ fn a_second_column_of_the_same_is_a_problem() {
 
 #[test]
 fn a_series_of_one_row_or_of_years_is_refused() {
-    one("Hour,Temp C\n", ": has 0 rows with a time and a temperature; expected at least 2");
-    one("Hour,Temp C\n0,1\n", ": has 1 rows with a time and a temperature; expected at least 2");
+    one("Hour,Temp C\n", ": has no rows with a time and a temperature; expected at least 2");
+    one("Hour,Temp C\n0,1\n", ": has one row with a time and a temperature; expected at least 2");
     let years = (0..1500).fold("Hour,Temp C\n".to_owned(), |csv, row| format!("{csv}{},1\n", 6 * row));
     one(
         &years,
