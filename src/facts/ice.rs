@@ -50,7 +50,14 @@ pub(super) static DEFS: &[Def] = &[
     Def {
         name: "ice.in_words",
         about: "what the cold spell does, in a sentence",
-        source: Source::Computed(Kind::Text, in_words),
+        source: Source::Computed(Kind::Text, |outlet, own| in_words(outlet, own, State::AsItStands)),
+        answers: Answers::Open,
+        show: None,
+    },
+    Def {
+        name: "ice.hose_on_in_words",
+        about: "what the cold spell does with a hose left on, in a sentence",
+        source: Source::Computed(Kind::Text, |outlet, own| in_words(outlet, own, State::HoseOn)),
         answers: Answers::Open,
         show: None,
     },
@@ -195,27 +202,21 @@ fn course(
     Case::of(outlet, own, state)?.course(0.0, goal, own)
 }
 
-fn in_words(outlet: &Outlet<'_>, own: Slot) -> Reading {
+fn in_words(outlet: &Outlet<'_>, own: Slot, state: State) -> Reading {
     let days = outlet.number("site.spell_days")? / (24.0 * HOUR);
-    let spell = format!("In a cold spell of {days:.0} days with that low");
-    let text = match course(outlet, own, State::AsItStands, Goal::Cleared)? {
-        Some(course) => match (course.first_ice, course.blocked) {
-            (Some(0.0), _) => {
-                "Ice stands in it before the cold spell begins, at the mean of the coldest month".into()
-            }
-            (Some(first), Some((shut, _))) => {
-                let [first, shut] = [first, shut].map(|it| (it / HOUR).floor());
-                format!(
-                    "{spell} ice begins to form after about {first:.0} h and shuts the bore after {shut:.0} h"
-                )
-            }
-            (Some(first), None) => {
-                let first = (first / HOUR).floor();
-                format!("{spell} ice begins to form after about {first:.0} h, but does not shut the bore")
-            }
-            (None, _) => format!("{spell} no ice forms in time"),
-        },
-        None => format!("{spell} no ice forms in time"),
+    let course = course(outlet, own, state, Goal::Blocked)?;
+    let hours = |seconds: f64| format!("about {:.0} h", (seconds / HOUR).floor());
+    let what = match course.map(|it| (it.first_ice, it.blocked)) {
+        Some((Some(0.0), Some(_))) => {
+            return Ok(Value::Text("Ice forms in it in an ordinary winter, before any cold spell".into()));
+        }
+        Some((Some(first), Some((shut, _)))) => {
+            format!("ice begins to form after {} and shuts the bore after {}", hours(first), hours(shut))
+        }
+        Some((Some(first), None)) => {
+            format!("ice begins to form after {}, but leaves the bore open", hours(first))
+        }
+        Some((None, _)) | None => "no ice forms".into(),
     };
-    Ok(Value::Text(text.into()))
+    Ok(Value::Text(format!("In a cold spell of {days:.0} days with lows of that kind {what}").into()))
 }

@@ -13,7 +13,7 @@ use crate::thermal::{Control, Effort, Transient};
 
 /// How closely a spell is followed: what a step may be off by in any cell. A tenth of it moves the hours to blocked by at
 /// most 2 %.
-const USUAL: Control = Control { kelvin: 0.4, phase: 0.2, first: 60.0, longest: 3840.0 };
+const USUAL: Control = Control { kelvin: 1.0, phase: 0.3, first: 60.0, longest: 3840.0 };
 /// The longest step as water comes near the ice point, s.
 const NEAR_ICE: f64 = 480.0;
 const HOUR: f64 = 3600.0;
