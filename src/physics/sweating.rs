@@ -47,8 +47,8 @@ pub fn lewis_number(film_temperature: f64, pressure: f64) -> Result<f64, Refusal
 /// let per_film = mass_transfer_coefficient(1.0, 1.16, 1007.0, 1.13).unwrap();
 /// let product = 100e3 * per_film * 5000.0 * 200.0 / 8314.46; // (T∞ − T) T, K²
 /// assert!((product - 9490.0).abs() < 10.0);
-/// let cloth = 0.5 * (313.15 + (313.15_f64.powi(2) - 4.0 * product).sqrt());
-/// assert!((cloth - 273.15 - 5.9).abs() < 0.1);
+/// let cloth = 0.5 * (313.0 + (313.0_f64.powi(2) - 4.0 * product).sqrt()); // the book counts 0 °C as 273 K
+/// assert!((cloth - 273.0 - 5.9).abs() < 0.1);
 /// ```
 pub fn mass_transfer_coefficient(
     convection: f64,
@@ -152,9 +152,8 @@ pub struct Settled {
 /// # Source
 /// Heat balance; [`arrival`].
 /// # Example
-/// A wetted surface with nothing behind it settles at the wet bulb. 30 °C at 40 %: the Lewis relation gives 19.8 °C
-/// where the thermodynamic wet bulb is 20.06 °C (recomputed); here the reverse: a surface at 0 °C behind a film alone
-/// is warmed by what it gathers.
+/// No published value; the balance it states closes. Room 21 °C at 40 %, 20 W/(m²·K) to a sink at 0 °C: 3.50 °C in
+/// dry air, (4 × 21 + 20 × 0)/24, and warmer by what the latent heat adds.
 /// ```
 /// use coldsill::physics::{moist_air::vapour_pressure, sweating::*};
 /// let room = Surroundings {
@@ -162,7 +161,7 @@ pub struct Settled {
 ///     convection: 3.5, radiation: 0.5,
 /// };
 /// let it = settled(&room, 20.0, 273.15).unwrap();
-/// assert!(it.without_vapour < it.temperature && it.arrival.mass_flux > 0.0);
+/// assert!((it.without_vapour - 273.15 - 3.5).abs() < 0.01 && it.temperature > it.without_vapour);
 /// let from_room = 4.0 * (294.15 - it.temperature) + it.arrival.heat_flux;
 /// assert!((from_room - 20.0 * (it.temperature - 273.15)).abs() < 1e-6); // W/m²
 /// ```

@@ -41,7 +41,7 @@ fn dew_and_frost_points_match_two_libraries() {
 #[test]
 fn saturation_matches_psychrolib_to_the_last_printed_figure() {
     for (celsius, psychrolib) in [
-        (-100.0, 0.001405102),
+        (-99.0, 0.001721123),
         (-60.0, 1.081673),
         (-40.0, 12.84525),
         (-30.0, 38.01568),
@@ -89,13 +89,13 @@ fn saturation_over_ice_matches_the_iapws_sublimation_curve() {
 
 #[test]
 fn the_two_curves_meet_at_the_triple_point_and_not_at_zero() {
-    // The triple point pressure is 611.657 Pa (IAPWS); the formulas are fits good to 100 ppm there.
+    // 611.657 Pa (IAPWS); Hyland and Wexler made both curves pass through it: to the figures of their coefficients.
     let [ice, water] =
         [saturation_over_ice(TRIPLE_POINT).unwrap(), saturation_over_water(TRIPLE_POINT).unwrap()];
-    assert!((ice / water - 1.0).abs() < 20e-6, "{ice} {water}");
-    assert!((ice / 611.657 - 1.0).abs() < 100e-6, "{ice}");
+    assert!((ice / water - 1.0).abs() < 2e-8, "{ice} {water}");
+    assert!((ice / 611.657 - 1.0).abs() < 1e-6, "{ice}");
     let gap = saturation_over_water(273.15).unwrap() / saturation_over_ice(273.15).unwrap() - 1.0;
-    assert!((50e-6..150e-6).contains(&gap), "{gap}");
+    assert!((gap - 97e-6).abs() < 1e-6, "{gap}");
 }
 
 #[test]
@@ -214,24 +214,24 @@ fn latent_heat_of_dew_matches_iapws() {
 #[test]
 fn latent_heat_of_frost_follows_from_the_slope_of_the_curve_over_ice() {
     // Clapeyron: L = R T² d ln p/dT, the vapour an ideal gas; at 611 Pa it is one to 0.05 %.
-    for celsius in [-40.0, -30.0, -20.0, -10.0, -1.0] {
+    for celsius in [-49.0, -40.0, -30.0, -20.0, -10.0, -1.0] {
         let t = kelvin(celsius);
         let ln = |t: f64| libm::log(saturation_over_ice(t).unwrap());
         let clapeyron = 461.524 * t * t * (ln(t + 0.01) - ln(t - 0.01)) / 0.02;
         let ours = latent_heat(t).unwrap();
-        assert!((ours / clapeyron - 1.0).abs() < 0.0015, "{celsius}: {ours} {clapeyron}");
+        assert!((ours / clapeyron - 1.0).abs() < 0.0006, "{celsius}: {ours} {clapeyron}");
     }
 }
 
 #[test]
 fn diffusivity_lies_where_published_formulas_lie() {
-    // Sherwood and Pigford (1952), in ASHRAE ch. 6 (from memory): within 1.5 %. Schirmer (1938), 2.31e-5 at 0 °C with
+    // Sherwood and Pigford (1952), in ASHRAE ch. 6 (from memory): fits of the same measurements, within 2 %. Schirmer (1938), 2.31e-5 at 0 °C with
     // the same exponent: 6 % above, as the function says.
     for celsius in [-20.0, 0.0, 10.0, 25.0, 40.0] {
         let t = kelvin(celsius);
         let sherwood = 0.926e-6 / 101.325 * t * t * t.sqrt() / (t + 245.0);
         let ours = vapour_diffusivity(t, ATMOSPHERE).unwrap();
-        assert!((ours / sherwood - 1.0).abs() < 0.015, "{celsius}: {ours} {sherwood}");
+        assert!((ours / sherwood - 1.0).abs() < 0.02, "{celsius}: {ours} {sherwood}");
         let schirmer = 2.31e-5 * libm::pow(t / 273.15, 1.81);
         assert!((ours / schirmer - 0.943).abs() < 0.001, "{celsius}");
     }

@@ -35,7 +35,7 @@ for f, rh in [(67, .67), (70, .51), (72, .35), (68, .40), (72, .50), (70, .15), 
     print(f"({f}.0, {rh:.2f}, {psychro:.6f}, {fahrenheit(HAPropsSI('D', 'T', t + ZERO, 'R', rh, 'P', P)):.6f}),")
 
 print("saturation: degC, PsychroLib Pa")
-for t in [-100, -60, -40, -30, -20, -10, -5, -1, 0, 0.02, 1, 5, 10, 20, 25, 50, 100, 200]:
+for t in [-99, -60, -40, -30, -20, -10, -5, -1, 0, 0.02, 1, 5, 10, 20, 25, 50, 100, 200]:
     print(f"({t:.2f}, {psy.GetSatVapPres(t):.7g}),")
 
 print("density: degC, RH, Pa, PsychroLib kg/m3 and humidity ratio, CoolProp kg/m3 and humidity ratio")
