@@ -78,7 +78,7 @@ fn saturation_matches_what_the_handbook_prints() {
 
 #[test]
 fn saturation_over_ice_matches_the_iapws_sublimation_curve() {
-    // CoolProp 8.0.0 (IAPWS R14-08), another fit: printed to 5 figures, the two part by 320 ppm at −40 °C.
+    // IAPWS R14-08(2011), eq. 6, another fit: the two part by 320 ppm at −40 °C, the handbook's 300 ppm at warmer.
     for (celsius, iapws) in
         [(-5.0, 401.741), (-10.0, 259.874), (-20.0, 103.239), (-30.0, 38.0051), (-40.0, 12.8412)]
     {

@@ -67,6 +67,27 @@ fn a_wet_surface_without_a_sink_settles_near_the_wet_bulb() {
 }
 
 #[test]
+fn settled_surfaces_match_a_second_program_on_library_properties() {
+    // tests/reference/moist_air.py: Brent's method on the same balance, air and heat of dew by CoolProp 8.0.0,
+    // saturation by PsychroLib 2.5.0, heat of frost by Clapeyron. The diffusivity is the same formula: not independent.
+    // °C, RH, convection, radiation, conductance, sink °C, surface °C, g/(m²·h)
+    let (latent_and_table, printed) = (0.002, 0.01);
+    for (celsius, humidity, convection, radiation, conductance, sink, surface, grams_an_hour) in [
+        (21.0, 0.4, 3.5, 2.0, 5.0, -20.0, 2.8489, 20.8034),
+        (21.0, 0.6, 3.5, 2.0, 20.0, 2.0, 7.1937, 40.4951),
+        (21.0, 0.9, 5.0, 0.5, 3.0, -5.0, 15.9645, 51.4452),
+        (21.0, 0.3, 3.5, 0.5, 200.0, -10.0, -9.2385, 39.7684),
+        (10.0, 0.8, 4.0, 4.0, 30.0, -25.0, -15.9564, 80.7484),
+    ] {
+        let air = Surroundings { convection, radiation, ..room(celsius, humidity) };
+        let it = settled(&air, conductance, sink + 273.15).unwrap();
+        let flux = it.arrival.mass_flux * 3.6e6;
+        assert!((it.temperature - 273.15 - surface).abs() < printed, "{celsius} {humidity}: {it:?}");
+        assert!((flux / grams_an_hour - 1.0).abs() < latent_and_table, "{celsius} {humidity}: {flux}");
+    }
+}
+
+#[test]
 fn latent_heat_returned_closes_the_balance_and_warms_the_surface() {
     for (humidity, conductance, sink) in
         [(0.4, 5.0, -20.0), (0.6, 20.0, 2.0), (0.9, 3.0, -30.0), (0.3, 200.0, -10.0)]

@@ -1,10 +1,12 @@
 """Makes the tables of tests/physics/moist_air.rs and tests/physics/sweating.rs.
 
-python 3.11, PsychroLib 2.5.0 (Hyland and Wexler 1983 as the ASHRAE handbook prints it), CoolProp 8.0.0 (IAPWS-95, the
-IAPWS sublimation curve, Herrmann et al. 2009 for moist air), scipy 1.17.1. `cargo test` does not need this script: its
+python 3.11, PsychroLib 2.5.0 (Hyland and Wexler 1983 as the ASHRAE handbook prints it), CoolProp 8.0.0 (IAPWS-95,
+Herrmann et al. 2009 for moist air), scipy 1.17.1; the sublimation curve of IAPWS R14-08(2011) is written out. `cargo test` does not need this script: its
 output is committed in the tests named. PsychroLib stops its iteration at 0.001 K; the roots printed here are found
 again, by Brent's method on its saturation pressure, to 1e-10 K.
 """
+
+from math import exp, log
 
 import psychrolib as psy
 from CoolProp.CoolProp import HAPropsSI, PropsSI
@@ -38,6 +40,12 @@ print("saturation: degC, PsychroLib Pa")
 for t in [-99, -60, -40, -30, -20, -10, -5, -1, 0, 0.02, 1, 5, 10, 20, 25, 50, 100, 200]:
     print(f"({t:.2f}, {psy.GetSatVapPres(t):.7g}),")
 
+print("sublimation curve: degC, IAPWS R14-08 Pa")
+for t in [-5, -10, -20, -30, -40]:
+    x = (t + ZERO) / 273.16
+    terms = [(-21.2144006, 0.00333333333), (27.3203819, 1.20666667), (-6.10598130, 1.70333333)]
+    print(f"({t}.0, {611.657 * exp(sum(a * x**b for a, b in terms) / x):.6g}),")
+
 print("density: degC, RH, Pa, PsychroLib kg/m3 and humidity ratio, CoolProp kg/m3 and humidity ratio")
 for t, rh, p in [(-20, .8, P), (0, .9, P), (21, .4, P), (21, .5, 83436.0), (35, .9, P)]:
     w = psy.GetHumRatioFromRelHum(t, rh, p)
@@ -58,3 +66,31 @@ print("heat of vaporisation: degC, CoolProp J/kg")
 for t in [0.01, 5, 10, 20, 30, 40]:
     h = PropsSI("H", "T", t + ZERO, "Q", 1, "Water") - PropsSI("H", "T", t + ZERO, "Q", 0, "Water")
     print(f"({t:.2f}, {h:.0f}.0),")
+
+
+def arriving(t_air, vapour, film, t):
+    """kg/m2s and W/m2 on a surface of t degC: air by CoolProp, heat of frost by Clapeyron on PsychroLib's curve."""
+    mean = (t_air + t) / 2 + ZERO
+    k, rho, cp = (PropsSI(it, "T", mean, "P", P, "Air") for it in "LDC")
+    lewis = k / (rho * cp) / (2.178e-5 * (mean / ZERO) ** 1.81)
+    mass = film / (rho * cp * lewis ** (2 / 3)) * (vapour - psy.GetSatVapPres(t)) / (461.524 * mean)
+    if t < 0.01:
+        slope = log(psy.GetSatVapPres(t + 0.005) / psy.GetSatVapPres(t - 0.005)) / 0.01
+        heat = 461.524 * (t + ZERO) ** 2 * slope
+    else:
+        heat = PropsSI("H", "T", t + ZERO, "Q", 1, "Water") - PropsSI("H", "T", t + ZERO, "Q", 0, "Water")
+    return mass, mass * heat
+
+
+print("settled: degC, RH, convection, radiation, conductance, sink degC, surface degC, g/m2h")
+for t_air, rh, film, radiation, inward, sink in [(21, .4, 3.5, 2, 5, -20), (21, .6, 3.5, 2, 20, 2), (21, .9, 5, .5, 3, -5),
+                                                 (21, .3, 3.5, .5, 200, -10), (10, .8, 4, 4, 30, -25)]:
+    vapour = rh * psy.GetSatVapPres(t_air)
+
+    def gain(t):
+        return (film + radiation) * (t_air - t) + arriving(t_air, vapour, film, t)[1] - inward * (t - sink)
+
+    dry = ((film + radiation) * t_air + inward * sink) / (film + radiation + inward)
+    surface = brentq(gain, dry, root(vapour), xtol=1e-9)
+    print(f"({t_air}.0, {rh}, {film:.1f}, {radiation:.1f}, {inward}.0, {sink}.0, {surface:.4f}, "
+          f"{arriving(t_air, vapour, film, surface)[0] * 3.6e6:.4f}),")
