@@ -5,8 +5,11 @@
 
 pub mod air_film;
 pub mod drainage;
+pub mod iso13788;
 pub mod materials;
 pub mod metals;
+pub mod moist_air;
+pub mod sweating;
 pub mod tubes;
 pub mod water;
 
