@@ -4,6 +4,7 @@
 //! here has heard of outlets, rules or files; an argument outside its range is refused, never clamped.
 
 pub mod air_film;
+pub mod backflow;
 pub mod bursting;
 pub mod drainage;
 pub mod materials;
