@@ -7,6 +7,7 @@ pub mod air_film;
 pub mod backflow;
 pub mod bursting;
 pub mod drainage;
+pub mod frost;
 pub mod materials;
 pub mod metals;
 pub mod tubes;
