@@ -79,7 +79,8 @@ pub const DEVICES: &[Device] = &[
         standard: "ASSE 1011",
         name: "hose connection vacuum breaker",
         aliases: &["hcvb", "hose vb", "hose connection vb", "screw-on vacuum breaker"],
-        source: "ASSE 1011-2007, scope as a seller of standards prints it; break-off screw and held water from memory; some have a hand drain, which is product data",
+        source: "ASSE 1011-2007, scope as a seller of standards prints it; break-off screw and held water from memory; \
+                 some have a hand drain, which is product data",
         ..HOSE
     },
     Device {
