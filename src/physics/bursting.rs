@@ -14,7 +14,8 @@ use super::tubes::{Kind, Size, Tube};
 use super::{Refusal, Standing, within};
 
 /// What a temperature from this file is, and is not.
-pub const BOUND: &str = "upper bound only: ice and water trapped in a rigid volume; any give, air or open way keeps it whole longer";
+pub const BOUND: &str = "upper bound only: ice and water trapped in a rigid volume; any give, air or open way keeps \
+                         it whole longer";
 
 /// Triple point of ice Ih, liquid and vapour, K.
 const TRIPLE_POINT: f64 = 273.16;
