@@ -9,7 +9,13 @@
 //! the same puddle and a wedge that deepens to the seat. Kept water therefore never grows with slope, and is
 //! continuous through level. Films and drops on the wall are left out.
 
+mod residue;
 mod segment;
+
+pub use residue::{
+    ClosedTop, FREE_SURFACE_LIMIT, capillary_bore, closed_top, free_to_swell, share_when_frozen,
+    surface_tension, wet_length,
+};
 
 use segment::mean_segment;
 

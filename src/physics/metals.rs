@@ -1,11 +1,17 @@
 //! Dissimilar metals by the anodic index.
 //!
 //! The index and its limits of 0.15, 0.25 and 0.50 V belong together. Potentials measured in sea water give other
-//! gaps, and for passive stainless steel even another sign; they are never mixed in here. Another metal is not a fault
-//! by itself: a small anode on a large cathode is.
+//! gaps, and for passive stainless steel even another sign; they are never mixed in here: [`sea_water`] has types of
+//! its own. Another metal is not a fault by itself: a small anode on a large cathode is.
 
+mod contacts;
 mod forms;
+pub mod sea_water;
+pub mod treated_wood;
 
+pub use contacts::{
+    CLADDINGS, Cladding, CladdingRisk, Joint, find_cladding, flange_on_cladding, supply_to_barrel,
+};
 pub use forms::FORMS;
 
 use super::{Standing, find_row};

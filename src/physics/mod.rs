@@ -4,7 +4,10 @@
 //! here has heard of outlets, rules or files; an argument outside its range is refused, never clamped.
 
 pub mod air_film;
+pub mod backflow;
+pub mod bursting;
 pub mod drainage;
+pub mod frost;
 pub mod iso13788;
 pub mod materials;
 pub mod metals;
