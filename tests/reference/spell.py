@@ -129,8 +129,8 @@ def begin(name, fine):
     ends = CASES[name].start, CASES[name].cold
     seats = [outlet.seat_temperature(outlet.steady(it, CASES[name].room)) for it in ends]
     figures = {"outdoors with the seat at the ice point": critical, "least film in the room": films.min(),
-               "greatest film in the room": films.max(), "seat before, steady": seats[0],
-               "seat at the cold end, steady, no ice": seats[1]}
+               "greatest film in the room": films.max(), "steady seat before": seats[0],
+               "steady seat at the cold end without ice": seats[1]}
     return outlet, figures, outlet.enthalpy(outlet.steady(CASES[name].start, CASES[name].room, True))
 
 
