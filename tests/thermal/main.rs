@@ -3,6 +3,7 @@
 mod case;
 mod cool_down;
 mod exact;
+mod fine_metal;
 mod fins;
 mod inward;
 mod iso10211;
