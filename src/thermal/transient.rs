@@ -87,7 +87,8 @@ impl<'a> Transient<'a> {
         }
         let usable = |it: &Store| {
             let parts = [it.capacity, it.volume, it.bulk, it.share];
-            parts.iter().all(|x| x.is_finite() && *x >= 0.0) && it.capacity + it.volume > 0.0
+            let conducts = it.volume == 0.0 || it.bulk + it.share > 0.0;
+            parts.iter().all(|x| x.is_finite() && *x >= 0.0) && it.capacity + it.volume > 0.0 && conducts
         };
         if let Some(cell) = (0..cells).find(|&it| !usable(&stores[it]) || !temperatures[it].is_finite()) {
             return Err(Refusal::Store { cell });
