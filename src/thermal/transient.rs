@@ -176,10 +176,10 @@ impl<'a> Transient<'a> {
             return Ok(None);
         }
         // The first-order solution within the step goes on at the first stage's rate.
-        let mut error: f64 = 0.0;
+        let mut error = 0.0;
         for cell in 0..cells {
             let off = self.state.contents[cell] - from[cell] - interval * rates[cell];
-            error = error.max(off.abs() / self.tolerated(cell, &start));
+            error = worse(error, off.abs() / self.tolerated(cell, &start));
         }
         if error.is_nan() || error > 1.0 {
             self.state = start;
@@ -228,7 +228,7 @@ impl<'a> Transient<'a> {
             let off = lacking.iter().zip(&self.stores).map(|(lacking, store)| {
                 lacking.abs() * interval / (store.capacity + store.volume * sensible)
             });
-            let off = off.fold(0.0, |worst: f64, it| if it.is_nan() { it } else { worst.max(it) });
+            let off = off.fold(0.0, worse);
             if off <= SOLVED {
                 return Ok(true);
             }
@@ -370,6 +370,11 @@ impl<'a> Transient<'a> {
     pub fn effort(&self) -> Effort {
         self.effort
     }
+}
+
+/// The larger, or not a number where one of them is not: `f64::max` passes over that.
+fn worse(a: f64, b: f64) -> f64 {
+    if a.is_nan() || a > b { a } else { b }
 }
 
 impl State {
