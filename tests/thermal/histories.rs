@@ -10,6 +10,9 @@ use proptest::prelude::*;
 const HOUR: f64 = 3600.0;
 const CONTROL: Control = Control { kelvin: 0.05, phase: 0.05, first: 1.0, longest: 900.0 };
 
+/// Of a network and its transient, which the strategies below can only make sound.
+const SOUND: &str = "a sound chain";
+
 /// A cell of a chain: a slice of 1 m².
 #[derive(Clone, Copy, Debug)]
 struct Slice {
@@ -33,7 +36,7 @@ fn slice() -> impl Strategy<Value = Slice> {
 
 /// Water and ice, J/m³K, W/mK, J/m³, K.
 fn water() -> Substance {
-    substance(2.22, 1.93e6, 0.56, 4.21e6, 3.06e8, 0.01).unwrap()
+    substance(2.22, 1.93e6, 0.56, 4.21e6, 3.06e8, 0.01).expect(SOUND)
 }
 
 impl Slice {
@@ -58,15 +61,15 @@ fn chain(slices: &[Slice], films: [f64; 2], order: &[usize], water: f64) -> Netw
         by_number[number] = at;
     }
     for &at in &by_number {
-        network.add_cell(slices[at].conducts(water)).unwrap();
+        network.add_cell(slices[at].conducts(water)).expect(SOUND);
     }
     for (at, pair) in slices.windows(2).enumerate() {
         let half = [pair[0].thick / 2.0, pair[1].thick / 2.0];
-        network.link(Link { cells: [order[at], order[at + 1]], half, extra: 0.0 }).unwrap();
+        network.link(Link { cells: [order[at], order[at + 1]], half, extra: 0.0 }).expect(SOUND);
     }
     for (boundary, at) in [0, slices.len() - 1].into_iter().enumerate() {
         let surface = Surface { cell: order[at], boundary, half: slices[at].thick / 2.0, area: 1.0, tag: 0 };
-        network.meet(surface, films[boundary]).unwrap();
+        network.meet(surface, films[boundary]).expect(SOUND);
     }
     network
 }
@@ -96,12 +99,12 @@ fn carry(
     mut look: impl FnMut(&Transient<'_>),
 ) -> Effort {
     let network = chain(slices, films, &ascending(slices), 1.0);
-    let solver = Solver::analyse(&network).unwrap();
+    let solver = Solver::analyse(&network).expect(SOUND);
     let stores = slices.iter().map(|it| it.store()).collect();
     let start = vec![start; slices.len()];
-    let mut march = Transient::new(&solver, network, stores, water(), start, CONTROL).unwrap();
+    let mut march = Transient::new(&solver, network, stores, water(), start, CONTROL).expect(SOUND);
     while march.time() < hours * HOUR {
-        march.advance(&weather(hourly)).unwrap();
+        march.advance(&weather(hourly)).expect(SOUND);
         look(&march);
     }
     march.effort()
@@ -224,7 +227,7 @@ fn refused(
     change: impl FnOnce(&mut Network, &mut Vec<Store>, &mut Vec<f64>, &mut Control),
 ) -> Option<Refusal> {
     let (mut network, mut stores) = pair();
-    let (solver, mut start, mut control) = (Solver::analyse(&network).unwrap(), vec![5.0; 2], CONTROL);
+    let (solver, mut start, mut control) = (Solver::analyse(&network).expect(SOUND), vec![5.0; 2], CONTROL);
     change(&mut network, &mut stores, &mut start, &mut control);
     Transient::new(&solver, network, stores, water(), start, control).err()
 }

@@ -96,7 +96,7 @@ pub fn even(cells: u32, length: f64) -> Vec<f64> {
 
 /// A substance for bodies without any of it.
 pub fn none() -> Substance {
-    substance(1.0, 1.0, 1.0, 1.0, 1.0, 1.0).unwrap()
+    substance(1.0, 1.0, 1.0, 1.0, 1.0, 1.0).expect("ascending knots")
 }
 
 /// A substance by conductivity W/mK and capacity J/m³K frozen and thawed, latent heat J/m³ and the width of its change
