@@ -314,6 +314,10 @@ impl<'a> Transient<'a> {
     /// Conductivity of a cell towards a neighbour of a temperature, W/mK. A cell of nothing but the substance freezes
     /// from its colder side: ice is what lies on that side of the front, and water on the other. On average over the
     /// front's way through the cell this is exact, where a mean of both would hold the front back.
+    ///
+    /// Towards the warmer side the resistance r goes over into that of ice as the cell freezes through, r = rᵢ +
+    /// (r_w - rᵢ)(4u - 3u²) at a thawed part u, which has the mean r_w too. A front that comes to stand in a cell then
+    /// has a place to stand; with a jump it would freeze through and thaw a little for ever, in the smallest of steps.
     fn conductivity(&self, cell: usize, towards: f64) -> f64 {
         let store = &self.stores[cell];
         if store.volume == 0.0 {
@@ -323,7 +327,12 @@ impl<'a> Transient<'a> {
         let frozen = self.substance.frozen(enthalpy);
         if store.bulk == 0.0 && frozen > 0.0 && frozen < 1.0 {
             let [ice, water] = self.substance.beside_melting();
-            return store.share * if towards < self.state.temperatures[cell] { ice } else { water };
+            if towards < self.state.temperatures[cell] {
+                return store.share * ice;
+            }
+            let thawed = 1.0 - frozen;
+            let over = (4.0 - 3.0 * thawed) * thawed;
+            return store.share / (1.0 / ice + (1.0 / water - 1.0 / ice) * over);
         }
         store.bulk + store.share * self.substance.conductivity(enthalpy)
     }
