@@ -111,8 +111,8 @@ pub enum Refusal {
     /// A tolerance or a step that is not positive and finite.
     #[error("tolerances and steps in time must be positive and finite")]
     Control,
-    /// A cell that holds nothing, or something negative, or starts at no temperature.
-    #[error("cell {cell} holds no heat, or starts at no temperature")]
+    /// A cell that holds nothing, or something negative, conducts nothing, or starts at no temperature.
+    #[error("cell {cell} holds or conducts no heat, or starts at no temperature")]
     Store {
         /// The first such cell.
         cell: usize,
