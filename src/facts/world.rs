@@ -24,6 +24,8 @@ pub struct Solves {
     pub sections: usize,
     /// Distinct sections looked at in search of a depth.
     pub depths: usize,
+    /// Distinct sections followed through a cold spell, and states and spells apart.
+    pub courses: usize,
 }
 
 type DepthKey = (Spec, [Micro; 3]);
@@ -38,6 +40,7 @@ pub struct World {
     courses: Memo<CourseKey, Result<Arc<Course>, Refusal>>,
     sections_solved: AtomicUsize,
     depths_solved: AtomicUsize,
+    courses_followed: AtomicUsize,
 }
 
 /// Opens a job or a bare schedule. All problems that keep a review from being made come at once.
@@ -75,6 +78,7 @@ impl World {
             courses: Memo::default(),
             sections_solved: AtomicUsize::new(0),
             depths_solved: AtomicUsize::new(0),
+            courses_followed: AtomicUsize::new(0),
         }
     }
 
@@ -142,14 +146,17 @@ impl World {
         weather: &Weather,
     ) -> Result<Arc<Course>, Refusal> {
         let key = (spec.clone(), capacities.clone(), weather.key());
-        self.courses.get(key, || section::follow(spec, capacities, weather).map(Arc::new))
+        self.courses.get(key, || {
+            self.courses_followed.fetch_add(1, Ordering::Relaxed);
+            section::follow(spec, capacities, weather).map(Arc::new)
+        })
     }
 
     /// How many sections were solved so far.
     pub fn solves(&self) -> Solves {
-        let [sections, depths] =
-            [&self.sections_solved, &self.depths_solved].map(|it| it.load(Ordering::Relaxed));
-        Solves { sections, depths }
+        let counts = [&self.sections_solved, &self.depths_solved, &self.courses_followed];
+        let [sections, depths, courses] = counts.map(|it| it.load(Ordering::Relaxed));
+        Solves { sections, depths, courses }
     }
 
     fn solve(

@@ -360,6 +360,11 @@ impl<'a> Transient<'a> {
         &self.state.temperatures
     }
 
+    /// The temperature of each cell before the last step.
+    pub fn temperatures_before(&self) -> &[f64] {
+        &self.before.temperatures
+    }
+
     /// How much of a cell's substance is frozen, before the last step and now, 0 to 1; 0 for a cell without any.
     pub fn frozen(&self, cell: usize) -> [f64; 2] {
         if self.stores[cell].volume == 0.0 {

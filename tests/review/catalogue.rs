@@ -107,6 +107,8 @@ fn a_rule_that_can_be_open_has_a_case_that_is() {
         let applies = rule.applies.as_ref().map_or("", |it| it.text());
         let always_told =
             needs.contains("stated(") || needs.contains("known(") || applies.contains("stated(");
+        // A general note is given wherever it may apply.
+        let always_told = always_told || rule.once && rule.outcome == Outcome::Advise;
         let has = rule.cases.iter().any(|case| case.gives == Outcome::Clarify);
         assert!(has || always_told, "{} has no case that is clarified", rule.id);
     }
