@@ -58,6 +58,24 @@ pub(super) static DEFS: &[Def] = &[
         show: None,
     },
     Def {
+        name: "wall.storage",
+        about: "how the heat that the wall's layers hold is known, for freezing in time",
+        source: Source::Found(Kind::Text, |outlet, _| match wall(outlet) {
+            Err(gap) => unknown(gap),
+            Ok(wall) if wall.layers.iter().any(|it| it.capacity_assumed) => Fact::assumed(
+                Value::Text("lightest of its kind".into()),
+                "a layer given by its conductivity alone is taken as the lightest material of such a conductivity, which \
+                 cools soonest; `density:` and `specific heat:` in the job override it",
+            ),
+            Ok(_) => Fact {
+                value: Ok(Value::Text("published or stated".into())),
+                origin: super::Origin::Computed(std::iter::once(slot("outlet.wall")).collect()),
+            },
+        }),
+        answers: Answers::Open,
+        show: None,
+    },
+    Def {
         name: "space.room_temperature",
         about: "temperature of the heated room the space behind belongs to",
         source: Source::Found(Kind::Quantity(Measure::Temperature), room_temperature),

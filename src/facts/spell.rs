@@ -187,6 +187,8 @@ fn cooling(spell: &Spell, room: f64, constant: f64, time: f64) -> Vec<[f64; 2]> 
 fn capacities(outlet: &Outlet<'_>) -> Result<Capacities, Gap> {
     let mut gaps = Gap::default();
     let wall = wall(outlet).or_gap(&mut gaps);
+    // Read so that the report lists what is assumed of it.
+    let _ = outlet.word("wall.storage").or_gap(&mut gaps);
     let words = ["outlet.barrel", "outlet.stem", "outlet.supply"];
     let [barrel, stem, supply] = words.map(|name| {
         let word = outlet.word(name).or_gap(&mut gaps);
