@@ -17,6 +17,9 @@ const USUAL: Control = Control { kelvin: 1.0, phase: 0.3, first: 60.0, longest: 
 /// The longest step as water comes near the ice point, s.
 const NEAR_ICE: f64 = 480.0;
 const HOUR: f64 = 3600.0;
+/// Ice over the whole bore counts as a plug from this length on, m. Shorter, it is a film on cold metal: the finer the
+/// mesh, the sooner there is one.
+pub const SHORTEST_PLUG: f64 = 0.003;
 
 /// Temperatures around the section in time: straight lines between points, constant beyond either end.
 #[derive(Clone, Debug, PartialEq)]
@@ -111,9 +114,9 @@ pub struct Moment {
 pub struct Course {
     /// Some water is at the ice point and freezing.
     pub first_ice: Option<f64>,
-    /// All water across the bore is ice somewhere: when, and how deep from the face, m.
+    /// The bore is shut by a plug of at least [`SHORTEST_PLUG`]: when, and how deep from the face, m.
     pub blocked: Option<(f64, f64)>,
-    /// The plug has reached the washer.
+    /// Such a plug stands at the washer.
     pub plug_at_seat: Option<f64>,
     /// All ice is gone again.
     pub clear: Option<f64>,
@@ -202,8 +205,8 @@ struct Watch<'w> {
     slices: Vec<Slice>,
     /// Slices that are the outlet's own water.
     own: usize,
-    /// Slices beside the washer.
-    beside: Vec<usize>,
+    /// Where water meets the washer, m from the face: inboard, and outboard in a barrel that is full.
+    washer: Vec<f64>,
     reading: Vec<(usize, f64)>,
     /// Frozen share of each slice at the end of the last step.
     frozen: Vec<f64>,
@@ -219,12 +222,13 @@ impl<'w> Watch<'w> {
         let deep = shape.wall.max(shape.fitting_end);
         let middle = |it: &Slice| 0.5 * (it.ends[0] + it.ends[1]);
         let inboard = slices.iter().position(|it| middle(it) > shape.seat);
-        let outboard = inboard.and_then(|it| it.checked_sub(1));
+        let outboard = inboard.and_then(|it| it.checked_sub(1)).map(|it| slices[it].ends[1]);
+        let washer = inboard.map(|it| slices[it].ends[0]).into_iter().chain(outboard).collect();
         Self {
             weather,
             share,
             own: slices.iter().filter(|it| middle(it) < deep).count(),
-            beside: inboard.into_iter().chain(outboard).collect(),
+            washer,
             frozen: vec![0.0; slices.len()],
             slices,
             reading: section.reading.clone(),
@@ -288,13 +292,14 @@ impl<'w> Watch<'w> {
                 .then(|| if Slice::is_blocked(*a) || to == from { from } else { crossing(*a, *b) })
         });
         let blocks: Vec<Option<f64>> = blocks.collect();
+        let plugs = || (0..slices.len()).filter_map(|first| plug_from(slices, &blocks, first));
         if course.blocked.is_none() {
-            let all = blocks.iter().zip(&*slices).filter_map(|(it, slice)| Some(((*it)?, slice.ends)));
-            let first = all.min_by(|a, b| a.0.total_cmp(&b.0));
+            let first = plugs().min_by(|a, b| a.0.total_cmp(&b.0));
             course.blocked = first.map(|(time, [from, to])| (time, 0.5 * (from + to)));
         }
         if course.plug_at_seat.is_none() {
-            course.plug_at_seat = self.beside.iter().filter_map(|it| blocks[*it]).reduce(f64::min);
+            let at_seat = plugs().filter(|(_, ends)| ends.iter().any(|end| self.washer.contains(end)));
+            course.plug_at_seat = at_seat.map(|(time, _)| time).reduce(f64::min);
         }
         let [was, is] = [before, now].map(|it| it.iter().any(|frozen| *frozen > 0.0));
         if is {
@@ -337,6 +342,23 @@ impl<'w> Watch<'w> {
         let all: f64 = own().map(|it| it.volume).sum();
         own().zip(frozen).map(|(slice, frozen)| slice.volume * frozen).sum::<f64>() / all
     }
+}
+
+/// The shortest plug that begins with a slice, where there is one: since when, and its ends.
+fn plug_from(slices: &[Slice], blocks: &[Option<f64>], first: usize) -> Option<(f64, [f64; 2])> {
+    /// Whole millionths of a metre.
+    const ROUNDING: f64 = 1e-9;
+    let [start, mut end] = slices[first].ends;
+    let mut since = blocks[first]?;
+    let mut next = first + 1;
+    while end - start < SHORTEST_PLUG - ROUNDING {
+        // Bore and supply are parted by the washer.
+        let beside = slices.get(next).filter(|it| (it.ends[0] - end).abs() < ROUNDING)?;
+        since = since.max(blocks[next]?);
+        end = beside.ends[1];
+        next += 1;
+    }
+    Some((since, [start, end]))
 }
 
 /// When the first water reached the ice point within a step.
