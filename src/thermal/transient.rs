@@ -292,28 +292,28 @@ impl<'a> Transient<'a> {
         flows
     }
 
-    /// Brings the conductances of wet cells up to date where they have moved with the phase.
+    /// Brings the conductances of wet cells up to date with the phase, all at once where one has moved: each left where
+    /// it is until it has moved itself would be off by as much to one side, all along the way of a front.
     fn refresh(&mut self, outside: &[f64]) {
-        let mut moved = false;
-        let mut put = |old: &mut f64, resistance: f64| {
-            if (*old * resistance - 1.0).abs() > REFRESH {
-                *old = 1.0 / resistance;
-                moved = true;
-            }
-        };
+        let mut fresh = self.conductances.clone();
         for &number in &self.wet_links {
             let Link { cells: [a, b], half, extra } = self.network.links()[number];
             let temperatures = &self.state.temperatures;
             let from_a = half[0] / self.conductivity(a, temperatures[b]);
             let from_b = half[1] / self.conductivity(b, temperatures[a]);
-            put(&mut self.conductances.links[number], from_a + from_b + extra);
+            fresh.links[number] = 1.0 / (from_a + from_b + extra);
         }
         for &number in &self.wet_surfaces {
             let Surface { cell, half, area, boundary, .. } = self.network.surfaces()[number];
             let within = half / self.conductivity(cell, outside[boundary]);
-            put(&mut self.conductances.surfaces[number], within + self.network.films()[number] / area);
+            fresh.surfaces[number] = 1.0 / (within + self.network.films()[number] / area);
         }
-        if moved {
+        let moved = |old: &f64, new: &f64| (old / new - 1.0).abs() > REFRESH;
+        let held = &self.conductances;
+        if self.wet_links.iter().any(|&it| moved(&held.links[it], &fresh.links[it]))
+            || self.wet_surfaces.iter().any(|&it| moved(&held.surfaces[it], &fresh.surfaces[it]))
+        {
+            self.conductances = fresh;
             self.matrix = None;
         }
     }

@@ -88,8 +88,9 @@ fn held(stores: &[Store], march: &Transient<'_>) -> f64 {
 
 #[test]
 fn heat_is_kept_over_a_night_of_freezing_and_a_day_of_thawing() -> Result<(), Refusal> {
-    /// A part of what is exchanged. Each solve rounds at about 1e-15 of it.
-    const ACCOUNT: f64 = 1e-12;
+    /// A part of what is exchanged: in the first second a few joules of the thousands held, which round at 1e-16 of them;
+    /// and in the end.
+    const ACCOUNT: [f64; 2] = [1e-10, 1e-12];
     /// A part of what is exchanged; contents and what is drawn up from temperatures differ by rounding, 1e-16 of them
     /// thousands of times.
     const AUDIT: f64 = 1e-9;
@@ -120,7 +121,7 @@ fn heat_is_kept_over_a_night_of_freezing_and_a_day_of_thawing() -> Result<(), Re
         ices.push((0..stores.len()).map(ice).sum::<f64>());
         let account = march.account();
         let audit = held(&stores, &march) - begun_with;
-        assert!(account.imbalance() < ACCOUNT, "at {ends} s: {:e}", account.imbalance());
+        assert!(account.imbalance() < ACCOUNT[0], "at {ends} s: {:e}", account.imbalance());
         assert!(
             (audit - account.stored).abs() < AUDIT * account.exchanged,
             "at {ends} s: {audit} J by temperatures and ice, {} J by contents",
@@ -131,6 +132,7 @@ fn heat_is_kept_over_a_night_of_freezing_and_a_day_of_thawing() -> Result<(), Re
     let volume: f64 = stores.iter().map(|it| it.volume).sum();
     let frozen = ices.iter().position(|ice| *ice > (1.0 - 1e-9) * volume).expect("all freezes");
     assert!(ices[frozen..].iter().any(|ice| *ice < 1e-9 * volume), "all thaws");
+    assert!(account.imbalance() < ACCOUNT[1], "{:e}", account.imbalance());
     let off = (given - account.stored).abs() / account.exchanged;
     assert!(off < FLOWS, "{given} J by flows, {} J by contents", account.stored);
     Ok(())

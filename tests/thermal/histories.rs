@@ -112,9 +112,13 @@ fn carry(
 
 /// K. Within a step the method may pass over an end by what a step may be off by, and the next step starts from there.
 const OVERSHOOT: f64 = 4.0 * CONTROL.kelvin;
-/// Steps, tried or taken, for each of 8 cells to freeze or thaw once an hour for 48 h, at 5 a time: far more than any
-/// weather asks for, and far less than a runaway.
-const MOST_STEPS: usize = 8 * 48 * 5;
+/// A part of what is exchanged, and J that are always taken for exchanged: where all stays as it is, only the rounding of
+/// some 1e7 J held is.
+const KEPT: f64 = 1e-9;
+const LEAST: f64 = 1e4;
+/// Steps, tried or taken: 10 for each of 8 cells to freeze or thaw in each of 48 h. The most any of some thousand random
+/// histories took was 2000. A guard against running away; what was once found by it is in `standing`.
+const MOST_STEPS: usize = 8 * 48 * 10;
 
 proptest! {
     #![proptest_config(ProptestConfig { cases: 150, failure_persistence: None, ..ProptestConfig::default() })]
@@ -132,7 +136,9 @@ proptest! {
             for it in march.temperatures() {
                 assert!((least - OVERSHOOT..=most + OVERSHOOT).contains(it), "{it} °C out of {least}..{most}");
             }
-            assert!(march.account().imbalance() < 1e-9, "{:e}", march.account().imbalance());
+            let account = march.account();
+            let missing = (account.stored - account.given.iter().sum::<f64>()).abs();
+            assert!(missing < KEPT * account.exchanged.max(LEAST), "{missing} J of {}", account.exchanged);
         });
         prop_assert!(effort.steps + effort.rejected < MOST_STEPS, "{effort:?}");
     }

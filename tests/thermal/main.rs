@@ -17,4 +17,5 @@ mod refusals;
 mod rod_in_slab;
 mod solids;
 mod sound;
+mod standing;
 mod stefan;
