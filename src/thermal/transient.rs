@@ -6,8 +6,10 @@
 //! the first-order solution within it. Steps are halved and doubled, so that a matrix once factorised serves as long as
 //! no cell changes its stretch of the curve.
 
+mod front;
+
 use super::heat::{Account, Control, Effort, Store};
-use super::network::{Conductances, Link, Network, Surface};
+use super::network::{Conductances, Network};
 use super::refusal::Refusal;
 use super::sparse::Factor;
 use super::steady::Solver;
@@ -15,8 +17,6 @@ use super::substance::Substance;
 
 /// γ of the two-stage method: 1 − 1/√2.
 const GAMMA: f64 = 1.0 - std::f64::consts::FRAC_1_SQRT_2;
-/// A conductance that follows the phase is brought up to date when it has moved by this part.
-const REFRESH: f64 = 0.01;
 /// Each stage is solved until no cell is further off than this, as a temperature.
 const SOLVED: f64 = 1e-7;
 /// Iterations within a stage before the step is halved.
@@ -290,58 +290,6 @@ impl<'a> Transient<'a> {
             flows[surface.boundary][1] += flow.abs();
         }
         flows
-    }
-
-    /// Brings the conductances of wet cells up to date with the phase, all at once where one has moved: each left where
-    /// it is until it has moved itself would be off by as much to one side, all along the way of a front.
-    fn refresh(&mut self, outside: &[f64]) {
-        let mut fresh = self.conductances.clone();
-        for &number in &self.wet_links {
-            let Link { cells: [a, b], half, extra } = self.network.links()[number];
-            let temperatures = &self.state.temperatures;
-            let from_a = half[0] / self.conductivity(a, temperatures[b]);
-            let from_b = half[1] / self.conductivity(b, temperatures[a]);
-            fresh.links[number] = 1.0 / (from_a + from_b + extra);
-        }
-        for &number in &self.wet_surfaces {
-            let Surface { cell, half, area, boundary, .. } = self.network.surfaces()[number];
-            let within = half / self.conductivity(cell, outside[boundary]);
-            fresh.surfaces[number] = 1.0 / (within + self.network.films()[number] / area);
-        }
-        let moved = |old: &f64, new: &f64| (old / new - 1.0).abs() > REFRESH;
-        let held = &self.conductances;
-        if self.wet_links.iter().any(|&it| moved(&held.links[it], &fresh.links[it]))
-            || self.wet_surfaces.iter().any(|&it| moved(&held.surfaces[it], &fresh.surfaces[it]))
-        {
-            self.conductances = fresh;
-            self.matrix = None;
-        }
-    }
-
-    /// Conductivity of a cell towards a neighbour of a temperature, W/mK. A cell of nothing but the substance freezes
-    /// from its colder side: ice is what lies on that side of the front, and water on the other. On average over the
-    /// front's way through the cell this is exact, where a mean of both would hold the front back.
-    ///
-    /// Towards the warmer side the resistance r goes over into that of ice as the cell freezes through, r = rᵢ +
-    /// (r_w - rᵢ)(4u - 3u²) at a thawed part u, which has the mean r_w too. A front that comes to stand in a cell then
-    /// has a place to stand; with a jump it would freeze through and thaw a little for ever, in the smallest of steps.
-    fn conductivity(&self, cell: usize, towards: f64) -> f64 {
-        let store = &self.stores[cell];
-        if store.volume == 0.0 {
-            return self.network.conductivities()[cell];
-        }
-        let enthalpy = self.enthalpy(cell, &self.state);
-        let frozen = self.substance.frozen(enthalpy);
-        if store.bulk == 0.0 && frozen > 0.0 && frozen < 1.0 {
-            let [ice, water] = self.substance.beside_melting();
-            if towards < self.state.temperatures[cell] {
-                return store.share * ice;
-            }
-            let thawed = 1.0 - frozen;
-            let over = (4.0 - 3.0 * thawed) * thawed;
-            return store.share / (1.0 / ice + (1.0 / water - 1.0 / ice) * over);
-        }
-        store.bulk + store.share * self.substance.conductivity(enthalpy)
     }
 
     /// Enthalpy of the substance in a wet cell, J/m³.
