@@ -218,5 +218,5 @@ fn in_words(outlet: &Outlet<'_>, own: Slot, state: State) -> Reading {
         }
         Some((None, _)) | None => "no ice forms".into(),
     };
-    Ok(Value::Text(format!("In a cold spell of {days:.0} days with lows of that kind {what}").into()))
+    Ok(Value::Text(format!("In a cold spell of {days:.0} days with such lows {what}").into()))
 }

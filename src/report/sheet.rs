@@ -229,8 +229,8 @@ fn method(out: &mut String, section: &SectionSheet, system: System) {
     );
     line(
         "Left out",
-        "Time: it says whether, not when. Buoyant exchange in the water, which would warm the seat. Radiation to a \
-         clear night sky, which would cool it. Framing beside the outlet.",
+        "Time, which `coldsill cold-spell` follows on the same cells. Buoyant exchange in the water, which would warm the \
+         seat. Radiation to a clear night sky, which would cool it. Framing beside the outlet.",
     );
     line(
         "Weights",
