@@ -201,3 +201,36 @@ fn capacities(outlet: &Outlet<'_>) -> Result<Capacities, Gap> {
     let sleeve = materials::find(SLEEVE).map_or(Micro::default(), |it| Micro::of(it.heat_capacity()));
     Ok(Capacities { layers, barrel, stem, supply, sleeve })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::diag::Place;
+
+    #[test]
+    fn a_room_without_heat_nears_outdoors_by_its_time_constant() {
+        // Newton's law of cooling: 63.2 % of the lead is lost in one time constant, 86.5 % in two.
+        let spell = Spell::typed("-10 °C for 10 days", 263.15, &Place::whole("typed")).unwrap();
+        let room = cooling(&spell, 293.15, 24.0 * HOUR, 48.0 * HOUR);
+        let at = |hour: f64| room.iter().find(|it| (it[0] - CUT_AT - hour * HOUR).abs() < 1.0).unwrap()[1];
+        for (hour, lost) in [(24.0, 0.632_121), (48.0, 0.864_665)] {
+            assert!((at(hour) - (293.15 - lost * 30.0)).abs() < 1e-4, "{hour} h: {}", at(hour));
+        }
+        assert_eq!(room[..2], [[0.0, 293.15], [CUT_AT, 293.15]]);
+    }
+
+    #[test]
+    fn behind_a_changing_outdoors_it_is_what_small_steps_make_it() {
+        // Euler's steps of 1 s, an integration of its own; off by half a step's change, 1e-4 K.
+        let spell = Spell::design(283.15, 253.15, 8.0, 2).unwrap();
+        let constant = 17.0 * HOUR;
+        let room = cooling(&spell, 293.15, constant, 20.0 * HOUR);
+        let (mut inside, mut at) = (293.15, CUT_AT);
+        while at < CUT_AT + 20.0 * HOUR {
+            inside += (spell.outdoors(at) - inside) / constant;
+            at += 1.0;
+        }
+        let last = room.last().unwrap()[1];
+        assert!((last - inside).abs() < 2e-3, "{last} {inside}");
+    }
+}

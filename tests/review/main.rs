@@ -3,6 +3,7 @@
 mod catalogue;
 mod climates;
 mod deciding;
+mod ice;
 mod readme;
 mod safe_side;
 mod shared;

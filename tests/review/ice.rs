@@ -1,0 +1,112 @@
+//! Freezing in time through reviews: who is told, who is not, and what is too close to call.
+
+use crate::shared::{comment, review, world};
+use coldsill::expr::Value;
+use coldsill::input::Memory;
+use coldsill::review::{self, OutletReview, Piece, Review};
+use coldsill::ruleset::Outcome;
+
+const SHUT: &str = "freezing/bore-blocked-in-cold-spell";
+const COVER: &str = "freezing/cover-alone-not-enough";
+const HOSE: &str = "freezing/hose-left-on-freezes-barrel";
+const HEAT_OUT: &str = "freezing/power-cut-freezes-bore";
+const HEADINGS: &str = "Mark,Kind,Closes,Wall,Nominal length,Barrel,Supply,Supply insulation,Space behind";
+
+fn one(headings: &str, cells: &str, climate: &str) -> Review {
+    review(&format!("{HEADINGS},{headings}\nHB-1,{cells}\n"), climate)
+}
+
+/// A quantity that a rule's comment shows, SI.
+fn figure(outlet: &OutletReview, rule: &str, fact: &str) -> f64 {
+    let pieces = comment(outlet, rule).says.iter();
+    let found = pieces.filter_map(|it| match it {
+        Piece::Value(shown) if &*shown.name == fact => Some(&shown.value),
+        _ => None,
+    });
+    match found.collect::<Vec<_>>().as_slice() {
+        [Ok(Value::Quantity(quantity))] => quantity.is,
+        other => panic!("{fact}: {other:?}"),
+    }
+}
+
+const BIBB: &str = "hose bibb,face,2x4,,brass,PEX,none,heated room";
+
+#[test]
+fn a_bibb_with_water_out_to_the_face_is_told_when_ice_shuts_it_unless_a_stop_inside_drains_it() {
+    let outcome = |stop: &str| {
+        let review = one("Inside stop", &format!("{BIBB},{stop}"), "dallas-tx");
+        comment(&review.outlets[0], SHUT).outcome
+    };
+    assert_eq!(outcome("no"), Outcome::Revise);
+    assert_eq!(outcome("yes"), Outcome::NoComment);
+    assert_eq!(outcome(""), Outcome::Clarify);
+}
+
+#[test]
+fn a_bibb_where_it_never_freezes_is_not_told() {
+    let review = one("Inside stop", &format!("{BIBB},no"), "honolulu-hi");
+    assert_eq!(comment(&review.outlets[0], SHUT).outcome, Outcome::DoesNotApply);
+    assert_eq!(review.solves.courses, 0);
+}
+
+#[test]
+fn what_no_outdoor_low_can_freeze_is_not_followed() {
+    // Face at 68 °F behind and a stainless barrel 13 in deep: only the hose and the power cut are looked at.
+    let deep = "sillcock,inside,2x6,14 in,stainless,copper,none,heated room";
+    let review = one("Backflow", &format!("{deep},Integral VB"), "kansas-city-mo");
+    let blocked = comment(&review.outlets[0], HEAT_OUT).values.iter().find(|it| &*it.name == "ice.blocked");
+    assert_eq!(blocked.map(|it| &it.value), Some(&Ok(Value::YesNo(false))));
+    let clear = "sillcock,inside,2x6,14 in,stainless,copper,none,heated room";
+    let without = Memory::new()
+        .with("s.csv", format!("{HEADINGS}\nHB-1,{clear}\n"))
+        .with("quiet.yaml", "amendment: Quiet\nabout: Without hose and power cut.\ndrop:\n  freezing/hose-left-on-freezes-barrel: not here\n  freezing/power-cut-freezes-bore: not here\n")
+        .with("job.yaml", "schedule: s.csv\nclimate: kansas-city-mo\nrules: [quiet.yaml]\n");
+    let review = review::run(&world(&without, "job.yaml", None));
+    assert_eq!(review.solves.courses, 0);
+}
+
+#[test]
+fn a_cover_gains_time_but_no_winter() {
+    let review = one("Cover,Inside stop", &format!("{BIBB},yes,no"), "kansas-city-mo");
+    let outlet = &review.outlets[0];
+    assert_eq!(comment(outlet, COVER).outcome, Outcome::Revise);
+    assert_eq!(comment(outlet, SHUT).outcome, Outcome::DoesNotApply, "one rule speaks of it, not two");
+    let [with, without] =
+        ["ice.blocked_after", "ice.uncovered_blocked_after"].map(|fact| figure(outlet, COVER, fact));
+    assert!(with >= without, "{with} {without}");
+}
+
+#[test]
+fn a_hose_left_on_is_one_note_for_the_job() {
+    let row = "sillcock,inside,2x6,10 in,brass,copper,none,heated room";
+    let review = review(
+        &format!("{HEADINGS}\nHB-1,{row}\nHB-2,{}\n", row.replace("brass", "stainless")),
+        "kansas-city-mo",
+    );
+    for outlet in &review.outlets {
+        let note = comment(outlet, HOSE);
+        assert_eq!(note.outcome, Outcome::Advise);
+        assert!(note.rule.once);
+    }
+    let said: Vec<_> = review.outlets.iter().map(|it| format!("{:?}", comment(it, HOSE).says)).collect();
+    assert_eq!(said[0], said[1], "what is said alike is printed once");
+}
+
+#[test]
+fn how_long_heat_may_be_out_is_a_setting() {
+    let outcome = |hours: &str| {
+        let row = "sillcock,inside,2x6,12 in,brass,copper,none,heated room";
+        let files = Memory::new()
+            .with("s.csv", format!("{HEADINGS}\nHB-1,{row}\n"))
+            .with(
+                "ours.yaml",
+                format!("amendment: Ours\nabout: Our own.\nsettings: {{ freezing/power_cut: {hours} }}\n"),
+            )
+            .with("job.yaml", "schedule: s.csv\nclimate: kansas-city-mo\nrules: [ours.yaml]\n");
+        let review = review::run(&world(&files, "job.yaml", None));
+        comment(&review.outlets[0], HEAT_OUT).outcome
+    };
+    // A room that cools with 24 h is still warm after one hour, and near outdoors after ten days.
+    assert_eq!(outcome("1 h"), Outcome::NoComment);
+    assert_eq!(outcome("240 h"), Outcome::Advise);
+}
