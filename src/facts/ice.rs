@@ -146,19 +146,19 @@ const fn share(name: &'static str, about: &'static str, compute: Compute) -> Def
     Def { show: toward(("%", 0), ("%", 0), Rounding::Up), ..computed(name, about, RATIO, compute) }
 }
 
-/// Whether the bore is blocked, with the values used and at the end of the band that might say otherwise.
+/// Whether the bore is blocked at both ends of the band. Colder outdoors never lets a bore block later, so that what
+/// holds at the far end holds within: mostly one end tells.
 fn blocked(outlet: &Outlet<'_>, own: Slot, state: State) -> Reading {
     let case = Case::of(outlet, own, state)?;
-    let [cold, used, warm] = case.shifts();
-    let as_used = case.blocks(used, own)?;
-    if as_used == case.blocks(if as_used { warm } else { cold }, own)? {
-        return Ok(Value::YesNo(as_used));
+    let [cold, _, warm] = case.shifts();
+    if case.blocks(warm, own)? {
+        return Ok(Value::YesNo(true));
     }
-    let why = if as_used {
-        "too close to call: ice shuts the bore with the values used, but not at the warm end of what is uncertain"
-    } else {
-        "too close to call: the bore stays open with the values used, but not at the cold end of what is uncertain"
-    };
+    if !case.blocks(cold, own)? {
+        return Ok(Value::YesNo(false));
+    }
+    let why =
+        "too close to call: ice shuts the bore at the cold end of what is uncertain, but not at the warm end";
     Err(Gap::absent(own, why))
 }
 
