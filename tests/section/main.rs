@@ -9,4 +9,6 @@ mod depth;
 mod mesh;
 mod model;
 mod orderings;
+mod spell_reference;
+mod spells;
 mod trade;
