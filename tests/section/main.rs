@@ -9,6 +9,7 @@ mod depth;
 mod mesh;
 mod model;
 mod orderings;
+mod spell_convergence;
 mod spell_reference;
 mod spells;
 mod trade;

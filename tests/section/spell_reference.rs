@@ -22,6 +22,8 @@ struct Case {
     weather: Weather,
     /// Outdoors before the spell and at its cold end, °C.
     ends: [f64; 2],
+    /// Hours between them.
+    falls: f64,
     figures: BTreeMap<&'static str, Figure>,
 }
 
@@ -93,7 +95,7 @@ fn cases() -> Vec<Case> {
                 supply: Micro::of(if name.contains("pex") { 2.16e6 } else { 3.45e6 }),
                 sleeve: Micro::default(),
             };
-            Case { name, spec, capacities, weather, ends: [start, cold], figures }
+            Case { name, spec, capacities, weather, ends: [start, cold], falls, figures }
         })
         .collect()
 }
@@ -156,6 +158,8 @@ fn first_ice_and_blocked_come_when_the_independent_model_has_them() {
     /// First ice is a moment of one drop at the washer. Here it is a cell of half a millimetre or more, in steps of up to
     /// eight minutes near the ice point: 5 minutes, h.
     const FIRST: f64 = 5.0 / 60.0;
+    /// What the mesh is worth in the outdoor temperature that freezes the seat (0.5 °F), K: on a slow fall it is time.
+    const MESH: f64 = 0.28;
     for case in cases() {
         let course = usual(&case);
         let (blocked, expected) = (course.blocked.expect("it freezes").0 / HOUR, plug_like(&case, &course));
@@ -172,7 +176,8 @@ fn first_ice_and_blocked_come_when_the_independent_model_has_them() {
         let off = (blocked - expected.value).abs();
         assert!(off < PART * expected.value + expected.doubt, "{}: {blocked} {}", case.name, expected.value);
         let off = (first - first_expected.value).abs();
-        assert!(off < FIRST + first_expected.doubt, "{}: {first} {}", case.name, first_expected.value);
+        let fall = MESH * case.falls / (case.ends[0] - case.ends[1]);
+        assert!(off < FIRST + fall + first_expected.doubt, "{}: {first} {}", case.name, first_expected.value);
         assert_eq!(course.plug_at_seat.map(f64::to_bits), course.blocked.map(|it| it.0.to_bits()), "{}", case.name);
         assert!(course.imbalance < 1e-6, "{}: {}", case.name, course.imbalance);
     }
@@ -224,19 +229,19 @@ fn the_plug_is_as_long_and_gone_as_soon_as_in_the_independent_model() {
 }
 
 #[test]
-fn smaller_steps_and_half_the_mesh_stay_as_near_to_the_independent_model() {
+fn half_the_mesh_with_smaller_steps_blocks_between_a_film_of_ice_and_a_plug_of_1_mm() {
     // What the usual mesh and steps are worth: the plug of 3 mm, which ends on a line of every mesh, is 3 % early at the
-    // usual mesh and 1.5 % at a seventh of it. The first slice of half the mesh is 3/4 mm long, thinner than any plug of
-    // the table, and blocks minutes before a plug of 1 mm and not before half of the fitting's water is frozen.
+    // usual mesh and 1.5 % at a seventh of it. The first slice of half the mesh is 3/4 mm long, shorter than any plug of
+    // the table, and so has to lie between its film on the washer and its plug of 1 mm.
     for case in cases() {
         let course = closely(&case.spec, &case.capacities, &case.weather, FINE_BOTH);
         let blocked = course.blocked.expect("it freezes").0 / HOUR;
-        let (half, plug) =
-            (case.of("half of the fitting's water frozen"), case.of("plug of 1 mm at the seat"));
+        let (film, plug) = (case.of("blocked"), case.of("plug of 1 mm at the seat"));
         println!(
-            "{:20} blocked {blocked:.3} on half the mesh; half of the fitting's water frozen {:.3}, plug of 1 mm {:.3}",
-            case.name, half.value, plug.value
+            "{:20} blocked {blocked:.3} on half the mesh; film {:.3}, plug of 1 mm {:.3}",
+            case.name, film.value, plug.value
         );
-        assert!(blocked > half.value - half.doubt && blocked < plug.value + plug.doubt, "{}: {blocked}", case.name);
+        let between = film.value - film.doubt..plug.value + plug.doubt;
+        assert!(between.contains(&blocked), "{}: {blocked}, {between:?}", case.name);
     }
 }
