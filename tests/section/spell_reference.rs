@@ -107,7 +107,8 @@ fn plug_like(case: &Case, course: &Course) -> Figure {
     let (_, middle) = course.blocked.expect("the bore is blocked");
     let length = 2e3 * (middle - case.spec.seat_depth.si());
     assert!((1.0..3.0).contains(&length), "{}: the first slice is {length} mm", case.name);
-    let [low, high] = [length.floor(), length.floor() + 1.0].map(|it| case.of(&format!("plug of {it} mm at the seat")));
+    let [low, high] =
+        [length.floor(), length.floor() + 1.0].map(|it| case.of(&format!("plug of {it} mm at the seat")));
     let part = length.fract();
     Figure { value: low.value + part * (high.value - low.value), doubt: low.doubt.max(high.doubt) }
 }
@@ -140,7 +141,12 @@ fn without_ice_the_seat_is_where_the_independent_model_has_it() {
         ] {
             let it = case.of(figure);
             println!("{:20} {figure:40} {ours:8.3} here, {:8.3} independently, °C", case.name, it.value);
-            assert!((ours - it.value).abs() < MESH + it.doubt, "{}: {figure}: {ours} {}", case.name, it.value);
+            assert!(
+                (ours - it.value).abs() < MESH + it.doubt,
+                "{}: {figure}: {ours} {}",
+                case.name,
+                it.value
+            );
         }
         // Films of the room on the pipe, W/m²K: 2 % is what either correlation of air's properties may be off by.
         let films = solved.indoor_films.expect("a pipe in the room");
@@ -178,7 +184,12 @@ fn first_ice_and_blocked_come_when_the_independent_model_has_them() {
         let off = (first - first_expected.value).abs();
         let fall = MESH * case.falls / (case.ends[0] - case.ends[1]);
         assert!(off < FIRST + fall + first_expected.doubt, "{}: {first} {}", case.name, first_expected.value);
-        assert_eq!(course.plug_at_seat.map(f64::to_bits), course.blocked.map(|it| it.0.to_bits()), "{}", case.name);
+        assert_eq!(
+            course.plug_at_seat.map(f64::to_bits),
+            course.blocked.map(|it| it.0.to_bits()),
+            "{}",
+            case.name
+        );
         assert!(course.imbalance < 1e-6, "{}: {}", case.name, course.imbalance);
     }
 }
@@ -196,10 +207,17 @@ fn the_seat_is_hour_by_hour_where_the_independent_model_has_it() {
         for (hour, moment) in course.moments.iter().take(49).enumerate() {
             let it = case.of(&format!("seat at {hour} h"));
             let off = moment.seat - 273.15 - it.value;
-            let grows = moment.frozen > 0.0 && course.moments[hour + 1].outdoors != course.moments[hour - 1].outdoors;
+            let grows =
+                moment.frozen > 0.0 && course.moments[hour + 1].outdoors != course.moments[hour - 1].outdoors;
             let (limit, kind) = if grows { (GROWING, 1) } else { (SETTLED, 0) };
             worst[kind] = worst[kind].max(off.abs());
-            assert!(off.abs() < limit + it.doubt, "{} at {hour} h: {} {}", case.name, moment.seat - 273.15, it.value);
+            assert!(
+                off.abs() < limit + it.doubt,
+                "{} at {hour} h: {} {}",
+                case.name,
+                moment.seat - 273.15,
+                it.value
+            );
         }
         println!("{:20} off by up to {:.2} K, {:.2} K while ice grows", case.name, worst[0], worst[1]);
     }

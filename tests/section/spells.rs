@@ -38,7 +38,8 @@ pub fn holding(spec: &Spec, layers: &[f64]) -> Capacities {
 /// The same for a wall that is built in.
 pub fn in_wall(spec: &Spec, key: &str) -> Capacities {
     let wall = BUILT_IN.iter().find(|it| &*it.key == key).expect("the wall is built in");
-    let same = |(ours, theirs): (&Layer, &coldsill::wall::Layer)| ours.thickness == Micro::of(theirs.thickness);
+    let same =
+        |(ours, theirs): (&Layer, &coldsill::wall::Layer)| ours.thickness == Micro::of(theirs.thickness);
     assert!(spec.wall.len() == wall.layers.len() && spec.wall.iter().zip(&wall.layers).all(same), "{key}");
     holding(spec, &wall.layers.iter().map(|it| it.heat_capacity).collect::<Vec<_>>())
 }
