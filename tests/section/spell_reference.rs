@@ -179,6 +179,7 @@ fn first_ice_and_blocked_come_when_the_independent_model_has_them() {
             case.name,
             expected.value
         );
+        assert!((depth - case.spec.seat_depth.si() - PLUG / 2.0).abs() < 1e-9, "{}: {depth}", case.name);
         let off = (first - first_expected.value).abs();
         let fall = MESH * case.falls / (case.ends[0] - case.ends[1]);
         assert!(off < FIRST + fall + first_expected.doubt, "{}: {first} {}", case.name, first_expected.value);
