@@ -5,7 +5,7 @@
 //! The growth of ice pushes water back along the supply.
 
 use super::contents::{Capacities, Slice, ice_and_water, slices, stores};
-use super::mesh::Fineness;
+use super::mesh::{Fineness, SEAT_READING};
 use super::solve::{Refusal, Section};
 use super::spec::{Micro, Spec};
 use crate::physics::water::ICE_POINT;
@@ -14,12 +14,12 @@ use crate::thermal::{Control, Effort, Transient};
 /// How closely a spell is followed: what a step may be off by in any cell. A tenth of it moves the hours to blocked by at
 /// most 2 %.
 const USUAL: Control = Control { kelvin: 1.0, phase: 0.3, first: 60.0, longest: 3840.0 };
+/// The shortest plug that counts as blocking, m: as long as the water read at the seat, so that it ends on a line of
+/// every mesh. A shorter one is a film, and sooner the finer the mesh.
+pub const PLUG: f64 = SEAT_READING;
 /// The longest step as water comes near the ice point, s.
 const NEAR_ICE: f64 = 480.0;
 const HOUR: f64 = 3600.0;
-/// Ice over the whole bore counts as a plug from this length on, m. Shorter, it is a film on cold metal: the finer the
-/// mesh, the sooner there is one.
-pub const SHORTEST_PLUG: f64 = 0.003;
 
 /// Temperatures around the section in time: straight lines between points, constant beyond either end.
 #[derive(Clone, Debug, PartialEq)]
@@ -114,9 +114,9 @@ pub struct Moment {
 pub struct Course {
     /// Some water is at the ice point and freezing.
     pub first_ice: Option<f64>,
-    /// The bore is shut by a plug of at least [`SHORTEST_PLUG`]: when, and how deep from the face, m.
+    /// All water across the bore is ice somewhere, over [`PLUG`] at least: when, and how deep from the face, m.
     pub blocked: Option<(f64, f64)>,
-    /// Such a plug stands at the washer.
+    /// Such a plug has reached the washer.
     pub plug_at_seat: Option<f64>,
     /// All ice is gone again.
     pub clear: Option<f64>,
@@ -205,8 +205,8 @@ struct Watch<'w> {
     slices: Vec<Slice>,
     /// Slices that are the outlet's own water.
     own: usize,
-    /// Where water meets the washer, m from the face: inboard, and outboard in a barrel that is full.
-    washer: Vec<f64>,
+    /// Slices beside the washer.
+    beside: Vec<usize>,
     reading: Vec<(usize, f64)>,
     /// Frozen share of each slice at the end of the last step.
     frozen: Vec<f64>,
@@ -222,13 +222,12 @@ impl<'w> Watch<'w> {
         let deep = shape.wall.max(shape.fitting_end);
         let middle = |it: &Slice| 0.5 * (it.ends[0] + it.ends[1]);
         let inboard = slices.iter().position(|it| middle(it) > shape.seat);
-        let outboard = inboard.and_then(|it| it.checked_sub(1)).map(|it| slices[it].ends[1]);
-        let washer = inboard.map(|it| slices[it].ends[0]).into_iter().chain(outboard).collect();
+        let outboard = inboard.and_then(|it| it.checked_sub(1));
         Self {
             weather,
             share,
             own: slices.iter().filter(|it| middle(it) < deep).count(),
-            washer,
+            beside: inboard.into_iter().chain(outboard).collect(),
             frozen: vec![0.0; slices.len()],
             slices,
             reading: section.reading.clone(),
@@ -292,15 +291,19 @@ impl<'w> Watch<'w> {
                 .then(|| if Slice::is_blocked(*a) || to == from { from } else { crossing(*a, *b) })
         });
         let blocks: Vec<Option<f64>> = blocks.collect();
-        let plugs = || (0..slices.len()).filter_map(|first| plug_from(slices, &blocks, first));
-        if course.blocked.is_none() {
-            let first = plugs().min_by(|a, b| a.0.total_cmp(&b.0));
-            course.blocked = first.map(|(time, [from, to])| (time, 0.5 * (from + to)));
+        let (mut newly_blocked, mut newly_at_seat) = (None, None);
+        for [first, last] in plugs(slices) {
+            let times = blocks[first..=last].iter().copied().collect::<Option<Vec<f64>>>();
+            let Some(time) = times.and_then(|it| it.into_iter().reduce(f64::max)) else { continue };
+            if newly_blocked.is_none_or(|(before, _): (f64, f64)| time < before) {
+                newly_blocked = Some((time, 0.5 * (slices[first].ends[0] + slices[last].ends[1])));
+            }
+            if self.beside.iter().any(|it| (first..=last).contains(it)) {
+                newly_at_seat = Some(newly_at_seat.map_or(time, |before: f64| before.min(time)));
+            }
         }
-        if course.plug_at_seat.is_none() {
-            let at_seat = plugs().filter(|(_, ends)| ends.iter().any(|end| self.washer.contains(end)));
-            course.plug_at_seat = at_seat.map(|(time, _)| time).reduce(f64::min);
-        }
+        course.blocked = course.blocked.or(newly_blocked);
+        course.plug_at_seat = course.plug_at_seat.or(newly_at_seat);
         let [was, is] = [before, now].map(|it| it.iter().any(|frozen| *frozen > 0.0));
         if is {
             course.clear = None;
@@ -344,21 +347,21 @@ impl<'w> Watch<'w> {
     }
 }
 
-/// The shortest plug that begins with a slice, where there is one: since when, and its ends.
-fn plug_from(slices: &[Slice], blocks: &[Option<f64>], first: usize) -> Option<(f64, [f64; 2])> {
-    /// Whole millionths of a metre.
-    const ROUNDING: f64 = 1e-9;
-    let [start, mut end] = slices[first].ends;
-    let mut since = blocks[first]?;
-    let mut next = first + 1;
-    while end - start < SHORTEST_PLUG - ROUNDING {
-        // Bore and supply are parted by the washer.
-        let beside = slices.get(next).filter(|it| (it.ends[0] - end).abs() < ROUNDING)?;
-        since = since.max(blocks[next]?);
-        end = beside.ends[1];
-        next += 1;
+/// Every stretch of slices that is as long as a plug and would not be without its first or without its last.
+fn plugs(slices: &[Slice]) -> Vec<[usize; 2]> {
+    const SLACK: f64 = 1e-9;
+    let parted = |it: usize| (slices[it].ends[0] - slices[it - 1].ends[1]).abs() > SLACK;
+    let long = |[from, to]: [usize; 2]| slices[to].ends[1] - slices[from].ends[0] > PLUG - SLACK;
+    let mut found = Vec::new();
+    for at in 0..slices.len() {
+        let onwards = (at..slices.len()).take_while(|&it| it == at || !parted(it));
+        found.extend(onwards.map(|to| [at, to]).find(|it| long(*it)));
+        let backwards = (0..=at).rev().take_while(|&it| it == at || !parted(it + 1));
+        found.extend(backwards.map(|from| [from, at]).find(|it| long(*it)));
     }
-    Some((since, [start, end]))
+    found.sort_unstable();
+    found.dedup();
+    found
 }
 
 /// When the first water reached the ice point within a step.

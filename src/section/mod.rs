@@ -16,7 +16,7 @@ mod spec;
 mod tail;
 
 pub use contents::Capacities;
-pub use course::{Closely, Course, Ended, Goal, Moment, SHORTEST_PLUG, Weather, follow, follow_at};
+pub use course::{Closely, Course, Ended, Goal, Moment, PLUG, Weather, follow, follow_at};
 pub use depth::{Depth, LONGEST, NoDepth, least_depth};
 pub use mesh::Fineness;
 pub use solve::{Refusal, Uncertainty, seat_with_films_at, solve, solve_at};

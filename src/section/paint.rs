@@ -150,6 +150,11 @@ impl Shape {
         self.layers.iter().position(|[outer, inner]| z >= *outer && z < *inner).map(Part::Layer)
     }
 
+    /// Whether water stands outboard of the seat.
+    pub(super) fn is_full(&self) -> bool {
+        self.bore == Bore::Full
+    }
+
     /// Whether a point lies in the bore outboard of the washer, where stem and air or water are.
     pub(super) fn in_bore(&self, r: f64, z: f64) -> bool {
         r < self.barrel_bore && z >= -self.gasket && z < self.seat - WASHER_LENGTH
