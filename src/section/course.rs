@@ -13,7 +13,7 @@ use crate::thermal::{Control, Effort, Transient};
 
 /// How closely a spell is followed: what a step may be off by in any cell. A tenth of it moves the hours to blocked by at
 /// most 2 %.
-const USUAL: Control = Control { kelvin: 1.0, phase: 0.3, first: 60.0, longest: 3840.0 };
+const USUAL: Control = Control { kelvin: 1.0, phase: 0.1, first: 60.0, longest: 3840.0 };
 /// The shortest plug that counts as blocking, m: as long as the water read at the seat, so that it ends on a line of
 /// every mesh. A shorter one is a film, and sooner the finer the mesh.
 pub const PLUG: f64 = SEAT_READING;
