@@ -47,12 +47,12 @@ pub(super) static DEFS: &[Def] = &[
     temperature(
         "burst.barrel_yields_at",
         "temperature at which ice and water trapped in the barrel reach the pressure that bursts it: upper bound only",
-        |outlet, own| yields_at(barrel_pressure(outlet, own)?, own),
+        |outlet, own| yields_at(barrel_pressure(outlet, own), own),
     ),
     temperature(
         "burst.supply_yields_at",
         "temperature at which ice and water trapped in the supply reach the pressure that bursts it: upper bound only",
-        |outlet, own| yields_at(supply_pressure(outlet, own)?, own),
+        |outlet, own| yields_at(supply_pressure(outlet, own), own),
     ),
     Def {
         name: "burst.first",
@@ -85,7 +85,12 @@ fn confined(outlet: &Outlet<'_>, _: Slot) -> Reading {
     let closes = outlet.word("outlet.closes").or_gap(&mut gaps);
     let way_out = match closes.as_deref() {
         Some("face") if yes("ice.blocked", &mut gaps) => Confinement::ClosedValve,
-        Some("inside") if yes("ice.hose_on_blocked", &mut gaps) => Confinement::ClosedValve,
+        Some("inside")
+            if outlet.value("backflow.drains_with_hose") != Ok(Value::YesNo(true))
+                && yes("ice.hose_on_blocked", &mut gaps) =>
+        {
+            Confinement::ClosedValve
+        }
         _ if yes("outlet.check_valve", &mut gaps) && yes("ice.blocked", &mut gaps) => Confinement::CheckValve,
         _ => Confinement::OpenSupply,
     };
@@ -127,7 +132,13 @@ fn gap(no: &NoBurst, own: Slot) -> Gap {
     }
 }
 
-fn yields_at(pressure: Quantity, own: Slot) -> Reading {
+/// The pressure says why it has none; what goes by it need not say so again.
+fn without_figure(gap: Gap, own: Slot) -> Gap {
+    if gap.missing.is_empty() { Gap::absent(own, "there is no burst pressure to go by") } else { gap }
+}
+
+fn yields_at(pressure: Result<Quantity, Gap>, own: Slot) -> Reading {
+    let pressure = pressure.map_err(|gap| without_figure(gap, own))?;
     let at = |pascals| melting_temperature(pascals).map_err(|it| Gap::absent(own, it.to_string()));
     let (warm, cold) = (at(pressure.low)?, at(pressure.high)?);
     Ok(Value::Quantity(Quantity::temperature(at(pressure.is)?).within(cold, warm)))
@@ -137,7 +148,7 @@ fn first(outlet: &Outlet<'_>, own: Slot) -> Reading {
     let mut gaps = Gap::default();
     let barrel = barrel_pressure(outlet, own).or_gap(&mut gaps);
     let supply = supply_pressure(outlet, own).or_gap(&mut gaps);
-    let (barrel, supply) = barrel.zip(supply).ok_or(gaps)?;
+    let (barrel, supply) = barrel.zip(supply).ok_or_else(|| without_figure(gaps, own))?;
     if barrel.high < supply.low {
         Ok(Value::Text("barrel".into()))
     } else if supply.high < barrel.low {

@@ -4,8 +4,8 @@ use super::reading::{OrGap, Outlet};
 use super::{Answers, Def, Kind, Source, toward};
 use crate::expr::{Gap, Slot, Value};
 use crate::physics::drainage::{
-    Barrel, CONTACT_ANGLE, ClosedTop, Kept, Vent, capillary_bore, closed_top, free_to_swell,
-    slope_to_degrees, water_kept, wet_length,
+    Barrel, CONTACT_ANGLE, ClosedTop, Kept, Vent, capillary_bore, closed_top, free_to_swell, water_kept,
+    wet_length,
 };
 use crate::physics::water::ICE_POINT;
 use crate::units::{Dim, Measure, Quantity, Rounding};
@@ -60,17 +60,6 @@ pub(super) static DEFS: &[Def] = &[
         }),
         answers: Answers::Open,
         show: toward(("in", 1), ("mm", 0), Rounding::Up),
-    },
-    Def {
-        name: "drain.angle",
-        about: "the slope in degrees and in inches per foot",
-        source: Source::Computed(Kind::Text, |outlet, _| {
-            let slope = outlet.number("outlet.slope")?;
-            let text = format!("{:.1}° or {:.2} in per ft", slope_to_degrees(slope), 12.0 * slope);
-            Ok(Value::Text(text.into()))
-        }),
-        answers: Answers::Open,
-        show: None,
     },
     Def {
         name: "drain.bore",
