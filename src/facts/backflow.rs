@@ -146,11 +146,11 @@ pub(super) static DEFS: &[Def] = &[
         )
     },
     computed(
-        "backflow.hazard",
-        "degree of hazard it is accepted for (IPC's table, from memory); the adopted code decides",
-        Kind::OneOf(&["high or low"]),
+        "backflow.high_hazard",
+        "whether it is accepted for high hazard (IPC's table, from memory); the adopted code decides",
+        Kind::YesNo,
         |outlet, own| match of(outlet, own, |it| it.hazard)? {
-            Hazard::HighOrLow => Ok(Value::Text("high or low".into())),
+            Hazard::HighOrLow => Ok(Value::YesNo(true)),
             Hazard::NotSeen => Err(Gap::absent(own, "no class of hazard was seen for its standard")),
         },
     ),

@@ -5,7 +5,6 @@ use super::{Answers, Def, Kind, Source, toward};
 use crate::expr::{Gap, Slot, Value};
 use crate::physics::drainage::{
     Barrel, CONTACT_ANGLE, ClosedTop, Kept, Vent, capillary_bore, closed_top, free_to_swell, water_kept,
-    wet_length,
 };
 use crate::physics::water::ICE_POINT;
 use crate::units::{Dim, Measure, Quantity, Rounding};
@@ -47,19 +46,6 @@ pub(super) static DEFS: &[Def] = &[
         }),
         answers: Answers::Open,
         show: None,
-    },
-    Def {
-        name: "drain.wet_length",
-        about: "length of the bottom of the barrel that stays wet",
-        source: Source::Computed(Kind::Quantity(Measure::Of(Dim::LENGTH)), |outlet, own| {
-            let Barrel { length, slope, .. } = barrel(outlet)?;
-            // Run level or inwards, all of it.
-            let wet = if slope > 0.0 { wet_length(slope, CONTACT_ANGLE) } else { Ok(length) };
-            let wet = wet.map_err(|refusal| Gap::absent(own, refusal.to_string()))?;
-            Ok(Value::Quantity(Quantity::of(wet.min(length), Dim::LENGTH)))
-        }),
-        answers: Answers::Open,
-        show: toward(("in", 1), ("mm", 0), Rounding::Up),
     },
     Def {
         name: "drain.bore",

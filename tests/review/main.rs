@@ -2,7 +2,10 @@
 
 mod catalogue;
 mod climates;
+mod contacts;
 mod deciding;
+mod devices;
 mod readme;
 mod safe_side;
 mod shared;
+mod trapped;
