@@ -13,7 +13,7 @@ const INCH: f64 = 0.0254;
 /// adverse (common practice, no source).
 pub(super) const SEAT_OFFSET: f64 = 1.0 * INCH;
 
-const fn stated(
+pub(super) const fn stated(
     name: &'static str,
     about: &'static str,
     headings: &'static [&'static str],
@@ -183,7 +183,7 @@ pub(super) static DEFS: &[Def] = &[
         "the backflow device at the hose thread",
         &["Backflow device", "Backflow", "Vacuum breaker", "VB", "Backflow preventer"],
         Reads::Words(DEVICES),
-        Blank::Unknown,
+        Blank::Assume(super::backflow::kind_of_standard),
         Answers::All,
     ),
     stated(

@@ -77,11 +77,22 @@ pub(super) const SUPPLIES: Words = &[
     ("stainless", &["ss", "stainless steel"]),
     ("polyethylene", &["pe", "hdpe"]),
 ];
+/// Kinds of backflow device. Each takes in the standards of [`STANDARDS`] that count as it, so that a device's cell may
+/// name its standard instead.
 pub(super) const DEVICES: Words = &[
     ("none", &["no", "without"]),
     (
         "hose connection vacuum breaker",
-        &["hcvb", "asse 1011", "hose vb", "hose connection vb", "screw-on vacuum breaker", "csa b64.2"],
+        &[
+            "hcvb",
+            "hose vb",
+            "hose connection vb",
+            "screw-on vacuum breaker",
+            "asse 1011",
+            "csa b64.2",
+            "csa b64.2.1",
+            "csa b64.2.2",
+        ],
     ),
     (
         "integral vacuum breaker",
@@ -89,25 +100,155 @@ pub(super) const DEVICES: Words = &[
             "integral",
             "integral vb",
             "integral vac bkr",
-            "asse 1019",
-            "asse 1019-a",
-            "asse 1019-b",
-            "asse 1019 a",
-            "asse 1019 b",
             "built-in",
             "yes integral",
+            "asse 1019",
+            "asse 1019 a",
+            "asse 1019 b",
+            "asse 1019 c",
+            "asse 1019 type a",
+            "asse 1019 type b",
+            "asse 1019 type c",
         ],
     ),
     (
         "dual check",
-        &["asse 1052", "asse 1053", "hose connection backflow preventer", "dual check backflow preventer"],
+        &[
+            "hose connection backflow preventer",
+            "dual check backflow preventer",
+            "asse 1052",
+            "asse 1053",
+            "asse 1053 a",
+            "asse 1053 b",
+            "asse 1053 type a",
+            "asse 1053 type b",
+            "csa b64.2.1.1",
+        ],
     ),
-    ("atmospheric vacuum breaker", &["avb", "asse 1001"]),
-    ("pressure vacuum breaker", &["pvb", "asse 1020", "svb", "asse 1056"]),
+    ("atmospheric vacuum breaker", &["avb", "asse 1001", "csa b64.1.1"]),
+    ("pressure vacuum breaker", &["pvb", "svb", "spill-resistant vacuum breaker", "asse 1020", "asse 1056"]),
+    (
+        "sanitary yard hydrant",
+        &[
+            "asse 1057",
+            "asse 1057 type 1",
+            "asse 1057 type 2",
+            "asse 1057 type 3",
+            "asse 1057 type 4",
+            "asse 1057 type 5",
+        ],
+    ),
+    ("laboratory faucet backflow preventer", &["lfvb", "asse 1035", "csa b64.7"]),
+];
+/// Standards of backflow devices, with and without a type; each word finds its rows in the table of devices.
+pub(super) const STANDARDS: Words = &[
+    ("ASSE 1001", &["1001"]),
+    ("ASSE 1011", &["1011"]),
+    ("ASSE 1019", &["1019"]),
+    ("ASSE 1019 type A", &["asse 1019 a", "1019 a", "1019 type a"]),
+    ("ASSE 1019 type B", &["asse 1019 b", "1019 b", "1019 type b"]),
+    ("ASSE 1019 type C", &["asse 1019 c", "1019 c", "1019 type c"]),
+    ("ASSE 1020", &["1020"]),
+    ("ASSE 1035", &["1035"]),
+    ("ASSE 1052", &["1052"]),
+    ("ASSE 1053", &["1053"]),
+    ("ASSE 1053 type A", &["asse 1053 a", "1053 a", "1053 type a"]),
+    ("ASSE 1053 type B", &["asse 1053 b", "1053 b", "1053 type b"]),
+    ("ASSE 1056", &["1056"]),
+    ("ASSE 1057", &["1057"]),
+    ("ASSE 1057 type 1", &["1057 type 1"]),
+    ("ASSE 1057 type 2", &["1057 type 2"]),
+    ("ASSE 1057 type 3", &["1057 type 3"]),
+    ("ASSE 1057 type 4", &["1057 type 4"]),
+    ("ASSE 1057 type 5", &["1057 type 5"]),
+    ("CSA B64.1.1", &["b64.1.1"]),
+    ("CSA B64.2", &["b64.2"]),
+    ("CSA B64.2.1", &["b64.2.1"]),
+    ("CSA B64.2.1.1", &["b64.2.1.1"]),
+    ("CSA B64.2.2", &["b64.2.2"]),
+    ("CSA B64.7", &["b64.7"]),
+];
+/// What the outlet serves.
+pub(super) const SERVES: Words = &[
+    ("hose", &["general", "general use", "garden hose", "washdown", "wash down", "car wash", "pool fill"]),
+    ("hose timer", &["timer", "hose-end timer", "watering timer", "faucet timer"]),
+    (
+        "irrigation",
+        &[
+            "irrigation branch",
+            "lawn irrigation",
+            "lawn sprinklers",
+            "sprinkler system",
+            "drip irrigation",
+            "drip",
+        ],
+    ),
+    ("chemicals", &["chemical", "chemical injection", "fertilizer", "fertilizer injection", "sprayer"]),
+];
+/// What a flange bears on; each metal is a cladding of the table of metals.
+pub(super) const CLADDINGS: Words = &[
+    ("aluminum siding", &["aluminum", "aluminium", "aluminium siding", "aluminum panel"]),
+    ("steel siding", &["steel", "metal siding", "metal panel", "prefinished steel", "steel panel"]),
+    ("galvanized steel", &["galvanised steel", "galvanized siding", "corrugated galvanized"]),
+    (
+        "not metal",
+        &[
+            "brick",
+            "brick veneer",
+            "stone",
+            "stucco",
+            "block",
+            "cmu",
+            "concrete",
+            "fiber cement",
+            "fibre cement",
+            "wood",
+            "cedar",
+            "log",
+            "vinyl",
+            "vinyl siding",
+            "eifs",
+        ],
+    ),
+];
+/// What a flange is fastened to.
+pub(super) const BLOCKING: Words = &[
+    (
+        "treated wood",
+        &[
+            "yes",
+            "treated",
+            "pt",
+            "pt wood",
+            "pressure-treated",
+            "pressure treated wood",
+            "preservative-treated",
+            "acq",
+            "ca",
+        ],
+    ),
+    (
+        "not treated",
+        &[
+            "no",
+            "none",
+            "untreated",
+            "untreated wood",
+            "wood",
+            "lumber",
+            "plywood",
+            "osb",
+            "masonry",
+            "concrete",
+            "steel",
+        ],
+    ),
 ];
 /// Fasteners and flanges; each word is a form of the anodic index.
 pub(super) const FORMS: Words = &[
     ("stainless", &["ss", "stainless steel", "304", "316", "18-8", "ss screws", "stainless screws"]),
+    // Its film gone: in a crevice, pickled, or starved of air. The index has no value for it.
+    ("active stainless", &["stainless active", "active stainless steel"]),
     ("brass", &["brass screws", "yellow brass"]),
     ("red brass", &[]),
     ("bronze", &["cast bronze"]),
@@ -143,7 +284,8 @@ pub(super) const JOINTS: Words = &[
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::physics::{materials, metals, tubes};
+    use crate::physics::{backflow, materials, metals, tubes};
+    use crate::schedule::{Read, Reads, read_cell};
 
     #[test]
     fn every_barrel_and_supply_is_a_material_and_every_supply_a_tube() {
@@ -160,6 +302,43 @@ mod tests {
     fn every_fastener_and_flange_is_a_form_of_the_anodic_index() {
         for (word, _) in FORMS {
             assert!(metals::find(word).is_some(), "{word}");
+        }
+    }
+
+    #[test]
+    fn every_standard_is_a_kind_of_device_and_a_row_of_the_table_and_the_other_way_round() {
+        for (word, others) in STANDARDS {
+            assert!(!backflow::find(word).is_empty(), "{word}");
+            assert!(read_cell(&Reads::Words(DEVICES), word, None).is_ok(), "{word}");
+            for other in *others {
+                assert_eq!(read_cell(&Reads::Words(STANDARDS), other, None), Ok(Read::Text((*word).into())));
+            }
+        }
+        for it in backflow::DEVICES {
+            let read = read_cell(&Reads::Words(STANDARDS), it.standard, None);
+            assert_eq!(read, Ok(Read::Text(it.standard.into())));
+        }
+    }
+
+    #[test]
+    fn every_kind_of_device_takes_in_only_standards_that_its_own_rows_have() {
+        for (kind, others) in DEVICES.iter().filter(|(kind, _)| *kind != "none") {
+            let rows = backflow::find(kind);
+            assert!(!rows.is_empty(), "{kind}");
+            for standard in others.iter().filter(|it| it.starts_with("asse") || it.starts_with("csa")) {
+                let of = backflow::find(standard);
+                assert!(!of.is_empty(), "{standard}");
+                // A breaker with a drain is a hose connection vacuum breaker with a longer name.
+                let named = |it: &&backflow::Device| rows.contains(it) || it.name.starts_with(kind);
+                assert!(of.iter().all(named), "{kind}: {standard}");
+            }
+        }
+    }
+
+    #[test]
+    fn every_metal_cladding_is_one_of_the_table() {
+        for (word, _) in CLADDINGS {
+            assert_eq!(metals::find_cladding(word).is_none(), *word == "not metal", "{word}");
         }
     }
 

@@ -104,8 +104,10 @@ fn key(stated: &[Option<Fact>], apart: &BTreeSet<Slot>) -> Vec<Part> {
         }
         Some(match &fact.value {
             Ok(Value::Quantity(quantity)) => Part::Number(number, quantity.is.to_bits()),
-            // What a kind is called tells where it closes, so its own words count.
-            Ok(Value::Text(_)) if name == "outlet.kind" => Part::Text(number, written(fact)),
+            // What a kind is called tells where it closes, and a device's words tell its standard: these count.
+            Ok(Value::Text(_)) if matches!(name, "outlet.kind" | "outlet.backflow_device") => {
+                Part::Text(number, written(fact))
+            }
             Ok(Value::Text(text)) => Part::Text(number, text.clone()),
             Ok(Value::YesNo(yes)) => Part::YesNo(number, *yes),
             Err(_) => Part::Unreadable(number),

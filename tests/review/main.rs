@@ -2,8 +2,11 @@
 
 mod catalogue;
 mod climates;
+mod contacts;
 mod deciding;
 mod ice;
+mod devices;
 mod readme;
 mod safe_side;
 mod shared;
+mod trapped;

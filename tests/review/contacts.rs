@@ -1,0 +1,184 @@
+//! Metals that meet: fasteners and flange, flange and cladding, fasteners and treated wood, barrel and supply.
+
+use crate::shared::{comment, review, world};
+use coldsill::expr::Value;
+use coldsill::input::Memory;
+use coldsill::review::{self, OutletReview, Review};
+use coldsill::ruleset::Outcome;
+
+const FASTENERS: &str = "materials/fasteners-waste-against-flange";
+const TREATED: &str = "materials/fasteners-not-accepted-in-treated-wood";
+const CLADDING: &str = "materials/flange-bare-on-metal-cladding";
+const SUPPLY: &str = "materials/barrel-bare-on-steel-supply";
+
+fn outlets(headings: &str, rows: &[&str]) -> Review {
+    let rows: String =
+        rows.iter().zip(1..).map(|(cells, number)| format!("HB-{number},hose bibb,{cells}\n")).collect();
+    review(&format!("Mark,Kind,{headings}\n{rows}"), "honolulu-hi")
+}
+
+fn outcomes(review: &Review, rule: &str) -> Vec<Outcome> {
+    review.outlets.iter().map(|outlet| comment(outlet, rule).outcome).collect()
+}
+
+/// The gap that a comment tells, V.
+fn volts(outlet: &OutletReview, rule: &str, fact: &str) -> f64 {
+    let values = &comment(outlet, rule).values;
+    match values.iter().find(|it| &*it.name == fact).map(|it| &it.value) {
+        Some(Ok(Value::Quantity(it))) => it.is,
+        other => panic!("{fact}: {other:?}"),
+    }
+}
+
+#[test]
+fn pairs_of_the_index_come_out_as_the_trade_reads_it() {
+    let rows = [
+        "brass,copper",       // 0.05
+        "stainless,brass",    // 0.10, 18 % chromium
+        "stainless,copper",   // 0.15, at the limit; sea water would say 0.28 V and the copper
+        "steel,copper",       // 0.50
+        "zinc plated,copper", // 0.90
+        "hdg,copper",         // 0.85
+        "zinc plated,brass",  // 0.85
+        "brass,steel",        // 0.45, but the flange is the large anode
+    ];
+    let review = outlets("Fasteners,Flange", &rows);
+    let want = [
+        Outcome::NoComment,
+        Outcome::NoComment,
+        Outcome::NoComment,
+        Outcome::Revise,
+        Outcome::Revise,
+        Outcome::Revise,
+        Outcome::Revise,
+        Outcome::NoComment,
+    ];
+    assert_eq!(outcomes(&review, FASTENERS), want);
+    // Anodic index after MIL-F-14072: copper 0.35, steel 0.85, hot-dip zinc 1.20, zinc plate 1.25, yellow brass 0.40.
+    for (row, gap) in [(3, 0.50), (4, 0.90), (5, 0.85), (6, 0.85)] {
+        let got = volts(&review.outlets[row], FASTENERS, "metals.fastener_gap");
+        assert!((got - gap).abs() < 1e-9, "{}: {got}", rows[row]);
+        let limit = volts(&review.outlets[row], FASTENERS, "metals.gap_limit");
+        assert!((limit - 0.15).abs() < 1e-9, "outdoors");
+    }
+}
+
+#[test]
+fn the_coast_has_the_limit_of_the_outdoors_and_not_a_wider_one() {
+    let files =
+        Memory::new().with("job.yaml", "climate: honolulu-hi\nexposure: coastal\nschedule: s.csv\n").with(
+            "s.csv",
+            "Mark,Kind,Fasteners,Flange\nA,hose bibb,zinc plated,brass\nB,hose bibb,stainless,brass\n",
+        );
+    let review = review::run(&world(&files, "job.yaml", None));
+    assert_eq!(outcomes(&review, FASTENERS), [Outcome::Revise, Outcome::NoComment]);
+    let limit = volts(&review.outlets[0], FASTENERS, "metals.gap_limit");
+    assert!((limit - 0.15).abs() < 1e-9, "{limit}");
+}
+
+#[test]
+fn stainless_steel_without_its_film_has_no_index_and_takes_none_from_sea_water() {
+    let review = outlets("Fasteners,Flange", &["active stainless,brass", "stainless,brass"]);
+    assert_eq!(outcomes(&review, FASTENERS), [Outcome::Clarify, Outcome::NoComment]);
+    let open = comment(&review.outlets[0], FASTENERS).open.clone().expect("it is open");
+    assert!(open.absent.iter().any(|(_, why)| why.contains("index does not list")), "{open:?}");
+    assert!(review.questions.is_empty() || review.questions.iter().all(|it| &*it.fact != "outlet.fasteners"));
+}
+
+#[test]
+fn treated_wood_takes_what_the_code_names_and_no_other() {
+    // "hot-dipped zinc-coated galvanized steel, stainless steel, silicon bronze or copper" (IRC R317.3.1).
+    let rows = [
+        "hdg,PT",
+        "stainless,PT",
+        "silicon bronze,PT",
+        "copper,PT",
+        "zinc plated,PT",
+        "steel,PT",
+        "brass,PT",
+        "zinc plated,plywood",
+        "zinc plated,",
+        ",PT",
+    ];
+    let review = outlets("Fasteners,Blocking", &rows);
+    let (ok, bad, out) = (Outcome::NoComment, Outcome::Revise, Outcome::DoesNotApply);
+    assert_eq!(outcomes(&review, TREATED), [ok, ok, ok, ok, bad, bad, bad, out, out, out]);
+}
+
+#[test]
+fn a_yes_or_no_column_for_treated_wood_is_understood() {
+    let review = outlets("Fasteners,Treated wood", &["zinc plated,yes", "zinc plated,no"]);
+    assert_eq!(outcomes(&review, TREATED), [Outcome::Revise, Outcome::DoesNotApply]);
+    assert!(review.problems.is_empty());
+}
+
+#[test]
+fn a_flange_on_metal_siding_is_kept_apart_by_a_gasket_that_is_stated_not_one_that_is_assumed() {
+    let rows = [
+        "brass,aluminum siding,",
+        "brass,aluminum siding,yes",
+        "brass,aluminum siding,no",
+        "chrome,metal panel,",
+        "zamak,steel siding,",
+        "brass,brick,",
+        "brass,,",
+    ];
+    let review = outlets("Flange,Cladding,Gasket", &rows);
+    let (ok, told, out) = (Outcome::NoComment, Outcome::Advise, Outcome::DoesNotApply);
+    assert_eq!(outcomes(&review, CLADDING), [told, ok, told, told, ok, out, out]);
+    // Yellow brass 0.40, wrought aluminum 0.90; chromium plate 0.60, hot-dip zinc 1.20.
+    for (row, gap) in [(0, 0.50), (3, 0.60)] {
+        let got = volts(&review.outlets[row], CLADDING, "metals.cladding_gap");
+        assert!((got - gap).abs() < 1e-9, "{}: {got}", rows[row]);
+    }
+}
+
+#[test]
+fn the_outermost_layer_of_the_wall_tells_the_cladding_unless_the_row_does() {
+    let files = Memory::new()
+        .with(
+            "job.yaml",
+            "climate: honolulu-hi\n\
+             walls:\n\
+             \x20 clad: { layers: [{ material: aluminum, thickness: 0.03 in }, { material: fiberglass-batt, thickness: 5.5 in }] }\n\
+             \x20 odd: { layers: [{ name: zinc shingles, conductivity: 110 W/mK, thickness: 0.03 in }, { material: osb, thickness: 0.5 in }] }\n\
+             schedule: s.csv\n",
+        )
+        .with(
+            "s.csv",
+            "Mark,Kind,Flange,Wall,Cladding\n\
+             A,hose bibb,brass,metal-panel-4,\n\
+             B,hose bibb,brass,clad,\n\
+             C,hose bibb,brass,2x6,\n\
+             D,hose bibb,brass,2x6,aluminum\n\
+             E,hose bibb,brass,metal-panel-4,brick\n\
+             F,hose bibb,brass,odd,\n\
+             G,hose bibb,brass,,\n",
+        );
+    let review = review::run(&world(&files, "job.yaml", None));
+    let (told, out) = (Outcome::Advise, Outcome::DoesNotApply);
+    // A metal sheet that the table does not have is no pass.
+    assert_eq!(outcomes(&review, CLADDING), [told, told, out, told, out, Outcome::Clarify, out]);
+}
+
+#[test]
+fn only_steel_and_copper_or_stainless_ask_for_a_fitting_between_barrel_and_supply() {
+    let rows = [
+        "copper,galv",
+        "stainless,galv",
+        "brass,galv", // a copper alloy is itself the accepted fitting
+        "galv,copper",
+        "galv,galv",
+        "copper,PEX",
+        "copper,copper",
+        "stainless,copper", // 0.15
+        "silicon brass,galv",
+        ",galv",
+    ];
+    let review = outlets("Barrel,Supply", &rows);
+    let (ok, told, out) = (Outcome::NoComment, Outcome::Advise, Outcome::DoesNotApply);
+    assert_eq!(outcomes(&review, SUPPLY), [told, told, ok, told, ok, out, out, out, Outcome::Clarify, out]);
+    // Copper 0.35, hot-dip zinc 1.20.
+    let gap = volts(&review.outlets[0], SUPPLY, "metals.supply_gap");
+    assert!((gap - 0.85).abs() < 1e-9, "{gap}");
+}

@@ -1,0 +1,189 @@
+//! Water that stays: in the barrel after it closes, and shut in beside ice.
+
+use crate::shared::{comment, review};
+use coldsill::expr::Value;
+use coldsill::review::{Absence, OutletReview, Review, Shown};
+use coldsill::ruleset::Outcome;
+use coldsill::units::Quantity;
+
+const BARREL: &str = "bursting/trapped-ice-bursts-barrel";
+const NO_WAY_BACK: &str = "bursting/check-valve-leaves-no-way-back";
+const FALLS_INWARD: &str = "draining/barrel-falls-inward";
+const TWO_SLOPES: &str = "draining/slope-short-of-five-degrees";
+const SMALL_BORE: &str = "draining/bore-holds-water-without-air";
+
+const PSI: f64 = 6894.757;
+
+/// Outlets in a wall of Minneapolis, a row for each line of cells.
+fn outlets(headings: &str, rows: &[&str]) -> Review {
+    let rows: String =
+        rows.iter().zip(1..).map(|(cells, number)| format!("HB-{number},2x6,none,{cells}\n")).collect();
+    review(&format!("Mark,Wall,Supply insulation,{headings}\n{rows}"), "minneapolis-mn")
+}
+
+fn outcomes(review: &Review, rule: &str) -> Vec<Outcome> {
+    review.outlets.iter().map(|outlet| comment(outlet, rule).outcome).collect()
+}
+
+fn shown<'r>(outlet: &'r OutletReview, rule: &str, fact: &str) -> &'r Shown {
+    let values = &comment(outlet, rule).values;
+    values.iter().find(|it| &*it.name == fact).unwrap_or_else(|| panic!("{rule} does not read {fact}"))
+}
+
+fn quantity(outlet: &OutletReview, rule: &str, fact: &str) -> Quantity {
+    match &shown(outlet, rule, fact).value {
+        Ok(Value::Quantity(it)) => *it,
+        other => panic!("{fact}: {other:?}"),
+    }
+}
+
+fn word(outlet: &OutletReview, rule: &str, fact: &str) -> String {
+    match &shown(outlet, rule, fact).value {
+        Ok(Value::Text(it)) => it.to_string(),
+        Ok(Value::YesNo(it)) => it.to_string(),
+        Ok(Value::Quantity(it)) => panic!("{fact}: {it:?}"),
+        Err(Absence::Because(why)) => format!("absent: {why}"),
+        Err(other) => panic!("{fact}: {other:?}"),
+    }
+}
+
+#[test]
+fn a_plain_bibb_in_deep_cold_has_its_bursting_figures() {
+    let review = outlets("Kind,Barrel,Supply,Supply size", &["hose bibb,brass,copper,1/2 in"]);
+    let [outlet] = review.outlets.as_slice() else { panic!("one outlet") };
+    assert_eq!(outcomes(&review, BARREL), [Outcome::Advise]);
+    // 2tS/D, 47 ksi, 7/8 in across, 0.035 to 0.065 in thick.
+    let barrel = quantity(outlet, BARREL, "burst.barrel_pressure");
+    for (got, want) in [(barrel.low, 3760.0), (barrel.high, 6982.9), (barrel.is, 3760.0)] {
+        assert!((got / PSI - want).abs() < 0.1, "{} psi, {want}", got / PSI);
+    }
+    // Melting pressures of IAPWS R14-08: 25.7 MPa at -2 °C, 37.6 at -3, 49.0 at -4; 25.9 and 48.1 MPa lie between, and
+    // the curve bends by less than 0.02 K from a straight line in a step of 1 K.
+    let at = quantity(outlet, BARREL, "burst.barrel_yields_at");
+    let line = |mpa: f64, low: f64, high: f64, from: f64| from - (mpa - low) / (high - low) + 273.15;
+    let (warm, cold) = (line(25.92, 25.7, 37.6, -2.0), line(48.15, 37.6, 49.0, -3.0));
+    assert!((at.high - warm).abs() < 0.03 && (at.low - cold).abs() < 0.03, "{at:?}");
+    // Copper Tube Handbook: type L, 1/2 in, 3885 psi annealed and 7765 drawn; scipy's brentq on the IAPWS equation puts
+    // them at -2.09 and -4.41 °C, printed to 0.01.
+    let supply = quantity(outlet, NO_WAY_BACK, "burst.supply_pressure");
+    assert!((supply.low / PSI - 3885.0).abs() < 0.5 && (supply.high / PSI - 7765.0).abs() < 0.5);
+    let at = quantity(outlet, NO_WAY_BACK, "burst.supply_yields_at");
+    assert!((at.high - 271.06).abs() < 0.006 && (at.low - 268.74).abs() < 0.006, "{at:?}");
+    assert!(word(outlet, NO_WAY_BACK, "burst.first").starts_with("absent: either may be the first"));
+}
+
+#[test]
+fn a_stated_thickness_is_taken_as_it_stands_and_the_weaker_tube_goes_first() {
+    let review = outlets(
+        "Kind,Barrel,Barrel thickness,Supply",
+        &["hose bibb,copper,0.035 in,galv", "hose bibb,galv,0.065 in,copper"],
+    );
+    let barrel = quantity(&review.outlets[0], BARREL, "burst.barrel_pressure");
+    // 2 × 0.035 × 32 ksi / 0.875
+    assert!((barrel.low / PSI - 2560.0).abs() < 0.1 && (barrel.high / PSI - 2560.0).abs() < 0.1);
+    assert_eq!(word(&review.outlets[0], NO_WAY_BACK, "burst.first"), "barrel");
+    // 2 × 0.065 × 48 ksi / 0.875 = 7131 psi lies between soft and hard copper.
+    assert!(word(&review.outlets[1], NO_WAY_BACK, "burst.first").starts_with("absent: either"));
+}
+
+#[test]
+fn a_plastic_supply_has_a_reason_where_metal_has_a_figure() {
+    let review = outlets("Kind,Barrel,Supply", &["hose bibb,brass,PEX", "hose bibb,brass,CPVC"]);
+    let says = |row: usize| word(&review.outlets[row], NO_WAY_BACK, "burst.supply_pressure");
+    assert!(says(0).contains("PEX swells") && says(1).contains("cracks rather than swells"), "{}", says(0));
+    assert_eq!(outcomes(&review, NO_WAY_BACK), [Outcome::Advise; 2]);
+}
+
+#[test]
+fn an_open_supply_traps_nothing_and_nobody_is_asked_about_a_check_valve() {
+    let review = outlets(
+        "Kind,Barrel,Supply,Check valve",
+        &["hose bibb,brass,copper,no", "hose bibb,brass,copper,yes", "hose bibb,brass,copper,"],
+    );
+    assert_eq!(outcomes(&review, NO_WAY_BACK), [Outcome::NoComment, Outcome::Advise, Outcome::Advise]);
+    assert!(review.questions.iter().all(|it| &*it.fact != "outlet.check_valve"));
+}
+
+#[test]
+fn a_barrel_that_drains_with_the_hose_on_shuts_no_water_in() {
+    let review = outlets(
+        "Kind,Closes,Nominal length,Barrel,Supply,ASSE",
+        &["sillcock,inside,14 in,stainless,copper,1019-B", "sillcock,inside,14 in,stainless,copper,1019-A"],
+    );
+    assert_eq!(outcomes(&review, BARREL), [Outcome::DoesNotApply, Outcome::Advise]);
+}
+
+#[test]
+fn where_it_never_freezes_nothing_is_said_of_bursting() {
+    let review = review("Mark,Kind,Barrel,Wall,Supply\nA,hose bibb,brass,2x6,copper\n", "honolulu-hi");
+    for rule in [BARREL, NO_WAY_BACK] {
+        assert_eq!(comment(&review.outlets[0], rule).outcome, Outcome::DoesNotApply);
+    }
+}
+
+#[test]
+fn a_barrel_pitched_inwards_keeps_a_wedge_and_says_whether_ice_has_room() {
+    let review = outlets(
+        "Kind,Closes,Seat depth,Barrel,Supply,Slope",
+        &[
+            "sillcock,inside,8 in,brass,copper,1/4 in/ft",
+            "sillcock,inside,8 in,brass,copper,5°",
+            "sillcock,inside,8 in,brass,copper,-1/4 in/ft",
+            "sillcock,inside,8 in,brass,copper,-1 1/2 in/ft",
+        ],
+    );
+    let [drains, steep, shallow, full] = review.outlets.as_slice() else { panic!("four outlets") };
+    assert_eq!(
+        outcomes(&review, FALLS_INWARD),
+        [Outcome::NoComment, Outcome::NoComment, Outcome::Revise, Outcome::Revise]
+    );
+    // 8 in at 1 1/2 in per ft rise 1 in, more than the bore of 0.745 in: the bore is full at the seat.
+    assert_eq!(word(full, FALLS_INWARD, "drain.free_to_swell"), "false");
+    assert_eq!(word(shallow, FALLS_INWARD, "drain.free_to_swell"), "true");
+    let deepest = |outlet| quantity(outlet, FALLS_INWARD, "drain.deepest_water").is / 0.0254;
+    assert!((deepest(full) - 0.745).abs() < 1e-9, "{}", deepest(full));
+    // 8 in at 1/4 in per ft rise 1/6 in, above the 2.78 mm that a puddle's edge stands (capillary length at 0 °C).
+    assert!((deepest(shallow) - (1.0 / 6.0 + 2.78 / 25.4)).abs() < 0.001, "{}", deepest(shallow));
+    let share = |outlet| quantity(outlet, FALLS_INWARD, "drain.share_when_frozen").is;
+    assert!(share(full) > share(shallow) && share(shallow) > share(drains) && share(drains) > share(steep));
+}
+
+#[test]
+fn a_quarter_inch_per_foot_and_five_degrees_are_two_slopes() {
+    // tan 5° × 12 = 1.0499: 1.05 in/ft is just over, 1.04 just under.
+    let row = |slope| format!("sillcock,inside,8 in,brass,copper,{slope}");
+    let rows = ["1/4 in/ft", "5°", "1.05 in/ft", "1.04 in/ft", "1/8 in/ft", ""].map(row);
+    let review = outlets(
+        "Kind,Closes,Seat depth,Barrel,Supply,Slope",
+        &rows.iter().map(String::as_str).collect::<Vec<_>>(),
+    );
+    let want = [
+        Outcome::Advise,
+        Outcome::NoComment,
+        Outcome::NoComment,
+        Outcome::Advise,
+        Outcome::DoesNotApply,
+        Outcome::DoesNotApply,
+    ];
+    assert_eq!(outcomes(&review, TWO_SLOPES), want);
+    let rule = &comment(&review.outlets[0], TWO_SLOPES).rule;
+    assert!(rule.see.iter().any(|it| it.contains("No published limit of slope against bore was found")));
+}
+
+#[test]
+fn a_small_bore_can_stay_full_without_air_and_a_usual_one_empties() {
+    let review = outlets(
+        "Kind,Closes,Seat depth,Barrel,Supply,Barrel diameter,Barrel thickness",
+        &[
+            "sillcock,inside,8 in,brass,copper,7/8 in,",
+            "sillcock,inside,8 in,brass,copper,5/8 in,",
+            "sillcock,inside,8 in,brass,copper,1/2 in,",
+            "sillcock,inside,8 in,brass,copper,,",
+        ],
+    );
+    let want = [Outcome::NoComment, Outcome::Advise, Outcome::Advise, Outcome::DoesNotApply];
+    assert_eq!(outcomes(&review, SMALL_BORE), want);
+    // Bores of 18.9, 12.6 and 9.4 mm against Extrand's 10 to 15 mm.
+    let does = |row: usize| word(&review.outlets[row], SMALL_BORE, "drain.without_air");
+    assert_eq!([does(0), does(1), does(2)], ["empties", "may stay full", "stays full"]);
+}
