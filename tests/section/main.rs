@@ -9,4 +9,5 @@ mod depth;
 mod mesh;
 mod model;
 mod orderings;
+mod sweat;
 mod trade;
