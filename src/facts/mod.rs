@@ -2,6 +2,7 @@
 //! computed. A file per topic; one entry per fact.
 
 mod drain;
+mod energy;
 mod heat;
 mod ice;
 mod metals;
@@ -13,11 +14,12 @@ mod sheet;
 mod site;
 mod space;
 mod spell;
+mod sweat;
 mod words;
 mod world;
 
 pub use reading::{Fact, Origin, Outlet};
-pub use sheet::{SectionSheet, section_sheet};
+pub use sheet::{ON_SHEET, SectionSheet, section_sheet};
 pub use spell::{Case, State};
 pub use world::{Solves, Sources, World, open, open_rules};
 
@@ -113,6 +115,8 @@ pub static CATALOGUE: LazyLock<Vec<Entry>> = LazyLock::new(|| {
         drain::DEFS,
         metals::DEFS,
         piping::DEFS,
+        sweat::DEFS,
+        energy::DEFS,
     ];
     topics.into_iter().flatten().map(|def| Entry { def, ty: type_of(def) }).collect()
 });

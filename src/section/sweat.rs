@@ -10,7 +10,7 @@ use super::solve::{INDOORS, OUTDOORS, Refusal, Section};
 use super::solved::{BareSurface, Boundary, Share, Solved};
 use super::spec::Spec;
 use crate::physics::air_film::ATMOSPHERE;
-use crate::physics::moist_air::{TRIPLE_POINT, saturation_temperature};
+use crate::physics::moist_air::{Deposit, TRIPLE_POINT, saturation_temperature};
 use crate::physics::sweating::{Arrival, Surroundings, arrival};
 
 /// Passes in which the latent heat may settle.
@@ -36,8 +36,10 @@ pub struct Gathered {
     pub rate: f64,
     /// The latent heat they bring, W.
     pub latent: f64,
-    /// On the wettest surface, kg/(m²·s).
-    pub most: f64,
+    /// The part of the rate that is dew: frost does not run.
+    pub dew: f64,
+    /// Dew on the wettest surface, kg/(m²·s).
+    pub most_dew: f64,
     /// Length along the outlet that is below the dew point, m.
     pub wet_length: f64,
     /// Length that is below the frost point and below freezing, m.
@@ -67,6 +69,28 @@ impl Solved {
     pub fn gathers(&self, at: &Boundary, air: &Damp) -> Result<Gathered, Refusal> {
         gathered(&self.bare, at, air)
     }
+
+    /// Temperature of the outermost metal or pipe at a depth from the exterior finished face (m), K. `None` where there
+    /// is none.
+    pub fn metal_at(&self, depth: f64, at: &Boundary) -> Option<f64> {
+        let next = self.stations.iter().position(|it| it.depth >= depth)?;
+        let (before, after) = (self.stations.get(next.checked_sub(1)?)?, self.stations.get(next)?);
+        let part = (depth - before.depth) / (after.depth - before.depth);
+        let [from, to] = [before, after].map(|it| it.share.temperature(at));
+        Some(from + part * (to - from))
+    }
+
+    /// How much of the metal and pipe between two depths is colder than a temperature (K), m.
+    pub fn length_colder(&self, between: [f64; 2], at: &Boundary, kelvin: f64) -> f64 {
+        let [from, to] = between;
+        let inside = self.stations.iter().filter(|it| it.depth > from && it.depth < to);
+        let mut line: Vec<[f64; 2]> = inside.map(|it| [it.depth, it.share.temperature(at)]).collect();
+        if let Some(kelvin) = self.metal_at(from, at) {
+            line.insert(0, [from, kelvin]);
+        }
+        line.extend(self.metal_at(to, at).map(|kelvin| [to, kelvin]));
+        length_below(&line, kelvin)
+    }
 }
 
 /// Dew and frost at a state, films found there, the latent heat given back.
@@ -84,11 +108,12 @@ pub fn sweat_at(spec: &Spec, at: &Boundary, air: &Damp, fineness: Fineness) -> R
     let dry = (section.seat(&weights).temperature(at), heat(&weights));
     let (mut now, mut given) = (in_dry_air, 0.0);
     if in_dry_air.rate > 0.0 {
+        let dew = saturation_temperature(air.vapour_pressure)?;
         for _ in 0..PASSES {
             for index in 0..section.bare.len() {
                 let bare = section.bare[index];
                 let own = weights.surface_temperature(bare.surface, &ends);
-                let flux = arrives(air, bare.convection, own)?.map_or(0.0, |it| it.heat_flux);
+                let flux = arrives(air, dew, bare.convection, own)?.map_or(0.0, |it| it.heat_flux);
                 let film = if flux > 0.0 { flux / (ends[INDOORS] - own) } else { 0.0 };
                 section.bare[index].latent += PART_OF_THE_WAY * (film - bare.latent);
             }
@@ -124,8 +149,8 @@ impl Section<'_> {
 }
 
 /// What arrives at a surface, where it is below the dew point.
-fn arrives(air: &Damp, convection: f64, own: f64) -> Result<Option<Arrival>, Refusal> {
-    if own >= saturation_temperature(air.vapour_pressure)? {
+fn arrives(air: &Damp, dew: f64, convection: f64, own: f64) -> Result<Option<Arrival>, Refusal> {
+    if own >= dew {
         return Ok(None);
     }
     let room = Surroundings {
@@ -146,13 +171,13 @@ fn gathered(bare: &[BareSurface], at: &Boundary, air: &Damp) -> Result<Gathered,
     let dew = saturation_temperature(air.vapour_pressure)?;
     for surface in bare {
         let own = surface.share.temperature(at);
-        if own >= dew {
-            continue;
-        }
-        if let Some(it) = arrives(air, surface.convection, own)? {
+        if let Some(it) = arrives(air, dew, surface.convection, own)? {
             all.rate += it.mass_flux * surface.area;
             all.latent += it.heat_flux * surface.area;
-            all.most = all.most.max(it.mass_flux);
+            if it.deposit == Deposit::Dew {
+                all.dew += it.mass_flux * surface.area;
+                all.most_dew = all.most_dew.max(it.mass_flux);
+            }
         }
     }
     let mut sides: Vec<&BareSurface> = bare.iter().filter(|it| it.along[1] > it.along[0]).collect();

@@ -6,3 +6,4 @@ mod deciding;
 mod readme;
 mod safe_side;
 mod shared;
+mod sweating;
