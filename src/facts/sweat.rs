@@ -298,7 +298,7 @@ fn most_at(outlet: &Outlet<'_>, own: Slot) -> Reading {
     Ok(Value::Quantity(Quantity::temperature(best.0)))
 }
 
-/// What is left of the rate with films held and no latent heat, where it sweats most. It serves the whole year: on four
+/// What is left of the rate with films held and no latent heat, where it sweats most. It serves the whole year: on three
 /// outlets a winter so reckoned came within 10 % of one with every state solved for itself.
 fn given_back(outlet: &Outlet<'_>, own: Slot) -> Result<f64, Gap> {
     let at = Boundary { outdoors: outlet.number("sweat.most_at")?, ..boundary(outlet)? };

@@ -4,7 +4,7 @@ use coldsill::climate::{Climate, HOURS, Year};
 use coldsill::shipped;
 
 fn all() -> Vec<(Climate, Year)> {
-    let library = shipped::climates().unwrap();
+    let library = shipped::climates().expect("the shipped climates are right");
     let years = library.iter().map(|it| (it.as_ref().clone(), Year::of(it).expect("its figures are given")));
     years.collect()
 }

@@ -53,16 +53,16 @@ fn a_stated_humidity_goes_before_what_windows_bear_and_an_assumed_one_is_in_the_
     assert!((number(&silent, 0, "space.humidity") - 0.15).abs() < 1e-12);
     // 70 °F at 50 %: 50.5 °F on the psychrometric chart.
     assert!((number(&said, 0, "space.dew_point") * 1.8 - 459.67 - 50.5).abs() < 0.2);
-    let assumed = |world: &World| review::run(world).assumed.iter().any(|it| &*it.fact == "space.humidity");
+    let assumed =
+        |world: &World| review::run(world).assumed.iter().any(|it| &*it.fact.name == "space.humidity");
     assert!(assumed(&silent) && !assumed(&said));
 }
 
 #[test]
-fn copper_sweats_more_than_brass_and_brass_more_than_stainless_and_all_of_it_drips_in_a_humid_room() {
+fn copper_sweats_more_than_brass_and_brass_more_than_stainless_and_two_of_them_drip_in_a_humid_room() {
     let world = job("50 %", METALS);
     for name in ["sweat.water_a_day", "sweat.water_a_year", "energy.point_transmittance"] {
         let [copper, brass, stainless] = [0, 1, 2].map(|row| number(&world, row, name));
-        println!("{name}: {copper:.6} {brass:.6} {stainless:.6}");
         assert!(copper > brass && brass > stainless && stainless >= 0.0, "{name}");
     }
     let review = review::run(&world);
@@ -71,7 +71,7 @@ fn copper_sweats_more_than_brass_and_brass_more_than_stainless_and_all_of_it_dri
 }
 
 #[test]
-fn an_insulated_supply_in_a_dry_house_is_left_alone() {
+fn a_long_stainless_barrel_on_copper_in_a_dry_house_is_left_alone() {
     let review = run("", "A,sillcock,inside,14 in,stainless,2x6-siding,copper,none,heated room,yes\n");
     for rule in ["drips-in-the-room", "frost-in-the-room", "penetration-not-shown-sealed"] {
         assert_eq!(
@@ -106,7 +106,6 @@ fn wood_is_judged_by_the_coldest_month_and_only_where_room_air_gets_at_it() {
         number(&world, 0, "sweat.wood_humidity")
     };
     let [copper, stainless] = ["copper", "stainless"].map(log);
-    println!("8 in log, coldest month: copper {copper:.2}, stainless {stainless:.2}");
     assert!(stainless < copper && copper < 1.2, "{copper} {stainless}");
 }
 
@@ -125,6 +124,5 @@ fn heat_in_a_season_is_of_the_size_of_degree_days() {
     let world = job("", METALS);
     let heat = number(&world, 0, "energy.heat_per_season") / 3.6e3;
     let hours = heat / number(&world, 0, "energy.point_transmittance");
-    println!("{hours:.0} K·h");
     assert!((hours / 113_000.0 - 1.0).abs() < 0.25, "{hours}");
 }
