@@ -77,11 +77,11 @@ struct Row {
 
 fn rows() -> Vec<Row> {
     let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/section/data/sweat.csv");
-    let text = std::fs::read_to_string(path).unwrap();
+    let text = std::fs::read_to_string(path).expect("the table is there");
     let lines = text.lines().filter(|it| !it.starts_with('#')).skip(1);
     let row = |line: &str| {
         let cells: Vec<&str> = line.split(',').collect();
-        let number = |at: usize| cells[at].parse().unwrap();
+        let number = |at: usize| cells[at].parse().expect("a number");
         Row { case: cells[0].into(), figure: cells[1].into(), value: number(3), doubt: number(4) }
     };
     lines.map(row).collect()
