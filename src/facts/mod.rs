@@ -4,6 +4,7 @@
 mod backflow;
 mod burst;
 mod drain;
+mod energy;
 mod heat;
 mod ice;
 mod metals;
@@ -15,11 +16,12 @@ mod sheet;
 mod site;
 mod space;
 mod spell;
+mod sweat;
 mod words;
 mod world;
 
 pub use reading::{Fact, Origin, Outlet};
-pub use sheet::{SectionSheet, section_sheet};
+pub use sheet::{ON_SHEET, SectionSheet, section_sheet};
 pub use spell::{Case, State};
 pub use world::{Solves, Sources, World, open, open_rules};
 
@@ -117,6 +119,8 @@ pub static CATALOGUE: LazyLock<Vec<Entry>> = LazyLock::new(|| {
         piping::DEFS,
         backflow::DEFS,
         burst::DEFS,
+        sweat::DEFS,
+        energy::DEFS,
     ];
     topics.into_iter().flatten().map(|def| Entry { def, ty: type_of(def) }).collect()
 });

@@ -7,7 +7,7 @@ use super::slot;
 use super::space::wall;
 use crate::expr::Gap;
 use crate::physics::materials::{Material, find};
-use crate::section::{Boundary, Solved, seat_with_films_at};
+use crate::section::{Boundary, Solved, Sweat, seat_with_films_at};
 use crate::wall::Wall;
 use std::sync::Arc;
 
@@ -25,7 +25,21 @@ pub struct SectionSheet {
     /// Seat temperature with the films found at the design low instead of at the critical state, less the seat
     /// temperature given, K; `None` where that was refused.
     pub films_held: Option<f64>,
+    /// What it gathers at the design low; `None` where the humidity is not known.
+    pub sweat: Option<Arc<Sweat>>,
 }
+
+/// Facts that a sheet gives whether or not a rule reads them.
+pub const ON_SHEET: [&str; 8] = [
+    "space.dew_point",
+    "sweat.wet_length",
+    "sweat.water_a_day",
+    "sweat.hours_a_year",
+    "sweat.water_a_year",
+    "sweat.length_in_wall",
+    "energy.point_transmittance",
+    "energy.heat_per_season",
+];
 
 /// The section of an outlet at the design low.
 pub fn section_sheet(outlet: &Outlet<'_>) -> Result<SectionSheet, Gap> {
@@ -36,5 +50,6 @@ pub fn section_sheet(outlet: &Outlet<'_>) -> Result<SectionSheet, Gap> {
     let parts = [("barrel", "outlet.barrel"), ("stem", "outlet.stem"), ("supply", "outlet.supply")];
     let materials =
         parts.iter().filter_map(|(role, fact)| Some((*role, find(&outlet.word(fact).ok()?)?))).collect();
-    Ok(SectionSheet { wall: wall(outlet)?, materials, solved, at, films_held })
+    let sweat = super::sweat::at_low(outlet, own).ok();
+    Ok(SectionSheet { wall: wall(outlet)?, materials, solved, at, films_held, sweat })
 }

@@ -2,6 +2,7 @@
 
 use super::reading::{Fact, Origin, Outlet};
 use super::{CATALOGUE, Facts, VOCABULARY, slot};
+use crate::climate::Year;
 use crate::diag::Problem;
 use crate::expr::{Slot, Value};
 use crate::input::Files;
@@ -10,7 +11,8 @@ use crate::job::{self, Job, Words};
 use crate::ruleset::RuleFile;
 use crate::schedule::{Cell, Read, Row};
 use crate::section::{
-    self, Boundary, Capacities, Course, Depth, Micro, NoDepth, Refusal, Solved, Spec, Uncertainty, Weather,
+    self, Boundary, Capacities, Course, Damp, Depth, Micro, NoDepth, Refusal, Solved, Spec, Sweat,
+    Uncertainty, Weather,
 };
 use std::collections::HashMap;
 use std::hash::Hash;
@@ -38,6 +40,8 @@ pub struct World {
     sections: Memo<(Spec, Uncertainty), Result<Arc<Solved>, Refusal>>,
     depths: Memo<DepthKey, Result<Depth, NoDepth>>,
     courses: Memo<CourseKey, Result<Arc<Course>, Refusal>>,
+    sweats: Memo<(Spec, [Micro; 4]), Result<Arc<Sweat>, Refusal>>,
+    year: OnceLock<Option<Year>>,
     sections_solved: AtomicUsize,
     depths_solved: AtomicUsize,
     courses_followed: AtomicUsize,
@@ -76,6 +80,8 @@ impl World {
             sections: Memo::default(),
             depths: Memo::default(),
             courses: Memo::default(),
+            sweats: Memo::default(),
+            year: OnceLock::new(),
             sections_solved: AtomicUsize::new(0),
             depths_solved: AtomicUsize::new(0),
             courses_followed: AtomicUsize::new(0),
@@ -150,6 +156,17 @@ impl World {
             self.courses_followed.fetch_add(1, Ordering::Relaxed);
             section::follow(spec, capacities, weather).map(Arc::new)
         })
+    }
+
+    /// A section that sweats at a state, solved once.
+    pub fn sweat(&self, spec: &Spec, at: &Boundary, air: &Damp) -> Result<Arc<Sweat>, Refusal> {
+        let key = [at.outdoors, at.room, air.temperature, air.vapour_pressure].map(Micro::of);
+        self.sweats.get((spec.clone(), key), || section::sweat(spec, at, air).map(Arc::new))
+    }
+
+    /// The model year of the job's climate, where its figures allow one.
+    pub fn year(&self) -> Option<&Year> {
+        self.year.get_or_init(|| Year::of(&self.job.climate)).as_ref()
     }
 
     /// How many sections were solved so far.

@@ -12,6 +12,8 @@ use crate::units::{Dim, Measure, Quantity, Rounding, Show, System};
 use std::fmt::Write;
 
 const TEMPERATURE: Show = Show::new(("°F", 1), ("°C", 1), Rounding::Nearest);
+/// Grams a day in a kg/s.
+const GRAMS_A_DAY: f64 = 86.4e6;
 const LENGTH: Show = Show::new(("in", 2), ("mm", 0), Rounding::Nearest);
 
 /// The sheets of one mark as text.
@@ -100,7 +102,8 @@ fn spot(place: &Place) -> String {
 
 fn outputs(out: &mut String, sheet: &Sheet, system: System) {
     heading(out, "What comes out");
-    let computed = sheet.outlet.findings.facts.iter().filter(|it| matches!(it.origin, Origin::Computed(_)));
+    let facts = sheet.outlet.findings.facts.iter().chain(&sheet.more);
+    let computed = facts.filter(|it| matches!(it.origin, Origin::Computed(_)));
     let rows = computed.map(|it| vec![it.heading.to_string(), value(it, system), about(it)]);
     out.push_str(&table(&["Fact", "Value (low to high)", "Which is"], rows.collect(), WIDTH));
     out.push('\n');
@@ -256,6 +259,20 @@ fn method(out: &mut String, section: &SectionSheet, system: System) {
             difference(error, system)
         );
         line("", &text);
+    }
+    if let Some(sweat) = &section.sweat
+        && sweat.in_dry_air.rate > 0.0
+    {
+        let text = format!(
+            "Lewis relation on what stands in the room's air, at sea level, by the convective part of its film. The latent \
+             heat is given back to the metal: {:.2} g a day instead of {:.2}, and the seat {} warmer than in dry air; its \
+             balance closes to {:.0e}. What gathers neither runs nor insulates.",
+            sweat.gathered.rate * GRAMS_A_DAY,
+            sweat.in_dry_air.rate * GRAMS_A_DAY,
+            difference(sweat.seat[1] - sweat.seat[0], system),
+            sweat.imbalance.abs()
+        );
+        line("Sweating", &text);
     }
     let mesh = format!(
         "{} cells, {} solves; energy lost at most {:.0e} of the flow.",

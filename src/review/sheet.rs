@@ -1,8 +1,8 @@
 //! One mark's outlets with everything behind their figures.
 
-use super::{Absence, OutletReview, Review};
+use super::{Absence, OutletReview, Review, Shown, judge};
 use crate::diag::{Place, Problem, Spot};
-use crate::facts::{SectionSheet, World, section_sheet};
+use crate::facts::{ON_SHEET, SectionSheet, World, section_sheet, slot};
 use std::sync::Arc;
 
 /// An outlet with its section.
@@ -12,6 +12,8 @@ pub struct Sheet {
     pub outlet: OutletReview,
     /// Its section, or why there is none.
     pub section: Result<SectionSheet, Absence>,
+    /// Facts that no rule in force read.
+    pub more: Vec<Shown>,
 }
 
 /// The sheets of a mark: one for each of its rows that differs from those before.
@@ -31,11 +33,19 @@ pub fn sheets(world: &World, review: &Review, mark: &str) -> Result<Vec<Sheet>, 
         }
         let rows = &world.job().schedule.rows;
         let row = rows.iter().find(|row| outlet.place.spot == Spot::Row(row.number, None));
-        let section = row.map_or_else(
+        let own = row.map(|row| world.outlet(row));
+        let section = own.as_ref().map_or_else(
             || Err(Absence::Missing(Vec::new())),
-            |row| section_sheet(&world.outlet(row)).map_err(|gap| Absence::of(&gap)),
+            |own| section_sheet(own).map_err(|gap| Absence::of(&gap)),
         );
-        sheets.push(Sheet { outlet: outlet.clone(), section });
+        let unread =
+            ON_SHEET.iter().filter(|name| !outlet.findings.facts.iter().any(|it| &*it.name == **name));
+        let more = own.iter().flat_map(|own| {
+            let shown = |name: &&str| judge::shown(slot(name), &own.fact(slot(name)), &world.job().rules);
+            unread.clone().map(shown)
+        });
+        let more = more.collect();
+        sheets.push(Sheet { outlet: outlet.clone(), section, more });
     }
     Ok(sheets)
 }

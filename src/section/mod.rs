@@ -4,15 +4,18 @@
 //! z runs from the exterior finished face inwards, r from the barrel's axis; the rim of the model, 150 mm out, is
 //! adiabatic. **Seat temperature** is the mean temperature of the water in the first 3 mm inboard of the washer.
 
+mod bare;
 mod contents;
 mod course;
 mod depth;
+mod energy;
 mod faces;
 mod mesh;
 mod paint;
 mod solve;
 mod solved;
 mod spec;
+mod sweat;
 mod tail;
 
 pub use contents::Capacities;
@@ -20,8 +23,9 @@ pub use course::{Closely, Course, Ended, Goal, Moment, PLUG, Weather, follow, fo
 pub use depth::{Depth, LONGEST, NoDepth, least_depth};
 pub use mesh::Fineness;
 pub use solve::{Refusal, Uncertainty, seat_with_films_at, solve, solve_at};
-pub use solved::{Boundary, Factor, Share, Solved, Station, Varied};
+pub use solved::{BareSurface, Boundary, Factor, Share, Solved, Station, Varied};
 pub use spec::{
     Barrel, Behind, Bore, FITTING_LENGTH, Inlet, Layer, Micro, Ranged, Sleeve, Spec, Stem, Supply,
     WASHER_LENGTH,
 };
+pub use sweat::{Damp, Gathered, Sweat, sweat, sweat_at};

@@ -1,13 +1,13 @@
 //! Solves a section: films held at the critical state (seat at the ice point), then the weights, then the same again
 //! with each uncertain factor at either end.
 
+use super::bare::Bare;
 use super::faces::{Tag, meets};
 use super::mesh::{self, Fineness};
 use super::paint::{self, Part, Shape};
 use super::solved::{Boundary, Factor, Share, Solved, Station, Varied};
 use super::spec::{Inlet, Micro, Ranged, Spec, Stem};
 use super::tail;
-use crate::physics::air_film::{PAINTED, natural_convection_cylinder, radiation};
 use crate::thermal::{self, Film, Grid, Network, Solver, Weights};
 
 pub(super) const OUTDOORS: usize = 0;
@@ -16,7 +16,7 @@ const PASSES: usize = 4;
 /// Films are found when a pass moves the seat by no more than this, as a share of indoors less outdoors.
 const FOUND: f64 = 2e-4;
 /// Films are evaluated between these, K; beyond them the properties of air are not tabulated.
-const FILM_RANGE: [f64; 2] = [223.2, 330.0];
+pub(super) const FILM_RANGE: [f64; 2] = [223.2, 330.0];
 
 /// Why a section is not solved.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
@@ -54,7 +54,7 @@ pub fn solve_at(spec: &Spec, uncertainty: Uncertainty, fineness: Fineness) -> Re
         Uncertainty::Carried => section.vary(&weights)?,
         Uncertainty::LeftOut => Vec::new(),
     };
-    Ok(section.solved(&weights, varied))
+    section.solved(&weights, varied)
 }
 
 /// Temperature at the seat with the films found at a stated state instead of the critical one, K: what holding them
@@ -66,7 +66,7 @@ pub fn seat_with_films_at(spec: &Spec, at: &Boundary) -> Result<f64, Refusal> {
 }
 
 pub(super) struct Section<'s> {
-    spec: &'s Spec,
+    pub(super) spec: &'s Spec,
     pub(super) shape: Shape,
     pub(super) grid: Grid,
     pub(super) network: Network,
@@ -79,10 +79,10 @@ pub(super) struct Section<'s> {
     pub(super) tail: Vec<(usize, [f64; 2])>,
     /// Cells whose water is read at the seat, with their share of its volume.
     pub(super) reading: Vec<(usize, f64)>,
-    /// Bare surfaces in the space behind: surface and diameter, m.
-    bare: Vec<(usize, f64)>,
+    /// Bare surfaces in the space behind.
+    pub(super) bare: Vec<Bare>,
     imbalance: f64,
-    solves: usize,
+    pub(super) solves: usize,
 }
 
 impl<'s> Section<'s> {
@@ -91,7 +91,7 @@ impl<'s> Section<'s> {
         shape.fits(spec).map_err(Refusal::DoesNotFit)?;
         let grid = mesh::grid(&shape, fineness)?;
         let (mut parts, mut bore) = (Vec::new(), Vec::new());
-        let mut bare_diameters = Vec::new();
+        let mut bare = Vec::new();
         let paint = |_: [usize; 3], [r, z, _]: [f64; 3]| {
             let part = shape.part(r, z)?;
             if shape.in_bore(r, z) {
@@ -103,8 +103,8 @@ impl<'s> Section<'s> {
         let mut network = Network::over(&grid, 2, paint, |face| {
             let (tag, resistance) = meets(&shape, spec, &grid, face)?;
             let indoors = matches!(tag, Tag::WallInside | Tag::Metal | Tag::Pipe | Tag::Sleeve);
-            if matches!(tag, Tag::Metal | Tag::Pipe | Tag::Sleeve) {
-                bare_diameters.push(2.0 * face.centre[0]);
+            if Bare::is_tagged(tag as u32) {
+                bare.push(Bare::of(&grid, face));
             }
             let boundary = if indoors { INDOORS } else { OUTDOORS };
             Some(Film { boundary, resistance, tag: tag as u32 })
@@ -113,10 +113,11 @@ impl<'s> Section<'s> {
             Inlet::InWall => tail::hang(&mut network, &grid, &shape, spec)?,
             Inlet::InSpace => Vec::new(),
         };
-        let is_bare = |tag: u32| [Tag::Metal, Tag::Pipe, Tag::Sleeve].iter().any(|it| *it as u32 == tag);
-        let bare =
-            network.surfaces().iter().enumerate().filter(|(_, it)| is_bare(it.tag)).map(|(number, _)| number);
-        let bare = bare.zip(bare_diameters).collect();
+        // Surfaces are numbered in the order their faces were met.
+        let tagged = network.surfaces().iter().enumerate().filter(|(_, it)| Bare::is_tagged(it.tag));
+        for (bare, (number, _)) in bare.iter_mut().zip(tagged) {
+            bare.surface = number;
+        }
         let reading = mesh::reading(&network, &grid, &shape);
         let solver = Solver::analyse(&network)?;
         Ok(Self {
@@ -135,7 +136,7 @@ impl<'s> Section<'s> {
         })
     }
 
-    fn weights(&mut self) -> Result<Weights, Refusal> {
+    pub(super) fn weights(&mut self) -> Result<Weights, Refusal> {
         let weights = self.solver.solve(&self.network)?;
         self.imbalance = self.imbalance.max(weights.imbalance());
         self.solves += 1;
@@ -143,7 +144,7 @@ impl<'s> Section<'s> {
     }
 
     /// Share of the heated room at the seat.
-    fn seat(&self, weights: &Weights) -> Share {
+    pub(super) fn seat(&self, weights: &Weights) -> Share {
         let behind: f64 =
             self.reading.iter().map(|&(cell, part)| part * weights.cell_weight(cell, INDOORS)).sum();
         Share(behind * self.spec.behind.share.si())
@@ -170,35 +171,9 @@ impl<'s> Section<'s> {
         Boundary { outdoors: seat.holds_to(room).unwrap_or(FILM_RANGE[0]), room }
     }
 
-    /// Natural convection and radiation on every bare surface in the space behind, at its own temperature.
-    fn set_bare_films(
-        &mut self,
-        weights: &Weights,
-        at: &Boundary,
-        end: impl Fn(Ranged) -> Micro,
-    ) -> Result<(), Refusal> {
-        let [coldest, warmest] = FILM_RANGE;
-        let outdoors = at.outdoors.clamp(coldest, warmest);
-        let space = Share(self.spec.behind.share.si()).temperature(&Boundary { outdoors, ..*at });
-        let painted = Ranged::from(PAINTED);
-        for index in 0..self.bare.len() {
-            let (surface, diameter) = self.bare[index];
-            let own = weights.surface_temperature(surface, &[outdoors, space]).clamp(coldest, warmest);
-            let emissivity = match self.network.surfaces()[surface].tag {
-                tag if tag == Tag::Metal as u32 => self.spec.barrel.emissivity,
-                tag if tag == Tag::Pipe as u32 => self.spec.supply.emissivity,
-                _ => painted,
-            };
-            let film = natural_convection_cylinder(diameter.max(0.002), own, space)?
-                + radiation(end(emissivity).si(), own, space)?;
-            self.network.set_film(surface, 1.0 / film)?;
-        }
-        Ok(())
-    }
-
     /// Seat and coldest water with each factor at its low and high end, everything else as used.
     fn vary(&mut self, used: &Weights) -> Result<Vec<Varied>, Refusal> {
-        let base = self.network.clone();
+        let (base, bare) = (self.network.clone(), self.bare.clone());
         let at = self.critical(self.seat(used));
         let mut varied = Vec::new();
         for factor in Factor::ALL {
@@ -211,6 +186,7 @@ impl<'s> Section<'s> {
                     (seat[end], coldest[end]) = (self.seat(&weights), self.coldest_water(&weights));
                     spread = true;
                     self.network.clone_from(&base);
+                    self.bare.clone_from(&bare);
                 }
             }
             if spread {
@@ -304,21 +280,23 @@ impl<'s> Section<'s> {
         Ok(changed)
     }
 
-    fn solved(&self, weights: &Weights, varied: Vec<Varied>) -> Solved {
-        let films = self.bare.iter().map(|&(surface, _)| 1.0 / self.network.films()[surface]);
+    fn solved(&self, weights: &Weights, varied: Vec<Varied>) -> Result<Solved, Refusal> {
+        let films = self.bare.iter().map(|it| it.convection + it.radiation);
         let range = films.fold(None, |range: Option<[f64; 2]>, film| {
             Some(range.map_or([film, film], |[least, most]| [least.min(film), most.max(film)]))
         });
-        Solved {
+        Ok(Solved {
             seat: self.seat(weights),
             coldest_water: self.coldest_water(weights),
             varied,
             stations: self.stations(weights),
             indoor_films: range,
+            bare: self.bare_surfaces(weights),
+            point_transmittance: self.point_transmittance(weights)?,
             imbalance: self.imbalance,
             cells: self.network.cells(),
             solves: self.solves,
-        }
+        })
     }
 
     /// The least share of the heated room in any water.

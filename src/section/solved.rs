@@ -82,6 +82,19 @@ pub struct Station {
     pub share: Share,
 }
 
+/// A surface of metal, pipe or sleeve that stands in the air of the space behind.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct BareSurface {
+    /// Its ends along the axis from the exterior finished face, m; alike where it faces along the axis.
+    pub along: [f64; 2],
+    /// m²
+    pub area: f64,
+    /// Its temperature, between material and film.
+    pub share: Share,
+    /// Its film without radiation, W/m²K, as held.
+    pub convection: f64,
+}
+
 /// What one uncertain factor does by itself.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Varied {
@@ -106,6 +119,11 @@ pub struct Solved {
     pub stations: Vec<Station>,
     /// Least and greatest film on bare metal and pipe in the space behind, W/m²K, as held; `None` without any.
     pub indoor_films: Option<[f64; 2]>,
+    /// Every bare surface in the space behind.
+    pub bare: Vec<BareSurface>,
+    /// Heat through the section for each kelvin between the space behind and outdoors, beyond that of the wall without
+    /// the outlet, W/K.
+    pub point_transmittance: f64,
     /// Energy the worst of the solves lost, as a part of the flow.
     pub imbalance: f64,
     /// Cells of the mesh.

@@ -24,6 +24,10 @@ impl Dim {
     pub const DIFFERENCE: Self = Self([0, 0, 0, 1, 0]);
     /// W
     pub const POWER: Self = Self([2, 1, -3, 0, 0]);
+    /// J
+    pub const ENERGY: Self = Self([2, 1, -2, 0, 0]);
+    /// W/K
+    pub const CONDUCTANCE: Self = Self([2, 1, -3, -1, 0]);
     /// W/mK
     pub const CONDUCTIVITY: Self = Self([1, 1, -3, -1, 0]);
     /// W/m²K, of a surface film
@@ -57,6 +61,8 @@ const NAMES: &[(Dim, &str)] = &[
     (Dim::TIME, "a time"),
     (Dim::DIFFERENCE, "a temperature difference"),
     (Dim::POWER, "a heat flow"),
+    (Dim::ENERGY, "an amount of heat"),
+    (Dim::CONDUCTANCE, "a thermal transmittance"),
     (Dim::CONDUCTIVITY, "a conductivity"),
     (Dim::FILM, "a surface film"),
     (Dim::RESISTANCE, "a thermal resistance"),

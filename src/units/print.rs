@@ -60,6 +60,8 @@ impl Show {
             Measure::Of(Dim::MASS) => (("lb", 2), ("kg", 3)),
             Measure::Of(Dim::TIME) => (("h", 1), ("h", 1)),
             Measure::Of(Dim::POWER) => (("Btu/h", 1), ("W", 2)),
+            Measure::Of(Dim::ENERGY) => (("kWh", 0), ("kWh", 0)),
+            Measure::Of(Dim::CONDUCTANCE) => (("Btu/h·°F", 3), ("W/K", 3)),
             Measure::Of(Dim::CONDUCTIVITY) => (("Btu/h·ft·°F", 4), ("W/mK", 4)),
             Measure::Of(Dim::FILM) => (("Btu/h·ft²·°F", 2), ("W/m²K", 1)),
             Measure::Of(Dim::RESISTANCE) => (("h·ft²·°F/Btu", 1), ("m²K/W", 2)),
@@ -130,6 +132,8 @@ pub fn si_symbol(measure: Measure) -> String {
     match measure {
         Measure::Temperature | Measure::Of(Dim::DIFFERENCE) => "K".into(),
         Measure::Of(Dim::POWER) => "W".into(),
+        Measure::Of(Dim::ENERGY) => "J".into(),
+        Measure::Of(Dim::CONDUCTANCE) => "W/K".into(),
         Measure::Of(Dim::CONDUCTIVITY) => "W/mK".into(),
         Measure::Of(Dim::FILM) => "W/m²K".into(),
         Measure::Of(Dim::RESISTANCE) => "m²K/W".into(),

@@ -116,6 +116,12 @@ pub static UNITS: &[Unit] = &[
     unit(&["K", "Δ°C", "delta °C"], Dim::DIFFERENCE, 1.0),
     unit(&["W", "watt", "watts"], Dim::POWER, 1.0),
     unit(&["Btu/h", "btuh"], Dim::POWER, BTU / HOUR),
+    unit(&["J", "joule", "joules"], Dim::ENERGY, 1.0),
+    unit(&["kWh"], Dim::ENERGY, 1e3 * HOUR),
+    unit(&["Btu"], Dim::ENERGY, BTU),
+    unit(&["therm", "therms"], Dim::ENERGY, 1e5 * BTU),
+    unit(&["W/K"], Dim::CONDUCTANCE, 1.0),
+    unit(&["Btu/h·°F", "Btu/(h·°F)", "Btu/h.F"], Dim::CONDUCTANCE, BTU / (HOUR * RANKINE)),
     unit(&["W/mK", "W/m·K", "W/(m·K)", "W/(m K)", "W/m K"], Dim::CONDUCTIVITY, 1.0),
     unit(
         &["Btu/h·ft·°F", "Btu/(h·ft·°F)", "Btu/hr·ft·°F", "Btu/h.ft.F"],
@@ -213,6 +219,10 @@ mod tests {
             ("psi", Measure::Of(Dim::PRESSURE), 6894.757),
             ("Btu/lb·°F", Measure::Of(Dim::SPECIFIC_HEAT), 4186.8),
             ("gal", Measure::Of(Dim::VOLUME), 3.785_412e-3),
+            ("kWh", Measure::Of(Dim::ENERGY), 3.6e6),
+            ("Btu", Measure::Of(Dim::ENERGY), 1055.056),
+            ("therm", Measure::Of(Dim::ENERGY), 1.055_056e8),
+            ("Btu/h·°F", Measure::Of(Dim::CONDUCTANCE), 0.527_527_9),
         ] {
             let si = find(name).unwrap().to_si(1.0, measure).unwrap();
             assert!((si / want - 1.0).abs() < 2e-7, "{name}: {si}");

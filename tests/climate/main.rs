@@ -6,6 +6,7 @@ mod places;
 mod series;
 mod series_refused;
 mod typed;
+mod year;
 
 /// The problems of what is refused, as people see them.
 fn lines<T>(read: Result<T, Vec<coldsill::diag::Problem>>) -> Vec<String> {

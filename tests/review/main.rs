@@ -10,3 +10,4 @@ mod readme;
 mod safe_side;
 mod shared;
 mod trapped;
+mod sweating;

@@ -14,4 +14,5 @@ mod spell_convergence;
 mod spell_reference;
 mod spell_trade;
 mod spells;
+mod sweat;
 mod trade;
