@@ -1,8 +1,10 @@
 //! The one catalogue of facts: what a schedule or job can state, what is assumed where it is silent, and what is
 //! computed. A file per topic; one entry per fact.
 
+mod detail;
 mod drain;
 mod heat;
+mod hydrant;
 mod ice;
 mod metals;
 mod outlet;
@@ -113,6 +115,8 @@ pub static CATALOGUE: LazyLock<Vec<Entry>> = LazyLock::new(|| {
         drain::DEFS,
         metals::DEFS,
         piping::DEFS,
+        detail::DEFS,
+        hydrant::DEFS,
     ];
     topics.into_iter().flatten().map(|def| Entry { def, ty: type_of(def) }).collect()
 });
