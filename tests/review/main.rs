@@ -3,6 +3,8 @@
 mod catalogue;
 mod climates;
 mod deciding;
+mod products;
 mod readme;
 mod safe_side;
 mod shared;
+mod wall_detail;
