@@ -1,5 +1,6 @@
 //! What the section tells: the seat's temperature, how far it holds, how often it does not, and how deep is deep enough.
 
+use super::detail::block;
 use super::outlet::SEAT_OFFSET;
 use super::reading::Outlet;
 use super::section_of::spec;
@@ -92,7 +93,7 @@ pub(super) static DEFS: &[Def] = &[
     },
 ];
 
-fn banded([low, is, high]: [f64; 3], measure: Measure) -> Value {
+pub(super) fn banded([low, is, high]: [f64; 3], measure: Measure) -> Value {
     Value::Quantity(Quantity::exact(is, measure).within(low, high))
 }
 
@@ -153,7 +154,7 @@ fn how_often(annual: &AnnualLow, [low, is, high]: [f64; 3]) -> String {
 }
 
 /// What the seat must keep, K.
-fn target(outlet: &Outlet<'_>, own: Slot) -> Result<f64, Gap> {
+pub(super) fn target(outlet: &Outlet<'_>, own: Slot) -> Result<f64, Gap> {
     let margin = outlet.world().job().rules.setting_named(MARGIN);
     let margin = margin.ok_or_else(|| Gap::absent(own, "the rules have no setting freezing/margin"))?;
     Ok(ICE_POINT + margin.value.is)
@@ -167,7 +168,9 @@ fn least_seat_depth(outlet: &Outlet<'_>, own: Slot) -> Reading {
 fn least(outlet: &Outlet<'_>, own: Slot) -> Result<f64, Gap> {
     let spec = spec(outlet, own, Some(ANY_DEPTH))?;
     let found = outlet.world().depth(&spec, &boundary(outlet)?, target(outlet, own)?);
-    found.map(|it| it.0).map_err(|none| {
+    // A block under the flange draws the seat out by as much.
+    let block = block(outlet)?;
+    found.map(|it| it.0 + block).map_err(|none| {
         let why = match &none {
             NoDepth::NotAt(depth, _) if spec.inlet == Inlet::InWall => {
                 format!("none, as the wall leaves room for {:.1} in and that is not enough", depth / INCH)
@@ -191,10 +194,11 @@ fn next_length(outlet: &Outlet<'_>, own: Slot) -> Reading {
     };
     let offset = match (outlet.number("outlet.nominal_length"), outlet.number("outlet.seat_depth")) {
         (Ok(nominal), Ok(seat)) if seat > 0.0 && seat < nominal => nominal - seat,
-        _ => SEAT_OFFSET,
+        _ => outlet.number("outlet.seat_offset").unwrap_or(SEAT_OFFSET),
     };
+    let block = block(outlet)?;
     for nominal in NOMINAL_LENGTHS.map(|it| it * INCH) {
-        let seat = nominal - offset;
+        let seat = nominal - offset - block;
         if seat + 1e-9 < least {
             continue;
         }

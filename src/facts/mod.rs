@@ -3,9 +3,11 @@
 
 mod backflow;
 mod burst;
+mod detail;
 mod drain;
 mod energy;
 mod heat;
+mod hydrant;
 mod ice;
 mod metals;
 mod outlet;
@@ -121,6 +123,8 @@ pub static CATALOGUE: LazyLock<Vec<Entry>> = LazyLock::new(|| {
         burst::DEFS,
         sweat::DEFS,
         energy::DEFS,
+        detail::DEFS,
+        hydrant::DEFS,
     ];
     topics.into_iter().flatten().map(|def| Entry { def, ty: type_of(def) }).collect()
 });

@@ -8,7 +8,7 @@ use crate::schedule::Reads;
 use crate::units::{Dim, Measure, Quantity, Rounding};
 
 const LENGTH: Measure = Measure::Of(Dim::LENGTH);
-const INCH: f64 = 0.0254;
+pub(super) const INCH: f64 = 0.0254;
 /// A seat is taken to lie this much short of the nominal length, m: makers' cuts show 1/2 to 1 in; the longer is
 /// adverse (common practice, no source).
 pub(super) const SEAT_OFFSET: f64 = 1.0 * INCH;
@@ -24,7 +24,7 @@ pub(super) const fn stated(
     Def { name, about, source: Source::Stated { headings, reads, blank }, answers, show: None }
 }
 
-const fn inches(def: Def) -> Def {
+pub(super) const fn inches(def: Def) -> Def {
     Def { show: toward(("in", 3), ("mm", 1), Rounding::Nearest), ..def }
 }
 
@@ -287,6 +287,31 @@ pub(super) static DEFS: &[Def] = &[
         Blank::Unknown,
         Answers::Open,
     ),
+    stated(
+        "outlet.model",
+        "the model by which product data knows it",
+        &[
+            "Model",
+            "Model no",
+            "Model number",
+            "Catalog no",
+            "Catalog number",
+            "Catalogue no",
+            "Part no",
+            "Part number",
+        ],
+        Reads::Text,
+        Blank::Unknown,
+        Answers::Open,
+    ),
+    inches(stated(
+        "outlet.seat_offset",
+        "how much the seat lies short of the nominal length",
+        &["Seat offset", "Offset to seat"],
+        quantity(LENGTH, 0.0, 6.0 * INCH),
+        Blank::Unknown,
+        Answers::Open,
+    )),
 ];
 
 fn inch(inches: f64, why: &'static str) -> Assumed {
@@ -297,7 +322,7 @@ fn inch(inches: f64, why: &'static str) -> Assumed {
 fn closes(outlet: &Outlet<'_>) -> Assumed {
     let kind = outlet.word("outlet.kind")?;
     let written = match outlet.fact(slot("outlet.kind")).origin {
-        Origin::Stated(_, text) | Origin::Job(_, text) => text.to_lowercase(),
+        Origin::Stated(_, text) | Origin::Product(_, text) | Origin::Job(_, text) => text.to_lowercase(),
         _ => String::new(),
     };
     let word = |it: &str| Value::Text(it.into());

@@ -1,12 +1,15 @@
 //! The supply and how it is joined.
 
+use super::heat::{banded, boundary, target};
 use super::reading::{OrGap, Outlet};
+use super::section_of::spec;
 use super::space::wall;
-use super::{Answers, Def, Kind, Source, toward};
-use crate::expr::{Gap, Slot, Value};
+use super::{Answers, Blank, Def, Kind, Source, slot, toward};
+use crate::expr::{Gap, Reading, Slot, Value};
 use crate::physics::materials;
 use crate::physics::tubes::{Size, Tube, tube, usual_kind};
-use crate::section::FITTING_LENGTH;
+use crate::schedule::Reads;
+use crate::section::{FITTING_LENGTH, Spec, Uncertainty};
 use crate::units::{Dim, Measure, Quantity, Rounding};
 
 /// Joints each kind of inlet is made for. A combination inlet takes thread or solder.
@@ -57,12 +60,90 @@ pub(super) static DEFS: &[Def] = &[
         answers: Answers::Open,
         show: toward(("%", 0), ("%", 0), Rounding::Down),
     },
+    Def {
+        name: "piping.seat_with_copper",
+        about: "steady temperature at the seat at the design low, were the supply copper of the same size and run",
+        source: Source::Computed(Kind::Quantity(Measure::Temperature), |outlet, own| {
+            Ok(banded(seat_with_copper(outlet, own)?, Measure::Temperature))
+        }),
+        answers: Answers::Open,
+        show: toward(("°F", 1), ("°C", 1), Rounding::Down),
+    },
+    Def {
+        name: "piping.copper_would_hold",
+        about: "whether the seat surely keeps the margin at the design low with a copper supply, and does not as it is",
+        source: Source::Computed(Kind::YesNo, |outlet, own| {
+            would_hold(outlet, own, seat_with_copper(outlet, own))
+        }),
+        answers: Answers::Open,
+        show: None,
+    },
+    Def {
+        name: "piping.seat_without_sleeve",
+        about: "steady temperature at the seat at the design low, were the supply bare",
+        source: Source::Computed(Kind::Quantity(Measure::Temperature), |outlet, own| {
+            Ok(banded(seat_without_sleeve(outlet, own)?, Measure::Temperature))
+        }),
+        answers: Answers::Open,
+        show: toward(("°F", 1), ("°C", 1), Rounding::Down),
+    },
+    Def {
+        name: "piping.bare_would_hold",
+        about: "whether the seat surely keeps the margin at the design low with a bare supply, and does not as it is",
+        source: Source::Computed(Kind::YesNo, |outlet, own| {
+            would_hold(outlet, own, seat_without_sleeve(outlet, own))
+        }),
+        answers: Answers::Open,
+        show: None,
+    },
+    super::outlet::stated(
+        "outlet.heat_cable",
+        "whether a heat cable keeps its supply from freezing",
+        &["Heat cable", "Heat trace", "Heat tape"],
+        Reads::YesNo,
+        Blank::Assume(|_| {
+            Ok(Some((Value::YesNo(false), "a heat cable that nobody mentions is not counted on")))
+        }),
+        Answers::All,
+    ),
 ];
+
+/// The seat's band at the design low with the supply of another material: the section solved anew.
+fn seat_with_copper(outlet: &Outlet<'_>, own: Slot) -> Result<[f64; 3], Gap> {
+    let copper = [(slot("outlet.supply"), Value::Text("copper".into()))];
+    let (as_it_is, with) = (outlet.word("outlet.supply")?, outlet.suppose(&copper));
+    if &*as_it_is == "copper" {
+        return Err(Gap::absent(own, "the supply is copper"));
+    }
+    seat(outlet, spec(&with, own, None)?, own)
+}
+
+/// The seat's band at the design low with the supply bare: the section solved anew without its sleeve.
+fn seat_without_sleeve(outlet: &Outlet<'_>, own: Slot) -> Result<[f64; 3], Gap> {
+    let mut spec = spec(outlet, own, None)?;
+    if spec.supply.sleeve.take().is_none() {
+        return Err(Gap::absent(own, "the supply has no insulation"));
+    }
+    seat(outlet, spec, own)
+}
+
+fn seat(outlet: &Outlet<'_>, spec: Spec, own: Slot) -> Result<[f64; 3], Gap> {
+    let at = boundary(outlet)?;
+    let solved = outlet.world().section(&spec, Uncertainty::Carried);
+    Ok(solved.map_err(|it| Gap::absent(own, it.to_string()))?.seat_temperature(&at))
+}
+
+/// Whether the whole band so changed keeps what is asked, where the whole band as it is does not.
+fn would_hold(outlet: &Outlet<'_>, own: Slot, changed: Result<[f64; 3], Gap>) -> Reading {
+    let (wanted, as_it_is, changed) =
+        (target(outlet, own)?, seat(outlet, spec(outlet, own, None)?, own)?, changed?);
+    Ok(Value::YesNo(as_it_is[0] < wanted && changed[0] >= wanted))
+}
 
 fn depth(outlet: &Outlet<'_>, own: Slot) -> Result<f64, Gap> {
     let mut gaps = Gap::default();
     let space = outlet.word("outlet.space_behind").or_gap(&mut gaps);
-    let seat = outlet.number("outlet.seat_depth").or_gap(&mut gaps);
+    let seat = outlet.number("detail.seat_from_wall_face").or_gap(&mut gaps);
     let supply = outlet.word("outlet.supply").or_gap(&mut gaps);
     let nominal = outlet.number("outlet.supply_size").or_gap(&mut gaps);
     let (Some(space), Some(seat), Some(supply), Some(nominal)) = (space, seat, supply, nominal) else {

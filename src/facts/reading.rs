@@ -23,6 +23,8 @@ pub struct Fact {
 pub enum Origin {
     /// The schedule: where, and as it stands there.
     Stated(Place, Arc<str>),
+    /// Product data of the row's model: where, and as it stands there.
+    Product(Place, Arc<str>),
     /// The job file: where, and as it stands there.
     Job(Place, Arc<str>),
     /// The climate's published figures.
@@ -168,7 +170,14 @@ impl Readings for Outlet<'_> {
     fn stated(&self, slot: Slot) -> bool {
         // A cell that cannot be read is stated all the same: what it says is unknown, not blank.
         let origin = self.fact(slot).origin;
-        matches!(origin, Origin::Stated(..) | Origin::Job(..) | Origin::Supposed | Origin::Unreadable(..))
+        matches!(
+            origin,
+            Origin::Stated(..)
+                | Origin::Product(..)
+                | Origin::Job(..)
+                | Origin::Supposed
+                | Origin::Unreadable(..)
+        )
     }
 }
 

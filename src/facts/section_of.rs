@@ -29,7 +29,7 @@ const COVER: f64 = 0.5;
 const THINNEST_BARREL: f64 = 0.035 * 0.0254;
 const THINNEST_STEM: f64 = 0.25 * 0.0254;
 
-/// The section of an outlet, with its seat where it is or at a depth \[m\]. The gap names everything that is missing;
+/// The section of an outlet, with its seat where it is or at a depth from the wall's own face \[m\]. The gap names everything that is missing;
 /// `own` is the fact asked for.
 pub(super) fn spec(outlet: &Outlet<'_>, own: Slot, depth: Option<f64>) -> Result<Spec, Gap> {
     let mut gaps = Gap::default();
@@ -37,7 +37,7 @@ pub(super) fn spec(outlet: &Outlet<'_>, own: Slot, depth: Option<f64>) -> Result
     if closes.as_deref() == Some("below grade") {
         return Err(Gap::absent(own, "it closes below grade, where this section does not reach"));
     }
-    let seat = depth.map_or_else(|| outlet.number("outlet.seat_depth"), Ok).or_gap(&mut gaps);
+    let seat = depth.map_or_else(|| outlet.number("detail.seat_from_wall_face"), Ok).or_gap(&mut gaps);
     // An outlet that closes inside is taken as drained unless somebody says it does not drain.
     let drains = outlet.value("outlet.self_draining") != Ok(Value::YesNo(false));
     let gasket = if outlet.value("outlet.gasket") == Ok(Value::YesNo(true)) { GASKET } else { 0.0 };

@@ -79,6 +79,18 @@ pub(super) static DEFS: &[Def] = &[
             },
         )
     },
+    Def {
+        show: toward(("in", 1), ("mm", 0), Rounding::Nearest),
+        ..found(
+            "site.outlet_height",
+            "the least height of an outlet above grade, where the authority has set one",
+            Kind::Quantity(Measure::Of(Dim::LENGTH)),
+            |outlet, slot| {
+                let height = outlet.world().job().authority.outlet_height.as_ref();
+                stated(slot, height, |height| Quantity::of(height, Dim::LENGTH))
+            },
+        )
+    },
     found("site.spell_start", "outdoors before the cold spell, as a daily mean", TEMPERATURE, spell_start),
     found("site.spell_low", "the low of each day that the cold spell is held", TEMPERATURE, |outlet, _| {
         outlet.fact(super::slot("site.design_low"))

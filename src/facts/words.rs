@@ -280,6 +280,11 @@ pub(super) const JOINTS: Words = &[
     ("push-fit", &["push", "push fit", "push to connect"]),
     ("crimped", &["crimp", "clamped", "expansion", "pex crimp"]),
 ];
+pub(super) const STOP_ACCESS: Words = &[
+    ("open", &["exposed", "accessible", "in the open", "yes"]),
+    ("access panel", &["panel", "access door"]),
+    ("concealed", &["no access", "inaccessible", "not accessible", "behind drywall", "no", "none"]),
+];
 
 #[cfg(test)]
 mod tests {

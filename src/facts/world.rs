@@ -3,17 +3,18 @@
 use super::reading::{Fact, Origin, Outlet};
 use super::{CATALOGUE, Facts, VOCABULARY, slot};
 use crate::climate::Year;
-use crate::diag::Problem;
+use crate::diag::{Place, Problem};
 use crate::expr::{Slot, Value};
 use crate::input::Files;
 pub use crate::job::Sources;
-use crate::job::{self, Job, Words};
+use crate::job::{self, Job, OFFSET, Words};
 use crate::ruleset::RuleFile;
 use crate::schedule::{Cell, Read, Row};
 use crate::section::{
     self, Boundary, Capacities, Course, Damp, Depth, Micro, NoDepth, Refusal, Solved, Spec, Sweat,
     Uncertainty, Weather,
 };
+use crate::units::{Dim, Quantity};
 use std::collections::HashMap;
 use std::hash::Hash;
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -98,30 +99,30 @@ impl World {
         Outlet::new(self, self.stated(row))
     }
 
-    /// What a row and the job's defaults state, by slot.
+    /// What a row, the product data of its model and the job's defaults state, by slot.
     pub fn stated(&self, row: &Row) -> Vec<Option<Fact>> {
-        let slots = &VOCABULARY.1;
         let mut given = vec![None; CATALOGUE.len()];
-        let mut put = |cell: &Cell, origin: Origin| {
-            let slot = slots[cell.term];
-            let place = &mut given[usize::from(slot.0)];
-            if place.is_none() {
-                *place = Some(match &cell.value {
-                    Some(read) => Fact { value: Ok(value(read)), origin },
-                    None => Fact {
-                        origin: Origin::Unreadable(cell.place.clone(), cell.text.clone()),
-                        ..Fact::unknown(slot)
-                    },
-                });
-            }
-        };
         for cell in &row.cells {
-            put(cell, Origin::Stated(cell.place.clone(), cell.text.clone()));
+            put(&mut given, cell, Origin::Stated);
         }
+        for cell in self.product_data(row) {
+            put(&mut given, cell, Origin::Product);
+        }
+        put_seat_by_offset(&mut given);
         for cell in &self.job.defaults {
-            put(cell, Origin::Job(cell.place.clone(), cell.text.clone()));
+            put(&mut given, cell, Origin::Job);
         }
+        put_seat_by_offset(&mut given);
         given
+    }
+
+    /// What product data says of the model that a row, or else the job, names.
+    fn product_data(&self, row: &Row) -> &[Cell] {
+        let model = slot("outlet.model");
+        let mut cells = row.cells.iter().chain(&self.job.defaults);
+        let named = cells.find(|cell| VOCABULARY.1.get(cell.term) == Some(&model));
+        let found = self.job.products.as_ref().zip(named).and_then(|(it, cell)| it.of(&cell.text));
+        found.unwrap_or_default()
     }
 
     /// An outlet of which only these facts are given.
@@ -186,6 +187,35 @@ impl World {
             count.fetch_add(1, Ordering::Relaxed);
             section::solve(spec, uncertainty).map(Arc::new)
         })
+    }
+}
+
+/// Takes what a cell says, where nothing was said before.
+fn put(given: &mut [Option<Fact>], cell: &Cell, origin: fn(Place, Arc<str>) -> Origin) {
+    let slot = VOCABULARY.1[cell.term];
+    let fact = &mut given[usize::from(slot.0)];
+    if fact.is_none() {
+        let (place, text) = (cell.place.clone(), cell.text.clone());
+        *fact = Some(match &cell.value {
+            Some(read) => Fact { value: Ok(value(read)), origin: origin(place, text) },
+            None => Fact { origin: Origin::Unreadable(place, text), ..Fact::unknown(slot) },
+        });
+    }
+}
+
+/// A seat depth that nobody states follows from a nominal length and a seat offset that are stated.
+fn put_seat_by_offset(given: &mut [Option<Fact>]) {
+    let [seat, nominal, offset] = ["outlet.seat_depth", "outlet.nominal_length", OFFSET].map(slot);
+    let number = |slot: Slot| match given[usize::from(slot.0)].as_ref().map(|fact| &fact.value) {
+        Some(Ok(Value::Quantity(quantity))) => Some(quantity.is),
+        _ => None,
+    };
+    if given[usize::from(seat.0)].is_none()
+        && let (Some(length), Some(short)) = (number(nominal), number(offset))
+    {
+        let depth = Quantity::of((length - short).max(0.0), Dim::LENGTH);
+        let origin = Origin::Computed([nominal, offset].into());
+        given[usize::from(seat.0)] = Some(Fact { value: Ok(Value::Quantity(depth)), origin });
     }
 }
 

@@ -24,11 +24,13 @@ pub enum Limit {
     Columns,
     /// Characters of one cell: as many as a spreadsheet's cell can hold.
     CellCharacters,
+    /// Models of product data.
+    Models,
 }
 
 impl Limit {
     /// Every limit.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 10] = [
         Self::FileBytes,
         Self::LineBytes,
         Self::YamlBytes,
@@ -38,6 +40,7 @@ impl Limit {
         Self::Rows,
         Self::Columns,
         Self::CellCharacters,
+        Self::Models,
     ];
 
     const fn row(self) -> (usize, &'static str) {
@@ -51,6 +54,7 @@ impl Limit {
             Self::Rows => (1_000_000, "rows in a table"),
             Self::Columns => (1_000, "columns in a row"),
             Self::CellCharacters => (32_767, "characters in a cell"),
+            Self::Models => (10_000, "models in a file of product data"),
         }
     }
 

@@ -1,13 +1,13 @@
 //! Finds everything a job names: climate, schedule, rule files, walls.
 
-use super::Job;
 use super::read::{self, ClimateSaid, Said};
+use super::{Job, Products};
 use crate::climate::{Climate, Library};
 use crate::diag::{Place, Problem, Spot};
 use crate::expr::Names;
 use crate::input::{Files, Node, table, text, yaml};
 use crate::ruleset::{self, Basis, RuleFile, Rules};
-use crate::schedule::{self, Read, Schedule, Term};
+use crate::schedule::{self, Cell, Read, Schedule, Term};
 use crate::wall::{BUILT_IN, Wall};
 use std::path::Path;
 use std::sync::Arc;
@@ -46,7 +46,7 @@ pub struct Words<'r> {
 /// schedule.
 pub fn load(request: &Sources<'_>, words: &Words<'_>) -> Result<Job, Vec<Problem>> {
     let mut problems = Vec::new();
-    let is_job = [".yaml", ".yml", ".json"].iter().any(|end| request.source.to_lowercase().ends_with(end));
+    let is_job = is_yaml(request.source);
     let said = if is_job {
         let node = parse(request.files, request.source).map_err(|problem| vec![problem])?;
         read::read(&node, words.vocabulary, &mut problems)
@@ -56,6 +56,9 @@ pub fn load(request: &Sources<'_>, words: &Words<'_>) -> Result<Job, Vec<Problem
     let climate = find_climate(request, is_job, &said, &mut problems);
     let schedule = find_schedule(request, words, is_job, said.schedule.as_ref(), &mut problems);
     let rules = find_rules(request, words, &said.rules, &mut problems);
+    let products = said.products.as_ref().and_then(|node| {
+        Products::read(node, request.source, request.files, words.vocabulary, &mut problems)
+    });
     let overridden = match (&said.climate, request.climate) {
         (Some(ClimateSaid::Inline(climate)), Some(_)) => Some(climate.name.clone()),
         (Some(ClimateSaid::Named(node)), Some(_)) => node.text("climate", &mut problems).map(Into::into),
@@ -74,6 +77,8 @@ pub fn load(request: &Sources<'_>, words: &Words<'_>) -> Result<Job, Vec<Problem
         code: said.code,
         authority: said.authority,
         exposure: said.exposure,
+        soil: said.soil,
+        products,
         spaces: said.spaces,
         spell: said.spell,
         walls,
@@ -89,7 +94,13 @@ pub fn load(request: &Sources<'_>, words: &Words<'_>) -> Result<Job, Vec<Problem
             problems.push(job.no_wall(&default.text, &default.place));
         }
     }
-    if problems.is_empty() { Ok(check_walls(job, words.vocabulary)) } else { Err(problems) }
+    let usual = usual_model(&job, words.vocabulary);
+    if let (Some(products), Some(cell)) = (&job.products, usual)
+        && products.of(&cell.text).is_none()
+    {
+        problems.push(products.no_model(&cell.text, &cell.place));
+    }
+    if problems.is_empty() { Ok(check_rows(job, words.vocabulary)) } else { Err(problems) }
 }
 
 /// A job of nothing but rules: no outlets, a climate of which nothing is known.
@@ -110,6 +121,8 @@ pub fn of_rules(
         code: None,
         authority: super::Authority::default(),
         exposure: None,
+        soil: None,
+        products: None,
         spaces: std::collections::BTreeMap::new(),
         spell: super::SpellSaid::default(),
         walls: BUILT_IN.iter().cloned().map(Arc::new).collect(),
@@ -120,8 +133,14 @@ pub fn of_rules(
     })
 }
 
-/// A wall in the schedule that there is not becomes a cell without a value and a located problem.
-fn check_walls(mut job: Job, vocabulary: &[Term]) -> Job {
+/// The model of rows that name none, where the job gives one.
+fn usual_model<'j>(job: &'j Job, vocabulary: &[Term]) -> Option<&'j Cell> {
+    job.defaults.iter().find(|cell| vocabulary[cell.term].fact == "outlet.model")
+}
+
+/// A wall in the schedule that there is not becomes a cell without a value and a located problem; a model that there is
+/// not, or of which a row says what the product data does not, is told.
+fn check_rows(mut job: Job, vocabulary: &[Term]) -> Job {
     let mut schedule = std::mem::replace(
         &mut job.schedule,
         Schedule { file: "".into(), rows: Vec::new(), unused: Vec::new(), problems: Vec::new() },
@@ -138,16 +157,26 @@ fn check_walls(mut job: Job, vocabulary: &[Term]) -> Job {
             }
         }
     }
+    let usual = usual_model(&job, vocabulary).map(|cell| &*cell.text);
+    let (wrong, unused) =
+        job.products.as_ref().map(|it| it.check(&mut schedule, usual, vocabulary)).unwrap_or_default();
     // In the order of the rows, as people look them up; walls are looked at last.
     schedule.problems.sort_by_key(|problem| match problem.place.spot {
         Spot::Row(row, _) | Spot::Line(row, _) => row,
         Spot::Whole => 0,
     });
+    schedule.problems.extend(wrong);
+    schedule.unused.extend(unused);
     job.schedule = schedule;
     job
 }
 
-fn parse(files: &dyn Files, path: &str) -> Result<Node, Problem> {
+/// Whether a file is YAML, by its name.
+pub(super) fn is_yaml(path: &str) -> bool {
+    [".yaml", ".yml", ".json"].iter().any(|end| path.to_lowercase().ends_with(end))
+}
+
+pub(super) fn parse(files: &dyn Files, path: &str) -> Result<Node, Problem> {
     let bytes = files.read(path)?;
     yaml::parse(path, text::decode(path, &bytes)?)
 }
@@ -238,7 +267,7 @@ fn with_files(
 }
 
 /// A path named in a file is taken from that file's folder.
-fn beside(file: &str, path: &str) -> String {
+pub(super) fn beside(file: &str, path: &str) -> String {
     let folder = Path::new(file).parent().unwrap_or_else(|| Path::new(""));
     folder.join(path).to_string_lossy().into_owned()
 }

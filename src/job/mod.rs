@@ -1,9 +1,11 @@
 //! A job: a schedule with its climate, code, authority, spaces, walls, defaults and rules, tied together and checked.
 
 mod load;
+mod products;
 mod read;
 
 pub use load::{Sources, Words, load, of_rules};
+pub use products::{OFFSET, Products};
 
 use crate::climate::Climate;
 use crate::diag::{Place, Problem};
@@ -44,7 +46,14 @@ pub struct Authority {
     pub winter_temperature: Option<Stated>,
     /// Frost depth, m.
     pub frost_depth: Option<Stated>,
+    /// Air-freezing index, K·s: 0 to 10 000 °F·days (`freezing_index`).
+    pub freezing_index: Option<Stated>,
+    /// Least height of an outlet above grade, m: to 10 ft (`outlet_height`).
+    pub outlet_height: Option<Stated>,
 }
+
+/// Soils a job may name.
+pub const SOILS: [&str; 4] = ["gravel", "sand", "silt", "clay"];
 
 /// What a job says of a space behind outlets.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -87,6 +96,10 @@ pub struct Job {
     pub authority: Authority,
     /// Where its metals stand: coastal or exterior.
     pub exposure: Option<(&'static str, Place)>,
+    /// The soil of its yard: one of [`SOILS`].
+    pub soil: Option<(&'static str, Place)>,
+    /// Outlet types by model, where the job brings them.
+    pub products: Option<Products>,
     /// Spaces by name.
     pub spaces: BTreeMap<&'static str, Space>,
     /// The design cold spell.

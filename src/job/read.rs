@@ -1,6 +1,6 @@
 //! Reads a job file into what it says, before anything it names is looked up.
 
-use super::{Authority, Code, IDENTITY, Space, SpellSaid, Stated};
+use super::{Authority, Code, IDENTITY, SOILS, Space, SpellSaid, Stated};
 use crate::climate::{Climate, MOST_DAYS, read_climate};
 use crate::diag::{Place, Problem};
 use crate::input::{Fields, Kind, Node};
@@ -14,6 +14,11 @@ use std::sync::Arc;
 const HOUR: f64 = 3600.0;
 /// 40 °F, as a difference: more than any day swings in a cold spell.
 const MOST_SWING: f64 = 40.0 * (5.0 / 9.0);
+
+/// 10 000 °F·days: above the arctic coast's.
+const MOST_INDEX: f64 = 10_000.0 * 48_000.0;
+/// 10 ft.
+const MOST_HEIGHT: f64 = 3.048;
 
 /// The climate a job names or describes.
 #[derive(Debug)]
@@ -30,6 +35,8 @@ pub(super) struct Said {
     pub code: Option<Code>,
     pub authority: Authority,
     pub exposure: Option<(&'static str, Place)>,
+    pub soil: Option<(&'static str, Place)>,
+    pub products: Option<Node>,
     pub spaces: BTreeMap<&'static str, Space>,
     pub spell: SpellSaid,
     pub walls: Vec<Wall>,
@@ -53,6 +60,11 @@ pub(super) fn read(node: &Node, vocabulary: &[Term], problems: &mut Vec<Problem>
         let word = node.one_of("exposure", &[("coastal", "coastal"), ("exterior", "exterior")], problems)?;
         Some((word, node.place.clone()))
     });
+    said.soil = fields.take("soil").and_then(|node| {
+        let word = node.one_of("soil", &SOILS.map(|it| (it, it)), problems)?;
+        Some((word, node.place.clone()))
+    });
+    said.products = fields.take("products").cloned();
     said.spaces = fields.take("spaces").map(|node| read_spaces(node, problems)).unwrap_or_default();
     said.spell = fields.take("spell").map(|node| read_spell(node, problems)).unwrap_or_default();
     said.walls = fields.take("walls").map(|node| read_walls(node, problems)).unwrap_or_default();
@@ -95,8 +107,13 @@ fn read_authority(node: &Node, problems: &mut Vec<Problem>) -> Authority {
         winter.and_then(|node| figure(node, Measure::Temperature, [193.15, 313.15], problems));
     let frost = fields.take("frost_depth");
     let frost_depth = frost.and_then(|node| figure(node, Measure::Of(Dim::LENGTH), [0.0, 5.0], problems));
+    let index = fields.take("freezing_index");
+    let index =
+        index.and_then(|node| figure(node, Measure::Of(Dim::DEGREE_TIME), [0.0, MOST_INDEX], problems));
+    let height = fields.take("outlet_height");
+    let height = height.and_then(|node| figure(node, Measure::Of(Dim::LENGTH), [0.0, MOST_HEIGHT], problems));
     fields.finish(problems);
-    Authority { winter_temperature, frost_depth }
+    Authority { winter_temperature, frost_depth, freezing_index: index, outlet_height: height }
 }
 
 fn read_spaces(node: &Node, problems: &mut Vec<Problem>) -> BTreeMap<&'static str, Space> {

@@ -217,7 +217,10 @@ fn shown(shown: &Shown, system: System) -> Value {
     };
     out.insert("from".into(), json!(from(origin)));
     match &shown.origin {
-        Origin::Stated(at, text) | Origin::Job(at, text) | Origin::Unreadable(at, text) => {
+        Origin::Stated(at, text)
+        | Origin::Product(at, text)
+        | Origin::Job(at, text)
+        | Origin::Unreadable(at, text) => {
             out.insert("at".into(), place(at, Some(text)));
         }
         Origin::Assumed(why) | Origin::Published(why) => {

@@ -118,7 +118,7 @@ fn key(stated: &[Option<Fact>], apart: &BTreeSet<Slot>) -> Vec<Part> {
 
 fn written(fact: &Fact) -> Arc<str> {
     match &fact.origin {
-        Origin::Stated(_, text) | Origin::Job(_, text) => text.clone(),
+        Origin::Stated(_, text) | Origin::Product(_, text) | Origin::Job(_, text) => text.clone(),
         _ => "".into(),
     }
 }

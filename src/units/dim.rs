@@ -22,6 +22,8 @@ impl Dim {
     pub const TIME: Self = Self([0, 0, 1, 0, 0]);
     /// K, as a difference
     pub const DIFFERENCE: Self = Self([0, 0, 0, 1, 0]);
+    /// K·s, as a winter's freezing index
+    pub const DEGREE_TIME: Self = Self([0, 0, 1, 1, 0]);
     /// W
     pub const POWER: Self = Self([2, 1, -3, 0, 0]);
     /// J
@@ -60,6 +62,7 @@ const NAMES: &[(Dim, &str)] = &[
     (Dim::MASS, "a mass"),
     (Dim::TIME, "a time"),
     (Dim::DIFFERENCE, "a temperature difference"),
+    (Dim::DEGREE_TIME, "an index of degree-days"),
     (Dim::POWER, "a heat flow"),
     (Dim::ENERGY, "an amount of heat"),
     (Dim::CONDUCTANCE, "a thermal transmittance"),

@@ -112,6 +112,7 @@ fn example(want: Measure) -> &'static str {
         Measure::Of(Dim::CONDUCTIVITY) => "a conductivity such as 0.043 W/mK",
         Measure::Of(Dim::DENSITY) => "a density such as 32 kg/m³ or 2 lb/ft³",
         Measure::Of(Dim::SPECIFIC_HEAT) => "a specific heat such as 840 J/kgK or 0.2 Btu/lb·°F",
+        Measure::Of(Dim::DEGREE_TIME) => "degree-days such as 1800 °F·days or 1000 °C·days",
         Measure::Of(Dim::TIME) => "a time such as 60 h",
         Measure::Of(Dim::NONE) => "a number, a percentage, or a slope such as 1/4 in/ft",
         Measure::Of(_) => "a number with its unit",

@@ -59,6 +59,7 @@ impl Show {
             Measure::Of(Dim::VOLUME) => (("fl oz", 2), ("mL", 0)),
             Measure::Of(Dim::MASS) => (("lb", 2), ("kg", 3)),
             Measure::Of(Dim::TIME) => (("h", 1), ("h", 1)),
+            Measure::Of(Dim::DEGREE_TIME) => (("°F·days", 0), ("°C·days", 0)),
             Measure::Of(Dim::POWER) => (("Btu/h", 1), ("W", 2)),
             Measure::Of(Dim::ENERGY) => (("kWh", 0), ("kWh", 0)),
             Measure::Of(Dim::CONDUCTANCE) => (("Btu/h·°F", 3), ("W/K", 3)),

@@ -114,6 +114,16 @@ pub static UNITS: &[Unit] = &[
     },
     unit(&["Δ°F", "delta °F"], Dim::DIFFERENCE, RANKINE),
     unit(&["K", "Δ°C", "delta °C"], Dim::DIFFERENCE, 1.0),
+    unit(
+        &["°F·days", "°F·day", "°F days", "°F-days", "F-days", "F days", "degree-days F"],
+        Dim::DEGREE_TIME,
+        RANKINE * DAY,
+    ),
+    unit(
+        &["°C·days", "°C·day", "°C days", "°C-days", "C-days", "C days", "K·d", "K·days", "degree-days C"],
+        Dim::DEGREE_TIME,
+        DAY,
+    ),
     unit(&["W", "watt", "watts"], Dim::POWER, 1.0),
     unit(&["Btu/h", "btuh"], Dim::POWER, BTU / HOUR),
     unit(&["J", "joule", "joules"], Dim::ENERGY, 1.0),

@@ -2,4 +2,5 @@
 //! panic or lose a place.
 
 mod hostile;
+mod products;
 mod properties;

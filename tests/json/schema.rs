@@ -51,6 +51,17 @@ fn a_review_of_a_bare_schedule_fits_the_schema() {
 }
 
 #[test]
+fn a_review_with_product_data_fits_the_schema_and_says_what_comes_from_it() {
+    let review = parsed(&json(&example("product-data/job.yaml", None), System::Us));
+    let barrel = &review["outlets"][0]["facts"]["outlet.barrel"];
+    assert_eq!(
+        (&barrel["from"], &barrel["at"]["file"]),
+        (&json!("product"), &json!("examples/product-data/outlets.csv"))
+    );
+    assert_fits(&review);
+}
+
+#[test]
 fn a_review_in_si_units_fits_the_schema() {
     assert_fits(&parsed(&json(&example("live-oak/schedule.csv", Some("dallas-tx")), System::Si)));
 }

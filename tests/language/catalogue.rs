@@ -30,6 +30,7 @@ pub const NAMES: &[(&str, Type)] = &[
     ("heat.seat_temperature", Type::Quantity(Measure::Temperature)),
     ("site.swing", of(Dim::DIFFERENCE)),
     ("freezing/margin", of(Dim::DIFFERENCE)),
+    ("site.freezing_index", of(Dim::DEGREE_TIME)),
     ("heat.loss", of(Dim::POWER)),
     ("barrel.conductivity", of(Dim::CONDUCTIVITY)),
     ("inside.film", of(Dim::FILM)),

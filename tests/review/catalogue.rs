@@ -37,8 +37,23 @@ fn every_fact_named_in_the_source_is_in_the_catalogue() {
         let text = std::fs::read_to_string(file.unwrap().path()).unwrap();
         for quoted in text.split('"').skip(1).step_by(2) {
             let topics = [
-                "outlet.", "site.", "wall.", "space.", "heat.", "drain.", "metals.", "inlet.", "supply.",
-                "sweat.", "energy.",
+                "outlet.",
+                "site.",
+                "wall.",
+                "space.",
+                "heat.",
+                "drain.",
+                "metals.",
+                "inlet.",
+                "supply.",
+                "sweat.",
+                "energy.",
+                "ice.",
+                "burst.",
+                "backflow.",
+                "detail.",
+                "hydrant.",
+                "piping.",
             ];
             let is_name = topics.iter().any(|topic| quoted.starts_with(topic)) && !quoted.contains(' ');
             if is_name {

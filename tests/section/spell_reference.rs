@@ -3,7 +3,7 @@
 
 use crate::common::*;
 use crate::spells::*;
-use coldsill::section::{Boundary, Capacities, Closely, Course, Goal, Micro, PLUG, Ranged, Spec, Weather};
+use coldsill::section::{Boundary, Capacities, Course, Goal, Micro, PLUG, Ranged, Spec, Weather};
 use std::collections::BTreeMap;
 
 const TABLE: &str = include_str!("data/spell.csv");

@@ -7,7 +7,7 @@
 
 use crate::common::*;
 use crate::spells::*;
-use coldsill::section::{Bore, Course, Ended, Inlet, Micro, Ranged, Sleeve, Spec, Supply, Weather};
+use coldsill::section::{Bore, Course, Inlet, Micro, Ranged, Sleeve, Spec, Supply, Weather};
 
 const SLAB: &str = "slab-2x4-brick";
 /// Outdoors before the spell, °F.
@@ -59,11 +59,26 @@ fn explore_trade() {
             for days in [3.0, 4.0] {
                 let c = through(&spec, SLAB, &held(low, days));
                 let d = through(&covered(spec.clone()), SLAB, &held(low, days));
-                println!("{name:45} {low} {days} d: first {} blocked {:?} most {:.2} plug {:.0} mm {:?}; covered first {} blocked {:?} plug {:.0}", shown(hours(c.first_ice)), blocked(&c), c.most_frozen, c.longest_plug*1e3, c.ended, shown(hours(d.first_ice)), blocked(&d), d.longest_plug*1e3);
+                println!(
+                    "{name:45} {low} {days} d: first {} blocked {:?} most {:.2} plug {:.0} mm {:?}; covered first {} blocked {:?} plug {:.0}",
+                    shown(hours(c.first_ice)),
+                    blocked(&c),
+                    c.most_frozen,
+                    c.longest_plug * 1e3,
+                    c.ended,
+                    shown(hours(d.first_ice)),
+                    blocked(&d),
+                    d.longest_plug * 1e3
+                );
             }
         }
     }
-    for (key, metal, seat) in [("2x6-siding", BRASS, 12.0), ("2x6-siding", STAINLESS, 8.0), ("rim-joist-batt", BRASS, 12.0), ("rim-joist-batt", COPPER, 12.0)] {
+    for (key, metal, seat) in [
+        ("2x6-siding", BRASS, 12.0),
+        ("2x6-siding", STAINLESS, 8.0),
+        ("rim-joist-batt", BRASS, 12.0),
+        ("rim-joist-batt", COPPER, 12.0),
+    ] {
         for (n, s) in supplies() {
             let spec = outlet(built_in(key), metal, s, seat);
             let c = through(&spec, key, &held(15.0, 4.0));
@@ -76,11 +91,23 @@ fn explore_trade() {
         spec.behind.room = Micro::of(kelvin(70.0));
         let s = solved(&spec);
         let at = state(-30.0, 70.0);
-        for st in s.stations.iter().filter(|it| it.depth > 0.0 && it.depth < 0.5) { print!("{:.1}:{:.1} ", st.depth/INCH, fahrenheit(st.share.temperature(&at))); }
+        for st in s.stations.iter().filter(|it| it.depth > 0.0 && it.depth < 0.5) {
+            print!("{:.1}:{:.1} ", st.depth / INCH, fahrenheit(st.share.temperature(&at)));
+        }
         println!();
         let mut w = step(70.0, -30.0, 96.0);
         w.room = vec![[0.0, kelvin(70.0)]];
         let c = followed(&spec, &holding(&spec, &[3.6e4]), &w);
-        println!("film {film}: first {} blocked {:?} most {:.2} plug {:.2} in {:?} at 24 h {:?} at 95 {:?}; seat steady {:.1}", shown(hours(c.first_ice)), blocked(&c), c.most_frozen, c.longest_plug/INCH, c.ended, c.moments[24].plug/INCH, c.moments[95].plug/INCH, fahrenheit(s.seat.temperature(&at)));
+        println!(
+            "film {film}: first {} blocked {:?} most {:.2} plug {:.2} in {:?} at 24 h {:?} at 95 {:?}; seat steady {:.1}",
+            shown(hours(c.first_ice)),
+            blocked(&c),
+            c.most_frozen,
+            c.longest_plug / INCH,
+            c.ended,
+            c.moments[24].plug / INCH,
+            c.moments[95].plug / INCH,
+            fahrenheit(s.seat.temperature(&at))
+        );
     }
 }

@@ -1,0 +1,242 @@
+//! Product data: what a model brings to a row, and what is told where the two disagree.
+
+use crate::shared::{SEAT, comment, world};
+use coldsill::expr::Value;
+use coldsill::facts::Origin;
+use coldsill::input::Memory;
+use coldsill::review::{self, OutletReview, Review, Shown};
+use coldsill::ruleset::Outcome;
+
+const OUTLETS: &str = "Model,Kind,Nominal length,Seat offset,Barrel,Barrel thickness,Backflow device,Self-draining\n\
+                       GEN-10-SS,Frostproof wall hydrant,10 in,3/4 in,Stainless,0.049 in,ASSE 1019-A,yes\n\
+                       GEN-12-BR,Frostproof sillcock,12 in,1 in,Brass,,ASSE 1019-A,yes\n";
+
+fn files(more: &str, outlets: &str, schedule: &str) -> Memory {
+    let job = format!("climate: chicago-il\nschedule: s.csv\nproducts: outlets.csv\n{more}");
+    Memory::new().with("job.yaml", job).with("outlets.csv", outlets).with("s.csv", schedule)
+}
+
+fn reviewed(more: &str, outlets: &str, schedule: &str) -> Review {
+    review::run(&world(&files(more, outlets, schedule), "job.yaml", None))
+}
+
+fn fact<'r>(outlet: &'r OutletReview, name: &str) -> &'r Shown {
+    outlet.findings.facts.iter().find(|it| &*it.name == name).unwrap_or_else(|| panic!("{name} was not read"))
+}
+
+fn inches(shown: &Shown) -> f64 {
+    match &shown.value {
+        Ok(Value::Quantity(quantity)) => quantity.is / 0.0254,
+        other => panic!("{other:?}"),
+    }
+}
+
+fn word(shown: &Shown) -> &str {
+    match &shown.value {
+        Ok(Value::Text(text)) => text,
+        other => panic!("{other:?}"),
+    }
+}
+
+fn problems(review: &Review) -> Vec<String> {
+    review.problems.iter().map(ToString::to_string).collect()
+}
+
+#[test]
+fn a_row_that_names_its_model_alone_is_reviewed_as_one_that_says_it_all() {
+    let by_model = reviewed(
+        "",
+        OUTLETS,
+        "Mark,Model,Wall,Supply,Supply insulation\nA,gen 10 ss,rim joist,copper,none\n",
+    );
+    let said = reviewed(
+        "",
+        OUTLETS,
+        "Mark,Kind,Seat depth,Nominal length,Barrel,Barrel thickness,Backflow device,Self-draining,Wall,Supply,Supply insulation\n\
+         A,Frostproof wall hydrant,9.25 in,10 in,Stainless,0.049 in,ASSE 1019-A,yes,rim joist,copper,none\n",
+    );
+    assert_eq!(problems(&by_model), [""; 0]);
+    let outcomes = |review: &Review| -> Vec<_> {
+        let comments = review.outlets[0].findings.comments.iter().map(|it| (it.rule.id.clone(), it.outcome));
+        comments.filter(|it| !matches!(it.1, Outcome::NoComment | Outcome::DoesNotApply)).collect()
+    };
+    assert!(!outcomes(&said).is_empty());
+    assert_eq!(outcomes(&by_model), outcomes(&said));
+    let temperature = |review: &Review| fact(&review.outlets[0], "heat.seat_temperature").value.clone();
+    assert_eq!(temperature(&by_model), temperature(&said));
+}
+
+#[test]
+fn what_comes_from_product_data_says_where_it_stands() {
+    let review = reviewed("", OUTLETS, "Mark,Model,Wall\nA,GEN-12-BR,2x6\n");
+    let barrel = fact(&review.outlets[0], "outlet.barrel");
+    let Origin::Product(place, text) = &barrel.origin else { panic!("{:?}", barrel.origin) };
+    assert_eq!((place.to_string().as_str(), &**text), ("outlets.csv, row 3, column \"Barrel\"", "Brass"));
+    // Its words tell where it closes, as a schedule's would.
+    assert_eq!(word(fact(&review.outlets[0], "outlet.closes")), "inside");
+    // What the model does not say stays assumed.
+    assert!(matches!(fact(&review.outlets[0], "outlet.barrel_thickness").origin, Origin::Assumed(_)));
+}
+
+#[test]
+fn the_seat_lies_short_of_the_nominal_length_by_the_models_offset() {
+    let review = reviewed("", OUTLETS, "Mark,Model,Wall\nA,GEN-10-SS,2x6\n");
+    let seat = fact(&review.outlets[0], "outlet.seat_depth");
+    assert!((inches(seat) - 9.25).abs() < 1e-9);
+    assert!(matches!(seat.origin, Origin::Computed(_)), "{:?}", seat.origin);
+    assert!(review.assumed.iter().all(|it| &*it.fact.name != "outlet.seat_depth"));
+}
+
+#[test]
+fn the_row_comes_before_the_model_and_the_model_before_the_job() {
+    let review = reviewed(
+        "defaults: { Barrel: copper, Supply: PEX }\n",
+        OUTLETS,
+        "Mark,Model,Wall,Self-draining\nA,GEN-12-BR,2x6,yes\nB,,2x6,\n",
+    );
+    assert_eq!(problems(&review), [""; 0]);
+    let world = world(
+        &files(
+            "defaults: { Barrel: copper }\n",
+            OUTLETS,
+            "Mark,Model,Wall,Barrel\nA,GEN-12-BR,2x6,stainless\nB,GEN-12-BR,2x6,\nC,,2x6,\n",
+        ),
+        "job.yaml",
+        None,
+    );
+    let barrels: Vec<String> = world
+        .job()
+        .schedule
+        .rows
+        .iter()
+        .map(|row| {
+            let slot =
+                coldsill::facts::CATALOGUE.iter().position(|it| it.def.name == "outlet.barrel").unwrap();
+            match &world.stated(row)[slot].as_ref().unwrap().value {
+                Ok(Value::Text(word)) => word.to_string(),
+                other => panic!("{other:?}"),
+            }
+        })
+        .collect();
+    assert_eq!(barrels, ["stainless", "brass", "copper"]);
+}
+
+#[test]
+fn a_cell_that_contradicts_its_model_is_told_and_stands() {
+    let review = reviewed(
+        "",
+        OUTLETS,
+        "Mark,Model,Wall,Nominal length,Barrel\nA,GEN-10-SS,2x6,8 in,ss\nB,GEN-10-SS,2x6,254 mm,copper\n",
+    );
+    assert_eq!(
+        problems(&review),
+        [
+            "s.csv, row 2, column \"Nominal length\": \"8 in\" is not what product data says of GEN-10-SS, \"10 in\" \
+             (outlets.csv, row 2, column \"Nominal length\"); the schedule's is used",
+            "s.csv, row 3, column \"Barrel\": \"copper\" is not what product data says of GEN-10-SS, \"Stainless\" \
+             (outlets.csv, row 2, column \"Barrel\"); the schedule's is used",
+        ]
+    );
+    assert!((inches(fact(&review.outlets[0], "outlet.seat_depth")) - 7.25).abs() < 1e-9);
+    assert_eq!(word(fact(&review.outlets[1], "outlet.barrel")), "copper");
+}
+
+#[test]
+fn a_seat_depth_that_the_models_offset_does_not_give_is_told() {
+    let review =
+        reviewed("", OUTLETS, "Mark,Model,Wall,Seat depth\nA,GEN-10-SS,2x6,7 in\nB,GEN-10-SS,2x6,9 1/4 in\n");
+    assert_eq!(
+        problems(&review),
+        [
+            "s.csv, row 2, column \"Seat depth\": \"7 in\" is not what product data says of GEN-10-SS, \"nominal length less \
+          3/4 in\" (outlets.csv, row 2, column \"Seat offset\"); the schedule's is used"
+        ]
+    );
+}
+
+#[test]
+fn a_cell_that_cannot_be_read_is_not_filled_from_the_model() {
+    let review = reviewed("", OUTLETS, "Mark,Model,Wall,Barrel\nA,GEN-10-SS,2x6,stanless\n");
+    let barrel = fact(&review.outlets[0], "outlet.barrel");
+    assert!(barrel.value.is_err() && matches!(barrel.origin, Origin::Unreadable(..)), "{barrel:?}");
+}
+
+#[test]
+fn a_model_there_is_not_names_the_nearest_and_leaves_the_row_open() {
+    let review = reviewed("", OUTLETS, "Mark,Model,Kind,Closes,Wall\nA,GEN-10-SX,wall hydrant,inside,2x6\n");
+    assert_eq!(
+        problems(&review),
+        [
+            "s.csv, row 2, column \"Model\": \"GEN-10-SX\" is not a model of outlets.csv; did you mean \"GEN-10-SS\"?"
+        ]
+    );
+    assert_eq!(comment(&review.outlets[0], SEAT).outcome, Outcome::Clarify);
+}
+
+#[test]
+fn a_model_that_nobody_orders_is_no_matter_and_models_without_product_data_are_only_names() {
+    let review = reviewed("", OUTLETS, "Mark,Kind,Wall\nA,sillcock,2x6\n");
+    assert_eq!((problems(&review).len(), review.unused.len()), (0, 0));
+    let files = Memory::new().with("s.csv", "Mark,Model,Kind\nA,GEN-10-SX,sillcock\n");
+    assert_eq!(problems(&review::run(&world(&files, "s.csv", Some("miami-fl")))), [""; 0]);
+}
+
+#[test]
+fn the_job_may_name_the_model_of_rows_that_name_none() {
+    let review = reviewed("defaults: { Model: GEN-10-SS }\n", OUTLETS, "Mark,Wall\nA,2x6\n");
+    assert_eq!(word(fact(&review.outlets[0], "outlet.barrel")), "stainless");
+}
+
+#[test]
+fn a_second_description_of_a_model_is_told_and_where_it_goes_is_not_product_data() {
+    let outlets = "Model,Barrel,Wall\nGEN-1,brass,2x6\ngen 1,copper,\n";
+    let review = reviewed("", outlets, "Mark,Model,Kind\nA,GEN-1,sillcock\n");
+    assert_eq!(
+        problems(&review),
+        [
+            "outlets.csv, row 3, column \"Model\": \"gen 1\" is a model described a second time; the first is used"
+        ]
+    );
+    let unused: Vec<_> = review.unused.iter().map(|it| (it.place.to_string(), it.why)).collect();
+    assert_eq!(
+        unused,
+        [(
+            "outlets.csv, row 2, column \"Wall\"".to_owned(),
+            "product data says what an outlet is, not where it goes"
+        )]
+    );
+}
+
+#[test]
+fn product_data_may_be_written_as_yaml_or_into_the_job() {
+    let models = "GEN-10-SS: { Kind: Frostproof wall hydrant, Nominal length: 10 in, Seat offset: 3/4 in, Barrel: ss }\n";
+    let schedule = "Mark,Model,Wall\nA,GEN-10-SS,2x6\n";
+    let job = "climate: chicago-il\nschedule: s.csv\nproducts: ";
+    let file = Memory::new()
+        .with("job.yaml", format!("{job}outlets.yaml\n"))
+        .with("outlets.yaml", models)
+        .with("s.csv", schedule);
+    let within = Memory::new().with("job.yaml", format!("{job}\n  {models}")).with("s.csv", schedule);
+    for (files, from) in [(file, "outlets.yaml, line 1"), (within, "job.yaml, line 4")] {
+        let review = review::run(&world(&files, "job.yaml", None));
+        assert_eq!(problems(&review), [""; 0]);
+        assert!((inches(fact(&review.outlets[0], "outlet.seat_depth")) - 9.25).abs() < 1e-9);
+        let Origin::Product(place, _) = &fact(&review.outlets[0], "outlet.barrel").origin else { panic!() };
+        assert!(place.to_string().starts_with(from), "{place}");
+    }
+}
+
+#[test]
+fn the_example_of_product_data_has_the_two_problems_it_was_given() {
+    let read = |name: &str| {
+        let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/product-data");
+        std::fs::read_to_string(folder.join(name)).unwrap()
+    };
+    let files = ["job.yaml", "outlets.csv", "schedule.csv"]
+        .into_iter()
+        .fold(Memory::new(), |files, name| files.with(name, read(name)));
+    let told = problems(&review::run(&world(&files, "job.yaml", None)));
+    let [length, model] = told.as_slice() else { panic!("{told:?}") };
+    assert!(length.contains("\"10 in\" is not what product data says of GEN-12-BR"), "{length}");
+    assert!(model.contains("did you mean \"GEN-12-BR\"?"), "{model}");
+}
