@@ -11,6 +11,7 @@ mod model;
 mod orderings;
 mod spell_attic;
 mod spell_convergence;
+mod spell_orderings;
 mod spell_reference;
 mod spell_trade;
 mod spells;

@@ -89,13 +89,13 @@ fn hours_to_blocked_do_not_depend_on_steps_or_mesh() {
     /// What a temperature takes to cross a cell of water 4.5 mm wide, l²/α with 1.35e-7 m²/s, h: it counts where a sudden
     /// fall blocks the bore within a few hours.
     const CELL: f64 = 150.0 / HOUR;
-    println!("hours to blocked {:24} {:16} usual; steps / 10; mesh / 2; both", "", "");
+    println!("hours to blocked {:24} {:16} usual; steps / 10; mesh / 2", "", "");
     for (name, wall, spec, weather) in freezing() {
         let weather = Weather { goal: Goal::Blocked, ..weather };
         let capacities = in_wall(&spec, wall);
         let [usual, depth] = blocked(&followed(&spec, &capacities, &weather)).expect("it freezes");
         print!("{name:40} {wall:16} {usual:7.3}");
-        for (at, what) in [(FINE_STEPS, "steps"), (FINE_MESH, "mesh"), (FINE_BOTH, "both")] {
+        for (at, what) in [(FINE_STEPS, "steps"), (FINE_MESH, "mesh")] {
             let [fine, fine_depth] = blocked(&closely(&spec, &capacities, &weather, at)).expect("it freezes");
             print!(" {fine:7.3}");
             assert!((fine - usual).abs() < PART * usual + CELL, "{name}, {what}: {usual} {fine}");
