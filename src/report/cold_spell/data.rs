@@ -173,7 +173,8 @@ fn courses(followed: &Followed, system: System) -> Value {
             "ice_gone": course.clear.map(time),
             "cells": course.cells,
             "steps": course.effort.steps,
-            "heat_lost": number(course.imbalance),
+            // Below this it is the machine's rounding.
+            "heat_lost": if course.imbalance.abs() < 1e-9 { json!(0) } else { number(course.imbalance) },
         })
     };
     let [cold, used, warm] = &followed.courses;

@@ -48,7 +48,7 @@ pub(super) fn page(out: &mut String, spell: &ColdSpell, outlet: &InSpell, system
     let [_, used, _] = &followed.courses;
     heading(out, "Over time, at the values used");
     out.push_str(&plot(&used.moments, system));
-    by_hours(out, &used.moments, system);
+    by_hours(out, &used.moments, spell.spell.length(), system);
     method(out, followed, spell, system);
     cautions(out);
 }
@@ -88,9 +88,16 @@ fn in_short(followed: &Followed, spell: &ColdSpell) -> String {
     let (first, blocked) = (Event::first_ice(followed), Event::blocked(followed));
     let end = followed.courses.each_ref().map(|it| it.blocked.is_some());
     let risk = match end {
-        [_, true, true] => format!("Ice shuts it, after {}.", blocked.in_short()),
+        [_, true, _] if blocked.used() == Some(0.0) => {
+            "Ice shuts it before the spell: it freezes in an ordinary winter. It is to be drained for the season.".into()
+        }
+        _ if first.used() == Some(0.0) => {
+            let then = if blocked.never() { "the bore stays open".into() } else { format!("shut after: {}", blocked.in_short()) };
+            format!("There is ice in it before the spell, in an ordinary winter; {then}.")
+        }
+        [_, true, true] => format!("Ice shuts it after {}.", blocked.in_short()),
         [_, true, false] => format!(
-            "Ice shuts it with the values used, after {}; at the warm end of what is uncertain it stays open. Take it \
+            "Ice shuts it with the values used after {}; at the warm end of what is uncertain it stays open. Take it \
              as at risk.",
             blocked.as_used()
         ),
@@ -101,12 +108,9 @@ fn in_short(followed: &Followed, spell: &ColdSpell) -> String {
         ),
         [false, false, _] if first.never() => "No ice forms in it.".into(),
         [false, false, _] => {
-            format!("Ice forms in it, after {}, and leaves the bore open.", first.in_short())
+            format!("Ice forms in it after {} and leaves the bore open.", first.in_short())
         }
     };
-    if first.used() == Some(0.0) {
-        return format!("There is ice in it before the spell, in an ordinary winter. {risk}");
-    }
     let cold_at_the_end = matches!(spell.spell.kind(), Kind::Series { .. })
         && spell.spell.outdoors(spell.spell.length()) < 273.15
         && end.contains(&false);
@@ -114,9 +118,10 @@ fn in_short(followed: &Followed, spell: &ColdSpell) -> String {
 }
 
 fn events(out: &mut String, followed: &Followed, spell: &ColdSpell, system: System) {
-    let has_clock = matches!(spell.spell.kind(), Kind::Design { .. });
+    let has_ice = !Event::first_ice(followed).never();
+    let has_clock = matches!(spell.spell.kind(), Kind::Design { .. }) && has_ice;
     let when = |event: &Event| match event.used() {
-        Some(time) if has_clock => clock(time),
+        Some(time) if has_clock && time > 0.0 => clock(time),
         _ => String::new(),
     };
     let timed =
@@ -131,11 +136,14 @@ fn events(out: &mut String, followed: &Followed, spell: &ColdSpell, system: Syst
         lines.push(timed("Ice first forms", &first));
         lines.push(timed("Ice shuts the bore", &blocked));
         if let Some(depth) = times::blocked_at(followed) {
-            lines.push(measured("  so far in from the face", cells(&depth, super::LENGTH, system)));
+            lines.push(measured("  how deep from the face", cells(&depth, super::LENGTH, system)));
         }
         if !blocked.never() {
             lines.push(timed("The plug reaches the seat", &Event::plug_at_seat(followed)));
-            lines.push(measured("Longest plug", cells(&times::longest_plug(followed), times::PLUG, system)));
+            lines.push(measured(
+                "Longest plug, with the supply",
+                cells(&times::longest_plug(followed), times::PLUG, system),
+            ));
         }
         lines.push(measured(
             "Most of its water frozen",
@@ -162,7 +170,10 @@ fn gone(course: &Course) -> String {
     match (course.first_ice, course.clear) {
         (None, _) => "no ice".into(),
         (Some(_), Some(time)) => hours(time),
-        (Some(_), None) => "not in what is followed".into(),
+        (Some(_), None) => {
+            let last = course.moments.last().map_or(0.0, |it| it.time);
+            format!("still ice at {}", hours(last))
+        }
     }
 }
 
@@ -177,10 +188,16 @@ fn gone_between(followed: &Followed) -> String {
     }
 }
 
-fn by_hours(out: &mut String, moments: &[Moment], system: System) {
+/// Every few hours through the spell and a day after it, then every day.
+fn by_hours(out: &mut String, moments: &[Moment], length: f64, system: System) {
+    let until = length + 24.0 * HOUR;
     let every = if moments.len() > LONG { 24 } else { EVERY };
-    heading(out, &format!("Every {every} h, at the values used"));
-    let lines = moments.iter().step_by(every).map(|it| {
+    let thins = every < 24 && moments.iter().any(|it| it.time > until);
+    let then = if thins { "then every day, " } else { "" };
+    heading(out, &format!("Every {every} h, {then}at the values used"));
+    let is_shown = |hour: usize, it: &Moment| hour % if it.time > until { 24 } else { every } == 0;
+    let shown = moments.iter().enumerate().filter(|(hour, it)| is_shown(*hour, it));
+    let lines = shown.map(|(_, it)| {
         vec![
             hours(it.time),
             temperature(it.outdoors, system),
@@ -223,12 +240,15 @@ fn method(out: &mut String, followed: &Followed, spell: &ColdSpell, system: Syst
     let ended: Vec<Arc<str>> = ended(followed, spell);
     line("Followed", &format!("{}.", listed(&ended, usize::MAX)));
     let [_, used, _] = &followed.courses;
+    // Below this it is the machine's rounding.
+    let lost = if used.imbalance.abs() < 1e-9 {
+        "below 1e-9".into()
+    } else {
+        format!("{:.0e}", used.imbalance.abs())
+    };
     let effort = format!(
-        "{} cells, {} steps ({} taken back); heat lost by the computation {:.0e} of what went through the surfaces.",
-        used.cells,
-        used.effort.steps,
-        used.effort.rejected,
-        used.imbalance.abs()
+        "{} cells, {} steps ({} taken back); heat lost by the computation: {lost} of what went through the surfaces.",
+        used.cells, used.effort.steps, used.effort.rejected
     );
     line("Effort", &effort);
 }

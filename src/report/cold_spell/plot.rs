@@ -36,7 +36,9 @@ pub(super) fn plot(moments: &[Moment], system: System) -> String {
         field_line(&mut out, &shown, &scale, line);
     }
     time_axis(&mut out, shown.len(), every);
-    ice(&mut out, &shown);
+    if shown.iter().any(|it| it.frozen > 0.0) {
+        ice(&mut out, &shown);
+    }
     out
 }
 
@@ -150,6 +152,5 @@ fn ice(out: &mut String, shown: &[&Moment]) {
         let line = format!("{label:>width$} |{cells}", width = MARGIN - 2);
         let _ = writeln!(out, "{}", line.trim_end());
     }
-    let _ =
-        writeln!(out, "frozen: tenths of its water that are ice (. is less than one); # the bore is shut");
+    let _ = writeln!(out, "frozen: tenths of its water (. less than one); # the bore is shut");
 }

@@ -61,19 +61,16 @@ fn order(out: &mut String, known: &[&InSpell], system: System) {
             (true, false) => "stays open".into(),
             (true, true) => "stays clear".into(),
         };
-        let first = match first.used() {
-            Some(0.0) => "before the spell".into(),
-            _ if first.never() => "no ice".into(),
-            _ => first.in_short(),
-        };
+        let first = if first.never() { "no ice".into() } else { first.in_short() };
         let seat = times::SEAT.with_band(&times::coldest_seat(followed), system);
         Some(vec![rows(it), it.mark.to_string(), quantity(it), places(it), shut, first, seat])
     });
     let headings = ["Row", "Mark", "Qty", "Where", "Shut by ice after", "First ice after", "Coldest seat"];
     out.push_str(&table(&headings, lines.collect(), WIDTH));
     out.push_str("\n\n");
-    let text = "Hours from the start of the spell with the values used, and in brackets over what is uncertain. \"No\" \
-                before the brackets: not with the values used, but at the cold end.";
+    let text = "Hours from the start of the spell with the values used, and in brackets over what is uncertain. \
+                \"Before it\": in an ordinary winter. \"No\" before the brackets: not with the values used, but at the cold \
+                end.";
     out.push_str(&wrapped(text, WIDTH, ""));
 }
 
@@ -98,6 +95,13 @@ fn first_steps(out: &mut String, spell: &ColdSpell, known: &[&InSpell], unknown:
                 .into(),
         );
     } else {
+        let always: Vec<&InSpell> = at_risk.iter().copied().filter(|it| is_frozen_before(it)).collect();
+        if !always.is_empty() {
+            steps.push(format!(
+                "Frozen in an ordinary winter, before the spell: {}. Drain these for the season, not for the spell.",
+                marks(&always)
+            ));
+        }
         steps.extend(stops(&at_risk));
         steps.push(format!(
             "Keep the heat on and let it reach the inlets: open cabinet doors and access panels, close vents and doors to \
@@ -126,6 +130,10 @@ fn first_steps(out: &mut String, spell: &ColdSpell, known: &[&InSpell], unknown:
         let block = wrapped(step, WIDTH, "   ");
         out.push_str(&format!("{:<3}{}", format!("{}.", index + 1), &block[3..]));
     }
+}
+
+fn is_frozen_before(outlet: &InSpell) -> bool {
+    outlet.course.as_ref().is_ok_and(|it| Event::blocked(it).used() == Some(0.0))
 }
 
 fn hoses<'i>(all: impl Iterator<Item = &'i InSpell>, state: State) -> String {

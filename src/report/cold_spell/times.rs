@@ -50,9 +50,13 @@ impl Event {
         [ends[0], ends[2]].map(|it| it.is_finite().then_some(it))
     }
 
-    /// At the values used: `31.2 h`, or `no`.
+    /// At the values used: `31.2 h`, `before it`, or `no`.
     pub(super) fn as_used(&self) -> String {
-        self.used().map_or_else(|| "no".into(), |time| said(time, self.toward))
+        match self.used() {
+            None => "no".into(),
+            Some(0.0) => "before it".into(),
+            Some(time) => said(time, self.toward),
+        }
     }
 
     /// `25 to 40.1 h`, `from 25 h, or not at all`.
@@ -60,6 +64,7 @@ impl Event {
         match self.band() {
             [None, _] => String::new(),
             [Some(low), None] => format!("{}, or not at all", said(low, Rounding::Down)),
+            [Some(0.0), Some(0.0)] => String::new(),
             [Some(low), Some(high)] => {
                 let time = Quantity::of(low, Dim::TIME).within(low, high);
                 TIME.range(&time, System::Si)
@@ -71,7 +76,7 @@ impl Event {
     pub(super) fn in_short(&self) -> String {
         match (self.never(), self.low_to_high()) {
             (true, _) => "no".into(),
-            (_, range) if range == self.as_used() => range,
+            (_, range) if range.is_empty() || range == self.as_used() => self.as_used(),
             (_, range) => format!("{} ({range})", self.as_used()),
         }
     }
@@ -116,10 +121,11 @@ pub(super) fn most_frozen(followed: &Followed) -> Quantity {
     Quantity::of(used, Dim::NONE).within(low, high)
 }
 
-/// Where ice first shuts the bore, of the courses in which it does; `None` where it does not at the values used.
+/// How deep from the face ice first shuts the bore, of the courses in which it does; `None` where it does not at the
+/// values used. In the head it is at the face.
 pub(super) fn blocked_at(followed: &Followed) -> Option<Quantity> {
-    let used = followed.courses[1].blocked?.1;
-    let all = || followed.courses.iter().filter_map(|it| it.blocked).map(|it| it.1);
+    let used = followed.courses[1].blocked?.1.max(0.0);
+    let all = || followed.courses.iter().filter_map(|it| it.blocked).map(|it| it.1.max(0.0));
     let (low, high) = (all().fold(used, f64::min), all().fold(used, f64::max));
     Some(Quantity::of(used, Dim::LENGTH).within(low, high))
 }
