@@ -1,5 +1,6 @@
 //! The `coldsill` program: reads its arguments, opens files, prints. Everything else is the library's.
 
+mod cold_spell;
 mod disk;
 mod lists;
 mod options;
@@ -50,6 +51,10 @@ fn run(command: &Command) -> Result<u8, Vec<Problem>> {
             output::write(output.as_deref(), &text, &disk).map_err(|problem| vec![problem])?;
             Ok(CLEAN)
         }
+        Command::ColdSpell(options) => {
+            let world = open(&options.source, &disk)?;
+            Ok(if cold_spell::run(options, &world, &disk)? { ASKS } else { CLEAN })
+        }
         Command::Climates => print(&lists::climates(&shipped::climates()?)),
         Command::Walls => print(&lists::walls()),
         Command::Materials => print(&lists::materials()),
@@ -67,6 +72,7 @@ fn run(command: &Command) -> Result<u8, Vec<Problem>> {
             Ok(if all_hold { CLEAN } else { ASKS })
         }
         Command::Schema { of: options::SchemaOf::Review } => print(report::REVIEW_SCHEMA),
+        Command::Schema { of: options::SchemaOf::ColdSpell } => print(report::COLD_SPELL_SCHEMA),
     }
 }
 

@@ -1,6 +1,7 @@
 //! The command line.
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use coldsill::facts::State;
 use coldsill::units::System;
 
 /// Checks outdoor water outlets on a plan against a climate. Screening only: the locally adopted code and the
@@ -44,6 +45,12 @@ pub enum Command {
         #[arg(long, value_name = "FILE")]
         output: Option<String>,
     },
+    /// Follow outlets through a cold spell: which ice shuts, in what order, after how long
+    #[command(
+        after_help = "Exit status: 0 ice shuts no outlet; 1 it shuts one, or may, or one cannot be followed; 2 it could \
+                      not be made."
+    )]
+    ColdSpell(Box<ColdSpell>),
     /// List the climates built in
     Climates,
     /// List the walls built in
@@ -96,6 +103,70 @@ pub struct Source {
     pub units: Units,
 }
 
+/// Outlets in a cold spell.
+#[derive(Debug, Args)]
+pub struct ColdSpell {
+    /// What to follow.
+    #[command(flatten)]
+    pub source: Source,
+    /// One outlet's page, by its mark such as HB-1; without it, which outlets are at risk and in what order
+    #[arg(long)]
+    pub mark: Option<String>,
+    /// A spell of your own in place of the job's, such as "12 °F for 60 h" or "20 °F for 12 h, 5 °F for 1 day"
+    #[arg(long, value_name = "SPELL", allow_hyphen_values = true)]
+    pub outdoors: Option<String>,
+    /// A spell from a file of times and outdoor temperatures (.csv)
+    #[arg(long, value_name = "FILE")]
+    pub series: Option<String>,
+    /// The coldest so many days of the file
+    #[arg(long, value_name = "N", allow_hyphen_values = true)]
+    pub days: Option<String>,
+    /// How the outlets stand in the spell
+    #[arg(long, value_enum, default_value_t = Standing::AsItStands)]
+    pub state: Standing,
+    /// Heat is lost for a time such as "12 h": as the cold has arrived, or at the start of a spell of your own
+    #[arg(long, value_name = "TIME", allow_hyphen_values = true)]
+    pub heat_out: Option<String>,
+    /// Form of the report
+    #[arg(long, value_enum, default_value_t = SpellFormat::Text)]
+    pub format: SpellFormat,
+    /// Write to a file instead of the screen
+    #[arg(long, value_name = "FILE")]
+    pub output: Option<String>,
+}
+
+/// How outlets stand in a spell.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum Standing {
+    /// As the schedule has it
+    AsItStands,
+    /// With a hose left on, so that the barrel stays full
+    HoseOn,
+    /// Without its cover
+    Uncovered,
+}
+
+impl From<Standing> for State {
+    fn from(it: Standing) -> Self {
+        match it {
+            Standing::AsItStands => Self::AsItStands,
+            Standing::HoseOn => Self::HoseOn,
+            Standing::Uncovered => Self::Uncovered,
+        }
+    }
+}
+
+/// Form of a cold spell's report.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum SpellFormat {
+    /// A page to read
+    Text,
+    /// Everything, for other programs
+    Json,
+    /// The hours of an outlet, or the table of all
+    Csv,
+}
+
 /// Form of a review.
 #[derive(Clone, Copy, Debug, ValueEnum)]
 pub enum Format {
@@ -119,6 +190,8 @@ pub enum Units {
 pub enum SchemaOf {
     /// The JSON of a review
     Review,
+    /// The JSON of a cold spell
+    ColdSpell,
 }
 
 impl From<Units> for System {

@@ -5,11 +5,12 @@ use super::ice::POWER_CUT;
 use super::reading::{OrGap, Outlet};
 use super::section_of::{SLEEVE, spec};
 use super::space::wall;
-use crate::climate::Spell;
+use crate::climate::{self, Spell};
 use crate::expr::{Gap, Slot};
 use crate::physics::materials;
 use crate::physics::water::ICE_POINT;
 use crate::section::{Bore, Boundary, Capacities, Course, Goal, Micro, Solved, Spec, Uncertainty, Weather};
+use rayon::prelude::*;
 use std::sync::Arc;
 
 const HOUR: f64 = 3600.0;
@@ -18,6 +19,8 @@ const DAY: f64 = 24.0 * HOUR;
 pub(super) const CUT_AT: f64 = DAY;
 /// Ice is followed for this long after the spell.
 const THAW: f64 = 7.0 * DAY;
+/// A typed spell ends at its coldest: water is watched for this long after it, as it lags behind outdoors.
+const LAG: f64 = 6.0 * HOUR;
 /// The band moves outdoors by no more than this, K.
 const MOST_SHIFT: f64 = 40.0;
 
@@ -34,6 +37,44 @@ pub enum State {
     PowerCut,
 }
 
+/// A loss of heat.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct HeatOut {
+    /// When heat is lost, s from the start of the spell.
+    pub from: f64,
+    /// For how long, s.
+    pub time: f64,
+    /// Whether what comes after it is followed too. The room then warms up in as long a time as heat was out.
+    pub returns: bool,
+}
+
+impl HeatOut {
+    /// A loss of heat for a time in a spell, followed beyond its end: in the design spell as the cold has arrived, in
+    /// any other at its start.
+    pub fn in_spell(spell: &Spell, time: f64) -> Self {
+        let from = if matches!(spell.kind(), climate::Kind::Design { .. }) { CUT_AT } else { 0.0 };
+        Self { from, time, returns: true }
+    }
+
+    /// When all of it is over, s.
+    fn end(&self) -> f64 {
+        self.from + self.time * if self.returns { 2.0 } else { 1.0 }
+    }
+}
+
+/// An outlet's course: at the cold end of the band, at the values used, and at its warm end.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Followed {
+    /// Whether water stands outboard of the seat.
+    pub is_full: bool,
+    /// Whether a cover is counted on.
+    pub is_covered: bool,
+    /// The courses.
+    pub courses: [Arc<Course>; 3],
+    /// How far outdoors was moved for each, K.
+    pub shifts: [f64; 3],
+}
+
 /// A section with what it holds, and the spell it stands in.
 pub struct Case<'o, 'w> {
     outlet: &'o Outlet<'w>,
@@ -44,7 +85,7 @@ pub struct Case<'o, 'w> {
     solved: Arc<Solved>,
     spell: Spell,
     room: Vec<[f64; 2]>,
-    cut: Option<f64>,
+    cut: Option<HeatOut>,
     space_share: f64,
 }
 
@@ -52,12 +93,14 @@ impl<'o, 'w> Case<'o, 'w> {
     /// The case of an outlet in a state, in the job's design spell.
     pub(super) fn of(outlet: &'o Outlet<'w>, own: Slot, state: State) -> Result<Self, Gap> {
         let mut gaps = Gap::default();
-        let spell = design(outlet, own).or_gap(&mut gaps);
+        let spell = design_spell(outlet, own).or_gap(&mut gaps);
         let cut = match state {
             State::PowerCut => {
                 let setting = outlet.world().job().rules.setting_named(POWER_CUT);
                 let time = setting.map(|it| it.value.is);
-                Some(time.ok_or_else(|| Gap::absent(own, format!("the rules have no setting {POWER_CUT}")))?)
+                let time =
+                    time.ok_or_else(|| Gap::absent(own, format!("the rules have no setting {POWER_CUT}")))?;
+                Some(HeatOut { from: CUT_AT, time, returns: false })
             }
             State::AsItStands | State::HoseOn | State::Uncovered => None,
         };
@@ -68,13 +111,13 @@ impl<'o, 'w> Case<'o, 'w> {
         })
     }
 
-    /// The case of an outlet in a state, in a spell, with heat out for a time \[s\].
+    /// The case of an outlet in a state, in a spell, with heat out for a time.
     pub fn in_spell(
         outlet: &'o Outlet<'w>,
         own: Slot,
         state: State,
         spell: Option<Spell>,
-        cut: Option<f64>,
+        cut: Option<HeatOut>,
     ) -> Result<Self, Gap> {
         let mut gaps = Gap::default();
         let spec = spec(outlet, own, None).or_gap(&mut gaps);
@@ -94,7 +137,7 @@ impl<'o, 'w> Case<'o, 'w> {
         let solved = outlet.world().section(&spec, Uncertainty::Carried);
         let solved = solved.map_err(|it| Gap::absent(own, it.to_string()))?;
         let room = match cut {
-            Some(time) => cooling(&spell, at.room, constant, time),
+            Some(cut) => cooling(&spell, at.room, constant, cut),
             None => vec![[0.0, at.room]],
         };
         let space_share = spec.behind.share.si();
@@ -131,19 +174,45 @@ impl<'o, 'w> Case<'o, 'w> {
         course.map(Some).map_err(|it| Gap::absent(own, it.to_string()))
     }
 
+    /// All of the course over the whole band, whether or not water can freeze.
+    pub fn followed(&self, own: Slot) -> Result<Followed, Gap> {
+        let shifts = self.shifts();
+        let (world, spec, capacities) = (self.outlet.world(), &self.spec, &self.capacities);
+        let weathers = shifts.map(|shift| self.weather(shift, Goal::Cleared));
+        let followed = weathers.par_iter().map(|weather| world.course(spec, capacities, weather));
+        let courses = followed.collect::<Result<Vec<_>, _>>();
+        let courses = courses.map_err(|it| Gap::absent(own, it.to_string()))?;
+        let courses = courses.try_into().map_err(|_| Gap::missing(own))?;
+        Ok(Followed {
+            is_full: spec.bore == Bore::Full,
+            is_covered: spec.cover != Micro::default(),
+            courses,
+            shifts,
+        })
+    }
+
     /// Whether ice shuts the bore with outdoors shifted.
     pub(super) fn blocks(&self, shift: f64, own: Slot) -> Result<bool, Gap> {
         Ok(self.course(shift, Goal::Blocked, own)?.is_some_and(|it| it.blocked.is_some()))
     }
 
-    /// The weather with outdoors shifted.
+    /// The weather with outdoors shifted. After the last row of a file nothing is known, and nothing is followed.
     pub fn weather(&self, shift: f64, goal: Goal) -> Weather {
-        let over = self.cut.map_or(self.spell.length(), |cut| CUT_AT + cut);
+        let (length, kind) = (self.spell.length(), self.spell.kind());
+        let (over, end) = match self.cut {
+            Some(cut) if !cut.returns => (cut.end(), cut.end()),
+            _ if matches!(kind, climate::Kind::Series { .. }) => (length, length),
+            cut => {
+                let lag = if matches!(kind, climate::Kind::Typed { .. }) { LAG } else { 0.0 };
+                let over = cut.map_or(0.0, |it| it.end()).max(length + lag);
+                (over, over + THAW)
+            }
+        };
         Weather {
             outdoors: self.spell.knots().iter().map(|[time, kelvin]| [*time, kelvin + shift]).collect(),
             room: self.room.clone(),
             over,
-            end: if self.cut.is_some() { over } else { over + THAW },
+            end,
             goal,
         }
     }
@@ -155,7 +224,7 @@ impl<'o, 'w> Case<'o, 'w> {
 }
 
 /// The design spell of the job's climate.
-fn design(outlet: &Outlet<'_>, own: Slot) -> Result<Spell, Gap> {
+pub fn design_spell(outlet: &Outlet<'_>, own: Slot) -> Result<Spell, Gap> {
     let names = ["site.spell_start", "site.spell_low", "site.spell_swing", "site.spell_days"];
     let mut gaps = Gap::default();
     let [start, low, swing, days] = names.map(|name| outlet.number(name).or_gap(&mut gaps));
@@ -167,18 +236,36 @@ fn design(outlet: &Outlet<'_>, own: Slot) -> Result<Spell, Gap> {
     Spell::design(start, low, swing, days).map_err(|it| Gap::absent(own, it.to_string()))
 }
 
-/// A room without heat: it nears outdoors with a time constant, hour by hour, exactly for outdoors in straight lines.
-fn cooling(spell: &Spell, room: f64, constant: f64, time: f64) -> Vec<[f64; 2]> {
-    let mut points = vec![[0.0, room], [CUT_AT, room]];
-    let (mut at, mut inside) = (CUT_AT, room);
-    let decay = libm::exp(-HOUR / constant);
-    while at < CUT_AT + time {
-        let [from, to] = [at, at + HOUR].map(|it| spell.outdoors(it));
+/// What it is outdoors before a spell that somebody types, K.
+pub fn spell_start(outlet: &Outlet<'_>) -> Result<f64, Gap> {
+    outlet.number("site.spell_start")
+}
+
+/// A room without heat: it nears outdoors with a time constant, exactly for outdoors in straight lines.
+fn cooling(spell: &Spell, room: f64, constant: f64, cut: HeatOut) -> Vec<[f64; 2]> {
+    let mut points = vec![[0.0, room], [cut.from, room]];
+    let until = cut.from + cut.time;
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a time of days in hours")]
+    let hours = (cut.time / HOUR).ceil() as u32;
+    let mut times: Vec<f64> =
+        (1..=hours).map(|hour| (cut.from + f64::from(hour) * HOUR).min(until)).collect();
+    times.extend(spell.knots().iter().map(|it| it[0]).filter(|it| cut.from < *it && *it < until));
+    times.sort_by(f64::total_cmp);
+    times.dedup_by(|later, earlier| *later - *earlier < 1.0);
+    let (mut at, mut inside) = (cut.from, room);
+    for next in times {
+        let step = next - at;
+        let from = spell.outdoors(at);
+        // By the middle, as the end may be a step to something else.
+        let to = 2.0 * spell.outdoors(at + 0.5 * step) - from;
         // Behind a steady fall it lags by the time constant.
-        let lag = (to - from) / HOUR * constant;
-        inside = to - lag + (inside - from + lag) * decay;
-        at += HOUR;
+        let lag = (to - from) / step * constant;
+        inside = to - lag + (inside - from + lag) * libm::exp(-step / constant);
+        at = next;
         points.push([at, inside]);
+    }
+    if cut.returns {
+        points.push([cut.end(), room]);
     }
     points
 }
@@ -207,11 +294,15 @@ mod tests {
     use super::*;
     use crate::diag::Place;
 
+    fn out_for(time: f64) -> HeatOut {
+        HeatOut { from: CUT_AT, time, returns: false }
+    }
+
     #[test]
     fn a_room_without_heat_nears_outdoors_by_its_time_constant() {
         // Newton's law of cooling: 63.2 % of the lead is lost in one time constant, 86.5 % in two.
         let spell = Spell::typed("-10 °C for 10 days", 263.15, &Place::whole("typed")).unwrap();
-        let room = cooling(&spell, 293.15, 24.0 * HOUR, 48.0 * HOUR);
+        let room = cooling(&spell, 293.15, 24.0 * HOUR, out_for(48.0 * HOUR));
         let at = |hour: f64| room.iter().find(|it| (it[0] - CUT_AT - hour * HOUR).abs() < 1.0).unwrap()[1];
         for (hour, lost) in [(24.0, 0.632_121), (48.0, 0.864_665)] {
             assert!((at(hour) - (293.15 - lost * 30.0)).abs() < 1e-4, "{hour} h: {}", at(hour));
@@ -224,7 +315,7 @@ mod tests {
         // Euler's steps of 1 s, an integration of its own; off by half a step's change, 1e-4 K.
         let spell = Spell::design(283.15, 253.15, 8.0, 2).unwrap();
         let constant = 17.0 * HOUR;
-        let room = cooling(&spell, 293.15, constant, 20.0 * HOUR);
+        let room = cooling(&spell, 293.15, constant, out_for(20.0 * HOUR));
         let (mut inside, mut at) = (293.15, CUT_AT);
         while at < CUT_AT + 20.0 * HOUR {
             inside += (spell.outdoors(at) - inside) / constant;

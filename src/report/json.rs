@@ -4,6 +4,7 @@
 use super::REMINDER;
 use super::comments::{remedy, said};
 use super::words::{from, value};
+use crate::climate::Climate;
 use crate::diag::{Place, Problem, Spot};
 use crate::expr::Value as Known;
 use crate::facts::Origin;
@@ -67,7 +68,7 @@ fn tree(review: &Review, system: System) -> Map<String, Value> {
         "reminder": REMINDER,
         "job": review.job,
         "schedule": review.schedule,
-        "climate": climate(review, system),
+        "climate": climate(&review.climate, review.climate_overridden.as_ref(), system),
         "code": review.code.as_ref().map(|it| json!({ "name": it.name, "edition": it.edition })),
         "authority": {
             "winter_temperature": review.authority.winter_temperature.as_ref()
@@ -102,8 +103,7 @@ fn tree(review: &Review, system: System) -> Map<String, Value> {
     }
 }
 
-fn climate(review: &Review, system: System) -> Value {
-    let climate = &review.climate;
+pub(super) fn climate(climate: &Climate, in_place_of: Option<&Arc<str>>, system: System) -> Value {
     let temperature = |it: Option<f64>| it.map(|it| usual(&Quantity::temperature(it), system));
     json!({
         "id": (!climate.id.is_empty()).then_some(&climate.id),
@@ -119,7 +119,7 @@ fn climate(review: &Review, system: System) -> Value {
             "deviation": usual(&Quantity::of(it.deviation, Dim::DIFFERENCE), system),
         })),
         "source": climate.source,
-        "in_place_of": review.climate_overridden,
+        "in_place_of": in_place_of,
     })
 }
 
@@ -194,7 +194,7 @@ fn settled(settled: &Settled, system: System) -> Value {
     json!({ "given": given, "outcome": settled.outcome.word() })
 }
 
-fn shown(shown: &Shown, system: System) -> Value {
+pub(super) fn shown(shown: &Shown, system: System) -> Value {
     let mut out = Map::new();
     match &shown.value {
         Ok(Known::Quantity(quantity)) => fill(&mut out, quantity),
@@ -246,14 +246,14 @@ fn absent(shown: &Shown, absence: &Absence, system: System) -> String {
 }
 
 /// A quantity by itself, printed the usual way.
-fn usual(quantity: &Quantity, system: System) -> Value {
+pub(super) fn usual(quantity: &Quantity, system: System) -> Value {
     let mut out = Map::new();
     fill(&mut out, quantity);
     out.insert("text".into(), json!(Show::usual(quantity.measure).with_band(quantity, system)));
     Value::Object(out)
 }
 
-fn fill(out: &mut Map<String, Value>, quantity: &Quantity) {
+pub(super) fn fill(out: &mut Map<String, Value>, quantity: &Quantity) {
     out.insert("value".into(), number(quantity.is));
     if quantity.is_banded() {
         out.insert("low".into(), number(quantity.low));
@@ -269,13 +269,13 @@ fn kind(measure: Measure) -> String {
 }
 
 /// Seven significant digits: beyond them a solver's rounding differs between machines.
-fn number(it: f64) -> Value {
+pub(super) fn number(it: f64) -> Value {
     let rounded: f64 = format!("{it:.6e}").parse().unwrap_or(it);
     #[allow(clippy::cast_possible_truncation, reason = "only whole numbers below 2^53 are cast")]
     if rounded.fract() == 0.0 && rounded.abs() < 1e15 { json!(rounded as i64) } else { json!(rounded) }
 }
 
-fn place(place: &Place, text: Option<&str>) -> Value {
+pub(super) fn place(place: &Place, text: Option<&str>) -> Value {
     let mut out = Map::new();
     out.insert("file".into(), json!(place.file));
     match &place.spot {
@@ -297,7 +297,7 @@ fn place(place: &Place, text: Option<&str>) -> Value {
     Value::Object(out)
 }
 
-fn problem(problem: &Problem) -> Value {
+pub(super) fn problem(problem: &Problem) -> Value {
     json!({
         "at": place(&problem.place, problem.text.as_deref()),
         "what": problem.what,

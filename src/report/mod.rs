@@ -1,5 +1,6 @@
-//! Reports of a review. They word and lay out; they compute nothing.
+//! Reports of a review and of a cold spell. They word and lay out; they compute nothing.
 
+mod cold_spell;
 mod comments;
 mod json;
 mod page;
@@ -7,6 +8,7 @@ mod sheet;
 mod text;
 mod words;
 
+pub use cold_spell::{cold_spell, cold_spell_csv, cold_spell_json};
 pub use json::json;
 pub use page::{table, wrapped};
 pub use sheet::sheet;
@@ -23,3 +25,6 @@ pub const WIDTH: usize = 80;
 
 /// JSON Schema of the review's JSON, format 1.
 pub const REVIEW_SCHEMA: &str = include_str!("review.schema.json");
+
+/// JSON Schema of a cold spell's JSON, format 1.
+pub const COLD_SPELL_SCHEMA: &str = include_str!("cold_spell.schema.json");

@@ -2,6 +2,7 @@
 //! Words nothing: comments carry the parts of their wording and the values in them, for a report to print.
 
 mod cases;
+mod cold_spell;
 mod judge;
 mod ledger;
 mod run;
@@ -9,6 +10,7 @@ mod settle;
 mod sheet;
 
 pub use cases::{CaseResult, try_cases};
+pub use cold_spell::{Asked, ColdSpell, InSpell, Question as SpellQuestion, cold_spell};
 pub use run::run;
 pub use sheet::{Sheet, sheets};
 

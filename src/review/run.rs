@@ -67,7 +67,7 @@ pub fn run(world: &World) -> Review {
 
 /// A stated fact as a key: its slot, and its value or the fact that it cannot be read.
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord)]
-enum Part {
+pub(super) enum Part {
     Number(u16, u64),
     Text(u16, Arc<str>),
     YesNo(u16, bool),
@@ -94,7 +94,8 @@ fn is_identity(name: &str, apart: &BTreeSet<Slot>) -> bool {
     IDENTITY.contains(&name) && !apart.contains(&facts::slot(name))
 }
 
-fn key(stated: &[Option<Fact>], apart: &BTreeSet<Slot>) -> Vec<Part> {
+/// What an outlet is as far as any fact goes, but for the identity facts not named in `apart`.
+pub(super) fn key(stated: &[Option<Fact>], apart: &BTreeSet<Slot>) -> Vec<Part> {
     let numbered = stated.iter().zip(0..);
     let parts = numbered.filter_map(|(fact, number): (_, u16)| {
         let fact = fact.as_ref()?;
@@ -123,19 +124,40 @@ fn written(fact: &Fact) -> Arc<str> {
     }
 }
 
+/// Which outlet a row is.
+pub(super) struct Identity {
+    /// Its mark, or `row 7`.
+    pub mark: Arc<str>,
+    /// How many; `None` where not stated.
+    pub quantity: Option<f64>,
+    /// Where it is.
+    pub location: Option<Arc<str>>,
+}
+
+impl Identity {
+    pub(super) fn of(row: &Row, stated: &[Option<Fact>]) -> Self {
+        let own = |name: &str| {
+            stated[usize::from(facts::slot(name).0)].as_ref().and_then(|it| it.value.as_ref().ok())
+        };
+        let text = |name| match own(name) {
+            Some(Value::Text(text)) => Some(text.clone()),
+            _ => None,
+        };
+        let quantity = match own("outlet.quantity") {
+            Some(Value::Quantity(quantity)) => Some(quantity.is),
+            _ => None,
+        };
+        Self {
+            mark: text("outlet.mark").unwrap_or_else(|| format!("row {}", row.number).into()),
+            quantity,
+            location: text("outlet.location"),
+        }
+    }
+}
+
 fn outlet_review(world: &World, row: &Row, findings: &Arc<Findings>) -> OutletReview {
     let rules = &world.job().rules;
     let stated = world.stated(row);
-    let own =
-        |name: &str| stated[usize::from(facts::slot(name).0)].as_ref().and_then(|it| it.value.as_ref().ok());
-    let text = |name| match own(name) {
-        Some(Value::Text(text)) => Some(text.clone()),
-        _ => None,
-    };
-    let quantity = match own("outlet.quantity") {
-        Some(Value::Quantity(quantity)) => Some(quantity.is),
-        _ => None,
-    };
     let numbered = stated.iter().zip(0..);
     // What stands in this very row: the findings are shared and carry the places of the first row alike.
     let stated_here = numbered.filter_map(|(fact, number)| {
@@ -143,10 +165,11 @@ fn outlet_review(world: &World, row: &Row, findings: &Arc<Findings>) -> OutletRe
         let is_here = matches!(&fact.origin, Origin::Stated(..) | Origin::Unreadable(..));
         is_here.then(|| judge::shown(Slot(number), fact, rules))
     });
+    let Identity { mark, quantity, location } = Identity::of(row, &stated);
     OutletReview {
-        mark: text("outlet.mark").unwrap_or_else(|| format!("row {}", row.number).into()),
+        mark,
         quantity,
-        location: text("outlet.location"),
+        location,
         place: Place::cell(&world.job().schedule.file, row.number, None),
         stated: stated_here.collect(),
         findings: findings.clone(),

@@ -21,10 +21,7 @@ pub fn sheets(world: &World, review: &Review, mark: &str) -> Result<Vec<Sheet>, 
     let meant: Vec<&OutletReview> =
         review.outlets.iter().filter(|it| it.mark.eq_ignore_ascii_case(mark)).collect();
     if meant.is_empty() {
-        let marks = review.outlets.iter().map(|it| &*it.mark);
-        let problem =
-            Problem::new(Place::whole(&review.schedule), "is not a mark of the schedule").text(mark);
-        return Err(problem.nearest(mark, marks));
+        return Err(no_mark(&review.schedule, mark, review.outlets.iter().map(|it| &*it.mark)));
     }
     let mut sheets: Vec<Sheet> = Vec::new();
     for outlet in meant {
@@ -48,4 +45,10 @@ pub fn sheets(world: &World, review: &Review, mark: &str) -> Result<Vec<Sheet>, 
         sheets.push(Sheet { outlet: outlet.clone(), section, more });
     }
     Ok(sheets)
+}
+
+/// A mark that no row of the schedule has.
+pub(super) fn no_mark<'m>(schedule: &str, mark: &str, marks: impl Iterator<Item = &'m str>) -> Problem {
+    let problem = Problem::new(Place::whole(schedule), "is not a mark of the schedule").text(mark);
+    problem.nearest(mark, marks)
 }

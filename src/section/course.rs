@@ -154,7 +154,8 @@ pub fn follow_at(
     let mut section = Section::build(spec, closely.fineness)?;
     let weights = section.find_films(None)?;
     let share = spec.behind.share.si();
-    let start = weather.at(0.0, share);
+    // All has settled to what was before the start: a spell may begin with a step.
+    let start = weather.at(-1.0, share);
     let temperatures =
         (0..section.network.cells()).map(|cell| weights.cell_temperature(cell, &start)).collect();
     let part = closely.error.unwrap_or(1.0);

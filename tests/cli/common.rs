@@ -79,6 +79,11 @@ impl Folder {
     pub(crate) fn run(&self, arguments: &str) -> Ran {
         run_in(self.path(), arguments.split_whitespace())
     }
+
+    /// With arguments that have spaces in them.
+    pub(crate) fn run_with(&self, arguments: &[&str]) -> Ran {
+        run_in(self.path(), arguments)
+    }
 }
 
 /// Runs where the repository lies, as somebody who tries its examples would.

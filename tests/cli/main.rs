@@ -3,6 +3,8 @@
 
 mod amendments;
 mod cells;
+mod cold_spell;
+mod cold_spell_refused;
 mod common;
 mod exits;
 mod pages;

@@ -1,0 +1,57 @@
+//! The command `cold-spell`.
+
+use crate::disk::Disk;
+use crate::options::{ColdSpell, SpellFormat};
+use crate::output;
+use coldsill::diag::{Place, Problem};
+use coldsill::facts::World;
+use coldsill::input::Files;
+use coldsill::units::{self, Dim, Measure};
+use coldsill::{report, review};
+
+const TIME: Measure = Measure::Of(Dim::TIME);
+const DAY: f64 = 86_400.0;
+
+/// Follows, writes, and says whether an outlet is at risk.
+pub fn run(options: &ColdSpell, world: &World, disk: &Disk) -> Result<bool, Vec<Problem>> {
+    let mut problems = Vec::new();
+    let days = options.days.as_deref().and_then(|text| time("--days", text, Some("days"), &mut problems));
+    let heat_out = options.heat_out.as_deref().and_then(|text| time("--heat-out", text, None, &mut problems));
+    let refused = |option: &str, what: &str, expected: &str| {
+        Problem::new(Place::whole(option), what).expected(expected)
+    };
+    if options.outdoors.is_some() && options.series.is_some() {
+        problems.push(refused("--series", "stands beside --outdoors", "one cold spell"));
+    }
+    if options.days.is_some() && options.series.is_none() {
+        problems.push(refused("--days", "stands without --series", "a file in which to look for those days"));
+    }
+    if !problems.is_empty() {
+        return Err(problems);
+    }
+    let bytes = options.series.as_deref().map(|file| disk.read(file)).transpose();
+    let bytes = bytes.map_err(|problem| vec![problem])?;
+    let spell = match (options.series.as_deref().zip(bytes.as_deref()), options.outdoors.as_deref()) {
+        (Some((file, bytes)), _) => review::Asked::Series { file, bytes, days: days.map(|it| it / DAY) },
+        (None, Some(text)) => review::Asked::Typed(text),
+        (None, None) => review::Asked::Design,
+    };
+    let state = options.state.into();
+    let question = review::SpellQuestion { spell, state, heat_out, mark: options.mark.as_deref() };
+    let spell = review::cold_spell(world, &question)?;
+    let system = options.source.units.into();
+    let text = match options.format {
+        SpellFormat::Text => report::cold_spell(&spell, system),
+        SpellFormat::Json => report::cold_spell_json(&spell, system),
+        SpellFormat::Csv => report::cold_spell_csv(&spell, system),
+    };
+    output::write(options.output.as_deref(), &text, disk).map_err(|problem| vec![problem])?;
+    Ok(spell.has_outlets_at_risk())
+}
+
+/// A time of an option, s; a bare number takes the unit, where there is one.
+fn time(option: &str, text: &str, bare: Option<&str>, problems: &mut Vec<Problem>) -> Option<f64> {
+    let unit = bare.and_then(units::find_unit);
+    let read = units::parse_with_unit(text, TIME, unit);
+    read.map_err(|refused| problems.push(refused.at(Place::whole(option), text))).ok().map(|it| it.is)
+}

@@ -1,0 +1,173 @@
+//! Outlets through a cold spell, as text, JSON and CSV. Words and layout only; computes nothing.
+
+mod data;
+mod outlet;
+mod plot;
+mod ranking;
+mod times;
+
+pub use data::{cold_spell_csv, cold_spell_json};
+
+use super::page::{labelled, wrapped};
+use super::words::{from, value};
+use super::{REMINDER, WIDTH};
+use crate::climate::{Kind, Stretch};
+use crate::facts::State;
+use crate::review::{Absence, ColdSpell, InSpell, Shown};
+use crate::units::{Dim, Quantity, Rounding, Show, System};
+use std::fmt::Write;
+use std::sync::Arc;
+
+const HOUR: f64 = 3600.0;
+const TEMPERATURE: Show = Show::new(("°F", 1), ("°C", 1), Rounding::Nearest);
+const LENGTH: Show = Show::new(("in", 1), ("mm", 0), Rounding::Nearest);
+const TIME: Show = Show::new(("h", 1), ("h", 1), Rounding::Nearest);
+
+/// A cold spell as text: the page of each outlet of the mark that was asked for, or which outlets are at risk.
+pub fn cold_spell(spell: &ColdSpell, system: System) -> String {
+    let mut out = String::new();
+    if spell.mark.is_some() {
+        for (index, it) in spell.outlets.iter().enumerate() {
+            if index > 0 {
+                out.push_str("\n\n");
+            }
+            outlet::page(&mut out, spell, it, system);
+        }
+    } else {
+        ranking::page(&mut out, spell, system);
+    }
+    out.push('\n');
+    out.push_str(&wrapped(REMINDER, WIDTH, ""));
+    out
+}
+
+fn heading(out: &mut String, text: &str) {
+    let _ = write!(out, "\n{text}\n{}\n", "-".repeat(text.chars().count()));
+}
+
+/// Climate, spell, state and loss of heat.
+fn head(out: &mut String, spell: &ColdSpell, system: System) {
+    let mut line = |label: &str, text: &str| out.push_str(&labelled(label, text, WIDTH));
+    line("Climate", &climate(spell));
+    line("Spell", &spell_in_words(spell, system));
+    for it in spell.figures.iter().filter(|it| from(&it.origin) == "assumed") {
+        if let crate::facts::Origin::Assumed(why) = &it.origin {
+            line("", &format!("{} of {}: {why}.", it.heading, value(it, system)));
+        }
+    }
+    line("State", state(spell.state));
+    if let Some(cut) = spell.heat_out {
+        let text = format!(
+            "Out from {} to {} after the start. The room cools with the time constant of its house, and is taken to warm \
+             up again in as long a time as heat was out.",
+            hours(cut.from),
+            hours(cut.from + cut.time),
+        );
+        line("Heat", &text);
+    }
+}
+
+fn climate(spell: &ColdSpell) -> String {
+    let climate = &spell.climate;
+    let mut text = climate
+        .state
+        .as_ref()
+        .map_or_else(|| climate.name.to_string(), |state| format!("{}, {state}", climate.name));
+    if let Some(instead) = &spell.climate_overridden {
+        let _ = write!(text, ". Named on the command line in place of the job's, {instead}");
+    }
+    text
+}
+
+/// A spell in a sentence or two.
+fn spell_in_words(spell: &ColdSpell, system: System) -> String {
+    match spell.spell.kind() {
+        Kind::Design { start, low, swing, days } => {
+            let swing = Quantity::of(*swing, Dim::DIFFERENCE);
+            let nights = if *days == 1 { "1 day".into() } else { format!("{days} days") };
+            format!(
+                "The job's design spell. From midnight outdoors falls in a day from a daily mean of {} to lows of {}, \
+                 which come at 6 in the morning and are held for {nights}, each day swinging by {}; a day's rise back \
+                 follows.",
+                temperature(*start, system),
+                temperature(*low, system),
+                TEMPERATURE.value(&swing, system),
+            )
+        }
+        Kind::Typed { start, stretches } => {
+            let each: Vec<Arc<str>> = stretches.iter().map(|it| stretch(it, system).into()).collect();
+            format!(
+                "As typed: {}. Before it outdoors is at {}, for long, and after it returns there within an hour.",
+                super::words::listed(&each, usize::MAX),
+                temperature(*start, system),
+            )
+        }
+        Kind::Series { file, from, to, rows, lead, gaps, longest_gap } => {
+            let mut text = format!("{file}: {rows} rows, {from} to {to}");
+            if let Some(lead) = lead {
+                let _ = write!(
+                    text,
+                    ", the coldest stretch of that length in it with {} before it",
+                    hours(*lead)
+                );
+            }
+            let _ = match gaps {
+                0 => write!(text, "; no gaps. "),
+                1 => write!(text, "; 1 gap of {} was bridged by a straight line. ", hours(*longest_gap)),
+                _ => write!(
+                    text,
+                    "; {gaps} gaps, the longest of {}, were bridged by straight lines. ",
+                    hours(*longest_gap)
+                ),
+            };
+            let _ = write!(
+                text,
+                "Coldest {}. Before its first row outdoors is taken to have been at {}, for long; after its last nothing \
+                 is followed.",
+                temperature(spell.spell.coldest(), system),
+                temperature(spell.spell.start(), system)
+            );
+            text
+        }
+    }
+}
+
+fn stretch(it: &Stretch, system: System) -> String {
+    format!("{} for {}", temperature(it.temperature, system), hours(it.time))
+}
+
+fn state(state: State) -> &'static str {
+    match state {
+        State::AsItStands => {
+            "As the schedule has it: drained where it drains, its cover on where it has one."
+        }
+        State::HoseOn => "A hose is left on, so that the barrel stays full.",
+        State::Uncovered => "Without its cover.",
+        State::PowerCut => "Heat is out.",
+    }
+}
+
+/// Why an outlet cannot be followed.
+fn why_not(absence: &Absence) -> String {
+    match absence {
+        Absence::Because(why) => why.to_string(),
+        Absence::Missing(headings) => format!("not known: {}", super::words::lower(headings)),
+    }
+}
+
+fn fact<'i>(outlet: &'i InSpell, name: &str) -> Option<&'i Shown> {
+    outlet.facts.iter().find(|it| &*it.name == name)
+}
+
+fn rows(outlet: &InSpell) -> String {
+    let numbers: Vec<Arc<str>> = outlet.rows.iter().map(|it| it.to_string().into()).collect();
+    super::words::listed(&numbers, 8)
+}
+
+fn temperature(kelvin: f64, system: System) -> String {
+    TEMPERATURE.value(&Quantity::temperature(kelvin), system)
+}
+
+fn hours(seconds: f64) -> String {
+    TIME.value(&Quantity::of(seconds, Dim::TIME), System::Si)
+}

@@ -1,0 +1,285 @@
+//! One outlet in a cold spell: what happens when, its course, and what the figures rest on.
+
+use super::super::WIDTH;
+use super::super::page::{labelled, table, wrapped};
+use super::super::words::{listed, value};
+use super::plot::plot;
+use super::times::{self, Event, cells, clock};
+use super::{HOUR, fact, head, heading, hours, rows, temperature, why_not};
+use crate::climate::Kind;
+use crate::facts::{Followed, Origin};
+use crate::review::{ColdSpell, InSpell};
+use crate::section::{Course, Ended, Moment};
+use crate::units::{Dim, Quantity, System};
+use std::sync::Arc;
+
+/// A line of the table every this many hours; every day where the course is long.
+const EVERY: usize = 6;
+const LONG: usize = 24 * 15;
+
+pub(super) fn page(out: &mut String, spell: &ColdSpell, outlet: &InSpell, system: System) {
+    out.push_str(&format!("{} in a cold spell\n\n", outlet.mark));
+    out.push_str(&labelled("Outlet", &which(spell, outlet, system), WIDTH));
+    if !outlet.locations.is_empty() {
+        out.push_str(&labelled("Where", &listed(&outlet.locations, usize::MAX), WIDTH));
+    }
+    head(out, spell, system);
+    let followed = match &outlet.course {
+        Ok(followed) => followed,
+        Err(absence) => {
+            heading(out, "What happens");
+            let text = format!(
+                "It cannot be followed: {}. That is no pass: until it is known, take it as at risk.",
+                why_not(absence)
+            );
+            out.push_str(&wrapped(&text, WIDTH, ""));
+            return;
+        }
+    };
+    let water =
+        if followed.is_full { "Water stands in its barrel to the face" } else { "Its barrel is drained" };
+    let cover = if followed.is_covered { ", and its cover is on" } else { "" };
+    out.push_str(&labelled("Water", &format!("{water}{cover}."), WIDTH));
+    assumed(out, outlet, system);
+    heading(out, "What happens");
+    out.push_str(&wrapped(&in_short(followed, spell), WIDTH, ""));
+    out.push('\n');
+    events(out, followed, spell, system);
+    let [_, used, _] = &followed.courses;
+    heading(out, "Over time, at the values used");
+    out.push_str(&plot(&used.moments, system));
+    by_hours(out, &used.moments, spell.spell.length(), system);
+    method(out, followed, spell, system);
+    cautions(out);
+}
+
+/// "schedule.csv, rows 2 and 5: brass, seat 7 in from the face, rim-joist-batt, basement".
+fn which(spell: &ColdSpell, outlet: &InSpell, system: System) -> String {
+    let word = if outlet.rows.len() == 1 { "row" } else { "rows" };
+    let said = |name: &str| fact(outlet, name).filter(|it| it.value.is_ok()).map(|it| value(it, system));
+    let parts = [
+        said("outlet.barrel").map(|it| format!("{it} barrel")),
+        said("outlet.seat_depth").map(|it| format!("seat {it} from the face")),
+        said("outlet.wall").map(|it| format!("wall {it}")),
+        said("outlet.space_behind").map(|it| format!("behind it {it}")),
+        said("outlet.supply").map(|it| format!("{it} supply")),
+    ];
+    let parts: Vec<String> = parts.into_iter().flatten().collect();
+    let said = if parts.is_empty() { String::new() } else { format!(": {}", parts.join(", ")) };
+    format!("{}, {word} {}{said}", spell.schedule, rows(outlet))
+}
+
+fn assumed(out: &mut String, outlet: &InSpell, system: System) {
+    let taken = outlet.facts.iter().filter(|it| matches!(it.origin, Origin::Assumed(_)) && it.value.is_ok());
+    let taken: Vec<Arc<str>> =
+        taken.map(|it| format!("{} {}", it.heading.to_lowercase(), value(it, system)).into()).collect();
+    if !taken.is_empty() {
+        let text = format!(
+            "{}. `coldsill sheet --mark {}` gives the reasons.",
+            listed(&taken, usize::MAX),
+            outlet.mark
+        );
+        out.push_str(&labelled("Assumed", &text, WIDTH));
+    }
+}
+
+/// The answer, before any table.
+fn in_short(followed: &Followed, spell: &ColdSpell) -> String {
+    let (first, blocked) = (Event::first_ice(followed), Event::blocked(followed));
+    let end = followed.courses.each_ref().map(|it| it.blocked.is_some());
+    let risk = match end {
+        [_, true, _] if blocked.used() == Some(0.0) => {
+            "Ice shuts it before the spell: it freezes in an ordinary winter. It is to be drained for the season.".into()
+        }
+        _ if first.used() == Some(0.0) => {
+            let then = if blocked.never() { "the bore stays open".into() } else { format!("shut after: {}", blocked.in_short()) };
+            format!("There is ice in it before the spell, in an ordinary winter; {then}.")
+        }
+        [_, true, true] => format!("Ice shuts it after {}.", blocked.in_short()),
+        [_, true, false] => format!(
+            "Ice shuts it with the values used after {}; at the warm end of what is uncertain it stays open. Take it \
+             as at risk.",
+            blocked.as_used()
+        ),
+        [true, false, _] => format!(
+            "Too close to call: it stays open with the values used, and ice shuts it {} at the cold end of what is \
+             uncertain. Take it as at risk.",
+            blocked.band()[0].map_or_else(String::new, |it| format!("after {}", hours(it)))
+        ),
+        [false, false, _] if first.never() => "No ice forms in it.".into(),
+        [false, false, _] => {
+            format!("Ice forms in it after {} and leaves the bore open.", first.in_short())
+        }
+    };
+    let cold_at_the_end = matches!(spell.spell.kind(), Kind::Series { .. })
+        && spell.spell.outdoors(spell.spell.length()) < 273.15
+        && end.contains(&false);
+    if cold_at_the_end { format!("{risk} It is still freezing outdoors where the file ends.") } else { risk }
+}
+
+fn events(out: &mut String, followed: &Followed, spell: &ColdSpell, system: System) {
+    let has_ice = !Event::first_ice(followed).never();
+    let has_clock = matches!(spell.spell.kind(), Kind::Design { .. }) && has_ice;
+    let when = |event: &Event| match event.used() {
+        Some(time) if has_clock && time > 0.0 => clock(time),
+        _ => String::new(),
+    };
+    let timed =
+        |name: &str, event: &Event| vec![name.to_owned(), event.as_used(), event.low_to_high(), when(event)];
+    let measured =
+        |name: &str, [value, range]: [String; 2]| vec![name.to_owned(), value, range, String::new()];
+    let seat = measured("Coldest the seat gets", cells(&times::coldest_seat(followed), times::SEAT, system));
+    let first = Event::first_ice(followed);
+    let mut lines = Vec::new();
+    if !first.never() {
+        let blocked = Event::blocked(followed);
+        lines.push(timed("Ice first forms", &first));
+        lines.push(timed("Ice shuts the bore", &blocked));
+        if let Some(depth) = times::blocked_at(followed) {
+            lines.push(measured("  how deep from the face", cells(&depth, super::LENGTH, system)));
+        }
+        if !blocked.never() {
+            lines.push(timed("The plug reaches the seat", &Event::plug_at_seat(followed)));
+            lines.push(measured(
+                "Longest plug, with the supply",
+                cells(&times::longest_plug(followed), times::PLUG, system),
+            ));
+        }
+        lines.push(measured(
+            "Most of its water frozen",
+            cells(&times::most_frozen(followed), times::FROZEN, system),
+        ));
+        lines.push(vec![
+            "All ice gone".into(),
+            gone(&followed.courses[1]),
+            gone_between(followed),
+            when(&Event::clear(followed)),
+        ]);
+    }
+    lines.push(seat);
+    let mut headings = vec!["From the start of the spell", "As used", "Low to high", "Time of day"];
+    if !has_clock {
+        headings.pop();
+        lines.iter_mut().for_each(|it| it.truncate(3));
+    }
+    out.push_str(&table(&headings, lines, WIDTH));
+    out.push('\n');
+}
+
+fn gone(course: &Course) -> String {
+    match (course.first_ice, course.clear) {
+        (None, _) => "no ice".into(),
+        (Some(_), Some(time)) => hours(time),
+        (Some(_), None) => {
+            let last = course.moments.last().map_or(0.0, |it| it.time);
+            format!("still ice at {}", hours(last))
+        }
+    }
+}
+
+fn gone_between(followed: &Followed) -> String {
+    let [cold, used, warm] = followed.courses.each_ref().map(|it| gone(it));
+    if cold == used && used == warm {
+        return String::new();
+    }
+    match (warm.strip_suffix(" h"), cold.strip_suffix(" h")) {
+        (Some(warm), Some(_)) => format!("{warm} to {cold}"),
+        _ => format!("warm end: {warm}; cold end: {cold}"),
+    }
+}
+
+/// Every few hours through the spell and a day after it, then every day.
+fn by_hours(out: &mut String, moments: &[Moment], length: f64, system: System) {
+    let until = length + 24.0 * HOUR;
+    let every = if moments.len() > LONG { 24 } else { EVERY };
+    let thins = every < 24 && moments.iter().any(|it| it.time > until);
+    let then = if thins { "then every day, " } else { "" };
+    heading(out, &format!("Every {every} h, {then}at the values used"));
+    let is_shown = |hour: usize, it: &Moment| hour.is_multiple_of(if it.time > until { 24 } else { every });
+    let shown = moments.iter().enumerate().filter(|(hour, it)| is_shown(*hour, it));
+    let lines = shown.map(|(_, it)| {
+        vec![
+            hours(it.time),
+            temperature(it.outdoors, system),
+            temperature(it.space, system),
+            temperature(it.seat, system),
+            times::FROZEN.value(&Quantity::of(it.frozen, Dim::NONE), system),
+            times::PLUG.value(&Quantity::of(it.plug, Dim::LENGTH), system),
+        ]
+    });
+    let headings = ["Time", "Outdoors", "Space behind", "Seat", "Frozen", "Plug"];
+    out.push_str(&table(&headings, lines.collect(), WIDTH));
+    out.push('\n');
+}
+
+fn method(out: &mut String, followed: &Followed, spell: &ColdSpell, system: System) {
+    heading(out, "How it is worked out, and what is left out");
+    let mut line = |label: &str, text: &str| out.push_str(&labelled(label, text, WIDTH));
+    line(
+        "Model",
+        "The section of the calculation sheet carried through time: wall, metals and pipe store heat, water freezes at \
+         32 °F (0 °C) and gives off its latent heat (enthalpy method, steps by their own error). The bore is shut where \
+         all the water across it is ice.",
+    );
+    let [low, _, high] = followed
+        .shifts
+        .map(|kelvin| super::TEMPERATURE.value(&Quantity::of(kelvin, Dim::DIFFERENCE), system));
+    let band = format!(
+        "What is uncertain (metals, films, stem) is put into outdoors: {low} at the cold end and {high} at the warm end, \
+         which moves the coldest water by its band in the steady section. The weather itself is taken as given."
+    );
+    line("Band", &band);
+    line(
+        "Left out",
+        "Supercooling: still water may cool 4 to 6 K (7 to 11 °F) below freezing before ice starts, and then ice fills \
+         the bore at once (Gilpin 1977); no credit is taken for the delay. Buoyant exchange in the water, which would \
+         warm the seat. Change of the films in time: they are held as where the seat is at freezing. Heat stored in the \
+         wall around a supply that is turned down inside it. Water that is drawn. Night sky, and wind through gaps, \
+         which would cool it.",
+    );
+    let ended: Vec<Arc<str>> = ended(followed, spell);
+    line("Followed", &format!("{}.", listed(&ended, usize::MAX)));
+    let [_, used, _] = &followed.courses;
+    // Below this it is the machine's rounding.
+    let lost = if used.imbalance.abs() < 1e-9 {
+        "below 1e-9".into()
+    } else {
+        format!("{:.0e}", used.imbalance.abs())
+    };
+    let effort = format!(
+        "{} cells, {} steps ({} taken back); heat lost by the computation: {lost} of what went through the surfaces.",
+        used.cells, used.effort.steps, used.effort.rejected
+    );
+    line("Effort", &effort);
+}
+
+/// Until when each course was followed, said once where it is the same of all.
+fn ended(followed: &Followed, spell: &ColdSpell) -> Vec<Arc<str>> {
+    let is_file = matches!(spell.spell.kind(), Kind::Series { .. });
+    let said = followed.courses.each_ref().map(|it| match it.ended {
+        Ended::NoIce => "to the end of the spell, without ice",
+        Ended::Clear => "until the spell was over and all ice gone",
+        Ended::Blocked => "until the bore was shut",
+        Ended::StillIce if is_file => "to the last row of the file, with ice still in it",
+        Ended::StillIce => "for 7 days after the spell, with ice still in it",
+    });
+    let last = followed.courses[1].moments.last().map_or(0.0, |it| (it.time / HOUR).floor());
+    let [cold, used, warm] = said;
+    if cold == used && used == warm {
+        return vec![format!("{used} ({last} h at the values used)").into()];
+    }
+    vec![
+        format!("at the values used {used} ({last} h)").into(),
+        format!("at the cold end {cold}").into(),
+        format!("at the warm end {warm}").into(),
+    ]
+}
+
+fn cautions(out: &mut String) {
+    heading(out, "Take care");
+    let text = "Hours to blocked are no allowance: ice at a seat with an open supply pushes water back to the main, but \
+                between two plugs, or against a check valve or a hose, pressure rises and tubes split before anything \
+                is seen. A split shows at the thaw: stand by the shutoff then. The adopted code and the authority \
+                govern, and licensed people do the work.";
+    out.push_str(&wrapped(text, WIDTH, ""));
+}

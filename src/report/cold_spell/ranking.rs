@@ -1,0 +1,226 @@
+//! Which outlets a cold spell puts at risk, in what order, and what to do first.
+
+use super::super::WIDTH;
+use super::super::page::{labelled, table, wrapped};
+use super::super::words::listed;
+use super::times::{self, Event};
+use super::{fact, head, heading, rows, why_not};
+use crate::expr::Value;
+use crate::facts::State;
+use crate::review::{ColdSpell, InSpell};
+use crate::units::System;
+use std::sync::Arc;
+
+pub(super) fn page(out: &mut String, spell: &ColdSpell, system: System) {
+    out.push_str("Outdoor water outlets in a cold spell\n\n");
+    if let Some(job) = &spell.job {
+        out.push_str(&labelled("Job", job, WIDTH));
+    }
+    out.push_str(&labelled("Schedule", &spell.schedule, WIDTH));
+    head(out, spell, system);
+    let (known, unknown): (Vec<&InSpell>, Vec<&InSpell>) =
+        spell.outlets.iter().partition(|it| it.course.is_ok());
+    out.push_str(&labelled("At risk", &tally(&known, &unknown), WIDTH));
+    if !known.is_empty() {
+        heading(out, "Outlets, the first to be shut by ice first");
+        order(out, &known, system);
+    }
+    if !unknown.is_empty() {
+        heading(out, "Cannot be followed; take them as at risk until it is known");
+        let lines = unknown.iter().map(|it| {
+            let why = it.course.as_ref().err().map_or_else(String::new, why_not);
+            vec![rows(it), it.mark.to_string(), quantity(it), places(it), why]
+        });
+        out.push_str(&table(&["Row", "Mark", "Qty", "Where", "Why"], lines.collect(), WIDTH));
+        out.push('\n');
+    }
+    first_steps(out, spell, &known, &unknown);
+    notes(out, spell);
+}
+
+fn tally(known: &[&InSpell], unknown: &[&InSpell]) -> String {
+    let count = |of: &[&InSpell], is: fn(&InSpell) -> bool| -> usize {
+        of.iter().filter(|it| is(it)).map(|it| it.rows.len()).sum()
+    };
+    let all = count(known, |_| true) + count(unknown, |_| true);
+    let said = |count: usize| if count == 1 { "1 row".into() } else { format!("{count} rows") };
+    format!(
+        "Ice shuts, or may shut, {} of {}; {} cannot be followed.",
+        count(known, InSpell::is_at_risk),
+        said(all),
+        count(unknown, |_| true),
+    )
+}
+
+fn order(out: &mut String, known: &[&InSpell], system: System) {
+    let lines = known.iter().filter_map(|it| {
+        let followed = it.course.as_ref().ok()?;
+        let (first, blocked) = (Event::first_ice(followed), Event::blocked(followed));
+        let shut = match (blocked.never(), first.never()) {
+            (false, _) => blocked.in_short(),
+            (true, false) => "stays open".into(),
+            (true, true) => "stays clear".into(),
+        };
+        let first = if first.never() { "no ice".into() } else { first.in_short() };
+        let seat = times::SEAT.with_band(&times::coldest_seat(followed), system);
+        Some(vec![rows(it), it.mark.to_string(), quantity(it), places(it), shut, first, seat])
+    });
+    let headings = ["Row", "Mark", "Qty", "Where", "Shut by ice after", "First ice after", "Coldest seat"];
+    out.push_str(&table(&headings, lines.collect(), WIDTH));
+    out.push_str("\n\n");
+    let text = "Hours from the start of the spell with the values used, and in brackets over what is uncertain. \
+                \"Before it\": in an ordinary winter. \"No\" before the brackets: not with the values used, but at the cold \
+                end.";
+    out.push_str(&wrapped(text, WIDTH, ""));
+}
+
+fn quantity(outlet: &InSpell) -> String {
+    outlet.quantity.map_or_else(|| "not stated".into(), |it| it.to_string())
+}
+
+fn places(outlet: &InSpell) -> String {
+    if outlet.locations.is_empty() { "not stated".into() } else { outlet.locations.join("; ") }
+}
+
+/// Plain steps for whoever stands on the site.
+fn first_steps(out: &mut String, spell: &ColdSpell, known: &[&InSpell], unknown: &[&InSpell]) {
+    heading(out, "What to do first");
+    let all = || known.iter().chain(unknown).copied();
+    let at_risk: Vec<&InSpell> = all().filter(|it| it.is_at_risk()).collect();
+    let mut steps = vec![hoses(all(), spell.state)];
+    if at_risk.is_empty() {
+        steps.push(
+            "No outlet is shut by ice in this spell on these figures. Keep the heat on in the spaces behind them: with \
+             heat out it is another question (--heat-out)."
+                .into(),
+        );
+    } else {
+        let always: Vec<&InSpell> = at_risk.iter().copied().filter(|it| is_frozen_before(it)).collect();
+        if !always.is_empty() {
+            steps.push(format!(
+                "Frozen in an ordinary winter, before the spell: {}. Drain these for the season, not for the spell.",
+                marks(&always)
+            ));
+        }
+        steps.extend(stops(&at_risk));
+        steps.push(format!(
+            "Keep the heat on and let it reach the inlets: open cabinet doors and access panels, close vents and doors to \
+             outdoors, behind {}.",
+            marks(&at_risk)
+        ));
+        steps.push(
+            "Covers over the heads are an addition. They are not counted on for an outlet that closes inside, and they \
+             do not take the place of draining."
+                .into(),
+        );
+        steps.push(
+            "What cannot be drained: a slow drip is common practice. There is no published rule here for how much is \
+             enough, it makes ice on the ground, and water authorities may forbid it: only where the authority having \
+             jurisdiction allows it."
+                .into(),
+        );
+        steps.push(
+            "Find the main shutoff and try it now, and have the number of a licensed plumber at hand. If an outlet is \
+             shut by ice: close its stop or the main, leave it, call the plumber; never a flame, and nobody before the \
+             thaw knows whether the tube has split."
+                .into(),
+        );
+    }
+    for (index, step) in steps.iter().enumerate() {
+        let block = wrapped(step, WIDTH, "   ");
+        out.push_str(&format!("{:<3}{}", format!("{}.", index + 1), &block[3..]));
+    }
+}
+
+fn is_frozen_before(outlet: &InSpell) -> bool {
+    outlet.course.as_ref().is_ok_and(|it| Event::blocked(it).used() == Some(0.0))
+}
+
+fn hoses<'i>(all: impl Iterator<Item = &'i InSpell>, state: State) -> String {
+    let inside: Vec<&InSpell> = all.filter(|it| word(it, "outlet.closes") == Some("inside")).collect();
+    let mut text = "Take hoses, splitters and nozzles off every outlet.".to_owned();
+    if !inside.is_empty() {
+        text.push_str(&format!(
+            " A hose left on keeps the barrel of one that closes inside full of water: {}.",
+            marks(&inside)
+        ));
+    }
+    if state == State::HoseOn {
+        text.push_str(" The hours above are with a hose on.");
+    }
+    text
+}
+
+/// Stops to be shut, in the order of the table; those nobody speaks of; those without.
+fn stops(at_risk: &[&InSpell]) -> Vec<String> {
+    let of = |want: Option<bool>| -> Vec<&InSpell> {
+        at_risk.iter().copied().filter(|it| yes_no(it, "outlet.inside_stop") == want).collect()
+    };
+    let [has, silent, none] = [Some(true), None, Some(false)].map(of);
+    let mut steps = Vec::new();
+    if !has.is_empty() {
+        steps.push(format!(
+            "Shut the inside stop, open the outlet, and let out what stands between them through the stop's waste, in \
+             this order: {}.",
+            marks(&has)
+        ));
+    }
+    if !silent.is_empty() {
+        steps.push(format!(
+            "The schedule does not say whether there is an inside stop: look for one, shut it and drain likewise, in this \
+             order: {}.",
+            marks(&silent)
+        ));
+    }
+    if !none.is_empty() {
+        steps.push(format!(
+            "No inside stop to shut: {}. Shut and drain the branch that feeds them where it can be done.",
+            marks(&none)
+        ));
+    }
+    steps
+}
+
+fn word<'i>(outlet: &'i InSpell, name: &str) -> Option<&'i str> {
+    match &fact(outlet, name)?.value {
+        Ok(Value::Text(word)) => Some(word),
+        _ => None,
+    }
+}
+
+fn yes_no(outlet: &InSpell, name: &str) -> Option<bool> {
+    match fact(outlet, name)?.value {
+        Ok(Value::YesNo(yes)) => Some(yes),
+        _ => None,
+    }
+}
+
+/// `HB-1 (row 2), HB-2 (rows 3 and 4)`; an outlet without a mark goes by its row already.
+fn marks(outlets: &[&InSpell]) -> String {
+    let said: Vec<Arc<str>> = outlets
+        .iter()
+        .map(|it| {
+            if it.mark.starts_with("row ") {
+                return it.mark.clone();
+            }
+            let word = if it.rows.len() == 1 { "row" } else { "rows" };
+            format!("{} ({word} {})", it.mark, rows(it)).into()
+        })
+        .collect();
+    listed(&said, usize::MAX)
+}
+
+fn notes(out: &mut String, spell: &ColdSpell) {
+    heading(out, "What this is");
+    let text = "Each section of the review carried through the spell in time (enthalpy method), without credit for \
+                supercooling, without water being drawn, with the films held and the weather as given. Rows of one mark \
+                that are alike are one line. `--mark` gives an outlet's own page, with what is assumed, its course, and \
+                what is left out.";
+    out.push_str(&wrapped(text, WIDTH, ""));
+    if !spell.problems.is_empty() {
+        heading(out, "Cells that could not be read");
+        for problem in &spell.problems {
+            out.push_str(&wrapped(&problem.to_string(), WIDTH, ""));
+        }
+    }
+}

@@ -1,0 +1,228 @@
+//! Outlets through a cold spell: the pages as people see them, exit status, and what the numbers must hold to.
+
+use crate::common::{Folder, NOTHING_TO_ASK, Ran, WARM, run, unwrapped};
+use insta::assert_snapshot;
+use serde_json::Value;
+
+const WIDTH: usize = 80;
+
+#[track_caller]
+fn fits(text: &str) {
+    for line in text.lines() {
+        assert!(line.chars().count() <= WIDTH, "{} columns: {line}", line.chars().count());
+        assert!(!line.contains(['\x1b', '\t']), "{line:?}");
+    }
+}
+
+/// A stainless outlet beside a heated room, and a bare one that closes at the face; a third that lacks its wall.
+const THREE: &str = "Mark,Qty,Location,Kind,Closes,Nominal length,Barrel,Wall,Space behind,Supply,Supply insulation,Inside stop\n\
+    A,2,North,Wall hydrant,Inside,12 in,Stainless,2x6-siding,Heated room,Copper,none,Yes\n\
+    B,3,South,Hose bibb,Face,,Brass,2x6-siding,Heated room,PEX,none,Yes\n\
+    C,,West,Hose bibb,Face,,Brass,,Heated room,PEX,none,No\n";
+
+fn three(arguments: &[&str]) -> Ran {
+    let all: Vec<&str> = ["cold-spell", "s.csv"].iter().chain(arguments).copied().collect();
+    Folder::of(THREE).run_with(&all)
+}
+
+fn three_json(arguments: &[&str]) -> Value {
+    three(&[arguments, &["--format", "json"]].concat()).json()
+}
+
+/// A figure of each hour of one outlet.
+fn hourly(spell: &Value, key: &str) -> Vec<f64> {
+    let hours = spell["outlets"][0]["hourly"].as_array().expect("a mark has hours");
+    hours.iter().map(|it| it[key].as_f64().expect("a number")).collect()
+}
+
+#[test]
+fn the_page_of_one_outlet() {
+    let ran = run("cold-spell examples/live-oak/schedule.csv --climate dallas-tx --mark WH-1");
+    assert_eq!((ran.code, ran.err.as_str()), (1, ""));
+    fits(&ran.out);
+    assert_snapshot!(ran.out);
+}
+
+#[test]
+fn the_order_of_a_job() {
+    let ran = run("cold-spell examples/kestrel-ridge/job.yaml");
+    assert_eq!((ran.code, ran.err.as_str()), (1, ""));
+    fits(&ran.out);
+    assert_snapshot!(ran.out);
+}
+
+#[test]
+fn the_first_hours_as_csv() {
+    let ran = run("cold-spell examples/live-oak/schedule.csv --climate dallas-tx --mark WH-1 --format csv");
+    let head: Vec<&str> = ran.out.lines().take(18).collect();
+    assert_snapshot!(head.join("\n"));
+}
+
+#[test]
+fn pages_in_si_units_and_of_other_spells_fit_as_well() {
+    for arguments in [
+        &["--climate", "duluth-mn", "--units", "si"][..],
+        &["--climate", "duluth-mn", "--mark", "B", "--units", "si", "--heat-out", "12 h"],
+        &["--climate", "duluth-mn", "--mark", "A", "--outdoors", "-20 °F for 50 days"],
+        &["--climate", "duluth-mn", "--mark", "C", "--state", "hose-on"],
+    ] {
+        let ran = three(arguments);
+        assert_eq!((ran.code != 2, ran.err.as_str()), (true, ""), "{arguments:?}");
+        fits(&ran.out);
+    }
+}
+
+#[test]
+fn a_schedule_that_nothing_happens_to_exits_with_0_and_says_that_no_ice_forms() {
+    let folder = Folder::of(NOTHING_TO_ASK);
+    let all = folder.run(&format!("cold-spell s.csv --climate {WARM}"));
+    assert_eq!((all.code, all.err.as_str()), (0, ""));
+    let one = folder.run(&format!("cold-spell s.csv --climate {WARM} --mark hb-1"));
+    assert_eq!(one.code, 0);
+    assert!(one.out.contains("\nNo ice forms in it.\n"), "{}", one.out);
+    assert!(one.out.contains("Coldest the seat gets"), "{}", one.out);
+}
+
+#[test]
+fn an_outlet_that_cannot_be_followed_is_listed_with_what_is_missing_and_is_no_pass() {
+    let ran = three(&["--climate", WARM]);
+    assert_eq!(ran.code, 1);
+    let text = unwrapped(&ran.out);
+    assert!(text.contains("Cannot be followed; take them as at risk until it is known"), "{text}");
+    assert!(text.contains("4 C not stated West not known: wall"), "{text}");
+    let spell = three_json(&["--climate", WARM]);
+    let last = &spell["outlets"][2];
+    assert_eq!((&last["mark"], &last["at_risk"]), (&"C".into(), &true.into()));
+    assert_eq!(last["not_known"], "not known: wall");
+}
+
+#[test]
+fn the_first_to_be_shut_comes_first_in_every_form() {
+    let of_json = three_json(&["--climate", "duluth-mn"]);
+    let marks: Vec<&str> =
+        of_json["outlets"].as_array().unwrap().iter().filter_map(|it| it["mark"].as_str()).collect();
+    assert_eq!(marks, ["B", "A", "C"]);
+    let csv = three(&["--climate", "duluth-mn", "--format", "csv"]).out;
+    let lines: Vec<&str> = csv.lines().skip(1).collect();
+    assert!(lines[0].starts_with("1,3,B,3,South,yes,"), "{csv}");
+    assert!(lines[1].starts_with("2,2,A,2,North,no,,,,,,,"), "{csv}");
+    assert_eq!(lines[2], ",4,C,,West,yes,,,,,,,,,,not known: wall");
+    let text = unwrapped(&three(&["--climate", "duluth-mn"]).out);
+    assert!(text.contains("in this order: B (row 3)."), "{text}");
+}
+
+#[test]
+fn rows_of_one_mark_that_are_alike_are_one_line_with_all_their_places() {
+    let twice = THREE
+        .replace("C,,West", "B,4,East")
+        .replace("Brass,,Heated room,PEX,none,No", "Brass,2x6-siding,Heated room,PEX,none,Yes");
+    let spell = Folder::of(&twice).run("cold-spell s.csv --climate duluth-mn --format json").json();
+    let outlets = spell["outlets"].as_array().unwrap();
+    assert_eq!(outlets.len(), 2);
+    assert_eq!(outlets[0]["quantity"], 7);
+    assert_eq!(outlets[0]["locations"], serde_json::json!(["South", "East"]));
+    assert_eq!(outlets[0]["at"][1]["row"], 4);
+}
+
+/// What is before a spell does not depend on how cold its first stretch is.
+#[test]
+fn a_typed_spell_sets_out_from_what_was_before_it() {
+    let seat = |spell: &str| {
+        let json = three_json(&["--climate", "dallas-tx", "--mark", "B", "--outdoors", spell]);
+        (hourly(&json, "seat")[0], json["spell"]["start"]["value"].as_f64().unwrap())
+    };
+    let ((mild, start), (cold, _)) = (seat("40 °F for 12 h"), seat("-10 °F for 12 h"));
+    assert_eq!(mild, cold);
+    assert!(mild > start, "{mild} {start}");
+}
+
+/// T = T_out + (T_room - T_out)·exp(-t/τ), with 68 °F and 24 h as assumed for a heated room, and both stretches one after
+/// the other; the step lies within an hour. Heat is back as long after as it was out.
+#[test]
+fn a_room_without_heat_cools_by_its_time_constant() {
+    let json = three_json(&[
+        "--climate",
+        "dallas-tx",
+        "--mark",
+        "A",
+        "--outdoors",
+        "20 °F for 90 min, 0 °F for 30 h",
+        "--heat-out",
+        "12 h",
+    ]);
+    let space = hourly(&json, "space");
+    let kelvin = |fahrenheit: f64| (fahrenheit + 459.67) * 5.0 / 9.0;
+    let after_stretch = 20.0 + (68.0 - 20.0) * (-1.5_f64 / 24.0).exp();
+    let after_cut = after_stretch * (-10.5_f64 / 24.0).exp();
+    // The JSON has seven digits.
+    assert!((space[0] - kelvin(68.0)).abs() < 1e-4, "{space:?}");
+    assert!((space[12] - kelvin(after_cut)).abs() < 1e-4, "{} {}", space[12], kelvin(after_cut));
+    assert!((space[24] - kelvin(68.0)).abs() < 1e-4, "{space:?}");
+}
+
+#[test]
+fn in_the_design_spell_heat_is_lost_as_the_cold_has_arrived() {
+    let json = three_json(&["--climate", "duluth-mn", "--mark", "A", "--heat-out", "12 h"]);
+    let space = hourly(&json, "space");
+    assert!(space[..=24].iter().all(|it| *it == space[0]), "{space:?}");
+    assert!(space[25] < space[0] - 1.0, "{space:?}");
+    assert_eq!(json["heat_out"]["from"]["value"], 86_400);
+}
+
+#[test]
+fn without_heat_the_seat_gets_colder_and_a_hose_left_on_fills_the_barrel() {
+    let coldest = |arguments: &[&str]| {
+        let json = three_json(&[&["--climate", "duluth-mn", "--mark", "A"], arguments].concat());
+        (
+            json["outlets"][0]["events"]["coldest_seat"]["value"].as_f64().unwrap(),
+            json["outlets"][0]["full"].clone(),
+        )
+    };
+    let (as_it_stands, is_full) = coldest(&[]);
+    assert_eq!(is_full, false);
+    assert!(coldest(&["--heat-out", "24 h"]).0 < as_it_stands - 5.0);
+    assert_eq!(coldest(&["--state", "hose-on"]).1, true);
+}
+
+/// After the last row nothing is known, and nothing is made up.
+#[test]
+fn a_file_is_followed_to_its_last_row_and_no_further() {
+    let csv = (0..=30).fold("Time,Outdoors (°F)\n".to_owned(), |csv, hour| {
+        format!("{csv}2026-01-{:02} {:02}:00,{}\n", 14 + hour / 24, hour % 24, 25 - hour)
+    });
+    let folder = Folder::of(THREE).with("station.csv", csv);
+    let json =
+        folder.run("cold-spell s.csv --climate dallas-tx --mark B --series station.csv --format json").json();
+    assert_eq!(hourly(&json, "time").last(), Some(&(30.0 * 3600.0)));
+    assert_eq!(json["outlets"][0]["followed"]["as_used"]["ended"], "still ice");
+    let text = folder.run("cold-spell s.csv --climate dallas-tx --mark B --series station.csv").out;
+    let text = unwrapped(&text);
+    assert!(text.contains("station.csv: 31 rows, 2026-01-14 00:00 to 2026-01-15 06:00; no gaps."), "{text}");
+    assert!(text.contains("to the last row of the file, with ice still in it"), "{text}");
+    let days = folder
+        .run("cold-spell s.csv --climate dallas-tx --mark B --series station.csv --days 0.5 --format json");
+    assert_eq!(days.json()["spell"]["lead"]["value"], 18 * 3600);
+}
+
+#[test]
+fn a_report_in_a_file_is_the_report_on_the_screen() {
+    let folder = Folder::of(THREE);
+    let screen = folder.run("cold-spell s.csv --climate duluth-mn").out;
+    let ran = folder.run("cold-spell s.csv --climate duluth-mn --output report.txt");
+    assert_eq!((ran.code, ran.out.as_str(), ran.err.as_str()), (1, "", ""));
+    assert_eq!(folder.text("report.txt"), screen);
+    assert_eq!(folder.names(), ["report.txt", "s.csv"]);
+}
+
+#[test]
+fn the_exit_status_is_in_the_help() {
+    let help = unwrapped(&run("cold-spell --help").out);
+    let says =
+        "0 ice shuts no outlet; 1 it shuts one, or may, or one cannot be followed; 2 it could not be made";
+    assert!(help.contains(says), "{help}");
+}
+
+#[test]
+fn the_schema_is_the_one_that_is_shipped() {
+    assert_eq!(run("schema cold-spell").out, include_str!("../../src/report/cold_spell.schema.json"));
+}
