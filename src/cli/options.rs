@@ -45,9 +45,9 @@ pub enum Command {
         #[arg(long, value_name = "FILE")]
         output: Option<String>,
     },
-    /// Follow outlets through a cold spell: which ice shuts, in what order, after how long
+    /// Follow outlets through a cold spell: which ice blocks, in what order, after how long
     #[command(
-        after_help = "Exit status: 0 ice shuts no outlet; 1 it shuts one, or may, or one cannot be followed; 2 it could \
+        after_help = "Exit status: 0 ice blocks no outlet; 1 it blocks one, or may, or one cannot be followed; 2 it could \
                       not be made."
     )]
     ColdSpell(Box<ColdSpell>),

@@ -12,7 +12,7 @@ use super::page::{labelled, wrapped};
 use super::words::{from, value};
 use super::{REMINDER, WIDTH};
 use crate::climate::{Kind, Stretch};
-use crate::facts::State;
+use crate::facts::{Origin, State};
 use crate::review::{Absence, ColdSpell, InSpell, Shown};
 use crate::units::{Dim, Quantity, Rounding, Show, System};
 use std::fmt::Write;
@@ -51,7 +51,7 @@ fn head(out: &mut String, spell: &ColdSpell, system: System) {
     line("Climate", &climate(spell));
     line("Spell", &spell_in_words(spell, system));
     for it in spell.figures.iter().filter(|it| from(&it.origin) == "assumed") {
-        if let crate::facts::Origin::Assumed(why) = &it.origin {
+        if let Origin::Assumed(why) = &it.origin {
             line("", &format!("{} of {}: {why}.", it.heading, value(it, system)));
         }
     }

@@ -1,4 +1,4 @@
-//! Outlets through a cold spell: which of them ice shuts, in what order, after how long.
+//! Outlets through a cold spell: which of them ice blocks, in what order, after how long.
 
 use super::run::{Identity, Part, key};
 use super::sheet::no_mark;
@@ -70,7 +70,7 @@ pub struct ColdSpell {
     pub heat_out: Option<HeatOut>,
     /// The mark that was asked for.
     pub mark: Option<Arc<str>>,
-    /// The first to be shut first; those that cannot be followed last.
+    /// The first to be blocked first; those that cannot be followed last.
     pub outlets: Vec<InSpell>,
     /// Cells and columns with a problem.
     pub problems: Vec<Problem>,
@@ -94,7 +94,7 @@ pub struct InSpell {
 }
 
 impl InSpell {
-    /// Whether ice shuts the bore somewhere in the band, or nobody can tell.
+    /// Whether ice blocks the bore somewhere in the band, or nobody can tell.
     pub fn is_at_risk(&self) -> bool {
         self.course.as_ref().map_or(true, |it| it.courses.iter().any(|it| it.blocked.is_some()))
     }
@@ -104,17 +104,20 @@ impl InSpell {
         let Ok(followed) = &self.course else { return [f64::INFINITY; 5] };
         let never = |time: Option<f64>| time.unwrap_or(f64::INFINITY);
         let [cold, used, _] = &followed.courses;
-        let [cold_shut, used_shut] = [cold, used].map(|it| never(it.blocked.map(|it| it.0)));
-        [cold_shut, used_shut, never(cold.first_ice), never(used.first_ice), used.coldest_seat]
+        let [cold_blocked, used_blocked] = [cold, used].map(|it| never(it.blocked.map(|it| it.0)));
+        [cold_blocked, used_blocked, never(cold.first_ice), never(used.first_ice), used.coldest_seat]
     }
 }
 
 impl ColdSpell {
-    /// Whether ice shuts an outlet, may shut one, or one cannot be followed.
+    /// Whether ice blocks an outlet, may block one, or one cannot be followed.
     pub fn has_outlets_at_risk(&self) -> bool {
         self.outlets.iter().any(InSpell::is_at_risk)
     }
 }
+
+/// What was read of a kind of outlet, and its course.
+type Found = (Arc<Vec<Shown>>, Result<Followed, Absence>);
 
 /// Follows the outlets of a job through a cold spell; outlets alike in every fact are followed once.
 pub fn cold_spell(world: &World, question: &Question<'_>) -> Result<ColdSpell, Vec<Problem>> {
@@ -123,7 +126,7 @@ pub fn cold_spell(world: &World, question: &Question<'_>) -> Result<ColdSpell, V
     let (spell, figures) = spell(world, question.spell, own)?;
     let heat_out = heat_out(&spell, question.heat_out).map_err(|problem| vec![problem])?;
     let (kinds, mut outlets) = gathered(world, question.mark).map_err(|problem| vec![problem])?;
-    let followed: Vec<(Arc<Vec<Shown>>, Result<Followed, Absence>)> = kinds
+    let followed: Vec<Found> = kinds
         .par_iter()
         .map(|row| {
             let outlet = world.outlet(row);

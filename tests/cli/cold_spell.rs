@@ -97,7 +97,7 @@ fn an_outlet_that_cannot_be_followed_is_listed_with_what_is_missing_and_is_no_pa
 }
 
 #[test]
-fn the_first_to_be_shut_comes_first_in_every_form() {
+fn the_first_to_be_blocked_comes_first_in_every_form() {
     let of_json = three_json(&["--climate", "duluth-mn"]);
     let marks: Vec<&str> =
         of_json["outlets"].as_array().unwrap().iter().filter_map(|it| it["mark"].as_str()).collect();
@@ -152,8 +152,8 @@ fn a_room_without_heat_cools_by_its_time_constant() {
     ]);
     let space = hourly(&json, "space");
     let kelvin = |fahrenheit: f64| (fahrenheit + 459.67) * 5.0 / 9.0;
-    let after_stretch = 20.0 + (68.0 - 20.0) * (-1.5_f64 / 24.0).exp();
-    let after_cut = after_stretch * (-10.5_f64 / 24.0).exp();
+    let after_stretch = 20.0 + (68.0 - 20.0) * libm::exp(-1.5 / 24.0);
+    let after_cut = after_stretch * libm::exp(-10.5 / 24.0);
     // The JSON has seven digits.
     assert!((space[0] - kelvin(68.0)).abs() < 1e-4, "{space:?}");
     assert!((space[12] - kelvin(after_cut)).abs() < 1e-4, "{} {}", space[12], kelvin(after_cut));
@@ -218,7 +218,7 @@ fn a_report_in_a_file_is_the_report_on_the_screen() {
 fn the_exit_status_is_in_the_help() {
     let help = unwrapped(&run("cold-spell --help").out);
     let says =
-        "0 ice shuts no outlet; 1 it shuts one, or may, or one cannot be followed; 2 it could not be made";
+        "0 ice blocks no outlet; 1 it blocks one, or may, or one cannot be followed; 2 it could not be made";
     assert!(help.contains(says), "{help}");
 }
 

@@ -89,20 +89,20 @@ fn in_short(followed: &Followed, spell: &ColdSpell) -> String {
     let end = followed.courses.each_ref().map(|it| it.blocked.is_some());
     let risk = match end {
         [_, true, _] if blocked.used() == Some(0.0) => {
-            "Ice shuts it before the spell: it freezes in an ordinary winter. It is to be drained for the season.".into()
+            "Ice blocks it before the spell: it freezes in an ordinary winter. It is to be drained for the season.".into()
         }
         _ if first.used() == Some(0.0) => {
-            let then = if blocked.never() { "the bore stays open".into() } else { format!("shut after: {}", blocked.in_short()) };
+            let then = if blocked.never() { "the bore stays open".into() } else { format!("blocked after {}", blocked.in_short()) };
             format!("There is ice in it before the spell, in an ordinary winter; {then}.")
         }
-        [_, true, true] => format!("Ice shuts it after {}.", blocked.in_short()),
+        [_, true, true] => format!("Ice blocks it after {}.", blocked.in_short()),
         [_, true, false] => format!(
-            "Ice shuts it with the values used after {}; at the warm end of what is uncertain it stays open. Take it \
+            "Ice blocks it with the values used after {}; at the warm end of what is uncertain it stays open. Take it \
              as at risk.",
             blocked.as_used()
         ),
         [true, false, _] => format!(
-            "Too close to call: it stays open with the values used, and ice shuts it {} at the cold end of what is \
+            "Too close to call: it stays open with the values used, and ice blocks it {} at the cold end of what is \
              uncertain. Take it as at risk.",
             blocked.band()[0].map_or_else(String::new, |it| format!("after {}", hours(it)))
         ),
@@ -134,7 +134,7 @@ fn events(out: &mut String, followed: &Followed, spell: &ColdSpell, system: Syst
     if !first.never() {
         let blocked = Event::blocked(followed);
         lines.push(timed("Ice first forms", &first));
-        lines.push(timed("Ice shuts the bore", &blocked));
+        lines.push(timed("Ice blocks the bore", &blocked));
         if let Some(depth) = times::blocked_at(followed) {
             lines.push(measured("  how deep from the face", cells(&depth, super::LENGTH, system)));
         }
@@ -218,8 +218,8 @@ fn method(out: &mut String, followed: &Followed, spell: &ColdSpell, system: Syst
     line(
         "Model",
         "The section of the calculation sheet carried through time: wall, metals and pipe store heat, water freezes at \
-         32 °F (0 °C) and gives off its latent heat (enthalpy method, steps by their own error). The bore is shut where \
-         all the water across it is ice.",
+         32 °F (0 °C) and gives off its latent heat (enthalpy method, steps by their own error). The bore is blocked where \
+         all the water across it is ice; the share frozen is of the water between the face and the inside of the wall.",
     );
     let [low, _, high] = followed
         .shifts
@@ -259,7 +259,7 @@ fn ended(followed: &Followed, spell: &ColdSpell) -> Vec<Arc<str>> {
     let said = followed.courses.each_ref().map(|it| match it.ended {
         Ended::NoIce => "to the end of the spell, without ice",
         Ended::Clear => "until the spell was over and all ice gone",
-        Ended::Blocked => "until the bore was shut",
+        Ended::Blocked => "until the bore was blocked",
         Ended::StillIce if is_file => "to the last row of the file, with ice still in it",
         Ended::StillIce => "for 7 days after the spell, with ice still in it",
     });

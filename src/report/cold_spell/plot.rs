@@ -137,7 +137,7 @@ fn time_axis(out: &mut String, columns: usize, every: usize) {
     let _ = writeln!(out, "{:>width$} {labels}", "time, h", width = MARGIN - 1);
 }
 
-/// How much of the water is ice in tenths, and whether the bore is shut.
+/// How much of the water is ice in tenths, and whether the bore is blocked.
 fn ice(out: &mut String, shown: &[&Moment]) {
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "0 to 9")]
     let tenths = |it: &&Moment| match (it.frozen, (it.frozen * 10.0).floor().clamp(0.0, 9.0) as u32) {
@@ -145,12 +145,12 @@ fn ice(out: &mut String, shown: &[&Moment]) {
         (_, 0) => '.',
         (_, tenths) => char::from_digit(tenths, 10).unwrap_or('9'),
     };
-    let shut = |it: &&Moment| if it.plug > 0.0 { '#' } else { ' ' };
-    let (frozen, shut): (String, String) =
-        (shown.iter().map(tenths).collect(), shown.iter().map(shut).collect());
-    for (label, cells) in [("frozen", frozen), ("bore shut", shut)] {
+    let blocked = |it: &&Moment| if it.plug > 0.0 { '#' } else { ' ' };
+    let (frozen, blocked): (String, String) =
+        (shown.iter().map(tenths).collect(), shown.iter().map(blocked).collect());
+    for (label, cells) in [("frozen", frozen), ("blocked", blocked)] {
         let line = format!("{label:>width$} |{cells}", width = MARGIN - 2);
         let _ = writeln!(out, "{}", line.trim_end());
     }
-    let _ = writeln!(out, "frozen: tenths of its water (. less than one); # the bore is shut");
+    let _ = writeln!(out, "frozen: tenths of its water (. less than one); # the bore is blocked");
 }

@@ -22,7 +22,7 @@ pub(super) fn page(out: &mut String, spell: &ColdSpell, system: System) {
         spell.outlets.iter().partition(|it| it.course.is_ok());
     out.push_str(&labelled("At risk", &tally(&known, &unknown), WIDTH));
     if !known.is_empty() {
-        heading(out, "Outlets, the first to be shut by ice first");
+        heading(out, "Outlets, in the order in which ice blocks them");
         order(out, &known, system);
     }
     if !unknown.is_empty() {
@@ -45,7 +45,7 @@ fn tally(known: &[&InSpell], unknown: &[&InSpell]) -> String {
     let all = count(known, |_| true) + count(unknown, |_| true);
     let said = |count: usize| if count == 1 { "1 row".into() } else { format!("{count} rows") };
     format!(
-        "Ice shuts, or may shut, {} of {}; {} cannot be followed.",
+        "Ice blocks, or may block, {} of {}; {} cannot be followed.",
         count(known, InSpell::is_at_risk),
         said(all),
         count(unknown, |_| true),
@@ -56,16 +56,16 @@ fn order(out: &mut String, known: &[&InSpell], system: System) {
     let lines = known.iter().filter_map(|it| {
         let followed = it.course.as_ref().ok()?;
         let (first, blocked) = (Event::first_ice(followed), Event::blocked(followed));
-        let shut = match (blocked.never(), first.never()) {
+        let when = match (blocked.never(), first.never()) {
             (false, _) => blocked.in_short(),
             (true, false) => "stays open".into(),
             (true, true) => "stays clear".into(),
         };
         let first = if first.never() { "no ice".into() } else { first.in_short() };
-        let seat = times::SEAT.with_band(&times::coldest_seat(followed), system);
-        Some(vec![rows(it), it.mark.to_string(), quantity(it), places(it), shut, first, seat])
+        let seat = times::SEAT_IN_SHORT.with_band(&times::coldest_seat(followed), system);
+        Some(vec![rows(it), it.mark.to_string(), quantity(it), places(it), when, first, seat])
     });
-    let headings = ["Row", "Mark", "Qty", "Where", "Shut by ice after", "First ice after", "Coldest seat"];
+    let headings = ["Row", "Mark", "Qty", "Where", "Blocked by ice after", "First ice after", "Coldest seat"];
     out.push_str(&table(&headings, lines.collect(), WIDTH));
     out.push_str("\n\n");
     let text = "Hours from the start of the spell with the values used, and in brackets over what is uncertain. \
@@ -90,7 +90,7 @@ fn first_steps(out: &mut String, spell: &ColdSpell, known: &[&InSpell], unknown:
     let mut steps = vec![hoses(all(), spell.state)];
     if at_risk.is_empty() {
         steps.push(
-            "No outlet is shut by ice in this spell on these figures. Keep the heat on in the spaces behind them: with \
+            "No outlet is blocked by ice in this spell on these figures. Keep the heat on in the spaces behind them: with \
              heat out it is another question (--heat-out)."
                 .into(),
         );
@@ -121,7 +121,7 @@ fn first_steps(out: &mut String, spell: &ColdSpell, known: &[&InSpell], unknown:
         );
         steps.push(
             "Find the main shutoff and try it now, and have the number of a licensed plumber at hand. If an outlet is \
-             shut by ice: close its stop or the main, leave it, call the plumber; never a flame, and nobody before the \
+             blocked by ice: close its stop or the main, leave it, call the plumber; never a flame, and nobody before the \
              thaw knows whether the tube has split."
                 .into(),
         );
@@ -167,8 +167,8 @@ fn stops(at_risk: &[&InSpell]) -> Vec<String> {
     }
     if !silent.is_empty() {
         steps.push(format!(
-            "The schedule does not say whether there is an inside stop: look for one, shut it and drain likewise, in this \
-             order: {}.",
+            "The schedule does not say whether there is an inside stop: look for one; where there is, \
+             shut it, open the outlet and drain what stands between, in this order: {}.",
             marks(&silent)
         ));
     }

@@ -121,7 +121,7 @@ pub(super) fn most_frozen(followed: &Followed) -> Quantity {
     Quantity::of(used, Dim::NONE).within(low, high)
 }
 
-/// How deep from the face ice first shuts the bore, of the courses in which it does; `None` where it does not at the
+/// How deep from the face ice first blocks the bore, of the courses in which it does; `None` where it does not at the
 /// values used. In the head it is at the face.
 pub(super) fn blocked_at(followed: &Followed) -> Option<Quantity> {
     let used = followed.courses[1].blocked?.1.max(0.0);
@@ -138,5 +138,7 @@ pub(super) fn cells(quantity: &Quantity, show: Show, system: System) -> [String;
 }
 
 pub(super) const SEAT: Show = TEMPERATURE.toward(Rounding::Down);
+/// In a narrow column.
+pub(super) const SEAT_IN_SHORT: Show = Show::new(("°F", 0), ("°C", 0), Rounding::Down);
 pub(super) const PLUG: Show = LENGTH.toward(Rounding::Up);
 pub(super) const FROZEN: Show = Show::new(("%", 0), ("%", 0), Rounding::Up);
