@@ -32,11 +32,6 @@ pub(super) static DEFS: &[Def] = &[
         &["Flashing", "Flashed", "Flange flashing"],
     ),
     yes_no(
-        "outlet.air_seal",
-        "whether the hole around it is sealed against air",
-        &["Air seal", "Air sealed", "Penetration sealed"],
-    ),
-    yes_no(
         "outlet.fire_rated",
         "whether the wall is fire-rated where it goes through",
         &["Fire-rated wall", "Fire-rated", "Rated wall"],
