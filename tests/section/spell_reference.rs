@@ -100,7 +100,7 @@ fn cases() -> Vec<Case> {
         .collect()
 }
 
-/// Followed once for all tests of a case, at the usual mesh and steps.
+/// At the usual mesh and steps.
 fn usual(case: &Case) -> Course {
     followed(&case.spec, &case.capacities, &case.weather)
 }
