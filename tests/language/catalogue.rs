@@ -32,6 +32,8 @@ pub const NAMES: &[(&str, Type)] = &[
     ("freezing/margin", of(Dim::DIFFERENCE)),
     ("site.freezing_index", of(Dim::DEGREE_TIME)),
     ("heat.loss", of(Dim::POWER)),
+    ("energy.heat", of(Dim::ENERGY)),
+    ("energy.loss", of(Dim::CONDUCTANCE)),
     ("barrel.conductivity", of(Dim::CONDUCTIVITY)),
     ("inside.film", of(Dim::FILM)),
     ("wall.resistance", of(Dim::RESISTANCE)),
