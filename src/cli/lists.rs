@@ -3,7 +3,10 @@
 use coldsill::climate::Library;
 use coldsill::expr::Type;
 use coldsill::facts::{CATALOGUE, Source, World};
+use coldsill::physics::backflow::{DEVICES, Drains, Pressure, Removal};
 use coldsill::physics::materials;
+use coldsill::physics::metals::treated_wood::{self, Acceptance};
+use coldsill::physics::metals::{Exposure, FORMS, sea_water};
 use coldsill::report::{WIDTH, table, wrapped};
 use coldsill::review::CaseResult;
 use coldsill::units::{Dim, Measure, Quantity, Show, System};
@@ -77,6 +80,79 @@ pub fn materials() -> String {
     let storage =
         page(&["Material", "kg/m³", "J/kgK", "Source of density and specific heat"], stored.collect());
     format!("{conduction}\n{storage}")
+}
+
+/// The anodic index, potentials in sea water, and what is accepted in treated wood: three tables that are not mixed.
+pub fn metals() -> String {
+    let volts = |millivolts: u16| format!("{:.2} V", f64::from(millivolts) / 1000.0);
+    let index = FORMS.iter().map(|it| {
+        let index = it.index.map_or_else(|| "no row".into(), volts);
+        vec![it.key.to_string(), index, format!("{} ({})", it.source, it.standing.words())]
+    });
+    let limits = format!(
+        "Anodic index, below gold. Two metals that touch may differ by {} outdoors, {} indoors, {} in controlled air: \
+         limits of this index and of nothing else.",
+        volts(Exposure::Exterior.limit()),
+        volts(Exposure::Interior.limit()),
+        volts(Exposure::Controlled.limit())
+    );
+    let sea =
+        sea_water::METALS.iter().map(|it| vec![it.key.to_string(), format!("{:.2} V", it.potential.volts())]);
+    let source = sea_water::METALS.first().map_or("", |it| it.source);
+    let apart = format!(
+        "Potentials in flowing sea water, the most active first ({source}): an order and nothing more. They have no \
+         limits, give other gaps than the index, and for passive stainless even another sign."
+    );
+    let accepted = |it: Acceptance| match it {
+        Acceptance::Accepted => "accepted".into(),
+        Acceptance::OnlyIf(what) => format!("only if: {what}"),
+        Acceptance::Refused(why) => format!("no: {why}"),
+        Acceptance::NotListed => "not listed".into(),
+    };
+    let wood = treated_wood::ROWS
+        .iter()
+        .map(|it| vec![it.key.to_string(), accepted(it.screw), accepted(it.bolt), it.source.to_string()]);
+    [
+        wrapped(&limits, WIDTH, ""),
+        page(&["Metal", "Index", "Source"], index.collect()),
+        wrapped(&apart, WIDTH, ""),
+        page(&["Metal", "Potential"], sea.collect()),
+        wrapped("Fasteners in preservative-treated wood, as the model codes list them.", WIDTH, ""),
+        page(&["Fastener", "Screws, nails", "Bolts", "Source"], wood.collect()),
+    ]
+    .join("\n")
+}
+
+/// Backflow devices by standard.
+pub fn devices() -> String {
+    let rows = DEVICES.iter().map(|it| {
+        let drains = match it.drains {
+            Drains::HoseOnOrOff => "hose on or off",
+            Drains::HoseOff => "hose off",
+            Drains::DeviceOff => "device off",
+            Drains::ByHand => "by hand",
+            Drains::CanHold => "can hold water",
+            Drains::NotAtTheBarrel => "not at the barrel",
+        };
+        let removal = match it.removal {
+            Removal::Integral => "integral",
+            Removal::ByBreakOffScrew => "break-off screw",
+            Removal::ByHand => "by hand",
+            Removal::Piped => "piped",
+        };
+        let pressure = match it.pressure {
+            Pressure::AtMost(seconds) => format!("{:.0} h at most", seconds / 3600.0),
+            Pressure::Continuous => "continuous".into(),
+            Pressure::NotSeen => "not known".into(),
+        };
+        let raised = it.raised_hose.map_or_else(|| "not known".into(), |it| format!("{:.0} ft", it / 0.3048));
+        let name = format!("{} ({})", it.name, it.standing.words());
+        vec![it.standard.to_string(), name, removal.into(), drains.into(), pressure, raised]
+    });
+    page(
+        &["Standard", "Device", "Comes off", "Barrel drains", "Under pressure", "Hose raised"],
+        rows.collect(),
+    )
 }
 
 pub fn facts() -> String {

@@ -58,6 +58,8 @@ fn run(command: &Command) -> Result<u8, Vec<Problem>> {
         Command::Climates => print(&lists::climates(&shipped::climates()?)),
         Command::Walls => print(&lists::walls()),
         Command::Materials => print(&lists::materials()),
+        Command::Metals => print(&lists::metals()),
+        Command::Devices => print(&lists::devices()),
         Command::Facts => print(&lists::facts()),
         Command::Rules { action: None, rules } => print(&lists::rules(&rules_only(rules, &disk)?)),
         Command::Rules { action: Some(options::RulesAction::Try { files }), rules } => {

@@ -57,6 +57,10 @@ pub enum Command {
     Walls,
     /// List the materials built in, with their sources
     Materials,
+    /// List the metals: anodic index, sea water, treated wood
+    Metals,
+    /// List the backflow devices by standard, and what each does
+    Devices,
     /// List the facts a schedule can state and rules can use
     Facts,
     /// List the rules in force, or try their cases

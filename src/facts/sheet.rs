@@ -30,7 +30,12 @@ pub struct SectionSheet {
 }
 
 /// Facts that a sheet gives whether or not a rule reads them.
-pub const ON_SHEET: [&str; 8] = [
+pub const ON_SHEET: [&str; 13] = [
+    "burst.barrel_pressure",
+    "burst.barrel_yields_at",
+    "burst.supply_pressure",
+    "burst.supply_yields_at",
+    "burst.first",
     "space.dew_point",
     "sweat.wet_length",
     "sweat.water_a_day",

@@ -91,6 +91,20 @@ fn the_materials() {
 }
 
 #[test]
+fn the_metals() {
+    let text = page("metals");
+    fits(&text);
+    assert_snapshot!(text);
+}
+
+#[test]
+fn the_devices() {
+    let text = page("devices");
+    fits(&text);
+    assert_snapshot!(text);
+}
+
+#[test]
 fn the_schema_is_the_one_that_is_shipped() {
     assert_eq!(page("schema review"), include_str!("../../src/report/review.schema.json"));
 }
