@@ -50,6 +50,7 @@ fn the_job_in_the_readme_is_reviewed() {
     let files = Memory::new()
         .with("job.yaml", block("job:"))
         .with("our-amendment.yaml", block("amendment:"))
+        .with("outlets.csv", "Model,Closes,Seat offset\nGEN-10,Inside,3/4 in\n")
         .with("schedule.csv", "Mark,Kind,Closes,Nominal length,Barrel\nHB-1,sillcock,inside,10 in,brass\n");
     let review = review::run(&world(&files, "job.yaml", None));
     assert_eq!(review.amendments.len(), 1);
