@@ -67,6 +67,22 @@ fn brass_sweats_where_stainless_shows_a_drop_and_in_deep_cold_all_do() {
     }
 }
 
+#[test]
+fn a_gasket_moves_the_wet_length_by_little_more_than_it_draws_the_outlet_out() {
+    /// The gasket, in: what lies behind the flange comes out by as much, and the flange loses its touch with the wall.
+    const GASKET: f64 = 0.125;
+    let at = state(-10.0, 70.0);
+    for (name, metal) in METALS {
+        let bare = outlet(built_in("2x6-siding"), metal, copper_pipe(), 7.0);
+        let mut sealed = bare.clone();
+        sealed.gasket = Micro::of(GASKET * INCH);
+        let [bare, sealed] = [bare, sealed].map(|it| at_rest(&it, &at, 0.6).gathered);
+        let moved = inches(sealed.wet_length - bare.wet_length);
+        println!("{name}: wet {:.2} in, {moved:+.2} in with a gasket", inches(bare.wet_length));
+        assert!(moved.abs() < 2.0 * GASKET, "{name}: {moved}");
+    }
+}
+
 /// One row of tests/section/data/sweat.csv.
 struct Row {
     case: String,
