@@ -138,8 +138,8 @@ mod tests {
 
     #[test]
     fn interpolation_meets_its_rows_at_both_ends() {
-        let rows = [[0.0, 10.0], [1.0, 20.0], [3.0, 0.0]];
-        for (x, want) in [(0.0, 10.0), (1.0, 20.0), (2.0, 10.0), (3.0, 0.0)] {
+        let rows = [[2.0, 10.0], [4.0, 20.0], [8.0, 0.0]];
+        for (x, want) in [(2.0, 10.0), (3.0, 15.0), (4.0, 20.0), (7.0, 5.0), (8.0, 0.0)] {
             assert!((interpolate(&rows, x, 1) - want).abs() < 1e-12, "{x}");
         }
     }
