@@ -15,13 +15,24 @@ const DAY: f64 = 86_400.0;
 /// Follows, writes, and says whether an outlet is at risk.
 pub fn run(options: &ColdSpell, world: &World, disk: &Disk) -> Result<bool, Vec<Problem>> {
     let mut problems = Vec::new();
-    let days = options.days.as_deref().and_then(|text| time("--days", text, Some("days"), &mut problems));
-    let heat_out = options.heat_out.as_deref().and_then(|text| time("--heat-out", text, None, &mut problems));
     let refused = |option: &str, what: &str, expected: &str| {
         Problem::new(Place::whole(option), what).expected(expected)
     };
+    let days = options.days.as_deref().and_then(|text| time("--days", text, Some("days"), &mut problems));
+    let heat_out = options.heat_out.as_deref().and_then(|text| time("--heat-out", text, None, &mut problems));
     if options.outdoors.is_some() && options.series.is_some() {
         problems.push(refused("--series", "stands beside --outdoors", "one cold spell"));
+    }
+    let before = options.before.as_deref().and_then(|text| {
+        let read = units::parse(text, Measure::Temperature);
+        read.map_err(|refused| problems.push(refused.at(Place::whole("--before"), text))).ok().map(|it| it.is)
+    });
+    if options.before.is_some() && options.outdoors.is_none() {
+        problems.push(refused(
+            "--before",
+            "stands without --outdoors",
+            "a typed spell for it to come before",
+        ));
     }
     if options.days.is_some() && options.series.is_none() {
         problems.push(refused("--days", "stands without --series", "a file in which to look for those days"));
@@ -37,7 +48,7 @@ pub fn run(options: &ColdSpell, world: &World, disk: &Disk) -> Result<bool, Vec<
         (None, None) => review::Asked::Design,
     };
     let state = options.state.into();
-    let question = review::SpellQuestion { spell, state, heat_out, mark: options.mark.as_deref() };
+    let question = review::SpellQuestion { spell, before, state, heat_out, mark: options.mark.as_deref() };
     let spell = review::cold_spell(world, &question)?;
     let system = options.source.units.into();
     let text = match options.format {

@@ -156,7 +156,8 @@ pub fn devices() -> String {
 }
 
 pub fn facts() -> String {
-    let rows = CATALOGUE.iter().map(|entry| {
+    let mut text = String::new();
+    for entry in CATALOGUE.iter() {
         let from = match &entry.def.source {
             Source::Stated { headings, .. } => {
                 format!("column {}", headings.first().copied().unwrap_or_default())
@@ -170,9 +171,11 @@ pub fn facts() -> String {
             Type::YesNo => "yes or no".into(),
             Type::OneOf(words) => words.join(", "),
         };
-        vec![entry.def.name.to_string(), entry.def.about.to_string(), ty, from]
-    });
-    page(&["Fact", "Which is", "Type", "From"], rows.collect())
+        // A name stands on a line of its own, to be copied whole.
+        text.push_str(&format!("{} ({from})\n", entry.def.name));
+        text.push_str(&wrapped(&format!("{}: {ty}", entry.def.about), WIDTH, "    "));
+    }
+    text
 }
 
 pub fn rules(world: &World) -> String {

@@ -10,6 +10,7 @@ use coldsill::units::System;
 #[command(
     version,
     about,
+    max_term_width = 80,
     after_help = "Exit status: 0 nothing to revise or clarify; 1 something is; 2 the review could not be made."
 )]
 pub struct Cli {
@@ -119,6 +120,9 @@ pub struct ColdSpell {
     /// A spell of your own in place of the job's, such as "12 °F for 60 h" or "20 °F for 12 h, 5 °F for 1 day"
     #[arg(long, value_name = "SPELL", allow_hyphen_values = true)]
     pub outdoors: Option<String>,
+    /// How warm it is before --outdoors, such as "45 °F"; the mean of the coldest month where nothing is said
+    #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
+    pub before: Option<String>,
     /// A spell from a file of times and outdoor temperatures (.csv)
     #[arg(long, value_name = "FILE")]
     pub series: Option<String>,

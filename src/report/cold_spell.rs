@@ -9,7 +9,7 @@ mod times;
 pub use data::{cold_spell_csv, cold_spell_json};
 
 use super::page::{labelled, wrapped};
-use super::words::{from, value};
+use super::words::{from, listed, value};
 use super::{REMINDER, WIDTH};
 use crate::climate::{Kind, Stretch};
 use crate::facts::{Origin, State};
@@ -19,6 +19,8 @@ use std::fmt::Write;
 use std::sync::Arc;
 
 const HOUR: f64 = 3600.0;
+/// The ice point, K.
+const FREEZING: f64 = 273.15;
 const TEMPERATURE: Show = Show::new(("°F", 1), ("°C", 1), Rounding::Nearest);
 const LENGTH: Show = Show::new(("in", 1), ("mm", 0), Rounding::Nearest);
 const TIME: Show = Show::new(("h", 1), ("h", 1), Rounding::Nearest);
@@ -65,6 +67,15 @@ fn head(out: &mut String, spell: &ColdSpell, system: System) {
         );
         line("Heat", &text);
     }
+}
+
+/// "barrel copper and supply insulation 0.5 in": what is not known, as it was taken.
+fn taken(outlet: &InSpell, system: System) -> String {
+    let said = outlet
+        .at_worst
+        .iter()
+        .map(|it| format!("{} {}", it.heading.to_lowercase(), value(it, system)).into());
+    listed(&said.collect::<Vec<Arc<str>>>(), usize::MAX)
 }
 
 fn climate(spell: &ColdSpell) -> String {

@@ -1,13 +1,14 @@
 //! Outlets through a cold spell: which of them ice blocks, in what order, after how long.
 
 use super::run::{Identity, Part, key};
+use super::settle::combinations;
 use super::sheet::no_mark;
 use super::{Absence, Shown, ledger};
 use crate::climate::{Climate, Spell};
 use crate::diag::{Place, Problem};
-use crate::expr::Slot;
-use crate::facts::{self, Case, Followed, HeatOut, State, World, slot};
-use crate::schedule::Row;
+use crate::expr::{Gap, Slot, Value};
+use crate::facts::{self, Case, Fact, Followed, HeatOut, Origin, Outlet, State, World, slot};
+use crate::schedule::{Row, Unused};
 use rayon::prelude::*;
 use std::cmp::Ordering;
 use std::collections::{BTreeMap, BTreeSet};
@@ -16,7 +17,13 @@ use std::sync::Arc;
 /// The longest that heat may be out, s.
 const LONGEST_OUT: f64 = 30.0 * 86_400.0;
 /// Facts that what is to be done goes by, whether or not the section reads them.
-const TO_ACT_ON: [&str; 4] = ["outlet.closes", "outlet.inside_stop", "outlet.seat_depth", "outlet.barrel"];
+const TO_ACT_ON: [&str; 5] = [
+    "outlet.closes",
+    "outlet.inside_stop",
+    "outlet.seat_depth",
+    "outlet.barrel",
+    "backflow.drains_with_hose",
+];
 
 /// Which cold spell.
 #[derive(Clone, Copy, Debug)]
@@ -41,6 +48,8 @@ pub enum Asked<'a> {
 pub struct Question<'a> {
     /// The spell.
     pub spell: Asked<'a>,
+    /// How warm it is before a typed spell, K; the mean of the coldest month where nothing is said.
+    pub before: Option<f64>,
     /// How the outlets stand in it.
     pub state: State,
     /// How long heat is out, s.
@@ -74,6 +83,8 @@ pub struct ColdSpell {
     pub outlets: Vec<InSpell>,
     /// Cells and columns with a problem.
     pub problems: Vec<Problem>,
+    /// Columns and rows that were not understood.
+    pub unused: Vec<Unused>,
 }
 
 /// Rows of one mark that are alike, in the spell.
@@ -89,24 +100,41 @@ pub struct InSpell {
     pub locations: Vec<Arc<str>>,
     /// Every fact that was read.
     pub facts: Arc<Vec<Shown>>,
+    /// What is not known, as it was taken at its worst.
+    pub at_worst: Vec<Shown>,
     /// What happens, or why it cannot be followed.
     pub course: Result<Followed, Absence>,
 }
 
 impl InSpell {
-    /// Whether ice blocks the bore somewhere in the band, or nobody can tell.
+    /// Whether ice blocks the bore somewhere in the band, or nobody can tell. One that closes below grade is judged by
+    /// its bury depth, in the review.
     pub fn is_at_risk(&self) -> bool {
-        self.course.as_ref().map_or(true, |it| it.courses.iter().any(|it| it.blocked.is_some()))
+        let at_risk = |it: &Followed| it.courses.iter().any(|it| it.blocked.is_some());
+        !self.closes_below_grade() && self.course.as_ref().map_or(true, at_risk)
     }
 
-    /// Hours to blocked, the cold end first, then to first ice, then how cold the seat gets; what never happens is last.
-    fn order(&self) -> [f64; 5] {
-        let Ok(followed) = &self.course else { return [f64::INFINITY; 5] };
-        let never = |time: Option<f64>| time.unwrap_or(f64::INFINITY);
-        let [cold, used, _] = &followed.courses;
-        let [cold_blocked, used_blocked] = [cold, used].map(|it| never(it.blocked.map(|it| it.0)));
-        [cold_blocked, used_blocked, never(cold.first_ice), never(used.first_ice), used.coldest_seat]
+    /// Whether it closes below grade, where the section does not reach.
+    pub fn closes_below_grade(&self) -> bool {
+        let closes = self.facts.iter().find(|it| &*it.name == "outlet.closes");
+        closes.is_some_and(|it| it.value == Ok(Value::Text("below grade".into())))
     }
+
+    fn order(&self) -> [f64; 5] {
+        self.course.as_ref().map_or([f64::INFINITY; 5], order)
+    }
+}
+
+/// Hours to blocked, the cold end first, then to first ice, then how cold the seat gets; what never happens is last.
+fn order(followed: &Followed) -> [f64; 5] {
+    let never = |time: Option<f64>| time.unwrap_or(f64::INFINITY);
+    let [cold, used, _] = &followed.courses;
+    let [cold_blocked, used_blocked] = [cold, used].map(|it| never(it.blocked.map(|it| it.0)));
+    [cold_blocked, used_blocked, never(cold.first_ice), never(used.first_ice), used.coldest_seat]
+}
+
+fn sooner(a: &[f64; 5], b: &[f64; 5]) -> Ordering {
+    a.iter().zip(b).map(|(a, b)| a.total_cmp(b)).find(|it| it.is_ne()).unwrap_or(Ordering::Equal)
 }
 
 impl ColdSpell {
@@ -116,37 +144,40 @@ impl ColdSpell {
     }
 }
 
-/// What was read of a kind of outlet, and its course.
-type Found = (Arc<Vec<Shown>>, Result<Followed, Absence>);
+/// What was read of a kind of outlet, its course, and what was taken at its worst.
+type Found = (Arc<Vec<Shown>>, Result<Followed, Absence>, Vec<Shown>);
 
 /// Follows the outlets of a job through a cold spell; outlets alike in every fact are followed once.
 pub fn cold_spell(world: &World, question: &Question<'_>) -> Result<ColdSpell, Vec<Problem>> {
     let job = world.job();
     let own = slot("ice.blocked");
-    let (spell, figures) = spell(world, question.spell, own)?;
+    let (spell, figures) = spell(world, question, own)?;
     let heat_out = heat_out(&spell, question.heat_out).map_err(|problem| vec![problem])?;
     let (kinds, mut outlets) = gathered(world, question.mark).map_err(|problem| vec![problem])?;
     let followed: Vec<Found> = kinds
         .par_iter()
         .map(|row| {
             let outlet = world.outlet(row);
-            let case = Case::in_spell(&outlet, own, question.state, Some(spell.clone()), heat_out);
-            let course = case.and_then(|case| case.followed(own)).map_err(|gap| Absence::of(&gap));
+            let follow = |outlet: &Outlet<'_>| {
+                let case = Case::in_spell(outlet, own, question.state, Some(spell.clone()), heat_out);
+                case.and_then(|case| case.followed(own))
+            };
+            let (course, at_worst) = match follow(&outlet) {
+                Ok(followed) => (Ok(followed), Vec::new()),
+                Err(gap) => at_worst(&outlet, &gap, follow)
+                    .map_or_else(|| (Err(Absence::of(&gap)), Vec::new()), |(it, taken)| (Ok(it), taken)),
+            };
             for name in TO_ACT_ON {
                 outlet.fact(slot(name));
             }
-            (Arc::new(ledger::facts_of(&outlet, &job.rules)), course)
+            (Arc::new(ledger::facts_of(&outlet, &job.rules)), course, at_worst)
         })
         .collect();
     for (kind, outlet) in &mut outlets {
-        (outlet.facts, outlet.course) = followed[*kind].clone();
+        (outlet.facts, outlet.course, outlet.at_worst) = followed[*kind].clone();
     }
     let mut outlets: Vec<InSpell> = outlets.into_iter().map(|it| it.1).collect();
-    outlets.sort_by(|a, b| {
-        let orders = a.order().into_iter().zip(b.order());
-        let by_time = orders.map(|(a, b)| a.total_cmp(&b)).find(|it| it.is_ne()).unwrap_or(Ordering::Equal);
-        a.course.is_err().cmp(&b.course.is_err()).then(by_time)
-    });
+    outlets.sort_by(|a, b| a.course.is_err().cmp(&b.course.is_err()).then(sooner(&a.order(), &b.order())));
     Ok(ColdSpell {
         job: job.name.clone(),
         schedule: job.schedule.file.clone(),
@@ -159,17 +190,38 @@ pub fn cold_spell(world: &World, question: &Question<'_>) -> Result<ColdSpell, V
         mark: question.mark.map(Into::into),
         outlets,
         problems: job.schedule.problems.clone(),
+        unused: job.schedule.unused.clone(),
     })
 }
 
+/// The soonest course under plausible answers to what is missing, and those answers. An answer under which the outlet is
+/// not one that can be followed does not count; none where no answer lets it be followed.
+fn at_worst(
+    outlet: &Outlet<'_>,
+    gap: &Gap,
+    follow: impl Fn(&Outlet<'_>) -> Result<Followed, Gap>,
+) -> Option<(Followed, Vec<Shown>)> {
+    let tried = combinations(gap).into_iter().filter_map(|given| {
+        let followed = follow(&outlet.suppose(&given)).ok()?;
+        Some((followed, given))
+    });
+    let (followed, given) = tried.min_by(|a, b| sooner(&order(&a.0), &order(&b.0)))?;
+    let rules = &outlet.world().job().rules;
+    let taken = given.into_iter().map(|(slot, value)| {
+        let fact = Fact { value: Ok(value), origin: Origin::Supposed };
+        super::judge::shown(slot, &fact, rules)
+    });
+    Some((followed, taken.collect()))
+}
+
 /// The spell, and the facts it is made of.
-fn spell(world: &World, asked: Asked<'_>, own: Slot) -> Result<(Spell, Vec<Shown>), Vec<Problem>> {
+fn spell(world: &World, question: &Question<'_>, own: Slot) -> Result<(Spell, Vec<Shown>), Vec<Problem>> {
     // What the climate says is no single outlet's.
     let site = world.outlet_of(&[]);
     let lacking = |place: &str, what: &str, expected: &str| {
         vec![Problem::new(Place::whole(place), what).expected(expected)]
     };
-    let spell = match asked {
+    let spell = match question.spell {
         Asked::Design => facts::design_spell(&site, own).map_err(|gap| match Absence::of(&gap) {
             Absence::Because(why) => {
                 vec![Problem::new(Place::whole(&world.job().schedule.file), format!("no cold spell: {why}"))]
@@ -182,9 +234,9 @@ fn spell(world: &World, asked: Asked<'_>, own: Slot) -> Result<(Spell, Vec<Shown
         })?,
         Asked::Typed(text) => {
             let at = "--outdoors";
-            let start = facts::spell_start(&site).map_err(|_| {
+            let start = question.before.map_or_else(|| facts::spell_start(&site), Ok).map_err(|_| {
                 let what = "the climate does not say how warm it is before the spell";
-                lacking(at, what, "`spell: { start: }` in the job")
+                lacking(at, what, "--before, or `spell: { start: }` in the job")
             })?;
             Spell::typed(text, start, &Place::whole(at))?
         }
@@ -235,6 +287,7 @@ fn gathered<'w>(world: &'w World, mark: Option<&str>) -> Result<Gathered<'w>, Pr
                 quantity: Some(0.0),
                 locations: Vec::new(),
                 facts: Arc::default(),
+                at_worst: Vec::new(),
                 course: Err(Absence::Missing(Vec::new())),
             };
             outlets.push((kind, outlet));

@@ -28,6 +28,17 @@ impl Answer<'_> {
 
 /// Tries every plausible combination. None where something missing has no list of answers, or there are too many.
 pub(super) fn answers<'w>(rule: &Rule, outlet: &Outlet<'w>, gap: &Gap) -> Vec<Answer<'w>> {
+    let tried = combinations(gap).into_iter().map(|given| {
+        let outlet = outlet.suppose(&given);
+        let outcome = verdict(rule, &outlet).unwrap_or(Outcome::Clarify);
+        Answer { given, outlet, outcome }
+    });
+    tried.collect()
+}
+
+/// Every plausible combination of answers to what is missing; none where something missing has no list of answers, or
+/// there are too many.
+pub(super) fn combinations(gap: &Gap) -> Vec<Vec<(Slot, Value)>> {
     let Some(lists) = lists(gap) else { return Vec::new() };
     let mut combinations: Vec<Vec<(Slot, Value)>> = vec![Vec::new()];
     for (slot, values) in &lists {
@@ -40,12 +51,7 @@ pub(super) fn answers<'w>(rule: &Rule, outlet: &Outlet<'w>, gap: &Gap) -> Vec<An
         };
         combinations = combinations.iter().flat_map(with).collect();
     }
-    let tried = combinations.into_iter().map(|given| {
-        let outlet = outlet.suppose(&given);
-        let outcome = verdict(rule, &outlet).unwrap_or(Outcome::Clarify);
-        Answer { given, outlet, outcome }
-    });
-    tried.collect()
+    combinations
 }
 
 /// Plausible answers to everything missing: all of them, or the best and the worst where all would be too many.

@@ -226,3 +226,72 @@ fn the_exit_status_is_in_the_help() {
 fn the_schema_is_the_one_that_is_shipped() {
     assert_eq!(run("schema cold-spell").out, include_str!("../../src/report/cold_spell.schema.json"));
 }
+
+#[test]
+fn what_is_not_known_is_taken_at_its_worst_and_said() {
+    let schedule = |supply: &str| {
+        format!(
+            "Mark,Kind,Closes,Wall,Nominal length,Barrel,Supply,Supply insulation\nA,sillcock,inside,2x4,4 in,brass,{supply}\n"
+        )
+    };
+    let blocked = |supply: &str| {
+        let spell = ["--outdoors", "-10 °F for 48 h", "--format", "json"];
+        let arguments = [&["cold-spell", "s.csv", "--climate", "minneapolis-mn"][..], &spell].concat();
+        let ran = Folder::of(&schedule(supply)).run_with(&arguments);
+        let outlet = ran.json()["outlets"][0].clone();
+        (
+            outlet["events"]["blocked"]["low"].as_f64().expect("it is blocked"),
+            outlet["taken_at_worst"].clone(),
+        )
+    };
+    let (open, taken) = blocked(",");
+    // The worst of what is tried: no plastic or copper supply is blocked sooner.
+    for known in ["copper,none", "copper,1/2 in", "PEX,none", "PEX,1/2 in"] {
+        let (hours, nothing) = blocked(known);
+        assert!(open <= hours, "{known}: {open} {hours}");
+        assert_eq!(nothing, serde_json::json!({}));
+    }
+    assert!(taken["outlet.supply"].is_object(), "{taken}");
+    let page = Folder::of(&schedule(",")).run("cold-spell s.csv --climate minneapolis-mn");
+    assert!(
+        unwrapped(&page.out).contains("not known, and taken at the worst plausible answer"),
+        "{}",
+        page.out
+    );
+}
+
+#[test]
+fn what_closes_below_grade_gets_no_advice_for_a_room_and_no_exit_status() {
+    let ran = Folder::of("Mark,Kind,Closes\nYH-1,yard hydrant,below grade\n")
+        .run("cold-spell s.csv --climate minneapolis-mn");
+    assert_eq!(ran.code, 0, "{}", ran.out);
+    let text = unwrapped(&ran.out);
+    assert!(text.contains("the review judges their bury depth") && !text.contains("cabinet"), "{text}");
+}
+
+#[test]
+fn columns_that_are_not_understood_are_listed() {
+    let ran =
+        Folder::of("Mark,Kind,Gizmo\nA,hose bibb,7\n").run(&format!("cold-spell s.csv --climate {WARM}"));
+    assert!(ran.out.contains("\"Gizmo\": the heading is not understood"), "{}", ran.out);
+}
+
+#[test]
+fn how_warm_it_is_before_a_typed_spell_can_be_said() {
+    let seat = |before: &str| {
+        let of_b =
+            ["--climate", "dallas-tx", "--mark", "B", "--outdoors", "8 °F for 12 h", "--before", before];
+        hourly(&three_json(&of_b), "seat")[0]
+    };
+    assert!(seat("50 °F") > seat("35 °F"));
+    let alone = Folder::of(NOTHING_TO_ASK).run(&format!("cold-spell s.csv --climate {WARM} --before 45"));
+    assert_eq!(alone.code, 2);
+    assert!(alone.err.contains("--before"), "{}", alone.err);
+}
+
+#[test]
+fn a_file_that_never_freezes_is_asked_about() {
+    let folder = Folder::of(NOTHING_TO_ASK).with("warm.csv", "Time (h),Outdoors (°C)\n0,8\n1,9\n2,8\n");
+    let ran = folder.run(&format!("cold-spell s.csv --climate {WARM} --series warm.csv"));
+    assert!(unwrapped(&ran.out).contains("is its unit right?"), "{}", ran.out);
+}

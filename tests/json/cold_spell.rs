@@ -12,7 +12,7 @@ static ALL: LazyLock<Value> = LazyLock::new(|| followed(Asked::Design, None, Non
 
 fn followed(spell: Asked<'_>, mark: Option<&str>, heat_out: Option<f64>) -> Value {
     let world = example("kestrel-ridge/job.yaml", None);
-    let question = SpellQuestion { spell, state: State::AsItStands, heat_out, mark };
+    let question = SpellQuestion { spell, before: None, state: State::AsItStands, heat_out, mark };
     let spell = cold_spell(&world, &question).unwrap_or_else(|problems| panic!("{problems:?}"));
     parsed(&cold_spell_json(&spell, System::Us))
 }

@@ -113,6 +113,9 @@ fn outlet(spell: &ColdSpell, outlet: &InSpell, system: System) -> Value {
     put("quantity", outlet.quantity.map_or(Value::Null, number));
     put("locations", json!(outlet.locations));
     put("at_risk", json!(outlet.is_at_risk()));
+    let at_worst: Map<String, Value> =
+        outlet.at_worst.iter().map(|it| (it.name.to_string(), shown(it, system))).collect();
+    put("taken_at_worst", Value::Object(at_worst));
     match &outlet.course {
         Ok(followed) => {
             put("not_known", Value::Null);

@@ -5,7 +5,7 @@ use super::super::page::{labelled, table, wrapped};
 use super::super::words::{listed, value};
 use super::plot::plot;
 use super::times::{self, Event, cells, clock};
-use super::{HOUR, fact, head, heading, hours, rows, temperature, why_not};
+use super::{FREEZING, HOUR, fact, head, heading, hours, rows, taken, temperature, why_not};
 use crate::climate::Kind;
 use crate::facts::{Followed, Origin};
 use crate::review::{ColdSpell, InSpell};
@@ -40,6 +40,10 @@ pub(super) fn page(out: &mut String, spell: &ColdSpell, outlet: &InSpell, system
         if followed.is_full { "Water stands in its barrel to the face" } else { "Its barrel is drained" };
     let cover = if followed.is_covered { ", and its cover is on" } else { "" };
     out.push_str(&labelled("Water", &format!("{water}{cover}."), WIDTH));
+    if !outlet.at_worst.is_empty() {
+        let text = format!("{}; taken at the worst plausible answer.", taken(outlet, system));
+        out.push_str(&labelled("Not known", &text, WIDTH));
+    }
     assumed(out, outlet, system);
     heading(out, "What happens");
     out.push_str(&wrapped(&in_short(followed, spell), WIDTH, ""));
@@ -108,11 +112,15 @@ fn in_short(followed: &Followed, spell: &ColdSpell) -> String {
         ),
         [false, false, _] if first.never() => "No ice forms in it.".into(),
         [false, false, _] => {
-            format!("Ice forms in it after {} and leaves the bore open.", first.in_short())
+            let when = first.used().map_or_else(
+                || "only at the cold end of what is uncertain".into(),
+                |time| format!("after {}", hours(time)),
+            );
+            format!("Ice forms in it {when} and leaves the bore open.")
         }
     };
     let cold_at_the_end = matches!(spell.spell.kind(), Kind::Series { .. })
-        && spell.spell.outdoors(spell.spell.length()) < 273.15
+        && spell.spell.outdoors(spell.spell.length()) < FREEZING
         && end.contains(&false);
     if cold_at_the_end { format!("{risk} It is still freezing outdoors where the file ends.") } else { risk }
 }

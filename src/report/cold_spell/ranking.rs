@@ -4,11 +4,12 @@ use super::super::WIDTH;
 use super::super::page::{labelled, table, wrapped};
 use super::super::words::listed;
 use super::times::{self, Event};
-use super::{fact, head, heading, rows, why_not};
+use super::{FREEZING, TEMPERATURE, fact, head, heading, rows, taken, why_not};
+use crate::climate::Kind;
 use crate::expr::Value;
 use crate::facts::State;
 use crate::review::{ColdSpell, InSpell};
-use crate::units::System;
+use crate::units::{Quantity, System};
 use std::sync::Arc;
 
 pub(super) fn page(out: &mut String, spell: &ColdSpell, system: System) {
@@ -18,12 +19,18 @@ pub(super) fn page(out: &mut String, spell: &ColdSpell, system: System) {
     }
     out.push_str(&labelled("Schedule", &spell.schedule, WIDTH));
     head(out, spell, system);
-    let (known, unknown): (Vec<&InSpell>, Vec<&InSpell>) =
-        spell.outlets.iter().partition(|it| it.course.is_ok());
+    let (buried, above): (Vec<&InSpell>, Vec<&InSpell>) =
+        spell.outlets.iter().partition(|it| it.closes_below_grade());
+    let (known, unknown): (Vec<&InSpell>, Vec<&InSpell>) = above.iter().partition(|it| it.course.is_ok());
     out.push_str(&labelled("At risk", &tally(&known, &unknown), WIDTH));
+    if spell.spell.coldest() > FREEZING {
+        let coldest = TEMPERATURE.value(&Quantity::temperature(spell.spell.coldest()), system);
+        let text = format!("Outdoors never freezes in this spell (coldest {coldest}): is its unit right?");
+        out.push_str(&labelled("", &text, WIDTH));
+    }
     if !known.is_empty() {
-        heading(out, "Outlets, in the order in which ice blocks them");
-        order(out, &known, system);
+        heading(out, "Outlets, in the order in which ice may block them");
+        order(out, spell, &known, system);
     }
     if !unknown.is_empty() {
         heading(out, "Cannot be followed; take them as at risk until it is known");
@@ -33,6 +40,15 @@ pub(super) fn page(out: &mut String, spell: &ColdSpell, system: System) {
         });
         out.push_str(&table(&["Row", "Mark", "Qty", "Where", "Why"], lines.collect(), WIDTH));
         out.push('\n');
+    }
+    if !buried.is_empty() {
+        heading(out, "Closing below grade: not followed here");
+        let text = format!(
+            "{}. Frost in the ground, not a night's air, is what reaches them: the review judges their bury depth. Hose \
+             off, and shut them fully, so that they drain.",
+            marks(&buried)
+        );
+        out.push_str(&wrapped(&text, WIDTH, ""));
     }
     first_steps(out, spell, &known, &unknown);
     notes(out, spell);
@@ -44,21 +60,25 @@ fn tally(known: &[&InSpell], unknown: &[&InSpell]) -> String {
     };
     let all = count(known, |_| true) + count(unknown, |_| true);
     let said = |count: usize| if count == 1 { "1 row".into() } else { format!("{count} rows") };
+    let (at_risk, unknown) = (count(known, InSpell::is_at_risk), count(unknown, |_| true));
     format!(
-        "Ice blocks, or may block, {} of {}; {} cannot be followed.",
-        count(known, InSpell::is_at_risk),
-        said(all),
-        count(unknown, |_| true),
+        "{} of {}: ice blocks, or may block, {at_risk}; {unknown} cannot be followed.",
+        at_risk + unknown,
+        said(all)
     )
 }
 
-fn order(out: &mut String, known: &[&InSpell], system: System) {
+fn order(out: &mut String, spell: &ColdSpell, known: &[&InSpell], system: System) {
     let lines = known.iter().filter_map(|it| {
         let followed = it.course.as_ref().ok()?;
         let (first, blocked) = (Event::first_ice(followed), Event::blocked(followed));
         let when = match (blocked.never(), first.never()) {
             (false, _) => blocked.in_short(),
             (true, false) => "stays open".into(),
+            // What a hose left on does is another question, and a worse one.
+            (true, true) if spell.state != State::HoseOn && word(it, "outlet.closes") == Some("inside") => {
+                "stays clear, hose off".into()
+            }
             (true, true) => "stays clear".into(),
         };
         let first = if first.never() { "no ice".into() } else { first.in_short() };
@@ -68,10 +88,24 @@ fn order(out: &mut String, known: &[&InSpell], system: System) {
     let headings = ["Row", "Mark", "Qty", "Where", "Blocked by ice after", "First ice after", "Coldest seat"];
     out.push_str(&table(&headings, lines.collect(), WIDTH));
     out.push_str("\n\n");
-    let text = "Hours from the start of the spell with the values used, and in brackets over what is uncertain. \
-                \"Before it\": in an ordinary winter. \"No\" before the brackets: not with the values used, but at the cold \
-                end.";
-    out.push_str(&wrapped(text, WIDTH, ""));
+    let before = match spell.spell.kind() {
+        Kind::Series { .. } => "at the file's first temperature, taken to have lasted",
+        Kind::Design { .. } | Kind::Typed { .. } => "at the temperature the spell starts from",
+    };
+    let text = format!(
+        "Hours from the start of the spell with the values used, and in brackets over what is uncertain; in the order of \
+         the cold end of that. \"Before it\": {before}. \"No\" before the brackets: not with the values used, but at the \
+         cold end. Outdoors the film is that of a 15 mph wind, on metal as on the wall: a calm night takes longer."
+    );
+    out.push_str(&wrapped(&text, WIDTH, ""));
+    for it in known.iter().filter(|it| !it.at_worst.is_empty()) {
+        let text = format!(
+            "{}: not known, and taken at the worst plausible answer: {}.",
+            marks(&[*it]),
+            taken(it, system)
+        );
+        out.push_str(&wrapped(&text, WIDTH, ""));
+    }
 }
 
 fn quantity(outlet: &InSpell) -> String {
@@ -98,7 +132,7 @@ fn first_steps(out: &mut String, spell: &ColdSpell, known: &[&InSpell], unknown:
         let always: Vec<&InSpell> = at_risk.iter().copied().filter(|it| is_frozen_before(it)).collect();
         if !always.is_empty() {
             steps.push(format!(
-                "Frozen in an ordinary winter, before the spell: {}. Drain these for the season, not for the spell.",
+                "Frozen at what the spell starts from: {}. Drain these for the season, not for the spell.",
                 marks(&always)
             ));
         }
@@ -137,7 +171,10 @@ fn is_frozen_before(outlet: &InSpell) -> bool {
 }
 
 fn hoses<'i>(all: impl Iterator<Item = &'i InSpell>, state: State) -> String {
-    let inside: Vec<&InSpell> = all.filter(|it| word(it, "outlet.closes") == Some("inside")).collect();
+    let fills = |it: &&InSpell| {
+        word(it, "outlet.closes") == Some("inside") && yes_no(it, "backflow.drains_with_hose") != Some(true)
+    };
+    let inside: Vec<&InSpell> = all.filter(fills).collect();
     let mut text = "Take hoses, splitters and nozzles off every outlet.".to_owned();
     if !inside.is_empty() {
         text.push_str(&format!(
@@ -217,6 +254,14 @@ fn notes(out: &mut String, spell: &ColdSpell) {
                 that are alike are one line. `--mark` gives an outlet's own page, with what is assumed, its course, and \
                 what is left out.";
     out.push_str(&wrapped(text, WIDTH, ""));
+    if !spell.unused.is_empty() {
+        heading(out, "Not used");
+        for unused in &spell.unused {
+            let text =
+                format!("{}: \"{}\": {}", unused.place, crate::diag::shortened(&unused.text), unused.why);
+            out.push_str(&wrapped(&text, WIDTH, ""));
+        }
+    }
     if !spell.problems.is_empty() {
         heading(out, "Cells that could not be read");
         for problem in &spell.problems {
