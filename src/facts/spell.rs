@@ -86,7 +86,6 @@ pub struct Case<'o, 'w> {
     spell: Spell,
     room: Vec<[f64; 2]>,
     cut: Option<HeatOut>,
-    space_share: f64,
 }
 
 impl<'o, 'w> Case<'o, 'w> {
@@ -123,9 +122,11 @@ impl<'o, 'w> Case<'o, 'w> {
         let spec = spec(outlet, own, None).or_gap(&mut gaps);
         let capacities = capacities(outlet).or_gap(&mut gaps);
         let at = boundary(outlet).or_gap(&mut gaps);
-        let constant = outlet.number("space.time_constant").or_gap(&mut gaps);
-        let (Some(mut spec), Some(capacities), Some(at), Some(constant), Some(spell)) =
-            (spec, capacities, at, constant, spell)
+        // Only a room without heat cools.
+        let cut = cut.map(|cut| outlet.number("space.time_constant").map(|constant| (cut, constant)));
+        let cut = cut.transpose().or_gap(&mut gaps);
+        let (Some(mut spec), Some(capacities), Some(at), Some(cut), Some(spell)) =
+            (spec, capacities, at, cut, spell)
         else {
             return Err(gaps);
         };
@@ -137,11 +138,11 @@ impl<'o, 'w> Case<'o, 'w> {
         let solved = outlet.world().section(&spec, Uncertainty::Carried);
         let solved = solved.map_err(|it| Gap::absent(own, it.to_string()))?;
         let room = match cut {
-            Some(cut) => cooling(&spell, at.room, constant, cut),
+            Some((cut, constant)) => cooling(&spell, at.room, constant, cut),
             None => vec![[0.0, at.room]],
         };
-        let space_share = spec.behind.share.si();
-        Ok(Self { outlet, spec, capacities, solved, spell, room, cut, space_share })
+        let cut = cut.map(|it| it.0);
+        Ok(Self { outlet, spec, capacities, solved, spell, room, cut })
     }
 
     /// How far outdoors would have to move for the coldest water to move to the cold end of its band, not at all, and to
@@ -215,11 +216,6 @@ impl<'o, 'w> Case<'o, 'w> {
             end,
             goal,
         }
-    }
-
-    /// How far the space behind follows the room.
-    pub fn space_share(&self) -> f64 {
-        self.space_share
     }
 }
 

@@ -139,6 +139,17 @@ pub struct Course {
     pub cells: usize,
 }
 
+impl Course {
+    /// The last step may reach beyond the end of what is followed: what happens there has not happened.
+    fn until(&mut self, end: f64) {
+        let within = |time: &f64| *time <= end;
+        self.first_ice = self.first_ice.filter(within);
+        self.blocked = self.blocked.filter(|it| it.0 <= end);
+        self.plug_at_seat = self.plug_at_seat.filter(within);
+        self.clear = self.clear.filter(within);
+    }
+}
+
 /// Follows a section through a spell at the usual mesh and steps. It sets out in balance with the first temperatures.
 pub fn follow(spec: &Spec, capacities: &Capacities, weather: &Weather) -> Result<Course, Refusal> {
     follow_at(spec, capacities, weather, Closely::default())
@@ -193,7 +204,8 @@ pub fn follow_at(
         }
     };
     let mut course = watch.course;
-    course.ended = ended;
+    course.until(weather.end);
+    course.ended = if ended == Ended::Blocked && course.blocked.is_none() { Ended::StillIce } else { ended };
     course.imbalance = transient.account().imbalance();
     course.effort = transient.effort();
     Ok(course)

@@ -201,3 +201,18 @@ fn the_same_spell_gives_the_same_course_bit_for_bit() {
         assert!(once() == once(), "{name}");
     }
 }
+
+#[test]
+fn what_comes_after_the_end_of_what_is_followed_has_not_happened() {
+    let (_, wall, spec, weather) = freezing().swap_remove(1);
+    let whole = followed(&spec, &in_wall(&spec, wall), &weather);
+    let blocked = whole.blocked.expect("it is blocked").0;
+    // Half a minute before: any step from there reaches beyond.
+    let end = blocked - 30.0;
+    for goal in [Goal::Blocked, Goal::Cleared] {
+        let cut = Weather { over: end, end, goal, ..weather.clone() };
+        let course = followed(&spec, &in_wall(&spec, wall), &cut);
+        assert_eq!((course.blocked, course.ended), (None, Ended::StillIce));
+        assert_eq!(course.first_ice, whole.first_ice);
+    }
+}

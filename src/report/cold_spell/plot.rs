@@ -1,7 +1,7 @@
 //! Temperatures and ice over time in plain characters.
 
 use super::super::WIDTH;
-use crate::section::Moment;
+use crate::section::{Moment, PLUG};
 use crate::units::{Measure, System, find_unit};
 use std::fmt::Write;
 
@@ -145,7 +145,7 @@ fn ice(out: &mut String, shown: &[&Moment]) {
         (_, 0) => '.',
         (_, tenths) => char::from_digit(tenths, 10).unwrap_or('9'),
     };
-    let blocked = |it: &&Moment| if it.plug > 0.0 { '#' } else { ' ' };
+    let blocked = |it: &&Moment| if it.plug >= 0.999 * PLUG { '#' } else { ' ' };
     let (frozen, blocked): (String, String) =
         (shown.iter().map(tenths).collect(), shown.iter().map(blocked).collect());
     for (label, cells) in [("frozen", frozen), ("blocked", blocked)] {
