@@ -12,4 +12,5 @@ mod safe_side;
 mod shared;
 mod sweating;
 mod trapped;
+mod unreadable;
 mod wall_detail;
