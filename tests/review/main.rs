@@ -5,6 +5,7 @@ mod climates;
 mod contacts;
 mod deciding;
 mod devices;
+mod hydrants;
 mod ice;
 mod products;
 mod readme;
