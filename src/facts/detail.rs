@@ -82,12 +82,17 @@ pub(super) static DEFS: &[Def] = &[
     Def {
         name: "detail.seat_from_wall_face",
         about: "wall's finished face to the seat: the seat depth less what stands under the flange",
-        source: Source::Computed(Kind::Quantity(LENGTH), |outlet, _| {
+        source: Source::Computed(Kind::Quantity(LENGTH), |outlet, own| {
             let mut gaps = Gap::default();
             let seat = outlet.number("outlet.seat_depth").or_gap(&mut gaps);
             let block = outlet.number("outlet.block_thickness").or_gap(&mut gaps);
             let (seat, block) = seat.zip(block).ok_or(gaps)?;
-            Ok(Value::Quantity(Quantity::of((seat - block).max(0.0), Dim::LENGTH)))
+            let depth = seat - block;
+            // What closes at the face has its seat before the wall's face, wherever its flange is.
+            if depth < 0.0 && &*outlet.word("outlet.closes")? != "face" {
+                return Err(Gap::absent(own, "the block is thicker than the seat is deep"));
+            }
+            Ok(Value::Quantity(Quantity::of(depth.max(0.0), Dim::LENGTH)))
         }),
         answers: Answers::Open,
         show: toward(("in", 2), ("mm", 0), Rounding::Down),

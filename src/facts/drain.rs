@@ -1,7 +1,7 @@
 //! What stays in the barrel after it closes.
 
 use super::reading::{OrGap, Outlet};
-use super::{Answers, Def, Kind, Source, toward};
+use super::{Answers, Def, Kind, Source, slot, toward};
 use crate::expr::{Gap, Slot, Value};
 use crate::physics::drainage::{
     Barrel, CONTACT_ANGLE, ClosedTop, Kept, Vent, capillary_bore, closed_top, free_to_swell, water_kept,
@@ -102,5 +102,9 @@ fn bore(outlet: &Outlet<'_>) -> Result<f64, Gap> {
     let mut gaps = Gap::default();
     let diameter = outlet.number("outlet.barrel_diameter").or_gap(&mut gaps);
     let thickness = outlet.number("outlet.barrel_thickness").or_gap(&mut gaps);
-    diameter.zip(thickness).map(|(diameter, thickness)| diameter - 2.0 * thickness).ok_or(gaps)
+    let stem = outlet.number("outlet.stem_diameter").or_gap(&mut gaps);
+    let (Some(diameter), Some(thickness), Some(stem)) = (diameter, thickness, stem) else { return Err(gaps) };
+    let bore = diameter - 2.0 * thickness;
+    let why = "diameter and thickness of the barrel leave no room around the stem";
+    if bore > stem { Ok(bore) } else { Err(Gap::absent(slot("drain.bore"), why)) }
 }

@@ -1,7 +1,7 @@
 //! What the section tells: the seat's temperature, how far it holds, how often it does not, and how deep is deep enough.
 
 use super::detail::block;
-use super::outlet::SEAT_OFFSET;
+use super::outlet::seat_offset;
 use super::reading::Outlet;
 use super::section_of::spec;
 use super::{Answers, Def, Kind, Source, toward};
@@ -194,7 +194,7 @@ fn next_length(outlet: &Outlet<'_>, own: Slot) -> Reading {
     };
     let offset = match (outlet.number("outlet.nominal_length"), outlet.number("outlet.seat_depth")) {
         (Ok(nominal), Ok(seat)) if seat > 0.0 && seat < nominal => nominal - seat,
-        _ => outlet.number("outlet.seat_offset").unwrap_or(SEAT_OFFSET),
+        _ => seat_offset(outlet)?,
     };
     let block = block(outlet)?;
     for nominal in NOMINAL_LENGTHS.map(|it| it * INCH) {

@@ -5,7 +5,7 @@ use super::reading::{Fact, OrGap, Origin, Outlet};
 use super::site::stated as figure;
 use super::{Answers, Blank, Def, Kind, Source, quantity, toward};
 use crate::expr::{Gap, Slot, Value};
-use crate::physics::frost::{DAY, Winter, find_soil, find_surface, modified_berggren};
+use crate::physics::frost::{DAY, SOILS, Soil, Winter, find_soil, find_surface, modified_berggren};
 use crate::physics::water::ICE_POINT;
 use crate::schedule::Reads;
 use crate::units::{Dim, Measure, Quantity, Rounding};
@@ -22,6 +22,11 @@ const SCATTER: f64 = 0.25;
 /// Ground kept clear of snow.
 const SURFACE: &str = "bare-soil";
 const NO_MONTH: &str = "the climate gives no mean of its coldest month";
+
+const REACHED: &str = "reached";
+const TOO_CLOSE: &str = "too close to call";
+const BY_SOIL: &str = "depends on the soil";
+const NOT_REACHED: &str = "not reached";
 
 pub(super) static DEFS: &[Def] = &[
     inches(stated(
@@ -77,22 +82,26 @@ pub(super) static DEFS: &[Def] = &[
         name: "hydrant.frost_depth",
         about: "depth of frost by calculation, under bare ground kept clear of snow",
         source: Source::Computed(Kind::Quantity(LENGTH), |outlet, own| {
-            let depth = frost_depth(outlet, own)?;
-            let quantity = Quantity::of(depth, Dim::LENGTH);
-            Ok(Value::Quantity(quantity.within((1.0 - SCATTER) * depth, (1.0 + SCATTER) * depth)))
+            frost_depth(outlet, own).map(Value::Quantity)
         }),
         answers: Answers::Open,
         show: toward(("in", 0), ("mm", 0), Rounding::Up),
     },
     Def {
-        name: "hydrant.reached_by_frost",
-        about: "whether frost by calculation reaches the valve even at the shallow end of its scatter",
-        source: Source::Computed(Kind::YesNo, |outlet, own| {
+        name: "hydrant.against_frost",
+        about: "whether frost by calculation reaches the valve, with its scatter and, where no soil is stated, in any soil",
+        source: Source::Computed(Kind::OneOf(&[REACHED, TOO_CLOSE, BY_SOIL, NOT_REACHED]), |outlet, own| {
             let mut gaps = Gap::default();
             let bury = outlet.number("outlet.bury_depth").or_gap(&mut gaps);
             let frost = frost_depth(outlet, own).or_gap(&mut gaps);
             let (bury, frost) = bury.zip(frost).ok_or(gaps)?;
-            Ok(Value::YesNo(bury < (1.0 - SCATTER) * frost))
+            let word = match bury {
+                _ if bury < frost.low => REACHED,
+                _ if bury >= frost.high => NOT_REACHED,
+                _ if outlet.is_assumed("site.soil") => BY_SOIL,
+                _ => TOO_CLOSE,
+            };
+            Ok(Value::Text(word.into()))
         }),
         answers: Answers::Open,
         show: None,
@@ -145,7 +154,9 @@ fn freezing_index(outlet: &Outlet<'_>, slot: Slot) -> Fact {
     }
 }
 
-fn frost_depth(outlet: &Outlet<'_>, own: Slot) -> Result<f64, Gap> {
+/// With the scatter of field depths about it and, where no soil is stated, down to that of the soil in which frost goes
+/// least deep.
+fn frost_depth(outlet: &Outlet<'_>, own: Slot) -> Result<Quantity, Gap> {
     let mut gaps = Gap::default();
     let index = outlet.number("site.freezing_index").or_gap(&mut gaps);
     let soil = outlet.word("site.soil").or_gap(&mut gaps);
@@ -165,14 +176,23 @@ fn frost_depth(outlet: &Outlet<'_>, own: Slot) -> Result<f64, Gap> {
         n_factor: surface.n_factor,
     };
     let refused = |it: crate::physics::Refusal| Gap::absent(own, it.to_string());
-    let ground = soil.ground().map_err(refused)?;
-    Ok(modified_berggren(&ground, &winter).map_err(refused)?.depth)
+    let depth_in = |soil: &Soil| -> Result<f64, Gap> {
+        let ground = soil.ground().map_err(refused)?;
+        Ok(modified_berggren(&ground, &winter).map_err(refused)?.depth)
+    };
+    let depth = depth_in(soil)?;
+    let mut least = depth;
+    if outlet.is_assumed("site.soil") {
+        for other in SOILS {
+            least = least.min(depth_in(other)?);
+        }
+    }
+    Ok(Quantity::of(depth, Dim::LENGTH).within((1.0 - SCATTER) * least, (1.0 + SCATTER) * depth))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::physics::frost::SOILS;
 
     #[test]
     fn the_soils_a_job_may_name_are_those_of_the_table() {
@@ -218,10 +238,11 @@ mod tests {
     }
 
     /// Mean air-freezing indices as frost maps show them (from memory, to about a fifth): Minneapolis 1500 to 1700, Duluth
-    /// 2200 to 2500, Fairbanks 5000 to 5700 °F·days; means of the coldest month by climatic normals, 16, 10 and -8 °F.
+    /// 2200 to 2500, Fairbanks 5000 to 5700 °F·days; means of the coldest month by climatic normals, 16, 10 and -8 °F, and 11.5 °F (-11.39 °C), which the climate file that is built in gives for Minneapolis.
     #[test]
     fn cold_places_have_about_the_index_that_maps_show() {
-        for (fahrenheit, from, to) in [(16.0, 1500.0, 1700.0), (10.0, 2200.0, 2500.0), (-8.0, 5000.0, 5700.0)]
+        for (fahrenheit, from, to) in
+            [(16.0, 1500.0, 1700.0), (11.5, 1500.0, 1700.0), (10.0, 2200.0, 2500.0), (-8.0, 5000.0, 5700.0)]
         {
             let kelvin = (fahrenheit + 459.67) / 1.8;
             let index = Year::of(kelvin).freezing().1 / 48_000.0;

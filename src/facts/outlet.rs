@@ -3,7 +3,8 @@
 use super::reading::{Origin, Outlet};
 use super::words::{CLOSES, DEVICES, FORMS, INLETS, JOINTS, KINDS, METALS, SPACES, SUPPLIES};
 use super::{Answers, Assumed, Blank, Def, Source, quantity, slot, toward};
-use crate::expr::Value;
+use crate::expr::{Gap, Value};
+use crate::job::OFFSET;
 use crate::schedule::Reads;
 use crate::units::{Dim, Measure, Quantity, Rounding};
 
@@ -11,7 +12,7 @@ const LENGTH: Measure = Measure::Of(Dim::LENGTH);
 pub(super) const INCH: f64 = 0.0254;
 /// A seat is taken to lie this much short of the nominal length, m: makers' cuts show 1/2 to 1 in; the longer is
 /// adverse (common practice, no source).
-pub(super) const SEAT_OFFSET: f64 = 1.0 * INCH;
+const SEAT_OFFSET: f64 = 1.0 * INCH;
 
 pub(super) const fn stated(
     name: &'static str,
@@ -305,7 +306,7 @@ pub(super) static DEFS: &[Def] = &[
         Answers::Open,
     ),
     inches(stated(
-        "outlet.seat_offset",
+        OFFSET,
         "how much the seat lies short of the nominal length",
         &["Seat offset", "Offset to seat"],
         quantity(LENGTH, 0.0, 6.0 * INCH),
@@ -347,14 +348,29 @@ fn seat_depth(outlet: &Outlet<'_>) -> Assumed {
     if &*closes == "below grade" {
         return Ok(None);
     }
-    Ok(match outlet.number("outlet.nominal_length") {
-        Ok(nominal) => {
-            let seat = (nominal - SEAT_OFFSET).max(0.0);
-            let why = "nominal length less 1 in, the long end of the usual 1/2 to 1 in";
-            Some((Value::Quantity(Quantity::of(seat, Dim::LENGTH)), why))
-        }
-        Err(_) => None,
-    })
+    let Ok(nominal) = outlet.number("outlet.nominal_length") else { return Ok(None) };
+    let why = match outlet.number(OFFSET) {
+        Ok(_) => "nominal length less the seat offset",
+        Err(_) => "nominal length less 1 in, the long end of the usual 1/2 to 1 in",
+    };
+    let seat = seat_by_offset(nominal, seat_offset(outlet)?)?;
+    Ok(Some((Value::Quantity(Quantity::of(seat, Dim::LENGTH)), why)))
+}
+
+/// How much the seat lies short of the nominal length, m: the usual where nobody says. What a cell says that cannot be read
+/// may be anything: the usual does not stand in for it.
+pub(super) fn seat_offset(outlet: &Outlet<'_>) -> Result<f64, Gap> {
+    match outlet.fact(slot(OFFSET)).origin {
+        Origin::Unknown => Ok(SEAT_OFFSET),
+        _ => outlet.number(OFFSET),
+    }
+}
+
+/// Where the seat lies, m; an offset beyond the length gives none.
+pub(super) fn seat_by_offset(nominal: f64, offset: f64) -> Result<f64, Gap> {
+    let seat = nominal - offset;
+    let why = "the seat offset is longer than the nominal length";
+    if seat < 0.0 { Err(Gap::absent(slot("outlet.seat_depth"), why)) } else { Ok(seat) }
 }
 
 fn space_behind(outlet: &Outlet<'_>) -> Assumed {

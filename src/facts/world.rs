@@ -1,5 +1,6 @@
 //! What all outlets of a review share: the job, and every section and depth once solved.
 
+use super::outlet::seat_by_offset;
 use super::reading::{Fact, Origin, Outlet};
 use super::{CATALOGUE, Facts, VOCABULARY, slot};
 use crate::climate::Year;
@@ -105,7 +106,11 @@ impl World {
         for cell in &row.cells {
             put(&mut given, cell, Origin::Stated);
         }
-        for cell in self.product_data(row) {
+        let model = self.product_data(row);
+        let vocabulary = &VOCABULARY.0;
+        let other_length = job::seat_is_of_another_length(&row.cells, model, vocabulary);
+        let seat = slot("outlet.seat_depth");
+        for cell in model.iter().filter(|it| !(other_length && VOCABULARY.1[it.term] == seat)) {
             put(&mut given, cell, Origin::Product);
         }
         put_seat_by_offset(&mut given);
@@ -213,9 +218,9 @@ fn put_seat_by_offset(given: &mut [Option<Fact>]) {
     if given[usize::from(seat.0)].is_none()
         && let (Some(length), Some(short)) = (number(nominal), number(offset))
     {
-        let depth = Quantity::of((length - short).max(0.0), Dim::LENGTH);
+        let depth = seat_by_offset(length, short).map(|it| Value::Quantity(Quantity::of(it, Dim::LENGTH)));
         let origin = Origin::Computed([nominal, offset].into());
-        given[usize::from(seat.0)] = Some(Fact { value: Ok(Value::Quantity(depth)), origin });
+        given[usize::from(seat.0)] = Some(Fact { value: depth, origin });
     }
 }
 

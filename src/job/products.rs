@@ -180,11 +180,18 @@ impl Products {
             });
         }
         let mut own: Vec<Cell> = own.into_iter().filter(|cell| vocabulary[cell.term].fact != MODEL).collect();
-        let implied = implied_seat(number(&own, vocabulary, NOMINAL), number(&own, vocabulary, OFFSET));
+        let [nominal, short] = [NOMINAL, OFFSET].map(|fact| number(&own, vocabulary, fact));
+        let offset = own.iter().find(|cell| vocabulary[cell.term].fact == OFFSET);
+        if let (Some(nominal), Some(short), Some(cell)) = (nominal, short, offset)
+            && short > nominal
+        {
+            let what = "is longer than the nominal length";
+            self.problems.push(Problem::new(cell.place.clone(), what).text(&*cell.text));
+        }
+        let implied = implied_seat(nominal, short);
         if let (Some(seat), Some(implied)) = (number(&own, vocabulary, SEAT), implied)
             && !alike(seat, implied)
         {
-            let offset = own.iter().find(|cell| vocabulary[cell.term].fact == OFFSET);
             let at = offset.map_or_else(|| place.clone(), |cell| cell.place.clone());
             let what = "does not lead from the nominal length to the seat depth; the seat depth is used";
             let text = offset.map_or_else(|| name.into(), |cell| cell.text.to_string());
@@ -240,11 +247,17 @@ impl Products {
 impl Model {
     /// Tells what a row says otherwise.
     fn contradicted(&self, row: &Row, file: &str, vocabulary: &[Term], problems: &mut Vec<Problem>) {
+        let at = |fact| row.cells.iter().find(|cell| vocabulary[cell.term].fact == fact);
+        let dropped = at(SEAT).is_none()
+            && number(&self.cells, vocabulary, SEAT).is_some()
+            && seat_is_of_another_length(&row.cells, &self.cells, vocabulary);
         let tell = |cell: &Cell, text: &str, place: &Place, problems: &mut Vec<Problem>| {
+            let seat = dropped && vocabulary[cell.term].fact == NOMINAL;
             let what = format!(
-                "is not what product data says of {}, \"{}\" ({place}); the schedule's is used",
+                "is not what product data says of {}, \"{}\" ({place}); the schedule's is used{}",
                 self.name,
-                crate::diag::shortened(text)
+                crate::diag::shortened(text),
+                if seat { ", and the model's seat depth is not" } else { "" }
             );
             problems.push(Problem::new(cell.place.clone(), what).text(&*cell.text));
         };
@@ -258,7 +271,6 @@ impl Model {
             }
         }
         // The seat depth of a row against the offset of its model.
-        let at = |fact| row.cells.iter().find(|cell| vocabulary[cell.term].fact == fact);
         let offset = self.cells.iter().find(|cell| vocabulary[cell.term].fact == OFFSET);
         let (Some(seat), Some(offset)) = (at(SEAT), offset) else { return };
         if at(OFFSET).is_some() || number(&self.cells, vocabulary, SEAT).is_some() {
@@ -275,9 +287,21 @@ impl Model {
     }
 }
 
-/// Where a seat lies by nominal length and offset, m.
+/// Whether a model's seat depth is of another length than the one a row orders, so that it says nothing of the row's.
+pub fn seat_is_of_another_length(row: &[Cell], model: &[Cell], vocabulary: &[Term]) -> bool {
+    let nominal = |cells: &[Cell]| number(cells, vocabulary, NOMINAL);
+    row.iter().any(|cell| vocabulary[cell.term].fact == NOMINAL)
+        && match (nominal(row), nominal(model)) {
+            (Some(row), Some(model)) => !alike(row, model),
+            // The row's cannot be read: it may be any length.
+            (None, _) => true,
+            (Some(_), None) => false,
+        }
+}
+
+/// Where a seat lies by nominal length and offset, m; an offset beyond the length gives none.
 fn implied_seat(nominal: Option<f64>, offset: Option<f64>) -> Option<f64> {
-    Some((nominal? - offset?).max(0.0))
+    Some(nominal? - offset?).filter(|seat| *seat >= 0.0)
 }
 
 fn term(vocabulary: &[Term], fact: &str) -> Option<usize> {
