@@ -1,6 +1,6 @@
 //! Exit status, and what is left where.
 
-use crate::common::{Folder, NOTHING_TO_ASK, WARM, program, run};
+use crate::common::{Folder, NOTHING_TO_ASK, WARM, program, run, unwrapped};
 use std::fs;
 use std::process::Stdio;
 
@@ -153,7 +153,7 @@ fn a_command_line_that_is_wrong_exits_with_2_and_prints_no_review() {
 
 #[test]
 fn the_exit_status_is_in_the_help() {
-    let help = run("--help").out;
+    let help = unwrapped(&run("--help").out);
     assert!(
         help.contains("0 nothing to revise or clarify; 1 something is; 2 the review could not be made"),
         "{help}"
