@@ -186,7 +186,7 @@ fn devices(outlet: &Outlet<'_>) -> Result<(Vec<&'static Device>, bool), Gap> {
     }
     let kind = outlet.word(DEVICE)?;
     let named = match outlet.fact(slot(DEVICE)).origin {
-        Origin::Stated(_, text) | Origin::Job(_, text) => {
+        Origin::Stated(_, text) | Origin::Product(_, text) | Origin::Job(_, text) => {
             match read_cell(&Reads::Words(STANDARDS), &text, None) {
                 Ok(Read::Text(standard)) => Some(standard),
                 _ => None,

@@ -86,12 +86,13 @@ fn confined(outlet: &Outlet<'_>, _: Slot) -> Reading {
     let way_out = match closes.as_deref() {
         Some("face") if yes("ice.blocked", &mut gaps) => Confinement::ClosedValve,
         Some("inside")
-            if outlet.value("backflow.drains_with_hose") != Ok(Value::YesNo(true))
+            if (outlet.value("outlet.self_draining") == Ok(Value::YesNo(false))
+                || outlet.value("backflow.drains_with_hose") != Ok(Value::YesNo(true)))
                 && yes("ice.hose_on_blocked", &mut gaps) =>
         {
             Confinement::ClosedValve
         }
-        _ if yes("outlet.check_valve", &mut gaps) && yes("ice.blocked", &mut gaps) => Confinement::CheckValve,
+        _ if yes("ice.blocked", &mut gaps) && yes("outlet.check_valve", &mut gaps) => Confinement::CheckValve,
         _ => Confinement::OpenSupply,
     };
     if way_out.traps() || gaps == Gap::default() { Ok(Value::YesNo(way_out.traps())) } else { Err(gaps) }

@@ -61,6 +61,13 @@ pub(super) static DEFS: &[Def] = &[
         answers: Answers::Open,
         show: None,
     },
+    Def {
+        name: "ice.uncovered_in_words",
+        about: "what the cold spell does without its cover, in a sentence",
+        source: Source::Computed(Kind::Text, |outlet, own| in_words(outlet, own, State::Uncovered)),
+        answers: Answers::Open,
+        show: None,
+    },
     yes_no(
         "ice.hose_on_blocked",
         "whether ice shuts the bore in the design cold spell with a hose left on, so that the barrel stays full",
@@ -113,8 +120,8 @@ pub(super) static DEFS: &[Def] = &[
             let Value::Quantity(time) = blocked_after(outlet, own, State::PowerCut)? else {
                 return Err(Gap::missing(own));
             };
-            let from_cut = (time.is - spell::CUT_AT).max(0.0);
-            Ok(Value::Quantity(Quantity::of(from_cut, Dim::TIME)))
+            let [low, is, high] = [time.low, time.is, time.high].map(|it| (it - spell::CUT_AT).max(0.0));
+            Ok(Value::Quantity(Quantity::of(is, Dim::TIME).within(low, high)))
         },
     ),
 ];
@@ -163,11 +170,34 @@ fn blocked(outlet: &Outlet<'_>, own: Slot, state: State) -> Reading {
 }
 
 fn first(outlet: &Outlet<'_>, own: Slot, state: State) -> Reading {
-    time(own, NO_ICE, course(outlet, own, state, Goal::Blocked)?.and_then(|it| it.first_ice))
+    hours_of(outlet, own, state, NO_ICE, |it| it.first_ice)
 }
 
 fn blocked_after(outlet: &Outlet<'_>, own: Slot, state: State) -> Reading {
-    time(own, OPEN, course(outlet, own, state, Goal::Blocked)?.and_then(|it| it.blocked).map(|it| it.0))
+    hours_of(outlet, own, state, OPEN, shut)
+}
+
+fn shut(course: &Course) -> Option<f64> {
+    course.blocked.map(|it| it.0)
+}
+
+/// A moment of the course at the values used, from its cold end to its warm end. Where the warm end never comes to it,
+/// it may be as late as the end of what is followed.
+fn hours_of(
+    outlet: &Outlet<'_>,
+    own: Slot,
+    state: State,
+    why: &str,
+    moment: fn(&Course) -> Option<f64>,
+) -> Reading {
+    let case = Case::of(outlet, own, state)?;
+    let at = |shift| Ok(case.course(shift, Goal::Blocked, own)?.and_then(|it| moment(&it)));
+    let [cold, is, warm] = case.shifts();
+    let (sooner, Some(used)) = (at(cold)?, at(is)?) else {
+        return time(own, why, None);
+    };
+    let later = at(warm)?.unwrap_or_else(|| case.weather(warm, Goal::Blocked).over);
+    Ok(Value::Quantity(Quantity::of(used, Dim::TIME).within(sooner.unwrap_or(used), later)))
 }
 
 fn clears(outlet: &Outlet<'_>, own: Slot, state: State) -> Reading {
@@ -204,19 +234,89 @@ fn course(
 
 fn in_words(outlet: &Outlet<'_>, own: Slot, state: State) -> Reading {
     let days = outlet.number("site.spell_days")? / (24.0 * HOUR);
-    let course = course(outlet, own, state, Goal::Blocked)?;
-    let hours = |seconds: f64| format!("about {:.0} h", (seconds / HOUR).floor());
-    let what = match course.map(|it| (it.first_ice, it.blocked)) {
-        Some((Some(0.0), Some(_))) => {
-            return Ok(Value::Text("Ice forms in it in an ordinary winter, before any cold spell".into()));
-        }
-        Some((Some(first), Some((shut, _)))) => {
-            format!("ice begins to form after {} and shuts the bore after {}", hours(first), hours(shut))
-        }
-        Some((Some(first), None)) => {
-            format!("ice begins to form after {}, but leaves the bore open", hours(first))
-        }
-        Some((None, _)) | None => "no ice forms".into(),
+    let case = Case::of(outlet, own, state)?;
+    let moments = |shift| -> Result<(Option<f64>, Option<f64>), Gap> {
+        let course = case.course(shift, Goal::Blocked, own)?;
+        Ok(course.map_or((None, None), |it| (it.first_ice, shut(&it))))
     };
+    let [cold, is, _] = case.shifts();
+    let used = moments(is)?;
+    if used.1 == Some(0.0) {
+        return Ok(Value::Text("Ice shuts the bore in an ordinary winter, before any cold spell".into()));
+    }
+    let what = told(used, moments(cold)?);
     Ok(Value::Text(format!("In a cold spell of {days:.0} days with such lows {what}").into()))
+}
+
+/// When ice first forms and when it shuts the bore (s), at the values used and at the cold end of the band.
+fn told(used: (Option<f64>, Option<f64>), cold: (Option<f64>, Option<f64>)) -> String {
+    const END: &str = "at the cold end of what is uncertain";
+    let when = |is: f64, cold: Option<f64>| {
+        let cold = cold.map(short).filter(|it| *it != short(is));
+        let cold = cold.map_or_else(String::new, |it| format!(" ({it} {END})"));
+        if is <= 0.0 {
+            "before the spell, in an ordinary winter,".to_owned()
+        } else {
+            format!("after about {}{cold}", short(is))
+        }
+    };
+    let cold_shuts = || cold.1.map_or_else(String::new, |it| format!(" ({END} ice shuts it: {})", short(it)));
+    match used {
+        (Some(first), Some(shut)) => {
+            format!("ice begins to form {} and shuts the bore {}", when(first, cold.0), when(shut, cold.1))
+        }
+        (None, Some(shut)) => format!("ice shuts the bore {}", when(shut, cold.1)),
+        (Some(first), None) => {
+            format!("ice begins to form {} but leaves the bore open{}", when(first, cold.0), cold_shuts())
+        }
+        (None, None) if cold.1.is_some() => format!("no ice forms at the values used{}", cold_shuts()),
+        (None, None) => match cold.0 {
+            Some(it) => format!("no ice forms at the values used ({END} some forms: {})", short(it)),
+            None => "no ice forms".into(),
+        },
+    }
+}
+
+/// Whole hours, rounded down: sooner is the safe side.
+fn short(seconds: f64) -> String {
+    if seconds <= 0.0 {
+        "before the spell".into()
+    } else if seconds < HOUR {
+        "less than 1 h".into()
+    } else {
+        format!("{:.0} h", (seconds / HOUR).floor())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::told;
+
+    #[test]
+    fn each_course_has_words_of_its_own_and_none_says_nought_hours() {
+        let hours = |it: f64| Some(it * 3600.0);
+        let says =
+            |used: [Option<f64>; 2], cold: [Option<f64>; 2]| told((used[0], used[1]), (cold[0], cold[1]));
+        let winter = says([hours(0.0), None], [hours(0.0), None]);
+        assert_eq!(
+            winter,
+            "ice begins to form before the spell, in an ordinary winter, but leaves the bore open"
+        );
+        let later = says([hours(0.0), hours(15.5)], [hours(0.0), hours(7.5)]);
+        assert_eq!(
+            later,
+            "ice begins to form before the spell, in an ordinary winter, and shuts the bore after about 15 h (7 h at \
+             the cold end of what is uncertain)"
+        );
+        let open = says([hours(9.0), None], [hours(2.0), hours(12.0)]);
+        assert_eq!(
+            open,
+            "ice begins to form after about 9 h (2 h at the cold end of what is uncertain) but leaves the bore open (at \
+             the cold end of what is uncertain ice shuts it: 12 h)"
+        );
+        assert_eq!(says([None, None], [None, None]), "no ice forms");
+        for it in [winter, later, open] {
+            assert!(!it.contains(" 0 h"), "{it}");
+        }
+    }
 }

@@ -1,7 +1,8 @@
 //! From an outlet's facts to the section that is solved.
 
 use super::piping::tube_of;
-use super::reading::{OrGap, Outlet};
+use super::reading::{OrGap, Origin, Outlet};
+use super::slot;
 use super::space::wall;
 use super::words::METALS;
 use crate::expr::{Gap, Slot, Value};
@@ -39,10 +40,10 @@ pub(super) fn spec(outlet: &Outlet<'_>, own: Slot, depth: Option<f64>) -> Result
     }
     let seat = depth.map_or_else(|| outlet.number("detail.seat_from_wall_face"), Ok).or_gap(&mut gaps);
     // An outlet that closes inside is taken as drained unless somebody says it does not drain.
-    let drains = outlet.value("outlet.self_draining") != Ok(Value::YesNo(false));
-    let gasket = if outlet.value("outlet.gasket") == Ok(Value::YesNo(true)) { GASKET } else { 0.0 };
+    let drains = said(outlet, "outlet.self_draining", &mut gaps).unwrap_or(true);
+    let gasket = if said(outlet, "outlet.gasket", &mut gaps) == Some(true) { GASKET } else { 0.0 };
     // Over the open end of a drained barrel a cover is not counted on.
-    let covered = closes.as_deref() == Some("face") && outlet.value("outlet.cover") == Ok(Value::YesNo(true));
+    let covered = closes.as_deref() == Some("face") && said(outlet, "outlet.cover", &mut gaps) == Some(true);
     let barrel = barrel(outlet, &mut gaps);
     let stem = stem(outlet, &mut gaps);
     let wall = wall(outlet).or_gap(&mut gaps);
@@ -64,6 +65,9 @@ pub(super) fn spec(outlet: &Outlet<'_>, own: Slot, depth: Option<f64>) -> Result
     else {
         return Err(gaps);
     };
+    if gaps != Gap::default() {
+        return Err(gaps);
+    }
     let layers = wall
         .layers
         .iter()
@@ -87,6 +91,16 @@ pub(super) fn spec(outlet: &Outlet<'_>, own: Slot, depth: Option<f64>) -> Result
         gasket: Micro::of(gasket),
         cover: Micro::of(if covered { COVER } else { 0.0 }),
     })
+}
+
+/// A yes or no; nothing where nobody says, which is no gap. A cell that cannot be read is one.
+fn said(outlet: &Outlet<'_>, name: &str, gaps: &mut Gap) -> Option<bool> {
+    let fact = outlet.fact(slot(name));
+    match fact.value {
+        Ok(Value::YesNo(it)) => Some(it),
+        Err(gap) if matches!(fact.origin, Origin::Unreadable(..)) => Err(gap).or_gap(gaps),
+        _ => None,
+    }
 }
 
 fn barrel(outlet: &Outlet<'_>, gaps: &mut Gap) -> Option<Barrel> {

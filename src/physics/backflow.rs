@@ -75,6 +75,8 @@ pub enum Stops {
     BackSiphonage,
     /// Back-siphonage, and the back pressure of a raised hose.
     LowHeadBackPressure,
+    /// Back-siphonage, and back pressure up to what it is rated for.
+    BackPressure,
 }
 
 /// Degree of hazard it is accepted for.
@@ -231,6 +233,11 @@ mod tests {
                 Stops::LowHeadBackPressure => {
                     assert!(it.raised_hose.is_none_or(|m| (m - 3.048).abs() < 1e-9), "{}", it.standard);
                 }
+                // 2.31 ft to the psi, to three figures
+                Stops::BackPressure => {
+                    let feet = it.raised_hose.unwrap() / 0.3048;
+                    assert!((feet / (150.0 * 2.31) - 1.0).abs() < 0.005, "{}: {feet}", it.standard);
+                }
             }
             // either 12 h, or made for standing pressure and then piped
             match it.pressure {
@@ -268,6 +275,9 @@ mod tests {
             ("AVB", &["ASSE 1001", "CSA B64.1.1"]),
             ("pressure vacuum breaker", &["ASSE 1020", "ASSE 1056"]),
             ("asse 1056", &["ASSE 1056"]),
+            ("RPZ", &["ASSE 1013", "CSA B64.4"]),
+            ("Reduced Pressure", &["ASSE 1013", "CSA B64.4"]),
+            ("csa b64.4", &["CSA B64.4"]),
         ] {
             let found: Vec<&str> = find(word).iter().map(|it| it.standard).collect();
             assert_eq!(found, standards, "{word}");

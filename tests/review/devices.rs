@@ -151,13 +151,13 @@ fn a_device_taken_off_by_hand_is_a_matter_of_code_only_where_the_job_names_that_
     let with = |code: &str| {
         let files = Memory::new()
             .with("job.yaml", format!("climate: minneapolis-mn\n{code}schedule: s.csv\n"))
-            .with("s.csv", "Mark,Kind,ASSE\nA,yard hydrant,1057 type 5\nB,yard hydrant,1057 type 1\n");
+            .with("s.csv", "Mark,Kind,ASSE\nA,yard hydrant,1057 type 5\nB,yard hydrant,1057 type 1\nC,yard hydrant,1057\n");
         outcomes(&review::run(&world(&files, "job.yaml", None)), BY_HAND)
     };
-    assert_eq!(with("code: UPC\n"), [Outcome::Revise, Outcome::NoComment]);
+    assert_eq!(with("code: UPC\n"), [Outcome::Revise, Outcome::NoComment, Outcome::Clarify]);
     assert_eq!(with("code: { name: Uniform Plumbing Code, edition: 2021 }\n")[0], Outcome::Revise);
-    assert_eq!(with("code: IRC\n"), [Outcome::DoesNotApply; 2]);
-    assert_eq!(with(""), [Outcome::DoesNotApply; 2]);
+    assert_eq!(with("code: IRC\n"), [Outcome::DoesNotApply; 3]);
+    assert_eq!(with(""), [Outcome::DoesNotApply; 3]);
 }
 
 #[test]
@@ -242,4 +242,53 @@ fn a_house_rule_can_go_by_the_degree_of_hazard() {
         );
     let review = review::run(&world(&files, "job.yaml", None));
     assert_eq!(outcomes(&review, "house/hazard"), [Outcome::NoComment, Outcome::Clarify]);
+}
+
+#[test]
+fn an_outlet_said_not_to_drain_holds_water_whatever_its_devices_standard_says() {
+    let review =
+        sillcocks("Backflow,Self-draining", &["ASSE 1019-B,no", "ASSE 1019-B,", "ASSE 1019-B,perhaps"]);
+    assert_eq!(review.problems.len(), 1);
+    let holds = outcomes(&review, HOLDS_WATER);
+    assert_eq!(holds, [Outcome::Revise, Outcome::NoComment, Outcome::Clarify]);
+    let shut = outcomes(&review, "freezing/standing-water-in-barrel-freezes-shut");
+    assert_eq!(shut, [Outcome::Revise, Outcome::DoesNotApply, Outcome::Clarify]);
+    let bursts = outcomes(&review, "bursting/trapped-ice-bursts-barrel");
+    assert_eq!(bursts[..2], [Outcome::Advise, Outcome::DoesNotApply]);
+}
+
+#[test]
+fn a_reduced_pressure_assembly_suits_irrigation_and_chemicals() {
+    let rows =
+        ["RPZ,irrigation", "ASSE 1013,chemicals", "reduced pressure,hose timer", "CSA B64.4,chemicals"];
+    let review = sillcocks("Backflow,Serves", &rows);
+    assert!(review.problems.is_empty());
+    for rule in [IRRIGATION, CHEMICALS, PRESSURE, HOLDS_WATER] {
+        for outcome in outcomes(&review, rule) {
+            assert!(matches!(outcome, Outcome::NoComment | Outcome::DoesNotApply), "{rule} {outcome:?}");
+        }
+    }
+}
+
+#[test]
+fn a_type_is_kept_however_it_is_set_off_and_wherever_it_stands() {
+    for text in ["ASSE 1053-B", "ASSE 1053 B", "asse 1053 type b"] {
+        let review = sillcocks("Backflow", &[text]);
+        assert_eq!(outcomes(&review, HOSE_LEFT_ON), [Outcome::NoComment], "{text}");
+        let files = Memory::new()
+            .with("job.yaml", "climate: minneapolis-mn\nschedule: s.csv\nproducts: p.csv\n")
+            .with("p.csv", format!("Model,Backflow device\nGEN-8,{text}\n"))
+            .with(
+                "s.csv",
+                "Mark,Model,Kind,Closes,Wall,Nominal length,Barrel,Supply,Supply insulation\n\
+                 A,GEN-8,sillcock,inside,2x6,8 in,brass,copper,none\n",
+            );
+        let review = review::run(&world(&files, "job.yaml", None));
+        assert_eq!(outcomes(&review, HOSE_LEFT_ON), [Outcome::NoComment], "{text} of product data");
+    }
+    for text in ["ASSE 1057-1", "ASSE 1057 1", "1057-1", "1057 type 1"] {
+        let files = format!("Mark,Kind,ASSE\nA,yard hydrant,{text}\n");
+        let review = review(&files, "honolulu-hi");
+        assert!(review.problems.is_empty(), "{text}");
+    }
 }

@@ -3,7 +3,7 @@
 use crate::shared::{comment, review, world};
 use coldsill::expr::Value;
 use coldsill::input::Memory;
-use coldsill::review::{self, OutletReview, Piece, Review};
+use coldsill::review::{self, Review};
 use coldsill::ruleset::Outcome;
 
 const SHUT: &str = "freezing/bore-blocked-in-cold-spell";
@@ -16,19 +16,6 @@ fn one(headings: &str, cells: &str, climate: &str) -> Review {
     review(&format!("{HEADINGS},{headings}\nHB-1,{cells}\n"), climate)
 }
 
-/// A quantity that a rule's comment shows, SI.
-fn figure(outlet: &OutletReview, rule: &str, fact: &str) -> f64 {
-    let pieces = comment(outlet, rule).says.iter();
-    let found = pieces.filter_map(|it| match it {
-        Piece::Value(shown) if &*shown.name == fact => Some(&shown.value),
-        _ => None,
-    });
-    match found.collect::<Vec<_>>().as_slice() {
-        [Ok(Value::Quantity(quantity))] => quantity.is,
-        other => panic!("{fact}: {other:?}"),
-    }
-}
-
 const BIBB: &str = "hose bibb,face,2x4,,brass,PEX,none,heated room";
 
 #[test]
@@ -37,9 +24,10 @@ fn a_bibb_with_water_out_to_the_face_is_told_when_ice_shuts_it_unless_a_stop_ins
         let review = one("Inside stop", &format!("{BIBB},{stop}"), "dallas-tx");
         comment(&review.outlets[0], SHUT).outcome
     };
-    assert_eq!(outcome("no"), Outcome::Revise);
+    // Another rule asks for the stop, and for the revision.
+    assert_eq!(outcome("no"), Outcome::Advise);
     assert_eq!(outcome("yes"), Outcome::NoComment);
-    assert_eq!(outcome(""), Outcome::Clarify);
+    assert_eq!(outcome(""), Outcome::Advise);
 }
 
 #[test]
@@ -59,7 +47,7 @@ fn what_no_outdoor_low_can_freeze_is_not_followed() {
     let clear = "sillcock,inside,2x6,14 in,stainless,copper,none,heated room";
     let without = Memory::new()
         .with("s.csv", format!("{HEADINGS}\nHB-1,{clear}\n"))
-        .with("quiet.yaml", "amendment: Quiet\nabout: Without hose and power cut.\ndrop:\n  freezing/hose-left-on-freezes-barrel: not here\n  freezing/power-cut-freezes-bore: not here\n  bursting/trapped-ice-bursts-barrel: not here\n  backflow/device-holds-water-in-barrel: not here\n")
+        .with("quiet.yaml", "amendment: Quiet\nabout: Without hose and power cut.\ndrop:\n  freezing/hose-left-on-freezes-barrel: not here\n  freezing/power-cut-freezes-bore: not here\n  bursting/trapped-ice-bursts-barrel: not here\n  bursting/trapped-ice-in-barrel-without-figure: not here\n  backflow/device-holds-water-in-barrel: not here\n")
         .with("job.yaml", "schedule: s.csv\nclimate: kansas-city-mo\nrules: [quiet.yaml]\n");
     let review = review::run(&world(&without, "job.yaml", None));
     assert_eq!(review.solves.courses, 0);
@@ -71,9 +59,38 @@ fn a_cover_gains_time_but_no_winter() {
     let outlet = &review.outlets[0];
     assert_eq!(comment(outlet, COVER).outcome, Outcome::Revise);
     assert_eq!(comment(outlet, SHUT).outcome, Outcome::DoesNotApply, "one rule speaks of it, not two");
-    let [with, without] =
-        ["ice.blocked_after", "ice.uncovered_blocked_after"].map(|fact| figure(outlet, COVER, fact));
-    assert!(with >= without, "{with} {without}");
+    let said = format!("{:?}", comment(outlet, COVER).says);
+    assert!(
+        said.contains("in an ordinary winter, before any cold spell") && !said.contains(" 0 h"),
+        "{said}"
+    );
+}
+
+#[test]
+fn hours_carry_the_cold_and_the_warm_end_and_a_cover_makes_them_later() {
+    let house = "amendment: house\nabout: Shows the hours.\nadd:\n  - id: hours\n    title: Hours\n    \
+                 basis: company\n    why: To see them.\n    needs: not ice.blocked\n    outcome: advise\n    says: \
+                 \"{ice.first_after} {ice.blocked_after} {ice.uncovered_blocked_after}\"\n    cases:\n      - { \
+                 name: open, given: { ice.blocked: no }, gives: no comment }\n      - { name: shut, given: { \
+                 ice.blocked: yes }, gives: advise }\n";
+    let files = Memory::new()
+        .with("s.csv", format!("{HEADINGS},Cover\nHB-1,{BIBB},yes\n"))
+        .with("house.yaml", house)
+        .with("job.yaml", "schedule: s.csv\nclimate: dallas-tx\nrules: [house.yaml]\n");
+    let review = review::run(&world(&files, "job.yaml", None));
+    let values = &comment(&review.outlets[0], "house/hours").values;
+    let hours = |fact: &str| match values.iter().find(|it| &*it.name == fact).map(|it| &it.value) {
+        Some(Ok(Value::Quantity(it))) => *it,
+        other => panic!("{fact}: {other:?}"),
+    };
+    let [first, with, without] =
+        ["ice.first_after", "ice.blocked_after", "ice.uncovered_blocked_after"].map(hours);
+    assert!(with.is >= without.is, "{with:?} {without:?}");
+    assert!(first.is <= with.is && first.low <= with.low, "{first:?} {with:?}");
+    // Colder outdoors freezes sooner, milder later.
+    for it in [with, without] {
+        assert!(it.low < it.is && it.is < it.high, "{it:?}");
+    }
 }
 
 #[test]

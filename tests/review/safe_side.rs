@@ -166,3 +166,22 @@ fn an_outlet_said_not_to_drain_is_colder_than_one_that_does() {
     };
     assert!(seat("no") < seat("yes"));
 }
+
+#[test]
+fn a_yes_or_no_that_cannot_be_read_is_not_taken_for_the_mild_one() {
+    let value = |row: &str, heading: &str, cell: &str, fact: &str| {
+        let known = "Mark,Kind,Closes,Wall,Nominal length,Barrel,Supply,Supply insulation,Space behind";
+        let review = review(&format!("{known},{heading}\nA,{row},{cell}\n"), "minneapolis-mn");
+        let facts = &review.outlets[0].findings.facts;
+        let found = facts.iter().find(|it| &*it.name == fact);
+        found.unwrap_or_else(|| panic!("{fact} was not read")).value.is_ok()
+    };
+    let sillcock = "sillcock,inside,2x6,8 in,brass,copper,none,heated room";
+    for heading in ["Self-draining", "Gasket"] {
+        let known = |cell| value(sillcock, heading, cell, "heat.seat_temperature");
+        assert_eq!((known(""), known("yes"), known("perhaps")), (true, true, false), "{heading}");
+    }
+    let bibb = "hose bibb,face,2x4,,brass,PEX,none,heated room";
+    let known = |cell| value(bibb, "Cover", cell, "ice.blocked");
+    assert_eq!((known(""), known("yes"), known("perhaps")), (true, true, false));
+}

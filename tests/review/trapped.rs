@@ -133,6 +133,13 @@ fn a_barrel_that_drains_with_the_hose_on_shuts_no_water_in() {
 }
 
 #[test]
+fn where_no_ice_shuts_the_bore_nobody_needs_to_know_of_a_check_valve() {
+    let rows = ["sillcock,inside,14 in,stainless,copper,1019-B"];
+    let headings = "Kind,Closes,Nominal length,Barrel,Supply,ASSE";
+    assert_eq!(word(&on_sheet(headings, &rows, "HB-1", "burst.confined")), "false");
+}
+
+#[test]
 fn where_it_never_freezes_nothing_is_said_of_bursting() {
     let review = review("Mark,Kind,Barrel,Wall,Supply\nA,hose bibb,brass,2x6,copper\n", "honolulu-hi");
     for rule in [BARREL, NO_WAY_BACK] {
@@ -205,4 +212,12 @@ fn a_small_bore_can_stay_full_without_air_and_a_usual_one_empties() {
     // Bores of 18.9, 12.6 and 9.4 mm against Extrand's 10 to 15 mm.
     let does = |row: usize| word(shown(&review.outlets[row], SMALL_BORE, "drain.without_air"));
     assert_eq!([does(0), does(1), does(2)], ["empties", "may stay full", "stays full"]);
+}
+
+#[test]
+fn a_barrel_without_a_bursting_figure_has_a_note_that_shows_none() {
+    let review = outlets("Kind,Barrel,Supply", &["hose bibb,silicon brass,copper", "hose bibb,brass,copper"]);
+    assert_eq!(outcomes(&review, BARREL), [Outcome::DoesNotApply, Outcome::Advise]);
+    let without = outcomes(&review, "bursting/trapped-ice-in-barrel-without-figure");
+    assert_eq!(without, [Outcome::Advise, Outcome::NoComment]);
 }

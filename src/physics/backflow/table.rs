@@ -40,6 +40,18 @@ const PIPED: Device = Device {
     stops: Stops::BackSiphonage,
     ..HOSE
 };
+/// From memory: rated for 150 psi and more, for continuous pressure, against back-siphonage and back pressure, at high
+/// hazard; its relief port drains only itself. The height is that pressure as a head.
+const REDUCED_PRESSURE: Device = Device {
+    name: "reduced pressure principle assembly",
+    aliases: &["rpz", "rp", "rpba", "reduced pressure", "reduced pressure zone", "reduced pressure assembly"],
+    fits: Fits::Pipe,
+    pressure: Pressure::Continuous,
+    raised_hose: Some(150.0 * 6894.757 / (999.97 * 9.806_65)),
+    stops: Stops::BackPressure,
+    standing: Standing::FromMemory,
+    ..PIPED
+};
 const LABORATORY: Device = Device {
     name: "laboratory faucet backflow preventer",
     aliases: &["laboratory faucet vacuum breaker", "lfvb"],
@@ -83,6 +95,7 @@ pub const DEVICES: &[Device] = &[
                  some have a hand drain, which is product data",
         ..HOSE
     },
+    Device { standard: "ASSE 1013", source: "ASSE 1013, scope (from memory)", ..REDUCED_PRESSURE },
     Device {
         standard: "ASSE 1019 type A",
         name: "integral vacuum breaker",
@@ -199,5 +212,6 @@ pub const DEVICES: &[Device] = &[
         standing: Standing::FromMemory,
         ..HOSE
     },
+    Device { standard: "CSA B64.4", source: CSA, ..REDUCED_PRESSURE },
     Device { standard: "CSA B64.7", source: CSA, ..LABORATORY },
 ];
