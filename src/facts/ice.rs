@@ -253,7 +253,7 @@ fn told(used: (Option<f64>, Option<f64>), cold: (Option<f64>, Option<f64>)) -> S
     const END: &str = "at the cold end of what is uncertain";
     let when = |is: f64, cold: Option<f64>| {
         let cold = cold.map(short).filter(|it| *it != short(is));
-        let cold = cold.map_or_else(String::new, |it| format!(" ({it} {END})"));
+        let cold = cold.map_or_else(String::new, |it| format!(" (as early as {it})"));
         if is <= 0.0 {
             "before the spell, in an ordinary winter,".to_owned()
         } else {
@@ -305,13 +305,13 @@ mod tests {
         let later = says([hours(0.0), hours(15.5)], [hours(0.0), hours(7.5)]);
         assert_eq!(
             later,
-            "ice begins to form before the spell, in an ordinary winter, and shuts the bore after about 15 h (7 h at \
-             the cold end of what is uncertain)"
+            "ice begins to form before the spell, in an ordinary winter, and shuts the bore after about 15 h (as \
+             early as 7 h)"
         );
         let open = says([hours(9.0), None], [hours(2.0), hours(12.0)]);
         assert_eq!(
             open,
-            "ice begins to form after about 9 h (2 h at the cold end of what is uncertain) but leaves the bore open (at \
+            "ice begins to form after about 9 h (as early as 2 h) but leaves the bore open (at \
              the cold end of what is uncertain ice shuts it: 12 h)"
         );
         assert_eq!(says([None, None], [None, None]), "no ice forms");
