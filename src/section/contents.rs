@@ -3,6 +3,7 @@
 use super::paint::{Part, Shape};
 use super::solve::{Refusal, Section};
 use super::spec::{Micro, Spec};
+use super::tail::water_share;
 use crate::physics::water::{self, CurvePoint};
 use crate::thermal::{Axis, Face, Knot, Side, Store, Substance};
 use std::f64::consts::PI;
@@ -11,6 +12,7 @@ use std::f64::consts::PI;
 const RUBBER: f64 = 2.3e6;
 /// Still air at 273 K, J/m³K: 1.292 kg/m³ at 1006 J/kgK (Incropera, Table A.4; from memory).
 const AIR: f64 = 1300.0;
+
 /// Volumetric heat capacities of a section's parts, J/m³K.
 #[derive(Clone, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct Capacities {
@@ -93,7 +95,7 @@ pub(super) fn stores(section: &Section<'_>, spec: &Spec, capacities: &Capacities
     let [pipe, bore] = sections(&section.shape);
     stores.extend(section.tail.iter().map(|(_, [from, to])| {
         let length = to - from;
-        let share = bore / (pipe + bore);
+        let share = water_share(spec);
         Store {
             capacity: capacities.supply.si() * pipe * length,
             volume: bore * length,

@@ -221,10 +221,11 @@ struct Watch<'w> {
     /// Slices beside the washer.
     beside: Vec<usize>,
     reading: Vec<(usize, f64)>,
+    /// Stretches of slices that would be the shortest plugs.
+    plugs: Vec<[usize; 2]>,
     /// Frozen share of each slice at the end of the last step.
     frozen: Vec<f64>,
     seat: f64,
-    coldest_water: f64,
     course: Course,
 }
 
@@ -242,10 +243,10 @@ impl<'w> Watch<'w> {
             own: slices.iter().filter(|it| middle(it) < deep).count(),
             beside: inboard.into_iter().chain(outboard).collect(),
             frozen: vec![0.0; slices.len()],
+            plugs: plugs(&slices),
             slices,
             reading: section.reading.clone(),
             seat: f64::NAN,
-            coldest_water: f64::INFINITY,
             course: Course {
                 first_ice: None,
                 blocked: None,
@@ -294,10 +295,10 @@ impl<'w> Watch<'w> {
     }
 
     fn events(&mut self, transient: &Transient<'_>, before: &[f64], from: f64, to: f64) {
-        let Self { slices, frozen: now, course, .. } = self;
+        let Self { slices, plugs, frozen: now, course, .. } = self;
         let crossing = |a: f64, b: f64| from + (to - from) * ((Slice::BLOCKED - a) / (b - a)).clamp(0.0, 1.0);
         if course.first_ice.is_none() && now.iter().any(|it| *it > 0.0) {
-            course.first_ice = Some(first_ice(slices, transient, from, to));
+            course.first_ice = Some(from + (to - from) * crossings(slices, transient).fold(1.0, f64::min));
         }
         let blocks = before.iter().zip(&*now).map(|(a, b)| {
             Slice::is_blocked(*b)
@@ -305,7 +306,7 @@ impl<'w> Watch<'w> {
         });
         let blocks: Vec<Option<f64>> = blocks.collect();
         let (mut newly_blocked, mut newly_at_seat) = (None, None);
-        for [first, last] in plugs(slices) {
+        for &[first, last] in plugs.iter() {
             let times = blocks[first..=last].iter().copied().collect::<Option<Vec<f64>>>();
             let Some(time) = times.and_then(|it| it.into_iter().reduce(f64::max)) else { continue };
             if newly_blocked.is_none_or(|(before, _): (f64, f64)| time < before) {
@@ -321,15 +322,17 @@ impl<'w> Watch<'w> {
         if is {
             course.clear = None;
         } else if was {
-            course.clear = Some(all_clear(slices, transient, from, to));
+            course.clear = Some(from + (to - from) * crossings(slices, transient).fold(0.0, f64::max));
         }
     }
 
     /// Whether the first ice may come within the next step, going by the last.
-    fn is_near_ice(&mut self, transient: &Transient<'_>) -> bool {
-        let cells = self.slices.iter().flat_map(|it| &it.cells).map(|(cell, _)| *cell);
-        let coldest = cells.map(|cell| transient.temperatures()[cell]).fold(f64::INFINITY, f64::min);
-        let fell = std::mem::replace(&mut self.coldest_water, coldest) - coldest;
+    fn is_near_ice(&self, transient: &Transient<'_>) -> bool {
+        let coldest_of = |temperatures: &[f64]| {
+            water(&self.slices).map(|cell| temperatures[cell]).fold(f64::INFINITY, f64::min)
+        };
+        let coldest = coldest_of(transient.temperatures());
+        let fell = coldest_of(transient.temperatures_before()) - coldest;
         // A step may be twice as long as the last, and water falls faster as outdoors does.
         self.course.first_ice.is_none() && coldest - 4.0 * fell < ICE_POINT
     }
@@ -377,16 +380,12 @@ fn plugs(slices: &[Slice]) -> Vec<[usize; 2]> {
     found
 }
 
-/// When the first water reached the ice point within a step.
-fn first_ice(slices: &[Slice], transient: &Transient<'_>, from: f64, to: f64) -> f64 {
-    let cells = slices.iter().flat_map(|it| &it.cells).map(|(cell, _)| *cell);
-    let parts = cells.filter_map(|cell| transient.crosses_freezing(cell));
-    from + (to - from) * parts.fold(1.0, f64::min)
+/// Cells of water.
+fn water(slices: &[Slice]) -> impl Iterator<Item = usize> {
+    slices.iter().flat_map(|it| &it.cells).map(|(cell, _)| *cell)
 }
 
-/// When the last ice was gone within a step.
-fn all_clear(slices: &[Slice], transient: &Transient<'_>, from: f64, to: f64) -> f64 {
-    let cells = slices.iter().flat_map(|it| &it.cells).map(|(cell, _)| *cell);
-    let parts = cells.filter_map(|cell| transient.crosses_freezing(cell));
-    from + (to - from) * parts.fold(0.0, f64::max)
+/// The parts of the last step after which water came to the ice point or left it.
+fn crossings(slices: &[Slice], transient: &Transient<'_>) -> impl Iterator<Item = f64> {
+    water(slices).filter_map(|cell| transient.crosses_freezing(cell))
 }

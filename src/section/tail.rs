@@ -50,10 +50,15 @@ pub(super) fn hang(
 
 /// Conductivity of pipe and water taken together over the pipe's whole section, W/mK, for a pipe wall of `pipe` W/mK.
 pub(super) fn lumped(spec: &Spec, pipe: f64) -> f64 {
+    let water = water_share(spec);
+    pipe * (1.0 - water) + STILL_WATER * water
+}
+
+/// The bore's part of the whole section of the supply.
+pub(super) fn water_share(spec: &Spec) -> f64 {
     let outer = spec.supply.diameter.si() / 2.0;
     let inner = outer - spec.supply.thickness.si();
-    let water_share = inner * inner / (outer * outer);
-    pipe * (1.0 - water_share) + STILL_WATER * water_share
+    inner * inner / (outer * outer)
 }
 
 /// Cells at the inner end of the fitting: number, half towards the end, area of the end.
