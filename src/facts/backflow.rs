@@ -3,7 +3,7 @@
 use super::outlet::stated;
 use super::reading::{Origin, Outlet};
 use super::words::{DEVICES, SERVES, STANDARDS};
-use super::{Answers, Assumed, Blank, Def, Kind, Source, quantity, slot, toward};
+use super::{Answers, Assumed, Blank, Def, Kind, computed, quantity, slot, toward};
 use crate::expr::{Gap, Reading, Slot, Value};
 use crate::physics::backflow::{Device, Drains, Fits, Hazard, Pressure, Removal, agreed, find};
 use crate::schedule::{Read, Reads, read_cell};
@@ -155,15 +155,6 @@ pub(super) static DEFS: &[Def] = &[
         },
     ),
 ];
-
-const fn computed(
-    name: &'static str,
-    about: &'static str,
-    kind: Kind,
-    compute: fn(&Outlet<'_>, Slot) -> Reading,
-) -> Def {
-    Def { name, about, source: Source::Computed(kind, compute), answers: Answers::Open, show: None }
-}
 
 /// The kind of device that a stated standard is for.
 pub(super) fn kind_of_standard(outlet: &Outlet<'_>) -> Assumed {

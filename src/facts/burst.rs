@@ -3,7 +3,7 @@
 use super::outlet::stated;
 use super::piping::tube_of;
 use super::reading::{OrGap, Outlet};
-use super::{Answers, Blank, Def, Kind, Source, toward};
+use super::{Answers, Blank, Compute, Def, Kind, Source, computed, toward};
 use crate::expr::{Gap, Reading, Slot, Value};
 use crate::physics::bursting::{
     Confinement, NoBurst, Temper, barrel_burst, burst_pressure, melting_temperature,
@@ -63,18 +63,16 @@ pub(super) static DEFS: &[Def] = &[
     },
 ];
 
-type Compute = fn(&Outlet<'_>, Slot) -> Reading;
-
 /// The lower pressure is the safe side.
 const fn pressure(name: &'static str, about: &'static str, compute: Compute) -> Def {
-    let source = Source::Computed(PRESSURE, compute);
-    Def { name, about, source, answers: Answers::Open, show: toward(("psi", 0), ("kPa", 0), Rounding::Down) }
+    let show = toward(("psi", 0), ("kPa", 0), Rounding::Down);
+    Def { show, ..computed(name, about, PRESSURE, compute) }
 }
 
 /// The warmer temperature is the safe side.
 const fn temperature(name: &'static str, about: &'static str, compute: Compute) -> Def {
-    let source = Source::Computed(TEMPERATURE, compute);
-    Def { name, about, source, answers: Answers::Open, show: toward(("°F", 0), ("°C", 0), Rounding::Up) }
+    let show = toward(("°F", 0), ("°C", 0), Rounding::Up);
+    Def { show, ..computed(name, about, TEMPERATURE, compute) }
 }
 
 /// Ice in a bore whose valve is shut, or in a barrel that a hose left on keeps full, shuts water in between the two;

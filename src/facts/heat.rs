@@ -155,9 +155,7 @@ fn how_often(annual: &AnnualLow, [low, is, high]: [f64; 3]) -> String {
 
 /// What the seat must keep, K.
 pub(super) fn target(outlet: &Outlet<'_>, own: Slot) -> Result<f64, Gap> {
-    let margin = outlet.world().job().rules.setting_named(MARGIN);
-    let margin = margin.ok_or_else(|| Gap::absent(own, "the rules have no setting freezing/margin"))?;
-    Ok(ICE_POINT + margin.value.is)
+    Ok(ICE_POINT + outlet.setting(own, MARGIN)?)
 }
 
 fn least_seat_depth(outlet: &Outlet<'_>, own: Slot) -> Reading {

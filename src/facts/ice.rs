@@ -2,7 +2,7 @@
 
 use super::reading::Outlet;
 use super::spell::{self, Case, State};
-use super::{Answers, Def, Kind, Source, toward};
+use super::{Answers, Compute, Def, Kind, Source, computed, toward};
 use crate::expr::{Gap, Reading, Slot, Value};
 use crate::section::{Course, Goal};
 use crate::units::{Dim, Measure, Quantity, Rounding};
@@ -125,12 +125,6 @@ pub(super) static DEFS: &[Def] = &[
         },
     ),
 ];
-
-type Compute = fn(&Outlet<'_>, Slot) -> Reading;
-
-const fn computed(name: &'static str, about: &'static str, kind: Kind, compute: Compute) -> Def {
-    Def { name, about, source: Source::Computed(kind, compute), answers: Answers::Open, show: None }
-}
 
 const fn yes_no(name: &'static str, about: &'static str, compute: Compute) -> Def {
     computed(name, about, Kind::YesNo, compute)

@@ -61,7 +61,7 @@ pub enum Source {
     /// The job, the climate or the space, each with its own origin.
     Found(Kind, fn(&Outlet<'_>, Slot) -> Fact),
     /// A calculation.
-    Computed(Kind, fn(&Outlet<'_>, Slot) -> Reading),
+    Computed(Kind, Compute),
 }
 
 /// The type of a fact that is not stated.
@@ -235,6 +235,14 @@ impl Names for Facts {
     fn all(&self) -> Vec<String> {
         CATALOGUE.iter().map(|entry| entry.def.name.to_owned()).collect()
     }
+}
+
+/// What computes a fact.
+type Compute = fn(&Outlet<'_>, Slot) -> Reading;
+
+/// A computed fact, shown the usual way of its measure.
+const fn computed(name: &'static str, about: &'static str, kind: Kind, compute: Compute) -> Def {
+    Def { name, about, source: Source::Computed(kind, compute), answers: Answers::Open, show: None }
 }
 
 /// A stated quantity in a range.

@@ -148,6 +148,13 @@ impl<'w> Outlet<'w> {
         }
     }
 
+    /// A setting of the rules, SI; `own` is the fact asked for.
+    pub(super) fn setting(&self, own: Slot, name: &str) -> Result<f64, Gap> {
+        let setting = self.world.job().rules.setting_named(name);
+        let setting = setting.ok_or_else(|| Gap::absent(own, format!("the rules have no setting {name}")))?;
+        Ok(setting.value.is)
+    }
+
     /// A word or text.
     pub(super) fn word(&self, name: &str) -> Result<Arc<str>, Gap> {
         match self.value(name)? {

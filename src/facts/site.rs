@@ -4,14 +4,13 @@ use super::reading::{Fact, Origin, Outlet};
 use super::{Answers, Def, Kind, Source, toward};
 use crate::expr::{Slot, Value};
 use crate::job::Stated;
+use crate::physics::water::ICE_POINT;
 use crate::units::{Dim, Measure, Quantity, Rounding};
 
 /// 10 °F, as a difference. The days of the coldest three-day runs of 11 years of hourly temperatures (Northway AK, Chicago
 /// and Mount Shasta CA; eight years of NOAA ISD-Lite, three typical years) swing by 4 to 18 K, median 8.9 K, lower
 /// quartile 6.2 K (11 °F). With the low given, a lesser swing makes the day colder: the quartile is taken, rounded down.
 const SWING: f64 = 10.0 * (5.0 / 9.0);
-/// 0 °C, K.
-const FREEZING: f64 = 273.15;
 /// An assumption of this project; no standard sets it.
 const DAYS: f64 = 3.0 * 86_400.0;
 
@@ -179,7 +178,7 @@ fn spell_start(outlet: &Outlet<'_>, slot: Slot) -> Fact {
     }
     match outlet.number("site.design_low") {
         Ok(low) => Fact::assumed(
-            Value::Quantity(Quantity::temperature(0.7 * (low - FREEZING) + 14.0 + FREEZING)),
+            Value::Quantity(Quantity::temperature(0.7 * (low - ICE_POINT) + 14.0 + ICE_POINT)),
             "by the design low, from how the mean of the coldest month follows it elsewhere; `spell: { start: }` in the \
              job, or `coldest_month_mean` in its climate, overrides it",
         ),

@@ -79,9 +79,9 @@ pub struct Followed {
 pub struct Case<'o, 'w> {
     outlet: &'o Outlet<'w>,
     /// The section in this state.
-    pub spec: Spec,
+    spec: Spec,
     /// What its parts hold.
-    pub capacities: Capacities,
+    capacities: Capacities,
     solved: Arc<Solved>,
     spell: Spell,
     room: Vec<[f64; 2]>,
@@ -95,10 +95,7 @@ impl<'o, 'w> Case<'o, 'w> {
         let spell = design_spell(outlet, own).or_gap(&mut gaps);
         let cut = match state {
             State::PowerCut => {
-                let setting = outlet.world().job().rules.setting_named(POWER_CUT);
-                let time = setting.map(|it| it.value.is);
-                let time =
-                    time.ok_or_else(|| Gap::absent(own, format!("the rules have no setting {POWER_CUT}")))?;
+                let time = outlet.setting(own, POWER_CUT)?;
                 Some(HeatOut { from: CUT_AT, time, returns: false })
             }
             State::AsItStands | State::HoseOn | State::Uncovered => None,

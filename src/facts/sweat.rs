@@ -8,7 +8,7 @@ use super::reading::{Fact, OrGap, Origin, Outlet};
 use super::section_of::spec;
 use super::site::stated as said;
 use super::space::wall;
-use super::{Answers, Blank, Def, Kind, Source, toward};
+use super::{Answers, Blank, Compute, Def, Kind, Source, computed, toward};
 use crate::expr::{Gap, Reading, Slot, Value};
 use crate::physics::iso13788;
 use crate::physics::materials::{self, Class};
@@ -185,15 +185,13 @@ pub(super) static DEFS: &[Def] = &[
     },
 ];
 
-type Compute = fn(&Outlet<'_>, Slot) -> Reading;
-
 const fn def(name: &'static str, about: &'static str, source: Source) -> Def {
     Def { name, about, source, answers: Answers::Open, show: None }
 }
 
 const fn water(name: &'static str, about: &'static str, compute: Compute) -> Def {
     let show = toward(("fl oz", 2), ("mL", 1), Rounding::Up);
-    Def { name, about, source: Source::Computed(VOLUME, compute), answers: Answers::Open, show }
+    Def { show, ..computed(name, about, VOLUME, compute) }
 }
 
 fn number(si: f64, dim: Dim) -> Value {
