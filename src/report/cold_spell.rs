@@ -43,10 +43,6 @@ pub fn cold_spell(spell: &ColdSpell, system: System) -> String {
     out
 }
 
-fn heading(out: &mut String, text: &str) {
-    let _ = write!(out, "\n{text}\n{}\n", "-".repeat(text.chars().count()));
-}
-
 /// Climate, spell, state and loss of heat.
 fn head(out: &mut String, spell: &ColdSpell, system: System) {
     let mut line = |label: &str, text: &str| out.push_str(&labelled(label, text, WIDTH));

@@ -21,12 +21,19 @@ const FORMAT: u32 = 1;
 
 /// The review as JSON: a line for every key of the whole, a line for every outlet.
 pub fn json(review: &Review, system: System) -> String {
+    lines(&tree(review, system), &outlets(review, system))
+}
+
+/// A line for every key, and one for every outlet in the place of `outlets`.
+pub(super) fn lines(whole: &Map<String, Value>, outlets: &[String]) -> String {
     let mut text = String::from("{\n");
-    let whole = tree(review, system);
     for (index, (key, value)) in whole.iter().enumerate() {
         let comma = if index + 1 < whole.len() { "," } else { "" };
-        let value =
-            if key == "outlets" { format!("[\n{}\n  ]", outlets(review, system)) } else { value.to_string() };
+        let value = if key == "outlets" {
+            format!("[\n    {}\n  ]", outlets.join(",\n    "))
+        } else {
+            value.to_string()
+        };
         let _ = writeln!(text, "  \"{key}\": {value}{comma}");
     }
     text.push_str("}\n");
@@ -34,14 +41,14 @@ pub fn json(review: &Review, system: System) -> String {
 }
 
 /// One line an outlet. What outlets alike share is written once and copied.
-fn outlets(review: &Review, system: System) -> String {
+fn outlets(review: &Review, system: System) -> Vec<String> {
     let mut shared: BTreeMap<*const Findings, Shared> = BTreeMap::new();
     let lines = review.outlets.iter().map(|it| {
         let shared =
             shared.entry(Arc::as_ptr(&it.findings)).or_insert_with(|| Shared::of(&it.findings, system));
-        format!("    {}", outlet(it, shared, system))
+        outlet(it, shared, system)
     });
-    lines.collect::<Vec<_>>().join(",\n")
+    lines.collect()
 }
 
 /// Facts and comments of outlets alike, written.

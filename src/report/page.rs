@@ -1,5 +1,8 @@
 //! Lines of a text page.
 
+use super::WIDTH;
+use crate::diag::{Problem, shortened};
+use crate::review::Unused;
 use comfy_table::{ColumnConstraint, ContentArrangement, Table, TableStyle, Width};
 
 /// Columns parted by two spaces under a broken rule.
@@ -60,6 +63,32 @@ pub fn wrapped(text: &str, width: usize, indent: &str) -> String {
     }
     lines.push(line);
     lines.iter().map(|line| format!("{indent}{}\n", line.replace('\u{a0}', " "))).collect()
+}
+
+/// A heading with a rule under it, after a blank line.
+pub(super) fn heading(out: &mut String, text: &str) {
+    out.push_str(&format!("\n{text}\n{}\n", "-".repeat(text.chars().count())));
+}
+
+/// Cells with a problem, under a heading where there are any.
+pub(super) fn unread(out: &mut String, problems: &[Problem]) {
+    if !problems.is_empty() {
+        heading(out, "Cells that could not be read");
+        for problem in problems {
+            out.push_str(&wrapped(&problem.to_string(), WIDTH, ""));
+        }
+    }
+}
+
+/// What was not understood, under a heading where there is any.
+pub(super) fn not_used(out: &mut String, unused: &[Unused]) {
+    if !unused.is_empty() {
+        heading(out, "Not used");
+        for it in unused {
+            let line = format!("{}: \"{}\": {}", it.place, shortened(&it.text), it.why);
+            out.push_str(&wrapped(&line, WIDTH, ""));
+        }
+    }
 }
 
 /// A label in a column of its own, then wrapped text.

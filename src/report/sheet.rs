@@ -1,7 +1,7 @@
 //! The calculation sheet of one outlet: every number with its unit, its source and how it came to be here.
 
 use super::comments::said;
-use super::page::{labelled, table, wrapped};
+use super::page::{heading, labelled, table, wrapped};
 use super::words::{from, lower, value};
 use super::{REMINDER, WIDTH};
 use crate::diag::{Place, Spot};
@@ -42,10 +42,6 @@ pub fn sheet(review: &Review, sheets: &[Sheet], system: System) -> String {
     out.push('\n');
     out.push_str(&wrapped(REMINDER, WIDTH, ""));
     out
-}
-
-fn heading(out: &mut String, text: &str) {
-    let _ = write!(out, "\n{text}\n{}\n", "-".repeat(text.chars().count()));
 }
 
 fn head(out: &mut String, review: &Review, sheet: &Sheet) {

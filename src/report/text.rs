@@ -1,7 +1,7 @@
 //! The comment sheet: what to revise, clarify and know, outlet by outlet.
 
 use super::comments::{Gathered, gathered, speaks};
-use super::page::{labelled, table, wrapped};
+use super::page::{heading, labelled, not_used, table, unread, wrapped};
 use super::words::{listed, value};
 use super::{REMINDER, WIDTH};
 use crate::review::{OutletReview, Review};
@@ -22,14 +22,11 @@ pub fn text(review: &Review, system: System) -> String {
     comments(&mut out, &gathered);
     questions(&mut out, review);
     assumed(&mut out, review, system);
-    not_used(&mut out, review);
+    unread(&mut out, &review.problems);
+    not_used(&mut out, &review.unused);
     out.push('\n');
     out.push_str(&wrapped(REMINDER, WIDTH, ""));
     out
-}
-
-fn heading(out: &mut String, text: &str) {
-    let _ = write!(out, "\n{}\n{}\n", text, "-".repeat(text.chars().count()));
 }
 
 fn head(out: &mut String, review: &Review, system: System) {
@@ -269,21 +266,4 @@ fn assumed(out: &mut String, review: &Review, system: System) {
     });
     out.push_str(&table(&["Fact", "Taken as", "Because", "For"], rows.collect(), WIDTH));
     out.push('\n');
-}
-
-fn not_used(out: &mut String, review: &Review) {
-    if !review.problems.is_empty() {
-        heading(out, "Cells that could not be read");
-        for problem in &review.problems {
-            out.push_str(&wrapped(&problem.to_string(), WIDTH, ""));
-        }
-    }
-    if !review.unused.is_empty() {
-        heading(out, "Not used");
-        for unused in &review.unused {
-            let line =
-                format!("{}: \"{}\": {}", unused.place, crate::diag::shortened(&unused.text), unused.why);
-            out.push_str(&wrapped(&line, WIDTH, ""));
-        }
-    }
 }

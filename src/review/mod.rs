@@ -20,7 +20,7 @@ use crate::expr::{Gap, Slot, Value};
 use crate::facts::{Origin, Solves};
 use crate::job::{Authority, Code};
 use crate::ruleset::{Basis, Dropped, Outcome};
-use crate::schedule::Unused;
+pub use crate::schedule::Unused;
 use crate::units::{Measure, Quantity, Show};
 use std::sync::Arc;
 

@@ -1,7 +1,7 @@
 //! A cold spell as JSON and as CSV, for other programs. Values are SI in JSON, in the reader's units in CSV.
 
 use super::super::REMINDER;
-use super::super::json::{climate, fill, number, place, problem, shown, usual};
+use super::super::json::{climate, fill, lines, number, place, problem, shown, usual};
 use super::times::{self, Event};
 use super::{spell_in_words, why_not};
 use crate::climate::Kind;
@@ -38,17 +38,8 @@ pub fn cold_spell_json(spell: &ColdSpell, system: System) -> String {
         "problems": spell.problems.iter().map(problem).collect::<Vec<_>>(),
     });
     let Value::Object(whole) = whole else { return String::new() };
-    let outlets: Vec<String> =
-        spell.outlets.iter().map(|it| format!("    {}", outlet(spell, it, system))).collect();
-    let mut text = String::from("{\n");
-    for (index, (key, value)) in whole.iter().enumerate() {
-        let comma = if index + 1 < whole.len() { "," } else { "" };
-        let value =
-            if key == "outlets" { format!("[\n{}\n  ]", outlets.join(",\n")) } else { value.to_string() };
-        let _ = writeln!(text, "  \"{key}\": {value}{comma}");
-    }
-    text.push_str("}\n");
-    text
+    let outlets: Vec<String> = spell.outlets.iter().map(|it| outlet(spell, it, system).to_string()).collect();
+    lines(&whole, &outlets)
 }
 
 fn time(seconds: f64) -> Value {

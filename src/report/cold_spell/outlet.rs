@@ -1,11 +1,11 @@
 //! One outlet in a cold spell: what happens when, its course, and what the figures rest on.
 
 use super::super::WIDTH;
-use super::super::page::{labelled, table, wrapped};
+use super::super::page::{heading, labelled, table, wrapped};
 use super::super::words::{listed, value};
 use super::plot::plot;
 use super::times::{self, Event, cells, clock};
-use super::{FREEZING, HOUR, fact, head, heading, hours, rows, taken, temperature, why_not};
+use super::{FREEZING, HOUR, fact, head, hours, rows, taken, temperature, why_not};
 use crate::climate::Kind;
 use crate::facts::{Followed, Origin};
 use crate::review::{ColdSpell, InSpell};

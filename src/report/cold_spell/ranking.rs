@@ -1,10 +1,10 @@
 //! Which outlets a cold spell puts at risk, in what order, and what to do first.
 
 use super::super::WIDTH;
-use super::super::page::{labelled, table, wrapped};
+use super::super::page::{heading, labelled, not_used, table, unread, wrapped};
 use super::super::words::listed;
 use super::times::{self, Event};
-use super::{FREEZING, TEMPERATURE, fact, head, heading, rows, taken, why_not};
+use super::{FREEZING, TEMPERATURE, fact, head, rows, taken, why_not};
 use crate::climate::Kind;
 use crate::expr::Value;
 use crate::facts::State;
@@ -254,18 +254,6 @@ fn notes(out: &mut String, spell: &ColdSpell) {
                 that are alike are one line. `--mark` gives an outlet's own page, with what is assumed, its course, and \
                 what is left out.";
     out.push_str(&wrapped(text, WIDTH, ""));
-    if !spell.unused.is_empty() {
-        heading(out, "Not used");
-        for unused in &spell.unused {
-            let text =
-                format!("{}: \"{}\": {}", unused.place, crate::diag::shortened(&unused.text), unused.why);
-            out.push_str(&wrapped(&text, WIDTH, ""));
-        }
-    }
-    if !spell.problems.is_empty() {
-        heading(out, "Cells that could not be read");
-        for problem in &spell.problems {
-            out.push_str(&wrapped(&problem.to_string(), WIDTH, ""));
-        }
-    }
+    not_used(out, &spell.unused);
+    unread(out, &spell.problems);
 }
