@@ -96,8 +96,11 @@ pub enum Answers {
     All,
     /// All its words; and the best and the worst of them, where all would be too many to try.
     AllOrBracket(&'static [&'static str]),
-    /// The best and the worst of the usual ones; what lies between follows.
+    /// The best and the worst there are, first and last, perhaps with some between; what lies between follows.
     Bracket(fn() -> Vec<Value>),
+    /// Usual ones, from one end to the other. There are others, so that they can show a problem but not that there is
+    /// none.
+    Common(fn() -> Vec<Value>),
 }
 
 /// A fact of the catalogue with its type.
@@ -184,12 +187,12 @@ pub fn show_of(slot: Slot, measure: Measure) -> Show {
     entry(slot).and_then(|entry| entry.def.show).unwrap_or_else(|| Show::usual(measure))
 }
 
-/// Plausible answers to a fact nobody stated: all there are, or the best and the worst. `None` where no list can be
-/// made.
+/// Plausible answers to a fact nobody stated: all there are, the best and the worst, or the usual ones ([`covers`] tells
+/// which). `None` where no list can be made.
 pub fn plausible(slot: Slot) -> Option<Vec<Value>> {
     let entry = entry(slot)?;
     match (&entry.def.answers, &entry.ty) {
-        (Answers::Bracket(list), _) => Some(list()),
+        (Answers::Bracket(list) | Answers::Common(list), _) => Some(list()),
         (Answers::All, Type::YesNo) => Some(vec![Value::YesNo(true), Value::YesNo(false)]),
         (Answers::All | Answers::AllOrBracket(_), Type::OneOf(words)) => {
             Some(words.iter().map(|it| Value::Text((*it).into())).collect())
@@ -202,8 +205,17 @@ pub fn plausible(slot: Slot) -> Option<Vec<Value>> {
 pub fn bracket(slot: Slot) -> Option<Vec<Value>> {
     match entry(slot)?.def.answers {
         Answers::AllOrBracket(words) => Some(words.iter().map(|it| Value::Text((*it).into())).collect()),
-        _ => plausible(slot),
+        Answers::Bracket(list) | Answers::Common(list) => match list().as_slice() {
+            [first, .., last] => Some(vec![first.clone(), last.clone()]),
+            _ => None,
+        },
+        Answers::All | Answers::Open => plausible(slot),
     }
+}
+
+/// Whether the plausible answers to a fact take in everything it could be: all its words, or both ends of what there is.
+pub fn covers(slot: Slot) -> bool {
+    entry(slot).is_some_and(|entry| !matches!(entry.def.answers, Answers::Open | Answers::Common(_)))
 }
 
 /// What people call a fact: its first heading, or its own name in words.

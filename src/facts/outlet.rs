@@ -1,5 +1,6 @@
 //! What a schedule can say of an outlet, and what is assumed where it is silent.
 
+use super::heat::NOMINAL_LENGTHS;
 use super::reading::{Origin, Outlet};
 use super::words::{CLOSES, DEVICES, FORMS, INLETS, JOINTS, KINDS, METALS, SPACES, SUPPLIES};
 use super::{Answers, Assumed, Blank, Def, Source, quantity, slot, toward};
@@ -87,7 +88,7 @@ pub(super) static DEFS: &[Def] = &[
         &["Seat depth", "Shutoff depth", "Depth to seat", "Seat"],
         quantity(LENGTH, 0.0, 48.0 * INCH),
         Blank::Assume(seat_depth),
-        Answers::Open,
+        Answers::Common(|| NOMINAL_LENGTHS.map(|it| length(it * INCH - SEAT_OFFSET)).to_vec()),
     )),
     stated(
         "outlet.barrel",
@@ -175,9 +176,8 @@ pub(super) static DEFS: &[Def] = &[
         &["Supply insulation", "Pipe insulation", "Insulation"],
         Reads::Quantity { measure: LENGTH, least: 0.0, most: 2.0 * INCH, none: true },
         Blank::Unknown,
-        Answers::Bracket(|| {
-            [0.0, 0.5].map(|it| Value::Quantity(Quantity::of(it * INCH, Dim::LENGTH))).to_vec()
-        }),
+        // An inch is more than is put on the branch of a hose outlet.
+        Answers::Bracket(|| [0.0, 1.0].map(|it| length(it * INCH)).to_vec()),
     )),
     stated(
         "outlet.backflow_device",
@@ -315,8 +315,12 @@ pub(super) static DEFS: &[Def] = &[
     )),
 ];
 
+fn length(metres: f64) -> Value {
+    Value::Quantity(Quantity::of(metres, Dim::LENGTH))
+}
+
 fn inch(inches: f64, why: &'static str) -> Assumed {
-    Ok(Some((Value::Quantity(Quantity::of(inches * INCH, Dim::LENGTH)), why)))
+    Ok(Some((length(inches * INCH), why)))
 }
 
 /// From the words of the kind; a bare hose bibb or sillcock is taken to close at the face.
@@ -354,7 +358,7 @@ fn seat_depth(outlet: &Outlet<'_>) -> Assumed {
         Err(_) => "nominal length less 1 in, the long end of the usual 1/2 to 1 in",
     };
     let seat = seat_by_offset(nominal, seat_offset(outlet)?)?;
-    Ok(Some((Value::Quantity(Quantity::of(seat, Dim::LENGTH)), why)))
+    Ok(Some((length(seat), why)))
 }
 
 /// How much the seat lies short of the nominal length, m: the usual where nobody says. What a cell says that cannot be read

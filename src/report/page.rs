@@ -93,8 +93,11 @@ pub(super) fn not_used(out: &mut String, unused: &[Unused]) {
 
 /// A label in a column of its own, then wrapped text.
 pub(super) fn labelled(label: &str, text: &str, width: usize) -> String {
-    const COLUMN: usize = 11;
-    let indent = " ".repeat(COLUMN);
-    let block = wrapped(text, width, &indent);
-    format!("{label:<COLUMN$}{}", &block[COLUMN..])
+    labelled_at(11, label, text, width)
+}
+
+/// The same with a column of another width.
+pub(super) fn labelled_at(column: usize, label: &str, text: &str, width: usize) -> String {
+    let block = wrapped(text, width, &" ".repeat(column));
+    format!("{label:<column$}{}", &block[column..])
 }

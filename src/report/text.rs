@@ -1,17 +1,20 @@
 //! The comment sheet: what to revise, clarify and know, outlet by outlet.
 
 use super::comments::{Gathered, gathered, speaks};
-use super::page::{heading, labelled, not_used, table, unread, wrapped};
+use super::page::{heading, labelled, labelled_at, not_used, table, unread, wrapped};
 use super::words::{listed, value};
 use super::{REMINDER, WIDTH};
-use crate::review::{OutletReview, Review};
-use crate::ruleset::Outcome;
+use crate::review::{Assumption, OutletReview, Review};
+use crate::ruleset::{Basis, Outcome};
 use crate::units::{Measure, Quantity, Show, System};
+use std::collections::BTreeSet;
 use std::fmt::Write;
 use std::sync::Arc;
 
 /// Marks and rows printed before the rest is only counted.
 const MOST_MARKS: usize = 8;
+/// The same, of what is taken for granted.
+const MOST_ASSUMED: usize = 4;
 
 /// The comment sheet as text.
 pub fn text(review: &Review, system: System) -> String {
@@ -54,10 +57,29 @@ fn head(out: &mut String, review: &Review, system: System) {
     }
     let tally = review.tally;
     let line = format!(
-        "{} to revise, {} to clarify, {} to know; {} without comment, {} not applying.",
-        tally.revise, tally.clarify, tally.advise, tally.no_comment, tally.does_not_apply
+        "{} to revise{}, {} to clarify, {} to know; {} without comment, {} not applying.",
+        tally.revise,
+        on_what(review),
+        tally.clarify,
+        tally.advise,
+        tally.no_comment,
+        tally.does_not_apply
     );
     out.push_str(&labelled("Comments", &line, WIDTH));
+}
+
+/// What the revisions stand on: " (4 by adopted code and 2 by calculation)".
+fn on_what(review: &Review) -> String {
+    let revisions = || {
+        let comments = review.outlets.iter().flat_map(|it| &it.findings.comments);
+        comments.filter(|it| it.outcome == Outcome::Revise)
+    };
+    let counts = Basis::WORDS.iter().filter_map(|(word, basis)| {
+        let count = revisions().filter(|it| it.rule.basis == *basis).count();
+        (count > 0).then(|| format!("{count} by {word}").into())
+    });
+    let counts: Vec<Arc<str>> = counts.collect();
+    if counts.is_empty() { String::new() } else { format!(" ({})", listed(&counts, usize::MAX)) }
 }
 
 fn schedule_line(review: &Review) -> String {
@@ -155,20 +177,60 @@ fn comments(out: &mut String, gathered: &[Gathered<'_>]) {
             continue;
         }
         heading(out, title);
-        let those: Vec<_> = those.collect();
+        let (waiting, those): (Vec<_>, Vec<_>) = those.partition(|it| it.waits_for.is_some());
         for (index, it) in those.iter().enumerate() {
-            let same_rule =
-                |other: Option<&&Gathered<'_>>| other.is_some_and(|other| other.rule.id == it.rule.id);
             if index > 0 {
                 out.push('\n');
             }
-            if index == 0 || !same_rule(those.get(index - 1)) {
-                let title = format!("{}: {}", it.rule.number, it.rule.title);
-                out.push_str(&wrapped(&title, WIDTH, ""));
-            }
-            comment(out, it, !same_rule(those.get(index + 1)));
+            let of_rule = |other: &&&Gathered<'_>| other.rule.id == it.rule.id;
+            let place = Of {
+                is_first: index == 0 || !of_rule(&&those[index - 1]),
+                is_last: !those.get(index + 1).is_some_and(|it| of_rule(&it)),
+                same_remedy: those.iter().filter(of_rule).all(|other| other.remedy == it.remedy),
+            };
+            comment(out, it, place);
+        }
+        waits(out, &waiting, !those.is_empty());
+    }
+}
+
+/// Where a comment stands among those of its rule, and whether one remedy serves all of them.
+#[derive(Clone, Copy)]
+struct Of {
+    is_first: bool,
+    is_last: bool,
+    same_remedy: bool,
+}
+
+/// Comments that can only wait: by outlets and what is not known of them.
+fn waits(out: &mut String, waiting: &[&Gathered<'_>], follows: bool) {
+    let mut groups: Vec<(String, &str, Vec<String>)> = Vec::new();
+    for it in waiting {
+        let (who, facts) = (marks(&it.outlets), it.waits_for.as_deref().unwrap_or_default());
+        let rule = format!("{}: {} ({})", it.rule.number, it.rule.title, it.rule.basis.word());
+        match groups.iter_mut().find(|(known, of, _)| *known == who && *of == facts) {
+            Some((_, _, rules)) => rules.push(rule),
+            None => groups.push((who, facts, vec![rule])),
         }
     }
+    if !groups.is_empty() {
+        out.push_str(if follows { "\nOpen until more is known\n" } else { "Open until more is known\n" });
+    }
+    for (index, (who, facts, rules)) in groups.iter().enumerate() {
+        if index > 0 {
+            out.push('\n');
+        }
+        line(out, "Outlets", who);
+        line(out, "Not known", facts);
+        for (index, rule) in rules.iter().enumerate() {
+            line(out, if index == 0 { "Waiting" } else { "" }, rule);
+        }
+    }
+}
+
+fn line(out: &mut String, label: &str, text: &str) {
+    let block = labelled(label, text, WIDTH - 2);
+    out.extend(block.lines().map(|line| format!("  {line}\n")));
 }
 
 /// Whether a comment goes to the general notes: a note for the whole job that asks for nothing.
@@ -177,37 +239,36 @@ fn is_general(once: bool, outcome: Outcome) -> bool {
 }
 
 /// A comment under its rule's title; what holds for the rule stands once, at its last comment.
-fn comment(out: &mut String, it: &Gathered<'_>, is_last: bool) {
-    let mut line = |label: &str, text: &str| {
-        let block = labelled(label, text, WIDTH - 2);
-        out.extend(block.lines().map(|line| format!("  {line}\n")));
-    };
-    line("Outlets", &marks(&it.outlets));
+fn comment(out: &mut String, it: &Gathered<'_>, of: Of) {
+    if of.is_first {
+        out.push_str(&wrapped(&format!("{}: {}", it.rule.number, it.rule.title), WIDTH, ""));
+    }
+    line(out, "Outlets", &marks(&it.outlets));
     if let Some(says) = &it.says {
-        line("Comment", says);
+        line(out, "Comment", says);
     }
     if let Some(settle) = &it.settle {
-        line("Open", settle);
+        line(out, "Open", settle);
     }
-    if let Some(remedy) = &it.remedy {
-        line("Remedy", remedy);
+    if let Some(remedy) = it.remedy.as_ref().filter(|_| of.is_last || !of.same_remedy) {
+        line(out, "Remedy", remedy);
     }
-    if !is_last {
+    if !of.is_last {
         return;
     }
     if it.outcome == Outcome::Revise {
-        line("Why", &it.rule.why);
+        line(out, "Why", &it.rule.why);
     }
     let amended = it.rule.changed_by.as_ref().map_or_else(String::new, |by| format!("; as amended by {by}"));
-    line("Basis", &format!("{}{amended}", basis(it)));
+    line(out, "Basis", &format!("{}{amended}", basis(it)));
     if !it.rule.see.is_empty() {
-        line("Look in", &it.rule.see.join("; "));
+        line(out, "Look in", &it.rule.see.join("; "));
     }
 }
 
 fn basis(it: &Gathered<'_>) -> String {
     let word = it.rule.basis.word();
-    if it.rule.basis == crate::ruleset::Basis::Calculation {
+    if it.rule.basis == Basis::Calculation {
         format!("{word} only; not by itself a code violation")
     } else {
         word.into()
@@ -251,19 +312,28 @@ fn questions(out: &mut String, review: &Review) {
     out.push('\n');
 }
 
+/// What is taken alike for one reason stands once, however many values it takes.
 fn assumed(out: &mut String, review: &Review, system: System) {
     if review.assumed.is_empty() {
         return;
     }
     heading(out, "Taken for granted; a column of the schedule or a line of the job overrides it");
-    let rows = review.assumed.iter().map(|it| {
-        vec![
-            it.fact.heading.to_string(),
-            value(&it.fact, system),
-            it.why.to_string(),
-            listed(&it.applies_to, 4),
-        ]
-    });
-    out.push_str(&table(&["Fact", "Taken as", "Because", "For"], rows.collect(), WIDTH));
-    out.push('\n');
+    let everyone: BTreeSet<&Arc<str>> = review.outlets.iter().map(|it| &it.mark).collect();
+    let mut entries: Vec<(&Assumption, Vec<Arc<str>>)> = Vec::new();
+    for it in &review.assumed {
+        let mut taken = value(&it.fact, system);
+        if it.applies_to.len() < everyone.len() {
+            let _ = write!(taken, " ({})", listed(&it.applies_to, MOST_ASSUMED));
+        }
+        let alike = |of: &Assumption| of.fact.name == it.fact.name && of.why == it.why;
+        match entries.iter_mut().find(|(of, _)| alike(of)) {
+            Some((_, values)) => values.push(taken.into()),
+            None => entries.push((it, vec![taken.into()])),
+        }
+    }
+    let label = entries.iter().map(|(it, _)| it.fact.heading.chars().count()).max().unwrap_or(0) + 2;
+    for (it, values) in entries {
+        let text = format!("{}: {}", listed(&values, usize::MAX), it.why);
+        out.push_str(&labelled_at(label, &it.fact.heading, &text, WIDTH));
+    }
 }

@@ -201,6 +201,10 @@ fn at_worst(
     gap: &Gap,
     follow: impl Fn(&Outlet<'_>) -> Result<Followed, Gap>,
 ) -> Option<(Followed, Vec<Shown>)> {
+    // The worst of usual answers is not the worst there may be.
+    if !gap.missing.iter().all(|it| facts::covers(*it)) {
+        return None;
+    }
     let tried = combinations(gap).into_iter().filter_map(|given| {
         let followed = follow(&outlet.suppose(&given)).ok()?;
         Some((followed, given))

@@ -1,6 +1,6 @@
 //! One rule on one outlet.
 
-use super::settle::{self, Answer};
+use super::settle::{self, Answer, Tried};
 use super::{Absence, Comment, Open, Piece, RuleCard, Shown};
 use crate::expr::{Gap, Part, Slot, Template};
 use crate::facts::{self, Fact, Origin, Outlet};
@@ -36,10 +36,9 @@ pub(super) fn comment(
         // A general note asks for nothing: where it may apply it is given.
         Err(_) if rule.once && rule.outcome == Outcome::Advise => (Outcome::Advise, None, Vec::new()),
         Err(gap) => {
-            let answers = settle::answers(rule, outlet, &gap);
-            let agreed = settle::agreed(&answers);
-            let open = open(&gap, &answers, agreed.is_some(), outlet);
-            (agreed.unwrap_or(Outcome::Clarify), Some(open), answers)
+            let tried = settle::tried(rule, outlet, &gap);
+            let open = open(&gap, &tried, outlet);
+            (tried.agreed.unwrap_or(Outcome::Clarify), Some(open), tried.answers)
         }
     };
     let outcome = match outcome {
@@ -82,18 +81,23 @@ pub(super) fn card(rule: &Rule) -> Arc<RuleCard> {
     })
 }
 
-fn open(gap: &Gap, answers: &[Answer<'_>], agreed: bool, outlet: &Outlet<'_>) -> Open {
+fn open(gap: &Gap, tried: &Tried<'_>, outlet: &Outlet<'_>) -> Open {
     let rules = &outlet.world().job().rules;
     let close = gap.close.iter().map(|close| {
         let slot = close.slots.first().copied().unwrap_or(Slot(u16::MAX));
         (shown(slot, &outlet.fact(slot), rules), close.right)
     });
     Open {
-        missing: gap.missing.iter().map(|slot| (*slot, name(*slot, rules), facts::heading(*slot))).collect(),
+        missing: tried
+            .deciding
+            .iter()
+            .map(|slot| (*slot, name(*slot, rules), facts::heading(*slot)))
+            .collect(),
         absent: gap.absent.iter().map(|(slot, why)| (heading(*slot, rules), why.clone())).collect(),
         close: close.collect(),
-        would_settle: answers.iter().map(|it| it.settled(rules)).collect(),
-        agreed,
+        would_settle: tried.answers.iter().map(|it| it.settled(rules)).collect(),
+        agreed: tried.agreed.is_some(),
+        covered: tried.deciding.iter().all(|it| facts::covers(*it)),
     }
 }
 

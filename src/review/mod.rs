@@ -110,6 +110,8 @@ pub struct Open {
     pub would_settle: Vec<Settled>,
     /// Whether all of them agree, so that the comment is decided all the same.
     pub agreed: bool,
+    /// Whether those combinations take in everything there may be; else only the usual answers were tried.
+    pub covered: bool,
 }
 
 /// What a rule would say given some answers.

@@ -6,6 +6,7 @@ use crate::expr::{Gap, Readings, Slot, Value};
 use crate::facts::{self, Outlet};
 use crate::ruleset::{Outcome, Rule, Rules};
 use crate::units::Quantity;
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 /// More combinations than this help nobody; what to answer first does.
@@ -19,6 +20,12 @@ pub(super) struct Answer<'w> {
 }
 
 impl Answer<'_> {
+    /// Whether another has the same answers to every fact but one.
+    fn is_as_given_but_for(&self, slot: Slot, other: &Self) -> bool {
+        let others = |it: &Self| it.given.iter().filter(|(it, _)| *it != slot).cloned().collect::<Vec<_>>();
+        others(self) == others(other)
+    }
+
     pub(super) fn settled(&self, rules: &Rules) -> Settled {
         let given =
             self.given.iter().map(|(slot, value)| (name(*slot, rules), facts::heading(*slot), value.clone()));
@@ -26,14 +33,73 @@ impl Answer<'_> {
     }
 }
 
-/// Tries every plausible combination. None where something missing has no list of answers, or there are too many.
-pub(super) fn answers<'w>(rule: &Rule, outlet: &Outlet<'w>, gap: &Gap) -> Vec<Answer<'w>> {
-    let tried = combinations(gap).into_iter().map(|given| {
+/// What comes of the plausible answers.
+pub(super) struct Tried<'w> {
+    pub answers: Vec<Answer<'w>>,
+    /// The outcome on which all of them agree.
+    pub agreed: Option<Outcome>,
+    /// The missing facts on which the outcome turns; all of them where no list can be made, or all answers agree.
+    pub deciding: BTreeSet<Slot>,
+}
+
+/// Tries every plausible combination; where something missing has no list of answers, or there are too many, the answers
+/// to the one fact that by itself settles most. No answers where none settles anything.
+pub(super) fn tried<'w>(rule: &Rule, outlet: &Outlet<'w>, gap: &Gap) -> Tried<'w> {
+    let answer = |given: Vec<(Slot, Value)>| {
         let outlet = outlet.suppose(&given);
         let outcome = verdict(rule, &outlet).unwrap_or(Outcome::Clarify);
         Answer { given, outlet, outcome }
-    });
-    tried.collect()
+    };
+    let mut answers: Vec<Answer<'_>> = combinations(gap).into_iter().map(answer).collect();
+    if answers.is_empty() {
+        let alone = gap.missing.iter().filter_map(|slot| {
+            let list = facts::plausible(*slot)?;
+            Some(list.into_iter().map(|value| answer(vec![(*slot, value)])).collect::<Vec<_>>())
+        });
+        let settles = |it: &Vec<Answer<'_>>| it.iter().filter(|it| it.outcome != Outcome::Clarify).count();
+        // The first of those alike.
+        answers = alone.reduce(|a, b| if settles(&b) > settles(&a) { b } else { a }).unwrap_or_default();
+    }
+    let agreed = agreed(&answers, gap.missing.iter().all(|it| facts::covers(*it)));
+    let mut tried = Tried { answers, agreed, deciding: gap.missing.clone() };
+    if tried.answers.iter().all(|it| it.outcome == Outcome::Clarify) {
+        // None of them settles anything by itself.
+        tried.answers.clear();
+    } else if agreed.is_none() && tried.answers.iter().all(|it| it.given.len() == gap.missing.len()) {
+        // What else there may be is still to be asked where a list does not take in everything.
+        for slot in gap.missing.iter().filter(|it| facts::covers(**it)) {
+            tried.leave_out_if_it_decides_nothing(*slot);
+        }
+    }
+    tried
+}
+
+impl Tried<'_> {
+    /// A fact whose answers never make a difference, whatever the others are, need not be asked for.
+    fn leave_out_if_it_decides_nothing(&mut self, slot: Slot) {
+        let mut kept: Vec<usize> = Vec::new();
+        for (index, answer) in self.answers.iter().enumerate() {
+            let alike = |other: &usize| self.answers[*other].is_as_given_but_for(slot, answer);
+            match kept.iter().find(|it| alike(it)) {
+                Some(first) if self.answers[*first].outcome != answer.outcome => return,
+                Some(_) => {}
+                None => kept.push(index),
+            }
+        }
+        // The last fact stays: something has to be asked.
+        if self.deciding.len() < 2 {
+            return;
+        }
+        let mut index = 0;
+        self.answers.retain(|_| {
+            index += 1;
+            kept.contains(&(index - 1))
+        });
+        for answer in &mut self.answers {
+            answer.given.retain(|(it, _)| *it != slot);
+        }
+        self.deciding.remove(&slot);
+    }
 }
 
 /// Every plausible combination of answers to what is missing; none where something missing has no list of answers, or
@@ -67,15 +133,17 @@ fn lists(gap: &Gap) -> Option<Vec<(Slot, Vec<Value>)>> {
     gather(facts::plausible).filter(within).or_else(|| gather(facts::bracket).filter(within))
 }
 
-/// The outcome on which all answers agree, unless they only agree that it cannot be told.
-pub(super) fn agreed(answers: &[Answer<'_>]) -> Option<Outcome> {
+/// The outcome on which all answers agree, unless they only agree that it cannot be told. That there is nothing to say
+/// is decided only where the lists take in everything there is.
+fn agreed(answers: &[Answer<'_>], covered: bool) -> Option<Outcome> {
     let first = answers.first()?.outcome;
-    if answers.iter().all(|it| it.outcome == first) {
+    let silent = |outcome| matches!(outcome, Outcome::NoComment | Outcome::DoesNotApply);
+    let same = answers.iter().all(|it| it.outcome == first);
+    if same && !silent(first) {
         return (first != Outcome::Clarify).then_some(first);
     }
-    // Nothing is said either way.
-    let silent = |outcome| matches!(outcome, Outcome::NoComment | Outcome::DoesNotApply);
-    answers.iter().all(|it| silent(it.outcome)).then_some(Outcome::NoComment)
+    let all_silent = covered && answers.iter().all(|it| silent(it.outcome));
+    all_silent.then_some(if same { first } else { Outcome::NoComment })
 }
 
 /// A value over all answers: a quantity that spans them, used at the one that prints on the safe side; any other value

@@ -160,3 +160,45 @@ fn the_next_listed_length_itself_holds() {
     );
     assert_eq!(comment(&longer.outlets[0], SEAT).outcome, Outcome::NoComment);
 }
+
+/// Names of the facts that keep a rule open on the first outlet.
+fn waits_for(review: &coldsill::review::Review, rule: &str) -> Vec<String> {
+    let open = comment(&review.outlets[0], rule).open.as_ref();
+    open.map(|it| it.missing.iter().map(|(_, name, _)| name.to_string()).collect()).unwrap_or_default()
+}
+
+// Where the outlet closes inside, the rule on water at the face does not apply whatever the barrel is; at the face,
+// water stands in the wall out to the cold whatever the barrel is.
+#[test]
+fn a_fact_whose_answers_never_make_a_difference_is_not_asked_for() {
+    let review = review(
+        "Mark,Kind,Wall,Nominal length,Supply,Supply insulation\nHB-1,wall hydrant,2x6,10 in,copper,none\n",
+        "minneapolis-mn",
+    );
+    let rule = "freezing/bore-blocked-in-cold-spell";
+    assert_eq!(comment(&review.outlets[0], rule).outcome, Outcome::Clarify);
+    assert_eq!(waits_for(&review, rule), ["outlet.closes"]);
+    assert_eq!(waits_for(&review, SEAT), ["outlet.closes", "outlet.barrel"]);
+}
+
+#[test]
+fn usual_depths_that_all_fall_short_decide_a_revision() {
+    let headings = "Barrel,Supply,Supply insulation";
+    let review = sillcock(headings, "copper,PEX,1 in", "fairbanks-ak");
+    let seat = comment(&review.outlets[0], SEAT);
+    assert_eq!(seat.outcome, Outcome::Revise);
+    assert!(seat.open.as_ref().is_some_and(|it| it.agreed && it.would_settle.len() == 6));
+}
+
+#[test]
+fn usual_depths_that_all_hold_do_not_decide_that_there_is_nothing_to_say() {
+    let headings = "Barrel,Supply,Supply insulation";
+    let review = sillcock(headings, "stainless,copper,none", "dallas-tx");
+    let seat = comment(&review.outlets[0], SEAT);
+    assert!(
+        seat.open.as_ref().is_some_and(
+            |it| !it.covered && it.would_settle.iter().all(|it| it.outcome == Outcome::NoComment)
+        )
+    );
+    assert_eq!(seat.outcome, Outcome::Clarify);
+}
