@@ -6,6 +6,7 @@ use super::check::Checker;
 use super::eval::{Amount, Test, Words};
 use super::number::Number;
 use super::source::Span;
+use super::value::Slot;
 use crate::units::{Dim, Measure, Ordering, Quantity};
 
 pub(super) const DIFFERENCE: Measure = Measure::Of(Dim::DIFFERENCE);
@@ -17,6 +18,8 @@ pub(super) enum Typed {
     Amount(Amount, Kind),
     /// A text, and the words it is one of where they are known.
     Words(Words, Option<&'static [&'static str]>),
+    /// A named list, and the words it is of.
+    List(Slot, Option<&'static [&'static str]>),
 }
 
 /// What an amount measures.
@@ -37,6 +40,7 @@ impl Typed {
             Self::Test(_) => "a yes or no".into(),
             Self::Amount(_, kind) => kind.measure().name(),
             Self::Words(..) => "text".into(),
+            Self::List(..) => "a list of words".into(),
         }
     }
 }
@@ -117,6 +121,9 @@ impl Checker<'_> {
                 }
                 Test::Alike(a, b)
             }
+            (Typed::List(..), _) | (_, Typed::List(..)) => {
+                return self.unlike(whole, &names, Some("in, with the list on its right".into()));
+            }
             (Typed::Test(_), _) | (_, Typed::Test(_)) => {
                 return self.unlike(whole, &names, Some("yes or no, without quotation marks".into()));
             }
@@ -134,7 +141,7 @@ impl Checker<'_> {
     }
 
     /// A quoted word beside a name that is one of some words must be one of them.
-    fn word(
+    pub fn word(
         &mut self,
         one_of: Option<&'static [&'static str]>,
         of: Span,

@@ -184,6 +184,7 @@ fn answer(value: &Value, system: System) -> Arc<str> {
     match value {
         Value::Text(text) => text.clone(),
         Value::YesNo(yes) => if *yes { "yes" } else { "no" }.into(),
+        Value::List(words) => either(words).into(),
         Value::Quantity(quantity) if quantity.is == 0.0 => "none".into(),
         Value::Quantity(quantity) => Show::usual(quantity.measure).value(quantity, system).into(),
     }

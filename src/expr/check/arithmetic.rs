@@ -35,6 +35,45 @@ impl Checker<'_> {
         Some(Typed::Amount(amount, Kind::Is(measure)))
     }
 
+    /// `round_up(amount, to)`.
+    pub(super) fn round_up(&mut self, arguments: &[Ast<'_>], span: Span) -> Option<Typed> {
+        let items = self.amounts(arguments)?;
+        let Ok([((amount, kind), at), ((to, to_kind), to_at)]) = <[_; 2]>::try_from(items) else {
+            self.report(span, "does not round one amount to another", Some("round_up(amount, 2 in)".into()));
+            return None;
+        };
+        let difference = kind.is_difference() || to_kind.is_difference();
+        let (amount, measure) = self.settle(amount, kind, at, difference)?;
+        let (to, to_measure) = self.settle(to, to_kind, to_at, difference)?;
+        if measure == Measure::Temperature {
+            let hint = format!("a difference, written {}", kind.as_difference());
+            self.report(at, "is a temperature, which has no multiples", Some(hint));
+            return None;
+        }
+        if measure != to_measure {
+            let what =
+                format!("cannot be worked out: {} has no multiples of {}", measure.name(), to_measure.name());
+            let hint = self.hint(measure, at, to_measure, to_at);
+            self.report(span, &what, hint);
+            return None;
+        }
+        let wanted = || Some("a figure such as 2 in".into());
+        let Some(to) = constant(&to) else {
+            self.report(to_at, "is not the same for every outlet", wanted());
+            return None;
+        };
+        if to.is <= 0.0 {
+            self.report(to_at, "is not more than zero, and has no multiples", wanted());
+            return None;
+        }
+        let rounded = Amount::RoundedUp(Box::new(amount), to.is);
+        if is_constant(&rounded) && constant(&rounded).is_none() {
+            self.report(span, "is not a number that can be used", None);
+            return None;
+        }
+        Some(Typed::Amount(rounded, Kind::Is(measure)))
+    }
+
     pub(super) fn chain(&mut self, first: &Ast<'_>, rest: &[(Step, Ast<'_>)]) -> Option<Typed> {
         let start = self.amount(first);
         let rest: Vec<_> = rest.iter().map(|(step, ast)| (*step, self.amount(ast), ast.span)).collect();
