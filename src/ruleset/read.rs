@@ -158,7 +158,7 @@ fn read_case(node: &Node, names: &AllNames<'_>, problems: &mut Vec<Problem>) -> 
             // A case is tried with the settings in force: one of its own would be passed over in silence.
             Some(_) if names.is_setting(&key.text) => {
                 let problem = Problem::new(key.place.clone(), "is a setting, not a fact").text(&key.text);
-                problems.push(problem.expected("a fact; cases are tried with the settings in force"));
+                problems.push(problem.expected("a fact, as cases are tried with the settings in force"));
             }
             Some((slot, ty)) => values.extend(value(node, &ty, problems).map(|value| (slot, value))),
             None => {
