@@ -104,8 +104,8 @@ impl Checker<'_> {
                 let b = self.settle(b, second, right_at, difference);
                 let ((a, is), (b, other)) = (a?, b?);
                 if is != other {
-                    let hint = self.hint(is, left_at, other, right_at);
-                    return self.unlike(whole, &names, hint);
+                    let hint = self.mending(is, left_at, other, right_at);
+                    return self.unlike(whole, &names, Some(hint));
                 }
                 return Some(Test::Order(a, ordering, b));
             }
@@ -124,10 +124,17 @@ impl Checker<'_> {
             (Typed::List(..), _) | (_, Typed::List(..)) => {
                 return self.unlike(whole, &names, Some("in, with the list on its right".into()));
             }
+            (Typed::Words(Words::Literal(_), _), Typed::Amount(..))
+            | (Typed::Amount(..), Typed::Words(Words::Literal(_), _)) => {
+                return self.unlike(whole, &names, Some("a quantity without quotation marks".into()));
+            }
             (Typed::Test(_), _) | (_, Typed::Test(_)) => {
                 return self.unlike(whole, &names, Some("yes or no, without quotation marks".into()));
             }
-            _ => return self.unlike(whole, &names, None),
+            _ => {
+                let hint = both_alike(&names.0, &names.1);
+                return self.unlike(whole, &names, Some(hint));
+            }
         };
         match ordering {
             Ordering::Equal => Some(equal),
@@ -169,6 +176,11 @@ impl Checker<'_> {
     }
 
     /// How to mend two measures that do not go together.
+    pub fn mending(&self, a: Measure, a_at: Span, b: Measure, b_at: Span) -> String {
+        self.hint(a, a_at, b, b_at).unwrap_or_else(|| both_alike(&a.name(), &b.name()))
+    }
+
+    /// What is likely to have been left out, of two measures that do not go together.
     pub fn hint(&self, a: Measure, a_at: Span, b: Measure, b_at: Span) -> Option<String> {
         let pair = [a, b];
         if pair.contains(&Measure::Temperature) && pair.contains(&DIFFERENCE) {
@@ -187,6 +199,10 @@ impl Checker<'_> {
             }
         })
     }
+}
+
+fn both_alike(a: &str, b: &str) -> String {
+    format!("both to be {a}, or both {b}")
 }
 
 /// `face, inside or inlet`.

@@ -24,8 +24,8 @@ impl Checker<'_> {
             let (amount, measure) = self.settle(amount, kind, at, difference)?;
             let (is, is_at) = *first.get_or_insert((measure, at));
             if is != measure {
-                let hint = self.hint(is, is_at, measure, at);
-                self.unlike(span, &(is.name(), measure.name()), hint);
+                let hint = self.mending(is, is_at, measure, at);
+                self.unlike(span, &(is.name(), measure.name()), Some(hint));
                 return None;
             }
             amounts.push(amount);
@@ -54,7 +54,7 @@ impl Checker<'_> {
             let what =
                 format!("cannot be worked out: {} has no multiples of {}", measure.name(), to_measure.name());
             let hint = self.hint(measure, at, to_measure, to_at);
-            self.report(span, &what, hint);
+            self.report(span, &what, hint.or_else(|| Some(format!("{} after the comma", measure.name()))));
             return None;
         }
         let wanted = || Some("a figure such as 2 in".into());
@@ -120,14 +120,15 @@ impl Checker<'_> {
         let (why, hint) = match step {
             Step::Plus if both => ("two temperatures cannot be added".into(), difference()),
             Step::Plus => {
-                (format!("{} and {} cannot be added", a.name(), b.name()), self.hint(a, a_at, b, b_at))
+                let hint = self.mending(a, a_at, b, b_at);
+                (format!("{} and {} cannot be added", a.name(), b.name()), Some(hint))
             }
             Step::Minus if b == Measure::Temperature && a == DIFFERENCE => {
                 ("a temperature cannot be taken from a temperature difference".into(), difference())
             }
             Step::Minus => {
                 let why = format!("{} cannot be taken from {}", b.name(), a.name());
-                (why, self.hint(a, a_at, b, b_at))
+                (why, Some(self.mending(a, a_at, b, b_at)))
             }
             Step::Times => ("a temperature cannot be multiplied".into(), difference()),
             Step::Over => ("a temperature cannot be divided, nor divide".into(), difference()),

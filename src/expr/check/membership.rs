@@ -64,13 +64,15 @@ impl Checker<'_> {
         let rest = others.into_iter().map(|(other, other_at)| {
             let name = other.as_ref()?.name();
             let Some(Typed::Amount(amount, kind)) = other else {
-                self.unlike(whole, &(measure.name(), name), None);
+                let quoted = matches!(other, Some(Typed::Words(Words::Literal(_), _)));
+                let hint = if quoted { "a quantity without quotation marks" } else { "quantities only" };
+                self.unlike(whole, &(measure.name(), name), Some(hint.into()));
                 return None;
             };
             let (amount, is) = self.settle(amount, kind, other_at, difference)?;
             if is != measure {
-                let hint = self.hint(measure, at, is, other_at);
-                self.unlike(whole, &(measure.name(), is.name()), hint);
+                let hint = self.mending(measure, at, is, other_at);
+                self.unlike(whole, &(measure.name(), is.name()), Some(hint));
                 return None;
             }
             Some(amount)
