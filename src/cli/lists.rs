@@ -170,6 +170,7 @@ pub fn facts() -> String {
             Type::Text => "a text".into(),
             Type::YesNo => "yes or no".into(),
             Type::OneOf(words) => words.join(", "),
+            Type::List(_) => "a list".into(),
         };
         // A name stands on a line of its own, to be copied whole.
         text.push_str(&format!("{} ({from})\n", entry.def.name));

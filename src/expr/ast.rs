@@ -22,6 +22,10 @@ pub(super) enum Node<'a> {
     Any(Vec<Ast<'a>>),
     Compare(Box<Ast<'a>>, Ordering, Box<Ast<'a>>),
     In(Box<Ast<'a>>, Vec<Ast<'a>>),
+    /// In a list that has a name.
+    Listed(Box<Ast<'a>>, Box<Ast<'a>>),
+    /// A pattern, and where it stands with its quotation marks.
+    Matches(Box<Ast<'a>>, &'a str, Span),
     Between(Box<Ast<'a>>, Box<Ast<'a>>, Box<Ast<'a>>),
     Chain(Box<Ast<'a>>, Vec<(Step, Ast<'a>)>),
     Minus(Box<Ast<'a>>),

@@ -1,8 +1,7 @@
 //! Gives names their slots and every part its type. All problems are collected.
 
 mod arithmetic;
-
-use arithmetic::constant;
+mod membership;
 
 use super::ast::{Ast, Node};
 use super::eval::{Amount, Test, Words};
@@ -12,10 +11,10 @@ use super::types::{Kind, Placed, Typed};
 use super::value::{Slot, Type};
 use super::{Names, unknown_name};
 use crate::diag::Problem;
-use crate::units::{Dim, Measure, Ordering, Quantity};
+use crate::units::{Dim, Measure, Quantity};
 
 /// Every function of the language.
-const FUNCTIONS: &[&str] = &["stated", "known", "min", "max"];
+const FUNCTIONS: &[&str] = &["stated", "known", "min", "max", "round_up"];
 
 /// Checks a tree that must be a test. Takes the problems found so far; returns all, in the order of the text.
 pub(super) fn check(
@@ -89,6 +88,7 @@ impl Checker<'_> {
                     Type::Text => Typed::Words(Words::Fact(slot), None),
                     Type::OneOf(words) => Typed::Words(Words::Fact(slot), Some(words)),
                     Type::YesNo => Typed::Test(Test::Fact(slot)),
+                    Type::List(words) => Typed::List(slot, words),
                 }
             }
             Node::Not(inner) => Typed::Test(Test::Not(Box::new(self.test(inner)?))),
@@ -100,6 +100,8 @@ impl Checker<'_> {
                 Typed::Test(self.pair(ast.span, (a?, left.span), *ordering, (b?, right.span))?)
             }
             Node::In(left, items) => Typed::Test(self.one_of(ast.span, left, items)?),
+            Node::Listed(left, list) => Typed::Test(self.listed(ast.span, left, list)?),
+            Node::Matches(left, pattern, at) => Typed::Test(self.matches(left, pattern, *at)?),
             Node::Between(left, low, high) => Typed::Test(self.between(ast.span, left, low, high)?),
             Node::Chain(first, rest) => self.chain(first, rest)?,
             Node::Minus(inner) => {
@@ -165,39 +167,6 @@ impl Checker<'_> {
         self.infer(right)
     }
 
-    fn one_of(&mut self, whole: Span, left: &Ast<'_>, items: &[Ast<'_>]) -> Option<Test> {
-        if items.is_empty() {
-            self.report(whole, "is never so, as the list is empty", None);
-            return None;
-        }
-        let first = self.infer(left);
-        let mut tests = Vec::new();
-        for item in items {
-            let other = self.beside(first.as_ref(), item);
-            let sides = first.clone().zip(other);
-            tests.push(
-                sides.and_then(|(a, b)| self.pair(whole, (a, left.span), Ordering::Equal, (b, item.span))),
-            );
-        }
-        Some(Test::Any(tests.into_iter().collect::<Option<_>>()?))
-    }
-
-    fn between(&mut self, whole: Span, left: &Ast<'_>, low: &Ast<'_>, high: &Ast<'_>) -> Option<Test> {
-        let (is, from, to) = (self.infer(left), self.infer(low), self.infer(high));
-        let (is, from, to) = (is?, from?, to?);
-        let above = self.pair(whole, (is.clone(), left.span), Ordering::AtLeast, (from, low.span));
-        let below = self.pair(whole, (is, left.span), Ordering::AtMost, (to, high.span));
-        let (above, below) = (above?, below?);
-        if let (Test::Order(_, _, from), Test::Order(_, _, to)) = (&above, &below)
-            && let (Some(from), Some(to)) = (constant(from), constant(to))
-            && from.is > to.is
-        {
-            self.report(low.span.to(high.span), "runs from high to low", Some("the lower end first".into()));
-            return None;
-        }
-        Some(Test::All(vec![above, below]))
-    }
-
     fn call(&mut self, name: &str, arguments: &[Ast<'_>], span: Span) -> Option<Typed> {
         match name {
             "stated" | "known" => {
@@ -210,6 +179,7 @@ impl Checker<'_> {
                 Some(Typed::Test(test))
             }
             "min" | "max" => self.extreme(name, arguments, span),
+            "round_up" => self.round_up(arguments, span),
             _ => {
                 let called = Span { start: span.start, end: span.start + name.len() };
                 let problem = self.source.problem(called, "is not a known function");

@@ -9,6 +9,8 @@ mod eval;
 mod lex;
 mod number;
 mod parse;
+mod pattern;
+mod print;
 mod source;
 mod template;
 mod types;
@@ -24,7 +26,7 @@ use crate::diag::{Place, Problem};
 use crate::truth::Truth;
 use source::Source;
 
-/// The longest expression, in characters.
+/// The longest expression or template, in characters.
 pub const MOST_CHARACTERS: usize = 4096;
 
 /// Finds names when an expression is checked.
@@ -38,12 +40,12 @@ pub trait Names {
 /// Gives values when an expression is evaluated.
 pub trait Readings {
     /// The value of a name, or why there is none.
-    fn get(&self, slot: Slot) -> Reading;
+    fn get(&self, slot: Slot) -> Result<&Value, Gap>;
     /// Whether a person stated it, rather than it being assumed or computed.
     fn stated(&self, slot: Slot) -> bool;
 }
 
-/// A checked test: true, false or unknown of what it reads.
+/// A checked test: true, false or unknown of what it reads. Two are equal where they ask the same, however each is written.
 #[derive(Clone, Debug)]
 pub struct Program {
     text: Arc<str>,
@@ -56,12 +58,7 @@ impl Program {
     /// order of the text.
     pub fn check(text: &str, place: &Place, names: &dyn Names) -> Result<Self, Vec<Problem>> {
         let source = Source { text, place };
-        let length = text.chars().count();
-        if length > MOST_CHARACTERS {
-            let what = format!("is {length} characters long, more than {MOST_CHARACTERS}");
-            let problem = Problem::new(place.clone(), what).text(text);
-            return Err(vec![problem.expected("a shorter expression, or several rules")]);
-        }
+        source.bounded("a shorter expression, or several rules")?;
         let (tree, problems) = parse::parse(source, lex::tokens(source));
         let test = check::check(source, names, &tree, problems)?;
         let mut slots = BTreeSet::new();
@@ -82,6 +79,20 @@ impl Program {
     /// The text it was checked from.
     pub fn text(&self) -> &str {
         &self.text
+    }
+
+    /// The text in one settled form: single spaces, no parentheses but those that matter, decimal numbers, each unit by the
+    /// name it is printed by. Checked again it is the same program.
+    pub fn printed(&self) -> String {
+        let place = Place::whole("");
+        let source = Source { text: &self.text, place: &place };
+        print::printed(&parse::parse(source, lex::tokens(source)).0)
+    }
+}
+
+impl PartialEq for Program {
+    fn eq(&self, other: &Self) -> bool {
+        self.test == other.test
     }
 }
 

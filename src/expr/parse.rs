@@ -5,18 +5,23 @@
 //! also       ::=  negation ( "and" negation )*
 //! negation   ::=  "not" negation | comparison
 //! comparison ::=  sum ( ( "=" | "!=" | "<" | "<=" | ">" | ">=" ) sum
-//!                     | "in" "[" sum ( "," sum )* "]"
+//!                     | "in" ( "[" sum ( "," sum )* "]" | name )
+//!                     | "matches" text                          a pattern; letter case does not count
 //!                     | "between" sum "and" sum )?              both ends included; no chains
 //! sum        ::=  product ( ( "+" | "-" ) product )*
 //! product    ::=  sign ( ( "*" | "/" ) sign )*
 //! sign       ::=  "-" number | "-" sign | value
 //! value      ::=  number | text | "yes" | "no" | name | call | "(" test ")"
 //! call       ::=  ( "stated" | "known" ) "(" name ")" | ( "min" | "max" ) "(" sum ( "," sum )+ ")"
+//!              | "round_up" "(" sum "," sum ")"                 up to a multiple of the second, which is constant
 //! number     ::=  ( digits | decimal | fraction | digits fraction ) unit? | "R" "-"? number
 //! text       ::=  '"' any character but '"' '"'
 //! name       ::=  letter or "_", then letters, digits, "_"; a ".", "/" or "-" belongs to it where a letter follows at
 //!                 once: `outlet.seat_depth`, `freezing/margin`. Division and minus are written with spaces.
 //! ```
+//!
+//! A pattern is looked for anywhere in its text (`frost.?proof`, `^WH-[0-9]+$`), in the syntax of the `regex` crate;
+//! `(?-i)` at its start makes letter case count. A text has no escapes: a backslash in it stands for itself.
 //!
 //! The unit of a number: see [`super::number`]. `4 °F` is a temperature, `4 Δ°F` and `4 K` are differences; where a
 //! literal such as `4 °F` is compared with a difference, is an argument of `min` or `max` beside one, or is taken
@@ -34,6 +39,9 @@ use crate::diag::Problem;
 
 /// How deep parentheses, `not`, signs and calls may be nested.
 pub(super) const MOST_NESTED: usize = 64;
+
+/// What `in` may be followed by.
+pub(super) const LIST: &str = "a list in brackets such as [\"copper\", \"brass\"], or the name of one";
 
 /// `None` where a problem has been reported and this part is given up.
 type Parsed<'a> = Option<Ast<'a>>;
@@ -205,8 +213,26 @@ impl<'a> Parser<'a> {
             }
             Token::In => {
                 self.advance();
-                let (end, list) = self.list()?;
-                (end, Node::In(Box::new(left), list))
+                if let Token::Name(name) = self.token() {
+                    let span = self.advance();
+                    let list = Ast { span, node: Node::Name(name) };
+                    (span, Node::Listed(Box::new(left), Box::new(list)))
+                } else {
+                    let (end, list) = self.list()?;
+                    (end, Node::In(Box::new(left), list))
+                }
+            }
+            Token::Matches => {
+                self.advance();
+                let Token::Text(pattern) = self.token() else {
+                    if !matches!(self.token(), Token::Broken) {
+                        let expected = Some("a pattern in quotation marks such as \"frost.?proof\"");
+                        self.report(self.span(), "stands where a pattern should", expected);
+                    }
+                    return None;
+                };
+                let span = self.advance();
+                (span, Node::Matches(Box::new(left), pattern, span))
             }
             Token::Between => {
                 self.advance();
@@ -248,7 +274,7 @@ impl<'a> Parser<'a> {
 
     fn list(&mut self) -> Option<(Span, Vec<Ast<'a>>)> {
         if !matches!(self.token(), Token::ListOpen) {
-            let expected = Some("a list in brackets such as [\"copper\", \"brass\"]");
+            let expected = Some(LIST);
             self.report(self.span(), "stands where a list should", expected);
             return None;
         }

@@ -1,5 +1,6 @@
 //! The text of an expression and where it stands in its file, so that a problem inside it can be placed.
 
+use super::MOST_CHARACTERS;
 use crate::diag::{Place, Problem, Spot};
 
 /// A part of a text, in bytes.
@@ -39,6 +40,16 @@ impl<'a> Source<'a> {
         let across = before.rsplit('\n').next().unwrap_or_default().chars().count();
         let moved = |from: u32, by: usize| from.saturating_add(u32::try_from(by).unwrap_or(u32::MAX));
         Place::line(&self.place.file, moved(line, lines), moved(column, across))
+    }
+
+    /// Refuses a text that is too long to be meant.
+    pub fn bounded(&self, expected: &str) -> Result<(), Vec<Problem>> {
+        let length = self.text.chars().count();
+        if length <= MOST_CHARACTERS {
+            return Ok(());
+        }
+        let what = format!("is {length} characters long, more than {MOST_CHARACTERS}");
+        Err(vec![Problem::new(self.place.clone(), what).text(self.text).expected(expected)])
     }
 
     /// A problem with a part, which it quotes.

@@ -28,6 +28,7 @@ impl Template {
     /// Checks a template. `place` is where its text starts; every problem is returned, in the order of the text.
     pub fn check(text: &str, place: &Place, names: &dyn Names) -> Result<Self, Vec<Problem>> {
         let source = Source { text, place };
+        source.bounded("a shorter wording")?;
         let (mut parts, mut problems) = (Vec::new(), Vec::new());
         let mut plain = String::new();
         let mut at = 0;

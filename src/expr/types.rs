@@ -6,6 +6,7 @@ use super::check::Checker;
 use super::eval::{Amount, Test, Words};
 use super::number::Number;
 use super::source::Span;
+use super::value::Slot;
 use crate::units::{Dim, Measure, Ordering, Quantity};
 
 pub(super) const DIFFERENCE: Measure = Measure::Of(Dim::DIFFERENCE);
@@ -17,6 +18,8 @@ pub(super) enum Typed {
     Amount(Amount, Kind),
     /// A text, and the words it is one of where they are known.
     Words(Words, Option<&'static [&'static str]>),
+    /// A named list, and the words it is of.
+    List(Slot, Option<&'static [&'static str]>),
 }
 
 /// What an amount measures.
@@ -37,6 +40,7 @@ impl Typed {
             Self::Test(_) => "a yes or no".into(),
             Self::Amount(_, kind) => kind.measure().name(),
             Self::Words(..) => "text".into(),
+            Self::List(..) => "a list of words".into(),
         }
     }
 }
@@ -100,8 +104,8 @@ impl Checker<'_> {
                 let b = self.settle(b, second, right_at, difference);
                 let ((a, is), (b, other)) = (a?, b?);
                 if is != other {
-                    let hint = self.hint(is, left_at, other, right_at);
-                    return self.unlike(whole, &names, hint);
+                    let hint = self.mending(is, left_at, other, right_at);
+                    return self.unlike(whole, &names, Some(hint));
                 }
                 return Some(Test::Order(a, ordering, b));
             }
@@ -117,10 +121,20 @@ impl Checker<'_> {
                 }
                 Test::Alike(a, b)
             }
+            (Typed::List(..), _) | (_, Typed::List(..)) => {
+                return self.unlike(whole, &names, Some("in, with the list on its right".into()));
+            }
+            (Typed::Words(Words::Literal(_), _), Typed::Amount(..))
+            | (Typed::Amount(..), Typed::Words(Words::Literal(_), _)) => {
+                return self.unlike(whole, &names, Some("a quantity without quotation marks".into()));
+            }
             (Typed::Test(_), _) | (_, Typed::Test(_)) => {
                 return self.unlike(whole, &names, Some("yes or no, without quotation marks".into()));
             }
-            _ => return self.unlike(whole, &names, None),
+            _ => {
+                let hint = both_alike(&names.0, &names.1);
+                return self.unlike(whole, &names, Some(hint));
+            }
         };
         match ordering {
             Ordering::Equal => Some(equal),
@@ -134,7 +148,7 @@ impl Checker<'_> {
     }
 
     /// A quoted word beside a name that is one of some words must be one of them.
-    fn word(
+    pub fn word(
         &mut self,
         one_of: Option<&'static [&'static str]>,
         of: Span,
@@ -162,6 +176,11 @@ impl Checker<'_> {
     }
 
     /// How to mend two measures that do not go together.
+    pub fn mending(&self, a: Measure, a_at: Span, b: Measure, b_at: Span) -> String {
+        self.hint(a, a_at, b, b_at).unwrap_or_else(|| both_alike(&a.name(), &b.name()))
+    }
+
+    /// What is likely to have been left out, of two measures that do not go together.
     pub fn hint(&self, a: Measure, a_at: Span, b: Measure, b_at: Span) -> Option<String> {
         let pair = [a, b];
         if pair.contains(&Measure::Temperature) && pair.contains(&DIFFERENCE) {
@@ -180,6 +199,10 @@ impl Checker<'_> {
             }
         })
     }
+}
+
+fn both_alike(a: &str, b: &str) -> String {
+    format!("both to be {a}, or both {b}")
 }
 
 /// `face, inside or inlet`.

@@ -21,6 +21,8 @@ pub enum Type {
     YesNo,
     /// One of these words; its value is a text.
     OneOf(&'static [&'static str]),
+    /// Several of these words, or any texts where there are none.
+    List(Option<&'static [&'static str]>),
 }
 
 /// A value.
@@ -32,6 +34,8 @@ pub enum Value {
     Text(Arc<str>),
     /// Yes or no.
     YesNo(bool),
+    /// The texts of [`Type::List`].
+    List(Arc<[Arc<str>]>),
 }
 
 /// A value, or why there is none.

@@ -90,16 +90,21 @@ impl<'w> Outlet<'w> {
 
     /// A fact, worked out when first asked for.
     pub fn fact(&self, slot: Slot) -> Fact {
-        if let Some(top) = self.trail.borrow_mut().last_mut() {
-            top.insert(slot);
-        }
-        match self.memo.get(usize::from(slot.0)) {
-            Some(cell) => cell.get_or_init(|| self.work_out(slot)).clone(),
+        match self.read(slot) {
+            Some(fact) => fact.clone(),
             None => match self.world.job().rules.setting(slot) {
-                Some(setting) => Fact { value: Ok(Value::Quantity(setting.value)), origin: Origin::Setting },
+                Some(setting) => Fact { value: Ok(setting.value.clone()), origin: Origin::Setting },
                 None => Fact::unknown(slot),
             },
         }
+    }
+
+    /// A fact of the catalogue, worked out when first asked for; `None` for anything else.
+    fn read(&self, slot: Slot) -> Option<&Fact> {
+        if let Some(top) = self.trail.borrow_mut().last_mut() {
+            top.insert(slot);
+        }
+        Some(self.memo.get(usize::from(slot.0))?.get_or_init(|| self.work_out(slot)))
     }
 
     /// The facts that have been worked out so far, in the order of the catalogue.
@@ -132,7 +137,7 @@ impl<'w> Outlet<'w> {
 
     /// The value of a fact by name.
     pub(super) fn value(&self, name: &str) -> Reading {
-        self.fact(slot(name)).value
+        self.get(slot(name)).cloned()
     }
 
     /// A quantity's value used, SI.
@@ -142,9 +147,9 @@ impl<'w> Outlet<'w> {
 
     /// A quantity with its band.
     pub(super) fn quantity(&self, name: &str) -> Result<Quantity, Gap> {
-        match self.value(name)? {
-            Value::Quantity(quantity) => Ok(quantity),
-            Value::Text(_) | Value::YesNo(_) => Err(Gap::missing(slot(name))),
+        match self.get(slot(name))? {
+            Value::Quantity(quantity) => Ok(*quantity),
+            Value::Text(_) | Value::YesNo(_) | Value::List(_) => Err(Gap::missing(slot(name))),
         }
     }
 
@@ -152,38 +157,45 @@ impl<'w> Outlet<'w> {
     pub(super) fn setting(&self, own: Slot, name: &str) -> Result<f64, Gap> {
         let setting = self.world.job().rules.setting_named(name);
         let setting = setting.ok_or_else(|| Gap::absent(own, format!("the rules have no setting {name}")))?;
-        Ok(setting.value.is)
+        match &setting.value {
+            Value::Quantity(it) => Ok(it.is),
+            _ => Err(Gap::absent(own, format!("the setting {name} is not a quantity"))),
+        }
     }
 
     /// A word or text.
     pub(super) fn word(&self, name: &str) -> Result<Arc<str>, Gap> {
-        match self.value(name)? {
-            Value::Text(word) => Ok(word),
-            Value::Quantity(_) | Value::YesNo(_) => Err(Gap::missing(slot(name))),
+        match self.get(slot(name))? {
+            Value::Text(word) => Ok(word.clone()),
+            Value::Quantity(_) | Value::YesNo(_) | Value::List(_) => Err(Gap::missing(slot(name))),
         }
     }
 
     /// Whether a fact is assumed rather than stated.
     pub(super) fn is_assumed(&self, name: &str) -> bool {
-        matches!(self.fact(slot(name)).origin, Origin::Assumed(_))
+        matches!(self.read(slot(name)), Some(Fact { origin: Origin::Assumed(_), .. }))
     }
 }
 
 impl Readings for Outlet<'_> {
-    fn get(&self, slot: Slot) -> Reading {
-        self.fact(slot).value
+    fn get(&self, slot: Slot) -> Result<&Value, Gap> {
+        match self.read(slot) {
+            Some(fact) => fact.value.as_ref().map_err(Gap::clone),
+            None => self.world.job().rules.setting(slot).map(|it| &it.value).ok_or_else(|| Gap::missing(slot)),
+        }
     }
 
     fn stated(&self, slot: Slot) -> bool {
         // A cell that cannot be read is stated all the same: what it says is unknown, not blank.
-        let origin = self.fact(slot).origin;
         matches!(
-            origin,
-            Origin::Stated(..)
-                | Origin::Product(..)
-                | Origin::Job(..)
-                | Origin::Supposed
-                | Origin::Unreadable(..)
+            self.read(slot).map(|it| &it.origin),
+            Some(
+                Origin::Stated(..)
+                    | Origin::Product(..)
+                    | Origin::Job(..)
+                    | Origin::Supposed
+                    | Origin::Unreadable(..)
+            )
         )
     }
 }

@@ -194,6 +194,7 @@ fn settled(settled: &Settled, system: System) -> Value {
         let text = match value {
             Known::Text(text) => json!(text),
             Known::YesNo(yes) => json!(yes),
+            Known::List(words) => json!(words),
             Known::Quantity(quantity) => json!(Show::usual(quantity.measure).value(quantity, system)),
         };
         given.insert(name.to_string(), text);
@@ -210,6 +211,9 @@ pub(super) fn shown(shown: &Shown, system: System) -> Value {
         }
         Ok(Known::YesNo(yes)) => {
             out.insert("value".into(), json!(yes));
+        }
+        Ok(Known::List(words)) => {
+            out.insert("value".into(), json!(words));
         }
         Err(absence) => {
             out.insert("value".into(), Value::Null);

@@ -161,6 +161,7 @@ fn answers(those: &[&Settled], all: &[&Settled], fact: usize, system: System) ->
 fn answer(value: &Value, system: System) -> Arc<str> {
     match value {
         Value::Text(text) => text.clone(),
+        Value::List(words) => either(words).into(),
         Value::YesNo(yes) => if *yes { "yes" } else { "no" }.into(),
         Value::Quantity(quantity) if quantity.is == 0.0 => "none".into(),
         Value::Quantity(quantity) => Show::usual(quantity.measure).value(quantity, system).into(),

@@ -23,6 +23,7 @@ fn bare(value: &Value, shown: &Shown, system: System) -> String {
         Value::Quantity(quantity) => shown.show.with_band(quantity, system),
         Value::Text(text) => text.to_string(),
         Value::YesNo(yes) => if *yes { "yes" } else { "no" }.into(),
+        Value::List(words) => either(words),
     }
 }
 

@@ -261,6 +261,6 @@ impl Absence {
 fn measure(value: &Value) -> Option<Measure> {
     match value {
         Value::Quantity(quantity) => Some(quantity.measure),
-        Value::Text(_) | Value::YesNo(_) => None,
+        Value::Text(_) | Value::YesNo(_) | Value::List(_) => None,
     }
 }

@@ -111,6 +111,7 @@ pub(super) fn key(stated: &[Option<Fact>], apart: &BTreeSet<Slot>) -> Vec<Part> 
             }
             Ok(Value::Text(text)) => Part::Text(number, text.clone()),
             Ok(Value::YesNo(yes)) => Part::YesNo(number, *yes),
+            Ok(Value::List(words)) => Part::Text(number, words.join("\n").into()),
             Err(_) => Part::Unreadable(number),
         })
     });

@@ -149,15 +149,15 @@ fn agreed(answers: &[Answer<'_>], covered: bool) -> Option<Outcome> {
 /// A value over all answers: a quantity that spans them, used at the one that prints on the safe side; any other value
 /// only where all have the same.
 pub(super) fn over_all(slot: Slot, answers: &[Answer<'_>]) -> Option<Value> {
-    let values: Option<Vec<Value>> = answers.iter().map(|it| it.outlet.get(slot).ok()).collect();
+    let values: Option<Vec<&Value>> = answers.iter().map(|it| it.outlet.get(slot).ok()).collect();
     let values = values?;
-    let first = values.first()?.clone();
-    let Value::Quantity(mut span) = first else {
-        return values.iter().all(|it| *it == first).then_some(first);
+    let first = *values.first()?;
+    let Value::Quantity(mut span) = *first else {
+        return values.iter().all(|it| *it == first).then(|| first.clone());
     };
     let safe_is_high = facts::show_of(slot, span.measure).rounds_up();
     for value in &values {
-        let Value::Quantity(Quantity { is, low, high, .. }) = *value else { return None };
+        let Value::Quantity(Quantity { is, low, high, .. }) = **value else { return None };
         span.low = span.low.min(low);
         span.high = span.high.max(high);
         span.is = if safe_is_high { span.is.max(is) } else { span.is.min(is) };

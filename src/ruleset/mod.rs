@@ -5,7 +5,7 @@ mod read;
 mod settings;
 
 pub use read::{RuleFile, load};
-pub use settings::Setting;
+pub use settings::{MayBe, Setting};
 
 use crate::diag::Place;
 use crate::expr::{Names, Program, Slot, Template, Type, Value};
@@ -150,7 +150,9 @@ pub struct Rules {
 impl Rules {
     /// The setting of a slot, where it is one.
     pub fn setting(&self, slot: Slot) -> Option<&Setting> {
-        self.settings.iter().find(|it| it.slot == slot)
+        // They stand in the order of their slots.
+        let at = self.settings.binary_search_by_key(&slot, |it| it.slot).ok()?;
+        self.settings.get(at)
     }
 
     /// The setting of a name: `freezing/margin`.
@@ -170,10 +172,16 @@ struct AllNames<'n> {
     settings: &'n [Setting],
 }
 
+impl AllNames<'_> {
+    fn is_setting(&self, name: &str) -> bool {
+        self.settings.iter().any(|it| &*it.name == name)
+    }
+}
+
 impl Names for AllNames<'_> {
     fn find(&self, name: &str) -> Option<(Slot, Type)> {
         let setting = self.settings.iter().find(|it| &*it.name == name);
-        setting.map(|it| (it.slot, Type::Quantity(it.value.measure))).or_else(|| self.facts.find(name))
+        setting.map(|it| (it.slot, it.ty())).or_else(|| self.facts.find(name))
     }
 
     fn all(&self) -> Vec<String> {

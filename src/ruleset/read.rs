@@ -52,7 +52,7 @@ fn read_file(node: &Node, facts: &dyn Names, first: u16, rules: &mut Rules, prob
     let Some(set) = set else { return };
     for (key, node) in settings {
         let slot = Slot(first + u16::try_from(rules.settings.len()).unwrap_or(u16::MAX - first));
-        rules.settings.extend(Setting::read(set, key, node, slot, problems));
+        rules.settings.extend(Setting::read(set, key, node, slot, facts, problems));
     }
     read_rules(set, listed, facts, rules, None, problems);
 }
@@ -83,7 +83,7 @@ fn read_rule(
     set: &str,
     number: &str,
     node: &Node,
-    names: &dyn Names,
+    names: &AllNames<'_>,
     problems: &mut Vec<Problem>,
 ) -> Option<Rule> {
     let before = problems.len();
@@ -144,7 +144,7 @@ fn read_rule(
     })
 }
 
-fn read_case(node: &Node, names: &dyn Names, problems: &mut Vec<Problem>) -> Option<Case> {
+fn read_case(node: &Node, names: &AllNames<'_>, problems: &mut Vec<Problem>) -> Option<Case> {
     let mut fields = Fields::of(node, "case", problems)?;
     let name = fields.need("name", problems).and_then(|node| node.text("name", problems));
     let given = fields.need("given", problems).and_then(|node| node.map("given", problems));
@@ -155,6 +155,11 @@ fn read_case(node: &Node, names: &dyn Names, problems: &mut Vec<Problem>) -> Opt
     let mut values = Vec::new();
     for (key, node) in given? {
         match names.find(&key.text) {
+            // A case is tried with the settings in force: one of its own would be passed over in silence.
+            Some(_) if names.is_setting(&key.text) => {
+                let problem = Problem::new(key.place.clone(), "is a setting, not a fact").text(&key.text);
+                problems.push(problem.expected("a fact, as cases are tried with the settings in force"));
+            }
             Some((slot, ty)) => values.extend(value(node, &ty, problems).map(|value| (slot, value))),
             None => {
                 let all = names.all();
@@ -192,6 +197,10 @@ fn value(node: &Node, ty: &Type, problems: &mut Vec<Problem>) -> Option<Value> {
         Type::OneOf(words) => {
             let words: Vec<(&str, &str)> = words.iter().map(|it| (*it, *it)).collect();
             node.one_of("value", &words, problems).map(|it| Value::Text(it.into()))
+        }
+        Type::List(_) => {
+            problems.push(node.problem("is given for a list, which a case cannot set"));
+            None
         }
     }
 }

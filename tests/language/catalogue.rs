@@ -44,6 +44,10 @@ pub const NAMES: &[(&str, Type)] = &[
     ("outlet.slope", of(Dim::NONE)),
     ("outlet.count", of(Dim::NONE)),
     ("cross-connection/limit", of(Dim::NONE)),
+    ("company/approved_barrels", Type::List(Some(&["copper", "brass", "stainless"]))),
+    ("company/wall_types", Type::List(Some(&["siding", "brick"]))),
+    ("company/makers", Type::List(None)),
+    ("company/strict", Type::YesNo),
 ];
 
 pub fn slot(name: &str) -> Slot {
@@ -72,6 +76,7 @@ impl Names for Catalogue {
 #[serde(untagged)]
 pub enum Given {
     Plain(String),
+    List(Vec<String>),
     Full(Full),
 }
 
@@ -90,7 +95,7 @@ pub struct Full {
     assumed: bool,
 }
 
-#[derive(Debug, Default)]
+#[derive(Clone, Debug, Default)]
 pub struct Facts(BTreeMap<Slot, (Reading, bool)>);
 
 impl Facts {
@@ -101,6 +106,10 @@ impl Facts {
             let full = match given {
                 Given::Plain(text) => Full { is: Some(text.clone()), ..Full::default() },
                 Given::Full(full) => full.clone(),
+                Given::List(words) => {
+                    let words = words.iter().map(|it| it.as_str().into()).collect();
+                    return (slot, (Ok(Value::List(words)), true));
+                }
             };
             (slot, (reading(slot, kind, &full), !full.assumed))
         };
@@ -109,6 +118,11 @@ impl Facts {
 
     pub fn set(&mut self, slot: Slot, value: Value) {
         self.0.insert(slot, (Ok(value), true));
+    }
+
+    /// A value that is not there for a reason.
+    pub fn lack(&mut self, slot: Slot, why: &str) {
+        self.0.insert(slot, (Err(Gap::absent(slot, why)), false));
     }
 }
 
@@ -130,12 +144,13 @@ fn reading(slot: Slot, kind: &Type, full: &Full) -> Reading {
             other => panic!("{other} is neither yes nor no"),
         }),
         Type::Text | Type::OneOf(_) => Value::Text(text.into()),
+        Type::List(_) => panic!("{} is given as [...]", name(slot)),
     })
 }
 
 impl Readings for Facts {
-    fn get(&self, slot: Slot) -> Reading {
-        self.0.get(&slot).map_or_else(|| Err(Gap::missing(slot)), |it| it.0.clone())
+    fn get(&self, slot: Slot) -> Result<&Value, Gap> {
+        self.0.get(&slot).map_or_else(|| Err(Gap::missing(slot)), |it| it.0.as_ref().map_err(Gap::clone))
     }
 
     fn stated(&self, slot: Slot) -> bool {

@@ -4,7 +4,10 @@
 #![allow(clippy::unwrap_used, reason = "a specification that cannot be read must fail")]
 
 mod catalogue;
+mod generate;
+mod printing;
 mod properties;
+mod settings;
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
@@ -190,6 +193,9 @@ fn every_word_and_sign_of_the_grammar_has_a_case() {
         "known(",
         "min(",
         "max(",
+        "round_up(",
+        " matches \"",
+        " in company/",
         "R-",
         "\"",
         "1/4",

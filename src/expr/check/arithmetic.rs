@@ -24,8 +24,8 @@ impl Checker<'_> {
             let (amount, measure) = self.settle(amount, kind, at, difference)?;
             let (is, is_at) = *first.get_or_insert((measure, at));
             if is != measure {
-                let hint = self.hint(is, is_at, measure, at);
-                self.unlike(span, &(is.name(), measure.name()), hint);
+                let hint = self.mending(is, is_at, measure, at);
+                self.unlike(span, &(is.name(), measure.name()), Some(hint));
                 return None;
             }
             amounts.push(amount);
@@ -33,6 +33,45 @@ impl Checker<'_> {
         let (measure, _) = first?;
         let amount = if name == "min" { Amount::Least(amounts) } else { Amount::Greatest(amounts) };
         Some(Typed::Amount(amount, Kind::Is(measure)))
+    }
+
+    /// `round_up(amount, to)`.
+    pub(super) fn round_up(&mut self, arguments: &[Ast<'_>], span: Span) -> Option<Typed> {
+        let items = self.amounts(arguments)?;
+        let Ok([((amount, kind), at), ((to, to_kind), to_at)]) = <[_; 2]>::try_from(items) else {
+            self.report(span, "does not round one amount to another", Some("round_up(amount, 2 in)".into()));
+            return None;
+        };
+        let difference = kind.is_difference() || to_kind.is_difference();
+        let (amount, measure) = self.settle(amount, kind, at, difference)?;
+        let (to, to_measure) = self.settle(to, to_kind, to_at, difference)?;
+        if measure == Measure::Temperature {
+            let hint = format!("a difference, written {}", kind.as_difference());
+            self.report(at, "is a temperature, which has no multiples", Some(hint));
+            return None;
+        }
+        if measure != to_measure {
+            let what =
+                format!("cannot be worked out: {} has no multiples of {}", measure.name(), to_measure.name());
+            let hint = self.hint(measure, at, to_measure, to_at);
+            self.report(span, &what, hint.or_else(|| Some(format!("{} after the comma", measure.name()))));
+            return None;
+        }
+        let wanted = || Some("a figure such as 2 in".into());
+        let Some(to) = constant(&to) else {
+            self.report(to_at, "is not the same for every outlet", wanted());
+            return None;
+        };
+        if to.is <= 0.0 {
+            self.report(to_at, "is not more than zero, and has no multiples", wanted());
+            return None;
+        }
+        let rounded = Amount::RoundedUp(Box::new(amount), to.is);
+        if is_constant(&rounded) && constant(&rounded).is_none() {
+            self.report(span, "is not a number that can be used", None);
+            return None;
+        }
+        Some(Typed::Amount(rounded, Kind::Is(measure)))
     }
 
     pub(super) fn chain(&mut self, first: &Ast<'_>, rest: &[(Step, Ast<'_>)]) -> Option<Typed> {
@@ -81,14 +120,15 @@ impl Checker<'_> {
         let (why, hint) = match step {
             Step::Plus if both => ("two temperatures cannot be added".into(), difference()),
             Step::Plus => {
-                (format!("{} and {} cannot be added", a.name(), b.name()), self.hint(a, a_at, b, b_at))
+                let hint = self.mending(a, a_at, b, b_at);
+                (format!("{} and {} cannot be added", a.name(), b.name()), Some(hint))
             }
             Step::Minus if b == Measure::Temperature && a == DIFFERENCE => {
                 ("a temperature cannot be taken from a temperature difference".into(), difference())
             }
             Step::Minus => {
                 let why = format!("{} cannot be taken from {}", b.name(), a.name());
-                (why, self.hint(a, a_at, b, b_at))
+                (why, Some(self.mending(a, a_at, b, b_at)))
             }
             Step::Times => ("a temperature cannot be multiplied".into(), difference()),
             Step::Over => ("a temperature cannot be divided, nor divide".into(), difference()),
