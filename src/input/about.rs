@@ -70,9 +70,10 @@ impl Flaw {
                 "is a formula saved without its result",
                 "the workbook opened and saved in a spreadsheet, or the value itself",
             ),
-            Self::Struck => {
-                ("is struck through in a row that is not; whether it holds is not known", "the value that holds")
-            }
+            Self::Struck => (
+                "is struck through in a row that is not; whether it holds is not known",
+                "the value that holds",
+            ),
         };
         Problem::new(place, what).text(text).expected(expected)
     }

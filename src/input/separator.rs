@@ -26,8 +26,7 @@ pub(super) fn find(text: &str) -> u8 {
             }
             _ if quoted => {}
             _ => {
-                if let (Some(i), Some(line)) =
-                    (CANDIDATES.iter().position(|it| it == byte), lines.last_mut())
+                if let (Some(i), Some(line)) = (CANDIDATES.iter().position(|it| it == byte), lines.last_mut())
                 {
                     line[i] += 1;
                 }
@@ -53,7 +52,8 @@ pub(super) fn find(text: &str) -> u8 {
 /// A first line `sep=;`, by which spreadsheets tell each other what separates the cells: the sign, and where the table
 /// starts. It is no row to them.
 pub(super) fn declared(text: &str) -> Option<(u8, usize)> {
-    let sign = text.strip_prefix("sep=").and_then(|it| it.bytes().next()).filter(|it| CANDIDATES.contains(it))?;
+    let sign =
+        text.strip_prefix("sep=").and_then(|it| it.bytes().next()).filter(|it| CANDIDATES.contains(it))?;
     let rest = &text["sep=".len() + 1..];
     let end = if rest.starts_with("\r\n") { 2 } else { usize::from(rest.starts_with(['\n', '\r'])) };
     (end > 0).then_some((sign, "sep=".len() + 1 + end))
@@ -64,7 +64,8 @@ pub(super) fn declared(text: &str) -> Option<(u8, usize)> {
 pub(super) fn decimals(rows: &[Row], separator: u8) -> Decimals {
     let cells = || rows.iter().flat_map(|row| &row.cells);
     let has_point = |text: &String| between_digits(text, '.').is_some();
-    let is_plain = |text: &String| between_digits(text, ',').is_some_and(|[before, after]| !is_group(before, after));
+    let is_plain =
+        |text: &String| between_digits(text, ',').is_some_and(|[before, after]| !is_group(before, after));
     if separator != b',' && cells().any(is_plain) && !cells().any(has_point) {
         Decimals::Comma
     } else {
@@ -115,7 +116,8 @@ mod tests {
 
     #[test]
     fn a_comma_is_a_decimal_only_where_the_file_is_plainly_so() {
-        let rows = |cells: &[&str]| vec![Row { number: 1, cells: cells.iter().map(|it| (*it).into()).collect() }];
+        let rows =
+            |cells: &[&str]| vec![Row { number: 1, cells: cells.iter().map(|it| (*it).into()).collect() }];
         assert_eq!(decimals(&rows(&["HB-1", "0,75 in"]), b';'), Decimals::Comma);
         assert_eq!(decimals(&rows(&["HB-1", "0,75"]), b','), Decimals::Point);
         assert_eq!(decimals(&rows(&["HB-1", "1,500"]), b';'), Decimals::Point);

@@ -46,7 +46,9 @@ pub fn decode_any<'b>(file: &str, bytes: &'b [u8]) -> Result<(Cow<'b, str>, Opti
     if let Some(encoding) = utf_16(bytes) {
         let (text, wrong) = encoding.decode_with_bom_removal(bytes);
         if wrong || text.contains('\0') {
-            return Err(Problem::new(whole(), "is UTF-16 text that is damaged or cut short").expected(SAVE_AS));
+            return Err(
+                Problem::new(whole(), "is UTF-16 text that is damaged or cut short").expected(SAVE_AS)
+            );
         }
         check_lines(file, text.as_bytes())?;
         return Ok((text, None));
@@ -85,7 +87,9 @@ fn has_nul_at(bytes: &[u8], odd: bool) -> bool {
 /// Whether bytes that are no UTF-8 are plainly Windows-1252: no byte it leaves undefined, no control character, and
 /// nothing that is UTF-8 beyond ASCII.
 fn is_western(bytes: &[u8]) -> bool {
-    let is_text = |b: u8| !matches!(b, 0x81 | 0x8D | 0x8F | 0x90 | 0x9D | 0x7F) && (b >= b' ' || b"\t\r\n".contains(&b));
+    let is_text = |b: u8| {
+        !matches!(b, 0x81 | 0x8D | 0x8F | 0x90 | 0x9D | 0x7F) && (b >= b' ' || b"\t\r\n".contains(&b))
+    };
     let cut_short = std::str::from_utf8(bytes).is_err_and(|error| error.error_len().is_none());
     let is_ascii = bytes.utf8_chunks().all(|chunk| chunk.valid().is_ascii());
     !cut_short && is_ascii && bytes.iter().all(|b| is_text(*b))
@@ -105,7 +109,11 @@ fn known_other(bytes: &[u8]) -> Option<&'static str> {
     let starts = |magic: &[u8]| bytes.starts_with(magic);
     if starts(b"\xFF\xFE\0\0") || starts(b"\0\0\xFE\xFF") {
         Some("UTF-32 text")
-    } else if starts(b"\xFF\xFE") || starts(b"\xFE\xFF") || has_nul_at(bytes, false) || has_nul_at(bytes, true) {
+    } else if starts(b"\xFF\xFE")
+        || starts(b"\xFE\xFF")
+        || has_nul_at(bytes, false)
+        || has_nul_at(bytes, true)
+    {
         Some("UTF-16 text")
     } else if starts(b"PK\x03\x04") {
         Some("a workbook or another zipped file, not text")

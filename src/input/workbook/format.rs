@@ -167,7 +167,8 @@ fn fraction(value: f64) -> Option<String> {
     if rest == 0.0 {
         return Some(plain(value));
     }
-    let of = [2.0, 3.0, 4.0, 8.0, 16.0, 32.0, 64.0].into_iter().find(|of| same((rest * of).round(), rest * of))?;
+    let of =
+        [2.0, 3.0, 4.0, 8.0, 16.0, 32.0, 64.0].into_iter().find(|of| same((rest * of).round(), rest * of))?;
     let parts = format!("{}/{of}", (rest * of).round());
     Some(if whole == 0.0 { format!("{sign}{parts}") } else { format!("{sign}{whole} {parts}") })
 }

@@ -189,6 +189,8 @@ impl<'u> Grid<'u> {
             let struck = self.struck.get(&first).is_some_and(|it| it.contains(&column));
             let cell = Shown { text: text.clone(), flaw, struck, rounded: None };
             let below: Vec<u32> = self.rows.range(first + 1..=last).map(|(row, _)| *row).collect();
+            // Many merges over the same rows cost as much as cells.
+            self.used.cells(below.len(), &self.file)?;
             for row in below {
                 if self.rows.get(&row).and_then(|it| it.get(column)).is_none_or(String::is_empty) {
                     self.put(row, column, &cell)?;

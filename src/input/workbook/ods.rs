@@ -71,9 +71,7 @@ pub(super) fn read(package: &mut Package<'_>) -> Result<Vec<Table>, Problem> {
         }
     }
     if followed {
-        tables
-            .iter_mut()
-            .for_each(|it| it.about.notes.push(Remark::new(None, "the workbook", super::LINKS)));
+        tables.iter_mut().for_each(|it| it.about.notes.push(Remark::new(None, "the workbook", super::LINKS)));
     }
     Ok(tables)
 }
@@ -215,8 +213,8 @@ impl Cell {
     }
 
     fn shown(self, text: String) -> Shown {
-        let is_error = self.is_error
-            || self.formula.is_some() && (text.starts_with("Err:") || text.starts_with('#'));
+        let is_error =
+            self.is_error || self.formula.is_some() && (text.starts_with("Err:") || text.starts_with('#'));
         let (text, flaw, rounded) = match self.kind.as_str() {
             _ if is_error => (text, Some(Flaw::Error), None),
             "date" | "time" => (text, Some(Flaw::Date), None),

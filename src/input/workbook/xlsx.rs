@@ -47,7 +47,9 @@ pub(super) fn read(package: &mut Package<'_>) -> Result<Vec<Table>, Problem> {
     }
     let mut tables = Vec::new();
     for listed in listed {
-        let Some(target) = related.get(&listed.relation).filter(|it| it.kind == "worksheet") else { continue };
+        let Some(target) = related.get(&listed.relation).filter(|it| it.kind == "worksheet") else {
+            continue;
+        };
         let mut grid = Grid::new(&file, &listed.name, listed.hidden, &mut used);
         sheet(package.need(&target.target)?, &file, &shared, &mut grid)?;
         tables.extend(grid.finish()?);
@@ -201,14 +203,21 @@ struct Raw {
     formula: Option<String>,
 }
 
-fn sheet(mut part: Part<'_, '_>, file: &Arc<str>, shared: &Shared, grid: &mut Grid<'_>) -> Result<(), Problem> {
+fn sheet(
+    mut part: Part<'_, '_>,
+    file: &Arc<str>,
+    shared: &Shared,
+    grid: &mut Grid<'_>,
+) -> Result<(), Problem> {
     let (mut row, mut column) = (0_u32, 0_usize);
     loop {
         let event = part.next()?;
         match event {
             Event::Start(start) => match name(&start) {
                 "row" => {
-                    row = attribute(&start, "r").and_then(|it| it.parse().ok()).unwrap_or(row.saturating_add(1));
+                    row = attribute(&start, "r")
+                        .and_then(|it| it.parse().ok())
+                        .unwrap_or(row.saturating_add(1));
                     column = 0;
                     if flag(&start, "hidden") {
                         grid.hide_row(row);
@@ -231,7 +240,8 @@ fn sheet(mut part: Part<'_, '_>, file: &Arc<str>, shared: &Shared, grid: &mut Gr
                 }
                 "mergeCell" => {
                     let range = attribute(&start, "ref").unwrap_or_default();
-                    let bounds = range.split_once(':').and_then(|(a, b)| Some((reference(a)?, reference(b)?)));
+                    let bounds =
+                        range.split_once(':').and_then(|(a, b)| Some((reference(a)?, reference(b)?)));
                     if let Some(((left, top), (right, bottom))) = bounds {
                         grid.merge(Merge { rows: [top, bottom], columns: [left, right] })?;
                     }
