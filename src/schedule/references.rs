@@ -52,8 +52,11 @@ pub(super) fn follow(outlets: &mut [Entry], reading: &Reading<'_>, schedule: &mu
                     facts(source, reading).filter(|raw| entry.cell(raw.term).is_none()).cloned().collect();
                 entry.cells.extend(missing);
                 entry.cells.sort_by_key(|raw| raw.term);
-                let what =
-                    format!("takes its facts from {} by the words \"{}\"", source.place, pointer.raw.text);
+                let what = format!(
+                    "takes its facts from {} by the words \"{}\"",
+                    source.name(reading.mark),
+                    pointer.raw.text
+                );
                 let (place, text) = (entry.place.clone(), entry.name(reading.mark));
                 schedule.notes.push(Noted { place, text, what: what.into() });
             }
