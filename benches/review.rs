@@ -30,6 +30,7 @@ fn world(files: &Memory) -> World {
     let options = Sources {
         files,
         source: "schedule.csv",
+        sheet: None,
         climate: Some("kansas-city-mo"),
         rules: &[],
         base_rules: &shipped::rules(),

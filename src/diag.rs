@@ -51,6 +51,16 @@ impl Place {
     }
 }
 
+impl Place {
+    /// The heading of a column, where it stands in one.
+    pub fn heading(&self) -> Option<&Arc<str>> {
+        match &self.spot {
+            Spot::Row(_, column) => column.as_ref(),
+            Spot::Line(..) | Spot::Whole => None,
+        }
+    }
+}
+
 impl fmt::Display for Place {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match &self.spot {

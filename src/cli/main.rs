@@ -87,6 +87,7 @@ fn open(source: &Source, disk: &Disk) -> Result<World, Vec<Problem>> {
     facts::open(&facts::Sources {
         files: disk,
         source: &source.source,
+        sheet: source.sheet.as_deref(),
         climate: source.climate.as_deref(),
         rules: &source.rules,
         base_rules: &shipped::rules(),

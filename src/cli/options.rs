@@ -94,9 +94,12 @@ pub enum RulesAction {
 /// A schedule or a job, and what goes with it.
 #[derive(Debug, Args)]
 pub struct Source {
-    /// A schedule (.csv) or a job (.yaml)
+    /// A schedule (.csv, .xlsx, .ods, .yaml) or a job (.yaml)
     #[arg(value_name = "SCHEDULE|JOB")]
     pub source: String,
+    /// The sheet of a workbook that is the schedule
+    #[arg(long, value_name = "NAME")]
+    pub sheet: Option<String>,
     /// The climate, by id; `coldsill climates` lists them
     #[arg(long, value_name = "PLACE")]
     pub climate: Option<String>,

@@ -24,13 +24,29 @@ pub enum Limit {
     Columns,
     /// Characters of one cell: as many as a spreadsheet's cell can hold.
     CellCharacters,
+    /// Cells of all tables in a file, up to the last of each row that holds anything.
+    Cells,
+    /// Bytes of text in those cells; a text that a workbook keeps once and shows often counts each time.
+    TableText,
+    /// Bytes of a workbook once unpacked, whatever size it declares.
+    Unpacked,
+    /// Files packed into a workbook.
+    Parts,
+    /// Elements within one another in a workbook.
+    XmlNesting,
+    /// Bytes of a workbook's markup without an end.
+    XmlRun,
+    /// Sheets of a workbook.
+    Sheets,
+    /// Merged cells of a sheet.
+    Merges,
     /// Models of product data.
     Models,
 }
 
 impl Limit {
     /// Every limit.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 18] = [
         Self::FileBytes,
         Self::LineBytes,
         Self::YamlBytes,
@@ -40,6 +56,14 @@ impl Limit {
         Self::Rows,
         Self::Columns,
         Self::CellCharacters,
+        Self::Cells,
+        Self::TableText,
+        Self::Unpacked,
+        Self::Parts,
+        Self::XmlNesting,
+        Self::XmlRun,
+        Self::Sheets,
+        Self::Merges,
         Self::Models,
     ];
 
@@ -54,6 +78,14 @@ impl Limit {
             Self::Rows => (1_000_000, "rows in a table"),
             Self::Columns => (1_000, "columns in a row"),
             Self::CellCharacters => (32_767, "characters in a cell"),
+            Self::Cells => (4_000_000, "cells in a file"),
+            Self::TableText => (64_000_000, "bytes of text in the cells of a file"),
+            Self::Unpacked => (256_000_000, "bytes in a workbook once unpacked"),
+            Self::Parts => (10_000, "parts in a workbook"),
+            Self::XmlNesting => (100, "levels of nesting in a workbook"),
+            Self::XmlRun => (1_000_000, "bytes in one stretch of a workbook's markup"),
+            Self::Sheets => (1_000, "sheets in a workbook"),
+            Self::Merges => (100_000, "merged cells in a sheet"),
             Self::Models => (10_000, "models in a file of product data"),
         }
     }

@@ -3,7 +3,9 @@
 
 use std::sync::Arc;
 
+use super::about::{About, Remark};
 use super::limits::Limit;
+use super::{separator, text, workbook};
 use crate::diag::{Place, Problem, shortened};
 
 /// The rows of a table that hold anything.
@@ -13,6 +15,8 @@ pub struct Table {
     pub file: Arc<str>,
     /// The rows in order, the heading among them.
     pub rows: Vec<Row>,
+    /// What else is told of it.
+    pub about: About,
 }
 
 /// A row of a table.
@@ -31,17 +35,30 @@ impl Row {
     }
 }
 
-/// Reads CSV. Cells are separated by commas, or by tabs, semicolons or bars where the first line plainly has more
-/// of those. Blank rows are counted and left out.
+/// The tables of a file, told apart by what it holds: the sheets of a workbook, or one of text. At least one.
+pub fn tables(file: &str, bytes: &[u8]) -> Result<Vec<Table>, Problem> {
+    if workbook::is_workbook(bytes) {
+        return workbook::read(file, bytes);
+    }
+    let (text, note) = text::decode_any(file, bytes)?;
+    let mut table = parse(file, &text)?;
+    table.about.notes.extend(note.map(|what| Remark::new(None, "the file", what)));
+    Ok(vec![table])
+}
+
+/// Reads CSV. Cells are separated by commas, tabs, semicolons or bars, whichever the first lines plainly have. Blank
+/// rows are counted and left out.
 pub fn parse(file: &str, text: &str) -> Result<Table, Problem> {
     let file: Arc<str> = file.into();
+    let (separator, start) = separator::declared(text).unwrap_or_else(|| (separator::find(text), 0));
+    let text = &text[start..];
     let bytes = text.as_bytes();
-    let separator = separator(text);
     let mut reader =
         csv::ReaderBuilder::new().has_headers(false).flexible(true).delimiter(separator).from_reader(bytes);
     let mut record = csv::StringRecord::new();
     let mut rows = Vec::new();
     let mut number = 0_u32;
+    let mut all_cells = 0;
     loop {
         let start = offset(&reader);
         let more = reader
@@ -74,12 +91,15 @@ pub fn parse(file: &str, text: &str) -> Result<Table, Problem> {
             continue;
         }
         Limit::Rows.check(rows.len() + 1, here)?;
+        all_cells += record.len();
+        Limit::Cells.check(all_cells, here)?;
         rows.push(Row { number, cells: record.iter().map(str::to_owned).collect() });
     }
     if rows.is_empty() {
         return Err(Problem::new(Place::whole(&file), "the table has no rows"));
     }
-    Ok(Table { file, rows })
+    let about = About { decimals: separator::decimals(&rows, separator), ..About::default() };
+    Ok(Table { file, rows, about })
 }
 
 fn offset(reader: &csv::Reader<&[u8]>) -> usize {
@@ -119,32 +139,6 @@ fn unclosed_quote(record: &[u8], separator: u8) -> Option<usize> {
         }
     }
     opened
-}
-
-/// What separates the cells, by the first line that has any of the candidates outside quotes.
-fn separator(text: &str) -> u8 {
-    const CANDIDATES: [u8; 4] = [b',', b'\t', b';', b'|'];
-    let mut counts = [0_usize; CANDIDATES.len()];
-    let mut quoted = false;
-    for byte in text.bytes() {
-        match byte {
-            b'"' => quoted = !quoted,
-            b'\n' | b'\r' if counts.iter().any(|&count| count > 0) => break,
-            _ if quoted => {}
-            _ => {
-                if let Some(i) = CANDIDATES.iter().position(|&candidate| candidate == byte) {
-                    counts[i] += 1;
-                }
-            }
-        }
-    }
-    let mut best = 0;
-    for (i, count) in counts.iter().enumerate() {
-        if *count > counts[best] {
-            best = i;
-        }
-    }
-    CANDIDATES[best]
 }
 
 #[cfg(test)]

@@ -1,6 +1,7 @@
 //! Bytes to text: UTF-8, with or without a byte order mark, any line ends. Nothing is copied, and every other kind
-//! of file is refused by name.
+//! of file is refused by name. A table may come in the other encodings that spreadsheets save.
 
+use std::borrow::Cow;
 use std::sync::Arc;
 
 use super::limits::Limit;
@@ -28,25 +29,91 @@ pub fn decode<'b>(file: &str, bytes: &'b [u8]) -> Result<&'b str, Problem> {
         .expected(SAVE_AS));
     }
     let text = std::str::from_utf8(bytes).map_err(|e| not_utf8(file, bytes, &e))?;
+    check_lines(file, bytes)?;
+    Ok(text)
+}
+
+/// The text of a table, in the encodings that spreadsheets save: UTF-8, UTF-16, or Windows-1252 where it is plainly no
+/// UTF-8; and what is to be told of that.
+pub fn decode_any<'b>(file: &str, bytes: &'b [u8]) -> Result<(Cow<'b, str>, Option<&'static str>), Problem> {
+    let whole = || Place::whole(file);
+    Limit::FileBytes.check(bytes.len(), whole)?;
+    let head = String::from_utf8_lossy(&bytes[..bytes.len().min(200)]).trim_start().to_lowercase();
+    if ["<?xml", "<html", "<!doctype", "<table", "{\\rtf"].iter().any(|it| head.starts_with(it)) {
+        let problem = Problem::new(whole(), "is a web page or another document, not a table");
+        return Err(problem.expected("the schedule saved as a workbook (.xlsx or .ods) or as CSV"));
+    }
+    if let Some(encoding) = utf_16(bytes) {
+        let (text, wrong) = encoding.decode_with_bom_removal(bytes);
+        if wrong || text.contains('\0') {
+            return Err(
+                Problem::new(whole(), "is UTF-16 text that is damaged or cut short").expected(SAVE_AS)
+            );
+        }
+        check_lines(file, text.as_bytes())?;
+        return Ok((text, None));
+    }
+    match decode(file, bytes) {
+        Ok(text) => Ok((text.into(), None)),
+        Err(_) if is_western(bytes) => {
+            check_lines(file, bytes)?;
+            let (text, _) = encoding_rs::WINDOWS_1252.decode_without_bom_handling(bytes);
+            Ok((text, Some("is no UTF-8 text; it was read as Windows-1252, as older spreadsheets save it")))
+        }
+        Err(problem) => Err(problem),
+    }
+}
+
+/// UTF-16, by its mark or by the NUL bytes of plain English in it.
+fn utf_16(bytes: &[u8]) -> Option<&'static encoding_rs::Encoding> {
+    let starts = |magic: &[u8]| bytes.starts_with(magic);
+    if starts(b"\xFF\xFE\0\0") {
+        None
+    } else if starts(b"\xFF\xFE") || has_nul_at(bytes, true) {
+        Some(encoding_rs::UTF_16LE)
+    } else if starts(b"\xFE\xFF") || has_nul_at(bytes, false) {
+        Some(encoding_rs::UTF_16BE)
+    } else {
+        None
+    }
+}
+
+/// Whether every second byte at the start is NUL, and no other: UTF-16 of plain English.
+fn has_nul_at(bytes: &[u8], odd: bool) -> bool {
+    let head = &bytes[..bytes.len().min(64)];
+    head.len() >= 4 && head.iter().enumerate().all(|(i, &b)| (b == 0) == ((i % 2 == 1) == odd))
+}
+
+/// Whether bytes that are no UTF-8 are plainly Windows-1252: no byte it leaves undefined, no control character, and
+/// nothing that is UTF-8 beyond ASCII.
+fn is_western(bytes: &[u8]) -> bool {
+    let is_text = |b: u8| {
+        !matches!(b, 0x81 | 0x8D | 0x8F | 0x90 | 0x9D | 0x7F) && (b >= b' ' || b"\t\r\n".contains(&b))
+    };
+    let cut_short = std::str::from_utf8(bytes).is_err_and(|error| error.error_len().is_none());
+    let is_ascii = bytes.utf8_chunks().all(|chunk| chunk.valid().is_ascii());
+    !cut_short && is_ascii && bytes.iter().all(|b| is_text(*b))
+}
+
+fn check_lines(file: &str, bytes: &[u8]) -> Result<(), Problem> {
     let mut start = 0;
     for line in bytes.split(|&b| b == b'\n' || b == b'\r') {
         Limit::LineBytes.check(line.len(), || at_byte(file, bytes, start))?;
         start += line.len() + 1;
     }
-    Ok(text)
+    Ok(())
 }
 
 /// Kinds of file that people do bring and that are told apart by their first bytes.
 fn known_other(bytes: &[u8]) -> Option<&'static str> {
     let starts = |magic: &[u8]| bytes.starts_with(magic);
-    // UTF-16 without a mark: every second byte of plain English text is NUL.
-    let nul_at = |odd: usize| {
-        let head = &bytes[..bytes.len().min(64)];
-        head.len() >= 4 && head.iter().enumerate().all(|(i, &b)| (b == 0) == (i % 2 == odd))
-    };
     if starts(b"\xFF\xFE\0\0") || starts(b"\0\0\xFE\xFF") {
         Some("UTF-32 text")
-    } else if starts(b"\xFF\xFE") || starts(b"\xFE\xFF") || nul_at(0) || nul_at(1) {
+    } else if starts(b"\xFF\xFE")
+        || starts(b"\xFE\xFF")
+        || has_nul_at(bytes, false)
+        || has_nul_at(bytes, true)
+    {
         Some("UTF-16 text")
     } else if starts(b"PK\x03\x04") {
         Some("a workbook or another zipped file, not text")

@@ -5,9 +5,9 @@ use super::{Job, Products};
 use crate::climate::{Climate, Library};
 use crate::diag::{Place, Problem, Spot};
 use crate::expr::Names;
-use crate::input::{Files, Node, table, text, yaml};
+use crate::input::{Files, Node, tables, text, yaml};
 use crate::ruleset::{self, Basis, RuleFile, Rules};
-use crate::schedule::{self, Cell, Read, Schedule, Term};
+use crate::schedule::{self, Cell, Read, Reading, Schedule, Term};
 use crate::wall::{BUILT_IN, Wall};
 use std::path::Path;
 use std::sync::Arc;
@@ -19,6 +19,8 @@ pub struct Sources<'r> {
     pub files: &'r dyn Files,
     /// A schedule or a job file.
     pub source: &'r str,
+    /// The sheet of the schedule, where it is a workbook; takes the place of the job's.
+    pub sheet: Option<&'r str>,
     /// A climate that takes the place of the job's.
     pub climate: Option<&'r str>,
     /// Amendments after the job's own.
@@ -46,15 +48,15 @@ pub struct Words<'r> {
 /// schedule.
 pub fn load(request: &Sources<'_>, words: &Words<'_>) -> Result<Job, Vec<Problem>> {
     let mut problems = Vec::new();
-    let is_job = is_yaml(request.source);
-    let said = if is_job {
-        let node = parse(request.files, request.source).map_err(|problem| vec![problem])?;
-        read::read(&node, words.vocabulary, &mut problems)
-    } else {
-        Said::default()
+    let brought = bring(request.files, request.source);
+    let is_job = matches!(&brought, Ok(Brought::Values(node)) if !schedule::is_listed(node));
+    let said = match &brought {
+        Ok(Brought::Values(node)) if is_job => read::read(node, words.vocabulary, &mut problems),
+        Err(problem) if is_yaml(request.source) => return Err(vec![problem.clone()]),
+        _ => Said::default(),
     };
     let climate = find_climate(request, is_job, &said, &mut problems);
-    let schedule = find_schedule(request, words, is_job, said.schedule.as_ref(), &mut problems);
+    let schedule = find_schedule(request, words, (!is_job).then_some(brought), &said, &mut problems);
     let rules = find_rules(request, words, &said.rules, &mut problems);
     let products = said.products.as_ref().and_then(|node| {
         Products::read(node, request.source, request.files, words.vocabulary, &mut problems)
@@ -128,7 +130,7 @@ pub fn of_rules(
         walls: BUILT_IN.iter().cloned().map(Arc::new).collect(),
         defaults: Vec::new(),
         revise_on: Basis::WORDS.iter().map(|(_, basis)| *basis).collect(),
-        schedule: Schedule { file: "".into(), rows: Vec::new(), unused: Vec::new(), problems: Vec::new() },
+        schedule: Schedule::default(),
         rules,
     })
 }
@@ -141,10 +143,7 @@ fn usual_model<'j>(job: &'j Job, vocabulary: &[Term]) -> Option<&'j Cell> {
 /// A wall in the schedule that there is not becomes a cell without a value and a located problem; a model that there is
 /// not, or of which a row says what the product data does not, is told.
 fn check_rows(mut job: Job, vocabulary: &[Term]) -> Job {
-    let mut schedule = std::mem::replace(
-        &mut job.schedule,
-        Schedule { file: "".into(), rows: Vec::new(), unused: Vec::new(), problems: Vec::new() },
-    );
+    let mut schedule = std::mem::take(&mut job.schedule);
     for cell in schedule.rows.iter_mut().flat_map(|row| &mut row.cells) {
         if vocabulary[cell.term].fact != "outlet.wall" {
             continue;
@@ -202,34 +201,78 @@ fn find_climate(
     found.map_err(|problem| problems.push(problem)).ok()
 }
 
+/// What a file holds, told apart by its bytes; a name that ends as YAML is enough for text.
+enum Brought {
+    /// Values, of a job or of a listed schedule.
+    Values(Node),
+    /// A table or a workbook.
+    Tables(Vec<u8>),
+}
+
+fn bring(files: &dyn Files, path: &str) -> Result<Brought, Problem> {
+    const NO_TABLES: [&str; 6] = [".md", ".html", ".htm", ".pdf", ".doc", ".docx"];
+    if NO_TABLES.iter().any(|end| path.to_lowercase().ends_with(end)) {
+        let problem = Problem::new(Place::whole(path), "is not a table");
+        return Err(problem.expected("a schedule saved as CSV, or as a workbook (.xlsx or .ods)"));
+    }
+    let bytes = files.read(path)?;
+    let head = bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(&bytes).trim_ascii_start();
+    let listed = format!("{}:", schedule::OUTLETS);
+    let is_values = !bytes.starts_with(b"PK") && is_yaml(path)
+        || head.starts_with(b"{")
+        || head.starts_with(listed.as_bytes());
+    if is_values {
+        return yaml::parse(path, text::decode(path, &bytes)?).map(Brought::Values);
+    }
+    Ok(Brought::Tables(bytes))
+}
+
+/// Facts that "same as HB-1" does not copy: they are each row's own.
+const OWN: [&str; 4] = ["outlet.mark", "outlet.quantity", "outlet.location", "outlet.notes"];
+
+/// `brought` is what was brought in place of a job.
 fn find_schedule(
     request: &Sources<'_>,
     words: &Words<'_>,
-    is_job: bool,
-    said: Option<&Node>,
+    brought: Option<Result<Brought, Problem>>,
+    said: &Said,
     problems: &mut Vec<Problem>,
 ) -> Option<Schedule> {
-    let path = match said {
-        Some(node) => beside(request.source, node.text("schedule", problems)?),
-        None if is_job => return None,
-        None => request.source.to_owned(),
+    let (path, brought) = match (brought, &said.schedule) {
+        (Some(brought), _) => (request.source.to_owned(), brought),
+        (None, Some(schedule)) => {
+            let path = beside(request.source, &schedule.file);
+            let brought = bring(request.files, &path);
+            (path, brought)
+        }
+        (None, None) => return None,
     };
-    const NO_TABLES: [&str; 6] = [".md", ".html", ".htm", ".pdf", ".doc", ".docx"];
-    if NO_TABLES.iter().any(|end| path.to_lowercase().ends_with(end)) {
-        let problem = Problem::new(Place::whole(&path), "is not a table");
-        problems.push(problem.expected("a schedule saved as CSV"));
-        return None;
-    }
-    let read = || {
-        let bytes = request.files.read(&path)?;
-        let table = table::parse(&path, text::decode(&path, &bytes)?)?;
-        schedule::read(&table, words.vocabulary, words.mark)
+    let reading =
+        Reading { vocabulary: words.vocabulary, mark: words.mark, columns: &said.columns.names, own: &OWN };
+    let option = Place::whole("--sheet");
+    let of_job = said.schedule.as_ref().and_then(|it| it.sheet.as_ref());
+    let sheet =
+        request.sheet.map(|name| (name, &option)).or(of_job.map(|(name, place)| (name.as_str(), place)));
+    let read = match brought {
+        Ok(Brought::Values(node)) => {
+            if let Some((name, place)) = sheet {
+                let what = "names a sheet, and the schedule is no workbook";
+                problems.push(Problem::new(place.clone(), what).text(name));
+                return None;
+            }
+            Ok(schedule::read_listed(&node, &reading, problems)?)
+        }
+        Ok(Brought::Tables(bytes)) => {
+            tables(&path, &bytes).and_then(|it| schedule::choose(&it, sheet, &reading))
+        }
+        Err(problem) => Err(problem),
     };
-    let schedule = read().map_err(|problem| problems.push(problem)).ok()?;
+    let mut schedule = read.map_err(|problem| problems.push(problem)).ok()?;
     if schedule.rows.is_empty() {
         problems.push(Problem::new(Place::whole(&path), "has headings but no outlets below them"));
         return None;
     }
+    said.columns.check(&mut schedule);
     Some(schedule)
 }
 

@@ -1,5 +1,6 @@
 //! A job: a schedule with its climate, code, authority, spaces, walls, defaults and rules, tied together and checked.
 
+mod headings;
 mod load;
 mod products;
 mod read;

@@ -4,8 +4,10 @@
 use super::IDENTITY;
 use super::load::{beside, is_yaml, parse};
 use crate::diag::{Place, Problem};
-use crate::input::{Files, Kind, Limit, Node, table, text};
-use crate::schedule::{self, Cell, Read, Row, Schedule, Term, Unused, is_blank, plain, read_cell};
+use crate::input::{Files, Kind, Limit, Node, Table, tables};
+use crate::schedule::{
+    self, Cell, Columns, Noted, Read, Reading, Row, Schedule, Term, Unused, is_blank, plain, read_cell,
+};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
@@ -38,6 +40,7 @@ pub struct Products {
     models: BTreeMap<String, Model>,
     problems: Vec<Problem>,
     unused: Vec<Unused>,
+    notes: Vec<Noted>,
 }
 
 #[derive(Clone, Debug, PartialEq)]
@@ -65,8 +68,7 @@ impl Products {
                 return Ok(Err(parse(files, &path)?));
             }
             let bytes = files.read(&path)?;
-            let table = table::parse(&path, text::decode(&path, &bytes)?)?;
-            Self::of_table(&table, vocabulary).map(Ok)
+            Self::of_tables(&tables(&path, &bytes)?, vocabulary).map(Ok)
         };
         match read() {
             Ok(Ok(products)) => Some(products),
@@ -78,10 +80,11 @@ impl Products {
         }
     }
 
-    fn of_table(table: &table::Table, vocabulary: &[Term]) -> Result<Self, Problem> {
+    fn of_tables(tables: &[Table], vocabulary: &[Term]) -> Result<Self, Problem> {
         let model = term(vocabulary, MODEL).unwrap_or(usize::MAX);
-        let Schedule { file, rows, unused, problems } = schedule::read(table, vocabulary, model)?;
-        let mut products = Self { file: file.clone(), models: BTreeMap::new(), problems, unused };
+        let reading = Reading { vocabulary, mark: model, columns: &Columns::default(), own: &[] };
+        let Schedule { file, rows, notes, unused, problems, .. } = schedule::choose(tables, None, &reading)?;
+        let mut products = Self { file: file.clone(), models: BTreeMap::new(), problems, unused, notes };
         let names_models = rows.iter().flat_map(|row| &row.cells).any(|cell| cell.term == model);
         if !names_models {
             let headings = vocabulary.get(model).map_or(&[][..], |it| it.aliases);
@@ -105,7 +108,13 @@ impl Products {
 
     fn of_node(node: &Node, vocabulary: &[Term], problems: &mut Vec<Problem>) -> Option<Self> {
         let file = node.place.file.clone();
-        let mut products = Self { file, models: BTreeMap::new(), problems: Vec::new(), unused: Vec::new() };
+        let mut products = Self {
+            file,
+            models: BTreeMap::new(),
+            problems: Vec::new(),
+            unused: Vec::new(),
+            notes: Vec::new(),
+        };
         for (key, node) in node.map("product data", problems)? {
             let Some(entries) = node.map("model", &mut products.problems) else { continue };
             let mut cells: Vec<Cell> = Vec::new();
@@ -240,6 +249,7 @@ impl Products {
                 }
             }
         }
+        schedule.notes.extend(self.notes.iter().cloned());
         (self.problems.clone(), self.unused.clone())
     }
 }

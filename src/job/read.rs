@@ -1,5 +1,6 @@
 //! Reads a job file into what it says, before anything it names is looked up.
 
+use super::headings::{ColumnsSaid, ScheduleSaid, read_columns, read_schedule};
 use super::{Authority, Code, IDENTITY, SOILS, Space, SpellSaid, Stated};
 use crate::climate::{Climate, MOST_DAYS, read_climate};
 use crate::diag::{Place, Problem};
@@ -42,7 +43,8 @@ pub(super) struct Said {
     pub walls: Vec<Wall>,
     pub defaults: Vec<Cell>,
     pub revise_on: Option<Vec<Basis>>,
-    pub schedule: Option<Node>,
+    pub schedule: Option<ScheduleSaid>,
+    pub columns: ColumnsSaid,
     pub rules: Vec<Node>,
 }
 
@@ -78,7 +80,9 @@ pub(super) fn read(node: &Node, vocabulary: &[Term], problems: &mut Vec<Problem>
         .take("revise_on")
         .and_then(|node| node.list("revise_on", problems))
         .map(|bases| bases.iter().filter_map(|node| node.one_of("basis", &Basis::WORDS, problems)).collect());
-    said.schedule = fields.need("schedule", problems).cloned();
+    said.schedule = fields.need("schedule", problems).and_then(|node| read_schedule(node, problems));
+    said.columns =
+        fields.take("columns").map(|node| read_columns(node, vocabulary, problems)).unwrap_or_default();
     said.rules =
         fields.take("rules").and_then(|node| node.list("rules", problems)).unwrap_or_default().to_vec();
     fields.finish(problems);

@@ -99,6 +99,9 @@ fn tree(review: &Review, system: System) -> Map<String, Value> {
         "assumed": review.assumed.iter().map(|it| json!({
             "fact": it.fact.name, "text": value(&it.fact, system), "why": it.why, "applies_to": it.applies_to,
         })).collect::<Vec<_>>(),
+        "notes": review.notes.iter().map(|it| json!({
+            "at": place(&it.place, Some(&it.text)), "what": it.what,
+        })).collect::<Vec<_>>(),
         "unused": review.unused.iter().map(|it| json!({
             "at": place(&it.place, Some(&it.text)), "why": it.why,
         })).collect::<Vec<_>>(),

@@ -2,7 +2,7 @@
 
 use super::WIDTH;
 use crate::diag::{Problem, shortened};
-use crate::review::Unused;
+use crate::review::{Noted, Unused};
 use comfy_table::{ColumnConstraint, ContentArrangement, Table, TableStyle, Width};
 
 /// Columns parted by two spaces under a broken rule.
@@ -76,6 +76,17 @@ pub(super) fn unread(out: &mut String, problems: &[Problem]) {
         heading(out, "Cells that could not be read");
         for problem in problems {
             out.push_str(&wrapped(&problem.to_string(), WIDTH, ""));
+        }
+    }
+}
+
+/// How the schedule was read, under a heading where there is anything to tell.
+pub(super) fn how_read(out: &mut String, notes: &[Noted]) {
+    if !notes.is_empty() {
+        heading(out, "How the schedule was read");
+        for it in notes {
+            let line = format!("{}: \"{}\" {}", it.place, shortened(&it.text), it.what);
+            out.push_str(&wrapped(&line, WIDTH, ""));
         }
     }
 }

@@ -1,7 +1,7 @@
 //! The comment sheet: what to revise, clarify and know, outlet by outlet.
 
 use super::comments::{Gathered, gathered, speaks};
-use super::page::{heading, labelled, labelled_at, not_used, table, unread, wrapped};
+use super::page::{heading, how_read, labelled, labelled_at, not_used, table, unread, wrapped};
 use super::words::{listed, value};
 use super::{REMINDER, WIDTH};
 use crate::review::{Assumption, OutletReview, Review};
@@ -26,6 +26,7 @@ pub fn text(review: &Review, system: System) -> String {
     questions(&mut out, review);
     assumed(&mut out, review, system);
     unread(&mut out, &review.problems);
+    how_read(&mut out, &review.notes);
     not_used(&mut out, &review.unused);
     out.push('\n');
     out.push_str(&wrapped(REMINDER, WIDTH, ""));

@@ -20,7 +20,7 @@ use crate::expr::{Gap, Slot, Value};
 use crate::facts::{Origin, Solves};
 use crate::job::{Authority, Code};
 use crate::ruleset::{Basis, Dropped, Outcome};
-pub use crate::schedule::Unused;
+pub use crate::schedule::{Noted, Unused};
 use crate::units::{Measure, Quantity, Show};
 use std::sync::Arc;
 
@@ -219,6 +219,8 @@ pub struct Review {
     pub questions: Vec<Question>,
     /// Assumptions.
     pub assumed: Vec<Assumption>,
+    /// How the schedule was read, where that is worth knowing.
+    pub notes: Vec<Noted>,
     /// What was not used.
     pub unused: Vec<Unused>,
     /// Cells and columns with a problem.

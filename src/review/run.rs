@@ -57,6 +57,7 @@ pub fn run(world: &World) -> Review {
         dropped: job.rules.dropped.clone(),
         questions: ledger::questions(&outlets),
         assumed: ledger::assumed(&outlets),
+        notes: job.schedule.notes.clone(),
         unused: job.schedule.unused.clone(),
         problems: job.schedule.problems.clone(),
         tally: ledger::tally(&outlets),

@@ -19,6 +19,7 @@ fn opened(job: &str) -> Result<World, Vec<coldsill::diag::Problem>> {
     open(&Sources {
         files: &files,
         source: "job.yaml",
+        sheet: None,
         climate: None,
         rules: &[],
         base_rules: &base_rules,

@@ -22,6 +22,7 @@ fn opened(name: &str, bytes: &[u8], schedule: &str) -> Result<World, Vec<String>
     let sources = Sources {
         files: &files,
         source: "job.yaml",
+        sheet: None,
         climate: None,
         rules: &[],
         base_rules: &[],
@@ -75,6 +76,7 @@ fn a_file_there_is_not_names_the_nearest() {
     let sources = Sources {
         files: &files,
         source: "job.yaml",
+        sheet: None,
         climate: None,
         rules: &[],
         base_rules: &[],

@@ -221,6 +221,7 @@ fn a_job_refuses_a_soil_there_is_not_and_an_index_without_degree_days() {
         let sources = coldsill::facts::Sources {
             files: &files,
             source: "job.yaml",
+            sheet: None,
             climate: None,
             rules: &[],
             base_rules: &base_rules,

@@ -1,0 +1,203 @@
+//! Gathers the cells of a sheet into a table, within the limits on a file.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
+
+use crate::diag::{Place, Problem};
+use crate::input::{About, Flaw, Limit, Merge, Remark, Row, Sheet, Table};
+
+/// What all sheets of a file have used up of its limits.
+#[derive(Default)]
+pub(super) struct Used {
+    cells: usize,
+    text: usize,
+}
+
+impl Used {
+    pub(super) fn cells(&mut self, count: usize, file: &str) -> Result<(), Problem> {
+        self.cells += count;
+        Limit::Cells.check(self.cells, || Place::whole(file))
+    }
+
+    pub(super) fn text(&mut self, count: usize, file: &str) -> Result<(), Problem> {
+        self.text += count;
+        Limit::TableText.check(self.text, || Place::whole(file))
+    }
+}
+
+/// A cell as it is read.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Shown {
+    pub text: String,
+    pub flaw: Option<Flaw>,
+    pub struck: bool,
+    /// What the spreadsheet shows, where that is rounded.
+    pub rounded: Option<String>,
+}
+
+/// A sheet as it is gathered.
+pub(super) struct Grid<'u> {
+    file: Arc<str>,
+    used: &'u mut Used,
+    rows: BTreeMap<u32, Vec<String>>,
+    about: About,
+    hidden_rows: BTreeSet<u32>,
+    hidden_columns: Vec<[usize; 2]>,
+    /// Cells struck through, by row.
+    struck: BTreeMap<u32, BTreeSet<usize>>,
+    /// How many cells stand beyond the columns that are read, and the first of them.
+    beyond: Option<(u32, usize, String)>,
+}
+
+impl<'u> Grid<'u> {
+    pub(super) fn new(file: &Arc<str>, name: &str, hidden: bool, used: &'u mut Used) -> Self {
+        let about = About { sheet: Some(Sheet { name: name.into(), hidden }), ..About::default() };
+        Self {
+            file: file.clone(),
+            used,
+            rows: BTreeMap::new(),
+            about,
+            hidden_rows: BTreeSet::new(),
+            hidden_columns: Vec::new(),
+            struck: BTreeMap::new(),
+            beyond: None,
+        }
+    }
+
+    /// Adds a cell; a blank one is nothing.
+    pub(super) fn put(&mut self, row: u32, column: usize, cell: &Shown) -> Result<(), Problem> {
+        if cell.text.trim().is_empty() {
+            return Ok(());
+        }
+        let here = || Place::cell(&self.file, row, None);
+        if column >= Limit::Columns.most() {
+            match &mut self.beyond {
+                Some((_, count, _)) => *count += 1,
+                none => *none = Some((row, 1, cell.text.chars().take(60).collect())),
+            }
+            return Ok(());
+        }
+        if cell.text.len() > Limit::CellCharacters.most() {
+            Limit::CellCharacters.check(cell.text.chars().count(), here)?;
+        }
+        self.used.text(cell.text.len(), &self.file)?;
+        if !self.rows.contains_key(&row) {
+            Limit::Rows.check(self.rows.len() + 1, here)?;
+        }
+        let cells = self.rows.entry(row).or_default();
+        if cells.len() <= column {
+            self.used.cells(column + 1 - cells.len(), &self.file)?;
+            cells.resize(column + 1, String::new());
+        }
+        cells[column].clone_from(&cell.text);
+        if let Some(flaw) = cell.flaw {
+            self.about.flaws.insert((row, column), flaw);
+        }
+        if cell.struck {
+            self.struck.entry(row).or_default().insert(column);
+        }
+        if let Some(shown) = &cell.rounded {
+            let what = "is shown here, rounded by the workbook; the figure the cell holds is read";
+            self.about.notes.push(Remark::new(Some(row), shown.clone(), what));
+        }
+        Ok(())
+    }
+
+    pub(super) fn hide_row(&mut self, row: u32) {
+        // Rows without anything in them are told to nobody; a bound keeps a file of nothing but such rows small.
+        if self.hidden_rows.len() < Limit::Rows.most() {
+            self.hidden_rows.insert(row);
+        }
+    }
+
+    pub(super) fn hide_columns(&mut self, columns: [usize; 2]) {
+        if self.hidden_columns.len() < Limit::Columns.most() {
+            self.hidden_columns.push(columns);
+        }
+    }
+
+    pub(super) fn merge(&mut self, merge: Merge) -> Result<(), Problem> {
+        if merge.rows[0] == merge.rows[1] && merge.columns[0] == merge.columns[1] {
+            return Ok(());
+        }
+        Limit::Merges.check(self.about.merges.len() + 1, || Place::whole(&self.file))?;
+        self.about.merges.push(merge);
+        Ok(())
+    }
+
+    /// The table, where the sheet holds anything.
+    pub(super) fn finish(mut self) -> Result<Option<Table>, Problem> {
+        self.fill_down()?;
+        let Self { file, rows, mut about, hidden_rows, hidden_columns, struck, beyond, .. } = self;
+        if rows.is_empty() {
+            return Ok(None);
+        }
+        for (row, columns) in struck {
+            let Some(cells) = rows.get(&row) else { continue };
+            let stands = |(column, text): (usize, &String)| !text.is_empty() && !columns.contains(&column);
+            if cells.iter().enumerate().any(stands) {
+                for column in columns {
+                    about.flaws.entry((row, column)).or_insert(Flaw::Struck);
+                }
+            } else {
+                about.struck.insert(row);
+            }
+        }
+        for row in hidden_rows {
+            if let Some(cells) = rows.get(&row) {
+                let text = cells.iter().find(|it| !it.is_empty()).cloned().unwrap_or_default();
+                let what = "stands in a row that the workbook hides; it is read like the others";
+                about.notes.push(Remark::new(Some(row), text, what));
+            }
+        }
+        let width = rows.values().map(Vec::len).max().unwrap_or(0);
+        for [first, last] in hidden_columns {
+            for column in first..=last.min(width.saturating_sub(1)) {
+                let Some((row, text)) = rows
+                    .iter()
+                    .find_map(|(row, cells)| Some((*row, cells.get(column).filter(|it| !it.is_empty())?)))
+                else {
+                    continue;
+                };
+                let what = "starts a column that the workbook hides; it is read like the others";
+                about.notes.push(Remark::new(Some(row), text.clone(), what));
+            }
+        }
+        if let Some((row, count, text)) = beyond {
+            let what = if count == 1 {
+                "stands beyond the 1,000 columns that are read"
+            } else {
+                "and more cells stand beyond the 1,000 columns that are read"
+            };
+            about.left_out.push(Remark::new(Some(row), text, what));
+        }
+        let rows = rows.into_iter().map(|(number, cells)| Row { number, cells }).collect();
+        Ok(Some(Table { file, rows, about }))
+    }
+
+    /// Cells merged downwards hold for each of their rows that says anything; a title merged across is one cell.
+    fn fill_down(&mut self) -> Result<(), Problem> {
+        let merges = std::mem::take(&mut self.about.merges);
+        for merge in merges.iter().filter(|it| it.rows[0] < it.rows[1]) {
+            let [first, last] = merge.rows;
+            let column = merge.columns[0];
+            let Some(text) = self.rows.get(&first).and_then(|it| it.get(column)).filter(|it| !it.is_empty())
+            else {
+                continue;
+            };
+            let flaw = self.about.flaws.get(&(first, column)).copied();
+            let struck = self.struck.get(&first).is_some_and(|it| it.contains(&column));
+            let cell = Shown { text: text.clone(), flaw, struck, rounded: None };
+            let below: Vec<u32> = self.rows.range(first + 1..=last).map(|(row, _)| *row).collect();
+            // Many merges over the same rows cost as much as cells.
+            self.used.cells(below.len(), &self.file)?;
+            for row in below {
+                if self.rows.get(&row).and_then(|it| it.get(column)).is_none_or(String::is_empty) {
+                    self.put(row, column, &cell)?;
+                }
+            }
+        }
+        self.about.merges = merges;
+        Ok(())
+    }
+}

@@ -1,0 +1,125 @@
+//! Workbooks to raw tables, a sheet each. Which kind a file is is told by what it holds, not by its name; kinds that
+//! are not read are refused by name, with what to do.
+
+mod format;
+mod grid;
+mod ods;
+mod package;
+mod styles;
+mod xlsx;
+mod xml;
+
+use std::io::Read;
+use std::sync::Arc;
+
+use package::Package;
+
+use super::{Limit, Remark, Table};
+use crate::diag::{Place, Problem};
+
+/// What a person can do about a workbook of a kind that is not read.
+const SAVE_AS: &str = "the schedule saved as a workbook of the kind .xlsx or .ods, or as CSV";
+const MACROS: &str = "has macros; they were not run";
+const LINKS: &str =
+    "has links to other files; they were not followed, and the values saved in the workbook are read";
+
+/// Whether a file is a zipped package, or a container of the older kind.
+pub(super) fn is_workbook(bytes: &[u8]) -> bool {
+    is_zipped(bytes) || is_older(bytes)
+}
+
+fn is_zipped(bytes: &[u8]) -> bool {
+    bytes.starts_with(b"PK\x03\x04") || bytes.starts_with(b"PK\x05\x06")
+}
+
+fn is_older(bytes: &[u8]) -> bool {
+    bytes.starts_with(b"\xD0\xCF\x11\xE0\xA1\xB1\x1A\xE1")
+}
+
+/// The tables of all sheets that hold anything, in the order of the workbook; at least one.
+pub(super) fn read(file: &str, bytes: &[u8]) -> Result<Vec<Table>, Problem> {
+    Limit::FileBytes.check(bytes.len(), || Place::whole(file))?;
+    if is_older(bytes) {
+        return Err(older(file, bytes));
+    }
+    let file: Arc<str> = file.into();
+    let refused = |what: &str| Problem::new(Place::whole(&file), what).expected(SAVE_AS);
+    let mut package = Package::open(&file, bytes)?;
+    let is_open_document = package.has("content.xml");
+    let mut tables = if package.has("xl/workbook.bin") {
+        return Err(refused("is a workbook of the binary kind (.xlsb), which is not read"));
+    } else if package.has_folder("word/") || package.has_folder("ppt/") {
+        return Err(refused("is a document, not a workbook"));
+    } else if package.has_folder("index/") && !is_open_document && !package.has_folder("xl/") {
+        return Err(refused("is a workbook of a kind (.numbers) that is not read"));
+    } else if is_open_document {
+        check_kind(&mut package)?;
+        ods::read(&mut package)?
+    } else if package.has_folder("xl/") || package.has("[content_types].xml") {
+        xlsx::read(&mut package)?
+    } else {
+        return Err(refused("is a zipped file, but no workbook"));
+    };
+    let mut notes = Vec::new();
+    if package.has("xl/vbaproject.bin") || package.has_folder("basic/") || package.has_folder("scripts/") {
+        notes.push(MACROS);
+    }
+    if package.has_folder("xl/externallinks/") {
+        notes.push(LINKS);
+    }
+    for table in &mut tables {
+        table.about.notes.extend(notes.iter().map(|what| Remark::new(None, "the workbook", what)));
+    }
+    if tables.is_empty() {
+        return Err(Problem::new(Place::whole(&file), "the workbook has no sheet with anything in it"));
+    }
+    Ok(tables)
+}
+
+/// A package of the open document kind says what it is in its first part.
+fn check_kind(package: &mut Package<'_>) -> Result<(), Problem> {
+    let file = package.file.clone();
+    if package.is_locked_by_manifest()? {
+        return Err(package::locked(&file));
+    }
+    let kind = package.head("mimetype", 200)?;
+    if kind.is_empty() || kind.starts_with("application/vnd.oasis.opendocument.spreadsheet") {
+        return Ok(());
+    }
+    Err(Problem::new(Place::whole(&file), "is a document, not a workbook").expected(SAVE_AS))
+}
+
+/// A container of the older kind: its directory names what it holds, in UTF-16.
+fn older(file: &str, bytes: &[u8]) -> Problem {
+    let names = |name: &str| {
+        let wanted: Vec<u8> = name.encode_utf16().flat_map(u16::to_le_bytes).collect();
+        bytes.windows(wanted.len()).any(|it| it == wanted)
+    };
+    if names("EncryptedPackage") || names("EncryptionInfo") {
+        return package::locked(file);
+    }
+    let what = if names("WordDocument") {
+        "is a document, not a workbook"
+    } else if names("Workbook") || names("Book") {
+        "is a workbook of the older kind (.xls), which is not read"
+    } else {
+        "is a workbook or document of the older binary kind, which is not read"
+    };
+    Problem::new(Place::whole(file), what).expected(SAVE_AS)
+}
+
+impl Package<'_> {
+    /// The first bytes of a part, as far as they are text; nothing where there is no such part.
+    fn head(&mut self, name: &str, most: u64) -> Result<String, Problem> {
+        let mut bytes = Vec::new();
+        let broken = package::damaged(&self.file, &format!("its part {name} cannot be read"));
+        if let Some(part) = self.raw(name)? {
+            part.take(most).read_to_end(&mut bytes).map_err(|_| broken)?;
+        }
+        Ok(String::from_utf8_lossy(&bytes).into_owned())
+    }
+
+    fn is_locked_by_manifest(&mut self) -> Result<bool, Problem> {
+        Ok(self.head("META-INF/manifest.xml", 1_000_000)?.contains("encryption-data"))
+    }
+}

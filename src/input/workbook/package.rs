@@ -1,0 +1,127 @@
+//! The zipped package of a workbook: parts by name, unpacked as they are read and never beyond the limits, whatever
+//! sizes the package declares.
+
+use std::collections::BTreeMap;
+use std::io::{self, BufReader, Cursor, Read};
+use std::sync::Arc;
+
+use zip::ZipArchive;
+use zip::read::ZipFile;
+use zip::result::ZipError;
+
+use super::xml::Xml;
+use crate::diag::{Place, Problem};
+use crate::input::Limit;
+
+/// Every entry of a package's list starts with this.
+const LISTED: &[u8] = b"PK\x01\x02";
+
+/// A package, opened.
+pub(super) struct Package<'b> {
+    pub file: Arc<str>,
+    zip: ZipArchive<Cursor<&'b [u8]>>,
+    /// Parts by name, in lower case with forward slashes.
+    parts: BTreeMap<String, usize>,
+    /// Bytes that may still be unpacked.
+    left: usize,
+}
+
+/// A part as it is unpacked.
+pub(super) type Unpacking<'p, 'b> = Bounded<'p, ZipFile<'p, Cursor<&'b [u8]>>>;
+/// A part as it is read.
+pub(super) type Part<'p, 'b> = Xml<BufReader<Unpacking<'p, 'b>>>;
+
+impl<'b> Package<'b> {
+    pub(super) fn open(file: &Arc<str>, bytes: &'b [u8]) -> Result<Self, Problem> {
+        let whole = || Place::whole(file);
+        // The library holds its list in memory, so that a list too long is refused before.
+        Limit::Parts.check(bytes.windows(LISTED.len()).filter(|it| *it == LISTED).count(), whole)?;
+        let zip = ZipArchive::new(Cursor::new(bytes)).map_err(|error| broken(file, &error))?;
+        let mut parts = BTreeMap::new();
+        for index in 0..zip.len() {
+            if let Some(Ok(name)) = zip.name_for_index(index) {
+                parts.insert(name.replace('\\', "/").trim_start_matches('/').to_lowercase(), index);
+            }
+        }
+        Ok(Self { file: file.clone(), zip, parts, left: Limit::Unpacked.most() })
+    }
+
+    pub(super) fn has(&self, name: &str) -> bool {
+        self.parts.contains_key(&name.to_lowercase())
+    }
+
+    /// Whether any part lies in a folder.
+    pub(super) fn has_folder(&self, folder: &str) -> bool {
+        let folder = folder.to_lowercase();
+        self.parts.range(folder.clone()..).next().is_some_and(|(name, _)| name.starts_with(&folder))
+    }
+
+    /// The bytes of a part as they are unpacked, where there is one of the name.
+    pub(super) fn raw(&mut self, name: &str) -> Result<Option<Unpacking<'_, 'b>>, Problem> {
+        let Some(index) = self.parts.get(&name.to_lowercase()) else { return Ok(None) };
+        let inner = self.zip.by_index(*index).map_err(|error| broken(&self.file, &error))?;
+        Ok(Some(Bounded { inner, left: &mut self.left, run: 0 }))
+    }
+
+    /// A part to be read, where there is one of the name.
+    pub(super) fn part(&mut self, name: &str) -> Result<Option<Part<'_, 'b>>, Problem> {
+        let file = self.file.clone();
+        Ok(self.raw(name)?.map(|bytes| Xml::new(&file, name, BufReader::new(bytes))))
+    }
+
+    /// A part without which there is no workbook.
+    pub(super) fn need(&mut self, name: &str) -> Result<Part<'_, 'b>, Problem> {
+        let missing = damaged(&self.file, &format!("its part {name} is missing"));
+        self.part(name)?.ok_or(missing)
+    }
+}
+
+/// A workbook that cannot be read on.
+pub(super) fn damaged(file: &str, why: &str) -> Problem {
+    let what = format!("is a workbook that is damaged or cut short: {why}");
+    Problem::new(Place::whole(file), what).expected("the workbook opened and saved anew in a spreadsheet")
+}
+
+fn broken(file: &str, error: &ZipError) -> Problem {
+    match error {
+        ZipError::UnsupportedArchive(ZipError::PASSWORD_REQUIRED) | ZipError::InvalidPassword => locked(file),
+        ZipError::CompressionMethodNotSupported(_) => {
+            Problem::new(Place::whole(file), "is packed in a way that workbooks are not")
+                .expected("the workbook opened and saved anew in a spreadsheet")
+        }
+        _ => damaged(file, "its list of parts cannot be read"),
+    }
+}
+
+/// A workbook that only its password opens.
+pub(super) fn locked(file: &str) -> Problem {
+    Problem::new(Place::whole(file), "is protected by a password and cannot be read")
+        .expected("a copy saved without the password")
+}
+
+/// A limit passed while a part was unpacked.
+#[derive(Debug, thiserror::Error)]
+#[error("over a limit")]
+pub(super) struct Over(pub Limit);
+
+/// Unpacks no more than may be, in all and without an end of markup.
+pub(super) struct Bounded<'p, R> {
+    inner: R,
+    left: &'p mut usize,
+    run: usize,
+}
+
+impl<R: Read> Read for Bounded<'_, R> {
+    fn read(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
+        let count = self.inner.read(buffer)?;
+        *self.left = self.left.checked_sub(count).ok_or_else(|| io::Error::other(Over(Limit::Unpacked)))?;
+        self.run = match buffer[..count].iter().rposition(|byte| matches!(byte, b'<' | b'>')) {
+            Some(at) => count - at,
+            None => self.run + count,
+        };
+        if self.run > Limit::XmlRun.most() {
+            return Err(io::Error::other(Over(Limit::XmlRun)));
+        }
+        Ok(count)
+    }
+}

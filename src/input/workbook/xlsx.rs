@@ -1,0 +1,333 @@
+//! XLSX: the sheets of a workbook by ECMA-376, part 1, clause 18. Results that formulas were saved with are read;
+//! nothing is computed, followed or run.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use quick_xml::events::{BytesStart, Event};
+
+use super::format::Format;
+use super::grid::{Grid, Shown, Used};
+use super::package::{Package, Part};
+use super::styles::{self, Style};
+use super::xml::{add_text, attribute, attribute_named, flag, name};
+use crate::diag::{Place, Problem};
+use crate::input::{Flaw, Limit, Merge, Table};
+
+/// What the sheets of a workbook share.
+#[derive(Default)]
+struct Shared {
+    strings: Vec<String>,
+    styles: Vec<Style>,
+    from_1904: bool,
+}
+
+/// The tables of all sheets that hold anything, in the order of the workbook.
+pub(super) fn read(package: &mut Package<'_>) -> Result<Vec<Table>, Problem> {
+    let file = package.file.clone();
+    let main = relations(package, "_rels/.rels", "")?
+        .into_values()
+        .find(|it| it.kind == "officeDocument")
+        .map_or_else(|| "xl/workbook.xml".to_owned(), |it| it.target);
+    let mut shared = Shared::default();
+    let listed = sheets(package.need(&main)?, &file, &mut shared.from_1904)?;
+    let (folder, own) = main.rsplit_once('/').unwrap_or(("", &main));
+    let related = relations(package, &format!("{folder}/_rels/{own}.rels"), folder)?;
+    let of_kind = |kind: &str| related.values().find(|it| it.kind == kind).map(|it| it.target.as_str());
+    let mut used = Used::default();
+    if let Some(target) = of_kind("sharedStrings")
+        && let Some(part) = package.part(target)?
+    {
+        shared.strings = strings(part, &file)?;
+    }
+    if let Some(target) = of_kind("styles")
+        && let Some(part) = package.part(target)?
+    {
+        shared.styles = styles::read(part, &file)?;
+    }
+    let mut tables = Vec::new();
+    for listed in listed {
+        let Some(target) = related.get(&listed.relation).filter(|it| it.kind == "worksheet") else {
+            continue;
+        };
+        let mut grid = Grid::new(&file, &listed.name, listed.hidden, &mut used);
+        sheet(package.need(&target.target)?, &file, &shared, &mut grid)?;
+        tables.extend(grid.finish()?);
+    }
+    Ok(tables)
+}
+
+struct Relation {
+    /// The last word of its type: strict and usual workbooks differ before it.
+    kind: String,
+    target: String,
+}
+
+fn relations(
+    package: &mut Package<'_>,
+    name_of: &str,
+    folder: &str,
+) -> Result<BTreeMap<String, Relation>, Problem> {
+    let file = package.file.clone();
+    let mut found = BTreeMap::new();
+    let Some(mut part) = package.part(name_of.trim_start_matches('/'))? else { return Ok(found) };
+    loop {
+        match part.next()? {
+            Event::Start(start) if name(&start) == "Relationship" => {
+                let of = |key| attribute(&start, key).unwrap_or_default();
+                let kind = of("Type").rsplit('/').next().unwrap_or_default().to_owned();
+                found.insert(of("Id"), Relation { kind, target: resolved(folder, &of("Target")) });
+                Limit::Parts.check(found.len(), || Place::whole(&file))?;
+            }
+            Event::Eof => return Ok(found),
+            _ => {}
+        }
+    }
+}
+
+/// A target as a name in the package: from the root with a slash, else from the folder.
+fn resolved(folder: &str, target: &str) -> String {
+    let whole = match target.strip_prefix('/') {
+        Some(rooted) => rooted.to_owned(),
+        None => format!("{folder}/{target}"),
+    };
+    let mut parts: Vec<&str> = Vec::new();
+    for part in whole.split('/') {
+        match part {
+            "" | "." => {}
+            ".." => drop(parts.pop()),
+            part => parts.push(part),
+        }
+    }
+    parts.join("/")
+}
+
+struct Listed {
+    name: String,
+    relation: String,
+    hidden: bool,
+}
+
+fn sheets(mut part: Part<'_, '_>, file: &str, from_1904: &mut bool) -> Result<Vec<Listed>, Problem> {
+    let mut listed = Vec::new();
+    loop {
+        match part.next()? {
+            Event::Start(start) if name(&start) == "sheet" => {
+                listed.push(Listed {
+                    name: attribute(&start, "name").unwrap_or_default(),
+                    relation: attribute_named(&start, "id").unwrap_or_default(),
+                    hidden: attribute(&start, "state").is_some_and(|it| it != "visible"),
+                });
+                Limit::Sheets.check(listed.len(), || Place::whole(file))?;
+            }
+            Event::Start(start) if name(&start) == "workbookPr" => *from_1904 = flag(&start, "date1904"),
+            Event::Eof => return Ok(listed),
+            _ => {}
+        }
+    }
+}
+
+fn strings(mut part: Part<'_, '_>, file: &str) -> Result<Vec<String>, Problem> {
+    let mut all: Vec<String> = Vec::new();
+    let mut bytes = 0;
+    loop {
+        let event = part.next()?;
+        match event {
+            Event::Start(start) if name(&start) == "si" => {
+                let text = rich_text(&mut part)?;
+                bytes += text.len();
+                all.push(text);
+                Limit::Cells.check(all.len(), || Place::whole(file))?;
+                Limit::TableText.check(bytes, || Place::whole(file))?;
+            }
+            Event::Eof => return Ok(all),
+            _ => {}
+        }
+    }
+}
+
+/// The text of the element just started, its runs joined, without the reading aids of phonetic scripts.
+fn rich_text(part: &mut Part<'_, '_>) -> Result<String, Problem> {
+    let outside = part.depth() - 1;
+    let (mut text, mut within) = (String::new(), false);
+    while part.depth() > outside {
+        let mut aside = false;
+        match part.next()? {
+            Event::Start(start) => match name(&start) {
+                "t" => within = true,
+                "rPh" => aside = true,
+                _ => {}
+            },
+            Event::End(_) => within = false,
+            Event::Eof => break,
+            event if within => add_text(&mut text, &event),
+            _ => {}
+        }
+        if aside {
+            part.skip()?;
+        }
+    }
+    Ok(unescaped(text))
+}
+
+/// `_x000D_` and its like stand for characters XML cannot hold (22.9.2.19).
+fn unescaped(text: String) -> String {
+    if !text.contains("_x") {
+        return text;
+    }
+    let mut out = String::new();
+    let mut rest = text.as_str();
+    while let Some(at) = rest.find("_x") {
+        out.push_str(&rest[..at]);
+        let code = rest.get(at + 2..at + 6).filter(|_| rest[at + 2..].as_bytes().get(4) == Some(&b'_'));
+        match code.and_then(|it| u32::from_str_radix(it, 16).ok()).and_then(char::from_u32) {
+            Some(character) => {
+                out.push(character);
+                rest = &rest[at + 7..];
+            }
+            None => {
+                out.push_str("_x");
+                rest = &rest[at + 2..];
+            }
+        }
+    }
+    out + rest
+}
+
+/// A cell as it stands in the file.
+#[derive(Default)]
+struct Raw {
+    kind: String,
+    style: usize,
+    value: Option<String>,
+    formula: Option<String>,
+}
+
+fn sheet(
+    mut part: Part<'_, '_>,
+    file: &Arc<str>,
+    shared: &Shared,
+    grid: &mut Grid<'_>,
+) -> Result<(), Problem> {
+    let (mut row, mut column) = (0_u32, 0_usize);
+    loop {
+        let event = part.next()?;
+        match event {
+            Event::Start(start) => match name(&start) {
+                "row" => {
+                    row = attribute(&start, "r")
+                        .and_then(|it| it.parse().ok())
+                        .unwrap_or(row.saturating_add(1));
+                    column = 0;
+                    if flag(&start, "hidden") {
+                        grid.hide_row(row);
+                    }
+                }
+                "c" => {
+                    let at = attribute(&start, "r").and_then(|it| reference(&it));
+                    (column, row) = at.unwrap_or((column, row));
+                    let raw = raw(&start);
+                    let raw = cell(&mut part, raw)?;
+                    let shown = shown(raw, shared);
+                    grid.put(row, column, &shown).map_err(|it| Problem { text: None, ..it })?;
+                    column += 1;
+                }
+                "col" if flag(&start, "hidden") => {
+                    let of = |key| attribute(&start, key).and_then(|it| it.parse::<usize>().ok());
+                    if let (Some(first @ 1..), Some(last)) = (of("min"), of("max")) {
+                        grid.hide_columns([first - 1, last.saturating_sub(1)]);
+                    }
+                }
+                "mergeCell" => {
+                    let range = attribute(&start, "ref").unwrap_or_default();
+                    let bounds =
+                        range.split_once(':').and_then(|(a, b)| Some((reference(a)?, reference(b)?)));
+                    if let Some(((left, top), (right, bottom))) = bounds {
+                        grid.merge(Merge { rows: [top, bottom], columns: [left, right] })?;
+                    }
+                }
+                _ => {}
+            },
+            Event::Eof => return Ok(()),
+            _ => {}
+        }
+        if row == 0 && column > 0 {
+            return Err(super::package::damaged(file, "a cell stands in no row"));
+        }
+    }
+}
+
+/// The column from 0 and the row number of a reference such as `AB12`.
+fn reference(text: &str) -> Option<(usize, u32)> {
+    let letters = text.bytes().take_while(u8::is_ascii_alphabetic).count();
+    let mut column = 0_usize;
+    for letter in text.bytes().take(letters) {
+        column = column.checked_mul(26)?.checked_add(usize::from(letter.to_ascii_uppercase() - b'A') + 1)?;
+    }
+    let row = text.get(letters..)?.parse().ok().filter(|row| *row > 0)?;
+    Some((column.checked_sub(1)?, row))
+}
+
+fn raw(start: &BytesStart<'_>) -> Raw {
+    let style = attribute(start, "s").and_then(|it| it.parse().ok()).unwrap_or(0);
+    Raw { kind: attribute(start, "t").unwrap_or_default(), style, ..Raw::default() }
+}
+
+fn cell(part: &mut Part<'_, '_>, mut raw: Raw) -> Result<Raw, Problem> {
+    let outside = part.depth() - 1;
+    let mut within = None;
+    while part.depth() > outside {
+        let mut is_inline = false;
+        match part.next()? {
+            Event::Start(start) => match name(&start) {
+                "v" => within = Some(raw.value.get_or_insert_default()),
+                "f" => within = Some(raw.formula.get_or_insert_default()),
+                "is" => is_inline = true,
+                _ => {}
+            },
+            Event::End(_) => within = None,
+            Event::Eof => break,
+            event => {
+                if let Some(text) = &mut within {
+                    add_text(text, &event);
+                }
+            }
+        }
+        if is_inline {
+            within = None;
+            let text = rich_text(part)?;
+            raw.value = Some(text);
+        }
+    }
+    Ok(raw)
+}
+
+fn shown(raw: Raw, shared: &Shared) -> Shown {
+    let style = shared.styles.get(raw.style);
+    let struck = style.is_some_and(|it| it.struck);
+    let Some(value) = raw.value.filter(|it| !it.is_empty()) else {
+        // A formula may well give an empty text; it then says so.
+        let Some(formula) = raw.formula.filter(|_| raw.kind != "str") else { return Shown::default() };
+        return Shown { text: format!("={formula}"), flaw: Some(Flaw::NoResult), struck, rounded: None };
+    };
+    let text = |text: String, flaw| Shown { text, flaw, struck, rounded: None };
+    match raw.kind.as_str() {
+        // A number of a text there is not: the file is wrong, and so is the cell.
+        "s" => match value.trim().parse::<usize>().ok().and_then(|it| shared.strings.get(it)) {
+            Some(string) => text(string.clone(), None),
+            None => text("a text that the workbook has lost".into(), Some(Flaw::Error)),
+        },
+        "str" => text(unescaped(value), None),
+        "inlineStr" => text(value, None),
+        "b" => text(if value.trim() == "0" { "FALSE".into() } else { "TRUE".into() }, None),
+        "e" => text(value, Some(Flaw::Error)),
+        "d" => text(value, Some(Flaw::Date)),
+        _ => match value.trim().parse::<f64>().ok().filter(|it| it.is_finite()) {
+            Some(number) => {
+                let format = style.map_or(&Format::General, |it| &it.format);
+                Shown { struck, ..format.show(number, shared.from_1904) }
+            }
+            None => text(value, Some(Flaw::Error)),
+        },
+    }
+}

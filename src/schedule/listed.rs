@@ -1,0 +1,89 @@
+//! A schedule as a list in YAML or JSON: `outlets:`, each with headings or names of facts and what they say.
+
+use super::entries::{Entry, Raw};
+use super::headings::{Known, known};
+use super::{Reading, Schedule, Unused, is_blank, rows};
+use crate::diag::{Place, Problem, Spot, nearest};
+use crate::input::{Decimals, Fields, Kind, Node};
+
+/// The key that tells such a schedule from a job.
+pub const OUTLETS: &str = "outlets";
+
+/// Whether a file's values are a schedule.
+pub fn is_listed(node: &Node) -> bool {
+    matches!(&node.kind, Kind::Map(entries) if entries.iter().any(|(key, _)| key.text == OUTLETS))
+}
+
+/// Reads the outlets of a list; a row's number is its line. What keeps the list from being read goes to `problems`.
+pub fn read_listed(node: &Node, reading: &Reading<'_>, problems: &mut Vec<Problem>) -> Option<Schedule> {
+    let mut schedule = Schedule { file: node.place.file.clone(), ..Schedule::default() };
+    let mut fields = Fields::of(node, "schedule", problems)?;
+    let listed = fields.need(OUTLETS, problems).and_then(|it| it.list("list of outlets", problems));
+    fields.finish(problems);
+    let mut entries = Vec::new();
+    let mut told: Vec<&str> = Vec::new();
+    for node in listed? {
+        let Some(keys) = node.map("outlet", &mut schedule.problems) else { continue };
+        let number = match node.place.spot {
+            Spot::Line(line, _) => line,
+            Spot::Row(row, _) => row,
+            Spot::Whole => 0,
+        };
+        let place = Place::cell(&schedule.file, number, None);
+        let mut entry =
+            Entry { number, place, cells: Vec::new(), others: Vec::new(), struck: false, again: false };
+        for (key, node) in keys {
+            if node.is_null() {
+                continue;
+            }
+            if !schedule.headings.iter().any(|it| **it == *key.text) {
+                schedule.headings.push(key.text.as_str().into());
+            }
+            let known = known(&key.text, reading);
+            let Known::Column(column) = known else {
+                if let Kind::Scalar { text, .. } = &node.kind
+                    && matches!(known, Known::Not)
+                {
+                    entry.others.push(text.trim().into());
+                }
+                // A key that every outlet has is told once.
+                if !told.contains(&key.text.as_str()) {
+                    told.push(&key.text);
+                    schedule.leave(&key.text, &key.place, known, reading);
+                }
+                continue;
+            };
+            let Some(text) = node.text("value", &mut schedule.problems) else { continue };
+            if is_blank(text) {
+                continue;
+            }
+            entry.cells.push(Raw {
+                term: column.term,
+                place: node.place.clone(),
+                text: text.trim().into(),
+                unit: column.unit,
+                flaw: None,
+                merged: false,
+                decimals: Decimals::Point,
+            });
+        }
+        entry.cells.sort_by_key(|raw| raw.term);
+        entries.push(entry);
+    }
+    rows::settle(entries, reading, &mut schedule);
+    Some(schedule)
+}
+
+impl Schedule {
+    fn leave(&mut self, key: &str, place: &Place, known: Known, reading: &Reading<'_>) {
+        let is_ignored = matches!(known, Known::Ignored);
+        let why = if is_ignored { "the job leaves this column out" } else { "the heading is not understood" };
+        self.unused.push(Unused { place: place.clone(), text: key.into(), why });
+        let aliases = reading.vocabulary.iter().flat_map(|term| term.aliases.iter().copied());
+        if let Some(nearest) = nearest(key, aliases).filter(|_| !is_ignored) {
+            let mut problem = Problem::new(place.clone(), "is a heading that is not understood").text(key);
+            problem.nearest = Some(nearest.to_owned());
+            self.problems.push(problem);
+        }
+    }
+}

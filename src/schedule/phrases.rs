@@ -1,0 +1,151 @@
+//! What drafters write in a schedule besides facts: dittos, references to another row, rows struck out, totals, notes.
+
+use super::plain;
+
+/// Words that start a total.
+const TOTALS: [&str; 7] = ["total", "totals", "subtotal", "subtotals", "sub-total", "grand total", "sum"];
+/// Words alone over what is no outlet.
+const TITLES: [&str; 6] = ["note", "notes", "general notes", "legend", "abbreviations", "end of schedule"];
+/// Words by which a row is taken out of the job.
+const TAKEN_OUT: [&str; 14] = [
+    "deleted",
+    "delete",
+    "nic",
+    "not in contract",
+    "not used",
+    "unused",
+    "void",
+    "voided",
+    "omit",
+    "omitted",
+    "removed",
+    "cancelled",
+    "canceled",
+    "struck",
+];
+/// Ways to say what stands above.
+const DITTOS: [&str; 8] = ["ditto", "do", "do.", "same", "same as above", "as above", "see above", "-do-"];
+/// Ways to point to another row, and whether nothing else can be meant.
+const POINTERS: [(&str, bool); 8] = [
+    ("same as mark ", true),
+    ("same as ", true),
+    ("identical to ", true),
+    ("ditto ", true),
+    ("similar to ", false),
+    ("as ", false),
+    ("like ", false),
+    ("see ", false),
+];
+/// Longer texts alone in a mark's column are notes.
+const LONGEST_MARK: usize = 16;
+
+fn trimmed(text: &str) -> String {
+    text.trim().trim_end_matches([':', '.']).to_lowercase()
+}
+
+/// Whether a text starts a total, alone or with more words.
+pub(super) fn is_total(text: &str) -> bool {
+    let text = trimmed(text);
+    let is_start = |word: &str| {
+        text.strip_prefix(word).is_some_and(|rest| rest.is_empty() || rest.starts_with([' ', ':', ',', '(']))
+    };
+    TOTALS.iter().any(|word| is_start(word))
+}
+
+/// Whether a text is nothing but the word for a total.
+pub(super) fn is_total_word(text: &str) -> bool {
+    TOTALS.contains(&trimmed(text).as_str())
+}
+
+/// Whether a text that stands alone in its row is a title or a note that runs across the sheet, and no mark.
+pub(super) fn is_note(text: &str) -> bool {
+    let text = text.trim();
+    let has_digit = text.chars().any(|c| c.is_ascii_digit());
+    text.chars().count() > LONGEST_MARK
+        || text.ends_with(':')
+        || !has_digit && text.contains(char::is_whitespace)
+        || TITLES.contains(&trimmed(text).as_str())
+}
+
+/// The word by which a row is taken out, where the text is such a word and no more.
+pub(super) fn taken_out(text: &str) -> bool {
+    let said = plain(text);
+    TAKEN_OUT.iter().any(|word| plain(word) == said)
+}
+
+/// A mark with such a word behind it: `HB-3 (DELETED)`, `HB-3 - void`.
+pub(super) fn mark_taken_out(mark: &str) -> bool {
+    let after = mark.trim().trim_end_matches([')', ']']);
+    let tail = |sign: &[char]| {
+        after.rsplit_once(sign).is_some_and(|(before, word)| !before.trim().is_empty() && taken_out(word))
+    };
+    taken_out(mark) || tail(&['(', '[']) || tail(&['-', '–', '—']) || tail(&[' '])
+}
+
+/// Whether a text stands for the cell above it.
+pub(super) fn is_ditto(text: &str) -> bool {
+    let text = text.trim();
+    let is_marks =
+        !text.is_empty() && text.chars().all(|c| "\"”“″〃'’".contains(c)) && text.chars().count() <= 2;
+    is_marks && text != "'" && text != "’" || DITTOS.contains(&text.to_lowercase().as_str())
+}
+
+/// The mark of another row that a text points to, and whether it can mean nothing else.
+pub(super) fn pointer(text: &str) -> Option<(&str, bool)> {
+    let text = text.trim();
+    let (start, is_plain) = POINTERS
+        .iter()
+        .find(|(start, _)| text.get(..start.len()).is_some_and(|it| it.eq_ignore_ascii_case(start)))?;
+    Some((text[start.len()..].trim().trim_end_matches('.'), *is_plain))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn rows_taken_out_are_told_from_marks_that_only_look_so() {
+        for mark in ["DELETED", "N.I.C.", "HB-3 (DELETED)", "HB-3 - VOID", "HB-3 [not used]", "HB-3 deleted"]
+        {
+            assert!(mark_taken_out(mark), "{mark}");
+        }
+        for mark in ["HB-3", "NIC-1", "VOID-2", "HB-(3)", "HB-1 removable"] {
+            assert!(!mark_taken_out(mark), "{mark}");
+        }
+    }
+
+    #[test]
+    fn a_title_stands_alone_and_a_mark_does_too() {
+        for text in ["BUILDING A", "NOTES:", "Notes", "1. All outlets shall be self-draining"] {
+            assert!(is_note(text), "{text}");
+        }
+        for text in ["HB-1", "HB 1", "A", "Hydrant"] {
+            assert!(!is_note(text), "{text}");
+        }
+    }
+
+    #[test]
+    fn totals_start_with_their_word() {
+        for text in ["TOTAL", "Subtotal:", "Total outlets", "Grand Total (all)"] {
+            assert!(is_total(text), "{text}");
+        }
+        assert!(!is_total("Totally enclosed"));
+    }
+
+    #[test]
+    fn ditto_marks_are_no_inches() {
+        for text in ["\"", "''", "”", "〃", "Ditto", "do.", "Same as above"] {
+            assert!(is_ditto(text), "{text}");
+        }
+        for text in ["8\"", "", "no", "Same as HB-1"] {
+            assert!(!is_ditto(text), "{text}");
+        }
+    }
+
+    #[test]
+    fn a_pointer_names_its_mark() {
+        assert_eq!(pointer("Same as HB-1."), Some(("HB-1", true)));
+        assert_eq!(pointer("see HB-1"), Some(("HB-1", false)));
+        assert_eq!(pointer("asbestos"), None);
+    }
+}

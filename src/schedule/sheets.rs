@@ -1,0 +1,73 @@
+//! Which sheet of a workbook is the schedule.
+
+use super::{Noted, Reading, Schedule, Unused, headings, read_with};
+use crate::diag::{Place, Problem};
+use crate::input::Table;
+use std::cmp::Reverse;
+
+/// Reads the sheet named, or the one in which most headings are understood; the others are told. `named` is a name and
+/// where it stands.
+pub fn choose(
+    tables: &[Table],
+    named: Option<(&str, &Place)>,
+    reading: &Reading<'_>,
+) -> Result<Schedule, Problem> {
+    let name = |table: &Table| table.about.sheet.as_ref().map(|it| it.name.clone());
+    let is_hidden = |table: &Table| table.about.sheet.as_ref().is_some_and(|it| it.hidden);
+    if let Some((wanted, place)) = named {
+        let names: Vec<_> = tables.iter().filter_map(name).collect();
+        let is_it = |table: &&Table| {
+            name(table).is_some_and(|it| it.trim().to_lowercase() == wanted.trim().to_lowercase())
+        };
+        let table = tables.iter().find(is_it).ok_or_else(|| {
+            if names.is_empty() {
+                let what = "names a sheet, and the schedule is no workbook";
+                return Problem::new(place.clone(), what).text(wanted);
+            }
+            Problem::new(place.clone(), "is not a sheet with anything in it of the workbook")
+                .text(wanted)
+                .expected(names.join(", "))
+                .nearest(wanted, names.iter().map(AsRef::as_ref))
+        })?;
+        let mut schedule = read_with(table, reading)?;
+        schedule.note_hidden(table);
+        return Ok(schedule);
+    }
+    let understood = |table: &Table| headings::find(table, reading).map_or(0, |it| it.understood());
+    let scores: Vec<usize> = tables.iter().map(understood).collect();
+    let order = |at: &usize| (scores[*at], !is_hidden(&tables[*at]), Reverse(*at));
+    // The first row of a key sheet may well be a heading: one alone is no schedule where another has more.
+    let Some(best) = (0..tables.len()).max_by_key(order) else {
+        return Err(Problem::new(Place::whole(""), "there is no table"));
+    };
+    let table = &tables[best];
+    let mut schedule = read_with(table, reading)?;
+    schedule.note_hidden(table);
+    let Some(taken) = name(table).filter(|_| tables.len() > 1) else { return Ok(schedule) };
+    let what = format!(
+        "is the sheet that was read: of {} sheets it has the most headings that are understood",
+        tables.len()
+    );
+    let place = Place::whole(&table.file);
+    schedule.notes.insert(0, Noted { place: place.clone(), text: taken, what: what.into() });
+    for (at, other) in tables.iter().enumerate().filter(|(at, _)| *at != best && scores[*at] >= 2) {
+        let Some(text) = name(&tables[at]) else { continue };
+        let why = if is_hidden(other) {
+            "a hidden sheet that looks like a schedule too; name it to have it reviewed"
+        } else {
+            "a sheet that looks like a schedule too; name it to have it reviewed"
+        };
+        schedule.unused.push(Unused { place: place.clone(), text, why });
+    }
+    Ok(schedule)
+}
+
+impl Schedule {
+    fn note_hidden(&mut self, table: &Table) {
+        if let Some(sheet) = table.about.sheet.as_ref().filter(|it| it.hidden) {
+            let what = "is a sheet that the workbook hides; it is read all the same";
+            let place = Place::whole(&table.file);
+            self.notes.push(Noted { place, text: sheet.name.clone(), what: what.into() });
+        }
+    }
+}

@@ -1,0 +1,79 @@
+//! Schedules opened as the program opens them.
+
+use coldsill::facts::{Sources, World, open};
+use coldsill::input::Memory;
+use coldsill::job::Job;
+use coldsill::schedule::{Read, Schedule};
+use coldsill::shipped;
+use std::path::Path;
+
+/// A file of `tests/schedule/data`.
+pub fn data(name: &str) -> Vec<u8> {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/schedule/data").join(name);
+    std::fs::read(&path).unwrap_or_else(|error| panic!("{}: {error}", path.display()))
+}
+
+/// Opens a source among files held in memory.
+pub fn opened(
+    files: &Memory,
+    source: &str,
+    sheet: Option<&str>,
+    climate: Option<&str>,
+) -> Result<World, Vec<String>> {
+    let climates = shipped::climates().expect("the shipped climates are right");
+    let base_rules = shipped::rules();
+    let sources =
+        Sources { files, source, sheet, climate, rules: &[], base_rules: &base_rules, climates: &climates };
+    open(&sources).map_err(|problems| problems.iter().map(ToString::to_string).collect())
+}
+
+/// A schedule by itself.
+pub fn world(name: &str, bytes: &[u8], sheet: Option<&str>) -> Result<World, Vec<String>> {
+    opened(&Memory::new().with(name, bytes), name, sheet, Some("minneapolis-mn"))
+}
+
+#[track_caller]
+pub fn read(name: &str, bytes: &[u8]) -> Schedule {
+    of(&world(name, bytes, None).unwrap_or_else(|problems| panic!("{problems:?}")))
+}
+
+pub fn of(world: &World) -> Schedule {
+    let job: &Job = world.job();
+    job.schedule.clone()
+}
+
+/// The one line by which a file is refused.
+#[track_caller]
+pub fn refusal(name: &str, bytes: &[u8]) -> String {
+    match world(name, bytes, None) {
+        Ok(_) => panic!("{name} was read"),
+        Err(problems) => problems.join("\n"),
+    }
+}
+
+pub fn problems(schedule: &Schedule) -> Vec<String> {
+    schedule.problems.iter().map(ToString::to_string).collect()
+}
+
+pub fn notes(schedule: &Schedule) -> Vec<String> {
+    schedule.notes.iter().map(|it| format!("{}: {} {}", it.place, it.text, it.what)).collect()
+}
+
+pub fn unused(schedule: &Schedule) -> Vec<String> {
+    schedule.unused.iter().map(|it| format!("{}: {}: {}", it.place, it.text, it.why)).collect()
+}
+
+/// What a row's cells say, by heading: lengths in inches; `?` where it is not known.
+pub fn said(schedule: &Schedule, row: u32) -> Vec<String> {
+    let row = schedule.rows.iter().find(|it| it.number == row).unwrap_or_else(|| panic!("no row {row}"));
+    let value = |value: &Option<Read>| match value {
+        None => "?".to_owned(),
+        Some(Read::Text(text)) => text.to_string(),
+        Some(Read::YesNo(yes)) => yes.to_string(),
+        Some(Read::Quantity(it)) if format!("{:?}", it.measure).contains("LENGTH") => {
+            (it.is / 0.0254).to_string()
+        }
+        Some(Read::Quantity(it)) => format!("{}", (it.is * 1e9).round() / 1e9),
+    };
+    row.cells.iter().map(|cell| value(&cell.value)).collect()
+}

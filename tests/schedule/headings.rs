@@ -1,0 +1,74 @@
+//! Headings a job names itself, and two columns for one fact.
+
+use super::common::{of, opened, problems, read, said, unused};
+use coldsill::input::Memory;
+
+fn with_columns(columns: &str, schedule: &str) -> Result<coldsill::schedule::Schedule, Vec<String>> {
+    let job = format!("climate: miami-fl\nschedule: s.csv\ncolumns: {columns}\n");
+    let files = Memory::new().with("job.yaml", job).with("s.csv", schedule);
+    opened(&files, "job.yaml", None, None).map(|it| of(&it))
+}
+
+#[test]
+fn a_job_says_what_its_own_headings_are() {
+    let schedule = with_columns(
+        "{ \"#\": Mark, Reach: nominal_length, Spec ref: ignore }",
+        "#,Reach (in),Spec ref,Kind\nHB-1,8,22 11 19,sillcock\n",
+    )
+    .expect("is read");
+    assert_eq!(said(&schedule, 2), ["HB-1", "sillcock", "8"]);
+    assert_eq!(unused(&schedule), ["s.csv, row 1: Spec ref: the job leaves this column out"]);
+    assert_eq!(problems(&schedule), [""; 0]);
+}
+
+#[test]
+fn a_heading_named_wrongly_is_told_where_the_job_names_it() {
+    assert_eq!(
+        with_columns("{ Reach: Bareel }", "Mark,Reach\nHB-1,8 in\n").expect_err("is refused"),
+        [
+            "job.yaml, line 3, column 19: \"Bareel\" is not a heading a schedule can have, nor a fact; did you mean \"Barrel\"?"
+        ]
+    );
+    let schedule = with_columns("{ Reech: Barrel }", "Mark,Reach\nHB-1,8 in\n").expect("is read");
+    assert_eq!(
+        problems(&schedule),
+        ["job.yaml, line 3, column 12: \"Reech\" is not a heading of the schedule; did you mean \"Reach\"?"]
+    );
+}
+
+#[test]
+fn two_columns_for_one_fact_are_told_only_where_they_differ() {
+    let schedule = read(
+        "s.csv",
+        b"Mark,Length (in),Barrel length\nHB-1,8,8 in\nHB-2,8,10 in\nHB-3,,12 in\nHB-4,8,203.2 mm\n",
+    );
+    let lengths: Vec<String> = (2..6).map(|row| said(&schedule, row)[1].clone()).collect();
+    assert_eq!(lengths, ["8", "?", "12", "8"]);
+    assert_eq!(
+        problems(&schedule),
+        [
+            "s.csv, row 3, column \"Barrel length\": \"10 in\" contradicts \"8\" under \"Length (in)\"; neither is used; \
+          expected the same in both columns"
+        ]
+    );
+}
+
+#[test]
+fn of_two_columns_of_free_words_the_more_usual_heading_is_read() {
+    let schedule = read("s.csv", b"Item,Mark,Kind\n1,HB-1,sillcock\n");
+    assert_eq!(said(&schedule, 2), ["HB-1", "sillcock"]);
+    assert_eq!(
+        unused(&schedule),
+        ["s.csv, row 1: Item: another column says what this one would; that one is read"]
+    );
+}
+
+#[test]
+fn a_unit_below_a_heading_that_it_does_not_measure_is_told() {
+    let schedule = read("s.csv", b"Mark,Nominal length,Slope\n,in,in\nHB-1,8,2 %\n");
+    assert_eq!(said(&schedule, 3), ["HB-1", "8", "0.02"]);
+    assert_eq!(
+        problems(&schedule),
+        ["s.csv, row 2, column \"Slope\": \"in\" is no unit of what this column states"]
+    );
+}

@@ -1,0 +1,132 @@
+//! What OpenDocument workbooks can do that others cannot: repeat cells and rows by the million in a few bytes, hold tables
+//! of other workbooks, and lock one part.
+
+use super::common::{notes, read, refusal, said, unused};
+use super::hostile::packed;
+use std::time::{Duration, Instant};
+
+const SOON: Duration = Duration::from_secs(20);
+
+fn ods(tables: &str) -> Vec<u8> {
+    let content = format!(
+        "<office:document-content><office:body><office:spreadsheet>{tables}</office:spreadsheet></office:body>\
+         </office:document-content>"
+    );
+    packed(&[
+        ("mimetype", b"application/vnd.oasis.opendocument.spreadsheet", 1),
+        ("content.xml", content.as_bytes(), 1),
+    ])
+}
+
+fn cell(attributes: &str, text: &str) -> String {
+    format!(
+        "<table:table-cell office:value-type='string' {attributes}><text:p>{text}</text:p></table:table-cell>"
+    )
+}
+
+fn row(attributes: &str, cells: &[String]) -> String {
+    format!("<table:table-row {attributes}>{}</table:table-row>", cells.concat())
+}
+
+fn table(rows: &[String]) -> String {
+    format!("<table:table table:name='S'>{}</table:table>", rows.concat())
+}
+
+fn headings() -> String {
+    row("", &[cell("", "Mark"), cell("", "Kind")])
+}
+
+#[test]
+fn empty_cells_and_rows_are_repeated_for_nothing() {
+    let rows = [
+        headings(),
+        row(
+            "table:number-rows-repeated='1048000'",
+            &["<table:table-cell table:number-columns-repeated='16384'/>".into()],
+        ),
+        row(
+            "",
+            &[
+                cell("", "HB-1"),
+                cell("", "sillcock"),
+                "<table:table-cell table:number-columns-repeated='99999999999'/>".into(),
+            ],
+        ),
+        row("table:number-rows-repeated='4294967295'", &["<table:table-cell/>".into()]),
+    ];
+    assert_eq!(said(&read("s.ods", &ods(&table(&rows))), 1_048_002), ["HB-1", "sillcock"]);
+}
+
+#[test]
+fn a_row_repeated_is_as_many_rows() {
+    let rows = [headings(), row("table:number-rows-repeated='3'", &[cell("", "HB-1"), cell("", "sillcock")])];
+    let numbers: Vec<u32> = read("s.ods", &ods(&table(&rows))).rows.iter().map(|it| it.number).collect();
+    assert_eq!(numbers, [2, 3, 4]);
+}
+
+#[test]
+fn cells_with_something_in_them_repeated_without_end_are_stopped() {
+    for (cells, rows) in [("16384", "1048576"), ("900", "99999999999"), ("99999999999", "99999999999")] {
+        let start = Instant::now();
+        let content = [
+            headings(),
+            row(
+                &format!("table:number-rows-repeated='{rows}'"),
+                &[cell(&format!("table:number-columns-repeated='{cells}'"), "x")],
+            ),
+        ];
+        let told = refusal("s.ods", &ods(&table(&content)));
+        assert_eq!(told, "s.ods: is over the limit of 4,000,000 cells in a file");
+        assert!(start.elapsed() < SOON, "took {:?}", start.elapsed());
+    }
+}
+
+#[test]
+fn spaces_by_number_are_stopped_at_the_limits() {
+    let spaces = "<text:s text:c='4000000000'/>".repeat(100_000);
+    let content = [headings(), row("", &[cell("", &format!("x{spaces}x"))])];
+    let told = refusal("s.ods", &ods(&table(&content)));
+    assert_eq!(told, "s.ods: is over the limit of 64,000,000 bytes of text in the cells of a file");
+}
+
+#[test]
+fn notes_on_cells_are_no_part_of_them_and_paragraphs_are_lines() {
+    let noted =
+        cell("", "sill</text:p><text:p>cock<office:annotation><text:p>check</text:p></office:annotation>");
+    let content = [headings(), row("", &[cell("", "HB<text:s/>1"), noted])];
+    let schedule = read("s.ods", &ods(&table(&content)));
+    let texts: Vec<&str> = schedule.rows[0].cells.iter().map(|it| &*it.text).collect();
+    assert_eq!(texts, ["HB 1", "sill\ncock"]);
+}
+
+#[test]
+fn a_table_saved_of_another_workbook_is_not_read() {
+    let other = "<table:table table:name='other'><table:table-source/><table:table-row><table:table-cell \
+                 office:value-type='string'><text:p>Mark</text:p></table:table-cell></table:table-row></table:table>";
+    let content = [headings(), row("", &[cell("", "HB-1"), cell("", "sillcock")])];
+    let schedule = read("s.ods", &ods(&(table(&content) + other)));
+    assert_eq!(unused(&schedule), [""; 0]);
+    assert_eq!(
+        notes(&schedule),
+        [
+            "s.ods: the workbook has links to other files; they were not followed, and the values saved in the workbook are \
+          read"
+        ]
+    );
+}
+
+#[test]
+fn a_locked_workbook_and_another_document_are_named() {
+    let locked = packed(&[
+        ("mimetype", b"application/vnd.oasis.opendocument.spreadsheet", 1),
+        ("META-INF/manifest.xml", b"<m><file-entry><encryption-data/></file-entry></m>", 1),
+        ("content.xml", b"\x8F\x01\xC3", 1),
+    ]);
+    assert_eq!(
+        refusal("s.ods", &locked),
+        "s.ods: is protected by a password and cannot be read; expected a copy saved without the password"
+    );
+    let text =
+        packed(&[("mimetype", b"application/vnd.oasis.opendocument.text", 1), ("content.xml", b"<a/>", 1)]);
+    assert!(refusal("s.ods", &text).starts_with("s.ods: is a document, not a workbook"));
+}

@@ -1,0 +1,11 @@
+//! Schedules as they arrive: workbooks of several writers, awkward tables, lists; what stands for what in their rows; and
+//! files made to do harm.
+
+mod common;
+mod headings;
+mod hostile;
+mod hostile_ods;
+mod rows;
+mod same;
+mod text;
+mod workbooks;

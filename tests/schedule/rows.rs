@@ -1,0 +1,100 @@
+//! What the rows of a schedule say besides facts: dittos, references, rows taken out, totals.
+
+use super::common::{notes, problems, read, said, unused};
+
+#[test]
+fn a_ditto_takes_the_cell_above_and_says_so() {
+    let schedule = read(
+        "s.csv",
+        b"Mark,Kind,Barrel,Length\nHB-1,sillcock,brass,8 in\nHB-2,\"\"\"\",ditto,10 in\nHB-3,do,\"''\",12 in\n",
+    );
+    assert_eq!(said(&schedule, 3), ["HB-2", "sillcock", "10", "brass"]);
+    assert_eq!(said(&schedule, 4), ["HB-3", "sillcock", "12", "brass"]);
+    assert_eq!(
+        notes(&schedule),
+        [
+            "s.csv, row 3: HB-2 repeats from the row above by ditto: Kind (sillcock), Barrel (brass)",
+            "s.csv, row 4: HB-3 repeats from the row above by ditto: Kind (sillcock), Barrel (brass)",
+        ]
+    );
+}
+
+#[test]
+fn a_ditto_under_a_blank_is_not_known() {
+    let schedule = read("s.csv", b"Mark,Kind,Barrel\nHB-1,sillcock,\nHB-2,sillcock,ditto\n");
+    assert_eq!(said(&schedule, 3), ["HB-2", "sillcock"]);
+    assert_eq!(
+        problems(&schedule),
+        [
+            "s.csv, row 3, column \"Barrel\": \"ditto\" repeats what stands above, and nothing does; it is not known"
+        ]
+    );
+}
+
+#[test]
+fn a_row_the_same_as_another_takes_its_facts_with_their_places() {
+    let schedule = read(
+        "s.csv",
+        b"Mark,Qty,Kind,Barrel,Location\nHB-2,3,Same as HB-1,,South\nHB-1,2,sillcock,brass,North\nHB-3,1,same as HB-2.,,\n",
+    );
+    for (row, count) in [(2, "3"), (4, "1")] {
+        let all = said(&schedule, row);
+        assert!(
+            all[1] == count && all.contains(&"brass".to_owned()) && all.contains(&"sillcock".to_owned()),
+            "{all:?}"
+        );
+        assert!(!all.contains(&"North".to_owned()), "{all:?}");
+    }
+    let barrel = schedule.rows[0].cells.iter().find(|it| &*it.text == "brass").expect("is copied");
+    assert_eq!(barrel.place.to_string(), "s.csv, row 3, column \"Barrel\"");
+    assert!(notes(&schedule)[0].ends_with("HB-2 takes its facts from HB-1 by the words \"Same as HB-1\""));
+}
+
+#[test]
+fn a_reference_that_leads_nowhere_or_says_two_things_is_told() {
+    let schedule = read(
+        "s.csv",
+        b"Mark,Kind,Barrel\nHB-1,sillcock,brass\nHB-2,same as HB-9,\nHB-3,same as HB-1,copper\nHB-4,same as HB-5,\n\
+          HB-5,same as HB-4,\nHB-6,sillcock,brass\nHB-6,sillcock,copper\nHB-7,same as HB-6,\n",
+    );
+    let told = problems(&schedule);
+    let parts = [
+        "row 3, column \"Kind\": \"same as HB-9\" points to HB-9, and no row has that mark; did you mean \"HB-1\"?",
+        "row 4, column \"Kind\": \"same as HB-1\" points to HB-1 beside facts of the row's own",
+        "row 5, column \"Kind\": \"same as HB-5\" leads from row to row",
+        "row 6, column \"Kind\": \"same as HB-4\" leads from row to row",
+        "row 9, column \"Kind\": \"same as HB-6\" points to HB-6, and several rows of that mark say different things",
+    ];
+    assert_eq!(told.len(), parts.len(), "{told:?}");
+    for (told, part) in told.iter().zip(parts) {
+        assert!(told.contains(part), "{told}");
+    }
+    assert_eq!(said(&schedule, 4), ["HB-3", "copper"]);
+}
+
+#[test]
+fn rows_taken_out_totals_and_headings_again_are_listed_and_not_reviewed() {
+    let schedule = read(
+        "s.csv",
+        b"Mark,Qty,Kind,Gasket,Status\nHB-1,2,sillcock,,\nHB-2 (VOID),2,sillcock,,\nHB-3,2,sillcock,,N.I.C.\nHB-4,2,not used,,\n\
+          Mark,Qty,Kind,Gasket,Status\nBUILDING B,,,,\n,,,,see sheet P-2\nHB-5,2,sillcock,omitted,\n,9,Total outlets,,\n",
+    );
+    let numbers: Vec<u32> = schedule.rows.iter().map(|it| it.number).collect();
+    assert_eq!(numbers, [2, 9], "a gasket left out does not take the row out");
+    let left = unused(&schedule);
+    assert_eq!(left.len(), 8, "{left:?}");
+    for (row, why) in [
+        (3, "taken out"),
+        (4, "taken out"),
+        (5, "taken out"),
+        (6, "the headings again"),
+        (7, "a title"),
+        (8, "nothing in the row stands in a column that is understood"),
+        (10, "a total"),
+    ] {
+        assert!(
+            left.iter().any(|it| it.contains(&format!("row {row}: ")) && it.contains(why)),
+            "{row} {why}: {left:?}"
+        );
+    }
+}

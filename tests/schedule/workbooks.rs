@@ -1,0 +1,181 @@
+//! Workbooks with what workbooks have: title blocks, merged cells, formats, formulas, hidden parts. `awkward.xlsx` is
+//! openpyxl's, the others an office program's; `data/make.py` says what stands in each cell.
+
+use super::common::{data, notes, of, problems, read, refusal, said, unused, world};
+use rust_xlsxwriter::{Format, Workbook};
+
+const WRITERS: [&str; 3] = ["awkward.xlsx", "awkward-office.xlsx", "awkward-office.ods"];
+
+#[test]
+fn two_lines_of_headings_and_one_of_units_are_understood() {
+    for name in WRITERS {
+        let schedule = read(name, &data(name));
+        let numbers: Vec<u32> = schedule.rows.iter().map(|it| it.number).collect();
+        assert_eq!(numbers, [6, 7, 8, 9, 10, 12], "{name}");
+        // Mark, count, kind, length in inches, barrel, supply, its size (a date), slope: 8.25 in though "8" is shown.
+        assert_eq!(
+            said(&schedule, 6),
+            ["HB-1", "2", "sillcock", "8.25", "brass", "copper", "?", "0.02"],
+            "{name}"
+        );
+        assert_eq!(said(&schedule, 10)[..5], ["HB-5", "4", "sillcock", "12", "brass"], "{name}");
+    }
+}
+
+#[test]
+fn a_mark_merged_over_rows_is_the_mark_of_each() {
+    for name in WRITERS {
+        assert_eq!(said(&read(name, &data(name)), 7)[..4], ["HB-1", "3", "sillcock", "10"], "{name}");
+    }
+}
+
+#[test]
+fn a_fraction_made_a_date_is_told_at_its_cell_and_not_guessed() {
+    for name in WRITERS {
+        let told = problems(&read(name, &data(name)));
+        let date = told.iter().find(|it| it.contains("is a date in the workbook")).expect(name);
+        assert!(date.starts_with(&format!("{name}, row 6, column \"Supply size\": \"")), "{date}");
+        assert!(date.contains("4") && date.contains("Mar"), "{date}");
+    }
+}
+
+#[test]
+fn an_error_and_a_formula_without_a_result_are_unknown() {
+    // "=5+5" has no saved result in openpyxl's file; the office program computed 10.
+    let schedule = read("awkward.xlsx", &data("awkward.xlsx"));
+    assert!(problems(&schedule).contains(
+        &"awkward.xlsx, row 8, column \"Barrel length\": \"=5+5\" is a formula saved without its result; expected the \
+          workbook opened and saved in a spreadsheet, or the value itself"
+            .to_owned()
+    ));
+    assert_eq!(said(&schedule, 8)[3], "?");
+    for name in WRITERS {
+        let schedule = read(name, &data(name));
+        assert_eq!(said(&schedule, 9)[4], "?", "{name}: #REF! is no barrel");
+        if name != "awkward.xlsx" {
+            assert_eq!(said(&schedule, 8)[3], "10", "{name}");
+        }
+    }
+}
+
+#[test]
+fn what_is_hidden_struck_or_no_outlet_is_told() {
+    for name in WRITERS {
+        let schedule = read(name, &data(name));
+        let left = unused(&schedule).join("\n");
+        for part in [
+            "row 11: HB-6: the row is struck through",
+            "row 13: Subtotal: the row is a total, a title or a note",
+            "row 14: Notes:: the row is a total",
+            "row 15: 1. Verify lengths in the field before ordering.: the row is a total",
+            "Old: a hidden sheet that looks like a schedule too",
+            "Key: a sheet that looks like a schedule too",
+        ] {
+            assert!(left.contains(part), "{name}: {part} in\n{left}");
+        }
+        let told = notes(&schedule).join("\n");
+        for part in [
+            "Plumbing is the sheet that was read: of 4 sheets",
+            "row 10: HB-5 stands in a row that the workbook hides",
+            "row 6: 8 is shown here, rounded by the workbook",
+        ] {
+            assert!(told.contains(part), "{name}: {part} in\n{told}");
+        }
+        assert_eq!(said(&schedule, 12)[4], "?", "{name}: a barrel struck through is not known");
+    }
+}
+
+#[test]
+fn a_sheet_is_taken_by_its_name() {
+    let bytes = data("awkward.xlsx");
+    let schedule = of(&world("a.xlsx", &bytes, Some("old")).expect("is read"));
+    assert_eq!(said(&schedule, 2), ["HB-9", "1", "sillcock"]);
+    assert_eq!(notes(&schedule), ["a.xlsx: Old is a sheet that the workbook hides; it is read all the same"]);
+    assert_eq!(
+        world("a.xlsx", &bytes, Some("Plumbin")).err().expect("is refused"),
+        [
+            "--sheet: \"Plumbin\" is not a sheet with anything in it of the workbook; expected Cover, Plumbing, Key, Old; did \
+          you mean \"Plumbing\"?"
+        ]
+    );
+    assert_eq!(
+        world("a.csv", b"Mark,Qty\nHB-1,2\n", Some("Plumbing")).err().expect("is refused"),
+        ["--sheet: \"Plumbing\" names a sheet, and the schedule is no workbook"]
+    );
+}
+
+/// A workbook of this writer's, with headings in the first row.
+fn written(headings: &[&str], fill: impl FnOnce(&mut rust_xlsxwriter::Worksheet)) -> Vec<u8> {
+    let mut book = Workbook::new();
+    let sheet = book.add_worksheet();
+    sheet.write_row(0, 0, headings.iter().copied()).expect("is written");
+    fill(sheet);
+    book.save_to_buffer().expect("is saved")
+}
+
+#[test]
+fn formats_give_numbers_their_units() {
+    let bytes =
+        written(&["Mark", "Nominal length", "Seat depth", "Supply run", "Slope", "Self-draining"], |sheet| {
+            let formats = [
+                (1, 8.0, "0\"\\\"\""),
+                (2, 7.5, "# ?/?\" in\""),
+                (3, 24.0, "General\" in\""),
+                (4, 0.02, "0.00%"),
+            ];
+            sheet.write(1, 0, "HB-1").expect("is written");
+            for (column, number, format) in formats {
+                sheet
+                    .write_with_format(1, column, number, &Format::new().set_num_format(format))
+                    .expect("is written");
+            }
+            sheet.write(1, 5, true).expect("is written");
+        });
+    let schedule = read("s.xlsx", &bytes);
+    assert_eq!((problems(&schedule).len(), notes(&schedule).len()), (0, 0), "{:?}", problems(&schedule));
+    let texts: Vec<&str> = schedule.rows[0].cells.iter().map(|it| &*it.text).collect();
+    assert!(["8\"", "7 1/2 in", "24 in", "2%", "TRUE"].iter().all(|it| texts.contains(it)), "{texts:?}");
+}
+
+#[test]
+fn a_count_merged_over_rows_is_not_counted_for_each() {
+    let bytes = written(&["Mark", "Qty", "Kind"], |sheet| {
+        sheet.merge_range(1, 1, 2, 1, "12", &Format::new()).expect("is merged");
+        for row in 1..3 {
+            sheet.write(row, 0, format!("HB-{row}")).expect("is written");
+            sheet.write(row, 2, "sillcock").expect("is written");
+        }
+    });
+    let schedule = read("s.xlsx", &bytes);
+    assert_eq!([said(&schedule, 2), said(&schedule, 3)].map(|it| it[1].clone()), ["?", "?"]);
+    assert!(problems(&schedule)[0].contains("is one count merged over several rows"));
+}
+
+#[test]
+fn a_stray_cell_in_the_last_corner_is_told_and_costs_nothing() {
+    let bytes = written(&["Mark", "Qty"], |sheet| {
+        sheet.write(1, 0, "HB-1").expect("is written");
+        sheet.write(1_048_575, 16_383, "stray").expect("is written");
+    });
+    let schedule = read("s.xlsx", &bytes);
+    assert_eq!(said(&schedule, 2), ["HB-1"]);
+    assert_eq!(
+        unused(&schedule),
+        ["s.xlsx, row 1048576: stray: stands beyond the 1,000 columns that are read"]
+    );
+}
+
+#[test]
+fn a_workbook_is_told_by_its_bytes_and_an_empty_one_is_refused() {
+    let bytes = data("same.xlsx");
+    assert_eq!(read("schedule.csv", &bytes).rows.len(), 5);
+    assert_eq!(read("schedule.yaml", &bytes).rows.len(), 5);
+    let empty = Workbook::new().add_worksheet().name().len();
+    assert!(empty > 0);
+    let mut book = Workbook::new();
+    book.add_worksheet();
+    assert_eq!(
+        refusal("s.xlsx", &book.save_to_buffer().expect("is saved")),
+        "s.xlsx: the workbook has no sheet with anything in it"
+    );
+}
