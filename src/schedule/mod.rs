@@ -1,9 +1,16 @@
 //! A fixture schedule: raw cells matched to the terms of a vocabulary that the caller gives. One bad cell is one
 //! located problem and a cell without a value; the rest goes on.
 
+mod description;
+mod doubt;
+mod fall;
 mod headings;
+mod leftover;
+mod patterns;
 mod terms;
 
+pub use description::{Heard, hear};
+pub use patterns::{PATTERNS, Pattern};
 pub use terms::{Read, Reads, Term, read_cell};
 
 use crate::diag::{Place, Problem};

@@ -2,5 +2,6 @@
 
 #![allow(clippy::unwrap_used, reason = "a specification that cannot be read must fail")]
 
+mod descriptions;
 mod printed;
 mod quantities;
