@@ -159,9 +159,8 @@ pub fn facts() -> String {
     let mut text = String::new();
     for entry in CATALOGUE.iter() {
         let from = match &entry.def.source {
-            Source::Stated { headings, .. } => {
-                format!("column {}", headings.first().copied().unwrap_or_default())
-            }
+            Source::Stated { headings: [], .. } => "the row's words".into(),
+            Source::Stated { headings: [first, ..], .. } => format!("column {first}"),
             Source::Found(..) => "job, climate or space".into(),
             Source::Computed(..) => "computed".into(),
         };

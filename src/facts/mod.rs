@@ -21,11 +21,13 @@ mod spell;
 mod sweat;
 mod words;
 mod world;
+mod worse_end;
 
 pub use reading::{Fact, Origin, Outlet};
 pub use sheet::{ON_SHEET, SectionSheet, section_sheet};
 pub use spell::{Case, Followed, HeatOut, State, design_spell, spell_start};
 pub use world::{Solves, Sources, World, open, open_rules};
+pub use worse_end::worse_end;
 
 use crate::expr::{Gap, Names, Reading, Slot, Type, Value};
 use crate::schedule::{Reads, Term};

@@ -44,7 +44,7 @@ pub(super) static DEFS: &[Def] = &[
         ..stated(
             "outlet.quantity",
             "how many",
-            &["Quantity", "Qty", "Count", "Number of"],
+            &["Quantity", "Qty", "Qnty", "Quan", "Count", "Number of", "No. req'd"],
             Reads::Count,
             Blank::Unknown,
             Answers::Open,
@@ -93,7 +93,7 @@ pub(super) static DEFS: &[Def] = &[
     stated(
         "outlet.barrel",
         "metal of the barrel",
-        &["Barrel", "Barrel material", "Material", "Body"],
+        &["Barrel", "Barrel material", "Material", "Matl", "Body"],
         Reads::Words(METALS),
         Blank::Unknown,
         Answers::AllOrBracket(&["copper", "stainless"]),
@@ -157,7 +157,7 @@ pub(super) static DEFS: &[Def] = &[
     inches(stated(
         "outlet.supply_size",
         "nominal size of the supply",
-        &["Supply size", "Inlet size", "Pipe size"],
+        &["Supply size", "Inlet size", "Pipe size", "Size"],
         quantity(LENGTH, 0.5 * INCH, INCH),
         Blank::Assume(|_| inch(0.5, "the smaller of the usual sizes gathers less heat")),
         Answers::Open,
@@ -275,7 +275,16 @@ pub(super) static DEFS: &[Def] = &[
     stated(
         "outlet.description",
         "the schedule's own words",
-        &["Description", "Desc", "Remarks description"],
+        &["Description", "Desc", "Descr", "Remarks description", "Item description", "Fixture description"],
+        Reads::Text,
+        Blank::Unknown,
+        Answers::Open,
+    ),
+    // A reader of the row's words fills it in; no heading states it.
+    stated(
+        "outlet.description_disagrees",
+        "where the row's words contradict its columns or one another",
+        &[],
         Reads::Text,
         Blank::Unknown,
         Answers::Open,
@@ -333,7 +342,7 @@ fn closes(outlet: &Outlet<'_>) -> Assumed {
     let word = |it: &str| Value::Text(it.into());
     Ok(if &*kind == "yard hydrant" {
         Some((word("below grade"), "a yard hydrant closes below grade"))
-    } else if ["frost", "freez"].iter().any(|it| written.contains(it)) {
+    } else if ["frost", "freez", "fphb", "nfhb", "fpwh", "nfwh"].iter().any(|it| written.contains(it)) {
         Some((word("inside"), "the kind is called frost-proof or freeze-resistant"))
     } else if written.contains("mild") || written.contains("moderate") {
         Some((word("face"), "the kind is meant for a mild climate"))

@@ -8,6 +8,10 @@ pub(super) const KINDS: Words = &[
         "hose bibb",
         &[
             "hb",
+            "hbs",
+            "fphb",
+            "nfhb",
+            "non-freeze hose bibb",
             "bibb",
             "hose bib",
             "frostproof hose bibb",
@@ -30,6 +34,11 @@ pub(super) const KINDS: Words = &[
         "wall hydrant",
         &[
             "wh",
+            "wall hyd",
+            "w hyd",
+            "fpwh",
+            "nfwh",
+            "non-freeze wall hydrant",
             "frostproof wall hydrant",
             "frost-proof wall hydrant",
             "freeze-resistant wall hydrant",
@@ -61,7 +70,7 @@ pub(super) const METALS: Words = &[
 ];
 pub(super) const SPACES: Words = &[
     ("heated room", &["heated", "room", "conditioned", "conditioned space", "interior", "mechanical room"]),
-    ("basement", &["heated basement", "conditioned basement"]),
+    ("basement", &["bsmt", "heated basement", "conditioned basement"]),
     ("unheated basement", &["cold basement", "unconditioned basement", "cellar"]),
     ("wall cavity", &["cavity", "stud cavity", "wall", "in wall", "exterior wall"]),
     ("crawlspace", &["crawl space", "crawl", "vented crawlspace", "unheated crawlspace"]),

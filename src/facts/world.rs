@@ -2,6 +2,7 @@
 
 use super::outlet::seat_by_offset;
 use super::reading::{Fact, Origin, Outlet};
+use super::worse_end::taken;
 use super::{CATALOGUE, Facts, VOCABULARY, slot};
 use crate::climate::Year;
 use crate::diag::{Place, Problem};
@@ -202,7 +203,7 @@ fn put(given: &mut [Option<Fact>], cell: &Cell, origin: fn(Place, Arc<str>) -> O
     if fact.is_none() {
         let (place, text) = (cell.place.clone(), cell.text.clone());
         *fact = Some(match &cell.value {
-            Some(read) => Fact { value: Ok(value(read)), origin: origin(place, text) },
+            Some(read) => taken(Fact { value: Ok(value(read)), origin: origin(place, text) }, slot),
             None => Fact { origin: Origin::Unreadable(place, text), ..Fact::unknown(slot) },
         });
     }

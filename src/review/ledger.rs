@@ -2,7 +2,7 @@
 
 use super::judge::shown;
 use super::{Assumption, Comment, Findings, OutletReview, Question, Shown, Tally};
-use crate::expr::Slot;
+use crate::expr::{Slot, Value};
 use crate::facts::{self, Origin};
 use crate::ruleset::{Outcome, Rules};
 use std::collections::{BTreeMap, BTreeSet};
@@ -17,10 +17,16 @@ pub(super) fn assumed(outlets: &[OutletReview]) -> Vec<Assumption> {
         let entries = of_findings.entry(Arc::as_ptr(&outlet.findings)).or_insert_with(|| {
             let facts = outlet.findings.facts.iter();
             let taken = facts.filter_map(|fact| match (&fact.origin, &fact.value) {
-                (Origin::Assumed(why), Ok(_)) => Some((fact, why)),
+                (Origin::Assumed(why), Ok(_)) => Some((fact, why.clone())),
+                // A range that is stated: which end of it is taken is nobody's word but ours.
+                (Origin::Stated(..) | Origin::Product(..) | Origin::Job(..), Ok(Value::Quantity(it)))
+                    if it.is_banded() =>
+                {
+                    Some((fact, facts::worse_end(&fact.name)?.into()))
+                }
                 _ => None,
             });
-            taken.map(|(fact, why)| entry_of(&mut assumed, &mut marks, fact, why)).collect()
+            taken.map(|(fact, why)| entry_of(&mut assumed, &mut marks, fact, &why)).collect()
         });
         for &entry in entries.iter() {
             marks[entry].add(&outlet.mark);

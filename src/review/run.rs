@@ -69,7 +69,8 @@ pub fn run(world: &World) -> Review {
 /// A stated fact as a key: its slot, and its value or the fact that it cannot be read.
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum Part {
-    Number(u16, u64),
+    /// With its band: alike in the value used is not alike.
+    Number(u16, [u64; 3]),
     Text(u16, Arc<str>),
     YesNo(u16, bool),
     Unreadable(u16),
@@ -105,7 +106,9 @@ pub(super) fn key(stated: &[Option<Fact>], apart: &BTreeSet<Slot>) -> Vec<Part> 
             return None;
         }
         Some(match &fact.value {
-            Ok(Value::Quantity(quantity)) => Part::Number(number, quantity.is.to_bits()),
+            Ok(Value::Quantity(quantity)) => {
+                Part::Number(number, [quantity.is, quantity.low, quantity.high].map(f64::to_bits))
+            }
             // What a kind is called tells where it closes, and a device's words tell its standard: these count.
             Ok(Value::Text(_)) if matches!(name, "outlet.kind" | "outlet.backflow_device") => {
                 Part::Text(number, written(fact))

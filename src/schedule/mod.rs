@@ -2,9 +2,14 @@
 //! located problem and a cell without a value; the rest goes on.
 
 mod columns;
+mod description;
+mod doubt;
 mod entries;
+mod fall;
 mod headings;
+mod leftover;
 mod listed;
+mod patterns;
 mod phrases;
 mod references;
 mod rows;
@@ -12,7 +17,9 @@ mod sheets;
 mod terms;
 
 pub use columns::{Columns, Meant, term_named};
+pub use description::{Heard, hear};
 pub use listed::{OUTLETS, is_listed, read_listed};
+pub use patterns::{PATTERNS, Pattern};
 pub use sheets::choose;
 pub use terms::{Read, Reads, Term, read_cell};
 

@@ -1,8 +1,8 @@
 //! The vocabulary of a schedule, and how a cell is read by its term.
 
-use super::plain;
+use super::{fall, plain};
 use crate::diag::{Place, Problem, nearest};
-use crate::units::{Dim, Measure, Quantity, Refused, Show, System, Unit, parse_with_unit};
+use crate::units::{Dim, Measure, Quantity, Refused, Show, System, Unit, Written, parse, parse_as};
 use std::sync::Arc;
 
 /// What a column can say.
@@ -86,31 +86,32 @@ pub fn read_cell(reads: &Reads, text: &str, unit: Option<&Unit>) -> Result<Read,
                 nearest: None,
             }),
         },
-        Reads::Count => match text.trim().replace(',', "").parse::<u32>() {
-            Ok(count) => Ok(Read::Quantity(Quantity::of(f64::from(count), Dim::NONE))),
-            Err(_) => {
-                let (what, expected) =
-                    ("is not a whole number of things".into(), Some("a number such as 12".into()));
-                Err(Unread { what, expected, nearest: None })
-            }
-        },
+        Reads::Count => {
+            count(text).map(|it| Read::Quantity(Quantity::of(it, Dim::NONE))).ok_or_else(|| Unread {
+                what: "is not a whole number of things".into(),
+                expected: Some("a number such as 12".into()),
+                nearest: None,
+            })
+        }
         Reads::Quantity { measure, none: true, .. } if matches!(plain(text).as_str(), "none" | "no") => {
             Ok(Read::Quantity(Quantity::exact(0.0, measure)))
         }
         Reads::Quantity { measure, least, most, .. } => {
-            let quantity = parse_with_unit(text, measure, unit)?;
-            // A slope of 1/8 is meant per foot by one and as a ratio by another.
-            let is_bare = !text.contains(|c: char| !(c.is_ascii_digit() || ".+-/ ".contains(c)));
-            if measure == Measure::Of(Dim::NONE) && unit.is_none() && is_bare && quantity.is != 0.0 {
-                let expected = Some("1/4 in/ft, 2 %, 1:48 or 5°".into());
-                return Err(Unread { what: "has no unit".into(), expected, nearest: None });
-            }
-            if (least..=most).contains(&quantity.is) {
+            let quantity = if measure == Measure::Of(Dim::NONE) && least < 0.0 {
+                slope(text, unit)?
+            } else {
+                parse_as(text, measure, Written { unit, band: true, ..Written::default() })?
+            };
+            if quantity.low >= least && quantity.high <= most {
                 return Ok(Read::Quantity(quantity));
             }
             let show = |si| shown(si, measure);
             let expected = format!("{} to {}", show(least), show(most));
-            Err(Unread { what: "is outside what there is".into(), expected: Some(expected), nearest: None })
+            // A foot mark where an inch mark was meant.
+            let slip = text.trim().strip_suffix(['\'', '’', '′']).map(|it| format!("{it}\""));
+            let inches = slip.filter(|it| parse(it, measure).is_ok_and(|it| (least..=most).contains(&it.is)));
+            let what = "is outside what there is".into();
+            Err(Unread { what, expected: Some(expected), nearest: inches })
         }
         Reads::Words(words) => {
             let said = plain(text);
@@ -128,6 +129,55 @@ pub fn read_cell(reads: &Reads, text: &str, unit: Option<&Unit>) -> Result<Read,
                 nearest: nearest(text, spellings).map(str::to_owned),
             })
         }
+    }
+}
+
+/// A whole number of things: `12`, `(2)`, `6 EA`, `qty 4`, `1,200`.
+fn count(text: &str) -> Option<f64> {
+    const THINGS: [&str; 9] = ["ea", "each", "pc", "pcs", "no", "nos", "total", "req'd", "reqd"];
+    let lower = text.to_lowercase();
+    let mut bare = lower.trim().trim_end_matches('.').trim_matches(['(', ')', ' ']);
+    for label in ["qty", "quantity", "x"] {
+        bare = bare.strip_prefix(label).map_or(bare, |it| it.trim_start_matches(['.', ':', '=', ' ']));
+    }
+    for thing in THINGS {
+        bare = bare.strip_suffix(thing).map_or(bare, |it| it.trim_end_matches(['.', ')', ' ']));
+    }
+    // A spreadsheet may show a whole number with a decimal.
+    let bare = bare.strip_suffix(".0").unwrap_or(bare);
+    if bare.is_empty() || !bare.bytes().all(|it| it.is_ascii_digit() || it == b',') {
+        return None;
+    }
+    let number = parse(bare, Measure::Of(Dim::NONE)).ok()?.is;
+    (number <= f64::from(u32::MAX)).then_some(number)
+}
+
+/// A slope with the direction its words give.
+fn slope(text: &str, unit: Option<&Unit>) -> Result<Quantity, Unread> {
+    let asked = |what: &str| Unread {
+        what: what.into(),
+        expected: Some("1/4 in/ft, 2 %, 1:48 or 5°".into()),
+        nearest: None,
+    };
+    if matches!(plain(text).as_str(), "level" | "flat" | "deadlevel" | "runlevel") {
+        return Ok(Quantity::of(0.0, Dim::NONE));
+    }
+    let fall = fall::parted(text).map_err(asked)?;
+    if fall.figure.is_empty() {
+        return Err(asked("gives a direction and no figure"));
+    }
+    let measure = Measure::Of(Dim::NONE);
+    let it = parse_as(&fall.figure, measure, Written { unit, band: true, ..Written::default() })?;
+    // A slope of 1/8 is meant per foot by one and as a ratio by another.
+    let is_bare = !fall.figure.contains(|c: char| !(c.is_ascii_digit() || ".+-/ ½¼¾⅛⅜⅝⅞−–⁄".contains(c)));
+    if unit.is_none() && is_bare && it.is != 0.0 {
+        return Err(asked("has no unit"));
+    }
+    match fall.outward {
+        Some(true) if it.low < 0.0 => Err(asked("has a sign and words that contradict each other")),
+        Some(false) if it.low >= 0.0 => Ok(Quantity::exact(-it.is, measure).within(-it.high, -it.low)),
+        // "-1/8 in/ft inward" says the same twice.
+        _ => Ok(it),
     }
 }
 

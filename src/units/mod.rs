@@ -2,13 +2,18 @@
 //! rounds to a stated side. SI inside; a temperature is not a temperature difference.
 
 mod dim;
+mod hedge;
+mod number;
 mod parse;
 mod print;
 mod quantity;
+mod slope;
+mod spread;
 mod table;
 
 pub use dim::{Dim, Measure};
-pub use parse::{Refused, parse, parse_with_unit};
+pub use number::typed;
+pub use parse::{Refused, Written, parse, parse_as, parse_with_unit};
 pub use print::{Rounding, Show, System, si_symbol};
 pub use quantity::{Compared, Ordering, Quantity};
 pub use table::{UNITS, Unit, find as find_unit};

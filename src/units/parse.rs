@@ -1,8 +1,12 @@
-//! Reads quantities as people write them: `8"`, `1 1/2 in`, `1'-2"`, `203 mm`, `-5 F`, `R-20`, `1/4 in/ft`, `1:50`.
+//! Reads quantities as people write them: `8"`, `1 1/2 in`, `1'-2"`, `203 mm`, `-5 F`, `R-20`, `1/4 in/ft`, `1:50`,
+//! `8 to 10 in`, `8" ±1/4"`.
 
 use super::dim::{Dim, Measure};
+use super::hedge::{unsettled, without_idle};
+use super::number::{number_at, plain};
 use super::quantity::Quantity;
 use super::table::{self, Unit};
+use super::{slope, spread};
 use crate::diag::{self, Place, Problem};
 
 /// Why a text is not the quantity wanted.
@@ -24,82 +28,190 @@ impl Refused {
     }
 }
 
+/// What is known of how a text is written, and what its reader can carry.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Written<'u> {
+    /// What a bare number takes, such as the unit of a column's heading.
+    pub unit: Option<&'u Unit>,
+    /// Whether a comma is the decimal mark: `20,3 cm`.
+    pub decimal_comma: bool,
+    /// Whether a range or a tolerance may come back as a band about the figure stated, or about a range's middle. It is
+    /// refused where it may not.
+    pub band: bool,
+}
+
 /// Reads a quantity that must carry its unit.
 pub fn parse(text: &str, want: Measure) -> Result<Quantity, Refused> {
-    parse_with_unit(text, want, None)
+    parse_as(text, want, Written::default())
 }
 
 /// Reads a quantity; a bare number takes `unit`, such as one given in a column's heading.
 pub fn parse_with_unit(text: &str, want: Measure, unit: Option<&Unit>) -> Result<Quantity, Refused> {
+    parse_as(text, want, Written { unit, ..Written::default() })
+}
+
+/// No figure is longer; what is goes unread.
+const MOST_BYTES: usize = 200;
+/// Two figures that differ by no more are one figure in two units (0.035 in is 0.889 mm, written 0.9), as a share.
+const ROUNDING: f64 = 0.02;
+
+/// Reads a quantity as it is written.
+pub fn parse_as(text: &str, want: Measure, how: Written<'_>) -> Result<Quantity, Refused> {
+    if text.len() > MOST_BYTES {
+        return Err(refused("is too long for one figure", want));
+    }
     let clean = plain(text);
-    let mut rest = clean.trim();
+    if let Some(what) = unsettled(clean.trim(), want) {
+        return Err(refused(what, want));
+    }
+    let text = without_idle(&clean);
+    // The same figure again in another unit: `8" (203 mm)`.
+    if let Some((first, second)) = bracketed(text) {
+        let (first, second) = (figure(first, want, how)?, figure(second, want, how)?);
+        let apart = (first.is - second.is).abs() > ROUNDING * first.is.abs().max(second.is.abs());
+        return if apart { Err(refused("gives two figures that differ", want)) } else { Ok(first) };
+    }
+    figure(text, want, how)
+}
+
+fn bracketed(text: &str) -> Option<(&str, &str)> {
+    let (first, second) = text.strip_suffix([')', ']'])?.split_once(['(', '['])?;
+    let is_figure = |it: &str| it.contains(|c: char| c.is_ascii_digit());
+    // A unit may have brackets of its own: `W/(m·K)`.
+    (is_figure(first) && is_figure(second) && first.ends_with(' ')).then_some((first.trim(), second.trim()))
+}
+
+/// A figure, or a range or a tolerance.
+fn figure(text: &str, want: Measure, how: Written<'_>) -> Result<Quantity, Refused> {
+    let banded = |found: Result<Quantity, Refused>| match found {
+        Ok(it) if it.is_banded() && !how.band => Err(refused("gives a range, not one figure", want)),
+        found => found,
+    };
+    if let Some(found) = spread::tolerance(text, want, how) {
+        return banded(found);
+    }
+    if let Some(found) = spread::range_in_words(text, want, how) {
+        return banded(found);
+    }
+    let read = single(text, want, how);
+    // A hyphen parts the ends of a range only where the text is no figure by itself: `1-1/2 in`, `1'-2"`.
+    if read.as_ref().is_err_and(|it| ![NO_INCH_MARK, OVER_A_FOOT].contains(&it.what.as_str()))
+        && let Some(found) = spread::hyphened(text, want, how)
+    {
+        return banded(found);
+    }
+    read.map(|si| Quantity::exact(si, want))
+}
+
+/// The SI value of one figure.
+pub(super) fn single(text: &str, want: Measure, how: Written<'_>) -> Result<f64, Refused> {
+    let mut rest = text.trim();
     if want == Measure::Of(Dim::RESISTANCE)
         && let Some(label) = rest.strip_prefix(['R', 'r'])
+        && let Ok((value, "")) = number_at(label.trim_start_matches(['-', ' ']), how.decimal_comma)
     {
-        let number = label.trim_start_matches(['-', ' ']);
-        if let Some((value, "")) = number_at(number) {
-            let factor = table::find("R").and_then(|it| it.to_si(value, want)).unwrap_or(f64::NAN);
-            return finite(factor, want);
-        }
+        let si = table::find("R").and_then(|it| it.to_si(value, want)).unwrap_or(f64::NAN);
+        return finite(si, want);
     }
-    let negative = rest.starts_with('-');
-    rest = rest.strip_prefix(['-', '+']).unwrap_or(rest).trim_start();
-    let Some((number, tail)) = number_at(rest) else {
-        return Err(refused("does not start with a number", want));
-    };
-    let sign = if negative { -1.0 } else { 1.0 };
-    if want == Measure::Of(Dim::NONE)
-        && let Some(run) = tail.trim_start().strip_prefix(':')
-        && let Some((run, "")) = number_at(run.trim())
-        && run != 0.0
-    {
-        return finite(sign * number / run, want);
-    }
-    finite(united(sign * number, tail.trim(), want, unit)?, want)
+    let minus = rest.get(..6).filter(|it| it.eq_ignore_ascii_case("minus ")).map(|_| &rest[6..]);
+    let negative = rest.starts_with('-') || minus.is_some();
+    rest = minus.unwrap_or_else(|| rest.strip_prefix(['-', '+']).unwrap_or(rest)).trim_start();
+    let (number, tail) = number_at(rest, how.decimal_comma).map_err(|what| refused(what, want))?;
+    let number = if negative { -number } else { number };
+    finite(united(number, tail.trim(), want, how)?, want)
 }
 
-fn united(number: f64, unit_text: &str, want: Measure, bare: Option<&Unit>) -> Result<f64, Refused> {
-    if unit_text.is_empty() {
-        if let Some(si) = bare.and_then(|unit| unit.to_si(number, want)) {
+fn united(number: f64, tail: &str, want: Measure, how: Written<'_>) -> Result<f64, Refused> {
+    if tail.is_empty() {
+        if let Some(si) = how.unit.and_then(|unit| unit.to_si(number, want)) {
             return Ok(si);
         }
-        return if want == Measure::Of(Dim::NONE) { Ok(number) } else { Err(refused("has no unit", want)) };
+        return if want == Measure::Of(Dim::NONE) { Ok(number) } else { Err(refused(NO_UNIT, want)) };
     }
-    if let Some(unit) = table::find(unit_text) {
+    if let Some(unit) = unit_of(tail) {
         return unit.to_si(number, want).ok_or_else(|| {
-            let measure = if unit_text == "°" { "a slope".into() } else { unit.measure().name() };
-            refused(&format!("is {measure}, not {}", want.name()), want)
+            let measure = if unit.names[0] == "°" { "a slope".into() } else { unit.measure().name() };
+            match want {
+                Measure::Of(Dim::NONE) if unit.dim == Dim::NONE => {
+                    refused("is no slope, but vertical or beyond", want)
+                }
+                _ => refused(&format!("is {measure}, not {}", want.name()), want),
+            }
         });
     }
-    // Feet and inches: a whole unit, then another number with its own.
-    if let Some(split) = unit_text.find(|c: char| c.is_ascii_digit()) {
-        let (first, more) = unit_text.split_at(split);
-        let first = first.trim_end_matches(['-', ' ']);
-        let feet = table::find(first).filter(|unit| unit.names[0] == "ft");
-        if let (Some(feet), Some((inches, tail))) = (feet, number_at(more))
-            && let Some(inch) = table::find(tail.trim()).filter(|unit| unit.names[0] == "in")
-            && let (Some(a), Some(b)) = (feet.to_si(number, want), inch.to_si(inches, want))
-        {
-            return Ok(if number < 0.0 { a - b } else { a + b });
-        }
+    if want == Measure::Of(Dim::NONE)
+        && let Some(si) = slope::rise_over_run(number, tail, how)
+    {
+        return Ok(si);
     }
-    let names =
-        table::UNITS.iter().filter(|unit| unit.to_si(1.0, want).is_some()).flat_map(|unit| unit.names);
-    let mut problem =
-        refused(&format!("has a unit that is not known, \"{}\"", diag::shortened(unit_text)), want);
-    problem.nearest = diag::nearest(unit_text, names.copied());
-    Err(problem)
+    if let Some(found) = feet_and_inches(number, tail, want, how) {
+        return found;
+    }
+    Err(not_a_unit(tail, want))
 }
 
-fn finite(si: f64, want: Measure) -> Result<Quantity, Refused> {
-    if si.is_finite() {
-        Ok(Quantity::exact(si, want))
+/// The unit of a spelling: `in.` and `deg. F` with their dots, `8-in` with its hyphen.
+pub(super) fn unit_of(text: &str) -> Option<&'static Unit> {
+    let bare = |it: &str| {
+        table::find(it.strip_suffix('.').unwrap_or(it)).or_else(|| table::find(&it.replace(". ", " ")))
+    };
+    table::find(text).or_else(|| bare(text)).or_else(|| bare(text.strip_prefix('-')?))
+}
+
+pub(super) const NO_UNIT: &str = "has no unit";
+const NO_INCH_MARK: &str = "has no inch mark after the inches";
+const OVER_A_FOOT: &str = "has a foot or more in inches after the feet";
+
+/// Feet and inches: a whole unit, then another number with its own.
+fn feet_and_inches(feet: f64, tail: &str, want: Measure, how: Written<'_>) -> Option<Result<f64, Refused>> {
+    let (first, more) = tail.split_at(tail.find(|c: char| c.is_ascii_digit())?);
+    let foot = unit_of(first.trim_end_matches(['-', ' '])).filter(|unit| unit.names[0] == "ft")?;
+    let (inches, unit) = number_at(more, how.decimal_comma).ok()?;
+    if unit.trim().is_empty() {
+        return Some(Err(refused(NO_INCH_MARK, want)));
+    }
+    let inch = unit_of(unit.trim()).filter(|unit| unit.names[0] == "in")?;
+    let (a, b) = (foot.to_si(feet, want)?, inch.to_si(inches, want)?);
+    Some(if inches >= 12.0 {
+        Err(refused(OVER_A_FOOT, want))
     } else {
-        Err(refused("is not a number that can be used", want))
-    }
+        Ok(if feet.is_sign_negative() { a - b } else { a + b })
+    })
 }
 
-fn refused(what: &str, want: Measure) -> Refused {
+fn not_a_unit(tail: &str, want: Measure) -> Refused {
+    const MONTHS: [&str; 12] =
+        ["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"];
+    let lower = tail.to_lowercase();
+    let after = lower.strip_prefix('-').unwrap_or_default();
+    if MONTHS.iter().any(|it| after.starts_with(it)) {
+        return refused("is a date, as spreadsheets make of a range or a fraction", want);
+    }
+    let is_figure = |it: &str| it.trim_start().starts_with(|c: char| c.is_ascii_digit() || c == '.');
+    if lower.split('x').skip(1).any(is_figure) {
+        return refused("gives two figures, one by the other", want);
+    }
+    let measures = |unit: &Unit| unit.to_si(1.0, want).is_some();
+    if let Some((first, words)) = tail.split_once([' ', ',', ';', '('])
+        && unit_of(first).is_some_and(measures)
+    {
+        let words = diag::shortened(words.trim().trim_end_matches(')'));
+        return refused(&format!("has words beside the figure that are not understood, \"{words}\""), want);
+    }
+    if is_figure(tail.trim_start_matches(['/', '-', '+', ',', ';', ' '])) {
+        return refused("gives more than one figure", want);
+    }
+    let names = table::UNITS.iter().filter(|it| measures(it)).flat_map(|unit| unit.names);
+    let mut problem = refused(&format!("has a unit that is not known, \"{}\"", diag::shortened(tail)), want);
+    problem.nearest = diag::nearest(tail, names.copied());
+    problem
+}
+
+fn finite(si: f64, want: Measure) -> Result<f64, Refused> {
+    if si.is_finite() { Ok(si) } else { Err(refused("is not a number that can be used", want)) }
+}
+
+pub(super) fn refused(what: &str, want: Measure) -> Refused {
     Refused { what: what.into(), expected: example(want).into(), nearest: None }
 }
 
@@ -116,127 +228,5 @@ fn example(want: Measure) -> &'static str {
         Measure::Of(Dim::TIME) => "a time such as 60 h",
         Measure::Of(Dim::NONE) => "a number, a percentage, or a slope such as 1/4 in/ft",
         Measure::Of(_) => "a number with its unit",
-    }
-}
-
-/// Typographic forms made plain.
-fn plain(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    for c in text.chars() {
-        match c {
-            '“' | '”' | '″' => out.push('"'),
-            '‘' | '’' | '′' => out.push('\''),
-            '−' | '–' | '‐' | '‑' => out.push('-'),
-            '\u{a0}' | '\u{202f}' | '\u{2009}' | '\t' => out.push(' '),
-            'º' => out.push('°'),
-            '⁄' => out.push('/'),
-            '¼' => out.push_str(" 1/4"),
-            '½' => out.push_str(" 1/2"),
-            '¾' => out.push_str(" 3/4"),
-            '⅛' => out.push_str(" 1/8"),
-            '⅜' => out.push_str(" 3/8"),
-            '⅝' => out.push_str(" 5/8"),
-            '⅞' => out.push_str(" 7/8"),
-            other => out.push(other),
-        }
-    }
-    out.replace("''", "\"")
-}
-
-/// A number at the start of a text (whole, decimal, fraction, or whole and fraction) and what follows it.
-fn number_at(text: &str) -> Option<(f64, &str)> {
-    let (whole, rest) = decimal_at(text)?;
-    if let Some((bottom, after)) = rest.strip_prefix('/').and_then(digits_at) {
-        return (bottom != 0.0).then_some((whole / bottom, after));
-    }
-    let gap = rest.trim_start_matches([' ', '-']);
-    if gap.len() < rest.len()
-        && let Some((top, after)) = digits_at(gap)
-        && let Some((bottom, after)) = after.strip_prefix('/').and_then(digits_at)
-        && bottom != 0.0
-    {
-        return Some((whole + top / bottom, after));
-    }
-    Some((whole, rest))
-}
-
-fn decimal_at(text: &str) -> Option<(f64, &str)> {
-    let end = text.find(|c: char| !c.is_ascii_digit() && c != '.').unwrap_or(text.len());
-    Some((text[..end].parse().ok()?, &text[end..]))
-}
-
-fn digits_at(text: &str) -> Option<(f64, &str)> {
-    let end = text.find(|c: char| !c.is_ascii_digit()).unwrap_or(text.len());
-    Some((text[..end].parse().ok()?, &text[end..]))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    const LENGTH: Measure = Measure::Of(Dim::LENGTH);
-    const SLOPE: Measure = Measure::Of(Dim::NONE);
-
-    #[test]
-    fn quantities_are_read_as_people_write_them() {
-        for (text, want, si) in [
-            ("8\"", LENGTH, 0.2032),
-            ("8”", LENGTH, 0.2032),
-            ("8 in", LENGTH, 0.2032),
-            ("1 1/2\"", LENGTH, 0.0381),
-            ("1-1/2 in", LENGTH, 0.0381),
-            ("1½\"", LENGTH, 0.0381),
-            ("½ in", LENGTH, 0.0127),
-            ("1'-2\"", LENGTH, 0.3556),
-            ("1 ft 2 in", LENGTH, 0.3556),
-            ("1' 2 1/2\"", LENGTH, 0.3683),
-            (".5 in", LENGTH, 0.0127),
-            ("203 mm", LENGTH, 0.203),
-            ("-5 F", Measure::Temperature, 252.594_444_444),
-            ("−20 °C", Measure::Temperature, 253.15),
-            ("32°F", Measure::Temperature, 273.15),
-            ("4 °F", Measure::Of(Dim::DIFFERENCE), 2.222_222_222),
-            ("R-20", Measure::Of(Dim::RESISTANCE), 3.522_203_7),
-            ("R20", Measure::Of(Dim::RESISTANCE), 3.522_203_7),
-            ("0.043 W/mK", Measure::Of(Dim::CONDUCTIVITY), 0.043),
-            ("2 pcf", Measure::Of(Dim::DENSITY), 32.036_926_75),
-            ("32 kg/m3", Measure::Of(Dim::DENSITY), 32.0),
-            ("0.2 Btu/lb-F", Measure::Of(Dim::SPECIFIC_HEAT), 837.36),
-            ("0.84 kJ/(kg·K)", Measure::Of(Dim::SPECIFIC_HEAT), 840.0),
-            ("1/4 in/ft", SLOPE, 0.020_833_333),
-            ("1/4\" per ft", SLOPE, 0.020_833_333),
-            ("5°", SLOPE, 0.087_488_663),
-            ("2 %", SLOPE, 0.02),
-            ("1:50", SLOPE, 0.02),
-            ("-1/4 in/ft", SLOPE, -0.020_833_333),
-        ] {
-            let read = parse(text, want).unwrap_or_else(|problem| panic!("{text}: {problem:?}")).is;
-            assert!((read - si).abs() < 1e-7, "{text}: {read}");
-        }
-    }
-
-    #[test]
-    fn what_is_not_the_quantity_wanted_is_refused_with_a_reason() {
-        for (text, want, what) in [
-            ("8 kg", LENGTH, "is a mass, not a length"),
-            ("8", LENGTH, "has no unit"),
-            ("8 inchs", LENGTH, "has a unit that is not known, \"inchs\""),
-            ("about 8", LENGTH, "does not start with a number"),
-            ("1/0 in", LENGTH, "does not start with a number"),
-            ("1.2.3 in", LENGTH, "does not start with a number"),
-            ("5°", Measure::Temperature, "is a slope, not a temperature"),
-            ("+-8 in", LENGTH, "does not start with a number"),
-            ("", LENGTH, "does not start with a number"),
-        ] {
-            assert_eq!(parse(text, want).unwrap_err().what, what, "{text}");
-        }
-        assert_eq!(parse("8 inchs", LENGTH).unwrap_err().nearest, Some("inches"));
-    }
-
-    #[test]
-    fn a_bare_number_takes_the_unit_of_its_heading() {
-        let inch = table::find("in");
-        assert!((parse_with_unit("8", LENGTH, inch).unwrap().is - 0.2032).abs() < 1e-12);
-        assert!((parse_with_unit("203 mm", LENGTH, inch).unwrap().is - 0.203).abs() < 1e-12);
     }
 }

@@ -1,0 +1,7 @@
+//! Quantities, cells and descriptions as people write them: the data files beside this one are the specification.
+
+#![allow(clippy::unwrap_used, reason = "a specification that cannot be read must fail")]
+
+mod descriptions;
+mod printed;
+mod quantities;
