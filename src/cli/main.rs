@@ -5,6 +5,7 @@ mod disk;
 mod lists;
 mod options;
 mod output;
+mod walls;
 
 use clap::Parser;
 use coldsill::diag::Problem;
@@ -56,7 +57,7 @@ fn run(command: &Command) -> Result<u8, Vec<Problem>> {
             Ok(if cold_spell::run(options, &world, &disk)? { ASKS } else { CLEAN })
         }
         Command::Climates => print(&lists::climates(&shipped::climates()?)),
-        Command::Walls => print(&lists::walls()),
+        Command::Walls(options) => print(&walls::text(options, &disk)?),
         Command::Materials => print(&lists::materials()),
         Command::Metals => print(&lists::metals()),
         Command::Devices => print(&lists::devices()),

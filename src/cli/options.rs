@@ -54,8 +54,8 @@ pub enum Command {
     ColdSpell(Box<ColdSpell>),
     /// List the climates built in
     Climates,
-    /// List the walls built in
-    Walls,
+    /// List the walls there are, or draw one to scale
+    Walls(Walls),
     /// List the materials built in, with their sources
     Materials,
     /// List the metals: anodic index, sea water, treated wood
@@ -141,6 +141,25 @@ pub struct ColdSpell {
     /// Write to a file instead of the screen
     #[arg(long, value_name = "FILE")]
     pub output: Option<String>,
+}
+
+/// Walls, or one of them.
+#[derive(Debug, Args)]
+pub struct Walls {
+    /// Draw this wall, by its key or another of its names
+    pub wall: Option<String>,
+    /// List the walls whose names or usual space have these words
+    #[arg(long, value_name = "WORDS", conflicts_with = "wall")]
+    pub find: Option<String>,
+    /// With the walls that a job describes
+    #[arg(long, value_name = "JOB")]
+    pub job: Option<String>,
+    /// With temperatures through the layers at this climate's design low
+    #[arg(long, value_name = "PLACE")]
+    pub climate: Option<String>,
+    /// Units
+    #[arg(long, value_enum, default_value_t = Units::Us)]
+    pub units: Units,
 }
 
 /// How outlets stand in a spell.

@@ -1,6 +1,7 @@
 //! Finds everything a job names: climate, schedule, rule files, walls.
 
 use super::read::{self, ClimateSaid, Said};
+use super::walls::{hidden, with_built_in};
 use super::{Job, Products};
 use crate::climate::{Climate, Library};
 use crate::diag::{Place, Problem, Spot};
@@ -8,7 +9,6 @@ use crate::expr::Names;
 use crate::input::{Files, Node, table, text, yaml};
 use crate::ruleset::{self, Basis, RuleFile, Rules};
 use crate::schedule::{self, Cell, Read, Schedule, Term};
-use crate::wall::{BUILT_IN, Wall};
 use std::path::Path;
 use std::sync::Arc;
 
@@ -64,8 +64,7 @@ pub fn load(request: &Sources<'_>, words: &Words<'_>) -> Result<Job, Vec<Problem
         (Some(ClimateSaid::Named(node)), Some(_)) => node.text("climate", &mut problems).map(Into::into),
         _ => None,
     };
-    let own = said.walls.into_iter().map(Arc::new);
-    let walls: Vec<Arc<Wall>> = own.chain(BUILT_IN.iter().cloned().map(Arc::new)).collect();
+    let walls = with_built_in(said.walls);
     let (Some(climate), Some(schedule), Some(rules)) = (climate, schedule, rules) else {
         return Err(problems);
     };
@@ -125,7 +124,7 @@ pub fn of_rules(
         products: None,
         spaces: std::collections::BTreeMap::new(),
         spell: super::SpellSaid::default(),
-        walls: BUILT_IN.iter().cloned().map(Arc::new).collect(),
+        walls: with_built_in(Vec::new()),
         defaults: Vec::new(),
         revise_on: Basis::WORDS.iter().map(|(_, basis)| *basis).collect(),
         schedule: Schedule { file: "".into(), rows: Vec::new(), unused: Vec::new(), problems: Vec::new() },
@@ -167,6 +166,7 @@ fn check_rows(mut job: Job, vocabulary: &[Term]) -> Job {
     });
     schedule.problems.extend(wrong);
     schedule.unused.extend(unused);
+    schedule.unused.extend(hidden(&job.walls));
     job.schedule = schedule;
     job
 }

@@ -3,15 +3,17 @@
 mod load;
 mod products;
 mod read;
+mod walls;
 
 pub use load::{Sources, Words, load, of_rules};
 pub use products::{OFFSET, Products, seat_is_of_another_length};
+pub use walls::walls;
 
 use crate::climate::Climate;
 use crate::diag::{Place, Problem};
 use crate::ruleset::{Basis, Rules};
-use crate::schedule::{Cell, Schedule, plain};
-use crate::wall::Wall;
+use crate::schedule::{Cell, Schedule};
+use crate::wall::{self, Wall};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -117,25 +119,13 @@ pub struct Job {
 }
 
 impl Job {
-    /// The wall of a key or another of its names; case, hyphens and spaces do not count.
+    /// The wall of a key or another of its names; case, hyphens and spaces do not count. A job's own comes first.
     pub fn wall(&self, word: &str) -> Option<&Arc<Wall>> {
-        let wanted = plain(word);
-        self.walls.iter().find(|wall| {
-            plain(&wall.key) == wanted
-                || plain(&wall.name) == wanted
-                || wall.aliases.iter().any(|alias| plain(alias) == wanted)
-        })
+        wall::find(&self.walls, word)
     }
 
     /// The problem of a word that is no wall, with the nearest that is.
     pub fn no_wall(&self, word: &str, at: &Place) -> Problem {
-        let names = self.walls.iter().flat_map(|wall| std::iter::once(&wall.key).chain(&wall.aliases));
-        let problem =
-            Problem::new(at.clone(), "is not a wall").text(word).nearest(word, names.map(AsRef::as_ref));
-        if problem.nearest.is_some() {
-            problem
-        } else {
-            problem.expected("a wall that `coldsill walls` lists or the job describes")
-        }
+        wall::unknown(&self.walls, word, at)
     }
 }

@@ -1,4 +1,4 @@
-//! Reports of a review and of a cold spell. They word and lay out; they compute nothing.
+//! Reports of a review, of a cold spell, of a wall and of what was read. They word and lay out; they compute nothing.
 
 mod cold_spell;
 mod comments;
@@ -6,6 +6,7 @@ mod json;
 mod page;
 mod sheet;
 mod text;
+mod wall;
 mod words;
 
 pub use cold_spell::{cold_spell, cold_spell_csv, cold_spell_json};
@@ -13,6 +14,7 @@ pub use json::json;
 pub use page::{table, wrapped};
 pub use sheet::sheet;
 pub use text::text;
+pub use wall::{Between, wall, walls};
 pub use words::value;
 
 /// What every report says.
