@@ -1,5 +1,6 @@
 //! Finds everything a job names: climate, schedule, rule files, walls.
 
+use super::places;
 use super::read::{self, ClimateSaid, Said};
 use super::walls::{hidden, with_built_in};
 use super::{Job, Products};
@@ -59,6 +60,17 @@ pub fn load(request: &Sources<'_>, words: &Words<'_>) -> Result<Job, Vec<Problem
     let products = said.products.as_ref().and_then(|node| {
         Products::read(node, request.source, request.files, words.vocabulary, &mut problems)
     });
+    let places = said.places.as_ref().and_then(|node| {
+        places::read(node, request.source, request.files, words.vocabulary, words.mark, &mut problems)
+    });
+    if said.places.is_none()
+        && let Some(homes) = said.homes.first()
+    {
+        let what = "is how many homes are built to a plan option, and no places are listed";
+        problems.push(
+            Problem::new(homes.place.clone(), what).text(&*homes.option).expected("`places:` beside it"),
+        );
+    }
     let overridden = match (&said.climate, request.climate) {
         (Some(ClimateSaid::Inline(climate)), Some(_)) => Some(climate.name.clone()),
         (Some(ClimateSaid::Named(node)), Some(_)) => node.text("climate", &mut problems).map(Into::into),
@@ -68,7 +80,7 @@ pub fn load(request: &Sources<'_>, words: &Words<'_>) -> Result<Job, Vec<Problem
     let (Some(climate), Some(schedule), Some(rules)) = (climate, schedule, rules) else {
         return Err(problems);
     };
-    let job = Job {
+    let mut job = Job {
         name: said.name,
         file: is_job.then(|| request.source.into()),
         climate,
@@ -86,6 +98,9 @@ pub fn load(request: &Sources<'_>, words: &Words<'_>) -> Result<Job, Vec<Problem
         schedule,
         rules,
     };
+    if let Some(places) = places {
+        places::put(&mut job, places, &said.homes, words.vocabulary, words.mark);
+    }
     // A wall described with a problem is not there to be found.
     let walls_are_right = problems.is_empty();
     for default in job.defaults.iter().filter(|cell| words.vocabulary[cell.term].fact == "outlet.wall") {
@@ -127,7 +142,7 @@ pub fn of_rules(
         walls: with_built_in(Vec::new()),
         defaults: Vec::new(),
         revise_on: Basis::WORDS.iter().map(|(_, basis)| *basis).collect(),
-        schedule: Schedule { file: "".into(), rows: Vec::new(), unused: Vec::new(), problems: Vec::new() },
+        schedule: Schedule::default(),
         rules,
     })
 }
@@ -140,10 +155,7 @@ fn usual_model<'j>(job: &'j Job, vocabulary: &[Term]) -> Option<&'j Cell> {
 /// A wall in the schedule that there is not becomes a cell without a value and a located problem; a model that there is
 /// not, or of which a row says what the product data does not, is told.
 fn check_rows(mut job: Job, vocabulary: &[Term]) -> Job {
-    let mut schedule = std::mem::replace(
-        &mut job.schedule,
-        Schedule { file: "".into(), rows: Vec::new(), unused: Vec::new(), problems: Vec::new() },
-    );
+    let mut schedule = std::mem::take(&mut job.schedule);
     for cell in schedule.rows.iter_mut().flat_map(|row| &mut row.cells) {
         if vocabulary[cell.term].fact != "outlet.wall" {
             continue;
@@ -159,10 +171,14 @@ fn check_rows(mut job: Job, vocabulary: &[Term]) -> Job {
     let usual = usual_model(&job, vocabulary).map(|cell| &*cell.text);
     let (wrong, unused) =
         job.products.as_ref().map(|it| it.check(&mut schedule, usual, vocabulary)).unwrap_or_default();
-    // In the order of the rows, as people look them up; walls are looked at last.
-    schedule.problems.sort_by_key(|problem| match problem.place.spot {
-        Spot::Row(row, _) | Spot::Line(row, _) => row,
-        Spot::Whole => 0,
+    // In the order of the rows, as people look them up, the schedule's first; walls are looked at last.
+    let file = schedule.file.clone();
+    schedule.problems.sort_by_key(|problem| {
+        let row = match problem.place.spot {
+            Spot::Row(row, _) | Spot::Line(row, _) => row,
+            Spot::Whole => 0,
+        };
+        (problem.place.file != file, row)
     });
     schedule.problems.extend(wrong);
     schedule.unused.extend(unused);

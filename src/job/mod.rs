@@ -1,11 +1,13 @@
 //! A job: a schedule with its climate, code, authority, spaces, walls, defaults and rules, tied together and checked.
 
 mod load;
+mod places;
 mod products;
 mod read;
 mod walls;
 
 pub use load::{Sources, Words, load, of_rules};
+use products::OF_THE_PLACE;
 pub use products::{OFFSET, Products, seat_is_of_another_length};
 pub use walls::walls;
 
@@ -18,8 +20,14 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// Facts that are each outlet's own: they tell outlets apart, and a job gives no default for them.
-pub const IDENTITY: [&str; 5] =
-    ["outlet.mark", "outlet.quantity", "outlet.location", "outlet.description", "outlet.notes"];
+pub const IDENTITY: [&str; 6] = [
+    "outlet.mark",
+    "outlet.quantity",
+    "outlet.location",
+    "outlet.option",
+    "outlet.description",
+    "outlet.notes",
+];
 
 /// A figure a job states, SI, and where.
 #[derive(Clone, Debug, PartialEq)]

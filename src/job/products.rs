@@ -16,7 +16,7 @@ pub const OFFSET: &str = "outlet.seat_offset";
 const SEAT: &str = "outlet.seat_depth";
 const NOMINAL: &str = "outlet.nominal_length";
 /// Facts of where an outlet is put, not of what it is.
-const OF_THE_PLACE: [&str; 7] = [
+pub(super) const OF_THE_PLACE: [&str; 7] = [
     "outlet.wall",
     "outlet.space_behind",
     "outlet.supply",
@@ -80,7 +80,7 @@ impl Products {
 
     fn of_table(table: &table::Table, vocabulary: &[Term]) -> Result<Self, Problem> {
         let model = term(vocabulary, MODEL).unwrap_or(usize::MAX);
-        let Schedule { file, rows, unused, problems } = schedule::read(table, vocabulary, model)?;
+        let Schedule { file, rows, unused, problems, .. } = schedule::read(table, vocabulary, model)?;
         let mut products = Self { file: file.clone(), models: BTreeMap::new(), problems, unused };
         let names_models = rows.iter().flat_map(|row| &row.cells).any(|cell| cell.term == model);
         if !names_models {
@@ -88,7 +88,7 @@ impl Products {
             let expected = format!("a column {}", headings.first().copied().unwrap_or_default());
             return Err(Problem::new(Place::whole(&file), "names no model").expected(expected));
         }
-        for Row { number, cells } in rows {
+        for Row { number, cells, .. } in rows {
             match cells.iter().find(|cell| cell.term == model) {
                 Some(cell) => {
                     let (name, place) = (cell.text.clone(), cell.place.clone());

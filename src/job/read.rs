@@ -1,11 +1,12 @@
 //! Reads a job file into what it says, before anything it names is looked up.
 
+use super::places::read_homes;
 use super::{Authority, Code, IDENTITY, SOILS, Space, SpellSaid, Stated};
 use crate::climate::{Climate, MOST_DAYS, read_climate};
 use crate::diag::{Place, Problem};
 use crate::input::{Fields, Kind, Node};
 use crate::ruleset::Basis;
-use crate::schedule::{Cell, Term, plain, read_cell};
+use crate::schedule::{Cell, Homes, Term, plain, read_cell};
 use crate::units::{self, Dim, Measure};
 use crate::wall::{SPACES, Wall, read_walls};
 use std::collections::BTreeMap;
@@ -43,6 +44,8 @@ pub(super) struct Said {
     pub defaults: Vec<Cell>,
     pub revise_on: Option<Vec<Basis>>,
     pub schedule: Option<Node>,
+    pub places: Option<Node>,
+    pub homes: Vec<Homes>,
     pub rules: Vec<Node>,
 }
 
@@ -79,6 +82,8 @@ pub(super) fn read(node: &Node, vocabulary: &[Term], problems: &mut Vec<Problem>
         .and_then(|node| node.list("revise_on", problems))
         .map(|bases| bases.iter().filter_map(|node| node.one_of("basis", &Basis::WORDS, problems)).collect());
     said.schedule = fields.need("schedule", problems).cloned();
+    said.places = fields.take("places").cloned();
+    said.homes = fields.take("homes").map(|node| read_homes(node, problems)).unwrap_or_default();
     said.rules =
         fields.take("rules").and_then(|node| node.list("rules", problems)).unwrap_or_default().to_vec();
     fields.finish(problems);

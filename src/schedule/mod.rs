@@ -2,8 +2,10 @@
 //! located problem and a cell without a value; the rest goes on.
 
 mod headings;
+mod places;
 mod terms;
 
+pub use places::{Homes, PlaceTerms, put_places};
 pub use terms::{Read, Reads, Term, read_cell};
 
 use crate::diag::{Place, Problem};
@@ -31,15 +33,28 @@ pub struct Row {
     pub number: u32,
     /// The cells that are not blank, in the order of the vocabulary.
     pub cells: Vec<Cell>,
+    /// Where it stands, where not in the schedule itself: in a list of places.
+    pub at: Option<Place>,
+}
+
+impl Row {
+    /// Where it stands; `file` is the schedule's.
+    pub fn place(&self, file: &Arc<str>) -> Place {
+        self.at.clone().unwrap_or_else(|| Place::cell(file, self.number, None))
+    }
 }
 
 /// A schedule as it was understood.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Schedule {
     /// The file as the person named it.
     pub file: Arc<str>,
+    /// The row of headings, as the spreadsheet numbers it, where there is one.
+    pub heading: Option<u32>,
     /// The rows that are outlets.
     pub rows: Vec<Row>,
+    /// How it was read, where a reader would want to know.
+    pub notes: Vec<Noted>,
     /// What was not used: columns nobody understood, rows that are no outlets.
     pub unused: Vec<Unused>,
     /// Every cell and column with a problem.
@@ -55,6 +70,17 @@ pub struct Unused {
     pub text: Arc<str>,
     /// Why it is not used.
     pub why: &'static str,
+}
+
+/// Something told of how the schedule was read.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Noted {
+    /// Where it stands.
+    pub place: Place,
+    /// What stands there.
+    pub text: Arc<str>,
+    /// What is told of it; completes the sentence that starts with the text.
+    pub what: Arc<str>,
 }
 
 /// Cells that say the fact is not known.
@@ -84,7 +110,7 @@ fn is_no_mark(text: &str, cells: usize) -> bool {
 pub fn read(table: &Table, vocabulary: &[Term], mark: usize) -> Result<Schedule, Problem> {
     let (heading, columns) = headings::find(table, vocabulary)?;
     let mut schedule =
-        Schedule { file: table.file.clone(), rows: Vec::new(), unused: Vec::new(), problems: Vec::new() };
+        Schedule { file: table.file.clone(), heading: Some(heading.number), ..Schedule::default() };
     let mut used: Vec<(usize, usize, Option<&'static Unit>)> = Vec::new();
     for (index, column) in columns.iter().enumerate() {
         let text = heading.cell(index).trim();
@@ -141,7 +167,7 @@ pub fn read(table: &Table, vocabulary: &[Term], mark: usize) -> Result<Schedule,
                     why: "the row is a total, a title or a note, not an outlet",
                 });
             }
-            _ => schedule.rows.push(Row { number: row.number, cells }),
+            _ => schedule.rows.push(Row { number: row.number, cells, at: None }),
         }
     }
     Ok(schedule)
