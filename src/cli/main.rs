@@ -5,6 +5,7 @@ mod disk;
 mod lists;
 mod options;
 mod output;
+mod read;
 mod walls;
 
 use clap::Parser;
@@ -52,6 +53,7 @@ fn run(command: &Command) -> Result<u8, Vec<Problem>> {
             output::write(output.as_deref(), &text, &disk).map_err(|problem| vec![problem])?;
             Ok(CLEAN)
         }
+        Command::Read(options) => Ok(if read::run(options, &disk)? { ASKS } else { CLEAN }),
         Command::ColdSpell(options) => {
             let world = open(&options.source, &disk)?;
             Ok(if cold_spell::run(options, &world, &disk)? { ASKS } else { CLEAN })

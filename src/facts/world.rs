@@ -54,6 +54,11 @@ pub fn open(sources: &Sources<'_>) -> Result<World, Vec<Problem>> {
     Ok(World::new(job::load(sources, &words())?))
 }
 
+/// Opens a job or a bare schedule to look at what it states: without its climate and its own rules.
+pub fn open_to_read(sources: &Sources<'_>) -> Result<World, Vec<Problem>> {
+    Ok(World::new(job::load_to_read(sources, &words())?))
+}
+
 /// A world without outlets or climate, for looking at rules and trying their cases.
 pub fn open_rules(
     files: &dyn Files,

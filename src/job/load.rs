@@ -46,6 +46,22 @@ pub struct Words<'r> {
 /// Loads a job. All problems that keep a review from being made come at once; problems of single cells are in the
 /// schedule.
 pub fn load(request: &Sources<'_>, words: &Words<'_>) -> Result<Job, Vec<Problem>> {
+    load_for(request, words, For::Review)
+}
+
+/// Loads a job to look at what it states: its climate and its own rules are not looked for.
+pub fn load_to_read(request: &Sources<'_>, words: &Words<'_>) -> Result<Job, Vec<Problem>> {
+    load_for(request, words, For::Reading)
+}
+
+/// What a job is loaded for.
+#[derive(Clone, Copy, PartialEq)]
+enum For {
+    Review,
+    Reading,
+}
+
+fn load_for(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<Job, Vec<Problem>> {
     let mut problems = Vec::new();
     let is_job = is_yaml(request.source);
     let said = if is_job {
@@ -54,9 +70,15 @@ pub fn load(request: &Sources<'_>, words: &Words<'_>) -> Result<Job, Vec<Problem
     } else {
         Said::default()
     };
-    let climate = find_climate(request, is_job, &said, &mut problems);
+    let climate = match what_for {
+        For::Review => find_climate(request, is_job, &said, &mut problems),
+        For::Reading => Some(Arc::new(Climate::unknown())),
+    };
     let schedule = find_schedule(request, words, is_job, said.schedule.as_ref(), &mut problems);
-    let rules = find_rules(request, words, &said.rules, &mut problems);
+    let rules = match what_for {
+        For::Review => find_rules(request, words, &said.rules, &mut problems),
+        For::Reading => with_files(request.files, request.base_rules, &[], words, &mut problems),
+    };
     let products = said.products.as_ref().and_then(|node| {
         Products::read(node, request.source, request.files, words.vocabulary, &mut problems)
     });

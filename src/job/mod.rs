@@ -6,7 +6,7 @@ mod products;
 mod read;
 mod walls;
 
-pub use load::{Sources, Words, load, of_rules};
+pub use load::{Sources, Words, load, load_to_read, of_rules};
 use products::OF_THE_PLACE;
 pub use products::{OFFSET, Products, seat_is_of_another_length};
 pub use walls::walls;
