@@ -31,6 +31,7 @@ pub fn read(it: &Understood, system: System) -> String {
     }
     columns(&mut out, it);
     outlets(&mut out, it, system);
+    of_job(&mut out, it, system);
     blanks(&mut out, it, system);
     unread(&mut out, &it.problems);
     not_used(&mut out, &it.unused);
@@ -52,12 +53,12 @@ fn columns(out: &mut String, it: &Understood) {
 }
 
 /// Rows that say the same of what the outlet is stand together.
-fn outlets(out: &mut String, it: &Understood, system: System) {
+fn outlets(out: &mut String, of: &Understood, system: System) {
     heading(out, "Outlets");
     let mut groups: Vec<(String, Vec<&Outlet>)> = Vec::new();
-    for outlet in &it.rows {
-        let facts = outlet.facts.iter().filter(|it| !it.is_identity);
-        let said: Vec<String> = facts.map(|it| fact(it, &outlet.place, system)).collect();
+    for outlet in &of.rows {
+        let facts = outlet.facts.iter().filter(|it| !it.is_identity && !is_jobs(it));
+        let said: Vec<String> = facts.map(|it| fact(it, &outlet.place, &of.schedule, system)).collect();
         let said = said.join("; ");
         match groups.iter_mut().find(|(known, _)| *known == said) {
             Some((_, outlets)) => outlets.push(outlet),
@@ -68,13 +69,35 @@ fn outlets(out: &mut String, it: &Understood, system: System) {
         for outlet in outlets {
             let apart =
                 outlet.facts.iter().filter(|it| it.is_identity && it.fact.name.as_ref() != "outlet.mark");
-            let apart: Vec<String> = apart.map(|it| fact(it, &outlet.place, system)).collect();
+            let apart: Vec<String> =
+                apart.map(|it| fact(it, &outlet.place, &outlet.place.file, system)).collect();
             let who = [vec![outlet.mark.to_string()], apart].concat().join("; ");
-            out.push_str(&labelled(&spot(&outlet.place, &it.schedule), &who, WIDTH));
+            out.push_str(&labelled(&spot(&outlet.place, &of.schedule), &who, WIDTH));
         }
         let said = if said.is_empty() { "nothing else" } else { said };
         out.push_str(&wrapped(said, WIDTH, "             "));
     }
+}
+
+/// What the job says of outlets that are silent themselves, each once.
+fn of_job(out: &mut String, it: &Understood, system: System) {
+    let mut said: Vec<String> = Vec::new();
+    for outlet in &it.rows {
+        for stated in outlet.facts.iter().filter(|it| is_jobs(it)) {
+            let text = fact(stated, &outlet.place, &it.schedule, system);
+            if !said.contains(&text) {
+                said.push(text);
+            }
+        }
+    }
+    if !said.is_empty() {
+        heading(out, "From the job, where an outlet is silent");
+        out.push_str(&wrapped(&format!("{}.", said.join("; ")), WIDTH, ""));
+    }
+}
+
+fn is_jobs(stated: &Stated) -> bool {
+    matches!(stated.fact.origin, Origin::Job(..))
 }
 
 fn spot(place: &Place, schedule: &str) -> String {
@@ -87,7 +110,7 @@ fn spot(place: &Place, schedule: &str) -> String {
 }
 
 /// `Barrel stainless ("SS")`: the text where it reads otherwise, and where it is from where that is not its own column.
-fn fact(stated: &Stated, outlet: &Place, system: System) -> String {
+fn fact(stated: &Stated, outlet: &Place, schedule: &str, system: System) -> String {
     let Shown { heading, origin, .. } = &stated.fact;
     let (text, source) = match origin {
         Origin::Unreadable(_, text) => return format!("{heading} not understood: \"{}\"", shortened(text)),
@@ -96,7 +119,7 @@ fn fact(stated: &Stated, outlet: &Place, system: System) -> String {
         }
         Origin::Stated(_, text) => (Some(text), stated.elsewhere.as_ref().map(ToString::to_string)),
         Origin::Product(place, text) => (Some(text), Some(place.file.to_string())),
-        Origin::Job(_, text) => (Some(text), Some("job".into())),
+        Origin::Job(_, text) => (Some(text), None),
         _ => (None, None),
     };
     let said = value(&stated.fact, system);

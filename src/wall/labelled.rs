@@ -189,9 +189,10 @@ fn pressed(
         };
     };
     let Some(depth) = depth else {
-        return match batt.pressed {
-            [(inches, r)] => Ok((inches * INCH, *r)),
-            _ => refused("does not say in which studs", format!("such as R-{label} batt in 2x6")),
+        // By itself a label says the depth of a batt that is made to fill studs.
+        return match batt.pressed.iter().find(|(inches, _)| (inches - batt.made).abs() < 1e-9) {
+            Some((inches, r)) => Ok((inches * INCH, *r)),
+            None => refused("does not say in which studs", format!("such as R-{label} batt in 2x6")),
         };
     };
     let same = |inches: f64| (inches * INCH - depth).abs() < 0.0016;

@@ -113,7 +113,7 @@ fn what_cannot_be_is_told_in_the_trades_words() {
         ("R-20 foam 1 in", "is not what 1.00 in of insulation can be labelled"),
         ("R-0 batt in 2x4", "names no built-in material"),
         ("gypsum board", "does not say how thick the layer is"),
-        ("1/2 in gypsum bord", "names no built-in material; did you mean \"gypsum board\"?"),
+        ("1/2 in gypsum bord", "names no built-in material; did you mean \"gypsum-board\"?"),
         ("2x6 batt 3 in", "gives a thickness and the studs as well"),
         (
             "{ resistance: R-5, conductivity: 0.03 W/mK, thickness: 1 in }",

@@ -197,9 +197,9 @@ pub(super) const ROWS: &[Material] = &[
         name: "8 in concrete block, cores filled with loose insulation, as an equivalent",
         aliases: &["filled block", "cmu insulated cores", "cmu filled cores"],
         class: Class::Masonry,
-        conductivity: Spread::new(0.48, 0.58, 0.84),
+        conductivity: Spread::new(0.37, 0.58, 0.84),
         emissivity: None,
-        source: "8 in over ASHRAE's R 2.0 of normal-weight block filled with perlite; high: vermiculite 1.37; low: lighter block",
+        source: "8 in over ASHRAE's R 2.0 of normal-weight block filled with perlite; high: vermiculite 1.37; low: series-parallel method, 2.9",
         standing: Standing::FromMemory,
         storage: Storage::new(
             1090.0,
