@@ -114,8 +114,9 @@ fn fact(stated: &Stated, outlet: &Place, schedule: &str, system: System) -> Stri
     let Shown { heading, origin, .. } = &stated.fact;
     let (text, source) = match origin {
         Origin::Unreadable(_, text) => return format!("{heading} not understood: \"{}\"", shortened(text)),
-        Origin::Stated(place, text) if place.file != outlet.file => {
-            (Some(text), Some(place.file.to_string()))
+        // A place's own facts beside those of its type.
+        Origin::Stated(place, text) if place.file == outlet.file && *place.file != *schedule => {
+            (Some(text), Some("place".into()))
         }
         Origin::Stated(_, text) => (Some(text), stated.elsewhere.as_ref().map(ToString::to_string)),
         Origin::Product(place, text) => (Some(text), Some(place.file.to_string())),
