@@ -28,7 +28,7 @@ const ROOMS: &[(&str, &[&str])] = &[
         ],
     ),
     ("review", &["facts", "ruleset", "job", "expr", "truth", "units", "diag", "schedule", "climate"]),
-    ("report", &["review", "facts", "ruleset", "expr", "units", "diag", "section", "climate"]),
+    ("report", &["review", "facts", "ruleset", "expr", "units", "diag", "section", "climate", "wall"]),
     ("shipped", &["climate", "ruleset", "diag"]),
 ];
 /// The program uses the library as anybody would: `coldsill::`, and its own files.

@@ -9,8 +9,7 @@ use coldsill::physics::metals::treated_wood::{self, Acceptance};
 use coldsill::physics::metals::{Exposure, FORMS, sea_water};
 use coldsill::report::{WIDTH, table, wrapped};
 use coldsill::review::CaseResult;
-use coldsill::units::{Dim, Measure, Quantity, Show, System};
-use coldsill::wall::BUILT_IN;
+use coldsill::units::{Quantity, Show, System};
 
 fn fahrenheit(kelvin: Option<f64>) -> String {
     let show = Show::new(("°F", 0), ("°C", 0), coldsill::units::Rounding::Nearest);
@@ -35,26 +34,6 @@ pub fn climates(library: &Library) -> String {
         ]
     });
     page(&["Climate", "Place", "Zone", "20-year low", "99.6 %"], rows.collect())
-}
-
-pub fn walls() -> String {
-    let length =
-        |si: f64| Show::usual(Measure::Of(Dim::LENGTH)).value(&Quantity::of(si, Dim::LENGTH), System::Us);
-    let resistance = |si: f64| {
-        let quantity = Quantity::of(si, Dim::RESISTANCE);
-        Show::new(("R", 1), ("m²K/W", 2), coldsill::units::Rounding::Nearest).value(&quantity, System::Us)
-    };
-    let rows = BUILT_IN.iter().map(|wall| {
-        let inside = wall.inside_face_of_insulation().map_or_else(|| "none".into(), length);
-        vec![
-            wall.key.to_string(),
-            wall.name.to_string(),
-            length(wall.thickness()),
-            inside,
-            resistance(wall.resistance()),
-        ]
-    });
-    page(&["Wall", "Which is", "Thickness", "Inside face of insulation", "Resistance"], rows.collect())
 }
 
 pub fn materials() -> String {

@@ -5,6 +5,8 @@ mod disk;
 mod lists;
 mod options;
 mod output;
+mod read;
+mod walls;
 
 use clap::Parser;
 use coldsill::diag::Problem;
@@ -51,12 +53,13 @@ fn run(command: &Command) -> Result<u8, Vec<Problem>> {
             output::write(output.as_deref(), &text, &disk).map_err(|problem| vec![problem])?;
             Ok(CLEAN)
         }
+        Command::Read(options) => Ok(if read::run(options, &disk)? { ASKS } else { CLEAN }),
         Command::ColdSpell(options) => {
             let world = open(&options.source, &disk)?;
             Ok(if cold_spell::run(options, &world, &disk)? { ASKS } else { CLEAN })
         }
         Command::Climates => print(&lists::climates(&shipped::climates()?)),
-        Command::Walls => print(&lists::walls()),
+        Command::Walls(options) => print(&walls::text(options, &disk)?),
         Command::Materials => print(&lists::materials()),
         Command::Metals => print(&lists::metals()),
         Command::Devices => print(&lists::devices()),

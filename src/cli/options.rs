@@ -46,6 +46,11 @@ pub enum Command {
         #[arg(long, value_name = "FILE")]
         output: Option<String>,
     },
+    /// Show what is understood of a schedule or a job, cell by cell, before any review
+    #[command(
+        after_help = "Exit status: 0 all is understood; 1 something is doubtful or was not read; 2 it could not be read."
+    )]
+    Read(Read),
     /// Follow outlets through a cold spell: which ice blocks, in what order, after how long
     #[command(
         after_help = "Exit status: 0 ice blocks no outlet; 1 it blocks one, or may, or one cannot be followed; 2 it could \
@@ -54,8 +59,8 @@ pub enum Command {
     ColdSpell(Box<ColdSpell>),
     /// List the climates built in
     Climates,
-    /// List the walls built in
-    Walls,
+    /// List the walls there are, or draw one to scale
+    Walls(Walls),
     /// List the materials built in, with their sources
     Materials,
     /// List the metals: anodic index, sea water, treated wood
@@ -144,6 +149,56 @@ pub struct ColdSpell {
     /// Write to a file instead of the screen
     #[arg(long, value_name = "FILE")]
     pub output: Option<String>,
+}
+
+/// A schedule or a job to be read.
+#[derive(Debug, Args)]
+pub struct Read {
+    /// A schedule (.csv) or a job (.yaml); no climate is needed
+    #[arg(value_name = "SCHEDULE|JOB")]
+    pub source: String,
+    /// The sheet of a workbook that is the schedule
+    #[arg(long, value_name = "NAME")]
+    pub sheet: Option<String>,
+    /// Form
+    #[arg(long, value_enum, default_value_t = ReadFormat::Text)]
+    pub format: ReadFormat,
+    /// Write to a file instead of the screen
+    #[arg(long, value_name = "FILE")]
+    pub output: Option<String>,
+    /// Units
+    #[arg(long, value_enum, default_value_t = Units::Us)]
+    pub units: Units,
+}
+
+/// Form of what was read.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum ReadFormat {
+    /// A page to read
+    Text,
+    /// Everything, for other programs
+    Json,
+    /// A line for every cell
+    Csv,
+}
+
+/// Walls, or one of them.
+#[derive(Debug, Args)]
+pub struct Walls {
+    /// Draw this wall, by its key or another of its names
+    pub wall: Option<String>,
+    /// List the walls whose names or usual space have these words
+    #[arg(long, value_name = "WORDS", conflicts_with = "wall")]
+    pub find: Option<String>,
+    /// With the walls that a job describes
+    #[arg(long, value_name = "JOB")]
+    pub job: Option<String>,
+    /// With temperatures through the layers at this climate's design low
+    #[arg(long, value_name = "PLACE")]
+    pub climate: Option<String>,
+    /// Units
+    #[arg(long, value_enum, default_value_t = Units::Us)]
+    pub units: Units,
 }
 
 /// How outlets stand in a spell.

@@ -52,7 +52,7 @@ pub(super) static DEFS: &[Def] = &[
     inches(stated(
         "outlet.block_thickness",
         "thickness of block, trim or veneer between the wall's finished face and the flange; none is zero",
-        &["Block", "Mounting block", "Block thickness", "Trim thickness"],
+        &["Block", "Mounting block", "Block thickness", "Trim thickness", "Under the flange", "Wedge"],
         Reads::Quantity { measure: LENGTH, least: 0.0, most: 12.0 * INCH, none: true },
         Blank::Assume(|_| {
             Ok(Some((
@@ -131,7 +131,7 @@ mod tests {
     #[test]
     fn the_built_in_walls_of_brick_block_and_concrete_are_masonry_and_no_others() {
         for wall in BUILT_IN.iter() {
-            let named = ["brick", "block", "concrete", "cmu", "stone"]
+            let named = ["brick", "block", "concrete", "cmu", "stone", "adobe"]
                 .iter()
                 .any(|word| wall.layers.iter().any(|it| it.name.to_lowercase().contains(word)));
             assert_eq!(wall.layers.iter().any(is_masonry), named, "{}", wall.key);

@@ -26,7 +26,7 @@ mod worse_end;
 pub use reading::{Fact, Origin, Outlet};
 pub use sheet::{ON_SHEET, SectionSheet, section_sheet};
 pub use spell::{Case, Followed, HeatOut, State, design_spell, spell_start};
-pub use world::{Solves, Sources, World, open, open_rules};
+pub use world::{Solves, Sources, World, open, open_rules, open_to_read};
 pub use worse_end::worse_end;
 
 use crate::expr::{Gap, Names, Reading, Slot, Type, Value};

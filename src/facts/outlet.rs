@@ -59,6 +59,14 @@ pub(super) static DEFS: &[Def] = &[
         Answers::Open,
     ),
     stated(
+        "outlet.option",
+        "the plan option it is in, of which several homes may be built",
+        &["Option", "Plan", "Plan option", "Unit type", "House plan"],
+        Reads::Text,
+        Blank::Unknown,
+        Answers::Open,
+    ),
+    stated(
         "outlet.kind",
         "what it is",
         &["Kind", "Type", "Fixture type", "Outlet"],

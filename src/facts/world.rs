@@ -55,6 +55,11 @@ pub fn open(sources: &Sources<'_>) -> Result<World, Vec<Problem>> {
     Ok(World::new(job::load(sources, &words())?))
 }
 
+/// Opens a job or a bare schedule to look at what it states: without its climate and its own rules.
+pub fn open_to_read(sources: &Sources<'_>) -> Result<World, Vec<Problem>> {
+    Ok(World::new(job::load_to_read(sources, &words())?))
+}
+
 /// A world without outlets or climate, for looking at rules and trying their cases.
 pub fn open_rules(
     files: &dyn Files,
@@ -115,11 +120,31 @@ impl World {
             put(&mut given, cell, Origin::Product);
         }
         put_seat_by_offset(&mut given);
+        self.put_under_flange(&mut given);
         for cell in &self.job.defaults {
             put(&mut given, cell, Origin::Job);
         }
         put_seat_by_offset(&mut given);
         given
+    }
+
+    /// What the job says stands under the flanges on the wall of an outlet: it is nearer than a default for all walls.
+    fn put_under_flange(&self, given: &mut [Option<Fact>]) {
+        let [wall, block] = ["outlet.wall", "outlet.block_thickness"].map(slot);
+        let usual =
+            || self.job.defaults.iter().find(|cell| VOCABULARY.1[cell.term] == wall).map(|it| &it.text);
+        let word = match given[usize::from(wall.0)].as_ref().map(|fact| &fact.value) {
+            Some(Ok(Value::Text(word))) => Some(word),
+            Some(_) => None,
+            None => usual(),
+        };
+        let under = word.and_then(|it| self.job.wall(it)).and_then(|it| it.under_flange.as_ref());
+        let fact = &mut given[usize::from(block.0)];
+        if let (None, Some(under)) = (&fact, under) {
+            let value = Value::Quantity(Quantity::of(under.thickness, Dim::LENGTH));
+            *fact =
+                Some(Fact { value: Ok(value), origin: Origin::Job(under.place.clone(), under.text.clone()) });
+        }
     }
 
     /// What product data says of the model that a row, or else the job, names.

@@ -1,6 +1,8 @@
 //! Finds everything a job names: climate, schedule, rule files, walls.
 
+use super::places;
 use super::read::{self, ClimateSaid, Said};
+use super::walls::{hidden, with_built_in};
 use super::{Job, Products};
 use crate::climate::{Climate, Library};
 use crate::diag::{Place, Problem, Spot};
@@ -8,7 +10,6 @@ use crate::expr::Names;
 use crate::input::{Files, Node, tables, text, yaml};
 use crate::ruleset::{self, Basis, RuleFile, Rules};
 use crate::schedule::{self, Cell, Read, Reading, Schedule, Term};
-use crate::wall::{BUILT_IN, Wall};
 use std::path::Path;
 use std::sync::Arc;
 
@@ -47,6 +48,22 @@ pub struct Words<'r> {
 /// Loads a job. All problems that keep a review from being made come at once; problems of single cells are in the
 /// schedule.
 pub fn load(request: &Sources<'_>, words: &Words<'_>) -> Result<Job, Vec<Problem>> {
+    load_for(request, words, For::Review)
+}
+
+/// Loads a job to look at what it states: its climate and its own rules are not looked for.
+pub fn load_to_read(request: &Sources<'_>, words: &Words<'_>) -> Result<Job, Vec<Problem>> {
+    load_for(request, words, For::Reading)
+}
+
+/// What a job is loaded for.
+#[derive(Clone, Copy, PartialEq)]
+enum For {
+    Review,
+    Reading,
+}
+
+fn load_for(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<Job, Vec<Problem>> {
     let mut problems = Vec::new();
     let brought = bring(request.files, request.source);
     let is_job = matches!(&brought, Ok(Brought::Values(node)) if !schedule::is_listed(node));
@@ -55,23 +72,39 @@ pub fn load(request: &Sources<'_>, words: &Words<'_>) -> Result<Job, Vec<Problem
         Err(problem) if is_yaml(request.source) => return Err(vec![problem.clone()]),
         _ => Said::default(),
     };
-    let climate = find_climate(request, is_job, &said, &mut problems);
+    let climate = match what_for {
+        For::Review => find_climate(request, is_job, &said, &mut problems),
+        For::Reading => Some(Arc::new(Climate::unknown())),
+    };
     let schedule = find_schedule(request, words, (!is_job).then_some(brought), &said, &mut problems);
-    let rules = find_rules(request, words, &said.rules, &mut problems);
+    let rules = match what_for {
+        For::Review => find_rules(request, words, &said.rules, &mut problems),
+        For::Reading => with_files(request.files, request.base_rules, &[], words, &mut problems),
+    };
     let products = said.products.as_ref().and_then(|node| {
         Products::read(node, request.source, request.files, words.vocabulary, &mut problems)
     });
+    let places = said.places.as_ref().and_then(|node| {
+        places::read(node, request.source, request.files, words.vocabulary, words.mark, &mut problems)
+    });
+    if said.places.is_none()
+        && let Some(homes) = said.homes.first()
+    {
+        let what = "is how many homes are built to a plan option, and no places are listed";
+        problems.push(
+            Problem::new(homes.place.clone(), what).text(&*homes.option).expected("`places:` beside it"),
+        );
+    }
     let overridden = match (&said.climate, request.climate) {
         (Some(ClimateSaid::Inline(climate)), Some(_)) => Some(climate.name.clone()),
         (Some(ClimateSaid::Named(node)), Some(_)) => node.text("climate", &mut problems).map(Into::into),
         _ => None,
     };
-    let own = said.walls.into_iter().map(Arc::new);
-    let walls: Vec<Arc<Wall>> = own.chain(BUILT_IN.iter().cloned().map(Arc::new)).collect();
+    let walls = with_built_in(said.walls);
     let (Some(climate), Some(schedule), Some(rules)) = (climate, schedule, rules) else {
         return Err(problems);
     };
-    let job = Job {
+    let mut job = Job {
         name: said.name,
         file: is_job.then(|| request.source.into()),
         climate,
@@ -89,6 +122,9 @@ pub fn load(request: &Sources<'_>, words: &Words<'_>) -> Result<Job, Vec<Problem
         schedule,
         rules,
     };
+    if let Some(places) = places {
+        places::put(&mut job, places, &said.homes, words.vocabulary, words.mark);
+    }
     // A wall described with a problem is not there to be found.
     let walls_are_right = problems.is_empty();
     for default in job.defaults.iter().filter(|cell| words.vocabulary[cell.term].fact == "outlet.wall") {
@@ -127,7 +163,7 @@ pub fn of_rules(
         products: None,
         spaces: std::collections::BTreeMap::new(),
         spell: super::SpellSaid::default(),
-        walls: BUILT_IN.iter().cloned().map(Arc::new).collect(),
+        walls: with_built_in(Vec::new()),
         defaults: Vec::new(),
         revise_on: Basis::WORDS.iter().map(|(_, basis)| *basis).collect(),
         schedule: Schedule::default(),
@@ -159,13 +195,18 @@ fn check_rows(mut job: Job, vocabulary: &[Term]) -> Job {
     let usual = usual_model(&job, vocabulary).map(|cell| &*cell.text);
     let (wrong, unused) =
         job.products.as_ref().map(|it| it.check(&mut schedule, usual, vocabulary)).unwrap_or_default();
-    // In the order of the rows, as people look them up; walls are looked at last.
-    schedule.problems.sort_by_key(|problem| match problem.place.spot {
-        Spot::Row(row, _) | Spot::Line(row, _) => row,
-        Spot::Whole => 0,
+    // In the order of the rows, as people look them up, the schedule's first; walls are looked at last.
+    let file = schedule.file.clone();
+    schedule.problems.sort_by_key(|problem| {
+        let row = match problem.place.spot {
+            Spot::Row(row, _) | Spot::Line(row, _) => row,
+            Spot::Whole => 0,
+        };
+        (problem.place.file != file, row)
     });
     schedule.problems.extend(wrong);
     schedule.unused.extend(unused);
+    schedule.unused.extend(hidden(&job.walls));
     job.schedule = schedule;
     job
 }

@@ -2,23 +2,33 @@
 
 mod headings;
 mod load;
+mod places;
 mod products;
 mod read;
+mod walls;
 
-pub use load::{Sources, Words, load, of_rules};
+pub use load::{Sources, Words, load, load_to_read, of_rules};
+use products::OF_THE_PLACE;
 pub use products::{OFFSET, Products, seat_is_of_another_length};
+pub use walls::walls;
 
 use crate::climate::Climate;
 use crate::diag::{Place, Problem};
 use crate::ruleset::{Basis, Rules};
-use crate::schedule::{Cell, Schedule, plain};
-use crate::wall::Wall;
+use crate::schedule::{Cell, Schedule};
+use crate::wall::{self, Wall};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// Facts that are each outlet's own: they tell outlets apart, and a job gives no default for them.
-pub const IDENTITY: [&str; 5] =
-    ["outlet.mark", "outlet.quantity", "outlet.location", "outlet.description", "outlet.notes"];
+pub const IDENTITY: [&str; 6] = [
+    "outlet.mark",
+    "outlet.quantity",
+    "outlet.location",
+    "outlet.option",
+    "outlet.description",
+    "outlet.notes",
+];
 
 /// A figure a job states, SI, and where.
 #[derive(Clone, Debug, PartialEq)]
@@ -118,25 +128,13 @@ pub struct Job {
 }
 
 impl Job {
-    /// The wall of a key or another of its names; case, hyphens and spaces do not count.
+    /// The wall of a key or another of its names; case, hyphens and spaces do not count. A job's own comes first.
     pub fn wall(&self, word: &str) -> Option<&Arc<Wall>> {
-        let wanted = plain(word);
-        self.walls.iter().find(|wall| {
-            plain(&wall.key) == wanted
-                || plain(&wall.name) == wanted
-                || wall.aliases.iter().any(|alias| plain(alias) == wanted)
-        })
+        wall::find(&self.walls, word)
     }
 
     /// The problem of a word that is no wall, with the nearest that is.
     pub fn no_wall(&self, word: &str, at: &Place) -> Problem {
-        let names = self.walls.iter().flat_map(|wall| std::iter::once(&wall.key).chain(&wall.aliases));
-        let problem =
-            Problem::new(at.clone(), "is not a wall").text(word).nearest(word, names.map(AsRef::as_ref));
-        if problem.nearest.is_some() {
-            problem
-        } else {
-            problem.expected("a wall that `coldsill walls` lists or the job describes")
-        }
+        wall::unknown(&self.walls, word, at)
     }
 }

@@ -18,7 +18,7 @@ pub const OFFSET: &str = "outlet.seat_offset";
 const SEAT: &str = "outlet.seat_depth";
 const NOMINAL: &str = "outlet.nominal_length";
 /// Facts of where an outlet is put, not of what it is.
-const OF_THE_PLACE: [&str; 7] = [
+pub(super) const OF_THE_PLACE: [&str; 7] = [
     "outlet.wall",
     "outlet.space_behind",
     "outlet.supply",
@@ -91,7 +91,7 @@ impl Products {
             let expected = format!("a column {}", headings.first().copied().unwrap_or_default());
             return Err(Problem::new(Place::whole(&file), "names no model").expected(expected));
         }
-        for Row { number, cells } in rows {
+        for Row { number, cells, .. } in rows {
             match cells.iter().find(|cell| cell.term == model) {
                 Some(cell) => {
                     let (name, place) = (cell.text.clone(), cell.place.clone());

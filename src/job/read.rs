@@ -1,12 +1,13 @@
 //! Reads a job file into what it says, before anything it names is looked up.
 
 use super::headings::{ColumnsSaid, ScheduleSaid, read_columns, read_schedule};
+use super::places::read_homes;
 use super::{Authority, Code, IDENTITY, SOILS, Space, SpellSaid, Stated};
 use crate::climate::{Climate, MOST_DAYS, read_climate};
 use crate::diag::{Place, Problem};
 use crate::input::{Fields, Kind, Node};
 use crate::ruleset::Basis;
-use crate::schedule::{Cell, Term, plain, read_cell};
+use crate::schedule::{Cell, Homes, Term, plain, read_cell};
 use crate::units::{self, Dim, Measure};
 use crate::wall::{SPACES, Wall, read_walls};
 use std::collections::BTreeMap;
@@ -45,6 +46,8 @@ pub(super) struct Said {
     pub revise_on: Option<Vec<Basis>>,
     pub schedule: Option<ScheduleSaid>,
     pub columns: ColumnsSaid,
+    pub places: Option<Node>,
+    pub homes: Vec<Homes>,
     pub rules: Vec<Node>,
 }
 
@@ -83,6 +86,8 @@ pub(super) fn read(node: &Node, vocabulary: &[Term], problems: &mut Vec<Problem>
     said.schedule = fields.need("schedule", problems).and_then(|node| read_schedule(node, problems));
     said.columns =
         fields.take("columns").map(|node| read_columns(node, vocabulary, problems)).unwrap_or_default();
+    said.places = fields.take("places").cloned();
+    said.homes = fields.take("homes").map(|node| read_homes(node, problems)).unwrap_or_default();
     said.rules =
         fields.take("rules").and_then(|node| node.list("rules", problems)).unwrap_or_default().to_vec();
     fields.finish(problems);

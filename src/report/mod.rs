@@ -1,19 +1,23 @@
-//! Reports of a review and of a cold spell. They word and lay out; they compute nothing.
+//! Reports of a review, of a cold spell, of a wall and of what was read. They word and lay out; they compute nothing.
 
 mod cold_spell;
 mod comments;
 mod json;
 mod page;
+mod read;
 mod settling;
 mod sheet;
 mod text;
+mod wall;
 mod words;
 
 pub use cold_spell::{cold_spell, cold_spell_csv, cold_spell_json};
 pub use json::json;
 pub use page::{table, wrapped};
+pub use read::{read, read_csv, read_json};
 pub use sheet::sheet;
 pub use text::text;
+pub use wall::{Between, wall, walls};
 pub use words::value;
 
 /// What every report says.

@@ -112,3 +112,12 @@ pub(super) fn labelled_at(column: usize, label: &str, text: &str, width: usize) 
     let block = wrapped(text, width, &" ".repeat(column));
     format!("{label:<column$}{}", &block[column..])
 }
+
+/// A cell of CSV, quoted where it must be.
+pub(super) fn quoted(cell: &str) -> String {
+    if cell.contains(['"', ',', '\n', '\r']) {
+        format!("\"{}\"", cell.replace('"', "\"\""))
+    } else {
+        cell.into()
+    }
+}

@@ -61,7 +61,12 @@ fn inputs(out: &mut String, sheet: &Sheet, system: System) {
     let rows = given.map(|fact| {
         // The findings are shared by rows alike; a cell's own place is this row's.
         let here = sheet.outlet.stated.iter().find(|it| it.name == fact.name).unwrap_or(fact);
-        vec![fact.heading.to_string(), value(fact, system), from(&fact.origin).into(), whence(&here.origin)]
+        vec![
+            fact.heading.to_string(),
+            value(fact, system),
+            from(&fact.origin).into(),
+            whence(&here.origin, &sheet.outlet.place),
+        ]
     });
     out.push_str(&table(&["Fact", "Value", "From", "Where, or why"], rows.collect(), WIDTH));
     out.push('\n');
@@ -73,8 +78,10 @@ fn inputs(out: &mut String, sheet: &Sheet, system: System) {
     }
 }
 
-fn whence(origin: &Origin) -> String {
+fn whence(origin: &Origin, outlet: &Place) -> String {
     match origin {
+        // The facts of a type stand in another file than its places.
+        Origin::Stated(place, text) if place.file != outlet.file => format!("{place}: {text}"),
         Origin::Stated(place, text) => format!("{}: {text}", spot(place)),
         Origin::Job(place, text) => format!("{}: {text}", spot(place)),
         Origin::Product(place, text) => format!("{place}: {text}"),

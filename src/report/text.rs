@@ -1,6 +1,6 @@
 //! The comment sheet: what to revise, clarify and know, outlet by outlet.
 
-use super::comments::{Gathered, gathered, speaks};
+use super::comments::{Gathered, Spotted, gathered, speaks};
 use super::page::{heading, how_read, labelled, labelled_at, not_used, table, unread, wrapped};
 use super::words::{listed, value};
 use super::{REMINDER, WIDTH};
@@ -141,7 +141,10 @@ fn schedule(out: &mut String, review: &Review, system: System) {
             .map(|it| format!("{} {}", it.rule.number, it.outcome.word()))
             .collect();
         let said = if said.is_empty() { "no comment".into() } else { said.join(", ") };
-        let row = outlet.place.row().map_or_else(String::new, |it| it.to_string());
+        let row = match Spotted::of(outlet, review) {
+            Spotted { what: "row", number } => number.to_string(),
+            Spotted { what, number } => format!("{what} {number}"),
+        };
         vec![row, outlet.mark.to_string(), quantity(outlet), what(outlet, system), said]
     });
     out.push_str(&table(&["Row", "Mark", "Qty", "Outlet", "Comments"], rows.collect(), WIDTH));
@@ -277,24 +280,24 @@ fn basis(it: &Gathered<'_>) -> String {
 }
 
 /// Marks, each with its rows.
-fn marks(outlets: &[(Arc<str>, u32)]) -> String {
-    let mut gathered: Vec<(Arc<str>, Vec<u32>)> = Vec::new();
-    for (mark, row) in outlets {
-        match gathered.iter_mut().find(|(known, _)| known == mark) {
-            Some((_, rows)) => rows.push(*row),
-            None => gathered.push((mark.clone(), vec![*row])),
+fn marks(outlets: &[(Arc<str>, Spotted)]) -> String {
+    let mut gathered: Vec<(Arc<str>, &str, Vec<u32>)> = Vec::new();
+    for (mark, Spotted { what, number }) in outlets {
+        match gathered.iter_mut().find(|(known, of, _)| known == mark && of == what) {
+            Some((_, _, rows)) => rows.push(*number),
+            None => gathered.push((mark.clone(), what, vec![*number])),
         }
     }
     let said: Vec<Arc<str>> = gathered
         .iter()
-        .map(|(mark, rows)| {
+        .map(|(mark, what, rows)| {
             // An outlet without a mark goes by its row already.
             if mark.starts_with("row ") {
                 return mark.clone();
             }
             let numbers: Vec<Arc<str>> = rows.iter().map(|it| it.to_string().into()).collect();
-            let word = if rows.len() == 1 { "row" } else { "rows" };
-            format!("{mark} ({word} {})", listed(&numbers, MOST_MARKS)).into()
+            let plural = if rows.len() == 1 { "" } else { "s" };
+            format!("{mark} ({what}{plural} {})", listed(&numbers, MOST_MARKS)).into()
         })
         .collect();
     listed(&said, MOST_MARKS)

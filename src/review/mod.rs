@@ -8,11 +8,13 @@ mod ledger;
 mod run;
 mod settle;
 mod sheet;
+mod understood;
 
 pub use cases::{CaseResult, try_cases};
 pub use cold_spell::{Asked, ColdSpell, InSpell, Question as SpellQuestion, cold_spell};
 pub use run::run;
 pub use sheet::{Sheet, sheets};
+pub use understood::{Blank, Column, Outlet, Stated, Understood, understood};
 
 use crate::climate::Climate;
 use crate::diag::{Place, Problem};

@@ -2,7 +2,6 @@
 
 use super::judge::{card, comment};
 use super::{Findings, OutletReview, Review, Shown, judge, ledger};
-use crate::diag::Place;
 use crate::expr::{Slot, Value};
 use crate::facts::{self, Fact, Origin, World};
 use crate::job::IDENTITY;
@@ -175,7 +174,7 @@ fn outlet_review(world: &World, row: &Row, findings: &Arc<Findings>) -> OutletRe
         mark,
         quantity,
         location,
-        place: Place::cell(&world.job().schedule.file, row.number, None),
+        place: row.place(&world.job().schedule.file),
         stated: stated_here.collect(),
         findings: findings.clone(),
     }

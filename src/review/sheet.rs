@@ -1,7 +1,7 @@
 //! One mark's outlets with everything behind their figures.
 
 use super::{Absence, OutletReview, Review, Shown, judge};
-use crate::diag::{Place, Problem, Spot};
+use crate::diag::{Place, Problem};
 use crate::facts::{ON_SHEET, SectionSheet, World, section_sheet, slot};
 use std::sync::Arc;
 
@@ -29,7 +29,7 @@ pub fn sheets(world: &World, review: &Review, mark: &str) -> Result<Vec<Sheet>, 
             continue;
         }
         let rows = &world.job().schedule.rows;
-        let row = rows.iter().find(|row| outlet.place.spot == Spot::Row(row.number, None));
+        let row = rows.iter().find(|row| outlet.place == row.place(&review.schedule));
         let own = row.map(|row| world.outlet(row));
         let section = own.as_ref().map_or_else(
             || Err(Absence::Missing(Vec::new())),

@@ -11,6 +11,7 @@ mod leftover;
 mod listed;
 mod patterns;
 mod phrases;
+mod places;
 mod references;
 mod rows;
 mod sheets;
@@ -20,6 +21,7 @@ pub use columns::{Columns, Meant, term_named};
 pub use description::{Heard, hear};
 pub use listed::{OUTLETS, is_listed, read_listed};
 pub use patterns::{PATTERNS, Pattern};
+pub use places::{Homes, PlaceTerms, put_places};
 pub use sheets::choose;
 pub use terms::{Read, Reads, Term, read_cell};
 
@@ -47,6 +49,15 @@ pub struct Row {
     pub number: u32,
     /// The cells that are not blank, in the order of the vocabulary.
     pub cells: Vec<Cell>,
+    /// Where it stands, where not in the schedule itself: in a list of places.
+    pub at: Option<Place>,
+}
+
+impl Row {
+    /// Where it stands; `file` is the schedule's.
+    pub fn place(&self, file: &Arc<str>) -> Place {
+        self.at.clone().unwrap_or_else(|| Place::cell(file, self.number, None))
+    }
 }
 
 /// A schedule as it was understood.
@@ -54,6 +65,8 @@ pub struct Row {
 pub struct Schedule {
     /// The file as the person named it.
     pub file: Arc<str>,
+    /// The row of headings, as the spreadsheet numbers it, where there is one.
+    pub heading: Option<u32>,
     /// Its headings, each on one line.
     pub headings: Vec<Arc<str>>,
     /// The rows that are outlets.
@@ -132,6 +145,7 @@ pub fn read_with(table: &Table, reading: &Reading<'_>) -> Result<Schedule, Probl
     let headings = headings::find(table, reading)?;
     let mut schedule = Schedule { file: table.file.clone(), ..Schedule::default() };
     schedule.tell(table);
+    schedule.heading = Some(headings.row);
     schedule.headings.clone_from(&headings.names);
     let entries = entries::of_table(table, headings, reading, &mut schedule);
     rows::settle(entries, reading, &mut schedule);

@@ -35,7 +35,7 @@ pub(super) fn settle(mut entries: Vec<Entry>, reading: &Reading<'_>, schedule: &
     references::follow(&mut outlets, reading, schedule);
     for entry in outlets {
         let cells = read_cells(&entry, reading, schedule);
-        schedule.rows.push(Row { number: entry.number, cells });
+        schedule.rows.push(Row { number: entry.number, cells, at: None });
     }
 }
 

@@ -1,4 +1,7 @@
-//! The walls built in: one entry each, layers from outside to inside, thickness in inches.
+//! The walls built in: how an entry is written and made a wall. The entries stand in two files, by how they are built.
+
+mod framed;
+mod solid;
 
 use super::{Layer, Wall};
 use crate::physics::materials;
@@ -6,118 +9,54 @@ use std::sync::LazyLock;
 
 const INCH: f64 = 0.0254;
 
+/// A layer: material (or `air`), thickness in inches, whether it counts as insulation.
+type Row = (&'static str, f64, bool);
+
 struct Entry {
     key: &'static str,
     name: &'static str,
     aliases: &'static [&'static str],
     space_behind: &'static str,
-    /// Material (or `air`), thickness in inches, whether it counts as insulation.
-    layers: &'static [(&'static str, f64, bool)],
+    /// From outside to inside.
+    layers: &'static [Row],
 }
 
-const SIDING: (&str, f64, bool) = ("fiber-cement", 0.3125, false);
-const OSB: (&str, f64, bool) = ("osb", 0.4375, false);
-const GYPSUM: (&str, f64, bool) = ("gypsum-board", 0.5, false);
-const BRICK: (&str, f64, bool) = ("face-brick", 3.625, false);
-const AIR_GAP: (&str, f64, bool) = ("air", 1.0, false);
-const BATT_2X4: (&str, f64, bool) = ("fiberglass-batt", 3.5, true);
-const BATT_2X6: (&str, f64, bool) = ("fiberglass-batt", 5.5, true);
-const RIM_BOARD: (&str, f64, bool) = ("softwood", 1.5, false);
+const fn entry(
+    key: &'static str,
+    name: &'static str,
+    aliases: &'static [&'static str],
+    space_behind: &'static str,
+    layers: &'static [Row],
+) -> Entry {
+    Entry { key, name, aliases, space_behind, layers }
+}
 
-const ENTRIES: &[Entry] = &[
-    Entry {
-        key: "slab-2x4-brick",
-        name: "2x4 on a slab, brick veneer",
-        aliases: &["slab 2x4 brick", "brick veneer 2x4", "2x4 brick", "slab brick"],
-        space_behind: "wall cavity",
-        layers: &[BRICK, AIR_GAP, OSB, BATT_2X4, GYPSUM],
-    },
-    Entry {
-        key: "2x4-siding",
-        name: "2x4, fiber-cement siding",
-        aliases: &["2x4", "2x4 siding", "2x4 wood frame"],
-        space_behind: "heated room",
-        layers: &[SIDING, OSB, BATT_2X4, GYPSUM],
-    },
-    Entry {
-        key: "2x6-siding",
-        name: "2x6, fiber-cement siding",
-        aliases: &["2x6", "2x6 siding", "2x6 wood frame"],
-        space_behind: "heated room",
-        layers: &[SIDING, OSB, BATT_2X6, GYPSUM],
-    },
-    Entry {
-        key: "2x6-brick",
-        name: "2x6, brick veneer",
-        aliases: &["2x6 brick", "brick veneer 2x6"],
-        space_behind: "heated room",
-        layers: &[BRICK, AIR_GAP, OSB, BATT_2X6, GYPSUM],
-    },
-    Entry {
-        key: "2x6-exterior-insulation",
-        name: "2x6, 2 in exterior extruded polystyrene, furred siding",
-        aliases: &["2x6 ci", "2x6 exterior insulation", "2x6 outboard insulation"],
-        space_behind: "heated room",
-        layers: &[SIDING, ("air", 0.75, false), ("xps", 2.0, true), OSB, BATT_2X6, GYPSUM],
-    },
-    Entry {
-        key: "rim-joist-batt",
-        name: "rim joist over a basement, 5 1/2 in batt",
-        aliases: &["rim joist", "rim-joist", "band joist", "rim joist batt"],
-        space_behind: "basement",
-        layers: &[SIDING, OSB, RIM_BOARD, BATT_2X6],
-    },
-    Entry {
-        key: "rim-joist-foam",
-        name: "rim joist over a basement, 3 in closed-cell foam",
-        aliases: &["rim joist foam", "rim joist spray foam", "foamed rim joist"],
-        space_behind: "basement",
-        layers: &[SIDING, OSB, RIM_BOARD, ("spray-foam-closed-cell", 3.0, true)],
-    },
-    Entry {
-        key: "block-8-bare",
-        name: "8 in hollow block, no insulation",
-        aliases: &["8 in block", "8\" cmu", "cmu", "block"],
-        space_behind: "heated room",
-        layers: &[("concrete-block-hollow", 7.625, false)],
-    },
-    Entry {
-        key: "block-8-insulated",
-        name: "8 in hollow block, 2 in extruded polystyrene inside",
-        aliases: &["insulated block", "cmu insulated", "insulated cmu"],
-        space_behind: "heated room",
-        layers: &[
-            ("stucco", 0.75, false),
-            ("concrete-block-hollow", 7.625, false),
-            ("xps", 2.0, true),
-            GYPSUM,
-        ],
-    },
-    Entry {
-        key: "basement-concrete",
-        name: "8 in concrete basement wall, 2 in expanded polystyrene inside",
-        aliases: &["concrete basement", "basement wall", "foundation wall"],
-        space_behind: "basement",
-        layers: &[("concrete", 8.0, false), ("eps", 2.0, true), GYPSUM],
-    },
-    Entry {
-        key: "log-8",
-        name: "8 in log",
-        aliases: &["log", "log wall", "8 in log"],
-        space_behind: "heated room",
-        layers: &[("log", 8.0, true)],
-    },
-    Entry {
-        key: "metal-panel-4",
-        name: "insulated metal panel, 4 in",
-        aliases: &["insulated metal panel", "imp", "sandwich panel"],
-        space_behind: "heated room",
-        layers: &[("steel-siding", 0.03, false), ("polyiso", 3.94, true), ("steel-siding", 0.03, false)],
-    },
-];
+const SIDING: Row = ("fiber-cement", 0.3125, false);
+const WOOD_SIDING: Row = ("wood-siding", 0.5, false);
+/// Three coats.
+const STUCCO: Row = ("stucco", 0.875, false);
+/// Base and finish coat of an exterior insulation and finish system.
+const LAMINA: Row = ("stucco", 0.1875, false);
+const BRICK: Row = ("face-brick", 3.625, false);
+const AIR_GAP: Row = ("air", 1.0, false);
+const OSB: Row = ("osb", 0.4375, false);
+const GYPSUM: Row = ("gypsum-board", 0.5, false);
+const SHEATHING_GYPSUM: Row = ("gypsum-board", 0.5, false);
+const BATT_2X4: Row = ("fiberglass-batt", 3.5, true);
+const BATT_2X6: Row = ("fiberglass-batt", 5.5, true);
+const RIM_BOARD: Row = ("softwood", 1.5, false);
+/// 8 in block is 7 5/8 in.
+const BLOCK: Row = ("concrete-block-hollow", 7.625, false);
+
+const HEATED: &str = "heated room";
+const CAVITY: &str = "wall cavity";
+const BASEMENT: &str = "basement";
+const CRAWLSPACE: &str = "crawlspace";
+const GARAGE: &str = "garage";
 
 /// Every wall built in, in the order they are listed.
-pub static BUILT_IN: LazyLock<Vec<Wall>> = LazyLock::new(|| ENTRIES.iter().map(Entry::wall).collect());
+pub static BUILT_IN: LazyLock<Vec<Wall>> =
+    LazyLock::new(|| [framed::ENTRIES, solid::ENTRIES].into_iter().flatten().map(Entry::wall).collect());
 
 impl Entry {
     fn wall(&self) -> Wall {
@@ -131,7 +70,9 @@ impl Entry {
                 .filter_map(|(name, inches, insulation)| layer(name, *inches, *insulation))
                 .collect(),
             space_behind: self.space_behind,
+            under_flange: None,
             built_in: true,
+            place: None,
         }
     }
 }
@@ -149,8 +90,27 @@ mod tests {
 
     #[test]
     fn every_layer_of_every_entry_names_a_material_that_exists() {
-        for (entry, wall) in ENTRIES.iter().zip(BUILT_IN.iter()) {
+        let entries = [framed::ENTRIES, solid::ENTRIES].into_iter().flatten();
+        for (entry, wall) in entries.zip(BUILT_IN.iter()) {
             assert_eq!(entry.layers.len(), wall.layers.len(), "{}", entry.key);
+        }
+    }
+
+    #[test]
+    fn every_usual_space_is_one_there_can_be() {
+        for wall in BUILT_IN.iter() {
+            assert!(super::super::SPACES.contains(&wall.space_behind), "{}", wall.key);
+        }
+    }
+
+    #[test]
+    fn layers_of_insulating_materials_are_insulation_and_no_others_but_logs() {
+        for entry in [framed::ENTRIES, solid::ENTRIES].into_iter().flatten() {
+            for (name, _, insulation) in entry.layers {
+                let insulates = materials::find(name)
+                    .is_some_and(|it| it.class == materials::Class::Insulation || it.key == "log");
+                assert_eq!(*insulation, insulates, "{}: {name}", entry.key);
+            }
         }
     }
 }

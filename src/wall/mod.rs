@@ -1,14 +1,24 @@
 //! Walls: layers from outside to inside, those built in and those a job brings.
 
 mod built_in;
+mod labelled;
 mod read;
 
 pub use built_in::BUILT_IN;
 pub use read::read_walls;
 
-use crate::physics::air_film::STILL_AIR_CAPACITY;
+use crate::diag::{Place, Problem};
+use crate::physics::air_film::{ASHRAE_WIND_WINTER, STILL_AIR_CAPACITY};
 use crate::physics::materials::{Material, Storage, air_layer_resistance, lightest_of_conductivity};
 use std::sync::Arc;
+
+/// Resistance of the indoor surface film for horizontal flow, m²K/W: ISO 6946 (from memory).
+pub const INDOOR_FILM: f64 = 0.13;
+/// Resistance of the outdoor surface film, m²K/W: the handbook's winter wind.
+pub const OUTDOOR_FILM: f64 = 1.0 / ASHRAE_WIND_WINTER.coefficient;
+/// What framing does to a wall, as listings and sheets say it.
+pub const FRAMING: &str = "The section passes between studs: what matters near a barrel is the cavity as it is filled. \
+    Framing is not counted, so that the resistances are not those of the wall as a whole.";
 
 /// The spaces an outlet may have behind it.
 pub const SPACES: [&str; 7] =
@@ -35,7 +45,18 @@ pub struct Layer {
     pub capacity_assumed: bool,
 }
 
-/// A wall, layers from outside to inside. What stands between studs is taken as filled; framing is not counted.
+/// What stands between a wall's finished face and a flange: it takes as much from the depth of a seat.
+#[derive(Clone, Debug, PartialEq)]
+pub struct UnderFlange {
+    /// m, 0 to 0.3048 (12 in).
+    pub thickness: f64,
+    /// As it is written.
+    pub text: Arc<str>,
+    /// Where it stands.
+    pub place: Place,
+}
+
+/// A wall, layers from outside to inside, as the section passes between studs: see [`FRAMING`].
 #[derive(Clone, Debug, PartialEq)]
 pub struct Wall {
     /// What a schedule calls it.
@@ -48,8 +69,35 @@ pub struct Wall {
     pub layers: Vec<Layer>,
     /// The space its outlets usually have behind them.
     pub space_behind: &'static str,
+    /// Block, trim or wedge between its finished face and every flange, where the job says so.
+    pub under_flange: Option<UnderFlange>,
     /// Whether it is one of those built in.
     pub built_in: bool,
+    /// Where a job describes it.
+    pub place: Option<Place>,
+}
+
+/// The wall of a key or another of its names, the first of several.
+pub fn find<'w, W: AsRef<Wall>>(walls: &'w [W], word: &str) -> Option<&'w W> {
+    walls.iter().find(|wall| (*wall).as_ref().is_called(word))
+}
+
+/// The problem of a word that is no wall, with the nearest that is.
+pub fn unknown<W: AsRef<Wall>>(walls: &[W], word: &str, at: &Place) -> Problem {
+    let names = walls.iter().map(AsRef::as_ref).flat_map(|it| std::iter::once(&it.key).chain(&it.aliases));
+    let problem =
+        Problem::new(at.clone(), "is not a wall").text(word).nearest(word, names.map(AsRef::as_ref));
+    if problem.nearest.is_some() {
+        problem
+    } else {
+        problem.expected("a wall that `coldsill walls` lists or the job describes")
+    }
+}
+
+impl AsRef<Wall> for Wall {
+    fn as_ref(&self) -> &Wall {
+        self
+    }
 }
 
 impl Wall {
@@ -60,7 +108,7 @@ impl Wall {
 
     /// Resistance of all layers without the films, m²K/W.
     pub fn resistance(&self) -> f64 {
-        self.layers.iter().map(|layer| layer.thickness / layer.conductivity).sum()
+        self.layers.iter().map(Layer::resistance).sum()
     }
 
     /// Depth from the exterior finished face of the inner face of the innermost insulation layer, m. `None` for a
@@ -68,6 +116,28 @@ impl Wall {
     pub fn inside_face_of_insulation(&self) -> Option<f64> {
         let last = self.layers.iter().rposition(|layer| layer.insulation)?;
         Some(self.layers[..=last].iter().map(|layer| layer.thickness).sum())
+    }
+
+    /// Whether a word is its key, its name or another of its names; case, hyphens and spaces do not count.
+    pub fn is_called(&self, word: &str) -> bool {
+        let plain = |text: &str| -> String {
+            text.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase).collect()
+        };
+        let wanted = plain(word);
+        [&self.key, &self.name].into_iter().chain(&self.aliases).any(|name| plain(name) == wanted)
+    }
+
+    /// Steady temperatures between air outdoors and indoors, K: at the outer surface, between the layers, and at the inner
+    /// surface; one more than there are layers. With the films of [`OUTDOOR_FILM`] and [`INDOOR_FILM`].
+    pub fn temperatures(&self, outdoors: f64, indoors: f64) -> Vec<f64> {
+        let flow = (indoors - outdoors) / (OUTDOOR_FILM + self.resistance() + INDOOR_FILM);
+        let mut at = outdoors + flow * OUTDOOR_FILM;
+        let mut all = vec![at];
+        for layer in &self.layers {
+            at += flow * layer.resistance();
+            all.push(at);
+        }
+        all
     }
 
     /// How much of the resistance of the wall's insulation lies outboard of a depth, 0 to 1. `None` for a wall without
@@ -86,6 +156,11 @@ impl Wall {
 }
 
 impl Layer {
+    /// m²K/W
+    pub fn resistance(&self) -> f64 {
+        self.thickness / self.conductivity
+    }
+
     fn of_material(material: &Material, thickness: f64, insulation: bool) -> Self {
         Self {
             name: material.name.into(),
@@ -155,7 +230,9 @@ mod tests {
 
     fn wall(layers: Vec<Layer>) -> Wall {
         let (key, name) = ("w".into(), "w".into());
-        Wall { key, name, aliases: Vec::new(), layers, space_behind: "heated room", built_in: false }
+        let (space_behind, under_flange) = ("heated room", None);
+        let aliases = Vec::new();
+        Wall { key, name, aliases, layers, space_behind, under_flange, built_in: false, place: None }
     }
 
     #[test]
@@ -181,7 +258,7 @@ mod tests {
 
     #[test]
     fn every_built_in_wall_stands_and_its_layers_are_of_a_sensible_thickness() {
-        assert!(BUILT_IN.len() >= 8);
+        assert!(BUILT_IN.len() >= 20);
         for wall in BUILT_IN.iter() {
             assert!(!wall.layers.is_empty(), "{}", wall.key);
             assert!((0.08..=0.6).contains(&wall.thickness()), "{}: {}", wall.key, wall.thickness());
@@ -221,11 +298,24 @@ mod tests {
 
     #[test]
     fn no_name_stands_for_two_built_in_walls() {
-        let mut names: Vec<&str> =
-            BUILT_IN.iter().flat_map(|it| it.aliases.iter().chain([&it.key])).map(AsRef::as_ref).collect();
-        let all = names.len();
-        names.sort_unstable();
-        names.dedup();
-        assert_eq!(names.len(), all);
+        let names = BUILT_IN.iter().flat_map(|it| it.aliases.iter().chain([&it.key, &it.name]));
+        for name in names {
+            let called: Vec<&str> =
+                BUILT_IN.iter().filter(|it| it.is_called(name)).map(|it| &*it.key).collect();
+            assert_eq!(called.len(), 1, "{name}: {called:?}");
+        }
+    }
+
+    #[test]
+    fn temperatures_fall_by_resistance_from_the_room_to_outdoors() {
+        // 0.1/0.05 = 2 and 0.1/0.5 = 0.2 m²K/W between films of 1/34 and 0.13: of 40 K, by hand.
+        let it = wall(vec![layer(0.1, 0.05, true), layer(0.1, 0.5, false)]);
+        let all = 1.0 / 34.0 + 2.0 + 0.2 + 0.13;
+        let found = it.temperatures(253.15, 293.15);
+        let wanted = [1.0 / 34.0, 1.0 / 34.0 + 2.0, all - 0.13].map(|below| 253.15 + 40.0 * below / all);
+        assert_eq!(found.len(), 3);
+        for (found, wanted) in found.iter().zip(wanted) {
+            assert!((found - wanted).abs() < 1e-9, "{found} {wanted}");
+        }
     }
 }

@@ -1,15 +1,21 @@
-//! Reads the walls of a job: `walls: { key: { name: …, layers: [ … ] } }`.
+//! Reads the walls of a job: `walls: { key: { name: …, layers: [ … ] } }`. A layer is keys with values, or a text such as
+//! `R-20 batt in 2x6`.
 
-use super::{Layer, Wall, capacity_source};
+use super::labelled::{self, lumber};
+use super::{FRAMING, Layer, UnderFlange, Wall, capacity_source};
 use crate::diag::Problem;
-use crate::input::{Fields, Key, Node};
+use crate::input::{Fields, Key, Kind, Node};
 use crate::physics::materials;
 use crate::units::{self, Dim, Measure};
 
 /// Thinnest and thickest layer accepted, m.
-const THICKNESS: [f64; 2] = [0.0002, 1.0];
+pub(super) const THICKNESS: [f64; 2] = [0.0002, 1.0];
+/// Most a block, trim or wedge under a flange is thick, m (12 in).
+const UNDER_FLANGE: [f64; 2] = [0.0, 0.3048];
 /// Least and greatest conductivity accepted, W/mK: from the best insulation to silver.
 const CONDUCTIVITY: [f64; 2] = [0.004, 430.0];
+/// Least and greatest resistance of a layer accepted, m²K/W: a sheet of metal to R-100.
+const RESISTANCE: [f64; 2] = [1e-6, 17.7];
 /// Least and greatest density accepted, kg/m³: from a gas to lead.
 const DENSITY: [f64; 2] = [1.0, 11_500.0];
 /// Least and greatest specific heat accepted, J/kgK: from lead to water.
@@ -41,6 +47,13 @@ fn read_wall(key: &Key, node: &Node, problems: &mut Vec<Problem>) -> Option<Wall
         node.one_of("space behind", &words, problems)
     });
     let layers = fields.need("layers", problems).and_then(|node| node.list("layers", problems));
+    let under_flange = fields.take("under the flange").and_then(|node| under_flange(node, problems));
+    if let Some(node) = fields.take("framing") {
+        problems.push(
+            Problem::new(node.place.clone(), "framing is not asked for")
+                .expected(format!("layers as they are between studs, and no framing. {FRAMING}")),
+        );
+    }
     fields.finish(problems);
     let layers = layers?;
     let before = problems.len();
@@ -58,16 +71,55 @@ fn read_wall(key: &Key, node: &Node, problems: &mut Vec<Problem>) -> Option<Wall
         aliases: Vec::new(),
         layers: read,
         space_behind: space.flatten().unwrap_or("heated room"),
+        under_flange,
         built_in: false,
+        place: Some(key.place.clone()),
     })
 }
 
+/// `1-1/2 in`, with what it is behind it: `1-1/2 in block`.
+fn under_flange(node: &Node, problems: &mut Vec<Problem>) -> Option<UnderFlange> {
+    const WORDS: [&str; 5] = ["mounting block", "block", "trim", "wedge", "veneer"];
+    let text = node.text("thickness under the flange", problems)?.trim();
+    let lower = text.to_lowercase();
+    let figure = WORDS.iter().find_map(|word| lower.strip_suffix(word)).unwrap_or(&lower).trim();
+    let of = |thickness| UnderFlange { thickness, text: text.into(), place: node.place.clone() };
+    if figure == "none" {
+        return Some(of(0.0));
+    }
+    match units::parse(figure, Measure::Of(Dim::LENGTH)) {
+        Ok(it) if (UNDER_FLANGE[0]..=UNDER_FLANGE[1]).contains(&it.is) => Some(of(it.is)),
+        Ok(_) => {
+            let problem = node.problem("is not how thick a block, trim or wedge under a flange can be");
+            problems.push(problem.expected("0 to 12 in"));
+            None
+        }
+        Err(_) => {
+            let problem = node.problem("does not say how thick what stands under the flange is");
+            problems.push(problem.expected("a thickness such as 1-1/2 in block"));
+            None
+        }
+    }
+}
+
 fn read_layer(node: &Node, problems: &mut Vec<Problem>) -> Option<Layer> {
+    if let Kind::Scalar { text, .. } = &node.kind {
+        return labelled::layer(text).map_err(|refused| problems.push(refused.at(node))).ok();
+    }
     let mut fields = Fields::of(node, "layer", problems)?;
     let material = fields.take("material");
     let name = fields.take("name").and_then(|node| node.text("name", problems)).map(str::to_owned);
     let thickness = fields.need("thickness", problems).and_then(|node| {
-        quantity(node, Dim::LENGTH, THICKNESS, "is not a thickness a layer can have", problems)
+        let studs = match &node.kind {
+            Kind::Scalar { text, .. } => lumber(text),
+            _ => None,
+        };
+        let what = "is not a thickness a layer can have";
+        studs.or_else(|| quantity(node, Dim::LENGTH, THICKNESS, what, problems))
+    });
+    let labelled = fields.take("resistance").map(|node| {
+        let what = "is not a resistance a layer can have";
+        quantity(node, Dim::RESISTANCE, RESISTANCE, what, problems).map(|it| (it, node))
     });
     let conductivity = fields.take("conductivity").map(|node| {
         quantity(node, Dim::CONDUCTIVITY, CONDUCTIVITY, "is not a conductivity a material can have", problems)
@@ -77,6 +129,23 @@ fn read_layer(node: &Node, problems: &mut Vec<Problem>) -> Option<Layer> {
     let place = node.place.clone();
     fields.finish(problems);
     let (thickness, stated) = (thickness?, stated?);
+    let conductivity = match (labelled, conductivity) {
+        (Some(labelled), None) => {
+            let (resistance, node) = labelled?;
+            let conductivity = thickness / resistance;
+            if !(CONDUCTIVITY[0]..=CONDUCTIVITY[1]).contains(&conductivity) {
+                problems.push(node.problem("is not what a layer of that thickness can have"));
+                return None;
+            }
+            Some(Some(conductivity))
+        }
+        (Some(_), Some(_)) => {
+            let what = "a layer has a conductivity or a resistance, not both";
+            problems.push(Problem::new(place, what));
+            return None;
+        }
+        (None, conductivity) => conductivity,
+    };
     let mut layer = match (material, conductivity) {
         (material, Some(conductivity)) => {
             let word = material.map(|it| it.text("material", problems));
@@ -95,7 +164,7 @@ fn read_layer(node: &Node, problems: &mut Vec<Problem>) -> Option<Layer> {
             })?
         }
         (None, None) => {
-            problems.push(Problem::new(place, "a layer needs a material or a conductivity"));
+            problems.push(Problem::new(place, "a layer needs a material, a conductivity or a resistance"));
             return None;
         }
     };
@@ -149,7 +218,7 @@ fn of_conductivity(word: Option<&str>, thickness: f64, conductivity: f64) -> Lay
 }
 
 /// A built-in material counts as insulation where its class does.
-fn layer_of(word: &str, thickness: f64) -> Option<Layer> {
+pub(super) fn layer_of(word: &str, thickness: f64) -> Option<Layer> {
     if word.eq_ignore_ascii_case("air") {
         return Layer::of_air(thickness);
     }

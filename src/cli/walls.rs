@@ -1,0 +1,63 @@
+//! The command `walls`: those there are, or one drawn to scale.
+
+use crate::disk::Disk;
+use crate::options::Walls;
+use coldsill::diag::{Place, Problem};
+use coldsill::report::{self, Between};
+use coldsill::wall::{self, BUILT_IN, Wall};
+use coldsill::{job, shipped};
+use std::sync::Arc;
+
+/// 68 °F, at which a heated room is taken where nobody says.
+const INDOORS: f64 = 293.15;
+
+/// The text.
+pub fn text(options: &Walls, disk: &Disk) -> Result<String, Vec<Problem>> {
+    let walls: Vec<Arc<Wall>> = match &options.job {
+        Some(path) => job::walls(disk, path)?,
+        None => BUILT_IN.iter().cloned().map(Arc::new).collect(),
+    };
+    let system = options.units.into();
+    let Some(key) = &options.wall else {
+        if options.climate.is_some() {
+            let problem = Problem::new(Place::whole("--climate"), "stands without a wall to draw");
+            return Err(vec![problem.expected("coldsill walls WALL --climate PLACE")]);
+        }
+        let found: Vec<&Wall> =
+            walls.iter().map(AsRef::as_ref).filter(|it| is_meant(it, options.find.as_deref())).collect();
+        if found.is_empty() {
+            let problem = Problem::new(Place::whole("--find"), "is in no wall's name");
+            return Err(vec![problem.text(options.find.as_deref().unwrap_or_default())]);
+        }
+        return Ok(report::walls(found.into_iter(), system));
+    };
+    let Some(found) = wall::find(&walls, key) else {
+        return Err(vec![wall::unknown(&walls, key, &Place::whole("walls"))]);
+    };
+    let climates = shipped::climates()?;
+    let climate = options.climate.as_deref().map(|it| climates.find(it, &Place::whole("--climate")));
+    let climate = climate.transpose().map_err(|problem| vec![problem])?;
+    let between = climate.as_ref().map(|climate| -> Result<_, Vec<Problem>> {
+        let low = climate.design_low().ok_or_else(|| {
+            let what = "gives no design low";
+            vec![Problem::new(Place::whole("--climate"), what).text(&*climate.name)]
+        })?;
+        Ok((low, format!("the design low of {}", climate.name)))
+    });
+    let between = between.transpose()?;
+    let between =
+        between.as_ref().map(|(outdoors, what)| Between { outdoors: *outdoors, indoors: INDOORS, what });
+    Ok(report::wall(found, between.as_ref(), system))
+}
+
+/// Whether every word looked for is in the wall's key, names or usual space.
+fn is_meant(wall: &Wall, find: Option<&str>) -> bool {
+    let all: Vec<String> = [&wall.key, &wall.name]
+        .into_iter()
+        .chain(&wall.aliases)
+        .map(|it| it.to_lowercase())
+        .chain([wall.space_behind.to_owned()])
+        .collect();
+    let words = find.unwrap_or_default().to_lowercase();
+    words.split_whitespace().all(|word| all.iter().any(|it| it.contains(word)))
+}

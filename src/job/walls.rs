@@ -1,0 +1,38 @@
+//! The walls of a job: its own before those built in.
+
+use super::load::parse;
+use crate::diag::Problem;
+use crate::input::{Files, Kind};
+use crate::schedule::Unused;
+use crate::wall::{BUILT_IN, Wall, find, read_walls};
+use std::sync::Arc;
+
+/// The walls of a job file and those built in; nothing else in the file is looked at.
+pub fn walls(files: &dyn Files, job: &str) -> Result<Vec<Arc<Wall>>, Vec<Problem>> {
+    let node = parse(files, job).map_err(|problem| vec![problem])?;
+    let mut problems = Vec::new();
+    let own = match &node.kind {
+        Kind::Map(entries) => entries.iter().find(|(key, node)| key.text == "walls" && !node.is_null()),
+        _ => {
+            return Err(vec![Problem::new(node.place.clone(), "is not a job").expected("keys with values")]);
+        }
+    };
+    let own = own.map(|(_, node)| read_walls(node, &mut problems)).unwrap_or_default();
+    if problems.is_empty() { Ok(with_built_in(own)) } else { Err(problems) }
+}
+
+/// A job's own walls, then those built in.
+pub(super) fn with_built_in(own: Vec<Wall>) -> Vec<Arc<Wall>> {
+    own.into_iter().chain(BUILT_IN.iter().cloned()).map(Arc::new).collect()
+}
+
+/// The built-in walls that cannot be had by a name because a wall of the job has taken it.
+pub(super) fn hidden(walls: &[Arc<Wall>]) -> Vec<Unused> {
+    let own = walls.iter().filter(|it| !it.built_in);
+    let hidden = own.filter_map(|wall| {
+        find(&BUILT_IN, &wall.key)?;
+        let why = "the built-in wall of that name is not used: the job describes its own";
+        Some(Unused { place: wall.place.clone()?, text: wall.key.clone(), why })
+    });
+    hidden.collect()
+}

@@ -1,0 +1,240 @@
+//! What was understood of a schedule: a page, JSON, or a line for every cell.
+
+use super::WIDTH;
+use super::json;
+use super::page::{heading, labelled, not_used, quoted, table, unread, wrapped};
+use super::words::{from, listed, lower, value};
+use crate::diag::{Place, Spot, shortened};
+use crate::facts::Origin;
+use crate::review::{Blank, Outlet, Shown, Stated, Understood};
+use crate::units::System;
+use serde_json::{Value, json};
+use std::sync::Arc;
+
+/// Version of the JSON's format.
+const FORMAT: u32 = 1;
+/// Marks printed before the rest is only counted.
+const MOST_MARKS: usize = 6;
+
+/// A page to read.
+pub fn read(it: &Understood, system: System) -> String {
+    let mut out = format!("What was understood of {}\n\n", it.schedule);
+    let count = if it.rows.len() == 1 { "1 outlet".into() } else { format!("{} outlets", it.rows.len()) };
+    let headings = it.heading.map_or_else(String::new, |row| format!("headings in row {row}, "));
+    out.push_str(&labelled("Schedule", &format!("{headings}{count}"), WIDTH));
+    if let Some(job) = &it.job {
+        out.push_str(&labelled("Job", job, WIDTH));
+    }
+    for note in &it.notes {
+        let line = format!("{}: \"{}\" {}", note.place, shortened(&note.text), note.what);
+        out.push_str(&labelled("Note", &line, WIDTH));
+    }
+    columns(&mut out, it);
+    outlets(&mut out, it, system);
+    of_job(&mut out, it, system);
+    blanks(&mut out, it, system);
+    unread(&mut out, &it.problems);
+    not_used(&mut out, &it.unused);
+    out
+}
+
+fn columns(out: &mut String, it: &Understood) {
+    if it.columns.is_empty() {
+        return;
+    }
+    heading(out, "Columns");
+    let rows = it.columns.iter().map(|column| {
+        let file = if column.file == it.schedule { String::new() } else { format!(" ({})", column.file) };
+        let rows = format!("{} of {}", column.rows, it.rows.len());
+        vec![format!("{}{file}", column.text), listed(&column.says, usize::MAX), rows]
+    });
+    out.push_str(&table(&["Column", "Read as", "Outlets it speaks of"], rows.collect(), WIDTH));
+    out.push('\n');
+}
+
+/// Rows that say the same of what the outlet is stand together.
+fn outlets(out: &mut String, of: &Understood, system: System) {
+    heading(out, "Outlets");
+    let mut groups: Vec<(String, Vec<&Outlet>)> = Vec::new();
+    for outlet in &of.rows {
+        let facts = outlet.facts.iter().filter(|it| !it.is_identity && !is_jobs(it));
+        let said: Vec<String> = facts.map(|it| fact(it, &outlet.place, &of.schedule, system)).collect();
+        let said = said.join("; ");
+        match groups.iter_mut().find(|(known, _)| *known == said) {
+            Some((_, outlets)) => outlets.push(outlet),
+            None => groups.push((said, vec![outlet])),
+        }
+    }
+    for (said, outlets) in &groups {
+        for outlet in outlets {
+            let apart =
+                outlet.facts.iter().filter(|it| it.is_identity && it.fact.name.as_ref() != "outlet.mark");
+            let apart: Vec<String> =
+                apart.map(|it| fact(it, &outlet.place, &outlet.place.file, system)).collect();
+            let who = [vec![outlet.mark.to_string()], apart].concat().join("; ");
+            out.push_str(&labelled(&spot(&outlet.place, &of.schedule), &who, WIDTH));
+        }
+        let said = if said.is_empty() { "nothing else" } else { said };
+        out.push_str(&wrapped(said, WIDTH, "             "));
+    }
+}
+
+/// What the job says of outlets that are silent themselves, each once.
+fn of_job(out: &mut String, it: &Understood, system: System) {
+    let mut said: Vec<String> = Vec::new();
+    for outlet in &it.rows {
+        for stated in outlet.facts.iter().filter(|it| is_jobs(it)) {
+            let text = fact(stated, &outlet.place, &it.schedule, system);
+            if !said.contains(&text) {
+                said.push(text);
+            }
+        }
+    }
+    if !said.is_empty() {
+        heading(out, "From the job, where an outlet is silent");
+        out.push_str(&wrapped(&format!("{}.", said.join("; ")), WIDTH, ""));
+    }
+}
+
+fn is_jobs(stated: &Stated) -> bool {
+    matches!(stated.fact.origin, Origin::Job(..))
+}
+
+fn spot(place: &Place, schedule: &str) -> String {
+    match &place.spot {
+        Spot::Row(row, _) if *place.file == *schedule => format!("Row {row}"),
+        Spot::Row(row, _) => format!("Place {row}"),
+        Spot::Line(line, _) => format!("Line {line}"),
+        Spot::Whole => String::new(),
+    }
+}
+
+/// `Barrel stainless ("SS")`: the text where it reads otherwise, and where it is from where that is not its own column.
+fn fact(stated: &Stated, outlet: &Place, schedule: &str, system: System) -> String {
+    let Shown { heading, origin, .. } = &stated.fact;
+    let (text, source) = match origin {
+        Origin::Unreadable(_, text) => return format!("{heading} not understood: \"{}\"", shortened(text)),
+        // A place's own facts beside those of its type.
+        Origin::Stated(place, text) if place.file == outlet.file && *place.file != *schedule => {
+            (Some(text), Some("place".into()))
+        }
+        Origin::Stated(_, text) => (Some(text), stated.elsewhere.as_ref().map(ToString::to_string)),
+        Origin::Product(place, text) => (Some(text), Some(place.file.to_string())),
+        Origin::Job(_, text) => (Some(text), None),
+        _ => (None, None),
+    };
+    let said = value(&stated.fact, system);
+    let text = text.filter(|it| !it.eq_ignore_ascii_case(&said)).map(|it| format!("\"{}\"", shortened(it)));
+    match (source, text) {
+        (None, None) => format!("{heading} {said}"),
+        (Some(source), None) => format!("{heading} {said} ({source})"),
+        (None, Some(text)) => format!("{heading} {said} ({text})"),
+        (Some(source), Some(text)) => format!("{heading} {said} ({source}: {text})"),
+    }
+}
+
+fn blanks(out: &mut String, it: &Understood, system: System) {
+    let (taken, asked): (Vec<&Blank>, Vec<&Blank>) = it.blanks.iter().partition(|it| it.taken.is_some());
+    if !taken.is_empty() {
+        heading(out, "Blank, and taken for granted in a review");
+        let rows = taken.iter().filter_map(|blank| {
+            let why = blank.taken.as_ref()?.to_string();
+            let whom =
+                if blank.rows == it.rows.len() { "all".into() } else { listed(&blank.marks, MOST_MARKS) };
+            Some(vec![blank.fact.heading.to_string(), value(&blank.fact, system), why, whom])
+        });
+        out.push_str(&table(&["Fact", "Taken as", "Because", "For"], rows.collect(), WIDTH));
+        out.push('\n');
+    }
+    if !asked.is_empty() {
+        heading(out, "Blank, and asked where a rule needs it");
+        let (of_all, of_some): (Vec<&Blank>, Vec<&Blank>) =
+            asked.iter().partition(|blank| blank.rows == it.rows.len());
+        if !of_all.is_empty() {
+            let headings: Vec<Arc<str>> = of_all.iter().map(|it| it.fact.heading.clone()).collect();
+            out.push_str(&wrapped(&format!("Of every outlet: {}.", lower(&headings)), WIDTH, ""));
+        }
+        for blank in of_some {
+            let line = format!("{}: {}.", blank.fact.heading, listed(&blank.marks, MOST_MARKS));
+            out.push_str(&wrapped(&line, WIDTH, ""));
+        }
+    }
+}
+
+/// Everything, for other programs: a line for every key, and one for every outlet.
+pub fn read_json(it: &Understood, system: System) -> String {
+    let whole = json!({
+        "coldsill": env!("CARGO_PKG_VERSION"),
+        "format": FORMAT,
+        "job": it.job,
+        "schedule": it.schedule,
+        "heading_row": it.heading,
+        "notes": it.notes.iter().map(|it| json!({
+            "at": json::place(&it.place, Some(&it.text)), "what": it.what,
+        })).collect::<Vec<_>>(),
+        "columns": it.columns.iter().map(|it| json!({
+            "file": it.file, "column": it.text, "says": it.says, "rows": it.rows,
+        })).collect::<Vec<_>>(),
+        "outlets": null,
+        "blanks": it.blanks.iter().map(|it| json!({
+            "fact": it.fact.name,
+            "heading": it.fact.heading,
+            "taken_as": it.taken.as_ref().map(|_| value(&it.fact, system)),
+            "why": it.taken,
+            "marks": it.marks,
+            "rows": it.rows,
+        })).collect::<Vec<_>>(),
+        "unused": it.unused.iter().map(|it| json!({
+            "at": json::place(&it.place, Some(&it.text)), "why": it.why,
+        })).collect::<Vec<_>>(),
+        "problems": it.problems.iter().map(json::problem).collect::<Vec<_>>(),
+    });
+    let Value::Object(whole) = whole else { return String::new() };
+    let outlets: Vec<String> = it.rows.iter().map(|it| outlet(it, system).to_string()).collect();
+    json::lines(&whole, &outlets)
+}
+
+fn outlet(outlet: &Outlet, system: System) -> Value {
+    let facts = outlet.facts.iter().map(|it| (it.fact.name.to_string(), json::shown(&it.fact, system)));
+    json!({
+        "mark": outlet.mark,
+        "at": json::place(&outlet.place, None),
+        "facts": facts.collect::<serde_json::Map<_, _>>(),
+    })
+}
+
+/// A line for every cell that says something.
+pub fn read_csv(it: &Understood, system: System) -> String {
+    let mut text = String::from("Mark,File,Row,Fact,Heading,Value,Text,From,Column\n");
+    for outlet in &it.rows {
+        for stated in &outlet.facts {
+            let (place, written) = match &stated.fact.origin {
+                Origin::Stated(place, text)
+                | Origin::Product(place, text)
+                | Origin::Job(place, text)
+                | Origin::Unreadable(place, text) => (place, &**text),
+                _ => (&outlet.place, ""),
+            };
+            let (row, column) = match &place.spot {
+                Spot::Row(row, column) => (row.to_string(), column.as_deref().unwrap_or_default()),
+                Spot::Line(line, _) => (line.to_string(), ""),
+                Spot::Whole => (String::new(), ""),
+            };
+            let said = if stated.fact.value.is_ok() { value(&stated.fact, system) } else { String::new() };
+            let cells = [
+                &*outlet.mark,
+                &*place.file,
+                &row,
+                &*stated.fact.name,
+                &*stated.fact.heading,
+                &said,
+                written,
+                from(&stated.fact.origin),
+                column,
+            ];
+            text.push_str(&cells.map(quoted).join(","));
+            text.push('\n');
+        }
+    }
+    text
+}

@@ -1,0 +1,288 @@
+//! A layer as people write it: `R-20 batt in 2x6`, `R-5 foam 1 in`, `2 in XPS`, `1/2 in gypsum board`. Thickness follows
+//! from the studs where they are named; a batt pressed into less than it is made for loses resistance.
+
+use super::Layer;
+use super::read::{THICKNESS, layer_of};
+use crate::diag::{Problem, nearest};
+use crate::input::Node;
+use crate::physics::materials::{self, Class};
+use crate::units::{self, Dim, Measure};
+
+const INCH: f64 = 0.0254;
+/// 1 h·ft²·°F/Btu in m²K/W.
+const R: f64 = 0.176_110_2;
+
+/// Nominal lumber and its depth, in: American Softwood Lumber Standard, dry (from memory).
+const LUMBER: [(&str, f64); 7] =
+    [("2x2", 1.5), ("2x3", 2.5), ("2x4", 3.5), ("2x6", 5.5), ("2x8", 7.25), ("2x10", 9.25), ("2x12", 11.25)];
+
+/// A batt: label, thickness it is made in \[in\], and what it comes to in a depth \[in\] it is pressed into.
+struct Batt {
+    label: f64,
+    made: f64,
+    pressed: &'static [(f64, f64)],
+}
+
+const fn batt(label: f64, made: f64, pressed: &'static [(f64, f64)]) -> Batt {
+    Batt { label, made, pressed }
+}
+
+/// Glass fiber. Compression charts of two makers' batts, one seen in a trade journal's reprint, one from memory; the lesser
+/// where they differ or where a label is made in two thicknesses.
+const GLASS: &[Batt] = &[
+    batt(11.0, 3.5, &[(3.5, 11.0)]),
+    batt(13.0, 3.5, &[(3.5, 13.0)]),
+    batt(15.0, 3.5, &[(3.5, 15.0)]),
+    batt(19.0, 6.25, &[(3.5, 13.0), (5.5, 18.0)]),
+    batt(20.0, 5.5, &[(5.5, 20.0)]),
+    batt(21.0, 5.5, &[(3.5, 14.0), (5.5, 21.0)]),
+    batt(22.0, 6.75, &[(3.5, 14.0), (5.5, 19.0)]),
+    batt(25.0, 8.0, &[(5.5, 20.0), (7.25, 24.0)]),
+    batt(30.0, 10.0, &[(5.5, 21.0), (7.25, 26.0), (9.25, 29.0)]),
+    batt(38.0, 12.0, &[(7.25, 28.0), (9.25, 33.0), (11.25, 37.0)]),
+];
+/// Mineral wool, which is not pressed (makers; from memory).
+const WOOL: &[Batt] =
+    &[batt(15.0, 3.5, &[(3.5, 15.0)]), batt(23.0, 5.5, &[(5.5, 23.0)]), batt(30.0, 7.25, &[(7.25, 30.0)])];
+
+const GLASS_KEY: &str = "fiberglass-batt";
+const WOOL_KEY: &str = "mineral-wool";
+/// Said of a batt's resistance.
+const CHART: &str =
+    "compression charts of glass-fiber batts, the lesser where they differ (one seen, one from memory)";
+
+/// Why a text is no layer.
+#[derive(Debug, PartialEq, Eq)]
+pub(super) struct Refused {
+    what: String,
+    expected: Option<String>,
+    nearest: Option<String>,
+}
+
+impl Refused {
+    pub(super) fn at(self, node: &Node) -> Problem {
+        let problem = node.problem(self.what);
+        Problem { expected: self.expected, nearest: self.nearest, ..problem }
+    }
+}
+
+fn refused<T>(what: impl Into<String>, expected: impl Into<String>) -> Result<T, Refused> {
+    Err(Refused { what: what.into(), expected: Some(expected.into()), nearest: None })
+}
+
+/// Depth of nominal lumber, m: `2x6`.
+pub(super) fn lumber(text: &str) -> Option<f64> {
+    let plain = text.trim().to_lowercase().replace('×', "x").replace(' ', "");
+    LUMBER.iter().find(|(name, _)| *name == plain).map(|(_, inches)| inches * INCH)
+}
+
+/// What a text says, before it is a layer.
+#[derive(Debug, Default)]
+struct Said {
+    /// h·ft²·°F/Btu
+    label: Option<f64>,
+    /// Depth of the studs it stands in, m, and their name.
+    studs: Option<(f64, String)>,
+    /// m
+    thickness: Option<f64>,
+    /// What is left: the material.
+    material: String,
+}
+
+/// Reads a layer.
+pub(super) fn layer(text: &str) -> Result<Layer, Refused> {
+    let said = said(text);
+    if said.studs.is_some() && said.thickness.is_some() {
+        return refused("gives a thickness and the studs as well", "one of the two");
+    }
+    let depth = said.thickness.or(said.studs.as_ref().map(|(depth, _)| *depth));
+    if depth.is_some_and(|it| !(THICKNESS[0]..=THICKNESS[1]).contains(&it)) {
+        return refused("is not a thickness a layer can have", "a thickness such as 5-1/2 in");
+    }
+    match said.label {
+        Some(label) => of_label(text, label, depth, &said),
+        None => of_material(depth, &said),
+    }
+}
+
+fn of_material(depth: Option<f64>, said: &Said) -> Result<Layer, Refused> {
+    let Some(depth) = depth else {
+        return refused(
+            "does not say how thick the layer is",
+            "such as 1/2 in gypsum board or R-20 batt in 2x6",
+        );
+    };
+    layer_of(&said.material, depth).ok_or_else(|| {
+        let names = materials::all().flat_map(|it| it.aliases.iter().copied().chain([it.key])).chain(["air"]);
+        let nearest = nearest(&said.material, names).map(str::to_owned);
+        let expected = nearest
+            .is_none()
+            .then(|| "a material that `coldsill materials` lists, or keys with a conductivity".to_owned());
+        Refused { what: "names no built-in material".into(), expected, nearest }
+    })
+}
+
+/// A layer of a labelled resistance.
+fn of_label(text: &str, label: f64, depth: Option<f64>, said: &Said) -> Result<Layer, Refused> {
+    let material = materials::find(&said.material);
+    let chart = match material.map(|it| it.key) {
+        Some(WOOL_KEY) => Some((WOOL, WOOL_KEY)),
+        Some(GLASS_KEY | "fiberglass-batt-high-density") => Some((GLASS, GLASS_KEY)),
+        // A bare label, and one in studs, is a batt's.
+        None if said.material.is_empty() => Some((GLASS, GLASS_KEY)),
+        _ => None,
+    };
+    let (thickness, resistance, key) = match (chart, depth) {
+        (Some((chart, key)), depth) => {
+            let (thickness, resistance) = pressed(chart, key, label, depth, said)?;
+            (thickness, resistance, Some(key))
+        }
+        (None, Some(depth)) => (depth, label, material.map(|it| it.key)),
+        (None, None) => {
+            return refused("does not say how thick the layer is", "a thickness, such as R-5 foam 1 in");
+        }
+    };
+    let conductivity = thickness / (resistance * R);
+    let (least, most) = Class::Insulation.plausible();
+    if !(least..=most).contains(&conductivity) {
+        let inches = thickness / INCH;
+        let bounds = [most, least].map(|it| thickness / it / R);
+        return refused(
+            format!("is not what {inches:.2} in of insulation can be labelled"),
+            format!("R-{:.1} to R-{:.1}", bounds[0], bounds[1]),
+        );
+    }
+    let name = if (resistance - label).abs() < 1e-9 {
+        text.trim().to_owned()
+    } else {
+        format!("{}, R-{resistance} as pressed", text.trim())
+    };
+    let layer = Layer::of_conductivity(&name, thickness, conductivity);
+    let layer = match key.and_then(materials::find) {
+        Some(it) => layer.storing(it.heat_capacity(), super::capacity_source(&it.storage)),
+        None => layer,
+    };
+    let source = if chart.is_some() {
+        format!("R-{label} as labelled; {CHART}")
+    } else {
+        format!("R-{label} as labelled in the job")
+    };
+    Ok(Layer { insulation: true, source: source.into(), ..layer })
+}
+
+/// Thickness \[m\] and R of a batt in the depth it stands in.
+fn pressed(
+    chart: &[Batt],
+    key: &str,
+    label: f64,
+    depth: Option<f64>,
+    said: &Said,
+) -> Result<(f64, f64), Refused> {
+    let labels: Vec<String> = chart.iter().map(|it| format!("R-{}", it.label)).collect();
+    let Some(batt) = chart.iter().find(|it| (it.label - label).abs() < 1e-9) else {
+        // Another label fills the depth it is given with, where there is one.
+        return match depth {
+            Some(depth) if said.studs.is_none() => Ok((depth, label)),
+            _ => {
+                refused("is not a batt there is", format!("{}, or a thickness beside it", labels.join(", ")))
+            }
+        };
+    };
+    let Some(depth) = depth else {
+        // By itself a label says the depth of a batt that is made to fill studs.
+        return match batt.pressed.iter().find(|(inches, _)| (inches - batt.made).abs() < 1e-9) {
+            Some((inches, r)) => Ok((inches * INCH, *r)),
+            None => refused("does not say in which studs", format!("such as R-{label} batt in 2x6")),
+        };
+    };
+    let same = |inches: f64| (inches * INCH - depth).abs() < 0.0016;
+    let found = batt.pressed.iter().find(|(inches, _)| same(*inches));
+    if let Some((_, r)) = found {
+        return Ok((depth, *r));
+    }
+    let place =
+        said.studs.as_ref().map_or_else(|| format!("{:.2} in", depth / INCH), |(_, name)| name.clone());
+    if depth > batt.made * INCH {
+        let gap = depth / INCH - batt.made;
+        return refused(
+            format!("does not fill {place}: an R-{label} batt is made {} in thick", batt.made),
+            format!("a batt that fills it, or two layers: R-{label} batt {} in, and air {gap} in", batt.made),
+        );
+    }
+    let deepest =
+        chart.iter().filter_map(|it| it.pressed.iter().find(|(inches, _)| same(*inches)).map(|_| it.label));
+    let fits: Vec<String> = deepest.map(|it| format!("R-{it}")).collect();
+    let why = if key == WOOL_KEY { "is not pressed" } else { "is not made to be pressed so far" };
+    refused(
+        format!("does not go into {place}: an R-{label} batt is made {} in thick and {why}", batt.made),
+        if fits.is_empty() { "a depth that studs have, or a conductivity".into() } else { fits.join(", ") },
+    )
+}
+
+fn said(text: &str) -> Said {
+    let mut said = Said::default();
+    let mut words: Vec<String> =
+        text.replace('×', "x").replace(',', " ").split_whitespace().map(str::to_owned).collect();
+    if let Some(at) = words.iter().position(|it| lumber(it).is_some()) {
+        let name = words.remove(at).to_lowercase();
+        said.studs = lumber(&name).map(|depth| (depth, name));
+        // "in", "in a" before it; "studs", "cavity", "wall" after it.
+        while words
+            .get(at)
+            .is_some_and(|it| is_one(it, &["stud", "studs", "cavity", "wall", "framing", "bay"]))
+        {
+            words.remove(at);
+        }
+        let mut before = at;
+        while before > 0 && is_one(&words[before - 1], &["in", "a", "between", "into"]) {
+            before -= 1;
+            words.remove(before);
+        }
+    }
+    if let Some(at) = words.iter().position(|it| label(it).is_some()) {
+        said.label = label(&words.remove(at));
+    }
+    if let Some((from, to, thickness)) = length(&words) {
+        said.thickness = Some(thickness);
+        words.drain(from..to);
+    }
+    words.retain(|it| !is_one(it, &["of", "thick", "the"]));
+    said.material = words.join(" ");
+    // "R-20 batt insulation", "R-13 insulation": the word adds nothing.
+    for filler in ["insulation", "insulated"] {
+        if let Some(rest) = said.material.to_lowercase().strip_suffix(filler)
+            && materials::find(&said.material).is_none()
+        {
+            said.material = rest.trim().to_owned();
+        }
+    }
+    said
+}
+
+fn is_one(word: &str, words: &[&str]) -> bool {
+    words.iter().any(|it| it.eq_ignore_ascii_case(word))
+}
+
+/// `R-20`, `R20`, `r-20.5`; above zero.
+fn label(word: &str) -> Option<f64> {
+    let number = word.strip_prefix(['R', 'r'])?.trim_start_matches('-');
+    number
+        .parse::<f64>()
+        .ok()
+        .filter(|it| it.is_finite() && *it > 0.0 && number.starts_with(|c: char| c.is_ascii_digit()))
+}
+
+/// The longest run of words that is a length, with the words it takes up.
+fn length(words: &[String]) -> Option<(usize, usize, f64)> {
+    // "1 1/2 inches" is three words; more are no length.
+    const MOST: usize = 3;
+    for count in (1..=MOST.min(words.len())).rev() {
+        for from in 0..=words.len() - count {
+            let text = words[from..from + count].join(" ");
+            if let Ok(quantity) = units::parse(&text, Measure::Of(Dim::LENGTH)) {
+                return Some((from, from + count, quantity.is));
+            }
+        }
+    }
+    None
+}

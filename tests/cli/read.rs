@@ -1,0 +1,93 @@
+//! `coldsill read`: what is understood before any review.
+
+use crate::common::{Folder, NOTHING_TO_ASK, run};
+use insta::assert_snapshot;
+
+#[track_caller]
+fn fits(text: &str) {
+    for line in text.lines() {
+        assert!(line.chars().count() <= 80, "{} columns: {line}", line.chars().count());
+    }
+}
+
+#[test]
+fn the_page_of_a_job() {
+    let ran = run("read examples/kestrel-ridge/job.yaml");
+    assert_eq!((ran.code, ran.err.as_str()), (1, ""));
+    fits(&ran.out);
+    assert_snapshot!(ran.out);
+}
+
+#[test]
+fn the_page_of_places() {
+    let folder = Folder::of("Mark,Qty,Kind,Nominal length,Barrel,Wall\nHB-1,14,Sillcock,8 in,Brass,2x6\n")
+        .with(
+            "places.csv",
+            "Mark,Where,Plan,Count,Space behind\nHB-1,Rear,A,1,Basement\nHB-1,Rear,B,2,Crawl space\n",
+        )
+        .with("job.yaml", "schedule: s.csv\nplaces: places.csv\nhomes: { A: 6, B: 4 }\n");
+    let ran = folder.run("read job.yaml");
+    assert_eq!((ran.code, ran.err.as_str()), (0, ""));
+    fits(&ran.out);
+    assert_snapshot!(ran.out);
+}
+
+#[test]
+fn all_understood_is_0_and_needs_no_climate() {
+    let ran = Folder::of(NOTHING_TO_ASK).run("read s.csv");
+    assert_eq!((ran.code, ran.err.as_str()), (0, ""), "{}", ran.out);
+}
+
+#[test]
+fn a_doubtful_cell_or_a_column_nobody_understands_is_1() {
+    for schedule in ["Mark,Barrel\nHB-1,stanless\n", "Mark,Barrel,Finish\nHB-1,brass,rough\n"] {
+        let ran = Folder::of(schedule).run("read s.csv");
+        assert_eq!((ran.code, ran.err.as_str()), (1, ""), "{schedule}");
+    }
+}
+
+#[test]
+fn what_cannot_be_read_is_2() {
+    let ran = Folder::of("Colour,Taste\nred,sweet\n").run("read s.csv");
+    assert!(
+        ran.code == 2 && ran.out.is_empty() && ran.err.contains("no row of headings is understood"),
+        "{}",
+        ran.err
+    );
+    assert_eq!(Folder::new().run("read nowhere.csv").code, 2);
+}
+
+#[test]
+fn rows_alike_in_all_but_where_they_are_stand_together() {
+    let ran = Folder::of("Mark,Location,Kind,Barrel\nHB-1,North,Sillcock,Brass\nHB-2,South,Sillcock,brass\n")
+        .run("read s.csv");
+    assert_eq!(ran.out.matches("Barrel brass").count(), 2, "{}", ran.out);
+    let ran = Folder::of("Mark,Location,Kind,Barrel\nHB-1,North,Sillcock,brass\nHB-2,South,Sillcock,brass\n")
+        .run("read s.csv");
+    assert_eq!(ran.out.matches("Barrel brass").count(), 1, "{}", ran.out);
+}
+
+#[test]
+fn the_csv_has_every_cell_as_it_stands_and_as_it_was_read() {
+    let ran = Folder::of("Mark,Barrel,Nominal length\nHB-1,SS,\"12\"\"\"\nHB-2,gold,8 in\n")
+        .run("read s.csv --format csv");
+    let wanted = "Mark,File,Row,Fact,Heading,Value,Text,From,Column\n\
+                  HB-1,s.csv,2,outlet.mark,Mark,HB-1,HB-1,stated,Mark\n\
+                  HB-1,s.csv,2,outlet.nominal_length,Nominal length,12 in,\"12\"\"\",stated,Nominal length\n\
+                  HB-1,s.csv,2,outlet.barrel,Barrel,stainless,SS,stated,Barrel\n\
+                  HB-2,s.csv,3,outlet.mark,Mark,HB-2,HB-2,stated,Mark\n\
+                  HB-2,s.csv,3,outlet.nominal_length,Nominal length,8 in,8 in,stated,Nominal length\n\
+                  HB-2,s.csv,3,outlet.barrel,Barrel,,gold,unreadable,Barrel\n";
+    assert_eq!((ran.code, ran.out.as_str()), (1, wanted));
+}
+
+#[test]
+fn the_json_tells_what_a_blank_will_be_taken_as() {
+    let ran = Folder::of("Mark,Kind\nHB-1,Sillcock\n").run("read s.csv --format json");
+    let json = ran.json();
+    let blanks = json["blanks"].as_array().expect("blanks");
+    let of = |fact: &str| blanks.iter().find(|it| it["fact"] == fact).unwrap_or_else(|| panic!("{fact}"));
+    assert_eq!(of("outlet.closes")["taken_as"], "face");
+    assert!(of("outlet.barrel")["taken_as"].is_null());
+    assert_eq!(json["heading_row"], 1);
+}

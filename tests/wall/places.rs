@@ -1,0 +1,175 @@
+//! One mark at many places, plan options, and counts from either.
+
+use coldsill::expr::Value;
+use coldsill::facts::{Origin, Sources, World, open};
+use coldsill::input::Memory;
+use coldsill::review::{self, OutletReview, Review};
+use coldsill::shipped;
+
+const SCHEDULE: &str = "Mark,Qty,Kind,Nominal length,Barrel,Wall\n\
+                        HB-1,14,Frostproof sillcock,8 in,Brass,2x6\n\
+                        HB-2,3,Wall hydrant,12 in,Stainless,\n";
+
+fn open_job(job: &str, places: &str) -> Result<World, Vec<String>> {
+    let files = Memory::new().with("job.yaml", job).with("s.csv", SCHEDULE).with("places.csv", places);
+    let climates = shipped::climates().expect("the shipped climates are right");
+    let base_rules = shipped::rules();
+    let sources = Sources {
+        files: &files,
+        source: "job.yaml",
+        climate: None,
+        rules: &[],
+        base_rules: &base_rules,
+        climates: &climates,
+    };
+    open(&sources).map_err(|problems| problems.iter().map(ToString::to_string).collect())
+}
+
+fn review(more: &str, places: &str) -> Review {
+    let job = format!("climate: duluth-mn\nschedule: s.csv\n{more}");
+    review::run(&open_job(&job, places).unwrap_or_else(|problems| panic!("{problems:?}")))
+}
+
+fn of_file(places: &str) -> Review {
+    review("places: places.csv\n", places)
+}
+
+fn said<'r>(outlet: &'r OutletReview, name: &str) -> &'r review::Shown {
+    outlet.stated.iter().find(|it| &*it.name == name).unwrap_or_else(|| panic!("{name} is not stated"))
+}
+
+fn word(outlet: &OutletReview, name: &str) -> String {
+    match &said(outlet, name).value {
+        Ok(Value::Text(word)) => word.to_string(),
+        other => panic!("{other:?}"),
+    }
+}
+
+fn lines(review: &Review) -> Vec<String> {
+    review.problems.iter().map(ToString::to_string).collect()
+}
+
+#[test]
+fn each_place_is_an_outlet_with_the_facts_of_its_type_and_its_own() {
+    let review = of_file(
+        "Mark,Location,Count,Wall,Space behind\nHB-1,North,8,,Basement\nHB-1,South,6,2x6,Crawlspace\nHB-2,Entry,3,2x4,\n",
+    );
+    assert_eq!(lines(&review), Vec::<String>::new());
+    let [north, south, entry] = review.outlets.as_slice() else { panic!("{} outlets", review.outlets.len()) };
+    assert_eq!([north, south, entry].map(|it| it.quantity), [Some(8.0), Some(6.0), Some(3.0)]);
+    assert_eq!(
+        [north, south, entry].map(|it| it.place.to_string()),
+        [2, 3, 4].map(|row| format!("places.csv, row {row}"))
+    );
+    assert_eq!(word(north, "outlet.barrel"), "brass");
+    assert_eq!([north, south].map(|it| word(it, "outlet.space_behind")), ["basement", "crawlspace"]);
+    // A fact keeps the file it stands in, and what a place leaves blank is the type's.
+    let Origin::Stated(at, _) = &said(north, "outlet.barrel").origin else { panic!("stated") };
+    assert_eq!(at.to_string(), "s.csv, row 2, column \"Barrel\"");
+    let Origin::Stated(at, _) = &said(south, "outlet.space_behind").origin else { panic!("stated") };
+    assert_eq!(at.to_string(), "places.csv, row 3, column \"Space behind\"");
+    assert_eq!(word(north, "outlet.wall"), "2x6-siding");
+}
+
+#[test]
+fn a_quantity_that_is_not_the_count_of_its_places_is_told_with_both() {
+    let review = of_file("Mark,Location,Count\nHB-1,North,8\nHB-1,South,5\nHB-2,Entry,3\n");
+    // 8 + 5.
+    assert_eq!(
+        lines(&review),
+        [
+            "s.csv, row 2, column \"Qty\": \"14\" is not the count of its places, 13, from places.csv, row 2 on; the \
+          places' counts are used"
+        ]
+    );
+}
+
+#[test]
+fn a_place_without_a_count_is_not_one_and_nothing_is_compared() {
+    let review = of_file("Mark,Location,Count\nHB-1,North,\nHB-1,South,5\nHB-2,Entry,3\n");
+    assert_eq!(lines(&review), Vec::<String>::new());
+    assert_eq!(review.outlets[0].quantity, None);
+}
+
+#[test]
+fn plan_options_count_for_every_home_that_is_built_to_them() {
+    let places = "Mark,Location,Plan,Count\nHB-1,Rear,Plan A,1\nHB-1,Rear,Plan B,2\nHB-2,Entry,,3\n";
+    let review = review("places: places.csv\nhomes: { Plan A: 6, Plan B: 4 }\n", places);
+    // 1 × 6 + 2 × 4 = 14, the schedule's quantity.
+    assert_eq!(lines(&review), Vec::<String>::new());
+    assert_eq!(
+        review.outlets.iter().map(|it| it.quantity).collect::<Vec<_>>(),
+        [Some(6.0), Some(8.0), Some(3.0)]
+    );
+}
+
+#[test]
+fn plan_options_without_homes_are_asked_about_and_not_added_up() {
+    let review = of_file("Mark,Location,Plan,Count\nHB-1,Rear,Plan A,1\nHB-1,Side,Plan A,1\nHB-2,Entry,,3\n");
+    assert_eq!(
+        lines(&review),
+        [
+            "places.csv, row 2, column \"Plan\": \"Plan A\" is a plan option, and how many homes are built to it is not \
+          said; its outlets are not counted; expected `homes: { Plan A: 12 }` in the job"
+        ]
+    );
+    assert_eq!(review.outlets[0].quantity, None);
+}
+
+#[test]
+fn marks_that_only_one_of_the_two_has_are_told() {
+    let review = of_file("Mark,Location,Count\nHB-1,North,14\nHB-3,Pool,2\n,Shed,1\n");
+    let told = lines(&review);
+    for wanted in [
+        "s.csv, row 3, column \"Mark\": \"HB-2\" has no place in places.csv; it is reviewed as the schedule has it",
+        "places.csv, row 3, column \"Mark\": \"HB-3\" is not a mark of s.csv; the place is not reviewed",
+        "places.csv, row 4: the place names no mark; it is not reviewed",
+    ] {
+        assert!(told.iter().any(|it| it.starts_with(wanted)), "{wanted}\n{told:?}");
+    }
+    assert_eq!((told.len(), review.outlets.len()), (3, 2));
+}
+
+#[test]
+fn a_place_that_says_what_the_outlet_is_or_contradicts_its_type_is_told() {
+    let review = of_file(
+        "Mark,Location,Count,Wall,Barrel\nHB-1,North,8,2x6 wood frame,Copper\nHB-1,South,6,2x4,\nHB-2,Entry,3,,\n",
+    );
+    // Two names of one wall do not contradict each other.
+    assert_eq!(
+        lines(&review),
+        [
+            "places.csv, row 3, column \"Wall\": \"2x4\" is not what the schedule says, \"2x6\" (s.csv, row 2, column \
+          \"Wall\"); the place's is used"
+        ]
+    );
+    assert!(review.unused.iter().any(|it| it.place.to_string() == "places.csv, row 2, column \"Barrel\""));
+    assert_eq!(word(&review.outlets[0], "outlet.barrel"), "brass");
+    assert_eq!(word(&review.outlets[1], "outlet.wall"), "2x4-siding");
+}
+
+#[test]
+fn places_listed_in_the_job_are_located_by_its_lines() {
+    let review = review(
+        "places:\n  - { mark: HB-1, location: North, count: 14, space behind: basement }\n  - { mark: HB-2, count: 3, wall: adobbe }\n",
+        "",
+    );
+    assert_eq!(review.outlets[0].place.to_string(), "job.yaml, line 4, column 5");
+    let told = lines(&review);
+    assert!(
+        told.len() == 1 && told[0].contains("line 5") && told[0].contains("did you mean \"adobe\"?"),
+        "{told:?}"
+    );
+}
+
+#[test]
+fn homes_that_are_no_number_or_of_no_place_are_told() {
+    let places = "Mark,Location,Plan,Count\nHB-1,Rear,Plan A,7\nHB-2,Entry,,3\n";
+    let job = "climate: duluth-mn\nschedule: s.csv\nplaces: places.csv\nhomes: { Plan A: some }\n";
+    let problems = open_job(job, places).expect_err("it is refused");
+    assert!(problems[0].contains("line 4") && problems[0].contains("how many homes"), "{problems:?}");
+    let review = review("places: places.csv\nhomes: { Plan A: 2, Plan C: 3 }\n", places);
+    assert!(lines(&review).iter().any(|it| it.contains("\"Plan C\" is a plan option that no place has")));
+    let alone = "climate: duluth-mn\nschedule: s.csv\nhomes: { Plan A: 2 }\n";
+    assert!(open_job(alone, places).expect_err("it is refused")[0].contains("no places are listed"));
+}
