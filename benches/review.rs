@@ -31,6 +31,7 @@ fn world(files: &Memory) -> World {
         files,
         source: "schedule.csv",
         climate: Some("kansas-city-mo"),
+        answers: None,
         rules: &[],
         base_rules: &shipped::rules(),
         climates: &climates,

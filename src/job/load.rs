@@ -1,5 +1,6 @@
 //! Finds everything a job names: climate, schedule, rule files, walls.
 
+use super::answers::Answers;
 use super::read::{self, ClimateSaid, Said};
 use super::{Job, Products};
 use crate::climate::{Climate, Library};
@@ -7,7 +8,7 @@ use crate::diag::{Place, Problem, Spot};
 use crate::expr::Names;
 use crate::input::{Files, Node, table, text, yaml};
 use crate::ruleset::{self, Basis, RuleFile, Rules};
-use crate::schedule::{self, Cell, Read, Schedule, Term};
+use crate::schedule::{self, Cell, Schedule, Term};
 use crate::wall::{BUILT_IN, Wall};
 use std::path::Path;
 use std::sync::Arc;
@@ -21,6 +22,8 @@ pub struct Sources<'r> {
     pub source: &'r str,
     /// A climate that takes the place of the job's.
     pub climate: Option<&'r str>,
+    /// Answers, a file; they go before the job's own.
+    pub answers: Option<&'r str>,
     /// Amendments after the job's own.
     pub rules: &'r [String],
     /// The base rule sets.
@@ -59,6 +62,7 @@ pub fn load(request: &Sources<'_>, words: &Words<'_>) -> Result<Job, Vec<Problem
     let products = said.products.as_ref().and_then(|node| {
         Products::read(node, request.source, request.files, words.vocabulary, &mut problems)
     });
+    let answers = find_answers(request, said.answers.as_ref(), words.vocabulary, &mut problems);
     let overridden = match (&said.climate, request.climate) {
         (Some(ClimateSaid::Inline(climate)), Some(_)) => Some(climate.name.clone()),
         (Some(ClimateSaid::Named(node)), Some(_)) => node.text("climate", &mut problems).map(Into::into),
@@ -85,6 +89,7 @@ pub fn load(request: &Sources<'_>, words: &Words<'_>) -> Result<Job, Vec<Problem
         defaults: said.defaults,
         revise_on: said.revise_on.unwrap_or_else(|| Basis::WORDS.iter().map(|(_, basis)| *basis).collect()),
         schedule,
+        answers: answers.iter().map(|it| it.file.clone()).collect(),
         rules,
     };
     // A wall described with a problem is not there to be found.
@@ -100,7 +105,7 @@ pub fn load(request: &Sources<'_>, words: &Words<'_>) -> Result<Job, Vec<Problem
     {
         problems.push(products.no_model(&cell.text, &cell.place));
     }
-    if problems.is_empty() { Ok(check_rows(job, words.vocabulary)) } else { Err(problems) }
+    if problems.is_empty() { Ok(check_rows(job, &answers, words)) } else { Err(problems) }
 }
 
 /// A job of nothing but rules: no outlets, a climate of which nothing is known.
@@ -129,6 +134,7 @@ pub fn of_rules(
         defaults: Vec::new(),
         revise_on: Basis::WORDS.iter().map(|(_, basis)| *basis).collect(),
         schedule: Schedule { file: "".into(), rows: Vec::new(), unused: Vec::new(), problems: Vec::new() },
+        answers: Vec::new(),
         rules,
     })
 }
@@ -139,8 +145,9 @@ fn usual_model<'j>(job: &'j Job, vocabulary: &[Term]) -> Option<&'j Cell> {
 }
 
 /// A wall in the schedule that there is not becomes a cell without a value and a located problem; a model that there is
-/// not, or of which a row says what the product data does not, is told.
-fn check_rows(mut job: Job, vocabulary: &[Term]) -> Job {
+/// not, or of which a row says what the product data does not, is told. Answers go in where a row says nothing.
+fn check_rows(mut job: Job, answers: &[Answers], words: &Words<'_>) -> Job {
+    let vocabulary = words.vocabulary;
     let mut schedule = std::mem::replace(
         &mut job.schedule,
         Schedule { file: "".into(), rows: Vec::new(), unused: Vec::new(), problems: Vec::new() },
@@ -149,14 +156,9 @@ fn check_rows(mut job: Job, vocabulary: &[Term]) -> Job {
         if vocabulary[cell.term].fact != "outlet.wall" {
             continue;
         }
-        match job.wall(&cell.text) {
-            Some(wall) => cell.value = Some(Read::Text(wall.key.clone())),
-            None => {
-                schedule.problems.push(job.no_wall(&cell.text, &cell.place));
-                cell.value = None;
-            }
-        }
+        schedule.problems.extend(job.read_wall(cell).err());
     }
+    let (told, not_asked) = Answers::put(answers, &mut schedule, &job, words);
     let usual = usual_model(&job, vocabulary).map(|cell| &*cell.text);
     let (wrong, unused) =
         job.products.as_ref().map(|it| it.check(&mut schedule, usual, vocabulary)).unwrap_or_default();
@@ -165,7 +167,9 @@ fn check_rows(mut job: Job, vocabulary: &[Term]) -> Job {
         Spot::Row(row, _) | Spot::Line(row, _) => row,
         Spot::Whole => 0,
     });
+    schedule.problems.extend(told);
     schedule.problems.extend(wrong);
+    schedule.unused.extend(not_asked);
     schedule.unused.extend(unused);
     job.schedule = schedule;
     job
@@ -231,6 +235,21 @@ fn find_schedule(
         return None;
     }
     Some(schedule)
+}
+
+/// The answers of the command line, then those of the job.
+fn find_answers(
+    request: &Sources<'_>,
+    said: Option<&Node>,
+    vocabulary: &[Term],
+    problems: &mut Vec<Problem>,
+) -> Vec<Answers> {
+    let own = said.and_then(|node| node.text("answers", problems)).map(|path| beside(request.source, path));
+    let paths = request.answers.map(str::to_owned).into_iter().chain(own);
+    let read = paths.filter_map(|path| {
+        Answers::read(&path, request.files, vocabulary).map_err(|problem| problems.push(problem)).ok()
+    });
+    read.collect()
 }
 
 fn find_rules(

@@ -43,6 +43,7 @@ pub(super) struct Said {
     pub defaults: Vec<Cell>,
     pub revise_on: Option<Vec<Basis>>,
     pub schedule: Option<Node>,
+    pub answers: Option<Node>,
     pub rules: Vec<Node>,
 }
 
@@ -79,6 +80,7 @@ pub(super) fn read(node: &Node, vocabulary: &[Term], problems: &mut Vec<Problem>
         .and_then(|node| node.list("revise_on", problems))
         .map(|bases| bases.iter().filter_map(|node| node.one_of("basis", &Basis::WORDS, problems)).collect());
     said.schedule = fields.need("schedule", problems).cloned();
+    said.answers = fields.take("answers").cloned();
     said.rules =
         fields.take("rules").and_then(|node| node.list("rules", problems)).unwrap_or_default().to_vec();
     fields.finish(problems);

@@ -127,7 +127,7 @@ fn tried(settled: &[Settled], system: System) -> String {
 }
 
 /// "no comment with stainless; revise with copper or brass".
-fn grouped(settled: &[Settled], system: System) -> Vec<String> {
+pub(super) fn grouped(settled: &[Settled], system: System) -> Vec<String> {
     let mut said = Vec::new();
     for outcome in
         [Outcome::NoComment, Outcome::DoesNotApply, Outcome::Advise, Outcome::Clarify, Outcome::Revise]
@@ -180,7 +180,7 @@ fn described(those: &[&Settled], all: &[Settled], system: System) -> String {
     parts.join(", or ")
 }
 
-fn answer(value: &Value, system: System) -> Arc<str> {
+pub(super) fn answer(value: &Value, system: System) -> Arc<str> {
     match value {
         Value::Text(text) => text.clone(),
         Value::YesNo(yes) => if *yes { "yes" } else { "no" }.into(),

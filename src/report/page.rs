@@ -98,3 +98,12 @@ pub(super) fn labelled(label: &str, text: &str, width: usize) -> String {
     let block = wrapped(text, width, &indent);
     format!("{label:<COLUMN$}{}", &block[COLUMN..])
 }
+
+/// A cell as RFC 4180 has it.
+pub(super) fn quoted(cell: &str) -> String {
+    if cell.contains(['"', ',', '\n', '\r']) {
+        format!("\"{}\"", cell.replace('"', "\"\""))
+    } else {
+        cell.into()
+    }
+}

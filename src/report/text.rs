@@ -20,7 +20,8 @@ pub fn text(review: &Review, system: System) -> String {
     let gathered = gathered(review, system);
     schedule(&mut out, review, system);
     comments(&mut out, &gathered);
-    questions(&mut out, review);
+    super::questions::section(&mut out, review);
+    super::questions::answered(&mut out, review, system);
     assumed(&mut out, review, system);
     unread(&mut out, &review.problems);
     not_used(&mut out, &review.unused);
@@ -51,6 +52,9 @@ fn head(out: &mut String, review: &Review, system: System) {
     for dropped in &review.dropped {
         let line = format!("{} by {}: {}", dropped.number, dropped.by, dropped.reason);
         out.push_str(&labelled("Dropped", &line, WIDTH));
+    }
+    if !review.answers.is_empty() {
+        out.push_str(&labelled("Answers", &listed(&review.answers, usize::MAX), WIDTH));
     }
     let tally = review.tally;
     let line = format!(
@@ -236,19 +240,6 @@ fn marks(outlets: &[(Arc<str>, u32)]) -> String {
         })
         .collect();
     listed(&said, MOST_MARKS)
-}
-
-fn questions(out: &mut String, review: &Review) {
-    if review.questions.is_empty() {
-        return;
-    }
-    heading(out, "Questions, the one that settles most first");
-    let rows = review.questions.iter().map(|it| {
-        let settles = format!("{} of {}", it.settles, review.outlets.len());
-        vec![it.heading.to_string(), it.about.to_string(), listed(&it.asked_of, MOST_MARKS), settles]
-    });
-    out.push_str(&table(&["Fact", "Which is", "Asked of", "Rows waiting"], rows.collect(), WIDTH));
-    out.push('\n');
 }
 
 fn assumed(out: &mut String, review: &Review, system: System) {

@@ -1,7 +1,7 @@
 //! One rule on one outlet.
 
 use super::settle::{self, Answer};
-use super::{Absence, Comment, Open, Piece, RuleCard, Shown};
+use super::{Absence, Comment, Open, Piece, RuleCard, Settled, Shown, questions};
 use crate::expr::{Gap, Part, Slot, Template};
 use crate::facts::{self, Fact, Origin, Outlet};
 use crate::ruleset::{Basis, Outcome, Rule, Rules};
@@ -38,7 +38,7 @@ pub(super) fn comment(
         Err(gap) => {
             let answers = settle::answers(rule, outlet, &gap);
             let agreed = settle::agreed(&answers);
-            let open = open(&gap, &answers, agreed.is_some(), outlet);
+            let open = open(rule, &gap, &answers, agreed.is_some(), outlet);
             (agreed.unwrap_or(Outcome::Clarify), Some(open), answers)
         }
     };
@@ -82,18 +82,22 @@ pub(super) fn card(rule: &Rule) -> Arc<RuleCard> {
     })
 }
 
-fn open(gap: &Gap, answers: &[Answer<'_>], agreed: bool, outlet: &Outlet<'_>) -> Open {
+fn open(rule: &Rule, gap: &Gap, answers: &[Answer<'_>], agreed: bool, outlet: &Outlet<'_>) -> Open {
     let rules = &outlet.world().job().rules;
     let close = gap.close.iter().map(|close| {
         let slot = close.slots.first().copied().unwrap_or(Slot(u16::MAX));
         (shown(slot, &outlet.fact(slot), rules), close.right)
     });
+    let would_settle: Vec<Settled> = answers.iter().map(|it| it.settled(rules)).collect();
+    let decided_by =
+        if agreed { Vec::new() } else { questions::decided_by(rule, outlet, gap, &would_settle) };
     Open {
         missing: gap.missing.iter().map(|slot| (*slot, name(*slot, rules), facts::heading(*slot))).collect(),
         absent: gap.absent.iter().map(|(slot, why)| (heading(*slot, rules), why.clone())).collect(),
         close: close.collect(),
-        would_settle: answers.iter().map(|it| it.settled(rules)).collect(),
+        would_settle,
         agreed,
+        decided_by,
     }
 }
 

@@ -5,6 +5,7 @@ mod cases;
 mod cold_spell;
 mod judge;
 mod ledger;
+mod questions;
 mod run;
 mod settle;
 mod sheet;
@@ -110,6 +111,8 @@ pub struct Open {
     pub would_settle: Vec<Settled>,
     /// Whether all of them agree, so that the comment is decided all the same.
     pub agreed: bool,
+    /// Missing facts of which one answer alone would decide the comment.
+    pub decided_by: Vec<Slot>,
 }
 
 /// What a rule would say given some answers.
@@ -147,10 +150,12 @@ pub struct OutletReview {
     pub findings: Arc<Findings>,
 }
 
-/// A question to ask once.
-#[derive(Clone, Debug, PartialEq, Eq)]
+/// A question: one fact, and the types of outlet that wait for it.
+#[derive(Clone, Debug, PartialEq)]
 pub struct Question {
-    /// Name of the fact.
+    /// The fact.
+    pub slot: Slot,
+    /// Its name.
     pub fact: Arc<str>,
     /// Its heading.
     pub heading: Arc<str>,
@@ -158,8 +163,50 @@ pub struct Question {
     pub about: Arc<str>,
     /// Marks it is asked of, each once.
     pub asked_of: Vec<Arc<str>>,
-    /// How many outlets (rows) have a comment that waits for it.
+    /// The types that wait for it, in the order of the schedule.
+    pub types: Vec<OutletType>,
+    /// Whether one answer may serve all of them: it is of the place, or every type that waits for anything waits for it.
+    pub of_all: bool,
+    /// Rows with an open comment that some plausible answer to this alone decides. Where no list of answers can be made, a
+    /// comment that waits for nothing else counts.
     pub settles: usize,
+    /// How many outlets those rows state; `None` where none of them states a quantity.
+    pub settles_quantity: Option<f64>,
+    /// Rows with a comment that names it.
+    pub waits: usize,
+    /// What turns on it, for comments alike.
+    pub turns: Vec<Turn>,
+}
+
+/// Rows alike in what they state of the outlet itself, apart from whose they are and where they stand.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OutletType {
+    /// What tells people the type: kind, model, where it closes, barrel, length.
+    pub says: Vec<Shown>,
+    /// Marks and rows, in the order of the schedule.
+    pub outlets: Vec<(Arc<str>, u32)>,
+    /// How many they are; `None` where no row states a quantity.
+    pub quantity: Option<f64>,
+    /// Rows that the question settles.
+    pub settles: usize,
+}
+
+/// What an answer comes to.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Turn {
+    /// Rules by number.
+    pub rules: Vec<Arc<str>>,
+    /// What they say given the one answer alone; empty where no single answer is known to decide.
+    pub settled: Vec<Settled>,
+}
+
+/// A fact taken from an answer.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Answered {
+    /// The fact, with its answer's place.
+    pub fact: Shown,
+    /// Marks it applies to, each once.
+    pub applies_to: Vec<Arc<str>>,
 }
 
 /// Something taken for granted.
@@ -215,6 +262,10 @@ pub struct Review {
     pub outlets: Vec<OutletReview>,
     /// Questions, the one that settles most first.
     pub questions: Vec<Question>,
+    /// Files of answers.
+    pub answers: Vec<Arc<str>>,
+    /// What is taken from them.
+    pub answered: Vec<Answered>,
     /// Assumptions.
     pub assumed: Vec<Assumption>,
     /// What was not used.

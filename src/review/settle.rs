@@ -69,13 +69,19 @@ fn lists(gap: &Gap) -> Option<Vec<(Slot, Vec<Value>)>> {
 
 /// The outcome on which all answers agree, unless they only agree that it cannot be told.
 pub(super) fn agreed(answers: &[Answer<'_>]) -> Option<Outcome> {
-    let first = answers.first()?.outcome;
-    if answers.iter().all(|it| it.outcome == first) {
+    agreed_on(answers.iter().map(|it| it.outcome))
+}
+
+/// The same of outcomes.
+pub(super) fn agreed_on(mut outcomes: impl Iterator<Item = Outcome> + Clone) -> Option<Outcome> {
+    let mut all = outcomes.clone();
+    let first = outcomes.next()?;
+    if outcomes.all(|it| it == first) {
         return (first != Outcome::Clarify).then_some(first);
     }
     // Nothing is said either way.
     let silent = |outcome| matches!(outcome, Outcome::NoComment | Outcome::DoesNotApply);
-    answers.iter().all(|it| silent(it.outcome)).then_some(Outcome::NoComment)
+    all.all(silent).then_some(Outcome::NoComment)
 }
 
 /// A value over all answers: a quantity that spans them, used at the one that prints on the safe side; any other value

@@ -20,6 +20,7 @@ fn opened(job: &str) -> Result<World, Vec<coldsill::diag::Problem>> {
         files: &files,
         source: "job.yaml",
         climate: None,
+        answers: None,
         rules: &[],
         base_rules: &base_rules,
         climates: &climates,

@@ -2,6 +2,7 @@
 
 use super::super::REMINDER;
 use super::super::json::{climate, fill, lines, number, place, problem, shown, usual};
+use super::super::page::quoted;
 use super::times::{self, Event};
 use super::{spell_in_words, why_not};
 use crate::climate::Kind;
@@ -204,15 +205,6 @@ pub fn cold_spell_csv(spell: &ColdSpell, system: System) -> String {
         let _ = writeln!(text, "{}", cells.join(","));
     }
     text
-}
-
-/// A cell as RFC 4180 has it.
-fn quoted(cell: &str) -> String {
-    if cell.contains(['"', ',', '\n', '\r']) {
-        format!("\"{}\"", cell.replace('"', "\"\""))
-    } else {
-        cell.into()
-    }
 }
 
 /// Names and units of temperature and length in headings.
