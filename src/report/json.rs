@@ -99,7 +99,7 @@ fn tree(review: &Review, system: System) -> Map<String, Value> {
             "possible": questions::plausible(it, system), "unit": questions::unit(it, system),
             "asked_of": it.asked_of, "settles": it.settles,
             "settles_quantity": it.settles_quantity.map(number), "waits": it.waits,
-            "turns_on": questions::turns(it, system),
+            "turns_on": questions::turns(&it.types, system),
             "types": it.types.iter().map(|it| outlet_type(it, system)).collect::<Vec<_>>(),
         })).collect::<Vec<_>>(),
         "answers": review.answers,

@@ -6,7 +6,7 @@ use super::page::{heading, quoted, table, wrapped};
 use super::words::{either, listed, value};
 use crate::expr::Type;
 use crate::facts::{self, Answers, SHEET_HEADINGS};
-use crate::review::{OutletType, Question, Review};
+use crate::review::{OutletType, Question, Review, turns_of};
 use crate::units::System;
 use std::collections::BTreeSet;
 use std::fmt::Write;
@@ -105,13 +105,13 @@ fn lines(text: &mut String, question: &Question, types: &[OutletType], number: &
             &[
                 number.into(),
                 asked.sentence.to_string(),
-                several(&labels),
+                several(&labels, "; "),
                 marks(outlets),
                 rows(outlets),
                 format!("{settles} of {}", row_count(types.iter().map(|it| it.outlets.len()).sum())),
                 possible(question, system),
                 unit(question, system).into(),
-                several(&turns(question, system)),
+                several(&turns(types, system), ". "),
                 String::new(),
                 String::new(),
                 question.heading.to_string(),
@@ -131,10 +131,10 @@ fn as_text(cell: &str) -> String {
     if cell.starts_with(['=', '+', '-', '@']) { format!(" {cell}") } else { cell.into() }
 }
 
-fn several(items: &[Arc<str>]) -> String {
+fn several(items: &[Arc<str>], part: &str) -> String {
     let more = items.len().saturating_sub(MOST_IN_CELL);
-    let text = items[..items.len() - more].join("; ");
-    if more == 0 { text } else { format!("{text}; and {more} more") }
+    let text = items[..items.len() - more].join(part);
+    if more == 0 { text } else { format!("{text}{part}{more} more") }
 }
 
 /// "wall hydrant, brass, 10 in".
@@ -225,11 +225,11 @@ pub(super) fn unit(question: &Question, system: System) -> &'static str {
 }
 
 /// "Freezing 1, Freezing 5: no comment with stainless; revise with copper or brass".
-pub(super) fn turns(question: &Question, system: System) -> Vec<Arc<str>> {
-    let said = question.turns.iter().map(|turn| {
+pub(super) fn turns(types: &[OutletType], system: System) -> Vec<Arc<str>> {
+    let said = turns_of(types).into_iter().map(|turn| {
         let rules = listed(&turn.rules, MOST_IN_CELL);
         let outcomes = grouped(&turn.settled, system);
-        if outcomes.is_empty() { rules.into() } else { format!("{rules}: {}", outcomes.join(", ")).into() }
+        if outcomes.is_empty() { rules.into() } else { format!("{rules}: {}", outcomes.join("; ")).into() }
     });
     said.collect()
 }

@@ -12,6 +12,7 @@ mod sheet;
 
 pub use cases::{CaseResult, try_cases};
 pub use cold_spell::{Asked, ColdSpell, InSpell, Question as SpellQuestion, cold_spell};
+pub use questions::turns_of;
 pub use run::run;
 pub use sheet::{Sheet, sheets};
 
@@ -111,8 +112,9 @@ pub struct Open {
     pub would_settle: Vec<Settled>,
     /// Whether all of them agree, so that the comment is decided all the same.
     pub agreed: bool,
-    /// Missing facts of which one answer alone would decide the comment.
-    pub decided_by: Vec<Slot>,
+    /// Missing facts of which one answer alone would decide the comment, with what it would say; without that where no
+    /// list of answers can be made.
+    pub decided_by: Vec<(Slot, Vec<Settled>)>,
 }
 
 /// What a rule would say given some answers.
@@ -174,8 +176,6 @@ pub struct Question {
     pub settles_quantity: Option<f64>,
     /// Rows with a comment that names it.
     pub waits: usize,
-    /// What turns on it, for comments alike.
-    pub turns: Vec<Turn>,
 }
 
 /// Rows alike in what they state of the outlet itself, apart from whose they are and where they stand.
@@ -189,6 +189,8 @@ pub struct OutletType {
     pub quantity: Option<f64>,
     /// Rows that the question settles.
     pub settles: usize,
+    /// What turns on it, comments alike together.
+    pub turns: Vec<Turn>,
 }
 
 /// What an answer comes to.

@@ -4,7 +4,7 @@ use super::judge::{name, shown, verdict};
 use super::ledger::Marks;
 use super::run::{Part, key};
 use super::settle::agreed_on;
-use super::{Comment, Findings, Open, OutletReview, OutletType, Question, Settled, Shown, Turn};
+use super::{Comment, Findings, OutletReview, OutletType, Question, Settled, Shown, Turn};
 use crate::expr::{Gap, Slot, Value};
 use crate::facts::{self, Outlet, World};
 use crate::ruleset::{Outcome, Rule};
@@ -23,20 +23,29 @@ fn is_waiting(comment: &Comment) -> bool {
 
 /// The missing facts of which one answer alone decides a comment. Where all plausible answers were tried together, one
 /// decides that leaves the same outcome whatever the others are; else each is tried by itself.
-pub(super) fn decided_by(rule: &Rule, outlet: &Outlet<'_>, gap: &Gap, would_settle: &[Settled]) -> Vec<Slot> {
+pub(super) fn decided_by(
+    rule: &Rule,
+    outlet: &Outlet<'_>,
+    gap: &Gap,
+    would_settle: &[Settled],
+) -> Vec<(Slot, Vec<Settled>)> {
     let is_alone = gap.missing.len() == 1 && gap.absent.is_empty() && gap.close.is_empty();
     let decides = |slot: &Slot| {
-        if !would_settle.is_empty() {
-            return !alone(*slot, &name(*slot, &outlet.world().job().rules), would_settle).is_empty();
-        }
-        match facts::plausible(*slot) {
+        let name = name(*slot, &outlet.world().job().rules);
+        let settled = match facts::plausible(*slot) {
+            _ if !would_settle.is_empty() => alone(*slot, &name, would_settle),
+            None => return is_alone.then(|| (*slot, Vec::new())),
             Some(values) => {
-                values.into_iter().any(|value| verdict(rule, &outlet.suppose(&[(*slot, value)])).is_ok())
+                let tried = values.into_iter().filter_map(|value| {
+                    let outcome = verdict(rule, &outlet.suppose(&[(*slot, value.clone())])).ok()?;
+                    Some(Settled { given: vec![(name.clone(), facts::heading(*slot), value)], outcome })
+                });
+                tried.collect()
             }
-            None => is_alone,
-        }
+        };
+        (!settled.is_empty()).then_some((*slot, settled))
     };
-    gap.missing.iter().copied().filter(decides).collect()
+    gap.missing.iter().filter_map(decides).collect()
 }
 
 /// What comes of each answer to one fact whatever the answers to the others; without those that decide nothing.
@@ -60,18 +69,16 @@ fn alone(slot: Slot, name: &Arc<str>, would_settle: &[Settled]) -> Vec<Settled> 
 struct Waiting {
     /// Their type, by its place in the list of types.
     kind: usize,
-    /// Facts, and whether one settles anything.
-    facts: Vec<(Slot, bool)>,
+    /// Facts, each with whether it settles anything and what turns on it.
+    facts: BTreeMap<Slot, (bool, Vec<Turn>)>,
 }
 
 /// A question as it is gathered.
+#[derive(Default)]
 struct Gathering {
     types: BTreeMap<usize, OutletType>,
     marks: Marks,
-    turns: Vec<Turn>,
-    settles: usize,
     settles_quantity: Option<f64>,
-    waits: usize,
 }
 
 /// Questions, the one that settles most first, then the one most wait for, then in the order of the catalogue.
@@ -81,15 +88,22 @@ pub(super) fn questions(world: &World, outlets: &[OutletReview]) -> Vec<Question
     let mut asked: BTreeMap<Slot, Gathering> = BTreeMap::new();
     for (outlet, row) in outlets.iter().zip(&world.job().schedule.rows) {
         let waiting = known.entry(Arc::as_ptr(&outlet.findings)).or_insert_with(|| {
-            let facts = waits_for(&outlet.findings, &mut asked);
+            let facts = waits_for(&outlet.findings);
+            if facts.is_empty() {
+                return None;
+            }
             let next = types.len();
-            (!facts.is_empty())
-                .then(|| Waiting { kind: *types.entry(type_key(world, row)).or_insert(next), facts })
+            let kind = *types.entry(type_key(world, row)).or_insert(next);
+            for (slot, (_, turns)) in &facts {
+                let own = asked.entry(*slot).or_default().types.entry(kind);
+                gather(&mut own.or_insert_with(|| empty(world, row)).turns, turns);
+            }
+            Some(Waiting { kind, facts })
         });
-        let Some(waiting) = waiting else { continue };
-        for (slot, settles) in &waiting.facts {
-            let Some(question) = asked.get_mut(slot) else { continue };
-            question.add(outlet, row, *settles, waiting.kind, || label(world, row));
+        for waiting in waiting.iter() {
+            for (slot, (settles, _)) in &waiting.facts {
+                asked.entry(*slot).or_default().add(outlet, row.number, waiting.kind, *settles);
+            }
         }
     }
     let all = types.len();
@@ -98,80 +112,76 @@ pub(super) fn questions(world: &World, outlets: &[OutletReview]) -> Vec<Question
     questions
 }
 
-/// The facts that findings wait for, with what turns on each added to the questions.
-fn waits_for(findings: &Findings, asked: &mut BTreeMap<Slot, Gathering>) -> Vec<(Slot, bool)> {
-    let mut facts: BTreeMap<Slot, bool> = BTreeMap::new();
+/// The facts that findings wait for, each with whether it settles anything and what turns on it.
+fn waits_for(findings: &Findings) -> BTreeMap<Slot, (bool, Vec<Turn>)> {
+    let mut facts: BTreeMap<Slot, (bool, Vec<Turn>)> = BTreeMap::new();
     for comment in findings.comments.iter().filter(|it| is_waiting(it)) {
-        let Some(open) = &comment.open else { continue };
-        for (slot, name, _) in &open.missing {
-            *facts.entry(*slot).or_default() |= open.decided_by.contains(slot);
-            let question = asked.entry(*slot).or_insert_with(Gathering::new);
-            question.turns_on(*slot, name, open, &comment.rule.number);
+        for (slot, ..) in comment.open.iter().flat_map(|it| &it.missing) {
+            let decides = comment.open.iter().flat_map(|it| &it.decided_by).find(|(own, _)| own == slot);
+            let (settles, turns) = facts.entry(*slot).or_default();
+            *settles |= decides.is_some();
+            let settled = decides.map(|(_, settled)| settled.clone()).unwrap_or_default();
+            gather(turns, &[Turn { rules: vec![comment.rule.number.clone()], settled }]);
         }
     }
-    facts.into_iter().collect()
+    facts
+}
+
+/// Adds to what turns on an answer; rules that say the same stand together.
+fn gather(turns: &mut Vec<Turn>, more: &[Turn]) {
+    for turn in more {
+        match turns.iter_mut().find(|it| it.settled == turn.settled) {
+            Some(known) => {
+                let new: Vec<_> = turn.rules.iter().filter(|it| !known.rules.contains(it)).cloned().collect();
+                known.rules.extend(new);
+            }
+            None => turns.push(turn.clone()),
+        }
+    }
+}
+
+/// What turns on an answer for several types.
+pub fn turns_of(types: &[OutletType]) -> Vec<Turn> {
+    let mut turns = Vec::new();
+    for it in types {
+        gather(&mut turns, &it.turns);
+    }
+    turns
+}
+
+/// A type by one of its rows, before any is counted.
+fn empty(world: &World, row: &Row) -> OutletType {
+    let says = label(world, row);
+    OutletType { says, outlets: Vec::new(), quantity: None, settles: 0, turns: Vec::new() }
 }
 
 impl Gathering {
-    fn new() -> Self {
-        Self {
-            types: BTreeMap::new(),
-            marks: Marks::default(),
-            turns: Vec::new(),
-            settles: 0,
-            settles_quantity: None,
-            waits: 0,
-        }
-    }
-
-    fn turns_on(&mut self, slot: Slot, name: &Arc<str>, open: &Open, rule: &Arc<str>) {
-        let settled = alone(slot, name, &open.would_settle);
-        match self.turns.iter_mut().find(|it| it.settled == settled) {
-            Some(turn) if turn.rules.contains(rule) => {}
-            Some(turn) => turn.rules.push(rule.clone()),
-            None => self.turns.push(Turn { rules: vec![rule.clone()], settled }),
-        }
-    }
-
-    fn add(
-        &mut self,
-        outlet: &OutletReview,
-        row: &Row,
-        settles: bool,
-        kind: usize,
-        label: impl FnOnce() -> Vec<Shown>,
-    ) {
-        let own = self.types.entry(kind).or_insert_with(|| OutletType {
-            says: label(),
-            outlets: Vec::new(),
-            quantity: None,
-            settles: 0,
-        });
-        own.outlets.push((outlet.mark.clone(), row.number));
-        own.settles += usize::from(settles);
-        add_to(&mut own.quantity, outlet.quantity);
+    fn add(&mut self, outlet: &OutletReview, row: u32, kind: usize, settles: bool) {
+        self.marks.add(&outlet.mark);
         if settles {
-            self.settles += 1;
             add_to(&mut self.settles_quantity, outlet.quantity);
         }
-        self.waits += 1;
-        self.marks.add(&outlet.mark);
+        if let Some(own) = self.types.get_mut(&kind) {
+            own.outlets.push((outlet.mark.clone(), row));
+            own.settles += usize::from(settles);
+            add_to(&mut own.quantity, outlet.quantity);
+        }
     }
 
     fn question(self, slot: Slot, all_types: usize) -> Question {
         let def = facts::entry(slot).map(|entry| entry.def);
+        let types: Vec<OutletType> = self.types.into_values().collect();
         Question {
             slot,
             fact: def.map_or("", |def| def.name).into(),
             heading: facts::heading(slot),
             about: def.map_or("", |def| def.about).into(),
             asked_of: self.marks.in_order,
-            of_all: self.types.len() == all_types || facts::of_the_place().contains(&slot),
-            types: self.types.into_values().collect(),
-            settles: self.settles,
+            of_all: types.len() == all_types || facts::of_the_place().contains(&slot),
+            settles: types.iter().map(|it| it.settles).sum(),
             settles_quantity: self.settles_quantity,
-            waits: self.waits,
-            turns: self.turns,
+            waits: types.iter().map(|it| it.outlets.len()).sum(),
+            types,
         }
     }
 }

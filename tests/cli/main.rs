@@ -8,5 +8,6 @@ mod cold_spell_refused;
 mod common;
 mod exits;
 mod pages;
+mod questions;
 mod refusals;
 mod rule_files;
