@@ -32,6 +32,7 @@ fn world(files: &Memory) -> World {
         source: "schedule.csv",
         sheet: None,
         climate: Some("kansas-city-mo"),
+        answers: None,
         rules: &[],
         base_rules: &shipped::rules(),
         climates: &climates,

@@ -35,13 +35,20 @@ fn main() -> ExitCode {
 fn run(command: &Command) -> Result<u8, Vec<Problem>> {
     let disk = Disk::default();
     match command {
-        Command::Review { source, format, output } => {
+        Command::Review { source, format, output, questions } => {
+            if let Some(path) = questions.as_deref().filter(|_| questions == output) {
+                return Err(vec![output::twice(path)]);
+            }
             let world = open(source, &disk)?;
             let review = review::run(&world);
             let text = match format {
                 Format::Text => report::text(&review, source.units.into()),
                 Format::Json => report::json(&review, source.units.into()),
             };
+            if let Some(path) = questions {
+                let sheet = report::questions_csv(&review, source.units.into());
+                output::write(Some(path), &sheet, &disk).map_err(|problem| vec![problem])?;
+            }
             output::write(output.as_deref(), &text, &disk).map_err(|problem| vec![problem])?;
             Ok(if review.asks_for_something() { ASKS } else { CLEAN })
         }
@@ -92,6 +99,7 @@ fn open(source: &Source, disk: &Disk) -> Result<World, Vec<Problem>> {
         source: &source.source,
         sheet: source.sheet.as_deref(),
         climate: source.climate.as_deref(),
+        answers: source.answers.as_deref(),
         rules: &source.rules,
         base_rules: &shipped::rules(),
         climates: &shipped::climates()?,

@@ -33,6 +33,9 @@ pub enum Command {
         /// Write to a file instead of the screen
         #[arg(long, value_name = "FILE")]
         output: Option<String>,
+        /// Write what has to be asked as a sheet to fill in (.csv)
+        #[arg(long, value_name = "FILE")]
+        questions: Option<String>,
     },
     /// Show one outlet's calculation, every number with its source
     Sheet {
@@ -108,6 +111,9 @@ pub struct Source {
     /// The climate, by id; `coldsill climates` lists them
     #[arg(long, value_name = "PLACE")]
     pub climate: Option<String>,
+    /// Answers: a sheet of questions that came back filled in (.csv)
+    #[arg(long, value_name = "FILE")]
+    pub answers: Option<String>,
     /// Amend the rules with a file; may be given more than once
     #[arg(long, value_name = "FILE")]
     pub rules: Vec<String>,

@@ -24,6 +24,12 @@ pub fn write(path: Option<&str>, text: &str, disk: &Disk) -> Result<(), Problem>
     })
 }
 
+/// The problem of one file for both the questions and the report.
+pub fn twice(path: &str) -> Problem {
+    Problem::new(Place::whole(path), "is named for both the questions and the report")
+        .expected("another file for the questions")
+}
+
 /// Writes to the screen.
 pub fn print(text: &str) -> Result<(), Problem> {
     match std::io::stdout().lock().write_all(text.as_bytes()) {

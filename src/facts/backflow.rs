@@ -1,7 +1,7 @@
 //! Backflow devices: what the standard of each says, and what is stated of the hose it serves.
 
 use super::outlet::stated;
-use super::reading::{Origin, Outlet};
+use super::reading::Outlet;
 use super::words::{DEVICES, SERVES, STANDARDS};
 use super::{Answers, Assumed, Blank, Def, Kind, computed, quantity, slot, toward};
 use crate::expr::{Gap, Reading, Slot, Value};
@@ -176,15 +176,11 @@ fn devices(outlet: &Outlet<'_>) -> Result<(Vec<&'static Device>, bool), Gap> {
         return Ok((find(&standard), true));
     }
     let kind = outlet.word(DEVICE)?;
-    let named = match outlet.fact(slot(DEVICE)).origin {
-        Origin::Stated(_, text) | Origin::Product(_, text) | Origin::Job(_, text) => {
-            match read_cell(&Reads::Words(STANDARDS), &text, None) {
-                Ok(Read::Text(standard)) => Some(standard),
-                _ => None,
-            }
-        }
+    let origin = outlet.fact(slot(DEVICE)).origin;
+    let named = origin.written().and_then(|text| match read_cell(&Reads::Words(STANDARDS), text, None) {
+        Ok(Read::Text(standard)) => Some(standard),
         _ => None,
-    };
+    });
     Ok(named.map_or_else(|| (find(&kind), false), |standard| (find(&standard), true)))
 }
 

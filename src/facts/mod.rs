@@ -12,6 +12,7 @@ mod ice;
 mod metals;
 mod outlet;
 mod piping;
+mod questions;
 mod reading;
 mod section_of;
 mod sheet;
@@ -23,6 +24,8 @@ mod words;
 mod world;
 mod worse_end;
 
+pub use crate::job::SHEET_HEADINGS;
+pub use questions::{Asked, asked, of_the_place};
 pub use reading::{Fact, Origin, Outlet};
 pub use sheet::{ON_SHEET, SectionSheet, section_sheet};
 pub use spell::{Case, Followed, HeatOut, State, design_spell, spell_start};

@@ -343,10 +343,8 @@ fn inch(inches: f64, why: &'static str) -> Assumed {
 /// From the words of the kind; a bare hose bibb or sillcock is taken to close at the face.
 fn closes(outlet: &Outlet<'_>) -> Assumed {
     let kind = outlet.word("outlet.kind")?;
-    let written = match outlet.fact(slot("outlet.kind")).origin {
-        Origin::Stated(_, text) | Origin::Product(_, text) | Origin::Job(_, text) => text.to_lowercase(),
-        _ => String::new(),
-    };
+    let written = outlet.fact(slot("outlet.kind")).origin;
+    let written = written.written().map_or_else(String::new, |text| text.to_lowercase());
     let word = |it: &str| Value::Text(it.into());
     Ok(if &*kind == "yard hydrant" {
         Some((word("below grade"), "a yard hydrant closes below grade"))

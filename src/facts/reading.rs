@@ -23,6 +23,8 @@ pub struct Fact {
 pub enum Origin {
     /// The schedule: where, and as it stands there.
     Stated(Place, Arc<str>),
+    /// An answer to a question: where, and as it stands there.
+    Answered(Place, Arc<str>),
     /// Product data of the row's model: where, and as it stands there.
     Product(Place, Arc<str>),
     /// The job file: where, and as it stands there.
@@ -41,6 +43,18 @@ pub enum Origin {
     Unreadable(Place, Arc<str>),
     /// Nobody said.
     Unknown,
+}
+
+impl Origin {
+    /// What stands where somebody stated it.
+    pub fn written(&self) -> Option<&Arc<str>> {
+        match self {
+            Self::Stated(_, text) | Self::Answered(_, text) | Self::Product(_, text) | Self::Job(_, text) => {
+                Some(text)
+            }
+            _ => None,
+        }
+    }
 }
 
 impl Fact {
@@ -193,6 +207,7 @@ impl Readings for Outlet<'_> {
             self.read(slot).map(|it| &it.origin),
             Some(
                 Origin::Stated(..)
+                    | Origin::Answered(..)
                     | Origin::Product(..)
                     | Origin::Job(..)
                     | Origin::Supposed

@@ -110,7 +110,8 @@ impl World {
     pub fn stated(&self, row: &Row) -> Vec<Option<Fact>> {
         let mut given = vec![None; CATALOGUE.len()];
         for cell in &row.cells {
-            put(&mut given, cell, Origin::Stated);
+            let is_answer = self.job.is_answer(cell);
+            put(&mut given, cell, if is_answer { Origin::Answered } else { Origin::Stated });
         }
         let model = self.product_data(row);
         let vocabulary = &VOCABULARY.0;

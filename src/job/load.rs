@@ -1,5 +1,6 @@
 //! Finds everything a job names: climate, schedule, rule files, walls.
 
+use super::answers::Answers;
 use super::places;
 use super::read::{self, ClimateSaid, Said};
 use super::walls::{hidden, with_built_in};
@@ -9,7 +10,7 @@ use crate::diag::{Place, Problem, Spot};
 use crate::expr::Names;
 use crate::input::{Files, Node, tables, text, yaml};
 use crate::ruleset::{self, Basis, RuleFile, Rules};
-use crate::schedule::{self, Cell, Read, Reading, Schedule, Term};
+use crate::schedule::{self, Cell, Reading, Schedule, Term};
 use std::path::Path;
 use std::sync::Arc;
 
@@ -24,6 +25,8 @@ pub struct Sources<'r> {
     pub sheet: Option<&'r str>,
     /// A climate that takes the place of the job's.
     pub climate: Option<&'r str>,
+    /// Answers, a file; they go before the job's own.
+    pub answers: Option<&'r str>,
     /// Amendments after the job's own.
     pub rules: &'r [String],
     /// The base rule sets.
@@ -95,6 +98,7 @@ fn load_for(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<J
             Problem::new(homes.place.clone(), what).text(&*homes.option).expected("`places:` beside it"),
         );
     }
+    let answers = find_answers(request, said.answers.as_ref(), words.vocabulary, &mut problems);
     let overridden = match (&said.climate, request.climate) {
         (Some(ClimateSaid::Inline(climate)), Some(_)) => Some(climate.name.clone()),
         (Some(ClimateSaid::Named(node)), Some(_)) => node.text("climate", &mut problems).map(Into::into),
@@ -120,6 +124,7 @@ fn load_for(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<J
         defaults: said.defaults,
         revise_on: said.revise_on.unwrap_or_else(|| Basis::WORDS.iter().map(|(_, basis)| *basis).collect()),
         schedule,
+        answers: answers.iter().map(|it| it.file.clone()).collect(),
         rules,
     };
     if let Some(places) = places {
@@ -138,7 +143,7 @@ fn load_for(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<J
     {
         problems.push(products.no_model(&cell.text, &cell.place));
     }
-    if problems.is_empty() { Ok(check_rows(job, words.vocabulary)) } else { Err(problems) }
+    if problems.is_empty() { Ok(check_rows(job, &answers, words)) } else { Err(problems) }
 }
 
 /// A job of nothing but rules: no outlets, a climate of which nothing is known.
@@ -167,6 +172,7 @@ pub fn of_rules(
         defaults: Vec::new(),
         revise_on: Basis::WORDS.iter().map(|(_, basis)| *basis).collect(),
         schedule: Schedule::default(),
+        answers: Vec::new(),
         rules,
     })
 }
@@ -177,21 +183,17 @@ fn usual_model<'j>(job: &'j Job, vocabulary: &[Term]) -> Option<&'j Cell> {
 }
 
 /// A wall in the schedule that there is not becomes a cell without a value and a located problem; a model that there is
-/// not, or of which a row says what the product data does not, is told.
-fn check_rows(mut job: Job, vocabulary: &[Term]) -> Job {
+/// not, or of which a row says what the product data does not, is told. Answers go in where a row says nothing.
+fn check_rows(mut job: Job, answers: &[Answers], words: &Words<'_>) -> Job {
+    let vocabulary = words.vocabulary;
     let mut schedule = std::mem::take(&mut job.schedule);
     for cell in schedule.rows.iter_mut().flat_map(|row| &mut row.cells) {
         if vocabulary[cell.term].fact != "outlet.wall" {
             continue;
         }
-        match job.wall(&cell.text) {
-            Some(wall) => cell.value = Some(Read::Text(wall.key.clone())),
-            None => {
-                schedule.problems.push(job.no_wall(&cell.text, &cell.place));
-                cell.value = None;
-            }
-        }
+        schedule.problems.extend(job.read_wall(cell).err());
     }
+    let (told, not_asked) = Answers::put(answers, &mut schedule, &job, words);
     let usual = usual_model(&job, vocabulary).map(|cell| &*cell.text);
     let (wrong, unused) =
         job.products.as_ref().map(|it| it.check(&mut schedule, usual, vocabulary)).unwrap_or_default();
@@ -204,7 +206,9 @@ fn check_rows(mut job: Job, vocabulary: &[Term]) -> Job {
         };
         (problem.place.file != file, row)
     });
+    schedule.problems.extend(told);
     schedule.problems.extend(wrong);
+    schedule.unused.extend(not_asked);
     schedule.unused.extend(unused);
     schedule.unused.extend(hidden(&job.walls));
     job.schedule = schedule;
@@ -315,6 +319,21 @@ fn find_schedule(
     }
     said.columns.check(&mut schedule);
     Some(schedule)
+}
+
+/// The answers of the command line, then those of the job.
+fn find_answers(
+    request: &Sources<'_>,
+    said: Option<&Node>,
+    vocabulary: &[Term],
+    problems: &mut Vec<Problem>,
+) -> Vec<Answers> {
+    let own = said.and_then(|node| node.text("answers", problems)).map(|path| beside(request.source, path));
+    let paths = request.answers.map(str::to_owned).into_iter().chain(own);
+    let read = paths.filter_map(|path| {
+        Answers::read(&path, request.files, vocabulary).map_err(|problem| problems.push(problem)).ok()
+    });
+    read.collect()
 }
 
 fn find_rules(

@@ -1,5 +1,6 @@
 //! A job: a schedule with its climate, code, authority, spaces, walls, defaults and rules, tied together and checked.
 
+mod answers;
 mod headings;
 mod load;
 mod places;
@@ -7,6 +8,7 @@ mod products;
 mod read;
 mod walls;
 
+pub use answers::SHEET_HEADINGS;
 pub use load::{Sources, Words, load, load_to_read, of_rules};
 use products::OF_THE_PLACE;
 pub use products::{OFFSET, Products, seat_is_of_another_length};
@@ -15,7 +17,7 @@ pub use walls::walls;
 use crate::climate::Climate;
 use crate::diag::{Place, Problem};
 use crate::ruleset::{Basis, Rules};
-use crate::schedule::{Cell, Schedule};
+use crate::schedule::{Cell, Read, Schedule};
 use crate::wall::{self, Wall};
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -121,16 +123,30 @@ pub struct Job {
     pub defaults: Vec<Cell>,
     /// Bases that may ask for a revision; the others advise.
     pub revise_on: Vec<Basis>,
-    /// The schedule.
+    /// The schedule; its rows hold the answers too.
     pub schedule: Schedule,
+    /// Files of answers, the first before the next.
+    pub answers: Vec<Arc<str>>,
     /// The rules in force.
     pub rules: Rules,
 }
 
 impl Job {
+    /// Whether a cell of a row is an answer, not the schedule's own.
+    pub fn is_answer(&self, cell: &Cell) -> bool {
+        self.answers.contains(&cell.place.file)
+    }
+
     /// The wall of a key or another of its names; case, hyphens and spaces do not count. A job's own comes first.
     pub fn wall(&self, word: &str) -> Option<&Arc<Wall>> {
         wall::find(&self.walls, word)
+    }
+
+    /// Reads a cell that names a wall as the wall's key; as nothing where there is no such wall.
+    fn read_wall(&self, cell: &mut Cell) -> Result<(), Problem> {
+        let wall = self.wall(&cell.text);
+        cell.value = wall.map(|wall| Read::Text(wall.key.clone()));
+        if wall.is_some() { Ok(()) } else { Err(self.no_wall(&cell.text, &cell.place)) }
     }
 
     /// The problem of a word that is no wall, with the nearest that is.

@@ -235,7 +235,10 @@ impl Products {
             let named = row.cells.iter().find(|cell| vocabulary[cell.term].fact == MODEL);
             let Some(model) = named.map(|cell| &*cell.text).or(usual) else { continue };
             match self.models.get(&plain(model)) {
-                Some(model) => model.contradicted(row, &self.file, vocabulary, &mut schedule.problems),
+                Some(model) => {
+                    let files = [&schedule.file, &self.file];
+                    model.contradicted(row, files, vocabulary, &mut schedule.problems);
+                }
                 None => {
                     let Some(cell) = named else { continue };
                     missing.insert(plain(model));
@@ -256,7 +259,13 @@ impl Products {
 
 impl Model {
     /// Tells what a row says otherwise.
-    fn contradicted(&self, row: &Row, file: &str, vocabulary: &[Term], problems: &mut Vec<Problem>) {
+    fn contradicted(
+        &self,
+        row: &Row,
+        [schedule, file]: [&Arc<str>; 2],
+        vocabulary: &[Term],
+        problems: &mut Vec<Problem>,
+    ) {
         let at = |fact| row.cells.iter().find(|cell| vocabulary[cell.term].fact == fact);
         let dropped = at(SEAT).is_none()
             && number(&self.cells, vocabulary, SEAT).is_some()
@@ -264,9 +273,10 @@ impl Model {
         let tell = |cell: &Cell, text: &str, place: &Place, problems: &mut Vec<Problem>| {
             let seat = dropped && vocabulary[cell.term].fact == NOMINAL;
             let what = format!(
-                "is not what product data says of {}, \"{}\" ({place}); the schedule's is used{}",
+                "is not what product data says of {}, \"{}\" ({place}); the {}'s is used{}",
                 self.name,
                 crate::diag::shortened(text),
+                if cell.place.file == *schedule { "schedule" } else { "answer" },
                 if seat { ", and the model's seat depth is not" } else { "" }
             );
             problems.push(Problem::new(cell.place.clone(), what).text(&*cell.text));
@@ -292,7 +302,7 @@ impl Model {
             && !alike(said, implied)
         {
             let text = format!("nominal length less {}", offset.text);
-            tell(seat, &text, &Place { file: file.into(), ..offset.place.clone() }, problems);
+            tell(seat, &text, &Place { file: file.clone(), ..offset.place.clone() }, problems);
         }
     }
 }
@@ -326,7 +336,7 @@ fn number(cells: &[Cell], vocabulary: &[Term], fact: &str) -> Option<f64> {
     }
 }
 
-fn same(a: &Read, b: &Read) -> bool {
+pub(super) fn same(a: &Read, b: &Read) -> bool {
     match (a, b) {
         (Read::Quantity(a), Read::Quantity(b)) => alike(a.is, b.is),
         (Read::Text(a), Read::Text(b)) => plain(a) == plain(b),

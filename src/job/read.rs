@@ -48,6 +48,7 @@ pub(super) struct Said {
     pub columns: ColumnsSaid,
     pub places: Option<Node>,
     pub homes: Vec<Homes>,
+    pub answers: Option<Node>,
     pub rules: Vec<Node>,
 }
 
@@ -88,6 +89,7 @@ pub(super) fn read(node: &Node, vocabulary: &[Term], problems: &mut Vec<Problem>
         fields.take("columns").map(|node| read_columns(node, vocabulary, problems)).unwrap_or_default();
     said.places = fields.take("places").cloned();
     said.homes = fields.take("homes").map(|node| read_homes(node, problems)).unwrap_or_default();
+    said.answers = fields.take("answers").cloned();
     said.rules =
         fields.take("rules").and_then(|node| node.list("rules", problems)).unwrap_or_default().to_vec();
     fields.finish(problems);

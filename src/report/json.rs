@@ -1,14 +1,14 @@
 //! The review as JSON, format 1. Values are SI; `kind` tells a temperature from a difference; `text` is in the
 //! reader's units.
 
-use super::REMINDER;
 use super::comments::{remedy, said};
 use super::words::{from, value};
+use super::{REMINDER, questions};
 use crate::climate::Climate;
 use crate::diag::{Place, Problem, Spot};
 use crate::expr::Value as Known;
 use crate::facts::Origin;
-use crate::review::{Absence, Comment, Findings, OutletReview, Review, Settled, Shown};
+use crate::review::{Absence, Comment, Findings, OutletReview, OutletType, Review, Settled, Shown};
 use crate::ruleset::Outcome;
 use crate::units::{Dim, Measure, Quantity, Show, System, si_symbol};
 use serde_json::{Map, Value, json};
@@ -94,7 +94,17 @@ fn tree(review: &Review, system: System) -> Map<String, Value> {
             "no_comment": tally.no_comment, "does_not_apply": tally.does_not_apply,
         },
         "questions": review.questions.iter().map(|it| json!({
-            "fact": it.fact, "heading": it.heading, "about": it.about, "asked_of": it.asked_of, "settles": it.settles,
+            "fact": it.fact, "heading": it.heading, "about": it.about,
+            "question": crate::facts::asked(it.slot).sentence,
+            "possible": questions::plausible(it, system), "unit": questions::unit(it, system),
+            "asked_of": it.asked_of, "settles": it.settles,
+            "settles_quantity": it.settles_quantity.map(number), "waits": it.waits,
+            "turns_on": questions::turns(&it.types, system),
+            "types": it.types.iter().map(|it| outlet_type(it, system)).collect::<Vec<_>>(),
+        })).collect::<Vec<_>>(),
+        "answers": review.answers,
+        "answered": review.answered.iter().map(|it| json!({
+            "fact": it.fact.name, "value": shown(&it.fact, system), "applies_to": it.applies_to,
         })).collect::<Vec<_>>(),
         "assumed": review.assumed.iter().map(|it| json!({
             "fact": it.fact.name, "text": value(&it.fact, system), "why": it.why, "applies_to": it.applies_to,
@@ -111,6 +121,13 @@ fn tree(review: &Review, system: System) -> Map<String, Value> {
         Value::Object(whole) => whole,
         _ => Map::new(),
     }
+}
+
+fn outlet_type(it: &OutletType, system: System) -> Value {
+    let rows: Vec<u32> = it.outlets.iter().map(|it| it.1).collect();
+    json!({
+        "label": questions::label(it, system), "rows": rows, "quantity": it.quantity.map(number), "settles": it.settles,
+    })
 }
 
 pub(super) fn climate(climate: &Climate, in_place_of: Option<&Arc<str>>, system: System) -> Value {
@@ -232,6 +249,7 @@ pub(super) fn shown(shown: &Shown, system: System) -> Value {
     out.insert("from".into(), json!(from(origin)));
     match &shown.origin {
         Origin::Stated(at, text)
+        | Origin::Answered(at, text)
         | Origin::Product(at, text)
         | Origin::Job(at, text)
         | Origin::Unreadable(at, text) => {

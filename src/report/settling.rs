@@ -56,6 +56,16 @@ fn same_with(settled: &[Settled], system: System) -> String {
     format!("The same with {}.", (0..facts).map(part).collect::<Vec<_>>().join(" and "))
 }
 
+/// "no comment with stainless; revise with copper or brass"; nothing where no answers are told.
+pub(super) fn turns_on(settled: &[Settled], system: System) -> String {
+    let those: Vec<&Settled> = settled.iter().collect();
+    if those.is_empty() {
+        String::new()
+    } else {
+        uncapital(turns(&those, false, system).trim_end_matches('.'))
+    }
+}
+
 /// What the outcome turns on: first the fact that settles most by itself, then, where it leaves something open, the others.
 /// `named` says whether a fact is named beside its answers.
 fn turns(those: &[&Settled], named: bool, system: System) -> String {
@@ -158,7 +168,7 @@ fn answers(those: &[&Settled], all: &[&Settled], fact: usize, system: System) ->
     }
 }
 
-fn answer(value: &Value, system: System) -> Arc<str> {
+pub(super) fn answer(value: &Value, system: System) -> Arc<str> {
     match value {
         Value::Text(text) => text.clone(),
         Value::List(words) => either(words).into(),

@@ -84,7 +84,7 @@ fn whence(origin: &Origin, outlet: &Place) -> String {
         Origin::Stated(place, text) if place.file != outlet.file => format!("{place}: {text}"),
         Origin::Stated(place, text) => format!("{}: {text}", spot(place)),
         Origin::Job(place, text) => format!("{}: {text}", spot(place)),
-        Origin::Product(place, text) => format!("{place}: {text}"),
+        Origin::Answered(place, text) | Origin::Product(place, text) => format!("{place}: {text}"),
         Origin::Published(why) | Origin::Assumed(why) => why.to_string(),
         Origin::Setting
         | Origin::Supposed

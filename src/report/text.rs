@@ -23,7 +23,8 @@ pub fn text(review: &Review, system: System) -> String {
     let gathered = gathered(review, system);
     schedule(&mut out, review, system);
     comments(&mut out, &gathered);
-    questions(&mut out, review);
+    super::questions::section(&mut out, review);
+    super::questions::answered(&mut out, review, system);
     assumed(&mut out, review, system);
     unread(&mut out, &review.problems);
     how_read(&mut out, &review.notes);
@@ -55,6 +56,9 @@ fn head(out: &mut String, review: &Review, system: System) {
     for dropped in &review.dropped {
         let line = format!("{} by {}: {}", dropped.number, dropped.by, dropped.reason);
         out.push_str(&labelled("Dropped", &line, WIDTH));
+    }
+    if !review.answers.is_empty() {
+        out.push_str(&labelled("Answers", &listed(&review.answers, usize::MAX), WIDTH));
     }
     let tally = review.tally;
     let line = format!(
@@ -301,19 +305,6 @@ fn marks(outlets: &[(Arc<str>, Spotted)]) -> String {
         })
         .collect();
     listed(&said, MOST_MARKS)
-}
-
-fn questions(out: &mut String, review: &Review) {
-    if review.questions.is_empty() {
-        return;
-    }
-    heading(out, "Questions, the one that settles most first");
-    let rows = review.questions.iter().map(|it| {
-        let settles = format!("{} of {}", it.settles, review.outlets.len());
-        vec![it.heading.to_string(), it.about.to_string(), listed(&it.asked_of, MOST_MARKS), settles]
-    });
-    out.push_str(&table(&["Fact", "Which is", "Asked of", "Rows waiting"], rows.collect(), WIDTH));
-    out.push('\n');
 }
 
 /// What is taken alike for one reason stands once, however many values it takes.

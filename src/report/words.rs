@@ -71,6 +71,7 @@ fn joined(items: &[Arc<str>], most: usize, last: &str) -> String {
 pub(super) fn from(origin: &Origin) -> &'static str {
     match origin {
         Origin::Stated(..) => "stated",
+        Origin::Answered(..) => "answer",
         Origin::Product(..) => "product",
         Origin::Job(..) => "job",
         Origin::Published(_) => "published",

@@ -1,7 +1,7 @@
 //! One rule on one outlet.
 
 use super::settle::{self, Answer, Tried};
-use super::{Absence, Comment, Open, Piece, RuleCard, Shown};
+use super::{Absence, Comment, Open, Piece, RuleCard, Settled, Shown, questions};
 use crate::expr::{Gap, Part, Slot, Template};
 use crate::facts::{self, Fact, Origin, Outlet};
 use crate::ruleset::{Basis, Outcome, Rule, Rules};
@@ -37,7 +37,7 @@ pub(super) fn comment(
         Err(_) if rule.once && rule.outcome == Outcome::Advise => (Outcome::Advise, None, Vec::new()),
         Err(gap) => {
             let tried = settle::tried(rule, outlet, &gap);
-            let open = open(&gap, &tried, outlet);
+            let open = open(rule, &gap, &tried, outlet);
             (tried.agreed.unwrap_or(Outcome::Clarify), Some(open), tried.answers)
         }
     };
@@ -81,12 +81,18 @@ pub(super) fn card(rule: &Rule) -> Arc<RuleCard> {
     })
 }
 
-fn open(gap: &Gap, tried: &Tried<'_>, outlet: &Outlet<'_>) -> Open {
+fn open(rule: &Rule, gap: &Gap, tried: &Tried<'_>, outlet: &Outlet<'_>) -> Open {
     let rules = &outlet.world().job().rules;
     let close = gap.close.iter().map(|close| {
         let slot = close.slots.first().copied().unwrap_or(Slot(u16::MAX));
         (shown(slot, &outlet.fact(slot), rules), close.right)
     });
+    let would_settle: Vec<Settled> = tried.answers.iter().map(|it| it.settled(rules)).collect();
+    let decided_by = if tried.agreed.is_some() {
+        Vec::new()
+    } else {
+        questions::decided_by(rule, outlet, gap, &would_settle)
+    };
     Open {
         missing: tried
             .deciding
@@ -95,9 +101,10 @@ fn open(gap: &Gap, tried: &Tried<'_>, outlet: &Outlet<'_>) -> Open {
             .collect(),
         absent: gap.absent.iter().map(|(slot, why)| (heading(*slot, rules), why.clone())).collect(),
         close: close.collect(),
-        would_settle: tried.answers.iter().map(|it| it.settled(rules)).collect(),
+        would_settle,
         agreed: tried.agreed.is_some(),
         covered: tried.deciding.iter().all(|it| facts::covers(*it)),
+        decided_by,
     }
 }
 

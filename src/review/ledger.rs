@@ -1,10 +1,11 @@
-//! What was assumed, and what to ask: each once, however many outlets it concerns.
+//! What was assumed and what was answered: each once, however many outlets it concerns.
 
 use super::judge::shown;
-use super::{Assumption, Comment, Findings, OutletReview, Question, Shown, Tally};
+use super::{Answered, Assumption, Findings, OutletReview, Shown, Tally};
+use crate::diag::Place;
 use crate::expr::{Slot, Value};
 use crate::facts::{self, Origin};
-use crate::ruleset::{Outcome, Rules};
+use crate::ruleset::Rules;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
@@ -50,49 +51,35 @@ fn entry_of(assumed: &mut Vec<Assumption>, marks: &mut Vec<Marks>, fact: &Shown,
     })
 }
 
-/// Questions, the one that settles most first, then in the order of the catalogue.
-pub(super) fn questions(outlets: &[OutletReview]) -> Vec<Question> {
-    let mut asked: BTreeMap<Slot, (Question, Marks)> = BTreeMap::new();
+/// What answers say, in the order of the catalogue, then of the answers.
+pub(super) fn answered(outlets: &[OutletReview]) -> Vec<Answered> {
+    let mut answered: BTreeMap<(Slot, Place), (Answered, Marks)> = BTreeMap::new();
     for outlet in outlets {
-        let waiting = outlet.findings.comments.iter().filter(|it| is_waiting(it));
-        let missing = waiting.flat_map(|it| &it.open).flat_map(|it| &it.missing);
-        let waits: BTreeMap<Slot, _> =
-            missing.map(|(slot, name, heading)| (*slot, (name, heading))).collect();
-        for (slot, (name, heading)) in waits {
-            let (question, marks) = asked.entry(slot).or_insert_with(|| {
-                let about = facts::entry(slot).map_or("", |entry| entry.def.about).into();
-                let (fact, heading) = (name.clone(), heading.clone());
-                (Question { fact, heading, about, asked_of: Vec::new(), settles: 0 }, Marks::default())
+        for fact in &outlet.stated {
+            let Origin::Answered(place, _) = &fact.origin else { continue };
+            let (_, marks) = answered.entry((facts::slot(&fact.name), place.clone())).or_insert_with(|| {
+                (Answered { fact: fact.clone(), applies_to: Vec::new() }, Marks::default())
             });
-            question.settles += 1;
             marks.add(&outlet.mark);
         }
     }
-    let with_marks =
-        asked.into_values().map(|(question, marks)| Question { asked_of: marks.in_order, ..question });
-    let mut questions: Vec<Question> = with_marks.collect();
-    questions.sort_by_key(|it| std::cmp::Reverse(it.settles));
-    questions
+    let with_marks = answered.into_values().map(|(it, marks)| Answered { applies_to: marks.in_order, ..it });
+    with_marks.collect()
 }
 
 /// Marks, each once, in the order they come.
 #[derive(Default)]
-struct Marks {
-    in_order: Vec<Arc<str>>,
+pub(super) struct Marks {
+    pub in_order: Vec<Arc<str>>,
     seen: BTreeSet<Arc<str>>,
 }
 
 impl Marks {
-    fn add(&mut self, mark: &Arc<str>) {
+    pub fn add(&mut self, mark: &Arc<str>) {
         if self.seen.insert(mark.clone()) {
             self.in_order.push(mark.clone());
         }
     }
-}
-
-/// A comment that an answer would move; a general note asks for nothing by itself.
-fn is_waiting(comment: &Comment) -> bool {
-    comment.outcome == Outcome::Clarify && !comment.rule.once
 }
 
 pub(super) fn tally(outlets: &[OutletReview]) -> Tally {

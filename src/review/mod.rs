@@ -5,6 +5,7 @@ mod cases;
 mod cold_spell;
 mod judge;
 mod ledger;
+mod questions;
 mod run;
 mod settle;
 mod sheet;
@@ -12,6 +13,7 @@ mod understood;
 
 pub use cases::{CaseResult, try_cases};
 pub use cold_spell::{Asked, ColdSpell, InSpell, Question as SpellQuestion, cold_spell};
+pub use questions::turns_of;
 pub use run::run;
 pub use sheet::{Sheet, sheets};
 pub use understood::{Blank, Column, Outlet, Stated, Understood, understood};
@@ -114,6 +116,9 @@ pub struct Open {
     pub agreed: bool,
     /// Whether those combinations take in everything there may be; else only the usual answers were tried.
     pub covered: bool,
+    /// Missing facts of which one answer alone would decide the comment, with what it would say; without that where no
+    /// list of answers can be made.
+    pub decided_by: Vec<(Slot, Vec<Settled>)>,
 }
 
 /// What a rule would say given some answers.
@@ -151,10 +156,12 @@ pub struct OutletReview {
     pub findings: Arc<Findings>,
 }
 
-/// A question to ask once.
-#[derive(Clone, Debug, PartialEq, Eq)]
+/// A question: one fact, and the types of outlet that wait for it.
+#[derive(Clone, Debug, PartialEq)]
 pub struct Question {
-    /// Name of the fact.
+    /// The fact.
+    pub slot: Slot,
+    /// Its name.
     pub fact: Arc<str>,
     /// Its heading.
     pub heading: Arc<str>,
@@ -162,8 +169,50 @@ pub struct Question {
     pub about: Arc<str>,
     /// Marks it is asked of, each once.
     pub asked_of: Vec<Arc<str>>,
-    /// How many outlets (rows) have a comment that waits for it.
+    /// The types that wait for it, in the order of the schedule.
+    pub types: Vec<OutletType>,
+    /// Whether one answer may serve all of them: it is of the place, or every type that waits for anything waits for it.
+    pub of_all: bool,
+    /// Rows with an open comment that some plausible answer to this alone decides. Where no list of answers can be made, a
+    /// comment that waits for nothing else counts.
     pub settles: usize,
+    /// How many outlets those rows state; `None` where none of them states a quantity.
+    pub settles_quantity: Option<f64>,
+    /// Rows with a comment that names it.
+    pub waits: usize,
+}
+
+/// Rows alike in what they state of the outlet itself, apart from whose they are and where they stand.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OutletType {
+    /// What tells people the type: kind, model, where it closes, barrel, length.
+    pub says: Vec<Shown>,
+    /// Marks and rows, in the order of the schedule.
+    pub outlets: Vec<(Arc<str>, u32)>,
+    /// How many they are; `None` where no row states a quantity.
+    pub quantity: Option<f64>,
+    /// Rows that the question settles.
+    pub settles: usize,
+    /// What turns on it, comments alike together.
+    pub turns: Vec<Turn>,
+}
+
+/// What an answer comes to.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Turn {
+    /// Rules by number.
+    pub rules: Vec<Arc<str>>,
+    /// What they say given the one answer alone; empty where no single answer is known to decide.
+    pub settled: Vec<Settled>,
+}
+
+/// A fact taken from an answer.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Answered {
+    /// The fact, with its answer's place.
+    pub fact: Shown,
+    /// Marks it applies to, each once.
+    pub applies_to: Vec<Arc<str>>,
 }
 
 /// Something taken for granted.
@@ -219,6 +268,10 @@ pub struct Review {
     pub outlets: Vec<OutletReview>,
     /// Questions, the one that settles most first.
     pub questions: Vec<Question>,
+    /// Files of answers.
+    pub answers: Vec<Arc<str>>,
+    /// What is taken from them.
+    pub answered: Vec<Answered>,
     /// Assumptions.
     pub assumed: Vec<Assumption>,
     /// How the schedule was read, where that is worth knowing.

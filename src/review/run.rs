@@ -1,7 +1,7 @@
 //! Reviews a job: outlets alike in every fact a rule can read are judged once.
 
 use super::judge::{card, comment};
-use super::{Findings, OutletReview, Review, Shown, judge, ledger};
+use super::{Findings, OutletReview, Review, Shown, judge, ledger, questions};
 use crate::expr::{Slot, Value};
 use crate::facts::{self, Fact, Origin, World};
 use crate::job::IDENTITY;
@@ -54,7 +54,9 @@ pub fn run(world: &World) -> Review {
         revise_on: job.revise_on.clone(),
         amendments: job.rules.amendments.clone(),
         dropped: job.rules.dropped.clone(),
-        questions: ledger::questions(&outlets),
+        questions: questions::questions(world, &outlets),
+        answers: job.answers.clone(),
+        answered: ledger::answered(&outlets),
         assumed: ledger::assumed(&outlets),
         notes: job.schedule.notes.clone(),
         unused: job.schedule.unused.clone(),
@@ -122,10 +124,7 @@ pub(super) fn key(stated: &[Option<Fact>], apart: &BTreeSet<Slot>) -> Vec<Part> 
 }
 
 fn written(fact: &Fact) -> Arc<str> {
-    match &fact.origin {
-        Origin::Stated(_, text) | Origin::Product(_, text) | Origin::Job(_, text) => text.clone(),
-        _ => "".into(),
-    }
+    fact.origin.written().cloned().unwrap_or_default()
 }
 
 /// Which outlet a row is.
@@ -166,7 +165,8 @@ fn outlet_review(world: &World, row: &Row, findings: &Arc<Findings>) -> OutletRe
     // What stands in this very row: the findings are shared and carry the places of the first row alike.
     let stated_here = numbered.filter_map(|(fact, number)| {
         let fact = fact.as_ref()?;
-        let is_here = matches!(&fact.origin, Origin::Stated(..) | Origin::Unreadable(..));
+        let is_here =
+            matches!(&fact.origin, Origin::Stated(..) | Origin::Answered(..) | Origin::Unreadable(..));
         is_here.then(|| judge::shown(Slot(number), fact, rules))
     });
     let Identity { mark, quantity, location } = Identity::of(row, &stated);

@@ -136,14 +136,22 @@ fn lists(gap: &Gap) -> Option<Vec<(Slot, Vec<Value>)>> {
 /// The outcome on which all answers agree, unless they only agree that it cannot be told. That there is nothing to say
 /// is decided only where the lists take in everything there is.
 fn agreed(answers: &[Answer<'_>], covered: bool) -> Option<Outcome> {
-    let first = answers.first()?.outcome;
-    let silent = |outcome| matches!(outcome, Outcome::NoComment | Outcome::DoesNotApply);
-    let same = answers.iter().all(|it| it.outcome == first);
-    if same && !silent(first) {
+    agreed_on(answers.iter().map(|it| it.outcome)).filter(|it| covered || !is_silent(*it))
+}
+
+/// The outcome on which all agree, unless they only agree that it cannot be told.
+pub(super) fn agreed_on(mut outcomes: impl Iterator<Item = Outcome> + Clone) -> Option<Outcome> {
+    let mut all = outcomes.clone();
+    let first = outcomes.next()?;
+    if outcomes.all(|it| it == first) {
         return (first != Outcome::Clarify).then_some(first);
     }
-    let all_silent = covered && answers.iter().all(|it| silent(it.outcome));
-    all_silent.then_some(if same { first } else { Outcome::NoComment })
+    all.all(is_silent).then_some(Outcome::NoComment)
+}
+
+/// Whether nothing is said.
+fn is_silent(outcome: Outcome) -> bool {
+    matches!(outcome, Outcome::NoComment | Outcome::DoesNotApply)
 }
 
 /// A value over all answers: a quantity that spans them, used at the one that prints on the safe side; any other value

@@ -75,6 +75,11 @@ impl Show {
         Self::new(us, si, Rounding::Nearest)
     }
 
+    /// The unit it is shown in; empty for a bare number.
+    pub fn unit(&self, system: System) -> &'static str {
+        if system == System::Us { self.us.0 } else { self.si.0 }
+    }
+
     /// The value alone, without its band: `28.7 °F`.
     pub fn value(&self, quantity: &Quantity, system: System) -> String {
         let (number, unit) = self.number(quantity.is, quantity.measure, system, self.toward);

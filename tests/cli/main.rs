@@ -8,6 +8,7 @@ mod cold_spell_refused;
 mod common;
 mod exits;
 mod pages;
+mod questions;
 mod read;
 mod refusals;
 mod rule_files;

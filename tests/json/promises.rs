@@ -213,7 +213,11 @@ fn a_question_is_asked_of_exactly_the_outlets_whose_comments_wait_for_it() {
         assert_eq!(asked, waiting.keys().copied().collect());
         for question in list(&review["questions"]) {
             let who = &waiting[text(&question["fact"])];
-            assert_eq!(count(&question["settles"]), who.len() as u64, "{question}");
+            assert_eq!(count(&question["waits"]), who.len() as u64, "{question}");
+            let types = list(&question["types"]).iter();
+            let rows: Vec<u64> = types.flat_map(|it| list(&it["rows"]).iter().map(count)).collect();
+            assert_eq!(rows.len(), who.len(), "each row is of one type: {question}");
+            assert_eq!(rows.into_iter().collect::<BTreeSet<_>>(), who.iter().map(|it| it.1).collect());
             let marks: BTreeSet<&str> = who.iter().map(|(mark, _)| *mark).collect();
             assert_eq!(
                 list(&question["asked_of"]).iter().map(text).collect::<BTreeSet<_>>(),
@@ -222,6 +226,43 @@ fn a_question_is_asked_of_exactly_the_outlets_whose_comments_wait_for_it() {
             );
         }
     }
+}
+
+/// Whether one answer to a fact leaves a comment one outcome, whatever the others are.
+fn decides(comment: &Value, fact: &str) -> bool {
+    let tried = list(&comment["would_settle"]);
+    let mut outcomes: BTreeMap<String, BTreeSet<&str>> = BTreeMap::new();
+    for it in tried {
+        outcomes.entry(it["given"][fact].to_string()).or_default().insert(text(&it["outcome"]));
+    }
+    let silent = BTreeSet::from(["no comment", "does not apply"]);
+    outcomes.values().any(|it| it.len() == 1 && !it.contains("clarify") || it.is_subset(&silent))
+}
+
+#[test]
+fn a_question_settles_the_rows_of_which_one_answer_decides_a_comment() {
+    let mut settled = 0;
+    for review in reviews() {
+        for question in list(&review["questions"]) {
+            let fact = text(&question["fact"]);
+            let (mut least, mut most) = (0, 0);
+            for outlet in list(&review["outlets"]) {
+                let waits = list(&outlet["comments"]).iter().filter(|it| {
+                    it["outcome"] == "clarify"
+                        && it["once"] == false
+                        && list(&it["missing"]).contains(&fact.into())
+                });
+                // Where not all answers could be tried together the comment itself does not tell.
+                let untold = |it: &&Value| list(&it["would_settle"]).is_empty();
+                least += u64::from(waits.clone().any(|it| decides(it, fact)));
+                most += u64::from(waits.clone().any(|it| untold(&it) || decides(it, fact)));
+            }
+            let settles = count(&question["settles"]);
+            assert!((least..=most).contains(&settles), "{least} to {most}: {question}");
+            settled += settles;
+        }
+    }
+    assert!(settled > 0);
 }
 
 #[test]

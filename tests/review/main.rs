@@ -1,5 +1,6 @@
 //! Reviews through the library: what is decided, what stays open, what is assumed, what is asked.
 
+mod answers;
 mod catalogue;
 mod climates;
 mod contacts;
@@ -8,6 +9,7 @@ mod devices;
 mod hydrants;
 mod ice;
 mod products;
+mod questions;
 mod readme;
 mod safe_side;
 mod shared;

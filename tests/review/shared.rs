@@ -14,6 +14,7 @@ pub fn world(files: &Memory, source: &str, climate: Option<&str>) -> World {
         source,
         sheet: None,
         climate,
+        answers: None,
         rules: &[],
         base_rules: &base_rules,
         climates: &climates,

@@ -223,6 +223,7 @@ fn a_job_refuses_a_soil_there_is_not_and_an_index_without_degree_days() {
             source: "job.yaml",
             sheet: None,
             climate: None,
+            answers: None,
             rules: &[],
             base_rules: &base_rules,
             climates: &climates,

@@ -22,8 +22,16 @@ pub fn opened(
 ) -> Result<World, Vec<String>> {
     let climates = shipped::climates().expect("the shipped climates are right");
     let base_rules = shipped::rules();
-    let sources =
-        Sources { files, source, sheet, climate, rules: &[], base_rules: &base_rules, climates: &climates };
+    let sources = Sources {
+        files,
+        source,
+        sheet,
+        climate,
+        answers: None,
+        rules: &[],
+        base_rules: &base_rules,
+        climates: &climates,
+    };
     open(&sources).map_err(|problems| problems.iter().map(ToString::to_string).collect())
 }
 

@@ -1,0 +1,235 @@
+//! Questions: the first of them in the comment sheet, all of them as a sheet to fill in and give back.
+
+use super::WIDTH;
+use super::page::{heading, quoted, table, wrapped};
+use super::settling::{answer, turns_on};
+use super::words::{either, listed, value};
+use crate::expr::Type;
+use crate::facts::{self, Answers, SHEET_HEADINGS};
+use crate::review::{OutletType, Question, Review, turns_of};
+use crate::units::System;
+use std::collections::BTreeSet;
+use std::fmt::Write;
+use std::sync::Arc;
+
+/// Questions on the page before the rest is only counted.
+const MOST: usize = 12;
+/// Marks of a question on the page before the rest is only counted.
+const MOST_MARKS: usize = 4;
+/// Rows that a line of the sheet names; more go on a line of their own, so that no cell is longer than a spreadsheet's can be.
+const MOST_ROWS: usize = 2000;
+/// Characters of marks in a cell; where there are more the rows alone say which outlets are meant.
+const MOST_CHARACTERS: usize = 16_000;
+/// Types and groups of comments in a cell before the rest is only counted.
+const MOST_IN_CELL: usize = 8;
+
+/// The questions of the comment sheet.
+pub(super) fn section(out: &mut String, review: &Review) {
+    if review.questions.is_empty() {
+        return;
+    }
+    heading(out, "Questions, the one that settles most first");
+    let rows = review.questions.iter().take(MOST).zip(1..).map(|(it, number)| {
+        vec![
+            number.to_string(),
+            facts::asked(it.slot).sentence.to_string(),
+            listed(&it.asked_of, MOST_MARKS),
+            format!("{} of {}", it.settles, it.waits),
+        ]
+    });
+    out.push_str(&table(&["No.", "Question", "Asked of", "Settles"], rows.collect(), WIDTH));
+    out.push('\n');
+    let mut note =
+        String::from("Settles: of the rows that wait for it, those with a comment that one answer decides.");
+    match review.questions.len().saturating_sub(MOST) {
+        0 => {}
+        1 => note.push_str(" 1 more question is on the sheet."),
+        more => {
+            let _ = write!(note, " {more} more questions are on the sheet.");
+        }
+    }
+    note.push_str(
+        " `coldsill review ... --questions FILE` writes the sheet to fill in; `--answers FILE` reads it back.",
+    );
+    out.push('\n');
+    out.push_str(&wrapped(&note, WIDTH, ""));
+}
+
+/// What was answered, in the comment sheet.
+pub(super) fn answered(out: &mut String, review: &Review, system: System) {
+    if review.answered.is_empty() {
+        return;
+    }
+    heading(out, "Taken from answers");
+    let rows = review.answered.iter().map(|it| {
+        let place = match &it.fact.origin {
+            facts::Origin::Answered(place, _) => place.to_string(),
+            _ => String::new(),
+        };
+        vec![it.fact.heading.to_string(), value(&it.fact, system), place, listed(&it.applies_to, MOST_MARKS)]
+    });
+    out.push_str(&table(&["Fact", "Answer", "Where", "For"], rows.collect(), WIDTH));
+    out.push('\n');
+}
+
+/// The sheet of questions as CSV that a spreadsheet opens: UTF-8 with its mark, lines ended by CR and LF.
+pub fn questions_csv(review: &Review, system: System) -> String {
+    let mut text = String::from("\u{feff}");
+    line(&mut text, &SHEET_HEADINGS.map(str::to_owned));
+    for (question, number) in review.questions.iter().zip(1..) {
+        // One answer may serve all its types, or each is asked for by itself.
+        let groups: Vec<&[OutletType]> = if question.of_all || question.types.len() == 1 {
+            vec![&question.types]
+        } else {
+            question.types.chunks(1).collect()
+        };
+        let several = groups.len();
+        for (types, part) in groups.into_iter().zip(1..) {
+            let number =
+                if several == 1 { number.to_string() } else { format!("{number} ({part} of {several})") };
+            lines(&mut text, question, types, &number, system);
+        }
+    }
+    text
+}
+
+fn lines(text: &mut String, question: &Question, types: &[OutletType], number: &str, system: System) {
+    let mut outlets: Vec<&(Arc<str>, u32)> = types.iter().flat_map(|it| &it.outlets).collect();
+    outlets.sort_by_key(|it| it.1);
+    let settles: usize = types.iter().map(|it| it.settles).sum();
+    let asked = facts::asked(question.slot);
+    let labels: Vec<Arc<str>> = types.iter().map(|it| counted(it, system).into()).collect();
+    for outlets in outlets.chunks(MOST_ROWS) {
+        line(
+            text,
+            &[
+                number.into(),
+                asked.sentence.to_string(),
+                several(&labels, "; "),
+                marks(outlets),
+                rows(outlets),
+                format!("{settles} of {}", row_count(types.iter().map(|it| it.outlets.len()).sum())),
+                possible(question, system),
+                unit(question, system).into(),
+                several(&turns(types, system), ". "),
+                String::new(),
+                String::new(),
+                question.heading.to_string(),
+            ],
+        );
+    }
+}
+
+fn line(text: &mut String, cells: &[String; SHEET_HEADINGS.len()]) {
+    let cells: Vec<String> = cells.iter().map(|it| quoted(&as_text(it))).collect();
+    text.push_str(&cells.join(","));
+    text.push_str("\r\n");
+}
+
+/// What a spreadsheet would take for a formula starts with a space, which is no part of it when it is read back.
+fn as_text(cell: &str) -> String {
+    if cell.starts_with(['=', '+', '-', '@']) { format!(" {cell}") } else { cell.into() }
+}
+
+fn several(items: &[Arc<str>], part: &str) -> String {
+    let more = items.len().saturating_sub(MOST_IN_CELL);
+    let text = items[..items.len() - more].join(part);
+    if more == 0 { text } else { format!("{text}{part}{more} more") }
+}
+
+/// "wall hydrant, brass, 10 in".
+pub(super) fn label(it: &OutletType, system: System) -> String {
+    let said: Vec<String> = it.says.iter().map(|fact| value(fact, system)).collect();
+    if said.is_empty() { "type not stated".into() } else { said.join(", ") }
+}
+
+/// "wall hydrant, brass, 10 in (4 rows, 24 outlets)".
+fn counted(it: &OutletType, system: System) -> String {
+    let rows = row_count(it.outlets.len());
+    let outlets = match it.quantity {
+        None => String::new(),
+        Some(1.0) => ", 1 outlet".into(),
+        Some(sum) => format!(", {sum} outlets"),
+    };
+    format!("{} ({rows}{outlets})", label(it, system))
+}
+
+fn row_count(rows: usize) -> String {
+    if rows == 1 { "1 row".into() } else { format!("{rows} rows") }
+}
+
+/// Marks, each once, parted by semicolons: a mark may have a comma in it.
+fn marks(outlets: &[&(Arc<str>, u32)]) -> String {
+    let mut seen = BTreeSet::new();
+    let marks: Vec<&str> = outlets.iter().map(|it| &*it.0).filter(|mark| seen.insert(*mark)).collect();
+    let text = marks.join("; ");
+    if text.chars().count() > MOST_CHARACTERS { String::new() } else { text }
+}
+
+/// "rows 2, 5 to 9". The word keeps a spreadsheet from taking it for a date or a number.
+fn rows(outlets: &[&(Arc<str>, u32)]) -> String {
+    let mut ranges: Vec<(u32, u32)> = Vec::new();
+    for (_, row) in outlets {
+        match ranges.last_mut() {
+            Some((_, last)) if *last + 1 == *row => *last = *row,
+            _ => ranges.push((*row, *row)),
+        }
+    }
+    let ranges: Vec<String> = ranges
+        .iter()
+        .map(|(first, last)| match last - first {
+            0 => first.to_string(),
+            1 => format!("{first}, {last}"),
+            _ => format!("{first} to {last}"),
+        })
+        .collect();
+    let word = if outlets.len() == 1 { "row" } else { "rows" };
+    format!("{word} {}", ranges.join(", "))
+}
+
+/// Possible answers as the catalogue has them, or what one looks like.
+fn possible(question: &Question, system: System) -> String {
+    if !can_be_stated(question) {
+        return "to be stated in the job file".into();
+    }
+    let such_as = |text: &str| format!("such as {text}");
+    match facts::plausible(question.slot) {
+        Some(values) => {
+            let values: Vec<Arc<str>> = values.iter().map(|it| answer(it, system)).collect();
+            let list = either(&values);
+            let others = facts::entry(question.slot)
+                .is_some_and(|entry| matches!(entry.def.answers, Answers::Bracket(_)));
+            if others { such_as(&list) } else { list }
+        }
+        None => facts::asked(question.slot).example.map(such_as).unwrap_or_default(),
+    }
+}
+
+/// Plausible answers in words, each by itself; none where no list can be made.
+pub(super) fn plausible(question: &Question, system: System) -> Vec<Arc<str>> {
+    facts::plausible(question.slot).unwrap_or_default().iter().map(|it| answer(it, system)).collect()
+}
+
+/// Whether a schedule, and so an answer, can state it.
+fn can_be_stated(question: &Question) -> bool {
+    let source = facts::entry(question.slot).map(|entry| &entry.def.source);
+    matches!(source, Some(facts::Source::Stated { .. }))
+}
+
+/// The unit that a bare number takes; empty where a fact has none.
+pub(super) fn unit(question: &Question, system: System) -> &'static str {
+    match facts::entry(question.slot).map(|entry| &entry.ty) {
+        Some(Type::Quantity(measure)) => facts::show_of(question.slot, *measure).unit(system),
+        _ => "",
+    }
+}
+
+/// "Freezing 1, Freezing 5: no comment with stainless; revise with copper or brass".
+pub(super) fn turns(types: &[OutletType], system: System) -> Vec<Arc<str>> {
+    let said = turns_of(types).into_iter().map(|turn| {
+        let rules = listed(&turn.rules, MOST_IN_CELL);
+        let turns = turns_on(&turn.settled, system);
+        if turns.is_empty() { rules.into() } else { format!("{rules}: {turns}").into() }
+    });
+    said.collect()
+}

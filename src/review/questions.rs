@@ -1,0 +1,213 @@
+//! What to ask: each fact once, of the types of outlet that wait for it, the one that settles most first.
+
+use super::judge::{name, shown, verdict};
+use super::ledger::Marks;
+use super::run::{Part, key};
+use super::settle::agreed_on;
+use super::{Comment, Findings, OutletReview, OutletType, Question, Settled, Shown, Turn};
+use crate::expr::{Gap, Slot, Value};
+use crate::facts::{self, Outlet, World};
+use crate::ruleset::{Outcome, Rule};
+use crate::schedule::Row;
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
+
+/// What tells people the type of an outlet.
+const LABEL: [&str; 5] =
+    ["outlet.kind", "outlet.model", "outlet.closes", "outlet.barrel", "outlet.nominal_length"];
+
+/// A comment that an answer would move; a general note asks for nothing by itself.
+fn is_waiting(comment: &Comment) -> bool {
+    comment.outcome == Outcome::Clarify && !comment.rule.once
+}
+
+/// The missing facts of which one answer alone decides a comment. Where all plausible answers were tried together, one
+/// decides that leaves the same outcome whatever the others are; else each is tried by itself.
+pub(super) fn decided_by(
+    rule: &Rule,
+    outlet: &Outlet<'_>,
+    gap: &Gap,
+    would_settle: &[Settled],
+) -> Vec<(Slot, Vec<Settled>)> {
+    let is_alone = gap.missing.len() == 1 && gap.absent.is_empty() && gap.close.is_empty();
+    let decides = |slot: &Slot| {
+        let name = name(*slot, &outlet.world().job().rules);
+        let settled = match facts::plausible(*slot) {
+            _ if !would_settle.is_empty() => alone(*slot, &name, would_settle),
+            None => return is_alone.then(|| (*slot, Vec::new())),
+            Some(values) => {
+                let tried = values.into_iter().filter_map(|value| {
+                    let outcome = verdict(rule, &outlet.suppose(&[(*slot, value.clone())])).ok()?;
+                    Some(Settled { given: vec![(name.clone(), facts::heading(*slot), value)], outcome })
+                });
+                tried.collect()
+            }
+        };
+        (!settled.is_empty()).then_some((*slot, settled))
+    };
+    gap.missing.iter().filter_map(decides).collect()
+}
+
+/// What comes of each answer to one fact whatever the answers to the others; without those that decide nothing.
+fn alone(slot: Slot, name: &Arc<str>, would_settle: &[Settled]) -> Vec<Settled> {
+    let given = |it: &Settled| it.given.iter().find(|(own, ..)| own == name).map(|(.., value)| value.clone());
+    let mut values: Vec<Value> = Vec::new();
+    for value in would_settle.iter().filter_map(given) {
+        if !values.contains(&value) {
+            values.push(value);
+        }
+    }
+    let settled = values.into_iter().filter_map(|value| {
+        let those = would_settle.iter().filter(|it| given(it).as_ref() == Some(&value));
+        let outcome = agreed_on(those.map(|it| it.outcome))?;
+        Some(Settled { given: vec![(name.clone(), facts::heading(slot), value)], outcome })
+    });
+    settled.collect()
+}
+
+/// What outlets alike in every fact wait for.
+struct Waiting {
+    /// Their type, by its place in the list of types.
+    kind: usize,
+    /// Facts, each with whether it settles anything and what turns on it.
+    facts: BTreeMap<Slot, (bool, Vec<Turn>)>,
+}
+
+/// A question as it is gathered.
+#[derive(Default)]
+struct Gathering {
+    types: BTreeMap<usize, OutletType>,
+    marks: Marks,
+    settles_quantity: Option<f64>,
+}
+
+/// Questions, the one that settles most first, then the one most wait for, then in the order of the catalogue.
+pub(super) fn questions(world: &World, outlets: &[OutletReview]) -> Vec<Question> {
+    let mut types: BTreeMap<Vec<Part>, usize> = BTreeMap::new();
+    let mut known: BTreeMap<*const Findings, Option<Waiting>> = BTreeMap::new();
+    let mut asked: BTreeMap<Slot, Gathering> = BTreeMap::new();
+    for (outlet, row) in outlets.iter().zip(&world.job().schedule.rows) {
+        let waiting = known.entry(Arc::as_ptr(&outlet.findings)).or_insert_with(|| {
+            let facts = waits_for(&outlet.findings);
+            if facts.is_empty() {
+                return None;
+            }
+            let next = types.len();
+            let kind = *types.entry(type_key(world, row)).or_insert(next);
+            for (slot, (_, turns)) in &facts {
+                let own = asked.entry(*slot).or_default().types.entry(kind);
+                gather(&mut own.or_insert_with(|| empty(world, row)).turns, turns);
+            }
+            Some(Waiting { kind, facts })
+        });
+        for waiting in waiting.iter() {
+            for (slot, (settles, _)) in &waiting.facts {
+                asked.entry(*slot).or_default().add(outlet, row.number, waiting.kind, *settles);
+            }
+        }
+    }
+    let all = types.len();
+    let mut questions: Vec<Question> = asked.into_iter().map(|(slot, it)| it.question(slot, all)).collect();
+    questions.sort_by_key(|it| std::cmp::Reverse((it.settles, it.waits)));
+    questions
+}
+
+/// The facts that findings wait for, each with whether it settles anything and what turns on it.
+fn waits_for(findings: &Findings) -> BTreeMap<Slot, (bool, Vec<Turn>)> {
+    let mut facts: BTreeMap<Slot, (bool, Vec<Turn>)> = BTreeMap::new();
+    for comment in findings.comments.iter().filter(|it| is_waiting(it)) {
+        for (slot, ..) in comment.open.iter().flat_map(|it| &it.missing) {
+            let decides = comment.open.iter().flat_map(|it| &it.decided_by).find(|(own, _)| own == slot);
+            let (settles, turns) = facts.entry(*slot).or_default();
+            *settles |= decides.is_some();
+            let settled = decides.map(|(_, settled)| settled.clone()).unwrap_or_default();
+            gather(turns, &[Turn { rules: vec![comment.rule.number.clone()], settled }]);
+        }
+    }
+    facts
+}
+
+/// Adds to what turns on an answer; rules that say the same stand together.
+fn gather(turns: &mut Vec<Turn>, more: &[Turn]) {
+    for turn in more {
+        match turns.iter_mut().find(|it| it.settled == turn.settled) {
+            Some(known) => {
+                let new: Vec<_> = turn.rules.iter().filter(|it| !known.rules.contains(it)).cloned().collect();
+                known.rules.extend(new);
+            }
+            None => turns.push(turn.clone()),
+        }
+    }
+}
+
+/// What turns on an answer for several types.
+pub fn turns_of(types: &[OutletType]) -> Vec<Turn> {
+    let mut turns = Vec::new();
+    for it in types {
+        gather(&mut turns, &it.turns);
+    }
+    turns
+}
+
+/// A type by one of its rows, before any is counted.
+fn empty(world: &World, row: &Row) -> OutletType {
+    let says = label(world, row);
+    OutletType { says, outlets: Vec::new(), quantity: None, settles: 0, turns: Vec::new() }
+}
+
+impl Gathering {
+    fn add(&mut self, outlet: &OutletReview, row: u32, kind: usize, settles: bool) {
+        self.marks.add(&outlet.mark);
+        if settles {
+            add_to(&mut self.settles_quantity, outlet.quantity);
+        }
+        if let Some(own) = self.types.get_mut(&kind) {
+            own.outlets.push((outlet.mark.clone(), row));
+            own.settles += usize::from(settles);
+            add_to(&mut own.quantity, outlet.quantity);
+        }
+    }
+
+    fn question(self, slot: Slot, all_types: usize) -> Question {
+        let def = facts::entry(slot).map(|entry| entry.def);
+        let types: Vec<OutletType> = self.types.into_values().collect();
+        Question {
+            slot,
+            fact: def.map_or("", |def| def.name).into(),
+            heading: facts::heading(slot),
+            about: def.map_or("", |def| def.about).into(),
+            asked_of: self.marks.in_order,
+            of_all: types.len() == all_types || facts::of_the_place().contains(&slot),
+            settles: types.iter().map(|it| it.settles).sum(),
+            settles_quantity: self.settles_quantity,
+            waits: types.iter().map(|it| it.outlets.len()).sum(),
+            types,
+        }
+    }
+}
+
+/// A sum of what is stated; what is not stated adds nothing, and makes no sum by itself.
+fn add_to(sum: &mut Option<f64>, more: Option<f64>) {
+    if let Some(more) = more {
+        *sum = Some(sum.unwrap_or_default() + more);
+    }
+}
+
+/// What a row states of the outlet itself.
+fn type_key(world: &World, row: &Row) -> Vec<Part> {
+    let mut stated = world.stated(row);
+    for slot in facts::of_the_place() {
+        stated[usize::from(slot.0)] = None;
+    }
+    key(&stated, &BTreeSet::new())
+}
+
+/// What tells people the type of a row.
+fn label(world: &World, row: &Row) -> Vec<Shown> {
+    let stated = world.stated(row);
+    let said = LABEL.iter().map(|name| facts::slot(name)).filter_map(|slot| {
+        let fact = stated.get(usize::from(slot.0))?.as_ref().filter(|fact| fact.value.is_ok())?;
+        Some(shown(slot, fact, &world.job().rules))
+    });
+    said.collect()
+}

@@ -1,0 +1,99 @@
+//! The sheet of questions and the answers, as people run them.
+
+use crate::common::{Folder, unwrapped};
+
+const SCHEDULE: &str = "Mark,Qty,Kind,Closes,Nominal length,Barrel,Wall,Supply,Supply insulation\n\
+                        =HB-1,4,sillcock,inside,8 in,,2x6,copper,none\n";
+
+#[test]
+fn a_sheet_is_written_for_a_spreadsheet_and_its_responses_are_read_back() {
+    let folder = Folder::of(SCHEDULE);
+    let ran = folder.run("review s.csv --climate minneapolis-mn --questions q.csv");
+    assert_eq!(ran.code, 1);
+    let sheet = folder.text("q.csv");
+    // RFC 4180 ends lines by CR and LF; the mark tells a spreadsheet that it is UTF-8.
+    assert!(sheet.starts_with('\u{feff}'));
+    assert!(sheet.lines().count() > 1 && sheet.matches('\n').count() == sheet.matches("\r\n").count());
+    // What starts with "=" would be worked out as a formula.
+    assert!(!sheet.contains(",=") && sheet.contains(", =HB-1,"), "{sheet}");
+    let barrel = sheet.lines().find(|line| line.ends_with("Barrel")).expect("the barrel is asked for");
+    let filled = sheet.replace(barrel, &barrel.replace(",,,Barrel", ",stainless,,Barrel"));
+    assert_ne!(filled, sheet);
+    let folder = folder.with("back.csv", filled);
+    let ran = folder.run("review s.csv --climate minneapolis-mn --answers back.csv");
+    let page = unwrapped(&ran.out);
+    assert!(page.contains("Answers back.csv") && page.contains("Taken from answers"), "{}", ran.out);
+    assert!(!page.contains("What metal is the barrel?"), "{}", ran.out);
+    let json = folder.run("review s.csv --climate minneapolis-mn --answers back.csv --format json").json();
+    let fact = &json["outlets"][0]["facts"]["outlet.barrel"];
+    assert_eq!((&fact["from"], &fact["at"]["file"]), (&"answer".into(), &"back.csv".into()));
+    let sheet = folder.run_with(&[
+        "sheet",
+        "s.csv",
+        "--climate",
+        "minneapolis-mn",
+        "--answers",
+        "back.csv",
+        "--mark",
+        "=HB-1",
+    ]);
+    assert!(unwrapped(&sheet.out).contains("Barrel stainless answer back.csv, row"), "{}", sheet.out);
+}
+
+#[test]
+fn a_sheet_is_not_written_over_the_schedule_nor_the_answers_nor_the_report() {
+    let folder = Folder::of(SCHEDULE).with("a.csv", "Fact,Marks,Response\nBarrel,=HB-1,brass\n");
+    let command = "review s.csv --climate minneapolis-mn --answers a.csv --questions";
+    for file in ["s.csv", "a.csv"] {
+        folder.run(&format!("{command} {file}")).is_refused(&[&format!(
+            "{file}: is a file the review reads, and is not written over; expected another file for the report"
+        )]);
+    }
+    folder.run(&format!("{command} q.csv --output q.csv")).is_refused(&[
+        "q.csv: is named for both the questions and the report; expected another file for the questions",
+    ]);
+    assert_eq!(folder.names(), ["a.csv", "s.csv"]);
+    assert_eq!(folder.text("s.csv"), SCHEDULE);
+}
+
+#[test]
+fn a_file_that_is_no_sheet_of_questions_is_refused() {
+    let folder = Folder::of(SCHEDULE);
+    folder.run("review s.csv --climate minneapolis-mn --answers s.csv").is_refused(&[
+        "s.csv: has no column \"Response\"; expected a sheet of questions as `--questions` writes it, with responses \
+         filled in",
+    ]);
+    folder
+        .run("review s.csv --climate minneapolis-mn --answers none.csv")
+        .is_refused(&["none.csv: there is no such file"]);
+}
+
+#[test]
+fn the_page_lists_twelve_questions_and_counts_the_rest() {
+    let facts =
+        ["sleeve", "flashing", "fire_rated", "firestop", "upstream_device", "check_valve", "drains_to_soil"];
+    let mut rules = String::from("amendment: House\nadd:\n");
+    for fact in facts {
+        rules.push_str(&format!(
+            "  - id: {}-wanted\n    title: t\n    basis: company\n    why: w\n    needs: outlet.{fact}\n    outcome: \
+             advise\n    says: s\n    cases:\n      - {{ name: a, given: {{ outlet.{fact}: yes }}, gives: no comment \
+             }}\n      - {{ name: b, given: {{ outlet.{fact}: no }}, gives: advise }}\n      - {{ name: c, given: {{ \
+             outlet.kind: sillcock }}, gives: clarify }}\n",
+            fact.replace('_', "-")
+        ));
+    }
+    let folder = Folder::of("Mark,Closes\nA,\n").with("house.yaml", rules);
+    let command = "review s.csv --climate duluth-mn --rules house.yaml";
+    let page = folder.run(command).out;
+    let json = folder.run(&format!("{command} --format json")).json();
+    let asked = json["questions"].as_array().expect("a list").len();
+    assert!(asked > 13, "{asked}");
+    let numbered =
+        page.lines().filter(|line| line.split("  ").next().is_some_and(|it| it.parse::<u8>().is_ok()));
+    let section = page.split("Questions, the one").nth(1).and_then(|it| it.split("Taken for granted").next());
+    let section = section.expect("there are questions");
+    let in_section = numbered.filter(|line| section.contains(*line)).count();
+    assert_eq!(in_section, 12, "{section}");
+    let more = format!("{} more questions are on the sheet.", asked - 12);
+    assert!(unwrapped(section).contains(&more), "{section}");
+}

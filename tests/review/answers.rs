@@ -1,0 +1,323 @@
+//! Answers: what comes back from a sheet of questions, and what becomes of it.
+
+use crate::shared::{SEAT, comment, world};
+use coldsill::expr::Value;
+use coldsill::facts::Origin;
+use coldsill::input::Memory;
+use coldsill::report;
+use coldsill::review::{Review, Shown, run};
+use coldsill::ruleset::Outcome;
+use coldsill::units::System;
+use serde_json::Value as Json;
+use std::collections::BTreeMap;
+
+const SCHEDULE: &str = "\
+Mark,Qty,Kind,Closes,Nominal length,Barrel,Wall,Supply,Supply insulation,Backflow
+HB-1,4,sillcock,inside,8 in,,2x6,copper,none,none
+HB-2,2,sillcock,inside,12 in,,2x6,copper,none,integral
+HB-3,1,hose bibb,face,,brass,2x6,copper,none,
+";
+const HEAD: &str = "Fact,Marks,Rows,Unit,Response";
+
+fn reviewed_with(more: &str, schedule: &str, answers: &str) -> Review {
+    let job = format!("climate: minneapolis-mn\nschedule: s.csv\nanswers: a.csv\n{more}");
+    let files = Memory::new()
+        .with("job.yaml", job)
+        .with("s.csv", schedule)
+        .with("a.csv", answers)
+        .with("outlets.csv", "Model,Barrel\nGEN-1,brass\n");
+    run(&world(&files, "job.yaml", None))
+}
+
+/// A review of the schedule with these rows of answers.
+fn reviewed(answers: &str) -> Review {
+    reviewed_with("", SCHEDULE, &format!("{HEAD}\n{answers}"))
+}
+
+fn fact<'r>(review: &'r Review, row: usize, name: &str) -> &'r Shown {
+    let facts = &review.outlets[row].findings.facts;
+    facts.iter().find(|it| &*it.name == name).unwrap_or_else(|| panic!("{name} was not read"))
+}
+
+fn word(review: &Review, row: usize, name: &str) -> Option<String> {
+    match &fact(review, row, name).value {
+        Ok(Value::Text(text)) => Some(text.to_string()),
+        _ => None,
+    }
+}
+
+fn barrels(review: &Review) -> [Option<String>; 2] {
+    [0, 1].map(|row| word(review, row, "outlet.barrel"))
+}
+
+fn problems(review: &Review) -> Vec<String> {
+    review.problems.iter().map(ToString::to_string).collect()
+}
+
+fn unused(review: &Review) -> Vec<String> {
+    review.unused.iter().map(|it| format!("{}: {}: {}", it.place, it.text, it.why)).collect()
+}
+
+/// Findings without the places they come from.
+fn findings(review: &Review) -> Json {
+    fn strip(value: &mut Json) {
+        match value {
+            Json::Object(map) => {
+                map.remove("at");
+                map.remove("from");
+                map.values_mut().for_each(strip);
+            }
+            Json::Array(list) => list.iter_mut().for_each(strip),
+            _ => {}
+        }
+    }
+    let mut whole: Json = serde_json::from_str(&report::json(review, System::Us)).expect("JSON");
+    let keys = ["outlets", "tally", "questions", "assumed", "problems"];
+    let mut kept: BTreeMap<&str, Json> = keys.iter().map(|key| (*key, whole[*key].take())).collect();
+    kept.values_mut().for_each(strip);
+    serde_json::to_value(kept).expect("JSON")
+}
+
+/// The sheet of a review's questions, filled in by fact and marks.
+fn filled(review: &Review, response: impl Fn(&str, &str) -> &'static str) -> String {
+    let sheet = report::questions_csv(review, System::Us);
+    let mut reader = csv::ReaderBuilder::new().from_reader(sheet.trim_start_matches('\u{feff}').as_bytes());
+    let headings = reader.headers().expect("headings").clone();
+    let at = |name: &str| headings.iter().position(|it| it == name).expect("a column");
+    let (marks, fact, answer) = (at("Marks"), at("Fact"), at("Response"));
+    let mut writer = csv::Writer::from_writer(Vec::new());
+    writer.write_record(&headings).expect("a row");
+    for record in reader.records() {
+        let mut cells: Vec<String> = record.expect("a row").iter().map(str::to_owned).collect();
+        assert_eq!(cells[answer], "", "a sheet is written without responses");
+        cells[answer] = response(&cells[fact], &cells[marks]).into();
+        writer.write_record(&cells).expect("a row");
+    }
+    String::from_utf8(writer.into_inner().expect("a sheet")).expect("UTF-8")
+}
+
+#[test]
+fn a_filled_sheet_gives_the_findings_of_the_schedule_with_those_cells_filled_in() {
+    let open = reviewed("");
+    assert!(open.questions.len() >= 3, "barrel, backflow device, inside stop");
+    let sheet = filled(&open, |fact, marks| match (fact, marks) {
+        ("Barrel", "HB-1") => "stainless",
+        ("Barrel", "HB-2") => "Yellow brass",
+        ("Barrel", _) => panic!("barrels are asked for type by type: {marks}"),
+        ("Backflow device", _) => "HCVB",
+        ("Inside stop", _) => "yes",
+        _ => "",
+    });
+    let answered = reviewed_with("", SCHEDULE, &sheet);
+    let schedule = SCHEDULE
+        .replace("Backflow\n", "Backflow,Inside stop\n")
+        .replace("8 in,,2x6,copper,none,none\n", "8 in,stainless,2x6,copper,none,none,yes\n")
+        .replace("12 in,,2x6,copper,none,integral\n", "12 in,Yellow brass,2x6,copper,none,integral,yes\n")
+        .replace("brass,2x6,copper,none,\n", "brass,2x6,copper,none,HCVB,yes\n");
+    let stops: Vec<_> = open.questions.iter().filter(|it| &*it.fact == "outlet.inside_stop").collect();
+    let asked: Vec<u32> =
+        stops.iter().flat_map(|it| &it.types).flat_map(|it| &it.outlets).map(|it| it.1).collect();
+    // A stop is filled in only where it was asked for.
+    let schedule: String = schedule
+        .lines()
+        .zip(1_u32..)
+        .map(|(line, row)| {
+            let keep = row == 1 || asked.contains(&row);
+            let line = if keep { line } else { line.strip_suffix("yes").expect("a stop") };
+            format!("{line}\n")
+        })
+        .collect();
+    let stated = reviewed_with("", &schedule, HEAD);
+    assert_eq!(problems(&answered), [""; 0]);
+    assert_eq!(unused(&answered), [""; 0]);
+    assert_eq!(findings(&answered), findings(&stated));
+    assert_ne!(findings(&answered), findings(&open));
+}
+
+#[test]
+fn an_answer_is_told_as_one_with_its_place_and_never_passes_in_silence() {
+    let review = reviewed("Barrel,HB-1,,,stainless\n");
+    assert_eq!(comment(&review.outlets[0], SEAT).outcome, Outcome::NoComment);
+    let Origin::Answered(place, text) = &fact(&review, 0, "outlet.barrel").origin else {
+        panic!("{:?}", fact(&review, 0, "outlet.barrel").origin)
+    };
+    assert_eq!((place.to_string().as_str(), &**text), ("a.csv, row 2, column \"Response\"", "stainless"));
+    let [answered] = review.answered.as_slice() else { panic!("{:?}", review.answered) };
+    assert_eq!((&*answered.fact.name, &*answered.applies_to[0]), ("outlet.barrel", "HB-1"));
+}
+
+#[test]
+fn a_blank_response_is_no_answer() {
+    let blank = reviewed("Barrel,HB-1,,,\nBarrel,HB-2,,,TBD\n");
+    assert_eq!(barrels(&blank), [None, None]);
+    assert_eq!(comment(&blank.outlets[0], SEAT).outcome, Outcome::Clarify);
+    assert_eq!((problems(&blank), unused(&blank)), (vec![], vec![]));
+}
+
+#[test]
+fn a_response_that_cannot_be_read_is_told_where_it_stands_and_the_fact_stays_unknown() {
+    let review = reviewed("Barrel,HB-1,,,stanless\nNominal length,HB-3,,,10\n");
+    assert_eq!(comment(&review.outlets[0], SEAT).outcome, Outcome::Clarify);
+    let told = problems(&review);
+    assert_eq!(told.len(), 2, "{told:?}");
+    assert!(
+        told[0].starts_with("a.csv, row 2, column \"Response\": \"stanless\" is not understood"),
+        "{told:?}"
+    );
+    assert!(told[0].ends_with("did you mean \"stainless\"?"), "{told:?}");
+    assert!(told[1].starts_with("a.csv, row 3, column \"Response\": \"10\" has no unit"), "{told:?}");
+}
+
+#[test]
+fn a_bare_number_takes_the_unit_beside_it() {
+    let schedule = "Mark,Kind,Closes,Wall\nA,sillcock,inside,2x6\nB,sillcock,inside,2x6\n";
+    let answers = format!("{HEAD}\nNominal length,A,,in,10\nNominal length,B,,in,254 mm\n");
+    let review = reviewed_with("", schedule, &answers);
+    assert_eq!(problems(&review), [""; 0]);
+    for row in [0, 1] {
+        let Ok(Value::Quantity(length)) = fact(&review, row, "outlet.nominal_length").value else { panic!() };
+        assert!((length.is - 0.254).abs() < 1e-12, "10 in is 0.254 m: {}", length.is);
+    }
+}
+
+#[test]
+fn what_the_schedule_states_stands_and_a_response_that_differs_is_told() {
+    let review = reviewed("Barrel,HB-3,,,stainless\n");
+    assert_eq!(word(&review, 2, "outlet.barrel").as_deref(), Some("brass"));
+    assert_eq!(
+        problems(&review),
+        [
+            "a.csv, row 2, column \"Response\": \"stainless\" is not what the schedule states in row 4, \"brass\"; the \
+          schedule's is used"
+        ]
+    );
+}
+
+#[test]
+fn a_response_that_nobody_waits_for_any_more_is_listed_as_not_used() {
+    let review = reviewed("Barrel,HB-3,,,Brass\nBarrel,XX-90,,,brass\nBarrel,HB-1,rows 3,,brass\n");
+    assert_eq!(
+        unused(&review),
+        [
+            "a.csv, row 2, column \"Response\": Brass: the schedule states it already",
+            "a.csv, row 3, column \"Response\": brass: no outlet of the schedule has these marks and rows",
+            "a.csv, row 4, column \"Response\": brass: no outlet of the schedule has these marks and rows",
+        ]
+    );
+    assert_eq!(problems(&review), [""; 0]);
+    assert_eq!(barrels(&review), [None, None]);
+}
+
+#[test]
+fn a_question_may_be_split_into_rows_with_fewer_marks_or_fewer_rows() {
+    for answers in [
+        "Barrel,HB-1,\"rows 2, 3\",,stainless\nBarrel,HB-2,\"rows 2, 3\",,brass\n",
+        "Barrel,HB-1; HB-2,row 2,,stainless\nBarrel,\"HB-1, HB-2\",3,,brass\n",
+        "outlet.barrel,hb-1,,,stainless\nBarrel material,,3 to 3,,brass\n",
+    ] {
+        let review = reviewed(answers);
+        assert_eq!(barrels(&review), [Some("stainless".into()), Some("brass".into())], "{answers}");
+        assert_eq!((problems(&review), unused(&review)), (vec![], vec![]), "{answers}");
+    }
+}
+
+#[test]
+fn a_sheet_with_semicolons_and_columns_moved_and_added_is_read() {
+    let answers =
+        "RFI log\n\nWho;Response;Rows;Fact;Notes;Mark\nJ.;stainless;rows 2, 3;Barrel;by phone;HB-1; \n";
+    let review = reviewed_with("", SCHEDULE, answers);
+    assert_eq!(barrels(&review), [Some("stainless".into()), None]);
+    assert_eq!(unused(&review), ["a.csv, row 3: Who: the heading is not understood"]);
+}
+
+#[test]
+fn two_answers_that_differ_are_told_and_the_first_is_used() {
+    let review = reviewed("Barrel,HB-1; HB-2,,,brass\nBarrel,HB-1,,,copper\nBarrel,HB-2,,,Brass\n");
+    assert_eq!(barrels(&review), [Some("brass".into()), Some("brass".into())]);
+    assert_eq!(
+        problems(&review),
+        [
+            "a.csv, row 3, column \"Response\": \"copper\" is not what a.csv, row 2, column \"Response\" answers for row \
+          2, \"brass\"; that is used"
+        ]
+    );
+}
+
+#[test]
+fn a_cell_that_could_not_be_read_gives_way_to_an_answer_and_is_still_told() {
+    let schedule = SCHEDULE.replace("8 in,,2x6", "8 in,gold,2x6");
+    let review = reviewed_with("", &schedule, &format!("{HEAD}\nBarrel,HB-1,,,brass\n"));
+    assert_eq!(barrels(&review)[0].as_deref(), Some("brass"));
+    assert_eq!(review.problems.len(), 1, "{:?}", problems(&review));
+}
+
+#[test]
+fn an_answer_goes_before_product_data_and_the_jobs_defaults() {
+    let schedule = "Mark,Kind,Closes,Model,Wall\nA,sillcock,inside,GEN-1,2x6\nB,sillcock,inside,,2x6\n";
+    let answers = format!("{HEAD}\nBarrel,A; B,,,stainless\n");
+    let more = "products: outlets.csv\ndefaults: { barrel: copper }\n";
+    let review = reviewed_with(more, schedule, &answers);
+    assert_eq!(barrels(&review), [Some("stainless".into()), Some("stainless".into())]);
+    assert_eq!(
+        problems(&review),
+        [
+            "a.csv, row 2, column \"Response\": \"stainless\" is not what product data says of GEN-1, \"brass\" \
+          (outlets.csv, row 2, column \"Barrel\"); the answer's is used"
+        ]
+    );
+}
+
+#[test]
+fn an_answered_wall_is_found_by_its_other_names_and_a_wrong_one_is_told() {
+    let schedule = "Mark,Kind,Closes\nA,sillcock,inside\nB,sillcock,inside\n";
+    let review = reviewed_with("", schedule, &format!("{HEAD}\nWall,A,,,rim joist\nWall,B,,,rim jiost\n"));
+    assert_eq!(word(&review, 0, "outlet.wall").as_deref(), Some("rim-joist-batt"));
+    assert!(fact(&review, 1, "outlet.wall").value.is_err());
+    let told = problems(&review);
+    assert!(told.len() == 1 && told[0].contains("row 3") && told[0].contains("did you mean"), "{told:?}");
+}
+
+#[test]
+fn the_words_of_an_answered_kind_tell_where_it_closes_as_those_of_a_schedule_do() {
+    let schedule = "Mark,Wall\nA,2x6\n";
+    let review = reviewed_with("", schedule, &format!("{HEAD}\nKind,A,,,Frostproof sillcock\n"));
+    assert_eq!(word(&review, 0, "outlet.closes").as_deref(), Some("inside"));
+}
+
+#[test]
+fn a_misspelt_mark_and_a_fact_there_is_not_are_told_with_the_nearest() {
+    let review = reviewed("Barrel,HB-1; HB-22,,,brass\nBarel,HB-2,,,brass\n");
+    assert_eq!(barrels(&review), [Some("brass".into()), None]);
+    let told = problems(&review);
+    assert!(
+        told.iter().any(|it| it.contains("row 3, column \"Fact\": \"Barel\"") && it.ends_with("\"Barrel\"?"))
+    );
+    assert!(told.iter().any(|it| it.contains("column \"Marks\": \"HB-22\" is not a mark of the schedule")));
+}
+
+#[test]
+fn a_mark_with_a_comma_in_it_is_asked_for_and_answered_as_one() {
+    let schedule = SCHEDULE.replace("HB-1,", "\"HB-1, left\",");
+    let open = reviewed_with("", &schedule, HEAD);
+    let sheet =
+        filled(&open, |fact, marks| if fact == "Barrel" && marks.contains("left") { "brass" } else { "" });
+    let review = reviewed_with("", &schedule, &sheet);
+    assert_eq!(barrels(&review)[0].as_deref(), Some("brass"));
+    assert_eq!(problems(&review), [""; 0]);
+}
+
+#[test]
+fn a_sheet_of_many_rows_names_them_all_and_no_cell_is_longer_than_a_spreadsheets() {
+    let mut schedule = String::from("Mark,Kind,Closes,Wall\n");
+    for row in 0..5000 {
+        schedule.push_str(&format!("OUTLET-{row:05}-NORTH,sillcock,inside,2x6\n"));
+    }
+    let open = reviewed_with("", &schedule, HEAD);
+    let sheet = filled(&open, |fact, _| if fact == "Backflow device" { "none" } else { "" });
+    let longest = sheet.lines().map(str::len).max().unwrap_or(0);
+    assert!(longest < 32_767, "{longest}");
+    let review = reviewed_with("", &schedule, &sheet);
+    let device = |row: usize| word(&review, row, "outlet.backflow_device");
+    assert!([0, 1999, 2000, 4999].iter().all(|row| device(*row).as_deref() == Some("none")));
+    assert!(review.questions.iter().all(|it| &*it.fact != "outlet.backflow_device"));
+}
