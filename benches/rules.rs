@@ -43,9 +43,8 @@ fn world() -> World {
 struct Plain(Vec<(&'static str, Type, Value)>);
 
 fn plain() -> Plain {
-    let temperature = |kelvin| {
-        (Type::Quantity(Measure::Temperature), Value::Quantity(Quantity::temperature(kelvin)))
-    };
+    let temperature =
+        |kelvin| (Type::Quantity(Measure::Temperature), Value::Quantity(Quantity::temperature(kelvin)));
     let difference = Measure::Of(Dim::DIFFERENCE);
     let (low, seat) = (temperature(255.0), temperature(280.0));
     Plain(vec![
@@ -146,7 +145,8 @@ fn rules(criterion: &mut Criterion) {
 
     let mut group = criterion.benchmark_group("a rule's applies and needs");
     group.throughput(Throughput::Elements(1));
-    group.bench_function("outlet of a schedule, facts worked out", |it| it.iter(|| holds(black_box(&outlet))));
+    group
+        .bench_function("outlet of a schedule, facts worked out", |it| it.iter(|| holds(black_box(&outlet))));
     group.bench_function("plain array", |it| it.iter(on_array));
     group.bench_function("evalexpr, plain numbers", |it| it.iter(other));
     group.finish();

@@ -48,7 +48,9 @@ impl Pattern {
             .size_limit(MOST_BYTES)
             .dfa_size_limit(MOST_BYTES)
             .build();
-        built.map(Self).map_err(|_| refuse("is too large a pattern", Some("fewer or smaller counts in braces")))
+        built
+            .map(Self)
+            .map_err(|_| refuse("is too large a pattern", Some("fewer or smaller counts in braces")))
     }
 
     /// Whether it is somewhere in a text.
@@ -92,9 +94,7 @@ fn spelling(kind: &Spelling) -> (&'static str, Option<&'static str>) {
         | S::DecimalInvalid => {
             ("is not a count", Some(r#"a count such as {2} or {1,3}, or "\{" for the mark itself"#))
         }
-        S::EscapeUnexpectedEof => {
-            ("has nothing after its backslash", Some(r#""\\" for a backslash itself"#))
-        }
+        S::EscapeUnexpectedEof => ("has nothing after its backslash", Some(r#""\\" for a backslash itself"#)),
         S::EscapeUnrecognized => {
             ("has no meaning in a pattern", Some(r#"the letter alone, or "\\" for a backslash"#))
         }

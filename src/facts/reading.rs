@@ -181,7 +181,9 @@ impl Readings for Outlet<'_> {
     fn get(&self, slot: Slot) -> Result<&Value, Gap> {
         match self.read(slot) {
             Some(fact) => fact.value.as_ref().map_err(Gap::clone),
-            None => self.world.job().rules.setting(slot).map(|it| &it.value).ok_or_else(|| Gap::missing(slot)),
+            None => {
+                self.world.job().rules.setting(slot).map(|it| &it.value).ok_or_else(|| Gap::missing(slot))
+            }
         }
     }
 

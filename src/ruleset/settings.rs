@@ -123,7 +123,8 @@ fn may_be(
             };
             let Some(measure) = measure_of(is.text("setting", problems)?, difference) else {
                 let problem = is.problem("is not a quantity with a unit that is known");
-                problems.push(problem.expected("a quantity such as 4 °F or 1 in, yes or no, or a list of words"));
+                problems
+                    .push(problem.expected("a quantity such as 4 °F or 1 in, yes or no, or a list of words"));
                 return None;
             };
             let [least, most] = between? else {
@@ -131,7 +132,8 @@ fn may_be(
                 problems.push(Problem::new(is.place.clone(), what));
                 return None;
             };
-            let (least, most) = (quantity(least, measure, problems)?.is, quantity(most, measure, problems)?.is);
+            let (least, most) =
+                (quantity(least, measure, problems)?.is, quantity(most, measure, problems)?.is);
             Some(MayBe::Quantity(measure, [least, most]))
         }
     }
@@ -144,8 +146,7 @@ impl MayBe {
             Self::Quantity(measure, [least, most]) => {
                 let value = quantity(node, *measure, problems)?;
                 if !(*least..=*most).contains(&value.is) {
-                    let show =
-                        |si| Show::usual(*measure).value(&Quantity::exact(si, *measure), System::Us);
+                    let show = |si| Show::usual(*measure).value(&Quantity::exact(si, *measure), System::Us);
                     let problem = node.problem(format!("is outside the bounds of the setting {name}"));
                     problems.push(problem.expected(format!("{} to {}", show(*least), show(*most))));
                     return None;

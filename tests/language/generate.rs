@@ -102,7 +102,9 @@ fn test(it: &mut Choices<'_>, deep: usize, asks: bool) -> String {
         11 => format!("not {}", test(it, deep - 1, asks)),
         12 => format!("{} and {}", test(it, deep - 1, asks), test(it, deep - 1, asks)),
         13 => format!("{} or {}", test(it, deep - 1, asks), test(it, deep - 1, asks)),
-        14 => format!("({}) {} ({})", test(it, deep - 1, asks), it.one(&["=", "!="]), test(it, deep - 1, asks)),
+        14 => {
+            format!("({}) {} ({})", test(it, deep - 1, asks), it.one(&["=", "!="]), test(it, deep - 1, asks))
+        }
         _ => format!("({})and({})or\n{}", test(it, deep - 1, asks), test(it, deep - 1, asks), it.one(YES_NO)),
     };
     if it.pick(4) == 1 { format!("( {text})") } else { text }

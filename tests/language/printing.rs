@@ -54,9 +54,35 @@ fn the_generated_programs_use_every_word_sign_and_unit() {
         })
         .collect();
     let words = [
-        "not ", " and ", " or ", " = ", " != ", " < ", " <= ", " > ", " >= ", " in [", " in company/",
-        " between ", " matches \"", " + ", " - ", " * ", " / ", " -(", "not (", " yes ", " no ", "stated(", "known(",
-        "min(", "max(", "round_up(", "\"brass\", \"stainless\"", "-40 °C", "(?-i)",
+        "not ",
+        " and ",
+        " or ",
+        " = ",
+        " != ",
+        " < ",
+        " <= ",
+        " > ",
+        " >= ",
+        " in [",
+        " in company/",
+        " between ",
+        " matches \"",
+        " + ",
+        " - ",
+        " * ",
+        " / ",
+        " -(",
+        "not (",
+        " yes ",
+        " no ",
+        "stated(",
+        "known(",
+        "min(",
+        "max(",
+        "round_up(",
+        "\"brass\", \"stainless\"",
+        "-40 °C",
+        "(?-i)",
     ];
     // A resistance is printed with its label in front.
     let units = UNITS.iter().map(|unit| match unit.names[0] {

@@ -105,7 +105,9 @@ fn a_list_says_of_which_fact_it_is() {
     );
     assert_eq!(
         refused("{ is: [stainless], about: x, of: outlet.barel }"),
-        ["rules.yaml, line 4, column 39: \"outlet.barel\" is not a known name; did you mean \"outlet.barrel\"?"]
+        [
+            "rules.yaml, line 4, column 39: \"outlet.barel\" is not a known name; did you mean \"outlet.barrel\"?"
+        ]
     );
     assert_eq!(
         refused("{ is: [8 in], about: x, of: outlet.seat_depth }"),
@@ -120,10 +122,8 @@ fn a_list_says_of_which_fact_it_is() {
 fn a_list_holds_words_and_none_twice() {
     assert_eq!(
         refused("{ is: [], about: x, of: outlet.barrel }"),
-        [
-            "rules.yaml, line 4, column 12: the setting s/a names no word; expected at least one word of \
-             outlet.barrel"
-        ]
+        ["rules.yaml, line 4, column 12: the setting s/a names no word; expected at least one word of \
+             outlet.barrel"]
     );
     assert_eq!(
         refused("{ is: [brass, Brass], about: x, of: outlet.barrel }"),
@@ -139,11 +139,15 @@ fn a_list_holds_words_and_none_twice() {
 fn only_a_quantity_has_bounds() {
     assert_eq!(
         refused("{ is: yes, about: x, between: [no, yes] }"),
-        ["rules.yaml, line 4, column 27: \"between\" is not a key of the setting \"a\"; expected is or about"]
+        [
+            "rules.yaml, line 4, column 27: \"between\" is not a key of the setting \"a\"; expected is or about"
+        ]
     );
     assert_eq!(
         refused("{ is: [brass], of: outlet.barrel, about: x, between: [1 in, 2 in] }"),
-        ["rules.yaml, line 4, column 50: \"between\" is not a key of the setting \"a\"; expected is, about or of"]
+        [
+            "rules.yaml, line 4, column 50: \"between\" is not a key of the setting \"a\"; expected is, about or of"
+        ]
     );
     assert_eq!(
         refused("{ is: 4 in, about: x }"),

@@ -18,8 +18,7 @@ impl Checker<'_> {
             return None;
         }
         let is = self.infer(left);
-        let items: Vec<_> =
-            items.iter().map(|item| (self.beside(is.as_ref(), item), item.span)).collect();
+        let items: Vec<_> = items.iter().map(|item| (self.beside(is.as_ref(), item), item.span)).collect();
         match is? {
             Typed::Test(_) => {
                 let hint = Some("the test itself, or a comparison with = or !=".into());
@@ -59,7 +58,8 @@ impl Checker<'_> {
         others: Vec<Placed<Option<Typed>>>,
     ) -> Option<Vec<Amount>> {
         let is_difference = |it: &Typed| matches!(it, Typed::Amount(_, kind) if kind.is_difference());
-        let difference = kind.is_difference() || others.iter().any(|it| it.0.as_ref().is_some_and(is_difference));
+        let difference =
+            kind.is_difference() || others.iter().any(|it| it.0.as_ref().is_some_and(is_difference));
         let (first, measure) = self.settle(amount, kind, at, difference)?;
         let rest = others.into_iter().map(|(other, other_at)| {
             let name = other.as_ref()?.name();
