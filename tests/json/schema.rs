@@ -170,3 +170,44 @@ fn a_column_without_a_row_is_refused() {
 fn another_version_of_the_format_is_refused() {
     assert_refused(|review| review["format"] = json!(2));
 }
+
+/// Company rules whose settings are a list and a yes or no.
+const IN_STOCK: &str = r#"
+set: company
+about: Made up.
+settings:
+  barrels: { is: [stainless, brass], of: outlet.barrel, about: barrels that are kept in stock }
+  strict: { is: yes, about: whether stock counts }
+rules:
+  - id: barrel-not-in-stock
+    title: The barrel is not in stock
+    basis: company
+    why: Spares are kept for what is in stock.
+    applies: company/strict
+    needs: outlet.barrel in company/barrels
+    outcome: advise
+    says: "The barrel is {outlet.barrel}, not {company/barrels}."
+    cases:
+      - { name: in stock, given: { outlet.barrel: brass }, gives: no comment }
+      - { name: not in stock, given: { outlet.barrel: copper }, gives: advise }
+"#;
+
+#[test]
+fn a_setting_that_is_a_list_fits_the_schema_and_is_said_in_words() {
+    let review = of("Mark,Kind,Barrel\nHB-1,sillcock,copper\n", "dallas-tx", &[IN_STOCK]);
+    assert_fits(&review);
+    let comments = review["outlets"][0]["comments"].as_array().unwrap();
+    let comment = comments.iter().find(|it| it["rule"] == "company/barrel-not-in-stock").unwrap();
+    assert_eq!(comment["text"], "The barrel is copper, not stainless or brass.");
+    let barrels = &comment["values"]["company/barrels"];
+    assert_eq!((&barrels["value"], &barrels["from"]), (&json!(["stainless", "brass"]), &json!("setting")));
+    assert_eq!(comment["values"]["company/strict"]["value"], json!(true));
+}
+
+#[test]
+fn a_setting_that_an_amendment_makes_shorter_asks_less() {
+    let amendment = "amendment: North County\nsettings: { company/barrels: [copper], company/strict: no }\n";
+    let review = of("Mark,Kind,Barrel\nHB-1,sillcock,copper\n", "dallas-tx", &[IN_STOCK, amendment]);
+    let comments = review["outlets"][0]["comments"].as_array().unwrap();
+    assert!(comments.iter().all(|it| it["rule"] != "company/barrel-not-in-stock"));
+}

@@ -239,6 +239,34 @@ fn depth_and_length_are_bounded_with_a_message() {
 }
 
 #[test]
+fn a_pattern_is_bounded_in_depth_with_a_message() {
+    let pattern = |deep: usize| {
+        let text = format!("outlet.model matches \"{}a{}\"", "(".repeat(deep), ")".repeat(deep));
+        Program::check(&text, &start(), &Catalogue)
+    };
+    assert!(pattern(31).is_ok());
+    let said = lines(&pattern(33).unwrap_err());
+    assert!(said.len() == 1 && said[0].contains("is nested more than 32 deep"), "{said:?}");
+    let said = lines(&pattern(2000).unwrap_err());
+    assert!(said.len() == 1 && said[0].contains("is nested more than 32 deep"), "{said:?}");
+}
+
+#[test]
+fn a_template_is_bounded_in_length_with_a_message() {
+    let long = |braces: usize| Template::check(&"{a}".repeat(braces), &start(), &Catalogue);
+    assert!(long(MOST_CHARACTERS / 3).is_ok());
+    let said = lines(&long(MOST_CHARACTERS / 3 + 1).unwrap_err());
+    assert!(said.len() == 1 && said[0].contains("is 4098 characters long, more than 4096"), "{said:?}");
+}
+
+/// Each list would double the work of the list within it.
+#[test]
+fn tests_cannot_be_nested_in_lists() {
+    let nested = format!("{}a{}", "(".repeat(40), " in [a, b])".repeat(40));
+    assert!(Program::check(&nested, &start(), &Catalogue).is_err());
+}
+
+#[test]
 fn a_program_names_what_it_reads_and_keeps_its_text() {
     fn shared<T: Clone + std::fmt::Debug + Send + Sync>(_: &T) {}
     let text = "known(c) and outlet.seat_depth in [8 in] or min(site.swing, 4 °F) > freezing/margin";
