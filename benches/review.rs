@@ -33,6 +33,7 @@ fn world(files: &Memory) -> World {
         climate: Some("kansas-city-mo"),
         rules: &[],
         base_rules: &shipped::rules(),
+        presets: Default::default(),
         climates: &climates,
     };
     match open(&options) {

@@ -25,7 +25,7 @@ mod world;
 pub use reading::{Fact, Origin, Outlet};
 pub use sheet::{ON_SHEET, SectionSheet, section_sheet};
 pub use spell::{Case, Followed, HeatOut, State, design_spell, spell_start};
-pub use world::{Solves, Sources, World, open, open_rules};
+pub use world::{Presets, Solves, Sources, World, open, open_rules, open_rules_with};
 
 use crate::expr::{Gap, Names, Reading, Slot, Type, Value};
 use crate::schedule::{Reads, Term};

@@ -67,7 +67,8 @@ pub struct Outlet<'w> {
 impl<'w> Outlet<'w> {
     /// An outlet of which these facts are given; one entry per fact of the catalogue.
     pub(super) fn new(world: &'w World, mut given: Vec<Option<Fact>>) -> Self {
-        given.resize(CATALOGUE.len(), None);
+        // A case may give settings too, whose slots follow.
+        given.resize(CATALOGUE.len().max(given.len()), None);
         let memo = std::iter::repeat_with(OnceCell::new).take(CATALOGUE.len()).collect();
         Self { world, given, memo, trail: RefCell::default() }
     }
@@ -81,9 +82,9 @@ impl<'w> Outlet<'w> {
     pub fn suppose(&self, supposed: &[(Slot, Value)]) -> Self {
         let mut given = self.given.clone();
         for (slot, value) in supposed {
-            if let Some(place) = given.get_mut(usize::from(slot.0)) {
-                *place = Some(Fact { value: Ok(value.clone()), origin: Origin::Supposed });
-            }
+            let at = usize::from(slot.0);
+            given.resize(given.len().max(at + 1), None);
+            given[at] = Some(Fact { value: Ok(value.clone()), origin: Origin::Supposed });
         }
         Self::new(self.world, given)
     }
@@ -95,11 +96,24 @@ impl<'w> Outlet<'w> {
         }
         match self.memo.get(usize::from(slot.0)) {
             Some(cell) => cell.get_or_init(|| self.work_out(slot)).clone(),
-            None => match self.world.job().rules.setting(slot) {
-                Some(setting) => Fact { value: Ok(Value::Quantity(setting.value)), origin: Origin::Setting },
-                None => Fact::unknown(slot),
-            },
+            None => self.of_rules(slot),
         }
+    }
+
+    /// A setting or a table of the rules.
+    fn of_rules(&self, slot: Slot) -> Fact {
+        if let Some(Some(fact)) = self.given.get(usize::from(slot.0)) {
+            return fact.clone();
+        }
+        let rules = &self.world.job().rules;
+        if let Some(setting) = rules.setting(slot) {
+            return Fact { value: Ok(Value::Quantity(setting.value)), origin: Origin::Setting };
+        }
+        let Some(table) = rules.table(slot) else { return Fact::unknown(slot) };
+        self.trail.borrow_mut().push(BTreeSet::new());
+        let value = table.look_up(&|key| self.fact(key).value);
+        let used = self.trail.borrow_mut().pop().unwrap_or_default();
+        Fact { value, origin: Origin::Computed(used) }
     }
 
     /// The facts that have been worked out so far, in the order of the catalogue.
@@ -152,7 +166,10 @@ impl<'w> Outlet<'w> {
     pub(super) fn setting(&self, own: Slot, name: &str) -> Result<f64, Gap> {
         let setting = self.world.job().rules.setting_named(name);
         let setting = setting.ok_or_else(|| Gap::absent(own, format!("the rules have no setting {name}")))?;
-        Ok(setting.value.is)
+        match self.fact(setting.slot).value? {
+            Value::Quantity(quantity) => Ok(quantity.is),
+            Value::Text(_) | Value::YesNo(_) => Err(Gap::absent(own, format!("{name} is no quantity"))),
+        }
     }
 
     /// A word or text.

@@ -1,12 +1,13 @@
 //! Finds everything a job names: climate, schedule, rule files, walls.
 
 use super::read::{self, ClimateSaid, Said};
+use super::rules::{Presets, Wanted, revise_on, rules_of};
 use super::{Job, Products};
 use crate::climate::{Climate, Library};
 use crate::diag::{Place, Problem, Spot};
 use crate::expr::Names;
 use crate::input::{Files, Node, table, text, yaml};
-use crate::ruleset::{self, Basis, RuleFile, Rules};
+use crate::ruleset::RuleFile;
 use crate::schedule::{self, Cell, Read, Schedule, Term};
 use crate::wall::{BUILT_IN, Wall};
 use std::path::Path;
@@ -25,6 +26,8 @@ pub struct Sources<'r> {
     pub rules: &'r [String],
     /// The base rule sets.
     pub base_rules: &'r [RuleFile<'r>],
+    /// The presets there are, and the one that takes the place of the job's.
+    pub presets: Presets<'r>,
     /// The climates there are.
     pub climates: &'r Library,
 }
@@ -55,7 +58,16 @@ pub fn load(request: &Sources<'_>, words: &Words<'_>) -> Result<Job, Vec<Problem
     };
     let climate = find_climate(request, is_job, &said, &mut problems);
     let schedule = find_schedule(request, words, is_job, said.schedule.as_ref(), &mut problems);
-    let rules = find_rules(request, words, &said.rules, &mut problems);
+    let wanted = Wanted {
+        files: request.files,
+        base: request.base_rules,
+        presets: request.presets,
+        preset_of_job: said.preset.as_ref(),
+        job: request.source,
+        of_job: &said.rules,
+        of_command_line: request.rules,
+    };
+    let rules = rules_of(&wanted, words, &mut problems);
     let products = said.products.as_ref().and_then(|node| {
         Products::read(node, request.source, request.files, words.vocabulary, &mut problems)
     });
@@ -69,6 +81,7 @@ pub fn load(request: &Sources<'_>, words: &Words<'_>) -> Result<Job, Vec<Problem
     let (Some(climate), Some(schedule), Some(rules)) = (climate, schedule, rules) else {
         return Err(problems);
     };
+    let (revise_on, revise_on_by) = revise_on(&rules, said.revise_on, request.presets.chosen.is_some());
     let job = Job {
         name: said.name,
         file: is_job.then(|| request.source.into()),
@@ -83,7 +96,8 @@ pub fn load(request: &Sources<'_>, words: &Words<'_>) -> Result<Job, Vec<Problem
         spell: said.spell,
         walls,
         defaults: said.defaults,
-        revise_on: said.revise_on.unwrap_or_else(|| Basis::WORDS.iter().map(|(_, basis)| *basis).collect()),
+        revise_on,
+        revise_on_by,
         schedule,
         rules,
     };
@@ -108,11 +122,22 @@ pub fn of_rules(
     files: &dyn Files,
     base: &[RuleFile<'_>],
     amendments: &[String],
+    presets: Presets<'_>,
     words: &Words<'_>,
 ) -> Result<Job, Vec<Problem>> {
     let mut problems = Vec::new();
-    let rules = with_files(files, base, amendments, words, &mut problems);
+    let wanted = Wanted {
+        files,
+        base,
+        presets,
+        preset_of_job: None,
+        job: "",
+        of_job: &[],
+        of_command_line: amendments,
+    };
+    let rules = rules_of(&wanted, words, &mut problems);
     let (Some(rules), true) = (rules, problems.is_empty()) else { return Err(problems) };
+    let (revise_on, revise_on_by) = revise_on(&rules, None, presets.chosen.is_some());
     Ok(Job {
         name: None,
         file: None,
@@ -127,7 +152,8 @@ pub fn of_rules(
         spell: super::SpellSaid::default(),
         walls: BUILT_IN.iter().cloned().map(Arc::new).collect(),
         defaults: Vec::new(),
-        revise_on: Basis::WORDS.iter().map(|(_, basis)| *basis).collect(),
+        revise_on,
+        revise_on_by,
         schedule: Schedule { file: "".into(), rows: Vec::new(), unused: Vec::new(), problems: Vec::new() },
         rules,
     })
@@ -231,39 +257,6 @@ fn find_schedule(
         return None;
     }
     Some(schedule)
-}
-
-fn find_rules(
-    request: &Sources<'_>,
-    words: &Words<'_>,
-    said: &[Node],
-    problems: &mut Vec<Problem>,
-) -> Option<Rules> {
-    let own =
-        said.iter().filter_map(|node| node.text("rule file", problems).map(|it| beside(request.source, it)));
-    let paths: Vec<String> =
-        own.collect::<Vec<_>>().into_iter().chain(request.rules.iter().cloned()).collect();
-    with_files(request.files, request.base_rules, &paths, words, problems)
-}
-
-/// The base rules and those of the files named, in order.
-fn with_files(
-    files: &dyn Files,
-    base: &[RuleFile<'_>],
-    paths: &[String],
-    words: &Words<'_>,
-    problems: &mut Vec<Problem>,
-) -> Option<Rules> {
-    let mut read = Vec::new();
-    for path in paths {
-        match files.read(path) {
-            Ok(bytes) => read.push((path, bytes)),
-            Err(problem) => problems.push(problem),
-        }
-    }
-    let mut all = base.to_vec();
-    all.extend(read.iter().map(|(name, bytes)| RuleFile { name, bytes }));
-    ruleset::load(&all, words.facts, words.first_setting).map_err(|found| problems.extend(found)).ok()
 }
 
 /// A path named in a file is taken from that file's folder.

@@ -3,9 +3,11 @@
 mod load;
 mod products;
 mod read;
+mod rules;
 
 pub use load::{Sources, Words, load, of_rules};
 pub use products::{OFFSET, Products, seat_is_of_another_length};
+pub use rules::Presets;
 
 use crate::climate::Climate;
 use crate::diag::{Place, Problem};
@@ -110,6 +112,8 @@ pub struct Job {
     pub defaults: Vec<Cell>,
     /// Bases that may ask for a revision; the others advise.
     pub revise_on: Vec<Basis>,
+    /// Who says so: the job, a preset or an amendment; nobody where every basis may.
+    pub revise_on_by: Option<Arc<str>>,
     /// The schedule.
     pub schedule: Schedule,
     /// The rules in force.

@@ -42,6 +42,7 @@ pub(super) struct Said {
     pub walls: Vec<Wall>,
     pub defaults: Vec<Cell>,
     pub revise_on: Option<Vec<Basis>>,
+    pub preset: Option<Node>,
     pub schedule: Option<Node>,
     pub rules: Vec<Node>,
 }
@@ -79,8 +80,13 @@ pub(super) fn read(node: &Node, vocabulary: &[Term], problems: &mut Vec<Problem>
         .and_then(|node| node.list("revise_on", problems))
         .map(|bases| bases.iter().filter_map(|node| node.one_of("basis", &Basis::WORDS, problems)).collect());
     said.schedule = fields.need("schedule", problems).cloned();
-    said.rules =
-        fields.take("rules").and_then(|node| node.list("rules", problems)).unwrap_or_default().to_vec();
+    said.preset = fields.take("preset").cloned();
+    // One file, one amendment written here, or a list of such.
+    said.rules = match fields.take("rules") {
+        Some(Node { kind: Kind::List(entries), .. }) => entries.clone(),
+        Some(node) => vec![node.clone()],
+        None => Vec::new(),
+    };
     fields.finish(problems);
     said
 }

@@ -11,6 +11,7 @@ use std::sync::Arc;
 pub(super) struct Gathered<'r> {
     pub rule: &'r Arc<RuleCard>,
     pub outcome: Outcome,
+    pub lowered: bool,
     pub says: Option<String>,
     pub settle: Option<String>,
     pub remedy: Option<String>,
@@ -48,13 +49,14 @@ fn place_of<'r>(gathered: &mut Vec<Gathered<'r>>, comment: &'r Comment, system: 
     let alike = gathered.iter().position(|it| {
         it.rule.id == comment.rule.id
             && it.outcome == comment.outcome
+            && it.lowered == comment.lowered
             && it.says == says
             && it.settle == settle
             && it.remedy == remedy
     });
     alike.unwrap_or_else(|| {
-        let (rule, outcome) = (&comment.rule, comment.outcome);
-        gathered.push(Gathered { rule, outcome, says, settle, remedy, outlets: Vec::new() });
+        let (rule, outcome, lowered) = (&comment.rule, comment.outcome, comment.lowered);
+        gathered.push(Gathered { rule, outcome, lowered, says, settle, remedy, outlets: Vec::new() });
         gathered.len() - 1
     })
 }

@@ -1,5 +1,6 @@
 //! Reports of a review and of a cold spell. They word and lay out; they compute nothing.
 
+mod amended;
 mod cold_spell;
 mod comments;
 mod json;
@@ -8,9 +9,10 @@ mod sheet;
 mod text;
 mod words;
 
+pub use amended::{by_whom, change, head as amended_head, place, revise_on};
 pub use cold_spell::{cold_spell, cold_spell_csv, cold_spell_json};
 pub use json::json;
-pub use page::{table, wrapped};
+pub use page::{labelled, table, wrapped};
 pub use sheet::sheet;
 pub use text::text;
 pub use words::value;

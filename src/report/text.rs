@@ -1,5 +1,6 @@
 //! The comment sheet: what to revise, clarify and know, outlet by outlet.
 
+use super::amended;
 use super::comments::{Gathered, gathered, speaks};
 use super::page::{heading, labelled, not_used, table, unread, wrapped};
 use super::words::{listed, value};
@@ -19,7 +20,7 @@ pub fn text(review: &Review, system: System) -> String {
     head(&mut out, review, system);
     let gathered = gathered(review, system);
     schedule(&mut out, review, system);
-    comments(&mut out, &gathered);
+    comments(&mut out, &gathered, review);
     questions(&mut out, review);
     assumed(&mut out, review, system);
     unread(&mut out, &review.problems);
@@ -45,12 +46,11 @@ fn head(out: &mut String, review: &Review, system: System) {
         },
     );
     out.push_str(&labelled("Code", &code, WIDTH));
-    if !review.amendments.is_empty() {
-        out.push_str(&labelled("Amended", &listed(&review.amendments, usize::MAX), WIDTH));
+    for (label, line) in amended::head(&review.told) {
+        out.push_str(&labelled(label, &line, WIDTH));
     }
-    for dropped in &review.dropped {
-        let line = format!("{} by {}: {}", dropped.number, dropped.by, dropped.reason);
-        out.push_str(&labelled("Dropped", &line, WIDTH));
+    if let Some(line) = amended::revise_on(&review.revise_on, review.revise_on_by.as_ref()) {
+        out.push_str(&labelled("Revise on", &line, WIDTH));
     }
     let tally = review.tally;
     let line = format!(
@@ -140,7 +140,7 @@ fn what(outlet: &OutletReview, system: System) -> String {
     if said.is_empty() { "nothing stated".into() } else { said.join(", ") }
 }
 
-fn comments(out: &mut String, gathered: &[Gathered<'_>]) {
+fn comments(out: &mut String, gathered: &[Gathered<'_>], review: &Review) {
     let sections = [
         ("To revise", Outcome::Revise, false),
         ("To clarify", Outcome::Clarify, false),
@@ -166,7 +166,7 @@ fn comments(out: &mut String, gathered: &[Gathered<'_>]) {
                 let title = format!("{}: {}", it.rule.number, it.rule.title);
                 out.push_str(&wrapped(&title, WIDTH, ""));
             }
-            comment(out, it, !same_rule(those.get(index + 1)));
+            comment(out, it, !same_rule(those.get(index + 1)), review);
         }
     }
 }
@@ -177,7 +177,7 @@ fn is_general(once: bool, outcome: Outcome) -> bool {
 }
 
 /// A comment under its rule's title; what holds for the rule stands once, at its last comment.
-fn comment(out: &mut String, it: &Gathered<'_>, is_last: bool) {
+fn comment(out: &mut String, it: &Gathered<'_>, is_last: bool, review: &Review) {
     let mut line = |label: &str, text: &str| {
         let block = labelled(label, text, WIDTH - 2);
         out.extend(block.lines().map(|line| format!("  {line}\n")));
@@ -198,8 +198,14 @@ fn comment(out: &mut String, it: &Gathered<'_>, is_last: bool) {
     if it.outcome == Outcome::Revise {
         line("Why", &it.rule.why);
     }
-    let amended = it.rule.changed_by.as_ref().map_or_else(String::new, |by| format!("; as amended by {by}"));
+    let amended = match it.rule.amended_by.as_slice() {
+        [] => String::new(),
+        names => format!("; as amended by {}", listed(names, usize::MAX)),
+    };
     line("Basis", &format!("{}{amended}", basis(it)));
+    if it.lowered {
+        line("", &amended::advises_only(&review.revise_on));
+    }
     if !it.rule.see.is_empty() {
         line("Look in", &it.rule.see.join("; "));
     }

@@ -1,8 +1,9 @@
 //! Settings of a rule set: figures an amendment may change within bounds.
 
+use super::Amended;
 use crate::diag::{Place, Problem};
 use crate::expr::Slot;
-use crate::input::{Fields, Key, Node};
+use crate::input::{Fields, Key, Kind, Node};
 use crate::units::{self, Dim, Measure, Quantity, Show, System, find_unit};
 use std::sync::Arc;
 
@@ -23,8 +24,21 @@ pub struct Setting {
     pub text: Arc<str>,
     /// Where it was set last.
     pub place: Place,
-    /// The amendment that changed it.
-    pub changed_by: Option<Arc<str>>,
+    /// The amendment that set its bounds, where it is not the set itself.
+    pub bounds_by: Option<Amended>,
+    /// What amendments have set it to, in their order.
+    pub changes: Vec<SettingChange>,
+}
+
+/// A change of a setting; the last one is in force.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SettingChange {
+    /// What it was before, as it was written.
+    pub was: Arc<str>,
+    /// What it became.
+    pub is: Arc<str>,
+    /// By whom.
+    pub by: Amended,
 }
 
 impl Setting {
@@ -70,48 +84,117 @@ impl Setting {
             slot,
             text: text.into(),
             place: is.place.clone(),
-            changed_by: None,
+            bounds_by: None,
+            changes: Vec::new(),
         };
         setting.within(is, problems).then_some(setting)
     }
 
-    /// Sets it to what an amendment says, within its bounds.
-    pub(super) fn change(&mut self, node: &Node, by: &Arc<str>, problems: &mut Vec<Problem>) {
-        let Some(text) = node.text("setting", problems) else { return };
-        let Some(value) = quantity(node, self.value.measure, problems) else { return };
-        let changed = Self {
-            value,
-            text: text.into(),
-            place: node.place.clone(),
-            changed_by: Some(by.clone()),
-            ..self.clone()
-        };
-        if changed.within(node, problems) {
+    /// Sets it to what an amendment says, `6 °F` or `{ is: 6 °F, between: [6 °F, 20 °F] }`, within its bounds. Bounds
+    /// only get narrower.
+    pub(super) fn change(&mut self, node: &Node, by: &Amended, problems: &mut Vec<Problem>) {
+        let before = problems.len();
+        let mut changed = self.clone();
+        let mut is = Some(node);
+        let what = format!("setting \"{}\"", self.name);
+        if matches!(node.kind, Kind::Map(_)) {
+            let Some(mut fields) = Fields::of(node, &what, problems) else { return };
+            is = fields.take("is");
+            let between = fields.take("between");
+            fields.finish(problems);
+            if is.is_none() && between.is_none() && problems.len() == before {
+                problems.push(
+                    Problem::new(node.place.clone(), format!("the {what} is changed in nothing"))
+                        .expected("is, between, or both"),
+                );
+            }
+            changed.narrow(between, by, problems);
+        }
+        if let Some(is) = is {
+            let (Some(text), Some(value)) =
+                (is.text("setting", problems), quantity(is, self.value.measure, problems))
+            else {
+                return;
+            };
+            let (was, by) = (self.text.clone(), by.at(&is.place));
+            changed.changes.push(SettingChange { was, is: text.into(), by });
+            changed = Self { value, text: text.into(), place: is.place.clone(), ..changed };
+            if !changed.within(is, problems) {
+                return;
+            }
+        } else if problems.len() == before && !changed.allows(changed.value.is) {
+            let problem =
+                node.problem(format!("leaves the setting {}, {}, outside its bounds", self.name, self.text));
+            problems.push(problem.expected("`is:` with a value within them"));
+        }
+        if problems.len() == before {
             *self = changed;
         }
     }
 
-    fn within(&self, node: &Node, problems: &mut Vec<Problem>) -> bool {
+    fn narrow(&mut self, between: Option<&Node>, by: &Amended, problems: &mut Vec<Problem>) {
+        let Some(node) = between else { return };
+        let Some(ends) = node.list("between", problems) else { return };
+        let [least, most] = ends else {
+            let what = format!("between of the setting {} is not two quantities", self.name);
+            problems.push(Problem::new(node.place.clone(), what));
+            return;
+        };
+        let measure = self.value.measure;
+        let (Some(least), Some(most)) =
+            (quantity(least, measure, problems), quantity(most, measure, problems))
+        else {
+            return;
+        };
+        if least.is > most.is {
+            problems
+                .push(node.problem(format!("between of the setting {} runs from high to low", self.name)));
+        } else if !(self.allows(least.is) && self.allows(most.is)) {
+            let what = format!("the bounds of the setting {} may only get narrower", self.name);
+            problems.push(Problem::new(node.place.clone(), what).expected(self.bounds()));
+        } else {
+            self.between = [least.is, most.is];
+            self.bounds_by = Some(by.at(&node.place));
+        }
+    }
+
+    /// Whether a value lies within its bounds; rounding of units does not count.
+    fn allows(&self, si: f64) -> bool {
         let [least, most] = self.between;
-        let inside = (least..=most).contains(&self.value.is);
+        let noise = 1e-9 * least.abs().max(most.abs());
+        (least - noise..=most + noise).contains(&si)
+    }
+
+    fn within(&self, node: &Node, problems: &mut Vec<Problem>) -> bool {
+        let inside = self.allows(self.value.is);
         if !inside {
-            let show = |si| {
-                Show::usual(self.value.measure).value(&Quantity::exact(si, self.value.measure), System::Us)
-            };
             let problem = node.problem(format!("is outside the bounds of the setting {}", self.name));
-            problems.push(problem.expected(format!("{} to {}", show(least), show(most))));
+            problems.push(problem.expected(self.bounds()));
         }
         inside
     }
+
+    /// `0 °F to 20 °F`, and who has set that where an amendment has.
+    pub fn bounds(&self) -> String {
+        let show = |si| {
+            let quantity = Quantity::exact(si, self.value.measure);
+            Show::usual(self.value.measure).value(&quantity, System::Us)
+        };
+        let [least, most] = self.between.map(show);
+        let by = self.bounds_by.as_ref();
+        let by =
+            by.map_or_else(String::new, |it| format!(", the bounds that {} has set ({})", it.by, it.place));
+        format!("{least} to {most}{by}")
+    }
 }
 
-fn quantity(node: &Node, measure: Measure, problems: &mut Vec<Problem>) -> Option<Quantity> {
+pub(super) fn quantity(node: &Node, measure: Measure, problems: &mut Vec<Problem>) -> Option<Quantity> {
     let text = node.text("setting", problems)?;
     units::parse(text, measure).map_err(|refused| problems.push(refused.at(node.place.clone(), text))).ok()
 }
 
 /// What a quantity's text measures, by its unit.
-fn measure_of(text: &str, difference: bool) -> Option<Measure> {
+pub(super) fn measure_of(text: &str, difference: bool) -> Option<Measure> {
     let start = text.find(|c: char| !c.is_ascii_digit() && !matches!(c, '.' | '/' | '-' | '+' | ' '));
     let measure = match start {
         None => Measure::Of(Dim::NONE),

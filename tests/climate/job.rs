@@ -22,6 +22,7 @@ fn opened(job: &str) -> Result<World, Vec<coldsill::diag::Problem>> {
         climate: None,
         rules: &[],
         base_rules: &base_rules,
+        presets: Default::default(),
         climates: &climates,
     })
 }

@@ -57,8 +57,15 @@ pub(crate) fn parsed(text: &str) -> Value {
 
 fn open(files: &dyn Files, source: &str, climate: Option<&str>, rules: &[String]) -> World {
     let climates = shipped::climates().expect("the climates built in can be read");
-    let options =
-        facts::Sources { files, source, climate, rules, base_rules: &shipped::rules(), climates: &climates };
+    let options = facts::Sources {
+        files,
+        source,
+        climate,
+        rules,
+        base_rules: &shipped::rules(),
+        presets: Default::default(),
+        climates: &climates,
+    };
     facts::open(&options).unwrap_or_else(|problems| panic!("{problems:?}"))
 }
 

@@ -9,8 +9,15 @@ use coldsill::shipped;
 pub fn world(files: &Memory, source: &str, climate: Option<&str>) -> World {
     let climates = shipped::climates().expect("the shipped climates are right");
     let base_rules = shipped::rules();
-    let options =
-        Sources { files, source, climate, rules: &[], base_rules: &base_rules, climates: &climates };
+    let options = Sources {
+        files,
+        source,
+        climate,
+        rules: &[],
+        base_rules: &base_rules,
+        presets: Default::default(),
+        climates: &climates,
+    };
     open(&options).unwrap_or_else(|problems| {
         panic!("{}", problems.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))
     })

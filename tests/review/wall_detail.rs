@@ -224,6 +224,7 @@ fn a_job_refuses_a_soil_there_is_not_and_an_index_without_degree_days() {
             climate: None,
             rules: &[],
             base_rules: &base_rules,
+            presets: Default::default(),
             climates: &climates,
         };
         let problems = coldsill::facts::open(&sources).err().unwrap();
