@@ -3,10 +3,10 @@
 use crate::lists::page;
 use coldsill::diag::{Place, Problem};
 use coldsill::expr::Slot;
-use coldsill::facts::{Facts, World};
+use coldsill::facts::World;
 use coldsill::report::{WIDTH, amended_head, by_whom, change, labelled, place, revise_on, wrapped};
-use coldsill::review::{CaseResult, try_cases};
-use coldsill::ruleset::{Amended, Changed, Rule, Rules, Setting, Table};
+use coldsill::review::{CaseResult, lacking_cases, try_cases};
+use coldsill::ruleset::{Amended, Changed, Rule, Setting, Table};
 use std::collections::BTreeSet;
 
 /// The rules by number and id, and the settings and tables by name.
@@ -179,7 +179,6 @@ fn table_whole(table: &Table) -> String {
 /// The cases as a table, and whether all of them hold and none is lacking. A set's cases stand for the set as it was
 /// written; an amendment's for what it adds.
 pub fn cases(base: &World, amended: &World) -> (String, bool) {
-    let rules = &amended.job().rules;
     let is_added = |it: &CaseResult| base.job().rules.rule(&it.rule).is_none();
     let mut results = try_cases(base);
     results.extend(try_cases(amended).into_iter().filter(is_added));
@@ -198,15 +197,15 @@ pub fn cases(base: &World, amended: &World) -> (String, bool) {
         text.push_str(&page(&["Rule", "Case", "Wanted", "Found", "Where"], rows.collect()));
         text.push('\n');
     }
-    let lacking = lacking(rules);
+    let lacking = lacking(amended);
     text.push_str(&lacking);
     text.push_str(&format!("{} cases tried, {} as wanted.\n", results.len(), results.len() - failed.len()));
     (text, failed.is_empty() && lacking.is_empty())
 }
 
 /// Rules that can be left open and have no case that shows it.
-fn lacking(rules: &Rules) -> String {
-    let lacking = rules.without_open_case(&Facts);
+fn lacking(world: &World) -> String {
+    let lacking = lacking_cases(world);
     let lines = lacking.iter().map(|it| {
         let what = format!(
             "{}: {} has no case that gives \"clarify\"; it stays open without {}: leave that out of a case",

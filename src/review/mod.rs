@@ -9,7 +9,7 @@ mod run;
 mod settle;
 mod sheet;
 
-pub use cases::{CaseResult, try_cases};
+pub use cases::{CaseResult, lacking_cases, try_cases};
 pub use cold_spell::{Asked, ColdSpell, InSpell, Question as SpellQuestion, cold_spell};
 pub use run::run;
 pub use sheet::{Sheet, sheets};

@@ -26,8 +26,13 @@ pub struct NoOpenCase {
 
 impl Rules {
     /// Rules that can be left open by a fact that is not given, and have no case that gives *clarify*. A general note
-    /// that advises is given wherever it may apply, and is never open.
-    pub fn without_open_case(&self, facts: &dyn Names) -> Vec<NoOpenCase> {
+    /// that advises is given wherever it may apply, and is never open. `is_open` tries a rule on an outlet of which some
+    /// facts are given: a fact that follows from those is not lacking.
+    pub fn without_open_case(
+        &self,
+        facts: &dyn Names,
+        is_open: &dyn Fn(&Rule, &[(Slot, Value)]) -> bool,
+    ) -> Vec<NoOpenCase> {
         let mut lacking = Vec::new();
         let mut types: BTreeMap<Slot, (String, Type)> = BTreeMap::new();
         for rule in &self.rules {
@@ -39,7 +44,7 @@ impl Rules {
                 let named = facts.all().into_iter().filter_map(|name| facts.find(&name).map(|it| (name, it)));
                 types = named.map(|(name, (slot, ty))| (slot, (name, ty))).collect();
             }
-            if let Some(gap) = self.open(rule, &types) {
+            if let Some(gap) = self.open(rule, &types, is_open) {
                 let name = |slot: &Slot| {
                     let fact = types.get(slot).map(|(name, _)| name.as_str().into());
                     fact.or_else(|| self.called(*slot).map(|(name, _)| name.clone()))
@@ -52,7 +57,12 @@ impl Rules {
     }
 
     /// What leaves a rule open under some combination of facts given and not given.
-    fn open(&self, rule: &Rule, types: &BTreeMap<Slot, (String, Type)>) -> Option<Gap> {
+    fn open(
+        &self,
+        rule: &Rule,
+        types: &BTreeMap<Slot, (String, Type)>,
+        is_open: &dyn Fn(&Rule, &[(Slot, Value)]) -> bool,
+    ) -> Option<Gap> {
         let programs = || rule.applies.iter().chain([&rule.needs]);
         let slots: Vec<Slot> = programs()
             .flat_map(|it| it.slots())
@@ -72,7 +82,7 @@ impl Rules {
             }
             let applies = rule.applies.as_ref().map_or(Truth::True, |it| it.truth(&given));
             match (applies == Truth::False, applies.implies(rule.needs.truth(&given))) {
-                (false, Truth::Unknown(gap)) => Some(gap),
+                (false, Truth::Unknown(gap)) if is_open(rule, &given.stated()) => Some(gap),
                 _ => None,
             }
         })
@@ -107,6 +117,12 @@ impl Rules {
 
 /// Facts given, or not, in a case.
 struct Given(BTreeMap<Slot, Option<Value>>);
+
+impl Given {
+    fn stated(&self) -> Vec<(Slot, Value)> {
+        self.0.iter().filter_map(|(slot, value)| Some((*slot, value.clone()?))).collect()
+    }
+}
 
 impl Readings for Given {
     fn get(&self, slot: Slot) -> Reading {
