@@ -12,7 +12,7 @@ mod told;
 
 pub use gather::{Brought, RuleFile, load, load_layers};
 pub use layers::{Amended, Amendment, Change, Level, Note, Noted, Part, Preset, ReviseOn};
-pub use open::NoOpenCase;
+pub use open::{IsOpen, NoOpenCase};
 pub use settings::{Setting, SettingChange};
 pub use tables::{Table, TableKey, TableRow};
 pub use told::{Changed, Told};

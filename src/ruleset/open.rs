@@ -13,6 +13,9 @@ const MOST: usize = 20_000;
 /// Beyond any limit a rule may state, SI, to either side.
 const FAR: f64 = 1e9;
 
+/// Whether a rule is open on an outlet of which only these facts are given.
+pub type IsOpen<'f> = &'f dyn Fn(&Rule, &[(Slot, Value)]) -> bool;
+
 /// A rule that can be open and has no case that shows it.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct NoOpenCase {
@@ -28,11 +31,7 @@ impl Rules {
     /// Rules that can be left open by a fact that is not given, and have no case that gives *clarify*. A general note
     /// that advises is given wherever it may apply, and is never open. `is_open` tries a rule on an outlet of which some
     /// facts are given: a fact that follows from those is not lacking.
-    pub fn without_open_case(
-        &self,
-        facts: &dyn Names,
-        is_open: &dyn Fn(&Rule, &[(Slot, Value)]) -> bool,
-    ) -> Vec<NoOpenCase> {
+    pub fn without_open_case(&self, facts: &dyn Names, is_open: IsOpen<'_>) -> Vec<NoOpenCase> {
         let mut lacking = Vec::new();
         let mut types: BTreeMap<Slot, (String, Type)> = BTreeMap::new();
         for rule in &self.rules {
@@ -57,12 +56,7 @@ impl Rules {
     }
 
     /// What leaves a rule open under some combination of facts given and not given.
-    fn open(
-        &self,
-        rule: &Rule,
-        types: &BTreeMap<Slot, (String, Type)>,
-        is_open: &dyn Fn(&Rule, &[(Slot, Value)]) -> bool,
-    ) -> Option<Gap> {
+    fn open(&self, rule: &Rule, types: &BTreeMap<Slot, (String, Type)>, is_open: IsOpen<'_>) -> Option<Gap> {
         let programs = || rule.applies.iter().chain([&rule.needs]);
         let slots: Vec<Slot> = programs()
             .flat_map(|it| it.slots())

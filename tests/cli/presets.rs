@@ -72,8 +72,7 @@ fn answers_that_would_settle_a_comment_lead_no_further_than_it_may_go() {
     let blank = "Mark,Kind,Closes,Seat depth,Wall,Supply,Supply insulation\nHB-1,Wall hydrant,Inside,8 in,2x6,Copper,none\n";
     let folder = Folder::of(blank);
     let settled = |options: &str| {
-        let review =
-            folder.run(&format!("review s.csv --climate minneapolis-mn --format json {options}")).json();
+        let review = folder.run(&format!("review s.csv --climate duluth-mn --format json {options}")).json();
         comment(outlet(&review, 2), SEAT)["would_settle"].to_string()
     };
     assert!(settled("").contains("\"revise\""), "{}", settled(""));

@@ -63,7 +63,9 @@ pub(in crate::ruleset) fn change_tables(
             continue;
         };
         let old = &rules.tables[index];
-        let Some(mut table) = read(&old.name, node, Some(old), old.slot, facts, problems) else { continue };
+        let before = problems.len();
+        let table = read(&old.name, node, Some(old), old.slot, facts, problems);
+        let Some(mut table) = table.filter(|_| problems.len() == before) else { continue };
         let slots = |it: &Table| it.by.iter().map(|key| key.slot).collect::<Vec<_>>();
         if slots(&table) != slots(old) {
             let names: Vec<&str> = old.by.iter().map(|it| &*it.name).collect();
@@ -146,7 +148,8 @@ fn read(
         in_order(&table, problems);
         every_word(&table, problems);
     }
-    (problems.len() == before).then_some(table)
+    // Even one with a problem has a name: rules that use it are not told that they misspell it.
+    Some(table)
 }
 
 /// The facts of `by`.
