@@ -35,6 +35,7 @@ fn world(files: &Memory) -> World {
         answers: None,
         rules: &[],
         base_rules: &shipped::rules(),
+        presets: Default::default(),
         climates: &climates,
     };
     match open(&options) {

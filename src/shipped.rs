@@ -13,6 +13,12 @@ pub fn rules() -> Vec<RuleFile<'static>> {
     files(&RULES).map(|(name, bytes)| RuleFile { name, bytes }).collect()
 }
 
+/// The presets, by their names: amendments that come before those of a person.
+pub fn presets() -> Vec<RuleFile<'static>> {
+    let named = RULES.get_dir("presets").into_iter().flat_map(files);
+    named.map(|(name, bytes)| RuleFile { name: name.trim_end_matches(".yaml"), bytes }).collect()
+}
+
 /// The climates built in.
 pub fn climates() -> Result<Library, Vec<Problem>> {
     Library::read(files(&CLIMATES))

@@ -2,13 +2,12 @@
 
 use coldsill::climate::Library;
 use coldsill::expr::Type;
-use coldsill::facts::{CATALOGUE, Source, World};
+use coldsill::facts::{CATALOGUE, Source};
 use coldsill::physics::backflow::{DEVICES, Drains, Pressure, Removal};
 use coldsill::physics::materials;
 use coldsill::physics::metals::treated_wood::{self, Acceptance};
 use coldsill::physics::metals::{Exposure, FORMS, sea_water};
 use coldsill::report::{WIDTH, table, wrapped};
-use coldsill::review::CaseResult;
 use coldsill::units::{Quantity, Show, System};
 
 fn fahrenheit(kelvin: Option<f64>) -> String {
@@ -16,7 +15,7 @@ fn fahrenheit(kelvin: Option<f64>) -> String {
     kelvin.map_or_else(|| "-".into(), |it| show.value(&Quantity::temperature(it), System::Us))
 }
 
-fn page(headings: &[&str], rows: Vec<Vec<String>>) -> String {
+pub fn page(headings: &[&str], rows: Vec<Vec<String>>) -> String {
     format!("{}\n", table(headings, rows, WIDTH))
 }
 
@@ -155,46 +154,4 @@ pub fn facts() -> String {
         text.push_str(&wrapped(&format!("{}: {ty}", entry.def.about), WIDTH, "    "));
     }
     text
-}
-
-pub fn rules(world: &World) -> String {
-    let rules = &world.job().rules;
-    let mut text = String::new();
-    for it in &rules.rules {
-        let once = if it.once { ", once for the job" } else { "" };
-        let by = it.changed_by.as_ref().map_or_else(String::new, |by| format!("; as amended by {by}"));
-        text.push_str(&wrapped(&format!("{}: {}", it.number, it.title), WIDTH, ""));
-        let says = format!("{}{once}; basis: {}{by}", it.outcome.word(), it.basis.word());
-        text.push_str(&wrapped(&says, WIDTH, "    "));
-        text.push_str(&wrapped(&it.id, WIDTH, "    "));
-    }
-    for it in &rules.dropped {
-        text.push_str(&wrapped(&format!("Dropped by {}: {}: {}", it.by, it.rule, it.reason), WIDTH, ""));
-    }
-    let rows = rules.settings.iter().map(|it| {
-        let by = it.changed_by.as_ref().map_or_else(String::new, |by| format!(" (set by {by})"));
-        vec![it.name.to_string(), format!("{}{by}", it.text), it.about.to_string()]
-    });
-    text.push('\n');
-    text.push_str(&page(&["Setting", "Is", "Which is"], rows.collect()));
-    text
-}
-
-/// The cases as a table, and whether all of them hold.
-pub fn cases(results: &[CaseResult]) -> (String, bool) {
-    let failed: Vec<&CaseResult> = results.iter().filter(|it| it.found != it.wanted).collect();
-    let rows = failed.iter().map(|it| {
-        vec![
-            it.rule.to_string(),
-            it.case.to_string(),
-            it.wanted.word().into(),
-            it.found.word().into(),
-            it.place.to_string(),
-        ]
-    });
-    let count = format!("{} cases tried, {} as wanted.\n", results.len(), results.len() - failed.len());
-    if failed.is_empty() {
-        return (count, true);
-    }
-    (format!("{}\n{count}", page(&["Rule", "Case", "Wanted", "Found", "Where"], rows.collect())), false)
 }

@@ -6,11 +6,12 @@ mod lists;
 mod options;
 mod output;
 mod read;
+mod rules;
 mod walls;
 
 use clap::Parser;
 use coldsill::diag::Problem;
-use coldsill::facts::{self, World};
+use coldsill::facts::{self, Presets, World};
 use coldsill::{report, review, shipped};
 use disk::Disk;
 use options::{Cli, Command, Format, Source};
@@ -71,15 +72,19 @@ fn run(command: &Command) -> Result<u8, Vec<Problem>> {
         Command::Metals => print(&lists::metals()),
         Command::Devices => print(&lists::devices()),
         Command::Facts => print(&lists::facts()),
-        Command::Rules { action: None, rules } => print(&lists::rules(&rules_only(rules, &disk)?)),
-        Command::Rules { action: Some(options::RulesAction::Try { files }), rules } => {
+        Command::Rules { action: None, which, rules, preset } => {
+            let world = rules_only(rules, preset.as_deref(), &disk)?;
+            let asked = which.join(" ");
+            if asked.is_empty() {
+                return print(&rules::list(&world));
+            }
+            print(&rules::one(&world, &asked).map_err(|problem| vec![problem])?)
+        }
+        Command::Rules { action: Some(options::RulesAction::Try { files }), rules, preset, .. } => {
             let all: Vec<String> = rules.iter().chain(files).cloned().collect();
-            // A set's cases stand for the set as it was written; an amendment's for what it adds.
-            let (base, amended) = (rules_only(&[], &disk)?, rules_only(&all, &disk)?);
-            let mut results = review::try_cases(&base);
-            let is_added = |id: &str| base.job().rules.rule(id).is_none();
-            results.extend(review::try_cases(&amended).into_iter().filter(|it| is_added(&it.rule)));
-            let (text, all_hold) = lists::cases(&results);
+            let (base, amended) =
+                (rules_only(&[], None, &disk)?, rules_only(&all, preset.as_deref(), &disk)?);
+            let (text, all_hold) = rules::cases(&base, &amended);
             output::print(&text).map_err(|problem| vec![problem])?;
             Ok(if all_hold { CLEAN } else { ASKS })
         }
@@ -102,11 +107,14 @@ fn open(source: &Source, disk: &Disk) -> Result<World, Vec<Problem>> {
         answers: source.answers.as_deref(),
         rules: &source.rules,
         base_rules: &shipped::rules(),
+        presets: Presets { all: &shipped::presets(), chosen: source.preset.as_deref() },
         climates: &shipped::climates()?,
     })
 }
 
 /// The rules in force without a job.
-fn rules_only(amendments: &[String], disk: &Disk) -> Result<World, Vec<Problem>> {
-    facts::open_rules(disk, &shipped::rules(), amendments)
+fn rules_only(amendments: &[String], preset: Option<&str>, disk: &Disk) -> Result<World, Vec<Problem>> {
+    let presets = shipped::presets();
+    let presets = Presets { all: &presets, chosen: preset };
+    facts::open_rules_with(disk, &shipped::rules(), amendments, presets)
 }

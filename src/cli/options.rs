@@ -77,9 +77,15 @@ pub enum Command {
         /// What to do with them.
         #[command(subcommand)]
         action: Option<RulesAction>,
+        /// One rule whole, by its number such as Freezing 1 or its id
+        #[arg(value_name = "RULE")]
+        which: Vec<String>,
         /// Amend the base rules with a file; may be given more than once
         #[arg(long, value_name = "FILE", global = true)]
         rules: Vec<String>,
+        /// A preset: examiner or builder
+        #[arg(long, value_name = "NAME", global = true)]
+        preset: Option<String>,
     },
     /// Print a JSON Schema
     Schema {
@@ -94,7 +100,7 @@ pub enum Command {
 pub enum RulesAction {
     /// Run the cases that rules carry
     Try {
-        /// Rule files after the base rules
+        /// Rule files after the base rules: amendments, or sets of your own
         files: Vec<String>,
     },
 }
@@ -117,6 +123,9 @@ pub struct Source {
     /// Amend the rules with a file; may be given more than once
     #[arg(long, value_name = "FILE")]
     pub rules: Vec<String>,
+    /// What may ask for a revision: examiner or builder, in place of the job's preset and `revise_on`
+    #[arg(long, value_name = "NAME")]
+    pub preset: Option<String>,
     /// Units of the report
     #[arg(long, value_enum, default_value_t = Units::Us)]
     pub units: Units,

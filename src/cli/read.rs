@@ -17,6 +17,7 @@ pub fn run(options: &Read, disk: &Disk) -> Result<bool, Vec<Problem>> {
         answers: None,
         rules: &[],
         base_rules: &shipped::rules(),
+        presets: Default::default(),
         climates: &shipped::climates()?,
     })?;
     let understood = review::understood(&world);

@@ -29,7 +29,7 @@ pub use questions::{Asked, asked, of_the_place};
 pub use reading::{Fact, Origin, Outlet};
 pub use sheet::{ON_SHEET, SectionSheet, section_sheet};
 pub use spell::{Case, Followed, HeatOut, State, design_spell, spell_start};
-pub use world::{Solves, Sources, World, open, open_rules, open_to_read};
+pub use world::{Presets, Solves, Sources, World, open, open_rules, open_rules_with, open_to_read};
 pub use worse_end::worse_end;
 
 use crate::expr::{Gap, Names, Reading, Slot, Type, Value};

@@ -81,8 +81,11 @@ pub struct Outlet<'w> {
 impl<'w> Outlet<'w> {
     /// An outlet of which these facts are given; one entry per fact of the catalogue.
     pub(super) fn new(world: &'w World, mut given: Vec<Option<Fact>>) -> Self {
-        given.resize(CATALOGUE.len(), None);
-        let memo = std::iter::repeat_with(OnceCell::new).take(CATALOGUE.len()).collect();
+        // Settings and tables of the rules follow the facts.
+        let rules = &world.job().rules;
+        let slots = CATALOGUE.len() + rules.settings.len() + rules.tables.len();
+        given.resize(slots, None);
+        let memo = std::iter::repeat_with(OnceCell::new).take(slots).collect();
         Self { world, given, memo, trail: RefCell::default() }
     }
 
@@ -104,16 +107,10 @@ impl<'w> Outlet<'w> {
 
     /// A fact, worked out when first asked for.
     pub fn fact(&self, slot: Slot) -> Fact {
-        match self.read(slot) {
-            Some(fact) => fact.clone(),
-            None => match self.world.job().rules.setting(slot) {
-                Some(setting) => Fact { value: Ok(setting.value.clone()), origin: Origin::Setting },
-                None => Fact::unknown(slot),
-            },
-        }
+        self.read(slot).cloned().unwrap_or_else(|| Fact::unknown(slot))
     }
 
-    /// A fact of the catalogue, worked out when first asked for; `None` for anything else.
+    /// A fact, setting or table, worked out when first asked for.
     fn read(&self, slot: Slot) -> Option<&Fact> {
         if let Some(top) = self.trail.borrow_mut().last_mut() {
             top.insert(slot);
@@ -121,9 +118,22 @@ impl<'w> Outlet<'w> {
         Some(self.memo.get(usize::from(slot.0))?.get_or_init(|| self.work_out(slot)))
     }
 
+    /// A setting or a table of the rules.
+    fn of_rules(&self, slot: Slot) -> Fact {
+        let rules = &self.world.job().rules;
+        if let Some(setting) = rules.setting(slot) {
+            return Fact { value: Ok(setting.value.clone()), origin: Origin::Setting };
+        }
+        let Some(table) = rules.table(slot) else { return Fact::unknown(slot) };
+        self.trail.borrow_mut().push(BTreeSet::new());
+        let value = table.look_up(&|key| self.get(key).cloned());
+        let used = self.trail.borrow_mut().pop().unwrap_or_default();
+        Fact { value, origin: Origin::Computed(used) }
+    }
+
     /// The facts that have been worked out so far, in the order of the catalogue.
     pub fn known_so_far(&self) -> Vec<(Slot, Fact)> {
-        let numbered = self.memo.iter().zip(0..);
+        let numbered = self.memo.iter().take(CATALOGUE.len()).zip(0..);
         numbered.filter_map(|(cell, number)| Some((Slot(number), cell.get()?.clone()))).collect()
     }
 
@@ -131,7 +141,7 @@ impl<'w> Outlet<'w> {
         if let Some(Some(fact)) = self.given.get(usize::from(slot.0)) {
             return fact.clone();
         }
-        let Some(entry) = entry(slot) else { return Fact::unknown(slot) };
+        let Some(entry) = entry(slot) else { return self.of_rules(slot) };
         match &entry.def.source {
             Source::Stated { blank: Blank::Unknown, .. } => Fact::unknown(slot),
             Source::Stated { blank: Blank::Assume(assume), .. } => match assume(self) {
@@ -171,7 +181,7 @@ impl<'w> Outlet<'w> {
     pub(super) fn setting(&self, own: Slot, name: &str) -> Result<f64, Gap> {
         let setting = self.world.job().rules.setting_named(name);
         let setting = setting.ok_or_else(|| Gap::absent(own, format!("the rules have no setting {name}")))?;
-        match &setting.value {
+        match self.get(setting.slot)? {
             Value::Quantity(it) => Ok(it.is),
             _ => Err(Gap::absent(own, format!("the setting {name} is not a quantity"))),
         }
@@ -193,12 +203,8 @@ impl<'w> Outlet<'w> {
 
 impl Readings for Outlet<'_> {
     fn get(&self, slot: Slot) -> Result<&Value, Gap> {
-        match self.read(slot) {
-            Some(fact) => fact.value.as_ref().map_err(Gap::clone),
-            None => {
-                self.world.job().rules.setting(slot).map(|it| &it.value).ok_or_else(|| Gap::missing(slot))
-            }
-        }
+        self.read(slot)
+            .map_or_else(|| Err(Gap::missing(slot)), |fact| fact.value.as_ref().map_err(Gap::clone))
     }
 
     fn stated(&self, slot: Slot) -> bool {

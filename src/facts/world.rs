@@ -8,8 +8,8 @@ use crate::climate::Year;
 use crate::diag::{Place, Problem};
 use crate::expr::{Slot, Value};
 use crate::input::Files;
-pub use crate::job::Sources;
 use crate::job::{self, Job, OFFSET, Words};
+pub use crate::job::{Presets, Sources};
 use crate::ruleset::RuleFile;
 use crate::schedule::{Cell, Read, Row};
 use crate::section::{
@@ -66,7 +66,17 @@ pub fn open_rules(
     base: &[RuleFile<'_>],
     amendments: &[String],
 ) -> Result<World, Vec<Problem>> {
-    Ok(World::new(job::of_rules(files, base, amendments, &words())?))
+    open_rules_with(files, base, amendments, Presets::default())
+}
+
+/// The same with a preset.
+pub fn open_rules_with(
+    files: &dyn Files,
+    base: &[RuleFile<'_>],
+    amendments: &[String],
+    presets: Presets<'_>,
+) -> Result<World, Vec<Problem>> {
+    Ok(World::new(job::of_rules(files, base, amendments, presets, &words())?))
 }
 
 fn words() -> Words<'static> {

@@ -3,13 +3,14 @@
 use super::answers::Answers;
 use super::places;
 use super::read::{self, ClimateSaid, Said};
+use super::rules::{Presets, Wanted, revise_on, rules_of};
 use super::walls::{hidden, with_built_in};
 use super::{Job, Products};
 use crate::climate::{Climate, Library};
 use crate::diag::{Place, Problem, Spot};
 use crate::expr::Names;
 use crate::input::{Files, Node, tables, text, yaml};
-use crate::ruleset::{self, Basis, RuleFile, Rules};
+use crate::ruleset::RuleFile;
 use crate::schedule::{self, Cell, Reading, Schedule, Term};
 use std::path::Path;
 use std::sync::Arc;
@@ -31,6 +32,8 @@ pub struct Sources<'r> {
     pub rules: &'r [String],
     /// The base rule sets.
     pub base_rules: &'r [RuleFile<'r>],
+    /// The presets there are, and the one that takes the place of the job's.
+    pub presets: Presets<'r>,
     /// The climates there are.
     pub climates: &'r Library,
 }
@@ -80,10 +83,17 @@ fn load_for(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<J
         For::Reading => Some(Arc::new(Climate::unknown())),
     };
     let schedule = find_schedule(request, words, (!is_job).then_some(brought), &said, &mut problems);
-    let rules = match what_for {
-        For::Review => find_rules(request, words, &said.rules, &mut problems),
-        For::Reading => with_files(request.files, request.base_rules, &[], words, &mut problems),
+    let is_reviewed = what_for == For::Review;
+    let wanted = Wanted {
+        files: request.files,
+        base: request.base_rules,
+        presets: request.presets,
+        preset_of_job: said.preset.as_ref().filter(|_| is_reviewed),
+        job: request.source,
+        of_job: if is_reviewed { &said.rules } else { &[] },
+        of_command_line: request.rules,
     };
+    let rules = rules_of(&wanted, words, &mut problems);
     let products = said.products.as_ref().and_then(|node| {
         Products::read(node, request.source, request.files, words.vocabulary, &mut problems)
     });
@@ -108,6 +118,7 @@ fn load_for(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<J
     let (Some(climate), Some(schedule), Some(rules)) = (climate, schedule, rules) else {
         return Err(problems);
     };
+    let (revise_on, revise_on_by) = revise_on(&rules, said.revise_on, request.presets.chosen.is_some());
     let mut job = Job {
         name: said.name,
         file: is_job.then(|| request.source.into()),
@@ -122,7 +133,8 @@ fn load_for(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<J
         spell: said.spell,
         walls,
         defaults: said.defaults,
-        revise_on: said.revise_on.unwrap_or_else(|| Basis::WORDS.iter().map(|(_, basis)| *basis).collect()),
+        revise_on,
+        revise_on_by,
         schedule,
         answers: answers.iter().map(|it| it.file.clone()).collect(),
         rules,
@@ -151,11 +163,22 @@ pub fn of_rules(
     files: &dyn Files,
     base: &[RuleFile<'_>],
     amendments: &[String],
+    presets: Presets<'_>,
     words: &Words<'_>,
 ) -> Result<Job, Vec<Problem>> {
     let mut problems = Vec::new();
-    let rules = with_files(files, base, amendments, words, &mut problems);
+    let wanted = Wanted {
+        files,
+        base,
+        presets,
+        preset_of_job: None,
+        job: "",
+        of_job: &[],
+        of_command_line: amendments,
+    };
+    let rules = rules_of(&wanted, words, &mut problems);
     let (Some(rules), true) = (rules, problems.is_empty()) else { return Err(problems) };
+    let (revise_on, revise_on_by) = revise_on(&rules, None, presets.chosen.is_some());
     Ok(Job {
         name: None,
         file: None,
@@ -170,7 +193,8 @@ pub fn of_rules(
         spell: super::SpellSaid::default(),
         walls: with_built_in(Vec::new()),
         defaults: Vec::new(),
-        revise_on: Basis::WORDS.iter().map(|(_, basis)| *basis).collect(),
+        revise_on,
+        revise_on_by,
         schedule: Schedule::default(),
         answers: Vec::new(),
         rules,
@@ -334,39 +358,6 @@ fn find_answers(
         Answers::read(&path, request.files, vocabulary).map_err(|problem| problems.push(problem)).ok()
     });
     read.collect()
-}
-
-fn find_rules(
-    request: &Sources<'_>,
-    words: &Words<'_>,
-    said: &[Node],
-    problems: &mut Vec<Problem>,
-) -> Option<Rules> {
-    let own =
-        said.iter().filter_map(|node| node.text("rule file", problems).map(|it| beside(request.source, it)));
-    let paths: Vec<String> =
-        own.collect::<Vec<_>>().into_iter().chain(request.rules.iter().cloned()).collect();
-    with_files(request.files, request.base_rules, &paths, words, problems)
-}
-
-/// The base rules and those of the files named, in order.
-fn with_files(
-    files: &dyn Files,
-    base: &[RuleFile<'_>],
-    paths: &[String],
-    words: &Words<'_>,
-    problems: &mut Vec<Problem>,
-) -> Option<Rules> {
-    let mut read = Vec::new();
-    for path in paths {
-        match files.read(path) {
-            Ok(bytes) => read.push((path, bytes)),
-            Err(problem) => problems.push(problem),
-        }
-    }
-    let mut all = base.to_vec();
-    all.extend(read.iter().map(|(name, bytes)| RuleFile { name, bytes }));
-    ruleset::load(&all, words.facts, words.first_setting).map_err(|found| problems.extend(found)).ok()
 }
 
 /// A path named in a file is taken from that file's folder.

@@ -6,12 +6,14 @@ mod load;
 mod places;
 mod products;
 mod read;
+mod rules;
 mod walls;
 
 pub use answers::SHEET_HEADINGS;
 pub use load::{Sources, Words, load, load_to_read, of_rules};
 use products::OF_THE_PLACE;
 pub use products::{OFFSET, Products, seat_is_of_another_length};
+pub use rules::Presets;
 pub use walls::walls;
 
 use crate::climate::Climate;
@@ -123,6 +125,8 @@ pub struct Job {
     pub defaults: Vec<Cell>,
     /// Bases that may ask for a revision; the others advise.
     pub revise_on: Vec<Basis>,
+    /// Who says so: the job, a preset or an amendment; nobody where every basis may.
+    pub revise_on_by: Option<Arc<str>>,
     /// The schedule; its rows hold the answers too.
     pub schedule: Schedule,
     /// Files of answers, the first before the next.

@@ -44,6 +44,7 @@ pub(super) struct Said {
     pub walls: Vec<Wall>,
     pub defaults: Vec<Cell>,
     pub revise_on: Option<Vec<Basis>>,
+    pub preset: Option<Node>,
     pub schedule: Option<ScheduleSaid>,
     pub columns: ColumnsSaid,
     pub places: Option<Node>,
@@ -84,14 +85,19 @@ pub(super) fn read(node: &Node, vocabulary: &[Term], problems: &mut Vec<Problem>
         .take("revise_on")
         .and_then(|node| node.list("revise_on", problems))
         .map(|bases| bases.iter().filter_map(|node| node.one_of("basis", &Basis::WORDS, problems)).collect());
+    said.preset = fields.take("preset").cloned();
     said.schedule = fields.need("schedule", problems).and_then(|node| read_schedule(node, problems));
     said.columns =
         fields.take("columns").map(|node| read_columns(node, vocabulary, problems)).unwrap_or_default();
     said.places = fields.take("places").cloned();
     said.homes = fields.take("homes").map(|node| read_homes(node, problems)).unwrap_or_default();
     said.answers = fields.take("answers").cloned();
-    said.rules =
-        fields.take("rules").and_then(|node| node.list("rules", problems)).unwrap_or_default().to_vec();
+    // One file, one amendment written here, or a list of such.
+    said.rules = match fields.take("rules") {
+        Some(Node { kind: Kind::List(entries), .. }) => entries.clone(),
+        Some(node) => vec![node.clone()],
+        None => Vec::new(),
+    };
     fields.finish(problems);
     said
 }

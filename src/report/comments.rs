@@ -12,6 +12,7 @@ use std::sync::Arc;
 pub(super) struct Gathered<'r> {
     pub rule: &'r Arc<RuleCard>,
     pub outcome: Outcome,
+    pub lowered: bool,
     pub says: Option<String>,
     pub settle: Option<String>,
     pub remedy: Option<String>,
@@ -71,14 +72,16 @@ fn place_of<'r>(gathered: &mut Vec<Gathered<'r>>, comment: &'r Comment, system: 
     let alike = gathered.iter().position(|it| {
         it.rule.id == comment.rule.id
             && it.outcome == comment.outcome
+            && it.lowered == comment.lowered
             && it.says == says
             && it.settle == settle
             && it.remedy == remedy
     });
     alike.unwrap_or_else(|| {
-        let (rule, outcome) = (&comment.rule, comment.outcome);
+        let (rule, outcome, lowered) = (&comment.rule, comment.outcome, comment.lowered);
         let waits_for = waits_for(comment);
-        gathered.push(Gathered { rule, outcome, says, settle, remedy, waits_for, outlets: Vec::new() });
+        let outlets = Vec::new();
+        gathered.push(Gathered { rule, outcome, lowered, says, settle, remedy, waits_for, outlets });
         gathered.len() - 1
     })
 }

@@ -84,9 +84,11 @@ fn tree(review: &Review, system: System) -> Map<String, Value> {
                 .map(|it| usual(&Quantity::of(it.value, Dim::LENGTH), system)),
         },
         "revise_on": review.revise_on.iter().map(|it| it.word()).collect::<Vec<_>>(),
+        "preset": review.told.preset,
         "amendments": review.amendments,
-        "dropped": review.dropped.iter().map(|it| json!({
-            "rule": it.rule, "number": it.number, "reason": it.reason, "by": it.by,
+        "amended": super::amended::json(&review.told),
+        "dropped": review.told.dropped.iter().map(|it| json!({
+            "rule": it.rule, "number": it.number, "reason": it.reason, "by": it.by.by,
         })).collect::<Vec<_>>(),
         "outlets": null,
         "tally": {
@@ -190,6 +192,7 @@ fn comment(comment: &Comment, system: System) -> Value {
         "rule": rule.id,
         "number": rule.number,
         "outcome": comment.outcome.word(),
+        "lowered": comment.lowered,
         "basis": rule.basis.word(),
         "title": rule.title,
         "once": rule.once,
@@ -198,7 +201,7 @@ fn comment(comment: &Comment, system: System) -> Value {
         "remedy": remedy(comment, system),
         "see": rule.see,
         "rule_at": place(&rule.place, None),
-        "amended_by": rule.changed_by,
+        "amended_by": rule.amended_by.last(),
         "values": values,
         "missing": missing,
         "absent": absent.collect::<Vec<_>>(),

@@ -1,5 +1,6 @@
 //! Reports of a review, of a cold spell, of a wall and of what was read. They word and lay out; they compute nothing.
 
+mod amended;
 mod cold_spell;
 mod comments;
 mod json;
@@ -12,9 +13,10 @@ mod text;
 mod wall;
 mod words;
 
+pub use amended::{by_whom, change, head as amended_head, place, revise_on};
 pub use cold_spell::{cold_spell, cold_spell_csv, cold_spell_json};
 pub use json::json;
-pub use page::{table, wrapped};
+pub use page::{labelled, table, wrapped};
 pub use questions::questions_csv;
 pub use read::{read, read_csv, read_json};
 pub use sheet::sheet;

@@ -1,5 +1,6 @@
 //! The comment sheet: what to revise, clarify and know, outlet by outlet.
 
+use super::amended;
 use super::comments::{Gathered, Spotted, gathered, speaks};
 use super::page::{heading, how_read, labelled, labelled_at, not_used, table, unread, wrapped};
 use super::words::{listed, value};
@@ -22,7 +23,7 @@ pub fn text(review: &Review, system: System) -> String {
     head(&mut out, review, system);
     let gathered = gathered(review, system);
     schedule(&mut out, review, system);
-    comments(&mut out, &gathered);
+    comments(&mut out, &gathered, review);
     super::questions::section(&mut out, review);
     super::questions::answered(&mut out, review, system);
     assumed(&mut out, review, system);
@@ -50,12 +51,11 @@ fn head(out: &mut String, review: &Review, system: System) {
         },
     );
     out.push_str(&labelled("Code", &code, WIDTH));
-    if !review.amendments.is_empty() {
-        out.push_str(&labelled("Amended", &listed(&review.amendments, usize::MAX), WIDTH));
+    for (label, line) in amended::head(&review.told) {
+        out.push_str(&labelled(label, &line, WIDTH));
     }
-    for dropped in &review.dropped {
-        let line = format!("{} by {}: {}", dropped.number, dropped.by, dropped.reason);
-        out.push_str(&labelled("Dropped", &line, WIDTH));
+    if let Some(line) = amended::revise_on(&review.revise_on, review.revise_on_by.as_ref()) {
+        out.push_str(&labelled("Revise on", &line, WIDTH));
     }
     if !review.answers.is_empty() {
         out.push_str(&labelled("Answers", &listed(&review.answers, usize::MAX), WIDTH));
@@ -170,7 +170,7 @@ fn what(outlet: &OutletReview, system: System) -> String {
     if said.is_empty() { "nothing stated".into() } else { said.join(", ") }
 }
 
-fn comments(out: &mut String, gathered: &[Gathered<'_>]) {
+fn comments(out: &mut String, gathered: &[Gathered<'_>], review: &Review) {
     let sections = [
         ("To revise", Outcome::Revise, false),
         ("To clarify", Outcome::Clarify, false),
@@ -196,7 +196,7 @@ fn comments(out: &mut String, gathered: &[Gathered<'_>]) {
                 is_last: !those.get(index + 1).is_some_and(|it| of_rule(&it)),
                 same_remedy: those.iter().filter(of_rule).all(|other| other.remedy == it.remedy),
             };
-            comment(out, it, place);
+            comment(out, it, place, review);
         }
         waits(out, &waiting, !those.is_empty());
     }
@@ -247,7 +247,7 @@ fn is_general(once: bool, outcome: Outcome) -> bool {
 }
 
 /// A comment under its rule's title; what holds for the rule stands once, at its last comment.
-fn comment(out: &mut String, it: &Gathered<'_>, of: Of) {
+fn comment(out: &mut String, it: &Gathered<'_>, of: Of, review: &Review) {
     if of.is_first {
         out.push_str(&wrapped(&format!("{}: {}", it.rule.number, it.rule.title), WIDTH, ""));
     }
@@ -267,8 +267,14 @@ fn comment(out: &mut String, it: &Gathered<'_>, of: Of) {
     if it.outcome == Outcome::Revise {
         line(out, "Why", &it.rule.why);
     }
-    let amended = it.rule.changed_by.as_ref().map_or_else(String::new, |by| format!("; as amended by {by}"));
+    let amended = match it.rule.amended_by.as_slice() {
+        [] => String::new(),
+        names => format!("; as amended by {}", listed(names, usize::MAX)),
+    };
     line(out, "Basis", &format!("{}{amended}", basis(it)));
+    if it.lowered {
+        line(out, "", &amended::advises_only(&review.revise_on));
+    }
     if !it.rule.see.is_empty() {
         line(out, "Look in", &it.rule.see.join("; "));
     }

@@ -2,8 +2,8 @@
 
 use super::judge::verdict;
 use crate::diag::Place;
-use crate::facts::World;
-use crate::ruleset::Outcome;
+use crate::facts::{Facts, World};
+use crate::ruleset::{NoOpenCase, Outcome};
 use std::sync::Arc;
 
 /// How a case came out.
@@ -34,4 +34,12 @@ pub fn try_cases(world: &World) -> Vec<CaseResult> {
         place: case.place.clone(),
     });
     run.collect()
+}
+
+/// Rules that can be left open and have no case that shows it.
+pub fn lacking_cases(world: &World) -> Vec<NoOpenCase> {
+    world
+        .job()
+        .rules
+        .without_open_case(&Facts, &|rule, given| verdict(rule, &world.outlet_of(given)).is_err())
 }

@@ -31,7 +31,7 @@ pub(super) fn comment(
     revise_on: &[Basis],
 ) -> Comment {
     let rules = &outlet.world().job().rules;
-    let (outcome, open, answers) = match verdict(rule, outlet) {
+    let (outcome, mut open, answers) = match verdict(rule, outlet) {
         Ok(outcome) => (outcome, None, Vec::new()),
         // A general note asks for nothing: where it may apply it is given.
         Err(_) if rule.once && rule.outcome == Outcome::Advise => (Outcome::Advise, None, Vec::new()),
@@ -41,10 +41,14 @@ pub(super) fn comment(
             (tried.agreed.unwrap_or(Outcome::Clarify), Some(open), tried.answers)
         }
     };
-    let outcome = match outcome {
-        Outcome::Revise if !revise_on.contains(&rule.basis) => Outcome::Advise,
-        other => other,
-    };
+    let may_revise = revise_on.contains(&rule.basis);
+    let lowered = outcome == Outcome::Revise && !may_revise;
+    let outcome = if lowered { Outcome::Advise } else { outcome };
+    if !may_revise {
+        // What an answer would lead to is no graver than the comment itself may be.
+        let settled = open.iter_mut().flat_map(|it| &mut it.would_settle);
+        settled.filter(|it| it.outcome == Outcome::Revise).for_each(|it| it.outcome = Outcome::Advise);
+    }
     // Nothing is said where there is nothing to say: its figures need not be worked out.
     let speaks = matches!(outcome, Outcome::Revise | Outcome::Clarify | Outcome::Advise);
     let reader = Reader { outlet, answers: &answers, rules };
@@ -63,7 +67,7 @@ pub(super) fn comment(
     } else {
         slots.iter().map(|it| reader.shown(*it)).collect()
     };
-    Comment { rule: card.clone(), outcome, says, remedy, values, open }
+    Comment { rule: card.clone(), outcome, lowered, says, remedy, values, open }
 }
 
 /// What people need to know of a rule.
@@ -77,7 +81,7 @@ pub(super) fn card(rule: &Rule) -> Arc<RuleCard> {
         see: rule.see.clone(),
         once: rule.once,
         place: rule.place.clone(),
-        changed_by: rule.changed_by.clone(),
+        amended_by: rule.amended_by(),
     })
 }
 
@@ -152,13 +156,13 @@ pub(super) fn shown(slot: Slot, fact: &Fact, rules: &Rules) -> Shown {
 }
 
 pub(super) fn name(slot: Slot, rules: &Rules) -> Arc<str> {
-    match (facts::entry(slot), rules.setting(slot)) {
+    match (facts::entry(slot), rules.called(slot)) {
         (Some(entry), _) => entry.def.name.into(),
-        (None, Some(setting)) => setting.name.clone(),
+        (None, Some((name, _))) => name.clone(),
         (None, None) => "".into(),
     }
 }
 
 fn heading(slot: Slot, rules: &Rules) -> Arc<str> {
-    rules.setting(slot).map_or_else(|| facts::heading(slot), |setting| setting.about.clone())
+    rules.called(slot).map_or_else(|| facts::heading(slot), |(_, about)| about.clone())
 }

@@ -11,7 +11,7 @@ mod settle;
 mod sheet;
 mod understood;
 
-pub use cases::{CaseResult, try_cases};
+pub use cases::{CaseResult, lacking_cases, try_cases};
 pub use cold_spell::{Asked, ColdSpell, InSpell, Question as SpellQuestion, cold_spell};
 pub use questions::turns_of;
 pub use run::run;
@@ -23,7 +23,7 @@ use crate::diag::{Place, Problem};
 use crate::expr::{Gap, Slot, Value};
 use crate::facts::{Origin, Solves};
 use crate::job::{Authority, Code};
-use crate::ruleset::{Basis, Dropped, Outcome};
+use crate::ruleset::{Basis, Outcome, Told};
 pub use crate::schedule::{Noted, Unused};
 use crate::units::{Measure, Quantity, Show};
 use std::sync::Arc;
@@ -80,8 +80,8 @@ pub struct RuleCard {
     pub once: bool,
     /// Where the rule stands.
     pub place: Place,
-    /// The amendment that changed it.
-    pub changed_by: Option<Arc<str>>,
+    /// Amendments that added or changed it, in their order.
+    pub amended_by: Vec<Arc<str>>,
 }
 
 /// What a rule says of an outlet.
@@ -91,6 +91,8 @@ pub struct Comment {
     pub rule: Arc<RuleCard>,
     /// What it says.
     pub outcome: Outcome,
+    /// Whether it only advises because its basis may not ask for the revision it would be.
+    pub lowered: bool,
     /// The wording.
     pub says: Vec<Piece>,
     /// What would mend it.
@@ -260,10 +262,12 @@ pub struct Review {
     pub authority: Authority,
     /// Bases that may ask for a revision.
     pub revise_on: Vec<Basis>,
-    /// Amendments in force.
+    /// Who says so; nobody where every basis may.
+    pub revise_on_by: Option<Arc<str>>,
+    /// Names of the amendments in force.
     pub amendments: Vec<Arc<str>>,
-    /// Rules that amendments dropped.
-    pub dropped: Vec<Dropped>,
+    /// What the preset and the amendments have done.
+    pub told: Told,
     /// The outlets, in the order of the schedule.
     pub outlets: Vec<OutletReview>,
     /// Questions, the one that settles most first.

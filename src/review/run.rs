@@ -52,8 +52,9 @@ pub fn run(world: &World) -> Review {
         code: job.code.clone(),
         authority: job.authority.clone(),
         revise_on: job.revise_on.clone(),
-        amendments: job.rules.amendments.clone(),
-        dropped: job.rules.dropped.clone(),
+        revise_on_by: job.revise_on_by.clone(),
+        amendments: job.rules.amendments.iter().map(|it| it.name.clone()).collect(),
+        told: job.rules.told(&job.revise_on),
         questions: questions::questions(world, &outlets),
         answers: job.answers.clone(),
         answered: ledger::answered(&outlets),
@@ -79,8 +80,10 @@ pub(super) enum Part {
 
 /// The identity facts that some rule reads after all.
 fn told_apart_by(world: &World) -> BTreeSet<Slot> {
-    let rules = &world.job().rules.rules;
+    let rules = &world.job().rules;
+    let of_tables = rules.tables.iter().flat_map(|table| table.by.iter().map(|key| key.slot));
     let read: BTreeSet<Slot> = rules
+        .rules
         .iter()
         .flat_map(|rule| {
             rule.applies
@@ -89,6 +92,7 @@ fn told_apart_by(world: &World) -> BTreeSet<Slot> {
                 .flat_map(|it| it.slots())
                 .chain(std::iter::once(&rule.says).chain(&rule.remedy).flat_map(|it| it.slots()))
         })
+        .chain(of_tables)
         .collect();
     IDENTITY.iter().map(|name| facts::slot(name)).filter(|slot| read.contains(slot)).collect()
 }

@@ -1,11 +1,21 @@
 //! Rule files: sets of rules with their settings and cases, and the amendments that change them.
 
 mod amend;
+mod change;
+mod gather;
+mod layers;
+mod open;
 mod read;
 mod settings;
+mod tables;
+mod told;
 
-pub use read::{RuleFile, load};
-pub use settings::{MayBe, Setting};
+pub use gather::{Brought, RuleFile, load, load_layers};
+pub use layers::{Amended, Amendment, Change, Level, Note, Noted, Part, Preset, ReviseOn};
+pub use open::{IsOpen, NoOpenCase};
+pub use settings::{MayBe, Setting, SettingChange};
+pub use tables::{Table, TableKey, TableRow};
+pub use told::{Changed, Told};
 
 use crate::diag::Place;
 use crate::expr::{Names, Program, Slot, Template, Type, Value};
@@ -104,8 +114,28 @@ pub struct Rule {
     pub cases: Vec<Case>,
     /// Where it stands.
     pub place: Place,
-    /// The amendment that changed it.
-    pub changed_by: Option<Arc<str>>,
+    /// The amendment that added it.
+    pub added: Option<Amended>,
+    /// What amendments have changed in it, in their order.
+    pub changes: Vec<Change>,
+}
+
+impl Rule {
+    /// Names of the amendments that added or changed it, each once, in their order.
+    pub fn amended_by(&self) -> Vec<Arc<str>> {
+        let mut names: Vec<Arc<str>> = Vec::new();
+        for it in self.added.iter().chain(self.changes.iter().map(|it| &it.by)) {
+            if !names.contains(&it.by) {
+                names.push(it.by.clone());
+            }
+        }
+        names
+    }
+
+    /// The change of a part that is in force.
+    pub fn change_of(&self, part: Part) -> Option<&Change> {
+        self.changes.iter().rev().find(|it| it.part == part)
+    }
 }
 
 /// A tested case of a rule.
@@ -131,7 +161,18 @@ pub struct Dropped {
     /// Why.
     pub reason: Arc<str>,
     /// By which amendment.
-    pub by: Arc<str>,
+    pub by: Amended,
+}
+
+/// A set of rules.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Set {
+    /// Its name.
+    pub name: Arc<str>,
+    /// What it is for.
+    pub about: Arc<str>,
+    /// Where it stands.
+    pub place: Place,
 }
 
 /// All rules in force.
@@ -139,12 +180,22 @@ pub struct Dropped {
 pub struct Rules {
     /// In the order of their files.
     pub rules: Vec<Rule>,
+    /// The sets they come from.
+    pub sets: Vec<Set>,
     /// In the order of their files; slots follow those of the facts.
     pub settings: Vec<Setting>,
+    /// In the order of their files; slots follow those of the facts, among those of the settings.
+    pub tables: Vec<Table>,
     /// What amendments have dropped.
     pub dropped: Vec<Dropped>,
-    /// Names of the amendments in force, in order.
-    pub amendments: Vec<Arc<str>>,
+    /// The preset in force.
+    pub preset: Option<Preset>,
+    /// The amendments in force, in the order in which they were applied.
+    pub amendments: Vec<Amendment>,
+    /// Bases that may ask for a revision, where an amendment or the preset says so.
+    pub revise_on: Option<ReviseOn>,
+    /// What a reader has to know of the amendments.
+    pub notes: Vec<Note>,
 }
 
 impl Rules {
@@ -160,16 +211,40 @@ impl Rules {
         self.settings.iter().find(|it| &*it.name == name)
     }
 
+    /// The table of a slot, where it is one.
+    pub fn table(&self, slot: Slot) -> Option<&Table> {
+        self.tables.iter().find(|it| it.slot == slot)
+    }
+
+    /// Name of the setting or table of a slot, and what it is.
+    pub fn called(&self, slot: Slot) -> Option<(&Arc<str>, &Arc<str>)> {
+        let setting = self.setting(slot).map(|it| (&it.name, &it.about));
+        setting.or_else(|| self.table(slot).map(|it| (&it.name, &it.about)))
+    }
+
+    /// The slot after those of the settings and tables there are; `first` is the first after those of the facts.
+    fn next_slot(&self, first: u16) -> Slot {
+        let used = u16::try_from(self.settings.len() + self.tables.len()).unwrap_or(u16::MAX - first);
+        Slot(first.saturating_add(used))
+    }
+
     /// The rule of an id.
     pub fn rule(&self, id: &str) -> Option<&Rule> {
         self.rules.iter().find(|it| &*it.id == id)
     }
 }
 
-/// The names of facts and of settings together.
+/// The names of facts, settings and tables together.
 struct AllNames<'n> {
     facts: &'n dyn Names,
     settings: &'n [Setting],
+    tables: &'n [Table],
+}
+
+impl<'n> AllNames<'n> {
+    fn of(facts: &'n dyn Names, rules: &'n Rules) -> Self {
+        Self { facts, settings: &rules.settings, tables: &rules.tables }
+    }
 }
 
 impl AllNames<'_> {
@@ -181,12 +256,16 @@ impl AllNames<'_> {
 impl Names for AllNames<'_> {
     fn find(&self, name: &str) -> Option<(Slot, Type)> {
         let setting = self.settings.iter().find(|it| &*it.name == name);
-        setting.map(|it| (it.slot, it.ty())).or_else(|| self.facts.find(name))
+        let setting = setting.map(|it| (it.slot, it.ty()));
+        let table = || self.tables.iter().find(|it| &*it.name == name);
+        let table = || table().map(|it| (it.slot, Type::Quantity(it.measure)));
+        setting.or_else(table).or_else(|| self.facts.find(name))
     }
 
     fn all(&self) -> Vec<String> {
         let mut all = self.facts.all();
         all.extend(self.settings.iter().map(|it| it.name.to_string()));
+        all.extend(self.tables.iter().map(|it| it.name.to_string()));
         all
     }
 }

@@ -1,41 +1,21 @@
-//! Reads rule files: a set of rules, or an amendment. All problems of all files come at once.
+//! Reads a set of rules, and the rules that an amendment adds.
 
 use super::settings::Setting;
-use super::{AllNames, Basis, Case, Outcome, Rule, Rules, amend};
+use super::tables::read_tables;
+use super::{AllNames, Amended, Basis, Case, Outcome, Rule, Rules, Set};
 use crate::diag::{Place, Problem, Spot};
-use crate::expr::{Names, Program, Slot, Template, Type, Value};
-use crate::input::{Fields, Kind, Node, text, yaml};
+use crate::expr::{Names, Program, Template, Type, Value};
+use crate::input::{Fields, Kind, Node};
 use crate::units::{self, Quantity};
 use std::sync::Arc;
 
-/// A rule file: its name as people know it, and its bytes.
-#[derive(Clone, Copy, Debug)]
-pub struct RuleFile<'f> {
-    /// Name.
-    pub name: &'f str,
-    /// Bytes.
-    pub bytes: &'f [u8],
-}
-
-/// Loads sets and amendments in order. `facts` are the names rules may use; `first` is the first slot after them.
-pub fn load(files: &[RuleFile<'_>], facts: &dyn Names, first: u16) -> Result<Rules, Vec<Problem>> {
-    let mut problems = Vec::new();
-    let mut rules = Rules::default();
-    for file in files {
-        match text::decode(file.name, file.bytes).and_then(|it| yaml::parse(file.name, it)) {
-            Ok(node) => read_file(&node, facts, first, &mut rules, &mut problems),
-            Err(problem) => problems.push(problem),
-        }
-    }
-    if problems.is_empty() { Ok(rules) } else { Err(problems) }
-}
-
-fn read_file(node: &Node, facts: &dyn Names, first: u16, rules: &mut Rules, problems: &mut Vec<Problem>) {
-    let is_amendment =
-        matches!(&node.kind, Kind::Map(entries) if entries.iter().any(|(key, _)| key.text == "amendment"));
-    if is_amendment {
-        return amend::read(node, facts, rules, problems);
-    }
+pub(super) fn read_set(
+    node: &Node,
+    facts: &dyn Names,
+    first: u16,
+    rules: &mut Rules,
+    problems: &mut Vec<Problem>,
+) {
     if !matches!(&node.kind, Kind::Map(entries) if entries.iter().any(|(key, _)| key.text == "set")) {
         let problem = Problem::new(Place::whole(&node.place.file), "is not a rule file");
         problems.push(problem.expected("`set:` with `rules:`, or `amendment:` with what it changes"));
@@ -43,17 +23,21 @@ fn read_file(node: &Node, facts: &dyn Names, first: u16, rules: &mut Rules, prob
     }
     let Some(mut fields) = Fields::of(node, "rule file", problems) else { return };
     let set = fields.need("set", problems).and_then(|node| node.text("set", problems));
-    fields.need("about", problems).and_then(|node| node.text("about", problems));
+    let about = fields.need("about", problems).and_then(|node| node.text("about", problems));
     let settings =
         fields.take("settings").and_then(|node| node.map("settings", problems)).unwrap_or_default();
+    let tables = fields.take("tables").and_then(|node| node.map("tables", problems)).unwrap_or_default();
     let listed =
         fields.need("rules", problems).and_then(|node| node.list("rules", problems)).unwrap_or_default();
     fields.finish(problems);
     let Some(set) = set else { return };
+    let about = about.unwrap_or_default().into();
+    rules.sets.push(Set { name: set.into(), about, place: node.place.clone() });
     for (key, node) in settings {
-        let slot = Slot(first + u16::try_from(rules.settings.len()).unwrap_or(u16::MAX - first));
+        let slot = rules.next_slot(first);
         rules.settings.extend(Setting::read(set, key, node, slot, facts, problems));
     }
+    read_tables(set, tables, None, facts, first, rules, problems);
     read_rules(set, listed, facts, rules, None, problems);
 }
 
@@ -63,14 +47,14 @@ pub(super) fn read_rules(
     listed: &[Node],
     facts: &dyn Names,
     rules: &mut Rules,
-    added_by: Option<&Arc<str>>,
+    added_by: Option<&Amended>,
     problems: &mut Vec<Problem>,
 ) {
     for (index, node) in listed.iter().enumerate() {
-        let names = AllNames { facts, settings: &rules.settings };
+        let names = AllNames::of(facts, rules);
         let number = format!("{} {}", capitalised(set), index + 1);
         let Some(mut rule) = read_rule(set, &number, node, &names, problems) else { continue };
-        rule.changed_by = added_by.cloned();
+        rule.added = added_by.map(|it| it.at(&rule.place));
         if rules.rule(&rule.id).is_some() {
             problems.push(Problem::new(rule.place.clone(), "is an id that another rule has").text(&*rule.id));
         } else {
@@ -140,7 +124,8 @@ fn read_rule(
         see,
         cases,
         place: node.place.clone(),
-        changed_by: None,
+        added: None,
+        changes: Vec::new(),
     })
 }
 

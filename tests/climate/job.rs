@@ -24,6 +24,7 @@ fn opened(job: &str) -> Result<World, Vec<coldsill::diag::Problem>> {
         answers: None,
         rules: &[],
         base_rules: &base_rules,
+        presets: Default::default(),
         climates: &climates,
     })
 }

@@ -27,6 +27,7 @@ fn opened(name: &str, bytes: &[u8], schedule: &str) -> Result<World, Vec<String>
         answers: None,
         rules: &[],
         base_rules: &[],
+        presets: Default::default(),
         climates: &CLIMATES,
     };
     open(&sources).map_err(|problems| problems.iter().map(ToString::to_string).collect())
@@ -82,6 +83,7 @@ fn a_file_there_is_not_names_the_nearest() {
         answers: None,
         rules: &[],
         base_rules: &[],
+        presets: Default::default(),
         climates: &CLIMATES,
     };
     let problems: Vec<String> = open(&sources).err().unwrap().iter().map(ToString::to_string).collect();

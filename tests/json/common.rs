@@ -65,6 +65,7 @@ fn open(files: &dyn Files, source: &str, climate: Option<&str>, rules: &[String]
         answers: None,
         rules,
         base_rules: &shipped::rules(),
+        presets: Default::default(),
         climates: &climates,
     };
     facts::open(&options).unwrap_or_else(|problems| panic!("{problems:?}"))

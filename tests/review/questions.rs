@@ -65,6 +65,8 @@ fn asked(schedule: &str) -> Review {
         climate: Some("dallas-tx"),
         answers: None,
         rules: &[],
+        presets: Default::default(),
+        sheet: None,
         base_rules: &base_rules,
         climates: &climates,
     };

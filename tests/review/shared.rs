@@ -17,6 +17,7 @@ pub fn world(files: &Memory, source: &str, climate: Option<&str>) -> World {
         answers: None,
         rules: &[],
         base_rules: &base_rules,
+        presets: Default::default(),
         climates: &climates,
     };
     open(&options).unwrap_or_else(|problems| {

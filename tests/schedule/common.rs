@@ -29,6 +29,7 @@ pub fn opened(
         climate,
         answers: None,
         rules: &[],
+        presets: Default::default(),
         base_rules: &base_rules,
         climates: &climates,
     };

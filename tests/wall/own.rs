@@ -15,6 +15,9 @@ fn world(job: &str, schedule: &str) -> World {
         source: "job.yaml",
         climate: None,
         rules: &[],
+        presets: Default::default(),
+        answers: None,
+        sheet: None,
         base_rules: &base_rules,
         climates: &climates,
     };

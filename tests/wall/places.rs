@@ -19,6 +19,9 @@ fn open_job(job: &str, places: &str) -> Result<World, Vec<String>> {
         source: "job.yaml",
         climate: None,
         rules: &[],
+        presets: Default::default(),
+        answers: None,
+        sheet: None,
         base_rules: &base_rules,
         climates: &climates,
     };

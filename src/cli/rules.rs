@@ -1,0 +1,219 @@
+//! The rules in force: the list, one of them whole, and their cases.
+
+use crate::lists::page;
+use coldsill::diag::{Place, Problem};
+use coldsill::expr::Slot;
+use coldsill::facts::World;
+use coldsill::report::{WIDTH, amended_head, by_whom, change, labelled, place, revise_on, wrapped};
+use coldsill::review::{CaseResult, lacking_cases, try_cases};
+use coldsill::ruleset::{Amended, Changed, Rule, Setting, Table};
+use std::collections::BTreeSet;
+
+/// The rules by number and id, and the settings and tables by name.
+pub fn list(world: &World) -> String {
+    let rules = &world.job().rules;
+    let mut text = head(world);
+    for set in &rules.sets {
+        let title = format!("{} ({})", set.about, place(&Place::whole(&set.place.file)));
+        text.push_str(&wrapped(&title, WIDTH, ""));
+        let prefix = format!("{}/", set.name);
+        for rule in rules.rules.iter().filter(|it| it.id.starts_with(&prefix)) {
+            text.push_str(&short(rule));
+        }
+        text.push('\n');
+    }
+    for amendment in &rules.amendments {
+        let prefix = format!("{}/", amendment.name);
+        let mut own = rules.rules.iter().filter(|it| it.id.starts_with(&prefix)).peekable();
+        if own.peek().is_some() {
+            let title =
+                format!("Added by {} ({})", amendment.name, place(&Place::whole(&amendment.place.file)));
+            text.push_str(&wrapped(&title, WIDTH, ""));
+            text.extend(own.map(short));
+            text.push('\n');
+        }
+    }
+    let settings = rules.settings.iter().map(|it| {
+        let by = it.changes.last().map_or_else(String::new, |last| format!(" (set by {})", last.by.by));
+        vec![it.name.to_string(), format!("{}{by}", it.text), it.about.to_string()]
+    });
+    text.push_str(&page(&["Setting", "Is", "Which is"], settings.collect()));
+    if !rules.tables.is_empty() {
+        let tables = rules.tables.iter().map(|it| {
+            let by: Vec<&str> = it.by.iter().map(|key| &*key.name).collect();
+            vec![it.name.to_string(), by.join(", "), it.about.to_string()]
+        });
+        text.push('\n');
+        text.push_str(&page(&["Table", "By", "Which is"], tables.collect()));
+    }
+    text
+}
+
+/// What the preset and the amendments have done, above the list.
+fn head(world: &World) -> String {
+    let job = world.job();
+    let mut text: String = amended_head(&job.rules.told(&job.revise_on))
+        .iter()
+        .map(|(label, line)| labelled(label, line, WIDTH))
+        .collect();
+    if let Some(line) = revise_on(&job.revise_on, job.revise_on_by.as_ref()) {
+        text.push_str(&labelled("Revise on", &line, WIDTH));
+    }
+    if !text.is_empty() {
+        text.push('\n');
+    }
+    text
+}
+
+/// A rule on two lines; its id on one of its own, to be copied whole.
+fn short(rule: &Rule) -> String {
+    let once = if rule.once { ", once for the job" } else { "" };
+    let by = rule.amended_by();
+    let by = if by.is_empty() { String::new() } else { format!("; as amended by {}", by.join(" and ")) };
+    let line =
+        format!("{}: {} ({}, {}{once}{by})", rule.number, rule.title, rule.outcome.word(), rule.basis.word());
+    wrapped(&line, WIDTH, "") + &wrapped(&rule.id, WIDTH, "    ")
+}
+
+/// One rule whole, by its number, its id, or its id without the set.
+pub fn one(world: &World, asked: &str) -> Result<String, Problem> {
+    let rules = &world.job().rules;
+    let asked = asked.trim();
+    let is_meant = |it: &&Rule| {
+        let tail = it.id.rsplit_once('/').map_or("", |(_, tail)| tail);
+        [&*it.id, &*it.number, tail].iter().any(|name| name.eq_ignore_ascii_case(asked))
+    };
+    let Some(rule) = rules.rules.iter().find(is_meant) else {
+        let names = rules.rules.iter().flat_map(|it| [&*it.id, &*it.number]);
+        let problem = Problem::new(Place::whole("rules"), "is no rule there is").text(asked);
+        let problem = problem.nearest(asked, names);
+        if let Some(gone) =
+            rules.dropped.iter().find(|it| *it.rule == *asked || it.number.eq_ignore_ascii_case(asked))
+        {
+            let what = format!("is dropped: {} ({})", gone.reason, by_whom(&gone.by));
+            return Err(Problem { what, nearest: None, ..problem });
+        }
+        return Err(if problem.nearest.is_some() {
+            problem
+        } else {
+            problem.expected("a number such as Freezing 1 or an id, as `coldsill rules` lists them")
+        });
+    };
+    let mut text = wrapped(&format!("{}: {}", rule.number, rule.title), WIDTH, "");
+    let mut line = |label: &str, words: &str| text.push_str(&labelled(label, words, WIDTH));
+    let from = rule.added.as_ref().map_or_else(|| place(&rule.place), by_whom);
+    line("Rule", &format!("{} ({from})", rule.id));
+    line("Outcome", &format!("{}{}", rule.outcome.word(), if rule.once { ", once for the job" } else { "" }));
+    line("Basis", rule.basis.word());
+    line("Why", &rule.why);
+    if let Some(applies) = &rule.applies {
+        line("Applies", applies.text());
+    }
+    line("Needs", rule.needs.text());
+    line("Says", rule.says.text());
+    if let Some(remedy) = &rule.remedy {
+        line("Remedy", remedy.text());
+    }
+    if !rule.see.is_empty() {
+        line("Look in", &rule.see.join("; "));
+    }
+    for it in &rule.changes {
+        let told = Changed {
+            what: rule.number.clone(),
+            rule: None,
+            part: Some(it.part),
+            was: it.was.clone(),
+            is: it.is.clone(),
+            by: it.by.clone(),
+        };
+        line("Changed", &change(&told));
+    }
+    for slot in slots(rule) {
+        if let Some(setting) = rules.setting(slot) {
+            line("Setting", &setting_whole(setting));
+        }
+    }
+    for case in &rule.cases {
+        line("Case", &format!("{}: {} ({})", case.name, case.gives.word(), place(&case.place)));
+    }
+    text.extend(slots(rule).into_iter().filter_map(|slot| rules.table(slot)).map(table_whole));
+    Ok(text)
+}
+
+/// Every name a rule reads or prints.
+fn slots(rule: &Rule) -> BTreeSet<Slot> {
+    let mut slots = rule.needs.slots();
+    slots.extend(rule.applies.iter().flat_map(|it| it.slots()));
+    slots.extend(rule.says.slots());
+    slots.extend(rule.remedy.iter().flat_map(|it| it.slots()));
+    slots
+}
+
+/// "freezing/margin 8 °F, degrees kept above freezing at the seat; between 0 °F and 20 °F; house.yaml line 4, was 4 °F".
+fn setting_whole(it: &Setting) -> String {
+    let from = it.changes.last().map_or_else(|| place(&it.place), |last| by_whom(&last.by));
+    let was: String = it.changes.iter().rev().map(|change| format!(", was {}", change.was)).collect();
+    format!("{} {}{was}: {}; {}; within {}", it.name, it.text, it.about, from, it.bounds())
+}
+
+fn table_whole(table: &Table) -> String {
+    let from = |it: &Amended| by_whom(it);
+    let from = table.changes.last().map_or_else(|| place(&table.place), from);
+    let mut headings: Vec<&str> = Vec::new();
+    for (heading, _) in table.rows.iter().flat_map(|row| &row.written) {
+        if !headings.contains(&&**heading) {
+            headings.push(heading);
+        }
+    }
+    let rows = table.rows.iter().map(|row| {
+        let cell = |heading: &&str| {
+            let found = row.written.iter().find(|(own, _)| **own == **heading);
+            found.map_or_else(String::new, |(_, text)| text.to_string())
+        };
+        headings.iter().map(cell).collect()
+    });
+    let title = wrapped(&format!("{}, {} ({from})", table.name, table.about), WIDTH, "");
+    format!("\n{title}{}", page(&headings, rows.collect()))
+}
+
+/// The cases as a table, and whether all of them hold and none is lacking. A set's cases stand for the set as it was
+/// written; an amendment's for what it adds.
+pub fn cases(base: &World, amended: &World) -> (String, bool) {
+    let is_added = |it: &CaseResult| base.job().rules.rule(&it.rule).is_none();
+    let mut results = try_cases(base);
+    results.extend(try_cases(amended).into_iter().filter(is_added));
+    let failed: Vec<&CaseResult> = results.iter().filter(|it| it.found != it.wanted).collect();
+    let mut text = String::new();
+    if !failed.is_empty() {
+        let rows = failed.iter().map(|it| {
+            vec![
+                it.rule.to_string(),
+                it.case.to_string(),
+                it.wanted.word().into(),
+                it.found.word().into(),
+                it.place.to_string(),
+            ]
+        });
+        text.push_str(&page(&["Rule", "Case", "Wanted", "Found", "Where"], rows.collect()));
+        text.push('\n');
+    }
+    let lacking = lacking(amended);
+    text.push_str(&lacking);
+    text.push_str(&format!("{} cases tried, {} as wanted.\n", results.len(), results.len() - failed.len()));
+    (text, failed.is_empty() && lacking.is_empty())
+}
+
+/// Rules that can be left open and have no case that shows it.
+fn lacking(world: &World) -> String {
+    let lacking = lacking_cases(world);
+    let lines = lacking.iter().map(|it| {
+        let what = format!(
+            "{}: {} has no case that gives \"clarify\"; it stays open without {}: leave that out of a case",
+            it.place,
+            it.rule,
+            it.without.join(", ")
+        );
+        wrapped(&what, WIDTH, "")
+    });
+    lines.collect()
+}

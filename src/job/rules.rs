@@ -1,0 +1,97 @@
+//! The rules of a job: the base, a preset, the job's own amendments and those of the command line.
+
+use super::Words;
+use super::load::{beside, parse};
+use crate::diag::{Place, Problem};
+use crate::input::{Files, Kind, Node};
+use crate::ruleset::{self, Basis, Brought, Level, RuleFile, Rules};
+use std::sync::Arc;
+
+/// The presets there are, and the one chosen.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Presets<'r> {
+    /// Amendments by the name of the preset.
+    pub all: &'r [RuleFile<'r>],
+    /// The one that the command line names, in place of the job's.
+    pub chosen: Option<&'r str>,
+}
+
+/// What the rules of a job are made of.
+pub(super) struct Wanted<'r> {
+    pub files: &'r dyn Files,
+    pub base: &'r [RuleFile<'r>],
+    pub presets: Presets<'r>,
+    pub preset_of_job: Option<&'r Node>,
+    /// The job file.
+    pub job: &'r str,
+    /// Files it names and amendments written in it.
+    pub of_job: &'r [Node],
+    pub of_command_line: &'r [String],
+}
+
+/// The rules in force.
+pub(super) fn rules_of(wanted: &Wanted<'_>, words: &Words<'_>, problems: &mut Vec<Problem>) -> Option<Rules> {
+    let preset = preset(wanted, problems);
+    let mut brought: Vec<Brought> = Vec::new();
+    let mut file = |path: &str, level: Level, problems: &mut Vec<Problem>| {
+        let node = parse(wanted.files, path).map_err(|problem| problems.push(problem)).ok()?;
+        brought.push(Brought { node, level, called: None });
+        Some(())
+    };
+    for node in wanted.of_job.iter().filter(|it| !matches!(it.kind, Kind::Map(_))) {
+        if let Some(path) = node.text("rule file", problems) {
+            file(&beside(wanted.job, path), Level::Job, problems);
+        }
+    }
+    for path in wanted.of_command_line {
+        file(path, Level::Company, problems);
+    }
+    let written = wanted.of_job.iter().filter(|it| matches!(it.kind, Kind::Map(_)));
+    for (index, node) in written.enumerate() {
+        let called = if index == 0 { "this job".into() } else { format!("this job ({})", index + 1) };
+        brought.push(Brought { node: node.clone(), level: Level::Job, called: Some(called.into()) });
+    }
+    let preset = preset.map(|it| (it.name, it));
+    ruleset::load_layers(wanted.base, preset, &brought, words.facts, words.first_setting)
+        .map_err(|found| problems.extend(found))
+        .ok()
+}
+
+/// The preset of the command line, or else of the job.
+fn preset<'r>(wanted: &Wanted<'r>, problems: &mut Vec<Problem>) -> Option<RuleFile<'r>> {
+    let (name, place) = match (wanted.presets.chosen, wanted.preset_of_job) {
+        (Some(name), _) => (name, Place::whole("--preset")),
+        (None, Some(node)) => (node.text("preset", problems)?, node.place.clone()),
+        (None, None) => return None,
+    };
+    let names = || wanted.presets.all.iter().map(|it| it.name);
+    let found = wanted.presets.all.iter().find(|it| it.name.eq_ignore_ascii_case(name.trim()));
+    if found.is_none() {
+        let problem = Problem::new(place, "is no preset there is").text(name);
+        problems.push(problem.expected(names().collect::<Vec<_>>().join(" or ")).nearest(name, names()));
+    }
+    found.copied()
+}
+
+/// Which bases may ask for a revision, and who says so: the preset of the command line, else the job's own key, else the
+/// last amendment or preset that says; where nobody does, every basis.
+pub(super) fn revise_on(
+    rules: &Rules,
+    of_job: Option<Vec<Basis>>,
+    preset_is_chosen: bool,
+) -> (Vec<Basis>, Option<Arc<str>>) {
+    let preset = rules
+        .preset
+        .as_ref()
+        .and_then(|it| Some((it.revise_on.clone()?, format!("preset {}", it.name).into())));
+    let job = of_job.map(|bases| (bases, "the job".into()));
+    let amendment = rules.revise_on.as_ref().map(|it| match it.by.level {
+        Level::Preset => (it.bases.clone(), format!("preset {}", it.by.by).into()),
+        _ => (it.bases.clone(), it.by.by.clone()),
+    });
+    let said = preset.filter(|_| preset_is_chosen).or(job).or(amendment);
+    match said {
+        Some((bases, by)) => (bases, Some(by)),
+        None => (Basis::WORDS.iter().map(|(_, basis)| *basis).collect(), None),
+    }
+}

@@ -1,0 +1,129 @@
+//! What presets and amendments have done, in words: the head of the comment sheet, the list of rules, the JSON.
+
+use super::words::listed;
+use crate::diag::{Place, Spot};
+use crate::ruleset::{Amended, Basis, Changed, Level, Note, Noted, Part, Told};
+use serde_json::{Value, json};
+use std::sync::Arc;
+
+/// Lines of a page's head, each with its label.
+pub fn head(told: &Told) -> Vec<(&'static str, String)> {
+    let mut lines: Vec<(&'static str, String)> = Vec::new();
+    lines.extend(told.preset.iter().map(|it| ("Preset", it.to_string())));
+    if !told.amendments.is_empty() {
+        let named = told.amendments.iter().map(|it| Arc::from(format!("{} ({})", it.name, it.level.word())));
+        lines.push(("Amended", listed(&named.collect::<Vec<_>>(), usize::MAX)));
+    }
+    lines.extend(told.settings.iter().map(|it| ("Setting", change(it))));
+    for (name, about, by) in &told.tables {
+        lines.push(("Table", format!("{name}, {about}: {}", by_whom(by))));
+    }
+    lines.extend(told.rules.iter().map(|it| ("Changed", change(it))));
+    for (number, title, by) in &told.added {
+        lines.push(("Added", format!("{number}, {title}: {}", place(&by.place))));
+    }
+    for it in &told.dropped {
+        lines.push((
+            "Dropped",
+            format!("{} by {}: {} ({})", it.number, it.by.by, it.reason, place(&it.by.place)),
+        ));
+    }
+    lines.extend(told.notes.iter().map(|it| ("Note", format!("{} ({})", note(it), place(&it.by.place)))));
+    lines
+}
+
+/// Which bases may ask for a revision, and who says so; nothing where nobody does.
+pub fn revise_on(bases: &[Basis], by: Option<&Arc<str>>) -> Option<String> {
+    by.map(|by| format!("{}: {by}", named(bases)))
+}
+
+/// Why a comment that would be a revision is none.
+pub(super) fn advises_only(bases: &[Basis]) -> String {
+    format!("advises only: this job asks for revision on {}", named(bases))
+}
+
+fn named(bases: &[Basis]) -> String {
+    let words: Vec<Arc<str>> = bases.iter().map(|it| it.word().into()).collect();
+    if words.is_empty() { "nothing".into() } else { listed(&words, usize::MAX) }
+}
+
+/// "freezing/margin 8 °F, was 4 °F: North County, county.yaml line 4". A wording is named, not repeated.
+pub fn change(it: &Changed) -> String {
+    let by = by_whom(&it.by);
+    let was = if it.was.is_empty() { "nothing" } else { &it.was };
+    match it.part {
+        None => format!("{} {}, was {was}: {by}", it.what, it.is),
+        Some(part @ (Part::Outcome | Part::Once)) => {
+            format!("{} {} {}, was {was}: {by}", it.what, part.word(), it.is)
+        }
+        Some(part) => format!("{} {}: {by}", it.what, part.word()),
+    }
+}
+
+/// "North County, county.yaml line 4".
+pub fn by_whom(by: &Amended) -> String {
+    match by.level {
+        Level::Preset => format!("preset {}", by.by),
+        _ => format!("{}, {}", by.by, place(&by.place)),
+    }
+}
+
+/// "county.yaml line 4".
+pub fn place(place: &Place) -> String {
+    match place.spot {
+        Spot::Line(line, _) => format!("{} line {line}", place.file),
+        Spot::Row(row, _) => format!("{} row {row}", place.file),
+        Spot::Whole => place.file.to_string(),
+    }
+}
+
+/// A note in words.
+pub fn note(note: &Note) -> String {
+    let by = &note.by.by;
+    let who = |it: &Amended| format!("{} ({}, {})", it.by, it.level.word(), place(&it.place));
+    match &note.what {
+        Noted::Nothing => format!("{by} changes nothing"),
+        Noted::ChangesAfter { number, above } => format!("{by} changes {number} after {}", who(above)),
+        Noted::DropsAfter { number, above } => format!("{by} drops {number}, which is by {}", who(above)),
+        Noted::ReplacesAfter { table, above } => format!("{by} replaces {table} of {}", who(above)),
+        Noted::RevisesOnAfter { above } => {
+            format!("{by} says anew what may ask for revision, after {}", who(above))
+        }
+        Noted::DropsCode { number } => {
+            format!("{by} drops {number}, which stands on the adopted code: the code still governs")
+        }
+        Noted::LowersCode { number, from, to } => format!(
+            "{by} lowers {number} from {} to {}; it stands on the adopted code, and the code still governs",
+            from.word(),
+            to.word()
+        ),
+        Noted::MayNotRevise { number, basis } => format!(
+            "{by} asks for revision in {number}, whose basis, {}, may not ask for it here: it advises only",
+            basis.word()
+        ),
+    }
+}
+
+/// Everything, for other programs.
+pub(super) fn json(told: &Told) -> Value {
+    let by = |it: &Amended| json!({ "name": it.by, "level": it.level.word(), "at": super::json::place(&it.place, None) });
+    json!({
+        "amendments": told.amendments.iter().map(|it| json!({
+            "name": it.name, "about": it.about, "level": it.level.word(), "at": super::json::place(&it.place, None),
+        })).collect::<Vec<_>>(),
+        "settings": told.settings.iter().map(|it| json!({
+            "setting": it.what, "was": it.was, "is": it.is, "by": by(&it.by),
+        })).collect::<Vec<_>>(),
+        "rules": told.rules.iter().map(|it| json!({
+            "rule": it.rule, "number": it.what, "part": it.part.map(Part::word), "was": it.was, "is": it.is,
+            "by": by(&it.by),
+        })).collect::<Vec<_>>(),
+        "added": told.added.iter().map(|(number, title, who)| json!({
+            "number": number, "title": title, "by": by(who),
+        })).collect::<Vec<_>>(),
+        "tables": told.tables.iter().map(|(name, about, who)| json!({
+            "table": name, "about": about, "by": by(who),
+        })).collect::<Vec<_>>(),
+        "notes": told.notes.iter().map(|it| json!({ "text": note(it), "by": by(&it.by) })).collect::<Vec<_>>(),
+    })
+}

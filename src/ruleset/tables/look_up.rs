@@ -1,0 +1,193 @@
+//! Looks a table up for facts that are known, known within a band, or not known.
+
+use super::{Table, TableRow, Word};
+use crate::expr::{Gap, Reading, Slot, Type, Value};
+use crate::truth::Reason;
+use crate::units::Quantity;
+use std::sync::Arc;
+
+/// A value of a fact: one that it has, or one that it may have.
+#[derive(Clone, Debug)]
+enum Point {
+    Number(f64),
+    Word(Arc<str>),
+}
+
+/// What is known of a fact: what it has or may have, and what it waits for where it is not known.
+struct Known {
+    points: Vec<Point>,
+    gap: Option<Gap>,
+}
+
+/// A value of the table, or why it has none.
+type Found = Result<Quantity, Arc<str>>;
+
+impl Table {
+    /// The table's value. A fact that is not known is waited for only where it decides; a band that takes in several
+    /// rows gives a band over their values.
+    pub fn look_up(&self, read: &dyn Fn(Slot) -> Reading) -> Reading {
+        let known: Vec<Known> = self.by.iter().map(|key| self.known(&key.ty, read(key.slot))).collect();
+        let open: Vec<usize> = (0..known.len()).filter(|key| known[*key].gap.is_some()).collect();
+        let count: usize = open.iter().map(|key| known[*key].points.len()).product();
+        let found: Vec<Found> =
+            (0..count).map(|number| self.over_band(&known, &chosen(&known, &open, number))).collect();
+        let Some(first) = found.first() else { return Err(Gap::absent(self.slot, "the table has no rows")) };
+        if found.iter().all(|it| it == first) {
+            return match first {
+                Ok(quantity) => Ok(Value::Quantity(*quantity)),
+                Err(why) => Err(Gap::absent(self.slot, why.clone())),
+            };
+        }
+        let mut gap = Gap::default();
+        let mut step = 1;
+        for key in open {
+            let points = known[key].points.len();
+            // Neighbours that differ in this fact alone.
+            let decides = (0..count).any(|it| {
+                let base = it - (it / step % points) * step;
+                found[it] != found[base]
+            });
+            if let (true, Some(own)) = (decides, &known[key].gap) {
+                gap.absorb(own.clone());
+            }
+            step *= points;
+        }
+        Err(gap)
+    }
+
+    /// What is known of a fact.
+    fn known(&self, ty: &Type, reading: Reading) -> Known {
+        match (reading, ty) {
+            (Ok(Value::Quantity(quantity)), _) => Known { points: self.within(&quantity), gap: None },
+            (Ok(Value::Text(word)), _) => Known { points: vec![Point::Word(word)], gap: None },
+            (Ok(Value::YesNo(yes)), _) => {
+                Known { points: vec![Point::Word(if yes { "yes" } else { "no" }.into())], gap: None }
+            }
+            // No fact of a table's is a list.
+            (Ok(Value::List(_)), _) => Known { points: Vec::new(), gap: None },
+            (Err(gap), Type::Quantity(_)) => Known { points: self.all_numbers(), gap: Some(gap) },
+            (Err(gap), ty) => Known { points: self.all_words(ty), gap: Some(gap) },
+        }
+    }
+
+    /// The value itself first, then the ends of its band and every breakpoint between them.
+    fn within(&self, quantity: &Quantity) -> Vec<Point> {
+        let mut numbers = vec![quantity.is];
+        if quantity.is_banded() {
+            let inside = |it: &f64| quantity.low < *it && *it < quantity.high;
+            numbers.extend([quantity.low, quantity.high]);
+            numbers.extend(self.breakpoints().filter(inside));
+        }
+        numbers.into_iter().map(Point::Number).collect()
+    }
+
+    fn breakpoints(&self) -> impl Iterator<Item = f64> {
+        self.rows.iter().filter_map(|row| Some(row.to.as_ref()?.0))
+    }
+
+    fn all_numbers(&self) -> Vec<Point> {
+        let beyond = self.direction.map(|it| it.beyond());
+        self.breakpoints().chain(beyond).map(Point::Number).collect()
+    }
+
+    fn all_words(&self, ty: &Type) -> Vec<Point> {
+        match ty {
+            Type::OneOf(words) => words.iter().map(|word| Point::Word((*word).into())).collect(),
+            Type::YesNo => ["yes", "no"].map(|it| Point::Word(it.into())).to_vec(),
+            _ => {
+                let in_rows = self.rows.iter().flat_map(|row| row.words.iter().flatten());
+                let columns = self.rows.iter().flat_map(|row| row.cells.iter().map(|(word, _)| word));
+                let named = in_rows.chain(columns).filter_map(|word| match word {
+                    Word::Is(word) => Some(Point::Word(word.clone())),
+                    Word::Other => None,
+                });
+                // A text may also be none of those that the table names.
+                named.chain([Point::Word("\0".into())]).collect()
+            }
+        }
+    }
+
+    /// With one point for each fact that is not known: over the band of the one with breakpoints.
+    fn over_band(&self, known: &[Known], chosen: &[Point]) -> Found {
+        let banded = self.quantity_key().filter(|key| known[*key].gap.is_none());
+        let Some(key) = banded else { return self.at(chosen) };
+        let mut points = chosen.to_vec();
+        let mut over: Option<Quantity> = None;
+        for point in &known[key].points {
+            points[key] = point.clone();
+            let here = self.at(&points)?;
+            over = Some(over.map_or(here, |it| it.within(it.low.min(here.is), it.high.max(here.is))));
+        }
+        over.ok_or_else(|| "the table has no rows".into())
+    }
+
+    /// The value at one point for each fact.
+    fn at(&self, points: &[Point]) -> Found {
+        let fits = |row: &TableRow, exactly: bool| {
+            row.words.iter().zip(points).all(|(word, point)| match (word, point) {
+                (Some(Word::Other), _) => !exactly,
+                (Some(word), Point::Word(said)) => word.is(said),
+                _ => true,
+            })
+        };
+        let mut rows: Vec<&TableRow> = self.rows.iter().filter(|row| fits(row, true)).collect();
+        if rows.is_empty() {
+            rows = self.rows.iter().filter(|row| fits(row, false)).collect();
+        }
+        let Some(last) = rows.last() else {
+            return Err(format!("the table has no row for {}", self.said(points)).into());
+        };
+        let number = self.quantity_key().map(|key| &points[key]);
+        let row = match (number, self.direction) {
+            (Some(Point::Number(number)), Some(direction)) => {
+                let reaches = |row: &&&TableRow| {
+                    row.to.as_ref().is_some_and(|(to, _)| direction.takes_in(*number, *to))
+                };
+                rows.iter().find(reaches).copied().ok_or_else(|| {
+                    let end = last.to.as_ref().map_or("", |(_, text)| text);
+                    Arc::from(format!("the table ends at {end}"))
+                })?
+            }
+            _ => last,
+        };
+        let column = self.column_key().map(|key| &points[key]);
+        let cell = match column {
+            Some(Point::Word(word)) => {
+                let own = row.cells.iter().find(|(it, _)| it.is(word));
+                own.or_else(|| row.cells.iter().find(|(it, _)| *it == Word::Other))
+            }
+            _ => row.cells.first(),
+        };
+        match cell {
+            Some((_, Some(quantity))) => Ok(*quantity),
+            Some((_, None)) => Err(format!("the table gives none for {}", self.said(points)).into()),
+            None => Err(format!("the table has no column for {}", self.said(points)).into()),
+        }
+    }
+
+    /// The words looked up, for a reason.
+    fn said(&self, points: &[Point]) -> String {
+        let words = points.iter().filter_map(|point| match point {
+            Point::Word(word) => Some(word.as_ref()),
+            Point::Number(_) => None,
+        });
+        let words: Vec<&str> = words.collect();
+        if words.is_empty() { "it".into() } else { words.join(", ") }
+    }
+}
+
+/// One point for each fact: the only one, or for those not known the one of a combination's number.
+fn chosen(known: &[Known], open: &[usize], number: usize) -> Vec<Point> {
+    let mut rest = number;
+    let pick = |(key, it): (usize, &Known)| {
+        let at = if open.contains(&key) {
+            let at = rest % it.points.len();
+            rest /= it.points.len();
+            at
+        } else {
+            0
+        };
+        it.points[at].clone()
+    };
+    known.iter().enumerate().map(pick).collect()
+}

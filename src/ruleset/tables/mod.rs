@@ -1,0 +1,128 @@
+//! Tables of a rule set: a quantity by breakpoints of one fact and by words of others, such as a least seat depth by
+//! design low and barrel.
+//!
+//! ```yaml
+//! least_seat_depth:
+//!   about: least seat depth by design low and barrel
+//!   by: [site.design_low, outlet.barrel]
+//!   rows:
+//!     - { down to: 20 °F, stainless: 4 in, other: 6 in }
+//!     - { down to: 0 °F, stainless: 5 in, other: 10 in }
+//! ```
+//!
+//! `down to` takes in its breakpoint and everything above it up to the row before; the first row has no upper end, and
+//! below the last breakpoint the table has no value. `up to` is the same the other way round. Columns are words of the
+//! last fact of `by` that is not a quantity; words of any other stand in the row under its name. Without such a fact the
+//! value stands under `is`. `other` is every word not named. A value of `none` says that there is none.
+
+mod look_up;
+mod read;
+
+pub(super) use read::{change_tables, is_new, read_tables};
+
+use super::Amended;
+use crate::diag::Place;
+use crate::expr::{Slot, Type};
+use crate::units::{Measure, Quantity};
+use std::sync::Arc;
+
+/// A table that rules use by its name, as they use a setting.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Table {
+    /// `company/least_seat_depth`.
+    pub name: Arc<str>,
+    /// What it is.
+    pub about: Arc<str>,
+    /// The facts it goes by.
+    pub by: Vec<TableKey>,
+    /// Its rows, in the order written.
+    pub rows: Vec<TableRow>,
+    /// What its values measure.
+    pub measure: Measure,
+    /// Its slot, after those of the facts.
+    pub slot: Slot,
+    /// Where it stands.
+    pub place: Place,
+    /// Amendments that added or replaced it, in their order.
+    pub changes: Vec<Amended>,
+    /// Which way its breakpoints go, where it has any.
+    direction: Option<Direction>,
+}
+
+/// A fact a table goes by.
+#[derive(Clone, Debug, PartialEq)]
+pub struct TableKey {
+    /// Its slot.
+    pub slot: Slot,
+    /// Its name.
+    pub name: Arc<str>,
+    /// Its type.
+    pub ty: Type,
+}
+
+/// A row of a table.
+#[derive(Clone, Debug, PartialEq)]
+pub struct TableRow {
+    /// Its cells as they are written: heading, text.
+    pub written: Vec<(Arc<str>, Arc<str>)>,
+    /// Its breakpoint, SI, and as it is written.
+    to: Option<(f64, Arc<str>)>,
+    /// Words of the facts that stand in the row, in the order of the table's; nothing for those that do not.
+    words: Vec<Option<Word>>,
+    /// Values by the words of the column's fact; nothing where the row says none.
+    cells: Vec<(Word, Option<Quantity>)>,
+    place: Place,
+}
+
+/// A word of a fact, or all others.
+#[derive(Clone, Debug, PartialEq)]
+enum Word {
+    Is(Arc<str>),
+    Other,
+}
+
+/// Which way breakpoints go.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Direction {
+    Down,
+    Up,
+}
+
+impl Direction {
+    const WORDS: [(&'static str, Self); 2] = [("down to", Self::Down), ("up to", Self::Up)];
+
+    /// Whether a value lies within a breakpoint; rounding of units does not count.
+    fn takes_in(self, value: f64, to: f64) -> bool {
+        let noise = 1e-9 * to.abs();
+        match self {
+            Self::Down => value >= to - noise,
+            Self::Up => value <= to + noise,
+        }
+    }
+
+    /// Beyond every breakpoint.
+    fn beyond(self) -> f64 {
+        match self {
+            Self::Down => f64::NEG_INFINITY,
+            Self::Up => f64::INFINITY,
+        }
+    }
+}
+
+impl Table {
+    /// The fact with breakpoints.
+    fn quantity_key(&self) -> Option<usize> {
+        self.by.iter().position(|it| matches!(it.ty, Type::Quantity(_)))
+    }
+
+    /// The fact whose words are the columns.
+    fn column_key(&self) -> Option<usize> {
+        self.by.iter().rposition(|it| !matches!(it.ty, Type::Quantity(_)))
+    }
+}
+
+impl Word {
+    fn is(&self, word: &str) -> bool {
+        matches!(self, Self::Is(own) if own.eq_ignore_ascii_case(word))
+    }
+}

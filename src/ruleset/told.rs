@@ -1,0 +1,98 @@
+//! What amendments have done to the rules, for reports and listings to tell.
+
+use super::{Amended, Amendment, Basis, Dropped, Note, Noted, Outcome, Part, Rules};
+use std::sync::Arc;
+
+/// All that amendments have done.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Told {
+    /// The preset.
+    pub preset: Option<Arc<str>>,
+    /// The amendments in the order in which they were applied.
+    pub amendments: Vec<Amendment>,
+    /// Settings and tables that were changed, each change by itself.
+    pub settings: Vec<Changed>,
+    /// Parts of rules that were changed.
+    pub rules: Vec<Changed>,
+    /// Rules that were added: number, title.
+    pub added: Vec<(Arc<str>, Arc<str>, Amended)>,
+    /// Tables that were added or replaced: name, what they are.
+    pub tables: Vec<(Arc<str>, Arc<str>, Amended)>,
+    /// Rules that were dropped.
+    pub dropped: Vec<Dropped>,
+    /// What else has to be known.
+    pub notes: Vec<Note>,
+}
+
+/// A change of a setting or of a part of a rule.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Changed {
+    /// Name of the setting, or number of the rule.
+    pub what: Arc<str>,
+    /// The rule's id; nothing for a setting.
+    pub rule: Option<Arc<str>>,
+    /// The part of the rule.
+    pub part: Option<Part>,
+    /// What it was, as it was written.
+    pub was: Arc<str>,
+    /// What it became.
+    pub is: Arc<str>,
+    /// By whom.
+    pub by: Amended,
+}
+
+impl Rules {
+    /// What amendments have done, where these bases may ask for a revision.
+    pub fn told(&self, revise_on: &[Basis]) -> Told {
+        let settings = self.settings.iter().flat_map(|setting| {
+            let what = setting.name.clone();
+            setting.changes.iter().map(move |it| Changed {
+                what: what.clone(),
+                rule: None,
+                part: None,
+                was: it.was.clone(),
+                is: it.is.clone(),
+                by: it.by.clone(),
+            })
+        });
+        let rules = self.rules.iter().flat_map(|rule| {
+            rule.changes.iter().map(|it| Changed {
+                what: rule.number.clone(),
+                rule: Some(rule.id.clone()),
+                part: Some(it.part),
+                was: it.was.clone(),
+                is: it.is.clone(),
+                by: it.by.clone(),
+            })
+        });
+        let added = self.rules.iter().filter_map(|rule| {
+            let by = rule.added.clone()?;
+            Some((rule.number.clone(), rule.title.clone(), by))
+        });
+        let tables = self.tables.iter().flat_map(|table| {
+            table.changes.iter().map(|by| (table.name.clone(), table.about.clone(), by.clone()))
+        });
+        Told {
+            preset: self.preset.as_ref().map(|it| it.name.clone()),
+            amendments: self.amendments.clone(),
+            settings: settings.collect(),
+            rules: rules.collect(),
+            added: added.collect(),
+            tables: tables.collect(),
+            dropped: self.dropped.clone(),
+            notes: self.notes.iter().cloned().chain(self.in_vain(revise_on)).collect(),
+        }
+    }
+
+    /// Amendments that ask for a revision on a basis that may not ask for one.
+    fn in_vain(&self, revise_on: &[Basis]) -> impl Iterator<Item = Note> {
+        let vain =
+            self.rules.iter().filter(|it| it.outcome == Outcome::Revise && !revise_on.contains(&it.basis));
+        vain.filter_map(|rule| {
+            let raised = rule.changes.iter().rev().find(|it| it.part == Part::Outcome);
+            let by = raised.map(|it| &it.by).or(rule.added.as_ref())?.clone();
+            let what = Noted::MayNotRevise { number: rule.number.clone(), basis: rule.basis };
+            Some(Note { by, what })
+        })
+    }
+}
