@@ -33,6 +33,9 @@ fn world() -> World {
         source: "schedule.csv",
         climate: Some("kansas-city-mo"),
         rules: &[],
+        presets: Default::default(),
+        answers: None,
+        sheet: None,
         base_rules: &shipped::rules(),
         climates: &climates,
     };
