@@ -127,7 +127,7 @@ fn tried(settled: &[Settled], system: System) -> String {
 }
 
 /// "no comment with stainless; revise with copper or brass".
-pub(super) fn grouped(settled: &[Settled], system: System) -> Vec<String> {
+fn grouped(settled: &[Settled], system: System) -> Vec<String> {
     let mut said = Vec::new();
     for outcome in
         [Outcome::NoComment, Outcome::DoesNotApply, Outcome::Advise, Outcome::Clarify, Outcome::Revise]

@@ -1,12 +1,13 @@
 //! Questions: the first of them in the comment sheet, all of them as a sheet to fill in and give back.
 
 use super::WIDTH;
-use super::comments::{answer, grouped};
+use super::comments::answer;
 use super::page::{heading, quoted, table, wrapped};
 use super::words::{either, listed, value};
 use crate::expr::Type;
 use crate::facts::{self, Answers, SHEET_HEADINGS};
 use crate::review::{OutletType, Question, Review, turns_of};
+use crate::ruleset::Outcome;
 use crate::units::System;
 use std::collections::BTreeSet;
 use std::fmt::Write;
@@ -224,11 +225,17 @@ pub(super) fn unit(question: &Question, system: System) -> &'static str {
     }
 }
 
-/// "Freezing 1, Freezing 5: no comment with stainless; revise with copper or brass".
+/// "Freezing 1 and Freezing 5: no comment with stainless; revise with copper or brass".
 pub(super) fn turns(types: &[OutletType], system: System) -> Vec<Arc<str>> {
     let said = turns_of(types).into_iter().map(|turn| {
+        let outcomes = [Outcome::NoComment, Outcome::DoesNotApply, Outcome::Advise, Outcome::Revise];
+        let outcomes = outcomes.into_iter().filter_map(|outcome| {
+            let those = turn.settled.iter().filter(|it| it.outcome == outcome).flat_map(|it| &it.given);
+            let answers: Vec<Arc<str>> = those.map(|(.., value)| answer(value, system)).collect();
+            (!answers.is_empty()).then(|| format!("{} with {}", outcome.word(), either(&answers)))
+        });
+        let outcomes: Vec<String> = outcomes.collect();
         let rules = listed(&turn.rules, MOST_IN_CELL);
-        let outcomes = grouped(&turn.settled, system);
         if outcomes.is_empty() { rules.into() } else { format!("{rules}: {}", outcomes.join("; ")).into() }
     });
     said.collect()
