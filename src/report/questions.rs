@@ -224,7 +224,7 @@ pub(super) fn unit(question: &Question, system: System) -> &'static str {
     }
 }
 
-/// "Freezing 1, Freezing 5: no comment with stainless; revise with copper or brass".
+/// "Freezing 1 and Freezing 5: no comment with stainless; revise with copper or brass".
 pub(super) fn turns(types: &[OutletType], system: System) -> Vec<Arc<str>> {
     let said = turns_of(types).into_iter().map(|turn| {
         let rules = listed(&turn.rules, MOST_IN_CELL);
