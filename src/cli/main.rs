@@ -2,14 +2,16 @@
 
 mod cold_spell;
 mod disk;
+mod fact_card;
+mod facts;
 mod lists;
 mod options;
 mod output;
 
 use clap::Parser;
 use coldsill::diag::Problem;
-use coldsill::facts::{self, World};
-use coldsill::{report, review, shipped};
+use coldsill::facts::World;
+use coldsill::{report, review, schema, shipped};
 use disk::Disk;
 use options::{Cli, Command, Format, Source};
 use std::process::ExitCode;
@@ -60,7 +62,14 @@ fn run(command: &Command) -> Result<u8, Vec<Problem>> {
         Command::Materials => print(&lists::materials()),
         Command::Metals => print(&lists::metals()),
         Command::Devices => print(&lists::devices()),
-        Command::Facts => print(&lists::facts()),
+        Command::Facts { name, format } => {
+            let rules = rules_only(&[], &disk)?;
+            let cards = facts::found(name.as_deref(), &rules).map_err(|problem| vec![problem])?;
+            print(&match format {
+                Format::Text => facts::text(&cards, name.is_some()),
+                Format::Json => facts::json(&cards),
+            })
+        }
         Command::Rules { action: None, rules } => print(&lists::rules(&rules_only(rules, &disk)?)),
         Command::Rules { action: Some(options::RulesAction::Try { files }), rules } => {
             let all: Vec<String> = rules.iter().chain(files).cloned().collect();
@@ -75,6 +84,12 @@ fn run(command: &Command) -> Result<u8, Vec<Problem>> {
         }
         Command::Schema { of: options::SchemaOf::Review } => print(report::REVIEW_SCHEMA),
         Command::Schema { of: options::SchemaOf::ColdSpell } => print(report::COLD_SPELL_SCHEMA),
+        Command::Schema { of: options::SchemaOf::Rules } => {
+            print(&schema::rules(&rules_only(&[], &disk)?.job().rules))
+        }
+        Command::Schema { of: options::SchemaOf::Job } => {
+            print(&schema::job(&rules_only(&[], &disk)?.job().rules, &shipped::climates()?))
+        }
     }
 }
 
@@ -84,7 +99,7 @@ fn print(text: &str) -> Result<u8, Vec<Problem>> {
 }
 
 fn open(source: &Source, disk: &Disk) -> Result<World, Vec<Problem>> {
-    facts::open(&facts::Sources {
+    coldsill::facts::open(&coldsill::facts::Sources {
         files: disk,
         source: &source.source,
         climate: source.climate.as_deref(),
@@ -96,5 +111,5 @@ fn open(source: &Source, disk: &Disk) -> Result<World, Vec<Problem>> {
 
 /// The rules in force without a job.
 fn rules_only(amendments: &[String], disk: &Disk) -> Result<World, Vec<Problem>> {
-    facts::open_rules(disk, &shipped::rules(), amendments)
+    coldsill::facts::open_rules(disk, &shipped::rules(), amendments)
 }

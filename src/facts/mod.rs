@@ -19,12 +19,14 @@ mod site;
 mod space;
 mod spell;
 mod sweat;
+mod uses;
 mod words;
 mod world;
 
 pub use reading::{Fact, Origin, Outlet};
 pub use sheet::{ON_SHEET, SectionSheet, section_sheet};
 pub use spell::{Case, Followed, HeatOut, State, design_spell, spell_start};
+pub use uses::{job_keys, reads_of};
 pub use world::{Solves, Sources, World, open, open_rules};
 
 use crate::expr::{Gap, Names, Reading, Slot, Type, Value};

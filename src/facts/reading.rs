@@ -90,11 +90,9 @@ impl<'w> Outlet<'w> {
 
     /// A fact, worked out when first asked for.
     pub fn fact(&self, slot: Slot) -> Fact {
-        if let Some(top) = self.trail.borrow_mut().last_mut() {
-            top.insert(slot);
-        }
+        self.note(slot);
         match self.memo.get(usize::from(slot.0)) {
-            Some(cell) => cell.get_or_init(|| self.work_out(slot)).clone(),
+            Some(cell) => cell.get_or_init(|| self.traced(slot).0).clone(),
             None => match self.world.job().rules.setting(slot) {
                 Some(setting) => Fact { value: Ok(Value::Quantity(setting.value)), origin: Origin::Setting },
                 None => Fact::unknown(slot),
@@ -102,10 +100,30 @@ impl<'w> Outlet<'w> {
         }
     }
 
+    /// Remembers that a fact or setting was read, where one is being worked out.
+    fn note(&self, slot: Slot) {
+        if let Some(top) = self.trail.borrow_mut().last_mut() {
+            top.insert(slot);
+        }
+    }
+
     /// The facts that have been worked out so far, in the order of the catalogue.
     pub fn known_so_far(&self) -> Vec<(Slot, Fact)> {
         let numbered = self.memo.iter().zip(0..);
         numbered.filter_map(|(cell, number)| Some((Slot(number), cell.get()?.clone()))).collect()
+    }
+
+    /// What working a fact out reads, facts and settings; nothing of a fact that is given.
+    pub fn reads(&self, slot: Slot) -> BTreeSet<Slot> {
+        Self::new(self.world, self.given.clone()).traced(slot).1
+    }
+
+    /// A fact and everything that was read for it, and for no other fact.
+    fn traced(&self, slot: Slot) -> (Fact, BTreeSet<Slot>) {
+        self.trail.borrow_mut().push(BTreeSet::new());
+        let fact = self.work_out(slot);
+        let used = self.trail.borrow_mut().pop().unwrap_or_default();
+        (fact, used)
     }
 
     fn work_out(&self, slot: Slot) -> Fact {
@@ -122,9 +140,8 @@ impl<'w> Outlet<'w> {
             },
             Source::Found(_, find) => find(self, slot),
             Source::Computed(_, compute) => {
-                self.trail.borrow_mut().push(BTreeSet::new());
                 let value = compute(self, slot);
-                let used = self.trail.borrow_mut().pop().unwrap_or_default();
+                let used = self.trail.borrow().last().cloned().unwrap_or_default();
                 Fact { value, origin: Origin::Computed(used) }
             }
         }
@@ -152,6 +169,7 @@ impl<'w> Outlet<'w> {
     pub(super) fn setting(&self, own: Slot, name: &str) -> Result<f64, Gap> {
         let setting = self.world.job().rules.setting_named(name);
         let setting = setting.ok_or_else(|| Gap::absent(own, format!("the rules have no setting {name}")))?;
+        self.note(setting.slot);
         Ok(setting.value.is)
     }
 

@@ -5,7 +5,7 @@ mod products;
 mod read;
 
 pub use load::{Sources, Words, load, of_rules};
-pub use products::{OFFSET, Products, seat_is_of_another_length};
+pub use products::{OF_THE_PLACE, OFFSET, Products, seat_is_of_another_length};
 
 use crate::climate::Climate;
 use crate::diag::{Place, Problem};

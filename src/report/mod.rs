@@ -10,7 +10,7 @@ mod words;
 
 pub use cold_spell::{cold_spell, cold_spell_csv, cold_spell_json};
 pub use json::json;
-pub use page::{table, wrapped};
+pub use page::{labelled, table, wrapped};
 pub use sheet::sheet;
 pub use text::text;
 pub use words::value;

@@ -92,7 +92,7 @@ pub(super) fn not_used(out: &mut String, unused: &[Unused]) {
 }
 
 /// A label in a column of its own, then wrapped text.
-pub(super) fn labelled(label: &str, text: &str, width: usize) -> String {
+pub fn labelled(label: &str, text: &str, width: usize) -> String {
     const COLUMN: usize = 11;
     let indent = " ".repeat(COLUMN);
     let block = wrapped(text, width, &indent);

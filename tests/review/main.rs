@@ -12,6 +12,7 @@ mod readme;
 mod safe_side;
 mod shared;
 mod sweating;
+mod trail;
 mod trapped;
 mod unreadable;
 mod wall_detail;
