@@ -214,6 +214,12 @@ pub fn heading(slot: Slot) -> Arc<str> {
         Some((Source::Stated { headings: [first, ..], .. }, _)) => (*first).into(),
         Some((_, name)) => {
             let words = name.rsplit('.').next().unwrap_or(name).replace('_', " ");
+            // Sentences are named by what they tell.
+            let words = match words.strip_suffix("in words") {
+                Some("") => "course of the cold spell".into(),
+                Some(state) => format!("course of the cold spell, {}", state.trim_end()),
+                None => words,
+            };
             let mut letters = words.chars();
             letters
                 .next()

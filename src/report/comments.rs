@@ -1,10 +1,11 @@
 //! Comments gathered: what is said alike of several outlets is said once.
 
-use super::words::{either, lower, sentence};
+use super::sentences::sentence;
+use super::words::{either, lower};
 use crate::expr::Value;
 use crate::review::{Comment, Open, Review, RuleCard, Settled};
 use crate::ruleset::Outcome;
-use crate::units::{Show, System};
+use crate::units::{Show, System, figures};
 use std::sync::Arc;
 
 /// A comment and the outlets it is made of.
@@ -96,7 +97,7 @@ fn to_settle(open: &Open, system: System) -> String {
         ));
     }
     for (heading, why) in &open.absent {
-        said.push(format!("No {}: {why}.", heading.to_lowercase()));
+        said.push(format!("No {}: {}.", heading.to_lowercase(), figures(why, system)));
     }
     if !headings.is_empty() {
         said.push(format!("Not known: {}.", lower(&headings)));

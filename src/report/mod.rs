@@ -4,6 +4,7 @@ mod cold_spell;
 mod comments;
 mod json;
 mod page;
+mod sentences;
 mod sheet;
 mod text;
 mod words;

@@ -6,7 +6,7 @@ use super::words::{listed, value};
 use super::{REMINDER, WIDTH};
 use crate::review::{OutletReview, Review};
 use crate::ruleset::Outcome;
-use crate::units::{Measure, Quantity, Show, System};
+use crate::units::{Measure, Quantity, Show, System, figures};
 use std::fmt::Write;
 use std::sync::Arc;
 
@@ -260,7 +260,7 @@ fn assumed(out: &mut String, review: &Review, system: System) {
         vec![
             it.fact.heading.to_string(),
             value(&it.fact, system),
-            it.why.to_string(),
+            figures(&it.why, system),
             listed(&it.applies_to, 4),
         ]
     });

@@ -65,14 +65,17 @@ pub(super) fn given() -> Value {
 }
 
 /// A mapping by headings of a schedule. Case, spaces and punctuation of a heading do not count.
-pub(super) fn headings(is_meant: impl Fn(&str) -> bool) -> Value {
+pub(super) fn headings(is_meant: impl Fn(&str) -> bool, may_be_blank: bool) -> Value {
     let (mut first, mut spelt) = (Map::new(), Map::new());
     for entry in CATALOGUE.iter() {
         let Source::Stated { headings, .. } = entry.def.source else { continue };
         if !is_meant(entry.def.name) {
             continue;
         }
-        let schema = json!({ "$ref": format!("#/$defs/{}", entry.def.name) });
+        let mut schema = json!({ "$ref": format!("#/$defs/{}", entry.def.name) });
+        if may_be_blank {
+            or_blank(&mut schema);
+        }
         if let Some(heading) = headings.first() {
             first.insert(heading.to_lowercase(), schema.clone());
         }

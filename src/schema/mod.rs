@@ -104,8 +104,9 @@ fn job_parts(defs: &mut Map<String, Value>, climates: &Library) {
         }),
     );
     let walls: Vec<String> = BUILT_IN.iter().map(|it| it.key.to_string()).collect();
-    put("defaults", headings(|fact| !IDENTITY.contains(&fact)));
-    put("model", headings(|_| true));
+    put("defaults", headings(|fact| !IDENTITY.contains(&fact), false));
+    put("model", headings(|_| true, true));
+    put("place", headings(|_| true, true));
     for entry in CATALOGUE.iter().filter(|it| matches!(it.def.source, Source::Stated { .. })) {
         put(entry.def.name, fill::cell(entry, &walls));
     }

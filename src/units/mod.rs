@@ -2,12 +2,14 @@
 //! rounds to a stated side. SI inside; a temperature is not a temperature difference.
 
 mod dim;
+mod figures;
 mod parse;
 mod print;
 mod quantity;
 mod table;
 
 pub use dim::{Dim, Measure};
+pub use figures::{OPENS, figure, figures};
 pub use parse::{Refused, parse, parse_with_unit};
 pub use print::{Rounding, Show, System, si_symbol};
 pub use quantity::{Compared, Ordering, Quantity};

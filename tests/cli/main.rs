@@ -7,6 +7,7 @@ mod cold_spell;
 mod cold_spell_refused;
 mod common;
 mod exits;
+mod facts;
 mod pages;
 mod refusals;
 mod rule_files;

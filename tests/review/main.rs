@@ -7,6 +7,7 @@ mod deciding;
 mod devices;
 mod hydrants;
 mod ice;
+mod messages;
 mod products;
 mod readme;
 mod safe_side;

@@ -18,7 +18,7 @@ fn example(folder: &str, files: &[&str]) -> Memory {
     })
 }
 
-fn worlds() -> Vec<World> {
+pub fn worlds() -> Vec<World> {
     let odd = Memory::new().with("s.csv", ODD);
     let bare = "climate: { name: High post, design_low: -20 °F }\nschedule: s.csv\n";
     let damp = "climate: duluth-mn\nschedule: s.csv\nexposure: coastal\nsoil: silt\n\
