@@ -12,6 +12,7 @@ pub mod report;
 pub mod review;
 pub mod ruleset;
 pub mod schedule;
+pub mod schema;
 pub mod section;
 pub mod shipped;
 pub mod thermal;

@@ -29,6 +29,7 @@ const ROOMS: &[(&str, &[&str])] = &[
     ),
     ("review", &["facts", "ruleset", "job", "expr", "truth", "units", "diag", "schedule", "climate"]),
     ("report", &["review", "facts", "ruleset", "expr", "units", "diag", "section", "climate", "wall"]),
+    ("schema", &["facts", "job", "wall", "climate", "ruleset", "expr", "units", "physics"]),
     ("shipped", &["climate", "ruleset", "diag"]),
 ];
 /// The program uses the library as anybody would: `coldsill::`, and its own files.

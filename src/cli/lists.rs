@@ -1,8 +1,6 @@
 //! What is built in, as tables.
 
 use coldsill::climate::Library;
-use coldsill::expr::Type;
-use coldsill::facts::{CATALOGUE, Source};
 use coldsill::physics::backflow::{DEVICES, Drains, Pressure, Removal};
 use coldsill::physics::materials;
 use coldsill::physics::metals::treated_wood::{self, Acceptance};
@@ -131,27 +129,4 @@ pub fn devices() -> String {
         &["Standard", "Device", "Comes off", "Barrel drains", "Under pressure", "Hose raised"],
         rows.collect(),
     )
-}
-
-pub fn facts() -> String {
-    let mut text = String::new();
-    for entry in CATALOGUE.iter() {
-        let from = match &entry.def.source {
-            Source::Stated { headings: [], .. } => "the row's words".into(),
-            Source::Stated { headings: [first, ..], .. } => format!("column {first}"),
-            Source::Found(..) => "job, climate or space".into(),
-            Source::Computed(..) => "computed".into(),
-        };
-        let ty = match &entry.ty {
-            Type::Quantity(measure) => measure.name(),
-            Type::Text => "a text".into(),
-            Type::YesNo => "yes or no".into(),
-            Type::OneOf(words) => words.join(", "),
-            Type::List(_) => "a list".into(),
-        };
-        // A name stands on a line of its own, to be copied whole.
-        text.push_str(&format!("{} ({from})\n", entry.def.name));
-        text.push_str(&wrapped(&format!("{}: {ty}", entry.def.about), WIDTH, "    "));
-    }
-    text
 }

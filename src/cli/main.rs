@@ -2,6 +2,8 @@
 
 mod cold_spell;
 mod disk;
+mod fact_card;
+mod facts;
 mod lists;
 mod options;
 mod output;
@@ -11,8 +13,8 @@ mod walls;
 
 use clap::Parser;
 use coldsill::diag::Problem;
-use coldsill::facts::{self, Presets, World};
-use coldsill::{report, review, shipped};
+use coldsill::facts::{Presets, World};
+use coldsill::{report, review, schema, shipped};
 use disk::Disk;
 use options::{Cli, Command, Format, Source};
 use std::process::ExitCode;
@@ -71,7 +73,14 @@ fn run(command: &Command) -> Result<u8, Vec<Problem>> {
         Command::Materials => print(&lists::materials()),
         Command::Metals => print(&lists::metals()),
         Command::Devices => print(&lists::devices()),
-        Command::Facts => print(&lists::facts()),
+        Command::Facts { name, format } => {
+            let rules = rules_only(&[], None, &disk)?;
+            let cards = facts::found(name.as_deref(), &rules).map_err(|problem| vec![problem])?;
+            print(&match format {
+                Format::Text => facts::text(&cards, name.is_some()),
+                Format::Json => facts::json(&cards),
+            })
+        }
         Command::Rules { action: None, which, rules, preset } => {
             let world = rules_only(rules, preset.as_deref(), &disk)?;
             let asked = which.join(" ");
@@ -90,6 +99,12 @@ fn run(command: &Command) -> Result<u8, Vec<Problem>> {
         }
         Command::Schema { of: options::SchemaOf::Review } => print(report::REVIEW_SCHEMA),
         Command::Schema { of: options::SchemaOf::ColdSpell } => print(report::COLD_SPELL_SCHEMA),
+        Command::Schema { of: options::SchemaOf::Rules } => {
+            print(&schema::rules(&rules_only(&[], None, &disk)?.job().rules))
+        }
+        Command::Schema { of: options::SchemaOf::Job } => {
+            print(&schema::job(&rules_only(&[], None, &disk)?.job().rules, &shipped::climates()?))
+        }
     }
 }
 
@@ -99,7 +114,7 @@ fn print(text: &str) -> Result<u8, Vec<Problem>> {
 }
 
 fn open(source: &Source, disk: &Disk) -> Result<World, Vec<Problem>> {
-    facts::open(&facts::Sources {
+    coldsill::facts::open(&coldsill::facts::Sources {
         files: disk,
         source: &source.source,
         sheet: source.sheet.as_deref(),
@@ -116,5 +131,5 @@ fn open(source: &Source, disk: &Disk) -> Result<World, Vec<Problem>> {
 fn rules_only(amendments: &[String], preset: Option<&str>, disk: &Disk) -> Result<World, Vec<Problem>> {
     let presets = shipped::presets();
     let presets = Presets { all: &presets, chosen: preset };
-    facts::open_rules_with(disk, &shipped::rules(), amendments, presets)
+    coldsill::facts::open_rules_with(disk, &shipped::rules(), amendments, presets)
 }

@@ -70,8 +70,15 @@ pub enum Command {
     Metals,
     /// List the backflow devices by standard, and what each does
     Devices,
-    /// List the facts a schedule can state and rules can use
-    Facts,
+    /// List the facts a schedule can state and rules can use, or tell all of one
+    Facts {
+        /// A fact's name, a part of it, or a heading such as "seat depth"; all in short without it
+        #[arg(value_name = "FACT")]
+        name: Option<String>,
+        /// Form of the list
+        #[arg(long, value_enum, default_value_t = Format::Text)]
+        format: Format,
+    },
     /// List the rules in force, or try their cases
     Rules {
         /// What to do with them.
@@ -273,6 +280,10 @@ pub enum SchemaOf {
     Review,
     /// The JSON of a cold spell
     ColdSpell,
+    /// Rule files: sets and amendments
+    Rules,
+    /// Job files
+    Job,
 }
 
 impl From<Units> for System {

@@ -1,4 +1,5 @@
-//! Text with names in braces, as rules say things: `At {site.design_low} outdoors ...`. `{{` and `}}` are braces.
+//! Text with names in braces, as rules say things: `At {site.design_low} outdoors ...`. `{{` and `}}` are braces;
+//! `{= 1/8 in}` is a figure that follows the reader's units.
 
 use std::collections::BTreeSet;
 use std::sync::Arc;
@@ -7,6 +8,7 @@ use super::source::{Source, Span};
 use super::value::Slot;
 use super::{Names, unknown_name};
 use crate::diag::{Place, Problem};
+use crate::units;
 
 /// A checked template.
 #[derive(Clone, Debug, PartialEq)]
@@ -58,7 +60,13 @@ impl Template {
             let start = brace + 1 + (next - inside.trim_start().len());
             let span = Span { start, end: start + inside.trim().len() };
             at = brace + 1 + next + 1;
-            if inside.trim().is_empty() {
+            if let Some(written) = inside.strip_prefix('=') {
+                // It stays in the text, which whoever prints it knows the reader's units for.
+                match units::figure(written) {
+                    Ok(_) => plain.push_str(&text[brace..at]),
+                    Err(refused) => problems.push(refused.at(source.problem(span, "").place, written.trim())),
+                }
+            } else if inside.trim().is_empty() {
                 let span = Span { start: brace, end: at };
                 problems.push(source.problem(span, "names nothing").expected("a name, or {{ for a brace"));
             } else if let Some((slot, _)) = names.find(inside.trim()) {

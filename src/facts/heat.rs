@@ -173,7 +173,9 @@ fn least(outlet: &Outlet<'_>, own: Slot) -> Result<f64, Gap> {
             NoDepth::NotAt(depth, _) if spec.inlet == Inlet::InWall => {
                 format!("none, as the wall leaves room for {:.1} in and that is not enough", depth / INCH)
             }
-            NoDepth::NotAt(depth, _) => format!("none, as not even {:.0} in is deep enough", depth / INCH),
+            NoDepth::NotAt(depth, _) => {
+                format!("none, as not even {{= {:.0} in}} is deep enough", depth / INCH)
+            }
             NoDepth::Refused(refusal) => refusal.to_string(),
         };
         Gap::absent(own, why)

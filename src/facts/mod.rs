@@ -20,6 +20,7 @@ mod site;
 mod space;
 mod spell;
 mod sweat;
+mod uses;
 mod words;
 mod world;
 mod worse_end;
@@ -29,6 +30,7 @@ pub use questions::{Asked, asked, of_the_place};
 pub use reading::{Fact, Origin, Outlet};
 pub use sheet::{ON_SHEET, SectionSheet, section_sheet};
 pub use spell::{Case, Followed, HeatOut, State, design_spell, spell_start};
+pub use uses::{job_keys, reads_of};
 pub use world::{Presets, Solves, Sources, World, open, open_rules, open_rules_with, open_to_read};
 pub use worse_end::worse_end;
 
@@ -229,6 +231,12 @@ pub fn heading(slot: Slot) -> Arc<str> {
         Some((Source::Stated { headings: [first, ..], .. }, _)) => (*first).into(),
         Some((_, name)) => {
             let words = name.rsplit('.').next().unwrap_or(name).replace('_', " ");
+            // Sentences are named by what they tell.
+            let words = match words.strip_suffix("in words") {
+                Some("") => "course of the cold spell".into(),
+                Some(state) => format!("course of the cold spell, {}", state.trim_end()),
+                None => words,
+            };
             let mut letters = words.chars();
             letters
                 .next()

@@ -111,7 +111,7 @@ pub(super) static DEFS: &[Def] = &[
         "outside diameter of the barrel's tube",
         &["Barrel diameter", "Tube diameter", "Barrel OD"],
         quantity(LENGTH, 0.4 * INCH, 1.75 * INCH),
-        Blank::Assume(|_| inch(0.875, "7/8 in tube is usual for 1/2 and 3/4 in outlets")),
+        Blank::Assume(|_| inch(0.875, "{= 7/8 in} tube is usual for outlets of nominal 1/2 and 3/4")),
         Answers::Open,
     )),
     inches(stated(
@@ -119,7 +119,9 @@ pub(super) static DEFS: &[Def] = &[
         "thickness of the barrel's tube",
         &["Barrel thickness", "Tube thickness", "Barrel wall"],
         quantity(LENGTH, 0.01 * INCH, 0.25 * INCH),
-        Blank::Assume(|_| inch(0.065, "the heavy end of usual tube, 0.035 to 0.065 in, which conducts most")),
+        Blank::Assume(|_| {
+            inch(0.065, "the heavy end of usual tube, {= 0.035 in} to {= 0.065 in}, which conducts most")
+        }),
         Answers::Open,
     )),
     stated(
@@ -135,7 +137,7 @@ pub(super) static DEFS: &[Def] = &[
         "diameter of the stem",
         &["Stem diameter", "Rod diameter"],
         quantity(LENGTH, 0.1 * INCH, 0.6 * INCH),
-        Blank::Assume(|_| inch(0.3125, "the heavy end of usual stems, 1/4 to 5/16 in")),
+        Blank::Assume(|_| inch(0.3125, "the heavy end of usual stems, {= 1/4 in} to {= 5/16 in}")),
         Answers::Open,
     )),
     stated(
@@ -175,7 +177,7 @@ pub(super) static DEFS: &[Def] = &[
         "length of supply in the space behind",
         &["Supply run", "Run", "Exposed supply"],
         quantity(LENGTH, 2.0 * INCH, 240.0 * INCH),
-        Blank::Assume(|_| inch(24.0, "24 in of pipe before the first tee or hanger")),
+        Blank::Assume(|_| inch(24.0, "{= 24 in} of pipe before the first tee or hanger")),
         Answers::Open,
     )),
     inches(stated(
@@ -251,7 +253,7 @@ pub(super) static DEFS: &[Def] = &[
         Blank::Assume(|_| {
             Ok(Some((
                 Value::YesNo(true),
-                "a gasket draws the seat out by 1/8 in; that there is none is not counted on",
+                "a gasket draws the seat out by {= 1/8 in}; that there is none is not counted on",
             )))
         }),
         Answers::All,
@@ -370,7 +372,7 @@ fn seat_depth(outlet: &Outlet<'_>) -> Assumed {
     let Ok(nominal) = outlet.number("outlet.nominal_length") else { return Ok(None) };
     let why = match outlet.number(OFFSET) {
         Ok(_) => "nominal length less the seat offset",
-        Err(_) => "nominal length less 1 in, the long end of the usual 1/2 to 1 in",
+        Err(_) => "nominal length less {= 1 in}, the long end of the usual {= 1/2 in} to {= 1 in}",
     };
     let seat = seat_by_offset(nominal, seat_offset(outlet)?)?;
     Ok(Some((length(seat), why)))

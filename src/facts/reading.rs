@@ -115,7 +115,7 @@ impl<'w> Outlet<'w> {
         if let Some(top) = self.trail.borrow_mut().last_mut() {
             top.insert(slot);
         }
-        Some(self.memo.get(usize::from(slot.0))?.get_or_init(|| self.work_out(slot)))
+        Some(self.memo.get(usize::from(slot.0))?.get_or_init(|| self.traced(slot).0))
     }
 
     /// A setting or a table of the rules.
@@ -125,16 +125,32 @@ impl<'w> Outlet<'w> {
             return Fact { value: Ok(setting.value.clone()), origin: Origin::Setting };
         }
         let Some(table) = rules.table(slot) else { return Fact::unknown(slot) };
-        self.trail.borrow_mut().push(BTreeSet::new());
         let value = table.look_up(&|key| self.get(key).cloned());
-        let used = self.trail.borrow_mut().pop().unwrap_or_default();
-        Fact { value, origin: Origin::Computed(used) }
+        Fact { value, origin: Origin::Computed(self.used_so_far()) }
+    }
+
+    /// What has been read for the fact that is being worked out.
+    fn used_so_far(&self) -> BTreeSet<Slot> {
+        self.trail.borrow().last().cloned().unwrap_or_default()
     }
 
     /// The facts that have been worked out so far, in the order of the catalogue.
     pub fn known_so_far(&self) -> Vec<(Slot, Fact)> {
         let numbered = self.memo.iter().take(CATALOGUE.len()).zip(0..);
         numbered.filter_map(|(cell, number)| Some((Slot(number), cell.get()?.clone()))).collect()
+    }
+
+    /// What working a fact out reads, facts and settings; nothing of a fact that is given.
+    pub fn reads(&self, slot: Slot) -> BTreeSet<Slot> {
+        Self::new(self.world, self.given.clone()).traced(slot).1
+    }
+
+    /// A fact and everything that was read for it, and for no other fact.
+    fn traced(&self, slot: Slot) -> (Fact, BTreeSet<Slot>) {
+        self.trail.borrow_mut().push(BTreeSet::new());
+        let fact = self.work_out(slot);
+        let used = self.trail.borrow_mut().pop().unwrap_or_default();
+        (fact, used)
     }
 
     fn work_out(&self, slot: Slot) -> Fact {
@@ -151,10 +167,8 @@ impl<'w> Outlet<'w> {
             },
             Source::Found(_, find) => find(self, slot),
             Source::Computed(_, compute) => {
-                self.trail.borrow_mut().push(BTreeSet::new());
                 let value = compute(self, slot);
-                let used = self.trail.borrow_mut().pop().unwrap_or_default();
-                Fact { value, origin: Origin::Computed(used) }
+                Fact { value, origin: Origin::Computed(self.used_so_far()) }
             }
         }
     }

@@ -155,9 +155,9 @@ fn room_temperature(outlet: &Outlet<'_>, slot: Slot) -> Fact {
         return stated(slot, own, Quantity::temperature);
     }
     let (kelvin, why) = if &*space == "basement" {
-        (BASEMENT, "a heated basement is taken at 60 °F; `spaces:` in the job overrides it")
+        (BASEMENT, "a heated basement is taken at {= 60 °F}; `spaces:` in the job overrides it")
     } else {
-        (ROOM, "heated rooms are taken at 68 °F; `spaces:` in the job overrides it")
+        (ROOM, "heated rooms are taken at {= 68 °F}; `spaces:` in the job overrides it")
     };
     Fact::assumed(Value::Quantity(Quantity::temperature(kelvin)), why)
 }

@@ -229,7 +229,7 @@ fn humidity(outlet: &Outlet<'_>, own: Slot) -> Fact {
     match outlet.number("site.design_low").and_then(|low| cap(low, own)) {
         Ok((used, _)) => Fact::assumed(
             number(used, Dim::NONE),
-            "what windows bear: 40 % from 30 °F outdoors up, 5 points less for every 10 °F colder, 15 % below -20 °F \
+            "what windows bear: 40 % from {= 30 °F} outdoors up, 5 points less for every {= 10 Δ°F} colder, 15 % below {= -20 °F} \
              (common practice, no source); `humidity` under `spaces:` overrides it",
         ),
         Err(gap) => unknown(gap),

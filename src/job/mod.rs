@@ -11,8 +11,7 @@ mod walls;
 
 pub use answers::SHEET_HEADINGS;
 pub use load::{Sources, Words, load, load_to_read, of_rules};
-use products::OF_THE_PLACE;
-pub use products::{OFFSET, Products, seat_is_of_another_length};
+pub use products::{OF_THE_PLACE, OFFSET, Products, seat_is_of_another_length};
 pub use rules::Presets;
 pub use walls::walls;
 

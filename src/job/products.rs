@@ -17,8 +17,8 @@ const MODEL: &str = "outlet.model";
 pub const OFFSET: &str = "outlet.seat_offset";
 const SEAT: &str = "outlet.seat_depth";
 const NOMINAL: &str = "outlet.nominal_length";
-/// Facts of where an outlet is put, not of what it is.
-pub(super) const OF_THE_PLACE: [&str; 7] = [
+/// Facts of where an outlet is put, not of what it is: product data says nothing of them.
+pub const OF_THE_PLACE: [&str; 7] = [
     "outlet.wall",
     "outlet.space_behind",
     "outlet.supply",

@@ -14,7 +14,7 @@ use super::{REMINDER, WIDTH};
 use crate::climate::{Kind, Stretch};
 use crate::facts::{Origin, State};
 use crate::review::{Absence, ColdSpell, InSpell, Shown};
-use crate::units::{Dim, Quantity, Rounding, Show, System};
+use crate::units::{Dim, Quantity, Rounding, Show, System, figures};
 use std::fmt::Write;
 use std::sync::Arc;
 
@@ -50,7 +50,7 @@ fn head(out: &mut String, spell: &ColdSpell, system: System) {
     line("Spell", &spell_in_words(spell, system));
     for it in spell.figures.iter().filter(|it| from(&it.origin) == "assumed") {
         if let Origin::Assumed(why) = &it.origin {
-            line("", &format!("{} of {}: {why}.", it.heading, value(it, system)));
+            line("", &format!("{} of {}: {}.", it.heading, value(it, system), figures(why, system)));
         }
     }
     line("State", state(spell.state));
@@ -155,9 +155,9 @@ fn state(state: State) -> &'static str {
 }
 
 /// Why an outlet cannot be followed.
-fn why_not(absence: &Absence) -> String {
+fn why_not(absence: &Absence, system: System) -> String {
     match absence {
-        Absence::Because(why) => why.to_string(),
+        Absence::Because(why) => figures(why, system),
         Absence::Missing(headings) => format!("not known: {}", super::words::lower(headings)),
     }
 }

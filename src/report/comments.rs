@@ -1,7 +1,8 @@
 //! Comments gathered: what is said alike of several outlets is said once.
 
+use super::sentences::sentence;
 use super::settling::to_settle;
-use super::words::{lower, sentence};
+use super::words::lower;
 use crate::diag::Spot;
 use crate::review::{Comment, OutletReview, Review, RuleCard};
 use crate::ruleset::Outcome;

@@ -10,7 +10,7 @@ use crate::expr::Value as Known;
 use crate::facts::Origin;
 use crate::review::{Absence, Comment, Findings, OutletReview, OutletType, Review, Settled, Shown};
 use crate::ruleset::Outcome;
-use crate::units::{Dim, Measure, Quantity, Show, System, si_symbol};
+use crate::units::{Dim, Measure, Quantity, Show, System, figures, si_symbol};
 use serde_json::{Map, Value, json};
 use std::collections::BTreeMap;
 use std::fmt::Write;
@@ -109,7 +109,7 @@ fn tree(review: &Review, system: System) -> Map<String, Value> {
             "fact": it.fact.name, "value": shown(&it.fact, system), "applies_to": it.applies_to,
         })).collect::<Vec<_>>(),
         "assumed": review.assumed.iter().map(|it| json!({
-            "fact": it.fact.name, "text": value(&it.fact, system), "why": it.why, "applies_to": it.applies_to,
+            "fact": it.fact.name, "text": value(&it.fact, system), "why": figures(&it.why, system), "applies_to": it.applies_to,
         })).collect::<Vec<_>>(),
         "notes": review.notes.iter().map(|it| json!({
             "at": place(&it.place, Some(&it.text)), "what": it.what,
@@ -186,8 +186,10 @@ fn comment(comment: &Comment, system: System) -> Value {
     let close = open.iter().flat_map(|it| &it.close).map(|(shown, limit)| {
         json!({ "fact": shown.name, "value": self::shown(shown, system), "limit": usual(limit, system) })
     });
-    let absent =
-        open.iter().flat_map(|it| &it.absent).map(|(heading, why)| json!({ "heading": heading, "why": why }));
+    let absent = open
+        .iter()
+        .flat_map(|it| &it.absent)
+        .map(|(heading, why)| json!({ "heading": heading, "why": figures(why, system) }));
     json!({
         "rule": rule.id,
         "number": rule.number,
@@ -259,7 +261,7 @@ pub(super) fn shown(shown: &Shown, system: System) -> Value {
             out.insert("at".into(), place(at, Some(text)));
         }
         Origin::Assumed(why) | Origin::Published(why) => {
-            out.insert("why".into(), json!(why));
+            out.insert("why".into(), json!(figures(why, system)));
         }
         Origin::Computed(used) => {
             let names = used.iter().filter_map(|slot| crate::facts::entry(*slot)).map(|it| it.def.name);
@@ -273,7 +275,7 @@ pub(super) fn shown(shown: &Shown, system: System) -> Value {
 /// Why a fact has no value. One that waits for others says for which.
 fn absent(shown: &Shown, absence: &Absence, system: System) -> String {
     match (absence, &shown.origin) {
-        (Absence::Because(why), _) => why.to_string(),
+        (Absence::Because(why), _) => figures(why, system),
         (_, Origin::Unreadable(..)) => "the cell could not be read".into(),
         (Absence::Missing(headings), _) if **headings == [shown.heading.clone()] => "not stated".into(),
         (Absence::Missing(_), _) => value(shown, system),

@@ -7,6 +7,7 @@ mod json;
 mod page;
 mod questions;
 mod read;
+mod sentences;
 mod settling;
 mod sheet;
 mod text;

@@ -4,7 +4,7 @@ use super::words::{either, lower, value};
 use crate::expr::Value;
 use crate::review::{Open, Settled};
 use crate::ruleset::Outcome;
-use crate::units::{Show, System};
+use crate::units::{Show, System, figures};
 use std::sync::Arc;
 
 /// The order in which outcomes are named.
@@ -30,7 +30,7 @@ pub(super) fn to_settle(open: &Open, system: System) -> String {
         ));
     }
     for (heading, why) in &open.absent {
-        said.push(format!("No {}: {why}.", heading.to_lowercase()));
+        said.push(format!("No {}: {}.", heading.to_lowercase(), figures(why, system)));
     }
     if !headings.is_empty() {
         said.push(format!("Not known: {}.", lower(&headings)));

@@ -8,7 +8,7 @@ use crate::diag::{Place, Spot};
 use crate::facts::{Origin, SectionSheet};
 use crate::review::{Absence, Review, Sheet, Shown};
 use crate::section::LONGEST;
-use crate::units::{Dim, Measure, Quantity, Rounding, Show, System};
+use crate::units::{Dim, Measure, Quantity, Rounding, Show, System, figures};
 use std::fmt::Write;
 
 const TEMPERATURE: Show = Show::new(("°F", 1), ("°C", 1), Rounding::Nearest);
@@ -30,7 +30,7 @@ pub fn sheet(review: &Review, sheets: &[Sheet], system: System) -> String {
             Err(absence) => {
                 heading(&mut out, "Section");
                 let why = match absence {
-                    Absence::Because(why) => why.to_string(),
+                    Absence::Because(why) => figures(why, system),
                     Absence::Missing(headings) => format!("not known: {}", lower(headings)),
                 };
                 out.push_str(&wrapped(&format!("Not solved: {why}."), WIDTH, ""));
@@ -65,7 +65,7 @@ fn inputs(out: &mut String, sheet: &Sheet, system: System) {
             fact.heading.to_string(),
             value(fact, system),
             from(&fact.origin).into(),
-            whence(&here.origin, &sheet.outlet.place),
+            whence(&here.origin, &sheet.outlet.place, system),
         ]
     });
     out.push_str(&table(&["Fact", "Value", "From", "Where, or why"], rows.collect(), WIDTH));
@@ -78,14 +78,14 @@ fn inputs(out: &mut String, sheet: &Sheet, system: System) {
     }
 }
 
-fn whence(origin: &Origin, outlet: &Place) -> String {
+fn whence(origin: &Origin, outlet: &Place, system: System) -> String {
     match origin {
         // The facts of a type stand in another file than its places.
         Origin::Stated(place, text) if place.file != outlet.file => format!("{place}: {text}"),
         Origin::Stated(place, text) => format!("{}: {text}", spot(place)),
         Origin::Job(place, text) => format!("{}: {text}", spot(place)),
         Origin::Answered(place, text) | Origin::Product(place, text) => format!("{place}: {text}"),
-        Origin::Published(why) | Origin::Assumed(why) => why.to_string(),
+        Origin::Published(why) | Origin::Assumed(why) => figures(why, system),
         Origin::Setting
         | Origin::Supposed
         | Origin::Computed(_)

@@ -7,7 +7,7 @@ use super::words::{listed, value};
 use super::{REMINDER, WIDTH};
 use crate::review::{Assumption, OutletReview, Review};
 use crate::ruleset::{Basis, Outcome};
-use crate::units::{Measure, Quantity, Show, System};
+use crate::units::{Measure, Quantity, Show, System, figures};
 use std::collections::BTreeSet;
 use std::fmt::Write;
 use std::sync::Arc;
@@ -334,7 +334,7 @@ fn assumed(out: &mut String, review: &Review, system: System) {
     }
     let label = entries.iter().map(|(it, _)| it.fact.heading.chars().count()).max().unwrap_or(0) + 2;
     for (it, values) in entries {
-        let text = format!("{}: {}", listed(&values, usize::MAX), it.why);
+        let text = format!("{}: {}", listed(&values, usize::MAX), figures(&it.why, system));
         out.push_str(&labelled_at(label, &it.fact.heading, &text, WIDTH));
     }
 }

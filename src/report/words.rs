@@ -2,8 +2,8 @@
 
 use crate::expr::Value;
 use crate::facts::Origin;
-use crate::review::{Absence, Piece, Shown};
-use crate::units::System;
+use crate::review::{Absence, Shown};
+use crate::units::{System, figures};
 use std::sync::Arc;
 
 /// A value as people read it, with its band.
@@ -12,7 +12,7 @@ pub fn value(shown: &Shown, system: System) -> String {
         Ok(it) => bare(it, shown, system),
         Err(Absence::Missing(headings)) if headings.is_empty() => "not known".into(),
         Err(Absence::Missing(headings)) => format!("not known without {}", lower(headings)),
-        Err(Absence::Because(why)) => why.to_string(),
+        Err(Absence::Because(why)) => figures(why, system),
     }
 }
 
@@ -31,19 +31,6 @@ fn bare(value: &Value, shown: &Shown, system: System) -> String {
 pub(super) fn lower(headings: &[Arc<str>]) -> String {
     let lower: Vec<Arc<str>> = headings.iter().map(|it| it.to_lowercase().into()).collect();
     listed(&lower, usize::MAX)
-}
-
-/// A wording, with its values in the reader's units.
-pub(super) fn sentence(pieces: &[Piece], system: System) -> String {
-    let text: String = pieces
-        .iter()
-        .map(|piece| match piece {
-            Piece::Text(text) => text.to_string(),
-            Piece::Value(shown) => value(shown, system),
-        })
-        .collect();
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// "a, b and c", cut after `most` with how many more there are.

@@ -6,7 +6,7 @@ use crate::expr::{Gap, Part, Slot, Template};
 use crate::facts::{self, Fact, Origin, Outlet};
 use crate::ruleset::{Basis, Outcome, Rule, Rules};
 use crate::truth::Truth;
-use crate::units::{Dim, Measure};
+use crate::units::{Dim, Measure, Rounding, Show};
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
@@ -150,9 +150,16 @@ pub(super) fn shown(slot: Slot, fact: &Fact, rules: &Rules) -> Shown {
         name: name(slot, rules),
         heading: heading(slot, rules),
         value: fact.value.clone().map_err(|gap| Absence::of(&gap)),
-        show: facts::show_of(slot, measure),
+        show: show_of(slot, measure, rules),
         origin: fact.origin.clone(),
     }
+}
+
+/// How a fact or setting is printed; a share that is set in percent is said in percent.
+fn show_of(slot: Slot, measure: Measure, rules: &Rules) -> Show {
+    const PERCENT: Show = Show::new(("%", 1), ("%", 1), Rounding::Nearest);
+    let in_percent = rules.setting(slot).is_some_and(|it| it.text.trim_end().ends_with('%'));
+    if in_percent && measure == Measure::Of(Dim::NONE) { PERCENT } else { facts::show_of(slot, measure) }
 }
 
 pub(super) fn name(slot: Slot, rules: &Rules) -> Arc<str> {

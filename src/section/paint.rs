@@ -113,10 +113,10 @@ impl Shape {
             return Err("the supply pipe's thickness and diameter do not go together");
         }
         if self.sleeve.is_some_and(|outer| outer > RIM / 2.0) {
-            return Err("the insulation around the supply is more than 2 in thick");
+            return Err("the insulation around the supply is more than {= 2 in} thick");
         }
         if spec.supply.run.si() < WASHER_LENGTH {
-            return Err("the supply run is shorter than 1/2 in");
+            return Err("the supply run is shorter than {= 1/2 in}");
         }
         if spec.inlet == Inlet::InWall && self.fitting_end + 2.0 * self.supply > self.wall {
             return Err("the inlet reaches through the wall, so that the supply cannot turn down inside it");

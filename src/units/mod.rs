@@ -2,6 +2,7 @@
 //! rounds to a stated side. SI inside; a temperature is not a temperature difference.
 
 mod dim;
+mod figures;
 mod hedge;
 mod number;
 mod parse;
@@ -12,6 +13,7 @@ mod spread;
 mod table;
 
 pub use dim::{Dim, Measure};
+pub use figures::{OPENS, figure, figures};
 pub use number::typed;
 pub use parse::{Refused, Written, parse, parse_as, parse_with_unit};
 pub use print::{Rounding, Show, System, si_symbol};

@@ -45,6 +45,16 @@ impl Show {
         Self { toward, ..self }
     }
 
+    /// The side it rounds to.
+    pub const fn side(&self) -> Rounding {
+        self.toward
+    }
+
+    /// The unit and the decimal places it is shown in.
+    pub fn form(&self, system: System) -> (&'static str, usize) {
+        if system == System::Us { self.us } else { self.si }
+    }
+
     /// Whether its safe side is the higher one.
     pub fn rounds_up(&self) -> bool {
         self.toward == Rounding::Up
@@ -102,7 +112,7 @@ impl Show {
     }
 
     fn number(&self, si: f64, measure: Measure, system: System, toward: Rounding) -> (String, &'static str) {
-        let (name, places) = if system == System::Us { self.us } else { self.si };
+        let (name, places) = self.form(system);
         let unit = table::find(name);
         let number = unit.and_then(|unit| unit.from_si(si, measure)).unwrap_or(si);
         (rounded(number, places, toward), name)

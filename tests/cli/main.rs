@@ -7,6 +7,7 @@ mod cold_spell;
 mod cold_spell_refused;
 mod common;
 mod exits;
+mod facts;
 mod layers;
 mod pages;
 mod presets;

@@ -2,5 +2,6 @@
 
 mod cold_spell;
 mod common;
+mod files;
 mod promises;
 mod schema;

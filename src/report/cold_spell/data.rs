@@ -116,7 +116,7 @@ fn outlet(spell: &ColdSpell, outlet: &InSpell, system: System) -> Value {
             put("events", events(followed, system));
             put("followed", courses(followed, system));
         }
-        Err(absence) => put("not_known", json!(why_not(absence))),
+        Err(absence) => put("not_known", json!(why_not(absence, system))),
     }
     if spell.mark.is_some() {
         let facts: Map<String, Value> =
@@ -248,7 +248,7 @@ fn hourly(spell: &ColdSpell, system: System) -> Vec<Vec<String>> {
             Err(absence) => {
                 let mut line = vec![String::new(); headings.len()];
                 line[0] = row;
-                line[headings.len() - 1] = why_not(absence);
+                line[headings.len() - 1] = why_not(absence, system);
                 lines.push(line);
             }
         }
@@ -292,7 +292,7 @@ fn ranked(spell: &ColdSpell, system: System) -> Vec<Vec<String>> {
             }
             Err(absence) => {
                 line.resize(width - 1, String::new());
-                line.push(why_not(absence));
+                line.push(why_not(absence, system));
             }
         }
         lines.push(line);

@@ -30,7 +30,7 @@ pub(super) fn page(out: &mut String, spell: &ColdSpell, outlet: &InSpell, system
             heading(out, "What happens");
             let text = format!(
                 "It cannot be followed: {}. That is no pass: until it is known, take it as at risk.",
-                why_not(absence)
+                why_not(absence, system)
             );
             out.push_str(&wrapped(&text, WIDTH, ""));
             return;

@@ -35,7 +35,7 @@ pub(super) fn page(out: &mut String, spell: &ColdSpell, system: System) {
     if !unknown.is_empty() {
         heading(out, "Cannot be followed; take them as at risk until it is known");
         let lines = unknown.iter().map(|it| {
-            let why = it.course.as_ref().err().map_or_else(String::new, why_not);
+            let why = it.course.as_ref().err().map_or_else(String::new, |it| why_not(it, system));
             vec![rows(it), it.mark.to_string(), quantity(it), places(it), why]
         });
         out.push_str(&table(&["Row", "Mark", "Qty", "Where", "Why"], lines.collect(), WIDTH));

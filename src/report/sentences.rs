@@ -1,0 +1,210 @@
+//! A rule's wording as people read it: values in the reader's units, and no sentence broken by a value there is not.
+
+use super::words::{listed, lower, value};
+use crate::review::{Absence, Piece, Shown};
+use crate::units::{System, figures};
+use std::sync::Arc;
+
+/// A wording. A sentence that lacks a value is left out, and what it lacks is said at the end; a reason, or "not stated",
+/// may stand after a colon.
+pub(super) fn sentence(pieces: &[Piece], system: System) -> String {
+    let mut said: Vec<String> = Vec::new();
+    let mut lacking = Lacking::default();
+    for sentence in sentences(pieces) {
+        match worded(&sentence, system) {
+            Ok(text) => said.push(text),
+            Err(shown) => shown.into_iter().for_each(|it| lacking.add(it, system)),
+        }
+    }
+    let mut text = said.concat().trim().to_owned();
+    for note in lacking.notes() {
+        if !text.is_empty() {
+            text.push(' ');
+        }
+        text.push_str(&note);
+    }
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+/// A part of a sentence.
+enum Part<'p> {
+    Text(&'p str),
+    Value(&'p Shown),
+}
+
+/// The wording sentence by sentence: a stop and a blank end one.
+fn sentences(pieces: &[Piece]) -> Vec<Vec<Part<'_>>> {
+    let mut all = vec![Vec::new()];
+    for piece in pieces {
+        match piece {
+            Piece::Value(shown) => last(&mut all).push(Part::Value(shown)),
+            Piece::Text(text) => {
+                let mut rest = &**text;
+                while let Some(stop) = rest.find(". ") {
+                    last(&mut all).push(Part::Text(&rest[..stop + 2]));
+                    all.push(Vec::new());
+                    rest = &rest[stop + 2..];
+                }
+                last(&mut all).push(Part::Text(rest));
+            }
+        }
+    }
+    all
+}
+
+fn last<'a, 'p>(all: &'a mut Vec<Vec<Part<'p>>>) -> &'a mut Vec<Part<'p>> {
+    if all.is_empty() {
+        all.push(Vec::new());
+    }
+    let end = all.len() - 1;
+    &mut all[end]
+}
+
+/// A sentence, or the values it lacks.
+fn worded<'p>(parts: &[Part<'p>], system: System) -> Result<String, Vec<&'p Shown>> {
+    let mut text = String::new();
+    let mut lacks = Vec::new();
+    for part in parts {
+        match part {
+            Part::Text(it) => text.push_str(&figures(it, system)),
+            Part::Value(shown) => {
+                let after_colon = text.trim_end().ends_with(':');
+                match &shown.value {
+                    Ok(_) => text.push_str(&value(shown, system)),
+                    Err(Absence::Because(why)) if after_colon => text.push_str(&figures(why, system)),
+                    Err(Absence::Missing(_)) if after_colon && is_own(shown) => text.push_str("not stated"),
+                    Err(_) => lacks.push(*shown),
+                }
+            }
+        }
+    }
+    if lacks.is_empty() { Ok(text) } else { Err(lacks) }
+}
+
+/// Whether a value lacks nothing but a statement of its own.
+fn is_own(shown: &Shown) -> bool {
+    matches!(&shown.value, Err(Absence::Missing(headings)) if **headings == [shown.heading.clone()])
+}
+
+/// What left-out sentences lack, each once.
+#[derive(Default)]
+struct Lacking {
+    not_stated: Vec<Arc<str>>,
+    without: Vec<(String, Vec<Arc<str>>)>,
+    reasons: Vec<String>,
+}
+
+impl Lacking {
+    fn add(&mut self, shown: &Shown, system: System) {
+        let heading: Arc<str> = shown.heading.to_lowercase().into();
+        match &shown.value {
+            Ok(_) => {}
+            Err(Absence::Because(why)) => {
+                let reason = format!("No {heading}: {}.", figures(why, system));
+                if !self.reasons.contains(&reason) {
+                    self.reasons.push(reason);
+                }
+            }
+            Err(Absence::Missing(_)) if is_own(shown) => push(&mut self.not_stated, heading),
+            Err(Absence::Missing(headings)) => {
+                let without = lower(headings);
+                match self.without.iter_mut().find(|(it, _)| *it == without) {
+                    Some((_, known)) => push(known, heading),
+                    None => self.without.push((without, vec![heading])),
+                }
+            }
+        }
+    }
+
+    fn notes(self) -> Vec<String> {
+        let mut notes = Vec::new();
+        if !self.not_stated.is_empty() {
+            notes.push(format!("Not stated: {}.", listed(&self.not_stated, usize::MAX)));
+        }
+        for (without, headings) in &self.without {
+            let headings = listed(headings, usize::MAX);
+            notes.push(if without.is_empty() {
+                format!("Not known: {headings}.")
+            } else {
+                format!("Not known without {without}: {headings}.")
+            });
+        }
+        notes.extend(self.reasons);
+        notes
+    }
+}
+
+fn push(all: &mut Vec<Arc<str>>, heading: Arc<str>) {
+    if !all.contains(&heading) {
+        all.push(heading);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::expr::Value;
+    use crate::facts::Origin;
+    use crate::units::{Dim, Measure, Quantity, Show};
+
+    fn shown(heading: &str, value: Result<Value, Absence>) -> Piece {
+        let show = Show::usual(Measure::Of(Dim::LENGTH));
+        let (name, heading) = (heading.into(), heading.into());
+        Piece::Value(Shown { name, heading, value, show, origin: Origin::Supposed })
+    }
+
+    fn text(it: &str) -> Piece {
+        Piece::Text(it.into())
+    }
+
+    fn depth() -> Piece {
+        shown("Seat depth", Ok(Value::Quantity(Quantity::of(0.2032, Dim::LENGTH))))
+    }
+
+    fn without(heading: &str, others: &[&str]) -> Piece {
+        shown(heading, Err(Absence::Missing(others.iter().map(|it| (*it).into()).collect())))
+    }
+
+    #[test]
+    fn a_sentence_that_lacks_a_value_is_left_out_and_what_it_lacks_is_said_at_the_end() {
+        let pieces = [
+            text("the seat is "),
+            depth(),
+            text(" deep. It settles at "),
+            without("Seat temperature", &["Barrel", "Supply"]),
+            text(" outdoors. Least depth: "),
+            without("Least seat depth", &["Barrel", "Supply"]),
+            text("."),
+        ];
+        assert_eq!(
+            sentence(&pieces, System::Us),
+            "The seat is 8 in deep. Not known without barrel and supply: seat temperature and least seat depth."
+        );
+    }
+
+    #[test]
+    fn a_reason_stands_after_a_colon_and_nowhere_else_within_a_sentence() {
+        let why = || shown("Next length", Err(Absence::Because("none of {= 14 in} is deep enough".into())));
+        assert_eq!(
+            sentence(&[text("Shortest: "), why(), text(".")], System::Si),
+            "Shortest: none of 356 mm is deep enough."
+        );
+        assert_eq!(
+            sentence(&[text("Order "), why(), text(".")], System::Us),
+            "No next length: none of 14 in is deep enough."
+        );
+    }
+
+    #[test]
+    fn what_nobody_stated_is_said_so() {
+        let pieces = [
+            text("It may stay full (self-draining: "),
+            without("Self-draining", &["Self-draining"]),
+            text(")."),
+        ];
+        assert_eq!(sentence(&pieces, System::Us), "It may stay full (self-draining: not stated).");
+        let pieces = [text("It is "), without("Slope", &["Slope"]), text(".")];
+        assert_eq!(sentence(&pieces, System::Us), "Not stated: slope.");
+    }
+}

@@ -1,0 +1,112 @@
+//! Figures within a text, written `{= 1/8 in}`, in the reader's units.
+
+use super::dim::{Dim, Measure};
+use super::parse::{Refused, parse};
+use super::print::{Show, System};
+use super::quantity::Quantity;
+use super::table;
+
+/// What opens a figure; `}` closes it.
+pub const OPENS: &str = "{=";
+/// Figures of a text are no more exact than this.
+const DIGITS: i32 = 3;
+/// Units of the United States; others are metric, or of both.
+const US: [&str; 14] =
+    ["in", "ft", "yd", "°F", "Δ°F", "psi", "fl oz", "gal", "lb", "in/ft", "°F·days", "Btu", "Btu/h", "R"];
+/// Units of which the United States have others.
+const METRIC: [&str; 12] = ["mm", "cm", "m", "°C", "Δ°C", "K", "kPa", "Pa", "mL", "L", "kg", "°C·days"];
+
+/// The quantity that a figure within a text stands for: `1/8 in`, `32 °F`, `1/4 in/ft`.
+pub fn figure(text: &str) -> Result<Quantity, Refused> {
+    let text = text.trim();
+    let measure = unit_of(text).map_or(Measure::Of(Dim::NONE), |unit| unit.measure());
+    parse(text, measure)
+}
+
+/// A text with its figures in the reader's units: as they are written where they are in these already. What is no figure
+/// stands as it is.
+pub fn figures(text: &str, system: System) -> String {
+    let mut out = String::new();
+    let mut rest = text;
+    while let Some((before, after)) = rest.split_once(OPENS) {
+        out.push_str(before);
+        let Some((inside, behind)) = after.split_once('}') else {
+            out.push_str(OPENS);
+            rest = after;
+            continue;
+        };
+        match figure(inside) {
+            Ok(quantity) => out.push_str(&written(inside.trim(), &quantity, system)),
+            Err(_) => out.push_str(&format!("{OPENS}{inside}}}")),
+        }
+        rest = behind;
+    }
+    out.push_str(rest);
+    out
+}
+
+fn written(text: &str, quantity: &Quantity, system: System) -> String {
+    let others: &[&str] = if system == System::Us { &METRIC } else { &US };
+    let foreign = unit_of(text).is_some_and(|unit| unit.names.first().is_some_and(|it| others.contains(it)));
+    if !foreign {
+        // In a sentence a difference is told from a temperature without its sign.
+        return text.replace('Δ', "");
+    }
+    let (name, _) = match quantity.measure {
+        // A slope.
+        Measure::Of(Dim::NONE) => ("%", 1),
+        measure => Show::usual(measure).form(system),
+    };
+    let number = table::find(name).and_then(|unit| unit.from_si(quantity.is, quantity.measure));
+    number.map_or_else(|| text.to_owned(), |it| format!("{} {name}", to_digits(it)))
+}
+
+/// A number to so many digits, without zeros that say nothing.
+fn to_digits(number: f64) -> String {
+    let size = if number == 0.0 { 0 } else { libm::floor(libm::log10(number.abs())) as i32 };
+    let places = (DIGITS - 1 - size).clamp(-6, 6);
+    let scale = libm::pow(10.0, f64::from(places));
+    let rounded = (number * scale).round() / scale;
+    let text = format!("{rounded:.*}", usize::try_from(places).unwrap_or(0));
+    let text = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
+    if text == "-0" { "0".into() } else { text.into() }
+}
+
+/// The unit at the end of a quantity's text.
+fn unit_of(text: &str) -> Option<&'static super::table::Unit> {
+    let start =
+        text.find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | '/' | '-' | '+' | ' ' | ',')))?;
+    table::find(text[start..].trim())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Factors of NIST SP 811: 1 in = 25.4 mm, °C = (°F − 32)/1.8, 1 in/ft = 1/12.
+    #[test]
+    fn a_figure_is_said_in_the_readers_units() {
+        for (text, us, si) in [
+            ("short by {= 1 in}.", "short by 1 in.", "short by 25.4 mm."),
+            ("{= 7/8 in} tube", "7/8 in tube", "22.2 mm tube"),
+            ("{= 0.035 in} to {= 0.065 in}", "0.035 in to 0.065 in", "0.889 mm to 1.65 mm"),
+            ("at {= 68 °F}", "at 68 °F", "at 20 °C"),
+            ("below {=-20 °F}", "below -20 °F", "below -28.9 °C"),
+            ("by {= 9 Δ°F}", "by 9 °F", "by 5 °C"),
+            ("falls {= 1/4 in/ft}", "falls 1/4 in/ft", "falls 2.08 %"),
+            ("a plug of {= 3 mm}", "a plug of 0.118 in", "a plug of 3 mm"),
+            ("{= 24 in} of pipe", "24 in of pipe", "610 mm of pipe"),
+            ("{= 12 h} and {= 25 %}", "12 h and 25 %", "12 h and 25 %"),
+        ] {
+            assert_eq!(figures(text, System::Us), us);
+            assert_eq!(figures(text, System::Si), si);
+        }
+    }
+
+    #[test]
+    fn what_is_no_figure_stands_as_it_is() {
+        for text in ["", "no braces", "{= 8 inchs}", "{= }", "{= 1 in", "a {= b {= c}"] {
+            assert_eq!(figures(text, System::Si), text);
+        }
+    }
+}
