@@ -120,7 +120,14 @@ impl Checker<'_> {
             (Typed::Test(_), _) | (_, Typed::Test(_)) => {
                 return self.unlike(whole, &names, Some("yes or no, without quotation marks".into()));
             }
-            _ => return self.unlike(whole, &names, None),
+            (Typed::Amount(..), Typed::Words(Words::Literal(_), _))
+            | (Typed::Words(Words::Literal(_), _), Typed::Amount(..)) => {
+                return self.unlike(whole, &names, Some("a quantity without quotation marks".into()));
+            }
+            _ => {
+                let hint = format!("{} on both sides, or {} on both sides", names.0, names.1);
+                return self.unlike(whole, &names, Some(hint));
+            }
         };
         match ordering {
             Ordering::Equal => Some(equal),
@@ -168,7 +175,7 @@ impl Checker<'_> {
             let hint = "two temperatures or two differences (a difference is written 4 Δ°F or 4 K)";
             return Some(hint.into());
         }
-        [(a, a_at), (b, b_at)].into_iter().find_map(|(measure, at)| {
+        let mending = [(a, a_at), (b, b_at)].into_iter().find_map(|(measure, at)| {
             let text = self.source.slice(at);
             let bare = measure == Measure::Of(Dim::NONE)
                 && text.starts_with(|c: char| c.is_ascii_digit() || c == '-');
@@ -178,7 +185,8 @@ impl Checker<'_> {
                 last if last.is_ascii_digit() => Some("a unit after the number".into()),
                 _ => None,
             }
-        })
+        });
+        Some(mending.unwrap_or_else(|| format!("{} on both sides, or {} on both sides", a.name(), b.name())))
     }
 }
 

@@ -31,7 +31,8 @@ impl<'n> Fields<'n> {
         match self.entry(key) {
             Some((_, node)) if !matches!(node.kind, Kind::Null) => Some(node),
             Some((written, _)) => {
-                problems.push(Problem::new(written.place.clone(), "is left blank").text(key));
+                let problem = Problem::new(written.place.clone(), "is left blank").text(key);
+                problems.push(problem.expected("a value after its colon, or below it"));
                 None
             }
             None => {
@@ -51,6 +52,14 @@ impl<'n> Fields<'n> {
     pub fn finish(self, problems: &mut Vec<Problem>) {
         for (key, _) in self.entries {
             if self.known.contains(&key.text.as_str()) {
+                continue;
+            }
+            // `temperature:62 °F` within braces is one long key to the parser.
+            if let Some((name, value)) = key.text.split_once(':')
+                && self.known.contains(&name)
+            {
+                let problem = Problem::new(key.place.clone(), "has no space after its colon").text(&key.text);
+                problems.push(problem.expected(format!("\"{name}: {value}\"")));
                 continue;
             }
             let what = format!("is not a key of the {}", self.what);

@@ -10,7 +10,7 @@ pub mod text;
 pub mod yaml;
 
 pub use fields::Fields;
-pub use files::{Files, Memory};
+pub use files::{Files, Memory, Remembered};
 pub use limits::Limit;
 pub use node::{Key, Kind, Node};
 pub use table::{Row, Table};

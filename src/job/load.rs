@@ -5,7 +5,7 @@ use super::{Job, Products};
 use crate::climate::{Climate, Library};
 use crate::diag::{Place, Problem, Spot};
 use crate::expr::Names;
-use crate::input::{Files, Node, table, text, yaml};
+use crate::input::{Files, Node, Remembered, table, text, yaml};
 use crate::ruleset::{self, Basis, RuleFile, Rules};
 use crate::schedule::{self, Cell, Read, Schedule, Term};
 use crate::wall::{BUILT_IN, Wall};
@@ -43,8 +43,18 @@ pub struct Words<'r> {
 }
 
 /// Loads a job. All problems that keep a review from being made come at once; problems of single cells are in the
-/// schedule.
+/// schedule. A problem on a line of a file carries that line.
 pub fn load(request: &Sources<'_>, words: &Words<'_>) -> Result<Job, Vec<Problem>> {
+    let files = Remembered::new(request.files);
+    let mut loaded = load_from(&Sources { files: &files, ..*request }, words);
+    match &mut loaded {
+        Ok(job) => files.quote(&mut job.schedule.problems),
+        Err(problems) => files.quote(problems),
+    }
+    loaded
+}
+
+fn load_from(request: &Sources<'_>, words: &Words<'_>) -> Result<Job, Vec<Problem>> {
     let mut problems = Vec::new();
     let is_job = is_yaml(request.source);
     let said = if is_job {
@@ -111,8 +121,12 @@ pub fn of_rules(
     words: &Words<'_>,
 ) -> Result<Job, Vec<Problem>> {
     let mut problems = Vec::new();
-    let rules = with_files(files, base, amendments, words, &mut problems);
-    let (Some(rules), true) = (rules, problems.is_empty()) else { return Err(problems) };
+    let files = Remembered::new(files);
+    let rules = with_files(&files, base, amendments, words, &mut problems);
+    let (Some(rules), true) = (rules, problems.is_empty()) else {
+        files.quote(&mut problems);
+        return Err(problems);
+    };
     Ok(Job {
         name: None,
         file: None,

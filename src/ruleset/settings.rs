@@ -57,8 +57,9 @@ impl Setting {
         };
         let value = quantity(is, measure, problems)?;
         let [least, most] = between else {
-            problems
-                .push(Problem::new(node.place.clone(), format!("between of {what} is not two quantities")));
+            let problem =
+                Problem::new(node.place.clone(), format!("the bounds of the {what} are not two figures"));
+            problems.push(problem.expected("the least and the most, between: [0 °F, 20 °F]"));
             return None;
         };
         let (least, most) = (quantity(least, measure, problems)?.is, quantity(most, measure, problems)?.is);

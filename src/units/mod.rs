@@ -9,6 +9,6 @@ mod table;
 
 pub use dim::{Dim, Measure};
 pub use parse::{Refused, parse, parse_with_unit};
-pub use print::{Rounding, Show, System, si_symbol};
+pub use print::{Rounding, Show, System, limits, si_symbol};
 pub use quantity::{Compared, Ordering, Quantity};
 pub use table::{UNITS, Unit, find as find_unit};

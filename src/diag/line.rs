@@ -1,0 +1,113 @@
+//! The line a problem stands on, repeated in a note under it.
+
+use super::{Problem, Spot};
+
+/// Most characters of a note, its own words included: a page is 80 wide, and a note is set in.
+const MOST: usize = 76;
+/// Most characters that name the spot.
+const MOST_OF_SPOT: usize = 16;
+
+/// Gives every problem that stands on a line of this file that line.
+pub fn quote(problems: &mut [Problem], file: &str, text: &str) {
+    let here = |it: &&mut Problem| &*it.place.file == file && it.line.is_none();
+    let mut lines: Option<Vec<&str>> = None;
+    for problem in problems.iter_mut().filter(here) {
+        let Spot::Line(number, _) = problem.place.spot else { continue };
+        let lines = lines.get_or_insert_with(|| lines_of(text));
+        let index = usize::try_from(number).unwrap_or(usize::MAX).wrapping_sub(1);
+        problem.line = lines.get(index).map(|line| (*line).to_owned());
+    }
+}
+
+/// The lines of a text, whatever ends them, without a byte order mark.
+pub fn lines_of(text: &str) -> Vec<&str> {
+    let text = text.strip_prefix('\u{FEFF}').unwrap_or(text);
+    let mut lines: Vec<&str> = text.split('\n').collect();
+    if text.contains('\r') {
+        lines = lines.iter().flat_map(|line| line.strip_suffix('\r').unwrap_or(line).split('\r')).collect();
+    }
+    lines
+}
+
+impl Problem {
+    /// The line it stands on as a note to set under it: `the line reads: margin: 8 °G`. Where the problem does not
+    /// quote what stands at the spot, or the line holds it twice, the note says where in the line it is. A long line is
+    /// cut around the spot.
+    pub fn note(&self) -> Option<String> {
+        let (Spot::Line(_, column), Some(line)) = (&self.place.spot, &self.line) else { return None };
+        let chars: Vec<char> = line.chars().map(|c| if c.is_control() { ' ' } else { c }).collect();
+        let start = chars.iter().position(|c| !c.is_whitespace())?;
+        let end = chars.iter().rposition(|c| !c.is_whitespace())? + 1;
+        let spot = usize::try_from(*column).unwrap_or(usize::MAX).saturating_sub(1).clamp(start, end);
+        let quoted = self.text.as_deref().is_some_and(|text| line.match_indices(text).count() == 1);
+        let says = if quoted || spot == start {
+            "the line reads: ".to_owned()
+        } else if spot == end {
+            "at the end of the line: ".to_owned()
+        } else {
+            format!("at \"{}\" in the line: ", part(&chars, spot, end.min(spot + MOST_OF_SPOT), end))
+        };
+        let room = MOST.saturating_sub(says.chars().count());
+        let from = if end - start <= room { start } else { spot.saturating_sub(room / 3).max(start) };
+        // Two of the characters may be marks of omission.
+        let to = if end - from <= room { end } else { from + room - 2 };
+        let before = if from > start { "…" } else { "" };
+        Some(format!("{says}{before}{}", part(&chars, from, to, end)))
+    }
+}
+
+/// Some characters, with a mark where they are not the last.
+fn part(chars: &[char], from: usize, to: usize, end: usize) -> String {
+    let text: String = chars[from..to].iter().collect();
+    if to < end { format!("{}…", text.trim_end()) } else { text }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::Place;
+    use super::*;
+
+    fn note(text: &str, line: u32, column: u32, quoted: Option<&str>) -> Option<String> {
+        let mut problem = Problem::new(Place::line(&"a.yaml".into(), line, column), "is wrong");
+        problem.text = quoted.map(str::to_owned);
+        let mut problems = [problem];
+        quote(&mut problems, "a.yaml", text);
+        problems[0].note()
+    }
+
+    #[test]
+    fn a_line_is_repeated_without_its_indentation_and_its_end() {
+        let text = "a: 1\r\n  margin: 8 °G  \r\nb: 2\n";
+        assert_eq!(note(text, 2, 11, Some("8 °G")).unwrap(), "the line reads: margin: 8 °G");
+        assert_eq!(note("\u{FEFF}a: 1\rb: x\r", 2, 4, Some("x")).unwrap(), "the line reads: b: x");
+    }
+
+    #[test]
+    fn a_spot_that_the_problem_does_not_quote_is_named() {
+        let line = "job: Kestrel: phase 2";
+        assert_eq!(note(line, 1, 13, None).unwrap(), format!("at \": phase 2\" in the line: {line}"));
+        assert_eq!(note("a: x = x", 1, 8, Some("x")).unwrap(), "at \"x\" in the line: a: x = x");
+        assert_eq!(note("a: [1, 2", 1, 9, None).unwrap(), "at the end of the line: a: [1, 2");
+        assert_eq!(note("  a: [1, 2", 1, 3, None).unwrap(), "the line reads: a: [1, 2");
+    }
+
+    #[test]
+    fn a_long_line_is_cut_around_the_spot_and_fits_the_page() {
+        let line = format!("{}here{}", "left ".repeat(40), " right".repeat(40));
+        let note = note(&line, 1, 201, Some("here")).unwrap();
+        assert!(
+            note.starts_with("the line reads: …") && note.ends_with('…') && note.contains(" here "),
+            "{note}"
+        );
+        assert!(note.chars().count() <= 76, "{note}");
+    }
+
+    #[test]
+    fn nothing_is_repeated_of_a_blank_line_or_one_that_is_not_there() {
+        assert_eq!(note("a: 1\n   \n", 2, 1, None), None);
+        assert_eq!(note("a: 1\n", 9, 1, None), None);
+        let mut problems = [Problem::new(Place::line(&"b.yaml".into(), 1, 1), "is wrong")];
+        quote(&mut problems, "a.yaml", "a: 1\n");
+        assert_eq!(problems[0].note(), None);
+    }
+}
