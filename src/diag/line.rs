@@ -45,7 +45,9 @@ impl Problem {
         } else if spot == end {
             "at the end of the line: ".to_owned()
         } else {
-            format!("at \"{}\" in the line: ", part(&chars, spot, end.min(spot + MOST_OF_SPOT), end))
+            let here = part(&chars, spot, end.min(spot + MOST_OF_SPOT), end);
+            let mark = if here.contains('"') { '\'' } else { '"' };
+            format!("at {mark}{here}{mark} in the line: ")
         };
         let room = MOST.saturating_sub(says.chars().count());
         let from = if end - start <= room { start } else { spot.saturating_sub(room / 3).max(start) };

@@ -159,7 +159,7 @@ impl Node {
             ("a text", _) => "one value, without brackets or dashes".into(),
             (_, Kind::List(_)) => "\"key: value\" lines without dashes, or { key: value }".into(),
             _ if text.contains(':') => "a space after each colon: \"key: value\"".into(),
-            _ => "\"key: value\" lines below it, or { key: value }".into(),
+            _ => "\"key: value\" lines, or { key: value }".into(),
         }
     }
 }

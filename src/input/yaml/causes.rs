@@ -183,7 +183,10 @@ pub(super) fn indentation(around: &Around<'_>) -> Option<Problem> {
             Problem::new(place(), what).expected(format!("{expected}, or the spaces of another line")),
         );
     }
+    // The nearest on either side are what can be meant.
     fits.sort_unstable();
+    let deeper = fits.partition_point(|(depth, _)| *depth < own);
+    let fits = &fits[deeper.saturating_sub(1)..fits.len().min(deeper + 1)];
     let ways: Vec<String> =
         fits.iter().map(|(depth, above)| format!("{} as line {above}", spaces(*depth))).collect();
     let what = format!("the line has {} before it, which fits no line above it", spaces(own));

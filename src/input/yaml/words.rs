@@ -60,11 +60,11 @@ pub(super) fn refused(file: &Arc<str>, text: &str, error: &ScanError) -> Problem
                 .expected(format!("\"{close}\""));
         }
         E::ExpectedFlowSequenceSeparator => (
-            "a comma is missing before this",
+            "a comma, or quotes around the text, is missing before this",
             "[one, two], with quotes around a text that holds a comma or a bracket",
         ),
         E::ExpectedFlowMappingSeparator => (
-            "a comma is missing before this",
+            "a comma, or quotes around the text, is missing before this",
             "{ key: value, key: value }, with quotes around a text that holds a comma, a bracket or a colon",
         ),
         E::InvalidBlockScalarHeader => {
