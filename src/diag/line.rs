@@ -12,11 +12,39 @@ pub fn quote(problems: &mut [Problem], file: &str, text: &str) {
     let here = |it: &&mut Problem| &*it.place.file == file && it.line.is_none();
     let mut lines: Option<Vec<&str>> = None;
     for problem in problems.iter_mut().filter(here) {
-        let Spot::Line(number, _) = problem.place.spot else { continue };
+        let Spot::Line(number, column) = problem.place.spot else { continue };
         let lines = lines.get_or_insert_with(|| lines_of(text));
-        let index = usize::try_from(number).unwrap_or(usize::MAX).wrapping_sub(1);
-        problem.line = lines.get(index).map(|line| (*line).to_owned());
+        let (number, column) = unfolded(lines, number, column, problem.text.as_deref());
+        problem.place.spot = Spot::Line(number, column);
+        problem.line = lines.get(index(number)).map(|line| (*line).to_owned());
     }
+}
+
+/// A count from 1 as an index.
+fn index(count: u32) -> usize {
+    usize::try_from(count).unwrap_or(usize::MAX).wrapping_sub(1)
+}
+
+/// Where a spot beyond the end of its line stands: a text folded over several lines is read as one, each line joined to
+/// the one before by a space. Where the text is not found there, the spot is left as it is.
+fn unfolded(lines: &[&str], number: u32, column: u32, text: Option<&str>) -> (u32, u32) {
+    let (mut at, mut across) = (index(number), index(column));
+    while let Some(line) = lines.get(at) {
+        let line = line.trim_end();
+        let length = line.chars().count();
+        if across <= length {
+            let rest: String = line.chars().skip(across).collect();
+            let found = text
+                .is_none_or(|text| rest.starts_with(text) || (!rest.is_empty() && text.starts_with(&rest)));
+            let count = |n: usize| u32::try_from(n).unwrap_or(u32::MAX).saturating_add(1);
+            return if found { (count(at), count(across)) } else { (number, column) };
+        }
+        let indent =
+            lines.get(at + 1).map_or(0, |next| next.chars().take_while(|c| c.is_whitespace()).count());
+        across = across - length - 1 + indent;
+        at += 1;
+    }
+    (number, column)
 }
 
 /// The lines of a text, whatever ends them, without a byte order mark.
@@ -40,7 +68,9 @@ impl Problem {
         let end = chars.iter().rposition(|c| !c.is_whitespace())? + 1;
         let spot = usize::try_from(*column).unwrap_or(usize::MAX).saturating_sub(1).clamp(start, end);
         let quoted = self.text.as_deref().is_some_and(|text| line.match_indices(text).count() == 1);
-        let says = if quoted || spot == start {
+        // The dash of a list is no part of what stands there.
+        let first = chars[start..spot].iter().all(|c| *c == '-' || c.is_whitespace());
+        let says = if quoted || first {
             "the line reads: ".to_owned()
         } else if spot == end {
             "at the end of the line: ".to_owned()
@@ -50,9 +80,14 @@ impl Problem {
             format!("at {mark}{here}{mark} in the line: ")
         };
         let room = MOST.saturating_sub(says.chars().count());
-        let from = if end - start <= room { start } else { spot.saturating_sub(room / 3).max(start) };
-        // Two of the characters may be marks of omission.
-        let to = if end - from <= room { end } else { from + room - 2 };
+        let (from, to) = if end - start <= room {
+            (start, end)
+        } else {
+            // Two of the characters may be marks of omission.
+            let shown = room - 2;
+            let from = spot.saturating_sub(room / 3).clamp(start, end - shown);
+            (from, from + shown)
+        };
         let before = if from > start { "…" } else { "" };
         Some(format!("{says}{before}{}", part(&chars, from, to, end)))
     }
@@ -102,6 +137,24 @@ mod tests {
             "{note}"
         );
         assert!(note.chars().count() <= 76, "{note}");
+    }
+
+    #[test]
+    fn a_spot_in_a_text_folded_over_lines_is_found_on_its_own_line() {
+        let text = "needs: >-\n  a >= 8 in\n  and b = 1\nwhy: x\n";
+        let at = |column, quoted: Option<&str>| {
+            let mut problem = Problem::new(Place::line(&"a.yaml".into(), 2, column), "is wrong");
+            problem.text = quoted.map(str::to_owned);
+            let mut problems = [problem];
+            quote(&mut problems, "a.yaml", text);
+            (problems[0].place.spot.clone(), problems[0].note())
+        };
+        // "a >= 8 in and b = 1" starts at column 3, so that its "b" is at 17.
+        let note = Some("the line reads: and b = 1".to_owned());
+        assert_eq!(at(17, Some("b")), (Spot::Line(3, 7), note.clone()));
+        assert_eq!(at(13, Some("and b")), (Spot::Line(3, 3), note));
+        // Not where it says: left where it was.
+        assert_eq!(at(17, Some("c")).0, Spot::Line(2, 17));
     }
 
     #[test]
