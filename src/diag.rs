@@ -1,6 +1,10 @@
 //! One kind of problem message for everything people bring: where it stands, what stands there, what was expected,
 //! and the nearest name.
 
+mod line;
+
+pub use line::{lines_of, quote};
+
 use std::fmt;
 use std::sync::Arc;
 
@@ -85,12 +89,14 @@ pub struct Problem {
     pub expected: Option<String>,
     /// The nearest name that exists.
     pub nearest: Option<String>,
+    /// The line of the file it stands on, whole, where the reader of the file gave it: see [`quote`].
+    pub line: Option<String>,
 }
 
 impl Problem {
     /// A problem at a place. `what` completes the sentence that starts with the text, or stands alone without one.
     pub fn new(place: Place, what: impl Into<String>) -> Self {
-        Self { place, text: None, what: what.into(), expected: None, nearest: None }
+        Self { place, text: None, what: what.into(), expected: None, nearest: None, line: None }
     }
 
     /// Adds the text itself.

@@ -62,9 +62,36 @@ fn replace(path: &str, text: &str) -> std::io::Result<()> {
     done
 }
 
-/// One located problem a line, on standard error.
+/// Of one file no more problems are told at once: whoever has mended these sees the others.
+const MOST_OF_A_FILE: usize = 25;
+
+/// On standard error, file by file in the order of its lines: a located problem a line, and set in under it the line of
+/// the file it stands on.
 pub fn problems(problems: &[Problem]) {
-    let lines: String = problems.iter().map(|problem| format!("{problem}\n")).collect();
     // Nobody is left to tell where standard error is closed.
-    let _ = std::io::stderr().lock().write_all(lines.as_bytes());
+    let _ = std::io::stderr().lock().write_all(listed(problems).as_bytes());
+}
+
+fn listed(problems: &[Problem]) -> String {
+    let mut files: Vec<&str> = Vec::new();
+    for problem in problems {
+        if !files.contains(&&*problem.place.file) {
+            files.push(&problem.place.file);
+        }
+    }
+    let mut text = String::new();
+    for file in files {
+        let mut found: Vec<&Problem> = problems.iter().filter(|it| &*it.place.file == file).collect();
+        found.sort_by_key(|it| &it.place.spot);
+        for problem in found.iter().take(MOST_OF_A_FILE) {
+            text.push_str(&format!("{problem}\n"));
+            if let Some(note) = problem.note() {
+                text.push_str(&format!("    {note}\n"));
+            }
+        }
+        if found.len() > MOST_OF_A_FILE {
+            text.push_str(&format!("{file}: and {} more\n", found.len() - MOST_OF_A_FILE));
+        }
+    }
+    text
 }

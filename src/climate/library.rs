@@ -1,7 +1,7 @@
 //! The climates there are, by id.
 
 use super::place::{Climate, read_library_file};
-use crate::diag::{Place, Problem, nearest};
+use crate::diag::{Place, Problem, nearest, quote};
 use crate::input::{text, yaml};
 use std::sync::Arc;
 
@@ -15,6 +15,7 @@ impl Library {
         let mut problems = Vec::new();
         let mut climates: Vec<Arc<Climate>> = Vec::new();
         for (name, bytes) in files {
+            let before = problems.len();
             match text::decode(name, bytes).and_then(|it| yaml::parse(name, it)) {
                 Ok(node) => {
                     for climate in read_library_file(&node, &mut problems) {
@@ -28,6 +29,7 @@ impl Library {
                 }
                 Err(problem) => problems.push(problem),
             }
+            quote(&mut problems[before..], name, &String::from_utf8_lossy(bytes));
         }
         if problems.is_empty() { Ok(Self(climates)) } else { Err(problems) }
     }

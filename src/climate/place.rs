@@ -95,7 +95,9 @@ pub fn read_library_file(node: &Node, problems: &mut Vec<Problem>) -> Vec<Climat
         }
         if climate.design_low().is_none() {
             problems.push(
-                Problem::new(key.place.clone(), "has neither an annual low nor a design low").text(&key.text),
+                Problem::new(key.place.clone(), "has neither an annual low nor a design low")
+                    .text(&key.text)
+                    .expected("annual_low: { mean: 2 °F, deviation: 5 °F }, or design_low: 0 °F"),
             );
             return None;
         }
@@ -206,7 +208,8 @@ fn quantity(
     match units::parse(text, measure) {
         Ok(quantity) if (least..=most).contains(&quantity.is) => Some(quantity.is),
         Ok(_) => {
-            problems.push(node.problem(format!("is no {} there is", key.replace('_', " "))));
+            let what = format!("is outside what there is for the {}", key.replace('_', " "));
+            problems.push(node.problem(what).expected(units::limits([least, most], measure)));
             None
         }
         Err(refused) => {

@@ -114,6 +114,9 @@ fn unknown_name(source: Source<'_>, span: source::Span, names: &dyn Names) -> Pr
             {
                 nearest.nearest = Some(whole.clone());
             }
+            if nearest.nearest.is_none() {
+                nearest = nearest.expected("a name that `coldsill facts` or `coldsill rules` lists");
+            }
             nearest
         }
     }

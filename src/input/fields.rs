@@ -31,7 +31,8 @@ impl<'n> Fields<'n> {
         match self.entry(key) {
             Some((_, node)) if !matches!(node.kind, Kind::Null) => Some(node),
             Some((written, _)) => {
-                problems.push(Problem::new(written.place.clone(), "is left blank").text(key));
+                let problem = Problem::new(written.place.clone(), "is left blank").text(key);
+                problems.push(problem.expected("a value after its colon, or below it"));
                 None
             }
             None => {
@@ -51,6 +52,14 @@ impl<'n> Fields<'n> {
     pub fn finish(self, problems: &mut Vec<Problem>) {
         for (key, _) in self.entries {
             if self.known.contains(&key.text.as_str()) {
+                continue;
+            }
+            // `temperature:62 °F` within braces is one long key to the parser.
+            if let Some((name, value)) = key.text.split_once(':')
+                && self.known.contains(&name)
+            {
+                let problem = Problem::new(key.place.clone(), "has no space after its colon").text(&key.text);
+                problems.push(problem.expected(format!("\"{name}: {value}\"")));
                 continue;
             }
             let what = format!("is not a key of the {}", self.what);
@@ -103,11 +112,14 @@ mod tests {
             lines(&problems),
             [
                 "job.yaml, line 1, column 1: the job does not say its \"climate\"",
-                "job.yaml, line 2, column 1: \"code\" is left blank",
-                "job.yaml, line 3, column 8: the wall table is a list; expected keys with values",
+                "job.yaml, line 2, column 1: \"code\" is left blank; expected a value after its colon, or below it",
+                "job.yaml, line 3, column 8: the wall table should be keys with values, not a list; expected \"key: value\" \
+                 lines without dashes, or { key: value }",
                 "job.yaml, line 4, column 9: \"maybe\" does not say whether it is heated; expected yes or no",
-                "job.yaml, line 5, column 7: the name is a list; expected a text",
-                "job.yaml, line 7, column 8: \"1e999\" cannot be read as the count; expected a number",
+                "job.yaml, line 5, column 7: the name should be a text, not a list; expected one value, without brackets or \
+                 dashes",
+                "job.yaml, line 7, column 8: \"1e999\" cannot be read as the count; expected a number without a unit, such as \
+                 44.9",
                 "job.yaml, line 8, column 7: \"tight\" is not a kind; expected light or heavy; did you mean \"light\"?",
                 "job.yaml, line 1, column 1: \"climat\" is not a key of the job; did you mean \"climate\"?",
                 "job.yaml, line 6, column 1: \"zzz\" is not a key of the job; expected climate, code, walls, heated, \
@@ -146,7 +158,10 @@ mod tests {
         assert!(Fields::of(&node, "job", &mut problems).is_none());
         assert_eq!(
             lines(&problems),
-            ["job.yaml, line 1, column 1: the job is a list; expected keys with values"]
+            [
+                "job.yaml, line 1, column 1: the job should be keys with values, not a list; expected \"key: value\" lines \
+              without dashes, or { key: value }"
+            ]
         );
     }
 }

@@ -1,8 +1,10 @@
 //! How the library is handed files: through a trait, so that only the program itself opens any.
 
+use std::cell::RefCell;
 use std::collections::BTreeMap;
 
-use crate::diag::{Place, Problem};
+use super::limits::Limit;
+use crate::diag::{self, Place, Problem};
 
 /// Hands over the bytes of a file by its path.
 pub trait Files {
@@ -42,9 +44,54 @@ impl Files for Memory {
     }
 }
 
+/// Hands over another's files and keeps those short enough to be YAML, so that a problem can repeat its line without
+/// the file being read twice: a pipe gives its text only once.
+pub struct Remembered<'f> {
+    files: &'f dyn Files,
+    kept: RefCell<BTreeMap<String, Vec<u8>>>,
+}
+
+impl<'f> Remembered<'f> {
+    /// The files of another.
+    pub fn new(files: &'f dyn Files) -> Self {
+        Self { files, kept: RefCell::default() }
+    }
+
+    /// Gives every problem that stands on a line of one of the files that line.
+    pub fn quote(&self, problems: &mut [Problem]) {
+        for (path, bytes) in self.kept.borrow().iter() {
+            // Of a binary file no line can be shown.
+            if !bytes.contains(&0) {
+                diag::quote(problems, path, &String::from_utf8_lossy(bytes));
+            }
+        }
+    }
+}
+
+impl Files for Remembered<'_> {
+    fn read(&self, path: &str) -> Result<Vec<u8>, Problem> {
+        let bytes = self.files.read(path)?;
+        if bytes.len() <= Limit::YamlBytes.most() {
+            self.kept.borrow_mut().insert(path.to_owned(), bytes.clone());
+        }
+        Ok(bytes)
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_file_that_was_handed_over_gives_its_problems_their_lines_and_a_binary_one_none() {
+        let files = Memory::new().with("a.yaml", "a: 1\nb: 2\n").with("b.yaml", b"a\0");
+        let remembered = Remembered::new(&files);
+        assert!(remembered.read("a.yaml").is_ok() && remembered.read("b.yaml").is_ok());
+        let at = |file: &str, line| Problem::new(Place::line(&file.into(), line, 1), "is wrong");
+        let mut problems = [at("a.yaml", 2), at("b.yaml", 1), at("c.yaml", 1)];
+        remembered.quote(&mut problems);
+        assert_eq!(problems.map(|it| it.line), [Some("b: 2".to_owned()), None, None]);
+    }
 
     #[test]
     fn a_file_held_in_memory_is_read_and_a_missing_one_names_the_nearest() {

@@ -14,7 +14,7 @@ pub mod yaml;
 
 pub use about::{About, Decimals, Flaw, Merge, Remark, Sheet};
 pub use fields::Fields;
-pub use files::{Files, Memory};
+pub use files::{Files, Memory, Remembered};
 pub use limits::Limit;
 pub use node::{Key, Kind, Node};
 pub use separator::with_point;

@@ -117,22 +117,50 @@ impl Node {
         match text.trim().parse::<f64>() {
             Ok(number) if number.is_finite() => Some(number),
             _ => {
-                problems.push(self.problem(format!("cannot be read as the {what}")).expected("a number"));
+                problems.push(
+                    self.problem(format!("cannot be read as the {what}"))
+                        .expected("a number without a unit, such as 44.9"),
+                );
                 None
             }
         }
     }
 
-    fn wrong_kind<T>(&self, what: &str, expected: &str, problems: &mut Vec<Problem>) -> Option<T> {
+    /// The problem of a value that is not of the kind it should be, with how that kind is written.
+    fn wrong_kind<T>(&self, what: &str, wanted: &str, problems: &mut Vec<Problem>) -> Option<T> {
         let found = match &self.kind {
-            Kind::Null => "left blank",
+            Kind::Null => {
+                let problem = Problem::new(self.place.clone(), format!("the {what} is left blank"));
+                problems.push(problem.expected(wanted));
+                return None;
+            }
             Kind::Scalar { .. } => "a text",
             Kind::List(_) => "a list",
-            Kind::Map(_) => "a mapping",
+            Kind::Map(_) => "keys with values",
         };
-        let what = format!("the {what} is {found}");
-        problems.push(Problem::new(self.place.clone(), what).expected(expected));
+        let problem = Problem::new(self.place.clone(), format!("the {what} should be {wanted}, not {found}"));
+        problems.push(problem.expected(self.mending(wanted)));
         None
+    }
+
+    /// How to write what is wanted instead of this value.
+    fn mending(&self, wanted: &str) -> String {
+        let text = match &self.kind {
+            Kind::Scalar { text, .. } => text.trim(),
+            _ => "",
+        };
+        match (wanted, &self.kind) {
+            ("a list", _) if text.starts_with('-') => "a space after each dash: \"- one\"".into(),
+            ("a list", Kind::Scalar { .. }) if text.chars().count() < 40 => format!("[{text}]"),
+            ("a list", _) => "[one, two], or a line with \"- \" for each".into(),
+            ("a text", Kind::Map(_)) => {
+                "one value; in quotes, where it starts with a brace or holds a colon".into()
+            }
+            ("a text", _) => "one value, without brackets or dashes".into(),
+            (_, Kind::List(_)) => "\"key: value\" lines without dashes, or { key: value }".into(),
+            _ if text.contains(':') => "a space after each colon: \"key: value\"".into(),
+            _ => "\"key: value\" lines, or { key: value }".into(),
+        }
     }
 }
 

@@ -4,16 +4,17 @@
 //! stands in the file, where serde would first turn `3.50` into a number and `yes` into a truth value. There is no
 //! recursion, and a copy made by an alias is paid for before it is made.
 
+mod causes;
 mod words;
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use serde_saphyr::granit_parser::{self as granit, Event, Marker, ScalarStyle};
 
 use super::limits::Limit;
 use super::node::{Key, Kind, Node};
-use crate::diag::{Place, Problem};
+use crate::diag::{Place, Problem, Spot};
 
 /// Reads the one document of a YAML file. Stops at the first thing that is no YAML.
 pub fn parse(file: &str, text: &str) -> Result<Node, Problem> {
@@ -25,16 +26,21 @@ pub fn parse(file: &str, text: &str) -> Result<Node, Problem> {
     let mut builder = Builder::new(file);
     let text = text.strip_prefix('\u{FEFF}').unwrap_or(text);
     for next in granit::Parser::new_from_str_with_options(text, options) {
-        let (event, span) = next.map_err(|e| words::refused(&builder.file, &e))?;
+        let (event, span) = next.map_err(|e| words::refused(&builder.file, text, &e))?;
         if let Some(tag) = event.tag() {
             let start = span.tag_start().unwrap_or(span.start);
-            return Err(Problem::new(place(&builder.file, &start), "is a tag, and tags are not read")
-                .text(tag.original())
-                .expected("the value alone, in quotes where it is to be a text"));
+            return Err(Problem::new(
+                place(&builder.file, &start),
+                "starts with \"!\", as only a text in quotes may",
+            )
+            .text(tag.original())
+            .expected("the value alone, or quotes around the whole text"));
         }
         builder.event(event, place(&builder.file, &span.start), span.is_empty())?;
     }
-    builder.root.ok_or_else(|| Problem::new(Place::whole(file), "the file holds no values"))
+    builder.root.ok_or_else(|| {
+        Problem::new(Place::whole(file), "the file holds nothing but blank lines and comments")
+    })
 }
 
 fn place(file: &Arc<str>, mark: &Marker) -> Place {
@@ -60,7 +66,7 @@ struct Open {
 
 enum Holds {
     List(Vec<Node>),
-    Map { entries: Vec<(Key, Node)>, seen: BTreeSet<String>, key: Option<Key> },
+    Map { entries: Vec<(Key, Node)>, seen: BTreeMap<String, Place>, key: Option<Key> },
 }
 
 struct Builder {
@@ -87,7 +93,8 @@ impl Builder {
     fn event(&mut self, event: Event<'_>, place: Place, blank: bool) -> Result<(), Problem> {
         match event {
             Event::DocumentStart(..) if self.root.is_some() => {
-                Err(Problem::new(place, "a second document starts here").expected("one document in a file"))
+                Err(Problem::new(place, "a line of dashes starts a second file within this one")
+                    .expected("one job or one set of rules in a file"))
             }
             Event::Scalar(text, style, anchor, _) => {
                 let text = if blank && style == ScalarStyle::Plain { "" } else { &*text };
@@ -95,7 +102,7 @@ impl Builder {
             }
             Event::SequenceStart(_, anchor, _) => self.start(place, anchor, Holds::List(Vec::new())),
             Event::MappingStart(_, anchor, _) => {
-                let holds = Holds::Map { entries: Vec::new(), seen: BTreeSet::new(), key: None };
+                let holds = Holds::Map { entries: Vec::new(), seen: BTreeMap::new(), key: None };
                 self.start(place, anchor, holds)
             }
             Event::SequenceEnd | Event::MappingEnd => self.end(),
@@ -153,7 +160,8 @@ impl Builder {
             return Err(no_text_key(place));
         }
         let Some(Some((_, size))) = self.anchored.get(&id) else {
-            return Err(Problem::new(place, "an alias stands inside the very value it is an alias of"));
+            return Err(Problem::new(place, "a copy (\"*\") stands inside the very value it copies")
+                .expected("the value written out"));
         };
         let size = *size;
         Limit::YamlNesting.check(self.open.len() + size.nesting, || place.clone())?;
@@ -171,7 +179,9 @@ impl Builder {
     fn value(&mut self, node: Node, size: Size, anchor: usize) -> Result<(), Problem> {
         if anchor != 0 {
             if self.awaits_key() {
-                return Err(Problem::new(node.place, "a key carries an anchor").expected("the key alone"));
+                return Err(
+                    Problem::new(node.place, "a key has an \"&\" before it").expected("the key alone")
+                );
             }
             // The copy kept for the aliases is a copy like any other.
             self.pay(size, &node.place)?;
@@ -192,20 +202,22 @@ impl Builder {
 
     fn key(&mut self, text: &str, plain: bool, place: Place) -> Result<(), Problem> {
         if plain && text == "<<" {
-            return Err(Problem::new(place, "is a merge key, and merge keys are not read")
+            return Err(Problem::new(place, "is not read: keys are not copied from elsewhere")
                 .text(text)
                 .expected("the keys written out"));
         }
         if text.trim().is_empty() || (plain && text == "~") {
             return Err(
-                Problem::new(place, "a value stands here without a key").expected("a key before the colon")
+                Problem::new(place, "a colon stands here without a key before it").expected("\"key: value\"")
             );
         }
         if let Some(Open { holds: Holds::Map { seen, key, .. }, .. }) = self.open.last_mut() {
-            if !seen.insert(text.to_owned()) {
-                return Err(Problem::new(place, "stands here for the second time in one mapping")
-                    .text(text)
-                    .expected("each key once"));
+            if let Some(first) = seen.insert(text.to_owned(), place.clone()) {
+                let what = match first.spot {
+                    Spot::Line(line, _) => format!("is given twice; it stands on line {line} already"),
+                    Spot::Row(..) | Spot::Whole => "is given twice".into(),
+                };
+                return Err(Problem::new(place, what).text(text).expected("each key once"));
             }
             *key = Some(Key { text: text.to_owned(), place });
         }
@@ -242,7 +254,8 @@ impl Builder {
 }
 
 fn no_text_key(place: Place) -> Problem {
-    Problem::new(place, "a list, mapping or alias stands here as a key").expected("a text as the key")
+    Problem::new(place, "a list or a bracket stands where a key should")
+        .expected("\"key: value\", with quotes around a text that starts with a bracket")
 }
 
 #[cfg(test)]

@@ -9,7 +9,7 @@ use super::{Job, Products};
 use crate::climate::{Climate, Library};
 use crate::diag::{Place, Problem, Spot};
 use crate::expr::Names;
-use crate::input::{Files, Node, tables, text, yaml};
+use crate::input::{Files, Node, Remembered, tables, text, yaml};
 use crate::ruleset::RuleFile;
 use crate::schedule::{self, Cell, Reading, Schedule, Term};
 use std::path::Path;
@@ -52,7 +52,7 @@ pub struct Words<'r> {
 }
 
 /// Loads a job. All problems that keep a review from being made come at once; problems of single cells are in the
-/// schedule.
+/// schedule. A problem on a line of a file carries that line.
 pub fn load(request: &Sources<'_>, words: &Words<'_>) -> Result<Job, Vec<Problem>> {
     load_for(request, words, For::Review)
 }
@@ -70,6 +70,16 @@ enum For {
 }
 
 fn load_for(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<Job, Vec<Problem>> {
+    let files = Remembered::new(request.files);
+    let mut loaded = load_from(&Sources { files: &files, ..*request }, words, what_for);
+    match &mut loaded {
+        Ok(job) => files.quote(&mut job.schedule.problems),
+        Err(problems) => files.quote(problems),
+    }
+    loaded
+}
+
+fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<Job, Vec<Problem>> {
     let mut problems = Vec::new();
     let brought = bring(request.files, request.source);
     let is_job = matches!(&brought, Ok(Brought::Values(node)) if !schedule::is_listed(node));
@@ -167,8 +177,9 @@ pub fn of_rules(
     words: &Words<'_>,
 ) -> Result<Job, Vec<Problem>> {
     let mut problems = Vec::new();
+    let files = Remembered::new(files);
     let wanted = Wanted {
-        files,
+        files: &files,
         base,
         presets,
         preset_of_job: None,
@@ -177,7 +188,10 @@ pub fn of_rules(
         of_command_line: amendments,
     };
     let rules = rules_of(&wanted, words, &mut problems);
-    let (Some(rules), true) = (rules, problems.is_empty()) else { return Err(problems) };
+    let (Some(rules), true) = (rules, problems.is_empty()) else {
+        files.quote(&mut problems);
+        return Err(problems);
+    };
     let (revise_on, revise_on_by) = revise_on(&rules, None, presets.chosen.is_some());
     Ok(Job {
         name: None,

@@ -131,7 +131,11 @@ impl Products {
                     None => {
                         let aliases = vocabulary.iter().flat_map(|term| term.aliases.iter().copied());
                         let problem = at("is not a heading product data can have");
-                        products.problems.push(problem.nearest(&heading.text, aliases));
+                        let mut problem = problem.nearest(&heading.text, aliases);
+                        if problem.nearest.is_none() {
+                            problem = problem.expected("a heading that `coldsill facts` lists");
+                        }
+                        products.problems.push(problem);
                     }
                 }
             }

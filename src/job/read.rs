@@ -150,8 +150,8 @@ fn read_spaces(node: &Node, problems: &mut Vec<Problem>) -> BTreeMap<&'static st
         let factor = take("factor", Measure::Of(Dim::NONE), [0.0, 1.0], &mut fields);
         let time_constant = take("time constant", Measure::Of(Dim::TIME), [HOUR, 1000.0 * HOUR], &mut fields);
         if temperature.is_some() && factor.is_some() {
-            let what = "a space has a temperature or a factor, not both";
-            problems.push(Problem::new(key.place.clone(), what).text(&key.text));
+            let problem = Problem::new(key.place.clone(), "has both a temperature and a factor");
+            problems.push(problem.text(&key.text).expected("one of them"));
         }
         fields.finish(problems);
         spaces.insert(*name, Space { temperature, humidity, factor, time_constant });
@@ -221,18 +221,22 @@ fn read_defaults(node: &Node, vocabulary: &[Term], defaults: &mut Vec<Cell>, pro
         let is_meant = |term: &Term| term.aliases.iter().any(|alias| plain(alias) == wanted);
         match vocabulary.iter().position(is_meant) {
             Some(term) if IDENTITY.contains(&vocabulary[term].fact) => {
-                problems.push(
-                    Problem::new(key.place.clone(), "is each outlet's own, not a default").text(&key.text),
-                );
+                let problem = Problem::new(key.place.clone(), "is each outlet's own, not a default");
+                problems.push(problem.text(&key.text).expected("a column of the schedule for it"));
             }
             Some(term) if defaults.iter().any(|it| it.term == term) => {
-                problems.push(Problem::new(key.place.clone(), "is given twice as a default").text(&key.text));
+                let problem = Problem::new(key.place.clone(), "is given twice as a default");
+                problems.push(problem.text(&key.text).expected("one of the two, which mean the same"));
             }
             Some(term) => defaults.extend(cell(term, vocabulary, node, problems)),
             None => {
                 let aliases = vocabulary.iter().flat_map(|term| term.aliases.iter().copied());
                 let problem = Problem::new(key.place.clone(), "is not a heading a schedule can have");
-                problems.push(problem.text(&key.text).nearest(&key.text, aliases));
+                let mut problem = problem.text(&key.text).nearest(&key.text, aliases);
+                if problem.nearest.is_none() {
+                    problem = problem.expected("a heading that `coldsill facts` lists");
+                }
+                problems.push(problem);
             }
         }
     }
@@ -261,7 +265,8 @@ fn figure(
             Some(Stated { value: quantity.is, text: text.into(), place: node.place.clone() })
         }
         Ok(_) => {
-            problems.push(node.problem("is outside what there is"));
+            let problem = node.problem("is outside what there is");
+            problems.push(problem.expected(units::limits([least, most], measure)));
             None
         }
         Err(refused) => {

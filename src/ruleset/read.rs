@@ -102,7 +102,8 @@ fn read_rule(
         for wanted in [Outcome::NoComment, outcome] {
             if !cases.iter().any(|case| case.gives == wanted) {
                 let what = format!("the rule has no case that gives \"{}\"", wanted.word());
-                problems.push(Problem::new(node.place.clone(), what));
+                let expected = "one that says so below `cases:`, so that the rule can be tried";
+                problems.push(Problem::new(node.place.clone(), what).expected(expected));
             }
         }
     }

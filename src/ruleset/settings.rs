@@ -121,8 +121,9 @@ impl Setting {
         };
         let Some(ends) = node.list("between", problems) else { return };
         let [least, most] = ends else {
-            let what = format!("between of the setting {} is not two quantities", self.name);
-            problems.push(Problem::new(node.place.clone(), what));
+            let problem =
+                node.problem(format!("the bounds of the setting {} are not two figures", self.name));
+            problems.push(problem.expected("the least and the most, between: [6 °F, 20 °F]"));
             return;
         };
         let (Some(least), Some(most)) =

@@ -16,6 +16,6 @@ pub use dim::{Dim, Measure};
 pub use figures::{OPENS, figure, figures};
 pub use number::typed;
 pub use parse::{Refused, Written, parse, parse_as, parse_with_unit};
-pub use print::{Rounding, Show, System, si_symbol};
+pub use print::{Rounding, Show, System, limits, si_symbol};
 pub use quantity::{Compared, Ordering, Quantity};
 pub use table::{UNITS, Unit, find as find_unit};

@@ -119,6 +119,24 @@ impl Show {
     }
 }
 
+/// The least and the most of a range, SI, as a message says what would be right: `0 °F to 20 °F`.
+pub fn limits([least, most]: [f64; 2], measure: Measure) -> String {
+    /// m; beyond it inches say nothing.
+    const LONG: f64 = 10.0;
+    let us = match measure {
+        Measure::Of(Dim::NONE) => Show::new(("%", 0), ("%", 0), Rounding::Nearest),
+        Measure::Of(Dim::LENGTH) if most > LONG => Show::new(("ft", 0), ("m", 0), Rounding::Nearest),
+        _ => Show::usual(measure),
+    };
+    // Properties of materials are written in SI units in jobs.
+    let system = match measure {
+        Measure::Of(Dim::CONDUCTIVITY | Dim::DENSITY | Dim::SPECIFIC_HEAT) => System::Si,
+        _ => System::Us,
+    };
+    let show = |si| us.value(&Quantity::exact(si, measure), system);
+    format!("{} to {}", show(least), show(most))
+}
+
 fn joined(number: &str, unit: &str) -> String {
     match unit {
         "" => number.into(),

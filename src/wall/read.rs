@@ -29,7 +29,11 @@ pub fn read_walls(node: &Node, problems: &mut Vec<Problem>) -> Vec<Wall> {
     let alike = |a: &str, b: &str| a.eq_ignore_ascii_case(b);
     for (index, (key, _)) in entries.iter().enumerate() {
         if entries[..index].iter().any(|(before, _)| alike(&before.text, &key.text)) {
-            problems.push(Problem::new(key.place.clone(), "is a second wall of that name").text(&key.text));
+            problems.push(
+                Problem::new(key.place.clone(), "is a second wall of that name")
+                    .text(&key.text)
+                    .expected("a name for each wall"),
+            );
         }
     }
     entries.iter().filter_map(|(key, node)| read_wall(key, node, problems)).collect()
@@ -155,16 +159,17 @@ fn read_layer(node: &Node, problems: &mut Vec<Problem>) -> Option<Layer> {
             let word = material.text("material", problems)?;
             layer_of(word, thickness).or_else(|| {
                 let keys = materials::all().map(|it| it.key).chain(["air"]);
-                problems.push(
-                    material
-                        .problem("is not a built-in material; a conductivity can be given instead")
-                        .nearest(word, keys),
-                );
+                let problem = material.problem("is not a built-in material").nearest(word, keys);
+                problems
+                    .push(problem.expected("a material that `coldsill materials` lists, or a conductivity"));
                 None
             })?
         }
         (None, None) => {
-            problems.push(Problem::new(place, "a layer needs a material, a conductivity or a resistance"));
+            problems.push(
+                Problem::new(place, "the layer does not say what it is of")
+                    .expected("a material that `coldsill materials` lists, a conductivity or a resistance"),
+            );
             return None;
         }
     };
@@ -201,7 +206,7 @@ fn stated_capacity(
     let capacity = mass? * heat?;
     if !(CAPACITY[0]..=CAPACITY[1]).contains(&capacity) {
         let what = "together with the specific heat is more than water or less than air can store";
-        problems.push(density.problem(what));
+        problems.push(density.problem(what).expected("1 to 4300 kJ/m³K of the two multiplied"));
         return None;
     }
     Some(Some(capacity))
@@ -237,7 +242,7 @@ fn quantity(
     match units::parse(text, Measure::Of(dim)) {
         Ok(quantity) if (least..=most).contains(&quantity.is) => Some(quantity.is),
         Ok(_) => {
-            problems.push(node.problem(what));
+            problems.push(node.problem(what).expected(units::limits([least, most], Measure::Of(dim))));
             None
         }
         Err(refused) => {

@@ -54,8 +54,8 @@ fn every_option_that_is_wrong_is_told_at_once() {
         &["--days", "three", "--heat-out", "12"],
         &[
             "--days: \"three\" does not start with a number; expected a time such as 60 h",
-            "--heat-out: \"12\" has no unit; expected a time such as 60 h",
             "--days: stands without --series; expected a file in which to look for those days",
+            "--heat-out: \"12\" has no unit; expected a time such as 60 h",
         ],
     );
 }

@@ -32,11 +32,16 @@ impl Ran {
         serde_json::from_str(&self.out).unwrap_or_else(|error| panic!("{error}: {}", self.err))
     }
 
-    /// The review could not be made: these lines, one for each problem, and nothing else.
+    /// The review could not be made: these lines, one for each problem, under each at most the line of the file, and
+    /// nothing else.
     #[track_caller]
     pub(crate) fn is_refused(&self, problems: &[&str]) {
-        let wanted: String = problems.iter().map(|it| format!("{it}\n")).collect();
-        assert_eq!((self.code, self.out.as_str(), self.err.as_str()), (2, "", wanted.as_str()));
+        assert_eq!((self.code, self.out.as_str(), self.problems().as_slice()), (2, "", problems));
+    }
+
+    /// The problems told, without the lines of the file that are repeated under them.
+    pub(crate) fn problems(&self) -> Vec<&str> {
+        self.err.lines().filter(|line| !line.starts_with("    ")).collect()
     }
 }
 

@@ -81,7 +81,7 @@ fn job(text: &str) -> Folder {
 #[test]
 fn a_key_that_stands_twice_in_a_job() {
     job("schedule: s.csv\nclimate: dallas-tx\nschedule: s.csv\n").run("review job.yaml").is_refused(&[
-        "job.yaml, line 3, column 1: \"schedule\" stands here for the second time in one mapping; expected each key once",
+        "job.yaml, line 3, column 1: \"schedule\" is given twice; it stands on line 1 already; expected each key once",
     ]);
 }
 
@@ -182,9 +182,9 @@ fn all_problems_of_a_job_come_at_once_one_a_line() {
     job("climate: dalas\nschedule: s.csv\nautority: { frost_depth: 10 in }\nrevise_on: [adopted cod]\n")
         .run("review job.yaml")
         .is_refused(&[
+            "job.yaml, line 1, column 10: \"dalas\" is not a climate that is built in; did you mean \"dallas-tx\"?",
+            "job.yaml, line 3, column 1: \"autority\" is not a key of the job; did you mean \"authority\"?",
             "job.yaml, line 4, column 13: \"adopted cod\" is not a basis; expected adopted code, listing, \
              instructions, company or calculation; did you mean \"adopted code\"?",
-            "job.yaml, line 3, column 1: \"autority\" is not a key of the job; did you mean \"authority\"?",
-            "job.yaml, line 1, column 10: \"dalas\" is not a climate that is built in; did you mean \"dallas-tx\"?",
         ]);
 }

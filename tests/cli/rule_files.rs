@@ -58,14 +58,16 @@ fn two_temperatures_added() {
 #[test]
 fn a_length_compared_with_a_temperature() {
     let ran = spoiled("8 in", "8 °F");
-    assert_eq!((ran.code, ran.err.lines().count()), (2, 1), "{}", ran.err);
+    assert_eq!((ran.code, ran.problems().len()), (2, 1), "{}", ran.err);
     assert!(ran.err.contains("a length") && ran.err.contains("a temperature"), "{}", ran.err);
 }
 
 #[test]
 fn a_rule_without_a_case_for_its_outcome() {
     spoiled("        gives: revise", "        gives: no comment")
-        .is_refused(&["house.yaml, line 4, column 5: the rule has no case that gives \"revise\""]);
+        .is_refused(&["house.yaml, line 4, column 5: the rule has no case that gives \"revise\"; expected one that says so below \
+             `cases:`, so that the rule can be tried",
+        ]);
 }
 
 #[test]

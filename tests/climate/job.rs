@@ -95,22 +95,22 @@ fn what_the_spell_or_a_time_constant_cannot_be_is_told_where_it_stands() {
         ("spell: { days: 2.5 }", 16, format!("\"2.5\" {DAYS}")),
         ("spell: { days: -3 }", 16, format!("\"-3\" {DAYS}")),
         ("spell: { days: few }", 16, "\"few\" does not start with a number; expected 1 to 30 days".into()),
-        ("spell: { swing: 41 °F }", 17, format!("\"41 °F\" {TIME}")),
-        ("spell: { swing: -1 °F }", 17, format!("\"-1 °F\" {TIME}")),
+        ("spell: { swing: 41 °F }", 17, format!("\"41 °F\" {TIME}; expected 0 °F to 40 °F")),
+        ("spell: { swing: -1 °F }", 17, format!("\"-1 °F\" {TIME}; expected 0 °F to 40 °F")),
         (
             "spell: { swing: 10 }",
             17,
             "\"10\" has no unit; expected a temperature difference such as 4 °F".into(),
         ),
-        ("spell: { start: 300 °F }", 17, format!("\"300 °F\" {TIME}")),
+        ("spell: { start: 300 °F }", 17, format!("\"300 °F\" {TIME}; expected -112 °F to 104 °F")),
         (
             "spell: { strat: 30 °F }",
             10,
             "\"strat\" is not a key of the spell; did you mean \"start\"?".into(),
         ),
-        ("spell: 3", 8, "the spell is a text; expected keys with values".into()),
-        ("spaces: { garage: { time constant: 30 min } }", 36, format!("\"30 min\" {TIME}")),
-        ("spaces: { garage: { time constant: 1001 h } }", 36, format!("\"1001 h\" {TIME}")),
+        ("spell: 3", 8, "the spell should be keys with values, not a text; expected \"key: value\" lines, or { key: value }".into()),
+        ("spaces: { garage: { time constant: 30 min } }", 36, format!("\"30 min\" {TIME}; expected 1 h to 1000 h")),
+        ("spaces: { garage: { time constant: 1001 h } }", 36, format!("\"1001 h\" {TIME}; expected 1 h to 1000 h")),
     ] {
         let Err(problems) = opened(&format!("{CLIMATE}{text}\n")) else { panic!("{text} was read") };
         let found: Vec<String> = problems.iter().map(ToString::to_string).collect();

@@ -29,7 +29,9 @@ fn utf_16(text: &str) -> Vec<u8> {
 fn an_empty_file_is_refused() {
     refused("a.csv: the file is empty", || csv(b""));
     refused("a.csv: the table has no rows", || csv(b"\n\r\n , ,\n"));
-    refused("a.yaml: the file holds no values", || yaml::parse("a.yaml", "\n# a comment\n"));
+    refused("a.yaml: the file holds nothing but blank lines and comments", || {
+        yaml::parse("a.yaml", "\n# a comment\n")
+    });
 }
 
 #[test]
@@ -67,9 +69,10 @@ fn a_file_cut_short_is_refused_where_it_ends() {
          cell, and \"\" for an inch mark within it",
         || csv(b"Mark,Kind\nHB-1,\"wall hydr"),
     );
-    refused("a.yaml, line 1, column 14: a bracket \"[\" is not closed; expected \"]\"", || {
-        yaml::parse("a.yaml", "walls: {rim: [0.12, 0.1")
-    });
+    refused(
+        "a.yaml, line 1, column 14: the bracket \"[\" that opens here is not closed; expected \"]\"",
+        || yaml::parse("a.yaml", "walls: {rim: [0.12, 0.1"),
+    );
 }
 
 #[test]
@@ -116,7 +119,7 @@ fn a_hundred_thousand_brackets_neither_overflow_nor_linger() {
     refused(&format!("a.yaml, line 1, column 129: {over}"), || yaml::parse("a.yaml", &"- ".repeat(100_000)));
     // The explicit mark of a key: the first key within a key is already one too many.
     refused(
-        "a.yaml, line 1, column 3: a list, mapping or alias stands here as a key; expected a text as the key",
+        "a.yaml, line 1, column 3: a list or a bracket stands where a key should; expected \"key: value\", with quotes around a text that starts with a bracket",
         || yaml::parse("a.yaml", &"? ".repeat(100_000)),
     );
 }
@@ -182,7 +185,7 @@ fn a_megabyte_of_one_mark_is_answered_soon() {
 #[test]
 fn a_key_twice_is_refused_at_the_second() {
     refused(
-        "a.yaml, line 4, column 5: \"depth\" stands here for the second time in one mapping; expected each key once",
+        "a.yaml, line 4, column 5: \"depth\" is given twice; it stands on line 2 already; expected each key once",
         || yaml::parse("a.yaml", "outlets:\n  - depth: 8 in\n    mark: HB-1\n    depth: 10 in\n"),
     );
 }

@@ -50,7 +50,11 @@ const NO_GEN_9: &str = "s.csv, row 3, column \"Model\": \"GEN-9\" is not a model
 #[test]
 fn a_file_that_cannot_be_read_refuses_the_job_by_its_name() {
     refused("p.csv", b"", "p.csv: the file is empty");
-    refused("p.yaml", b"- [", "p.yaml, line 1, column 3: a bracket \"[\" is not closed; expected \"]\"");
+    refused(
+        "p.yaml",
+        b"- [",
+        "p.yaml, line 1, column 3: the bracket \"[\" that opens here is not closed; expected \"]\"",
+    );
     let save = "expected UTF-8 text (in a spreadsheet, save it as \"CSV UTF-8\")";
     refused("p.csv", b"%PDF-1.7\n", &format!("p.csv: is a PDF, not text; {save}"));
     refused(
@@ -65,7 +69,7 @@ fn a_file_that_cannot_be_read_refuses_the_job_by_its_name() {
     refused(
         "p.yaml",
         b"- GEN-1\n",
-        "p.yaml, line 1, column 1: the product data is a list; expected keys with values",
+        "p.yaml, line 1, column 1: the product data should be keys with values, not a list; expected \"key: value\" lines without dashes, or { key: value }",
     );
 }
 
@@ -146,9 +150,9 @@ fn yaml_of_the_wrong_shape_is_told_where_it_stands() {
         [
             &format!("{NO_GEN_9} p.yaml; did you mean \"GEN-1\"?"),
             "p.yaml, line 1, column 10: \"Barel\" is not a heading product data can have; did you mean \"Barrel\"?",
-            "p.yaml, line 1, column 32: the value is a mapping; expected a text",
+            "p.yaml, line 1, column 32: the value should be a text, not keys with values; expected one value; in quotes, where it starts with a brace or holds a colon",
             "p.yaml, line 1, column 56: \"Nominal length\" is given twice for one model",
-            "p.yaml, line 2, column 8: the model is a text; expected keys with values",
+            "p.yaml, line 2, column 8: the model should be keys with values, not a text; expected \"key: value\" lines, or { key: value }",
             "p.yaml, line 3, column 1: \"-\" is not a model's name",
         ]
     );

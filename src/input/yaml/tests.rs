@@ -181,74 +181,105 @@ fn what_is_no_yaml_is_refused_at_its_place_in_plain_words() {
     for (text, message) in [
         (
             "a: 1\nb: 2\na: 3\n",
-            "3, column 1: \"a\" stands here for the second time in one mapping; expected each key once",
+            "3, column 1: \"a\" is given twice; it stands on line 1 already; expected each key once",
         ),
         (
             "a: {b: 1, 'b': 2}",
-            "1, column 11: \"b\" stands here for the second time in one mapping; expected each key once",
+            "1, column 11: \"b\" is given twice; it stands on line 1 already; expected each key once",
         ),
-        ("a: 1\n---\nb: 2\n", "2, column 1: a second document starts here; expected one document in a file"),
-        ("a:\n\t- b\n", "2, column 2: a tab is used for indentation; expected spaces"),
-        ("a: \"open\n", "1, column 4: a quote that was opened is never closed"),
-        ("a: [1, 2\n", "1, column 4: a bracket \"[\" is not closed; expected \"]\""),
+        (
+            "a: 1\n---\nb: 2\n",
+            "2, column 1: a line of dashes starts a second file within this one; expected one job or one set of rules in a file",
+        ),
+        (
+            "a:\n\t- b\n",
+            "2, column 1: the line is indented with a tab; expected spaces: a tab is not read as any number of them",
+        ),
+        (
+            "a: \"open\n",
+            "1, column 4: the quote that opens here is never closed; expected the same quote after the text",
+        ),
+        (
+            "a: \"open\nb: \"c\"\n",
+            "1, column 4: a quote is not closed on this line, and runs on to line 2; expected the same quote after the text",
+        ),
+        ("a: [1, 2\n", "1, column 4: the bracket \"[\" that opens here is not closed; expected \"]\""),
         (
             "a: 1]\nb: ]\n",
             "2, column 4: a closing bracket stands here without an opening one; expected quotes around a text with brackets",
         ),
         (
             "a: \"8\" barrel\"\n",
-            "1, column 8: a text goes on after its closing quote; expected the whole text in quotes; an inch mark is safe in single quotes: '8\"'",
+            "1, column 8: the text goes on after its closing quote; expected the whole text in quotes; inch marks are safe in single quotes: '8\" barrel'",
+        ),
+        (
+            "a: {b} below\n",
+            "1, column 8: the text goes on after its closing bracket; expected quotes around the whole text, '{b} below'",
         ),
         (
             "a: see: below\n",
-            "1, column 7: a colon cannot stand here; expected quotes around a text that holds a colon and a space, and each key on its own line, indented as its neighbours",
+            "1, column 7: the text after \"a:\" holds a second colon; expected quotes around the text, 'see: below', or a line for each key",
+        ),
+        ("a:1\nb: 2\n", "1, column 1: \"a:1\" has no space after its colon; expected \"a: 1\""),
+        (
+            "a: 1\n  b: 2\n",
+            "2, column 3: the line has 2 spaces before it, as if it belonged to line 1, which has its value already; expected 0 spaces, as line 1",
         ),
         (
             "a: - b\n",
-            "1, column 4: a list cannot start here; expected \"- \" on a line of its own, or quotes around a text",
+            "1, column 4: a list cannot start here; expected each \"- \" on a line of its own, or quotes around a text",
         ),
         (
             "a: \"C:\\dir\"\n",
-            "1, column 4: a backslash in this quoted text starts no known escape; expected single quotes around the text, or \\\\ for a backslash",
+            "1, column 4: a backslash has a meaning of its own in double quotes; expected single quotes around the text, or two backslashes for one",
         ),
-        ("a: @x\n", "1, column 4: \"@\" cannot start a value; expected the whole text in quotes"),
-        ("a: \u{7}\n", "1, column 4: the control character U+0007 stands here"),
+        ("a: @x\n", "1, column 4: \"@x\" starts with \"@\", as only a text in quotes may; expected '@x'"),
+        (
+            "a: \u{7}\n",
+            "1, column 4: a character that cannot be seen (U+0007) stands here; expected the line typed anew",
+        ),
         (
             "a: {b: 1 c: 2}\n",
-            "1, column 11: the keys of a mapping are not separated; expected \",\" or \"}\"",
+            "1, column 11: a comma, or quotes around the text, is missing before this; expected { key: value, key: value }, with quotes around a text that holds a comma, a bracket or a colon",
         ),
         (
             "- a\nb: c\n",
-            "2, column 1: this fits no list above it; expected \"- \", indented as its neighbours",
+            "2, column 1: the lines above it are a list, and this one has no dash; expected \"- \" before it, or the spaces of another line",
         ),
         (
             "a:\n  b: 1\n c: 2\n",
-            "3, column 2: this fits no key above it; expected a key, indented as its neighbours",
+            "3, column 2: the line has 1 space before it, which fits no line above it; expected 0 spaces as line 1, or 2 spaces as line 2",
         ),
-        ("a: *nope\n", "1, column 4: an alias stands here for an anchor not defined before it"),
-        ("a: &x [*x]\n", "1, column 8: an alias stands inside the very value it is an alias of"),
+        (
+            "a: *nope\n",
+            "1, column 4: \"*nope\" starts with \"*\", as only a text in quotes may; expected '*nope'",
+        ),
+        (
+            "a: &x [*x]\n",
+            "1, column 8: a copy (\"*\") stands inside the very value it copies; expected the value written out",
+        ),
         (
             "a: !!str 3\n",
-            "1, column 4: \"!!str\" is a tag, and tags are not read; expected the value alone, in quotes where it is to be a text",
+            "1, column 4: \"!!str\" starts with \"!\", as only a text in quotes may; expected the value alone, or quotes around the whole text",
         ),
         (
             "a:\n  <<: 1\n",
-            "2, column 3: \"<<\" is a merge key, and merge keys are not read; expected the keys written out",
+            "2, column 3: \"<<\" is not read: keys are not copied from elsewhere; expected the keys written out",
         ),
         (
             "? [a]\n: b\n",
-            "1, column 3: a list, mapping or alias stands here as a key; expected a text as the key",
+            "1, column 3: a list or a bracket stands where a key should; expected \"key: value\", with quotes around a text that starts with a bracket",
         ),
         (
             "a: &k 1\n*k : 2\n",
-            "2, column 1: a list, mapping or alias stands here as a key; expected a text as the key",
+            "2, column 1: a list or a bracket stands where a key should; expected \"key: value\", with quotes around a text that starts with a bracket",
         ),
-        ("&k a: 1\n", "1, column 4: a key carries an anchor; expected the key alone"),
-        (": v\n", "1, column 1: a value stands here without a key; expected a key before the colon"),
+        ("&k a: 1\n", "1, column 4: a key has an \"&\" before it; expected the key alone"),
+        (": v\n", "1, column 1: a colon stands here without a key before it; expected \"key: value\""),
     ] {
         assert_eq!(refusal(text), format!("a.yaml, line {message}"), "{text:?}");
     }
-    assert_eq!(refusal("# only a comment\n"), "a.yaml: the file holds no values");
+    assert_eq!(refusal("# only a comment\n"), "a.yaml: the file holds nothing but blank lines and comments");
 }
 
 #[test]

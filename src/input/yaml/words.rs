@@ -1,68 +1,88 @@
-//! The YAML library's refusals in words for people who do not know its terms.
+//! The YAML library's refusals in words for people who do not know its terms. Where the lines around the spot show what
+//! was meant, [`causes`] says so instead.
 
 use std::sync::Arc;
 
 use serde_saphyr::granit_parser::{ErrorKind as E, ScanError};
 
+use super::causes::{self, Around};
 use super::place;
 use crate::diag::Problem;
 use crate::input::limits::Limit;
 
-/// The problem a refusal is to a person; the rarer ones are told as the library tells them.
-pub(super) fn refused(file: &Arc<str>, error: &ScanError) -> Problem {
+/// The problem a refusal is to a person.
+pub(super) fn refused(file: &Arc<str>, text: &str, error: &ScanError) -> Problem {
     let place = place(file, error.marker());
-    let (what, expected) = match error.kind() {
+    let around = Around::new(file, text, error.marker());
+    let likely = match error.kind() {
         E::RecursionLimitExceeded => return Limit::YamlNesting.exceeded(place),
-        E::UnknownAnchor => ("an alias stands here for an anchor not defined before it", ""),
         E::TabNotAllowed | E::TabInBlockIndentation | E::TabInIndentation | E::TabInPlainScalar => {
-            ("a tab is used for indentation", "spaces")
+            causes::tab(&around)
         }
-        E::UnclosedQuotedScalar => ("a quote that was opened is never closed", ""),
+        E::InvalidTrailingDoubleQuotedScalar => causes::open_quote(&around, '"'),
+        E::InvalidTrailingSingleQuotedScalar => causes::open_quote(&around, '\''),
+        E::MappingValueNotAllowed => causes::no_space(&around)
+            .or_else(|| causes::second_colon(&around))
+            .or_else(|| causes::too_deep(&around)),
+        E::SimpleKeyExpected => causes::no_space(&around),
+        E::ExpectedBlockMappingKey | E::ExpectedBlockSequenceEntry | E::InvalidIndentation => {
+            causes::no_space(&around)
+                .or_else(|| causes::text_after(&around))
+                .or_else(|| causes::indentation(&around))
+        }
+        E::UnknownAnchor | E::UnexpectedCharacter { .. } => causes::opening_sign(&around),
+        _ => None,
+    };
+    if let Some(problem) = likely {
+        return problem;
+    }
+    let (what, expected) = match error.kind() {
+        E::UnclosedQuotedScalar => {
+            ("the quote that opens here is never closed", "the same quote after the text")
+        }
         E::InvalidTrailingDoubleQuotedScalar | E::InvalidTrailingSingleQuotedScalar => (
-            "a text goes on after its closing quote",
-            "the whole text in quotes; an inch mark is safe in single quotes: '8\"'",
-        ),
-        E::MappingValueNotAllowed => (
-            "a colon cannot stand here",
-            "quotes around a text that holds a colon and a space, and each key on its own line, indented as its \
-             neighbours",
+            "the text goes on after its closing quote",
+            "the whole text in quotes; inch marks are safe in single quotes: '8\" barrel'",
         ),
         E::BlockSequenceEntryNotAllowed => {
-            ("a list cannot start here", "\"- \" on a line of its own, or quotes around a text")
+            ("a list cannot start here", "each \"- \" on a line of its own, or quotes around a text")
         }
-        E::UnknownQuotedScalarEscape => (
-            "a backslash in this quoted text starts no known escape",
-            "single quotes around the text, or \\\\ for a backslash",
+        E::UnknownQuotedScalarEscape | E::InvalidQuotedScalarHexEscape => (
+            "a backslash has a meaning of its own in double quotes",
+            "single quotes around the text, or two backslashes for one",
         ),
         E::MisplacedFlowCollectionEnd => {
             ("a closing bracket stands here without an opening one", "quotes around a text with brackets")
         }
         E::UnclosedFlowCollection { open } | E::MismatchedFlowCollectionEnd { open, .. } => {
             let close = if *open == '[' { "]" } else { "}" };
-            return Problem::new(place, format!("a bracket \"{open}\" is not closed"))
+            return Problem::new(place, format!("the bracket \"{open}\" that opens here is not closed"))
                 .expected(format!("\"{close}\""));
         }
-        E::UnexpectedEofFlowSequence => ("the file ends inside a list", "\"]\""),
-        E::UnexpectedEofFlowMapping | E::UnexpectedEofImplicitFlowMapping => {
-            ("the file ends inside a mapping", "\"}\"")
+        E::ExpectedFlowSequenceSeparator => (
+            "a comma, or quotes around the text, is missing before this",
+            "[one, two], with quotes around a text that holds a comma or a bracket",
+        ),
+        E::ExpectedFlowMappingSeparator => (
+            "a comma, or quotes around the text, is missing before this",
+            "{ key: value, key: value }, with quotes around a text that holds a comma, a bracket or a colon",
+        ),
+        E::InvalidBlockScalarHeader => {
+            ("a text after \"|\" or \">\" starts on the next line", "the text below, indented, or in quotes")
         }
-        E::ExpectedFlowSequenceSeparator => ("the entries of a list are not separated", "\",\" or \"]\""),
-        E::ExpectedFlowMappingSeparator => ("the keys of a mapping are not separated", "\",\" or \"}\""),
         E::UnexpectedCharacter { character } if character.is_control() => {
             let code = u32::from(*character);
-            return Problem::new(place, format!("the control character U+{code:04X} stands here"));
+            return Problem::new(
+                place,
+                format!("a character that cannot be seen (U+{code:04X}) stands here"),
+            )
+            .expected("the line typed anew");
         }
-        E::UnexpectedCharacter { character } => {
-            return Problem::new(place, "cannot start a value")
-                .text(character.to_string())
-                .expected("the whole text in quotes");
-        }
-        E::SimpleKeyExpected => ("a line holds no colon after its key", "\"key: value\""),
-        E::InvalidIndentation => ("the indentation fits nothing above it", ""),
-        E::ExpectedBlockMappingKey => ("this fits no key above it", "a key, indented as its neighbours"),
-        E::ExpectedBlockSequenceEntry => ("this fits no list above it", "\"- \", indented as its neighbours"),
-        kind => return Problem::new(place, format!("this cannot be read as YAML: {kind}")),
+        E::SimpleKeyExpected => ("the line has no colon after its key", "\"key: value\""),
+        _ => (
+            "this cannot be read as keys, values and lists",
+            "\"key: value\" lines and \"- \" lines, with quotes around a text that holds signs",
+        ),
     };
-    let problem = Problem::new(place, what);
-    if expected.is_empty() { problem } else { problem.expected(expected) }
+    Problem::new(place, what).expected(expected)
 }

@@ -63,8 +63,9 @@ pub(super) fn may_be(
                 return None;
             };
             let [least, most] = between? else {
-                let what = format!("between of {what} is not two quantities");
-                problems.push(Problem::new(is.place.clone(), what));
+                let problem =
+                    Problem::new(is.place.clone(), format!("the bounds of the {what} are not two figures"));
+                problems.push(problem.expected("the least and the most, between: [0 °F, 20 °F]"));
                 return None;
             };
             let (least, most) =

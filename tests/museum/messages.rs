@@ -1,0 +1,206 @@
+//! Every text the readers of files can say is looked for in what the museum shows.
+
+use crate::rooms::ALL;
+use std::collections::{BTreeMap, BTreeSet};
+use std::fs;
+use std::path::{Path, PathBuf};
+
+/// Files and folders of `src` whose texts a wrong file can bring up. Of a folder, the files that make problems.
+const READERS: [&str; 11] = [
+    "expr",
+    "ruleset",
+    "input/yaml.rs",
+    "input/yaml",
+    "input/node.rs",
+    "input/fields.rs",
+    "units/parse.rs",
+    "job",
+    "climate/place.rs",
+    "climate/library.rs",
+    "wall/read.rs",
+];
+
+/// Texts that no wrong file can bring up, each with the reason.
+const UNREACHED: &[(&str, &str)] = &[
+    ("20-year low", "a word of reports for what a figure is"),
+    ("stated in the job", "a word of reports for where a figure is from"),
+    ("{file}, edition {edition}", "a word of reports for where a figure is from"),
+    ("density and specific heat stated in the job", "a word of reports for where a figure is from"),
+    ("call `finish`, or a misspelt key passes in silence", "a note to whoever writes a reader"),
+    ("cannot be understood", "said only where a check refuses without a reason of its own, which none does"),
+];
+
+/// The texts in the quotes of some code, escapes undone: of two words or more, up to the unit tests.
+fn texts(code: &str) -> Vec<String> {
+    let code = code.split("#[cfg(test)]").next().unwrap_or_default();
+    let chars: Vec<char> = code.chars().collect();
+    let (mut out, mut at) = (Vec::new(), 0);
+    while at < chars.len() {
+        let next = |by: usize| chars.get(at + by).copied().unwrap_or(' ');
+        match chars[at] {
+            '/' if next(1) == '/' => at += chars[at..].iter().take_while(|c| **c != '\n').count(),
+            // A quote in single quotes opens nothing; a lifetime closes nothing.
+            '\'' if next(1) == '\\' => {
+                at += 3 + chars[at + 3..].iter().take_while(|c| **c != '\'').count() + 1
+            }
+            '\'' if next(2) == '\'' => at += 3,
+            '"' => {
+                let (text, end) = text_at(&chars, at + 1);
+                out.push(text);
+                at = end;
+            }
+            _ => at += 1,
+        }
+    }
+    out.retain(|text| text.trim().contains(' ') && text.contains(|c: char| c.is_lowercase()));
+    out
+}
+
+/// The text after an opening quote, and where the code goes on after it.
+fn text_at(chars: &[char], mut at: usize) -> (String, usize) {
+    let mut text = String::new();
+    while let Some(c) = chars.get(at) {
+        match (c, chars.get(at + 1)) {
+            ('"', _) => return (text, at + 1),
+            ('\\', Some('\n')) => {
+                at += 2 + chars[at + 2..].iter().take_while(|c| c.is_whitespace()).count();
+                continue;
+            }
+            ('\\', Some('n')) => text.push('\n'),
+            ('\\', Some(other)) => text.push(*other),
+            (c, _) => {
+                text.push(*c);
+                at += 1;
+                continue;
+            }
+        }
+        at += 2;
+    }
+    (text, at)
+}
+
+/// The parts of a text that stand between what is filled in: `is {} long` has two.
+fn fixed(text: &str) -> Vec<String> {
+    let mut parts = vec![String::new()];
+    let mut rest = text;
+    while let Some(c) = rest.chars().next() {
+        let filled = rest.strip_prefix('{').and_then(|after| after.split_once('}')).filter(|(inside, _)| {
+            let name = inside.split(':').next().unwrap_or_default();
+            name.chars().all(|c| c.is_alphanumeric() || c == '_') && !inside.contains(' ')
+        });
+        if let Some((_, after)) = filled {
+            parts.push(String::new());
+            rest = after;
+        } else {
+            if let Some(last) = parts.last_mut() {
+                last.push(c);
+            }
+            rest = &rest[c.len_utf8()..];
+        }
+    }
+    parts
+}
+
+/// Whether the fixed parts of a text stand in a line in their order.
+fn stands_in(text: &str, line: &str) -> bool {
+    let mut rest = line;
+    fixed(text).iter().all(|part| {
+        let found = rest.find(part.as_str());
+        if let Some(at) = found {
+            rest = &rest[at + part.len()..];
+        }
+        found.is_some()
+    })
+}
+
+/// Every text of the readers, and a file that holds it.
+fn written() -> BTreeMap<String, String> {
+    let src = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
+    let mut files = Vec::new();
+    for reader in READERS {
+        add(&src.join(reader), &mut files);
+    }
+    let mut all = BTreeMap::new();
+    for path in files {
+        let code = fs::read_to_string(&path).expect("the source is there");
+        if !code.contains("Problem") && !code.contains("problem(") && !code.contains("report(") {
+            continue;
+        }
+        let name = path.strip_prefix(&src).expect("it lies in src").to_string_lossy().into_owned();
+        for text in texts(&code) {
+            all.entry(text).or_insert_with(|| name.clone());
+        }
+    }
+    all
+}
+
+fn add(path: &Path, files: &mut Vec<PathBuf>) {
+    if path.is_dir() {
+        let entries = fs::read_dir(path).expect("the folder is there");
+        let mut inside: Vec<PathBuf> = entries.map(|it| it.expect("it can be looked at").path()).collect();
+        inside.sort();
+        inside.iter().for_each(|it| add(it, files));
+    } else if path.file_name().is_some_and(|name| name != "tests.rs") {
+        files.push(path.to_owned());
+    }
+}
+
+/// What people see, a line for each problem; what a report has wrapped is on one line again.
+fn seen() -> Vec<String> {
+    let of = |said: &str, refused: bool| -> Vec<String> {
+        if refused {
+            said.lines().map(str::to_owned).collect()
+        } else {
+            vec![said.split_whitespace().collect::<Vec<_>>().join(" ")]
+        }
+    };
+    ALL.iter().flat_map(|it| of(&it.said, it.is_refused())).collect()
+}
+
+#[test]
+fn every_text_a_reader_of_files_can_say_is_shown_by_a_wrong_file() {
+    let seen = seen();
+    let missing: Vec<String> = written()
+        .into_iter()
+        .filter(|(text, _)| !UNREACHED.iter().any(|(it, _)| it == text))
+        .filter(|(text, _)| !seen.iter().any(|line| stands_in(text, line)))
+        .map(|(text, file)| format!("  src/{file}: {text:?}"))
+        .collect();
+    assert!(
+        missing.is_empty(),
+        "no file of the museum makes the program say\n{}\nFor each, add a small wrong file to \
+         tests/museum/files/FOLDER that does (rules, amendments, jobs, walls, climates, products, or layout for what is \
+         no YAML), run `cargo test --test museum` and look at the new page before you keep it. Where no file can bring \
+         it up, add it to UNREACHED in tests/museum/messages.rs with the reason.",
+        missing.join("\n")
+    );
+}
+
+#[test]
+fn what_is_said_to_be_out_of_reach_is_written_somewhere_and_not_shown() {
+    let (written, seen) = (written(), seen());
+    for (text, reason) in UNREACHED {
+        assert!(written.contains_key(*text), "{text:?} is no longer written");
+        assert!(!seen.iter().any(|line| stands_in(text, line)), "{text:?} is shown after all");
+        assert!(!reason.is_empty());
+    }
+}
+
+#[test]
+fn texts_are_told_from_code_comments_and_quotes_in_single_quotes() {
+    let code = "// \"a comment\"\nlet a: &'static str = \"one \\\"two\\\"\"; let b = '\"'; let c = '\\''; \
+                f(\"is \\\n   cut in two\");\n#[cfg(test)]\nlet d = \"not this\";";
+    assert_eq!(texts(code), ["one \"two\"", "is cut in two"]);
+}
+
+#[test]
+fn what_is_filled_in_may_be_anything_and_braces_with_spaces_stand_for_themselves() {
+    assert!(stands_in("is {} long, not {name}", "it is 8 in long, not 9 in"));
+    assert!(!stands_in("is {} long", "long it is"));
+    assert!(stands_in("{ key: value }", "expected { key: value }"));
+    assert!(!stands_in("{ key: value }", "expected key"));
+    assert_eq!(
+        BTreeSet::from_iter(fixed("U+{code:04X} here")),
+        BTreeSet::from(["U+".into(), " here".into()])
+    );
+}

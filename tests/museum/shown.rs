@@ -1,0 +1,58 @@
+//! What is said, room by room, and that a refusal leaves nothing behind.
+
+use crate::rooms::{ALL, ROOMS};
+
+fn page(room: &str) -> String {
+    ALL.iter().filter(|it| it.room == room).map(|it| format!("{}\n", it.said)).collect()
+}
+
+#[test]
+fn what_is_said_of_each_wrong_file() {
+    for room in ROOMS {
+        insta::assert_snapshot!(room, page(room));
+    }
+}
+
+#[test]
+fn a_wrong_file_exits_with_2_prints_nothing_and_leaves_nothing_half_written() {
+    for it in ALL.iter().filter(|it| it.room != "products" || it.is_refused()) {
+        let at = format!("{}/{}", it.room, it.file);
+        assert_eq!((it.code, it.out.as_str()), (2, ""), "{at}");
+        assert!(it.left.is_empty(), "{at} leaves {:?}", it.left);
+        assert!(!it.said.is_empty(), "{at}");
+    }
+}
+
+#[test]
+fn a_bad_cell_of_product_data_is_told_in_a_report_that_is_made_all_the_same() {
+    for it in ALL.iter().filter(|it| it.room == "products" && !it.is_refused()) {
+        assert_eq!((it.code, it.left.as_slice()), (1, &["report.txt".to_owned()][..]), "{}", it.file);
+        assert!(it.said.contains(&it.file) || it.said.contains("models.csv"), "{}: {}", it.file, it.said);
+    }
+}
+
+#[test]
+fn every_problem_is_one_line_that_starts_with_its_place_and_at_most_one_line_of_the_file_under_it() {
+    for it in ALL.iter().filter(|it| it.is_refused()) {
+        let mut before = "    ";
+        for line in it.said.lines() {
+            let is_note = line.starts_with("    ");
+            assert!(!(is_note && before.starts_with("    ")), "{}: {line}", it.file);
+            assert!(is_note || line.contains(": "), "{}: {line}", it.file);
+            assert!(!is_note || line.chars().count() <= 80, "{}: {line}", it.file);
+            before = line;
+        }
+    }
+}
+
+#[test]
+fn a_problem_on_a_line_of_a_file_has_that_line_under_it() {
+    for it in ALL.iter().filter(|it| it.is_refused()) {
+        let lines: Vec<&str> = it.said.lines().collect();
+        for (index, line) in lines.iter().enumerate() {
+            let located = line.starts_with(&format!("{}, line ", it.file));
+            let noted = lines.get(index + 1).is_some_and(|next| next.starts_with("    "));
+            assert!(!located || noted, "{}: {line}", it.file);
+        }
+    }
+}
