@@ -18,7 +18,7 @@ fn quantity(outlet: &OutletReview, name: &str) -> Option<[f64; 3]> {
     let value = outlet.findings.facts.iter().find(|it| &*it.name == name)?.value.as_ref().ok()?;
     match value {
         Value::Quantity(it) => Some([it.low, it.is, it.high]),
-        Value::Text(_) | Value::YesNo(_) => None,
+        Value::Text(_) | Value::YesNo(_) | Value::List(_) => None,
     }
 }
 
