@@ -57,7 +57,7 @@ fn word(shown: &Shown) -> String {
     match &shown.value {
         Ok(Value::Text(it)) => it.to_string(),
         Ok(Value::YesNo(it)) => it.to_string(),
-        Ok(it) => panic!("{fact}: {it:?}"),
+        Ok(it @ (Value::Quantity(_) | Value::List(_))) => panic!("{fact}: {it:?}"),
         Err(Absence::Because(why)) => format!("absent: {why}"),
         Err(other) => panic!("{fact}: {other:?}"),
     }

@@ -18,7 +18,7 @@ fn quantity(outlet: &OutletReview, name: &str) -> Option<[f64; 3]> {
     let value = outlet.findings.facts.iter().find(|it| &*it.name == name)?.value.as_ref().ok()?;
     match value {
         Value::Quantity(it) => Some([it.low, it.is, it.high]),
-        _ => None,
+        Value::Text(_) | Value::YesNo(_) | Value::List(_) => None,
     }
 }
 
@@ -221,12 +221,9 @@ fn a_job_refuses_a_soil_there_is_not_and_an_index_without_degree_days() {
         let sources = coldsill::facts::Sources {
             files: &files,
             source: "job.yaml",
-            sheet: None,
             climate: None,
-            answers: None,
             rules: &[],
             base_rules: &base_rules,
-            presets: Default::default(),
             climates: &climates,
         };
         let problems = coldsill::facts::open(&sources).err().unwrap();

@@ -7,7 +7,7 @@ use super::super::value::{Gap, Slot, Value};
 use super::{NOT_AS_DECLARED, both};
 use crate::expr::Readings;
 use crate::truth::Reason;
-use crate::units::{Measure, Quantity};
+use crate::units::{Dim, Measure, Quantity};
 
 /// What has a quantity.
 #[derive(Clone, Debug, PartialEq)]
@@ -34,7 +34,7 @@ impl Amount {
             Self::Opposite(it) => it.read(from).map(opposite),
             Self::Chain(first, steps) => {
                 let mut sum = first.read(from);
-                for (step, next) in steps {
+                for (at, (step, next)) in steps.iter().enumerate() {
                     sum = both(sum, next.read(from)).and_then(|(a, b)| {
                         worked(*step, a, b).ok_or_else(|| {
                             let (why, of) = if *step == Step::Over && b.low <= 0.0 && b.high >= 0.0 {
@@ -45,8 +45,9 @@ impl Amount {
                             of.gap(why)
                         })
                     });
+                    sum = sum.or_else(|gap| nothing_of(first, &steps[..=at], from).ok_or(gap));
                 }
-                sum.or_else(|gap| nothing_of(first, steps, from).ok_or(gap))
+                sum
             }
             Self::Least(items) => extreme(items, from, f64::min),
             Self::Greatest(items) => extreme(items, from, f64::max),
@@ -102,19 +103,21 @@ impl Amount {
 const TOO_LARGE: &str = "it is too large to work with";
 
 /// A product one factor of which is exactly zero, where others are only missing: whatever they turn out to be, it is zero,
-/// and asking for them would decide nothing. `None` where that is not so.
+/// and asking for them would decide nothing. What it is divided by must be known. `None` where that is not so.
 fn nothing_of(first: &Amount, rest: &[(Step, Amount)], from: &dyn Readings) -> Option<Quantity> {
-    let (mut product, mut is_zero) = (Quantity::exact(1.0, first.sure()?), false);
-    for (at, factor) in std::iter::once(first).chain(rest.iter().map(|it| &it.1)).enumerate() {
-        let one = Quantity::exact(1.0, factor.sure()?);
-        match factor.read(from) {
-            Ok(it) => is_zero |= it.low == 0.0 && it.high == 0.0,
-            Err(gap) if gap.absent.is_empty() => {}
-            Err(_) => return None,
-        }
-        if at > 0 {
-            product = (rest[at - 1].0 == Step::Times).then(|| product.times(one))??;
-        }
+    let (mut product, mut is_zero) = (Quantity::of(1.0, Dim::NONE), false);
+    let first = (&Step::Times, first);
+    for (step, part) in std::iter::once(first).chain(rest.iter().map(|(step, it)| (step, it))) {
+        let one = Quantity::exact(1.0, part.sure()?);
+        product = match (step, part.read(from)) {
+            (Step::Times, Ok(it)) => {
+                is_zero |= it.low == 0.0 && it.high == 0.0;
+                product.times(one)?
+            }
+            (Step::Times, Err(gap)) if gap.absent.is_empty() => product.times(one)?,
+            (Step::Over, Ok(it)) if it.low > 0.0 || it.high < 0.0 => product.over(one)?,
+            _ => return None,
+        };
     }
     is_zero.then(|| Quantity::exact(0.0, product.measure))
 }
