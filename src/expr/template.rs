@@ -62,10 +62,13 @@ impl Template {
             at = brace + 1 + next + 1;
             if let Some(written) = inside.strip_prefix('=') {
                 // It stays in the text, which whoever prints it knows the reader's units for.
-                match units::figure(written) {
-                    Ok(_) => plain.push_str(&text[brace..at]),
-                    Err(refused) => problems.push(refused.at(source.problem(span, "").place, written.trim())),
+                if units::figure(written).is_err() {
+                    let from = span.start + 1 + (written.len() - written.trim_start().len());
+                    let span = Span { start: from, end: from + written.trim().len() };
+                    let problem = source.problem(span, "is not a figure with a unit that is known");
+                    problems.push(problem.expected("{= 1/8 in} or {= 32 °F}"));
                 }
+                plain.push_str(&text[brace..at]);
             } else if inside.trim().is_empty() {
                 let span = Span { start: brace, end: at };
                 problems.push(source.problem(span, "names nothing").expected("a name, or {{ for a brace"));

@@ -171,7 +171,10 @@ fn least(outlet: &Outlet<'_>, own: Slot) -> Result<f64, Gap> {
     found.map(|it| it.0 + block).map_err(|none| {
         let why = match &none {
             NoDepth::NotAt(depth, _) if spec.inlet == Inlet::InWall => {
-                format!("none, as the wall leaves room for {:.1} in and that is not enough", depth / INCH)
+                format!(
+                    "none, as the wall leaves room for {{= {:.1} in}} and that is not enough",
+                    depth / INCH
+                )
             }
             NoDepth::NotAt(depth, _) => {
                 format!("none, as not even {{= {:.0} in}} is deep enough", depth / INCH)
@@ -184,7 +187,8 @@ fn least(outlet: &Outlet<'_>, own: Slot) -> Result<f64, Gap> {
 
 fn next_length(outlet: &Outlet<'_>, own: Slot) -> Reading {
     let longest = NOMINAL_LENGTHS[NOMINAL_LENGTHS.len() - 1];
-    let none = || Gap::absent(own, format!("none, as no listed length to {longest:.0} in is deep enough"));
+    let none =
+        || Gap::absent(own, format!("none, as no listed length to {{= {longest:.0} in}} is deep enough"));
     let spec = spec(outlet, own, Some(ANY_DEPTH))?;
     let (at, target) = (boundary(outlet)?, target(outlet, own)?);
     let least = match outlet.world().depth(&spec, &at, target) {

@@ -147,7 +147,7 @@ fn freezing_index(outlet: &Outlet<'_>, slot: Slot) -> Fact {
     match year(outlet) {
         Some(year) => Fact::assumed(
             Value::Quantity(quantity(year.freezing().1)),
-            "an average winter's, from the mean of the coldest month and 70 °F in the warmest; colder winters freeze \
+            "an average winter's, from the mean of the coldest month and {= 70 °F} in the warmest; colder winters freeze \
              deeper; `authority: { freezing_index: }` in the job overrides it",
         ),
         None => Fact { value: Err(Gap::absent(slot, NO_MONTH)), origin: Origin::Unknown },

@@ -106,7 +106,7 @@ fn job_parts(defs: &mut Map<String, Value>, climates: &Library) {
     let walls: Vec<String> = BUILT_IN.iter().map(|it| it.key.to_string()).collect();
     put("defaults", headings(|fact| !IDENTITY.contains(&fact), false));
     put("model", headings(|_| true, true));
-    put("place", headings(|_| true, true));
+    put("place", json!({ "$ref": "#/$defs/model" }));
     for entry in CATALOGUE.iter().filter(|it| matches!(it.def.source, Source::Stated { .. })) {
         put(entry.def.name, fill::cell(entry, &walls));
     }

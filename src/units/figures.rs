@@ -58,13 +58,16 @@ fn written(text: &str, quantity: &Quantity, system: System) -> String {
         measure => Show::usual(measure).form(system),
     };
     let number = table::find(name).and_then(|unit| unit.from_si(quantity.is, quantity.measure));
-    number.map_or_else(|| text.to_owned(), |it| format!("{} {name}", to_digits(it)))
+    // A tenth of a degree is as fine as anybody says a temperature.
+    let most =
+        if matches!(quantity.measure, Measure::Temperature | Measure::Of(Dim::DIFFERENCE)) { 1 } else { 6 };
+    number.map_or_else(|| text.to_owned(), |it| format!("{} {name}", to_digits(it, most)))
 }
 
 /// A number to so many digits, without zeros that say nothing.
-fn to_digits(number: f64) -> String {
+fn to_digits(number: f64, most: i32) -> String {
     let size = if number == 0.0 { 0 } else { libm::floor(libm::log10(number.abs())) as i32 };
-    let places = (DIGITS - 1 - size).clamp(-6, 6);
+    let places = (DIGITS - 1 - size).clamp(-6, most);
     let scale = libm::pow(10.0, f64::from(places));
     let rounded = (number * scale).round() / scale;
     let text = format!("{rounded:.*}", usize::try_from(places).unwrap_or(0));
@@ -91,6 +94,7 @@ mod tests {
             ("{= 7/8 in} tube", "7/8 in tube", "22.2 mm tube"),
             ("{= 0.035 in} to {= 0.065 in}", "0.035 in to 0.065 in", "0.889 mm to 1.65 mm"),
             ("at {= 68 °F}", "at 68 °F", "at 20 °C"),
+            ("from {= 30 °F}", "from 30 °F", "from -1.1 °C"),
             ("below {=-20 °F}", "below -20 °F", "below -28.9 °C"),
             ("by {= 9 Δ°F}", "by 9 °F", "by 5 °C"),
             ("falls {= 1/4 in/ft}", "falls 1/4 in/ft", "falls 2.08 %"),

@@ -105,6 +105,13 @@ fn the_devices() {
 }
 
 #[test]
+fn the_schemas_of_what_people_write_are_printed() {
+    for (of, title) in [("rules", "Coldsill rule file"), ("job", "Coldsill job")] {
+        assert_eq!(run(&format!("schema {of}")).json()["title"], title);
+    }
+}
+
+#[test]
 fn the_schema_is_the_one_that_is_shipped() {
     assert_eq!(page("schema review"), include_str!("../../src/report/review.schema.json"));
 }

@@ -22,7 +22,7 @@ static RULES: LazyLock<(Value, jsonschema::Validator)> = LazyLock::new(|| {
 });
 static JOBS: LazyLock<(Value, jsonschema::Validator)> = LazyLock::new(|| {
     let base = open_rules(&Memory::new(), &shipped::rules(), &[]).expect("the base rules are right");
-    compiled(&schema::job(&base.job().rules, &&CLIMATES))
+    compiled(&schema::job(&base.job().rules, &CLIMATES))
 });
 
 static CLIMATES: LazyLock<Library> = LazyLock::new(|| shipped::climates().expect("the climates are right"));

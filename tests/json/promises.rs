@@ -66,6 +66,8 @@ fn braced(wording: &str) -> Vec<String> {
         .split('{')
         .skip(1)
         .filter_map(|it| it.split_once('}'))
+        // `{= 1 in}` is a figure.
+        .filter(|(name, _)| !name.starts_with('='))
         .map(|(name, _)| name.trim().into())
         .collect()
 }

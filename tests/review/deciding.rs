@@ -132,7 +132,7 @@ fn what_is_assumed_is_listed_once_with_its_reason_and_whom_it_concerns() {
     let seat: Vec<_> = review.assumed.iter().filter(|it| &*it.fact.name == "outlet.seat_depth").collect();
     let [assumption] = seat.as_slice() else { panic!("{} entries", seat.len()) };
     assert_eq!(assumption.applies_to.iter().map(AsRef::as_ref).collect::<Vec<_>>(), ["A", "B"]);
-    assert!(assumption.why.contains("nominal length less 1 in"));
+    assert!(assumption.why.contains("nominal length less {= 1 in}"));
 }
 
 #[test]

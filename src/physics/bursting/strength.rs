@@ -59,14 +59,14 @@ pub const STRENGTHS: &[Strength] = &[
     none(
         "cpvc",
         "CPVC is stiff and grows brittle in the cold: it cracks rather than swells; no burst pressure near freezing was \
-         found, and the standard's burst test is at 23 °C",
+         found, and the standard's burst test is at {= 23 °C}",
         "ASTM D2846",
         Standing::FromMemory,
     ),
     none(
         "pvc",
         "PVC is stiff and grows brittle in the cold: it cracks rather than swells; no burst pressure near freezing was \
-         found, and the standard's burst test is at 23 °C",
+         found, and the standard's burst test is at {= 23 °C}",
         "ASTM D1785",
         Standing::FromMemory,
     ),
