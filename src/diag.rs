@@ -90,7 +90,7 @@ pub struct Problem {
     /// The nearest name that exists.
     pub nearest: Option<String>,
     /// The line of the file it stands on, whole, where the reader of the file gave it: see [`quote`].
-    pub line: Option<String>,
+    pub line: Option<Box<str>>,
 }
 
 impl Problem {

@@ -16,7 +16,7 @@ pub fn quote(problems: &mut [Problem], file: &str, text: &str) {
         let lines = lines.get_or_insert_with(|| lines_of(text));
         let (number, column) = unfolded(lines, number, column, problem.text.as_deref());
         problem.place.spot = Spot::Line(number, column);
-        problem.line = lines.get(index(number)).map(|line| (*line).to_owned());
+        problem.line = lines.get(index(number)).map(|line| Box::from(*line));
     }
 }
 

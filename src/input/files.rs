@@ -90,7 +90,7 @@ mod tests {
         let at = |file: &str, line| Problem::new(Place::line(&file.into(), line, 1), "is wrong");
         let mut problems = [at("a.yaml", 2), at("b.yaml", 1), at("c.yaml", 1)];
         remembered.quote(&mut problems);
-        assert_eq!(problems.map(|it| it.line), [Some("b: 2".to_owned()), None, None]);
+        assert_eq!(problems.map(|it| it.line), [Some("b: 2".into()), None, None]);
     }
 
     #[test]

@@ -8,6 +8,8 @@ use crate::diag::{Place, Problem};
 pub struct Node {
     /// Where the value starts; for a value left blank after a key, the key.
     pub place: Place,
+    /// Whether a quote stands there, and the text after it.
+    pub quoted: bool,
     /// The value.
     pub kind: Kind,
 }

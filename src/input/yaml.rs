@@ -126,7 +126,8 @@ impl Builder {
             Kind::Scalar { text: text.to_owned(), plain }
         };
         let place = if text.is_empty() && plain { self.key_place().unwrap_or(place) } else { place };
-        self.value(Node { place, kind }, size, anchor)
+        let quoted = matches!(style, ScalarStyle::SingleQuoted | ScalarStyle::DoubleQuoted);
+        self.value(Node { place, quoted, kind }, size, anchor)
     }
 
     fn start(&mut self, place: Place, anchor: usize, holds: Holds) -> Result<(), Problem> {
@@ -152,7 +153,7 @@ impl Builder {
             Holds::Map { entries, .. } => Kind::Map(entries),
         };
         let size = Size { nesting: open.size.nesting + 1, ..open.size };
-        self.value(Node { place: open.place, kind }, size, open.anchor)
+        self.value(Node { place: open.place, quoted: false, kind }, size, open.anchor)
     }
 
     fn alias(&mut self, id: usize, place: Place) -> Result<(), Problem> {

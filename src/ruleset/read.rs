@@ -204,7 +204,7 @@ pub(super) fn template(node: &Node, names: &dyn Names, problems: &mut Vec<Proble
 /// Where the text of a scalar starts: after its quote.
 fn inside(node: &Node) -> Place {
     let mut place = node.place.clone();
-    if let (Spot::Line(_, column), Kind::Scalar { plain: false, .. }) = (&mut place.spot, &node.kind) {
+    if let (Spot::Line(_, column), true) = (&mut place.spot, node.quoted) {
         *column += 1;
     }
     place

@@ -110,7 +110,8 @@ proptest! {
                 let start = text.rsplit('\n').next().map_or(0, |line| line.chars().count());
                 let column = u32::try_from(start + 1).expect("small");
                 let kind = Kind::Scalar { text: content.clone(), plain: *plain };
-                cells.push(Node { place: Place::line(&file, line, column), kind });
+                let quoted = !*plain;
+                cells.push(Node { place: Place::line(&file, line, column), quoted, kind });
                 text += form;
                 if j + 1 < row.len() {
                     text += ", ";
@@ -118,7 +119,7 @@ proptest! {
             }
             text += "]\n";
             let column = u32::try_from(key.chars().count() + 3).expect("small");
-            let list = Node { place: Place::line(&file, line, column), kind: Kind::List(cells) };
+            let list = Node { place: Place::line(&file, line, column), quoted: false, kind: Kind::List(cells) };
             wanted.push((Key { text: key, place: Place::line(&file, line, 1) }, list));
         }
         let node = yaml::parse("a", &text).map_err(|p| TestCaseError::fail(format!("{p} in {text}")))?;
