@@ -92,7 +92,7 @@ fn is_western(bytes: &[u8]) -> bool {
     };
     let cut_short = std::str::from_utf8(bytes).is_err_and(|error| error.error_len().is_none());
     let is_ascii = bytes.utf8_chunks().all(|chunk| chunk.valid().is_ascii());
-    !cut_short && is_ascii && bytes.iter().all(|b| is_text(*b))
+    !bytes.is_ascii() && !cut_short && is_ascii && bytes.iter().all(|b| is_text(*b))
 }
 
 fn check_lines(file: &str, bytes: &[u8]) -> Result<(), Problem> {

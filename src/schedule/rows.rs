@@ -51,7 +51,9 @@ fn no_outlet(entry: &Entry, reading: &Reading<'_>) -> Option<&'static str> {
     if entry.again {
         return Some("the row says the headings again");
     }
-    let says_nothing_else = entry.cells.iter().filter(|it| it.term != reading.mark).count() <= 1;
+    let is_count = |raw: &&Raw| matches!(reading.vocabulary[raw.term].reads, Reads::Count);
+    let others = entry.cells.iter().filter(|it| it.term != reading.mark && !is_count(it));
+    let says_nothing_else = others.count() <= 1;
     let is_free = |raw: &Raw| matches!(reading.vocabulary[raw.term].reads, Reads::Text | Reads::Count);
     let mut words =
         entry.cells.iter().filter(|raw| raw.term != reading.mark && (is_free(raw) || says_nothing_else));
@@ -66,7 +68,6 @@ fn no_outlet(entry: &Entry, reading: &Reading<'_>) -> Option<&'static str> {
         return Some(TOTAL);
     }
     // A total counts, and says nothing else.
-    let is_count = |raw: &&Raw| matches!(reading.vocabulary[raw.term].reads, Reads::Count);
     let mut stated = entry.cells.iter().filter(|raw| !is_count(raw));
     let said = stated.next().map(|it| &*it.text).or(entry.others.first().map(|it| &**it));
     if stated.next().is_none() && said.is_some_and(phrases::is_total) {
@@ -90,6 +91,12 @@ fn repeat(entry: &mut Entry, above: Option<&Entry>, reading: &Reading<'_>, sched
             continue;
         }
         match above.and_then(|it| it.cell(raw.term)) {
+            Some(source) if phrases::pointer(&source.text).is_some_and(|(_, is_plain)| is_plain) => {
+                let what =
+                    format!("repeats \"{}\", which points to another row; it is not known", source.text);
+                let problem = Problem::new(raw.place.clone(), what).text(&*raw.text);
+                schedule.problems.push(problem.expected("the fact written out"));
+            }
             Some(source) => {
                 let heading =
                     raw.place.heading().cloned().unwrap_or_else(|| reading.heading(raw.term).into());

@@ -59,7 +59,7 @@ fn a_file_that_cannot_be_read_refuses_the_job_by_its_name() {
     refused("p.csv", b"%PDF-1.7\n", &format!("p.csv: is a PDF, not text; {save}"));
     refused(
         "p.csv",
-        b"Model,Barrel\nGEN-1,brass\xB0\n",
+        b"Model,Barrel\nGEN-1,brass\xB0 \xC2\xB0\n",
         &format!(
             "p.csv, line 2, column 12: byte B0 is not UTF-8; the file looks like Windows-1252 text; {save}"
         ),

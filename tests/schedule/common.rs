@@ -5,6 +5,7 @@ use coldsill::input::Memory;
 use coldsill::job::Job;
 use coldsill::schedule::{Read, Schedule};
 use coldsill::shipped;
+use coldsill::units::{Dim, Measure};
 use std::path::Path;
 
 /// A file of `tests/schedule/data`.
@@ -79,10 +80,13 @@ pub fn said(schedule: &Schedule, row: u32) -> Vec<String> {
         None => "?".to_owned(),
         Some(Read::Text(text)) => text.to_string(),
         Some(Read::YesNo(yes)) => yes.to_string(),
-        Some(Read::Quantity(it)) if format!("{:?}", it.measure).contains("LENGTH") => {
-            (it.is / 0.0254).to_string()
-        }
+        Some(Read::Quantity(it)) if it.measure == Measure::Of(Dim::LENGTH) => inches(it.is),
         Some(Read::Quantity(it)) => format!("{}", (it.is * 1e9).round() / 1e9),
     };
     row.cells.iter().map(|cell| value(&cell.value)).collect()
+}
+
+/// 0.0254 m is an inch, to the last digits of the computer's arithmetic.
+fn inches(metres: f64) -> String {
+    ((metres / 0.0254 * 1e9).round() / 1e9).to_string()
 }

@@ -32,6 +32,20 @@ fn a_ditto_under_a_blank_is_not_known() {
 }
 
 #[test]
+fn a_ditto_under_a_reference_is_not_guessed() {
+    let schedule =
+        read("s.csv", b"Mark,Kind,Barrel\nHB-1,sillcock,brass\nHB-2,same as HB-1,\nHB-3,ditto,copper\n");
+    assert_eq!(said(&schedule, 4), ["HB-3", "copper"]);
+    assert_eq!(
+        problems(&schedule),
+        [
+            "s.csv, row 4, column \"Kind\": \"ditto\" repeats \"same as HB-1\", which points to another row; it is not known; \
+          expected the fact written out"
+        ]
+    );
+}
+
+#[test]
 fn a_row_the_same_as_another_takes_its_facts_with_their_places() {
     let schedule = read(
         "s.csv",

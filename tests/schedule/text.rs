@@ -63,7 +63,7 @@ fn a_list_states_facts_by_headings_or_names_in_yaml_and_json() {
     assert_eq!(
         unused(&schedule),
         [
-            "s.yaml, line 2, column 64: Colour: the heading is not understood",
+            "s.yaml, line 2, column 63: Colour: the heading is not understood",
             "s.yaml, line 4, column 5: Bareel: the heading is not understood",
         ]
     );

@@ -92,14 +92,14 @@ fn a_sheet_is_taken_by_its_name() {
     assert_eq!(said(&schedule, 2), ["HB-9", "1", "sillcock"]);
     assert_eq!(notes(&schedule), ["a.xlsx: Old is a sheet that the workbook hides; it is read all the same"]);
     assert_eq!(
-        world("a.xlsx", &bytes, Some("Plumbin")).err().expect("is refused"),
+        world("a.xlsx", &bytes, Some("Plumbin")).map(|it| of(&it)).expect_err("is refused"),
         [
             "--sheet: \"Plumbin\" is not a sheet with anything in it of the workbook; expected Cover, Plumbing, Key, Old; did \
           you mean \"Plumbing\"?"
         ]
     );
     assert_eq!(
-        world("a.csv", b"Mark,Qty\nHB-1,2\n", Some("Plumbing")).err().expect("is refused"),
+        world("a.csv", b"Mark,Qty\nHB-1,2\n", Some("Plumbing")).map(|it| of(&it)).expect_err("is refused"),
         ["--sheet: \"Plumbing\" names a sheet, and the schedule is no workbook"]
     );
 }

@@ -1,5 +1,7 @@
 //! Numbers as a workbook formats them: with the words and signs of the format, and to the figure the cell holds.
 
+use std::str::Chars;
+
 use super::grid::Shown;
 use crate::input::Flaw;
 
@@ -60,7 +62,7 @@ impl Format {
         while let Some(c) = characters.next() {
             match c {
                 ';' => break,
-                '"' => literal.extend(characters.by_ref().take_while(|c| *c != '"')),
+                '"' => quoted(&mut characters, &mut literal),
                 '\\' | '!' => literal.extend(characters.next()),
                 // A space as wide as the next sign, or a sign that fills the cell.
                 '_' | '*' => drop(characters.next()),
@@ -140,6 +142,17 @@ impl Pattern {
         let cut = format!("{:.*}", self.decimals.min(30), scaled);
         let is_cut = self.rounds && !self.fraction && !same(cut.parse().unwrap_or(scaled), scaled);
         Shown { text, rounded: is_cut.then(|| dressed(cut)), ..Shown::default() }
+    }
+}
+
+/// Words in quotes. A quote after a backslash is one of them: an inch mark is written both ways.
+fn quoted(characters: &mut Chars<'_>, literal: &mut String) {
+    while let Some(c) = characters.next() {
+        match c {
+            '"' => return,
+            '\\' if characters.as_str().starts_with('"') => literal.extend(characters.next()),
+            other => literal.push(other),
+        }
     }
 }
 

@@ -179,7 +179,7 @@ fn unescaped(text: String) -> String {
     let mut rest = text.as_str();
     while let Some(at) = rest.find("_x") {
         out.push_str(&rest[..at]);
-        let code = rest.get(at + 2..at + 6).filter(|_| rest[at + 2..].as_bytes().get(4) == Some(&b'_'));
+        let code = rest.get(at + 2..at + 6).filter(|_| rest.as_bytes().get(at + 6) == Some(&b'_'));
         match code.and_then(|it| u32::from_str_radix(it, 16).ok()).and_then(char::from_u32) {
             Some(character) => {
                 out.push(character);

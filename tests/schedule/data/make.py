@@ -12,8 +12,8 @@ HEADINGS = ["Mark", "Qty", "Location", "Kind", "Nominal length", "Barrel", "Wall
 ROWS = [
     ["HB-1", "12", "North wall", "sillcock", '8"', "brass", "rim-joist-batt", "copper", "none"],
     ["HB-2", "6", "Garage", "frostproof wall hydrant", "12 in", "stainless", "2x6-siding", "PEX", "integral vacuum breaker"],
-    ["HB-3", "4", "Rear yard", "Same as HB-2", "", "", "", "", ""],
     ["HB-4", "3", "South wall", '"', '10"', "copper", '"', "CPVC", "TBD"],
+    ["HB-3", "4", "Rear yard", "Same as HB-2", "", "", "", "", ""],
     ["HB-5", "2", "Pool house", "sillcock", "ten", "brass", "rim-joist-batt", "copper", "none"],
     ["HB-6 (DELETED)", "", "Shed", "sillcock", '8"', "brass", "", "", ""],
     ["TOTAL", "27", "", "", "", "", "", "", ""],
@@ -39,8 +39,8 @@ def same():
     for row in [HEADINGS] + ROWS:
         line = TableRow()
         for it in row:
-            if it.isdigit() or inches(it):
-                cell = TableCell(valuetype="float", value=it.rstrip('"'))
+            if it.isdigit():
+                cell = TableCell(valuetype="float", value=it)
             elif it:
                 cell = TableCell(valuetype="string")
             else:
