@@ -4,6 +4,7 @@
 mod description;
 mod doubt;
 mod fall;
+mod from_words;
 mod headings;
 mod leftover;
 mod patterns;
@@ -151,5 +152,6 @@ pub fn read(table: &Table, vocabulary: &[Term], mark: usize) -> Result<Schedule,
             _ => schedule.rows.push(Row { number: row.number, cells }),
         }
     }
+    from_words::add(&mut schedule, vocabulary);
     Ok(schedule)
 }
