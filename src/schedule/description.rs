@@ -66,7 +66,10 @@ pub fn hear(original: &str, vocabulary: &[Term]) -> Heard {
         if taken.iter().any(inside) {
             continue;
         }
-        open_by(&range, about, &plain.text, &phrases, &mut taken, vocabulary);
+        let topics = open_by(&range, about, &plain.text, &phrases, &mut taken, vocabulary);
+        if let (false, Some(phrase)) = (topics.is_empty(), phrase_of(&phrases, &range)) {
+            heard.doubtful.push((plain.own(original, phrase).to_owned(), topics));
+        }
     }
     for it in &mut taken {
         it.open |= it.denied && it.said.iter().all(|(_, value)| value.is_none());
@@ -157,7 +160,11 @@ fn phrases(text: &str) -> Vec<Range<usize>> {
     phrases
 }
 
-/// Leaves open what a doubt is about.
+fn phrase_of<'p>(phrases: &'p [Range<usize>], range: &Range<usize>) -> Option<&'p Range<usize>> {
+    phrases.iter().find(|phrase| range.start < phrase.end && range.end > phrase.start)
+}
+
+/// Leaves open what a doubt is about. Returns the terms it names by themselves, as "verify length" does.
 fn open_by(
     doubt: &Range<usize>,
     about: About,
@@ -165,9 +172,9 @@ fn open_by(
     phrases: &[Range<usize>],
     taken: &mut [Taken],
     vocabulary: &[Term],
-) {
+) -> Vec<usize> {
     let Some(own) = phrases.iter().position(|it| it.start <= doubt.start && doubt.start <= it.end) else {
-        return;
+        return Vec::new();
     };
     let within =
         |it: &Taken, phrase: &Range<usize>| it.range.start < phrase.end && it.range.end > phrase.start;
@@ -175,22 +182,16 @@ fn open_by(
     let states = |it: &Taken| !it.said.is_empty();
     match about {
         About::Phrase => {
-            if taken.iter().any(|it| states(it) && within(it, &phrases[own])) {
-                taken.iter_mut().filter(|it| within(it, &phrases[own])).for_each(|it| it.open = true);
-                return;
-            }
-            let lower = text[phrases[own].clone()].to_lowercase();
-            let words: Vec<&str> = lower.split(|c: char| !c.is_alphanumeric()).collect();
-            let topics: Vec<_> = TOPICS.iter().filter(|(word, _)| words.contains(word)).collect();
-            let of_topic = |it: &Taken| {
-                it.said
-                    .iter()
-                    .any(|(term, _)| topics.iter().any(|(_, facts)| facts.contains(&vocabulary[*term].fact)))
-            };
+            let (named, terms) = topics(&text[phrases[own].clone()], vocabulary);
+            let of_topic = |it: &Taken| it.said.iter().any(|(term, _)| terms.contains(term));
+            let says_what = taken.iter().any(|it| states(it) && within(it, &phrases[own]));
             // "10 in, verify": a doubt by itself is about what comes before it.
-            let before = own.checked_sub(1).map(|it| &phrases[it]).filter(|_| topics.is_empty());
-            let meant = |it: &Taken| of_topic(it) || before.is_some_and(|phrase| within(it, phrase));
+            let before = own.checked_sub(1).map(|it| &phrases[it]).filter(|_| !named && !says_what);
+            let meant = |it: &Taken| {
+                of_topic(it) || within(it, &phrases[own]) || before.is_some_and(|phrase| within(it, phrase))
+            };
             taken.iter_mut().filter(|it| meant(it)).for_each(|it| it.open = true);
+            return terms;
         }
         About::Figures => {
             let meant =
@@ -209,6 +210,17 @@ fn open_by(
             taken.iter_mut().filter(|it| meant(it)).for_each(|it| it.open = true);
         }
     }
+    Vec::new()
+}
+
+/// Whether a phrase names what it is about, and the terms of that.
+fn topics(phrase: &str, vocabulary: &[Term]) -> (bool, Vec<usize>) {
+    let lower = phrase.to_lowercase();
+    let words: Vec<&str> = lower.split(|c: char| !c.is_alphanumeric()).collect();
+    let named: Vec<_> = TOPICS.iter().filter(|(word, _)| words.contains(word)).collect();
+    let is_meant = |term: &Term| named.iter().any(|(_, facts)| facts.contains(&term.fact));
+    let terms = vocabulary.iter().enumerate().filter(|(_, term)| is_meant(term)).map(|(index, _)| index);
+    (!named.is_empty(), terms.collect())
 }
 
 /// Sorts what was taken into facts, contradictions and doubts.

@@ -6,6 +6,7 @@ mod description;
 mod doubt;
 mod entries;
 mod fall;
+mod from_words;
 mod headings;
 mod leftover;
 mod listed;

@@ -152,7 +152,8 @@ pub const PATTERNS: &[Pattern] = &[
     ),
     idle(r"(?:hose (?:thread|thd)|ght|mht)(?: outlet| nozzle)? {frac}{q}"),
     idle(r"(?:male )?hose (?:thread|thd|threads|connection|conn|end)(?: outlet| nozzle)?"),
-    // Length and size.
+    // Length and size; a range first, so that one of its ends is not taken for a figure.
+    states(r"({num} ?{q} ?(?:to|thru|-) ?{long})(?: (?:long|length|lg|barrel))?", &[(LENGTH, "$1")]),
     states(r"({frac}) ?{q} x ({long})", &[(SIZE, "$1 in"), (LENGTH, "$2")]),
     states(r"({long}) x ({frac}) ?{q}", &[(LENGTH, "$1"), (SIZE, "$2 in")]),
     states(r"({in}) (?:depth of )?bury|({ft}) (?:depth of )?bury", &[("outlet.bury_depth", "$1$2")]),

@@ -3,7 +3,7 @@
 
 use super::entries::{Entry, Raw};
 use super::terms::{Read, Reads, read_cell};
-use super::{Cell, Noted, Reading, Row, Schedule, Unused, phrases, plain, references};
+use super::{Cell, Noted, Reading, Row, Schedule, Unused, from_words, phrases, plain, references};
 use crate::diag::Problem;
 use crate::input::{Flaw, with_point};
 use std::sync::Arc;
@@ -37,6 +37,7 @@ pub(super) fn settle(mut entries: Vec<Entry>, reading: &Reading<'_>, schedule: &
         let cells = read_cells(&entry, reading, schedule);
         schedule.rows.push(Row { number: entry.number, cells, at: None });
     }
+    from_words::add(schedule, reading.vocabulary);
 }
 
 const TAKEN_OUT: &str = "the row is taken out of the job by its own words";

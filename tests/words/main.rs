@@ -5,3 +5,4 @@
 mod descriptions;
 mod printed;
 mod quantities;
+mod rows;

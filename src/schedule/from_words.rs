@@ -1,0 +1,190 @@
+//! What a row's words add to its columns. A column beats words; where the two disagree the row says so.
+
+use super::description::{Heard, alike, hear};
+use super::{Cell, Read, Row, Schedule, Term, Unused};
+use crate::diag::{Place, Spot};
+use std::collections::{BTreeMap, BTreeSet, HashMap};
+use std::sync::Arc;
+
+const DESCRIPTION: &str = "outlet.description";
+const NOTES: &str = "outlet.notes";
+const DISAGREES: &str = "outlet.description_disagrees";
+const NOMINAL: &str = "outlet.nominal_length";
+const SIZE: &str = "outlet.supply_size";
+
+/// Columns that often hold more than they are for, and what may be taken from one of their cells that cannot be read as it
+/// stands; nothing listed is anything.
+const BROAD: &[(&str, &[&str])] = &[
+    ("outlet.kind", &[]),
+    ("outlet.supply", &["outlet.supply", SIZE, "outlet.inlet"]),
+    (SIZE, &[SIZE, NOMINAL, "outlet.supply", "outlet.inlet"]),
+    ("outlet.backflow_device", &["outlet.backflow_device", "outlet.backflow_standard"]),
+    ("outlet.barrel", &["outlet.barrel"]),
+];
+
+/// More different wordings of a column are counted, not listed.
+const MOST_LISTED: usize = 20;
+const NOT_UNDERSTOOD: &str = "these words are not understood";
+const IN_DOUBT: &str = "is left open as it stands, denied, or says too little; nothing is taken from it";
+
+/// A text that was heard, and where it stands.
+struct Source {
+    place: Place,
+    heard: Arc<Heard>,
+    /// What may be taken from it.
+    allowed: &'static [&'static str],
+}
+
+/// Reads the words of every row.
+pub(super) fn add(schedule: &mut Schedule, vocabulary: &[Term]) {
+    let mut known: HashMap<Arc<str>, Arc<Heard>> = HashMap::new();
+    let mut mended: BTreeSet<Place> = BTreeSet::new();
+    let mut unused = Leftovers::default();
+    for row in &mut schedule.rows {
+        let sources = sources(row, vocabulary, &mut known, &mut unused, &mut mended);
+        if !sources.is_empty() {
+            take(row, &sources, vocabulary);
+        }
+    }
+    if !mended.is_empty() {
+        schedule.problems.retain(|it| !mended.contains(&it.place));
+    }
+    schedule.unused.extend(unused.listed());
+}
+
+/// The texts of a row. A cell that its words mend becomes what they say of its fact.
+fn sources(
+    row: &mut Row,
+    vocabulary: &[Term],
+    known: &mut HashMap<Arc<str>, Arc<Heard>>,
+    unused: &mut Leftovers,
+    mended: &mut BTreeSet<Place>,
+) -> Vec<Source> {
+    let mut sources = Vec::new();
+    row.cells.retain_mut(|cell| {
+        let fact = vocabulary[cell.term].fact;
+        let broad = BROAD.iter().find(|(name, _)| *name == fact && cell.value.is_none());
+        if fact != DESCRIPTION && fact != NOTES && broad.is_none() {
+            return true;
+        }
+        let heard =
+            known.entry(cell.text.clone()).or_insert_with(|| Arc::new(hear(&cell.text, vocabulary))).clone();
+        let place = cell.place.clone();
+        let own = heard.facts.iter().find(|(term, ..)| *term == cell.term);
+        // "10 in" under Size is the length it is ordered by.
+        let is_length =
+            fact == SIZE && heard.facts.iter().any(|(term, ..)| vocabulary[*term].fact == NOMINAL);
+        if broad.is_some() && own.is_none() && !is_length {
+            return true;
+        }
+        if fact != NOTES {
+            heard.left.iter().for_each(|words| unused.add(&place, words, NOT_UNDERSTOOD));
+        }
+        heard.doubtful.iter().for_each(|(words, _)| unused.add(&place, words, IN_DOUBT));
+        if broad.is_some() {
+            mended.insert(place.clone());
+        }
+        if let (Some(_), Some((_, value, words))) = (broad, own) {
+            (cell.value, cell.text) = (Some(value.clone()), words.as_str().into());
+        }
+        let stays = broad.is_none() || own.is_some();
+        sources.push(Source { place, heard, allowed: broad.map_or(&[], |(_, allowed)| allowed) });
+        stays
+    });
+    sources
+}
+
+/// Adds what the sources say to the cells of a row.
+fn take(row: &mut Row, sources: &[Source], vocabulary: &[Term]) {
+    let mut said: BTreeMap<usize, Vec<(&Read, &str, &Place)>> = BTreeMap::new();
+    let mut odds: Vec<String> = Vec::new();
+    let column = |place: &Place| match &place.spot {
+        Spot::Row(_, Some(column)) => column.to_string(),
+        _ => String::new(),
+    };
+    let quoted = |words: &str, place: &Place| format!("\"{words}\" under {}", column(place));
+    let heading = |term: usize| vocabulary[term].aliases.first().copied().unwrap_or_default();
+    let mut open: BTreeSet<usize> = BTreeSet::new();
+    for Source { place, heard, allowed } in sources {
+        let may = |term: usize| allowed.is_empty() || allowed.contains(&vocabulary[term].fact);
+        for (term, read, words) in heard.facts.iter().filter(|(term, ..)| may(*term)) {
+            said.entry(*term).or_default().push((read, words, place));
+        }
+        for (term, [first, second]) in heard.at_odds.iter().filter(|(term, _)| may(*term)) {
+            open.insert(*term);
+            odds.push(format!("{}: \"{first}\" and {}", heading(*term), quoted(second, place)));
+        }
+        open.extend(heard.doubtful.iter().flat_map(|(_, terms)| terms).filter(|term| may(**term)));
+    }
+    let is_yard = |read: &Read| matches!(read, Read::Text(kind) if &**kind == "yard hydrant");
+    let of_fact = |fact: &str, term: usize| vocabulary[term].fact == fact;
+    let yard =
+        row.cells.iter().any(|it| of_fact("outlet.kind", it.term) && it.value.as_ref().is_some_and(is_yard))
+            || said
+                .iter()
+                .any(|(term, all)| of_fact("outlet.kind", *term) && all.iter().any(|(it, ..)| is_yard(it)));
+    for (term, all) in said {
+        // Frost-proof, said of a yard hydrant, means that it closes below grade; its length is no barrel's.
+        if yard && (of_fact("outlet.closes", term) || of_fact(NOMINAL, term)) {
+            continue;
+        }
+        let [(read, words, place), others @ ..] = all.as_slice() else { continue };
+        if let Some(cell) = row.cells.iter().find(|cell| cell.term == term) {
+            let Some(stated) = &cell.value else { continue };
+            for (_, words, place) in all.iter().filter(|(read, ..)| !alike(read, stated)) {
+                let column = quoted(&cell.text, &cell.place);
+                odds.push(format!("{}: {column}, {}", heading(term), quoted(words, place)));
+            }
+            continue;
+        }
+        if let Some((_, other, at)) = others.iter().find(|(other, ..)| !alike(read, other)) {
+            odds.push(format!("{}: {}, {}", heading(term), quoted(words, place), quoted(other, at)));
+        } else if !open.contains(&term) {
+            let (place, value) = ((*place).clone(), Some((*read).clone()));
+            row.cells.push(Cell { term, place, text: (*words).into(), value });
+        }
+    }
+    if let (Some(term), false) = (vocabulary.iter().position(|it| it.fact == DISAGREES), odds.is_empty()) {
+        let text: Arc<str> = odds.join("; ").into();
+        let place = sources[0].place.clone();
+        row.cells.push(Cell { term, place, text: text.clone(), value: Some(Read::Text(text)) });
+    }
+    row.cells.sort_by_key(|cell| cell.term);
+}
+
+/// Words that are not used, each wording of a column once, where it first stands.
+#[derive(Default)]
+struct Leftovers {
+    seen: BTreeSet<(String, &'static str, String)>,
+    listed: Vec<Unused>,
+    counts: BTreeMap<(String, &'static str), (usize, Place)>,
+}
+
+impl Leftovers {
+    fn add(&mut self, place: &Place, words: &str, why: &'static str) {
+        let column = match &place.spot {
+            Spot::Row(_, Some(column)) => column.to_string(),
+            _ => String::new(),
+        };
+        if !self.seen.insert((column.clone(), why, words.to_lowercase())) {
+            return;
+        }
+        let (count, last) = self.counts.entry((column, why)).or_insert_with(|| (0, place.clone()));
+        *count += 1;
+        if *count <= MOST_LISTED {
+            self.listed.push(Unused { place: place.clone(), text: words.into(), why });
+        } else {
+            *last = place.clone();
+        }
+    }
+
+    fn listed(mut self) -> Vec<Unused> {
+        for ((_, why), (count, place)) in self.counts {
+            if count > MOST_LISTED {
+                let text = format!("… and {} more wordings", count - MOST_LISTED).into();
+                self.listed.push(Unused { place, text, why });
+            }
+        }
+        self.listed
+    }
+}

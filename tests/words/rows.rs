@@ -1,0 +1,219 @@
+//! Rows of a schedule: columns, descriptions and remarks together, as a review has them.
+
+use coldsill::diag::Spot;
+use coldsill::expr::Names;
+use coldsill::expr::Value;
+use coldsill::facts::{Facts, Origin, Sources, World, open};
+use coldsill::input::Memory;
+use coldsill::review::{self, Review};
+use coldsill::ruleset::Outcome;
+use coldsill::shipped;
+
+fn world(schedule: &str) -> World {
+    world_in(schedule, "miami-fl")
+}
+
+fn world_in(schedule: &str, climate: &str) -> World {
+    let files = Memory::new().with("s.csv", schedule);
+    let climates = shipped::climates().unwrap();
+    let base_rules = shipped::rules();
+    let (source, climate) = ("s.csv", Some(climate));
+    open(&Sources {
+        files: &files,
+        source,
+        climate,
+        sheet: None,
+        answers: None,
+        presets: Default::default(),
+        rules: &[],
+        base_rules: &base_rules,
+        climates: &climates,
+    })
+    .unwrap()
+}
+
+fn review(schedule: &str) -> Review {
+    review::run(&world(schedule))
+}
+
+/// A fact of a row, with where it comes from.
+fn fact(world: &World, row: usize, name: &str) -> (Option<Value>, Origin) {
+    let fact = world.outlet(&world.job().schedule.rows[row]).fact(Facts.find(name).unwrap().0);
+    (fact.value.ok(), fact.origin)
+}
+
+fn word(text: &str) -> Option<Value> {
+    Some(Value::Text(text.into()))
+}
+
+#[test]
+fn a_fact_from_words_stands_where_they_stand_and_shows_them() {
+    let world = world("Mark,Description\nA,\"Wall hydrant, SS, 10\"\"\"\n");
+    let (value, origin) = fact(&world, 0, "outlet.barrel");
+    assert_eq!(value, word("stainless"));
+    let Origin::Stated(place, text) = origin else { panic!("{origin:?}") };
+    assert_eq!(&*text, "SS");
+    assert_eq!(place.spot, Spot::Row(2, Some("Description".into())));
+}
+
+#[test]
+fn a_column_beats_words_and_the_row_is_told_with_both() {
+    let schedule = "Mark,Barrel,Description\nA,Brass,\"Wall hydrant, SS\"\n";
+    assert_eq!(fact(&world(schedule), 0, "outlet.barrel").0, word("brass"));
+    let review = review(schedule);
+    let rule = |it: &&review::Comment| &*it.rule.id == "document/words-against-columns";
+    let comment = review.outlets[0].findings.comments.iter().find(rule).unwrap();
+    assert_eq!(comment.outcome, Outcome::Clarify);
+    let value = fact(&world(schedule), 0, "outlet.description_disagrees").0;
+    assert_eq!(value, word("Barrel: \"Brass\" under Barrel, \"SS\" under Description"));
+}
+
+#[test]
+fn words_that_say_the_same_as_the_column_or_less_are_no_contradiction() {
+    for row in ["Red brass,\"Wall hydrant, brass\",Wall hydrant", "Brass,Frostproof sillcock,Hose bibb"] {
+        let world = world(&format!("Mark,Barrel,Description,Kind\nA,{row}\n"));
+        assert_eq!(fact(&world, 0, "outlet.description_disagrees").0, None, "{row}");
+    }
+}
+
+#[test]
+fn of_two_wordings_that_contradict_each_other_neither_is_taken() {
+    let world = world("Mark,Description,Remarks\nA,Brass wall hydrant,SS barrel\n");
+    assert_eq!(fact(&world, 0, "outlet.barrel").0, None);
+    assert!(fact(&world, 0, "outlet.description_disagrees").0.is_some());
+}
+
+#[test]
+fn a_remark_that_leaves_a_length_open_leaves_that_of_the_description_open() {
+    let world = world("Mark,Description,Remarks\nA,\"Wall hydrant, 10\"\"\",VERIFY LENGTH\n");
+    assert_eq!(fact(&world, 0, "outlet.nominal_length").0, None);
+    assert_eq!(fact(&world, 0, "outlet.kind").0, word("wall hydrant"));
+}
+
+#[test]
+fn a_cell_of_a_kind_a_size_or_a_supply_may_hold_more_than_that() {
+    let schedule = "Mark,Kind,Size,Supply\nA,\"Freezeless hose bibb, brass\",\"3/4\"\" x 10\"\"\",1/2 PEX\nB,FPHB,10 in,Cu\n";
+    let world = world(schedule);
+    assert_eq!(world.job().schedule.problems, []);
+    assert_eq!(fact(&world, 0, "outlet.kind").0, word("hose bibb"));
+    assert_eq!(fact(&world, 0, "outlet.closes").0, word("inside"));
+    assert_eq!(fact(&world, 0, "outlet.barrel").0, word("brass"));
+    assert_eq!(fact(&world, 0, "outlet.supply").0, word("PEX"));
+    let inches = |row, name| match fact(&world, row, name).0 {
+        Some(Value::Quantity(it)) => (it.is / 0.0254 * 1000.0).round() / 1000.0,
+        other => panic!("{name}: {other:?}"),
+    };
+    assert_eq!(inches(0, "outlet.nominal_length"), 10.0);
+    assert_eq!(inches(1, "outlet.nominal_length"), 10.0);
+    assert_eq!(fact(&world, 1, "outlet.closes").0, word("inside"));
+}
+
+#[test]
+fn two_sizes_of_one_supply_are_told() {
+    let world = world("Mark,Size,Supply\nA,3/4 in,1/2 PEX\n");
+    let told = fact(&world, 0, "outlet.description_disagrees").0;
+    assert_eq!(told, word("Supply size: \"3/4 in\" under Size, \"1/2 PEX\" under Supply"));
+}
+
+#[test]
+fn a_cell_that_cannot_be_read_is_not_filled_in_from_words() {
+    let world = world("Mark,Barrel,Description\nA,unobtainium,Brass wall hydrant\n");
+    assert!(matches!(fact(&world, 0, "outlet.barrel"), (None, Origin::Unreadable(..))));
+}
+
+#[test]
+fn a_kind_in_doubt_stays_a_cell_that_cannot_be_read() {
+    let world = world("Mark,Kind\nA,Hose bibb or wall hydrant\n");
+    assert_eq!(fact(&world, 0, "outlet.kind").0, None);
+    assert_eq!(world.job().schedule.problems.len(), 1);
+}
+
+#[test]
+fn a_bare_hose_bibb_in_words_is_taken_to_close_at_the_face_and_listed() {
+    // Where nothing freezes no rule asks where it closes.
+    let review = review::run(&world_in("Mark,Description\nA,3/4\" hose bibb\n", "kansas-city-mo"));
+    let assumed = review.assumed.iter().find(|it| &*it.fact.name == "outlet.closes").unwrap();
+    assert_eq!(assumed.fact.value, Ok(Value::Text("face".into())));
+}
+
+#[test]
+fn a_frostproof_yard_hydrant_closes_below_grade() {
+    let world = world("Mark,Kind,Description\nA,Yard hydrant,\"Frostproof, 36\"\" bury\"\n");
+    assert_eq!(fact(&world, 0, "outlet.closes").0, word("below grade"));
+}
+
+#[test]
+fn words_nobody_understood_are_listed_once_for_a_hundred_rows_and_counted_where_they_all_differ() {
+    let same: String = (0..100).map(|row| format!("A{row},Gizmo sillcock\n")).collect();
+    let review_of_same = review(&format!("Mark,Description\n{same}"));
+    let texts: Vec<&str> = review_of_same.unused.iter().map(|it| &*it.text).collect();
+    assert_eq!(texts, ["Gizmo"]);
+    let other: String = (0..100).map(|row| format!("A{row},Gizmo{row} sillcock\n")).collect();
+    let review_of_other = review(&format!("Mark,Description\n{other}"));
+    assert_eq!(review_of_other.unused.len(), 21);
+    assert_eq!(&*review_of_other.unused[20].text, "… and 80 more wordings");
+}
+
+#[test]
+fn of_a_range_the_worse_end_is_used_and_said_and_the_band_is_kept() {
+    let schedule = "Mark,Kind,Nominal length\nA,Frostproof sillcock,8 to 10 in\nB,Frostproof sillcock,8 in\n";
+    let review = review(schedule);
+    let Some(Value::Quantity(length)) = fact(&world(schedule), 0, "outlet.nominal_length").0 else {
+        panic!()
+    };
+    let near = |a: f64, inches: f64| (a - inches * 0.0254).abs() < 1e-12;
+    assert!(near(length.is, 8.0) && near(length.low, 8.0) && near(length.high, 10.0), "{length:?}");
+    let told = review.assumed.iter().find(|it| &*it.fact.name == "outlet.nominal_length").unwrap();
+    assert_eq!((&*told.why, told.applies_to.len()), ("calculations take its shorter end", 1));
+    // Alike in the length used, and not alike.
+    assert!(!std::sync::Arc::ptr_eq(&review.outlets[0].findings, &review.outlets[1].findings));
+}
+
+#[test]
+fn a_range_without_a_worse_end_is_not_known() {
+    let (value, origin) = fact(&world("Mark,Kind,Supply run\nA,sillcock,12-24 in\n"), 0, "outlet.supply_run");
+    assert_eq!(value, None);
+    assert!(matches!(origin, Origin::Stated(..)), "{origin:?}");
+}
+
+#[test]
+fn cells_are_read_as_people_write_them() {
+    let told = |heading: &str, cell: &str| {
+        let cell = cell.replace('"', "\"\"");
+        let world = world(&format!("Mark,{heading}\nA,\"{cell}\"\n"));
+        world.job().schedule.problems.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n")
+    };
+    for cell in ["6 EA", "(2)", "2 ea.", "Qty 4", "1,200", "12.0", "12"] {
+        assert_eq!(told("Qty", cell), "", "{cell}");
+    }
+    for cell in ["1,2", "2.5", "two", "-3", "2 or 3"] {
+        assert!(told("Qty", cell).contains("is not a whole number of things"), "{cell}");
+    }
+    assert!(
+        told("Seat depth", "8'")
+            .ends_with("is outside what there is; expected 0 in to 48 in; did you mean \"8\"\"?")
+    );
+    assert!(told("Slope", "1/8").contains("has no unit"));
+    assert!(told("Slope", "pitch to drain").contains("gives a direction and no figure"));
+    assert!(
+        told("Slope", "-1/4 in/ft toward outside")
+            .contains("has a sign and words that contradict each other")
+    );
+    assert_eq!(told("Matl", "SS"), "");
+    assert_eq!(told("Space behind", "Bsmt"), "");
+}
+
+#[test]
+fn a_slope_falls_the_way_its_words_say() {
+    for (cell, per_foot) in [
+        ("1/4\"\"/ft toward outside", 0.25),
+        ("1/4 in/ft down to exterior", 0.25),
+        ("1/4\"\" per ft, slopes inward", -0.25),
+        ("1/4\"\":12\"\" back to the building", -0.25),
+        ("level", 0.0),
+    ] {
+        let world = world(&format!("Mark,Slope\nA,\"{cell}\"\n"));
+        let Some(Value::Quantity(slope)) = fact(&world, 0, "outlet.slope").0 else { panic!("{cell}") };
+        assert!((slope.is - per_foot / 12.0).abs() < 1e-12, "{cell}: {}", slope.is);
+    }
+}
