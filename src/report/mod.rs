@@ -10,6 +10,7 @@ mod read;
 mod sentences;
 mod settling;
 mod sheet;
+mod taken;
 mod text;
 mod wall;
 mod words;

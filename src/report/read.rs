@@ -3,11 +3,12 @@
 use super::WIDTH;
 use super::json;
 use super::page::{heading, labelled, not_used, quoted, table, unread, wrapped};
+use super::taken::{self, Taken};
 use super::words::{from, listed, lower, value};
 use crate::diag::{Place, Spot, shortened};
 use crate::facts::Origin;
 use crate::review::{Blank, Outlet, Shown, Stated, Understood};
-use crate::units::System;
+use crate::units::{System, figures};
 use serde_json::{Value, json};
 use std::sync::Arc;
 
@@ -137,14 +138,11 @@ fn blanks(out: &mut String, it: &Understood, system: System) {
     let (taken, asked): (Vec<&Blank>, Vec<&Blank>) = it.blanks.iter().partition(|it| it.taken.is_some());
     if !taken.is_empty() {
         heading(out, "Blank, and taken for granted in a review");
-        let rows = taken.iter().filter_map(|blank| {
-            let why = blank.taken.as_ref()?.to_string();
-            let whom =
-                if blank.rows == it.rows.len() { "all".into() } else { listed(&blank.marks, MOST_MARKS) };
-            Some(vec![blank.fact.heading.to_string(), value(&blank.fact, system), why, whom])
+        let taken = taken.iter().filter_map(|blank| {
+            let marks = if blank.rows == it.rows.len() { &[] } else { &blank.marks[..] };
+            Some(Taken { fact: &blank.fact, why: blank.taken.as_ref()?, marks })
         });
-        out.push_str(&table(&["Fact", "Taken as", "Because", "For"], rows.collect(), WIDTH));
-        out.push('\n');
+        taken::lines(out, &taken.collect::<Vec<_>>(), system);
     }
     if !asked.is_empty() {
         heading(out, "Blank, and asked where a rule needs it");
@@ -180,7 +178,7 @@ pub fn read_json(it: &Understood, system: System) -> String {
             "fact": it.fact.name,
             "heading": it.fact.heading,
             "taken_as": it.taken.as_ref().map(|_| value(&it.fact, system)),
-            "why": it.taken,
+            "why": it.taken.as_ref().map(|why| figures(why, system)),
             "marks": it.marks,
             "rows": it.rows,
         })).collect::<Vec<_>>(),

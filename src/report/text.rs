@@ -1,21 +1,20 @@
 //! The comment sheet: what to revise, clarify and know, outlet by outlet.
 
 use super::amended;
+use super::taken::{self, Taken};
 use super::comments::{Gathered, Spotted, gathered, speaks};
-use super::page::{heading, how_read, labelled, labelled_at, not_used, table, unread, wrapped};
+use super::page::{heading, how_read, labelled, not_used, table, unread, wrapped};
 use super::words::{listed, value};
 use super::{REMINDER, WIDTH};
-use crate::review::{Assumption, OutletReview, Review};
+use crate::review::{OutletReview, Review};
 use crate::ruleset::{Basis, Outcome};
-use crate::units::{Measure, Quantity, Show, System, figures};
+use crate::units::{Measure, Quantity, Show, System};
 use std::collections::BTreeSet;
 use std::fmt::Write;
 use std::sync::Arc;
 
 /// Marks and rows printed before the rest is only counted.
 const MOST_MARKS: usize = 8;
-/// The same, of what is taken for granted.
-const MOST_ASSUMED: usize = 4;
 
 /// The comment sheet as text.
 pub fn text(review: &Review, system: System) -> String {
@@ -313,28 +312,15 @@ fn marks(outlets: &[(Arc<str>, Spotted)]) -> String {
     listed(&said, MOST_MARKS)
 }
 
-/// What is taken alike for one reason stands once, however many values it takes.
 fn assumed(out: &mut String, review: &Review, system: System) {
     if review.assumed.is_empty() {
         return;
     }
     heading(out, "Taken for granted; a column of the schedule or a line of the job overrides it");
     let everyone: BTreeSet<&Arc<str>> = review.outlets.iter().map(|it| &it.mark).collect();
-    let mut entries: Vec<(&Assumption, Vec<Arc<str>>)> = Vec::new();
-    for it in &review.assumed {
-        let mut taken = value(&it.fact, system);
-        if it.applies_to.len() < everyone.len() {
-            let _ = write!(taken, " ({})", listed(&it.applies_to, MOST_ASSUMED));
-        }
-        let alike = |of: &Assumption| of.fact.name == it.fact.name && of.why == it.why;
-        match entries.iter_mut().find(|(of, _)| alike(of)) {
-            Some((_, values)) => values.push(taken.into()),
-            None => entries.push((it, vec![taken.into()])),
-        }
-    }
-    let label = entries.iter().map(|(it, _)| it.fact.heading.chars().count()).max().unwrap_or(0) + 2;
-    for (it, values) in entries {
-        let text = format!("{}: {}", listed(&values, usize::MAX), figures(&it.why, system));
-        out.push_str(&labelled_at(label, &it.fact.heading, &text, WIDTH));
-    }
+    let taken = review.assumed.iter().map(|it| {
+        let marks = if it.applies_to.len() < everyone.len() { &it.applies_to[..] } else { &[] };
+        Taken { fact: &it.fact, why: &it.why, marks }
+    });
+    taken::lines(out, &taken.collect::<Vec<_>>(), system);
 }

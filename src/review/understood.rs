@@ -110,7 +110,9 @@ pub fn understood(world: &World) -> Understood {
             }
             let Some(entry) = facts::entry(slot) else { continue };
             let is_asked = entry.def.name == "outlet.quantity" || !IDENTITY.contains(&entry.def.name);
-            if !matches!(entry.def.source, Source::Stated { .. }) || !is_asked {
+            // Without a heading nobody can state it: the row's words do.
+            let has_heading = matches!(entry.def.source, Source::Stated { headings: [_, ..], .. });
+            if !has_heading || !is_asked {
                 continue;
             }
             let fact = outlet.fact(slot);
