@@ -138,6 +138,12 @@ fn rank(heading: &str, term: &Term) -> usize {
     term.aliases.iter().position(|alias| plain(alias) == plain(heading)).map_or(0, |at| at + 1)
 }
 
+/// Whether two texts are one but for case and punctuation; the first letters settle it nearly always.
+fn is_alike(text: &str, heading: &str) -> bool {
+    let first = |text: &str| text.chars().find(|c| c.is_alphanumeric()).map(|c| c.to_lowercase().next());
+    first(text).is_some() && first(text) == first(heading) && plain(text) == plain(heading)
+}
+
 fn entry(
     table: &Table,
     row: &Row,
@@ -153,7 +159,7 @@ fn entry(
         if is_blank(text) {
             continue;
         }
-        again += usize::from(plain(text) == plain(&headings.names[*index]) && !plain(text).is_empty());
+        again += usize::from(is_alike(text, &headings.names[*index]));
         cells.push(Raw {
             term: column.term,
             place: Place::cell(&table.file, row.number, Some(&headings.names[*index])),

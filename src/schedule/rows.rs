@@ -2,10 +2,11 @@
 //! what every cell reads as. Nothing is dropped without being told.
 
 use super::entries::{Entry, Raw};
-use super::terms::{Read, Reads, read_cell};
+use super::terms::{Read, Reads, Unread, read_cell};
 use super::{Cell, Noted, Reading, Row, Schedule, Unused, from_words, phrases, plain, references};
 use crate::diag::Problem;
 use crate::input::{Flaw, with_point};
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// Reads entries into the schedule.
@@ -33,8 +34,9 @@ pub(super) fn settle(mut entries: Vec<Entry>, reading: &Reading<'_>, schedule: &
         }
     }
     references::follow(&mut outlets, reading, schedule);
+    let mut known = Known::new();
     for entry in outlets {
-        let cells = read_cells(&entry, reading, schedule);
+        let cells = read_cells(&entry, reading, schedule, &mut known);
         schedule.rows.push(Row { number: entry.number, cells, at: None });
     }
     from_words::add(schedule, reading.vocabulary);
@@ -119,10 +121,13 @@ fn repeat(entry: &mut Entry, above: Option<&Entry>, reading: &Reading<'_>, sched
     }
 }
 
-fn read_cells(entry: &Entry, reading: &Reading<'_>, schedule: &mut Schedule) -> Vec<Cell> {
+/// What texts were read as, by term and unit: a long schedule says the same over and over.
+type Known = BTreeMap<(usize, Option<&'static str>, Arc<str>), Result<Read, Unread>>;
+
+fn read_cells(entry: &Entry, reading: &Reading<'_>, schedule: &mut Schedule, known: &mut Known) -> Vec<Cell> {
     let mut cells: Vec<Cell> = Vec::new();
     for raw in &entry.cells {
-        let value = match value(raw, reading) {
+        let value = match value(raw, reading, known) {
             Ok(value) => Some(value),
             Err(problem) => {
                 schedule.problems.push(problem);
@@ -157,7 +162,7 @@ fn alike(a: &Option<Read>, b: &Option<Read>) -> bool {
     }
 }
 
-fn value(raw: &Raw, reading: &Reading<'_>) -> Result<Read, Problem> {
+fn value(raw: &Raw, reading: &Reading<'_>, known: &mut Known) -> Result<Read, Problem> {
     let reads = &reading.vocabulary[raw.term].reads;
     // A date is a text like others among free words, but no mark.
     let is_text = matches!(reads, Reads::Text) && raw.term != reading.mark;
@@ -178,5 +183,10 @@ fn value(raw: &Raw, reading: &Reading<'_>) -> Result<Read, Problem> {
     } else {
         (&*raw.text).into()
     };
-    read_cell(reads, &text, raw.unit).map_err(|refused| refused.at(raw.place.clone(), &raw.text))
+    if matches!(reads, Reads::Text) {
+        return Ok(Read::Text(raw.text.clone()));
+    }
+    let key = (raw.term, raw.unit.and_then(|it| it.names.first().copied()), raw.text.clone());
+    let read = known.entry(key).or_insert_with(|| read_cell(reads, &text, raw.unit));
+    read.clone().map_err(|refused| refused.at(raw.place.clone(), &raw.text))
 }
