@@ -247,6 +247,12 @@ pub fn heading(slot: Slot) -> Arc<str> {
     }
 }
 
+/// Whether somebody could be asked for a fact: not where it is found in a row's words alone.
+pub fn can_be_asked(name: &str) -> bool {
+    let source = SLOTS.get(name).and_then(|slot| entry(*slot)).map(|entry| &entry.def.source);
+    !matches!(source, Some(Source::Stated { headings: [], .. }))
+}
+
 /// The catalogue as the names rules may use.
 #[derive(Clone, Copy, Debug)]
 pub struct Facts;

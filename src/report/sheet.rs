@@ -71,7 +71,11 @@ fn inputs(out: &mut String, sheet: &Sheet, system: System) {
     out.push_str(&table(&["Fact", "Value", "From", "Where, or why"], rows.collect(), WIDTH));
     out.push('\n');
     let unknown = facts.iter().filter(|it| matches!(it.origin, Origin::Unknown | Origin::Unreadable(..)));
-    let names: Vec<_> = unknown.filter(|it| it.value.is_err()).map(|it| it.heading.clone()).collect();
+    // What no column can state, nobody can be asked for.
+    let names: Vec<_> = unknown
+        .filter(|it| it.value.is_err() && crate::facts::can_be_asked(&it.name))
+        .map(|it| it.heading.clone())
+        .collect();
     if !names.is_empty() {
         out.push('\n');
         out.push_str(&wrapped(&format!("Not known: {}.", lower(&names)), WIDTH, ""));

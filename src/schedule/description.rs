@@ -36,14 +36,15 @@ static COMPILED: LazyLock<Compiled> = LazyLock::new(|| {
     }
 });
 
-/// A pattern with its shorthands filled in, as whole words.
+/// A pattern with its shorthands filled in, as whole words. What is matched is plain letters: the classes of all scripts
+/// would only make it slow.
 fn expanded(words: &str) -> String {
     let mut out = words.replace(' ', r"[\s.\-]*");
     for (short, long) in SHORT {
         out = out.replace(short, long);
     }
     let start = if words.starts_with('^') { "" } else { r"(?:\b{start-half}|\b)" };
-    format!(r"(?i){start}(?:{out})(?:\b{{end-half}}|\b)")
+    format!(r"(?i-u){start}(?:{out})(?:\b{{end-half}}|\b)")
 }
 
 /// Words that a pattern took.
@@ -83,12 +84,13 @@ pub fn hear(original: &str, vocabulary: &[Term]) -> Heard {
 fn take(text: &str, vocabulary: &[Term]) -> Vec<Taken> {
     let mut taken: Vec<Taken> = Vec::new();
     for pattern in &COMPILED.set.matches(text) {
-        for captures in COMPILED.each[pattern].captures_iter(text) {
-            let Some(range) = captures.get(0).map(|it| it.range()) else { continue };
+        for found in COMPILED.each[pattern].find_iter(text) {
+            let range = found.range();
             let free = taken.iter().all(|it| range.start >= it.range.end || it.range.start >= range.end);
             if range.is_empty() || !free || cuts_a_number(text, &range) {
                 continue;
             }
+            let Some(captures) = COMPILED.each[pattern].captures_at(text, range.start) else { continue };
             let denied = denies(&text[..range.start]);
             let said = said(pattern, &captures, denied, vocabulary);
             taken.push(Taken { range, said, denied, open: false });
@@ -238,7 +240,7 @@ fn settle(
             .iter()
             .any(|it| !it.open && it.said.iter().any(|(term, value)| *term == wanted && value.is_some()))
     };
-    for term in 0..vocabulary.len() {
+    for (term, Term { fact, .. }) in vocabulary.iter().enumerate() {
         let of_term = || taken.iter().filter(|it| it.said.iter().any(|(own, _)| *own == term));
         let values: Vec<(&Read, &Taken)> = of_term()
             .filter(|it| !it.open)
@@ -251,7 +253,7 @@ fn settle(
         // "Vacuum breaker" says too little, unless its standard or a fuller wording says the rest.
         let vague = values.is_empty()
             && of_term().next().is_some()
-            && !(vocabulary[term].fact == "outlet.backflow_device" && standard.is_some_and(names));
+            && !(*fact == "outlet.backflow_device" && standard.is_some_and(names));
         if open || vague {
             for it in of_term().filter(|it| it.open || vague) {
                 let phrase =

@@ -21,7 +21,7 @@ const SIDES: &str = r"and/or|or|either";
 #[allow(clippy::expect_used, reason = "patterns written in the source; a test reads with them")]
 static DOUBTS: LazyLock<[(Regex, About); 3]> = LazyLock::new(|| {
     [(PHRASE, About::Phrase), (FIGURES, About::Figures), (SIDES, About::Sides)].map(|(words, about)| {
-        let whole = format!(r"(?i)(?:\b{{start-half}}|\b)(?:{words})(?:\b{{end-half}}|\b)");
+        let whole = format!(r"(?i-u)(?:\b{{start-half}}|\b)(?:{words})(?:\b{{end-half}}|\b)");
         (Regex::new(&whole).expect("a pattern of the source"), about)
     })
 });
@@ -74,7 +74,7 @@ pub(super) fn doubts(text: &str) -> Vec<(std::ops::Range<usize>, About)> {
 pub(super) fn denies(before: &str) -> bool {
     #[allow(clippy::expect_used, reason = "a pattern written in the source; a test reads with it")]
     static DENIES: LazyLock<Regex> = LazyLock::new(|| {
-        let words = r"(?i)(?:^|[\s,;(])(?:no|not|non|w/o|w\.o\.|without|less|delete|omit|excluding|never|isn't)(?:\s+(?:a|an|the|any|be|of|have|to))*[\s\-]*$";
+        let words = r"(?i-u)(?:^|[\s,;(])(?:no|not|non|w/o|w\.o\.|without|less|delete|omit|excluding|never|isn't)(?:\s+(?:a|an|the|any|be|of|have|to))*[\s\-]*$";
         Regex::new(words).expect("a pattern of the source")
     });
     DENIES.is_match(before)

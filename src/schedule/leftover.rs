@@ -109,7 +109,8 @@ const IDLE: &[&str] = &[
 pub(super) fn left(plain: &Plain, original: &str, taken: &[Taken]) -> Vec<String> {
     let mut left = Vec::new();
     let mut start = 0;
-    let ends = taken.iter().map(|it| it.range.clone()).chain([plain.text.len()..plain.text.len()]);
+    let ends =
+        taken.iter().map(|it| it.range.clone()).chain(std::iter::once(plain.text.len()..plain.text.len()));
     for range in ends {
         if start < range.start {
             let gap = &plain.text[start..range.start];
