@@ -2,7 +2,7 @@
 
 use coldsill::expr::{Slot, Type, Value};
 use coldsill::facts::{
-    Blank, CATALOGUE, Entry, Source, covers, heading, job_keys, plausible, reads_of, show_of,
+    Answers, Blank, CATALOGUE, Entry, Source, heading, job_keys, plausible, reads_of, show_of,
 };
 use coldsill::job::{IDENTITY, OF_THE_PLACE};
 use coldsill::ruleset::{Rule, Rules};
@@ -140,7 +140,7 @@ impl<'r> Card<'r> {
                 show.unwrap_or_else(|| Show::usual(quantity.measure)).value(&quantity, System::Us)
             }
         };
-        let all = covers(self.slot);
+        let all = matches!(self.entry.def.answers, Answers::All | Answers::AllOrBracket(_));
         (plausible(self.slot).unwrap_or_default().into_iter().map(text).collect(), all)
     }
 }

@@ -200,11 +200,8 @@ pub fn plausible(slot: Slot) -> Option<Vec<Value>> {
     let entry = entry(slot)?;
     match (&entry.def.answers, &entry.ty) {
         (Answers::Bracket(list) | Answers::Common(list), _) => Some(list()),
-        (Answers::All, Type::YesNo) => Some(vec![Value::YesNo(true), Value::YesNo(false)]),
-        (Answers::All | Answers::AllOrBracket(_), Type::OneOf(words)) => {
-            Some(words.iter().map(|it| Value::Text((*it).into())).collect())
-        }
-        (Answers::Open | Answers::All | Answers::AllOrBracket(_), _) => None,
+        (Answers::All | Answers::AllOrBracket(_), _) => every(slot),
+        (Answers::Open, _) => None,
     }
 }
 
@@ -217,6 +214,15 @@ pub fn bracket(slot: Slot) -> Option<Vec<Value>> {
             _ => None,
         },
         Answers::All | Answers::Open => plausible(slot),
+    }
+}
+
+/// Everything a fact could be, where that is a list of words, or yes and no.
+pub fn every(slot: Slot) -> Option<Vec<Value>> {
+    match &entry(slot)?.ty {
+        Type::OneOf(words) => Some(words.iter().map(|it| Value::Text((*it).into())).collect()),
+        Type::YesNo => Some(vec![Value::YesNo(true), Value::YesNo(false)]),
+        Type::Quantity(_) | Type::Text | Type::List(_) => None,
     }
 }
 

@@ -1,7 +1,7 @@
 //! Outlets through a cold spell: which of them ice blocks, in what order, after how long.
 
 use super::run::{Identity, Part, key};
-use super::settle::combinations;
+use super::settle::whole_combinations;
 use super::sheet::no_mark;
 use super::{Absence, Shown, ledger};
 use crate::climate::{Climate, Spell};
@@ -202,10 +202,7 @@ fn at_worst(
     follow: impl Fn(&Outlet<'_>) -> Result<Followed, Gap>,
 ) -> Option<(Followed, Vec<Shown>)> {
     // The worst of usual answers is not the worst there may be.
-    if !gap.missing.iter().all(|it| facts::covers(*it)) {
-        return None;
-    }
-    let tried = combinations(gap).into_iter().filter_map(|given| {
+    let tried = whole_combinations(gap).into_iter().filter_map(|given| {
         let followed = follow(&outlet.suppose(&given)).ok()?;
         Some((followed, given))
     });

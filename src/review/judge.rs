@@ -107,7 +107,7 @@ fn open(rule: &Rule, gap: &Gap, tried: &Tried<'_>, outlet: &Outlet<'_>) -> Open 
         close: close.collect(),
         would_settle,
         agreed: tried.agreed.is_some(),
-        covered: tried.deciding.iter().all(|it| facts::covers(*it)),
+        covered: tried.covered,
         decided_by,
     }
 }

@@ -40,6 +40,16 @@ pub(super) struct Tried<'w> {
     pub agreed: Option<Outcome>,
     /// The missing facts on which the outcome turns; all of them where no list can be made, or all answers agree.
     pub deciding: BTreeSet<Slot>,
+    /// Whether the answers take in everything that those facts could be.
+    pub covered: bool,
+}
+
+/// Answers to a missing fact that are tried.
+struct List {
+    slot: Slot,
+    values: Vec<Value>,
+    /// Whether they take in everything it could be.
+    whole: bool,
 }
 
 /// Tries every plausible combination; where something missing has no list of answers, or there are too many, the answers
@@ -50,28 +60,40 @@ pub(super) fn tried<'w>(rule: &Rule, outlet: &Outlet<'w>, gap: &Gap) -> Tried<'w
         let outcome = verdict(rule, &outlet).unwrap_or(Outcome::Clarify);
         Answer { given, outlet, outcome }
     };
-    let mut answers: Vec<Answer<'_>> = combinations(gap).into_iter().map(answer).collect();
+    let named = named_by(rule, &outlet.world().job().rules);
+    let lists = lists(gap, &named);
+    let whole: BTreeSet<Slot> = lists.iter().flatten().filter(|it| it.whole).map(|it| it.slot).collect();
+    let mut answers: Vec<Answer<'_>> =
+        combinations(&lists.unwrap_or_default()).into_iter().map(answer).collect();
     if answers.is_empty() {
         let alone = gap.missing.iter().filter_map(|slot| {
-            let list = facts::plausible(*slot)?;
-            Some(list.into_iter().map(|value| answer(vec![(*slot, value)])).collect::<Vec<_>>())
+            let values = list(*slot, &named, false)?.values;
+            Some(values.into_iter().map(|value| answer(vec![(*slot, value)])).collect::<Vec<_>>())
         });
         let settles = |it: &Vec<Answer<'_>>| it.iter().filter(|it| it.outcome != Outcome::Clarify).count();
         // The first of those alike.
         answers = alone.reduce(|a, b| if settles(&b) > settles(&a) { b } else { a }).unwrap_or_default();
     }
-    let agreed = agreed(&answers, gap.missing.iter().all(|it| facts::covers(*it)));
-    let mut tried = Tried { answers, agreed, deciding: gap.missing.clone() };
+    let agreed = agreed(&answers, gap.missing.is_subset(&whole));
+    let mut tried = Tried { answers, agreed, deciding: gap.missing.clone(), covered: false };
     if tried.answers.iter().all(|it| it.outcome == Outcome::Clarify) {
         // None of them settles anything by itself.
         tried.answers.clear();
-    } else if agreed.is_none() && tried.answers.iter().all(|it| it.given.len() == gap.missing.len()) {
+    } else if agreed.is_none() {
         // What else there may be is still to be asked where a list does not take in everything.
-        for slot in gap.missing.iter().filter(|it| facts::covers(**it)) {
+        for slot in &whole {
             tried.leave_out_if_it_decides_nothing(*slot);
         }
     }
+    tried.covered = tried.deciding.is_subset(&whole);
     tried
+}
+
+/// The facts that a rule's tests, or a table they read, name: of these no answer stands for another that lies between.
+fn named_by(rule: &Rule, rules: &Rules) -> BTreeSet<Slot> {
+    let tests = rule.applies.iter().chain([&rule.needs]).flat_map(|it| it.slots());
+    let keys = |slot: Slot| rules.table(slot).into_iter().flat_map(|it| &it.by).map(|key| key.slot);
+    tests.flat_map(|slot| keys(slot).chain([slot])).collect()
 }
 
 impl Tried<'_> {
@@ -102,12 +124,20 @@ impl Tried<'_> {
     }
 }
 
-/// Every plausible combination of answers to what is missing; none where something missing has no list of answers, or
-/// there are too many.
-pub(super) fn combinations(gap: &Gap) -> Vec<Vec<(Slot, Value)>> {
-    let Some(lists) = lists(gap) else { return Vec::new() };
+/// Every combination of the plausible answers to what is missing, whatever asks for it; none where a list does not take in
+/// everything, or there are too many.
+pub(super) fn whole_combinations(gap: &Gap) -> Vec<Vec<(Slot, Value)>> {
+    let lists = lists(gap, &BTreeSet::new()).filter(|lists| lists.iter().all(|it| it.whole));
+    combinations(&lists.unwrap_or_default())
+}
+
+/// Every combination of some answers; none of no lists.
+fn combinations(lists: &[List]) -> Vec<Vec<(Slot, Value)>> {
+    if lists.is_empty() {
+        return Vec::new();
+    }
     let mut combinations: Vec<Vec<(Slot, Value)>> = vec![Vec::new()];
-    for (slot, values) in &lists {
+    for List { slot, values, .. } in lists {
         let with = |given: &Vec<(Slot, Value)>| {
             let given = given.clone();
             values
@@ -120,17 +150,29 @@ pub(super) fn combinations(gap: &Gap) -> Vec<Vec<(Slot, Value)>> {
     combinations
 }
 
-/// Plausible answers to everything missing: all of them, or the best and the worst where all would be too many.
-fn lists(gap: &Gap) -> Option<Vec<(Slot, Vec<Value>)>> {
-    let within =
-        |lists: &Vec<(Slot, Vec<Value>)>| lists.iter().map(|(_, it)| it.len()).product::<usize>() <= MOST;
-    let gather = |list: fn(Slot) -> Option<Vec<Value>>| {
-        gap.missing.iter().map(|slot| Some((*slot, list(*slot)?))).collect::<Option<Vec<_>>>()
+/// Plausible answers to everything missing: all of them, or the best and the worst where all would be too many. None where
+/// something has no list.
+fn lists(gap: &Gap, named: &BTreeSet<Slot>) -> Option<Vec<List>> {
+    let within = |lists: &Vec<List>| {
+        let count = lists.iter().try_fold(1_usize, |count, it| count.checked_mul(it.values.len()));
+        count.is_some_and(|count| count <= MOST)
     };
-    if gap.missing.is_empty() {
-        return None;
-    }
-    gather(facts::plausible).filter(within).or_else(|| gather(facts::bracket).filter(within))
+    let gather = |ends| gap.missing.iter().map(|slot| list(*slot, named, ends)).collect::<Option<Vec<_>>>();
+    gather(false).filter(within).or_else(|| gather(true).filter(within))
+}
+
+/// Answers to a fact. Of one that a test names every word counts; of another, what lies between the best and the worst
+/// follows from them.
+fn list(slot: Slot, named: &BTreeSet<Slot>, ends: bool) -> Option<List> {
+    let all = facts::every(slot);
+    let is_named = named.contains(&slot);
+    let values = match &all {
+        Some(all) if is_named && !ends => all.clone(),
+        _ if ends => facts::bracket(slot)?,
+        _ => facts::plausible(slot)?,
+    };
+    let whole = facts::covers(slot) && (!is_named || all.is_some_and(|all| all.len() == values.len()));
+    Some(List { slot, values, whole })
 }
 
 /// The outcome on which all answers agree, unless they only agree that it cannot be told. That there is nothing to say
