@@ -46,7 +46,9 @@ pub(super) fn comment(
     let outcome = if lowered { Outcome::Advise } else { outcome };
     if !may_revise {
         // What an answer would lead to is no graver than the comment itself may be.
-        let settled = open.iter_mut().flat_map(|it| &mut it.would_settle);
+        let settled = open.iter_mut().flat_map(|it| {
+            it.would_settle.iter_mut().chain(it.decided_by.iter_mut().flat_map(|(_, settled)| settled))
+        });
         settled.filter(|it| it.outcome == Outcome::Revise).for_each(|it| it.outcome = Outcome::Advise);
     }
     // Nothing is said where there is nothing to say: its figures need not be worked out.

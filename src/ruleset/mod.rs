@@ -247,12 +247,6 @@ impl<'n> AllNames<'n> {
     }
 }
 
-impl AllNames<'_> {
-    fn is_setting(&self, name: &str) -> bool {
-        self.settings.iter().any(|it| &*it.name == name)
-    }
-}
-
 impl Names for AllNames<'_> {
     fn find(&self, name: &str) -> Option<(Slot, Type)> {
         let setting = self.settings.iter().find(|it| &*it.name == name);

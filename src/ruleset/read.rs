@@ -141,11 +141,6 @@ fn read_case(node: &Node, names: &AllNames<'_>, problems: &mut Vec<Problem>) -> 
     let mut values = Vec::new();
     for (key, node) in given? {
         match names.find(&key.text) {
-            // A case is tried with the settings in force: one of its own would be passed over in silence.
-            Some(_) if names.is_setting(&key.text) => {
-                let problem = Problem::new(key.place.clone(), "is a setting, not a fact").text(&key.text);
-                problems.push(problem.expected("a fact, as cases are tried with the settings in force"));
-            }
             Some((slot, ty)) => values.extend(value(node, &ty, problems).map(|value| (slot, value))),
             None => {
                 let all = names.all();
