@@ -187,7 +187,7 @@ impl Checker<'_> {
             let hint = "two temperatures or two differences (a difference is written 4 Δ°F or 4 K)";
             return Some(hint.into());
         }
-        let mending = [(a, a_at), (b, b_at)].into_iter().find_map(|(measure, at)| {
+        [(a, a_at), (b, b_at)].into_iter().find_map(|(measure, at)| {
             let text = self.source.slice(at);
             let bare = measure == Measure::Of(Dim::NONE)
                 && text.starts_with(|c: char| c.is_ascii_digit() || c == '-');
@@ -197,13 +197,12 @@ impl Checker<'_> {
                 last if last.is_ascii_digit() => Some("a unit after the number".into()),
                 _ => None,
             }
-        });
-        Some(mending.unwrap_or_else(|| format!("{} on both sides, or {} on both sides", a.name(), b.name())))
+        })
     }
 }
 
 fn both_alike(a: &str, b: &str) -> String {
-    format!("both to be {a}, or both {b}")
+    format!("{a} on both sides, or {b} on both sides")
 }
 
 /// `face, inside or inlet`.

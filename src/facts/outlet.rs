@@ -1,20 +1,20 @@
-//! What a schedule can say of an outlet, and what is assumed where it is silent.
+//! What a schedule can say of an outlet; what is assumed where it is silent stands in `outlet/taken.rs`.
+
+mod taken;
+
+use taken::{SEAT_OFFSET, closes, inch, length, seat_depth, space_behind};
+pub(super) use taken::{seat_by_offset, seat_offset};
 
 use super::heat::NOMINAL_LENGTHS;
-use super::reading::{Origin, Outlet};
 use super::words::{CLOSES, DEVICES, FORMS, INLETS, JOINTS, KINDS, METALS, SPACES, SUPPLIES};
-use super::{Answers, Assumed, Blank, Def, Source, quantity, slot, toward};
-use crate::expr::{Gap, Value};
+use super::{Answers, Blank, Def, Source, quantity, toward};
+use crate::expr::Value;
 use crate::job::OFFSET;
 use crate::schedule::Reads;
 use crate::units::{Dim, Measure, Quantity, Rounding};
 
 const LENGTH: Measure = Measure::Of(Dim::LENGTH);
 pub(super) const INCH: f64 = 0.0254;
-/// A seat is taken to lie this much short of the nominal length, m: makers' cuts show 1/2 to 1 in; the longer is
-/// adverse (common practice, no source).
-const SEAT_OFFSET: f64 = 1.0 * INCH;
-
 pub(super) const fn stated(
     name: &'static str,
     about: &'static str,
@@ -333,69 +333,3 @@ pub(super) static DEFS: &[Def] = &[
         Answers::Open,
     )),
 ];
-
-fn length(metres: f64) -> Value {
-    Value::Quantity(Quantity::of(metres, Dim::LENGTH))
-}
-
-fn inch(inches: f64, why: &'static str) -> Assumed {
-    Ok(Some((length(inches * INCH), why)))
-}
-
-/// From the words of the kind; a bare hose bibb or sillcock is taken to close at the face.
-fn closes(outlet: &Outlet<'_>) -> Assumed {
-    let kind = outlet.word("outlet.kind")?;
-    let written = outlet.fact(slot("outlet.kind")).origin;
-    let written = written.written().map_or_else(String::new, |text| text.to_lowercase());
-    let word = |it: &str| Value::Text(it.into());
-    Ok(if &*kind == "yard hydrant" {
-        Some((word("below grade"), "a yard hydrant closes below grade"))
-    } else if ["frost", "freez", "fphb", "nfhb", "fpwh", "nfwh"].iter().any(|it| written.contains(it)) {
-        Some((word("inside"), "the kind is called frost-proof or freeze-resistant"))
-    } else if written.contains("mild") || written.contains("moderate") {
-        Some((word("face"), "the kind is meant for a mild climate"))
-    } else if matches!(&*kind, "hose bibb" | "sillcock") {
-        Some((word("face"), "a plain hose bibb or sillcock closes at the face"))
-    } else {
-        None
-    })
-}
-
-fn seat_depth(outlet: &Outlet<'_>) -> Assumed {
-    let closes = outlet.word("outlet.closes")?;
-    if &*closes == "face" {
-        return inch(0.0, "it closes at the face");
-    }
-    if &*closes == "below grade" {
-        return Ok(None);
-    }
-    let Ok(nominal) = outlet.number("outlet.nominal_length") else { return Ok(None) };
-    let why = match outlet.number(OFFSET) {
-        Ok(_) => "nominal length less the seat offset",
-        Err(_) => "nominal length less {= 1 in}, the long end of the usual {= 1/2 in} to {= 1 in}",
-    };
-    let seat = seat_by_offset(nominal, seat_offset(outlet)?)?;
-    Ok(Some((length(seat), why)))
-}
-
-/// How much the seat lies short of the nominal length, m: the usual where nobody says. What a cell says that cannot be read
-/// may be anything: the usual does not stand in for it.
-pub(super) fn seat_offset(outlet: &Outlet<'_>) -> Result<f64, Gap> {
-    match outlet.fact(slot(OFFSET)).origin {
-        Origin::Unknown => Ok(SEAT_OFFSET),
-        _ => outlet.number(OFFSET),
-    }
-}
-
-/// Where the seat lies, m; an offset beyond the length gives none.
-pub(super) fn seat_by_offset(nominal: f64, offset: f64) -> Result<f64, Gap> {
-    let seat = nominal - offset;
-    let why = "the seat offset is longer than the nominal length";
-    if seat < 0.0 { Err(Gap::absent(slot("outlet.seat_depth"), why)) } else { Ok(seat) }
-}
-
-fn space_behind(outlet: &Outlet<'_>) -> Assumed {
-    let key = outlet.word("outlet.wall")?;
-    let wall = outlet.world().job().wall(&key);
-    Ok(wall.map(|wall| (Value::Text(wall.space_behind.into()), "the usual space behind such a wall")))
-}

@@ -48,6 +48,11 @@ impl<'n> Fields<'n> {
         self.entry(key).map(|(key, _)| &key.place)
     }
 
+    /// Whether a key is written, without making it one that is offered.
+    pub fn has(&self, key: &str) -> bool {
+        self.entries.iter().any(|(written, _)| written.text == key)
+    }
+
     /// Reports every key that nobody asked for, each at its own place.
     pub fn finish(self, problems: &mut Vec<Problem>) {
         for (key, _) in self.entries {

@@ -209,6 +209,7 @@ fn comment(comment: &Comment, system: System) -> Value {
         "absent": absent.collect::<Vec<_>>(),
         "too_close": close.collect::<Vec<_>>(),
         "would_settle": open.iter().flat_map(|it| &it.would_settle).map(|it| settled(it, system)).collect::<Vec<_>>(),
+        "only_usual_answers": open.is_some_and(|it| !it.covered && !it.would_settle.is_empty()),
         "all_answers_agree": open.is_some_and(|it| it.agreed),
     })
 }

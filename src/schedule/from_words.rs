@@ -35,13 +35,13 @@ struct Source {
     allowed: &'static [&'static str],
 }
 
-/// Reads the words of every row.
-pub(super) fn add(schedule: &mut Schedule, vocabulary: &[Term]) {
+/// Reads the words of every row, but for cells that are not to be read at all.
+pub(super) fn add(schedule: &mut Schedule, vocabulary: &[Term], closed: &BTreeSet<Place>) {
     let mut known: HashMap<Arc<str>, Arc<Heard>> = HashMap::new();
     let mut mended: BTreeSet<Place> = BTreeSet::new();
     let mut unused = Leftovers::default();
     for row in &mut schedule.rows {
-        let sources = sources(row, vocabulary, &mut known, &mut unused, &mut mended);
+        let sources = sources(row, vocabulary, closed, &mut known, &mut unused, &mut mended);
         if !sources.is_empty() {
             take(row, &sources, vocabulary);
         }
@@ -56,12 +56,16 @@ pub(super) fn add(schedule: &mut Schedule, vocabulary: &[Term]) {
 fn sources(
     row: &mut Row,
     vocabulary: &[Term],
+    closed: &BTreeSet<Place>,
     known: &mut HashMap<Arc<str>, Arc<Heard>>,
     unused: &mut Leftovers,
     mended: &mut BTreeSet<Place>,
 ) -> Vec<Source> {
     let mut sources = Vec::new();
     row.cells.retain_mut(|cell| {
+        if closed.contains(&cell.place) {
+            return true;
+        }
         let fact = vocabulary[cell.term].fact;
         let broad = BROAD.iter().find(|(name, _)| *name == fact && cell.value.is_none());
         if fact != DESCRIPTION && fact != NOTES && broad.is_none() {

@@ -4,9 +4,9 @@
 use super::entries::{Entry, Raw};
 use super::terms::{Read, Reads, Unread, read_cell};
 use super::{Cell, Noted, Reading, Row, Schedule, Unused, from_words, phrases, plain, references};
-use crate::diag::Problem;
+use crate::diag::{Place, Problem};
 use crate::input::{Flaw, with_point};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 /// Reads entries into the schedule.
@@ -34,12 +34,12 @@ pub(super) fn settle(mut entries: Vec<Entry>, reading: &Reading<'_>, schedule: &
         }
     }
     references::follow(&mut outlets, reading, schedule);
-    let mut known = Known::new();
+    let (mut known, mut closed) = (Known::new(), BTreeSet::new());
     for entry in outlets {
-        let cells = read_cells(&entry, reading, schedule, &mut known);
+        let cells = read_cells(&entry, reading, schedule, &mut known, &mut closed);
         schedule.rows.push(Row { number: entry.number, cells, at: None });
     }
-    from_words::add(schedule, reading.vocabulary);
+    from_words::add(schedule, reading.vocabulary, &closed);
 }
 
 const TAKEN_OUT: &str = "the row is taken out of the job by its own words";
@@ -124,9 +124,19 @@ fn repeat(entry: &mut Entry, above: Option<&Entry>, reading: &Reading<'_>, sched
 /// What texts were read as, by term and unit: a long schedule says the same over and over.
 type Known = BTreeMap<(usize, Option<&'static str>, Arc<str>), Result<Read, Unread>>;
 
-fn read_cells(entry: &Entry, reading: &Reading<'_>, schedule: &mut Schedule, known: &mut Known) -> Vec<Cell> {
+/// `closed` takes the cells whose text is not to be read at all: struck, spoilt by the workbook, or contradicted.
+fn read_cells(
+    entry: &Entry,
+    reading: &Reading<'_>,
+    schedule: &mut Schedule,
+    known: &mut Known,
+    closed: &mut BTreeSet<Place>,
+) -> Vec<Cell> {
     let mut cells: Vec<Cell> = Vec::new();
     for raw in &entry.cells {
+        if raw.flaw.is_some() {
+            closed.insert(raw.place.clone());
+        }
         let value = match value(raw, reading, known) {
             Ok(value) => Some(value),
             Err(problem) => {
@@ -147,6 +157,7 @@ fn read_cells(entry: &Entry, reading: &Reading<'_>, schedule: &mut Schedule, kno
                 Problem::new(raw.place.clone(), what).text(&*raw.text).expected("the same in both columns"),
             );
             first.value = None;
+            closed.insert(first.place.clone());
         }
     }
     cells

@@ -52,7 +52,9 @@ fn read_wall(key: &Key, node: &Node, problems: &mut Vec<Problem>) -> Option<Wall
     });
     let layers = fields.need("layers", problems).and_then(|node| node.list("layers", problems));
     let under_flange = fields.take("under the flange").and_then(|node| under_flange(node, problems));
-    if let Some(node) = fields.take("framing") {
+    if fields.has("framing")
+        && let Some(node) = fields.take("framing")
+    {
         problems.push(
             Problem::new(node.place.clone(), "framing is not asked for")
                 .expected(format!("layers as they are between studs, and no framing. {FRAMING}")),

@@ -27,8 +27,10 @@ rules:
 "#;
 
 fn loaded(files: &[&str]) -> Result<Rules, Vec<String>> {
+    // The last is the one that is looked at.
+    let names = ["set.yaml", "rules.yaml"].into_iter().skip(2 - files.len());
     let files: Vec<RuleFile<'_>> =
-        files.iter().map(|it| RuleFile { name: "rules.yaml", bytes: it.as_bytes() }).collect();
+        files.iter().zip(names).map(|(it, name)| RuleFile { name, bytes: it.as_bytes() }).collect();
     let first = u16::try_from(NAMES.len()).unwrap();
     load(&files, &Catalogue, first).map_err(|problems| problems.iter().map(ToString::to_string).collect())
 }
@@ -156,13 +158,12 @@ fn only_a_quantity_has_bounds() {
 }
 
 #[test]
-fn a_case_cannot_give_a_setting() {
-    let set = SET.replace("given: { outlet.barrel: brass }", "given: { company/strict: no }");
+fn a_case_may_set_a_yes_or_no_and_no_list() {
+    let with = |given: &str| SET.replace("given: { outlet.barrel: brass }", &format!("given: {{ {given} }}"));
+    let rules = loaded(&[&with("company/strict: no")]).unwrap();
+    assert_eq!(rules.rules[0].cases[0].given, [(rules.settings[2].slot, Value::YesNo(false))]);
     assert_eq!(
-        loaded(&[&set]).unwrap_err(),
-        [
-            "rules.yaml, line 18, column 36: \"company/strict\" is a setting, not a fact; expected a fact, as cases \
-             are tried with the settings in force"
-        ]
+        loaded(&[&with("company/barrels: brass")]).unwrap_err(),
+        ["rules.yaml, line 18, column 53: \"brass\" is given for a list, which a case cannot set"]
     );
 }

@@ -1,6 +1,6 @@
 //! Reviews of schedules held in memory, and the library's own promises about sharing.
 
-use coldsill::facts::{Sources, World, open};
+use coldsill::facts::{Presets, Sources, World, open};
 use coldsill::input::Memory;
 use coldsill::review::{self, Comment, OutletReview, Review};
 use coldsill::shipped;
@@ -17,7 +17,7 @@ pub fn world(files: &Memory, source: &str, climate: Option<&str>) -> World {
         answers: None,
         rules: &[],
         base_rules: &base_rules,
-        presets: Default::default(),
+        presets: Presets { all: &shipped::presets(), chosen: None },
         climates: &climates,
     };
     open(&options).unwrap_or_else(|problems| {

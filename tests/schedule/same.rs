@@ -25,6 +25,7 @@ fn without_places(value: &mut Value) {
             if entries.contains_key("nearest") {
                 entries.remove("text");
             }
+            entries.remove("rows");
             entries.values_mut().for_each(without_places);
         }
         Value::Array(list) => list.iter_mut().for_each(without_places),

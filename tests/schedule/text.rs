@@ -82,7 +82,7 @@ fn a_list_states_facts_by_headings_or_names_in_yaml_and_json() {
 fn a_list_of_the_wrong_shape_is_told_where_it_stands() {
     assert_eq!(
         refusal("s.yaml", b"outlets: HB-1\nclimate: duluth-mn\n"),
-        "s.yaml, line 1, column 10: the list of outlets is a text; expected a list\ns.yaml, line 2, column 1: \
+        "s.yaml, line 1, column 10: the list of outlets should be a list, not a text; expected [HB-1]\ns.yaml, line 2, column 1: \
          \"climate\" is not a key of the schedule; expected outlets"
     );
     let schedule = read("s.yaml", b"outlets:\n  - HB-1\n  - { Mark: HB-2, Kind: [a] }\n");
