@@ -27,6 +27,12 @@ const UNREACHED: &[(&str, &str)] = &[
     ("{file}, edition {edition}", "a word of reports for where a figure is from"),
     ("density and specific heat stated in the job", "a word of reports for where a figure is from"),
     ("call `finish`, or a misspelt key passes in silence", "a note to whoever writes a reader"),
+    ("Outlet type", "a heading of the sheet of questions, read past and never a problem"),
+    ("Possible answers", "a heading of the sheet of questions, read past and never a problem"),
+    ("What turns on it", "a heading of the sheet of questions, read past and never a problem"),
+    ("mounting block", "a word that is understood after a thickness under the flange"),
+    ("words of {of}", "what a list may be; only figures have bounds that are told"),
+    ("is not a job", "said by `coldsill walls` of a job file, which no review reads that way"),
     ("cannot be understood", "said only where a check refuses without a reason of its own, which none does"),
 ];
 

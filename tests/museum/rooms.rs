@@ -9,8 +9,18 @@ use std::sync::LazyLock;
 use tempfile::TempDir;
 
 /// The folders of wrong files.
-pub(crate) const ROOMS: [&str; 8] =
-    ["layout", "jobs", "walls", "climates", "places", "products", "rules", "amendments"];
+pub(crate) const ROOMS: [&str; 10] = [
+    "layout",
+    "jobs",
+    "reviewed",
+    "walls",
+    "climates",
+    "places",
+    "products",
+    "answers",
+    "rules",
+    "amendments",
+];
 
 /// What the program says of a wrong file.
 pub(crate) struct Shown {
@@ -29,6 +39,11 @@ impl Shown {
     /// Whether the whole job is refused. A bad cell of product data is told in the report instead.
     pub fn is_refused(&self) -> bool {
         self.code == 2
+    }
+
+    /// Whether it is told in a report that is made all the same: of a job that goes through, or of a bad cell or row.
+    pub fn is_told(&self) -> bool {
+        ["reviewed", "products", "answers"].contains(&self.room) && !self.is_refused()
     }
 }
 
@@ -65,13 +80,14 @@ fn show(room: &'static str, file: String) -> Shown {
         fs::copy(files().join(&beside), folder.path().join(&beside)).expect("it can be copied");
     }
     fs::write(folder.path().join(&file), wrong).expect("it can be written");
-    let job = format!("climate: dallas-tx\nproducts: {file}\nschedule: models.csv\n");
+    let key = if room == "answers" { "answers" } else { "products" };
+    let job = format!("climate: dallas-tx\n{key}: {file}\nschedule: models.csv\n");
     fs::write(folder.path().join("the-job.yaml"), job).expect("it can be written");
     let before = names(folder.path());
     let rules = format!("schedule.csv --climate dallas-tx --rules {file}");
     let source = match room {
         "rules" | "amendments" => &rules,
-        "products" => "the-job.yaml",
+        "products" | "answers" => "the-job.yaml",
         _ => &file,
     };
     let arguments = format!("review {source} --output report.txt");
