@@ -92,7 +92,7 @@ fn an_amendment_cannot_change_what_kind_a_setting_is_of() {
     assert_eq!(
         amended("{ company/barrels: stainless, company/strict: 4 in }").unwrap_err(),
         [
-            "rules.yaml, line 2, column 30: the setting company/barrels is a text; expected a list",
+            "rules.yaml, line 2, column 30: the setting company/barrels should be a list, not a text; expected [stainless]",
             "rules.yaml, line 2, column 57: \"4 in\" does not say whether the setting company/strict holds; expected \
              yes or no",
         ]

@@ -54,7 +54,7 @@ impl Checker<'_> {
             let what =
                 format!("cannot be worked out: {} has no multiples of {}", measure.name(), to_measure.name());
             let hint = self.hint(measure, at, to_measure, to_at);
-            self.report(span, &what, hint);
+            self.report(span, &what, hint.or_else(|| Some(format!("{} after the comma", measure.name()))));
             return None;
         }
         let wanted = || Some("a figure such as 2 in".into());
