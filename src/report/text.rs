@@ -1,9 +1,9 @@
 //! The comment sheet: what to revise, clarify and know, outlet by outlet.
 
 use super::amended;
-use super::taken::{self, Taken};
 use super::comments::{Gathered, Spotted, gathered, speaks};
 use super::page::{heading, how_read, labelled, not_used, table, unread, wrapped};
+use super::taken::{self, Taken};
 use super::words::{listed, value};
 use super::{REMINDER, WIDTH};
 use crate::review::{OutletReview, Review};
