@@ -85,13 +85,13 @@ pub fn one(world: &World, asked: &str) -> Result<String, Problem> {
     };
     let Some(rule) = rules.rules.iter().find(is_meant) else {
         let names = rules.rules.iter().flat_map(|it| [&*it.id, &*it.number]);
-        let problem = Problem::new(Place::whole("rules"), "is no rule there is").text(asked);
-        let problem = problem.nearest(asked, names);
+        let what = format!("there is no rule \"{asked}\"");
+        let problem = Problem::new(Place::whole("rules"), what).nearest(asked, names);
         if let Some(gone) =
             rules.dropped.iter().find(|it| *it.rule == *asked || it.number.eq_ignore_ascii_case(asked))
         {
             let what = format!("is dropped: {} ({})", gone.reason, by_whom(&gone.by));
-            return Err(Problem { what, nearest: None, ..problem });
+            return Err(Problem::new(Place::whole("rules"), what).text(asked));
         }
         return Err(if problem.nearest.is_some() {
             problem

@@ -9,7 +9,7 @@ use std::sync::Arc;
 
 use super::Readings;
 use super::pattern::Pattern;
-use super::value::{Gap, Slot, Value};
+use super::value::{Gap, Slot, Value, same_text};
 use crate::truth::{Reason, Truth};
 use crate::units::{Compared, Ordering, Quantity};
 
@@ -80,11 +80,11 @@ impl Test {
             }
             Self::Alike(left, right) => match both(left.read(from), right.read(from)) {
                 Err(gap) => Truth::Unknown(gap),
-                Ok((a, b)) => (a == b).into(),
+                Ok((a, b)) => same_text(a, b).into(),
             },
             Self::Listed(left, list) => match both(left.read(from), list_of(*list, from)) {
                 Err(gap) => Truth::Unknown(gap),
-                Ok((word, list)) => list.iter().any(|it| **it == *word).into(),
+                Ok((word, list)) => list.iter().any(|it| same_text(it, word)).into(),
             },
             Self::Matches(slot, pattern) => match text_of(*slot, from) {
                 Err(gap) => Truth::Unknown(gap),

@@ -20,7 +20,7 @@ use std::collections::BTreeSet;
 use std::sync::Arc;
 
 pub use template::{Part, Template};
-pub use value::{Close, Gap, Reading, Slot, Type, Value};
+pub use value::{Close, Gap, Reading, Slot, Type, Value, folded, same_text};
 
 use crate::diag::{Place, Problem};
 use crate::truth::Truth;

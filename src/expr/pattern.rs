@@ -48,9 +48,13 @@ impl Pattern {
             .size_limit(MOST_BYTES)
             .dfa_size_limit(MOST_BYTES)
             .build();
-        built
-            .map(Self)
-            .map_err(|_| refuse("is too large a pattern", Some("fewer or smaller counts in braces")))
+        let large = |_| refuse("is too large a pattern", Some("fewer or smaller counts in braces"));
+        let regex = built.map_err(large)?;
+        if regex.is_match("") && text != "^$" {
+            let expected = Some("something that must be there, or ^$ alone for a text left empty");
+            return Err(refuse("fits even an empty text", expected));
+        }
+        Ok(Self(regex))
     }
 
     /// Whether it is somewhere in a text.

@@ -38,6 +38,18 @@ pub enum Value {
     List(Arc<[Arc<str>]>),
 }
 
+/// Whether two texts are one: letter case and spaces about them do not count.
+pub fn same_text(a: &str, b: &str) -> bool {
+    let (a, b) = (a.trim(), b.trim());
+    a.eq_ignore_ascii_case(b)
+        || a.chars().flat_map(char::to_lowercase).eq(b.chars().flat_map(char::to_lowercase))
+}
+
+/// A text by which those that are [`same_text`] are found.
+pub fn folded(text: &str) -> String {
+    text.trim().chars().flat_map(char::to_lowercase).collect()
+}
+
 /// A value, or why there is none.
 pub type Reading = Result<Value, Gap>;
 

@@ -6,7 +6,7 @@ use super::{Authority, Code, IDENTITY, SOILS, Space, SpellSaid, Stated};
 use crate::climate::{Climate, MOST_DAYS, read_climate};
 use crate::diag::{Place, Problem};
 use crate::input::{Fields, Kind, Node};
-use crate::ruleset::Basis;
+use crate::ruleset::{Basis, bases};
 use crate::schedule::{Cell, Homes, Term, plain, read_cell};
 use crate::units::{self, Dim, Measure};
 use crate::wall::{SPACES, Wall, read_walls};
@@ -81,10 +81,7 @@ pub(super) fn read(node: &Node, vocabulary: &[Term], problems: &mut Vec<Problem>
     if let Some(node) = fields.take("defaults") {
         read_defaults(node, vocabulary, &mut said.defaults, problems);
     }
-    said.revise_on = fields
-        .take("revise_on")
-        .and_then(|node| node.list("revise_on", problems))
-        .map(|bases| bases.iter().filter_map(|node| node.one_of("basis", &Basis::WORDS, problems)).collect());
+    said.revise_on = fields.take("revise_on").and_then(|node| bases(node, problems));
     said.preset = fields.take("preset").cloned();
     said.schedule = fields.need("schedule", problems).and_then(|node| read_schedule(node, problems));
     said.columns =

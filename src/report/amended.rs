@@ -79,7 +79,7 @@ pub fn place(place: &Place) -> String {
 
 /// A note in words.
 pub fn note(note: &Note) -> String {
-    let by = &note.by.by;
+    let (by, is_region) = (&note.by.by, note.by.level == Level::Region);
     let who = |it: &Amended| format!("{} ({}, {})", it.by, it.level.word(), place(&it.place));
     match &note.what {
         Noted::Nothing => format!("{by} changes nothing"),
@@ -89,13 +89,17 @@ pub fn note(note: &Note) -> String {
         Noted::RevisesOnAfter { above } => {
             format!("{by} says anew what may ask for revision, after {}", who(above))
         }
+        Noted::DropsCode { number } if is_region => {
+            format!("{by} drops {number}, which stands on the adopted code, as the region has amended it")
+        }
         Noted::DropsCode { number } => {
             format!("{by} drops {number}, which stands on the adopted code: the code still governs")
         }
         Noted::LowersCode { number, from, to } => format!(
-            "{by} lowers {number} from {} to {}; it stands on the adopted code, and the code still governs",
+            "{by} lowers {number} from {} to {}; it stands on the adopted code, {}",
             from.word(),
-            to.word()
+            to.word(),
+            if is_region { "as the region has amended it" } else { "and the code still governs" }
         ),
         Noted::MayNotRevise { number, basis } => format!(
             "{by} asks for revision in {number}, whose basis, {}, may not ask for it here: it advises only",

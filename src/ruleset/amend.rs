@@ -4,8 +4,8 @@ use super::change::change_rule;
 use super::read::read_rules;
 use super::tables::{change_tables, is_new, read_tables};
 use super::{Amended, Amendment, Basis, Brought, Dropped, Level, Note, Noted, ReviseOn, Rules};
-use crate::diag::Problem;
-use crate::expr::Names;
+use crate::diag::{Problem, nearest, shortened};
+use crate::expr::{Names, same_text};
 use crate::input::{Fields, Key, Kind, Node};
 use std::sync::Arc;
 
@@ -21,7 +21,14 @@ impl Header {
     pub fn of(it: &Brought, problems: &mut Vec<Problem>) -> Self {
         let entries: &[(Key, Node)] = if let Kind::Map(entries) = &it.node.kind { entries } else { &[] };
         let said = entries.iter().find(|(key, node)| key.text == "level" && !node.is_null());
-        let level = said.and_then(|(_, node)| node.one_of("level", &Level::WORDS, problems));
+        let level = said.and_then(|(_, node)| {
+            let level = node.one_of("level", &Level::WORDS, problems)?;
+            if it.called.is_some() && level != it.level {
+                let problem = node.problem("is not the level of an amendment written in a job");
+                problems.push(problem.expected("job, or a file of its own for who else speaks"));
+            }
+            Some(level)
+        });
         Self { called: it.called.clone(), level: level.unwrap_or(it.level) }
     }
 }
@@ -96,16 +103,32 @@ fn is_a_name(by: &Amended, rules: &Rules, problems: &mut Vec<Problem>) {
         let problem = Problem::new(by.place.clone(), "is not a name an amendment can have").text(&*by.by);
         problems.push(problem.expected("words without a slash"));
     }
-    if let Some(other) = rules.amendments.iter().find(|it| it.name.eq_ignore_ascii_case(&by.by)) {
+    if let Some(other) = rules.amendments.iter().find(|it| slug(&it.name) == slug(&by.by)) {
         let what = format!("is the name of another amendment ({})", other.place);
         let problem = Problem::new(by.place.clone(), what).text(&*by.by);
         problems.push(problem.expected("a name of its own, so that reports can tell the two apart"));
     }
+    if let Some(set) = rules.sets.iter().find(|it| slug(&it.name) == slug(&by.by)) {
+        let what = format!("is the name of a set of rules ({})", set.place);
+        let problem = Problem::new(by.place.clone(), what).text(&*by.by);
+        problems.push(problem.expected("a name of its own, so that each rule has its own number"));
+    }
+}
+
+/// The bases of `revise_on`: at least one, or no rule could ask for a revision.
+pub(crate) fn bases(node: &Node, problems: &mut Vec<Problem>) -> Option<Vec<Basis>> {
+    let list = node.list("revise_on", problems)?;
+    if list.is_empty() {
+        let words: Vec<&str> = Basis::WORDS.iter().map(|(word, _)| *word).collect();
+        let problem = Problem::new(node.place.clone(), "revise_on names no basis");
+        problems.push(problem.expected(format!("at least one of {}", words.join(", "))));
+        return None;
+    }
+    Some(list.iter().filter_map(|node| node.one_of("basis", &Basis::WORDS, problems)).collect())
 }
 
 fn revise(node: &Node, by: &Amended, rules: &mut Rules, problems: &mut Vec<Problem>) {
-    let Some(list) = node.list("revise_on", problems) else { return };
-    let bases = list.iter().filter_map(|node| node.one_of("basis", &Basis::WORDS, problems)).collect();
+    let Some(bases) = bases(node, problems) else { return };
     let by = by.at(&node.place);
     let above = rules.revise_on.as_ref().map(|it| &it.by).filter(|it| by.overrules(it));
     if let Some(above) = above.cloned() {
@@ -134,7 +157,7 @@ fn drop_rule(key: &Key, node: &Node, rules: &mut Rules, by: &Amended, problems: 
     if let Some(above) = rule.touched_above(&by) {
         note(Noted::DropsAfter { number: number.clone(), above });
     }
-    if rule.basis == Basis::AdoptedCode && rule.is_of_base() && by.level > Level::Region {
+    if rule.basis == Basis::AdoptedCode && rule.is_of_base() {
         note(Noted::DropsCode { number: number.clone() });
     }
     rules.dropped.push(Dropped { rule: rule.id, number, reason: reason.into(), by });
@@ -143,33 +166,37 @@ fn drop_rule(key: &Key, node: &Node, rules: &mut Rules, by: &Amended, problems: 
 /// A rule that there is not, with the one that may be meant: by its id without its set, or by its number.
 pub(super) fn no_rule(key: &Key, rules: &Rules) -> Problem {
     let ids: Vec<String> = rules.rules.iter().map(|it| it.id.to_string()).collect();
-    let mut problem = unmatched(key, "rule", &ids);
     let wanted = key.text.trim();
-    let meant = rules.rules.iter().find(|it| {
-        let tail = it.id.rsplit_once('/').map_or("", |(_, tail)| tail);
-        tail.eq_ignore_ascii_case(wanted) || it.number.eq_ignore_ascii_case(wanted)
-    });
-    if let Some(rule) = meant {
+    let mut problem = unmatched(key, "rule", &ids);
+    if let Some(rule) = rules.rules.iter().find(|it| same_text(&it.number, wanted)) {
         problem.nearest = Some(rule.id.to_string());
     } else if let Some(gone) = rules.dropped.iter().find(|it| *it.rule == *key.text) {
-        problem.what = format!("is no longer there: {} has dropped it ({})", gone.by.by, gone.by.place);
-        problem.nearest = None;
-    } else if problem.nearest.is_none() && !wanted.contains('/') {
-        let tails = rules.rules.iter().filter_map(|it| it.id.rsplit_once('/').map(|(_, tail)| tail));
-        let near = Problem::new(key.place.clone(), "").nearest(wanted, tails).nearest;
-        let rule = near.and_then(|near| rules.rules.iter().find(|it| it.id.ends_with(&format!("/{near}"))));
-        problem.nearest = rule.map(|it| it.id.to_string());
+        let what = format!("is no longer there: {} has dropped it ({})", gone.by.by, gone.by.place);
+        problem = Problem::new(key.place.clone(), what).text(wanted);
     }
     problem
 }
 
+/// A name that there is not, with the nearest: as a whole, or by what stands behind its slash.
 pub(super) fn unmatched(key: &Key, what: &str, names: &[String]) -> Problem {
-    let problem = Problem::new(key.place.clone(), format!("is no {what} there is")).text(&key.text);
-    problem.nearest(&key.text, names.iter().map(String::as_str))
+    let wanted = key.text.trim();
+    let problem = Problem::new(key.place.clone(), format!("there is no {what} \"{}\"", shortened(wanted)));
+    let mut problem = problem.nearest(wanted, names.iter().map(String::as_str));
+    let tail = |name: &str| name.rsplit_once('/').map(|(_, tail)| tail.to_owned());
+    let tails: Vec<String> = names.iter().filter_map(|it| tail(it)).collect();
+    let exact = tails.iter().find(|it| same_text(it, wanted));
+    let close = || {
+        let alone = problem.nearest.is_none() && !wanted.contains('/');
+        alone.then(|| nearest(wanted, tails.iter().map(String::as_str)))?.map(str::to_owned)
+    };
+    if let Some(meant) = exact.cloned().or_else(close) {
+        problem.nearest = names.iter().find(|it| tail(it).as_deref() == Some(&*meant)).cloned();
+    }
+    problem
 }
 
 /// The name of an amendment as expressions write it before a slash: `North County` is `north_county`.
-fn slug(name: &str) -> String {
+pub(super) fn slug(name: &str) -> String {
     let mut slug = String::new();
     for letter in name.chars() {
         if letter.is_alphanumeric() || letter == '_' {

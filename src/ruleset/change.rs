@@ -1,7 +1,7 @@
 //! What an amendment changes in a rule: what it says and how grave it is, not what it checks.
 
 use super::amend::no_rule;
-use super::layers::{Amended, Change, Level, Note, Noted, Part};
+use super::layers::{Amended, Change, Note, Noted, Part};
 use super::read::template;
 use super::{AllNames, Basis, Outcome, Rule, Rules};
 use crate::diag::Problem;
@@ -48,8 +48,7 @@ pub(super) fn change_rule(
         problems.push(problem.expected("outcome, says, remedy, title, why, see or once"));
         return;
     }
-    let lowers_code =
-        rule.basis == Basis::AdoptedCode && rule.is_of_base() && by.level > Level::Region && to > from;
+    let lowers_code = rule.basis == Basis::AdoptedCode && rule.is_of_base() && to > from;
     let by = by.at(&key.place);
     if let Some(above) = above {
         rules

@@ -10,6 +10,7 @@ mod settings;
 mod tables;
 mod told;
 
+pub(crate) use amend::bases;
 pub use gather::{Brought, RuleFile, load, load_layers};
 pub use layers::{Amended, Amendment, Change, Level, Note, Noted, Part, Preset, ReviseOn};
 pub use open::{IsOpen, NoOpenCase};

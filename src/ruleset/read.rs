@@ -1,12 +1,13 @@
 //! Reads a set of rules, and the rules that an amendment adds.
 
+use super::amend::slug;
 use super::settings::Setting;
 use super::tables::read_tables;
 use super::{AllNames, Amended, Basis, Case, Outcome, Rule, Rules, Set};
 use crate::diag::{Place, Problem, Spot};
 use crate::expr::{Names, Program, Template, Type, Value};
 use crate::input::{Fields, Kind, Node};
-use crate::units::{self, Quantity};
+use crate::units::{self, Written};
 use std::sync::Arc;
 
 pub(super) fn read_set(
@@ -22,7 +23,8 @@ pub(super) fn read_set(
         return;
     }
     let Some(mut fields) = Fields::of(node, "rule file", problems) else { return };
-    let set = fields.need("set", problems).and_then(|node| node.text("set", problems));
+    let named = fields.need("set", problems);
+    let set = named.and_then(|node| node.text("set", problems));
     let about = fields.need("about", problems).and_then(|node| node.text("about", problems));
     let settings =
         fields.take("settings").and_then(|node| node.map("settings", problems)).unwrap_or_default();
@@ -30,7 +32,12 @@ pub(super) fn read_set(
     let listed =
         fields.need("rules", problems).and_then(|node| node.list("rules", problems)).unwrap_or_default();
     fields.finish(problems);
-    let Some(set) = set else { return };
+    let (Some(named), Some(set)) = (named, set) else { return };
+    if let Some(other) = rules.sets.iter().find(|it| slug(&it.name) == slug(set)) {
+        let problem = named.problem(format!("is the name of another set of rules ({})", other.place));
+        problems.push(problem.expected("a name of its own, so that each rule has its own number"));
+        return;
+    }
     let about = about.unwrap_or_default().into();
     rules.sets.push(Set { name: set.into(), about, place: node.place.clone() });
     for (key, node) in settings {
@@ -158,20 +165,9 @@ fn value(node: &Node, ty: &Type, problems: &mut Vec<Problem>) -> Option<Value> {
     let text = node.text("value", problems)?;
     match ty {
         Type::Quantity(measure) => {
-            let mut read = |text: &str| match units::parse(text, *measure) {
-                Ok(quantity) => Some(quantity),
-                Err(refused) => {
-                    problems.push(refused.at(node.place.clone(), text));
-                    None
-                }
-            };
-            Some(Value::Quantity(match text.split_once(" to ") {
-                Some((low, high)) => {
-                    let (low, high) = (read(low)?.is, read(high)?.is);
-                    Quantity::exact(low.midpoint(high), *measure).within(low, high)
-                }
-                None => read(text)?,
-            }))
+            let how = Written { band: true, ..Written::default() };
+            let read = units::parse_as(text, *measure, how).map(Value::Quantity);
+            read.map_err(|refused| problems.push(refused.at(node.place.clone(), text))).ok()
         }
         Type::YesNo => node.yes_no("it is so", problems).map(Value::YesNo),
         Type::Text => Some(Value::Text(text.into())),

@@ -61,7 +61,10 @@ fn rule_parts(defs: &mut Map<String, Value>, base: &Rules) {
     put("any_outcome", one_of(&outcomes));
     let about =
         "Bases that may ask for a revision; a rule on any other advises. All may where it is left out.";
-    put("revise_on", json!({ "description": about, "type": "array", "items": one_of(&basis) }));
+    put(
+        "revise_on",
+        json!({ "description": about, "type": "array", "minItems": 1, "items": one_of(&basis) }),
+    );
     let settings = base.settings.iter().map(|it| {
         let about = format!("{}; {} in the base rules.", it.about, it.text);
         (it.name.to_string(), json!({ "description": about, "$ref": "#/$defs/changed_setting" }))

@@ -4,6 +4,7 @@
 use crate::common::{Folder, Ran, comment, outlet, unwrapped};
 
 const TABLE: &str = include_str!("data/table.yaml");
+const SPECIFIC: &str = include_str!("data/specific.yaml");
 
 fn with(rules: &str) -> Ran {
     Folder::new().with("house.yaml", rules).run("rules --rules house.yaml")
@@ -19,6 +20,90 @@ fn spoiled(from: &str, to: &str) -> Ran {
 fn every_way_to_look_a_table_up_comes_out_as_its_case_says() {
     let ran = Folder::new().with("house.yaml", TABLE).run("rules try house.yaml");
     assert_eq!((ran.code, ran.err.as_str()), (0, ""), "{}", ran.out);
+}
+
+#[test]
+fn of_rows_that_fit_the_one_that_names_most_words_holds() {
+    let ran = Folder::new().with("house.yaml", SPECIFIC).run("rules try house.yaml");
+    assert_eq!((ran.code, ran.err.as_str()), (0, ""), "{}", ran.out);
+}
+
+#[test]
+fn two_rows_that_fit_equally_well_are_refused() {
+    let from = "{ outlet.kind: other, outlet.closes: other, down to: -20 °F";
+    let to = "{ outlet.kind: other, outlet.closes: inside, down to: -20 °F";
+    assert!(SPECIFIC.contains(from));
+    let ran = with(&SPECIFIC.replacen(from, to, 1));
+    let wanted = "house.yaml, line 10, column 9: the row of the table and that of line 8 fit wall hydrant, inside equally \
+                  well; expected a row of its own for wall hydrant, inside";
+    assert!(ran.code == 2 && ran.err.contains(wanted), "{}", ran.err);
+}
+
+#[test]
+fn two_rows_that_fit_equally_well_may_stand_beside_one_that_fits_better() {
+    let from = "      - { outlet.kind: other, outlet.closes: other, down to: -20 °F, other: 4 in }\n";
+    let own = "      - { outlet.kind: wall hydrant, outlet.closes: inside, down to: 0 °F, other: 14 in }\n";
+    let rival = from.replace("closes: other", "closes: inside");
+    let ran = with(&SPECIFIC.replacen(from, &format!("{from}{rival}{own}"), 1));
+    assert_eq!((ran.code, ran.err.as_str()), (0, ""), "{}", ran.err);
+}
+
+#[test]
+fn a_column_that_stands_twice_in_other_letters() {
+    spoiled("stainless: 5 in", "stainless: 5 in, Stainless: 9 in").is_refused(&[
+        "house.yaml, line 11, column 43: \"Stainless\" is a column that the row of the table has already; expected \
+         each word once, in capitals or not",
+    ]);
+}
+
+#[test]
+fn a_row_of_a_text_that_stands_twice_in_other_letters() {
+    let own = "rows: [{ outlet.wall: A-1, yes: 1 °F, no: 1 °F }, { outlet.wall: a-1, yes: 2 °F, no: 2 °F }]";
+    let rules = TABLE.replacen("by: [outlet.cover]", "by: [outlet.wall, outlet.cover]", 1);
+    let rules = rules.replacen("rows:\n      - { yes: 2 °F, no: 0 °F }", own, 1);
+    let ran = with(&rules);
+    assert!(ran.err.contains("line 24, column 57: the row of the table stands twice"), "{}", ran.err);
+}
+
+#[test]
+fn rows_left_empty_are_told_where_they_stand() {
+    spoiled("rows:\n      - { yes: 2 °F, no: 0 °F }", "rows: []").is_refused(&[
+        "house.yaml, line 23, column 11: the table house/warm_side has 0 rows; expected 1 to 1000",
+    ]);
+}
+
+#[test]
+fn the_fact_of_the_columns_named_in_a_row() {
+    spoiled("{ down to: 20 °F, other: 4 in }", "{ down to: 20 °F, outlet.barrel: brass, other: 4 in }").is_refused(&[
+        "house.yaml, line 10, column 27: \"outlet.barrel\" is the fact whose words are the columns of the table; \
+         expected its words with a value each, such as stainless: 4 in",
+    ]);
+}
+
+#[test]
+fn three_texts_nobody_gives_are_all_waited_for_without_trying_every_row() {
+    let rows: String = (0..300)
+        .map(|it| {
+            format!(
+                "      - {{ outlet.clearance: C{it}, outlet.location: L{it}, M{it}: {it} in, other: 1 in }}\n"
+            )
+        })
+        .collect();
+    let (head, _) = SPECIFIC.split_once("    by: ").unwrap();
+    let (_, rule) = SPECIFIC.split_once("rules:\n").unwrap();
+    let (rule, _) = rule.split_once("      - { name").unwrap();
+    let rules = format!(
+        "{head}    by: [outlet.clearance, outlet.location, outlet.model]\n    rows:\n{rows}      \
+         - {{ outlet.clearance: other, outlet.location: other, other: 0 in }}\nrules:\n{rule}      \
+         - {{ name: nothing given, given: {{ outlet.seat_depth: 1 in }}, gives: clarify }}\n      \
+         - {{ name: none named, given: {{ outlet.clearance: x, outlet.location: x, outlet.model: x, outlet.seat_depth: 1 in }}, gives: no comment }}\n      \
+         - {{ name: named, given: {{ outlet.clearance: c7, outlet.location: L7, outlet.model: m7, outlet.seat_depth: 1 in }}, gives: revise }}\n"
+    );
+    let began = std::time::Instant::now();
+    let ran = Folder::new().with("house.yaml", rules).run("rules try house.yaml");
+    assert_eq!((ran.code, ran.err.as_str()), (0, ""), "{}", ran.out);
+    // Every combination takes hours; the cap, less than a second.
+    assert!(began.elapsed().as_secs() < 30, "{:?}", began.elapsed());
 }
 
 #[test]
@@ -48,6 +133,18 @@ fn a_table_that_ends_says_where() {
         sheet.contains("No least seat depth by design low and barrel: the table ends at -20 °F."),
         "{sheet}"
     );
+}
+
+#[test]
+fn where_a_table_ends_is_told_in_the_readers_units() {
+    let schedule = "Mark,Closes,Seat depth,Barrel,Wall,Supply\nHB-1,inside,5 in,brass,2x6,copper\n";
+    let folder = Folder::of(schedule).with("house.yaml", TABLE).with(
+        "job.yaml",
+        "climate: { name: our own post, design_low: -35 °F }\nschedule: s.csv\nrules: house.yaml\n",
+    );
+    let sheet = unwrapped(&folder.run("review job.yaml --units si").out);
+    // -20 °F is (-20 - 32) / 1.8 = -28.9 °C.
+    assert!(sheet.contains("the table ends at -28.9 °C."), "{sheet}");
 }
 
 #[test]

@@ -1,7 +1,7 @@
 //! What a setting may be: a quantity within bounds, yes or no, or a list of words.
 
 use crate::diag::Problem;
-use crate::expr::{Names, Type, Value};
+use crate::expr::{Names, Type, Value, same_text};
 use crate::input::{Fields, Kind, Node};
 use crate::units::{self, Dim, Measure, Quantity, Show, System, find_unit};
 use std::sync::Arc;
@@ -146,7 +146,7 @@ fn words_of(
         let Some(word) = word else { continue };
         if word.is_empty() {
             problems.push(item.problem("is an empty text"));
-        } else if list.iter().any(|it| **it == *word) {
+        } else if list.iter().any(|it| same_text(it, word)) {
             problems.push(item.problem("is in the list twice"));
         } else {
             list.push(word.into());

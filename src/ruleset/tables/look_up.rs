@@ -1,9 +1,10 @@
 //! Looks a table up for facts that are known, known within a band, or not known.
 
 use super::{Table, TableRow, Word};
-use crate::expr::{Gap, Reading, Slot, Type, Value};
+use crate::expr::{Gap, Reading, Slot, Type, Value, folded, same_text};
 use crate::truth::Reason;
-use crate::units::Quantity;
+use crate::units::{self, Quantity};
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// A value of a fact: one that it has, or one that it may have.
@@ -19,6 +20,9 @@ struct Known {
     gap: Option<Gap>,
 }
 
+/// More combinations of facts that are not known are not tried: each of those facts is waited for.
+const MOST_COMBINATIONS: usize = 5000;
+
 /// A value of the table, or why it has none.
 type Found = Result<Quantity, Arc<str>>;
 
@@ -26,9 +30,16 @@ impl Table {
     /// The table's value. A fact that is not known is waited for only where it decides; a band that takes in several
     /// rows gives a band over their values.
     pub fn look_up(&self, read: &dyn Fn(Slot) -> Reading) -> Reading {
-        let known: Vec<Known> = self.by.iter().map(|key| self.known(&key.ty, read(key.slot))).collect();
+        let keys = self.by.iter().enumerate();
+        let known: Vec<Known> = keys.map(|(at, key)| self.known(at, &key.ty, read(key.slot))).collect();
         let open: Vec<usize> = (0..known.len()).filter(|key| known[*key].gap.is_some()).collect();
-        let count: usize = open.iter().map(|key| known[*key].points.len()).product();
+        let sizes = open.iter().map(|key| known[*key].points.len());
+        let count = sizes.into_iter().try_fold(1usize, usize::checked_mul);
+        let Some(count) = count.filter(|it| *it <= MOST_COMBINATIONS) else {
+            let mut all = Gap::default();
+            known.into_iter().filter_map(|it| it.gap).for_each(|gap| all.absorb(gap));
+            return Err(all);
+        };
         let found: Vec<Found> =
             (0..count).map(|number| self.over_band(&known, &chosen(&known, &open, number))).collect();
         let Some(first) = found.first() else { return Err(Gap::absent(self.slot, "the table has no rows")) };
@@ -56,7 +67,7 @@ impl Table {
     }
 
     /// What is known of a fact.
-    fn known(&self, ty: &Type, reading: Reading) -> Known {
+    fn known(&self, key: usize, ty: &Type, reading: Reading) -> Known {
         match (reading, ty) {
             (Ok(Value::Quantity(quantity)), _) => Known { points: self.within(&quantity), gap: None },
             (Ok(Value::Text(word)), _) => Known { points: vec![Point::Word(word)], gap: None },
@@ -66,7 +77,7 @@ impl Table {
             // No fact of a table's is a list.
             (Ok(Value::List(_)), _) => Known { points: Vec::new(), gap: None },
             (Err(gap), Type::Quantity(_)) => Known { points: self.all_numbers(), gap: Some(gap) },
-            (Err(gap), ty) => Known { points: self.all_words(ty), gap: Some(gap) },
+            (Err(gap), ty) => Known { points: self.all_words(key, ty), gap: Some(gap) },
         }
     }
 
@@ -90,19 +101,22 @@ impl Table {
         self.breakpoints().chain(beyond).map(Point::Number).collect()
     }
 
-    fn all_words(&self, ty: &Type) -> Vec<Point> {
+    /// Every word that a fact may have, of a text those that the table names for it.
+    fn all_words(&self, key: usize, ty: &Type) -> Vec<Point> {
         match ty {
             Type::OneOf(words) => words.iter().map(|word| Point::Word((*word).into())).collect(),
             Type::YesNo => ["yes", "no"].map(|it| Point::Word(it.into())).to_vec(),
             _ => {
-                let in_rows = self.rows.iter().flat_map(|row| row.words.iter().flatten());
+                let is_column = self.column_key() == Some(key);
                 let columns = self.rows.iter().flat_map(|row| row.cells.iter().map(|(word, _)| word));
-                let named = in_rows.chain(columns).filter_map(|word| match word {
-                    Word::Is(word) => Some(Point::Word(word.clone())),
+                let in_rows = self.rows.iter().filter_map(|row| row.words[key].as_ref());
+                let named = columns.filter(|_| is_column).chain(in_rows).filter_map(|word| match word {
+                    Word::Is(word) => Some((folded(word), word)),
                     Word::Other => None,
                 });
+                let named: BTreeMap<String, &Arc<str>> = named.collect();
                 // A text may also be none of those that the table names.
-                named.chain([Point::Word("\0".into())]).collect()
+                named.into_values().cloned().chain(["\0".into()]).map(Point::Word).collect()
             }
         }
     }
@@ -123,16 +137,16 @@ impl Table {
 
     /// The value at one point for each fact.
     fn at(&self, points: &[Point]) -> Found {
-        let fits = |row: &TableRow, exactly: bool| {
+        let fits = |row: &&TableRow| {
             row.words.iter().zip(points).all(|(word, point)| match (word, point) {
-                (Some(Word::Other), _) => !exactly,
-                (Some(word), Point::Word(said)) => word.is(said),
+                (Some(Word::Is(word)), Point::Word(said)) => same_text(word, said),
                 _ => true,
             })
         };
-        let mut rows: Vec<&TableRow> = self.rows.iter().filter(|row| fits(row, true)).collect();
-        if rows.is_empty() {
-            rows = self.rows.iter().filter(|row| fits(row, false)).collect();
+        let mut rows: Vec<&TableRow> = self.rows.iter().filter(fits).collect();
+        // The row that names most holds, `other` where none does.
+        if let Some(best) = rows.iter().max_by_key(|row| row.named()).map(|row| &row.words) {
+            rows.retain(|row| row.words == *best);
         }
         let Some(last) = rows.last() else {
             return Err(format!("the table has no row for {}", self.said(points)).into());
@@ -145,7 +159,7 @@ impl Table {
                 };
                 rows.iter().find(reaches).copied().ok_or_else(|| {
                     let end = last.to.as_ref().map_or("", |(_, text)| text);
-                    Arc::from(format!("the table ends at {end}"))
+                    Arc::from(format!("the table ends at {}", self.figure(end)))
                 })?
             }
             _ => last,
@@ -163,6 +177,16 @@ impl Table {
             Some((_, None)) => Err(format!("the table gives none for {}", self.said(points)).into()),
             None => Err(format!("the table has no column for {}", self.said(points)).into()),
         }
+    }
+
+    /// A breakpoint as it is written, as a figure that follows the reader's units where it can be one.
+    fn figure(&self, written: &str) -> String {
+        let measure = self.quantity_key().map(|key| &self.by[key].ty);
+        // Where degrees are a difference, a figure in a text has to say so.
+        let ways = [written.to_owned(), written.replace('°', "Δ°")];
+        let fits =
+            |it: &String| units::figure(it).is_ok_and(|it| measure == Some(&Type::Quantity(it.measure)));
+        ways.into_iter().find(fits).map_or_else(|| written.to_owned(), |it| format!("{{= {it}}}"))
     }
 
     /// The words looked up, for a reason.

@@ -13,8 +13,10 @@
 //! `down to` takes in its breakpoint and everything above it up to the row before; the first row has no upper end, and
 //! below the last breakpoint the table has no value. `up to` is the same the other way round. Columns are words of the
 //! last fact of `by` that is not a quantity; words of any other stand in the row under its name. Without such a fact the
-//! value stands under `is`. `other` is every word not named. A value of `none` says that there is none.
+//! value stands under `is`. `other` is every word not named; of several rows that fit, the one that names most words
+//! holds. A value of `none` says that there is none.
 
+mod check;
 mod look_up;
 mod read;
 
@@ -22,7 +24,7 @@ pub(super) use read::{change_tables, is_new, read_tables};
 
 use super::Amended;
 use crate::diag::Place;
-use crate::expr::{Slot, Type};
+use crate::expr::{Slot, Type, same_text};
 use crate::units::{Measure, Quantity};
 use std::sync::Arc;
 
@@ -75,7 +77,7 @@ pub struct TableRow {
 }
 
 /// A word of a fact, or all others.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug)]
 enum Word {
     Is(Arc<str>),
     Other,
@@ -121,8 +123,25 @@ impl Table {
     }
 }
 
+impl TableRow {
+    /// How many facts it names a word of.
+    fn named(&self) -> usize {
+        self.words.iter().filter(|it| matches!(it, Some(Word::Is(_)))).count()
+    }
+}
+
 impl Word {
     fn is(&self, word: &str) -> bool {
-        matches!(self, Self::Is(own) if own.eq_ignore_ascii_case(word))
+        matches!(self, Self::Is(own) if same_text(own, word))
+    }
+}
+
+impl PartialEq for Word {
+    fn eq(&self, it: &Self) -> bool {
+        match (self, it) {
+            (Self::Is(own), Self::Is(it)) => same_text(own, it),
+            (Self::Other, Self::Other) => true,
+            _ => false,
+        }
     }
 }

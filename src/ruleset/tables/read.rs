@@ -1,5 +1,6 @@
 //! Reads tables and checks them: breakpoints in order, one dimension, every word of a fact.
 
+use super::check::check;
 use super::{Direction, Table, TableKey, TableRow, Word};
 use crate::diag::Problem;
 use crate::expr::{Names, Slot, Type};
@@ -111,15 +112,16 @@ fn read(
     };
     let about = need("about", old.is_some(), problems).and_then(|node| node.text("about", problems));
     let by = need("by", old.is_some(), problems).and_then(|node| keys(node, &what, facts, problems));
-    let rows = need("rows", false, problems).and_then(|node| node.list("rows", problems));
+    let listed = need("rows", false, problems);
+    let rows = listed.and_then(|node| node.list("rows", problems));
     let difference =
         fields.take("difference").and_then(|node| node.yes_no("its values are differences", problems));
     fields.finish(problems);
     let about = about.map(Arc::from).or_else(|| old.map(|it| it.about.clone()))?;
     let by = by.or_else(|| old.map(|it| it.by.clone()))?;
-    let rows = rows?;
+    let (listed, rows) = (listed?, rows?);
     if rows.is_empty() || rows.len() > MOST_ROWS {
-        let problem = node.problem(format!("the {what} has {} rows", rows.len()));
+        let problem = listed.problem(format!("the {what} has {} rows", rows.len()));
         problems.push(problem.expected(format!("1 to {MOST_ROWS}")));
         return None;
     }
@@ -145,8 +147,7 @@ fn read(
     }
     table.measure = measure?;
     if problems.len() == before {
-        in_order(&table, problems);
-        every_word(&table, problems);
+        check(&table, problems);
     }
     // Even one with a problem has a name: rules that use it are not told that they misspell it.
     Some(table)
@@ -216,6 +217,11 @@ impl RowReader<'_, '_> {
                 if let Some(word) = self.heading(column, key)
                     && let Some(cell) = self.cell(value)
                 {
+                    if row.cells.iter().any(|(it, _)| *it == word) {
+                        let what = "is a column that the row of the table has already";
+                        let problem = Problem::new(key.place.clone(), what).text(heading);
+                        self.problems.push(problem.expected("each word once, in capitals or not"));
+                    }
                     row.cells.push((word, cell));
                 }
             } else if heading == "is" {
@@ -269,6 +275,19 @@ impl RowReader<'_, '_> {
     /// The word of a column.
     fn heading(&mut self, key: usize, at: &Key) -> Option<Word> {
         let text = at.text.trim();
+        let fact = &self.table.by[key];
+        if *fact.name == *text {
+            let what = "is the fact whose words are the columns of the table";
+            let problem = Problem::new(at.place.clone(), what).text(text);
+            let word = match fact.ty {
+                Type::OneOf(words) => words.first().copied().unwrap_or("other"),
+                Type::YesNo => "yes",
+                _ => "other",
+            };
+            self.problems
+                .push(problem.expected(format!("its words with a value each, such as {word}: 4 in")));
+            return None;
+        }
         match self.known_word(key, text) {
             Ok(word) => Some(word),
             Err(mut words) => {
@@ -331,65 +350,5 @@ impl RowReader<'_, '_> {
         if row.cells.is_empty() {
             lacks("any value".into());
         }
-    }
-}
-
-/// Breakpoints of rows with the same words go one way, each beyond the one before.
-fn in_order(table: &Table, problems: &mut Vec<Problem>) {
-    let Some(direction) = table.direction else {
-        for (index, row) in table.rows.iter().enumerate().skip(1) {
-            if table.rows[..index].iter().any(|it| it.words == row.words) {
-                problems.push(Problem::new(row.place.clone(), "the row of the table stands twice"));
-            }
-        }
-        return;
-    };
-    for (index, row) in table.rows.iter().enumerate() {
-        let before = table.rows[..index].iter().rfind(|it| it.words == row.words);
-        if let (Some((last, said)), Some((to, text))) = (before.and_then(|it| it.to.as_ref()), &row.to)
-            && direction.takes_in(*to, *last)
-        {
-            let (side, less) = match direction {
-                Direction::Down => ("below", "less"),
-                Direction::Up => ("above", "more"),
-            };
-            let what = format!("does not come {side} the row before it");
-            let problem = Problem::new(row.place.clone(), what).text(&**text);
-            problems.push(problem.expected(format!("{less} than {said}")));
-        }
-    }
-}
-
-/// Every word of a fact has its value, or `other` has.
-fn every_word(table: &Table, problems: &mut Vec<Problem>) {
-    let missing = |ty: &Type, has: &dyn Fn(&str) -> bool| -> Vec<&'static str> {
-        let words: &[&'static str] = match ty {
-            Type::OneOf(words) => words,
-            Type::YesNo => &["yes", "no"],
-            _ => &[],
-        };
-        words.iter().copied().filter(|word| !has(word)).collect()
-    };
-    let column = table.column_key();
-    for (index, key) in table.by.iter().enumerate() {
-        if Some(index) == column {
-            for row in &table.rows {
-                let has = |word: &str| row.cells.iter().any(|(it, _)| it.is(word) || *it == Word::Other);
-                report(&missing(&key.ty, &has), &key.name, &row.place, problems);
-            }
-        } else {
-            let mut words = table.rows.iter().filter_map(|row| row.words[index].as_ref());
-            let words: Vec<&Word> = words.by_ref().collect();
-            let has = |word: &str| words.iter().any(|it| it.is(word) || **it == Word::Other);
-            report(&missing(&key.ty, &has), &key.name, &table.place, problems);
-        }
-    }
-}
-
-fn report(missing: &[&str], fact: &str, place: &crate::diag::Place, problems: &mut Vec<Problem>) {
-    if !missing.is_empty() {
-        let what = format!("has no value for {fact} {}", missing.join(", "));
-        let problem = Problem::new(place.clone(), format!("the table {what}"));
-        problems.push(problem.expected("a value for each, or other:"));
     }
 }
