@@ -126,7 +126,7 @@ fn tree(review: &Review, system: System) -> Map<String, Value> {
 }
 
 fn outlet_type(it: &OutletType, system: System) -> Value {
-    let rows: Vec<u32> = it.outlets.iter().map(|it| it.1).collect();
+    let rows: Vec<u32> = it.outlets.iter().map(|it| it.1.number).collect();
     json!({
         "label": questions::label(it, system), "rows": rows, "quantity": it.quantity.map(number), "settles": it.settles,
     })

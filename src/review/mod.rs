@@ -24,7 +24,7 @@ use crate::expr::{Gap, Slot, Value};
 use crate::facts::{Origin, Solves};
 use crate::job::{Authority, Code};
 use crate::ruleset::{Basis, Outcome, Told};
-pub use crate::schedule::{Noted, Unused};
+pub use crate::schedule::{Noted, RowOf, Spotted, Unused};
 use crate::units::{Measure, Quantity, Show};
 use std::sync::Arc;
 
@@ -189,8 +189,8 @@ pub struct Question {
 pub struct OutletType {
     /// What tells people the type: kind, model, where it closes, barrel, length.
     pub says: Vec<Shown>,
-    /// Marks and rows, in the order of the schedule.
-    pub outlets: Vec<(Arc<str>, u32)>,
+    /// Marks and rows, in the order of the review.
+    pub outlets: Vec<(Arc<str>, Spotted)>,
     /// How many they are; `None` where no row states a quantity.
     pub quantity: Option<f64>,
     /// Rows that the question settles.
