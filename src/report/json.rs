@@ -203,7 +203,7 @@ fn comment(comment: &Comment, system: System) -> Value {
         "remedy": remedy(comment, system),
         "see": rule.see,
         "rule_at": place(&rule.place, None),
-        "amended_by": rule.amended_by.last(),
+        "amended_by": rule.changed_by.last().or(rule.added_by.as_ref()),
         "values": values,
         "missing": missing,
         "absent": absent.collect::<Vec<_>>(),

@@ -266,10 +266,7 @@ fn comment(out: &mut String, it: &Gathered<'_>, of: Of, review: &Review) {
     if it.outcome == Outcome::Revise {
         line(out, "Why", &it.rule.why);
     }
-    let amended = match it.rule.amended_by.as_slice() {
-        [] => String::new(),
-        names => format!("; as amended by {}", listed(names, usize::MAX)),
-    };
+    let amended = amended::of_rule(it.rule.added_by.as_deref(), &it.rule.changed_by);
     line(out, "Basis", &format!("{}{amended}", basis(it)));
     if it.lowered {
         line(out, "", &amended::advises_only(&review.revise_on));

@@ -44,7 +44,7 @@ pub struct Shown {
 }
 
 /// Why there is no value.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Absence {
     /// Nobody said; the headings that are missing.
     Missing(Vec<Arc<str>>),
@@ -80,8 +80,10 @@ pub struct RuleCard {
     pub once: bool,
     /// Where the rule stands.
     pub place: Place,
-    /// Amendments that added or changed it, in their order.
-    pub amended_by: Vec<Arc<str>>,
+    /// The amendment that added it.
+    pub added_by: Option<Arc<str>>,
+    /// Amendments that changed it, in their order.
+    pub changed_by: Vec<Arc<str>>,
 }
 
 /// What a rule says of an outlet.
