@@ -1,8 +1,10 @@
 //! One kind of problem message for everything people bring: where it stands, what stands there, what was expected,
 //! and the nearest name.
 
+mod case;
 mod line;
 
+pub use case::{capital, uncapital};
 pub use line::{lines_of, quote};
 
 use std::fmt;

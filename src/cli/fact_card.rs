@@ -8,7 +8,6 @@ use coldsill::job::{IDENTITY, OF_THE_PLACE};
 use coldsill::ruleset::{Rule, Rules};
 use coldsill::schedule::Reads;
 use coldsill::units::{Measure, Quantity, Show, System};
-use std::collections::BTreeSet;
 
 /// A fact as people look it up.
 pub struct Card<'r> {
@@ -49,7 +48,7 @@ impl<'r> Card<'r> {
         Self {
             entry,
             slot,
-            rules: rules.rules.iter().filter(|it| slots(it).contains(&slot)).collect(),
+            rules: rules.rules.iter().filter(|it| it.slots().contains(&slot)).collect(),
             reads: reads_of(name).collect(),
             read_by: others.filter(|it| reads_of(it).any(|read| read == name)).collect(),
         }
@@ -143,9 +142,4 @@ impl<'r> Card<'r> {
         let all = matches!(self.entry.def.answers, Answers::All | Answers::AllOrBracket(_));
         (plausible(self.slot).unwrap_or_default().into_iter().map(text).collect(), all)
     }
-}
-
-fn slots(rule: &Rule) -> BTreeSet<Slot> {
-    let tests = rule.applies.iter().chain([&rule.needs]).flat_map(|it| it.slots());
-    tests.chain(std::iter::once(&rule.says).chain(&rule.remedy).flat_map(|it| it.slots())).collect()
 }

@@ -1,7 +1,7 @@
 //! The catalogue of facts: in short, or all of one.
 
 use crate::fact_card::{Card, OfBlank};
-use coldsill::diag::{Place, Problem};
+use coldsill::diag::{Place, Problem, capital};
 use coldsill::expr::Type;
 use coldsill::facts::World;
 use coldsill::report::{WIDTH, labelled, wrapped};
@@ -62,7 +62,7 @@ fn in_short(cards: &[Card<'_>]) -> String {
     }
     for name in topics {
         let own: Vec<&Card<'_>> = cards.iter().filter(|it| topic(it.name()) == name).collect();
-        text.push_str(&format!("{}\n{}\n", capitalised(name), "-".repeat(name.chars().count())));
+        text.push_str(&format!("{}\n{}\n", capital(name), "-".repeat(name.chars().count())));
         for card in own {
             let line = format!("{}: {}", card.name(), card.entry.def.about);
             // What runs on stands under the name, not beside the next.
@@ -140,7 +140,7 @@ fn of_blank(card: &Card<'_>) -> String {
         }
         OfBlank::Computed => "No column: it is computed.",
     };
-    capitalised(&format!("{first}{then}"))
+    capital(&format!("{first}{then}"))
 }
 
 fn of_answers(card: &Card<'_>) -> String {
@@ -165,7 +165,7 @@ fn of_shown(card: &Card<'_>) -> String {
         Rounding::Up => "rounded up: what is printed is never less than it is",
         Rounding::Down => "rounded down: what is printed is never more than it is",
     };
-    capitalised(&format!("{unit}, {side}."))
+    capital(&format!("{unit}, {side}."))
 }
 
 /// The same for other programs.
@@ -227,9 +227,4 @@ fn of_card(card: &Card<'_>) -> Value {
 
 fn topic(name: &str) -> &str {
     name.split('.').next().unwrap_or(name)
-}
-
-fn capitalised(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

@@ -2,12 +2,12 @@
 
 use crate::lists::page;
 use coldsill::diag::{Place, Problem};
-use coldsill::expr::Slot;
 use coldsill::facts::World;
-use coldsill::report::{WIDTH, amended_head, by_whom, change, labelled, place, revise_on, wrapped};
+use coldsill::report::{
+    WIDTH, amended_head, amended_rule, by_whom, change, labelled, place, revise_on, wrapped,
+};
 use coldsill::review::{CaseResult, lacking_cases, try_cases};
 use coldsill::ruleset::{Amended, Changed, Rule, Setting, Table};
-use std::collections::BTreeSet;
 
 /// The rules by number and id, and the settings and tables by name.
 pub fn list(world: &World) -> String {
@@ -68,8 +68,7 @@ fn head(world: &World) -> String {
 /// A rule on two lines; its id on one of its own, to be copied whole.
 fn short(rule: &Rule) -> String {
     let once = if rule.once { ", once for the job" } else { "" };
-    let by = rule.amended_by();
-    let by = if by.is_empty() { String::new() } else { format!("; as amended by {}", by.join(" and ")) };
+    let by = amended_rule(rule.added.as_ref().map(|it| &*it.by), &rule.changed_by());
     let line =
         format!("{}: {} ({}, {}{once}{by})", rule.number, rule.title, rule.outcome.word(), rule.basis.word());
     wrapped(&line, WIDTH, "") + &wrapped(&rule.id, WIDTH, "    ")
@@ -128,7 +127,7 @@ pub fn one(world: &World, asked: &str) -> Result<String, Problem> {
         };
         line("Changed", &change(&told));
     }
-    for slot in slots(rule) {
+    for slot in rule.slots() {
         if let Some(setting) = rules.setting(slot) {
             line("Setting", &setting_whole(setting));
         }
@@ -136,17 +135,8 @@ pub fn one(world: &World, asked: &str) -> Result<String, Problem> {
     for case in &rule.cases {
         line("Case", &format!("{}: {} ({})", case.name, case.gives.word(), place(&case.place)));
     }
-    text.extend(slots(rule).into_iter().filter_map(|slot| rules.table(slot)).map(table_whole));
+    text.extend(rule.slots().into_iter().filter_map(|slot| rules.table(slot)).map(table_whole));
     Ok(text)
-}
-
-/// Every name a rule reads or prints.
-fn slots(rule: &Rule) -> BTreeSet<Slot> {
-    let mut slots = rule.needs.slots();
-    slots.extend(rule.applies.iter().flat_map(|it| it.slots()));
-    slots.extend(rule.says.slots());
-    slots.extend(rule.remedy.iter().flat_map(|it| it.slots()));
-    slots
 }
 
 /// "freezing/margin 8 °F, degrees kept above freezing at the seat; between 0 °F and 20 °F; house.yaml line 4, was 4 °F".

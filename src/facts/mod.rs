@@ -243,11 +243,7 @@ pub fn heading(slot: Slot) -> Arc<str> {
                 Some(state) => format!("course of the cold spell, {}", state.trim_end()),
                 None => words,
             };
-            let mut letters = words.chars();
-            letters
-                .next()
-                .map_or_else(String::new, |first| format!("{}{}", first.to_uppercase(), letters.as_str()))
-                .into()
+            crate::diag::capital(&words).into()
         }
         None => "setting".into(),
     }

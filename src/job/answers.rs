@@ -5,7 +5,7 @@ use super::products::same;
 use super::{Job, Words};
 use crate::diag::{Place, Problem, shortened};
 use crate::input::{Files, Table, tables};
-use crate::schedule::{self, Cell, Reads, Row, Schedule, Term, Unused, plain, read_cell};
+use crate::schedule::{self, Cell, Reads, Row, RowOf, Schedule, Spotted, Term, Unused, plain, read_cell};
 use crate::units::find_unit;
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::RangeInclusive;
@@ -64,8 +64,11 @@ struct Answer {
     /// What it says, as a cell of the schedule.
     cell: Cell,
     marks: Option<Cell>,
-    rows: Option<Vec<RangeInclusive<u32>>>,
+    rows: Option<(Cell, Vec<Rows>)>,
 }
+
+/// Rows that follow one another.
+type Rows = (RowOf, RangeInclusive<u32>);
 
 impl Answers {
     /// Reads a file. A response that cannot be read is kept as a problem; the others go on.
@@ -103,6 +106,7 @@ impl Answers {
     ) -> (Vec<Problem>, Vec<Unused>) {
         let (mut problems, mut unused) = (Vec::new(), Vec::new());
         let outlets = Outlets::of(schedule, words.mark);
+        let is_answer = |cell: &Cell| files.iter().any(|it| it.file == cell.place.file);
         for file in files {
             problems.extend(file.problems.iter().cloned());
             unused.extend(file.unused.iter().cloned());
@@ -115,7 +119,7 @@ impl Answers {
                     continue;
                 }
                 let meant = answer.meant(&outlets, &mut problems);
-                put(&cell, &meant, schedule, &mut problems, &mut unused);
+                put(&cell, &meant, &is_answer, schedule, &mut problems, &mut unused);
             }
         }
         (problems, unused)
@@ -155,11 +159,11 @@ fn answer(row: &Row, vocabulary: &[Term]) -> Result<Option<Answer>, Problem> {
     let value = read_cell(reads, &response.text, unit)
         .map_err(|refused| refused.at(response.place.clone(), &response.text))?;
     let rows = own(ROWS).map(|it| {
-        ranges(&it.text).ok_or_else(|| {
-            let problem =
-                Problem::new(it.place.clone(), "does not name rows of the schedule").text(&*it.text);
-            problem.expected("rows such as 2, 5 to 9")
-        })
+        let refused = || {
+            let problem = Problem::new(it.place.clone(), "does not name rows of outlets").text(&*it.text);
+            problem.expected("rows such as 2, 5 to 9, or place rows 2, 3")
+        };
+        Ok((it.clone(), ranges(&it.text).ok_or_else(refused)?))
     });
     let (marks, rows) = (own(MARKS).cloned(), rows.transpose()?);
     if marks.is_none() && rows.is_none() {
@@ -169,13 +173,33 @@ fn answer(row: &Row, vocabulary: &[Term]) -> Result<Option<Answer>, Problem> {
     Ok(Some(Answer { cell, marks, rows }))
 }
 
-/// "rows 2, 5 to 9" or "2; 5-9".
-fn ranges(text: &str) -> Option<Vec<RangeInclusive<u32>>> {
-    let text = text.to_lowercase().replace("rows", " ").replace("row", " ").replace("and", ",");
+/// What rows are called, longer names first, and what they are rows of.
+const CALLED: [(&str, RowOf); 10] = [
+    ("place rows", RowOf::Places),
+    ("place row", RowOf::Places),
+    ("places", RowOf::Places),
+    ("place", RowOf::Places),
+    ("job lines", RowOf::Job),
+    ("job line", RowOf::Job),
+    ("lines", RowOf::Job),
+    ("line", RowOf::Job),
+    ("rows", RowOf::Schedule),
+    ("row", RowOf::Schedule),
+];
+
+/// "rows 2, 5 to 9; place rows 2, 3" or "2; 5-9". Numbers are the schedule's until a word says otherwise.
+fn ranges(text: &str) -> Option<Vec<Rows>> {
+    let text = text.to_lowercase().replace("and", ",");
     let parts = text.split([',', ';', '\n']).map(str::trim).filter(|part| !part.is_empty());
+    let mut of = RowOf::Schedule;
     let ranges = parts.map(|part| {
-        let ends = part.split_once("to").or_else(|| part.split_once(['-', '–'])).unwrap_or((part, part));
-        Some(ends.0.trim().parse().ok()?..=ends.1.trim().parse().ok()?)
+        let called = CALLED.iter().find_map(|(name, of)| Some((part.strip_prefix(name)?, *of)));
+        let numbers = called.map_or(part, |(rest, _)| rest);
+        of = called.map_or(of, |(_, of)| of);
+        let ends =
+            numbers.split_once("to").or_else(|| numbers.split_once(['-', '–'])).unwrap_or((numbers, numbers));
+        let rows: RangeInclusive<u32> = ends.0.trim().parse().ok()?..=ends.1.trim().parse().ok()?;
+        (!rows.is_empty()).then_some((of, rows))
     });
     ranges.collect()
 }
@@ -184,8 +208,12 @@ fn ranges(text: &str) -> Option<Vec<RangeInclusive<u32>>> {
 struct Outlets {
     /// Indices by mark in lower case; by `row 7` where there is none.
     by_mark: BTreeMap<String, Vec<usize>>,
-    by_number: BTreeMap<u32, usize>,
+    /// Indices by where people look them up: several entries of a list may stand on one line.
+    by_number: BTreeMap<Spotted, Vec<usize>>,
 }
+
+/// Marks as an answer names them, each with its rows; none for a mark there is not.
+type Marked<'t, 'o> = Vec<(&'t str, Option<&'o [usize]>)>;
 
 impl Outlets {
     fn of(schedule: &Schedule, mark: usize) -> Self {
@@ -194,52 +222,85 @@ impl Outlets {
             let own = row.cells.iter().find(|cell| cell.term == mark);
             let own = own.map_or_else(|| format!("row {}", row.number), |cell| cell.text.to_lowercase());
             outlets.by_mark.entry(own).or_default().push(index);
-            outlets.by_number.insert(row.number, index);
+            outlets.by_number.entry(row.spotted(&schedule.file)).or_default().push(index);
         }
         outlets
     }
 
-    /// The rows of marks parted by semicolons or commas, and the marks there are not. A mark may have a comma in it.
-    fn marked<'t>(&self, text: &'t str) -> (BTreeSet<usize>, Vec<&'t str>) {
-        let (mut found, mut unknown) = (BTreeSet::new(), Vec::new());
-        let mut look = |mark: &str| {
-            let rows = self.by_mark.get(&mark.to_lowercase());
-            found.extend(rows.into_iter().flatten());
-            rows.is_some()
-        };
+    /// Marks parted by semicolons or commas. A mark may have a comma in it.
+    fn marked<'t>(&self, text: &'t str) -> Marked<'t, '_> {
+        let look = |mark: &'t str| (mark, self.by_mark.get(&mark.to_lowercase()).map(Vec::as_slice));
         let parts = |text: &'t str, by: &'static [char]| {
             text.split(by).map(str::trim).filter(|part| !part.is_empty())
         };
+        let mut found = Vec::new();
         for several in parts(text, &[';', '\n']) {
-            if !look(several) {
-                unknown.extend(parts(several, &[',']).filter(|mark| !look(mark)));
+            match look(several) {
+                whole @ (_, Some(_)) => found.push(whole),
+                _ => found.extend(parts(several, &[',']).map(look)),
             }
+        }
+        found
+    }
+
+    /// The rows of numbers, and the numbers, or ends of their ranges, at which no outlet stands.
+    fn numbered(&self, ranges: &[Rows]) -> (BTreeSet<usize>, BTreeSet<Spotted>) {
+        let (mut found, mut unknown) = (BTreeSet::new(), BTreeSet::new());
+        for (of, rows) in ranges {
+            let [first, last] = [*rows.start(), *rows.end()].map(|number| Spotted { of: *of, number });
+            found.extend(self.by_number.range(first..=last).flat_map(|(_, indices)| indices));
+            unknown.extend([first, last].into_iter().filter(|it| !self.by_number.contains_key(it)));
         }
         (found, unknown)
     }
 }
 
 impl Answer {
-    /// The rows it is for: those that have one of its marks and one of its numbers, where it names both.
+    /// The rows it is for: those that have one of its marks and one of its numbers, where it names both. A mark or a number
+    /// that comes to nothing beside others is told; where all of them do, the answer is listed as not used.
     fn meant(&self, outlets: &Outlets, problems: &mut Vec<Problem>) -> BTreeSet<usize> {
-        let numbered = self.rows.as_ref().map(|ranges| {
-            let ranges = ranges.iter().filter(|range| !range.is_empty());
-            let rows = ranges.flat_map(|range| outlets.by_number.range(range.clone()));
-            rows.map(|(_, index)| *index).collect::<BTreeSet<usize>>()
+        let numbered = self.rows.as_ref().map(|(cell, ranges)| (cell, outlets.numbered(ranges)));
+        let marked = self.marks.as_ref().map(|cell| (cell, outlets.marked(&cell.text)));
+        let of_marks = marked.as_ref().map(|(_, marks)| -> BTreeSet<usize> {
+            marks.iter().filter_map(|(_, rows)| *rows).flatten().copied().collect()
         });
-        let Some(marks) = &self.marks else { return numbered.unwrap_or_default() };
-        let (marked, unknown) = outlets.marked(&marks.text);
-        let meant = match numbered {
-            Some(numbered) => &numbered & &marked,
-            None => marked,
+        let meant = match (&of_marks, &numbered) {
+            (Some(marked), Some((_, (numbered, _)))) => numbered & marked,
+            (Some(rows), None) | (None, Some((_, (rows, _)))) => rows.clone(),
+            (None, None) => BTreeSet::new(),
         };
-        for mark in unknown {
-            let problem = Problem::new(marks.place.clone(), "is not a mark of the schedule").text(mark);
-            let problem = problem.nearest(mark, outlets.by_mark.keys().map(String::as_str));
-            // An answer for outlets that are no longer there is listed as not used.
+        let mut tell = |problem: Problem| {
             if problem.nearest.is_some() || !meant.is_empty() {
                 problems.push(problem);
             }
+        };
+        for (cell, mark) in marked.iter().flat_map(|(cell, marks)| marks.iter().map(move |it| (cell, it))) {
+            let (mark, rows) = *mark;
+            match (rows, &numbered) {
+                (None, _) => {
+                    let problem =
+                        Problem::new(cell.place.clone(), "is not a mark of the schedule").text(mark);
+                    tell(problem.nearest(mark, outlets.by_mark.keys().map(String::as_str)));
+                }
+                // Fewer marks beside all the rows, or fewer rows beside all the marks, is a question split in two.
+                (Some(rows), Some((_, (numbered, _))))
+                    if !rows.iter().any(|it| meant.contains(it)) && !numbered.is_subset(&meant) =>
+                {
+                    let what = "stands in none of the rows named, and other marks do; it is not answered";
+                    let problem = Problem::new(cell.place.clone(), what).text(mark);
+                    tell(problem.expected("marks and rows of one and the same schedule"));
+                }
+                _ => {}
+            }
+        }
+        for (cell, it) in numbered.iter().flat_map(|(cell, (_, none))| none.iter().map(move |it| (cell, it)))
+        {
+            let others = [RowOf::Schedule, RowOf::Places, RowOf::Job].map(|of| Spotted { of, ..*it });
+            let mut problem =
+                Problem::new(cell.place.clone(), "is not where an outlet stands").text(it.to_string());
+            problem.nearest =
+                others.iter().find(|it| outlets.by_number.contains_key(it)).map(Spotted::to_string);
+            tell(problem);
         }
         meant
     }
@@ -249,14 +310,16 @@ impl Answer {
 fn put(
     answer: &Cell,
     meant: &BTreeSet<usize>,
+    is_answer: &dyn Fn(&Cell) -> bool,
     schedule: &mut Schedule,
     problems: &mut Vec<Problem>,
     unused: &mut Vec<Unused>,
 ) {
     let mut is_used = false;
-    let mut otherwise: Vec<(u32, Cell)> = Vec::new();
+    let mut otherwise: Vec<(Spotted, Cell)> = Vec::new();
     for index in meant {
         let Some(row) = schedule.rows.get_mut(*index) else { continue };
+        let stands = row.spotted(&schedule.file);
         match row.cells.iter_mut().find(|it| it.term == answer.term) {
             None => {
                 let at = row.cells.partition_point(|it| it.term < answer.term);
@@ -266,9 +329,9 @@ fn put(
             Some(own) => match (&own.value, &answer.value) {
                 (Some(value), Some(said)) if same(value, said) => {
                     // Said by two answers.
-                    is_used |= own.place.file != schedule.file;
+                    is_used |= is_answer(own);
                 }
-                (Some(_), _) => otherwise.push((row.number, own.clone())),
+                (Some(_), _) => otherwise.push((stands, own.clone())),
                 (None, _) => {
                     *own = answer.clone();
                     is_used = true;
@@ -277,19 +340,22 @@ fn put(
         }
     }
     let not_used = |why| Unused { place: answer.place.clone(), text: answer.text.clone(), why };
-    if let Some((number, own)) = otherwise.first() {
+    if let Some((stands, own)) = otherwise.first() {
         let more = match otherwise.len() - 1 {
             0 => String::new(),
             1 => " and 1 more".into(),
             more => format!(" and {more} more"),
         };
         let text = shortened(&own.text);
-        let what = if own.place.file == schedule.file {
-            format!(
-                "is not what the schedule states in row {number}{more}, \"{text}\"; the schedule's is used"
-            )
+        let what = if is_answer(own) {
+            format!("is not what {} answers for {stands}{more}, \"{text}\"; that is used", own.place)
+        } else if stands.of == RowOf::Schedule {
+            format!("is not what the schedule states in {stands}{more}, \"{text}\"; the schedule's is used")
         } else {
-            format!("is not what {} answers for row {number}{more}, \"{text}\"; that is used", own.place)
+            format!(
+                "is not what is stated of the outlet of {stands}{more}, \"{text}\" ({}); that is used",
+                own.place
+            )
         };
         problems.push(Problem::new(answer.place.clone(), what).text(&*answer.text));
     } else if meant.is_empty() {
@@ -305,10 +371,14 @@ mod tests {
 
     #[test]
     fn rows_are_read_as_the_sheet_writes_them_and_as_people_do() {
-        assert_eq!(ranges("row 7"), Some(vec![7..=7]));
-        for text in ["rows 2, 5 to 9", "2; 5-9", "2 and 5–9"] {
-            assert_eq!(ranges(text), Some(vec![2..=2, 5..=9]), "{text}");
+        let row = |rows| (RowOf::Schedule, rows);
+        assert_eq!(ranges("row 7"), Some(vec![row(7..=7)]));
+        for text in ["rows 2, 5 to 9", "2; 5-9", "2 and 5–9", "row 2, row 5 - 9"] {
+            assert_eq!(ranges(text), Some(vec![row(2..=2), row(5..=9)]), "{text}");
         }
+        let places = vec![row(4..=4), (RowOf::Places, 2..=2), (RowOf::Places, 5..=9), (RowOf::Job, 12..=12)];
+        assert_eq!(ranges("row 4; place rows 2, 5 to 9; job line 12"), Some(places));
+        assert_eq!(ranges("9 to 5"), None);
         assert_eq!(ranges("2-Jan"), None);
     }
 }

@@ -32,6 +32,16 @@ pub fn head(told: &Told) -> Vec<(&'static str, String)> {
     lines
 }
 
+/// Who added a rule and who changed it, behind its basis: "; added by North County; as amended by house".
+pub fn of_rule(added_by: Option<&str>, changed_by: &[Arc<str>]) -> String {
+    let added = added_by.map_or_else(String::new, |by| format!("; added by {by}"));
+    if changed_by.is_empty() {
+        added
+    } else {
+        format!("{added}; as amended by {}", listed(changed_by, usize::MAX))
+    }
+}
+
 /// Which bases may ask for a revision, and who says so; nothing where nobody does.
 pub fn revise_on(bases: &[Basis], by: Option<&Arc<str>>) -> Option<String> {
     by.map(|by| format!("{}: {by}", named(bases)))

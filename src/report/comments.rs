@@ -3,8 +3,7 @@
 use super::sentences::sentence;
 use super::settling::to_settle;
 use super::words::lower;
-use crate::diag::Spot;
-use crate::review::{Comment, OutletReview, Review, RuleCard};
+use crate::review::{Comment, Review, RuleCard, Spotted};
 use crate::ruleset::Outcome;
 use crate::units::System;
 use std::sync::Arc;
@@ -23,26 +22,6 @@ pub(super) struct Gathered<'r> {
     pub outlets: Vec<(Arc<str>, Spotted)>,
 }
 
-/// A row and what it is a row of.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) struct Spotted {
-    /// `row`; `place row` in a list of places, `job line` where the job lists them.
-    pub what: &'static str,
-    pub number: u32,
-}
-
-impl Spotted {
-    pub(super) fn of(outlet: &OutletReview, review: &Review) -> Self {
-        let (what, number) = match outlet.place.spot {
-            Spot::Row(row, _) if outlet.place.file == review.schedule => ("row", row),
-            Spot::Row(row, _) => ("place row", row),
-            Spot::Line(line, _) => ("job line", line),
-            Spot::Whole => ("row", 0),
-        };
-        Self { what, number }
-    }
-}
-
 /// All comments that say something, the gravest first, then in the order of the rules.
 pub(super) fn gathered(review: &Review, system: System) -> Vec<Gathered<'_>> {
     let mut gathered: Vec<Gathered<'_>> = Vec::new();
@@ -54,7 +33,7 @@ pub(super) fn gathered(review: &Review, system: System) -> Vec<Gathered<'_>> {
     let mut known: std::collections::BTreeMap<*const crate::review::Findings, Vec<usize>> =
         std::collections::BTreeMap::new();
     for outlet in &review.outlets {
-        let who = (outlet.mark.clone(), Spotted::of(outlet, review));
+        let who = (outlet.mark.clone(), Spotted::at(&outlet.place, &review.schedule));
         let places = known.entry(Arc::as_ptr(&outlet.findings)).or_insert_with(|| {
             let speaking = outlet.findings.comments.iter().filter(|it| speaks(it));
             speaking.map(|comment| place_of(&mut gathered, comment, system)).collect()

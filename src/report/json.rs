@@ -126,7 +126,7 @@ fn tree(review: &Review, system: System) -> Map<String, Value> {
 }
 
 fn outlet_type(it: &OutletType, system: System) -> Value {
-    let rows: Vec<u32> = it.outlets.iter().map(|it| it.1).collect();
+    let rows: Vec<u32> = it.outlets.iter().map(|it| it.1.number).collect();
     json!({
         "label": questions::label(it, system), "rows": rows, "quantity": it.quantity.map(number), "settles": it.settles,
     })
@@ -203,7 +203,7 @@ fn comment(comment: &Comment, system: System) -> Value {
         "remedy": remedy(comment, system),
         "see": rule.see,
         "rule_at": place(&rule.place, None),
-        "amended_by": rule.amended_by.last(),
+        "amended_by": rule.changed_by.last().or(rule.added_by.as_ref()),
         "values": values,
         "missing": missing,
         "absent": absent.collect::<Vec<_>>(),

@@ -15,7 +15,7 @@ mod text;
 mod wall;
 mod words;
 
-pub use amended::{by_whom, change, head as amended_head, place, revise_on};
+pub use amended::{by_whom, change, head as amended_head, of_rule as amended_rule, place, revise_on};
 pub use cold_spell::{cold_spell, cold_spell_csv, cold_spell_json};
 pub use json::json;
 pub use page::{labelled, table, wrapped};

@@ -6,7 +6,7 @@ use super::settling::{answer, turns_on};
 use super::words::{either, listed, value};
 use crate::expr::Type;
 use crate::facts::{self, Answers, SHEET_HEADINGS};
-use crate::review::{OutletType, Question, Review, turns_of};
+use crate::review::{OutletType, Question, Review, RowOf, Spotted, turns_of};
 use crate::units::System;
 use std::collections::BTreeSet;
 use std::fmt::Write;
@@ -94,7 +94,7 @@ pub fn questions_csv(review: &Review, system: System) -> String {
 }
 
 fn lines(text: &mut String, question: &Question, types: &[OutletType], number: &str, system: System) {
-    let mut outlets: Vec<&(Arc<str>, u32)> = types.iter().flat_map(|it| &it.outlets).collect();
+    let mut outlets: Vec<&(Arc<str>, Spotted)> = types.iter().flat_map(|it| &it.outlets).collect();
     outlets.sort_by_key(|it| it.1);
     let settles: usize = types.iter().map(|it| it.settles).sum();
     let asked = facts::asked(question.slot);
@@ -159,32 +159,36 @@ fn row_count(rows: usize) -> String {
 }
 
 /// Marks, each once, parted by semicolons: a mark may have a comma in it.
-fn marks(outlets: &[&(Arc<str>, u32)]) -> String {
+fn marks(outlets: &[&(Arc<str>, Spotted)]) -> String {
     let mut seen = BTreeSet::new();
     let marks: Vec<&str> = outlets.iter().map(|it| &*it.0).filter(|mark| seen.insert(*mark)).collect();
     let text = marks.join("; ");
     if text.chars().count() > MOST_CHARACTERS { String::new() } else { text }
 }
 
-/// "rows 2, 5 to 9". The word keeps a spreadsheet from taking it for a date or a number.
-fn rows(outlets: &[&(Arc<str>, u32)]) -> String {
-    let mut ranges: Vec<(u32, u32)> = Vec::new();
-    for (_, row) in outlets {
+/// "rows 2, 5 to 9; place row 4". The word keeps a spreadsheet from taking it for a date or a number. Outlets come in the
+/// order of where they stand.
+fn rows(outlets: &[&(Arc<str>, Spotted)]) -> String {
+    let mut ranges: Vec<(RowOf, u32, u32)> = Vec::new();
+    for (_, Spotted { of, number }) in outlets {
         match ranges.last_mut() {
-            Some((_, last)) if *last + 1 == *row => *last = *row,
-            _ => ranges.push((*row, *row)),
+            Some((same, _, last)) if same == of && (*last..=*last + 1).contains(number) => *last = *number,
+            _ => ranges.push((*of, *number, *number)),
         }
     }
-    let ranges: Vec<String> = ranges
-        .iter()
-        .map(|(first, last)| match last - first {
-            0 => first.to_string(),
-            1 => format!("{first}, {last}"),
-            _ => format!("{first} to {last}"),
-        })
-        .collect();
-    let word = if outlets.len() == 1 { "row" } else { "rows" };
-    format!("{word} {}", ranges.join(", "))
+    let of_one = |ranges: &[(RowOf, u32, u32)]| {
+        let said: Vec<String> = ranges
+            .iter()
+            .map(|(_, first, last)| match last - first {
+                0 => first.to_string(),
+                1 => format!("{first}, {last}"),
+                _ => format!("{first} to {last}"),
+            })
+            .collect();
+        let plural = if matches!(ranges, [(_, first, last)] if first == last) { "" } else { "s" };
+        format!("{}{plural} {}", ranges[0].0.word(), said.join(", "))
+    };
+    ranges.chunk_by(|a, b| a.0 == b.0).map(of_one).collect::<Vec<_>>().join("; ")
 }
 
 /// Possible answers as the catalogue has them, or what one looks like.

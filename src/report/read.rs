@@ -10,6 +10,7 @@ use crate::facts::Origin;
 use crate::review::{Blank, Outlet, Shown, Stated, Understood};
 use crate::units::{System, figures};
 use serde_json::{Value, json};
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// Version of the JSON's format.
@@ -57,14 +58,16 @@ fn columns(out: &mut String, it: &Understood) {
 fn outlets(out: &mut String, of: &Understood, system: System) {
     heading(out, "Outlets");
     let mut groups: Vec<(String, Vec<&Outlet>)> = Vec::new();
+    let mut known: BTreeMap<String, usize> = BTreeMap::new();
     for outlet in &of.rows {
         let facts = outlet.facts.iter().filter(|it| !it.is_identity && !is_jobs(it));
         let said: Vec<String> = facts.map(|it| fact(it, &outlet.place, &of.schedule, system)).collect();
         let said = said.join("; ");
-        match groups.iter_mut().find(|(known, _)| *known == said) {
-            Some((_, outlets)) => outlets.push(outlet),
-            None => groups.push((said, vec![outlet])),
-        }
+        let group = *known.entry(said).or_insert_with_key(|said| {
+            groups.push((said.clone(), Vec::new()));
+            groups.len() - 1
+        });
+        groups[group].1.push(outlet);
     }
     for (said, outlets) in &groups {
         for outlet in outlets {

@@ -1,6 +1,7 @@
 //! A rule's wording as people read it: values in the reader's units, and no sentence broken by a value there is not.
 
-use super::words::{listed, lower, value};
+use super::words::{listed, lower, none_of, value};
+use crate::diag::{capital, uncapital};
 use crate::review::{Absence, Piece, Shown};
 use crate::units::{System, figures};
 use std::sync::Arc;
@@ -23,8 +24,7 @@ pub(super) fn sentence(pieces: &[Piece], system: System) -> String {
         }
         text.push_str(&note);
     }
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+    capital(&text)
 }
 
 /// A part of a sentence.
@@ -33,20 +33,37 @@ enum Part<'p> {
     Value(&'p Shown),
 }
 
-/// The wording sentence by sentence: a stop and a blank end one.
+/// Words that a stop shortens; so does one behind a single letter.
+const SHORTENED: [&str; 26] = [
+    "app", "approx", "art", "ch", "cf", "cl", "dia", "div", "e.g", "eq", "fig", "figs", "i.e", "incl", "max",
+    "mfr", "min", "nos", "par", "ref", "sec", "sect", "st", "std", "tab", "vs",
+];
+
+/// Whether the stop between two texts ends a sentence: not behind a shortened word, and only before a capital or a value.
+fn ends(before: &str, after: &str) -> bool {
+    let starts = after.chars().find(|it| !it.is_whitespace() && !matches!(it, '"' | '“' | '('));
+    let starts = starts.is_none_or(|it| it.is_uppercase() || it == '{');
+    let word = before.rsplit(|it: char| it.is_whitespace() || it == '(').next().unwrap_or_default();
+    let is_letter = word.chars().count() == 1 && word.chars().all(char::is_alphabetic);
+    starts && !is_letter && !SHORTENED.contains(&word.to_lowercase().as_str())
+}
+
+/// The wording sentence by sentence: a stop and a blank end one, unless the stop only shortens a word.
 fn sentences(pieces: &[Piece]) -> Vec<Vec<Part<'_>>> {
     let mut all = vec![Vec::new()];
     for piece in pieces {
         match piece {
             Piece::Value(shown) => last(&mut all).push(Part::Value(shown)),
             Piece::Text(text) => {
-                let mut rest = &**text;
-                while let Some(stop) = rest.find(". ") {
-                    last(&mut all).push(Part::Text(&rest[..stop + 2]));
-                    all.push(Vec::new());
-                    rest = &rest[stop + 2..];
+                let mut start = 0;
+                for (stop, _) in text.match_indices(". ") {
+                    if ends(&text[start..stop], &text[stop + 2..]) {
+                        last(&mut all).push(Part::Text(&text[start..stop + 2]));
+                        all.push(Vec::new());
+                        start = stop + 2;
+                    }
                 }
-                last(&mut all).push(Part::Text(rest));
+                last(&mut all).push(Part::Text(&text[start..]));
             }
         }
     }
@@ -97,11 +114,11 @@ struct Lacking {
 
 impl Lacking {
     fn add(&mut self, shown: &Shown, system: System) {
-        let heading: Arc<str> = shown.heading.to_lowercase().into();
+        let heading: Arc<str> = uncapital(&shown.heading).into();
         match &shown.value {
             Ok(_) => {}
             Err(Absence::Because(why)) => {
-                let reason = format!("No {heading}: {}.", figures(why, system));
+                let reason = none_of(&shown.heading, why, system);
                 if !self.reasons.contains(&reason) {
                     self.reasons.push(reason);
                 }
@@ -193,6 +210,30 @@ mod tests {
         assert_eq!(
             sentence(&[text("Order "), why(), text(".")], System::Us),
             "No next length: none of 14 in is deep enough."
+        );
+    }
+
+    #[test]
+    fn the_stop_of_a_shortened_word_ends_no_sentence() {
+        let pieces = [
+            text("Give the approx. height "),
+            without("Height", &["Height"]),
+            text(" of it. See sec. x of Fig. A. Then call."),
+        ];
+        assert_eq!(sentence(&pieces, System::Us), "See sec. x of Fig. A. Then call. Not stated: height.");
+        // The stop before a value ends a sentence, unless it shortens a word.
+        let pieces =
+            [text("It is set. "), depth(), text(" is approx. "), without("Height", &["Height"]), text(".")];
+        assert_eq!(sentence(&pieces, System::Us), "It is set. Not stated: height.");
+    }
+
+    #[test]
+    fn what_a_rule_file_says_of_its_table_keeps_its_capitals_and_makes_a_sentence() {
+        let why = Err(Absence::Because("the table ends at {= 0 F}".into()));
+        let pieces = [text("It needs "), shown("County's Table A-501 depth", why), text(".")];
+        assert_eq!(
+            sentence(&pieces, System::Us),
+            "Not known: county's Table A-501 depth (the table ends at 0 °F)."
         );
     }
 

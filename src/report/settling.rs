@@ -1,10 +1,11 @@
 //! What keeps a comment open, and which answers would settle it, in words.
 
-use super::words::{either, lower, value};
+use super::words::{either, lower, none_of, value};
+use crate::diag::{capital, uncapital};
 use crate::expr::Value;
 use crate::review::{Open, Settled};
 use crate::ruleset::Outcome;
-use crate::units::{Show, System, figures};
+use crate::units::{Show, System};
 use std::sync::Arc;
 
 /// The order in which outcomes are named.
@@ -26,11 +27,11 @@ pub(super) fn to_settle(open: &Open, system: System) -> String {
         let limit = Show::usual(limit.measure).value(limit, system);
         said.push(format!(
             "Too close to call: {} is {value}, and the limit, {limit}, lies within that.",
-            shown.heading.to_lowercase()
+            uncapital(&shown.heading)
         ));
     }
     for (heading, why) in &open.absent {
-        said.push(format!("No {}: {}.", heading.to_lowercase(), figures(why, system)));
+        said.push(none_of(heading, why, system));
     }
     if !headings.is_empty() {
         said.push(format!("Not known: {}.", lower(&headings)));
@@ -180,14 +181,4 @@ pub(super) fn answer(value: &Value, system: System) -> Arc<str> {
 
 fn word(outcome: Outcome) -> String {
     if outcome == Outcome::Clarify { "still open".into() } else { outcome.word().into() }
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
-}
-
-fn uncapital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
 }

@@ -1,15 +1,15 @@
 //! The comment sheet: what to revise, clarify and know, outlet by outlet.
 
 use super::amended;
-use super::comments::{Gathered, Spotted, gathered, speaks};
+use super::comments::{Gathered, gathered, speaks};
 use super::page::{heading, how_read, labelled, not_used, table, unread, wrapped};
 use super::taken::{self, Taken};
 use super::words::{listed, value};
 use super::{REMINDER, WIDTH};
-use crate::review::{OutletReview, Review};
+use crate::review::{OutletReview, Review, RowOf, Spotted};
 use crate::ruleset::{Basis, Outcome};
 use crate::units::{Measure, Quantity, Show, System};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write;
 use std::sync::Arc;
 
@@ -144,9 +144,9 @@ fn schedule(out: &mut String, review: &Review, system: System) {
             .map(|it| format!("{} {}", it.rule.number, it.outcome.word()))
             .collect();
         let said = if said.is_empty() { "no comment".into() } else { said.join(", ") };
-        let row = match Spotted::of(outlet, review) {
-            Spotted { what: "row", number } => number.to_string(),
-            Spotted { what, number } => format!("{what} {number}"),
+        let row = match Spotted::at(&outlet.place, &review.schedule) {
+            Spotted { of: RowOf::Schedule, number } => number.to_string(),
+            other => other.to_string(),
         };
         vec![row, outlet.mark.to_string(), quantity(outlet), what(outlet, system), said]
     });
@@ -266,10 +266,7 @@ fn comment(out: &mut String, it: &Gathered<'_>, of: Of, review: &Review) {
     if it.outcome == Outcome::Revise {
         line(out, "Why", &it.rule.why);
     }
-    let amended = match it.rule.amended_by.as_slice() {
-        [] => String::new(),
-        names => format!("; as amended by {}", listed(names, usize::MAX)),
-    };
+    let amended = amended::of_rule(it.rule.added_by.as_deref(), &it.rule.changed_by);
     line(out, "Basis", &format!("{}{amended}", basis(it)));
     if it.lowered {
         line(out, "", &amended::advises_only(&review.revise_on));
@@ -290,23 +287,25 @@ fn basis(it: &Gathered<'_>) -> String {
 
 /// Marks, each with its rows.
 fn marks(outlets: &[(Arc<str>, Spotted)]) -> String {
-    let mut gathered: Vec<(Arc<str>, &str, Vec<u32>)> = Vec::new();
-    for (mark, Spotted { what, number }) in outlets {
-        match gathered.iter_mut().find(|(known, of, _)| known == mark && of == what) {
-            Some((_, _, rows)) => rows.push(*number),
-            None => gathered.push((mark.clone(), what, vec![*number])),
-        }
+    let mut gathered: Vec<(&Arc<str>, RowOf, Vec<u32>)> = Vec::new();
+    let mut known: BTreeMap<(&Arc<str>, RowOf), usize> = BTreeMap::new();
+    for (mark, Spotted { of, number }) in outlets {
+        let at = *known.entry((mark, *of)).or_insert_with(|| {
+            gathered.push((mark, *of, Vec::new()));
+            gathered.len() - 1
+        });
+        gathered[at].2.push(*number);
     }
     let said: Vec<Arc<str>> = gathered
         .iter()
-        .map(|(mark, what, rows)| {
+        .map(|(mark, of, rows)| {
             // An outlet without a mark goes by its row already.
             if mark.starts_with("row ") {
-                return mark.clone();
+                return (*mark).clone();
             }
             let numbers: Vec<Arc<str>> = rows.iter().map(|it| it.to_string().into()).collect();
             let plural = if rows.len() == 1 { "" } else { "s" };
-            format!("{mark} ({what}{plural} {})", listed(&numbers, MOST_MARKS)).into()
+            format!("{mark} ({}{plural} {})", of.word(), listed(&numbers, MOST_MARKS)).into()
         })
         .collect();
     listed(&said, MOST_MARKS)

@@ -1,7 +1,8 @@
 //! Values and lists in words.
 
-use crate::expr::Value;
-use crate::facts::Origin;
+use crate::diag::uncapital;
+use crate::expr::{Slot, Value};
+use crate::facts::{self, Origin};
 use crate::review::{Absence, Shown};
 use crate::units::{System, figures};
 use std::sync::Arc;
@@ -24,6 +25,17 @@ fn bare(value: &Value, shown: &Shown, system: System) -> String {
         Value::Text(text) => text.to_string(),
         Value::YesNo(yes) => if *yes { "yes" } else { "no" }.into(),
         Value::List(words) => either(words),
+    }
+}
+
+/// Why there is none of something, as a sentence. What a rule file says of its own tables and settings may be any words.
+pub(super) fn none_of(heading: &str, why: &str, system: System) -> String {
+    let (name, why) = (uncapital(heading), figures(why, system));
+    let mut slots = (0..).map(Slot).take_while(|slot| facts::entry(*slot).is_some());
+    if slots.any(|slot| *facts::heading(slot) == *heading) {
+        format!("No {name}: {why}.")
+    } else {
+        format!("Not known: {name} ({why}).")
     }
 }
 

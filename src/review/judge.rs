@@ -83,7 +83,8 @@ pub(super) fn card(rule: &Rule) -> Arc<RuleCard> {
         see: rule.see.clone(),
         once: rule.once,
         place: rule.place.clone(),
-        amended_by: rule.amended_by(),
+        added_by: rule.added.as_ref().map(|it| it.by.clone()),
+        changed_by: rule.changed_by(),
     })
 }
 

@@ -24,7 +24,7 @@ use crate::expr::{Gap, Slot, Value};
 use crate::facts::{Origin, Solves};
 use crate::job::{Authority, Code};
 use crate::ruleset::{Basis, Outcome, Told};
-pub use crate::schedule::{Noted, Unused};
+pub use crate::schedule::{Noted, RowOf, Spotted, Unused};
 use crate::units::{Measure, Quantity, Show};
 use std::sync::Arc;
 
@@ -44,7 +44,7 @@ pub struct Shown {
 }
 
 /// Why there is no value.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Absence {
     /// Nobody said; the headings that are missing.
     Missing(Vec<Arc<str>>),
@@ -80,8 +80,10 @@ pub struct RuleCard {
     pub once: bool,
     /// Where the rule stands.
     pub place: Place,
-    /// Amendments that added or changed it, in their order.
-    pub amended_by: Vec<Arc<str>>,
+    /// The amendment that added it.
+    pub added_by: Option<Arc<str>>,
+    /// Amendments that changed it, in their order.
+    pub changed_by: Vec<Arc<str>>,
 }
 
 /// What a rule says of an outlet.
@@ -189,8 +191,8 @@ pub struct Question {
 pub struct OutletType {
     /// What tells people the type: kind, model, where it closes, barrel, length.
     pub says: Vec<Shown>,
-    /// Marks and rows, in the order of the schedule.
-    pub outlets: Vec<(Arc<str>, u32)>,
+    /// Marks and rows, in the order of the review.
+    pub outlets: Vec<(Arc<str>, Spotted)>,
     /// How many they are; `None` where no row states a quantity.
     pub quantity: Option<f64>,
     /// Rows that the question settles.

@@ -4,7 +4,7 @@ use super::judge::{name, shown, verdict};
 use super::ledger::Marks;
 use super::run::{Part, key};
 use super::settle::agreed_on;
-use super::{Comment, Findings, OutletReview, OutletType, Question, Settled, Shown, Turn};
+use super::{Comment, Findings, OutletReview, OutletType, Question, Settled, Shown, Spotted, Turn};
 use crate::expr::{Gap, Slot, Value};
 use crate::facts::{self, Outlet, World};
 use crate::ruleset::{Outcome, Rule};
@@ -102,7 +102,12 @@ pub(super) fn questions(world: &World, outlets: &[OutletReview]) -> Vec<Question
         });
         for waiting in waiting.iter() {
             for (slot, (settles, _)) in &waiting.facts {
-                asked.entry(*slot).or_default().add(outlet, row.number, waiting.kind, *settles);
+                asked.entry(*slot).or_default().add(
+                    outlet,
+                    row.spotted(&world.job().schedule.file),
+                    waiting.kind,
+                    *settles,
+                );
             }
         }
     }
@@ -156,7 +161,7 @@ fn empty(world: &World, row: &Row) -> OutletType {
 }
 
 impl Gathering {
-    fn add(&mut self, outlet: &OutletReview, row: u32, kind: usize, settles: bool) {
+    fn add(&mut self, outlet: &OutletReview, row: Spotted, kind: usize, settles: bool) {
         self.marks.add(&outlet.mark);
         if settles {
             add_to(&mut self.settles_quantity, outlet.quantity);

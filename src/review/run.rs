@@ -5,6 +5,7 @@ use super::{Findings, OutletReview, Review, Shown, judge, ledger, questions};
 use crate::expr::{Slot, Value};
 use crate::facts::{self, Fact, Origin, World};
 use crate::job::IDENTITY;
+use crate::ruleset::Rule;
 use crate::schedule::Row;
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
@@ -78,22 +79,23 @@ pub(super) enum Part {
     Unreadable(u16),
 }
 
+impl Part {
+    /// A value of a fact.
+    pub(super) fn of(slot: Slot, value: &Value) -> Self {
+        match value {
+            Value::Quantity(it) => Self::Number(slot.0, [it.is, it.low, it.high].map(f64::to_bits)),
+            Value::Text(text) => Self::Text(slot.0, text.clone()),
+            Value::YesNo(yes) => Self::YesNo(slot.0, *yes),
+            Value::List(words) => Self::Text(slot.0, words.join("\n").into()),
+        }
+    }
+}
+
 /// The identity facts that some rule reads after all.
 fn told_apart_by(world: &World) -> BTreeSet<Slot> {
     let rules = &world.job().rules;
     let of_tables = rules.tables.iter().flat_map(|table| table.by.iter().map(|key| key.slot));
-    let read: BTreeSet<Slot> = rules
-        .rules
-        .iter()
-        .flat_map(|rule| {
-            rule.applies
-                .iter()
-                .chain([&rule.needs])
-                .flat_map(|it| it.slots())
-                .chain(std::iter::once(&rule.says).chain(&rule.remedy).flat_map(|it| it.slots()))
-        })
-        .chain(of_tables)
-        .collect();
+    let read: BTreeSet<Slot> = rules.rules.iter().flat_map(Rule::slots).chain(of_tables).collect();
     IDENTITY.iter().map(|name| facts::slot(name)).filter(|slot| read.contains(slot)).collect()
 }
 
@@ -111,16 +113,11 @@ pub(super) fn key(stated: &[Option<Fact>], apart: &BTreeSet<Slot>) -> Vec<Part> 
             return None;
         }
         Some(match &fact.value {
-            Ok(Value::Quantity(quantity)) => {
-                Part::Number(number, [quantity.is, quantity.low, quantity.high].map(f64::to_bits))
-            }
             // What a kind is called tells where it closes, and a device's words tell its standard: these count.
             Ok(Value::Text(_)) if matches!(name, "outlet.kind" | "outlet.backflow_device") => {
                 Part::Text(number, written(fact))
             }
-            Ok(Value::Text(text)) => Part::Text(number, text.clone()),
-            Ok(Value::YesNo(yes)) => Part::YesNo(number, *yes),
-            Ok(Value::List(words)) => Part::Text(number, words.join("\n").into()),
+            Ok(value) => Part::of(Slot(number), value),
             Err(_) => Part::Unreadable(number),
         })
     });

@@ -1,7 +1,8 @@
 //! What was understood of a schedule, cell by cell, before any review: no rule is tried and no climate is needed.
 
-use super::run::Identity;
-use super::{Shown, judge};
+use super::ledger::Marks;
+use super::run::{Identity, Part};
+use super::{Absence, Shown, judge};
 use crate::diag::{Place, Problem, Spot};
 use crate::expr::Slot;
 use crate::facts::{self, CATALOGUE, Origin, Source, VOCABULARY, World};
@@ -89,13 +90,16 @@ impl Understood {
     }
 }
 
+/// Why a blank is taken as something, and as what.
+type Taken = (Arc<str>, Result<Part, Absence>);
+
 /// Looks at what was understood of the schedule of a world.
 pub fn understood(world: &World) -> Understood {
     let schedule = &world.job().schedule;
     let rules = &world.job().rules;
     let mut rows = Vec::with_capacity(schedule.rows.len());
-    let mut blanks: Vec<Blank> = Vec::new();
-    let mut known: BTreeMap<(Slot, String), usize> = BTreeMap::new();
+    let mut blanks: Vec<(Blank, Marks)> = Vec::new();
+    let mut known: BTreeMap<(Slot, Option<Taken>), usize> = BTreeMap::new();
     for row in &schedule.rows {
         let stated = world.stated(row);
         let mark = Identity::of(row, &stated).mark;
@@ -121,18 +125,24 @@ pub fn understood(world: &World) -> Understood {
                 _ => None,
             };
             let shown = judge::shown(slot, &fact, rules);
-            let key = (slot, format!("{taken:?} {:?}", taken.as_ref().map(|_| &shown.value)));
+            let value = || match &shown.value {
+                Ok(value) => Ok(Part::of(slot, value)),
+                Err(absence) => Err(absence.clone()),
+            };
+            let key = (slot, taken.clone().map(|why| (why, value())));
             let at = *known.entry(key).or_insert_with(|| {
-                blanks.push(Blank { fact: shown, taken, marks: Vec::new(), rows: 0 });
+                let blank = Blank { fact: shown, taken, marks: Vec::new(), rows: 0 };
+                blanks.push((blank, Marks::default()));
                 blanks.len() - 1
             });
-            blanks[at].rows += 1;
-            if !blanks[at].marks.contains(&mark) {
-                blanks[at].marks.push(mark.clone());
-            }
+            let (blank, marks) = &mut blanks[at];
+            blank.rows += 1;
+            marks.add(&mark);
         }
         rows.push(Outlet { mark, place: row.place(&schedule.file), facts: given });
     }
+    let with_marks = blanks.into_iter().map(|(it, marks)| Blank { marks: marks.in_order, ..it });
+    let mut blanks: Vec<Blank> = with_marks.collect();
     blanks.sort_by_key(|it| CATALOGUE.iter().position(|entry| entry.def.name == &*it.fact.name));
     Understood {
         job: world.job().file.clone(),

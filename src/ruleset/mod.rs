@@ -20,6 +20,7 @@ pub use told::{Changed, Told};
 
 use crate::diag::Place;
 use crate::expr::{Names, Program, Slot, Template, Type, Value};
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 /// What a rule stands on.
@@ -122,10 +123,16 @@ pub struct Rule {
 }
 
 impl Rule {
-    /// Names of the amendments that added or changed it, each once, in their order.
-    pub fn amended_by(&self) -> Vec<Arc<str>> {
+    /// Every name it reads or prints.
+    pub fn slots(&self) -> BTreeSet<Slot> {
+        let tests = self.applies.iter().chain([&self.needs]).flat_map(|it| it.slots());
+        tests.chain([&self.says].into_iter().chain(&self.remedy).flat_map(|it| it.slots())).collect()
+    }
+
+    /// Names of the amendments that changed it, each once, in their order.
+    pub fn changed_by(&self) -> Vec<Arc<str>> {
         let mut names: Vec<Arc<str>> = Vec::new();
-        for it in self.added.iter().chain(self.changes.iter().map(|it| &it.by)) {
+        for it in self.changes.iter().map(|it| &it.by) {
             if !names.contains(&it.by) {
                 names.push(it.by.clone());
             }

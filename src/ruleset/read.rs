@@ -4,7 +4,7 @@ use super::amend::slug;
 use super::settings::Setting;
 use super::tables::read_tables;
 use super::{AllNames, Amended, Basis, Case, Outcome, Rule, Rules, Set};
-use crate::diag::{Place, Problem, Spot};
+use crate::diag::{Place, Problem, Spot, capital};
 use crate::expr::{Names, Program, Template, Type, Value};
 use crate::input::{Fields, Kind, Node};
 use crate::units::{self, Written};
@@ -59,7 +59,7 @@ pub(super) fn read_rules(
 ) {
     for (index, node) in listed.iter().enumerate() {
         let names = AllNames::of(facts, rules);
-        let number = format!("{} {}", capitalised(set), index + 1);
+        let number = format!("{} {}", capital(set), index + 1);
         let Some(mut rule) = read_rule(set, &number, node, &names, problems) else { continue };
         rule.added = added_by.map(|it| it.at(&rule.place));
         if rules.rule(&rule.id).is_some() {
@@ -199,10 +199,4 @@ fn inside(node: &Node) -> Place {
         *column += 1;
     }
     place
-}
-
-/// `backflow` as a heading: `Backflow`.
-fn capitalised(word: &str) -> String {
-    let mut letters = word.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

@@ -16,6 +16,7 @@ mod places;
 mod references;
 mod rows;
 mod sheets;
+mod spotted;
 mod terms;
 
 pub use columns::{Columns, Meant, term_named};
@@ -24,6 +25,7 @@ pub use listed::{OUTLETS, is_listed, read_listed};
 pub use patterns::{PATTERNS, Pattern};
 pub use places::{Homes, PlaceTerms, put_places};
 pub use sheets::choose;
+pub use spotted::{RowOf, Spotted};
 pub use terms::{Read, Reads, Term, read_cell};
 
 use crate::diag::{Place, Problem};

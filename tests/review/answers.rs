@@ -116,7 +116,7 @@ fn a_filled_sheet_gives_the_findings_of_the_schedule_with_those_cells_filled_in(
         .replace("brass,2x6,copper,none,\n", "brass,2x6,copper,none,HCVB,yes\n");
     let stops: Vec<_> = open.questions.iter().filter(|it| &*it.fact == "outlet.inside_stop").collect();
     let asked: Vec<u32> =
-        stops.iter().flat_map(|it| &it.types).flat_map(|it| &it.outlets).map(|it| it.1).collect();
+        stops.iter().flat_map(|it| &it.types).flat_map(|it| &it.outlets).map(|it| it.1.number).collect();
     // A stop is filled in only where it was asked for.
     let schedule: String = schedule
         .lines()

@@ -9,6 +9,7 @@ mod devices;
 mod hydrants;
 mod ice;
 mod messages;
+mod placed_answers;
 mod products;
 mod questions;
 mod readme;

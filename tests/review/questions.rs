@@ -108,7 +108,8 @@ fn rows_that_differ_only_in_whose_they_are_and_where_they_stand_are_one_type() {
          HB-1,,West,wall hydrant,brass,254 mm,2x6,PEX,\n",
     );
     let types = &question(&review, "outlet.sleeve").types;
-    let rows: Vec<Vec<u32>> = types.iter().map(|it| it.outlets.iter().map(|it| it.1).collect()).collect();
+    let rows: Vec<Vec<u32>> =
+        types.iter().map(|it| it.outlets.iter().map(|it| it.1.number).collect()).collect();
     assert_eq!(rows, [vec![2, 3, 5], vec![4]]);
     // 12 + 6, and a row that states none.
     assert_eq!(types[0].quantity, Some(18.0));
