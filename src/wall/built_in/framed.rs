@@ -2,7 +2,6 @@
 
 use super::*;
 
-const DENSE_2X4: Row = ("fiberglass-batt-high-density", 3.5, true);
 const WOOL_2X6: Row = ("mineral-wool", 5.5, true);
 const XPS_1: Row = ("xps", 1.0, true);
 const XPS_2: Row = ("xps", 2.0, true);
@@ -150,7 +149,7 @@ pub(super) const ENTRIES: &[Entry] = &[
         "2x4 garage wall, batts, fiber-cement siding",
         &["garage wall", "garage insulated"],
         GARAGE,
-        &[SIDING, OSB, DENSE_2X4, GYPSUM],
+        &[SIDING, OSB, BATT_2X4, GYPSUM],
     ),
     entry(
         "garage-2x4-bare",
