@@ -113,7 +113,8 @@ fn of_material(depth: Option<f64>, said: &Said) -> Result<Layer, Refused> {
         );
     };
     layer_of(&said.material, depth).ok_or_else(|| {
-        let names = materials::all().flat_map(|it| it.aliases.iter().copied().chain([it.key])).chain(["air"]);
+        let names =
+            materials::all().flat_map(|it| it.aliases.iter().copied().chain([it.key])).chain(super::AIR);
         let nearest = nearest(&said.material, names).map(str::to_owned);
         let expected = nearest
             .is_none()

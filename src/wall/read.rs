@@ -158,7 +158,7 @@ fn read_layer(node: &Node, problems: &mut Vec<Problem>) -> Option<Layer> {
         (Some(material), None) => {
             let word = material.text("material", problems)?;
             layer_of(word, thickness).or_else(|| {
-                let keys = materials::all().map(|it| it.key).chain(["air"]);
+                let keys = materials::all().map(|it| it.key).chain(super::AIR);
                 let problem = material.problem("is not a built-in material").nearest(word, keys);
                 problems
                     .push(problem.expected("a material that `coldsill materials` lists, or a conductivity"));
@@ -224,8 +224,8 @@ fn of_conductivity(word: Option<&str>, thickness: f64, conductivity: f64) -> Lay
 
 /// A built-in material counts as insulation where its class does.
 pub(super) fn layer_of(word: &str, thickness: f64) -> Option<Layer> {
-    if word.eq_ignore_ascii_case("air") {
-        return Layer::of_air(thickness);
+    if super::is_air(word) {
+        return Layer::of_air(word, thickness);
     }
     let material = materials::find(word)?;
     Some(Layer::of_material(material, thickness, material.class == materials::Class::Insulation))

@@ -119,7 +119,7 @@ fn what_cannot_be_is_told_in_the_trades_words() {
             "{ resistance: R-5, conductivity: 0.03 W/mK, thickness: 1 in }",
             "a conductivity or a resistance, not both",
         ),
-        ("{ thickness: 1 in }", "a layer needs a material, a conductivity or a resistance"),
+        ("{ thickness: 1 in }", "the layer does not say what it is of"),
     ] {
         let problem = read(layer).expect_err(layer);
         assert!(problem.starts_with("job.yaml, line 4") && problem.contains(told), "{layer}: {problem}");

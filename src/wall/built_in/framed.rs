@@ -6,7 +6,8 @@ const WOOL_2X6: Row = ("mineral-wool", 5.5, true);
 const XPS_1: Row = ("xps", 1.0, true);
 const XPS_2: Row = ("xps", 2.0, true);
 const EPS_2: Row = ("eps", 2.0, true);
-const FURRING: Row = ("air", 0.75, false);
+/// Behind siding, open to outdoors at its laps and ends.
+const FURRING: Row = (VENTED_AIR, 0.75, false);
 
 pub(super) const ENTRIES: &[Entry] = &[
     entry(
