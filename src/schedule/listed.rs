@@ -5,9 +5,13 @@ use super::headings::{Known, known};
 use super::{Reading, Schedule, Unused, is_blank, rows};
 use crate::diag::{Place, Problem, Spot, nearest};
 use crate::input::{Decimals, Fields, Kind, Node};
+use std::collections::BTreeSet;
 
 /// The key that tells such a schedule from a job.
 pub const OUTLETS: &str = "outlets";
+
+/// How many keys that are not understood get a suggestion: each is compared with every heading there is.
+const SUGGESTED: usize = 100;
 
 /// Whether a file's values are a schedule.
 pub fn is_listed(node: &Node) -> bool {
@@ -21,7 +25,8 @@ pub fn read_listed(node: &Node, reading: &Reading<'_>, problems: &mut Vec<Proble
     let listed = fields.need(OUTLETS, problems).and_then(|it| it.list("list of outlets", problems));
     fields.finish(problems);
     let mut entries = Vec::new();
-    let mut told: Vec<&str> = Vec::new();
+    let mut told: BTreeSet<&str> = BTreeSet::new();
+    let mut headings: BTreeSet<&str> = BTreeSet::new();
     for node in listed? {
         let Some(keys) = node.map("outlet", &mut schedule.problems) else { continue };
         let number = match node.place.spot {
@@ -36,7 +41,7 @@ pub fn read_listed(node: &Node, reading: &Reading<'_>, problems: &mut Vec<Proble
             if node.is_null() {
                 continue;
             }
-            if !schedule.headings.iter().any(|it| **it == *key.text) {
+            if headings.insert(&key.text) {
                 schedule.headings.push(key.text.as_str().into());
             }
             let known = known(&key.text, reading);
@@ -47,9 +52,8 @@ pub fn read_listed(node: &Node, reading: &Reading<'_>, problems: &mut Vec<Proble
                     entry.others.push(text.trim().into());
                 }
                 // A key that every outlet has is told once.
-                if !told.contains(&key.text.as_str()) {
-                    told.push(&key.text);
-                    schedule.leave(&key.text, &key.place, known, reading);
+                if told.insert(&key.text) {
+                    schedule.leave(&key.text, &key.place, known, told.len() <= SUGGESTED, reading);
                 }
                 continue;
             };
@@ -75,12 +79,12 @@ pub fn read_listed(node: &Node, reading: &Reading<'_>, problems: &mut Vec<Proble
 }
 
 impl Schedule {
-    fn leave(&mut self, key: &str, place: &Place, known: Known, reading: &Reading<'_>) {
+    fn leave(&mut self, key: &str, place: &Place, known: Known, suggests: bool, reading: &Reading<'_>) {
         let is_ignored = matches!(known, Known::Ignored);
         let why = if is_ignored { "the job leaves this column out" } else { "the heading is not understood" };
         self.unused.push(Unused { place: place.clone(), text: key.into(), why });
         let aliases = reading.vocabulary.iter().flat_map(|term| term.aliases.iter().copied());
-        if let Some(nearest) = nearest(key, aliases).filter(|_| !is_ignored) {
+        if let Some(nearest) = (suggests && !is_ignored).then(|| nearest(key, aliases)).flatten() {
             let mut problem = Problem::new(place.clone(), "is a heading that is not understood").text(key);
             problem.nearest = Some(nearest.to_owned());
             self.problems.push(problem);

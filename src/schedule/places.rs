@@ -6,6 +6,7 @@
 use super::{Cell, Read, Row, Schedule, Term, Unused, plain};
 use crate::diag::{Place, Problem};
 use crate::units::{Dim, Quantity};
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 /// The terms that tie places to types, by index, and the facts a place may state.
@@ -48,12 +49,15 @@ pub fn put_places(
     terms: &PlaceTerms<'_>,
     alike: Alike<'_>,
 ) {
-    let mut told = Told { problems: places.problems, unused: places.unused };
+    let mut told = Told { problems: places.problems, unused: places.unused, strangers: 0 };
     let mut at: Vec<Vec<Row>> = schedule.rows.iter().map(|_| Vec::new()).collect();
     let mut doubtful = vec![false; schedule.rows.len()];
-    let mut unknown_options: Vec<String> = Vec::new();
+    let mut unknown_options = BTreeSet::new();
+    let marks = rows_by_mark(schedule, terms);
+    let mut options = BTreeSet::new();
     for place in places.rows {
-        let Some(index) = type_of(schedule, &place, &places.file, terms, &mut doubtful, &mut told) else {
+        let Some(index) = type_of(schedule, &marks, &place, &places.file, terms, &mut doubtful, &mut told)
+        else {
             continue;
         };
         let mut own = own_cells(place.cells, terms, &mut told);
@@ -65,14 +69,12 @@ pub fn put_places(
         let kept = of_type.cells.iter().filter(|it| !apart.contains(&it.term) && !is_own(it.term));
         let mut cells: Vec<Cell> = kept.cloned().chain(own.iter().cloned()).collect();
         cells.sort_by_key(|cell| cell.term);
+        options.extend(cells.iter().filter(|cell| cell.term == terms.option).map(|cell| plain(&cell.text)));
         let stands = place.at.unwrap_or_else(|| Place::cell(&places.file, place.number, None));
         at[index].push(Row { number: place.number, cells, at: Some(stands) });
     }
     for it in homes {
-        let is_named = |row: &Row| {
-            row.cells.iter().any(|cell| cell.term == terms.option && plain(&cell.text) == plain(&it.option))
-        };
-        if !at.iter().flatten().any(is_named) {
+        if !options.contains(&plain(&it.option)) {
             told.problems
                 .push(Problem::new(it.place.clone(), "is a plan option that no place has").text(&*it.option));
         }
@@ -100,14 +102,31 @@ pub fn put_places(
     schedule.unused.extend(told.unused);
 }
 
+/// How many unknown marks get a suggestion.
+const SUGGESTED: usize = 100;
+
 struct Told {
     problems: Vec<Problem>,
     unused: Vec<Unused>,
+    /// Marks so far that the schedule does not have.
+    strangers: usize,
+}
+
+/// The rows of each mark, by index. Written the plain way once: a list of places asks for them thousands of times.
+fn rows_by_mark(schedule: &Schedule, terms: &PlaceTerms<'_>) -> BTreeMap<String, Vec<usize>> {
+    let mut marks: BTreeMap<String, Vec<usize>> = BTreeMap::new();
+    for (at, row) in schedule.rows.iter().enumerate() {
+        if let Some(mark) = row.cells.iter().find(|cell| cell.term == terms.mark) {
+            marks.entry(plain(&mark.text)).or_default().push(at);
+        }
+    }
+    marks
 }
 
 /// The row of the schedule that is a place's type. Where several have its mark, the one with its location.
 fn type_of(
     schedule: &Schedule,
+    marks: &BTreeMap<String, Vec<usize>>,
     place: &Row,
     file: &Arc<str>,
     terms: &PlaceTerms<'_>,
@@ -121,23 +140,28 @@ fn type_of(
         told.problems.push(Problem::new(place.place(file), "the place names no mark; it is not reviewed"));
         return None;
     };
-    let wanted = Some(plain(&mark.text));
-    let all: Vec<usize> =
-        (0..schedule.rows.len()).filter(|at| of(&schedule.rows[*at], terms.mark) == wanted).collect();
+    let all: &[usize] = marks.get(&plain(&mark.text)).map_or(&[], Vec::as_slice);
     let location = of(place, terms.location);
     let there: Vec<usize> = all
         .iter()
         .copied()
         .filter(|at| location.is_some() && of(&schedule.rows[*at], terms.location) == location)
         .collect();
-    match (all.as_slice(), there.as_slice()) {
+    match (all, there.as_slice()) {
         ([only], _) | (_, [only]) => Some(*only),
         ([], _) => {
             let marks =
                 schedule.rows.iter().flat_map(|row| &row.cells).filter(|cell| cell.term == terms.mark);
             let what = format!("is not a mark of {}; the place is not reviewed", schedule.file);
             let problem = Problem::new(mark.place.clone(), what).text(&*mark.text);
-            told.problems.push(problem.nearest(&mark.text, marks.map(|cell| &*cell.text)));
+            // Each is compared with every mark there is: past the first ones the list is of another schedule.
+            told.strangers += 1;
+            let problem = if told.strangers <= SUGGESTED {
+                problem.nearest(&mark.text, marks.map(|cell| &*cell.text))
+            } else {
+                problem
+            };
+            told.problems.push(problem);
             None
         }
         (several, _) => {
@@ -175,7 +199,7 @@ fn count_homes(
     cells: &mut [Cell],
     homes: &[Homes],
     terms: &PlaceTerms<'_>,
-    unknown: &mut Vec<String>,
+    unknown: &mut BTreeSet<String>,
     told: &mut Told,
 ) {
     let Some(option) = cells.iter().find(|cell| cell.term == terms.option).cloned() else { return };
@@ -191,13 +215,12 @@ fn count_homes(
         (None, _) => {
             count.value = None;
             let key = plain(&option.text);
-            if !unknown.contains(&key) {
+            if unknown.insert(key) {
                 let what = "is a plan option, and how many homes are built to it is not said; its outlets are not counted";
                 let problem = Problem::new(option.place.clone(), what).text(&*option.text);
                 let problem = problem.nearest(&option.text, homes.iter().map(|it| &*it.option));
                 told.problems
                     .push(problem.expected(format!("`homes: {{ {}: 12 }}` in the job", option.text)));
-                unknown.push(key);
             }
         }
     }

@@ -3,13 +3,13 @@
 mod framed;
 mod solid;
 
-use super::{Layer, Wall};
+use super::{Layer, VENTED_AIR, Wall};
 use crate::physics::materials;
 use std::sync::LazyLock;
 
 const INCH: f64 = 0.0254;
 
-/// A layer: material (or `air`), thickness in inches, whether it counts as insulation.
+/// A layer: material (or `air`, [`VENTED_AIR`]), thickness in inches, whether it counts as insulation.
 type Row = (&'static str, f64, bool);
 
 struct Entry {
@@ -38,7 +38,8 @@ const STUCCO: Row = ("stucco", 0.875, false);
 /// Base and finish coat of an exterior insulation and finish system.
 const LAMINA: Row = ("stucco", 0.1875, false);
 const BRICK: Row = ("face-brick", 3.625, false);
-const AIR_GAP: Row = ("air", 1.0, false);
+/// Behind weeped brick, stone or panels.
+const AIR_GAP: Row = (VENTED_AIR, 1.0, false);
 const OSB: Row = ("osb", 0.4375, false);
 const GYPSUM: Row = ("gypsum-board", 0.5, false);
 const SHEATHING_GYPSUM: Row = ("gypsum-board", 0.5, false);
@@ -78,8 +79,8 @@ impl Entry {
 }
 
 fn layer(name: &str, inches: f64, insulation: bool) -> Option<Layer> {
-    if name == "air" {
-        return Layer::of_air(inches * INCH);
+    if super::is_air(name) {
+        return Layer::of_air(name, inches * INCH);
     }
     Some(Layer::of_material(materials::find(name)?, inches * INCH, insulation))
 }

@@ -51,6 +51,53 @@ const WOOL_KEY: &str = "mineral-wool";
 const CHART: &str =
     "compression charts of glass-fiber batts, the lesser where they differ (one seen, one from memory)";
 
+/// Insulation of no one kind: a label and a thickness say what matters of it.
+const ANY_INSULATION: [&str; 9] = [
+    "foam",
+    "foam board",
+    "board",
+    "rigid",
+    "rigid foam",
+    "rigid board",
+    "spray foam",
+    "continuous",
+    "loose fill",
+];
+/// Words beside a material that do not change what it is.
+const FILLERS: [&str; 8] =
+    ["insulation", "insulated", "kraft", "kraft-faced", "foil-faced", "paper-faced", "faced", "unfaced"];
+/// Words that leave a layer out, or open.
+const DENIALS: [&str; 24] = [
+    "no",
+    "not",
+    "none",
+    "without",
+    "w/o",
+    "omit",
+    "omitted",
+    "delete",
+    "deleted",
+    "excluded",
+    "others",
+    "owner",
+    "nic",
+    "n.i.c",
+    "optional",
+    "alternate",
+    "future",
+    "or",
+    "tbd",
+    "verify",
+    "vif",
+    "min",
+    "minimum",
+    "max",
+];
+/// Most an air space can have, m²K/W, one face bright, heat flowing across (handbook, from memory).
+const AIR_MOST: f64 = 0.65;
+/// How near a label in another unit comes to the one printed on a batt, h·ft²·°F/Btu: RSI has two decimals.
+const SAME_LABEL: f64 = 0.05;
+
 /// Why a text is no layer.
 #[derive(Debug, PartialEq, Eq)]
 pub(super) struct Refused {
@@ -91,7 +138,8 @@ struct Said {
 
 /// Reads a layer.
 pub(super) fn layer(text: &str) -> Result<Layer, Refused> {
-    let said = said(text);
+    denied(text)?;
+    let said = said(text)?;
     if said.studs.is_some() && said.thickness.is_some() {
         return refused("gives a thickness and the studs as well", "one of the two");
     }
@@ -112,19 +160,61 @@ fn of_material(depth: Option<f64>, said: &Said) -> Result<Layer, Refused> {
             "such as 1/2 in gypsum board or R-20 batt in 2x6",
         );
     };
-    layer_of(&said.material, depth).ok_or_else(|| {
-        let names = materials::all().flat_map(|it| it.aliases.iter().copied().chain([it.key])).chain(["air"]);
-        let nearest = nearest(&said.material, names).map(str::to_owned);
-        let expected = nearest
-            .is_none()
-            .then(|| "a material that `coldsill materials` lists, or keys with a conductivity".to_owned());
-        Refused { what: "names no built-in material".into(), expected, nearest }
-    })
+    layer_of(&said.material, depth).ok_or_else(|| no_material(&said.material))
+}
+
+fn no_material(word: &str) -> Refused {
+    let names = materials::all().flat_map(|it| it.aliases.iter().copied().chain([it.key])).chain(super::AIR);
+    let nearest = nearest(word, names).map(str::to_owned);
+    let expected = nearest
+        .is_none()
+        .then(|| "a material that `coldsill materials` lists, or keys with a conductivity".to_owned());
+    Refused { what: "names no built-in material".into(), expected, nearest }
+}
+
+/// A text that says the layer is not there, is somebody else's or is not decided gives none.
+fn denied(text: &str) -> Result<(), Refused> {
+    let is_denial = |word: &str| is_one(word.trim_matches(['(', ')', ',', ';', '.']), &DENIALS);
+    if text.contains('?') || text.split_whitespace().any(is_denial) {
+        return refused(
+            "leaves the layer out, open or to others",
+            "a layer as it will be built, such as R-20 batt in 2x6",
+        );
+    }
+    Ok(())
+}
+
+/// A layer of keys with a resistance \[m²K/W\] and a thickness \[m\], which is that of the studs where they are named.
+/// `None` where no chart or class holds for it: then the resistance alone counts.
+pub(super) fn keyed(
+    word: Option<&str>,
+    resistance: f64,
+    thickness: f64,
+    studs: Option<&str>,
+) -> Result<Option<Layer>, Refused> {
+    let text = word.unwrap_or_default();
+    denied(text)?;
+    let material = material(text.split_whitespace().map(str::to_owned).collect());
+    let is_known = materials::find(&material).is_some() || super::is_air(&material);
+    if !is_known && !material.to_lowercase().contains("batt") && studs.is_none() {
+        return Ok(None);
+    }
+    let label = libm::round(resistance / R * 100.0) / 100.0;
+    let studs = studs.map(|name| (thickness, name.trim().to_lowercase()));
+    let said = Said { label: Some(label), studs, thickness: None, material };
+    let text = format!("R-{label} {}", word.unwrap_or("batt"));
+    of_label(&text, label, Some(thickness), &said).map(Some)
 }
 
 /// A layer of a labelled resistance.
 fn of_label(text: &str, label: f64, depth: Option<f64>, said: &Said) -> Result<Layer, Refused> {
+    if super::is_air(&said.material) {
+        return of_air(label, depth, &said.material);
+    }
     let material = materials::find(&said.material);
+    if material.is_none() && !said.material.is_empty() && !is_one(&said.material, &ANY_INSULATION) {
+        return Err(no_material(&said.material));
+    }
     let chart = match material.map(|it| it.key) {
         Some(WOOL_KEY) => Some((WOOL, WOOL_KEY)),
         Some(GLASS_KEY | "fiberglass-batt-high-density") => Some((GLASS, GLASS_KEY)),
@@ -137,22 +227,25 @@ fn of_label(text: &str, label: f64, depth: Option<f64>, said: &Said) -> Result<L
             let (thickness, resistance) = pressed(chart, key, label, depth, said)?;
             (thickness, resistance, Some(key))
         }
-        (None, Some(depth)) => (depth, label, material.map(|it| it.key)),
-        (None, None) => {
+        (None, Some(depth)) if said.studs.is_none() || material.is_some() => {
+            (depth, label, material.map(|it| it.key))
+        }
+        (None, _) => {
             return refused("does not say how thick the layer is", "a thickness, such as R-5 foam 1 in");
         }
     };
     let conductivity = thickness / (resistance * R);
-    let (least, most) = Class::Insulation.plausible();
+    let class = material.map_or(Class::Insulation, |it| it.class);
+    let (least, most) = class.plausible();
     if !(least..=most).contains(&conductivity) {
         let inches = thickness / INCH;
         let bounds = [most, least].map(|it| thickness / it / R);
         return refused(
-            format!("is not what {inches:.2} in of insulation can be labelled"),
-            format!("R-{:.1} to R-{:.1}", bounds[0], bounds[1]),
+            format!("is not what {inches:.2} in of {} can be labelled", class.words()),
+            format!("R-{:.2} to R-{:.1}", bounds[0], bounds[1]),
         );
     }
-    let name = if (resistance - label).abs() < 1e-9 {
+    let name = if (resistance - label).abs() < SAME_LABEL {
         text.trim().to_owned()
     } else {
         format!("{}, R-{resistance} as pressed", text.trim())
@@ -167,7 +260,20 @@ fn of_label(text: &str, label: f64, depth: Option<f64>, said: &Said) -> Result<L
     } else {
         format!("R-{label} as labelled in the job")
     };
-    Ok(Layer { insulation: true, source: source.into(), ..layer })
+    Ok(Layer { insulation: class == Class::Insulation, source: source.into(), ..layer })
+}
+
+/// An air space keeps a label that one can have, and is no insulation.
+fn of_air(label: f64, depth: Option<f64>, word: &str) -> Result<Layer, Refused> {
+    let air = depth.and_then(|it| Layer::of_air(word, it));
+    let Some(air) = air.filter(|_| label * R <= AIR_MOST) else {
+        return refused(
+            "is not what an air space has",
+            format!("R-{:.1} at the most, or the insulation by its name", AIR_MOST / R),
+        );
+    };
+    let source = format!("R-{label} as labelled in the job").into();
+    Ok(Layer { conductivity: air.thickness / (label * R), source, ..air })
 }
 
 /// Thickness \[m\] and R of a batt in the depth it stands in.
@@ -179,7 +285,7 @@ fn pressed(
     said: &Said,
 ) -> Result<(f64, f64), Refused> {
     let labels: Vec<String> = chart.iter().map(|it| format!("R-{}", it.label)).collect();
-    let Some(batt) = chart.iter().find(|it| (it.label - label).abs() < 1e-9) else {
+    let Some(batt) = chart.iter().find(|it| (it.label - label).abs() < SAME_LABEL) else {
         // Another label fills the depth it is given with, where there is one.
         return match depth {
             Some(depth) if said.studs.is_none() => Ok((depth, label)),
@@ -200,6 +306,9 @@ fn pressed(
     if let Some((_, r)) = found {
         return Ok((depth, *r));
     }
+    if same(batt.made) {
+        return Ok((depth, batt.label));
+    }
     let place =
         said.studs.as_ref().map_or_else(|| format!("{:.2} in", depth / INCH), |(_, name)| name.clone());
     if depth > batt.made * INCH {
@@ -219,7 +328,7 @@ fn pressed(
     )
 }
 
-fn said(text: &str) -> Said {
+fn said(text: &str) -> Result<Said, Refused> {
     let mut said = Said::default();
     let mut words: Vec<String> =
         text.replace('×', "x").replace(',', " ").split_whitespace().map(str::to_owned).collect();
@@ -242,21 +351,31 @@ fn said(text: &str) -> Said {
     if let Some(at) = words.iter().position(|it| label(it).is_some()) {
         said.label = label(&words.remove(at));
     }
+    if words.iter().any(|it| label(it).is_some()) {
+        return refused("gives two resistances", "a layer for each");
+    }
     if let Some((from, to, thickness)) = length(&words) {
         said.thickness = Some(thickness);
         words.drain(from..to);
     }
+    said.material = material(words);
+    Ok(said)
+}
+
+/// The material of the words left: as they stand where they name one, else without the words that add nothing.
+fn material(mut words: Vec<String>) -> String {
     words.retain(|it| !is_one(it, &["of", "thick", "the"]));
-    said.material = words.join(" ");
-    // "R-20 batt insulation", "R-13 insulation": the word adds nothing.
-    for filler in ["insulation", "insulated"] {
-        if let Some(rest) = said.material.to_lowercase().strip_suffix(filler)
-            && materials::find(&said.material).is_none()
-        {
-            said.material = rest.trim().to_owned();
+    let whole = words.join(" ");
+    if materials::find(&whole).is_some() {
+        return whole;
+    }
+    words.retain(|it| !is_one(it.trim_matches(['(', ')']), &FILLERS));
+    for word in &mut words {
+        if is_one(word, &["batts", "boards"]) {
+            word.pop();
         }
     }
-    said
+    words.join(" ")
 }
 
 fn is_one(word: &str, words: &[&str]) -> bool {

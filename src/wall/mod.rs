@@ -20,6 +20,10 @@ pub const OUTDOOR_FILM: f64 = 1.0 / ASHRAE_WIND_WINTER.coefficient;
 pub const FRAMING: &str = "The section passes between studs: what matters near a barrel is the cavity as it is filled. \
     Framing is not counted, so that the resistances are not those of the wall as a whole.";
 
+/// A closed air space as a layer names it, and one behind cladding that is open to outdoors at its weeps and laps.
+pub(crate) const AIR: [&str; 2] = ["air", VENTED_AIR];
+const VENTED_AIR: &str = "vented air";
+
 /// The spaces an outlet may have behind it.
 pub const SPACES: [&str; 7] =
     ["heated room", "basement", "unheated basement", "wall cavity", "crawlspace", "garage", "attic"];
@@ -155,6 +159,15 @@ impl Wall {
     }
 }
 
+const CLOSED: &str = "ISO 6946, unventilated air layer, by resistance (from memory)";
+const VENTED: &str = "ISO 6946, slightly ventilated air layer, half the resistance of a closed one: cladding is open at \
+    weeps and laps (from memory)";
+
+/// Whether a layer's word is one of [`AIR`].
+fn is_air(word: &str) -> bool {
+    AIR.iter().any(|it| word.eq_ignore_ascii_case(it))
+}
+
 impl Layer {
     /// m²K/W
     pub fn resistance(&self) -> f64 {
@@ -200,14 +213,19 @@ impl Layer {
         Self { heat_capacity, capacity_source: source.into(), capacity_assumed: false, ..self }
     }
 
-    /// An air layer, by resistance. `None` beyond 300 mm.
-    fn of_air(thickness: f64) -> Option<Self> {
-        let resistance = air_layer_resistance(thickness).ok().filter(|it| *it > 0.0)?;
+    /// An air layer of a name of [`AIR`], by resistance. `None` beyond 300 mm.
+    fn of_air(word: &str, thickness: f64) -> Option<Self> {
+        let closed = air_layer_resistance(thickness).ok().filter(|it| *it > 0.0)?;
+        let (name, resistance, source) = if word.eq_ignore_ascii_case(VENTED_AIR) {
+            ("vented air space", closed / 2.0, VENTED)
+        } else {
+            ("air space", closed, CLOSED)
+        };
         Some(Self {
-            name: "air space".into(),
+            name: name.into(),
             thickness,
             conductivity: thickness / resistance,
-            source: "ISO 6946, unventilated air layer, by resistance (from memory)".into(),
+            source: source.into(),
             insulation: false,
             heat_capacity: STILL_AIR_CAPACITY,
             capacity_source: "dry air at 0 °C: 1.292 kg/m³, 1006 J/kgK (recomputed)".into(),

@@ -5,7 +5,7 @@ use super::labelled::{self, lumber};
 use super::{FRAMING, Layer, UnderFlange, Wall, capacity_source};
 use crate::diag::Problem;
 use crate::input::{Fields, Key, Kind, Node};
-use crate::physics::materials;
+use crate::physics::materials::{self, Class};
 use crate::units::{self, Dim, Measure};
 
 /// Thinnest and thickest layer accepted, m.
@@ -115,13 +115,15 @@ fn read_layer(node: &Node, problems: &mut Vec<Problem>) -> Option<Layer> {
     let mut fields = Fields::of(node, "layer", problems)?;
     let material = fields.take("material");
     let name = fields.take("name").and_then(|node| node.text("name", problems)).map(str::to_owned);
+    let mut studs = None;
     let thickness = fields.need("thickness", problems).and_then(|node| {
-        let studs = match &node.kind {
-            Kind::Scalar { text, .. } => lumber(text),
-            _ => None,
-        };
-        let what = "is not a thickness a layer can have";
-        studs.or_else(|| quantity(node, Dim::LENGTH, THICKNESS, what, problems))
+        if let Kind::Scalar { text, .. } = &node.kind
+            && let Some(depth) = lumber(text)
+        {
+            studs = Some(text.as_str());
+            return Some(depth);
+        }
+        quantity(node, Dim::LENGTH, THICKNESS, "is not a thickness a layer can have", problems)
     });
     let labelled = fields.take("resistance").map(|node| {
         let what = "is not a resistance a layer can have";
@@ -135,9 +137,17 @@ fn read_layer(node: &Node, problems: &mut Vec<Problem>) -> Option<Layer> {
     let place = node.place.clone();
     fields.finish(problems);
     let (thickness, stated) = (thickness?, stated?);
+    let mut of_label = None;
     let conductivity = match (labelled, conductivity) {
         (Some(labelled), None) => {
             let (resistance, node) = labelled?;
+            let word = match material {
+                Some(node) => Some(node.text("material", problems)?),
+                None => None,
+            };
+            of_label = labelled::keyed(word, resistance, thickness, studs)
+                .map_err(|refused| problems.push(refused.at(node)))
+                .ok()?;
             let conductivity = thickness / resistance;
             if !(CONDUCTIVITY[0]..=CONDUCTIVITY[1]).contains(&conductivity) {
                 problems.push(node.problem("is not what a layer of that thickness can have"));
@@ -152,22 +162,23 @@ fn read_layer(node: &Node, problems: &mut Vec<Problem>) -> Option<Layer> {
         }
         (None, conductivity) => conductivity,
     };
-    let mut layer = match (material, conductivity) {
-        (material, Some(conductivity)) => {
+    let mut layer = match (of_label, material, conductivity) {
+        (Some(layer), ..) => layer,
+        (None, material, Some(conductivity)) => {
             let word = material.map(|it| it.text("material", problems));
             of_conductivity(word.flatten(), thickness, conductivity?)
         }
-        (Some(material), None) => {
+        (None, Some(material), None) => {
             let word = material.text("material", problems)?;
             layer_of(word, thickness).or_else(|| {
-                let keys = materials::all().map(|it| it.key).chain(["air"]);
+                let keys = materials::all().map(|it| it.key).chain(super::AIR);
                 let problem = material.problem("is not a built-in material").nearest(word, keys);
                 problems
                     .push(problem.expected("a material that `coldsill materials` lists, or a conductivity"));
                 None
             })?
         }
-        (None, None) => {
+        (None, None, None) => {
             problems.push(
                 Problem::new(place, "the layer does not say what it is of")
                     .expected("a material that `coldsill materials` lists, a conductivity or a resistance"),
@@ -217,20 +228,27 @@ fn stated_capacity(
 /// A layer of a stated conductivity. A built-in material beside it lends its name and its heat capacity.
 fn of_conductivity(word: Option<&str>, thickness: f64, conductivity: f64) -> Layer {
     let layer = Layer::of_conductivity(word.unwrap_or("layer"), thickness, conductivity);
+    let (least, most) = Class::Insulation.plausible();
     match word.and_then(materials::find) {
-        Some(material) => Layer { name: material.name.into(), ..layer }
-            .storing(material.heat_capacity(), capacity_source(&material.storage)),
-        None => layer,
+        Some(material) => {
+            Layer { name: material.name.into(), insulation: material.class == Class::Insulation, ..layer }
+                .storing(material.heat_capacity(), capacity_source(&material.storage))
+        }
+        // Whatever insulates as insulation does is insulation, bar an air space.
+        None => Layer {
+            insulation: (least..=most).contains(&conductivity) && !word.is_some_and(super::is_air),
+            ..layer
+        },
     }
 }
 
 /// A built-in material counts as insulation where its class does.
 pub(super) fn layer_of(word: &str, thickness: f64) -> Option<Layer> {
-    if word.eq_ignore_ascii_case("air") {
-        return Layer::of_air(thickness);
+    if super::is_air(word) {
+        return Layer::of_air(word, thickness);
     }
     let material = materials::find(word)?;
-    Some(Layer::of_material(material, thickness, material.class == materials::Class::Insulation))
+    Some(Layer::of_material(material, thickness, material.class == Class::Insulation))
 }
 
 fn quantity(

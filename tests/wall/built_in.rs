@@ -51,6 +51,30 @@ fn the_series_parallel_method_is_the_good_end_of_filled_block_and_the_handbook_w
 }
 
 #[test]
+fn a_space_behind_cladding_has_half_the_resistance_of_a_closed_one_and_says_so() {
+    // ISO 6946, horizontal flow: 25 mm 0.18 m²K/W, 15 mm 0.17, 19.05 mm between them 0.17405; slightly ventilated half.
+    for (wall, closed) in [
+        ("2x6-brick", 0.18),
+        ("2x6-stone", 0.18),
+        ("rim-joist-brick", 0.18),
+        ("steel-stud-6-ci", 0.18),
+        ("block-8-exterior-insulation", 0.18),
+        ("2x4-exterior-foam-1", 0.17405),
+        ("2x6-exterior-insulation", 0.17405),
+    ] {
+        let layers = &BUILT_IN.iter().find(|it| &*it.key == wall).expect(wall).layers;
+        assert_eq!(&*layers[1].name, "vented air space", "{wall}");
+        assert!((layers[1].resistance() - closed / 2.0).abs() < 1e-6, "{wall}: {}", layers[1].resistance());
+        assert!(layers[1].source.contains("half the resistance"), "{}", layers[1].source);
+    }
+    // Behind gypsum board and between studs nothing is open to outdoors.
+    for (wall, at) in [("block-8-furred", 2), ("2x4-uninsulated", 2), ("garage-2x4-bare", 2)] {
+        let layers = &BUILT_IN.iter().find(|it| &*it.key == wall).expect(wall).layers;
+        assert_eq!(&*layers[at].name, "air space", "{wall}");
+    }
+}
+
+#[test]
 fn the_trades_usual_walls_are_all_there() {
     assert!(BUILT_IN.len() >= 40, "{}", BUILT_IN.len());
     for word in

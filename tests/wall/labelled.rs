@@ -119,7 +119,66 @@ fn what_cannot_be_is_told_in_the_trades_words() {
             "{ resistance: R-5, conductivity: 0.03 W/mK, thickness: 1 in }",
             "a conductivity or a resistance, not both",
         ),
-        ("{ thickness: 1 in }", "the layer does not say what it is of; expected a material that"),
+        ("{ thickness: 1 in }", "the layer does not say what it is of"),
+    ] {
+        let problem = read(layer).expect_err(layer);
+        assert!(problem.starts_with("job.yaml, line 4") && problem.contains(told), "{layer}: {problem}");
+    }
+}
+
+#[test]
+fn facings_and_plurals_do_not_keep_a_batt_from_its_chart() {
+    // The charts as above: R-25 in 2x6 20, R-19 in 2x6 18, R-13 fills 2x4; R-19 at the 6 1/4 in it is made in, its label.
+    is("R-25 kraft-faced batt in 2x6", 5.5, 20.0);
+    is("R-19 batts in 2x6", 5.5, 18.0);
+    is("R-19 unfaced batts in 2x6", 5.5, 18.0);
+    is("R-13 kraft faced fiberglass batt insulation in 2x4", 3.5, 13.0);
+    is("R-19 batt 6-1/4 in", 6.25, 19.0);
+}
+
+#[test]
+fn keys_send_a_batt_to_the_same_chart_and_keep_it_insulation() {
+    is("{ material: fiberglass batt, thickness: 2x6, resistance: R-19 }", 5.5, 18.0);
+    is("{ material: kraft-faced batts, thickness: 5-1/2 in, resistance: R-19 }", 5.5, 18.0);
+    is("{ material: fiberglass batt, thickness: 2x6, resistance: R-30 }", 5.5, 21.0);
+    is("{ thickness: 2x4, resistance: R-13 }", 3.5, 13.0);
+    is("{ thickness: 1 in, resistance: R-5 }", 1.0, 5.0);
+    is("{ material: straw bale, thickness: 14 in, resistance: R-28 }", 14.0, 28.0);
+    // RSI-3.35 is R-19 to the two decimals it is printed with.
+    is("{ material: fiberglass batt, thickness: 2x6, resistance: 3.35 m²K/W }", 5.5, 18.0);
+}
+
+#[test]
+fn a_label_on_what_is_no_insulation_makes_none_of_it() {
+    // R-1 is what 1 in of air has, R-1.11 what the handbook has for 8 in block.
+    for (layer, r) in [
+        ("{ material: air, thickness: 1 in, resistance: R-3 }", 3.0),
+        ("air 3/4 in R-1", 1.0),
+        ("R-1.11 concrete block hollow 7-5/8 in", 1.11),
+    ] {
+        let read = read(layer).unwrap_or_else(|problem| panic!("{problem}"));
+        assert!(!read.insulation && (read.resistance() / R / r - 1.0).abs() < 1e-4, "{layer}");
+    }
+}
+
+#[test]
+fn a_label_that_cannot_be_taken_is_refused() {
+    for (layer, told) in [
+        ("R-25 kraft-faced batt in 2x4", "does not go into 2x4"),
+        ("R-38 unfaced batts in 2x6", "does not go into 2x6"),
+        ("no R-20 batt in 2x6", "leaves the layer out, open or to others"),
+        ("R-20 batt in 2x6 by others", "leaves the layer out, open or to others"),
+        ("R-13 batt not installed in 2x4", "leaves the layer out, open or to others"),
+        ("R-20 super batt in 2x6", "names no built-in material"),
+        ("R-30 spray foam in 2x6", "does not say how thick the layer is"),
+        ("R-20 batt R-5 foam 6-1/2 in", "gives two resistances; expected a layer for each"),
+        ("air 1 in R-8", "is not what an air space has"),
+        ("{ material: fiberglass batt, thickness: 2x4, resistance: R-30 }", "does not go into 2x4"),
+        (
+            "{ material: brick, thickness: 4 in, resistance: R-30 }",
+            "is not what 4.00 in of masonry can be labelled",
+        ),
+        ("{ material: batt by others, thickness: 2x4, resistance: R-13 }", "leaves the layer out"),
     ] {
         let problem = read(layer).expect_err(layer);
         assert!(problem.starts_with("job.yaml, line 4") && problem.contains(told), "{layer}: {problem}");

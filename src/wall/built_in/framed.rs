@@ -2,12 +2,12 @@
 
 use super::*;
 
-const DENSE_2X4: Row = ("fiberglass-batt-high-density", 3.5, true);
 const WOOL_2X6: Row = ("mineral-wool", 5.5, true);
 const XPS_1: Row = ("xps", 1.0, true);
 const XPS_2: Row = ("xps", 2.0, true);
 const EPS_2: Row = ("eps", 2.0, true);
-const FURRING: Row = ("air", 0.75, false);
+/// Behind siding, open to outdoors at its laps and ends.
+const FURRING: Row = (VENTED_AIR, 0.75, false);
 
 pub(super) const ENTRIES: &[Entry] = &[
     entry(
@@ -150,7 +150,7 @@ pub(super) const ENTRIES: &[Entry] = &[
         "2x4 garage wall, batts, fiber-cement siding",
         &["garage wall", "garage insulated"],
         GARAGE,
-        &[SIDING, OSB, DENSE_2X4, GYPSUM],
+        &[SIDING, OSB, BATT_2X4, GYPSUM],
     ),
     entry(
         "garage-2x4-bare",

@@ -4,6 +4,7 @@ use super::*;
 
 const CONCRETE_8: Row = ("concrete", 8.0, false);
 const XPS_2: Row = ("xps", 2.0, true);
+/// Behind gypsum board, closed.
 const FURRING: Row = ("air", 0.75, false);
 
 pub(super) const ENTRIES: &[Entry] = &[
