@@ -4,6 +4,7 @@
 use super::doubt::{About, TOPICS, denies, doubts};
 use super::leftover::{Plain, left};
 use super::patterns::{PATTERNS, SHORT};
+use super::plainly::take_back;
 use super::terms::{Read, Reads, Term, read_cell};
 use regex::{Captures, Regex, RegexSet};
 use std::ops::Range;
@@ -20,7 +21,12 @@ pub struct Heard {
     pub doubtful: Vec<(String, Vec<usize>)>,
     /// Words that are not understood.
     pub left: Vec<String>,
+    /// Whether the text is too long to be read; nothing is taken from it.
+    pub too_long: bool,
 }
+
+/// The most characters of a text that is read.
+pub const MOST_CHARACTERS: usize = 2000;
 
 struct Compiled {
     set: RegexSet,
@@ -51,13 +57,20 @@ fn expanded(words: &str) -> String {
 pub(super) struct Taken {
     pub(super) range: Range<usize>,
     /// Facts by term with their value; none where the words say too little.
-    said: Vec<(usize, Option<Read>)>,
-    denied: bool,
-    open: bool,
+    pub(super) said: Vec<(usize, Option<Read>)>,
+    /// Where it starts with the word that denies it.
+    pub(super) from: usize,
+    pub(super) denied: bool,
+    /// Denied together with what stands before it.
+    pub(super) reached: bool,
+    pub(super) open: bool,
 }
 
 /// Reads a description.
 pub fn hear(original: &str, vocabulary: &[Term]) -> Heard {
+    if original.chars().count() > MOST_CHARACTERS {
+        return Heard { too_long: true, ..Heard::default() };
+    }
     let plain = Plain::of(original);
     let mut taken = take(&plain.text, vocabulary);
     let phrases = phrases(&plain.text);
@@ -72,10 +85,17 @@ pub fn hear(original: &str, vocabulary: &[Term]) -> Heard {
             heard.doubtful.push((plain.own(original, phrase).to_owned(), topics));
         }
     }
+    let back = take_back(&plain.text, &phrases, &mut taken, vocabulary);
     for it in &mut taken {
         it.open |= it.denied && it.said.iter().all(|(_, value)| value.is_none());
     }
     settle(&taken, &phrases, &plain, original, &mut heard, vocabulary);
+    for phrase in back {
+        let words = plain.own(original, &phrase);
+        if heard.doubtful.iter().all(|(known, _)| known != words) {
+            heard.doubtful.push((words.to_owned(), Vec::new()));
+        }
+    }
     heard.left = left(&plain, original, &taken);
     heard
 }
@@ -91,9 +111,10 @@ fn take(text: &str, vocabulary: &[Term]) -> Vec<Taken> {
                 continue;
             }
             let Some(captures) = COMPILED.each[pattern].captures_at(text, range.start) else { continue };
-            let denied = denies(&text[..range.start]);
+            let denial = denies(&text[..range.start]);
+            let (denied, from) = (denial.is_some(), denial.unwrap_or(range.start));
             let said = said(pattern, &captures, denied, vocabulary);
-            taken.push(Taken { range, said, denied, open: false });
+            taken.push(Taken { range, said, from, denied, reached: false, open: false });
         }
     }
     taken.sort_by_key(|it| it.range.start);
@@ -110,7 +131,18 @@ fn cuts_a_number(text: &str, range: &Range<usize>) -> bool {
         && !before.ends_with(", ");
     let ends =
         digit(own.chars().next_back()) && after.starts_with(['/', '.', '-']) && digit(after.chars().nth(1));
-    starts || ends
+    // The 6" of 1'-6" is no length by itself, and the 12 of FPHB 12" no mark.
+    let after_feet = digit(own.chars().next()) && {
+        let bare = before.trim_end_matches([' ', '-', '.']);
+        ["'", "ft", "feet", "foot"].iter().any(|it| {
+            let rest = bare.len().checked_sub(it.len()).and_then(|at| bare.split_at_checked(at));
+            rest.is_some_and(|(rest, end)| {
+                end.eq_ignore_ascii_case(it) && digit(rest.trim_end().chars().next_back())
+            })
+        }) && !bare.ends_with("''")
+    };
+    let before_mark = digit(own.chars().next_back()) && after.starts_with(['"', '\'']);
+    starts || ends || after_feet || before_mark
 }
 
 /// What the words of a pattern say of each of its facts. A bracket that took no part says nothing.
@@ -162,7 +194,7 @@ fn phrases(text: &str) -> Vec<Range<usize>> {
     phrases
 }
 
-fn phrase_of<'p>(phrases: &'p [Range<usize>], range: &Range<usize>) -> Option<&'p Range<usize>> {
+pub(super) fn phrase_of<'p>(phrases: &'p [Range<usize>], range: &Range<usize>) -> Option<&'p Range<usize>> {
     phrases.iter().find(|phrase| range.start < phrase.end && range.end > phrase.start)
 }
 

@@ -14,8 +14,8 @@ pub(super) enum About {
     Sides,
 }
 
-const PHRASE: &str = r"by others|by owner|by g\.?c\b\.?|owner[\s\-]*(?:furnished|supplied)|o\.?f\.?[co]\.?i\b|verify|v\.?i\.?f\b|confirm|coordinate|t\.?b\.?[da]\b|to be (?:determined|confirmed|verified|selected|coordinated)|option(?:al)?|(?:if|where|when|as) (?:required|req'?d|needed|necessary|applicable|directed|selected|possible|permitted|allowed)|match(?:es|ing)? (?:the )?(?:exist(?:ing)?|adjacent|adj)|to match|not (?:included|incl|in contract|required|req'?d|provided|furnished|shown|known)|not by|n\.?i\.?c\b|excluded?|excl|alternates?|alt\b|assumed?|proposed|pending|unknown|varies|similar to|\?";
-const FIGURES: &str = r"approx(?:imate(?:ly)?)?|about|abt|~|±|\+/-|min(?:imum)?|max(?:imum)?|up to|at least|no less than|not less than|no more than|not more than|or (?:more|less|longer|shorter|greater)";
+const PHRASE: &str = r"by others|by owner|by g\.?c\b\.?|owner[\s\-]*(?:furnished|supplied)|o\.?f\.?[co]\.?i\b|verify|v\.?i\.?f\b|confirm|coordinate|t\.?b\.?[da]\b|to be (?:determined|confirmed|verified|selected|coordinated)|option(?:al)?|(?:if|where|when|as) (?:required|req'?d|needed|necessary|applicable|directed|selected|possible|permitted|allowed)|match(?:es|ing)? (?:the )?(?:exist(?:ing)?|adjacent|adj)|to match|not (?:included|incl|in contract|required|req'?d|provided|furnished|shown|known)|not by|n\.?i\.?c\b|excluded?|excl|alternates?|alt\b|assumed?|proposed|pending|unknown|varies|similar to|\?|by (?:the )?[a-z]+|exist(?:ing)?|prohibited|forbidden|rejected|waived|abandoned|shall not|must not|do(?:es)? not|omit(?:ted)?|missing|lacking|future|if not|if pitched|relocated?|recommended|not (?:permitted|acceptable|accepted|allowed|used|approved|exist(?:ing)?|to exceed)|in lieu of|instead of|unlike|deleted?|removed?|only|unless|except|replac(?:e|es|ed|ing)|none|n/a|[:=\-(]\s*no\s*(?:[,;.)]|$)";
+const FIGURES: &str = r"approx(?:imate(?:ly)?)?|about|abt|~|±|\+/-|min(?:imum)?|max(?:imum)?|up to|at least|no less than|not less than|no more than|not more than|or (?:more|less|longer|shorter|greater|so)|[<>]=?|≥|≤|\+|(?:no|not) (?:shorter|longer|over|under|above|below|greater|smaller)(?: than)?|(?:less|more|longer|shorter|greater) than|over|under";
 const SIDES: &str = r"and/or|or|either";
 
 #[allow(clippy::expect_used, reason = "patterns written in the source; a test reads with them")]
@@ -70,12 +70,12 @@ pub(super) fn doubts(text: &str) -> Vec<(std::ops::Range<usize>, About)> {
     found
 }
 
-/// Whether what follows a text is denied by its last word.
-pub(super) fn denies(before: &str) -> bool {
+/// Where the last word of a text starts, if it denies what follows.
+pub(super) fn denies(before: &str) -> Option<usize> {
     #[allow(clippy::expect_used, reason = "a pattern written in the source; a test reads with it")]
     static DENIES: LazyLock<Regex> = LazyLock::new(|| {
-        let words = r"(?i-u)(?:^|[\s,;(])(?:no|not|non|w/o|w\.o\.|without|less|delete|omit|excluding|never|isn't)(?:\s+(?:a|an|the|any|be|of|have|to))*[\s\-]*$";
+        let words = r"(?i-u)(?:^|[\s,;(])(?:no|not|non|neither|nor|lacking|w/o|w/out|w\.o\.|without|less|delete|omit|excluding|never|isn't)(?:\s+(?:a|an|the|any|be|of|have|to))*[\s\-]*$";
         Regex::new(words).expect("a pattern of the source")
     });
-    DENIES.is_match(before)
+    DENIES.find(before).map(|it| it.start())
 }

@@ -32,7 +32,10 @@ static WORDS: LazyLock<[Regex; 4]> = LazyLock::new(|| {
 pub(super) fn parted(text: &str) -> Result<Fall, &'static str> {
     let [out, inward, up, idle] = &*WORDS;
     let (says_out, says_in, rises) = (out.is_match(text), inward.is_match(text), up.is_match(text));
-    if says_out && says_in {
+    // "To drain" is outwards unless the drain is inside.
+    let lower = text.to_lowercase();
+    let is_inner = ["drain inside", "inside drain", "floor drain", "interior drain", "drain indoors"];
+    if (says_out && says_in) || is_inner.iter().any(|it| lower.contains(it)) {
         return Err("names two directions");
     }
     // What rises outwards falls inwards.

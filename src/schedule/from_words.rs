@@ -1,7 +1,7 @@
 //! What a row's words add to its columns. A column beats words; where the two disagree the row says so.
 
 use super::description::{Heard, alike, hear};
-use super::{Cell, Read, Row, Schedule, Term, Unused};
+use super::{Cell, Read, Reads, Row, Schedule, Term, Unused};
 use crate::diag::{Place, Spot};
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::sync::Arc;
@@ -27,10 +27,19 @@ const MOST_LISTED: usize = 20;
 const NOT_UNDERSTOOD: &str = "these words are not understood";
 const IN_DOUBT: &str = "is left open as it stands, denied, or says too little; nothing is taken from it";
 
+const TOO_LONG: &str = "is longer than 2,000 characters and too long to be read; nothing is taken from it";
+
+/// The first words of a long text.
+fn start(text: &str) -> String {
+    text.chars().take(40).chain(std::iter::once('…')).collect()
+}
+
 /// A text that was heard, and where it stands.
 struct Source {
     place: Place,
     heard: Arc<Heard>,
+    /// Whether figures may be taken from it; those of a note are often of something else.
+    figures: bool,
     /// What may be taken from it.
     allowed: &'static [&'static str],
 }
@@ -62,6 +71,7 @@ fn sources(
     mended: &mut BTreeSet<Place>,
 ) -> Vec<Source> {
     let mut sources = Vec::new();
+    let is_figure = |term: usize| matches!(vocabulary[term].reads, Reads::Quantity { .. } | Reads::Count);
     row.cells.retain_mut(|cell| {
         if closed.contains(&cell.place) {
             return true;
@@ -75,13 +85,22 @@ fn sources(
             known.entry(cell.text.clone()).or_insert_with(|| Arc::new(hear(&cell.text, vocabulary))).clone();
         let place = cell.place.clone();
         let own = heard.facts.iter().find(|(term, ..)| *term == cell.term);
+        if heard.too_long {
+            unused.add(&place, &start(&cell.text), TOO_LONG);
+            return true;
+        }
+        // A cell with words that are not understood, or in doubt, is not mended.
+        if broad.is_some() && !(heard.left.is_empty() && heard.doubtful.is_empty()) {
+            return true;
+        }
         // "10 in" under Size is the length it is ordered by.
         let is_length =
             fact == SIZE && heard.facts.iter().any(|(term, ..)| vocabulary[*term].fact == NOMINAL);
         if broad.is_some() && own.is_none() && !is_length {
             return true;
         }
-        if fact != NOTES {
+        let takes_from_note = heard.facts.iter().any(|(term, ..)| !is_figure(*term));
+        if fact != NOTES || takes_from_note {
             heard.left.iter().for_each(|words| unused.add(&place, words, NOT_UNDERSTOOD));
         }
         heard.doubtful.iter().for_each(|(words, _)| unused.add(&place, words, IN_DOUBT));
@@ -92,7 +111,12 @@ fn sources(
             (cell.value, cell.text) = (Some(value.clone()), words.as_str().into());
         }
         let stays = broad.is_none() || own.is_some();
-        sources.push(Source { place, heard, allowed: broad.map_or(&[], |(_, allowed)| allowed) });
+        sources.push(Source {
+            place,
+            heard,
+            figures: fact != NOTES,
+            allowed: broad.map_or(&[], |(_, allowed)| allowed),
+        });
         stays
     });
     sources
@@ -102,6 +126,7 @@ fn sources(
 fn take(row: &mut Row, sources: &[Source], vocabulary: &[Term]) {
     let mut said: BTreeMap<usize, Vec<(&Read, &str, &Place)>> = BTreeMap::new();
     let mut odds: Vec<String> = Vec::new();
+    let is_figure = |term: usize| matches!(vocabulary[term].reads, Reads::Quantity { .. } | Reads::Count);
     let column = |place: &Place| match &place.spot {
         Spot::Row(_, Some(column)) => column.to_string(),
         _ => String::new(),
@@ -109,9 +134,11 @@ fn take(row: &mut Row, sources: &[Source], vocabulary: &[Term]) {
     let quoted = |words: &str, place: &Place| format!("\"{words}\" under {}", column(place));
     let heading = |term: usize| vocabulary[term].aliases.first().copied().unwrap_or_default();
     let mut open: BTreeSet<usize> = BTreeSet::new();
-    for Source { place, heard, allowed } in sources {
+    for Source { place, heard, figures, allowed } in sources {
         let may = |term: usize| allowed.is_empty() || allowed.contains(&vocabulary[term].fact);
-        for (term, read, words) in heard.facts.iter().filter(|(term, ..)| may(*term)) {
+        for (term, read, words) in
+            heard.facts.iter().filter(|(term, ..)| may(*term) && (*figures || !is_figure(*term)))
+        {
             said.entry(*term).or_default().push((read, words, place));
         }
         for (term, [first, second]) in heard.at_odds.iter().filter(|(term, _)| may(*term)) {

@@ -72,11 +72,9 @@ const IDLE: &[&str] = &[
     "type",
     "unit",
     "listed",
-    "no",
-    "not",
-    "without",
-    "less",
-    "or",
+    "fed",
+    "typ",
+    "typical",
     "x",
     "exterior",
     "outdoor",
@@ -105,25 +103,30 @@ const IDLE: &[&str] = &[
     "free",
 ];
 
+/// Whether a text holds words that carry something and are not known; a figure does.
+pub(super) fn is_unknown(text: &str) -> bool {
+    let lower = text.to_lowercase();
+    let carries = |it: &str| it.len() > 1 || it.chars().any(|c| c.is_ascii_digit());
+    lower
+        .split(|c: char| !(c.is_alphanumeric() || "'/".contains(c)))
+        .map(|it| it.trim_matches(['/', '\'']))
+        .any(|it| carries(it) && !IDLE.contains(&it))
+}
+
 /// What no pattern took, in the person's own words; a phrase with a doubt in it is not counted twice.
 pub(super) fn left(plain: &Plain, original: &str, taken: &[Taken]) -> Vec<String> {
     let mut left = Vec::new();
     let mut start = 0;
-    let ends =
-        taken.iter().map(|it| it.range.clone()).chain(std::iter::once(plain.text.len()..plain.text.len()));
+    let ends = taken
+        .iter()
+        .map(|it| it.from..it.range.end)
+        .chain(std::iter::once(plain.text.len()..plain.text.len()));
     for range in ends {
         if start < range.start {
             let gap = &plain.text[start..range.start];
             let mut at = start;
             for phrase in gap.split([',', ';', '\n', '\r']) {
-                let lower = phrase.to_lowercase();
-                let words = lower.split(|c: char| !(c.is_alphanumeric() || "'/".contains(c)));
-                let open = doubts(phrase);
-                if open.is_empty()
-                    && words
-                        .map(|it| it.trim_matches(['/', '\'']))
-                        .any(|it| !IDLE.contains(&it) && it.len() > 1)
-                {
+                if doubts(phrase).is_empty() && is_unknown(phrase) {
                     let own = plain.own(original, &(at..at + phrase.len()));
                     left.push(own.trim_matches(|c: char| !c.is_alphanumeric()).to_owned());
                 }

@@ -13,6 +13,7 @@ mod listed;
 mod patterns;
 mod phrases;
 mod places;
+mod plainly;
 mod references;
 mod rows;
 mod sheets;

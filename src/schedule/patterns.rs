@@ -56,7 +56,8 @@ pub const PATTERNS: &[Pattern] = &[
         r"(?:see|per|ref(?:er)?(?: to)?) (?:plumbing |arch(?:itectural)? |struct(?:ural)? )?(?:detail|details|dtl|det|sheet|sht|dwgs?|drawings?|spec(?:ification)?s?|notes?|plans?|elevations?|schedule|section)(?: no)?(?: #?\d*/?[a-z]{0,3}-?\d[\w.\-]*(?:/[a-z]{0,3}-?\d[\w.\-]*)?)?",
     ),
     idle(r"(?:detail|dtl|det) \d+(?:/[\w.\-]+)?"),
-    idle(r"(?:hb|wh|fphb|fpwh|yh) *-? *\d+[a-z]?"),
+    idle(r"(?:hb|wh|fphb|fpwh|yh)-?\d{1,3}[a-z]?"),
+    idle(r"(?:no|low) lead|lead free"),
     idle(
         r"{in} x {in} (?:reducer|reducing \w+|bushing|bell|coupling|adapter|adaptor|nipple|escutcheon|plate|panel|access panel|access door|box|tee|ell|elbow)",
     ),
@@ -73,7 +74,7 @@ pub const PATTERNS: &[Pattern] = &[
     ),
     idle(r"(?:mount(?:ed|ing)?|mtg) (?:at|ht|height) ?:? ?{ft}"),
     idle(r"(?:fire|roof|ground|flush) hyd(?:rant)?"),
-    idle(r"(?:exist(?:ing)?|water heater)"),
+    idle(r"water heater"),
     idle(
         r"2 ?x ?(?:4|6|8|10)(?: (?:wood |stud |framed? |ext(?:erior)? )?(?:stud|wall|framing|frame|studs|plate)s?)?",
     ),
@@ -225,6 +226,15 @@ pub const PATTERNS: &[Pattern] = &[
         &[(FASTENERS, "$1")],
     ),
     idle(r"{in} (?:screws?|fasteners?|bolts?|anchors?)"),
+    // What a part or a finish is made of, the barrel need not be.
+    states(
+        r"(?:(?:{plated}|polished|rough|satin) )?{metal} (?:finish(?:ed|es)?|look|plated|colou?r(?:ed)?|(?:valve )?seats?|trims?)(?: plastic)?",
+        &[(BARREL, "")],
+    ),
+    states(
+        r"(?:plastic|pvc|nylon|abs|polymer|composite) (?:barrel|body|casing)|(?:barrel|body) ?:? ?(?:of )?(?:plastic|pvc|nylon|abs|polymer|composite)",
+        &[(BARREL, "")],
+    ),
     states(r"({metal}) (?:wall )?(?:flange|face ?plate)", &[(FLANGE, "$1")]),
     states(r"({plated}) (?:{metal} )?(?:wall )?(?:flange|face ?plate)", &[(FLANGE, "$1")]),
     states(r"({metal}) (?:stem|operating rod|rod|spindle)s?", &[(STEM, "$1")]),
@@ -297,7 +307,7 @@ pub(super) const SHORT: &[(&str, &str)] = &[
         "{slope}",
         r"(?:\d{1,2}/\d{1,2} ?(?:in|in\.|inch|{mark})? ?(?:/|per|:|in) ?(?:1'(?:-0{mark})?|12 ?{mark}?|ft|foot|'|lin ft)|\d{1,2}(?:\.\d+)? ?(?:%|°|percent|deg(?:rees?)?)|1:\d{2,3})",
     ),
-    ("{ft}", r"(?:{num}[ \-]*(?:ft|feet|foot|')\.?(?:[ \-]*{num} ?(?:{mark}|in\b))?|{in})"),
+    ("{ft}", r"(?:{num}[ \-]*(?:ft|feet|foot|')\.?(?:[ \-]*{num} ?(?:{mark}|inch(?:es)?\b|in\b))?|{in})"),
     (
         "{long}",
         r"(?:(?:[4-9]|[123]\d)(?:[ \-]\d{1,2}/\d{1,2}|\.\d+)?[ \-]*(?:{mark}|inch(?:es)?\b|in\b|in\.)|(?:[1-9]\d{2}) ?mm\b)",

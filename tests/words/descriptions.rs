@@ -94,3 +94,44 @@ fn every_pattern_states_facts_that_a_schedule_has_and_values_their_cells_can_say
         }
     }
 }
+
+#[test]
+fn nothing_is_taken_that_a_description_does_not_say_plainly() {
+    let mut wrong = Vec::new();
+    for line in include_str!("not_taken.txt").lines().filter(|it| !it.starts_with('#')) {
+        let (fact, text) = line.split_once(" | ").unwrap();
+        let term = term(&format!("outlet.{fact}"));
+        let heard = hear(text, &VOCABULARY.0);
+        if let Some((_, value, words)) = heard.facts.iter().find(|(own, ..)| *own == term) {
+            wrong.push(format!("{text}: {fact} {value:?} from {words:?}"));
+        }
+        // What is not taken is told somewhere.
+        if heard.doubtful.is_empty() && heard.left.is_empty() && heard.at_odds.is_empty() {
+            wrong.push(format!("{text}: nothing is told"));
+        }
+    }
+    assert!(wrong.is_empty(), "\n{}", wrong.join("\n"));
+}
+
+#[test]
+fn a_length_is_taken_beside_figures_of_other_things_where_it_is_the_barrels() {
+    for text in [
+        "FPHB 12\" barrel",
+        "FPHB, 12\" barrel, 6\" nipple",
+        "10\" frost-proof sillcock",
+        "3/4\" X 10\" sillcock",
+    ] {
+        let heard = hear(text, &VOCABULARY.0);
+        assert!(
+            heard.facts.iter().any(|(own, ..)| *own == term("outlet.nominal_length")),
+            "{text}: {heard:?}"
+        );
+    }
+}
+
+#[test]
+fn a_text_of_more_than_two_thousand_characters_is_not_read() {
+    let heard = hear(&"brass sillcock, ".repeat(200), &VOCABULARY.0);
+    assert!(heard.too_long && heard.facts.is_empty());
+    assert!(!hear(&"brass sillcock, ".repeat(20), &VOCABULARY.0).facts.is_empty());
+}
