@@ -115,9 +115,77 @@ fn the_code_still_governs_where_a_company_drops_or_lowers_it() {
 }
 
 #[test]
-fn a_region_may_change_the_code_it_adopts() {
+fn a_region_may_change_the_code_it_adopts_and_that_is_told() {
     let lowers = format!("{COUNTY}change:\n  {AT_FACE}: {{ outcome: advise }}\n");
-    assert!(!rules(&[&lowers]).out.contains("still governs"));
+    let ran = rules(&[&lowers]);
+    says(
+        &ran,
+        "North County lowers Freezing 3 from revise to advise; it stands on the adopted code, as the region has amended it",
+    );
+    assert!(!ran.out.contains("still governs"));
+    let drops = format!("{COUNTY}drop:\n  {AT_FACE}: not adopted here\n");
+    says(
+        &rules(&[&drops]),
+        "North County drops Freezing 3, which stands on the adopted code, as the region has amended it",
+    );
+}
+
+#[test]
+fn an_amendment_written_in_a_job_speaks_for_no_region() {
+    let job = format!(
+        "climate: dallas-tx\nschedule: s.csv\nrules:\n  level: region\n  drop:\n    {AT_FACE}: not ours\n"
+    );
+    Folder::of(SCHEDULE).with("job.yaml", job).run("review job.yaml").is_refused(&[
+        "job.yaml, line 4, column 10: \"region\" is not the level of an amendment written in a job; expected job, or a \
+         file of its own for who else speaks",
+    ]);
+}
+
+const NO_BASIS: &str = "revise_on names no basis; expected at least one of adopted code, listing, instructions, \
+                        company, calculation";
+
+#[test]
+fn an_amendment_that_leaves_nothing_to_revise_on() {
+    rules(&["amendment: House\nrevise_on: []\n"])
+        .is_refused(&[&format!("1.yaml, line 2, column 12: {NO_BASIS}")]);
+}
+
+#[test]
+fn a_job_that_leaves_nothing_to_revise_on() {
+    let job = "climate: dallas-tx\nschedule: s.csv\nrevise_on: []\n";
+    Folder::of(SCHEDULE)
+        .with("job.yaml", job)
+        .run("review job.yaml")
+        .is_refused(&[&format!("job.yaml, line 3, column 12: {NO_BASIS}")]);
+}
+
+#[test]
+fn an_amendment_with_the_name_of_a_set() {
+    let ran = rules(&["amendment: Freezing\nsettings: { freezing/margin: 6 °F }\n"]);
+    assert_eq!(ran.code, 2);
+    assert!(
+        ran.err.starts_with("1.yaml, line 1, column 12: \"Freezing\" is the name of a set of rules ("),
+        "{}",
+        ran.err
+    );
+}
+
+#[test]
+fn a_set_with_the_name_of_another() {
+    let ran = rules(&["set: Freezing\nabout: Ours.\nrules: []\n"]);
+    assert_eq!(ran.code, 2);
+    assert!(
+        ran.err.starts_with("1.yaml, line 1, column 6: \"Freezing\" is the name of another set of rules ("),
+        "{}",
+        ran.err
+    );
+}
+
+#[test]
+fn a_setting_is_suggested_without_its_set() {
+    rules(&["amendment: House\nsettings: { margin: 6 °F }\n"]).is_refused(&[
+        "1.yaml, line 2, column 13: there is no setting \"margin\"; did you mean \"freezing/margin\"?",
+    ]);
 }
 
 #[test]
@@ -161,7 +229,7 @@ fn a_rule_is_suggested_by_its_number_or_without_its_set() {
     ] {
         let ran = rules(&[&format!("amendment: House\ndrop:\n  {asked}: no\n")]);
         ran.is_refused(&[&format!(
-            "1.yaml, line 3, column 3: \"{asked}\" is no rule there is; did you mean \"{AT_FACE}\"?"
+            "1.yaml, line 3, column 3: there is no rule \"{asked}\"; did you mean \"{AT_FACE}\"?"
         )]);
     }
 }

@@ -77,6 +77,13 @@ fn a_rule_without_a_case_for_its_outcome() {
 }
 
 #[test]
+fn a_band_of_a_case_from_high_to_low() {
+    let ran = spoiled("outlet.seat_depth: 9 in", "outlet.seat_depth: 10 in to 9 in");
+    let wanted = "\"10 in to 9 in\" runs from the greater figure to the less";
+    assert!(ran.code == 2 && ran.err.contains(wanted), "{}", ran.err);
+}
+
+#[test]
 fn a_rule_file_that_is_not_there() {
     Folder::of(NOTHING_TO_ASK)
         .run("review s.csv --climate honolulu-hi --rules house.yaml")
@@ -86,7 +93,7 @@ fn a_rule_file_that_is_not_there() {
 #[test]
 fn an_amendment_of_a_rule_that_there_is_not_names_the_nearest() {
     amendment("drop:\n  freezing/seat-reaches-freezing: too strict\n").is_refused(&[
-        "house.yaml, line 3, column 3: \"freezing/seat-reaches-freezing\" is no rule there is; did you mean \
+        "house.yaml, line 3, column 3: there is no rule \"freezing/seat-reaches-freezing\"; did you mean \
          \"freezing/seat-reaches-freezing-at-design-low\"?",
     ]);
 }
@@ -94,7 +101,7 @@ fn an_amendment_of_a_rule_that_there_is_not_names_the_nearest() {
 #[test]
 fn a_setting_that_there_is_not_names_the_nearest() {
     amendment("settings:\n  freezing/margn: 6 °F\n").is_refused(&[
-        "house.yaml, line 3, column 3: \"freezing/margn\" is no setting there is; did you mean \"freezing/margin\"?",
+        "house.yaml, line 3, column 3: there is no setting \"freezing/margn\"; did you mean \"freezing/margin\"?",
     ]);
 }
 
@@ -132,7 +139,7 @@ fn the_list_of_rules_is_refused_as_the_review_is() {
         .with("house.yaml", "amendment: house\nsettings:\n  freezing/margn: 6 °F\n")
         .run("rules --rules house.yaml")
         .is_refused(&[
-            "house.yaml, line 3, column 3: \"freezing/margn\" is no setting there is; did you mean \"freezing/margin\"?",
+            "house.yaml, line 3, column 3: there is no setting \"freezing/margn\"; did you mean \"freezing/margin\"?",
         ]);
 }
 
