@@ -19,6 +19,7 @@ pub use told::{Changed, Told};
 
 use crate::diag::Place;
 use crate::expr::{Names, Program, Slot, Template, Type, Value};
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 /// What a rule stands on.
