@@ -130,3 +130,11 @@ fn a_comment_sheet_in_si_units_gives_the_climate_in_celsius() {
     let sheet = unwrapped(&sheet);
     assert!(sheet.contains("design low -15.8 °C (20-year low); 99.6 % -6.5 °C"), "{sheet}");
 }
+
+#[test]
+fn a_rule_that_is_added_is_told_from_one_that_is_changed() {
+    let rules = unwrapped(&folder().run("rules --rules house.yaml").out);
+    assert!(rules.contains("basis: company; added by house"), "{rules}");
+    assert!(!rules.contains("basis: company; as amended by house"), "{rules}");
+    assert!(rules.contains("basis: adopted code; as amended by house"), "{rules}");
+}
