@@ -1,5 +1,6 @@
 //! Walls: layers from outside to inside, those built in and those a job brings.
 
+mod batts;
 mod built_in;
 mod labelled;
 mod read;

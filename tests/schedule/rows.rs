@@ -112,3 +112,12 @@ fn rows_taken_out_totals_and_headings_again_are_listed_and_not_reviewed() {
         );
     }
 }
+
+#[test]
+fn every_key_that_is_not_understood_is_told_and_the_first_hundred_get_a_suggestion() {
+    let keys: String = (0..150).map(|at| format!("    Nominal lengthx{at:03}: 8 in\n")).collect();
+    let schedule = read("s.yaml", format!("outlets:\n  - Mark: HB-1\n    Kind: sillcock\n{keys}").as_bytes());
+    assert_eq!(unused(&schedule).len(), 150);
+    let told = problems(&schedule);
+    assert_eq!(told.iter().filter(|it| it.contains("did you mean")).count(), 100, "{told:?}");
+}

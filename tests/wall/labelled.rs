@@ -143,7 +143,7 @@ fn keys_send_a_batt_to_the_same_chart_and_keep_it_insulation() {
     is("{ material: fiberglass batt, thickness: 2x6, resistance: R-30 }", 5.5, 21.0);
     is("{ thickness: 2x4, resistance: R-13 }", 3.5, 13.0);
     is("{ thickness: 1 in, resistance: R-5 }", 1.0, 5.0);
-    is("{ material: straw bale, thickness: 14 in, resistance: R-28 }", 14.0, 28.0);
+    is("{ material: sheep wool, thickness: 5-1/2 in, resistance: R-20 }", 5.5, 20.0);
     // RSI-3.35 is R-19 to the two decimals it is printed with.
     is("{ material: fiberglass batt, thickness: 2x6, resistance: 3.35 m²K/W }", 5.5, 18.0);
 }

@@ -176,3 +176,11 @@ fn homes_that_are_no_number_or_of_no_place_are_told() {
     let alone = "climate: duluth-mn\nschedule: s.csv\nhomes: { Plan A: 2 }\n";
     assert!(open_job(alone, places).expect_err("it is refused")[0].contains("no places are listed"));
 }
+
+#[test]
+fn every_mark_the_schedule_does_not_have_is_told_and_the_first_hundred_get_a_suggestion() {
+    let rows: String = (0..150).map(|at| format!("HB-1{at:02x},Hall {at},1\n")).collect();
+    let told = lines(&of_file(&format!("Mark,Location,Count\nHB-1,North,14\nHB-2,Entry,3\n{rows}")));
+    assert_eq!(told.iter().filter(|it| it.contains("is not a mark of s.csv")).count(), 150);
+    assert_eq!(told.iter().filter(|it| it.contains("did you mean \"HB-1\"")).count(), 100);
+}
