@@ -229,7 +229,7 @@ mod tests {
 
     #[test]
     fn what_a_rule_file_says_of_its_table_keeps_its_capitals_and_makes_a_sentence() {
-        let why = Err(Absence::Because("the table ends at {= 0 F}".into()));
+        let why = Err(Absence::Because("the table ends at {= 0 °F}".into()));
         let pieces = [text("It needs "), shown("County's Table A-501 depth", why), text(".")];
         assert_eq!(
             sentence(&pieces, System::Us),

@@ -133,8 +133,8 @@ fn a_comment_sheet_in_si_units_gives_the_climate_in_celsius() {
 
 #[test]
 fn a_rule_that_is_added_is_told_from_one_that_is_changed() {
-    let rules = unwrapped(&folder().run("rules --rules house.yaml").out);
-    assert!(rules.contains("basis: company; added by house"), "{rules}");
-    assert!(!rules.contains("basis: company; as amended by house"), "{rules}");
-    assert!(rules.contains("basis: adopted code; as amended by house"), "{rules}");
+    let rule = |which: &str| unwrapped(&folder().run(&format!("rules {which} --rules house.yaml")).out);
+    let (added, changed) = (rule("House 1"), rule("Freezing 3"));
+    assert!(added.contains("(house, house.yaml line 12)") && !added.contains("Changed"), "{added}");
+    assert!(changed.contains("Changed Freezing 3 outcome advise, was revise: house"), "{changed}");
 }

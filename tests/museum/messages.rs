@@ -20,6 +20,8 @@ const READERS: [&str; 11] = [
     "wall/read.rs",
 ];
 
+const PLACED: &str = "said of answers in a job with places: tests/review/placed_answers.rs";
+
 /// Texts that no wrong file can bring up, each with the reason.
 const UNREACHED: &[(&str, &str)] = &[
     ("20-year low", "a word of reports for what a figure is"),
@@ -33,6 +35,12 @@ const UNREACHED: &[(&str, &str)] = &[
     ("mounting block", "a word that is understood after a thickness under the flange"),
     ("words of {of}", "what a list may be; only figures have bounds that are told"),
     ("is not a job", "said by `coldsill walls` of a job file, which no review reads that way"),
+    ("is not what is stated of the outlet of {stands}{more}, \"{text}\" ({}); that is used", PLACED),
+    ("is not where an outlet stands", PLACED),
+    ("job line", PLACED),
+    ("job lines", PLACED),
+    ("marks and rows of one and the same schedule", PLACED),
+    ("stands in none of the rows named, and other marks do; it is not answered", PLACED),
     ("cannot be understood", "said only where a check refuses without a reason of its own, which none does"),
 ];
 

@@ -51,7 +51,10 @@ fn the_job_in_the_readme_is_reviewed() {
         .with("job.yaml", block("job:"))
         .with("our-amendment.yaml", block("amendment:"))
         .with("outlets.csv", "Model,Closes,Seat offset\nGEN-10,Inside,3/4 in\n")
-        .with("schedule.csv", "Mark,Kind,Closes,Nominal length,Barrel\nHB-1,sillcock,inside,10 in,brass\n");
+        .with(
+            "schedule.csv",
+            "Mark,Kind,Closes,Nominal length,Barrel,VB?,Phase\nHB-1,sillcock,inside,10 in,brass,none,2\n",
+        );
     let review = review::run(&world(&files, "job.yaml", None));
     assert_eq!(review.amendments.len(), 1);
     assert_eq!(review.problems, []);

@@ -89,8 +89,8 @@ fn a_list_of_the_wrong_shape_is_told_where_it_stands() {
     assert_eq!(
         problems(&schedule),
         [
-            "s.yaml, line 2, column 5: the outlet is a text; expected keys with values",
-            "s.yaml, line 3, column 25: the value is a list; expected a text",
+            "s.yaml, line 2, column 5: the outlet should be keys with values, not a text; expected \"key: value\" lines, or { key: value }",
+            "s.yaml, line 3, column 25: the value should be a text, not a list; expected one value, without brackets or dashes",
         ]
     );
 }
