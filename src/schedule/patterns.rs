@@ -50,7 +50,7 @@ const INLET: &str = "outlet.inlet";
 
 /// Every wording, in the order in which they are tried.
 pub const PATTERNS: &[Pattern] = &[
-    // What looks like a figure or a kind and is none.
+    // What looks like a kind and is none.
     idle(r"or (?:approved )?(?:equal|equiv(?:alent)?|eq|app(?:rove)?d eq(?:ual)?)"),
     idle(
         r"(?:see|per|ref(?:er)?(?: to)?) (?:plumbing |arch(?:itectural)? |struct(?:ural)? )?(?:detail|details|dtl|det|sheet|sht|dwgs?|drawings?|spec(?:ification)?s?|notes?|plans?|elevations?|schedule|section)(?: no)?(?: #?\d*/?[a-z]{0,3}-?\d[\w.\-]*(?:/[a-z]{0,3}-?\d[\w.\-]*)?)?",
@@ -58,38 +58,8 @@ pub const PATTERNS: &[Pattern] = &[
     idle(r"(?:detail|dtl|det) \d+(?:/[\w.\-]+)?"),
     idle(r"(?:hb|wh|fphb|fpwh|yh)-?\d{1,3}[a-z]?"),
     idle(r"(?:no|low) lead|lead free"),
-    idle(
-        r"{in} x {in} (?:reducer|reducing \w+|bushing|bell|coupling|adapter|adaptor|nipple|escutcheon|plate|panel|access panel|access door|box|tee|ell|elbow)",
-    ),
-    idle(
-        r"{frac}{q} x {frac}{q} (?:reducer|reducing \w+|bushing|bell|coupling|adapter|adaptor|nipple|tee|ell|elbow)",
-    ),
-    idle(r"{ft} (?:o c|oc|on cent(?:er|re)s?|c c)"),
-    idle(
-        r"(?:(?:mount(?:ed|ing)?|set|install(?:ed)?|locate(?:d)?) (?:at |height |ht |@ )?)?(?:@ ?)?{ft}(?: min)? (?:a f f|aff|above (?:finished? )?(?:floor|slab)|a f s)",
-    ),
-    states(
-        r"(?:(?:mount(?:ed|ing)?|set|install(?:ed)?|locate(?:d)?) (?:at |height |ht |@ )?)?(?:@ ?)?({ft}) (?:a f g|afg|above (?:finished? )?grade)",
-        &[("outlet.height", "$1")],
-    ),
-    idle(r"(?:mount(?:ed|ing)?|mtg) (?:at|ht|height) ?:? ?{ft}"),
     idle(r"(?:fire|roof|ground|flush) hyd(?:rant)?"),
     idle(r"water heater"),
-    idle(
-        r"2 ?x ?(?:4|6|8|10)(?: (?:wood |stud |framed? |ext(?:erior)? )?(?:stud|wall|framing|frame|studs|plate)s?)?",
-    ),
-    idle(
-        r"(?:for )?{ft} (?:thick |cmu |block |brick |masonry |concrete |conc |stud |ext(?:erior)? )*(?:wall|thick|wide|width|high|tall|dia|diameter|conduit|trench|clear|block|brick|cmu|veneer|insul(?:ation)?|rigid|slab|cover|door|square|sq)s?",
-    ),
-    states(r"seat (?:depth )?(?:at |= ?|: ?)?({in})(?: (?:deep|from face))?", &[("outlet.seat_depth", "$1")]),
-    idle(r"(?:within|max(?:imum)?|min(?:imum)?|every|at) {ft}(?: (?:of|from|to|below|above) [a-z]+)?"),
-    idle(r"{ft} (?:from|below|to|of|off|away|long hose|hose) [a-z]+"),
-    idle(r"{ft} (?:stem|rod|spindle|overall|o a)(?: length)?"),
-    // How many.
-    states(r"(?:qty|quantity) ?[:=]? ?\(?(\d{1,4})\)?", &[("outlet.quantity", "$1")]),
-    states(r"(\d{1,4}) (?:ea|each|pcs|total|req'?d)", &[("outlet.quantity", "$1")]),
-    states(r"typ(?:ical)? (?:of|for) \(?(\d{1,3})\)?", &[("outlet.quantity", "$1")]),
-    states(r"^\((\d{1,3})\)", &[("outlet.quantity", "$1")]),
     // What it is, and where it closes.
     states(
         r"(?:non freez(?:e|ing)|freeze ?less|frost (?:proof|free|less)|freeze (?:proof|resistant)|sanitary) (?:yard|post) hyd(?:rant)?s?",
@@ -116,6 +86,38 @@ pub const PATTERNS: &[Pattern] = &[
     states(r"w(?:all)? hyd(?:rant)?s?\.?", &[(KIND, "wall hydrant")]),
     states(r"sill ?cocks?|silcocks?", &[(KIND, "sillcock")]),
     states(r"hose ?bib{1,2}s?|hose faucets?|hose cocks?|bibbs?|h b'?s?\.?", &[(KIND, "hose bibb")]),
+    // What looks like a length or a size and is none.
+    idle(
+        r"{in} x {in} (?:reducer|reducing \w+|bushing|bell|coupling|adapter|adaptor|nipple|escutcheon|plate|panel|access panel|access door|box|tee|ell|elbow)",
+    ),
+    idle(
+        r"{frac}{q} x {frac}{q} (?:reducer|reducing \w+|bushing|bell|coupling|adapter|adaptor|nipple|tee|ell|elbow)",
+    ),
+    idle(r"{ft} (?:o c|oc|on cent(?:er|re)s?|c c)"),
+    idle(
+        r"(?:(?:mount(?:ed|ing)?|set|install(?:ed)?|locate(?:d)?) (?:at |height |ht |@ )?)?(?:@ ?)?{ft}(?: min)? (?:a f f|aff|above (?:finished? )?(?:floor|slab)|a f s)",
+    ),
+    states(
+        r"(?:(?:mount(?:ed|ing)?|set|install(?:ed)?|locate(?:d)?) (?:at |height |ht |@ )?)?(?:@ ?)?({ft}) (?:a f g|afg|above (?:finished? )?grade)",
+        &[("outlet.height", "$1")],
+    ),
+    idle(r"(?:mount(?:ed|ing)?|mtg) (?:at|ht|height) ?:? ?{ft}"),
+    idle(
+        r"2 ?x ?(?:4|6|8|10)(?: (?:wood |stud |framed? |ext(?:erior)? )?(?:stud|wall|framing|frame|studs|plate)s?)?",
+    ),
+    idle(
+        r"(?:for )?{ft} (?:thick |cmu |block |brick |masonry |concrete |conc |stud |ext(?:erior)? )*(?:wall|thick|wide|width|high|tall|dia|diameter|conduit|trench|clear|block|brick|cmu|veneer|insul(?:ation)?|rigid|slab|cover|door|square|sq)s?",
+    ),
+    states(r"seat (?:depth )?(?:at |= ?|: ?)?({in})(?: (?:deep|from face))?", &[("outlet.seat_depth", "$1")]),
+    idle(r"(?:within|every|at) {ft}(?: (?:of|from|to|below|above) [a-z]+)?"),
+    idle(r"{ft} (?:from|below|of|off|away) [a-z]+"),
+    idle(r"{num} (?:ft|feet|foot|') (?:long )?hose(?: reel)?"),
+    idle(r"{ft} (?:stem|rod|spindle|overall|o a)(?: length)?"),
+    // How many.
+    states(r"(?:qty|quantity) ?[:=]? ?\(?(\d{1,4})\)?", &[("outlet.quantity", "$1")]),
+    states(r"(\d{1,4}) (?:ea|each|pcs|total|req'?d)", &[("outlet.quantity", "$1")]),
+    states(r"typ(?:ical)? (?:of|for) \(?(\d{1,3})\)?", &[("outlet.quantity", "$1")]),
+    states(r"^\((\d{1,3})\)", &[("outlet.quantity", "$1")]),
     // Backflow devices.
     states(
         r"(?:asse|a s s e)(?: (?:std|standard|no|listed))?[ #]*(1001|1011|1013|1019|1020|1035|1052|1053|1056|1057)(?: ?(?:,? ?type ?|- ?|\()?([a-c1-5])\)?)?",
@@ -145,7 +147,7 @@ pub const PATTERNS: &[Pattern] = &[
         &[(DEVICE, "reduced pressure principle assembly")],
     ),
     device(
-        r"(?:removable )?(?:{vb}|anti siphon(?: {vb})?|b ?f ?p|backflow (?:preventer|prevention|device|protection))",
+        r"(?:non removable |removable )?(?:{vb}|anti siphon(?: {vb})?|b ?f ?p|backflow (?:preventer|prevention|device|protection))",
         &[(DEVICE, "")],
     ),
     idle(
