@@ -32,6 +32,7 @@ fn world(files: &Memory) -> World {
         source: "schedule.csv",
         sheet: None,
         climate: Some("kansas-city-mo"),
+        design_low: None,
         answers: None,
         rules: &[],
         base_rules: &shipped::rules(),

@@ -34,6 +34,7 @@ fn world() -> World {
         climate: Some("kansas-city-mo"),
         rules: &[],
         presets: Default::default(),
+        design_low: None,
         answers: None,
         sheet: None,
         base_rules: &shipped::rules(),

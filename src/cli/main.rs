@@ -119,6 +119,7 @@ fn open(source: &Source, disk: &Disk) -> Result<World, Vec<Problem>> {
         source: &source.source,
         sheet: source.sheet.as_deref(),
         climate: source.climate.as_deref(),
+        design_low: source.design_low.as_deref(),
         answers: source.answers.as_deref(),
         rules: &source.rules,
         base_rules: &shipped::rules(),

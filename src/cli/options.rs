@@ -124,6 +124,9 @@ pub struct Source {
     /// The climate, by id; `coldsill climates` lists them
     #[arg(long, value_name = "PLACE")]
     pub climate: Option<String>,
+    /// The design low: "50-year low", "99.6 %", "99 %", "coldest recorded", "authority" or a temperature
+    #[arg(long, value_name = "LOW", allow_hyphen_values = true)]
+    pub design_low: Option<String>,
     /// Answers: a sheet of questions that came back filled in (.csv)
     #[arg(long, value_name = "FILE")]
     pub answers: Option<String>,

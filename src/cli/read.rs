@@ -14,6 +14,7 @@ pub fn run(options: &Read, disk: &Disk) -> Result<bool, Vec<Problem>> {
         source: &options.source,
         sheet: options.sheet.as_deref(),
         climate: None,
+        design_low: None,
         answers: None,
         rules: &[],
         base_rules: &shipped::rules(),

@@ -1,5 +1,6 @@
 //! A place and its design conditions, read from a library file or from a job.
 
+use super::design::DesignBy;
 use super::extremes::AnnualLow;
 use crate::diag::{Place as Spot, Problem};
 use crate::input::{Fields, Node};
@@ -10,6 +11,24 @@ use std::sync::Arc;
 pub(super) const OUTDOORS: [f64; 2] = [193.15, 313.15];
 /// Standard deviations of annual lows lie well within this, K.
 const DEVIATION: [f64; 2] = [0.1, 12.0];
+/// Winters of a record: of one there is no deviation.
+const WINTERS: [f64; 2] = [2.0, 300.0];
+
+/// Months as files name them.
+pub(super) const MONTHS: [(&str, u8); 12] = [
+    ("January", 1),
+    ("February", 2),
+    ("March", 3),
+    ("April", 4),
+    ("May", 5),
+    ("June", 6),
+    ("July", 7),
+    ("August", 8),
+    ("September", 9),
+    ("October", 10),
+    ("November", 11),
+    ("December", 12),
+];
 
 /// A place and how cold it gets. All temperatures in K.
 #[derive(Clone, Debug, PartialEq)]
@@ -20,6 +39,10 @@ pub struct Climate {
     pub name: Arc<str>,
     /// State or province, as the post abbreviates it.
     pub state: Option<Arc<str>>,
+    /// Where it was measured, such as an airport, where that is not plain from the name.
+    pub measured_at: Option<Arc<str>>,
+    /// Number of its station (WMO).
+    pub station: Option<Arc<str>>,
     /// IECC climate zone.
     pub zone: Option<Arc<str>>,
     /// Degrees north.
@@ -28,12 +51,18 @@ pub struct Climate {
     pub longitude: Option<f64>,
     /// m above the sea.
     pub elevation: Option<f64>,
+    /// Whether salt water is near enough to count for metals; `None` where nobody says.
+    pub coastal: Option<bool>,
     /// Dry bulb exceeded in 99.6 % of the hours of a year.
     pub heating_996: Option<f64>,
     /// Dry bulb exceeded in 99 % of the hours of a year.
     pub heating_990: Option<f64>,
     /// The annual extreme low.
     pub annual_low: Option<AnnualLow>,
+    /// The coldest hour on record.
+    pub coldest_recorded: Option<f64>,
+    /// The coldest month, 1 to 12.
+    pub coldest_month: Option<u8>,
     /// Mean of the coldest month.
     pub coldest_month_mean: Option<f64>,
     /// Where that mean is from.
@@ -53,13 +82,18 @@ impl Climate {
             id: "".into(),
             name: "no climate".into(),
             state: None,
+            measured_at: None,
+            station: None,
             zone: None,
             latitude: None,
             longitude: None,
             elevation: None,
+            coastal: None,
             heating_996: None,
             heating_990: None,
             annual_low: None,
+            coldest_recorded: None,
+            coldest_month: None,
             coldest_month_mean: None,
             coldest_month_source: "".into(),
             stated_low: None,
@@ -68,14 +102,37 @@ impl Climate {
         }
     }
 
-    /// The outdoor temperature an outlet must survive, K: the stated low, or the 20-year low.
+    /// The outdoor temperature an outlet must survive where nobody chooses another: the stated low, or the 20-year low, K.
     pub fn design_low(&self) -> Option<f64> {
-        self.stated_low.or_else(|| self.annual_low.and_then(|it| it.low(20.0)))
+        self.low_by(self.usual_design())
     }
 
-    /// What the design low is.
-    pub fn design_low_is(&self) -> &'static str {
-        if self.stated_low.is_some() { "stated in the job" } else { "20-year low" }
+    /// What [`Climate::design_low`] is.
+    pub fn usual_design(&self) -> DesignBy {
+        self.stated_low.map_or(DesignBy::Years(20.0), DesignBy::Stated)
+    }
+
+    /// A figure of this climate, K; `None` where it has none such. The authority's is none of a climate's figures.
+    pub fn low_by(&self, by: DesignBy) -> Option<f64> {
+        match by {
+            DesignBy::Stated(kelvin) => Some(kelvin),
+            DesignBy::Years(years) => self.annual_low.and_then(|it| it.low(years)),
+            DesignBy::Heating996 => self.heating_996,
+            DesignBy::Heating99 => self.heating_990,
+            DesignBy::ColdestRecorded => self.coldest_recorded,
+            DesignBy::Authority => None,
+        }
+    }
+
+    /// Whether it has any figure that an outlet can be held to.
+    fn has_a_low(&self) -> bool {
+        let all = [self.stated_low, self.heating_996, self.heating_990, self.coldest_recorded];
+        self.annual_low.is_some() || all.iter().any(Option::is_some)
+    }
+
+    /// "Minneapolis-St Paul, MN".
+    pub fn name_and_state(&self) -> String {
+        self.state.as_ref().map_or_else(|| self.name.to_string(), |state| format!("{}, {state}", self.name))
     }
 }
 
@@ -93,12 +150,9 @@ pub fn read_library_file(node: &Node, problems: &mut Vec<Problem>) -> Vec<Climat
         if let Some(month_source) = &month_source {
             climate.coldest_month_source = month_source.clone();
         }
-        if climate.design_low().is_none() {
-            problems.push(
-                Problem::new(key.place.clone(), "has neither an annual low nor a design low")
-                    .text(&key.text)
-                    .expected("annual_low: { mean: 2 °F, deviation: 5 °F }, or design_low: 0 °F"),
-            );
+        if !climate.has_a_low() {
+            let problem = Problem::new(key.place.clone(), "has no figure an outlet can be held to");
+            problems.push(problem.text(&key.text).expected(A_LOW));
             return None;
         }
         Some(climate)
@@ -110,13 +164,15 @@ pub fn read_library_file(node: &Node, problems: &mut Vec<Problem>) -> Vec<Climat
 /// `coldest_month_mean`, where a cold spell starts.
 pub fn read_climate(node: &Node, problems: &mut Vec<Problem>) -> Option<Climate> {
     let climate = read_place(node, "", None, problems)?;
-    if climate.design_low().is_none() {
-        let what = "the climate has neither a design_low nor an annual_low";
-        problems.push(Problem::new(node.place.clone(), what).expected("a design_low such as 0 °F"));
+    if !climate.has_a_low() {
+        let what = "the climate has no figure an outlet can be held to";
+        problems.push(Problem::new(node.place.clone(), what).expected(A_LOW));
         return None;
     }
     Some(climate)
 }
+
+const A_LOW: &str = "annual_low: { mean: 2 °F, deviation: 5 °F }, or design_low: 0 °F";
 
 fn read_place(node: &Node, id: &str, source: Option<&str>, problems: &mut Vec<Problem>) -> Option<Climate> {
     let before = problems.len();
@@ -127,8 +183,9 @@ fn read_place(node: &Node, id: &str, source: Option<&str>, problems: &mut Vec<Pr
     let zone = text(&mut fields, "zone", problems);
     let own_source = text(&mut fields, "source", problems);
     let edition = text(&mut fields, "edition", problems);
-    // Kept for the reader of the file; the review does not need it.
-    let _ = text(&mut fields, "station", problems);
+    let measured_at = text(&mut fields, "measured_at", problems);
+    let station = text(&mut fields, "station", problems);
+    let coastal = fields.take("coastal").and_then(|node| node.yes_no("salt water is near", problems));
     let latitude = number(&mut fields, "latitude", [-90.0, 90.0], problems);
     let longitude = number(&mut fields, "longitude", [-180.0, 180.0], problems);
     let elevation = quantity(&mut fields, "elevation", Measure::Of(Dim::LENGTH), [-450.0, 6000.0], problems);
@@ -137,6 +194,8 @@ fn read_place(node: &Node, id: &str, source: Option<&str>, problems: &mut Vec<Pr
     };
     let heating_996 = temperature("heating_99.6", &mut fields, problems);
     let heating_990 = temperature("heating_99", &mut fields, problems);
+    let coldest_recorded = temperature("coldest_recorded", &mut fields, problems);
+    let coldest_month = fields.take("coldest_month").and_then(|node| node.one_of("month", &MONTHS, problems));
     let coldest_month_mean = temperature("coldest_month_mean", &mut fields, problems);
     let stated_low = temperature("design_low", &mut fields, problems);
     let annual_low = fields.take("annual_low").and_then(|node| {
@@ -145,8 +204,9 @@ fn read_place(node: &Node, id: &str, source: Option<&str>, problems: &mut Vec<Pr
         let deviation = quantity(&mut own, "deviation", Measure::Of(Dim::DIFFERENCE), DEVIATION, problems);
         own.need("mean", problems);
         own.need("deviation", problems);
+        let winters = number(&mut own, "winters", WINTERS, problems);
         own.finish(problems);
-        Some(AnnualLow { mean: mean?, deviation: deviation? })
+        Some(AnnualLow { mean: mean?, deviation: deviation?, winters })
     });
     fields.finish(problems);
     if problems.len() > before {
@@ -162,13 +222,18 @@ fn read_place(node: &Node, id: &str, source: Option<&str>, problems: &mut Vec<Pr
         id: id.into(),
         name: name?.into(),
         state,
+        measured_at,
+        station,
         zone,
         latitude,
         longitude,
         elevation,
+        coastal,
         heating_996,
         heating_990,
         annual_low,
+        coldest_recorded,
+        coldest_month,
         coldest_month_mean,
         coldest_month_source: source.clone(),
         stated_low,

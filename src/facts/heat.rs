@@ -49,9 +49,8 @@ pub(super) static DEFS: &[Def] = &[
         about: "years between annual lows that bring the seat to 32 °F, 1 to 1000",
         source: Source::Computed(Kind::Quantity(Measure::Of(Dim::TIME)), |outlet, own| {
             let annual = annual_low(outlet, own)?;
-            let years = holds_to(outlet, own)?.map(|it| annual.years_between(it) * YEAR);
-            // A warmer limit is reached more often.
-            Ok(banded([years[2], years[1], years[0]], Measure::Of(Dim::TIME)))
+            let years = annual.years_within(holds_to(outlet, own)?).map(|it| it * YEAR);
+            Ok(banded(years, Measure::Of(Dim::TIME)))
         }),
         answers: Answers::Open,
         show: toward(("years", 0), ("years", 0), Rounding::Down),
@@ -71,8 +70,7 @@ pub(super) static DEFS: &[Def] = &[
         about: "chance that at least one of 30 winters brings the seat to 32 °F",
         source: Source::Computed(Kind::Quantity(Measure::Of(Dim::NONE)), |outlet, own| {
             let annual = annual_low(outlet, own)?;
-            let chance = holds_to(outlet, own)?.map(|it| annual.chance_within(it, 30.0));
-            Ok(banded(chance, Measure::Of(Dim::NONE)))
+            Ok(banded(annual.chance_in(holds_to(outlet, own)?, 30.0), Measure::Of(Dim::NONE)))
         }),
         answers: Answers::Open,
         show: toward(("%", 0), ("%", 0), Rounding::Up),
@@ -135,21 +133,22 @@ fn annual_low(outlet: &Outlet<'_>, own: Slot) -> Result<AnnualLow, Gap> {
     annual.ok_or_else(|| Gap::absent(own, "the climate gives a design low but no annual lows"))
 }
 
-fn how_often(annual: &AnnualLow, [low, is, high]: [f64; 3]) -> String {
+fn how_often(annual: &AnnualLow, holds_to: [f64; 3]) -> String {
     // Whole years, rounded down: more often is the safe side.
-    let (often, seldom) = (annual.years_between(high).floor(), annual.years_between(low).floor());
+    let [most_often, _, most_seldom] = annual.years_within(holds_to);
+    let (often, seldom) = (most_often.floor(), most_seldom.floor());
     let range = if seldom >= MOST_YEARS {
         format!("{often:.0} to over {MOST_YEARS:.0}")
     } else {
         format!("{often:.0} to {seldom:.0}")
     };
-    match (annual.how_often(is), annual.how_often(high)) {
-        (Years::MostWinters, _) => "in most winters".into(),
-        (Years::Rarer, Years::Rarer) => format!("more rarely than once in {MOST_YEARS:.0} years"),
-        (Years::Rarer, _) => format!("once in {range} years"),
+    match annual.how_often(holds_to[1]) {
+        Years::MostWinters => "in most winters".into(),
+        Years::Rarer if most_often >= MOST_YEARS => format!("more rarely than once in {MOST_YEARS:.0} years"),
+        Years::Rarer => format!("once in {range} years"),
         // Below three years a whole number hides whether it is every winter or every other.
-        (Years::OnceIn(years), _) if years < 3.0 => format!("about once in {years:.1} years ({range})"),
-        (Years::OnceIn(years), _) => format!("about once in {:.0} years ({range})", years.floor()),
+        Years::OnceIn(years) if years < 3.0 => format!("about once in {years:.1} years ({range})"),
+        Years::OnceIn(years) => format!("about once in {:.0} years ({range})", years.floor()),
     }
 }
 

@@ -31,9 +31,12 @@ pub(super) static DEFS: &[Def] = &[
         "the outdoor temperature an outlet must survive",
         TEMPERATURE,
         |outlet, slot| {
-            let climate = &outlet.world().job().climate;
-            let from = format!("{}, {}", climate.design_low_is(), climate.source);
-            published(slot, climate.design_low(), &from)
+            let job = outlet.world().job();
+            if job.design.stated.is_some() {
+                return stated(slot, job.design.stated.as_ref(), Quantity::temperature);
+            }
+            let from = format!("{}, {}", job.design.by.words(), job.climate.source);
+            published(slot, job.design.low, &from)
         },
     ),
     found(

@@ -1,6 +1,7 @@
 //! Finds everything a job names: climate, schedule, rule files, walls.
 
 use super::answers::Answers;
+use super::design::{self, Design};
 use super::places;
 use super::read::{self, ClimateSaid, Said};
 use super::rules::{Presets, Wanted, revise_on, rules_of};
@@ -26,6 +27,8 @@ pub struct Sources<'r> {
     pub sheet: Option<&'r str>,
     /// A climate that takes the place of the job's.
     pub climate: Option<&'r str>,
+    /// The design low, by choice; takes the place of the job's.
+    pub design_low: Option<&'r str>,
     /// Answers, a file; they go before the job's own.
     pub answers: Option<&'r str>,
     /// Amendments after the job's own.
@@ -92,6 +95,13 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
         For::Review => find_climate(request, is_job, &said, &mut problems),
         For::Reading => Some(Arc::new(Climate::unknown())),
     };
+    let design = climate.as_ref().and_then(|climate| match what_for {
+        For::Review => {
+            let chosen = design::chosen(request.design_low, said.design_low.as_ref(), &mut problems);
+            design::resolve(chosen, climate, &said.authority, &mut problems)
+        }
+        For::Reading => Some(Design::unknown(climate)),
+    });
     let schedule = find_schedule(request, words, (!is_job).then_some(brought), &said, &mut problems);
     let is_reviewed = what_for == For::Review;
     let wanted = Wanted {
@@ -125,7 +135,8 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
         _ => None,
     };
     let walls = with_built_in(said.walls);
-    let (Some(climate), Some(schedule), Some(rules)) = (climate, schedule, rules) else {
+    let (Some(climate), Some(design), Some(schedule), Some(rules)) = (climate, design, schedule, rules)
+    else {
         return Err(problems);
     };
     let (revise_on, revise_on_by) = revise_on(&rules, said.revise_on, request.presets.chosen.is_some());
@@ -133,6 +144,7 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
         name: said.name,
         file: is_job.then(|| request.source.into()),
         climate,
+        design,
         climate_overridden: overridden,
         code: said.code,
         authority: said.authority,
@@ -193,10 +205,12 @@ pub fn of_rules(
         return Err(problems);
     };
     let (revise_on, revise_on_by) = revise_on(&rules, None, presets.chosen.is_some());
+    let climate = Climate::unknown();
     Ok(Job {
         name: None,
         file: None,
-        climate: Arc::new(Climate::unknown()),
+        design: Design::unknown(&climate),
+        climate: Arc::new(climate),
         climate_overridden: None,
         code: None,
         authority: super::Authority::default(),

@@ -1,6 +1,7 @@
 //! A job: a schedule with its climate, code, authority, spaces, walls, defaults and rules, tied together and checked.
 
 mod answers;
+mod design;
 mod headings;
 mod load;
 mod places;
@@ -10,6 +11,7 @@ mod rules;
 mod walls;
 
 pub use answers::SHEET_HEADINGS;
+pub use design::Design;
 pub use load::{Sources, Words, load, load_to_read, of_rules};
 pub use products::{OF_THE_PLACE, OFFSET, Products, seat_is_of_another_length};
 pub use rules::Presets;
@@ -102,6 +104,8 @@ pub struct Job {
     pub file: Option<Arc<str>>,
     /// The climate.
     pub climate: Arc<Climate>,
+    /// The outdoor temperature its outlets must survive.
+    pub design: Design,
     /// The climate the job file names, where the command line named another.
     pub climate_overridden: Option<Arc<str>>,
     /// The adopted code.

@@ -76,10 +76,7 @@ fn taken(outlet: &InSpell, system: System) -> String {
 
 fn climate(spell: &ColdSpell) -> String {
     let climate = &spell.climate;
-    let mut text = climate
-        .state
-        .as_ref()
-        .map_or_else(|| climate.name.to_string(), |state| format!("{}, {state}", climate.name));
+    let mut text = climate.name_and_state();
     if let Some(instead) = &spell.climate_overridden {
         let _ = write!(text, ". Named on the command line in place of the job's, {instead}");
     }

@@ -4,11 +4,11 @@
 use super::comments::{remedy, said};
 use super::words::{from, value};
 use super::{REMINDER, questions};
-use crate::climate::Climate;
+use crate::climate::{Climate, Low};
 use crate::diag::{Place, Problem, Spot};
 use crate::expr::Value as Known;
 use crate::facts::Origin;
-use crate::review::{Absence, Comment, Findings, OutletReview, OutletType, Review, Settled, Shown};
+use crate::review::{Absence, Comment, Design, Findings, OutletReview, OutletType, Review, Settled, Shown};
 use crate::ruleset::Outcome;
 use crate::units::{Dim, Measure, Quantity, Show, System, figures, si_symbol};
 use serde_json::{Map, Value, json};
@@ -75,7 +75,7 @@ fn tree(review: &Review, system: System) -> Map<String, Value> {
         "reminder": REMINDER,
         "job": review.job,
         "schedule": review.schedule,
-        "climate": climate(&review.climate, review.climate_overridden.as_ref(), system),
+        "climate": climate(&review.climate, &review.design, review.climate_overridden.as_ref(), system),
         "code": review.code.as_ref().map(|it| json!({ "name": it.name, "edition": it.edition })),
         "authority": {
             "winter_temperature": review.authority.winter_temperature.as_ref()
@@ -132,23 +132,43 @@ fn outlet_type(it: &OutletType, system: System) -> Value {
     })
 }
 
-pub(super) fn climate(climate: &Climate, in_place_of: Option<&Arc<str>>, system: System) -> Value {
+pub(super) fn climate(
+    climate: &Climate,
+    design: &Design,
+    in_place_of: Option<&Arc<str>>,
+    system: System,
+) -> Value {
     let temperature = |it: Option<f64>| it.map(|it| usual(&Quantity::temperature(it), system));
     json!({
         "id": (!climate.id.is_empty()).then_some(&climate.id),
         "name": climate.name,
         "state": climate.state,
         "zone": climate.zone,
-        "design_low": temperature(climate.design_low()),
-        "design_low_is": climate.design_low_is(),
+        "design_low": temperature(design.low),
+        "design_low_is": design.by.words(),
         "heating_99.6": temperature(climate.heating_996),
         "heating_99": temperature(climate.heating_990),
         "annual_low": climate.annual_low.map(|it| json!({
             "mean": usual(&Quantity::temperature(it.mean), system),
             "deviation": usual(&Quantity::of(it.deviation, Dim::DIFFERENCE), system),
+            "winters": number(it.record()),
+            "winters_stated": it.winters.is_some(),
         })),
+        "coldest_recorded": temperature(climate.coldest_recorded),
+        "lows": climate.lows().iter().map(|it| low(it, system)).collect::<Vec<_>>(),
         "source": climate.source,
         "in_place_of": in_place_of,
+    })
+}
+
+/// One figure of a climate: its spread, how often an annual low reaches it, and the chance within 30 years.
+fn low(it: &Low, system: System) -> Value {
+    let [coldest, warmest] = it.within.unwrap_or([it.kelvin; 2]);
+    json!({
+        "is": it.by.words(),
+        "temperature": usual(&Quantity::temperature(it.kelvin).within(coldest, warmest), system),
+        "once_in_years": it.often.map(|it| number(it.number())),
+        "chance_in_30_years": it.chance.map(number),
     })
 }
 

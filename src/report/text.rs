@@ -1,16 +1,15 @@
 //! The comment sheet: what to revise, clarify and know, outlet by outlet.
 
-use super::amended;
 use super::comments::{Gathered, gathered, speaks};
 use super::page::{heading, how_read, labelled, not_used, table, unread, wrapped};
 use super::taken::{self, Taken};
 use super::words::{listed, value};
 use super::{REMINDER, WIDTH};
+use super::{amended, climate};
 use crate::review::{OutletReview, Review, RowOf, Spotted};
 use crate::ruleset::{Basis, Outcome};
-use crate::units::{Measure, Quantity, Show, System};
+use crate::units::System;
 use std::collections::{BTreeMap, BTreeSet};
-use std::fmt::Write;
 use std::sync::Arc;
 
 /// Marks and rows printed before the rest is only counted.
@@ -40,7 +39,9 @@ fn head(out: &mut String, review: &Review, system: System) {
         out.push_str(&labelled("Job", job, WIDTH));
     }
     out.push_str(&labelled("Schedule", &schedule_line(review), WIDTH));
-    out.push_str(&labelled("Climate", &climate_line(review, system), WIDTH));
+    let instead = review.climate_overridden.as_ref();
+    let climate = climate::in_words(&review.climate, &review.design, &review.authority, instead, system);
+    out.push_str(&labelled("Climate", &climate, WIDTH));
     let code = review.code.as_ref().map_or_else(
         || "not stated; the locally adopted code governs".into(),
         |code| {
@@ -103,34 +104,6 @@ fn schedule_line(review: &Review) -> String {
         _ => outlets,
     };
     format!("{}: {}, {count}", review.schedule, counted(review.outlets.len()))
-}
-
-fn climate_line(review: &Review, system: System) -> String {
-    let climate = &review.climate;
-    let show = Show::usual(Measure::Temperature);
-    let temperature = |kelvin: f64| show.value(&Quantity::exact(kelvin, Measure::Temperature), system);
-    let place = climate
-        .state
-        .as_ref()
-        .map_or_else(|| climate.name.to_string(), |state| format!("{}, {state}", climate.name));
-    let mut line = place;
-    if let Some(low) = climate.design_low() {
-        let _ = write!(line, ": design low {} ({})", temperature(low), climate.design_low_is());
-    }
-    if let Some(heating) = climate.heating_996 {
-        let _ = write!(line, "; 99.6 % {}", temperature(heating));
-    }
-    let authority = review.authority.winter_temperature.as_ref();
-    match authority {
-        Some(figure) => {
-            let _ = write!(line, "; the authority's winter temperature {}", temperature(figure.value));
-        }
-        None => line.push_str("; the authority's own figure is not stated"),
-    }
-    if let Some(instead) = &review.climate_overridden {
-        let _ = write!(line, ". Named on the command line in place of the job's, {instead}");
-    }
-    line
 }
 
 fn schedule(out: &mut String, review: &Review, system: System) {

@@ -8,6 +8,7 @@ use crate::climate::{Climate, Spell};
 use crate::diag::{Place, Problem};
 use crate::expr::{Gap, Slot, Value};
 use crate::facts::{self, Case, Fact, Followed, HeatOut, Origin, Outlet, State, World, slot};
+use crate::job::Design;
 use crate::schedule::{Row, Unused};
 use rayon::prelude::*;
 use std::cmp::Ordering;
@@ -67,6 +68,8 @@ pub struct ColdSpell {
     pub schedule: Arc<str>,
     /// The climate.
     pub climate: Arc<Climate>,
+    /// The outdoor temperature its outlets must survive.
+    pub design: Design,
     /// The climate the job names, where another took its place.
     pub climate_overridden: Option<Arc<str>>,
     /// The spell.
@@ -182,6 +185,7 @@ pub fn cold_spell(world: &World, question: &Question<'_>) -> Result<ColdSpell, V
         job: job.name.clone(),
         schedule: job.schedule.file.clone(),
         climate: job.climate.clone(),
+        design: job.design.clone(),
         climate_overridden: job.climate_overridden.clone(),
         spell,
         figures,

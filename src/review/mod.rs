@@ -22,7 +22,8 @@ use crate::climate::Climate;
 use crate::diag::{Place, Problem};
 use crate::expr::{Gap, Slot, Value};
 use crate::facts::{Origin, Solves};
-use crate::job::{Authority, Code};
+use crate::job::Code;
+pub use crate::job::{Authority, Design};
 use crate::ruleset::{Basis, Outcome, Told};
 pub use crate::schedule::{Noted, RowOf, Spotted, Unused};
 use crate::units::{Measure, Quantity, Show};
@@ -256,6 +257,8 @@ pub struct Review {
     pub schedule: Arc<str>,
     /// The climate.
     pub climate: Arc<Climate>,
+    /// The outdoor temperature its outlets must survive.
+    pub design: Design,
     /// The climate the job names, where another took its place.
     pub climate_overridden: Option<Arc<str>>,
     /// The adopted code.

@@ -49,6 +49,7 @@ pub fn run(world: &World) -> Review {
         job_file: job.file.clone(),
         schedule: job.schedule.file.clone(),
         climate: job.climate.clone(),
+        design: job.design.clone(),
         climate_overridden: job.climate_overridden.clone(),
         code: job.code.clone(),
         authority: job.authority.clone(),

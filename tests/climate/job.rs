@@ -21,6 +21,7 @@ fn opened(job: &str) -> Result<World, Vec<coldsill::diag::Problem>> {
         source: "job.yaml",
         sheet: None,
         climate: None,
+        design_low: None,
         answers: None,
         rules: &[],
         base_rules: &base_rules,

@@ -62,6 +62,7 @@ fn open(files: &dyn Files, source: &str, climate: Option<&str>, rules: &[String]
         source,
         sheet: None,
         climate,
+        design_low: None,
         answers: None,
         rules,
         base_rules: &shipped::rules(),

@@ -64,6 +64,7 @@ impl Of {
                     source: "job.yaml",
                     sheet: None,
                     climate: None,
+                    design_low: None,
                     answers: None,
                     rules: &[],
                     base_rules,

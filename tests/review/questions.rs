@@ -63,6 +63,7 @@ fn asked(schedule: &str) -> Review {
         files: &files,
         source: "s.csv",
         climate: Some("dallas-tx"),
+        design_low: None,
         answers: None,
         rules: &[],
         presets: Default::default(),

@@ -14,6 +14,7 @@ pub fn world(files: &Memory, source: &str, climate: Option<&str>) -> World {
         source,
         sheet: None,
         climate,
+        design_low: None,
         answers: None,
         rules: &[],
         base_rules: &base_rules,

@@ -223,6 +223,7 @@ fn a_job_refuses_a_soil_there_is_not_and_an_index_without_degree_days() {
             source: "job.yaml",
             climate: None,
             sheet: None,
+            design_low: None,
             answers: None,
             presets: Default::default(),
             rules: &[],

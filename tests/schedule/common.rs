@@ -28,6 +28,7 @@ pub fn opened(
         source,
         sheet,
         climate,
+        design_low: None,
         answers: None,
         rules: &[],
         presets: Default::default(),

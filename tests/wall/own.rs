@@ -16,6 +16,7 @@ fn world(job: &str, schedule: &str) -> World {
         climate: None,
         rules: &[],
         presets: Default::default(),
+        design_low: None,
         answers: None,
         sheet: None,
         base_rules: &base_rules,

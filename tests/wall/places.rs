@@ -20,6 +20,7 @@ fn open_job(job: &str, places: &str) -> Result<World, Vec<String>> {
         climate: None,
         rules: &[],
         presets: Default::default(),
+        design_low: None,
         answers: None,
         sheet: None,
         base_rules: &base_rules,

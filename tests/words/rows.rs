@@ -23,6 +23,7 @@ fn world_in(schedule: &str, climate: &str) -> World {
         source,
         climate,
         sheet: None,
+        design_low: None,
         answers: None,
         presets: Default::default(),
         rules: &[],

@@ -29,7 +29,7 @@ pub fn cold_spell_json(spell: &ColdSpell, system: System) -> String {
         "reminder": REMINDER,
         "job": spell.job,
         "schedule": spell.schedule,
-        "climate": climate(&spell.climate, spell.climate_overridden.as_ref(), system),
+        "climate": climate(&spell.climate, &spell.design, spell.climate_overridden.as_ref(), system),
         "spell": spell_value(spell, system),
         "figures": figures,
         "state": state(spell.state),

@@ -1,0 +1,68 @@
+//! The climate of a job in a few lines: the design low, what it is, and the figures beside it.
+
+use super::words::listed;
+use crate::climate::{Climate, DesignBy, LOOKED_AT};
+use crate::review::{Authority, Design};
+use crate::units::{Dim, Measure, Quantity, Rounding, Show, System};
+use std::fmt::Write as _;
+use std::sync::Arc;
+
+/// Figures that stand beside a design low.
+const BESIDE: [DesignBy; 4] =
+    [DesignBy::Heating996, DesignBy::Heating99, DesignBy::Years(20.0), DesignBy::ColdestRecorded];
+
+/// "Minneapolis-St Paul, MN: design low -31 °F (20-year low); ...".
+pub(super) fn in_words(
+    climate: &Climate,
+    design: &Design,
+    authority: &Authority,
+    in_place_of: Option<&Arc<str>>,
+    system: System,
+) -> String {
+    let show = Show::usual(Measure::Temperature);
+    let temperature = |kelvin: f64| show.value(&Quantity::temperature(kelvin), system);
+    let mut text = climate.name_and_state();
+    let Some(low) = design.low else { return text };
+    let _ = write!(text, ": design low {} ({})", temperature(low), design.by.words());
+    let others = BESIDE.into_iter().filter(|by| *by != design.by);
+    let beside = others.filter_map(|by| {
+        let name = by.words();
+        Some(format!("{} {}", name.trim_end_matches(" value"), temperature(climate.low_by(by)?)).into())
+    });
+    let beside: Vec<Arc<str>> = beside.collect();
+    if !beside.is_empty() {
+        let _ = write!(text, "; {}", listed(&beside, usize::MAX));
+    }
+    if design.by != DesignBy::Authority {
+        match &authority.winter_temperature {
+            Some(it) => {
+                let _ = write!(text, "; the authority's winter temperature {}", temperature(it.value));
+            }
+            None => text.push_str("; the authority's own figure is not stated"),
+        }
+    }
+    text.push('.');
+    text.push_str(&chance(climate, design, low, system));
+    if let Some(instead) = in_place_of {
+        let _ = write!(text, " Named on the command line in place of the job's, {instead}.");
+    }
+    text
+}
+
+/// What living with the design low means: how likely it comes, and how far it lies below the value designers size heating by.
+fn chance(climate: &Climate, design: &Design, low: f64, system: System) -> String {
+    let it = climate.low(design.by, low);
+    let Some(chance) = it.chance else { return String::new() };
+    let percent = Show::new(("%", 0), ("%", 0), Rounding::Nearest);
+    let mut text = format!(
+        " The chance that a winter as cold comes within {LOOKED_AT:.0} years is {}",
+        percent.value(&Quantity::of(chance, Dim::NONE), system)
+    );
+    if let (DesignBy::Years(_), Some(heating)) = (design.by, climate.heating_996) {
+        let below = Quantity::of(heating - low, Dim::DIFFERENCE);
+        let show = Show::new(("°F", 0), ("K", 0), Rounding::Nearest);
+        let _ = write!(text, "; it lies {} below the 99.6 % value", show.value(&below, system));
+    }
+    text.push('.');
+    text
+}
