@@ -47,7 +47,7 @@ fn outlet(wall: &str, inlet: Inlet) -> Spec {
             sleeve: None,
         },
         inlet,
-        behind: Behind { room: Micro::of(ROOM), share: Micro::of(1.0) },
+        behind: Behind { room: Micro::of(ROOM), share: Micro::of(1.0), pressure: Micro::of(101_325.0) },
         outdoor_film: Ranged::from(Spread::new(10.0, 34.0, 60.0)),
         gasket: Micro::default(),
         cover: Micro::default(),

@@ -46,7 +46,7 @@ fn outlet() -> (Spec, Capacities) {
             sleeve: None,
         },
         inlet: Inlet::InSpace,
-        behind: Behind { room: Micro::of(ROOM), share: Micro::of(1.0) },
+        behind: Behind { room: Micro::of(ROOM), share: Micro::of(1.0), pressure: Micro::of(101_325.0) },
         outdoor_film: Ranged::exact(34.0),
         gasket: Micro::default(),
         cover: Micro::default(),

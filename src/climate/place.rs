@@ -11,6 +11,8 @@ use std::sync::Arc;
 pub(super) const OUTDOORS: [f64; 2] = [193.15, 313.15];
 /// Standard deviations of annual lows lie well within this, K.
 const DEVIATION: [f64; 2] = [0.1, 12.0];
+/// From below the lowest shore to above the highest town of the continent, m; air films are known to 60 kPa.
+const ELEVATIONS: [f64; 2] = [-450.0, 4200.0];
 /// Winters of a record: of one there is no deviation.
 const WINTERS: [f64; 2] = [2.0, 300.0];
 
@@ -188,7 +190,7 @@ fn read_place(node: &Node, id: &str, source: Option<&str>, problems: &mut Vec<Pr
     let coastal = fields.take("coastal").and_then(|node| node.yes_no("salt water is near", problems));
     let latitude = number(&mut fields, "latitude", [-90.0, 90.0], problems);
     let longitude = number(&mut fields, "longitude", [-180.0, 180.0], problems);
-    let elevation = quantity(&mut fields, "elevation", Measure::Of(Dim::LENGTH), [-450.0, 6000.0], problems);
+    let elevation = quantity(&mut fields, "elevation", Measure::Of(Dim::LENGTH), ELEVATIONS, problems);
     let temperature = |key, fields: &mut Fields<'_>, problems: &mut _| {
         quantity(fields, key, Measure::Temperature, OUTDOORS, problems)
     };

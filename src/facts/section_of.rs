@@ -51,6 +51,7 @@ pub(super) fn spec(outlet: &Outlet<'_>, own: Slot, depth: Option<f64>) -> Result
     let supply = supply(outlet, own, &mut gaps);
     let room = outlet.number("space.room_temperature").or_gap(&mut gaps);
     let share = outlet.number("space.share").or_gap(&mut gaps);
+    let pressure = outlet.number("site.air_pressure").or_gap(&mut gaps);
     let (
         Some(closes),
         Some(seat),
@@ -61,7 +62,8 @@ pub(super) fn spec(outlet: &Outlet<'_>, own: Slot, depth: Option<f64>) -> Result
         Some(supply),
         Some(room),
         Some(share),
-    ) = (closes, seat, barrel, stem, wall, space, supply, room, share)
+        Some(pressure),
+    ) = (closes, seat, barrel, stem, wall, space, supply, room, share, pressure)
     else {
         return Err(gaps);
     };
@@ -86,7 +88,7 @@ pub(super) fn spec(outlet: &Outlet<'_>, own: Slot, depth: Option<f64>) -> Result
         bore: if &*closes == "face" || !drains { Bore::Full } else { Bore::Drained },
         supply,
         inlet: if in_wall { Inlet::InWall } else { Inlet::InSpace },
-        behind: Behind { room: Micro::of(room), share: Micro::of(share) },
+        behind: Behind { room: Micro::of(room), share: Micro::of(share), pressure: Micro::of(pressure) },
         outdoor_film: OUTDOOR_FILM.into(),
         gasket: Micro::of(gasket),
         cover: Micro::of(if covered { COVER } else { 0.0 }),

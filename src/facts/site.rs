@@ -2,8 +2,9 @@
 
 use super::reading::{Fact, Origin, Outlet};
 use super::{Answers, Def, Kind, Source, toward};
-use crate::expr::{Slot, Value};
+use crate::expr::{Gap, Slot, Value};
 use crate::job::Stated;
+use crate::physics::moist_air::standard_pressure;
 use crate::physics::water::ICE_POINT;
 use crate::units::{Dim, Measure, Quantity, Rounding};
 
@@ -24,6 +25,9 @@ const fn found(
 ) -> Def {
     Def { name, about, source: Source::Found(kind, find), answers: Answers::Open, show: None }
 }
+
+/// Pa.
+const PRESSURE_STEP: f64 = 1000.0;
 
 pub(super) static DEFS: &[Def] = &[
     found(
@@ -134,19 +138,60 @@ pub(super) static DEFS: &[Def] = &[
             },
         )
     },
-    found("site.exposure", "where its metals stand", Kind::OneOf(&["coastal", "exterior"]), |outlet, _| {
-        match &outlet.world().job().exposure {
-            Some((word, place)) => Fact {
-                value: Ok(Value::Text((*word).into())),
-                origin: Origin::Job(place.clone(), (*word).into()),
-            },
-            None => Fact::assumed(
-                Value::Text("exterior".into()),
-                "outdoors, away from salt; `exposure:` in the job overrides it",
-            ),
-        }
-    }),
+    Def {
+        show: toward(("ft", 0), ("m", 0), Rounding::Nearest),
+        ..found("site.elevation", "height above the sea", Kind::Quantity(Measure::Of(Dim::LENGTH)), elevation)
+    },
+    Def {
+        name: "site.air_pressure",
+        about: "standard air pressure at its height above the sea",
+        source: Source::Computed(Kind::Quantity(Measure::Of(Dim::PRESSURE)), |outlet, own| {
+            let pressure = standard_pressure(outlet.number("site.elevation")?);
+            let pressure = pressure.map_err(|it| Gap::absent(own, it.to_string()))?;
+            // Whole steps, so that places of about one height share their sections: half a step moves an inner film
+            // by 0.3 %.
+            Ok(Value::Quantity(Quantity::of(
+                (pressure / PRESSURE_STEP).round() * PRESSURE_STEP,
+                Dim::PRESSURE,
+            )))
+        }),
+        answers: Answers::Open,
+        show: toward(("psi", 1), ("kPa", 0), Rounding::Nearest),
+    },
+    found("site.exposure", "where its metals stand", Kind::OneOf(&["coastal", "exterior"]), exposure),
 ];
+
+/// Where nobody says how high it lies, sea level: denser air warms the inlet more, so that the reason names the side.
+fn elevation(outlet: &Outlet<'_>, _: Slot) -> Fact {
+    let climate = &outlet.world().job().climate;
+    let length = |metres| Value::Quantity(Quantity::of(metres, Dim::LENGTH));
+    match climate.elevation {
+        Some(metres) => Fact { value: Ok(length(metres)), origin: Origin::Published(climate.source.clone()) },
+        None => Fact::assumed(
+            length(0.0),
+            "sea level, as the climate does not say; thinner air warms an inlet less, so high places are colder than \
+             this; `elevation` in the climate overrides it",
+        ),
+    }
+}
+
+/// The job's word, else what the climate's place says of salt water.
+fn exposure(outlet: &Outlet<'_>, _: Slot) -> Fact {
+    let job = outlet.world().job();
+    let word = |word: &str| Value::Text(word.into());
+    match (&job.exposure, job.climate.coastal) {
+        (Some((said, place)), _) => {
+            Fact { value: Ok(word(said)), origin: Origin::Job(place.clone(), (*said).into()) }
+        }
+        (None, Some(true)) => Fact::assumed(
+            word("coastal"),
+            "the climate's station lies by salt water; `exposure:` in the job overrides it",
+        ),
+        (None, _) => {
+            Fact::assumed(word("exterior"), "outdoors, away from salt; `exposure:` in the job overrides it")
+        }
+    }
+}
 
 /// Codes take it from tables of what 97 1/2 % of the hours of three winter months exceed (from memory): all but 54 h a year,
 /// between the 99.6 % (35 h) and the 99 % value (88 h) published today. What an outlet must survive is colder.

@@ -247,11 +247,12 @@ fn air_at(outlet: &Outlet<'_>, at: &Boundary, own: Slot) -> Result<Damp, Gap> {
     let mut gaps = Gap::default();
     let humidity = outlet.number("space.humidity").or_gap(&mut gaps);
     let share = outlet.number("space.share").or_gap(&mut gaps);
-    let (Some(stated), Some(share)) = (humidity, share) else { return Err(gaps) };
+    let pressure = outlet.number("site.air_pressure").or_gap(&mut gaps);
+    let (Some(stated), Some(share), Some(pressure)) = (humidity, share, pressure) else { return Err(gaps) };
     let humidity = if outlet.is_assumed("space.humidity") { cap(at.outdoors, own)?.0 } else { stated };
     let temperature = Share(share).temperature(at);
     let vapour_pressure = vapour_pressure(temperature, humidity).map_err(|it| refused(own, it))?;
-    Ok(Damp { temperature, vapour_pressure })
+    Ok(Damp { temperature, vapour_pressure, pressure })
 }
 
 fn sweat_at(outlet: &Outlet<'_>, at: &Boundary, own: Slot) -> Result<Arc<Sweat>, Gap> {

@@ -74,7 +74,9 @@ pub(super) fn resolve(
             Problem::new(place, "the authority's winter temperature is not stated")
                 .expected("`authority: { winter_temperature: -11 °F }` in the job")
         } else {
-            let what = format!("{} has no {} to go by", climate.name, by.words());
+            let figure =
+                if by == DesignBy::ColdestRecorded { "coldest hour on record".into() } else { by.words() };
+            let what = format!("{} has no {figure} to go by", climate.name);
             Problem::new(place, what).expected(offered(climate))
         };
         problems.push(problem);

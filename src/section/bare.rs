@@ -4,7 +4,7 @@ use super::faces::Tag;
 use super::solve::{FILM_RANGE, INDOORS, Refusal, Section};
 use super::solved::{BareSurface, Boundary, Share};
 use super::spec::{Micro, Ranged};
-use crate::physics::air_film::{PAINTED, natural_convection_cylinder, radiation};
+use crate::physics::air_film::{PAINTED, natural_convection_cylinder_at, radiation};
 use crate::thermal::{Axis, Exposed, Face, Grid, Side, Weights};
 
 /// A bare surface of the network with its film.
@@ -54,6 +54,7 @@ impl Section<'_> {
         let outdoors = at.outdoors.clamp(coldest, warmest);
         let space = Share(self.spec.behind.share.si()).temperature(&Boundary { outdoors, ..*at });
         let painted = Ranged::from(PAINTED);
+        let pressure = self.spec.behind.pressure.si();
         for bare in &mut self.bare {
             let own = weights.surface_temperature(bare.surface, &[outdoors, space]).clamp(coldest, warmest);
             let emissivity = match self.network.surfaces()[bare.surface].tag {
@@ -61,7 +62,7 @@ impl Section<'_> {
                 tag if tag == Tag::Pipe as u32 => self.spec.supply.emissivity,
                 _ => painted,
             };
-            bare.convection = natural_convection_cylinder(bare.diameter.max(0.002), own, space)?;
+            bare.convection = natural_convection_cylinder_at(pressure, bare.diameter.max(0.002), own, space)?;
             bare.radiation = radiation(end(emissivity).si(), own, space)?;
             self.network.set_film(bare.surface, 1.0 / (bare.convection + bare.radiation + bare.latent))?;
         }

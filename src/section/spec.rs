@@ -141,6 +141,8 @@ pub struct Behind {
     /// How far it follows the room rather than outdoors, 0 to 1: T = T_out + share·(T_room − T_out). A heated space
     /// is 1.
     pub share: Micro,
+    /// Pressure of its air, Pa: thin air convects less. 60 to 110 kPa.
+    pub pressure: Micro,
 }
 
 /// One outlet in one wall.

@@ -2,14 +2,13 @@
 //!
 //! Only bare barrel, fitting, pipe and sleeve past the wall's interior surface count: what is inside the wall is taken
 //! to be kept from room air. Vapour reaches each surface by its own convective film (Lewis relation). The latent heat it
-//! brings is solved for as a film beside convection and radiation: flux over the difference of air and surface. Sea
-//! level: thinner air carries somewhat more. What has gathered stays where it is, neither runs nor insulates.
+//! brings is solved for as a film beside convection and radiation: flux over the difference of air and surface. What has
+//! gathered stays where it is, neither runs nor insulates.
 
 use super::mesh::Fineness;
 use super::solve::{INDOORS, OUTDOORS, Refusal, Section};
 use super::solved::{BareSurface, Boundary, Share, Solved};
 use super::spec::Spec;
-use crate::physics::air_film::ATMOSPHERE;
 use crate::physics::moist_air::{Deposit, TRIPLE_POINT, saturation_temperature};
 use crate::physics::sweating::{Arrival, Surroundings, arrival};
 
@@ -27,6 +26,8 @@ pub struct Damp {
     pub temperature: f64,
     /// Pa
     pub vapour_pressure: f64,
+    /// Of all of the air, Pa: thin air convects less and lets vapour through more easily.
+    pub pressure: f64,
 }
 
 /// What gathers on all bare surfaces together.
@@ -156,7 +157,7 @@ fn arrives(air: &Damp, dew: f64, convection: f64, own: f64) -> Result<Option<Arr
     let room = Surroundings {
         temperature: air.temperature,
         vapour_pressure: air.vapour_pressure,
-        pressure: ATMOSPHERE,
+        pressure: air.pressure,
         convection,
         radiation: 0.0,
     };

@@ -161,7 +161,7 @@ mod tests {
                 sleeve: None,
             },
             inlet: Inlet::InWall,
-            behind: Behind { room: Micro::of(293.0), share: Micro::of(1.0) },
+            behind: Behind { room: Micro::of(293.0), share: Micro::of(1.0), pressure: Micro::of(101_325.0) },
             outdoor_film: Ranged::exact(film),
             gasket: Micro::default(),
             cover: Micro::default(),

@@ -1,6 +1,8 @@
 //! Cold spells: what drives freezing in time, and the facts and job keys it is made from.
 
 mod design;
+mod design_low;
+mod extremes;
 mod job;
 mod places;
 mod series;

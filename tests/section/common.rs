@@ -83,7 +83,11 @@ pub fn outlet(wall: Vec<Layer>, metal: f64, supply: Supply, seat: f64) -> Spec {
         bore: Bore::Drained,
         supply,
         inlet: Inlet::InSpace,
-        behind: Behind { room: Micro::of(kelvin(68.0)), share: Micro::of(1.0) },
+        behind: Behind {
+            room: Micro::of(kelvin(68.0)),
+            share: Micro::of(1.0),
+            pressure: Micro::of(101_325.0),
+        },
         outdoor_film: Ranged::exact(34.0),
         gasket: Micro::default(),
         cover: Micro::default(),

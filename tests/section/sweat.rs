@@ -15,7 +15,7 @@ const GRAMS_A_DAY: f64 = 86.4e6;
 
 fn air(at: &Boundary, humidity: f64) -> Damp {
     let vapour_pressure = vapour_pressure(at.room, humidity).expect("an ordinary room");
-    Damp { temperature: at.room, vapour_pressure }
+    Damp { temperature: at.room, vapour_pressure, pressure: 101_325.0 }
 }
 
 fn at_rest(spec: &Spec, at: &Boundary, humidity: f64) -> Sweat {

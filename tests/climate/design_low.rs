@@ -1,0 +1,112 @@
+//! The design low by choice: from the job, from the command line, from the authority; and what cannot be chosen.
+
+use crate::lines;
+use coldsill::diag::Problem;
+use coldsill::facts::{Sources, World, open};
+use coldsill::input::Memory;
+use coldsill::shipped;
+
+fn opened(job: &str, option: Option<&str>) -> Result<World, Vec<Problem>> {
+    let files = Memory::new()
+        .with("job.yaml", format!("schedule: s.csv\n{job}"))
+        .with("s.csv", "Mark,Kind\nA,sillcock\n");
+    let climates = shipped::climates().expect("the shipped climates are right");
+    let base_rules = shipped::rules();
+    open(&Sources {
+        files: &files,
+        source: "job.yaml",
+        sheet: None,
+        climate: None,
+        design_low: option,
+        answers: None,
+        rules: &[],
+        base_rules: &base_rules,
+        presets: Default::default(),
+        climates: &climates,
+    })
+}
+
+/// °C and what it is.
+fn low(job: &str, option: Option<&str>) -> (f64, String) {
+    let design = opened(job, option).unwrap().job().design.clone();
+    ((design.low.unwrap() - 273.15), design.by.words())
+}
+
+/// A climate of its own, so that every figure is plain.
+const OWN: &str = "climate: { name: Testville, heating_99.6: -20 °C, heating_99: -17 °C, coldest_recorded: -41 °C, \
+                   annual_low: { mean: -26 °C, deviation: 4 °C } }\n";
+
+/// Gumbel's factors: 1.865 799 for 20 years, 2.592 276 for 50 (scipy.stats.gumbel_r).
+#[test]
+fn each_figure_of_the_climate_can_be_the_design_low() {
+    for (choice, celsius, is) in [
+        ("", -26.0 - 1.865_799 * 4.0, "20-year low"),
+        ("design_low: 50-year low", -26.0 - 2.592_276 * 4.0, "50-year low"),
+        ("design_low: 99.6 %", -20.0, "99.6 % value"),
+        ("design_low: 99%", -17.0, "99 % value"),
+        ("design_low: coldest recorded", -41.0, "coldest recorded"),
+        ("design_low: -22 °F", -30.0, "stated in the job"),
+        (
+            "design_low: authority\nauthority: { winter_temperature: -24 °C }",
+            -24.0,
+            "the authority's winter temperature",
+        ),
+    ] {
+        let (found, named) = low(&format!("{OWN}{choice}\n"), None);
+        assert!((found - celsius).abs() < 1e-4, "{choice}: {found}");
+        assert_eq!(named, is, "{choice}");
+    }
+}
+
+#[test]
+fn the_command_line_goes_before_the_job() {
+    let (found, is) = low(&format!("{OWN}design_low: 99 %\n"), Some("coldest recorded"));
+    assert_eq!((found.round(), is.as_str()), (-41.0, "coldest recorded"));
+}
+
+#[test]
+fn a_figure_that_there_is_not_is_told_and_no_other_taken() {
+    let bare = "climate: { name: Testville, heating_99: -17 °C }\n";
+    for (job, option, told) in [
+        (
+            bare.to_owned(),
+            None,
+            "job.yaml, line 2, column 10: Testville has no 20-year low to go by; expected `design_low:` in the job, or \
+             --design-low: 99 %, or a temperature",
+        ),
+        (
+            format!("{bare}design_low: coldest recorded\n"),
+            None,
+            "job.yaml, line 3, column 13: Testville has no coldest hour on record to go by; expected `design_low:` in the job, \
+             or --design-low: 99 %, or a temperature",
+        ),
+        (
+            bare.to_owned(),
+            Some("authority"),
+            "--design-low: the authority's winter temperature is not stated; expected \
+             `authority: { winter_temperature: -11 °F }` in the job",
+        ),
+        (
+            format!("{OWN}design_low: 97.5 %\n"),
+            None,
+            "job.yaml, line 3, column 13: \"97.5 %\" is no design low; expected 20-year low, 99.6 %, 99 %, coldest \
+             recorded, authority, or a temperature such as -20 °F",
+        ),
+        (
+            format!("{OWN}design_low: -20\n"),
+            None,
+            "job.yaml, line 3, column 13: \"-20\" is no design low; expected 20-year low, 99.6 %, 99 %, coldest recorded, \
+             authority, or a temperature such as -20 °F",
+        ),
+    ] {
+        assert_eq!(lines(opened(&job, option)), [told]);
+    }
+}
+
+#[test]
+fn a_climate_of_one_figure_serves_where_that_is_chosen() {
+    assert_eq!(
+        low("climate: { name: Testville, heating_99: -17 °C }\ndesign_low: 99 %\n", None).1,
+        "99 % value"
+    );
+}
