@@ -1,5 +1,6 @@
 //! The `coldsill` program: reads its arguments, opens files, prints. Everything else is the library's.
 
+mod climates;
 mod cold_spell;
 mod disk;
 mod fact_card;
@@ -68,7 +69,10 @@ fn run(command: &Command) -> Result<u8, Vec<Problem>> {
             let world = open(&options.source, &disk)?;
             Ok(if cold_spell::run(options, &world, &disk)? { ASKS } else { CLEAN })
         }
-        Command::Climates => print(&lists::climates(&shipped::climates()?)),
+        Command::Climates(options) => {
+            climates::run(options, &disk)?;
+            Ok(CLEAN)
+        }
         Command::Walls(options) => print(&walls::text(options, &disk)?),
         Command::Materials => print(&lists::materials()),
         Command::Metals => print(&lists::metals()),
