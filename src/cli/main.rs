@@ -103,6 +103,7 @@ fn run(command: &Command) -> Result<u8, Vec<Problem>> {
         }
         Command::Schema { of: options::SchemaOf::Review } => print(report::REVIEW_SCHEMA),
         Command::Schema { of: options::SchemaOf::ColdSpell } => print(report::COLD_SPELL_SCHEMA),
+        Command::Schema { of: options::SchemaOf::Climates } => print(report::CLIMATES_SCHEMA),
         Command::Schema { of: options::SchemaOf::Rules } => {
             print(&schema::rules(&rules_only(&[], None, &disk)?.job().rules))
         }
@@ -128,7 +129,7 @@ fn open(source: &Source, disk: &Disk) -> Result<World, Vec<Problem>> {
         rules: &source.rules,
         base_rules: &shipped::rules(),
         presets: Presets { all: &shipped::presets(), chosen: source.preset.as_deref() },
-        climates: &shipped::climates()?,
+        climates: &climates::library(&source.climates, disk)?,
     })
 }
 

@@ -225,7 +225,7 @@ pub struct Walls {
     #[arg(long, value_name = "PLACE")]
     pub climate: Option<String>,
     /// Climates of your own: a file (.yaml) or a folder of such; may be given more than once
-    #[arg(long, value_name = "FOLDER|FILE")]
+    #[arg(long, value_name = "FOLDER|FILE", requires = "climate")]
     pub climates: Vec<String>,
     /// Units
     #[arg(long, value_enum, default_value_t = Units::Us)]
@@ -324,6 +324,8 @@ pub enum SchemaOf {
     Review,
     /// The JSON of a cold spell
     ColdSpell,
+    /// The JSON of climates
+    Climates,
     /// Rule files: sets and amendments
     Rules,
     /// Job files
