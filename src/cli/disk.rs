@@ -22,14 +22,7 @@ impl Disk {
 impl Files for Disk {
     fn read(&self, path: &str) -> Result<Vec<u8>, Problem> {
         let at = || Place::whole(path);
-        let refused = |error: std::io::Error| {
-            let what = match error.kind() {
-                std::io::ErrorKind::NotFound => "there is no such file".to_owned(),
-                std::io::ErrorKind::PermissionDenied => "may not be read".to_owned(),
-                _ => format!("cannot be read: {error}"),
-            };
-            Problem::new(at(), what)
-        };
+        let refused = |error| refused(path, &error);
         let known = fs::metadata(path).map_err(refused)?;
         if known.is_dir() {
             return Err(Problem::new(at(), "is a folder").expected("a file"));
@@ -39,4 +32,31 @@ impl Files for Disk {
         self.read.borrow_mut().push(fs::canonicalize(path).unwrap_or_else(|_| Path::new(path).to_owned()));
         Ok(bytes)
     }
+
+    fn folder(&self, path: &str) -> Result<Option<Vec<String>>, Problem> {
+        if !Path::new(path).is_dir() {
+            return Ok(None);
+        }
+        let refused = |error| refused(path, &error);
+        let mut names = Vec::new();
+        for entry in fs::read_dir(path).map_err(refused)? {
+            let inside = entry.map_err(refused)?.path();
+            let is_yaml = inside.extension().is_some_and(|it| it == "yaml" || it == "yml");
+            if is_yaml && inside.is_file() {
+                names.push(inside.to_string_lossy().into_owned());
+            }
+        }
+        Limit::FolderFiles.check(names.len(), || Place::whole(path))?;
+        names.sort_unstable();
+        Ok(Some(names))
+    }
+}
+
+fn refused(path: &str, error: &std::io::Error) -> Problem {
+    let what = match error.kind() {
+        std::io::ErrorKind::NotFound => "there is no such file".to_owned(),
+        std::io::ErrorKind::PermissionDenied => "may not be read".to_owned(),
+        _ => format!("cannot be read: {error}"),
+    };
+    Problem::new(Place::whole(path), what)
 }

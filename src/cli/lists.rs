@@ -1,36 +1,13 @@
 //! What is built in, as tables.
 
-use coldsill::climate::Library;
 use coldsill::physics::backflow::{DEVICES, Drains, Pressure, Removal};
 use coldsill::physics::materials;
 use coldsill::physics::metals::treated_wood::{self, Acceptance};
 use coldsill::physics::metals::{Exposure, FORMS, sea_water};
 use coldsill::report::{WIDTH, table, wrapped};
-use coldsill::units::{Quantity, Show, System};
-
-fn fahrenheit(kelvin: Option<f64>) -> String {
-    let show = Show::new(("°F", 0), ("°C", 0), coldsill::units::Rounding::Nearest);
-    kelvin.map_or_else(|| "-".into(), |it| show.value(&Quantity::temperature(it), System::Us))
-}
 
 pub fn page(headings: &[&str], rows: Vec<Vec<String>>) -> String {
     format!("{}\n", table(headings, rows, WIDTH))
-}
-
-pub fn climates(library: &Library) -> String {
-    let mut climates: Vec<_> = library.iter().collect();
-    climates.sort_by_key(|it| it.id.clone());
-    let rows = climates.iter().map(|it| {
-        let zone = it.zone.as_ref().map_or("-", |zone| zone);
-        vec![
-            it.id.to_string(),
-            it.name.to_string(),
-            zone.into(),
-            fahrenheit(it.design_low()),
-            fahrenheit(it.heating_996),
-        ]
-    });
-    page(&["Climate", "Place", "Zone", "20-year low", "99.6 %"], rows.collect())
 }
 
 pub fn materials() -> String {

@@ -1,5 +1,6 @@
 //! The `coldsill` program: reads its arguments, opens files, prints. Everything else is the library's.
 
+mod climates;
 mod cold_spell;
 mod disk;
 mod fact_card;
@@ -68,7 +69,10 @@ fn run(command: &Command) -> Result<u8, Vec<Problem>> {
             let world = open(&options.source, &disk)?;
             Ok(if cold_spell::run(options, &world, &disk)? { ASKS } else { CLEAN })
         }
-        Command::Climates => print(&lists::climates(&shipped::climates()?)),
+        Command::Climates(options) => {
+            climates::run(options, &disk)?;
+            Ok(CLEAN)
+        }
         Command::Walls(options) => print(&walls::text(options, &disk)?),
         Command::Materials => print(&lists::materials()),
         Command::Metals => print(&lists::metals()),
@@ -99,6 +103,7 @@ fn run(command: &Command) -> Result<u8, Vec<Problem>> {
         }
         Command::Schema { of: options::SchemaOf::Review } => print(report::REVIEW_SCHEMA),
         Command::Schema { of: options::SchemaOf::ColdSpell } => print(report::COLD_SPELL_SCHEMA),
+        Command::Schema { of: options::SchemaOf::Climates } => print(report::CLIMATES_SCHEMA),
         Command::Schema { of: options::SchemaOf::Rules } => {
             print(&schema::rules(&rules_only(&[], None, &disk)?.job().rules))
         }
@@ -124,7 +129,7 @@ fn open(source: &Source, disk: &Disk) -> Result<World, Vec<Problem>> {
         rules: &source.rules,
         base_rules: &shipped::rules(),
         presets: Presets { all: &shipped::presets(), chosen: source.preset.as_deref() },
-        climates: &shipped::climates()?,
+        climates: &climates::library(&source.climates, disk)?,
     })
 }
 

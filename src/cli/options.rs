@@ -60,8 +60,8 @@ pub enum Command {
                       not be made."
     )]
     ColdSpell(Box<ColdSpell>),
-    /// List the climates built in
-    Climates,
+    /// List the climates there are, show one whole, or find those near a place
+    Climates(Box<Climates>),
     /// List the walls there are, or draw one to scale
     Walls(Walls),
     /// List the materials built in, with their sources
@@ -121,9 +121,12 @@ pub struct Source {
     /// The sheet of a workbook that is the schedule
     #[arg(long, value_name = "NAME")]
     pub sheet: Option<String>,
-    /// The climate, by id; `coldsill climates` lists them
+    /// The climate: an id that `coldsill climates` lists, a name such as "St. Paul, MN", or a station's number
     #[arg(long, value_name = "PLACE")]
     pub climate: Option<String>,
+    /// Climates of your own: a file (.yaml) or a folder of such; may be given more than once
+    #[arg(long, value_name = "FOLDER|FILE")]
+    pub climates: Vec<String>,
     /// The design low: "50-year low", "99.6 %", "99 %", "coldest recorded", "authority" or a temperature
     #[arg(long, value_name = "LOW", allow_hyphen_values = true)]
     pub design_low: Option<String>,
@@ -221,9 +224,47 @@ pub struct Walls {
     /// With temperatures through the layers at this climate's design low
     #[arg(long, value_name = "PLACE")]
     pub climate: Option<String>,
+    /// Climates of your own: a file (.yaml) or a folder of such; may be given more than once
+    #[arg(long, value_name = "FOLDER|FILE", requires = "climate")]
+    pub climates: Vec<String>,
     /// Units
     #[arg(long, value_enum, default_value_t = Units::Us)]
     pub units: Units,
+}
+
+/// The climates there are, one of them, or those near a place.
+#[derive(Debug, Args)]
+pub struct Climates {
+    /// One place whole: its id, its name such as "St. Paul, MN", or its station's number
+    #[arg(value_name = "PLACE", allow_negative_numbers = true)]
+    pub place: Vec<String>,
+    /// List the places whose id, name or station's name have these words
+    #[arg(long, value_name = "WORDS", conflicts_with = "place")]
+    pub find: Option<String>,
+    /// List the places of a state or province, such as MN or Minnesota
+    #[arg(long, value_name = "STATE", conflicts_with = "place")]
+    pub state: Option<String>,
+    /// List the places of a climate zone of the energy code, such as 6A, or 6 for 6A and 6B
+    #[arg(long, value_name = "ZONE", conflicts_with = "place")]
+    pub zone: Option<String>,
+    /// The five places nearest to a latitude and a longitude, such as "44.9, -93.2" or "44.9N 93.2W"
+    #[arg(long, value_name = "LAT,LON", allow_hyphen_values = true)]
+    pub near: Option<String>,
+    /// How high the place of --near lies, such as "1,200 ft", to see how much higher or lower the others do
+    #[arg(long, value_name = "HEIGHT", allow_hyphen_values = true, requires = "near")]
+    pub elevation: Option<String>,
+    /// Climates of your own: a file (.yaml) or a folder of such; may be given more than once
+    #[arg(long, value_name = "FOLDER|FILE")]
+    pub climates: Vec<String>,
+    /// Form of the page
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    pub format: Format,
+    /// Write to a file instead of the screen
+    #[arg(long, value_name = "FILE")]
+    pub output: Option<String>,
+    /// Units; without it lists are in °F and feet, and one place is shown in both
+    #[arg(long, value_enum)]
+    pub units: Option<Units>,
 }
 
 /// How outlets stand in a spell.
@@ -258,10 +299,10 @@ pub enum SpellFormat {
     Csv,
 }
 
-/// Form of a review.
+/// Form of a page.
 #[derive(Clone, Copy, Debug, ValueEnum)]
 pub enum Format {
-    /// The comment sheet
+    /// A page to read
     Text,
     /// Everything, for other programs
     Json,
@@ -283,6 +324,8 @@ pub enum SchemaOf {
     Review,
     /// The JSON of a cold spell
     ColdSpell,
+    /// The JSON of climates
+    Climates,
     /// Rule files: sets and amendments
     Rules,
     /// Job files

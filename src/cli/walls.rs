@@ -1,11 +1,12 @@
 //! The command `walls`: those there are, or one drawn to scale.
 
+use crate::climates;
 use crate::disk::Disk;
 use crate::options::Walls;
 use coldsill::diag::{Place, Problem};
+use coldsill::job;
 use coldsill::report::{self, Between};
 use coldsill::wall::{self, BUILT_IN, Wall};
-use coldsill::{job, shipped};
 use std::sync::Arc;
 
 /// 68 °F, at which a heated room is taken where nobody says.
@@ -34,7 +35,7 @@ pub fn text(options: &Walls, disk: &Disk) -> Result<String, Vec<Problem>> {
     let Some(found) = wall::find(&walls, key) else {
         return Err(vec![wall::unknown(&walls, key, &Place::whole("walls"))]);
     };
-    let climates = shipped::climates()?;
+    let climates = climates::library(&options.climates, disk)?;
     let climate = options.climate.as_deref().map(|it| climates.find(it, &Place::whole("--climate")));
     let climate = climate.transpose().map_err(|problem| vec![problem])?;
     let between = climate.as_ref().map(|climate| -> Result<_, Vec<Problem>> {

@@ -1,11 +1,11 @@
-//! The climates there are, by id.
+//! The climates there are: those built in, and a person's own beside them or in their place.
 
-use super::place::{Climate, read_library_file};
-use crate::diag::{Place, Problem, nearest, quote};
+use super::place::{Climate, Whose, read_library_file};
+use crate::diag::{Problem, quote};
 use crate::input::{text, yaml};
 use std::sync::Arc;
 
-/// Climates in the order of their files.
+/// Climates in the order of their files; no two have one id.
 #[derive(Clone, Debug, Default)]
 pub struct Library(Vec<Arc<Climate>>);
 
@@ -20,8 +20,7 @@ impl Library {
                 Ok(node) => {
                     for climate in read_library_file(&node, &mut problems) {
                         if climates.iter().any(|it| it.id == climate.id) {
-                            let problem = Problem::new(climate.at.clone(), "is an id that another place has");
-                            problems.push(problem.text(&*climate.id));
+                            problems.push(taken(&climate));
                         } else {
                             climates.push(Arc::new(climate));
                         }
@@ -34,39 +33,33 @@ impl Library {
         if problems.is_empty() { Ok(Self(climates)) } else { Err(problems) }
     }
 
+    /// The same with a person's own: each beside those there are, or in place of one built in that has its id. Two of a
+    /// person's own with one id are a problem, unless they say the same.
+    #[must_use]
+    pub fn with_own(&self, own: Vec<Climate>, problems: &mut Vec<Problem>) -> Self {
+        let mut all = self.0.clone();
+        for mut climate in own {
+            let Some(other) = all.iter_mut().find(|it| it.id.to_lowercase() == climate.id.to_lowercase())
+            else {
+                all.push(Arc::new(climate));
+                continue;
+            };
+            if other.whose == Whose::BuiltIn {
+                climate.whose = Whose::InPlaceOfBuiltIn;
+                *other = Arc::new(climate);
+            } else if !other.says_the_same_as(&climate) {
+                problems.push(taken(&climate));
+            }
+        }
+        Self(all)
+    }
+
     /// All climates.
     pub fn iter(&self) -> impl Iterator<Item = &Arc<Climate>> {
         self.0.iter()
     }
+}
 
-    /// The climate of an id, or the problem of a word at a place that is none, with the nearest id.
-    pub fn find(&self, word: &str, at: &Place) -> Result<Arc<Climate>, Problem> {
-        let wanted = word.trim().to_lowercase();
-        if let Some(found) = self.0.iter().find(|it| *it.id == *wanted) {
-            return Ok(found.clone());
-        }
-        // A name typed as it is spoken: "Minneapolis", "Minneapolis, MN".
-        let spoken: String = wanted
-            .replace([',', '.', ' '], "-")
-            .split('-')
-            .filter(|it| !it.is_empty())
-            .collect::<Vec<_>>()
-            .join("-");
-        let mut starting =
-            self.0.iter().filter(|it| *it.id == *spoken || it.id.starts_with(&format!("{spoken}-")));
-        if let (Some(one), None) = (starting.next(), starting.next()) {
-            return Ok(one.clone());
-        }
-        let mut problem = Problem::new(at.clone(), "is not a climate that is built in").text(word);
-        let names =
-            self.0.iter().flat_map(|it| [&*it.id, it.id.rsplit_once('-').map_or(&*it.id, |(town, _)| town)]);
-        let near = nearest(&spoken, names);
-        problem.nearest = near
-            .and_then(|near| self.0.iter().find(|it| it.id.starts_with(near)))
-            .map(|it| it.id.to_string());
-        if problem.nearest.is_none() {
-            problem = problem.expected("an id that `coldsill climates` lists");
-        }
-        Err(problem)
-    }
+fn taken(climate: &Climate) -> Problem {
+    Problem::new(climate.at.clone(), "is an id that another place has").text(&*climate.id)
 }

@@ -32,6 +32,36 @@ pub(super) const MONTHS: [(&str, u8); 12] = [
     ("December", 12),
 ];
 
+/// Who a climate comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Whose {
+    /// It is inside the program.
+    BuiltIn,
+    /// A file of the person's own.
+    Own,
+    /// The same, with the id of one that is built in and is not used.
+    InPlaceOfBuiltIn,
+    /// The job describes it.
+    Job,
+}
+
+impl Whose {
+    /// Whether it stands in a file of the person's own.
+    pub fn is_own(self) -> bool {
+        matches!(self, Self::Own | Self::InPlaceOfBuiltIn)
+    }
+
+    /// In words.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::BuiltIn => "built in",
+            Self::Own => "yours",
+            Self::InPlaceOfBuiltIn => "yours, in place of the one built in",
+            Self::Job => "described in the job",
+        }
+    }
+}
+
 /// A place and how cold it gets. All temperatures in K.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Climate {
@@ -75,6 +105,8 @@ pub struct Climate {
     pub source: Arc<str>,
     /// Where it stands.
     pub at: Spot,
+    /// Who it comes from.
+    pub whose: Whose,
 }
 
 impl Climate {
@@ -101,6 +133,7 @@ impl Climate {
             stated_low: None,
             source: "".into(),
             at: Spot::whole(""),
+            whose: Whose::Job,
         }
     }
 
@@ -132,6 +165,17 @@ impl Climate {
         self.annual_low.is_some() || all.iter().any(Option::is_some)
     }
 
+    /// Its coldest month.
+    pub fn coldest_month_name(&self) -> Option<&'static str> {
+        let own = MONTHS.iter().find(|(_, number)| Some(*number) == self.coldest_month);
+        own.map(|(name, _)| *name)
+    }
+
+    /// Whether two differ in nothing but where they stand.
+    pub(super) fn says_the_same_as(&self, other: &Self) -> bool {
+        *self == Self { at: self.at.clone(), whose: self.whose, ..other.clone() }
+    }
+
     /// "Minneapolis-St Paul, MN".
     pub fn name_and_state(&self) -> String {
         self.state.as_ref().map_or_else(|| self.name.to_string(), |state| format!("{}, {state}", self.name))
@@ -141,13 +185,31 @@ impl Climate {
 /// Reads a file of the library: `source:` and `places:` by id, and `coldest_month_source:` where the means of the coldest
 /// month are from elsewhere. A place with a problem is left out.
 pub fn read_library_file(node: &Node, problems: &mut Vec<Problem>) -> Vec<Climate> {
+    read_file(node, None, problems)
+}
+
+/// Reads a file of a person's own places, of the same form; `source:` may be left out of it, and `usual` then says where
+/// the figures are from.
+pub(super) fn read_own_file(node: &Node, usual: &str, problems: &mut Vec<Problem>) -> Vec<Climate> {
+    read_file(node, Some(usual), problems)
+}
+
+fn read_file(node: &Node, usual: Option<&str>, problems: &mut Vec<Problem>) -> Vec<Climate> {
     let Some(mut fields) = Fields::of(node, "climate file", problems) else { return Vec::new() };
-    let source = fields.need("source", problems).and_then(|node| node.text("source", problems));
+    let source = match usual {
+        Some(usual) => fields.take("source").map_or(Some(usual), |node| node.text("source", problems)),
+        None => fields.need("source", problems).and_then(|node| node.text("source", problems)),
+    };
     let month_source = text(&mut fields, "coldest_month_source", problems);
     let places = fields.need("places", problems).and_then(|node| node.map("places", problems));
     fields.finish(problems);
     let (Some(source), Some(places)) = (source, places) else { return Vec::new() };
     let read = places.iter().filter_map(|(key, node)| {
+        if !key.text.contains(char::is_alphabetic) {
+            let problem = Problem::new(key.place.clone(), "is no id of a place").text(&key.text);
+            problems.push(problem.expected("one with letters, such as cedar-hollow-mn"));
+            return None;
+        }
         let mut climate = read_place(node, &key.text, Some(source), problems)?;
         if let Some(month_source) = &month_source {
             climate.coldest_month_source = month_source.clone();
@@ -157,6 +219,7 @@ pub fn read_library_file(node: &Node, problems: &mut Vec<Problem>) -> Vec<Climat
             problems.push(problem.text(&key.text).expected(A_LOW));
             return None;
         }
+        climate.whose = if usual.is_some() { Whose::Own } else { Whose::BuiltIn };
         Some(climate)
     });
     read.collect()
@@ -214,11 +277,10 @@ fn read_place(node: &Node, id: &str, source: Option<&str>, problems: &mut Vec<Pr
     if problems.len() > before {
         return None;
     }
-    let source: Arc<str> = match (own_source, source, edition) {
-        (Some(own), _, _) => own,
-        (None, Some(file), Some(edition)) => format!("{file}, edition {edition}").into(),
-        (None, Some(file), None) => file.into(),
-        (None, None, _) => "stated in the job".into(),
+    let source: Arc<str> = match (own_source.as_deref().or(source), edition) {
+        (Some(file), Some(edition)) => format!("{file}, edition {edition}").into(),
+        (Some(file), None) => file.into(),
+        (None, _) => "stated in the job".into(),
     };
     Some(Climate {
         id: id.into(),
@@ -241,6 +303,7 @@ fn read_place(node: &Node, id: &str, source: Option<&str>, problems: &mut Vec<Pr
         stated_low,
         source,
         at: node.place.clone(),
+        whose: Whose::Job,
     })
 }
 

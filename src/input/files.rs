@@ -11,6 +11,12 @@ pub trait Files {
     /// All bytes of a file. A file that is missing, unreadable or over [`super::Limit::FileBytes`] is a problem;
     /// an implementation on disk looks at the size before it reads.
     fn read(&self, path: &str) -> Result<Vec<u8>, Problem>;
+
+    /// The paths of the YAML files in a folder, in order; `None` where the path is no folder, as nowhere that has none.
+    /// A folder that cannot be looked into or that holds over [`super::Limit::FolderFiles`] is a problem.
+    fn folder(&self, _path: &str) -> Result<Option<Vec<String>>, Problem> {
+        Ok(None)
+    }
 }
 
 /// Files held in memory: data built into the program, and tests.
@@ -37,6 +43,13 @@ impl Memory {
 }
 
 impl Files for Memory {
+    fn folder(&self, path: &str) -> Result<Option<Vec<String>>, Problem> {
+        let head = format!("{}/", path.trim_end_matches('/'));
+        let inside: Vec<String> =
+            self.paths().filter(|it| it.starts_with(&head)).map(str::to_owned).collect();
+        Ok((!inside.is_empty()).then_some(inside))
+    }
+
     fn read(&self, path: &str) -> Result<Vec<u8>, Problem> {
         self.0.get(path).cloned().ok_or_else(|| {
             Problem::new(Place::whole(path), "there is no such file").nearest(path, self.paths())
@@ -69,6 +82,10 @@ impl<'f> Remembered<'f> {
 }
 
 impl Files for Remembered<'_> {
+    fn folder(&self, path: &str) -> Result<Option<Vec<String>>, Problem> {
+        self.files.folder(path)
+    }
+
     fn read(&self, path: &str) -> Result<Vec<u8>, Problem> {
         let bytes = self.files.read(path)?;
         if bytes.len() <= Limit::YamlBytes.most() {

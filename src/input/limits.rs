@@ -42,11 +42,13 @@ pub enum Limit {
     Merges,
     /// Models of product data.
     Models,
+    /// YAML files in a folder of a person's own.
+    FolderFiles,
 }
 
 impl Limit {
     /// Every limit.
-    pub const ALL: [Self; 18] = [
+    pub const ALL: [Self; 19] = [
         Self::FileBytes,
         Self::LineBytes,
         Self::YamlBytes,
@@ -65,6 +67,7 @@ impl Limit {
         Self::Sheets,
         Self::Merges,
         Self::Models,
+        Self::FolderFiles,
     ];
 
     const fn row(self) -> (usize, &'static str) {
@@ -87,6 +90,7 @@ impl Limit {
             Self::Sheets => (1_000, "sheets in a workbook"),
             Self::Merges => (100_000, "merged cells in a sheet"),
             Self::Models => (10_000, "models in a file of product data"),
+            Self::FolderFiles => (1_000, "YAML files in a folder"),
         }
     }
 

@@ -1,6 +1,7 @@
 //! Finds everything a job names: climate, schedule, rule files, walls.
 
 use super::answers::Answers;
+use super::climate::{self, climates, find_climate};
 use super::design::{self, Design};
 use super::places;
 use super::read::{self, ClimateSaid, Said};
@@ -92,7 +93,13 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
         _ => Said::default(),
     };
     let climate = match what_for {
-        For::Review => find_climate(request, is_job, &said, &mut problems),
+        For::Review => {
+            let before = problems.len();
+            let climates = climates(request, &said, &mut problems);
+            // A place of a file with a problem is not there to be found.
+            let all_read = problems.len() == before;
+            all_read.then(|| find_climate(request, &climates, is_job, &said, &mut problems)).flatten()
+        }
         For::Reading => Some(Arc::new(Climate::unknown())),
     };
     let design = climate.as_ref().and_then(|climate| match what_for {
@@ -263,6 +270,7 @@ fn check_rows(mut job: Job, answers: &[Answers], words: &Words<'_>) -> Job {
     schedule.unused.extend(not_asked);
     schedule.unused.extend(unused);
     schedule.unused.extend(hidden(&job.walls));
+    schedule.unused.extend(climate::hidden(&job.climate));
     job.schedule = schedule;
     job
 }
@@ -275,27 +283,6 @@ pub(super) fn is_yaml(path: &str) -> bool {
 pub(super) fn parse(files: &dyn Files, path: &str) -> Result<Node, Problem> {
     let bytes = files.read(path)?;
     yaml::parse(path, text::decode(path, &bytes)?)
-}
-
-fn find_climate(
-    request: &Sources<'_>,
-    is_job: bool,
-    said: &Said,
-    problems: &mut Vec<Problem>,
-) -> Option<Arc<Climate>> {
-    let found = match (request.climate, &said.climate) {
-        (Some(word), _) => request.climates.find(word, &Place::whole("--climate")),
-        (None, Some(ClimateSaid::Inline(climate))) => Ok(Arc::new(climate.clone())),
-        (None, Some(ClimateSaid::Named(node))) => {
-            let word = node.text("climate", problems)?;
-            request.climates.find(word, &node.place)
-        }
-        // A climate that was described with a problem has told it already.
-        (None, None) if !problems.is_empty() && is_job => return None,
-        (None, None) => Err(Problem::new(Place::whole(request.source), "no climate is given")
-            .expected("--climate PLACE, or `climate:` in the job; `coldsill climates` lists them")),
-    };
-    found.map_err(|problem| problems.push(problem)).ok()
 }
 
 /// What a file holds, told apart by its bytes; a name that ends as YAML is enough for text.

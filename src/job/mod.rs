@@ -1,6 +1,7 @@
 //! A job: a schedule with its climate, code, authority, spaces, walls, defaults and rules, tied together and checked.
 
 mod answers;
+mod climate;
 mod design;
 mod headings;
 mod load;

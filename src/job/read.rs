@@ -34,6 +34,7 @@ pub(super) enum ClimateSaid {
 pub(super) struct Said {
     pub name: Option<Arc<str>>,
     pub climate: Option<ClimateSaid>,
+    pub climates: Option<Node>,
     pub design_low: Option<Node>,
     pub code: Option<Code>,
     pub authority: Authority,
@@ -62,6 +63,7 @@ pub(super) fn read(node: &Node, vocabulary: &[Term], problems: &mut Vec<Problem>
         Kind::Map(_) => read_climate(node, problems).map(ClimateSaid::Inline),
         _ => Some(ClimateSaid::Named(node.clone())),
     });
+    said.climates = fields.take("climates").cloned();
     said.design_low = fields.take("design_low").cloned();
     said.code = fields.take("code").and_then(|node| read_code(node, problems));
     said.authority = fields.take("authority").map(|node| read_authority(node, problems)).unwrap_or_default();

@@ -157,12 +157,14 @@ pub(super) fn climate(
         "coldest_recorded": temperature(climate.coldest_recorded),
         "lows": climate.lows().iter().map(|it| low(it, system)).collect::<Vec<_>>(),
         "source": climate.source,
+        "from": climate.whose.words(),
+        "at": place(&climate.at, None),
         "in_place_of": in_place_of,
     })
 }
 
 /// One figure of a climate: its spread, how often an annual low reaches it, and the chance within 30 years.
-fn low(it: &Low, system: System) -> Value {
+pub(super) fn low(it: &Low, system: System) -> Value {
     let [coldest, warmest] = it.within.unwrap_or([it.kelvin; 2]);
     json!({
         "is": it.by.words(),

@@ -2,6 +2,8 @@
 
 mod amended;
 mod climate;
+mod climates;
+mod climates_json;
 mod cold_spell;
 mod comments;
 mod json;
@@ -17,6 +19,8 @@ mod wall;
 mod words;
 
 pub use amended::{by_whom, change, head as amended_head, of_rule as amended_rule, place, revise_on};
+pub use climates::{climate_card, climates, climates_near};
+pub use climates_json::{ClimatesFound, climates_json};
 pub use cold_spell::{cold_spell, cold_spell_csv, cold_spell_json};
 pub use json::json;
 pub use page::{labelled, table, wrapped};
@@ -40,3 +44,6 @@ pub const REVIEW_SCHEMA: &str = include_str!("review.schema.json");
 
 /// JSON Schema of a cold spell's JSON, format 1.
 pub const COLD_SPELL_SCHEMA: &str = include_str!("cold_spell.schema.json");
+
+/// JSON Schema of the climates' JSON, format 1.
+pub const CLIMATES_SCHEMA: &str = include_str!("climates.schema.json");

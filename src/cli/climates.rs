@@ -1,0 +1,112 @@
+//! The command `climates`: those there are, one of them whole, or those near a point; and a person's own beside them.
+
+use crate::disk::Disk;
+use crate::options::{Climates, Format};
+use crate::output;
+use coldsill::climate::{Climate, Library, Near, Point, Wanted, read_own};
+use coldsill::diag::{Place, Problem};
+use coldsill::input::Remembered;
+use coldsill::physics::moist_air::standard_pressure;
+use coldsill::report::{self, ClimatesFound};
+use coldsill::shipped;
+use coldsill::units::{self, Dim, Measure, System};
+
+/// Places named near a point.
+const NEAREST: usize = 5;
+/// Heights there are in North America, with room, m.
+const ELEVATIONS: [f64; 2] = [-450.0, 6000.0];
+
+/// The climates built in, with a person's own from files and folders.
+pub fn library(own: &[String], disk: &Disk) -> Result<Library, Vec<Problem>> {
+    let built_in = shipped::climates()?;
+    if own.is_empty() {
+        return Ok(built_in);
+    }
+    let files = Remembered::new(disk);
+    let mut problems = Vec::new();
+    let read = own.iter().flat_map(|path| read_own(&files, path, &mut problems)).collect();
+    let all = built_in.with_own(read, &mut problems);
+    files.quote(&mut problems);
+    if problems.is_empty() { Ok(all) } else { Err(problems) }
+}
+
+/// Looks them up and writes the page.
+pub fn run(options: &Climates, disk: &Disk) -> Result<(), Vec<Problem>> {
+    let library = library(&options.climates, disk)?;
+    let text = page(options, &library).map_err(|problem| vec![problem])?;
+    output::write(options.output.as_deref(), &text, disk).map_err(|problem| vec![problem])
+}
+
+fn page(options: &Climates, library: &Library) -> Result<String, Problem> {
+    let units: Option<System> = options.units.map(Into::into);
+    let system = units.unwrap_or_default();
+    let words = options.place.join(" ");
+    if let Some(first) = &options.near {
+        // Two figures that stand as two words.
+        let text = [first.as_str(), words.as_str()].join(" ");
+        return near(options, text.trim(), library, system);
+    }
+    if !words.is_empty() {
+        let found = library.find(&words, &Place::whole("climates"))?;
+        return Ok(match options.format {
+            Format::Text => report::climate_card(&found, pressure(&found), units),
+            Format::Json => json([&*found], system),
+        });
+    }
+    let wanted = Wanted {
+        words: options.find.as_deref(),
+        state: options.state.as_deref(),
+        zone: options.zone.as_deref(),
+    };
+    let found: Vec<&Climate> = library.listed(&wanted)?.into_iter().map(AsRef::as_ref).collect();
+    Ok(match options.format {
+        Format::Text => report::climates(&found, system),
+        Format::Json => json(found, system),
+    })
+}
+
+fn near(options: &Climates, text: &str, library: &Library, system: System) -> Result<String, Problem> {
+    let at = Place::whole("--near");
+    let point = Point::read(text, &at)?;
+    let elevation = options.elevation.as_deref().map(elevation).transpose()?;
+    let wanted = Wanted {
+        words: options.find.as_deref(),
+        state: options.state.as_deref(),
+        zone: options.zone.as_deref(),
+    };
+    let (near, unplaced) = library.nearest(&point, &wanted, elevation, NEAREST, &at)?;
+    Ok(match options.format {
+        Format::Text => report::climates_near(&point.text, &near, unplaced, system),
+        Format::Json => {
+            let climates = near.iter().map(|it: &Near| with_pressure(&it.climate)).collect();
+            let found = ClimatesFound { climates, point: Some(&point), elevation, near: &near, unplaced };
+            report::climates_json(&found, system)
+        }
+    })
+}
+
+fn elevation(text: &str) -> Result<f64, Problem> {
+    const LENGTH: Measure = Measure::Of(Dim::LENGTH);
+    let at = Place::whole("--elevation");
+    let [least, most] = ELEVATIONS;
+    let read = units::parse(text, LENGTH).map_err(|refused| refused.at(at.clone(), text))?;
+    if (least..=most).contains(&read.is) {
+        return Ok(read.is);
+    }
+    let problem = Problem::new(at, "is no height there is").text(text);
+    Err(problem.expected(units::limits(ELEVATIONS, LENGTH)))
+}
+
+fn json<'c>(found: impl IntoIterator<Item = &'c Climate>, system: System) -> String {
+    let climates = found.into_iter().map(with_pressure).collect();
+    report::climates_json(&ClimatesFound { climates, ..ClimatesFound::default() }, system)
+}
+
+fn with_pressure(climate: &Climate) -> (&Climate, Option<f64>) {
+    (climate, pressure(climate))
+}
+
+/// The standard air pressure where it was measured, Pa.
+fn pressure(climate: &Climate) -> Option<f64> {
+    climate.elevation.and_then(|it| standard_pressure(it).ok())
+}

@@ -1,0 +1,211 @@
+//! A latitude and a longitude as people write them: `44.9, -93.2`, `44.9N 93.2W`, `44°53' N, 93°13' W`.
+
+use crate::diag::{Place, Problem};
+use crate::units;
+use std::sync::Arc;
+
+/// A point as it was written.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Point {
+    /// Degrees north, as written: it may be none there is.
+    pub latitude: f64,
+    /// Degrees east, as written.
+    pub longitude: f64,
+    /// As it stands there.
+    pub text: Arc<str>,
+    /// Whether a letter says that the first is north or south, and the second east or west.
+    lettered: [bool; 2],
+}
+
+/// How a point is written, for a text that is none.
+const SHAPE: &str = "a latitude and a longitude such as \"44.9, -93.2\" or \"44.9N 93.2W\"";
+/// Degrees to this many parts are shown back: about 10 m.
+const SHOWN: f64 = 1e4;
+
+impl Point {
+    /// Reads a point. Without letters the latitude comes first.
+    pub fn read(text: &str, at: &Place) -> Result<Self, Problem> {
+        let refused = |what: &str| Problem::new(at.clone(), what).text(text).expected(SHAPE);
+        let tokens = tokens(text).ok_or_else(|| refused("is no latitude and longitude"))?;
+        let halves = halves(&tokens).ok_or_else(|| refused("is no latitude and longitude"))?;
+        let [first, second] = halves.map(|it| Angle::of(it).map_err(refused));
+        let (first, second) = (first?, second?);
+        let is_longitude = |it: &Angle| it.letter.map(|letter| "ew".contains(letter));
+        let exchanged = match (is_longitude(&first), is_longitude(&second)) {
+            (Some(a), Some(b)) if a == b => return Err(refused("gives one direction twice")),
+            (Some(a), _) => a,
+            (None, Some(b)) => !b,
+            (None, None) => false,
+        };
+        let (latitude, longitude) = if exchanged { (second, first) } else { (first, second) };
+        Ok(Self {
+            latitude: latitude.degrees,
+            longitude: longitude.degrees,
+            text: text.into(),
+            lettered: [latitude.letter.is_some(), longitude.letter.is_some()],
+        })
+    }
+
+    /// Degrees north and east.
+    pub fn position(&self) -> [f64; 2] {
+        [self.latitude, self.longitude]
+    }
+
+    /// Whether there is such a point.
+    pub(super) fn is_on_earth(&self) -> bool {
+        is_on_earth(self.position())
+    }
+
+    /// What else may be meant by figures without letters: the slip, and the point without it.
+    pub(super) fn slips(&self) -> Vec<(&'static str, [f64; 2])> {
+        const EAST: &str =
+            "has a longitude east of Greenwich, where no place is near; west of it is negative, or has a W";
+        const ORDER: &str = "has its longitude first";
+        let [latitude, longitude] = self.position().map(|it| (it * SHOWN).round() / SHOWN);
+        let mut slips = Vec::new();
+        if !self.lettered[1] && longitude > 0.0 {
+            slips.push((EAST, [latitude, -longitude]));
+        }
+        if self.lettered == [false, false] {
+            slips.push((ORDER, [longitude, latitude]));
+            if latitude > 0.0 {
+                slips.push((ORDER, [longitude, -latitude]));
+            }
+        }
+        slips.retain(|(_, it)| is_on_earth(*it));
+        slips
+    }
+}
+
+fn is_on_earth([latitude, longitude]: [f64; 2]) -> bool {
+    latitude.abs() <= 90.0 && longitude.abs() <= 180.0
+}
+
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Token {
+    Number(f64),
+    /// `+` or `-`.
+    Sign(char),
+    /// One of n, s, e, w.
+    Letter(char),
+    /// One of ° ' ".
+    Mark(char),
+    Comma,
+}
+
+fn tokens(text: &str) -> Option<Vec<Token>> {
+    let mut plain = String::new();
+    for c in text.chars() {
+        match units::typed(c) {
+            Some(typed) => plain.push_str(typed),
+            None => plain.extend(c.to_lowercase()),
+        }
+    }
+    let plain = plain.replace("''", "\"");
+    let mut rest = plain.trim_start();
+    let mut tokens = Vec::new();
+    while let Some(c) = rest.chars().next() {
+        let is = |it: char| it.is_ascii_digit() || it == '.';
+        let (token, length) = match c {
+            c if is(c) => {
+                let end = rest.find(|it| !is(it)).unwrap_or(rest.len());
+                (Token::Number(rest[..end].parse().ok()?), end)
+            }
+            '+' | '-' => (Token::Sign(c), 1),
+            '°' | '\'' | '"' => (Token::Mark(c), c.len_utf8()),
+            ',' | ';' => (Token::Comma, 1),
+            _ => {
+                let end = rest.find(|it: char| !it.is_alphabetic()).unwrap_or(rest.len());
+                let letter = match &rest[..end] {
+                    "n" | "north" => 'n',
+                    "s" | "south" => 's',
+                    "e" | "east" => 'e',
+                    "w" | "west" => 'w',
+                    _ => return None,
+                };
+                (Token::Letter(letter), end)
+            }
+        };
+        tokens.push(token);
+        rest = rest[length..].trim_start();
+    }
+    Some(tokens)
+}
+
+/// The two angles: parted by the one comma there is, or else in the middle of their figures.
+fn halves(tokens: &[Token]) -> Option<[&[Token]; 2]> {
+    let commas: Vec<usize> = (0..tokens.len()).filter(|it| tokens[*it] == Token::Comma).collect();
+    match commas.as_slice() {
+        [one] => Some([&tokens[..*one], &tokens[one + 1..]]),
+        [] => {
+            let figures: Vec<usize> =
+                (0..tokens.len()).filter(|it| matches!(tokens[*it], Token::Number(_))).collect();
+            let mut at = *figures.get(figures.len() / 2).filter(|_| figures.len().is_multiple_of(2))?;
+            // A sign belongs to the figure after it; a letter to it where letters come first.
+            let leads = matches!(tokens.first(), Some(Token::Letter(_)));
+            while at > 0
+                && (matches!(tokens[at - 1], Token::Sign(_))
+                    || leads && matches!(tokens[at - 1], Token::Letter(_)))
+            {
+                at -= 1;
+            }
+            Some([&tokens[..at], &tokens[at..]])
+        }
+        _ => None,
+    }
+}
+
+/// Degrees, with the letter beside them.
+struct Angle {
+    degrees: f64,
+    letter: Option<char>,
+}
+
+impl Angle {
+    fn of(mut tokens: &[Token]) -> Result<Self, &'static str> {
+        const NONE: &str = "is no latitude and longitude";
+        const PARTS: [(char, f64); 3] = [('°', 1.0), ('\'', 60.0), ('"', 3600.0)];
+        let mut letter = None;
+        if let [Token::Letter(own), rest @ ..] = tokens {
+            (letter, tokens) = (Some(*own), rest);
+        }
+        if let [rest @ .., Token::Letter(own)] = tokens {
+            if letter.is_some() {
+                return Err("gives one direction twice");
+            }
+            (letter, tokens) = (Some(*own), rest);
+        }
+        let mut sign = None;
+        if let [Token::Sign(own), rest @ ..] = tokens {
+            (sign, tokens) = (Some(*own), rest);
+        }
+        if sign.is_some() && letter.is_some() {
+            return Err("has a sign and a letter for one direction");
+        }
+        let mut degrees = 0.0;
+        let mut read = 0;
+        for (mark, parts) in PARTS {
+            let [Token::Number(number), rest @ ..] = tokens else { break };
+            if read > 0 && *number >= 60.0 {
+                return Err("has minutes or seconds of 60 or more");
+            }
+            degrees += number / parts;
+            read += 1;
+            tokens = rest;
+            if let [Token::Mark(own), rest @ ..] = tokens {
+                if *own != mark {
+                    return Err(NONE);
+                }
+                tokens = rest;
+            }
+            if number.fract() != 0.0 {
+                break;
+            }
+        }
+        if read == 0 || !tokens.is_empty() {
+            return Err(NONE);
+        }
+        let is_negative = sign == Some('-') || matches!(letter, Some('s' | 'w'));
+        Ok(Self { degrees: if is_negative { -degrees } else { degrees }, letter })
+    }
+}

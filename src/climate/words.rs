@@ -1,0 +1,129 @@
+//! Names of places as they are compared: accents, case and punctuation set aside, abbreviations written out.
+
+/// Letters with marks, and what is typed without them.
+const LETTERS: [(&str, &str); 11] = [
+    ("àáâãäåā", "a"),
+    ("çć", "c"),
+    ("èéêëē", "e"),
+    ("ġğ", "g"),
+    ("ìíîïī", "i"),
+    ("ñń", "n"),
+    ("òóôõöøō", "o"),
+    ("ùúûüū", "u"),
+    ("ýÿ", "y"),
+    ("ł", "l"),
+    ("šś", "s"),
+];
+/// Letters that are two.
+const PAIRS: [(char, &str); 4] = [('æ', "ae"), ('œ', "oe"), ('ß', "ss"), ('&', " and ")];
+/// Marks within a word: "St. John's", "Coeur d'Alene", "Līhuʻe".
+const WITHIN: &str = "'’‘ʻʼ`´";
+
+/// Words and the abbreviations that stand for them in names of places and stations.
+const ABBREVIATIONS: [(&str, &[&str]); 28] = [
+    ("saint", &["st", "ste", "sainte"]),
+    ("fort", &["ft"]),
+    ("mount", &["mt"]),
+    ("mountain", &["mtn"]),
+    ("point", &["pt", "pte", "pointe"]),
+    ("port", &["prt"]),
+    ("lake", &["lk", "lac"]),
+    ("river", &["riv"]),
+    ("north", &["n"]),
+    ("south", &["s"]),
+    ("east", &["e"]),
+    ("west", &["w"]),
+    ("heights", &["hts"]),
+    ("springs", &["spgs", "sprgs"]),
+    ("falls", &["fls"]),
+    ("junction", &["jct", "jctn"]),
+    ("beach", &["bch"]),
+    ("valley", &["vly"]),
+    ("island", &["isl"]),
+    ("center", &["centre", "ctr"]),
+    ("harbor", &["harbour", "hbr"]),
+    ("international", &["intl", "int"]),
+    ("regional", &["rgnl", "regl"]),
+    ("municipal", &["muni", "mun"]),
+    ("national", &["natl"]),
+    ("county", &["cnty"]),
+    ("airport", &["arpt", "apt", "aerodrome", "ap"]),
+    ("air force base", &["afb"]),
+];
+
+/// Words that end the name of a station and tell no two stations of a city apart.
+const STATION: [&str; 7] =
+    ["airport", "international", "regional", "municipal", "county", "field", "station"];
+
+/// The words of a text in small letters without marks; nothing is written out.
+pub(super) fn fold(text: &str) -> Vec<String> {
+    let mut plain = String::with_capacity(text.len());
+    for c in text.chars().flat_map(char::to_lowercase) {
+        // Marks of their own stand behind their letter.
+        if WITHIN.contains(c) || ('\u{300}'..='\u{36f}').contains(&c) {
+            continue;
+        }
+        if let Some((_, pair)) = PAIRS.iter().find(|(letter, _)| *letter == c) {
+            plain.push_str(pair);
+        } else if let Some((_, letter)) = LETTERS.iter().find(|(marked, _)| marked.contains(c)) {
+            plain.push_str(letter);
+        } else {
+            plain.push(if c.is_alphanumeric() { c } else { ' ' });
+        }
+    }
+    plain.split_whitespace().map(str::to_owned).collect()
+}
+
+/// The words with abbreviations written out.
+pub(super) fn written_out(words: &[String]) -> Vec<&str> {
+    let full = |word| ABBREVIATIONS.iter().find(|(_, short)| short.contains(&word)).map(|(full, _)| *full);
+    words.iter().map(|word| full(word).unwrap_or(word)).collect()
+}
+
+/// A name as it is compared: two that differ only in spaces, hyphens, accents and abbreviations come out alike.
+pub(super) fn name(words: &[String]) -> String {
+    written_out(words).concat().replace(' ', "")
+}
+
+/// The same without the words that end the name of a station.
+pub(super) fn without_station(words: &[String]) -> String {
+    let words = written_out(words);
+    let end = words.iter().rposition(|it| !STATION.contains(it)).map_or(0, |last| last + 1);
+    words[..end].concat().replace(' ', "")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_abbreviation_stands_for_one_word() {
+        let short: Vec<&str> = ABBREVIATIONS.iter().flat_map(|(_, short)| short.iter().copied()).collect();
+        for (at, it) in short.iter().enumerate() {
+            assert!(!short[..at].contains(it), "{it}");
+            assert!(ABBREVIATIONS.iter().all(|(full, _)| full != it), "{it}");
+        }
+    }
+
+    #[test]
+    fn names_that_people_take_for_one_come_out_alike() {
+        for (a, b) in [
+            ("St. John's", "Saint Johns"),
+            ("Sault Ste. Marie", "sault-sainte-marie"),
+            ("Québec", "Que\u{301}bec"),
+            ("Coeur d'Alene", "Cœur d’Alène"),
+            ("Ft. Wayne", "FORT WAYNE"),
+            ("N. Platte", "North Platte"),
+            ("LaCrosse", "La Crosse"),
+            ("Minneapolis-St Paul Intl. Airport", "minneapolis saint paul international arpt"),
+        ] {
+            assert_eq!(name(&fold(a)), name(&fold(b)), "{a}, {b}");
+        }
+    }
+
+    #[test]
+    fn a_station_is_named_without_what_all_stations_are_called() {
+        assert_eq!(without_station(&fold("O'Hare Int'l Airport")), "ohare");
+        assert_eq!(without_station(&fold("Regional Airport")), "");
+    }
+}

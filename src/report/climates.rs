@@ -1,0 +1,300 @@
+//! Climates on a page: those there are, those near a point, and one of them whole.
+
+use super::page::{labelled, table, wrapped};
+use super::{REMINDER, WIDTH, place};
+use crate::climate::{Climate, DesignBy, FAR, HEIGHT, LOOKED_AT, Low, Near, Whose, Years};
+use crate::diag::capital;
+use crate::units::{Dim, Quantity, Rounding, Show, System};
+
+/// Figures to the whole degree, for lists.
+const DEGREES: Show = Show::new(("°F", 0), ("°C", 0), Rounding::Nearest);
+/// Figures as they are published, to the tenth.
+const TENTHS: Show = Show::new(("°F", 1), ("°C", 1), Rounding::Nearest);
+const APART: Show = Show::new(("°F", 0), ("K", 0), Rounding::Nearest);
+const HEIGHTS: Show = Show::new(("ft", 0), ("m", 0), Rounding::Nearest);
+const CHANCE: Show = Show::new(("%", 0), ("%", 0), Rounding::Nearest);
+const MILE: f64 = 1609.344;
+
+/// A list, one a row, with how many they are.
+pub fn climates(climates: &[&Climate], system: System) -> String {
+    let has_twin = |it: &Climate| {
+        climates.iter().filter(|other| other.name_and_state() == it.name_and_state()).count() > 1
+    };
+    let rows = climates.iter().map(|it| {
+        let at = it.measured_at.as_ref().filter(|_| has_twin(it));
+        let at = at.map_or_else(String::new, |at| format!(", {at}"));
+        vec![
+            it.id.to_string(),
+            format!("{}{at}{}", it.name_and_state(), yours(it)),
+            it.zone.as_deref().unwrap_or("-").into(),
+            degrees(it.low_by(DesignBy::Years(20.0)), system),
+            degrees(it.heating_996, system),
+        ]
+    });
+    let page = table(&["Climate", "Place", "Zone", "20-year low", "99.6 %"], rows.collect(), WIDTH);
+    let places = if climates.len() == 1 { "1 place.".into() } else { format!("{} places.", climates.len()) };
+    let notes = format!(
+        "{places} The 20-year low is reached about once in 20 years; the 99.6 % value is exceeded in 99.6 % of the \
+         hours of a year. `coldsill climates PLACE` shows one of them whole; --near LAT,LON finds the nearest."
+    );
+    format!("{page}\n\n{}", wrapped(&notes, WIDTH, ""))
+}
+
+/// The places near a point, the nearest first, and what to mind.
+pub fn climates_near(point: &str, near: &[Near], unplaced: usize, system: System) -> String {
+    let knows_heights = near.iter().any(|it| it.higher.is_some());
+    let rows = near.iter().map(|it| {
+        let climate = &it.climate;
+        let height = if knows_heights {
+            it.higher.map_or_else(|| "-".into(), |it| apart(-it, system))
+        } else {
+            climate.elevation.map_or_else(|| "-".into(), |it| height(it, system))
+        };
+        vec![
+            climate.id.to_string(),
+            format!("{}{}", climate.name_and_state(), yours(climate)),
+            far(it.distance, system),
+            height,
+            degrees(climate.low_by(DesignBy::Years(20.0)), system),
+            degrees(climate.heating_996, system),
+        ]
+    });
+    let heights = if knows_heights { "Height" } else { "Elevation" };
+    let headings = ["Climate", "Place", "Away", heights, "20-year low", "99.6 %"];
+    let mut out = wrapped(&format!("Nearest to {point}, as the crow flies:"), WIDTH, "");
+    out.push_str(&format!("\n{}\n", table(&headings, rows.collect(), WIDTH)));
+    let mut notes = near_notes(near, unplaced, system);
+    if knows_heights {
+        notes.insert(0, "Height: as each place lies to yours.".into());
+    } else {
+        notes.push(
+            "--elevation \"1,200 ft\" tells how much higher or lower each lies than a place of that height."
+                .into(),
+        );
+    }
+    for note in notes {
+        out.push_str(&format!("\n{}", wrapped(&note, WIDTH, "")));
+    }
+    out
+}
+
+/// What to mind of the nearest place, a sentence or two each.
+pub(super) fn near_notes(near: &[Near], unplaced: usize, system: System) -> Vec<String> {
+    let mut notes = Vec::new();
+    if let Some(nearest) = near.first() {
+        let name = nearest.climate.name_and_state();
+        if nearest.is_far() {
+            notes.push(format!(
+                "Even the nearest, {name}, is {} away. Beyond about {} a place's lows say little of another's: open \
+                 country, a lake or a city between them is enough. Ask the authority for its own winter temperature, or \
+                 give a climate of your own.",
+                far(nearest.distance, system),
+                far(FAR, system)
+            ));
+        }
+        if let (true, Some(higher), Some(colder)) =
+            (nearest.is_of_another_height(), nearest.higher, nearest.colder_by())
+        {
+            notes.push(format!(
+                "Your site lies {} than {name}, more than {}. As a rule air is colder by about 3.5 °F for every 1000 ft \
+                 (6.4 °C per km), here {} by about {}; on clear, calm nights cold air pools in valleys and reverses it. \
+                 Common practice, not a published figure of either place.",
+                apart(higher, system),
+                height(HEIGHT, system),
+                if colder > 0.0 { "colder" } else { "warmer" },
+                APART.value(&Quantity::of(colder.abs(), Dim::DIFFERENCE), system)
+            ));
+        }
+    }
+    if unplaced > 0 {
+        let of = if unplaced == 1 { "1 climate gives" } else { &format!("{unplaced} climates give") };
+        notes.push(format!("{of} no latitude and longitude and cannot be near anything."));
+    }
+    notes
+}
+
+/// One climate whole, in both units or in those asked for. `pressure` is the standard one at its elevation, Pa.
+pub fn climate_card(climate: &Climate, pressure: Option<f64>, system: Option<System>) -> String {
+    let title = format!("{} ({})", climate.name_and_state(), climate.id);
+    let mut out = format!("{}{}\n", wrapped(&title, WIDTH, ""), "-".repeat(title.chars().count().min(WIDTH)));
+    let mut say = |label: &str, what: &str| out.push_str(&labelled(label, what, WIDTH));
+    say("Measured", &measured(climate));
+    say("Stands", &stands(climate, pressure, system));
+    say("Zone", climate.zone.as_deref().unwrap_or("not said"));
+    let coastal = match climate.coastal {
+        Some(true) => "yes: salt water is near enough to count for metals",
+        Some(false) => "no: salt water is not near enough to count for metals",
+        None => "not said; a job says `exposure: coastal` where salt water is near",
+    };
+    say("Coastal", coastal);
+    let month = match (climate.coldest_month_name(), climate.coldest_month_mean) {
+        (None, None) => "not said".into(),
+        (Some(month), None) => month.into(),
+        (month, Some(mean)) => {
+            let mean = format!("mean {} ({})", both(mean, TENTHS, system), climate.coldest_month_source);
+            month.map_or_else(|| capital(&mean), |month| format!("{month}, {mean}"))
+        }
+    };
+    say("Coldest", &format!("month: {month}"));
+    out.push_str(&format!("\n{}\n", lows(climate, system)));
+    for note in low_notes(climate, system) {
+        out.push_str(&format!("\n{}", wrapped(&note, WIDTH, "")));
+    }
+    out.push('\n');
+    out.push_str(&labelled("Source", &climate.source, WIDTH));
+    out.push_str(&labelled(
+        "Stands in",
+        &format!("{} ({})", place(&climate.at), climate.whose.words()),
+        WIDTH,
+    ));
+    let job = format!("climate: {}", climate.id);
+    out.push_str(&labelled("In a job", &job, WIDTH));
+    out.push_str(&format!("\n{}", wrapped(REMINDER, WIDTH, "")));
+    out
+}
+
+fn measured(climate: &Climate) -> String {
+    let at = climate.measured_at.as_deref().unwrap_or("at a place not said");
+    climate.station.as_ref().map_or_else(|| at.into(), |number| format!("{at}; station {number}"))
+}
+
+fn stands(climate: &Climate, pressure: Option<f64>, system: Option<System>) -> String {
+    let angle =
+        |it: f64, [plus, minus]: [&str; 2]| format!("{}° {}", it.abs(), if it < 0.0 { minus } else { plus });
+    let mut parts = Vec::new();
+    if let (Some(north), Some(east)) = (climate.latitude, climate.longitude) {
+        parts.push(format!("{}, {}", angle(north, ["N", "S"]), angle(east, ["E", "W"])));
+    }
+    if let Some(elevation) = climate.elevation {
+        let elevation = Quantity::of(elevation, Dim::LENGTH);
+        parts.push(format!("{} above the sea", both_of(&elevation, HEIGHTS, system)));
+    }
+    if let Some(pressure) = pressure {
+        let show = Show::new(("psi", 1), ("kPa", 1), Rounding::Nearest);
+        let pressure = Quantity::of(pressure, Dim::PRESSURE);
+        parts.push(format!("standard air pressure there {}", both_of(&pressure, show, system)));
+    }
+    if parts.is_empty() { "not said".into() } else { parts.join("; ") }
+}
+
+/// Every low it has, with how often it comes.
+fn lows(climate: &Climate, system: Option<System>) -> String {
+    let systems: &[System] = match &system {
+        Some(one) => std::slice::from_ref(one),
+        None => &[System::Us, System::Si],
+    };
+    let rows = climate.lows().into_iter().map(|it| {
+        let mut row = vec![it.by.words()];
+        row.extend(systems.iter().map(|system| with_spread(&it, *system)));
+        row.push(it.often.map_or_else(|| "-".into(), often));
+        let chance = |it| CHANCE.value(&Quantity::of(it, Dim::NONE), System::Us);
+        row.push(it.chance.map_or_else(|| "-".into(), chance));
+        row
+    });
+    let years = format!("Within {LOOKED_AT:.0} years");
+    let mut headings = vec!["Low"];
+    headings.extend(systems.iter().map(|it| TENTHS.unit(*it)));
+    headings.extend(["Reached in", &*years]);
+    table(&headings, rows.collect(), WIDTH)
+}
+
+/// "-30.8 ± 4.9": the spread rounded up.
+fn with_spread(it: &Low, system: System) -> String {
+    let show = |quantity: &Quantity, show: Show| {
+        let text = show.value(quantity, system);
+        text.split(' ').next().unwrap_or_default().to_owned()
+    };
+    let is = show(&Quantity::temperature(it.kelvin), TENTHS);
+    it.within.map_or(is.clone(), |[coldest, warmest]| {
+        let spread = Quantity::of(0.5 * (warmest - coldest), Dim::DIFFERENCE);
+        format!("{is} ± {}", show(&spread, TENTHS.toward(Rounding::Up)))
+    })
+}
+
+fn often(years: Years) -> String {
+    match years {
+        Years::MostWinters => "most winters".into(),
+        Years::OnceIn(years) if years < 3.0 => format!("{years:.1} years"),
+        Years::OnceIn(years) => format!("{years:.0} years"),
+        Years::Rarer => "over 1000 years".into(),
+    }
+}
+
+/// What the lows mean, and how sure they are.
+fn low_notes(climate: &Climate, system: Option<System>) -> Vec<String> {
+    let mut notes = Vec::new();
+    let Some(annual) = climate.annual_low else {
+        let what =
+            "The lowest temperature of each year is not given, so that nobody can say how often a low comes.";
+        notes.push(match climate.stated_low {
+            Some(low) => format!("The design low stated is {}. {what}", both(low, TENTHS, system)),
+            None => what.into(),
+        });
+        return notes;
+    };
+    if let Some(low) = annual.low(20.0).map(|kelvin| climate.low(DesignBy::Years(20.0), kelvin))
+        && let Some(chance) = low.chance
+    {
+        let chance = CHANCE.value(&Quantity::of(chance, Dim::NONE), System::Us);
+        let below = climate.heating_996.map_or_else(String::new, |heating| {
+            let below = Quantity::of(heating - low.kelvin, Dim::DIFFERENCE);
+            format!(" and lies {} below the 99.6 % value here", both_of(&below, APART, system))
+        });
+        notes.push(format!("A 20-year low has a {chance} chance within {LOOKED_AT:.0} years{below}."));
+    }
+    let (winters, whose) = match annual.winters {
+        Some(winters) => (winters, "as the source says"),
+        None => (annual.record(), "assumed: the source does not say how many"),
+    };
+    notes.push(format!(
+        "The lows by years are drawn from {winters:.0} winters ({whose}), which leaves them as uncertain as stands behind \
+         ±: the true figure lies within it eight times in ten."
+    ));
+    if let Some(low) = climate.stated_low {
+        notes.push(format!(
+            "The design low stated, {}, goes before the 20-year low.",
+            both(low, TENTHS, system)
+        ));
+    }
+    notes
+}
+
+fn yours(climate: &Climate) -> String {
+    match climate.whose {
+        Whose::BuiltIn | Whose::Job => String::new(),
+        own => format!(" ({})", own.words()),
+    }
+}
+
+fn degrees(kelvin: Option<f64>, system: System) -> String {
+    kelvin.map_or_else(|| "-".into(), |it| DEGREES.value(&Quantity::temperature(it), system))
+}
+
+fn both(kelvin: f64, show: Show, system: Option<System>) -> String {
+    both_of(&Quantity::temperature(kelvin), show, system)
+}
+
+/// "-30.8 °F (-34.9 °C)", or in the one unit asked for.
+fn both_of(quantity: &Quantity, show: Show, system: Option<System>) -> String {
+    let of = |system| show.value(quantity, system);
+    system.map_or_else(|| format!("{} ({})", of(System::Us), of(System::Si)), of)
+}
+
+fn height(metres: f64, system: System) -> String {
+    HEIGHTS.value(&Quantity::of(metres, Dim::LENGTH), system)
+}
+
+/// "200 ft higher".
+fn apart(metres: f64, system: System) -> String {
+    let how = if metres < 0.0 { "lower" } else { "higher" };
+    format!("{} {how}", height(metres.abs(), system))
+}
+
+/// A distance in miles or kilometres, to two figures below ten.
+pub(super) fn far(metres: f64, system: System) -> String {
+    let (number, unit) = match system {
+        System::Us => (metres / MILE, "mi"),
+        System::Si => (metres / 1000.0, "km"),
+    };
+    if number < 9.95 { format!("{number:.1} {unit}") } else { format!("{number:.0} {unit}") }
+}
