@@ -225,12 +225,9 @@ fn usual_model<'j>(job: &'j Job, vocabulary: &[Term]) -> Option<&'j Cell> {
 fn check_rows(mut job: Job, answers: &[Answers], words: &Words<'_>) -> Job {
     let vocabulary = words.vocabulary;
     let mut schedule = std::mem::take(&mut job.schedule);
-    for cell in schedule.rows.iter_mut().flat_map(|row| &mut row.cells) {
-        if vocabulary[cell.term].fact != "outlet.wall" {
-            continue;
-        }
-        schedule.problems.extend(job.read_wall(cell).err());
-    }
+    let cells = schedule.rows.iter_mut().flat_map(|row| &mut row.cells);
+    let walls = cells.filter(|cell| vocabulary[cell.term].fact == "outlet.wall");
+    schedule.problems.extend(job.read_walls(walls));
     let (told, not_asked) = Answers::put(answers, &mut schedule, &job, words);
     let usual = usual_model(&job, vocabulary).map(|cell| &*cell.text);
     let (wrong, unused) =

@@ -201,7 +201,7 @@ pub fn cold_spell_csv(spell: &ColdSpell, system: System) -> String {
     let lines = if spell.mark.is_some() { hourly(spell, system) } else { ranked(spell, system) };
     let mut text = String::new();
     for line in lines {
-        let cells: Vec<String> = line.iter().map(|it| quoted(it)).collect();
+        let cells: Vec<String> = line.iter().map(|it| quoted(it).into_owned()).collect();
         let _ = writeln!(text, "{}", cells.join(","));
     }
     text
