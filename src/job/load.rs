@@ -282,14 +282,14 @@ fn find_climate(
 }
 
 /// What a file holds, told apart by its bytes; a name that ends as YAML is enough for text.
-enum Brought {
+pub(super) enum Brought {
     /// Values, of a job or of a listed schedule.
     Values(Node),
     /// A table or a workbook.
     Tables(Vec<u8>),
 }
 
-fn bring(files: &dyn Files, path: &str) -> Result<Brought, Problem> {
+pub(super) fn bring(files: &dyn Files, path: &str) -> Result<Brought, Problem> {
     const NO_TABLES: [&str; 6] = [".md", ".html", ".htm", ".pdf", ".doc", ".docx"];
     if NO_TABLES.iter().any(|end| path.to_lowercase().ends_with(end)) {
         let problem = Problem::new(Place::whole(path), "is not a table");
@@ -308,7 +308,7 @@ fn bring(files: &dyn Files, path: &str) -> Result<Brought, Problem> {
 }
 
 /// Facts that "same as HB-1" does not copy: they are each row's own.
-const OWN: [&str; 4] = ["outlet.mark", "outlet.quantity", "outlet.location", "outlet.notes"];
+pub(super) const OWN: [&str; 4] = ["outlet.mark", "outlet.quantity", "outlet.location", "outlet.notes"];
 
 /// `brought` is what was brought in place of a job.
 fn find_schedule(

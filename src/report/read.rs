@@ -7,7 +7,7 @@ use super::taken::{self, Taken};
 use super::words::{from, listed, lower, value};
 use crate::diag::{Place, Spot, shortened};
 use crate::facts::Origin;
-use crate::review::{Blank, Outlet, Shown, Stated, Understood};
+use crate::review::{Blank, Column, InCommon, Outlet, Shown, Stated, Understood};
 use crate::units::{System, figures};
 use serde::ser::{Serialize, SerializeMap, Serializer};
 use serde_json::json;
@@ -33,21 +33,21 @@ pub fn read(it: &Understood<'_>, system: System) -> String {
         let line = format!("{}: \"{}\" {}", note.place, shortened(&note.text), note.what);
         out.push_str(&labelled("Note", &line, WIDTH));
     }
-    columns(&mut out, it);
+    let in_common = it.in_common();
+    columns(&mut out, it, &in_common.columns);
     outlets(&mut out, it, system);
-    of_job(&mut out, it, system);
-    blanks(&mut out, it, system);
+    blanks(&mut out, it, &in_common.blanks, system);
     unread(&mut out, it.problems);
     not_used(&mut out, it.unused);
     out
 }
 
-fn columns(out: &mut String, it: &Understood<'_>) {
-    if it.columns.is_empty() {
+fn columns(out: &mut String, it: &Understood<'_>, columns: &[Column]) {
+    if columns.is_empty() {
         return;
     }
     heading(out, "Columns");
-    let rows = it.columns.iter().map(|column| {
+    let rows = columns.iter().map(|column| {
         let file = if column.file == it.schedule { String::new() } else { format!(" ({})", column.file) };
         let rows = format!("{} of {}", column.rows, it.rows);
         vec![format!("{}{file}", column.text), listed(&column.says, usize::MAX), rows]
@@ -56,49 +56,39 @@ fn columns(out: &mut String, it: &Understood<'_>) {
     out.push('\n');
 }
 
-/// Rows that say the same of what the outlet is stand together.
+/// Rows that say the same of what the outlet is stand together; what the job says of outlets that are silent themselves
+/// stands once, at the end.
 fn outlets(out: &mut String, of: &Understood<'_>, system: System) {
     heading(out, "Outlets");
-    let mut groups: Vec<(Arc<str>, Vec<usize>)> = Vec::new();
+    let mut groups: Vec<(Arc<str>, Vec<String>)> = Vec::new();
     let mut known: BTreeMap<Arc<str>, usize> = BTreeMap::new();
-    for (index, outlet) in of.outlets().enumerate() {
+    let mut of_job: Vec<String> = Vec::new();
+    for outlet in of.outlets() {
+        let said = |it: &Stated| fact(it, &outlet.place, &of.schedule, system);
+        for text in outlet.facts.iter().filter(|it| is_jobs(it)).map(said) {
+            if !of_job.contains(&text) {
+                of_job.push(text);
+            }
+        }
         let facts = outlet.facts.iter().filter(|it| !it.is_identity && !is_jobs(it));
-        let said: Vec<String> = facts.map(|it| fact(it, &outlet.place, &of.schedule, system)).collect();
-        let said = said.join("; ");
-        let group = *known.entry(said.into()).or_insert_with_key(|said| {
+        let group = facts.map(said).collect::<Vec<_>>().join("; ");
+        let group = *known.entry(group.into()).or_insert_with_key(|said| {
             groups.push((said.clone(), Vec::new()));
             groups.len() - 1
         });
-        groups[group].1.push(index);
+        let apart = outlet.facts.iter().filter(|it| it.is_identity && it.fact.name.as_ref() != "outlet.mark");
+        let apart = apart.map(|it| fact(it, &outlet.place, &outlet.place.file, system));
+        let who = std::iter::once(outlet.mark.to_string()).chain(apart).collect::<Vec<_>>().join("; ");
+        groups[group].1.push(labelled(&spot(&outlet.place, &of.schedule), &who, WIDTH));
     }
     for (said, outlets) in &groups {
-        for outlet in outlets.iter().filter_map(|index| of.outlet(*index)) {
-            let apart =
-                outlet.facts.iter().filter(|it| it.is_identity && it.fact.name.as_ref() != "outlet.mark");
-            let apart: Vec<String> =
-                apart.map(|it| fact(it, &outlet.place, &outlet.place.file, system)).collect();
-            let who = [vec![outlet.mark.to_string()], apart].concat().join("; ");
-            out.push_str(&labelled(&spot(&outlet.place, &of.schedule), &who, WIDTH));
-        }
+        outlets.iter().for_each(|it| out.push_str(it));
         let said = if said.is_empty() { "nothing else" } else { &**said };
         out.push_str(&wrapped(said, WIDTH, "             "));
     }
-}
-
-/// What the job says of outlets that are silent themselves, each once.
-fn of_job(out: &mut String, it: &Understood<'_>, system: System) {
-    let mut said: Vec<String> = Vec::new();
-    for outlet in it.outlets() {
-        for stated in outlet.facts.iter().filter(|it| is_jobs(it)) {
-            let text = fact(stated, &outlet.place, &it.schedule, system);
-            if !said.contains(&text) {
-                said.push(text);
-            }
-        }
-    }
-    if !said.is_empty() {
+    if !of_job.is_empty() {
         heading(out, "From the job, where an outlet is silent");
-        out.push_str(&wrapped(&format!("{}.", said.join("; ")), WIDTH, ""));
+        out.push_str(&wrapped(&format!("{}.", of_job.join("; ")), WIDTH, ""));
     }
 }
 
@@ -139,8 +129,8 @@ fn fact(stated: &Stated, outlet: &Place, schedule: &str, system: System) -> Stri
     }
 }
 
-fn blanks(out: &mut String, it: &Understood<'_>, system: System) {
-    let (taken, asked): (Vec<&Blank>, Vec<&Blank>) = it.blanks.iter().partition(|it| it.taken.is_some());
+fn blanks(out: &mut String, it: &Understood<'_>, blanks: &[Blank], system: System) {
+    let (taken, asked): (Vec<&Blank>, Vec<&Blank>) = blanks.iter().partition(|it| it.taken.is_some());
     if !taken.is_empty() {
         heading(out, "Blank, and taken for granted in a review");
         let taken = taken.iter().filter_map(|blank| {
@@ -166,6 +156,7 @@ fn blanks(out: &mut String, it: &Understood<'_>, system: System) {
 
 /// Everything, for other programs: a line for every key, and one for every outlet.
 pub fn read_json(it: &Understood<'_>, system: System, out: &mut dyn Write) -> io::Result<()> {
+    let InCommon { columns, blanks } = it.in_common();
     let mut lines = Lines::start(out)?;
     lines.key("coldsill", &env!("CARGO_PKG_VERSION"))?;
     lines.key("format", &FORMAT)?;
@@ -177,13 +168,12 @@ pub fn read_json(it: &Understood<'_>, system: System, out: &mut dyn Write) -> io
         "notes",
         notes.map(|it| json!({ "at": PlaceJson(&it.place, Some(&it.text)), "what": it.what })),
     )?;
-    let columns = it
-        .columns
+    let columns = columns
         .iter()
         .map(|it| json!({ "file": it.file, "column": it.text, "says": it.says, "rows": it.rows }));
     lines.list("columns", columns)?;
     lines.lines("outlets", it.outlets().map(|it| OutletJson(it, system)))?;
-    lines.list("blanks", it.blanks.iter().map(|it| BlankJson(it, system)))?;
+    lines.list("blanks", blanks.iter().map(|it| BlankJson(it, system)))?;
     let unused = it.unused.iter();
     lines.list(
         "unused",

@@ -18,7 +18,7 @@ pub use cold_spell::{Asked, ColdSpell, InSpell, Question as SpellQuestion, cold_
 pub use questions::turns_of;
 pub use run::run;
 pub use sheet::{Sheet, sheets};
-pub use understood::{Column, Outlet, Stated, Understood, understood};
+pub use understood::{Column, InCommon, Outlet, Stated, Understood, understood};
 
 use crate::climate::Climate;
 use crate::diag::{Place, Problem};

@@ -23,16 +23,21 @@ pub struct Understood<'w> {
     pub heading: Option<u32>,
     /// How it was read.
     pub notes: &'w [Noted],
-    /// Columns in which something was understood, in the order of the catalogue.
-    pub columns: Vec<Column>,
     /// How many outlets there are.
     pub rows: usize,
-    /// What stays blank, in the order of the catalogue.
-    pub blanks: Vec<Blank>,
     /// What was not used.
     pub unused: &'w [Unused],
     /// What is doubtful.
     pub problems: &'w [Problem],
+}
+
+/// What the outlets have in common.
+#[derive(Clone, Debug)]
+pub struct InCommon {
+    /// Columns in which something was understood, in the order of the catalogue.
+    pub columns: Vec<Column>,
+    /// What stays blank, in the order of the catalogue.
+    pub blanks: Vec<Blank>,
 }
 
 /// A column and what it says.
@@ -78,21 +83,30 @@ impl Understood<'_> {
 
     /// The outlets, in their order.
     pub fn outlets(&self) -> impl Iterator<Item = Outlet> {
-        self.world.job().schedule.rows.iter().map(|row| Outlet::of(row, self.world))
+        let mut stated = Vec::new();
+        self.world.job().schedule.rows.iter().map(move |row| Outlet::of(row, self.world, &mut stated))
     }
 
-    /// The outlet of an index.
-    pub fn outlet(&self, at: usize) -> Option<Outlet> {
-        self.world.job().schedule.rows.get(at).map(|row| Outlet::of(row, self.world))
+    /// What they have in common.
+    pub fn in_common(&self) -> InCommon {
+        let (mut columns, mut blanks) = (Vec::new(), Blanks::default());
+        let mut stated = Vec::new();
+        for row in &self.world.job().schedule.rows {
+            self.world.put_stated(row, &mut stated);
+            see_columns(&stated, &mut columns);
+            blanks.see(row, &stated);
+        }
+        InCommon { columns, blanks: blanks.all(self.world) }
     }
 }
 
 impl Outlet {
-    fn of(row: &Row, world: &World) -> Self {
+    /// `stated` is a list to work with.
+    fn of(row: &Row, world: &World, stated: &mut Vec<Option<Fact>>) -> Self {
         let job = world.job();
-        let stated = world.stated(row);
-        let mark = Identity::of(row, &stated).mark;
-        let given = (0..).map(Slot).zip(&stated).filter_map(|(slot, fact)| {
+        world.put_stated(row, stated);
+        let mark = Identity::of(row, stated).mark;
+        let given = (0..).map(Slot).zip(&*stated).filter_map(|(slot, fact)| {
             let fact = fact.as_ref()?;
             let is_identity = facts::entry(slot).is_some_and(|it| IDENTITY.contains(&it.def.name));
             let elsewhere = elsewhere(slot, &fact.origin);
@@ -105,21 +119,13 @@ impl Outlet {
 /// Looks at what was understood of the schedule of a world.
 pub fn understood(world: &World) -> Understood<'_> {
     let schedule = &world.job().schedule;
-    let (mut columns, mut blanks) = (Vec::new(), Blanks::default());
-    for row in &schedule.rows {
-        let stated = world.stated(row);
-        see_columns(&stated, &mut columns);
-        blanks.see(row, &stated);
-    }
     Understood {
         world,
         job: world.job().file.clone(),
         schedule: schedule.file.clone(),
         heading: schedule.heading,
         notes: &schedule.notes,
-        columns,
         rows: schedule.rows.len(),
-        blanks: blanks.all(world),
         unused: &schedule.unused,
         problems: &schedule.problems,
     }
