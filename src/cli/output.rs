@@ -3,18 +3,27 @@
 use crate::disk::Disk;
 use coldsill::diag::{Place, Problem};
 use std::fs;
-use std::io::{ErrorKind, Write};
+use std::io::{BufWriter, ErrorKind, Write};
 use std::path::Path;
 
 /// Writes to a file, or to the screen. A reader that stops listening is not a fault. A file that was read for the
 /// review is not written over: that is a slip of the hand, and the schedule would be gone.
 pub fn write(path: Option<&str>, text: &str, disk: &Disk) -> Result<(), Problem> {
-    let Some(path) = path else { return print(text) };
+    write_with(path, disk, |out| out.write_all(text.as_bytes()))
+}
+
+/// The same of what is written bit by bit.
+pub fn write_with(
+    path: Option<&str>,
+    disk: &Disk,
+    put: impl FnOnce(&mut dyn Write) -> std::io::Result<()>,
+) -> Result<(), Problem> {
+    let Some(path) = path else { return print_with(put) };
     if disk.has_read(path) {
         return Err(Problem::new(Place::whole(path), "is a file the review reads, and is not written over")
             .expected("another file for the report"));
     }
-    replace(path, text).map_err(|error| {
+    replace(path, put).map_err(|error| {
         let why = match error.kind() {
             ErrorKind::NotFound => "there is no such folder".to_owned(),
             ErrorKind::PermissionDenied => "it may not be written to".to_owned(),
@@ -32,7 +41,11 @@ pub fn twice(path: &str) -> Problem {
 
 /// Writes to the screen.
 pub fn print(text: &str) -> Result<(), Problem> {
-    match std::io::stdout().lock().write_all(text.as_bytes()) {
+    print_with(|out| out.write_all(text.as_bytes()))
+}
+
+fn print_with(put: impl FnOnce(&mut dyn Write) -> std::io::Result<()>) -> Result<(), Problem> {
+    match buffered(std::io::stdout().lock(), put) {
         Err(error) if error.kind() != ErrorKind::BrokenPipe => {
             Err(Problem::new(Place::whole("standard output"), format!("cannot be written: {error}")))
         }
@@ -41,25 +54,31 @@ pub fn print(text: &str) -> Result<(), Problem> {
 }
 
 /// Writes beside the file and puts it in place, so that a failure leaves nothing half-written.
-fn replace(path: &str, text: &str) -> std::io::Result<()> {
+fn replace(path: &str, put: impl FnOnce(&mut dyn Write) -> std::io::Result<()>) -> std::io::Result<()> {
     let target = Path::new(path);
     match fs::metadata(target) {
         Ok(known) if known.is_dir() => return Err(std::io::Error::other("it is a folder")),
         // A device or a pipe is written to, not replaced.
-        Ok(known) if !known.is_file() => return fs::write(target, text),
+        Ok(known) if !known.is_file() => return buffered(fs::File::create(target)?, put),
         _ => {}
     }
     // A link stays a link to the file.
     let target = fs::canonicalize(target).unwrap_or_else(|_| target.to_owned());
     let mut beside = target.clone().into_os_string();
     beside.push(format!(".{}.part", std::process::id()));
-    let mut file = fs::File::create_new(&beside)?;
-    let done = file.write_all(text.as_bytes()).and_then(|()| fs::rename(&beside, &target));
+    let file = fs::File::create_new(&beside)?;
+    let done = buffered(file, put).and_then(|()| fs::rename(&beside, &target));
     if done.is_err() {
         // What could not be put in place is not left behind.
         let _ = fs::remove_file(&beside);
     }
     done
+}
+
+fn buffered(to: impl Write, put: impl FnOnce(&mut dyn Write) -> std::io::Result<()>) -> std::io::Result<()> {
+    let mut out = BufWriter::with_capacity(1 << 16, to);
+    put(&mut out)?;
+    out.flush()
 }
 
 /// Of one file no more problems are told at once: whoever has mended these sees the others.

@@ -23,11 +23,11 @@ pub fn run(options: &Read, disk: &Disk) -> Result<bool, Vec<Problem>> {
     })?;
     let understood = review::understood(&world);
     let system = options.units.into();
-    let text = match options.format {
-        ReadFormat::Text => report::read(&understood, system),
-        ReadFormat::Json => report::read_json(&understood, system),
-        ReadFormat::Csv => report::read_csv(&understood, system),
-    };
-    output::write(options.output.as_deref(), &text, disk).map_err(|problem| vec![problem])?;
+    output::write_with(options.output.as_deref(), disk, |out| match options.format {
+        ReadFormat::Text => out.write_all(report::read(&understood, system).as_bytes()),
+        ReadFormat::Json => report::read_json(&understood, system, out),
+        ReadFormat::Csv => report::read_csv(&understood, system, out),
+    })
+    .map_err(|problem| vec![problem])?;
     Ok(understood.is_doubtful())
 }

@@ -233,20 +233,30 @@ pub fn covers(slot: Slot) -> bool {
 
 /// What people call a fact: its first heading, or its own name in words.
 pub fn heading(slot: Slot) -> Arc<str> {
-    match entry(slot).map(|entry| (&entry.def.source, entry.def.name)) {
-        Some((Source::Stated { headings: [first, ..], .. }, _)) => (*first).into(),
-        Some((_, name)) => {
-            let words = name.rsplit('.').next().unwrap_or(name).replace('_', " ");
-            // Sentences are named by what they tell.
-            let words = match words.strip_suffix("in words") {
-                Some("") => "course of the cold spell".into(),
-                Some(state) => format!("course of the cold spell, {}", state.trim_end()),
-                None => words,
-            };
-            crate::diag::capital(&words).into()
-        }
-        None => "setting".into(),
+    CALLED.get(usize::from(slot.0)).map_or_else(|| "setting".into(), |(_, heading)| heading.clone())
+}
+
+/// The name of a fact; `None` for a setting.
+pub fn name(slot: Slot) -> Option<&'static Arc<str>> {
+    CALLED.get(usize::from(slot.0)).map(|(name, _)| name)
+}
+
+/// Name and heading of every fact: a long schedule shows them over and over.
+static CALLED: LazyLock<Vec<(Arc<str>, Arc<str>)>> =
+    LazyLock::new(|| CATALOGUE.iter().map(|it| (it.def.name.into(), heading_of(it.def))).collect());
+
+fn heading_of(def: &Def) -> Arc<str> {
+    if let Source::Stated { headings: [first, ..], .. } = &def.source {
+        return (*first).into();
     }
+    let words = def.name.rsplit('.').next().unwrap_or(def.name).replace('_', " ");
+    // Sentences are named by what they tell.
+    let words = match words.strip_suffix("in words") {
+        Some("") => "course of the cold spell".into(),
+        Some(state) => format!("course of the cold spell, {}", state.trim_end()),
+        None => words,
+    };
+    crate::diag::capital(&words).into()
 }
 
 /// Whether somebody could be asked for a fact: not where it is found in a row's words alone.

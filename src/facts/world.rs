@@ -118,25 +118,32 @@ impl World {
 
     /// What a row, the product data of its model and the job's defaults state, by slot.
     pub fn stated(&self, row: &Row) -> Vec<Option<Fact>> {
-        let mut given = vec![None; CATALOGUE.len()];
+        let mut given = Vec::new();
+        self.put_stated(row, &mut given);
+        given
+    }
+
+    /// The same put into a list, in place of what it holds: a long schedule uses one list for all its rows.
+    pub fn put_stated(&self, row: &Row, given: &mut Vec<Option<Fact>>) {
+        given.clear();
+        given.resize(CATALOGUE.len(), None);
         for cell in &row.cells {
             let is_answer = self.job.is_answer(cell);
-            put(&mut given, cell, if is_answer { Origin::Answered } else { Origin::Stated });
+            put(given, cell, if is_answer { Origin::Answered } else { Origin::Stated });
         }
         let model = self.product_data(row);
         let vocabulary = &VOCABULARY.0;
         let other_length = job::seat_is_of_another_length(&row.cells, model, vocabulary);
         let seat = slot("outlet.seat_depth");
         for cell in model.iter().filter(|it| !(other_length && VOCABULARY.1[it.term] == seat)) {
-            put(&mut given, cell, Origin::Product);
+            put(given, cell, Origin::Product);
         }
-        put_seat_by_offset(&mut given);
-        self.put_under_flange(&mut given);
+        put_seat_by_offset(given);
+        self.put_under_flange(given);
         for cell in &self.job.defaults {
-            put(&mut given, cell, Origin::Job);
+            put(given, cell, Origin::Job);
         }
-        put_seat_by_offset(&mut given);
-        given
+        put_seat_by_offset(given);
     }
 
     /// What the job says stands under the flanges on the wall of an outlet: it is nearer than a default for all walls.

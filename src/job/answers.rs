@@ -113,7 +113,7 @@ impl Answers {
             for answer in &file.answers {
                 let mut cell = answer.cell.clone();
                 if words.vocabulary[cell.term].fact == "outlet.wall"
-                    && let Err(problem) = job.read_wall(&mut cell)
+                    && let Some(problem) = job.read_walls(std::iter::once(&mut cell)).pop()
                 {
                     problems.push(problem);
                     continue;

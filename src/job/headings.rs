@@ -12,12 +12,16 @@ pub(super) struct ScheduleSaid {
     pub sheet: Option<(String, Place)>,
 }
 
-/// `schedule: file`, or `schedule: { file: x.xlsx, sheet: Plumbing }`.
-pub(super) fn read_schedule(node: &Node, problems: &mut Vec<Problem>) -> Option<ScheduleSaid> {
+/// `schedule: file`, or `schedule: { file: x.xlsx, sheet: Plumbing }`; `places:` likewise.
+pub(super) fn read_schedule(
+    node: &Node,
+    what: &'static str,
+    problems: &mut Vec<Problem>,
+) -> Option<ScheduleSaid> {
     if !matches!(node.kind, Kind::Map(_)) {
-        return Some(ScheduleSaid { file: node.text("schedule", problems)?.to_owned(), sheet: None });
+        return Some(ScheduleSaid { file: node.text(what, problems)?.to_owned(), sheet: None });
     }
-    let mut fields = Fields::of(node, "schedule", problems)?;
+    let mut fields = Fields::of(node, what, problems)?;
     let file = fields.need("file", problems).and_then(|it| it.text("file", problems)).map(str::to_owned);
     let sheet =
         fields.take("sheet").and_then(|it| Some((it.text("sheet", problems)?.to_owned(), it.place.clone())));

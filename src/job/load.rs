@@ -246,12 +246,9 @@ fn usual_model<'j>(job: &'j Job, vocabulary: &[Term]) -> Option<&'j Cell> {
 fn check_rows(mut job: Job, answers: &[Answers], words: &Words<'_>) -> Job {
     let vocabulary = words.vocabulary;
     let mut schedule = std::mem::take(&mut job.schedule);
-    for cell in schedule.rows.iter_mut().flat_map(|row| &mut row.cells) {
-        if vocabulary[cell.term].fact != "outlet.wall" {
-            continue;
-        }
-        schedule.problems.extend(job.read_wall(cell).err());
-    }
+    let cells = schedule.rows.iter_mut().flat_map(|row| &mut row.cells);
+    let walls = cells.filter(|cell| vocabulary[cell.term].fact == "outlet.wall");
+    schedule.problems.extend(job.read_walls(walls));
     let (told, not_asked) = Answers::put(answers, &mut schedule, &job, words);
     let usual = usual_model(&job, vocabulary).map(|cell| &*cell.text);
     let (wrong, unused) =
@@ -286,14 +283,14 @@ pub(super) fn parse(files: &dyn Files, path: &str) -> Result<Node, Problem> {
 }
 
 /// What a file holds, told apart by its bytes; a name that ends as YAML is enough for text.
-enum Brought {
+pub(super) enum Brought {
     /// Values, of a job or of a listed schedule.
     Values(Node),
     /// A table or a workbook.
     Tables(Vec<u8>),
 }
 
-fn bring(files: &dyn Files, path: &str) -> Result<Brought, Problem> {
+pub(super) fn bring(files: &dyn Files, path: &str) -> Result<Brought, Problem> {
     const NO_TABLES: [&str; 6] = [".md", ".html", ".htm", ".pdf", ".doc", ".docx"];
     if NO_TABLES.iter().any(|end| path.to_lowercase().ends_with(end)) {
         let problem = Problem::new(Place::whole(path), "is not a table");
@@ -312,7 +309,7 @@ fn bring(files: &dyn Files, path: &str) -> Result<Brought, Problem> {
 }
 
 /// Facts that "same as HB-1" does not copy: they are each row's own.
-const OWN: [&str; 4] = ["outlet.mark", "outlet.quantity", "outlet.location", "outlet.notes"];
+pub(super) const OWN: [&str; 4] = ["outlet.mark", "outlet.quantity", "outlet.location", "outlet.notes"];
 
 /// `brought` is what was brought in place of a job.
 fn find_schedule(

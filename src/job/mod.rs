@@ -23,7 +23,7 @@ use crate::diag::{Place, Problem};
 use crate::ruleset::{Basis, Rules};
 use crate::schedule::{Cell, Read, Schedule};
 use crate::wall::{self, Wall};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashMap};
 use std::sync::Arc;
 
 /// Facts that are each outlet's own: they tell outlets apart, and a job gives no default for them.
@@ -150,11 +150,22 @@ impl Job {
         wall::find(&self.walls, word)
     }
 
-    /// Reads a cell that names a wall as the wall's key; as nothing where there is no such wall.
-    fn read_wall(&self, cell: &mut Cell) -> Result<(), Problem> {
-        let wall = self.wall(&cell.text);
-        cell.value = wall.map(|wall| Read::Text(wall.key.clone()));
-        if wall.is_some() { Ok(()) } else { Err(self.no_wall(&cell.text, &cell.place)) }
+    /// Reads cells that name a wall as the wall's key; as nothing where there is no such wall. Each wording is looked for
+    /// once: a long schedule says few.
+    fn read_walls<'c>(&self, cells: impl Iterator<Item = &'c mut Cell>) -> Vec<Problem> {
+        let mut known: HashMap<Arc<str>, Result<Arc<str>, Problem>> = HashMap::new();
+        let mut problems = Vec::new();
+        for cell in cells {
+            let found = known.entry(cell.text.clone()).or_insert_with(|| {
+                let wall = self.wall(&cell.text).map(|wall| wall.key.clone());
+                wall.ok_or_else(|| self.no_wall(&cell.text, &cell.place))
+            });
+            cell.value = found.as_ref().ok().map(|key| Read::Text(key.clone()));
+            if let Err(problem) = found {
+                problems.push(Problem { place: cell.place.clone(), ..problem.clone() });
+            }
+        }
+        problems
     }
 
     /// The problem of a word that is no wall, with the nearest that is.

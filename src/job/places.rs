@@ -1,11 +1,14 @@
-//! The places of a job: a file that is read as a schedule is, or a list in the job itself, and how many homes are built to
-//! each plan option.
+//! The places of a job: a file that is read as a schedule is, a workbook too, or a list in the job itself, and how many
+//! homes are built to each plan option.
 
-use super::load::{beside, is_yaml, parse};
+use super::headings::read_schedule;
+use super::load::{Brought, OWN, beside, bring};
 use super::{Job, OF_THE_PLACE};
 use crate::diag::Problem;
-use crate::input::{Files, Kind, Node, table, text};
-use crate::schedule::{self, Cell, Homes, PlaceTerms, Read, Row, Schedule, Term, is_blank, plain, read_cell};
+use crate::input::{Files, Kind, Node, tables};
+use crate::schedule::{
+    self, Cell, Columns, Homes, PlaceTerms, Read, Reading, Row, Schedule, Term, is_blank, plain, read_cell,
+};
 
 /// Most homes to one plan option.
 const MOST_HOMES: u32 = 100_000;
@@ -34,23 +37,18 @@ pub(super) fn read(
     if let Kind::List(_) = node.kind {
         return of_list(node, vocabulary, problems);
     }
-    let path = beside(job_file, node.text("places", problems)?);
-    let read = || -> Result<Result<Schedule, Node>, Problem> {
-        if is_yaml(&path) {
-            return Ok(Err(parse(files, &path)?));
+    let said = read_schedule(node, "places", problems)?;
+    let path = beside(job_file, &said.file);
+    let sheet = said.sheet.as_ref().map(|(name, place)| (name.as_str(), place));
+    let reading = Reading { vocabulary, mark, columns: &Columns::default(), own: &OWN };
+    let read = match bring(files, &path) {
+        Ok(Brought::Values(node)) => return of_list(&node, vocabulary, problems),
+        Ok(Brought::Tables(bytes)) => {
+            tables(&path, &bytes).and_then(|it| schedule::choose(&it, sheet, &reading))
         }
-        let bytes = files.read(&path)?;
-        let table = table::parse(&path, text::decode(&path, &bytes)?)?;
-        schedule::read(&table, vocabulary, mark).map(Ok)
+        Err(problem) => Err(problem),
     };
-    match read() {
-        Ok(Ok(places)) => Some(places),
-        Ok(Err(node)) => of_list(&node, vocabulary, problems),
-        Err(problem) => {
-            problems.push(problem);
-            None
-        }
-    }
+    read.map_err(|problem| problems.push(problem)).ok()
 }
 
 fn of_list(node: &Node, vocabulary: &[Term], problems: &mut Vec<Problem>) -> Option<Schedule> {

@@ -87,7 +87,8 @@ pub(super) fn read(node: &Node, vocabulary: &[Term], problems: &mut Vec<Problem>
     }
     said.revise_on = fields.take("revise_on").and_then(|node| bases(node, problems));
     said.preset = fields.take("preset").cloned();
-    said.schedule = fields.need("schedule", problems).and_then(|node| read_schedule(node, problems));
+    said.schedule =
+        fields.need("schedule", problems).and_then(|node| read_schedule(node, "schedule", problems));
     said.columns =
         fields.take("columns").map(|node| read_columns(node, vocabulary, problems)).unwrap_or_default();
     said.places = fields.take("places").cloned();

@@ -13,7 +13,7 @@ use super::words::{from, listed, value};
 use super::{REMINDER, WIDTH};
 use crate::climate::{Kind, Stretch};
 use crate::facts::{Origin, State};
-use crate::review::{Absence, ColdSpell, InSpell, Shown};
+use crate::review::{Absence, ColdSpell, InSpell, RowOf, Shown, Spotted};
 use crate::units::{Dim, Quantity, Rounding, Show, System, figures};
 use std::fmt::Write;
 use std::sync::Arc;
@@ -163,9 +163,23 @@ fn fact<'i>(outlet: &'i InSpell, name: &str) -> Option<&'i Shown> {
     outlet.facts.iter().find(|it| &*it.name == name)
 }
 
+/// `row 2`, `place rows 3 and 4`.
 fn rows(outlet: &InSpell) -> String {
-    let numbers: Vec<Arc<str>> = outlet.rows.iter().map(|it| it.to_string().into()).collect();
-    super::words::listed(&numbers, 8)
+    let numbers: Vec<Arc<str>> = outlet.rows.iter().map(|it| it.number.to_string().into()).collect();
+    let word = outlet.rows.first().map_or("row", |it| it.of.word());
+    let plural = if outlet.rows.len() == 1 { "" } else { "s" };
+    format!("{word}{plural} {}", super::words::listed(&numbers, 8))
+}
+
+/// The same under a heading that says rows: the word only where they are not the schedule's own.
+fn numbers(outlet: &InSpell) -> String {
+    let rows = rows(outlet);
+    match outlet.rows.first() {
+        Some(Spotted { of: RowOf::Schedule, .. }) => {
+            rows.trim_start_matches(char::is_alphabetic).trim().to_owned()
+        }
+        _ => rows,
+    }
 }
 
 fn temperature(kelvin: f64, system: System) -> String {

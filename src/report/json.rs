@@ -1,14 +1,14 @@
 //! The review as JSON, format 1. Values are SI; `kind` tells a temperature from a difference; `text` is in the
 //! reader's units.
 
+use super::as_json::{PlaceJson, ProblemJson, ShownJson};
 use super::comments::{remedy, said};
-use super::words::{from, value};
+use super::words::value;
 use super::{REMINDER, questions};
 use crate::climate::{Climate, Low};
-use crate::diag::{Place, Problem, Spot};
+use crate::diag::{Place, Problem};
 use crate::expr::Value as Known;
-use crate::facts::Origin;
-use crate::review::{Absence, Comment, Design, Findings, OutletReview, OutletType, Review, Settled, Shown};
+use crate::review::{Comment, Design, Findings, OutletReview, OutletType, Review, Settled, Shown};
 use crate::ruleset::Outcome;
 use crate::units::{Dim, Measure, Quantity, Show, System, figures, si_symbol};
 use serde_json::{Map, Value, json};
@@ -251,58 +251,7 @@ fn settled(settled: &Settled, system: System) -> Value {
 }
 
 pub(super) fn shown(shown: &Shown, system: System) -> Value {
-    let mut out = Map::new();
-    match &shown.value {
-        Ok(Known::Quantity(quantity)) => fill(&mut out, quantity),
-        Ok(Known::Text(text)) => {
-            out.insert("value".into(), json!(text));
-        }
-        Ok(Known::YesNo(yes)) => {
-            out.insert("value".into(), json!(yes));
-        }
-        Ok(Known::List(words)) => {
-            out.insert("value".into(), json!(words));
-        }
-        Err(absence) => {
-            out.insert("value".into(), Value::Null);
-            out.insert("absent".into(), json!(absent(shown, absence, system)));
-        }
-    }
-    out.insert("text".into(), json!(value(shown, system)));
-    // A value that nobody stated spans the plausible answers.
-    let origin = match &shown.origin {
-        Origin::Unknown if shown.value.is_ok() => &Origin::Supposed,
-        origin => origin,
-    };
-    out.insert("from".into(), json!(from(origin)));
-    match &shown.origin {
-        Origin::Stated(at, text)
-        | Origin::Answered(at, text)
-        | Origin::Product(at, text)
-        | Origin::Job(at, text)
-        | Origin::Unreadable(at, text) => {
-            out.insert("at".into(), place(at, Some(text)));
-        }
-        Origin::Assumed(why) | Origin::Published(why) => {
-            out.insert("why".into(), json!(figures(why, system)));
-        }
-        Origin::Computed(used) => {
-            let names = used.iter().filter_map(|slot| crate::facts::entry(*slot)).map(|it| it.def.name);
-            out.insert("used".into(), json!(names.collect::<Vec<_>>()));
-        }
-        Origin::Supposed | Origin::Setting | Origin::Unknown => {}
-    }
-    Value::Object(out)
-}
-
-/// Why a fact has no value. One that waits for others says for which.
-fn absent(shown: &Shown, absence: &Absence, system: System) -> String {
-    match (absence, &shown.origin) {
-        (Absence::Because(why), _) => figures(why, system),
-        (_, Origin::Unreadable(..)) => "the cell could not be read".into(),
-        (Absence::Missing(headings), _) if **headings == [shown.heading.clone()] => "not stated".into(),
-        (Absence::Missing(_), _) => value(shown, system),
-    }
+    json!(ShownJson(shown, system))
 }
 
 /// A quantity by itself, printed the usual way.
@@ -323,7 +272,7 @@ pub(super) fn fill(out: &mut Map<String, Value>, quantity: &Quantity) {
     out.insert("kind".into(), json!(kind(quantity.measure)));
 }
 
-fn kind(measure: Measure) -> String {
+pub(super) fn kind(measure: Measure) -> String {
     let name = measure.name();
     name.strip_prefix("a ").or_else(|| name.strip_prefix("an ")).unwrap_or(&name).to_owned()
 }
@@ -336,33 +285,9 @@ pub(super) fn number(it: f64) -> Value {
 }
 
 pub(super) fn place(place: &Place, text: Option<&str>) -> Value {
-    let mut out = Map::new();
-    out.insert("file".into(), json!(place.file));
-    match &place.spot {
-        Spot::Whole => {}
-        Spot::Line(line, column) => {
-            out.insert("line".into(), json!(line));
-            out.insert("column".into(), json!(column));
-        }
-        Spot::Row(row, column) => {
-            out.insert("row".into(), json!(row));
-            if let Some(column) = column {
-                out.insert("column".into(), json!(column));
-            }
-        }
-    }
-    if let Some(text) = text {
-        out.insert("text".into(), json!(text));
-    }
-    Value::Object(out)
+    json!(PlaceJson(place, text))
 }
 
 pub(super) fn problem(problem: &Problem) -> Value {
-    json!({
-        "at": place(&problem.place, problem.text.as_deref()),
-        "what": problem.what,
-        "expected": problem.expected,
-        "nearest": problem.nearest,
-        "text": problem.to_string(),
-    })
+    json!(ProblemJson(problem))
 }

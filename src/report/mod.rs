@@ -1,6 +1,7 @@
 //! Reports of a review, of a cold spell, of a wall and of what was read. They word and lay out; they compute nothing.
 
 mod amended;
+mod as_json;
 mod climate;
 mod climates;
 mod climates_json;

@@ -4,6 +4,7 @@ use super::WIDTH;
 use crate::diag::{Problem, shortened};
 use crate::review::{Noted, Unused};
 use comfy_table::{ColumnConstraint, ContentArrangement, Table, TableStyle, Width};
+use std::borrow::Cow;
 
 /// Columns parted by two spaces under a broken rule.
 fn style() -> TableStyle {
@@ -117,10 +118,10 @@ pub(super) fn labelled_at(column: usize, label: &str, text: &str, width: usize) 
 }
 
 /// A cell of CSV, quoted where it must be.
-pub(super) fn quoted(cell: &str) -> String {
+pub(super) fn quoted(cell: &str) -> Cow<'_, str> {
     if cell.contains(['"', ',', '\n', '\r']) {
-        format!("\"{}\"", cell.replace('"', "\"\""))
+        Cow::Owned(format!("\"{}\"", cell.replace('"', "\"\"")))
     } else {
-        cell.into()
+        Cow::Borrowed(cell)
     }
 }

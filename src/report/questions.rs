@@ -121,7 +121,7 @@ fn lines(text: &mut String, question: &Question, types: &[OutletType], number: &
 }
 
 fn line(text: &mut String, cells: &[String; SHEET_HEADINGS.len()]) {
-    let cells: Vec<String> = cells.iter().map(|it| quoted(&as_text(it))).collect();
+    let cells: Vec<String> = cells.iter().map(|it| quoted(&as_text(it)).into_owned()).collect();
     text.push_str(&cells.join(","));
     text.push_str("\r\n");
 }

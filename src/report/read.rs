@@ -1,16 +1,18 @@
 //! What was understood of a schedule: a page, JSON, or a line for every cell.
 
 use super::WIDTH;
-use super::json;
+use super::as_json::{Lines, PlaceJson, ProblemJson, ShownJson};
 use super::page::{heading, labelled, not_used, quoted, table, unread, wrapped};
 use super::taken::{self, Taken};
 use super::words::{from, listed, lower, value};
 use crate::diag::{Place, Spot, shortened};
 use crate::facts::Origin;
-use crate::review::{Blank, Outlet, Shown, Stated, Understood};
+use crate::review::{Blank, Column, InCommon, Outlet, Shown, Stated, Understood};
 use crate::units::{System, figures};
-use serde_json::{Value, json};
+use serde::ser::{Serialize, SerializeMap, Serializer};
+use serde_json::json;
 use std::collections::BTreeMap;
+use std::io::{self, Write};
 use std::sync::Arc;
 
 /// Version of the JSON's format.
@@ -19,84 +21,74 @@ const FORMAT: u32 = 1;
 const MOST_MARKS: usize = 6;
 
 /// A page to read.
-pub fn read(it: &Understood, system: System) -> String {
+pub fn read(it: &Understood<'_>, system: System) -> String {
     let mut out = format!("What was understood of {}\n\n", it.schedule);
-    let count = if it.rows.len() == 1 { "1 outlet".into() } else { format!("{} outlets", it.rows.len()) };
+    let count = if it.rows == 1 { "1 outlet".into() } else { format!("{} outlets", it.rows) };
     let headings = it.heading.map_or_else(String::new, |row| format!("headings in row {row}, "));
     out.push_str(&labelled("Schedule", &format!("{headings}{count}"), WIDTH));
     if let Some(job) = &it.job {
         out.push_str(&labelled("Job", job, WIDTH));
     }
-    for note in &it.notes {
+    for note in it.notes {
         let line = format!("{}: \"{}\" {}", note.place, shortened(&note.text), note.what);
         out.push_str(&labelled("Note", &line, WIDTH));
     }
-    columns(&mut out, it);
+    let in_common = it.in_common();
+    columns(&mut out, it, &in_common.columns);
     outlets(&mut out, it, system);
-    of_job(&mut out, it, system);
-    blanks(&mut out, it, system);
-    unread(&mut out, &it.problems);
-    not_used(&mut out, &it.unused);
+    blanks(&mut out, it, &in_common.blanks, system);
+    unread(&mut out, it.problems);
+    not_used(&mut out, it.unused);
     out
 }
 
-fn columns(out: &mut String, it: &Understood) {
-    if it.columns.is_empty() {
+fn columns(out: &mut String, it: &Understood<'_>, columns: &[Column]) {
+    if columns.is_empty() {
         return;
     }
     heading(out, "Columns");
-    let rows = it.columns.iter().map(|column| {
+    let rows = columns.iter().map(|column| {
         let file = if column.file == it.schedule { String::new() } else { format!(" ({})", column.file) };
-        let rows = format!("{} of {}", column.rows, it.rows.len());
+        let rows = format!("{} of {}", column.rows, it.rows);
         vec![format!("{}{file}", column.text), listed(&column.says, usize::MAX), rows]
     });
     out.push_str(&table(&["Column", "Read as", "Outlets it speaks of"], rows.collect(), WIDTH));
     out.push('\n');
 }
 
-/// Rows that say the same of what the outlet is stand together.
-fn outlets(out: &mut String, of: &Understood, system: System) {
+/// Rows that say the same of what the outlet is stand together; what the job says of outlets that are silent themselves
+/// stands once, at the end.
+fn outlets(out: &mut String, of: &Understood<'_>, system: System) {
     heading(out, "Outlets");
-    let mut groups: Vec<(String, Vec<&Outlet>)> = Vec::new();
-    let mut known: BTreeMap<String, usize> = BTreeMap::new();
-    for outlet in &of.rows {
+    let mut groups: Vec<(Arc<str>, Vec<String>)> = Vec::new();
+    let mut known: BTreeMap<Arc<str>, usize> = BTreeMap::new();
+    let mut of_job: Vec<String> = Vec::new();
+    for outlet in of.outlets() {
+        let said = |it: &Stated| fact(it, &outlet.place, &of.schedule, system);
+        for text in outlet.facts.iter().filter(|it| is_jobs(it)).map(said) {
+            if !of_job.contains(&text) {
+                of_job.push(text);
+            }
+        }
         let facts = outlet.facts.iter().filter(|it| !it.is_identity && !is_jobs(it));
-        let said: Vec<String> = facts.map(|it| fact(it, &outlet.place, &of.schedule, system)).collect();
-        let said = said.join("; ");
-        let group = *known.entry(said).or_insert_with_key(|said| {
+        let group = facts.map(said).collect::<Vec<_>>().join("; ");
+        let group = *known.entry(group.into()).or_insert_with_key(|said| {
             groups.push((said.clone(), Vec::new()));
             groups.len() - 1
         });
-        groups[group].1.push(outlet);
+        let apart = outlet.facts.iter().filter(|it| it.is_identity && it.fact.name.as_ref() != "outlet.mark");
+        let apart = apart.map(|it| fact(it, &outlet.place, &outlet.place.file, system));
+        let who = std::iter::once(outlet.mark.to_string()).chain(apart).collect::<Vec<_>>().join("; ");
+        groups[group].1.push(labelled(&spot(&outlet.place, &of.schedule), &who, WIDTH));
     }
     for (said, outlets) in &groups {
-        for outlet in outlets {
-            let apart =
-                outlet.facts.iter().filter(|it| it.is_identity && it.fact.name.as_ref() != "outlet.mark");
-            let apart: Vec<String> =
-                apart.map(|it| fact(it, &outlet.place, &outlet.place.file, system)).collect();
-            let who = [vec![outlet.mark.to_string()], apart].concat().join("; ");
-            out.push_str(&labelled(&spot(&outlet.place, &of.schedule), &who, WIDTH));
-        }
-        let said = if said.is_empty() { "nothing else" } else { said };
+        outlets.iter().for_each(|it| out.push_str(it));
+        let said = if said.is_empty() { "nothing else" } else { &**said };
         out.push_str(&wrapped(said, WIDTH, "             "));
     }
-}
-
-/// What the job says of outlets that are silent themselves, each once.
-fn of_job(out: &mut String, it: &Understood, system: System) {
-    let mut said: Vec<String> = Vec::new();
-    for outlet in &it.rows {
-        for stated in outlet.facts.iter().filter(|it| is_jobs(it)) {
-            let text = fact(stated, &outlet.place, &it.schedule, system);
-            if !said.contains(&text) {
-                said.push(text);
-            }
-        }
-    }
-    if !said.is_empty() {
+    if !of_job.is_empty() {
         heading(out, "From the job, where an outlet is silent");
-        out.push_str(&wrapped(&format!("{}.", said.join("; ")), WIDTH, ""));
+        out.push_str(&wrapped(&format!("{}.", of_job.join("; ")), WIDTH, ""));
     }
 }
 
@@ -137,12 +129,12 @@ fn fact(stated: &Stated, outlet: &Place, schedule: &str, system: System) -> Stri
     }
 }
 
-fn blanks(out: &mut String, it: &Understood, system: System) {
-    let (taken, asked): (Vec<&Blank>, Vec<&Blank>) = it.blanks.iter().partition(|it| it.taken.is_some());
+fn blanks(out: &mut String, it: &Understood<'_>, blanks: &[Blank], system: System) {
+    let (taken, asked): (Vec<&Blank>, Vec<&Blank>) = blanks.iter().partition(|it| it.taken.is_some());
     if !taken.is_empty() {
         heading(out, "Blank, and taken for granted in a review");
         let taken = taken.iter().filter_map(|blank| {
-            let marks = if blank.rows == it.rows.len() { &[] } else { &blank.marks[..] };
+            let marks = if blank.rows == it.rows { &[] } else { &blank.marks[..] };
             Some(Taken { fact: &blank.fact, why: blank.taken.as_ref()?, marks })
         });
         taken::lines(out, &taken.collect::<Vec<_>>(), system);
@@ -150,7 +142,7 @@ fn blanks(out: &mut String, it: &Understood, system: System) {
     if !asked.is_empty() {
         heading(out, "Blank, and asked where a rule needs it");
         let (of_all, of_some): (Vec<&Blank>, Vec<&Blank>) =
-            asked.iter().partition(|blank| blank.rows == it.rows.len());
+            asked.iter().partition(|blank| blank.rows == it.rows);
         if !of_all.is_empty() {
             let headings: Vec<Arc<str>> = of_all.iter().map(|it| it.fact.heading.clone()).collect();
             out.push_str(&wrapped(&format!("Of every outlet: {}.", lower(&headings)), WIDTH, ""));
@@ -163,51 +155,75 @@ fn blanks(out: &mut String, it: &Understood, system: System) {
 }
 
 /// Everything, for other programs: a line for every key, and one for every outlet.
-pub fn read_json(it: &Understood, system: System) -> String {
-    let whole = json!({
-        "coldsill": env!("CARGO_PKG_VERSION"),
-        "format": FORMAT,
-        "job": it.job,
-        "schedule": it.schedule,
-        "heading_row": it.heading,
-        "notes": it.notes.iter().map(|it| json!({
-            "at": json::place(&it.place, Some(&it.text)), "what": it.what,
-        })).collect::<Vec<_>>(),
-        "columns": it.columns.iter().map(|it| json!({
-            "file": it.file, "column": it.text, "says": it.says, "rows": it.rows,
-        })).collect::<Vec<_>>(),
-        "outlets": null,
-        "blanks": it.blanks.iter().map(|it| json!({
-            "fact": it.fact.name,
-            "heading": it.fact.heading,
-            "taken_as": it.taken.as_ref().map(|_| value(&it.fact, system)),
-            "why": it.taken.as_ref().map(|why| figures(why, system)),
-            "marks": it.marks,
-            "rows": it.rows,
-        })).collect::<Vec<_>>(),
-        "unused": it.unused.iter().map(|it| json!({
-            "at": json::place(&it.place, Some(&it.text)), "why": it.why,
-        })).collect::<Vec<_>>(),
-        "problems": it.problems.iter().map(json::problem).collect::<Vec<_>>(),
-    });
-    let Value::Object(whole) = whole else { return String::new() };
-    let outlets: Vec<String> = it.rows.iter().map(|it| outlet(it, system).to_string()).collect();
-    json::lines(&whole, &outlets)
+pub fn read_json(it: &Understood<'_>, system: System, out: &mut dyn Write) -> io::Result<()> {
+    let InCommon { columns, blanks } = it.in_common();
+    let mut lines = Lines::start(out)?;
+    lines.key("coldsill", &env!("CARGO_PKG_VERSION"))?;
+    lines.key("format", &FORMAT)?;
+    lines.key("job", &it.job)?;
+    lines.key("schedule", &it.schedule)?;
+    lines.key("heading_row", &it.heading)?;
+    let notes = it.notes.iter();
+    lines.list(
+        "notes",
+        notes.map(|it| json!({ "at": PlaceJson(&it.place, Some(&it.text)), "what": it.what })),
+    )?;
+    let columns = columns
+        .iter()
+        .map(|it| json!({ "file": it.file, "column": it.text, "says": it.says, "rows": it.rows }));
+    lines.list("columns", columns)?;
+    lines.lines("outlets", it.outlets().map(|it| OutletJson(it, system)))?;
+    lines.list("blanks", blanks.iter().map(|it| BlankJson(it, system)))?;
+    let unused = it.unused.iter();
+    lines.list(
+        "unused",
+        unused.map(|it| json!({ "at": PlaceJson(&it.place, Some(&it.text)), "why": it.why })),
+    )?;
+    lines.list("problems", it.problems.iter().map(ProblemJson))?;
+    lines.end()
 }
 
-fn outlet(outlet: &Outlet, system: System) -> Value {
-    let facts = outlet.facts.iter().map(|it| (it.fact.name.to_string(), json::shown(&it.fact, system)));
-    json!({
-        "mark": outlet.mark,
-        "at": json::place(&outlet.place, None),
-        "facts": facts.collect::<serde_json::Map<_, _>>(),
-    })
+struct OutletJson(Outlet, System);
+
+impl Serialize for OutletJson {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        let Self(outlet, system) = self;
+        let mut out = to.serialize_map(None)?;
+        out.serialize_entry("mark", &outlet.mark)?;
+        out.serialize_entry("at", &PlaceJson(&outlet.place, None))?;
+        out.serialize_entry("facts", &FactsJson(&outlet.facts, *system))?;
+        out.end()
+    }
+}
+
+struct FactsJson<'r>(&'r [Stated], System);
+
+impl Serialize for FactsJson<'_> {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        to.collect_map(self.0.iter().map(|it| (&it.fact.name, ShownJson(&it.fact, self.1))))
+    }
+}
+
+struct BlankJson<'r>(&'r Blank, System);
+
+impl Serialize for BlankJson<'_> {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        let Self(it, system) = self;
+        let mut out = to.serialize_map(None)?;
+        out.serialize_entry("fact", &it.fact.name)?;
+        out.serialize_entry("heading", &it.fact.heading)?;
+        out.serialize_entry("taken_as", &it.taken.as_ref().map(|_| value(&it.fact, *system)))?;
+        out.serialize_entry("why", &it.taken.as_ref().map(|why| figures(why, *system)))?;
+        out.serialize_entry("marks", &it.marks)?;
+        out.serialize_entry("rows", &it.rows)?;
+        out.end()
+    }
 }
 
 /// A line for every cell that says something.
-pub fn read_csv(it: &Understood, system: System) -> String {
-    let mut text = String::from("Mark,File,Row,Fact,Heading,Value,Text,From,Column\n");
-    for outlet in &it.rows {
+pub fn read_csv(it: &Understood<'_>, system: System, out: &mut dyn Write) -> io::Result<()> {
+    writeln!(out, "Mark,File,Row,Fact,Heading,Value,Text,From,Column")?;
+    for outlet in it.outlets() {
         for stated in &outlet.facts {
             let (place, written) = match &stated.fact.origin {
                 Origin::Stated(place, text)
@@ -233,9 +249,12 @@ pub fn read_csv(it: &Understood, system: System) -> String {
                 from(&stated.fact.origin),
                 column,
             ];
-            text.push_str(&cells.map(quoted).join(","));
-            text.push('\n');
+            for (index, cell) in cells.into_iter().enumerate() {
+                out.write_all(if index == 0 { b"" } else { b"," })?;
+                out.write_all(quoted(cell).as_bytes())?;
+            }
+            out.write_all(b"\n")?;
         }
     }
-    text
+    Ok(())
 }

@@ -9,7 +9,7 @@ use crate::diag::{Place, Problem};
 use crate::expr::{Gap, Slot, Value};
 use crate::facts::{self, Case, Fact, Followed, HeatOut, Origin, Outlet, State, World, slot};
 use crate::job::Design;
-use crate::schedule::{Row, Unused};
+use crate::schedule::{Row, RowOf, Spotted, Unused};
 use rayon::prelude::*;
 use std::cmp::Ordering;
 use std::collections::{BTreeMap, BTreeSet};
@@ -95,8 +95,10 @@ pub struct ColdSpell {
 pub struct InSpell {
     /// The mark, or `row 7`.
     pub mark: Arc<str>,
-    /// The rows.
-    pub rows: Vec<u32>,
+    /// The rows: all of the schedule, all of a list of places, or all of one in the job.
+    pub rows: Vec<Spotted>,
+    /// Where they stand.
+    pub places: Vec<Place>,
     /// How many in all; `None` where a row does not state it.
     pub quantity: Option<f64>,
     /// Where they are, each once.
@@ -270,7 +272,7 @@ fn gathered<'w>(world: &'w World, mark: Option<&str>) -> Result<Gathered<'w>, Pr
     let mut alike: BTreeMap<Vec<Part>, usize> = BTreeMap::new();
     let mut kinds: Vec<&Row> = Vec::new();
     let mut outlets: Vec<(usize, InSpell)> = Vec::new();
-    let mut index: BTreeMap<(usize, Arc<str>), usize> = BTreeMap::new();
+    let mut index: BTreeMap<(usize, Arc<str>, RowOf), usize> = BTreeMap::new();
     let mut seen: BTreeSet<(usize, Arc<str>)> = BTreeSet::new();
     let mut marks: Vec<Arc<str>> = Vec::new();
     for row in &schedule.rows {
@@ -284,11 +286,13 @@ fn gathered<'w>(world: &'w World, mark: Option<&str>) -> Result<Gathered<'w>, Pr
             kinds.push(row);
             kinds.len() - 1
         });
-        let at = *index.entry((kind, own.clone())).or_insert(outlets.len());
+        let spotted = row.spotted(&schedule.file);
+        let at = *index.entry((kind, own.clone(), spotted.of)).or_insert(outlets.len());
         if at == outlets.len() {
             let outlet = InSpell {
                 mark: own,
                 rows: Vec::new(),
+                places: Vec::new(),
                 quantity: Some(0.0),
                 locations: Vec::new(),
                 facts: Arc::default(),
@@ -298,7 +302,8 @@ fn gathered<'w>(world: &'w World, mark: Option<&str>) -> Result<Gathered<'w>, Pr
             outlets.push((kind, outlet));
         }
         let outlet = &mut outlets[at].1;
-        outlet.rows.push(row.number);
+        outlet.rows.push(spotted);
+        outlet.places.push(row.place(&schedule.file));
         outlet.quantity = outlet.quantity.zip(quantity).map(|(a, b)| a + b);
         outlet.locations.extend(location.filter(|it| seen.insert((at, it.clone()))));
     }

@@ -166,8 +166,8 @@ fn show_of(slot: Slot, measure: Measure, rules: &Rules) -> Show {
 }
 
 pub(super) fn name(slot: Slot, rules: &Rules) -> Arc<str> {
-    match (facts::entry(slot), rules.called(slot)) {
-        (Some(entry), _) => entry.def.name.into(),
+    match (facts::name(slot), rules.called(slot)) {
+        (Some(name), _) => name.clone(),
         (None, Some((name, _))) => name.clone(),
         (None, None) => "".into(),
     }

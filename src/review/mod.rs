@@ -1,6 +1,7 @@
 //! Outlets by rules to comments: what each rule says, what would settle an open one, what was assumed, what to ask.
 //! Words nothing: comments carry the parts of their wording and the values in them, for a report to print.
 
+mod blanks;
 mod cases;
 mod cold_spell;
 mod judge;
@@ -11,12 +12,13 @@ mod settle;
 mod sheet;
 mod understood;
 
+pub use blanks::Blank;
 pub use cases::{CaseResult, lacking_cases, try_cases};
 pub use cold_spell::{Asked, ColdSpell, InSpell, Question as SpellQuestion, cold_spell};
 pub use questions::turns_of;
 pub use run::run;
 pub use sheet::{Sheet, sheets};
-pub use understood::{Blank, Column, Outlet, Stated, Understood, understood};
+pub use understood::{Column, InCommon, Outlet, Stated, Understood, understood};
 
 use crate::climate::Climate;
 use crate::diag::{Place, Problem};

@@ -1,20 +1,20 @@
 //! What was understood of a schedule, cell by cell, before any review: no rule is tried and no climate is needed.
 
-use super::ledger::Marks;
-use super::run::{Identity, Part};
-use super::{Absence, Shown, judge};
+use super::blanks::{Blank, Blanks};
+use super::run::Identity;
+use super::{Shown, judge};
 use crate::diag::{Place, Problem, Spot};
 use crate::expr::Slot;
-use crate::facts::{self, CATALOGUE, Origin, Source, VOCABULARY, World};
+use crate::facts::{self, Fact, Origin, VOCABULARY, World};
 use crate::job::IDENTITY;
-use crate::schedule::Noted;
-use crate::schedule::Unused;
-use std::collections::BTreeMap;
-use std::sync::Arc;
+use crate::schedule::{Noted, Row, Term, Unused, plain};
+use std::sync::{Arc, LazyLock};
 
-/// What was understood.
+/// What was understood of a world's schedule. Its outlets are made one at a time as they are asked for: a long schedule
+/// need not stand in memory twice.
 #[derive(Clone, Debug)]
-pub struct Understood {
+pub struct Understood<'w> {
+    world: &'w World,
     /// The job file, where there is one.
     pub job: Option<Arc<str>>,
     /// The schedule.
@@ -22,17 +22,22 @@ pub struct Understood {
     /// Its row of headings.
     pub heading: Option<u32>,
     /// How it was read.
-    pub notes: Vec<Noted>,
+    pub notes: &'w [Noted],
+    /// How many outlets there are.
+    pub rows: usize,
+    /// What was not used.
+    pub unused: &'w [Unused],
+    /// What is doubtful.
+    pub problems: &'w [Problem],
+}
+
+/// What the outlets have in common.
+#[derive(Clone, Debug)]
+pub struct InCommon {
     /// Columns in which something was understood, in the order of the catalogue.
     pub columns: Vec<Column>,
-    /// The outlets.
-    pub rows: Vec<Outlet>,
     /// What stays blank, in the order of the catalogue.
     pub blanks: Vec<Blank>,
-    /// What was not used.
-    pub unused: Vec<Unused>,
-    /// What is doubtful.
-    pub problems: Vec<Problem>,
 }
 
 /// A column and what it says.
@@ -70,132 +75,105 @@ pub struct Stated {
     pub elsewhere: Option<Arc<str>>,
 }
 
-/// A fact that nobody states.
-#[derive(Clone, Debug)]
-pub struct Blank {
-    /// The fact; with the value that will be taken, where one will.
-    pub fact: Shown,
-    /// Why that is taken; nothing where a rule that needs the fact will ask.
-    pub taken: Option<Arc<str>>,
-    /// Marks it concerns, each once.
-    pub marks: Vec<Arc<str>>,
-    /// How many rows it concerns.
-    pub rows: usize,
-}
-
-impl Understood {
+impl Understood<'_> {
     /// Whether anything is doubtful, or was left unread.
     pub fn is_doubtful(&self) -> bool {
         !self.problems.is_empty() || !self.unused.is_empty()
     }
+
+    /// The outlets, in their order.
+    pub fn outlets(&self) -> impl Iterator<Item = Outlet> {
+        let mut stated = Vec::new();
+        self.world.job().schedule.rows.iter().map(move |row| Outlet::of(row, self.world, &mut stated))
+    }
+
+    /// What they have in common.
+    pub fn in_common(&self) -> InCommon {
+        let (mut columns, mut blanks) = (Vec::new(), Blanks::default());
+        let mut stated = Vec::new();
+        for row in &self.world.job().schedule.rows {
+            self.world.put_stated(row, &mut stated);
+            see_columns(&stated, &mut columns);
+            blanks.see(row, &stated);
+        }
+        InCommon { columns, blanks: blanks.all(self.world) }
+    }
 }
 
-/// Why a blank is taken as something, and as what.
-type Taken = (Arc<str>, Result<Part, Absence>);
+impl Outlet {
+    /// `stated` is a list to work with.
+    fn of(row: &Row, world: &World, stated: &mut Vec<Option<Fact>>) -> Self {
+        let job = world.job();
+        world.put_stated(row, stated);
+        let mark = Identity::of(row, stated).mark;
+        let given = (0..).map(Slot).zip(&*stated).filter_map(|(slot, fact)| {
+            let fact = fact.as_ref()?;
+            let is_identity = facts::entry(slot).is_some_and(|it| IDENTITY.contains(&it.def.name));
+            let elsewhere = elsewhere(slot, &fact.origin);
+            Some(Stated { fact: judge::shown(slot, fact, &job.rules), is_identity, elsewhere })
+        });
+        Self { mark, place: row.place(&job.schedule.file), facts: given.collect() }
+    }
+}
 
 /// Looks at what was understood of the schedule of a world.
-pub fn understood(world: &World) -> Understood {
+pub fn understood(world: &World) -> Understood<'_> {
     let schedule = &world.job().schedule;
-    let rules = &world.job().rules;
-    let mut rows = Vec::with_capacity(schedule.rows.len());
-    let mut blanks: Vec<(Blank, Marks)> = Vec::new();
-    let mut known: BTreeMap<(Slot, Option<Taken>), usize> = BTreeMap::new();
-    for row in &schedule.rows {
-        let stated = world.stated(row);
-        let mark = Identity::of(row, &stated).mark;
-        let outlet = world.outlet(row);
-        let mut given = Vec::new();
-        for (slot, fact) in (0..).map(Slot).zip(&stated) {
-            if let Some(fact) = fact {
-                let is_identity = facts::entry(slot).is_some_and(|it| IDENTITY.contains(&it.def.name));
-                let elsewhere = elsewhere(slot, &fact.origin);
-                given.push(Stated { fact: judge::shown(slot, fact, rules), is_identity, elsewhere });
-                continue;
-            }
-            let Some(entry) = facts::entry(slot) else { continue };
-            let is_asked = entry.def.name == "outlet.quantity" || !IDENTITY.contains(&entry.def.name);
-            // Without a heading nobody can state it: the row's words do.
-            let has_heading = matches!(entry.def.source, Source::Stated { headings: [_, ..], .. });
-            if !has_heading || !is_asked {
-                continue;
-            }
-            let fact = outlet.fact(slot);
-            let taken = match &fact.origin {
-                Origin::Assumed(why) => Some(why.clone()),
-                _ => None,
-            };
-            let shown = judge::shown(slot, &fact, rules);
-            let value = || match &shown.value {
-                Ok(value) => Ok(Part::of(slot, value)),
-                Err(absence) => Err(absence.clone()),
-            };
-            let key = (slot, taken.clone().map(|why| (why, value())));
-            let at = *known.entry(key).or_insert_with(|| {
-                let blank = Blank { fact: shown, taken, marks: Vec::new(), rows: 0 };
-                blanks.push((blank, Marks::default()));
-                blanks.len() - 1
-            });
-            let (blank, marks) = &mut blanks[at];
-            blank.rows += 1;
-            marks.add(&mark);
-        }
-        rows.push(Outlet { mark, place: row.place(&schedule.file), facts: given });
-    }
-    let with_marks = blanks.into_iter().map(|(it, marks)| Blank { marks: marks.in_order, ..it });
-    let mut blanks: Vec<Blank> = with_marks.collect();
-    blanks.sort_by_key(|it| CATALOGUE.iter().position(|entry| entry.def.name == &*it.fact.name));
     Understood {
+        world,
         job: world.job().file.clone(),
         schedule: schedule.file.clone(),
         heading: schedule.heading,
-        notes: schedule.notes.clone(),
-        columns: columns(&rows),
-        rows,
-        blanks,
-        unused: schedule.unused.clone(),
-        problems: schedule.problems.clone(),
+        notes: &schedule.notes,
+        rows: schedule.rows.len(),
+        unused: &schedule.unused,
+        problems: &schedule.problems,
     }
 }
+
+/// The headings of every term of the vocabulary, as they are compared.
+static OWN_HEADINGS: LazyLock<Vec<Vec<String>>> = LazyLock::new(|| {
+    let plainly = |term: &Term| term.aliases.iter().map(|alias| plain(alias)).collect();
+    VOCABULARY.0.iter().map(plainly).collect()
+});
 
 /// The column of a cell whose heading is none of the fact's own.
 fn elsewhere(slot: Slot, origin: &Origin) -> Option<Arc<str>> {
     let (Origin::Stated(place, _) | Origin::Unreadable(place, _)) = origin else { return None };
     let Spot::Row(_, Some(column)) = &place.spot else { return None };
     let at = VOCABULARY.1.iter().position(|it| *it == slot)?;
-    let own = VOCABULARY.0[at].aliases;
     // A heading may carry its unit behind the name.
-    let heading = crate::schedule::plain(column);
-    let is_own = own.iter().any(|alias| heading.starts_with(&crate::schedule::plain(alias)));
+    let heading = plain(column);
+    let is_own = OWN_HEADINGS[at].iter().any(|alias| heading.starts_with(alias));
     (!is_own).then(|| column.clone())
 }
 
-fn columns(rows: &[Outlet]) -> Vec<Column> {
-    let mut columns: Vec<Column> = Vec::new();
-    for outlet in rows {
-        for stated in &outlet.facts {
-            let (Origin::Stated(place, _) | Origin::Unreadable(place, _)) = &stated.fact.origin else {
-                continue;
-            };
-            let Spot::Row(_, Some(text)) = &place.spot else { continue };
-            let heading = &stated.fact.heading;
-            let found = columns.iter_mut().find(|it| it.file == place.file && it.text == *text);
-            match found {
-                Some(column) => {
-                    if !column.says.contains(heading) {
-                        column.says.push(heading.clone());
-                    }
-                    if column.says.first() == Some(heading) {
-                        column.rows += 1;
-                    }
+/// Takes the columns in from which a row states facts.
+fn see_columns(stated: &[Option<Fact>], columns: &mut Vec<Column>) {
+    for (slot, fact) in (0..).map(Slot).zip(stated) {
+        let Some(Origin::Stated(place, _) | Origin::Unreadable(place, _)) =
+            fact.as_ref().map(|it| &it.origin)
+        else {
+            continue;
+        };
+        let Spot::Row(_, Some(text)) = &place.spot else { continue };
+        let heading = facts::heading(slot);
+        let found = columns.iter_mut().find(|it| it.file == place.file && it.text == *text);
+        match found {
+            Some(column) => {
+                if !column.says.contains(&heading) {
+                    column.says.push(heading.clone());
                 }
-                None => columns.push(Column {
-                    file: place.file.clone(),
-                    text: text.clone(),
-                    says: vec![heading.clone()],
-                    rows: 1,
-                }),
+                if column.says.first() == Some(&heading) {
+                    column.rows += 1;
+                }
             }
+            None => columns.push(Column {
+                file: place.file.clone(),
+                text: text.clone(),
+                says: vec![heading],
+                rows: 1,
+            }),
         }
     }
-    columns
 }

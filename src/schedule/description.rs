@@ -7,6 +7,7 @@ use super::patterns::{PATTERNS, SHORT};
 use super::plainly::take_back;
 use super::terms::{Read, Reads, Term, read_cell};
 use regex::{Captures, Regex, RegexSet};
+use std::collections::HashMap;
 use std::ops::Range;
 use std::sync::LazyLock;
 
@@ -68,11 +69,41 @@ pub(super) struct Taken {
 
 /// Reads a description.
 pub fn hear(original: &str, vocabulary: &[Term]) -> Heard {
+    Ear::new(vocabulary).hear(original)
+}
+
+/// Reads descriptions, and remembers what their figures and words were read as: descriptions that all differ are still
+/// made of the same few.
+pub(super) struct Ear<'v> {
+    vocabulary: &'v [Term],
+    known: HashMap<(usize, String), Option<Read>>,
+}
+
+impl<'v> Ear<'v> {
+    pub(super) fn new(vocabulary: &'v [Term]) -> Self {
+        Self { vocabulary, known: HashMap::new() }
+    }
+
+    /// What words say of a term.
+    fn read(&mut self, term: usize, words: &str) -> Option<Read> {
+        let reads = &self.vocabulary[term].reads;
+        let read = self.known.entry((term, words.to_owned()));
+        read.or_insert_with(|| read_cell(reads, words, None).ok()).clone()
+    }
+
+    /// Reads a description.
+    pub(super) fn hear(&mut self, original: &str) -> Heard {
+        heard(original, self)
+    }
+}
+
+fn heard(original: &str, ear: &mut Ear<'_>) -> Heard {
+    let vocabulary = ear.vocabulary;
     if original.chars().count() > MOST_CHARACTERS {
         return Heard { too_long: true, ..Heard::default() };
     }
     let plain = Plain::of(original);
-    let mut taken = take(&plain.text, vocabulary);
+    let mut taken = take(&plain.text, ear);
     let phrases = phrases(&plain.text);
     let mut heard = Heard::default();
     for (range, about) in doubts(&plain.text) {
@@ -101,7 +132,7 @@ pub fn hear(original: &str, vocabulary: &[Term]) -> Heard {
 }
 
 /// The words that each pattern takes, in the order of the text.
-fn take(text: &str, vocabulary: &[Term]) -> Vec<Taken> {
+fn take(text: &str, ear: &mut Ear<'_>) -> Vec<Taken> {
     let mut taken: Vec<Taken> = Vec::new();
     for pattern in &COMPILED.set.matches(text) {
         for found in COMPILED.each[pattern].find_iter(text) {
@@ -113,7 +144,7 @@ fn take(text: &str, vocabulary: &[Term]) -> Vec<Taken> {
             let Some(captures) = COMPILED.each[pattern].captures_at(text, range.start) else { continue };
             let denial = denies(&text[..range.start]);
             let (denied, from) = (denial.is_some(), denial.unwrap_or(range.start));
-            let said = said(pattern, &captures, denied, vocabulary);
+            let said = said(pattern, &captures, denied, ear);
             taken.push(Taken { range, said, from, denied, reached: false, open: false });
         }
     }
@@ -150,12 +181,12 @@ fn said(
     pattern: usize,
     captures: &Captures<'_>,
     denied: bool,
-    vocabulary: &[Term],
+    ear: &mut Ear<'_>,
 ) -> Vec<(usize, Option<Read>)> {
     let pattern = &PATTERNS[pattern];
     let mut said = Vec::new();
     for (index, (fact, value)) in pattern.states.iter().enumerate() {
-        let Some(term) = vocabulary.iter().position(|term| term.fact == *fact) else { continue };
+        let Some(term) = ear.vocabulary.iter().position(|term| term.fact == *fact) else { continue };
         let mut text = String::new();
         match (denied, index) {
             (true, 0) => text.push_str(pattern.denied),
@@ -165,7 +196,7 @@ fn said(
         let text = text.trim();
         let is_told = !text.is_empty() && text != "in";
         if is_told || denied || value.is_empty() {
-            said.push((term, is_told.then(|| read_cell(&vocabulary[term].reads, text, None).ok()).flatten()));
+            said.push((term, is_told.then(|| ear.read(term, text)).flatten()));
         }
     }
     said

@@ -1,6 +1,6 @@
 //! What a row's words add to its columns. A column beats words; where the two disagree the row says so.
 
-use super::description::{Heard, alike, hear};
+use super::description::{Ear, Heard, alike};
 use super::{Cell, Read, Reads, Row, Schedule, Term, Unused};
 use crate::diag::{Place, Spot};
 use std::collections::{BTreeMap, BTreeSet, HashMap};
@@ -44,9 +44,15 @@ struct Source {
     allowed: &'static [&'static str],
 }
 
+/// What texts say: each is read once.
+struct Known<'v> {
+    heard: HashMap<Arc<str>, Arc<Heard>>,
+    ear: Ear<'v>,
+}
+
 /// Reads the words of every row, but for cells that are not to be read at all.
 pub(super) fn add(schedule: &mut Schedule, vocabulary: &[Term], closed: &BTreeSet<Place>) {
-    let mut known: HashMap<Arc<str>, Arc<Heard>> = HashMap::new();
+    let mut known = Known { heard: HashMap::new(), ear: Ear::new(vocabulary) };
     let mut mended: BTreeSet<Place> = BTreeSet::new();
     let mut unused = Leftovers::default();
     for row in &mut schedule.rows {
@@ -66,7 +72,7 @@ fn sources(
     row: &mut Row,
     vocabulary: &[Term],
     closed: &BTreeSet<Place>,
-    known: &mut HashMap<Arc<str>, Arc<Heard>>,
+    known: &mut Known<'_>,
     unused: &mut Leftovers,
     mended: &mut BTreeSet<Place>,
 ) -> Vec<Source> {
@@ -81,8 +87,11 @@ fn sources(
         if fact != DESCRIPTION && fact != NOTES && broad.is_none() {
             return true;
         }
-        let heard =
-            known.entry(cell.text.clone()).or_insert_with(|| Arc::new(hear(&cell.text, vocabulary))).clone();
+        let heard = known
+            .heard
+            .entry(cell.text.clone())
+            .or_insert_with(|| Arc::new(known.ear.hear(&cell.text)))
+            .clone();
         let place = cell.place.clone();
         let own = heard.facts.iter().find(|(term, ..)| *term == cell.term);
         if heard.too_long {

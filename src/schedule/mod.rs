@@ -130,12 +130,15 @@ const BLANKS: [&str; 9] = ["", "-", "--", "—", "–", "?", "tbd", "n/a", "na"]
 
 /// A name as it is compared: letters and digits in lower case.
 pub fn plain(text: &str) -> String {
+    if text.is_ascii() {
+        return text.chars().filter(char::is_ascii_alphanumeric).map(|c| c.to_ascii_lowercase()).collect();
+    }
     text.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase).collect()
 }
 
 /// Whether a text stands for nothing known.
 pub fn is_blank(text: &str) -> bool {
-    BLANKS.contains(&text.trim().to_lowercase().as_str())
+    BLANKS.iter().any(|it| it.eq_ignore_ascii_case(text.trim()))
 }
 
 /// Reads a table. `vocabulary` says what columns there can be; `mark` is the index of the term that names the outlet.

@@ -55,12 +55,17 @@ pub fn put_places(
     let mut unknown_options = BTreeSet::new();
     let marks = rows_by_mark(schedule, terms);
     let mut options = BTreeSet::new();
+    let mut listed = Listed::new();
     for place in places.rows {
         let Some(index) = type_of(schedule, &marks, &place, &places.file, terms, &mut doubtful, &mut told)
         else {
             continue;
         };
+        let stands = place.at.unwrap_or_else(|| Place::cell(&places.file, place.number, None));
         let mut own = own_cells(place.cells, terms, &mut told);
+        if is_listed_again(index, &stands, &own, terms, &mut listed, &mut told) {
+            continue;
+        }
         count_homes(&mut own, homes, terms, &mut unknown_options, &mut told);
         let of_type = &schedule.rows[index];
         contradicted(of_type, &own, terms, alike, &mut told);
@@ -70,7 +75,6 @@ pub fn put_places(
         let mut cells: Vec<Cell> = kept.cloned().chain(own.iter().cloned()).collect();
         cells.sort_by_key(|cell| cell.term);
         options.extend(cells.iter().filter(|cell| cell.term == terms.option).map(|cell| plain(&cell.text)));
-        let stands = place.at.unwrap_or_else(|| Place::cell(&places.file, place.number, None));
         at[index].push(Row { number: place.number, cells, at: Some(stands) });
     }
     for it in homes {
@@ -98,8 +102,44 @@ pub fn put_places(
             schedule.rows.extend(places_of);
         }
     }
+    schedule.notes.extend(places.notes);
     schedule.problems.extend(told.problems);
     schedule.unused.extend(told.unused);
+}
+
+/// Where each place of a type was first listed, by its location and plan option, with what was said of it.
+type Listed = BTreeMap<(usize, String, String), (Place, Vec<(usize, String)>)>;
+
+/// Tells a place of a type that is listed again. Where the row says nothing else it is one place written twice, and counts
+/// once; where it does, two outlets may be there, and both count.
+fn is_listed_again(
+    index: usize,
+    stands: &Place,
+    own: &[Cell],
+    terms: &PlaceTerms<'_>,
+    listed: &mut Listed,
+    told: &mut Told,
+) -> bool {
+    let of = |term: usize| own.iter().find(|cell| cell.term == term);
+    let text = |term: usize| of(term).map(|cell| plain(&cell.text)).unwrap_or_default();
+    let Some(location) = of(terms.location) else { return false };
+    let says: Vec<(usize, String)> = own.iter().map(|cell| (cell.term, plain(&cell.text))).collect();
+    let key = (index, text(terms.location), text(terms.option));
+    let Some((first, said)) = listed.get(&key) else {
+        listed.insert(key, (stands.clone(), says));
+        return false;
+    };
+    let is_same = *said == says;
+    let mark = of(terms.mark).map_or("its mark", |cell| &*cell.text);
+    let then = if is_same {
+        "it is counted once"
+    } else {
+        "the two say different things of it, and both are counted"
+    };
+    let what = format!("is a place of {mark} that is listed before, in {first}; {then}");
+    let problem = Problem::new(location.place.clone(), what).text(&*location.text);
+    told.problems.push(problem.expected("one row for a place, with how many outlets of the mark are there"));
+    is_same
 }
 
 /// How many unknown marks get a suggestion.

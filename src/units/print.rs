@@ -113,7 +113,8 @@ impl Show {
 
     fn number(&self, si: f64, measure: Measure, system: System, toward: Rounding) -> (String, &'static str) {
         let (name, places) = self.form(system);
-        let unit = table::find(name);
+        // A bare number has no unit to look for.
+        let unit = (!name.is_empty()).then(|| table::find(name)).flatten();
         let number = unit.and_then(|unit| unit.from_si(si, measure)).unwrap_or(si);
         (rounded(number, places, toward), name)
     }

@@ -187,8 +187,8 @@ pub static UNITS: &[Unit] = &[
 pub fn find(name: &str) -> Option<&'static Unit> {
     let exact = UNITS.iter().find(|unit| unit.names.contains(&name));
     exact.or_else(|| {
-        let mut alike =
-            UNITS.iter().filter(|unit| unit.names.iter().any(|it| it.to_lowercase() == name.to_lowercase()));
+        let name = name.to_lowercase();
+        let mut alike = UNITS.iter().filter(|unit| unit.names.iter().any(|it| it.to_lowercase() == name));
         let first = alike.next()?;
         alike.next().is_none().then_some(first)
     })

@@ -125,11 +125,10 @@ impl Wall {
 
     /// Whether a word is its key, its name or another of its names; case, hyphens and spaces do not count.
     pub fn is_called(&self, word: &str) -> bool {
-        let plain = |text: &str| -> String {
-            text.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase).collect()
-        };
-        let wanted = plain(word);
-        [&self.key, &self.name].into_iter().chain(&self.aliases).any(|name| plain(name) == wanted)
+        fn plain(text: &str) -> impl Iterator<Item = char> {
+            text.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase)
+        }
+        [&self.key, &self.name].into_iter().chain(&self.aliases).any(|name| plain(name).eq(plain(word)))
     }
 
     /// Steady temperatures between air outdoors and indoors, K: at the outer surface, between the layers, and at the inner

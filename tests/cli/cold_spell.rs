@@ -124,6 +124,27 @@ fn rows_of_one_mark_that_are_alike_are_one_line_with_all_their_places() {
     assert_eq!(outlets[0]["at"][1]["row"], 4);
 }
 
+#[test]
+fn a_place_is_named_as_a_place_in_every_form() {
+    let folder = Folder::of(THREE).with("job.yaml", "climate: duluth-mn\nschedule: s.csv\nplaces: p.csv\n");
+    let folder = folder.with("p.csv", "Mark,Where,Count\nB,South,2\nB,East,1\n");
+    let spell = folder.run("cold-spell job.yaml --format json").json();
+    let at = |of: usize| spell["outlets"][of]["at"].clone();
+    assert_eq!(
+        at(0),
+        serde_json::json!([{ "file": "p.csv", "row": 2 }, { "file": "p.csv", "row": 3 }]),
+        "{spell}"
+    );
+    assert_eq!(at(1), serde_json::json!([{ "file": "s.csv", "row": 2 }]));
+    let text = unwrapped(&folder.run("cold-spell job.yaml").out);
+    assert!(text.contains("in this order: B (place rows 2 and 3)."), "{text}");
+    let csv = folder.run("cold-spell job.yaml --format csv").out;
+    assert!(csv.lines().nth(1).is_some_and(|it| it.starts_with("1,place row 2; place row 3,B,3,")), "{csv}");
+    assert!(csv.lines().nth(2).is_some_and(|it| it.starts_with("2,2,A,2,North,no")), "{csv}");
+    let page = folder.run("cold-spell job.yaml --mark B").out;
+    assert!(unwrapped(&page).contains("p.csv, place rows 2 and 3"), "{page}");
+}
+
 /// What is before a spell does not depend on how cold its first stretch is.
 #[test]
 fn a_typed_spell_sets_out_from_what_was_before_it() {

@@ -5,17 +5,21 @@ use coldsill::facts::{Origin, Sources, World, open};
 use coldsill::input::Memory;
 use coldsill::review::{self, OutletReview, Review};
 use coldsill::shipped;
+use rust_xlsxwriter::Workbook;
 
 const SCHEDULE: &str = "Mark,Qty,Kind,Nominal length,Barrel,Wall\n\
                         HB-1,14,Frostproof sillcock,8 in,Brass,2x6\n\
                         HB-2,3,Wall hydrant,12 in,Stainless,\n";
 
 fn open_job(job: &str, places: &str) -> Result<World, Vec<String>> {
-    let files = Memory::new().with("job.yaml", job).with("s.csv", SCHEDULE).with("places.csv", places);
+    open_with(&Memory::new().with("job.yaml", job).with("s.csv", SCHEDULE).with("places.csv", places))
+}
+
+fn open_with(files: &Memory) -> Result<World, Vec<String>> {
     let climates = shipped::climates().expect("the shipped climates are right");
     let base_rules = shipped::rules();
     let sources = Sources {
-        files: &files,
+        files,
         source: "job.yaml",
         climate: None,
         rules: &[],
@@ -184,4 +188,92 @@ fn every_mark_the_schedule_does_not_have_is_told_and_the_first_hundred_get_a_sug
     let told = lines(&of_file(&format!("Mark,Location,Count\nHB-1,North,14\nHB-2,Entry,3\n{rows}")));
     assert_eq!(told.iter().filter(|it| it.contains("is not a mark of s.csv")).count(), 150);
     assert_eq!(told.iter().filter(|it| it.contains("did you mean \"HB-1\"")).count(), 100);
+}
+
+/// A workbook with a cover sheet before the list of places.
+fn workbook(rows: &[[&str; 3]]) -> Vec<u8> {
+    let mut book = Workbook::new();
+    book.add_worksheet()
+        .set_name("Cover")
+        .and_then(|it| it.write(0, 0, "Kestrel Ridge"))
+        .expect("is written");
+    let sheet = book.add_worksheet().set_name("Places").expect("is named");
+    for (at, row) in (0..).zip(rows) {
+        sheet.write_row(at, 0, *row).expect("is written");
+    }
+    book.save_to_buffer().expect("is saved")
+}
+
+#[test]
+fn places_in_a_workbook_are_read_as_a_schedule_is() {
+    let bytes = workbook(&[
+        ["Mark", "Location", "Count"],
+        ["HB-1", "North", "8"],
+        ["\"", "South", "6"],
+        ["HB-2", "Entry", "3"],
+    ]);
+    for said in ["places.xlsx", "{ file: places.xlsx, sheet: Places }"] {
+        let job = format!("climate: duluth-mn\nschedule: s.csv\nplaces: {said}\n");
+        let files =
+            Memory::new().with("job.yaml", job).with("s.csv", SCHEDULE).with("places.xlsx", bytes.clone());
+        let review = review::run(&open_with(&files).unwrap_or_else(|it| panic!("{it:?}")));
+        assert_eq!(lines(&review), Vec::<String>::new());
+        let places: Vec<_> = review
+            .outlets
+            .iter()
+            .map(|it| (it.mark.to_string(), it.quantity, it.place.to_string()))
+            .collect();
+        let place =
+            |mark: &str, count, row| (mark.to_owned(), Some(count), format!("places.xlsx, row {row}"));
+        assert_eq!(places, [place("HB-1", 8.0, 2), place("HB-1", 6.0, 3), place("HB-2", 3.0, 4)]);
+        assert!(review.notes.iter().any(|it| it.what.contains("by ditto")), "{:?}", review.notes);
+    }
+}
+
+#[test]
+fn places_of_an_office_with_semicolons_and_an_older_encoding_are_read() {
+    let files = Memory::new()
+        .with("job.yaml", "climate: duluth-mn\nschedule: s.csv\nplaces: places.csv\n")
+        .with("s.csv", SCHEDULE)
+        .with("places.csv", b"Mark;Location;Count\nHB-1;Caf\xE9;14\nHB-2;Entry;3\n".as_slice());
+    let review = review::run(&open_with(&files).unwrap_or_else(|it| panic!("{it:?}")));
+    assert_eq!(review.outlets[0].location.as_deref(), Some("Café"));
+}
+
+#[test]
+fn a_place_listed_twice_is_told_and_counted_once() {
+    let review = of_file("Mark,Location,Count\nHB-1,North,14\nhb-1,north,14\nHB-2,Entry,3\n");
+    assert_eq!(
+        lines(&review),
+        [
+            "places.csv, row 3, column \"Location\": \"north\" is a place of hb-1 that is listed before, in places.csv, \
+             row 2; it is counted once; expected one row for a place, with how many outlets of the mark are there"
+        ]
+    );
+    assert_eq!(review.outlets.iter().map(|it| it.quantity).collect::<Vec<_>>(), [Some(14.0), Some(3.0)]);
+}
+
+#[test]
+fn a_place_listed_twice_with_other_facts_is_told_and_both_stand() {
+    let review = of_file(
+        "Mark,Location,Count,Space behind\nHB-1,North,8,basement\nHB-1,North,6,garage\nHB-2,Entry,3,\n",
+    );
+    let told = lines(&review);
+    assert!(
+        told.len() == 1 && told[0].contains("say different things of it, and both are counted"),
+        "{told:?}"
+    );
+    assert_eq!(
+        review.outlets.iter().map(|it| it.quantity).collect::<Vec<_>>(),
+        [Some(8.0), Some(6.0), Some(3.0)]
+    );
+}
+
+/// The rear of plan A is not the rear of plan B, and two places without a location need not be one.
+#[test]
+fn places_of_two_plans_or_without_a_location_are_not_listed_twice() {
+    let places = "Mark,Location,Plan,Count\nHB-1,Rear,Plan A,1\nHB-1,Rear,Plan B,2\nHB-2,,,1\nHB-2,,,2\n";
+    let review = review("places: places.csv\nhomes: { Plan A: 6, Plan B: 4 }\n", places);
+    assert_eq!(lines(&review), Vec::<String>::new());
+    assert_eq!(review.outlets.len(), 4);
 }

@@ -6,9 +6,8 @@ use super::super::page::quoted;
 use super::times::{self, Event};
 use super::{spell_in_words, why_not};
 use crate::climate::Kind;
-use crate::diag::Place;
 use crate::facts::{Followed, State};
-use crate::review::{ColdSpell, InSpell};
+use crate::review::{ColdSpell, InSpell, RowOf, Spotted};
 use crate::section::{Course, Ended, Moment};
 use crate::units::{Dim, Measure, Quantity, Show, System, find_unit};
 use serde_json::{Map, Value, json};
@@ -97,11 +96,10 @@ fn spell_value(spell: &ColdSpell, system: System) -> Value {
 }
 
 fn outlet(spell: &ColdSpell, outlet: &InSpell, system: System) -> Value {
-    let file = &spell.schedule;
     let mut out = Map::new();
     let mut put = |key: &str, value: Value| drop(out.insert(key.to_owned(), value));
     put("mark", json!(outlet.mark));
-    put("at", outlet.rows.iter().map(|row| place(&Place::cell(file, *row, None), None)).collect());
+    put("at", outlet.places.iter().map(|it| place(it, None)).collect());
     put("quantity", outlet.quantity.map_or(Value::Null, number));
     put("locations", json!(outlet.locations));
     put("at_risk", json!(outlet.is_at_risk()));
@@ -201,7 +199,7 @@ pub fn cold_spell_csv(spell: &ColdSpell, system: System) -> String {
     let lines = if spell.mark.is_some() { hourly(spell, system) } else { ranked(spell, system) };
     let mut text = String::new();
     for line in lines {
-        let cells: Vec<String> = line.iter().map(|it| quoted(it)).collect();
+        let cells: Vec<String> = line.iter().map(|it| quoted(it).into_owned()).collect();
         let _ = writeln!(text, "{}", cells.join(","));
     }
     text
@@ -234,10 +232,10 @@ fn hourly(spell: &ColdSpell, system: System) -> Vec<Vec<String>> {
     ];
     let mut lines = vec![headings.to_vec()];
     for outlet in &spell.outlets {
-        let row = outlet.rows.first().map_or_else(String::new, u32::to_string);
+        let first = outlet.rows.first().map_or_else(String::new, row);
         match &outlet.course {
             Ok(followed) => lines.extend(followed.courses[1].moments.iter().map(|it| {
-                let mut line = vec![row.clone(), written(it.time, "h", Measure::Of(Dim::TIME))];
+                let mut line = vec![first.clone(), written(it.time, "h", Measure::Of(Dim::TIME))];
                 let warmth = [it.outdoors, it.space, it.seat];
                 line.extend(warmth.map(|it| written(it, degrees, Measure::Temperature)));
                 line.push(number(it.frozen).to_string());
@@ -247,13 +245,18 @@ fn hourly(spell: &ColdSpell, system: System) -> Vec<Vec<String>> {
             })),
             Err(absence) => {
                 let mut line = vec![String::new(); headings.len()];
-                line[0] = row;
+                line[0] = first;
                 line[headings.len() - 1] = why_not(absence, system);
                 lines.push(line);
             }
         }
     }
     lines
+}
+
+/// A row by its number; one that is not the schedule's with what it is a row of.
+fn row(it: &Spotted) -> String {
+    if it.of == RowOf::Schedule { it.number.to_string() } else { it.to_string() }
 }
 
 fn ranked(spell: &ColdSpell, system: System) -> Vec<Vec<String>> {
@@ -268,10 +271,10 @@ fn ranked(spell: &ColdSpell, system: System) -> Vec<Vec<String>> {
     let width = headings.len();
     let mut lines = vec![headings];
     for (index, outlet) in spell.outlets.iter().enumerate() {
-        let rows: Vec<String> = outlet.rows.iter().map(u32::to_string).collect();
+        let rows: Vec<String> = outlet.rows.iter().map(row).collect();
         let mut line = vec![
             if outlet.course.is_ok() { (index + 1).to_string() } else { String::new() },
-            rows.join(" "),
+            rows.join(if outlet.rows.iter().any(|it| it.of != RowOf::Schedule) { "; " } else { " " }),
             outlet.mark.to_string(),
             outlet.quantity.map_or_else(String::new, |it| number(it).to_string()),
             outlet.locations.join("; "),

@@ -59,7 +59,6 @@ pub(super) fn page(out: &mut String, spell: &ColdSpell, outlet: &InSpell, system
 
 /// "schedule.csv, rows 2 and 5: brass, seat 7 in from the face, rim-joist-batt, basement".
 fn which(spell: &ColdSpell, outlet: &InSpell, system: System) -> String {
-    let word = if outlet.rows.len() == 1 { "row" } else { "rows" };
     let said = |name: &str| fact(outlet, name).filter(|it| it.value.is_ok()).map(|it| value(it, system));
     let parts = [
         said("outlet.barrel").map(|it| format!("{it} barrel")),
@@ -70,7 +69,7 @@ fn which(spell: &ColdSpell, outlet: &InSpell, system: System) -> String {
     ];
     let parts: Vec<String> = parts.into_iter().flatten().collect();
     let said = if parts.is_empty() { String::new() } else { format!(": {}", parts.join(", ")) };
-    format!("{}, {word} {}{said}", spell.schedule, rows(outlet))
+    format!("{}, {}{said}", outlet.places.first().map_or(&spell.schedule, |it| &it.file), rows(outlet))
 }
 
 fn assumed(out: &mut String, outlet: &InSpell, system: System) {

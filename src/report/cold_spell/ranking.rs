@@ -4,7 +4,7 @@ use super::super::WIDTH;
 use super::super::page::{heading, labelled, not_used, table, unread, wrapped};
 use super::super::words::listed;
 use super::times::{self, Event};
-use super::{FREEZING, TEMPERATURE, fact, head, rows, taken, why_not};
+use super::{FREEZING, TEMPERATURE, fact, head, numbers, rows, taken, why_not};
 use crate::climate::Kind;
 use crate::expr::Value;
 use crate::facts::State;
@@ -36,7 +36,7 @@ pub(super) fn page(out: &mut String, spell: &ColdSpell, system: System) {
         heading(out, "Cannot be followed; take them as at risk until it is known");
         let lines = unknown.iter().map(|it| {
             let why = it.course.as_ref().err().map_or_else(String::new, |it| why_not(it, system));
-            vec![rows(it), it.mark.to_string(), quantity(it), places(it), why]
+            vec![numbers(it), it.mark.to_string(), quantity(it), places(it), why]
         });
         out.push_str(&table(&["Row", "Mark", "Qty", "Where", "Why"], lines.collect(), WIDTH));
         out.push('\n');
@@ -83,7 +83,7 @@ fn order(out: &mut String, spell: &ColdSpell, known: &[&InSpell], system: System
         };
         let first = if first.never() { "no ice".into() } else { first.in_short() };
         let seat = times::SEAT_IN_SHORT.with_band(&times::coldest_seat(followed), system);
-        Some(vec![rows(it), it.mark.to_string(), quantity(it), places(it), when, first, seat])
+        Some(vec![numbers(it), it.mark.to_string(), quantity(it), places(it), when, first, seat])
     });
     let headings = ["Row", "Mark", "Qty", "Where", "Blocked by ice after", "First ice after", "Coldest seat"];
     out.push_str(&table(&headings, lines.collect(), WIDTH));
@@ -240,8 +240,7 @@ fn marks(outlets: &[&InSpell]) -> String {
             if it.mark.starts_with("row ") {
                 return it.mark.clone();
             }
-            let word = if it.rows.len() == 1 { "row" } else { "rows" };
-            format!("{} ({word} {})", it.mark, rows(it)).into()
+            format!("{} ({})", it.mark, rows(it)).into()
         })
         .collect();
     listed(&said, usize::MAX)

@@ -1,0 +1,122 @@
+//! What nobody states of the outlets of a schedule: what will be taken for granted, and what a rule that needs it will ask.
+
+use super::ledger::Marks;
+use super::run::{self, Identity, Part};
+use super::{Absence, Shown, judge};
+use crate::expr::Slot;
+use crate::facts::{self, CATALOGUE, Fact, Origin, Source, World};
+use crate::job::IDENTITY;
+use crate::schedule::Row;
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
+
+/// A fact that nobody states.
+#[derive(Clone, Debug)]
+pub struct Blank {
+    /// The fact; with the value that will be taken, where one will.
+    pub fact: Shown,
+    /// Why that is taken; nothing where a rule that needs the fact will ask.
+    pub taken: Option<Arc<str>>,
+    /// Marks it concerns, each once.
+    pub marks: Arc<[Arc<str>]>,
+    /// How many rows it concerns.
+    pub rows: usize,
+}
+
+/// Why a blank is taken as something, and as what.
+type Taken = (Arc<str>, Result<Part, Absence>);
+
+/// Rows alike in every fact that another can be assumed from, and in whether they are counted.
+struct Kind<'r> {
+    first: &'r Row,
+    rows: usize,
+}
+
+/// The rows of a schedule by what they leave blank. What rows alike leave blank is worked out once.
+#[derive(Default)]
+pub(super) struct Blanks<'r> {
+    alike: BTreeMap<(Vec<Part>, bool), usize>,
+    kinds: Vec<Kind<'r>>,
+    /// The kind and mark of every row.
+    rows: Vec<(usize, Arc<str>)>,
+}
+
+impl<'r> Blanks<'r> {
+    /// Takes in a row and what it states.
+    pub(super) fn see(&mut self, row: &'r Row, stated: &[Option<Fact>]) {
+        let is_counted = stated[usize::from(facts::slot(QUANTITY).0)].is_some();
+        let key = (run::key(stated, &BTreeSet::new()), is_counted);
+        let kind = *self.alike.entry(key).or_insert_with(|| {
+            self.kinds.push(Kind { first: row, rows: 0 });
+            self.kinds.len() - 1
+        });
+        self.kinds[kind].rows += 1;
+        self.rows.push((kind, Identity::of(row, stated).mark));
+    }
+
+    /// All blanks, in the order of the catalogue.
+    pub(super) fn all(self, world: &World) -> Vec<Blank> {
+        let mut blanks: Vec<(Blank, Vec<usize>)> = Vec::new();
+        let mut known: BTreeMap<(Slot, Option<Taken>), usize> = BTreeMap::new();
+        for (number, kind) in self.kinds.iter().enumerate() {
+            for (key, fact, taken) in of_kind(world, kind.first) {
+                let at = *known.entry(key).or_insert_with(|| {
+                    blanks.push((Blank { fact, taken, marks: Arc::default(), rows: 0 }, Vec::new()));
+                    blanks.len() - 1
+                });
+                let (blank, of) = &mut blanks[at];
+                blank.rows += kind.rows;
+                of.push(number);
+            }
+        }
+        // Most blanks are of the same kinds: their marks are gathered once.
+        let mut gathered: BTreeMap<Vec<usize>, Arc<[Arc<str>]>> = BTreeMap::new();
+        let with_marks = blanks.into_iter().map(|(blank, of)| {
+            let marks = gathered.entry(of).or_insert_with_key(|of| marks(of, &self.rows)).clone();
+            Blank { marks, ..blank }
+        });
+        let mut blanks: Vec<Blank> = with_marks.collect();
+        blanks.sort_by_key(|it| CATALOGUE.iter().position(|entry| entry.def.name == &*it.fact.name));
+        blanks
+    }
+}
+
+const QUANTITY: &str = "outlet.quantity";
+
+/// What a row leaves blank, with what tells it from other blanks.
+fn of_kind(world: &World, row: &Row) -> Vec<((Slot, Option<Taken>), Shown, Option<Arc<str>>)> {
+    let rules = &world.job().rules;
+    let outlet = world.outlet(row);
+    let mut blanks = Vec::new();
+    for (slot, fact) in (0..).map(Slot).zip(&world.stated(row)) {
+        let Some(entry) = facts::entry(slot).filter(|_| fact.is_none()) else { continue };
+        let is_asked = entry.def.name == QUANTITY || !IDENTITY.contains(&entry.def.name);
+        // Without a heading nobody can state it: the row's words do.
+        let has_heading = matches!(entry.def.source, Source::Stated { headings: [_, ..], .. });
+        if !has_heading || !is_asked {
+            continue;
+        }
+        let fact = outlet.fact(slot);
+        let taken = match &fact.origin {
+            Origin::Assumed(why) => Some(why.clone()),
+            _ => None,
+        };
+        let shown = judge::shown(slot, &fact, rules);
+        let value = || match &shown.value {
+            Ok(value) => Ok(Part::of(slot, value)),
+            Err(absence) => Err(absence.clone()),
+        };
+        let key = (slot, taken.clone().map(|why| (why, value())));
+        blanks.push((key, shown, taken));
+    }
+    blanks
+}
+
+/// The marks of the rows of some kinds, in their order.
+fn marks(of: &[usize], rows: &[(usize, Arc<str>)]) -> Arc<[Arc<str>]> {
+    let mut marks = Marks::default();
+    for (_, mark) in rows.iter().filter(|(kind, _)| of.binary_search(kind).is_ok()) {
+        marks.add(mark);
+    }
+    marks.in_order.into()
+}
