@@ -133,22 +133,24 @@ fn annual_low(outlet: &Outlet<'_>, own: Slot) -> Result<AnnualLow, Gap> {
     annual.ok_or_else(|| Gap::absent(own, "the climate gives a design low but no annual lows"))
 }
 
+/// Years are rounded down: more often is the safe side. Below three a whole number hides whether it is every winter or
+/// every other.
 fn how_often(annual: &AnnualLow, holds_to: [f64; 3]) -> String {
-    // Whole years, rounded down: more often is the safe side.
-    let [most_often, _, most_seldom] = annual.years_within(holds_to);
-    let (often, seldom) = (most_often.floor(), most_seldom.floor());
-    let range = if seldom >= MOST_YEARS {
-        format!("{often:.0} to over {MOST_YEARS:.0}")
-    } else {
-        format!("{often:.0} to {seldom:.0}")
+    let [often, is, seldom] = annual.years_within(holds_to);
+    let places = usize::from(is < 3.0);
+    let number = |years: f64| {
+        let scale = if places == 1 && years < 10.0 { 10.0 } else { 1.0 };
+        let down = (years * scale).floor() / scale;
+        if years >= MOST_YEARS { format!("over {MOST_YEARS:.0}") } else { down.to_string() }
     };
+    let (from, to) = (number(often), number(seldom));
+    let range = if from == to { String::new() } else { format!(" ({from} to {to})") };
     match annual.how_often(holds_to[1]) {
-        Years::MostWinters => "in most winters".into(),
-        Years::Rarer if most_often >= MOST_YEARS => format!("more rarely than once in {MOST_YEARS:.0} years"),
-        Years::Rarer => format!("once in {range} years"),
-        // Below three years a whole number hides whether it is every winter or every other.
-        Years::OnceIn(years) if years < 3.0 => format!("about once in {years:.1} years ({range})"),
-        Years::OnceIn(years) => format!("about once in {:.0} years ({range})", years.floor()),
+        Years::MostWinters if seldom < 2.0 => "in most winters".into(),
+        Years::MostWinters => format!("in most winters, or as seldom as once in {to} years"),
+        Years::Rarer if often >= MOST_YEARS => format!("more rarely than once in {MOST_YEARS:.0} years"),
+        Years::Rarer => format!("once in {from} to {to} years"),
+        Years::OnceIn(years) => format!("about once in {} years{range}", number(years)),
     }
 }
 
@@ -211,4 +213,34 @@ fn next_length(outlet: &Outlet<'_>, own: Slot) -> Reading {
         }
     }
     Err(none())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Mean -26 °C, deviation 4 K, 25 winters, by scipy.stats.gumbel_r and the standard error of the factor F:
+    /// e = 1.28155·√((1 + 1.1396 F + 1.1 F²)/25), years 1/(1 − exp(−exp(−(1.28255 (F ± e) + 0.57722)))).
+    #[test]
+    fn how_often_is_said_in_years_with_their_spread() {
+        let annual = AnnualLow { mean: 247.15, deviation: 4.0, winters: None };
+        for (celsius, words) in [
+            // F = 0.877: 6.0 years; e = 0.4324: 3.68 to 10.06.
+            (-29.508, "about once in 6 years (3 to 10)"),
+            // F = 0: 2.33 years; e = 0.25631: 1.846 to 3.008.
+            (-26.0, "about once in 2.3 years (1.8 to 3)"),
+            // F = -2: 1.0000 years; e = 0.4528, at most 1.02.
+            (-18.0, "in most winters"),
+            // F = 6: over 1000 years; e = 1.7653: 407 to over 1000.
+            (-50.0, "once in 407 to over 1000 years"),
+            (-90.0, "more rarely than once in 1000 years"),
+        ] {
+            assert_eq!(how_often(&annual, [celsius + 273.15; 3]), words);
+        }
+        // The section's own band alone makes the far end seldom: from F = -1 to F = 1.
+        assert!(
+            how_often(&annual, [243.15, 251.15, 252.15])
+                .starts_with("in most winters, or as seldom as once in ")
+        );
+    }
 }
