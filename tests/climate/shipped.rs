@@ -55,10 +55,13 @@ fn state_of(climate: &Climate) -> State {
 
 /// Metres between two places on a sphere of the Earth's mean radius.
 fn apart(a: &Climate, b: &Climate) -> f64 {
-    let [(north, east), (other_north, other_east)] =
-        [a, b].map(|it| (it.latitude.unwrap().to_radians(), it.longitude.unwrap().to_radians()));
+    let at = |it: &Climate| match (it.latitude, it.longitude) {
+        (Some(north), Some(east)) => (north.to_radians(), east.to_radians()),
+        _ => panic!("{}: no coordinates", it.id),
+    };
+    let ((north, east), (other_north, other_east)) = (at(a), at(b));
     // Flat to the few kilometres that matter here.
-    let across = (east - other_east) * (0.5 * (north + other_north)).cos();
+    let across = (east - other_east) * libm::cos(0.5 * (north + other_north));
     6_371_008.8 * across.hypot(north - other_north)
 }
 
