@@ -105,6 +105,9 @@ pub fn read_cell(reads: &Reads, text: &str, unit: Option<&Unit>) -> Result<Read,
             if quantity.low >= least && quantity.high <= most {
                 return Ok(Read::Quantity(quantity));
             }
+            if measure == Measure::Of(Dim::NONE) && least < 0.0 {
+                return Err(too_steep(text, [least, most]));
+            }
             let show = |si| shown(si, measure);
             let expected = format!("{} to {}", show(least), show(most));
             // A foot mark where an inch mark was meant.
@@ -114,12 +117,15 @@ pub fn read_cell(reads: &Reads, text: &str, unit: Option<&Unit>) -> Result<Read,
             Err(Unread { what, expected: Some(expected), nearest: inches })
         }
         Reads::Words(words) => {
-            let said = plain(text);
-            let is_meant = |(word, others): &&(&str, &[&str])| {
-                plain(word) == said || others.iter().any(|other| plain(other) == said)
-            };
-            if let Some((word, _)) = words.iter().find(is_meant) {
-                return Ok(Read::Text((*word).into()));
+            if let Some(word) = meant(words, text) {
+                return Ok(Read::Text(word.into()));
+            }
+            if let Some([one, other]) = choice(words, text) {
+                return Err(Unread {
+                    what: format!("names two, {one} and {other}; which of them it is is not known"),
+                    expected: Some("one of the two".into()),
+                    nearest: None,
+                });
             }
             let spellings = words.iter().flat_map(|(word, others)| others.iter().copied().chain([*word]));
             let all: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
@@ -130,6 +136,29 @@ pub fn read_cell(reads: &Reads, text: &str, unit: Option<&Unit>) -> Result<Read,
             })
         }
     }
+}
+
+type Words = [(&'static str, &'static [&'static str])];
+
+/// The word that a text is a spelling of.
+fn meant(words: &Words, text: &str) -> Option<&'static str> {
+    let said = plain(text);
+    let is_meant = |(word, others): &&(&str, &[&str])| {
+        plain(word) == said || others.iter().any(|other| plain(other) == said)
+    };
+    words.iter().find(is_meant).map(|(word, _)| *word)
+}
+
+/// Two words between which a text leaves the choice: `ASSE 1019/1011`, `brass or bronze`. What stands before the first
+/// figure may stand for both.
+fn choice(words: &Words, text: &str) -> Option<[&'static str; 2]> {
+    const BETWEEN: [&str; 6] = ["/", " or ", " and ", "&", "+", ","];
+    let lower = text.to_lowercase();
+    let (first, second) = BETWEEN.iter().find_map(|it| lower.split_once(it))?;
+    let one = meant(words, first)?;
+    let label = first.trim().rsplit_once(' ').map_or("", |(label, _)| label);
+    let other = meant(words, second).or_else(|| meant(words, &format!("{label} {second}")))?;
+    (one != other).then_some([one, other])
 }
 
 /// A whole number of things: `12`, `(2)`, `6 EA`, `qty 4`, `1,200`.
@@ -154,11 +183,7 @@ fn count(text: &str) -> Option<f64> {
 
 /// A slope with the direction its words give.
 fn slope(text: &str, unit: Option<&Unit>) -> Result<Quantity, Unread> {
-    let asked = |what: &str| Unread {
-        what: what.into(),
-        expected: Some("1/4 in/ft, 2 %, 1:48 or 5°".into()),
-        nearest: None,
-    };
+    let asked = |what: &str| Unread { what: what.into(), expected: Some(SLOPES.into()), nearest: None };
     if matches!(plain(text).as_str(), "level" | "flat" | "deadlevel" | "runlevel") {
         return Ok(Quantity::of(0.0, Dim::NONE));
     }
@@ -167,7 +192,8 @@ fn slope(text: &str, unit: Option<&Unit>) -> Result<Quantity, Unread> {
         return Err(asked("gives a direction and no figure"));
     }
     let measure = Measure::Of(Dim::NONE);
-    let it = parse_as(&fall.figure, measure, Written { unit, band: true, ..Written::default() })?;
+    let it = parse_as(&fall.figure, measure, Written { unit, band: true, ..Written::default() })
+        .map_err(|refused| rise_alone(&fall.figure).unwrap_or_else(|| refused.into()))?;
     // A slope of 1/8 is meant per foot by one and as a ratio by another.
     let is_bare = !fall.figure.contains(|c: char| !(c.is_ascii_digit() || ".+-/ ½¼¾⅛⅜⅝⅞−–⁄".contains(c)));
     if unit.is_none() && is_bare && it.is != 0.0 {
@@ -180,6 +206,35 @@ fn slope(text: &str, unit: Option<&Unit>) -> Result<Quantity, Unread> {
         _ => Ok(it),
     }
 }
+
+/// A rise without the run it is over, as in `1/4"`; per foot is offered where that is a slope there can be.
+fn rise_alone(figure: &str) -> Option<Unread> {
+    parse(figure, Measure::Of(Dim::LENGTH)).ok()?;
+    let number = figure.trim_end_matches(|c: char| !c.is_numeric()).trim();
+    let inches = parse(&format!("{number} in"), Measure::Of(Dim::LENGTH)).ok()?;
+    let is_inches = parse(figure, Measure::Of(Dim::LENGTH)).is_ok_and(|it| it.is == inches.is);
+    let per_foot = format!("{number} in/ft");
+    let slope = parse(&per_foot, Measure::Of(Dim::NONE)).ok().filter(|it| is_inches && it.is.abs() < 0.5);
+    Some(Unread {
+        what: "says how far it falls, and not over what length".into(),
+        expected: Some(SLOPES.into()),
+        nearest: slope.map(|_| per_foot),
+    })
+}
+
+/// A slope beyond what there is, SI; of one with its ends the wrong way round, `48:1`, the other is offered.
+fn too_steep(text: &str, [least, most]: [f64; 2]) -> Unread {
+    let turned = text.trim().split_once(':').map(|(rise, run)| format!("{}:{}", run.trim(), rise.trim()));
+    let turned =
+        turned.filter(|it| parse(it, Measure::Of(Dim::NONE)).is_ok_and(|it| (least..=most).contains(&it.is)));
+    Unread {
+        what: "is steeper than an outlet can lie".into(),
+        expected: Some(format!("at most {} in/ft, such as 1/4 in/ft or 1:48", most * 12.0)),
+        nearest: turned,
+    }
+}
+
+const SLOPES: &str = "1/4 in/ft, 2 %, 1:48 or 5°";
 
 fn shown(si: f64, measure: Measure) -> String {
     if measure == Measure::Of(Dim::NONE) {
@@ -223,6 +278,44 @@ mod tests {
         for text in ["1/8 in/ft", "1:48", "2 %", "0"] {
             assert!(read_cell(&SLOPE, text, None).is_ok(), "{text}");
         }
+    }
+
+    /// 1/4 in over 12 in; 1/48 the other way round.
+    #[test]
+    fn a_rise_without_its_run_and_a_ratio_the_wrong_way_round_are_offered_as_slopes() {
+        const SLOPE: Reads =
+            Reads::Quantity { measure: Measure::Of(Dim::NONE), least: -0.5, most: 0.5, none: false };
+        let rise = "says how far it falls, and not over what length; expected 1/4 in/ft, 2 %, 1:48 or 5°";
+        for (text, offered) in [("1/4\"", "1/4"), ("1/8 inch", "1/8"), ("¼\"", "¼")] {
+            assert_eq!(
+                problem(&SLOPE, text),
+                format!("s.csv: \"{text}\" {rise}; did you mean \"{offered} in/ft\"?")
+            );
+        }
+        for text in ["8\"", "6 mm"] {
+            assert_eq!(problem(&SLOPE, text), format!("s.csv: \"{text}\" {rise}"));
+        }
+        let steep = "is steeper than an outlet can lie; expected at most 6 in/ft, such as 1/4 in/ft or 1:48";
+        assert_eq!(problem(&SLOPE, "48:1"), format!("s.csv: \"48:1\" {steep}; did you mean \"1:48\"?"));
+        assert_eq!(problem(&SLOPE, "1:1"), format!("s.csv: \"1:1\" {steep}"));
+    }
+
+    #[test]
+    fn a_choice_of_two_words_names_both_and_is_neither() {
+        const DEVICE: Reads = Reads::Words(&[
+            ("hose connection vacuum breaker", &["asse 1011"]),
+            ("integral vacuum breaker", &["asse 1019", "asse 1019 a"]),
+        ]);
+        for text in ["ASSE 1019/1011", "ASSE 1019 or 1011", "ASSE 1019-A / ASSE 1011"] {
+            assert_eq!(
+                problem(&DEVICE, text),
+                format!(
+                    "s.csv: \"{text}\" names two, integral vacuum breaker and hose connection vacuum breaker; which of \
+                     them it is is not known; expected one of the two"
+                )
+            );
+        }
+        assert!(problem(&DEVICE, "ASSE 1019/1052").contains("is not understood"));
     }
 
     #[test]

@@ -192,6 +192,12 @@ fn not_a_unit(tail: &str, want: Measure) -> Refused {
         return refused("gives two figures, one by the other", want);
     }
     let measures = |unit: &Unit| unit.to_si(1.0, want).is_some();
+    if let Some((first, second)) = tail.split_once('/')
+        && is_figure(second)
+        && unit_of(first.trim()).is_some_and(measures)
+    {
+        return refused("gives two figures, and which of them holds is not said", want);
+    }
     if let Some((first, words)) = tail.split_once([' ', ',', ';', '('])
         && unit_of(first).is_some_and(measures)
     {

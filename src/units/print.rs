@@ -126,6 +126,8 @@ pub fn limits([least, most]: [f64; 2], measure: Measure) -> String {
     const LONG: f64 = 10.0;
     let us = match measure {
         Measure::Of(Dim::NONE) => Show::new(("%", 0), ("%", 0), Rounding::Nearest),
+        // As a layer is labelled; the last digit on the side that is accepted.
+        Measure::Of(Dim::RESISTANCE) => Show::new(("R", 0), ("m²K/W", 1), Rounding::Down),
         Measure::Of(Dim::LENGTH) if most > LONG => Show::new(("ft", 0), ("m", 0), Rounding::Nearest),
         _ => Show::usual(measure),
     };

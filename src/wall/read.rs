@@ -166,7 +166,17 @@ fn read_layer(node: &Node, problems: &mut Vec<Problem>) -> Option<Layer> {
         (Some(layer), ..) => layer,
         (None, material, Some(conductivity)) => {
             let word = material.map(|it| it.text("material", problems));
-            of_conductivity(word.flatten(), thickness, conductivity?)
+            let (word, conductivity) = (word.flatten(), conductivity?);
+            if let (Some(node), Some((class, range))) = (material, of_another_class(word, conductivity)) {
+                let what = format!("is not {class} at the conductivity stated beside it");
+                let expected = format!(
+                    "{}, or a name of your own",
+                    units::limits(range, Measure::Of(Dim::CONDUCTIVITY))
+                );
+                problems.push(node.problem(what).expected(expected));
+                return None;
+            }
+            of_conductivity(word, thickness, conductivity)
         }
         (None, Some(material), None) => {
             let word = material.text("material", problems)?;
@@ -223,6 +233,14 @@ fn stated_capacity(
         return None;
     }
     Some(Some(capacity))
+}
+
+/// The class of a built-in material and its conductivities, W/mK, where a stated one is none of them: copper at 1 W/mK
+/// is a slip of the name or of the figure.
+fn of_another_class(word: Option<&str>, conductivity: f64) -> Option<(&'static str, [f64; 2])> {
+    let class = word.and_then(materials::find)?.class;
+    let (least, most) = class.plausible();
+    (!(least..=most).contains(&conductivity)).then(|| (class.words(), [least, most]))
 }
 
 /// A layer of a stated conductivity. A built-in material beside it lends its name and its heat capacity.

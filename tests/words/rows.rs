@@ -143,6 +143,21 @@ fn a_frostproof_yard_hydrant_closes_below_grade() {
     assert_eq!(fact(&world, 0, "outlet.closes").0, word("below grade"));
 }
 
+/// A long schedule says the same over and over; what was read from one text is shared, not read anew. Each of these
+/// values is made when a text is read, so that two readings would be two.
+#[test]
+fn rows_of_the_same_words_share_what_was_read_of_them() {
+    let rows: String = (0..3).map(|row| format!("A{row},brass,\"Frostproof sillcock, 12 in\"\n")).collect();
+    let world = world(&format!("Mark,Barrel,Description\n{rows}"));
+    let told = |row: usize, name: &str| match fact(&world, row, name).0 {
+        Some(Value::Text(text)) => text,
+        other => panic!("{name}: {other:?}"),
+    };
+    for name in ["outlet.barrel", "outlet.kind", "outlet.closes"] {
+        assert!((1..3).all(|row| std::sync::Arc::ptr_eq(&told(0, name), &told(row, name))), "{name}");
+    }
+}
+
 #[test]
 fn words_nobody_understood_are_listed_once_for_a_hundred_rows_and_counted_where_they_all_differ() {
     let same: String = (0..100).map(|row| format!("A{row},Gizmo sillcock\n")).collect();
