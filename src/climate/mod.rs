@@ -3,10 +3,13 @@
 mod columns;
 mod design;
 mod extremes;
+mod hourly;
 mod library;
 mod lows;
 mod moment;
+mod order;
 mod place;
+mod rows;
 mod series;
 mod spell;
 mod window;
@@ -14,6 +17,9 @@ mod year;
 
 pub use design::{CHOICES, DesignBy};
 pub use extremes::{AnnualLow, MOST_YEARS, USUAL_WINTERS, Years};
+pub use hourly::{
+    ColdDays, Drawn, Figure, Fit, Form, Gap, Hour, Hourly, Month, Run, Station, Swing, Winter,
+};
 pub use library::Library;
 pub use lows::{LOOKED_AT, Low};
 pub use place::{Climate, read_climate, read_library_file};
