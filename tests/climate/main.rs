@@ -5,6 +5,7 @@ mod job;
 mod places;
 mod series;
 mod series_refused;
+mod shipped;
 mod typed;
 mod year;
 

@@ -8,7 +8,7 @@ use coldsill::shipped;
 #[test]
 fn every_shipped_place_has_a_coldest_month_between_its_lows_and_a_warm_day() {
     let library = shipped::climates().unwrap();
-    assert_eq!(library.iter().count(), 43);
+    assert!(library.iter().count() >= 150);
     for it in library.iter() {
         let mean = it.coldest_month_mean.unwrap_or_else(|| panic!("{}", it.id));
         // 30 °C: no month is the coldest of a place in North America at that.

@@ -12,7 +12,7 @@ fn all() -> Vec<(Climate, Year)> {
 #[test]
 fn the_hours_of_every_year_add_up_and_no_bin_is_below_zero() {
     let all = all();
-    assert_eq!(all.len(), 43);
+    assert!(all.len() >= 150);
     for (climate, year) in all {
         let hours: f64 = year.bins.iter().map(|it| it.hours).sum();
         // 365.25 days.
@@ -40,13 +40,17 @@ fn the_hours_below_the_99_6_per_cent_value_that_it_is_not_tuned_to_are_off_by_le
     // The year is used for sums: hours of sweating, heat of a winter. Published, 0.4 % of 8766 h are colder: 35 h. Such cold
     // comes in runs of about a day, 1.5 a year; a Poisson count of 1.5 has a standard deviation of 1.2, or 29 h, by which
     // one year differs from the average. Nearer than that no year it stands for is to it.
+    // Riverside's two values are printed 0.6 K apart (2.3 and 2.9 °C), less than half of what they are at March, 11 miles off
+    // (1.2 and 2.6 °C): no even spread from day to day goes with both. It is off by 32 h.
+    const MISSED: [&str; 1] = ["riverside-ca"];
     let (runs, run) = (0.004 * HOURS / 24.0, 24.0);
     let tolerance = runs.sqrt() * run;
     let mut sum = 0.0;
     let all = all();
     for (climate, year) in &all {
         let off = (year.part_colder_than(climate.heating_996.unwrap()) - 0.004) * HOURS;
-        assert!(off.abs() < tolerance, "{}: {off} h, {tolerance} h", climate.id);
+        let missed = MISSED.contains(&&*climate.id);
+        assert_eq!(off.abs() >= tolerance, missed, "{}: {off} h, {tolerance} h", climate.id);
         sum += off;
     }
     // All places alike are off by less than one hour in a thousand of the year.
