@@ -4,6 +4,7 @@ mod cold_spell;
 mod disk;
 mod fact_card;
 mod facts;
+mod from_hourly;
 mod lists;
 mod options;
 mod output;
@@ -68,7 +69,11 @@ fn run(command: &Command) -> Result<u8, Vec<Problem>> {
             let world = open(&options.source, &disk)?;
             Ok(if cold_spell::run(options, &world, &disk)? { ASKS } else { CLEAN })
         }
-        Command::Climates => print(&lists::climates(&shipped::climates()?)),
+        Command::Climates(options::Climates { from_hourly: Some(file), name, output }) => {
+            let told = from_hourly::run(file, name.as_deref(), output.as_deref(), &disk)?;
+            Ok(if told { ASKS } else { CLEAN })
+        }
+        Command::Climates(_) => print(&lists::climates(&shipped::climates()?)),
         Command::Walls(options) => print(&walls::text(options, &disk)?),
         Command::Materials => print(&lists::materials()),
         Command::Metals => print(&lists::metals()),

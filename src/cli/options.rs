@@ -60,8 +60,8 @@ pub enum Command {
                       not be made."
     )]
     ColdSpell(Box<ColdSpell>),
-    /// List the climates built in
-    Climates,
+    /// List the climates built in, or draw one from hours of weather
+    Climates(Climates),
     /// List the walls there are, or draw one to scale
     Walls(Walls),
     /// List the materials built in, with their sources
@@ -156,7 +156,7 @@ pub struct ColdSpell {
     /// How warm it is before --outdoors, such as "45 °F"; the mean of the coldest month where nothing is said
     #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
     pub before: Option<String>,
-    /// A spell from a file of times and outdoor temperatures (.csv)
+    /// A spell from a file of times and outdoor temperatures (.csv) or of hourly weather (.epw, TMY3), packed (.gz) or not
     #[arg(long, value_name = "FILE")]
     pub series: Option<String>,
     /// The coldest so many days of the file
@@ -224,6 +224,21 @@ pub struct Walls {
     /// Units
     #[arg(long, value_enum, default_value_t = Units::Us)]
     pub units: Units,
+}
+
+/// Climates, or one drawn from a file.
+#[derive(Debug, Args)]
+pub struct Climates {
+    /// Draw a climate from hours of weather (.epw, TMY3 .csv, or a .csv of times and temperatures; or one packed, .gz): exit
+    /// status 1 where something is told or left out
+    #[arg(long, value_name = "FILE")]
+    pub from_hourly: Option<String>,
+    /// The name of the climate drawn, such as "Northway, AK"; the station's without it
+    #[arg(long, value_name = "NAME", requires = "from_hourly")]
+    pub name: Option<String>,
+    /// Write to a file instead of the screen
+    #[arg(long, value_name = "FILE", requires = "from_hourly")]
+    pub output: Option<String>,
 }
 
 /// How outlets stand in a spell.

@@ -129,7 +129,8 @@ impl Columns {
                 self.humidity = Some((index, if most <= 1.0 { 1.0 } else { 0.01 }));
             }
             let Some(unit) = WINDS.iter().find_map(|it| words.strip_prefix(it)) else { continue };
-            let speed = SPEEDS.iter().find(|(name, _)| *name == unit || unit.strip_prefix("in") == Some(name));
+            let speed =
+                SPEEDS.iter().find(|(name, _)| *name == unit || unit.strip_prefix("in") == Some(name));
             match speed {
                 Some((_, factor)) => self.wind = self.wind.or(Some((index, *factor))),
                 None if unit.is_empty() => {

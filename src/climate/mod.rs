@@ -17,9 +17,7 @@ mod year;
 
 pub use design::{CHOICES, DesignBy};
 pub use extremes::{AnnualLow, MOST_YEARS, USUAL_WINTERS, Years};
-pub use hourly::{
-    ColdDays, Drawn, Figure, Fit, Form, Gap, Hour, Hourly, Month, Run, Station, Swing, Winter,
-};
+pub use hourly::{ColdDays, Drawn, Figure, Fit, Form, Gap, Hour, Hourly, Month, Run, Station, Swing, Winter};
 pub use library::Library;
 pub use lows::{LOOKED_AT, Low};
 pub use place::{Climate, read_climate, read_library_file};

@@ -53,13 +53,17 @@ struct Point<'t> {
 
 /// The hours of a weather file. It may lack some, but not more than 6 h together.
 fn points_of(hourly: &Hourly) -> Result<Vec<Point<'static>>, Vec<Problem>> {
-    let mut problems: Vec<Problem> = hourly.gaps.iter().filter(|it| !it.bridged).map(|it| it.problem(hourly)).collect();
-    let measured = || hourly.hours.iter().filter(|it| it.row.is_some());
-    if let (Some(first), Some(last)) = (measured().next(), measured().next_back()) {
+    let mut problems: Vec<Problem> =
+        hourly.gaps.iter().filter(|it| !it.bridged).map(|it| it.problem(hourly)).collect();
+    if let (Some(first), Some(last)) = (hourly.measured().next(), hourly.measured().next_back()) {
         let place = last.row.map_or(Place::whole(&hourly.file), |row| Place::cell(&hourly.file, row, None));
         problems.extend(too_long(first.time, last.time, &hourly.said(last.time), place));
     }
-    let points = measured().map(|it| Point { time: it.time, kelvin: it.kelvin, text: hourly.said(it.time).into() });
+    let points = hourly.measured().map(|it| Point {
+        time: it.time,
+        kelvin: it.kelvin,
+        text: hourly.said(it.time).into(),
+    });
     if problems.is_empty() { Ok(points.collect()) } else { Err(problems) }
 }
 
@@ -73,7 +77,9 @@ fn points<'t>(table: &Table, rows: Rows<'t>) -> Result<Vec<Point<'t>>, Vec<Probl
         return Err(problems);
     }
     let read = rows.readings.into_iter();
-    Ok(read.filter_map(|it| Some(Point { time: it.time, kelvin: it.kelvin?, text: it.time_text.into() })).collect())
+    Ok(read
+        .filter_map(|it| Some(Point { time: it.time, kelvin: it.kelvin?, text: it.time_text.into() }))
+        .collect())
 }
 
 fn check(table: &Table, rows: &Rows<'_>, problems: &mut Vec<Problem>) {
@@ -107,14 +113,23 @@ fn check(table: &Table, rows: &Rows<'_>, problems: &mut Vec<Problem>) {
         if let (Some(a), Some(b)) = (last.kelvin, it.kelvin)
             && is_jump(a, b, apart)
         {
-            let what =
-                format!("is {:.0} K from \"{}\" of row {row}, {} h before", (b - a).abs(), last.text, hours(apart));
+            let what = format!(
+                "is {:.0} K from \"{}\" of row {row}, {} h before",
+                (b - a).abs(),
+                last.text,
+                hours(apart)
+            );
             let problem = Problem::new(at(&columns.temperature.name), what).text(it.text);
             problems.push(problem.expected("at most 25 K (45 °F) in an hour"));
         }
         last = it;
     }
-    problems.extend(too_long(first.time, last.time, last.time_text, Place::cell(&table.file, last.row, Some(&columns.time.name))));
+    problems.extend(too_long(
+        first.time,
+        last.time,
+        last.time_text,
+        Place::cell(&table.file, last.row, Some(&columns.time.name)),
+    ));
 }
 
 /// Whether a step from one reading to the next is more than air makes.

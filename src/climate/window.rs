@@ -32,14 +32,6 @@ pub(super) fn between(knots: &[[f64; 2]], from: f64, to: f64) -> Vec<[f64; 2]> {
     out
 }
 
-/// The mean of the straight lines between knots, of which the first and the last are not at one time.
-pub(super) fn mean(knots: &[[f64; 2]]) -> f64 {
-    match (knots.first(), knots.last(), sums(knots).last()) {
-        (Some([from, _]), Some([to, _]), Some(sum)) => sum / (to - from),
-        _ => f64::NAN,
-    }
-}
-
 /// K·s from the first knot to each.
 fn sums(knots: &[[f64; 2]]) -> Vec<f64> {
     let mut sum = 0.0;

@@ -2,12 +2,15 @@
 
 use super::Hourly;
 use crate::climate::spell::DAY;
-use crate::climate::window;
 
 /// Of all days the coldest one in so many are looked at for their swing.
 const ONE_IN: usize = 100;
 /// But no fewer.
 const FEWEST: usize = 5;
+/// Sums are kept about this, so that little is lost in them, K.
+const FREEZING: f64 = 273.15;
+/// Shorter times are rounding, s.
+const ROUNDING: f64 = 1e-3;
 /// A day of which no more is known has no low and high, h.
 const WHOLE: f64 = 23.0;
 
@@ -18,7 +21,7 @@ pub struct ColdDays {
     pub start: f64,
     /// How many days.
     pub days: f64,
-    /// Its mean, K, of straight lines between the hours.
+    /// Its mean, K, each hour counted for the time it stands for.
     pub mean: f64,
     /// Its coldest hour, K.
     pub coldest: f64,
@@ -34,23 +37,32 @@ pub struct Swing {
 }
 
 impl Hourly {
-    /// The stretch of so many days (24 h each, from any hour on) with the lowest mean, the first of equals: what a cold
-    /// spell is cut from. Stretches with a gap that is not bridged do not count. `None` where none is long enough.
+    /// The stretch of so many days (24 h each, from any hour on) with the lowest mean, the first of equals. It has no gap but
+    /// what a straight line bridges. `None` where no stretch is long enough.
     pub fn coldest_days(&self, days: f64) -> Option<ColdDays> {
         let length = days * DAY;
         let mut best: Option<ColdDays> = None;
         for hours in self.stretches() {
-            let knots: Vec<[f64; 2]> = hours.iter().map(|it| [it.time, it.kelvin]).collect();
-            let ([from, _], [to, _]) = (*knots.first()?, *knots.last()?);
-            if !(length > 0.0 && length <= to - from) {
-                continue;
-            }
-            let start = window::coldest(&knots, length);
-            let inside = window::between(&knots, start, start + length);
-            let mean = window::mean(&inside);
-            if best.is_none_or(|it| mean < it.mean) {
-                let coldest = inside.iter().map(|knot| knot[1]).fold(f64::INFINITY, f64::min);
-                best = Some(ColdDays { start, days, mean, coldest });
+            let (mut end, mut sum, mut lasts) = (0, 0.0, 0.0);
+            for (from, first) in hours.iter().enumerate() {
+                while lasts < length - ROUNDING && end < hours.len() {
+                    sum += (hours[end].kelvin - FREEZING) * hours[end].lasts;
+                    lasts += hours[end].lasts;
+                    end += 1;
+                }
+                if !(length > 0.0 && lasts >= length - ROUNDING) {
+                    break;
+                }
+                let inside = &hours[from..end];
+                // The last one may reach beyond the end.
+                let beyond = inside.last().map_or(0.0, |it| (it.kelvin - FREEZING) * (lasts - length));
+                let mean = FREEZING + (sum - beyond) / length;
+                if best.is_none_or(|it| mean < it.mean - 1e-9) {
+                    let coldest = inside.iter().map(|it| it.kelvin).fold(f64::INFINITY, f64::min);
+                    best = Some(ColdDays { start: first.time, days, mean, coldest });
+                }
+                sum -= (first.kelvin - FREEZING) * first.lasts;
+                lasts -= first.lasts;
             }
         }
         best

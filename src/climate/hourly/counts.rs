@@ -21,14 +21,14 @@ pub struct Run {
 }
 
 impl Hourly {
-    /// Hours in bands of temperature, ascending and without a hole, hours that bridge a gap among them. Bands are `width` K
-    /// wide and one of them starts at `origin` (K); a temperature on an edge belongs to the band above.
+    /// Measured hours in bands of temperature, ascending and without a hole. Bands are `width` K wide and one of them starts
+    /// at `origin` (K); a temperature on an edge belongs to the band above.
     ///
     /// # Valid for
     /// `width` above 0.01 K; no bins otherwise.
     pub fn bins(&self, width: f64, origin: f64) -> Vec<Bin> {
         let band = |kelvin: f64| ((kelvin - origin + ROUNDING) / width).floor();
-        let ends = [f64::min, f64::max].map(|pick| self.hours.iter().map(|it| band(it.kelvin)).reduce(pick));
+        let ends = [f64::min, f64::max].map(|pick| self.measured().map(|it| band(it.kelvin)).reduce(pick));
         let ([Some(first), Some(last)], true) = (ends, width > 0.01) else { return Vec::new() };
         let mut bins = Vec::new();
         let mut at = first;
@@ -36,8 +36,12 @@ impl Hourly {
             bins.push(Bin { temperature: origin + (at + 0.5) * width, hours: 0.0 });
             at += 1.0;
         }
-        for hour in &self.hours {
-            #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "from 0, of a few thousand")]
+        for hour in self.measured() {
+            #[allow(
+                clippy::cast_possible_truncation,
+                clippy::cast_sign_loss,
+                reason = "from 0, of a few thousand"
+            )]
             let index = (band(hour.kelvin) - first) as usize;
             if let Some(bin) = bins.get_mut(index) {
                 bin.hours += hour.lasts / HOUR;
@@ -46,15 +50,16 @@ impl Hourly {
         bins
     }
 
-    /// Hours colder than a temperature (K), hours that bridge a gap among them, h.
+    /// Measured hours colder than a temperature (K), h.
     pub fn hours_below(&self, kelvin: f64) -> f64 {
-        self.hours.iter().filter(|it| is_below(it, kelvin)).map(|it| it.lasts).sum::<f64>() / HOUR
+        self.measured().filter(|it| is_below(it, kelvin)).map(|it| it.lasts).sum::<f64>() / HOUR
     }
 
     /// The longest run colder than a temperature (K), the first of equals. Gaps of up to 6 h that are bridged do not end it
     /// and are counted in it; a longer one ends it, so that it is at least so long.
     pub fn longest_below(&self, kelvin: f64) -> Option<Run> {
-        let runs = self.stretches().flat_map(|it| it.chunk_by(|a, b| is_below(a, kelvin) == is_below(b, kelvin)));
+        let runs =
+            self.stretches().flat_map(|it| it.chunk_by(|a, b| is_below(a, kelvin) == is_below(b, kelvin)));
         let mut longest: Option<Run> = None;
         for run in runs.filter(|run| run.first().is_some_and(|it| is_below(it, kelvin))) {
             let lasts = |bridged_only: bool| {

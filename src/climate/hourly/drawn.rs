@@ -27,8 +27,7 @@ pub struct Drawn {
     pub winters: Vec<Winter>,
 }
 
-const TYPICAL: &str =
-    "a typical year is pieced together from ordinary months and understates extremes; lows of real winters are not in it";
+const TYPICAL: &str = "a typical year is pieced together from ordinary months and understates extremes; lows of real winters are not in it";
 
 impl Hourly {
     /// All that a climate can be given.

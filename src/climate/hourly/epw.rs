@@ -44,7 +44,8 @@ pub(super) fn read(file: &str, text: &str) -> Result<Hourly, Vec<Problem>> {
         if !first.to_ascii_uppercase().starts_with(wanted) {
             let what = format!("stands where the header line {wanted} should");
             let mut problem = Problem::new(Place::cell(&name, row, None), what).text(first);
-            problem = problem.expected(format!("the eight header lines in their order: {}", HEADER.join(", ")));
+            problem =
+                problem.expected(format!("the eight header lines in their order: {}", HEADER.join(", ")));
             problem.nearest = nearest(first, [*wanted]).map(str::to_owned);
             return Err(vec![problem]);
         }
@@ -56,7 +57,8 @@ pub(super) fn read(file: &str, text: &str) -> Result<Hourly, Vec<Problem>> {
     let source = location.get(4).map_or(String::new(), |it| it.to_ascii_uppercase());
     let means_typical = TYPICAL.iter().any(|it| source.contains(it));
     let periods: Vec<&str> = header.last().map_or(Vec::new(), |it| it.split(',').collect());
-    let per_hour = periods.get(2).and_then(|it| it.trim().parse::<u32>().ok()).filter(|it| (1..=60).contains(it));
+    let per_hour =
+        periods.get(2).and_then(|it| it.trim().parse::<u32>().ok()).filter(|it| (1..=60).contains(it));
     let Some(per_hour) = per_hour else {
         let text = periods.get(2).unwrap_or(&"");
         fixed.refuse(8, "does not say how many records an hour has", text, "DATA PERIODS,1,1, and so on");

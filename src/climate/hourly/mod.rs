@@ -30,8 +30,8 @@ pub(super) use packed::unpacked;
 pub use shares::Month;
 pub use winters::{Fit, Winter};
 
+use super::{moment, spell::DAY};
 use super::order::too_long_after;
-use super::{moment, spell::HOUR};
 use crate::diag::{Place, Problem};
 use crate::input::text;
 use std::sync::Arc;
@@ -151,9 +151,9 @@ impl Hourly {
         self.gaps.iter().filter(|it| it.bridged).count()
     }
 
-    /// Hours that were measured, h.
-    pub fn measured(&self) -> f64 {
-        self.hours.iter().filter(|it| it.row.is_some()).map(|it| it.lasts).sum::<f64>() / HOUR
+    /// Hours that were measured, not those on a straight line over a gap.
+    pub fn measured(&self) -> impl DoubleEndedIterator<Item = &Hour> {
+        self.hours.iter().filter(|it| it.row.is_some())
     }
 
     /// How long it covers, s, gaps among it.
@@ -169,7 +169,14 @@ impl Hourly {
         if !self.dated {
             return format!("hour {}", super::order::hours(time));
         }
-        let text = moment::text(time);
+        // Midnight is the end of a day where rows stand for what came before them.
+        let is_midnight = self.ends_hour && time.rem_euclid(DAY) == 0.0;
+        let text = if is_midnight {
+            let before = moment::text(time - DAY);
+            format!("{}24:00", before.strip_suffix("00:00").unwrap_or(&before))
+        } else {
+            moment::text(time)
+        };
         if self.typical { text.split_once('-').map_or("", |(_, rest)| rest).to_owned() } else { text }
     }
 

@@ -3,6 +3,7 @@
 use super::{Form, Gap, Hour, Hourly, Station, told};
 use crate::climate::order::{not_after, sparse, usual_step};
 use crate::climate::series::LONGEST_GAP;
+use crate::climate::spell::HOUR;
 use crate::diag::{Place, Problem};
 use std::sync::Arc;
 
@@ -76,7 +77,8 @@ impl Given {
         let known: Vec<(Entry, f64)> =
             self.entries.iter().filter_map(|it| it.kelvin.map(|kelvin| (*it, kelvin))).collect();
         if known.len() < FEWEST {
-            let what = format!("has {} rows, and {} of them with a temperature", self.entries.len(), known.len());
+            let what =
+                format!("has {} rows, and {} of them with a temperature", self.entries.len(), known.len());
             return Err(vec![Problem::new(Place::whole(&hourly.file), what).expected("at least 2")]);
         }
         hourly.step = usual_step(self.entries.iter().map(|it| it.time));
@@ -111,13 +113,10 @@ impl Hourly {
                 && self.parted(&[last, hour])
             {
                 let apart = hour.time - last.time;
-                let bridged = apart <= LONGEST_GAP;
+                // Six hourly rows that are not there lie between two that are seven hours apart.
+                let bridged = apart <= LONGEST_GAP + self.step.min(HOUR);
                 let row = |it: &Hour| it.row.unwrap_or_default();
-                self.gaps.push(Gap {
-                    from: (last.time, row(&last)),
-                    to: (hour.time, row(&hour)),
-                    bridged,
-                });
+                self.gaps.push(Gap { from: (last.time, row(&last)), to: (hour.time, row(&hour)), bridged });
                 let parts = (apart / self.step).round();
                 let mut part = 1.0;
                 while bridged && part < parts {

@@ -14,11 +14,13 @@ pub(super) fn read(file: &str, text: &str) -> Result<Hourly, Vec<Problem>> {
     let mut problems = rows.problems;
     let Some(columns) = rows.columns else { return Err(problems) };
     // A table that breaks off in its last row: fewer cells than the rest, and no line end.
-    if let (Some(last), Some(heading)) = (table.rows.last(), table.rows.iter().find(|it| it.number == columns.heading))
+    if let (Some(last), Some(heading)) =
+        (table.rows.last(), table.rows.iter().find(|it| it.number == columns.heading))
         && !text.ends_with(['\n', '\r'])
         && last.cells.len() < heading.cells.len()
     {
-        let what = format!("has {} cells of {} and no line end: {CUT_SHORT}", last.cells.len(), heading.cells.len());
+        let what =
+            format!("has {} cells of {} and no line end: {CUT_SHORT}", last.cells.len(), heading.cells.len());
         problems.retain(|it| it.place.row() != Some(last.number));
         problems.push(Problem::new(Place::cell(&table.file, last.number, None), what).expected(FETCH));
     }

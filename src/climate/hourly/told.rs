@@ -2,10 +2,10 @@
 
 use super::{Form, Gap, Hourly};
 use crate::climate::columns::Column;
+use crate::climate::moment;
 use crate::climate::order::hours;
 use crate::climate::series::is_jump;
 use crate::climate::spell::{DAY, HOUR};
-use crate::climate::moment;
 use crate::diag::{Place, Problem};
 use std::sync::Arc;
 
@@ -55,7 +55,11 @@ pub(super) fn jumps(of: &Hourly, column: &Arc<str>) -> Vec<Problem> {
                 hours(pair[1].time - pair[0].time)
             );
             let place = Place::cell(&of.file, pair[1].row?, Some(column));
-            Some(Problem::new(place, what).text(of.said(pair[1].time)).expected("at most 25 K (45 °F) in an hour"))
+            Some(
+                Problem::new(place, what)
+                    .text(of.said(pair[1].time))
+                    .expected("at most 25 K (45 °F) in an hour"),
+            )
         })
         .collect();
     let more = found.len().saturating_sub(TOLD);
@@ -82,7 +86,8 @@ pub(super) fn gaps(of: &Hourly) -> Vec<Problem> {
         Problem::new(Place::cell(&of.file, gap.to.1, None), what).text(of.said(gap.to.0))
     };
     let of_kind = |bridged: bool| of.gaps.iter().filter(move |it| it.bridged == bridged);
-    let mut out: Vec<Problem> = [true, false].into_iter().flat_map(|it| of_kind(it).take(TOLD).map(one)).collect();
+    let mut out: Vec<Problem> =
+        [true, false].into_iter().flat_map(|it| of_kind(it).take(TOLD).map(one)).collect();
     let all = |bridged| of_kind(bridged).map(|it| it.to.0 - it.from.0 - of.step).sum::<f64>();
     if of.gaps.len() > TOLD {
         let what = format!(

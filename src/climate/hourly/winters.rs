@@ -4,8 +4,8 @@
 //! counts where no more than one hour in twenty of its three cold months (December to February, or June to August) was
 //! not measured; a straight line over a gap measures nothing.
 
-use super::days::Day;
 use super::Hourly;
+use super::days::Day;
 use crate::climate::extremes::AnnualLow;
 use crate::climate::moment::{civil, days_from_civil, days_in};
 use crate::climate::spell::DAY;
