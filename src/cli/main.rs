@@ -5,6 +5,7 @@ mod cold_spell;
 mod disk;
 mod fact_card;
 mod facts;
+mod from_hourly;
 mod lists;
 mod options;
 mod output;
@@ -69,10 +70,16 @@ fn run(command: &Command) -> Result<u8, Vec<Problem>> {
             let world = open(&options.source, &disk)?;
             Ok(if cold_spell::run(options, &world, &disk)? { ASKS } else { CLEAN })
         }
-        Command::Climates(options) => {
-            climates::run(options, &disk)?;
-            Ok(CLEAN)
-        }
+        Command::Climates(options) => match &options.from_hourly {
+            Some(file) => {
+                let told = from_hourly::run(file, options.name.as_deref(), options.output.as_deref(), &disk)?;
+                Ok(if told { ASKS } else { CLEAN })
+            }
+            None => {
+                climates::run(options, &disk)?;
+                Ok(CLEAN)
+            }
+        },
         Command::Walls(options) => print(&walls::text(options, &disk)?),
         Command::Materials => print(&lists::materials()),
         Command::Metals => print(&lists::metals()),

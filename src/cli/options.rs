@@ -60,7 +60,7 @@ pub enum Command {
                       not be made."
     )]
     ColdSpell(Box<ColdSpell>),
-    /// List the climates there are, show one whole, or find those near a place
+    /// List the climates there are, show one whole, find those near a place, or draw one from hours of weather
     Climates(Box<Climates>),
     /// List the walls there are, or draw one to scale
     Walls(Walls),
@@ -159,7 +159,7 @@ pub struct ColdSpell {
     /// How warm it is before --outdoors, such as "45 °F"; the mean of the coldest month where nothing is said
     #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
     pub before: Option<String>,
-    /// A spell from a file of times and outdoor temperatures (.csv)
+    /// A spell from a file of times and outdoor temperatures (.csv) or of hourly weather (.epw, TMY3), packed (.gz) or not
     #[arg(long, value_name = "FILE")]
     pub series: Option<String>,
     /// The coldest so many days of the file
@@ -265,6 +265,13 @@ pub struct Climates {
     /// Units; without it lists are in °F and feet, and one place is shown in both
     #[arg(long, value_enum)]
     pub units: Option<Units>,
+    /// Draw a climate from hours of weather (.epw, TMY3 .csv, or a .csv of times and temperatures; or one packed, .gz): exit
+    /// status 1 where something is told or left out
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["place", "find", "state", "zone", "near", "climates", "format", "units"])]
+    pub from_hourly: Option<String>,
+    /// The name of the climate drawn, such as "Northway, AK"; the station's without it
+    #[arg(long, value_name = "NAME", requires = "from_hourly")]
+    pub name: Option<String>,
 }
 
 /// How outlets stand in a spell.

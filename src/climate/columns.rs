@@ -1,4 +1,5 @@
-//! The headings of a series: which column has the times and which the outdoor temperatures, and in what unit.
+//! The headings of a series: which column has the times and which the outdoor temperatures, and in what unit; and those of
+//! relative humidity and wind where there are any.
 
 use crate::diag::{Place, Problem, nearest};
 use crate::input::{Row, Table};
@@ -19,7 +20,40 @@ const TIMES: &[&str] = &[
     "elapsed",
     "elapsedtime",
     "elapsedhours",
+    "utc",
+    "timeutc",
+    "utctime",
+    "datetimeutc",
+    "timestamputc",
 ];
+/// Headings of a column of relative humidity, as [`plain`] leaves them: per cent or a fraction, which the numbers tell.
+const HUMIDITIES: &[&str] = &[
+    "relativehumidity",
+    "relativehumiditypercent",
+    "relhumidity",
+    "humidity",
+    "humiditypercent",
+    "rh",
+    "rhpercent",
+    "rhum",
+];
+/// Headings of a column of wind speeds, as [`plain`] leaves them; a unit follows.
+const WINDS: &[&str] = &["windspeed", "wind", "wspd", "windspd"];
+/// Units of wind, as [`plain`] leaves them, and m/s of each: exact but for the knot's 1852/3600.
+const SPEEDS: &[(&str, f64)] = &[
+    ("ms", 1.0),
+    ("mps", 1.0),
+    ("kmh", 1.0 / 3.6),
+    ("kph", 1.0 / 3.6),
+    ("mph", 0.447_04),
+    ("milesperhour", 0.447_04),
+    ("kn", 1852.0 / 3600.0),
+    ("kt", 1852.0 / 3600.0),
+    ("kts", 1852.0 / 3600.0),
+    ("knots", 1852.0 / 3600.0),
+];
+/// No wind near the ground is faster, m/s (113 m/s: Barrow Island, 1996; WMO archive of weather extremes, from memory).
+pub(super) const FASTEST: f64 = 115.0;
 /// Headings of a column of outdoor temperatures, as [`plain`] leaves them; °F or °C may follow.
 const TEMPERATURES: &[&str] = &[
     "outdoors",
@@ -60,8 +94,70 @@ pub(super) struct Column {
     pub place: Place,
 }
 
-/// The row of headings and its two columns.
-pub(super) fn find(table: &Table, problems: &mut Vec<Problem>) -> Option<(u32, Column, Column)> {
+/// The row of headings and its columns.
+pub(super) struct Columns {
+    /// The number of that row.
+    pub heading: u32,
+    pub time: Column,
+    pub temperature: Column,
+    /// The column and what one of its numbers counts, as a fraction.
+    humidity: Option<(usize, f64)>,
+    /// The column and what one of its numbers counts, m/s.
+    wind: Option<(usize, f64)>,
+    /// Headings of wind that give no unit, so that their columns are not read.
+    pub left_out: Vec<(Place, Arc<str>)>,
+}
+
+impl Columns {
+    /// Relative humidity of a row, 0 to 1.
+    pub fn humidity_in(&self, row: &Row) -> Option<f64> {
+        humidity(of(row, self.humidity)?)
+    }
+
+    /// Wind of a row, m/s.
+    pub fn wind_in(&self, row: &Row) -> Option<f64> {
+        of(row, self.wind).filter(|it| (0.0..=FASTEST).contains(it))
+    }
+
+    /// Adds what stands beside the times and temperatures.
+    fn look_beside(mut self, table: &Table, heading: &Row) -> Self {
+        for (index, text) in heading.cells.iter().enumerate() {
+            let words = plain(text);
+            if self.humidity.is_none() && HUMIDITIES.contains(&&*words) {
+                let below = || table.rows.iter().skip_while(|row| row.number <= heading.number);
+                let most = below().filter_map(|row| of(row, Some((index, 1.0)))).fold(0.0, f64::max);
+                self.humidity = Some((index, if most <= 1.0 { 1.0 } else { 0.01 }));
+            }
+            let Some(unit) = WINDS.iter().find_map(|it| words.strip_prefix(it)) else { continue };
+            let speed =
+                SPEEDS.iter().find(|(name, _)| *name == unit || unit.strip_prefix("in") == Some(name));
+            match speed {
+                Some((_, factor)) => self.wind = self.wind.or(Some((index, *factor))),
+                None if unit.is_empty() => {
+                    let name: Arc<str> = text.trim().into();
+                    let place = Place::cell(&table.file, heading.number, Some(&name));
+                    self.left_out.push((place, name));
+                }
+                None => {}
+            }
+        }
+        self
+    }
+}
+
+/// A relative humidity as a fraction: to 1.1 as 1, as instruments show it in fog; `None` where it is none.
+pub(super) fn humidity(fraction: f64) -> Option<f64> {
+    (0.0..=1.1).contains(&fraction).then(|| fraction.min(1.0))
+}
+
+fn of(row: &Row, column: Option<(usize, f64)>) -> Option<f64> {
+    let (index, factor) = column?;
+    let text = row.cell(index).trim();
+    super::rows::plain(text.strip_suffix('%').map_or(text, str::trim_end)).map(|it| it * factor)
+}
+
+/// The row of headings and its columns.
+pub(super) fn find(table: &Table, problems: &mut Vec<Problem>) -> Option<Columns> {
     let looked_at = || table.rows.iter().take(LOOKED_AT);
     let hours: Vec<_> = units::find_unit("h").into_iter().collect();
     // K stands for a difference here, so that a column of kelvin is told rather than passed over.
@@ -103,7 +199,15 @@ pub(super) fn find(table: &Table, problems: &mut Vec<Problem>) -> Option<(u32, C
         if plain(&time.name).contains("hour") {
             time.unit = hours.first().copied();
         }
-        return Some((row.number, time, temperature));
+        let columns = Columns {
+            heading: row.number,
+            time,
+            temperature,
+            humidity: None,
+            wind: None,
+            left_out: Vec::new(),
+        };
+        return Some(columns.look_beside(table, row));
     }
     let problem = match half {
         Some((row, times)) => {

@@ -21,7 +21,7 @@ pub(super) fn seconds(text: &str) -> Result<f64, &'static str> {
     Ok(day * 86_400.0 + time_of_day(clock.trim())?)
 }
 
-fn day(date: &str) -> Result<f64, &'static str> {
+pub(super) fn day(date: &str) -> Result<f64, &'static str> {
     let slashed = date.contains('/');
     let parts: Vec<&str> = date.split(if slashed { '/' } else { '-' }).collect();
     let &[first, second, third] = parts.as_slice() else { return Err("has no date that can be read") };
@@ -46,7 +46,7 @@ fn day(date: &str) -> Result<f64, &'static str> {
 
 /// Days since 1 January 1970 of a day of the Gregorian calendar from the year 1 on: H. Hinnant, "chrono-Compatible
 /// Low-Level Date Algorithms", `days_from_civil`. Years start in March, so that a leap day comes last.
-fn days_from_civil(year: u32, month: u32, day: u32) -> f64 {
+pub(super) fn days_from_civil(year: u32, month: u32, day: u32) -> f64 {
     let year = if month <= 2 { year - 1 } else { year };
     let (era, of_era) = (year / 400, year % 400);
     let of_year = (153 * ((month + 9) % 12) + 2) / 5 + day - 1;
@@ -54,7 +54,29 @@ fn days_from_civil(year: u32, month: u32, day: u32) -> f64 {
     f64::from(era * 146_097 + of_era) - 719_468.0
 }
 
-fn days_in(year: u32, month: u32) -> u32 {
+/// The year, the month and the day of a day since 1 January 1970: the inverse of [`days_from_civil`], from the year 1 on.
+pub(super) fn civil(day: f64) -> (i64, u32, u32) {
+    #[allow(clippy::cast_possible_truncation, reason = "days of a few thousand years")]
+    let days = day.floor() as i64 + 719_468;
+    let (era, of_era) = (days.div_euclid(146_097), days.rem_euclid(146_097));
+    let of_year_era = (of_era - of_era / 1_460 + of_era / 36_524 - of_era / 146_096) / 365;
+    let of_year = of_era - (365 * of_year_era + of_year_era / 4 - of_year_era / 100);
+    let of_march = (5 * of_year + 2) / 153;
+    let month = if of_march < 10 { of_march + 3 } else { of_march - 9 };
+    let year = of_year_era + era * 400 + i64::from(month <= 2);
+    let small = |it: i64| u32::try_from(it).unwrap_or_default();
+    (year, small(month), small(of_year - (153 * of_march + 2) / 5 + 1))
+}
+
+/// A time as [`seconds`] reads it: `2026-01-14 05:00`.
+pub(super) fn text(seconds: f64) -> String {
+    let minutes = (seconds / 60.0).round();
+    let (year, month, day) = civil((minutes / 1440.0).floor());
+    let of_day = minutes.rem_euclid(1440.0);
+    format!("{year}-{month:02}-{day:02} {:02}:{:02}", (of_day / 60.0).floor(), of_day % 60.0)
+}
+
+pub(super) fn days_in(year: u32, month: u32) -> u32 {
     match month {
         4 | 6 | 9 | 11 => 30,
         2 if year.is_multiple_of(4) && (!year.is_multiple_of(100) || year.is_multiple_of(400)) => 29,
@@ -63,7 +85,7 @@ fn days_in(year: u32, month: u32) -> u32 {
     }
 }
 
-fn time_of_day(clock: &str) -> Result<f64, &'static str> {
+pub(super) fn time_of_day(clock: &str) -> Result<f64, &'static str> {
     const UNREADABLE: &str = "has no time of day that can be read";
     let upper = clock.to_ascii_uppercase();
     if upper.is_empty() {
@@ -134,6 +156,19 @@ mod tests {
             ("1899-02-13 07:00", -2_236_784_400.0),
         ] {
             assert_eq!(seconds(text), Ok(wanted), "{text}");
+        }
+    }
+
+    #[test]
+    fn a_time_is_written_as_it_is_read() {
+        for written in [
+            "1970-01-01 00:00",
+            "2026-01-14 05:00",
+            "2000-02-29 23:59",
+            "1899-02-13 07:00",
+            "2100-03-01 12:30",
+        ] {
+            assert_eq!(text(seconds(written).unwrap()), written);
         }
     }
 

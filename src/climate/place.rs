@@ -10,7 +10,7 @@ use std::sync::Arc;
 /// Temperatures outside this are slips of a sign or a scale, K (-112 °F to 104 °F).
 pub(super) const OUTDOORS: [f64; 2] = [193.15, 313.15];
 /// Standard deviations of annual lows lie well within this, K.
-const DEVIATION: [f64; 2] = [0.1, 12.0];
+pub(super) const DEVIATION: [f64; 2] = [0.1, 12.0];
 /// From below the lowest shore to above the highest town of the continent, m; air films are known to 60 kPa.
 const ELEVATIONS: [f64; 2] = [-450.0, 4200.0];
 /// Winters of a record: of one there is no deviation.

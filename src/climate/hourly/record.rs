@@ -1,0 +1,142 @@
+//! From rows to hours on one clock: their order is checked, gaps are bridged or told.
+
+use super::{Form, Gap, Hour, Hourly, Station, told};
+use crate::climate::order::{not_after, sparse, usual_step};
+use crate::climate::series::LONGEST_GAP;
+use crate::climate::spell::HOUR;
+use crate::diag::{Place, Problem};
+use std::sync::Arc;
+
+/// Of a hundred rows no more than this many may have something for a temperature that is none; a file with more is not what
+/// it is taken for.
+const WRONG_IN_A_HUNDRED: usize = 1;
+/// Of one temperature there is no step.
+const FEWEST: usize = 2;
+
+/// A row with its time.
+#[derive(Clone, Copy)]
+pub(super) struct Entry {
+    pub time: f64,
+    pub kelvin: Option<f64>,
+    pub humidity: Option<f64>,
+    pub wind: Option<f64>,
+    pub row: u32,
+}
+
+/// What any form of file gives.
+pub(super) struct Given {
+    pub file: Arc<str>,
+    pub form: Form,
+    pub station: Station,
+    pub entries: Vec<Entry>,
+    /// Headings of the columns, for places; a fixed form has its time in several.
+    pub time_name: Option<Arc<str>>,
+    pub temperature_name: Arc<str>,
+    pub typical: bool,
+    pub dated: bool,
+    pub ends_hour: bool,
+    /// Rows that mark their temperature as missing.
+    pub missing: Vec<u32>,
+    /// Temperatures that are none.
+    pub wrong: Vec<Problem>,
+    pub notes: Vec<Problem>,
+}
+
+impl Given {
+    /// Refuses what nothing safe can be made of, and tells the rest.
+    pub fn build(self) -> Result<Hourly, Vec<Problem>> {
+        if self.wrong.len() * 100 > self.entries.len() * WRONG_IN_A_HUNDRED {
+            return Err(self.wrong);
+        }
+        let mut hourly = Hourly {
+            file: self.file,
+            form: self.form,
+            station: self.station,
+            hours: Vec::new(),
+            step: 0.0,
+            typical: self.typical,
+            dated: self.dated,
+            ends_hour: self.ends_hour,
+            missing: self.missing.len() + self.wrong.len(),
+            gaps: Vec::new(),
+            notes: self.notes,
+        };
+        let place = |row| Place::cell(&hourly.file, row, self.time_name.as_ref());
+        let out_of_order = self.entries.windows(2).filter_map(|pair| {
+            let (before, it) = (pair[0], pair[1]);
+            let apart = it.time - before.time;
+            if apart > 0.0 {
+                return None;
+            }
+            not_after(apart, &hourly.said(it.time), &hourly.said(before.time), before.row, place(it.row))
+        });
+        let problems: Vec<Problem> = out_of_order.collect();
+        if !problems.is_empty() {
+            return Err(problems);
+        }
+        let known: Vec<(Entry, f64)> =
+            self.entries.iter().filter_map(|it| it.kelvin.map(|kelvin| (*it, kelvin))).collect();
+        if known.len() < FEWEST {
+            let what =
+                format!("has {} rows, and {} of them with a temperature", self.entries.len(), known.len());
+            return Err(vec![Problem::new(Place::whole(&hourly.file), what).expected("at least 2")]);
+        }
+        hourly.step = usual_step(self.entries.iter().map(|it| it.time));
+        if hourly.step > LONGEST_GAP {
+            return Err(vec![sparse(&hourly.file, hourly.step)]);
+        }
+        hourly.fill(&known);
+        let temperatures = &self.temperature_name;
+        hourly.notes.extend(told::missing(&hourly, &self.missing, temperatures, self.entries.len()));
+        hourly.notes.extend(told::wrong(&hourly, self.wrong));
+        hourly.notes.extend(told::jumps(&hourly, temperatures));
+        let notes = [told::gaps(&hourly), told::clock(&hourly), told::cover(&hourly)];
+        hourly.notes.extend(notes.into_iter().flatten());
+        Ok(hourly)
+    }
+}
+
+impl Hourly {
+    /// Hours of what is known, with straight lines over gaps that are short enough.
+    fn fill(&mut self, known: &[(Entry, f64)]) {
+        let mut hours: Vec<Hour> = Vec::with_capacity(known.len());
+        for (entry, kelvin) in known {
+            let hour = Hour {
+                time: entry.time,
+                lasts: self.step,
+                kelvin: *kelvin,
+                humidity: entry.humidity,
+                wind: entry.wind,
+                row: Some(entry.row),
+            };
+            if let Some(last) = hours.last().copied()
+                && self.parted(&[last, hour])
+            {
+                let apart = hour.time - last.time;
+                // Six hourly rows that are not there lie between two that are seven hours apart.
+                let bridged = apart <= LONGEST_GAP + self.step.min(HOUR);
+                let row = |it: &Hour| it.row.unwrap_or_default();
+                self.gaps.push(Gap { from: (last.time, row(&last)), to: (hour.time, row(&hour)), bridged });
+                let parts = (apart / self.step).round();
+                let mut part = 1.0;
+                while bridged && part < parts {
+                    let along = part / parts;
+                    hours.push(Hour {
+                        time: last.time + along * apart,
+                        kelvin: last.kelvin + along * (hour.kelvin - last.kelvin),
+                        humidity: None,
+                        wind: None,
+                        row: None,
+                        ..last
+                    });
+                    part += 1.0;
+                }
+            }
+            hours.push(hour);
+        }
+        for at in 1..hours.len() {
+            hours[at - 1].lasts = self.step.min(hours[at].time - hours[at - 1].time);
+        }
+        self.hours = hours;
+    }
+}

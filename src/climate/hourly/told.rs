@@ -1,0 +1,176 @@
+//! What is told of hours that were read: which values count as unknown, what is odd, on which clock they are.
+
+use super::{Form, Gap, Hourly};
+use crate::climate::columns::Column;
+use crate::climate::moment;
+use crate::climate::order::hours;
+use crate::climate::series::is_jump;
+use crate::climate::spell::{DAY, HOUR};
+use crate::diag::{Place, Problem};
+use std::sync::Arc;
+
+/// Of one kind so many are told one by one; all are counted.
+const TOLD: usize = 3;
+/// A clock is judged by its coldest hour where the file covers so much, s: most of a year.
+const ENOUGH: f64 = 300.0 * DAY;
+/// Low to high of an average day that a clock can be judged by, K.
+const SWING: f64 = 3.0;
+/// The coldest hour of an average day lies near sunrise, whatever the place and its time zone.
+const COLDEST: std::ops::RangeInclusive<usize> = 3..=8;
+/// A typical year has no 29 February.
+const YEAR: f64 = 365.0 * DAY;
+
+/// Rows that mark their temperature as missing.
+pub(super) fn missing(of: &Hourly, rows: &[u32], column: &Arc<str>, all: usize) -> Option<Problem> {
+    let first = rows.first()?;
+    let what = format!(
+        "is the first of {} of {all} rows that leave the temperature blank or mark it as missing; each counts as unknown",
+        rows.len()
+    );
+    Some(Problem::new(Place::cell(&of.file, *first, Some(column)), what))
+}
+
+/// Cells that are no temperature.
+pub(super) fn wrong(of: &Hourly, wrong: Vec<Problem>) -> Vec<Problem> {
+    let more = wrong.len().saturating_sub(TOLD);
+    let unknown = |it: Problem| Problem { what: format!("{}, and counts as unknown", it.what), ..it };
+    let mut out: Vec<Problem> = wrong.into_iter().take(TOLD).map(unknown).collect();
+    if more > 0 {
+        let what = format!("has {more} more cells that are no temperature; each counts as unknown");
+        out.push(Problem::new(Place::whole(&of.file), what));
+    }
+    out
+}
+
+/// Steps that air hardly makes. A reading that is out is not told from a front, so that it stays.
+pub(super) fn jumps(of: &Hourly, column: &Arc<str>) -> Vec<Problem> {
+    let found: Vec<Problem> = of
+        .hours
+        .windows(2)
+        .filter(|pair| is_jump(pair[0].kelvin, pair[1].kelvin, pair[1].time - pair[0].time))
+        .filter_map(|pair| {
+            let by = (pair[1].kelvin - pair[0].kelvin).abs();
+            let what = format!(
+                "is {by:.0} K from the temperature before it, {} h earlier; it is read all the same",
+                hours(pair[1].time - pair[0].time)
+            );
+            let place = Place::cell(&of.file, pair[1].row?, Some(column));
+            Some(
+                Problem::new(place, what)
+                    .text(of.said(pair[1].time))
+                    .expected("at most 25 K (45 °F) in an hour"),
+            )
+        })
+        .collect();
+    let more = found.len().saturating_sub(TOLD);
+    let counted = format!("has {more} more jumps of that kind");
+    let counted = (more > 0).then(|| Problem::new(Place::whole(&of.file), counted));
+    found.into_iter().take(TOLD).chain(counted).collect()
+}
+
+/// Gaps one by one, and how many there are.
+pub(super) fn gaps(of: &Hourly) -> Vec<Problem> {
+    let one = |gap: &Gap| {
+        let lacking = hours(gap.to.0 - gap.from.0 - of.step);
+        let done = if gap.bridged {
+            "a straight line bridges it"
+        } else {
+            "that is too long to bridge, and those hours count as unknown"
+        };
+        let what = format!(
+            "comes {} h after the temperature before it, \"{}\" of row {}: {lacking} h between them have none; {done}",
+            hours(gap.to.0 - gap.from.0),
+            of.said(gap.from.0),
+            gap.from.1
+        );
+        Problem::new(Place::cell(&of.file, gap.to.1, None), what).text(of.said(gap.to.0))
+    };
+    let of_kind = |bridged: bool| of.gaps.iter().filter(move |it| it.bridged == bridged);
+    let mut out: Vec<Problem> =
+        [true, false].into_iter().flat_map(|it| of_kind(it).take(TOLD).map(one)).collect();
+    let all = |bridged| of_kind(bridged).map(|it| it.to.0 - it.from.0 - of.step).sum::<f64>();
+    if of.gaps.len() > TOLD {
+        let what = format!(
+            "has {} gaps in all: {} of up to 6 h, bridged by straight lines ({} h), and {} longer ({} h unknown)",
+            of.gaps.len(),
+            of.bridged(),
+            hours(all(true)),
+            of.gaps.len() - of.bridged(),
+            hours(all(false))
+        );
+        out.push(Problem::new(Place::whole(&of.file), what));
+    }
+    out
+}
+
+/// A heading that says its times are UTC.
+pub(super) fn utc(times: &Column) -> Option<Problem> {
+    let is_utc = times.name.to_lowercase().contains("utc");
+    let what = "says its times are UTC: days, months and winters are cut at midnight UTC";
+    is_utc.then(|| Problem::new(times.place.clone(), what).text(&*times.name))
+}
+
+/// Whether the clock looks like local standard time.
+pub(super) fn clock(of: &Hourly) -> Vec<Problem> {
+    let mut out = Vec::new();
+    if !of.dated {
+        return out;
+    }
+    if of.form == Form::Table
+        && let Some(gap) = of.gaps.iter().find(|it| is_put_forward(it, of.step))
+    {
+        let what = "comes after an hour that is not there, 2:00 on a Sunday in spring; where clocks were put forward, \
+                    times in summer are an hour ahead";
+        let place = Place::cell(&of.file, gap.to.1, None);
+        out.push(Problem::new(place, what).text(of.said(gap.to.0)).expected("standard time all year"));
+    }
+    let is_utc = of.notes.iter().any(|it| it.what.contains("UTC"));
+    if of.span() > ENOUGH && !is_utc {
+        let mean = by_hour_of_day(of);
+        let coldest = (0..24).min_by(|a, b| mean[*a].total_cmp(&mean[*b])).unwrap_or_default();
+        let swing = mean.iter().copied().fold(f64::NEG_INFINITY, f64::max) - mean[coldest];
+        if swing > SWING && !COLDEST.contains(&coldest) {
+            let what = format!(
+                "is coldest at {coldest}:00 on an average day, and not near sunrise: the clock may be UTC or another \
+                 place's; days, months and winters are cut at its midnight"
+            );
+            out.push(Problem::new(Place::whole(&of.file), what).expected("local standard time"));
+        }
+    }
+    out
+}
+
+fn is_put_forward(gap: &Gap, step: f64) -> bool {
+    let lacking = gap.to.0 - gap.from.0 - step;
+    let (_, month, _) = moment::civil(gap.to.0 / DAY);
+    // 1 January 1970 was a Thursday.
+    let is_sunday = ((gap.to.0 / DAY).floor() + 4.0).rem_euclid(7.0) == 0.0;
+    lacking == HOUR && is_sunday && [3, 4].contains(&month) && gap.to.0.rem_euclid(DAY) == 3.0 * HOUR
+}
+
+fn by_hour_of_day(of: &Hourly) -> [f64; 24] {
+    let (mut sums, mut weights) = ([0.0; 24], [0.0; 24]);
+    for hour in &of.hours {
+        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "0 to 23")]
+        let at = (hour.time.rem_euclid(DAY) / HOUR) as usize % 24;
+        sums[at] += hour.kelvin * hour.lasts;
+        weights[at] += hour.lasts;
+    }
+    std::array::from_fn(|at| if weights[at] > 0.0 { sums[at] / weights[at] } else { f64::INFINITY })
+}
+
+/// A file of a whole year that does not cover it.
+pub(super) fn cover(of: &Hourly) -> Vec<Problem> {
+    let ([first, .., last], true) = (of.hours.as_slice(), of.form != Form::Table) else { return Vec::new() };
+    let short = YEAR - of.span();
+    if short < HOUR / 2.0 {
+        return Vec::new();
+    }
+    let what = format!(
+        "covers {} to {}, {} h less than a year",
+        of.said(first.time),
+        of.said(last.time),
+        hours(short)
+    );
+    vec![Problem::new(Place::whole(&of.file), what).expected("every hour from 1 January to 31 December")]
+}
