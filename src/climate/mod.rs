@@ -18,4 +18,4 @@ pub use library::Library;
 pub use lows::{LOOKED_AT, Low};
 pub use place::{Climate, read_climate, read_library_file};
 pub use spell::{Kind, MOST_DAYS, NoSpell, Spell, Stretch};
-pub use year::{Bin, HOURS, Year};
+pub use year::{Bin, COLD_WINTER, HOURS, Year};

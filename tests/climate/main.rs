@@ -3,6 +3,7 @@
 mod design;
 mod job;
 mod places;
+mod real_years;
 mod series;
 mod series_refused;
 mod typed;
