@@ -34,4 +34,4 @@ pub use place::{Climate, Whose, read_climate, read_library_file};
 pub use point::Point;
 pub use spell::{Kind, MOST_DAYS, NoSpell, Spell, Stretch};
 pub use states::State;
-pub use year::{Bin, HOURS, Year};
+pub use year::{Bin, COLD_WINTER, HOURS, Year};

@@ -34,7 +34,7 @@ const CAP_RANGE: [f64; 2] = [223.15, 323.15];
 /// Outdoor temperatures are looked at in steps of this, K.
 const STEP: f64 = 1.0;
 /// Why there are no figures of a year.
-pub(super) const NO_YEAR: &str = "a year takes the mean of the coldest month and the 99 % or 99.6 % value, and the climate does not give both";
+pub(super) const NO_YEAR: &str = "a year takes the mean of the coldest month and one of the 99 % value, the 99.6 % value and the annual low";
 
 pub(super) static DEFS: &[Def] = &[
     Def {

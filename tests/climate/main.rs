@@ -5,6 +5,7 @@ mod design_low;
 mod extremes;
 mod job;
 mod places;
+mod real_years;
 mod series;
 mod series_refused;
 mod shipped;

@@ -1,6 +1,6 @@
-//! The model of a year against published percentiles it is not tuned to, and against sums that must hold.
+//! The model of a year: sums that must hold, the published figures it must meet, an independent sum of its frost.
 
-use coldsill::climate::{Climate, HOURS, Year};
+use coldsill::climate::{AnnualLow, Climate, HOURS, Year};
 use coldsill::shipped;
 
 fn all() -> Vec<(Climate, Year)> {
@@ -22,40 +22,41 @@ fn the_hours_of_every_year_add_up_and_no_bin_is_below_zero() {
 }
 
 #[test]
-fn one_hour_in_a_hundred_is_colder_than_the_99_per_cent_value() {
-    // Tuned to it. From the bins, 1 K wide, the band that holds the value counted in part: a straight line within it is off by
-    // up to an eighth of the square of its width times the slope of the density. Hours rise e-fold in about 1.6 K at the 1 %
-    // of the steepest year, Honolulu's, at 0.9 %/K: 0.9/1.6/8 = 0.07 % of the hours.
+fn as_many_hours_are_colder_than_the_99_and_99_6_per_cent_values_as_their_names_say() {
     for (climate, year) in all() {
-        let limit = climate.heating_990.unwrap();
-        assert!((year.part_colder_than(limit) - 0.01).abs() < 1e-6, "{}", climate.id);
-        let part = |middle: f64| (limit - (middle - 0.5)).clamp(0.0, 1.0);
-        let binned: f64 = year.bins.iter().map(|it| part(it.temperature) * it.hours).sum();
-        assert!((binned / HOURS - 0.01).abs() < 0.0008, "{}: {binned}", climate.id);
+        for (limit, part) in [(climate.heating_990, 0.01), (climate.heating_996, 0.004)] {
+            let got = year.part_colder_than(limit.unwrap());
+            assert!((got - part).abs() < 1e-6, "{}: {got} for {part}", climate.id);
+        }
+        // The bins say the same at their edges.
+        let mut below = 0.0;
+        for bin in &year.bins[..year.bins.len() - 1] {
+            below += bin.hours;
+            let want = HOURS * year.part_colder_than(bin.temperature + 0.5);
+            assert!((below - want).abs() < 1e-6, "{}: {below} {want}", climate.id);
+        }
     }
 }
 
 #[test]
-fn the_hours_below_the_99_6_per_cent_value_that_it_is_not_tuned_to_are_off_by_less_than_years_differ() {
-    // The year is used for sums: hours of sweating, heat of a winter. Published, 0.4 % of 8766 h are colder: 35 h. Such cold
-    // comes in runs of about a day, 1.5 a year; a Poisson count of 1.5 has a standard deviation of 1.2, or 29 h, by which
-    // one year differs from the average. Nearer than that no year it stands for is to it.
-    // Riverside's two values are printed 0.6 K apart (2.3 and 2.9 °C), less than half of what they are at March, 11 miles off
-    // (1.2 and 2.6 °C): no even spread from day to day goes with both. It is off by 32 h.
-    const MISSED: [&str; 1] = ["riverside-ca"];
-    let (runs, run) = (0.004 * HOURS / 24.0, 24.0);
-    let tolerance = runs.sqrt() * run;
-    let mut sum = 0.0;
-    let all = all();
-    for (climate, year) in &all {
-        let off = (year.part_colder_than(climate.heating_996.unwrap()) - 0.004) * HOURS;
-        let missed = MISSED.contains(&&*climate.id);
-        assert_eq!(off.abs() >= tolerance, missed, "{}: {off} h, {tolerance} h", climate.id);
-        sum += off;
+fn the_rarest_cold_is_that_of_the_annual_lows() {
+    // One winter in twenty reaches the 20-year low, and stays below it for part of a night up to a day: 5 to 30 h in twenty
+    // years.
+    for (climate, year) in all() {
+        let low = climate.annual_low.and_then(|it| it.low(20.0)).unwrap();
+        let hours = HOURS * year.part_colder_than(low);
+        assert!((0.25..=1.5).contains(&hours), "{}: {hours}", climate.id);
     }
-    // All places alike are off by less than one hour in a thousand of the year.
-    let mean = sum / f64::from(u32::try_from(all.len()).unwrap());
-    assert!(mean.abs() < 0.001 * HOURS, "{mean}");
+}
+
+#[test]
+fn the_colder_the_fewer_hours_are_colder_still() {
+    for (climate, year) in all() {
+        let parts: Vec<f64> =
+            (0..1400).map(|it| year.part_colder_than(200.0 + 0.1 * f64::from(it))).collect();
+        assert!(parts.windows(2).all(|it| it[0] <= it[1]), "{}", climate.id);
+        assert!(year.bins.windows(2).all(|it| it[0].temperature < it[1].temperature), "{}", climate.id);
+    }
 }
 
 #[test]
@@ -67,26 +68,62 @@ fn the_coldest_twelfth_of_the_year_has_the_mean_of_the_coldest_month() {
 }
 
 #[test]
-fn the_annual_mean_is_near_the_normals_of_places_that_have_long_records() {
-    // °C, normals rounded to the degree, from memory: the line through them is within 4 K of each.
-    for (id, normal) in [
-        ("miami-fl", 25.0),
-        ("dallas-tx", 19.0),
-        ("atlanta-ga", 17.0),
-        ("seattle-wa", 11.0),
-        ("denver-co", 10.0),
-        ("chicago-il", 10.0),
-        ("boston-ma", 11.0),
-        ("minneapolis-mn", 8.0),
-        ("fargo-nd", 6.0),
-        ("anchorage-ak", 3.0),
-        ("winnipeg-mb", 3.0),
-        ("fairbanks-ak", -2.0),
+fn freezing_index_and_season_are_those_of_an_independent_sum() {
+    // `python3 tests/reference/year_model.py frost`, rounded to 1 °F·day and 0.1 days; its sums are over 720 days.
+    for (id, colder, index, season) in [
+        ("chicago-il", 0.0, 646.0, 96.4),
+        ("chicago-il", 2.5, 1110.0, 120.7),
+        ("duluth-mn", 0.0, 2364.0, 150.2),
+        ("duluth-mn", 2.5, 3071.0, 167.4),
     ] {
         let (_, year) = all().into_iter().find(|(climate, _)| &*climate.id == id).unwrap();
-        let mean: f64 = year.bins.iter().map(|it| it.hours * it.temperature).sum::<f64>() / HOURS - 273.15;
-        assert!((mean - normal).abs() < 4.2, "{id}: {mean} {normal}");
+        let got = year.freezing_index(colder) / 48_000.0;
+        assert!((got - index).abs() < 0.5 + 0.002 * index, "{id}: {got} for {index}");
+        let got = year.freezing_season(colder) / 86_400.0;
+        // Half a step of the sum at either end.
+        assert!((got - season).abs() < 0.05 + 0.51, "{id}: {got} for {season}");
     }
+}
+
+#[test]
+fn where_it_never_thaws_the_index_is_the_mean_below_freezing_times_the_year() {
+    let mut climate = Climate::unknown();
+    (climate.coldest_month_mean, climate.heating_990) = (Some(223.15), Some(213.15));
+    climate.latitude = Some(80.0);
+    let year = Year::of(&climate).unwrap();
+    // 27 - 20 - 28.8 °C; warmest 7 °C: cold enough with 40 K less.
+    assert!((year.mean - 251.35).abs() < 1e-9, "{}", year.mean);
+    let index = (273.15 - 211.35) * 365.25 * 86_400.0;
+    assert!((year.freezing_index(40.0) / index - 1.0).abs() < 1e-6);
+    assert!((year.freezing_season(40.0) / (365.25 * 86_400.0) - 1.0).abs() < 1e-9);
+    assert_eq!(year.freezing_season(-80.0), 0.0);
+}
+
+#[test]
+fn an_annual_low_alone_makes_a_year_of_a_coldest_month() {
+    let mut climate = Climate::unknown();
+    climate.coldest_month_mean = Some(268.0);
+    climate.annual_low = Some(AnnualLow { mean: 250.0, deviation: 4.0, winters: None });
+    let year = Year::of(&climate).unwrap();
+    // Some hours in an average year, and a 20-year low as anywhere.
+    let hours = HOURS * year.part_colder_than(250.0);
+    assert!((3.0..=15.0).contains(&hours), "{hours}");
+    let rare = HOURS * year.part_colder_than(climate.annual_low.and_then(|it| it.low(20.0)).unwrap());
+    assert!((0.25..=1.5).contains(&rare), "{rare}");
+    // A low above a percentile is of other years: the percentile stands, and there is no kink upwards.
+    climate.heating_990 = Some(249.0);
+    let year = Year::of(&climate).unwrap();
+    assert!((year.part_colder_than(249.0) - 0.01).abs() < 1e-6);
+    assert!(year.part_colder_than(248.0) < 0.01);
+}
+
+#[test]
+fn the_south_has_the_year_of_the_north_in_the_same_latitude() {
+    let library = shipped::climates().expect("the shipped climates are right");
+    let mut climate = library.iter().find(|it| &*it.id == "denver-co").unwrap().as_ref().clone();
+    let north = Year::of(&climate);
+    climate.latitude = climate.latitude.map(|it| -it);
+    assert_eq!(Year::of(&climate), north);
 }
 
 #[test]
