@@ -280,6 +280,8 @@ pub enum SchemaOf {
     Review,
     /// The JSON of a cold spell
     ColdSpell,
+    /// The JSON of what was read
+    Read,
     /// Rule files: sets and amendments
     Rules,
     /// Job files
