@@ -111,6 +111,7 @@ fn run(command: &Command) -> Result<u8, Vec<Problem>> {
         Command::Schema { of: options::SchemaOf::Review } => print(report::REVIEW_SCHEMA),
         Command::Schema { of: options::SchemaOf::ColdSpell } => print(report::COLD_SPELL_SCHEMA),
         Command::Schema { of: options::SchemaOf::Climates } => print(report::CLIMATES_SCHEMA),
+        Command::Schema { of: options::SchemaOf::Read } => print(report::READ_SCHEMA),
         Command::Schema { of: options::SchemaOf::Rules } => {
             print(&schema::rules(&rules_only(&[], None, &disk)?.job().rules))
         }

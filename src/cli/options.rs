@@ -333,6 +333,8 @@ pub enum SchemaOf {
     ColdSpell,
     /// The JSON of climates
     Climates,
+    /// The JSON of what was read
+    Read,
     /// Rule files: sets and amendments
     Rules,
     /// Job files

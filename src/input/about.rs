@@ -12,6 +12,8 @@ pub struct About {
     pub sheet: Option<Sheet>,
     /// How the file writes decimals.
     pub decimals: Decimals,
+    /// How a table of text is written, where not the usual way: `semicolons`, `Windows-1252`, `decimal commas`.
+    pub written: Vec<&'static str>,
     /// Cells whose text is not what somebody meant, by row number and column from 0.
     pub flaws: BTreeMap<(u32, usize), Flaw>,
     /// Cells merged into one.

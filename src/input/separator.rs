@@ -49,6 +49,17 @@ pub(super) fn find(text: &str) -> u8 {
     CANDIDATES[best.0]
 }
 
+/// What a table is written with, where not with commas and points.
+pub(super) fn written(separator: u8, decimals: Decimals) -> Vec<&'static str> {
+    let parted = match separator {
+        b';' => Some("semicolons"),
+        b'\t' => Some("tabs"),
+        b'|' => Some("bars"),
+        _ => None,
+    };
+    parted.into_iter().chain((decimals == Decimals::Comma).then_some("decimal commas")).collect()
+}
+
 /// A first line `sep=;`, by which spreadsheets tell each other what separates the cells: the sign, and where the table
 /// starts. It is no row to them.
 pub(super) fn declared(text: &str) -> Option<(u8, usize)> {

@@ -40,9 +40,10 @@ pub fn tables(file: &str, bytes: &[u8]) -> Result<Vec<Table>, Problem> {
     if workbook::is_workbook(bytes) {
         return workbook::read(file, bytes);
     }
-    let (text, note) = text::decode_any(file, bytes)?;
+    let text::Decoded { text, encoding, note } = text::decode_any(file, bytes)?;
     let mut table = parse(file, &text)?;
     table.about.notes.extend(note.map(|what| Remark::new(None, "the file", what)));
+    table.about.written.splice(0..0, encoding);
     Ok(vec![table])
 }
 
@@ -98,7 +99,8 @@ pub fn parse(file: &str, text: &str) -> Result<Table, Problem> {
     if rows.is_empty() {
         return Err(Problem::new(Place::whole(&file), "the table has no rows"));
     }
-    let about = About { decimals: separator::decimals(&rows, separator), ..About::default() };
+    let decimals = separator::decimals(&rows, separator);
+    let about = About { decimals, written: separator::written(separator, decimals), ..About::default() };
     Ok(Table { file, rows, about })
 }
 

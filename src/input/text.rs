@@ -33,9 +33,19 @@ pub fn decode<'b>(file: &str, bytes: &'b [u8]) -> Result<&'b str, Problem> {
     Ok(text)
 }
 
+/// The text of a table.
+pub struct Decoded<'b> {
+    /// The text, without its byte order mark.
+    pub text: Cow<'b, str>,
+    /// The encoding, where it is not UTF-8.
+    pub encoding: Option<&'static str>,
+    /// What is to be told of that.
+    pub note: Option<&'static str>,
+}
+
 /// The text of a table, in the encodings that spreadsheets save: UTF-8, UTF-16, or Windows-1252 where it is plainly no
-/// UTF-8; and what is to be told of that.
-pub fn decode_any<'b>(file: &str, bytes: &'b [u8]) -> Result<(Cow<'b, str>, Option<&'static str>), Problem> {
+/// UTF-8.
+pub fn decode_any<'b>(file: &str, bytes: &'b [u8]) -> Result<Decoded<'b>, Problem> {
     let whole = || Place::whole(file);
     Limit::FileBytes.check(bytes.len(), whole)?;
     let head = String::from_utf8_lossy(&bytes[..bytes.len().min(200)]).trim_start().to_lowercase();
@@ -51,14 +61,15 @@ pub fn decode_any<'b>(file: &str, bytes: &'b [u8]) -> Result<(Cow<'b, str>, Opti
             );
         }
         check_lines(file, text.as_bytes())?;
-        return Ok((text, None));
+        return Ok(Decoded { text, encoding: Some("UTF-16"), note: None });
     }
     match decode(file, bytes) {
-        Ok(text) => Ok((text.into(), None)),
+        Ok(text) => Ok(Decoded { text: text.into(), encoding: None, note: None }),
         Err(_) if is_western(bytes) => {
             check_lines(file, bytes)?;
             let (text, _) = encoding_rs::WINDOWS_1252.decode_without_bom_handling(bytes);
-            Ok((text, Some("is no UTF-8 text; it was read as Windows-1252, as older spreadsheets save it")))
+            let note = "is no UTF-8 text; it was read as Windows-1252, as older spreadsheets save it";
+            Ok(Decoded { text, encoding: Some("Windows-1252"), note: Some(note) })
         }
         Err(problem) => Err(problem),
     }

@@ -43,6 +43,9 @@ pub const WIDTH: usize = 80;
 /// JSON Schema of the review's JSON, format 1.
 pub const REVIEW_SCHEMA: &str = include_str!("review.schema.json");
 
+/// JSON Schema of what was read, as JSON, format 1.
+pub const READ_SCHEMA: &str = include_str!("read.schema.json");
+
 /// JSON Schema of a cold spell's JSON, format 1.
 pub const COLD_SPELL_SCHEMA: &str = include_str!("cold_spell.schema.json");
 

@@ -25,7 +25,8 @@ pub fn read(it: &Understood<'_>, system: System) -> String {
     let mut out = format!("What was understood of {}\n\n", it.schedule);
     let count = if it.rows == 1 { "1 outlet".into() } else { format!("{} outlets", it.rows) };
     let headings = it.heading.map_or_else(String::new, |row| format!("headings in row {row}, "));
-    out.push_str(&labelled("Schedule", &format!("{headings}{count}"), WIDTH));
+    let written = if it.written.is_empty() { String::new() } else { format!("; {}", it.written.join(", ")) };
+    out.push_str(&labelled("Schedule", &format!("{headings}{count}{written}"), WIDTH));
     if let Some(job) = &it.job {
         out.push_str(&labelled("Job", job, WIDTH));
     }
@@ -163,6 +164,7 @@ pub fn read_json(it: &Understood<'_>, system: System, out: &mut dyn Write) -> io
     lines.key("job", &it.job)?;
     lines.key("schedule", &it.schedule)?;
     lines.key("heading_row", &it.heading)?;
+    lines.key("written", &it.written)?;
     let notes = it.notes.iter();
     lines.list(
         "notes",

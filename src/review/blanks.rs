@@ -25,6 +25,8 @@ pub struct Blank {
 
 /// Why a blank is taken as something, and as what.
 type Taken = (Arc<str>, Result<Part, Absence>);
+/// What tells a blank from others.
+type Key = (Slot, Option<Taken>);
 
 /// Rows alike in every fact that another can be assumed from, and in whether they are counted.
 struct Kind<'r> {
@@ -57,9 +59,10 @@ impl<'r> Blanks<'r> {
     /// All blanks, in the order of the catalogue.
     pub(super) fn all(self, world: &World) -> Vec<Blank> {
         let mut blanks: Vec<(Blank, Vec<usize>)> = Vec::new();
-        let mut known: BTreeMap<(Slot, Option<Taken>), usize> = BTreeMap::new();
+        let mut known: BTreeMap<Key, usize> = BTreeMap::new();
         for (number, kind) in self.kinds.iter().enumerate() {
-            for (key, fact, taken) in of_kind(world, kind.first) {
+            for (key, fact) in of_kind(world, kind.first) {
+                let taken = key.1.as_ref().map(|(why, _)| why.clone());
                 let at = *known.entry(key).or_insert_with(|| {
                     blanks.push((Blank { fact, taken, marks: Arc::default(), rows: 0 }, Vec::new()));
                     blanks.len() - 1
@@ -84,7 +87,7 @@ impl<'r> Blanks<'r> {
 const QUANTITY: &str = "outlet.quantity";
 
 /// What a row leaves blank, with what tells it from other blanks.
-fn of_kind(world: &World, row: &Row) -> Vec<((Slot, Option<Taken>), Shown, Option<Arc<str>>)> {
+fn of_kind(world: &World, row: &Row) -> Vec<(Key, Shown)> {
     let rules = &world.job().rules;
     let outlet = world.outlet(row);
     let mut blanks = Vec::new();
@@ -106,8 +109,8 @@ fn of_kind(world: &World, row: &Row) -> Vec<((Slot, Option<Taken>), Shown, Optio
             Ok(value) => Ok(Part::of(slot, value)),
             Err(absence) => Err(absence.clone()),
         };
-        let key = (slot, taken.clone().map(|why| (why, value())));
-        blanks.push((key, shown, taken));
+        let key = (slot, taken.map(|why| (why, value())));
+        blanks.push((key, shown));
     }
     blanks
 }

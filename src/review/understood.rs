@@ -21,6 +21,8 @@ pub struct Understood<'w> {
     pub schedule: Arc<str>,
     /// Its row of headings.
     pub heading: Option<u32>,
+    /// How its file is written, where not the usual way.
+    pub written: &'w [&'static str],
     /// How it was read.
     pub notes: &'w [Noted],
     /// How many outlets there are.
@@ -124,6 +126,7 @@ pub fn understood(world: &World) -> Understood<'_> {
         job: world.job().file.clone(),
         schedule: schedule.file.clone(),
         heading: schedule.heading,
+        written: &schedule.written,
         notes: &schedule.notes,
         rows: schedule.rows.len(),
         unused: &schedule.unused,

@@ -71,6 +71,8 @@ pub struct Schedule {
     pub file: Arc<str>,
     /// The row of headings, as the spreadsheet numbers it, where there is one.
     pub heading: Option<u32>,
+    /// How its file is written, where it is a table of text and not the usual way: `semicolons`, `decimal commas`.
+    pub written: Vec<&'static str>,
     /// Its headings, each on one line.
     pub headings: Vec<Arc<str>>,
     /// The rows that are outlets.
@@ -166,6 +168,7 @@ impl Schedule {
             Some(row) => Place::cell(&table.file, row, None),
             None => Place::whole(&table.file),
         };
+        self.written.clone_from(&table.about.written);
         for it in &table.about.notes {
             self.notes.push(Noted {
                 place: place(it.row),

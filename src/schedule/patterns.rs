@@ -47,6 +47,8 @@ const FLANGE: &str = "outlet.flange";
 const DEVICE: &str = "outlet.backflow_device";
 const STANDARD: &str = "outlet.backflow_standard";
 const INLET: &str = "outlet.inlet";
+const INSULATION: &str = "outlet.supply_insulation";
+const BEHIND: &str = "outlet.space_behind";
 
 /// Every wording, in the order in which they are tried.
 pub const PATTERNS: &[Pattern] = &[
@@ -60,6 +62,19 @@ pub const PATTERNS: &[Pattern] = &[
     idle(r"(?:no|low) lead|lead free"),
     idle(r"(?:fire|roof|ground|flush) hyd(?:rant)?"),
     idle(r"water heater"),
+    // Where it is put. A figure before pipe insulation may be its thickness or the pipe's size, unless it says thick.
+    states(
+        r"({in}) thick (?:foam |rubber |elastomeric )?(?:pipe|piping|supply|tubing) insul(?:ation)?|(?:pipe|piping|supply|tubing) insul(?:ation)?,? ({in}) thick",
+        &[(INSULATION, "$1$2")],
+    ),
+    states(
+        r"{in} (?:foam |rubber |elastomeric )?(?:pipe|piping|supply|tubing) insul(?:ation)?|(?:pipe|piping|supply|tubing) insul(?:ation)?,? {in}(?: long)?",
+        &[(INSULATION, "")],
+    ),
+    states(
+        r"(?:in|at|on) (?:the )?(garage|basement|crawl ?space) (?:ext(?:erior)? )?wall",
+        &[(BEHIND, "$1")],
+    ),
     // What it is, and where it closes.
     states(
         r"(?:non freez(?:e|ing)|freeze ?less|frost (?:proof|free|less)|freeze (?:proof|resistant)|sanitary) (?:yard|post) hyd(?:rant)?s?",

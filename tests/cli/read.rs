@@ -108,3 +108,8 @@ fn four_times_the_marks_take_nowhere_near_sixteen_times_as_long() {
     // In step with the rows it is four times; a list searched for each mark makes it nearly sixteen.
     assert!(many < few * 9, "{few:?} and {many:?}");
 }
+
+#[test]
+fn the_schema_of_what_was_read_is_printed() {
+    assert_eq!(run("schema read").out, include_str!("../../src/report/read.schema.json"));
+}

@@ -55,7 +55,23 @@ pub(crate) fn parsed(text: &str) -> Value {
     serde_json::from_str(text).expect("the report is JSON")
 }
 
+/// What is understood of files, without a climate.
+pub(crate) fn open_to_read(files: &[(&str, &[u8])], source: &str) -> World {
+    let files = files.iter().fold(Memory::new(), |files, (name, bytes)| files.with(name, *bytes));
+    opened(&files, source, None, &[], facts::open_to_read)
+}
+
 fn open(files: &dyn Files, source: &str, climate: Option<&str>, rules: &[String]) -> World {
+    opened(files, source, climate, rules, facts::open)
+}
+
+fn opened(
+    files: &dyn Files,
+    source: &str,
+    climate: Option<&str>,
+    rules: &[String],
+    open: fn(&facts::Sources<'_>) -> Result<World, Vec<Problem>>,
+) -> World {
     let climates = shipped::climates().expect("the climates built in can be read");
     let options = facts::Sources {
         files,
@@ -69,7 +85,7 @@ fn open(files: &dyn Files, source: &str, climate: Option<&str>, rules: &[String]
         presets: Default::default(),
         climates: &climates,
     };
-    facts::open(&options).unwrap_or_else(|problems| panic!("{problems:?}"))
+    open(&options).unwrap_or_else(|problems| panic!("{problems:?}"))
 }
 
 /// Every comment of a review, with the outlet it is made of.

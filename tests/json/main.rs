@@ -4,4 +4,5 @@ mod cold_spell;
 mod common;
 mod files;
 mod promises;
+mod read;
 mod schema;
