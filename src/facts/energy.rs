@@ -24,7 +24,7 @@ pub(super) static DEFS: &[Def] = &[
     },
     Def {
         name: "energy.heat_per_season",
-        about: "heat it carries out in the hours of a model year that are below 65 °F; within a quarter, as is the year's mean",
+        about: "heat it carries out in the hours of a model year that are below 65 °F: within 12 % as a rule and a quarter at worst, as are hours on record",
         source: Source::Computed(Kind::Quantity(Measure::Of(Dim::ENERGY)), per_season),
         answers: Answers::Open,
         show: toward(("kWh", 0), ("kWh", 0), Rounding::Up),

@@ -119,9 +119,10 @@ fn a_space_without_heat_has_no_humidity_until_somebody_says_it() {
 #[test]
 fn heat_in_a_season_is_of_the_size_of_degree_days() {
     // Minneapolis-St Paul has some 7600 °F-days a year to 65 °F (normals, from memory) and the room is 3 °F above that
-    // base for some 290 days: 8500 °F-days, 113 000 K·h. The model's annual mean is 3 K too cold there: 25 %.
+    // base for some 290 days: 8500 °F-days, 113 000 K·h. The model's annual mean scatters by 1.7 K, 12 000 K·h; the coldest
+    // month that is built in, a typical year's, is 2 K colder than the normal, 16 °F: some 8000 K·h more. Together 18 %.
     let world = job("", METALS);
     let heat = number(&world, 0, "energy.heat_per_season") / 3.6e3;
     let hours = heat / number(&world, 0, "energy.point_transmittance");
-    assert!((hours / 113_000.0 - 1.0).abs() < 0.25, "{hours}");
+    assert!((hours / 113_000.0 - 1.0).abs() < 0.18, "{hours}");
 }
