@@ -14,8 +14,8 @@ const DEVIATION: [f64; 2] = [0.1, 12.0];
 /// Winters of a record: of one there is no deviation.
 const WINTERS: [f64; 2] = [2.0, 300.0];
 
-/// Months as files name them.
-pub(super) const MONTHS: [(&str, u8); 12] = [
+/// Months as files name them, and their numbers.
+pub const MONTHS: [(&str, u8); 12] = [
     ("January", 1),
     ("February", 2),
     ("March", 3),

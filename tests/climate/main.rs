@@ -1,6 +1,7 @@
 //! Cold spells: what drives freezing in time, and the facts and job keys it is made from.
 
 mod design;
+mod find;
 mod job;
 mod places;
 mod series;
