@@ -56,7 +56,11 @@ impl Library {
         };
         let tiers: [&dyn Fn(&Names) -> bool; 4] = [
             &|it| it.station_of_city == full,
-            &|it| it.city == full || it.town_of_id == full || it.station == full,
+            &|it| {
+                // "Airport" alone is every city's.
+                let by_station = it.station == full && !it.station_stem.is_empty();
+                it.city == full || it.town_of_id == full || by_station
+            },
             &|it| {
                 !stem.is_empty()
                     && [&it.city_stem, &it.station_of_city_stem, &it.station_stem].contains(&&stem)
@@ -141,7 +145,7 @@ impl Library {
                 let own = [it.id.to_lowercase(), town_of(it).unwrap_or_default().to_owned()];
                 let parts = std::iter::once(&*it.name).chain(it.name.split(['-', '/']));
                 let names = parts.map(|it| fold(it).join("-")).collect::<Vec<_>>();
-                own.into_iter().chain(names).map(|name| (name, &it.id))
+                own.into_iter().chain(names).filter(|name| !name.is_empty()).map(|name| (name, &it.id))
             })
             .collect();
         let near = nearest(&spoken, named.iter().map(|(name, _)| name.as_str()))?;

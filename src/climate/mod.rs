@@ -30,7 +30,7 @@ pub use listing::Wanted;
 pub use lows::{LOOKED_AT, Low};
 pub use near::{FAR, HEIGHT, Near, distance};
 pub use own::read_own;
-pub use place::{Climate, Whose, read_climate, read_library_file};
+pub use place::{Climate, MONTHS, Whose, read_climate, read_library_file};
 pub use point::Point;
 pub use spell::{Kind, MOST_DAYS, NoSpell, Spell, Stretch};
 pub use states::State;

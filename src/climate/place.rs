@@ -16,8 +16,8 @@ const ELEVATIONS: [f64; 2] = [-450.0, 4200.0];
 /// Winters of a record: of one there is no deviation.
 const WINTERS: [f64; 2] = [2.0, 300.0];
 
-/// Months as files name them.
-pub(super) const MONTHS: [(&str, u8); 12] = [
+/// Months as files name them, and their numbers.
+pub const MONTHS: [(&str, u8); 12] = [
     ("January", 1),
     ("February", 2),
     ("March", 3),

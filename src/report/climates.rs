@@ -3,7 +3,6 @@
 use super::page::{labelled, table, wrapped};
 use super::{REMINDER, WIDTH, place};
 use crate::climate::{Climate, DesignBy, FAR, HEIGHT, LOOKED_AT, Low, Near, Whose, Years};
-use crate::diag::capital;
 use crate::units::{Dim, Quantity, Rounding, Show, System};
 
 /// Figures to the whole degree, for lists.
@@ -127,15 +126,7 @@ pub fn climate_card(climate: &Climate, pressure: Option<f64>, system: Option<Sys
         None => "not said; a job says `exposure: coastal` where salt water is near",
     };
     say("Coastal", coastal);
-    let month = match (climate.coldest_month_name(), climate.coldest_month_mean) {
-        (None, None) => "not said".into(),
-        (Some(month), None) => month.into(),
-        (month, Some(mean)) => {
-            let mean = format!("mean {} ({})", both(mean, TENTHS, system), climate.coldest_month_source);
-            month.map_or_else(|| capital(&mean), |month| format!("{month}, {mean}"))
-        }
-    };
-    say("Coldest", &format!("month: {month}"));
+    say("Coldest", &coldest_month(climate, system));
     out.push_str(&format!("\n{}\n", lows(climate, system)));
     for note in low_notes(climate, system) {
         out.push_str(&format!("\n{}", wrapped(&note, WIDTH, "")));
@@ -154,8 +145,19 @@ pub fn climate_card(climate: &Climate, pressure: Option<f64>, system: Option<Sys
 }
 
 fn measured(climate: &Climate) -> String {
-    let at = climate.measured_at.as_deref().unwrap_or("at a place not said");
-    climate.station.as_ref().map_or_else(|| at.into(), |number| format!("{at}; station {number}"))
+    let station = climate.station.as_ref().map(|it| format!("station {it}"));
+    let parts: Vec<String> = climate.measured_at.iter().map(ToString::to_string).chain(station).collect();
+    if parts.is_empty() { "not said where".into() } else { parts.join("; ") }
+}
+
+/// "month: January; its mean 11.5 °F (-11.4 °C), from typical-year weather files".
+fn coldest_month(climate: &Climate, system: Option<System>) -> String {
+    let month = climate.coldest_month_name().unwrap_or("which is not said");
+    let mean = climate.coldest_month_mean.map_or_else(
+        || "its mean is not said".into(),
+        |mean| format!("its mean {} ({})", both(mean, TENTHS, system), climate.coldest_month_source),
+    );
+    format!("month: {month}; {mean}")
 }
 
 fn stands(climate: &Climate, pressure: Option<f64>, system: Option<System>) -> String {
@@ -187,14 +189,13 @@ fn lows(climate: &Climate, system: Option<System>) -> String {
         let mut row = vec![it.by.words()];
         row.extend(systems.iter().map(|system| with_spread(&it, *system)));
         row.push(it.often.map_or_else(|| "-".into(), often));
-        let chance = |it| CHANCE.value(&Quantity::of(it, Dim::NONE), System::Us);
         row.push(it.chance.map_or_else(|| "-".into(), chance));
         row
     });
     let years = format!("Within {LOOKED_AT:.0} years");
     let mut headings = vec!["Low"];
     headings.extend(systems.iter().map(|it| TENTHS.unit(*it)));
-    headings.extend(["Reached in", &*years]);
+    headings.extend(["Once in", &*years]);
     table(&headings, rows.collect(), WIDTH)
 }
 
@@ -209,6 +210,15 @@ fn with_spread(it: &Low, system: System) -> String {
         let spread = Quantity::of(0.5 * (warmest - coldest), Dim::DIFFERENCE);
         format!("{is} ± {}", show(&spread, TENTHS.toward(Rounding::Up)))
     })
+}
+
+/// To the whole per cent, and never certain.
+fn chance(it: f64) -> String {
+    match it {
+        it if it > 0.995 => "over 99 %".into(),
+        it if it < 0.005 => "under 1 %".into(),
+        it => CHANCE.value(&Quantity::of(it, Dim::NONE), System::Us),
+    }
 }
 
 fn often(years: Years) -> String {
@@ -235,7 +245,7 @@ fn low_notes(climate: &Climate, system: Option<System>) -> Vec<String> {
     if let Some(low) = annual.low(20.0).map(|kelvin| climate.low(DesignBy::Years(20.0), kelvin))
         && let Some(chance) = low.chance
     {
-        let chance = CHANCE.value(&Quantity::of(chance, Dim::NONE), System::Us);
+        let chance = self::chance(chance);
         let below = climate.heating_996.map_or_else(String::new, |heating| {
             let below = Quantity::of(heating - low.kelvin, Dim::DIFFERENCE);
             format!(" and lies {} below the 99.6 % value here", both_of(&below, APART, system))

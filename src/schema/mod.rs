@@ -3,7 +3,7 @@
 
 mod fill;
 
-use crate::climate::Library;
+use crate::climate::{Library, MONTHS};
 use crate::facts::{CATALOGUE, Source};
 use crate::job::{IDENTITY, SOILS};
 use crate::physics::materials;
@@ -93,6 +93,7 @@ fn job_parts(defs: &mut Map<String, Value>, climates: &Library) {
     put("climates", listed(ids));
     put("exposures", fill::words_of("site.exposure"));
     put("soils", one_of(&SOILS));
+    put("months", one_of(&MONTHS.map(|(name, _)| name)));
     put("materials", listed(materials::all().map(|it| it.key.to_owned()).chain(["air".to_owned()])));
     put("space_words", one_of(&SPACES));
     let space = json!({ "$ref": "#/$defs/space" });

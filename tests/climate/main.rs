@@ -3,6 +3,7 @@
 mod design;
 mod design_low;
 mod extremes;
+mod find;
 mod job;
 mod places;
 mod real_years;

@@ -57,6 +57,10 @@ impl Of {
                     .with("house.yaml", HOUSE)
                     .with("our-amendment.yaml", HOUSE)
                     .with("schedule.csv", SCHEDULE)
+                    .with(
+                        "own-climates.yaml",
+                        "places:\n  the-pass: { name: The pass, design_low: -40 °F }\n",
+                    )
                     .with("outlets.csv", "Model,Closes\nGEN-10,inside\n");
                 let (base_rules, climates) = (&shipped::rules(), &*CLIMATES);
                 let sources = Sources {

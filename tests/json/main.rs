@@ -1,5 +1,6 @@
 //! The JSON of a review against its schema, and what it promises beyond a shape.
 
+mod climates;
 mod cold_spell;
 mod common;
 mod files;

@@ -6,7 +6,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Files and folders of `src` whose texts a wrong file can bring up. Of a folder, the files that make problems.
-const READERS: [&str; 11] = [
+const READERS: [&str; 13] = [
     "expr",
     "ruleset",
     "input/yaml.rs",
@@ -17,6 +17,8 @@ const READERS: [&str; 11] = [
     "job",
     "climate/place.rs",
     "climate/library.rs",
+    "climate/find.rs",
+    "climate/own.rs",
     "wall/read.rs",
 ];
 
@@ -25,6 +27,11 @@ const PLACED: &str = "said of answers in a job with places: tests/review/placed_
 /// Texts that no wrong file can bring up, each with the reason.
 const UNREACHED: &[(&str, &str)] = &[
     ("20-year low", "a word of reports for what a figure is"),
+    ("stated in {name}", "a word of reports for where a figure is from"),
+    ("yours, in place of the one built in", "a word of reports for who a climate comes from"),
+    ("described in the job", "a word of reports for who a climate comes from"),
+    ("is a folder without climate files", "said of a folder: tests/cli/climates.rs"),
+    ("files of places (.yaml) in it", "said of a folder: tests/cli/climates.rs"),
     ("stated in the job", "a word of reports for where a figure is from"),
     ("{file}, edition {edition}", "a word of reports for where a figure is from"),
     ("density and specific heat stated in the job", "a word of reports for where a figure is from"),

@@ -9,7 +9,7 @@ use std::sync::LazyLock;
 use tempfile::TempDir;
 
 /// The folders of wrong files.
-pub(crate) const ROOMS: [&str; 10] = [
+pub(crate) const ROOMS: [&str; 12] = [
     "layout",
     "jobs",
     "reviewed",
@@ -20,6 +20,8 @@ pub(crate) const ROOMS: [&str; 10] = [
     "answers",
     "rules",
     "amendments",
+    "finding",
+    "own-climates",
 ];
 
 /// What the program says of a wrong file.
@@ -43,7 +45,7 @@ impl Shown {
 
     /// Whether it is told in a report that is made all the same: of a job that goes through, or of a bad cell or row.
     pub fn is_told(&self) -> bool {
-        ["reviewed", "products", "answers"].contains(&self.room) && !self.is_refused()
+        ["reviewed", "products", "answers", "own-climates"].contains(&self.room) && !self.is_refused()
     }
 }
 
@@ -80,14 +82,18 @@ fn show(room: &'static str, file: String) -> Shown {
         fs::copy(files().join(&beside), folder.path().join(&beside)).expect("it can be copied");
     }
     fs::write(folder.path().join(&file), wrong).expect("it can be written");
-    let key = if room == "answers" { "answers" } else { "products" };
+    let key = match room {
+        "answers" => "answers",
+        "own-climates" => "climates",
+        _ => "products",
+    };
     let job = format!("climate: dallas-tx\n{key}: {file}\nschedule: models.csv\n");
     fs::write(folder.path().join("the-job.yaml"), job).expect("it can be written");
     let before = names(folder.path());
     let rules = format!("schedule.csv --climate dallas-tx --rules {file}");
     let source = match room {
         "rules" | "amendments" => &rules,
-        "products" | "answers" => "the-job.yaml",
+        "products" | "answers" | "own-climates" => "the-job.yaml",
         _ => &file,
     };
     let arguments = format!("review {source} --output report.txt");

@@ -1,0 +1,138 @@
+//! Climates fit their schema; documents that were tampered with do not.
+
+use crate::common::parsed;
+use coldsill::climate::{Climate, Library, Point, Wanted};
+use coldsill::diag::Place;
+use coldsill::physics::moist_air::standard_pressure;
+use coldsill::report::{CLIMATES_SCHEMA, ClimatesFound, climates_json};
+use coldsill::shipped;
+use coldsill::units::System;
+use serde_json::{Value, json};
+use std::sync::LazyLock;
+
+static LIBRARY: LazyLock<Library> = LazyLock::new(|| shipped::climates().expect("they are right"));
+static ALL: LazyLock<Value> = LazyLock::new(|| listed(&LIBRARY, System::Us));
+static NEAR: LazyLock<Value> = LazyLock::new(|| near("44.9, -93.2", Some(457.2)));
+
+fn with_pressure(climate: &Climate) -> (&Climate, Option<f64>) {
+    (climate, climate.elevation.and_then(|it| standard_pressure(it).ok()))
+}
+
+fn listed(library: &Library, system: System) -> Value {
+    let climates = library.iter().map(|it| with_pressure(it)).collect();
+    parsed(&climates_json(&ClimatesFound { climates, ..Default::default() }, system))
+}
+
+fn near(text: &str, elevation: Option<f64>) -> Value {
+    let at = Place::whole("--near");
+    let point = Point::read(text, &at).expect("it is a point");
+    let (near, unplaced) =
+        LIBRARY.nearest(&point, &Wanted::default(), elevation, 5, &at).expect("something is near");
+    let climates = near.iter().map(|it| with_pressure(&it.climate)).collect();
+    let found = ClimatesFound { climates, point: Some(&point), elevation, near: &near, unplaced };
+    parsed(&climates_json(&found, System::Us))
+}
+
+#[track_caller]
+fn assert_fits(found: &Value) {
+    let validator = jsonschema::validator_for(&parsed(CLIMATES_SCHEMA)).expect("the schema compiles");
+    let errors: Vec<String> =
+        validator.iter_errors(found).map(|it| format!("{}: {it}", it.instance_path())).collect();
+    assert!(errors.is_empty(), "{}", errors.join("\n"));
+}
+
+#[track_caller]
+fn assert_refused(of: &Value, tamper: impl FnOnce(&mut Value)) {
+    let mut found = of.clone();
+    tamper(&mut found);
+    assert_ne!(found, *of, "nothing was changed");
+    assert!(!jsonschema::is_valid(&parsed(CLIMATES_SCHEMA), &found));
+}
+
+#[test]
+fn the_schema_is_itself_a_valid_json_schema_of_2020_12() {
+    assert!(jsonschema::draft202012::meta::is_valid(&parsed(CLIMATES_SCHEMA)));
+}
+
+#[test]
+fn all_that_are_built_in_fit_the_schema() {
+    assert_eq!(ALL["climates"].as_array().map(Vec::len), Some(LIBRARY.iter().count()));
+    assert_fits(&ALL);
+    assert_fits(&listed(&LIBRARY, System::Si));
+}
+
+#[test]
+fn those_near_a_point_fit_the_schema_and_say_how_far_and_how_much_lower_the_point_lies() {
+    assert_fits(&NEAR);
+    assert_fits(&near("44.9N 93.2W", None));
+    assert_eq!(NEAR["climates"].as_array().map(Vec::len), Some(5));
+    let first = &NEAR["climates"][0];
+    let lies =
+        first["elevation"]["value"].as_f64().unwrap() + first["point_higher_by"]["value"].as_f64().unwrap();
+    // 1500 ft.
+    assert!((lies - 457.2).abs() < 1e-3, "{first}");
+}
+
+#[test]
+fn a_place_of_which_next_to_nothing_is_said_fits_with_nulls_and_never_zeros() {
+    let text = "source: invented\nplaces:\n  bare: { name: Bare, heating_99: 0 °F }\n";
+    let library = Library::read([("a.yaml", text.as_bytes())]).expect("it is right");
+    let found = listed(&library, System::Us);
+    assert_fits(&found);
+    let it = &found["climates"][0];
+    for key in [
+        "state",
+        "zone",
+        "latitude",
+        "elevation",
+        "standard_pressure",
+        "coastal",
+        "design_low",
+        "annual_low",
+        "coldest_month",
+    ] {
+        assert!(it[key].is_null(), "{key}: {}", it[key]);
+    }
+    assert!(it["lows"][0]["once_in_years"].is_null(), "{it}");
+}
+
+/// 1 m of elevation takes 12 Pa off 101 325 Pa at the sea: ASHRAE 2017, ch. 1, Table 1, has 95 461 Pa at 500 m.
+#[test]
+fn the_standard_pressure_is_that_of_the_elevation() {
+    let text = "source: invented\nplaces:\n  high: { name: High, elevation: 500 m, design_low: 0 °F }\n";
+    let library = Library::read([("a.yaml", text.as_bytes())]).expect("it is right");
+    let pressure = listed(&library, System::Us)["climates"][0]["standard_pressure"]["value"].as_f64();
+    assert!((pressure.unwrap() - 95_461.0).abs() < 1.0, "{pressure:?}");
+}
+
+#[test]
+fn an_extra_key_at_the_top_or_of_a_place_is_refused() {
+    assert_refused(&ALL, |it| it["best"] = json!("a"));
+    assert_refused(&ALL, |it| it["climates"][0]["score"] = json!(1));
+    assert_refused(&ALL, |it| it["climates"][0]["lows"][0]["score"] = json!(1));
+}
+
+#[test]
+fn a_place_without_a_source_or_without_where_it_stands_is_refused() {
+    for key in ["source", "at", "from", "lows"] {
+        assert_refused(&ALL, |it| {
+            it["climates"][0].as_object_mut().and_then(|it| it.remove(key));
+        });
+    }
+}
+
+#[test]
+fn degrees_fahrenheit_a_chance_above_one_and_a_latitude_beyond_the_pole_are_refused() {
+    assert_refused(&ALL, |it| it["climates"][0]["design_low"]["unit"] = json!("°F"));
+    assert_refused(&ALL, |it| it["climates"][0]["lows"][0]["chance_in_30_years"] = json!(1.5));
+    assert_refused(&ALL, |it| it["climates"][0]["latitude"] = json!(93.2));
+    assert_refused(&ALL, |it| it["climates"][0]["coastal"] = json!("no"));
+}
+
+#[test]
+fn a_distance_goes_with_a_point_and_only_with_one() {
+    assert_refused(&NEAR, |it| {
+        it["climates"][0].as_object_mut().and_then(|it| it.remove("away"));
+    });
+    assert_refused(&NEAR, |it| it["near"] = Value::Null);
+}
