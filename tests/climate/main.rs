@@ -1,6 +1,9 @@
 //! Cold spells: what drives freezing in time, and the facts and job keys it is made from.
 
 mod design;
+mod hourly_counts;
+mod hourly_figures;
+mod hourly_refused;
 mod job;
 mod places;
 mod series;

@@ -30,8 +30,8 @@ pub(super) use packed::unpacked;
 pub use shares::Month;
 pub use winters::{Fit, Winter};
 
-use super::{moment, spell::DAY};
 use super::order::too_long_after;
+use super::{moment, spell::DAY};
 use crate::diag::{Place, Problem};
 use crate::input::text;
 use std::sync::Arc;
