@@ -7,6 +7,7 @@ use coldsill::diag::{Place, Problem};
 use coldsill::input::Files;
 use coldsill::report::{WIDTH, wrapped};
 use std::fs;
+use std::sync::Arc;
 
 const HOUR: f64 = 3600.0;
 const DAY: f64 = 24.0 * HOUR;
@@ -49,16 +50,17 @@ fn yaml(hourly: &Hourly, drawn: &Drawn, name: Option<&str>) -> (String, bool) {
     let kind = if hourly.typical { "hours of a typical year" } else { "hours on record" };
     out.push_str(&format!("source: {}\nplaces:\n", quoted(&format!("{kind} in {file}, drawn by coldsill"))));
     out.push_str(&format!("  {}:\n    name: {}\n", id(name, state), quoted(name)));
-    let mut is_whole = true;
-    let mut put = |key: &str, value: Result<String, String>| match value {
+    // What is left out, by the reason why.
+    let mut left_out: Vec<(String, Vec<&str>)> = Vec::new();
+    let mut put = |key: &'static str, value: Result<String, String>| match value {
         Ok(value) => out.push_str(&format!("    {key}: {value}\n")),
-        Err(why) => {
-            is_whole = false;
-            out.push_str(&wrapped(&format!("{key} is left out: {}.", clean(&why)), WIDTH, "    # "));
-        }
+        Err(why) => match left_out.iter_mut().find(|it| it.0 == why) {
+            Some((_, keys)) => keys.push(key),
+            None => left_out.push((why, vec![key])),
+        },
     };
     let station = &hourly.station;
-    let text = |it: &Option<std::sync::Arc<str>>| it.as_deref().map(quoted).ok_or(NOT_SAID.to_owned());
+    let text = |it: &Option<Arc<str>>| it.as_deref().map(quoted).ok_or(NOT_SAID.to_owned());
     let number = |it: Option<f64>| it.map(|it| it.to_string()).ok_or(NOT_SAID.to_owned());
     if station.name.as_deref().is_some_and(|it| it != name) {
         put("measured_at", text(&station.name));
@@ -79,7 +81,12 @@ fn yaml(hourly: &Hourly, drawn: &Drawn, name: Option<&str>) -> (String, bool) {
     put("coldest_recorded", drawn.coldest_recorded.clone().map(|it| celsius(it.1)));
     put("coldest_month", drawn.coldest_month.clone().map(|it| MONTHS[usize::from(it.month) - 1].to_owned()));
     put("coldest_month_mean", drawn.coldest_month.clone().map(|it| celsius(it.mean)));
-    out.push_str(&wrapped("Hours do not say: zone; whether salt water is near (coastal).", WIDTH, "    # "));
+    let is_whole = left_out.is_empty();
+    left_out.push(("hours of weather do not say".into(), vec!["zone", "coastal"]));
+    for (why, keys) in left_out {
+        let line = format!("Left out: {}; {}.", keys.join(", "), clean(&why));
+        out.push_str(&wrapped(&line, WIDTH, "    # "));
+    }
     (out, is_whole)
 }
 
@@ -118,13 +125,14 @@ fn told(out: &mut String, hourly: &Hourly, drawn: &Drawn, file: &str) {
         if hourly.typical { ", a typical year put together from months of different years" } else { "" }
     ));
     line(&format!(
-        "Screening only. heating_99.6 and heating_99: as cold or colder in that part of the measured hours of {}; \
+        "Screening only. heating_99.6 and heating_99: 0.4 % and 1 % of the measured hours of {} are as cold or colder. \
          annual_low: mean and standard deviation (n - 1) of the coldest hour of each winter, July to June (January to \
-         December in the south), in which no more than 5 % of December to February is missing.",
+         December in the south), of which at least 95 % of the three cold months was measured.",
         drawn
             .years
             .map_or("whole years".to_owned(), |it| format!("{it} year{}", if it == 1.0 { "" } else { "s" }))
     ));
+    line("To use it, put what stands under its id below `climate:` in a job.");
     for note in &hourly.notes {
         line(&format!("Told: {note}."));
     }
@@ -178,8 +186,8 @@ fn winter(it: &Winter, hourly: &Hourly) -> String {
     let index =
         it.freezing_index.map_or(String::new(), |it| format!(", air-freezing index {}", degree_days(it)));
     format!(
-        "Winter from {}: coldest {}, {}{index}{counts}.",
-        it.year,
+        "Winter {}: coldest {}, {}{index}{counts}.",
+        it.name(),
         both(it.coldest.1),
         hourly.said(it.coldest.0)
     )

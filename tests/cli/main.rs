@@ -8,6 +8,7 @@ mod cold_spell_refused;
 mod common;
 mod exits;
 mod facts;
+mod from_hourly;
 mod layers;
 mod pages;
 mod presets;

@@ -9,12 +9,13 @@ use std::sync::LazyLock;
 use tempfile::TempDir;
 
 /// The folders of wrong files.
-pub(crate) const ROOMS: [&str; 12] = [
+pub(crate) const ROOMS: [&str; 13] = [
     "layout",
     "jobs",
     "reviewed",
     "walls",
     "climates",
+    "hourly",
     "places",
     "products",
     "answers",
@@ -46,6 +47,7 @@ impl Shown {
     /// Whether it is told in a report that is made all the same: of a job that goes through, or of a bad cell or row.
     pub fn is_told(&self) -> bool {
         ["reviewed", "products", "answers", "own-climates"].contains(&self.room) && !self.is_refused()
+        ["reviewed", "products", "answers", "hourly"].contains(&self.room) && !self.is_refused()
     }
 }
 
@@ -96,7 +98,10 @@ fn show(room: &'static str, file: String) -> Shown {
         "products" | "answers" | "own-climates" => "the-job.yaml",
         _ => &file,
     };
-    let arguments = format!("review {source} --output report.txt");
+    let arguments = match room {
+        "hourly" => format!("climates --from-hourly {file} --output report.txt"),
+        _ => format!("review {source} --output report.txt"),
+    };
     let ran = Command::new(cargo_bin!("coldsill"))
         .current_dir(folder.path())
         .args(arguments.split_whitespace())
@@ -106,7 +111,8 @@ fn show(room: &'static str, file: String) -> Shown {
     let said = if code == 2 {
         String::from_utf8(ran.stderr).expect("it prints UTF-8")
     } else {
-        told(&fs::read_to_string(folder.path().join("report.txt")).expect("there is a report"))
+        let report = fs::read_to_string(folder.path().join("report.txt")).expect("there is a report");
+        if room == "hourly" { comments(&report) } else { told(&report) }
     };
     let left = names(folder.path()).into_iter().filter(|it| !before.contains(it)).collect();
     Shown { room, file, code, out: String::from_utf8(ran.stdout).expect("it prints UTF-8"), said, left }
@@ -122,6 +128,11 @@ fn place(room: &'static str, file: String, wrong: &[u8]) -> Shown {
         .map(|it| format!("{it}\n{}", it.note().map(|note| format!("    {note}\n")).unwrap_or_default()))
         .collect();
     Shown { room, file, code: 2, out: String::new(), said, left: Vec::new() }
+}
+
+/// The comments of a climate that was drawn from hours.
+fn comments(drawn: &str) -> String {
+    drawn.lines().filter_map(|it| it.trim_start().strip_prefix("# ")).map(|it| format!("{it}\n")).collect()
 }
 
 /// The parts of a report that tell of what was not read or not used.

@@ -27,7 +27,7 @@ pub struct Drawn {
     pub winters: Vec<Winter>,
 }
 
-const TYPICAL: &str = "a typical year is pieced together from ordinary months and understates extremes; lows of real winters are not in it";
+const TYPICAL: &str = "its months are of different years, and such a typical year understates extremes";
 
 impl Hourly {
     /// All that a climate can be given.
@@ -39,7 +39,7 @@ impl Hourly {
             Some(fit) if (DEVIATION[0]..=DEVIATION[1]).contains(&fit.low.deviation) => Ok(fit),
             Some(fit) => Err(format!("its lows spread by {:.1} K, which no place's do", fit.low.deviation)),
             None if !self.dated => Err("its rows have no dates".into()),
-            None => Err(format!("{} whole winters give no spread; 3 are needed at least", counted().count())),
+            None => Err(format!("a spread needs 3 whole winters at least, and it has {}", counted().count())),
         };
         // What was measured in a winter that does not count was measured all the same.
         let all = winters.iter().map(|it| it.coldest).filter(|_| counted().count() > 0);

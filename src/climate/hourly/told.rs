@@ -68,35 +68,33 @@ pub(super) fn jumps(of: &Hourly, column: &Arc<str>) -> Vec<Problem> {
     found.into_iter().take(TOLD).chain(counted).collect()
 }
 
-/// Gaps one by one, and how many there are.
+/// Gaps one by one where they are few or long, and how many there are.
 pub(super) fn gaps(of: &Hourly) -> Vec<Problem> {
     let one = |gap: &Gap| {
-        let lacking = hours(gap.to.0 - gap.from.0 - of.step);
         let done = if gap.bridged {
             "a straight line bridges it"
         } else {
-            "that is too long to bridge, and those hours count as unknown"
+            "too long to bridge: those hours count as unknown"
         };
         let what = format!(
-            "comes {} h after the temperature before it, \"{}\" of row {}: {lacking} h between them have none; {done}",
+            "comes {} h after the temperature before it, \"{}\" of row {}; {done}",
             hours(gap.to.0 - gap.from.0),
             of.said(gap.from.0),
             gap.from.1
         );
         Problem::new(Place::cell(&of.file, gap.to.1, None), what).text(of.said(gap.to.0))
     };
-    let of_kind = |bridged: bool| of.gaps.iter().filter(move |it| it.bridged == bridged);
-    let mut out: Vec<Problem> =
-        [true, false].into_iter().flat_map(|it| of_kind(it).take(TOLD).map(one)).collect();
-    let all = |bridged| of_kind(bridged).map(|it| it.to.0 - it.from.0 - of.step).sum::<f64>();
-    if of.gaps.len() > TOLD {
+    let (bridged, long): (Vec<&Gap>, Vec<&Gap>) = of.gaps.iter().partition(|it| it.bridged);
+    let few = if bridged.len() > TOLD { &[] } else { bridged.as_slice() };
+    let mut out: Vec<Problem> = few.iter().chain(long.iter().take(TOLD)).map(|it| one(it)).collect();
+    let all = |gaps: &[&Gap]| hours(gaps.iter().fold(0.0, |all, it| all + it.to.0 - it.from.0 - of.step));
+    if bridged.len().max(long.len()) > TOLD {
         let what = format!(
-            "has {} gaps in all: {} of up to 6 h, bridged by straight lines ({} h), and {} longer ({} h unknown)",
-            of.gaps.len(),
-            of.bridged(),
-            hours(all(true)),
-            of.gaps.len() - of.bridged(),
-            hours(all(false))
+            "has {} gaps of up to 6 h, bridged by straight lines ({} h), and {} longer ones ({} h unknown)",
+            bridged.len(),
+            all(&bridged),
+            long.len(),
+            all(&long)
         );
         out.push(Problem::new(Place::whole(&of.file), what));
     }
@@ -151,8 +149,8 @@ fn is_put_forward(gap: &Gap, step: f64) -> bool {
 fn by_hour_of_day(of: &Hourly) -> [f64; 24] {
     let (mut sums, mut weights) = ([0.0; 24], [0.0; 24]);
     for hour in &of.hours {
-        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "0 to 23")]
-        let at = (hour.time.rem_euclid(DAY) / HOUR) as usize % 24;
+        let of_day = hour.time.rem_euclid(DAY);
+        let at = (1..24).take_while(|it| f64::from(*it) * HOUR <= of_day).count();
         sums[at] += hour.kelvin * hour.lasts;
         weights[at] += hour.lasts;
     }

@@ -24,8 +24,8 @@ const FREEZING: f64 = 273.15;
 /// One winter of a record.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Winter {
-    /// The year it begins in.
-    pub year: i64,
+    /// The years it begins and ends in.
+    pub years: [i64; 2],
     /// Its coldest measured hour: when, s, and K.
     pub coldest: (f64, f64),
     /// The share of the hours of its three cold months that was not measured, 0 to 1.
@@ -41,6 +41,12 @@ pub struct Winter {
 }
 
 impl Winter {
+    /// What it is called: "2017/18", or "2017" in the south.
+    pub fn name(&self) -> String {
+        let [from, to] = self.years;
+        if from == to { from.to_string() } else { format!("{from}/{:02}", to % 100) }
+    }
+
     /// Whether it counts and yet lacks more than one hour in twenty of the whole winter.
     pub fn is_partial(&self) -> bool {
         self.counts && self.missing_of_all > MOST_MISSING
@@ -131,7 +137,7 @@ impl Hourly {
             let counts = missing <= MOST_MISSING;
             let frost = season.days(year, &season.frost);
             Some(Winter {
-                year,
+                years: [year, if season.begins == 1 { year } else { year + 1 }],
                 coldest: sums.coldest?,
                 missing,
                 missing_of_all: share(sums.all, &season.days(year, &all)),
