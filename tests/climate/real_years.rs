@@ -3,6 +3,8 @@
 //!
 //! Off by means: so many kelvin warmer or colder outdoors, the model's figure would be the record's.
 
+#![allow(clippy::print_stdout, reason = "the errors are for people to read")]
+
 use coldsill::climate::{AnnualLow, Climate, Year};
 use coldsill::shipped;
 use std::collections::BTreeMap;
@@ -55,8 +57,8 @@ impl Record {
 }
 
 fn records() -> Vec<Record> {
-    let mut file = csv::Reader::from_path("tests/climate/data/real-years.csv").unwrap();
-    file.deserialize().map(|it| Record(it.unwrap())).collect()
+    let mut file = csv::Reader::from_path("tests/climate/data/real-years.csv").expect("the file is there");
+    file.deserialize().map(|it| Record(it.expect("the file is whole"))).collect()
 }
 
 /// The shift (K) of outdoors at which a figure that falls as it gets warmer is the record's.
@@ -109,7 +111,7 @@ fn compare(year: &Year, record: &Record) -> Vec<(&'static str, f64)> {
 
 fn root_mean_square(all: impl IntoIterator<Item = f64>) -> f64 {
     let all: Vec<f64> = all.into_iter().collect();
-    (all.iter().map(|it| it * it).sum::<f64>() / f64::from(u32::try_from(all.len()).unwrap())).sqrt()
+    (all.iter().map(|it| it * it).sum::<f64>() / f64::from(u32::try_from(all.len()).expect("few"))).sqrt()
 }
 
 /// Every figure within two standard deviations, all together within one.
