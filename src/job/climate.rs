@@ -37,7 +37,7 @@ pub(super) fn find_climate(
 ) -> Option<Arc<Climate>> {
     let found = match (request.climate, &said.climate) {
         (Some(word), _) => climates.find(word, &Place::whole("--climate")),
-        (None, Some(ClimateSaid::Inline(climate))) => Ok(Arc::new(climate.clone())),
+        (None, Some(ClimateSaid::Inline(climate))) => Ok(Arc::new(Climate::clone(climate))),
         (None, Some(ClimateSaid::Named(node))) => {
             let word = node.text("climate", problems)?;
             climates.find(word, &node.place)

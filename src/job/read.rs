@@ -26,7 +26,7 @@ const MOST_HEIGHT: f64 = 3.048;
 #[derive(Debug)]
 pub(super) enum ClimateSaid {
     Named(Node),
-    Inline(Climate),
+    Inline(Box<Climate>),
 }
 
 /// A job file as it is written.
@@ -60,7 +60,7 @@ pub(super) fn read(node: &Node, vocabulary: &[Term], problems: &mut Vec<Problem>
     let Some(mut fields) = Fields::of(node, "job", problems) else { return said };
     said.name = text(&mut fields, "job", problems);
     said.climate = fields.take("climate").and_then(|node| match node.kind {
-        Kind::Map(_) => read_climate(node, problems).map(ClimateSaid::Inline),
+        Kind::Map(_) => read_climate(node, problems).map(|it| ClimateSaid::Inline(Box::new(it))),
         _ => Some(ClimateSaid::Named(node.clone())),
     });
     said.climates = fields.take("climates").cloned();
