@@ -41,23 +41,29 @@ fn page(options: &Climates, library: &Library) -> Result<String, Problem> {
     let units: Option<System> = options.units.map(Into::into);
     let system = units.unwrap_or_default();
     let words = options.place.join(" ");
+    let wanted = Wanted {
+        words: options.find.as_deref(),
+        state: options.state.as_deref(),
+        zone: options.zone.as_deref(),
+    };
     if let Some(first) = &options.near {
         // Two figures that stand as two words.
         let text = [first.as_str(), words.as_str()].join(" ");
-        return near(options, text.trim(), library, system);
+        return near(options, text.trim(), &wanted, library, system);
     }
     if !words.is_empty() {
+        if [wanted.words, wanted.state, wanted.zone].iter().any(Option::is_some) {
+            let what = "is one place, and --find, --state and --zone look for several";
+            return Err(Problem::new(Place::whole("climates"), what)
+                .text(words)
+                .expected("one or the other"));
+        }
         let found = library.find(&words, &Place::whole("climates"))?;
         return Ok(match options.format {
             Format::Text => report::climate_card(&found, pressure(&found), units),
             Format::Json => json([&*found], system),
         });
     }
-    let wanted = Wanted {
-        words: options.find.as_deref(),
-        state: options.state.as_deref(),
-        zone: options.zone.as_deref(),
-    };
     let found: Vec<&Climate> = library.listed(&wanted)?.into_iter().map(AsRef::as_ref).collect();
     Ok(match options.format {
         Format::Text => report::climates(&found, system),
@@ -65,16 +71,17 @@ fn page(options: &Climates, library: &Library) -> Result<String, Problem> {
     })
 }
 
-fn near(options: &Climates, text: &str, library: &Library, system: System) -> Result<String, Problem> {
+fn near(
+    options: &Climates,
+    text: &str,
+    wanted: &Wanted<'_>,
+    library: &Library,
+    system: System,
+) -> Result<String, Problem> {
     let at = Place::whole("--near");
     let point = Point::read(text, &at)?;
     let elevation = options.elevation.as_deref().map(elevation).transpose()?;
-    let wanted = Wanted {
-        words: options.find.as_deref(),
-        state: options.state.as_deref(),
-        zone: options.zone.as_deref(),
-    };
-    let (near, unplaced) = library.nearest(&point, &wanted, elevation, NEAREST, &at)?;
+    let (near, unplaced) = library.nearest(&point, wanted, elevation, NEAREST, &at)?;
     Ok(match options.format {
         Format::Text => report::climates_near(&point.text, &near, unplaced, system),
         Format::Json => {
@@ -89,7 +96,10 @@ fn elevation(text: &str) -> Result<f64, Problem> {
     const LENGTH: Measure = Measure::Of(Dim::LENGTH);
     let at = Place::whole("--elevation");
     let [least, most] = ELEVATIONS;
-    let read = units::parse(text, LENGTH).map_err(|refused| refused.at(at.clone(), text))?;
+    let read = units::parse(text, LENGTH);
+    let read = read.map_err(|refused| {
+        refused.at(at.clone(), text).expected("a height such as \"1,200 ft\" or \"370 m\"")
+    })?;
     if (least..=most).contains(&read.is) {
         return Ok(read.is);
     }

@@ -239,13 +239,13 @@ pub struct Climates {
     #[arg(value_name = "PLACE", allow_negative_numbers = true)]
     pub place: Vec<String>,
     /// List the places whose id, name or station's name have these words
-    #[arg(long, value_name = "WORDS", conflicts_with = "place")]
+    #[arg(long, value_name = "WORDS")]
     pub find: Option<String>,
     /// List the places of a state or province, such as MN or Minnesota
-    #[arg(long, value_name = "STATE", conflicts_with = "place")]
+    #[arg(long, value_name = "STATE")]
     pub state: Option<String>,
     /// List the places of a climate zone of the energy code, such as 6A, or 6 for 6A and 6B
-    #[arg(long, value_name = "ZONE", conflicts_with = "place")]
+    #[arg(long, value_name = "ZONE")]
     pub zone: Option<String>,
     /// The five places nearest to a latitude and a longitude, such as "44.9, -93.2" or "44.9N 93.2W"
     #[arg(long, value_name = "LAT,LON", allow_hyphen_values = true)]

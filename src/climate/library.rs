@@ -48,7 +48,8 @@ impl Library {
                 climate.whose = Whose::InPlaceOfBuiltIn;
                 *other = Arc::new(climate);
             } else if !other.says_the_same_as(&climate) {
-                problems.push(taken(&climate));
+                let expected = format!("an id of its own: a place of {} has this one", other.at.file);
+                problems.push(taken(&climate).expected(expected));
             }
         }
         Self(all)

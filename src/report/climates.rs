@@ -16,17 +16,12 @@ const MILE: f64 = 1609.344;
 
 /// A list, one a row, with how many they are.
 pub fn climates(climates: &[&Climate], system: System) -> String {
-    let has_twin = |it: &Climate| {
-        climates.iter().filter(|other| other.name_and_state() == it.name_and_state()).count() > 1
-    };
     let rows = climates.iter().map(|it| {
-        let at = it.measured_at.as_ref().filter(|_| has_twin(it));
-        let at = at.map_or_else(String::new, |at| format!(", {at}"));
         vec![
             it.id.to_string(),
-            format!("{}{at}{}", it.name_and_state(), yours(it)),
+            told_apart(it, climates),
             it.zone.as_deref().unwrap_or("-").into(),
-            degrees(it.low_by(DesignBy::Years(20.0)), system),
+            low(it, system),
             degrees(it.heating_996, system),
         ]
     });
@@ -41,6 +36,7 @@ pub fn climates(climates: &[&Climate], system: System) -> String {
 
 /// The places near a point, the nearest first, and what to mind.
 pub fn climates_near(point: &str, near: &[Near], unplaced: usize, system: System) -> String {
+    let all: Vec<&Climate> = near.iter().map(|it| &*it.climate).collect();
     let knows_heights = near.iter().any(|it| it.higher.is_some());
     let rows = near.iter().map(|it| {
         let climate = &it.climate;
@@ -51,10 +47,10 @@ pub fn climates_near(point: &str, near: &[Near], unplaced: usize, system: System
         };
         vec![
             climate.id.to_string(),
-            format!("{}{}", climate.name_and_state(), yours(climate)),
+            told_apart(climate, &all),
             far(it.distance, system),
             height,
-            degrees(climate.low_by(DesignBy::Years(20.0)), system),
+            low(climate, system),
             degrees(climate.heating_996, system),
         ]
     });
@@ -66,10 +62,8 @@ pub fn climates_near(point: &str, near: &[Near], unplaced: usize, system: System
     if knows_heights {
         notes.insert(0, "Height: as each place lies to yours.".into());
     } else {
-        notes.push(
-            "--elevation \"1,200 ft\" tells how much higher or lower each lies than a place of that height."
-                .into(),
-        );
+        let height = if system == System::Us { "1,200 ft" } else { "370 m" };
+        notes.push(format!("--elevation \"{height}\" tells how much higher or lower than that each lies."));
     }
     for note in notes {
         out.push_str(&format!("\n{}", wrapped(&note, WIDTH, "")));
@@ -150,14 +144,17 @@ fn measured(climate: &Climate) -> String {
     if parts.is_empty() { "not said where".into() } else { parts.join("; ") }
 }
 
-/// "month: January; its mean 11.5 °F (-11.4 °C), from typical-year weather files".
+/// "month: January, its mean 10.4 °F (-12 °C) (typical-year weather files)".
 fn coldest_month(climate: &Climate, system: Option<System>) -> String {
-    let month = climate.coldest_month_name().unwrap_or("which is not said");
-    let mean = climate.coldest_month_mean.map_or_else(
-        || "its mean is not said".into(),
-        |mean| format!("its mean {} ({})", both(mean, TENTHS, system), climate.coldest_month_source),
-    );
-    format!("month: {month}; {mean}")
+    let mean = climate
+        .coldest_month_mean
+        .map(|mean| format!("{} ({})", both(mean, TENTHS, system), climate.coldest_month_source));
+    match (climate.coldest_month_name(), mean) {
+        (Some(month), Some(mean)) => format!("month: {month}, its mean {mean}"),
+        (Some(month), None) => format!("month: {month}"),
+        (None, Some(mean)) => format!("month's mean {mean}; which month is not said"),
+        (None, None) => "month not said".into(),
+    }
 }
 
 fn stands(climate: &Climate, pressure: Option<f64>, system: Option<System>) -> String {
@@ -269,11 +266,26 @@ fn low_notes(climate: &Climate, system: Option<System>) -> Vec<String> {
     notes
 }
 
+/// Its name and state; where another has the same, also where it was measured.
+fn told_apart(climate: &Climate, among: &[&Climate]) -> String {
+    let name = climate.name_and_state();
+    let has_twin = among.iter().filter(|it| it.name_and_state() == name).count() > 1;
+    let at = climate.measured_at.as_ref().filter(|_| has_twin);
+    let at = at.map_or_else(String::new, |at| format!(", {at}"));
+    format!("{name}{at}{}", yours(climate))
+}
+
 fn yours(climate: &Climate) -> String {
     match climate.whose {
         Whose::BuiltIn | Whose::Job => String::new(),
         own => format!(" ({})", own.words()),
     }
+}
+
+/// The 20-year low, or the design low that is stated in its place.
+fn low(climate: &Climate, system: System) -> String {
+    let stated = if climate.stated_low.is_some() { ", stated" } else { "" };
+    degrees(climate.design_low(), system) + stated
 }
 
 fn degrees(kelvin: Option<f64>, system: System) -> String {
@@ -297,7 +309,8 @@ fn height(metres: f64, system: System) -> String {
 /// "200 ft higher".
 fn apart(metres: f64, system: System) -> String {
     let how = if metres < 0.0 { "lower" } else { "higher" };
-    format!("{} {how}", height(metres.abs(), system))
+    let apart = height(metres.abs(), system);
+    if apart.starts_with("0 ") { "level".into() } else { format!("{apart} {how}") }
 }
 
 /// A distance in miles or kilometres, to two figures below ten.

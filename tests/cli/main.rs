@@ -3,6 +3,7 @@
 
 mod amendments;
 mod cells;
+mod climates;
 mod cold_spell;
 mod cold_spell_refused;
 mod common;

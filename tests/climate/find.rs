@@ -162,7 +162,7 @@ fn nearest(
     elevation: Option<f64>,
 ) -> Result<Vec<(String, Option<f64>)>, String> {
     let at = Place::whole("--near");
-    let point = Point::read(text, &at).unwrap();
+    let point = Point::read(text, &at).expect("it is a point");
     let found = library.nearest(&point, &Wanted::default(), elevation, 2, &at);
     found
         .map(|(near, _)| near.iter().map(|it| (it.climate.id.to_string(), it.higher)).collect())

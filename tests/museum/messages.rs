@@ -33,6 +33,7 @@ const UNREACHED: &[(&str, &str)] = &[
     ("stated in {name}", "a word of reports for where a figure is from"),
     ("yours, in place of the one built in", "a word of reports for who a climate comes from"),
     ("described in the job", "a word of reports for who a climate comes from"),
+    ("an id of its own: a place of {} has this one", "said of two files: tests/cli/climates.rs"),
     ("is a folder without climate files", "said of a folder: tests/cli/climates.rs"),
     ("files of places (.yaml) in it", "said of a folder: tests/cli/climates.rs"),
     ("stated in the job", "a word of reports for where a figure is from"),

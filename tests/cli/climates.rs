@@ -1,0 +1,240 @@
+//! `coldsill climates`: the list, one place whole, those near a point; and climates of one's own wherever one is taken.
+
+use crate::common::{Folder, NOTHING_TO_ASK, Ran, run, unwrapped};
+use insta::assert_snapshot;
+
+const OURS: &str = "tests/cli/data/climates";
+
+/// With our own climates, so that what is built in may grow.
+#[track_caller]
+fn page(arguments: &[&str]) -> String {
+    let folder = Folder::new();
+    let root = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/cli/data/climates");
+    let ran = folder.run_with(&[&["climates", "--climates", root], arguments].concat());
+    assert_eq!((ran.code, ran.err.as_str()), (0, ""));
+    assert!(ran.out.lines().all(|it| it.chars().count() <= 80), "{}", ran.out);
+    // Where the tests lie is nobody's business but this machine's.
+    ran.out.replace(root, OURS)
+}
+
+#[test]
+fn one_place_whole() {
+    assert_snapshot!(run(&format!("climates cedar-hollow-mn --climates {OURS}")).out);
+}
+
+#[test]
+fn one_place_of_which_little_is_known_in_si_units() {
+    assert_snapshot!(run(&format!("climates high-post-mt --units si --climates {OURS}")).out);
+}
+
+#[test]
+fn a_list_with_places_of_ones_own_marked() {
+    assert_snapshot!(page(&["--find", "cedar hollow"]));
+}
+
+#[test]
+fn the_places_near_a_point_with_heights() {
+    assert_snapshot!(page(&["--near", "45.0, -93.5", "--find", "cedar", "--elevation", "1,500 ft"]));
+}
+
+#[test]
+fn a_point_far_from_every_place() {
+    assert_snapshot!(page(&["--near", "48N 104W", "--find", "post", "--units", "si"]));
+}
+
+#[test]
+fn every_place_fits_the_page_and_is_named_with_its_job_line() {
+    for climate in coldsill::shipped::climates().expect("they are right").iter() {
+        let text = coldsill::report::climate_card(climate, None, None);
+        assert!(text.lines().all(|it| it.chars().count() <= 80), "{text}");
+        assert!(text.contains(&format!("climate: {}", climate.id)), "{text}");
+    }
+}
+
+#[test]
+fn a_latitude_and_a_longitude_may_stand_as_two_words() {
+    let of = |words: &[&str]| page(&[&["--find", "cedar", "--near"], words].concat());
+    let table = |text: &str| text.split_once('\n').map(|(_, rest)| rest.to_owned());
+    let one = table(&of(&["45.0,-93.5"]));
+    assert!(one.is_some());
+    for words in [&["45.0", "-93.5"][..], &["45.0N", "93.5W"], &["45°0'N 93°30'W"]] {
+        assert_eq!(table(&of(words)), one, "{words:?}");
+    }
+}
+
+/// 0.2° of latitude are 0.2·π/180·6371.0088 km = 22.24 km, 13.8 mi; 0.3° are 33.36 km, 20.7 mi. 1500 ft stand 600 ft above
+/// 900 ft: 600·3.5/1000 = 2.1 °F.
+#[test]
+fn distances_and_heights_stand_beside_each_place() {
+    let text = page(&["--near", "45.0, -93.5", "--find", "cedar", "--elevation", "1,500 ft"]);
+    let line = |id: &str| text.lines().find(|it| it.starts_with(id)).map(unwrapped).unwrap_or_default();
+    assert!(line("cedar-hollow-mn ").contains(" 14 mi 600 ft lower "), "{text}");
+    assert!(line("cedar-hollow-north-mn ").contains(" 21 mi level "), "{text}");
+    assert!(unwrapped(&text).contains("here colder by about 2 °F"), "{text}");
+}
+
+#[test]
+fn what_is_no_list_is_told_at_its_option() {
+    let of = |arguments: &[&str]| -> Ran { Folder::new().run_with(&[&["climates"], arguments].concat()) };
+    for (arguments, line) in [
+        (
+            &["minneapolos"][..],
+            "climates: \"minneapolos\" is not a climate that is built in; did you mean \"minneapolis-mn\"?",
+        ),
+        (&["--find", "atlantis"], "--find: \"atlantis\" is in the name of no place listed"),
+        (
+            &["--state", "Minesota"],
+            "--state: \"Minesota\" is no state or province; did you mean \"Minnesota\"?",
+        ),
+        (
+            &["--state", "Guam"],
+            "--state: \"Guam\" is Guam, and no place there is listed; expected another state, or --near LAT,LON for the nearest place",
+        ),
+        (
+            &["--near", "44.9, 93.2"],
+            "--near: \"44.9, 93.2\" has a longitude east of Greenwich, where no place is near; west of it is negative, or has a W; did you mean \"44.9, -93.2\"?",
+        ),
+        (
+            &["--near", "-93.2, 44.9"],
+            "--near: \"-93.2, 44.9\" has its longitude first; did you mean \"44.9, -93.2\"?",
+        ),
+        (
+            &["--near", "Duluth"],
+            "--near: \"Duluth\" is no latitude and longitude; expected a latitude and a longitude such as \"44.9, -93.2\" or \"44.9N 93.2W\"",
+        ),
+        (
+            &["--near", "44.9, -93.2", "--elevation", "1200"],
+            "--elevation: \"1200\" has no unit; expected a height such as \"1,200 ft\" or \"370 m\"",
+        ),
+        (
+            &["--near", "44.9, -93.2", "--elevation", "30,000 ft"],
+            "--elevation: \"30,000 ft\" is no height there is; expected -1476 ft to 19685 ft",
+        ),
+    ] {
+        of(arguments).is_refused(&[line]);
+    }
+    assert_eq!(of(&["--elevation", "900 ft"]).code, 2);
+    of(&["duluth-mn", "--zone", "7"]).is_refused(&[
+        "climates: \"duluth-mn\" is one place, and --find, --state and --zone look for several; expected one or the other",
+    ]);
+}
+
+const OWN: &str = "places:\n  cedar-hollow-mn: { name: Cedar Hollow, state: MN, design_low: -33 °F, annual_low: { mean: -20 °F, deviation: 6 °F } }\n  honolulu-hi: { name: Our own roof, state: HI, design_low: 50 °F }\n";
+
+/// What a review says of its climate.
+fn climate(ran: &Ran) -> serde_json::Value {
+    assert_eq!(ran.err, "");
+    ran.json()["climate"].clone()
+}
+
+#[test]
+fn a_climate_of_ones_own_is_taken_from_a_file_or_a_folder_wherever_one_is_taken() {
+    let folder = Folder::of(NOTHING_TO_ASK).with("own.yaml", OWN);
+    std::fs::create_dir(folder.path().join("more")).unwrap();
+    let folder = folder.with("more/own.yaml", OWN);
+    for path in ["own.yaml", "more", "more/"] {
+        let ran =
+            folder.run(&format!("review s.csv --climate cedar-hollow-mn --climates {path} --format json"));
+        let it = climate(&ran);
+        assert_eq!(
+            (&it["id"], &it["from"], &it["source"]),
+            (&"cedar-hollow-mn".into(), &"yours".into(), &"stated in own.yaml".into())
+        );
+        assert_eq!(it["at"]["line"], 2, "{it}");
+    }
+    let given = "--climate cedar-hollow-mn --climates own.yaml";
+    let mark = NOTHING_TO_ASK.lines().nth(1).and_then(|it| it.split(',').next()).unwrap();
+    for command in [
+        format!("sheet s.csv --mark {mark} {given}"),
+        format!("cold-spell s.csv {given}"),
+        format!("walls rim-joist-batt {given}"),
+        "climates cedar-hollow-mn --climates own.yaml".into(),
+    ] {
+        let ran = folder.run(&command);
+        assert!(ran.code < 2 && ran.out.contains("Cedar Hollow"), "{command}: {}{}", ran.out, ran.err);
+    }
+}
+
+#[test]
+fn a_job_brings_its_own_climates_and_one_id_in_two_files_is_told() {
+    let job = "climate: Cedar Hollow, Minnesota\nclimates: own.yaml\nschedule: s.csv\n";
+    let folder = Folder::of(NOTHING_TO_ASK).with("own.yaml", OWN).with("job.yaml", job);
+    let it = climate(&folder.run("review job.yaml --format json"));
+    assert_eq!((&it["id"], &it["from"]), (&"cedar-hollow-mn".into(), &"yours".into()));
+    // The very same file again says the same of every place, and is no problem.
+    assert!(folder.run("review job.yaml --climates own.yaml").code < 2);
+    let other = "places:\n  cedar-hollow-mn: { name: Cedar Hollow, design_low: -44 °F }\n";
+    let ran = folder.with("other.yaml", other).run("review job.yaml --climates other.yaml");
+    ran.is_refused(&["own.yaml, line 2, column 20: \"cedar-hollow-mn\" is an id that another place has; expected an id of its own: a place of other.yaml has this one"]);
+}
+
+#[test]
+fn one_in_place_of_one_built_in_is_told_in_the_review_and_on_the_list() {
+    let folder = Folder::of(NOTHING_TO_ASK).with("own.yaml", OWN);
+    let told = "the built-in climate of that id is not used: your own takes its place";
+    let ran = folder.run("review s.csv --climate honolulu-hi --climates own.yaml");
+    assert!(unwrapped(&ran.out).contains(told), "{}", ran.out);
+    let of = |arguments: &str| {
+        climate(&folder.run(&format!("review s.csv --format json {arguments}")))["from"].clone()
+    };
+    assert_eq!(of("--climate honolulu-hi --climates own.yaml"), "yours, in place of the one built in");
+    assert_eq!(of("--climate honolulu-hi"), "built in");
+    let other = folder.run("review s.csv --climate cedar-hollow-mn --climates own.yaml");
+    assert!(!unwrapped(&other.out).contains(told), "{}", other.out);
+    let list = folder.run("climates --state HI --climates own.yaml");
+    assert!(unwrapped(&list.out).contains("(yours, in place of"), "{}", list.out);
+    assert!(unwrapped(&list.out).contains("1 place."), "{}", list.out);
+}
+
+#[test]
+fn a_climate_described_in_the_job_may_use_every_key_and_says_where_it_stands() {
+    let job = "schedule: s.csv\nclimate:\n  name: High post\n  state: MT\n  measured_at: our mast\n  station: 990011\n  zone: 7\n  \
+        latitude: 47.5\n  longitude: -110\n  elevation: 4300 ft\n  coastal: no\n  heating_99.6: -16 °F\n  heating_99: -10 °F\n  \
+        annual_low: { mean: -33 °F, deviation: 7 °F, winters: 12 }\n  coldest_recorded: -51 °F\n  coldest_month: January\n  \
+        coldest_month_mean: 12 °F\n  design_low: -50 °F\n  source: Our log\n  edition: 2025\n";
+    let folder = Folder::of(NOTHING_TO_ASK).with("job.yaml", job);
+    let it = climate(&folder.run("review job.yaml --format json"));
+    assert_eq!(it["from"], "described in the job");
+    assert_eq!((&it["at"]["file"], &it["at"]["line"]), (&"job.yaml".into(), &3.into()));
+    assert_eq!(it["source"], "Our log, edition 2025");
+    assert_eq!(
+        (&it["annual_low"]["winters"], &it["annual_low"]["winters_stated"]),
+        (&12.into(), &true.into())
+    );
+    // -51 °F is (-51 + 459.67)/1.8 = 227.039 K; -50 °F is 227.594 K.
+    assert_eq!(
+        (&it["coldest_recorded"]["value"], &it["design_low"]["value"]),
+        (&227.0389.into(), &227.5944.into())
+    );
+}
+
+#[test]
+fn files_of_climates_that_cannot_be_read_are_told() {
+    let folder = Folder::of(NOTHING_TO_ASK).with("s.txt", "x");
+    std::fs::create_dir(folder.path().join("empty")).unwrap();
+    let of = |path: &str| folder.run(&format!("climates --climates {path}"));
+    of("empty")
+        .is_refused(&["empty: is a folder without climate files; expected files of places (.yaml) in it"]);
+    of("gone").is_refused(&["gone: there is no such file"]);
+    let ran = folder.run("walls rim-joist-batt --climates own.yaml");
+    assert_eq!(ran.code, 2);
+}
+
+#[test]
+fn a_problem_in_a_file_of_ones_own_is_located_and_is_the_only_one_told() {
+    let own = OWN.replace("-33 °F", "-33");
+    let job = "climate: cedar-hollow-mn\nclimates: [own.yaml]\nschedule: s.csv\n";
+    let folder = Folder::of(NOTHING_TO_ASK).with("own.yaml", own).with("job.yaml", job);
+    let wanted =
+        "own.yaml, line 2, column 65: \"-33\" has no unit; expected a temperature such as -5 °F or -20 °C";
+    for command in ["review job.yaml", "climates --climates own.yaml"] {
+        let ran = folder.run(command);
+        ran.is_refused(&[wanted]);
+        assert!(ran.err.contains("    the line reads: "), "{}", ran.err);
+    }
+}
+
+#[test]
+fn the_schema_of_the_climates_is_the_one_that_is_shipped() {
+    assert_eq!(run("schema climates").out, coldsill::report::CLIMATES_SCHEMA);
+}
