@@ -12,6 +12,9 @@ use crate::units::{Dim, Measure, Quantity, Rounding};
 /// and Mount Shasta CA; eight years of NOAA ISD-Lite, three typical years) swing by 4 to 18 K, median 8.9 K, lower
 /// quartile 6.2 K (11 °F). With the low given, a lesser swing makes the day colder: the quartile is taken, rounded down.
 const SWING: f64 = 10.0 * (5.0 / 9.0);
+/// 7 °F, as a difference, by the sea: 15 such days of places near it (`tests/reference/year.py spells`) have a lower
+/// quartile of 3.9 K and a median of 4.6 K.
+const SWING_BY_THE_SEA: f64 = 7.0 * (5.0 / 9.0);
 /// An assumption of this project; no standard sets it.
 const DAYS: f64 = 3.0 * 86_400.0;
 
@@ -113,7 +116,13 @@ pub(super) static DEFS: &[Def] = &[
         Kind::Quantity(Measure::Of(Dim::DIFFERENCE)),
         |outlet, slot| {
             let quantity = |kelvin| Quantity::of(kelvin, Dim::DIFFERENCE);
-            match outlet.world().job().spell.swing.as_ref() {
+            let job = outlet.world().job();
+            match job.spell.swing.as_ref() {
+                None if job.climate.coastal == Some(true) => Fact::assumed(
+                    Value::Quantity(quantity(SWING_BY_THE_SEA)),
+                    "by the sea three of four days of cold spells swing by more, and a lesser swing is colder at the same \
+                     low; `spell: { swing: }` in the job overrides it",
+                ),
                 None => Fact::assumed(
                     Value::Quantity(quantity(SWING)),
                     "three of four days of cold spells swing by more, and a lesser swing is colder at the same low; \

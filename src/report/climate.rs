@@ -53,10 +53,9 @@ pub(super) fn in_words(
 fn chance(climate: &Climate, design: &Design, low: f64, system: System) -> String {
     let it = climate.low(design.by, low);
     let Some(chance) = it.chance else { return String::new() };
-    let percent = Show::new(("%", 0), ("%", 0), Rounding::Nearest);
     let mut text = format!(
         " The chance that a winter as cold comes within {LOOKED_AT:.0} years is {}",
-        percent.value(&Quantity::of(chance, Dim::NONE), system)
+        super::climates::chance(chance)
     );
     if let (DesignBy::Years(_), Some(heating)) = (design.by, climate.heating_996) {
         let below = Quantity::of(heating - low, Dim::DIFFERENCE);

@@ -210,7 +210,7 @@ fn with_spread(it: &Low, system: System) -> String {
 }
 
 /// To the whole per cent, and never certain.
-fn chance(it: f64) -> String {
+pub(super) fn chance(it: f64) -> String {
     match it {
         it if it > 0.995 => "over 99 %".into(),
         it if it < 0.005 => "under 1 %".into(),

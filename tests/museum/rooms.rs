@@ -46,7 +46,8 @@ impl Shown {
 
     /// Whether it is told in a report that is made all the same: of a job that goes through, or of a bad cell or row.
     pub fn is_told(&self) -> bool {
-        ["reviewed", "products", "answers", "own-climates", "hourly"].contains(&self.room) && !self.is_refused()
+        ["reviewed", "products", "answers", "own-climates", "hourly"].contains(&self.room)
+            && !self.is_refused()
     }
 }
 
