@@ -86,7 +86,7 @@ pub(super) fn read(table: &Table) -> Rows<'_> {
                 None
             }
             Err(it) => {
-                bad.push(it);
+                bad.push(*it);
                 None
             }
         };
@@ -149,8 +149,8 @@ impl Bare {
     }
 }
 
-fn temperature(text: &str, column: &Column, place: &dyn Fn() -> Place) -> Result<Said, Bad> {
-    let missing = |problem: Problem| Bad { missing: true, problem: problem.expected(OR_NO_ROW) };
+fn temperature(text: &str, column: &Column, place: &dyn Fn() -> Place) -> Result<Said, Box<Bad>> {
+    let missing = |problem: Problem| Box::new(Bad { missing: true, problem: problem.expected(OR_NO_ROW) });
     if text.is_empty() {
         return Err(missing(Problem::new(place(), "the temperature is left blank")));
     }
@@ -161,7 +161,7 @@ fn temperature(text: &str, column: &Column, place: &dyn Fn() -> Place) -> Result
         return Err(missing(Problem::new(place(), "is no temperature").text(text)));
     }
     number(text, Measure::Temperature, column.unit, "°F", place)
-        .map_err(|problem| Bad { missing: false, problem })
+        .map_err(|problem| Box::new(Bad { missing: false, problem }))
 }
 
 /// Whether a number, with or without a unit, stands for a missing value.

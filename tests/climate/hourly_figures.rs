@@ -40,7 +40,7 @@ fn sine() -> Hourly {
     let starts = [0, 31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334];
     read(&table(2001, 2, 1, |_, month, day, hour| {
         let t = f64::from(starts[month as usize - 1] + day - 1) + f64::from(hour) / 24.0;
-        Some(5.0 - 20.0 * (TAU * (t - 15.5) / 365.0).cos()).map(|it| (it * 1e4).round() / 1e4)
+        Some(5.0 - 20.0 * libm::cos(TAU * (t - 15.5) / 365.0)).map(|it| (it * 1e4).round() / 1e4)
     }))
 }
 
@@ -50,7 +50,7 @@ fn sine() -> Hourly {
 fn shares_of_a_sine_year_are_those_of_the_arc_cosine() {
     let hourly = sine();
     for share in [0.996, 0.99, 0.9, 0.5] {
-        let wanted = 5.0 - 20.0 * (PI * (1.0 - share)).cos();
+        let wanted = 5.0 - 20.0 * libm::cos(PI * (1.0 - share));
         let (found, years) = hourly.exceeded_in(share).unwrap();
         assert!((found - 273.15 - wanted).abs() < 0.004, "{share}: {found} for {wanted}");
         assert_eq!(years, 2.0);
@@ -78,13 +78,13 @@ fn the_coldest_days_of_a_sine_year_lie_about_its_lowest_point() {
         let x = PI * days / 365.0;
         let found = hourly.coldest_days(days).unwrap();
         // An hour off the middle changes the mean by far less than a tenth of a millikelvin.
-        assert!((found.mean - 278.15 + 20.0 * x.sin() / x).abs() < 1e-3, "{days}: {found:?}");
+        assert!((found.mean - 278.15 + 20.0 * libm::sin(x) / x).abs() < 1e-3, "{days}: {found:?}");
         assert!((found.coldest - 258.15).abs() < 1e-3);
     }
     let month = hourly.coldest_month().unwrap();
     let x = PI * 31.0 / 365.0;
     assert_eq!((month.month, month.years), (1, 2));
-    assert!((month.mean - 278.15 + 20.0 * x.sin() / x).abs() < 1e-3, "{month:?}");
+    assert!((month.mean - 278.15 + 20.0 * libm::sin(x) / x).abs() < 1e-3, "{month:?}");
 }
 
 /// A year/π·(sin θ − θ cos θ) with cos θ = M/A, by integration of the cosine below 0 °C; of daily means, whose sum differs
@@ -93,7 +93,7 @@ fn the_coldest_days_of_a_sine_year_lie_about_its_lowest_point() {
 fn the_freezing_index_of_a_sine_winter_is_its_integral() {
     let winters = sine().winters();
     let theta = 0.25_f64.acos();
-    let wanted = 20.0 * 365.0 / PI * (theta.sin() - theta * theta.cos());
+    let wanted = 20.0 * 365.0 / PI * (libm::sin(theta) - theta * libm::cos(theta));
     assert_eq!(winters.iter().map(|it| it.counts).collect::<Vec<_>>(), [false, true, false]);
     assert_eq!(winters[1].name(), "2001/02");
     let index = winters[1].freezing_index.unwrap() / DAY;
@@ -121,7 +121,7 @@ fn a_thaw_is_taken_off_the_freezing_index() {
 
 /// Winters at 0 °C but for one row at noon of 15 January, which is as cold as said; every six hours.
 fn winters(lows: &[f64]) -> Hourly {
-    let years = u32::try_from(lows.len()).unwrap() + 1;
+    let years = u32::try_from(lows.len()).expect("a few winters") + 1;
     read(&table(2001, years, 6, |year, month, day, hour| {
         let low = (year as usize).checked_sub(2002).and_then(|it| lows.get(it));
         Some(low.filter(|_| (month, day, hour) == (1, 15, 12)).copied().unwrap_or(0.0))

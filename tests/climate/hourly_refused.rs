@@ -307,10 +307,18 @@ fn humidity_and_wind_are_read_where_their_columns_are_understood() {
     }
 }
 
+/// A logger's title block may start as an EPW does.
+#[test]
+fn a_title_block_that_says_a_location_makes_no_epw_of_a_table() {
+    let csv = "Location,North wall\nTime,Temp C\n2015-01-01 01:00,1\n2015-01-01 02:00,2\n";
+    assert_eq!(Hourly::read("a.csv", csv.as_bytes()).unwrap().form, Form::Table);
+    assert!(Spell::series("a.csv", csv.as_bytes(), None).is_ok());
+}
+
 fn packed(bytes: &[u8]) -> Vec<u8> {
     let mut out = GzEncoder::new(Vec::new(), Compression::fast());
-    out.write_all(bytes).unwrap();
-    out.finish().unwrap()
+    out.write_all(bytes).expect("memory is written to");
+    out.finish().expect("memory is written to")
 }
 
 #[test]

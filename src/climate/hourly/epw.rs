@@ -6,8 +6,15 @@ use super::{Form, Hourly, Station};
 use crate::diag::{Place, Problem, nearest};
 use std::sync::Arc;
 
-/// How a line of such a header starts that no other file has.
-pub(super) const MARKS: [&str; 3] = ["LOCATION,", "DESIGN CONDITIONS,", "DATA PERIODS,"];
+/// Whether a line is one of such a header and no other file's. A logger's title block may have a `Location` too, but not
+/// ten fields of it.
+pub(super) fn is_header(line: &[u8]) -> bool {
+    let starts =
+        |start: &str| line.get(..start.len()).is_some_and(|it| it.eq_ignore_ascii_case(start.as_bytes()));
+    let commas = || line.iter().filter(|it| **it == b',').count();
+    starts("DESIGN CONDITIONS,") || starts("DATA PERIODS,") || (starts("LOCATION,") && commas() >= 9)
+}
+
 /// The header lines in order.
 const HEADER: [&str; 8] = [
     "LOCATION",

@@ -22,12 +22,9 @@ impl Form {
     pub fn of(bytes: &[u8]) -> Self {
         let bytes = bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(bytes);
         let lines = || bytes.split(|it| *it == b'\n').take(LOOKED_AT);
-        let starts = |line: &[u8], start: &str| {
-            line.get(..start.len()).is_some_and(|it| it.eq_ignore_ascii_case(start.as_bytes()))
-        };
-        if lines().any(|line| epw::MARKS.iter().any(|mark| starts(line, mark))) {
+        if lines().any(epw::is_header) {
             Self::Epw
-        } else if lines().any(|line| starts(line, tmy3::MARK)) {
+        } else if lines().any(|line| line.starts_with(tmy3::MARK.as_bytes())) {
             Self::Tmy3
         } else {
             Self::Table
