@@ -35,13 +35,22 @@ impl Spell {
         let one = |problem| vec![problem];
         let bytes = unpacked(file, bytes).map_err(one)?;
         if Form::of(&bytes) != Form::Table {
-            let points = points_of(&Hourly::read(file, &bytes)?)?;
-            return cut(&file.into(), &points, days).map_err(one);
+            let hourly = Hourly::read(file, &bytes)?;
+            let whole = Whole { file: file.into(), typical: hourly.typical, told: hourly.notes.len() };
+            return cut(whole, &points_of(&hourly)?, days).map_err(one);
         }
         let table = text::decode(file, &bytes).and_then(|it| table::parse(file, it)).map_err(one)?;
         let points = points(&table, rows::read(&table))?;
-        cut(&table.file, &points, days).map_err(one)
+        let whole = Whole { file: table.file.clone(), typical: false, told: 0 };
+        cut(whole, &points, days).map_err(one)
     }
+}
+
+/// The file that a spell is cut from.
+struct Whole {
+    file: Arc<str>,
+    typical: bool,
+    told: usize,
 }
 
 /// A reading that a spell can use.
@@ -143,8 +152,8 @@ fn too_long(first: f64, last: f64, text: &str, place: Place) -> Option<Problem> 
 }
 
 /// The part of a series that is used.
-fn cut(file: &Arc<str>, points: &[Point<'_>], days: Option<f64>) -> Result<Spell, Problem> {
-    let whole = || Place::whole(file);
+fn cut(of: Whole, points: &[Point<'_>], days: Option<f64>) -> Result<Spell, Problem> {
+    let whole = || Place::whole(&of.file);
     let knots: Vec<[f64; 2]> = points.iter().map(|it| [it.time, it.kelvin]).collect();
     let ([begin, _], [end, _]) = match knots.as_slice() {
         [first, .., last] => (*first, *last),
@@ -183,7 +192,9 @@ fn cut(file: &Arc<str>, points: &[Point<'_>], days: Option<f64>) -> Result<Spell
         resting_on.map(|pair| pair[1].time - pair[0].time).filter(|apart| *apart > 1.5 * step).collect();
     let text = |it: Option<&Point<'_>>| it.map_or("", |it| &it.text).into();
     let kind = Kind::Series {
-        file: file.clone(),
+        file: of.file,
+        typical: of.typical,
+        told: of.told,
         from: text(used().next()),
         to: text(used().next_back()),
         rows: used().count(),

@@ -59,6 +59,10 @@ pub enum Kind {
         gaps: usize,
         /// The longest of them, s; 0 without any.
         longest_gap: f64,
+        /// Whether its months are of different years put together: such a year understates extremes.
+        typical: bool,
+        /// How many things its reader had to tell of the whole file.
+        told: usize,
     },
 }
 

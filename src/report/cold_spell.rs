@@ -106,7 +106,7 @@ fn spell_in_words(spell: &ColdSpell, system: System) -> String {
                 temperature(*start, system),
             )
         }
-        Kind::Series { file, from, to, rows, lead, gaps, longest_gap } => {
+        Kind::Series { file, from, to, rows, lead, gaps, longest_gap, typical, told } => {
             let mut text = format!("{file}: {rows} rows, {from} to {to}");
             if let Some(lead) = lead {
                 let _ = write!(
@@ -124,6 +124,17 @@ fn spell_in_words(spell: &ColdSpell, system: System) -> String {
                     hours(*longest_gap)
                 ),
             };
+            if *typical {
+                text.push_str("Its months are of different years put together, which understates extremes. ");
+            }
+            if *told > 0 {
+                let what = if *told == 1 { "1 thing".into() } else { format!("{told} things") };
+                let _ = write!(
+                    text,
+                    "Of the whole file {what} {} told by `coldsill climates --from-hourly`. ",
+                    if *told == 1 { "is" } else { "are" }
+                );
+            }
             let _ = write!(
                 text,
                 "Coldest {}. Before its first row outdoors is taken to have been at {}, for long; after its last nothing \

@@ -44,6 +44,8 @@ fn a_short_series_is_used_whole_and_starts_at_its_first_row() {
         lead: None,
         gaps: 0,
         longest_gap: 0.0,
+        typical: false,
+        told: 0,
     };
     assert_eq!(*spell.kind(), kind);
 }
@@ -131,6 +133,8 @@ fn with_days_the_coldest_stretch_is_used_after_a_day_of_lead_in() {
         lead: Some(DAY),
         gaps: 0,
         longest_gap: 0.0,
+        typical: false,
+        told: 0,
     };
     assert_eq!(*spell.kind(), kind);
 }
@@ -185,4 +189,11 @@ proptest! {
         let found = (0..hours).map(|it| (hour(it) + hour(it + 1)) / 2.0).sum::<f64>() / hours as f64;
         prop_assert!((found - coldest).abs() < 1e-6, "{found} for {coldest}");
     }
+}
+
+#[test]
+fn a_spell_cut_from_a_typical_year_says_that_it_is_one() {
+    let file = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/climate/hourly/chicago-january.epw");
+    let spell = Spell::series("chicago-january.epw", &std::fs::read(file).unwrap(), Some(3.0)).unwrap();
+    assert!(matches!(spell.kind(), Kind::Series { typical: true, .. }), "{:?}", spell.kind());
 }

@@ -81,7 +81,7 @@ fn spell_value(spell: &ColdSpell, system: System) -> Value {
                 .map(|it| json!({ "outdoors": kelvin(it.temperature, system), "time": time(it.time) }));
             put("stretches", each.collect());
         }
-        Kind::Series { file, from, to, rows, lead, gaps, longest_gap } => {
+        Kind::Series { file, from, to, rows, lead, gaps, longest_gap, typical, told } => {
             put("kind", json!("series"));
             put("file", json!(file));
             put("from", json!(from));
@@ -90,6 +90,8 @@ fn spell_value(spell: &ColdSpell, system: System) -> Value {
             put("lead", lead.map_or(Value::Null, time));
             put("gaps", json!(gaps));
             put("longest_gap", time(*longest_gap));
+            put("typical", json!(typical));
+            put("told", json!(told));
         }
     }
     Value::Object(out)
