@@ -29,7 +29,6 @@ const PLACED: &str = "said of answers in a job with places: tests/review/placed_
 const UNREACHED: &[(&str, &str)] = &[
     ("Date (MM/DD/YYYY),", "how a line of column names starts, never a problem"),
     ("{} once unpacked", "said of a small file that unpacks to a huge one: tests/climate/hourly_refused.rs"),
-    ("20-year low", "a word of reports for what a figure is"),
     ("stated in {name}", "a word of reports for where a figure is from"),
     ("yours, in place of the one built in", "a word of reports for who a climate comes from"),
     ("described in the job", "a word of reports for who a climate comes from"),
