@@ -23,7 +23,7 @@ pub fn sheet(review: &Review, sheets: &[Sheet], system: System) -> String {
         if index > 0 {
             out.push_str("\n\n");
         }
-        head(&mut out, review, sheet);
+        head(&mut out, review, sheet, system);
         inputs(&mut out, sheet, system);
         match &sheet.section {
             Ok(section) => section_lines(&mut out, section, system),
@@ -44,14 +44,17 @@ pub fn sheet(review: &Review, sheets: &[Sheet], system: System) -> String {
     out
 }
 
-fn head(out: &mut String, review: &Review, sheet: &Sheet) {
+fn head(out: &mut String, review: &Review, sheet: &Sheet, system: System) {
     let _ = writeln!(out, "Calculation sheet: {}\n", sheet.outlet.mark);
     out.push_str(&labelled("Outlet", &sheet.outlet.place.to_string(), WIDTH));
     if let Some(location) = &sheet.outlet.location {
         out.push_str(&labelled("Where", location, WIDTH));
     }
-    let climate = &review.climate;
-    out.push_str(&labelled("Climate", &format!("{}; {}", climate.name, climate.source), WIDTH));
+    let instead = review.climate_overridden.as_ref();
+    let climate =
+        super::climate::in_words(&review.climate, &review.design, &review.authority, instead, system);
+    out.push_str(&labelled("Climate", &climate, WIDTH));
+    out.push_str(&labelled("", &format!("Source: {}.", review.climate.source), WIDTH));
 }
 
 fn inputs(out: &mut String, sheet: &Sheet, system: System) {
