@@ -136,13 +136,13 @@ impl Hourly {
             return Err(vec![problem]);
         }
         let form = Form::of(&bytes);
-        let (text, encoding) = text::decode_any(file, &bytes).map_err(one)?;
+        let text::Decoded { text, note, .. } = text::decode_any(file, &bytes).map_err(one)?;
         let mut hourly = match form {
             Form::Epw => epw::read(file, &text),
             Form::Tmy3 => tmy3::read(file, &text),
             Form::Table => tabled::read(file, &text),
         }?;
-        hourly.notes.extend(encoding.map(|what| Problem::new(Place::whole(file), what)));
+        hourly.notes.extend(note.map(|what| Problem::new(Place::whole(file), what)));
         Ok(hourly)
     }
 
