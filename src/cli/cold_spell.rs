@@ -3,6 +3,7 @@
 use crate::disk::Disk;
 use crate::options::{ColdSpell, SpellFormat};
 use crate::output;
+use crate::progress::Progress;
 use coldsill::diag::{Place, Problem};
 use coldsill::facts::World;
 use coldsill::input::Files;
@@ -49,7 +50,10 @@ pub fn run(options: &ColdSpell, world: &World, disk: &Disk) -> Result<bool, Vec<
     };
     let state = options.state.into();
     let question = review::SpellQuestion { spell, before, state, heat_out, mark: options.mark.as_deref() };
-    let spell = review::cold_spell(world, &question)?;
+    let progress = Progress::of("Following outlet");
+    let spell = review::cold_spell_with(world, &question, &|at, of| progress.tell(at, of));
+    drop(progress);
+    let spell = spell?;
     let system = options.source.units.into();
     let text = match options.format {
         SpellFormat::Text => report::cold_spell(&spell, system),

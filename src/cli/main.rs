@@ -9,6 +9,7 @@ mod from_hourly;
 mod lists;
 mod options;
 mod output;
+mod progress;
 mod read;
 mod rules;
 mod walls;
@@ -45,7 +46,7 @@ fn run(command: &Command) -> Result<u8, Vec<Problem>> {
                 return Err(vec![output::twice(path)]);
             }
             let world = open(source, &disk)?;
-            let review = review::run(&world);
+            let review = reviewed(&world);
             let text = match format {
                 Format::Text => report::text(&review, source.units.into()),
                 Format::Json => report::json(&review, source.units.into()),
@@ -59,7 +60,7 @@ fn run(command: &Command) -> Result<u8, Vec<Problem>> {
         }
         Command::Sheet { source, mark, output } => {
             let world = open(source, &disk)?;
-            let review = review::run(&world);
+            let review = reviewed(&world);
             let sheets = review::sheets(&world, &review, mark).map_err(|problem| vec![problem])?;
             let text = report::sheet(&review, &sheets, source.units.into());
             output::write(output.as_deref(), &text, &disk).map_err(|problem| vec![problem])?;
@@ -124,6 +125,11 @@ fn run(command: &Command) -> Result<u8, Vec<Problem>> {
 fn print(text: &str) -> Result<u8, Vec<Problem>> {
     output::print(text).map_err(|problem| vec![problem])?;
     Ok(CLEAN)
+}
+
+fn reviewed(world: &World) -> review::Review {
+    let progress = progress::Progress::of("Reviewing outlet");
+    review::run_with(world, &|at, of| progress.tell(at, of))
 }
 
 fn open(source: &Source, disk: &Disk) -> Result<World, Vec<Problem>> {

@@ -13,7 +13,7 @@ use crate::diag::{Place, Problem, Spot};
 use crate::expr::Names;
 use crate::input::{Files, Node, Remembered, tables, text, yaml};
 use crate::ruleset::RuleFile;
-use crate::schedule::{self, Cell, Reading, Schedule, Term};
+use crate::schedule::{self, Cell, NamedSheet, Reading, Schedule, Term};
 use std::path::Path;
 use std::sync::Arc;
 
@@ -332,13 +332,13 @@ fn find_schedule(
         Reading { vocabulary: words.vocabulary, mark: words.mark, columns: &said.columns.names, own: &OWN };
     let option = Place::whole("--sheet");
     let of_job = said.schedule.as_ref().and_then(|it| it.sheet.as_ref());
-    let sheet =
-        request.sheet.map(|name| (name, &option)).or(of_job.map(|(name, place)| (name.as_str(), place)));
+    let sheet = request.sheet.map(|name| (name, &option));
+    let sheet = sheet.or(of_job.map(|(name, place)| (name.as_str(), place)));
+    let sheet = sheet.map(|(name, place)| NamedSheet { name, place, of: "the schedule" });
     let read = match brought {
         Ok(Brought::Values(node)) => {
-            if let Some((name, place)) = sheet {
-                let what = "names a sheet, and the schedule is no workbook";
-                problems.push(Problem::new(place.clone(), what).text(name));
+            if let Some(sheet) = sheet {
+                problems.push(sheet.of_no_workbook());
                 return None;
             }
             Ok(schedule::read_listed(&node, &reading, problems)?)

@@ -7,7 +7,8 @@ use super::{Job, OF_THE_PLACE};
 use crate::diag::Problem;
 use crate::input::{Files, Kind, Node, tables};
 use crate::schedule::{
-    self, Cell, Columns, Homes, PlaceTerms, Read, Reading, Row, Schedule, Term, is_blank, plain, read_cell,
+    self, Cell, Columns, Homes, NamedSheet, PlaceTerms, Read, Reading, Row, Schedule, Term, is_blank, plain,
+    read_cell,
 };
 
 /// Most homes to one plan option.
@@ -39,10 +40,16 @@ pub(super) fn read(
     }
     let said = read_schedule(node, "places", problems)?;
     let path = beside(job_file, &said.file);
-    let sheet = said.sheet.as_ref().map(|(name, place)| (name.as_str(), place));
+    let sheet = said.sheet.as_ref().map(|(name, place)| NamedSheet { name, place, of: "the list of places" });
     let reading = Reading { vocabulary, mark, columns: &Columns::default(), own: &OWN };
     let read = match bring(files, &path) {
-        Ok(Brought::Values(node)) => return of_list(&node, vocabulary, problems),
+        Ok(Brought::Values(node)) => {
+            if let Some(sheet) = sheet {
+                problems.push(sheet.of_no_workbook());
+                return None;
+            }
+            return of_list(&node, vocabulary, problems);
+        }
         Ok(Brought::Tables(bytes)) => {
             tables(&path, &bytes).and_then(|it| schedule::choose(&it, sheet, &reading))
         }

@@ -3,7 +3,7 @@
 use super::run::{Identity, Part, key};
 use super::settle::whole_combinations;
 use super::sheet::no_mark;
-use super::{Absence, Shown, ledger};
+use super::{Absence, Progress, Shown, ledger};
 use crate::climate::{Climate, Spell};
 use crate::diag::{Place, Problem};
 use crate::expr::{Gap, Slot, Value};
@@ -14,6 +14,7 @@ use rayon::prelude::*;
 use std::cmp::Ordering;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
+use std::sync::atomic::{AtomicUsize, Ordering::Relaxed};
 
 /// The longest that heat may be out, s.
 const LONGEST_OUT: f64 = 30.0 * 86_400.0;
@@ -154,14 +155,25 @@ type Found = (Arc<Vec<Shown>>, Result<Followed, Absence>, Vec<Shown>);
 
 /// Follows the outlets of a job through a cold spell; outlets alike in every fact are followed once.
 pub fn cold_spell(world: &World, question: &Question<'_>) -> Result<ColdSpell, Vec<Problem>> {
+    cold_spell_with(world, question, &|_, _| ())
+}
+
+/// The same, with word of how far it is.
+pub fn cold_spell_with(
+    world: &World,
+    question: &Question<'_>,
+    progress: &Progress<'_>,
+) -> Result<ColdSpell, Vec<Problem>> {
     let job = world.job();
     let own = slot("ice.blocked");
     let (spell, figures) = spell(world, question, own)?;
     let heat_out = heat_out(&spell, question.heat_out).map_err(|problem| vec![problem])?;
     let (kinds, mut outlets) = gathered(world, question.mark).map_err(|problem| vec![problem])?;
+    let begun = AtomicUsize::new(0);
     let followed: Vec<Found> = kinds
         .par_iter()
         .map(|row| {
+            progress(begun.fetch_add(1, Relaxed) + 1, kinds.len());
             let outlet = world.outlet(row);
             let follow = |outlet: &Outlet<'_>| {
                 let case = Case::in_spell(outlet, own, question.state, Some(spell.clone()), heat_out);

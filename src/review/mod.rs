@@ -14,9 +14,9 @@ mod understood;
 
 pub use blanks::Blank;
 pub use cases::{CaseResult, lacking_cases, try_cases};
-pub use cold_spell::{Asked, ColdSpell, InSpell, Question as SpellQuestion, cold_spell};
+pub use cold_spell::{Asked, ColdSpell, InSpell, Question as SpellQuestion, cold_spell, cold_spell_with};
 pub use questions::turns_of;
-pub use run::run;
+pub use run::{run, run_with};
 pub use sheet::{Sheet, sheets};
 pub use understood::{Column, InCommon, Outlet, Stated, Understood, understood};
 
@@ -30,6 +30,9 @@ use crate::ruleset::{Basis, Outcome, Told};
 pub use crate::schedule::{Noted, RowOf, Spotted, Unused};
 use crate::units::{Measure, Quantity, Show};
 use std::sync::Arc;
+
+/// Who is told how far a long computation is: the outlet that is begun, and of how many.
+pub type Progress<'p> = dyn Fn(usize, usize) + Sync + 'p;
 
 /// A value as a report prints it.
 #[derive(Clone, Debug, PartialEq)]

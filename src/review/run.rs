@@ -1,7 +1,7 @@
 //! Reviews a job: outlets alike in every fact a rule can read are judged once.
 
 use super::judge::{card, comment};
-use super::{Findings, OutletReview, Review, Shown, judge, ledger, questions};
+use super::{Findings, OutletReview, Progress, Review, Shown, judge, ledger, questions};
 use crate::expr::{Slot, Value};
 use crate::facts::{self, Fact, Origin, World};
 use crate::job::IDENTITY;
@@ -10,9 +10,15 @@ use crate::schedule::Row;
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
+use std::sync::atomic::{AtomicUsize, Ordering::Relaxed};
 
 /// Reviews every outlet of a job against every rule in force.
 pub fn run(world: &World) -> Review {
+    run_with(world, &|_, _| ())
+}
+
+/// The same, with word of how far it is.
+pub fn run_with(world: &World, progress: &Progress<'_>) -> Review {
     let job = world.job();
     let apart = told_apart_by(world);
     let mut alike: BTreeMap<Vec<Part>, usize> = BTreeMap::new();
@@ -26,9 +32,11 @@ pub fn run(world: &World) -> Review {
         kind_of.push(kind);
     }
     let cards: Vec<_> = job.rules.rules.iter().map(card).collect();
+    let begun = AtomicUsize::new(0);
     let findings: Vec<Arc<Findings>> = kinds
         .par_iter()
         .map(|row| {
+            progress(begun.fetch_add(1, Relaxed) + 1, kinds.len());
             let outlet = world.outlet(row);
             let rules = job.rules.rules.iter().zip(&cards);
             let comments = rules.map(|(rule, card)| comment(rule, card, &outlet, &job.revise_on)).collect();

@@ -106,17 +106,18 @@ fn heard(original: &str, ear: &mut Ear<'_>) -> Heard {
     let mut taken = take(&plain.text, ear);
     let phrases = phrases(&plain.text);
     let mut heard = Heard::default();
-    for (range, about) in doubts(&plain.text) {
+    let doubts = doubts(&plain.text);
+    for (range, about) in &doubts {
         let inside = |it: &Taken| it.range.start <= range.start && range.end <= it.range.end;
         if taken.iter().any(inside) {
             continue;
         }
-        let topics = open_by(&range, about, &plain.text, &phrases, &mut taken, vocabulary);
-        if let (false, Some(phrase)) = (topics.is_empty(), phrase_of(&phrases, &range)) {
+        let topics = open_by(range, *about, &plain.text, &phrases, &mut taken, vocabulary);
+        if let (false, Some(phrase)) = (topics.is_empty(), phrase_of(&phrases, range)) {
             heard.doubtful.push((plain.own(original, phrase).to_owned(), topics));
         }
     }
-    let back = take_back(&plain.text, &phrases, &mut taken, vocabulary);
+    let back = take_back(&plain.text, &phrases, &doubts, &mut taken, vocabulary);
     for it in &mut taken {
         it.open |= it.denied && it.said.iter().all(|(_, value)| value.is_none());
     }
@@ -127,7 +128,17 @@ fn heard(original: &str, ear: &mut Ear<'_>) -> Heard {
             heard.doubtful.push((words.to_owned(), Vec::new()));
         }
     }
-    heard.left = left(&plain, original, &taken);
+    let is_told = |range: &Range<usize>| {
+        phrase_of(&phrases, range)
+            .is_some_and(|it| heard.doubtful.iter().any(|(known, _)| known == plain.own(original, it)))
+    };
+    // A limit or a choice of something that is no fact leaves its words not understood.
+    let told: Vec<Range<usize>> = doubts
+        .into_iter()
+        .filter(|(range, about)| *about == About::Phrase || is_told(range))
+        .map(|(range, _)| range)
+        .collect();
+    heard.left = left(&plain, original, &taken, &told);
     heard
 }
 

@@ -1,6 +1,8 @@
 //! Words that leave what stands beside them open: by others, to be verified, optional, a choice. Nothing beside them is taken.
 
+use crate::units::{Hedge, hedges, outermost};
 use regex::Regex;
+use std::ops::Range;
 use std::sync::LazyLock;
 
 /// What a doubt is about.
@@ -14,13 +16,14 @@ pub(super) enum About {
     Sides,
 }
 
-const PHRASE: &str = r"by others|by owner|by g\.?c\b\.?|owner[\s\-]*(?:furnished|supplied)|o\.?f\.?[co]\.?i\b|verify|v\.?i\.?f\b|confirm|coordinate|t\.?b\.?[da]\b|to be (?:determined|confirmed|verified|selected|coordinated)|option(?:al)?|(?:if|where|when|as) (?:required|req'?d|needed|necessary|applicable|directed|selected|possible|permitted|allowed)|match(?:es|ing)? (?:the )?(?:exist(?:ing)?|adjacent|adj)|to match|not (?:included|incl|in contract|required|req'?d|provided|furnished|shown|known)|not by|n\.?i\.?c\b|excluded?|excl|alternates?|alt\b|assumed?|proposed|pending|unknown|varies|similar to|\?|by (?:the )?[a-z]+|exist(?:ing)?|prohibited|forbidden|rejected|waived|abandoned|shall not|must not|do(?:es)? not|omit(?:ted)?|missing|lacking|future|if not|if pitched|relocated?|recommended|not (?:permitted|acceptable|accepted|allowed|used|approved|exist(?:ing)?|to exceed)|in lieu of|instead of|unlike|deleted?|removed?|only|unless|except|replac(?:e|es|ed|ing)|none|n/a|[:=\-(]\s*no\s*(?:[,;.)]|$)";
-const FIGURES: &str = r"approx(?:imate(?:ly)?)?|about|abt|~|±|\+/-|min(?:imum)?|max(?:imum)?|up to|at least|no less than|not less than|no more than|not more than|or (?:more|less|longer|shorter|greater|so)|[<>]=?|≥|≤|\+|(?:no|not) (?:shorter|longer|over|under|above|below|greater|smaller)(?: than)?|(?:less|more|longer|shorter|greater) than|over|under";
-const SIDES: &str = r"and/or|or|either";
+/// Words beyond the hedges of figures that leave their phrase open.
+const PHRASE: &str = r"match(?:es|ing)? (?:the )?(?:exist(?:ing)?|adjacent|adj)|to match|not (?:included|incl|in contract|required|req'?d|provided|furnished|shown)|not by|n\.?i\.?c|excluded?|excl|similar to|by (?:the )?[a-z]+|exist(?:ing)?|prohibited|forbidden|rejected|waived|abandoned|shall not|must not|do(?:es)? not|omit(?:ted)?|missing|lacking|future|if not|if pitched|relocated?|recommended|not (?:permitted|acceptable|accepted|allowed|used|approved|exist(?:ing)?)|in lieu of|instead of|unlike|deleted?|removed?|only|unless|except|replac(?:e|es|ed|ing)|none|n/a|[:=\-(]\s*no\s*(?:[,;.)]|$)";
+/// Signs of a tolerance, where they stand in no figure that is read.
+const FIGURES: &str = r"±|\+/-|\+";
 
 #[allow(clippy::expect_used, reason = "patterns written in the source; a test reads with them")]
-static DOUBTS: LazyLock<[(Regex, About); 3]> = LazyLock::new(|| {
-    [(PHRASE, About::Phrase), (FIGURES, About::Figures), (SIDES, About::Sides)].map(|(words, about)| {
+static DOUBTS: LazyLock<[(Regex, About); 2]> = LazyLock::new(|| {
+    [(PHRASE, About::Phrase), (FIGURES, About::Figures)].map(|(words, about)| {
         let whole = format!(r"(?i-u)(?:\b{{start-half}}|\b)(?:{words})(?:\b{{end-half}}|\b)");
         (Regex::new(&whole).expect("a pattern of the source"), about)
     })
@@ -57,17 +60,17 @@ pub(super) const TOPICS: &[(&str, &[&str])] = &[
 ];
 
 /// The doubts of a text, in order; one inside another's words is left out.
-pub(super) fn doubts(text: &str) -> Vec<(std::ops::Range<usize>, About)> {
-    let mut found: Vec<(std::ops::Range<usize>, About)> = Vec::new();
-    for (words, about) in DOUBTS.iter() {
-        for it in words.find_iter(text) {
-            if found.iter().all(|(other, _)| it.start() >= other.end || other.start >= it.end()) {
-                found.push((it.range(), *about));
-            }
-        }
-    }
-    found.sort_by_key(|(range, _)| range.start);
-    found
+pub(super) fn doubts(text: &str) -> Vec<(Range<usize>, About)> {
+    let hedges = hedges(text).into_iter().map(|(range, hedge)| {
+        let about = match hedge {
+            Hedge::Open => About::Phrase,
+            Hedge::Choice => About::Sides,
+            Hedge::Near | Hedge::Least | Hedge::Most => About::Figures,
+        };
+        (range, about)
+    });
+    let own = DOUBTS.iter().flat_map(|(words, about)| words.find_iter(text).map(|it| (it.range(), *about)));
+    outermost(hedges.chain(own).collect(), |(range, _)| range)
 }
 
 /// Where the last word of a text starts, if it denies what follows.

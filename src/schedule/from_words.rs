@@ -3,7 +3,8 @@
 use super::description::{Ear, Heard, alike};
 use super::{Cell, Read, Reads, Row, Schedule, Term, Unused};
 use crate::diag::{Place, Spot};
-use std::collections::{BTreeMap, BTreeSet, HashMap};
+use rayon::prelude::*;
+use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};
 use std::sync::Arc;
 
 const DESCRIPTION: &str = "outlet.description";
@@ -45,18 +46,18 @@ struct Source {
 }
 
 /// What texts say: each is read once.
-struct Known<'v> {
-    heard: HashMap<Arc<str>, Arc<Heard>>,
-    ear: Ear<'v>,
-}
+type Known = HashMap<Arc<str>, Arc<Heard>>;
+
+/// So many texts are read in one go, by one ear.
+const CHUNK: usize = 256;
 
 /// Reads the words of every row, but for cells that are not to be read at all.
 pub(super) fn add(schedule: &mut Schedule, vocabulary: &[Term], closed: &BTreeSet<Place>) {
-    let mut known = Known { heard: HashMap::new(), ear: Ear::new(vocabulary) };
+    let known = heard(&schedule.rows, vocabulary, closed);
     let mut mended: BTreeSet<Place> = BTreeSet::new();
     let mut unused = Leftovers::default();
     for row in &mut schedule.rows {
-        let sources = sources(row, vocabulary, closed, &mut known, &mut unused, &mut mended);
+        let sources = sources(row, vocabulary, closed, &known, &mut unused, &mut mended);
         if !sources.is_empty() {
             take(row, &sources, vocabulary);
         }
@@ -67,31 +68,49 @@ pub(super) fn add(schedule: &mut Schedule, vocabulary: &[Term], closed: &BTreeSe
     schedule.unused.extend(unused.listed());
 }
 
+/// Hears every text that is to be heard, many at a time.
+fn heard(rows: &[Row], vocabulary: &[Term], closed: &BTreeSet<Place>) -> Known {
+    let cells = rows.iter().flat_map(|row| &row.cells);
+    let mut seen: HashSet<&str> = HashSet::new();
+    let heard = cells.filter(|it| is_heard(it, vocabulary, closed)).map(|it| &it.text);
+    let texts: Vec<&Arc<str>> = heard.filter(|it| seen.insert(it)).collect();
+    let hear = |texts: &[&Arc<str>]| {
+        let mut ear = Ear::new(vocabulary);
+        texts.iter().map(|it| ((*it).clone(), Arc::new(ear.hear(it)))).collect::<Vec<_>>()
+    };
+    texts.par_chunks(CHUNK).flat_map_iter(hear).collect()
+}
+
+/// What may be taken from a cell of a broad column that cannot be read as it stands.
+fn broad(cell: &Cell, vocabulary: &[Term]) -> Option<&'static [&'static str]> {
+    let fact = vocabulary[cell.term].fact;
+    BROAD.iter().find(|(name, _)| *name == fact && cell.value.is_none()).map(|(_, allowed)| *allowed)
+}
+
+fn is_heard(cell: &Cell, vocabulary: &[Term], closed: &BTreeSet<Place>) -> bool {
+    let is_open =
+        [DESCRIPTION, NOTES].contains(&vocabulary[cell.term].fact) || broad(cell, vocabulary).is_some();
+    is_open && !closed.contains(&cell.place)
+}
+
 /// The texts of a row. A cell that its words mend becomes what they say of its fact.
 fn sources(
     row: &mut Row,
     vocabulary: &[Term],
     closed: &BTreeSet<Place>,
-    known: &mut Known<'_>,
+    known: &Known,
     unused: &mut Leftovers,
     mended: &mut BTreeSet<Place>,
 ) -> Vec<Source> {
     let mut sources = Vec::new();
     let is_figure = |term: usize| matches!(vocabulary[term].reads, Reads::Quantity { .. } | Reads::Count);
     row.cells.retain_mut(|cell| {
-        if closed.contains(&cell.place) {
-            return true;
-        }
         let fact = vocabulary[cell.term].fact;
-        let broad = BROAD.iter().find(|(name, _)| *name == fact && cell.value.is_none());
-        if fact != DESCRIPTION && fact != NOTES && broad.is_none() {
+        let broad = broad(cell, vocabulary);
+        if !is_heard(cell, vocabulary, closed) {
             return true;
         }
-        let heard = known
-            .heard
-            .entry(cell.text.clone())
-            .or_insert_with(|| Arc::new(known.ear.hear(&cell.text)))
-            .clone();
+        let Some(heard) = known.get(&cell.text).cloned() else { return true };
         let place = cell.place.clone();
         let own = heard.facts.iter().find(|(term, ..)| *term == cell.term);
         if heard.too_long {
@@ -120,12 +139,7 @@ fn sources(
             (cell.value, cell.text) = (Some(value.clone()), words.as_str().into());
         }
         let stays = broad.is_none() || own.is_some();
-        sources.push(Source {
-            place,
-            heard,
-            figures: fact != NOTES,
-            allowed: broad.map_or(&[], |(_, allowed)| allowed),
-        });
+        sources.push(Source { place, heard, figures: fact != NOTES, allowed: broad.unwrap_or(&[]) });
         stays
     });
     sources

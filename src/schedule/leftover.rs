@@ -1,7 +1,6 @@
 //! A description's own words behind its plain text, and those that no pattern took.
 
 use super::description::Taken;
-use super::doubt::doubts;
 use crate::units::typed;
 use std::ops::Range;
 
@@ -113,8 +112,8 @@ pub(super) fn is_unknown(text: &str) -> bool {
         .any(|it| carries(it) && !IDLE.contains(&it))
 }
 
-/// What no pattern took, in the person's own words; a phrase with a doubt in it is not counted twice.
-pub(super) fn left(plain: &Plain, original: &str, taken: &[Taken]) -> Vec<String> {
+/// What no pattern took, in the person's own words; a phrase with a doubt in it that is told is not counted twice.
+pub(super) fn left(plain: &Plain, original: &str, taken: &[Taken], told: &[Range<usize>]) -> Vec<String> {
     let mut left = Vec::new();
     let mut start = 0;
     let ends = taken
@@ -126,8 +125,10 @@ pub(super) fn left(plain: &Plain, original: &str, taken: &[Taken]) -> Vec<String
             let gap = &plain.text[start..range.start];
             let mut at = start;
             for phrase in gap.split([',', ';', '\n', '\r']) {
-                if doubts(phrase).is_empty() && is_unknown(phrase) {
-                    let own = plain.own(original, &(at..at + phrase.len()));
+                let range = at..at + phrase.len();
+                let is_told = told.iter().any(|it| it.start < range.end && range.start < it.end);
+                if !is_told && is_unknown(phrase) {
+                    let own = plain.own(original, &range);
                     left.push(own.trim_matches(|c: char| !c.is_alphanumeric()).to_owned());
                 }
                 at += phrase.len() + 1;

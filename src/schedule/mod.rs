@@ -25,7 +25,7 @@ pub use description::{Heard, hear};
 pub use listed::{OUTLETS, is_listed, read_listed};
 pub use patterns::{PATTERNS, Pattern};
 pub use places::{Homes, PlaceTerms, put_places};
-pub use sheets::choose;
+pub use sheets::{NamedSheet, choose};
 pub use spotted::{RowOf, Spotted};
 pub use terms::{Read, Reads, Term, read_cell};
 

@@ -125,7 +125,8 @@ pub const PATTERNS: &[Pattern] = &[
     ),
     states(r"seat (?:depth )?(?:at |= ?|: ?)?({in})(?: (?:deep|from face))?", &[("outlet.seat_depth", "$1")]),
     idle(r"(?:within|every|at) {ft}(?: (?:of|from|to|below|above) [a-z]+)?"),
-    idle(r"{ft} (?:from|below|of|off|away) [a-z]+"),
+    // "8 in OFCI" is no distance of a "ci".
+    idle(r"{ft} (?:from|below|of|off|away)\s+[a-z]+"),
     idle(r"{num} (?:ft|feet|foot|') (?:long )?hose(?: reel)?"),
     idle(r"{ft} (?:stem|rod|spindle|overall|o a)(?: length)?"),
     // How many.

@@ -2,7 +2,7 @@
 //! else. Only what the outlet is stands, as "Gizmo sillcock" is a sillcock all the same.
 
 use super::description::{Taken, phrase_of};
-use super::doubt::doubts;
+use super::doubt::About;
 use super::leftover::is_unknown;
 use super::terms::Term;
 use regex::Regex;
@@ -26,6 +26,7 @@ static WORDS: LazyLock<[Regex; 4]> = LazyLock::new(|| {
 pub(super) fn take_back(
     text: &str,
     phrases: &[Range<usize>],
+    doubts: &[(Range<usize>, About)],
     taken: &mut [Taken],
     vocabulary: &[Term],
 ) -> Vec<Range<usize>> {
@@ -43,7 +44,7 @@ pub(super) fn take_back(
         .collect();
     counts.into_iter().for_each(|at| taken[at].open = true);
     let covered: Vec<Range<usize>> =
-        taken.iter().map(|it| it.from..it.range.end).chain(doubts(text).into_iter().map(|it| it.0)).collect();
+        taken.iter().map(|it| it.from..it.range.end).chain(doubts.iter().map(|it| it.0.clone())).collect();
     let mut back = Vec::new();
     for phrase in phrases {
         let unknown = has_unknown(text, phrase, &covered);

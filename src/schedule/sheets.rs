@@ -5,24 +5,42 @@ use crate::diag::{Place, Problem};
 use crate::input::Table;
 use std::cmp::Reverse;
 
-/// Reads the sheet named, or the one in which most headings are understood; the others are told. `named` is a name and
-/// where it stands.
+/// A sheet that somebody names.
+#[derive(Clone, Copy, Debug)]
+pub struct NamedSheet<'w> {
+    /// Its name.
+    pub name: &'w str,
+    /// Where that stands.
+    pub place: &'w Place,
+    /// What it is named of: `the schedule`.
+    pub of: &'w str,
+}
+
+impl NamedSheet<'_> {
+    /// The problem where that has no sheets.
+    pub fn of_no_workbook(&self) -> Problem {
+        let what = format!("names a sheet, and {} is no workbook", self.of);
+        Problem::new(self.place.clone(), what).text(self.name)
+    }
+}
+
+/// Reads the sheet named, or the one in which most headings are understood; the others are told.
 pub fn choose(
     tables: &[Table],
-    named: Option<(&str, &Place)>,
+    named: Option<NamedSheet<'_>>,
     reading: &Reading<'_>,
 ) -> Result<Schedule, Problem> {
     let name = |table: &Table| table.about.sheet.as_ref().map(|it| it.name.clone());
     let is_hidden = |table: &Table| table.about.sheet.as_ref().is_some_and(|it| it.hidden);
-    if let Some((wanted, place)) = named {
+    if let Some(it) = named {
+        let NamedSheet { name: wanted, place, .. } = it;
         let names: Vec<_> = tables.iter().filter_map(name).collect();
         let is_it = |table: &&Table| {
             name(table).is_some_and(|it| it.trim().to_lowercase() == wanted.trim().to_lowercase())
         };
         let table = tables.iter().find(is_it).ok_or_else(|| {
             if names.is_empty() {
-                let what = "names a sheet, and the schedule is no workbook";
-                return Problem::new(place.clone(), what).text(wanted);
+                return it.of_no_workbook();
             }
             Problem::new(place.clone(), "is not a sheet with anything in it of the workbook")
                 .text(wanted)

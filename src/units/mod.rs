@@ -14,6 +14,7 @@ mod table;
 
 pub use dim::{Dim, Measure};
 pub use figures::{OPENS, figure, figures};
+pub use hedge::{Hedge, hedges, outermost};
 pub use number::typed;
 pub use parse::{Refused, Written, parse, parse_as, parse_with_unit};
 pub use print::{Rounding, Show, System, limits, si_symbol};

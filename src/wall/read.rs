@@ -6,7 +6,7 @@ use super::{FRAMING, Layer, UnderFlange, Wall, capacity_source};
 use crate::diag::Problem;
 use crate::input::{Fields, Key, Kind, Node};
 use crate::physics::materials::{self, Class};
-use crate::units::{self, Dim, Measure};
+use crate::units::{self, Dim, Measure, Quantity, Show, System};
 
 /// Thinnest and thickest layer accepted, m.
 pub(super) const THICKNESS: [f64; 2] = [0.0002, 1.0];
@@ -168,10 +168,13 @@ fn read_layer(node: &Node, problems: &mut Vec<Problem>) -> Option<Layer> {
             let word = material.map(|it| it.text("material", problems));
             let (word, conductivity) = (word.flatten(), conductivity?);
             if let (Some(node), Some((class, range))) = (material, of_another_class(word, conductivity)) {
-                let what = format!("is not {class} at the conductivity stated beside it");
+                let measure = Measure::Of(Dim::CONDUCTIVITY);
+                let stated =
+                    Show::usual(measure).value(&Quantity::of(conductivity, Dim::CONDUCTIVITY), System::Si);
+                let what =
+                    format!("is {class}, which conducts {}, not {stated}", units::limits(range, measure));
                 let expected = format!(
-                    "{}, or a name of your own",
-                    units::limits(range, Measure::Of(Dim::CONDUCTIVITY))
+                    "no conductivity beside it, or the name of what conducts {stated}, which may be one of your own"
                 );
                 problems.push(node.problem(what).expected(expected));
                 return None;

@@ -130,3 +130,37 @@ fn a_locked_workbook_and_another_document_are_named() {
         packed(&[("mimetype", b"application/vnd.oasis.opendocument.text", 1), ("content.xml", b"<a/>", 1)]);
     assert!(refusal("s.ods", &text).starts_with("s.ods: is a document, not a workbook"));
 }
+
+#[test]
+fn macros_are_told_and_not_run() {
+    let content = table(&[headings(), row("", &[cell("", "HB-1"), cell("", "sillcock")])]);
+    let content = format!(
+        "<office:document-content><office:body><office:spreadsheet>{content}</office:spreadsheet></office:body>\
+         </office:document-content>"
+    );
+    let book = packed(&[
+        ("mimetype", b"application/vnd.oasis.opendocument.spreadsheet", 1),
+        ("content.xml", content.as_bytes(), 1),
+        ("Basic/Standard/Module1.xml", b"<m/>", 1),
+    ]);
+    let schedule = read("s.ods", &book);
+    assert_eq!(said(&schedule, 2), ["HB-1", "sillcock"]);
+    assert_eq!(notes(&schedule), ["s.ods: the workbook has macros; they were not run"]);
+}
+
+#[test]
+fn a_workbook_that_unpacks_without_end_is_stopped() {
+    // 300 MB in stretches of half a megabyte, which is more than is unpacked.
+    let stretch = [b"<a>".to_vec(), vec![b' '; 500_000], b"</a>".to_vec()].concat();
+    let bomb = packed(&[
+        ("mimetype", b"application/vnd.oasis.opendocument.spreadsheet", 1),
+        ("content.xml", &stretch, 600),
+    ]);
+    assert!(bomb.len() < 1_000_000);
+    let start = Instant::now();
+    assert_eq!(
+        refusal("s.ods", &bomb),
+        "s.ods: is over the limit of 256,000,000 bytes in a workbook once unpacked"
+    );
+    assert!(start.elapsed() < SOON, "took {:?}", start.elapsed());
+}

@@ -1,7 +1,8 @@
 //! Workbooks with what workbooks have: title blocks, merged cells, formats, formulas, hidden parts. `awkward.xlsx` is
 //! openpyxl's, the others an office program's; `data/make.py` says what stands in each cell.
 
-use super::common::{data, notes, of, problems, read, refusal, said, unused, world};
+use super::common::{data, notes, of, opened, problems, read, refusal, said, unused, world};
+use coldsill::input::Memory;
 use rust_xlsxwriter::{Format, Workbook};
 
 const WRITERS: [&str; 3] = ["awkward.xlsx", "awkward-office.xlsx", "awkward-office.ods"];
@@ -102,6 +103,25 @@ fn a_sheet_is_taken_by_its_name() {
         world("a.csv", b"Mark,Qty\nHB-1,2\n", Some("Plumbing")).map(|it| of(&it)).expect_err("is refused"),
         ["--sheet: \"Plumbing\" names a sheet, and the schedule is no workbook"]
     );
+}
+
+#[test]
+fn a_sheet_of_what_is_no_workbook_is_told_by_what_it_was_named_of() {
+    let job = |places: &str| {
+        let files = Memory::new()
+            .with("s.csv", b"Mark,Qty\nHB-1,2\n")
+            .with("p.csv", b"Mark,Where\nHB-1,North\n")
+            .with("p.yaml", b"- { mark: HB-1, where: North }\n")
+            .with(
+                "job.yaml",
+                format!("schedule: s.csv\nplaces: {{ file: {places}, sheet: Homes }}\n").as_bytes(),
+            );
+        opened(&files, "job.yaml", None, Some("minneapolis-mn")).map(|it| of(&it)).expect_err("is refused")
+    };
+    for (places, column) in [("p.csv", 31), ("p.yaml", 32)] {
+        let what = "\"Homes\" names a sheet, and the list of places is no workbook";
+        assert_eq!(job(places), [format!("job.yaml, line 2, column {column}: {what}")]);
+    }
 }
 
 /// A workbook of this writer's, with headings in the first row.

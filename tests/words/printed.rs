@@ -5,32 +5,29 @@ use proptest::prelude::*;
 
 proptest! {
     #[test]
-    fn what_is_printed_in_any_unit_is_read_back_within_its_rounding(
-        number in -1000.0_f64..1000.0,
-        index in 0..UNITS.len(),
-    ) {
-        let unit = &UNITS[index];
-        // "R-20" leaves no room for a sign, and no resistance has one.
-        let number = if unit.names[0] == "R" { number.abs() } else { number };
-        for measure in [unit.measure(), Measure::Of(unit.dim)] {
-            // A slope in degrees stops short of the vertical.
-            let steepest = if unit.names[0] == "°" { 0.08 } else { 1.0 };
-            let Some(si) = unit.to_si(number * steepest, measure) else { continue };
-            let quantity = Quantity::exact(si, measure);
-            let shown = Show::new((unit.names[0], 3), (unit.names[0], 3), Rounding::Nearest);
-            let text = shown.value(&quantity, System::Us);
-            let read = parse(&text, measure);
-            prop_assert!(read.is_ok(), "{text}: {read:?}");
-            let back = read.ok().and_then(|it| unit.from_si(it.is, measure)).unwrap_or(f64::NAN);
-            // Half of the last of three places, and the noise of the conversion.
-            prop_assert!((back - number * steepest).abs() <= 0.5e-3 + 1e-9, "{text}: {back}");
+    fn what_is_printed_in_every_unit_is_read_back_within_its_rounding(number in -1000.0_f64..1000.0) {
+        for unit in UNITS {
+            // "R-20" leaves no room for a sign, and no resistance has one.
+            let number = if unit.names[0] == "R" { number.abs() } else { number };
+            for measure in [unit.measure(), Measure::Of(unit.dim)] {
+                // A slope in degrees stops short of the vertical.
+                let steepest = if unit.names[0] == "°" { 0.08 } else { 1.0 };
+                let Some(si) = unit.to_si(number * steepest, measure) else { continue };
+                let quantity = Quantity::exact(si, measure);
+                let shown = Show::new((unit.names[0], 3), (unit.names[0], 3), Rounding::Nearest);
+                let text = shown.value(&quantity, System::Us);
+                let read = parse(&text, measure);
+                prop_assert!(read.is_ok(), "{text}: {read:?}");
+                let back = read.ok().and_then(|it| unit.from_si(it.is, measure)).unwrap_or(f64::NAN);
+                // Half of the last of three places, and the noise of the conversion.
+                prop_assert!((back - number * steepest).abs() <= 0.5e-3 + 1e-9, "{text}: {back}");
+            }
         }
     }
 
     #[test]
-    fn every_spelling_of_a_unit_is_read_after_a_number(number in 0_u16..1000, index in 0..UNITS.len()) {
-        let unit = &UNITS[index];
-        for name in unit.names {
+    fn every_spelling_of_every_unit_is_read_after_a_number(number in 0_u16..1000) {
+        for (unit, name) in UNITS.iter().flat_map(|unit| unit.names.iter().map(move |name| (unit, name))) {
             let number = f64::from(number % 80);
             let text = format!("{number} {name}");
             let read = parse(&text, unit.measure());
