@@ -2,28 +2,10 @@
 
 use crate::lines;
 use coldsill::diag::Problem;
-use coldsill::facts::{Sources, World, open};
-use coldsill::input::Memory;
-use coldsill::shipped;
+use coldsill::facts::World;
 
 fn opened(job: &str, option: Option<&str>) -> Result<World, Vec<Problem>> {
-    let files = Memory::new()
-        .with("job.yaml", format!("schedule: s.csv\n{job}"))
-        .with("s.csv", "Mark,Kind\nA,sillcock\n");
-    let climates = shipped::climates().expect("the shipped climates are right");
-    let base_rules = shipped::rules();
-    open(&Sources {
-        files: &files,
-        source: "job.yaml",
-        sheet: None,
-        climate: None,
-        design_low: option,
-        answers: None,
-        rules: &[],
-        base_rules: &base_rules,
-        presets: Default::default(),
-        climates: &climates,
-    })
+    crate::opened(job, "Mark,Kind\nA,sillcock\n", option)
 }
 
 /// °C and what it is.

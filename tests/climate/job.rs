@@ -2,32 +2,15 @@
 
 use coldsill::climate::Spell;
 use coldsill::expr::{Names, Slot, Value};
-use coldsill::facts::{Facts, Origin, Sources, World, open, show_of};
-use coldsill::input::Memory;
-use coldsill::shipped;
+use coldsill::facts::{Facts, Origin, World, show_of};
 use coldsill::units::System;
 
 const CLIMATE: &str = "climate: kansas-city-mo\n";
 
 fn opened(job: &str) -> Result<World, Vec<coldsill::diag::Problem>> {
-    let files = Memory::new().with("job.yaml", format!("schedule: s.csv\n{job}")).with(
-        "s.csv",
-        "Mark,Kind,Space behind\nA,sillcock,heated room\nB,sillcock,basement\nC,sillcock,garage\n",
-    );
-    let climates = shipped::climates().expect("the shipped climates are right");
-    let base_rules = shipped::rules();
-    open(&Sources {
-        files: &files,
-        source: "job.yaml",
-        sheet: None,
-        climate: None,
-        design_low: None,
-        answers: None,
-        rules: &[],
-        base_rules: &base_rules,
-        presets: Default::default(),
-        climates: &climates,
-    })
+    const OUTLETS: &str =
+        "Mark,Kind,Space behind\nA,sillcock,heated room\nB,sillcock,basement\nC,sillcock,garage\n";
+    crate::opened(job, OUTLETS, None)
 }
 
 fn slot(name: &str) -> Slot {
@@ -129,7 +112,7 @@ fn what_the_spell_or_a_time_constant_cannot_be_is_told_where_it_stands() {
 fn a_start_taken_from_the_design_low_is_as_far_off_as_it_says() {
     const ROUNDING: f64 = 0.16;
     let mut off = Vec::new();
-    for climate in shipped::climates().unwrap().iter() {
+    for climate in coldsill::shipped::climates().unwrap().iter() {
         let (low, mean) = (climate.design_low().unwrap(), climate.coldest_month_mean.unwrap());
         let job = format!("climate: {{ name: Here, design_low: \"{} °C\" }}\n", low - 273.15);
         let world = opened(&job).unwrap();

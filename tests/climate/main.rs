@@ -23,3 +23,26 @@ fn lines<T>(read: Result<T, Vec<coldsill::diag::Problem>>) -> Vec<String> {
         Err(problems) => problems.iter().map(ToString::to_string).collect(),
     }
 }
+
+/// A job opened with the shipped climates and rules; `schedule` is its file of outlets.
+fn opened(
+    job: &str,
+    schedule: &str,
+    design_low: Option<&str>,
+) -> Result<coldsill::facts::World, Vec<coldsill::diag::Problem>> {
+    let files = coldsill::input::Memory::new()
+        .with("job.yaml", format!("schedule: s.csv\n{job}"))
+        .with("s.csv", schedule);
+    coldsill::facts::open(&coldsill::facts::Sources {
+        files: &files,
+        source: "job.yaml",
+        sheet: None,
+        climate: None,
+        design_low,
+        answers: None,
+        rules: &[],
+        base_rules: &coldsill::shipped::rules(),
+        presets: Default::default(),
+        climates: &coldsill::shipped::climates().expect("the shipped climates are right"),
+    })
+}
