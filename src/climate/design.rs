@@ -33,6 +33,7 @@ impl DesignBy {
     /// the text is none of [`CHOICES`] or is out of range.
     pub fn read(text: &str) -> Option<Self> {
         let folded = text.trim().to_lowercase().replace(['-', '–', '_'], " ");
+        let folded = folded.strip_prefix("the ").unwrap_or(&folded);
         let words: Vec<&str> = folded.split_whitespace().collect();
         match words.as_slice() {
             ["coldest" | "record" | "lowest", rest @ ..]
@@ -53,7 +54,7 @@ impl DesignBy {
             }
             _ => {}
         }
-        let percent = folded.replace("heating", "").replace(' ', "");
+        let percent = folded.replace("heating", "").replace("value", "").replace(' ', "");
         match percent.as_str() {
             "99.6%" => return Some(Self::Heating996),
             "99%" | "99.0%" => return Some(Self::Heating99),
@@ -71,7 +72,7 @@ impl DesignBy {
             Self::Heating99 => "99 % value".into(),
             Self::ColdestRecorded => "coldest recorded".into(),
             Self::Authority => "the authority's winter temperature".into(),
-            Self::Stated(_) => "stated in the job".into(),
+            Self::Stated(_) => "as stated".into(),
         }
     }
 }
@@ -91,6 +92,8 @@ mod tests {
             ("50 year", DesignBy::Years(50.0)),
             ("99.6 %", DesignBy::Heating996),
             ("99.6% heating", DesignBy::Heating996),
+            ("99.6 % value", DesignBy::Heating996),
+            ("the authority's winter temperature", DesignBy::Authority),
             ("99%", DesignBy::Heating99),
             ("Coldest recorded", DesignBy::ColdestRecorded),
             ("record low", DesignBy::ColdestRecorded),

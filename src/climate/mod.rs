@@ -23,7 +23,7 @@ mod words;
 mod year;
 
 pub use design::{CHOICES, DesignBy};
-pub use extremes::{AnnualLow, MOST_YEARS, USUAL_WINTERS, Years};
+pub use extremes::{AnnualLow, FEW_WINTERS, MOST_YEARS, USUAL_WINTERS, Years};
 pub use hourly::{ColdDays, Drawn, Figure, Fit, Form, Gap, Hour, Hourly, Month, Run, Station, Swing, Winter};
 pub use library::Library;
 pub use listing::Wanted;

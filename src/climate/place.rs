@@ -4,7 +4,7 @@ use super::design::DesignBy;
 use super::extremes::AnnualLow;
 use crate::diag::{Place as Spot, Problem};
 use crate::input::{Fields, Node};
-use crate::units::{self, Dim, Measure};
+use crate::units::{self, Dim, Measure, Quantity, Show, System};
 use std::sync::Arc;
 
 /// Temperatures outside this are slips of a sign or a scale, K (-112 °F to 104 °F).
@@ -13,8 +13,8 @@ pub(super) const OUTDOORS: [f64; 2] = [193.15, 313.15];
 pub(super) const DEVIATION: [f64; 2] = [0.1, 12.0];
 /// From below the lowest shore to above the highest town of the continent, m; air films are known to 60 kPa.
 const ELEVATIONS: [f64; 2] = [-450.0, 4200.0];
-/// Winters of a record: of one there is no deviation.
-const WINTERS: [f64; 2] = [2.0, 300.0];
+/// Winters of a record: of fewer there is no deviation worth the name.
+const WINTERS: [f64; 2] = [3.0, 300.0];
 
 /// Months as files name them, and their numbers.
 pub const MONTHS: [(&str, u8); 12] = [
@@ -274,6 +274,14 @@ fn read_place(node: &Node, id: &str, source: Option<&str>, problems: &mut Vec<Pr
         Some(AnnualLow { mean: mean?, deviation: deviation?, winters })
     });
     fields.finish(problems);
+    let lows = [
+        ("mean of the coldest month", coldest_month_mean),
+        ("99 % value", heating_990),
+        ("99.6 % value", heating_996),
+        ("mean annual low", annual_low.map(|it| it.mean)),
+        ("coldest recorded", coldest_recorded),
+    ];
+    problems.extend(out_of_order(&lows).map(|what| node.problem(what).expected(IN_ORDER)));
     if problems.len() > before {
         return None;
     }
@@ -305,6 +313,20 @@ fn read_place(node: &Node, id: &str, source: Option<&str>, problems: &mut Vec<Pr
         at: node.place.clone(),
         whose: Whose::Job,
     })
+}
+
+const IN_ORDER: &str = "figures each no warmer than the one before: is a minus missing?";
+
+/// The first two figures of a place that cannot both be right; they are given the mildest kind first.
+fn out_of_order(lows: &[(&str, Option<f64>)]) -> Option<String> {
+    let known: Vec<(&str, f64)> =
+        lows.iter().filter_map(|(name, kelvin)| Some((*name, (*kelvin)?))).collect();
+    let pair = known.windows(2).find(|pair| pair[1].1 > pair[0].1)?;
+    let ([(milder, above), (colder, below)], show) = (pair, Show::usual(Measure::Temperature)) else {
+        return None;
+    };
+    let text = |kelvin: f64| show.value(&Quantity::temperature(kelvin), System::Us);
+    Some(format!("has a {colder} of {} above its {milder} of {}", text(*below), text(*above)))
 }
 
 fn text(fields: &mut Fields<'_>, key: &'static str, problems: &mut Vec<Problem>) -> Option<Arc<str>> {

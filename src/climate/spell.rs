@@ -79,7 +79,9 @@ pub struct Stretch {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum NoSpell {
     /// It would start below its own low.
-    #[error("the spell starts colder than the low it should fall to")]
+    #[error(
+        "the design low is warmer than it is before the spell, at the mean of the coldest month: check it, or state `spell: {{ start: }}`"
+    )]
     StartsBelowLow,
     /// The swing is below zero, the days are not 1 to [`MOST_DAYS`], or a temperature is no number.
     #[error("a spell has a swing of zero or more and is held 1 to {MOST_DAYS} days")]

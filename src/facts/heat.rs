@@ -219,20 +219,20 @@ fn next_length(outlet: &Outlet<'_>, own: Slot) -> Reading {
 mod tests {
     use super::*;
 
-    /// Mean -26 °C, deviation 4 K, 25 winters, by scipy.stats.gumbel_r and the standard error of the factor F:
-    /// e = 1.28155·√((1 + 1.1396 F + 1.1 F²)/25), years 1/(1 − exp(−exp(−(1.28255 (F ± e) + 0.57722)))).
+    /// Mean -26 °C, deviation 4 K, 25 winters, by Python: e = √((1 + 1.1396 F + 1.1 F²)/25), years
+    /// 1/(1 − exp(−exp(−(1.28255 G + 0.57722)))) at G = F − 1.65 e, F and F + 0.98 e.
     #[test]
     fn how_often_is_said_in_years_with_their_spread() {
         let annual = AnnualLow { mean: 247.15, deviation: 4.0, winters: None };
         for (celsius, words) in [
-            // F = 0.877: 6.0 years; e = 0.4324: 3.68 to 10.06.
-            (-29.508, "about once in 6 years (3 to 10)"),
-            // F = 0: 2.33 years; e = 0.25631: 1.846 to 3.008.
-            (-26.0, "about once in 2.3 years (1.8 to 3)"),
-            // F = -2: 1.0000 years; e = 0.4528, at most 1.02.
+            // F = 0.877: 6.0 years; 3.22 to 8.89.
+            (-29.508, "about once in 6 years (3 to 8)"),
+            // F = 0: 2.33 years; 1.737 to 2.826.
+            (-26.0, "about once in 2.3 years (1.7 to 2.8)"),
+            // F = -2: 1.0007 years, at most 1.01.
             (-18.0, "in most winters"),
-            // F = 6: over 1000 years; e = 1.7653: 407 to over 1000.
-            (-50.0, "once in 407 to over 1000 years"),
+            // F = 6: over 1000 years; 212.7 to over 1000.
+            (-50.0, "once in 212 to over 1000 years"),
             (-90.0, "more rarely than once in 1000 years"),
         ] {
             assert_eq!(how_often(&annual, [celsius + 273.15; 3]), words);

@@ -2,6 +2,7 @@
 
 use super::reading::{Fact, Origin, Outlet};
 use super::{Answers, Def, Kind, Source, toward};
+use crate::climate::DesignBy;
 use crate::expr::{Gap, Slot, Value};
 use crate::job::Stated;
 use crate::physics::moist_air::standard_pressure;
@@ -42,7 +43,7 @@ pub(super) static DEFS: &[Def] = &[
             if job.design.stated.is_some() {
                 return stated(slot, job.design.stated.as_ref(), Quantity::temperature);
             }
-            let from = format!("{}, {}", job.design.by.words(), job.climate.source);
+            let from = format!("{}, {}", job.design.words(), job.climate.source);
             published(slot, job.design.low, &from)
         },
     ),
@@ -69,7 +70,7 @@ pub(super) static DEFS: &[Def] = &[
     ),
     found(
         "site.winter_design",
-        "winter design temperature: the authority's, else the 99 % value (99.6 %, then the design low, where there is none)",
+        "winter design temperature: the authority's, else the 99.6 % value (99 %, then the design low, where there is none)",
         TEMPERATURE,
         winter_design,
     ),
@@ -117,8 +118,10 @@ pub(super) static DEFS: &[Def] = &[
         |outlet, slot| {
             let quantity = |kelvin| Quantity::of(kelvin, Dim::DIFFERENCE);
             let job = outlet.world().job();
+            let by_the_sea = job.climate.coastal == Some(true)
+                || job.exposure.as_ref().is_some_and(|(word, _)| *word == "coastal");
             match job.spell.swing.as_ref() {
-                None if job.climate.coastal == Some(true) => Fact::assumed(
+                None if by_the_sea => Fact::assumed(
                     Value::Quantity(quantity(SWING_BY_THE_SEA)),
                     "by the sea three of four days of cold spells swing by more, and a lesser swing is colder at the same \
                      low; `spell: { swing: }` in the job overrides it",
@@ -170,16 +173,20 @@ pub(super) static DEFS: &[Def] = &[
     found("site.exposure", "where its metals stand", Kind::OneOf(&["coastal", "exterior"]), exposure),
 ];
 
-/// Where nobody says how high it lies, sea level: denser air warms the inlet more, so that the reason names the side.
+/// Height above the sea where nobody says it, m (7000 ft): all but a few mountain towns lie lower, and thin air warms an
+/// inlet less.
+const UNKNOWN_HEIGHT: f64 = 7000.0 * 0.3048;
+
+/// Where nobody says how high it lies, the colder side.
 fn elevation(outlet: &Outlet<'_>, _: Slot) -> Fact {
     let climate = &outlet.world().job().climate;
     let length = |metres| Value::Quantity(Quantity::of(metres, Dim::LENGTH));
     match climate.elevation {
         Some(metres) => Fact { value: Ok(length(metres)), origin: Origin::Published(climate.source.clone()) },
         None => Fact::assumed(
-            length(0.0),
-            "sea level, as the climate does not say; thinner air warms an inlet less, so high places are colder than \
-             this; `elevation` in the climate overrides it",
+            length(UNKNOWN_HEIGHT),
+            "the climate does not say, and thin air warms an inlet less: higher than all but a few mountain towns; an inlet \
+             by the sea is up to {= 1 Δ°F} warmer; `elevation` in the climate overrides it",
         ),
     }
 }
@@ -203,12 +210,13 @@ fn exposure(outlet: &Outlet<'_>, _: Slot) -> Fact {
 }
 
 /// Codes take it from tables of what 97 1/2 % of the hours of three winter months exceed (from memory): all but 54 h a year,
-/// between the 99.6 % (35 h) and the 99 % value (88 h) published today. What an outlet must survive is colder.
+/// between the 99.6 % (35 h), which is nearer and colder, and the 99 % value (88 h) published today. What an outlet must
+/// survive is colder.
 fn winter_design(outlet: &Outlet<'_>, _: Slot) -> Fact {
-    let named = ["site.winter_temperature", "site.heating_99", "site.heating_996", "site.design_low"];
+    let named = ["site.winter_temperature", "site.heating_996", "site.heating_99", "site.design_low"];
     let [authority, rest @ ..] = named.map(|it| outlet.fact(super::slot(it)));
     let (mut found, mut is) = (authority, None);
-    for (fact, percent) in rest.into_iter().zip([Some("99 %"), Some("99.6 %"), None]) {
+    for (fact, percent) in rest.into_iter().zip([Some("99.6 %"), Some("99 %"), None]) {
         if found.value.is_err() {
             (found, is) = (fact, percent);
         }
@@ -219,10 +227,10 @@ fn winter_design(outlet: &Outlet<'_>, _: Slot) -> Fact {
     found
 }
 
-/// Where the climate has no mean of its coldest month it is taken from the design low, in °C: 0.7·low + 14. The line was
-/// drawn through 43 of the climates that are built in, rounded to the cold side. Over all 169 it is up to 8.4 K colder than
-/// their means and up to 5.5 K warmer, 12.5 K in the far north (zone 8), on average 0.6 K colder (standard deviation 3.5
-/// K). The best fixed offset of the 43 (22 K above the low) missed by up to 12 K.
+/// Where the climate has no mean of its coldest month it is taken from its 20-year low, in °C: 0.7·low + 14, and steeper
+/// below -35 °C, where months by an ice-bound sea are as cold as their lows are mild. Over the 169 climates that are
+/// built in it is at most 4.9 K warmer than their means and on average 3.4 K colder, by up to 25 K in the cold interior. Whatever is chosen as the design low, a spell
+/// starts where the winter does.
 fn spell_start(outlet: &Outlet<'_>, slot: Slot) -> Fact {
     let job = outlet.world().job();
     if let said @ Some(_) = job.spell.start.as_ref() {
@@ -233,12 +241,17 @@ fn spell_start(outlet: &Outlet<'_>, slot: Slot) -> Fact {
         let from = format!("mean of the coldest month, {}", climate.coldest_month_source);
         return published(slot, Some(mean), &from);
     }
-    match outlet.number("site.design_low") {
-        Ok(low) => Fact::assumed(
-            Value::Quantity(Quantity::temperature(0.7 * (low - ICE_POINT) + 14.0 + ICE_POINT)),
-            "by the design low, from how the mean of the coldest month follows it elsewhere; `spell: { start: }` in the \
-             job, or `coldest_month_mean` in its climate, overrides it",
-        ),
+    let design = outlet.number("site.design_low");
+    match climate.low_by(DesignBy::Years(20.0)).map_or(design, Ok) {
+        Ok(low) => {
+            let low = low - ICE_POINT;
+            let start = 0.7 * low + 14.0 + 1.3 * (low + 35.0).min(0.0);
+            Fact::assumed(
+                Value::Quantity(Quantity::temperature(start + ICE_POINT)),
+                "by the 20-year low, from how the mean of the coldest month follows it elsewhere, at most some {= 9 Δ°F} too warm; \
+                 `spell: { start: }` in the job, or `coldest_month_mean` in its climate, overrides it",
+            )
+        }
         Err(gap) => Fact { value: Err(gap), origin: Origin::Unknown },
     }
 }

@@ -2,7 +2,7 @@
 
 use super::load::{Sources, beside};
 use super::read::{ClimateSaid, Said};
-use crate::climate::{Climate, Library, Whose, read_own};
+use crate::climate::{Climate, DesignBy, Library, Whose, read_own};
 use crate::diag::{Place, Problem};
 use crate::input::{Kind, Node};
 use crate::schedule::Unused;
@@ -48,6 +48,46 @@ pub(super) fn find_climate(
             .expected("--climate PLACE, or `climate:` in the job; `coldsill climates` lists them")),
     };
     found.map_err(|problem| problems.push(problem)).ok()
+}
+
+/// Takes out of a job what it states of its own place, where the command line names another: figures of one place are
+/// none of another's. What is left out is told.
+pub(super) fn leave_out_of_another_place(
+    said: &mut Said,
+    request: &Sources<'_>,
+    climates: &Library,
+    climate: &Climate,
+) -> Vec<Unused> {
+    let is_same = match (&said.climate, request.climate) {
+        (None, _) | (_, None) => true,
+        (Some(ClimateSaid::Inline(_)), Some(_)) => false,
+        (Some(ClimateSaid::Named(node)), Some(_)) => {
+            let own = node.text("climate", &mut Vec::new());
+            own.is_some_and(|word| climates.find(word, &node.place).is_ok_and(|it| it.id == climate.id))
+        }
+    };
+    if is_same {
+        return Vec::new();
+    }
+    let authority = &mut said.authority;
+    let figures = [
+        authority.winter_temperature.take(),
+        authority.frost_depth.take(),
+        authority.freezing_index.take(),
+        said.spell.start.take(),
+    ];
+    let mut out: Vec<(Place, Arc<str>)> =
+        figures.into_iter().flatten().map(|it| (it.place, it.text)).collect();
+    let of_its_place = |node: &Node| {
+        let by = node.text("design_low", &mut Vec::new()).and_then(DesignBy::read);
+        matches!(by, Some(DesignBy::Stated(_) | DesignBy::Authority))
+    };
+    if let Some(node) = said.design_low.take_if(|node| of_its_place(node)) {
+        let text = node.text("design_low", &mut Vec::new()).unwrap_or_default().into();
+        out.push((node.place, text));
+    }
+    let why = "is of the job's own place, and --climate names another";
+    out.into_iter().map(|(place, text)| Unused { place, text, why }).collect()
 }
 
 /// The built-in climate that is not used because one of the person's own has its id.

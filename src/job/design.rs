@@ -4,7 +4,13 @@ use super::{Authority, Stated};
 use crate::climate::{CHOICES, Climate, DesignBy};
 use crate::diag::{Place, Problem};
 use crate::input::Node;
+use crate::units::{Measure, Quantity, Show, System};
 use std::sync::Arc;
+
+/// The option of the command line.
+const OPTION: &str = "--design-low";
+/// No place of the continent that people build in has a winter without an hour this cold, K (60 °F).
+const WARMEST: f64 = 288.71;
 
 /// The outdoor temperature an outlet of a job must survive.
 #[derive(Clone, Debug, PartialEq)]
@@ -18,6 +24,18 @@ pub struct Design {
 }
 
 impl Design {
+    /// What it is, to stand behind the figure: "20-year low", "stated in the job".
+    pub fn words(&self) -> String {
+        match (self.by, &self.stated) {
+            (DesignBy::Stated(_), Some(it)) if &*it.place.file == OPTION => {
+                "stated on the command line".into()
+            }
+            (DesignBy::Stated(_), Some(_)) => "stated in the job".into(),
+            (DesignBy::Stated(_), None) => "stated in the climate".into(),
+            (by, _) => by.words(),
+        }
+    }
+
     /// Of a climate of which nothing is known.
     pub(super) fn unknown(climate: &Climate) -> Self {
         Self { by: climate.usual_design(), low: None, stated: None }
@@ -34,7 +52,7 @@ pub(super) enum Chosen {
 /// The choice of the command line, else of the job.
 pub(super) fn chosen(command_line: Option<&str>, job: Option<&Node>, problems: &mut Vec<Problem>) -> Chosen {
     let (text, place) = match (command_line, job) {
-        (Some(text), _) => (text, Place::whole("--design-low")),
+        (Some(text), _) => (text, Place::whole(OPTION)),
         (None, Some(node)) => match node.text("design_low", problems) {
             Some(text) => (text, node.place.clone()),
             None => return Chosen::Wrong,
@@ -69,7 +87,7 @@ pub(super) fn resolve(
         Chosen::By(by, _, place) => (by, place, None),
     };
     let low = stated.as_ref().map(|it| it.value).or_else(|| climate.low_by(by));
-    if low.is_none() {
+    let Some(low) = low else {
         let problem = if by == DesignBy::Authority {
             Problem::new(place, "the authority's winter temperature is not stated")
                 .expected("`authority: { winter_temperature: -11 °F }` in the job")
@@ -80,8 +98,28 @@ pub(super) fn resolve(
             Problem::new(place, what).expected(offered(climate))
         };
         problems.push(problem);
+        return None;
+    };
+    if let (DesignBy::Stated(_), Some(what)) = (by, too_warm(climate, low)) {
+        let text = stated.as_ref().map(|it| it.text.to_string());
+        let problem = Problem { text, ..Problem::new(place, what) };
+        problems.push(problem.expected("a low that winters there reach: is a minus missing?"));
+        return None;
     }
-    low.map(|low| Design { by, low: Some(low), stated })
+    Some(Design { by, low: Some(low), stated })
+}
+
+/// A low that is milder than what most winters bring there is a slip, and would let everything pass.
+fn too_warm(climate: &Climate, low: f64) -> Option<String> {
+    let show = Show::usual(Measure::Temperature);
+    let text = |kelvin: f64| show.value(&Quantity::temperature(kelvin), System::Us);
+    match climate.heating_990.or(climate.heating_996).or(climate.annual_low.map(|it| it.mean)) {
+        Some(usual) if low > usual => {
+            Some(format!("is no design low of {}: every winter reaches {}", climate.name, text(usual)))
+        }
+        None if low > WARMEST => Some("is warmer than any design low there is".into()),
+        _ => None,
+    }
 }
 
 /// What a climate has to choose from.
@@ -89,5 +127,10 @@ fn offered(climate: &Climate) -> String {
     let all = [DesignBy::Years(20.0), DesignBy::Heating996, DesignBy::Heating99, DesignBy::ColdestRecorded];
     let has = all.into_iter().filter(|by| climate.low_by(*by).is_some()).map(DesignBy::words);
     let has: Vec<String> = has.map(|it| it.trim_end_matches(" value").to_owned()).collect();
-    format!("`design_low:` in the job, or --design-low: {}, or a temperature", has.join(", "))
+    let milder = if has.iter().any(|it| it.starts_with("99")) {
+        " (99 % and 99.6 % are milder than a 20-year low)"
+    } else {
+        ""
+    };
+    format!("`design_low:` in the job, or --design-low: {}, or a temperature{milder}", has.join(", "))
 }

@@ -1,7 +1,7 @@
 //! Finds everything a job names: climate, schedule, rule files, walls.
 
 use super::answers::Answers;
-use super::climate::{self, climates, find_climate};
+use super::climate::{self, climates, find_climate, leave_out_of_another_place};
 use super::design::{self, Design};
 use super::places;
 use super::read::{self, ClimateSaid, Said};
@@ -87,18 +87,24 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
     let mut problems = Vec::new();
     let brought = bring(request.files, request.source);
     let is_job = matches!(&brought, Ok(Brought::Values(node)) if !schedule::is_listed(node));
-    let said = match &brought {
+    let mut said = match &brought {
         Ok(Brought::Values(node)) if is_job => read::read(node, words.vocabulary, &mut problems),
         Err(problem) if is_yaml(request.source) => return Err(vec![problem.clone()]),
         _ => Said::default(),
     };
+    let mut elsewhere = Vec::new();
     let climate = match what_for {
         For::Review => {
             let before = problems.len();
             let climates = climates(request, &said, &mut problems);
             // A place of a file with a problem is not there to be found.
             let all_read = problems.len() == before;
-            all_read.then(|| find_climate(request, &climates, is_job, &said, &mut problems)).flatten()
+            let found =
+                all_read.then(|| find_climate(request, &climates, is_job, &said, &mut problems)).flatten();
+            if let Some(climate) = &found {
+                elsewhere = leave_out_of_another_place(&mut said, request, &climates, climate);
+            }
+            found
         }
         For::Reading => Some(Arc::new(Climate::unknown())),
     };
@@ -184,7 +190,12 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
     {
         problems.push(products.no_model(&cell.text, &cell.place));
     }
-    if problems.is_empty() { Ok(check_rows(job, &answers, words)) } else { Err(problems) }
+    if !problems.is_empty() {
+        return Err(problems);
+    }
+    let mut job = check_rows(job, &answers, words);
+    job.schedule.unused.extend(elsewhere);
+    Ok(job)
 }
 
 /// A job of nothing but rules: no outlets, a climate of which nothing is known.

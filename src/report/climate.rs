@@ -1,7 +1,7 @@
 //! The climate of a job in a few lines: the design low, what it is, and the figures beside it.
 
 use super::words::listed;
-use crate::climate::{Climate, DesignBy, LOOKED_AT};
+use crate::climate::{Climate, DesignBy, FEW_WINTERS, LOOKED_AT, Whose};
 use crate::review::{Authority, Design};
 use crate::units::{Dim, Measure, Quantity, Rounding, Show, System};
 use std::fmt::Write as _;
@@ -23,7 +23,8 @@ pub(super) fn in_words(
     let temperature = |kelvin: f64| show.value(&Quantity::temperature(kelvin), system);
     let mut text = climate.name_and_state();
     let Some(low) = design.low else { return text };
-    let _ = write!(text, ": design low {} ({})", temperature(low), design.by.words());
+    let _ =
+        write!(text, ": design low {} ({}{})", temperature(low), design.words(), of_few(climate, design.by));
     let others = BESIDE.into_iter().filter(|by| *by != design.by);
     let beside = others.filter_map(|by| {
         let name = by.words();
@@ -43,10 +44,24 @@ pub(super) fn in_words(
     }
     text.push('.');
     text.push_str(&chance(climate, design, low, system));
+    if climate.whose == Whose::InPlaceOfBuiltIn {
+        text.push_str(" Your own, in place of the one built in.");
+    }
     if let Some(instead) = in_place_of {
         let _ = write!(text, " Named on the command line in place of the job's, {instead}.");
     }
     text
+}
+
+/// " of 4 winters only" where a low by years is drawn from so few that it is little more than a guess.
+fn of_few(climate: &Climate, by: DesignBy) -> String {
+    let winters = climate.annual_low.and_then(|it| it.winters);
+    match (by, winters) {
+        (DesignBy::Years(_), Some(winters)) if winters < FEW_WINTERS => {
+            format!(" of {winters:.0} winters only")
+        }
+        _ => String::new(),
+    }
 }
 
 /// What living with the design low means: how likely it comes, and how far it lies below the value designers size heating by.

@@ -145,7 +145,7 @@ pub(super) fn climate(
         "state": climate.state,
         "zone": climate.zone,
         "design_low": temperature(design.low),
-        "design_low_is": design.by.words(),
+        "design_low_is": design.words(),
         "heating_99.6": temperature(climate.heating_996),
         "heating_99": temperature(climate.heating_990),
         "annual_low": climate.annual_low.map(|it| json!({

@@ -27,7 +27,7 @@ fn each_figure_of_the_climate_can_be_the_design_low() {
         ("design_low: 99.6 %", -20.0, "99.6 % value"),
         ("design_low: 99%", -17.0, "99 % value"),
         ("design_low: coldest recorded", -41.0, "coldest recorded"),
-        ("design_low: -22 °F", -30.0, "stated in the job"),
+        ("design_low: -22 °F", -30.0, "as stated"),
         (
             "design_low: authority\nauthority: { winter_temperature: -24 °C }",
             -24.0,
@@ -54,13 +54,13 @@ fn a_figure_that_there_is_not_is_told_and_no_other_taken() {
             bare.to_owned(),
             None,
             "job.yaml, line 2, column 10: Testville has no 20-year low to go by; expected `design_low:` in the job, or \
-             --design-low: 99 %, or a temperature",
+             --design-low: 99 %, or a temperature (99 % and 99.6 % are milder than a 20-year low)",
         ),
         (
             format!("{bare}design_low: coldest recorded\n"),
             None,
             "job.yaml, line 3, column 13: Testville has no coldest hour on record to go by; expected `design_low:` in the job, \
-             or --design-low: 99 %, or a temperature",
+             or --design-low: 99 %, or a temperature (99 % and 99.6 % are milder than a 20-year low)",
         ),
         (
             bare.to_owned(),
@@ -91,4 +91,51 @@ fn a_climate_of_one_figure_serves_where_that_is_chosen() {
         low("climate: { name: Testville, heating_99: -17 °C }\ndesign_low: 99 %\n", None).1,
         "99 % value"
     );
+}
+
+#[test]
+fn a_low_milder_than_every_winter_there_is_a_slip() {
+    assert_eq!(
+        lines(opened(&format!("{OWN}design_low: 20 °F\n"), None)),
+        [
+            "job.yaml, line 3, column 13: \"20 °F\" is no design low of Testville: every winter reaches 1.4 °F; expected a low \
+          that winters there reach: is a minus missing?"
+        ]
+    );
+    assert_eq!(
+        lines(opened("climate: { name: Testville, design_low: 80 °F }\n", None)),
+        [
+            "job.yaml, line 2, column 10: is warmer than any design low there is; expected a low that winters there reach: is a \
+          minus missing?"
+        ]
+    );
+}
+
+#[test]
+fn figures_of_a_climate_that_cannot_all_be_right_are_told() {
+    let told = "job.yaml, line 2, column 10: has a mean annual low of 75.2 °F above its 99.6 % value of -4 °F; expected \
+                figures each no warmer than the one before: is a minus missing?";
+    let job =
+        "climate: { name: Testville, heating_99.6: -20 °C, annual_low: { mean: 24 °C, deviation: 4 °C } }\n";
+    assert_eq!(lines(opened(job, None)), [told]);
+}
+
+#[test]
+fn what_a_job_states_of_its_own_place_is_not_taken_for_another() {
+    let job = "climate: atlanta-ga\ndesign_low: 10 °F\nauthority: { winter_temperature: 21 °F, frost_depth: 5 in }\n";
+    let world = crate::opened_at(job, "Mark,Kind\nA,sillcock\n", None, Some("fairbanks-ak")).unwrap();
+    let job = world.job();
+    assert_eq!(job.design.by.words(), "20-year low");
+    // −30.5 °C and colder: Fairbanks, never Atlanta's 10 °F.
+    assert!(job.design.low.unwrap() < 242.65, "{:?}", job.design);
+    assert!(job.authority.winter_temperature.is_none() && job.authority.frost_depth.is_none());
+    let told: Vec<&str> = job.schedule.unused.iter().map(|it| &*it.text).collect();
+    assert_eq!(told, ["21 °F", "5 in", "10 °F"]);
+}
+
+#[test]
+fn the_same_place_on_the_command_line_keeps_what_the_job_states() {
+    let job = "climate: atlanta-ga\ndesign_low: 10 °F\n";
+    let world = crate::opened_at(job, "Mark,Kind\nA,sillcock\n", None, Some("ATLANTA-GA")).unwrap();
+    assert_eq!(world.job().design.words(), "stated in the job");
 }

@@ -30,6 +30,16 @@ fn opened(
     schedule: &str,
     design_low: Option<&str>,
 ) -> Result<coldsill::facts::World, Vec<coldsill::diag::Problem>> {
+    opened_at(job, schedule, design_low, None)
+}
+
+/// The same with a climate of the command line.
+fn opened_at(
+    job: &str,
+    schedule: &str,
+    design_low: Option<&str>,
+    climate: Option<&str>,
+) -> Result<coldsill::facts::World, Vec<coldsill::diag::Problem>> {
     let files = coldsill::input::Memory::new()
         .with("job.yaml", format!("schedule: s.csv\n{job}"))
         .with("s.csv", schedule);
@@ -37,7 +47,7 @@ fn opened(
         files: &files,
         source: "job.yaml",
         sheet: None,
-        climate: None,
+        climate,
         design_low,
         answers: None,
         rules: &[],
