@@ -274,14 +274,16 @@ fn read_place(node: &Node, id: &str, source: Option<&str>, problems: &mut Vec<Pr
         Some(AnnualLow { mean: mean?, deviation: deviation?, winters })
     });
     fields.finish(problems);
+    let annual = ("mean annual low", annual_low.map(|it| it.mean));
+    let month = [("mean of the coldest month", coldest_month_mean), annual];
     let lows = [
-        ("mean of the coldest month", coldest_month_mean),
         ("99 % value", heating_990),
         ("99.6 % value", heating_996),
-        ("mean annual low", annual_low.map(|it| it.mean)),
+        annual,
         ("coldest recorded", coldest_recorded),
     ];
-    problems.extend(out_of_order(&lows).map(|what| node.problem(what).expected(IN_ORDER)));
+    let wrong = out_of_order(&lows).or_else(|| out_of_order(&month));
+    problems.extend(wrong.map(|what| node.problem(what).expected(IN_ORDER)));
     if problems.len() > before {
         return None;
     }

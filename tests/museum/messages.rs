@@ -29,6 +29,12 @@ const PLACED: &str = "said of answers in a job with places: tests/review/placed_
 const UNREACHED: &[(&str, &str)] = &[
     ("Date (MM/DD/YYYY),", "how a line of column names starts, never a problem"),
     ("{} once unpacked", "said of a small file that unpacks to a huge one: tests/climate/hourly_refused.rs"),
+    ("stated on the command line", "a word of reports for where a figure is from"),
+    ("stated in the climate", "a word of reports for where a figure is from"),
+    (
+        "is of the job's own place, and --climate names another",
+        "said of a job with another climate on the command line: tests/climate/design_low.rs",
+    ),
     ("stated in {name}", "a word of reports for where a figure is from"),
     ("yours, in place of the one built in", "a word of reports for who a climate comes from"),
     ("described in the job", "a word of reports for who a climate comes from"),
