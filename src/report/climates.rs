@@ -5,10 +5,12 @@ use super::{REMINDER, WIDTH, place};
 use crate::climate::{Climate, DesignBy, FAR, HEIGHT, LOOKED_AT, Low, Near, Whose, Years};
 use crate::units::{Dim, Quantity, Rounding, Show, System};
 
-/// Figures to the whole degree, for lists.
-const DEGREES: Show = Show::new(("°F", 0), ("°C", 0), Rounding::Nearest);
-/// Figures as they are published, to the tenth.
-const TENTHS: Show = Show::new(("°F", 1), ("°C", 1), Rounding::Nearest);
+/// Lows to the whole degree, for lists; none looks warmer than it is.
+const DEGREES: Show = Show::new(("°F", 0), ("°C", 0), Rounding::Down);
+/// Lows to the tenth, as they are published, and never warmer.
+const LOWS: Show = Show::new(("°F", 1), ("°C", 1), Rounding::Down);
+/// Means and spreads to the tenth.
+const TENTHS: Show = LOWS.toward(Rounding::Nearest);
 const APART: Show = Show::new(("°F", 0), ("K", 0), Rounding::Nearest);
 const HEIGHTS: Show = Show::new(("ft", 0), ("m", 0), Rounding::Nearest);
 const CHANCE: Show = Show::new(("%", 0), ("%", 0), Rounding::Nearest);
@@ -191,7 +193,7 @@ fn lows(climate: &Climate, system: Option<System>) -> String {
     });
     let years = format!("Within {LOOKED_AT:.0} years");
     let mut headings = vec!["Low"];
-    headings.extend(systems.iter().map(|it| TENTHS.unit(*it)));
+    headings.extend(systems.iter().map(|it| LOWS.unit(*it)));
     headings.extend(["Once in", &*years]);
     table(&headings, rows.collect(), WIDTH)
 }
@@ -202,10 +204,10 @@ fn with_spread(it: &Low, system: System) -> String {
         let text = show.value(quantity, system);
         text.split(' ').next().unwrap_or_default().to_owned()
     };
-    let is = show(&Quantity::temperature(it.kelvin), TENTHS);
+    let is = show(&Quantity::temperature(it.kelvin), LOWS);
     it.within.map_or(is.clone(), |[coldest, warmest]| {
         let spread = Quantity::of(0.5 * (warmest - coldest), Dim::DIFFERENCE);
-        format!("{is} ± {}", show(&spread, TENTHS.toward(Rounding::Up)))
+        format!("{is} ± {}", show(&spread, LOWS.toward(Rounding::Up)))
     })
 }
 
@@ -234,7 +236,7 @@ fn low_notes(climate: &Climate, system: Option<System>) -> Vec<String> {
         let what =
             "The lowest temperature of each year is not given, so that nobody can say how often a low comes.";
         notes.push(match climate.stated_low {
-            Some(low) => format!("The design low stated is {}. {what}", both(low, TENTHS, system)),
+            Some(low) => format!("The design low stated is {}. {what}", both(low, LOWS, system)),
             None => what.into(),
         });
         return notes;
@@ -260,7 +262,7 @@ fn low_notes(climate: &Climate, system: Option<System>) -> Vec<String> {
     if let Some(low) = climate.stated_low {
         notes.push(format!(
             "The design low stated, {}, goes before the 20-year low.",
-            both(low, TENTHS, system)
+            both(low, LOWS, system)
         ));
     }
     notes

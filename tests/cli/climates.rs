@@ -51,6 +51,42 @@ fn every_place_fits_the_page_and_is_named_with_its_job_line() {
     }
 }
 
+/// What stands before each "°F" of a page.
+fn degrees(page: &str) -> Vec<f64> {
+    let words: Vec<&str> = page.split_whitespace().collect();
+    words.windows(2).filter(|it| it[1].starts_with("°F")).filter_map(|it| it[0].parse().ok()).collect()
+}
+
+#[test]
+fn no_low_of_a_list_looks_warmer_than_it_is() {
+    for climate in coldsill::shipped::climates().expect("they are right").iter() {
+        let line = coldsill::report::climates(&[climate], coldsill::units::System::Us);
+        let lows: Vec<f64> = [climate.design_low(), climate.heating_996].into_iter().flatten().collect();
+        let shown = degrees(&line);
+        assert_eq!(shown.len(), lows.len(), "{line}");
+        for (shown, kelvin) in shown.into_iter().zip(lows) {
+            let is = kelvin * 1.8 - 459.67;
+            // What the conversion of a whole degree leaves is no colder degree.
+            assert!(shown <= is + 1e-5 && shown > is - 1.0, "{is}: {line}");
+        }
+    }
+}
+
+/// -20.2 °C is -4.36 °F and -15.4 °C is 4.28 °F. By the frequency factor 1.865799 the 20-year low of -20 °F and 6 °F is
+/// -31.1948 °F, -35.1082 °C.
+#[test]
+fn lows_round_to_the_colder_side_on_the_list_and_on_the_card() {
+    let own = "places:\n  ridge-mn: { name: Ridge, state: MN, heating_99.6: -20.2 °C, heating_99: -15.4 °C, annual_low: { mean: -20 °F, deviation: 6 °F } }\n";
+    let folder = Folder::new().with("own.yaml", own);
+    let list = folder.run("climates --find ridge-mn --climates own.yaml").out;
+    assert!(unwrapped(&list).contains("-32 °F -5 °F"), "{list}");
+    let card = folder.run("climates ridge-mn --climates own.yaml").out;
+    let row = |name: &str| card.lines().find(|it| it.starts_with(name)).map(unwrapped).unwrap_or_default();
+    assert!(row("99 % value").starts_with("99 % value 4.2 -15.4 "), "{card}");
+    assert!(row("99.6 % value").starts_with("99.6 % value -4.4 -20.2 "), "{card}");
+    assert!(row("20-year low").contains(" -31.2 ± ") && row("20-year low").contains(" -35.2 ± "), "{card}");
+}
+
 #[test]
 fn a_latitude_and_a_longitude_may_stand_as_two_words() {
     let of = |words: &[&str]| page(&[&["--find", "cedar", "--near"], words].concat());
