@@ -134,10 +134,24 @@ pub fn climate_card(climate: &Climate, pressure: Option<f64>, system: Option<Sys
         &format!("{} ({})", place(&climate.at), climate.whose.words()),
         WIDTH,
     ));
-    let job = format!("climate: {}", climate.id);
-    out.push_str(&labelled("In a job", &job, WIDTH));
+    out.push_str(&labelled("In a job", &in_a_job(climate), WIDTH));
     out.push_str(&format!("\n{}", wrapped(REMINDER, WIDTH, "")));
     out
+}
+
+/// What a job says to have it; one of a person's own is found only beside the file it stands in.
+fn in_a_job(climate: &Climate) -> String {
+    let own = format!("climate: {}", climate.id);
+    if climate.whose.is_own() {
+        let file = &climate.at.file;
+        format!(
+            "{own} and, on a line of its own, climates: {file} (its path from the folder of the job); or on the \
+             command line --climate {} --climates {file}",
+            climate.id
+        )
+    } else {
+        own
+    }
 }
 
 fn measured(climate: &Climate) -> String {
@@ -184,18 +198,32 @@ fn lows(climate: &Climate, system: Option<System>) -> String {
         Some(one) => std::slice::from_ref(one),
         None => &[System::Us, System::Si],
     };
-    let rows = climate.lows().into_iter().map(|it| {
-        let mut row = vec![it.by.words()];
-        row.extend(systems.iter().map(|system| with_spread(&it, *system)));
-        row.push(it.often.map_or_else(|| "-".into(), often));
-        row.push(it.chance.map_or_else(|| "-".into(), chance));
-        row
-    });
+    let stated = climate.stated_low.map(|kelvin| climate.low(DesignBy::Stated(kelvin), kelvin));
+    let rows: Vec<Vec<String>> = stated
+        .into_iter()
+        .chain(climate.lows())
+        .map(|it| {
+            let mut row = vec![figure(it.by, climate)];
+            row.extend(systems.iter().map(|system| with_spread(&it, *system)));
+            row.push(it.often.map_or_else(|| "-".into(), often));
+            row.push(it.chance.map_or_else(|| "-".into(), chance));
+            row
+        })
+        .collect();
     let years = format!("Within {LOOKED_AT:.0} years");
     let mut headings = vec!["Low"];
     headings.extend(systems.iter().map(|it| LOWS.unit(*it)));
-    headings.extend(["Once in", &*years]);
-    table(&headings, rows.collect(), WIDTH)
+    headings.extend(["How often", &*years]);
+    table(&headings, rows, WIDTH)
+}
+
+/// Which figure it is. One that a climate states says where: "stated in own.yaml".
+pub(super) fn figure(by: DesignBy, climate: &Climate) -> String {
+    if matches!(by, DesignBy::Stated(_)) && climate.whose != Whose::Job {
+        let file = climate.at.file.rsplit(['/', '\\']).next().unwrap_or(&climate.at.file);
+        return format!("stated in {file}");
+    }
+    by.words()
 }
 
 /// "-30.8 ± 4.9": the spread rounded up.
@@ -220,12 +248,13 @@ pub(super) fn chance(it: f64) -> String {
     }
 }
 
-fn often(years: Years) -> String {
+/// "once in 20 years".
+pub(super) fn often(years: Years) -> String {
     match years {
         Years::MostWinters => "most winters".into(),
-        Years::OnceIn(years) if years < 3.0 => format!("{years:.1} years"),
-        Years::OnceIn(years) => format!("{years:.0} years"),
-        Years::Rarer => "over 1000 years".into(),
+        Years::OnceIn(years) if years < 3.0 => format!("once in {years:.1} years"),
+        Years::OnceIn(years) => format!("once in {years:.0} years"),
+        Years::Rarer => "once in over 1000 years".into(),
     }
 }
 
@@ -246,8 +275,9 @@ fn low_notes(climate: &Climate, system: Option<System>) -> Vec<String> {
     {
         let chance = self::chance(chance);
         let below = climate.heating_996.map_or_else(String::new, |heating| {
-            let below = Quantity::of(heating - low.kelvin, Dim::DIFFERENCE);
-            format!(" and lies {} below the 99.6 % value here", both_of(&below, APART, system))
+            let below = heating - low.kelvin;
+            let apart = both_of(&Quantity::of(below.abs(), Dim::DIFFERENCE), APART, system);
+            format!(" and lies {apart} {} the 99.6 % value here", if below < 0.0 { "above" } else { "below" })
         });
         notes.push(format!("A 20-year low has a {chance} chance within {LOOKED_AT:.0} years{below}."));
     }
