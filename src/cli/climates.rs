@@ -16,7 +16,8 @@ const NEAREST: usize = 5;
 /// Heights there are in North America, with room, m.
 const ELEVATIONS: [f64; 2] = [-450.0, 6000.0];
 
-/// The climates built in, with a person's own from files and folders.
+/// The climates built in, with a person's own from files and folders. Of these a place with a problem is left out; the
+/// library tells it.
 pub fn library(own: &[String], disk: &Disk) -> Result<Library, Vec<Problem>> {
     let built_in = shipped::climates()?;
     if own.is_empty() {
@@ -24,17 +25,28 @@ pub fn library(own: &[String], disk: &Disk) -> Result<Library, Vec<Problem>> {
     }
     let files = Remembered::new(disk);
     let mut problems = Vec::new();
-    let read = own.iter().flat_map(|path| read_own(&files, path, &mut problems)).collect();
-    let all = built_in.with_own(read, &mut problems);
+    let mut read: Vec<_> = own.iter().flat_map(|path| read_own(&files, path, &mut problems)).collect();
+    for it in read.iter_mut().filter_map(|it| it.as_mut().err()) {
+        files.quote(&mut it.problems);
+    }
+    let all = built_in.with_readable_own(read, &mut problems);
     files.quote(&mut problems);
     if problems.is_empty() { Ok(all) } else { Err(problems) }
 }
 
-/// Looks them up and writes the page.
-pub fn run(options: &Climates, disk: &Disk) -> Result<(), Vec<Problem>> {
+/// The problem of a place that was asked for, and what is wrong with those left out: it may be one of them.
+pub fn refused(problem: Problem, library: &Library) -> Vec<Problem> {
+    std::iter::once(problem).chain(library.left_out().cloned()).collect()
+}
+
+/// Looks them up and writes the page; whether a place of the person's own was left out and told.
+pub fn run(options: &Climates, disk: &Disk) -> Result<bool, Vec<Problem>> {
     let library = library(&options.climates, disk)?;
-    let text = page(options, &library).map_err(|problem| vec![problem])?;
-    output::write(options.output.as_deref(), &text, disk).map_err(|problem| vec![problem])
+    let text = page(options, &library).map_err(|problem| refused(problem, &library))?;
+    output::write(options.output.as_deref(), &text, disk).map_err(|problem| vec![problem])?;
+    let left_out: Vec<Problem> = library.left_out().cloned().collect();
+    output::problems(&left_out);
+    Ok(!left_out.is_empty())
 }
 
 fn page(options: &Climates, library: &Library) -> Result<String, Problem> {
@@ -50,6 +62,11 @@ fn page(options: &Climates, library: &Library) -> Result<String, Problem> {
         // Two figures that stand as two words.
         let text = [first.as_str(), words.as_str()].join(" ");
         return near(options, text.trim(), &wanted, library, system);
+    }
+    if let Some(elevation) = &options.elevation {
+        let problem =
+            Problem::new(Place::whole("--elevation"), "stands without a point to compare places with");
+        return Err(problem.text(elevation).expected("--near LAT,LON beside it"));
     }
     if !words.is_empty() {
         if [wanted.words, wanted.state, wanted.zone].iter().any(Option::is_some) {

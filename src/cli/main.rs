@@ -45,8 +45,9 @@ fn run(command: &Command) -> Result<u8, Vec<Problem>> {
             if let Some(path) = questions.as_deref().filter(|_| questions == output) {
                 return Err(vec![output::twice(path)]);
             }
-            let world = open(source, &disk)?;
-            let review = reviewed(&world);
+            let (world, left_out) = open(source, &disk)?;
+            let mut review = reviewed(&world);
+            review.problems.extend(left_out);
             let text = match format {
                 Format::Text => report::text(&review, source.units.into()),
                 Format::Json => report::json(&review, source.units.into()),
@@ -59,7 +60,8 @@ fn run(command: &Command) -> Result<u8, Vec<Problem>> {
             Ok(if review.asks_for_something() { ASKS } else { CLEAN })
         }
         Command::Sheet { source, mark, output } => {
-            let world = open(source, &disk)?;
+            let (world, left_out) = open(source, &disk)?;
+            output::problems(&left_out);
             let review = reviewed(&world);
             let sheets = review::sheets(&world, &review, mark).map_err(|problem| vec![problem])?;
             let text = report::sheet(&review, &sheets, source.units.into());
@@ -68,7 +70,8 @@ fn run(command: &Command) -> Result<u8, Vec<Problem>> {
         }
         Command::Read(options) => Ok(if read::run(options, &disk)? { ASKS } else { CLEAN }),
         Command::ColdSpell(options) => {
-            let world = open(&options.source, &disk)?;
+            let (world, left_out) = open(&options.source, &disk)?;
+            output::problems(&left_out);
             Ok(if cold_spell::run(options, &world, &disk)? { ASKS } else { CLEAN })
         }
         Command::Climates(options) => match &options.from_hourly {
@@ -76,10 +79,7 @@ fn run(command: &Command) -> Result<u8, Vec<Problem>> {
                 let told = from_hourly::run(file, options.name.as_deref(), options.output.as_deref(), &disk)?;
                 Ok(if told { ASKS } else { CLEAN })
             }
-            None => {
-                climates::run(options, &disk)?;
-                Ok(CLEAN)
-            }
+            None => Ok(if climates::run(options, &disk)? { ASKS } else { CLEAN }),
         },
         Command::Walls(options) => print(&walls::text(options, &disk)?),
         Command::Materials => print(&lists::materials()),
@@ -132,8 +132,11 @@ fn reviewed(world: &World) -> review::Review {
     review::run_with(world, &|at, of| progress.tell(at, of))
 }
 
-fn open(source: &Source, disk: &Disk) -> Result<World, Vec<Problem>> {
-    coldsill::facts::open(&coldsill::facts::Sources {
+/// What there is to review, and what is wrong with places of the person's own that are not asked for.
+fn open(source: &Source, disk: &Disk) -> Result<(World, Vec<Problem>), Vec<Problem>> {
+    let library = climates::library(&source.climates, disk)?;
+    let left_out: Vec<Problem> = library.left_out().cloned().collect();
+    let world = coldsill::facts::open(&coldsill::facts::Sources {
         files: disk,
         source: &source.source,
         sheet: source.sheet.as_deref(),
@@ -143,8 +146,12 @@ fn open(source: &Source, disk: &Disk) -> Result<World, Vec<Problem>> {
         rules: &source.rules,
         base_rules: &shipped::rules(),
         presets: Presets { all: &shipped::presets(), chosen: source.preset.as_deref() },
-        climates: &climates::library(&source.climates, disk)?,
-    })
+        climates: &library,
+    });
+    match world {
+        Ok(world) => Ok((world, left_out)),
+        Err(problems) => Err(problems.into_iter().chain(left_out).collect()),
+    }
 }
 
 /// The rules in force without a job.

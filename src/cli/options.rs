@@ -251,7 +251,7 @@ pub struct Climates {
     #[arg(long, value_name = "LAT,LON", allow_hyphen_values = true)]
     pub near: Option<String>,
     /// How high the place of --near lies, such as "1,200 ft", to see how much higher or lower the others do
-    #[arg(long, value_name = "HEIGHT", allow_hyphen_values = true, requires = "near")]
+    #[arg(long, value_name = "HEIGHT", allow_hyphen_values = true)]
     pub elevation: Option<String>,
     /// Climates of your own: a file (.yaml) or a folder of such; may be given more than once
     #[arg(long, value_name = "FOLDER|FILE")]
@@ -267,7 +267,7 @@ pub struct Climates {
     pub units: Option<Units>,
     /// Draw a climate from hours of weather (.epw, TMY3 .csv, or a .csv of times and temperatures; or one packed, .gz): exit
     /// status 1 where something is told or left out
-    #[arg(long, value_name = "FILE", conflicts_with_all = ["place", "find", "state", "zone", "near", "climates", "format", "units"])]
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["place", "find", "state", "zone", "near", "elevation", "climates", "format", "units"])]
     pub from_hourly: Option<String>,
     /// The name of the climate drawn, such as "Northway, AK"; the station's without it
     #[arg(long, value_name = "NAME", requires = "from_hourly")]

@@ -3,6 +3,7 @@
 use crate::climates;
 use crate::disk::Disk;
 use crate::options::Walls;
+use crate::output;
 use coldsill::diag::{Place, Problem};
 use coldsill::job;
 use coldsill::report::{self, Between};
@@ -35,9 +36,13 @@ pub fn text(options: &Walls, disk: &Disk) -> Result<String, Vec<Problem>> {
     let Some(found) = wall::find(&walls, key) else {
         return Err(vec![wall::unknown(&walls, key, &Place::whole("walls"))]);
     };
-    let climates = climates::library(&options.climates, disk)?;
+    let mut climates = climates::library(&options.climates, disk)?;
+    if let (Some(path), Some(_)) = (&options.job, &options.climate) {
+        climates = job::climates_of(disk, path, &climates)?;
+    }
     let climate = options.climate.as_deref().map(|it| climates.find(it, &Place::whole("--climate")));
-    let climate = climate.transpose().map_err(|problem| vec![problem])?;
+    let climate = climate.transpose().map_err(|problem| climates::refused(problem, &climates))?;
+    output::problems(&climates.left_out().cloned().collect::<Vec<_>>());
     let between = climate.as_ref().map(|climate| -> Result<_, Vec<Problem>> {
         let low = climate.design_low().ok_or_else(|| {
             let what = "gives no design low";

@@ -9,6 +9,9 @@ use std::sync::Arc;
 
 /// Candidates that are named one by one.
 const NAMED: usize = 8;
+/// The way to a place for a town that is none.
+const NO_TOWN: &str =
+    "one that `coldsill climates` lists, --state MN those of a state; --near LAT,LON finds the nearest";
 /// Words that the longest name of a state has.
 const STATE_WORDS: usize = 4;
 
@@ -18,6 +21,10 @@ impl Library {
     /// problem names the nearest.
     pub fn find(&self, text: &str, at: &Place) -> Result<Arc<Climate>, Problem> {
         let wanted = text.trim().to_lowercase();
+        if let Some(it) = self.left_out.iter().find(|it| it.id.to_lowercase() == wanted) {
+            let problem = Problem::new(at.clone(), "is a place of yours that could not be read").text(text);
+            return Err(problem.expected(format!("what is wrong with it mended in {}", it.file)));
+        }
         if let Some(found) = self.iter().find(|it| it.id.to_lowercase() == wanted) {
             return Ok(found.clone());
         }
@@ -117,10 +124,14 @@ impl Library {
         };
         let problem = Problem::new(at.clone(), what).text(text);
         let Some((town, state)) = in_state else {
-            let near = self.nearest_name(words, |_| true);
-            return match near {
-                Some(id) => Problem { nearest: Some(id), ..problem },
-                None => problem.expected("an id that `coldsill climates` lists"),
+            return match self.within(text) {
+                Some(state) if self.iter().any(|it| state.holds(it)) => problem.expected(format!(
+                    "a place; `coldsill climates --state {}` lists those of {}",
+                    state.short(),
+                    state.name()
+                )),
+                Some(state) => problem.expected(none_of(&state)),
+                None => self.none_like(words, problem),
             };
         };
         match self.nearest_name(town, |it| state.holds(it)) {
@@ -128,11 +139,23 @@ impl Library {
             None if self.iter().any(|it| state.holds(it)) => {
                 problem.expected(format!("one that `coldsill climates --state {}` lists", state.short()))
             }
-            None => problem.expected(format!(
-                "one that `coldsill climates` lists; of {} there is none, and --near LAT,LON finds the nearest",
-                state.name()
-            )),
+            None => problem.expected(none_of(state)),
         }
+    }
+
+    /// With the nearest name. One that is more than a slip of the finger away may be another town: then also the way to
+    /// what is near.
+    fn none_like(&self, words: &[String], problem: Problem) -> Problem {
+        let nearest = self.nearest_name(words, |_| true);
+        let spoken = name(words);
+        let is_a_slip =
+            nearest.as_ref().and_then(|id| self.iter().find(|it| *it.id == **id)).is_some_and(|it| {
+                let Names { city, town_of_id, parts, .. } = Names::of(it);
+                let own = [city, town_of_id, name(&fold(&it.id))].into_iter().chain(parts);
+                own.into_iter().any(|own| strsim::osa_distance(&own, &spoken) <= 1)
+            });
+        let problem = Problem { nearest, ..problem };
+        if is_a_slip { problem } else { problem.expected(NO_TOWN) }
     }
 
     /// The id of the place whose name or id is most like the words.
@@ -223,6 +246,13 @@ impl Within {
             Self::Own(state) => state,
         }
     }
+}
+
+fn none_of(state: &Within) -> String {
+    let name = state.name();
+    format!(
+        "one that `coldsill climates` lists; of {name} there is none, and --near LAT,LON finds the nearest"
+    )
 }
 
 /// "victoria-bc (Victoria, BC, airport)".

@@ -1,5 +1,6 @@
 //! The climates there are: those built in, and a person's own beside them or in their place.
 
+use super::own::LeftOut;
 use super::place::{Climate, Whose, read_library_file};
 use crate::diag::{Problem, quote};
 use crate::input::{text, yaml};
@@ -7,7 +8,11 @@ use std::sync::Arc;
 
 /// Climates in the order of their files; no two have one id.
 #[derive(Clone, Debug, Default)]
-pub struct Library(Vec<Arc<Climate>>);
+pub struct Library {
+    climates: Vec<Arc<Climate>>,
+    /// Of a person's own, places that cannot be had.
+    pub(super) left_out: Vec<LeftOut>,
+}
 
 impl Library {
     /// Reads library files, given as name and bytes. All problems of all files come at once.
@@ -30,15 +35,30 @@ impl Library {
             }
             quote(&mut problems[before..], name, &String::from_utf8_lossy(bytes));
         }
-        if problems.is_empty() { Ok(Self(climates)) } else { Err(problems) }
+        if problems.is_empty() { Ok(Self { climates, left_out: Vec::new() }) } else { Err(problems) }
     }
 
     /// The same with a person's own: each beside those there are, or in place of one built in that has its id. Two of a
-    /// person's own with one id are a problem, unless they say the same.
+    /// person's own with one id are a problem, unless they say the same. What is wrong with any is a problem.
     #[must_use]
-    pub fn with_own(&self, own: Vec<Climate>, problems: &mut Vec<Problem>) -> Self {
-        let mut all = self.0.clone();
-        for mut climate in own {
+    pub fn with_own(&self, own: Vec<Result<Climate, LeftOut>>, problems: &mut Vec<Problem>) -> Self {
+        problems.extend(own.iter().filter_map(|it| it.as_ref().err()).flat_map(|it| it.problems.clone()));
+        self.with_readable_own(own, problems)
+    }
+
+    /// The same, and a place with a problem is left out: it is not found, and [`Library::left_out`] tells it.
+    #[must_use]
+    pub fn with_readable_own(&self, own: Vec<Result<Climate, LeftOut>>, problems: &mut Vec<Problem>) -> Self {
+        let mut all = self.climates.clone();
+        let mut left_out = self.left_out.clone();
+        for read in own {
+            let mut climate = match read {
+                Ok(climate) => climate,
+                Err(it) => {
+                    left_out.push(it);
+                    continue;
+                }
+            };
             let Some(other) = all.iter_mut().find(|it| it.id.to_lowercase() == climate.id.to_lowercase())
             else {
                 all.push(Arc::new(climate));
@@ -52,12 +72,17 @@ impl Library {
                 problems.push(taken(&climate).expected(expected));
             }
         }
-        Self(all)
+        Self { climates: all, left_out }
+    }
+
+    /// What is wrong with the places that were left out.
+    pub fn left_out(&self) -> impl Iterator<Item = &Problem> {
+        self.left_out.iter().flat_map(|it| &it.problems)
     }
 
     /// All climates.
     pub fn iter(&self) -> impl Iterator<Item = &Arc<Climate>> {
-        self.0.iter()
+        self.climates.iter()
     }
 }
 

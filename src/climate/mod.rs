@@ -29,7 +29,7 @@ pub use library::Library;
 pub use listing::Wanted;
 pub use lows::{LOOKED_AT, Low};
 pub use near::{FAR, HEIGHT, Near, distance};
-pub use own::read_own;
+pub use own::{LeftOut, read_own};
 pub use place::{Climate, MONTHS, Whose, read_climate, read_library_file};
 pub use point::Point;
 pub use spell::{Kind, MOST_DAYS, NoSpell, Spell, Stretch};

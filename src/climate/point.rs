@@ -21,6 +21,8 @@ pub struct Point {
 const SHAPE: &str = "a latitude and a longitude such as \"44.9, -93.2\" or \"44.9N 93.2W\"";
 /// Degrees to this many parts are shown back: about 10 m.
 const SHOWN: f64 = 1e4;
+/// Degrees from Greenwich to the other side of the earth.
+const HALF_ROUND: f64 = 180.0;
 
 impl Point {
     /// Reads a point. Without letters the latitude comes first.
@@ -60,11 +62,22 @@ impl Point {
     pub(super) fn slips(&self) -> Vec<(&'static str, [f64; 2])> {
         const EAST: &str =
             "has a longitude east of Greenwich, where no place is near; west of it is negative, or has a W";
+        const ROUND: &str =
+            "has a longitude counted east all the way round; west of Greenwich is negative, or has a W";
+        const BOTH: &str = "lies south of the equator and east of Greenwich, where no place is near; there letters tell, \
+                            such as 44.9S 93.2E";
         const ORDER: &str = "has its longitude first";
         let [latitude, longitude] = self.position().map(|it| (it * SHOWN).round() / SHOWN);
         let mut slips = Vec::new();
         if !self.lettered[1] && longitude > 0.0 {
             slips.push((EAST, [latitude, -longitude]));
+        }
+        if longitude > HALF_ROUND {
+            let west = ((longitude - 2.0 * HALF_ROUND) * SHOWN).round() / SHOWN;
+            slips.push((ROUND, [latitude, west]));
+        }
+        if self.lettered == [false, false] && latitude < 0.0 && longitude > 0.0 {
+            slips.push((BOTH, [-latitude, -longitude]));
         }
         if self.lettered == [false, false] {
             slips.push((ORDER, [longitude, latitude]));

@@ -16,7 +16,7 @@ pub use design::Design;
 pub use load::{Sources, Words, load, load_to_read, of_rules};
 pub use products::{OF_THE_PLACE, OFFSET, Products, seat_is_of_another_length};
 pub use rules::Presets;
-pub use walls::walls;
+pub use walls::{climates_of, walls};
 
 use crate::climate::Climate;
 use crate::diag::{Place, Problem};

@@ -23,8 +23,13 @@ pub(super) fn in_words(
     let temperature = |kelvin: f64| show.value(&Quantity::temperature(kelvin), system);
     let mut text = climate.name_and_state();
     let Some(low) = design.low else { return text };
-    let _ =
-        write!(text, ": design low {} ({}{})", temperature(low), design.words(), of_few(climate, design.by));
+    let _ = write!(
+        text,
+        ": design low {} ({}{})",
+        temperature(low),
+        design_is(design, climate),
+        of_few(climate, design.by)
+    );
     let others = BESIDE.into_iter().filter(|by| *by != design.by);
     let beside = others.filter_map(|by| {
         let name = by.words();
@@ -51,6 +56,11 @@ pub(super) fn in_words(
         let _ = write!(text, " Named on the command line in place of the job's, {instead}.");
     }
     text
+}
+
+/// What the design low is, with where it is stated.
+pub(super) fn design_is(design: &Design, climate: &Climate) -> String {
+    if design.stated.is_none() { super::climates::figure(design.by, climate) } else { design.words() }
 }
 
 /// " of 4 winters only" where a low by years is drawn from so few that it is little more than a guess.

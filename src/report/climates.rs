@@ -2,13 +2,15 @@
 
 use super::page::{labelled, table, wrapped};
 use super::{REMINDER, WIDTH, place};
-use crate::climate::{Climate, DesignBy, FAR, HEIGHT, LOOKED_AT, Low, Near, Whose, Years};
+use crate::climate::{Climate, DesignBy, FAR, FEW_WINTERS, HEIGHT, LOOKED_AT, Low, Near, Whose, Years};
 use crate::units::{Dim, Quantity, Rounding, Show, System};
 
-/// Figures to the whole degree, for lists.
-const DEGREES: Show = Show::new(("°F", 0), ("°C", 0), Rounding::Nearest);
-/// Figures as they are published, to the tenth.
-const TENTHS: Show = Show::new(("°F", 1), ("°C", 1), Rounding::Nearest);
+/// Lows to the whole degree, for lists; none looks warmer than it is.
+const DEGREES: Show = Show::new(("°F", 0), ("°C", 0), Rounding::Down);
+/// Lows to the tenth, as they are published, and never warmer.
+const LOWS: Show = Show::new(("°F", 1), ("°C", 1), Rounding::Down);
+/// Means and spreads to the tenth.
+const TENTHS: Show = LOWS.toward(Rounding::Nearest);
 const APART: Show = Show::new(("°F", 0), ("K", 0), Rounding::Nearest);
 const HEIGHTS: Show = Show::new(("ft", 0), ("m", 0), Rounding::Nearest);
 const CHANCE: Show = Show::new(("%", 0), ("%", 0), Rounding::Nearest);
@@ -115,8 +117,8 @@ pub fn climate_card(climate: &Climate, pressure: Option<f64>, system: Option<Sys
     say("Stands", &stands(climate, pressure, system));
     say("Zone", climate.zone.as_deref().unwrap_or("not said"));
     let coastal = match climate.coastal {
-        Some(true) => "yes: salt water is near enough to count for metals",
-        Some(false) => "no: salt water is not near enough to count for metals",
+        Some(true) => "yes: salt water is near, for its metals and for how days swing in a cold spell",
+        Some(false) => "no: salt water is not near",
         None => "not said; a job says `exposure: coastal` where salt water is near",
     };
     say("Coastal", coastal);
@@ -132,10 +134,24 @@ pub fn climate_card(climate: &Climate, pressure: Option<f64>, system: Option<Sys
         &format!("{} ({})", place(&climate.at), climate.whose.words()),
         WIDTH,
     ));
-    let job = format!("climate: {}", climate.id);
-    out.push_str(&labelled("In a job", &job, WIDTH));
+    out.push_str(&labelled("In a job", &in_a_job(climate), WIDTH));
     out.push_str(&format!("\n{}", wrapped(REMINDER, WIDTH, "")));
     out
+}
+
+/// What a job says to have it; one of a person's own is found only beside the file it stands in.
+fn in_a_job(climate: &Climate) -> String {
+    let own = format!("climate: {}", climate.id);
+    if climate.whose.is_own() {
+        let file = &climate.at.file;
+        format!(
+            "{own} and, on a line of its own, climates: {file} (its path from the folder of the job); or on the \
+             command line --climate {} --climates {file}",
+            climate.id
+        )
+    } else {
+        own
+    }
 }
 
 fn measured(climate: &Climate) -> String {
@@ -182,30 +198,47 @@ fn lows(climate: &Climate, system: Option<System>) -> String {
         Some(one) => std::slice::from_ref(one),
         None => &[System::Us, System::Si],
     };
-    let rows = climate.lows().into_iter().map(|it| {
-        let mut row = vec![it.by.words()];
-        row.extend(systems.iter().map(|system| with_spread(&it, *system)));
-        row.push(it.often.map_or_else(|| "-".into(), often));
-        row.push(it.chance.map_or_else(|| "-".into(), chance));
-        row
-    });
+    let stated = climate.stated_low.map(|kelvin| climate.low(DesignBy::Stated(kelvin), kelvin));
+    let rows: Vec<Vec<String>> = stated
+        .into_iter()
+        .chain(climate.lows())
+        .map(|it| {
+            let mut row = vec![figure(it.by, climate)];
+            row.extend(systems.iter().map(|system| {
+                let text = LOWS.value(&Quantity::temperature(it.kelvin), *system);
+                text.trim_end_matches(LOWS.unit(*system)).trim_end().to_owned()
+            }));
+            row.push(spread(&it, systems[0]));
+            row.push(it.often.map_or_else(|| "-".into(), often));
+            row.push(it.chance.map_or_else(|| "-".into(), chance));
+            row
+        })
+        .collect();
     let years = format!("Within {LOOKED_AT:.0} years");
     let mut headings = vec!["Low"];
-    headings.extend(systems.iter().map(|it| TENTHS.unit(*it)));
-    headings.extend(["Once in", &*years]);
-    table(&headings, rows.collect(), WIDTH)
+    headings.extend(systems.iter().map(|it| LOWS.unit(*it)));
+    let sure = format!("Spread, {}", LOWS.unit(systems[0]));
+    headings.extend([&*sure, "How often", &*years]);
+    table(&headings, rows, WIDTH)
 }
 
-/// "-30.8 ± 4.9": the spread rounded up.
-fn with_spread(it: &Low, system: System) -> String {
-    let show = |quantity: &Quantity, show: Show| {
-        let text = show.value(quantity, system);
-        text.split(' ').next().unwrap_or_default().to_owned()
-    };
-    let is = show(&Quantity::temperature(it.kelvin), TENTHS);
-    it.within.map_or(is.clone(), |[coldest, warmest]| {
-        let spread = Quantity::of(0.5 * (warmest - coldest), Dim::DIFFERENCE);
-        format!("{is} ± {}", show(&spread, TENTHS.toward(Rounding::Up)))
+/// Which figure it is. One that a climate states says where: "stated in own.yaml".
+pub(super) fn figure(by: DesignBy, climate: &Climate) -> String {
+    if matches!(by, DesignBy::Stated(_)) {
+        if climate.whose == Whose::Job {
+            return "stated in the job".into();
+        }
+        let file = climate.at.file.rsplit(['/', '\\']).next().unwrap_or(&climate.at.file);
+        return format!("stated in {file}");
+    }
+    by.words()
+}
+
+/// "-38.1 to -28.4": outwards to the tenth, without the unit.
+fn spread(it: &Low, system: System) -> String {
+    let without_unit = |text: String| text.trim_end_matches(LOWS.unit(system)).trim_end().to_owned();
+    it.within.map_or_else(String::new, |[coldest, warmest]| {
+        without_unit(LOWS.range(&Quantity::temperature(it.kelvin).within(coldest, warmest), system))
     })
 }
 
@@ -218,12 +251,13 @@ pub(super) fn chance(it: f64) -> String {
     }
 }
 
-fn often(years: Years) -> String {
+/// "once in 20 years".
+pub(super) fn often(years: Years) -> String {
     match years {
         Years::MostWinters => "most winters".into(),
-        Years::OnceIn(years) if years < 3.0 => format!("{years:.1} years"),
-        Years::OnceIn(years) => format!("{years:.0} years"),
-        Years::Rarer => "over 1000 years".into(),
+        Years::OnceIn(years) if years < 3.0 => format!("once in {years:.1} years"),
+        Years::OnceIn(years) => format!("once in {years:.0} years"),
+        Years::Rarer => "once in over 1000 years".into(),
     }
 }
 
@@ -234,7 +268,7 @@ fn low_notes(climate: &Climate, system: Option<System>) -> Vec<String> {
         let what =
             "The lowest temperature of each year is not given, so that nobody can say how often a low comes.";
         notes.push(match climate.stated_low {
-            Some(low) => format!("The design low stated is {}. {what}", both(low, TENTHS, system)),
+            Some(low) => format!("The design low stated is {}. {what}", both(low, LOWS, system)),
             None => what.into(),
         });
         return notes;
@@ -244,8 +278,9 @@ fn low_notes(climate: &Climate, system: Option<System>) -> Vec<String> {
     {
         let chance = self::chance(chance);
         let below = climate.heating_996.map_or_else(String::new, |heating| {
-            let below = Quantity::of(heating - low.kelvin, Dim::DIFFERENCE);
-            format!(" and lies {} below the 99.6 % value here", both_of(&below, APART, system))
+            let below = heating - low.kelvin;
+            let apart = both_of(&Quantity::of(below.abs(), Dim::DIFFERENCE), APART, system);
+            format!(" and lies {apart} {} the 99.6 % value here", if below < 0.0 { "above" } else { "below" })
         });
         notes.push(format!("A 20-year low has a {chance} chance within {LOOKED_AT:.0} years{below}."));
     }
@@ -253,14 +288,15 @@ fn low_notes(climate: &Climate, system: Option<System>) -> Vec<String> {
         Some(winters) => (winters, "as the source says"),
         None => (annual.record(), "assumed: the source does not say how many"),
     };
+    let few = if annual.record() < FEW_WINTERS { " So few winters tell little." } else { "" };
     notes.push(format!(
-        "The lows by years are drawn from {winters:.0} winters ({whose}), which leaves them as uncertain as stands behind \
-         ±: the true figure lies within it eight times in ten."
+        "The lows by years are drawn from {winters:.0} winters ({whose}), which leaves them as uncertain as their spread \
+         says: the true figure lies within it eight times in ten, and one time in ten it is colder.{few}"
     ));
     if let Some(low) = climate.stated_low {
         notes.push(format!(
             "The design low stated, {}, goes before the 20-year low.",
-            both(low, TENTHS, system)
+            both(low, LOWS, system)
         ));
     }
     notes

@@ -1,6 +1,6 @@
 //! Climates for other programs: SI values, each with its text in the reader's units.
 
-use super::climates::{far, near_notes};
+use super::climates::{far, figure, near_notes};
 use super::json::{low, number, place, usual};
 use super::{REMINDER, json::fill};
 use crate::climate::{Climate, Near, Point};
@@ -68,7 +68,7 @@ fn one(climate: &Climate, pressure: Option<f64>, system: System) -> Map<String, 
         "standard_pressure": pressure.map(|it| pressure_there(it, system)),
         "coastal": climate.coastal,
         "design_low": temperature(climate.design_low()),
-        "design_low_is": climate.usual_design().words(),
+        "design_low_is": figure(climate.usual_design(), climate),
         "annual_low": climate.annual_low.map(|it| json!({
             "mean": usual(&Quantity::temperature(it.mean), system),
             "deviation": usual(&Quantity::of(it.deviation, Dim::DIFFERENCE), system),

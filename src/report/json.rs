@@ -145,7 +145,7 @@ pub(super) fn climate(
         "state": climate.state,
         "zone": climate.zone,
         "design_low": temperature(design.low),
-        "design_low_is": design.words(),
+        "design_low_is": super::climate::design_is(design, climate),
         "heating_99.6": temperature(climate.heating_996),
         "heating_99": temperature(climate.heating_990),
         "annual_low": climate.annual_low.map(|it| json!({
@@ -163,15 +163,22 @@ pub(super) fn climate(
     })
 }
 
-/// One figure of a climate: its spread, how often an annual low reaches it, and the chance within 30 years.
+/// One figure of a climate: its spread, in words and as a number how often an annual low reaches it, and the chance within 30 years.
 pub(super) fn low(it: &Low, system: System) -> Value {
     let [coldest, warmest] = it.within.unwrap_or([it.kelvin; 2]);
     json!({
         "is": it.by.words(),
         "temperature": usual(&Quantity::temperature(it.kelvin).within(coldest, warmest), system),
+        "often": it.often.map(super::climates::often),
         "once_in_years": it.often.map(|it| number(it.number())),
-        "chance_in_30_years": it.chance.map(number),
+        "chance_in_30_years": it.chance.map(chance),
     })
+}
+
+/// Never impossible and never certain, as on a page.
+fn chance(it: f64) -> Value {
+    const CHANCES: [f64; 2] = [0.0001, 0.9999];
+    number(it.clamp(CHANCES[0], CHANCES[1]))
 }
 
 fn outlet(outlet: &OutletReview, shared: &Shared, system: System) -> String {

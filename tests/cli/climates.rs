@@ -51,6 +51,42 @@ fn every_place_fits_the_page_and_is_named_with_its_job_line() {
     }
 }
 
+/// What stands before each "°F" of a page.
+fn degrees(page: &str) -> Vec<f64> {
+    let words: Vec<&str> = page.split_whitespace().collect();
+    words.windows(2).filter(|it| it[1].starts_with("°F")).filter_map(|it| it[0].parse().ok()).collect()
+}
+
+#[test]
+fn no_low_of_a_list_looks_warmer_than_it_is() {
+    for climate in coldsill::shipped::climates().expect("they are right").iter() {
+        let line = coldsill::report::climates(&[climate], coldsill::units::System::Us);
+        let lows: Vec<f64> = [climate.design_low(), climate.heating_996].into_iter().flatten().collect();
+        let shown = degrees(&line);
+        assert_eq!(shown.len(), lows.len(), "{line}");
+        for (shown, kelvin) in shown.into_iter().zip(lows) {
+            let is = kelvin * 1.8 - 459.67;
+            // What the conversion of a whole degree leaves is no colder degree.
+            assert!(shown <= is + 1e-5 && shown > is - 1.0, "{is}: {line}");
+        }
+    }
+}
+
+/// -20.2 °C is -4.36 °F and -15.4 °C is 4.28 °F. By the frequency factor 1.865799 the 20-year low of -20 °F and 6 °F is
+/// -31.1948 °F, -35.1082 °C.
+#[test]
+fn lows_round_to_the_colder_side_on_the_list_and_on_the_card() {
+    let own = "places:\n  ridge-mn: { name: Ridge, state: MN, heating_99.6: -20.2 °C, heating_99: -15.4 °C, annual_low: { mean: -20 °F, deviation: 6 °F } }\n";
+    let folder = Folder::new().with("own.yaml", own);
+    let list = folder.run("climates --find ridge-mn --climates own.yaml").out;
+    assert!(unwrapped(&list).contains("-32 °F -5 °F"), "{list}");
+    let card = folder.run("climates ridge-mn --climates own.yaml").out;
+    let row = |name: &str| card.lines().find(|it| it.starts_with(name)).map(unwrapped).unwrap_or_default();
+    assert!(row("99 % value").starts_with("99 % value 4.2 -15.4 "), "{card}");
+    assert!(row("99.6 % value").starts_with("99.6 % value -4.4 -20.2 "), "{card}");
+    assert!(row("20-year low").contains(" -31.2 ± ") && row("20-year low").contains(" -35.2 ± "), "{card}");
+}
+
 #[test]
 fn a_latitude_and_a_longitude_may_stand_as_two_words() {
     let of = |words: &[&str]| page(&[&["--find", "cedar", "--near"], words].concat());
@@ -81,6 +117,14 @@ fn what_is_no_list_is_told_at_its_option() {
             &["minneapolos"][..],
             "climates: \"minneapolos\" is not a climate that is built in; did you mean \"minneapolis-mn\"?",
         ),
+        (
+            &["Washington"],
+            "climates: \"Washington\" is not a climate that is built in; expected a place; `coldsill climates --state WA` lists those of Washington",
+        ),
+        (
+            &["springfield"],
+            "climates: \"springfield\" is not a climate that is built in; expected one that `coldsill climates` lists, --state MN those of a state; --near LAT,LON finds the nearest",
+        ),
         (&["--find", "atlantis"], "--find: \"atlantis\" is in the name of no place listed"),
         (
             &["--state", "Minesota"],
@@ -93,6 +137,14 @@ fn what_is_no_list_is_told_at_its_option() {
         (
             &["--near", "44.9, 93.2"],
             "--near: \"44.9, 93.2\" has a longitude east of Greenwich, where no place is near; west of it is negative, or has a W; did you mean \"44.9, -93.2\"?",
+        ),
+        (
+            &["--near", "44.9, 266.8"],
+            "--near: \"44.9, 266.8\" has a longitude counted east all the way round; west of Greenwich is negative, or has a W; did you mean \"44.9, -93.2\"?",
+        ),
+        (
+            &["--near", "-44.9 93.2"],
+            "--near: \"-44.9 93.2\" lies south of the equator and east of Greenwich, where no place is near; there letters tell, such as 44.9S 93.2E; did you mean \"44.9, -93.2\"?",
         ),
         (
             &["--near", "-93.2, 44.9"],
@@ -113,7 +165,9 @@ fn what_is_no_list_is_told_at_its_option() {
     ] {
         of(arguments).is_refused(&[line]);
     }
-    assert_eq!(of(&["--elevation", "900 ft"]).code, 2);
+    of(&["--elevation", "900 ft"]).is_refused(&[
+        "--elevation: \"900 ft\" stands without a point to compare places with; expected --near LAT,LON beside it",
+    ]);
     of(&["duluth-mn", "--zone", "7"]).is_refused(&[
         "climates: \"duluth-mn\" is one place, and --find, --state and --zone look for several; expected one or the other",
     ]);
@@ -227,11 +281,105 @@ fn a_problem_in_a_file_of_ones_own_is_located_and_is_the_only_one_told() {
     let folder = Folder::of(NOTHING_TO_ASK).with("own.yaml", own).with("job.yaml", job);
     let wanted =
         "own.yaml, line 2, column 65: \"-33\" has no unit; expected a temperature such as -5 °F or -20 °C";
-    for command in ["review job.yaml", "climates --climates own.yaml"] {
-        let ran = folder.run(command);
-        ran.is_refused(&[wanted]);
-        assert!(ran.err.contains("    the line reads: "), "{}", ran.err);
+    let ran = folder.run("review job.yaml");
+    ran.is_refused(&[wanted]);
+    assert!(ran.err.contains("    the line reads: "), "{}", ran.err);
+}
+
+const BAD_LINE: &str =
+    "own.yaml, line 2, column 65: \"-33\" has no unit; expected a temperature such as -5 °F or -20 °C";
+
+#[test]
+fn a_place_of_ones_own_that_cannot_be_read_is_left_out_and_told() {
+    let folder = Folder::of(NOTHING_TO_ASK).with("own.yaml", OWN.replace("-33 °F", "-33"));
+    let list = folder.run("climates --state HI --climates own.yaml");
+    assert_eq!((list.code, list.problems()), (1, vec![BAD_LINE]));
+    assert!(list.out.contains("Our own roof") && list.err.contains("    the line reads: "), "{}", list.err);
+    let whole = folder.run("review s.csv --climate phoenix-az");
+    assert_eq!((whole.code, whole.err.as_str()), (0, ""));
+    let ran = folder.run("review s.csv --climate phoenix-az --climates own.yaml");
+    assert_eq!((ran.code, ran.err.as_str()), (1, ""));
+    assert!(unwrapped(&ran.out).contains(BAD_LINE), "{}", ran.out);
+    let ran = folder.run("review s.csv --climate phoenix-az --climates own.yaml --format json");
+    assert_eq!(ran.json()["problems"][0]["at"]["line"], 2, "{}", ran.out);
+    let drawn = folder.run("walls rim-joist-batt --climate phoenix-az --climates own.yaml");
+    assert_eq!((drawn.code, drawn.problems()), (0, vec![BAD_LINE]));
+}
+
+#[test]
+fn a_place_of_ones_own_that_cannot_be_read_refuses_where_it_is_asked_for() {
+    let folder = Folder::of(NOTHING_TO_ASK).with("own.yaml", OWN.replace("-33 °F", "-33"));
+    let told = |at: &str| {
+        format!(
+            "{at}: \"Cedar-Hollow-MN\" is a place of yours that could not be read; expected what is wrong with it mended in own.yaml"
+        )
+    };
+    let of = |command: &str| folder.run(&format!("{command} --climates own.yaml"));
+    of("climates Cedar-Hollow-MN").is_refused(&[&told("climates"), BAD_LINE]);
+    let at = told("--climate");
+    of("review s.csv --climate Cedar-Hollow-MN").is_refused(&[&at, BAD_LINE]);
+    of("walls rim-joist-batt --climate Cedar-Hollow-MN").is_refused(&[&at, BAD_LINE]);
+}
+
+/// What is wrong with the file itself may hide any of its places.
+#[test]
+fn a_file_of_climates_with_a_problem_of_its_own_is_refused() {
+    let folder = Folder::new().with("own.yaml", format!("sauce: ours\n{OWN}"));
+    let ran = folder.run("climates --state HI --climates own.yaml");
+    assert_eq!((ran.code, ran.out.as_str()), (2, ""));
+    assert!(ran.err.starts_with("own.yaml, line 1, column 1: "), "{}", ran.err);
+}
+
+#[test]
+fn the_card_of_ones_own_says_what_brings_it_into_a_job_and_where_its_low_is_stated() {
+    let job = |climates: &str| format!("climate: stated-mn\n{climates}schedule: s.csv\n");
+    let own = "places:\n  stated-mn: { name: Stated, state: MN, design_low: -30 °C }\n";
+    let folder = Folder::of(NOTHING_TO_ASK).with("own.yaml", own);
+    let folder = folder.with("alone.yaml", job("")).with("beside.yaml", job("climates: own.yaml\n"));
+    let card = folder.run("climates stated-mn --climates own.yaml").out;
+    assert!(card.contains("climate: stated-mn") && card.contains("climates: own.yaml"), "{card}");
+    assert!(card.contains("--climates own.yaml"), "{card}");
+    // As the card says it works; the line of the climate alone does not.
+    assert_eq!(folder.run("review alone.yaml").code, 2);
+    assert!(folder.run("review beside.yaml").code < 2);
+    // -30 °C is -22 °F.
+    let row = card.lines().find(|it| it.starts_with("stated in own.yaml")).map(unwrapped);
+    assert_eq!(row.as_deref(), Some("stated in own.yaml -22 -30 - -"), "{card}");
+    for command in ["climates stated-mn", "review s.csv --climate stated-mn"] {
+        let json = folder.run(&format!("{command} --climates own.yaml --format json")).json();
+        let it = if command.starts_with("review") { &json["climate"] } else { &json["climates"][0] };
+        assert_eq!(it["design_low_is"], "stated in own.yaml");
     }
+}
+
+#[test]
+fn how_often_a_low_comes_stands_under_a_heading_that_fits_every_row() {
+    let card = run(&format!("climates cedar-hollow-mn --climates {OURS}")).out;
+    let row = |name: &str| card.lines().find(|it| it.starts_with(name)).map(unwrapped).unwrap_or_default();
+    assert!(row("Low ").contains(" How often "), "{card}");
+    assert!(
+        row("99 % value").contains(" most winters ") && row("20-year low").contains(" once in 20 years "),
+        "{card}"
+    );
+}
+
+/// -24 °C and 4 °C: the 20-year low is -24 - 1.865799·4 = -31.46 °C, 1.54 K above -33 °C.
+#[test]
+fn a_low_milder_than_the_99_6_value_is_said_to_lie_above_it() {
+    let own = "places:\n  odd-mn: { name: Odd, heating_99.6: -33 °C, annual_low: { mean: -24 °C, deviation: 4 °C } }\n";
+    let card = Folder::new().with("own.yaml", own).run("climates odd-mn --climates own.yaml").out;
+    assert!(unwrapped(&card).contains("lies 3 °F (2 K) above the 99.6 % value"), "{card}");
+}
+
+#[test]
+fn a_wall_of_a_job_is_drawn_at_a_climate_of_that_job() {
+    let job = "climate: cedar-hollow-mn\nclimates: own.yaml\nschedule: s.csv\n";
+    let folder = Folder::new();
+    std::fs::create_dir(folder.path().join("deep")).unwrap();
+    let folder = folder.with("deep/own.yaml", OWN).with("deep/job.yaml", job);
+    let ran = folder.run("walls rim-joist-batt --job deep/job.yaml --climate cedar-hollow-mn");
+    assert!(ran.code == 0 && ran.out.contains("Cedar Hollow"), "{}{}", ran.out, ran.err);
+    assert_eq!(folder.run("walls rim-joist-batt --climate cedar-hollow-mn").code, 2);
 }
 
 #[test]

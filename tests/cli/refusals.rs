@@ -55,7 +55,7 @@ fn a_climate_that_is_not_built_in_names_the_nearest() {
 #[test]
 fn a_climate_that_is_like_none_tells_where_they_are_listed() {
     Folder::of(NOTHING_TO_ASK).run("review s.csv --climate q").is_refused(&[
-        "--climate: \"q\" is not a climate that is built in; expected an id that `coldsill climates` lists",
+        "--climate: \"q\" is not a climate that is built in; expected one that `coldsill climates` lists, --state MN those of a state; --near LAT,LON finds the nearest",
     ]);
 }
 

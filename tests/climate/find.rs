@@ -90,6 +90,22 @@ fn every_place_built_in_is_found_by_its_id_and_never_another_by_its_name() {
     }
 }
 
+/// A slip of one finger gets the name; a name that is further off may be another town, and gets the way there too.
+#[test]
+fn a_town_that_there_is_not_gets_the_way_to_one_near_it() {
+    let of = |words: &str| PLACES.find(words, &Place::whole("here")).unwrap_err();
+    for words in ["springfield", "columbus", "Salmon"] {
+        assert!(of(words).expected.is_some_and(|it| it.contains("--near LAT,LON")), "{words}");
+    }
+    for words in ["minneapolos", "Ft. Wane", "Monreal"] {
+        let problem = of(words);
+        assert!(problem.expected.is_none() && problem.nearest.is_some(), "{problem}");
+    }
+    let state = of("Kansas");
+    assert_eq!(state.nearest, None);
+    assert!(of("Minn.").expected.is_some_and(|it| it.contains("--state MN")));
+}
+
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 struct Distance {
@@ -186,11 +202,12 @@ fn the_nearest_come_first_with_how_much_higher_the_point_lies() {
 #[test]
 fn a_slip_of_the_sign_or_the_order_is_told_and_a_letter_says_what_is_meant() {
     let library = library(THREE);
-    for text in ["45, 93", "-93, 45", "93, 45"] {
+    for text in ["45, 93", "-93, 45", "93, 45", "45, 267", "45N 267E", "-45, 93"] {
         let problem = nearest(&library, text, None).unwrap_err();
         assert!(problem.ends_with("; did you mean \"45, -93\"?"), "{problem}");
     }
     assert!(nearest(&library, "45N 93E", None).is_ok());
+    assert!(nearest(&library, "45S 93E", None).is_ok());
     // Far from every place, and no slip brings it near one.
     assert!(nearest(&library, "-33.9, 18.4", None).is_ok());
     assert_eq!(

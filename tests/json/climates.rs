@@ -96,6 +96,24 @@ fn a_place_of_which_next_to_nothing_is_said_fits_with_nulls_and_never_zeros() {
     assert!(it["lows"][0]["once_in_years"].is_null(), "{it}");
 }
 
+/// A low of 20 deviations above the mean comes every winter, and one of 20 below it in none anybody could count.
+#[test]
+fn no_chance_is_0_or_1_and_how_often_is_said_in_words() {
+    let text = "source: invented\nplaces:\n  here: { name: Here, heating_99: 40 °F, coldest_recorded: -80 °F, annual_low: { mean: -20 °F, deviation: 3 °F } }\n";
+    let library = Library::read([("a.yaml", text.as_bytes())]).expect("it is right");
+    let found = listed(&library, System::Us);
+    assert_fits(&found);
+    let lows = &found["climates"][0]["lows"];
+    let of = |is: &str| {
+        let it = lows.as_array().and_then(|all| all.iter().find(|it| it["is"] == is)).expect("it is there");
+        (it["often"].clone(), it["chance_in_30_years"].clone())
+    };
+    assert_eq!(of("99 % value"), (json!("most winters"), json!(0.9999)));
+    assert_eq!(of("20-year low").0, json!("once in 20 years"));
+    assert_eq!(of("coldest recorded"), (json!("once in over 1000 years"), json!(0.0001)));
+    assert_refused(&found, |it| it["climates"][0]["lows"][0]["chance_in_30_years"] = json!(1));
+}
+
 /// 1 m of elevation takes 12 Pa off 101 325 Pa at the sea: ASHRAE 2017, ch. 1, Table 1, has 95 461 Pa at 500 m.
 #[test]
 fn the_standard_pressure_is_that_of_the_elevation() {

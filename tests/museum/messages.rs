@@ -41,6 +41,12 @@ const UNREACHED: &[(&str, &str)] = &[
     ("an id of its own: a place of {} has this one", "said of two files: tests/cli/climates.rs"),
     ("is a folder without climate files", "said of a folder: tests/cli/climates.rs"),
     ("files of places (.yaml) in it", "said of a folder: tests/cli/climates.rs"),
+    ("is a place of yours that could not be read", "said of --climates: tests/cli/climates.rs"),
+    ("what is wrong with it mended in {}", "said of --climates: tests/cli/climates.rs"),
+    (
+        "a place; `coldsill climates --state {}` lists those of {}",
+        "said of a state alone: tests/cli/climates.rs",
+    ),
     ("stated in the job", "a word of reports for where a figure is from"),
     ("{file}, edition {edition}", "a word of reports for where a figure is from"),
     ("density and specific heat stated in the job", "a word of reports for where a figure is from"),
