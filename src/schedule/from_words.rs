@@ -33,6 +33,8 @@ const IN_DOUBT: &str = "is left open as it stands, denied, or says too little; n
 
 const KIND_ALONE: &str = "tells what the outlet is, and nothing else is taken from it: words beside that are not understood, or \
                           leave it open";
+const PARTLY: &str = "is taken only so far as it is said plainly: the rest is left open as it stands, denied, or stands beside \
+                      words that are not understood";
 const FIGURE_IN_A_NOTE: &str = "is a figure in a note, which may be of something else; it is not used";
 const TOO_LONG: &str = "is longer than 2,000 characters and too long to be read; nothing is taken from it";
 
@@ -158,11 +160,17 @@ fn sources(
         for (_, _, words) in heard.facts.iter().filter(|(term, ..)| is_note && is_figure(*term)) {
             unused.add(&place, words, FIGURE_IN_A_NOTE);
         }
-        let is_kind = |term: usize| vocabulary[term].fact == KIND;
         for (words, _) in &heard.doubtful {
-            let is_taken =
-                heard.facts.iter().any(|(term, _, own)| is_kind(*term) && words.contains(own.as_str()));
-            unused.add(&place, words, if is_taken { KIND_ALONE } else { IN_DOUBT });
+            let mut taken = heard
+                .facts
+                .iter()
+                .filter(|(term, _, own)| !(is_note && is_figure(*term)) && words.contains(own.as_str()));
+            let why = match (taken.next(), taken.all(|(term, ..)| vocabulary[*term].fact == KIND)) {
+                (None, _) => IN_DOUBT,
+                (Some((term, ..)), true) if vocabulary[*term].fact == KIND => KIND_ALONE,
+                _ => PARTLY,
+            };
+            unused.add(&place, words, why);
         }
         if broad.is_some() {
             mended.insert(place.clone());

@@ -85,8 +85,8 @@ pub(super) fn taken_out_for(text: &str) -> bool {
     let starts = |word: &&str| {
         lower.strip_prefix(*word).is_some_and(|rest| {
             let reason = rest.trim_start();
-            let is_parted = reason.starts_with(['-', '–', '—', '(', '[', ',', ';', '.', '/']);
-            let says_why = ["per ", "by ", "see ", "in ", "as "].iter().any(|it| reason.starts_with(it));
+            let is_parted = reason.starts_with(['-', '–', '—', '(', '[', ',', ';']);
+            let says_why = ["per ", "by ", "see "].iter().any(|it| reason.starts_with(it));
             rest.is_empty() || is_parted || rest.starts_with(' ') && says_why
         })
     };

@@ -75,7 +75,8 @@ fn no_outlet(entry: &Entry, reading: &Reading<'_>) -> Option<&'static str> {
         return Some(TAKEN_OUT);
     }
     const TOTAL: &str = "the row is a total, a title or a note, not an outlet";
-    if mark.is_some_and(phrases::is_total_word) {
+    let counts_total = || entry.cells.iter().any(|raw| is_count(&raw) && phrases::is_total(&raw.text));
+    if mark.is_some_and(phrases::is_total_word) || mark.is_none() && says_nothing_else && counts_total() {
         return Some(TOTAL);
     }
     // A total counts, and says nothing else.
