@@ -18,6 +18,7 @@ mod section_of;
 mod sheet;
 mod site;
 mod space;
+mod space_in_doubt;
 mod spell;
 mod sweat;
 mod uses;

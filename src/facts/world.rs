@@ -3,7 +3,7 @@
 use super::outlet::seat_by_offset;
 use super::reading::{Fact, Origin, Outlet};
 use super::worse_end::taken;
-use super::{CATALOGUE, Facts, VOCABULARY, slot};
+use super::{CATALOGUE, Facts, VOCABULARY, slot, space_in_doubt};
 use crate::climate::Year;
 use crate::diag::{Place, Problem};
 use crate::expr::{Slot, Value};
@@ -17,6 +17,7 @@ use crate::section::{
     Uncertainty, Weather,
 };
 use crate::units::{Dim, Quantity};
+use crate::wall::Wall;
 use std::collections::HashMap;
 use std::hash::Hash;
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -141,6 +142,8 @@ impl World {
         }
         put_seat_by_offset(given);
         self.put_under_flange(given);
+        let usual = self.usual_space(given);
+        space_in_doubt::leave_open(given, usual);
         for cell in &self.job.defaults {
             put(given, cell, Origin::Job);
         }
@@ -149,21 +152,36 @@ impl World {
 
     /// What the job says stands under the flanges on the wall of an outlet: it is nearer than a default for all walls.
     fn put_under_flange(&self, given: &mut [Option<Fact>]) {
-        let [wall, block] = ["outlet.wall", "outlet.block_thickness"].map(slot);
-        let usual =
-            || self.job.defaults.iter().find(|cell| VOCABULARY.1[cell.term] == wall).map(|it| &it.text);
-        let word = match given[usize::from(wall.0)].as_ref().map(|fact| &fact.value) {
-            Some(Ok(Value::Text(word))) => Some(word),
-            Some(_) => None,
-            None => usual(),
-        };
-        let under = word.and_then(|it| self.job.wall(it)).and_then(|it| it.under_flange.as_ref());
-        let fact = &mut given[usize::from(block.0)];
+        let under = self.wall_of(given).and_then(|it| it.under_flange.as_ref());
+        let fact = &mut given[usize::from(slot("outlet.block_thickness").0)];
         if let (None, Some(under)) = (&fact, under) {
             let value = Value::Quantity(Quantity::of(under.thickness, Dim::LENGTH));
             *fact =
                 Some(Fact { value: Ok(value), origin: Origin::Job(under.place.clone(), under.text.clone()) });
         }
+    }
+
+    /// The wall of an outlet, its own or the job's.
+    fn wall_of(&self, given: &[Option<Fact>]) -> Option<&Arc<Wall>> {
+        let wall = slot("outlet.wall");
+        let word = match given[usize::from(wall.0)].as_ref().map(|fact| &fact.value) {
+            Some(Ok(Value::Text(word))) => word,
+            Some(_) => return None,
+            None => &self.default(wall)?.text,
+        };
+        self.job.wall(word)
+    }
+
+    /// The space behind that is taken where a row states none: the job's, or the usual one of the wall.
+    fn usual_space(&self, given: &[Option<Fact>]) -> Option<&str> {
+        match self.default(slot("outlet.space_behind")).map(|it| &it.value) {
+            Some(Some(Read::Text(space))) => Some(space),
+            _ => self.wall_of(given).map(|it| it.space_behind),
+        }
+    }
+
+    fn default(&self, fact: Slot) -> Option<&Cell> {
+        self.job.defaults.iter().find(|cell| VOCABULARY.1[cell.term] == fact)
     }
 
     /// What product data says of the model that a row, or else the job, names.

@@ -35,13 +35,27 @@ impl Row {
     }
 }
 
+/// How the names of workbooks end.
+const WORKBOOKS: [&str; 4] = [".xlsx", ".xlsm", ".xls", ".ods"];
+
 /// The tables of a file, told apart by what it holds: the sheets of a workbook, or one of text. At least one.
 pub fn tables(file: &str, bytes: &[u8]) -> Result<Vec<Table>, Problem> {
     if workbook::is_workbook(bytes) {
         return workbook::read(file, bytes);
     }
-    let text::Decoded { text, encoding, note } = text::decode_any(file, bytes)?;
+    let is_named_so = WORKBOOKS.iter().any(|end| file.to_lowercase().ends_with(end));
+    let damaged = || {
+        let problem = Problem::new(Place::whole(file), "is not a workbook, or is damaged");
+        problem.expected("the schedule saved again as a workbook (.xlsx or .ods) or as CSV")
+    };
+    let decoded = text::decode_any(file, bytes);
+    let text::Decoded { text, encoding, note } =
+        decoded.map_err(|it| if is_named_so { damaged() } else { it })?;
     let mut table = parse(file, &text)?;
+    // A table of text under a workbook's name is read all the same.
+    if is_named_so && table.rows.iter().all(|row| row.cells.len() < 2) {
+        return Err(damaged());
+    }
     table.about.notes.extend(note.map(|what| Remark::new(None, "the file", what)));
     table.about.written.splice(0..0, encoding);
     Ok(vec![table])

@@ -127,7 +127,11 @@ pub(super) fn key(stated: &[Option<Fact>], apart: &BTreeSet<Slot>) -> Vec<Part> 
                 Part::Text(number, written(fact))
             }
             Ok(value) => Part::of(Slot(number), value),
-            Err(_) => Part::Unreadable(number),
+            // Words that leave a fact open are quoted.
+            Err(gap) => match gap.absent.get(&Slot(number)) {
+                Some(why) => Part::Text(number, why.clone()),
+                None => Part::Unreadable(number),
+            },
         })
     });
     parts.collect()

@@ -20,6 +20,8 @@ pub struct Heard {
     pub at_odds: Vec<(usize, [String; 2])>,
     /// Wordings in doubt, with the terms they leave open.
     pub doubtful: Vec<(String, Vec<usize>)>,
+    /// What is denied and says nothing else by that: terms with what the text says that it is not, and the words.
+    pub denied: Vec<(usize, Read, String)>,
     /// Words that are not understood.
     pub left: Vec<String>,
     /// Whether the text is too long to be read; nothing is taken from it.
@@ -62,6 +64,8 @@ pub(super) struct Taken {
     /// Where it starts with the word that denies it.
     pub(super) from: usize,
     pub(super) denied: bool,
+    /// What it would say were it not denied.
+    pub(super) else_said: Vec<(usize, Option<Read>)>,
     /// Denied together with what stands before it.
     pub(super) reached: bool,
     pub(super) open: bool,
@@ -118,6 +122,13 @@ fn heard(original: &str, ear: &mut Ear<'_>) -> Heard {
         }
     }
     let back = take_back(&plain.text, &phrases, &doubts, &mut taken, vocabulary);
+    for it in taken.iter().filter(|it| it.denied) {
+        let silent = |term: usize| it.said.iter().any(|(own, value)| *own == term && value.is_none());
+        let words = plain.own(original, &(it.from..it.range.end));
+        let words = words.trim_start_matches(|c: char| !c.is_alphanumeric());
+        let denied = it.else_said.iter().filter(|(term, _)| silent(*term));
+        heard.denied.extend(denied.filter_map(|(term, read)| Some((*term, read.clone()?, words.to_owned()))));
+    }
     for it in &mut taken {
         it.open |= it.denied && it.said.iter().all(|(_, value)| value.is_none());
     }
@@ -155,8 +166,9 @@ fn take(text: &str, ear: &mut Ear<'_>) -> Vec<Taken> {
             let Some(captures) = COMPILED.each[pattern].captures_at(text, range.start) else { continue };
             let denial = denies(&text[..range.start]);
             let (denied, from) = (denial.is_some(), denial.unwrap_or(range.start));
+            let else_said = if denied { said(pattern, &captures, false, ear) } else { Vec::new() };
             let said = said(pattern, &captures, denied, ear);
-            taken.push(Taken { range, said, from, denied, reached: false, open: false });
+            taken.push(Taken { range, said, from, denied, else_said, reached: false, open: false });
         }
     }
     taken.sort_by_key(|it| it.range.start);

@@ -1,5 +1,6 @@
 //! What a row's words add to its columns. A column beats words; where the two disagree the row says so.
 
+use super::closing;
 use super::description::{Ear, Heard, alike};
 use super::{Cell, Read, Reads, Row, Schedule, Term, Unused};
 use crate::diag::{Place, Spot};
@@ -7,6 +8,8 @@ use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};
 use std::sync::Arc;
 
+const KIND: &str = "outlet.kind";
+const CLOSES: &str = "outlet.closes";
 const DESCRIPTION: &str = "outlet.description";
 const NOTES: &str = "outlet.notes";
 const DISAGREES: &str = "outlet.description_disagrees";
@@ -28,6 +31,11 @@ const MOST_LISTED: usize = 20;
 const NOT_UNDERSTOOD: &str = "these words are not understood";
 const IN_DOUBT: &str = "is left open as it stands, denied, or says too little; nothing is taken from it";
 
+const KIND_ALONE: &str = "tells what the outlet is, and nothing else is taken from it: words beside that are not understood, or \
+                          leave it open";
+const PARTLY: &str = "is taken only so far as it is said plainly: the rest is left open as it stands, denied, or stands beside \
+                      words that are not understood";
+const FIGURE_IN_A_NOTE: &str = "is a figure in a note, which may be of something else; it is not used";
 const TOO_LONG: &str = "is longer than 2,000 characters and too long to be read; nothing is taken from it";
 
 /// The first words of a long text.
@@ -36,13 +44,24 @@ fn start(text: &str) -> String {
 }
 
 /// A text that was heard, and where it stands.
-struct Source {
-    place: Place,
-    heard: Arc<Heard>,
+pub(super) struct Source {
+    pub(super) place: Place,
+    pub(super) heard: Arc<Heard>,
     /// Whether figures may be taken from it; those of a note are often of something else.
-    figures: bool,
+    pub(super) figures: bool,
     /// What may be taken from it.
     allowed: &'static [&'static str],
+    /// Whether it is the name of a kind that was read as it stands, and only compared.
+    pub(super) is_name: bool,
+}
+
+/// Words with the column they stand in.
+pub(super) fn quoted(words: &str, place: &Place) -> String {
+    let column = match &place.spot {
+        Spot::Row(_, Some(column)) => column,
+        _ => "",
+    };
+    format!("\"{words}\" under {column}")
 }
 
 /// What texts say: each is read once.
@@ -89,7 +108,7 @@ fn broad(cell: &Cell, vocabulary: &[Term]) -> Option<&'static [&'static str]> {
 
 fn is_heard(cell: &Cell, vocabulary: &[Term], closed: &BTreeSet<Place>) -> bool {
     let is_open =
-        [DESCRIPTION, NOTES].contains(&vocabulary[cell.term].fact) || broad(cell, vocabulary).is_some();
+        [KIND, DESCRIPTION, NOTES].contains(&vocabulary[cell.term].fact) || broad(cell, vocabulary).is_some();
     is_open && !closed.contains(&cell.place)
 }
 
@@ -112,6 +131,10 @@ fn sources(
         }
         let Some(heard) = known.get(&cell.text).cloned() else { return true };
         let place = cell.place.clone();
+        if fact == KIND && broad.is_none() {
+            sources.push(Source { place, heard, figures: false, allowed: &[CLOSES], is_name: true });
+            return true;
+        }
         let own = heard.facts.iter().find(|(term, ..)| *term == cell.term);
         if heard.too_long {
             unused.add(&place, &start(&cell.text), TOO_LONG);
@@ -128,10 +151,27 @@ fn sources(
             return true;
         }
         let takes_from_note = heard.facts.iter().any(|(term, ..)| !is_figure(*term));
-        if fact != NOTES || takes_from_note {
-            heard.left.iter().for_each(|words| unused.add(&place, words, NOT_UNDERSTOOD));
+        let is_note = fact == NOTES;
+        // A note may be of anything; its figures may be of the outlet.
+        let has_figure = |words: &str| words.chars().any(|c| c.is_ascii_digit());
+        for words in heard.left.iter().filter(|it| !is_note || takes_from_note || has_figure(it)) {
+            unused.add(&place, words, NOT_UNDERSTOOD);
         }
-        heard.doubtful.iter().for_each(|(words, _)| unused.add(&place, words, IN_DOUBT));
+        for (_, _, words) in heard.facts.iter().filter(|(term, ..)| is_note && is_figure(*term)) {
+            unused.add(&place, words, FIGURE_IN_A_NOTE);
+        }
+        for (words, _) in &heard.doubtful {
+            let mut taken = heard
+                .facts
+                .iter()
+                .filter(|(term, _, own)| !(is_note && is_figure(*term)) && words.contains(own.as_str()));
+            let why = match (taken.next(), taken.all(|(term, ..)| vocabulary[*term].fact == KIND)) {
+                (None, _) => IN_DOUBT,
+                (Some((term, ..)), true) if vocabulary[*term].fact == KIND => KIND_ALONE,
+                _ => PARTLY,
+            };
+            unused.add(&place, words, why);
+        }
         if broad.is_some() {
             mended.insert(place.clone());
         }
@@ -139,7 +179,13 @@ fn sources(
             (cell.value, cell.text) = (Some(value.clone()), words.as_str().into());
         }
         let stays = broad.is_none() || own.is_some();
-        sources.push(Source { place, heard, figures: fact != NOTES, allowed: broad.unwrap_or(&[]) });
+        sources.push(Source {
+            place,
+            heard,
+            figures: !is_note,
+            allowed: broad.unwrap_or(&[]),
+            is_name: false,
+        });
         stays
     });
     sources
@@ -150,14 +196,9 @@ fn take(row: &mut Row, sources: &[Source], vocabulary: &[Term]) {
     let mut said: BTreeMap<usize, Vec<(&Read, &str, &Place)>> = BTreeMap::new();
     let mut odds: Vec<String> = Vec::new();
     let is_figure = |term: usize| matches!(vocabulary[term].reads, Reads::Quantity { .. } | Reads::Count);
-    let column = |place: &Place| match &place.spot {
-        Spot::Row(_, Some(column)) => column.to_string(),
-        _ => String::new(),
-    };
-    let quoted = |words: &str, place: &Place| format!("\"{words}\" under {}", column(place));
     let heading = |term: usize| vocabulary[term].aliases.first().copied().unwrap_or_default();
     let mut open: BTreeSet<usize> = BTreeSet::new();
-    for Source { place, heard, figures, allowed } in sources {
+    for Source { place, heard, figures, allowed, .. } in sources.iter().filter(|it| !it.is_name) {
         let may = |term: usize| allowed.is_empty() || allowed.contains(&vocabulary[term].fact);
         for (term, read, words) in
             heard.facts.iter().filter(|(term, ..)| may(*term) && (*figures || !is_figure(*term)))
@@ -197,6 +238,10 @@ fn take(row: &mut Row, sources: &[Source], vocabulary: &[Term]) {
             let (place, value) = ((*place).clone(), Some((*read).clone()));
             row.cells.push(Cell { term, place, text: (*words).into(), value });
         }
+    }
+    if !yard {
+        let is_open = open.iter().any(|term| of_fact(CLOSES, *term));
+        closing::hold_against(row, sources, is_open, vocabulary, &mut odds);
     }
     if let (Some(term), false) = (vocabulary.iter().position(|it| it.fact == DISAGREES), odds.is_empty()) {
         let text: Arc<str> = odds.join("; ").into();

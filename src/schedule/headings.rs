@@ -123,11 +123,23 @@ fn on_one_line(text: &str) -> Arc<str> {
     text.split_whitespace().collect::<Vec<_>>().join(" ").into()
 }
 
+/// What a column of counts may have in a line of units.
+const COUNTED_IN: [&str; 4] = ["ea", "each", "pc", "pcs"];
+
 /// A row of nothing but units gives them to the columns that have none.
 fn units_below(table: &Table, headings: &mut Headings, terms: &[Term]) {
     let Some(row) = table.rows.iter().find(|row| row.number > headings.last) else { return };
     let units: Vec<Option<&'static Unit>> = row.cells.iter().map(|text| bare_unit(text)).collect();
-    let all = row.cells.iter().zip(&units).all(|(text, unit)| unit.is_some() || super::is_blank(text));
+    let counts = |index: usize, text: &str| {
+        let is_count = |it: &Column| matches!(terms[it.term].reads, Reads::Count);
+        matches!(headings.columns.get(index), Some(Known::Column(it)) if is_count(it))
+            && COUNTED_IN.contains(&super::plain(text).as_str())
+    };
+    let all = row
+        .cells
+        .iter()
+        .enumerate()
+        .all(|(index, text)| units[index].is_some() || super::is_blank(text) || counts(index, text));
     if !all || units.iter().all(Option::is_none) {
         return;
     }

@@ -1,6 +1,7 @@
 //! A fixture schedule: raw cells matched to the terms of a vocabulary that the caller gives. One bad cell is one
 //! located problem and a cell without a value; the rest goes on.
 
+mod closing;
 mod columns;
 mod description;
 mod doubt;

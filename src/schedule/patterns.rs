@@ -84,7 +84,11 @@ pub const PATTERNS: &[Pattern] = &[
     states(r"(?:n|f) ?(?:p|f) ?h ?b(?:'?s)?", &[(KIND, "hose bibb"), (CLOSES, "inside")]),
     states(r"(?:n|f) ?(?:p|f) ?w ?h(?:'?s)?", &[(KIND, "wall hydrant"), (CLOSES, "inside")]),
     states(
-        r"(?:f p|n f) (sill ?cock|hose ?bib{1,2}|wall hyd(?:rant)?)s?",
+        r"(?:f p|n f|f f) (sill ?cock|hose ?bib{1,2}|wall hyd(?:rant)?)s?",
+        &[(KIND, "$1"), (CLOSES, "inside")],
+    ),
+    states(
+        r"(sill ?cock|hose ?bib{1,2}|wall hyd(?:rant)?)s?,? (?:f p|n f|f f)",
         &[(KIND, "$1"), (CLOSES, "inside")],
     ),
     states(r"(?:frost|freeze) ?(?:proof|free|less|resistant|resisting)", &[(CLOSES, "inside")]),

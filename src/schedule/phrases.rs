@@ -73,6 +73,31 @@ pub(super) fn taken_out(text: &str) -> bool {
     text.len() <= LONGEST && TAKEN_OUT.contains(&plain(text).as_str())
 }
 
+/// Words that take a row out with a reason behind them: `DELETED - see HB-1`, `void per addendum 2`.
+const TAKEN_OUT_FOR: [&str; 8] =
+    ["deleted", "delete", "voided", "void", "omitted", "omit", "cancelled", "canceled"];
+/// Of these, the words that also do so behind what they take out: `12" - DELETED`. "Handle - omit" is of the handle.
+const TAKEN_OUT_BEHIND: [&str; 5] = ["deleted", "voided", "void", "cancelled", "canceled"];
+
+/// Whether a text starts with such a word and gives a reason, or ends with it behind a dash or in brackets.
+pub(super) fn taken_out_for(text: &str) -> bool {
+    let lower = text.trim().to_lowercase();
+    let starts = |word: &&str| {
+        lower.strip_prefix(*word).is_some_and(|rest| {
+            let reason = rest.trim_start();
+            let is_parted = reason.starts_with(['-', '–', '—', '(', '[', ',', ';']);
+            let says_why = ["per ", "by ", "see "].iter().any(|it| reason.starts_with(it));
+            rest.is_empty() || is_parted || rest.starts_with(' ') && says_why
+        })
+    };
+    let bare = lower.trim_end_matches([')', ']', '.', '!', '*', ' ']);
+    let ends = |word: &&str| {
+        bare.strip_suffix(*word)
+            .is_some_and(|before| before.trim_end().ends_with(['-', '–', '—', '(', '[', '*']))
+    };
+    TAKEN_OUT_FOR.iter().any(|it| starts(it)) || TAKEN_OUT_BEHIND.iter().any(|it| ends(it))
+}
+
 /// A mark with such a word behind it: `HB-3 (DELETED)`, `HB-3 - void`.
 pub(super) fn mark_taken_out(mark: &str) -> bool {
     let after = mark.trim().trim_end_matches([')', ']']);
@@ -111,6 +136,31 @@ mod tests {
         }
         for mark in ["HB-3", "NIC-1", "VOID-2", "HB-(3)", "HB-1 removable"] {
             assert!(!mark_taken_out(mark), "{mark}");
+        }
+    }
+
+    #[test]
+    fn a_row_taken_out_may_say_why_and_what_is_taken_out_of_it_is_another_thing() {
+        for text in [
+            "DELETED - see HB-1",
+            "deleted per addendum 2",
+            "VOID (ASI 4)",
+            "Omit, by landscape",
+            "12\" - DELETED",
+            "Sillcock, brass (void)",
+        ] {
+            assert!(taken_out_for(text), "{text}");
+        }
+        for text in [
+            "omit handle",
+            "Void form behind",
+            "brass, handle omitted",
+            "loose key - omit",
+            "voids to be grouted",
+            "delete escutcheon",
+            "not deleted",
+        ] {
+            assert!(!taken_out_for(text), "{text}");
         }
     }
 

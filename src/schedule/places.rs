@@ -234,6 +234,15 @@ fn own_cells(cells: Vec<Cell>, terms: &PlaceTerms<'_>, told: &mut Told) -> Vec<C
     own
 }
 
+/// The name of a plan option without the word for what it is: `A` of `Plan A`.
+fn bare(option: &str) -> String {
+    let name = option.trim().to_lowercase();
+    let words = ["plan", "option", "type", "unit", "model"];
+    let rest =
+        words.iter().find_map(|it| name.strip_prefix(it).filter(|rest| rest.starts_with([' ', '-', '_'])));
+    plain(rest.unwrap_or(&name))
+}
+
 /// The count of a plan option's place, for all homes built to the option. Where nobody says how many, it is not known.
 fn count_homes(
     cells: &mut [Cell],
@@ -258,7 +267,10 @@ fn count_homes(
             if unknown.insert(key) {
                 let what = "is a plan option, and how many homes are built to it is not said; its outlets are not counted";
                 let problem = Problem::new(option.place.clone(), what).text(&*option.text);
-                let problem = problem.nearest(&option.text, homes.iter().map(|it| &*it.option));
+                let mut problem = problem.nearest(&option.text, homes.iter().map(|it| &*it.option));
+                if let Some(same) = homes.iter().find(|it| bare(&it.option) == bare(&option.text)) {
+                    problem.nearest = Some(same.option.to_string());
+                }
                 told.problems
                     .push(problem.expected(format!("`homes: {{ {}: 12 }}` in the job", option.text)));
             }

@@ -20,7 +20,9 @@ pub(super) fn settle(mut entries: Vec<Entry>, reading: &Reading<'_>, schedule: &
                 if entry.cells.is_empty() && entry.others.is_empty() {
                     continue;
                 }
-                let text = entry.name(reading.mark);
+                let name = entry.name(reading.mark);
+                let reason = (why == TAKEN_OUT).then(|| reason(&entry, reading)).flatten();
+                let text = reason.map_or(name.clone(), |reason| format!("{name}: {reason}").into());
                 schedule.unused.push(Unused { place: entry.place.clone(), text, why });
                 if why == TAKEN_OUT || why == STRUCK {
                     above = Some(entry);
@@ -45,6 +47,12 @@ pub(super) fn settle(mut entries: Vec<Entry>, reading: &Reading<'_>, schedule: &
 const TAKEN_OUT: &str = "the row is taken out of the job by its own words";
 const STRUCK: &str = "the row is struck through";
 
+/// The words by which a row is taken out, where they say more than that.
+fn reason<'e>(entry: &'e Entry, reading: &Reading<'_>) -> Option<&'e Arc<str>> {
+    let cells = entry.cells.iter().filter(|it| it.term != reading.mark).map(|it| &it.text);
+    cells.chain(&entry.others).find(|text| phrases::taken_out_for(text) && !phrases::taken_out(text))
+}
+
 /// Why a row is no outlet, where it is none.
 fn no_outlet(entry: &Entry, reading: &Reading<'_>) -> Option<&'static str> {
     let mark = entry.cell(reading.mark).map(|it| &*it.text);
@@ -61,13 +69,14 @@ fn no_outlet(entry: &Entry, reading: &Reading<'_>) -> Option<&'static str> {
     let mut words =
         entry.cells.iter().filter(|raw| raw.term != reading.mark && (is_free(raw) || says_nothing_else));
     if mark.is_some_and(phrases::mark_taken_out)
-        || words.any(|raw| phrases::taken_out(&raw.text))
-        || entry.others.iter().any(|text| phrases::taken_out(text))
+        || words.any(|raw| phrases::taken_out(&raw.text) || phrases::taken_out_for(&raw.text))
+        || entry.others.iter().any(|text| phrases::taken_out(text) || phrases::taken_out_for(text))
     {
         return Some(TAKEN_OUT);
     }
     const TOTAL: &str = "the row is a total, a title or a note, not an outlet";
-    if mark.is_some_and(phrases::is_total_word) {
+    let counts_total = || entry.cells.iter().any(|raw| is_count(&raw) && phrases::is_total(&raw.text));
+    if mark.is_some_and(phrases::is_total_word) || mark.is_none() && says_nothing_else && counts_total() {
         return Some(TOTAL);
     }
     // A total counts, and says nothing else.

@@ -7,3 +7,4 @@ mod hedges;
 mod printed;
 mod quantities;
 mod rows;
+mod two_things;

@@ -9,11 +9,11 @@ use coldsill::review::{self, Review};
 use coldsill::ruleset::Outcome;
 use coldsill::shipped;
 
-fn world(schedule: &str) -> World {
+pub(super) fn world(schedule: &str) -> World {
     world_in(schedule, "miami-fl")
 }
 
-fn world_in(schedule: &str, climate: &str) -> World {
+pub(super) fn world_in(schedule: &str, climate: &str) -> World {
     let files = Memory::new().with("s.csv", schedule);
     let climates = shipped::climates().unwrap();
     let base_rules = shipped::rules();
@@ -33,17 +33,17 @@ fn world_in(schedule: &str, climate: &str) -> World {
     .unwrap()
 }
 
-fn review(schedule: &str) -> Review {
+pub(super) fn review(schedule: &str) -> Review {
     review::run(&world(schedule))
 }
 
 /// A fact of a row, with where it comes from.
-fn fact(world: &World, row: usize, name: &str) -> (Option<Value>, Origin) {
+pub(super) fn fact(world: &World, row: usize, name: &str) -> (Option<Value>, Origin) {
     let fact = world.outlet(&world.job().schedule.rows[row]).fact(Facts.find(name).unwrap().0);
     (fact.value.ok(), fact.origin)
 }
 
-fn word(text: &str) -> Option<Value> {
+pub(super) fn word(text: &str) -> Option<Value> {
     Some(Value::Text(text.into()))
 }
 

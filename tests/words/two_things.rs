@@ -1,0 +1,174 @@
+//! Rows that say two things, or more than is understood: nothing is assumed over them, and nothing of them is lost.
+
+use crate::rows::{fact, review, word, world};
+use coldsill::diag::Spot;
+use coldsill::expr::Value;
+use coldsill::facts::Origin;
+use coldsill::input;
+use coldsill::review::Review;
+
+/// A row with a wall whose usual space behind is a heated room.
+fn placed(location: &str, remarks: &str) -> String {
+    format!(
+        "Mark,Location,Kind,Closes,Nominal length,Wall,Remarks\nA,{location},Frostproof sillcock,inside,12 in,2x6 siding,{remarks}\n"
+    )
+}
+
+fn unused(review: &Review) -> Vec<(String, &'static str)> {
+    review.unused.iter().map(|it| (it.text.to_string(), it.why)).collect()
+}
+
+fn comments(review: &Review, rule: &str) -> usize {
+    let all = review.outlets.iter().flat_map(|it| &it.findings.comments);
+    all.filter(|it| &*it.rule.id == rule && it.outcome == coldsill::ruleset::Outcome::Clarify).count()
+}
+
+#[test]
+fn a_heated_room_is_not_assumed_behind_a_row_whose_words_name_another_place() {
+    for (location, remarks, column) in [
+        ("Garage", "", "Location"),
+        ("Rear", "unheated garage", "Remarks"),
+        ("Over crawlspace", "", "Location"),
+        ("Rear", "in crawl space", "Remarks"),
+        ("Detached pump house (unheated)", "", "Location"),
+        ("Two-car GARAGES", "", "Location"),
+    ] {
+        let world = world(&placed(location, remarks));
+        let (value, origin) = fact(&world, 0, "outlet.space_behind");
+        assert_eq!(value, None, "{location} {remarks}");
+        let Origin::Unreadable(place, text) = origin else { panic!("{location} {remarks}: {origin:?}") };
+        assert_eq!(place.spot, Spot::Row(2, Some(column.into())));
+        assert_eq!(&*text, if column == "Location" { location } else { remarks });
+    }
+}
+
+#[test]
+fn a_place_in_the_house_is_behind_a_heated_room_as_before() {
+    for (location, remarks) in
+        [("Rear", ""), ("Barnes residence", ""), ("Shedd Street side", "cantilever floor over")]
+    {
+        let world = world(&placed(location, remarks));
+        let (value, origin) = fact(&world, 0, "outlet.space_behind");
+        assert_eq!(value, word("heated room"), "{location}");
+        assert!(matches!(origin, Origin::Assumed(_)), "{location}");
+    }
+}
+
+#[test]
+fn a_space_that_is_stated_stands_and_one_that_the_words_agree_with_is_assumed() {
+    let stated = world("Mark,Location,Wall,Space behind\nA,Garage,2x6 siding,heated room\n");
+    assert_eq!(fact(&stated, 0, "outlet.space_behind").0, word("heated room"));
+    // The usual space behind a rim joist is a basement.
+    let agrees = world("Mark,Location,Wall\nA,Basement stair,rim joist\nB,Unheated basement,rim joist\n");
+    assert_eq!(fact(&agrees, 0, "outlet.space_behind").0, word("basement"));
+    assert_eq!(fact(&agrees, 1, "outlet.space_behind").0, None);
+}
+
+#[test]
+fn rows_alike_but_for_the_words_of_their_place_are_not_judged_as_one() {
+    let rows = "A,Garage,12 in,2x6 siding\nB,Barn,12 in,2x6 siding\nC,Rear,12 in,2x6 siding\n";
+    let review = review(&format!("Mark,Location,Nominal length,Wall\n{rows}"));
+    let [a, b, c] = [0, 1, 2].map(|at| &review.outlets[at].findings);
+    assert!(![(a, b), (a, c), (b, c)].iter().any(|(one, other)| std::sync::Arc::ptr_eq(one, other)));
+}
+
+#[test]
+fn figures_of_a_note_are_listed_as_not_used() {
+    for (remark, words) in [
+        ("seat 4 in from face", "seat 4 in from face"),
+        ("1-1/2 in shim behind flange", "1-1/2 in"),
+        ("12 in barrel", "12 in barrel"),
+    ] {
+        let told = unused(&review(&placed("Rear", remark)));
+        assert!(told.iter().any(|(text, _)| text.contains(words)), "{remark}: {told:?}");
+    }
+    assert_eq!(unused(&review(&placed("Rear", "see the owner's letter"))), []);
+}
+
+#[test]
+fn a_kind_called_frostproof_against_a_column_that_says_face_is_a_comment() {
+    let schedule = "Mark,Kind,Closes\nA,Frostproof sillcock,face\n";
+    let told = fact(&world(schedule), 0, "outlet.description_disagrees").0;
+    assert_eq!(told, word("Closes: \"face\" under Closes, \"Frostproof\" under Kind"));
+    assert_eq!(comments(&review(schedule), "document/words-against-columns"), 1);
+    for row in ["Frostproof sillcock,inside", "Sillcock,face", "Sillcock,inside", "Yard hydrant,below grade"]
+    {
+        let world = world(&format!("Mark,Kind,Closes\nA,{row}\n"));
+        assert_eq!(fact(&world, 0, "outlet.description_disagrees").0, None, "{row}");
+    }
+}
+
+#[test]
+fn a_remark_that_denies_what_the_row_says_is_a_comment_and_nothing_is_assumed_over_it() {
+    let with_column = world(&placed("Rear", "NOT FROSTPROOF"));
+    let told = fact(&with_column, 0, "outlet.description_disagrees").0;
+    assert_eq!(told, word("Closes: \"inside\" under Closes, \"NOT FROSTPROOF\" under Remarks"));
+    let by_name = "Mark,Kind,Remarks\nA,Frostproof sillcock,NOT FROSTPROOF\n";
+    assert_eq!(fact(&world(by_name), 0, "outlet.closes").0, None);
+    assert_eq!(comments(&review(by_name), "document/words-against-columns"), 1);
+    let barrel = world("Mark,Kind,Barrel,Remarks\nA,Wall hydrant,Stainless,not stainless\n");
+    let told = fact(&barrel, 0, "outlet.description_disagrees").0;
+    assert_eq!(told, word("Barrel: \"Stainless\" under Barrel, \"not stainless\" under Remarks"));
+}
+
+#[test]
+fn a_plain_kind_beside_words_nobody_understood_is_not_taken_to_close_at_the_face() {
+    let closes =
+        |text: &str| fact(&world(&format!("Mark,Description\nA,\"{text}\"\n")), 0, "outlet.closes").0;
+    assert_eq!(closes("heated hose bibb"), None);
+    assert_eq!(closes("Gizmo sillcock, brass"), None);
+    assert_eq!(closes("hose bibb, brass"), word("face"));
+    for text in ["Sillcock fp 8\"\" brass", "FF sillcock", "Sillcock F.P."] {
+        assert_eq!(closes(text), word("inside"), "{text}");
+    }
+}
+
+#[test]
+fn a_row_taken_out_with_a_reason_is_listed_with_it_and_not_reviewed() {
+    let schedule = "Mark,Qty,Description,Remarks\n\
+        D-1,1,\"frostproof sillcock, 12\"\"\",\n\
+        D-2,1,\"frostproof sillcock, 12\"\"\",DELETED - see HB-1\n\
+        D-3,1,\"frostproof sillcock, 12\"\"\",deleted per addendum 2\n\
+        D-4,1,\"frostproof sillcock, 12\"\" - DELETED\",\n";
+    let review = review(schedule);
+    let marks: Vec<&str> = review.outlets.iter().map(|it| &*it.mark).collect();
+    assert_eq!(marks, ["D-1"]);
+    let texts: Vec<String> = unused(&review).into_iter().map(|(text, _)| text).collect();
+    let wanted = [
+        "D-2: DELETED - see HB-1",
+        "D-3: deleted per addendum 2",
+        "D-4: frostproof sillcock, 12\" - DELETED",
+    ];
+    assert_eq!(texts, wanted);
+}
+
+#[test]
+fn what_is_taken_of_words_left_open_is_told() {
+    let told = unused(&review("Mark,Description\nA,\"Gizmo sillcock 8\"\" brass\"\n"));
+    let why = |text: &str| told.iter().find(|(it, _)| it == text).map_or("", |(_, why)| *why);
+    assert!(why("Gizmo sillcock 8\" brass").starts_with("tells what the outlet is, and nothing else"));
+    assert_eq!(why("Gizmo"), "these words are not understood");
+    let told = unused(&review("Mark,Description\nA,\"Wall hydrant, brass by others\"\n"));
+    assert!(
+        told.iter().any(|(text, why)| text == "brass by others" && why.ends_with("nothing is taken from it"))
+    );
+}
+
+#[test]
+fn a_workbook_that_is_none_is_told_as_one() {
+    for (name, bytes) in [("s.xlsx", &b"x"[..]), ("s.xlsx", b""), ("S.ODS", b"\x00\x01\x02\xff\xfe\x00")] {
+        let problem = input::tables(name, bytes).unwrap_err();
+        assert!(problem.to_string().contains("is not a workbook, or is damaged"), "{problem}");
+    }
+    // A table of text under a workbook's name is read.
+    assert!(input::tables("s.xlsx", b"Mark,Kind\nA,Sillcock\n").is_ok());
+}
+
+#[test]
+fn a_line_of_units_may_count_in_each_and_a_total_may_stand_under_the_quantity() {
+    let world = world("Mark,Qty,Kind,Nominal length\n,ea,,in\nA,2,Wall hydrant,10\n,TOTAL,,\n");
+    assert_eq!(world.job().schedule.rows.len(), 1);
+    let Some(Value::Quantity(length)) = fact(&world, 0, "outlet.nominal_length").0 else { panic!() };
+    assert!((length.is - 10.0 * 0.0254).abs() < 1e-12);
+    assert_eq!(world.job().schedule.problems, []);
+}
