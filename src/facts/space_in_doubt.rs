@@ -11,7 +11,6 @@ const COLD: &[&str] = &["unheated basement", "crawlspace", "garage", "attic"];
 /// Words of a place, also with an s behind them, and the spaces behind that agree with them.
 const WORDS: &[(&str, &[&str])] = &[
     ("garage", &["garage"]),
-    ("carport", COLD),
     ("crawl", &["crawlspace"]),
     ("crawlspace", &["crawlspace"]),
     ("basement", &["basement", "unheated basement"]),
@@ -24,9 +23,6 @@ const WORDS: &[(&str, &[&str])] = &[
     ("unconditioned", COLD),
     ("non conditioned", COLD),
     ("not conditioned", COLD),
-    ("porch", COLD),
-    ("porche", COLD),
-    ("breezeway", COLD),
     ("shed", COLD),
     ("barn", COLD),
     ("detached", COLD),
