@@ -2,13 +2,12 @@
 
 use super::reading::{Fact, Origin};
 use super::slot;
-use crate::diag::Spot;
 use crate::expr::{Gap, Value};
 
 /// Spaces at least as cold as what stands apart from the heated house.
 const COLD: &[&str] = &["unheated basement", "crawlspace", "garage", "attic"];
 
-/// Words of a place, also with an s behind them, and the spaces behind that agree with them.
+/// Words of a place, also in the plural, and the spaces behind that agree with them.
 const WORDS: &[(&str, &[&str])] = &[
     ("garage", &["garage"]),
     ("crawl", &["crawlspace"]),
@@ -33,8 +32,12 @@ const WORDS: &[(&str, &[&str])] = &[
     ("wellhouse", COLD),
 ];
 
-/// Where such words stand.
-const COLUMNS: [&str; 3] = ["outlet.location", "outlet.description", "outlet.notes"];
+/// Where such words stand, and how that is told.
+const COLUMNS: [(&str, &str); 3] = [
+    ("outlet.location", "its location says"),
+    ("outlet.description", "its description says"),
+    ("outlet.notes", "its notes say"),
+];
 
 /// Leaves the space behind open, with the words, where the row's own words contradict the one that would be taken: the job's
 /// default, or the usual one of the wall. What the row itself states stands.
@@ -43,18 +46,14 @@ pub(super) fn leave_open(given: &mut [Option<Fact>], usual: Option<&str>) {
     if given[usize::from(space.0)].is_some() {
         return;
     }
-    for column in COLUMNS {
+    for (column, says) in COLUMNS {
         let Some(Fact { value: Ok(Value::Text(text)), origin: Origin::Stated(place, _) }) =
             &given[usize::from(slot(column).0)]
         else {
             continue;
         };
         let Some(word) = contradicts(text, usual) else { continue };
-        let heading = match &place.spot {
-            Spot::Row(_, Some(heading)) => format!(" under {heading}"),
-            _ => String::new(),
-        };
-        let why = format!("the row says \"{word}\"{heading}, and no space behind is stated");
+        let why = format!("{says} \"{word}\", and no space behind is stated");
         let gap = Gap { absent: Gap::absent(space, why).absent, ..Gap::missing(space) };
         let origin = Origin::Unreadable(place.clone(), text.clone());
         given[usize::from(space.0)] = Some(Fact { value: Err(gap), origin });
@@ -67,7 +66,7 @@ fn contradicts(text: &str, space: Option<&str>) -> Option<&'static str> {
     let plain: String =
         text.to_lowercase().chars().map(|c| if c.is_alphanumeric() { c } else { ' ' }).collect();
     let words = format!(" {} ", plain.split_whitespace().collect::<Vec<_>>().join(" "));
-    let says = |word: &str| ["", "s"].iter().any(|end| words.contains(&format!(" {word}{end} ")));
+    let says = |word: &str| ["", "s", "es"].iter().any(|end| words.contains(&format!(" {word}{end} ")));
     let agrees = |with: &[&str]| space.is_some_and(|it| with.contains(&it));
     WORDS.iter().find(|(word, with)| says(word) && !agrees(with)).map(|(word, _)| *word)
 }

@@ -49,8 +49,11 @@ pub fn tables(file: &str, bytes: &[u8]) -> Result<Vec<Table>, Problem> {
         problem.expected("the schedule saved again as a workbook (.xlsx or .ods) or as CSV")
     };
     let decoded = text::decode_any(file, bytes);
+    // A web page or another document is told as what it is.
+    let start = bytes.trim_ascii_start();
+    let is_document = [&b"<"[..], b"%PDF-", b"{\rtf"].iter().any(|it| start.starts_with(it));
     let text::Decoded { text, encoding, note } =
-        decoded.map_err(|it| if is_named_so { damaged() } else { it })?;
+        decoded.map_err(|it| if is_named_so && !is_document { damaged() } else { it })?;
     let mut table = parse(file, &text)?;
     // A table of text under a workbook's name is read all the same.
     if is_named_so && table.rows.iter().all(|row| row.cells.len() < 2) {

@@ -31,7 +31,11 @@ pub(super) fn to_settle(open: &Open, system: System) -> String {
         ));
     }
     for (heading, why) in &open.absent {
-        said.push(none_of(heading, why, system));
+        if headings.contains(heading) {
+            said.push(format!("{heading} is not taken for granted: {why}."));
+        } else {
+            said.push(none_of(heading, why, system));
+        }
     }
     if !headings.is_empty() {
         said.push(format!("Not known: {}.", lower(&headings)));

@@ -160,6 +160,11 @@ fn see_columns(stated: &[Option<Fact>], columns: &mut Vec<Column>) {
             continue;
         };
         let Spot::Row(_, Some(text)) = &place.spot else { continue };
+        // Words that leave a fact open are not a column of it.
+        let is_left_open = |it: &Fact| it.value.as_ref().is_err_and(|gap| gap.absent.contains_key(&slot));
+        if fact.as_ref().is_some_and(is_left_open) {
+            continue;
+        }
         let heading = facts::heading(slot);
         let found = columns.iter_mut().find(|it| it.file == place.file && it.text == *text);
         match found {

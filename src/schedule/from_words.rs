@@ -245,7 +245,7 @@ fn take(row: &mut Row, sources: &[Source], vocabulary: &[Term]) {
     }
     if let (Some(term), false) = (vocabulary.iter().position(|it| it.fact == DISAGREES), odds.is_empty()) {
         let text: Arc<str> = odds.join("; ").into();
-        let place = sources[0].place.clone();
+        let place = sources.iter().find(|it| !it.is_name).unwrap_or(&sources[0]).place.clone();
         row.cells.push(Cell { term, place, text: text.clone(), value: Some(Read::Text(text)) });
     }
     row.cells.sort_by_key(|cell| cell.term);

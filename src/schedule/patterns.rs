@@ -124,6 +124,8 @@ pub const PATTERNS: &[Pattern] = &[
     idle(
         r"2 ?x ?(?:4|6|8|10)(?: (?:wood |stud |framed? |ext(?:erior)? )?(?:stud|wall|framing|frame|studs|plate)s?)?",
     ),
+    // An opening in masonry, or a block under the flange.
+    states(r"{in} (?:thick )?block ?outs?", &[("outlet.block_thickness", "")]),
     idle(
         r"(?:for )?{ft} (?:thick |cmu |block |brick |masonry |concrete |conc |stud |ext(?:erior)? )*(?:wall|thick|wide|width|high|tall|dia|diameter|conduit|trench|clear|block|brick|cmu|veneer|insul(?:ation)?|rigid|slab|cover|door|square|sq)s?",
     ),

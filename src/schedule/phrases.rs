@@ -95,7 +95,7 @@ pub(super) fn taken_out_for(text: &str) -> bool {
         bare.strip_suffix(*word)
             .is_some_and(|before| before.trim_end().ends_with(['-', '–', '—', '(', '[', '*']))
     };
-    TAKEN_OUT_FOR.iter().any(|it| starts(it)) || TAKEN_OUT_BEHIND.iter().any(|it| ends(it))
+    TAKEN_OUT_FOR.iter().any(starts) || TAKEN_OUT_BEHIND.iter().any(ends)
 }
 
 /// A mark with such a word behind it: `HB-3 (DELETED)`, `HB-3 - void`.

@@ -14,7 +14,10 @@ pub(super) fn world(schedule: &str) -> World {
 }
 
 pub(super) fn world_in(schedule: &str, climate: &str) -> World {
-    let files = Memory::new().with("s.csv", schedule);
+    opened(Memory::new().with("s.csv", schedule), None, climate)
+}
+
+pub(super) fn opened(files: Memory, answers: Option<&str>, climate: &str) -> World {
     let climates = shipped::climates().unwrap();
     let base_rules = shipped::rules();
     let (source, climate) = ("s.csv", Some(climate));
@@ -24,7 +27,7 @@ pub(super) fn world_in(schedule: &str, climate: &str) -> World {
         climate,
         sheet: None,
         design_low: None,
-        answers: None,
+        answers,
         presets: Default::default(),
         rules: &[],
         base_rules: &base_rules,

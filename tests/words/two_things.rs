@@ -1,6 +1,6 @@
 //! Rows that say two things, or more than is understood: nothing is assumed over them, and nothing of them is lost.
 
-use crate::rows::{fact, review, word, world};
+use crate::rows::{fact, opened, review, word, world};
 use coldsill::diag::Spot;
 use coldsill::expr::Value;
 use coldsill::facts::Origin;
@@ -76,7 +76,7 @@ fn rows_alike_but_for_the_words_of_their_place_are_not_judged_as_one() {
 fn figures_of_a_note_are_listed_as_not_used() {
     for (remark, words) in [
         ("seat 4 in from face", "seat 4 in from face"),
-        ("1-1/2 in shim behind flange", "1-1/2 in"),
+        ("1-1/2 in block-out behind flange", "1-1/2 in block-out"),
         ("12 in barrel", "12 in barrel"),
     ] {
         let told = unused(&review(&placed("Rear", remark)));
@@ -171,4 +171,13 @@ fn a_line_of_units_may_count_in_each_and_a_total_may_stand_under_the_quantity() 
     let Some(Value::Quantity(length)) = fact(&world, 0, "outlet.nominal_length").0 else { panic!() };
     assert!((length.is - 10.0 * 0.0254).abs() < 1e-12);
     assert_eq!(world.job().schedule.problems, []);
+}
+
+#[test]
+fn an_answer_fills_a_space_that_words_leave_open() {
+    let schedule = placed("Garage", "");
+    let answers = "Fact,Marks,Response\noutlet.space_behind,A,heated room\n";
+    let files = input::Memory::new().with("s.csv", schedule).with("a.csv", answers);
+    let world = opened(files, Some("a.csv"), "miami-fl");
+    assert_eq!(fact(&world, 0, "outlet.space_behind").0, word("heated room"));
 }
