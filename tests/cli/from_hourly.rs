@@ -114,3 +114,24 @@ fn a_job_takes_what_was_drawn_as_its_climate() {
     let ran = folder.run("review job.yaml");
     assert!(ran.code < 2 && ran.out.contains("Here"), "{}", ran.err);
 }
+
+#[test]
+fn a_name_without_letters_and_one_with_accents_give_an_id_that_is_read() {
+    for (name, id) in [("12-3", "place-12-3"), ("Trois-Rivières", "trois-rivieres"), ("№", "place")] {
+        let folder = Folder::new().with("mine.csv", winters(&[-20, -22, -27]));
+        let text = folder.run_with(&["climates", "--from-hourly", "mine.csv", "--name", name]).out;
+        let library = Library::read([("a.yaml", text.as_bytes())]).unwrap();
+        assert_eq!(&*library.iter().next().unwrap().id, id);
+    }
+}
+
+/// A climate's temperatures end at 40 °C.
+#[test]
+fn what_a_library_would_refuse_is_refused_before_it_is_written() {
+    let hot: String = winters(&[44]).replace(",2\n", ",44\n");
+    let folder = Folder::new().with("hot.csv", hot);
+    let ran = folder.run_with(&["climates", "--from-hourly", "hot.csv", "--output", "a.yaml"]);
+    assert_eq!((ran.code, ran.out.as_str()), (2, ""));
+    assert!(ran.err.starts_with("hot.csv: \"44 °C\" gives a climate that cannot be used: "), "{}", ran.err);
+    assert!(!ran.err.contains("is there already"));
+}
