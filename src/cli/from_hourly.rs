@@ -204,7 +204,7 @@ fn winter(it: &Winter, hourly: &Hourly) -> String {
         format!(", counts, partial: {} % of the whole winter not measured", percent(it.missing_of_all))
     } else if it.counts {
         String::new()
-    } else if it.has_a_long_hole() {
+    } else if it.counts_but_for_a_hole() {
         let days = rounded(it.longest_hole / DAY);
         format!(", does not count: {days} days at once of its cold months not measured")
     } else {

@@ -87,8 +87,8 @@ fn what_is_drawn_reads_back_with_the_same_figures() {
 fn a_typical_month_gives_no_figure_and_is_refused_with_what_was_told() {
     let folder = Folder::new().with("january.epw", real("chicago-january.epw"));
     folder.run_with(&["climates", "--from-hourly", "january.epw"]).is_refused(&[
-        "january.epw: gives no figure an outlet can be held to: it covers 31 days, less than a year; its months \
-         are of different years, and such a typical year understates extremes; expected every month of a year, or a \
+        "january.epw: gives no figure an outlet can be held to: it covers 31 days, less than a year; its \
+         heading calls it typical, and a typical year understates extremes; expected every month of a year, or a \
          whole winter",
         "january.epw: covers 01-01 01:00 to 01-31 24:00, 8016 h less than a year; expected every hour from 1 January to \
          31 December",

@@ -49,9 +49,9 @@ impl Winter {
         if from == to { from.to_string() } else { format!("{from}/{:02}", to % 100) }
     }
 
-    /// Whether more of its cold months is missing at once than may be.
-    pub fn has_a_long_hole(&self) -> bool {
-        self.longest_hole > LONGEST_HOLE
+    /// Whether nothing keeps it from counting but that more of its cold months is missing at once than may be.
+    pub fn counts_but_for_a_hole(&self) -> bool {
+        self.longest_hole > LONGEST_HOLE && self.missing <= MOST_MISSING
     }
 
     /// Whether it counts and yet lacks more than one hour in twenty of the whole winter.
