@@ -2,7 +2,7 @@
 
 use crate::disk::Disk;
 use crate::output;
-use coldsill::climate::{Drawn, Form, Hourly, Winter};
+use coldsill::climate::{Drawn, Form, Hourly, Library, Winter, place_id};
 use coldsill::diag::{Place, Problem};
 use coldsill::input::Files;
 use coldsill::report::{WIDTH, wrapped};
@@ -34,8 +34,19 @@ pub fn run(file: &str, name: Option<&str>, output: Option<&str>, disk: &Disk) ->
         return Err(problems);
     }
     let (text, is_whole) = yaml(&hourly, &drawn, name);
+    read_back(file, &text)?;
     output::write(output, &text, disk).map_err(one)?;
     Ok(!is_whole || !hourly.notes.is_empty())
+}
+
+/// What is written must be read again. A figure or a name that would not be is told as it would be then.
+fn read_back(file: &str, text: &str) -> Result<(), Vec<Problem>> {
+    let refused = |problem: Problem| {
+        let what = format!("gives a climate that cannot be used: {}", problem.what);
+        Problem { place: Place::whole(file), what, line: None, ..problem }
+    };
+    let read = Library::read([("climate", text.as_bytes())]);
+    read.map(|_| ()).map_err(|problems| problems.into_iter().map(refused).collect())
 }
 
 /// The entry with its comments, and whether it has every figure.
@@ -49,7 +60,7 @@ fn yaml(hourly: &Hourly, drawn: &Drawn, name: Option<&str>) -> (String, bool) {
     told(&mut out, hourly, drawn, file);
     let kind = if hourly.typical { "hours of a typical year" } else { "hours on record" };
     out.push_str(&format!("source: {}\nplaces:\n", quoted(&format!("{kind} in {file}, drawn by coldsill"))));
-    out.push_str(&format!("  {}:\n    name: {}\n", id(name, state), quoted(name)));
+    out.push_str(&format!("  {}:\n    name: {}\n", place_id(name, state), quoted(name)));
     // What is left out, by the reason why.
     let mut left_out: Vec<(String, Vec<&str>)> = Vec::new();
     let mut put = |key: &'static str, value: Result<String, String>| match value {
@@ -78,7 +89,9 @@ fn yaml(hourly: &Hourly, drawn: &Drawn, name: Option<&str>) -> (String, bool) {
         format!("{{ mean: {mean}, deviation: {deviation} °C, winters: {} }}{note}", fit.low.record())
     });
     put("annual_low", low);
-    put("coldest_recorded", drawn.coldest_recorded.clone().map(|it| celsius(it.1)));
+    let measured =
+        if drawn.winters.iter().any(|it| !it.counts) { " # of the hours that were measured" } else { "" };
+    put("coldest_recorded", drawn.coldest_recorded.clone().map(|it| celsius(it.1) + measured));
     put("coldest_month", drawn.coldest_month.clone().map(|it| MONTHS[usize::from(it.month) - 1].to_owned()));
     put("coldest_month_mean", drawn.coldest_month.clone().map(|it| celsius(it.mean)));
     let is_whole = left_out.is_empty();
@@ -122,16 +135,28 @@ fn told(out: &mut String, hourly: &Hourly, drawn: &Drawn, file: &str) {
         hours(hourly.step),
         time(first),
         time(last),
-        if hourly.typical { ", a typical year put together from months of different years" } else { "" }
+        match (hourly.typical, hourly.pieced) {
+            (false, _) => "",
+            (true, true) => ", a typical year put together from months of different years",
+            (true, false) => ", a typical year as its heading calls it",
+        }
     ));
     line(&format!(
         "Screening only. heating_99.6 and heating_99: 0.4 % and 1 % of the measured hours of {} are as cold or colder. \
-         annual_low: mean and standard deviation (n - 1) of the coldest hour of each winter, July to June (January to \
-         December in the south), of which at least 95 % of the three cold months was measured.",
+         annual_low: the coldest hour of each winter on average, and how much the yearly lows vary (standard deviation). A \
+         winter goes from July to June (in the south January to December) and counts where at least 95 % of its three cold \
+         months was measured, with no more than a day missing at once.",
         drawn
             .years
             .map_or("whole years".to_owned(), |it| format!("{it} year{}", if it == 1.0 { "" } else { "s" }))
     ));
+    if let (Some(hidden), Ok(_)) = (drawn.hidden.filter(|it| *it > 0.0), &drawn.heating_990) {
+        line(&format!(
+            "{} % of the hours of the cold months were not measured: where those were the coldest, heating_99.6 and \
+             heating_99 are too high.",
+            percent(hidden)
+        ));
+    }
     line("To use it, put what stands under its id below `climate:` in a job.");
     for note in &hourly.notes {
         line(&format!("Told: {note}."));
@@ -175,11 +200,13 @@ fn told(out: &mut String, hourly: &Hourly, drawn: &Drawn, file: &str) {
 }
 
 fn winter(it: &Winter, hourly: &Hourly) -> String {
-    let percent = |share: f64| (share * 1000.0).ceil() / 10.0;
     let counts = if it.is_partial() {
         format!(", counts, partial: {} % of the whole winter not measured", percent(it.missing_of_all))
     } else if it.counts {
         String::new()
+    } else if it.counts_but_for_a_hole() {
+        let days = rounded(it.longest_hole / DAY);
+        format!(", does not count: {days} days at once of its cold months not measured")
     } else {
         format!(", does not count: {} % of its cold months not measured", percent(it.missing))
     };
@@ -191,6 +218,10 @@ fn winter(it: &Winter, hourly: &Hourly) -> String {
         both(it.coldest.1),
         hourly.said(it.coldest.0)
     )
+}
+
+fn percent(share: f64) -> f64 {
+    (share * 1000.0).ceil() / 10.0
 }
 
 fn celsius(kelvin: f64) -> String {
@@ -235,12 +266,4 @@ fn clean(text: &str) -> String {
 /// A text as YAML reads it back whatever is in it.
 fn quoted(text: &str) -> String {
     format!("\"{}\"", clean(text).replace('\\', "\\\\").replace('"', "\\\""))
-}
-
-/// An id of a name and a state: lower-case letters and digits, parted by hyphens.
-fn id(name: &str, state: Option<&str>) -> String {
-    let words = format!("{name} {}", state.unwrap_or_default()).to_lowercase();
-    let words = words.split(|c: char| !c.is_ascii_alphanumeric()).filter(|it| !it.is_empty());
-    let id = words.collect::<Vec<_>>().join("-");
-    if id.is_empty() { "place".into() } else { id }
 }

@@ -34,4 +34,5 @@ pub use place::{Climate, MONTHS, Whose, read_climate, read_library_file};
 pub use point::Point;
 pub use spell::{Kind, MOST_DAYS, NoSpell, Spell, Stretch};
 pub use states::State;
+pub use words::place_id;
 pub use year::{Bin, COLD_WINTER, HOURS, Year};

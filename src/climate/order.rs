@@ -36,6 +36,27 @@ pub(super) fn usual_step(times: impl Iterator<Item = f64> + Clone) -> f64 {
     steps.get(steps.len().saturating_sub(1) / 2).copied().unwrap_or(0.0)
 }
 
+/// Steps to either side that say how close rows lie at a row: two days of hours.
+const BESIDE: usize = 24;
+
+/// The usual step about each time, s: the median of the steps near it where that is longer than the usual one of all and
+/// not too long to bridge. A record whose rows lie further apart for a while has no gaps there.
+pub(super) fn steps_beside(times: &[f64], usual: f64, longest: f64) -> Vec<f64> {
+    let steps: Vec<f64> = times.windows(2).map(|pair| pair[1] - pair[0]).collect();
+    let beside = |at: usize| {
+        // A step that is not longer may yet end in a row without a temperature.
+        let near = steps.get(at.saturating_sub(BESIDE)..(at + BESIDE + 1).min(steps.len())).unwrap_or(&[]);
+        if near.iter().all(|it| *it <= usual) {
+            return usual;
+        }
+        let mut near = near.to_vec();
+        let middle = near.len().saturating_sub(1) / 2;
+        let (_, median, _) = near.select_nth_unstable_by(middle, f64::total_cmp);
+        if *median <= longest { median.max(usual) } else { usual }
+    };
+    (0..times.len()).map(beside).collect()
+}
+
 /// Hours as they are told.
 pub(super) fn hours(seconds: f64) -> f64 {
     (seconds / HOUR * 100.0).round() / 100.0

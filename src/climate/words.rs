@@ -92,6 +92,16 @@ pub(super) fn without_station(words: &[String]) -> String {
     words[..end].concat().replace(' ', "")
 }
 
+/// An id for a place by its name and its state: folded words with hyphens between them, and always a letter.
+pub fn place_id(name: &str, state: Option<&str>) -> String {
+    let id = fold(&format!("{name} {}", state.unwrap_or_default())).join("-");
+    match id.as_str() {
+        "" => "place".into(),
+        id if id.contains(char::is_alphabetic) => id.into(),
+        id => format!("place-{id}"),
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

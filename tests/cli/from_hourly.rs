@@ -87,8 +87,8 @@ fn what_is_drawn_reads_back_with_the_same_figures() {
 fn a_typical_month_gives_no_figure_and_is_refused_with_what_was_told() {
     let folder = Folder::new().with("january.epw", real("chicago-january.epw"));
     folder.run_with(&["climates", "--from-hourly", "january.epw"]).is_refused(&[
-        "january.epw: gives no figure an outlet can be held to: it covers 31 days, less than a year; its months \
-         are of different years, and such a typical year understates extremes; expected every month of a year, or a \
+        "january.epw: gives no figure an outlet can be held to: it covers 31 days, less than a year; its \
+         heading calls it typical, and a typical year understates extremes; expected every month of a year, or a \
          whole winter",
         "january.epw: covers 01-01 01:00 to 01-31 24:00, 8016 h less than a year; expected every hour from 1 January to \
          31 December",
@@ -113,4 +113,25 @@ fn a_job_takes_what_was_drawn_as_its_climate() {
     let folder = Folder::of("Mark,Outlet\nHB-1,wall hydrant\n").with("job.yaml", &job);
     let ran = folder.run("review job.yaml");
     assert!(ran.code < 2 && ran.out.contains("Here"), "{}", ran.err);
+}
+
+#[test]
+fn a_name_without_letters_and_one_with_accents_give_an_id_that_is_read() {
+    for (name, id) in [("12-3", "place-12-3"), ("Trois-Rivières", "trois-rivieres"), ("№", "place")] {
+        let folder = Folder::new().with("mine.csv", winters(&[-20, -22, -27]));
+        let text = folder.run_with(&["climates", "--from-hourly", "mine.csv", "--name", name]).out;
+        let library = Library::read([("a.yaml", text.as_bytes())]).unwrap();
+        assert_eq!(&*library.iter().next().unwrap().id, id);
+    }
+}
+
+/// A climate's temperatures end at 40 °C.
+#[test]
+fn what_a_library_would_refuse_is_refused_before_it_is_written() {
+    let hot: String = winters(&[44]).replace(",2\n", ",44\n");
+    let folder = Folder::new().with("hot.csv", hot);
+    let ran = folder.run_with(&["climates", "--from-hourly", "hot.csv", "--output", "a.yaml"]);
+    assert_eq!((ran.code, ran.out.as_str()), (2, ""));
+    assert!(ran.err.starts_with("hot.csv: \"44 °C\" gives a climate that cannot be used: "), "{}", ran.err);
+    assert!(!ran.err.contains("is there already"));
 }

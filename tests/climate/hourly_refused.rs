@@ -85,6 +85,10 @@ fn months_of_several_years_are_a_typical_year() {
     let month = drawn.coldest_month.unwrap();
     assert_eq!(month.month, 1);
     assert!((month.mean - 273.15 - (1.0 - 8.0 / 24.0)).abs() < 1e-6);
+    let called = read(&text.replacen(",Custom,", ",TMY3,", 1));
+    assert!(
+        called.typical && called.drawn().annual_low.unwrap_err().starts_with("its heading calls it typical")
+    );
 }
 
 #[test]

@@ -6,6 +6,7 @@ mod extremes;
 mod find;
 mod hourly_counts;
 mod hourly_figures;
+mod hourly_holes;
 mod hourly_refused;
 mod job;
 mod places;

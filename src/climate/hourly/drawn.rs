@@ -1,5 +1,6 @@
 //! A climate's figures as a file of hours gives them, each with the reason where it gives none.
 
+use super::winters::FEWEST;
 use super::{Fit, Hourly, Month, Winter};
 
 /// A figure, or why it is left out, completing a sentence.
@@ -21,34 +22,47 @@ pub struct Drawn {
     pub coldest_recorded: Figure<(f64, f64)>,
     /// The coldest month.
     pub coldest_month: Figure<Month>,
+    /// The share of the hours of the cold months that the shares do not know, 0 to 1: where those were colder, both are too
+    /// high.
+    pub hidden: Option<f64>,
     /// Whole years that the shares are of.
     pub years: Option<f64>,
     /// The winters, those that do not count among them.
     pub winters: Vec<Winter>,
 }
 
-const TYPICAL: &str = "its months are of different years, and such a typical year understates extremes";
+const PIECED: &str = "its months are of different years, and such a typical year understates extremes";
+const CALLED: &str = "its heading calls it typical, and a typical year understates extremes";
 
 impl Hourly {
     /// All that a climate can be given.
     pub fn drawn(&self) -> Drawn {
         let winters = self.winters();
+        let typical = if self.pieced { PIECED } else { CALLED };
         let counted = || winters.iter().filter(|it| it.counts);
         let annual_low = match Fit::of(&winters) {
-            _ if self.typical => Err(TYPICAL.into()),
+            _ if self.typical => Err(typical.into()),
             Some(fit) if (DEVIATION[0]..=DEVIATION[1]).contains(&fit.low.deviation) => Ok(fit),
-            Some(fit) => Err(format!("its lows spread by {:.1} K, which no place's do", fit.low.deviation)),
+            Some(fit) if fit.low.deviation > DEVIATION[1] => {
+                Err(format!("its lows spread by {:.1} K, which no place's do", fit.low.deviation))
+            }
+            None if counted().count() < FEWEST && self.dated => Err(format!(
+                "a spread needs {FEWEST} whole winters at least, and it has {}",
+                counted().count()
+            )),
             None if !self.dated => Err("its rows have no dates".into()),
-            None => Err(format!("a spread needs 3 whole winters at least, and it has {}", counted().count())),
+            _ => {
+                Err(format!("the lows of its {} winters are all alike, as no place's are", counted().count()))
+            }
         };
         // What was measured in a winter that does not count was measured all the same.
         let all = winters.iter().map(|it| it.coldest).filter(|_| counted().count() > 0);
         let coldest = all.reduce(|a, b| if b.1 < a.1 { b } else { a });
         let coldest_recorded = match coldest {
-            _ if self.typical => Err(TYPICAL.into()),
+            _ if self.typical => Err(typical.into()),
             Some(it) => Ok(it),
             None if !self.dated => Err("its rows have no dates".into()),
-            None => Err("no winter of it is whole".into()),
+            None => Err("no winter of it counts".into()),
         };
         let exceeded = |share| self.exceeded_in(share).map(|it| it.0);
         Drawn {
@@ -58,6 +72,7 @@ impl Hourly {
             coldest_recorded,
             coldest_month: self.coldest_month(),
             years: self.exceeded_in(0.99).ok().map(|it| it.1),
+            hidden: self.hidden(),
             winters,
         }
     }

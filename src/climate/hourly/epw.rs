@@ -3,6 +3,7 @@
 
 use super::fixed::{CUT_SHORT, FETCH, Fixed, Line, Stamp, figure, said};
 use super::{Form, Hourly, Station};
+use crate::climate::place::ELEVATIONS;
 use crate::diag::{Place, Problem, nearest};
 use std::sync::Arc;
 
@@ -83,7 +84,7 @@ fn station(file: &Arc<str>, fields: &[&str], notes: &mut Vec<Problem>) -> Statio
         latitude: number("latitude", 6, [-90.0, 90.0]),
         longitude: number("longitude", 7, [-180.0, 180.0]),
         utc_offset: number("time zone", 8, [-14.0, 14.0]),
-        elevation: number("elevation", 9, [-450.0, 6000.0]),
+        elevation: number("elevation", 9, ELEVATIONS),
         name: said(field(1)),
         state: said(field(2)),
         country: said(field(3)),

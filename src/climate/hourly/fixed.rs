@@ -133,6 +133,8 @@ impl Fixed {
             time_name: None,
             temperature_name: self.dry_bulb,
             typical,
+            pieced: typical && several_years,
+            celsius: true,
             dated: true,
             ends_hour,
             missing: self.missing,
@@ -160,7 +162,7 @@ pub(super) fn figure(
     let text = text.trim();
     let read = text.parse::<f64>().ok().filter(|it| (least..=most).contains(it));
     if read.is_none() && said(text).is_some() {
-        let what = format!("is no {name} there is, and is left out");
+        let what = format!("is no {name} a climate can have, and is left out");
         notes.push(Problem::new(place.clone(), what).text(text).expected(format!("{least} to {most}")));
     }
     read

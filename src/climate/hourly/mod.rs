@@ -14,8 +14,12 @@ mod drawn;
 mod epw;
 mod fixed;
 mod form;
+mod freezing;
+mod holes;
 mod packed;
 mod record;
+mod scale;
+mod season;
 mod shares;
 mod tabled;
 mod tmy3;
@@ -66,7 +70,7 @@ pub struct Hour {
     /// s on the file's one clock: since the start of 1970 where its rows have dates, else as they count. A typical year
     /// stands in 1970, or in 1972 where it has a 29 February.
     pub time: f64,
-    /// How long it stands for, s: until the next, and the usual step at most.
+    /// How long it stands for, s: until the next, and the usual step about it at most.
     pub lasts: f64,
     /// Outdoor dry bulb, K.
     pub kelvin: f64,
@@ -85,6 +89,8 @@ pub struct Gap {
     pub from: (f64, u32),
     /// The first one after it, s, and its row.
     pub to: (f64, u32),
+    /// The usual step about it, s.
+    pub step: f64,
     /// Whether it is bridged by a straight line: 6 h at most.
     pub bridged: bool,
 }
@@ -111,8 +117,10 @@ pub struct Hourly {
     pub hours: Vec<Hour>,
     /// The usual step from one to the next, s.
     pub step: f64,
-    /// Whether months of different years are put together to a year of ordinary months.
+    /// Whether it is a year of ordinary months: put together from different years, or called so by its heading.
     pub typical: bool,
+    /// Whether it is put together from different years.
+    pub pieced: bool,
     /// Whether the rows have dates.
     pub dated: bool,
     /// Whether a row stands for what came before its time, so that 24:00 belongs to the day it ends.
@@ -181,12 +189,12 @@ impl Hourly {
     }
 
     /// Whether the times of two hours that follow one another lie further apart than they should.
-    fn parted(&self, pair: &[Hour]) -> bool {
-        pair[1].time - pair[0].time > GAP * self.step
+    fn parted(pair: &[Hour]) -> bool {
+        pair[1].time - pair[0].time > GAP * pair[0].lasts
     }
 
     /// Stretches of hours without a gap.
     pub(super) fn stretches(&self) -> impl Iterator<Item = &[Hour]> {
-        self.hours.chunk_by(|a, b| !self.parted(&[*a, *b]))
+        self.hours.chunk_by(|a, b| !Self::parted(&[*a, *b]))
     }
 }

@@ -1,7 +1,7 @@
 //! From rows to hours on one clock: their order is checked, gaps are bridged or told.
 
-use super::{Form, Gap, Hour, Hourly, Station, told};
-use crate::climate::order::{not_after, sparse, usual_step};
+use super::{Form, Gap, Hour, Hourly, Station, scale, told};
+use crate::climate::order::{not_after, sparse, steps_beside, usual_step};
 use crate::climate::series::LONGEST_GAP;
 use crate::climate::spell::HOUR;
 use crate::diag::{Place, Problem};
@@ -33,6 +33,10 @@ pub(super) struct Given {
     pub time_name: Option<Arc<str>>,
     pub temperature_name: Arc<str>,
     pub typical: bool,
+    /// Whether rows of different years are put together to one.
+    pub pieced: bool,
+    /// Whether a heading or the form says that temperatures are °C.
+    pub celsius: bool,
     pub dated: bool,
     pub ends_hour: bool,
     /// Rows that mark their temperature as missing.
@@ -55,6 +59,7 @@ impl Given {
             hours: Vec::new(),
             step: 0.0,
             typical: self.typical,
+            pieced: self.pieced,
             dated: self.dated,
             ends_hour: self.ends_hour,
             missing: self.missing.len() + self.wrong.len(),
@@ -74,23 +79,29 @@ impl Given {
         if !problems.is_empty() {
             return Err(problems);
         }
-        let known: Vec<(Entry, f64)> =
-            self.entries.iter().filter_map(|it| it.kelvin.map(|kelvin| (*it, kelvin))).collect();
-        if known.len() < FEWEST {
-            let what =
-                format!("has {} rows, and {} of them with a temperature", self.entries.len(), known.len());
+        let known = self.entries.iter().filter(|it| it.kelvin.is_some()).count();
+        if known < FEWEST {
+            let what = format!("has {} rows, and {known} of them with a temperature", self.entries.len());
             return Err(vec![Problem::new(Place::whole(&hourly.file), what).expected("at least 2")]);
         }
         hourly.step = usual_step(self.entries.iter().map(|it| it.time));
         if hourly.step > LONGEST_GAP {
             return Err(vec![sparse(&hourly.file, hourly.step)]);
         }
-        hourly.fill(&known);
+        hourly.fill(&self.entries);
         let temperatures = &self.temperature_name;
         hourly.notes.extend(told::missing(&hourly, &self.missing, temperatures, self.entries.len()));
         hourly.notes.extend(told::wrong(&hourly, self.wrong));
         hourly.notes.extend(told::jumps(&hourly, temperatures));
-        let notes = [told::gaps(&hourly), told::clock(&hourly), told::cover(&hourly)];
+        let celsius = if self.celsius { scale::doubt(&hourly, temperatures) } else { Vec::new() };
+        let notes = [
+            told::gaps(&hourly),
+            told::steps(&hourly).into_iter().collect(),
+            told::clock(&hourly),
+            told::cover(&hourly),
+            told::south(&hourly).into_iter().collect(),
+            celsius,
+        ];
         hourly.notes.extend(notes.into_iter().flatten());
         Ok(hourly)
     }
@@ -98,26 +109,30 @@ impl Given {
 
 impl Hourly {
     /// Hours of what is known, with straight lines over gaps that are short enough.
-    fn fill(&mut self, known: &[(Entry, f64)]) {
-        let mut hours: Vec<Hour> = Vec::with_capacity(known.len());
-        for (entry, kelvin) in known {
+    fn fill(&mut self, entries: &[Entry]) {
+        let times: Vec<f64> = entries.iter().map(|it| it.time).collect();
+        let steps = steps_beside(&times, self.step, LONGEST_GAP);
+        let mut hours: Vec<Hour> = Vec::with_capacity(entries.len());
+        for (entry, step) in entries.iter().zip(steps) {
+            let Some(kelvin) = entry.kelvin else { continue };
             let hour = Hour {
                 time: entry.time,
-                lasts: self.step,
-                kelvin: *kelvin,
+                lasts: step,
+                kelvin,
                 humidity: entry.humidity,
                 wind: entry.wind,
                 row: Some(entry.row),
             };
             if let Some(last) = hours.last().copied()
-                && self.parted(&[last, hour])
+                && Self::parted(&[last, hour])
             {
                 let apart = hour.time - last.time;
                 // Six hourly rows that are not there lie between two that are seven hours apart.
-                let bridged = apart <= LONGEST_GAP + self.step.min(HOUR);
+                let bridged = apart <= LONGEST_GAP + last.lasts.min(HOUR);
                 let row = |it: &Hour| it.row.unwrap_or_default();
-                self.gaps.push(Gap { from: (last.time, row(&last)), to: (hour.time, row(&hour)), bridged });
-                let parts = (apart / self.step).round();
+                let (from, to) = ((last.time, row(&last)), (hour.time, row(&hour)));
+                self.gaps.push(Gap { from, to, step: last.lasts, bridged });
+                let parts = (apart / last.lasts).round();
                 let mut part = 1.0;
                 while bridged && part < parts {
                     let along = part / parts;
@@ -135,7 +150,7 @@ impl Hourly {
             hours.push(hour);
         }
         for at in 1..hours.len() {
-            hours[at - 1].lasts = self.step.min(hours[at].time - hours[at - 1].time);
+            hours[at - 1].lasts = hours[at - 1].lasts.min(hours[at].time - hours[at - 1].time);
         }
         self.hours = hours;
     }

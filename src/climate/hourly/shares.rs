@@ -1,13 +1,14 @@
 //! What part of the hours is colder, and the coldest month: figures of whole years.
 
 use super::{Hour, Hourly};
-use crate::climate::moment::{civil, days_in};
+use crate::climate::moment::{civil, days_from_civil, days_in};
 use crate::climate::spell::DAY;
 
-/// Mean length of a year, s.
-const YEAR: f64 = 365.2425 * DAY;
-/// A record that falls short of whole years by no more than this is taken to cover them.
-const NEARLY: f64 = 0.02;
+/// A record that falls short of whole years by no more than this is taken to cover them, s.
+const NEARLY: f64 = 7.0 * DAY;
+/// The share of the hours of the cold months in which nothing is known that leaves the shares as they are: of the coldest
+/// 1 % it may be all, so that more makes them worth nothing.
+const MOST_HIDDEN: f64 = 0.02;
 /// The least share of each month's hours that is measured.
 const LEAST_KNOWN: f64 = 0.9;
 /// A share of hours that is met but for the rounding of adding up.
@@ -25,18 +26,38 @@ pub struct Month {
 }
 
 impl Hourly {
+    /// How many whole years it covers, or nearly, from its first hour to the same hour of the same date of a later year, and
+    /// when they end, s. `None` where it covers none.
+    pub(super) fn years(&self) -> Option<(f64, f64)> {
+        let first = self.hours.first().filter(|_| self.dated)?.time;
+        let (year, month, day) = civil((first / DAY).floor());
+        let year = u32::try_from(year).ok()?;
+        let end = |years: u32| {
+            let day = day.min(days_in(year + years, month));
+            days_from_civil(year + years, month, day) * DAY + first.rem_euclid(DAY)
+        };
+        let covers = |years: &u32| end(*years) <= first + self.span() + NEARLY;
+        let years = (1..).take_while(covers).last()?;
+        Some((f64::from(years), end(years)))
+    }
+
+    /// The share of the hours of the cold months of whole years in which nothing is known, 0 to 1.
+    pub fn hidden(&self) -> Option<f64> {
+        let (first, (_, end)) = (self.hours.first()?.time, self.years()?);
+        let [lacking, all] = self.lacking(&self.season().cold, first, end);
+        Some(lacking / all)
+    }
+
     /// The hours of whole years from the first hour on, and how many years; or why there are none, completing a sentence
     /// that starts with the file.
     fn whole_years(&self) -> Result<(&[Hour], f64), String> {
-        let first = self.hours.first().map_or(0.0, |it| it.time);
-        let years = (self.span() / YEAR + NEARLY).floor();
         if !self.dated {
             return Err("its rows have no dates".into());
         }
-        if years < 1.0 {
+        let Some((years, end)) = self.years() else {
             return Err(format!("it covers {:.0} days, less than a year", self.span() / DAY));
-        }
-        let hours = &self.hours[..self.hours.partition_point(|it| it.time < first + years * YEAR)];
+        };
+        let hours = &self.hours[..self.hours.partition_point(|it| it.time < end)];
         let mut known = [0.0; 12];
         for hour in hours.iter().filter(|it| it.row.is_some()) {
             known[self.month_of(hour).1 as usize - 1] += hour.lasts;
@@ -48,6 +69,12 @@ impl Hourly {
                 let lacking = 100.0 * (1.0 - known / wanted);
                 return Err(format!("{lacking:.0} % of the hours of its {} were not measured", name(month)));
             }
+        }
+        if let Some(hidden) = self.hidden().filter(|it| *it > MOST_HIDDEN) {
+            return Err(format!(
+                "{:.1} % of the hours of its cold months were not measured, and they may have been the coldest",
+                100.0 * hidden
+            ));
         }
         Ok((hours, years))
     }

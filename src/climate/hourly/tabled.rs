@@ -53,6 +53,8 @@ pub(super) fn read(file: &str, text: &str) -> Result<Hourly, Vec<Problem>> {
         time_name: Some(columns.time.name.clone()),
         temperature_name: columns.temperature.name.clone(),
         typical: false,
+        pieced: false,
+        celsius: columns.temperature.unit.is_some_and(|it| it.names[0] == "°C"),
         dated,
         ends_hour: false,
         missing: missing.iter().filter_map(|it| it.problem.place.row()).collect(),

@@ -4,6 +4,7 @@
 use super::fixed::{CUT_SHORT, FETCH, Fixed, Line, Stamp, figure, said};
 use super::{Form, Hourly, Station};
 use crate::climate::moment;
+use crate::climate::place::ELEVATIONS;
 use crate::diag::{Place, Problem, nearest};
 use std::sync::Arc;
 
@@ -92,7 +93,7 @@ fn station(file: &Arc<str>, line: &str, notes: &mut Vec<Problem>) -> Station {
         utc_offset: number("time zone", 3, [-14.0, 14.0]),
         latitude: number("latitude", 4, [-90.0, 90.0]),
         longitude: number("longitude", 5, [-180.0, 180.0]),
-        elevation: number("elevation", 6, [-450.0, 6000.0]),
+        elevation: number("elevation", 6, ELEVATIONS),
         number: said(field(0)),
         name: said(field(1)),
         state: said(field(2)),

@@ -4,6 +4,7 @@ use super::{Form, Gap, Hourly};
 use crate::climate::columns::Column;
 use crate::climate::moment;
 use crate::climate::order::hours;
+use crate::climate::place::MONTHS;
 use crate::climate::series::is_jump;
 use crate::climate::spell::{DAY, HOUR};
 use crate::diag::{Place, Problem};
@@ -51,7 +52,8 @@ pub(super) fn jumps(of: &Hourly, column: &Arc<str>) -> Vec<Problem> {
         .filter_map(|pair| {
             let by = (pair[1].kelvin - pair[0].kelvin).abs();
             let what = format!(
-                "is {by:.0} K from the temperature before it, {} h earlier; it is read all the same",
+                "is {:.0} °F ({by:.0} K) from the temperature before it, {} h earlier; it is read all the same",
+                by * 1.8,
                 hours(pair[1].time - pair[0].time)
             );
             let place = Place::cell(&of.file, pair[1].row?, Some(column));
@@ -87,7 +89,7 @@ pub(super) fn gaps(of: &Hourly) -> Vec<Problem> {
     let (bridged, long): (Vec<&Gap>, Vec<&Gap>) = of.gaps.iter().partition(|it| it.bridged);
     let few = if bridged.len() > TOLD { &[] } else { bridged.as_slice() };
     let mut out: Vec<Problem> = few.iter().chain(long.iter().take(TOLD)).map(|it| one(it)).collect();
-    let all = |gaps: &[&Gap]| hours(gaps.iter().fold(0.0, |all, it| all + it.to.0 - it.from.0 - of.step));
+    let all = |gaps: &[&Gap]| hours(gaps.iter().fold(0.0, |all, it| all + it.to.0 - it.from.0 - it.step));
     if bridged.len().max(long.len()) > TOLD {
         let what = format!(
             "has {} gaps of up to 6 h, bridged by straight lines ({} h), and {} longer ones ({} h unknown)",
@@ -115,7 +117,7 @@ pub(super) fn clock(of: &Hourly) -> Vec<Problem> {
         return out;
     }
     if of.form == Form::Table
-        && let Some(gap) = of.gaps.iter().find(|it| is_put_forward(it, of.step))
+        && let Some(gap) = of.gaps.iter().find(|it| is_put_forward(it))
     {
         let what = "comes after an hour that is not there, 2:00 on a Sunday in spring; where clocks were put forward, \
                     times in summer are an hour ahead";
@@ -138,8 +140,8 @@ pub(super) fn clock(of: &Hourly) -> Vec<Problem> {
     out
 }
 
-fn is_put_forward(gap: &Gap, step: f64) -> bool {
-    let lacking = gap.to.0 - gap.from.0 - step;
+fn is_put_forward(gap: &Gap) -> bool {
+    let lacking = gap.to.0 - gap.from.0 - gap.step;
     let (_, month, _) = moment::civil(gap.to.0 / DAY);
     // 1 January 1970 was a Thursday.
     let is_sunday = ((gap.to.0 / DAY).floor() + 4.0).rem_euclid(7.0) == 0.0;
@@ -157,18 +159,45 @@ fn by_hour_of_day(of: &Hourly) -> [f64; 24] {
     std::array::from_fn(|at| if weights[at] > 0.0 { sums[at] / weights[at] } else { f64::INFINITY })
 }
 
-/// A file of a whole year that does not cover it.
+/// A file of a whole year that does not cover it; a table that is taken to cover whole years and falls a little short.
 pub(super) fn cover(of: &Hourly) -> Vec<Problem> {
-    let ([first, .., last], true) = (of.hours.as_slice(), of.form != Form::Table) else { return Vec::new() };
-    let short = YEAR - of.span();
+    let [first, .., last] = of.hours.as_slice() else { return Vec::new() };
+    let (short, years) = if of.form == Form::Table {
+        of.years().map_or((0.0, 1.0), |(years, end)| (end - first.time - of.span(), years))
+    } else {
+        (YEAR - of.span(), 1.0)
+    };
     if short < HOUR / 2.0 {
         return Vec::new();
     }
+    let years = if years > 1.0 { format!("{years} years") } else { "a year".into() };
+    let (from, to) = (of.said(first.time), of.said(last.time));
+    let what = format!("covers {from} to {to}, {} h less than {years}", hours(short));
+    let problem = Problem::new(Place::whole(&of.file), what);
+    let is_fixed = of.form != Form::Table;
+    vec![if is_fixed { problem.expected("every hour from 1 January to 31 December") } else { problem }]
+}
+
+/// Rows that lie further apart for a while.
+pub(super) fn steps(of: &Hourly) -> Option<Problem> {
+    let longest = of.measured().map(|it| it.lasts).fold(0.0, f64::max);
+    let wider = of.measured().filter(|it| it.lasts > of.step).count();
     let what = format!(
-        "covers {} to {}, {} h less than a year",
-        of.said(first.time),
-        of.said(last.time),
-        hours(short)
+        "has {wider} rows that stand for more than the usual {} h, up to {} h: they lie so far apart for a while, and are \
+         no gaps",
+        hours(of.step),
+        hours(longest)
     );
-    vec![Problem::new(Place::whole(&of.file), what).expected("every hour from 1 January to 31 December")]
+    (wider > 0).then(|| Problem::new(Place::whole(&of.file), what))
+}
+
+/// A file without a latitude that is coldest when the south is.
+pub(super) fn south(of: &Hourly) -> Option<Problem> {
+    let month = of.is_taken_for_southern().then(|| of.coldest_month().ok()).flatten()?;
+    let name = MONTHS.get(usize::from(month.month) - 1)?.0;
+    let what = format!(
+        "gives no latitude and is coldest in {name}: it is taken to be south of the equator, where winters are told from \
+         January to December"
+    );
+    Some(Problem::new(Place::whole(&of.file), what))
 }

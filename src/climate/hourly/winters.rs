@@ -2,24 +2,23 @@
 //!
 //! A winter runs from July to June and is named by the year of its July; south of the equator from January to December. It
 //! counts where no more than one hour in twenty of its three cold months (December to February, or June to August) was
-//! not measured; a straight line over a gap measures nothing.
+//! not measured, and of these no more than a day at once: a cold wave lasts days, and stations fail in it. A straight line
+//! over a gap measures nothing.
 
 use super::Hourly;
-use super::days::Day;
 use crate::climate::extremes::AnnualLow;
-use crate::climate::moment::{civil, days_from_civil, days_in};
-use crate::climate::spell::DAY;
+use crate::climate::moment::civil;
+use crate::climate::spell::{DAY, HOUR};
 use std::collections::BTreeMap;
 
 /// The share of the cold months' hours, or days, that may be missing.
 const MOST_MISSING: f64 = 0.05;
-/// A day of which no more is known has no mean, h.
-const HALF: f64 = 18.0;
+/// The longest time within the cold months that may be missing at once, s.
+const LONGEST_HOLE: f64 = 24.0 * HOUR;
 /// With fewer winters a deviation says nothing.
-const FEWEST: usize = 3;
+pub(super) const FEWEST: usize = 3;
 /// With fewer the fit is marked: what they leave uncertain is itself a guess.
 const SHORT: usize = 10;
-const FREEZING: f64 = 273.15;
 
 /// One winter of a record.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -30,13 +29,16 @@ pub struct Winter {
     pub coldest: (f64, f64),
     /// The share of the hours of its three cold months that was not measured, 0 to 1.
     pub missing: f64,
+    /// The longest time within its three cold months that was not measured, s.
+    pub longest_hole: f64,
     /// The share of the hours of the whole winter that was not measured, 0 to 1.
     pub missing_of_all: f64,
     /// Whether its coldest hour counts as a low of a year.
     pub counts: bool,
     /// Its air-freezing index, K·s: how far the sum of (daily mean − 0 °C) falls from its highest point to its lowest after
-    /// that. Days without 18 known hours lie on a straight line between their neighbours. `None` where more than one day
-    /// in twenty from October to April (April to October in the south) has none.
+    /// that, from July to June as far as the record reaches. Days without 18 known hours lie on a straight line between
+    /// their neighbours. `None` where more than one day in twenty, of all or from October to April (April to October in the
+    /// south), has none, and where the record begins or ends within the winter on a day below freezing.
     pub freezing_index: Option<f64>,
 }
 
@@ -45,6 +47,11 @@ impl Winter {
     pub fn name(&self) -> String {
         let [from, to] = self.years;
         if from == to { from.to_string() } else { format!("{from}/{:02}", to % 100) }
+    }
+
+    /// Whether nothing keeps it from counting but that more of its cold months is missing at once than may be.
+    pub fn counts_but_for_a_hole(&self) -> bool {
+        self.longest_hole > LONGEST_HOLE && self.missing <= MOST_MISSING
     }
 
     /// Whether it counts and yet lacks more than one hour in twenty of the whole winter.
@@ -62,18 +69,6 @@ pub struct Fit {
     pub is_short: bool,
 }
 
-/// When winters begin and which months are their cold ones.
-#[derive(Clone, Copy)]
-struct Season {
-    begins: u32,
-    cold: [u32; 3],
-    /// Months in which days below freezing make up the index.
-    frost: [u32; 7],
-}
-
-const NORTH: Season = Season { begins: 7, cold: [12, 1, 2], frost: [10, 11, 12, 1, 2, 3, 4] };
-const SOUTH: Season = Season { begins: 1, cold: [6, 7, 8], frost: [4, 5, 6, 7, 8, 9, 10] };
-
 #[derive(Default)]
 struct Sums {
     coldest: Option<(f64, f64)>,
@@ -81,28 +76,7 @@ struct Sums {
     all: f64,
 }
 
-impl Season {
-    fn year_of(self, year: i64, month: u32) -> i64 {
-        if month >= self.begins { year } else { year - 1 }
-    }
-
-    /// The days of some of the months of a winter, as days since 1970, in order of the months.
-    fn days(self, winter: i64, months: &[u32]) -> Vec<f64> {
-        let mut days = Vec::new();
-        for month in months {
-            let year = if *month >= self.begins { winter } else { winter + 1 };
-            let year = u32::try_from(year).unwrap_or(1);
-            days.extend((1..=days_in(year, *month)).map(|day| days_from_civil(year, *month, day)));
-        }
-        days
-    }
-}
-
 impl Hourly {
-    fn season(&self) -> Season {
-        if self.station.latitude.is_some_and(|it| it < 0.0) { SOUTH } else { NORTH }
-    }
-
     /// The winters that any hour was measured in. None where rows have no dates, and none in a typical year, whose months
     /// are of different winters.
     pub fn winters(&self) -> Vec<Winter> {
@@ -133,56 +107,21 @@ impl Hourly {
             (1.0 - known / wanted).max(0.0)
         };
         let winters = sums.into_iter().filter_map(|(year, sums)| {
-            let missing = share(sums.cold, &season.days(year, &season.cold));
-            let counts = missing <= MOST_MISSING;
-            let frost = season.days(year, &season.frost);
+            let cold = season.days(year, &season.cold);
+            let longest_hole = self.longest_hole(*cold.first()? * DAY, (*cold.last()? + 1.0) * DAY);
+            let missing = share(sums.cold, &cold);
             Some(Winter {
                 years: [year, if season.begins == 1 { year } else { year + 1 }],
                 coldest: sums.coldest?,
                 missing,
+                longest_hole,
                 missing_of_all: share(sums.all, &season.days(year, &all)),
-                counts,
-                freezing_index: freezing_index(&days, &frost),
+                counts: missing <= MOST_MISSING && longest_hole <= LONGEST_HOLE,
+                freezing_index: season.freezing_index(&days, year),
             })
         });
         winters.collect()
     }
-
-    /// The air-freezing index of a typical year, K·s, its autumn taken to come before its spring. `None` of any other file.
-    /// An ordinary winter's, not a design winter's.
-    pub fn ordinary_freezing_index(&self) -> Option<f64> {
-        if !self.typical {
-            return None;
-        }
-        let days = self.days();
-        let (_, month, _) = civil(days.first()?.day);
-        let half = days.partition_point(|it| civil(it.day).1 < self.season().begins);
-        let turned = [&days[half..], &days[..half]].concat();
-        let whole = month == 1 && turned.iter().all(|it| it.known >= HALF) && turned.len() >= 365;
-        whole.then(|| fall(turned.iter().map(|it| it.mean)))
-    }
-}
-
-/// The index of the days of the cold half of a year, which are in order.
-fn freezing_index(days: &[Day], frost: &[f64]) -> Option<f64> {
-    let [from, .., to] = *frost else { return None };
-    let known: Vec<[f64; 2]> =
-        days.iter().filter(|it| it.known >= HALF).map(|it| [it.day, it.mean]).collect();
-    let inside = known.iter().filter(|it| (from..=to).contains(&it[0])).count();
-    #[allow(clippy::cast_precision_loss, reason = "days of a year")]
-    let missing = 1.0 - inside as f64 / frost.len() as f64;
-    (missing <= MOST_MISSING).then(|| fall(frost.iter().map(|day| crate::climate::spell::at(&known, *day))))
-}
-
-/// How far the sum of (daily mean − 0 °C) falls from a high to a later low, K·s.
-fn fall(means: impl Iterator<Item = f64>) -> f64 {
-    let (mut sum, mut highest, mut most) = (0.0, 0.0_f64, 0.0_f64);
-    for mean in means {
-        sum += (mean - FREEZING) * DAY;
-        highest = highest.max(sum);
-        most = most.max(highest - sum);
-    }
-    most
 }
 
 impl Fit {
