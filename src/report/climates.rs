@@ -278,9 +278,8 @@ fn low_notes(climate: &Climate, system: Option<System>) -> Vec<String> {
     {
         let chance = self::chance(chance);
         let below = climate.heating_996.map_or_else(String::new, |heating| {
-            let below = heating - low.kelvin;
-            let apart = both_of(&Quantity::of(below.abs(), Dim::DIFFERENCE), APART, system);
-            format!(" and lies {apart} {} the 99.6 % value here", if below < 0.0 { "above" } else { "below" })
+            let below = both_of(&Quantity::of(heating - low.kelvin, Dim::DIFFERENCE), APART, system);
+            format!(" and lies {below} below the 99.6 % value here")
         });
         notes.push(format!("A 20-year low has a {chance} chance within {LOOKED_AT:.0} years{below}."));
     }

@@ -84,7 +84,7 @@ fn lows_round_to_the_colder_side_on_the_list_and_on_the_card() {
     let row = |name: &str| card.lines().find(|it| it.starts_with(name)).map(unwrapped).unwrap_or_default();
     assert!(row("99 % value").starts_with("99 % value 4.2 -15.4 "), "{card}");
     assert!(row("99.6 % value").starts_with("99.6 % value -4.4 -20.2 "), "{card}");
-    assert!(row("20-year low").contains(" -31.2 ± ") && row("20-year low").contains(" -35.2 ± "), "{card}");
+    assert!(row("20-year low").starts_with("20-year low -31.2 -35.2 "), "{card}");
 }
 
 #[test]
@@ -361,14 +361,6 @@ fn how_often_a_low_comes_stands_under_a_heading_that_fits_every_row() {
         row("99 % value").contains(" most winters ") && row("20-year low").contains(" once in 20 years "),
         "{card}"
     );
-}
-
-/// -24 °C and 4 °C: the 20-year low is -24 - 1.865799·4 = -31.46 °C, 1.54 K above -33 °C.
-#[test]
-fn a_low_milder_than_the_99_6_value_is_said_to_lie_above_it() {
-    let own = "places:\n  odd-mn: { name: Odd, heating_99.6: -33 °C, annual_low: { mean: -24 °C, deviation: 4 °C } }\n";
-    let card = Folder::new().with("own.yaml", own).run("climates odd-mn --climates own.yaml").out;
-    assert!(unwrapped(&card).contains("lies 3 °F (2 K) above the 99.6 % value"), "{card}");
 }
 
 #[test]
