@@ -66,7 +66,7 @@ fn contradicts(text: &str, space: Option<&str>) -> Option<&'static str> {
     let plain: String =
         text.to_lowercase().chars().map(|c| if c.is_alphanumeric() { c } else { ' ' }).collect();
     let words = format!(" {} ", plain.split_whitespace().collect::<Vec<_>>().join(" "));
-    let says = |word: &str| ["", "s", "es"].iter().any(|end| words.contains(&format!(" {word}{end} ")));
+    let says = |word: &str| ["", "s"].iter().any(|end| words.contains(&format!(" {word}{end} ")));
     let agrees = |with: &[&str]| space.is_some_and(|it| with.contains(&it));
     WORDS.iter().find(|(word, with)| says(word) && !agrees(with)).map(|(word, _)| *word)
 }
