@@ -10,8 +10,8 @@ fn opened(job: &str, option: Option<&str>) -> Result<World, Vec<Problem>> {
 
 /// °C and what it is.
 fn low(job: &str, option: Option<&str>) -> (f64, String) {
-    let design = opened(job, option).unwrap().job().design.clone();
-    ((design.low.unwrap() - 273.15), design.by.words())
+    let design = opened(job, option).expect("the job is right").job().design.clone();
+    (design.low.expect("its climate has the figure") - 273.15, design.by.words())
 }
 
 /// A climate of its own, so that every figure is plain.

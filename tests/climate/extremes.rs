@@ -21,7 +21,7 @@ impl Draws {
     /// The low of a winter: a Gumbel minimum of a mean and a standard deviation, by inversion of its distribution.
     fn low(&mut self, mean: f64, deviation: f64) -> f64 {
         let beta = deviation * 6f64.sqrt() / std::f64::consts::PI;
-        let reduced = -(-(1.0 - self.uniform()).ln()).ln();
+        let reduced = -libm::log(-libm::log(1.0 - self.uniform()));
         mean + beta * (0.577_215_664_901_532_9 - reduced)
     }
 }
