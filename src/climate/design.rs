@@ -1,5 +1,6 @@
 //! Which of a climate's figures an outlet must survive.
 
+use super::place::OUTDOORS;
 use crate::units::{self, Measure};
 
 /// The figure that is the design low.
@@ -25,8 +26,6 @@ pub const CHOICES: &str =
 
 /// Return periods that lows are asked for, years.
 const YEARS: [f64; 2] = [1.5, 1000.0];
-/// Outdoor temperatures there are, K.
-const OUTDOORS: [f64; 2] = super::place::OUTDOORS;
 
 impl DesignBy {
     /// Reads a choice as people write it: `50-year low`, `99.6 %`, `coldest recorded`, `authority`, `-20 °F`. `None` where

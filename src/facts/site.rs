@@ -229,8 +229,8 @@ fn winter_design(outlet: &Outlet<'_>, _: Slot) -> Fact {
 
 /// Where the climate has no mean of its coldest month it is taken from its 20-year low, in °C: 0.7·low + 14, and steeper
 /// below -35 °C, where months by an ice-bound sea are as cold as their lows are mild. Over the 169 climates that are
-/// built in it is at most 4.9 K warmer than their means and on average 3.4 K colder, by up to 25 K in the cold interior. Whatever is chosen as the design low, a spell
-/// starts where the winter does.
+/// built in it is at most 4.9 K warmer than their means and on average 3.4 K colder, by up to 25 K in the cold interior.
+/// Whatever is chosen as the design low, a spell starts where the winter does.
 fn spell_start(outlet: &Outlet<'_>, slot: Slot) -> Fact {
     let job = outlet.world().job();
     if let said @ Some(_) = job.spell.start.as_ref() {

@@ -1,10 +1,10 @@
 //! The climate of a job: named on the command line or in the job, or described there; the job's own climates beside it.
 
-use super::load::{Sources, beside};
+use super::load::{Sources, beside, parse};
 use super::read::{ClimateSaid, Said};
 use crate::climate::{Climate, DesignBy, Library, Whose, read_own};
 use crate::diag::{Place, Problem};
-use crate::input::{Kind, Node};
+use crate::input::{Files, Kind, Node, Remembered};
 use crate::schedule::Unused;
 use std::borrow::Cow;
 use std::sync::Arc;
@@ -15,17 +15,42 @@ pub(super) fn climates<'l>(
     said: &Said,
     problems: &mut Vec<Problem>,
 ) -> Cow<'l, Library> {
-    let nodes: &[Node] = match &said.climates {
-        None => return Cow::Borrowed(request.climates),
-        Some(Node { kind: Kind::List(entries), .. }) => entries,
-        Some(node) => std::slice::from_ref(node),
+    said.climates.as_ref().map_or(Cow::Borrowed(request.climates), |node| {
+        Cow::Owned(with_own(node, request.files, request.source, request.climates, problems))
+    })
+}
+
+/// The climates there are, with those of a job file's `climates:`; nothing else in the file is looked at.
+pub fn climates_of(files: &dyn Files, job: &str, library: &Library) -> Result<Library, Vec<Problem>> {
+    let files = Remembered::new(files);
+    let node = parse(&files, job).map_err(|problem| vec![problem])?;
+    let Kind::Map(entries) = &node.kind else { return Ok(library.clone()) };
+    let said = entries.iter().find(|(key, node)| key.text == "climates" && !node.is_null());
+    let Some((_, node)) = said else { return Ok(library.clone()) };
+    let mut problems = Vec::new();
+    let all = with_own(node, &files, job, library, &mut problems);
+    files.quote(&mut problems);
+    if problems.is_empty() { Ok(all) } else { Err(problems) }
+}
+
+/// A library with the climates of a job's `climates:`, a file or a folder beside it, or a list of such.
+fn with_own(
+    node: &Node,
+    files: &dyn Files,
+    job: &str,
+    library: &Library,
+    problems: &mut Vec<Problem>,
+) -> Library {
+    let nodes = match &node.kind {
+        Kind::List(entries) => entries.as_slice(),
+        _ => std::slice::from_ref(node),
     };
     let mut own = Vec::new();
     for node in nodes {
         let Some(path) = node.text("climates", problems) else { continue };
-        own.extend(read_own(request.files, &beside(request.source, path), problems));
+        own.extend(read_own(files, &beside(job, path), problems));
     }
-    Cow::Owned(request.climates.with_own(own, problems))
+    library.with_own(own, problems)
 }
 
 pub(super) fn find_climate(

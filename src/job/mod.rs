@@ -12,11 +12,12 @@ mod rules;
 mod walls;
 
 pub use answers::SHEET_HEADINGS;
+pub use climate::climates_of;
 pub use design::Design;
 pub use load::{Sources, Words, load, load_to_read, of_rules};
 pub use products::{OF_THE_PLACE, OFFSET, Products, seat_is_of_another_length};
 pub use rules::Presets;
-pub use walls::{climates_of, walls};
+pub use walls::walls;
 
 use crate::climate::Climate;
 use crate::diag::{Place, Problem};

@@ -1,9 +1,8 @@
-//! The walls of a job, its own before those built in, and its own climates to draw them at.
+//! The walls of a job: its own before those built in.
 
-use super::load::{beside, parse};
-use crate::climate::{Library, read_own};
+use super::load::parse;
 use crate::diag::Problem;
-use crate::input::{Files, Kind, Node, Remembered};
+use crate::input::{Files, Kind};
 use crate::schedule::Unused;
 use crate::wall::{BUILT_IN, Wall, find, read_walls};
 use std::sync::Arc;
@@ -20,30 +19,6 @@ pub fn walls(files: &dyn Files, job: &str) -> Result<Vec<Arc<Wall>>, Vec<Problem
     };
     let own = own.map(|(_, node)| read_walls(node, &mut problems)).unwrap_or_default();
     if problems.is_empty() { Ok(with_built_in(own)) } else { Err(problems) }
-}
-
-/// The climates there are, with those of a job file's `climates:`; nothing else in the file is looked at.
-pub fn climates_of(files: &dyn Files, job: &str, library: &Library) -> Result<Library, Vec<Problem>> {
-    let files = Remembered::new(files);
-    let node = parse(&files, job).map_err(|problem| vec![problem])?;
-    let mut problems = Vec::new();
-    let said = match &node.kind {
-        Kind::Map(entries) => entries.iter().find(|(key, node)| key.text == "climates" && !node.is_null()),
-        _ => None,
-    };
-    let nodes: &[Node] = match said.map(|(_, node)| node) {
-        None => return Ok(library.clone()),
-        Some(Node { kind: Kind::List(entries), .. }) => entries,
-        Some(node) => std::slice::from_ref(node),
-    };
-    let mut own = Vec::new();
-    for node in nodes {
-        let Some(path) = node.text("climates", &mut problems) else { continue };
-        own.extend(read_own(&files, &beside(job, path), &mut problems));
-    }
-    let all = library.with_own(own, &mut problems);
-    files.quote(&mut problems);
-    if problems.is_empty() { Ok(all) } else { Err(problems) }
 }
 
 /// A job's own walls, then those built in.
