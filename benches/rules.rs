@@ -6,7 +6,7 @@
 #![allow(clippy::unwrap_used, reason = "a bench that cannot judge has nothing to measure")]
 #![allow(clippy::print_stdout, reason = "the figures are for people to see")]
 
-use coldsill::diag::Place;
+use coldsill::diag::Location;
 use coldsill::expr::{Gap, Names, Program, Readings, Slot, Type, Value};
 use coldsill::facts::{Sources, World, open};
 use coldsill::input::Memory;
@@ -116,7 +116,7 @@ fn rules(criterion: &mut Criterion) {
     let (applies, needs) = (rule.applies.as_ref().unwrap(), &rule.needs);
     let holds = |from: &dyn Readings| applies.truth(from) == Truth::True && needs.truth(from) == Truth::True;
     let plain = plain();
-    let place = Place::whole("bench");
+    let place = Location::whole("bench");
     let [plain_applies, plain_needs] =
         [applies, needs].map(|it| Program::check(it.text(), &place, &plain).unwrap());
     let on_array = || plain_applies.truth(&plain) == Truth::True && plain_needs.truth(&plain) == Truth::True;

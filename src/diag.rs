@@ -12,7 +12,7 @@ use std::sync::Arc;
 
 /// Where in a file something stands.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Spot {
+pub enum Position {
     /// The file as a whole.
     Whole,
     /// A line and a character of a text file, both counted from 1.
@@ -23,66 +23,66 @@ pub enum Spot {
 
 /// A file and a spot in it.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct Place {
+pub struct Location {
     /// The file as the person named it.
     pub file: Arc<str>,
     /// Where in it.
-    pub spot: Spot,
+    pub spot: Position,
 }
 
-impl Place {
+impl Location {
     /// The file as a whole.
     pub fn whole(file: &str) -> Self {
-        Self { file: file.into(), spot: Spot::Whole }
+        Self { file: file.into(), spot: Position::Whole }
     }
 
     /// A line and character of a text file, counted from 1.
     pub fn line(file: &Arc<str>, line: u32, column: u32) -> Self {
-        Self { file: file.clone(), spot: Spot::Line(line, column) }
+        Self { file: file.clone(), spot: Position::Line(line, column) }
     }
 
     /// A row of a table, and the heading of a column.
     pub fn cell(file: &Arc<str>, row: u32, column: Option<&Arc<str>>) -> Self {
-        Self { file: file.clone(), spot: Spot::Row(row, column.cloned()) }
+        Self { file: file.clone(), spot: Position::Row(row, column.cloned()) }
     }
 }
 
-impl Place {
+impl Location {
     /// The row of a table, where it stands in one.
     pub fn row(&self) -> Option<u32> {
         match self.spot {
-            Spot::Row(row, _) => Some(row),
-            Spot::Line(..) | Spot::Whole => None,
+            Position::Row(row, _) => Some(row),
+            Position::Line(..) | Position::Whole => None,
         }
     }
 }
 
-impl Place {
+impl Location {
     /// The heading of a column, where it stands in one.
     pub fn heading(&self) -> Option<&Arc<str>> {
         match &self.spot {
-            Spot::Row(_, column) => column.as_ref(),
-            Spot::Line(..) | Spot::Whole => None,
+            Position::Row(_, column) => column.as_ref(),
+            Position::Line(..) | Position::Whole => None,
         }
     }
 }
 
-impl fmt::Display for Place {
+impl fmt::Display for Location {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match &self.spot {
-            Spot::Whole => write!(f, "{}", self.file),
-            Spot::Line(line, column) => write!(f, "{}, line {line}, column {column}", self.file),
-            Spot::Row(row, None) => write!(f, "{}, row {row}", self.file),
-            Spot::Row(row, Some(column)) => write!(f, "{}, row {row}, column \"{column}\"", self.file),
+            Position::Whole => write!(f, "{}", self.file),
+            Position::Line(line, column) => write!(f, "{}, line {line}, column {column}", self.file),
+            Position::Row(row, None) => write!(f, "{}, row {row}", self.file),
+            Position::Row(row, Some(column)) => write!(f, "{}, row {row}, column \"{column}\"", self.file),
         }
     }
 }
 
 /// Something wrong with what a person brought. Displays as one line.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub struct Problem {
+pub struct Diagnostic {
     /// Where it stands.
-    pub place: Place,
+    pub place: Location,
     /// The text that is wrong, as it stands there.
     pub text: Option<String>,
     /// What is wrong with it.
@@ -95,9 +95,9 @@ pub struct Problem {
     pub line: Option<Box<str>>,
 }
 
-impl Problem {
+impl Diagnostic {
     /// A problem at a place. `what` completes the sentence that starts with the text, or stands alone without one.
-    pub fn new(place: Place, what: impl Into<String>) -> Self {
+    pub fn new(place: Location, what: impl Into<String>) -> Self {
         Self { place, text: None, what: what.into(), expected: None, nearest: None, line: None }
     }
 
@@ -123,7 +123,7 @@ impl Problem {
     }
 }
 
-impl fmt::Display for Problem {
+impl fmt::Display for Diagnostic {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{}: ", self.place)?;
         if let Some(text) = &self.text {
@@ -185,7 +185,7 @@ mod tests {
     fn a_problem_reads_as_one_located_line() {
         let file: Arc<str> = "schedule.csv".into();
         let column: Arc<str> = "Wall".into();
-        let problem = Problem::new(Place::cell(&file, 5, Some(&column)), "is not a wall")
+        let problem = Diagnostic::new(Location::cell(&file, 5, Some(&column)), "is not a wall")
             .text("rim\njoist")
             .nearest("rim-jiost", ["slab", "rim-joist"]);
         assert_eq!(

@@ -10,7 +10,7 @@ mod generate;
 mod tokens;
 
 use catalogue::Catalogue;
-use coldsill::diag::Place;
+use coldsill::diag::Location;
 use coldsill::expr::{Gap, MOST_CHARACTERS, Program, Readings};
 use coldsill::truth::Truth;
 use generate::Choices;
@@ -37,8 +37,8 @@ fuzz_target!(|bytes: &[u8]| {
     answers(&text, &program, &mut Choices::new(given));
 });
 
-fn check(text: &str) -> Result<Program, Vec<coldsill::diag::Problem>> {
-    Program::check(text, &Place::line(&"rules.yaml".into(), 3, 5), &Catalogue)
+fn check(text: &str) -> Result<Program, Vec<coldsill::diag::Diagnostic>> {
+    Program::check(text, &Location::line(&"rules.yaml".into(), 3, 5), &Catalogue)
 }
 
 fn printed_as_itself(program: &Program) {

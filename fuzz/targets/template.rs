@@ -1,13 +1,13 @@
 //! Templates: no text panics, and what is accepted is put together again from its parts.
 #![no_main]
 
-use coldsill::diag::Place;
+use coldsill::diag::Location;
 use coldsill::expr::{Part, Template};
 use coldsill::facts::{Facts, entry};
 use libfuzzer_sys::fuzz_target;
 
 fuzz_target!(|text: &str| {
-    let place = Place::line(&"rules.yaml".into(), 3, 5);
+    let place = Location::line(&"rules.yaml".into(), 3, 5);
     let template = match Template::check(text, &place, &Facts) {
         Ok(template) => template,
         Err(problems) => return assert!(!problems.is_empty(), "refused without a reason: {text}"),

@@ -4,7 +4,7 @@ use crate::disk::Disk;
 use crate::options::{Climates, Format};
 use crate::output;
 use coldsill::climate::{Climate, Library, Near, Point, Wanted, read_own};
-use coldsill::diag::{Place, Problem};
+use coldsill::diag::{Diagnostic, Location};
 use coldsill::input::Remembered;
 use coldsill::physics::moist_air::standard_pressure;
 use coldsill::report::{self, ClimatesFound};
@@ -18,7 +18,7 @@ const ELEVATIONS: [f64; 2] = [-450.0, 6000.0];
 
 /// The climates built in, with a person's own from files and folders. Of these a place with a problem is left out; the
 /// library tells it.
-pub fn library(own: &[String], disk: &Disk) -> Result<Library, Vec<Problem>> {
+pub fn library(own: &[String], disk: &Disk) -> Result<Library, Vec<Diagnostic>> {
     let built_in = shipped::climates()?;
     if own.is_empty() {
         return Ok(built_in);
@@ -35,21 +35,21 @@ pub fn library(own: &[String], disk: &Disk) -> Result<Library, Vec<Problem>> {
 }
 
 /// The problem of a place that was asked for, and what is wrong with those left out: it may be one of them.
-pub fn refused(problem: Problem, library: &Library) -> Vec<Problem> {
+pub fn refused(problem: Diagnostic, library: &Library) -> Vec<Diagnostic> {
     std::iter::once(problem).chain(library.left_out().cloned()).collect()
 }
 
 /// Looks them up and writes the page; whether a place of the person's own was left out and told.
-pub fn run(options: &Climates, disk: &Disk) -> Result<bool, Vec<Problem>> {
+pub fn run(options: &Climates, disk: &Disk) -> Result<bool, Vec<Diagnostic>> {
     let library = library(&options.climates, disk)?;
     let text = page(options, &library).map_err(|problem| refused(problem, &library))?;
     output::write(options.output.as_deref(), &text, disk).map_err(|problem| vec![problem])?;
-    let left_out: Vec<Problem> = library.left_out().cloned().collect();
+    let left_out: Vec<Diagnostic> = library.left_out().cloned().collect();
     output::problems(&left_out);
     Ok(!left_out.is_empty())
 }
 
-fn page(options: &Climates, library: &Library) -> Result<String, Problem> {
+fn page(options: &Climates, library: &Library) -> Result<String, Diagnostic> {
     let units: Option<System> = options.units.map(Into::into);
     let system = units.unwrap_or_default();
     let words = options.place.join(" ");
@@ -65,17 +65,17 @@ fn page(options: &Climates, library: &Library) -> Result<String, Problem> {
     }
     if let Some(elevation) = &options.elevation {
         let problem =
-            Problem::new(Place::whole("--elevation"), "stands without a point to compare places with");
+            Diagnostic::new(Location::whole("--elevation"), "stands without a point to compare places with");
         return Err(problem.text(elevation).expected("--near LAT,LON beside it"));
     }
     if !words.is_empty() {
         if [wanted.words, wanted.state, wanted.zone].iter().any(Option::is_some) {
             let what = "is one place, and --find, --state and --zone look for several";
-            return Err(Problem::new(Place::whole("climates"), what)
+            return Err(Diagnostic::new(Location::whole("climates"), what)
                 .text(words)
                 .expected("one or the other"));
         }
-        let found = library.find(&words, &Place::whole("climates"))?;
+        let found = library.find(&words, &Location::whole("climates"))?;
         return Ok(match options.format {
             Format::Text => report::climate_card(&found, pressure(&found), units),
             Format::Json => json([&*found], system),
@@ -94,8 +94,8 @@ fn near(
     wanted: &Wanted<'_>,
     library: &Library,
     system: System,
-) -> Result<String, Problem> {
-    let at = Place::whole("--near");
+) -> Result<String, Diagnostic> {
+    let at = Location::whole("--near");
     let point = Point::read(text, &at)?;
     let elevation = options.elevation.as_deref().map(elevation).transpose()?;
     let (near, unplaced) = library.nearest(&point, wanted, elevation, NEAREST, &at)?;
@@ -109,9 +109,9 @@ fn near(
     })
 }
 
-fn elevation(text: &str) -> Result<f64, Problem> {
+fn elevation(text: &str) -> Result<f64, Diagnostic> {
     const LENGTH: Measure = Measure::Of(Dim::LENGTH);
-    let at = Place::whole("--elevation");
+    let at = Location::whole("--elevation");
     let [least, most] = ELEVATIONS;
     let read = units::parse(text, LENGTH);
     let read = read.map_err(|refused| {
@@ -120,7 +120,7 @@ fn elevation(text: &str) -> Result<f64, Problem> {
     if (least..=most).contains(&read.is) {
         return Ok(read.is);
     }
-    let problem = Problem::new(at, "is no height there is").text(text);
+    let problem = Diagnostic::new(at, "is no height there is").text(text);
     Err(problem.expected(units::limits(ELEVATIONS, LENGTH)))
 }
 

@@ -4,7 +4,7 @@ use crate::disk::Disk;
 use crate::options::{ColdSpell, SpellFormat};
 use crate::output;
 use crate::progress::Progress;
-use coldsill::diag::{Place, Problem};
+use coldsill::diag::{Diagnostic, Location};
 use coldsill::facts::World;
 use coldsill::input::Files;
 use coldsill::units::{self, Dim, Measure};
@@ -14,10 +14,10 @@ const TIME: Measure = Measure::Of(Dim::TIME);
 const DAY: f64 = 86_400.0;
 
 /// Follows, writes, and says whether an outlet is at risk.
-pub fn run(options: &ColdSpell, world: &World, disk: &Disk) -> Result<bool, Vec<Problem>> {
+pub fn run(options: &ColdSpell, world: &World, disk: &Disk) -> Result<bool, Vec<Diagnostic>> {
     let mut problems = Vec::new();
     let refused = |option: &str, what: &str, expected: &str| {
-        Problem::new(Place::whole(option), what).expected(expected)
+        Diagnostic::new(Location::whole(option), what).expected(expected)
     };
     let days = options.days.as_deref().and_then(|text| time("--days", text, Some("days"), &mut problems));
     let heat_out = options.heat_out.as_deref().and_then(|text| time("--heat-out", text, None, &mut problems));
@@ -26,7 +26,9 @@ pub fn run(options: &ColdSpell, world: &World, disk: &Disk) -> Result<bool, Vec<
     }
     let before = options.before.as_deref().and_then(|text| {
         let read = units::parse(text, Measure::Temperature);
-        read.map_err(|refused| problems.push(refused.at(Place::whole("--before"), text))).ok().map(|it| it.is)
+        read.map_err(|refused| problems.push(refused.at(Location::whole("--before"), text)))
+            .ok()
+            .map(|it| it.is)
     });
     if options.before.is_some() && options.outdoors.is_none() {
         problems.push(refused(
@@ -65,8 +67,8 @@ pub fn run(options: &ColdSpell, world: &World, disk: &Disk) -> Result<bool, Vec<
 }
 
 /// A time of an option, s; a bare number takes the unit, where there is one.
-fn time(option: &str, text: &str, bare: Option<&str>, problems: &mut Vec<Problem>) -> Option<f64> {
+fn time(option: &str, text: &str, bare: Option<&str>, problems: &mut Vec<Diagnostic>) -> Option<f64> {
     let unit = bare.and_then(units::find_unit);
     let read = units::parse_with_unit(text, TIME, unit);
-    read.map_err(|refused| problems.push(refused.at(Place::whole(option), text))).ok().map(|it| it.is)
+    read.map_err(|refused| problems.push(refused.at(Location::whole(option), text))).ok().map(|it| it.is)
 }

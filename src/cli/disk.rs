@@ -1,6 +1,6 @@
 //! Files on disk.
 
-use coldsill::diag::{Place, Problem};
+use coldsill::diag::{Diagnostic, Location};
 use coldsill::input::{Files, Limit};
 use std::cell::RefCell;
 use std::fs;
@@ -20,12 +20,12 @@ impl Disk {
 }
 
 impl Files for Disk {
-    fn read(&self, path: &str) -> Result<Vec<u8>, Problem> {
-        let at = || Place::whole(path);
+    fn read(&self, path: &str) -> Result<Vec<u8>, Diagnostic> {
+        let at = || Location::whole(path);
         let refused = |error| refused(path, &error);
         let known = fs::metadata(path).map_err(refused)?;
         if known.is_dir() {
-            return Err(Problem::new(at(), "is a folder").expected("a file"));
+            return Err(Diagnostic::new(at(), "is a folder").expected("a file"));
         }
         Limit::FileBytes.check(usize::try_from(known.len()).unwrap_or(usize::MAX), at)?;
         let bytes = fs::read(path).map_err(refused)?;
@@ -33,7 +33,7 @@ impl Files for Disk {
         Ok(bytes)
     }
 
-    fn folder(&self, path: &str) -> Result<Option<Vec<String>>, Problem> {
+    fn folder(&self, path: &str) -> Result<Option<Vec<String>>, Diagnostic> {
         if !Path::new(path).is_dir() {
             return Ok(None);
         }
@@ -46,17 +46,17 @@ impl Files for Disk {
                 names.push(inside.to_string_lossy().into_owned());
             }
         }
-        Limit::FolderFiles.check(names.len(), || Place::whole(path))?;
+        Limit::FolderFiles.check(names.len(), || Location::whole(path))?;
         names.sort_unstable();
         Ok(Some(names))
     }
 }
 
-fn refused(path: &str, error: &std::io::Error) -> Problem {
+fn refused(path: &str, error: &std::io::Error) -> Diagnostic {
     let what = match error.kind() {
         std::io::ErrorKind::NotFound => "there is no such file".to_owned(),
         std::io::ErrorKind::PermissionDenied => "may not be read".to_owned(),
         _ => format!("cannot be read: {error}"),
     };
-    Problem::new(Place::whole(path), what)
+    Diagnostic::new(Location::whole(path), what)
 }

@@ -1,7 +1,7 @@
 //! The catalogue of facts: in short, or all of one.
 
 use crate::fact_card::{Card, OfBlank};
-use coldsill::diag::{Place, Problem, capital};
+use coldsill::diag::{Diagnostic, Location, capital};
 use coldsill::expr::Type;
 use coldsill::facts::World;
 use coldsill::report::{WIDTH, labelled, wrapped};
@@ -10,7 +10,7 @@ use coldsill::units::{Rounding, System, si_symbol};
 use serde_json::{Map, Value, json};
 
 /// The facts that a name, a part of one, or a heading means; all without it.
-pub fn found<'r>(name: Option<&str>, world: &'r World) -> Result<Vec<Card<'r>>, Problem> {
+pub fn found<'r>(name: Option<&str>, world: &'r World) -> Result<Vec<Card<'r>>, Diagnostic> {
     let mut cards = Card::all(&world.job().rules);
     let Some(name) = name else { return Ok(cards) };
     let wanted = plain(name);
@@ -32,7 +32,7 @@ pub fn found<'r>(name: Option<&str>, world: &'r World) -> Result<Vec<Card<'r>>, 
         return Ok(cards);
     }
     let problem =
-        Problem::new(Place::whole("coldsill facts"), "is no fact, and no heading of one").text(name);
+        Diagnostic::new(Location::whole("coldsill facts"), "is no fact, and no heading of one").text(name);
     let problem = problem.nearest(name, names.iter().map(String::as_str));
     Err(if problem.nearest.is_some() { problem } else { problem.expected("one that `coldsill facts` lists") })
 }

@@ -15,7 +15,7 @@ mod rules;
 mod walls;
 
 use clap::Parser;
-use coldsill::diag::Problem;
+use coldsill::diag::Diagnostic;
 use coldsill::facts::{Presets, World};
 use coldsill::{report, review, schema, shipped};
 use disk::Disk;
@@ -38,7 +38,7 @@ fn main() -> ExitCode {
     }
 }
 
-fn run(command: &Command) -> Result<u8, Vec<Problem>> {
+fn run(command: &Command) -> Result<u8, Vec<Diagnostic>> {
     let disk = Disk::default();
     match command {
         Command::Review { source, format, output, questions } => {
@@ -122,7 +122,7 @@ fn run(command: &Command) -> Result<u8, Vec<Problem>> {
     }
 }
 
-fn print(text: &str) -> Result<u8, Vec<Problem>> {
+fn print(text: &str) -> Result<u8, Vec<Diagnostic>> {
     output::print(text).map_err(|problem| vec![problem])?;
     Ok(CLEAN)
 }
@@ -133,9 +133,9 @@ fn reviewed(world: &World) -> review::Review {
 }
 
 /// What there is to review, and what is wrong with places of the person's own that are not asked for.
-fn open(source: &Source, disk: &Disk) -> Result<(World, Vec<Problem>), Vec<Problem>> {
+fn open(source: &Source, disk: &Disk) -> Result<(World, Vec<Diagnostic>), Vec<Diagnostic>> {
     let library = climates::library(&source.climates, disk)?;
-    let left_out: Vec<Problem> = library.left_out().cloned().collect();
+    let left_out: Vec<Diagnostic> = library.left_out().cloned().collect();
     let world = coldsill::facts::open(&coldsill::facts::Sources {
         files: disk,
         source: &source.source,
@@ -155,7 +155,7 @@ fn open(source: &Source, disk: &Disk) -> Result<(World, Vec<Problem>), Vec<Probl
 }
 
 /// The rules in force without a job.
-fn rules_only(amendments: &[String], preset: Option<&str>, disk: &Disk) -> Result<World, Vec<Problem>> {
+fn rules_only(amendments: &[String], preset: Option<&str>, disk: &Disk) -> Result<World, Vec<Diagnostic>> {
     let presets = shipped::presets();
     let presets = Presets { all: &presets, chosen: preset };
     coldsill::facts::open_rules_with(disk, &shipped::rules(), amendments, presets)

@@ -1,14 +1,14 @@
 //! Printing, and writing files whole or not at all.
 
 use crate::disk::Disk;
-use coldsill::diag::{Place, Problem};
+use coldsill::diag::{Diagnostic, Location};
 use std::fs;
 use std::io::{BufWriter, ErrorKind, Write};
 use std::path::Path;
 
 /// Writes to a file, or to the screen. A reader that stops listening is not a fault. A file that was read for the
 /// review is not written over: that is a slip of the hand, and the schedule would be gone.
-pub fn write(path: Option<&str>, text: &str, disk: &Disk) -> Result<(), Problem> {
+pub fn write(path: Option<&str>, text: &str, disk: &Disk) -> Result<(), Diagnostic> {
     write_with(path, disk, |out| out.write_all(text.as_bytes()))
 }
 
@@ -17,11 +17,14 @@ pub fn write_with(
     path: Option<&str>,
     disk: &Disk,
     put: impl FnOnce(&mut dyn Write) -> std::io::Result<()>,
-) -> Result<(), Problem> {
+) -> Result<(), Diagnostic> {
     let Some(path) = path else { return print_with(put) };
     if disk.has_read(path) {
-        return Err(Problem::new(Place::whole(path), "is a file the review reads, and is not written over")
-            .expected("another file for the report"));
+        return Err(Diagnostic::new(
+            Location::whole(path),
+            "is a file the review reads, and is not written over",
+        )
+        .expected("another file for the report"));
     }
     replace(path, put).map_err(|error| {
         let why = match error.kind() {
@@ -29,25 +32,25 @@ pub fn write_with(
             ErrorKind::PermissionDenied => "it may not be written to".to_owned(),
             _ => error.to_string(),
         };
-        Problem::new(Place::whole(path), format!("cannot be written: {why}"))
+        Diagnostic::new(Location::whole(path), format!("cannot be written: {why}"))
     })
 }
 
 /// The problem of one file for both the questions and the report.
-pub fn twice(path: &str) -> Problem {
-    Problem::new(Place::whole(path), "is named for both the questions and the report")
+pub fn twice(path: &str) -> Diagnostic {
+    Diagnostic::new(Location::whole(path), "is named for both the questions and the report")
         .expected("another file for the questions")
 }
 
 /// Writes to the screen.
-pub fn print(text: &str) -> Result<(), Problem> {
+pub fn print(text: &str) -> Result<(), Diagnostic> {
     print_with(|out| out.write_all(text.as_bytes()))
 }
 
-fn print_with(put: impl FnOnce(&mut dyn Write) -> std::io::Result<()>) -> Result<(), Problem> {
+fn print_with(put: impl FnOnce(&mut dyn Write) -> std::io::Result<()>) -> Result<(), Diagnostic> {
     match buffered(std::io::stdout().lock(), put) {
         Err(error) if error.kind() != ErrorKind::BrokenPipe => {
-            Err(Problem::new(Place::whole("standard output"), format!("cannot be written: {error}")))
+            Err(Diagnostic::new(Location::whole("standard output"), format!("cannot be written: {error}")))
         }
         _ => Ok(()),
     }
@@ -86,12 +89,12 @@ const MOST_OF_A_FILE: usize = 25;
 
 /// On standard error, file by file in the order of its lines: a located problem a line, and set in under it the line of
 /// the file it stands on.
-pub fn problems(problems: &[Problem]) {
+pub fn problems(problems: &[Diagnostic]) {
     // Nobody is left to tell where standard error is closed.
     let _ = std::io::stderr().lock().write_all(listed(problems).as_bytes());
 }
 
-fn listed(problems: &[Problem]) -> String {
+fn listed(problems: &[Diagnostic]) -> String {
     let mut files: Vec<&str> = Vec::new();
     for problem in problems {
         if !files.contains(&&*problem.place.file) {
@@ -100,7 +103,7 @@ fn listed(problems: &[Problem]) -> String {
     }
     let mut text = String::new();
     for file in files {
-        let mut found: Vec<&Problem> = problems.iter().filter(|it| &*it.place.file == file).collect();
+        let mut found: Vec<&Diagnostic> = problems.iter().filter(|it| &*it.place.file == file).collect();
         found.sort_by_key(|it| &it.place.spot);
         for problem in found.iter().take(MOST_OF_A_FILE) {
             text.push_str(&format!("{problem}\n"));

@@ -3,12 +3,12 @@
 use crate::disk::Disk;
 use crate::options::{Read, ReadFormat};
 use crate::output;
-use coldsill::diag::Problem;
+use coldsill::diag::Diagnostic;
 use coldsill::facts::{self, Sources};
 use coldsill::{report, review, shipped};
 
 /// Reads, writes, and says whether anything is doubtful or unread.
-pub fn run(options: &Read, disk: &Disk) -> Result<bool, Vec<Problem>> {
+pub fn run(options: &Read, disk: &Disk) -> Result<bool, Vec<Diagnostic>> {
     let world = facts::open_to_read(&Sources {
         files: disk,
         source: &options.source,

@@ -1,7 +1,7 @@
 //! The rules in force: the list, one of them whole, and their cases.
 
 use crate::lists::page;
-use coldsill::diag::{Place, Problem};
+use coldsill::diag::{Diagnostic, Location};
 use coldsill::facts::World;
 use coldsill::report::{
     WIDTH, amended_head, amended_rule, by_whom, change, labelled, place, revise_on, wrapped,
@@ -14,7 +14,7 @@ pub fn list(world: &World) -> String {
     let rules = &world.job().rules;
     let mut text = head(world);
     for set in &rules.sets {
-        let title = format!("{} ({})", set.about, place(&Place::whole(&set.place.file)));
+        let title = format!("{} ({})", set.about, place(&Location::whole(&set.place.file)));
         text.push_str(&wrapped(&title, WIDTH, ""));
         let prefix = format!("{}/", set.name);
         for rule in rules.rules.iter().filter(|it| it.id.starts_with(&prefix)) {
@@ -27,7 +27,7 @@ pub fn list(world: &World) -> String {
         let mut own = rules.rules.iter().filter(|it| it.id.starts_with(&prefix)).peekable();
         if own.peek().is_some() {
             let title =
-                format!("Added by {} ({})", amendment.name, place(&Place::whole(&amendment.place.file)));
+                format!("Added by {} ({})", amendment.name, place(&Location::whole(&amendment.place.file)));
             text.push_str(&wrapped(&title, WIDTH, ""));
             text.extend(own.map(short));
             text.push('\n');
@@ -75,7 +75,7 @@ fn short(rule: &Rule) -> String {
 }
 
 /// One rule whole, by its number, its id, or its id without the set.
-pub fn one(world: &World, asked: &str) -> Result<String, Problem> {
+pub fn one(world: &World, asked: &str) -> Result<String, Diagnostic> {
     let rules = &world.job().rules;
     let asked = asked.trim();
     let is_meant = |it: &&Rule| {
@@ -85,12 +85,12 @@ pub fn one(world: &World, asked: &str) -> Result<String, Problem> {
     let Some(rule) = rules.rules.iter().find(is_meant) else {
         let names = rules.rules.iter().flat_map(|it| [&*it.id, &*it.number]);
         let what = format!("there is no rule \"{asked}\"");
-        let problem = Problem::new(Place::whole("rules"), what).nearest(asked, names);
+        let problem = Diagnostic::new(Location::whole("rules"), what).nearest(asked, names);
         if let Some(gone) =
             rules.dropped.iter().find(|it| *it.rule == *asked || it.number.eq_ignore_ascii_case(asked))
         {
             let what = format!("is dropped: {} ({})", gone.reason, by_whom(&gone.by));
-            return Err(Problem::new(Place::whole("rules"), what).text(asked));
+            return Err(Diagnostic::new(Location::whole("rules"), what).text(asked));
         }
         return Err(if problem.nearest.is_some() {
             problem

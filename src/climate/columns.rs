@@ -1,7 +1,7 @@
 //! The headings of a series: which column has the times and which the outdoor temperatures, and in what unit; and those of
 //! relative humidity and wind where there are any.
 
-use crate::diag::{Place, Problem, nearest};
+use crate::diag::{Diagnostic, Location, nearest};
 use crate::input::{Row, Table};
 use crate::units::{self, Measure, Unit};
 use std::sync::Arc;
@@ -91,7 +91,7 @@ pub(super) struct Column {
     pub index: usize,
     pub name: Arc<str>,
     pub unit: Option<&'static Unit>,
-    pub place: Place,
+    pub place: Location,
 }
 
 /// The row of headings and its columns.
@@ -105,7 +105,7 @@ pub(super) struct Columns {
     /// The column and what one of its numbers counts, m/s.
     wind: Option<(usize, f64)>,
     /// Headings of wind that give no unit, so that their columns are not read.
-    pub left_out: Vec<(Place, Arc<str>)>,
+    pub left_out: Vec<(Location, Arc<str>)>,
 }
 
 impl Columns {
@@ -135,7 +135,7 @@ impl Columns {
                 Some((_, factor)) => self.wind = self.wind.or(Some((index, *factor))),
                 None if unit.is_empty() => {
                     let name: Arc<str> = text.trim().into();
-                    let place = Place::cell(&table.file, heading.number, Some(&name));
+                    let place = Location::cell(&table.file, heading.number, Some(&name));
                     self.left_out.push((place, name));
                 }
                 None => {}
@@ -157,7 +157,7 @@ fn of(row: &Row, column: Option<(usize, f64)>) -> Option<f64> {
 }
 
 /// The row of headings and its columns.
-pub(super) fn find(table: &Table, problems: &mut Vec<Problem>) -> Option<Columns> {
+pub(super) fn find(table: &Table, problems: &mut Vec<Diagnostic>) -> Option<Columns> {
     let looked_at = || table.rows.iter().take(LOOKED_AT);
     let hours: Vec<_> = units::find_unit("h").into_iter().collect();
     // K stands for a difference here, so that a column of kelvin is told rather than passed over.
@@ -166,7 +166,7 @@ pub(super) fn find(table: &Table, problems: &mut Vec<Problem>) -> Option<Columns
         let meant = row.cells.iter().enumerate().filter_map(|(index, text)| {
             let unit = meant(text, aliases, units)?;
             let name: Arc<str> = text.trim().into();
-            let place = Place::cell(&table.file, row.number, Some(&name));
+            let place = Location::cell(&table.file, row.number, Some(&name));
             Some(Column { index, name, unit, place })
         });
         meant.collect()
@@ -185,13 +185,13 @@ pub(super) fn find(table: &Table, problems: &mut Vec<Problem>) -> Option<Columns
         ] {
             if let Some(more) = more {
                 let what = format!("is a second column for what \"{first}\" says");
-                problems.push(Problem::new(more.place, what).text(&*more.name).expected(expected));
+                problems.push(Diagnostic::new(more.place, what).text(&*more.name).expected(expected));
             }
         }
         let is_scale = |unit: &Unit| unit.to_si(1.0, Measure::Temperature).is_some();
         if temperature.unit.is_some_and(|unit| !is_scale(unit)) {
             let what = "is in a unit that outdoor temperatures are not read in";
-            let problem = Problem::new(temperature.place, what).text(&*temperature.name);
+            let problem = Diagnostic::new(temperature.place, what).text(&*temperature.name);
             problems.push(problem.expected("°F or °C"));
             return None;
         }
@@ -212,13 +212,13 @@ pub(super) fn find(table: &Table, problems: &mut Vec<Problem>) -> Option<Columns
     let problem = match half {
         Some((row, times)) => {
             let (what, shown) = if times { ("time", SHOWN[0]) } else { ("outdoor temperature", SHOWN[1]) };
-            let place = Place::cell(&table.file, row.number, None);
-            let problem = Problem::new(place, format!("no heading for the {what} is understood"))
+            let place = Location::cell(&table.file, row.number, None);
+            let problem = Diagnostic::new(place, format!("no heading for the {what} is understood"))
                 .expected(format!("headings such as {}", shown.join(", ")));
             let near = row.cells.iter().find_map(|cell| nearest(cell.trim(), shown.iter().copied()));
-            Problem { nearest: near.map(str::to_owned), ..problem }
+            Diagnostic { nearest: near.map(str::to_owned), ..problem }
         }
-        None => Problem::new(Place::whole(&table.file), "no row of headings is understood")
+        None => Diagnostic::new(Location::whole(&table.file), "no row of headings is understood")
             .expected("a time and an outdoor temperature, such as Time and Outdoors (°F)"),
     };
     problems.push(problem);

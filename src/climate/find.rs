@@ -4,7 +4,7 @@ use super::library::Library;
 use super::place::{Climate, Whose};
 use super::states::State;
 use super::words::{fold, name, without_station};
-use crate::diag::{Place, Problem, nearest};
+use crate::diag::{Diagnostic, Location, nearest};
 use std::sync::Arc;
 
 /// Candidates that are named one by one.
@@ -19,10 +19,11 @@ impl Library {
     /// The climate that a text at a place means: an id, the number of a station, or a name as people write it, with or
     /// without its state. Of several that fit equally well none is taken: the problem names them. Where none fits, the
     /// problem names the nearest.
-    pub fn find(&self, text: &str, at: &Place) -> Result<Arc<Climate>, Problem> {
+    pub fn find(&self, text: &str, at: &Location) -> Result<Arc<Climate>, Diagnostic> {
         let wanted = text.trim().to_lowercase();
         if let Some(it) = self.left_out.iter().find(|it| it.id.to_lowercase() == wanted) {
-            let problem = Problem::new(at.clone(), "is a place of yours that could not be read").text(text);
+            let problem =
+                Diagnostic::new(at.clone(), "is a place of yours that could not be read").text(text);
             return Err(problem.expected(format!("what is wrong with it mended in {}", it.file)));
         }
         if let Some(found) = self.iter().find(|it| it.id.to_lowercase() == wanted) {
@@ -112,17 +113,17 @@ impl Library {
     fn none(
         &self,
         text: &str,
-        at: &Place,
+        at: &Location,
         words: &[String],
         in_state: Option<&(&[String], Within)>,
-    ) -> Problem {
+    ) -> Diagnostic {
         let has_own = self.iter().any(|it| it.whose.is_own());
         let what = if has_own {
             "is neither a climate that is built in nor one of yours"
         } else {
             "is not a climate that is built in"
         };
-        let problem = Problem::new(at.clone(), what).text(text);
+        let problem = Diagnostic::new(at.clone(), what).text(text);
         let Some((town, state)) = in_state else {
             return match self.within(text) {
                 Some(state) if self.iter().any(|it| state.holds(it)) => problem.expected(format!(
@@ -135,7 +136,7 @@ impl Library {
             };
         };
         match self.nearest_name(town, |it| state.holds(it)) {
-            Some(id) => Problem { nearest: Some(id), ..problem },
+            Some(id) => Diagnostic { nearest: Some(id), ..problem },
             None if self.iter().any(|it| state.holds(it)) => {
                 problem.expected(format!("one that `coldsill climates --state {}` lists", state.short()))
             }
@@ -145,7 +146,7 @@ impl Library {
 
     /// With the nearest name. One that is more than a slip of the finger away may be another town: then also the way to
     /// what is near.
-    fn none_like(&self, words: &[String], problem: Problem) -> Problem {
+    fn none_like(&self, words: &[String], problem: Diagnostic) -> Diagnostic {
         let nearest = self.nearest_name(words, |_| true);
         let spoken = name(words);
         let is_a_slip =
@@ -154,7 +155,7 @@ impl Library {
                 let own = [city, town_of_id, name(&fold(&it.id))].into_iter().chain(parts);
                 own.into_iter().any(|own| strsim::osa_distance(&own, &spoken) <= 1)
             });
-        let problem = Problem { nearest, ..problem };
+        let problem = Diagnostic { nearest, ..problem };
         if is_a_slip { problem } else { problem.expected(NO_TOWN) }
     }
 
@@ -262,11 +263,11 @@ fn candidate(climate: &Climate) -> String {
     format!("{} ({}{at}{yours})", climate.id, climate.name_and_state())
 }
 
-fn ambiguous(text: &str, at: &Place, several: &[&Arc<Climate>]) -> Problem {
+fn ambiguous(text: &str, at: &Location, several: &[&Arc<Climate>]) -> Diagnostic {
     let mut named: Vec<String> = several.iter().take(NAMED).map(|it| candidate(it)).collect();
     if several.len() > NAMED {
         named.push(format!("and {} more", several.len() - NAMED));
     }
     let what = format!("is {} places: {}", several.len(), named.join(", "));
-    Problem::new(at.clone(), what).text(text).expected("one of their ids")
+    Diagnostic::new(at.clone(), what).text(text).expected("one of their ids")
 }

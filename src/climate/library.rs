@@ -2,7 +2,7 @@
 
 use super::own::LeftOut;
 use super::place::{Climate, Whose, read_library_file};
-use crate::diag::{Problem, quote};
+use crate::diag::{Diagnostic, quote};
 use crate::input::{text, yaml};
 use std::sync::Arc;
 
@@ -16,7 +16,7 @@ pub struct Library {
 
 impl Library {
     /// Reads library files, given as name and bytes. All problems of all files come at once.
-    pub fn read<'f>(files: impl IntoIterator<Item = (&'f str, &'f [u8])>) -> Result<Self, Vec<Problem>> {
+    pub fn read<'f>(files: impl IntoIterator<Item = (&'f str, &'f [u8])>) -> Result<Self, Vec<Diagnostic>> {
         let mut problems = Vec::new();
         let mut climates: Vec<Arc<Climate>> = Vec::new();
         for (name, bytes) in files {
@@ -41,14 +41,18 @@ impl Library {
     /// The same with a person's own: each beside those there are, or in place of one built in that has its id. Two of a
     /// person's own with one id are a problem, unless they say the same. What is wrong with any is a problem.
     #[must_use]
-    pub fn with_own(&self, own: Vec<Result<Climate, LeftOut>>, problems: &mut Vec<Problem>) -> Self {
+    pub fn with_own(&self, own: Vec<Result<Climate, LeftOut>>, problems: &mut Vec<Diagnostic>) -> Self {
         problems.extend(own.iter().filter_map(|it| it.as_ref().err()).flat_map(|it| it.problems.clone()));
         self.with_readable_own(own, problems)
     }
 
     /// The same, and a place with a problem is left out: it is not found, and [`Library::left_out`] tells it.
     #[must_use]
-    pub fn with_readable_own(&self, own: Vec<Result<Climate, LeftOut>>, problems: &mut Vec<Problem>) -> Self {
+    pub fn with_readable_own(
+        &self,
+        own: Vec<Result<Climate, LeftOut>>,
+        problems: &mut Vec<Diagnostic>,
+    ) -> Self {
         let mut all = self.climates.clone();
         let mut left_out = self.left_out.clone();
         for read in own {
@@ -76,7 +80,7 @@ impl Library {
     }
 
     /// What is wrong with the places that were left out.
-    pub fn left_out(&self) -> impl Iterator<Item = &Problem> {
+    pub fn left_out(&self) -> impl Iterator<Item = &Diagnostic> {
         self.left_out.iter().flat_map(|it| &it.problems)
     }
 
@@ -86,6 +90,6 @@ impl Library {
     }
 }
 
-fn taken(climate: &Climate) -> Problem {
-    Problem::new(climate.at.clone(), "is an id that another place has").text(&*climate.id)
+fn taken(climate: &Climate) -> Diagnostic {
+    Diagnostic::new(climate.at.clone(), "is an id that another place has").text(&*climate.id)
 }

@@ -5,7 +5,7 @@ use super::library::Library;
 use super::place::Climate;
 use super::states::State;
 use super::words::{fold, written_out};
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
@@ -23,14 +23,14 @@ pub struct Wanted<'w> {
 impl Library {
     /// The climates that are looked for, by country, state, name and id. None at all is a problem, which says at which
     /// option the last of them is lost.
-    pub fn listed(&self, wanted: &Wanted<'_>) -> Result<Vec<&Arc<Climate>>, Problem> {
+    pub fn listed(&self, wanted: &Wanted<'_>) -> Result<Vec<&Arc<Climate>>, Diagnostic> {
         let mut found: Vec<&Arc<Climate>> = self.iter().collect();
         if let Some(text) = wanted.state {
             let state = self.state(text)?;
             found.retain(|it| state.holds(it));
             if found.is_empty() {
                 let what = format!("is {}, and no place there is listed", state.name());
-                let problem = Problem::new(Place::whole("--state"), what).text(text);
+                let problem = Diagnostic::new(Location::whole("--state"), what).text(text);
                 return Err(problem.expected("another state, or --near LAT,LON for the nearest place"));
             }
         }
@@ -45,18 +45,17 @@ impl Library {
                 words.iter().all(|word| own.contains(word))
             });
             if found.is_empty() {
-                return Err(
-                    Problem::new(Place::whole("--find"), "is in the name of no place listed").text(text)
-                );
+                return Err(Diagnostic::new(Location::whole("--find"), "is in the name of no place listed")
+                    .text(text));
             }
         }
         found.sort_by_cached_key(|it| (country_and_state(it), fold(&it.name), it.id.clone()));
         Ok(found)
     }
 
-    fn state(&self, text: &str) -> Result<Within, Problem> {
+    fn state(&self, text: &str) -> Result<Within, Diagnostic> {
         self.within(text).ok_or_else(|| {
-            let problem = Problem::new(Place::whole("--state"), "is no state or province").text(text);
+            let problem = Diagnostic::new(Location::whole("--state"), "is no state or province").text(text);
             let problem = problem.nearest(text, State::spellings());
             if problem.nearest.is_none() { problem.expected("one such as MN or Minnesota") } else { problem }
         })
@@ -73,7 +72,7 @@ fn haystack(climate: &Climate) -> String {
 }
 
 /// By number alone, or by number and letter.
-fn in_zone<'l>(all: Vec<&'l Arc<Climate>>, text: &str) -> Result<Vec<&'l Arc<Climate>>, Problem> {
+fn in_zone<'l>(all: Vec<&'l Arc<Climate>>, text: &str) -> Result<Vec<&'l Arc<Climate>>, Diagnostic> {
     let wanted = text.trim().to_uppercase();
     let is_in = |zone: &str| {
         let zone = zone.to_uppercase();
@@ -85,7 +84,8 @@ fn in_zone<'l>(all: Vec<&'l Arc<Climate>>, text: &str) -> Result<Vec<&'l Arc<Cli
         all.into_iter().filter(|it| it.zone.as_deref().is_some_and(is_in)).collect();
     if found.is_empty() {
         let zones: Vec<String> = zones.into_iter().collect();
-        let problem = Problem::new(Place::whole("--zone"), "is a zone that no place listed is in").text(text);
+        let problem =
+            Diagnostic::new(Location::whole("--zone"), "is a zone that no place listed is in").text(text);
         return Err(if zones.is_empty() {
             problem
         } else {

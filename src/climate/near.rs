@@ -4,7 +4,7 @@ use super::library::Library;
 use super::listing::Wanted;
 use super::place::Climate;
 use super::point::Point;
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 use std::sync::Arc;
 
 /// Mean radius of the WGS 84 ellipsoid, (2a + b)/3, m.
@@ -76,8 +76,8 @@ impl Library {
         wanted: &Wanted<'_>,
         elevation: Option<f64>,
         count: usize,
-        at: &Place,
-    ) -> Result<(Vec<Near>, usize), Problem> {
+        at: &Location,
+    ) -> Result<(Vec<Near>, usize), Diagnostic> {
         let least = |it: [f64; 2]| {
             let all = self.iter().filter_map(|climate| Some(distance(it, position(climate)?)));
             all.fold(f64::INFINITY, f64::min)
@@ -86,12 +86,12 @@ impl Library {
         if off > NOWHERE {
             let slip = point.slips().into_iter().find(|(_, it)| least(*it) < CLOSE);
             if let Some((what, [latitude, longitude])) = slip {
-                let problem = Problem::new(at.clone(), what).text(&*point.text);
-                return Err(Problem { nearest: Some(format!("{latitude}, {longitude}")), ..problem });
+                let problem = Diagnostic::new(at.clone(), what).text(&*point.text);
+                return Err(Diagnostic { nearest: Some(format!("{latitude}, {longitude}")), ..problem });
             }
         }
         if !point.is_on_earth() {
-            let problem = Problem::new(at.clone(), "lies nowhere on the earth").text(&*point.text);
+            let problem = Diagnostic::new(at.clone(), "lies nowhere on the earth").text(&*point.text);
             return Err(problem.expected("a latitude of -90 to 90 and a longitude of -180 to 180"));
         }
         let among = self.listed(wanted)?;

@@ -1,11 +1,17 @@
 //! Whether the times of rows ascend, and how far they lie apart.
 
 use super::spell::HOUR;
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 
 /// The problem of a row whose time is not after that of the row before it.
-pub(super) fn not_after(apart: f64, time: &str, before: &str, row: u32, place: Place) -> Option<Problem> {
-    let told = |what: String| Problem::new(place, what).text(time);
+pub(super) fn not_after(
+    apart: f64,
+    time: &str,
+    before: &str,
+    row: u32,
+    place: Location,
+) -> Option<Diagnostic> {
+    let told = |what: String| Diagnostic::new(place, what).text(time);
     if apart == 0.0 {
         let problem = told(format!("is the time of row {row} as well"));
         Some(problem.expected("each time once, and clocks that are not put back"))
@@ -17,15 +23,15 @@ pub(super) fn not_after(apart: f64, time: &str, before: &str, row: u32, place: P
 }
 
 /// The problem of rows that all lie too far apart.
-pub(super) fn sparse(file: &str, step: f64) -> Problem {
+pub(super) fn sparse(file: &str, step: f64) -> Diagnostic {
     let what = format!("its rows lie {} h apart", hours(step));
-    Problem::new(Place::whole(file), what).expected("rows at most 6 h apart")
+    Diagnostic::new(Location::whole(file), what).expected("rows at most 6 h apart")
 }
 
 /// The problem of a row too long after the one before it.
-pub(super) fn too_long_after(apart: f64, time: &str, before: &str, row: u32, place: Place) -> Problem {
+pub(super) fn too_long_after(apart: f64, time: &str, before: &str, row: u32, place: Location) -> Diagnostic {
     let what = format!("comes {} h after \"{before}\" of row {row}", hours(apart));
-    Problem::new(place, what).text(time).expected("rows at most 6 h apart")
+    Diagnostic::new(place, what).text(time).expected("rows at most 6 h apart")
 }
 
 /// The median of the steps forward, s.

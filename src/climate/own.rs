@@ -1,7 +1,7 @@
 //! A person's own climates: a file of places, or a folder of such files.
 
 use super::place::{Climate, read_own_file};
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 use crate::input::{Files, Kind, Node, text, yaml};
 use std::path::Path;
 use std::sync::Arc;
@@ -14,12 +14,16 @@ pub struct LeftOut {
     /// The file it stands in.
     pub file: Arc<str>,
     /// What is wrong with it.
-    pub problems: Vec<Problem>,
+    pub problems: Vec<Diagnostic>,
 }
 
 /// Reads the places of a file or of all YAML files in a folder, in the order of their names. A problem of a place is that
 /// place's; `problems` takes those of whole files.
-pub fn read_own(files: &dyn Files, path: &str, problems: &mut Vec<Problem>) -> Vec<Result<Climate, LeftOut>> {
+pub fn read_own(
+    files: &dyn Files,
+    path: &str,
+    problems: &mut Vec<Diagnostic>,
+) -> Vec<Result<Climate, LeftOut>> {
     let names = match files.folder(path) {
         Ok(Some(names)) => names,
         Ok(None) => vec![path.to_owned()],
@@ -29,13 +33,13 @@ pub fn read_own(files: &dyn Files, path: &str, problems: &mut Vec<Problem>) -> V
         }
     };
     if names.is_empty() {
-        let problem = Problem::new(Place::whole(path), "is a folder without climate files");
+        let problem = Diagnostic::new(Location::whole(path), "is a folder without climate files");
         problems.push(problem.expected("files of places (.yaml) in it"));
     }
     names.iter().flat_map(|name| read_file(files, name, problems)).collect()
 }
 
-fn read_file(files: &dyn Files, path: &str, problems: &mut Vec<Problem>) -> Vec<Result<Climate, LeftOut>> {
+fn read_file(files: &dyn Files, path: &str, problems: &mut Vec<Diagnostic>) -> Vec<Result<Climate, LeftOut>> {
     let read = files.read(path).and_then(|bytes| yaml::parse(path, text::decode(path, &bytes)?));
     let node = match read {
         Ok(node) => node,

@@ -2,7 +2,7 @@
 
 use super::design::DesignBy;
 use super::extremes::AnnualLow;
-use crate::diag::{Place as Spot, Problem};
+use crate::diag::{Diagnostic, Location as Position};
 use crate::input::{Fields, Node};
 use crate::units::{self, Dim, Measure, Quantity, Show, System};
 use std::sync::Arc;
@@ -104,7 +104,7 @@ pub struct Climate {
     /// Where the figures are published.
     pub source: Arc<str>,
     /// Where it stands.
-    pub at: Spot,
+    pub at: Position,
     /// Who it comes from.
     pub whose: Whose,
 }
@@ -132,7 +132,7 @@ impl Climate {
             coldest_month_source: "".into(),
             stated_low: None,
             source: "".into(),
-            at: Spot::whole(""),
+            at: Position::whole(""),
             whose: Whose::Job,
         }
     }
@@ -184,17 +184,17 @@ impl Climate {
 
 /// Reads a file of the library: `source:` and `places:` by id, and `coldest_month_source:` where the means of the coldest
 /// month are from elsewhere. A place with a problem is left out.
-pub fn read_library_file(node: &Node, problems: &mut Vec<Problem>) -> Vec<Climate> {
+pub fn read_library_file(node: &Node, problems: &mut Vec<Diagnostic>) -> Vec<Climate> {
     read_file(node, None, problems)
 }
 
 /// Reads a file of a person's own places, of the same form; `source:` may be left out of it, and `usual` then says where
 /// the figures are from.
-pub(super) fn read_own_file(node: &Node, usual: &str, problems: &mut Vec<Problem>) -> Vec<Climate> {
+pub(super) fn read_own_file(node: &Node, usual: &str, problems: &mut Vec<Diagnostic>) -> Vec<Climate> {
     read_file(node, Some(usual), problems)
 }
 
-fn read_file(node: &Node, usual: Option<&str>, problems: &mut Vec<Problem>) -> Vec<Climate> {
+fn read_file(node: &Node, usual: Option<&str>, problems: &mut Vec<Diagnostic>) -> Vec<Climate> {
     let Some(mut fields) = Fields::of(node, "climate file", problems) else { return Vec::new() };
     let source = match usual {
         Some(usual) => fields.take("source").map_or(Some(usual), |node| node.text("source", problems)),
@@ -206,7 +206,7 @@ fn read_file(node: &Node, usual: Option<&str>, problems: &mut Vec<Problem>) -> V
     let (Some(source), Some(places)) = (source, places) else { return Vec::new() };
     let read = places.iter().filter_map(|(key, node)| {
         if !key.text.contains(char::is_alphabetic) {
-            let problem = Problem::new(key.place.clone(), "is no id of a place").text(&key.text);
+            let problem = Diagnostic::new(key.place.clone(), "is no id of a place").text(&key.text);
             problems.push(problem.expected("one with letters, such as cedar-hollow-mn"));
             return None;
         }
@@ -215,7 +215,7 @@ fn read_file(node: &Node, usual: Option<&str>, problems: &mut Vec<Problem>) -> V
             climate.coldest_month_source = month_source.clone();
         }
         if !climate.has_a_low() {
-            let problem = Problem::new(key.place.clone(), "has no figure an outlet can be held to");
+            let problem = Diagnostic::new(key.place.clone(), "has no figure an outlet can be held to");
             problems.push(problem.text(&key.text).expected(A_LOW));
             return None;
         }
@@ -227,11 +227,11 @@ fn read_file(node: &Node, usual: Option<&str>, problems: &mut Vec<Problem>) -> V
 
 /// Reads a climate written into a job: at least a name and a `design_low`, or a name and an annual low. It may state its
 /// `coldest_month_mean`, where a cold spell starts.
-pub fn read_climate(node: &Node, problems: &mut Vec<Problem>) -> Option<Climate> {
+pub fn read_climate(node: &Node, problems: &mut Vec<Diagnostic>) -> Option<Climate> {
     let climate = read_place(node, "", None, problems)?;
     if !climate.has_a_low() {
         let what = "the climate has no figure an outlet can be held to";
-        problems.push(Problem::new(node.place.clone(), what).expected(A_LOW));
+        problems.push(Diagnostic::new(node.place.clone(), what).expected(A_LOW));
         return None;
     }
     Some(climate)
@@ -239,7 +239,12 @@ pub fn read_climate(node: &Node, problems: &mut Vec<Problem>) -> Option<Climate>
 
 const A_LOW: &str = "annual_low: { mean: 2 °F, deviation: 5 °F }, or design_low: 0 °F";
 
-fn read_place(node: &Node, id: &str, source: Option<&str>, problems: &mut Vec<Problem>) -> Option<Climate> {
+fn read_place(
+    node: &Node,
+    id: &str,
+    source: Option<&str>,
+    problems: &mut Vec<Diagnostic>,
+) -> Option<Climate> {
     let before = problems.len();
     let what = if id.is_empty() { "climate".to_owned() } else { format!("place \"{id}\"") };
     let mut fields = Fields::of(node, &what, problems)?;
@@ -331,7 +336,7 @@ fn out_of_order(lows: &[(&str, Option<f64>)]) -> Option<String> {
     Some(format!("has a {colder} of {} above its {milder} of {}", text(*below), text(*above)))
 }
 
-fn text(fields: &mut Fields<'_>, key: &'static str, problems: &mut Vec<Problem>) -> Option<Arc<str>> {
+fn text(fields: &mut Fields<'_>, key: &'static str, problems: &mut Vec<Diagnostic>) -> Option<Arc<str>> {
     fields.take(key).and_then(|node| node.text(key, problems)).map(Into::into)
 }
 
@@ -339,7 +344,7 @@ fn number(
     fields: &mut Fields<'_>,
     key: &'static str,
     [least, most]: [f64; 2],
-    problems: &mut Vec<Problem>,
+    problems: &mut Vec<Diagnostic>,
 ) -> Option<f64> {
     let node = fields.take(key)?;
     let number = node.number(key, problems)?;
@@ -355,7 +360,7 @@ fn quantity(
     key: &'static str,
     measure: Measure,
     [least, most]: [f64; 2],
-    problems: &mut Vec<Problem>,
+    problems: &mut Vec<Diagnostic>,
 ) -> Option<f64> {
     let node = fields.take(key)?;
     let text = node.text(key, problems)?;

@@ -1,6 +1,6 @@
 //! A latitude and a longitude as people write them: `44.9, -93.2`, `44.9N 93.2W`, `44°53' N, 93°13' W`.
 
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 use crate::units;
 use std::sync::Arc;
 
@@ -26,8 +26,8 @@ const HALF_ROUND: f64 = 180.0;
 
 impl Point {
     /// Reads a point. Without letters the latitude comes first.
-    pub fn read(text: &str, at: &Place) -> Result<Self, Problem> {
-        let refused = |what: &str| Problem::new(at.clone(), what).text(text).expected(SHAPE);
+    pub fn read(text: &str, at: &Location) -> Result<Self, Diagnostic> {
+        let refused = |what: &str| Diagnostic::new(at.clone(), what).text(text).expected(SHAPE);
         let tokens = tokens(text).ok_or_else(|| refused("is no latitude and longitude"))?;
         let halves = halves(&tokens).ok_or_else(|| refused("is no latitude and longitude"))?;
         let [first, second] = halves.map(|it| Angle::of(it).map_err(refused));

@@ -3,7 +3,7 @@
 
 use super::columns::{self, Column, Columns};
 use super::moment;
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 use crate::input::Table;
 use crate::units::{self, Dim, Measure, Unit};
 
@@ -27,7 +27,7 @@ pub(super) struct Rows<'t> {
     /// Cells that give no temperature.
     pub bad: Vec<Bad>,
     /// Everything else: headings, units, times.
-    pub problems: Vec<Problem>,
+    pub problems: Vec<Diagnostic>,
 }
 
 /// A row with a time; without a temperature where its cell is bad.
@@ -47,7 +47,7 @@ pub(super) struct Reading<'t> {
 pub(super) struct Bad {
     /// Left blank or marked as missing, rather than wrong.
     pub missing: bool,
-    pub problem: Problem,
+    pub problem: Diagnostic,
 }
 
 pub(super) fn read(table: &Table) -> Rows<'_> {
@@ -66,7 +66,7 @@ pub(super) fn read(table: &Table) -> Rows<'_> {
         if time_text.is_empty() && text.is_empty() {
             continue;
         }
-        let place = || Place::cell(&table.file, row.number, Some(&temperatures.name));
+        let place = || Location::cell(&table.file, row.number, Some(&temperatures.name));
         let kelvin = match temperature(text, temperatures, &place) {
             Ok(Said::Read(kelvin, own)) => {
                 bare_temperatures.with_unit |= own;
@@ -75,7 +75,8 @@ pub(super) fn read(table: &Table) -> Rows<'_> {
                 }
                 let is_air = (AIR[0]..=AIR[1]).contains(&kelvin);
                 if !is_air {
-                    let problem = Problem::new(place(), "is no temperature that air has outdoors").text(text);
+                    let problem =
+                        Diagnostic::new(place(), "is no temperature that air has outdoors").text(text);
                     let problem = problem.expected("one from -112 °F to 134 °F (-80 °C to 57 °C)");
                     strange.push(Bad { missing: false, problem });
                 }
@@ -90,12 +91,12 @@ pub(super) fn read(table: &Table) -> Rows<'_> {
                 None
             }
         };
-        let time_place = || Place::cell(&table.file, row.number, Some(&times.name));
+        let time_place = || Location::cell(&table.file, row.number, Some(&times.name));
         let is_dated = moment::is_dated(time_text);
         let time = match time(time_text, times, &time_place) {
             Ok(Said::Read(_, _)) if *dated.get_or_insert(is_dated) != is_dated => {
                 let what = "is not written as the first time is";
-                let problem = Problem::new(time_place(), what).text(time_text);
+                let problem = Diagnostic::new(time_place(), what).text(time_text);
                 problems.push(problem.expected("dates or hours throughout"));
                 continue;
             }
@@ -129,36 +130,36 @@ pub(super) fn read(table: &Table) -> Rows<'_> {
 /// A cell that can be read: SI and whether it carries its own unit; or a number whose unit nobody gives.
 enum Said {
     Read(f64, bool),
-    Bare(Problem),
+    Bare(Diagnostic),
 }
 
 /// Numbers without a unit: told once at the heading where no cell has one, else each at its cell.
 #[derive(Default)]
 struct Bare {
     with_unit: bool,
-    problems: Vec<Problem>,
+    problems: Vec<Diagnostic>,
 }
 
 impl Bare {
-    fn told(self, column: &Column, expected: &str) -> Vec<Problem> {
+    fn told(self, column: &Column, expected: &str) -> Vec<Diagnostic> {
         if self.with_unit || self.problems.is_empty() {
             return self.problems;
         }
         let what = "gives no unit, and neither do the numbers below it";
-        vec![Problem::new(column.place.clone(), what).text(&*column.name).expected(expected)]
+        vec![Diagnostic::new(column.place.clone(), what).text(&*column.name).expected(expected)]
     }
 }
 
-fn temperature(text: &str, column: &Column, place: &dyn Fn() -> Place) -> Result<Said, Box<Bad>> {
-    let missing = |problem: Problem| Box::new(Bad { missing: true, problem: problem.expected(OR_NO_ROW) });
+fn temperature(text: &str, column: &Column, place: &dyn Fn() -> Location) -> Result<Said, Box<Bad>> {
+    let missing = |problem: Diagnostic| Box::new(Bad { missing: true, problem: problem.expected(OR_NO_ROW) });
     if text.is_empty() {
-        return Err(missing(Problem::new(place(), "the temperature is left blank")));
+        return Err(missing(Diagnostic::new(place(), "the temperature is left blank")));
     }
     if is_mark(text) {
-        return Err(missing(Problem::new(place(), "marks a missing value").text(text)));
+        return Err(missing(Diagnostic::new(place(), "marks a missing value").text(text)));
     }
     if MISSING.contains(&text.to_lowercase().as_str()) {
-        return Err(missing(Problem::new(place(), "is no temperature").text(text)));
+        return Err(missing(Diagnostic::new(place(), "is no temperature").text(text)));
     }
     number(text, Measure::Temperature, column.unit, "°F", place)
         .map_err(|problem| Box::new(Bad { missing: false, problem }))
@@ -172,15 +173,15 @@ pub(super) fn is_mark(text: &str) -> bool {
     MARKS.iter().any(|mark| mark.strip_prefix(sign) == Some(digits))
 }
 
-fn time(text: &str, column: &Column, place: &dyn Fn() -> Place) -> Result<Said, Problem> {
+fn time(text: &str, column: &Column, place: &dyn Fn() -> Location) -> Result<Said, Diagnostic> {
     if text.is_empty() {
-        return Err(Problem::new(place(), "the time is left blank").expected(moment::SHAPE));
+        return Err(Diagnostic::new(place(), "the time is left blank").expected(moment::SHAPE));
     }
     if moment::is_dated(text) {
-        let told = |what| Problem::new(place(), what).text(text).expected(moment::SHAPE);
+        let told = |what| Diagnostic::new(place(), what).text(text).expected(moment::SHAPE);
         return moment::seconds(text).map(|seconds| Said::Read(seconds, true)).map_err(told);
     }
-    let shaped = |problem| Problem { expected: Some(moment::SHAPE.into()), ..problem };
+    let shaped = |problem| Diagnostic { expected: Some(moment::SHAPE.into()), ..problem };
     match number(text, Measure::Of(Dim::TIME), column.unit, "h", place) {
         Ok(Said::Bare(problem)) => Ok(Said::Bare(shaped(problem))),
         read => read.map_err(shaped),
@@ -193,8 +194,8 @@ fn number(
     measure: Measure,
     unit: Option<&'static Unit>,
     some: &str,
-    place: &dyn Fn() -> Place,
-) -> Result<Said, Problem> {
+    place: &dyn Fn() -> Location,
+) -> Result<Said, Diagnostic> {
     // Nearly every cell of a long series is a plain decimal under a heading with a unit.
     if let Some(si) = unit.and_then(|unit| unit.to_si(plain(text)?, measure)) {
         return Ok(Said::Read(si, false));
@@ -221,7 +222,7 @@ pub(super) fn plain(text: &str) -> Option<f64> {
 }
 
 /// A label that its numbers belie. °C values labelled °F cannot be told from a mild winter, and are not guessed at.
-pub(super) fn implausible(column: &Column, mut labelled: Vec<f64>) -> Option<Problem> {
+pub(super) fn implausible(column: &Column, mut labelled: Vec<f64>) -> Option<Diagnostic> {
     let unit = column.unit?;
     labelled.sort_by(f64::total_cmp);
     let median = *labelled.get(labelled.len() / 2)?;
@@ -238,6 +239,6 @@ pub(super) fn implausible(column: &Column, mut labelled: Vec<f64>) -> Option<Pro
     } else {
         return None;
     };
-    let problem = Problem::new(column.place.clone(), what).text(&*column.name);
+    let problem = Diagnostic::new(column.place.clone(), what).text(&*column.name);
     Some(if name == "°C" { problem.expected("°F, if that is what they are in") } else { problem })
 }

@@ -5,7 +5,7 @@ use super::order::{hours, not_after, sparse, too_long_after, usual_step};
 use super::rows::{self, Rows};
 use super::spell::{DAY, HOUR, Kind, Spell};
 use super::window;
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 use crate::input::{Table, table, text};
 use std::borrow::Cow;
 use std::sync::Arc;
@@ -31,7 +31,7 @@ impl Spell {
     /// as a lead-in; without it the whole series, of at most 31 days. Rows with neither a time nor a temperature are left
     /// out; hours that a weather file marks as missing are no rows. Gaps of up to 6 h are bridged by a straight line and
     /// counted in [`Kind::Series`].
-    pub fn series(file: &str, bytes: &[u8], days: Option<f64>) -> Result<Self, Vec<Problem>> {
+    pub fn series(file: &str, bytes: &[u8], days: Option<f64>) -> Result<Self, Vec<Diagnostic>> {
         let one = |problem| vec![problem];
         let bytes = unpacked(file, bytes).map_err(one)?;
         if Form::of(&bytes) != Form::Table {
@@ -61,11 +61,12 @@ struct Point<'t> {
 }
 
 /// The hours of a weather file. It may lack some, but not more than 6 h together.
-fn points_of(hourly: &Hourly) -> Result<Vec<Point<'static>>, Vec<Problem>> {
-    let mut problems: Vec<Problem> =
+fn points_of(hourly: &Hourly) -> Result<Vec<Point<'static>>, Vec<Diagnostic>> {
+    let mut problems: Vec<Diagnostic> =
         hourly.gaps.iter().filter(|it| !it.bridged).map(|it| it.problem(hourly)).collect();
     if let (Some(first), Some(last)) = (hourly.measured().next(), hourly.measured().next_back()) {
-        let place = last.row.map_or(Place::whole(&hourly.file), |row| Place::cell(&hourly.file, row, None));
+        let place =
+            last.row.map_or(Location::whole(&hourly.file), |row| Location::cell(&hourly.file, row, None));
         problems.extend(too_long(first.time, last.time, &hourly.said(last.time), place));
     }
     let points = hourly.measured().map(|it| Point {
@@ -77,8 +78,8 @@ fn points_of(hourly: &Hourly) -> Result<Vec<Point<'static>>, Vec<Problem>> {
 }
 
 /// The rows of a table, all of which must be right.
-fn points<'t>(table: &Table, rows: Rows<'t>) -> Result<Vec<Point<'t>>, Vec<Problem>> {
-    let mut problems: Vec<Problem> = rows.bad.iter().map(|it| it.problem.clone()).collect();
+fn points<'t>(table: &Table, rows: Rows<'t>) -> Result<Vec<Point<'t>>, Vec<Diagnostic>> {
+    let mut problems: Vec<Diagnostic> = rows.bad.iter().map(|it| it.problem.clone()).collect();
     problems.extend(rows.problems.iter().cloned());
     check(table, &rows, &mut problems);
     if !problems.is_empty() {
@@ -91,14 +92,14 @@ fn points<'t>(table: &Table, rows: Rows<'t>) -> Result<Vec<Point<'t>>, Vec<Probl
         .collect())
 }
 
-fn check(table: &Table, rows: &Rows<'_>, problems: &mut Vec<Problem>) {
+fn check(table: &Table, rows: &Rows<'_>, problems: &mut Vec<Diagnostic>) {
     let readings = &rows.readings;
     let ([first, .., _], Some(columns)) = (readings.as_slice(), &rows.columns) else {
         // Where rows had problems, those are what to mend.
         if problems.is_empty() {
             let rows = if readings.is_empty() { "no rows" } else { "one row" };
             let what = format!("has {rows} with a time and a temperature");
-            problems.push(Problem::new(Place::whole(&table.file), what).expected("at least 2"));
+            problems.push(Diagnostic::new(Location::whole(&table.file), what).expected("at least 2"));
         }
         return;
     };
@@ -110,7 +111,7 @@ fn check(table: &Table, rows: &Rows<'_>, problems: &mut Vec<Problem>) {
     }
     let mut last = first;
     for it in &readings[1..] {
-        let at = |column| Place::cell(&table.file, it.row, Some(column));
+        let at = |column| Location::cell(&table.file, it.row, Some(column));
         let (before, row, apart) = (last.time_text, last.row, it.time - last.time);
         if let Some(problem) = not_after(apart, it.time_text, before, row, at(&columns.time.name)) {
             problems.push(problem);
@@ -128,7 +129,7 @@ fn check(table: &Table, rows: &Rows<'_>, problems: &mut Vec<Problem>) {
                 last.text,
                 hours(apart)
             );
-            let problem = Problem::new(at(&columns.temperature.name), what).text(it.text);
+            let problem = Diagnostic::new(at(&columns.temperature.name), what).text(it.text);
             problems.push(problem.expected("at most 25 K (45 °F) in an hour"));
         }
         last = it;
@@ -137,7 +138,7 @@ fn check(table: &Table, rows: &Rows<'_>, problems: &mut Vec<Problem>) {
         first.time,
         last.time,
         last.time_text,
-        Place::cell(&table.file, last.row, Some(&columns.time.name)),
+        Location::cell(&table.file, last.row, Some(&columns.time.name)),
     ));
 }
 
@@ -146,18 +147,18 @@ pub(super) fn is_jump(a: f64, b: f64, apart: f64) -> bool {
     (b - a).abs() > LARGEST_JUMP * (apart / HOUR).max(1.0)
 }
 
-fn too_long(first: f64, last: f64, text: &str, place: Place) -> Option<Problem> {
+fn too_long(first: f64, last: f64, text: &str, place: Location) -> Option<Diagnostic> {
     let what = || format!("lies {:.0} days after the first row", (last - first) / DAY);
-    (last - first > LONGEST).then(|| Problem::new(place, what()).text(text).expected("at most 366 days"))
+    (last - first > LONGEST).then(|| Diagnostic::new(place, what()).text(text).expected("at most 366 days"))
 }
 
 /// The part of a series that is used.
-fn cut(of: Whole, points: &[Point<'_>], days: Option<f64>) -> Result<Spell, Problem> {
-    let whole = || Place::whole(&of.file);
+fn cut(of: Whole, points: &[Point<'_>], days: Option<f64>) -> Result<Spell, Diagnostic> {
+    let whole = || Location::whole(&of.file);
     let knots: Vec<[f64; 2]> = points.iter().map(|it| [it.time, it.kelvin]).collect();
     let ([begin, _], [end, _]) = match knots.as_slice() {
         [first, .., last] => (*first, *last),
-        _ => return Err(Problem::new(whole(), "has no two rows with a time and a temperature")),
+        _ => return Err(Diagnostic::new(whole(), "has no two rows with a time and a temperature")),
     };
     let (from, to, lead) = match days.map(|it| it * DAY) {
         None if end - begin > LONGEST_WHOLE => {
@@ -165,18 +166,17 @@ fn cut(of: Whole, points: &[Point<'_>], days: Option<f64>) -> Result<Spell, Prob
                 "covers {:.0} days, and how long a spell to look for in it is not said",
                 (end - begin) / DAY
             );
-            return Err(
-                Problem::new(whole(), what).expected("the days of the spell, or a series of at most 31 days")
-            );
+            return Err(Diagnostic::new(whole(), what)
+                .expected("the days of the spell, or a series of at most 31 days"));
         }
         None => (begin, end, None),
         Some(length) if !(length > 0.0 && length <= LONGEST) => {
             let what = "a spell of that many days cannot be looked for";
-            return Err(Problem::new(whole(), what).expected("more than 0 days and at most 366"));
+            return Err(Diagnostic::new(whole(), what).expected("more than 0 days and at most 366"));
         }
         Some(length) if length > end - begin => {
             let what = format!("covers {} h, and the spell needs {} h", hours(end - begin), hours(length));
-            return Err(Problem::new(whole(), what).expected("a longer series, or fewer days"));
+            return Err(Diagnostic::new(whole(), what).expected("a longer series, or fewer days"));
         }
         Some(length) => {
             let start = window::coldest(&knots, length);

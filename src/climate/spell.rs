@@ -2,7 +2,7 @@
 //! stretches, or read from a series of measurements.
 
 use super::place::OUTDOORS;
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 use crate::units::{self, Dim, Measure};
 use std::f64::consts::TAU;
 use std::sync::Arc;
@@ -132,7 +132,7 @@ impl Spell {
     ///
     /// Until t = 0 it is at `start`, K; each stretch begins with a step; after the last it returns to `start` over 1 h.
     /// All problems come at once, at the place given. The length is that of the stretches.
-    pub fn typed(text: &str, start: f64, at: &Place) -> Result<Self, Vec<Problem>> {
+    pub fn typed(text: &str, start: f64, at: &Location) -> Result<Self, Vec<Diagnostic>> {
         let mut problems = Vec::new();
         let stretches: Vec<Stretch> = text
             .split(',')
@@ -140,7 +140,7 @@ impl Spell {
             .collect();
         let length: f64 = stretches.iter().map(|it| it.time).sum();
         if length > LONGEST_TYPED {
-            problems.push(Problem::new(at.clone(), "is more than 60 days in all").text(text));
+            problems.push(Diagnostic::new(at.clone(), "is more than 60 days in all").text(text));
         }
         if !problems.is_empty() {
             return Err(problems);
@@ -203,12 +203,12 @@ pub(super) fn at(knots: &[[f64; 2]], t: f64) -> f64 {
     }
 }
 
-fn stretch(part: &str, at: &Place) -> Result<Stretch, Problem> {
+fn stretch(part: &str, at: &Location) -> Result<Stretch, Diagnostic> {
     const SHAPE: &str = "a temperature and a time such as 12 °F for 60 h";
-    let problem = |what: &str| Problem::new(at.clone(), what).text(part).expected(SHAPE);
+    let problem = |what: &str| Diagnostic::new(at.clone(), what).text(part).expected(SHAPE);
     let words: Vec<&str> = part.split_whitespace().collect();
     if words.is_empty() {
-        return Err(Problem::new(at.clone(), "a stretch of the spell is left blank").expected(SHAPE));
+        return Err(Diagnostic::new(at.clone(), "a stretch of the spell is left blank").expected(SHAPE));
     }
     let Some(between) = words.iter().position(|word| word.eq_ignore_ascii_case("for")) else {
         return Err(problem("does not say for how long"));
@@ -223,11 +223,11 @@ fn stretch(part: &str, at: &Place) -> Result<Stretch, Problem> {
     let kelvin = read(&temperature, Measure::Temperature)?;
     let seconds = read(&time, Measure::Of(Dim::TIME))?;
     if !(OUTDOORS[0]..=OUTDOORS[1]).contains(&kelvin) {
-        let problem = Problem::new(at.clone(), "is no outdoor temperature there is").text(temperature);
+        let problem = Diagnostic::new(at.clone(), "is no outdoor temperature there is").text(temperature);
         return Err(problem.expected("one from -112 °F to 104 °F (-80 °C to 40 °C)"));
     }
     if seconds <= 0.0 {
-        let problem = Problem::new(at.clone(), "is no time a stretch can last").text(time);
+        let problem = Diagnostic::new(at.clone(), "is no time a stretch can last").text(time);
         return Err(problem.expected("more than nothing, and at most 60 days in all"));
     }
     Ok(Stretch { temperature: kelvin, time: seconds })

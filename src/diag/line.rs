@@ -1,6 +1,6 @@
 //! The line a problem stands on, repeated in a note under it.
 
-use super::{Problem, Spot};
+use super::{Diagnostic, Position};
 
 /// Most characters of a note, its own words included: a page is 80 wide, and a note is set in.
 const MOST: usize = 76;
@@ -8,14 +8,14 @@ const MOST: usize = 76;
 const MOST_OF_SPOT: usize = 16;
 
 /// Gives every problem that stands on a line of this file that line.
-pub fn quote(problems: &mut [Problem], file: &str, text: &str) {
-    let here = |it: &&mut Problem| &*it.place.file == file && it.line.is_none();
+pub fn quote(problems: &mut [Diagnostic], file: &str, text: &str) {
+    let here = |it: &&mut Diagnostic| &*it.place.file == file && it.line.is_none();
     let mut lines: Option<Vec<&str>> = None;
     for problem in problems.iter_mut().filter(here) {
-        let Spot::Line(number, column) = problem.place.spot else { continue };
+        let Position::Line(number, column) = problem.place.spot else { continue };
         let lines = lines.get_or_insert_with(|| lines_of(text));
         let (number, column) = unfolded(lines, number, column, problem.text.as_deref());
-        problem.place.spot = Spot::Line(number, column);
+        problem.place.spot = Position::Line(number, column);
         problem.line = lines.get(index(number)).map(|line| Box::from(*line));
     }
 }
@@ -57,12 +57,12 @@ pub fn lines_of(text: &str) -> Vec<&str> {
     lines
 }
 
-impl Problem {
+impl Diagnostic {
     /// The line it stands on as a note to set under it: `the line reads: margin: 8 °G`. Where the problem does not
     /// quote what stands at the spot, or the line holds it twice, the note says where in the line it is. A long line is
     /// cut around the spot.
     pub fn note(&self) -> Option<String> {
-        let (Spot::Line(_, column), Some(line)) = (&self.place.spot, &self.line) else { return None };
+        let (Position::Line(_, column), Some(line)) = (&self.place.spot, &self.line) else { return None };
         let chars: Vec<char> = line.chars().map(|c| if c.is_control() { ' ' } else { c }).collect();
         let start = chars.iter().position(|c| !c.is_whitespace())?;
         let end = chars.iter().rposition(|c| !c.is_whitespace())? + 1;
@@ -101,11 +101,11 @@ fn part(chars: &[char], from: usize, to: usize, end: usize) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::super::Place;
+    use super::super::Location;
     use super::*;
 
     fn note(text: &str, line: u32, column: u32, quoted: Option<&str>) -> Option<String> {
-        let mut problem = Problem::new(Place::line(&"a.yaml".into(), line, column), "is wrong");
+        let mut problem = Diagnostic::new(Location::line(&"a.yaml".into(), line, column), "is wrong");
         problem.text = quoted.map(str::to_owned);
         let mut problems = [problem];
         quote(&mut problems, "a.yaml", text);
@@ -143,7 +143,7 @@ mod tests {
     fn a_spot_in_a_text_folded_over_lines_is_found_on_its_own_line() {
         let text = "needs: >-\n  a >= 8 in\n  and b = 1\nwhy: x\n";
         let at = |column, quoted: Option<&str>| {
-            let mut problem = Problem::new(Place::line(&"a.yaml".into(), 2, column), "is wrong");
+            let mut problem = Diagnostic::new(Location::line(&"a.yaml".into(), 2, column), "is wrong");
             problem.text = quoted.map(str::to_owned);
             let mut problems = [problem];
             quote(&mut problems, "a.yaml", text);
@@ -151,17 +151,17 @@ mod tests {
         };
         // "a >= 8 in and b = 1" starts at column 3, so that its "b" is at 17.
         let note = Some("the line reads: and b = 1".to_owned());
-        assert_eq!(at(17, Some("b")), (Spot::Line(3, 7), note.clone()));
-        assert_eq!(at(13, Some("and b")), (Spot::Line(3, 3), note));
+        assert_eq!(at(17, Some("b")), (Position::Line(3, 7), note.clone()));
+        assert_eq!(at(13, Some("and b")), (Position::Line(3, 3), note));
         // Not where it says: left where it was.
-        assert_eq!(at(17, Some("c")).0, Spot::Line(2, 17));
+        assert_eq!(at(17, Some("c")).0, Position::Line(2, 17));
     }
 
     #[test]
     fn nothing_is_repeated_of_a_blank_line_or_one_that_is_not_there() {
         assert_eq!(note("a: 1\n   \n", 2, 1, None), None);
         assert_eq!(note("a: 1\n", 9, 1, None), None);
-        let mut problems = [Problem::new(Place::line(&"b.yaml".into(), 1, 1), "is wrong")];
+        let mut problems = [Diagnostic::new(Location::line(&"b.yaml".into(), 1, 1), "is wrong")];
         quote(&mut problems, "a.yaml", "a: 1\n");
         assert_eq!(problems[0].note(), None);
     }

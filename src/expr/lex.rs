@@ -3,7 +3,7 @@
 
 use super::number::{After, Number, number_at, unit_after};
 use super::source::{Source, Span};
-use crate::diag::Problem;
+use crate::diag::Diagnostic;
 use crate::units::{Ordering, UNITS, find_unit};
 
 /// A token.
@@ -37,7 +37,7 @@ pub(super) enum Token<'a> {
 /// The tokens, the last of them [`Token::End`], and what was wrong.
 pub(super) struct Tokens<'a> {
     pub tokens: Vec<(Token<'a>, Span)>,
-    pub problems: Vec<Problem>,
+    pub problems: Vec<Diagnostic>,
     /// Whether something was passed over, so that what is wrong next may only follow from it.
     pub stray: bool,
 }

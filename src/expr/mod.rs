@@ -22,7 +22,7 @@ use std::sync::Arc;
 pub use template::{Part, Template};
 pub use value::{Close, Gap, Reading, Slot, Type, Value, folded, same_text};
 
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 use crate::truth::Truth;
 use source::Source;
 
@@ -56,7 +56,7 @@ pub struct Program {
 impl Program {
     /// Checks a test. `place` is where its text starts; every problem that can be found at once is returned, in the
     /// order of the text.
-    pub fn check(text: &str, place: &Place, names: &dyn Names) -> Result<Self, Vec<Problem>> {
+    pub fn check(text: &str, place: &Location, names: &dyn Names) -> Result<Self, Vec<Diagnostic>> {
         let source = Source { text, place };
         source.bounded("a shorter expression, or several rules")?;
         let (tree, problems) = parse::parse(source, lex::tokens(source));
@@ -84,7 +84,7 @@ impl Program {
     /// The text in one settled form: single spaces, no parentheses but those that matter, decimal numbers, each unit by the
     /// name it is printed by. Checked again it is the same program.
     pub fn printed(&self) -> String {
-        let place = Place::whole("");
+        let place = Location::whole("");
         let source = Source { text: &self.text, place: &place };
         print::printed(&parse::parse(source, lex::tokens(source)).0)
     }
@@ -97,7 +97,7 @@ impl PartialEq for Program {
 }
 
 /// "is not a known name", with the nearest one, or a hint where a sign was written without spaces.
-fn unknown_name(source: Source<'_>, span: source::Span, names: &dyn Names) -> Problem {
+fn unknown_name(source: Source<'_>, span: source::Span, names: &dyn Names) -> Diagnostic {
     let name = source.slice(span);
     let problem = source.problem(span, "is not a known name");
     let glued = name.match_indices(['-', '/']).find(|(at, _)| names.find(&name[..*at]).is_some());

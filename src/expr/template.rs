@@ -7,7 +7,7 @@ use std::sync::Arc;
 use super::source::{Source, Span};
 use super::value::Slot;
 use super::{Names, unknown_name};
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 use crate::units;
 
 /// A checked template.
@@ -28,7 +28,7 @@ pub enum Part {
 
 impl Template {
     /// Checks a template. `place` is where its text starts; every problem is returned, in the order of the text.
-    pub fn check(text: &str, place: &Place, names: &dyn Names) -> Result<Self, Vec<Problem>> {
+    pub fn check(text: &str, place: &Location, names: &dyn Names) -> Result<Self, Vec<Diagnostic>> {
         let source = Source { text, place };
         source.bounded("a shorter wording")?;
         let (mut parts, mut problems) = (Vec::new(), Vec::new());

@@ -2,7 +2,7 @@
 
 use super::world::World;
 use super::{Blank, CATALOGUE, Source, entry, slot};
-use crate::diag::Place;
+use crate::diag::Location;
 use crate::expr::{Gap, Reading, Readings, Slot, Value};
 use crate::units::Quantity;
 use std::cell::{OnceCell, RefCell};
@@ -22,13 +22,13 @@ pub struct Fact {
 #[derive(Clone, Debug, PartialEq)]
 pub enum Origin {
     /// The schedule: where, and as it stands there.
-    Stated(Place, Arc<str>),
+    Stated(Location, Arc<str>),
     /// An answer to a question: where, and as it stands there.
-    Answered(Place, Arc<str>),
+    Answered(Location, Arc<str>),
     /// Product data of the row's model: where, and as it stands there.
-    Product(Place, Arc<str>),
+    Product(Location, Arc<str>),
     /// The job file: where, and as it stands there.
-    Job(Place, Arc<str>),
+    Job(Location, Arc<str>),
     /// The climate's published figures.
     Published(Arc<str>),
     /// Assumed, for a reason.
@@ -40,7 +40,7 @@ pub enum Origin {
     /// A setting of the rules.
     Setting,
     /// A cell with a problem.
-    Unreadable(Place, Arc<str>),
+    Unreadable(Location, Arc<str>),
     /// Nobody said.
     Unknown,
 }

@@ -285,7 +285,7 @@ fn capacities(outlet: &Outlet<'_>) -> Result<Capacities, Gap> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::diag::Place;
+    use crate::diag::Location;
 
     fn out_for(time: f64) -> HeatOut {
         HeatOut { from: CUT_AT, time, returns: false }
@@ -294,7 +294,7 @@ mod tests {
     #[test]
     fn a_room_without_heat_nears_outdoors_by_its_time_constant() {
         // Newton's law of cooling: 63.2 % of the lead is lost in one time constant, 86.5 % in two.
-        let spell = Spell::typed("-10 °C for 10 days", 263.15, &Place::whole("typed")).unwrap();
+        let spell = Spell::typed("-10 °C for 10 days", 263.15, &Location::whole("typed")).unwrap();
         let room = cooling(&spell, 293.15, 24.0 * HOUR, out_for(48.0 * HOUR));
         let at = |hour: f64| room.iter().find(|it| (it[0] - CUT_AT - hour * HOUR).abs() < 1.0).unwrap()[1];
         for (hour, lost) in [(24.0, 0.632_121), (48.0, 0.864_665)] {

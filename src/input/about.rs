@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 
 /// What goes with the rows of a table.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -60,7 +60,7 @@ pub enum Flaw {
 
 impl Flaw {
     /// The problem it is at a place where a text stands.
-    pub fn problem(self, place: Place, text: &str) -> Problem {
+    pub fn problem(self, place: Location, text: &str) -> Diagnostic {
         let (what, expected) = match self {
             Self::Date => (
                 "is a date in the workbook; a spreadsheet makes dates of fractions such as 3/4, and what was typed is \
@@ -77,7 +77,7 @@ impl Flaw {
                 "the value that holds",
             ),
         };
-        Problem::new(place, what).text(text).expected(expected)
+        Diagnostic::new(place, what).text(text).expected(expected)
     }
 }
 

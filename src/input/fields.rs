@@ -2,21 +2,21 @@
 //! are told at once.
 
 use super::node::{Key, Kind, Node, listed};
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 
 /// The keys of one mapping, ticked off as they are read.
 #[derive(Debug)]
 #[must_use = "call `finish`, or a misspelt key passes in silence"]
 pub struct Fields<'n> {
     what: String,
-    place: &'n Place,
+    place: &'n Location,
     entries: &'n [(Key, Node)],
     known: Vec<&'static str>,
 }
 
 impl<'n> Fields<'n> {
     /// The keys of a node that must be a mapping. `what` completes "the …" in problems: "job", "rule \"a\"".
-    pub fn of(node: &'n Node, what: &str, problems: &mut Vec<Problem>) -> Option<Self> {
+    pub fn of(node: &'n Node, what: &str, problems: &mut Vec<Diagnostic>) -> Option<Self> {
         let entries = node.map(what, problems)?;
         Some(Self { what: what.to_owned(), place: &node.place, entries, known: Vec::new() })
     }
@@ -27,24 +27,24 @@ impl<'n> Fields<'n> {
     }
 
     /// The value of a key that must be there and must not be blank.
-    pub fn need(&mut self, key: &'static str, problems: &mut Vec<Problem>) -> Option<&'n Node> {
+    pub fn need(&mut self, key: &'static str, problems: &mut Vec<Diagnostic>) -> Option<&'n Node> {
         match self.entry(key) {
             Some((_, node)) if !matches!(node.kind, Kind::Null) => Some(node),
             Some((written, _)) => {
-                let problem = Problem::new(written.place.clone(), "is left blank").text(key);
+                let problem = Diagnostic::new(written.place.clone(), "is left blank").text(key);
                 problems.push(problem.expected("a value after its colon, or below it"));
                 None
             }
             None => {
                 let what = format!("the {} does not say its \"{key}\"", self.what);
-                problems.push(Problem::new(self.place.clone(), what));
+                problems.push(Diagnostic::new(self.place.clone(), what));
                 None
             }
         }
     }
 
     /// Where a key stands, if it does.
-    pub fn place(&mut self, key: &'static str) -> Option<&'n Place> {
+    pub fn place(&mut self, key: &'static str) -> Option<&'n Location> {
         self.entry(key).map(|(key, _)| &key.place)
     }
 
@@ -54,7 +54,7 @@ impl<'n> Fields<'n> {
     }
 
     /// Reports every key that nobody asked for, each at its own place.
-    pub fn finish(self, problems: &mut Vec<Problem>) {
+    pub fn finish(self, problems: &mut Vec<Diagnostic>) {
         for (key, _) in self.entries {
             if self.known.contains(&key.text.as_str()) {
                 continue;
@@ -63,12 +63,13 @@ impl<'n> Fields<'n> {
             if let Some((name, value)) = key.text.split_once(':')
                 && self.known.contains(&name)
             {
-                let problem = Problem::new(key.place.clone(), "has no space after its colon").text(&key.text);
+                let problem =
+                    Diagnostic::new(key.place.clone(), "has no space after its colon").text(&key.text);
                 problems.push(problem.expected(format!("\"{name}: {value}\"")));
                 continue;
             }
             let what = format!("is not a key of the {}", self.what);
-            let mut problem = Problem::new(key.place.clone(), what)
+            let mut problem = Diagnostic::new(key.place.clone(), what)
                 .text(&key.text)
                 .nearest(&key.text, self.known.iter().copied());
             if problem.nearest.is_none() && !self.known.is_empty() {
@@ -91,8 +92,8 @@ mod tests {
     use super::*;
     use crate::input::yaml;
 
-    fn lines(problems: &[Problem]) -> Vec<String> {
-        problems.iter().map(Problem::to_string).collect()
+    fn lines(problems: &[Diagnostic]) -> Vec<String> {
+        problems.iter().map(Diagnostic::to_string).collect()
     }
 
     #[test]

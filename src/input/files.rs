@@ -4,17 +4,17 @@ use std::cell::RefCell;
 use std::collections::BTreeMap;
 
 use super::limits::Limit;
-use crate::diag::{self, Place, Problem};
+use crate::diag::{self, Diagnostic, Location};
 
 /// Hands over the bytes of a file by its path.
 pub trait Files {
     /// All bytes of a file. A file that is missing, unreadable or over [`super::Limit::FileBytes`] is a problem;
     /// an implementation on disk looks at the size before it reads.
-    fn read(&self, path: &str) -> Result<Vec<u8>, Problem>;
+    fn read(&self, path: &str) -> Result<Vec<u8>, Diagnostic>;
 
     /// The paths of the YAML files in a folder, in order; `None` where the path is no folder, as nowhere that has none.
     /// A folder that cannot be looked into or that holds over [`super::Limit::FolderFiles`] is a problem.
-    fn folder(&self, _path: &str) -> Result<Option<Vec<String>>, Problem> {
+    fn folder(&self, _path: &str) -> Result<Option<Vec<String>>, Diagnostic> {
         Ok(None)
     }
 }
@@ -43,16 +43,16 @@ impl Memory {
 }
 
 impl Files for Memory {
-    fn folder(&self, path: &str) -> Result<Option<Vec<String>>, Problem> {
+    fn folder(&self, path: &str) -> Result<Option<Vec<String>>, Diagnostic> {
         let head = format!("{}/", path.trim_end_matches('/'));
         let inside: Vec<String> =
             self.paths().filter(|it| it.starts_with(&head)).map(str::to_owned).collect();
         Ok((!inside.is_empty()).then_some(inside))
     }
 
-    fn read(&self, path: &str) -> Result<Vec<u8>, Problem> {
+    fn read(&self, path: &str) -> Result<Vec<u8>, Diagnostic> {
         self.0.get(path).cloned().ok_or_else(|| {
-            Problem::new(Place::whole(path), "there is no such file").nearest(path, self.paths())
+            Diagnostic::new(Location::whole(path), "there is no such file").nearest(path, self.paths())
         })
     }
 }
@@ -71,7 +71,7 @@ impl<'f> Remembered<'f> {
     }
 
     /// Gives every problem that stands on a line of one of the files that line.
-    pub fn quote(&self, problems: &mut [Problem]) {
+    pub fn quote(&self, problems: &mut [Diagnostic]) {
         for (path, bytes) in self.kept.borrow().iter() {
             // Of a binary file no line can be shown.
             if !bytes.contains(&0) {
@@ -82,11 +82,11 @@ impl<'f> Remembered<'f> {
 }
 
 impl Files for Remembered<'_> {
-    fn folder(&self, path: &str) -> Result<Option<Vec<String>>, Problem> {
+    fn folder(&self, path: &str) -> Result<Option<Vec<String>>, Diagnostic> {
         self.files.folder(path)
     }
 
-    fn read(&self, path: &str) -> Result<Vec<u8>, Problem> {
+    fn read(&self, path: &str) -> Result<Vec<u8>, Diagnostic> {
         let bytes = self.files.read(path)?;
         if bytes.len() <= Limit::YamlBytes.most() {
             self.kept.borrow_mut().insert(path.to_owned(), bytes.clone());
@@ -104,7 +104,7 @@ mod tests {
         let files = Memory::new().with("a.yaml", "a: 1\nb: 2\n").with("b.yaml", b"a\0");
         let remembered = Remembered::new(&files);
         assert!(remembered.read("a.yaml").is_ok() && remembered.read("b.yaml").is_ok());
-        let at = |file: &str, line| Problem::new(Place::line(&file.into(), line, 1), "is wrong");
+        let at = |file: &str, line| Diagnostic::new(Location::line(&file.into(), line, 1), "is wrong");
         let mut problems = [at("a.yaml", 2), at("b.yaml", 1), at("c.yaml", 1)];
         remembered.quote(&mut problems);
         assert_eq!(problems.map(|it| it.line), [Some("b: 2".into()), None, None]);

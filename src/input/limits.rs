@@ -1,7 +1,7 @@
 //! The one table of limits on what people bring. They are far above any real schedule or rule file and keep a
 //! hostile or broken one from taking the machine's memory or time.
 
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 
 /// A limit on what is read.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -105,13 +105,13 @@ impl Limit {
     }
 
     /// The problem of being over this limit at a place.
-    pub fn exceeded(self, place: Place) -> Problem {
+    pub fn exceeded(self, place: Location) -> Diagnostic {
         let most = grouped(self.most());
-        Problem::new(place, format!("is over the limit of {most} {}", self.name()))
+        Diagnostic::new(place, format!("is over the limit of {most} {}", self.name()))
     }
 
     /// Holds a count against this limit; `place` is worked out only where it is over.
-    pub fn check(self, count: usize, place: impl FnOnce() -> Place) -> Result<(), Problem> {
+    pub fn check(self, count: usize, place: impl FnOnce() -> Location) -> Result<(), Diagnostic> {
         if count > self.most() {
             return Err(self.exceeded(place()));
         }
@@ -137,7 +137,7 @@ mod tests {
 
     #[test]
     fn a_count_at_the_limit_passes_and_one_more_is_a_named_problem() {
-        let place = || Place::whole("schedule.csv");
+        let place = || Location::whole("schedule.csv");
         assert_eq!(Limit::Columns.check(1_000, place), Ok(()));
         assert_eq!(
             Limit::Columns.check(1_001, place).unwrap_err().to_string(),

@@ -1,13 +1,13 @@
 //! A YAML value with the place of every part of it, and readers that turn a value of the wrong kind into a located
 //! problem.
 
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 
 /// A value and where it stands. An alias is filled in with the value it stands for, which keeps its own place.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Node {
     /// Where the value starts; for a value left blank after a key, the key.
-    pub place: Place,
+    pub place: Location,
     /// Whether a quote stands there, and the text after it.
     pub quoted: bool,
     /// The value.
@@ -38,7 +38,7 @@ pub struct Key {
     /// The key.
     pub text: String,
     /// Where it stands.
-    pub place: Place,
+    pub place: Location,
 }
 
 impl Node {
@@ -48,8 +48,8 @@ impl Node {
     }
 
     /// A problem at this value, with its text where it is one. Use for a text that does not mean what it should.
-    pub fn problem(&self, what: impl Into<String>) -> Problem {
-        let problem = Problem::new(self.place.clone(), what);
+    pub fn problem(&self, what: impl Into<String>) -> Diagnostic {
+        let problem = Diagnostic::new(self.place.clone(), what);
         match &self.kind {
             Kind::Scalar { text, .. } => problem.text(text),
             _ => problem,
@@ -57,7 +57,7 @@ impl Node {
     }
 
     /// The text. `what` completes "the …" in the problem where there is none.
-    pub fn text(&self, what: &str, problems: &mut Vec<Problem>) -> Option<&str> {
+    pub fn text(&self, what: &str, problems: &mut Vec<Diagnostic>) -> Option<&str> {
         match &self.kind {
             Kind::Scalar { text, .. } => Some(text),
             _ => self.wrong_kind(what, "a text", problems),
@@ -65,7 +65,7 @@ impl Node {
     }
 
     /// The entries of a list.
-    pub fn list(&self, what: &str, problems: &mut Vec<Problem>) -> Option<&[Node]> {
+    pub fn list(&self, what: &str, problems: &mut Vec<Diagnostic>) -> Option<&[Node]> {
         match &self.kind {
             Kind::List(entries) => Some(entries),
             _ => self.wrong_kind(what, "a list", problems),
@@ -73,7 +73,7 @@ impl Node {
     }
 
     /// The keys and values of a mapping whose keys are the person's own; [`super::Fields`] reads fixed keys.
-    pub fn map(&self, what: &str, problems: &mut Vec<Problem>) -> Option<&[(Key, Node)]> {
+    pub fn map(&self, what: &str, problems: &mut Vec<Diagnostic>) -> Option<&[(Key, Node)]> {
         match &self.kind {
             Kind::Map(entries) => Some(entries),
             _ => self.wrong_kind(what, "keys with values", problems),
@@ -85,7 +85,7 @@ impl Node {
         &self,
         what: &str,
         words: &[(&str, T)],
-        problems: &mut Vec<Problem>,
+        problems: &mut Vec<Diagnostic>,
     ) -> Option<T> {
         let text = self.text(what, problems)?;
         let found = words.iter().find(|(word, _)| word.eq_ignore_ascii_case(text.trim()));
@@ -101,7 +101,7 @@ impl Node {
     }
 
     /// `yes`, `no`, `true` or `false`, in any case.
-    pub fn yes_no(&self, what: &str, problems: &mut Vec<Problem>) -> Option<bool> {
+    pub fn yes_no(&self, what: &str, problems: &mut Vec<Diagnostic>) -> Option<bool> {
         let text = self.text(what, problems)?;
         match text.trim().to_ascii_lowercase().as_str() {
             "yes" | "true" => Some(true),
@@ -114,7 +114,7 @@ impl Node {
     }
 
     /// A finite decimal number without a unit.
-    pub fn number(&self, what: &str, problems: &mut Vec<Problem>) -> Option<f64> {
+    pub fn number(&self, what: &str, problems: &mut Vec<Diagnostic>) -> Option<f64> {
         let text = self.text(what, problems)?;
         match text.trim().parse::<f64>() {
             Ok(number) if number.is_finite() => Some(number),
@@ -129,10 +129,10 @@ impl Node {
     }
 
     /// The problem of a value that is not of the kind it should be, with how that kind is written.
-    fn wrong_kind<T>(&self, what: &str, wanted: &str, problems: &mut Vec<Problem>) -> Option<T> {
+    fn wrong_kind<T>(&self, what: &str, wanted: &str, problems: &mut Vec<Diagnostic>) -> Option<T> {
         let found = match &self.kind {
             Kind::Null => {
-                let problem = Problem::new(self.place.clone(), format!("the {what} is left blank"));
+                let problem = Diagnostic::new(self.place.clone(), format!("the {what} is left blank"));
                 problems.push(problem.expected(wanted));
                 return None;
             }
@@ -140,7 +140,8 @@ impl Node {
             Kind::List(_) => "a list",
             Kind::Map(_) => "keys with values",
         };
-        let problem = Problem::new(self.place.clone(), format!("the {what} should be {wanted}, not {found}"));
+        let problem =
+            Diagnostic::new(self.place.clone(), format!("the {what} should be {wanted}, not {found}"));
         problems.push(problem.expected(self.mending(wanted)));
         None
     }

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use super::about::{About, Remark};
 use super::limits::Limit;
 use super::{separator, text, workbook};
-use crate::diag::{Place, Problem, shortened};
+use crate::diag::{Diagnostic, Location, shortened};
 
 /// The rows of a table that hold anything.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -39,13 +39,13 @@ impl Row {
 const WORKBOOKS: [&str; 4] = [".xlsx", ".xlsm", ".xls", ".ods"];
 
 /// The tables of a file, told apart by what it holds: the sheets of a workbook, or one of text. At least one.
-pub fn tables(file: &str, bytes: &[u8]) -> Result<Vec<Table>, Problem> {
+pub fn tables(file: &str, bytes: &[u8]) -> Result<Vec<Table>, Diagnostic> {
     if workbook::is_workbook(bytes) {
         return workbook::read(file, bytes);
     }
     let is_named_so = WORKBOOKS.iter().any(|end| file.to_lowercase().ends_with(end));
     let damaged = || {
-        let problem = Problem::new(Place::whole(file), "is not a workbook, or is damaged");
+        let problem = Diagnostic::new(Location::whole(file), "is not a workbook, or is damaged");
         problem.expected("the schedule saved again as a workbook (.xlsx or .ods) or as CSV")
     };
     let decoded = text::decode_any(file, bytes);
@@ -66,7 +66,7 @@ pub fn tables(file: &str, bytes: &[u8]) -> Result<Vec<Table>, Problem> {
 
 /// Reads CSV. Cells are separated by commas, tabs, semicolons or bars, whichever the first lines plainly have. Blank
 /// rows are counted and left out.
-pub fn parse(file: &str, text: &str) -> Result<Table, Problem> {
+pub fn parse(file: &str, text: &str) -> Result<Table, Diagnostic> {
     let file: Arc<str> = file.into();
     let (separator, start) = separator::declared(text).unwrap_or_else(|| (separator::find(text), 0));
     let text = &text[start..];
@@ -81,18 +81,18 @@ pub fn parse(file: &str, text: &str) -> Result<Table, Problem> {
         let start = offset(&reader);
         let more = reader
             .read_record(&mut record)
-            .map_err(|e| Problem::new(Place::whole(&file), format!("the table cannot be read: {e}")))?;
+            .map_err(|e| Diagnostic::new(Location::whole(&file), format!("the table cannot be read: {e}")))?;
         if !more {
             break;
         }
         let end = offset(&reader);
         // The reader skips blank lines; a spreadsheet numbers them.
         number = number.saturating_add(1).saturating_add(blank_lines(bytes, start));
-        let here = || Place::cell(&file, number, None);
+        let here = || Location::cell(&file, number, None);
         if end == bytes.len()
             && let Some(quote) = unclosed_quote(&bytes[start..end], separator)
         {
-            return Err(Problem::new(here(), "opens a quote that is never closed")
+            return Err(Diagnostic::new(here(), "opens a quote that is never closed")
                 .text(shortened(&text[start + quote..]))
                 .expected("a closing quote at the end of the cell, and \"\" for an inch mark within it"));
         }
@@ -114,7 +114,7 @@ pub fn parse(file: &str, text: &str) -> Result<Table, Problem> {
         rows.push(Row { number, cells: record.iter().map(str::to_owned).collect() });
     }
     if rows.is_empty() {
-        return Err(Problem::new(Place::whole(&file), "the table has no rows"));
+        return Err(Diagnostic::new(Location::whole(&file), "the table has no rows"));
     }
     let decimals = separator::decimals(&rows, separator);
     let about = About { decimals, written: separator::written(separator, decimals), ..About::default() };

@@ -5,24 +5,24 @@ use std::borrow::Cow;
 use std::sync::Arc;
 
 use super::limits::Limit;
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 
 /// What a person can do about a file that is no UTF-8 text.
 const SAVE_AS: &str = "UTF-8 text (in a spreadsheet, save it as \"CSV UTF-8\")";
 
 /// The text of a file, without its byte order mark.
-pub fn decode<'b>(file: &str, bytes: &'b [u8]) -> Result<&'b str, Problem> {
-    let whole = || Place::whole(file);
+pub fn decode<'b>(file: &str, bytes: &'b [u8]) -> Result<&'b str, Diagnostic> {
+    let whole = || Location::whole(file);
     Limit::FileBytes.check(bytes.len(), whole)?;
     if let Some(kind) = known_other(bytes) {
-        return Err(Problem::new(whole(), format!("is {kind}")).expected(SAVE_AS));
+        return Err(Diagnostic::new(whole(), format!("is {kind}")).expected(SAVE_AS));
     }
     let bytes = bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(bytes);
     if bytes.is_empty() {
-        return Err(Problem::new(whole(), "the file is empty"));
+        return Err(Diagnostic::new(whole(), "the file is empty"));
     }
     if let Some(at) = bytes.iter().position(|&b| b == 0) {
-        return Err(Problem::new(
+        return Err(Diagnostic::new(
             at_byte(file, bytes, at),
             "a NUL byte stands here; the file is binary, not text",
         )
@@ -45,19 +45,19 @@ pub struct Decoded<'b> {
 
 /// The text of a table, in the encodings that spreadsheets save: UTF-8, UTF-16, or Windows-1252 where it is plainly no
 /// UTF-8.
-pub fn decode_any<'b>(file: &str, bytes: &'b [u8]) -> Result<Decoded<'b>, Problem> {
-    let whole = || Place::whole(file);
+pub fn decode_any<'b>(file: &str, bytes: &'b [u8]) -> Result<Decoded<'b>, Diagnostic> {
+    let whole = || Location::whole(file);
     Limit::FileBytes.check(bytes.len(), whole)?;
     let head = String::from_utf8_lossy(&bytes[..bytes.len().min(200)]).trim_start().to_lowercase();
     if ["<?xml", "<html", "<!doctype", "<table", "{\\rtf"].iter().any(|it| head.starts_with(it)) {
-        let problem = Problem::new(whole(), "is a web page or another document, not a table");
+        let problem = Diagnostic::new(whole(), "is a web page or another document, not a table");
         return Err(problem.expected("the schedule saved as a workbook (.xlsx or .ods) or as CSV"));
     }
     if let Some(encoding) = utf_16(bytes) {
         let (text, wrong) = encoding.decode_with_bom_removal(bytes);
         if wrong || text.contains('\0') {
             return Err(
-                Problem::new(whole(), "is UTF-16 text that is damaged or cut short").expected(SAVE_AS)
+                Diagnostic::new(whole(), "is UTF-16 text that is damaged or cut short").expected(SAVE_AS)
             );
         }
         check_lines(file, text.as_bytes())?;
@@ -106,7 +106,7 @@ fn is_western(bytes: &[u8]) -> bool {
     !bytes.is_ascii() && !cut_short && is_ascii && bytes.iter().all(|b| is_text(*b))
 }
 
-fn check_lines(file: &str, bytes: &[u8]) -> Result<(), Problem> {
+fn check_lines(file: &str, bytes: &[u8]) -> Result<(), Diagnostic> {
     let mut start = 0;
     for line in bytes.split(|&b| b == b'\n' || b == b'\r') {
         Limit::LineBytes.check(line.len(), || at_byte(file, bytes, start))?;
@@ -137,20 +137,20 @@ fn known_other(bytes: &[u8]) -> Option<&'static str> {
     }
 }
 
-fn not_utf8(file: &str, bytes: &[u8], error: &std::str::Utf8Error) -> Problem {
+fn not_utf8(file: &str, bytes: &[u8], error: &std::str::Utf8Error) -> Diagnostic {
     let at = error.valid_up_to();
     let place = at_byte(file, bytes, at);
     if error.error_len().is_none() {
-        return Problem::new(place, "the file ends in the middle of a character; it looks cut short");
+        return Diagnostic::new(place, "the file ends in the middle of a character; it looks cut short");
     }
     // The five bytes Windows-1252 leaves undefined; a file with any of them is something else again.
     let western = !bytes.iter().any(|b| matches!(b, 0x81 | 0x8D | 0x8F | 0x90 | 0x9D));
     let guess = if western { "; the file looks like Windows-1252 text" } else { "" };
-    Problem::new(place, format!("byte {:02X} is not UTF-8{guess}", bytes[at])).expected(SAVE_AS)
+    Diagnostic::new(place, format!("byte {:02X} is not UTF-8{guess}", bytes[at])).expected(SAVE_AS)
 }
 
 /// The line and character of a byte; what comes before it is read as far as it is UTF-8.
-fn at_byte(file: &str, bytes: &[u8], at: usize) -> Place {
+fn at_byte(file: &str, bytes: &[u8], at: usize) -> Location {
     let (mut line, mut line_start) = (1, 0);
     for (i, b) in bytes[..at].iter().enumerate() {
         // A CR before an LF is one break with it, counted at the LF.
@@ -161,7 +161,7 @@ fn at_byte(file: &str, bytes: &[u8], at: usize) -> Place {
     }
     let before = String::from_utf8_lossy(&bytes[line_start..at]).chars().count();
     let column = u32::try_from(before).unwrap_or(u32::MAX).saturating_add(1);
-    Place::line(&Arc::from(file), line, column)
+    Location::line(&Arc::from(file), line, column)
 }
 
 #[cfg(test)]

@@ -10,15 +10,15 @@ mod words;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use serde_saphyr::granit_parser::{self as granit, Event, Marker, ScalarStyle};
+use granit_parser::{self as granit, Event, Marker, ScalarStyle};
 
 use super::limits::Limit;
 use super::node::{Key, Kind, Node};
-use crate::diag::{Place, Problem, Spot};
+use crate::diag::{Diagnostic, Location, Position};
 
 /// Reads the one document of a YAML file. Stops at the first thing that is no YAML.
-pub fn parse(file: &str, text: &str) -> Result<Node, Problem> {
-    Limit::YamlBytes.check(text.len(), || Place::whole(file))?;
+pub fn parse(file: &str, text: &str) -> Result<Node, Diagnostic> {
+    Limit::YamlBytes.check(text.len(), || Location::whole(file))?;
     let mut options = granit::Options::default();
     options.set_emit_comments(false);
     options.flow_nesting_limit = Limit::YamlNesting.most();
@@ -29,7 +29,7 @@ pub fn parse(file: &str, text: &str) -> Result<Node, Problem> {
         let (event, span) = next.map_err(|e| words::refused(&builder.file, text, &e))?;
         if let Some(tag) = event.tag() {
             let start = span.tag_start().unwrap_or(span.start);
-            return Err(Problem::new(
+            return Err(Diagnostic::new(
                 place(&builder.file, &start),
                 "starts with \"!\", as only a text in quotes may",
             )
@@ -39,13 +39,13 @@ pub fn parse(file: &str, text: &str) -> Result<Node, Problem> {
         builder.event(event, place(&builder.file, &span.start), span.is_empty())?;
     }
     builder.root.ok_or_else(|| {
-        Problem::new(Place::whole(file), "the file holds nothing but blank lines and comments")
+        Diagnostic::new(Location::whole(file), "the file holds nothing but blank lines and comments")
     })
 }
 
-fn place(file: &Arc<str>, mark: &Marker) -> Place {
+fn place(file: &Arc<str>, mark: &Marker) -> Location {
     let count = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
-    Place::line(file, count(mark.line()), count(mark.col()).saturating_add(1))
+    Location::line(file, count(mark.line()), count(mark.col()).saturating_add(1))
 }
 
 /// What a value costs, its contents included.
@@ -58,7 +58,7 @@ struct Size {
 
 /// A list or mapping that is still open.
 struct Open {
-    place: Place,
+    place: Location,
     anchor: usize,
     size: Size,
     holds: Holds,
@@ -66,7 +66,7 @@ struct Open {
 
 enum Holds {
     List(Vec<Node>),
-    Map { entries: Vec<(Key, Node)>, seen: BTreeMap<String, Place>, key: Option<Key> },
+    Map { entries: Vec<(Key, Node)>, seen: BTreeMap<String, Location>, key: Option<Key> },
 }
 
 struct Builder {
@@ -90,10 +90,10 @@ impl Builder {
     }
 
     /// `blank` tells a value left out from a `~` that is written: the library gives the same text for both.
-    fn event(&mut self, event: Event<'_>, place: Place, blank: bool) -> Result<(), Problem> {
+    fn event(&mut self, event: Event<'_>, place: Location, blank: bool) -> Result<(), Diagnostic> {
         match event {
             Event::DocumentStart(..) if self.root.is_some() => {
-                Err(Problem::new(place, "a line of dashes starts a second file within this one")
+                Err(Diagnostic::new(place, "a line of dashes starts a second file within this one")
                     .expected("one job or one set of rules in a file"))
             }
             Event::Scalar(text, style, anchor, _) => {
@@ -111,7 +111,13 @@ impl Builder {
         }
     }
 
-    fn scalar(&mut self, text: &str, style: ScalarStyle, anchor: usize, place: Place) -> Result<(), Problem> {
+    fn scalar(
+        &mut self,
+        text: &str,
+        style: ScalarStyle,
+        anchor: usize,
+        place: Location,
+    ) -> Result<(), Diagnostic> {
         let size = Size { nodes: 1, text: text.len(), nesting: 0 };
         self.pay(size, &place)?;
         let plain = style == ScalarStyle::Plain;
@@ -130,7 +136,7 @@ impl Builder {
         self.value(Node { place, quoted, kind }, size, anchor)
     }
 
-    fn start(&mut self, place: Place, anchor: usize, holds: Holds) -> Result<(), Problem> {
+    fn start(&mut self, place: Location, anchor: usize, holds: Holds) -> Result<(), Diagnostic> {
         if self.awaits_key() {
             return Err(no_text_key(place));
         }
@@ -144,7 +150,7 @@ impl Builder {
         Ok(())
     }
 
-    fn end(&mut self) -> Result<(), Problem> {
+    fn end(&mut self) -> Result<(), Diagnostic> {
         let Some(open) = self.open.pop() else {
             return Ok(());
         };
@@ -156,12 +162,12 @@ impl Builder {
         self.value(Node { place: open.place, quoted: false, kind }, size, open.anchor)
     }
 
-    fn alias(&mut self, id: usize, place: Place) -> Result<(), Problem> {
+    fn alias(&mut self, id: usize, place: Location) -> Result<(), Diagnostic> {
         if self.awaits_key() {
             return Err(no_text_key(place));
         }
         let Some(Some((_, size))) = self.anchored.get(&id) else {
-            return Err(Problem::new(place, "a copy (\"*\") stands inside the very value it copies")
+            return Err(Diagnostic::new(place, "a copy (\"*\") stands inside the very value it copies")
                 .expected("the value written out"));
         };
         let size = *size;
@@ -177,11 +183,11 @@ impl Builder {
     }
 
     /// Puts a finished value where it belongs, and by its anchor.
-    fn value(&mut self, node: Node, size: Size, anchor: usize) -> Result<(), Problem> {
+    fn value(&mut self, node: Node, size: Size, anchor: usize) -> Result<(), Diagnostic> {
         if anchor != 0 {
             if self.awaits_key() {
                 return Err(
-                    Problem::new(node.place, "a key has an \"&\" before it").expected("the key alone")
+                    Diagnostic::new(node.place, "a key has an \"&\" before it").expected("the key alone")
                 );
             }
             // The copy kept for the aliases is a copy like any other.
@@ -201,24 +207,23 @@ impl Builder {
         Ok(())
     }
 
-    fn key(&mut self, text: &str, plain: bool, place: Place) -> Result<(), Problem> {
+    fn key(&mut self, text: &str, plain: bool, place: Location) -> Result<(), Diagnostic> {
         if plain && text == "<<" {
-            return Err(Problem::new(place, "is not read: keys are not copied from elsewhere")
+            return Err(Diagnostic::new(place, "is not read: keys are not copied from elsewhere")
                 .text(text)
                 .expected("the keys written out"));
         }
         if text.trim().is_empty() || (plain && text == "~") {
-            return Err(
-                Problem::new(place, "a colon stands here without a key before it").expected("\"key: value\"")
-            );
+            return Err(Diagnostic::new(place, "a colon stands here without a key before it")
+                .expected("\"key: value\""));
         }
         if let Some(Open { holds: Holds::Map { seen, key, .. }, .. }) = self.open.last_mut() {
             if let Some(first) = seen.insert(text.to_owned(), place.clone()) {
                 let what = match first.spot {
-                    Spot::Line(line, _) => format!("is given twice; it stands on line {line} already"),
-                    Spot::Row(..) | Spot::Whole => "is given twice".into(),
+                    Position::Line(line, _) => format!("is given twice; it stands on line {line} already"),
+                    Position::Row(..) | Position::Whole => "is given twice".into(),
                 };
-                return Err(Problem::new(place, what).text(text).expected("each key once"));
+                return Err(Diagnostic::new(place, what).text(text).expected("each key once"));
             }
             *key = Some(Key { text: text.to_owned(), place });
         }
@@ -229,7 +234,7 @@ impl Builder {
         matches!(self.open.last(), Some(Open { holds: Holds::Map { key: None, .. }, .. }))
     }
 
-    fn key_place(&self) -> Option<Place> {
+    fn key_place(&self) -> Option<Location> {
         match self.open.last() {
             Some(Open { holds: Holds::Map { key: Some(key), .. }, .. }) => Some(key.place.clone()),
             _ => None,
@@ -237,7 +242,7 @@ impl Builder {
     }
 
     /// Counts a value against the limits before it is made.
-    fn pay(&mut self, size: Size, place: &Place) -> Result<(), Problem> {
+    fn pay(&mut self, size: Size, place: &Location) -> Result<(), Diagnostic> {
         self.total.nodes += size.nodes;
         self.total.text += size.text;
         Limit::YamlNodes.check(self.total.nodes, || place.clone())?;
@@ -254,8 +259,8 @@ impl Builder {
     }
 }
 
-fn no_text_key(place: Place) -> Problem {
-    Problem::new(place, "a list or a bracket stands where a key should")
+fn no_text_key(place: Location) -> Diagnostic {
+    Diagnostic::new(place, "a list or a bracket stands where a key should")
         .expected("\"key: value\", with quotes around a text that starts with a bracket")
 }
 

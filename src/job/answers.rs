@@ -3,7 +3,7 @@
 
 use super::products::same;
 use super::{Job, Words};
-use crate::diag::{Place, Problem, shortened};
+use crate::diag::{Diagnostic, Location, shortened};
 use crate::input::{Files, Table, tables};
 use crate::schedule::{self, Cell, Reads, Row, RowOf, Schedule, Spotted, Term, Unused, plain, read_cell};
 use crate::units::find_unit;
@@ -56,7 +56,7 @@ pub(super) struct Answers {
     /// The file as it was named.
     pub file: Arc<str>,
     answers: Vec<Answer>,
-    problems: Vec<Problem>,
+    problems: Vec<Diagnostic>,
     unused: Vec<Unused>,
 }
 
@@ -72,7 +72,7 @@ type Rows = (RowOf, RangeInclusive<u32>);
 
 impl Answers {
     /// Reads a file. A response that cannot be read is kept as a problem; the others go on.
-    pub(super) fn read(path: &str, files: &dyn Files, vocabulary: &[Term]) -> Result<Self, Problem> {
+    pub(super) fn read(path: &str, files: &dyn Files, vocabulary: &[Term]) -> Result<Self, Diagnostic> {
         let bytes = files.read(path)?;
         let tables = tables(path, &bytes)?;
         let lacks = |table: &Table| [RESPONSE, FACT].into_iter().find(|index| !has_column(table, *index));
@@ -82,7 +82,7 @@ impl Answers {
                 let lacking = tables.first().and_then(lacks).unwrap_or(RESPONSE);
                 let what = format!("has no column \"{}\"", SHEET_HEADINGS[lacking]);
                 let expected = "a sheet of questions as `--questions` writes it, with responses filled in";
-                return Err(Problem::new(Place::whole(path), what).expected(expected));
+                return Err(Diagnostic::new(Location::whole(path), what).expected(expected));
             }
         };
         let Schedule { file, rows, unused, problems, .. } = schedule::read(table, &COLUMNS, usize::MAX)?;
@@ -103,7 +103,7 @@ impl Answers {
         schedule: &mut Schedule,
         job: &Job,
         words: &Words<'_>,
-    ) -> (Vec<Problem>, Vec<Unused>) {
+    ) -> (Vec<Diagnostic>, Vec<Unused>) {
         let (mut problems, mut unused) = (Vec::new(), Vec::new());
         let outlets = Outlets::of(schedule, words.mark);
         let is_answer = |cell: &Cell| files.iter().any(|it| it.file == cell.place.file);
@@ -133,10 +133,10 @@ fn has_column(table: &Table, index: usize) -> bool {
 }
 
 /// The answer of a row; none where its response is blank.
-fn answer(row: &Row, vocabulary: &[Term]) -> Result<Option<Answer>, Problem> {
+fn answer(row: &Row, vocabulary: &[Term]) -> Result<Option<Answer>, Diagnostic> {
     let own = |index: usize| row.cells.iter().find(|it| it.term == index);
     let Some(response) = own(RESPONSE) else { return Ok(None) };
-    let at_response = |what: &str| Problem::new(response.place.clone(), what).text(&*response.text);
+    let at_response = |what: &str| Diagnostic::new(response.place.clone(), what).text(&*response.text);
     let fact = own(FACT).ok_or_else(|| {
         at_response("does not say what it answers")
             .expected("the column \"Fact\" as the sheet of questions had it")
@@ -147,7 +147,7 @@ fn answer(row: &Row, vocabulary: &[Term]) -> Result<Option<Answer>, Problem> {
     let term = vocabulary.iter().position(is_meant).ok_or_else(|| {
         let aliases = vocabulary.iter().flat_map(|term| term.aliases.iter().copied());
         let problem =
-            Problem::new(fact.place.clone(), "is not a column a schedule can have").text(&*fact.text);
+            Diagnostic::new(fact.place.clone(), "is not a column a schedule can have").text(&*fact.text);
         let expected = "a schedule's heading; what holds for the whole job goes into the job file";
         problem.expected(expected).nearest(&fact.text, aliases)
     })?;
@@ -160,7 +160,7 @@ fn answer(row: &Row, vocabulary: &[Term]) -> Result<Option<Answer>, Problem> {
         .map_err(|refused| refused.at(response.place.clone(), &response.text))?;
     let rows = own(ROWS).map(|it| {
         let refused = || {
-            let problem = Problem::new(it.place.clone(), "does not name rows of outlets").text(&*it.text);
+            let problem = Diagnostic::new(it.place.clone(), "does not name rows of outlets").text(&*it.text);
             problem.expected("rows such as 2, 5 to 9, or place rows 2, 3")
         };
         Ok((it.clone(), ranges(&it.text).ok_or_else(refused)?))
@@ -258,7 +258,7 @@ impl Outlets {
 impl Answer {
     /// The rows it is for: those that have one of its marks and one of its numbers, where it names both. A mark or a number
     /// that comes to nothing beside others is told; where all of them do, the answer is listed as not used.
-    fn meant(&self, outlets: &Outlets, problems: &mut Vec<Problem>) -> BTreeSet<usize> {
+    fn meant(&self, outlets: &Outlets, problems: &mut Vec<Diagnostic>) -> BTreeSet<usize> {
         let numbered = self.rows.as_ref().map(|(cell, ranges)| (cell, outlets.numbered(ranges)));
         let marked = self.marks.as_ref().map(|cell| (cell, outlets.marked(&cell.text)));
         let of_marks = marked.as_ref().map(|(_, marks)| -> BTreeSet<usize> {
@@ -269,7 +269,7 @@ impl Answer {
             (Some(rows), None) | (None, Some((_, (rows, _)))) => rows.clone(),
             (None, None) => BTreeSet::new(),
         };
-        let mut tell = |problem: Problem| {
+        let mut tell = |problem: Diagnostic| {
             if problem.nearest.is_some() || !meant.is_empty() {
                 problems.push(problem);
             }
@@ -279,7 +279,7 @@ impl Answer {
             match (rows, &numbered) {
                 (None, _) => {
                     let problem =
-                        Problem::new(cell.place.clone(), "is not a mark of the schedule").text(mark);
+                        Diagnostic::new(cell.place.clone(), "is not a mark of the schedule").text(mark);
                     tell(problem.nearest(mark, outlets.by_mark.keys().map(String::as_str)));
                 }
                 // Fewer marks beside all the rows, or fewer rows beside all the marks, is a question split in two.
@@ -287,7 +287,7 @@ impl Answer {
                     if !rows.iter().any(|it| meant.contains(it)) && !numbered.is_subset(&meant) =>
                 {
                     let what = "stands in none of the rows named, and other marks do; it is not answered";
-                    let problem = Problem::new(cell.place.clone(), what).text(mark);
+                    let problem = Diagnostic::new(cell.place.clone(), what).text(mark);
                     tell(problem.expected("marks and rows of one and the same schedule"));
                 }
                 _ => {}
@@ -297,7 +297,7 @@ impl Answer {
         {
             let others = [RowOf::Schedule, RowOf::Places, RowOf::Job].map(|of| Spotted { of, ..*it });
             let mut problem =
-                Problem::new(cell.place.clone(), "is not where an outlet stands").text(it.to_string());
+                Diagnostic::new(cell.place.clone(), "is not where an outlet stands").text(it.to_string());
             problem.nearest =
                 others.iter().find(|it| outlets.by_number.contains_key(it)).map(Spotted::to_string);
             tell(problem);
@@ -312,7 +312,7 @@ fn put(
     meant: &BTreeSet<usize>,
     is_answer: &dyn Fn(&Cell) -> bool,
     schedule: &mut Schedule,
-    problems: &mut Vec<Problem>,
+    problems: &mut Vec<Diagnostic>,
     unused: &mut Vec<Unused>,
 ) {
     let mut is_used = false;
@@ -357,7 +357,7 @@ fn put(
                 own.place
             )
         };
-        problems.push(Problem::new(answer.place.clone(), what).text(&*answer.text));
+        problems.push(Diagnostic::new(answer.place.clone(), what).text(&*answer.text));
     } else if meant.is_empty() {
         unused.push(not_used("no outlet of the schedule has these marks and rows"));
     } else if !is_used {

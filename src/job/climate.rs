@@ -3,7 +3,7 @@
 use super::load::{Sources, beside, parse};
 use super::read::{ClimateSaid, Said};
 use crate::climate::{Climate, DesignBy, Library, Whose, read_own};
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 use crate::input::{Files, Kind, Node, Remembered};
 use crate::schedule::Unused;
 use std::borrow::Cow;
@@ -13,7 +13,7 @@ use std::sync::Arc;
 pub(super) fn climates<'l>(
     request: &Sources<'l>,
     said: &Said,
-    problems: &mut Vec<Problem>,
+    problems: &mut Vec<Diagnostic>,
 ) -> Cow<'l, Library> {
     said.climates.as_ref().map_or(Cow::Borrowed(request.climates), |node| {
         Cow::Owned(with_own(node, request.files, request.source, request.climates, problems))
@@ -21,7 +21,7 @@ pub(super) fn climates<'l>(
 }
 
 /// The climates there are, with those of a job file's `climates:`; nothing else in the file is looked at.
-pub fn climates_of(files: &dyn Files, job: &str, library: &Library) -> Result<Library, Vec<Problem>> {
+pub fn climates_of(files: &dyn Files, job: &str, library: &Library) -> Result<Library, Vec<Diagnostic>> {
     let files = Remembered::new(files);
     let node = parse(&files, job).map_err(|problem| vec![problem])?;
     let Kind::Map(entries) = &node.kind else { return Ok(library.clone()) };
@@ -39,7 +39,7 @@ fn with_own(
     files: &dyn Files,
     job: &str,
     library: &Library,
-    problems: &mut Vec<Problem>,
+    problems: &mut Vec<Diagnostic>,
 ) -> Library {
     let nodes = match &node.kind {
         Kind::List(entries) => entries.as_slice(),
@@ -58,10 +58,10 @@ pub(super) fn find_climate(
     climates: &Library,
     is_job: bool,
     said: &Said,
-    problems: &mut Vec<Problem>,
+    problems: &mut Vec<Diagnostic>,
 ) -> Option<Arc<Climate>> {
     let found = match (request.climate, &said.climate) {
-        (Some(word), _) => climates.find(word, &Place::whole("--climate")),
+        (Some(word), _) => climates.find(word, &Location::whole("--climate")),
         (None, Some(ClimateSaid::Inline(climate))) => Ok(climate.clone()),
         (None, Some(ClimateSaid::Named(node))) => {
             let word = node.text("climate", problems)?;
@@ -69,7 +69,7 @@ pub(super) fn find_climate(
         }
         // A climate that was described with a problem has told it already.
         (None, None) if !problems.is_empty() && is_job => return None,
-        (None, None) => Err(Problem::new(Place::whole(request.source), "no climate is given")
+        (None, None) => Err(Diagnostic::new(Location::whole(request.source), "no climate is given")
             .expected("--climate PLACE, or `climate:` in the job; `coldsill climates` lists them")),
     };
     found.map_err(|problem| problems.push(problem)).ok()
@@ -101,7 +101,7 @@ pub(super) fn leave_out_of_another_place(
         authority.freezing_index.take(),
         said.spell.start.take(),
     ];
-    let mut out: Vec<(Place, Arc<str>)> =
+    let mut out: Vec<(Location, Arc<str>)> =
         figures.into_iter().flatten().map(|it| (it.place, it.text)).collect();
     let of_its_place = |node: &Node| {
         let by = node.text("design_low", &mut Vec::new()).and_then(DesignBy::read);

@@ -2,7 +2,7 @@
 
 use super::{Authority, Stated};
 use crate::climate::{CHOICES, Climate, DesignBy};
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 use crate::input::Node;
 use crate::units::{Measure, Quantity, Show, System};
 use std::sync::Arc;
@@ -46,13 +46,17 @@ impl Design {
 pub(super) enum Chosen {
     Nothing,
     Wrong,
-    By(DesignBy, Arc<str>, Place),
+    By(DesignBy, Arc<str>, Location),
 }
 
 /// The choice of the command line, else of the job.
-pub(super) fn chosen(command_line: Option<&str>, job: Option<&Node>, problems: &mut Vec<Problem>) -> Chosen {
+pub(super) fn chosen(
+    command_line: Option<&str>,
+    job: Option<&Node>,
+    problems: &mut Vec<Diagnostic>,
+) -> Chosen {
     let (text, place) = match (command_line, job) {
-        (Some(text), _) => (text, Place::whole(OPTION)),
+        (Some(text), _) => (text, Location::whole(OPTION)),
         (None, Some(node)) => match node.text("design_low", problems) {
             Some(text) => (text, node.place.clone()),
             None => return Chosen::Wrong,
@@ -62,7 +66,7 @@ pub(super) fn chosen(command_line: Option<&str>, job: Option<&Node>, problems: &
     match DesignBy::read(text) {
         Some(by) => Chosen::By(by, text.into(), place),
         None => {
-            problems.push(Problem::new(place, "is no design low").text(text).expected(CHOICES));
+            problems.push(Diagnostic::new(place, "is no design low").text(text).expected(CHOICES));
             Chosen::Wrong
         }
     }
@@ -73,7 +77,7 @@ pub(super) fn resolve(
     chosen: Chosen,
     climate: &Climate,
     authority: &Authority,
-    problems: &mut Vec<Problem>,
+    problems: &mut Vec<Diagnostic>,
 ) -> Option<Design> {
     let (by, place, stated) = match chosen {
         Chosen::Wrong => return None,
@@ -89,20 +93,20 @@ pub(super) fn resolve(
     let low = stated.as_ref().map(|it| it.value).or_else(|| climate.low_by(by));
     let Some(low) = low else {
         let problem = if by == DesignBy::Authority {
-            Problem::new(place, "the authority's winter temperature is not stated")
+            Diagnostic::new(place, "the authority's winter temperature is not stated")
                 .expected("`authority: { winter_temperature: -11 °F }` in the job")
         } else {
             let figure =
                 if by == DesignBy::ColdestRecorded { "coldest hour on record".into() } else { by.words() };
             let what = format!("{} has no {figure} to go by", climate.name);
-            Problem::new(place, what).expected(offered(climate))
+            Diagnostic::new(place, what).expected(offered(climate))
         };
         problems.push(problem);
         return None;
     };
     if let (DesignBy::Stated(_), Some(what)) = (by, too_warm(climate, low)) {
         let text = stated.as_ref().map(|it| it.text.to_string());
-        let problem = Problem { text, ..Problem::new(place, what) };
+        let problem = Diagnostic { text, ..Diagnostic::new(place, what) };
         problems.push(problem.expected("a low that winters there reach: is a minus missing?"));
         return None;
     }

@@ -1,6 +1,6 @@
 //! What a job says of its schedule: the file, the sheet in it, and what its own headings stand for.
 
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 use crate::input::{Fields, Kind, Node};
 use crate::schedule::{Columns, Meant, Schedule, Term, plain, term_named};
 
@@ -9,14 +9,14 @@ use crate::schedule::{Columns, Meant, Schedule, Term, plain, term_named};
 pub(super) struct ScheduleSaid {
     pub file: String,
     /// A sheet of a workbook, and where it is named.
-    pub sheet: Option<(String, Place)>,
+    pub sheet: Option<(String, Location)>,
 }
 
 /// `schedule: file`, or `schedule: { file: x.xlsx, sheet: Plumbing }`; `places:` likewise.
 pub(super) fn read_schedule(
     node: &Node,
     what: &'static str,
-    problems: &mut Vec<Problem>,
+    problems: &mut Vec<Diagnostic>,
 ) -> Option<ScheduleSaid> {
     if !matches!(node.kind, Kind::Map(_)) {
         return Some(ScheduleSaid { file: node.text(what, problems)?.to_owned(), sheet: None });
@@ -33,11 +33,11 @@ pub(super) fn read_schedule(
 #[derive(Debug, Default)]
 pub(super) struct ColumnsSaid {
     pub names: Columns,
-    places: Vec<(String, Place)>,
+    places: Vec<(String, Location)>,
 }
 
 /// `columns: { "VB?": backflow device, "Spec ref": ignore }`: a heading or a fact for each of the schedule's own headings.
-pub(super) fn read_columns(node: &Node, vocabulary: &[Term], problems: &mut Vec<Problem>) -> ColumnsSaid {
+pub(super) fn read_columns(node: &Node, vocabulary: &[Term], problems: &mut Vec<Diagnostic>) -> ColumnsSaid {
     const IGNORE: &str = "ignore";
     let mut said = ColumnsSaid::default();
     for (key, node) in node.map("columns", problems).unwrap_or_default() {
@@ -61,7 +61,7 @@ pub(super) fn read_columns(node: &Node, vocabulary: &[Term], problems: &mut Vec<
             }
             Some(_) => {
                 let what = "is a heading that the job has named already";
-                problems.push(Problem::new(key.place.clone(), what).text(&key.text));
+                problems.push(Diagnostic::new(key.place.clone(), what).text(&key.text));
             }
         }
     }
@@ -77,7 +77,8 @@ impl ColumnsSaid {
                     || !plain(heading).is_empty() && plain(it).starts_with(&plain(heading))
             };
             if !schedule.headings.iter().any(|it| is_it(it)) {
-                let problem = Problem::new(place.clone(), "is not a heading of the schedule").text(heading);
+                let problem =
+                    Diagnostic::new(place.clone(), "is not a heading of the schedule").text(heading);
                 let names = schedule.headings.iter().map(AsRef::as_ref);
                 let problem = problem.nearest(heading, names);
                 schedule.problems.push(problem);

@@ -9,7 +9,7 @@ use super::rules::{Presets, Wanted, revise_on, rules_of};
 use super::walls::{hidden, with_built_in};
 use super::{Job, Products};
 use crate::climate::{Climate, Library};
-use crate::diag::{Place, Problem, Spot};
+use crate::diag::{Diagnostic, Location, Position};
 use crate::expr::Names;
 use crate::input::{Files, Node, Remembered, tables, text, yaml};
 use crate::ruleset::RuleFile;
@@ -57,12 +57,12 @@ pub struct Words<'r> {
 
 /// Loads a job. All problems that keep a review from being made come at once; problems of single cells are in the
 /// schedule. A problem on a line of a file carries that line.
-pub fn load(request: &Sources<'_>, words: &Words<'_>) -> Result<Job, Vec<Problem>> {
+pub fn load(request: &Sources<'_>, words: &Words<'_>) -> Result<Job, Vec<Diagnostic>> {
     load_for(request, words, For::Review)
 }
 
 /// Loads a job to look at what it states: its climate and its own rules are not looked for.
-pub fn load_to_read(request: &Sources<'_>, words: &Words<'_>) -> Result<Job, Vec<Problem>> {
+pub fn load_to_read(request: &Sources<'_>, words: &Words<'_>) -> Result<Job, Vec<Diagnostic>> {
     load_for(request, words, For::Reading)
 }
 
@@ -73,7 +73,7 @@ enum For {
     Reading,
 }
 
-fn load_for(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<Job, Vec<Problem>> {
+fn load_for(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<Job, Vec<Diagnostic>> {
     let files = Remembered::new(request.files);
     let mut loaded = load_from(&Sources { files: &files, ..*request }, words, what_for);
     match &mut loaded {
@@ -83,7 +83,7 @@ fn load_for(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<J
     loaded
 }
 
-fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<Job, Vec<Problem>> {
+fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<Job, Vec<Diagnostic>> {
     let mut problems = Vec::new();
     let brought = bring(request.files, request.source);
     let is_job = matches!(&brought, Ok(Brought::Values(node)) if !schedule::is_listed(node));
@@ -138,7 +138,7 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
     {
         let what = "is how many homes are built to a plan option, and no places are listed";
         problems.push(
-            Problem::new(homes.place.clone(), what).text(&*homes.option).expected("`places:` beside it"),
+            Diagnostic::new(homes.place.clone(), what).text(&*homes.option).expected("`places:` beside it"),
         );
     }
     let answers = find_answers(request, said.answers.as_ref(), words.vocabulary, &mut problems);
@@ -205,7 +205,7 @@ pub fn of_rules(
     amendments: &[String],
     presets: Presets<'_>,
     words: &Words<'_>,
-) -> Result<Job, Vec<Problem>> {
+) -> Result<Job, Vec<Diagnostic>> {
     let mut problems = Vec::new();
     let files = Remembered::new(files);
     let wanted = Wanted {
@@ -268,8 +268,8 @@ fn check_rows(mut job: Job, answers: &[Answers], words: &Words<'_>) -> Job {
     let file = schedule.file.clone();
     schedule.problems.sort_by_key(|problem| {
         let row = match problem.place.spot {
-            Spot::Row(row, _) | Spot::Line(row, _) => row,
-            Spot::Whole => 0,
+            Position::Row(row, _) | Position::Line(row, _) => row,
+            Position::Whole => 0,
         };
         (problem.place.file != file, row)
     });
@@ -288,7 +288,7 @@ pub(super) fn is_yaml(path: &str) -> bool {
     [".yaml", ".yml", ".json"].iter().any(|end| path.to_lowercase().ends_with(end))
 }
 
-pub(super) fn parse(files: &dyn Files, path: &str) -> Result<Node, Problem> {
+pub(super) fn parse(files: &dyn Files, path: &str) -> Result<Node, Diagnostic> {
     let bytes = files.read(path)?;
     yaml::parse(path, text::decode(path, &bytes)?)
 }
@@ -301,10 +301,10 @@ pub(super) enum Brought {
     Tables(Vec<u8>),
 }
 
-pub(super) fn bring(files: &dyn Files, path: &str) -> Result<Brought, Problem> {
+pub(super) fn bring(files: &dyn Files, path: &str) -> Result<Brought, Diagnostic> {
     const NO_TABLES: [&str; 6] = [".md", ".html", ".htm", ".pdf", ".doc", ".docx"];
     if NO_TABLES.iter().any(|end| path.to_lowercase().ends_with(end)) {
-        let problem = Problem::new(Place::whole(path), "is not a table");
+        let problem = Diagnostic::new(Location::whole(path), "is not a table");
         return Err(problem.expected("a schedule saved as CSV, or as a workbook (.xlsx or .ods)"));
     }
     let bytes = files.read(path)?;
@@ -326,9 +326,9 @@ pub(super) const OWN: [&str; 4] = ["outlet.mark", "outlet.quantity", "outlet.loc
 fn find_schedule(
     request: &Sources<'_>,
     words: &Words<'_>,
-    brought: Option<Result<Brought, Problem>>,
+    brought: Option<Result<Brought, Diagnostic>>,
     said: &Said,
-    problems: &mut Vec<Problem>,
+    problems: &mut Vec<Diagnostic>,
 ) -> Option<Schedule> {
     let (path, brought) = match (brought, &said.schedule) {
         (Some(brought), _) => (request.source.to_owned(), brought),
@@ -341,7 +341,7 @@ fn find_schedule(
     };
     let reading =
         Reading { vocabulary: words.vocabulary, mark: words.mark, columns: &said.columns.names, own: &OWN };
-    let option = Place::whole("--sheet");
+    let option = Location::whole("--sheet");
     let of_job = said.schedule.as_ref().and_then(|it| it.sheet.as_ref());
     let sheet = request.sheet.map(|name| (name, &option));
     let sheet = sheet.or(of_job.map(|(name, place)| (name.as_str(), place)));
@@ -361,7 +361,7 @@ fn find_schedule(
     };
     let mut schedule = read.map_err(|problem| problems.push(problem)).ok()?;
     if schedule.rows.is_empty() {
-        problems.push(Problem::new(Place::whole(&path), "has headings but no outlets below them"));
+        problems.push(Diagnostic::new(Location::whole(&path), "has headings but no outlets below them"));
         return None;
     }
     said.columns.check(&mut schedule);
@@ -373,7 +373,7 @@ fn find_answers(
     request: &Sources<'_>,
     said: Option<&Node>,
     vocabulary: &[Term],
-    problems: &mut Vec<Problem>,
+    problems: &mut Vec<Diagnostic>,
 ) -> Vec<Answers> {
     let own = said.and_then(|node| node.text("answers", problems)).map(|path| beside(request.source, path));
     let paths = request.answers.map(str::to_owned).into_iter().chain(own);

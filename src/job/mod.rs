@@ -20,7 +20,7 @@ pub use rules::Presets;
 pub use walls::walls;
 
 use crate::climate::Climate;
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 use crate::ruleset::{Basis, Rules};
 use crate::schedule::{Cell, Read, Schedule};
 use crate::wall::{self, Wall};
@@ -45,7 +45,7 @@ pub struct Stated {
     /// As it is written.
     pub text: Arc<str>,
     /// Where it stands.
-    pub place: Place,
+    pub place: Location,
 }
 
 /// The adopted code.
@@ -115,9 +115,9 @@ pub struct Job {
     /// What the authority has set.
     pub authority: Authority,
     /// Where its metals stand: coastal or exterior.
-    pub exposure: Option<(&'static str, Place)>,
+    pub exposure: Option<(&'static str, Location)>,
     /// The soil of its yard: one of [`SOILS`].
-    pub soil: Option<(&'static str, Place)>,
+    pub soil: Option<(&'static str, Location)>,
     /// Outlet types by model, where the job brings them.
     pub products: Option<Products>,
     /// Spaces by name.
@@ -153,8 +153,8 @@ impl Job {
 
     /// Reads cells that name a wall as the wall's key; as nothing where there is no such wall. Each wording is looked for
     /// once: a long schedule says few.
-    fn read_walls<'c>(&self, cells: impl Iterator<Item = &'c mut Cell>) -> Vec<Problem> {
-        let mut known: HashMap<Arc<str>, Result<Arc<str>, Problem>> = HashMap::new();
+    fn read_walls<'c>(&self, cells: impl Iterator<Item = &'c mut Cell>) -> Vec<Diagnostic> {
+        let mut known: HashMap<Arc<str>, Result<Arc<str>, Diagnostic>> = HashMap::new();
         let mut problems = Vec::new();
         for cell in cells {
             let found = known.entry(cell.text.clone()).or_insert_with(|| {
@@ -163,14 +163,14 @@ impl Job {
             });
             cell.value = found.as_ref().ok().map(|key| Read::Text(key.clone()));
             if let Err(problem) = found {
-                problems.push(Problem { place: cell.place.clone(), ..problem.clone() });
+                problems.push(Diagnostic { place: cell.place.clone(), ..problem.clone() });
             }
         }
         problems
     }
 
     /// The problem of a word that is no wall, with the nearest that is.
-    pub fn no_wall(&self, word: &str, at: &Place) -> Problem {
+    pub fn no_wall(&self, word: &str, at: &Location) -> Diagnostic {
         wall::unknown(&self.walls, word, at)
     }
 }

@@ -4,7 +4,7 @@
 use super::headings::read_schedule;
 use super::load::{Brought, OWN, beside, bring};
 use super::{Job, OF_THE_PLACE};
-use crate::diag::Problem;
+use crate::diag::Diagnostic;
 use crate::input::{Files, Kind, Node, tables};
 use crate::schedule::{
     self, Cell, Columns, Homes, NamedSheet, PlaceTerms, Read, Reading, Row, Schedule, Term, is_blank, plain,
@@ -33,7 +33,7 @@ pub(super) fn read(
     files: &dyn Files,
     vocabulary: &[Term],
     mark: usize,
-    problems: &mut Vec<Problem>,
+    problems: &mut Vec<Diagnostic>,
 ) -> Option<Schedule> {
     if let Kind::List(_) = node.kind {
         return of_list(node, vocabulary, problems);
@@ -58,7 +58,7 @@ pub(super) fn read(
     read.map_err(|problem| problems.push(problem)).ok()
 }
 
-fn of_list(node: &Node, vocabulary: &[Term], problems: &mut Vec<Problem>) -> Option<Schedule> {
+fn of_list(node: &Node, vocabulary: &[Term], problems: &mut Vec<Diagnostic>) -> Option<Schedule> {
     let mut places = Schedule { file: node.place.file.clone(), ..Schedule::default() };
     for (number, entry) in (1..).zip(node.list("places", problems)?) {
         let mut cells: Vec<Cell> = Vec::new();
@@ -67,7 +67,7 @@ fn of_list(node: &Node, vocabulary: &[Term], problems: &mut Vec<Problem>) -> Opt
             let is_meant = |term: &Term| term.aliases.iter().any(|alias| plain(alias) == wanted);
             let Some(term) = vocabulary.iter().position(is_meant) else {
                 let aliases = vocabulary.iter().flat_map(|term| term.aliases.iter().copied());
-                let problem = Problem::new(heading.place.clone(), "is not a heading a place can have");
+                let problem = Diagnostic::new(heading.place.clone(), "is not a heading a place can have");
                 places.problems.push(problem.text(&heading.text).nearest(&heading.text, aliases));
                 continue;
             };
@@ -89,7 +89,7 @@ fn of_list(node: &Node, vocabulary: &[Term], problems: &mut Vec<Problem>) -> Opt
 }
 
 /// `homes: { Plan A: 12, Plan B: 8 }`.
-pub(super) fn read_homes(node: &Node, problems: &mut Vec<Problem>) -> Vec<Homes> {
+pub(super) fn read_homes(node: &Node, problems: &mut Vec<Diagnostic>) -> Vec<Homes> {
     let mut homes = Vec::new();
     for (key, node) in node.map("homes", problems).unwrap_or_default() {
         let Some(text) = node.text("number of homes", problems) else { continue };

@@ -3,7 +3,7 @@
 
 use super::IDENTITY;
 use super::load::{beside, is_yaml, parse};
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 use crate::input::{Files, Kind, Limit, Node, Table, tables};
 use crate::schedule::{
     self, Cell, Columns, Noted, Read, Reading, Row, Schedule, Term, Unused, is_blank, plain, read_cell,
@@ -38,7 +38,7 @@ const MOST_NEAREST: usize = 100;
 pub struct Products {
     file: Arc<str>,
     models: BTreeMap<String, Model>,
-    problems: Vec<Problem>,
+    problems: Vec<Diagnostic>,
     unused: Vec<Unused>,
     notes: Vec<Noted>,
 }
@@ -57,13 +57,13 @@ impl Products {
         job_file: &str,
         files: &dyn Files,
         vocabulary: &[Term],
-        problems: &mut Vec<Problem>,
+        problems: &mut Vec<Diagnostic>,
     ) -> Option<Self> {
         if let Kind::Map(_) = node.kind {
             return Self::of_node(node, vocabulary, problems);
         }
         let path = beside(job_file, node.text("products", problems)?);
-        let read = || -> Result<Result<Self, Node>, Problem> {
+        let read = || -> Result<Result<Self, Node>, Diagnostic> {
             if is_yaml(&path) {
                 return Ok(Err(parse(files, &path)?));
             }
@@ -80,7 +80,7 @@ impl Products {
         }
     }
 
-    fn of_tables(tables: &[Table], vocabulary: &[Term]) -> Result<Self, Problem> {
+    fn of_tables(tables: &[Table], vocabulary: &[Term]) -> Result<Self, Diagnostic> {
         let model = term(vocabulary, MODEL).unwrap_or(usize::MAX);
         let reading = Reading { vocabulary, mark: model, columns: &Columns::default(), own: &[] };
         let Schedule { file, rows, notes, unused, problems, .. } = schedule::choose(tables, None, &reading)?;
@@ -89,7 +89,7 @@ impl Products {
         if !names_models {
             let headings = vocabulary.get(model).map_or(&[][..], |it| it.aliases);
             let expected = format!("a column {}", headings.first().copied().unwrap_or_default());
-            return Err(Problem::new(Place::whole(&file), "names no model").expected(expected));
+            return Err(Diagnostic::new(Location::whole(&file), "names no model").expected(expected));
         }
         for Row { number, cells, .. } in rows {
             match cells.iter().find(|cell| cell.term == model) {
@@ -98,15 +98,15 @@ impl Products {
                     products.add(&name, &place, cells, vocabulary)?;
                 }
                 None => {
-                    let place = Place::cell(&file, number, None);
-                    products.problems.push(Problem::new(place, "the row names no model; it is not used"));
+                    let place = Location::cell(&file, number, None);
+                    products.problems.push(Diagnostic::new(place, "the row names no model; it is not used"));
                 }
             }
         }
         Ok(products)
     }
 
-    fn of_node(node: &Node, vocabulary: &[Term], problems: &mut Vec<Problem>) -> Option<Self> {
+    fn of_node(node: &Node, vocabulary: &[Term], problems: &mut Vec<Diagnostic>) -> Option<Self> {
         let file = node.place.file.clone();
         let mut products = Self {
             file,
@@ -121,7 +121,7 @@ impl Products {
             for (heading, node) in entries {
                 let wanted = plain(&heading.text);
                 let is_meant = |term: &Term| term.aliases.iter().any(|alias| plain(alias) == wanted);
-                let at = |what| Problem::new(heading.place.clone(), what).text(&heading.text);
+                let at = |what| Diagnostic::new(heading.place.clone(), what).text(&heading.text);
                 match vocabulary.iter().position(is_meant) {
                     _ if node.is_null() => {}
                     Some(term) if cells.iter().any(|it| it.term == term) => {
@@ -166,19 +166,19 @@ impl Products {
     fn add(
         &mut self,
         name: &str,
-        place: &Place,
+        place: &Location,
         cells: Vec<Cell>,
         vocabulary: &[Term],
-    ) -> Result<(), Problem> {
+    ) -> Result<(), Diagnostic> {
         Limit::Models.check(self.models.len() + 1, || place.clone())?;
         let key = plain(name);
         if key.is_empty() {
-            self.problems.push(Problem::new(place.clone(), "is not a model's name").text(name));
+            self.problems.push(Diagnostic::new(place.clone(), "is not a model's name").text(name));
             return Ok(());
         }
         if self.models.contains_key(&key) {
             let what = "is a model described a second time; the first is used";
-            self.problems.push(Problem::new(place.clone(), what).text(name));
+            self.problems.push(Diagnostic::new(place.clone(), what).text(name));
             return Ok(());
         }
         let (own, others): (Vec<Cell>, Vec<Cell>) = cells.into_iter().partition(|cell| {
@@ -199,7 +199,7 @@ impl Products {
             && short > nominal
         {
             let what = "is longer than the nominal length";
-            self.problems.push(Problem::new(cell.place.clone(), what).text(&*cell.text));
+            self.problems.push(Diagnostic::new(cell.place.clone(), what).text(&*cell.text));
         }
         let implied = implied_seat(nominal, short);
         if let (Some(seat), Some(implied)) = (number(&own, vocabulary, SEAT), implied)
@@ -208,7 +208,7 @@ impl Products {
             let at = offset.map_or_else(|| place.clone(), |cell| cell.place.clone());
             let what = "does not lead from the nominal length to the seat depth; the seat depth is used";
             let text = offset.map_or_else(|| name.into(), |cell| cell.text.to_string());
-            self.problems.push(Problem::new(at, what).text(text));
+            self.problems.push(Diagnostic::new(at, what).text(text));
         }
         own.sort_by_key(|cell| cell.term);
         self.models.insert(key, Model { name: name.into(), cells: own });
@@ -221,8 +221,8 @@ impl Products {
     }
 
     /// The problem of a model there is not.
-    pub(super) fn no_model(&self, model: &str, at: &Place) -> Problem {
-        let problem = Problem::new(at.clone(), format!("is not a model of {}", self.file)).text(model);
+    pub(super) fn no_model(&self, model: &str, at: &Location) -> Diagnostic {
+        let problem = Diagnostic::new(at.clone(), format!("is not a model of {}", self.file)).text(model);
         problem.nearest(model, self.models.values().map(|it| &*it.name))
     }
 
@@ -233,7 +233,7 @@ impl Products {
         schedule: &mut Schedule,
         usual: Option<&str>,
         vocabulary: &[Term],
-    ) -> (Vec<Problem>, Vec<Unused>) {
+    ) -> (Vec<Diagnostic>, Vec<Unused>) {
         let mut missing = BTreeSet::new();
         for row in &schedule.rows {
             let named = row.cells.iter().find(|cell| vocabulary[cell.term].fact == MODEL);
@@ -250,7 +250,7 @@ impl Products {
                     schedule.problems.push(if look {
                         self.no_model(model, &cell.place)
                     } else {
-                        Problem::new(cell.place.clone(), format!("is not a model of {}", self.file))
+                        Diagnostic::new(cell.place.clone(), format!("is not a model of {}", self.file))
                             .text(model)
                     });
                 }
@@ -268,13 +268,13 @@ impl Model {
         row: &Row,
         [schedule, file]: [&Arc<str>; 2],
         vocabulary: &[Term],
-        problems: &mut Vec<Problem>,
+        problems: &mut Vec<Diagnostic>,
     ) {
         let at = |fact| row.cells.iter().find(|cell| vocabulary[cell.term].fact == fact);
         let dropped = at(SEAT).is_none()
             && number(&self.cells, vocabulary, SEAT).is_some()
             && seat_is_of_another_length(&row.cells, &self.cells, vocabulary);
-        let tell = |cell: &Cell, text: &str, place: &Place, problems: &mut Vec<Problem>| {
+        let tell = |cell: &Cell, text: &str, place: &Location, problems: &mut Vec<Diagnostic>| {
             let seat = dropped && vocabulary[cell.term].fact == NOMINAL;
             let what = format!(
                 "is not what product data says of {}, \"{}\" ({place}); the {}'s is used{}",
@@ -283,7 +283,7 @@ impl Model {
                 if cell.place.file == *schedule { "schedule" } else { "answer" },
                 if seat { ", and the model's seat depth is not" } else { "" }
             );
-            problems.push(Problem::new(cell.place.clone(), what).text(&*cell.text));
+            problems.push(Diagnostic::new(cell.place.clone(), what).text(&*cell.text));
         };
         for cell in &row.cells {
             let Some(said) = &cell.value else { continue };
@@ -306,7 +306,7 @@ impl Model {
             && !alike(said, implied)
         {
             let text = format!("nominal length less {}", offset.text);
-            tell(seat, &text, &Place { file: file.clone(), ..offset.place.clone() }, problems);
+            tell(seat, &text, &Location { file: file.clone(), ..offset.place.clone() }, problems);
         }
     }
 }

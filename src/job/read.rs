@@ -4,7 +4,7 @@ use super::headings::{ColumnsSaid, ScheduleSaid, read_columns, read_schedule};
 use super::places::read_homes;
 use super::{Authority, Code, IDENTITY, SOILS, Space, SpellSaid, Stated};
 use crate::climate::{Climate, MOST_DAYS, read_climate};
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 use crate::input::{Fields, Kind, Node};
 use crate::ruleset::{Basis, bases};
 use crate::schedule::{Cell, Homes, Term, plain, read_cell};
@@ -38,8 +38,8 @@ pub(super) struct Said {
     pub design_low: Option<Node>,
     pub code: Option<Code>,
     pub authority: Authority,
-    pub exposure: Option<(&'static str, Place)>,
-    pub soil: Option<(&'static str, Place)>,
+    pub exposure: Option<(&'static str, Location)>,
+    pub soil: Option<(&'static str, Location)>,
     pub products: Option<Node>,
     pub spaces: BTreeMap<&'static str, Space>,
     pub spell: SpellSaid,
@@ -55,7 +55,7 @@ pub(super) struct Said {
     pub rules: Vec<Node>,
 }
 
-pub(super) fn read(node: &Node, vocabulary: &[Term], problems: &mut Vec<Problem>) -> Said {
+pub(super) fn read(node: &Node, vocabulary: &[Term], problems: &mut Vec<Diagnostic>) -> Said {
     let mut said = Said::default();
     let Some(mut fields) = Fields::of(node, "job", problems) else { return said };
     said.name = text(&mut fields, "job", problems);
@@ -104,11 +104,11 @@ pub(super) fn read(node: &Node, vocabulary: &[Term], problems: &mut Vec<Problem>
     said
 }
 
-fn text(fields: &mut Fields<'_>, key: &'static str, problems: &mut Vec<Problem>) -> Option<Arc<str>> {
+fn text(fields: &mut Fields<'_>, key: &'static str, problems: &mut Vec<Diagnostic>) -> Option<Arc<str>> {
     fields.take(key).and_then(|node| node.text(key, problems)).map(Into::into)
 }
 
-fn read_code(node: &Node, problems: &mut Vec<Problem>) -> Option<Code> {
+fn read_code(node: &Node, problems: &mut Vec<Diagnostic>) -> Option<Code> {
     if let Kind::Scalar { text, .. } = &node.kind {
         return Some(Code { name: text.as_str().into(), edition: None });
     }
@@ -119,7 +119,7 @@ fn read_code(node: &Node, problems: &mut Vec<Problem>) -> Option<Code> {
     Some(Code { name: name?, edition })
 }
 
-fn read_authority(node: &Node, problems: &mut Vec<Problem>) -> Authority {
+fn read_authority(node: &Node, problems: &mut Vec<Diagnostic>) -> Authority {
     let Some(mut fields) = Fields::of(node, "authority", problems) else { return Authority::default() };
     let winter = fields.take("winter_temperature");
     let winter_temperature =
@@ -135,11 +135,11 @@ fn read_authority(node: &Node, problems: &mut Vec<Problem>) -> Authority {
     Authority { winter_temperature, frost_depth, freezing_index: index, outlet_height: height }
 }
 
-fn read_spaces(node: &Node, problems: &mut Vec<Problem>) -> BTreeMap<&'static str, Space> {
+fn read_spaces(node: &Node, problems: &mut Vec<Diagnostic>) -> BTreeMap<&'static str, Space> {
     let mut spaces = BTreeMap::new();
     for (key, node) in node.map("spaces", problems).unwrap_or_default() {
         let Some(name) = SPACES.iter().find(|it| it.eq_ignore_ascii_case(&key.text)) else {
-            let problem = Problem::new(key.place.clone(), "is not a space there can be behind an outlet");
+            let problem = Diagnostic::new(key.place.clone(), "is not a space there can be behind an outlet");
             problems.push(problem.text(&key.text).expected(SPACES.join(", ")).nearest(&key.text, SPACES));
             continue;
         };
@@ -152,7 +152,7 @@ fn read_spaces(node: &Node, problems: &mut Vec<Problem>) -> BTreeMap<&'static st
         let factor = take("factor", Measure::Of(Dim::NONE), [0.0, 1.0], &mut fields);
         let time_constant = take("time constant", Measure::Of(Dim::TIME), [HOUR, 1000.0 * HOUR], &mut fields);
         if temperature.is_some() && factor.is_some() {
-            let problem = Problem::new(key.place.clone(), "has both a temperature and a factor");
+            let problem = Diagnostic::new(key.place.clone(), "has both a temperature and a factor");
             problems.push(problem.text(&key.text).expected("one of them"));
         }
         fields.finish(problems);
@@ -162,7 +162,7 @@ fn read_spaces(node: &Node, problems: &mut Vec<Problem>) -> BTreeMap<&'static st
 }
 
 /// `spell: { days, swing, start }`. Days are a bare number, or a time of whole days.
-fn read_spell(node: &Node, problems: &mut Vec<Problem>) -> SpellSaid {
+fn read_spell(node: &Node, problems: &mut Vec<Diagnostic>) -> SpellSaid {
     let Some(mut fields) = Fields::of(node, "spell", problems) else { return SpellSaid::default() };
     let days = fields.take("days").and_then(|node| whole_days(node, problems));
     let swing = fields
@@ -174,7 +174,7 @@ fn read_spell(node: &Node, problems: &mut Vec<Problem>) -> SpellSaid {
     SpellSaid { days, swing, start }
 }
 
-fn whole_days(node: &Node, problems: &mut Vec<Problem>) -> Option<Stated> {
+fn whole_days(node: &Node, problems: &mut Vec<Diagnostic>) -> Option<Stated> {
     let text = node.text("days", problems)?;
     match units::parse_with_unit(text, Measure::Of(Dim::TIME), units::find_unit("days")) {
         Ok(time) if (1..=MOST_DAYS).any(|days| f64::from(days) * 24.0 * HOUR == time.is) => {
@@ -193,8 +193,8 @@ fn whole_days(node: &Node, problems: &mut Vec<Problem>) -> Option<Stated> {
 }
 
 /// `supply: { material, size, run, insulation }`, or the material alone.
-fn read_supply(node: &Node, vocabulary: &[Term], defaults: &mut Vec<Cell>, problems: &mut Vec<Problem>) {
-    let mut state = |fact: &str, node: &Node, problems: &mut Vec<Problem>| {
+fn read_supply(node: &Node, vocabulary: &[Term], defaults: &mut Vec<Cell>, problems: &mut Vec<Diagnostic>) {
+    let mut state = |fact: &str, node: &Node, problems: &mut Vec<Diagnostic>| {
         if let Some(term) = vocabulary.iter().position(|term| term.fact == fact) {
             defaults.extend(cell(term, vocabulary, node, problems));
         }
@@ -217,23 +217,23 @@ fn read_supply(node: &Node, vocabulary: &[Term], defaults: &mut Vec<Cell>, probl
 }
 
 /// `defaults:` by the headings of a schedule.
-fn read_defaults(node: &Node, vocabulary: &[Term], defaults: &mut Vec<Cell>, problems: &mut Vec<Problem>) {
+fn read_defaults(node: &Node, vocabulary: &[Term], defaults: &mut Vec<Cell>, problems: &mut Vec<Diagnostic>) {
     for (key, node) in node.map("defaults", problems).unwrap_or_default() {
         let wanted = plain(&key.text);
         let is_meant = |term: &Term| term.aliases.iter().any(|alias| plain(alias) == wanted);
         match vocabulary.iter().position(is_meant) {
             Some(term) if IDENTITY.contains(&vocabulary[term].fact) => {
-                let problem = Problem::new(key.place.clone(), "is each outlet's own, not a default");
+                let problem = Diagnostic::new(key.place.clone(), "is each outlet's own, not a default");
                 problems.push(problem.text(&key.text).expected("a column of the schedule for it"));
             }
             Some(term) if defaults.iter().any(|it| it.term == term) => {
-                let problem = Problem::new(key.place.clone(), "is given twice as a default");
+                let problem = Diagnostic::new(key.place.clone(), "is given twice as a default");
                 problems.push(problem.text(&key.text).expected("one of the two, which mean the same"));
             }
             Some(term) => defaults.extend(cell(term, vocabulary, node, problems)),
             None => {
                 let aliases = vocabulary.iter().flat_map(|term| term.aliases.iter().copied());
-                let problem = Problem::new(key.place.clone(), "is not a heading a schedule can have");
+                let problem = Diagnostic::new(key.place.clone(), "is not a heading a schedule can have");
                 let mut problem = problem.text(&key.text).nearest(&key.text, aliases);
                 if problem.nearest.is_none() {
                     problem = problem.expected("a heading that `coldsill facts` lists");
@@ -244,7 +244,7 @@ fn read_defaults(node: &Node, vocabulary: &[Term], defaults: &mut Vec<Cell>, pro
     }
 }
 
-fn cell(term: usize, vocabulary: &[Term], node: &Node, problems: &mut Vec<Problem>) -> Option<Cell> {
+fn cell(term: usize, vocabulary: &[Term], node: &Node, problems: &mut Vec<Diagnostic>) -> Option<Cell> {
     let text = node.text("value", problems)?;
     match read_cell(&vocabulary[term].reads, text, None) {
         Ok(value) => Some(Cell { term, place: node.place.clone(), text: text.into(), value: Some(value) }),
@@ -259,7 +259,7 @@ fn figure(
     node: &Node,
     measure: Measure,
     [least, most]: [f64; 2],
-    problems: &mut Vec<Problem>,
+    problems: &mut Vec<Diagnostic>,
 ) -> Option<Stated> {
     let text = node.text("figure", problems)?;
     match units::parse(text, measure) {

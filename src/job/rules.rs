@@ -2,7 +2,7 @@
 
 use super::Words;
 use super::load::{beside, parse};
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 use crate::input::{Files, Kind, Node};
 use crate::ruleset::{self, Basis, Brought, Level, RuleFile, Rules};
 use std::sync::Arc;
@@ -30,10 +30,14 @@ pub(super) struct Wanted<'r> {
 }
 
 /// The rules in force.
-pub(super) fn rules_of(wanted: &Wanted<'_>, words: &Words<'_>, problems: &mut Vec<Problem>) -> Option<Rules> {
+pub(super) fn rules_of(
+    wanted: &Wanted<'_>,
+    words: &Words<'_>,
+    problems: &mut Vec<Diagnostic>,
+) -> Option<Rules> {
     let preset = preset(wanted, problems);
     let mut brought: Vec<Brought> = Vec::new();
-    let mut file = |path: &str, level: Level, problems: &mut Vec<Problem>| {
+    let mut file = |path: &str, level: Level, problems: &mut Vec<Diagnostic>| {
         let node = parse(wanted.files, path).map_err(|problem| problems.push(problem)).ok()?;
         brought.push(Brought { node, level, called: None });
         Some(())
@@ -58,16 +62,16 @@ pub(super) fn rules_of(wanted: &Wanted<'_>, words: &Words<'_>, problems: &mut Ve
 }
 
 /// The preset of the command line, or else of the job.
-fn preset<'r>(wanted: &Wanted<'r>, problems: &mut Vec<Problem>) -> Option<RuleFile<'r>> {
+fn preset<'r>(wanted: &Wanted<'r>, problems: &mut Vec<Diagnostic>) -> Option<RuleFile<'r>> {
     let (name, place) = match (wanted.presets.chosen, wanted.preset_of_job) {
-        (Some(name), _) => (name, Place::whole("--preset")),
+        (Some(name), _) => (name, Location::whole("--preset")),
         (None, Some(node)) => (node.text("preset", problems)?, node.place.clone()),
         (None, None) => return None,
     };
     let names = || wanted.presets.all.iter().map(|it| it.name);
     let found = wanted.presets.all.iter().find(|it| it.name.eq_ignore_ascii_case(name.trim()));
     if found.is_none() {
-        let problem = Problem::new(place, "is no preset there is").text(name);
+        let problem = Diagnostic::new(place, "is no preset there is").text(name);
         problems.push(problem.expected(names().collect::<Vec<_>>().join(" or ")).nearest(name, names()));
     }
     found.copied()

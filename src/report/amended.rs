@@ -1,7 +1,7 @@
 //! What presets and amendments have done, in words: the head of the comment sheet, the list of rules, the JSON.
 
 use super::words::listed;
-use crate::diag::{Place, Spot};
+use crate::diag::{Location, Position};
 use crate::ruleset::{Amended, Basis, Changed, Level, Note, Noted, Part, Told};
 use serde_json::{Value, json};
 use std::sync::Arc;
@@ -79,11 +79,11 @@ pub fn by_whom(by: &Amended) -> String {
 }
 
 /// "county.yaml line 4".
-pub fn place(place: &Place) -> String {
+pub fn place(place: &Location) -> String {
     match place.spot {
-        Spot::Line(line, _) => format!("{} line {line}", place.file),
-        Spot::Row(row, _) => format!("{} row {row}", place.file),
-        Spot::Whole => place.file.to_string(),
+        Position::Line(line, _) => format!("{} line {line}", place.file),
+        Position::Row(row, _) => format!("{} row {row}", place.file),
+        Position::Whole => place.file.to_string(),
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::json::{kind, number};
 use super::words::{from, value};
-use crate::diag::{Place, Problem, Spot};
+use crate::diag::{Diagnostic, Location, Position};
 use crate::expr::Value as Known;
 use crate::facts::Origin;
 use crate::review::{Absence, Shown};
@@ -11,20 +11,20 @@ use serde::ser::{Serialize, SerializeMap, Serializer};
 use std::io::{self, Write};
 
 /// A place, with the text that stands there where there is one.
-pub(super) struct PlaceJson<'r>(pub &'r Place, pub Option<&'r str>);
+pub(super) struct LocationJson<'r>(pub &'r Location, pub Option<&'r str>);
 
-impl Serialize for PlaceJson<'_> {
+impl Serialize for LocationJson<'_> {
     fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
         let Self(place, text) = self;
         let mut out = to.serialize_map(None)?;
         out.serialize_entry("file", &place.file)?;
         match &place.spot {
-            Spot::Whole => {}
-            Spot::Line(line, column) => {
+            Position::Whole => {}
+            Position::Line(line, column) => {
                 out.serialize_entry("line", line)?;
                 out.serialize_entry("column", column)?;
             }
-            Spot::Row(row, column) => {
+            Position::Row(row, column) => {
                 out.serialize_entry("row", row)?;
                 if let Some(column) = column {
                     out.serialize_entry("column", column)?;
@@ -39,13 +39,13 @@ impl Serialize for PlaceJson<'_> {
 }
 
 /// A problem, and the line it is told in.
-pub(super) struct ProblemJson<'r>(pub &'r Problem);
+pub(super) struct DiagnosticJson<'r>(pub &'r Diagnostic);
 
-impl Serialize for ProblemJson<'_> {
+impl Serialize for DiagnosticJson<'_> {
     fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
         let Self(problem) = self;
         let mut out = to.serialize_map(None)?;
-        out.serialize_entry("at", &PlaceJson(&problem.place, problem.text.as_deref()))?;
+        out.serialize_entry("at", &LocationJson(&problem.place, problem.text.as_deref()))?;
         out.serialize_entry("what", &problem.what)?;
         out.serialize_entry("expected", &problem.expected)?;
         out.serialize_entry("nearest", &problem.nearest)?;
@@ -91,7 +91,7 @@ impl Serialize for ShownJson<'_> {
             | Origin::Answered(at, text)
             | Origin::Product(at, text)
             | Origin::Job(at, text)
-            | Origin::Unreadable(at, text) => out.serialize_entry("at", &PlaceJson(at, Some(text)))?,
+            | Origin::Unreadable(at, text) => out.serialize_entry("at", &LocationJson(at, Some(text)))?,
             Origin::Assumed(why) | Origin::Published(why) => {
                 out.serialize_entry("why", &figures(why, *system))?;
             }

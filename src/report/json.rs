@@ -1,12 +1,12 @@
 //! The review as JSON, format 1. Values are SI; `kind` tells a temperature from a difference; `text` is in the
 //! reader's units.
 
-use super::as_json::{PlaceJson, ProblemJson, ShownJson};
+use super::as_json::{DiagnosticJson, LocationJson, ShownJson};
 use super::comments::{remedy, said};
 use super::words::value;
 use super::{REMINDER, questions};
 use crate::climate::{Climate, Low};
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 use crate::expr::Value as Known;
 use crate::review::{Comment, Design, Findings, OutletReview, OutletType, Review, Settled, Shown};
 use crate::ruleset::Outcome;
@@ -291,10 +291,10 @@ pub(super) fn number(it: f64) -> Value {
     if rounded.fract() == 0.0 && rounded.abs() < 1e15 { json!(rounded as i64) } else { json!(rounded) }
 }
 
-pub(super) fn place(place: &Place, text: Option<&str>) -> Value {
-    json!(PlaceJson(place, text))
+pub(super) fn place(place: &Location, text: Option<&str>) -> Value {
+    json!(LocationJson(place, text))
 }
 
-pub(super) fn problem(problem: &Problem) -> Value {
-    json!(ProblemJson(problem))
+pub(super) fn problem(problem: &Diagnostic) -> Value {
+    json!(DiagnosticJson(problem))
 }

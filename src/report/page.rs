@@ -1,7 +1,7 @@
 //! Lines of a text page.
 
 use super::WIDTH;
-use crate::diag::{Problem, shortened};
+use crate::diag::{Diagnostic, shortened};
 use crate::review::{Noted, Unused};
 use comfy_table::{ColumnConstraint, ContentArrangement, Table, TableStyle, Width};
 use std::borrow::Cow;
@@ -26,7 +26,6 @@ pub fn table(headings: &[&str], rows: Vec<Vec<String>>, width: usize) -> String 
         })
         .collect();
     let mut table = Table::new();
-    table.force_no_tty();
     table.load_style(style());
     table.set_content_arrangement(ContentArrangement::Dynamic);
     table.set_width(u16::try_from(width).unwrap_or(u16::MAX));
@@ -72,7 +71,7 @@ pub(super) fn heading(out: &mut String, text: &str) {
 }
 
 /// Cells with a problem, under a heading where there are any.
-pub(super) fn unread(out: &mut String, problems: &[Problem]) {
+pub(super) fn unread(out: &mut String, problems: &[Diagnostic]) {
     if !problems.is_empty() {
         heading(out, "Cells that could not be read");
         for problem in problems {

@@ -1,11 +1,11 @@
 //! What was understood of a schedule: a page, JSON, or a line for every cell.
 
 use super::WIDTH;
-use super::as_json::{Lines, PlaceJson, ProblemJson, ShownJson};
+use super::as_json::{DiagnosticJson, Lines, LocationJson, ShownJson};
 use super::page::{heading, labelled, not_used, quoted, table, unread, wrapped};
 use super::taken::{self, Taken};
 use super::words::{from, listed, lower, value};
-use crate::diag::{Place, Spot, shortened};
+use crate::diag::{Location, Position, shortened};
 use crate::facts::Origin;
 use crate::review::{Blank, Column, InCommon, Outlet, Shown, Stated, Understood};
 use crate::units::{System, figures};
@@ -97,17 +97,17 @@ fn is_jobs(stated: &Stated) -> bool {
     matches!(stated.fact.origin, Origin::Job(..))
 }
 
-fn spot(place: &Place, schedule: &str) -> String {
+fn spot(place: &Location, schedule: &str) -> String {
     match &place.spot {
-        Spot::Row(row, _) if *place.file == *schedule => format!("Row {row}"),
-        Spot::Row(row, _) => format!("Place {row}"),
-        Spot::Line(line, _) => format!("Line {line}"),
-        Spot::Whole => String::new(),
+        Position::Row(row, _) if *place.file == *schedule => format!("Row {row}"),
+        Position::Row(row, _) => format!("Place {row}"),
+        Position::Line(line, _) => format!("Line {line}"),
+        Position::Whole => String::new(),
     }
 }
 
 /// `Barrel stainless ("SS")`: the text where it reads otherwise, and where it is from where that is not its own column.
-fn fact(stated: &Stated, outlet: &Place, schedule: &str, system: System) -> String {
+fn fact(stated: &Stated, outlet: &Location, schedule: &str, system: System) -> String {
     let Shown { heading, origin, .. } = &stated.fact;
     let (text, source) = match origin {
         Origin::Unreadable(_, text) => return format!("{heading} not understood: \"{}\"", shortened(text)),
@@ -168,7 +168,7 @@ pub fn read_json(it: &Understood<'_>, system: System, out: &mut dyn Write) -> io
     let notes = it.notes.iter();
     lines.list(
         "notes",
-        notes.map(|it| json!({ "at": PlaceJson(&it.place, Some(&it.text)), "what": it.what })),
+        notes.map(|it| json!({ "at": LocationJson(&it.place, Some(&it.text)), "what": it.what })),
     )?;
     let columns = columns
         .iter()
@@ -179,9 +179,9 @@ pub fn read_json(it: &Understood<'_>, system: System, out: &mut dyn Write) -> io
     let unused = it.unused.iter();
     lines.list(
         "unused",
-        unused.map(|it| json!({ "at": PlaceJson(&it.place, Some(&it.text)), "why": it.why })),
+        unused.map(|it| json!({ "at": LocationJson(&it.place, Some(&it.text)), "why": it.why })),
     )?;
-    lines.list("problems", it.problems.iter().map(ProblemJson))?;
+    lines.list("problems", it.problems.iter().map(DiagnosticJson))?;
     lines.end()
 }
 
@@ -192,7 +192,7 @@ impl Serialize for OutletJson {
         let Self(outlet, system) = self;
         let mut out = to.serialize_map(None)?;
         out.serialize_entry("mark", &outlet.mark)?;
-        out.serialize_entry("at", &PlaceJson(&outlet.place, None))?;
+        out.serialize_entry("at", &LocationJson(&outlet.place, None))?;
         out.serialize_entry("facts", &FactsJson(&outlet.facts, *system))?;
         out.end()
     }
@@ -235,9 +235,9 @@ pub fn read_csv(it: &Understood<'_>, system: System, out: &mut dyn Write) -> io:
                 _ => (&outlet.place, ""),
             };
             let (row, column) = match &place.spot {
-                Spot::Row(row, column) => (row.to_string(), column.as_deref().unwrap_or_default()),
-                Spot::Line(line, _) => (line.to_string(), ""),
-                Spot::Whole => (String::new(), ""),
+                Position::Row(row, column) => (row.to_string(), column.as_deref().unwrap_or_default()),
+                Position::Line(line, _) => (line.to_string(), ""),
+                Position::Whole => (String::new(), ""),
             };
             let said = if stated.fact.value.is_ok() { value(&stated.fact, system) } else { String::new() };
             let cells = [

@@ -4,7 +4,7 @@ use super::comments::said;
 use super::page::{heading, labelled, table, wrapped};
 use super::words::{from, lower, value};
 use super::{REMINDER, WIDTH};
-use crate::diag::{Place, Spot};
+use crate::diag::{Location, Position};
 use crate::facts::{Origin, SectionSheet};
 use crate::review::{Absence, Review, Sheet, Shown};
 use crate::section::LONGEST;
@@ -85,7 +85,7 @@ fn inputs(out: &mut String, sheet: &Sheet, system: System) {
     }
 }
 
-fn whence(origin: &Origin, outlet: &Place, system: System) -> String {
+fn whence(origin: &Origin, outlet: &Location, system: System) -> String {
     match origin {
         // The facts of a type stand in another file than its places.
         Origin::Stated(place, text) if place.file != outlet.file => format!("{place}: {text}"),
@@ -102,12 +102,12 @@ fn whence(origin: &Origin, outlet: &Place, system: System) -> String {
 }
 
 /// Where in a file that the sheet's head names already.
-fn spot(place: &Place) -> String {
+fn spot(place: &Location) -> String {
     match &place.spot {
-        Spot::Row(row, Some(column)) => format!("row {row}, \"{column}\""),
-        Spot::Row(row, None) => format!("row {row}"),
-        Spot::Line(line, _) => format!("job, line {line}"),
-        Spot::Whole => place.file.to_string(),
+        Position::Row(row, Some(column)) => format!("row {row}, \"{column}\""),
+        Position::Row(row, None) => format!("row {row}"),
+        Position::Line(line, _) => format!("job, line {line}"),
+        Position::Whole => place.file.to_string(),
     }
 }
 

@@ -1,7 +1,7 @@
 //! Runs the cases that rules carry.
 
 use super::judge::verdict;
-use crate::diag::Place;
+use crate::diag::Location;
 use crate::facts::{Facts, World};
 use crate::ruleset::{NoOpenCase, Outcome};
 use std::sync::Arc;
@@ -18,7 +18,7 @@ pub struct CaseResult {
     /// What the rule said.
     pub found: Outcome,
     /// Where the case stands.
-    pub place: Place,
+    pub place: Location,
 }
 
 /// Runs every case of every rule in force. A case is an outlet of which only the given facts are known, at the world's

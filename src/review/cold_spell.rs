@@ -5,7 +5,7 @@ use super::settle::whole_combinations;
 use super::sheet::no_mark;
 use super::{Absence, Progress, Shown, ledger};
 use crate::climate::{Climate, Spell};
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 use crate::expr::{Gap, Slot, Value};
 use crate::facts::{self, Case, Fact, Followed, HeatOut, Origin, Outlet, State, World, slot};
 use crate::job::Design;
@@ -86,7 +86,7 @@ pub struct ColdSpell {
     /// The first to be blocked first; those that cannot be followed last.
     pub outlets: Vec<InSpell>,
     /// Cells and columns with a problem.
-    pub problems: Vec<Problem>,
+    pub problems: Vec<Diagnostic>,
     /// Columns and rows that were not understood.
     pub unused: Vec<Unused>,
 }
@@ -99,7 +99,7 @@ pub struct InSpell {
     /// The rows: all of the schedule, all of a list of places, or all of one in the job.
     pub rows: Vec<Spotted>,
     /// Where they stand.
-    pub places: Vec<Place>,
+    pub places: Vec<Location>,
     /// How many in all; `None` where a row does not state it.
     pub quantity: Option<f64>,
     /// Where they are, each once.
@@ -154,7 +154,7 @@ impl ColdSpell {
 type Found = (Arc<Vec<Shown>>, Result<Followed, Absence>, Vec<Shown>);
 
 /// Follows the outlets of a job through a cold spell; outlets alike in every fact are followed once.
-pub fn cold_spell(world: &World, question: &Question<'_>) -> Result<ColdSpell, Vec<Problem>> {
+pub fn cold_spell(world: &World, question: &Question<'_>) -> Result<ColdSpell, Vec<Diagnostic>> {
     cold_spell_with(world, question, &|_, _| ())
 }
 
@@ -163,7 +163,7 @@ pub fn cold_spell_with(
     world: &World,
     question: &Question<'_>,
     progress: &Progress<'_>,
-) -> Result<ColdSpell, Vec<Problem>> {
+) -> Result<ColdSpell, Vec<Diagnostic>> {
     let job = world.job();
     let own = slot("ice.blocked");
     let (spell, figures) = spell(world, question, own)?;
@@ -234,16 +234,19 @@ fn at_worst(
 }
 
 /// The spell, and the facts it is made of.
-fn spell(world: &World, question: &Question<'_>, own: Slot) -> Result<(Spell, Vec<Shown>), Vec<Problem>> {
+fn spell(world: &World, question: &Question<'_>, own: Slot) -> Result<(Spell, Vec<Shown>), Vec<Diagnostic>> {
     // What the climate says is no single outlet's.
     let site = world.outlet_of(&[]);
     let lacking = |place: &str, what: &str, expected: &str| {
-        vec![Problem::new(Place::whole(place), what).expected(expected)]
+        vec![Diagnostic::new(Location::whole(place), what).expected(expected)]
     };
     let spell = match question.spell {
         Asked::Design => facts::design_spell(&site, own).map_err(|gap| match Absence::of(&gap) {
             Absence::Because(why) => {
-                vec![Problem::new(Place::whole(&world.job().schedule.file), format!("no cold spell: {why}"))]
+                vec![Diagnostic::new(
+                    Location::whole(&world.job().schedule.file),
+                    format!("no cold spell: {why}"),
+                )]
             }
             Absence::Missing(_) => lacking(
                 &world.job().schedule.file,
@@ -257,7 +260,7 @@ fn spell(world: &World, question: &Question<'_>, own: Slot) -> Result<(Spell, Ve
                 let what = "the climate does not say how warm it is before the spell";
                 lacking(at, what, "--before, or `spell: { start: }` in the job")
             })?;
-            Spell::typed(text, start, &Place::whole(at))?
+            Spell::typed(text, start, &Location::whole(at))?
         }
         Asked::Series { file, bytes, days } => Spell::series(file, bytes, days)?,
     };
@@ -265,11 +268,11 @@ fn spell(world: &World, question: &Question<'_>, own: Slot) -> Result<(Spell, Ve
     Ok((spell, read.into_iter().filter(|it| it.name.starts_with("site.spell_")).collect()))
 }
 
-fn heat_out(spell: &Spell, time: Option<f64>) -> Result<Option<HeatOut>, Problem> {
+fn heat_out(spell: &Spell, time: Option<f64>) -> Result<Option<HeatOut>, Diagnostic> {
     match time {
         Some(time) if !(time > 0.0 && time <= LONGEST_OUT) => {
             let what = "is no time for heat to be out that can be followed";
-            Err(Problem::new(Place::whole("--heat-out"), what)
+            Err(Diagnostic::new(Location::whole("--heat-out"), what)
                 .expected("more than nothing and at most 30 days"))
         }
         time => Ok(time.map(|time| HeatOut::in_spell(spell, time))),
@@ -279,7 +282,7 @@ fn heat_out(spell: &Spell, time: Option<f64>) -> Result<Option<HeatOut>, Problem
 /// The first row of each kind of outlet, and rows of one mark and kind together, each with its kind.
 type Gathered<'w> = (Vec<&'w Row>, Vec<(usize, InSpell)>);
 
-fn gathered<'w>(world: &'w World, mark: Option<&str>) -> Result<Gathered<'w>, Problem> {
+fn gathered<'w>(world: &'w World, mark: Option<&str>) -> Result<Gathered<'w>, Diagnostic> {
     let schedule = &world.job().schedule;
     let mut alike: BTreeMap<Vec<Part>, usize> = BTreeMap::new();
     let mut kinds: Vec<&Row> = Vec::new();

@@ -2,7 +2,7 @@
 
 use super::judge::shown;
 use super::{Answered, Assumption, Findings, OutletReview, Shown, Tally};
-use crate::diag::Place;
+use crate::diag::Location;
 use crate::expr::{Slot, Value};
 use crate::facts::{self, Origin};
 use crate::ruleset::Rules;
@@ -53,7 +53,7 @@ fn entry_of(assumed: &mut Vec<Assumption>, marks: &mut Vec<Marks>, fact: &Shown,
 
 /// What answers say, in the order of the catalogue, then of the answers.
 pub(super) fn answered(outlets: &[OutletReview]) -> Vec<Answered> {
-    let mut answered: BTreeMap<(Slot, Place), (Answered, Marks)> = BTreeMap::new();
+    let mut answered: BTreeMap<(Slot, Location), (Answered, Marks)> = BTreeMap::new();
     for outlet in outlets {
         for fact in &outlet.stated {
             let Origin::Answered(place, _) = &fact.origin else { continue };

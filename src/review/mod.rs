@@ -21,7 +21,7 @@ pub use sheet::{Sheet, sheets};
 pub use understood::{Column, InCommon, Outlet, Stated, Understood, understood};
 
 use crate::climate::Climate;
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 use crate::expr::{Gap, Slot, Value};
 use crate::facts::{Origin, Solves};
 use crate::job::Code;
@@ -85,7 +85,7 @@ pub struct RuleCard {
     /// One note for the job.
     pub once: bool,
     /// Where the rule stands.
-    pub place: Place,
+    pub place: Location,
     /// The amendment that added it.
     pub added_by: Option<Arc<str>>,
     /// Amendments that changed it, in their order.
@@ -159,7 +159,7 @@ pub struct OutletReview {
     /// Where it is.
     pub location: Option<Arc<str>>,
     /// Its row.
-    pub place: Place,
+    pub place: Location,
     /// What the row states that no rule reads, such as notes.
     pub stated: Vec<Shown>,
     /// Shared with every outlet alike.
@@ -293,7 +293,7 @@ pub struct Review {
     /// What was not used.
     pub unused: Vec<Unused>,
     /// Cells and columns with a problem.
-    pub problems: Vec<Problem>,
+    pub problems: Vec<Diagnostic>,
     /// Counts.
     pub tally: Tally,
     /// How much was solved.

@@ -1,7 +1,7 @@
 //! One mark's outlets with everything behind their figures.
 
 use super::{Absence, OutletReview, Review, Shown, judge};
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 use crate::facts::{ON_SHEET, SectionSheet, World, section_sheet, slot};
 use std::sync::Arc;
 
@@ -17,7 +17,7 @@ pub struct Sheet {
 }
 
 /// The sheets of a mark: one for each of its rows that differs from those before.
-pub fn sheets(world: &World, review: &Review, mark: &str) -> Result<Vec<Sheet>, Problem> {
+pub fn sheets(world: &World, review: &Review, mark: &str) -> Result<Vec<Sheet>, Diagnostic> {
     let meant: Vec<&OutletReview> =
         review.outlets.iter().filter(|it| it.mark.eq_ignore_ascii_case(mark)).collect();
     if meant.is_empty() {
@@ -48,7 +48,7 @@ pub fn sheets(world: &World, review: &Review, mark: &str) -> Result<Vec<Sheet>, 
 }
 
 /// A mark that no row of the schedule has.
-pub(super) fn no_mark<'m>(schedule: &str, mark: &str, marks: impl Iterator<Item = &'m str>) -> Problem {
-    let problem = Problem::new(Place::whole(schedule), "is not a mark of the schedule").text(mark);
+pub(super) fn no_mark<'m>(schedule: &str, mark: &str, marks: impl Iterator<Item = &'m str>) -> Diagnostic {
+    let problem = Diagnostic::new(Location::whole(schedule), "is not a mark of the schedule").text(mark);
     problem.nearest(mark, marks)
 }

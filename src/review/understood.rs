@@ -3,7 +3,7 @@
 use super::blanks::{Blank, Blanks};
 use super::run::Identity;
 use super::{Shown, judge};
-use crate::diag::{Place, Problem, Spot};
+use crate::diag::{Diagnostic, Location, Position};
 use crate::expr::Slot;
 use crate::facts::{self, Fact, Origin, VOCABULARY, World};
 use crate::job::IDENTITY;
@@ -30,7 +30,7 @@ pub struct Understood<'w> {
     /// What was not used.
     pub unused: &'w [Unused],
     /// What is doubtful.
-    pub problems: &'w [Problem],
+    pub problems: &'w [Diagnostic],
 }
 
 /// What the outlets have in common.
@@ -61,7 +61,7 @@ pub struct Outlet {
     /// Its mark, or `row 7`.
     pub mark: Arc<str>,
     /// Where it stands.
-    pub place: Place,
+    pub place: Location,
     /// What is stated of it: by its own cells, by product data, by the job.
     pub facts: Vec<Stated>,
 }
@@ -143,7 +143,7 @@ static OWN_HEADINGS: LazyLock<Vec<Vec<String>>> = LazyLock::new(|| {
 /// The column of a cell whose heading is none of the fact's own.
 fn elsewhere(slot: Slot, origin: &Origin) -> Option<Arc<str>> {
     let (Origin::Stated(place, _) | Origin::Unreadable(place, _)) = origin else { return None };
-    let Spot::Row(_, Some(column)) = &place.spot else { return None };
+    let Position::Row(_, Some(column)) = &place.spot else { return None };
     let at = VOCABULARY.1.iter().position(|it| *it == slot)?;
     // A heading may carry its unit behind the name.
     let heading = plain(column);
@@ -159,7 +159,7 @@ fn see_columns(stated: &[Option<Fact>], columns: &mut Vec<Column>) {
         else {
             continue;
         };
-        let Spot::Row(_, Some(text)) = &place.spot else { continue };
+        let Position::Row(_, Some(text)) = &place.spot else { continue };
         // Words that leave a fact open are not a column of it.
         let is_left_open = |it: &Fact| it.value.as_ref().is_err_and(|gap| gap.absent.contains_key(&slot));
         if fact.as_ref().is_some_and(is_left_open) {

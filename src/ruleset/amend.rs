@@ -4,7 +4,7 @@ use super::change::change_rule;
 use super::read::read_rules;
 use super::tables::{change_tables, is_new, read_tables};
 use super::{Amended, Amendment, Basis, Brought, Dropped, Level, Note, Noted, ReviseOn, Rules};
-use crate::diag::{Problem, nearest, shortened};
+use crate::diag::{Diagnostic, nearest, shortened};
 use crate::expr::{Names, same_text};
 use crate::input::{Fields, Key, Kind, Node};
 use std::sync::Arc;
@@ -18,7 +18,7 @@ pub(super) struct Header {
 }
 
 impl Header {
-    pub fn of(it: &Brought, problems: &mut Vec<Problem>) -> Self {
+    pub fn of(it: &Brought, problems: &mut Vec<Diagnostic>) -> Self {
         let entries: &[(Key, Node)] = if let Kind::Map(entries) = &it.node.kind { entries } else { &[] };
         let said = entries.iter().find(|(key, node)| key.text == "level" && !node.is_null());
         let level = said.and_then(|(_, node)| {
@@ -40,7 +40,7 @@ pub(super) fn read(
     facts: &dyn Names,
     first: u16,
     rules: &mut Rules,
-    problems: &mut Vec<Problem>,
+    problems: &mut Vec<Diagnostic>,
 ) {
     let Some(mut fields) = Fields::of(node, "amendment", problems) else { return };
     let said = match &header.called {
@@ -52,7 +52,7 @@ pub(super) fn read(
     // Read with the header, before the amendments were put in order.
     fields.take("level");
     let revise_on = fields.take("revise_on");
-    let entries = |key, fields: &mut Fields<'_>, problems: &mut Vec<Problem>| {
+    let entries = |key, fields: &mut Fields<'_>, problems: &mut Vec<Diagnostic>| {
         fields.take(key).and_then(|node| node.map(key, problems).map(<[_]>::to_vec)).unwrap_or_default()
     };
     let settings = entries("settings", &mut fields, problems);
@@ -98,36 +98,36 @@ pub(super) fn read(
 }
 
 /// A name of its own that can stand before the slash of an id.
-fn is_a_name(by: &Amended, rules: &Rules, problems: &mut Vec<Problem>) {
+fn is_a_name(by: &Amended, rules: &Rules, problems: &mut Vec<Diagnostic>) {
     if by.by.contains('/') || by.by.trim().is_empty() {
-        let problem = Problem::new(by.place.clone(), "is not a name an amendment can have").text(&*by.by);
+        let problem = Diagnostic::new(by.place.clone(), "is not a name an amendment can have").text(&*by.by);
         problems.push(problem.expected("words without a slash"));
     }
     if let Some(other) = rules.amendments.iter().find(|it| slug(&it.name) == slug(&by.by)) {
         let what = format!("is the name of another amendment ({})", other.place);
-        let problem = Problem::new(by.place.clone(), what).text(&*by.by);
+        let problem = Diagnostic::new(by.place.clone(), what).text(&*by.by);
         problems.push(problem.expected("a name of its own, so that reports can tell the two apart"));
     }
     if let Some(set) = rules.sets.iter().find(|it| slug(&it.name) == slug(&by.by)) {
         let what = format!("is the name of a set of rules ({})", set.place);
-        let problem = Problem::new(by.place.clone(), what).text(&*by.by);
+        let problem = Diagnostic::new(by.place.clone(), what).text(&*by.by);
         problems.push(problem.expected("a name of its own, so that each rule has its own number"));
     }
 }
 
 /// The bases of `revise_on`: at least one, or no rule could ask for a revision.
-pub(crate) fn bases(node: &Node, problems: &mut Vec<Problem>) -> Option<Vec<Basis>> {
+pub(crate) fn bases(node: &Node, problems: &mut Vec<Diagnostic>) -> Option<Vec<Basis>> {
     let list = node.list("revise_on", problems)?;
     if list.is_empty() {
         let words: Vec<&str> = Basis::WORDS.iter().map(|(word, _)| *word).collect();
-        let problem = Problem::new(node.place.clone(), "revise_on names no basis");
+        let problem = Diagnostic::new(node.place.clone(), "revise_on names no basis");
         problems.push(problem.expected(format!("at least one of {}", words.join(", "))));
         return None;
     }
     Some(list.iter().filter_map(|node| node.one_of("basis", &Basis::WORDS, problems)).collect())
 }
 
-fn revise(node: &Node, by: &Amended, rules: &mut Rules, problems: &mut Vec<Problem>) {
+fn revise(node: &Node, by: &Amended, rules: &mut Rules, problems: &mut Vec<Diagnostic>) {
     let Some(bases) = bases(node, problems) else { return };
     let by = by.at(&node.place);
     let above = rules.revise_on.as_ref().map(|it| &it.by).filter(|it| by.overrules(it));
@@ -137,11 +137,11 @@ fn revise(node: &Node, by: &Amended, rules: &mut Rules, problems: &mut Vec<Probl
     rules.revise_on = Some(ReviseOn { bases, by });
 }
 
-fn drop_rule(key: &Key, node: &Node, rules: &mut Rules, by: &Amended, problems: &mut Vec<Problem>) {
+fn drop_rule(key: &Key, node: &Node, rules: &mut Rules, by: &Amended, problems: &mut Vec<Diagnostic>) {
     let reason = node.text("reason", problems).filter(|it| {
         let told = !it.trim().is_empty();
         if !told {
-            problems.push(Problem::new(key.place.clone(), "is dropped without a reason").text(&key.text));
+            problems.push(Diagnostic::new(key.place.clone(), "is dropped without a reason").text(&key.text));
         }
         told
     });
@@ -164,7 +164,7 @@ fn drop_rule(key: &Key, node: &Node, rules: &mut Rules, by: &Amended, problems: 
 }
 
 /// A rule that there is not, with the one that may be meant: by its id without its set, or by its number.
-pub(super) fn no_rule(key: &Key, rules: &Rules) -> Problem {
+pub(super) fn no_rule(key: &Key, rules: &Rules) -> Diagnostic {
     let ids: Vec<String> = rules.rules.iter().map(|it| it.id.to_string()).collect();
     let wanted = key.text.trim();
     let mut problem = unmatched(key, "rule", &ids);
@@ -172,15 +172,15 @@ pub(super) fn no_rule(key: &Key, rules: &Rules) -> Problem {
         problem.nearest = Some(rule.id.to_string());
     } else if let Some(gone) = rules.dropped.iter().find(|it| *it.rule == *key.text) {
         let what = format!("is no longer there: {} has dropped it ({})", gone.by.by, gone.by.place);
-        problem = Problem::new(key.place.clone(), what).text(wanted);
+        problem = Diagnostic::new(key.place.clone(), what).text(wanted);
     }
     problem
 }
 
 /// A name that there is not, with the nearest: as a whole, or by what stands behind its slash.
-pub(super) fn unmatched(key: &Key, what: &str, names: &[String]) -> Problem {
+pub(super) fn unmatched(key: &Key, what: &str, names: &[String]) -> Diagnostic {
     let wanted = key.text.trim();
-    let problem = Problem::new(key.place.clone(), format!("there is no {what} \"{}\"", shortened(wanted)));
+    let problem = Diagnostic::new(key.place.clone(), format!("there is no {what} \"{}\"", shortened(wanted)));
     let mut problem = problem.nearest(wanted, names.iter().map(String::as_str));
     let tail = |name: &str| name.rsplit_once('/').map(|(_, tail)| tail.to_owned());
     let tails: Vec<String> = names.iter().filter_map(|it| tail(it)).collect();

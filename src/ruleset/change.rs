@@ -4,7 +4,7 @@ use super::amend::no_rule;
 use super::layers::{Amended, Change, Note, Noted, Part};
 use super::read::template;
 use super::{AllNames, Basis, Outcome, Rule, Rules};
-use crate::diag::Problem;
+use crate::diag::Diagnostic;
 use crate::expr::{Names, Template};
 use crate::input::{Fields, Key, Kind, Node};
 use std::sync::Arc;
@@ -30,7 +30,7 @@ pub(super) fn change_rule(
     facts: &dyn Names,
     rules: &mut Rules,
     by: &Amended,
-    problems: &mut Vec<Problem>,
+    problems: &mut Vec<Diagnostic>,
 ) {
     let Some(index) = rules.rules.iter().position(|it| *it.id == *key.text) else {
         problems.push(no_rule(key, rules));
@@ -44,7 +44,7 @@ pub(super) fn change_rule(
     parts.put(rule, by);
     let to = rule.outcome;
     if problems.len() == before && rule.changes.len() == known {
-        let problem = Problem::new(key.place.clone(), "is changed in nothing").text(&key.text);
+        let problem = Diagnostic::new(key.place.clone(), "is changed in nothing").text(&key.text);
         problems.push(problem.expected("outcome, says, remedy, title, why, see or once"));
         return;
     }
@@ -61,13 +61,13 @@ pub(super) fn change_rule(
 }
 
 impl<'n> Parts<'n> {
-    fn read(node: &'n Node, names: &dyn Names, problems: &mut Vec<Problem>) -> Option<Self> {
+    fn read(node: &'n Node, names: &dyn Names, problems: &mut Vec<Diagnostic>) -> Option<Self> {
         let mut fields = Fields::of(node, "change", problems)?;
-        let text = |key, fields: &mut Fields<'n>, problems: &mut Vec<Problem>| {
+        let text = |key, fields: &mut Fields<'n>, problems: &mut Vec<Diagnostic>| {
             let node = fields.take(key)?;
             Some((node, Arc::from(node.text(key, problems)?)))
         };
-        let wording = |key, fields: &mut Fields<'n>, problems: &mut Vec<Problem>| {
+        let wording = |key, fields: &mut Fields<'n>, problems: &mut Vec<Diagnostic>| {
             let node = fields.take(key)?;
             Some((node, template(node, names, problems)?))
         };
@@ -93,7 +93,7 @@ impl<'n> Parts<'n> {
         for (key, _) in entries.iter().filter(|(key, _)| CHECKED.contains(&key.text.as_str())) {
             fields.take(CHECKED.into_iter().find(|it| *it == key.text).unwrap_or_default());
             let what = "cannot be changed: a rule that checks something else is another rule";
-            let problem = Problem::new(key.place.clone(), what).text(&key.text);
+            let problem = Diagnostic::new(key.place.clone(), what).text(&key.text);
             problems.push(
                 problem.expected("the rule under `drop:` with a reason, and one of your own under `add:`"),
             );

@@ -3,7 +3,7 @@
 use super::amend::{self, Header};
 use super::read::read_set;
 use super::{Level, Preset, Rules};
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 use crate::expr::Names;
 use crate::input::{Kind, Node, text, yaml};
 use std::collections::BTreeMap;
@@ -31,7 +31,7 @@ pub struct Brought {
 }
 
 /// Loads sets and amendments. `facts` are the names rules may use; `first` is the first slot after them.
-pub fn load(files: &[RuleFile<'_>], facts: &dyn Names, first: u16) -> Result<Rules, Vec<Problem>> {
+pub fn load(files: &[RuleFile<'_>], facts: &dyn Names, first: u16) -> Result<Rules, Vec<Diagnostic>> {
     load_layers(files, None, &[], facts, first)
 }
 
@@ -43,7 +43,7 @@ pub fn load_layers(
     brought: &[Brought],
     facts: &dyn Names,
     first: u16,
-) -> Result<Rules, Vec<Problem>> {
+) -> Result<Rules, Vec<Diagnostic>> {
     let mut problems = Vec::new();
     let mut all: Vec<Brought> = Vec::new();
     for file in base {
@@ -79,7 +79,7 @@ pub fn load_layers(
     if problems.is_empty() { Ok(rules) } else { Err(problems) }
 }
 
-fn parse(file: &RuleFile<'_>, problems: &mut Vec<Problem>) -> Option<Node> {
+fn parse(file: &RuleFile<'_>, problems: &mut Vec<Diagnostic>) -> Option<Node> {
     let read = text::decode(file.name, file.bytes).and_then(|it| yaml::parse(file.name, it));
     read.map_err(|problem| problems.push(problem)).ok()
 }
@@ -90,7 +90,7 @@ fn is_amendment(it: &Brought) -> bool {
 }
 
 /// Files given twice are told and read once.
-fn told_twice(all: &mut Vec<Brought>, problems: &mut Vec<Problem>) {
+fn told_twice(all: &mut Vec<Brought>, problems: &mut Vec<Diagnostic>) {
     let mut seen: BTreeMap<PathBuf, Arc<str>> = BTreeMap::new();
     all.retain(|it| {
         if it.called.is_some() {
@@ -100,7 +100,7 @@ fn told_twice(all: &mut Vec<Brought>, problems: &mut Vec<Problem>) {
         match seen.insert(plain_path(file), file.clone()) {
             None => true,
             Some(_) => {
-                let problem = Problem::new(Place::whole(file), "is given twice as a rule file");
+                let problem = Diagnostic::new(Location::whole(file), "is given twice as a rule file");
                 problems.push(problem.expected("each file once: in the job or on the command line"));
                 false
             }

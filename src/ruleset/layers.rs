@@ -1,7 +1,7 @@
 //! Levels of amendments, and who has changed what: nothing that an amendment does is lost sight of.
 
 use super::{Basis, Outcome};
-use crate::diag::Place;
+use crate::diag::Location;
 use std::sync::Arc;
 
 /// For whom an amendment speaks. They apply in this order, whatever order they are given in.
@@ -36,12 +36,12 @@ pub struct Amended {
     /// For whom it speaks.
     pub level: Level,
     /// Where it says so.
-    pub place: Place,
+    pub place: Location,
 }
 
 impl Amended {
     /// The same amendment at another place in it.
-    pub(super) fn at(&self, place: &Place) -> Self {
+    pub(super) fn at(&self, place: &Location) -> Self {
         Self { place: place.clone(), ..self.clone() }
     }
 
@@ -108,7 +108,7 @@ pub struct Amendment {
     /// For whom it speaks.
     pub level: Level,
     /// Where it stands.
-    pub place: Place,
+    pub place: Location,
 }
 
 /// Bases that may ask for a revision, and who says so.

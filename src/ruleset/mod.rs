@@ -18,7 +18,7 @@ pub use settings::{MayBe, Setting, SettingChange};
 pub use tables::{Table, TableKey, TableRow};
 pub use told::{Changed, Told};
 
-use crate::diag::Place;
+use crate::diag::Location;
 use crate::expr::{Names, Program, Slot, Template, Type, Value};
 use std::collections::BTreeSet;
 use std::sync::Arc;
@@ -115,7 +115,7 @@ pub struct Rule {
     /// Tested cases.
     pub cases: Vec<Case>,
     /// Where it stands.
-    pub place: Place,
+    pub place: Location,
     /// The amendment that added it.
     pub added: Option<Amended>,
     /// What amendments have changed in it, in their order.
@@ -156,7 +156,7 @@ pub struct Case {
     /// What the rule must say.
     pub gives: Outcome,
     /// Where it stands.
-    pub place: Place,
+    pub place: Location,
 }
 
 /// A rule an amendment has dropped.
@@ -180,7 +180,7 @@ pub struct Set {
     /// What it is for.
     pub about: Arc<str>,
     /// Where it stands.
-    pub place: Place,
+    pub place: Location,
 }
 
 /// All rules in force.

@@ -1,7 +1,7 @@
 //! Whether a rule can be left open: by a fact that nobody gives.
 
 use super::{Outcome, Rule, Rules};
-use crate::diag::Place;
+use crate::diag::Location;
 use crate::expr::{Gap, Names, Readings, Slot, Type, Value};
 use crate::truth::Truth;
 use crate::units::{Measure, Quantity};
@@ -22,7 +22,7 @@ pub struct NoOpenCase {
     /// The rule.
     pub rule: Arc<str>,
     /// Where it stands.
-    pub place: Place,
+    pub place: Location,
     /// Names of facts without which it is open.
     pub without: Vec<Arc<str>>,
 }

@@ -4,7 +4,7 @@ use super::amend::slug;
 use super::settings::Setting;
 use super::tables::read_tables;
 use super::{AllNames, Amended, Basis, Case, Outcome, Rule, Rules, Set};
-use crate::diag::{Place, Problem, Spot, capital};
+use crate::diag::{Diagnostic, Location, Position, capital};
 use crate::expr::{Names, Program, Template, Type, Value};
 use crate::input::{Fields, Kind, Node};
 use crate::units::{self, Written};
@@ -15,10 +15,10 @@ pub(super) fn read_set(
     facts: &dyn Names,
     first: u16,
     rules: &mut Rules,
-    problems: &mut Vec<Problem>,
+    problems: &mut Vec<Diagnostic>,
 ) {
     if !matches!(&node.kind, Kind::Map(entries) if entries.iter().any(|(key, _)| key.text == "set")) {
-        let problem = Problem::new(Place::whole(&node.place.file), "is not a rule file");
+        let problem = Diagnostic::new(Location::whole(&node.place.file), "is not a rule file");
         problems.push(problem.expected("`set:` with `rules:`, or `amendment:` with what it changes"));
         return;
     }
@@ -55,7 +55,7 @@ pub(super) fn read_rules(
     facts: &dyn Names,
     rules: &mut Rules,
     added_by: Option<&Amended>,
-    problems: &mut Vec<Problem>,
+    problems: &mut Vec<Diagnostic>,
 ) {
     for (index, node) in listed.iter().enumerate() {
         let names = AllNames::of(facts, rules);
@@ -63,7 +63,8 @@ pub(super) fn read_rules(
         let Some(mut rule) = read_rule(set, &number, node, &names, problems) else { continue };
         rule.added = added_by.map(|it| it.at(&rule.place));
         if rules.rule(&rule.id).is_some() {
-            problems.push(Problem::new(rule.place.clone(), "is an id that another rule has").text(&*rule.id));
+            problems
+                .push(Diagnostic::new(rule.place.clone(), "is an id that another rule has").text(&*rule.id));
         } else {
             rules.rules.push(rule);
         }
@@ -75,12 +76,12 @@ fn read_rule(
     number: &str,
     node: &Node,
     names: &AllNames<'_>,
-    problems: &mut Vec<Problem>,
+    problems: &mut Vec<Diagnostic>,
 ) -> Option<Rule> {
     let before = problems.len();
     let mut fields = Fields::of(node, "rule", problems)?;
     let id = fields.need("id", problems).and_then(|node| node.text("id", problems));
-    let line = |key, fields: &mut Fields<'_>, problems: &mut Vec<Problem>| -> Option<Arc<str>> {
+    let line = |key, fields: &mut Fields<'_>, problems: &mut Vec<Diagnostic>| -> Option<Arc<str>> {
         fields.need(key, problems).and_then(|node| node.text(key, problems)).map(Into::into)
     };
     let title = line("title", &mut fields, problems);
@@ -110,7 +111,7 @@ fn read_rule(
             if !cases.iter().any(|case| case.gives == wanted) {
                 let what = format!("the rule has no case that gives \"{}\"", wanted.word());
                 let expected = "one that says so below `cases:`, so that the rule can be tried";
-                problems.push(Problem::new(node.place.clone(), what).expected(expected));
+                problems.push(Diagnostic::new(node.place.clone(), what).expected(expected));
             }
         }
     }
@@ -137,7 +138,7 @@ fn read_rule(
     })
 }
 
-fn read_case(node: &Node, names: &AllNames<'_>, problems: &mut Vec<Problem>) -> Option<Case> {
+fn read_case(node: &Node, names: &AllNames<'_>, problems: &mut Vec<Diagnostic>) -> Option<Case> {
     let mut fields = Fields::of(node, "case", problems)?;
     let name = fields.need("name", problems).and_then(|node| node.text("name", problems));
     let given = fields.need("given", problems).and_then(|node| node.map("given", problems));
@@ -151,7 +152,7 @@ fn read_case(node: &Node, names: &AllNames<'_>, problems: &mut Vec<Problem>) -> 
             Some((slot, ty)) => values.extend(value(node, &ty, problems).map(|value| (slot, value))),
             None => {
                 let all = names.all();
-                let problem = Problem::new(key.place.clone(), "is not a known name").text(&key.text);
+                let problem = Diagnostic::new(key.place.clone(), "is not a known name").text(&key.text);
                 problems.push(problem.nearest(&key.text, all.iter().map(String::as_str)));
             }
         }
@@ -161,7 +162,7 @@ fn read_case(node: &Node, names: &AllNames<'_>, problems: &mut Vec<Problem>) -> 
 }
 
 /// Reads a value of a type as a rule file writes it. `16 °F to 20 °F` gives a quantity with a band.
-fn value(node: &Node, ty: &Type, problems: &mut Vec<Problem>) -> Option<Value> {
+fn value(node: &Node, ty: &Type, problems: &mut Vec<Diagnostic>) -> Option<Value> {
     let text = node.text("value", problems)?;
     match ty {
         Type::Quantity(measure) => {
@@ -182,20 +183,20 @@ fn value(node: &Node, ty: &Type, problems: &mut Vec<Problem>) -> Option<Value> {
     }
 }
 
-fn program(node: &Node, names: &dyn Names, problems: &mut Vec<Problem>) -> Option<Program> {
+fn program(node: &Node, names: &dyn Names, problems: &mut Vec<Diagnostic>) -> Option<Program> {
     let text = node.text("expression", problems)?;
     Program::check(text, &inside(node), names).map_err(|found| problems.extend(found)).ok()
 }
 
-pub(super) fn template(node: &Node, names: &dyn Names, problems: &mut Vec<Problem>) -> Option<Template> {
+pub(super) fn template(node: &Node, names: &dyn Names, problems: &mut Vec<Diagnostic>) -> Option<Template> {
     let text = node.text("wording", problems)?;
     Template::check(text, &inside(node), names).map_err(|found| problems.extend(found)).ok()
 }
 
 /// Where the text of a scalar starts: after its quote.
-fn inside(node: &Node) -> Place {
+fn inside(node: &Node) -> Location {
     let mut place = node.place.clone();
-    if let (Spot::Line(_, column), true) = (&mut place.spot, node.quoted) {
+    if let (Position::Line(_, column), true) = (&mut place.spot, node.quoted) {
         *column += 1;
     }
     place

@@ -7,7 +7,7 @@ use may_be::{lies_within, may_be};
 pub(super) use may_be::{measure_of, quantity};
 
 use super::Amended;
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 use crate::expr::{Names, Slot, Type, Value};
 use crate::input::{Fields, Key, Kind, Node};
 use std::sync::Arc;
@@ -28,7 +28,7 @@ pub struct Setting {
     /// As it was written.
     pub text: Arc<str>,
     /// Where it was set last.
-    pub place: Place,
+    pub place: Location,
     /// The amendment that set its bounds, where it is not the set itself.
     pub bounds_by: Option<Amended>,
     /// What amendments have set it to, in their order.
@@ -57,7 +57,7 @@ impl Setting {
         node: &Node,
         slot: Slot,
         facts: &dyn Names,
-        problems: &mut Vec<Problem>,
+        problems: &mut Vec<Diagnostic>,
     ) -> Option<Self> {
         let what = format!("setting \"{}\"", key.text);
         let mut fields = Fields::of(node, &what, problems)?;
@@ -76,7 +76,7 @@ impl Setting {
 
     /// Sets it to what an amendment says, `6 °F` or `{ is: 6 °F, between: [6 °F, 20 °F] }`, within its bounds. Bounds
     /// only get narrower.
-    pub(super) fn change(&mut self, node: &Node, by: &Amended, problems: &mut Vec<Problem>) {
+    pub(super) fn change(&mut self, node: &Node, by: &Amended, problems: &mut Vec<Diagnostic>) {
         let before = problems.len();
         let mut changed = self.clone();
         let mut is = Some(node);
@@ -88,7 +88,7 @@ impl Setting {
             fields.finish(problems);
             if is.is_none() && between.is_none() && problems.len() == before {
                 problems.push(
-                    Problem::new(node.place.clone(), format!("the {what} is changed in nothing"))
+                    Diagnostic::new(node.place.clone(), format!("the {what} is changed in nothing"))
                         .expected("is, between, or both"),
                 );
             }
@@ -112,11 +112,11 @@ impl Setting {
         }
     }
 
-    fn narrow(&mut self, between: Option<&Node>, by: &Amended, problems: &mut Vec<Problem>) {
+    fn narrow(&mut self, between: Option<&Node>, by: &Amended, problems: &mut Vec<Diagnostic>) {
         let Some(node) = between else { return };
         let MayBe::Quantity(measure, bounds) = self.may_be else {
             let what = format!("the setting {} is no quantity, and has no bounds", self.name);
-            problems.push(Problem::new(node.place.clone(), what).expected("`is:` alone"));
+            problems.push(Diagnostic::new(node.place.clone(), what).expected("`is:` alone"));
             return;
         };
         let Some(ends) = node.list("between", problems) else { return };
@@ -136,14 +136,14 @@ impl Setting {
                 .push(node.problem(format!("between of the setting {} runs from high to low", self.name)));
         } else if !(lies_within(bounds, least.is) && lies_within(bounds, most.is)) {
             let what = format!("the bounds of the setting {} may only get narrower", self.name);
-            problems.push(Problem::new(node.place.clone(), what).expected(self.bounds()));
+            problems.push(Diagnostic::new(node.place.clone(), what).expected(self.bounds()));
         } else {
             self.may_be = MayBe::Quantity(measure, [least.is, most.is]);
             self.bounds_by = Some(by.at(&node.place));
         }
     }
 
-    fn within(&self, node: &Node, problems: &mut Vec<Problem>) -> bool {
+    fn within(&self, node: &Node, problems: &mut Vec<Diagnostic>) -> bool {
         let inside = self.may_be.allows(&self.value);
         if !inside {
             let problem = node.problem(format!("is outside the bounds of the setting {}", self.name));

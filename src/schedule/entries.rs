@@ -3,7 +3,7 @@
 use super::headings::{Column, Headings, Known};
 use super::terms::{Reads, Term};
 use super::{Reading, Schedule, Unused, is_blank, plain};
-use crate::diag::{Place, Problem, nearest};
+use crate::diag::{Diagnostic, Location, nearest};
 use crate::input::{Decimals, Flaw, Row, Table};
 use crate::units::Unit;
 use std::collections::BTreeMap;
@@ -13,7 +13,7 @@ use std::sync::Arc;
 #[derive(Clone, Debug)]
 pub(super) struct Raw {
     pub term: usize,
-    pub place: Place,
+    pub place: Location,
     pub text: Arc<str>,
     pub unit: Option<&'static Unit>,
     pub flaw: Option<Flaw>,
@@ -26,7 +26,7 @@ pub(super) struct Raw {
 #[derive(Clone, Debug)]
 pub(super) struct Entry {
     pub number: u32,
-    pub place: Place,
+    pub place: Location,
     /// In the order of the vocabulary; of two columns for one term, the first in the table first.
     pub cells: Vec<Raw>,
     /// Texts in columns that are not understood.
@@ -90,7 +90,7 @@ fn used(
     reading: &Reading<'_>,
     schedule: &mut Schedule,
 ) -> Vec<(usize, Column)> {
-    let place = || Place::cell(&table.file, headings.row, None);
+    let place = || Location::cell(&table.file, headings.row, None);
     let mut used: Vec<(usize, Column)> = Vec::new();
     for (index, known) in headings.columns.iter().enumerate() {
         let text = &headings.names[index];
@@ -122,7 +122,7 @@ fn used(
                 let aliases = reading.vocabulary.iter().flat_map(|term| term.aliases.iter().copied());
                 if let Some(nearest) = nearest(text, aliases) {
                     let mut problem =
-                        Problem::new(place(), "is a heading that is not understood").text(&**text);
+                        Diagnostic::new(place(), "is a heading that is not understood").text(&**text);
                     problem.nearest = Some(nearest.to_owned());
                     schedule.problems.push(problem);
                 }
@@ -162,7 +162,7 @@ fn entry(
         again += usize::from(is_alike(text, &headings.names[*index]));
         cells.push(Raw {
             term: column.term,
-            place: Place::cell(&table.file, row.number, Some(&headings.names[*index])),
+            place: Location::cell(&table.file, row.number, Some(&headings.names[*index])),
             text: text.into(),
             unit: column.unit,
             flaw: about.flaws.get(&(row.number, *index)).copied(),
@@ -175,7 +175,7 @@ fn entry(
     let others = row.cells.iter().enumerate().filter(|(index, text)| is_other(*index) && !is_blank(text));
     Entry {
         number: row.number,
-        place: Place::cell(&table.file, row.number, None),
+        place: Location::cell(&table.file, row.number, None),
         again: again >= 2 && again == cells.len(),
         cells,
         others: others.map(|(_, text)| text.trim().into()).collect(),

@@ -3,7 +3,7 @@
 use super::closing;
 use super::description::{Ear, Heard, alike};
 use super::{Cell, Read, Reads, Row, Schedule, Term, Unused};
-use crate::diag::{Place, Spot};
+use crate::diag::{Location, Position};
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};
 use std::sync::Arc;
@@ -45,7 +45,7 @@ fn start(text: &str) -> String {
 
 /// A text that was heard, and where it stands.
 pub(super) struct Source {
-    pub(super) place: Place,
+    pub(super) place: Location,
     pub(super) heard: Arc<Heard>,
     /// Whether figures may be taken from it; those of a note are often of something else.
     pub(super) figures: bool,
@@ -56,9 +56,9 @@ pub(super) struct Source {
 }
 
 /// Words with the column they stand in.
-pub(super) fn quoted(words: &str, place: &Place) -> String {
+pub(super) fn quoted(words: &str, place: &Location) -> String {
     let column = match &place.spot {
-        Spot::Row(_, Some(column)) => column,
+        Position::Row(_, Some(column)) => column,
         _ => "",
     };
     format!("\"{words}\" under {column}")
@@ -71,9 +71,9 @@ type Known = HashMap<Arc<str>, Arc<Heard>>;
 const CHUNK: usize = 256;
 
 /// Reads the words of every row, but for cells that are not to be read at all.
-pub(super) fn add(schedule: &mut Schedule, vocabulary: &[Term], closed: &BTreeSet<Place>) {
+pub(super) fn add(schedule: &mut Schedule, vocabulary: &[Term], closed: &BTreeSet<Location>) {
     let known = heard(&schedule.rows, vocabulary, closed);
-    let mut mended: BTreeSet<Place> = BTreeSet::new();
+    let mut mended: BTreeSet<Location> = BTreeSet::new();
     let mut unused = Leftovers::default();
     for row in &mut schedule.rows {
         let sources = sources(row, vocabulary, closed, &known, &mut unused, &mut mended);
@@ -88,7 +88,7 @@ pub(super) fn add(schedule: &mut Schedule, vocabulary: &[Term], closed: &BTreeSe
 }
 
 /// Hears every text that is to be heard, many at a time.
-fn heard(rows: &[Row], vocabulary: &[Term], closed: &BTreeSet<Place>) -> Known {
+fn heard(rows: &[Row], vocabulary: &[Term], closed: &BTreeSet<Location>) -> Known {
     let cells = rows.iter().flat_map(|row| &row.cells);
     let mut seen: HashSet<&str> = HashSet::new();
     let heard = cells.filter(|it| is_heard(it, vocabulary, closed)).map(|it| &it.text);
@@ -106,7 +106,7 @@ fn broad(cell: &Cell, vocabulary: &[Term]) -> Option<&'static [&'static str]> {
     BROAD.iter().find(|(name, _)| *name == fact && cell.value.is_none()).map(|(_, allowed)| *allowed)
 }
 
-fn is_heard(cell: &Cell, vocabulary: &[Term], closed: &BTreeSet<Place>) -> bool {
+fn is_heard(cell: &Cell, vocabulary: &[Term], closed: &BTreeSet<Location>) -> bool {
     let is_open =
         [KIND, DESCRIPTION, NOTES].contains(&vocabulary[cell.term].fact) || broad(cell, vocabulary).is_some();
     is_open && !closed.contains(&cell.place)
@@ -116,10 +116,10 @@ fn is_heard(cell: &Cell, vocabulary: &[Term], closed: &BTreeSet<Place>) -> bool 
 fn sources(
     row: &mut Row,
     vocabulary: &[Term],
-    closed: &BTreeSet<Place>,
+    closed: &BTreeSet<Location>,
     known: &Known,
     unused: &mut Leftovers,
-    mended: &mut BTreeSet<Place>,
+    mended: &mut BTreeSet<Location>,
 ) -> Vec<Source> {
     let mut sources = Vec::new();
     let is_figure = |term: usize| matches!(vocabulary[term].reads, Reads::Quantity { .. } | Reads::Count);
@@ -193,7 +193,7 @@ fn sources(
 
 /// Adds what the sources say to the cells of a row.
 fn take(row: &mut Row, sources: &[Source], vocabulary: &[Term]) {
-    let mut said: BTreeMap<usize, Vec<(&Read, &str, &Place)>> = BTreeMap::new();
+    let mut said: BTreeMap<usize, Vec<(&Read, &str, &Location)>> = BTreeMap::new();
     let mut odds: Vec<String> = Vec::new();
     let is_figure = |term: usize| matches!(vocabulary[term].reads, Reads::Quantity { .. } | Reads::Count);
     let heading = |term: usize| vocabulary[term].aliases.first().copied().unwrap_or_default();
@@ -256,13 +256,13 @@ fn take(row: &mut Row, sources: &[Source], vocabulary: &[Term]) {
 struct Leftovers {
     seen: BTreeSet<(String, &'static str, String)>,
     listed: Vec<Unused>,
-    counts: BTreeMap<(String, &'static str), (usize, Place)>,
+    counts: BTreeMap<(String, &'static str), (usize, Location)>,
 }
 
 impl Leftovers {
-    fn add(&mut self, place: &Place, words: &str, why: &'static str) {
+    fn add(&mut self, place: &Location, words: &str, why: &'static str) {
         let column = match &place.spot {
-            Spot::Row(_, Some(column)) => column.to_string(),
+            Position::Row(_, Some(column)) => column.to_string(),
             _ => String::new(),
         };
         if !self.seen.insert((column.clone(), why, words.to_lowercase())) {

@@ -3,7 +3,7 @@
 use super::columns::{Meant, term_named};
 use super::terms::{Reads, Term};
 use super::{Reading, plain};
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 use crate::input::{Row, Table};
 use crate::units::{Unit, find_unit};
 use std::collections::BTreeSet;
@@ -37,7 +37,7 @@ pub(super) struct Headings {
     pub names: Vec<Arc<str>>,
     pub columns: Vec<Known>,
     /// Units below a heading that do not measure what the column states.
-    pub problems: Vec<Problem>,
+    pub problems: Vec<Diagnostic>,
 }
 
 impl Headings {
@@ -58,7 +58,7 @@ const GROUPS: [&str; 8] =
     ["outlet", "outlets", "fixture", "hydrant", "hose bibb", "general", "identification", "schedule"];
 
 /// The headings: the first row, or two, in which at least two are understood, or one where that is all there is.
-pub(super) fn find(table: &Table, reading: &Reading<'_>) -> Result<Headings, Problem> {
+pub(super) fn find(table: &Table, reading: &Reading<'_>) -> Result<Headings, Diagnostic> {
     let rows = &table.rows[..table.rows.len().min(LOOKED_AT)];
     let mut single = None;
     for (at, row) in rows.iter().enumerate() {
@@ -86,8 +86,8 @@ pub(super) fn find(table: &Table, reading: &Reading<'_>) -> Result<Headings, Pro
     }
     let terms = reading.vocabulary;
     let headings: Vec<&str> = terms.iter().filter_map(|term| term.aliases.first().copied()).take(8).collect();
-    let place = Place::whole(&table.file);
-    Err(Problem::new(place, "no row of headings is understood")
+    let place = Location::whole(&table.file);
+    Err(Diagnostic::new(place, "no row of headings is understood")
         .expected(format!("headings such as {}", headings.join(", "))))
 }
 
@@ -151,8 +151,8 @@ fn units_below(table: &Table, headings: &mut Headings, terms: &[Term]) {
         if column.unit.is_none() && measures(terms, column.term, unit) {
             column.unit = Some(unit);
         } else if column.unit.is_none() {
-            let place = Place::cell(&table.file, row.number, headings.names.get(index));
-            let problem = Problem::new(place, "is no unit of what this column states");
+            let place = Location::cell(&table.file, row.number, headings.names.get(index));
+            let problem = Diagnostic::new(place, "is no unit of what this column states");
             headings.problems.push(problem.text(row.cell(index).trim()));
         }
     }

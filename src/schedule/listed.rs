@@ -3,7 +3,7 @@
 use super::entries::{Entry, Raw};
 use super::headings::{Known, known};
 use super::{Reading, Schedule, Unused, is_blank, rows};
-use crate::diag::{Place, Problem, Spot, nearest};
+use crate::diag::{Diagnostic, Location, Position, nearest};
 use crate::input::{Decimals, Fields, Kind, Node};
 use std::collections::BTreeSet;
 
@@ -19,7 +19,7 @@ pub fn is_listed(node: &Node) -> bool {
 }
 
 /// Reads the outlets of a list; a row's number is its line. What keeps the list from being read goes to `problems`.
-pub fn read_listed(node: &Node, reading: &Reading<'_>, problems: &mut Vec<Problem>) -> Option<Schedule> {
+pub fn read_listed(node: &Node, reading: &Reading<'_>, problems: &mut Vec<Diagnostic>) -> Option<Schedule> {
     let mut schedule = Schedule { file: node.place.file.clone(), ..Schedule::default() };
     let mut fields = Fields::of(node, "schedule", problems)?;
     let listed = fields.need(OUTLETS, problems).and_then(|it| it.list("list of outlets", problems));
@@ -30,11 +30,11 @@ pub fn read_listed(node: &Node, reading: &Reading<'_>, problems: &mut Vec<Proble
     for node in listed? {
         let Some(keys) = node.map("outlet", &mut schedule.problems) else { continue };
         let number = match node.place.spot {
-            Spot::Line(line, _) => line,
-            Spot::Row(row, _) => row,
-            Spot::Whole => 0,
+            Position::Line(line, _) => line,
+            Position::Row(row, _) => row,
+            Position::Whole => 0,
         };
-        let place = Place::cell(&schedule.file, number, None);
+        let place = Location::cell(&schedule.file, number, None);
         let mut entry =
             Entry { number, place, cells: Vec::new(), others: Vec::new(), struck: false, again: false };
         for (key, node) in keys {
@@ -79,13 +79,13 @@ pub fn read_listed(node: &Node, reading: &Reading<'_>, problems: &mut Vec<Proble
 }
 
 impl Schedule {
-    fn leave(&mut self, key: &str, place: &Place, known: Known, suggests: bool, reading: &Reading<'_>) {
+    fn leave(&mut self, key: &str, place: &Location, known: Known, suggests: bool, reading: &Reading<'_>) {
         let is_ignored = matches!(known, Known::Ignored);
         let why = if is_ignored { "the job leaves this column out" } else { "the heading is not understood" };
         self.unused.push(Unused { place: place.clone(), text: key.into(), why });
         let aliases = reading.vocabulary.iter().flat_map(|term| term.aliases.iter().copied());
         if let Some(nearest) = (suggests && !is_ignored).then(|| nearest(key, aliases)).flatten() {
-            let mut problem = Problem::new(place.clone(), "is a heading that is not understood").text(key);
+            let mut problem = Diagnostic::new(place.clone(), "is a heading that is not understood").text(key);
             problem.nearest = Some(nearest.to_owned());
             self.problems.push(problem);
         }

@@ -30,7 +30,7 @@ pub use sheets::{NamedSheet, choose};
 pub use spotted::{RowOf, Spotted};
 pub use terms::{Read, Reads, Term, read_cell};
 
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 use crate::input::Table;
 use std::sync::Arc;
 
@@ -40,7 +40,7 @@ pub struct Cell {
     /// Which term of the vocabulary, by index.
     pub term: usize,
     /// Where it stands.
-    pub place: Place,
+    pub place: Location,
     /// What stands there.
     pub text: Arc<str>,
     /// What it says; `None` where that was a problem.
@@ -55,13 +55,13 @@ pub struct Row {
     /// The cells that are not blank, in the order of the vocabulary.
     pub cells: Vec<Cell>,
     /// Where it stands, where not in the schedule itself: in a list of places.
-    pub at: Option<Place>,
+    pub at: Option<Location>,
 }
 
 impl Row {
     /// Where it stands; `file` is the schedule's.
-    pub fn place(&self, file: &Arc<str>) -> Place {
-        self.at.clone().unwrap_or_else(|| Place::cell(file, self.number, None))
+    pub fn place(&self, file: &Arc<str>) -> Location {
+        self.at.clone().unwrap_or_else(|| Location::cell(file, self.number, None))
     }
 }
 
@@ -83,14 +83,14 @@ pub struct Schedule {
     /// What was not used: columns nobody understood, rows that are no outlets.
     pub unused: Vec<Unused>,
     /// Every cell and column with a problem.
-    pub problems: Vec<Problem>,
+    pub problems: Vec<Diagnostic>,
 }
 
 /// Something in the schedule that the review does not use.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Unused {
     /// Where it stands.
-    pub place: Place,
+    pub place: Location,
     /// What stands there.
     pub text: Arc<str>,
     /// Why it is not used.
@@ -101,7 +101,7 @@ pub struct Unused {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Noted {
     /// Where it stands.
-    pub place: Place,
+    pub place: Location,
     /// What stands there.
     pub text: Arc<str>,
     /// What is told of it; completes the sentence that starts with the text.
@@ -146,12 +146,12 @@ pub fn is_blank(text: &str) -> bool {
 
 /// Reads a table. `vocabulary` says what columns there can be; `mark` is the index of the term that names the outlet.
 /// Refused only where no row of headings is understood.
-pub fn read(table: &Table, vocabulary: &[Term], mark: usize) -> Result<Schedule, Problem> {
+pub fn read(table: &Table, vocabulary: &[Term], mark: usize) -> Result<Schedule, Diagnostic> {
     read_with(table, &Reading { vocabulary, mark, columns: &Columns::default(), own: &[] })
 }
 
 /// Reads a table as a job says. Refused only where no row of headings is understood.
-pub fn read_with(table: &Table, reading: &Reading<'_>) -> Result<Schedule, Problem> {
+pub fn read_with(table: &Table, reading: &Reading<'_>) -> Result<Schedule, Diagnostic> {
     let headings = headings::find(table, reading)?;
     let mut schedule = Schedule { file: table.file.clone(), ..Schedule::default() };
     schedule.tell(table);
@@ -166,8 +166,8 @@ impl Schedule {
     /// Takes over what the reader of the file tells.
     fn tell(&mut self, table: &Table) {
         let place = |row: Option<u32>| match row {
-            Some(row) => Place::cell(&table.file, row, None),
-            None => Place::whole(&table.file),
+            Some(row) => Location::cell(&table.file, row, None),
+            None => Location::whole(&table.file),
         };
         self.written.clone_from(&table.about.written);
         for it in &table.about.notes {

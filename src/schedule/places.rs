@@ -4,7 +4,7 @@
 //! A place of a plan option counts once for every home built to it: options are not added up home by home.
 
 use super::{Cell, Read, Row, Schedule, Term, Unused, plain};
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 use crate::units::{Dim, Quantity};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
@@ -34,7 +34,7 @@ pub struct Homes {
     /// A whole number.
     pub count: u32,
     /// Where it is stated.
-    pub place: Place,
+    pub place: Location,
 }
 
 /// Whether two cells of one term say the same.
@@ -61,7 +61,7 @@ pub fn put_places(
         else {
             continue;
         };
-        let stands = place.at.unwrap_or_else(|| Place::cell(&places.file, place.number, None));
+        let stands = place.at.unwrap_or_else(|| Location::cell(&places.file, place.number, None));
         let mut own = own_cells(place.cells, terms, &mut told);
         if is_listed_again(index, &stands, &own, terms, &mut listed, &mut told) {
             continue;
@@ -79,8 +79,9 @@ pub fn put_places(
     }
     for it in homes {
         if !options.contains(&plain(&it.option)) {
-            told.problems
-                .push(Problem::new(it.place.clone(), "is a plan option that no place has").text(&*it.option));
+            told.problems.push(
+                Diagnostic::new(it.place.clone(), "is a plan option that no place has").text(&*it.option),
+            );
         }
     }
     let rows = std::mem::take(&mut schedule.rows);
@@ -90,7 +91,7 @@ pub fn put_places(
                 let mark = row.cells.iter().find(|cell| cell.term == terms.mark);
                 let stands = mark.map_or_else(|| row.place(&schedule.file), |cell| cell.place.clone());
                 let what = format!("has no place in {}; it is reviewed as the schedule has it", places.file);
-                let problem = Problem::new(stands, what);
+                let problem = Diagnostic::new(stands, what);
                 told.problems.push(match mark {
                     Some(cell) => problem.text(&*cell.text),
                     None => problem,
@@ -108,13 +109,13 @@ pub fn put_places(
 }
 
 /// Where each place of a type was first listed, by its location and plan option, with what was said of it.
-type Listed = BTreeMap<(usize, String, String), (Place, Vec<(usize, String)>)>;
+type Listed = BTreeMap<(usize, String, String), (Location, Vec<(usize, String)>)>;
 
 /// Tells a place of a type that is listed again. Where the row says nothing else it is one place written twice, and counts
 /// once; where it does, two outlets may be there, and both count.
 fn is_listed_again(
     index: usize,
-    stands: &Place,
+    stands: &Location,
     own: &[Cell],
     terms: &PlaceTerms<'_>,
     listed: &mut Listed,
@@ -137,7 +138,7 @@ fn is_listed_again(
         "the two say different things of it, and both are counted"
     };
     let what = format!("is a place of {mark} that is listed before, in {first}; {then}");
-    let problem = Problem::new(location.place.clone(), what).text(&*location.text);
+    let problem = Diagnostic::new(location.place.clone(), what).text(&*location.text);
     told.problems.push(problem.expected("one row for a place, with how many outlets of the mark are there"));
     is_same
 }
@@ -146,7 +147,7 @@ fn is_listed_again(
 const SUGGESTED: usize = 100;
 
 struct Told {
-    problems: Vec<Problem>,
+    problems: Vec<Diagnostic>,
     unused: Vec<Unused>,
     /// Marks so far that the schedule does not have.
     strangers: usize,
@@ -177,7 +178,7 @@ fn type_of(
         row.cells.iter().find(|cell| cell.term == term).map(|cell| plain(&cell.text))
     };
     let Some(mark) = place.cells.iter().find(|cell| cell.term == terms.mark) else {
-        told.problems.push(Problem::new(place.place(file), "the place names no mark; it is not reviewed"));
+        told.problems.push(Diagnostic::new(place.place(file), "the place names no mark; it is not reviewed"));
         return None;
     };
     let all: &[usize] = marks.get(&plain(&mark.text)).map_or(&[], Vec::as_slice);
@@ -193,7 +194,7 @@ fn type_of(
             let marks =
                 schedule.rows.iter().flat_map(|row| &row.cells).filter(|cell| cell.term == terms.mark);
             let what = format!("is not a mark of {}; the place is not reviewed", schedule.file);
-            let problem = Problem::new(mark.place.clone(), what).text(&*mark.text);
+            let problem = Diagnostic::new(mark.place.clone(), what).text(&*mark.text);
             // Each is compared with every mark there is: past the first ones the list is of another schedule.
             told.strangers += 1;
             let problem = if told.strangers <= SUGGESTED {
@@ -214,7 +215,7 @@ fn type_of(
                 rows.join(", "),
                 schedule.file
             );
-            let problem = Problem::new(mark.place.clone(), what).text(&*mark.text);
+            let problem = Diagnostic::new(mark.place.clone(), what).text(&*mark.text);
             told.problems.push(problem.expected("one row a mark, or the location as the row has it"));
             None
         }
@@ -266,7 +267,7 @@ fn count_homes(
             let key = plain(&option.text);
             if unknown.insert(key) {
                 let what = "is a plan option, and how many homes are built to it is not said; its outlets are not counted";
-                let problem = Problem::new(option.place.clone(), what).text(&*option.text);
+                let problem = Diagnostic::new(option.place.clone(), what).text(&*option.text);
                 let mut problem = problem.nearest(&option.text, homes.iter().map(|it| &*it.option));
                 if let Some(same) = homes.iter().find(|it| bare(&it.option) == bare(&option.text)) {
                     problem.nearest = Some(same.option.to_string());
@@ -287,7 +288,7 @@ fn contradicted(of_type: &Row, own: &[Cell], terms: &PlaceTerms<'_>, alike: Alik
                 "is not what the schedule says, \"{}\" ({}); the place's is used",
                 other.text, other.place
             );
-            told.problems.push(Problem::new(cell.place.clone(), what).text(&*cell.text));
+            told.problems.push(Diagnostic::new(cell.place.clone(), what).text(&*cell.text));
         }
     }
 }
@@ -310,6 +311,6 @@ fn compare_counts(of_type: &Row, places: &[Row], terms: &PlaceTerms<'_>, told: &
             "is not the count of its places, {sum}, from {} on; the places' counts are used",
             places.first().and_then(|it| it.at.as_ref()).map_or_else(String::new, ToString::to_string)
         );
-        told.problems.push(Problem::new(cell.place.clone(), what).text(&*cell.text));
+        told.problems.push(Diagnostic::new(cell.place.clone(), what).text(&*cell.text));
     }
 }

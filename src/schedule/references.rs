@@ -3,7 +3,7 @@
 use super::entries::{Entry, Raw};
 use super::terms::Reads;
 use super::{Noted, Reading, Schedule, phrases, plain};
-use crate::diag::Problem;
+use crate::diag::Diagnostic;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A cell that points to another row.
@@ -124,8 +124,14 @@ struct All<'e> {
 
 impl All<'_> {
     /// The row whose facts stand for a pointer. No problem where its words may well mean something else.
-    fn target(&self, from: usize, pointer: &Pointer, unknown: &mut usize) -> Result<usize, Option<Problem>> {
-        let problem = |what: String| Problem::new(pointer.raw.place.clone(), what).text(&*pointer.raw.text);
+    fn target(
+        &self,
+        from: usize,
+        pointer: &Pointer,
+        unknown: &mut usize,
+    ) -> Result<usize, Option<Diagnostic>> {
+        let problem =
+            |what: String| Diagnostic::new(pointer.raw.place.clone(), what).text(&*pointer.raw.text);
         let reading = self.reading;
         if !says_no_more(&self.entries[from], pointer, reading) {
             // A remark in free words may stand beside facts of its own.

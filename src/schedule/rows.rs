@@ -4,7 +4,7 @@
 use super::entries::{Entry, Raw};
 use super::terms::{Read, Reads, Unread, read_cell};
 use super::{Cell, Noted, Reading, Row, Schedule, Unused, from_words, phrases, plain, references};
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 use crate::input::{Flaw, with_point};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
@@ -106,7 +106,7 @@ fn repeat(entry: &mut Entry, above: Option<&Entry>, reading: &Reading<'_>, sched
             Some(source) if phrases::pointer(&source.text).is_some_and(|(_, is_plain)| is_plain) => {
                 let what =
                     format!("repeats \"{}\", which points to another row; it is not known", source.text);
-                let problem = Problem::new(raw.place.clone(), what).text(&*raw.text);
+                let problem = Diagnostic::new(raw.place.clone(), what).text(&*raw.text);
                 schedule.problems.push(problem.expected("the fact written out"));
             }
             Some(source) => {
@@ -118,7 +118,7 @@ fn repeat(entry: &mut Entry, above: Option<&Entry>, reading: &Reading<'_>, sched
             }
             None => {
                 let what = "repeats what stands above, and nothing does; it is not known";
-                schedule.problems.push(Problem::new(raw.place.clone(), what).text(&*raw.text));
+                schedule.problems.push(Diagnostic::new(raw.place.clone(), what).text(&*raw.text));
             }
         }
     }
@@ -139,7 +139,7 @@ fn read_cells(
     reading: &Reading<'_>,
     schedule: &mut Schedule,
     known: &mut Known,
-    closed: &mut BTreeSet<Place>,
+    closed: &mut BTreeSet<Location>,
 ) -> Vec<Cell> {
     let mut cells: Vec<Cell> = Vec::new();
     for raw in &entry.cells {
@@ -163,7 +163,9 @@ fn read_cells(
             let other = first.place.heading().map(|it| format!(" under \"{it}\"")).unwrap_or_default();
             let what = format!("contradicts \"{}\"{other}; neither is used", first.text);
             schedule.problems.push(
-                Problem::new(raw.place.clone(), what).text(&*raw.text).expected("the same in both columns"),
+                Diagnostic::new(raw.place.clone(), what)
+                    .text(&*raw.text)
+                    .expected("the same in both columns"),
             );
             first.value = None;
             closed.insert(first.place.clone());
@@ -182,7 +184,7 @@ fn alike(a: &Option<Read>, b: &Option<Read>) -> bool {
     }
 }
 
-fn value(raw: &Raw, reading: &Reading<'_>, known: &mut Known) -> Result<Read, Problem> {
+fn value(raw: &Raw, reading: &Reading<'_>, known: &mut Known) -> Result<Read, Diagnostic> {
     let reads = &reading.vocabulary[raw.term].reads;
     // A date is a text like others among free words, but no mark.
     let is_text = matches!(reads, Reads::Text) && raw.term != reading.mark;
@@ -191,12 +193,14 @@ fn value(raw: &Raw, reading: &Reading<'_>, known: &mut Known) -> Result<Read, Pr
     }
     if raw.merged && matches!(reads, Reads::Count) {
         let what = "is one count merged over several rows; how many are of this row is not known";
-        return Err(Problem::new(raw.place.clone(), what).text(&*raw.text).expected("a count in each row"));
+        return Err(Diagnostic::new(raw.place.clone(), what)
+            .text(&*raw.text)
+            .expected("a count in each row"));
     }
     let text = if matches!(reads, Reads::Quantity { .. }) {
         with_point(&raw.text, raw.decimals).ok_or_else(|| {
             let what = "has a comma that may stand for a decimal point or between thousands";
-            Problem::new(raw.place.clone(), what)
+            Diagnostic::new(raw.place.clone(), what)
                 .text(&*raw.text)
                 .expected("a point, such as 0.75, or no comma")
         })?

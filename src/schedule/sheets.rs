@@ -1,7 +1,7 @@
 //! Which sheet of a workbook is the schedule.
 
 use super::{Noted, Reading, Schedule, Unused, headings, read_with};
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 use crate::input::Table;
 use std::cmp::Reverse;
 
@@ -11,16 +11,16 @@ pub struct NamedSheet<'w> {
     /// Its name.
     pub name: &'w str,
     /// Where that stands.
-    pub place: &'w Place,
+    pub place: &'w Location,
     /// What it is named of: `the schedule`.
     pub of: &'w str,
 }
 
 impl NamedSheet<'_> {
     /// The problem where that has no sheets.
-    pub fn of_no_workbook(&self) -> Problem {
+    pub fn of_no_workbook(&self) -> Diagnostic {
         let what = format!("names a sheet, and {} is no workbook", self.of);
-        Problem::new(self.place.clone(), what).text(self.name)
+        Diagnostic::new(self.place.clone(), what).text(self.name)
     }
 }
 
@@ -29,7 +29,7 @@ pub fn choose(
     tables: &[Table],
     named: Option<NamedSheet<'_>>,
     reading: &Reading<'_>,
-) -> Result<Schedule, Problem> {
+) -> Result<Schedule, Diagnostic> {
     let name = |table: &Table| table.about.sheet.as_ref().map(|it| it.name.clone());
     let is_hidden = |table: &Table| table.about.sheet.as_ref().is_some_and(|it| it.hidden);
     if let Some(it) = named {
@@ -42,7 +42,7 @@ pub fn choose(
             if names.is_empty() {
                 return it.of_no_workbook();
             }
-            Problem::new(place.clone(), "is not a sheet with anything in it of the workbook")
+            Diagnostic::new(place.clone(), "is not a sheet with anything in it of the workbook")
                 .text(wanted)
                 .expected(names.join(", "))
                 .nearest(wanted, names.iter().map(AsRef::as_ref))
@@ -56,7 +56,7 @@ pub fn choose(
     let order = |at: &usize| (scores[*at], !is_hidden(&tables[*at]), Reverse(*at));
     // The first row of a key sheet may well be a heading: one alone is no schedule where another has more.
     let Some(best) = (0..tables.len()).max_by_key(order) else {
-        return Err(Problem::new(Place::whole(""), "there is no table"));
+        return Err(Diagnostic::new(Location::whole(""), "there is no table"));
     };
     let table = &tables[best];
     let mut schedule = read_with(table, reading)?;
@@ -66,7 +66,7 @@ pub fn choose(
         "is the sheet that was read: of {} sheets it has the most headings that are understood",
         tables.len()
     );
-    let place = Place::whole(&table.file);
+    let place = Location::whole(&table.file);
     schedule.notes.insert(0, Noted { place: place.clone(), text: taken, what: what.into() });
     for (at, other) in tables.iter().enumerate().filter(|(at, _)| *at != best && scores[*at] >= 2) {
         let Some(text) = name(&tables[at]) else { continue };
@@ -84,7 +84,7 @@ impl Schedule {
     fn note_hidden(&mut self, table: &Table) {
         if let Some(sheet) = table.about.sheet.as_ref().filter(|it| it.hidden) {
             let what = "is a sheet that the workbook hides; it is read all the same";
-            let place = Place::whole(&table.file);
+            let place = Location::whole(&table.file);
             self.notes.push(Noted { place, text: sheet.name.clone(), what: what.into() });
         }
     }

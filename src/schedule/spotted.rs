@@ -1,7 +1,7 @@
 //! How people look a row up: by its number in the schedule or in a list of places, or by its line in the job.
 
 use super::Row;
-use crate::diag::{Place, Spot};
+use crate::diag::{Location, Position};
 use std::fmt::{self, Display, Formatter};
 use std::sync::Arc;
 
@@ -38,12 +38,12 @@ pub struct Spotted {
 
 impl Spotted {
     /// Where an outlet of a schedule stands; `schedule` is the schedule's file.
-    pub fn at(place: &Place, schedule: &str) -> Self {
+    pub fn at(place: &Location, schedule: &str) -> Self {
         let (of, number) = match place.spot {
-            Spot::Row(row, _) if *place.file == *schedule => (RowOf::Schedule, row),
-            Spot::Row(row, _) => (RowOf::Places, row),
-            Spot::Line(line, _) => (RowOf::Job, line),
-            Spot::Whole => (RowOf::Schedule, 0),
+            Position::Row(row, _) if *place.file == *schedule => (RowOf::Schedule, row),
+            Position::Row(row, _) => (RowOf::Places, row),
+            Position::Line(line, _) => (RowOf::Job, line),
+            Position::Whole => (RowOf::Schedule, 0),
         };
         Self { of, number }
     }

@@ -1,7 +1,7 @@
 //! The vocabulary of a schedule, and how a cell is read by its term.
 
 use super::{fall, plain};
-use crate::diag::{Place, Problem, nearest};
+use crate::diag::{Diagnostic, Location, nearest};
 use crate::units::{Dim, Measure, Quantity, Refused, Show, System, Unit, Written, parse, parse_as};
 use std::sync::Arc;
 
@@ -61,9 +61,9 @@ pub struct Unread {
 
 impl Unread {
     /// The problem it is at a place where a text stands.
-    pub fn at(self, place: Place, text: &str) -> Problem {
-        let problem = Problem::new(place, self.what).text(text);
-        Problem { expected: self.expected, nearest: self.nearest, ..problem }
+    pub fn at(self, place: Location, text: &str) -> Diagnostic {
+        let problem = Diagnostic::new(place, self.what).text(text);
+        Diagnostic { expected: self.expected, nearest: self.nearest, ..problem }
     }
 }
 
@@ -253,7 +253,7 @@ mod tests {
         Reads::Quantity { measure: Measure::Of(Dim::LENGTH), least: 0.0, most: 1.0, none: false };
 
     fn problem(reads: &Reads, text: &str) -> String {
-        read_cell(reads, text, None).unwrap_err().at(Place::whole("s.csv"), text).to_string()
+        read_cell(reads, text, None).unwrap_err().at(Location::whole("s.csv"), text).to_string()
     }
 
     #[test]

@@ -7,7 +7,7 @@ use super::number::{number_at, plain};
 use super::quantity::Quantity;
 use super::table::{self, Unit};
 use super::{slope, spread};
-use crate::diag::{self, Place, Problem};
+use crate::diag::{self, Diagnostic, Location};
 
 /// Why a text is not the quantity wanted.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -22,9 +22,9 @@ pub struct Refused {
 
 impl Refused {
     /// The problem it is at a place where a text stands.
-    pub fn at(self, place: Place, text: &str) -> Problem {
-        let problem = Problem::new(place, self.what).text(text).expected(self.expected);
-        Problem { nearest: self.nearest.map(str::to_owned), ..problem }
+    pub fn at(self, place: Location, text: &str) -> Diagnostic {
+        let problem = Diagnostic::new(place, self.what).text(text).expected(self.expected);
+        Diagnostic { nearest: self.nearest.map(str::to_owned), ..problem }
     }
 }
 

@@ -4,7 +4,7 @@
 use super::Layer;
 use super::batts::{Batt, GLASS, WOOL};
 use super::read::{THICKNESS, layer_of};
-use crate::diag::{Problem, nearest};
+use crate::diag::{Diagnostic, nearest};
 use crate::input::Node;
 use crate::physics::materials::{self, Class};
 use crate::units::{self, Dim, Measure};
@@ -79,9 +79,9 @@ pub(super) struct Refused {
 }
 
 impl Refused {
-    pub(super) fn at(self, node: &Node) -> Problem {
+    pub(super) fn at(self, node: &Node) -> Diagnostic {
         let problem = node.problem(self.what);
-        Problem { expected: self.expected, nearest: self.nearest, ..problem }
+        Diagnostic { expected: self.expected, nearest: self.nearest, ..problem }
     }
 }
 

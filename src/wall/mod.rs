@@ -8,7 +8,7 @@ mod read;
 pub use built_in::BUILT_IN;
 pub use read::read_walls;
 
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 use crate::physics::air_film::{ASHRAE_WIND_WINTER, STILL_AIR_CAPACITY};
 use crate::physics::materials::{Material, Storage, air_layer_resistance, lightest_of_conductivity};
 use std::sync::Arc;
@@ -58,7 +58,7 @@ pub struct UnderFlange {
     /// As it is written.
     pub text: Arc<str>,
     /// Where it stands.
-    pub place: Place,
+    pub place: Location,
 }
 
 /// A wall, layers from outside to inside, as the section passes between studs: see [`FRAMING`].
@@ -79,7 +79,7 @@ pub struct Wall {
     /// Whether it is one of those built in.
     pub built_in: bool,
     /// Where a job describes it.
-    pub place: Option<Place>,
+    pub place: Option<Location>,
 }
 
 /// The wall of a key or another of its names, the first of several.
@@ -88,10 +88,10 @@ pub fn find<'w, W: AsRef<Wall>>(walls: &'w [W], word: &str) -> Option<&'w W> {
 }
 
 /// The problem of a word that is no wall, with the nearest that is.
-pub fn unknown<W: AsRef<Wall>>(walls: &[W], word: &str, at: &Place) -> Problem {
+pub fn unknown<W: AsRef<Wall>>(walls: &[W], word: &str, at: &Location) -> Diagnostic {
     let names = walls.iter().map(AsRef::as_ref).flat_map(|it| std::iter::once(&it.key).chain(&it.aliases));
     let problem =
-        Problem::new(at.clone(), "is not a wall").text(word).nearest(word, names.map(AsRef::as_ref));
+        Diagnostic::new(at.clone(), "is not a wall").text(word).nearest(word, names.map(AsRef::as_ref));
     if problem.nearest.is_some() {
         problem
     } else {

@@ -3,7 +3,7 @@
 
 use super::labelled::{self, lumber};
 use super::{FRAMING, Layer, UnderFlange, Wall, capacity_source};
-use crate::diag::Problem;
+use crate::diag::Diagnostic;
 use crate::input::{Fields, Key, Kind, Node};
 use crate::physics::materials::{self, Class};
 use crate::units::{self, Dim, Measure, Quantity, Show, System};
@@ -24,13 +24,13 @@ const SPECIFIC_HEAT: [f64; 2] = [120.0, 4300.0];
 const CAPACITY: [f64; 2] = [1.0e3, 4.3e6];
 
 /// Every wall of a `walls:` mapping. A wall with a problem is left out; all problems are told.
-pub fn read_walls(node: &Node, problems: &mut Vec<Problem>) -> Vec<Wall> {
+pub fn read_walls(node: &Node, problems: &mut Vec<Diagnostic>) -> Vec<Wall> {
     let entries = node.map("walls", problems).unwrap_or_default();
     let alike = |a: &str, b: &str| a.eq_ignore_ascii_case(b);
     for (index, (key, _)) in entries.iter().enumerate() {
         if entries[..index].iter().any(|(before, _)| alike(&before.text, &key.text)) {
             problems.push(
-                Problem::new(key.place.clone(), "is a second wall of that name")
+                Diagnostic::new(key.place.clone(), "is a second wall of that name")
                     .text(&key.text)
                     .expected("a name for each wall"),
             );
@@ -39,7 +39,7 @@ pub fn read_walls(node: &Node, problems: &mut Vec<Problem>) -> Vec<Wall> {
     entries.iter().filter_map(|(key, node)| read_wall(key, node, problems)).collect()
 }
 
-fn read_wall(key: &Key, node: &Node, problems: &mut Vec<Problem>) -> Option<Wall> {
+fn read_wall(key: &Key, node: &Node, problems: &mut Vec<Diagnostic>) -> Option<Wall> {
     let what = format!("wall \"{}\"", key.text);
     let mut fields = Fields::of(node, &what, problems)?;
     let name = match fields.take("name") {
@@ -56,7 +56,7 @@ fn read_wall(key: &Key, node: &Node, problems: &mut Vec<Problem>) -> Option<Wall
         && let Some(node) = fields.take("framing")
     {
         problems.push(
-            Problem::new(node.place.clone(), "framing is not asked for")
+            Diagnostic::new(node.place.clone(), "framing is not asked for")
                 .expected(format!("layers as they are between studs, and no framing. {FRAMING}")),
         );
     }
@@ -66,7 +66,7 @@ fn read_wall(key: &Key, node: &Node, problems: &mut Vec<Problem>) -> Option<Wall
     let read: Vec<Layer> = layers.iter().filter_map(|node| read_layer(node, problems)).collect();
     if layers.is_empty() {
         problems.push(
-            Problem::new(key.place.clone(), "has no layers")
+            Diagnostic::new(key.place.clone(), "has no layers")
                 .text(&key.text)
                 .expected("layers from outside to inside"),
         );
@@ -84,7 +84,7 @@ fn read_wall(key: &Key, node: &Node, problems: &mut Vec<Problem>) -> Option<Wall
 }
 
 /// `1-1/2 in`, with what it is behind it: `1-1/2 in block`.
-fn under_flange(node: &Node, problems: &mut Vec<Problem>) -> Option<UnderFlange> {
+fn under_flange(node: &Node, problems: &mut Vec<Diagnostic>) -> Option<UnderFlange> {
     const WORDS: [&str; 5] = ["mounting block", "block", "trim", "wedge", "veneer"];
     let text = node.text("thickness under the flange", problems)?.trim();
     let lower = text.to_lowercase();
@@ -108,7 +108,7 @@ fn under_flange(node: &Node, problems: &mut Vec<Problem>) -> Option<UnderFlange>
     }
 }
 
-fn read_layer(node: &Node, problems: &mut Vec<Problem>) -> Option<Layer> {
+fn read_layer(node: &Node, problems: &mut Vec<Diagnostic>) -> Option<Layer> {
     if let Kind::Scalar { text, .. } = &node.kind {
         return labelled::layer(text).map_err(|refused| problems.push(refused.at(node))).ok();
     }
@@ -157,7 +157,7 @@ fn read_layer(node: &Node, problems: &mut Vec<Problem>) -> Option<Layer> {
         }
         (Some(_), Some(_)) => {
             let what = "a layer has a conductivity or a resistance, not both";
-            problems.push(Problem::new(place, what));
+            problems.push(Diagnostic::new(place, what));
             return None;
         }
         (None, conductivity) => conductivity,
@@ -193,7 +193,7 @@ fn read_layer(node: &Node, problems: &mut Vec<Problem>) -> Option<Layer> {
         }
         (None, None, None) => {
             problems.push(
-                Problem::new(place, "the layer does not say what it is of")
+                Diagnostic::new(place, "the layer does not say what it is of")
                     .expected("a material that `coldsill materials` lists, a conductivity or a resistance"),
             );
             return None;
@@ -215,7 +215,7 @@ fn read_layer(node: &Node, problems: &mut Vec<Problem>) -> Option<Layer> {
 fn stated_capacity(
     density: Option<&Node>,
     specific_heat: Option<&Node>,
-    problems: &mut Vec<Problem>,
+    problems: &mut Vec<Diagnostic>,
 ) -> Option<Option<f64>> {
     let (density, specific_heat) = match (density, specific_heat) {
         (None, None) => return Some(None),
@@ -277,7 +277,7 @@ fn quantity(
     dim: Dim,
     [least, most]: [f64; 2],
     what: &str,
-    problems: &mut Vec<Problem>,
+    problems: &mut Vec<Diagnostic>,
 ) -> Option<f64> {
     let text = node.text("quantity", problems)?;
     match units::parse(text, Measure::Of(dim)) {

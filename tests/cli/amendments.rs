@@ -1,6 +1,6 @@
 //! What a house, a region or the command line changes, and that the report says so.
 
-use crate::common::{Folder, comment, outlet, unwrapped};
+use crate::cli::common::{Folder, comment, outlet, unwrapped};
 use serde_json::Value;
 
 const HOUSE: &str = include_str!("data/house.yaml");

@@ -1,6 +1,6 @@
 //! Cells that are wrong, blank or repeated. None ends a review; none passes.
 
-use crate::common::{Folder, NOTHING_TO_ASK, Ran, WARM, comment, outlet, unwrapped};
+use crate::cli::common::{Folder, NOTHING_TO_ASK, Ran, WARM, comment, outlet, unwrapped};
 use serde_json::{Value, json};
 
 /// The schedule that raises nothing, with a second row below it in which one cell is replaced.

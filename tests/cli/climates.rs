@@ -1,6 +1,6 @@
 //! `coldsill climates`: the list, one place whole, those near a point; and climates of one's own wherever one is taken.
 
-use crate::common::{Folder, NOTHING_TO_ASK, Ran, run, unwrapped};
+use crate::cli::common::{Folder, NOTHING_TO_ASK, Ran, run, unwrapped};
 use insta::assert_snapshot;
 
 const OURS: &str = "tests/cli/data/climates";

@@ -1,6 +1,6 @@
 //! Outlets through a cold spell: the pages as people see them, exit status, and what the numbers must hold to.
 
-use crate::common::{Folder, NOTHING_TO_ASK, Ran, WARM, run, unwrapped};
+use crate::cli::common::{Folder, NOTHING_TO_ASK, Ran, WARM, run, unwrapped};
 use insta::assert_snapshot;
 use serde_json::Value;
 

@@ -1,6 +1,6 @@
 //! Cold spells that cannot be made: exit 2, one located problem a line on standard error, nothing on standard output.
 
-use crate::common::{Folder, NOTHING_TO_ASK, WARM};
+use crate::cli::common::{Folder, NOTHING_TO_ASK, WARM};
 
 fn folder() -> Folder {
     Folder::of(NOTHING_TO_ASK)

@@ -1,6 +1,6 @@
 //! Exit status, and what is left where.
 
-use crate::common::{Folder, NOTHING_TO_ASK, WARM, program, run, unwrapped};
+use crate::cli::common::{Folder, NOTHING_TO_ASK, WARM, program, run, unwrapped};
 use std::fs;
 use std::process::Stdio;
 

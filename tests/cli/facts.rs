@@ -1,6 +1,6 @@
 //! Looking up facts.
 
-use crate::common::{run, unwrapped};
+use crate::cli::common::{run, unwrapped};
 use coldsill::facts::CATALOGUE;
 use serde_json::Value;
 
@@ -71,7 +71,7 @@ fn words_that_are_all_there_are_are_told_from_those_that_are_usual() {
 fn a_heading_or_the_end_of_a_name_will_do() {
     let whole = run("facts outlet.seat_depth").out;
     for name in ["seat depth", "Shutoff-Depth", "SEAT_DEPTH"] {
-        assert_eq!(crate::common::Folder::new().run_with(&["facts", name]).out, whole, "{name}");
+        assert_eq!(crate::cli::common::Folder::new().run_with(&["facts", name]).out, whole, "{name}");
     }
 }
 

@@ -1,6 +1,6 @@
 //! `coldsill climates --from-hourly`: what it prints is a climate that reads back.
 
-use crate::common::Folder;
+use crate::cli::common::Folder;
 use coldsill::climate::Library;
 use std::fs;
 use std::path::Path;

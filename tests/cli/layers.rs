@@ -1,6 +1,6 @@
 //! Levels of amendments: what comes after what, what may not be loosened, and what has to be told.
 
-use crate::common::{Folder, Ran, unwrapped};
+use crate::cli::common::{Folder, Ran, unwrapped};
 use serde_json::Value;
 
 const SCHEDULE: &str = "Mark,Kind,Closes,Seat depth,Barrel,Wall,Inside stop,Supply,Supply insulation\n\

@@ -1,6 +1,6 @@
 //! Whole texts as people see them.
 
-use crate::common::run;
+use crate::cli::common::run;
 use insta::assert_snapshot;
 
 /// Columns of a page that prints on paper.

@@ -1,6 +1,6 @@
 //! Presets, and which bases may ask for a revision: who has the last word.
 
-use crate::common::{Folder, comment, outlet, unwrapped};
+use crate::cli::common::{Folder, comment, outlet, unwrapped};
 use serde_json::{Value, json};
 
 /// A barrel that freezes in the north; and one at the face without a stop.

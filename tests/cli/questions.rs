@@ -1,6 +1,6 @@
 //! The sheet of questions and the answers, as people run them.
 
-use crate::common::{Folder, unwrapped};
+use crate::cli::common::{Folder, unwrapped};
 
 const SCHEDULE: &str = "Mark,Qty,Kind,Closes,Nominal length,Barrel,Wall,Supply,Supply insulation\n\
                         =HB-1,4,sillcock,inside,8 in,,2x6,copper,none\n";

@@ -1,6 +1,6 @@
 //! `coldsill read`: what is understood before any review.
 
-use crate::common::{Folder, NOTHING_TO_ASK, run};
+use crate::cli::common::{Folder, NOTHING_TO_ASK, run};
 use insta::assert_snapshot;
 use std::time::Instant;
 

@@ -1,6 +1,6 @@
 //! Reviews that cannot be made: exit 2, one located problem a line on standard error, nothing on standard output.
 
-use crate::common::{Folder, NOTHING_TO_ASK};
+use crate::cli::common::{Folder, NOTHING_TO_ASK};
 use std::fs;
 use std::fs::File;
 use std::io::Write;

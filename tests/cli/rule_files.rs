@@ -1,6 +1,6 @@
 //! Rule files that are wrong: exit 2 with a located problem, whatever the schedule.
 
-use crate::common::{Folder, NOTHING_TO_ASK, Ran};
+use crate::cli::common::{Folder, NOTHING_TO_ASK, Ran};
 
 const RULE: &str = include_str!("data/rule.yaml");
 
@@ -157,7 +157,8 @@ fn a_case_that_does_not_hold_is_shown_and_exits_with_1() {
     let ran = Folder::new().with("house.yaml", rules).run("rules try house.yaml");
     assert_eq!((ran.code, ran.err.as_str()), (1, ""));
     assert!(
-        crate::common::unwrapped(&ran.out).contains("house/seat-shallow deep no comment revise house.yaml,"),
+        crate::cli::common::unwrapped(&ran.out)
+            .contains("house/seat-shallow deep no comment revise house.yaml,"),
         "{}",
         ran.out
     );

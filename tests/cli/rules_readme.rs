@@ -1,7 +1,7 @@
 //! The page on rules of one's own, followed to the letter: its files are saved, its commands run, and what it says is
 //! printed is looked for.
 
-use crate::common::Folder;
+use crate::cli::common::Folder;
 use std::fs;
 
 /// A step of the page.

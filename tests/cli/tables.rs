@@ -1,7 +1,7 @@
 //! Tables with breakpoints. How they are looked up stands as cases in `data/table.yaml`; here, that those hold, what a
 //! report shows, and what is refused when they are loaded.
 
-use crate::common::{Folder, Ran, comment, outlet, unwrapped};
+use crate::cli::common::{Folder, Ran, comment, outlet, unwrapped};
 
 const TABLE: &str = include_str!("data/table.yaml");
 const SPECIFIC: &str = include_str!("data/specific.yaml");

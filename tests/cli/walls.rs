@@ -1,6 +1,6 @@
 //! `coldsill walls`: the list, one wall drawn, a job's own.
 
-use crate::common::{Folder, run, unwrapped};
+use crate::cli::common::{Folder, run, unwrapped};
 use insta::assert_snapshot;
 
 #[test]

@@ -1,11 +1,11 @@
 //! The design low by choice: from the job, from the command line, from the authority; and what cannot be chosen.
 
-use crate::lines;
-use coldsill::diag::Problem;
+use crate::climate::lines;
+use coldsill::diag::Diagnostic;
 use coldsill::facts::World;
 
-fn opened(job: &str, option: Option<&str>) -> Result<World, Vec<Problem>> {
-    crate::opened(job, "Mark,Kind\nA,sillcock\n", option)
+fn opened(job: &str, option: Option<&str>) -> Result<World, Vec<Diagnostic>> {
+    crate::climate::opened(job, "Mark,Kind\nA,sillcock\n", option)
 }
 
 /// °C and what it is.
@@ -123,7 +123,8 @@ fn figures_of_a_climate_that_cannot_all_be_right_are_told() {
 #[test]
 fn what_a_job_states_of_its_own_place_is_not_taken_for_another() {
     let job = "climate: atlanta-ga\ndesign_low: 10 °F\nauthority: { winter_temperature: 21 °F, frost_depth: 5 in }\n";
-    let world = crate::opened_at(job, "Mark,Kind\nA,sillcock\n", None, Some("fairbanks-ak")).unwrap();
+    let world =
+        crate::climate::opened_at(job, "Mark,Kind\nA,sillcock\n", None, Some("fairbanks-ak")).unwrap();
     let job = world.job();
     assert_eq!(job.design.by.words(), "20-year low");
     // −30.5 °C and colder: Fairbanks, never Atlanta's 10 °F.
@@ -136,6 +137,6 @@ fn what_a_job_states_of_its_own_place_is_not_taken_for_another() {
 #[test]
 fn the_same_place_on_the_command_line_keeps_what_the_job_states() {
     let job = "climate: atlanta-ga\ndesign_low: 10 °F\n";
-    let world = crate::opened_at(job, "Mark,Kind\nA,sillcock\n", None, Some("ATLANTA-GA")).unwrap();
+    let world = crate::climate::opened_at(job, "Mark,Kind\nA,sillcock\n", None, Some("ATLANTA-GA")).unwrap();
     assert_eq!(world.job().design.words(), "stated in the job");
 }

@@ -1,7 +1,7 @@
 //! Which place a text means, and what is nearest to a point: the data files are the specification.
 
 use coldsill::climate::{Climate, Library, Point, Wanted, distance};
-use coldsill::diag::Place;
+use coldsill::diag::Location;
 use serde::Deserialize;
 use std::sync::LazyLock;
 
@@ -33,7 +33,7 @@ fn every_text_means_the_place_that_the_table_says() {
     let file: File<Finding> = serde_saphyr::from_str(include_str!("data/finding.yaml")).unwrap();
     let mut wrong = Vec::new();
     for case in &file.cases {
-        let found = PLACES.find(&case.words, &Place::whole("here"));
+        let found = PLACES.find(&case.words, &Location::whole("here"));
         let right = match (&found, &case.is, &case.several) {
             (Ok(climate), Some(id), None) => *climate.id == **id,
             (Err(problem), None, Some(ids)) => {
@@ -65,7 +65,7 @@ fn every_text_means_the_place_that_the_table_says() {
 
 #[test]
 fn of_several_each_is_told_with_its_state_and_where_it_was_measured() {
-    let problem = PLACES.find("Victoria", &Place::whole("--climate")).unwrap_err();
+    let problem = PLACES.find("Victoria", &Location::whole("--climate")).unwrap_err();
     assert_eq!(
         problem.to_string(),
         "--climate: \"Victoria\" is 3 places: victoria-bc (Victoria, BC, airport), victoria-gonzales-bc (Victoria, BC, \
@@ -78,7 +78,7 @@ fn of_several_each_is_told_with_its_state_and_where_it_was_measured() {
 fn every_place_built_in_is_found_by_its_id_and_never_another_by_its_name() {
     let library = coldsill::shipped::climates().unwrap();
     for it in library.iter() {
-        let at = Place::whole("here");
+        let at = Location::whole("here");
         assert_eq!(library.find(&it.id, &at).unwrap().id, it.id);
         if let Some(station) = &it.station {
             assert_eq!(library.find(station, &at).unwrap().id, it.id);
@@ -93,7 +93,7 @@ fn every_place_built_in_is_found_by_its_id_and_never_another_by_its_name() {
 /// A slip of one finger gets the name; a name that is further off may be another town, and gets the way there too.
 #[test]
 fn a_town_that_there_is_not_gets_the_way_to_one_near_it() {
-    let of = |words: &str| PLACES.find(words, &Place::whole("here")).unwrap_err();
+    let of = |words: &str| PLACES.find(words, &Location::whole("here")).unwrap_err();
     for words in ["springfield", "columbus", "Salmon"] {
         assert!(of(words).expected.is_some_and(|it| it.contains("--near LAT,LON")), "{words}");
     }
@@ -134,7 +134,7 @@ fn distances_are_those_of_an_independent_library_on_the_same_sphere() {
 /// from coordinates in radians to six places (from memory): 2e-6 radians, 13 m.
 #[test]
 fn the_distance_of_two_airports_is_the_published_one() {
-    let at = Place::whole("here");
+    let at = Location::whole("here");
     let [a, b] = ["33°57'N 118°24'W", "40°38'N 73°47'W"].map(|it| Point::read(it, &at).unwrap().position());
     assert!((distance(a, b) / 6_371_008.8 - 0.623_585).abs() < 2e-6, "{}", distance(a, b));
 }
@@ -152,7 +152,7 @@ fn every_point_is_read_as_the_table_says() {
     let file: File<Written> = serde_saphyr::from_str(include_str!("data/points.yaml")).unwrap();
     let mut wrong = Vec::new();
     for case in file.cases {
-        let found = Point::read(&case.text, &Place::whole("--near"));
+        let found = Point::read(&case.text, &Location::whole("--near"));
         let right = match (&found, case.is, &case.says) {
             (Ok(point), Some(wanted), None) => {
                 point.position().iter().zip(wanted).all(|(is, wanted)| (is - wanted).abs() < 1e-6)
@@ -177,7 +177,7 @@ fn nearest(
     text: &str,
     elevation: Option<f64>,
 ) -> Result<Vec<(String, Option<f64>)>, String> {
-    let at = Place::whole("--near");
+    let at = Location::whole("--near");
     let point = Point::read(text, &at).expect("it is a point");
     let found = library.nearest(&point, &Wanted::default(), elevation, 2, &at);
     found
@@ -221,7 +221,7 @@ fn a_slip_of_the_sign_or_the_order_is_told_and_a_letter_says_what_is_meant() {
 #[test]
 fn beyond_thirty_miles_or_five_hundred_feet_a_place_says_little() {
     let library = library(THREE);
-    let at = Place::whole("--near");
+    let at = Location::whole("--near");
     let of = |text: &str, elevation| {
         let point = Point::read(text, &at).unwrap();
         library.nearest(&point, &Wanted::default(), Some(elevation), 1, &at).unwrap().0.remove(0)

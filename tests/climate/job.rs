@@ -7,10 +7,10 @@ use coldsill::units::System;
 
 const CLIMATE: &str = "climate: kansas-city-mo\n";
 
-fn opened(job: &str) -> Result<World, Vec<coldsill::diag::Problem>> {
+fn opened(job: &str) -> Result<World, Vec<coldsill::diag::Diagnostic>> {
     const OUTLETS: &str =
         "Mark,Kind,Space behind\nA,sillcock,heated room\nB,sillcock,basement\nC,sillcock,garage\n";
-    crate::opened(job, OUTLETS, None)
+    crate::climate::opened(job, OUTLETS, None)
 }
 
 fn slot(name: &str) -> Slot {

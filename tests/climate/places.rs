@@ -1,7 +1,7 @@
 //! The mean of the coldest month, in the shipped climates and in a job's own.
 
 use coldsill::climate::{Climate, read_climate, read_library_file};
-use coldsill::diag::Problem;
+use coldsill::diag::Diagnostic;
 use coldsill::input::yaml;
 use coldsill::shipped;
 
@@ -21,7 +21,7 @@ fn every_shipped_place_has_a_coldest_month_between_its_lows_and_a_warm_day() {
     }
 }
 
-fn job_climate(text: &str) -> Result<Climate, Vec<Problem>> {
+fn job_climate(text: &str) -> Result<Climate, Vec<Diagnostic>> {
     let node = yaml::parse("job.yaml", text).expect("the test is right YAML");
     let mut problems = Vec::new();
     match (read_climate(&node, &mut problems), problems.is_empty()) {

@@ -2,14 +2,14 @@
 
 use super::lines;
 use coldsill::climate::{Kind, Spell, Stretch};
-use coldsill::diag::Place;
+use coldsill::diag::Location;
 use proptest::prelude::*;
 
 const HOUR: f64 = 3600.0;
 const START: f64 = 275.0;
 
-fn typed(text: &str) -> Result<Spell, Vec<coldsill::diag::Problem>> {
-    Spell::typed(text, START, &Place::whole("--outdoors"))
+fn typed(text: &str) -> Result<Spell, Vec<coldsill::diag::Diagnostic>> {
+    Spell::typed(text, START, &Location::whole("--outdoors"))
 }
 
 /// (12 + 459.67)·5/9 and so on, to the digits printed.

@@ -2,14 +2,14 @@
 
 use std::time::{Duration, Instant};
 
-use coldsill::diag::Problem;
+use coldsill::diag::Diagnostic;
 use coldsill::input::{Limit, table, text, yaml};
 
 /// Far above what a refusal takes on a slow, busy machine without optimisation, far below what a bomb would take.
 const SOON: Duration = Duration::from_secs(10);
 
 #[track_caller]
-fn refused<T>(message: &str, read: impl FnOnce() -> Result<T, Problem>) {
+fn refused<T>(message: &str, read: impl FnOnce() -> Result<T, Diagnostic>) {
     let start = Instant::now();
     let Err(problem) = read() else { panic!("was read; wanted: {message}") };
     assert!(start.elapsed() < SOON, "took {:?}", start.elapsed());
@@ -17,7 +17,7 @@ fn refused<T>(message: &str, read: impl FnOnce() -> Result<T, Problem>) {
     assert!(!message.contains('\n'));
 }
 
-fn csv(bytes: &[u8]) -> Result<table::Table, Problem> {
+fn csv(bytes: &[u8]) -> Result<table::Table, Diagnostic> {
     table::parse("a.csv", text::decode("a.csv", bytes)?)
 }
 

@@ -2,7 +2,7 @@
 
 use crate::common::parsed;
 use coldsill::climate::{Climate, Library, Point, Wanted};
-use coldsill::diag::Place;
+use coldsill::diag::Location;
 use coldsill::physics::moist_air::standard_pressure;
 use coldsill::report::{CLIMATES_SCHEMA, ClimatesFound, climates_json};
 use coldsill::shipped;
@@ -24,7 +24,7 @@ fn listed(library: &Library, system: System) -> Value {
 }
 
 fn near(text: &str, elevation: Option<f64>) -> Value {
-    let at = Place::whole("--near");
+    let at = Location::whole("--near");
     let point = Point::read(text, &at).expect("it is a point");
     let (near, unplaced) =
         LIBRARY.nearest(&point, &Wanted::default(), elevation, 5, &at).expect("something is near");

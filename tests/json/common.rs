@@ -1,6 +1,6 @@
 //! Reviews made through the library, as JSON.
 
-use coldsill::diag::Problem;
+use coldsill::diag::Diagnostic;
 use coldsill::facts::{self, World};
 use coldsill::input::{Files, Memory};
 use coldsill::units::System;
@@ -20,10 +20,10 @@ pub(crate) static LIVE_OAK: LazyLock<Value> =
 struct Checkout;
 
 impl Files for Checkout {
-    fn read(&self, path: &str) -> Result<Vec<u8>, Problem> {
-        let whole = || coldsill::diag::Place::whole(path);
+    fn read(&self, path: &str) -> Result<Vec<u8>, Diagnostic> {
+        let whole = || coldsill::diag::Location::whole(path);
         std::fs::read(format!("{}/{path}", env!("CARGO_MANIFEST_DIR")))
-            .map_err(|error| Problem::new(whole(), error.to_string()))
+            .map_err(|error| Diagnostic::new(whole(), error.to_string()))
     }
 }
 
@@ -70,7 +70,7 @@ fn opened(
     source: &str,
     climate: Option<&str>,
     rules: &[String],
-    open: fn(&facts::Sources<'_>) -> Result<World, Vec<Problem>>,
+    open: fn(&facts::Sources<'_>) -> Result<World, Vec<Diagnostic>>,
 ) -> World {
     let climates = shipped::climates().expect("the climates built in can be read");
     let options = facts::Sources {

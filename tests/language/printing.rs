@@ -4,9 +4,9 @@ use coldsill::expr::Program;
 use coldsill::units::UNITS;
 use proptest::prelude::*;
 
-use crate::catalogue::Catalogue;
-use crate::generate::{self, Choices};
-use crate::{start, topics};
+use crate::language::catalogue::Catalogue;
+use crate::language::generate::{self, Choices};
+use crate::language::{start, topics};
 
 fn check(text: &str) -> Program {
     Program::check(text, &start(), &Catalogue).unwrap_or_else(|it| panic!("{text}: {it:?}"))

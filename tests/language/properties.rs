@@ -7,9 +7,9 @@ use coldsill::truth::Truth;
 use coldsill::units::{Dim, Quantity};
 use proptest::prelude::*;
 
-use crate::catalogue::{Catalogue, Facts, slot};
-use crate::generate::{self, Choices};
-use crate::start;
+use crate::language::catalogue::{Catalogue, Facts, slot};
+use crate::language::generate::{self, Choices};
+use crate::language::start;
 
 /// Pieces from which nonsense is made that comes further than letters at random.
 const PIECES: &[&str] = &[

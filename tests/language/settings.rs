@@ -3,7 +3,7 @@
 use coldsill::expr::Value;
 use coldsill::ruleset::{RuleFile, Rules, load};
 
-use crate::catalogue::{Catalogue, NAMES};
+use crate::language::catalogue::{Catalogue, NAMES};
 
 const SET: &str = r#"
 set: company

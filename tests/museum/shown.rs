@@ -1,6 +1,6 @@
 //! What is said, room by room, and that a refusal leaves nothing behind.
 
-use crate::rooms::{ALL, ROOMS};
+use crate::museum::rooms::{ALL, ROOMS};
 
 fn page(room: &str) -> String {
     ALL.iter().filter(|it| it.room == room).map(|it| format!("{}\n", it.said)).collect()

@@ -1,6 +1,6 @@
 //! Answers: what comes back from a sheet of questions, and what becomes of it.
 
-use crate::shared::{SEAT, comment, world};
+use crate::review::shared::{SEAT, comment, world};
 use coldsill::expr::Value;
 use coldsill::facts::Origin;
 use coldsill::input::Memory;

@@ -1,6 +1,6 @@
 //! The catalogue of facts and the base rules, walked.
 
-use crate::shared::world;
+use crate::review::shared::world;
 use coldsill::expr::Names;
 use coldsill::facts::{CATALOGUE, Facts, Source, VOCABULARY};
 use coldsill::input::Memory;

@@ -5,7 +5,7 @@ use coldsill::shipped;
 #[test]
 fn a_place_is_found_by_the_name_people_say() {
     let library = shipped::climates().unwrap();
-    let at = coldsill::diag::Place::whole("--climate");
+    let at = coldsill::diag::Location::whole("--climate");
     for word in ["minneapolis-mn", "Minneapolis-St. Paul", "St Paul, Minnesota"] {
         assert_eq!(&*library.find(word, &at).unwrap().id, "minneapolis-mn", "{word}");
     }

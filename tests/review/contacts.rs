@@ -1,6 +1,6 @@
 //! Metals that meet: fasteners and flange, flange and cladding, fasteners and treated wood, barrel and supply.
 
-use crate::shared::{comment, review, world};
+use crate::review::shared::{comment, review, world};
 use coldsill::expr::Value;
 use coldsill::input::Memory;
 use coldsill::review::{self, OutletReview, Review};

@@ -1,6 +1,6 @@
 //! Deciding and leaving open.
 
-use crate::shared::{SEAT, comment, review, world};
+use crate::review::shared::{SEAT, comment, review, world};
 use coldsill::expr::Value;
 use coldsill::facts::Origin;
 use coldsill::input::Memory;

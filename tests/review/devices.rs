@@ -1,6 +1,6 @@
 //! Backflow devices by their standards: what a cell says of them is kept, and each comment follows from a scope.
 
-use crate::shared::{comment, review, world};
+use crate::review::shared::{comment, review, world};
 use coldsill::expr::Value;
 use coldsill::input::Memory;
 use coldsill::review::{self, OutletReview, Review};

@@ -1,6 +1,6 @@
 //! Yard hydrants, and the winter that a code rule goes by.
 
-use crate::shared::{comment, review, world};
+use crate::review::shared::{comment, review, world};
 use coldsill::input::Memory;
 use coldsill::review::{self, Review};
 use coldsill::ruleset::Outcome;

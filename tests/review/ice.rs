@@ -1,6 +1,6 @@
 //! Freezing in time through reviews: who is told, who is not, and what is too close to call.
 
-use crate::shared::{comment, review, world};
+use crate::review::shared::{comment, review, world};
 use coldsill::expr::Value;
 use coldsill::input::Memory;
 use coldsill::review::{self, Review};

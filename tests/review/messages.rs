@@ -1,7 +1,7 @@
 //! What rules say: every value is among the comment's, in the reader's units, on the safe side, in whole sentences.
 
-use crate::shared::world;
-use crate::trail::worlds;
+use crate::review::shared::world;
+use crate::review::trail::worlds;
 use coldsill::expr::{Part, Slot, Value};
 use coldsill::facts::{CATALOGUE, World};
 use coldsill::input::Memory;

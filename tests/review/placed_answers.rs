@@ -1,6 +1,6 @@
 //! Answers for a job with places: a row of the schedule and a row of the list of places may have one number.
 
-use crate::shared::world;
+use crate::review::shared::world;
 use coldsill::expr::Value;
 use coldsill::input::Memory;
 use coldsill::report;

@@ -1,6 +1,6 @@
 //! Product data: what a model brings to a row, and what is told where the two disagree.
 
-use crate::shared::{SEAT, comment, world};
+use crate::review::shared::{SEAT, comment, world};
 use coldsill::expr::Value;
 use coldsill::facts::Origin;
 use coldsill::input::Memory;

@@ -1,6 +1,6 @@
 //! The README shows what the program prints.
 
-use crate::shared::world;
+use crate::review::shared::world;
 use coldsill::input::Memory;
 use coldsill::{report, review};
 use std::path::Path;

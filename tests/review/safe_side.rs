@@ -1,6 +1,6 @@
 //! Ways in which silence could have passed for an answer.
 
-use crate::shared::{SEAT, comment, review, world};
+use crate::review::shared::{SEAT, comment, review, world};
 use coldsill::expr::Value;
 use coldsill::input::Memory;
 use coldsill::report;

@@ -1,6 +1,6 @@
 //! Sweating and heat through whole reviews: which humidity counts, what is said once, what is not asked.
 
-use crate::shared::{comment, world};
+use crate::review::shared::{comment, world};
 use coldsill::expr::Value;
 use coldsill::facts::{Origin, World};
 use coldsill::input::Memory;

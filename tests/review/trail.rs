@@ -1,6 +1,6 @@
 //! What each fact is worked out from, as the catalogue says it and as reading records it.
 
-use crate::shared::world;
+use crate::review::shared::world;
 use coldsill::expr::Slot;
 use coldsill::facts::{CATALOGUE, World, open_rules, reads_of};
 use coldsill::input::Memory;

@@ -1,6 +1,6 @@
 //! Water that stays: in the barrel after it closes, and shut in beside ice.
 
-use crate::shared::{comment, review, world};
+use crate::review::shared::{comment, review, world};
 use coldsill::expr::Value;
 use coldsill::input::Memory;
 use coldsill::review::{self, Absence, OutletReview, Review, Shown};

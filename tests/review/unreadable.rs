@@ -1,6 +1,6 @@
 //! Cells that cannot be read or cannot be right: no usual value stands in for them.
 
-use crate::shared::{comment, review, world};
+use crate::review::shared::{comment, review, world};
 use coldsill::expr::Value;
 use coldsill::input::Memory;
 use coldsill::review::{self, OutletReview, Review};

@@ -1,6 +1,6 @@
 //! How an outlet goes through the wall, what feeds it, and yard hydrants: what the base rules say and what is behind it.
 
-use crate::shared::{SEAT, comment, review, world};
+use crate::review::shared::{SEAT, comment, review, world};
 use coldsill::expr::Value;
 use coldsill::input::Memory;
 use coldsill::review::{self, OutletReview, Review};

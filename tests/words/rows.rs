@@ -1,6 +1,6 @@
 //! Rows of a schedule: columns, descriptions and remarks together, as a review has them.
 
-use coldsill::diag::Spot;
+use coldsill::diag::Position;
 use coldsill::expr::Names;
 use coldsill::expr::Value;
 use coldsill::facts::{Facts, Origin, Sources, World, open};
@@ -57,7 +57,7 @@ fn a_fact_from_words_stands_where_they_stand_and_shows_them() {
     assert_eq!(value, word("stainless"));
     let Origin::Stated(place, text) = origin else { panic!("{origin:?}") };
     assert_eq!(&*text, "SS");
-    assert_eq!(place.spot, Spot::Row(2, Some("Description".into())));
+    assert_eq!(place.spot, Position::Row(2, Some("Description".into())));
 }
 
 #[test]

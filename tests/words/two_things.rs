@@ -1,7 +1,7 @@
 //! Rows that say two things, or more than is understood: nothing is assumed over them, and nothing of them is lost.
 
-use crate::rows::{fact, opened, review, word, world};
-use coldsill::diag::Spot;
+use crate::words::rows::{fact, opened, review, word, world};
+use coldsill::diag::Position;
 use coldsill::expr::Value;
 use coldsill::facts::Origin;
 use coldsill::input;
@@ -37,7 +37,7 @@ fn a_heated_room_is_not_assumed_behind_a_row_whose_words_name_another_place() {
         let (value, origin) = fact(&world, 0, "outlet.space_behind");
         assert_eq!(value, None, "{location} {remarks}");
         let Origin::Unreadable(place, text) = origin else { panic!("{location} {remarks}: {origin:?}") };
-        assert_eq!(place.spot, Spot::Row(2, Some(column.into())));
+        assert_eq!(place.spot, Position::Row(2, Some(column.into())));
         assert_eq!(&*text, if column == "Location" { location } else { remarks });
     }
 }

@@ -4,7 +4,7 @@
 use super::fixed::{CUT_SHORT, FETCH, Fixed, Line, Stamp, figure, said};
 use super::{Form, Hourly, Station};
 use crate::climate::place::ELEVATIONS;
-use crate::diag::{Place, Problem, nearest};
+use crate::diag::{Diagnostic, Location, nearest};
 use std::sync::Arc;
 
 /// Whether a line is one of such a header and no other file's. A logger's title block may have a `Location` too, but not
@@ -38,7 +38,7 @@ const WIND: usize = 21;
 /// Older files lack the last ones.
 const FEWEST: usize = 32;
 
-pub(super) fn read(file: &str, text: &str) -> Result<Hourly, Vec<Problem>> {
+pub(super) fn read(file: &str, text: &str) -> Result<Hourly, Vec<Diagnostic>> {
     let name: Arc<str> = file.into();
     let mut fixed = Fixed::new(file, "dry bulb", MISSING);
     let mut lines = text.lines().zip(1_u32..);
@@ -51,7 +51,7 @@ pub(super) fn read(file: &str, text: &str) -> Result<Hourly, Vec<Problem>> {
         let first = line.split(',').next().unwrap_or_default().trim().trim_start_matches('\u{FEFF}');
         if !first.to_ascii_uppercase().starts_with(wanted) {
             let what = format!("stands where the header line {wanted} should");
-            let mut problem = Problem::new(Place::cell(&name, row, None), what).text(first);
+            let mut problem = Diagnostic::new(Location::cell(&name, row, None), what).text(first);
             problem =
                 problem.expected(format!("the eight header lines in their order: {}", HEADER.join(", ")));
             problem.nearest = nearest(first, [*wanted]).map(str::to_owned);
@@ -76,9 +76,9 @@ pub(super) fn read(file: &str, text: &str) -> Result<Hourly, Vec<Problem>> {
     fixed.finish(Form::Epw, station, means_typical, notes)
 }
 
-fn station(file: &Arc<str>, fields: &[&str], notes: &mut Vec<Problem>) -> Station {
+fn station(file: &Arc<str>, fields: &[&str], notes: &mut Vec<Diagnostic>) -> Station {
     let field = |index: usize| fields.get(index).copied().unwrap_or_default();
-    let place = Place::cell(file, 1, None);
+    let place = Location::cell(file, 1, None);
     let mut number = |name, index, range| figure(name, field(index), range, &place, notes);
     Station {
         latitude: number("latitude", 6, [-90.0, 90.0]),

@@ -6,7 +6,7 @@ use crate::climate::columns::{Column, FASTEST, humidity};
 use crate::climate::moment;
 use crate::climate::rows::{self, AIR, plain};
 use crate::climate::spell::DAY;
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 use crate::units::{self, Measure};
 use std::sync::Arc;
 
@@ -42,9 +42,9 @@ pub(super) struct Fixed {
     rows: Vec<(Stamp, Entry)>,
     labelled: Vec<f64>,
     missing: Vec<u32>,
-    wrong: Vec<Problem>,
+    wrong: Vec<Diagnostic>,
     /// What refuses the file.
-    pub problems: Vec<Problem>,
+    pub problems: Vec<Diagnostic>,
 }
 
 impl Fixed {
@@ -56,7 +56,7 @@ impl Fixed {
 
     /// Refuses the file for a row.
     pub fn refuse(&mut self, row: u32, what: impl Into<String>, text: &str, expected: &str) {
-        let problem = Problem::new(Place::cell(&self.file, row, None), what);
+        let problem = Diagnostic::new(Location::cell(&self.file, row, None), what);
         let problem = if text.is_empty() { problem } else { problem.text(text) };
         self.problems.push(problem.expected(expected));
     }
@@ -90,9 +90,9 @@ impl Fixed {
         self.labelled.extend(kelvin);
         let air = kelvin.filter(|it| (AIR[0]..=AIR[1]).contains(it));
         if air.is_none() {
-            let place = Place::cell(&self.file, row, Some(&self.dry_bulb));
+            let place = Location::cell(&self.file, row, Some(&self.dry_bulb));
             let what = "is no temperature that air has outdoors in °C";
-            self.wrong.push(Problem::new(place, what).text(text).expected("one from -80 to 57"));
+            self.wrong.push(Diagnostic::new(place, what).text(text).expected("one from -80 to 57"));
         }
         air
     }
@@ -103,9 +103,10 @@ impl Fixed {
         form: Form,
         station: Station,
         means_typical: bool,
-        notes: Vec<Problem>,
-    ) -> Result<Hourly, Vec<Problem>> {
-        let place = Place::cell(&self.file, self.rows.first().map_or(1, |it| it.1.row), Some(&self.dry_bulb));
+        notes: Vec<Diagnostic>,
+    ) -> Result<Hourly, Vec<Diagnostic>> {
+        let place =
+            Location::cell(&self.file, self.rows.first().map_or(1, |it| it.1.row), Some(&self.dry_bulb));
         let celsius = units::find_unit("°C").filter(|it| it.to_si(0.0, Measure::Temperature).is_some());
         let column = Column { index: 0, name: self.dry_bulb.clone(), unit: celsius, place };
         if let Some(problem) = rows::implausible(&column, std::mem::take(&mut self.labelled)) {
@@ -156,14 +157,14 @@ pub(super) fn figure(
     name: &str,
     text: &str,
     [least, most]: [f64; 2],
-    place: &Place,
-    notes: &mut Vec<Problem>,
+    place: &Location,
+    notes: &mut Vec<Diagnostic>,
 ) -> Option<f64> {
     let text = text.trim();
     let read = text.parse::<f64>().ok().filter(|it| (least..=most).contains(it));
     if read.is_none() && said(text).is_some() {
         let what = format!("is no {name} a climate can have, and is left out");
-        notes.push(Problem::new(place.clone(), what).text(text).expected(format!("{least} to {most}")));
+        notes.push(Diagnostic::new(place.clone(), what).text(text).expected(format!("{least} to {most}")));
     }
     read
 }

@@ -1,7 +1,7 @@
 //! What kind of file hours of weather come in, told by what it holds.
 
 use super::{epw, tmy3};
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 
 /// Kinds of file.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -42,7 +42,7 @@ impl Form {
 }
 
 /// The problem of a file that is plainly something else: what a site sends in place of a file, or a workbook.
-pub(super) fn other(file: &str, bytes: &[u8]) -> Option<Problem> {
+pub(super) fn other(file: &str, bytes: &[u8]) -> Option<Diagnostic> {
     let start = bytes.trim_ascii_start();
     let what = if start.starts_with(b"<") {
         "is a web page or another document, not hours of weather"
@@ -52,5 +52,5 @@ pub(super) fn other(file: &str, bytes: &[u8]) -> Option<Problem> {
         return None;
     };
     let expected = "the file itself, unzipped: .epw, a TMY3 .csv, or a table saved as \"CSV UTF-8\"";
-    Some(Problem::new(Place::whole(file), what).expected(expected))
+    Some(Diagnostic::new(Location::whole(file), what).expected(expected))
 }

@@ -36,7 +36,7 @@ pub use winters::{Fit, Winter};
 
 use super::order::too_long_after;
 use super::{moment, spell::DAY};
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 use crate::input::text;
 use std::sync::Arc;
 
@@ -97,9 +97,9 @@ pub struct Gap {
 
 impl Gap {
     /// The problem it is to whoever needs every hour.
-    pub(super) fn problem(&self, of: &Hourly) -> Problem {
+    pub(super) fn problem(&self, of: &Hourly) -> Diagnostic {
         let (time, before) = (of.said(self.to.0), of.said(self.from.0));
-        let place = Place::cell(&of.file, self.to.1, None);
+        let place = Location::cell(&of.file, self.to.1, None);
         too_long_after(self.to.0 - self.from.0, &time, &before, self.from.1, place)
     }
 }
@@ -130,14 +130,14 @@ pub struct Hourly {
     /// Gaps between temperatures, bridged or not.
     pub gaps: Vec<Gap>,
     /// What is told of it, located, in the order it was found.
-    pub notes: Vec<Problem>,
+    pub notes: Vec<Diagnostic>,
 }
 
 impl Hourly {
     /// Reads a weather file of 35 fields under eight header lines (EPW), one of typical years under two (TMY3), or a table
     /// of times and outdoor temperatures in any of the ways [`super::Spell::series`] reads, with relative humidity and wind
     /// where there are such columns; each may be packed by gzip. All problems come at once.
-    pub fn read(file: &str, bytes: &[u8]) -> Result<Self, Vec<Problem>> {
+    pub fn read(file: &str, bytes: &[u8]) -> Result<Self, Vec<Diagnostic>> {
         let one = |problem| vec![problem];
         let bytes = unpacked(file, bytes).map_err(one)?;
         if let Some(problem) = form::other(file, &bytes) {
@@ -150,7 +150,7 @@ impl Hourly {
             Form::Tmy3 => tmy3::read(file, &text),
             Form::Table => tabled::read(file, &text),
         }?;
-        hourly.notes.extend(note.map(|what| Problem::new(Place::whole(file), what)));
+        hourly.notes.extend(note.map(|what| Diagnostic::new(Location::whole(file), what)));
         Ok(hourly)
     }
 

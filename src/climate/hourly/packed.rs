@@ -1,6 +1,6 @@
 //! Files packed by gzip, as archives of weather keep them.
 
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 use crate::input::Limit;
 use flate2::read::MultiGzDecoder;
 use std::borrow::Cow;
@@ -8,7 +8,7 @@ use std::io::Read;
 
 /// The bytes of a file, unpacked where it is packed. What it unpacks to is held to the limit of any file, whatever size it
 /// declares.
-pub(in super::super) fn unpacked<'b>(file: &str, bytes: &'b [u8]) -> Result<Cow<'b, [u8]>, Problem> {
+pub(in super::super) fn unpacked<'b>(file: &str, bytes: &'b [u8]) -> Result<Cow<'b, [u8]>, Diagnostic> {
     if !bytes.starts_with(b"\x1F\x8B") {
         return Ok(bytes.into());
     }
@@ -17,11 +17,13 @@ pub(in super::super) fn unpacked<'b>(file: &str, bytes: &'b [u8]) -> Result<Cow<
     let read = MultiGzDecoder::new(bytes).take(most as u64 + 1).read_to_end(&mut out);
     if read.is_err() {
         let what = "is packed by gzip, and damaged or cut short";
-        return Err(Problem::new(Place::whole(file), what).expected("the file fetched anew, or unpacked"));
+        return Err(
+            Diagnostic::new(Location::whole(file), what).expected("the file fetched anew, or unpacked")
+        );
     }
     if out.len() > most {
-        let problem = Limit::FileBytes.exceeded(Place::whole(file));
-        return Err(Problem { what: format!("{} once unpacked", problem.what), ..problem });
+        let problem = Limit::FileBytes.exceeded(Location::whole(file));
+        return Err(Diagnostic { what: format!("{} once unpacked", problem.what), ..problem });
     }
     Ok(out.into())
 }

@@ -4,7 +4,7 @@ use super::{Form, Gap, Hour, Hourly, Station, scale, told};
 use crate::climate::order::{not_after, sparse, steps_beside, usual_step};
 use crate::climate::series::LONGEST_GAP;
 use crate::climate::spell::HOUR;
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 use std::sync::Arc;
 
 /// Of a hundred rows no more than this many may have something for a temperature that is none; a file with more is not what
@@ -42,13 +42,13 @@ pub(super) struct Given {
     /// Rows that mark their temperature as missing.
     pub missing: Vec<u32>,
     /// Temperatures that are none.
-    pub wrong: Vec<Problem>,
-    pub notes: Vec<Problem>,
+    pub wrong: Vec<Diagnostic>,
+    pub notes: Vec<Diagnostic>,
 }
 
 impl Given {
     /// Refuses what nothing safe can be made of, and tells the rest.
-    pub fn build(self) -> Result<Hourly, Vec<Problem>> {
+    pub fn build(self) -> Result<Hourly, Vec<Diagnostic>> {
         if self.wrong.len() * 100 > self.entries.len() * WRONG_IN_A_HUNDRED {
             return Err(self.wrong);
         }
@@ -66,7 +66,7 @@ impl Given {
             gaps: Vec::new(),
             notes: self.notes,
         };
-        let place = |row| Place::cell(&hourly.file, row, self.time_name.as_ref());
+        let place = |row| Location::cell(&hourly.file, row, self.time_name.as_ref());
         let out_of_order = self.entries.windows(2).filter_map(|pair| {
             let (before, it) = (pair[0], pair[1]);
             let apart = it.time - before.time;
@@ -75,14 +75,14 @@ impl Given {
             }
             not_after(apart, &hourly.said(it.time), &hourly.said(before.time), before.row, place(it.row))
         });
-        let problems: Vec<Problem> = out_of_order.collect();
+        let problems: Vec<Diagnostic> = out_of_order.collect();
         if !problems.is_empty() {
             return Err(problems);
         }
         let known = self.entries.iter().filter(|it| it.kelvin.is_some()).count();
         if known < FEWEST {
             let what = format!("has {} rows, and {known} of them with a temperature", self.entries.len());
-            return Err(vec![Problem::new(Place::whole(&hourly.file), what).expected("at least 2")]);
+            return Err(vec![Diagnostic::new(Location::whole(&hourly.file), what).expected("at least 2")]);
         }
         hourly.step = usual_step(self.entries.iter().map(|it| it.time));
         if hourly.step > LONGEST_GAP {

@@ -5,10 +5,10 @@ use super::fixed::{CUT_SHORT, FETCH};
 use super::record::{Entry, Given};
 use super::{Form, Hourly, Station, told};
 use crate::climate::{moment, rows};
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 use crate::input::table;
 
-pub(super) fn read(file: &str, text: &str) -> Result<Hourly, Vec<Problem>> {
+pub(super) fn read(file: &str, text: &str) -> Result<Hourly, Vec<Diagnostic>> {
     let table = table::parse(file, text).map_err(|problem| vec![problem])?;
     let rows = rows::read(&table);
     let mut problems = rows.problems;
@@ -22,18 +22,18 @@ pub(super) fn read(file: &str, text: &str) -> Result<Hourly, Vec<Problem>> {
         let what =
             format!("has {} cells of {} and no line end: {CUT_SHORT}", last.cells.len(), heading.cells.len());
         problems.retain(|it| it.place.row() != Some(last.number));
-        problems.push(Problem::new(Place::cell(&table.file, last.number, None), what).expected(FETCH));
+        problems.push(Diagnostic::new(Location::cell(&table.file, last.number, None), what).expected(FETCH));
     }
     if !problems.is_empty() {
         problems.sort_by_key(|problem| problem.place.row());
         return Err(problems);
     }
     let dated = rows.readings.first().is_some_and(|it| moment::is_dated(it.time_text));
-    let mut notes: Vec<Problem> = columns
+    let mut notes: Vec<Diagnostic> = columns
         .left_out
         .iter()
         .map(|(place, name)| {
-            let problem = Problem::new(place.clone(), "gives no unit, and is not read").text(&**name);
+            let problem = Diagnostic::new(place.clone(), "gives no unit, and is not read").text(&**name);
             problem.expected("a heading such as \"Wind (mph)\" or \"Wind (m/s)\"")
         })
         .collect();

@@ -5,7 +5,7 @@ use super::fixed::{CUT_SHORT, FETCH, Fixed, Line, Stamp, figure, said};
 use super::{Form, Hourly, Station};
 use crate::climate::moment;
 use crate::climate::place::ELEVATIONS;
-use crate::diag::{Place, Problem, nearest};
+use crate::diag::{Diagnostic, Location, nearest};
 use std::sync::Arc;
 
 /// How the line of column names starts.
@@ -14,7 +14,7 @@ pub(super) const MARK: &str = "Date (MM/DD/YYYY),";
 const MISSING: f64 = -9900.0;
 const DRY_BULB: &str = "Dry-bulb (C)";
 
-pub(super) fn read(file: &str, text: &str) -> Result<Hourly, Vec<Problem>> {
+pub(super) fn read(file: &str, text: &str) -> Result<Hourly, Vec<Diagnostic>> {
     let name: Arc<str> = file.into();
     let mut fixed = Fixed::new(file, DRY_BULB, MISSING);
     let mut lines = text.lines().zip(1_u32..);
@@ -29,7 +29,7 @@ pub(super) fn read(file: &str, text: &str) -> Result<Hourly, Vec<Problem>> {
     let column = |wanted: &str| names.iter().position(|it| *it == wanted);
     let (Some(dry_bulb), Some(time)) = (column(DRY_BULB), column("Time (HH:MM)")) else {
         let missing = if column(DRY_BULB).is_none() { DRY_BULB } else { "Time (HH:MM)" };
-        let mut problem = Problem::new(Place::cell(&name, 2, None), format!("has no column {missing}"));
+        let mut problem = Diagnostic::new(Location::cell(&name, 2, None), format!("has no column {missing}"));
         problem = problem.expected("the column names as a TMY3 file has them");
         problem.nearest = names.iter().find_map(|it| nearest(it, [missing]).and(Some((*it).to_owned())));
         return Err(vec![problem]);
@@ -39,7 +39,7 @@ pub(super) fn read(file: &str, text: &str) -> Result<Hourly, Vec<Problem>> {
     let (humidity, wind) = (column("RHum (%)"), column("Wspd (m/s)"));
     for (it, wanted) in [(humidity, "RHum (%)"), (wind, "Wspd (m/s)")] {
         if it.is_none() {
-            notes.push(Problem::new(Place::cell(&name, 2, None), format!("has no column {wanted}")));
+            notes.push(Diagnostic::new(Location::cell(&name, 2, None), format!("has no column {wanted}")));
         }
     }
     let mut lines = lines.filter(|(line, _)| !line.trim().is_empty()).peekable();
@@ -74,8 +74,8 @@ fn stamp(date: &str, clock: &str) -> Option<Stamp> {
 }
 
 /// Number, name, state, hours from UTC, latitude, longitude, elevation.
-fn station(file: &Arc<str>, line: &str, notes: &mut Vec<Problem>) -> Station {
-    let place = Place::cell(file, 1, None);
+fn station(file: &Arc<str>, line: &str, notes: &mut Vec<Diagnostic>) -> Station {
+    let place = Location::cell(file, 1, None);
     // A name in quotes may have commas of its own.
     let mut fields = Vec::new();
     let (mut quoted, mut from) = (false, 0);

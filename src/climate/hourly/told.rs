@@ -7,7 +7,7 @@ use crate::climate::order::hours;
 use crate::climate::place::MONTHS;
 use crate::climate::series::is_jump;
 use crate::climate::spell::{DAY, HOUR};
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 use std::sync::Arc;
 
 /// Of one kind so many are told one by one; all are counted.
@@ -22,30 +22,30 @@ const COLDEST: std::ops::RangeInclusive<usize> = 3..=8;
 const YEAR: f64 = 365.0 * DAY;
 
 /// Rows that mark their temperature as missing.
-pub(super) fn missing(of: &Hourly, rows: &[u32], column: &Arc<str>, all: usize) -> Option<Problem> {
+pub(super) fn missing(of: &Hourly, rows: &[u32], column: &Arc<str>, all: usize) -> Option<Diagnostic> {
     let first = rows.first()?;
     let what = format!(
         "is the first of {} of {all} rows that leave the temperature blank or mark it as missing; each counts as unknown",
         rows.len()
     );
-    Some(Problem::new(Place::cell(&of.file, *first, Some(column)), what))
+    Some(Diagnostic::new(Location::cell(&of.file, *first, Some(column)), what))
 }
 
 /// Cells that are no temperature.
-pub(super) fn wrong(of: &Hourly, wrong: Vec<Problem>) -> Vec<Problem> {
+pub(super) fn wrong(of: &Hourly, wrong: Vec<Diagnostic>) -> Vec<Diagnostic> {
     let more = wrong.len().saturating_sub(TOLD);
-    let unknown = |it: Problem| Problem { what: format!("{}, and counts as unknown", it.what), ..it };
-    let mut out: Vec<Problem> = wrong.into_iter().take(TOLD).map(unknown).collect();
+    let unknown = |it: Diagnostic| Diagnostic { what: format!("{}, and counts as unknown", it.what), ..it };
+    let mut out: Vec<Diagnostic> = wrong.into_iter().take(TOLD).map(unknown).collect();
     if more > 0 {
         let what = format!("has {more} more cells that are no temperature; each counts as unknown");
-        out.push(Problem::new(Place::whole(&of.file), what));
+        out.push(Diagnostic::new(Location::whole(&of.file), what));
     }
     out
 }
 
 /// Steps that air hardly makes. A reading that is out is not told from a front, so that it stays.
-pub(super) fn jumps(of: &Hourly, column: &Arc<str>) -> Vec<Problem> {
-    let found: Vec<Problem> = of
+pub(super) fn jumps(of: &Hourly, column: &Arc<str>) -> Vec<Diagnostic> {
+    let found: Vec<Diagnostic> = of
         .hours
         .windows(2)
         .filter(|pair| is_jump(pair[0].kelvin, pair[1].kelvin, pair[1].time - pair[0].time))
@@ -56,9 +56,9 @@ pub(super) fn jumps(of: &Hourly, column: &Arc<str>) -> Vec<Problem> {
                 by * 1.8,
                 hours(pair[1].time - pair[0].time)
             );
-            let place = Place::cell(&of.file, pair[1].row?, Some(column));
+            let place = Location::cell(&of.file, pair[1].row?, Some(column));
             Some(
-                Problem::new(place, what)
+                Diagnostic::new(place, what)
                     .text(of.said(pair[1].time))
                     .expected("at most 25 K (45 °F) in an hour"),
             )
@@ -66,12 +66,12 @@ pub(super) fn jumps(of: &Hourly, column: &Arc<str>) -> Vec<Problem> {
         .collect();
     let more = found.len().saturating_sub(TOLD);
     let counted = format!("has {more} more jumps of that kind");
-    let counted = (more > 0).then(|| Problem::new(Place::whole(&of.file), counted));
+    let counted = (more > 0).then(|| Diagnostic::new(Location::whole(&of.file), counted));
     found.into_iter().take(TOLD).chain(counted).collect()
 }
 
 /// Gaps one by one where they are few or long, and how many there are.
-pub(super) fn gaps(of: &Hourly) -> Vec<Problem> {
+pub(super) fn gaps(of: &Hourly) -> Vec<Diagnostic> {
     let one = |gap: &Gap| {
         let done = if gap.bridged {
             "a straight line bridges it"
@@ -84,11 +84,11 @@ pub(super) fn gaps(of: &Hourly) -> Vec<Problem> {
             of.said(gap.from.0),
             gap.from.1
         );
-        Problem::new(Place::cell(&of.file, gap.to.1, None), what).text(of.said(gap.to.0))
+        Diagnostic::new(Location::cell(&of.file, gap.to.1, None), what).text(of.said(gap.to.0))
     };
     let (bridged, long): (Vec<&Gap>, Vec<&Gap>) = of.gaps.iter().partition(|it| it.bridged);
     let few = if bridged.len() > TOLD { &[] } else { bridged.as_slice() };
-    let mut out: Vec<Problem> = few.iter().chain(long.iter().take(TOLD)).map(|it| one(it)).collect();
+    let mut out: Vec<Diagnostic> = few.iter().chain(long.iter().take(TOLD)).map(|it| one(it)).collect();
     let all = |gaps: &[&Gap]| hours(gaps.iter().fold(0.0, |all, it| all + it.to.0 - it.from.0 - it.step));
     if bridged.len().max(long.len()) > TOLD {
         let what = format!(
@@ -98,20 +98,20 @@ pub(super) fn gaps(of: &Hourly) -> Vec<Problem> {
             long.len(),
             all(&long)
         );
-        out.push(Problem::new(Place::whole(&of.file), what));
+        out.push(Diagnostic::new(Location::whole(&of.file), what));
     }
     out
 }
 
 /// A heading that says its times are UTC.
-pub(super) fn utc(times: &Column) -> Option<Problem> {
+pub(super) fn utc(times: &Column) -> Option<Diagnostic> {
     let is_utc = times.name.to_lowercase().contains("utc");
     let what = "says its times are UTC: days, months and winters are cut at midnight UTC";
-    is_utc.then(|| Problem::new(times.place.clone(), what).text(&*times.name))
+    is_utc.then(|| Diagnostic::new(times.place.clone(), what).text(&*times.name))
 }
 
 /// Whether the clock looks like local standard time.
-pub(super) fn clock(of: &Hourly) -> Vec<Problem> {
+pub(super) fn clock(of: &Hourly) -> Vec<Diagnostic> {
     let mut out = Vec::new();
     if !of.dated {
         return out;
@@ -121,8 +121,8 @@ pub(super) fn clock(of: &Hourly) -> Vec<Problem> {
     {
         let what = "comes after an hour that is not there, 2:00 on a Sunday in spring; where clocks were put forward, \
                     times in summer are an hour ahead";
-        let place = Place::cell(&of.file, gap.to.1, None);
-        out.push(Problem::new(place, what).text(of.said(gap.to.0)).expected("standard time all year"));
+        let place = Location::cell(&of.file, gap.to.1, None);
+        out.push(Diagnostic::new(place, what).text(of.said(gap.to.0)).expected("standard time all year"));
     }
     let is_utc = of.notes.iter().any(|it| it.what.contains("UTC"));
     if of.span() > ENOUGH && !is_utc {
@@ -134,7 +134,7 @@ pub(super) fn clock(of: &Hourly) -> Vec<Problem> {
                 "is coldest at {coldest}:00 on an average day, and not near sunrise: the clock may be UTC or another \
                  place's; days, months and winters are cut at its midnight"
             );
-            out.push(Problem::new(Place::whole(&of.file), what).expected("local standard time"));
+            out.push(Diagnostic::new(Location::whole(&of.file), what).expected("local standard time"));
         }
     }
     out
@@ -160,7 +160,7 @@ fn by_hour_of_day(of: &Hourly) -> [f64; 24] {
 }
 
 /// A file of a whole year that does not cover it; a table that is taken to cover whole years and falls a little short.
-pub(super) fn cover(of: &Hourly) -> Vec<Problem> {
+pub(super) fn cover(of: &Hourly) -> Vec<Diagnostic> {
     let [first, .., last] = of.hours.as_slice() else { return Vec::new() };
     let (short, years) = if of.form == Form::Table {
         of.years().map_or((0.0, 1.0), |(years, end)| (end - first.time - of.span(), years))
@@ -173,13 +173,13 @@ pub(super) fn cover(of: &Hourly) -> Vec<Problem> {
     let years = if years > 1.0 { format!("{years} years") } else { "a year".into() };
     let (from, to) = (of.said(first.time), of.said(last.time));
     let what = format!("covers {from} to {to}, {} h less than {years}", hours(short));
-    let problem = Problem::new(Place::whole(&of.file), what);
+    let problem = Diagnostic::new(Location::whole(&of.file), what);
     let is_fixed = of.form != Form::Table;
     vec![if is_fixed { problem.expected("every hour from 1 January to 31 December") } else { problem }]
 }
 
 /// Rows that lie further apart for a while.
-pub(super) fn steps(of: &Hourly) -> Option<Problem> {
+pub(super) fn steps(of: &Hourly) -> Option<Diagnostic> {
     let longest = of.measured().map(|it| it.lasts).fold(0.0, f64::max);
     let wider = of.measured().filter(|it| it.lasts > of.step).count();
     let what = format!(
@@ -188,16 +188,16 @@ pub(super) fn steps(of: &Hourly) -> Option<Problem> {
         hours(of.step),
         hours(longest)
     );
-    (wider > 0).then(|| Problem::new(Place::whole(&of.file), what))
+    (wider > 0).then(|| Diagnostic::new(Location::whole(&of.file), what))
 }
 
 /// A file without a latitude that is coldest when the south is.
-pub(super) fn south(of: &Hourly) -> Option<Problem> {
+pub(super) fn south(of: &Hourly) -> Option<Diagnostic> {
     let month = of.is_taken_for_southern().then(|| of.coldest_month().ok()).flatten()?;
     let name = MONTHS.get(usize::from(month.month) - 1)?.0;
     let what = format!(
         "gives no latitude and is coldest in {name}: it is taken to be south of the equator, where winters are told from \
          January to December"
     );
-    Some(Problem::new(Place::whole(&of.file), what))
+    Some(Diagnostic::new(Location::whole(&of.file), what))
 }

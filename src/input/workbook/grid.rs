@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 use crate::input::{About, Flaw, Limit, Merge, Remark, Row, Sheet, Table};
 
 /// What all sheets of a file have used up of its limits.
@@ -14,14 +14,14 @@ pub(super) struct Used {
 }
 
 impl Used {
-    pub(super) fn cells(&mut self, count: usize, file: &str) -> Result<(), Problem> {
+    pub(super) fn cells(&mut self, count: usize, file: &str) -> Result<(), Diagnostic> {
         self.cells += count;
-        Limit::Cells.check(self.cells, || Place::whole(file))
+        Limit::Cells.check(self.cells, || Location::whole(file))
     }
 
-    pub(super) fn text(&mut self, count: usize, file: &str) -> Result<(), Problem> {
+    pub(super) fn text(&mut self, count: usize, file: &str) -> Result<(), Diagnostic> {
         self.text += count;
-        Limit::TableText.check(self.text, || Place::whole(file))
+        Limit::TableText.check(self.text, || Location::whole(file))
     }
 }
 
@@ -65,11 +65,11 @@ impl<'u> Grid<'u> {
     }
 
     /// Adds a cell; a blank one is nothing.
-    pub(super) fn put(&mut self, row: u32, column: usize, cell: &Shown) -> Result<(), Problem> {
+    pub(super) fn put(&mut self, row: u32, column: usize, cell: &Shown) -> Result<(), Diagnostic> {
         if cell.text.trim().is_empty() {
             return Ok(());
         }
-        let here = || Place::cell(&self.file, row, None);
+        let here = || Location::cell(&self.file, row, None);
         if column >= Limit::Columns.most() {
             match &mut self.beyond {
                 Some((_, count, _)) => *count += 1,
@@ -116,17 +116,17 @@ impl<'u> Grid<'u> {
         }
     }
 
-    pub(super) fn merge(&mut self, merge: Merge) -> Result<(), Problem> {
+    pub(super) fn merge(&mut self, merge: Merge) -> Result<(), Diagnostic> {
         if merge.rows[0] == merge.rows[1] && merge.columns[0] == merge.columns[1] {
             return Ok(());
         }
-        Limit::Merges.check(self.about.merges.len() + 1, || Place::whole(&self.file))?;
+        Limit::Merges.check(self.about.merges.len() + 1, || Location::whole(&self.file))?;
         self.about.merges.push(merge);
         Ok(())
     }
 
     /// The table, where the sheet holds anything.
-    pub(super) fn finish(mut self) -> Result<Option<Table>, Problem> {
+    pub(super) fn finish(mut self) -> Result<Option<Table>, Diagnostic> {
         self.fill_down()?;
         let Self { file, rows, mut about, hidden_rows, hidden_columns, struck, beyond, .. } = self;
         if rows.is_empty() {
@@ -176,7 +176,7 @@ impl<'u> Grid<'u> {
     }
 
     /// Cells merged downwards hold for each of their rows that says anything; a title merged across is one cell.
-    fn fill_down(&mut self) -> Result<(), Problem> {
+    fn fill_down(&mut self) -> Result<(), Diagnostic> {
         let merges = std::mem::take(&mut self.about.merges);
         for merge in merges.iter().filter(|it| it.rows[0] < it.rows[1]) {
             let [first, last] = merge.rows;

@@ -15,7 +15,7 @@ use std::sync::Arc;
 use package::Package;
 
 use super::{Limit, Remark, Table};
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 
 /// What a person can do about a workbook of a kind that is not read.
 const SAVE_AS: &str = "the schedule saved as a workbook of the kind .xlsx or .ods, or as CSV";
@@ -37,13 +37,13 @@ fn is_older(bytes: &[u8]) -> bool {
 }
 
 /// The tables of all sheets that hold anything, in the order of the workbook; at least one.
-pub(super) fn read(file: &str, bytes: &[u8]) -> Result<Vec<Table>, Problem> {
-    Limit::FileBytes.check(bytes.len(), || Place::whole(file))?;
+pub(super) fn read(file: &str, bytes: &[u8]) -> Result<Vec<Table>, Diagnostic> {
+    Limit::FileBytes.check(bytes.len(), || Location::whole(file))?;
     if is_older(bytes) {
         return Err(older(file, bytes));
     }
     let file: Arc<str> = file.into();
-    let refused = |what: &str| Problem::new(Place::whole(&file), what).expected(SAVE_AS);
+    let refused = |what: &str| Diagnostic::new(Location::whole(&file), what).expected(SAVE_AS);
     let mut package = Package::open(&file, bytes)?;
     let is_open_document = package.has("content.xml");
     let mut tables = if package.has("xl/workbook.bin") {
@@ -71,13 +71,13 @@ pub(super) fn read(file: &str, bytes: &[u8]) -> Result<Vec<Table>, Problem> {
         table.about.notes.extend(notes.iter().map(|what| Remark::new(None, "the workbook", what)));
     }
     if tables.is_empty() {
-        return Err(Problem::new(Place::whole(&file), "the workbook has no sheet with anything in it"));
+        return Err(Diagnostic::new(Location::whole(&file), "the workbook has no sheet with anything in it"));
     }
     Ok(tables)
 }
 
 /// A package of the open document kind says what it is in its first part.
-fn check_kind(package: &mut Package<'_>) -> Result<(), Problem> {
+fn check_kind(package: &mut Package<'_>) -> Result<(), Diagnostic> {
     let file = package.file.clone();
     if package.is_locked_by_manifest()? {
         return Err(package::locked(&file));
@@ -86,11 +86,11 @@ fn check_kind(package: &mut Package<'_>) -> Result<(), Problem> {
     if kind.is_empty() || kind.starts_with("application/vnd.oasis.opendocument.spreadsheet") {
         return Ok(());
     }
-    Err(Problem::new(Place::whole(&file), "is a document, not a workbook").expected(SAVE_AS))
+    Err(Diagnostic::new(Location::whole(&file), "is a document, not a workbook").expected(SAVE_AS))
 }
 
 /// A container of the older kind: its directory names what it holds, in UTF-16.
-fn older(file: &str, bytes: &[u8]) -> Problem {
+fn older(file: &str, bytes: &[u8]) -> Diagnostic {
     let names = |name: &str| {
         let wanted: Vec<u8> = name.encode_utf16().flat_map(u16::to_le_bytes).collect();
         bytes.windows(wanted.len()).any(|it| it == wanted)
@@ -105,12 +105,12 @@ fn older(file: &str, bytes: &[u8]) -> Problem {
     } else {
         "is a workbook or document of the older binary kind, which is not read"
     };
-    Problem::new(Place::whole(file), what).expected(SAVE_AS)
+    Diagnostic::new(Location::whole(file), what).expected(SAVE_AS)
 }
 
 impl Package<'_> {
     /// The first bytes of a part, as far as they are text; nothing where there is no such part.
-    fn head(&mut self, name: &str, most: u64) -> Result<String, Problem> {
+    fn head(&mut self, name: &str, most: u64) -> Result<String, Diagnostic> {
         let mut bytes = Vec::new();
         let broken = package::damaged(&self.file, &format!("its part {name} cannot be read"));
         if let Some(part) = self.raw(name)? {
@@ -119,7 +119,7 @@ impl Package<'_> {
         Ok(String::from_utf8_lossy(&bytes).into_owned())
     }
 
-    fn is_locked_by_manifest(&mut self) -> Result<bool, Problem> {
+    fn is_locked_by_manifest(&mut self) -> Result<bool, Diagnostic> {
         Ok(self.head("META-INF/manifest.xml", 1_000_000)?.contains("encryption-data"))
     }
 }

@@ -10,7 +10,7 @@ use super::format::{plain, same};
 use super::grid::{Grid, Shown, Used};
 use super::package::{Package, Part};
 use super::xml::{add_text, attribute, name};
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 use crate::input::{Flaw, Limit, Merge, Remark, Table};
 
 /// What a style does to the cells or the table it is of.
@@ -21,7 +21,7 @@ struct Style {
 }
 
 /// The tables of all sheets that hold anything, in the order of the workbook.
-pub(super) fn read(package: &mut Package<'_>) -> Result<Vec<Table>, Problem> {
+pub(super) fn read(package: &mut Package<'_>) -> Result<Vec<Table>, Diagnostic> {
     let file = package.file.clone();
     let mut styles: BTreeMap<String, Style> = BTreeMap::new();
     let mut tables: Vec<Table> = Vec::new();
@@ -37,7 +37,7 @@ pub(super) fn read(package: &mut Package<'_>) -> Result<Vec<Table>, Problem> {
                 "style" => {
                     style = attribute(&start, "style:name").unwrap_or_default();
                     styles.insert(style.clone(), Style::default());
-                    Limit::Cells.check(styles.len(), || Place::whole(&file))?;
+                    Limit::Cells.check(styles.len(), || Location::whole(&file))?;
                 }
                 "text-properties" => {
                     let line = attribute(&start, "style:text-line-through-style")
@@ -53,7 +53,7 @@ pub(super) fn read(package: &mut Package<'_>) -> Result<Vec<Table>, Problem> {
                 }
                 "table" => {
                     sheets += 1;
-                    Limit::Sheets.check(sheets, || Place::whole(&file))?;
+                    Limit::Sheets.check(sheets, || Location::whole(&file))?;
                     let title = attribute(&start, "table:name").unwrap_or_default();
                     let of = attribute(&start, "table:style-name").and_then(|it| styles.get(&it).copied());
                     let mut grid = Grid::new(&file, &title, of.is_some_and(|it| it.hidden), &mut used);
@@ -90,7 +90,7 @@ fn sheet(
     file: &Arc<str>,
     styles: &BTreeMap<String, Style>,
     grid: &mut Grid<'_>,
-) -> Result<bool, Problem> {
+) -> Result<bool, Diagnostic> {
     let outside = part.depth() - 1;
     let mut own = true;
     let (mut number, mut column) = (1_u32, 0_usize);
@@ -137,7 +137,7 @@ fn sheet(
     Ok(own)
 }
 
-fn write_row(cells: &[(usize, Raw)], row: u32, grid: &mut Grid<'_>) -> Result<(), Problem> {
+fn write_row(cells: &[(usize, Raw)], row: u32, grid: &mut Grid<'_>) -> Result<(), Diagnostic> {
     for (column, cell) in cells {
         // Past the last column that is read, one is enough to tell.
         let last = column.saturating_add(cell.repeated).min(Limit::Columns.most().max(column + 1));
@@ -158,7 +158,7 @@ fn read_row(
     part: &mut Part<'_, '_>,
     file: &Arc<str>,
     styles: &BTreeMap<String, Style>,
-) -> Result<Vec<(usize, Raw)>, Problem> {
+) -> Result<Vec<(usize, Raw)>, Diagnostic> {
     let outside = part.depth() - 1;
     let mut cells = Vec::new();
     let mut column = 0_usize;
@@ -179,7 +179,7 @@ fn read_row(
         let text = read_text(part, file)?;
         let shown = cell.shown(text);
         if is_seen && !shown.text.trim().is_empty() {
-            Limit::Cells.check(cells.len() + 1, || Place::whole(file))?;
+            Limit::Cells.check(cells.len() + 1, || Location::whole(file))?;
             cells.push((column, Raw { shown, repeated, spans }));
         }
         column = column.saturating_add(repeated);
@@ -276,7 +276,7 @@ fn read_shown(digits: &str) -> Option<f64> {
 }
 
 /// The paragraphs of the cell just started, a line each, without notes and drawings.
-fn read_text(part: &mut Part<'_, '_>, file: &Arc<str>) -> Result<String, Problem> {
+fn read_text(part: &mut Part<'_, '_>, file: &Arc<str>) -> Result<String, Diagnostic> {
     let outside = part.depth() - 1;
     let (mut text, mut paragraphs, mut within) = (String::new(), 0, 0_usize);
     while part.depth() > outside {
@@ -305,7 +305,7 @@ fn read_text(part: &mut Part<'_, '_>, file: &Arc<str>) -> Result<String, Problem
             event if within > 0 => add_text(&mut text, &event),
             _ => {}
         }
-        Limit::TableText.check(text.len(), || Place::whole(file))?;
+        Limit::TableText.check(text.len(), || Location::whole(file))?;
         if aside {
             part.skip()?;
         }

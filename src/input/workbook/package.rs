@@ -10,7 +10,7 @@ use zip::read::ZipFile;
 use zip::result::ZipError;
 
 use super::xml::Xml;
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 use crate::input::Limit;
 
 /// Every entry of a package's list starts with this.
@@ -32,8 +32,8 @@ pub(super) type Unpacking<'p, 'b> = Bounded<'p, ZipFile<'p, Cursor<&'b [u8]>>>;
 pub(super) type Part<'p, 'b> = Xml<BufReader<Unpacking<'p, 'b>>>;
 
 impl<'b> Package<'b> {
-    pub(super) fn open(file: &Arc<str>, bytes: &'b [u8]) -> Result<Self, Problem> {
-        let whole = || Place::whole(file);
+    pub(super) fn open(file: &Arc<str>, bytes: &'b [u8]) -> Result<Self, Diagnostic> {
+        let whole = || Location::whole(file);
         // The library holds its list in memory, so that a list too long is refused before.
         Limit::Parts.check(bytes.windows(LISTED.len()).filter(|it| *it == LISTED).count(), whole)?;
         let zip = ZipArchive::new(Cursor::new(bytes)).map_err(|error| broken(file, &error))?;
@@ -57,36 +57,37 @@ impl<'b> Package<'b> {
     }
 
     /// The bytes of a part as they are unpacked, where there is one of the name.
-    pub(super) fn raw(&mut self, name: &str) -> Result<Option<Unpacking<'_, 'b>>, Problem> {
+    pub(super) fn raw(&mut self, name: &str) -> Result<Option<Unpacking<'_, 'b>>, Diagnostic> {
         let Some(index) = self.parts.get(&name.to_lowercase()) else { return Ok(None) };
         let inner = self.zip.by_index(*index).map_err(|error| broken(&self.file, &error))?;
         Ok(Some(Bounded { inner, left: &mut self.left, run: 0 }))
     }
 
     /// A part to be read, where there is one of the name.
-    pub(super) fn part(&mut self, name: &str) -> Result<Option<Part<'_, 'b>>, Problem> {
+    pub(super) fn part(&mut self, name: &str) -> Result<Option<Part<'_, 'b>>, Diagnostic> {
         let file = self.file.clone();
         Ok(self.raw(name)?.map(|bytes| Xml::new(&file, name, BufReader::new(bytes))))
     }
 
     /// A part without which there is no workbook.
-    pub(super) fn need(&mut self, name: &str) -> Result<Part<'_, 'b>, Problem> {
+    pub(super) fn need(&mut self, name: &str) -> Result<Part<'_, 'b>, Diagnostic> {
         let missing = damaged(&self.file, &format!("its part {name} is missing"));
         self.part(name)?.ok_or(missing)
     }
 }
 
 /// A workbook that cannot be read on.
-pub(super) fn damaged(file: &str, why: &str) -> Problem {
+pub(super) fn damaged(file: &str, why: &str) -> Diagnostic {
     let what = format!("is a workbook that is damaged or cut short: {why}");
-    Problem::new(Place::whole(file), what).expected("the workbook opened and saved anew in a spreadsheet")
+    Diagnostic::new(Location::whole(file), what)
+        .expected("the workbook opened and saved anew in a spreadsheet")
 }
 
-fn broken(file: &str, error: &ZipError) -> Problem {
+fn broken(file: &str, error: &ZipError) -> Diagnostic {
     match error {
         ZipError::UnsupportedArchive(ZipError::PASSWORD_REQUIRED) | ZipError::InvalidPassword => locked(file),
         ZipError::CompressionMethodNotSupported(_) => {
-            Problem::new(Place::whole(file), "is packed in a way that workbooks are not")
+            Diagnostic::new(Location::whole(file), "is packed in a way that workbooks are not")
                 .expected("the workbook opened and saved anew in a spreadsheet")
         }
         _ => damaged(file, "its list of parts cannot be read"),
@@ -94,8 +95,8 @@ fn broken(file: &str, error: &ZipError) -> Problem {
 }
 
 /// A workbook that only its password opens.
-pub(super) fn locked(file: &str) -> Problem {
-    Problem::new(Place::whole(file), "is protected by a password and cannot be read")
+pub(super) fn locked(file: &str) -> Diagnostic {
+    Diagnostic::new(Location::whole(file), "is protected by a password and cannot be read")
         .expected("a copy saved without the password")
 }
 

@@ -7,7 +7,7 @@ use quick_xml::events::Event;
 use super::format::Format;
 use super::package::Part;
 use super::xml::{attribute, name};
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 use crate::input::Limit;
 
 /// What a style does to a cell.
@@ -18,7 +18,7 @@ pub(super) struct Style {
 }
 
 /// The styles by number. ECMA-376, part 1, 18.8.
-pub(super) fn read(mut part: Part<'_, '_>, file: &str) -> Result<Vec<Style>, Problem> {
+pub(super) fn read(mut part: Part<'_, '_>, file: &str) -> Result<Vec<Style>, Diagnostic> {
     let mut codes: BTreeMap<u32, Format> = BTreeMap::new();
     let mut struck_fonts: Vec<bool> = Vec::new();
     let mut styles = Vec::new();
@@ -55,6 +55,6 @@ pub(super) fn read(mut part: Part<'_, '_>, file: &str) -> Result<Vec<Style>, Pro
             Event::Eof => return Ok(styles),
             _ => {}
         }
-        Limit::Cells.check(codes.len() + struck_fonts.len() + styles.len(), || Place::whole(file))?;
+        Limit::Cells.check(codes.len() + struck_fonts.len() + styles.len(), || Location::whole(file))?;
     }
 }

@@ -11,7 +11,7 @@ use super::grid::{Grid, Shown, Used};
 use super::package::{Package, Part};
 use super::styles::{self, Style};
 use super::xml::{add_text, attribute, attribute_named, flag, name};
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 use crate::input::{Flaw, Limit, Merge, Table};
 
 /// What the sheets of a workbook share.
@@ -23,7 +23,7 @@ struct Shared {
 }
 
 /// The tables of all sheets that hold anything, in the order of the workbook.
-pub(super) fn read(package: &mut Package<'_>) -> Result<Vec<Table>, Problem> {
+pub(super) fn read(package: &mut Package<'_>) -> Result<Vec<Table>, Diagnostic> {
     let file = package.file.clone();
     let main = relations(package, "_rels/.rels", "")?
         .into_values()
@@ -67,7 +67,7 @@ fn relations(
     package: &mut Package<'_>,
     name_of: &str,
     folder: &str,
-) -> Result<BTreeMap<String, Relation>, Problem> {
+) -> Result<BTreeMap<String, Relation>, Diagnostic> {
     let file = package.file.clone();
     let mut found = BTreeMap::new();
     let Some(mut part) = package.part(name_of.trim_start_matches('/'))? else { return Ok(found) };
@@ -77,7 +77,7 @@ fn relations(
                 let of = |key| attribute(&start, key).unwrap_or_default();
                 let kind = of("Type").rsplit('/').next().unwrap_or_default().to_owned();
                 found.insert(of("Id"), Relation { kind, target: resolved(folder, &of("Target")) });
-                Limit::Parts.check(found.len(), || Place::whole(&file))?;
+                Limit::Parts.check(found.len(), || Location::whole(&file))?;
             }
             Event::Eof => return Ok(found),
             _ => {}
@@ -108,7 +108,7 @@ struct Listed {
     hidden: bool,
 }
 
-fn sheets(mut part: Part<'_, '_>, file: &str, from_1904: &mut bool) -> Result<Vec<Listed>, Problem> {
+fn sheets(mut part: Part<'_, '_>, file: &str, from_1904: &mut bool) -> Result<Vec<Listed>, Diagnostic> {
     let mut listed = Vec::new();
     loop {
         match part.next()? {
@@ -118,7 +118,7 @@ fn sheets(mut part: Part<'_, '_>, file: &str, from_1904: &mut bool) -> Result<Ve
                     relation: attribute_named(&start, "id").unwrap_or_default(),
                     hidden: attribute(&start, "state").is_some_and(|it| it != "visible"),
                 });
-                Limit::Sheets.check(listed.len(), || Place::whole(file))?;
+                Limit::Sheets.check(listed.len(), || Location::whole(file))?;
             }
             Event::Start(start) if name(&start) == "workbookPr" => *from_1904 = flag(&start, "date1904"),
             Event::Eof => return Ok(listed),
@@ -127,7 +127,7 @@ fn sheets(mut part: Part<'_, '_>, file: &str, from_1904: &mut bool) -> Result<Ve
     }
 }
 
-fn strings(mut part: Part<'_, '_>, file: &str) -> Result<Vec<String>, Problem> {
+fn strings(mut part: Part<'_, '_>, file: &str) -> Result<Vec<String>, Diagnostic> {
     let mut all: Vec<String> = Vec::new();
     let mut bytes = 0;
     loop {
@@ -137,8 +137,8 @@ fn strings(mut part: Part<'_, '_>, file: &str) -> Result<Vec<String>, Problem> {
                 let text = rich_text(&mut part)?;
                 bytes += text.len();
                 all.push(text);
-                Limit::Cells.check(all.len(), || Place::whole(file))?;
-                Limit::TableText.check(bytes, || Place::whole(file))?;
+                Limit::Cells.check(all.len(), || Location::whole(file))?;
+                Limit::TableText.check(bytes, || Location::whole(file))?;
             }
             Event::Eof => return Ok(all),
             _ => {}
@@ -147,7 +147,7 @@ fn strings(mut part: Part<'_, '_>, file: &str) -> Result<Vec<String>, Problem> {
 }
 
 /// The text of the element just started, its runs joined, without the reading aids of phonetic scripts.
-fn rich_text(part: &mut Part<'_, '_>) -> Result<String, Problem> {
+fn rich_text(part: &mut Part<'_, '_>) -> Result<String, Diagnostic> {
     let outside = part.depth() - 1;
     let (mut text, mut within) = (String::new(), false);
     while part.depth() > outside {
@@ -208,7 +208,7 @@ fn sheet(
     file: &Arc<str>,
     shared: &Shared,
     grid: &mut Grid<'_>,
-) -> Result<(), Problem> {
+) -> Result<(), Diagnostic> {
     let (mut row, mut column) = (0_u32, 0_usize);
     loop {
         let event = part.next()?;
@@ -229,7 +229,7 @@ fn sheet(
                     let raw = raw(&start);
                     let raw = cell(&mut part, raw)?;
                     let shown = shown(raw, shared);
-                    grid.put(row, column, &shown).map_err(|it| Problem { text: None, ..it })?;
+                    grid.put(row, column, &shown).map_err(|it| Diagnostic { text: None, ..it })?;
                     column += 1;
                 }
                 "col" if flag(&start, "hidden") => {
@@ -273,7 +273,7 @@ fn raw(start: &BytesStart<'_>) -> Raw {
     Raw { kind: attribute(start, "t").unwrap_or_default(), style, ..Raw::default() }
 }
 
-fn cell(part: &mut Part<'_, '_>, mut raw: Raw) -> Result<Raw, Problem> {
+fn cell(part: &mut Part<'_, '_>, mut raw: Raw) -> Result<Raw, Diagnostic> {
     let outside = part.depth() - 1;
     let mut within = None;
     while part.depth() > outside {

@@ -9,7 +9,7 @@ use quick_xml::name::QName;
 use quick_xml::{Reader, XmlVersion};
 
 use super::package::{Over, damaged};
-use crate::diag::{Place, Problem};
+use crate::diag::{Diagnostic, Location};
 use crate::input::Limit;
 
 /// A part of a workbook as it is read.
@@ -29,7 +29,7 @@ impl<R: BufRead> Xml<R> {
     }
 
     /// The next event; an empty element is a start and an end.
-    pub(super) fn next(&mut self) -> Result<Event<'_>, Problem> {
+    pub(super) fn next(&mut self) -> Result<Event<'_>, Diagnostic> {
         self.buffer.clear();
         let event = match self.reader.read_event_into(&mut self.buffer) {
             Ok(event) => event,
@@ -38,7 +38,7 @@ impl<R: BufRead> Xml<R> {
         match &event {
             Event::Start(_) => {
                 self.depth += 1;
-                Limit::XmlNesting.check(self.depth, || Place::whole(&self.file))?;
+                Limit::XmlNesting.check(self.depth, || Location::whole(&self.file))?;
             }
             Event::End(_) => self.depth = self.depth.saturating_sub(1),
             // A part that ends within an element was cut off.
@@ -46,8 +46,8 @@ impl<R: BufRead> Xml<R> {
                 return Err(damaged(&self.file, &format!("its part {} ends too soon", self.part)));
             }
             Event::DocType(_) => {
-                return Err(Problem::new(
-                    Place::whole(&self.file),
+                return Err(Diagnostic::new(
+                    Location::whole(&self.file),
                     "declares entities of its own, which no spreadsheet does; it is not read",
                 )
                 .expected("the workbook opened and saved anew in a spreadsheet"));
@@ -58,7 +58,7 @@ impl<R: BufRead> Xml<R> {
     }
 
     /// Reads past the end of the element that was just started.
-    pub(super) fn skip(&mut self) -> Result<(), Problem> {
+    pub(super) fn skip(&mut self) -> Result<(), Diagnostic> {
         let outside = self.depth.saturating_sub(1);
         while self.depth > outside {
             if matches!(self.next()?, Event::Eof) {
@@ -74,11 +74,11 @@ impl<R: BufRead> Xml<R> {
     }
 }
 
-fn refused(file: &str, part: &str, error: &quick_xml::Error) -> Problem {
+fn refused(file: &str, part: &str, error: &quick_xml::Error) -> Diagnostic {
     if let quick_xml::Error::Io(error) = error
         && let Some(Over(limit)) = error.get_ref().and_then(|it| it.downcast_ref())
     {
-        return limit.exceeded(Place::whole(file));
+        return limit.exceeded(Location::whole(file));
     }
     damaged(file, &format!("its part {part} cannot be read"))
 }

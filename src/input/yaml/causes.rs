@@ -3,9 +3,9 @@
 
 use std::sync::Arc;
 
-use serde_saphyr::granit_parser::Marker;
+use granit_parser::Marker;
 
-use crate::diag::{Place, Problem, lines_of};
+use crate::diag::{Diagnostic, Location, lines_of};
 
 /// The lines of the file and the spot the parser refused.
 pub(super) struct Around<'t> {
@@ -31,9 +31,9 @@ impl<'t> Around<'t> {
         (0..line.min(self.lines.len())).rev().find(|at| holds_something(self.lines[*at]))
     }
 
-    fn at(&self, line: usize, column: usize) -> Place {
+    fn at(&self, line: usize, column: usize) -> Location {
         let count = |n: usize| u32::try_from(n).unwrap_or(u32::MAX).saturating_add(1);
-        Place::line(self.file, count(line), count(column))
+        Location::line(self.file, count(line), count(column))
     }
 
     /// What stands at the spot, to the end of the value: of its line, or of its brackets.
@@ -80,19 +80,19 @@ fn in_quotes(text: &str) -> String {
 }
 
 /// A tab before the text of the line, or of the next, where the parser still reads on from the line before.
-pub(super) fn tab(around: &Around<'_>) -> Option<Problem> {
+pub(super) fn tab(around: &Around<'_>) -> Option<Diagnostic> {
     [around.line, around.line + 1].into_iter().find_map(|line| {
         let text = around.text(line);
         let column = text.chars().take_while(|c| c.is_whitespace()).position(|c| c == '\t')?;
         holds_something(text).then(|| {
-            Problem::new(around.at(line, column), "the line is indented with a tab")
+            Diagnostic::new(around.at(line, column), "the line is indented with a tab")
                 .expected("spaces: a tab is not read as any number of them")
         })
     })
 }
 
 /// `climate:dallas-tx`, on the line or on the one before.
-pub(super) fn no_space(around: &Around<'_>) -> Option<Problem> {
+pub(super) fn no_space(around: &Around<'_>) -> Option<Diagnostic> {
     [Some(around.line), around.before(around.line)].into_iter().flatten().find_map(|line| {
         let text = around.text(line);
         let start = content(text);
@@ -102,7 +102,7 @@ pub(super) fn no_space(around: &Around<'_>) -> Option<Problem> {
             && key.chars().all(|c| c.is_alphanumeric() || " _-./".contains(c));
         let joined = !value.is_empty() && !value.starts_with([' ', '/']);
         (is_key && joined).then(|| {
-            Problem::new(around.at(line, start), "has no space after its colon")
+            Diagnostic::new(around.at(line, start), "has no space after its colon")
                 .text(entry)
                 .expected(format!("\"{key}: {value}\""))
         })
@@ -110,7 +110,7 @@ pub(super) fn no_space(around: &Around<'_>) -> Option<Problem> {
 }
 
 /// `job: Kestrel: phase 2`.
-pub(super) fn second_colon(around: &Around<'_>) -> Option<Problem> {
+pub(super) fn second_colon(around: &Around<'_>) -> Option<Diagnostic> {
     let line = around.text(around.line);
     let entry = line.get(content(line)..)?;
     let (key, value) = entry.split_once(": ")?;
@@ -118,13 +118,13 @@ pub(super) fn second_colon(around: &Around<'_>) -> Option<Problem> {
     let first = content(line) + key.chars().count();
     (around.column > first).then(|| {
         let place = around.at(around.line, around.column);
-        Problem::new(place, format!("the text after \"{}:\" holds a second colon", key.trim()))
+        Diagnostic::new(place, format!("the text after \"{}:\" holds a second colon", key.trim()))
             .expected(format!("quotes around the text, {}, or a line for each key", in_quotes(value)))
     })
 }
 
 /// A key below a line that has its value already, and indented deeper than it.
-pub(super) fn too_deep(around: &Around<'_>) -> Option<Problem> {
+pub(super) fn too_deep(around: &Around<'_>) -> Option<Diagnostic> {
     let line = around.text(around.line);
     let above = around.before(around.line)?;
     let (own, other) = (content(line), content(around.text(above)));
@@ -134,7 +134,7 @@ pub(super) fn too_deep(around: &Around<'_>) -> Option<Problem> {
             spaces(own),
             above + 1
         );
-        Problem::new(around.at(around.line, own), what).expected(format!(
+        Diagnostic::new(around.at(around.line, own), what).expected(format!(
             "{}, as line {}",
             spaces(other),
             above + 1
@@ -143,19 +143,19 @@ pub(super) fn too_deep(around: &Around<'_>) -> Option<Problem> {
 }
 
 /// `says: {outlet.mark} is short`: brackets closed, and a text after them.
-pub(super) fn text_after(around: &Around<'_>) -> Option<Problem> {
+pub(super) fn text_after(around: &Around<'_>) -> Option<Diagnostic> {
     let line = around.text(around.line);
     let (key, value) = line.get(content(line)..)?.split_once(": ")?;
     let opens = value.trim_start().starts_with(['{', '[', '"', '\'']);
     let start = content(line) + key.chars().count();
     (opens && around.column > start).then(|| {
-        Problem::new(around.at(around.line, around.column), "the text goes on after its closing bracket")
+        Diagnostic::new(around.at(around.line, around.column), "the text goes on after its closing bracket")
             .expected(format!("quotes around the whole text, {}", in_quotes(value)))
     })
 }
 
 /// Spaces before a line that fit no line above it, or a line that is no entry of the list it stands in.
-pub(super) fn indentation(around: &Around<'_>) -> Option<Problem> {
+pub(super) fn indentation(around: &Around<'_>) -> Option<Diagnostic> {
     let line = around.text(around.line);
     let own = indent(line);
     let mut fits: Vec<(usize, usize)> = Vec::new();
@@ -180,7 +180,7 @@ pub(super) fn indentation(around: &Around<'_>) -> Option<Problem> {
             _ => return None,
         };
         return Some(
-            Problem::new(place(), what).expected(format!("{expected}, or the spaces of another line")),
+            Diagnostic::new(place(), what).expected(format!("{expected}, or the spaces of another line")),
         );
     }
     // The nearest on either side are what can be meant.
@@ -190,23 +190,23 @@ pub(super) fn indentation(around: &Around<'_>) -> Option<Problem> {
     let ways: Vec<String> =
         fits.iter().map(|(depth, above)| format!("{} as line {above}", spaces(*depth))).collect();
     let what = format!("the line has {} before it, which fits no line above it", spaces(own));
-    (!ways.is_empty()).then(|| Problem::new(place(), what).expected(ways.join(", or ")))
+    (!ways.is_empty()).then(|| Diagnostic::new(place(), what).expected(ways.join(", or ")))
 }
 
 /// `%20`, `@home`, `*new* wing`: a sign no text may start with.
-pub(super) fn opening_sign(around: &Around<'_>) -> Option<Problem> {
+pub(super) fn opening_sign(around: &Around<'_>) -> Option<Diagnostic> {
     let value = around.value();
     let sign = value.chars().next().filter(|it| !it.is_control())?;
     let place = around.at(around.line, around.column);
     Some(
-        Problem::new(place, format!("starts with \"{sign}\", as only a text in quotes may"))
+        Diagnostic::new(place, format!("starts with \"{sign}\", as only a text in quotes may"))
             .text(value)
             .expected(in_quotes(value)),
     )
 }
 
 /// A quote of an earlier line that this line's first quote closes.
-pub(super) fn open_quote(around: &Around<'_>, quote: char) -> Option<Problem> {
+pub(super) fn open_quote(around: &Around<'_>, quote: char) -> Option<Diagnostic> {
     let count = |text: &str| text.chars().filter(|c| *c == quote).count();
     let until: String = around.text(around.line).chars().take(around.column).collect();
     if count(&until) % 2 == 0 {
@@ -217,7 +217,7 @@ pub(super) fn open_quote(around: &Around<'_>, quote: char) -> Option<Problem> {
     let text = around.text(opened);
     let column = text.chars().position(|c| c == quote)?;
     Some(
-        Problem::new(
+        Diagnostic::new(
             around.at(opened, column),
             format!("a quote is not closed on this line, and runs on to line {}", around.line + 1),
         )

@@ -4,7 +4,7 @@ use super::*;
 
 /// Every value and key of a tree on one line each: the place, the kind and the text.
 fn shown(node: &Node) -> Vec<String> {
-    fn at(place: &Place) -> String {
+    fn at(place: &Location) -> String {
         place.to_string().replace("a.yaml, line ", "").replace(", column ", ":")
     }
     fn walk(node: &Node, out: &mut Vec<String>) {

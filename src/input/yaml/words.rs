@@ -3,15 +3,15 @@
 
 use std::sync::Arc;
 
-use serde_saphyr::granit_parser::{ErrorKind as E, ScanError};
+use granit_parser::{ErrorKind as E, ScanError};
 
 use super::causes::{self, Around};
 use super::place;
-use crate::diag::Problem;
+use crate::diag::Diagnostic;
 use crate::input::limits::Limit;
 
 /// The problem a refusal is to a person.
-pub(super) fn refused(file: &Arc<str>, text: &str, error: &ScanError) -> Problem {
+pub(super) fn refused(file: &Arc<str>, text: &str, error: &ScanError) -> Diagnostic {
     let place = place(file, error.marker());
     let around = Around::new(file, text, error.marker());
     let likely = match error.kind() {
@@ -56,7 +56,7 @@ pub(super) fn refused(file: &Arc<str>, text: &str, error: &ScanError) -> Problem
         }
         E::UnclosedFlowCollection { open } | E::MismatchedFlowCollectionEnd { open, .. } => {
             let close = if *open == '[' { "]" } else { "}" };
-            return Problem::new(place, format!("the bracket \"{open}\" that opens here is not closed"))
+            return Diagnostic::new(place, format!("the bracket \"{open}\" that opens here is not closed"))
                 .expected(format!("\"{close}\""));
         }
         E::ExpectedFlowSequenceSeparator => (
@@ -72,7 +72,7 @@ pub(super) fn refused(file: &Arc<str>, text: &str, error: &ScanError) -> Problem
         }
         E::UnexpectedCharacter { character } if character.is_control() => {
             let code = u32::from(*character);
-            return Problem::new(
+            return Diagnostic::new(
                 place,
                 format!("a character that cannot be seen (U+{code:04X}) stands here"),
             )
@@ -84,5 +84,5 @@ pub(super) fn refused(file: &Arc<str>, text: &str, error: &ScanError) -> Problem
             "\"key: value\" lines and \"- \" lines, with quotes around a text that holds signs",
         ),
     };
-    Problem::new(place, what).expected(expected)
+    Diagnostic::new(place, what).expected(expected)
 }

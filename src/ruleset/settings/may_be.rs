@@ -1,6 +1,6 @@
 //! What a setting may be: a quantity within bounds, yes or no, or a list of words.
 
-use crate::diag::Problem;
+use crate::diag::Diagnostic;
 use crate::expr::{Names, Type, Value, same_text};
 use crate::input::{Fields, Kind, Node};
 use crate::units::{self, Dim, Measure, Quantity, Show, System, find_unit};
@@ -26,7 +26,7 @@ pub(super) fn may_be(
     what: &str,
     fields: &mut Fields<'_>,
     facts: &dyn Names,
-    problems: &mut Vec<Problem>,
+    problems: &mut Vec<Diagnostic>,
 ) -> Option<MayBe> {
     match &is.kind {
         Kind::Scalar { text, .. } if matches!(text.as_str(), "yes" | "no") => Some(MayBe::YesNo),
@@ -63,8 +63,10 @@ pub(super) fn may_be(
                 return None;
             };
             let [least, most] = between? else {
-                let problem =
-                    Problem::new(is.place.clone(), format!("the bounds of the {what} are not two figures"));
+                let problem = Diagnostic::new(
+                    is.place.clone(),
+                    format!("the bounds of the {what} are not two figures"),
+                );
                 problems.push(problem.expected("the least and the most, between: [0 °F, 20 °F]"));
                 return None;
             };
@@ -77,7 +79,7 @@ pub(super) fn may_be(
 
 impl MayBe {
     /// Reads a value of the setting `name`, whether or not it lies within bounds, and how it is written.
-    pub(super) fn value(&self, node: &Node, name: &str, problems: &mut Vec<Problem>) -> Option<Written> {
+    pub(super) fn value(&self, node: &Node, name: &str, problems: &mut Vec<Diagnostic>) -> Option<Written> {
         match self {
             Self::Quantity(measure, _) => {
                 let value = quantity(node, *measure, problems)?;
@@ -129,12 +131,12 @@ fn words_of(
     name: &str,
     of: &str,
     words: Option<&[&str]>,
-    problems: &mut Vec<Problem>,
+    problems: &mut Vec<Diagnostic>,
 ) -> Option<Vec<Arc<str>>> {
     let (mut list, before) = (Vec::<Arc<str>>::new(), problems.len());
     let items = node.list(&format!("setting {name}"), problems)?;
     if items.is_empty() {
-        let problem = Problem::new(node.place.clone(), format!("the setting {name} names no word"));
+        let problem = Diagnostic::new(node.place.clone(), format!("the setting {name} names no word"));
         problems.push(problem.expected(format!("at least one word of {of}")));
     }
     let known: Option<Vec<(&str, &str)>> = words.map(|it| it.iter().map(|word| (*word, *word)).collect());
@@ -158,7 +160,7 @@ fn words_of(
 pub(in crate::ruleset) fn quantity(
     node: &Node,
     measure: Measure,
-    problems: &mut Vec<Problem>,
+    problems: &mut Vec<Diagnostic>,
 ) -> Option<Quantity> {
     let text = node.text("setting", problems)?;
     units::parse(text, measure).map_err(|refused| problems.push(refused.at(node.place.clone(), text))).ok()

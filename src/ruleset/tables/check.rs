@@ -1,22 +1,22 @@
 //! Checks a table as a whole: breakpoints in order, every word of a fact, and one row that fits best.
 
 use super::{Direction, Table, Word};
-use crate::diag::{Place, Problem, Spot};
+use crate::diag::{Diagnostic, Location, Position};
 use crate::expr::Type;
 
 /// Checks a table whose rows are in order each by itself.
-pub(super) fn check(table: &Table, problems: &mut Vec<Problem>) {
+pub(super) fn check(table: &Table, problems: &mut Vec<Diagnostic>) {
     in_order(table, problems);
     every_word(table, problems);
     one_best(table, problems);
 }
 
 /// Breakpoints of rows with the same words go one way, each beyond the one before.
-fn in_order(table: &Table, problems: &mut Vec<Problem>) {
+fn in_order(table: &Table, problems: &mut Vec<Diagnostic>) {
     let Some(direction) = table.direction else {
         for (index, row) in table.rows.iter().enumerate().skip(1) {
             if table.rows[..index].iter().any(|it| it.words == row.words) {
-                problems.push(Problem::new(row.place.clone(), "the row of the table stands twice"));
+                problems.push(Diagnostic::new(row.place.clone(), "the row of the table stands twice"));
             }
         }
         return;
@@ -31,14 +31,14 @@ fn in_order(table: &Table, problems: &mut Vec<Problem>) {
                 Direction::Up => ("above", "more"),
             };
             let what = format!("does not come {side} the row before it");
-            let problem = Problem::new(row.place.clone(), what).text(&**text);
+            let problem = Diagnostic::new(row.place.clone(), what).text(&**text);
             problems.push(problem.expected(format!("{less} than {said}")));
         }
     }
 }
 
 /// Every word of a fact has its value, or `other` has.
-fn every_word(table: &Table, problems: &mut Vec<Problem>) {
+fn every_word(table: &Table, problems: &mut Vec<Diagnostic>) {
     let missing = |ty: &Type, has: &dyn Fn(&str) -> bool| -> Vec<&'static str> {
         let words: &[&'static str] = match ty {
             Type::OneOf(words) => words,
@@ -63,17 +63,17 @@ fn every_word(table: &Table, problems: &mut Vec<Problem>) {
     }
 }
 
-fn report(missing: &[&str], fact: &str, place: &Place, problems: &mut Vec<Problem>) {
+fn report(missing: &[&str], fact: &str, place: &Location, problems: &mut Vec<Diagnostic>) {
     if !missing.is_empty() {
         let what = format!("has no value for {fact} {}", missing.join(", "));
-        let problem = Problem::new(place.clone(), format!("the table {what}"));
+        let problem = Diagnostic::new(place.clone(), format!("the table {what}"));
         problems.push(problem.expected("a value for each, or other:"));
     }
 }
 
 /// Of rows that fit the same words, one names more words than the others: which of two holds is never left to their
 /// order.
-fn one_best(table: &Table, problems: &mut Vec<Problem>) {
+fn one_best(table: &Table, problems: &mut Vec<Diagnostic>) {
     for (index, row) in table.rows.iter().enumerate() {
         let rival = table.rows[..index].iter().find_map(|it| {
             if it.words == row.words || it.named() != row.named() {
@@ -94,14 +94,14 @@ fn one_best(table: &Table, problems: &mut Vec<Problem>) {
         let (words, line) = (
             words.join(", "),
             match rival.place.spot {
-                Spot::Line(line, _) => line,
-                Spot::Row(row, _) => row,
-                Spot::Whole => 1,
+                Position::Line(line, _) => line,
+                Position::Row(row, _) => row,
+                Position::Whole => 1,
             },
         );
         let what = format!("the row of the table and that of line {line} fit {words} equally well");
         problems
-            .push(Problem::new(row.place.clone(), what).expected(format!("a row of its own for {words}")));
+            .push(Diagnostic::new(row.place.clone(), what).expected(format!("a row of its own for {words}")));
     }
 }
 

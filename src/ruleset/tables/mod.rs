@@ -23,7 +23,7 @@ mod read;
 pub(super) use read::{change_tables, is_new, read_tables};
 
 use super::Amended;
-use crate::diag::Place;
+use crate::diag::Location;
 use crate::expr::{Slot, Type, same_text};
 use crate::units::{Measure, Quantity};
 use std::sync::Arc;
@@ -44,7 +44,7 @@ pub struct Table {
     /// Its slot, after those of the facts.
     pub slot: Slot,
     /// Where it stands.
-    pub place: Place,
+    pub place: Location,
     /// Amendments that added or replaced it, in their order.
     pub changes: Vec<Amended>,
     /// Which way its breakpoints go, where it has any.
@@ -73,7 +73,7 @@ pub struct TableRow {
     words: Vec<Option<Word>>,
     /// Values by the words of the column's fact; nothing where the row says none.
     cells: Vec<(Word, Option<Quantity>)>,
-    place: Place,
+    place: Location,
 }
 
 /// A word of a fact, or all others.

@@ -2,7 +2,7 @@
 
 use super::check::check;
 use super::{Direction, Table, TableKey, TableRow, Word};
-use crate::diag::Problem;
+use crate::diag::Diagnostic;
 use crate::expr::{Names, Slot, Type};
 use crate::input::{Fields, Key, Kind, Node};
 use crate::ruleset::amend::unmatched;
@@ -27,18 +27,19 @@ pub(in crate::ruleset) fn read_tables(
     facts: &dyn Names,
     first: u16,
     rules: &mut Rules,
-    problems: &mut Vec<Problem>,
+    problems: &mut Vec<Diagnostic>,
 ) {
     for (key, node) in entries {
         let name: Arc<str> = format!("{set}/{}", key.text).into();
         let is_word = |it: &str| it.chars().all(|c| c.is_alphanumeric() || c == '_') && !it.is_empty();
         if !is_word(&key.text) {
-            let problem = Problem::new(key.place.clone(), "is not a name a table can have").text(&key.text);
+            let problem =
+                Diagnostic::new(key.place.clone(), "is not a name a table can have").text(&key.text);
             problems.push(problem.expected("letters, digits and _, such as least_seat_depth"));
             continue;
         }
         if rules.tables.iter().any(|it| it.name == name) || rules.setting_named(&name).is_some() {
-            problems.push(Problem::new(key.place.clone(), "is a name that is taken").text(&*name));
+            problems.push(Diagnostic::new(key.place.clone(), "is a name that is taken").text(&*name));
             continue;
         }
         let Some(mut table) = read(&name, node, None, rules.next_slot(first), facts, problems) else {
@@ -55,7 +56,7 @@ pub(in crate::ruleset) fn change_tables(
     by: &Amended,
     facts: &dyn Names,
     rules: &mut Rules,
-    problems: &mut Vec<Problem>,
+    problems: &mut Vec<Diagnostic>,
 ) {
     for (key, node) in entries {
         let Some(index) = rules.tables.iter().position(|it| *it.name == *key.text) else {
@@ -70,7 +71,8 @@ pub(in crate::ruleset) fn change_tables(
         let slots = |it: &Table| it.by.iter().map(|key| key.slot).collect::<Vec<_>>();
         if slots(&table) != slots(old) {
             let names: Vec<&str> = old.by.iter().map(|it| &*it.name).collect();
-            let problem = Problem::new(key.place.clone(), "goes by other facts than the table it replaces");
+            let problem =
+                Diagnostic::new(key.place.clone(), "goes by other facts than the table it replaces");
             problems.push(problem.text(&key.text).expected(format!("by: [{}]", names.join(", "))));
             continue;
         }
@@ -80,7 +82,7 @@ pub(in crate::ruleset) fn change_tables(
                 table.measure.name(),
                 old.measure.name()
             );
-            problems.push(Problem::new(key.place.clone(), what).text(&key.text));
+            problems.push(Diagnostic::new(key.place.clone(), what).text(&key.text));
             continue;
         }
         let by = by.at(&key.place);
@@ -102,12 +104,12 @@ fn read(
     old: Option<&Table>,
     slot: Slot,
     facts: &dyn Names,
-    problems: &mut Vec<Problem>,
+    problems: &mut Vec<Diagnostic>,
 ) -> Option<Table> {
     let before = problems.len();
     let what = format!("table {name}");
     let mut fields = Fields::of(node, &what, problems)?;
-    let mut need = |key, is_left_out: bool, problems: &mut Vec<Problem>| {
+    let mut need = |key, is_left_out: bool, problems: &mut Vec<Diagnostic>| {
         if is_left_out && fields.place(key).is_none() { None } else { fields.need(key, problems) }
     };
     let about = need("about", old.is_some(), problems).and_then(|node| node.text("about", problems));
@@ -154,7 +156,7 @@ fn read(
 }
 
 /// The facts of `by`.
-fn keys(node: &Node, what: &str, facts: &dyn Names, problems: &mut Vec<Problem>) -> Option<Vec<TableKey>> {
+fn keys(node: &Node, what: &str, facts: &dyn Names, problems: &mut Vec<Diagnostic>) -> Option<Vec<TableKey>> {
     let before = problems.len();
     let mut keys: Vec<TableKey> = Vec::new();
     for node in node.list("by", problems)? {
@@ -185,7 +187,7 @@ struct RowReader<'t, 'p> {
     table: &'t mut Table,
     measure: Option<Measure>,
     difference: bool,
-    problems: &'p mut Vec<Problem>,
+    problems: &'p mut Vec<Diagnostic>,
 }
 
 impl RowReader<'_, '_> {
@@ -219,7 +221,7 @@ impl RowReader<'_, '_> {
                 {
                     if row.cells.iter().any(|(it, _)| *it == word) {
                         let what = "is a column that the row of the table has already";
-                        let problem = Problem::new(key.place.clone(), what).text(heading);
+                        let problem = Diagnostic::new(key.place.clone(), what).text(heading);
                         self.problems.push(problem.expected("each word once, in capitals or not"));
                     }
                     row.cells.push((word, cell));
@@ -228,7 +230,7 @@ impl RowReader<'_, '_> {
                 row.cells.extend(self.cell(value).map(|cell| (Word::Other, cell)));
             } else {
                 let problem =
-                    Problem::new(key.place.clone(), "is not a key of a row of the table").text(heading);
+                    Diagnostic::new(key.place.clone(), "is not a key of a row of the table").text(heading);
                 self.problems.push(
                     problem.expected("down to or up to, and is").nearest(heading, ["down to", "up to", "is"]),
                 );
@@ -250,7 +252,7 @@ impl RowReader<'_, '_> {
     ) {
         let Type::Quantity(measure) = self.table.by[breaks].ty else { return };
         if self.table.direction.is_some_and(|it| it != direction) || row.to.is_some() {
-            let problem = Problem::new(key.place.clone(), "turns the table round").text(key.text.trim());
+            let problem = Diagnostic::new(key.place.clone(), "turns the table round").text(key.text.trim());
             self.problems.push(problem.expected("down to in every row, or up to in every row"));
             return;
         }
@@ -278,7 +280,7 @@ impl RowReader<'_, '_> {
         let fact = &self.table.by[key];
         if *fact.name == *text {
             let what = "is the fact whose words are the columns of the table";
-            let problem = Problem::new(at.place.clone(), what).text(text);
+            let problem = Diagnostic::new(at.place.clone(), what).text(text);
             let word = match fact.ty {
                 Type::OneOf(words) => words.first().copied().unwrap_or("other"),
                 Type::YesNo => "yes",
@@ -294,7 +296,7 @@ impl RowReader<'_, '_> {
                 let what = format!("is not a word of {}", self.table.by[key].name);
                 words.push("down to");
                 words.push("up to");
-                let mut problem = Problem::new(at.place.clone(), what).text(text).nearest(text, words);
+                let mut problem = Diagnostic::new(at.place.clone(), what).text(text).nearest(text, words);
                 if problem.nearest.is_none() {
                     problem = problem.expected("a word of that fact, or other");
                 }
@@ -336,8 +338,10 @@ impl RowReader<'_, '_> {
 
     fn is_whole(&mut self, row: &TableRow, breaks: Option<usize>, column: Option<usize>) {
         let mut lacks = |what: String| {
-            self.problems
-                .push(Problem::new(row.place.clone(), format!("the row of the table does not say {what}")));
+            self.problems.push(Diagnostic::new(
+                row.place.clone(),
+                format!("the row of the table does not say {what}"),
+            ));
         };
         if breaks.is_some() && row.to.is_none() {
             lacks("down to or up to where it goes".into());

@@ -1,0 +1,1 @@
+//! Nothing of its own: the benches beside this file are what this package is for.

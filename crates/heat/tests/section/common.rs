@@ -1,0 +1,129 @@
+//! Sections the tests are about, and how their results are read.
+
+use super::walls::wall;
+use coldsill_heat::physics::materials;
+use coldsill_heat::section::{
+    Barrel, Behind, Bore, Boundary, Inlet, Layer, Micro, Ranged, Solved, Spec, Stem, Supply, Uncertainty,
+    solve,
+};
+
+pub const INCH: f64 = 0.0254;
+
+pub fn fahrenheit(kelvin: f64) -> f64 {
+    kelvin * 1.8 - 459.67
+}
+
+pub fn kelvin(fahrenheit: f64) -> f64 {
+    (fahrenheit + 459.67) / 1.8
+}
+
+/// Outdoors and a heated room, °F.
+pub fn state(outdoors: f64, room: f64) -> Boundary {
+    Boundary { outdoors: kelvin(outdoors), room: kelvin(room) }
+}
+
+/// Conductivities, W/mK, as the independent model of the rim joist has them.
+pub const COPPER: f64 = 339.0;
+pub const BRASS: f64 = 115.0;
+pub const STAINLESS: f64 = 14.6;
+pub const PEX: f64 = 0.38;
+pub const METALS: [(&str, f64); 3] = [("copper", COPPER), ("brass", BRASS), ("stainless", STAINLESS)];
+
+pub fn layer(inches: f64, conductivity: f64) -> Layer {
+    Layer { thickness: Micro::of(inches * INCH), conductivity: Micro::of(conductivity) }
+}
+
+/// A wall of `data/walls.csv`, by its key.
+pub fn built_in(key: &str) -> Vec<Layer> {
+    wall(key).into_iter().map(|it| it.layer).collect()
+}
+
+pub fn copper_pipe() -> Supply {
+    pipe(COPPER, 0.040, 0.4)
+}
+
+pub fn pex_pipe() -> Supply {
+    pipe(PEX, 0.070, 0.9)
+}
+
+pub fn supplies() -> [(&'static str, Supply); 2] {
+    [("copper", copper_pipe()), ("PEX", pex_pipe())]
+}
+
+/// 1/2 in tube, 5/8 in across.
+fn pipe(conductivity: f64, thickness: f64, emissivity: f64) -> Supply {
+    Supply {
+        diameter: Micro::of(0.625 * INCH),
+        thickness: Micro::of(thickness * INCH),
+        conductivity: Ranged::exact(conductivity),
+        run: Micro::of(36.0 * INCH),
+        emissivity: Ranged::exact(emissivity),
+        sleeve: None,
+    }
+}
+
+/// A drained outlet with barrel and stem of one metal, everything known exactly, in a heated room at 68 °F, seat at a
+/// depth in inches.
+pub fn outlet(wall: Vec<Layer>, metal: f64, supply: Supply, seat: f64) -> Spec {
+    Spec {
+        wall,
+        seat_depth: Micro::of(seat * INCH),
+        barrel: Barrel {
+            diameter: Micro::of(0.84 * INCH),
+            thickness: Ranged::exact(0.06 * INCH),
+            conductivity: Ranged::exact(metal),
+            emissivity: Ranged::exact(0.4),
+        },
+        stem: Stem { diameter: Ranged::exact(0.25 * INCH), conductivity: Ranged::exact(metal) },
+        bore: Bore::Drained,
+        supply,
+        inlet: Inlet::InSpace,
+        behind: Behind {
+            room: Micro::of(kelvin(68.0)),
+            share: Micro::of(1.0),
+            pressure: Micro::of(101_325.0),
+        },
+        outdoor_film: Ranged::exact(34.0),
+        gasket: Micro::default(),
+        cover: Micro::default(),
+    }
+}
+
+/// The same outlet with a spread on everything that may have one: metals as the material table has them (the stem's
+/// the barrel's), tube 0.04 to 0.08 in, stem 3/16 to 3/8 in, emissivity bright to oxidised, wind calm to gale.
+pub fn uncertain(mut spec: Spec, metal: &str, pipe: &str) -> Spec {
+    let row = |key| materials::find(key).expect("the material is built in");
+    let [metal, pipe] = [row(metal), row(pipe)];
+    spec.barrel.conductivity = metal.conductivity.into();
+    spec.barrel.thickness = Ranged::new(0.04 * INCH, 0.06 * INCH, 0.08 * INCH);
+    spec.barrel.emissivity = Ranged::new(0.05, 0.4, 0.6);
+    spec.stem.conductivity = metal.conductivity.into();
+    spec.stem.diameter = Ranged::new(0.1875 * INCH, 0.25 * INCH, 0.375 * INCH);
+    spec.supply.conductivity = pipe.conductivity.into();
+    spec.supply.emissivity = pipe.emissivity.expect("pipes have one").into();
+    spec.outdoor_film = Ranged::new(10.0, 34.0, 60.0);
+    spec
+}
+
+pub fn solved(spec: &Spec) -> Solved {
+    solve(spec, Uncertainty::LeftOut).expect("the section solves")
+}
+
+pub fn with_band(spec: &Spec) -> Solved {
+    solve(spec, Uncertainty::Carried).expect("the section solves")
+}
+
+/// Temperature at the seat, °F.
+pub fn seat(spec: &Spec, at: &Boundary) -> f64 {
+    fahrenheit(solved(spec).seat.temperature(at))
+}
+
+/// Temperature of the outermost metal at a depth in inches, °F, on the straight line between two cells.
+pub fn metal_at(solved: &Solved, inches: f64, at: &Boundary) -> f64 {
+    let depth = inches * INCH;
+    let next = solved.stations.iter().position(|it| it.depth >= depth).expect("the depth is on the outlet");
+    let [before, after] = [solved.stations[next - 1], solved.stations[next]];
+    let part = (depth - before.depth) / (after.depth - before.depth);
+    let [from, to] = [before, after].map(|it| fahrenheit(it.share.temperature(at)));
+    from + part * (to - from)
+}

@@ -1,0 +1,59 @@
+//! Cold spells: what drives freezing in time, and the facts and job keys it is made from.
+
+mod design;
+mod design_low;
+mod extremes;
+mod find;
+mod hourly_counts;
+mod hourly_figures;
+mod hourly_holes;
+mod hourly_refused;
+mod job;
+mod places;
+mod real_years;
+mod series;
+mod series_refused;
+mod shipped;
+mod typed;
+mod year;
+
+/// The problems of what is refused, as people see them.
+fn lines<T>(read: Result<T, Vec<coldsill::diag::Diagnostic>>) -> Vec<String> {
+    match read {
+        Ok(_) => panic!("was read"),
+        Err(problems) => problems.iter().map(ToString::to_string).collect(),
+    }
+}
+
+/// A job opened with the shipped climates and rules; `schedule` is its file of outlets.
+fn opened(
+    job: &str,
+    schedule: &str,
+    design_low: Option<&str>,
+) -> Result<coldsill::facts::World, Vec<coldsill::diag::Diagnostic>> {
+    opened_at(job, schedule, design_low, None)
+}
+
+/// The same with a climate of the command line.
+fn opened_at(
+    job: &str,
+    schedule: &str,
+    design_low: Option<&str>,
+    climate: Option<&str>,
+) -> Result<coldsill::facts::World, Vec<coldsill::diag::Diagnostic>> {
+    let files = coldsill::input::Memory::new()
+        .with("job.yaml", format!("schedule: s.csv\n{job}"))
+        .with("s.csv", schedule);
+    coldsill::facts::open(&coldsill::facts::Sources {
+        files: &files,
+        source: "job.yaml",
+        sheet: None,
+        climate,
+        design_low,
+        answers: None,
+        rules: &[],
+        base_rules: &coldsill::shipped::rules(),
+        presets: Default::default(),
+        climates: &coldsill::shipped::climates().expect("the shipped climates are right"),
+    })
+}

@@ -1,0 +1,1 @@
+//! Nothing of its own: the tests beside this file are what this package is for.

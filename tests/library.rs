@@ -1,0 +1,9 @@
+//! What the library reads, decides and computes.
+
+mod climate;
+mod input;
+mod language;
+mod review;
+mod schedule;
+mod wall;
+mod words;

@@ -1,0 +1,5 @@
+//! The program as people run it, what it says of wrong files, and the house rules of its source.
+
+mod cli;
+mod museum;
+mod tidy;

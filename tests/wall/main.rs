@@ -1,6 +1,0 @@
-//! Walls: those built in against published figures, a job's own as they are written, and where outlets are put.
-
-mod built_in;
-mod labelled;
-mod own;
-mod places;
