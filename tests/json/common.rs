@@ -22,7 +22,7 @@ struct Checkout;
 impl Files for Checkout {
     fn read(&self, path: &str) -> Result<Vec<u8>, Diagnostic> {
         let whole = || coldsill::diag::Location::whole(path);
-        std::fs::read(format!("{}/{path}", env!("CARGO_MANIFEST_DIR")))
+        std::fs::read(format!("{}/../../{path}", env!("CARGO_MANIFEST_DIR")))
             .map_err(|error| Diagnostic::new(whole(), error.to_string()))
     }
 }

@@ -120,7 +120,7 @@ fn assert_taken(of: Of, name: &str, text: &str) {
 }
 
 fn root() -> &'static Path {
-    Path::new(env!("CARGO_MANIFEST_DIR"))
+    Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/../.."))
 }
 
 /// Files of a folder and the folders in it, by how their names end.
