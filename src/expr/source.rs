@@ -1,7 +1,7 @@
 //! The text of an expression and where it stands in its file, so that a problem inside it can be placed.
 
 use super::MOST_CHARACTERS;
-use crate::diag::{Diagnostic, Diagnostics, Location, Position};
+use crate::diag::{Diagnostic, Diagnostics, Location, Position, Span as FileSpan};
 
 /// A part of a text, in bytes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -30,16 +30,23 @@ impl<'a> Source<'a> {
         self.text.get(span.start..span.end).unwrap_or_default()
     }
 
-    /// Where a byte of the text stands. A later line of a block is taken to be indented as its first.
-    pub fn at(&self, byte: usize) -> Location {
-        let Position::Line(line, column) = self.place.spot else {
+    /// The location of a part, up to the end of its first line. Assumes that a later line of a block is indented as the
+    /// first is. The whole text, if escapes make it longer in the file than it is here.
+    pub fn at(&self, part: Span) -> Location {
+        let Position::Line(whole) = self.place.position else {
             return self.place.clone();
         };
-        let before = self.text.get(..byte).unwrap_or(self.text);
+        let count = |chars: usize| u32::try_from(chars).unwrap_or(u32::MAX);
+        if whole.length() > 0 && whole.length() != count(self.text.chars().count()) {
+            return self.place.clone();
+        }
+        let before = self.text.get(..part.start).unwrap_or(self.text);
         let lines = before.matches('\n').count();
         let across = before.rsplit('\n').next().unwrap_or_default().chars().count();
-        let moved = |from: u32, by: usize| from.saturating_add(u32::try_from(by).unwrap_or(u32::MAX));
-        Location::line(&self.place.file, moved(line, lines), moved(column, across))
+        let line = whole.line.saturating_add(count(lines));
+        let start = whole.start.saturating_add(count(across));
+        let shown = self.slice(part).lines().next().unwrap_or_default().chars().count();
+        Location::span(&self.place.file, FileSpan { line, start, end: start.saturating_add(count(shown)) })
     }
 
     /// Refuses a text that is too long to be meant.
@@ -54,7 +61,7 @@ impl<'a> Source<'a> {
 
     /// A problem with a part, which it quotes.
     pub fn problem(&self, span: Span, what: impl Into<String>) -> Diagnostic {
-        Diagnostic::new(self.at(span.start), what).text(self.slice(span))
+        Diagnostic::new(self.at(span), what).text(self.slice(span))
     }
 }
 
@@ -68,14 +75,17 @@ mod tests {
         let file: Arc<str> = "rules.yaml".into();
         let place = Location::line(&file, 7, 12);
         let source = Source { text: "°°x\nab", place: &place };
-        assert_eq!(source.at("°°".len()), Location::line(&file, 7, 14));
-        assert_eq!(source.at("°°x\na".len()), Location::line(&file, 8, 13));
+        let part = |before: &str, text: &str| Span { start: before.len(), end: before.len() + text.len() };
+        let found = |line, start, end| Location::span(&file, FileSpan { line, start, end });
+        assert_eq!(source.at(part("°°", "x")), found(7, 14, 15));
+        assert_eq!(source.at(part("°°x\na", "b")), found(8, 13, 14));
+        assert_eq!(source.at(part("°", "°x\nab")), found(7, 13, 15));
     }
 
     #[test]
     fn a_cell_of_a_table_keeps_its_place() {
         let place = Location::cell(&"a.csv".into(), 3, None);
         let source = Source { text: "abc", place: &place };
-        assert_eq!(source.at(2), place);
+        assert_eq!(source.at(Span { start: 2, end: 3 }), place);
     }
 }

@@ -193,11 +193,12 @@ pub(super) fn template(node: &Node, names: &dyn Names, problems: &mut Diagnostic
     Template::check(text, &inside(node), names).map_err(|found| problems.extend(found)).ok()
 }
 
-/// Where the text of a scalar starts: after its quote.
+/// The location of a scalar's text: without its quotes.
 fn inside(node: &Node) -> Location {
-    let mut place = node.place.clone();
-    if let (Position::Line(_, column), true) = (&mut place.spot, node.quoted) {
-        *column += 1;
+    let mut location = node.place.clone();
+    if let (Position::Line(span), true) = (&mut location.position, node.quoted) {
+        span.start += 1;
+        span.end = span.end.saturating_sub(1).max(span.start);
     }
-    place
+    location
 }

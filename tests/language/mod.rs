@@ -15,7 +15,7 @@ use std::path::Path;
 use std::sync::Arc;
 
 use catalogue::{Catalogue, Facts, Given, name, slot};
-use coldsill::diag::{Diagnostic, Location, Position};
+use coldsill::diag::{Diagnostic, Location, Position, Span};
 use coldsill::expr::{Gap, MOST_CHARACTERS, Part, Program, Template, Value};
 use coldsill::truth::Truth;
 use coldsill::units::{Dim, Quantity, UNITS};
@@ -79,7 +79,7 @@ fn start() -> Location {
 
 fn lines(problems: &[Diagnostic]) -> Vec<String> {
     let line = |it: &Diagnostic| {
-        let Position::Line(1, column) = it.place.spot else {
+        let Position::Line(Span { line: 1, start: column, .. }) = it.location.position else {
             panic!("not on the first line: {it}");
         };
         let all = it.to_string();
@@ -209,11 +209,12 @@ fn every_word_and_sign_of_the_grammar_has_a_case() {
 fn a_problem_is_placed_by_where_the_expression_starts() {
     let file: Arc<str> = "rules.yaml".into();
     let problems = Program::check("a and\n  d", &Location::line(&file, 9, 14), &Catalogue).unwrap_err();
-    assert_eq!(problems[0].place, Location::line(&file, 10, 16));
+    let span = |line, start, end| Location::span(&file, Span { line, start, end });
+    assert_eq!(problems[0].location, span(10, 16, 17));
     let problems = Program::check("a and d", &Location::line(&file, 9, 14), &Catalogue).unwrap_err();
-    assert_eq!(problems[0].place, Location::line(&file, 9, 20));
+    assert_eq!(problems[0].location, span(9, 20, 21));
     let whole = Location::whole("rules.yaml");
-    assert_eq!(Program::check("d", &whole, &Catalogue).unwrap_err()[0].place, whole);
+    assert_eq!(Program::check("d", &whole, &Catalogue).unwrap_err()[0].location, whole);
 }
 
 #[test]

@@ -1,7 +1,7 @@
 //! Checks a table as a whole: breakpoints in order, every word of a fact, and one row that fits best.
 
 use super::{Direction, Table, Word};
-use crate::diag::{Diagnostic, Diagnostics, Location, Position};
+use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::expr::Type;
 
 /// Checks a table whose rows are in order each by itself.
@@ -91,14 +91,7 @@ fn one_best(table: &Table, problems: &mut Diagnostics) {
                 None => None,
             })
             .collect();
-        let (words, line) = (
-            words.join(", "),
-            match rival.place.spot {
-                Position::Line(line, _) => line,
-                Position::Row(row, _) => row,
-                Position::Whole => 1,
-            },
-        );
+        let (words, line) = (words.join(", "), rival.place.line_or_row().unwrap_or(1));
         let what = format!("the row of the table and that of line {line} fit {words} equally well");
         problems
             .push(Diagnostic::new(row.place.clone(), what).expected(format!("a row of its own for {words}")));
