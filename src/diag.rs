@@ -55,6 +55,15 @@ impl Diagnostic {
         self.nearest = nearest(word, names).map(str::to_owned);
         self
     }
+
+    /// Adds the nearest known name in place of what was expected, if one is near enough to be meant.
+    #[must_use]
+    pub fn nearest_instead<'a>(self, word: &str, names: impl IntoIterator<Item = &'a str>) -> Self {
+        match nearest(word, names) {
+            Some(nearest) => Self { nearest: Some(nearest.to_owned()), expected: None, ..self },
+            None => self,
+        }
+    }
 }
 
 impl fmt::Display for Diagnostic {

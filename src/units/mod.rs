@@ -13,7 +13,7 @@ mod spread;
 mod table;
 
 pub use dim::{Dim, Measure};
-pub use figures::{OPENS, figure, figures};
+pub use figures::{OPENS, figure, figure_text, figures};
 pub use hedge::{Hedge, hedges, outermost};
 pub use number::typed;
 pub use parse::{Refused, Written, parse, parse_as, parse_with_unit};
