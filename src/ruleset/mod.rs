@@ -2,8 +2,9 @@
 
 mod amend;
 mod change;
-mod gather;
+mod error;
 mod layers;
+mod load;
 mod open;
 mod read;
 mod settings;
@@ -11,8 +12,8 @@ mod tables;
 mod told;
 
 pub(crate) use amend::bases;
-pub use gather::{Brought, RuleFile, load, load_layers};
 pub use layers::{Amended, Amendment, Change, Level, Note, Noted, Part, Preset, ReviseOn};
+pub use load::{Brought, RuleFile, load, load_layers};
 pub use open::{IsOpen, NoOpenCase};
 pub use settings::{MayBe, Setting, SettingChange};
 pub use tables::{Table, TableKey, TableRow};
@@ -228,12 +229,6 @@ impl Rules {
     pub fn called(&self, slot: Slot) -> Option<(&Arc<str>, &Arc<str>)> {
         let setting = self.setting(slot).map(|it| (&it.name, &it.about));
         setting.or_else(|| self.table(slot).map(|it| (&it.name, &it.about)))
-    }
-
-    /// The slot after those of the settings and tables there are; `first` is the first after those of the facts.
-    fn next_slot(&self, first: u16) -> Slot {
-        let used = u16::try_from(self.settings.len() + self.tables.len()).unwrap_or(u16::MAX - first);
-        Slot(first.saturating_add(used))
     }
 
     /// The rule of an id.

@@ -19,4 +19,5 @@ pub use number::typed;
 pub use parse::{Refused, Written, parse, parse_as, parse_with_unit};
 pub use print::{Rounding, Show, System, limits, si_symbol};
 pub use quantity::{Compared, Ordering, Quantity};
+pub(crate) use table::INCH;
 pub use table::{UNITS, Unit, find as find_unit};

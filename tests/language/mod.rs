@@ -289,9 +289,41 @@ fn a_template_is_text_and_names() {
         Part::Slot(slot("freezing/margin")),
         Part::Text("} kept".into()),
     ];
-    assert_eq!(template.parts(), wanted);
+    assert_eq!(template.sentences(), [wanted.to_vec()]);
     assert_eq!(template.slots(), BTreeSet::from([slot("site.design_low"), slot("freezing/margin")]));
-    assert_eq!(Template::check("", &start(), &Catalogue).unwrap().parts(), []);
+    assert!(Template::check("", &start(), &Catalogue).unwrap().sentences().is_empty());
+}
+
+fn sentences(template: &Template) -> Vec<String> {
+    let text = |part: &Part| match part {
+        Part::Text(text) => text.to_string(),
+        Part::Figure(text, _) => format!("<{text}>"),
+        Part::Slot(slot) => format!("<{}>", name(*slot)),
+    };
+    template.sentences().iter().map(|parts| parts.iter().map(text).collect()).collect()
+}
+
+#[test]
+fn a_sentence_ends_at_a_stop_before_a_capital_letter() {
+    let text = "The seat is approx. {outlet.seat_depth} deep, see fig. 2 and 1.5 in below. (It is short.) \"Order\" more.  Then {a}. {b}.";
+    let template = Template::check(text, &start(), &Catalogue).unwrap();
+    assert_eq!(
+        sentences(&template),
+        [
+            "The seat is approx. <outlet.seat_depth> deep, see fig. 2 and 1.5 in below.",
+            "(It is short.) \"Order\" more.",
+            "Then <a>. <b>.",
+        ]
+    );
+    assert_eq!(template.text(), text);
+}
+
+#[test]
+fn stated_sentences_are_not_split() {
+    let check = |text| Template::check_sentence(text, &start(), &Catalogue).unwrap();
+    let template = Template::join(vec![check("See Fig. A of {= 1/8 in}."), check("{a}.")]);
+    assert_eq!(sentences(&template), ["See Fig. A of <1/8 in>.", "<a>."]);
+    assert_eq!(template.text(), "See Fig. A of {= 1/8 in}. {a}.");
 }
 
 #[test]

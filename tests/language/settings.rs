@@ -79,9 +79,9 @@ fn an_amendment_cannot_name_words_the_fact_does_not_have() {
     assert_eq!(
         amended("{ company/barrels: [stainles, gold] }").unwrap_err(),
         [
-            "rules.yaml, line 2, column 31: \"stainles\" is not a word of outlet.barrel; expected copper, brass or \
+            "rules.yaml, line 2, column 31: \"stainles\" is not a value of outlet.barrel; expected copper, brass or \
              stainless; did you mean \"stainless\"?",
-            "rules.yaml, line 2, column 41: \"gold\" is not a word of outlet.barrel; expected copper, brass or \
+            "rules.yaml, line 2, column 41: \"gold\" is not a value of outlet.barrel; expected copper, brass or \
              stainless",
         ]
     );

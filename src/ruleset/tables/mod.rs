@@ -20,8 +20,6 @@ mod check;
 mod look_up;
 mod read;
 
-pub(super) use read::{change_tables, is_new, read_tables};
-
 use super::Amended;
 use crate::diag::Location;
 use crate::expr::{Slot, Type, same_text};
