@@ -146,9 +146,9 @@ fn the_list_of_rules_is_refused_as_the_review_is() {
 #[test]
 fn the_cases_of_the_rules_shipped_all_hold() {
     let ran = Folder::new().run("rules try");
-    let line = ran.out.trim_end().strip_suffix(" as wanted.").unwrap();
-    let (tried, held) = line.split_once(" cases tried, ").unwrap();
-    assert_eq!((ran.code, tried), (0, held));
+    let count = ran.out.trim_end().strip_suffix(" cases run, all passed.").unwrap();
+    assert_eq!(ran.code, 0);
+    assert!(count.parse::<u32>().unwrap() > 200, "{count}");
 }
 
 #[test]
