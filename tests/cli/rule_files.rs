@@ -50,13 +50,13 @@ fn a_fact_that_there_is_not_in_a_wording() {
 #[test]
 fn a_figure_in_a_wording_that_cannot_be_read() {
     spoiled("{outlet.seat_depth}", "{= 8 inchs}")
-        .is_refused(&["house.yaml, line 10, column 30: \"8 inchs\" is not a figure with a unit that is known; expected {= 1/8 in} or {= 32 °F}"]);
+        .is_refused(&["house.yaml, line 10, column 30: \"8 inchs\" is not a figure with a known unit; expected {= 1/8 in} or {= 32 °F}"]);
 }
 
 #[test]
 fn two_temperatures_added() {
     spoiled("outlet.seat_depth >= 8 in", "site.design_low + site.design_low > 8 °F").is_refused(&[
-        "house.yaml, line 8, column 12: \"site.design_low + site.design_low\" cannot be worked out: two temperatures \
+        "house.yaml, line 8, column 12: \"site.design_low + site.design_low\" cannot be computed: two temperatures \
          cannot be added; expected a difference, written 4 Δ°F or 4 K",
     ]);
 }

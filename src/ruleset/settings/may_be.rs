@@ -144,7 +144,7 @@ fn read_words(
         words.map(|words| words.iter().map(|word| (*word, *word)).collect());
     for item in items {
         let word = match &known {
-            Some(known) => item.one_of(&format!("word of {fact}"), known, errors),
+            Some(known) => item.one_of(&format!("value of {fact}"), known, errors),
             None => item.text("word", errors).map(str::trim),
         };
         let Some(word) = word else { continue };
