@@ -7,7 +7,7 @@ use super::{AllNames, Amended, Basis, Case, Outcome, Rule, Rules, Set};
 use crate::diag::{Diagnostic, Diagnostics, Location, Position, capital};
 use crate::expr::{Names, Program, Template, Type, Value};
 use crate::input::{Fields, Kind, Node};
-use crate::units::{self, Written};
+use crate::units::{self, ParseOptions};
 use std::sync::Arc;
 
 pub(super) fn read_set(
@@ -166,8 +166,8 @@ fn value(node: &Node, ty: &Type, problems: &mut Diagnostics) -> Option<Value> {
     let text = node.text("value", problems)?;
     match ty {
         Type::Quantity(measure) => {
-            let how = Written { band: true, ..Written::default() };
-            let read = units::parse_as(text, *measure, how).map(Value::Quantity);
+            let how = ParseOptions { band: true, ..ParseOptions::default() };
+            let read = units::parse_with(text, *measure, how).map(Value::Quantity);
             read.map_err(|refused| problems.push(refused.at(node.place.clone(), text))).ok()
         }
         Type::YesNo => node.yes_no("it is so", problems).map(Value::YesNo),

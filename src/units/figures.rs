@@ -1,7 +1,8 @@
 //! Figures within a text, written `{= 1/8 in}`, in the reader's units.
 
 use super::dim::{Dim, Measure};
-use super::parse::{Refused, parse};
+use super::error::QuantityError;
+use super::parse::parse;
 use super::print::{Show, System};
 use super::quantity::Quantity;
 use super::table;
@@ -17,9 +18,9 @@ const US: [&str; 14] =
 const METRIC: [&str; 12] = ["mm", "cm", "m", "°C", "Δ°C", "K", "kPa", "Pa", "mL", "L", "kg", "°C·days"];
 
 /// The quantity that a figure within a text stands for: `1/8 in`, `32 °F`, `1/4 in/ft`.
-pub fn figure(text: &str) -> Result<Quantity, Refused> {
+pub fn figure(text: &str) -> Result<Quantity, QuantityError> {
     let text = text.trim();
-    let measure = unit_of(text).map_or(Measure::Of(Dim::NONE), |unit| unit.measure());
+    let measure = written_unit(text).map_or(Measure::Of(Dim::NONE), |unit| unit.measure());
     parse(text, measure)
 }
 
@@ -47,7 +48,8 @@ pub fn figures(text: &str, system: System) -> String {
 
 fn written(text: &str, quantity: &Quantity, system: System) -> String {
     let others: &[&str] = if system == System::Us { &METRIC } else { &US };
-    let foreign = unit_of(text).is_some_and(|unit| unit.names.first().is_some_and(|it| others.contains(it)));
+    let foreign =
+        written_unit(text).is_some_and(|unit| unit.names.first().is_some_and(|it| others.contains(it)));
     if !foreign {
         // In a sentence a difference is told from a temperature without its sign.
         return text.replace('Δ', "");
@@ -76,7 +78,7 @@ fn to_digits(number: f64, most: i32) -> String {
 }
 
 /// The unit at the end of a quantity's text.
-fn unit_of(text: &str) -> Option<&'static super::table::Unit> {
+fn written_unit(text: &str) -> Option<&'static table::Unit> {
     let start =
         text.find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | '/' | '-' | '+' | ' ' | ',')))?;
     table::find(text[start..].trim())

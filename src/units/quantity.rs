@@ -65,6 +65,13 @@ impl Quantity {
         Self { low: low.min(self.is), high: high.max(self.is), ..self }
     }
 
+    /// Whether two quantities are one value rounded in two units: 0.035 in is 0.889 mm, written 0.9.
+    pub fn is_near(&self, other: &Self) -> bool {
+        /// Largest relative difference.
+        const ROUNDING: f64 = 0.02;
+        (self.is - other.is).abs() <= ROUNDING * self.is.abs().max(other.is.abs())
+    }
+
     /// Whether the band has a width.
     pub fn is_banded(&self) -> bool {
         self.low < self.high
