@@ -100,7 +100,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_file_that_was_handed_over_gives_its_problems_their_lines_and_a_binary_one_none() {
+    fn errors_of_text_files_get_their_lines_and_of_binary_ones_none() {
         let files = Memory::new().with("a.yaml", "a: 1\nb: 2\n").with("b.yaml", b"a\0");
         let remembered = Remembered::new(&files);
         assert!(remembered.read("a.yaml").is_ok() && remembered.read("b.yaml").is_ok());
@@ -111,7 +111,7 @@ mod tests {
     }
 
     #[test]
-    fn a_file_held_in_memory_is_read_and_a_missing_one_names_the_nearest() {
+    fn a_missing_file_in_memory_names_the_nearest() {
         let files = Memory::new().with("walls.yaml", "walls: []").with("job.yaml", "");
         assert_eq!(files.read("walls.yaml").unwrap(), b"walls: []");
         assert_eq!(

@@ -174,7 +174,7 @@ mod tests {
 
     // The expected numbers are those a spreadsheet shows on opening such a file.
     #[test]
-    fn rows_are_numbered_as_a_spreadsheet_numbers_them_whatever_the_line_ends() {
+    fn rows_are_numbered_as_in_a_spreadsheet_for_all_line_ends() {
         for end in ["\n", "\r\n", "\r"] {
             let text =
                 ["", "Mark,Note", "", "", "HB-1,\"two\nlines\"", "HB-2,", " , ", "HB-3,x", "", ""].join(end);
@@ -202,7 +202,7 @@ mod tests {
     }
 
     #[test]
-    fn rows_of_unequal_length_are_kept_and_a_missing_cell_reads_as_empty() {
+    fn rows_may_differ_in_length_and_a_missing_cell_is_empty() {
         let table = parse("a.csv", "a,b,c\n1\n1,2,3,4\n").unwrap();
         assert_eq!(table.rows[1].cells, ["1"]);
         assert_eq!(table.rows[1].cell(2), "");

@@ -187,7 +187,7 @@ mod tests {
     }
 
     #[test]
-    fn bytes_that_windows_1252_leaves_undefined_are_not_called_windows_1252() {
+    fn undefined_bytes_are_not_called_windows_1252() {
         let message = refusal(b"a\x81b\n");
         assert!(message.starts_with("a.csv, line 1, column 2: byte 81 is not UTF-8; expected"), "{message}");
     }

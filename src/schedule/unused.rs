@@ -32,7 +32,7 @@ impl Why {
     pub(super) fn text(self) -> &'static str {
         match self {
             Self::IgnoredColumn => "the job ignores this column",
-            Self::UnknownHeading => "is not a known heading",
+            Self::UnknownHeading => "unknown heading",
             Self::SecondColumn => "another column states the same fact; that one is read",
             Self::Deleted => "the row is marked as deleted",
             Self::Struck => "the row is struck through",

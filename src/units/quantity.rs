@@ -166,7 +166,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn two_temperatures_cannot_be_added_but_their_difference_is_a_difference() {
+    fn two_temperatures_have_a_difference_but_no_sum() {
         let (a, b) = (Quantity::temperature(280.0), Quantity::temperature(270.0));
         assert_eq!(a.plus(b), None);
         assert_eq!(a.minus(b).unwrap().measure, Measure::Of(Dim::DIFFERENCE));

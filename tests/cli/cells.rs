@@ -28,7 +28,7 @@ const BAD: [(&str, &str, &str, &str); 7] = [
         "Nominal length",
         "-8 in",
         "outlet.nominal_length",
-        "s.csv, row 3, column \"Nominal length\": \"-8 in\" is outside what there is; expected 1 in to 48 in",
+        "s.csv, row 3, column \"Nominal length\": \"-8 in\" is out of range; expected 1 in to 48 in",
     ),
     (
         "Nominal length",
@@ -41,7 +41,7 @@ const BAD: [(&str, &str, &str, &str); 7] = [
         "Seat depth",
         "40 ft",
         "outlet.seat_depth",
-        "s.csv, row 3, column \"Seat depth\": \"40 ft\" is outside what there is; expected 0 in to 48 in",
+        "s.csv, row 3, column \"Seat depth\": \"40 ft\" is out of range; expected 0 in to 48 in",
     ),
     (
         "Wall",
@@ -60,7 +60,7 @@ const BAD: [(&str, &str, &str, &str); 7] = [
         "Inside stop",
         "perhaps",
         "outlet.inside_stop",
-        "s.csv, row 3, column \"Inside stop\": \"perhaps\" says neither yes nor no; expected yes or no",
+        "s.csv, row 3, column \"Inside stop\": \"perhaps\" is neither yes nor no; expected yes or no",
     ),
     (
         "Backflow device",
@@ -238,7 +238,7 @@ fn a_column_that_is_not_understood_is_listed() {
     let folder = Folder::of("Mark,Kind,Colour,Backflow device\nHB-1,Hose bibb,blue,Integral\n");
     let sheet = unwrapped(&review(&folder).out);
     assert!(
-        sheet.contains("Not used -------- s.csv, row 1: \"Colour\": the heading is not understood"),
+        sheet.contains("Not used -------- s.csv, row 1: \"Colour\": unknown heading"),
         "{sheet}"
     );
 }
@@ -249,7 +249,7 @@ fn a_misspelt_heading_is_a_problem_that_names_the_nearest() {
     let review = json_of(&folder);
     assert_eq!(
         review["problems"][0]["text"],
-        "s.csv, row 1: \"Barel\" is a heading that is not understood; did you mean \"Barrel\"?"
+        "s.csv, row 1: \"Barel\" is not a known heading; did you mean \"Barrel\"?"
     );
     assert_eq!(outlet(&review, 2)["facts"]["outlet.barrel"]["value"], Value::Null);
 }

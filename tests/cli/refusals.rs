@@ -33,7 +33,7 @@ fn a_binary_file() {
 #[test]
 fn a_schedule_none_of_whose_headings_is_understood() {
     Folder::of("a,b\n1,2\n").run("review s.csv --climate dallas-tx").is_refused(&[
-        "s.csv: no row of headings is understood; expected headings such as Mark, Quantity, Location, Kind, Closes, \
+        "s.csv: no row with known headings was found; expected headings such as Mark, Quantity, Location, Kind, Closes, \
          Nominal length, Seat depth, Barrel",
     ]);
 }

@@ -35,7 +35,7 @@ fn an_empty_file_is_refused() {
 }
 
 #[test]
-fn a_file_that_is_no_utf_8_text_is_refused_by_name_with_what_to_do() {
+fn files_that_are_not_utf_8_are_errors_by_kind() {
     let save = "expected UTF-8 text (in a spreadsheet, save it as \"CSV UTF-8\")";
     let message = |what: &str| format!("a.csv: is {what}; {save}");
     refused(&message("UTF-16 text"), || csv(&utf_16("\u{FEFF}Mark,Depth\n")));
@@ -191,7 +191,7 @@ fn a_key_twice_is_refused_at_the_second() {
 }
 
 #[test]
-fn a_byte_order_mark_line_ends_and_headings_beyond_ascii_are_read() {
+fn byte_order_mark_line_ends_and_non_ascii_headings_are_read() {
     let table = csv("\u{FEFF}Mark,Tiefe (mm),Größe “é”\r\nHB-1,203,¾\"\r\n".as_bytes()).unwrap();
     assert_eq!(table.rows[0].cells, ["Mark", "Tiefe (mm)", "Größe “é”"]);
     assert_eq!((table.rows[1].number, table.rows[1].cell(2)), (2, "¾\""));

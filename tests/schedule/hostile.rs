@@ -108,7 +108,7 @@ fn a_workbook_that_unpacks_without_end_is_stopped() {
 }
 
 #[test]
-fn a_text_kept_once_and_shown_ten_thousand_times_counts_each_time() {
+fn a_shared_text_counts_each_time_it_is_shown() {
     let strings = format!("<sst><si><t>{}</t></si></sst>", "x".repeat(30_000));
     let rows: String =
         (1..10_000).map(|row| format!("<row r='{row}'><c r='A{row}' t='s'><v>0</v></c></row>")).collect();
@@ -120,7 +120,7 @@ fn a_text_kept_once_and_shown_ten_thousand_times_counts_each_time() {
 }
 
 #[test]
-fn rows_with_a_cell_far_to_the_right_are_counted_with_what_lies_between() {
+fn a_cell_far_to_the_right_counts_the_cells_before_it() {
     let rows: String =
         (1..5_000).map(|row| format!("<row r='{row}'><c r='ALL{row}'><v>1</v></c></row>")).collect();
     refused("s.xlsx", &book(&rows, &[]), "s.xlsx: is over the limit of 4,000,000 cells in a file");

@@ -29,7 +29,7 @@ fn text_that_is_partly_utf_8_is_not_called_windows_1252() {
 }
 
 #[test]
-fn a_decimal_comma_is_read_where_the_file_is_plainly_so_and_asked_about_elsewhere() {
+fn an_ambiguous_decimal_comma_is_an_error() {
     // 8,5 in shows that the file has decimal commas; 1,500 may be one and a half or fifteen hundred.
     let schedule = read("comma.csv", &data("comma.csv"));
     assert_eq!(said(&schedule, 2), ["HB-1", "North", "8.5", "?"]);
@@ -63,14 +63,14 @@ fn a_list_states_facts_by_headings_or_names_in_yaml_and_json() {
     assert_eq!(
         unused(&schedule),
         [
-            "s.yaml, line 2, column 63: Colour: the heading is not understood",
-            "s.yaml, line 4, column 5: Bareel: the heading is not understood",
+            "s.yaml, line 2, column 63: Colour: unknown heading",
+            "s.yaml, line 4, column 5: Bareel: unknown heading",
         ]
     );
     assert_eq!(
         problems(&schedule),
         [
-            "s.yaml, line 4, column 5: \"Bareel\" is a heading that is not understood; did you mean \"Barrel\"?"
+            "s.yaml, line 4, column 5: \"Bareel\" is not a known heading; did you mean \"Barrel\"?"
         ]
     );
     // By its contents, whatever it is called.
@@ -110,7 +110,7 @@ fn a_job_names_a_list_or_a_sheet_of_a_workbook() {
     assert_eq!(
         rows("c.yaml"),
         Err(vec![
-            "c.yaml, line 2, column 40: \"new\" is not a sheet with anything in it of the workbook; expected Cover, \
+            "c.yaml, line 2, column 40: \"new\" is not a sheet of the workbook with anything in it; expected Cover, \
              Plumbing, Key, Old"
                 .to_owned()
         ])

@@ -283,7 +283,7 @@ fn what_is_no_yaml_is_refused_at_its_place_in_plain_words() {
 }
 
 #[test]
-fn nesting_is_read_to_its_limit_whether_in_brackets_indents_or_aliases() {
+fn nesting_is_read_up_to_its_limit_in_every_style() {
     let over = "is over the limit of 64 levels of nesting in a YAML file";
     let brackets = |n: usize| format!("{}{}", "[".repeat(n), "]".repeat(n));
     assert!(parse("a.yaml", &brackets(64)).is_ok());
