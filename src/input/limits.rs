@@ -1,5 +1,5 @@
-//! The one table of limits on what people bring. They are far above any real schedule or rule file and keep a
-//! hostile or broken one from taking the machine's memory or time.
+//! Limits on input files. They are far above any real schedule or rule file and keep a hostile or broken one from using
+//! up memory or time.
 
 use crate::diag::{Diagnostic, Location};
 
@@ -18,17 +18,17 @@ pub enum Limit {
     YamlNodes,
     /// Bytes of all texts and keys; a copy made by an alias counts in full.
     YamlText,
-    /// Rows of a table that hold anything.
+    /// Rows of a table with content.
     Rows,
     /// Columns of a table.
     Columns,
     /// Characters of one cell: as many as a spreadsheet's cell can hold.
     CellCharacters,
-    /// Cells of all tables in a file, up to the last of each row that holds anything.
+    /// Cells of all tables in a file, up to the last one with content in each row.
     Cells,
-    /// Bytes of text in those cells; a text that a workbook keeps once and shows often counts each time.
+    /// Bytes of text in those cells; a shared text counts each time it is shown.
     TableText,
-    /// Bytes of a workbook once unpacked, whatever size it declares.
+    /// Bytes of an unpacked workbook, regardless of the declared size.
     Unpacked,
     /// Files packed into a workbook.
     Parts,
@@ -42,7 +42,7 @@ pub enum Limit {
     Merges,
     /// Models of product data.
     Models,
-    /// YAML files in a folder of a person's own.
+    /// YAML files in a user's folder.
     FolderFiles,
 }
 
@@ -94,23 +94,23 @@ impl Limit {
         }
     }
 
-    /// The most that is read.
+    /// The limit.
     pub const fn most(self) -> usize {
         self.row().0
     }
 
-    /// What is counted, as a message says it.
+    /// What is counted, in words.
     pub const fn name(self) -> &'static str {
         self.row().1
     }
 
-    /// The problem of being over this limit at a place.
+    /// The error for exceeding this limit.
     pub fn exceeded(self, place: Location) -> Diagnostic {
         let most = grouped(self.most());
         Diagnostic::new(place, format!("is over the limit of {most} {}", self.name()))
     }
 
-    /// Holds a count against this limit; `place` is worked out only where it is over.
+    /// Checks a count against this limit; `place` is computed only for an error.
     pub fn check(self, count: usize, place: impl FnOnce() -> Location) -> Result<(), Diagnostic> {
         if count > self.most() {
             return Err(self.exceeded(place()));

@@ -1,5 +1,5 @@
-//! Discards what is read from ambiguous phrases: unknown words beside it, the length of another part, a count of another
-//! thing. The kind stays: "Gizmo sillcock" is a sillcock.
+//! Discards what is read from ambiguous phrases: unknown words beside it, the length of another part, a count of
+//! another thing. The kind stays: "Gizmo sillcock" is a sillcock.
 
 use super::doubt::About;
 use super::matching::Match;

@@ -1,12 +1,12 @@
-//! Compares what a row says of where the outlet closes: the name of its kind, its columns and its words. Most rules depend on
-//! it, so that unclear words leave it open instead of assumed.
+//! Compares what a row says of where the outlet closes: the name of its kind, its columns and its words. Most rules
+//! depend on it, so that unclear words leave it open instead of assumed.
 
 use super::from_words::{Role, Source, quoted};
 use super::vocabulary::{Subject, heading_of, term_of};
 use super::{Cell, Read, Row, Term};
 
-/// Adds what contradicts the row to `conflicts`. Leaves open where the outlet closes if nothing but its kind states it and
-/// some words are open or unknown.
+/// Adds what contradicts the row to `conflicts`. Leaves open where the outlet closes if nothing but its kind states it
+/// and some words are open or unknown.
 pub(super) fn check(
     row: &mut Row,
     sources: &[Source],

@@ -1,5 +1,5 @@
-//! What a description states: `3/4" frostproof wall hydrant, 10", integral VB, SS` is matched by the table of patterns, and
-//! each fact keeps the words it came from. What is denied, open or a choice states nothing.
+//! What a description states: `3/4" frostproof wall hydrant, 10", integral VB, SS` is matched by the table of patterns,
+//! and each fact keeps the words it came from. What is denied, open or a choice states nothing.
 
 use super::ambiguous::discard_ambiguous;
 use super::doubt::{About, doubts, topics};

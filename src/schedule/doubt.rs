@@ -1,4 +1,5 @@
-//! Words that leave what is beside them open: by others, to be verified, optional, a choice. Nothing is read beside them.
+//! Words that leave what is beside them open: by others, to be verified, optional, a choice. Nothing is read beside
+//! them.
 
 use super::vocabulary::{
     Subject::{self, *},

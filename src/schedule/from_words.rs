@@ -1,4 +1,5 @@
-//! Adds what the words of a row state to its columns. A column takes precedence; where the two disagree, the row says so.
+//! Adds what the words of a row state to its columns. A column takes precedence; where the two disagree, the row says
+//! so.
 
 use super::closing;
 use super::description::{Description, Statement, parse_with};
@@ -11,8 +12,8 @@ use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};
 use std::sync::Arc;
 
-/// Columns that often hold more than their fact, and what may be read from a cell that cannot be read by itself; an empty
-/// list is anything.
+/// Columns that often hold more than their fact, and what may be read from a cell that cannot be read by itself; an
+/// empty list is anything.
 const MIXED: &[(Subject, &[Subject])] = &[
     (Subject::Kind, &[]),
     (Subject::Supply, &[Subject::Supply, Subject::SupplySize, Subject::Inlet]),
@@ -107,8 +108,8 @@ struct WordsOf<'v> {
 }
 
 impl WordsOf<'_> {
-    /// The texts of a row. A mixed cell becomes what it says of its own fact, or goes where it says nothing of that; its
-    /// error is then resolved.
+    /// The texts of a row. A mixed cell becomes what it says of its own fact, or goes where it says nothing of that;
+    /// its error is then resolved.
     fn sources(&self, row: &mut Row, unread: &mut Unread, resolved: &mut BTreeSet<Location>) -> Vec<Source> {
         let mut sources = Vec::new();
         row.cells.retain_mut(|cell| {
@@ -140,8 +141,8 @@ impl WordsOf<'_> {
         sources
     }
 
-    /// Whether the words of a mixed cell are all known and clear, and state its own fact. "10 in" under Size is the length
-    /// it is ordered by.
+    /// Whether the words of a mixed cell are all known and clear, and state its own fact. "10 in" under Size is the
+    /// length it is ordered by.
     fn resolves(&self, cell: &Cell, description: &Description, has_own: bool) -> bool {
         let is_size = self.vocabulary[cell.term].subject == Some(Subject::SupplySize);
         let is_length = |it: &Statement| self.vocabulary[it.term].subject == Some(Subject::NominalLength);

@@ -110,8 +110,8 @@ pub(super) fn names(words: &Words) -> Vec<String> {
     kinds.flat_map(|kind| FROST_PROOF.map(|frost_proof| format!("{frost_proof} {kind}"))).collect()
 }
 
-/// Where an outlet closes by the name of its kind: `inside` if it is called frost-proof, `face` if it is meant for a mild
-/// climate.
+/// Where an outlet closes by the name of its kind: `inside` if it is called frost-proof, `face` if it is meant for a
+/// mild climate.
 pub fn closes_by_name(kind: &str) -> Option<&'static str> {
     #[allow(clippy::expect_used, reason = "patterns written in the source; a test compiles them")]
     static WORDS: LazyLock<[(&'static str, Regex); 2]> = LazyLock::new(|| {

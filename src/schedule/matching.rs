@@ -66,7 +66,8 @@ static COMPILED: LazyLock<Compiled> = LazyLock::new(|| {
     }
 });
 
-/// Reads the words of descriptions, and remembers their values: descriptions that all differ still repeat the same words.
+/// Reads the words of descriptions, and remembers their values: descriptions that all differ still repeat the same
+/// words.
 pub(super) struct Reader<'v> {
     pub vocabulary: &'v [Term],
     known: HashMap<(usize, bool, String), Option<Read>>,

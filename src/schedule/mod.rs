@@ -154,8 +154,8 @@ pub fn is_blank(text: &str) -> bool {
     BLANKS.iter().any(|it| it.eq_ignore_ascii_case(text.trim()))
 }
 
-/// Reads a table. `vocabulary` has the columns there can be; `mark` is the index of the term of the mark. An error only if
-/// no row of headings is found.
+/// Reads a table. `vocabulary` has the columns there can be; `mark` is the index of the term of the mark. An error only
+/// if no row of headings is found.
 pub fn read(table: &Table, vocabulary: &[Term], mark: usize) -> Result<Schedule, Diagnostic> {
     read_with(table, &Reading { vocabulary, mark, columns: &Columns::default(), own: &[] })
 }

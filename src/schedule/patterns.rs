@@ -1,9 +1,9 @@
 //! The patterns of descriptions and what each states. Tried in order; a later pattern cannot match words an earlier one
 //! has matched. Names of kinds and devices are in the lexicon, in braces here: `{hose-bibb}`.
 //!
-//! A space stands for spaces, dots or hyphens, or none; `{in}` for a number of inches or millimeters with its mark, `{ft}`
-//! for a length in any unit, `{frac}` for a pipe size, `{long}` for 4 in or more, `{q}` for an optional inch mark,
-//! `{metal}` for a metal and `{slope}` for a slope.
+//! A space stands for spaces, dots or hyphens, or none; `{in}` for a number of inches or millimeters with its mark,
+//! `{ft}` for a length in any unit, `{frac}` for a pipe size, `{long}` for 4 in or more, `{q}` for an optional inch
+//! mark, `{metal}` for a metal and `{slope}` for a slope.
 
 use super::vocabulary::Subject::{self, *};
 use Says::{Groups, Inches, Unclear, Word, YesNo};

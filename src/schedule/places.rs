@@ -1,5 +1,5 @@
-//! Types and places: a schedule says what outlets are, a list of places where each of them goes and how many. An outlet of
-//! the review is then a place, with the facts of its type and its own.
+//! Types and places: a schedule says what outlets are, a list of places where each of them goes and how many. An outlet
+//! of the review is then a place, with the facts of its type and its own.
 //!
 //! A place of a plan option counts once for every home built to it: options are not added up home by home.
 
@@ -42,8 +42,8 @@ pub struct Homes {
 /// Whether two cells of one term say the same.
 type Alike<'a> = &'a dyn Fn(&Cell, &Cell) -> bool;
 
-/// Puts the places of every mark in place of the row of that mark. Errors and unused cells go to those of the schedule; a
-/// mark without places stays as the schedule has it.
+/// Puts the places of every mark in place of the row of that mark. Errors and unused cells go to those of the schedule;
+/// a mark without places stays as the schedule has it.
 pub fn put_places(
     schedule: &mut Schedule,
     places: Schedule,
@@ -199,8 +199,8 @@ impl Placing<'_> {
         own
     }
 
-    /// Whether a place with a location is listed twice with the same words. If the words differ, more outlets of the mark may be
-    /// there, and both count.
+    /// Whether a place with a location is listed twice with the same words. If the words differ, more outlets of the
+    /// mark may be there, and both count.
     fn is_listed_again(&mut self, index: usize, stands: &Location, own: &[Cell]) -> bool {
         let text = |term: usize| cell_of(own, term).map(|cell| plain(&cell.text)).unwrap_or_default();
         let Some(location) = cell_of(own, self.terms.location) else { return false };

@@ -1,5 +1,5 @@
-//! Reads the rows of a schedule: which are outlets, what dittos and references to other rows stand for, and the value of
-//! every cell. Every row that is skipped is reported.
+//! Reads the rows of a schedule: which are outlets, what dittos and references to other rows stand for, and the value
+//! of every cell. Every row that is skipped is reported.
 
 use super::cell::{CellError, read_cell};
 use super::entries::{Entry, Raw};

@@ -1,5 +1,5 @@
-//! Slopes with a direction in words: "1/4 in/ft toward outside", "2 % back to the building", "pitch to drain". Positive is
-//! outward.
+//! Slopes with a direction in words: "1/4 in/ft toward outside", "2 % back to the building", "pitch to drain". Positive
+//! is outward.
 
 use super::plain;
 use crate::units::{

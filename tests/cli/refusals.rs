@@ -25,7 +25,7 @@ fn an_empty_file() {
 #[test]
 fn a_binary_file() {
     Folder::new().with("s.csv", b"Mark,\x7fELF\x02\x01\x01\0\0\0").run("review s.csv --climate dallas-tx").is_refused(&[
-        "s.csv, line 1, column 13: a NUL byte stands here; the file is binary, not text; expected UTF-8 text (in a \
+        "s.csv, line 1, column 13: there is a NUL byte here; the file is binary, not text; expected UTF-8 text (in a \
          spreadsheet, save it as \"CSV UTF-8\")",
     ]);
 }

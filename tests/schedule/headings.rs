@@ -67,8 +67,5 @@ fn of_two_columns_of_free_words_the_more_usual_heading_is_read() {
 fn a_unit_below_a_heading_that_it_does_not_measure_is_told() {
     let schedule = read("s.csv", b"Mark,Nominal length,Slope\n,in,in\nHB-1,8,2 %\n");
     assert_eq!(said(&schedule, 3), ["HB-1", "8", "0.02"]);
-    assert_eq!(
-        problems(&schedule),
-        ["s.csv, row 2, column \"Slope\": \"in\" is not a unit for this column"]
-    );
+    assert_eq!(problems(&schedule), ["s.csv, row 2, column \"Slope\": \"in\" is not a unit for this column"]);
 }

@@ -13,7 +13,7 @@ fn utf_16_is_read_either_way_round_and_windows_1252_is_told() {
             assert_eq!(
                 told,
                 [
-                    "windows-1252.csv: the file is no UTF-8 text; it was read as Windows-1252, as older spreadsheets save it"
+                    "windows-1252.csv: the file is not UTF-8 text; it was read as Windows-1252, which older spreadsheets save"
                 ]
             );
         } else {
@@ -69,9 +69,7 @@ fn a_list_states_facts_by_headings_or_names_in_yaml_and_json() {
     );
     assert_eq!(
         problems(&schedule),
-        [
-            "s.yaml, line 4, column 5: \"Bareel\" is not a known heading; did you mean \"Barrel\"?"
-        ]
+        ["s.yaml, line 4, column 5: \"Bareel\" is not a known heading; did you mean \"Barrel\"?"]
     );
     // By its contents, whatever it is called.
     let json = br#"{"outlets": [{"Mark": "HB-1", "Qty": 2, "Barrel": null}]}"#;

@@ -77,7 +77,7 @@ fn what_is_hidden_struck_or_no_outlet_is_told() {
         let told = notes(&schedule).join("\n");
         for part in [
             "Plumbing is the sheet that was read: of 4 sheets",
-            "row 10: HB-5 stands in a row that the workbook hides",
+            "row 10: HB-5 is in a hidden row",
             "row 6: 8 is shown here, rounded by the workbook",
         ] {
             assert!(told.contains(part), "{name}: {part} in\n{told}");
@@ -179,10 +179,7 @@ fn a_stray_cell_in_the_last_corner_is_told_and_costs_nothing() {
     });
     let schedule = read("s.xlsx", &bytes);
     assert_eq!(said(&schedule, 2), ["HB-1"]);
-    assert_eq!(
-        unused(&schedule),
-        ["s.xlsx, row 1048576: stray: stands beyond the 1,000 columns that are read"]
-    );
+    assert_eq!(unused(&schedule), ["s.xlsx, row 1048576: stray: is beyond the 1,000 columns that are read"]);
 }
 
 #[test]

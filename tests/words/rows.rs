@@ -209,8 +209,7 @@ fn cells_are_read_as_people_write_them() {
         assert!(told("Qty", cell).contains("is not a whole number"), "{cell}");
     }
     assert!(
-        told("Seat depth", "8'")
-            .ends_with("is out of range; expected 0 in to 48 in; did you mean \"8\"\"?")
+        told("Seat depth", "8'").ends_with("is out of range; expected 0 in to 48 in; did you mean \"8\"\"?")
     );
     assert!(told("Slope", "1/8").contains("has no unit"));
     assert!(told("Slope", "pitch to drain").contains("gives a direction without a slope"));
