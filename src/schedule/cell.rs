@@ -1,8 +1,9 @@
 //! Reads one cell by its term: a word, yes or no, a count or a quantity.
 
+use super::lexicon;
 use super::slope::{SlopeError, parse_slope};
+use super::text::plain;
 use super::vocabulary::{Read, Reads, Words};
-use super::{lexicon, plain};
 use crate::diag::{Diagnostic, Location, nearest};
 use crate::units::{
     Dim, Measure, ParseOptions, Quantity, QuantityError, Reason, Unit, find_unit, parse, parse_in_range,
@@ -31,7 +32,7 @@ impl CellError {
         match self {
             Self::NotYesNo => "is neither yes nor no".into(),
             Self::NotCount => "is not a whole number".into(),
-            Self::UnknownWord(..) => "is not a known word for this column".into(),
+            Self::UnknownWord(..) => "is not a known value".into(),
             Self::TwoWords([one, other]) => {
                 format!("names both {one} and {other} and does not say which one applies")
             }
@@ -183,7 +184,7 @@ mod tests {
         }
         assert_eq!(
             problem(&BARREL, "stanless"),
-            "s.csv: \"stanless\" is not a known word for this column; expected stainless, brass; did you mean \"stainless\"?"
+            "s.csv: \"stanless\" is not a known value; expected stainless, brass; did you mean \"stainless\"?"
         );
     }
 
@@ -236,7 +237,7 @@ mod tests {
                 )
             );
         }
-        assert!(problem(&DEVICE, "ASSE 1019/1052").contains("is not a known word"));
+        assert!(problem(&DEVICE, "ASSE 1019/1052").contains("is not a known value"));
     }
 
     #[test]

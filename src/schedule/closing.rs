@@ -1,9 +1,11 @@
 //! Compares what a row says of where the outlet closes: the name of its kind, its columns and its words. Most rules
 //! depend on it, so that unclear words leave it open instead of assumed.
 
+use super::description::Statement;
 use super::from_words::{Role, Source, quoted};
+use super::types::{Cell, Row};
+use super::vocabulary::{Read, Term};
 use super::vocabulary::{Subject, heading_of, term_of};
-use super::{Cell, Read, Row, Term};
 
 /// Adds what contradicts the row to `conflicts`. Leaves open where the outlet closes if nothing but its kind states it
 /// and some words are open or unknown.
@@ -73,9 +75,8 @@ fn check_denials(
                     value.map(|_| quoted(&cell.text, &cell.place))
                 }
                 None => names.iter().find_map(|name| {
-                    let is_it = |it: &&super::Statement| {
-                        it.term == denied.term && it.value.is_compatible(&denied.value)
-                    };
+                    let is_it =
+                        |it: &&Statement| it.term == denied.term && it.value.is_compatible(&denied.value);
                     let stated = name.description.stated.iter().find(is_it)?;
                     Some(quoted(&stated.words, &name.location))
                 }),

@@ -1,6 +1,6 @@
 //! Headings a job adds to those of the vocabulary.
 
-use super::plain;
+use super::text::plain;
 
 /// The meaning of a column in a job.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -1,10 +1,8 @@
 //! Words that leave what is beside them open: by others, to be verified, optional, a choice. Nothing is read beside
 //! them.
 
-use super::vocabulary::{
-    Subject::{self, *},
-    Term,
-};
+use super::vocabulary::Subject::{self, *};
+use super::vocabulary::Term;
 use crate::units::{Hedge, hedges, outermost};
 use regex::Regex;
 use std::ops::Range;
@@ -53,18 +51,7 @@ const TOPICS: &[(&str, &[Subject])] = &[
     ("backflow", &[BackflowDevice, BackflowStandard]),
 ];
 /// The same, of what descriptions do not state.
-const OTHER_TOPICS: &[&str] = &[
-    "location",
-    "locations",
-    "height",
-    "finish",
-    "color",
-    "colour",
-    "elevation",
-    "wall",
-    "access",
-    "drawings",
-];
+const OTHER_TOPICS: &str = "location locations height finish color colour elevation wall access drawings";
 
 /// Whether a phrase names what it is about, and the terms of that.
 pub(super) fn topics(phrase: &str, vocabulary: &[Term]) -> (bool, Vec<usize>) {
@@ -73,7 +60,7 @@ pub(super) fn topics(phrase: &str, vocabulary: &[Term]) -> (bool, Vec<usize>) {
     let named: Vec<_> = TOPICS.iter().filter(|(word, _)| words.contains(word)).collect();
     let is_named = |subject: &Subject| named.iter().any(|(_, subjects)| subjects.contains(subject));
     let terms = vocabulary.iter().enumerate().filter(|(_, term)| term.subject.as_ref().is_some_and(is_named));
-    let is_other = OTHER_TOPICS.iter().any(|word| words.contains(word));
+    let is_other = OTHER_TOPICS.split(' ').any(|word| words.contains(&word));
     (is_other || !named.is_empty(), terms.map(|(index, _)| index).collect())
 }
 

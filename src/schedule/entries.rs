@@ -1,9 +1,10 @@
 //! The rows of a table below its headings, cell by cell, before they are read.
 
 use super::headings::{Column, Headings, Known, unknown_heading};
+use super::text::{is_blank, plain};
+use super::types::{Reading, Schedule};
 use super::unused::Why;
 use super::vocabulary::{Reads, Term};
-use super::{Reading, Schedule, is_blank, plain};
 use crate::diag::Location;
 use crate::input::{Decimals, Flaw, Row, Table};
 use crate::units::Unit;

@@ -4,9 +4,10 @@
 use super::closing;
 use super::description::{Description, Statement, parse_with};
 use super::matching::Reader;
+use super::types::{Cell, Row, Schedule};
 use super::unused::{Unread, Why};
+use super::vocabulary::{Read, Term};
 use super::vocabulary::{Subject, heading_of, term_of};
-use super::{Cell, Read, Row, Schedule, Term};
 use crate::diag::Location;
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};

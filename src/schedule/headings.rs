@@ -2,8 +2,9 @@
 
 use super::columns::Meant;
 use super::errors::ScheduleError;
+use super::text::{is_blank, plain};
+use super::types::Reading;
 use super::vocabulary::{Reads, Term, headings, term_named};
-use super::{Reading, is_blank, plain};
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Row, Table};
 use crate::units::{Unit, find_unit};

@@ -2,8 +2,10 @@
 
 use super::entries::{Entry, Raw};
 use super::headings::{Known, known, unknown_heading};
+use super::rows;
+use super::text::is_blank;
+use super::types::{Reading, Schedule};
 use super::unused::Why;
-use super::{Reading, Schedule, is_blank, rows};
 use crate::diag::{Diagnostics, Location, Position};
 use crate::input::{Decimals, Fields, Key, Kind, Node};
 use std::collections::BTreeSet;

@@ -1,28 +1,13 @@
 //! What a schedule has besides facts: dittos, references to another row, deleted rows, totals, notes.
 
-use super::plain;
+use super::text::plain;
 
 /// Words that start a total.
 const TOTALS: [&str; 7] = ["total", "totals", "subtotal", "subtotals", "sub-total", "grand total", "sum"];
 /// Titles of rows that are not outlets.
 const TITLES: [&str; 6] = ["note", "notes", "general notes", "legend", "abbreviations", "end of schedule"];
 /// Words that delete a row, in the form of [`plain`].
-const DELETES: [&str; 14] = [
-    "deleted",
-    "delete",
-    "nic",
-    "notincontract",
-    "notused",
-    "unused",
-    "void",
-    "voided",
-    "omit",
-    "omitted",
-    "removed",
-    "cancelled",
-    "canceled",
-    "struck",
-];
+const DELETES: &str = "deleted delete nic notincontract notused unused void voided omit omitted removed cancelled canceled struck";
 /// Words for the cell above.
 const DITTOS: [&str; 8] = ["ditto", "do", "do.", "same", "same as above", "as above", "see above", "-do-"];
 /// Words for another row, and whether they can mean nothing else.
@@ -70,7 +55,8 @@ pub(super) fn is_note(text: &str) -> bool {
 /// Whether a text is a word that deletes its row, and no more.
 pub(super) fn deletes(text: &str) -> bool {
     const LONGEST: usize = 24;
-    text.len() <= LONGEST && DELETES.contains(&plain(text).as_str())
+    let plain = plain(text);
+    text.len() <= LONGEST && DELETES.split(' ').any(|word| word == plain)
 }
 
 /// Words that delete a row, with a reason after them: `DELETED - see HB-1`, `void per addendum 2`.

@@ -4,8 +4,10 @@
 //! A place of a plan option counts once for every home built to it: options are not added up home by home.
 
 use super::errors::ScheduleError;
+use super::text::plain;
+use super::types::{Cell, Row, Schedule, Unused};
 use super::unused::Why;
-use super::{Cell, Read, Row, Schedule, Term, Unused, plain};
+use super::vocabulary::{Read, Term};
 use crate::diag::{Diagnostics, Location};
 use crate::units::{Dim, Quantity};
 use std::collections::{BTreeMap, BTreeSet};

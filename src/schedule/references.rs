@@ -2,8 +2,10 @@
 
 use super::entries::{Entry, Raw};
 use super::errors::ScheduleError;
+use super::phrases;
+use super::text::plain;
+use super::types::{Noted, Reading, Schedule};
 use super::vocabulary::Reads;
-use super::{Noted, Reading, Schedule, phrases, plain};
 use crate::diag::Diagnostic;
 use std::collections::{BTreeMap, BTreeSet};
 

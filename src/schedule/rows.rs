@@ -4,9 +4,11 @@
 use super::cell::{CellError, read_cell};
 use super::entries::{Entry, Raw};
 use super::errors::ScheduleError;
+use super::text::plain;
+use super::types::{Cell, Noted, Reading, Row, Schedule};
 use super::unused::Why;
 use super::vocabulary::{Read, Reads};
-use super::{Cell, Noted, Reading, Row, Schedule, from_words, phrases, plain, references};
+use super::{from_words, phrases, references};
 use crate::diag::{Diagnostic, Location};
 use crate::input::{Flaw, with_point};
 use std::collections::{BTreeMap, BTreeSet};

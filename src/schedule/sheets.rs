@@ -1,8 +1,10 @@
 //! Finds the sheet of a workbook that is the schedule.
 
 use super::errors::ScheduleError;
+use super::headings;
+use super::read::read_with;
+use super::types::{Noted, Reading, Schedule};
 use super::unused::Why;
-use super::{Noted, Reading, Schedule, headings, read_with};
 use crate::diag::{Diagnostic, Location};
 use crate::input::Table;
 use std::cmp::Reverse;

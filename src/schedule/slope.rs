@@ -1,7 +1,7 @@
 //! Slopes with a direction in words: "1/4 in/ft toward outside", "2 % back to the building", "pitch to drain". Positive
 //! is outward.
 
-use super::plain;
+use super::text::plain;
 use crate::units::{
     Dim, Measure, ParseOptions, Quantity, QuantityError, Reason, Unit, find_unit, parse, parse_with,
     parse_with_unit,

@@ -1,6 +1,6 @@
 //! How a row is referred to: by its number in the schedule or in a list of places, or by its line in the job.
 
-use super::Row;
+use super::types::Row;
 use crate::diag::{Location, Position};
 use std::fmt::{self, Display, Formatter};
 use std::sync::Arc;

@@ -1,7 +1,23 @@
-//! The text of a description: its plain spelling with the original words behind it, and the words nobody knows.
+//! Texts: blank cells, names as they are compared, and the plain spelling of a description with its original words.
 
 use crate::units::typed;
 use std::ops::Range;
+
+/// Cells without a value.
+const BLANKS: [&str; 9] = ["", "-", "--", "—", "–", "?", "tbd", "n/a", "na"];
+
+/// A name as it is compared: its letters and digits, in lower case.
+pub fn plain(text: &str) -> String {
+    if text.is_ascii() {
+        return text.chars().filter(char::is_ascii_alphanumeric).map(|c| c.to_ascii_lowercase()).collect();
+    }
+    text.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase).collect()
+}
+
+/// Whether a cell counts as blank.
+pub fn is_blank(text: &str) -> bool {
+    BLANKS.iter().any(|it| it.eq_ignore_ascii_case(text.trim()))
+}
 
 /// A text with its typographic characters spelled plainly, and where each byte came from.
 pub(super) struct Plain {

@@ -1,6 +1,6 @@
 //! What a schedule holds that the review does not use, and why.
 
-use super::Unused;
+use super::types::Unused;
 use crate::diag::Location;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;

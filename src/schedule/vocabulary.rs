@@ -1,6 +1,6 @@
 //! The vocabulary of a schedule: what a column can state, under which headings, and how its cells are read.
 
-use super::plain;
+use super::text::plain;
 use crate::units::{Measure, Quantity};
 use std::sync::Arc;
 

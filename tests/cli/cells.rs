@@ -53,7 +53,7 @@ const BAD: [(&str, &str, &str, &str); 7] = [
         "Barrel",
         "Stanless",
         "outlet.barrel",
-        "s.csv, row 3, column \"Barrel\": \"Stanless\" is not understood; expected copper, brass, red brass, bronze, \
+        "s.csv, row 3, column \"Barrel\": \"Stanless\" is not a known value; expected copper, brass, red brass, bronze, \
          silicon brass, stainless, galvanized steel; did you mean \"stainless\"?",
     ),
     (
@@ -66,7 +66,7 @@ const BAD: [(&str, &str, &str, &str); 7] = [
         "Backflow device",
         "$%&",
         "outlet.backflow_device",
-        "s.csv, row 3, column \"Backflow device\": \"$%&\" is not understood; expected none, hose connection vacuum \
+        "s.csv, row 3, column \"Backflow device\": \"$%&\" is not a known value; expected none, hose connection vacuum \
          breaker, integral vacuum breaker, dual check, atmospheric vacuum breaker, pressure vacuum breaker, reduced \
          pressure principle assembly, sanitary yard hydrant, laboratory faucet backflow preventer",
     ),

@@ -161,7 +161,7 @@ fn a_response_that_cannot_be_read_is_told_where_it_stands_and_the_fact_stays_unk
     let told = problems(&review);
     assert_eq!(told.len(), 2, "{told:?}");
     assert!(
-        told[0].starts_with("a.csv, row 2, column \"Response\": \"stanless\" is not understood"),
+        told[0].starts_with("a.csv, row 2, column \"Response\": \"stanless\" is not a known value"),
         "{told:?}"
     );
     assert!(told[0].ends_with("did you mean \"stainless\"?"), "{told:?}");

@@ -36,8 +36,8 @@ fn an_ambiguous_decimal_comma_is_an_error() {
     assert_eq!(
         problems(&schedule),
         [
-            "comma.csv, row 2, column \"Supply run (in)\": \"1,500\" has a comma that may stand for a decimal point or between \
-          thousands; expected a point, such as 0.75, or no comma"
+            "comma.csv, row 2, column \"Supply run (in)\": \"1,500\" has a comma that may be a decimal comma or a \
+          thousands separator; expected a point, such as 0.75, or no comma"
         ]
     );
     let schedule = read("s.csv", b"Mark,Nominal length\nHB-1,\"8,5 in\"\n");
