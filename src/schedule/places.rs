@@ -112,6 +112,9 @@ fn rows_by_mark(schedule: &Schedule, mark: usize) -> BTreeMap<String, Vec<usize>
     marks
 }
 
+/// Places so far: the row of the type with the plain texts of location and plan option, to the first place and its cells.
+type Listed = BTreeMap<(usize, String, String), (Location, Vec<(usize, String)>)>;
+
 struct Placing<'p> {
     schedule: &'p Schedule,
     /// The file of the places.
@@ -126,9 +129,7 @@ struct Placing<'p> {
     at: Vec<Vec<Row>>,
     /// Rows of a mark that does not say which of them goes to a place.
     ambiguous: BTreeSet<usize>,
-    /// Places so far: the row of the type with the plain texts of location and plan option, to the first place and its
-    /// cells.
-    listed: BTreeMap<(usize, String, String), (Location, Vec<(usize, String)>)>,
+    listed: Listed,
     unknown_marks: usize,
     unknown_options: BTreeSet<String>,
 }
