@@ -81,7 +81,7 @@ fn job(text: &str) -> Folder {
 #[test]
 fn a_key_that_stands_twice_in_a_job() {
     job("schedule: s.csv\nclimate: dallas-tx\nschedule: s.csv\n").run("review job.yaml").is_refused(&[
-        "job.yaml, line 3, column 1: \"schedule\" is given twice; it stands on line 1 already; expected each key once",
+        "job.yaml, line 3, column 1: \"schedule\" is given twice; the first is on line 1; expected each key once",
     ]);
 }
 

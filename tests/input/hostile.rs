@@ -185,7 +185,7 @@ fn a_megabyte_of_one_mark_is_answered_soon() {
 #[test]
 fn a_key_twice_is_refused_at_the_second() {
     refused(
-        "a.yaml, line 4, column 5: \"depth\" is given twice; it stands on line 2 already; expected each key once",
+        "a.yaml, line 4, column 5: \"depth\" is given twice; the first is on line 2; expected each key once",
         || yaml::parse("a.yaml", "outlets:\n  - depth: 8 in\n    mark: HB-1\n    depth: 10 in\n"),
     );
 }
