@@ -78,7 +78,7 @@ fn what_is_hidden_struck_or_no_outlet_is_told() {
         for part in [
             "Plumbing is the sheet that was read: of 4 sheets",
             "row 10: HB-5 is in a hidden row",
-            "row 6: 8 is shown here, rounded by the workbook",
+            "row 6: 8 is rounded by the cell format",
         ] {
             assert!(told.contains(part), "{name}: {part} in\n{told}");
         }
