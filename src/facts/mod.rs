@@ -149,7 +149,8 @@ static SLOTS: LazyLock<BTreeMap<&'static str, Slot>> = LazyLock::new(|| {
 pub static VOCABULARY: LazyLock<(Vec<Term>, Vec<Slot>)> = LazyLock::new(|| {
     let stated = CATALOGUE.iter().zip(0..).filter_map(|(entry, number)| match entry.def.source {
         Source::Stated { headings, reads, .. } => {
-            Some((Term { fact: entry.def.name, aliases: headings, reads }, Slot(number)))
+            let subject = words::subject(entry.def.name);
+            Some((Term { fact: entry.def.name, aliases: headings, reads, subject }, Slot(number)))
         }
         Source::Found(..) | Source::Computed(..) => None,
     });

@@ -1,28 +1,28 @@
-//! What a reader has to tell of a table besides its texts: cells not to be trusted, merged cells, what was hidden.
+//! What is known about a table besides its texts: unreliable cells, merged cells, hidden parts.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use crate::diag::{Diagnostic, Location};
 
-/// What goes with the rows of a table.
+/// Information about the rows of a table.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct About {
     /// The sheet of a workbook.
     pub sheet: Option<Sheet>,
     /// How the file writes decimals.
     pub decimals: Decimals,
-    /// How a table of text is written, where not the usual way: `semicolons`, `Windows-1252`, `decimal commas`.
+    /// How a text table is written, if not in the usual way: `semicolons`, `Windows-1252`, `decimal commas`.
     pub written: Vec<&'static str>,
-    /// Cells whose text is not what somebody meant, by row number and column from 0.
+    /// Cells with an unreliable text, by row number and column from 0.
     pub flaws: BTreeMap<(u32, usize), Flaw>,
     /// Cells merged into one.
     pub merges: Vec<Merge>,
     /// Rows all of whose cells are struck through.
     pub struck: BTreeSet<u32>,
-    /// How it was read, where that is worth telling.
+    /// Notes about how it was read.
     pub notes: Vec<Remark>,
-    /// What the file holds that was not read.
+    /// What was skipped.
     pub left_out: Vec<Remark>,
 }
 
@@ -38,17 +38,17 @@ pub struct Sheet {
 /// How a file writes decimals.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Decimals {
-    /// With a point; a comma between digits is not plain.
+    /// With a point; a comma between digits is ambiguous.
     #[default]
     Point,
-    /// With a comma, plainly: other signs separate its cells and it has such numbers as `0,75`.
+    /// With a comma: the separator is another character and there are numbers such as `0,75`.
     Comma,
 }
 
-/// Why the text of a cell is not what somebody meant.
+/// Why the text of a cell is unreliable.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Flaw {
-    /// A date, which a spreadsheet makes of a fraction.
+    /// A date, perhaps converted from a fraction.
     Date,
     /// An error of the spreadsheet's own, such as `#REF!`.
     Error,
@@ -59,13 +59,13 @@ pub enum Flaw {
 }
 
 impl Flaw {
-    /// The problem it is at a place where a text stands.
+    /// The diagnostic at the location of the text.
     pub fn problem(self, place: Location, text: &str) -> Diagnostic {
         let (what, expected) = match self {
             Self::Date => (
-                "is a date in the workbook; a spreadsheet makes dates of fractions such as 3/4, and what was typed is \
-                 not known",
-                "the cell formatted as text and typed anew, such as 3/4 in",
+                "is a date in the workbook; spreadsheets turn fractions such as 3/4 into dates, and the \
+                 original text is lost",
+                "the cell formatted as text and typed again, such as 3/4 in",
             ),
             Self::Error => ("is an error of the spreadsheet, not a value", "the value itself"),
             Self::NoResult => (
@@ -73,8 +73,8 @@ impl Flaw {
                 "the workbook opened and saved in a spreadsheet, or the value itself",
             ),
             Self::Struck => (
-                "is struck through in a row that is not; whether it holds is not known",
-                "the value that holds",
+                "is struck through in a row that is not; it is unclear whether it applies",
+                "the value that applies",
             ),
         };
         Diagnostic::new(place, what).text(text).expected(expected)
@@ -97,14 +97,14 @@ impl Merge {
     }
 }
 
-/// Something a reader tells.
+/// A note of a reader.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Remark {
-    /// The row, where it is of one.
+    /// The row, if it is about one.
     pub row: Option<u32>,
-    /// What stands there.
+    /// The text.
     pub text: String,
-    /// What is told of it; completes a sentence that starts with the text.
+    /// The note; completes a sentence that starts with the text.
     pub what: &'static str,
 }
 

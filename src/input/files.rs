@@ -1,4 +1,4 @@
-//! How the library is handed files: through a trait, so that only the program itself opens any.
+//! Access to files through a trait, so that only the program itself opens any.
 
 use std::cell::RefCell;
 use std::collections::BTreeMap;
@@ -6,14 +6,14 @@ use std::collections::BTreeMap;
 use super::limits::Limit;
 use crate::diag::{self, Diagnostic, Location};
 
-/// Hands over the bytes of a file by its path.
+/// Reads files by their path.
 pub trait Files {
-    /// All bytes of a file. A file that is missing, unreadable or over [`super::Limit::FileBytes`] is a problem;
-    /// an implementation on disk looks at the size before it reads.
+    /// All bytes of a file. A missing or unreadable file, or one over [`super::Limit::FileBytes`], is an error; an
+    /// implementation on disk checks the size before it reads.
     fn read(&self, path: &str) -> Result<Vec<u8>, Diagnostic>;
 
-    /// The paths of the YAML files in a folder, in order; `None` where the path is no folder, as nowhere that has none.
-    /// A folder that cannot be looked into or that holds over [`super::Limit::FolderFiles`] is a problem.
+    /// The paths of the YAML files in a folder, in order; `None` if the path is not a folder. An unreadable folder, or
+    /// one with more than [`super::Limit::FolderFiles`], is an error.
     fn folder(&self, _path: &str) -> Result<Option<Vec<String>>, Diagnostic> {
         Ok(None)
     }
@@ -29,7 +29,7 @@ impl Memory {
         Self::default()
     }
 
-    /// Adds a file, in place of any of the same path.
+    /// Adds a file; replaces one with the same path.
     #[must_use]
     pub fn with(mut self, path: &str, bytes: impl Into<Vec<u8>>) -> Self {
         self.0.insert(path.to_owned(), bytes.into());
@@ -57,23 +57,23 @@ impl Files for Memory {
     }
 }
 
-/// Hands over another's files and keeps those short enough to be YAML, so that a problem can repeat its line without
-/// the file being read twice: a pipe gives its text only once.
+/// Reads files through another reader and keeps those short enough to be YAML, so that a diagnostic can quote its line
+/// without reading the file again: a pipe can be read only once.
 pub struct Remembered<'f> {
     files: &'f dyn Files,
     kept: RefCell<BTreeMap<String, Vec<u8>>>,
 }
 
 impl<'f> Remembered<'f> {
-    /// The files of another.
+    /// Keeps the files read through another reader.
     pub fn new(files: &'f dyn Files) -> Self {
         Self { files, kept: RefCell::default() }
     }
 
-    /// Gives every problem that stands on a line of one of the files that line.
+    /// Adds the source line to every diagnostic on a line of one of the files.
     pub fn quote(&self, problems: &mut [Diagnostic]) {
         for (path, bytes) in self.kept.borrow().iter() {
-            // Of a binary file no line can be shown.
+            // A binary file has no lines to show.
             if !bytes.contains(&0) {
                 diag::quote(problems, path, &String::from_utf8_lossy(bytes));
             }
@@ -100,7 +100,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_file_that_was_handed_over_gives_its_problems_their_lines_and_a_binary_one_none() {
+    fn errors_of_text_files_get_their_lines_and_of_binary_ones_none() {
         let files = Memory::new().with("a.yaml", "a: 1\nb: 2\n").with("b.yaml", b"a\0");
         let remembered = Remembered::new(&files);
         assert!(remembered.read("a.yaml").is_ok() && remembered.read("b.yaml").is_ok());
@@ -111,7 +111,7 @@ mod tests {
     }
 
     #[test]
-    fn a_file_held_in_memory_is_read_and_a_missing_one_names_the_nearest() {
+    fn a_missing_file_in_memory_names_the_nearest() {
         let files = Memory::new().with("walls.yaml", "walls: []").with("job.yaml", "");
         assert_eq!(files.read("walls.yaml").unwrap(), b"walls: []");
         assert_eq!(

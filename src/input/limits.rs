@@ -1,5 +1,5 @@
-//! The one table of limits on what people bring. They are far above any real schedule or rule file and keep a
-//! hostile or broken one from taking the machine's memory or time.
+//! Limits on input files. They are far above any real schedule or rule file and keep a hostile or broken one from using
+//! up memory or time.
 
 use crate::diag::{Diagnostic, Location};
 
@@ -18,17 +18,17 @@ pub enum Limit {
     YamlNodes,
     /// Bytes of all texts and keys; a copy made by an alias counts in full.
     YamlText,
-    /// Rows of a table that hold anything.
+    /// Rows of a table with content.
     Rows,
     /// Columns of a table.
     Columns,
     /// Characters of one cell: as many as a spreadsheet's cell can hold.
     CellCharacters,
-    /// Cells of all tables in a file, up to the last of each row that holds anything.
+    /// Cells of all tables in a file, up to the last one with content in each row.
     Cells,
-    /// Bytes of text in those cells; a text that a workbook keeps once and shows often counts each time.
+    /// Bytes of text in those cells; a shared text counts each time it is shown.
     TableText,
-    /// Bytes of a workbook once unpacked, whatever size it declares.
+    /// Bytes of an unpacked workbook, regardless of the declared size.
     Unpacked,
     /// Files packed into a workbook.
     Parts,
@@ -42,75 +42,51 @@ pub enum Limit {
     Merges,
     /// Models of product data.
     Models,
-    /// YAML files in a folder of a person's own.
+    /// YAML files in a user's folder.
     FolderFiles,
 }
 
+/// The limits in their order, with what is counted.
+const TABLE: [(Limit, usize, &str); 19] = [
+    (Limit::FileBytes, 64_000_000, "bytes in a file"),
+    (Limit::LineBytes, 1_000_000, "bytes in a line"),
+    (Limit::YamlBytes, 4_000_000, "bytes in a YAML file"),
+    (Limit::YamlNesting, 64, "levels of nesting in a YAML file"),
+    (Limit::YamlNodes, 200_000, "values in a YAML file, its aliases filled in"),
+    (Limit::YamlText, 16_000_000, "bytes of text in a YAML file, its aliases filled in"),
+    (Limit::Rows, 1_000_000, "rows in a table"),
+    (Limit::Columns, 1_000, "columns in a row"),
+    (Limit::CellCharacters, 32_767, "characters in a cell"),
+    (Limit::Cells, 4_000_000, "cells in a file"),
+    (Limit::TableText, 64_000_000, "bytes of text in the cells of a file"),
+    (Limit::Unpacked, 256_000_000, "bytes in a workbook once unpacked"),
+    (Limit::Parts, 10_000, "parts in a workbook"),
+    (Limit::XmlNesting, 100, "levels of nesting in a workbook"),
+    (Limit::XmlRun, 1_000_000, "bytes in one stretch of a workbook's markup"),
+    (Limit::Sheets, 1_000, "sheets in a workbook"),
+    (Limit::Merges, 100_000, "merged cells in a sheet"),
+    (Limit::Models, 10_000, "models in a file of product data"),
+    (Limit::FolderFiles, 1_000, "YAML files in a folder"),
+];
+
 impl Limit {
-    /// Every limit.
-    pub const ALL: [Self; 19] = [
-        Self::FileBytes,
-        Self::LineBytes,
-        Self::YamlBytes,
-        Self::YamlNesting,
-        Self::YamlNodes,
-        Self::YamlText,
-        Self::Rows,
-        Self::Columns,
-        Self::CellCharacters,
-        Self::Cells,
-        Self::TableText,
-        Self::Unpacked,
-        Self::Parts,
-        Self::XmlNesting,
-        Self::XmlRun,
-        Self::Sheets,
-        Self::Merges,
-        Self::Models,
-        Self::FolderFiles,
-    ];
-
-    const fn row(self) -> (usize, &'static str) {
-        match self {
-            Self::FileBytes => (64_000_000, "bytes in a file"),
-            Self::LineBytes => (1_000_000, "bytes in a line"),
-            Self::YamlBytes => (4_000_000, "bytes in a YAML file"),
-            Self::YamlNesting => (64, "levels of nesting in a YAML file"),
-            Self::YamlNodes => (200_000, "values in a YAML file, its aliases filled in"),
-            Self::YamlText => (16_000_000, "bytes of text in a YAML file, its aliases filled in"),
-            Self::Rows => (1_000_000, "rows in a table"),
-            Self::Columns => (1_000, "columns in a row"),
-            Self::CellCharacters => (32_767, "characters in a cell"),
-            Self::Cells => (4_000_000, "cells in a file"),
-            Self::TableText => (64_000_000, "bytes of text in the cells of a file"),
-            Self::Unpacked => (256_000_000, "bytes in a workbook once unpacked"),
-            Self::Parts => (10_000, "parts in a workbook"),
-            Self::XmlNesting => (100, "levels of nesting in a workbook"),
-            Self::XmlRun => (1_000_000, "bytes in one stretch of a workbook's markup"),
-            Self::Sheets => (1_000, "sheets in a workbook"),
-            Self::Merges => (100_000, "merged cells in a sheet"),
-            Self::Models => (10_000, "models in a file of product data"),
-            Self::FolderFiles => (1_000, "YAML files in a folder"),
-        }
-    }
-
-    /// The most that is read.
+    /// The limit.
     pub const fn most(self) -> usize {
-        self.row().0
+        TABLE[self as usize].1
     }
 
-    /// What is counted, as a message says it.
+    /// What is counted, in words.
     pub const fn name(self) -> &'static str {
-        self.row().1
+        TABLE[self as usize].2
     }
 
-    /// The problem of being over this limit at a place.
+    /// The error for exceeding this limit.
     pub fn exceeded(self, place: Location) -> Diagnostic {
         let most = grouped(self.most());
         Diagnostic::new(place, format!("is over the limit of {most} {}", self.name()))
     }
 
-    /// Holds a count against this limit; `place` is worked out only where it is over.
+    /// Checks a count against this limit; `place` is computed only for an error.
     pub fn check(self, count: usize, place: impl FnOnce() -> Location) -> Result<(), Diagnostic> {
         if count > self.most() {
             return Err(self.exceeded(place()));
@@ -151,9 +127,9 @@ mod tests {
 
     #[test]
     fn every_limit_has_a_name_of_its_own() {
-        for (i, limit) in Limit::ALL.iter().enumerate() {
-            assert!(limit.most() > 0);
-            assert!(Limit::ALL[..i].iter().all(|other| other.name() != limit.name()));
+        for (i, (limit, most, name)) in TABLE.iter().enumerate() {
+            assert_eq!((*limit as usize, limit.most(), limit.name()), (i, *most, *name));
+            assert!(*most > 0 && TABLE[..i].iter().all(|(_, _, other)| other != name));
         }
     }
 

@@ -1,5 +1,5 @@
-//! What people bring, before anything is known of its meaning: bytes to text, text to YAML values with places or to
-//! a raw table, a workbook to the raw tables of its sheets, all within one table of limits. This room opens no file; it is handed bytes.
+//! Input files as raw data: bytes to text, text to YAML values with locations or to a raw table, a workbook to the raw
+//! tables of its sheets, within one table of limits. Opens no file: callers pass the bytes.
 
 mod about;
 mod fields;

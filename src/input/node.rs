@@ -1,28 +1,27 @@
-//! A YAML value with the place of every part of it, and readers that turn a value of the wrong kind into a located
-//! problem.
+//! A YAML value with the location of each part, and readers that report a value of the wrong kind.
 
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::units::{self, Measure, Quantity};
 
-/// A value and where it stands. An alias is filled in with the value it stands for, which keeps its own place.
+/// A value and its location. An alias is replaced by its value, which keeps its own location.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Node {
-    /// Where the value starts; for a value left blank after a key, the key.
+    /// Where the value starts; for a blank value, its key.
     pub place: Location,
-    /// Whether a quote stands there, and the text after it.
+    /// Whether it starts with a quote.
     pub quoted: bool,
     /// The value.
     pub kind: Kind,
 }
 
-/// A YAML value. Nothing is converted: `3.50`, `0x10`, `1:30` and `yes` are the texts that stand there.
+/// A YAML value. Nothing is converted: `3.50`, `0x10`, `1:30` and `yes` are texts.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Kind {
-    /// Left blank, or a plain `~` or `null`.
+    /// Blank, or a plain `~` or `null`.
     Null,
     /// A text.
     Scalar {
-        /// The text: as it stands where plain, unescaped where quoted, its lines joined where YAML joins them.
+        /// The text: unchanged if plain, unescaped if quoted, with its lines joined by the rules of YAML.
         text: String,
         /// Neither quoted nor a block text.
         plain: bool,
@@ -38,17 +37,17 @@ pub enum Kind {
 pub struct Key {
     /// The key.
     pub text: String,
-    /// Where it stands.
+    /// Its location.
     pub place: Location,
 }
 
 impl Node {
-    /// Whether the value is left blank.
+    /// Whether the value is blank.
     pub fn is_null(&self) -> bool {
         matches!(self.kind, Kind::Null)
     }
 
-    /// A problem at this value, with its text where it is one. Use for a text that does not mean what it should.
+    /// A diagnostic at this value, with its text if it has one.
     pub fn problem(&self, what: impl Into<String>) -> Diagnostic {
         let problem = Diagnostic::new(self.place.clone(), what);
         match &self.kind {
@@ -57,7 +56,7 @@ impl Node {
         }
     }
 
-    /// The text. `what` completes "the …" in the problem where there is none.
+    /// The text. `what` completes "the …" in the message.
     pub fn text(&self, what: &str, problems: &mut Diagnostics) -> Option<&str> {
         match &self.kind {
             Kind::Scalar { text, .. } => Some(text),
@@ -73,7 +72,7 @@ impl Node {
         }
     }
 
-    /// The keys and values of a mapping whose keys are the person's own; [`super::Fields`] reads fixed keys.
+    /// The keys and values of a mapping with the user's own keys; [`super::Fields`] reads fixed keys.
     pub fn map(&self, what: &str, problems: &mut Diagnostics) -> Option<&[(Key, Node)]> {
         match &self.kind {
             Kind::Map(entries) => Some(entries),
@@ -142,7 +141,7 @@ impl Node {
         None
     }
 
-    /// The problem of a value that is not of the kind it should be, with how that kind is written.
+    /// Reports a value of the wrong kind, with how to write the right one.
     fn wrong_kind<T>(&self, what: &str, wanted: &str, problems: &mut Diagnostics) -> Option<T> {
         let found = match &self.kind {
             Kind::Null => {
@@ -160,7 +159,7 @@ impl Node {
         None
     }
 
-    /// How to write what is wanted instead of this value.
+    /// How to write the right kind of value.
     fn mending(&self, wanted: &str) -> String {
         let text = match &self.kind {
             Kind::Scalar { text, .. } => text.trim(),
@@ -185,7 +184,7 @@ fn article(word: &str) -> &'static str {
     if word.starts_with(['a', 'e', 'i', 'o']) { "an" } else { "a" }
 }
 
-/// Names as a sentence lists them: "a, b or c".
+/// Names as a list in a sentence: "a, b or c".
 pub(super) fn listed<'a>(names: impl IntoIterator<Item = &'a str>) -> String {
     let names: Vec<&str> = names.into_iter().collect();
     match names.split_last() {

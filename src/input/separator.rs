@@ -1,13 +1,13 @@
-//! What separates the cells of a text table, and whether its decimals have commas.
+//! Finds the separator of a text table, and whether decimals are written with commas.
 
 use super::about::Decimals;
 use super::table::Row;
 
 const CANDIDATES: [u8; 4] = [b',', b'\t', b';', b'|'];
-/// Lines looked at: enough for a title block and some rows.
+/// Lines examined: enough for a title block and some rows.
 const LOOKED_AT: usize = 50;
 
-/// The candidate that stands equally often in most of the first lines; of several, the one that stands more often.
+/// The candidate that occurs equally often in most of the first lines; of several, the most frequent.
 pub(super) fn find(text: &str) -> u8 {
     let mut lines: Vec<[usize; 4]> = vec![[0; 4]];
     let bytes = text.as_bytes();
@@ -15,7 +15,7 @@ pub(super) fn find(text: &str) -> u8 {
     let (mut quoted, mut before) = (false, None);
     for (at, byte) in bytes.iter().enumerate() {
         match byte {
-            // Inch marks stand bare within a cell: a quote opens where a cell starts and closes where it ends.
+            // A quote opens at the start of a cell and closes at its end; within a cell it is an inch mark.
             b'"' if quoted => quoted = !ends_cell(bytes.get(at + 1)),
             b'"' if ends_cell(before) => quoted = true,
             b'\n' | b'\r' if !quoted => {
@@ -49,7 +49,7 @@ pub(super) fn find(text: &str) -> u8 {
     CANDIDATES[best.0]
 }
 
-/// What a table is written with, where not with commas and points.
+/// How a table is written, if not with commas and points.
 pub(super) fn written(separator: u8, decimals: Decimals) -> Vec<&'static str> {
     let parted = match separator {
         b';' => Some("semicolons"),
@@ -60,8 +60,8 @@ pub(super) fn written(separator: u8, decimals: Decimals) -> Vec<&'static str> {
     parted.into_iter().chain((decimals == Decimals::Comma).then_some("decimal commas")).collect()
 }
 
-/// A first line `sep=;`, by which spreadsheets tell each other what separates the cells: the sign, and where the table
-/// starts. It is no row to them.
+/// A first line `sep=;`, with which spreadsheets declare the separator: the character, and where the table starts. It
+/// is not a row.
 pub(super) fn declared(text: &str) -> Option<(u8, usize)> {
     let sign =
         text.strip_prefix("sep=").and_then(|it| it.bytes().next()).filter(|it| CANDIDATES.contains(it))?;
@@ -70,7 +70,7 @@ pub(super) fn declared(text: &str) -> Option<(u8, usize)> {
     (end > 0).then_some((sign, "sep=".len() + 1 + end))
 }
 
-/// Decimals have commas where other signs separate the cells, some number can be read in no other way, and none has a
+/// Decimals have commas if the separator is another character, some number can only be read that way, and none has a
 /// point.
 pub(super) fn decimals(rows: &[Row], separator: u8) -> Decimals {
     let cells = || rows.iter().flat_map(|row| &row.cells);
@@ -99,7 +99,7 @@ fn between_digits(text: &str, sign: char) -> Option<[&str; 2]> {
     (is_number && !rest[after..].starts_with(sign)).then_some([before, &rest[..after]])
 }
 
-/// A quantity's text with a decimal point; `None` where a comma may be one or a group of thousands.
+/// The text of a quantity with a decimal point; `None` if a comma may also be a thousands separator.
 pub fn with_point(text: &str, decimals: Decimals) -> Option<std::borrow::Cow<'_, str>> {
     let is_comma = |at: usize| {
         let digit = |c: Option<char>| c.is_some_and(|c| c.is_ascii_digit());

@@ -1,5 +1,4 @@
-//! CSV text to a raw table: rows of texts, numbered as a spreadsheet numbers them. What the texts mean is not
-//! looked at here.
+//! CSV text to a raw table: rows of texts, numbered as a spreadsheet numbers them.
 
 use std::sync::Arc;
 
@@ -8,14 +7,14 @@ use super::limits::Limit;
 use super::{separator, text, workbook};
 use crate::diag::{Diagnostic, Location, shortened};
 
-/// The rows of a table that hold anything.
+/// The rows of a table with content.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Table {
     /// The file as the person named it.
     pub file: Arc<str>,
     /// The rows in order, the heading among them.
     pub rows: Vec<Row>,
-    /// What else is told of it.
+    /// More about it.
     pub about: About,
 }
 
@@ -24,7 +23,7 @@ pub struct Table {
 pub struct Row {
     /// The number a spreadsheet shows beside it: from 1, blank rows counted, a line break in quotes not.
     pub number: u32,
-    /// The cells as they stand, unquoted. A row may have fewer or more than the heading.
+    /// The cells, unquoted. A row may have fewer or more than the heading.
     pub cells: Vec<String>,
 }
 
@@ -35,10 +34,10 @@ impl Row {
     }
 }
 
-/// How the names of workbooks end.
+/// Extensions of workbooks.
 const WORKBOOKS: [&str; 4] = [".xlsx", ".xlsm", ".xls", ".ods"];
 
-/// The tables of a file, told apart by what it holds: the sheets of a workbook, or one of text. At least one.
+/// The tables of a file, by its content: the sheets of a workbook, or one text table. At least one.
 pub fn tables(file: &str, bytes: &[u8]) -> Result<Vec<Table>, Diagnostic> {
     if workbook::is_workbook(bytes) {
         return workbook::read(file, bytes);
@@ -46,16 +45,16 @@ pub fn tables(file: &str, bytes: &[u8]) -> Result<Vec<Table>, Diagnostic> {
     let is_named_so = WORKBOOKS.iter().any(|end| file.to_lowercase().ends_with(end));
     let damaged = || {
         let problem = Diagnostic::new(Location::whole(file), "is not a workbook, or is damaged");
-        problem.expected("the schedule saved again as a workbook (.xlsx or .ods) or as CSV")
+        problem.expected("the schedule saved again as .xlsx, .ods or CSV")
     };
     let decoded = text::decode_any(file, bytes);
-    // A web page or another document is told as what it is.
+    // A web page or another document is reported as such.
     let start = bytes.trim_ascii_start();
     let is_document = [&b"<"[..], b"%PDF-", b"{\rtf"].iter().any(|it| start.starts_with(it));
     let text::Decoded { text, encoding, note } =
         decoded.map_err(|it| if is_named_so && !is_document { damaged() } else { it })?;
     let mut table = parse(file, &text)?;
-    // A table of text under a workbook's name is read all the same.
+    // A text table with the extension of a workbook is read.
     if is_named_so && table.rows.iter().all(|row| row.cells.len() < 2) {
         return Err(damaged());
     }
@@ -64,8 +63,8 @@ pub fn tables(file: &str, bytes: &[u8]) -> Result<Vec<Table>, Diagnostic> {
     Ok(vec![table])
 }
 
-/// Reads CSV. Cells are separated by commas, tabs, semicolons or bars, whichever the first lines plainly have. Blank
-/// rows are counted and left out.
+/// Reads CSV. The first lines decide whether cells are separated by commas, tabs, semicolons or bars. Blank rows are
+/// counted and skipped.
 pub fn parse(file: &str, text: &str) -> Result<Table, Diagnostic> {
     let file: Arc<str> = file.into();
     let (separator, start) = separator::declared(text).unwrap_or_else(|| (separator::find(text), 0));
@@ -138,7 +137,7 @@ fn blank_lines(bytes: &[u8], start: usize) -> u32 {
     lines
 }
 
-/// Where in the last record of a file a quote opens that nothing closes.
+/// Where an unclosed quote opens in the last record of a file.
 fn unclosed_quote(record: &[u8], separator: u8) -> Option<usize> {
     let mut opened = None;
     let mut cell_starts = true;
@@ -174,7 +173,7 @@ mod tests {
 
     // The expected numbers are those a spreadsheet shows on opening such a file.
     #[test]
-    fn rows_are_numbered_as_a_spreadsheet_numbers_them_whatever_the_line_ends() {
+    fn rows_are_numbered_as_in_a_spreadsheet_for_all_line_ends() {
         for end in ["\n", "\r\n", "\r"] {
             let text =
                 ["", "Mark,Note", "", "", "HB-1,\"two\nlines\"", "HB-2,", " , ", "HB-3,x", "", ""].join(end);
@@ -202,7 +201,7 @@ mod tests {
     }
 
     #[test]
-    fn rows_of_unequal_length_are_kept_and_a_missing_cell_reads_as_empty() {
+    fn rows_may_differ_in_length_and_a_missing_cell_is_empty() {
         let table = parse("a.csv", "a,b,c\n1\n1,2,3,4\n").unwrap();
         assert_eq!(table.rows[1].cells, ["1"]);
         assert_eq!(table.rows[1].cell(2), "");

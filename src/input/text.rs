@@ -1,5 +1,5 @@
-//! Bytes to text: UTF-8, with or without a byte order mark, any line ends. Nothing is copied, and every other kind
-//! of file is refused by name. A table may come in the other encodings that spreadsheets save.
+//! Bytes to text: UTF-8, with or without a byte order mark, any line ends. Other kinds of files are errors that name
+//! the kind. A table may also be in the other encodings that spreadsheets save.
 
 use std::borrow::Cow;
 use std::sync::Arc;
@@ -7,7 +7,7 @@ use std::sync::Arc;
 use super::limits::Limit;
 use crate::diag::{Diagnostic, Location};
 
-/// What a person can do about a file that is no UTF-8 text.
+/// What to do about a file that is not UTF-8.
 const SAVE_AS: &str = "UTF-8 text (in a spreadsheet, save it as \"CSV UTF-8\")";
 
 /// The text of a file, without its byte order mark.
@@ -24,7 +24,7 @@ pub fn decode<'b>(file: &str, bytes: &'b [u8]) -> Result<&'b str, Diagnostic> {
     if let Some(at) = bytes.iter().position(|&b| b == 0) {
         return Err(Diagnostic::new(
             at_byte(file, bytes, at),
-            "a NUL byte stands here; the file is binary, not text",
+            "there is a NUL byte here; the file is binary, not text",
         )
         .expected(SAVE_AS));
     }
@@ -37,13 +37,13 @@ pub fn decode<'b>(file: &str, bytes: &'b [u8]) -> Result<&'b str, Diagnostic> {
 pub struct Decoded<'b> {
     /// The text, without its byte order mark.
     pub text: Cow<'b, str>,
-    /// The encoding, where it is not UTF-8.
+    /// The encoding, if it is not UTF-8.
     pub encoding: Option<&'static str>,
-    /// What is to be told of that.
+    /// A note about that.
     pub note: Option<&'static str>,
 }
 
-/// The text of a table, in the encodings that spreadsheets save: UTF-8, UTF-16, or Windows-1252 where it is plainly no
+/// The text of a table, in the encodings that spreadsheets save: UTF-8, UTF-16, or Windows-1252 if it is clearly not
 /// UTF-8.
 pub fn decode_any<'b>(file: &str, bytes: &'b [u8]) -> Result<Decoded<'b>, Diagnostic> {
     let whole = || Location::whole(file);
@@ -51,7 +51,7 @@ pub fn decode_any<'b>(file: &str, bytes: &'b [u8]) -> Result<Decoded<'b>, Diagno
     let head = String::from_utf8_lossy(&bytes[..bytes.len().min(200)]).trim_start().to_lowercase();
     if ["<?xml", "<html", "<!doctype", "<table", "{\\rtf"].iter().any(|it| head.starts_with(it)) {
         let problem = Diagnostic::new(whole(), "is a web page or another document, not a table");
-        return Err(problem.expected("the schedule saved as a workbook (.xlsx or .ods) or as CSV"));
+        return Err(problem.expected("the schedule saved as .xlsx, .ods or CSV"));
     }
     if let Some(encoding) = utf_16(bytes) {
         let (text, wrong) = encoding.decode_with_bom_removal(bytes);
@@ -68,7 +68,7 @@ pub fn decode_any<'b>(file: &str, bytes: &'b [u8]) -> Result<Decoded<'b>, Diagno
         Err(_) if is_western(bytes) => {
             check_lines(file, bytes)?;
             let (text, _) = encoding_rs::WINDOWS_1252.decode_without_bom_handling(bytes);
-            let note = "is no UTF-8 text; it was read as Windows-1252, as older spreadsheets save it";
+            let note = "is not UTF-8 text; it was read as Windows-1252, which older spreadsheets save";
             Ok(Decoded { text, encoding: Some("Windows-1252"), note: Some(note) })
         }
         Err(problem) => Err(problem),
@@ -89,14 +89,14 @@ fn utf_16(bytes: &[u8]) -> Option<&'static encoding_rs::Encoding> {
     }
 }
 
-/// Whether every second byte at the start is NUL, and no other: UTF-16 of plain English.
+/// Whether exactly every second byte at the start is NUL: UTF-16 of plain English.
 fn has_nul_at(bytes: &[u8], odd: bool) -> bool {
     let head = &bytes[..bytes.len().min(64)];
     head.len() >= 4 && head.iter().enumerate().all(|(i, &b)| (b == 0) == ((i % 2 == 1) == odd))
 }
 
-/// Whether bytes that are no UTF-8 are plainly Windows-1252: no byte it leaves undefined, no control character, and
-/// nothing that is UTF-8 beyond ASCII.
+/// Whether bytes that are not UTF-8 are clearly Windows-1252: no undefined byte, no control character, and no UTF-8
+/// beyond ASCII.
 fn is_western(bytes: &[u8]) -> bool {
     let is_text = |b: u8| {
         !matches!(b, 0x81 | 0x8D | 0x8F | 0x90 | 0x9D | 0x7F) && (b >= b' ' || b"\t\r\n".contains(&b))
@@ -115,7 +115,7 @@ fn check_lines(file: &str, bytes: &[u8]) -> Result<(), Diagnostic> {
     Ok(())
 }
 
-/// Kinds of file that people do bring and that are told apart by their first bytes.
+/// The kind of a common file, by its first bytes.
 fn known_other(bytes: &[u8]) -> Option<&'static str> {
     let starts = |magic: &[u8]| bytes.starts_with(magic);
     if starts(b"\xFF\xFE\0\0") || starts(b"\0\0\xFE\xFF") {
@@ -129,7 +129,7 @@ fn known_other(bytes: &[u8]) -> Option<&'static str> {
     } else if starts(b"PK\x03\x04") {
         Some("a workbook or another zipped file, not text")
     } else if starts(b"\xD0\xCF\x11\xE0\xA1\xB1\x1A\xE1") {
-        Some("a workbook or document of the older binary kind, not text")
+        Some("a workbook or document in the older binary format, not text")
     } else if starts(b"%PDF-") {
         Some("a PDF, not text")
     } else {
@@ -149,7 +149,7 @@ fn not_utf8(file: &str, bytes: &[u8], error: &std::str::Utf8Error) -> Diagnostic
     Diagnostic::new(place, format!("byte {:02X} is not UTF-8{guess}", bytes[at])).expected(SAVE_AS)
 }
 
-/// The line and character of a byte; what comes before it is read as far as it is UTF-8.
+/// The line and character of a byte.
 fn at_byte(file: &str, bytes: &[u8], at: usize) -> Location {
     let (mut line, mut line_start) = (1, 0);
     for (i, b) in bytes[..at].iter().enumerate() {
@@ -187,7 +187,7 @@ mod tests {
     }
 
     #[test]
-    fn bytes_that_windows_1252_leaves_undefined_are_not_called_windows_1252() {
+    fn undefined_bytes_are_not_called_windows_1252() {
         let message = refusal(b"a\x81b\n");
         assert!(message.starts_with("a.csv, line 1, column 2: byte 81 is not UTF-8; expected"), "{message}");
     }

@@ -1,8 +1,8 @@
-//! YAML text to a tree of values with places. This is the only module that knows the YAML library.
+//! YAML text to a tree of values with locations. The only module that uses the YAML library.
 //!
-//! The tree is built from the library's events rather than through serde: an event still holds a plain scalar as it
-//! stands in the file, where serde would first turn `3.50` into a number and `yes` into a truth value. There is no
-//! recursion, and a copy made by an alias is paid for before it is made.
+//! The tree is built from the library's events, not through serde: an event has the original text of a plain scalar,
+//! while serde would turn `3.50` into a number and `yes` into a Boolean. There is no recursion, and a copy made by an
+//! alias is counted against the limits before it is made.
 
 mod causes;
 mod words;
@@ -16,7 +16,7 @@ use super::limits::Limit;
 use super::node::{Key, Kind, Node};
 use crate::diag::{Diagnostic, Location, Position, Span};
 
-/// Reads the one document of a YAML file. Stops at the first thing that is no YAML.
+/// Parses the one document of a YAML file. Stops at the first syntax error.
 pub fn parse(file: &str, text: &str) -> Result<Node, Diagnostic> {
     Limit::YamlBytes.check(text.len(), || Location::whole(file))?;
     let mut options = granit::Options::default();
@@ -31,7 +31,7 @@ pub fn parse(file: &str, text: &str) -> Result<Node, Diagnostic> {
             let start = span.tag_start().unwrap_or(span.start);
             return Err(Diagnostic::new(
                 place(&builder.file, &start),
-                "starts with \"!\", as only a text in quotes may",
+                "starts with \"!\", which only quoted text may",
             )
             .text(tag.original())
             .expected("the value alone, or quotes around the whole text"));
@@ -39,9 +39,9 @@ pub fn parse(file: &str, text: &str) -> Result<Node, Diagnostic> {
         let location = location(&builder.file, &event, &span);
         builder.event(event, location, span.is_empty())?;
     }
-    builder.root.ok_or_else(|| {
-        Diagnostic::new(Location::whole(file), "the file holds nothing but blank lines and comments")
-    })
+    builder
+        .root
+        .ok_or_else(|| Diagnostic::new(Location::whole(file), "the file has only blank lines and comments"))
 }
 
 fn place(file: &Arc<str>, mark: &Marker) -> Location {
@@ -62,7 +62,7 @@ fn location(file: &Arc<str>, event: &Event<'_>, span: &granit::Span) -> Location
     }
 }
 
-/// What a value costs, its contents included.
+/// The size of a value with its contents.
 #[derive(Clone, Copy, Default)]
 struct Size {
     nodes: usize,
@@ -70,7 +70,7 @@ struct Size {
     nesting: usize,
 }
 
-/// A list or mapping that is still open.
+/// A list or mapping that is not complete yet.
 struct Open {
     place: Location,
     anchor: usize,
@@ -86,7 +86,7 @@ enum Holds {
 struct Builder {
     file: Arc<str>,
     open: Vec<Open>,
-    /// Values with an anchor; `None` while the value is still open.
+    /// Values with an anchor; `None` until the value is complete.
     anchored: BTreeMap<usize, Option<(Node, Size)>>,
     total: Size,
     root: Option<Node>,
@@ -103,11 +103,11 @@ impl Builder {
         }
     }
 
-    /// `blank` tells a value left out from a `~` that is written: the library gives the same text for both.
+    /// `blank` distinguishes a blank value from a written `~`: the library gives the same text for both.
     fn event(&mut self, event: Event<'_>, place: Location, blank: bool) -> Result<(), Diagnostic> {
         match event {
             Event::DocumentStart(..) if self.root.is_some() => {
-                Err(Diagnostic::new(place, "a line of dashes starts a second file within this one")
+                Err(Diagnostic::new(place, "a line of dashes starts a second document in this file")
                     .expected("one job or one set of rules in a file"))
             }
             Event::Scalar(text, style, anchor, _) => {
@@ -139,7 +139,7 @@ impl Builder {
             self.add_size(size);
             return self.key(text, plain, place);
         }
-        // The words of YAML 1.2's core schema for nothing.
+        // The null values of YAML 1.2's core schema.
         let kind = if plain && matches!(text, "" | "~" | "null" | "Null" | "NULL") {
             Kind::Null
         } else {
@@ -181,7 +181,7 @@ impl Builder {
             return Err(no_text_key(place));
         }
         let Some(Some((_, size))) = self.anchored.get(&id) else {
-            return Err(Diagnostic::new(place, "a copy (\"*\") stands inside the very value it copies")
+            return Err(Diagnostic::new(place, "a copy (\"*\") is inside the value it copies")
                 .expected("the value written out"));
         };
         let size = *size;
@@ -196,7 +196,7 @@ impl Builder {
         }
     }
 
-    /// Puts a finished value where it belongs, and by its anchor.
+    /// Adds a complete value to its parent, and stores it by its anchor.
     fn value(&mut self, node: Node, size: Size, anchor: usize) -> Result<(), Diagnostic> {
         if anchor != 0 {
             if self.awaits_key() {
@@ -204,7 +204,7 @@ impl Builder {
                     Diagnostic::new(node.place, "a key has an \"&\" before it").expected("the key alone")
                 );
             }
-            // The copy kept for the aliases is a copy like any other.
+            // The copy stored for the aliases counts too.
             self.pay(size, &node.place)?;
             self.anchored.insert(anchor, Some((node.clone(), size)));
         }
@@ -223,21 +223,20 @@ impl Builder {
 
     fn key(&mut self, text: &str, plain: bool, place: Location) -> Result<(), Diagnostic> {
         if plain && text == "<<" {
-            return Err(Diagnostic::new(place, "is not read: keys are not copied from elsewhere")
+            return Err(Diagnostic::new(place, "is not supported: keys cannot be copied from elsewhere")
                 .text(text)
                 .expected("the keys written out"));
         }
         if text.trim().is_empty() || (plain && text == "~") {
-            return Err(Diagnostic::new(place, "a colon stands here without a key before it")
-                .expected("\"key: value\""));
+            return Err(Diagnostic::new(place, "this colon has no key before it").expected("\"key: value\""));
         }
         if let Some(Open { holds: Holds::Map { seen, key, .. }, .. }) = self.open.last_mut() {
             if let Some(first) = seen.insert(text.to_owned(), place.clone()) {
-                let what = match first.line_or_row() {
-                    Some(line) => format!("is given twice; it stands on line {line} already"),
+                let message = match first.line_or_row() {
+                    Some(line) => format!("is given twice; the first is on line {line}"),
                     None => "is given twice".into(),
                 };
-                return Err(Diagnostic::new(place, what).text(text).expected("each key once"));
+                return Err(Diagnostic::new(place, message).text(text).expected("each key once"));
             }
             *key = Some(Key { text: text.to_owned(), place });
         }
@@ -263,7 +262,7 @@ impl Builder {
         Limit::YamlText.check(self.total.text, || place.clone())
     }
 
-    /// Adds a finished value's size to the list or mapping it stands in.
+    /// Adds the size of a complete value to its parent.
     fn add_size(&mut self, size: Size) {
         if let Some(open) = self.open.last_mut() {
             open.size.nodes += size.nodes;
@@ -274,7 +273,7 @@ impl Builder {
 }
 
 fn no_text_key(place: Location) -> Diagnostic {
-    Diagnostic::new(place, "a list or a bracket stands where a key should")
+    Diagnostic::new(place, "a list or a bracket is in the place of a key")
         .expected("\"key: value\", with quotes around a text that starts with a bracket")
 }
 

@@ -48,7 +48,7 @@ static COLUMNS: [Term; SHEET_HEADINGS.len()] = [
 ];
 
 const fn column(aliases: &'static [&'static str]) -> Term {
-    Term { fact: "", aliases, reads: Reads::Text }
+    Term { fact: "", aliases, reads: Reads::Text, subject: None }
 }
 
 /// The responses of a file.

@@ -1,4 +1,4 @@
-//! What was understood of a schedule: a page, JSON, or a line for every cell.
+//! The page of `coldsill read`: what was read from a schedule, as text, JSON, or CSV with a line for every cell.
 
 use super::WIDTH;
 use super::as_json::{DiagnosticJson, Lines, LocationJson, ShownJson};
@@ -17,12 +17,12 @@ use std::sync::Arc;
 
 /// Version of the JSON's format.
 const FORMAT: u32 = 1;
-/// Marks printed before the rest is only counted.
+/// The most marks printed; more are only counted.
 const MOST_MARKS: usize = 6;
 
-/// A page to read.
+/// The page as text.
 pub fn read(it: &Understood<'_>, system: System) -> String {
-    let mut out = format!("What was understood of {}\n\n", it.schedule);
+    let mut out = format!("What was read from {}\n\n", it.schedule);
     let count = if it.rows == 1 { "1 outlet".into() } else { format!("{} outlets", it.rows) };
     let headings = it.heading.map_or_else(String::new, |row| format!("headings in row {row}, "));
     let written = if it.written.is_empty() { String::new() } else { format!("; {}", it.written.join(", ")) };
@@ -53,12 +53,11 @@ fn columns(out: &mut String, it: &Understood<'_>, columns: &[Column]) {
         let rows = format!("{} of {}", column.rows, it.rows);
         vec![format!("{}{file}", column.text), listed(&column.says, usize::MAX), rows]
     });
-    out.push_str(&table(&["Column", "Read as", "Outlets it speaks of"], rows.collect(), WIDTH));
+    out.push_str(&table(&["Column", "Read as", "Outlets"], rows.collect(), WIDTH));
     out.push('\n');
 }
 
-/// Rows that say the same of what the outlet is stand together; what the job says of outlets that are silent themselves
-/// stands once, at the end.
+/// Groups rows with the same facts; facts of the job for outlets without their own are listed once, at the end.
 fn outlets(out: &mut String, of: &Understood<'_>, system: System) {
     heading(out, "Outlets");
     let mut groups: Vec<(Arc<str>, Vec<String>)> = Vec::new();
@@ -84,11 +83,11 @@ fn outlets(out: &mut String, of: &Understood<'_>, system: System) {
     }
     for (said, outlets) in &groups {
         outlets.iter().for_each(|it| out.push_str(it));
-        let said = if said.is_empty() { "nothing else" } else { &**said };
+        let said = if said.is_empty() { "no other facts" } else { &**said };
         out.push_str(&wrapped(said, WIDTH, "             "));
     }
     if !of_job.is_empty() {
-        heading(out, "From the job, where an outlet is silent");
+        heading(out, "From the job, for outlets without their own");
         out.push_str(&wrapped(&format!("{}.", of_job.join("; ")), WIDTH, ""));
     }
 }
@@ -106,12 +105,12 @@ fn spot(place: &Location, schedule: &str) -> String {
     }
 }
 
-/// `Barrel stainless ("SS")`: the text where it reads otherwise, and where it is from where that is not its own column.
+/// `Barrel stainless ("SS")`: with the text if it differs, and the source if that is not its own column.
 fn fact(stated: &Stated, outlet: &Location, schedule: &str, system: System) -> String {
     let Shown { heading, origin, .. } = &stated.fact;
     let (text, source) = match origin {
-        Origin::Unreadable(_, text) => return format!("{heading} not understood: \"{}\"", shortened(text)),
-        // A place's own facts beside those of its type.
+        Origin::Unreadable(_, text) => return format!("{heading} unreadable: \"{}\"", shortened(text)),
+        // A place's own facts, beside those of its type.
         Origin::Stated(place, text) if place.file == outlet.file && *place.file != *schedule => {
             (Some(text), Some("place".into()))
         }
@@ -131,22 +130,22 @@ fn fact(stated: &Stated, outlet: &Location, schedule: &str, system: System) -> S
 }
 
 fn blanks(out: &mut String, it: &Understood<'_>, blanks: &[Blank], system: System) {
-    let (taken, asked): (Vec<&Blank>, Vec<&Blank>) = blanks.iter().partition(|it| it.taken.is_some());
-    if !taken.is_empty() {
-        heading(out, "Blank, and taken for granted in a review");
-        let taken = taken.iter().filter_map(|blank| {
+    let (assumed, asked): (Vec<&Blank>, Vec<&Blank>) = blanks.iter().partition(|it| it.taken.is_some());
+    if !assumed.is_empty() {
+        heading(out, "Blank; a review assumes");
+        let assumed = assumed.iter().filter_map(|blank| {
             let marks = if blank.rows == it.rows { &[] } else { &blank.marks[..] };
             Some(Taken { fact: &blank.fact, why: blank.taken.as_ref()?, marks })
         });
-        taken::lines(out, &taken.collect::<Vec<_>>(), system);
+        taken::lines(out, &assumed.collect::<Vec<_>>(), system);
     }
     if !asked.is_empty() {
-        heading(out, "Blank, and asked where a rule needs it");
+        heading(out, "Blank; asked if a rule needs it");
         let (of_all, of_some): (Vec<&Blank>, Vec<&Blank>) =
             asked.iter().partition(|blank| blank.rows == it.rows);
         if !of_all.is_empty() {
             let headings: Vec<Arc<str>> = of_all.iter().map(|it| it.fact.heading.clone()).collect();
-            out.push_str(&wrapped(&format!("Of every outlet: {}.", lower(&headings)), WIDTH, ""));
+            out.push_str(&wrapped(&format!("Every outlet: {}.", lower(&headings)), WIDTH, ""));
         }
         for blank in of_some {
             let line = format!("{}: {}.", blank.fact.heading, listed(&blank.marks, MOST_MARKS));
@@ -155,7 +154,7 @@ fn blanks(out: &mut String, it: &Understood<'_>, blanks: &[Blank], system: Syste
     }
 }
 
-/// Everything, for other programs: a line for every key, and one for every outlet.
+/// The JSON for other programs: a line for every key, and one for every outlet.
 pub fn read_json(it: &Understood<'_>, system: System, out: &mut dyn Write) -> io::Result<()> {
     let InCommon { columns, blanks } = it.in_common();
     let mut lines = Lines::start(out)?;
@@ -222,7 +221,7 @@ impl Serialize for BlankJson<'_> {
     }
 }
 
-/// A line for every cell that says something.
+/// CSV with a line for every cell that has a value or an error.
 pub fn read_csv(it: &Understood<'_>, system: System, out: &mut dyn Write) -> io::Result<()> {
     writeln!(out, "Mark,File,Row,Fact,Heading,Value,Text,From,Column")?;
     for outlet in it.outlets() {

@@ -8,7 +8,7 @@ use super::{AllNames, Amended, Basis, Case, Outcome, Rule, Set};
 use crate::diag::{Diagnostics, Location, Position, capital};
 use crate::expr::{Names, Program, Template, Type, Value};
 use crate::input::{Fields, Kind, Node};
-use crate::units::{self, Written};
+use crate::units::{self, ParseOptions};
 use std::sync::Arc;
 
 impl Loader<'_> {
@@ -176,8 +176,8 @@ fn read_value(node: &Node, ty: &Type, errors: &mut Diagnostics) -> Option<Value>
     let text = node.text("value", errors)?;
     match ty {
         Type::Quantity(measure) => {
-            let how = Written { band: true, ..Written::default() };
-            let quantity = units::parse_as(text, *measure, how);
+            let how = ParseOptions { band: true, ..ParseOptions::default() };
+            let quantity = units::parse_with(text, *measure, how);
             errors.ok(quantity.map_err(|error| error.at(node.place.clone(), text))).map(Value::Quantity)
         }
         Type::YesNo => node.yes_no("it is so", errors).map(Value::YesNo),

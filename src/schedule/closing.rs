@@ -1,80 +1,90 @@
-//! Where an outlet closes decides most of what is said of it: what its kind is called, what is denied of it and words that
-//! nobody understood are held against it.
+//! Compares what a row says of where the outlet closes: the name of its kind, its columns and its words. Most rules
+//! depend on it, so that unclear words leave it open instead of assumed.
 
-use super::description::alike;
-use super::from_words::{Source, quoted};
-use super::{Cell, Read, Row, Term};
+use super::description::Statement;
+use super::from_words::{Role, Source, quoted};
+use super::types::{Cell, Row};
+use super::vocabulary::{Read, Term};
+use super::vocabulary::{Subject, heading_of, term_of};
 
-const CLOSES: &str = "outlet.closes";
-const KIND: &str = "outlet.kind";
-
-/// Adds what contradicts the row to `odds`. Where nothing but a kind, a doubt or unread words would be left to tell where it
-/// closes, that is left open: a default would follow half of what is said.
-pub(super) fn hold_against(
+/// Adds what contradicts the row to `conflicts`. Leaves open where the outlet closes if nothing but its kind states it
+/// and some words are open or unknown.
+pub(super) fn check(
     row: &mut Row,
     sources: &[Source],
     is_open: bool,
     vocabulary: &[Term],
-    odds: &mut Vec<String>,
+    conflicts: &mut Vec<String>,
 ) {
-    let (named, words): (Vec<&Source>, Vec<&Source>) = sources.iter().partition(|it| it.is_name);
-    deny(row, &words, &named, vocabulary, odds);
-    let term = |fact: &str| vocabulary.iter().position(|it| it.fact == fact);
-    let (Some(closes), Some(kind)) = (term(CLOSES), term(KIND)) else { return };
-    let name = named.iter().find_map(|it| {
-        it.heard
-            .facts
-            .iter()
-            .find(|(term, ..)| *term == closes)
-            .map(|(_, read, words)| (read, words, &it.place))
+    let (names, words): (Vec<&Source>, Vec<&Source>) =
+        sources.iter().partition(|source| source.role == Role::Name);
+    check_denials(row, &words, &names, vocabulary, conflicts);
+    let term = |subject| term_of(subject, vocabulary);
+    let (Some(closes), Some(kind)) = (term(Subject::Closes), term(Subject::Kind)) else { return };
+    let named = names.iter().find_map(|source| {
+        let stated = source.description.stated.iter().find(|it| it.term == closes)?;
+        Some((stated, &source.location))
     });
-    let stated = row.cells.iter().find(|it| it.term == closes);
-    if let Some(cell) = stated {
-        if let (Some((read, words, place)), Some(value)) = (name, &cell.value)
-            && !alike(read, value)
+    if let Some(cell) = row.cells.iter().find(|cell| cell.term == closes) {
+        if let (Some((stated, location)), Some(value)) = (named, &cell.value)
+            && !stated.value.is_compatible(value)
         {
-            odds.push(format!("Closes: {}, {}", quoted(&cell.text, &cell.place), quoted(words, place)));
+            let column = quoted(&cell.text, &cell.place);
+            conflicts.push(format!("Closes: {column}, {}", quoted(&stated.words, location)));
         }
         return;
     }
-    let is_plain = row.cells.iter().any(|it| {
-        it.term == kind
-            && matches!(&it.value, Some(Read::Text(kind)) if ["hose bibb", "sillcock"].contains(&&**kind))
+    let open = words.iter().filter(|_| is_open).find_map(|source| {
+        let (phrase, _) = source.description.open.iter().find(|(_, terms)| terms.contains(&closes))?;
+        Some((&source.location, phrase.clone()))
     });
-    let doubt = words.iter().filter(|_| is_open).find_map(|it| {
-        let of_closing = it.heard.doubtful.iter().find(|(_, terms)| terms.contains(&closes))?;
-        Some((&it.place, of_closing.0.clone()))
-    });
-    let unread = || {
-        let left = words.iter().find(|it| it.figures && !it.heard.left.is_empty())?;
-        (is_plain && name.is_none()).then(|| (&left.place, left.heard.left.join(", ")))
+    let is_plain = |cell: &Cell| {
+        let value = cell.value.as_ref().filter(|_| cell.term == kind);
+        matches!(value, Some(Read::Text(kind)) if ["hose bibb", "sillcock"].contains(&&**kind))
     };
-    if let Some((place, text)) = doubt.or_else(unread) {
+    let unknown = || {
+        let has_unknown =
+            |source: &&&Source| source.role != Role::Note && !source.description.unknown.is_empty();
+        let source = words.iter().find(has_unknown)?;
+        let is_assumed = named.is_none() && row.cells.iter().any(is_plain);
+        is_assumed.then(|| (&source.location, source.description.unknown.join(", ")))
+    };
+    if let Some((place, text)) = open.or_else(unknown) {
         row.cells.push(Cell { term: closes, place: place.clone(), text: text.into(), value: None });
     }
 }
 
-/// What is denied that a column, or the name of the kind, says.
-fn deny(row: &Row, words: &[&Source], named: &[&Source], vocabulary: &[Term], odds: &mut Vec<String>) {
-    let denials = words.iter().flat_map(|it| it.heard.denied.iter().map(move |denied| (&it.place, denied)));
-    for (at, (term, read, denial)) in denials {
-        let heading = vocabulary[*term].aliases.first().copied().unwrap_or_default();
-        // "No brass" may be of something else; "not brass" is of the outlet.
-        if vocabulary[*term].fact != CLOSES && !denial.to_lowercase().starts_with("not ") {
-            continue;
-        }
-        let cell = row.cells.iter().find(|it| it.term == *term);
-        let said = match cell {
-            Some(cell) => {
-                cell.value.as_ref().filter(|it| alike(it, read)).map(|_| quoted(&cell.text, &cell.place))
+/// Adds the denials of what a column, or the name of the kind, states.
+fn check_denials(
+    row: &Row,
+    words: &[&Source],
+    names: &[&Source],
+    vocabulary: &[Term],
+    conflicts: &mut Vec<String>,
+) {
+    for source in words {
+        for denied in &source.description.denied {
+            let term = &vocabulary[denied.term];
+            // "No brass" may be about something else; "not brass" is about the outlet.
+            if term.subject != Some(Subject::Closes) && !denied.words.to_lowercase().starts_with("not ") {
+                continue;
             }
-            None => named.iter().find_map(|it| {
-                let own = it.heard.facts.iter().find(|(own, value, _)| own == term && alike(value, read))?;
-                Some(quoted(&own.2, &it.place))
-            }),
-        };
-        if let Some(said) = said {
-            odds.push(format!("{heading}: {said}, {}", quoted(denial, at)));
+            let stated = match row.cells.iter().find(|cell| cell.term == denied.term) {
+                Some(cell) => {
+                    let value = cell.value.as_ref().filter(|value| value.is_compatible(&denied.value));
+                    value.map(|_| quoted(&cell.text, &cell.place))
+                }
+                None => names.iter().find_map(|name| {
+                    let is_it =
+                        |it: &&Statement| it.term == denied.term && it.value.is_compatible(&denied.value);
+                    let stated = name.description.stated.iter().find(is_it)?;
+                    Some(quoted(&stated.words, &name.location))
+                }),
+            };
+            if let Some(stated) = stated {
+                let denial = quoted(&denied.words, &source.location);
+                conflicts.push(format!("{}: {stated}, {denial}", heading_of(term)));
+            }
         }
     }
 }

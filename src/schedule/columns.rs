@@ -1,22 +1,22 @@
-//! What the headings of a person's own schedules stand for: names a job adds to those of the vocabulary.
+//! Headings a job adds to those of the vocabulary.
 
-use super::{Term, plain};
+use super::text::plain;
 
-/// What a job says of a column.
+/// The meaning of a column in a job.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Meant {
     /// It states the term, by index.
     Term(usize),
-    /// It is not to be read.
+    /// It is not read.
     Ignored,
 }
 
-/// Headings with what they are meant to be, in the order of the job.
+/// Headings with their meaning, in the order of the job.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Columns(Vec<(String, Meant)>);
 
 impl Columns {
-    /// Adds a heading, unless it stands there already.
+    /// Adds a heading; `false` if it is there already.
     pub fn add(&mut self, heading: &str, meant: Meant) -> bool {
         let is_new = self.of(heading).is_none();
         if is_new {
@@ -25,12 +25,12 @@ impl Columns {
         is_new
     }
 
-    /// What a heading is meant to be. Case counts nothing, nor does punctuation where there is anything else.
+    /// The meaning of a heading. Case is ignored, and so is punctuation unless there is nothing else.
     pub fn of(&self, heading: &str) -> Option<Meant> {
         let wanted = heading.trim().to_lowercase();
         let words = plain(heading);
         let is_it = |name: &str| name.to_lowercase() == wanted || !words.is_empty() && plain(name) == words;
-        // `VB` and `VB?` may be two columns: the one written so comes first.
+        // `VB` and `VB?` may be two columns: an exact match comes first.
         let exact = self.0.iter().find(|(name, _)| name.to_lowercase() == wanted);
         exact.or_else(|| self.0.iter().find(|(name, _)| is_it(name))).map(|(_, meant)| *meant)
     }
@@ -39,16 +39,4 @@ impl Columns {
     pub fn headings(&self) -> impl Iterator<Item = &str> {
         self.0.iter().map(|(name, _)| name.as_str())
     }
-}
-
-/// The term of a heading, or of a fact's name with or without its topic.
-pub fn term_named(word: &str, vocabulary: &[Term]) -> Option<usize> {
-    let wanted = plain(word);
-    let is_alias = |term: &Term| term.aliases.iter().any(|alias| plain(alias) == wanted);
-    let is_fact = |term: &Term| {
-        let short = term.fact.rsplit('.').next().unwrap_or_default();
-        plain(term.fact) == wanted || plain(short) == wanted
-    };
-    let by = |is_it: &dyn Fn(&Term) -> bool| vocabulary.iter().position(is_it);
-    if wanted.is_empty() { None } else { by(&is_alias).or_else(|| by(&is_fact)) }
 }

@@ -1,5 +1,8 @@
-//! Words that leave what stands beside them open: by others, to be verified, optional, a choice. Nothing beside them is taken.
+//! Words that leave what is beside them open: by others, to be verified, optional, a choice. Nothing is read beside
+//! them.
 
+use super::vocabulary::Subject::{self, *};
+use super::vocabulary::Term;
 use crate::units::{Hedge, hedges, outermost};
 use regex::Regex;
 use std::ops::Range;
@@ -10,62 +13,64 @@ use std::sync::LazyLock;
 pub(super) enum About {
     /// Everything in its phrase.
     Phrase,
-    /// The figures in its phrase.
-    Figures,
-    /// What stands to either side of it.
+    /// The numbers in its phrase.
+    Numbers,
+    /// What is on either side of it.
     Sides,
 }
 
-/// Words beyond the hedges of figures that leave their phrase open.
+/// Words, besides the hedges of values, that leave their phrase open.
 const PHRASE: &str = r"match(?:es|ing)? (?:the )?(?:exist(?:ing)?|adjacent|adj)|to match|not (?:included|incl|in contract|required|req'?d|provided|furnished|shown)|not by|n\.?i\.?c|excluded?|excl|similar to|by (?:the )?[a-z]+|exist(?:ing)?|prohibited|forbidden|rejected|waived|abandoned|shall not|must not|do(?:es)? not|omit(?:ted)?|missing|lacking|future|if not|if pitched|relocated?|recommended|not (?:permitted|acceptable|accepted|allowed|used|approved|exist(?:ing)?)|in lieu of|instead of|unlike|deleted?|removed?|only|unless|except|replac(?:e|es|ed|ing)|none|n/a|[:=\-(]\s*no\s*(?:[,;.)]|$)";
-/// Signs of a tolerance, where they stand in no figure that is read.
-const FIGURES: &str = r"±|\+/-|\+";
+/// Signs of a tolerance outside a value that is read.
+const NUMBERS: &str = r"±|\+/-|\+";
 
 #[allow(clippy::expect_used, reason = "patterns written in the source; a test reads with them")]
 static DOUBTS: LazyLock<[(Regex, About); 2]> = LazyLock::new(|| {
-    [(PHRASE, About::Phrase), (FIGURES, About::Figures)].map(|(words, about)| {
+    [(PHRASE, About::Phrase), (NUMBERS, About::Numbers)].map(|(words, about)| {
         let whole = format!(r"(?i-u)(?:\b{{start-half}}|\b)(?:{words})(?:\b{{end-half}}|\b)");
         (Regex::new(&whole).expect("a pattern of the source"), about)
     })
 });
 
-/// What a doubt is about where its phrase says no more than "verify length": a word, and its facts.
-pub(super) const TOPICS: &[(&str, &[&str])] = &[
-    ("length", &["outlet.nominal_length", "outlet.seat_depth"]),
-    ("depth", &["outlet.nominal_length", "outlet.seat_depth"]),
-    ("barrel", &["outlet.nominal_length", "outlet.seat_depth", "outlet.barrel"]),
-    ("size", &["outlet.supply_size", "outlet.nominal_length"]),
-    ("sizes", &["outlet.supply_size", "outlet.nominal_length"]),
-    ("material", &["outlet.barrel"]),
-    ("materials", &["outlet.barrel", "outlet.fasteners", "outlet.flange"]),
-    ("type", &["outlet.kind", "outlet.closes"]),
-    ("quantity", &["outlet.quantity"]),
-    ("qty", &["outlet.quantity"]),
-    ("slope", &["outlet.slope"]),
-    ("pitch", &["outlet.slope"]),
-    ("supply", &["outlet.supply", "outlet.supply_size"]),
-    ("inlet", &["outlet.inlet", "outlet.supply_size"]),
-    ("backflow", &["outlet.backflow_device", "outlet.backflow_standard"]),
-    // Spoken of, and no fact a description states.
-    ("location", &[]),
-    ("locations", &[]),
-    ("height", &[]),
-    ("finish", &[]),
-    ("color", &[]),
-    ("colour", &[]),
-    ("elevation", &[]),
-    ("wall", &[]),
-    ("access", &[]),
-    ("drawings", &[]),
+/// Words for what a doubt is about, as in "verify length", with the subjects in doubt.
+const TOPICS: &[(&str, &[Subject])] = &[
+    ("length", &[NominalLength, SeatDepth]),
+    ("depth", &[NominalLength, SeatDepth]),
+    ("barrel", &[NominalLength, SeatDepth, Barrel]),
+    ("size", &[SupplySize, NominalLength]),
+    ("sizes", &[SupplySize, NominalLength]),
+    ("material", &[Barrel]),
+    ("materials", &[Barrel, Fasteners, Flange]),
+    ("type", &[Kind, Closes]),
+    ("quantity", &[Quantity]),
+    ("qty", &[Quantity]),
+    ("slope", &[Slope]),
+    ("pitch", &[Slope]),
+    ("supply", &[Supply, SupplySize]),
+    ("inlet", &[Inlet, SupplySize]),
+    ("backflow", &[BackflowDevice, BackflowStandard]),
 ];
+/// The same, of what descriptions do not state.
+const OTHER_TOPICS: &str = "location locations height finish color colour elevation wall access drawings";
 
-/// The doubts of a text, in order; one inside another's words is left out.
+/// Whether a phrase names what it is about, and the terms of that.
+pub(super) fn topics(phrase: &str, vocabulary: &[Term]) -> (bool, Vec<usize>) {
+    let lower = phrase.to_lowercase();
+    let words: Vec<&str> = lower.split(|c: char| !c.is_alphanumeric()).collect();
+    let named: Vec<_> = TOPICS.iter().filter(|(word, _)| words.contains(word)).collect();
+    let is_named = |subject: &Subject| named.iter().any(|(_, subjects)| subjects.contains(subject));
+    let terms = vocabulary.iter().enumerate().filter(|(_, term)| term.subject.as_ref().is_some_and(is_named));
+    let is_other = OTHER_TOPICS.split(' ').any(|word| words.contains(&word));
+    (is_other || !named.is_empty(), terms.map(|(index, _)| index).collect())
+}
+
+/// The doubts of a text, in order, without overlaps.
 pub(super) fn doubts(text: &str) -> Vec<(Range<usize>, About)> {
     let hedges = hedges(text).into_iter().map(|(range, hedge)| {
         let about = match hedge {
             Hedge::Open => About::Phrase,
             Hedge::Choice => About::Sides,
-            Hedge::Near | Hedge::Least | Hedge::Most => About::Figures,
+            Hedge::Near | Hedge::Least | Hedge::Most => About::Numbers,
         };
         (range, about)
     });
@@ -73,8 +78,8 @@ pub(super) fn doubts(text: &str) -> Vec<(Range<usize>, About)> {
     outermost(hedges.chain(own).collect(), |(range, _)| range)
 }
 
-/// Where the last word of a text starts, if it denies what follows.
-pub(super) fn denies(before: &str) -> Option<usize> {
+/// The start of the last word of a text, if it denies what follows.
+pub(super) fn denial_before(before: &str) -> Option<usize> {
     #[allow(clippy::expect_used, reason = "a pattern written in the source; a test reads with it")]
     static DENIES: LazyLock<Regex> = LazyLock::new(|| {
         let words = r"(?i-u)(?:^|[\s,;(])(?:no|not|non|neither|nor|lacking|w/o|w/out|w\.o\.|without|less|delete|omit|excluding|never|isn't)(?:\s+(?:a|an|the|any|be|of|have|to))*[\s\-]*$";

@@ -1,15 +1,17 @@
-//! The rows of a table below its headings, cell by cell, before it is settled what they say.
+//! The rows of a table below its headings, cell by cell, before they are read.
 
-use super::headings::{Column, Headings, Known};
-use super::terms::{Reads, Term};
-use super::{Reading, Schedule, Unused, is_blank, plain};
-use crate::diag::{Diagnostic, Location, nearest};
+use super::headings::{Column, Headings, Known, unknown_heading};
+use super::text::{is_blank, plain};
+use super::types::{Reading, Schedule};
+use super::unused::Why;
+use super::vocabulary::{Reads, Term};
+use crate::diag::Location;
 use crate::input::{Decimals, Flaw, Row, Table};
 use crate::units::Unit;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-/// A cell in a column that is understood; never blank.
+/// A cell in a known column; never blank.
 #[derive(Clone, Debug)]
 pub(super) struct Raw {
     pub term: usize,
@@ -22,34 +24,34 @@ pub(super) struct Raw {
     pub decimals: Decimals,
 }
 
-/// A row that says anything.
+/// A row with any text.
 #[derive(Clone, Debug)]
 pub(super) struct Entry {
     pub number: u32,
     pub place: Location,
     /// In the order of the vocabulary; of two columns for one term, the first in the table first.
     pub cells: Vec<Raw>,
-    /// Texts in columns that are not understood.
+    /// Texts in unknown columns.
     pub others: Vec<Arc<str>>,
-    /// Whether it is struck through from end to end.
+    /// Whether all of it is struck through.
     pub struck: bool,
-    /// Whether it says nothing but the headings again.
+    /// Whether it repeats the headings and has nothing else.
     pub again: bool,
 }
 
 impl Entry {
     pub(super) fn cell(&self, term: usize) -> Option<&Raw> {
-        self.cells.iter().find(|it| it.term == term)
+        self.cells.iter().find(|raw| raw.term == term)
     }
 
-    /// What to call the row by: its mark, or its first text.
+    /// The name of the row: its mark, or its first text.
     pub(super) fn name(&self, mark: usize) -> Arc<str> {
-        let first = self.cells.first().map(|it| &it.text);
-        self.cell(mark).map(|it| &it.text).or(first).or(self.others.first()).cloned().unwrap_or_default()
+        let first = self.cells.first().map(|raw| &raw.text);
+        self.cell(mark).map(|raw| &raw.text).or(first).or(self.others.first()).cloned().unwrap_or_default()
     }
 }
 
-/// The rows below the headings. Columns that are not understood or not used are told.
+/// The rows below the headings. Reports unknown and unused columns.
 pub(super) fn of_table(
     table: &Table,
     mut headings: Headings,
@@ -90,55 +92,44 @@ fn used(
     reading: &Reading<'_>,
     schedule: &mut Schedule,
 ) -> Vec<(usize, Column)> {
-    let place = || Location::cell(&table.file, headings.row, None);
+    let location = || Location::cell(&table.file, headings.row, None);
     let mut used: Vec<(usize, Column)> = Vec::new();
-    for (index, known) in headings.columns.iter().enumerate() {
-        let text = &headings.names[index];
-        let mut leave = |why| schedule.unused.push(Unused { place: place(), text: text.clone(), why });
-        match known {
-            Known::Column(column) => {
-                let first = used.iter().position(|(_, it)| it.term == column.term);
-                let term = &reading.vocabulary[column.term];
-                match first {
-                    // Two columns of free words need not agree; the one by the more usual name is read.
-                    Some(at) if matches!(term.reads, Reads::Text) => {
-                        let usual = |index: usize| rank(&headings.names[index], term);
-                        let keep_new = usual(index) < usual(used[at].0);
-                        let dropped = if keep_new { used[at].0 } else { index };
-                        if keep_new {
-                            used[at] = (index, *column);
-                        }
-                        let text = headings.names[dropped].clone();
-                        let why = "another column says what this one would; that one is read";
-                        schedule.unused.push(Unused { place: place(), text, why });
-                    }
-                    _ => used.push((index, *column)),
-                }
-            }
-            Known::Ignored => leave("the job leaves this column out"),
-            Known::Not if text.is_empty() => {}
+    for (index, (known, text)) in headings.columns.iter().zip(&headings.names).enumerate() {
+        let unused = match known {
+            Known::Not if text.is_empty() => continue,
             Known::Not => {
-                leave("the heading is not understood");
-                let aliases = reading.vocabulary.iter().flat_map(|term| term.aliases.iter().copied());
-                if let Some(nearest) = nearest(text, aliases) {
-                    let mut problem =
-                        Diagnostic::new(place(), "is a heading that is not understood").text(&**text);
-                    problem.nearest = Some(nearest.to_owned());
-                    schedule.problems.push(problem);
-                }
+                schedule.problems.extend(unknown_heading(text, location(), reading.vocabulary));
+                (index, Why::UnknownHeading)
             }
-        }
+            Known::Ignored => (index, Why::IgnoredColumn),
+            Known::Column(column) => {
+                let term = &reading.vocabulary[column.term];
+                let is_text = matches!(term.reads, Reads::Text);
+                let same = used.iter_mut().find(|(_, other)| is_text && other.term == column.term);
+                let Some(same) = same else {
+                    used.push((index, *column));
+                    continue;
+                };
+                // Two columns of free words need not agree; the one with the more usual heading is read.
+                let rank = |index: usize| rank(&headings.names[index], term);
+                let is_more_usual = rank(index) < rank(same.0);
+                let dropped = if is_more_usual { std::mem::replace(same, (index, *column)).0 } else { index };
+                (dropped, Why::SecondColumn)
+            }
+        };
+        let (index, why) = unused;
+        schedule.unused.push(why.of(location(), headings.names[index].clone()));
     }
     used.sort_by_key(|(index, column)| (column.term, *index));
     used
 }
 
-/// How usual a heading is for its term: the vocabulary lists the usual ones first; a job's own name comes before.
+/// How usual a heading is for its term: the vocabulary lists usual ones first, and a job's own name comes before.
 fn rank(heading: &str, term: &Term) -> usize {
     term.aliases.iter().position(|alias| plain(alias) == plain(heading)).map_or(0, |at| at + 1)
 }
 
-/// Whether two texts are one but for case and punctuation; the first letters settle it nearly always.
+/// Whether two texts are equal but for case and punctuation. Compares the first letters first, to be fast.
 fn is_alike(text: &str, heading: &str) -> bool {
     let first = |text: &str| text.chars().find(|c| c.is_alphanumeric()).map(|c| c.to_lowercase().next());
     first(text).is_some() && first(text) == first(heading) && plain(text) == plain(heading)

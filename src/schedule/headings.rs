@@ -1,8 +1,10 @@
-//! Finds the headings of a table, in one line or two, with a line of units below them; and what each column is.
+//! Finds the headings of a table, in one row or two, with a row of units below them; and what each column is.
 
-use super::columns::{Meant, term_named};
-use super::terms::{Reads, Term};
-use super::{Reading, plain};
+use super::columns::Meant;
+use super::errors::ScheduleError;
+use super::text::{is_blank, plain};
+use super::types::Reading;
+use super::vocabulary::{Reads, Term, headings, term_named};
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Row, Table};
 use crate::units::{Unit, find_unit};
@@ -16,20 +18,20 @@ pub(super) struct Column {
     pub unit: Option<&'static Unit>,
 }
 
-/// What is known of a column.
+/// The meaning of a column.
 #[derive(Clone, Copy, Debug)]
 pub(super) enum Known {
     Column(Column),
-    /// The job leaves it out.
+    /// The job ignores it.
     Ignored,
-    /// Nobody understands its heading.
+    /// Its heading is unknown.
     Not,
 }
 
 /// The headings of a table.
 #[derive(Debug)]
 pub(super) struct Headings {
-    /// The row they stand in; the first of two.
+    /// Their row; the first of two.
     pub row: u32,
     /// The last row that belongs to them, units included.
     pub last: u32,
@@ -41,9 +43,9 @@ pub(super) struct Headings {
 }
 
 impl Headings {
-    /// How many different terms are understood.
-    pub(super) fn understood(&self) -> usize {
-        let terms = self.columns.iter().filter_map(|it| match it {
+    /// How many different terms they have.
+    pub(super) fn known_terms(&self) -> usize {
+        let terms = self.columns.iter().filter_map(|column| match column {
             Known::Column(column) => Some(column.term),
             Known::Ignored | Known::Not => None,
         });
@@ -51,44 +53,42 @@ impl Headings {
     }
 }
 
-/// Title blocks above the headings are not longer than this.
-const LOOKED_AT: usize = 40;
-/// Words over a group of headings that do not change what they say.
+/// The most rows above the headings.
+const MOST_ABOVE: usize = 40;
+/// Words above a group of headings that do not change their meaning.
 const GROUPS: [&str; 8] =
     ["outlet", "outlets", "fixture", "hydrant", "hose bibb", "general", "identification", "schedule"];
 
-/// The headings: the first row, or two, in which at least two are understood, or one where that is all there is.
+/// Finds the headings: the first row, or two, with at least two known ones; otherwise the first with one.
 pub(super) fn find(table: &Table, reading: &Reading<'_>) -> Result<Headings, Diagnostic> {
-    let rows = &table.rows[..table.rows.len().min(LOOKED_AT)];
     let mut single = None;
-    for (at, row) in rows.iter().enumerate() {
+    let mut several = None;
+    for (at, row) in table.rows.iter().take(MOST_ABOVE).enumerate() {
         let mut found = one_line(row, reading);
-        let next = table.rows.get(at + 1);
-        if let Some(next) = next {
+        if let Some(next) = table.rows.get(at + 1) {
             let both = two_lines(table, row, next, reading);
-            let alone = one_line(next, reading).understood();
-            // Of two lines only where neither says as much by itself.
-            if both.understood() > found.understood().max(alone) {
+            // Both only if neither row has as many by itself.
+            let most = found.known_terms().max(one_line(next, reading).known_terms());
+            if both.known_terms() > most {
                 found = both;
             }
         }
-        if found.understood() >= 2 {
-            units_below(table, &mut found, reading.vocabulary);
-            return Ok(found);
-        }
-        if found.understood() == 1 && single.is_none() {
-            single = Some(found);
+        match found.known_terms() {
+            0 => {}
+            1 => single = single.or(Some(found)),
+            _ => {
+                several = Some(found);
+                break;
+            }
         }
     }
-    if let Some(mut found) = single {
-        units_below(table, &mut found, reading.vocabulary);
-        return Ok(found);
-    }
-    let terms = reading.vocabulary;
-    let headings: Vec<&str> = terms.iter().filter_map(|term| term.aliases.first().copied()).take(8).collect();
-    let place = Location::whole(&table.file);
-    Err(Diagnostic::new(place, "no row of headings is understood")
-        .expected(format!("headings such as {}", headings.join(", "))))
+    let mut found = several.or(single).ok_or_else(|| {
+        let known: Vec<&str> =
+            reading.vocabulary.iter().filter_map(|term| term.aliases.first().copied()).take(8).collect();
+        ScheduleError::NoHeadings { known: known.join(", ") }.at(Location::whole(&table.file))
+    })?;
+    add_units_below(table, &mut found, reading.vocabulary);
+    Ok(found)
 }
 
 fn one_line(row: &Row, reading: &Reading<'_>) -> Headings {
@@ -97,7 +97,7 @@ fn one_line(row: &Row, reading: &Reading<'_>) -> Headings {
     Headings { row: row.number, last: row.number, names, columns, problems: Diagnostics::new() }
 }
 
-/// Two lines as one: what is merged across above stands over each column below.
+/// Two rows as one: a cell merged across the upper row is above each column of the lower.
 fn two_lines(table: &Table, upper: &Row, lower: &Row, reading: &Reading<'_>) -> Headings {
     let width = upper.cells.len().max(lower.cells.len());
     let (mut names, mut columns) = (Vec::new(), Vec::new());
@@ -123,24 +123,20 @@ fn on_one_line(text: &str) -> Arc<str> {
     text.split_whitespace().collect::<Vec<_>>().join(" ").into()
 }
 
-/// What a column of counts may have in a line of units.
-const COUNTED_IN: [&str; 4] = ["ea", "each", "pc", "pcs"];
-
-/// A row of nothing but units gives them to the columns that have none.
-fn units_below(table: &Table, headings: &mut Headings, terms: &[Term]) {
+/// Gives the units of a row of nothing but units to the columns that have none.
+fn add_units_below(table: &Table, headings: &mut Headings, vocabulary: &[Term]) {
+    /// What a column of counts may have in such a row.
+    const COUNTED_IN: [&str; 4] = ["ea", "each", "pc", "pcs"];
     let Some(row) = table.rows.iter().find(|row| row.number > headings.last) else { return };
     let units: Vec<Option<&'static Unit>> = row.cells.iter().map(|text| bare_unit(text)).collect();
-    let counts = |index: usize, text: &str| {
-        let is_count = |it: &Column| matches!(terms[it.term].reads, Reads::Count);
-        matches!(headings.columns.get(index), Some(Known::Column(it)) if is_count(it))
-            && COUNTED_IN.contains(&super::plain(text).as_str())
+    let is_count = |index: usize, text: &str| {
+        let is_count = |column: &Column| matches!(vocabulary[column.term].reads, Reads::Count);
+        matches!(headings.columns.get(index), Some(Known::Column(column)) if is_count(column))
+            && COUNTED_IN.contains(&plain(text).as_str())
     };
-    let all = row
-        .cells
-        .iter()
-        .enumerate()
-        .all(|(index, text)| units[index].is_some() || super::is_blank(text) || counts(index, text));
-    if !all || units.iter().all(Option::is_none) {
+    let is_unit =
+        |(index, text): (usize, &String)| units[index].is_some() || is_blank(text) || is_count(index, text);
+    if units.iter().all(Option::is_none) || !row.cells.iter().enumerate().all(is_unit) {
         return;
     }
     headings.last = row.number;
@@ -148,12 +144,14 @@ fn units_below(table: &Table, headings: &mut Headings, terms: &[Term]) {
         let (Some(unit), Some(Known::Column(column))) = (unit, headings.columns.get_mut(index)) else {
             continue;
         };
-        if column.unit.is_none() && measures(terms, column.term, unit) {
+        if column.unit.is_some() {
+            continue;
+        }
+        if measures(vocabulary, column.term, unit) {
             column.unit = Some(unit);
-        } else if column.unit.is_none() {
-            let place = Location::cell(&table.file, row.number, headings.names.get(index));
-            let problem = Diagnostic::new(place, "is no unit of what this column states");
-            headings.problems.push(problem.text(row.cell(index).trim()));
+        } else {
+            let location = Location::cell(&table.file, row.number, headings.names.get(index));
+            headings.problems.push(ScheduleError::WrongUnit.at(location).text(row.cell(index).trim()));
         }
     }
 }
@@ -162,11 +160,18 @@ fn bare_unit(text: &str) -> Option<&'static Unit> {
     find_unit(text.trim().trim_matches(['(', ')', '[', ']']).trim_end_matches('.').trim())
 }
 
-/// A unit that does not measure what a column states is no unit of it.
-fn measures(terms: &[Term], term: usize, unit: &Unit) -> bool {
-    matches!(terms[term].reads, Reads::Quantity { measure, .. } if unit.to_si(1.0, measure).is_some())
+/// Whether a unit measures what a column states.
+fn measures(vocabulary: &[Term], term: usize, unit: &Unit) -> bool {
+    matches!(vocabulary[term].reads, Reads::Quantity { measure, .. } if unit.to_si(1.0, measure).is_some())
 }
 
+/// Reports an unknown heading with the nearest known one, if any.
+pub(super) fn unknown_heading(text: &str, location: Location, vocabulary: &[Term]) -> Option<Diagnostic> {
+    let error = ScheduleError::UnknownHeading.at(location).text(text).nearest(text, headings(vocabulary));
+    error.nearest.is_some().then_some(error)
+}
+
+/// The meaning of a heading.
 pub(super) fn known(text: &str, reading: &Reading<'_>) -> Known {
     match reading.columns.of(text) {
         Some(Meant::Ignored) => Known::Ignored,
@@ -175,7 +180,7 @@ pub(super) fn known(text: &str, reading: &Reading<'_>) -> Known {
     }
 }
 
-/// The unit that ends a heading of the term.
+/// The unit at the end of a heading of the term.
 fn with_unit(text: &str, reading: &Reading<'_>, term: Option<usize>) -> Option<&'static Unit> {
     let (_, unit) = split_unit(text)?;
     term.filter(|term| measures(reading.vocabulary, *term, unit)).map(|_| unit)

@@ -1,31 +1,16 @@
-//! What drafters write in a schedule besides facts: dittos, references to another row, rows struck out, totals, notes.
+//! What a schedule has besides facts: dittos, references to another row, deleted rows, totals, notes.
 
-use super::plain;
+use super::text::plain;
 
 /// Words that start a total.
 const TOTALS: [&str; 7] = ["total", "totals", "subtotal", "subtotals", "sub-total", "grand total", "sum"];
-/// Words alone over what is no outlet.
+/// Titles of rows that are not outlets.
 const TITLES: [&str; 6] = ["note", "notes", "general notes", "legend", "abbreviations", "end of schedule"];
-/// Words by which a row is taken out of the job, as [`plain`] leaves them.
-const TAKEN_OUT: [&str; 14] = [
-    "deleted",
-    "delete",
-    "nic",
-    "notincontract",
-    "notused",
-    "unused",
-    "void",
-    "voided",
-    "omit",
-    "omitted",
-    "removed",
-    "cancelled",
-    "canceled",
-    "struck",
-];
-/// Ways to say what stands above.
+/// Words that delete a row, in the form of [`plain`].
+const DELETES: &str = "deleted delete nic notincontract notused unused void voided omit omitted removed cancelled canceled struck";
+/// Words for the cell above.
 const DITTOS: [&str; 8] = ["ditto", "do", "do.", "same", "same as above", "as above", "see above", "-do-"];
-/// Ways to point to another row, and whether nothing else can be meant.
+/// Words for another row, and whether they can mean nothing else.
 const POINTERS: [(&str, bool); 8] = [
     ("same as mark ", true),
     ("same as ", true),
@@ -36,7 +21,7 @@ const POINTERS: [(&str, bool); 8] = [
     ("like ", false),
     ("see ", false),
 ];
-/// Longer texts alone in a mark's column are notes.
+/// A longer text alone in the column of marks is a note.
 const LONGEST_MARK: usize = 16;
 
 fn trimmed(text: &str) -> String {
@@ -52,12 +37,12 @@ pub(super) fn is_total(text: &str) -> bool {
     TOTALS.iter().any(|word| is_start(word))
 }
 
-/// Whether a text is nothing but the word for a total.
+/// Whether a text is only the word for a total.
 pub(super) fn is_total_word(text: &str) -> bool {
     TOTALS.contains(&trimmed(text).as_str())
 }
 
-/// Whether a text that stands alone in its row is a title or a note that runs across the sheet, and no mark.
+/// Whether a text alone in its row is a title or a note across the sheet, not a mark.
 pub(super) fn is_note(text: &str) -> bool {
     let text = text.trim();
     let has_digit = text.chars().any(|c| c.is_ascii_digit());
@@ -67,20 +52,21 @@ pub(super) fn is_note(text: &str) -> bool {
         || TITLES.contains(&trimmed(text).as_str())
 }
 
-/// The word by which a row is taken out, where the text is such a word and no more.
-pub(super) fn taken_out(text: &str) -> bool {
+/// Whether a text is a word that deletes its row, and no more.
+pub(super) fn deletes(text: &str) -> bool {
     const LONGEST: usize = 24;
-    text.len() <= LONGEST && TAKEN_OUT.contains(&plain(text).as_str())
+    let plain = plain(text);
+    text.len() <= LONGEST && DELETES.split(' ').any(|word| word == plain)
 }
 
-/// Words that take a row out with a reason behind them: `DELETED - see HB-1`, `void per addendum 2`.
-const TAKEN_OUT_FOR: [&str; 8] =
+/// Words that delete a row, with a reason after them: `DELETED - see HB-1`, `void per addendum 2`.
+const DELETES_FOR_REASON: [&str; 8] =
     ["deleted", "delete", "voided", "void", "omitted", "omit", "cancelled", "canceled"];
-/// Of these, the words that also do so behind what they take out: `12" - DELETED`. "Handle - omit" is of the handle.
-const TAKEN_OUT_BEHIND: [&str; 5] = ["deleted", "voided", "void", "cancelled", "canceled"];
+/// Those that also delete what is before them: `12" - DELETED`. "Handle - omit" is about the handle.
+const DELETES_AFTER: [&str; 5] = ["deleted", "voided", "void", "cancelled", "canceled"];
 
-/// Whether a text starts with such a word and gives a reason, or ends with it behind a dash or in brackets.
-pub(super) fn taken_out_for(text: &str) -> bool {
+/// Whether a text starts with such a word and gives a reason, or ends with it after a dash or in brackets.
+pub(super) fn deletes_for_reason(text: &str) -> bool {
     let lower = text.trim().to_lowercase();
     let starts = |word: &&str| {
         lower.strip_prefix(*word).is_some_and(|rest| {
@@ -95,19 +81,19 @@ pub(super) fn taken_out_for(text: &str) -> bool {
         bare.strip_suffix(*word)
             .is_some_and(|before| before.trim_end().ends_with(['-', '–', '—', '(', '[', '*']))
     };
-    TAKEN_OUT_FOR.iter().any(starts) || TAKEN_OUT_BEHIND.iter().any(ends)
+    DELETES_FOR_REASON.iter().any(starts) || DELETES_AFTER.iter().any(ends)
 }
 
-/// A mark with such a word behind it: `HB-3 (DELETED)`, `HB-3 - void`.
-pub(super) fn mark_taken_out(mark: &str) -> bool {
+/// Whether a mark has such a word after it: `HB-3 (DELETED)`, `HB-3 - void`.
+pub(super) fn is_deleted_mark(mark: &str) -> bool {
     let after = mark.trim().trim_end_matches([')', ']']);
     let tail = |sign: &[char]| {
-        after.rsplit_once(sign).is_some_and(|(before, word)| !before.trim().is_empty() && taken_out(word))
+        after.rsplit_once(sign).is_some_and(|(before, word)| !before.trim().is_empty() && deletes(word))
     };
-    taken_out(mark) || tail(&['(', '[']) || tail(&['-', '–', '—']) || tail(&[' '])
+    deletes(mark) || tail(&['(', '[']) || tail(&['-', '–', '—']) || tail(&[' '])
 }
 
-/// Whether a text stands for the cell above it.
+/// Whether a text repeats the cell above it.
 pub(super) fn is_ditto(text: &str) -> bool {
     let text = text.trim();
     let is_marks =
@@ -115,13 +101,13 @@ pub(super) fn is_ditto(text: &str) -> bool {
     is_marks && text != "'" && text != "’" || DITTOS.contains(&text.to_lowercase().as_str())
 }
 
-/// The mark of another row that a text points to, and whether it can mean nothing else.
+/// The mark of another row that a text refers to, and whether it can mean nothing else.
 pub(super) fn pointer(text: &str) -> Option<(&str, bool)> {
     let text = text.trim();
-    let (start, is_plain) = POINTERS
+    let (start, is_certain) = POINTERS
         .iter()
         .find(|(start, _)| text.get(..start.len()).is_some_and(|it| it.eq_ignore_ascii_case(start)))?;
-    Some((text[start.len()..].trim().trim_end_matches('.'), *is_plain))
+    Some((text[start.len()..].trim().trim_end_matches('.'), *is_certain))
 }
 
 #[cfg(test)]
@@ -129,18 +115,18 @@ mod tests {
     use super::*;
 
     #[test]
-    fn rows_taken_out_are_told_from_marks_that_only_look_so() {
+    fn deleted_marks_differ_from_similar_marks() {
         for mark in ["DELETED", "N.I.C.", "HB-3 (DELETED)", "HB-3 - VOID", "HB-3 [not used]", "HB-3 deleted"]
         {
-            assert!(mark_taken_out(mark), "{mark}");
+            assert!(is_deleted_mark(mark), "{mark}");
         }
         for mark in ["HB-3", "NIC-1", "VOID-2", "HB-(3)", "HB-1 removable"] {
-            assert!(!mark_taken_out(mark), "{mark}");
+            assert!(!is_deleted_mark(mark), "{mark}");
         }
     }
 
     #[test]
-    fn a_row_taken_out_may_say_why_and_what_is_taken_out_of_it_is_another_thing() {
+    fn a_deleted_row_may_give_a_reason() {
         for text in [
             "DELETED - see HB-1",
             "deleted per addendum 2",
@@ -149,7 +135,7 @@ mod tests {
             "12\" - DELETED",
             "Sillcock, brass (void)",
         ] {
-            assert!(taken_out_for(text), "{text}");
+            assert!(deletes_for_reason(text), "{text}");
         }
         for text in [
             "omit handle",
@@ -160,12 +146,12 @@ mod tests {
             "delete escutcheon",
             "not deleted",
         ] {
-            assert!(!taken_out_for(text), "{text}");
+            assert!(!deletes_for_reason(text), "{text}");
         }
     }
 
     #[test]
-    fn a_title_stands_alone_and_a_mark_does_too() {
+    fn a_title_alone_differs_from_a_mark_alone() {
         for text in ["BUILDING A", "NOTES:", "Notes", "1. All outlets shall be self-draining"] {
             assert!(is_note(text), "{text}");
         }
@@ -183,7 +169,7 @@ mod tests {
     }
 
     #[test]
-    fn ditto_marks_are_no_inches() {
+    fn ditto_marks_are_not_inches() {
         for text in ["\"", "''", "”", "〃", "Ditto", "do.", "Same as above"] {
             assert!(is_ditto(text), "{text}");
         }

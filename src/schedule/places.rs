@@ -1,15 +1,19 @@
-//! Types and places: a schedule says what outlets are, a list of places where each of them goes and how many. An outlet of
-//! the review is then a place, with the facts of its type and its own.
+//! Types and places: a schedule says what outlets are, a list of places where each of them goes and how many. An outlet
+//! of the review is then a place, with the facts of its type and its own.
 //!
 //! A place of a plan option counts once for every home built to it: options are not added up home by home.
 
-use super::{Cell, Read, Row, Schedule, Term, Unused, plain};
-use crate::diag::{Diagnostic, Diagnostics, Location};
+use super::errors::ScheduleError;
+use super::text::plain;
+use super::types::{Cell, Row, Schedule, Unused};
+use super::unused::Why;
+use super::vocabulary::{Read, Term};
+use crate::diag::{Diagnostics, Location};
 use crate::units::{Dim, Quantity};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-/// The terms that tie places to types, by index, and the facts a place may state.
+/// The terms that connect places with types, by index, and the facts a place may state.
 #[derive(Clone, Copy, Debug)]
 pub struct PlaceTerms<'t> {
     /// What is read.
@@ -22,14 +26,14 @@ pub struct PlaceTerms<'t> {
     pub location: usize,
     /// The plan option.
     pub option: usize,
-    /// Facts of where an outlet is put; what else a place says of it belongs to its type.
+    /// Facts of where an outlet goes; anything else a place says belongs to its type.
     pub of_place: &'t [&'t str],
 }
 
 /// How many homes are built to a plan option.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Homes {
-    /// The option as it is called.
+    /// The name of the option.
     pub option: Arc<str>,
     /// A whole number.
     pub count: u32,
@@ -38,10 +42,10 @@ pub struct Homes {
 }
 
 /// Whether two cells of one term say the same.
-pub type Alike<'a> = &'a dyn Fn(&Cell, &Cell) -> bool;
+type Alike<'a> = &'a dyn Fn(&Cell, &Cell) -> bool;
 
-/// Puts every place of a mark in the place of the mark's row. What does not fit is told in the schedule's problems and
-/// what is not used among its unused; a mark without places stays as the schedule has it.
+/// Puts the places of every mark in place of the row of that mark. Errors and unused cells go to those of the schedule;
+/// a mark without places stays as the schedule has it.
 pub fn put_places(
     schedule: &mut Schedule,
     places: Schedule,
@@ -49,268 +53,236 @@ pub fn put_places(
     terms: &PlaceTerms<'_>,
     alike: Alike<'_>,
 ) {
-    let mut told = Told { problems: places.problems, unused: places.unused, strangers: 0 };
-    let mut at: Vec<Vec<Row>> = schedule.rows.iter().map(|_| Vec::new()).collect();
-    let mut doubtful = vec![false; schedule.rows.len()];
-    let mut unknown_options = BTreeSet::new();
-    let marks = rows_by_mark(schedule, terms);
-    let mut options = BTreeSet::new();
-    let mut listed = Listed::new();
-    for place in places.rows {
-        let Some(index) = type_of(schedule, &marks, &place, &places.file, terms, &mut doubtful, &mut told)
-        else {
-            continue;
-        };
-        let stands = place.at.unwrap_or_else(|| Location::cell(&places.file, place.number, None));
-        let mut own = own_cells(place.cells, terms, &mut told);
-        if is_listed_again(index, &stands, &own, terms, &mut listed, &mut told) {
-            continue;
-        }
-        count_homes(&mut own, homes, terms, &mut unknown_options, &mut told);
-        let of_type = &schedule.rows[index];
-        contradicted(of_type, &own, terms, alike, &mut told);
-        let is_own = |term: usize| own.iter().any(|cell| cell.term == term);
-        let apart = [terms.quantity, terms.location, terms.option];
-        let kept = of_type.cells.iter().filter(|it| !apart.contains(&it.term) && !is_own(it.term));
-        let mut cells: Vec<Cell> = kept.cloned().chain(own.iter().cloned()).collect();
-        cells.sort_by_key(|cell| cell.term);
-        options.extend(cells.iter().filter(|cell| cell.term == terms.option).map(|cell| plain(&cell.text)));
-        at[index].push(Row { number: place.number, cells, at: Some(stands) });
+    let mut placing = Placing {
+        errors: places.problems,
+        unused: places.unused,
+        at: schedule.rows.iter().map(|_| Vec::new()).collect(),
+        ambiguous: BTreeSet::new(),
+        listed: BTreeMap::new(),
+        unknown_marks: 0,
+        unknown_options: BTreeSet::new(),
+        marks: rows_by_mark(schedule, terms.mark),
+        schedule,
+        file: places.file,
+        homes,
+        terms,
+        alike,
+    };
+    let options: BTreeSet<String> =
+        places.rows.into_iter().filter_map(|place| placing.put(place)).flatten().collect();
+    for home in homes.iter().filter(|home| !options.contains(&plain(&home.option))) {
+        placing.errors.push(ScheduleError::UnusedOption.at(home.place.clone()).text(&*home.option));
     }
-    for it in homes {
-        if !options.contains(&plain(&it.option)) {
-            told.problems.push(
-                Diagnostic::new(it.place.clone(), "is a plan option that no place has").text(&*it.option),
-            );
-        }
-    }
+    let Placing { mut errors, unused, at, ambiguous, file, .. } = placing;
     let rows = std::mem::take(&mut schedule.rows);
-    for ((row, places_of), doubtful) in rows.into_iter().zip(at).zip(doubtful) {
-        if places_of.is_empty() {
-            if !doubtful {
-                let mark = row.cells.iter().find(|cell| cell.term == terms.mark);
-                let stands = mark.map_or_else(|| row.place(&schedule.file), |cell| cell.place.clone());
-                let what = format!("has no place in {}; it is reviewed as the schedule has it", places.file);
-                let problem = Diagnostic::new(stands, what);
-                told.problems.push(match mark {
-                    Some(cell) => problem.text(&*cell.text),
-                    None => problem,
-                });
-            }
-            schedule.rows.push(row);
-        } else {
-            compare_counts(&row, &places_of, terms, &mut told);
-            schedule.rows.extend(places_of);
+    for (index, (row, places)) in rows.into_iter().zip(at).enumerate() {
+        if !places.is_empty() {
+            compare_counts(&row, &places, terms, &mut errors);
+            schedule.rows.extend(places);
+            continue;
         }
+        if !ambiguous.contains(&index) {
+            let mark = cell_of(&row.cells, terms.mark);
+            let location = mark.map_or_else(|| row.place(&schedule.file), |cell| cell.place.clone());
+            let error = ScheduleError::MarkWithoutPlace { file: file.clone() }.at(location);
+            errors.push(match mark {
+                Some(cell) => error.text(&*cell.text),
+                None => error,
+            });
+        }
+        schedule.rows.push(row);
     }
     schedule.notes.extend(places.notes);
-    schedule.problems.extend(told.problems);
-    schedule.unused.extend(told.unused);
+    schedule.problems.append(&mut errors);
+    schedule.unused.extend(unused);
 }
 
-/// Where each place of a type was first listed, by its location and plan option, with what was said of it.
-type Listed = BTreeMap<(usize, String, String), (Location, Vec<(usize, String)>)>;
-
-/// Tells a place of a type that is listed again. Where the row says nothing else it is one place written twice, and counts
-/// once; where it does, two outlets may be there, and both count.
-fn is_listed_again(
-    index: usize,
-    stands: &Location,
-    own: &[Cell],
-    terms: &PlaceTerms<'_>,
-    listed: &mut Listed,
-    told: &mut Told,
-) -> bool {
-    let of = |term: usize| own.iter().find(|cell| cell.term == term);
-    let text = |term: usize| of(term).map(|cell| plain(&cell.text)).unwrap_or_default();
-    let Some(location) = of(terms.location) else { return false };
-    let says: Vec<(usize, String)> = own.iter().map(|cell| (cell.term, plain(&cell.text))).collect();
-    let key = (index, text(terms.location), text(terms.option));
-    let Some((first, said)) = listed.get(&key) else {
-        listed.insert(key, (stands.clone(), says));
-        return false;
-    };
-    let is_same = *said == says;
-    let mark = of(terms.mark).map_or("its mark", |cell| &*cell.text);
-    let then = if is_same {
-        "it is counted once"
-    } else {
-        "the two say different things of it, and both are counted"
-    };
-    let what = format!("is a place of {mark} that is listed before, in {first}; {then}");
-    let problem = Diagnostic::new(location.place.clone(), what).text(&*location.text);
-    told.problems.push(problem.expected("one row for a place, with how many outlets of the mark are there"));
-    is_same
+fn cell_of(cells: &[Cell], term: usize) -> Option<&Cell> {
+    cells.iter().find(|cell| cell.term == term)
 }
 
-/// How many unknown marks get a suggestion.
-const SUGGESTED: usize = 100;
-
-struct Told {
-    problems: Diagnostics,
-    unused: Vec<Unused>,
-    /// Marks so far that the schedule does not have.
-    strangers: usize,
-}
-
-/// The rows of each mark, by index. Written the plain way once: a list of places asks for them thousands of times.
-fn rows_by_mark(schedule: &Schedule, terms: &PlaceTerms<'_>) -> BTreeMap<String, Vec<usize>> {
+/// The rows of each mark, by index: a list of places looks them up thousands of times.
+fn rows_by_mark(schedule: &Schedule, mark: usize) -> BTreeMap<String, Vec<usize>> {
     let mut marks: BTreeMap<String, Vec<usize>> = BTreeMap::new();
     for (at, row) in schedule.rows.iter().enumerate() {
-        if let Some(mark) = row.cells.iter().find(|cell| cell.term == terms.mark) {
+        if let Some(mark) = cell_of(&row.cells, mark) {
             marks.entry(plain(&mark.text)).or_default().push(at);
         }
     }
     marks
 }
 
-/// The row of the schedule that is a place's type. Where several have its mark, the one with its location.
-fn type_of(
-    schedule: &Schedule,
-    marks: &BTreeMap<String, Vec<usize>>,
-    place: &Row,
-    file: &Arc<str>,
-    terms: &PlaceTerms<'_>,
-    doubtful: &mut [bool],
-    told: &mut Told,
-) -> Option<usize> {
-    let of = |row: &Row, term: usize| {
-        row.cells.iter().find(|cell| cell.term == term).map(|cell| plain(&cell.text))
-    };
-    let Some(mark) = place.cells.iter().find(|cell| cell.term == terms.mark) else {
-        told.problems.push(Diagnostic::new(place.place(file), "the place names no mark; it is not reviewed"));
-        return None;
-    };
-    let all: &[usize] = marks.get(&plain(&mark.text)).map_or(&[], Vec::as_slice);
-    let location = of(place, terms.location);
-    let there: Vec<usize> = all
-        .iter()
-        .copied()
-        .filter(|at| location.is_some() && of(&schedule.rows[*at], terms.location) == location)
-        .collect();
-    match (all, there.as_slice()) {
-        ([only], _) | (_, [only]) => Some(*only),
-        ([], _) => {
-            let marks =
-                schedule.rows.iter().flat_map(|row| &row.cells).filter(|cell| cell.term == terms.mark);
-            let what = format!("is not a mark of {}; the place is not reviewed", schedule.file);
-            let problem = Diagnostic::new(mark.place.clone(), what).text(&*mark.text);
-            // Each is compared with every mark there is: past the first ones the list is of another schedule.
-            told.strangers += 1;
-            let problem = if told.strangers <= SUGGESTED {
-                problem.nearest(&mark.text, marks.map(|cell| &*cell.text))
-            } else {
-                problem
-            };
-            told.problems.push(problem);
-            None
-        }
-        (several, _) => {
-            let rows: Vec<String> = several.iter().map(|at| schedule.rows[*at].number.to_string()).collect();
-            for at in several {
-                doubtful[*at] = true;
-            }
-            let what = format!(
-                "is the mark of rows {} of {}, and which of them goes here is not said; the place is not reviewed",
-                rows.join(", "),
-                schedule.file
-            );
-            let problem = Diagnostic::new(mark.place.clone(), what).text(&*mark.text);
-            told.problems.push(problem.expected("one row a mark, or the location as the row has it"));
-            None
-        }
-    }
+/// Places so far: the row of the type with the plain texts of location and plan option, to the first place and its cells.
+type Listed = BTreeMap<(usize, String, String), (Location, Vec<(usize, String)>)>;
+
+struct Placing<'p> {
+    schedule: &'p Schedule,
+    /// The file of the places.
+    file: Arc<str>,
+    homes: &'p [Homes],
+    terms: &'p PlaceTerms<'p>,
+    alike: Alike<'p>,
+    marks: BTreeMap<String, Vec<usize>>,
+    errors: Diagnostics,
+    unused: Vec<Unused>,
+    /// The places of each row of the schedule.
+    at: Vec<Vec<Row>>,
+    /// Rows of a mark that does not say which of them goes to a place.
+    ambiguous: BTreeSet<usize>,
+    listed: Listed,
+    unknown_marks: usize,
+    unknown_options: BTreeSet<String>,
 }
 
-/// What a place may say of an outlet.
-fn own_cells(cells: Vec<Cell>, terms: &PlaceTerms<'_>, told: &mut Told) -> Vec<Cell> {
-    let apart = [terms.mark, terms.quantity, terms.location, terms.option];
-    let (own, others): (Vec<Cell>, Vec<Cell>) = cells.into_iter().partition(|cell| {
-        apart.contains(&cell.term) || terms.of_place.contains(&terms.vocabulary[cell.term].fact)
-    });
-    for cell in others {
-        let why = "a list of places says where an outlet goes, not what it is: that is the schedule's";
-        told.unused.push(Unused { place: cell.place, text: cell.text, why });
+impl Placing<'_> {
+    /// Puts one place. Returns the plan options it has, or `None` if it is skipped.
+    fn put(&mut self, place: Row) -> Option<Vec<String>> {
+        let terms = self.terms;
+        let index = self.type_of(&place)?;
+        let location = place.place(&self.file);
+        let mut own = self.own_cells(place.cells);
+        if self.is_listed_again(index, &location, &own) {
+            return None;
+        }
+        self.count_homes(&mut own);
+        let of_type = &self.schedule.rows[index].cells;
+        self.compare(of_type, &own);
+        let apart = [terms.quantity, terms.location, terms.option];
+        let is_inherited = |cell: &&Cell| !apart.contains(&cell.term) && cell_of(&own, cell.term).is_none();
+        let mut cells: Vec<Cell> = of_type.iter().filter(is_inherited).cloned().collect();
+        cells.extend(own);
+        cells.sort_by_key(|cell| cell.term);
+        let options = cells.iter().filter(|cell| cell.term == terms.option);
+        let options = options.map(|cell| plain(&cell.text)).collect();
+        self.at[index].push(Row { number: place.number, cells, at: Some(location) });
+        Some(options)
     }
-    own
+
+    /// The row of the schedule that is a place's type. Of several with its mark, the one with its location.
+    fn type_of(&mut self, place: &Row) -> Option<usize> {
+        /// How many unknown marks get a suggestion; more come from another schedule.
+        const MOST_SUGGESTED: usize = 100;
+        let location_of = |row: &Row| cell_of(&row.cells, self.terms.location).map(|cell| plain(&cell.text));
+        let Some(mark) = cell_of(&place.cells, self.terms.mark) else {
+            self.errors.push(ScheduleError::PlaceWithoutMark.at(place.place(&self.file)));
+            return None;
+        };
+        let rows = &self.schedule.rows;
+        let of_mark = self.marks.get(&plain(&mark.text)).map_or(&[][..], Vec::as_slice);
+        let location = location_of(place);
+        let is_there = |at: &&usize| location.is_some() && location_of(&rows[**at]) == location;
+        let there: Vec<usize> = of_mark.iter().filter(is_there).copied().collect();
+        let file = self.schedule.file.clone();
+        let error = match (of_mark, there.as_slice()) {
+            ([only], _) | (_, [only]) => return Some(*only),
+            ([], _) => {
+                self.unknown_marks += 1;
+                let marks = rows.iter().filter_map(|row| cell_of(&row.cells, self.terms.mark));
+                let marks = marks.map(|cell| &*cell.text).filter(|_| self.unknown_marks <= MOST_SUGGESTED);
+                ScheduleError::UnknownMark { file }.at(mark.place.clone()).nearest(&mark.text, marks)
+            }
+            (several, _) => {
+                self.ambiguous.extend(several);
+                let numbers: Vec<String> = several.iter().map(|at| rows[*at].number.to_string()).collect();
+                ScheduleError::AmbiguousMark { rows: numbers.join(", "), file }.at(mark.place.clone())
+            }
+        };
+        self.errors.push(error.text(&*mark.text));
+        None
+    }
+
+    /// What a place may say of an outlet; the rest is not used.
+    fn own_cells(&mut self, cells: Vec<Cell>) -> Vec<Cell> {
+        let terms = self.terms;
+        let apart = [terms.mark, terms.quantity, terms.location, terms.option];
+        let (own, others): (Vec<Cell>, Vec<Cell>) = cells.into_iter().partition(|cell| {
+            apart.contains(&cell.term) || terms.of_place.contains(&terms.vocabulary[cell.term].fact)
+        });
+        self.unused.extend(others.into_iter().map(|cell| Why::OfTheType.of(cell.place, cell.text)));
+        own
+    }
+
+    /// Whether a place with a location is listed twice with the same words. If the words differ, more outlets of the
+    /// mark may be there, and both count.
+    fn is_listed_again(&mut self, index: usize, stands: &Location, own: &[Cell]) -> bool {
+        let text = |term: usize| cell_of(own, term).map(|cell| plain(&cell.text)).unwrap_or_default();
+        let Some(location) = cell_of(own, self.terms.location) else { return false };
+        let says: Vec<(usize, String)> = own.iter().map(|cell| (cell.term, plain(&cell.text))).collect();
+        let key = (index, text(self.terms.location), text(self.terms.option));
+        let Some((first, first_says)) = self.listed.get(&key) else {
+            self.listed.insert(key, (stands.clone(), says));
+            return false;
+        };
+        let is_same = *first_says == says;
+        let mark = cell_of(own, self.terms.mark).map_or_else(|| "its mark".into(), |cell| cell.text.clone());
+        let error = ScheduleError::PlaceListedTwice { mark, first: first.clone(), is_same };
+        self.errors.push(error.at(location.place.clone()).text(&*location.text));
+        is_same
+    }
+
+    /// Multiplies the count of a plan option's place by the homes built to it. Without a number of homes it is unknown.
+    fn count_homes(&mut self, cells: &mut [Cell]) {
+        let Some(option) = cell_of(cells, self.terms.option).cloned() else { return };
+        let key = plain(&option.text);
+        let homes = self.homes.iter().find(|homes| plain(&homes.option) == key);
+        let Some(count) = cells.iter_mut().find(|cell| cell.term == self.terms.quantity) else { return };
+        if let Some(homes) = homes {
+            if let Some(Read::Quantity(each)) = &count.value {
+                let all = each.is * f64::from(homes.count);
+                count.text = format!("{} in each of {} homes", count.text, homes.count).into();
+                count.value = Some(Read::Quantity(Quantity::of(all, Dim::NONE)));
+            }
+            return;
+        }
+        count.value = None;
+        if self.unknown_options.insert(key) {
+            let error = ScheduleError::UnknownOption { option: option.text.clone() }.at(option.place.clone());
+            let names = self.homes.iter().map(|homes| &*homes.option);
+            let mut error = error.text(&*option.text).nearest(&option.text, names.clone());
+            if let Some(same) = names.into_iter().find(|name| bare_option(name) == bare_option(&option.text))
+            {
+                error.nearest = Some(same.to_owned());
+            }
+            self.errors.push(error);
+        }
+    }
+
+    /// Reports what a place says differently from its type.
+    fn compare(&mut self, of_type: &[Cell], own: &[Cell]) {
+        let PlaceTerms { vocabulary, of_place, .. } = self.terms;
+        for cell in own.iter().filter(|cell| of_place.contains(&vocabulary[cell.term].fact)) {
+            let Some(other) = cell_of(of_type, cell.term) else { continue };
+            if cell.value.is_some() && other.value.is_some() && !(self.alike)(cell, other) {
+                let (text, location) = (other.text.clone(), other.place.clone());
+                let error = ScheduleError::PlaceContradicts { text, location };
+                self.errors.push(error.at(cell.place.clone()).text(&*cell.text));
+            }
+        }
+    }
 }
 
 /// The name of a plan option without the word for what it is: `A` of `Plan A`.
-fn bare(option: &str) -> String {
+fn bare_option(option: &str) -> String {
+    const WORDS: [&str; 5] = ["plan", "option", "type", "unit", "model"];
     let name = option.trim().to_lowercase();
-    let words = ["plan", "option", "type", "unit", "model"];
-    let rest =
-        words.iter().find_map(|it| name.strip_prefix(it).filter(|rest| rest.starts_with([' ', '-', '_'])));
-    plain(rest.unwrap_or(&name))
+    let bare = |word: &&str| name.strip_prefix(word).filter(|rest| rest.starts_with([' ', '-', '_']));
+    plain(WORDS.iter().find_map(bare).unwrap_or(&name))
 }
 
-/// The count of a plan option's place, for all homes built to the option. Where nobody says how many, it is not known.
-fn count_homes(
-    cells: &mut [Cell],
-    homes: &[Homes],
-    terms: &PlaceTerms<'_>,
-    unknown: &mut BTreeSet<String>,
-    told: &mut Told,
-) {
-    let Some(option) = cells.iter().find(|cell| cell.term == terms.option).cloned() else { return };
-    let found = homes.iter().find(|it| plain(&it.option) == plain(&option.text));
-    let Some(count) = cells.iter_mut().find(|cell| cell.term == terms.quantity) else { return };
-    match (found, &count.value) {
-        (Some(found), Some(Read::Quantity(each))) => {
-            let all = each.is * f64::from(found.count);
-            count.text = format!("{} in each of {} homes", count.text, found.count).into();
-            count.value = Some(Read::Quantity(Quantity::of(all, Dim::NONE)));
-        }
-        (Some(_), _) => {}
-        (None, _) => {
-            count.value = None;
-            let key = plain(&option.text);
-            if unknown.insert(key) {
-                let what = "is a plan option, and how many homes are built to it is not said; its outlets are not counted";
-                let problem = Diagnostic::new(option.place.clone(), what).text(&*option.text);
-                let mut problem = problem.nearest(&option.text, homes.iter().map(|it| &*it.option));
-                if let Some(same) = homes.iter().find(|it| bare(&it.option) == bare(&option.text)) {
-                    problem.nearest = Some(same.option.to_string());
-                }
-                told.problems
-                    .push(problem.expected(format!("`homes: {{ {}: 12 }}` in the job", option.text)));
-            }
-        }
-    }
-}
-
-/// What a type's row says of a place and the place says otherwise.
-fn contradicted(of_type: &Row, own: &[Cell], terms: &PlaceTerms<'_>, alike: Alike<'_>, told: &mut Told) {
-    for cell in own.iter().filter(|cell| terms.of_place.contains(&terms.vocabulary[cell.term].fact)) {
-        let Some(other) = of_type.cells.iter().find(|it| it.term == cell.term) else { continue };
-        if cell.value.is_some() && other.value.is_some() && !alike(cell, other) {
-            let what = format!(
-                "is not what the schedule says, \"{}\" ({}); the place's is used",
-                other.text, other.place
-            );
-            told.problems.push(Diagnostic::new(cell.place.clone(), what).text(&*cell.text));
-        }
-    }
-}
-
-/// The schedule's quantity against the sum of its places, where all of them are stated.
-fn compare_counts(of_type: &Row, places: &[Row], terms: &PlaceTerms<'_>, told: &mut Told) {
-    let count = |row: &Row| {
-        let cell = row.cells.iter().find(|cell| cell.term == terms.quantity)?;
-        match &cell.value {
-            Some(Read::Quantity(quantity)) => Some(quantity.is),
-            _ => None,
-        }
+/// Compares the quantity of the schedule with the sum of its places, if all of them have one.
+fn compare_counts(of_type: &Row, places: &[Row], terms: &PlaceTerms<'_>, errors: &mut Diagnostics) {
+    let count = |row: &Row| match &cell_of(&row.cells, terms.quantity)?.value {
+        Some(Read::Quantity(quantity)) => Some(quantity.is),
+        _ => None,
     };
     let sum: Option<f64> = places.iter().map(count).sum();
-    let stated = of_type.cells.iter().find(|cell| cell.term == terms.quantity);
-    if let (Some(said), Some(sum), Some(cell)) = (count(of_type), sum, stated)
-        && (said - sum).abs() > 0.5
+    if let (Some(stated), Some(sum), Some(cell)) =
+        (count(of_type), sum, cell_of(&of_type.cells, terms.quantity))
+        && (stated - sum).abs() > 0.5
     {
-        let what = format!(
-            "is not the count of its places, {sum}, from {} on; the places' counts are used",
-            places.first().and_then(|it| it.at.as_ref()).map_or_else(String::new, ToString::to_string)
-        );
-        told.problems.push(Diagnostic::new(cell.place.clone(), what).text(&*cell.text));
+        let first = places.first().and_then(|row| row.at.as_ref());
+        let from = first.map_or_else(String::new, ToString::to_string);
+        let error = ScheduleError::CountsDiffer { sum, from };
+        errors.push(error.at(cell.place.clone()).text(&*cell.text));
     }
 }

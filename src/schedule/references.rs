@@ -1,102 +1,86 @@
-//! "Same as HB-1": a row that says no more than that takes the facts of the row it points to.
+//! "Same as HB-1": a row that says no more than that takes the facts of the row it refers to.
 
 use super::entries::{Entry, Raw};
-use super::terms::Reads;
-use super::{Noted, Reading, Schedule, phrases, plain};
+use super::errors::ScheduleError;
+use super::phrases;
+use super::text::plain;
+use super::types::{Noted, Reading, Schedule};
+use super::vocabulary::Reads;
 use crate::diag::Diagnostic;
 use std::collections::{BTreeMap, BTreeSet};
 
-/// A cell that points to another row.
+/// A cell that refers to another row.
 struct Pointer {
     raw: Raw,
     to: String,
     /// Whether the words can mean nothing else.
-    is_plain: bool,
+    is_certain: bool,
 }
 
-/// The nearest mark is looked for this often; beyond, a schedule's marks are others altogether.
-const MOST_NEAREST: usize = 100;
-/// Rows that point to rows that point on are followed this far.
-const FARTHEST: usize = 20;
+impl Pointer {
+    fn error(&self, error: ScheduleError) -> Diagnostic {
+        error.at(self.raw.place.clone()).text(&*self.raw.text)
+    }
+}
 
-/// The rows of a mark that say anything of their own.
+/// How many unknown marks get a suggestion; more come from another schedule.
+const MOST_SUGGESTED: usize = 100;
+/// How many rows a chain of references may have.
+const MOST_STEPS: usize = 20;
+
+/// The rows of a mark.
 struct Marked {
-    /// The first that does; without any, the first that points on.
+    /// The first with facts of its own; without any, the first that refers to another.
     first: usize,
-    points_on: bool,
-    /// Whether all that say anything say the same.
+    refers_on: bool,
+    /// Whether all with facts have the same.
     agree: bool,
 }
 
-/// Puts the facts of the rows pointed to where they are pointed from.
+/// Gives rows that refer to others the facts of those.
 pub(super) fn follow(outlets: &mut [Entry], reading: &Reading<'_>, schedule: &mut Schedule) {
     let marks: BTreeSet<String> =
-        outlets.iter().filter_map(|it| it.cell(reading.mark)).map(|it| plain(&it.text)).collect();
+        outlets.iter().filter_map(|entry| entry.cell(reading.mark)).map(|mark| plain(&mark.text)).collect();
     let pointers: Vec<Option<Pointer>> =
         outlets.iter().map(|entry| pointer(entry, &marks, reading)).collect();
     if pointers.iter().all(Option::is_none) {
         return;
     }
     let before = outlets.to_vec();
-    let all =
-        All { marked: marked(&before, &pointers, reading), pointers: &pointers, entries: &before, reading };
-    let mut unknown = 0;
+    let mut references = References::of(&before, &pointers, reading);
     for (index, pointer) in pointers.iter().enumerate() {
         let Some(pointer) = pointer else { continue };
-        match all.target(index, pointer, &mut unknown) {
+        let entry = &mut outlets[index];
+        let term = pointer.raw.term;
+        match references.target(index, pointer) {
             Ok(target) => {
                 let source = &before[target];
-                let entry = &mut outlets[index];
-                entry.cells.retain(|raw| raw.term != pointer.raw.term || is_own(raw.term, reading));
+                entry.cells.retain(|raw| raw.term != term || is_own(raw.term, reading));
                 let missing: Vec<Raw> =
                     facts(source, reading).filter(|raw| entry.cell(raw.term).is_none()).cloned().collect();
                 entry.cells.extend(missing);
                 entry.cells.sort_by_key(|raw| raw.term);
-                let what = format!(
-                    "takes its facts from {} by the words \"{}\"",
-                    source.name(reading.mark),
-                    pointer.raw.text
-                );
+                let (source, words) = (source.name(reading.mark), &pointer.raw.text);
+                let what = format!("takes its facts from {source} by the words \"{words}\"").into();
                 let (place, text) = (entry.place.clone(), entry.name(reading.mark));
-                schedule.notes.push(Noted { place, text, what: what.into() });
+                schedule.notes.push(Noted { place, text, what });
             }
-            Err(Some(problem)) => {
-                // Its words are no fact; kept in a column of free words they do no harm.
-                let is_text = matches!(reading.vocabulary[pointer.raw.term].reads, Reads::Text);
-                outlets[index].cells.retain(|raw| raw.term != pointer.raw.term || is_text);
-                schedule.problems.push(problem);
+            Err(Some(error)) => {
+                // The words are not a fact; in a column of free words they may stay.
+                let is_text = matches!(reading.vocabulary[term].reads, Reads::Text);
+                entry.cells.retain(|raw| raw.term != term || is_text);
+                schedule.problems.push(error);
             }
             Err(None) => {}
         }
     }
 }
 
-fn marked(
-    entries: &[Entry],
-    pointers: &[Option<Pointer>],
-    reading: &Reading<'_>,
-) -> BTreeMap<String, Marked> {
-    let mut marks: BTreeMap<String, Marked> = BTreeMap::new();
-    for (index, entry) in entries.iter().enumerate() {
-        let Some(mark) = entry.cell(reading.mark) else { continue };
-        let points_on = pointers[index].as_ref().is_some_and(|it| says_no_more(entry, it, reading));
-        let new = Marked { first: index, points_on, agree: true };
-        let known = marks.entry(plain(&mark.text)).or_insert(new);
-        if known.points_on && !points_on {
-            *known = Marked { first: index, points_on, agree: true };
-        } else if !points_on && index != known.first {
-            let says = |entry| facts(entry, reading).map(|raw| (raw.term, &raw.text)).collect::<Vec<_>>();
-            known.agree &= says(&entries[known.first]) == says(entry);
-        }
-    }
-    marks
-}
-
-fn says_no_more(entry: &Entry, pointer: &Pointer, reading: &Reading<'_>) -> bool {
+fn has_no_more(entry: &Entry, pointer: &Pointer, reading: &Reading<'_>) -> bool {
     facts(entry, reading).all(|raw| raw.term == pointer.raw.term)
 }
 
-/// What a row states besides what is each row's own.
+/// What a row states that is not of a single row.
 fn facts<'e>(entry: &'e Entry, reading: &'e Reading<'_>) -> impl Iterator<Item = &'e Raw> {
     entry.cells.iter().filter(|raw| !is_own(raw.term, reading))
 }
@@ -107,60 +91,69 @@ fn is_own(term: usize, reading: &Reading<'_>) -> bool {
 
 fn pointer(entry: &Entry, marks: &BTreeSet<String>, reading: &Reading<'_>) -> Option<Pointer> {
     entry.cells.iter().filter(|raw| raw.term != reading.mark).find_map(|raw| {
-        let (to, is_plain) = phrases::pointer(&raw.text)?;
-        // "See 5/A501" and "as built" point to no row.
-        let is_known = marks.contains(&plain(to));
-        (is_known || is_plain).then(|| Pointer { raw: raw.clone(), to: to.to_owned(), is_plain })
+        let (to, is_certain) = phrases::pointer(&raw.text)?;
+        // "See 5/A501" and "as built" refer to no row.
+        let is_mark = marks.contains(&plain(to));
+        (is_mark || is_certain).then(|| Pointer { raw: raw.clone(), to: to.to_owned(), is_certain })
     })
 }
 
-/// All rows, and what their pointers lead to.
-struct All<'e> {
+/// All rows, and where their pointers lead.
+struct References<'e> {
     marked: BTreeMap<String, Marked>,
     pointers: &'e [Option<Pointer>],
     entries: &'e [Entry],
     reading: &'e Reading<'e>,
+    /// How many unknown marks there were.
+    unknown: usize,
 }
 
-impl All<'_> {
-    /// The row whose facts stand for a pointer. No problem where its words may well mean something else.
-    fn target(
-        &self,
-        from: usize,
-        pointer: &Pointer,
-        unknown: &mut usize,
-    ) -> Result<usize, Option<Diagnostic>> {
-        let problem =
-            |what: String| Diagnostic::new(pointer.raw.place.clone(), what).text(&*pointer.raw.text);
-        let reading = self.reading;
-        if !says_no_more(&self.entries[from], pointer, reading) {
-            // A remark in free words may stand beside facts of its own.
-            let is_free = matches!(reading.vocabulary[pointer.raw.term].reads, Reads::Text);
-            let is_known = self.marked.contains_key(&plain(&pointer.to));
-            let what = format!(
-                "points to {} beside facts of the row's own; which of them hold is not known",
-                pointer.to
-            );
-            let told = problem(what).expected("the facts written out, or nothing beside the words");
-            return Err((is_known && pointer.is_plain || !is_free).then_some(told));
+impl<'e> References<'e> {
+    fn of(entries: &'e [Entry], pointers: &'e [Option<Pointer>], reading: &'e Reading<'_>) -> Self {
+        let facts_of = |entry| facts(entry, reading).map(|raw| (raw.term, &raw.text)).collect::<Vec<_>>();
+        let mut marked: BTreeMap<String, Marked> = BTreeMap::new();
+        for (index, entry) in entries.iter().enumerate() {
+            let Some(mark) = entry.cell(reading.mark) else { continue };
+            let pointer = pointers[index].as_ref();
+            let refers_on = pointer.is_some_and(|pointer| has_no_more(entry, pointer, reading));
+            let new = || Marked { first: index, refers_on, agree: true };
+            let known = marked.entry(plain(&mark.text)).or_insert_with(new);
+            if known.refers_on && !refers_on {
+                *known = new();
+            } else if !refers_on && index != known.first {
+                known.agree &= facts_of(&entries[known.first]) == facts_of(entry);
+            }
+        }
+        Self { marked, pointers, entries, reading, unknown: 0 }
+    }
+
+    /// The row whose facts a pointer takes. No error if its words may well mean something else.
+    fn target(&mut self, from: usize, pointer: &Pointer) -> Result<usize, Option<Diagnostic>> {
+        let to = |pointer: &Pointer| pointer.to.clone();
+        if !has_no_more(&self.entries[from], pointer, self.reading) {
+            // A remark in free words may be beside facts of its own.
+            let is_free = matches!(self.reading.vocabulary[pointer.raw.term].reads, Reads::Text);
+            let is_reference = self.marked.contains_key(&plain(&pointer.to)) && pointer.is_certain;
+            let error = || pointer.error(ScheduleError::PointerBesideFacts { to: to(pointer) });
+            return Err((is_reference || !is_free).then(error));
         }
         let mut at = pointer;
-        for _ in 0..FARTHEST {
+        for _ in 0..MOST_STEPS {
             let Some(marked) = self.marked.get(&plain(&at.to)) else {
-                let told = problem(format!("points to {}, and no row has that mark", at.to));
-                *unknown += 1;
-                let names = self.entries.iter().filter_map(|it| it.cell(reading.mark)).map(|it| &*it.text);
-                return Err(Some(if *unknown <= MOST_NEAREST { told.nearest(&at.to, names) } else { told }));
+                let error = pointer.error(ScheduleError::UnknownPointer { to: to(at) });
+                self.unknown += 1;
+                let marks = self.entries.iter().filter_map(|entry| entry.cell(self.reading.mark));
+                let marks = marks.map(|mark| &*mark.text).filter(|_| self.unknown <= MOST_SUGGESTED);
+                return Err(Some(error.nearest(&at.to, marks)));
             };
             if !marked.agree {
-                let what = format!("points to {}, and several rows of that mark say different things", at.to);
-                return Err(Some(problem(what).expected("the facts written out")));
+                return Err(Some(pointer.error(ScheduleError::AmbiguousPointer { to: to(at) })));
             }
             match &self.pointers[marked.first] {
-                Some(next) if marked.points_on => at = next,
+                Some(next) if marked.refers_on => at = next,
                 _ => return Ok(marked.first),
             }
         }
-        Err(Some(problem("leads from row to row and never to one that says anything".into())))
+        Err(Some(pointer.error(ScheduleError::CircularPointer)))
     }
 }

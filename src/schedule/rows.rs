@@ -1,216 +1,199 @@
-//! Settles what the rows of a schedule say: which are outlets, what dittos and references to other rows stand for, and
-//! what every cell reads as. Nothing is dropped without being told.
+//! Reads the rows of a schedule: which are outlets, what dittos and references to other rows stand for, and the value
+//! of every cell. Every row that is skipped is reported.
 
+use super::cell::{CellError, read_cell};
 use super::entries::{Entry, Raw};
-use super::terms::{Read, Reads, Unread, read_cell};
-use super::{Cell, Noted, Reading, Row, Schedule, Unused, from_words, phrases, plain, references};
+use super::errors::ScheduleError;
+use super::text::plain;
+use super::types::{Cell, Noted, Reading, Row, Schedule};
+use super::unused::Why;
+use super::vocabulary::{Read, Reads};
+use super::{from_words, phrases, references};
 use crate::diag::{Diagnostic, Location};
 use crate::input::{Flaw, with_point};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 /// Reads entries into the schedule.
-pub(super) fn settle(mut entries: Vec<Entry>, reading: &Reading<'_>, schedule: &mut Schedule) {
+pub(super) fn add(entries: Vec<Entry>, reading: &Reading<'_>, schedule: &mut Schedule) {
     let mut outlets: Vec<Entry> = Vec::new();
-    // The last row that is an outlet or was one, whose cells a ditto below it repeats.
+    // The last row that is or was an outlet; a ditto below repeats its cells.
     let mut above: Option<Entry> = None;
-    for mut entry in entries.drain(..) {
-        match no_outlet(&entry, reading) {
-            Some(why) => {
-                if entry.cells.is_empty() && entry.others.is_empty() {
-                    continue;
-                }
-                let name = entry.name(reading.mark);
-                let reason = (why == TAKEN_OUT).then(|| reason(&entry, reading)).flatten();
-                let text = reason.map_or(name.clone(), |reason| format!("{name}: {reason}").into());
-                schedule.unused.push(Unused { place: entry.place.clone(), text, why });
-                if why == TAKEN_OUT || why == STRUCK {
-                    above = Some(entry);
-                }
-            }
-            None => {
-                repeat(&mut entry, above.as_ref(), reading, schedule);
-                above = Some(entry.clone());
-                outlets.push(entry);
-            }
+    for mut entry in entries {
+        let Some(why) = why_skipped(&entry, reading) else {
+            repeat_dittos(&mut entry, above.as_ref(), reading, schedule);
+            above = Some(entry.clone());
+            outlets.push(entry);
+            continue;
+        };
+        if entry.cells.is_empty() && entry.others.is_empty() {
+            continue;
+        }
+        let name = entry.name(reading.mark);
+        let reason = (why == Why::Deleted).then(|| reason_of_deletion(&entry, reading)).flatten();
+        let text = reason.map_or(name.clone(), |reason| format!("{name}: {reason}").into());
+        schedule.unused.push(why.of(entry.place.clone(), text));
+        if matches!(why, Why::Deleted | Why::Struck) {
+            above = Some(entry);
         }
     }
     references::follow(&mut outlets, reading, schedule);
-    let (mut known, mut closed) = (Known::new(), BTreeSet::new());
+    let mut reader = CellReader { reading, schedule, known: Known::new(), closed: BTreeSet::new() };
     for entry in outlets {
-        let cells = read_cells(&entry, reading, schedule, &mut known, &mut closed);
-        schedule.rows.push(Row { number: entry.number, cells, at: None });
+        let cells = reader.cells(&entry);
+        reader.schedule.rows.push(Row { number: entry.number, cells, at: None });
     }
+    let closed = reader.closed;
     from_words::add(schedule, reading.vocabulary, &closed);
 }
 
-const TAKEN_OUT: &str = "the row is taken out of the job by its own words";
-const STRUCK: &str = "the row is struck through";
-
-/// The words by which a row is taken out, where they say more than that.
-fn reason<'e>(entry: &'e Entry, reading: &Reading<'_>) -> Option<&'e Arc<str>> {
-    let cells = entry.cells.iter().filter(|it| it.term != reading.mark).map(|it| &it.text);
-    cells.chain(&entry.others).find(|text| phrases::taken_out_for(text) && !phrases::taken_out(text))
+/// The text that marks a row as deleted, if it says more than that.
+fn reason_of_deletion<'e>(entry: &'e Entry, reading: &Reading<'_>) -> Option<&'e Arc<str>> {
+    let cells = entry.cells.iter().filter(|raw| raw.term != reading.mark).map(|raw| &raw.text);
+    cells.chain(&entry.others).find(|text| phrases::deletes_for_reason(text) && !phrases::deletes(text))
 }
 
-/// Why a row is no outlet, where it is none.
-fn no_outlet(entry: &Entry, reading: &Reading<'_>) -> Option<&'static str> {
-    let mark = entry.cell(reading.mark).map(|it| &*it.text);
+/// Why a row is not an outlet; `None` if it is one.
+fn why_skipped(entry: &Entry, reading: &Reading<'_>) -> Option<Why> {
     if entry.struck {
-        return Some(STRUCK);
+        return Some(Why::Struck);
     }
     if entry.again {
-        return Some("the row says the headings again");
+        return Some(Why::HeadingsAgain);
     }
-    let is_count = |raw: &&Raw| matches!(reading.vocabulary[raw.term].reads, Reads::Count);
-    let others = entry.cells.iter().filter(|it| it.term != reading.mark && !is_count(it));
-    let says_nothing_else = others.count() <= 1;
+    let mark = entry.cell(reading.mark).map(|raw| &*raw.text);
+    let is_mark = |raw: &Raw| raw.term == reading.mark;
+    let is_count = |raw: &Raw| matches!(reading.vocabulary[raw.term].reads, Reads::Count);
     let is_free = |raw: &Raw| matches!(reading.vocabulary[raw.term].reads, Reads::Text | Reads::Count);
-    let mut words =
-        entry.cells.iter().filter(|raw| raw.term != reading.mark && (is_free(raw) || says_nothing_else));
-    if mark.is_some_and(phrases::mark_taken_out)
-        || words.any(|raw| phrases::taken_out(&raw.text) || phrases::taken_out_for(&raw.text))
-        || entry.others.iter().any(|text| phrases::taken_out(text) || phrases::taken_out_for(text))
+    let has_one_fact = entry.cells.iter().filter(|raw| !is_mark(raw) && !is_count(raw)).count() <= 1;
+    let words = entry.cells.iter().filter(|raw| !is_mark(raw) && (is_free(raw) || has_one_fact));
+    let deletes = |text: &Arc<str>| phrases::deletes(text) || phrases::deletes_for_reason(text);
+    if mark.is_some_and(phrases::is_deleted_mark)
+        || words.map(|raw| &raw.text).chain(&entry.others).any(deletes)
     {
-        return Some(TAKEN_OUT);
+        return Some(Why::Deleted);
     }
-    const TOTAL: &str = "the row is a total, a title or a note, not an outlet";
-    let counts_total = || entry.cells.iter().any(|raw| is_count(&raw) && phrases::is_total(&raw.text));
-    if mark.is_some_and(phrases::is_total_word) || mark.is_none() && says_nothing_else && counts_total() {
-        return Some(TOTAL);
+    let counts_total = || entry.cells.iter().any(|raw| is_count(raw) && phrases::is_total(&raw.text));
+    if mark.is_some_and(phrases::is_total_word) || mark.is_none() && has_one_fact && counts_total() {
+        return Some(Why::Total);
     }
-    // A total counts, and says nothing else.
-    let mut stated = entry.cells.iter().filter(|raw| !is_count(raw));
-    let said = stated.next().map(|it| &*it.text).or(entry.others.first().map(|it| &**it));
-    if stated.next().is_none() && said.is_some_and(phrases::is_total) {
-        return Some(TOTAL);
+    // A total has a count and nothing else.
+    let mut stated = entry.cells.iter().filter(|raw| !is_count(raw)).map(|raw| &raw.text);
+    let label = stated.next().or(entry.others.first());
+    if stated.next().is_none() && label.is_some_and(|text| phrases::is_total(text)) {
+        return Some(Why::Total);
     }
     match (entry.cells.as_slice(), entry.others.as_slice()) {
-        ([], _) => Some("nothing in the row stands in a column that is understood"),
-        ([alone], []) if alone.term == reading.mark && phrases::is_note(&alone.text) => Some(TOTAL),
+        ([], _) => Some(Why::UnknownColumns),
+        ([only], []) if is_mark(only) && phrases::is_note(&only.text) => Some(Why::Total),
         _ => None,
     }
 }
 
-/// Puts what stands above in the place of ditto marks.
-fn repeat(entry: &mut Entry, above: Option<&Entry>, reading: &Reading<'_>, schedule: &mut Schedule) {
+/// Replaces ditto marks by what is above them.
+fn repeat_dittos(entry: &mut Entry, above: Option<&Entry>, reading: &Reading<'_>, schedule: &mut Schedule) {
+    let mut repeated: Vec<String> = Vec::new();
     let name = entry.name(reading.mark);
-    let mut repeated: Vec<Arc<str>> = Vec::new();
-    let mut kept = Vec::new();
-    for raw in std::mem::take(&mut entry.cells) {
+    let cells = std::mem::take(&mut entry.cells);
+    for raw in cells {
         if !phrases::is_ditto(&raw.text) {
-            kept.push(raw);
+            entry.cells.push(raw);
             continue;
         }
-        match above.and_then(|it| it.cell(raw.term)) {
-            Some(source) if phrases::pointer(&source.text).is_some_and(|(_, is_plain)| is_plain) => {
-                let what =
-                    format!("repeats \"{}\", which points to another row; it is not known", source.text);
-                let problem = Diagnostic::new(raw.place.clone(), what).text(&*raw.text);
-                schedule.problems.push(problem.expected("the fact written out"));
+        let source = above.and_then(|above| above.cell(raw.term));
+        let points = |source: &Raw| phrases::pointer(&source.text).is_some_and(|(_, is_certain)| is_certain);
+        let error = match source {
+            None => ScheduleError::DittoOfNothing,
+            Some(source) if points(source) => ScheduleError::DittoOfPointer { to: source.text.clone() },
+            Some(Raw { text, flaw, unit, merged, .. }) => {
+                let heading = raw.place.heading().map_or_else(|| reading.heading(raw.term), AsRef::as_ref);
+                repeated.push(format!("{heading} ({text})"));
+                let merged = *merged || raw.merged;
+                entry.cells.push(Raw { text: text.clone(), flaw: *flaw, unit: *unit, merged, ..raw });
+                continue;
             }
-            Some(source) => {
-                let heading =
-                    raw.place.heading().cloned().unwrap_or_else(|| reading.heading(raw.term).into());
-                repeated.push(format!("{heading} ({})", source.text).into());
-                let (text, flaw, unit) = (source.text.clone(), source.flaw, source.unit);
-                kept.push(Raw { text, flaw, unit, merged: source.merged || raw.merged, ..raw });
-            }
-            None => {
-                let what = "repeats what stands above, and nothing does; it is not known";
-                schedule.problems.push(Diagnostic::new(raw.place.clone(), what).text(&*raw.text));
-            }
-        }
+        };
+        schedule.problems.push(error.at(raw.place).text(&*raw.text));
     }
-    entry.cells = kept;
     if !repeated.is_empty() {
         let what = format!("repeats from the row above by ditto: {}", repeated.join(", "));
-        let name = entry.cell(reading.mark).map_or(name, |it| it.text.clone());
-        schedule.notes.push(Noted { place: entry.place.clone(), text: name, what: what.into() });
+        let text = entry.cell(reading.mark).map_or(name, |raw| raw.text.clone());
+        schedule.notes.push(Noted { place: entry.place.clone(), text, what: what.into() });
     }
 }
 
-/// What texts were read as, by term and unit: a long schedule says the same over and over.
-type Known = BTreeMap<(usize, Option<&'static str>, Arc<str>), Result<Read, Unread>>;
+/// Values of texts, by term and unit: a long schedule repeats them.
+type Known = BTreeMap<(usize, Option<&'static str>, Arc<str>), Result<Read, CellError>>;
 
-/// `closed` takes the cells whose text is not to be read at all: struck, spoilt by the workbook, or contradicted.
-fn read_cells(
-    entry: &Entry,
-    reading: &Reading<'_>,
-    schedule: &mut Schedule,
-    known: &mut Known,
-    closed: &mut BTreeSet<Location>,
-) -> Vec<Cell> {
-    let mut cells: Vec<Cell> = Vec::new();
-    for raw in &entry.cells {
-        if raw.flaw.is_some() {
-            closed.insert(raw.place.clone());
-        }
-        let value = match value(raw, reading, known) {
-            Ok(value) => Some(value),
-            Err(problem) => {
-                schedule.problems.push(problem);
-                None
+struct CellReader<'s> {
+    reading: &'s Reading<'s>,
+    schedule: &'s mut Schedule,
+    known: Known,
+    /// Cells whose words are not read: struck through, damaged, or contradicted.
+    closed: BTreeSet<Location>,
+}
+
+impl CellReader<'_> {
+    fn cells(&mut self, entry: &Entry) -> Vec<Cell> {
+        let mut cells: Vec<Cell> = Vec::new();
+        for raw in &entry.cells {
+            if raw.flaw.is_some() {
+                self.closed.insert(raw.place.clone());
             }
-        };
-        let Some(first) = cells.iter_mut().find(|it| it.term == raw.term) else {
-            cells.push(Cell { term: raw.term, place: raw.place.clone(), text: raw.text.clone(), value });
-            continue;
-        };
-        // Two columns for one fact: they agree, or neither is to be trusted.
-        let agree = plain(&first.text) == plain(&raw.text) || value.is_some() && alike(&first.value, &value);
-        if !agree {
-            let other = first.place.heading().map(|it| format!(" under \"{it}\"")).unwrap_or_default();
-            let what = format!("contradicts \"{}\"{other}; neither is used", first.text);
-            schedule.problems.push(
-                Diagnostic::new(raw.place.clone(), what)
-                    .text(&*raw.text)
-                    .expected("the same in both columns"),
-            );
-            first.value = None;
-            closed.insert(first.place.clone());
+            let value = self.value(raw);
+            let value = self.schedule.problems.ok(value);
+            let Some(first) = cells.iter_mut().find(|cell| cell.term == raw.term) else {
+                let (place, text) = (raw.place.clone(), raw.text.clone());
+                cells.push(Cell { term: raw.term, place, text, value });
+                continue;
+            };
+            // Two columns for one fact agree, or neither is used.
+            let agree = plain(&first.text) == plain(&raw.text) || is_same(&first.value, &value);
+            if !agree {
+                let (text, heading) = (first.text.clone(), first.place.heading().cloned());
+                let error = ScheduleError::ColumnsContradict { text, heading };
+                self.schedule.problems.push(error.at(raw.place.clone()).text(&*raw.text));
+                first.value = None;
+                self.closed.insert(first.place.clone());
+            }
         }
+        cells
     }
-    cells
+
+    /// The value of a cell.
+    fn value(&mut self, raw: &Raw) -> Result<Read, Diagnostic> {
+        let reads = &self.reading.vocabulary[raw.term].reads;
+        let is_text = matches!(reads, Reads::Text);
+        // A date is a text like others among free words, but not a mark.
+        let is_harmless = |flaw: &Flaw| is_text && raw.term != self.reading.mark && *flaw == Flaw::Date;
+        if let Some(flaw) = raw.flaw.filter(|flaw| !is_harmless(flaw)) {
+            return Err(flaw.problem(raw.place.clone(), &raw.text));
+        }
+        let error = |error: ScheduleError| error.at(raw.place.clone()).text(&*raw.text);
+        if raw.merged && matches!(reads, Reads::Count) {
+            return Err(error(ScheduleError::MergedCount));
+        }
+        if is_text {
+            return Ok(Read::Text(raw.text.clone()));
+        }
+        let text = if matches!(reads, Reads::Quantity { .. }) {
+            with_point(&raw.text, raw.decimals).ok_or_else(|| error(ScheduleError::AmbiguousComma))?
+        } else {
+            (&*raw.text).into()
+        };
+        let unit = raw.unit.and_then(|unit| unit.names.first().copied());
+        let read = self.known.entry((raw.term, unit, raw.text.clone()));
+        let read = read.or_insert_with(|| read_cell(reads, &text, raw.unit));
+        read.clone().map_err(|error| error.at(raw.place.clone(), &raw.text))
+    }
 }
 
-/// Whether two readings are one, but for a rounding of the computer's.
-fn alike(a: &Option<Read>, b: &Option<Read>) -> bool {
+/// Whether two cells have the same value, but for binary rounding.
+fn is_same(a: &Option<Read>, b: &Option<Read>) -> bool {
     match (a, b) {
         (Some(Read::Quantity(a)), Some(Read::Quantity(b))) => {
             a.measure == b.measure && (a.is - b.is).abs() <= 1e-9 * a.is.abs().max(b.is.abs())
         }
-        _ => a == b,
+        _ => a.is_some() && a == b,
     }
-}
-
-fn value(raw: &Raw, reading: &Reading<'_>, known: &mut Known) -> Result<Read, Diagnostic> {
-    let reads = &reading.vocabulary[raw.term].reads;
-    // A date is a text like others among free words, but no mark.
-    let is_text = matches!(reads, Reads::Text) && raw.term != reading.mark;
-    if let Some(flaw) = raw.flaw.filter(|flaw| !(is_text && *flaw == Flaw::Date)) {
-        return Err(flaw.problem(raw.place.clone(), &raw.text));
-    }
-    if raw.merged && matches!(reads, Reads::Count) {
-        let what = "is one count merged over several rows; how many are of this row is not known";
-        return Err(Diagnostic::new(raw.place.clone(), what)
-            .text(&*raw.text)
-            .expected("a count in each row"));
-    }
-    let text = if matches!(reads, Reads::Quantity { .. }) {
-        with_point(&raw.text, raw.decimals).ok_or_else(|| {
-            let what = "has a comma that may stand for a decimal point or between thousands";
-            Diagnostic::new(raw.place.clone(), what)
-                .text(&*raw.text)
-                .expected("a point, such as 0.75, or no comma")
-        })?
-    } else {
-        (&*raw.text).into()
-    };
-    if matches!(reads, Reads::Text) {
-        return Ok(Read::Text(raw.text.clone()));
-    }
-    let key = (raw.term, raw.unit.and_then(|it| it.names.first().copied()), raw.text.clone());
-    let read = known.entry(key).or_insert_with(|| read_cell(reads, &text, raw.unit));
-    read.clone().map_err(|refused| refused.at(raw.place.clone(), &raw.text))
 }

@@ -1,91 +1,88 @@
-//! Which sheet of a workbook is the schedule.
+//! Finds the sheet of a workbook that is the schedule.
 
-use super::{Noted, Reading, Schedule, Unused, headings, read_with};
+use super::errors::ScheduleError;
+use super::headings;
+use super::read::read_with;
+use super::types::{Noted, Reading, Schedule};
+use super::unused::Why;
 use crate::diag::{Diagnostic, Location};
 use crate::input::Table;
 use std::cmp::Reverse;
+use std::sync::Arc;
 
-/// A sheet that somebody names.
+/// A sheet that the job or the command line names.
 #[derive(Clone, Copy, Debug)]
 pub struct NamedSheet<'w> {
     /// Its name.
     pub name: &'w str,
-    /// Where that stands.
+    /// Where it is named.
     pub place: &'w Location,
-    /// What it is named of: `the schedule`.
-    pub of: &'w str,
+    /// What it is the sheet of: `the schedule`.
+    pub of: &'static str,
 }
 
 impl NamedSheet<'_> {
-    /// The problem where that has no sheets.
+    /// The error if the file has no sheets.
     pub fn of_no_workbook(&self) -> Diagnostic {
-        let what = format!("names a sheet, and {} is no workbook", self.of);
-        Diagnostic::new(self.place.clone(), what).text(self.name)
+        ScheduleError::NotAWorkbook { of: self.of }.at(self.place.clone()).text(self.name)
+    }
+
+    fn find<'t>(&self, tables: &'t [Table]) -> Result<&'t Table, Diagnostic> {
+        let key = |name: &str| name.trim().to_lowercase();
+        let is_it = |table: &&Table| name(table).is_some_and(|name| key(name) == key(self.name));
+        tables.iter().find(is_it).ok_or_else(|| {
+            let names: Vec<&str> = tables.iter().filter_map(name).map(AsRef::as_ref).collect();
+            if names.is_empty() {
+                return self.of_no_workbook();
+            }
+            let error = ScheduleError::NoSuchSheet { sheets: names.join(", ") };
+            error.at(self.place.clone()).text(self.name).nearest(self.name, names)
+        })
     }
 }
 
-/// Reads the sheet named, or the one in which most headings are understood; the others are told.
+fn name(table: &Table) -> Option<&Arc<str>> {
+    table.about.sheet.as_ref().map(|sheet| &sheet.name)
+}
+
+fn is_hidden(table: &Table) -> bool {
+    table.about.sheet.as_ref().is_some_and(|sheet| sheet.hidden)
+}
+
+/// Reads the named sheet, or the one with the most known headings, and reports the others.
 pub fn choose(
     tables: &[Table],
     named: Option<NamedSheet<'_>>,
     reading: &Reading<'_>,
 ) -> Result<Schedule, Diagnostic> {
-    let name = |table: &Table| table.about.sheet.as_ref().map(|it| it.name.clone());
-    let is_hidden = |table: &Table| table.about.sheet.as_ref().is_some_and(|it| it.hidden);
-    if let Some(it) = named {
-        let NamedSheet { name: wanted, place, .. } = it;
-        let names: Vec<_> = tables.iter().filter_map(name).collect();
-        let is_it = |table: &&Table| {
-            name(table).is_some_and(|it| it.trim().to_lowercase() == wanted.trim().to_lowercase())
-        };
-        let table = tables.iter().find(is_it).ok_or_else(|| {
-            if names.is_empty() {
-                return it.of_no_workbook();
-            }
-            Diagnostic::new(place.clone(), "is not a sheet with anything in it of the workbook")
-                .text(wanted)
-                .expected(names.join(", "))
-                .nearest(wanted, names.iter().map(AsRef::as_ref))
-        })?;
-        let mut schedule = read_with(table, reading)?;
-        schedule.note_hidden(table);
-        return Ok(schedule);
+    if let Some(named) = named {
+        return read_sheet(named.find(tables)?, reading);
     }
-    let understood = |table: &Table| headings::find(table, reading).map_or(0, |it| it.understood());
-    let scores: Vec<usize> = tables.iter().map(understood).collect();
+    // One known heading may be in a sheet of keys, and does not count where another sheet has more.
+    let known = |table: &Table| headings::find(table, reading).map_or(0, |headings| headings.known_terms());
+    let scores: Vec<usize> = tables.iter().map(known).collect();
     let order = |at: &usize| (scores[*at], !is_hidden(&tables[*at]), Reverse(*at));
-    // The first row of a key sheet may well be a heading: one alone is no schedule where another has more.
     let Some(best) = (0..tables.len()).max_by_key(order) else {
-        return Err(Diagnostic::new(Location::whole(""), "there is no table"));
+        return Err(ScheduleError::NoTable.at(Location::whole("")));
     };
-    let table = &tables[best];
-    let mut schedule = read_with(table, reading)?;
-    schedule.note_hidden(table);
-    let Some(taken) = name(table).filter(|_| tables.len() > 1) else { return Ok(schedule) };
-    let what = format!(
-        "is the sheet that was read: of {} sheets it has the most headings that are understood",
-        tables.len()
-    );
-    let place = Location::whole(&table.file);
-    schedule.notes.insert(0, Noted { place: place.clone(), text: taken, what: what.into() });
-    for (at, other) in tables.iter().enumerate().filter(|(at, _)| *at != best && scores[*at] >= 2) {
-        let Some(text) = name(&tables[at]) else { continue };
-        let why = if is_hidden(other) {
-            "a hidden sheet that looks like a schedule too; name it to have it reviewed"
-        } else {
-            "a sheet that looks like a schedule too; name it to have it reviewed"
-        };
-        schedule.unused.push(Unused { place: place.clone(), text, why });
+    let mut schedule = read_sheet(&tables[best], reading)?;
+    let Some(text) = name(&tables[best]).filter(|_| tables.len() > 1).cloned() else { return Ok(schedule) };
+    let what =
+        format!("is the sheet that was read: of {} sheets it has the most known headings", tables.len());
+    let place = Location::whole(&tables[best].file);
+    schedule.notes.insert(0, Noted { place: place.clone(), text, what: what.into() });
+    for (_, table) in tables.iter().enumerate().filter(|(at, _)| *at != best && scores[*at] >= 2) {
+        let why = if is_hidden(table) { Why::HiddenSheet } else { Why::OtherSheet };
+        schedule.unused.extend(name(table).map(|name| why.of(place.clone(), name.clone())));
     }
     Ok(schedule)
 }
 
-impl Schedule {
-    fn note_hidden(&mut self, table: &Table) {
-        if let Some(sheet) = table.about.sheet.as_ref().filter(|it| it.hidden) {
-            let what = "is a sheet that the workbook hides; it is read all the same";
-            let place = Location::whole(&table.file);
-            self.notes.push(Noted { place, text: sheet.name.clone(), what: what.into() });
-        }
+fn read_sheet(table: &Table, reading: &Reading<'_>) -> Result<Schedule, Diagnostic> {
+    let mut schedule = read_with(table, reading)?;
+    if let Some(text) = name(table).filter(|_| is_hidden(table)).cloned() {
+        let what = "is a hidden sheet of the workbook; it is read";
+        schedule.notes.push(Noted { place: Location::whole(&table.file), text, what: what.into() });
     }
+    Ok(schedule)
 }

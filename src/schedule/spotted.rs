@@ -1,18 +1,18 @@
-//! How people look a row up: by its number in the schedule or in a list of places, or by its line in the job.
+//! How a row is referred to: by its number in the schedule or in a list of places, or by its line in the job.
 
-use super::Row;
+use super::types::Row;
 use crate::diag::{Location, Position};
 use std::fmt::{self, Display, Formatter};
 use std::sync::Arc;
 
-/// What a row is a row of.
+/// What a row belongs to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum RowOf {
     /// The schedule.
     Schedule,
     /// A list of places.
     Places,
-    /// A list in the job itself, or in another file of its kind: the number is a line's.
+    /// A list in the job itself, or in another YAML file: the number is a line.
     Job,
 }
 
@@ -27,17 +27,17 @@ impl RowOf {
     }
 }
 
-/// A row and what it is a row of.
+/// A row and what it belongs to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Spotted {
-    /// What it is a row of.
+    /// What it belongs to.
     pub of: RowOf,
     /// As a spreadsheet numbers rows, or an editor lines.
     pub number: u32,
 }
 
 impl Spotted {
-    /// Where an outlet of a schedule stands; `schedule` is the schedule's file.
+    /// The row of an outlet's location; `schedule` is the schedule's file.
     pub fn at(place: &Location, schedule: &str) -> Self {
         let (of, number) = match place.position {
             Position::Row(row, _) if *place.file == *schedule => (RowOf::Schedule, row),
@@ -56,7 +56,7 @@ impl Display for Spotted {
 }
 
 impl Row {
-    /// How people look it up; `file` is the schedule's.
+    /// How it is referred to; `file` is the schedule's.
     pub fn spotted(&self, file: &Arc<str>) -> Spotted {
         Spotted::at(&self.place(file), file)
     }

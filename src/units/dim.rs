@@ -45,7 +45,7 @@ impl Dim {
     /// V
     pub const VOLTAGE: Self = Self([2, 1, -3, 0, -1]);
 
-    /// What people call it, with its article; base units where it has no name.
+    /// Its name with an article; base units if it has no name.
     pub fn name(self) -> String {
         NAMES
             .iter()
@@ -114,7 +114,7 @@ pub enum Measure {
 }
 
 impl Measure {
-    /// What people call it, with its article.
+    /// Its name with an article.
     pub fn name(self) -> String {
         match self {
             Self::Temperature => "a temperature".into(),

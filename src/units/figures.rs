@@ -1,14 +1,15 @@
-//! Figures within a text, written `{= 1/8 in}`, in the reader's units.
+//! Quantities within a text, written `{= 1/8 in}`, shown in the reader's units.
 
 use super::dim::{Dim, Measure};
-use super::parse::{Refused, parse};
+use super::error::QuantityError;
+use super::parse::parse;
 use super::print::{Show, System};
 use super::quantity::Quantity;
 use super::table;
 
-/// What opens a figure; `}` closes it.
+/// Opens a quantity within a text; `}` closes it.
 pub const OPENS: &str = "{=";
-/// Figures of a text are no more exact than this.
+/// Significant digits of converted quantities.
 const DIGITS: i32 = 3;
 /// Units of the United States; others are metric, or of both.
 const US: [&str; 14] =
@@ -16,15 +17,15 @@ const US: [&str; 14] =
 /// Units of which the United States have others.
 const METRIC: [&str; 12] = ["mm", "cm", "m", "°C", "Δ°C", "K", "kPa", "Pa", "mL", "L", "kg", "°C·days"];
 
-/// The quantity that a figure within a text stands for: `1/8 in`, `32 °F`, `1/4 in/ft`.
-pub fn figure(text: &str) -> Result<Quantity, Refused> {
+/// Parses a quantity within a text: `1/8 in`, `32 °F`, `1/4 in/ft`.
+pub fn figure(text: &str) -> Result<Quantity, QuantityError> {
     let text = text.trim();
-    let measure = unit_of(text).map_or(Measure::Of(Dim::NONE), |unit| unit.measure());
+    let measure = written_unit(text).map_or(Measure::Of(Dim::NONE), |unit| unit.measure());
     parse(text, measure)
 }
 
-/// A text with its figures in the reader's units: as they are written where they are in these already. What is no figure
-/// stands as it is.
+/// A text with its quantities in the reader's units; those already in them are unchanged. What is not a quantity is
+/// left unchanged.
 pub fn figures(text: &str, system: System) -> String {
     let mut out = String::new();
     let mut rest = text;
@@ -48,9 +49,10 @@ pub fn figures(text: &str, system: System) -> String {
 /// A figure in the reader's units: as it is written if it is in these already.
 pub fn figure_text(text: &str, quantity: &Quantity, system: System) -> String {
     let others: &[&str] = if system == System::Us { &METRIC } else { &US };
-    let foreign = unit_of(text).is_some_and(|unit| unit.names.first().is_some_and(|it| others.contains(it)));
+    let foreign =
+        written_unit(text).is_some_and(|unit| unit.names.first().is_some_and(|it| others.contains(it)));
     if !foreign {
-        // In a sentence a difference is told from a temperature without its sign.
+        // In a sentence, a difference needs no sign.
         return text.replace('Δ', "");
     }
     let (name, _) = match quantity.measure {
@@ -59,13 +61,13 @@ pub fn figure_text(text: &str, quantity: &Quantity, system: System) -> String {
         measure => Show::usual(measure).form(system),
     };
     let number = table::find(name).and_then(|unit| unit.from_si(quantity.is, quantity.measure));
-    // A tenth of a degree is as fine as anybody says a temperature.
+    // Temperatures are shown to a tenth of a degree.
     let most =
         if matches!(quantity.measure, Measure::Temperature | Measure::Of(Dim::DIFFERENCE)) { 1 } else { 6 };
     number.map_or_else(|| text.to_owned(), |it| format!("{} {name}", to_digits(it, most)))
 }
 
-/// A number to so many digits, without zeros that say nothing.
+/// A number to `DIGITS` digits, without trailing zeros.
 fn to_digits(number: f64, most: i32) -> String {
     let size = if number == 0.0 { 0 } else { libm::floor(libm::log10(number.abs())) as i32 };
     let places = (DIGITS - 1 - size).clamp(-6, most);
@@ -77,7 +79,7 @@ fn to_digits(number: f64, most: i32) -> String {
 }
 
 /// The unit at the end of a quantity's text.
-fn unit_of(text: &str) -> Option<&'static super::table::Unit> {
+fn written_unit(text: &str) -> Option<&'static table::Unit> {
     let start =
         text.find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | '/' | '-' | '+' | ' ' | ',')))?;
     table::find(text[start..].trim())

@@ -1,28 +1,28 @@
-//! What people add to a figure: that it is only near, a limit, a choice or not settled. Such a text gives no figure, and
-//! says why; words that add nothing are taken off.
+//! Words and signs beside a value that make it approximate, a limit, a choice or open, so that the text has no definite
+//! value; and words that add nothing.
 
 use super::dim::{Dim, Measure};
 use regex::Regex;
 use std::ops::Range;
 use std::sync::LazyLock;
 
-/// What words beside a figure make of it; of several in one text, the first of these is told.
+/// What a word beside a value makes of it. Of several in one text, the first in this order is reported.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Hedge {
-    /// Still to be checked, or for others to say.
+    /// To be verified, decided or provided by others.
     Open,
-    /// One of several.
+    /// One of several values.
     Choice,
-    /// Only near.
+    /// Approximate.
     Near,
-    /// The least it may be.
+    /// A minimum.
     Least,
-    /// The most it may be.
+    /// A maximum.
     Most,
 }
 
-/// The words, in cells and in descriptions alike; a space stands for blanks or hyphens. Where two fit, the one that starts
-/// first holds, and of those the longest: "not over" is no "over", "or more" no choice.
+/// The words, in cells and in descriptions alike; a space matches spaces or hyphens. Of two that overlap, the one that
+/// starts first wins, then the longest: "not over" is not "over", and "or more" is not a choice.
 const WORDS: &[(Hedge, &[&str])] = &[
     (
         Hedge::Open,
@@ -66,13 +66,13 @@ static PATTERNS: LazyLock<Vec<(Hedge, Regex)>> = LazyLock::new(|| {
     WORDS.iter().map(one).collect()
 });
 
-/// The hedges of a text in order, none within another.
+/// The hedges of a text in order, without overlaps.
 pub fn hedges(text: &str) -> Vec<(Range<usize>, Hedge)> {
     let found = PATTERNS.iter().flat_map(|(hedge, it)| it.find_iter(text).map(|it| (it.range(), *hedge)));
     outermost(found.collect(), |(range, _)| range)
 }
 
-/// Of stretches that overlap, the one that starts first, and of those the longest; in order.
+/// Ranges without overlaps, in order: of two that overlap, the one that starts first, then the longest.
 pub fn outermost<T>(mut all: Vec<T>, range: impl Fn(&T) -> &Range<usize>) -> Vec<T> {
     all.sort_by_key(|it| (range(it).start, std::cmp::Reverse(range(it).end)));
     let mut end = 0;
@@ -84,34 +84,25 @@ pub fn outermost<T>(mut all: Vec<T>, range: impl Fn(&T) -> &Range<usize>) -> Vec
     all
 }
 
-/// Words that add nothing to a figure in a cell whose heading says what it is.
+/// Words that add nothing to a value in a cell.
 const IDLE: &[&str] = &["nominal", "nom", "long", "lg", "deep", "thick", "typ", "typical", "only"];
 
-/// Why a text gives no figure of its own, where words or signs in it say so.
-pub(super) fn unsettled(text: &str, want: Measure) -> Option<&'static str> {
+/// The hedge of a value in a cell: a word or sign that makes it a limit, a choice, approximate or open.
+pub(super) fn find_hedge(text: &str, want: Measure) -> Option<Hedge> {
     let is_meant = |range: &Range<usize>| {
-        let word = &text[range.clone()];
-        let is = |other: &str| word.eq_ignore_ascii_case(other);
-        match range.start {
-            0 => true,
-            // "5 min" is a time, and a slope may be 1/4 in over 12 in.
-            _ => !(is("min") && want == Measure::Of(Dim::TIME) || is("over") || is("under")),
-        }
+        let word = text[range.clone()].to_ascii_lowercase();
+        // "5 min" is a time, and a slope may be 1/4 in over 12 in.
+        let is_minutes = word == "min" && want == Measure::Of(Dim::TIME);
+        range.start == 0 || !(is_minutes || word == "over" || word == "under")
     };
     let words = hedges(text).into_iter().filter(|(range, _)| is_meant(range)).map(|(_, hedge)| hedge);
     // Elsewhere these signs are a tolerance.
-    let signs = [(text.starts_with('±'), Hedge::Near), (text.ends_with('+'), Hedge::Least)];
-    let signs = signs.into_iter().filter(|(stands, _)| *stands).map(|(_, hedge)| hedge);
-    words.chain(signs).min().map(|it| match it {
-        Hedge::Open => "is not settled",
-        Hedge::Choice => "is a choice, not one figure",
-        Hedge::Near => "is only approximate",
-        Hedge::Least => "is the least it may be, not the figure itself",
-        Hedge::Most => "is the most it may be, not the figure itself",
-    })
+    let near = text.starts_with('±').then_some(Hedge::Near);
+    let least = text.ends_with('+').then_some(Hedge::Least);
+    words.chain(near).chain(least).min()
 }
 
-/// The text without words that add nothing, at either end or in brackets at the end.
+/// The text without idle words, at either end or in brackets at the end.
 pub(super) fn without_idle(text: &str) -> &str {
     let mut text = text.trim();
     loop {
@@ -134,7 +125,7 @@ fn starts(text: &str, word: &str) -> bool {
     text.get(..word.len()).is_some_and(|it| it.eq_ignore_ascii_case(word))
 }
 
-/// Takes off a word at the end that stands by itself, in brackets or not.
+/// Removes a separate word at the end, in brackets or not.
 fn bare_end<'t>(text: &'t str, word: &str) -> &'t str {
     let inner = text.trim_end_matches([')', ']']).trim_end_matches('.');
     let Some(at) = inner.len().checked_sub(word.len()) else { return text };

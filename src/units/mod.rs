@@ -1,7 +1,10 @@
-//! Quantities: what they measure, the units people write them in, a band for what is uncertain, and printing that
-//! rounds to a stated side. SI inside; a temperature is not a temperature difference.
+//! Quantities: dimensions, the unit table, parsing, a band for what is uncertain, and printing with safe rounding. SI
+//! inside; a temperature is not a temperature difference.
 
+mod amount;
+mod band;
 mod dim;
+mod error;
 mod figures;
 mod hedge;
 mod number;
@@ -9,14 +12,15 @@ mod parse;
 mod print;
 mod quantity;
 mod slope;
-mod spread;
 mod table;
 
+pub use amount::ParseOptions;
 pub use dim::{Dim, Measure};
+pub use error::{QuantityError, Reason};
 pub use figures::{OPENS, figure, figure_text, figures};
-pub use hedge::{Hedge, hedges, outermost};
+pub(crate) use hedge::{Hedge, hedges, outermost};
 pub use number::typed;
-pub use parse::{Refused, Written, parse, parse_as, parse_with_unit};
+pub use parse::{parse, parse_in_range, parse_with, parse_with_unit};
 pub use print::{Rounding, Show, System, limits, si_symbol};
 pub use quantity::{Compared, Ordering, Quantity};
 pub(crate) use table::INCH;

@@ -10,7 +10,7 @@ pub enum System {
     /// Inches, °F.
     #[default]
     Us,
-    /// Millimetres, °C.
+    /// Millimeters, °C.
     Si,
 }
 
@@ -34,7 +34,8 @@ pub struct Show {
 }
 
 impl Show {
-    /// A unit and decimal places for either system. Units are spelt as in the unit table; an empty unit is a bare number.
+    /// A unit and decimal places for either system. Units are spelt as in the unit table; an empty unit is a bare
+    /// number.
     pub const fn new(us: (&'static str, usize), si: (&'static str, usize), toward: Rounding) -> Self {
         Self { us, si, toward }
     }
@@ -120,13 +121,13 @@ impl Show {
     }
 }
 
-/// The least and the most of a range, SI, as a message says what would be right: `0 °F to 20 °F`.
+/// The ends of a range, SI, as a message shows them: `0 °F to 20 °F`.
 pub fn limits([least, most]: [f64; 2], measure: Measure) -> String {
-    /// m; beyond it inches say nothing.
+    /// m; longer lengths are not shown in inches.
     const LONG: f64 = 10.0;
     let us = match measure {
         Measure::Of(Dim::NONE) => Show::new(("%", 0), ("%", 0), Rounding::Nearest),
-        // As a layer is labelled; the last digit on the side that is accepted.
+        // As layers are labeled; rounded to the accepted side.
         Measure::Of(Dim::RESISTANCE) => Show::new(("R", 0), ("m²K/W", 1), Rounding::Down),
         Measure::Of(Dim::LENGTH) if most > LONG => Show::new(("ft", 0), ("m", 0), Rounding::Nearest),
         _ => Show::usual(measure),
@@ -150,7 +151,7 @@ fn joined(number: &str, unit: &str) -> String {
 
 /// Fixed places with trailing zeros dropped, so that `8.00` reads `8`. No negative zero.
 fn rounded(number: f64, places: usize, toward: Rounding) -> String {
-    /// Keeps `8.000000001`, an artefact of conversion, from rounding up to `8.1`.
+    /// Keeps `8.000000001`, an artifact of conversion, from rounding up to `8.1`.
     const NOISE: f64 = 1e-6;
     let scale = [1.0, 10.0, 100.0, 1e3, 1e4, 1e5][places.min(5)];
     let scaled = number * scale;

@@ -1,4 +1,4 @@
-//! A quantity with a band: what it is taken to be, and how low and how high it may be.
+//! A quantity with a band: its value, and how low and how high it may be.
 
 use super::dim::{Dim, Measure};
 
@@ -7,15 +7,15 @@ use super::dim::{Dim, Measure};
 pub struct Quantity {
     /// The value used.
     pub is: f64,
-    /// The least it may be.
+    /// Its lower bound.
     pub low: f64,
-    /// The most it may be.
+    /// Its upper bound.
     pub high: f64,
     /// What it measures.
     pub measure: Measure,
 }
 
-/// An order asked of two quantities.
+/// A comparison of two quantities.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Ordering {
     /// `<`
@@ -32,14 +32,14 @@ pub enum Ordering {
     Differs,
 }
 
-/// The answer to an [`Ordering`].
+/// The result of an [`Ordering`].
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Compared {
     /// Holds over the whole of both bands.
     Holds,
     /// Fails over the whole of both bands.
     Fails,
-    /// The bands overlap: neither met nor missed.
+    /// The bands overlap: undecided.
     TooClose,
 }
 
@@ -63,6 +63,13 @@ impl Quantity {
     #[must_use]
     pub fn within(self, low: f64, high: f64) -> Self {
         Self { low: low.min(self.is), high: high.max(self.is), ..self }
+    }
+
+    /// Whether two quantities are one value rounded in two units: 0.035 in is 0.889 mm, written 0.9.
+    pub fn is_near(&self, other: &Self) -> bool {
+        /// Largest relative difference.
+        const ROUNDING: f64 = 0.02;
+        (self.is - other.is).abs() <= ROUNDING * self.is.abs().max(other.is.abs())
     }
 
     /// Whether the band has a width.
@@ -122,8 +129,8 @@ impl Quantity {
         Some(spanned(self.is / other.is, corners(self, other, |x, y| x / y), a / b))
     }
 
-    /// Asks an order of two quantities of one measure. A limit inside a band is too close to call; two exact values
-    /// that differ only by rounding noise are equal.
+    /// Compares two quantities of one measure. A limit inside a band is too close to call; two exact values that differ
+    /// only by rounding noise are equal.
     pub fn compare(self, order: Ordering, other: Self) -> Compared {
         let size = self.is.abs().max(other.is.abs());
         let noise = if size.is_finite() { 1e-9 * size } else { 0.0 };
@@ -159,7 +166,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn two_temperatures_cannot_be_added_but_their_difference_is_a_difference() {
+    fn two_temperatures_have_a_difference_but_no_sum() {
         let (a, b) = (Quantity::temperature(280.0), Quantity::temperature(270.0));
         assert_eq!(a.plus(b), None);
         assert_eq!(a.minus(b).unwrap().measure, Measure::Of(Dim::DIFFERENCE));

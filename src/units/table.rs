@@ -7,8 +7,8 @@ use super::dim::{Dim, Measure};
 pub enum Scale {
     /// SI = number × factor.
     Factor(f64),
-    /// A point on a scale: K = (number + offset) × factor. As a difference the offset falls away.
-    Point {
+    /// A temperature scale: K = (number + offset) × factor. A temperature difference uses the factor alone.
+    Temperature {
         /// Added before scaling.
         offset: f64,
         /// Kelvin per degree.
@@ -19,24 +19,26 @@ pub enum Scale {
 }
 
 /// A unit people write.
-#[derive(Debug)]
+#[derive(Debug, PartialEq)]
 pub struct Unit {
-    /// Spellings, the one to print first. Case counts only where two units differ by case alone.
+    /// Spellings, the printed one first. Case matters only if two units differ by case alone.
     pub names: &'static [&'static str],
-    /// What it measures when it stands for a difference or a plain amount.
+    /// What it measures; for degrees, a difference.
     pub dim: Dim,
-    /// How it becomes SI.
+    /// How a number in it becomes SI.
     pub scale: Scale,
 }
 
 impl Unit {
-    /// SI value of a number in this unit, as `measure`. `None` where the unit does not measure that.
+    /// SI value of a number in this unit, as `measure`. `None` if the unit does not measure that.
     pub fn to_si(&self, number: f64, measure: Measure) -> Option<f64> {
         match (measure, self.scale) {
-            (Measure::Temperature, Scale::Point { offset, factor }) => Some((number + offset) * factor),
+            (Measure::Temperature, Scale::Temperature { offset, factor }) => Some((number + offset) * factor),
             (Measure::Of(dim), _) if dim != self.dim => None,
-            (Measure::Of(_), Scale::Point { factor, .. } | Scale::Factor(factor)) => Some(number * factor),
-            // Beyond the vertical there is no slope.
+            (Measure::Of(_), Scale::Temperature { factor, .. } | Scale::Factor(factor)) => {
+                Some(number * factor)
+            }
+            // A slope of 90° or more is undefined.
             (Measure::Of(_), Scale::Degrees) if number.abs() >= 90.0 => None,
             (Measure::Of(_), Scale::Degrees) => Some(libm::tan(number.to_radians())),
             _ => None,
@@ -46,26 +48,30 @@ impl Unit {
     /// The number in this unit of an SI value of `measure`; the inverse of [`Unit::to_si`].
     pub fn from_si(&self, si: f64, measure: Measure) -> Option<f64> {
         match (measure, self.scale) {
-            (Measure::Temperature, Scale::Point { offset, factor }) => Some(si / factor - offset),
+            (Measure::Temperature, Scale::Temperature { offset, factor }) => Some(si / factor - offset),
             (Measure::Of(dim), _) if dim != self.dim => None,
-            (Measure::Of(_), Scale::Point { factor, .. } | Scale::Factor(factor)) => Some(si / factor),
+            (Measure::Of(_), Scale::Temperature { factor, .. } | Scale::Factor(factor)) => Some(si / factor),
             (Measure::Of(_), Scale::Degrees) => Some(libm::atan(si).to_degrees()),
             _ => None,
         }
     }
 
-    /// What the unit measures by itself: degrees are a temperature unless a difference is asked for.
+    /// What the unit measures by default: degrees are a temperature, not a difference.
     pub fn measure(&self) -> Measure {
-        if matches!(self.scale, Scale::Point { .. }) { Measure::Temperature } else { Measure::Of(self.dim) }
+        if matches!(self.scale, Scale::Temperature { .. }) {
+            Measure::Temperature
+        } else {
+            Measure::Of(self.dim)
+        }
     }
 }
 
-/// One international inch, exactly.
+/// One international inch, exactly (NIST SP 811).
 pub(crate) const INCH: f64 = 0.0254;
 const FOOT: f64 = 12.0 * INCH;
-/// One avoirdupois pound, exactly.
+/// One avoirdupois pound, exactly (NIST SP 811).
 const POUND: f64 = 0.453_592_37;
-/// One international-table Btu in joules (ISO 31-4).
+/// One international-table Btu in joules, exactly (ISO 31-4).
 const BTU: f64 = 1_055.055_852_62;
 const RANKINE: f64 = 5.0 / 9.0;
 const HOUR: f64 = 3600.0;
@@ -105,12 +111,12 @@ pub static UNITS: &[Unit] = &[
     Unit {
         names: &["°F", "F", "degF", "deg F", "degrees F", "fahrenheit"],
         dim: Dim::DIFFERENCE,
-        scale: Scale::Point { offset: 459.67, factor: RANKINE },
+        scale: Scale::Temperature { offset: 459.67, factor: RANKINE },
     },
     Unit {
         names: &["°C", "C", "degC", "deg C", "degrees C", "celsius"],
         dim: Dim::DIFFERENCE,
-        scale: Scale::Point { offset: 273.15, factor: 1.0 },
+        scale: Scale::Temperature { offset: 273.15, factor: 1.0 },
     },
     unit(&["Δ°F", "delta °F"], Dim::DIFFERENCE, RANKINE),
     unit(&["K", "Δ°C", "delta °C"], Dim::DIFFERENCE, 1.0),
@@ -183,7 +189,7 @@ pub static UNITS: &[Unit] = &[
     Unit { names: &["°", "deg", "degree", "degrees"], dim: Dim::NONE, scale: Scale::Degrees },
 ];
 
-/// The unit of a spelling. An exact spelling wins; otherwise case does not count where that is not ambiguous.
+/// Finds a unit by its spelling. An exact match wins; otherwise case is ignored if that is not ambiguous.
 pub fn find(name: &str) -> Option<&'static Unit> {
     let exact = UNITS.iter().find(|unit| unit.names.contains(&name));
     exact.or_else(|| {
@@ -194,13 +200,20 @@ pub fn find(name: &str) -> Option<&'static Unit> {
     })
 }
 
+/// Finds the unit of a text: `in.` and `deg. F` with their dots, `8-in` with its hyphen.
+pub(super) fn find_written(text: &str) -> Option<&'static Unit> {
+    let undotted =
+        |text: &str| find(text.strip_suffix('.').unwrap_or(text)).or_else(|| find(&text.replace(". ", " ")));
+    find(text).or_else(|| undotted(text)).or_else(|| undotted(text.strip_prefix('-')?))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
     use std::collections::BTreeSet;
 
     #[test]
-    fn no_spelling_stands_for_two_units() {
+    fn spellings_are_unique() {
         let mut seen = BTreeSet::new();
         for name in UNITS.iter().flat_map(|unit| unit.names) {
             assert!(seen.insert(*name), "{name} twice");
@@ -208,7 +221,7 @@ mod tests {
     }
 
     #[test]
-    fn every_unit_is_its_own_inverse() {
+    fn to_si_and_from_si_are_inverses() {
         for unit in UNITS {
             let measure = unit.measure();
             let si = unit.to_si(3.7, measure).unwrap();
@@ -243,7 +256,7 @@ mod tests {
     }
 
     #[test]
-    fn a_degree_of_difference_is_not_a_point_on_the_scale() {
+    fn a_difference_in_degrees_has_no_offset() {
         let fahrenheit = find("°F").unwrap();
         assert!((fahrenheit.to_si(32.0, Measure::Temperature).unwrap() - 273.15).abs() < 1e-9);
         assert!((fahrenheit.to_si(9.0, Measure::Of(Dim::DIFFERENCE)).unwrap() - 5.0).abs() < 1e-12);

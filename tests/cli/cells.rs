@@ -28,7 +28,7 @@ const BAD: [(&str, &str, &str, &str); 7] = [
         "Nominal length",
         "-8 in",
         "outlet.nominal_length",
-        "s.csv, row 3, column \"Nominal length\": \"-8 in\" is outside what there is; expected 1 in to 48 in",
+        "s.csv, row 3, column \"Nominal length\": \"-8 in\" is out of range; expected 1 in to 48 in",
     ),
     (
         "Nominal length",
@@ -41,7 +41,7 @@ const BAD: [(&str, &str, &str, &str); 7] = [
         "Seat depth",
         "40 ft",
         "outlet.seat_depth",
-        "s.csv, row 3, column \"Seat depth\": \"40 ft\" is outside what there is; expected 0 in to 48 in",
+        "s.csv, row 3, column \"Seat depth\": \"40 ft\" is out of range; expected 0 in to 48 in",
     ),
     (
         "Wall",
@@ -53,20 +53,20 @@ const BAD: [(&str, &str, &str, &str); 7] = [
         "Barrel",
         "Stanless",
         "outlet.barrel",
-        "s.csv, row 3, column \"Barrel\": \"Stanless\" is not understood; expected copper, brass, red brass, bronze, \
+        "s.csv, row 3, column \"Barrel\": \"Stanless\" is not a known value; expected copper, brass, red brass, bronze, \
          silicon brass, stainless, galvanized steel; did you mean \"stainless\"?",
     ),
     (
         "Inside stop",
         "perhaps",
         "outlet.inside_stop",
-        "s.csv, row 3, column \"Inside stop\": \"perhaps\" says neither yes nor no; expected yes or no",
+        "s.csv, row 3, column \"Inside stop\": \"perhaps\" is neither yes nor no; expected yes or no",
     ),
     (
         "Backflow device",
         "$%&",
         "outlet.backflow_device",
-        "s.csv, row 3, column \"Backflow device\": \"$%&\" is not understood; expected none, hose connection vacuum \
+        "s.csv, row 3, column \"Backflow device\": \"$%&\" is not a known value; expected none, hose connection vacuum \
          breaker, integral vacuum breaker, dual check, atmospheric vacuum breaker, pressure vacuum breaker, reduced \
          pressure principle assembly, sanitary yard hydrant, laboratory faucet backflow preventer",
     ),
@@ -237,10 +237,7 @@ fn the_sheets_of_a_mark_that_repeats_cover_every_row_that_differs() {
 fn a_column_that_is_not_understood_is_listed() {
     let folder = Folder::of("Mark,Kind,Colour,Backflow device\nHB-1,Hose bibb,blue,Integral\n");
     let sheet = unwrapped(&review(&folder).out);
-    assert!(
-        sheet.contains("Not used -------- s.csv, row 1: \"Colour\": the heading is not understood"),
-        "{sheet}"
-    );
+    assert!(sheet.contains("Not used -------- s.csv, row 1: \"Colour\": unknown heading"), "{sheet}");
 }
 
 #[test]
@@ -249,7 +246,7 @@ fn a_misspelt_heading_is_a_problem_that_names_the_nearest() {
     let review = json_of(&folder);
     assert_eq!(
         review["problems"][0]["text"],
-        "s.csv, row 1: \"Barel\" is a heading that is not understood; did you mean \"Barrel\"?"
+        "s.csv, row 1: \"Barel\" is not a known heading; did you mean \"Barrel\"?"
     );
     assert_eq!(outlet(&review, 2)["facts"]["outlet.barrel"]["value"], Value::Null);
 }

@@ -67,7 +67,7 @@ fn typed_text_that_is_no_spell() {
         &["--outdoors", "12 °F, 5 °G for 2 h"],
         &[
             "--outdoors: \"12 °F\" does not say for how long; expected a temperature and a time such as 12 °F for 60 h",
-            "--outdoors: \"5 °G\" has a unit that is not known, \"°G\"; expected a temperature such as -5 °F or -20 °C",
+            "--outdoors: \"5 °G\" has an unknown unit, \"°G\"; expected a temperature such as -5 °F or -20 °C",
         ],
     );
     refused(

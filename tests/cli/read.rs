@@ -51,7 +51,7 @@ fn a_doubtful_cell_or_a_column_nobody_understands_is_1() {
 fn what_cannot_be_read_is_2() {
     let ran = Folder::of("Colour,Taste\nred,sweet\n").run("read s.csv");
     assert!(
-        ran.code == 2 && ran.out.is_empty() && ran.err.contains("no row of headings is understood"),
+        ran.code == 2 && ran.out.is_empty() && ran.err.contains("no row with known headings was found"),
         "{}",
         ran.err
     );

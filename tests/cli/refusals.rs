@@ -25,7 +25,7 @@ fn an_empty_file() {
 #[test]
 fn a_binary_file() {
     Folder::new().with("s.csv", b"Mark,\x7fELF\x02\x01\x01\0\0\0").run("review s.csv --climate dallas-tx").is_refused(&[
-        "s.csv, line 1, column 13: a NUL byte stands here; the file is binary, not text; expected UTF-8 text (in a \
+        "s.csv, line 1, column 13: there is a NUL byte here; the file is binary, not text; expected UTF-8 text (in a \
          spreadsheet, save it as \"CSV UTF-8\")",
     ]);
 }
@@ -33,7 +33,7 @@ fn a_binary_file() {
 #[test]
 fn a_schedule_none_of_whose_headings_is_understood() {
     Folder::of("a,b\n1,2\n").run("review s.csv --climate dallas-tx").is_refused(&[
-        "s.csv: no row of headings is understood; expected headings such as Mark, Quantity, Location, Kind, Closes, \
+        "s.csv: no row with known headings was found; expected headings such as Mark, Quantity, Location, Kind, Closes, \
          Nominal length, Seat depth, Barrel",
     ]);
 }
@@ -81,7 +81,7 @@ fn job(text: &str) -> Folder {
 #[test]
 fn a_key_that_stands_twice_in_a_job() {
     job("schedule: s.csv\nclimate: dallas-tx\nschedule: s.csv\n").run("review job.yaml").is_refused(&[
-        "job.yaml, line 3, column 1: \"schedule\" is given twice; it stands on line 1 already; expected each key once",
+        "job.yaml, line 3, column 1: \"schedule\" is given twice; the first is on line 1; expected each key once",
     ]);
 }
 

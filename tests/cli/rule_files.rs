@@ -79,7 +79,7 @@ fn a_rule_without_a_case_for_its_outcome() {
 #[test]
 fn a_band_of_a_case_from_high_to_low() {
     let ran = spoiled("outlet.seat_depth: 9 in", "outlet.seat_depth: 10 in to 9 in");
-    let wanted = "\"10 in to 9 in\" runs from the greater figure to the less";
+    let wanted = "\"10 in to 9 in\" is a range with the larger value first";
     assert!(ran.code == 2 && ran.err.contains(wanted), "{}", ran.err);
 }
 

@@ -47,7 +47,7 @@ fn a_temperature_that_cannot_be_read_says_what_was_expected() {
     );
     one(
         "Hour,Temp (F)\n0,10\n1,12 °G\n2,12\n",
-        ", row 3, column \"Temp (F)\": \"12 °G\" has a unit that is not known, \"°G\"; expected a temperature such as -5 °F \
+        ", row 3, column \"Temp (F)\": \"12 °G\" has an unknown unit, \"°G\"; expected a temperature such as -5 °F \
          or -20 °C",
     );
 }

@@ -74,7 +74,7 @@ fn what_is_no_stretch_is_told_with_its_own_text() {
         ("12 °F for 60", "--outdoors: \"60\" has no unit; expected a time such as 60 h".into()),
         (
             "12 °F for 60 houres",
-            "--outdoors: \"60 houres\" has a unit that is not known, \"houres\"; expected a time such as 60 h; did you \
+            "--outdoors: \"60 houres\" has an unknown unit, \"houres\"; expected a time such as 60 h; did you \
              mean \"hours\"?"
                 .into(),
         ),

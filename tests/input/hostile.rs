@@ -29,25 +29,25 @@ fn utf_16(text: &str) -> Vec<u8> {
 fn an_empty_file_is_refused() {
     refused("a.csv: the file is empty", || csv(b""));
     refused("a.csv: the table has no rows", || csv(b"\n\r\n , ,\n"));
-    refused("a.yaml: the file holds nothing but blank lines and comments", || {
+    refused("a.yaml: the file has only blank lines and comments", || {
         yaml::parse("a.yaml", "\n# a comment\n")
     });
 }
 
 #[test]
-fn a_file_that_is_no_utf_8_text_is_refused_by_name_with_what_to_do() {
+fn files_that_are_not_utf_8_are_errors_by_kind() {
     let save = "expected UTF-8 text (in a spreadsheet, save it as \"CSV UTF-8\")";
     let message = |what: &str| format!("a.csv: is {what}; {save}");
     refused(&message("UTF-16 text"), || csv(&utf_16("\u{FEFF}Mark,Depth\n")));
     refused(&message("UTF-16 text"), || csv(&utf_16("Mark,Depth\n")));
     refused(&message("UTF-32 text"), || csv(b"\xFF\xFE\0\0M\0\0\0"));
     refused(&message("a workbook or another zipped file, not text"), || csv(b"PK\x03\x04\x14\0\x06\0"));
-    refused(&message("a workbook or document of the older binary kind, not text"), || {
+    refused(&message("a workbook or document in the older binary format, not text"), || {
         csv(b"\xD0\xCF\x11\xE0\xA1\xB1\x1A\xE1\0\0")
     });
     refused(&message("a PDF, not text"), || csv(b"%PDF-1.7\n\xE2\xE3\n"));
     refused(
-        &format!("a.csv, line 2, column 3: a NUL byte stands here; the file is binary, not text; {save}"),
+        &format!("a.csv, line 2, column 3: there is a NUL byte here; the file is binary, not text; {save}"),
         || csv(b"Mark\nHB\0\x01\x02\n"),
     );
     refused(
@@ -119,7 +119,7 @@ fn a_hundred_thousand_brackets_neither_overflow_nor_linger() {
     refused(&format!("a.yaml, line 1, column 129: {over}"), || yaml::parse("a.yaml", &"- ".repeat(100_000)));
     // The explicit mark of a key: the first key within a key is already one too many.
     refused(
-        "a.yaml, line 1, column 3: a list or a bracket stands where a key should; expected \"key: value\", with quotes around a text that starts with a bracket",
+        "a.yaml, line 1, column 3: a list or a bracket is in the place of a key; expected \"key: value\", with quotes around a text that starts with a bracket",
         || yaml::parse("a.yaml", &"? ".repeat(100_000)),
     );
 }
@@ -185,13 +185,13 @@ fn a_megabyte_of_one_mark_is_answered_soon() {
 #[test]
 fn a_key_twice_is_refused_at_the_second() {
     refused(
-        "a.yaml, line 4, column 5: \"depth\" is given twice; it stands on line 2 already; expected each key once",
+        "a.yaml, line 4, column 5: \"depth\" is given twice; the first is on line 2; expected each key once",
         || yaml::parse("a.yaml", "outlets:\n  - depth: 8 in\n    mark: HB-1\n    depth: 10 in\n"),
     );
 }
 
 #[test]
-fn a_byte_order_mark_line_ends_and_headings_beyond_ascii_are_read() {
+fn byte_order_mark_line_ends_and_non_ascii_headings_are_read() {
     let table = csv("\u{FEFF}Mark,Tiefe (mm),Größe “é”\r\nHB-1,203,¾\"\r\n".as_bytes()).unwrap();
     assert_eq!(table.rows[0].cells, ["Mark", "Tiefe (mm)", "Größe “é”"]);
     assert_eq!((table.rows[1].number, table.rows[1].cell(2)), (2, "¾\""));

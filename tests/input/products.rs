@@ -108,7 +108,7 @@ fn more_models_than_there_can_be_are_refused_soon() {
 }
 
 #[test]
-fn ten_thousand_rows_of_models_there_are_not_are_told_soon() {
+fn ten_thousand_unknown_models_are_reported_soon() {
     let file: String = (0..9_000).map(|model| format!("GEN-{model:05},brass\n")).collect();
     let schedule: String =
         (0..10_000).map(|row| format!("HB-{row},OTHER-{row}-LONG-NAME,sillcock\n")).collect();

@@ -99,7 +99,7 @@ proptest! {
     }
 
     #[test]
-    fn a_written_mapping_is_read_back_text_for_text_and_place_for_place(rows in mapping()) {
+    fn a_written_mapping_is_read_back_with_its_locations(rows in mapping()) {
         let mut text = String::new();
         let mut wanted = Vec::new();
         let file = "a".into();

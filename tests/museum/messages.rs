@@ -13,7 +13,7 @@ const READERS: [&str; 15] = [
     "input/yaml",
     "input/node.rs",
     "input/fields.rs",
-    "units/parse.rs",
+    "units/error.rs",
     "job",
     "climate/hourly",
     "climate/place.rs",

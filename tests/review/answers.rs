@@ -161,7 +161,7 @@ fn a_response_that_cannot_be_read_is_told_where_it_stands_and_the_fact_stays_unk
     let told = problems(&review);
     assert_eq!(told.len(), 2, "{told:?}");
     assert!(
-        told[0].starts_with("a.csv, row 2, column \"Response\": \"stanless\" is not understood"),
+        told[0].starts_with("a.csv, row 2, column \"Response\": \"stanless\" is not a known value"),
         "{told:?}"
     );
     assert!(told[0].ends_with("did you mean \"stainless\"?"), "{told:?}");
@@ -227,7 +227,7 @@ fn a_sheet_with_semicolons_and_columns_moved_and_added_is_read() {
         "RFI log\n\nWho;Response;Rows;Fact;Notes;Mark\nJ.;stainless;rows 2, 3;Barrel;by phone;HB-1; \n";
     let review = reviewed_with("", SCHEDULE, answers);
     assert_eq!(barrels(&review), [Some("stainless".into()), None]);
-    assert_eq!(unused(&review), ["a.csv, row 3: Who: the heading is not understood"]);
+    assert_eq!(unused(&review), ["a.csv, row 3: Who: unknown heading"]);
 }
 
 #[test]

@@ -105,7 +105,7 @@ fn a_bad_cell_is_an_unknown_fact_even_where_the_job_has_a_default() {
     assert!(matches!(origin(1), Some(Origin::Job(..))));
     assert_eq!(
         review.problems[0].to_string(),
-        "s.csv, row 2, column \"Barrel\": \"gold\" is not understood; expected copper, brass, red brass, bronze, \
+        "s.csv, row 2, column \"Barrel\": \"gold\" is not a known value; expected copper, brass, red brass, bronze, \
          silicon brass, stainless, galvanized steel"
     );
 }

@@ -17,7 +17,7 @@ fn a_job_says_what_its_own_headings_are() {
     )
     .expect("is read");
     assert_eq!(said(&schedule, 2), ["HB-1", "sillcock", "8"]);
-    assert_eq!(unused(&schedule), ["s.csv, row 1: Spec ref: the job leaves this column out"]);
+    assert_eq!(unused(&schedule), ["s.csv, row 1: Spec ref: the job ignores this column"]);
     assert_eq!(problems(&schedule), [""; 0]);
 }
 
@@ -59,7 +59,7 @@ fn of_two_columns_of_free_words_the_more_usual_heading_is_read() {
     assert_eq!(said(&schedule, 2), ["HB-1", "sillcock"]);
     assert_eq!(
         unused(&schedule),
-        ["s.csv, row 1: Item: another column says what this one would; that one is read"]
+        ["s.csv, row 1: Item: another column states the same fact; that one is read"]
     );
 }
 
@@ -67,8 +67,5 @@ fn of_two_columns_of_free_words_the_more_usual_heading_is_read() {
 fn a_unit_below_a_heading_that_it_does_not_measure_is_told() {
     let schedule = read("s.csv", b"Mark,Nominal length,Slope\n,in,in\nHB-1,8,2 %\n");
     assert_eq!(said(&schedule, 3), ["HB-1", "8", "0.02"]);
-    assert_eq!(
-        problems(&schedule),
-        ["s.csv, row 2, column \"Slope\": \"in\" is no unit of what this column states"]
-    );
+    assert_eq!(problems(&schedule), ["s.csv, row 2, column \"Slope\": \"in\" is not a unit for this column"]);
 }

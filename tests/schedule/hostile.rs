@@ -66,8 +66,8 @@ fn refused(name: &str, bytes: &[u8], message: &str) {
     assert!(start.elapsed() < SOON, "took {:?}", start.elapsed());
 }
 
-const ANEW: &str = "expected the workbook opened and saved anew in a spreadsheet";
-const SAVE: &str = "expected the schedule saved as a workbook of the kind .xlsx or .ods, or as CSV";
+const ANEW: &str = "expected the workbook opened and saved again in a spreadsheet";
+const SAVE: &str = "expected the schedule saved as .xlsx, .ods or CSV";
 
 #[test]
 fn the_made_up_workbook_is_read_without_anything_hostile() {
@@ -108,7 +108,7 @@ fn a_workbook_that_unpacks_without_end_is_stopped() {
 }
 
 #[test]
-fn a_text_kept_once_and_shown_ten_thousand_times_counts_each_time() {
+fn a_shared_text_counts_each_time_it_is_shown() {
     let strings = format!("<sst><si><t>{}</t></si></sst>", "x".repeat(30_000));
     let rows: String =
         (1..10_000).map(|row| format!("<row r='{row}'><c r='A{row}' t='s'><v>0</v></c></row>")).collect();
@@ -120,7 +120,7 @@ fn a_text_kept_once_and_shown_ten_thousand_times_counts_each_time() {
 }
 
 #[test]
-fn rows_with_a_cell_far_to_the_right_are_counted_with_what_lies_between() {
+fn a_cell_far_to_the_right_counts_the_cells_before_it() {
     let rows: String =
         (1..5_000).map(|row| format!("<row r='{row}'><c r='ALL{row}'><v>1</v></c></row>")).collect();
     refused("s.xlsx", &book(&rows, &[]), "s.xlsx: is over the limit of 4,000,000 cells in a file");
@@ -191,7 +191,7 @@ fn kinds_that_are_not_read_are_named_with_what_to_do() {
     refused(
         "s.xls",
         &ole("Workbook"),
-        &format!("s.xls: is a workbook of the older kind (.xls), which is not read; {SAVE}"),
+        &format!("s.xls: is a workbook in the older format (.xls), which is not supported; {SAVE}"),
     );
     refused("s.doc.x", &ole("WordDocument"), &format!("s.doc.x: is a document, not a workbook; {SAVE}"));
     let locked = "is protected by a password and cannot be read; expected a copy saved without the password";
@@ -200,14 +200,14 @@ fn kinds_that_are_not_read_are_named_with_what_to_do() {
     refused(
         "s.xlsb",
         &binary,
-        &format!("s.xlsb: is a workbook of the binary kind (.xlsb), which is not read; {SAVE}"),
+        &format!("s.xlsb: is a binary workbook (.xlsb), which is not supported; {SAVE}"),
     );
     let document = packed(&[("word/document.xml", b"<a/>", 1)]);
     refused("s.xlsx", &document, &format!("s.xlsx: is a document, not a workbook; {SAVE}"));
     refused(
         "s.zip",
         &packed(&[("a.txt", b"a", 1)]),
-        &format!("s.zip: is a zipped file, but no workbook; {SAVE}"),
+        &format!("s.zip: is a zip file, but not a workbook; {SAVE}"),
     );
     let page = b"<html><table><tr><td>Mark</td></tr></table></html>";
     refused(

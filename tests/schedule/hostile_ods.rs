@@ -65,7 +65,7 @@ fn a_row_repeated_is_as_many_rows() {
 }
 
 #[test]
-fn cells_with_something_in_them_repeated_without_end_are_stopped() {
+fn endlessly_repeated_cells_are_stopped() {
     for (cells, rows) in [("16384", "1048576"), ("900", "99999999999"), ("99999999999", "99999999999")] {
         let start = Instant::now();
         let content = [

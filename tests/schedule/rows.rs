@@ -26,7 +26,7 @@ fn a_ditto_under_a_blank_is_not_known() {
     assert_eq!(
         problems(&schedule),
         [
-            "s.csv, row 3, column \"Barrel\": \"ditto\" repeats what stands above, and nothing does; it is not known"
+            "s.csv, row 3, column \"Barrel\": \"ditto\" repeats the cell above, and there is none; it counts as unknown"
         ]
     );
 }
@@ -39,7 +39,7 @@ fn a_ditto_under_a_reference_is_not_guessed() {
     assert_eq!(
         problems(&schedule),
         [
-            "s.csv, row 4, column \"Kind\": \"ditto\" repeats \"same as HB-1\", which points to another row; it is not known; \
+            "s.csv, row 4, column \"Kind\": \"ditto\" repeats \"same as HB-1\", which refers to another row; it counts as unknown; \
           expected the fact written out"
         ]
     );
@@ -73,11 +73,11 @@ fn a_reference_that_leads_nowhere_or_says_two_things_is_told() {
     );
     let told = problems(&schedule);
     let parts = [
-        "row 3, column \"Kind\": \"same as HB-9\" points to HB-9, and no row has that mark; did you mean \"HB-1\"?",
-        "row 4, column \"Kind\": \"same as HB-1\" points to HB-1 beside facts of the row's own",
-        "row 5, column \"Kind\": \"same as HB-5\" leads from row to row",
-        "row 6, column \"Kind\": \"same as HB-4\" leads from row to row",
-        "row 9, column \"Kind\": \"same as HB-6\" points to HB-6, and several rows of that mark say different things",
+        "row 3, column \"Kind\": \"same as HB-9\" refers to HB-9, but no row has that mark; did you mean \"HB-1\"?",
+        "row 4, column \"Kind\": \"same as HB-1\" refers to HB-1, but the row has facts of its own",
+        "row 5, column \"Kind\": \"same as HB-5\" refers from row to row",
+        "row 6, column \"Kind\": \"same as HB-4\" refers from row to row",
+        "row 9, column \"Kind\": \"same as HB-6\" refers to HB-6, but the rows with that mark differ",
     ];
     assert_eq!(told.len(), parts.len(), "{told:?}");
     for (told, part) in told.iter().zip(parts) {
@@ -87,7 +87,7 @@ fn a_reference_that_leads_nowhere_or_says_two_things_is_told() {
 }
 
 #[test]
-fn rows_taken_out_totals_and_headings_again_are_listed_and_not_reviewed() {
+fn deleted_rows_totals_and_repeated_headings_are_skipped() {
     let schedule = read(
         "s.csv",
         b"Mark,Qty,Kind,Gasket,Status\nHB-1,2,sillcock,,\nHB-2 (VOID),2,sillcock,,\nHB-3,2,sillcock,,N.I.C.\nHB-4,2,not used,,\n\
@@ -98,12 +98,12 @@ fn rows_taken_out_totals_and_headings_again_are_listed_and_not_reviewed() {
     let left = unused(&schedule);
     assert_eq!(left.len(), 8, "{left:?}");
     for (row, why) in [
-        (3, "taken out"),
-        (4, "taken out"),
-        (5, "taken out"),
-        (6, "the headings again"),
+        (3, "marked as deleted"),
+        (4, "marked as deleted"),
+        (5, "marked as deleted"),
+        (6, "repeats the headings"),
         (7, "a title"),
-        (8, "nothing in the row stands in a column that is understood"),
+        (8, "the row has nothing in a column with a known heading"),
         (10, "a total"),
     ] {
         assert!(
@@ -114,7 +114,7 @@ fn rows_taken_out_totals_and_headings_again_are_listed_and_not_reviewed() {
 }
 
 #[test]
-fn every_key_that_is_not_understood_is_told_and_the_first_hundred_get_a_suggestion() {
+fn unknown_keys_are_reported_and_the_first_100_get_a_suggestion() {
     let keys: String = (0..150).map(|at| format!("    Nominal lengthx{at:03}: 8 in\n")).collect();
     let schedule = read("s.yaml", format!("outlets:\n  - Mark: HB-1\n    Kind: sillcock\n{keys}").as_bytes());
     assert_eq!(unused(&schedule).len(), 150);

@@ -34,7 +34,7 @@ fn without_places(value: &mut Value) {
 }
 
 #[test]
-fn the_same_schedule_gives_the_same_review_from_every_kind_of_file() {
+fn one_schedule_gives_one_review_from_every_kind_of_file() {
     let csv = review_of("same.csv");
     assert!(csv.contains("HB-5") && csv.len() > 10_000, "the review is whole");
     for name in ["same.xlsx", "same.ods", "same-office.xlsx", "same-office.ods", "same.yaml"] {

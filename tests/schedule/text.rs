@@ -13,7 +13,7 @@ fn utf_16_is_read_either_way_round_and_windows_1252_is_told() {
             assert_eq!(
                 told,
                 [
-                    "windows-1252.csv: the file is no UTF-8 text; it was read as Windows-1252, as older spreadsheets save it"
+                    "windows-1252.csv: the file is not UTF-8 text; it was read as Windows-1252, which older spreadsheets save"
                 ]
             );
         } else {
@@ -29,15 +29,15 @@ fn text_that_is_partly_utf_8_is_not_called_windows_1252() {
 }
 
 #[test]
-fn a_decimal_comma_is_read_where_the_file_is_plainly_so_and_asked_about_elsewhere() {
+fn an_ambiguous_decimal_comma_is_an_error() {
     // 8,5 in shows that the file has decimal commas; 1,500 may be one and a half or fifteen hundred.
     let schedule = read("comma.csv", &data("comma.csv"));
     assert_eq!(said(&schedule, 2), ["HB-1", "North", "8.5", "?"]);
     assert_eq!(
         problems(&schedule),
         [
-            "comma.csv, row 2, column \"Supply run (in)\": \"1,500\" has a comma that may stand for a decimal point or between \
-          thousands; expected a point, such as 0.75, or no comma"
+            "comma.csv, row 2, column \"Supply run (in)\": \"1,500\" has a comma that may be a decimal comma or a \
+          thousands separator; expected a point, such as 0.75, or no comma"
         ]
     );
     let schedule = read("s.csv", b"Mark,Nominal length\nHB-1,\"8,5 in\"\n");
@@ -63,15 +63,13 @@ fn a_list_states_facts_by_headings_or_names_in_yaml_and_json() {
     assert_eq!(
         unused(&schedule),
         [
-            "s.yaml, line 2, column 63: Colour: the heading is not understood",
-            "s.yaml, line 4, column 5: Bareel: the heading is not understood",
+            "s.yaml, line 2, column 63: Colour: unknown heading",
+            "s.yaml, line 4, column 5: Bareel: unknown heading",
         ]
     );
     assert_eq!(
         problems(&schedule),
-        [
-            "s.yaml, line 4, column 5: \"Bareel\" is a heading that is not understood; did you mean \"Barrel\"?"
-        ]
+        ["s.yaml, line 4, column 5: \"Bareel\" is not a known heading; did you mean \"Barrel\"?"]
     );
     // By its contents, whatever it is called.
     let json = br#"{"outlets": [{"Mark": "HB-1", "Qty": 2, "Barrel": null}]}"#;
@@ -110,7 +108,7 @@ fn a_job_names_a_list_or_a_sheet_of_a_workbook() {
     assert_eq!(
         rows("c.yaml"),
         Err(vec![
-            "c.yaml, line 2, column 40: \"new\" is not a sheet with anything in it of the workbook; expected Cover, \
+            "c.yaml, line 2, column 40: \"new\" is not a sheet of the workbook with anything in it; expected Cover, \
              Plumbing, Key, Old"
                 .to_owned()
         ])

@@ -1,5 +1,5 @@
 //! Workbooks with what workbooks have: title blocks, merged cells, formats, formulas, hidden parts. `awkward.xlsx` is
-//! openpyxl's, the others an office program's; `data/make.py` says what stands in each cell.
+//! written by a library, the others by a desktop spreadsheet; `data/make.py` has the content of each cell.
 
 use super::common::{data, notes, of, opened, problems, read, refusal, said, unused, world};
 use coldsill::input::Memory;
@@ -42,7 +42,7 @@ fn a_fraction_made_a_date_is_told_at_its_cell_and_not_guessed() {
 
 #[test]
 fn an_error_and_a_formula_without_a_result_are_unknown() {
-    // "=5+5" has no saved result in openpyxl's file; the office program computed 10.
+    // "=5+5" has no saved result in the library's file; the spreadsheet computed 10.
     let schedule = read("awkward.xlsx", &data("awkward.xlsx"));
     assert!(problems(&schedule).contains(
         &"awkward.xlsx, row 8, column \"Barrel length\": \"=5+5\" is a formula saved without its result; expected the \
@@ -69,16 +69,16 @@ fn what_is_hidden_struck_or_no_outlet_is_told() {
             "row 13: Subtotal: the row is a total, a title or a note",
             "row 14: Notes:: the row is a total",
             "row 15: 1. Verify lengths in the field before ordering.: the row is a total",
-            "Old: a hidden sheet that looks like a schedule too",
-            "Key: a sheet that looks like a schedule too",
+            "Old: a hidden sheet that also looks like a schedule",
+            "Key: a sheet that also looks like a schedule",
         ] {
             assert!(left.contains(part), "{name}: {part} in\n{left}");
         }
         let told = notes(&schedule).join("\n");
         for part in [
             "Plumbing is the sheet that was read: of 4 sheets",
-            "row 10: HB-5 stands in a row that the workbook hides",
-            "row 6: 8 is shown here, rounded by the workbook",
+            "row 10: HB-5 is in a hidden row",
+            "row 6: 8 is rounded by the cell format",
         ] {
             assert!(told.contains(part), "{name}: {part} in\n{told}");
         }
@@ -91,22 +91,22 @@ fn a_sheet_is_taken_by_its_name() {
     let bytes = data("awkward.xlsx");
     let schedule = of(&world("a.xlsx", &bytes, Some("old")).expect("is read"));
     assert_eq!(said(&schedule, 2), ["HB-9", "1", "sillcock"]);
-    assert_eq!(notes(&schedule), ["a.xlsx: Old is a sheet that the workbook hides; it is read all the same"]);
+    assert_eq!(notes(&schedule), ["a.xlsx: Old is a hidden sheet of the workbook; it is read"]);
     assert_eq!(
         world("a.xlsx", &bytes, Some("Plumbin")).map(|it| of(&it)).expect_err("is refused"),
         [
-            "--sheet: \"Plumbin\" is not a sheet with anything in it of the workbook; expected Cover, Plumbing, Key, Old; did \
+            "--sheet: \"Plumbin\" is not a sheet of the workbook with anything in it; expected Cover, Plumbing, Key, Old; did \
           you mean \"Plumbing\"?"
         ]
     );
     assert_eq!(
         world("a.csv", b"Mark,Qty\nHB-1,2\n", Some("Plumbing")).map(|it| of(&it)).expect_err("is refused"),
-        ["--sheet: \"Plumbing\" names a sheet, and the schedule is no workbook"]
+        ["--sheet: \"Plumbing\" names a sheet, but the schedule is not a workbook"]
     );
 }
 
 #[test]
-fn a_sheet_of_what_is_no_workbook_is_told_by_what_it_was_named_of() {
+fn a_named_sheet_of_a_text_file_is_an_error() {
     let job = |places: &str| {
         let files = Memory::new()
             .with("s.csv", b"Mark,Qty\nHB-1,2\n")
@@ -119,7 +119,7 @@ fn a_sheet_of_what_is_no_workbook_is_told_by_what_it_was_named_of() {
         opened(&files, "job.yaml", None, Some("minneapolis-mn")).map(|it| of(&it)).expect_err("is refused")
     };
     for (places, column) in [("p.csv", 31), ("p.yaml", 32)] {
-        let what = "\"Homes\" names a sheet, and the list of places is no workbook";
+        let what = "\"Homes\" names a sheet, but the list of places is not a workbook";
         assert_eq!(job(places), [format!("job.yaml, line 2, column {column}: {what}")]);
     }
 }
@@ -179,10 +179,7 @@ fn a_stray_cell_in_the_last_corner_is_told_and_costs_nothing() {
     });
     let schedule = read("s.xlsx", &bytes);
     assert_eq!(said(&schedule, 2), ["HB-1"]);
-    assert_eq!(
-        unused(&schedule),
-        ["s.xlsx, row 1048576: stray: stands beyond the 1,000 columns that are read"]
-    );
+    assert_eq!(unused(&schedule), ["s.xlsx, row 1048576: stray: is beyond the 1,000 columns that are read"]);
 }
 
 #[test]

@@ -129,9 +129,9 @@ fn marks_that_only_one_of_the_two_has_are_told() {
     let review = of_file("Mark,Location,Count\nHB-1,North,14\nHB-3,Pool,2\n,Shed,1\n");
     let told = lines(&review);
     for wanted in [
-        "s.csv, row 3, column \"Mark\": \"HB-2\" has no place in places.csv; it is reviewed as the schedule has it",
-        "places.csv, row 3, column \"Mark\": \"HB-3\" is not a mark of s.csv; the place is not reviewed",
-        "places.csv, row 4: the place names no mark; it is not reviewed",
+        "s.csv, row 3, column \"Mark\": \"HB-2\" has no place in places.csv; it is reviewed as listed in the schedule",
+        "places.csv, row 3, column \"Mark\": \"HB-3\" is not a mark of s.csv; the place is skipped",
+        "places.csv, row 4: the place has no mark and is skipped",
     ] {
         assert!(told.iter().any(|it| it.starts_with(wanted)), "{wanted}\n{told:?}");
     }
@@ -177,7 +177,7 @@ fn homes_that_are_no_number_or_of_no_place_are_told() {
     let problems = open_job(job, places).expect_err("it is refused");
     assert!(problems[0].contains("line 4") && problems[0].contains("how many homes"), "{problems:?}");
     let review = review("places: places.csv\nhomes: { Plan A: 2, Plan C: 3 }\n", places);
-    assert!(lines(&review).iter().any(|it| it.contains("\"Plan C\" is a plan option that no place has")));
+    assert!(lines(&review).iter().any(|it| it.contains("\"Plan C\" is a plan option without places")));
     let alone = "climate: duluth-mn\nschedule: s.csv\nhomes: { Plan A: 2 }\n";
     assert!(open_job(alone, places).expect_err("it is refused")[0].contains("no places are listed"));
 }

@@ -1,8 +1,8 @@
 //! Words that hedge a figure: what a cell says of each, and that a description takes no figure beside one.
 
 use coldsill::facts::VOCABULARY;
-use coldsill::schedule::{Heard, hear};
-use coldsill::units::{Dim, Measure, Written, parse_as};
+use coldsill::schedule::{Description, parse_description};
+use coldsill::units::{Dim, Measure, ParseOptions, parse_with};
 
 /// Each text with what a cell says of it.
 fn cases() -> Vec<(&'static str, &'static str)> {
@@ -17,16 +17,20 @@ fn cases() -> Vec<(&'static str, &'static str)> {
     cases
 }
 
-fn has_length(heard: &Heard) -> bool {
-    heard.facts.iter().any(|(term, ..)| VOCABULARY.0[*term].fact == "outlet.nominal_length")
+fn has_length(description: &Description) -> bool {
+    description.stated.iter().any(|it| VOCABULARY.0[it.term].fact == "outlet.nominal_length")
 }
 
 #[test]
-fn a_cell_says_what_each_word_makes_of_its_figure() {
+fn each_hedge_is_reported_for_a_cell() {
     let mut wrong = Vec::new();
     for (text, what) in cases() {
-        let read = parse_as(text, Measure::Of(Dim::LENGTH), Written { band: true, ..Written::default() });
-        if !read.as_ref().is_err_and(|it| it.what == what) {
+        let read = parse_with(
+            text,
+            Measure::Of(Dim::LENGTH),
+            ParseOptions { band: true, ..ParseOptions::default() },
+        );
+        if !read.as_ref().is_err_and(|it| it.message() == what) {
             wrong.push(format!("{text}: {read:?}"));
         }
     }
@@ -34,14 +38,14 @@ fn a_cell_says_what_each_word_makes_of_its_figure() {
 }
 
 #[test]
-fn a_description_takes_no_figure_beside_any_of_the_words_and_tells_it() {
-    let plainly = hear("Frostproof sillcock 8 in", &VOCABULARY.0);
-    assert!(has_length(&plainly) && plainly.doubtful.is_empty(), "{plainly:?}");
+fn a_hedged_length_in_a_description_is_not_read() {
+    let plainly = parse_description("Frostproof sillcock 8 in", &VOCABULARY.0);
+    assert!(has_length(&plainly) && plainly.open.is_empty(), "{plainly:?}");
     let mut wrong = Vec::new();
     for (text, _) in cases() {
-        let heard = hear(&format!("Frostproof sillcock {text}"), &VOCABULARY.0);
-        if has_length(&heard) || heard.doubtful.is_empty() {
-            wrong.push(format!("{text}: {heard:?}"));
+        let description = parse_description(&format!("Frostproof sillcock {text}"), &VOCABULARY.0);
+        if has_length(&description) || description.open.is_empty() {
+            wrong.push(format!("{text}: {description:?}"));
         }
     }
     assert!(wrong.is_empty(), "\n{}", wrong.join("\n"));
@@ -49,13 +53,13 @@ fn a_description_takes_no_figure_beside_any_of_the_words_and_tells_it() {
 
 /// "5 min" is a time, and a fall may be given over its run.
 #[test]
-fn a_word_that_is_part_of_the_figure_hedges_nothing() {
+fn a_word_that_is_part_of_the_quantity_is_not_a_hedge() {
     for (text, measure, is) in
         [("5 min", Measure::Of(Dim::TIME), 300.0), ("1/4 in per 12 in", Measure::Of(Dim::NONE), 0.25 / 12.0)]
     {
-        let read = parse_as(text, measure, Written::default());
+        let read = parse_with(text, measure, ParseOptions::default());
         assert!(read.as_ref().is_ok_and(|it| (it.is - is).abs() < 1e-12), "{text}: {read:?}");
     }
-    let slab = parse_as("8 in under slab", Measure::Of(Dim::LENGTH), Written::default());
-    assert!(slab.as_ref().is_err_and(|it| it.what.contains("not understood")), "{slab:?}");
+    let slab = parse_with("8 in under slab", Measure::Of(Dim::LENGTH), ParseOptions::default());
+    assert!(slab.as_ref().is_err_and(|it| it.message().contains("unknown words")), "{slab:?}");
 }

@@ -5,7 +5,7 @@ use proptest::prelude::*;
 
 proptest! {
     #[test]
-    fn what_is_printed_in_every_unit_is_read_back_within_its_rounding(number in -1000.0_f64..1000.0) {
+    fn printed_values_are_read_back_within_their_rounding(number in -1000.0_f64..1000.0) {
         for unit in UNITS {
             // "R-20" leaves no room for a sign, and no resistance has one.
             let number = if unit.names[0] == "R" { number.abs() } else { number };

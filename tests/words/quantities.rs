@@ -1,13 +1,13 @@
 //! Quantity texts against values worked out by hand.
 
-use coldsill::units::{Dim, Measure, Quantity, Written, find_unit, parse_as};
+use coldsill::units::{Dim, Measure, ParseOptions, Quantity, find_unit, parse_with};
 
 /// A line of the file: the text, how it is read, and what it gives.
 struct Case {
     line: usize,
     text: &'static str,
     want: Measure,
-    how: Written<'static>,
+    how: ParseOptions<'static>,
     gives: &'static str,
 }
 
@@ -26,7 +26,7 @@ fn measure(word: &str) -> Measure {
 }
 
 fn cases() -> Vec<Case> {
-    let (mut want, mut how) = (Measure::Of(Dim::LENGTH), Written::default());
+    let (mut want, mut how) = (Measure::Of(Dim::LENGTH), ParseOptions::default());
     let mut cases = Vec::new();
     for (line, text) in include_str!("quantities.txt").lines().enumerate() {
         if text.is_empty() || text.starts_with("# ") {
@@ -35,7 +35,7 @@ fn cases() -> Vec<Case> {
         if let Some(group) = text.strip_prefix('[').and_then(|it| it.strip_suffix(']')) {
             let mut words = group.split(", ");
             want = measure(words.next().unwrap());
-            how = Written::default();
+            how = ParseOptions::default();
             for word in words {
                 match word {
                     "band" => how.band = true,
@@ -71,10 +71,10 @@ fn quantity(gives: &str, want: Measure) -> Quantity {
 }
 
 #[test]
-fn every_text_is_the_quantity_or_the_refusal_worked_out_by_hand() {
+fn texts_are_the_quantities_or_errors_worked_out_by_hand() {
     let mut wrong = Vec::new();
     for Case { line, text, want, how, gives } in cases() {
-        let read = parse_as(text, want, how);
+        let read = parse_with(text, want, how);
         let told = match (&read, gives.split_at(2)) {
             (Ok(it), ("= ", arithmetic)) => {
                 let by_hand = quantity(arithmetic, want);
@@ -85,7 +85,7 @@ fn every_text_is_the_quantity_or_the_refusal_worked_out_by_hand() {
                 }
                 format!("{it:?}, by hand {by_hand:?}")
             }
-            (Err(refused), ("! ", what)) if refused.what == what => continue,
+            (Err(refused), ("! ", what)) if refused.message() == what => continue,
             _ => format!("{read:?}"),
         };
         wrong.push(format!("line {line}: {text}  {gives}\n    {told}"));
@@ -94,7 +94,7 @@ fn every_text_is_the_quantity_or_the_refusal_worked_out_by_hand() {
 }
 
 #[test]
-fn the_file_holds_what_people_write_and_what_must_be_refused() {
+fn the_file_has_300_texts_and_100_errors() {
     let cases = cases();
     let refused = cases.iter().filter(|it| it.gives.starts_with('!')).count();
     assert!(cases.len() >= 300 && refused >= 100, "{} texts, {refused} refused", cases.len());

@@ -24,7 +24,7 @@ fn comments(review: &Review, rule: &str) -> usize {
 }
 
 #[test]
-fn a_heated_room_is_not_assumed_behind_a_row_whose_words_name_another_place() {
+fn a_heated_room_is_not_assumed_if_words_name_another_place() {
     for (location, remarks, column) in [
         ("Garage", "", "Location"),
         ("Rear", "unheated garage", "Remarks"),
@@ -55,7 +55,7 @@ fn a_place_in_the_house_is_behind_a_heated_room_as_before() {
 }
 
 #[test]
-fn a_space_that_is_stated_stands_and_one_that_the_words_agree_with_is_assumed() {
+fn a_stated_space_wins_and_one_the_words_agree_with_is_assumed() {
     let stated = world("Mark,Location,Wall,Space behind\nA,Garage,2x6 siding,heated room\n");
     assert_eq!(fact(&stated, 0, "outlet.space_behind").0, word("heated room"));
     // The usual space behind a rim joist is a basement.
@@ -65,7 +65,7 @@ fn a_space_that_is_stated_stands_and_one_that_the_words_agree_with_is_assumed() 
 }
 
 #[test]
-fn rows_alike_but_for_the_words_of_their_place_are_not_judged_as_one() {
+fn rows_with_different_words_for_their_place_differ() {
     let rows = "A,Garage,12 in,2x6 siding\nB,Barn,12 in,2x6 siding\nC,Rear,12 in,2x6 siding\n";
     let review = review(&format!("Mark,Location,Nominal length,Wall\n{rows}"));
     let [a, b, c] = [0, 1, 2].map(|at| &review.outlets[at].findings);
@@ -86,7 +86,7 @@ fn figures_of_a_note_are_listed_as_not_used() {
 }
 
 #[test]
-fn a_kind_called_frostproof_against_a_column_that_says_face_is_a_comment() {
+fn a_frostproof_kind_that_closes_at_the_face_is_a_comment() {
     let schedule = "Mark,Kind,Closes\nA,Frostproof sillcock,face\n";
     let told = fact(&world(schedule), 0, "outlet.description_disagrees").0;
     assert_eq!(told, word("Closes: \"face\" under Closes, \"Frostproof\" under Kind"));
@@ -99,7 +99,7 @@ fn a_kind_called_frostproof_against_a_column_that_says_face_is_a_comment() {
 }
 
 #[test]
-fn a_remark_that_denies_what_the_row_says_is_a_comment_and_nothing_is_assumed_over_it() {
+fn a_remark_that_denies_the_row_is_a_comment() {
     let with_column = world(&placed("Rear", "NOT FROSTPROOF"));
     let told = fact(&with_column, 0, "outlet.description_disagrees").0;
     assert_eq!(told, word("Closes: \"inside\" under Closes, \"NOT FROSTPROOF\" under Remarks"));
@@ -112,7 +112,7 @@ fn a_remark_that_denies_what_the_row_says_is_a_comment_and_nothing_is_assumed_ov
 }
 
 #[test]
-fn a_plain_kind_beside_words_nobody_understood_is_not_taken_to_close_at_the_face() {
+fn a_plain_kind_with_unknown_words_has_no_assumed_closing() {
     let closes =
         |text: &str| fact(&world(&format!("Mark,Description\nA,\"{text}\"\n")), 0, "outlet.closes").0;
     assert_eq!(closes("heated hose bibb"), None);
@@ -124,7 +124,7 @@ fn a_plain_kind_beside_words_nobody_understood_is_not_taken_to_close_at_the_face
 }
 
 #[test]
-fn a_row_taken_out_with_a_reason_is_listed_with_it_and_not_reviewed() {
+fn a_deleted_row_is_listed_with_its_reason() {
     let schedule = "Mark,Qty,Description,Remarks\n\
         D-1,1,\"frostproof sillcock, 12\"\"\",\n\
         D-2,1,\"frostproof sillcock, 12\"\"\",DELETED - see HB-1\n\
@@ -146,11 +146,11 @@ fn a_row_taken_out_with_a_reason_is_listed_with_it_and_not_reviewed() {
 fn what_is_taken_of_words_left_open_is_told() {
     let told = unused(&review("Mark,Description\nA,\"Gizmo sillcock 8\"\" brass\"\n"));
     let why = |text: &str| told.iter().find(|(it, _)| it == text).map_or("", |(_, why)| *why);
-    assert!(why("Gizmo sillcock 8\" brass").starts_with("tells what the outlet is, and nothing else"));
-    assert_eq!(why("Gizmo"), "these words are not understood");
+    assert!(why("Gizmo sillcock 8\" brass").starts_with("only the kind of outlet is read from it"));
+    assert_eq!(why("Gizmo"), "unknown words");
     let told = unused(&review("Mark,Description\nA,\"Wall hydrant, brass by others\"\n"));
     assert!(
-        told.iter().any(|(text, why)| text == "brass by others" && why.ends_with("nothing is taken from it"))
+        told.iter().any(|(text, why)| text == "brass by others" && why.ends_with("nothing is read from it"))
     );
 }
 
@@ -165,7 +165,7 @@ fn a_workbook_that_is_none_is_told_as_one() {
 }
 
 #[test]
-fn a_line_of_units_may_count_in_each_and_a_total_may_stand_under_the_quantity() {
+fn a_row_of_units_may_have_each_and_a_total_under_the_quantity() {
     let world = world("Mark,Qty,Kind,Nominal length\n,ea,,in\nA,2,Wall hydrant,10\n,TOTAL,,\n");
     assert_eq!(world.job().schedule.rows.len(), 1);
     let Some(Value::Quantity(length)) = fact(&world, 0, "outlet.nominal_length").0 else { panic!() };

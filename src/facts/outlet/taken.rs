@@ -5,6 +5,7 @@ use super::super::{Assumed, slot};
 use super::INCH;
 use crate::expr::{Gap, Value};
 use crate::job::OFFSET;
+use crate::schedule::closes_by_name;
 use crate::units::{Dim, Quantity};
 
 /// A seat is taken to lie this much short of the nominal length, m: makers' cuts show 1/2 to 1 in; the longer is
@@ -23,13 +24,13 @@ pub(super) fn inch(inches: f64, why: &'static str) -> Assumed {
 pub(super) fn closes(outlet: &Outlet<'_>) -> Assumed {
     let kind = outlet.word("outlet.kind")?;
     let written = outlet.fact(slot("outlet.kind")).origin;
-    let written = written.written().map_or_else(String::new, |text| text.to_lowercase());
+    let named = written.written().and_then(|text| closes_by_name(text));
     let word = |it: &str| Value::Text(it.into());
     Ok(if &*kind == "yard hydrant" {
         Some((word("below grade"), "a yard hydrant closes below grade"))
-    } else if ["frost", "freez", "fphb", "nfhb", "fpwh", "nfwh"].iter().any(|it| written.contains(it)) {
+    } else if named == Some("inside") {
         Some((word("inside"), "the kind is called frost-proof or freeze-resistant"))
-    } else if written.contains("mild") || written.contains("moderate") {
+    } else if named == Some("face") {
         Some((word("face"), "the kind is meant for a mild climate"))
     } else if matches!(&*kind, "hose bibb" | "sillcock") {
         Some((word("face"), "a plain hose bibb or sillcock closes at the face"))

@@ -47,7 +47,7 @@ impl Format {
         }
     }
 
-    /// By the code of a format, such as `0.00"\""`. Of several sections the first counts.
+    /// By the code of a format, such as `0.00"\""`. Only the first section is used.
     pub(super) fn of(code: &str) -> Self {
         // A number as it is, with words around it.
         let general = code.to_lowercase().find("general");
@@ -68,7 +68,7 @@ impl Format {
                 '_' | '*' => drop(characters.next()),
                 '[' => {
                     let within: String = characters.by_ref().take_while(|c| *c != ']').collect();
-                    // [h] is a time; [Red] a colour; [$-409] a language.
+                    // [h] is a time; [Red] a color; [$-409] a language.
                     let is_time = !within.is_empty() && within.chars().all(|c| "hmsHMS".contains(c));
                     date[2] |= is_time;
                     let symbol = within.strip_prefix('$').and_then(|it| it.split('-').next());
@@ -145,7 +145,7 @@ impl Pattern {
     }
 }
 
-/// Words in quotes. A quote after a backslash is one of them: an inch mark is written both ways.
+/// Quoted text. It may contain a quote after a backslash: an inch mark is written both ways.
 fn quoted(characters: &mut Chars<'_>, literal: &mut String) {
     while let Some(c) = characters.next() {
         match c {
@@ -156,7 +156,7 @@ fn quoted(characters: &mut Chars<'_>, literal: &mut String) {
     }
 }
 
-/// Whether two figures are one, but for the last digits of a computer's arithmetic.
+/// Whether two numbers are equal but for binary rounding.
 pub(super) fn same(a: f64, b: f64) -> bool {
     (a - b).abs() <= 1e-9 * a.abs().max(b.abs())
 }
@@ -164,11 +164,11 @@ pub(super) fn same(a: f64, b: f64) -> bool {
 /// A number to the fifteen digits a spreadsheet keeps.
 pub(super) fn plain(value: f64) -> String {
     let kept: f64 = format!("{value:.14e}").parse().unwrap_or(value);
-    // No minus before a zero.
+    // No negative zero.
     if kept == 0.0 { "0".into() } else { kept.to_string() }
 }
 
-/// As whole numbers and a fraction of a tape's divisions, where it is one.
+/// A whole number and a fraction as on a tape measure; `None` if it is not one.
 fn fraction(value: f64) -> Option<String> {
     let size = value.abs();
     if size > 1e6 {

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use crate::diag::{Diagnostic, Location};
 use crate::input::{About, Flaw, Limit, Merge, Remark, Row, Sheet, Table};
 
-/// What all sheets of a file have used up of its limits.
+/// What all sheets of a file have used of its limits.
 #[derive(Default)]
 pub(super) struct Used {
     cells: usize,
@@ -31,7 +31,7 @@ pub(super) struct Shown {
     pub text: String,
     pub flaw: Option<Flaw>,
     pub struck: bool,
-    /// What the spreadsheet shows, where that is rounded.
+    /// The shown text, if it is rounded.
     pub rounded: Option<String>,
 }
 
@@ -45,7 +45,7 @@ pub(super) struct Grid<'u> {
     hidden_columns: Vec<[usize; 2]>,
     /// Cells struck through, by row.
     struck: BTreeMap<u32, BTreeSet<usize>>,
-    /// How many cells stand beyond the columns that are read, and the first of them.
+    /// How many cells are beyond the columns that are read, and the first of them.
     beyond: Option<(u32, usize, String)>,
 }
 
@@ -64,7 +64,7 @@ impl<'u> Grid<'u> {
         }
     }
 
-    /// Adds a cell; a blank one is nothing.
+    /// Adds a cell unless it is blank.
     pub(super) fn put(&mut self, row: u32, column: usize, cell: &Shown) -> Result<(), Diagnostic> {
         if cell.text.trim().is_empty() {
             return Ok(());
@@ -97,14 +97,14 @@ impl<'u> Grid<'u> {
             self.struck.entry(row).or_default().insert(column);
         }
         if let Some(shown) = &cell.rounded {
-            let what = "is shown here, rounded by the workbook; the figure the cell holds is read";
+            let what = "is rounded by the cell format; the full value is read";
             self.about.notes.push(Remark::new(Some(row), shown.clone(), what));
         }
         Ok(())
     }
 
     pub(super) fn hide_row(&mut self, row: u32) {
-        // Rows without anything in them are told to nobody; a bound keeps a file of nothing but such rows small.
+        // Empty rows are not reported; the limit keeps a file of many hidden rows small.
         if self.hidden_rows.len() < Limit::Rows.most() {
             self.hidden_rows.insert(row);
         }
@@ -125,7 +125,7 @@ impl<'u> Grid<'u> {
         Ok(())
     }
 
-    /// The table, where the sheet holds anything.
+    /// The table; `None` if the sheet is empty.
     pub(super) fn finish(mut self) -> Result<Option<Table>, Diagnostic> {
         self.fill_down()?;
         let Self { file, rows, mut about, hidden_rows, hidden_columns, struck, beyond, .. } = self;
@@ -146,7 +146,7 @@ impl<'u> Grid<'u> {
         for row in hidden_rows {
             if let Some(cells) = rows.get(&row) {
                 let text = cells.iter().find(|it| !it.is_empty()).cloned().unwrap_or_default();
-                let what = "stands in a row that the workbook hides; it is read like the others";
+                let what = "is in a hidden row, which is read like the others";
                 about.notes.push(Remark::new(Some(row), text, what));
             }
         }
@@ -159,15 +159,15 @@ impl<'u> Grid<'u> {
                 else {
                     continue;
                 };
-                let what = "starts a column that the workbook hides; it is read like the others";
+                let what = "starts a hidden column, which is read like the others";
                 about.notes.push(Remark::new(Some(row), text.clone(), what));
             }
         }
         if let Some((row, count, text)) = beyond {
             let what = if count == 1 {
-                "stands beyond the 1,000 columns that are read"
+                "is beyond the 1,000 columns that are read"
             } else {
-                "and more cells stand beyond the 1,000 columns that are read"
+                "and more cells are beyond the 1,000 columns that are read"
             };
             about.left_out.push(Remark::new(Some(row), text, what));
         }
@@ -175,7 +175,7 @@ impl<'u> Grid<'u> {
         Ok(Some(Table { file, rows, about }))
     }
 
-    /// Cells merged downwards hold for each of their rows that says anything; a title merged across is one cell.
+    /// Repeats a cell merged over several rows in each row with content; a title merged across columns stays one cell.
     fn fill_down(&mut self) -> Result<(), Diagnostic> {
         let merges = std::mem::take(&mut self.about.merges);
         for merge in merges.iter().filter(|it| it.rows[0] < it.rows[1]) {
@@ -189,7 +189,7 @@ impl<'u> Grid<'u> {
             let struck = self.struck.get(&first).is_some_and(|it| it.contains(&column));
             let cell = Shown { text: text.clone(), flaw, struck, rounded: None };
             let below: Vec<u32> = self.rows.range(first + 1..=last).map(|(row, _)| *row).collect();
-            // Many merges over the same rows cost as much as cells.
+            // Merges over the same rows count like cells.
             self.used.cells(below.len(), &self.file)?;
             for row in below {
                 if self.rows.get(&row).and_then(|it| it.get(column)).is_none_or(String::is_empty) {

@@ -1,5 +1,5 @@
-//! Workbooks to raw tables, a sheet each. Which kind a file is is told by what it holds, not by its name; kinds that
-//! are not read are refused by name, with what to do.
+//! Workbooks to raw tables, one per sheet. The content of a file decides its format, not its name; an unsupported
+//! format is an error that says what to do.
 
 mod format;
 mod grid;
@@ -17,13 +17,13 @@ use package::Package;
 use super::{Limit, Remark, Table};
 use crate::diag::{Diagnostic, Location};
 
-/// What a person can do about a workbook of a kind that is not read.
-const SAVE_AS: &str = "the schedule saved as a workbook of the kind .xlsx or .ods, or as CSV";
+/// What to do about an unsupported format.
+const SAVE_AS: &str = "the schedule saved as .xlsx, .ods or CSV";
 const MACROS: &str = "has macros; they were not run";
 const LINKS: &str =
     "has links to other files; they were not followed, and the values saved in the workbook are read";
 
-/// Whether a file is a zipped package, or a container of the older kind.
+/// Whether a file is a zipped package, or a container of the older format.
 pub(super) fn is_workbook(bytes: &[u8]) -> bool {
     is_zipped(bytes) || is_older(bytes)
 }
@@ -36,7 +36,7 @@ fn is_older(bytes: &[u8]) -> bool {
     bytes.starts_with(b"\xD0\xCF\x11\xE0\xA1\xB1\x1A\xE1")
 }
 
-/// The tables of all sheets that hold anything, in the order of the workbook; at least one.
+/// The tables of all sheets with content, in the order of the workbook; at least one.
 pub(super) fn read(file: &str, bytes: &[u8]) -> Result<Vec<Table>, Diagnostic> {
     Limit::FileBytes.check(bytes.len(), || Location::whole(file))?;
     if is_older(bytes) {
@@ -47,18 +47,18 @@ pub(super) fn read(file: &str, bytes: &[u8]) -> Result<Vec<Table>, Diagnostic> {
     let mut package = Package::open(&file, bytes)?;
     let is_open_document = package.has("content.xml");
     let mut tables = if package.has("xl/workbook.bin") {
-        return Err(refused("is a workbook of the binary kind (.xlsb), which is not read"));
+        return Err(refused("is a binary workbook (.xlsb), which is not supported"));
     } else if package.has_folder("word/") || package.has_folder("ppt/") {
         return Err(refused("is a document, not a workbook"));
     } else if package.has_folder("index/") && !is_open_document && !package.has_folder("xl/") {
-        return Err(refused("is a workbook of a kind (.numbers) that is not read"));
+        return Err(refused("is a workbook in a format (.numbers) that is not supported"));
     } else if is_open_document {
         check_kind(&mut package)?;
         ods::read(&mut package)?
     } else if package.has_folder("xl/") || package.has("[content_types].xml") {
         xlsx::read(&mut package)?
     } else {
-        return Err(refused("is a zipped file, but no workbook"));
+        return Err(refused("is a zip file, but not a workbook"));
     };
     let mut notes = Vec::new();
     if package.has("xl/vbaproject.bin") || package.has_folder("basic/") || package.has_folder("scripts/") {
@@ -76,7 +76,7 @@ pub(super) fn read(file: &str, bytes: &[u8]) -> Result<Vec<Table>, Diagnostic> {
     Ok(tables)
 }
 
-/// A package of the open document kind says what it is in its first part.
+/// Checks the type in the first part of an open document.
 fn check_kind(package: &mut Package<'_>) -> Result<(), Diagnostic> {
     let file = package.file.clone();
     if package.is_locked_by_manifest()? {
@@ -89,7 +89,7 @@ fn check_kind(package: &mut Package<'_>) -> Result<(), Diagnostic> {
     Err(Diagnostic::new(Location::whole(&file), "is a document, not a workbook").expected(SAVE_AS))
 }
 
-/// A container of the older kind: its directory names what it holds, in UTF-16.
+/// The error for a container of the older format: its directory names the content, in UTF-16.
 fn older(file: &str, bytes: &[u8]) -> Diagnostic {
     let names = |name: &str| {
         let wanted: Vec<u8> = name.encode_utf16().flat_map(u16::to_le_bytes).collect();
@@ -101,15 +101,15 @@ fn older(file: &str, bytes: &[u8]) -> Diagnostic {
     let what = if names("WordDocument") {
         "is a document, not a workbook"
     } else if names("Workbook") || names("Book") {
-        "is a workbook of the older kind (.xls), which is not read"
+        "is a workbook in the older format (.xls), which is not supported"
     } else {
-        "is a workbook or document of the older binary kind, which is not read"
+        "is a workbook or document in the older binary format, which is not supported"
     };
     Diagnostic::new(Location::whole(file), what).expected(SAVE_AS)
 }
 
 impl Package<'_> {
-    /// The first bytes of a part, as far as they are text; nothing where there is no such part.
+    /// The first bytes of a part as text; empty if there is no such part.
     fn head(&mut self, name: &str, most: u64) -> Result<String, Diagnostic> {
         let mut bytes = Vec::new();
         let broken = package::damaged(&self.file, &format!("its part {name} cannot be read"));

@@ -1,5 +1,5 @@
-//! ODS: the tables of a spreadsheet by OpenDocument 1.2, part 1. Cells are read as they are shown; a repeated cell or row
-//! is written out only where it holds anything, and counted against the limits as it is.
+//! ODS: the tables of a spreadsheet by OpenDocument 1.2, part 1. Cells are read as they are shown; a repeated cell or
+//! row is written out only where it holds anything, and counted against the limits as it is.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -20,7 +20,7 @@ struct Style {
     hidden: bool,
 }
 
-/// The tables of all sheets that hold anything, in the order of the workbook.
+/// The tables of all sheets with content, in the order of the workbook.
 pub(super) fn read(package: &mut Package<'_>) -> Result<Vec<Table>, Diagnostic> {
     let file = package.file.clone();
     let mut styles: BTreeMap<String, Style> = BTreeMap::new();
@@ -58,7 +58,7 @@ pub(super) fn read(package: &mut Package<'_>) -> Result<Vec<Table>, Diagnostic> 
                     let of = attribute(&start, "table:style-name").and_then(|it| styles.get(&it).copied());
                     let mut grid = Grid::new(&file, &title, of.is_some_and(|it| it.hidden), &mut used);
                     let own = sheet(&mut part, &file, &styles, &mut grid)?;
-                    // What was saved of another workbook is no sheet of this one.
+                    // A saved copy of another workbook's sheet is not a sheet of this one.
                     followed |= !own;
                     if own {
                         tables.extend(grid.finish()?);
@@ -139,7 +139,7 @@ fn sheet(
 
 fn write_row(cells: &[(usize, Raw)], row: u32, grid: &mut Grid<'_>) -> Result<(), Diagnostic> {
     for (column, cell) in cells {
-        // Past the last column that is read, one is enough to tell.
+        // One cell past the last column that is read is enough for a note.
         let last = column.saturating_add(cell.repeated).min(Limit::Columns.most().max(column + 1));
         for column in *column..last {
             grid.put(row, column, &cell.shown)?;
@@ -187,7 +187,7 @@ fn read_row(
     Ok(cells)
 }
 
-/// What the start of a cell says.
+/// The attributes of a cell.
 struct Cell {
     kind: String,
     value: Option<f64>,
@@ -232,7 +232,7 @@ impl Cell {
     }
 }
 
-/// A number as it is shown, where that is the whole figure; else with the figure in the place of what is shown.
+/// A number as shown, if that is its full value; otherwise with the full value in its place.
 fn number(text: String, value: f64, percent: bool) -> (String, Option<Flaw>, Option<String>) {
     let scaled = if percent && text.contains('%') { value * 100.0 } else { value };
     let is_part = |c: char| c.is_ascii_digit() || matches!(c, '.' | ',' | '/' | ' ');

@@ -34,7 +34,7 @@ pub(super) type Part<'p, 'b> = Xml<BufReader<Unpacking<'p, 'b>>>;
 impl<'b> Package<'b> {
     pub(super) fn open(file: &Arc<str>, bytes: &'b [u8]) -> Result<Self, Diagnostic> {
         let whole = || Location::whole(file);
-        // The library holds its list in memory, so that a list too long is refused before.
+        // The library keeps its list in memory, so the length is checked first.
         Limit::Parts.check(bytes.windows(LISTED.len()).filter(|it| *it == LISTED).count(), whole)?;
         let zip = ZipArchive::new(Cursor::new(bytes)).map_err(|error| broken(file, &error))?;
         let mut parts = BTreeMap::new();
@@ -56,45 +56,45 @@ impl<'b> Package<'b> {
         self.parts.range(folder.clone()..).next().is_some_and(|(name, _)| name.starts_with(&folder))
     }
 
-    /// The bytes of a part as they are unpacked, where there is one of the name.
+    /// The unpacked bytes of a part, if there is one of the name.
     pub(super) fn raw(&mut self, name: &str) -> Result<Option<Unpacking<'_, 'b>>, Diagnostic> {
         let Some(index) = self.parts.get(&name.to_lowercase()) else { return Ok(None) };
         let inner = self.zip.by_index(*index).map_err(|error| broken(&self.file, &error))?;
         Ok(Some(Bounded { inner, left: &mut self.left, run: 0 }))
     }
 
-    /// A part to be read, where there is one of the name.
+    /// A part as XML, if there is one of the name.
     pub(super) fn part(&mut self, name: &str) -> Result<Option<Part<'_, 'b>>, Diagnostic> {
         let file = self.file.clone();
         Ok(self.raw(name)?.map(|bytes| Xml::new(&file, name, BufReader::new(bytes))))
     }
 
-    /// A part without which there is no workbook.
+    /// A required part.
     pub(super) fn need(&mut self, name: &str) -> Result<Part<'_, 'b>, Diagnostic> {
         let missing = damaged(&self.file, &format!("its part {name} is missing"));
         self.part(name)?.ok_or(missing)
     }
 }
 
-/// A workbook that cannot be read on.
+/// The error for a damaged workbook.
 pub(super) fn damaged(file: &str, why: &str) -> Diagnostic {
     let what = format!("is a workbook that is damaged or cut short: {why}");
     Diagnostic::new(Location::whole(file), what)
-        .expected("the workbook opened and saved anew in a spreadsheet")
+        .expected("the workbook opened and saved again in a spreadsheet")
 }
 
 fn broken(file: &str, error: &ZipError) -> Diagnostic {
     match error {
         ZipError::UnsupportedArchive(ZipError::PASSWORD_REQUIRED) | ZipError::InvalidPassword => locked(file),
         ZipError::CompressionMethodNotSupported(_) => {
-            Diagnostic::new(Location::whole(file), "is packed in a way that workbooks are not")
-                .expected("the workbook opened and saved anew in a spreadsheet")
+            Diagnostic::new(Location::whole(file), "is compressed in a way that workbooks are not")
+                .expected("the workbook opened and saved again in a spreadsheet")
         }
         _ => damaged(file, "its list of parts cannot be read"),
     }
 }
 
-/// A workbook that only its password opens.
+/// The error for a workbook with a password.
 pub(super) fn locked(file: &str) -> Diagnostic {
     Diagnostic::new(Location::whole(file), "is protected by a password and cannot be read")
         .expected("a copy saved without the password")
@@ -105,7 +105,7 @@ pub(super) fn locked(file: &str) -> Diagnostic {
 #[error("over a limit")]
 pub(super) struct Over(pub Limit);
 
-/// Unpacks no more than may be, in all and without an end of markup.
+/// Unpacks within the limits on all bytes and on bytes without markup.
 pub(super) struct Bounded<'p, R> {
     inner: R,
     left: &'p mut usize,

@@ -22,7 +22,7 @@ struct Shared {
     from_1904: bool,
 }
 
-/// The tables of all sheets that hold anything, in the order of the workbook.
+/// The tables of all sheets with content, in the order of the workbook.
 pub(super) fn read(package: &mut Package<'_>) -> Result<Vec<Table>, Diagnostic> {
     let file = package.file.clone();
     let main = relations(package, "_rels/.rels", "")?
@@ -306,13 +306,13 @@ fn shown(raw: Raw, shared: &Shared) -> Shown {
     let style = shared.styles.get(raw.style);
     let struck = style.is_some_and(|it| it.struck);
     let Some(value) = raw.value.filter(|it| !it.is_empty()) else {
-        // A formula may well give an empty text; it then says so.
+        // A formula with an empty text as its result has the type `str`.
         let Some(formula) = raw.formula.filter(|_| raw.kind != "str") else { return Shown::default() };
         return Shown { text: format!("={formula}"), flaw: Some(Flaw::NoResult), struck, rounded: None };
     };
     let text = |text: String, flaw| Shown { text, flaw, struck, rounded: None };
     match raw.kind.as_str() {
-        // A number of a text there is not: the file is wrong, and so is the cell.
+        // Shared-string index out of range.
         "s" => match value.trim().parse::<usize>().ok().and_then(|it| shared.strings.get(it)) {
             Some(string) => text(string.clone(), None),
             None => text("a text that the workbook has lost".into(), Some(Flaw::Error)),

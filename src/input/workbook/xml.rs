@@ -1,4 +1,4 @@
-//! The markup of a workbook's parts, event by event. Nothing is resolved that a part declares itself.
+//! The XML of a workbook's parts, event by event. Entities that a part declares are not resolved.
 
 use std::borrow::Cow;
 use std::io::BufRead;
@@ -41,7 +41,7 @@ impl<R: BufRead> Xml<R> {
                 Limit::XmlNesting.check(self.depth, || Location::whole(&self.file))?;
             }
             Event::End(_) => self.depth = self.depth.saturating_sub(1),
-            // A part that ends within an element was cut off.
+            // A part that ends inside an element is truncated.
             Event::Eof if self.depth > 0 => {
                 return Err(damaged(&self.file, &format!("its part {} ends too soon", self.part)));
             }
@@ -50,7 +50,7 @@ impl<R: BufRead> Xml<R> {
                     Location::whole(&self.file),
                     "declares entities of its own, which no spreadsheet does; it is not read",
                 )
-                .expected("the workbook opened and saved anew in a spreadsheet"));
+                .expected("the workbook opened and saved again in a spreadsheet"));
             }
             _ => {}
         }
@@ -88,7 +88,7 @@ pub(super) fn name<'e>(start: &'e BytesStart<'_>) -> &'e str {
     start.local_name().into_inner()
 }
 
-/// An attribute by its whole name; one that cannot be read is none.
+/// An attribute by its full name; `None` if it cannot be read.
 pub(super) fn attribute(start: &BytesStart<'_>, key: &str) -> Option<String> {
     attribute_where(start, |it| it.into_inner() == key)
 }
@@ -104,12 +104,12 @@ fn attribute_where(start: &BytesStart<'_>, is_meant: impl Fn(QName<'_>) -> bool)
     found.normalized_value(XmlVersion::Implicit1_0).ok().map(Cow::into_owned)
 }
 
-/// Whether an attribute says yes.
+/// Whether an attribute is true.
 pub(super) fn flag(start: &BytesStart<'_>, key: &str) -> bool {
     attribute(start, key).is_some_and(|it| matches!(it.as_str(), "1" | "true" | "on"))
 }
 
-/// Adds what an event holds of a text. An entity there is not stays as it is written.
+/// Adds the text of an event. Unknown entities are left unchanged.
 pub(super) fn add_text(text: &mut String, event: &Event<'_>) {
     match event {
         Event::Text(it) => text.push_str(&it.xml10_content()),

@@ -1,5 +1,5 @@
-//! What a person most likely meant by a line that is no YAML, judged by the lines around it. Each cause is looked for
-//! only where the parser has refused, so that a wrong guess can spoil a message but never a file.
+//! The likely cause of a YAML syntax error, judged by the lines around it. Used only after an error, so that a wrong
+//! guess can affect a message but never a value.
 
 use std::sync::Arc;
 
@@ -7,7 +7,7 @@ use granit_parser::Marker;
 
 use crate::diag::{Diagnostic, Location, lines_of};
 
-/// The lines of the file and the spot the parser refused.
+/// The lines of the file and the position of the error.
 pub(super) struct Around<'t> {
     file: &'t Arc<str>,
     lines: Vec<&'t str>,
@@ -26,7 +26,7 @@ impl<'t> Around<'t> {
         self.lines.get(line).copied().unwrap_or_default()
     }
 
-    /// The last line before one that holds more than a comment.
+    /// The last line before another that has more than a comment.
     fn before(&self, line: usize) -> Option<usize> {
         (0..line.min(self.lines.len())).rev().find(|at| holds_something(self.lines[*at]))
     }
@@ -36,7 +36,7 @@ impl<'t> Around<'t> {
         Location::line(self.file, count(line), count(column))
     }
 
-    /// What stands at the spot, to the end of the value: of its line, or of its brackets.
+    /// The text from the position to the end of the value: of its line, or of its brackets.
     fn value(&self) -> &'t str {
         let line = self.text(self.line);
         let start = line.char_indices().nth(self.column).map_or(line.len(), |(at, _)| at);
@@ -56,7 +56,7 @@ fn indent(line: &str) -> usize {
     line.chars().take_while(|c| *c == ' ').count()
 }
 
-/// Where an entry's own text starts, past the dashes of a list.
+/// Where the text of an entry starts, after the dashes of a list.
 fn content(line: &str) -> usize {
     let mut at = indent(line);
     while let Some(rest) = line.get(at..).and_then(|it| it.strip_prefix("- ")) {
@@ -69,7 +69,7 @@ fn spaces(count: usize) -> String {
     if count == 1 { "1 space".into() } else { format!("{count} spaces") }
 }
 
-/// A text in whichever quotes it does not hold itself.
+/// A text in quotes that it does not contain.
 fn in_quotes(text: &str) -> String {
     let text = text.trim();
     if text.contains('\'') && !text.contains(['"', '\\']) {
@@ -79,14 +79,14 @@ fn in_quotes(text: &str) -> String {
     }
 }
 
-/// A tab before the text of the line, or of the next, where the parser still reads on from the line before.
+/// A tab before the text of the line, or of the next one if the parser is still on the line before.
 pub(super) fn tab(around: &Around<'_>) -> Option<Diagnostic> {
     [around.line, around.line + 1].into_iter().find_map(|line| {
         let text = around.text(line);
         let column = text.chars().take_while(|c| c.is_whitespace()).position(|c| c == '\t')?;
         holds_something(text).then(|| {
             Diagnostic::new(around.at(line, column), "the line is indented with a tab")
-                .expected("spaces: a tab is not read as any number of them")
+                .expected("spaces: tabs are not allowed in indentation")
         })
     })
 }
@@ -114,23 +114,23 @@ pub(super) fn second_colon(around: &Around<'_>) -> Option<Diagnostic> {
     let line = around.text(around.line);
     let entry = line.get(content(line)..)?;
     let (key, value) = entry.split_once(": ")?;
-    // The colon that is refused is another than the key's.
+    // The colon in error is not the key's.
     let first = content(line) + key.chars().count();
     (around.column > first).then(|| {
         let place = around.at(around.line, around.column);
-        Diagnostic::new(place, format!("the text after \"{}:\" holds a second colon", key.trim()))
+        Diagnostic::new(place, format!("the text after \"{}:\" has a second colon", key.trim()))
             .expected(format!("quotes around the text, {}, or a line for each key", in_quotes(value)))
     })
 }
 
-/// A key below a line that has its value already, and indented deeper than it.
+/// A key below a line that already has a value, and indented more.
 pub(super) fn too_deep(around: &Around<'_>) -> Option<Diagnostic> {
     let line = around.text(around.line);
     let above = around.before(around.line)?;
     let (own, other) = (content(line), content(around.text(above)));
     (own > other).then(|| {
         let what = format!(
-            "the line has {} before it, as if it belonged to line {}, which has its value already",
+            "the line is indented by {} as a part of line {}, which already has a value",
             spaces(own),
             above + 1
         );
@@ -149,12 +149,12 @@ pub(super) fn text_after(around: &Around<'_>) -> Option<Diagnostic> {
     let opens = value.trim_start().starts_with(['{', '[', '"', '\'']);
     let start = content(line) + key.chars().count();
     (opens && around.column > start).then(|| {
-        Diagnostic::new(around.at(around.line, around.column), "the text goes on after its closing bracket")
+        Diagnostic::new(around.at(around.line, around.column), "the text continues after its closing bracket")
             .expected(format!("quotes around the whole text, {}", in_quotes(value)))
     })
 }
 
-/// Spaces before a line that fit no line above it, or a line that is no entry of the list it stands in.
+/// Indentation that matches no line above, or a line in a list that is not an entry.
 pub(super) fn indentation(around: &Around<'_>) -> Option<Diagnostic> {
     let line = around.text(around.line);
     let own = indent(line);
@@ -183,43 +183,43 @@ pub(super) fn indentation(around: &Around<'_>) -> Option<Diagnostic> {
             Diagnostic::new(place(), what).expected(format!("{expected}, or the spaces of another line")),
         );
     }
-    // The nearest on either side are what can be meant.
+    // The nearest on either side are likely.
     fits.sort_unstable();
     let deeper = fits.partition_point(|(depth, _)| *depth < own);
     let fits = &fits[deeper.saturating_sub(1)..fits.len().min(deeper + 1)];
     let ways: Vec<String> =
         fits.iter().map(|(depth, above)| format!("{} as line {above}", spaces(*depth))).collect();
-    let what = format!("the line has {} before it, which fits no line above it", spaces(own));
+    let what = format!("the line is indented by {}, which matches no line above it", spaces(own));
     (!ways.is_empty()).then(|| Diagnostic::new(place(), what).expected(ways.join(", or ")))
 }
 
-/// `%20`, `@home`, `*new* wing`: a sign no text may start with.
+/// `%20`, `@home`, `*new* wing`: a character that unquoted text cannot start with.
 pub(super) fn opening_sign(around: &Around<'_>) -> Option<Diagnostic> {
     let value = around.value();
     let sign = value.chars().next().filter(|it| !it.is_control())?;
     let place = around.at(around.line, around.column);
     Some(
-        Diagnostic::new(place, format!("starts with \"{sign}\", as only a text in quotes may"))
+        Diagnostic::new(place, format!("starts with \"{sign}\", which only quoted text may"))
             .text(value)
             .expected(in_quotes(value)),
     )
 }
 
-/// A quote of an earlier line that this line's first quote closes.
+/// A quote of an earlier line, closed by the first quote of this line.
 pub(super) fn open_quote(around: &Around<'_>, quote: char) -> Option<Diagnostic> {
     let count = |text: &str| text.chars().filter(|c| *c == quote).count();
     let until: String = around.text(around.line).chars().take(around.column).collect();
     if count(&until) % 2 == 0 {
         return None;
     }
-    // Whether it is the opening one: it then starts a value of this line.
+    // An opening quote starts a value of this line.
     let opened = (0..around.line).rev().find(|at| count(around.text(*at)) % 2 == 1)?;
     let text = around.text(opened);
     let column = text.chars().position(|c| c == quote)?;
     Some(
         Diagnostic::new(
             around.at(opened, column),
-            format!("a quote is not closed on this line, and runs on to line {}", around.line + 1),
+            format!("a quote is not closed on this line and continues to line {}", around.line + 1),
         )
         .expected("the same quote after the text"),
     )

@@ -189,11 +189,11 @@ fn what_is_no_yaml_is_refused_at_its_place_in_plain_words() {
         ),
         (
             "a: 1\n---\nb: 2\n",
-            "2, column 1: a line of dashes starts a second file within this one; expected one job or one set of rules in a file",
+            "2, column 1: a line of dashes starts a second document in this file; expected one job or one set of rules in a file",
         ),
         (
             "a:\n\t- b\n",
-            "2, column 1: the line is indented with a tab; expected spaces: a tab is not read as any number of them",
+            "2, column 1: the line is indented with a tab; expected spaces: tabs are not allowed in indentation",
         ),
         (
             "a: \"open\n",
@@ -201,24 +201,24 @@ fn what_is_no_yaml_is_refused_at_its_place_in_plain_words() {
         ),
         (
             "a: \"open\nb: \"c\"\n",
-            "1, column 4: a quote is not closed on this line, and runs on to line 2; expected the same quote after the text",
+            "1, column 4: a quote is not closed on this line and continues to line 2; expected the same quote after the text",
         ),
         ("a: [1, 2\n", "1, column 4: the bracket \"[\" that opens here is not closed; expected \"]\""),
         (
             "a: 1]\nb: ]\n",
-            "2, column 4: a closing bracket stands here without an opening one; expected quotes around a text with brackets",
+            "2, column 4: this closing bracket has no opening bracket; expected quotes around a text with brackets",
         ),
         (
             "a: \"8\" barrel\"\n",
-            "1, column 8: the text goes on after its closing quote; expected the whole text in quotes; inch marks are safe in single quotes: '8\" barrel'",
+            "1, column 8: the text continues after its closing quote; expected the whole text in quotes; inch marks are safe in single quotes: '8\" barrel'",
         ),
         (
             "a: {b} below\n",
-            "1, column 8: the text goes on after its closing bracket; expected quotes around the whole text, '{b} below'",
+            "1, column 8: the text continues after its closing bracket; expected quotes around the whole text, '{b} below'",
         ),
         (
             "a: see: below\n",
-            "1, column 7: the text after \"a:\" holds a second colon; expected quotes around the text, 'see: below', or a line for each key",
+            "1, column 7: the text after \"a:\" has a second colon; expected quotes around the text, 'see: below', or a line for each key",
         ),
         ("a:1\nb: 2\n", "1, column 1: \"a:1\" has no space after its colon; expected \"a: 1\""),
         (
@@ -233,10 +233,10 @@ fn what_is_no_yaml_is_refused_at_its_place_in_plain_words() {
             "a: \"C:\\dir\"\n",
             "1, column 4: a backslash has a meaning of its own in double quotes; expected single quotes around the text, or two backslashes for one",
         ),
-        ("a: @x\n", "1, column 4: \"@x\" starts with \"@\", as only a text in quotes may; expected '@x'"),
+        ("a: @x\n", "1, column 4: \"@x\" starts with \"@\", which only quoted text may; expected '@x'"),
         (
             "a: \u{7}\n",
-            "1, column 4: a character that cannot be seen (U+0007) stands here; expected the line typed anew",
+            "1, column 4: a character that cannot be seen (U+0007) stands here; expected the line typed again",
         ),
         (
             "a: {b: 1 c: 2}\n",
@@ -252,38 +252,38 @@ fn what_is_no_yaml_is_refused_at_its_place_in_plain_words() {
         ),
         (
             "a: *nope\n",
-            "1, column 4: \"*nope\" starts with \"*\", as only a text in quotes may; expected '*nope'",
+            "1, column 4: \"*nope\" starts with \"*\", which only quoted text may; expected '*nope'",
         ),
         (
             "a: &x [*x]\n",
-            "1, column 8: a copy (\"*\") stands inside the very value it copies; expected the value written out",
+            "1, column 8: a copy (\"*\") is inside the value it copies; expected the value written out",
         ),
         (
             "a: !!str 3\n",
-            "1, column 4: \"!!str\" starts with \"!\", as only a text in quotes may; expected the value alone, or quotes around the whole text",
+            "1, column 4: \"!!str\" starts with \"!\", which only quoted text may; expected the value alone, or quotes around the whole text",
         ),
         (
             "a:\n  <<: 1\n",
-            "2, column 3: \"<<\" is not read: keys are not copied from elsewhere; expected the keys written out",
+            "2, column 3: \"<<\" is not supported: keys cannot be copied from elsewhere; expected the keys written out",
         ),
         (
             "? [a]\n: b\n",
-            "1, column 3: a list or a bracket stands where a key should; expected \"key: value\", with quotes around a text that starts with a bracket",
+            "1, column 3: a list or a bracket is in the place of a key; expected \"key: value\", with quotes around a text that starts with a bracket",
         ),
         (
             "a: &k 1\n*k : 2\n",
-            "2, column 1: a list or a bracket stands where a key should; expected \"key: value\", with quotes around a text that starts with a bracket",
+            "2, column 1: a list or a bracket is in the place of a key; expected \"key: value\", with quotes around a text that starts with a bracket",
         ),
         ("&k a: 1\n", "1, column 4: a key has an \"&\" before it; expected the key alone"),
-        (": v\n", "1, column 1: a colon stands here without a key before it; expected \"key: value\""),
+        (": v\n", "1, column 1: this colon has no key before it; expected \"key: value\""),
     ] {
         assert_eq!(refusal(text), format!("a.yaml, line {message}"), "{text:?}");
     }
-    assert_eq!(refusal("# only a comment\n"), "a.yaml: the file holds nothing but blank lines and comments");
+    assert_eq!(refusal("# only a comment\n"), "a.yaml: the file has only blank lines and comments");
 }
 
 #[test]
-fn nesting_is_read_to_its_limit_whether_in_brackets_indents_or_aliases() {
+fn nesting_is_read_up_to_its_limit_in_every_style() {
     let over = "is over the limit of 64 levels of nesting in a YAML file";
     let brackets = |n: usize| format!("{}{}", "[".repeat(n), "]".repeat(n));
     assert!(parse("a.yaml", &brackets(64)).is_ok());

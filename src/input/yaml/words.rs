@@ -1,5 +1,5 @@
-//! The YAML library's refusals in words for people who do not know its terms. Where the lines around the spot show what
-//! was meant, [`causes`] says so instead.
+//! Syntax errors of the YAML library in plain words. If the lines around the error show the likely cause, [`causes`] is
+//! used instead.
 
 use std::sync::Arc;
 
@@ -10,7 +10,7 @@ use super::place;
 use crate::diag::Diagnostic;
 use crate::input::limits::Limit;
 
-/// The problem a refusal is to a person.
+/// The diagnostic for a syntax error.
 pub(super) fn refused(file: &Arc<str>, text: &str, error: &ScanError) -> Diagnostic {
     let place = place(file, error.marker());
     let around = Around::new(file, text, error.marker());
@@ -41,7 +41,7 @@ pub(super) fn refused(file: &Arc<str>, text: &str, error: &ScanError) -> Diagnos
             ("the quote that opens here is never closed", "the same quote after the text")
         }
         E::InvalidTrailingDoubleQuotedScalar | E::InvalidTrailingSingleQuotedScalar => (
-            "the text goes on after its closing quote",
+            "the text continues after its closing quote",
             "the whole text in quotes; inch marks are safe in single quotes: '8\" barrel'",
         ),
         E::BlockSequenceEntryNotAllowed => {
@@ -52,7 +52,7 @@ pub(super) fn refused(file: &Arc<str>, text: &str, error: &ScanError) -> Diagnos
             "single quotes around the text, or two backslashes for one",
         ),
         E::MisplacedFlowCollectionEnd => {
-            ("a closing bracket stands here without an opening one", "quotes around a text with brackets")
+            ("this closing bracket has no opening bracket", "quotes around a text with brackets")
         }
         E::UnclosedFlowCollection { open } | E::MismatchedFlowCollectionEnd { open, .. } => {
             let close = if *open == '[' { "]" } else { "}" };
@@ -72,16 +72,13 @@ pub(super) fn refused(file: &Arc<str>, text: &str, error: &ScanError) -> Diagnos
         }
         E::UnexpectedCharacter { character } if character.is_control() => {
             let code = u32::from(*character);
-            return Diagnostic::new(
-                place,
-                format!("a character that cannot be seen (U+{code:04X}) stands here"),
-            )
-            .expected("the line typed anew");
+            return Diagnostic::new(place, format!("an invisible character (U+{code:04X}) is here"))
+                .expected("the line typed again");
         }
         E::SimpleKeyExpected => ("the line has no colon after its key", "\"key: value\""),
         _ => (
             "this cannot be read as keys, values and lists",
-            "\"key: value\" lines and \"- \" lines, with quotes around a text that holds signs",
+            "\"key: value\" lines and \"- \" lines, with quotes around text with special characters",
         ),
     };
     Diagnostic::new(place, what).expected(expected)

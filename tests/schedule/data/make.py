@@ -1,6 +1,7 @@
-"""Makes the workbooks of this folder: openpyxl 3.1 writes the .xlsx, odfpy 1.4 the .ods, LibreOffice 7.4 both once more
-(`*-office.*`) from what openpyxl wrote. Run from this folder: python3 make.py. The words are invented."""
-import csv, io, os, shutil, subprocess, datetime, zipfile
+"""Makes the files of this folder. The libraries imported below write the workbooks; a desktop spreadsheet converted them
+once more, by hand: awkward.xlsx to awkward-office.ods and .xlsx, same.xlsx to same-office.ods, same.ods to
+same-office.xlsx. Run from this folder: python3 make.py. The words are invented."""
+import csv, datetime
 import openpyxl
 from openpyxl.styles import Font
 from odf.opendocument import OpenDocumentSpreadsheet
@@ -107,13 +108,6 @@ def awkward():
     old.append(["HB-9", 1, "sillcock"])
     book.save("awkward.xlsx")
 
-def office():
-    for kind, source in [("ods", "awkward.xlsx"), ("xlsx", "awkward.xlsx"), ("ods", "same.xlsx"), ("xlsx", "same.ods")]:
-        name = os.path.splitext(source)[0]
-        subprocess.run(["soffice", "--headless", "--convert-to", kind, "--outdir", "office", source], check=True)
-        shutil.move(f"office/{name}.{kind}", f"{name}-office.{kind}")
-    os.rmdir("office")
-
 def encodings():
     rows = "Mark,Location,Nominal length\r\nHB-1,Café wall,8 in\r\n"
     for name, encoding in [("utf-16-le.csv", "utf-16-le"), ("utf-16-be.csv", "utf-16-be")]:
@@ -124,4 +118,4 @@ def encodings():
     with open("comma.csv", "wb") as out:
         out.write(b"\xef\xbb\xbf" + "Mark;Nominal length (in);Supply run (in);Location\r\nHB-1;8,5;1,500;North\r\nHB-2;10;24;South\r\n".encode())
 
-same(), awkward(), encodings(), office()
+same(), awkward(), encodings()

@@ -1,0 +1,249 @@
+//! Reads one cell by its term: a word, yes or no, a count or a quantity.
+
+use super::lexicon;
+use super::slope::{SlopeError, parse_slope};
+use super::text::plain;
+use super::vocabulary::{Read, Reads, Words};
+use crate::diag::{Diagnostic, Location, nearest};
+use crate::units::{
+    Dim, Measure, ParseOptions, Quantity, QuantityError, Reason, Unit, find_unit, parse, parse_in_range,
+};
+
+/// Why a cell has no value.
+#[derive(Clone, Debug, PartialEq)]
+pub enum CellError {
+    /// Neither yes nor no.
+    NotYesNo,
+    /// Not a whole number.
+    NotCount,
+    /// Not one of the words; and the nearest spelling.
+    UnknownWord(&'static Words, Option<String>),
+    /// Two of the words.
+    TwoWords([&'static str; 2]),
+    /// Not a quantity; and a likely correction.
+    Quantity(QuantityError, Option<String>),
+    /// Not a slope.
+    Slope(SlopeError),
+}
+
+impl CellError {
+    /// What is wrong; completes the sentence that starts with the text.
+    fn message(&self) -> String {
+        match self {
+            Self::NotYesNo => "is neither yes nor no".into(),
+            Self::NotCount => "is not a whole number".into(),
+            Self::UnknownWord(..) => "is not a known value".into(),
+            Self::TwoWords([one, other]) => {
+                format!("names both {one} and {other} and does not say which one applies")
+            }
+            Self::Quantity(error, _) => error.message(),
+            Self::Slope(error) => error.message(),
+        }
+    }
+
+    fn expected(&self) -> String {
+        match self {
+            Self::NotYesNo => "yes or no".into(),
+            Self::NotCount => "a number such as 12".into(),
+            Self::UnknownWord(words, _) => words.iter().map(|(word, _)| *word).collect::<Vec<_>>().join(", "),
+            Self::TwoWords(_) => "one of the two".into(),
+            Self::Quantity(error, _) => error.expected(),
+            Self::Slope(error) => error.expected(),
+        }
+    }
+
+    fn nearest(&self) -> Option<String> {
+        match self {
+            Self::UnknownWord(_, nearest) => nearest.clone(),
+            Self::Quantity(error, correction) => {
+                correction.clone().or_else(|| error.nearest().map(str::to_owned))
+            }
+            Self::Slope(error) => error.correction(),
+            Self::NotYesNo | Self::NotCount | Self::TwoWords(_) => None,
+        }
+    }
+
+    /// The diagnostic at the location of the cell.
+    pub fn at(&self, location: Location, text: &str) -> Diagnostic {
+        let diagnostic = Diagnostic::new(location, self.message()).text(text).expected(self.expected());
+        Diagnostic { nearest: self.nearest(), ..diagnostic }
+    }
+}
+
+/// Reads a cell that is not blank. A bare number takes `unit`.
+pub fn read_cell(reads: &Reads, text: &str, unit: Option<&Unit>) -> Result<Read, CellError> {
+    match *reads {
+        Reads::Text => Ok(Read::Text(text.into())),
+        Reads::YesNo => match plain(text).as_str() {
+            "yes" | "y" | "true" | "x" => Ok(Read::YesNo(true)),
+            "no" | "n" | "false" | "none" => Ok(Read::YesNo(false)),
+            _ => Err(CellError::NotYesNo),
+        },
+        Reads::Count => {
+            let count = parse_count(text).ok_or(CellError::NotCount)?;
+            Ok(Read::Quantity(Quantity::of(count, Dim::NONE)))
+        }
+        Reads::Words(words) => read_word(words, text).map(|word| Read::Text(word.into())),
+        Reads::Quantity { measure, none: true, .. } if matches!(plain(text).as_str(), "none" | "no") => {
+            Ok(Read::Quantity(Quantity::exact(0.0, measure)))
+        }
+        // Only a slope is a number of either sign.
+        Reads::Quantity { measure: Measure::Of(Dim::NONE), least, most, .. } if least < 0.0 => {
+            parse_slope(text, unit, [least, most]).map(Read::Quantity).map_err(CellError::Slope)
+        }
+        Reads::Quantity { measure, least, most, .. } => {
+            let options = ParseOptions { unit, band: true, ..ParseOptions::default() };
+            parse_in_range(text, measure, options, [least, most]).map(Read::Quantity).map_err(|error| {
+                let correction = inches_for_feet(&error, text);
+                CellError::Quantity(error, correction)
+            })
+        }
+    }
+}
+
+/// The text with an inch mark in place of a foot mark, if that is within the range.
+fn inches_for_feet(error: &QuantityError, text: &str) -> Option<String> {
+    let Reason::OutOfRange(range) = error.reason else { return None };
+    let number = text.trim().strip_suffix(['\'', '’', '′'])?;
+    let options = ParseOptions { unit: find_unit("in"), ..ParseOptions::default() };
+    let is_plausible = parse_in_range(number, error.want, options, range).is_ok();
+    is_plausible.then(|| format!("{number}\""))
+}
+
+fn read_word(words: &'static Words, text: &str) -> Result<&'static str, CellError> {
+    if let Some(word) = word_spelled(words, text) {
+        return Ok(word);
+    }
+    if let Some(two) = two_words(words, text) {
+        return Err(CellError::TwoWords(two));
+    }
+    let spellings = words.iter().flat_map(|(word, others)| others.iter().chain([word]));
+    let names = lexicon::names(words);
+    let all = spellings.copied().chain(names.iter().map(String::as_str));
+    Err(CellError::UnknownWord(words, nearest(text, all).map(str::to_owned)))
+}
+
+/// The word with a spelling.
+fn word_spelled(words: &'static Words, text: &str) -> Option<&'static str> {
+    let text_plain = plain(text);
+    let is_spelling = |(word, others): &&(&str, &[&str])| {
+        plain(word) == text_plain || others.iter().any(|other| plain(other) == text_plain)
+    };
+    words.iter().find(is_spelling).map(|(word, _)| *word).or_else(|| lexicon::word(words, text))
+}
+
+/// Two words that a text leaves open: `ASSE 1019/1011`, `brass or bronze`. What comes before the first number may
+/// belong to both.
+fn two_words(words: &'static Words, text: &str) -> Option<[&'static str; 2]> {
+    const SEPARATORS: [&str; 6] = ["/", " or ", " and ", "&", "+", ","];
+    let lower = text.to_lowercase();
+    let (first, second) = SEPARATORS.iter().find_map(|separator| lower.split_once(separator))?;
+    let one = word_spelled(words, first)?;
+    let label = first.trim().rsplit_once(' ').map_or("", |(label, _)| label);
+    let other = word_spelled(words, second).or_else(|| word_spelled(words, &format!("{label} {second}")))?;
+    (one != other).then_some([one, other])
+}
+
+/// A whole number of things: `12`, `(2)`, `6 EA`, `qty 4`, `1,200`.
+fn parse_count(text: &str) -> Option<f64> {
+    const THINGS: [&str; 9] = ["ea", "each", "pc", "pcs", "no", "nos", "total", "req'd", "reqd"];
+    let lower = text.to_lowercase();
+    let mut bare = lower.trim().trim_end_matches('.').trim_matches(['(', ')', ' ']);
+    for label in ["qty", "quantity", "x"] {
+        bare = bare.strip_prefix(label).map_or(bare, |rest| rest.trim_start_matches(['.', ':', '=', ' ']));
+    }
+    for thing in THINGS {
+        bare = bare.strip_suffix(thing).map_or(bare, |rest| rest.trim_end_matches(['.', ')', ' ']));
+    }
+    // A spreadsheet may show a whole number with a decimal.
+    let bare = bare.strip_suffix(".0").unwrap_or(bare);
+    if bare.is_empty() || !bare.bytes().all(|byte| byte.is_ascii_digit() || byte == b',') {
+        return None;
+    }
+    let number = parse(bare, Measure::Of(Dim::NONE)).ok()?.is;
+    (number <= f64::from(u32::MAX)).then_some(number)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const BARREL: Reads =
+        Reads::Words(&[("stainless", &["ss", "304", "stainless steel"]), ("brass", &["yellow brass"])]);
+    const DEPTH: Reads =
+        Reads::Quantity { measure: Measure::Of(Dim::LENGTH), least: 0.0, most: 1.0, none: false };
+
+    fn problem(reads: &Reads, text: &str) -> String {
+        read_cell(reads, text, None).unwrap_err().at(Location::whole("s.csv"), text).to_string()
+    }
+
+    #[test]
+    fn a_word_is_read_by_each_of_its_spellings() {
+        for text in ["Stainless Steel", "SS", "S.S."] {
+            assert_eq!(read_cell(&BARREL, text, None), Ok(Read::Text("stainless".into())), "{text}");
+        }
+        assert_eq!(
+            problem(&BARREL, "stanless"),
+            "s.csv: \"stanless\" is not a known value; expected stainless, brass; did you mean \"stainless\"?"
+        );
+    }
+
+    #[test]
+    fn a_slope_without_a_unit_is_an_error() {
+        const SLOPE: Reads =
+            Reads::Quantity { measure: Measure::Of(Dim::NONE), least: -0.5, most: 0.5, none: false };
+        for text in ["1/8", "0.25", "-1/4"] {
+            let told = problem(&SLOPE, text);
+            assert_eq!(told, format!("s.csv: \"{text}\" has no unit; expected 1/4 in/ft, 2 %, 1:48 or 5°"));
+        }
+        for text in ["1/8 in/ft", "1:48", "2 %", "0"] {
+            assert!(read_cell(&SLOPE, text, None).is_ok(), "{text}");
+        }
+    }
+
+    /// 1/4 in over 12 in; 1/48 the other way round.
+    #[test]
+    fn a_fall_without_run_and_a_reversed_ratio_are_corrected() {
+        const SLOPE: Reads =
+            Reads::Quantity { measure: Measure::Of(Dim::NONE), least: -0.5, most: 0.5, none: false };
+        let rise = "is a fall without the length it is over; expected 1/4 in/ft, 2 %, 1:48 or 5°";
+        for (text, offered) in [("1/4\"", "1/4"), ("1/8 inch", "1/8"), ("¼\"", "¼")] {
+            assert_eq!(
+                problem(&SLOPE, text),
+                format!("s.csv: \"{text}\" {rise}; did you mean \"{offered} in/ft\"?")
+            );
+        }
+        for text in ["8\"", "6 mm"] {
+            assert_eq!(problem(&SLOPE, text), format!("s.csv: \"{text}\" {rise}"));
+        }
+        let steep =
+            "is out of range: too steep for an outlet; expected at most 6 in/ft, such as 1/4 in/ft or 1:48";
+        assert_eq!(problem(&SLOPE, "48:1"), format!("s.csv: \"48:1\" {steep}; did you mean \"1:48\"?"));
+        assert_eq!(problem(&SLOPE, "1:1"), format!("s.csv: \"1:1\" {steep}"));
+    }
+
+    #[test]
+    fn a_choice_of_two_words_is_an_error_that_names_both() {
+        const DEVICE: Reads = Reads::Words(&[
+            ("hose connection vacuum breaker", &["asse 1011"]),
+            ("integral vacuum breaker", &["asse 1019", "asse 1019 a"]),
+        ]);
+        for text in ["ASSE 1019/1011", "ASSE 1019 or 1011", "ASSE 1019-A / ASSE 1011"] {
+            assert_eq!(
+                problem(&DEVICE, text),
+                format!(
+                    "s.csv: \"{text}\" names both integral vacuum breaker and hose connection vacuum breaker and does \
+                     not say which one applies; expected one of the two"
+                )
+            );
+        }
+        assert!(problem(&DEVICE, "ASSE 1019/1052").contains("is not a known value"));
+    }
+
+    #[test]
+    fn a_length_out_of_range_names_the_range() {
+        assert_eq!(problem(&DEPTH, "40 ft"), "s.csv: \"40 ft\" is out of range; expected 0 in to 39.37 in");
+        assert_eq!(problem(&DEPTH, "-8 in"), "s.csv: \"-8 in\" is out of range; expected 0 in to 39.37 in");
+        assert!(problem(&DEPTH, "8 kg").starts_with("s.csv: \"8 kg\" is a mass, not a length"));
+    }
+}

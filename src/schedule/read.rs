@@ -1,0 +1,26 @@
+//! Reads a schedule from a table.
+
+use super::columns::Columns;
+use super::types::{Reading, Schedule};
+use super::vocabulary::Term;
+use super::{entries, headings, rows};
+use crate::diag::Diagnostic;
+use crate::input::Table;
+
+/// Reads a table. `vocabulary` has the columns there can be; `mark` is the index of the term of the mark. An error only
+/// if no row of headings is found.
+pub fn read(table: &Table, vocabulary: &[Term], mark: usize) -> Result<Schedule, Diagnostic> {
+    read_with(table, &Reading { vocabulary, mark, columns: &Columns::default(), own: &[] })
+}
+
+/// Reads a table as a job says. An error only if no row of headings is found.
+pub fn read_with(table: &Table, reading: &Reading<'_>) -> Result<Schedule, Diagnostic> {
+    let headings = headings::find(table, reading)?;
+    let mut schedule = Schedule { file: table.file.clone(), ..Schedule::default() };
+    schedule.add_notes_of(table);
+    schedule.heading = Some(headings.row);
+    schedule.headings.clone_from(&headings.names);
+    let entries = entries::of_table(table, headings, reading, &mut schedule);
+    rows::add(entries, reading, &mut schedule);
+    Ok(schedule)
+}

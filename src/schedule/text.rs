@@ -1,0 +1,92 @@
+//! Texts: blank cells, names as they are compared, and the plain spelling of a description with its original words.
+
+use crate::units::typed;
+use std::ops::Range;
+
+/// Cells without a value.
+const BLANKS: [&str; 9] = ["", "-", "--", "—", "–", "?", "tbd", "n/a", "na"];
+
+/// A name as it is compared: its letters and digits, in lower case.
+pub fn plain(text: &str) -> String {
+    if text.is_ascii() {
+        return text.chars().filter(char::is_ascii_alphanumeric).map(|c| c.to_ascii_lowercase()).collect();
+    }
+    text.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase).collect()
+}
+
+/// Whether a cell counts as blank.
+pub fn is_blank(text: &str) -> bool {
+    BLANKS.iter().any(|it| it.eq_ignore_ascii_case(text.trim()))
+}
+
+/// A text with its typographic characters spelled plainly, and where each byte came from.
+pub(super) struct Plain {
+    pub text: String,
+    from: Vec<usize>,
+}
+
+impl Plain {
+    pub(super) fn of(text: &str) -> Self {
+        let capacity = text.len();
+        let mut plain =
+            Self { text: String::with_capacity(capacity), from: Vec::with_capacity(capacity + 1) };
+        for (at, c) in text.char_indices() {
+            let mut own = [0; 4];
+            let typed = typed(c).unwrap_or_else(|| c.encode_utf8(&mut own));
+            plain.text.push_str(typed);
+            plain.from.extend(std::iter::repeat_n(at, typed.len()));
+        }
+        plain.from.push(text.len());
+        plain
+    }
+
+    /// The original words of a range.
+    pub(super) fn original<'t>(&self, original: &'t str, range: &Range<usize>) -> &'t str {
+        let (start, end) = (self.from[range.start], self.from[range.end]);
+        original.get(start..end.max(start)).unwrap_or_default().trim()
+    }
+}
+
+/// Words that say nothing by themselves.
+const IDLE: &str = "a an and the of for with w to in on at be is are as by per all provide provided furnish furnished \
+    install installed supply include includes including complete new type style model each unit listed \
+    fed typ typical x exterior outdoor outside from this shall must meets compliant conforming heavy \
+    duty inlet barrel body valve faucet hydrant device assembly size long nominal lead free";
+
+/// Whether a text has unknown words; a number counts as one.
+pub(super) fn has_unknown_words(text: &str) -> bool {
+    let says_something = |word: &str| word.len() > 1 || word.chars().any(|c| c.is_ascii_digit());
+    text.to_lowercase()
+        .split(|c: char| !(c.is_alphanumeric() || "'/".contains(c)))
+        .map(|word| word.trim_matches(['/', '\'']))
+        .any(|word| says_something(word) && !IDLE.split(' ').any(|idle| idle == word))
+}
+
+/// The phrases outside the matched ranges that have unknown words, in their original words, unless a part of them is
+/// reported already.
+pub(super) fn unmatched(
+    plain: &Plain,
+    original: &str,
+    matched: impl Iterator<Item = Range<usize>>,
+    reported: &[Range<usize>],
+) -> Vec<String> {
+    let end = plain.text.len();
+    let (mut unmatched, mut start) = (Vec::new(), 0);
+    for range in matched.chain(std::iter::once(end..end)) {
+        if start < range.start {
+            let mut at = start;
+            for phrase in plain.text[start..range.start].split([',', ';', '\n', '\r']) {
+                let words = at..at + phrase.len();
+                let is_reported = reported.iter().any(|it| it.start < words.end && words.start < it.end);
+                if !is_reported && has_unknown_words(phrase) {
+                    let words = plain.original(original, &words);
+                    unmatched.push(words.trim_matches(|c: char| !c.is_alphanumeric()).to_owned());
+                }
+                at += phrase.len() + 1;
+            }
+        }
+        start = start.max(range.end);
+    }
+    unmatched.retain(|words| !words.is_empty());
+    unmatched
+}

@@ -1,0 +1,126 @@
+//! A schedule as it was read: rows, cells, notes, what is not used, errors.
+
+use super::columns::Columns;
+use super::vocabulary::{Read, Term, heading_of};
+use crate::diag::{Diagnostics, Location};
+use crate::input::Table;
+use std::sync::Arc;
+
+/// A cell with a fact of an outlet.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Cell {
+    /// Which term of the vocabulary, by index.
+    pub term: usize,
+    /// Its location.
+    pub place: Location,
+    /// Its text.
+    pub text: Arc<str>,
+    /// Its value; `None` if it could not be read.
+    pub value: Option<Read>,
+}
+
+/// A row that is an outlet.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Row {
+    /// As the spreadsheet numbers it.
+    pub number: u32,
+    /// The cells that are not blank, in the order of the vocabulary.
+    pub cells: Vec<Cell>,
+    /// Its location, if it is not in the schedule but in a list of places.
+    pub at: Option<Location>,
+}
+
+impl Row {
+    /// Its location; `file` is the schedule's.
+    pub fn place(&self, file: &Arc<str>) -> Location {
+        self.at.clone().unwrap_or_else(|| Location::cell(file, self.number, None))
+    }
+}
+
+/// A schedule as it was read.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Schedule {
+    /// The file as the person named it.
+    pub file: Arc<str>,
+    /// The row of headings, as the spreadsheet numbers it, if there is one.
+    pub heading: Option<u32>,
+    /// How a text file is written, if not in the usual way: `semicolons`, `decimal commas`.
+    pub written: Vec<&'static str>,
+    /// Its headings, each on one line.
+    pub headings: Vec<Arc<str>>,
+    /// The rows that are outlets.
+    pub rows: Vec<Row>,
+    /// Notes about how it was read: dittos, hidden rows, the sheet.
+    pub notes: Vec<Noted>,
+    /// What is not used: unknown columns, rows that are not outlets.
+    pub unused: Vec<Unused>,
+    /// All errors and warnings.
+    pub problems: Diagnostics,
+}
+
+/// Something in the schedule that the review does not use.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Unused {
+    /// Its location.
+    pub place: Location,
+    /// Its text.
+    pub text: Arc<str>,
+    /// Why it is not used.
+    pub why: &'static str,
+}
+
+/// A note about how the schedule was read.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Noted {
+    /// Its location.
+    pub place: Location,
+    /// Its text.
+    pub text: Arc<str>,
+    /// The note; completes the sentence that starts with the text.
+    pub what: Arc<str>,
+}
+
+/// How to read a schedule.
+#[derive(Clone, Copy, Debug)]
+pub struct Reading<'r> {
+    /// The columns there can be.
+    pub vocabulary: &'r [Term],
+    /// The term of the mark, by index.
+    pub mark: usize,
+    /// What the job says of headings.
+    pub columns: &'r Columns,
+    /// Facts of a single row: "same as HB-1" does not copy them.
+    pub own: &'r [&'r str],
+}
+
+impl Reading<'_> {
+    /// The usual heading of a term.
+    pub(super) fn heading(&self, term: usize) -> &str {
+        heading_of(&self.vocabulary[term])
+    }
+}
+
+impl Schedule {
+    /// Adds the notes of the reader of the file.
+    pub(super) fn add_notes_of(&mut self, table: &Table) {
+        let place = |row: Option<u32>| match row {
+            Some(row) => Location::cell(&table.file, row, None),
+            None => Location::whole(&table.file),
+        };
+        self.written.clone_from(&table.about.written);
+        for note in &table.about.notes {
+            self.notes.push(Noted {
+                place: place(note.row),
+                text: note.text.as_str().into(),
+                what: note.what.into(),
+            });
+        }
+        for skipped in &table.about.left_out {
+            self.unused.push(Unused {
+                place: place(skipped.row),
+                text: skipped.text.as_str().into(),
+                why: skipped.what,
+            });
+        }
+    }
+}

@@ -1,0 +1,101 @@
+//! What a schedule holds that the review does not use, and why.
+
+use super::types::Unused;
+use crate::diag::Location;
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
+
+/// Why something is not used.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Why {
+    IgnoredColumn,
+    UnknownHeading,
+    SecondColumn,
+    Deleted,
+    Struck,
+    HeadingsAgain,
+    Total,
+    UnknownColumns,
+    OtherSheet,
+    HiddenSheet,
+    OfTheType,
+    Unknown,
+    Open,
+    OnlyKind,
+    OnlyPart,
+    NumberInNote,
+    TooLong,
+}
+
+impl Why {
+    /// Completes the sentence that starts with the text.
+    pub(super) fn text(self) -> &'static str {
+        match self {
+            Self::IgnoredColumn => "the job ignores this column",
+            Self::UnknownHeading => "unknown heading",
+            Self::SecondColumn => "another column states the same fact; that one is read",
+            Self::Deleted => "the row is marked as deleted",
+            Self::Struck => "the row is struck through",
+            Self::HeadingsAgain => "the row repeats the headings",
+            Self::Total => "the row is a total, a title or a note, not an outlet",
+            Self::UnknownColumns => "the row has nothing in a column with a known heading",
+            Self::OtherSheet => "a sheet that also looks like a schedule; name it to have it reviewed",
+            Self::HiddenSheet => {
+                "a hidden sheet that also looks like a schedule; name it to have it reviewed"
+            }
+            Self::OfTheType => {
+                "a list of places says where an outlet goes, not what it is; that belongs in the schedule"
+            }
+            Self::Unknown => "unknown words",
+            Self::Open => "is not specific: it is open, denied, or says too little; nothing is read from it",
+            Self::OnlyKind => {
+                "only the kind of outlet is read from it: the rest is open, or has unknown words beside it"
+            }
+            Self::OnlyPart => {
+                "only the clear part is read from it: the rest is open, denied, or has unknown words beside it"
+            }
+            Self::NumberInNote => "is a number in a note, which may be about something else; it is not used",
+            Self::TooLong => "is longer than 2,000 characters; nothing is read from it",
+        }
+    }
+
+    /// Something at a location that is not used.
+    pub(super) fn of(self, location: Location, text: impl Into<Arc<str>>) -> Unused {
+        Unused { place: location, text: text.into(), why: self.text() }
+    }
+}
+
+/// Words that are not used: each wording of a column once, where it is first. Past a number, they are only counted.
+#[derive(Default)]
+pub(super) struct Unread {
+    seen: BTreeSet<(String, Why, String)>,
+    listed: Vec<Unused>,
+    counts: BTreeMap<(String, Why), (usize, Location)>,
+}
+
+impl Unread {
+    /// The most wordings of a column that are listed.
+    const MOST: usize = 20;
+
+    pub(super) fn add(&mut self, location: &Location, words: &str, why: Why) {
+        let column = location.heading().map(ToString::to_string).unwrap_or_default();
+        if !self.seen.insert((column.clone(), why, words.to_lowercase())) {
+            return;
+        }
+        let (count, last) = self.counts.entry((column, why)).or_insert_with(|| (0, location.clone()));
+        *count += 1;
+        if *count <= Self::MOST {
+            self.listed.push(why.of(location.clone(), words));
+        } else {
+            *last = location.clone();
+        }
+    }
+
+    pub(super) fn listed(self) -> Vec<Unused> {
+        let more = self.counts.into_iter().filter(|(_, (count, _))| *count > Self::MOST);
+        let more = more.map(|((_, why), (count, location))| {
+            why.of(location, format!("… and {} more wordings", count - Self::MOST))
+        });
+        self.listed.into_iter().chain(more).collect()
+    }
+}
