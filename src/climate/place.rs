@@ -8,11 +8,11 @@ use crate::units::{self, Dim, Measure, Quantity, Show, System};
 use std::sync::Arc;
 
 /// Temperatures outside this are slips of a sign or a scale, K (-112 °F to 104 °F).
-pub(super) const OUTDOORS: [f64; 2] = [193.15, 313.15];
+pub(crate) const OUTDOORS: [f64; 2] = [193.15, 313.15];
 /// Standard deviations of annual lows lie well within this, K.
-pub(super) const DEVIATION: [f64; 2] = [0.1, 12.0];
+pub(crate) const DEVIATION: [f64; 2] = [0.1, 12.0];
 /// From below the lowest shore to above the highest town of the continent, m; air films are known to 60 kPa.
-pub(super) const ELEVATIONS: [f64; 2] = [-450.0, 4200.0];
+pub(crate) const ELEVATIONS: [f64; 2] = [-450.0, 4200.0];
 /// Winters of a record: of fewer there is no deviation worth the name.
 const WINTERS: [f64; 2] = [3.0, 300.0];
 

@@ -68,8 +68,10 @@ const POUND: f64 = 0.453_592_37;
 /// One international-table Btu in joules (ISO 31-4).
 const BTU: f64 = 1_055.055_852_62;
 const RANKINE: f64 = 5.0 / 9.0;
-const HOUR: f64 = 3600.0;
-const DAY: f64 = 24.0 * HOUR;
+/// An hour, s.
+pub const HOUR: f64 = 3600.0;
+/// A day, s.
+pub const DAY: f64 = 24.0 * HOUR;
 /// A Julian year.
 const YEAR: f64 = 365.25 * DAY;
 

@@ -66,7 +66,7 @@ fn typed_text_that_is_no_spell() {
         &folder(),
         &["--outdoors", "12 °F, 5 °G for 2 h"],
         &[
-            "--outdoors: \"12 °F\" does not say for how long; expected a temperature and a time such as 12 °F for 60 h",
+            "--outdoors: \"12 °F\" gives no duration; expected a temperature and a duration such as 12 °F for 60 h",
             "--outdoors: \"5 °G\" has a unit that is not known, \"°G\"; expected a temperature such as -5 °F or -20 °C",
         ],
     );
@@ -74,7 +74,7 @@ fn typed_text_that_is_no_spell() {
         &folder(),
         &["--outdoors", "-300 °F for 2 h"],
         &[
-            "--outdoors: \"-300 °F\" is no outdoor temperature there is; expected one from -112 °F to 104 °F (-80 °C to \
+            "--outdoors: \"-300 °F\" is not a plausible outdoor temperature; expected a temperature from -112 °F to 104 °F (-80 °C to \
            40 °C)",
         ],
     );
@@ -182,7 +182,7 @@ fn a_refused_spell_leaves_an_older_report_as_it_was() {
         &folder,
         &["--outdoors", "cold", "--output", "report.txt"],
         &[
-            "--outdoors: \"cold\" does not say for how long; expected a temperature and a time such as 12 °F for 60 h",
+            "--outdoors: \"cold\" gives no duration; expected a temperature and a duration such as 12 °F for 60 h",
         ],
     );
     assert_eq!(folder.text("report.txt"), "last week's\n");

@@ -1,6 +1,6 @@
 //! Hours of real weather against an independent count of them (`hourly/README.md`).
 
-use coldsill::climate::{Form, Hourly};
+use coldsill::weather::{Form, Hourly};
 use serde::Deserialize;
 use serde::de::DeserializeOwned;
 use std::fs;
@@ -109,7 +109,7 @@ fn within(found: f64, wanted: f64, apart: f64, what: &str) {
 
 /// A time as the count prints it; a typical year's rows say which year their month is of, and its hours are of none.
 fn same_time(of: &Hourly, time: f64, printed: &str) {
-    let said = of.said(time);
+    let said = of.time_label(time);
     assert!(!said.is_empty() && printed.ends_with(&said), "{said} for {printed}");
 }
 
@@ -226,7 +226,7 @@ fn the_lows_of_winters_and_what_they_lack_are_what_an_independent_count_finds() 
 #[test]
 fn a_form_is_told_by_what_a_file_holds_and_says_where_it_is_from() {
     let epw = read("chicago-january.epw");
-    assert_eq!((epw.form, epw.typical, epw.ends_hour), (Form::Epw, true, true));
+    assert_eq!((epw.form, epw.is_typical(), epw.ends_hour), (Form::Epw, true, true));
     let at = &epw.station;
     assert_eq!(at.name.as_deref(), Some("Chicago OHare Intl AP"));
     assert_eq!((at.state.as_deref(), at.country.as_deref()), (Some("IL"), Some("USA")));
@@ -236,7 +236,7 @@ fn a_form_is_told_by_what_a_file_holds_and_says_where_it_is_from() {
     );
     assert_eq!((at.utc_offset, at.elevation), (Some(-6.0), Some(201.0)));
     let tmy3 = read("greensboro-fortnight-tmy3.csv");
-    assert_eq!((tmy3.form, tmy3.typical), (Form::Tmy3, true));
+    assert_eq!((tmy3.form, tmy3.is_typical()), (Form::Tmy3, true));
     let at = &tmy3.station;
     assert_eq!(at.name.as_deref(), Some("GREENSBORO PIEDMONT TRIAD INT"));
     assert_eq!(
@@ -244,19 +244,16 @@ fn a_form_is_told_by_what_a_file_holds_and_says_where_it_is_from() {
         (Some("NC"), None, Some("723170"))
     );
     assert_eq!((at.latitude, at.longitude, at.elevation), (Some(36.1), Some(-79.95), Some(273.0)));
-    // Its first row: 10.0 °C, 77 %, 6.2 m/s at 01:00.
+    // Its first row: 10.0 °C at 01:00.
     let first = tmy3.hours[0];
-    assert_eq!(
-        (first.kelvin, first.humidity, first.wind, first.row),
-        (283.15, Some(0.77), Some(6.2), Some(3))
-    );
-    assert_eq!(tmy3.said(first.time), "01-01 01:00");
+    assert_eq!((first.kelvin, first.row), (283.15, Some(3)));
+    assert_eq!(tmy3.time_label(first.time), "01-01 01:00");
     assert_eq!(read("northway-fortnight.csv").form, Form::Table);
 }
 
 #[test]
 fn a_cold_spell_is_cut_from_any_of_them() {
-    use coldsill::climate::{Kind, Spell};
+    use coldsill::spell::{Spell, SpellKind};
     for (file, from) in [
         ("chicago-january.epw", "01-0"),
         ("greensboro-fortnight-tmy3.csv", "01-"),
@@ -264,7 +261,7 @@ fn a_cold_spell_is_cut_from_any_of_them() {
     ] {
         let bytes = fs::read(folder().join(file)).unwrap();
         let spell = Spell::series(file, &bytes, Some(3.0)).unwrap();
-        let Kind::Series { from: first, lead, gaps, .. } = spell.kind() else { panic!("{file}") };
+        let SpellKind::Series { from: first, lead, gaps, .. } = spell.kind() else { panic!("{file}") };
         assert!(first.starts_with(from), "{file}: {first}");
         assert_eq!((*lead, *gaps), (Some(DAY), 0), "{file}");
         // Straight lines between hours and hours that each stand for themselves differ by half the ends at most.

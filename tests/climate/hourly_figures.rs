@@ -1,6 +1,6 @@
 //! Figures of hours whose answers are known in closed form or by hand.
 
-use coldsill::climate::{Fit, Hourly};
+use coldsill::weather::{Fit, Hourly};
 use std::f64::consts::{PI, TAU};
 
 const HOUR: f64 = 3600.0;
@@ -66,7 +66,7 @@ fn hours_and_the_longest_run_below_freezing_of_a_sine_year_are_those_of_the_arc_
     let run = hourly.longest_below(273.15).unwrap();
     assert!((run.length / DAY - days).abs() < 1.0 / 12.0 && run.bridged == 0.0);
     // 76 days 13.6 hours either side of noon on 16 January.
-    let [from, to] = [run.start, run.start + run.length].map(|it| hourly.said(it));
+    let [from, to] = [run.start, run.start + run.length].map(|it| hourly.time_label(it));
     assert_eq!([from, to], ["2001-10-31 23:00", "2002-04-03 02:00"]);
 }
 
@@ -153,7 +153,9 @@ fn twelve_winters_are_no_longer_few_and_two_are_none() {
     assert_eq!((fit.low.winters, fit.is_short), (Some(12.0), false));
     assert_eq!(Fit::of(&winters(&[-20.0, -25.0]).winters()), None);
     assert_eq!(Fit::of(&winters(&[-20.0, -20.0, -20.0]).winters()), None);
-    assert!(winters(&[-20.0, -25.0]).drawn().annual_low.unwrap_err().contains("it has 2"));
+    assert!(
+        winters(&[-20.0, -25.0]).derive_climate().annual_low.unwrap_err().to_string().contains("it has 2")
+    );
 }
 
 /// December to February of 2001/02 has 90 days: four of them are 4.4 %, five 5.6 %. They lie a week apart.

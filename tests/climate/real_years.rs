@@ -5,8 +5,9 @@
 
 #![allow(clippy::print_stdout, reason = "the errors are for people to read")]
 
-use coldsill::climate::{AnnualLow, Climate, Year};
+use coldsill::climate::{AnnualLow, Climate};
 use coldsill::shipped;
+use coldsill::spell::Year;
 use std::collections::BTreeMap;
 
 const ZERO: f64 = 273.15;

@@ -1,7 +1,8 @@
 //! The model of a year: sums that must hold, the published figures it must meet, an independent sum of its frost.
 
-use coldsill::climate::{AnnualLow, Climate, HOURS, Year};
+use coldsill::climate::{AnnualLow, Climate};
 use coldsill::shipped;
+use coldsill::spell::{HOURS, Year};
 
 fn all() -> Vec<(Climate, Year)> {
     let library = shipped::climates().expect("the shipped climates are right");

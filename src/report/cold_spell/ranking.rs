@@ -5,10 +5,10 @@ use super::super::page::{heading, labelled, not_used, table, unread, wrapped};
 use super::super::words::listed;
 use super::times::{self, Event};
 use super::{FREEZING, TEMPERATURE, fact, head, numbers, rows, taken, why_not};
-use crate::climate::Kind;
 use crate::expr::Value;
 use crate::facts::State;
 use crate::review::{ColdSpell, InSpell};
+use crate::spell::SpellKind;
 use crate::units::{Quantity, System};
 use std::sync::Arc;
 
@@ -89,8 +89,8 @@ fn order(out: &mut String, spell: &ColdSpell, known: &[&InSpell], system: System
     out.push_str(&table(&headings, lines.collect(), WIDTH));
     out.push_str("\n\n");
     let before = match spell.spell.kind() {
-        Kind::Series { .. } => "at the file's first temperature, taken to have lasted",
-        Kind::Design { .. } | Kind::Typed { .. } => "at the temperature the spell starts from",
+        SpellKind::Series { .. } => "at the file's first temperature, taken to have lasted",
+        SpellKind::Design { .. } | SpellKind::Typed { .. } => "at the temperature the spell starts from",
     };
     let text = format!(
         "Hours from the start of the spell with the values used, and in brackets over what is uncertain; in the order of \
