@@ -25,12 +25,18 @@ const ROOMS: &[(&str, &[&str])] = &[
     (
         "facts",
         &[
-            "job", "schedule", "spell", "climate", "wall", "ruleset", "expr", "truth", "input", "units", "diag",
-            "section", "physics",
+            "job", "schedule", "spell", "climate", "wall", "ruleset", "expr", "truth", "input", "units",
+            "diag", "section", "physics",
         ],
     ),
-    ("review", &["facts", "ruleset", "job", "expr", "truth", "units", "diag", "schedule", "spell", "climate"]),
-    ("report", &["review", "facts", "ruleset", "expr", "units", "diag", "section", "spell", "climate", "wall"]),
+    (
+        "review",
+        &["facts", "ruleset", "job", "expr", "truth", "units", "diag", "schedule", "spell", "climate"],
+    ),
+    (
+        "report",
+        &["review", "facts", "ruleset", "expr", "units", "diag", "section", "spell", "climate", "wall"],
+    ),
     ("schema", &["facts", "job", "wall", "climate", "ruleset", "expr", "units", "physics"]),
     ("shipped", &["climate", "ruleset", "diag"]),
 ];

@@ -5,17 +5,19 @@ use super::listing::Wanted;
 use super::place::Climate;
 use super::point::Point;
 use crate::diag::{Diagnostic, Location};
+use crate::units::FOOT;
 use std::sync::Arc;
 
 /// Mean radius of the WGS 84 ellipsoid, (2a + b)/3, m.
 const RADIUS: f64 = 6_371_008.8;
-const MILE: f64 = 1609.344;
+/// One mile, m.
+pub(crate) const MILE: f64 = 5280.0 * FOOT;
 /// Beyond this a place says little of another, m: 30 mi. Common practice.
 pub const FAR: f64 = 30.0 * MILE;
 /// Beyond this difference of height a place says little of another, m: 500 ft. Common practice.
-pub const HEIGHT: f64 = 500.0 * 0.3048;
+pub const HEIGHT: f64 = 500.0 * FOOT;
 /// Colder with height, K/m: 3.5 °F per 1000 ft, near the 6.5 K/km of the standard atmosphere.
-const LAPSE: f64 = 3.5 / 1.8 / 304.8;
+const LAPSE: f64 = 3.5 / 1.8 / (1000.0 * FOOT);
 /// A point farther than this from every place, with one within [`CLOSE`] when a slip is undone, is taken for a slip, m.
 const NOWHERE: f64 = 1000.0 * MILE;
 const CLOSE: f64 = 500.0 * MILE;
@@ -38,7 +40,7 @@ impl Near {
     }
 
     /// Whether the heights differ by so much that its figures say little: more than [`HEIGHT`].
-    pub fn is_of_another_height(&self) -> bool {
+    pub fn has_other_height(&self) -> bool {
         self.higher.is_some_and(|it| it.abs() > HEIGHT)
     }
 

@@ -8,6 +8,7 @@ mod times;
 
 pub use data::{cold_spell_csv, cold_spell_json};
 
+use super::climates::low_text;
 use super::page::{labelled, wrapped};
 use super::words::{from, listed, value};
 use super::{REMINDER, WIDTH};
@@ -94,7 +95,7 @@ fn spell_in_words(spell: &ColdSpell, system: System) -> String {
                  which come at 6 in the morning and are held for {nights}, each day swinging by {}; a day's rise back \
                  follows.",
                 temperature(*start, system),
-                temperature(*low, system),
+                low_text(*low, system),
                 TEMPERATURE.value(&swing, system),
             )
         }
@@ -138,7 +139,7 @@ fn spell_in_words(spell: &ColdSpell, system: System) -> String {
                 text,
                 "Coldest {}. Before its first row outdoors is taken to have been at {}, for long; after its last nothing \
                  is followed.",
-                temperature(spell.spell.coldest(), system),
+                low_text(spell.spell.coldest(), system),
                 temperature(spell.spell.start(), system)
             );
             text

@@ -19,4 +19,4 @@ pub use number::typed;
 pub use parse::{Refused, Written, parse, parse_as, parse_with_unit};
 pub use print::{Rounding, Show, System, limits, si_symbol};
 pub use quantity::{Compared, Ordering, Quantity};
-pub use table::{DAY, HOUR, UNITS, Unit, find as find_unit};
+pub use table::{DAY, FOOT, HOUR, UNITS, Unit, find as find_unit};

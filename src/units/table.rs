@@ -62,7 +62,8 @@ impl Unit {
 
 /// One international inch, exactly.
 const INCH: f64 = 0.0254;
-const FOOT: f64 = 12.0 * INCH;
+/// One foot, m.
+pub const FOOT: f64 = 12.0 * INCH;
 /// One avoirdupois pound, exactly.
 const POUND: f64 = 0.453_592_37;
 /// One international-table Btu in joules (ISO 31-4).
