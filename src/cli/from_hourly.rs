@@ -30,7 +30,7 @@ pub fn run(file: &str, name: Option<&str>, output: Option<&str>, disk: &Disk) ->
     if let (Err(share), Err(low), false) =
         (&climate.heating_990, &climate.coldest_recorded, climate.has_a_low())
     {
-        let what = format!("gives no figure an outlet can be held to: {share}; {low}");
+        let what = format!("gives no low temperature to design for: {share}; {low}");
         let error = Diagnostic::new(Location::whole(file), what);
         let mut errors = Diagnostics::from(error.expected("every month of a year, or a complete winter"));
         errors.extend(warnings);

@@ -2,12 +2,12 @@
 
 /// Euler's constant.
 const EULER: f64 = 0.577_215_664_901_532_9;
-/// Lows drawn from fewer winters are told as such.
+/// Lows drawn from fewer winters are marked.
 pub const FEW_WINTERS: f64 = 10.0;
-/// Beyond this no fit to a few decades of lows says anything.
+/// Beyond this a fit to a few decades of lows means nothing.
 pub const MOST_YEARS: f64 = 1000.0;
 
-/// Winters behind a mean and a deviation where nobody says how many: the handbook draws on about 25 years (from memory).
+/// Winters assumed behind a mean and a deviation if not stated: the handbook draws on about 25 years (from memory).
 pub const USUAL_WINTERS: f64 = 25.0;
 /// Standard errors from the middle of a spread to its cold and its warm end, by number of winters: beyond either lies one
 /// case in ten. Moments of few winters are themselves as uncertain as the figure, and lows drawn from them come out too warm
@@ -36,7 +36,7 @@ pub struct AnnualLow {
     pub mean: f64,
     /// Standard deviation, K; above zero.
     pub deviation: f64,
-    /// Winters that both were drawn from, where that is said: 3 or more.
+    /// Winters that both were drawn from, if stated: 3 or more.
     pub winters: Option<f64>,
 }
 
@@ -188,7 +188,7 @@ mod tests {
 
     /// Frequency factors, independent: computed with scipy.stats.gumbel_r; printed to six places.
     #[test]
-    fn the_frequency_factors_are_gumbels() {
+    fn frequency_factors_match_a_gumbel_distribution() {
         for (years, factor) in
             [(5.0, 0.719_445), (10.0, 1.304_551), (20.0, 1.865_799), (50.0, 2.592_276), (100.0, 3.136_668)]
         {
@@ -199,7 +199,7 @@ mod tests {
     /// Printed lows of ASHRAE 2009 design-condition tables. The mean and deviation are printed to 0.1 K, which the
     /// factor of the deviation at 50 years turns into at most 0.05 + 2.6 × 0.05 = 0.18 K, and the low to 0.05 K.
     #[test]
-    fn printed_lows_of_the_handbook_are_reproduced() {
+    fn printed_handbook_lows_are_reproduced() {
         const ROUNDING: f64 = 0.22;
         for (mean, deviation, lows) in [
             (-11.0, 3.6, [-13.6, -15.6, -17.6, -20.2]),
@@ -225,7 +225,7 @@ mod tests {
     }
 
     #[test]
-    fn a_twenty_year_low_has_a_79_per_cent_chance_within_30_years() {
+    fn a_20_year_low_has_a_79_percent_chance_in_30_years() {
         let annual = AnnualLow { mean: 245.0, deviation: 3.7, winters: None };
         let low = annual.low(20.0).unwrap();
         // 1 − (1 − 1/20)^30, in closed form.

@@ -1,6 +1,7 @@
 //! Climates: places with their design conditions, how cold they get and how often, and how they are found.
 
 mod design;
+mod error;
 mod extremes;
 mod find;
 mod library;
@@ -10,19 +11,20 @@ mod near;
 mod own;
 mod place;
 mod point;
+mod read;
 mod states;
 mod words;
 
 pub use design::{CHOICES, DesignBy};
 pub use extremes::{AnnualLow, FEW_WINTERS, MOST_YEARS, USUAL_WINTERS, Years};
 pub use library::Library;
-pub use listing::Wanted;
+pub use listing::Filter;
 pub use lows::{LOOKED_AT, LOW, Low};
 pub(crate) use near::MILE;
 pub use near::{FAR, HEIGHT, Near, distance};
-pub use own::{LeftOut, read_own};
-pub use place::{Climate, MONTHS, Whose, read_climate, read_library_file};
+pub use own::{SkippedPlace, read_own};
+pub use place::{Climate, MONTHS, Whose};
 pub(crate) use place::{DEVIATION, ELEVATIONS, OUTDOORS};
 pub use point::Point;
-pub use states::State;
+pub use read::{read_climate, read_library_file};
 pub use words::place_id;

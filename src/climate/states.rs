@@ -1,11 +1,13 @@
-//! States and provinces: how the post abbreviates them, their names, and other ways they are written.
+//! States and provinces: postal abbreviations, names, and other ways they are written.
 
+use super::place::Climate;
 use super::words::fold;
+use std::sync::Arc;
 
 /// A state, province or territory.
 #[derive(Debug, PartialEq, Eq)]
 pub struct State {
-    /// As the post abbreviates it.
+    /// Its postal abbreviation.
     pub code: &'static str,
     /// Its name.
     pub name: &'static str,
@@ -115,13 +117,52 @@ impl State {
     }
 }
 
+/// A state that places are in: one of the table, or one that only a place states.
+#[derive(Clone, Debug)]
+pub(super) enum StateName {
+    Known(&'static State),
+    Own(Arc<str>),
+}
+
+impl StateName {
+    /// The state of a text; `own` are those that places state.
+    pub fn find<'s>(text: &str, mut own: impl Iterator<Item = &'s Arc<str>>) -> Option<Self> {
+        let is_meant = |state: &&Arc<str>| fold(state).concat() == fold(text).concat();
+        State::find(text).map(Self::Known).or_else(|| own.find(is_meant).cloned().map(Self::Own))
+    }
+
+    /// Whether a climate is in it.
+    pub fn holds(&self, climate: &Climate) -> bool {
+        climate.state.as_ref().is_some_and(|own| match self {
+            Self::Known(state) => State::find(own) == Some(*state),
+            Self::Own(state) => fold(own).concat() == fold(state).concat(),
+        })
+    }
+
+    /// Its abbreviation.
+    pub fn code(&self) -> &str {
+        match self {
+            Self::Known(state) => state.code,
+            Self::Own(state) => state,
+        }
+    }
+
+    /// Its name.
+    pub fn name(&self) -> &str {
+        match self {
+            Self::Known(state) => state.name,
+            Self::Own(state) => state,
+        }
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
 
     /// 50 states, the district and 3 territories with places of their own; 10 provinces and 3 territories.
     #[test]
-    fn every_state_and_province_is_there_once() {
+    fn every_state_and_province_is_listed_once() {
         let count = |country| STATES.iter().filter(|it| it.country == country).count();
         assert_eq!((count(US), count(CANADA)), (54, 13));
         for it in &STATES {
@@ -132,7 +173,7 @@ mod tests {
     }
 
     #[test]
-    fn case_accents_and_points_do_not_count() {
+    fn case_accents_and_points_are_ignored() {
         for (text, code) in [
             ("Québec", "QC"),
             ("b.c.", "BC"),

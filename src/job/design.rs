@@ -1,10 +1,10 @@
 //! The design low: which figure of the climate it is, or the authority's.
 
 use super::{Authority, Stated};
-use crate::climate::{CHOICES, Climate, DesignBy, LOW};
+use crate::climate::{CHOICES, Climate, DesignBy};
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::Node;
-use crate::units::{Quantity, System};
+use crate::units::{Measure, Quantity, Show, System};
 use std::sync::Arc;
 
 /// The option of the command line.
@@ -59,7 +59,7 @@ pub(super) fn chosen(command_line: Option<&str>, job: Option<&Node>, problems: &
         },
         (None, None) => return Chosen::Nothing,
     };
-    match DesignBy::read(text) {
+    match DesignBy::parse(text) {
         Some(by) => Chosen::By(by, text.into(), place),
         None => {
             problems.push(Diagnostic::new(place, "is no design low").text(text).expected(CHOICES));
@@ -111,7 +111,8 @@ pub(super) fn resolve(
 
 /// A low that is milder than what most winters bring there is a slip, and would let everything pass.
 fn too_warm(climate: &Climate, low: f64) -> Option<String> {
-    let text = |kelvin: f64| LOW.value(&Quantity::temperature(kelvin), System::Us);
+    let show = Show::usual(Measure::Temperature);
+    let text = |kelvin: f64| show.value(&Quantity::temperature(kelvin), System::Us);
     match climate.heating_990.or(climate.heating_996).or(climate.annual_low.map(|it| it.mean)) {
         Some(usual) if low > usual => {
             Some(format!("is no design low of {}: every winter reaches {}", climate.name, text(usual)))

@@ -137,9 +137,9 @@ pub(super) fn parse_time_of_day(clock: &str) -> Result<f64, TimeError> {
     Ok(f64::from(hour * 3600 + minute * 60 + second) + fraction)
 }
 
-/// A time in hours, to a hundredth.
+/// A time in hours, to a hundredth, without a negative zero.
 pub(crate) fn hours(seconds: f64) -> f64 {
-    (seconds / HOUR * 100.0).round() / 100.0
+    (seconds / HOUR * 100.0).round() / 100.0 + 0.0
 }
 
 /// A whole number of nothing but digits, at most nine of them.

@@ -82,9 +82,9 @@ fn lows_round_to_the_colder_side_on_the_list_and_on_the_card() {
     assert!(unwrapped(&list).contains("-32 °F -5 °F"), "{list}");
     let card = folder.run("climates ridge-mn --climates own.yaml").out;
     let row = |name: &str| card.lines().find(|it| it.starts_with(name)).map(unwrapped).unwrap_or_default();
-    assert!(row("99 % value").starts_with("99 % value 4.2 -15.4 "), "{card}");
-    assert!(row("99.6 % value").starts_with("99.6 % value -4.4 -20.2 "), "{card}");
-    assert!(row("20-year low").starts_with("20-year low -31.2 -35.2 "), "{card}");
+    assert!(row("99 % value").starts_with("99 % value 4 °F (-16 °C) "), "{card}");
+    assert!(row("99.6 % value").starts_with("99.6 % value -5 °F (-21 °C) "), "{card}");
+    assert!(row("20-year low").starts_with("20-year low -32 °F (-36 °C) "), "{card}");
 }
 
 #[test]
@@ -115,36 +115,36 @@ fn what_is_no_list_is_told_at_its_option() {
     for (arguments, line) in [
         (
             &["minneapolos"][..],
-            "climates: \"minneapolos\" is not a climate that is built in; did you mean \"minneapolis-mn\"?",
+            "climates: \"minneapolos\" is not a built-in climate; did you mean \"minneapolis-mn\"?",
         ),
         (
             &["Washington"],
-            "climates: \"Washington\" is not a climate that is built in; expected a place; `coldsill climates --state WA` lists those of Washington",
+            "climates: \"Washington\" is not a built-in climate; expected a place; `coldsill climates --state WA` lists those of Washington",
         ),
         (
             &["springfield"],
-            "climates: \"springfield\" is not a climate that is built in; expected one that `coldsill climates` lists, --state MN those of a state; --near LAT,LON finds the nearest",
+            "climates: \"springfield\" is not a built-in climate; expected a place from `coldsill climates` (--state MN lists those of a state, --near LAT,LON finds the nearest)",
         ),
-        (&["--find", "atlantis"], "--find: \"atlantis\" is in the name of no place listed"),
+        (&["--find", "atlantis"], "--find: \"atlantis\" matches no place in the list"),
         (
             &["--state", "Minesota"],
-            "--state: \"Minesota\" is no state or province; did you mean \"Minnesota\"?",
+            "--state: \"Minesota\" is not a state or province; did you mean \"Minnesota\"?",
         ),
         (
             &["--state", "Guam"],
-            "--state: \"Guam\" is Guam, and no place there is listed; expected another state, or --near LAT,LON for the nearest place",
+            "--state: \"Guam\" is Guam, which has no place in the list; expected another state, or --near LAT,LON for the nearest place",
         ),
         (
             &["--near", "44.9, 93.2"],
-            "--near: \"44.9, 93.2\" has a longitude east of Greenwich, where no place is near; west of it is negative, or has a W; did you mean \"44.9, -93.2\"?",
+            "--near: \"44.9, 93.2\" has an eastern longitude, far from every place; west is negative or has a W; did you mean \"44.9, -93.2\"?",
         ),
         (
             &["--near", "44.9, 266.8"],
-            "--near: \"44.9, 266.8\" has a longitude counted east all the way round; west of Greenwich is negative, or has a W; did you mean \"44.9, -93.2\"?",
+            "--near: \"44.9, 266.8\" has a longitude counted east to 360; west is negative or has a W; did you mean \"44.9, -93.2\"?",
         ),
         (
             &["--near", "-44.9 93.2"],
-            "--near: \"-44.9 93.2\" lies south of the equator and east of Greenwich, where no place is near; there letters tell, such as 44.9S 93.2E; did you mean \"44.9, -93.2\"?",
+            "--near: \"-44.9 93.2\" is south and east, far from every place; with letters, such as 44.9S 93.2E, it is accepted; did you mean \"44.9, -93.2\"?",
         ),
         (
             &["--near", "-93.2, 44.9"],
@@ -152,7 +152,7 @@ fn what_is_no_list_is_told_at_its_option() {
         ),
         (
             &["--near", "Duluth"],
-            "--near: \"Duluth\" is no latitude and longitude; expected a latitude and a longitude such as \"44.9, -93.2\" or \"44.9N 93.2W\"",
+            "--near: \"Duluth\" is not a latitude and longitude; expected a latitude and a longitude such as \"44.9, -93.2\" or \"44.9N 93.2W\"",
         ),
         (
             &["--near", "44.9, -93.2", "--elevation", "1200"],
@@ -160,16 +160,16 @@ fn what_is_no_list_is_told_at_its_option() {
         ),
         (
             &["--near", "44.9, -93.2", "--elevation", "30,000 ft"],
-            "--elevation: \"30,000 ft\" is no height there is; expected -1476 ft to 19685 ft",
+            "--elevation: \"30,000 ft\" is out of range for an elevation; expected -1476 ft to 19685 ft",
         ),
     ] {
         of(arguments).is_refused(&[line]);
     }
     of(&["--elevation", "900 ft"]).is_refused(&[
-        "--elevation: \"900 ft\" stands without a point to compare places with; expected --near LAT,LON beside it",
+        "--elevation: \"900 ft\" needs a point to compare places with; expected --near LAT,LON",
     ]);
     of(&["duluth-mn", "--zone", "7"]).is_refused(&[
-        "climates: \"duluth-mn\" is one place, and --find, --state and --zone look for several; expected one or the other",
+        "climates: \"duluth-mn\" is one place; --find, --state and --zone list several; expected one or the other",
     ]);
 }
 
@@ -219,7 +219,7 @@ fn a_job_brings_its_own_climates_and_one_id_in_two_files_is_told() {
     assert!(folder.run("review job.yaml --climates own.yaml").code < 2);
     let other = "places:\n  cedar-hollow-mn: { name: Cedar Hollow, design_low: -44 °F }\n";
     let ran = folder.with("other.yaml", other).run("review job.yaml --climates other.yaml");
-    ran.is_refused(&["own.yaml, line 2, column 20: \"cedar-hollow-mn\" is an id that another place has; expected an id of its own: a place of other.yaml has this one"]);
+    ran.is_refused(&["own.yaml, line 2, column 20: \"cedar-hollow-mn\" is the id of another place; expected a unique id: a place in other.yaml has this one"]);
 }
 
 #[test]
@@ -267,8 +267,7 @@ fn files_of_climates_that_cannot_be_read_are_told() {
     let folder = Folder::of(NOTHING_TO_ASK).with("s.txt", "x");
     std::fs::create_dir(folder.path().join("empty")).unwrap();
     let of = |path: &str| folder.run(&format!("climates --climates {path}"));
-    of("empty")
-        .is_refused(&["empty: is a folder without climate files; expected files of places (.yaml) in it"]);
+    of("empty").is_refused(&["empty: has no climate files; expected a folder of files of places (.yaml)"]);
     of("gone").is_refused(&["gone: there is no such file"]);
     let ran = folder.run("walls rim-joist-batt --climates own.yaml");
     assert_eq!(ran.code, 2);
@@ -311,7 +310,7 @@ fn a_place_of_ones_own_that_cannot_be_read_refuses_where_it_is_asked_for() {
     let folder = Folder::of(NOTHING_TO_ASK).with("own.yaml", OWN.replace("-33 °F", "-33"));
     let told = |at: &str| {
         format!(
-            "{at}: \"Cedar-Hollow-MN\" is a place of yours that could not be read; expected what is wrong with it mended in own.yaml"
+            "{at}: \"Cedar-Hollow-MN\" is a place of yours that has errors; expected its errors in own.yaml corrected"
         )
     };
     let of = |command: &str| folder.run(&format!("{command} --climates own.yaml"));
@@ -344,7 +343,7 @@ fn the_card_of_ones_own_says_what_brings_it_into_a_job_and_where_its_low_is_stat
     assert!(folder.run("review beside.yaml").code < 2);
     // -30 °C is -22 °F.
     let row = card.lines().find(|it| it.starts_with("stated in own.yaml")).map(unwrapped);
-    assert_eq!(row.as_deref(), Some("stated in own.yaml -22 -30 - -"), "{card}");
+    assert_eq!(row.as_deref(), Some("stated in own.yaml -22 °F (-30 °C) - -"), "{card}");
     for command in ["climates stated-mn", "review s.csv --climate stated-mn"] {
         let json = folder.run(&format!("{command} --climates own.yaml --format json")).json();
         let it = if command.starts_with("review") { &json["climate"] } else { &json["climates"][0] };

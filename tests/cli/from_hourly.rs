@@ -87,9 +87,9 @@ fn what_is_drawn_reads_back_with_the_same_figures() {
 fn a_typical_month_gives_no_figure_and_is_refused_with_what_was_told() {
     let folder = Folder::new().with("january.epw", real("chicago-january.epw"));
     folder.run_with(&["climates", "--from-hourly", "january.epw"]).is_refused(&[
-        "january.epw: gives no figure an outlet can be held to: it covers 31 days, less than a year; its \
+        "january.epw: gives no low temperature to design for: it covers 31 days, less than a year; its \
          heading calls it typical, and a typical year understates extremes; expected every month of a year, or a \
-         whole winter",
+         complete winter",
         "january.epw: covers 01-01 01:00 to 01-31 24:00, 8016 h less than a year; expected every hour from 1 January to \
          31 December",
     ]);
@@ -99,7 +99,7 @@ fn a_typical_month_gives_no_figure_and_is_refused_with_what_was_told() {
 fn a_file_that_is_there_is_not_written_over() {
     let folder = Folder::new().with("mine.csv", winters(&[-20])).with("a.yaml", "mine: yes\n");
     folder.run_with(&["climates", "--from-hourly", "mine.csv", "--output", "a.yaml"]).is_refused(&[
-        "a.yaml: is there already, and is not written over; expected another file for the climate",
+        "a.yaml: already exists and is not overwritten; expected another file for the climate",
     ]);
     assert_eq!(folder.text("a.yaml"), "mine: yes\n");
 }

@@ -42,10 +42,7 @@ fn a_climate_written_into_a_job_may_state_its_coldest_month() {
 fn a_coldest_month_that_cannot_be_is_told_where_it_stands() {
     for (figure, line) in [
         ("5", "\"5\" has no unit; expected a temperature such as -5 °F or -20 °C"),
-        (
-            "200 °C",
-            "\"200 °C\" is outside what there is for the coldest month mean; expected -112 °F to 104 °F",
-        ),
+        ("200 °C", "\"200 °C\" is out of range for the coldest month mean; expected -112 °F to 104 °F"),
     ] {
         let text = format!("name: Here\ndesign_low: 0 °F\ncoldest_month_mean: {figure}\n");
         assert_eq!(super::lines(job_climate(&text)), [format!("job.yaml, line 3, column 21: {line}")]);

@@ -1,7 +1,7 @@
 //! Climates fit their schema; documents that were tampered with do not.
 
 use crate::common::parsed;
-use coldsill::climate::{Climate, Library, Point, Wanted};
+use coldsill::climate::{Climate, Filter, Library, Point};
 use coldsill::diag::Location;
 use coldsill::physics::moist_air::standard_pressure;
 use coldsill::report::{CLIMATES_SCHEMA, ClimatesFound, climates_json};
@@ -25,9 +25,9 @@ fn listed(library: &Library, system: System) -> Value {
 
 fn near(text: &str, elevation: Option<f64>) -> Value {
     let at = Location::whole("--near");
-    let point = Point::read(text, &at).expect("it is a point");
+    let point = Point::parse(text, &at).expect("it is a point");
     let (near, unplaced) =
-        LIBRARY.nearest(&point, &Wanted::default(), elevation, 5, &at).expect("something is near");
+        LIBRARY.nearest(&point, &Filter::default(), elevation, 5, &at).expect("something is near");
     let climates = near.iter().map(|it| with_pressure(&it.climate)).collect();
     let found = ClimatesFound { climates, point: Some(&point), elevation, near: &near, unplaced };
     parsed(&climates_json(&found, System::Us))
