@@ -50,7 +50,7 @@ impl ClimateError {
         if expected.is_empty() { diagnostic } else { diagnostic.expected(expected) }
     }
 
-    /// The message, and what was expected; blank where the message says it all.
+    /// The message, and what was expected; blank if the message is sufficient.
     fn texts(&self) -> (String, String) {
         const POINT: &str = "a latitude and a longitude such as \"44.9, -93.2\" or \"44.9N 93.2W\"";
         let plain = |message: &str, expected: &str| (message.to_owned(), expected.to_owned());

@@ -144,11 +144,11 @@ impl Library {
     }
 }
 
-/// Names of a place as they are compared, from those that say most: city with station; city or station; the same without
-/// what all stations are called; parts of a name such as Minneapolis-St Paul.
+/// Names of a place as they are compared, from the most specific: city with station; city or station; the same without
+/// generic words of stations; parts of a name such as Minneapolis-St Paul.
 type Names = [Vec<String>; TIERS];
 const TIERS: usize = 4;
-/// The tier of names without what all stations are called.
+/// The tier of names without generic words of stations.
 const STEMS: usize = 2;
 
 fn names(climate: &Climate) -> Names {

@@ -19,7 +19,7 @@ const PAIRS: [(char, &str); 4] = [('æ', "ae"), ('œ', "oe"), ('ß', "ss"), ('&'
 /// Marks within a word: "St. John's", "Coeur d'Alene", "Līhuʻe".
 const WITHIN: &str = "'’‘ʻʼ`´";
 
-/// Words and the abbreviations that stand for them in names of places and stations.
+/// Words and their abbreviations in names of places and stations.
 const ABBREVIATIONS: [(&str, &[&str]); 28] = [
     ("saint", &["st", "ste", "sainte"]),
     ("fort", &["ft"]),
@@ -59,7 +59,7 @@ const STATION: [&str; 7] =
 pub(super) fn fold(text: &str) -> Vec<String> {
     let mut plain = String::with_capacity(text.len());
     for c in text.chars().flat_map(char::to_lowercase) {
-        // Marks of their own stand behind their letter.
+        // Combining marks follow their letter.
         if WITHIN.contains(c) || ('\u{300}'..='\u{36f}').contains(&c) {
             continue;
         }

@@ -8,7 +8,7 @@ use crate::units::{Dim, Quantity, Rounding, Show, System};
 use std::fmt::Write as _;
 use std::sync::Arc;
 
-/// Figures that stand beside a design low.
+/// Figures listed with a design low.
 const BESIDE: [DesignBy; 4] =
     [DesignBy::Heating996, DesignBy::Heating99, DesignBy::Years(20.0), DesignBy::ColdestRecorded];
 
@@ -74,7 +74,7 @@ fn of_few(climate: &Climate, by: DesignBy) -> String {
     }
 }
 
-/// What living with the design low means: how likely it comes, and how far it lies below the value designers size heating by.
+/// How likely the design low is, and how far it is below the value heating is sized by.
 fn chance(climate: &Climate, design: &Design, low: f64, system: System) -> String {
     let it = climate.low(design.by, low);
     let Some(chance) = it.chance else { return String::new() };

@@ -200,7 +200,7 @@ fn lows(climate: &Climate, system: Option<System>) -> String {
             low.chance.map_or_else(|| UNKNOWN.into(), chance),
         ]
     });
-    let years = format!("Within {LOOKED_AT:.0} years");
+    let years = format!("In {LOOKED_AT:.0} years");
     table(&["Low", "Temperature", "Range", "How often", &years], rows.collect(), WIDTH)
 }
 
@@ -250,7 +250,7 @@ fn low_notes(climate: &Climate, system: Option<System>) -> Vec<String> {
         Some(winters) => (winters, "by the source"),
         None => (annual.record(), "assumed: the source does not state the number"),
     };
-    let few = if winters < FEW_WINTERS { " So few winters say little." } else { "" };
+    let few = if winters < FEW_WINTERS { " So few winters are a weak basis." } else { "" };
     notes.push(format!(
         "The lows by years are drawn from {winters:.0} winters ({whose}), which is why each has a range: the true figure is \
          within it eight times in ten, and one time in ten it is colder.{few}"

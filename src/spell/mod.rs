@@ -6,6 +6,5 @@ mod typed;
 mod window;
 mod year;
 
-pub use crate::weather::Bin;
 pub use cold_spell::{MOST_DAYS, Spell, SpellError, SpellKind, Stretch};
-pub use year::{COLD_WINTER, HOURS, Year};
+pub use year::{Bin, COLD_WINTER, HOURS, Year};

@@ -4,8 +4,8 @@
 //! is published.
 //! - Annual mean, °C: 27 + 0.40 of the coldest month's mean − 0.36 of the degrees of latitude: least squares through the
 //!   normals (1981 to 2010, from memory) of the 43 places that were first built in, rounded; they scatter by 1.5 K about
-//!   it, and by 1.7 K where each is left out of its own fit. Deserts lie up to 4.5 K above it, coasts of a cold sea as far
-//!   below. Elevation and the 99 % value told no more. Where no latitude is given, 12 + 0.64 of the month, which scatters
+//!   it, and by 1.7 K if each is excluded from its own fit. Deserts are up to 4.5 K above it, coasts of a cold sea as far
+//!   below. Elevation and the 99 % value add nothing. If no latitude is given, 12 + 0.64 of the month, which scatters
 //!   by 2.5 K.
 //! - Seasonal: its coldest twelfth has the mean of the coldest month.
 //! - Daily: 8 K from low to high, but never more than the coldest month's mean lies above the 99 % value, as in a sea
@@ -16,9 +16,9 @@
 //!   0.4 % colder than the 99.6 % value, or 8 h than the mean annual low. It is nowhere more than in the cold.
 //! - The coldest hours: [`tail`].
 //!
-//! A spread with a longer or a shorter cold side, such as the 99.6 % value asks for, was tried and told no more of the
+//! A spread with a longer or a shorter cold side, such as the 99.6 % value calls for, was tried and did not improve the
 //! hours below freezing or of degree days. Against records that it is not fitted to (`tests/climate/real_years.rs`) hours
-//! and degree days come out as if outdoors were misread by 1 to 2 K. Hours of one temperature are not told apart by what
+//! and degree days come out as if outdoors were misread by 1 to 2 K. Hours of one temperature are not distinguished by what
 //! came before them.
 
 mod freezing;
@@ -27,7 +27,7 @@ mod tail;
 pub use freezing::COLD_WINTER;
 
 use crate::climate::Climate;
-use crate::weather::{Bin, FREEZING};
+use crate::weather::FREEZING;
 use std::f64::consts::{FRAC_PI_6, PI, TAU};
 use tail::Tail;
 
@@ -52,6 +52,15 @@ const SPREADS: [f64; 2] = [0.2, 25.0];
 /// Phases of the season and of the day.
 const PHASES: u32 = 24;
 
+/// Hours of a year in one narrow band of outdoor temperature.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Bin {
+    /// Middle of the band, K.
+    pub temperature: f64,
+    /// h
+    pub hours: f64,
+}
+
 /// A year as bins, ascending in temperature; all their hours make up [`HOURS`].
 #[derive(Clone, Debug, PartialEq)]
 pub struct Year {
@@ -61,7 +70,7 @@ pub struct Year {
     pub spread: f64,
     /// Mean of all its hours but for the published tail, K.
     pub mean: f64,
-    /// Half of what the mean of the warmest day lies above that of the coldest, K.
+    /// Half the difference between the means of the warmest and the coldest day, K.
     seasonal: f64,
     body: Body,
     tail: Tail,
@@ -124,7 +133,7 @@ impl Year {
         }
         let (mut bins, mut before) = (Vec::new(), 0.0);
         while from < end {
-            // What little lies beyond either end goes into the last bin there.
+            // The remainder beyond either end goes into the last bin there.
             let below = if from + BIN < end { self.part_colder_than(from + BIN) } else { 1.0 };
             bins.push(Bin { temperature: from + 0.5 * BIN, hours: HOURS * (below - before) });
             (before, from) = (below, from + BIN);

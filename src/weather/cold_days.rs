@@ -18,7 +18,7 @@ pub struct ColdDays {
     pub start: f64,
     /// How many days.
     pub days: f64,
-    /// Its mean, K, each hour counted for the time it stands for.
+    /// Its mean, K, each hour weighted by the time it represents.
     pub mean: f64,
     /// Its coldest hour, K.
     pub coldest: f64,
@@ -29,13 +29,13 @@ pub struct ColdDays {
 pub struct Swing {
     /// Mean of high less low, K.
     pub mean: f64,
-    /// Over so many days.
+    /// The number of days.
     pub days: usize,
 }
 
 impl Hourly {
-    /// The stretch of so many days (24 h each, from any hour on) with the lowest mean, the first of equals. It has no gap but
-    /// what a straight line bridges. `None` where no stretch is long enough.
+    /// The stretch of so many days (24 h each, from any hour on) with the lowest mean, the first of equals. Its only gaps are
+    /// bridged by straight lines. `None` if no stretch is long enough.
     pub fn coldest_days(&self, days: f64) -> Option<ColdDays> {
         let length = days * DAY;
         let mut best: Option<ColdDays> = None;

@@ -25,7 +25,7 @@ const WIDEST_YEAR: f64 = 75.0;
 const COLD_AND_HOT: [f64; 2] = [263.15, 318.15];
 /// Half of all days from low to high reach it nowhere, K: deserts come to 18.
 const WIDEST_DAY: f64 = 20.0;
-/// With fewer days half of them say nothing.
+/// Too few days for a median below this.
 const FEWEST_DAYS: usize = 20;
 
 /// What is known of the cells that the hours were read from.

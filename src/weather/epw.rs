@@ -87,18 +87,12 @@ fn read_rows<'t>(rows: &mut FixedRows, lines: impl Iterator<Item = (&'t str, u32
     let mut before: Option<(u32, u32)> = None;
     while let Some((line, row)) = lines.next() {
         let fields: Vec<&str> = line.split(',').collect();
-        let (found, first) = (fields.len(), *first_length.get_or_insert(fields.len()));
+        let first = *first_length.get_or_insert(fields.len());
         // Nobody ends a whole row early; a transfer that breaks off does.
         let is_last = lines.peek().is_none();
         let wanted = if is_last { first.max(FEWEST) } else { FEWEST };
-        if found < wanted {
-            let expected = "35 fields with commas between them, as in every EPW row";
-            let error = if is_last {
-                WeatherError::CutShort { found, wanted, of: "fields" }
-            } else {
-                WeatherError::FieldCount { found, wanted, expected }
-            };
-            rows.error(row, &error, "");
+        let expected = "35 fields with commas between them, as in every EPW row";
+        if !rows.check_fields(row, [fields.len(), wanted], is_last, expected) {
             continue;
         }
         let Some([year, month, day, hour, minute]) = whole_numbers(&fields) else {

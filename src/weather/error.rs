@@ -54,7 +54,7 @@ impl WeatherError {
         if expected.is_empty() { diagnostic } else { diagnostic.expected(expected) }
     }
 
-    /// The message, and what was expected; blank where the message says it all.
+    /// The message, and what was expected; blank if the message is sufficient.
     fn texts(&self) -> (String, String) {
         const WEATHER_FILE: &str =
             "the file itself, unzipped: .epw, a TMY3 .csv, or a table saved as \"CSV UTF-8\"";

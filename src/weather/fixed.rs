@@ -21,6 +21,7 @@ pub(super) struct Stamp {
 }
 
 /// The rows of a file, as they are read one by one.
+#[derive(Default)]
 pub(super) struct FixedRows {
     file: Arc<str>,
     dry_bulb: Arc<str>,
@@ -37,17 +38,7 @@ pub(super) struct FixedRows {
 
 impl FixedRows {
     pub fn new(file: &str, dry_bulb: &str, missing_code: f64) -> Self {
-        Self {
-            file: file.into(),
-            dry_bulb: dry_bulb.into(),
-            missing_code,
-            rows: Vec::new(),
-            labeled: Vec::new(),
-            missing: Vec::new(),
-            invalid: Diagnostics::new(),
-            warnings: Vec::new(),
-            errors: Diagnostics::new(),
-        }
+        Self { file: file.into(), dry_bulb: dry_bulb.into(), missing_code, ..Self::default() }
     }
 
     /// Where a row is.
@@ -59,6 +50,22 @@ impl FixedRows {
     pub fn error(&mut self, row: u32, error: &WeatherError, text: &str) {
         let error = error.at(self.at(row));
         self.errors.push(if text.is_empty() { error } else { error.text(text) });
+    }
+
+    /// Whether a row has enough fields; otherwise adds an error. In the last row it is that the file is cut short.
+    pub fn check_fields(
+        &mut self,
+        row: u32,
+        [found, wanted]: [usize; 2],
+        is_last: bool,
+        expected: &'static str,
+    ) -> bool {
+        if found < wanted && is_last {
+            self.error(row, &WeatherError::CutShort { found, wanted, of: "fields" }, "");
+        } else if found < wanted {
+            self.error(row, &WeatherError::FieldCount { found, wanted, expected }, "");
+        }
+        found >= wanted
     }
 
     /// Adds a row with its dry bulb.
@@ -149,7 +156,7 @@ impl FixedRows {
     }
 }
 
-/// A text that says something: not blank and not a mark for nothing.
+/// A stated text: not blank and not a mark for an unknown value.
 pub(super) fn stated(text: &str) -> Option<Arc<str>> {
     let text = text.trim().trim_matches('"').trim();
     (!["", "-", "--", "unknown", "n/a"].contains(&text.to_lowercase().as_str())).then(|| text.into())

@@ -14,7 +14,7 @@ const LARGEST_JUMP: f64 = 25.0;
 /// 0 °C, K.
 pub(crate) const FREEZING: f64 = 273.15;
 
-/// The form of a file of hours, told by its content.
+/// The form of a file of hours, recognized by its content.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Form {
     /// Weather of 35 fields an hour under eight header lines, `LOCATION` first.

@@ -1,5 +1,5 @@
-//! Hours of weather from files: a typical year, years on record, or a logger's table. The form is told by the content of a
-//! file, not by its name.
+//! Hours of weather from files: a typical year, years on record, or a logger's table. The form is recognized by the content of
+//! a file, not by its name.
 //!
 //! Errors, because nothing safe can be made of the file: a header that does not parse, times that repeat or do not ascend, a
 //! date that does not parse, a unit that the numbers contradict, a last row that is cut short, rows more than 6 h apart
@@ -11,7 +11,6 @@ mod calendar;
 mod cells;
 mod cold_days;
 mod columns;
-mod counts;
 mod days;
 mod derived;
 mod doubts;
@@ -26,6 +25,7 @@ mod months;
 mod read;
 mod record;
 mod rows;
+mod runs;
 mod season;
 mod shares;
 mod table;
@@ -35,7 +35,6 @@ mod winters;
 
 pub(crate) use calendar::{DAY, HOUR};
 pub use cold_days::{ColdDays, Swing};
-pub use counts::{Bin, Run};
 pub use derived::DerivedClimate;
 pub(crate) use error::WeatherError;
 pub use figure::{Figure, NoFigure};
@@ -44,4 +43,5 @@ pub use hourly::{Form, Gap, Hour, Hourly, Station, YearType};
 pub(crate) use interpolate::interpolate;
 pub use months::Month;
 pub(crate) use record::{LONGEST_SERIES, usual_step};
+pub use runs::Run;
 pub use winters::{Fit, Winter};

@@ -41,14 +41,8 @@ pub(super) fn read(file: &str, text: &str) -> Result<Hourly, Diagnostics> {
     let mut lines = lines.filter(|(line, _)| !line.trim().is_empty()).peekable();
     while let Some((line, row)) = lines.next() {
         let fields: Vec<&str> = line.split(',').collect();
-        let (found, wanted) = (fields.len(), names.len());
-        if found < wanted {
-            let error = if lines.peek().is_none() {
-                WeatherError::CutShort { found, wanted, of: "fields" }
-            } else {
-                WeatherError::FieldCount { found, wanted, expected: "a field for every column of row 2" }
-            };
-            rows.error(row, &error, "");
+        let (lengths, is_last) = ([fields.len(), names.len()], lines.peek().is_none());
+        if !rows.check_fields(row, lengths, is_last, "a field for every column of row 2") {
             continue;
         }
         let (date, clock) = (fields[0].trim(), fields[time].trim());

@@ -34,14 +34,14 @@ pub struct Winter {
     /// Whether its coldest hour counts as a low of a year.
     pub counts: bool,
     /// Its air-freezing index, K·s: how far the sum of (daily mean − 0 °C) falls from its highest point to its lowest after
-    /// that, from July to June as far as the record reaches. Days without 18 known hours lie on a straight line between
+    /// that, from July to June as far as the record reaches. Days without 18 known hours are on a straight line between
     /// their neighbours. `None` where more than one day in twenty, of all or from October to April (April to October in the
     /// south), has none, and where the record begins or ends within the winter on a day below freezing.
     pub freezing_index: Option<f64>,
 }
 
 impl Winter {
-    /// What it is called: "2017/18", or "2017" in the south.
+    /// Its name: "2017/18", or "2017" in the south.
     pub fn name(&self) -> String {
         let [from, to] = self.years;
         if from == to { from.to_string() } else { format!("{from}/{:02}", to % 100) }

@@ -18,12 +18,12 @@ fn page(arguments: &[&str]) -> String {
 }
 
 #[test]
-fn one_place_whole() {
+fn one_place_in_full() {
     assert_snapshot!(run(&format!("climates cedar-hollow-mn --climates {OURS}")).out);
 }
 
 #[test]
-fn one_place_of_which_little_is_known_in_si_units() {
+fn one_place_with_few_figures_in_si_units() {
     assert_snapshot!(run(&format!("climates high-post-mt --units si --climates {OURS}")).out);
 }
 
@@ -110,7 +110,7 @@ fn distances_and_heights_stand_beside_each_place() {
 }
 
 #[test]
-fn what_is_no_list_is_told_at_its_option() {
+fn invalid_options_are_reported() {
     let of = |arguments: &[&str]| -> Ran { Folder::new().run_with(&[&["climates"], arguments].concat()) };
     for (arguments, line) in [
         (
@@ -182,7 +182,7 @@ fn climate(ran: &Ran) -> serde_json::Value {
 }
 
 #[test]
-fn a_climate_of_ones_own_is_taken_from_a_file_or_a_folder_wherever_one_is_taken() {
+fn own_climates_work_from_a_file_or_a_folder_everywhere() {
     let folder = Folder::of(NOTHING_TO_ASK).with("own.yaml", OWN);
     std::fs::create_dir(folder.path().join("more")).unwrap();
     let folder = folder.with("more/own.yaml", OWN);
@@ -210,7 +210,7 @@ fn a_climate_of_ones_own_is_taken_from_a_file_or_a_folder_wherever_one_is_taken(
 }
 
 #[test]
-fn a_job_brings_its_own_climates_and_one_id_in_two_files_is_told() {
+fn job_brings_own_climates_and_ids_must_be_unique() {
     let job = "climate: Cedar Hollow, Minnesota\nclimates: own.yaml\nschedule: s.csv\n";
     let folder = Folder::of(NOTHING_TO_ASK).with("own.yaml", OWN).with("job.yaml", job);
     let it = climate(&folder.run("review job.yaml --format json"));
@@ -223,7 +223,7 @@ fn a_job_brings_its_own_climates_and_one_id_in_two_files_is_told() {
 }
 
 #[test]
-fn one_in_place_of_one_built_in_is_told_in_the_review_and_on_the_list() {
+fn own_climate_replacing_a_built_in_one_is_reported() {
     let folder = Folder::of(NOTHING_TO_ASK).with("own.yaml", OWN);
     let told = "the built-in climate of that id is not used: your own takes its place";
     let ran = folder.run("review s.csv --climate honolulu-hi --climates own.yaml");
@@ -241,7 +241,7 @@ fn one_in_place_of_one_built_in_is_told_in_the_review_and_on_the_list() {
 }
 
 #[test]
-fn a_climate_described_in_the_job_may_use_every_key_and_says_where_it_stands() {
+fn climate_described_in_a_job_may_use_every_key() {
     let job = "schedule: s.csv\nclimate:\n  name: High post\n  state: MT\n  measured_at: our mast\n  station: 990011\n  zone: 7\n  \
         latitude: 47.5\n  longitude: -110\n  elevation: 4300 ft\n  coastal: no\n  heating_99.6: -16 °F\n  heating_99: -10 °F\n  \
         annual_low: { mean: -33 °F, deviation: 7 °F, winters: 12 }\n  coldest_recorded: -51 °F\n  coldest_month: January\n  \
@@ -274,7 +274,7 @@ fn files_of_climates_that_cannot_be_read_are_told() {
 }
 
 #[test]
-fn a_problem_in_a_file_of_ones_own_is_located_and_is_the_only_one_told() {
+fn error_in_an_own_file_is_located_and_the_only_one() {
     let own = OWN.replace("-33 °F", "-33");
     let job = "climate: cedar-hollow-mn\nclimates: [own.yaml]\nschedule: s.csv\n";
     let folder = Folder::of(NOTHING_TO_ASK).with("own.yaml", own).with("job.yaml", job);
@@ -289,7 +289,7 @@ const BAD_LINE: &str =
     "own.yaml, line 2, column 65: \"-33\" has no unit; expected a temperature such as -5 °F or -20 °C";
 
 #[test]
-fn a_place_of_ones_own_that_cannot_be_read_is_left_out_and_told() {
+fn own_place_with_errors_is_skipped_with_a_warning() {
     let folder = Folder::of(NOTHING_TO_ASK).with("own.yaml", OWN.replace("-33 °F", "-33"));
     let list = folder.run("climates --state HI --climates own.yaml");
     assert_eq!((list.code, list.problems()), (1, vec![BAD_LINE]));
@@ -306,7 +306,7 @@ fn a_place_of_ones_own_that_cannot_be_read_is_left_out_and_told() {
 }
 
 #[test]
-fn a_place_of_ones_own_that_cannot_be_read_refuses_where_it_is_asked_for() {
+fn own_place_with_errors_is_an_error_if_asked_for() {
     let folder = Folder::of(NOTHING_TO_ASK).with("own.yaml", OWN.replace("-33 °F", "-33"));
     let told = |at: &str| {
         format!(
@@ -330,7 +330,7 @@ fn a_file_of_climates_with_a_problem_of_its_own_is_refused() {
 }
 
 #[test]
-fn the_card_of_ones_own_says_what_brings_it_into_a_job_and_where_its_low_is_stated() {
+fn card_of_an_own_climate_shows_its_job_lines_and_source() {
     let job = |climates: &str| format!("climate: stated-mn\n{climates}schedule: s.csv\n");
     let own = "places:\n  stated-mn: { name: Stated, state: MN, design_low: -30 °C }\n";
     let folder = Folder::of(NOTHING_TO_ASK).with("own.yaml", own);
@@ -352,7 +352,7 @@ fn the_card_of_ones_own_says_what_brings_it_into_a_job_and_where_its_low_is_stat
 }
 
 #[test]
-fn how_often_a_low_comes_stands_under_a_heading_that_fits_every_row() {
+fn how_often_has_a_heading_that_fits_every_row() {
     let card = run(&format!("climates cedar-hollow-mn --climates {OURS}")).out;
     let row = |name: &str| card.lines().find(|it| it.starts_with(name)).map(unwrapped).unwrap_or_default();
     assert!(row("Low ").contains(" How often "), "{card}");

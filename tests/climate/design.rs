@@ -24,7 +24,7 @@ fn three_days_at_the_low_make_a_spell_of_96_hours() {
 }
 
 #[test]
-fn each_day_held_touches_the_low_exactly_once_and_its_mean_is_half_a_swing_above_it() {
+fn each_day_touches_the_low_once_half_a_swing_below_its_mean() {
     let spell = Spell::design(270.0, 250.0, 8.0, 3).unwrap();
     for day in 1..=3 {
         let within = |time: f64| (24.0 * f64::from(day)..24.0 * f64::from(day + 1)).contains(&(time / HOUR));
@@ -84,7 +84,7 @@ proptest! {
     /// The fall is start + f·(low − start) + f·w with f from 0 to 1 in 24 steps and w = swing/2·(1 − cos), at most the swing
     /// and at most swing·sin(π/24) from hour to hour: a step is at most the sum of the three.
     #[test]
-    fn no_hour_steps_further_than_the_model_can_and_none_is_below_the_low(
+    fn no_hour_steps_too_far_or_below_the_low(
         low in 200.0..290.0,
         above in 0.001..60.0,
         swing in 0.1..25.0,

@@ -64,7 +64,7 @@ fn every_text_means_the_place_that_the_table_says() {
 }
 
 #[test]
-fn of_several_each_is_told_with_its_state_and_where_it_was_measured() {
+fn several_matches_are_listed_with_state_and_station() {
     let problem = PLACES.find("Victoria", &Location::whole("--climate")).unwrap_err();
     assert_eq!(
         problem.to_string(),
@@ -75,7 +75,7 @@ fn of_several_each_is_told_with_its_state_and_where_it_was_measured() {
 
 /// Of a place that is built in, its id, and its name with its state, mean it or are told to mean several.
 #[test]
-fn every_place_built_in_is_found_by_its_id_and_never_another_by_its_name() {
+fn every_built_in_place_is_found_by_id_and_name() {
     let library = coldsill::shipped::climates().unwrap();
     for it in library.iter() {
         let at = Location::whole("here");
@@ -92,7 +92,7 @@ fn every_place_built_in_is_found_by_its_id_and_never_another_by_its_name() {
 
 /// A slip of one finger gets the name; a name that is further off may be another town, and gets the way there too.
 #[test]
-fn a_town_that_there_is_not_gets_the_way_to_one_near_it() {
+fn unknown_town_gets_the_way_to_a_place_near_it() {
     let of = |words: &str| PLACES.find(words, &Location::whole("here")).unwrap_err();
     for words in ["springfield", "columbus", "Salmon"] {
         assert!(of(words).expected.is_some_and(|it| it.contains("--near LAT,LON")), "{words}");
@@ -119,7 +119,7 @@ struct Distance {
 /// A sine near 1 has lost half its digits: two points nearly on opposite sides of the earth are off by up to 1.5e-8 of a
 /// radius, 0.1 m. Elsewhere the reference's own last digit, 0.1 mm, is met.
 #[test]
-fn distances_are_those_of_an_independent_library_on_the_same_sphere() {
+fn distances_match_an_independent_library() {
     let file: File<Distance> = serde_saphyr::from_str(include_str!("data/distances.yaml")).unwrap();
     for case in file.cases {
         let tolerance = if case.sphere > 1.9e7 { 0.2 } else { 0.001 };
@@ -200,7 +200,7 @@ fn the_nearest_come_first_with_how_much_higher_the_point_lies() {
 }
 
 #[test]
-fn a_slip_of_the_sign_or_the_order_is_told_and_a_letter_says_what_is_meant() {
+fn wrong_sign_or_order_is_suggested_unless_lettered() {
     let library = library(THREE);
     for text in ["45, 93", "-93, 45", "93, 45", "45, 267", "45N 267E", "-45, 93"] {
         let problem = nearest(&library, text, None).unwrap_err();
@@ -238,7 +238,7 @@ fn ids<'l>(library: &'l Library, wanted: Filter<'_>) -> Vec<&'l str> {
 }
 
 #[test]
-fn a_list_goes_by_country_state_and_name_and_unknown_states_come_last() {
+fn list_is_by_country_state_and_name() {
     let all = ids(&PLACES, Filter::default());
     assert_eq!(all.len(), PLACES.iter().count());
     // Canada before the United States; British Columbia first of those here, the District of Columbia first of these.

@@ -1,5 +1,6 @@
 //! Figures of hours whose answers are known in closed form or by hand.
 
+use super::hourly_counts::hours_below;
 use coldsill::weather::{Fit, Hourly};
 use std::f64::consts::{PI, TAU};
 
@@ -59,10 +60,10 @@ fn shares_of_a_sine_year_are_those_of_the_arc_cosine() {
 
 /// Below 0 °C for 365/π·acos(5/20) days of each year: to an hour at either end.
 #[test]
-fn hours_and_the_longest_run_below_freezing_of_a_sine_year_are_those_of_the_arc_cosine() {
+fn hours_and_run_below_freezing_of_a_sine_year() {
     let hourly = sine();
     let days = 365.0 / PI * 0.25_f64.acos();
-    assert!((hourly.hours_below(273.15) / 24.0 / 2.0 - days).abs() < 1.0 / 12.0);
+    assert!((hours_below(&hourly, 273.15) / 24.0 / 2.0 - days).abs() < 1.0 / 12.0);
     let run = hourly.longest_below(273.15).unwrap();
     assert!((run.length / DAY - days).abs() < 1.0 / 12.0 && run.bridged == 0.0);
     // 76 days 13.6 hours either side of noon on 16 January.
@@ -160,7 +161,7 @@ fn twelve_winters_are_no_longer_few_and_two_are_none() {
 
 /// December to February of 2001/02 has 90 days: four of them are 4.4 %, five 5.6 %. They lie a week apart.
 #[test]
-fn a_winter_that_lacks_more_than_a_twentieth_of_its_cold_months_does_not_count() {
+fn winter_missing_over_5_percent_of_cold_months_is_excluded() {
     for (lacking, counts) in [(4, true), (5, false)] {
         let hourly = read(&table(2001, 2, 6, |year, month, day, _| {
             let is_lacking = [(1, 1), (1, 8), (1, 15), (1, 22), (1, 29)]
@@ -178,7 +179,7 @@ fn a_winter_that_lacks_more_than_a_twentieth_of_its_cold_months_does_not_count()
 
 /// October and November are 61 of 365 days: the winter's low counts, and the winter is partial.
 #[test]
-fn a_winter_with_its_cold_months_whole_and_others_missing_counts_and_is_partial() {
+fn winter_with_complete_cold_months_only_is_partial() {
     let hourly = read(&table(2001, 2, 6, |year, month, day, _| {
         (year != 2001 || ![10, 11].contains(&month)).then_some(f64::from(day) / 10.0)
     }));

@@ -18,7 +18,7 @@ fn without(lacks: impl Fn(u32, u32) -> bool) -> Hourly {
 
 /// The record of 2001/02 lacks far less than one hour in twenty of its cold months each time.
 #[test]
-fn a_winter_with_more_than_a_day_missing_at_once_in_its_cold_months_does_not_count() {
+fn winter_missing_over_a_day_at_once_is_excluded() {
     let winter = |hourly: Hourly| -> Winter { hourly.winters()[1] };
     assert!(winter(without(|month, day| (month, day) == (1, 9))).counts);
     let long = winter(without(|month, day| month == 1 && (9..=10).contains(&day)));
@@ -29,7 +29,7 @@ fn a_winter_with_more_than_a_day_missing_at_once_in_its_cold_months_does_not_cou
 
 /// Of the 90 days of January, February and December one is 1.1 %, two are 2.2 %.
 #[test]
-fn shares_are_left_out_where_a_fiftieth_of_the_cold_months_is_not_known() {
+fn shares_are_not_given_if_2_percent_of_cold_hours_is_unknown() {
     let year = |lacking: u32| {
         read(&table(2001, 1, 6, |_, month, day, _| {
             (month != 1 || !(9..9 + lacking).contains(&day)).then_some(f64::from(month))
@@ -57,7 +57,7 @@ fn the_freezing_index_goes_on_beyond_april_where_frost_does() {
 }
 
 #[test]
-fn a_table_without_a_latitude_that_is_coldest_in_july_is_told_in_southern_winters() {
+fn table_coldest_in_july_is_assumed_southern() {
     let hourly = read(&table(2001, 2, 6, |_, month, _, _| Some((f64::from(month) - 7.0).abs() * 5.0 - 10.0)));
     assert!(notes(&hourly).contains("gives no latitude and is coldest in July"), "{}", notes(&hourly));
     let winters = hourly.winters();
@@ -68,7 +68,7 @@ fn a_table_without_a_latitude_that_is_coldest_in_july_is_told_in_southern_winter
 }
 
 #[test]
-fn rows_every_three_hours_before_hours_are_no_gaps_and_lost_hours_after_them_are() {
+fn three_hour_rows_are_not_gaps_and_missing_hours_are() {
     let early = table(2001, 1, 3, |_, month, _, _| Some(f64::from(month)));
     let late = table(2002, 2, 1, |_, month, day, hour| {
         ((month, day) != (5, 5) || ![10, 11].contains(&hour)).then_some(f64::from(month))
@@ -81,7 +81,7 @@ fn rows_every_three_hours_before_hours_are_no_gaps_and_lost_hours_after_them_are
 }
 
 #[test]
-fn a_table_that_lacks_its_last_hours_says_how_much_less_than_years_it_covers() {
+fn incomplete_table_says_how_much_less_than_years_it_covers() {
     let years = |first, count, last| {
         let csv = table(first, count, 1, |_, month, _, hour| Some(f64::from(month + hour) / 4.0));
         let rows = csv.lines().count();
@@ -95,7 +95,7 @@ fn a_table_that_lacks_its_last_hours_says_how_much_less_than_years_it_covers() {
 }
 
 #[test]
-fn lows_that_are_all_alike_are_said_to_be() {
+fn equal_lows_are_reported() {
     let alike = read(&table(2001, 4, 6, |_, month, _, _| Some(f64::from(month) - 10.0)));
     assert_eq!(
         alike.derive_climate().annual_low.unwrap_err().to_string(),
@@ -104,7 +104,7 @@ fn lows_that_are_all_alike_are_said_to_be() {
 }
 
 #[test]
-fn numbers_that_are_unlikely_in_celsius_are_read_and_doubted() {
+fn numbers_unlikely_in_celsius_are_a_warning() {
     // January −25, July 95 and 22 from low to high: Celsius of no place, Fahrenheit of many.
     let wide = |month: u32, hour: u32| 35.0 - 10.0 * (f64::from(month) - 7.0).abs() + f64::from(hour);
     let doubts = |heading: &str, celsius: &dyn Fn(u32, u32) -> f64| {

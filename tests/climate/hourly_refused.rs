@@ -54,7 +54,7 @@ fn mild(month: u32, _: u32, hour: u32) -> String {
 }
 
 #[test]
-fn a_whole_year_and_a_leap_year_have_nothing_told_of_them() {
+fn complete_year_and_leap_year_have_no_warnings() {
     for (of, leap, hours) in [(2015, false, 8760), (2016, true, 8784)] {
         let hourly = read(&year(of, leap, |month, day, hour| Some(mild(month, day, hour))));
         assert_eq!((hourly.hours.len(), hourly.diagnostics().len(), hourly.is_typical()), (hours, 0, false));
@@ -97,7 +97,7 @@ fn months_of_several_years_are_a_typical_year() {
 }
 
 #[test]
-fn two_real_years_one_after_the_other_are_none() {
+fn two_consecutive_real_years_are_not_typical() {
     let one = year(2014, false, |month, day, hour| Some(mild(month, day, hour)));
     let two = year(2015, false, |month, day, hour| Some(mild(month, day, hour)));
     let hourly = read(&format!("{one}{}", two.strip_prefix(HEADER).unwrap()));
@@ -137,7 +137,7 @@ fn a_year_without_its_last_hour_says_what_it_covers() {
 }
 
 #[test]
-fn the_code_of_a_missing_dry_bulb_is_counted_and_never_a_temperature() {
+fn missing_code_is_counted_and_never_a_temperature() {
     let text = year(2015, false, |month, day, hour| {
         let missing = (month, day) == (1, 2) && (3..=5).contains(&hour) || (month, day) == (7, 1);
         Some(if missing { "99.9".into() } else { mild(month, day, hour) })
@@ -156,7 +156,7 @@ fn the_code_of_a_missing_dry_bulb_is_counted_and_never_a_temperature() {
 }
 
 #[test]
-fn a_spell_is_not_cut_from_a_file_with_a_gap_that_cannot_be_bridged() {
+fn spell_is_not_cut_from_a_file_with_a_long_gap() {
     let text = year(2015, false, |month, day, hour| {
         Some(if (month, day) == (7, 1) { "99.9".into() } else { mild(month, day, hour) })
     });
@@ -182,7 +182,7 @@ fn several_records_an_hour_stand_at_their_minutes() {
     assert_eq!(hourly.time_label(hourly.hours[0].time), "2015-01-01 00:15");
     assert_eq!(hourly.time_label(hourly.hours[95].time), "2015-01-01 24:00");
     // 24 of the 96 quarters.
-    assert_eq!(hourly.hours_below(273.15 - 3.5), 6.0);
+    assert_eq!(super::hourly_counts::hours_below(&hourly, 273.15 - 3.5), 6.0);
     assert_eq!(hourly.longest_below(273.15 - 2.5).unwrap().length, 1800.0);
 }
 
@@ -220,7 +220,7 @@ fn fahrenheit_in_a_file_of_celsius_is_refused() {
 }
 
 #[test]
-fn a_few_cells_that_are_no_temperature_count_as_unknown_and_many_refuse() {
+fn few_invalid_cells_are_unknown_and_many_are_an_error() {
     let text = |every: u32| {
         (0..500_u32).fold("Hour,Temp C\n".to_owned(), |csv, hour| {
             let cell = if hour % every == 7 { "err".into() } else { format!("{}", hour % 24) };
@@ -287,7 +287,7 @@ fn implausible_jumps_are_one_warning_with_the_largest() {
 
 /// Rows every three hours, coldest at 6:00 local standard time; six hours west of Greenwich that is noon UTC.
 #[test]
-fn a_clock_whose_coldest_hour_is_not_near_sunrise_is_told() {
+fn clock_coldest_far_from_sunrise_is_a_warning() {
     let table = |heading: &str, coldest: u32| {
         let rows = (0..336_u32).flat_map(|day| (0..24).step_by(3).map(move |hour| (day, hour)));
         rows.fold(format!("{heading},Temp C\n"), |csv, (day, hour)| {
@@ -364,14 +364,14 @@ fn twenty_years_of_hours_are_read() {
 
 proptest! {
     #[test]
-    fn no_bytes_whatever_make_it_panic(bytes in proptest::collection::vec(any::<u8>(), 0..200)) {
+    fn arbitrary_bytes_never_panic(bytes in proptest::collection::vec(any::<u8>(), 0..200)) {
         let _ = Hourly::read("a", &bytes);
         let _ = Hourly::read("a", &[b"\x1F\x8B\x08", bytes.as_slice()].concat());
         let _ = Hourly::read("a.epw", &[HEADER.as_bytes(), &bytes].concat());
     }
 
     #[test]
-    fn no_rows_whatever_make_it_panic_or_give_hours_out_of_order(
+    fn arbitrary_rows_never_panic_or_give_unordered_hours(
         rows in proptest::collection::vec((0..3_u32, 0..14_u32, 0..33_u32, 0..26_u32, "-?[0-9.]{0,4}"), 0..20),
     ) {
         let text = rows.iter().fold(HEADER.to_owned(), |text, (year, month, day, hour, celsius)| {
@@ -380,7 +380,7 @@ proptest! {
         if let Ok(hourly) = Hourly::read("a.epw", text.as_bytes()) {
             prop_assert!(hourly.hours.windows(2).all(|pair| pair[0].time < pair[1].time && pair[0].lasts > 0.0));
             prop_assert!(hourly.hours.iter().all(|it| (190.0..=331.0).contains(&it.kelvin)));
-            let _ = (hourly.derive_climate(), hourly.bins(1.0, 273.15), hourly.coldest_days(0.5), hourly.swing_of_cold_days());
+            let _ = (hourly.derive_climate(), hourly.coldest_days(0.5), hourly.swing_of_cold_days());
         }
     }
 }

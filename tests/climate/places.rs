@@ -6,7 +6,7 @@ use coldsill::input::yaml;
 use coldsill::shipped;
 
 #[test]
-fn every_shipped_place_has_a_coldest_month_between_its_lows_and_a_warm_day() {
+fn every_built_in_place_has_a_plausible_coldest_month() {
     let library = shipped::climates().unwrap();
     assert!(library.iter().count() >= 150);
     for it in library.iter() {

@@ -91,7 +91,7 @@ fn a_cell_may_carry_its_own_unit_which_wins_over_the_headings() {
 }
 
 #[test]
-fn a_title_block_other_columns_and_other_separators_are_no_hindrance() {
+fn title_blocks_other_columns_and_separators_are_accepted() {
     let csv = "Logger 7 at the north wall\n\nNo;Date/time;RH %;Outdoor temperature (°C)\n1;2026-01-14 05:00;80;-1\n2;2026-01-14 06:00;;-2\n";
     same(read(csv, None).knots(), &[[0.0, -1.0], [1.0, -2.0]]);
 }
@@ -144,7 +144,7 @@ fn with_days_the_coldest_stretch_is_used_after_a_day_of_lead_in() {
 /// In two days the 30 hours and their hours of fall and rise lie wherever the two days do: the first such stretch begins
 /// 48 hours before the end of the rise, at hour 131.
 #[test]
-fn a_longer_stretch_takes_in_all_of_the_cold_from_the_first_row_that_does() {
+fn longer_stretch_starts_at_the_first_row_of_the_coldest() {
     let spell = read(&one_cold_day(), Some(2.0));
     let SpellKind::Series { from, to, .. } = spell.kind() else { panic!("{:?}", spell.kind()) };
     assert_eq!((&**from, &**to), ("hour 59", "hour 131"));

@@ -19,7 +19,7 @@ const TIME: &str =
     "expected a time such as 2026-01-14 05:00 or 1/14/2026 5:00 (month first), or hours such as 2.5";
 
 #[test]
-fn a_missing_temperature_is_never_passed_over() {
+fn missing_temperature_is_an_error() {
     for (cell, what) in [
         ("", "the temperature is blank"),
         ("NaN", "\"NaN\" is not a temperature"),
@@ -67,7 +67,7 @@ fn a_number_without_a_unit_anywhere_is_told_at_its_heading() {
 }
 
 #[test]
-fn a_number_without_a_unit_among_others_that_have_one_is_told_at_its_cell() {
+fn number_without_a_unit_among_others_is_reported_at_its_cell() {
     one(
         "Hour,Outdoors\n0,10 °F\n1,11\n2,12 °F\n",
         ", row 3, column \"Outdoors\": \"11\" has no unit; expected a temperature such as -5 °F or -20 °C",
@@ -225,7 +225,7 @@ fn a_series_of_one_row_or_of_years_is_refused() {
 }
 
 #[test]
-fn a_series_shorter_than_the_spell_or_longer_than_a_month_without_one_is_refused() {
+fn series_too_short_or_without_a_length_is_rejected() {
     let csv = (0..=40).fold("Hour,Temp C\n".to_owned(), |csv, hour| format!("{csv}{hour},1\n"));
     assert_eq!(
         refused(&csv, Some(3.0)),
@@ -276,12 +276,12 @@ fn cell() -> impl Strategy<Value = String> {
 
 proptest! {
     #[test]
-    fn no_bytes_whatever_make_it_panic(bytes in proptest::collection::vec(any::<u8>(), 0..200), days in any::<Option<f64>>()) {
+    fn arbitrary_bytes_never_panic(bytes in proptest::collection::vec(any::<u8>(), 0..200), days in any::<Option<f64>>()) {
         let _ = Spell::series("station.csv", &bytes, days);
     }
 
     #[test]
-    fn no_rows_whatever_make_it_panic_or_give_a_temperature_that_is_none(
+    fn arbitrary_rows_never_panic_or_give_invalid_values(
         rows in proptest::collection::vec((cell(), cell()), 0..12),
         heading in prop_oneof![Just("Time,Temp"), Just("Hour,Temp (F)"), Just("Time,Outdoors (°C)")],
         days in prop_oneof![Just(None), Just(Some(0.1)), Just(Some(1.0))],

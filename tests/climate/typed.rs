@@ -31,7 +31,7 @@ fn one_stretch_is_read_as_people_write_it() {
 }
 
 #[test]
-fn stretches_follow_one_another_in_steps_and_the_last_returns_to_the_start_over_an_hour() {
+fn stretches_are_steps_with_a_return_over_an_hour() {
     let spell = typed("-10 °C for 12 h, -20 °C for 1 day").unwrap();
     for (hour, kelvin) in [
         (-0.001, START),
@@ -60,7 +60,7 @@ fn stretches_follow_one_another_in_steps_and_the_last_returns_to_the_start_over_
 }
 
 #[test]
-fn what_is_no_stretch_is_told_with_its_own_text() {
+fn invalid_stretches_are_reported_with_their_text() {
     const SHAPE: &str = "expected a temperature and a duration such as 12 °F for 60 h";
     for (text, line) in [
         ("", format!("--outdoors: a stretch of the spell is blank; {SHAPE}")),
@@ -112,12 +112,12 @@ fn the_problems_of_all_stretches_come_at_once() {
 
 proptest! {
     #[test]
-    fn no_text_whatever_makes_it_panic(text in ".*") {
+    fn arbitrary_text_never_panics(text in ".*") {
         let _ = typed(&text);
     }
 
     #[test]
-    fn nothing_like_a_spell_makes_it_panic(text in "[-−0-9.,/ ]{0,8}( ?°?[FC])?( for )?[-0-9.e]{0,6} ?(h|days|in)?,?.{0,9}") {
+    fn text_like_a_spell_never_panics(text in "[-−0-9.,/ ]{0,8}( ?°?[FC])?( for )?[-0-9.e]{0,6} ?(h|days|in)?,?.{0,9}") {
         if let Ok(spell) = typed(&text) {
             prop_assert!(spell.knots().iter().flatten().all(|it| it.is_finite()));
             prop_assert!(spell.length() > 0.0);

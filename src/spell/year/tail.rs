@@ -22,7 +22,7 @@ pub(super) fn published(climate: &Climate) -> Vec<(f64, f64)> {
     let figures = [climate.heating_990, climate.heating_996, climate.annual_low.map(|it| it.mean)];
     let mut known: Vec<(f64, f64)> = Vec::new();
     for (kelvin, part) in figures.into_iter().zip(COLDER).filter_map(|(it, part)| Some((it?, part))) {
-        // A low above a percentile is of other years than it: the percentile stands.
+        // A low above a percentile is from other years: the percentile is kept.
         if known.last().is_none_or(|it| it.0 - APART >= kelvin) {
             known.push((kelvin, part));
         }
@@ -46,7 +46,7 @@ impl Tail {
         Self { known: known.to_vec(), fold }
     }
 
-    /// The part of a year that is colder than a temperature (K), with what the rest of the model says of it.
+    /// The part of a year that is colder than a temperature (K), with `body` for the rest of the year.
     pub(super) fn colder_than(&self, kelvin: f64, body: impl Fn(f64) -> f64) -> f64 {
         for pair in self.known.windows(2) {
             let [(warm, more), (cold, less)] = [pair[0], pair[1]];
