@@ -113,7 +113,7 @@ impl Library {
 
     /// The way to the places of a state, for a town of it or for the state alone.
     fn places_of(&self, state: &StateName, is_town: bool) -> UnknownClimate {
-        let (code, name) = (state.code().to_owned(), state.name().to_owned());
+        let StateName { code, name } = state.clone();
         match (self.iter().any(|climate| state.holds(climate)), is_town) {
             (false, _) => UnknownClimate::EmptyState { name },
             (true, true) => UnknownClimate::TownOfState { code },

@@ -60,7 +60,7 @@ fn unknown_state(text: &str) -> Diagnostic {
 }
 
 fn empty_state(state: &StateName, text: &str) -> Diagnostic {
-    let error = ClimateError::EmptyState { name: state.name().to_owned() };
+    let error = ClimateError::EmptyState { name: state.name.clone() };
     error.at(&Location::whole("--state")).text(text)
 }
 

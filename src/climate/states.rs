@@ -119,41 +119,32 @@ impl State {
 
 /// A state that places are in: one of the table, or one that only a place states.
 #[derive(Clone, Debug)]
-pub(super) enum StateName {
-    Known(&'static State),
-    Own(Arc<str>),
+pub(super) struct StateName {
+    /// Its abbreviation.
+    pub code: String,
+    /// Its name.
+    pub name: String,
 }
 
 impl StateName {
     /// The state of a text; `own` are those that places state.
     pub fn find<'s>(text: &str, mut own: impl Iterator<Item = &'s Arc<str>>) -> Option<Self> {
-        let is_meant = |state: &&Arc<str>| fold(state).concat() == fold(text).concat();
-        State::find(text).map(Self::Known).or_else(|| own.find(is_meant).cloned().map(Self::Own))
+        let of = |code: &str, name: &str| Self { code: code.to_owned(), name: name.to_owned() };
+        let known = State::find(text).map(|state| of(state.code, state.name));
+        known.or_else(|| own.find(|own| is_same(own, text)).map(|own| of(own, own)))
     }
 
     /// Whether a climate is in it.
     pub fn holds(&self, climate: &Climate) -> bool {
-        climate.state.as_ref().is_some_and(|own| match self {
-            Self::Known(state) => State::find(own) == Some(*state),
-            Self::Own(state) => fold(own).concat() == fold(state).concat(),
+        climate.state.as_ref().is_some_and(|own| match State::find(own) {
+            Some(state) => state.code == self.code,
+            None => is_same(own, &self.code),
         })
     }
+}
 
-    /// Its abbreviation.
-    pub fn code(&self) -> &str {
-        match self {
-            Self::Known(state) => state.code,
-            Self::Own(state) => state,
-        }
-    }
-
-    /// Its name.
-    pub fn name(&self) -> &str {
-        match self {
-            Self::Known(state) => state.name,
-            Self::Own(state) => state,
-        }
-    }
+fn is_same(a: &str, b: &str) -> bool {
+    fold(a).concat() == fold(b).concat()
 }
 
 #[cfg(test)]

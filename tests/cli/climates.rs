@@ -75,9 +75,11 @@ fn no_low_of_a_list_looks_warmer_than_it_is() {
 /// -20.2 °C is -4.36 °F and -15.4 °C is 4.28 °F. By the frequency factor 1.865799 the 20-year low of -20 °F and 6 °F is
 /// -31.1948 °F, -35.1082 °C.
 #[test]
-fn lows_round_to_the_colder_side_on_the_list_and_on_the_card() {
+fn lows_are_the_same_whole_degrees_on_every_page() {
     let own = "places:\n  ridge-mn: { name: Ridge, state: MN, heating_99.6: -20.2 °C, heating_99: -15.4 °C, annual_low: { mean: -20 °F, deviation: 6 °F } }\n";
-    let folder = Folder::new().with("own.yaml", own);
+    let folder = Folder::of(NOTHING_TO_ASK).with("own.yaml", own);
+    let review = unwrapped(&folder.run("review s.csv --climate ridge-mn --climates own.yaml").out);
+    assert!(review.contains("design low -32 °F (20-year low); 99.6 % -5 °F and 99 % 4 °F"), "{review}");
     let list = folder.run("climates --find ridge-mn --climates own.yaml").out;
     assert!(unwrapped(&list).contains("-32 °F -5 °F"), "{list}");
     let card = folder.run("climates ridge-mn --climates own.yaml").out;
