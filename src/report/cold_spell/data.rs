@@ -1,7 +1,7 @@
 //! A cold spell as JSON and as CSV, for other programs. Values are SI in JSON, in the reader's units in CSV.
 
 use super::super::REMINDER;
-use super::super::json::{climate, fill, lines, number, place, problem, shown, usual};
+use super::super::json::{climate, fill, lines, number, place, problem, shown, shown_low, usual};
 use super::super::page::quoted;
 use super::times::{self, Event};
 use super::{spell_in_words, why_not};
@@ -65,12 +65,12 @@ fn spell_value(spell: &ColdSpell, system: System) -> Value {
     let mut put = |key: &str, value: Value| drop(out.insert(key.to_owned(), value));
     put("text", json!(spell_in_words(spell, system)));
     put("length", time(it.length()));
-    put("coldest", kelvin(it.coldest(), system));
+    put("coldest", shown_low(&Quantity::temperature(it.coldest()), system));
     put("start", kelvin(it.start(), system));
     match it.kind() {
         SpellKind::Design { low, swing, days, .. } => {
             put("kind", json!("design"));
-            put("low", kelvin(*low, system));
+            put("low", shown_low(&Quantity::temperature(*low), system));
             put("swing", usual(&Quantity::of(*swing, Dim::DIFFERENCE), system));
             put("days", json!(days));
         }
