@@ -15,6 +15,8 @@ pub mod ruleset;
 pub mod schedule;
 pub mod schema;
 pub mod shipped;
+pub mod spell;
 pub mod truth;
 pub mod units;
 pub mod wall;
+pub mod weather;

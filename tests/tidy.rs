@@ -16,19 +16,27 @@ const ROOMS: &[(&str, &[&str])] = &[
     ("expr", &["truth", "units", "diag"]),
     ("schedule", &["input", "units", "diag"]),
     ("climate", &["input", "units", "diag"]),
+    ("weather", &["climate", "input", "units", "diag"]),
+    ("spell", &["weather", "climate", "units", "diag"]),
     ("wall", &["input", "units", "diag", "physics"]),
     ("section", &["thermal", "physics"]),
     ("ruleset", &["input", "expr", "truth", "units", "diag"]),
-    ("job", &["schedule", "climate", "wall", "ruleset", "expr", "input", "units", "diag"]),
+    ("job", &["schedule", "spell", "climate", "wall", "ruleset", "expr", "input", "units", "diag"]),
     (
         "facts",
         &[
-            "job", "schedule", "climate", "wall", "ruleset", "expr", "truth", "input", "units", "diag",
-            "section", "physics",
+            "job", "schedule", "spell", "climate", "wall", "ruleset", "expr", "truth", "input", "units",
+            "diag", "section", "physics",
         ],
     ),
-    ("review", &["facts", "ruleset", "job", "expr", "truth", "units", "diag", "schedule", "climate"]),
-    ("report", &["review", "facts", "ruleset", "expr", "units", "diag", "section", "climate", "wall"]),
+    (
+        "review",
+        &["facts", "ruleset", "job", "expr", "truth", "units", "diag", "schedule", "spell", "climate"],
+    ),
+    (
+        "report",
+        &["review", "facts", "ruleset", "expr", "units", "diag", "section", "spell", "climate", "wall"],
+    ),
     ("schema", &["facts", "job", "wall", "climate", "ruleset", "expr", "units", "physics"]),
     ("shipped", &["climate", "ruleset", "diag"]),
 ];

@@ -1,9 +1,9 @@
-//! The command `climates`: those there are, one of them whole, or those near a point; and a person's own beside them.
+//! The command `climates`: a list, one in full, or those near a point; with a person's own.
 
 use crate::disk::Disk;
 use crate::options::{Climates, Format};
 use crate::output;
-use coldsill::climate::{Climate, Library, Near, Point, Wanted, read_own};
+use coldsill::climate::{Climate, Filter, Library, Near, Point, read_own};
 use coldsill::diag::{Diagnostic, Diagnostics, Location};
 use coldsill::input::Remembered;
 use coldsill::physics::moist_air::standard_pressure;
@@ -11,66 +11,61 @@ use coldsill::report::{self, ClimatesFound};
 use coldsill::shipped;
 use coldsill::units::{self, Dim, Measure, System};
 
-/// Places named near a point.
+/// How many places near a point are listed.
 const NEAREST: usize = 5;
-/// Heights there are in North America, with room, m.
+/// Plausible elevations in North America, m.
 const ELEVATIONS: [f64; 2] = [-450.0, 6000.0];
 
-/// The climates built in, with a person's own from files and folders. Of these a place with a problem is left out; the
-/// library tells it.
+/// The built-in climates, with a person's own from files and folders. Own places with errors are skipped.
 pub fn library(own: &[String], disk: &Disk) -> Result<Library, Diagnostics> {
     let built_in = shipped::climates()?;
-    if own.is_empty() {
-        return Ok(built_in);
-    }
     let files = Remembered::new(disk);
-    let mut problems = Diagnostics::new();
-    let mut read: Vec<_> = own.iter().flat_map(|path| read_own(&files, path, &mut problems)).collect();
-    for it in read.iter_mut().filter_map(|it| it.as_mut().err()) {
-        files.quote(&mut it.problems);
+    let mut errors = Diagnostics::new();
+    let mut places: Vec<_> = own.iter().flat_map(|path| read_own(&files, path, &mut errors)).collect();
+    for skipped in places.iter_mut().filter_map(|place| place.as_mut().err()) {
+        files.quote(&mut skipped.errors);
     }
-    let all = built_in.with_readable_own(read, &mut problems);
-    files.quote(&mut problems);
-    if problems.is_empty() { Ok(all) } else { Err(problems) }
+    let library = built_in.with_own(places, &mut errors);
+    files.quote(&mut errors);
+    errors.or(library)
 }
 
-/// The problem of a place that was asked for, and what is wrong with those left out: it may be one of them.
-pub fn refused(problem: Diagnostic, library: &Library) -> Diagnostics {
-    std::iter::once(problem).chain(library.left_out().cloned()).collect()
+/// The error of a place that was asked for, and those of skipped places: it may be one of them.
+pub fn refused(error: Diagnostic, library: &Library) -> Diagnostics {
+    std::iter::once(error).chain(library.skipped().cloned()).collect()
 }
 
-/// Looks them up and writes the page; whether a place of the person's own was left out and told.
+/// Writes the page, and says whether a place of the person's own was skipped.
 pub fn run(options: &Climates, disk: &Disk) -> Result<bool, Diagnostics> {
     let library = library(&options.climates, disk)?;
     let text = page(options, &library).map_err(|problem| refused(problem, &library))?;
     output::write(options.output.as_deref(), &text, disk)?;
-    let left_out: Diagnostics = library.left_out().cloned().collect();
-    output::problems(&left_out);
-    Ok(!left_out.is_empty())
+    let skipped: Diagnostics = library.skipped().cloned().collect();
+    output::problems(&skipped);
+    Ok(!skipped.is_empty())
 }
 
 fn page(options: &Climates, library: &Library) -> Result<String, Diagnostic> {
     let units: Option<System> = options.units.map(Into::into);
     let system = units.unwrap_or_default();
     let words = options.place.join(" ");
-    let wanted = Wanted {
+    let filter = Filter {
         words: options.find.as_deref(),
         state: options.state.as_deref(),
         zone: options.zone.as_deref(),
     };
     if let Some(first) = &options.near {
-        // Two figures that stand as two words.
+        // The two figures may be two words.
         let text = [first.as_str(), words.as_str()].join(" ");
-        return near(options, text.trim(), &wanted, library, system);
+        return near(options, text.trim(), &filter, library, system);
     }
     if let Some(elevation) = &options.elevation {
-        let problem =
-            Diagnostic::new(Location::whole("--elevation"), "stands without a point to compare places with");
-        return Err(problem.text(elevation).expected("--near LAT,LON beside it"));
+        let problem = Diagnostic::new(Location::whole("--elevation"), "needs a point to compare places with");
+        return Err(problem.text(elevation).expected("--near LAT,LON"));
     }
     if !words.is_empty() {
-        if [wanted.words, wanted.state, wanted.zone].iter().any(Option::is_some) {
-            let what = "is one place, and --find, --state and --zone look for several";
+        if [filter.words, filter.state, filter.zone].iter().any(Option::is_some) {
+            let what = "is one place; --find, --state and --zone list several";
             return Err(Diagnostic::new(Location::whole("climates"), what)
                 .text(words)
                 .expected("one or the other"));
@@ -81,7 +76,7 @@ fn page(options: &Climates, library: &Library) -> Result<String, Diagnostic> {
             Format::Json => json([&*found], system),
         });
     }
-    let found: Vec<&Climate> = library.listed(&wanted)?.into_iter().map(AsRef::as_ref).collect();
+    let found: Vec<&Climate> = library.list(&filter)?.into_iter().map(AsRef::as_ref).collect();
     Ok(match options.format {
         Format::Text => report::climates(&found, system),
         Format::Json => json(found, system),
@@ -91,14 +86,14 @@ fn page(options: &Climates, library: &Library) -> Result<String, Diagnostic> {
 fn near(
     options: &Climates,
     text: &str,
-    wanted: &Wanted<'_>,
+    filter: &Filter<'_>,
     library: &Library,
     system: System,
 ) -> Result<String, Diagnostic> {
     let at = Location::whole("--near");
-    let point = Point::read(text, &at)?;
+    let point = Point::parse(text, &at)?;
     let elevation = options.elevation.as_deref().map(elevation).transpose()?;
-    let (near, unplaced) = library.nearest(&point, wanted, elevation, NEAREST, &at)?;
+    let (near, unplaced) = library.nearest(&point, filter, elevation, NEAREST, &at)?;
     Ok(match options.format {
         Format::Text => report::climates_near(&point.text, &near, unplaced, system),
         Format::Json => {
@@ -120,7 +115,7 @@ fn elevation(text: &str) -> Result<f64, Diagnostic> {
     if (least..=most).contains(&read.is) {
         return Ok(read.is);
     }
-    let problem = Diagnostic::new(at, "is no height there is").text(text);
+    let problem = Diagnostic::new(at, "is out of range for an elevation").text(text);
     Err(problem.expected(units::limits(ELEVATIONS, LENGTH)))
 }
 

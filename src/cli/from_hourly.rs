@@ -1,223 +1,232 @@
-//! The command `climates --from-hourly`: a climate drawn from hours of weather, as an entry that a library or a job reads.
+//! The command `climates --from-hourly`: draws a climate from hours of weather, as an entry that a library or a job reads.
 
 use crate::disk::Disk;
 use crate::output;
-use coldsill::climate::{Drawn, Form, Hourly, Library, Winter, place_id};
+use coldsill::climate::{Library, MONTHS, place_id};
 use coldsill::diag::{Diagnostic, Diagnostics, Location};
 use coldsill::input::Files;
+use coldsill::physics::water::ICE_POINT;
 use coldsill::report::{WIDTH, wrapped};
+use coldsill::units::{DAY, HOUR};
+use coldsill::weather::{DerivedClimate, Hourly, Winter, YearType};
+use std::fmt::Display;
 use std::fs;
-use std::sync::Arc;
 
-const HOUR: f64 = 3600.0;
-const DAY: f64 = 24.0 * HOUR;
-const FREEZING: f64 = 273.15;
-/// Thresholds whose longest runs are told, °F.
+/// Thresholds whose longest runs are listed, °F.
 const THRESHOLDS: [f64; 3] = [32.0, 20.0, 0.0];
-/// Lengths of the coldest stretches that are told, days.
+/// Lengths of the coldest stretches that are listed, days.
 const STRETCHES: [f64; 3] = [1.0, 3.0, 7.0];
+const NOT_STATED: &str = "not stated in the file";
 
-/// Draws, writes, and says whether anything is told or left out. A file that is there already is not written over.
+/// Draws and writes a climate, and says whether there are warnings or missing figures. An existing file is not overwritten.
 pub fn run(file: &str, name: Option<&str>, output: Option<&str>, disk: &Disk) -> Result<bool, Diagnostics> {
-    let one = Diagnostics::from;
-    if let Some(path) = output.filter(|path| fs::metadata(path).is_ok_and(|it| it.is_file())) {
-        let problem = Diagnostic::new(Location::whole(path), "is there already, and is not written over");
-        return Err(problem.expected("another file for the climate").into());
+    if let Some(path) = output.filter(|path| fs::metadata(path).is_ok_and(|entry| entry.is_file())) {
+        let error = Diagnostic::new(Location::whole(path), "already exists and is not overwritten");
+        return Err(error.expected("another file for the climate").into());
     }
-    let hourly = Hourly::read(file, &disk.read(file).map_err(one)?)?;
-    let drawn = hourly.drawn();
-    if let (Err(share), Err(low), false) = (&drawn.heating_990, &drawn.coldest_recorded, drawn.has_a_low()) {
-        let what = format!("gives no figure an outlet can be held to: {share}; {low}");
-        let problem = Diagnostic::new(Location::whole(file), what);
-        let mut problems = Diagnostics::from(problem.expected("every month of a year, or a whole winter"));
-        problems.extend(hourly.notes.iter().cloned());
-        return Err(problems);
+    let hourly = Hourly::read(file, &disk.read(file)?)?;
+    let climate = hourly.derive_climate();
+    let warnings = hourly.diagnostics();
+    if let (Err(share), Err(low), false) =
+        (&climate.heating_990, &climate.coldest_recorded, climate.has_a_low())
+    {
+        let what = format!("gives no low temperature to design for: {share}; {low}");
+        let error = Diagnostic::new(Location::whole(file), what);
+        let mut errors = Diagnostics::from(error.expected("every month of a year, or a complete winter"));
+        errors.extend(warnings);
+        return Err(errors);
     }
-    let (text, is_whole) = yaml(&hourly, &drawn, name);
-    read_back(file, &text)?;
-    output::write(output, &text, disk).map_err(one)?;
-    Ok(!is_whole || !hourly.notes.is_empty())
+    let (text, is_complete) = entry(&hourly, &climate, name);
+    check_readable(file, &text)?;
+    output::write(output, &text, disk)?;
+    Ok(!is_complete || !warnings.is_empty())
 }
 
-/// What is written must be read again. A figure or a name that would not be is told as it would be then.
-fn read_back(file: &str, text: &str) -> Result<(), Diagnostics> {
-    let refused = |problem: Diagnostic| {
-        let message = format!("gives a climate that cannot be used: {}", problem.message);
-        Diagnostic { location: Location::whole(file), message, line: None, ..problem }
+/// Reports what would make the entry unreadable as a climate, before it is written.
+fn check_readable(file: &str, text: &str) -> Result<(), Diagnostics> {
+    let of_file = |error: Diagnostic| {
+        let message = format!("gives a climate that cannot be used: {}", error.message);
+        Diagnostic { location: Location::whole(file), message, line: None, ..error }
     };
     let read = Library::read([("climate", text.as_bytes())]);
-    read.map(|_| ()).map_err(|problems| problems.into_iter().map(refused).collect())
+    read.map(|_| ()).map_err(|errors| errors.into_iter().map(of_file).collect())
+}
+
+/// Keys with values, and the keys without a value by the reason why.
+#[derive(Default)]
+struct Keys {
+    text: String,
+    missing: Vec<(String, Vec<&'static str>)>,
+}
+
+impl Keys {
+    fn put<E: Display>(&mut self, key: &'static str, value: Result<String, E>) {
+        match value.map_err(|reason| reason.to_string()) {
+            Ok(value) => self.text.push_str(&format!("    {key}: {value}\n")),
+            Err(reason) => match self.missing.iter_mut().find(|(known, _)| *known == reason) {
+                Some((_, keys)) => keys.push(key),
+                None => self.missing.push((reason, vec![key])),
+            },
+        }
+    }
 }
 
 /// The entry with its comments, and whether it has every figure.
-fn yaml(hourly: &Hourly, drawn: &Drawn, name: Option<&str>) -> (String, bool) {
-    let file = hourly.file.rsplit(['/', '\\']).next().unwrap_or_default();
-    let state = hourly.station.state.as_deref();
-    let given = name.or(hourly.station.name.as_deref()).unwrap_or(file.split('.').next().unwrap_or(file));
-    let ending = state.map(|it| format!(", {it}"));
-    let name = ending.as_ref().and_then(|it| given.strip_suffix(it.as_str())).unwrap_or(given).trim();
-    let mut out = String::new();
-    told(&mut out, hourly, drawn, file);
-    let kind = if hourly.typical { "hours of a typical year" } else { "hours on record" };
-    out.push_str(&format!("source: {}\nplaces:\n", quoted(&format!("{kind} in {file}, drawn by coldsill"))));
-    out.push_str(&format!("  {}:\n    name: {}\n", place_id(name, state), quoted(name)));
-    // What is left out, by the reason why.
-    let mut left_out: Vec<(String, Vec<&str>)> = Vec::new();
-    let mut put = |key: &'static str, value: Result<String, String>| match value {
-        Ok(value) => out.push_str(&format!("    {key}: {value}\n")),
-        Err(why) => match left_out.iter_mut().find(|it| it.0 == why) {
-            Some((_, keys)) => keys.push(key),
-            None => left_out.push((why, vec![key])),
-        },
-    };
+fn entry(hourly: &Hourly, climate: &DerivedClimate, name: Option<&str>) -> (String, bool) {
     let station = &hourly.station;
-    let text = |it: &Option<Arc<str>>| it.as_deref().map(quoted).ok_or(NOT_SAID.to_owned());
-    let number = |it: Option<f64>| it.map(|it| it.to_string()).ok_or(NOT_SAID.to_owned());
-    if station.name.as_deref().is_some_and(|it| it != name) {
-        put("measured_at", text(&station.name));
+    let file = hourly.file.rsplit(['/', '\\']).next().unwrap_or_default();
+    let state = station.state.as_deref();
+    let given = name.or(station.name.as_deref()).unwrap_or(file.split('.').next().unwrap_or(file));
+    let ending = state.map(|state| format!(", {state}"));
+    let name = ending.and_then(|ending| given.strip_suffix(&*ending)).unwrap_or(given).trim();
+    let mut keys = Keys::default();
+    let text = |text: Option<&str>| text.map(quoted).ok_or(NOT_STATED);
+    let number = |number: Option<f64>| number.map(|number| number.to_string()).ok_or(NOT_STATED);
+    if station.name.as_deref().is_some_and(|station| station != name) {
+        keys.put("measured_at", text(station.name.as_deref()));
     }
-    put("state", text(&station.state));
-    put("station", text(&station.number));
-    put("latitude", number(station.latitude));
-    put("longitude", number(station.longitude));
-    put("elevation", number(station.elevation).map(|it| format!("{it} m")));
-    put("heating_99.6", drawn.heating_996.clone().map(celsius));
-    put("heating_99", drawn.heating_990.clone().map(celsius));
-    let low = drawn.annual_low.clone().map(|fit| {
+    keys.put("state", text(state));
+    keys.put("station", text(station.number.as_deref()));
+    keys.put("latitude", number(station.latitude));
+    keys.put("longitude", number(station.longitude));
+    keys.put("elevation", number(station.elevation).map(|elevation| format!("{elevation} m")));
+    keys.put("heating_99.6", climate.heating_996.map(celsius));
+    keys.put("heating_99", climate.heating_990.map(celsius));
+    let low = climate.annual_low.map(|fit| {
         let (mean, deviation) = (celsius(fit.low.mean), rounded(fit.low.deviation));
-        let note = if fit.is_short { " # few winters: the spread is itself a guess" } else { "" };
+        let note = if fit.is_short { " # few winters: the deviation is itself uncertain" } else { "" };
         format!("{{ mean: {mean}, deviation: {deviation} °C, winters: {} }}{note}", fit.low.record())
     });
-    put("annual_low", low);
-    let measured =
-        if drawn.winters.iter().any(|it| !it.counts) { " # of the hours that were measured" } else { "" };
-    put("coldest_recorded", drawn.coldest_recorded.clone().map(|it| celsius(it.1) + measured));
-    put("coldest_month", drawn.coldest_month.clone().map(|it| MONTHS[usize::from(it.month) - 1].to_owned()));
-    put("coldest_month_mean", drawn.coldest_month.clone().map(|it| celsius(it.mean)));
-    let is_whole = left_out.is_empty();
-    left_out.push(("hours of weather do not say".into(), vec!["zone", "coastal"]));
-    for (why, keys) in left_out {
-        let line = format!("Left out: {}; {}.", keys.join(", "), clean(&why));
-        out.push_str(&wrapped(&line, WIDTH, "    # "));
+    keys.put("annual_low", low);
+    let is_partial = climate.winters.iter().any(|winter| !winter.counts);
+    let note = if is_partial { " # of the hours that were measured" } else { "" };
+    keys.put("coldest_recorded", climate.coldest_recorded.map(|(_, kelvin)| celsius(kelvin) + note));
+    let month = climate.coldest_month;
+    keys.put("coldest_month", month.map(|month| MONTHS[usize::from(month.month) - 1].0.to_owned()));
+    keys.put("coldest_month_mean", month.map(|month| celsius(month.mean)));
+    let is_complete = keys.missing.is_empty();
+    keys.missing.push(("not in hours of weather".into(), vec!["zone", "coastal"]));
+
+    let kind = if hourly.is_typical() { "hours of a typical year" } else { "hours on record" };
+    let source = quoted(&format!("{kind} in {file}, drawn by coldsill"));
+    let mut out: String = comments(hourly, climate, file).iter().map(|line| comment(line, "# ")).collect();
+    out.push_str(&format!("source: {source}\nplaces:\n  {}:\n    name: ", place_id(name, state)));
+    out.push_str(&format!("{}\n{}", quoted(name), keys.text));
+    for (reason, keys) in keys.missing {
+        out.push_str(&comment(&format!("Not given: {} ({reason}).", keys.join(", ")), "    # "));
     }
-    (out, is_whole)
+    (out, is_complete)
 }
 
-const NOT_SAID: &str = "the file does not say";
-
-const MONTHS: [&str; 12] = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-];
-
-/// What the figures were drawn from, and what else the hours say, as comments.
-fn told(out: &mut String, hourly: &Hourly, drawn: &Drawn, file: &str) {
-    let mut line = |text: &str| out.push_str(&wrapped(&clean(text), WIDTH, "# "));
-    let form = match hourly.form {
-        Form::Table => "a table of times and temperatures",
-        form => form.name(),
-    };
-    let (first, last) = (hourly.hours.first(), hourly.hours.last());
-    let time = |it: Option<&coldsill::climate::Hour>| it.map_or(String::new(), |it| hourly.said(it.time));
-    line(&format!(
-        "A climate drawn from {file} ({form}): {} measured values, {} h apart, {} to {}{}.",
-        grouped(hourly.measured().count()),
-        hours(hourly.step),
-        time(first),
-        time(last),
-        match (hourly.typical, hourly.pieced) {
-            (false, _) => "",
-            (true, true) => ", a typical year put together from months of different years",
-            (true, false) => ", a typical year as its heading calls it",
-        }
-    ));
-    line(&format!(
-        "Screening only. heating_99.6 and heating_99: 0.4 % and 1 % of the measured hours of {} are as cold or colder. \
-         annual_low: the coldest hour of each winter on average, and how much the yearly lows vary (standard deviation). A \
-         winter goes from July to June (in the south January to December) and counts where at least 95 % of its three cold \
-         months was measured, with no more than a day missing at once.",
-        drawn
-            .years
-            .map_or("whole years".to_owned(), |it| format!("{it} year{}", if it == 1.0 { "" } else { "s" }))
-    ));
-    if let (Some(hidden), Ok(_)) = (drawn.hidden.filter(|it| *it > 0.0), &drawn.heating_990) {
-        line(&format!(
-            "{} % of the hours of the cold months were not measured: where those were the coldest, heating_99.6 and \
+/// What the figures were drawn from, and what else the hours show.
+fn comments(hourly: &Hourly, climate: &DerivedClimate, file: &str) -> Vec<String> {
+    let mut lines = vec![summary(hourly, file), method(climate)];
+    if let (Some(unknown), Ok(_)) =
+        (climate.unknown_cold_share.filter(|share| *share > 0.0), &climate.heating_990)
+    {
+        lines.push(format!(
+            "{} % of the hours of the cold months were not measured: if those were the coldest, heating_99.6 and \
              heating_99 are too high.",
-            percent(hidden)
+            percent(unknown)
         ));
     }
-    line("To use it, put what stands under its id below `climate:` in a job.");
-    for note in &hourly.notes {
-        line(&format!("Told: {note}."));
-    }
-    for fahrenheit in THRESHOLDS {
-        let kelvin = (fahrenheit + 459.67) / 1.8;
-        match hourly.longest_below(kelvin) {
-            Some(run) => line(&format!(
-                "Longest run below {fahrenheit} °F: {} h from {}{}; coldest {}.",
-                hours(run.length),
-                hourly.said(run.start),
-                if run.bridged > 0.0 {
-                    format!(", {} h of it bridged", hours(run.bridged))
-                } else {
-                    String::new()
-                },
-                both(run.coldest)
-            )),
-            None => line(&format!("No hour below {fahrenheit} °F.")),
-        }
-    }
+    lines.push("To use it, put the lines under its id below `climate:` in a job.".into());
+    lines.extend(hourly.diagnostics().iter().map(|warning| format!("Warning: {warning}.")));
+    lines.extend(THRESHOLDS.map(|fahrenheit| longest_run(hourly, fahrenheit)));
     for days in STRETCHES {
-        if let Some(it) = hourly.coldest_days(days) {
-            line(&format!(
-                "Coldest {days} day{}: mean {}, from {}; coldest hour {}.",
-                if days > 1.0 { "s" } else { "" },
-                both(it.mean),
-                hourly.said(it.start),
-                both(it.coldest)
+        if let Some(stretch) = hourly.coldest_days(days) {
+            lines.push(format!(
+                "Coldest {}: mean {}, from {}; coldest hour {}.",
+                counted(days, "day"),
+                both(stretch.mean),
+                hourly.time_label(stretch.start),
+                both(stretch.coldest)
             ));
         }
     }
     if let Some(swing) = hourly.swing_of_cold_days() {
-        let (k, f) = (rounded(swing.mean), (swing.mean * 18.0).round() / 10.0);
-        line(&format!("Low to high of the coldest {} days: {f} °F ({k} K) on average.", swing.days));
+        let (kelvin, fahrenheit) = (rounded(swing.mean), (swing.mean * 18.0).round() / 10.0);
+        lines.push(format!(
+            "Low to high of the coldest {} days: {fahrenheit} °F ({kelvin} K) on average.",
+            swing.days
+        ));
     }
     if let Some(index) = hourly.ordinary_freezing_index() {
-        line(&format!("Air-freezing index of this ordinary winter: {}.", degree_days(index)));
+        lines.push(format!("Air-freezing index of this ordinary winter: {}.", degree_days(index)));
     }
-    drawn.winters.iter().for_each(|it| line(&winter(it, hourly)));
+    lines.extend(climate.winters.iter().map(|it| winter(it, hourly)));
+    lines
 }
 
-fn winter(it: &Winter, hourly: &Hourly) -> String {
-    let counts = if it.is_partial() {
-        format!(", counts, partial: {} % of the whole winter not measured", percent(it.missing_of_all))
-    } else if it.counts {
-        String::new()
-    } else if it.counts_but_for_a_hole() {
-        let days = rounded(it.longest_hole / DAY);
-        format!(", does not count: {days} days at once of its cold months not measured")
-    } else {
-        format!(", does not count: {} % of its cold months not measured", percent(it.missing))
+fn summary(hourly: &Hourly, file: &str) -> String {
+    let time = |hour: Option<&coldsill::weather::Hour>| {
+        hour.map_or(String::new(), |hour| hourly.time_label(hour.time))
     };
-    let index =
-        it.freezing_index.map_or(String::new(), |it| format!(", air-freezing index {}", degree_days(it)));
+    let year_type = match hourly.year_type {
+        YearType::Real => "",
+        YearType::Composed => ", a typical year put together from months of different years",
+        YearType::CalledTypical => ", a typical year by its heading",
+    };
     format!(
-        "Winter {}: coldest {}, {}{index}{counts}.",
-        it.name(),
-        both(it.coldest.1),
-        hourly.said(it.coldest.0)
+        "A climate drawn from {file} ({}): {} measured values, {} h apart, {} to {}{year_type}.",
+        hourly.form.name(),
+        grouped(hourly.measured().count()),
+        hours(hourly.step),
+        time(hourly.hours.first()),
+        time(hourly.hours.last()),
     )
+}
+
+fn method(climate: &DerivedClimate) -> String {
+    let years = climate.years.map_or("whole years".to_owned(), |years| counted(years, "year"));
+    format!(
+        "Screening only. heating_99.6 and heating_99: 0.4 % and 1 % of the measured hours of {years} are as cold or colder. \
+         annual_low: the coldest hour of each winter on average, and the standard deviation from year to year. A winter is \
+         July to June (in the south January to December) and counts if at least 95 % of its three cold months was measured, \
+         with at most a day missing at once."
+    )
+}
+
+fn longest_run(hourly: &Hourly, fahrenheit: f64) -> String {
+    let Some(run) = hourly.longest_below((fahrenheit + 459.67) / 1.8) else {
+        return format!("No hour below {fahrenheit} °F.");
+    };
+    let bridged =
+        if run.bridged > 0.0 { format!(", {} h of it bridged", hours(run.bridged)) } else { String::new() };
+    format!(
+        "Longest run below {fahrenheit} °F: {} h from {}{bridged}; coldest {}.",
+        hours(run.length),
+        hourly.time_label(run.start),
+        both(run.coldest)
+    )
+}
+
+fn winter(winter: &Winter, hourly: &Hourly) -> String {
+    let counts = if winter.is_partial() {
+        format!(", counts, partial: {} % of the whole winter not measured", percent(winter.missing_of_all))
+    } else if winter.counts {
+        String::new()
+    } else if winter.fails_by_one_hole() {
+        let days = rounded(winter.longest_hole / DAY);
+        format!(", does not count: {days} days in a row of its cold months not measured")
+    } else {
+        format!(", does not count: {} % of its cold months not measured", percent(winter.missing))
+    };
+    let index = winter
+        .freezing_index
+        .map_or(String::new(), |index| format!(", air-freezing index {}", degree_days(index)));
+    let (time, kelvin) = winter.coldest;
+    format!("Winter {}: coldest {}, {}{index}{counts}.", winter.name(), both(kelvin), hourly.time_label(time))
+}
+
+/// A line of comment, wrapped.
+fn comment(text: &str, start: &str) -> String {
+    wrapped(&one_line(text), WIDTH, start)
+}
+
+/// "1 day", "3 days".
+fn counted(number: f64, noun: &str) -> String {
+    format!("{number} {noun}{}", if number == 1.0 { "" } else { "s" })
 }
 
 fn percent(share: f64) -> f64 {
@@ -225,12 +234,12 @@ fn percent(share: f64) -> f64 {
 }
 
 fn celsius(kelvin: f64) -> String {
-    format!("{} °C", rounded(kelvin - FREEZING))
+    format!("{} °C", rounded(kelvin - ICE_POINT))
 }
 
 fn both(kelvin: f64) -> String {
-    let fahrenheit = ((kelvin - FREEZING) * 18.0).round() / 10.0 + 32.0;
-    format!("{} °F ({} °C)", (fahrenheit * 10.0).round() / 10.0 + 0.0, rounded(kelvin - FREEZING))
+    let fahrenheit = ((kelvin - ICE_POINT) * 18.0).round() / 10.0 + 32.0;
+    format!("{} °F ({})", (fahrenheit * 10.0).round() / 10.0 + 0.0, celsius(kelvin))
 }
 
 fn degree_days(index: f64) -> String {
@@ -246,24 +255,20 @@ fn hours(seconds: f64) -> f64 {
     rounded(seconds / HOUR)
 }
 
+/// "8,760".
 fn grouped(number: usize) -> String {
     let digits = number.to_string();
-    let mut out = String::new();
-    for (at, digit) in digits.chars().enumerate() {
-        if at > 0 && (digits.len() - at).is_multiple_of(3) {
-            out.push(',');
-        }
-        out.push(digit);
-    }
-    out
+    let parts: Vec<&str> =
+        digits.as_bytes().rchunks(3).rev().filter_map(|it| str::from_utf8(it).ok()).collect();
+    parts.join(",")
 }
 
 /// A text on one line.
-fn clean(text: &str) -> String {
+fn one_line(text: &str) -> String {
     text.chars().map(|c| if c.is_control() { ' ' } else { c }).collect()
 }
 
-/// A text as YAML reads it back whatever is in it.
+/// A text in quotes that YAML reads back.
 fn quoted(text: &str) -> String {
-    format!("\"{}\"", clean(text).replace('\\', "\\\\").replace('"', "\\\""))
+    format!("\"{}\"", one_line(text).replace('\\', "\\\\").replace('"', "\\\""))
 }

@@ -135,7 +135,7 @@ fn reviewed(world: &World) -> review::Review {
 /// What there is to review, and what is wrong with places of the person's own that are not asked for.
 fn open(source: &Source, disk: &Disk) -> Result<(World, Diagnostics), Diagnostics> {
     let library = climates::library(&source.climates, disk)?;
-    let left_out: Diagnostics = library.left_out().cloned().collect();
+    let left_out: Diagnostics = library.skipped().cloned().collect();
     let world = coldsill::facts::open(&coldsill::facts::Sources {
         files: disk,
         source: &source.source,

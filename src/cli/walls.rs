@@ -42,7 +42,7 @@ pub fn text(options: &Walls, disk: &Disk) -> Result<String, Diagnostics> {
     }
     let climate = options.climate.as_deref().map(|it| climates.find(it, &Location::whole("--climate")));
     let climate = climate.transpose().map_err(|problem| climates::refused(problem, &climates))?;
-    output::problems(&climates.left_out().cloned().collect::<Vec<_>>());
+    output::problems(&climates.skipped().cloned().collect::<Vec<_>>());
     let between = climate.as_ref().map(|climate| -> Result<_, Diagnostics> {
         let low = climate.design_low().ok_or_else(|| {
             let what = "gives no design low";

@@ -6,7 +6,7 @@ use crate::units::{self, Measure};
 /// The figure that is the design low.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum DesignBy {
-    /// The annual low that comes about once in this many years: above 1, at most 1000.
+    /// The annual low that comes about once in this many years, more than 1 and at most 1000.
     Years(f64),
     /// Dry bulb exceeded in 99.6 % of the hours of a year.
     Heating996,
@@ -16,11 +16,11 @@ pub enum DesignBy {
     ColdestRecorded,
     /// The authority's winter temperature.
     Authority,
-    /// A temperature stated outright, K.
+    /// A stated temperature, K.
     Stated(f64),
 }
 
-/// How a choice is written, for those whose text is none.
+/// How a choice is written.
 pub const CHOICES: &str =
     "20-year low, 99.6 %, 99 %, coldest recorded, authority, or a temperature such as -20 °F";
 
@@ -28,9 +28,9 @@ pub const CHOICES: &str =
 const YEARS: [f64; 2] = [1.5, 1000.0];
 
 impl DesignBy {
-    /// Reads a choice as people write it: `50-year low`, `99.6 %`, `coldest recorded`, `authority`, `-20 °F`. `None` where
-    /// the text is none of [`CHOICES`] or is out of range.
-    pub fn read(text: &str) -> Option<Self> {
+    /// Parses a choice as people write it: `50-year low`, `99.6 %`, `coldest recorded`, `authority`, `-20 °F`. `None` if the
+    /// text is not one of [`CHOICES`] or is out of range.
+    pub fn parse(text: &str) -> Option<Self> {
         let folded = text.trim().to_lowercase().replace(['-', '–', '_'], " ");
         let folded = folded.strip_prefix("the ").unwrap_or(&folded);
         let words: Vec<&str> = folded.split_whitespace().collect();
@@ -63,7 +63,7 @@ impl DesignBy {
         (OUTDOORS[0]..=OUTDOORS[1]).contains(&stated.is).then_some(Self::Stated(stated.is))
     }
 
-    /// What it is, to stand behind the figure: "20-year low".
+    /// Its name, to follow the figure: "20-year low".
     pub fn words(self) -> String {
         match self {
             Self::Years(years) => format!("{years}-year low"),
@@ -85,7 +85,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn choices_are_read_as_people_write_them() {
+    fn choices_parse_as_people_write_them() {
         for (text, by) in [
             ("20-year low", DesignBy::Years(20.0)),
             ("50 year", DesignBy::Years(50.0)),
@@ -98,18 +98,18 @@ mod tests {
             ("record low", DesignBy::ColdestRecorded),
             ("authority's winter temperature", DesignBy::Authority),
         ] {
-            assert_eq!(DesignBy::read(text), Some(by), "{text}");
+            assert_eq!(DesignBy::parse(text), Some(by), "{text}");
         }
     }
 
     #[test]
     fn a_temperature_is_a_choice() {
-        let Some(DesignBy::Stated(kelvin)) = DesignBy::read("-40 °C") else { panic!("was not read") };
+        let Some(DesignBy::Stated(kelvin)) = DesignBy::parse("-40 °C") else { panic!("not parsed") };
         assert!((kelvin - 233.15).abs() < 1e-9);
     }
 
     #[test]
-    fn what_is_no_choice_is_none() {
+    fn other_texts_are_not_choices() {
         for text in [
             "",
             "-20",
@@ -120,7 +120,7 @@ mod tests {
             "authority of Duluth",
             "-200 °F",
         ] {
-            assert_eq!(DesignBy::read(text), None, "{text}");
+            assert_eq!(DesignBy::parse(text), None, "{text}");
         }
     }
 }

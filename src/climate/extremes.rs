@@ -2,14 +2,14 @@
 
 /// Euler's constant.
 const EULER: f64 = 0.577_215_664_901_532_9;
-/// Lows drawn from fewer winters are told as such.
+/// Lows drawn from fewer winters are marked.
 pub const FEW_WINTERS: f64 = 10.0;
-/// Beyond this no fit to a few decades of lows says anything.
+/// Beyond this a fit to a few decades of lows means nothing.
 pub const MOST_YEARS: f64 = 1000.0;
 
-/// Winters behind a mean and a deviation where nobody says how many: the handbook draws on about 25 years (from memory).
+/// Winters assumed behind a mean and a deviation if not stated: the handbook draws on about 25 years (from memory).
 pub const USUAL_WINTERS: f64 = 25.0;
-/// Standard errors from the middle of a spread to its cold and its warm end, by number of winters: beyond either lies one
+/// Standard errors from the middle of a spread to its cold and its warm end, by number of winters: beyond either is one
 /// case in ten. Moments of few winters are themselves as uncertain as the figure, and lows drawn from them come out too warm
 /// more often than too cold. From 200 000 records a row drawn at random for the 20-year low (numpy 2, seed 1); those of
 /// 5 to 100 years differ by up to 0.1, at the mean the cold end is up to a third nearer. Without end: the normal
@@ -36,7 +36,7 @@ pub struct AnnualLow {
     pub mean: f64,
     /// Standard deviation, K; above zero.
     pub deviation: f64,
-    /// Winters that both were drawn from, where that is said: 3 or more.
+    /// Winters that both were drawn from, if stated: 3 or more.
     pub winters: Option<f64>,
 }
 
@@ -84,7 +84,7 @@ impl AnnualLow {
     }
 
     /// The low that is reached about once in `years` and its spread, K, coldest first: so many winters leave the mean and
-    /// the deviation that uncertain. The true figure lies in it eight times in ten.
+    /// the deviation that uncertain. The true figure is within it eight times in ten.
     ///
     /// # Valid for
     /// `years` above 1; `None` otherwise. Three winters or more.
@@ -113,7 +113,7 @@ impl AnnualLow {
         [most, is, fewest].map(|factor| chance_of_any(chance_beyond(factor), years))
     }
 
-    /// Standard deviations that a temperature lies below the mean: at least, likeliest and at most.
+    /// Standard deviations that a temperature is below the mean: at least, likeliest and at most.
     fn factors_within(&self, kelvin: [f64; 3]) -> [f64; 3] {
         let [most, is, least] = kelvin.map(|it| (self.mean - it) / self.deviation);
         let [cold, warm] = self.errors(is);
@@ -125,7 +125,7 @@ impl AnnualLow {
     fn errors(&self, factor: f64) -> [f64; 2] {
         let winters = self.record();
         let error = standard_error(factor, winters);
-        // Even steps of 1/√n lie about even steps of the ends apart.
+        // The ends are nearly linear in 1/√n.
         let inverse = |winters: f64| 1.0 / winters.sqrt();
         let next = ENDS.iter().position(|it| it[0] > winters).unwrap_or(ENDS.len() - 1).max(1);
         let ([n0, cold0, warm0], [n1, cold1, warm1]) = (ENDS[next - 1], ENDS[next]);
@@ -161,13 +161,13 @@ impl AnnualLow {
     }
 }
 
-/// The chance that a winter's low lies more than so many standard deviations below the mean.
+/// The chance that a winter's low is more than `factor` standard deviations below the mean.
 fn chance_beyond(factor: f64) -> f64 {
     let reduced = factor * std::f64::consts::PI / 6f64.sqrt() + EULER;
     -libm::expm1(-libm::exp(-reduced))
 }
 
-/// The chance that at least one of so many winters brings what each brings with a chance of its own.
+/// The chance that at least one of so many winters has what each has with this chance.
 fn chance_of_any(in_a_year: f64, years: f64) -> f64 {
     1.0 - libm::pow(1.0 - in_a_year, years)
 }
@@ -188,7 +188,7 @@ mod tests {
 
     /// Frequency factors, independent: computed with scipy.stats.gumbel_r; printed to six places.
     #[test]
-    fn the_frequency_factors_are_gumbels() {
+    fn frequency_factors_match_a_gumbel_distribution() {
         for (years, factor) in
             [(5.0, 0.719_445), (10.0, 1.304_551), (20.0, 1.865_799), (50.0, 2.592_276), (100.0, 3.136_668)]
         {
@@ -199,7 +199,7 @@ mod tests {
     /// Printed lows of ASHRAE 2009 design-condition tables. The mean and deviation are printed to 0.1 K, which the
     /// factor of the deviation at 50 years turns into at most 0.05 + 2.6 × 0.05 = 0.18 K, and the low to 0.05 K.
     #[test]
-    fn printed_lows_of_the_handbook_are_reproduced() {
+    fn printed_handbook_lows_are_reproduced() {
         const ROUNDING: f64 = 0.22;
         for (mean, deviation, lows) in [
             (-11.0, 3.6, [-13.6, -15.6, -17.6, -20.2]),
@@ -225,7 +225,7 @@ mod tests {
     }
 
     #[test]
-    fn a_twenty_year_low_has_a_79_per_cent_chance_within_30_years() {
+    fn a_20_year_low_has_a_79_percent_chance_in_30_years() {
         let annual = AnnualLow { mean: 245.0, deviation: 3.7, winters: None };
         let low = annual.low(20.0).unwrap();
         // 1 − (1 − 1/20)^30, in closed form.

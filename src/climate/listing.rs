@@ -1,17 +1,17 @@
-//! The climates in the order of a list, and those that somebody looks for.
+//! The climates in the order of a list, and those that match a filter.
 
-use super::find::Within;
+use super::error::ClimateError;
 use super::library::Library;
 use super::place::Climate;
-use super::states::State;
-use super::words::{fold, written_out};
-use crate::diag::{Diagnostic, Location};
+use super::states::{State, StateName};
+use super::words::{expand, fold};
+use crate::diag::{Diagnostic, Location, nearest};
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-/// What is looked for; nothing is all there are.
+/// Which climates to list; all by default.
 #[derive(Clone, Copy, Debug, Default)]
-pub struct Wanted<'w> {
+pub struct Filter<'w> {
     /// Words in its id, name, station's name or state.
     pub words: Option<&'w str>,
     /// A state or province.
@@ -21,76 +21,72 @@ pub struct Wanted<'w> {
 }
 
 impl Library {
-    /// The climates that are looked for, by country, state, name and id. None at all is a problem, which says at which
-    /// option the last of them is lost.
-    pub fn listed(&self, wanted: &Wanted<'_>) -> Result<Vec<&Arc<Climate>>, Diagnostic> {
+    /// The climates that match, by country, state, name and id. If none does, the error is at the option that excludes the
+    /// last of them.
+    pub fn list(&self, filter: &Filter<'_>) -> Result<Vec<&Arc<Climate>>, Diagnostic> {
         let mut found: Vec<&Arc<Climate>> = self.iter().collect();
-        if let Some(text) = wanted.state {
-            let state = self.state(text)?;
-            found.retain(|it| state.holds(it));
+        if let Some(text) = filter.state {
+            let state = self.state_named(text).ok_or_else(|| unknown_state(text))?;
+            found.retain(|climate| state.holds(climate));
             if found.is_empty() {
-                let what = format!("is {}, and no place there is listed", state.name());
-                let problem = Diagnostic::new(Location::whole("--state"), what).text(text);
-                return Err(problem.expected("another state, or --near LAT,LON for the nearest place"));
+                return Err(empty_state(&state, text));
             }
         }
-        if let Some(text) = wanted.zone {
+        if let Some(text) = filter.zone {
             found = in_zone(found, text)?;
         }
-        if let Some(text) = wanted.words {
+        if let Some(text) = filter.words {
             let words = fold(text);
-            let words = written_out(&words);
-            found.retain(|it| {
-                let own = haystack(it);
-                words.iter().all(|word| own.contains(word))
+            let words = expand(&words);
+            found.retain(|climate| {
+                let names = all_names(climate);
+                words.iter().all(|word| names.contains(word))
             });
             if found.is_empty() {
-                return Err(Diagnostic::new(Location::whole("--find"), "is in the name of no place listed")
-                    .text(text));
+                return Err(ClimateError::NoMatch.at(&Location::whole("--find")).text(text));
             }
         }
-        found.sort_by_cached_key(|it| (country_and_state(it), fold(&it.name), it.id.clone()));
+        found.sort_by_cached_key(|climate| {
+            (country_and_state(climate), fold(&climate.name), climate.id.clone())
+        });
         Ok(found)
     }
-
-    fn state(&self, text: &str) -> Result<Within, Diagnostic> {
-        self.within(text).ok_or_else(|| {
-            let problem = Diagnostic::new(Location::whole("--state"), "is no state or province").text(text);
-            let problem = problem.nearest(text, State::spellings());
-            if problem.nearest.is_none() { problem.expected("one such as MN or Minnesota") } else { problem }
-        })
-    }
 }
 
-/// All that a place goes by, with abbreviations written out.
-fn haystack(climate: &Climate) -> String {
+fn unknown_state(text: &str) -> Diagnostic {
+    let nearest = nearest(text, State::spellings()).map(str::to_owned);
+    let error = ClimateError::UnknownState { has_nearest: nearest.is_some() };
+    Diagnostic { nearest, ..error.at(&Location::whole("--state")).text(text) }
+}
+
+fn empty_state(state: &StateName, text: &str) -> Diagnostic {
+    let error = ClimateError::EmptyState { name: state.name.clone() };
+    error.at(&Location::whole("--state")).text(text)
+}
+
+/// All names of a place, with abbreviations expanded.
+fn all_names(climate: &Climate) -> String {
     let state = climate.state.as_deref();
-    let texts = [Some(&*climate.id), Some(&*climate.name), climate.measured_at.as_deref(), state];
-    let name_of_state = state.and_then(State::find).map(|it| it.name);
-    let all = texts.into_iter().chain([name_of_state]).flatten();
-    all.map(|text| format!("{} ", written_out(&fold(text)).join(" "))).collect()
+    let names = [Some(&*climate.id), Some(&*climate.name), climate.measured_at.as_deref(), state];
+    let state_name = state.and_then(State::find).map(|state| state.name);
+    let all = names.into_iter().chain([state_name]).flatten();
+    all.map(|text| format!("{} ", expand(&fold(text)).join(" "))).collect()
 }
 
-/// By number alone, or by number and letter.
+/// Those of a zone, by number alone, or by number and letter.
 fn in_zone<'l>(all: Vec<&'l Arc<Climate>>, text: &str) -> Result<Vec<&'l Arc<Climate>>, Diagnostic> {
     let wanted = text.trim().to_uppercase();
-    let is_in = |zone: &str| {
+    let is_wanted = |zone: &str| {
         let zone = zone.to_uppercase();
         zone == wanted || zone.trim_end_matches(|c: char| c.is_ascii_alphabetic()) == wanted
     };
-    let zones: BTreeSet<String> =
-        all.iter().filter_map(|it| it.zone.as_ref()).map(|it| it.to_string()).collect();
-    let found: Vec<&Arc<Climate>> =
-        all.into_iter().filter(|it| it.zone.as_deref().is_some_and(is_in)).collect();
+    let zones: BTreeSet<&str> = all.iter().filter_map(|climate| climate.zone.as_deref()).collect();
+    let found: Vec<_> =
+        all.iter().copied().filter(|climate| climate.zone.as_deref().is_some_and(is_wanted)).collect();
     if found.is_empty() {
-        let zones: Vec<String> = zones.into_iter().collect();
-        let problem =
-            Diagnostic::new(Location::whole("--zone"), "is a zone that no place listed is in").text(text);
-        return Err(if zones.is_empty() {
-            problem
-        } else {
-            problem.expected(format!("one of {}", zones.join(", ")))
-        });
+        let zones: Vec<&str> = zones.into_iter().collect();
+        let zones = if zones.is_empty() { String::new() } else { format!("one of {}", zones.join(", ")) };
+        return Err(ClimateError::EmptyZone { zones }.at(&Location::whole("--zone")).text(text));
     }
     Ok(found)
 }

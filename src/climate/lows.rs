@@ -1,12 +1,16 @@
-//! How cold it gets at a place, side by side: every figure that a design low can be taken from.
+//! The lows of a climate: every figure that a design low can be taken from.
 
 use super::design::DesignBy;
 use super::extremes::Years;
 use super::place::Climate;
+use crate::units::{Rounding, Show};
+
+/// How every page prints a low: in whole degrees, rounded to the colder side. Data for other programs has the full value.
+pub const LOW: Show = Show::new(("°F", 0), ("°C", 0), Rounding::Down);
 
 /// Return periods that are listed, years.
 const LISTED: [f64; 4] = [5.0, 10.0, 20.0, 50.0];
-/// How long a house is looked at, years.
+/// The years over which the chance of a low is given.
 pub const LOOKED_AT: f64 = 30.0;
 
 /// One figure, and how often a low that cold comes.
@@ -16,7 +20,7 @@ pub struct Low {
     pub by: DesignBy,
     /// K.
     pub kelvin: f64,
-    /// Its spread from how few winters the climate was drawn from, coldest first, K; a return period's only.
+    /// Its range by the number of winters it is drawn from, coldest first, K; of a return period only.
     pub within: Option<[f64; 2]>,
     /// How often an annual low reaches it, where the annual lows are known.
     pub often: Option<Years>,
@@ -25,18 +29,18 @@ pub struct Low {
 }
 
 impl Climate {
-    /// One figure of it. `kelvin` is that of a figure that is not the climate's own.
+    /// One figure with how often it comes. `kelvin` may be of a figure that is not the climate's own.
     pub fn low(&self, by: DesignBy, kelvin: f64) -> Low {
         let within = match by {
-            DesignBy::Years(years) => self.annual_low.and_then(|it| it.low_within(years)),
+            DesignBy::Years(years) => self.annual_low.and_then(|low| low.low_within(years)),
             _ => None,
         };
         Low {
             by,
             kelvin,
             within: within.map(|[coldest, _, warmest]| [coldest, warmest]),
-            often: self.annual_low.map(|it| it.how_often(kelvin)),
-            chance: self.annual_low.map(|it| it.chance_within(kelvin, LOOKED_AT)),
+            often: self.annual_low.map(|low| low.how_often(kelvin)),
+            chance: self.annual_low.map(|low| low.chance_within(kelvin, LOOKED_AT)),
         }
     }
 

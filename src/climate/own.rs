@@ -1,77 +1,72 @@
 //! A person's own climates: a file of places, or a folder of such files.
 
-use super::place::{Climate, read_own_file};
-use crate::diag::{Diagnostic, Diagnostics, Location};
+use super::error::ClimateError;
+use super::place::Climate;
+use super::read::read_own_file;
+use crate::diag::{Diagnostics, Location};
 use crate::input::{Files, Kind, Node, text, yaml};
 use std::path::Path;
 use std::sync::Arc;
 
-/// A place that cannot be had, and why.
+/// A place with errors.
 #[derive(Clone, Debug)]
-pub struct LeftOut {
+pub struct SkippedPlace {
     /// Its id.
     pub id: Arc<str>,
-    /// The file it stands in.
+    /// Its file.
     pub file: Arc<str>,
-    /// What is wrong with it.
-    pub problems: Diagnostics,
+    /// Its errors.
+    pub errors: Diagnostics,
 }
 
-/// Reads the places of a file or of all YAML files in a folder, in the order of their names. A problem of a place is that
-/// place's; `problems` takes those of whole files.
-pub fn read_own(files: &dyn Files, path: &str, problems: &mut Diagnostics) -> Vec<Result<Climate, LeftOut>> {
-    let names = match files.folder(path) {
-        Ok(Some(names)) => names,
-        Ok(None) => vec![path.to_owned()],
-        Err(problem) => {
-            problems.push(problem);
-            return Vec::new();
-        }
-    };
+/// Reads the places of a file or of all YAML files in a folder, in the order of their names. Errors of a place belong to that
+/// place; `errors` gets those of whole files.
+pub fn read_own(
+    files: &dyn Files,
+    path: &str,
+    errors: &mut Diagnostics,
+) -> Vec<Result<Climate, SkippedPlace>> {
+    let Some(folder) = errors.ok(files.folder(path)) else { return Vec::new() };
+    let names = folder.unwrap_or_else(|| vec![path.to_owned()]);
     if names.is_empty() {
-        let problem = Diagnostic::new(Location::whole(path), "is a folder without climate files");
-        problems.push(problem.expected("files of places (.yaml) in it"));
+        errors.push(ClimateError::EmptyFolder.at(&Location::whole(path)));
     }
-    names.iter().flat_map(|name| read_file(files, name, problems)).collect()
+    names.iter().flat_map(|name| read_file(files, name, errors)).collect()
 }
 
-fn read_file(files: &dyn Files, path: &str, problems: &mut Diagnostics) -> Vec<Result<Climate, LeftOut>> {
-    let read = files.read(path).and_then(|bytes| yaml::parse(path, text::decode(path, &bytes)?));
-    let node = match read {
-        Ok(node) => node,
-        Err(problem) => {
-            problems.push(problem);
-            return Vec::new();
-        }
-    };
-    let name = Path::new(path).file_name().map_or_else(|| path.into(), |it| it.to_string_lossy());
-    let usual = format!("stated in {name}");
-    let mut found = Diagnostics::new();
-    let all = read_own_file(&node, &usual, &mut found);
-    if found.is_empty() {
+fn read_file(files: &dyn Files, path: &str, errors: &mut Diagnostics) -> Vec<Result<Climate, SkippedPlace>> {
+    let node = files.read(path).and_then(|bytes| yaml::parse(path, text::decode(path, &bytes)?));
+    let Some(node) = errors.ok(node) else { return Vec::new() };
+    let name = Path::new(path).file_name().map_or_else(|| path.into(), |name| name.to_string_lossy());
+    let source = format!("stated in {name}");
+    let mut of_all = Diagnostics::new();
+    let all = read_own_file(&node, &source, &mut of_all);
+    if of_all.is_empty() {
         return all.into_iter().map(Ok).collect();
     }
+    // Tell the errors of the file from those of each place.
     let mut of_file = Diagnostics::new();
-    let alone = each_alone(&node);
-    if let Some((without, _)) = &alone {
-        read_own_file(without, &usual, &mut of_file);
-    }
-    let Some((_, places)) = alone.filter(|_| of_file.is_empty()) else {
-        problems.append(&mut found);
+    let Some((empty, places)) = split_places(&node) else {
+        errors.append(&mut of_all);
         return Vec::new();
     };
+    read_own_file(&empty, &source, &mut of_file);
+    if !of_file.is_empty() {
+        errors.append(&mut of_all);
+        return Vec::new();
+    }
     let read = places.into_iter().map(|(id, node)| {
-        let mut own = Diagnostics::new();
-        match read_own_file(&node, &usual, &mut own).pop() {
-            Some(climate) if own.is_empty() => Ok(climate),
-            _ => Err(LeftOut { id: id.into(), file: path.into(), problems: own }),
+        let mut of_place = Diagnostics::new();
+        match read_own_file(&node, &source, &mut of_place).pop() {
+            Some(climate) if of_place.is_empty() => Ok(climate),
+            _ => Err(SkippedPlace { id: id.into(), file: path.into(), errors: of_place }),
         }
     });
     read.collect()
 }
 
 /// A file of places without any, and with each of them alone by its id.
-fn each_alone(node: &Node) -> Option<(Node, Vec<(String, Node)>)> {
+fn split_places(node: &Node) -> Option<(Node, Vec<(String, Node)>)> {
     let Kind::Map(entries) = &node.kind else { return None };
     let at = entries.iter().position(|(key, _)| key.text == "places")?;
     let Kind::Map(places) = &entries[at].1.kind else { return None };

@@ -1,5 +1,6 @@
 //! A latitude and a longitude as people write them: `44.9, -93.2`, `44.9N 93.2W`, `44°53' N, 93°13' W`.
 
+use super::error::ClimateError;
 use crate::diag::{Diagnostic, Location};
 use crate::units;
 use std::sync::Arc;
@@ -7,39 +8,39 @@ use std::sync::Arc;
 /// A point as it was written.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Point {
-    /// Degrees north, as written: it may be none there is.
+    /// Degrees north, as written; may be out of range.
     pub latitude: f64,
     /// Degrees east, as written.
     pub longitude: f64,
-    /// As it stands there.
+    /// The original text.
     pub text: Arc<str>,
     /// Whether a letter says that the first is north or south, and the second east or west.
     lettered: [bool; 2],
 }
 
-/// How a point is written, for a text that is none.
-const SHAPE: &str = "a latitude and a longitude such as \"44.9, -93.2\" or \"44.9N 93.2W\"";
-/// Degrees to this many parts are shown back: about 10 m.
+/// Parts of a degree in suggestions: about 10 m.
 const SHOWN: f64 = 1e4;
 /// Degrees from Greenwich to the other side of the earth.
-const HALF_ROUND: f64 = 180.0;
+const HALF_CIRCLE: f64 = 180.0;
 
 impl Point {
-    /// Reads a point. Without letters the latitude comes first.
-    pub fn read(text: &str, at: &Location) -> Result<Self, Diagnostic> {
-        let refused = |what: &str| Diagnostic::new(at.clone(), what).text(text).expected(SHAPE);
-        let tokens = tokens(text).ok_or_else(|| refused("is no latitude and longitude"))?;
-        let halves = halves(&tokens).ok_or_else(|| refused("is no latitude and longitude"))?;
-        let [first, second] = halves.map(|it| Angle::of(it).map_err(refused));
+    /// Parses a point. Without letters the latitude comes first.
+    pub fn parse(text: &str, at: &Location) -> Result<Self, Diagnostic> {
+        Self::parse_text(text).map_err(|error| error.at(at).text(text))
+    }
+
+    fn parse_text(text: &str) -> Result<Self, ClimateError> {
+        let tokens = tokens(text).ok_or(ClimateError::NotAPoint)?;
+        let [first, second] = halves(&tokens).ok_or(ClimateError::NotAPoint)?.map(Angle::parse);
         let (first, second) = (first?, second?);
-        let is_longitude = |it: &Angle| it.letter.map(|letter| "ew".contains(letter));
-        let exchanged = match (is_longitude(&first), is_longitude(&second)) {
-            (Some(a), Some(b)) if a == b => return Err(refused("gives one direction twice")),
+        let is_longitude = |angle: &Angle| angle.letter.map(|letter| "ew".contains(letter));
+        let swapped = match (is_longitude(&first), is_longitude(&second)) {
+            (Some(a), Some(b)) if a == b => return Err(ClimateError::RepeatedDirection),
             (Some(a), _) => a,
             (None, Some(b)) => !b,
             (None, None) => false,
         };
-        let (latitude, longitude) = if exchanged { (second, first) } else { (first, second) };
+        let (latitude, longitude) = if swapped { (second, first) } else { (first, second) };
         Ok(Self {
             latitude: latitude.degrees,
             longitude: longitude.degrees,
@@ -53,39 +54,33 @@ impl Point {
         [self.latitude, self.longitude]
     }
 
-    /// Whether there is such a point.
+    /// Whether it is within the ranges of latitude and longitude.
     pub(super) fn is_on_earth(&self) -> bool {
         is_on_earth(self.position())
     }
 
     /// What else may be meant by figures without letters: the slip, and the point without it.
-    pub(super) fn slips(&self) -> Vec<(&'static str, [f64; 2])> {
-        const EAST: &str =
-            "has a longitude east of Greenwich, where no place is near; west of it is negative, or has a W";
-        const ROUND: &str =
-            "has a longitude counted east all the way round; west of Greenwich is negative, or has a W";
-        const BOTH: &str = "lies south of the equator and east of Greenwich, where no place is near; there letters tell, \
-                            such as 44.9S 93.2E";
-        const ORDER: &str = "has its longitude first";
-        let [latitude, longitude] = self.position().map(|it| (it * SHOWN).round() / SHOWN);
+    pub(super) fn slips(&self) -> Vec<(ClimateError, [f64; 2])> {
+        let rounded = |degrees: f64| (degrees * SHOWN).round() / SHOWN;
+        let [latitude, longitude] = self.position().map(rounded);
         let mut slips = Vec::new();
         if !self.lettered[1] && longitude > 0.0 {
-            slips.push((EAST, [latitude, -longitude]));
+            slips.push((ClimateError::EasternLongitude, [latitude, -longitude]));
         }
-        if longitude > HALF_ROUND {
-            let west = ((longitude - 2.0 * HALF_ROUND) * SHOWN).round() / SHOWN;
-            slips.push((ROUND, [latitude, west]));
-        }
-        if self.lettered == [false, false] && latitude < 0.0 && longitude > 0.0 {
-            slips.push((BOTH, [-latitude, -longitude]));
+        if longitude > HALF_CIRCLE {
+            let west = rounded(longitude - 2.0 * HALF_CIRCLE);
+            slips.push((ClimateError::LongitudeBeyond180, [latitude, west]));
         }
         if self.lettered == [false, false] {
-            slips.push((ORDER, [longitude, latitude]));
+            if latitude < 0.0 && longitude > 0.0 {
+                slips.push((ClimateError::SouthEast, [-latitude, -longitude]));
+            }
+            slips.push((ClimateError::LongitudeFirst, [longitude, latitude]));
             if latitude > 0.0 {
-                slips.push((ORDER, [longitude, -latitude]));
+                slips.push((ClimateError::LongitudeFirst, [longitude, -latitude]));
             }
         }
-        slips.retain(|(_, it)| is_on_earth(*it));
+        slips.retain(|(_, meant)| is_on_earth(*meant));
         slips
     }
 }
@@ -145,7 +140,7 @@ fn tokens(text: &str) -> Option<Vec<Token>> {
     Some(tokens)
 }
 
-/// The two angles: parted by the one comma there is, or else in the middle of their figures.
+/// The two angles: separated by a single comma, otherwise in the middle of their figures.
 fn halves(tokens: &[Token]) -> Option<[&[Token]; 2]> {
     let commas: Vec<usize> = (0..tokens.len()).filter(|it| tokens[*it] == Token::Comma).collect();
     match commas.as_slice() {
@@ -175,8 +170,7 @@ struct Angle {
 }
 
 impl Angle {
-    fn of(mut tokens: &[Token]) -> Result<Self, &'static str> {
-        const NONE: &str = "is no latitude and longitude";
+    fn parse(mut tokens: &[Token]) -> Result<Self, ClimateError> {
         const PARTS: [(char, f64); 3] = [('°', 1.0), ('\'', 60.0), ('"', 3600.0)];
         let mut letter = None;
         if let [Token::Letter(own), rest @ ..] = tokens {
@@ -184,7 +178,7 @@ impl Angle {
         }
         if let [rest @ .., Token::Letter(own)] = tokens {
             if letter.is_some() {
-                return Err("gives one direction twice");
+                return Err(ClimateError::RepeatedDirection);
             }
             (letter, tokens) = (Some(*own), rest);
         }
@@ -193,21 +187,21 @@ impl Angle {
             (sign, tokens) = (Some(*own), rest);
         }
         if sign.is_some() && letter.is_some() {
-            return Err("has a sign and a letter for one direction");
+            return Err(ClimateError::SignAndLetter);
         }
         let mut degrees = 0.0;
         let mut read = 0;
         for (mark, parts) in PARTS {
             let [Token::Number(number), rest @ ..] = tokens else { break };
             if read > 0 && *number >= 60.0 {
-                return Err("has minutes or seconds of 60 or more");
+                return Err(ClimateError::SixtyMinutes);
             }
             degrees += number / parts;
             read += 1;
             tokens = rest;
             if let [Token::Mark(own), rest @ ..] = tokens {
                 if *own != mark {
-                    return Err(NONE);
+                    return Err(ClimateError::NotAPoint);
                 }
                 tokens = rest;
             }
@@ -216,7 +210,7 @@ impl Angle {
             }
         }
         if read == 0 || !tokens.is_empty() {
-            return Err(NONE);
+            return Err(ClimateError::NotAPoint);
         }
         let is_negative = sign == Some('-') || matches!(letter, Some('s' | 'w'));
         Ok(Self { degrees: if is_negative { -degrees } else { degrees }, letter })

@@ -1,11 +1,13 @@
-//! States and provinces: how the post abbreviates them, their names, and other ways they are written.
+//! States and provinces: postal abbreviations, names, and other ways they are written.
 
+use super::place::Climate;
 use super::words::fold;
+use std::sync::Arc;
 
 /// A state, province or territory.
 #[derive(Debug, PartialEq, Eq)]
 pub struct State {
-    /// As the post abbreviates it.
+    /// Its postal abbreviation.
     pub code: &'static str,
     /// Its name.
     pub name: &'static str,
@@ -115,13 +117,43 @@ impl State {
     }
 }
 
+/// A state that places are in: one of the table, or one that only a place states.
+#[derive(Clone, Debug)]
+pub(super) struct StateName {
+    /// Its abbreviation.
+    pub code: String,
+    /// Its name.
+    pub name: String,
+}
+
+impl StateName {
+    /// The state of a text; `own` are those that places state.
+    pub fn find<'s>(text: &str, mut own: impl Iterator<Item = &'s Arc<str>>) -> Option<Self> {
+        let of = |code: &str, name: &str| Self { code: code.to_owned(), name: name.to_owned() };
+        let known = State::find(text).map(|state| of(state.code, state.name));
+        known.or_else(|| own.find(|own| is_same(own, text)).map(|own| of(own, own)))
+    }
+
+    /// Whether a climate is in it.
+    pub fn holds(&self, climate: &Climate) -> bool {
+        climate.state.as_ref().is_some_and(|own| match State::find(own) {
+            Some(state) => state.code == self.code,
+            None => is_same(own, &self.code),
+        })
+    }
+}
+
+fn is_same(a: &str, b: &str) -> bool {
+    fold(a).concat() == fold(b).concat()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
 
     /// 50 states, the district and 3 territories with places of their own; 10 provinces and 3 territories.
     #[test]
-    fn every_state_and_province_is_there_once() {
+    fn every_state_and_province_is_listed_once() {
         let count = |country| STATES.iter().filter(|it| it.country == country).count();
         assert_eq!((count(US), count(CANADA)), (54, 13));
         for it in &STATES {
@@ -132,7 +164,7 @@ mod tests {
     }
 
     #[test]
-    fn case_accents_and_points_do_not_count() {
+    fn case_accents_and_points_are_ignored() {
         for (text, code) in [
             ("Québec", "QC"),
             ("b.c.", "BC"),

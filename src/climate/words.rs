@@ -1,4 +1,4 @@
-//! Names of places as they are compared: accents, case and punctuation set aside, abbreviations written out.
+//! Names of places as they are compared: without accents, case and punctuation, with abbreviations expanded.
 
 /// Letters with marks, and what is typed without them.
 const LETTERS: [(&str, &str); 11] = [
@@ -14,12 +14,12 @@ const LETTERS: [(&str, &str); 11] = [
     ("ł", "l"),
     ("šś", "s"),
 ];
-/// Letters that are two.
+/// Letters that are typed as two.
 const PAIRS: [(char, &str); 4] = [('æ', "ae"), ('œ', "oe"), ('ß', "ss"), ('&', " and ")];
 /// Marks within a word: "St. John's", "Coeur d'Alene", "Līhuʻe".
 const WITHIN: &str = "'’‘ʻʼ`´";
 
-/// Words and the abbreviations that stand for them in names of places and stations.
+/// Words and their abbreviations in names of places and stations.
 const ABBREVIATIONS: [(&str, &[&str]); 28] = [
     ("saint", &["st", "ste", "sainte"]),
     ("fort", &["ft"]),
@@ -51,15 +51,15 @@ const ABBREVIATIONS: [(&str, &[&str]); 28] = [
     ("air force base", &["afb"]),
 ];
 
-/// Words that end the name of a station and tell no two stations of a city apart.
+/// Words that end the name of a station and do not distinguish the stations of a city.
 const STATION: [&str; 7] =
     ["airport", "international", "regional", "municipal", "county", "field", "station"];
 
-/// The words of a text in small letters without marks; nothing is written out.
+/// The words of a text in small letters without marks; abbreviations are kept.
 pub(super) fn fold(text: &str) -> Vec<String> {
     let mut plain = String::with_capacity(text.len());
     for c in text.chars().flat_map(char::to_lowercase) {
-        // Marks of their own stand behind their letter.
+        // Combining marks follow their letter.
         if WITHIN.contains(c) || ('\u{300}'..='\u{36f}').contains(&c) {
             continue;
         }
@@ -74,20 +74,20 @@ pub(super) fn fold(text: &str) -> Vec<String> {
     plain.split_whitespace().map(str::to_owned).collect()
 }
 
-/// The words with abbreviations written out.
-pub(super) fn written_out(words: &[String]) -> Vec<&str> {
+/// The words with abbreviations expanded.
+pub(super) fn expand(words: &[String]) -> Vec<&str> {
     let full = |word| ABBREVIATIONS.iter().find(|(_, short)| short.contains(&word)).map(|(full, _)| *full);
     words.iter().map(|word| full(word).unwrap_or(word)).collect()
 }
 
-/// A name as it is compared: two that differ only in spaces, hyphens, accents and abbreviations come out alike.
+/// A name as it is compared: two that differ only in spaces, hyphens, accents and abbreviations are equal.
 pub(super) fn name(words: &[String]) -> String {
-    written_out(words).concat().replace(' ', "")
+    expand(words).concat().replace(' ', "")
 }
 
 /// The same without the words that end the name of a station.
 pub(super) fn without_station(words: &[String]) -> String {
-    let words = written_out(words);
+    let words = expand(words);
     let end = words.iter().rposition(|it| !STATION.contains(it)).map_or(0, |last| last + 1);
     words[..end].concat().replace(' ', "")
 }
@@ -116,7 +116,7 @@ mod tests {
     }
 
     #[test]
-    fn names_that_people_take_for_one_come_out_alike() {
+    fn equivalent_names_compare_equal() {
         for (a, b) in [
             ("St. John's", "Saint Johns"),
             ("Sault Ste. Marie", "sault-sainte-marie"),
@@ -132,7 +132,7 @@ mod tests {
     }
 
     #[test]
-    fn a_station_is_named_without_what_all_stations_are_called() {
+    fn generic_station_words_are_removed() {
         assert_eq!(without_station(&fold("O'Hare Int'l Airport")), "ohare");
         assert_eq!(without_station(&fold("Regional Airport")), "");
     }

@@ -5,11 +5,11 @@ use super::reading::{Fact, OrGap, Origin, Outlet};
 use super::site::stated as figure;
 use super::sweat::NO_YEAR;
 use super::{Answers, Blank, Def, Kind, Source, quantity, toward};
-use crate::climate::{COLD_WINTER, Year};
 use crate::expr::{Gap, Slot, Value};
 use crate::physics::frost::{DAY, SOILS, Soil, Winter, find_soil, find_surface, modified_berggren};
 use crate::physics::water::ICE_POINT;
 use crate::schedule::Reads;
+use crate::spell::{COLD_WINTER, Year};
 use crate::units::{Dim, Measure, Quantity, Rounding};
 
 const LENGTH: Measure = Measure::Of(Dim::LENGTH);

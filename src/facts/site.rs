@@ -2,7 +2,7 @@
 
 use super::reading::{Fact, Origin, Outlet};
 use super::{Answers, Def, Kind, Source, toward};
-use crate::climate::DesignBy;
+use crate::climate::{DesignBy, LOW};
 use crate::expr::{Gap, Slot, Value};
 use crate::job::Stated;
 use crate::physics::moist_air::standard_pressure;
@@ -30,54 +30,42 @@ const fn found(
     Def { name, about, source: Source::Found(kind, find), answers: Answers::Open, show: None }
 }
 
+/// A low, printed as every low.
+const fn found_low(name: &'static str, about: &'static str, find: fn(&Outlet<'_>, Slot) -> Fact) -> Def {
+    Def { show: Some(LOW), ..found(name, about, TEMPERATURE, find) }
+}
+
 /// Pa.
 const PRESSURE_STEP: f64 = 1000.0;
 
 pub(super) static DEFS: &[Def] = &[
-    found(
-        "site.design_low",
-        "the outdoor temperature an outlet must survive",
-        TEMPERATURE,
-        |outlet, slot| {
-            let job = outlet.world().job();
-            if job.design.stated.is_some() {
-                return stated(slot, job.design.stated.as_ref(), Quantity::temperature);
-            }
-            let from = format!("{}, {}", job.design.words(), job.climate.source);
-            published(slot, job.design.low, &from)
-        },
-    ),
-    found(
-        "site.heating_996",
-        "dry bulb exceeded in 99.6 % of the year's hours",
-        TEMPERATURE,
-        |outlet, slot| {
-            let climate = &outlet.world().job().climate;
-            published(slot, climate.heating_996, &climate.source)
-        },
-    ),
-    found("site.heating_99", "dry bulb exceeded in 99 % of the year's hours", TEMPERATURE, |outlet, slot| {
+    found_low("site.design_low", "the outdoor temperature an outlet must survive", |outlet, slot| {
+        let job = outlet.world().job();
+        if job.design.stated.is_some() {
+            return stated(slot, job.design.stated.as_ref(), Quantity::temperature);
+        }
+        let from = format!("{}, {}", job.design.words(), job.climate.source);
+        published(slot, job.design.low, &from)
+    }),
+    found_low("site.heating_996", "dry bulb exceeded in 99.6 % of the year's hours", |outlet, slot| {
+        let climate = &outlet.world().job().climate;
+        published(slot, climate.heating_996, &climate.source)
+    }),
+    found_low("site.heating_99", "dry bulb exceeded in 99 % of the year's hours", |outlet, slot| {
         let climate = &outlet.world().job().climate;
         published(slot, climate.heating_990, &climate.source)
     }),
-    found(
-        "site.winter_temperature",
-        "the authority's winter design temperature",
-        TEMPERATURE,
-        |outlet, slot| {
-            stated(slot, outlet.world().job().authority.winter_temperature.as_ref(), Quantity::temperature)
-        },
-    ),
-    found(
+    found_low("site.winter_temperature", "the authority's winter design temperature", |outlet, slot| {
+        stated(slot, outlet.world().job().authority.winter_temperature.as_ref(), Quantity::temperature)
+    }),
+    found_low(
         "site.winter_design",
         "winter design temperature: the authority's, else the 99.6 % value (99 %, then the design low, where there is none)",
-        TEMPERATURE,
         winter_design,
     ),
-    found(
+    found_low(
         "site.code_low",
         "what a code rule goes by: the authority's winter temperature where stated, else the design low",
-        TEMPERATURE,
         |outlet, _| {
             let authority = outlet.fact(super::slot("site.winter_temperature"));
             if authority.value.is_ok() { authority } else { outlet.fact(super::slot("site.design_low")) }
@@ -108,7 +96,7 @@ pub(super) static DEFS: &[Def] = &[
         )
     },
     found("site.spell_start", "outdoors before the cold spell, as a daily mean", TEMPERATURE, spell_start),
-    found("site.spell_low", "the low of each day that the cold spell is held", TEMPERATURE, |outlet, _| {
+    found_low("site.spell_low", "the low of each day that the cold spell is held", |outlet, _| {
         outlet.fact(super::slot("site.design_low"))
     }),
     found(

@@ -5,11 +5,11 @@ use super::ice::POWER_CUT;
 use super::reading::{OrGap, Outlet};
 use super::section_of::{SLEEVE, spec};
 use super::space::wall;
-use crate::climate::{self, Spell};
 use crate::expr::{Gap, Slot};
 use crate::physics::materials;
 use crate::physics::water::ICE_POINT;
 use crate::section::{Bore, Boundary, Capacities, Course, Goal, Micro, Solved, Spec, Uncertainty, Weather};
+use crate::spell::{Spell, SpellKind};
 use rayon::prelude::*;
 use std::sync::Arc;
 
@@ -52,7 +52,7 @@ impl HeatOut {
     /// A loss of heat for a time in a spell, followed beyond its end: in the design spell as the cold has arrived, in
     /// any other at its start.
     pub fn in_spell(spell: &Spell, time: f64) -> Self {
-        let from = if matches!(spell.kind(), climate::Kind::Design { .. }) { CUT_AT } else { 0.0 };
+        let from = if matches!(spell.kind(), SpellKind::Design { .. }) { CUT_AT } else { 0.0 };
         Self { from, time, returns: true }
     }
 
@@ -199,9 +199,9 @@ impl<'o, 'w> Case<'o, 'w> {
         let (length, kind) = (self.spell.length(), self.spell.kind());
         let (over, end) = match self.cut {
             Some(cut) if !cut.returns => (cut.end(), cut.end()),
-            _ if matches!(kind, climate::Kind::Series { .. }) => (length, length),
+            _ if matches!(kind, SpellKind::Series { .. }) => (length, length),
             cut => {
-                let lag = if matches!(kind, climate::Kind::Typed { .. }) { LAG } else { 0.0 };
+                let lag = if matches!(kind, SpellKind::Typed { .. }) { LAG } else { 0.0 };
                 let over = cut.map_or(0.0, |it| it.end()).max(length + lag);
                 (over, over + THAW)
             }

@@ -4,7 +4,6 @@ use super::outlet::seat_by_offset;
 use super::reading::{Fact, Origin, Outlet};
 use super::worse_end::taken;
 use super::{CATALOGUE, Facts, VOCABULARY, slot, space_in_doubt};
-use crate::climate::Year;
 use crate::diag::{Diagnostics, Location};
 use crate::expr::{Slot, Value};
 use crate::input::Files;
@@ -16,6 +15,7 @@ use crate::section::{
     self, Boundary, Capacities, Course, Damp, Depth, Micro, NoDepth, Refusal, Solved, Spec, Sweat,
     Uncertainty, Weather,
 };
+use crate::spell::Year;
 use crate::units::{Dim, Quantity};
 use crate::wall::Wall;
 use std::collections::HashMap;

@@ -50,6 +50,8 @@ fn with_own(
         let Some(path) = node.text("climates", problems) else { continue };
         own.extend(read_own(files, &beside(job, path), problems));
     }
+    problems
+        .extend(own.iter().filter_map(|place| place.as_ref().err()).flat_map(|place| place.errors.clone()));
     library.with_own(own, problems)
 }
 
@@ -104,7 +106,7 @@ pub(super) fn leave_out_of_another_place(
     let mut out: Vec<(Location, Arc<str>)> =
         figures.into_iter().flatten().map(|it| (it.place, it.text)).collect();
     let of_its_place = |node: &Node| {
-        let by = node.text("design_low", &mut Diagnostics::new()).and_then(DesignBy::read);
+        let by = node.text("design_low", &mut Diagnostics::new()).and_then(DesignBy::parse);
         matches!(by, Some(DesignBy::Stated(_) | DesignBy::Authority))
     };
     if let Some(node) = said.design_low.take_if(|node| of_its_place(node)) {

@@ -59,7 +59,7 @@ pub(super) fn chosen(command_line: Option<&str>, job: Option<&Node>, problems: &
         },
         (None, None) => return Chosen::Nothing,
     };
-    match DesignBy::read(text) {
+    match DesignBy::parse(text) {
         Some(by) => Chosen::By(by, text.into(), place),
         None => {
             problems.push(Diagnostic::new(place, "is no design low").text(text).expected(CHOICES));

@@ -3,11 +3,12 @@
 use super::headings::{ColumnsSaid, ScheduleSaid, read_columns, read_schedule};
 use super::places::read_homes;
 use super::{Authority, Code, IDENTITY, SOILS, Space, SpellSaid, Stated};
-use crate::climate::{Climate, MOST_DAYS, read_climate};
+use crate::climate::{Climate, read_climate};
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Fields, Kind, Node};
 use crate::ruleset::{Basis, bases};
 use crate::schedule::{Cell, Homes, Term, plain, read_cell};
+use crate::spell::MOST_DAYS;
 use crate::units::{self, Dim, Measure};
 use crate::wall::{SPACES, Wall, read_walls};
 use std::collections::BTreeMap;

@@ -1,13 +1,14 @@
 //! The climate of a job in a few lines: the design low, what it is, and the figures beside it.
 
+use super::climates::low_text;
 use super::words::listed;
 use crate::climate::{Climate, DesignBy, FEW_WINTERS, LOOKED_AT, Whose};
 use crate::review::{Authority, Design};
-use crate::units::{Dim, Measure, Quantity, Rounding, Show, System};
+use crate::units::{Dim, Quantity, Rounding, Show, System};
 use std::fmt::Write as _;
 use std::sync::Arc;
 
-/// Figures that stand beside a design low.
+/// Figures listed with a design low.
 const BESIDE: [DesignBy; 4] =
     [DesignBy::Heating996, DesignBy::Heating99, DesignBy::Years(20.0), DesignBy::ColdestRecorded];
 
@@ -19,8 +20,7 @@ pub(super) fn in_words(
     in_place_of: Option<&Arc<str>>,
     system: System,
 ) -> String {
-    let show = Show::usual(Measure::Temperature);
-    let temperature = |kelvin: f64| show.value(&Quantity::temperature(kelvin), system);
+    let temperature = |kelvin: f64| low_text(kelvin, system);
     let mut text = climate.name_and_state();
     let Some(low) = design.low else { return text };
     let _ = write!(
@@ -50,7 +50,7 @@ pub(super) fn in_words(
     text.push('.');
     text.push_str(&chance(climate, design, low, system));
     if climate.whose == Whose::InPlaceOfBuiltIn {
-        text.push_str(" Your own, in place of the one built in.");
+        text.push_str(" Your own, used instead of the built-in one.");
     }
     if let Some(instead) = in_place_of {
         let _ = write!(text, " Named on the command line in place of the job's, {instead}.");
@@ -74,18 +74,18 @@ fn of_few(climate: &Climate, by: DesignBy) -> String {
     }
 }
 
-/// What living with the design low means: how likely it comes, and how far it lies below the value designers size heating by.
+/// How likely the design low is, and how far it is below the value heating is sized by.
 fn chance(climate: &Climate, design: &Design, low: f64, system: System) -> String {
     let it = climate.low(design.by, low);
     let Some(chance) = it.chance else { return String::new() };
     let mut text = format!(
-        " The chance that a winter as cold comes within {LOOKED_AT:.0} years is {}",
+        " The chance of a winter as cold within {LOOKED_AT:.0} years is {}",
         super::climates::chance(chance)
     );
     if let (DesignBy::Years(_), Some(heating)) = (design.by, climate.heating_996) {
         let below = Quantity::of(heating - low, Dim::DIFFERENCE);
         let show = Show::new(("°F", 0), ("K", 0), Rounding::Nearest);
-        let _ = write!(text, "; it lies {} below the 99.6 % value", show.value(&below, system));
+        let _ = write!(text, "; it is {} below the 99.6 % value", show.value(&below, system));
     }
     text.push('.');
     text

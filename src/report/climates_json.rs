@@ -1,7 +1,7 @@
 //! Climates for other programs: SI values, each with its text in the reader's units.
 
 use super::climates::{far, figure, near_notes};
-use super::json::{low, number, place, usual};
+use super::json::{low, number, place, shown_low, usual};
 use super::{REMINDER, json::fill};
 use crate::climate::{Climate, Near, Point};
 use crate::units::{Dim, Quantity, Rounding, Show, System};
@@ -67,7 +67,7 @@ fn one(climate: &Climate, pressure: Option<f64>, system: System) -> Map<String, 
         "elevation": climate.elevation.map(|it| height(it, system)),
         "standard_pressure": pressure.map(|it| pressure_there(it, system)),
         "coastal": climate.coastal,
-        "design_low": temperature(climate.design_low()),
+        "design_low": climate.design_low().map(|low| shown_low(&Quantity::temperature(low), system)),
         "design_low_is": figure(climate.usual_design(), climate),
         "annual_low": climate.annual_low.map(|it| json!({
             "mean": usual(&Quantity::temperature(it.mean), system),

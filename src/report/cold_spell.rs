@@ -8,12 +8,13 @@ mod times;
 
 pub use data::{cold_spell_csv, cold_spell_json};
 
+use super::climates::low_text;
 use super::page::{labelled, wrapped};
 use super::words::{from, listed, value};
 use super::{REMINDER, WIDTH};
-use crate::climate::{Kind, Stretch};
 use crate::facts::{Origin, State};
 use crate::review::{Absence, ColdSpell, InSpell, RowOf, Shown, Spotted};
+use crate::spell::{SpellKind, Stretch};
 use crate::units::{Dim, Quantity, Rounding, Show, System, figures};
 use std::fmt::Write;
 use std::sync::Arc;
@@ -86,7 +87,7 @@ fn climate(spell: &ColdSpell) -> String {
 /// A spell in a sentence or two.
 fn spell_in_words(spell: &ColdSpell, system: System) -> String {
     match spell.spell.kind() {
-        Kind::Design { start, low, swing, days } => {
+        SpellKind::Design { start, low, swing, days } => {
             let swing = Quantity::of(*swing, Dim::DIFFERENCE);
             let nights = if *days == 1 { "1 day".into() } else { format!("{days} days") };
             format!(
@@ -94,11 +95,11 @@ fn spell_in_words(spell: &ColdSpell, system: System) -> String {
                  which come at 6 in the morning and are held for {nights}, each day swinging by {}; a day's rise back \
                  follows.",
                 temperature(*start, system),
-                temperature(*low, system),
+                low_text(*low, system),
                 TEMPERATURE.value(&swing, system),
             )
         }
-        Kind::Typed { start, stretches } => {
+        SpellKind::Typed { start, stretches } => {
             let each: Vec<Arc<str>> = stretches.iter().map(|it| stretch(it, system).into()).collect();
             format!(
                 "As typed: {}. Before it outdoors is at {}, for long, and after it returns there within an hour.",
@@ -106,7 +107,7 @@ fn spell_in_words(spell: &ColdSpell, system: System) -> String {
                 temperature(*start, system),
             )
         }
-        Kind::Series { file, from, to, rows, lead, gaps, longest_gap, typical, told } => {
+        SpellKind::Series { file, from, to, rows, lead, gaps, longest_gap, typical, warnings } => {
             let mut text = format!("{file}: {rows} rows, {from} to {to}");
             if let Some(lead) = lead {
                 let _ = write!(
@@ -125,21 +126,20 @@ fn spell_in_words(spell: &ColdSpell, system: System) -> String {
                 ),
             };
             if *typical {
-                text.push_str("Its months are of different years put together, which understates extremes. ");
+                text.push_str("It is a typical year, which understates extremes. ");
             }
-            if *told > 0 {
-                let what = if *told == 1 { "1 thing".into() } else { format!("{told} things") };
+            if *warnings > 0 {
+                let plural = if *warnings == 1 { "" } else { "s" };
                 let _ = write!(
                     text,
-                    "Of the whole file {what} {} told by `coldsill climates --from-hourly`. ",
-                    if *told == 1 { "is" } else { "are" }
+                    "`coldsill climates --from-hourly` lists {warnings} warning{plural} about the whole file. "
                 );
             }
             let _ = write!(
                 text,
                 "Coldest {}. Before its first row outdoors is taken to have been at {}, for long; after its last nothing \
                  is followed.",
-                temperature(spell.spell.coldest(), system),
+                low_text(spell.spell.coldest(), system),
                 temperature(spell.spell.start(), system)
             );
             text

@@ -5,7 +5,7 @@ use super::as_json::{DiagnosticJson, LocationJson, ShownJson};
 use super::comments::{remedy, said};
 use super::words::value;
 use super::{REMINDER, questions};
-use crate::climate::{Climate, Low};
+use crate::climate::{Climate, LOW, Low};
 use crate::diag::{Diagnostic, Location};
 use crate::expr::Value as Known;
 use crate::review::{Comment, Design, Findings, OutletReview, OutletType, Review, Settled, Shown};
@@ -79,7 +79,7 @@ fn tree(review: &Review, system: System) -> Map<String, Value> {
         "code": review.code.as_ref().map(|it| json!({ "name": it.name, "edition": it.edition })),
         "authority": {
             "winter_temperature": review.authority.winter_temperature.as_ref()
-                .map(|it| usual(&Quantity::temperature(it.value), system)),
+                .map(|it| shown_low(&Quantity::temperature(it.value), system)),
             "frost_depth": review.authority.frost_depth.as_ref()
                 .map(|it| usual(&Quantity::of(it.value, Dim::LENGTH), system)),
         },
@@ -138,7 +138,8 @@ pub(super) fn climate(
     in_place_of: Option<&Arc<str>>,
     system: System,
 ) -> Value {
-    let temperature = |it: Option<f64>| it.map(|it| usual(&Quantity::temperature(it), system));
+    let temperature =
+        |kelvin: Option<f64>| kelvin.map(|kelvin| shown_low(&Quantity::temperature(kelvin), system));
     json!({
         "id": (!climate.id.is_empty()).then_some(&climate.id),
         "name": climate.name,
@@ -168,7 +169,7 @@ pub(super) fn low(it: &Low, system: System) -> Value {
     let [coldest, warmest] = it.within.unwrap_or([it.kelvin; 2]);
     json!({
         "is": it.by.words(),
-        "temperature": usual(&Quantity::temperature(it.kelvin).within(coldest, warmest), system),
+        "temperature": shown_low(&Quantity::temperature(it.kelvin).within(coldest, warmest), system),
         "often": it.often.map(super::climates::often),
         "once_in_years": it.often.map(|it| number(it.number())),
         "chance_in_30_years": it.chance.map(chance),
@@ -266,6 +267,14 @@ pub(super) fn usual(quantity: &Quantity, system: System) -> Value {
     let mut out = Map::new();
     fill(&mut out, quantity);
     out.insert("text".into(), json!(Show::usual(quantity.measure).with_band(quantity, system)));
+    Value::Object(out)
+}
+
+/// A low, with the text that every page prints.
+pub(super) fn shown_low(quantity: &Quantity, system: System) -> Value {
+    let mut out = Map::new();
+    fill(&mut out, quantity);
+    out.insert("text".into(), json!(LOW.with_band(quantity, system)));
     Value::Object(out)
 }
 

@@ -1,6 +1,7 @@
 //! A wall drawn to scale, outdoors at the left: layers, depths from the face, resistances, and temperatures where asked.
 
 use super::WIDTH;
+use super::climates::low_text;
 use super::page::{labelled, table, wrapped};
 use super::words::listed;
 use crate::units::{Dim, Quantity, Rounding, Show, System};
@@ -198,7 +199,7 @@ fn notes(out: &mut String, wall: &Wall, between: Option<&Between<'_>>, system: S
         let text = format!(
             "steady, between {} outdoors ({}) and {} indoors; {} at the outer face. Away from the outlet, whose metal \
              changes them.",
-            temperature(between.outdoors, system),
+            low_text(between.outdoors, system),
             between.what,
             temperature(between.indoors, system),
             temperature(*face, system)

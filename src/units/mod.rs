@@ -24,4 +24,4 @@ pub use parse::{parse, parse_in_range, parse_with, parse_with_unit};
 pub use print::{Rounding, Show, System, limits, si_symbol};
 pub use quantity::{Compared, Ordering, Quantity};
 pub(crate) use table::INCH;
-pub use table::{UNITS, Unit, find as find_unit};
+pub use table::{DAY, FOOT, HOUR, UNITS, Unit, find as find_unit};

@@ -68,14 +68,17 @@ impl Unit {
 
 /// One international inch, exactly (NIST SP 811).
 pub(crate) const INCH: f64 = 0.0254;
-const FOOT: f64 = 12.0 * INCH;
+/// One foot, m.
+pub const FOOT: f64 = 12.0 * INCH;
 /// One avoirdupois pound, exactly (NIST SP 811).
 const POUND: f64 = 0.453_592_37;
 /// One international-table Btu in joules, exactly (ISO 31-4).
 const BTU: f64 = 1_055.055_852_62;
 const RANKINE: f64 = 5.0 / 9.0;
-const HOUR: f64 = 3600.0;
-const DAY: f64 = 24.0 * HOUR;
+/// An hour, s.
+pub const HOUR: f64 = 3600.0;
+/// A day, s.
+pub const DAY: f64 = 24.0 * HOUR;
 /// A Julian year.
 const YEAR: f64 = 365.25 * DAY;
 

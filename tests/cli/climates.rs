@@ -18,12 +18,12 @@ fn page(arguments: &[&str]) -> String {
 }
 
 #[test]
-fn one_place_whole() {
+fn one_place_in_full() {
     assert_snapshot!(run(&format!("climates cedar-hollow-mn --climates {OURS}")).out);
 }
 
 #[test]
-fn one_place_of_which_little_is_known_in_si_units() {
+fn one_place_with_few_figures_in_si_units() {
     assert_snapshot!(run(&format!("climates high-post-mt --units si --climates {OURS}")).out);
 }
 
@@ -75,16 +75,18 @@ fn no_low_of_a_list_looks_warmer_than_it_is() {
 /// -20.2 °C is -4.36 °F and -15.4 °C is 4.28 °F. By the frequency factor 1.865799 the 20-year low of -20 °F and 6 °F is
 /// -31.1948 °F, -35.1082 °C.
 #[test]
-fn lows_round_to_the_colder_side_on_the_list_and_on_the_card() {
+fn lows_are_the_same_whole_degrees_on_every_page() {
     let own = "places:\n  ridge-mn: { name: Ridge, state: MN, heating_99.6: -20.2 °C, heating_99: -15.4 °C, annual_low: { mean: -20 °F, deviation: 6 °F } }\n";
-    let folder = Folder::new().with("own.yaml", own);
+    let folder = Folder::of(NOTHING_TO_ASK).with("own.yaml", own);
+    let review = unwrapped(&folder.run("review s.csv --climate ridge-mn --climates own.yaml").out);
+    assert!(review.contains("design low -32 °F (20-year low); 99.6 % -5 °F and 99 % 4 °F"), "{review}");
     let list = folder.run("climates --find ridge-mn --climates own.yaml").out;
     assert!(unwrapped(&list).contains("-32 °F -5 °F"), "{list}");
     let card = folder.run("climates ridge-mn --climates own.yaml").out;
     let row = |name: &str| card.lines().find(|it| it.starts_with(name)).map(unwrapped).unwrap_or_default();
-    assert!(row("99 % value").starts_with("99 % value 4.2 -15.4 "), "{card}");
-    assert!(row("99.6 % value").starts_with("99.6 % value -4.4 -20.2 "), "{card}");
-    assert!(row("20-year low").starts_with("20-year low -31.2 -35.2 "), "{card}");
+    assert!(row("99 % value").starts_with("99 % value 4 °F (-16 °C) "), "{card}");
+    assert!(row("99.6 % value").starts_with("99.6 % value -5 °F (-21 °C) "), "{card}");
+    assert!(row("20-year low").starts_with("20-year low -32 °F (-36 °C) "), "{card}");
 }
 
 #[test]
@@ -110,41 +112,41 @@ fn distances_and_heights_stand_beside_each_place() {
 }
 
 #[test]
-fn what_is_no_list_is_told_at_its_option() {
+fn invalid_options_are_reported() {
     let of = |arguments: &[&str]| -> Ran { Folder::new().run_with(&[&["climates"], arguments].concat()) };
     for (arguments, line) in [
         (
             &["minneapolos"][..],
-            "climates: \"minneapolos\" is not a climate that is built in; did you mean \"minneapolis-mn\"?",
+            "climates: \"minneapolos\" is not a built-in climate; did you mean \"minneapolis-mn\"?",
         ),
         (
             &["Washington"],
-            "climates: \"Washington\" is not a climate that is built in; expected a place; `coldsill climates --state WA` lists those of Washington",
+            "climates: \"Washington\" is not a built-in climate; expected a place; `coldsill climates --state WA` lists those of Washington",
         ),
         (
             &["springfield"],
-            "climates: \"springfield\" is not a climate that is built in; expected one that `coldsill climates` lists, --state MN those of a state; --near LAT,LON finds the nearest",
+            "climates: \"springfield\" is not a built-in climate; expected a place from `coldsill climates` (--state MN lists those of a state, --near LAT,LON finds the nearest)",
         ),
-        (&["--find", "atlantis"], "--find: \"atlantis\" is in the name of no place listed"),
+        (&["--find", "atlantis"], "--find: \"atlantis\" matches no place in the list"),
         (
             &["--state", "Minesota"],
-            "--state: \"Minesota\" is no state or province; did you mean \"Minnesota\"?",
+            "--state: \"Minesota\" is not a state or province; did you mean \"Minnesota\"?",
         ),
         (
             &["--state", "Guam"],
-            "--state: \"Guam\" is Guam, and no place there is listed; expected another state, or --near LAT,LON for the nearest place",
+            "--state: \"Guam\" is Guam, which has no place in the list; expected another state, or --near LAT,LON for the nearest place",
         ),
         (
             &["--near", "44.9, 93.2"],
-            "--near: \"44.9, 93.2\" has a longitude east of Greenwich, where no place is near; west of it is negative, or has a W; did you mean \"44.9, -93.2\"?",
+            "--near: \"44.9, 93.2\" has an eastern longitude, far from every place; west is negative or has a W; did you mean \"44.9, -93.2\"?",
         ),
         (
             &["--near", "44.9, 266.8"],
-            "--near: \"44.9, 266.8\" has a longitude counted east all the way round; west of Greenwich is negative, or has a W; did you mean \"44.9, -93.2\"?",
+            "--near: \"44.9, 266.8\" has a longitude counted east to 360; west is negative or has a W; did you mean \"44.9, -93.2\"?",
         ),
         (
             &["--near", "-44.9 93.2"],
-            "--near: \"-44.9 93.2\" lies south of the equator and east of Greenwich, where no place is near; there letters tell, such as 44.9S 93.2E; did you mean \"44.9, -93.2\"?",
+            "--near: \"-44.9 93.2\" is south and east, far from every place; with letters, such as 44.9S 93.2E, it is accepted; did you mean \"44.9, -93.2\"?",
         ),
         (
             &["--near", "-93.2, 44.9"],
@@ -152,7 +154,7 @@ fn what_is_no_list_is_told_at_its_option() {
         ),
         (
             &["--near", "Duluth"],
-            "--near: \"Duluth\" is no latitude and longitude; expected a latitude and a longitude such as \"44.9, -93.2\" or \"44.9N 93.2W\"",
+            "--near: \"Duluth\" is not a latitude and longitude; expected a latitude and a longitude such as \"44.9, -93.2\" or \"44.9N 93.2W\"",
         ),
         (
             &["--near", "44.9, -93.2", "--elevation", "1200"],
@@ -160,16 +162,16 @@ fn what_is_no_list_is_told_at_its_option() {
         ),
         (
             &["--near", "44.9, -93.2", "--elevation", "30,000 ft"],
-            "--elevation: \"30,000 ft\" is no height there is; expected -1476 ft to 19685 ft",
+            "--elevation: \"30,000 ft\" is out of range for an elevation; expected -1476 ft to 19685 ft",
         ),
     ] {
         of(arguments).is_refused(&[line]);
     }
     of(&["--elevation", "900 ft"]).is_refused(&[
-        "--elevation: \"900 ft\" stands without a point to compare places with; expected --near LAT,LON beside it",
+        "--elevation: \"900 ft\" needs a point to compare places with; expected --near LAT,LON",
     ]);
     of(&["duluth-mn", "--zone", "7"]).is_refused(&[
-        "climates: \"duluth-mn\" is one place, and --find, --state and --zone look for several; expected one or the other",
+        "climates: \"duluth-mn\" is one place; --find, --state and --zone list several; expected one or the other",
     ]);
 }
 
@@ -182,7 +184,7 @@ fn climate(ran: &Ran) -> serde_json::Value {
 }
 
 #[test]
-fn a_climate_of_ones_own_is_taken_from_a_file_or_a_folder_wherever_one_is_taken() {
+fn own_climates_work_from_a_file_or_a_folder_everywhere() {
     let folder = Folder::of(NOTHING_TO_ASK).with("own.yaml", OWN);
     std::fs::create_dir(folder.path().join("more")).unwrap();
     let folder = folder.with("more/own.yaml", OWN);
@@ -210,7 +212,7 @@ fn a_climate_of_ones_own_is_taken_from_a_file_or_a_folder_wherever_one_is_taken(
 }
 
 #[test]
-fn a_job_brings_its_own_climates_and_one_id_in_two_files_is_told() {
+fn job_brings_own_climates_and_ids_must_be_unique() {
     let job = "climate: Cedar Hollow, Minnesota\nclimates: own.yaml\nschedule: s.csv\n";
     let folder = Folder::of(NOTHING_TO_ASK).with("own.yaml", OWN).with("job.yaml", job);
     let it = climate(&folder.run("review job.yaml --format json"));
@@ -219,11 +221,11 @@ fn a_job_brings_its_own_climates_and_one_id_in_two_files_is_told() {
     assert!(folder.run("review job.yaml --climates own.yaml").code < 2);
     let other = "places:\n  cedar-hollow-mn: { name: Cedar Hollow, design_low: -44 °F }\n";
     let ran = folder.with("other.yaml", other).run("review job.yaml --climates other.yaml");
-    ran.is_refused(&["own.yaml, line 2, column 20: \"cedar-hollow-mn\" is an id that another place has; expected an id of its own: a place of other.yaml has this one"]);
+    ran.is_refused(&["own.yaml, line 2, column 20: \"cedar-hollow-mn\" is the id of another place; expected a unique id: a place in other.yaml has this one"]);
 }
 
 #[test]
-fn one_in_place_of_one_built_in_is_told_in_the_review_and_on_the_list() {
+fn own_climate_replacing_a_built_in_one_is_reported() {
     let folder = Folder::of(NOTHING_TO_ASK).with("own.yaml", OWN);
     let told = "the built-in climate of that id is not used: your own takes its place";
     let ran = folder.run("review s.csv --climate honolulu-hi --climates own.yaml");
@@ -241,7 +243,7 @@ fn one_in_place_of_one_built_in_is_told_in_the_review_and_on_the_list() {
 }
 
 #[test]
-fn a_climate_described_in_the_job_may_use_every_key_and_says_where_it_stands() {
+fn climate_described_in_a_job_may_use_every_key() {
     let job = "schedule: s.csv\nclimate:\n  name: High post\n  state: MT\n  measured_at: our mast\n  station: 990011\n  zone: 7\n  \
         latitude: 47.5\n  longitude: -110\n  elevation: 4300 ft\n  coastal: no\n  heating_99.6: -16 °F\n  heating_99: -10 °F\n  \
         annual_low: { mean: -33 °F, deviation: 7 °F, winters: 12 }\n  coldest_recorded: -51 °F\n  coldest_month: January\n  \
@@ -267,15 +269,14 @@ fn files_of_climates_that_cannot_be_read_are_told() {
     let folder = Folder::of(NOTHING_TO_ASK).with("s.txt", "x");
     std::fs::create_dir(folder.path().join("empty")).unwrap();
     let of = |path: &str| folder.run(&format!("climates --climates {path}"));
-    of("empty")
-        .is_refused(&["empty: is a folder without climate files; expected files of places (.yaml) in it"]);
+    of("empty").is_refused(&["empty: has no climate files; expected a folder of files of places (.yaml)"]);
     of("gone").is_refused(&["gone: there is no such file"]);
     let ran = folder.run("walls rim-joist-batt --climates own.yaml");
     assert_eq!(ran.code, 2);
 }
 
 #[test]
-fn a_problem_in_a_file_of_ones_own_is_located_and_is_the_only_one_told() {
+fn error_in_an_own_file_is_located_and_the_only_one() {
     let own = OWN.replace("-33 °F", "-33");
     let job = "climate: cedar-hollow-mn\nclimates: [own.yaml]\nschedule: s.csv\n";
     let folder = Folder::of(NOTHING_TO_ASK).with("own.yaml", own).with("job.yaml", job);
@@ -290,7 +291,7 @@ const BAD_LINE: &str =
     "own.yaml, line 2, column 65: \"-33\" has no unit; expected a temperature such as -5 °F or -20 °C";
 
 #[test]
-fn a_place_of_ones_own_that_cannot_be_read_is_left_out_and_told() {
+fn own_place_with_errors_is_skipped_with_a_warning() {
     let folder = Folder::of(NOTHING_TO_ASK).with("own.yaml", OWN.replace("-33 °F", "-33"));
     let list = folder.run("climates --state HI --climates own.yaml");
     assert_eq!((list.code, list.problems()), (1, vec![BAD_LINE]));
@@ -307,11 +308,11 @@ fn a_place_of_ones_own_that_cannot_be_read_is_left_out_and_told() {
 }
 
 #[test]
-fn a_place_of_ones_own_that_cannot_be_read_refuses_where_it_is_asked_for() {
+fn own_place_with_errors_is_an_error_if_asked_for() {
     let folder = Folder::of(NOTHING_TO_ASK).with("own.yaml", OWN.replace("-33 °F", "-33"));
     let told = |at: &str| {
         format!(
-            "{at}: \"Cedar-Hollow-MN\" is a place of yours that could not be read; expected what is wrong with it mended in own.yaml"
+            "{at}: \"Cedar-Hollow-MN\" is a place of yours that has errors; expected its errors in own.yaml corrected"
         )
     };
     let of = |command: &str| folder.run(&format!("{command} --climates own.yaml"));
@@ -331,7 +332,7 @@ fn a_file_of_climates_with_a_problem_of_its_own_is_refused() {
 }
 
 #[test]
-fn the_card_of_ones_own_says_what_brings_it_into_a_job_and_where_its_low_is_stated() {
+fn card_of_an_own_climate_shows_its_job_lines_and_source() {
     let job = |climates: &str| format!("climate: stated-mn\n{climates}schedule: s.csv\n");
     let own = "places:\n  stated-mn: { name: Stated, state: MN, design_low: -30 °C }\n";
     let folder = Folder::of(NOTHING_TO_ASK).with("own.yaml", own);
@@ -344,7 +345,7 @@ fn the_card_of_ones_own_says_what_brings_it_into_a_job_and_where_its_low_is_stat
     assert!(folder.run("review beside.yaml").code < 2);
     // -30 °C is -22 °F.
     let row = card.lines().find(|it| it.starts_with("stated in own.yaml")).map(unwrapped);
-    assert_eq!(row.as_deref(), Some("stated in own.yaml -22 -30 - -"), "{card}");
+    assert_eq!(row.as_deref(), Some("stated in own.yaml -22 °F (-30 °C) - -"), "{card}");
     for command in ["climates stated-mn", "review s.csv --climate stated-mn"] {
         let json = folder.run(&format!("{command} --climates own.yaml --format json")).json();
         let it = if command.starts_with("review") { &json["climate"] } else { &json["climates"][0] };
@@ -353,7 +354,7 @@ fn the_card_of_ones_own_says_what_brings_it_into_a_job_and_where_its_low_is_stat
 }
 
 #[test]
-fn how_often_a_low_comes_stands_under_a_heading_that_fits_every_row() {
+fn how_often_has_a_heading_that_fits_every_row() {
     let card = run(&format!("climates cedar-hollow-mn --climates {OURS}")).out;
     let row = |name: &str| card.lines().find(|it| it.starts_with(name)).map(unwrapped).unwrap_or_default();
     assert!(row("Low ").contains(" How often "), "{card}");

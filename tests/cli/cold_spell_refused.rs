@@ -66,7 +66,7 @@ fn typed_text_that_is_no_spell() {
         &folder(),
         &["--outdoors", "12 °F, 5 °G for 2 h"],
         &[
-            "--outdoors: \"12 °F\" does not say for how long; expected a temperature and a time such as 12 °F for 60 h",
+            "--outdoors: \"12 °F\" gives no duration; expected a temperature and a duration such as 12 °F for 60 h",
             "--outdoors: \"5 °G\" has an unknown unit, \"°G\"; expected a temperature such as -5 °F or -20 °C",
         ],
     );
@@ -74,7 +74,7 @@ fn typed_text_that_is_no_spell() {
         &folder(),
         &["--outdoors", "-300 °F for 2 h"],
         &[
-            "--outdoors: \"-300 °F\" is no outdoor temperature there is; expected one from -112 °F to 104 °F (-80 °C to \
+            "--outdoors: \"-300 °F\" is not a plausible outdoor temperature; expected a temperature from -112 °F to 104 °F (-80 °C to \
            40 °C)",
         ],
     );
@@ -105,7 +105,7 @@ fn a_series_with_a_gap_that_is_too_long_to_bridge() {
         "Hour,Temp (F)\n0,10\n1,11\n9,12\n",
         &[],
         &[
-            "station.csv, row 4, column \"Hour\": \"9\" comes 8 h after \"1\" of row 3; expected rows at most 6 h apart",
+            "station.csv, row 4, column \"Hour\": \"9\" is 8 h after \"1\" of row 3; expected rows at most 6 h apart",
         ],
     );
 }
@@ -116,8 +116,8 @@ fn a_series_with_a_value_that_is_none() {
         "Hour,Temp (F)\n0,10\n1,NaN\n2,12\n",
         &[],
         &[
-            "station.csv, row 3, column \"Temp (F)\": \"NaN\" is no temperature; expected a temperature, or no row at all: \
-           up to 6 h without rows are bridged",
+            "station.csv, row 3, column \"Temp (F)\": \"NaN\" is not a temperature; expected a temperature, or no row at \
+           all: gaps of up to 6 h are bridged",
         ],
     );
 }
@@ -128,7 +128,7 @@ fn a_series_out_of_order() {
         "Hour,Temp (F)\n0,10\n2,11\n1,12\n",
         &[],
         &[
-            "station.csv, row 4, column \"Hour\": \"1\" comes before \"2\" of row 3; expected times that ascend",
+            "station.csv, row 4, column \"Hour\": \"1\" is earlier than \"2\" of row 3; expected times in ascending order",
         ],
     );
 }
@@ -139,8 +139,8 @@ fn a_series_in_fahrenheit_that_is_labelled_celsius() {
         "Hour,Temp (C)\n0,48\n1,50\n2,52\n",
         &[],
         &[
-            "station.csv, row 1, column \"Temp (C)\": \"Temp (C)\" is a label its numbers belie: half of them would be above \
-           45 °C; expected °F, if that is what they are in",
+            "station.csv, row 1, column \"Temp (C)\": \"Temp (C)\" is not the unit of its numbers: half of them would be \
+           above 45 °C, too warm for air; expected °F, if that is their unit",
         ],
     );
 }
@@ -150,10 +150,8 @@ fn a_series_without_a_unit() {
     series_refused(
         "Hour,Outdoors\n0,10\n1,11\n",
         &[],
-        &[
-            "station.csv, row 1, column \"Outdoors\": \"Outdoors\" gives no unit, and neither do the numbers below it; \
-           expected a heading such as \"Outdoors (°F)\", or °F or °C in every cell",
-        ],
+        &["station.csv, row 1, column \"Outdoors\": \"Outdoors\" gives no unit, and neither do its cells; \
+           expected a heading such as \"Outdoors (°F)\", or °F or °C in every cell"],
     );
 }
 
@@ -169,9 +167,7 @@ fn a_series_shorter_than_the_days_that_are_looked_for() {
     series_refused(
         "Hour,Temp (F)\n0,10\n1,11\n2,12\n",
         &["--days", "-1"],
-        &[
-            "station.csv: a spell of that many days cannot be looked for; expected more than 0 days and at most 366",
-        ],
+        &["station.csv: the length of the spell is out of range; expected more than 0 days and at most 366"],
     );
 }
 
@@ -182,7 +178,7 @@ fn a_refused_spell_leaves_an_older_report_as_it_was() {
         &folder,
         &["--outdoors", "cold", "--output", "report.txt"],
         &[
-            "--outdoors: \"cold\" does not say for how long; expected a temperature and a time such as 12 °F for 60 h",
+            "--outdoors: \"cold\" gives no duration; expected a temperature and a duration such as 12 °F for 60 h",
         ],
     );
     assert_eq!(folder.text("report.txt"), "last week's\n");

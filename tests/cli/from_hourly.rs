@@ -77,29 +77,29 @@ fn what_is_drawn_reads_back_with_the_same_figures() {
     let near = |found: Option<f64>, wanted: f64| assert!((found.unwrap() - wanted).abs() < 1e-9, "{found:?}");
     near(climate.coldest_recorded, 246.15);
     near(climate.heating_990, 275.15);
-    assert!(text.contains("# few winters: the spread is itself a guess"));
+    assert!(text.contains("# few winters: the deviation is itself uncertain"));
     assert_eq!(climate.coldest_month, Some(1));
     assert_eq!((climate.latitude, climate.state.as_deref(), climate.zone.as_deref()), (None, None, None));
     assert!(climate.source.contains("mine.csv"));
 }
 
 #[test]
-fn a_typical_month_gives_no_figure_and_is_refused_with_what_was_told() {
+fn typical_month_is_rejected_with_its_warnings() {
     let folder = Folder::new().with("january.epw", real("chicago-january.epw"));
     folder.run_with(&["climates", "--from-hourly", "january.epw"]).is_refused(&[
-        "january.epw: gives no figure an outlet can be held to: it covers 31 days, less than a year; its \
+        "january.epw: gives no low temperature to design for: it covers 31 days, less than a year; its \
          heading calls it typical, and a typical year understates extremes; expected every month of a year, or a \
-         whole winter",
+         complete winter",
         "january.epw: covers 01-01 01:00 to 01-31 24:00, 8016 h less than a year; expected every hour from 1 January to \
          31 December",
     ]);
 }
 
 #[test]
-fn a_file_that_is_there_is_not_written_over() {
+fn existing_file_is_not_overwritten() {
     let folder = Folder::new().with("mine.csv", winters(&[-20])).with("a.yaml", "mine: yes\n");
     folder.run_with(&["climates", "--from-hourly", "mine.csv", "--output", "a.yaml"]).is_refused(&[
-        "a.yaml: is there already, and is not written over; expected another file for the climate",
+        "a.yaml: already exists and is not overwritten; expected another file for the climate",
     ]);
     assert_eq!(folder.text("a.yaml"), "mine: yes\n");
 }
@@ -116,7 +116,7 @@ fn a_job_takes_what_was_drawn_as_its_climate() {
 }
 
 #[test]
-fn a_name_without_letters_and_one_with_accents_give_an_id_that_is_read() {
+fn names_without_letters_or_with_accents_give_valid_ids() {
     for (name, id) in [("12-3", "place-12-3"), ("Trois-Rivières", "trois-rivieres"), ("№", "place")] {
         let folder = Folder::new().with("mine.csv", winters(&[-20, -22, -27]));
         let text = folder.run_with(&["climates", "--from-hourly", "mine.csv", "--name", name]).out;
@@ -127,7 +127,7 @@ fn a_name_without_letters_and_one_with_accents_give_an_id_that_is_read() {
 
 /// A climate's temperatures end at 40 °C.
 #[test]
-fn what_a_library_would_refuse_is_refused_before_it_is_written() {
+fn unusable_climate_is_rejected_before_it_is_written() {
     let hot: String = winters(&[44]).replace(",2\n", ",44\n");
     let folder = Folder::new().with("hot.csv", hot);
     let ran = folder.run_with(&["climates", "--from-hourly", "hot.csv", "--output", "a.yaml"]);

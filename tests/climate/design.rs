@@ -1,6 +1,6 @@
 //! The design spell against its closed form.
 
-use coldsill::climate::{Kind, MOST_DAYS, NoSpell, Spell};
+use coldsill::spell::{MOST_DAYS, Spell, SpellError, SpellKind};
 use proptest::prelude::*;
 
 const HOUR: f64 = 3600.0;
@@ -20,11 +20,11 @@ fn three_days_at_the_low_make_a_spell_of_96_hours() {
     let spell = Spell::design(270.0, 250.0, 8.0, 3).unwrap();
     assert_eq!(spell.length(), 96.0 * HOUR);
     assert_eq!((spell.start(), spell.coldest()), (270.0, 250.0));
-    assert_eq!(*spell.kind(), Kind::Design { start: 270.0, low: 250.0, swing: 8.0, days: 3 });
+    assert_eq!(*spell.kind(), SpellKind::Design { start: 270.0, low: 250.0, swing: 8.0, days: 3 });
 }
 
 #[test]
-fn each_day_held_touches_the_low_exactly_once_and_its_mean_is_half_a_swing_above_it() {
+fn each_day_touches_the_low_once_half_a_swing_below_its_mean() {
     let spell = Spell::design(270.0, 250.0, 8.0, 3).unwrap();
     for day in 1..=3 {
         let within = |time: f64| (24.0 * f64::from(day)..24.0 * f64::from(day + 1)).contains(&(time / HOUR));
@@ -68,12 +68,12 @@ fn without_a_swing_the_low_is_held_flat() {
 #[test]
 fn figures_that_make_no_spell_are_refused() {
     for (start, low, swing, days, why) in [
-        (249.9, 250.0, 8.0, 3, NoSpell::StartsBelowLow),
-        (270.0, 250.0, -0.1, 3, NoSpell::Figures),
-        (270.0, 250.0, 8.0, 0, NoSpell::Figures),
-        (270.0, 250.0, 8.0, MOST_DAYS + 1, NoSpell::Figures),
-        (f64::NAN, 250.0, 8.0, 3, NoSpell::Figures),
-        (270.0, f64::NEG_INFINITY, 8.0, 3, NoSpell::Figures),
+        (249.9, 250.0, 8.0, 3, SpellError::StartsBelowLow),
+        (270.0, 250.0, -0.1, 3, SpellError::Figures),
+        (270.0, 250.0, 8.0, 0, SpellError::Figures),
+        (270.0, 250.0, 8.0, MOST_DAYS + 1, SpellError::Figures),
+        (f64::NAN, 250.0, 8.0, 3, SpellError::Figures),
+        (270.0, f64::NEG_INFINITY, 8.0, 3, SpellError::Figures),
     ] {
         assert_eq!(Spell::design(start, low, swing, days), Err(why), "{start} {low} {swing} {days}");
     }
@@ -84,7 +84,7 @@ proptest! {
     /// The fall is start + f·(low − start) + f·w with f from 0 to 1 in 24 steps and w = swing/2·(1 − cos), at most the swing
     /// and at most swing·sin(π/24) from hour to hour: a step is at most the sum of the three.
     #[test]
-    fn no_hour_steps_further_than_the_model_can_and_none_is_below_the_low(
+    fn no_hour_steps_too_far_or_below_the_low(
         low in 200.0..290.0,
         above in 0.001..60.0,
         swing in 0.1..25.0,

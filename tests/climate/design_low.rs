@@ -114,7 +114,7 @@ fn a_low_milder_than_every_winter_there_is_a_slip() {
 #[test]
 fn figures_of_a_climate_that_cannot_all_be_right_are_told() {
     let told = "job.yaml, line 2, column 10: has a mean annual low of 75.2 °F above its 99.6 % value of -4 °F; expected \
-                figures each no warmer than the one before: is a minus missing?";
+                each figure no warmer than the one before: is a minus missing?";
     let job =
         "climate: { name: Testville, heating_99.6: -20 °C, annual_low: { mean: 24 °C, deviation: 4 °C } }\n";
     assert_eq!(lines(opened(job, None)), [told]);

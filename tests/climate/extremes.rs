@@ -98,7 +98,7 @@ fn where_nobody_says_how_many_winters_25_are_taken() {
 /// At the mean the standard error is s/√n: of 100 winters a tenth, 1.46 and 1.12 of it. By 1/(1 − exp(−exp(−y))), y =
 /// 1.28255 F + 0.57722 (Python): F = -0.146, 0, 0.112.
 #[test]
-fn years_between_lows_at_the_mean_have_the_spread_worked_by_hand() {
+fn years_between_lows_at_the_mean_have_the_expected_spread() {
     let years = of(-26.0, 4.0, 100.0).years_within([-26.0; 3]);
     for (found, by_hand) in years.into_iter().zip([2.0329, 2.3276, 2.5966]) {
         assert!((found - by_hand).abs() < 2e-4, "{years:?}");
@@ -106,7 +106,7 @@ fn years_between_lows_at_the_mean_have_the_spread_worked_by_hand() {
 }
 
 #[test]
-fn a_band_of_the_section_and_that_of_the_record_widen_each_other() {
+fn section_and_record_bands_widen_each_other() {
     let annual = of(-26.0, 4.0, 25.0);
     let [fewest, is, most] = annual.years_within([-34.0, -33.0, -32.0]);
     let [record_only, same, _] = annual.years_within([-33.0; 3]);

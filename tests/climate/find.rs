@@ -1,6 +1,6 @@
 //! Which place a text means, and what is nearest to a point: the data files are the specification.
 
-use coldsill::climate::{Climate, Library, Point, Wanted, distance};
+use coldsill::climate::{Climate, Filter, Library, Point, distance};
 use coldsill::diag::Location;
 use serde::Deserialize;
 use std::sync::LazyLock;
@@ -47,7 +47,7 @@ fn every_text_means_the_place_that_the_table_says() {
                 problem.message.starts_with(&format!("is {} places: ", ids.len())) && ids_told == *ids
             }
             (Err(problem), None, None) => {
-                problem.nearest == case.none && problem.message == "is not a climate that is built in"
+                problem.nearest == case.none && problem.message == "is not a built-in climate"
             }
             _ => false,
         };
@@ -64,7 +64,7 @@ fn every_text_means_the_place_that_the_table_says() {
 }
 
 #[test]
-fn of_several_each_is_told_with_its_state_and_where_it_was_measured() {
+fn several_matches_are_listed_with_state_and_station() {
     let problem = PLACES.find("Victoria", &Location::whole("--climate")).unwrap_err();
     assert_eq!(
         problem.to_string(),
@@ -75,7 +75,7 @@ fn of_several_each_is_told_with_its_state_and_where_it_was_measured() {
 
 /// Of a place that is built in, its id, and its name with its state, mean it or are told to mean several.
 #[test]
-fn every_place_built_in_is_found_by_its_id_and_never_another_by_its_name() {
+fn every_built_in_place_is_found_by_id_and_name() {
     let library = coldsill::shipped::climates().unwrap();
     for it in library.iter() {
         let at = Location::whole("here");
@@ -92,7 +92,7 @@ fn every_place_built_in_is_found_by_its_id_and_never_another_by_its_name() {
 
 /// A slip of one finger gets the name; a name that is further off may be another town, and gets the way there too.
 #[test]
-fn a_town_that_there_is_not_gets_the_way_to_one_near_it() {
+fn unknown_town_gets_the_way_to_a_place_near_it() {
     let of = |words: &str| PLACES.find(words, &Location::whole("here")).unwrap_err();
     for words in ["springfield", "columbus", "Salmon"] {
         assert!(of(words).expected.is_some_and(|it| it.contains("--near LAT,LON")), "{words}");
@@ -119,7 +119,7 @@ struct Distance {
 /// A sine near 1 has lost half its digits: two points nearly on opposite sides of the earth are off by up to 1.5e-8 of a
 /// radius, 0.1 m. Elsewhere the reference's own last digit, 0.1 mm, is met.
 #[test]
-fn distances_are_those_of_an_independent_library_on_the_same_sphere() {
+fn distances_match_an_independent_library() {
     let file: File<Distance> = serde_saphyr::from_str(include_str!("data/distances.yaml")).unwrap();
     for case in file.cases {
         let tolerance = if case.sphere > 1.9e7 { 0.2 } else { 0.001 };
@@ -135,7 +135,7 @@ fn distances_are_those_of_an_independent_library_on_the_same_sphere() {
 #[test]
 fn the_distance_of_two_airports_is_the_published_one() {
     let at = Location::whole("here");
-    let [a, b] = ["33°57'N 118°24'W", "40°38'N 73°47'W"].map(|it| Point::read(it, &at).unwrap().position());
+    let [a, b] = ["33°57'N 118°24'W", "40°38'N 73°47'W"].map(|it| Point::parse(it, &at).unwrap().position());
     assert!((distance(a, b) / 6_371_008.8 - 0.623_585).abs() < 2e-6, "{}", distance(a, b));
 }
 
@@ -152,7 +152,7 @@ fn every_point_is_read_as_the_table_says() {
     let file: File<Written> = serde_saphyr::from_str(include_str!("data/points.yaml")).unwrap();
     let mut wrong = Vec::new();
     for case in file.cases {
-        let found = Point::read(&case.text, &Location::whole("--near"));
+        let found = Point::parse(&case.text, &Location::whole("--near"));
         let right = match (&found, case.is, &case.says) {
             (Ok(point), Some(wanted), None) => {
                 point.position().iter().zip(wanted).all(|(is, wanted)| (is - wanted).abs() < 1e-6)
@@ -178,8 +178,8 @@ fn nearest(
     elevation: Option<f64>,
 ) -> Result<Vec<(String, Option<f64>)>, String> {
     let at = Location::whole("--near");
-    let point = Point::read(text, &at).expect("it is a point");
-    let found = library.nearest(&point, &Wanted::default(), elevation, 2, &at);
+    let point = Point::parse(text, &at).expect("it is a point");
+    let found = library.nearest(&point, &Filter::default(), elevation, 2, &at);
     found
         .map(|(near, _)| near.iter().map(|it| (it.climate.id.to_string(), it.higher)).collect())
         .map_err(|it| it.to_string())
@@ -200,7 +200,7 @@ fn the_nearest_come_first_with_how_much_higher_the_point_lies() {
 }
 
 #[test]
-fn a_slip_of_the_sign_or_the_order_is_told_and_a_letter_says_what_is_meant() {
+fn wrong_sign_or_order_is_suggested_unless_lettered() {
     let library = library(THREE);
     for text in ["45, 93", "-93, 45", "93, 45", "45, 267", "45N 267E", "-45, 93"] {
         let problem = nearest(&library, text, None).unwrap_err();
@@ -212,7 +212,7 @@ fn a_slip_of_the_sign_or_the_order_is_told_and_a_letter_says_what_is_meant() {
     assert!(nearest(&library, "-33.9, 18.4", None).is_ok());
     assert_eq!(
         nearest(&library, "95, -93", None).unwrap_err(),
-        "--near: \"95, -93\" lies nowhere on the earth; expected a latitude of -90 to 90 and a longitude of -180 to 180"
+        "--near: \"95, -93\" is not a point on Earth; expected a latitude of -90 to 90 and a longitude of -180 to 180"
     );
 }
 
@@ -223,23 +223,23 @@ fn beyond_thirty_miles_or_five_hundred_feet_a_place_says_little() {
     let library = library(THREE);
     let at = Location::whole("--near");
     let of = |text: &str, elevation| {
-        let point = Point::read(text, &at).unwrap();
-        library.nearest(&point, &Wanted::default(), Some(elevation), 1, &at).unwrap().0.remove(0)
+        let point = Point::parse(text, &at).unwrap();
+        library.nearest(&point, &Filter::default(), Some(elevation), 1, &at).unwrap().0.remove(0)
     };
     assert!(!of("45.43, -94", 400.0).is_far() && of("45.44, -94", 400.0).is_far());
-    assert!(!of("45, -94", 552.0).is_of_another_height() && of("45, -94", 553.0).is_of_another_height());
-    assert!(!of("45, -94", 248.0).is_of_another_height() && of("45, -94", 247.0).is_of_another_height());
+    assert!(!of("45, -94", 552.0).has_other_height() && of("45, -94", 553.0).has_other_height());
+    assert!(!of("45, -94", 248.0).has_other_height() && of("45, -94", 247.0).has_other_height());
     assert!((of("45, -94", 600.0).colder_by().unwrap() - 1.276).abs() < 0.001);
 }
 
-fn ids<'l>(library: &'l Library, wanted: Wanted<'_>) -> Vec<&'l str> {
-    let found = library.listed(&wanted).unwrap_or_else(|problem| panic!("{problem}"));
+fn ids<'l>(library: &'l Library, wanted: Filter<'_>) -> Vec<&'l str> {
+    let found = library.list(&wanted).unwrap_or_else(|problem| panic!("{problem}"));
     found.into_iter().map(|it: &std::sync::Arc<Climate>| &*it.id).collect()
 }
 
 #[test]
-fn a_list_goes_by_country_state_and_name_and_unknown_states_come_last() {
-    let all = ids(&PLACES, Wanted::default());
+fn list_is_by_country_state_and_name() {
+    let all = ids(&PLACES, Filter::default());
     assert_eq!(all.len(), PLACES.iter().count());
     // Canada before the United States; British Columbia first of those here, the District of Columbia first of these.
     assert_eq!(all[..3], ["victoria-bc", "victoria-gonzales-bc", "saint-john-nb"]);
@@ -249,19 +249,19 @@ fn a_list_goes_by_country_state_and_name_and_unknown_states_come_last() {
 
 #[test]
 fn words_states_and_zones_may_be_looked_for_together() {
-    let words = |words| Wanted { words: Some(words), ..Wanted::default() };
+    let words = |words| Filter { words: Some(words), ..Filter::default() };
     assert_eq!(ids(&PLACES, words("st marie")), ["sault-ste-marie-on", "sault-ste-marie-mi"]);
     assert_eq!(ids(&PLACES, words("gonzal")), ["victoria-gonzales-bc"]);
     assert_eq!(ids(&PLACES, words("quebec")), ["montreal-qc", "quebec-qc"]);
-    let both = Wanted { words: Some("vict"), state: Some("b.c."), zone: None };
+    let both = Filter { words: Some("vict"), state: Some("b.c."), zone: None };
     assert_eq!(ids(&PLACES, both), ["victoria-bc", "victoria-gonzales-bc"]);
     let zoned = library(
         "  a: { name: A, zone: 6A, design_low: 0 °F }\n  b: { name: B, zone: 6B, design_low: 0 °F }\n  c: { name: C, zone: 7, design_low: 0 °F }\n",
     );
-    let zone = |zone| Wanted { zone: Some(zone), ..Wanted::default() };
+    let zone = |zone| Filter { zone: Some(zone), ..Filter::default() };
     assert_eq!((ids(&zoned, zone("6")), ids(&zoned, zone("6a"))), (vec!["a", "b"], vec!["a"]));
     assert_eq!(
-        zoned.listed(&zone("6C")).unwrap_err().to_string(),
-        "--zone: \"6C\" is a zone that no place listed is in; expected one of 6A, 6B, 7"
+        zoned.list(&zone("6C")).unwrap_err().to_string(),
+        "--zone: \"6C\" is the zone of no place in the list; expected one of 6A, 6B, 7"
     );
 }

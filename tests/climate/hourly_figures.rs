@@ -1,6 +1,7 @@
 //! Figures of hours whose answers are known in closed form or by hand.
 
-use coldsill::climate::{Fit, Hourly};
+use super::hourly_counts::hours_below;
+use coldsill::weather::{Fit, Hourly};
 use std::f64::consts::{PI, TAU};
 
 const HOUR: f64 = 3600.0;
@@ -59,14 +60,14 @@ fn shares_of_a_sine_year_are_those_of_the_arc_cosine() {
 
 /// Below 0 °C for 365/π·acos(5/20) days of each year: to an hour at either end.
 #[test]
-fn hours_and_the_longest_run_below_freezing_of_a_sine_year_are_those_of_the_arc_cosine() {
+fn hours_and_run_below_freezing_of_a_sine_year() {
     let hourly = sine();
     let days = 365.0 / PI * 0.25_f64.acos();
-    assert!((hourly.hours_below(273.15) / 24.0 / 2.0 - days).abs() < 1.0 / 12.0);
+    assert!((hours_below(&hourly, 273.15) / 24.0 / 2.0 - days).abs() < 1.0 / 12.0);
     let run = hourly.longest_below(273.15).unwrap();
     assert!((run.length / DAY - days).abs() < 1.0 / 12.0 && run.bridged == 0.0);
     // 76 days 13.6 hours either side of noon on 16 January.
-    let [from, to] = [run.start, run.start + run.length].map(|it| hourly.said(it));
+    let [from, to] = [run.start, run.start + run.length].map(|it| hourly.time_label(it));
     assert_eq!([from, to], ["2001-10-31 23:00", "2002-04-03 02:00"]);
 }
 
@@ -153,12 +154,14 @@ fn twelve_winters_are_no_longer_few_and_two_are_none() {
     assert_eq!((fit.low.winters, fit.is_short), (Some(12.0), false));
     assert_eq!(Fit::of(&winters(&[-20.0, -25.0]).winters()), None);
     assert_eq!(Fit::of(&winters(&[-20.0, -20.0, -20.0]).winters()), None);
-    assert!(winters(&[-20.0, -25.0]).drawn().annual_low.unwrap_err().contains("it has 2"));
+    assert!(
+        winters(&[-20.0, -25.0]).derive_climate().annual_low.unwrap_err().to_string().contains("it has 2")
+    );
 }
 
 /// December to February of 2001/02 has 90 days: four of them are 4.4 %, five 5.6 %. They lie a week apart.
 #[test]
-fn a_winter_that_lacks_more_than_a_twentieth_of_its_cold_months_does_not_count() {
+fn winter_missing_over_5_percent_of_cold_months_is_excluded() {
     for (lacking, counts) in [(4, true), (5, false)] {
         let hourly = read(&table(2001, 2, 6, |year, month, day, _| {
             let is_lacking = [(1, 1), (1, 8), (1, 15), (1, 22), (1, 29)]
@@ -176,7 +179,7 @@ fn a_winter_that_lacks_more_than_a_twentieth_of_its_cold_months_does_not_count()
 
 /// October and November are 61 of 365 days: the winter's low counts, and the winter is partial.
 #[test]
-fn a_winter_with_its_cold_months_whole_and_others_missing_counts_and_is_partial() {
+fn winter_with_complete_cold_months_only_is_partial() {
     let hourly = read(&table(2001, 2, 6, |year, month, day, _| {
         (year != 2001 || ![10, 11].contains(&month)).then_some(f64::from(day) / 10.0)
     }));

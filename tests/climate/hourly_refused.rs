@@ -1,7 +1,8 @@
 //! What hours of weather are refused for, and what is told and read on.
 
 use super::lines;
-use coldsill::climate::{Form, Hourly, Spell};
+use coldsill::spell::Spell;
+use coldsill::weather::{Form, Hourly};
 use flate2::{Compression, write::GzEncoder};
 use proptest::prelude::*;
 use std::io::Write;
@@ -44,7 +45,7 @@ fn refused(text: &str) -> Vec<String> {
 }
 
 fn notes(hourly: &Hourly) -> Vec<String> {
-    hourly.notes.iter().map(ToString::to_string).collect()
+    hourly.diagnostics().iter().map(ToString::to_string).collect()
 }
 
 fn mild(month: u32, _: u32, hour: u32) -> String {
@@ -53,14 +54,12 @@ fn mild(month: u32, _: u32, hour: u32) -> String {
 }
 
 #[test]
-fn a_whole_year_and_a_leap_year_have_nothing_told_of_them() {
+fn complete_year_and_leap_year_have_no_warnings() {
     for (of, leap, hours) in [(2015, false, 8760), (2016, true, 8784)] {
         let hourly = read(&year(of, leap, |month, day, hour| Some(mild(month, day, hour))));
-        assert_eq!((hourly.hours.len(), &*hourly.notes, hourly.typical), (hours, &[][..], false));
-        assert_eq!(hourly.said(hourly.hours[0].time), format!("{of}-01-01 01:00"));
-        assert_eq!(hourly.said(hourly.hours[hours - 1].time), format!("{of}-12-31 24:00"));
-        assert_eq!(hourly.hours[5].humidity, Some(0.8));
-        assert_eq!(hourly.hours[5].wind, Some(3.5));
+        assert_eq!((hourly.hours.len(), hourly.diagnostics().len(), hourly.is_typical()), (hours, 0, false));
+        assert_eq!(hourly.time_label(hourly.hours[0].time), format!("{of}-01-01 01:00"));
+        assert_eq!(hourly.time_label(hourly.hours[hours - 1].time), format!("{of}-12-31 24:00"));
     }
 }
 
@@ -76,27 +75,33 @@ fn months_of_several_years_are_a_typical_year() {
     let text = year(2015, false, |month, day, hour| Some(mild(month, day, hour)));
     let pieced = text.replace("\n2015,2,", "\n1998,2,");
     let hourly = read(&pieced);
-    assert!(hourly.typical && hourly.winters().is_empty());
+    assert!(hourly.is_typical() && hourly.winters().is_empty());
     assert_eq!(hourly.hours.len(), 8760);
-    let drawn = hourly.drawn();
-    assert!(drawn.annual_low.unwrap_err().starts_with("its months are of different years"));
-    assert!(drawn.coldest_recorded.unwrap_err().contains("understates extremes"));
+    let drawn = hourly.derive_climate();
+    assert!(drawn.annual_low.unwrap_err().to_string().starts_with("its months are of different years"));
+    assert!(drawn.coldest_recorded.unwrap_err().to_string().contains("understates extremes"));
     // January is at 1 °C, and at −7 °C in one hour of 24.
     let month = drawn.coldest_month.unwrap();
     assert_eq!(month.month, 1);
     assert!((month.mean - 273.15 - (1.0 - 8.0 / 24.0)).abs() < 1e-6);
     let called = read(&text.replacen(",Custom,", ",TMY3,", 1));
     assert!(
-        called.typical && called.drawn().annual_low.unwrap_err().starts_with("its heading calls it typical")
+        called.is_typical()
+            && called
+                .derive_climate()
+                .annual_low
+                .unwrap_err()
+                .to_string()
+                .starts_with("its heading calls it typical")
     );
 }
 
 #[test]
-fn two_real_years_one_after_the_other_are_none() {
+fn two_consecutive_real_years_are_not_typical() {
     let one = year(2014, false, |month, day, hour| Some(mild(month, day, hour)));
     let two = year(2015, false, |month, day, hour| Some(mild(month, day, hour)));
     let hourly = read(&format!("{one}{}", two.strip_prefix(HEADER).unwrap()));
-    assert!(!hourly.typical);
+    assert!(!hourly.is_typical());
     assert_eq!(hourly.hours.len(), 2 * 8760);
 }
 
@@ -110,8 +115,8 @@ fn a_year_that_lacks_an_hour_says_which_and_bridges_it() {
     assert_eq!(
         notes(&hourly),
         [
-            "a.epw, row 1595: \"2015-03-08 04:00\" comes 2 h after the temperature before it, \"2015-03-08 02:00\" of row \
-          1594; a straight line bridges it"
+            "a.epw, row 1595: \"2015-03-08 04:00\" is 2 h after the temperature before it, \"2015-03-08 02:00\" of row \
+          1594: bridged by a straight line"
         ]
     );
     assert_eq!((hourly.hours.len(), hourly.measured().count(), hourly.bridged()), (8760, 8759, 1));
@@ -132,7 +137,7 @@ fn a_year_without_its_last_hour_says_what_it_covers() {
 }
 
 #[test]
-fn the_code_of_a_missing_dry_bulb_is_counted_and_never_a_temperature() {
+fn missing_code_is_counted_and_never_a_temperature() {
     let text = year(2015, false, |month, day, hour| {
         let missing = (month, day) == (1, 2) && (3..=5).contains(&hour) || (month, day) == (7, 1);
         Some(if missing { "99.9".into() } else { mild(month, day, hour) })
@@ -143,25 +148,22 @@ fn the_code_of_a_missing_dry_bulb_is_counted_and_never_a_temperature() {
     let told = notes(&hourly);
     assert_eq!(
         told[0],
-        "a.epw, row 35, column \"dry bulb\": is the first of 27 of 8760 rows that leave the temperature blank or mark it as \
-         missing; each counts as unknown"
+        "a.epw, row 35, column \"dry bulb\": is the first of 27 of 8760 rows without a temperature; those hours are \
+         unknown"
     );
-    assert!(
-        told[1].contains("comes 4 h after") && told[1].ends_with("a straight line bridges it"),
-        "{told:?}"
-    );
-    assert!(told[2].contains("comes 25 h after") && told[2].contains("too long to bridge"), "{told:?}");
+    assert!(told[1].contains("is 4 h after") && told[1].ends_with("bridged by a straight line"), "{told:?}");
+    assert!(told[2].contains("is 25 h after") && told[2].contains("too long to bridge"), "{told:?}");
 }
 
 #[test]
-fn a_spell_is_not_cut_from_a_file_with_a_gap_that_cannot_be_bridged() {
+fn spell_is_not_cut_from_a_file_with_a_long_gap() {
     let text = year(2015, false, |month, day, hour| {
         Some(if (month, day) == (7, 1) { "99.9".into() } else { mild(month, day, hour) })
     });
     assert_eq!(
         lines(Spell::series("a.epw", text.as_bytes(), Some(3.0))),
         [
-            "a.epw, row 4377: \"2015-07-02 01:00\" comes 25 h after \"2015-06-30 24:00\" of row 4352; expected rows at most 6 h \
+            "a.epw, row 4377: \"2015-07-02 01:00\" is 25 h after \"2015-06-30 24:00\" of row 4352; expected rows at most 6 h \
           apart"
         ]
     );
@@ -177,10 +179,10 @@ fn several_records_an_hour_stand_at_their_minutes() {
     }
     let hourly = read(&text);
     assert_eq!((hourly.hours.len(), hourly.step), (96, 900.0));
-    assert_eq!(hourly.said(hourly.hours[0].time), "2015-01-01 00:15");
-    assert_eq!(hourly.said(hourly.hours[95].time), "2015-01-01 24:00");
+    assert_eq!(hourly.time_label(hourly.hours[0].time), "2015-01-01 00:15");
+    assert_eq!(hourly.time_label(hourly.hours[95].time), "2015-01-01 24:00");
     // 24 of the 96 quarters.
-    assert_eq!(hourly.hours_below(273.15 - 3.5), 6.0);
+    assert_eq!(super::hourly_counts::hours_below(&hourly, 273.15 - 3.5), 6.0);
     assert_eq!(hourly.longest_below(273.15 - 2.5).unwrap().length, 1800.0);
 }
 
@@ -191,7 +193,7 @@ fn a_last_row_cut_short_is_refused_in_every_form() {
     assert_eq!(
         refused(&format!("{HEADER}{whole}{cut}")),
         [
-            "a.epw, row 11: has 7 fields of 35: the file looks cut short; expected the whole file, fetched anew"
+            "a.epw, row 11: has 7 fields of 35: the file is cut short; expected the complete file, downloaded again"
         ]
     );
     assert_eq!(
@@ -200,7 +202,7 @@ fn a_last_row_cut_short_is_refused_in_every_form() {
             b"Time,Temp C,RH\n2015-01-01 01:00,1,80\n2015-01-01 02:00,2,80\n2015-01-01 03:0"
         )),
         [
-            "a.csv, row 4: has 1 cells of 3 and no line end: the file looks cut short; expected the whole file, fetched anew"
+            "a.csv, row 4: has 1 cells of 3: the file is cut short; expected the complete file, downloaded again"
         ]
     );
 }
@@ -211,14 +213,14 @@ fn fahrenheit_in_a_file_of_celsius_is_refused() {
     assert_eq!(
         refused(&text),
         [
-            "a.epw, row 9, column \"dry bulb\": \"dry bulb\" is a label its numbers belie: half of them would be above 45 °C; \
-          expected °C, in which this form keeps it"
+            "a.epw, row 9, column \"dry bulb\": \"dry bulb\" is not the unit of its numbers: half of them would be above 45 °C, too \
+          warm for air; expected °C, the unit of this form"
         ]
     );
 }
 
 #[test]
-fn a_few_cells_that_are_no_temperature_count_as_unknown_and_many_refuse() {
+fn few_invalid_cells_are_unknown_and_many_are_an_error() {
     let text = |every: u32| {
         (0..500_u32).fold("Hour,Temp C\n".to_owned(), |csv, hour| {
             let cell = if hour % every == 7 { "err".into() } else { format!("{}", hour % 24) };
@@ -230,10 +232,10 @@ fn a_few_cells_that_are_no_temperature_count_as_unknown_and_many_refuse() {
     let told = notes(&hourly);
     assert_eq!(
         told[0],
-        "a.csv, row 9, column \"Temp C\": \"err\" does not start with a number, and counts as unknown; expected a \
+        "a.csv, row 9, column \"Temp C\": \"err\" does not start with a number; that hour is unknown; expected a \
          temperature such as -5 °F or -20 °C"
     );
-    assert_eq!(told[3], "a.csv: has 2 more cells that are no temperature; each counts as unknown");
+    assert_eq!(told[3], "a.csv: has 2 more cells that are not temperatures; those hours are unknown");
     let many = lines(Hourly::read("a.csv", text(50).as_bytes()));
     assert_eq!(many.len(), 10);
     assert!(many.iter().all(|it| it.contains("\"err\" does not start with a number;")), "{many:?}");
@@ -247,36 +249,45 @@ fn an_hour_that_comes_twice_or_too_early_is_refused() {
     assert_eq!(
         refused(&of([1, 2, 2, 3])),
         [
-            "a.epw, row 11: \"2015-11-01 02:00\" is the time of row 10 as well; expected each time once, and clocks that are \
-          not put back"
+            "a.epw, row 11: \"2015-11-01 02:00\" repeats the time of row 10; expected each time once: standard time all year, \
+          without daylight saving"
         ]
     );
     assert_eq!(
         refused(&of([1, 3, 2, 4])),
         [
-            "a.epw, row 11: \"2015-11-01 02:00\" comes before \"2015-11-01 03:00\" of row 10; expected times that ascend"
+            "a.epw, row 11: \"2015-11-01 02:00\" is earlier than \"2015-11-01 03:00\" of row 10; expected times in ascending order"
         ]
     );
 }
 
-/// 8 March 2015 was the second Sunday of its month.
+/// Two days that go from 0 °C to 40 °C and back in one hour each.
 #[test]
-fn an_hour_that_lacks_on_a_sunday_in_spring_is_told_as_a_clock_put_forward() {
-    let day = |of: u32| {
-        (0..24).filter(|it| *it != 2).fold("Time,Temp C\n".to_owned(), |csv, hour| {
-            format!("{csv}2015-03-{of:02} {hour:02}:00,{hour}\n")
-        })
-    };
-    let told = |of| notes(&Hourly::read("a.csv", day(of).as_bytes()).unwrap());
-    assert!(
-        told(8)[1].starts_with("a.csv, row 4: \"2015-03-08 03:00\" comes after an hour that is not there")
+fn implausible_jumps_are_one_warning_with_the_largest() {
+    let csv = (0..48).fold("Hour,Temp C\n".to_owned(), |csv, hour| {
+        let celsius = if hour == 30 {
+            45
+        } else if hour == 10 {
+            40
+        } else {
+            0
+        };
+        format!("{csv}{hour},{celsius}\n")
+    });
+    let warnings = notes(&Hourly::read("a.csv", csv.as_bytes()).unwrap());
+    assert_eq!(
+        warnings,
+        [
+            "a.csv, row 32, column \"Temp C\": \"hour 30\" is 81 °F (45 K) from the temperature 1 h earlier, the largest of 4 \
+             implausible jumps; they cannot be distinguished from a front and are kept; expected at most 25 K (45 °F) in an \
+             hour"
+        ]
     );
-    assert_eq!(told(9).len(), 1);
 }
 
 /// Rows every three hours, coldest at 6:00 local standard time; six hours west of Greenwich that is noon UTC.
 #[test]
-fn a_clock_whose_coldest_hour_is_not_near_sunrise_is_told() {
+fn clock_coldest_far_from_sunrise_is_a_warning() {
     let table = |heading: &str, coldest: u32| {
         let rows = (0..336_u32).flat_map(|day| (0..24).step_by(3).map(move |hour| (day, hour)));
         rows.fold(format!("{heading},Temp C\n"), |csv, (day, hour)| {
@@ -285,30 +296,10 @@ fn a_clock_whose_coldest_hour_is_not_near_sunrise_is_told() {
         })
     };
     let told = |heading, coldest| notes(&Hourly::read("a.csv", table(heading, coldest).as_bytes()).unwrap());
-    let is_told = |notes: &[String]| notes.iter().any(|it| it.contains("the clock may be UTC"));
+    let is_told = |notes: &[String]| notes.iter().any(|it| it.contains("its clock may be UTC"));
     assert!(is_told(&told("Time", 12)) && !is_told(&told("Time", 6)));
     let utc = told("Time (UTC)", 12);
-    assert!(!is_told(&utc) && utc[0].contains("says its times are UTC"), "{utc:?}");
-}
-
-#[test]
-fn humidity_and_wind_are_read_where_their_columns_are_understood() {
-    for (heading, row, humidity, wind) in [
-        ("RH (%),Wind (mph)", "80,10", Some(0.8), Some(4.4704)),
-        ("Relative humidity,Wind speed (km/h)", "0.8,18", Some(0.8), Some(5.0)),
-        ("RH %,Wind speed in m/s", "80 %,3", Some(0.8), Some(3.0)),
-        ("Humidity,Wind", "104,3", Some(1.0), None),
-        ("RH,Wind direction", "-,270", None, None),
-        ("RH,Wspd (kn)", "300,-1", None, None),
-    ] {
-        let csv = format!("Time,Temp C,{heading}\n2015-01-01 01:00,1,{row}\n2015-01-01 02:00,2,{row}\n");
-        let hourly = Hourly::read("a.csv", csv.as_bytes()).unwrap();
-        let near = |a: Option<f64>, b: Option<f64>| a.zip(b).map_or(a == b, |(a, b)| (a - b).abs() < 1e-9);
-        assert!(
-            near(hourly.hours[0].humidity, humidity) && near(hourly.hours[1].wind, wind),
-            "{heading}: {hourly:?}"
-        );
-    }
+    assert!(!is_told(&utc) && utc[0].contains("gives times in UTC"), "{utc:?}");
 }
 
 /// A logger's title block may start as an EPW does.
@@ -373,14 +364,14 @@ fn twenty_years_of_hours_are_read() {
 
 proptest! {
     #[test]
-    fn no_bytes_whatever_make_it_panic(bytes in proptest::collection::vec(any::<u8>(), 0..200)) {
+    fn arbitrary_bytes_never_panic(bytes in proptest::collection::vec(any::<u8>(), 0..200)) {
         let _ = Hourly::read("a", &bytes);
         let _ = Hourly::read("a", &[b"\x1F\x8B\x08", bytes.as_slice()].concat());
         let _ = Hourly::read("a.epw", &[HEADER.as_bytes(), &bytes].concat());
     }
 
     #[test]
-    fn no_rows_whatever_make_it_panic_or_give_hours_out_of_order(
+    fn arbitrary_rows_never_panic_or_give_unordered_hours(
         rows in proptest::collection::vec((0..3_u32, 0..14_u32, 0..33_u32, 0..26_u32, "-?[0-9.]{0,4}"), 0..20),
     ) {
         let text = rows.iter().fold(HEADER.to_owned(), |text, (year, month, day, hour, celsius)| {
@@ -389,7 +380,7 @@ proptest! {
         if let Ok(hourly) = Hourly::read("a.epw", text.as_bytes()) {
             prop_assert!(hourly.hours.windows(2).all(|pair| pair[0].time < pair[1].time && pair[0].lasts > 0.0));
             prop_assert!(hourly.hours.iter().all(|it| (190.0..=331.0).contains(&it.kelvin)));
-            let _ = (hourly.drawn(), hourly.bins(1.0, 273.15), hourly.coldest_days(0.5), hourly.swing_of_cold_days());
+            let _ = (hourly.derive_climate(), hourly.coldest_days(0.5), hourly.swing_of_cold_days());
         }
     }
 }

@@ -1,8 +1,8 @@
 //! `spell:` and `time constant` in a job, and the facts of the cold spell with where they come from.
 
-use coldsill::climate::Spell;
 use coldsill::expr::{Names, Slot, Value};
 use coldsill::facts::{Facts, Origin, World, show_of};
+use coldsill::spell::Spell;
 use coldsill::units::System;
 
 const CLIMATE: &str = "climate: kansas-city-mo\n";
@@ -38,7 +38,7 @@ fn is(world: &World, name: &str, text: &str, origin: &'static str) {
 
 /// −2.88 °C is 26.8 °F, Kansas City's coldest month.
 #[test]
-fn without_a_word_in_the_job_the_spell_comes_from_the_climate_and_stated_assumptions() {
+fn default_spell_comes_from_climate_and_assumptions() {
     let world = opened(CLIMATE).unwrap();
     is(&world, "site.spell_start", "26.8 °F", "published");
     is(&world, "site.spell_swing", "10 °F", "assumed");
@@ -60,7 +60,7 @@ fn what_the_job_says_of_the_spell_goes_before() {
 }
 
 #[test]
-fn spaces_without_heat_follow_the_heated_rooms_time_constant_and_a_basement_keeps_its_own() {
+fn unheated_spaces_follow_the_heated_time_constant() {
     let world =
         opened(&format!("{CLIMATE}spaces:\n  heated room: {{ temperature: 68 °F, time constant: 36 h }}\n"));
     let world = world.unwrap();
@@ -70,7 +70,7 @@ fn spaces_without_heat_follow_the_heated_rooms_time_constant_and_a_basement_keep
 }
 
 #[test]
-fn what_the_spell_or_a_time_constant_cannot_be_is_told_where_it_stands() {
+fn invalid_spells_and_time_constants_are_located() {
     const DAYS: &str = "is not how many days a spell is held; expected a whole number from 1 to 30";
     const TIME: &str = "is outside what there is";
     for (text, column, line) in [

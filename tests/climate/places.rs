@@ -6,7 +6,7 @@ use coldsill::input::yaml;
 use coldsill::shipped;
 
 #[test]
-fn every_shipped_place_has_a_coldest_month_between_its_lows_and_a_warm_day() {
+fn every_built_in_place_has_a_plausible_coldest_month() {
     let library = shipped::climates().unwrap();
     assert!(library.iter().count() >= 150);
     for it in library.iter() {
@@ -42,10 +42,7 @@ fn a_climate_written_into_a_job_may_state_its_coldest_month() {
 fn a_coldest_month_that_cannot_be_is_told_where_it_stands() {
     for (figure, line) in [
         ("5", "\"5\" has no unit; expected a temperature such as -5 °F or -20 °C"),
-        (
-            "200 °C",
-            "\"200 °C\" is outside what there is for the coldest month mean; expected -112 °F to 104 °F",
-        ),
+        ("200 °C", "\"200 °C\" is out of range for the coldest month mean; expected -112 °F to 104 °F"),
     ] {
         let text = format!("name: Here\ndesign_low: 0 °F\ncoldest_month_mean: {figure}\n");
         assert_eq!(super::lines(job_climate(&text)), [format!("job.yaml, line 3, column 21: {line}")]);

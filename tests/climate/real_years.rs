@@ -5,8 +5,9 @@
 
 #![allow(clippy::print_stdout, reason = "the errors are for people to read")]
 
-use coldsill::climate::{AnnualLow, Climate, Year};
+use coldsill::climate::{AnnualLow, Climate};
 use coldsill::shipped;
+use coldsill::spell::Year;
 use std::collections::BTreeMap;
 
 const ZERO: f64 = 273.15;
@@ -127,7 +128,7 @@ fn hold(all: &[(String, Vec<(&'static str, f64)>)], deviation: f64) {
 }
 
 #[test]
-fn of_a_records_own_figures_the_model_makes_its_hours_and_degree_days_as_well_as_it_knows_the_mean() {
+fn own_figures_model_hours_and_degree_days_of_a_record() {
     let mut all = Vec::new();
     for record in records() {
         let Some(climate) = record.own() else { continue };
@@ -139,7 +140,7 @@ fn of_a_records_own_figures_the_model_makes_its_hours_and_degree_days_as_well_as
 }
 
 #[test]
-fn of_a_climates_published_figures_it_makes_real_years_as_well_as_years_are_like_each_other() {
+fn published_figures_model_real_years_within_their_spread() {
     let (library, records) = (shipped::climates().unwrap(), records());
     let mut all = Vec::new();
     for record in records.iter().filter(|it| it.is_actual()) {
@@ -167,7 +168,7 @@ fn of_a_climates_published_figures_it_makes_real_years_as_well_as_years_are_like
 }
 
 #[test]
-fn latitude_tells_the_annual_mean_better_than_the_coldest_month_alone_where_neither_was_fitted() {
+fn latitude_improves_the_annual_mean_where_not_fitted() {
     let [mut with, mut without] = [Vec::new(), Vec::new()];
     let fitted = ["chicago", "miami", "seattle"];
     for record in records().iter().filter(|it| !fitted.contains(&it.text("series"))) {

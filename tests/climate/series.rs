@@ -1,6 +1,6 @@
 //! Spells read from a series of measurements.
 
-use coldsill::climate::{Kind, Spell};
+use coldsill::spell::{Spell, SpellKind};
 use proptest::prelude::*;
 
 const HOUR: f64 = 3600.0;
@@ -36,7 +36,7 @@ fn a_short_series_is_used_whole_and_starts_at_its_first_row() {
     assert!((spell.coldest() - kelvin(-10.0)).abs() < 1e-9);
     assert!((spell.outdoors(1.5 * HOUR) - kelvin(-7.5)).abs() < 1e-9);
     assert!((spell.outdoors(99.0 * HOUR) - kelvin(-5.0)).abs() < 1e-9);
-    let kind = Kind::Series {
+    let kind = SpellKind::Series {
         file: "station.csv".into(),
         from: "2026-01-14 05:00".into(),
         to: "2026-01-14 07:00".into(),
@@ -45,7 +45,7 @@ fn a_short_series_is_used_whole_and_starts_at_its_first_row() {
         gaps: 0,
         longest_gap: 0.0,
         typical: false,
-        told: 0,
+        warnings: 0,
     };
     assert_eq!(*spell.kind(), kind);
 }
@@ -91,7 +91,7 @@ fn a_cell_may_carry_its_own_unit_which_wins_over_the_headings() {
 }
 
 #[test]
-fn a_title_block_other_columns_and_other_separators_are_no_hindrance() {
+fn title_blocks_other_columns_and_separators_are_accepted() {
     let csv = "Logger 7 at the north wall\n\nNo;Date/time;RH %;Outdoor temperature (°C)\n1;2026-01-14 05:00;80;-1\n2;2026-01-14 06:00;;-2\n";
     same(read(csv, None).knots(), &[[0.0, -1.0], [1.0, -2.0]]);
 }
@@ -100,14 +100,16 @@ fn a_title_block_other_columns_and_other_separators_are_no_hindrance() {
 fn gaps_of_up_to_six_hours_are_bridged_and_counted() {
     let spell = read("Hour,Temp C\n0,0\n1,0\n2,0\n8,-6\n9,-6\n10,-6\n13,-6\n14,-6\n", None);
     assert!((spell.outdoors(5.0 * HOUR) - kelvin(-3.0)).abs() < 1e-9);
-    let Kind::Series { rows, gaps, longest_gap, .. } = spell.kind() else { panic!("{:?}", spell.kind()) };
+    let SpellKind::Series { rows, gaps, longest_gap, .. } = spell.kind() else {
+        panic!("{:?}", spell.kind())
+    };
     assert_eq!((*rows, *gaps, *longest_gap), (8, 2, 6.0 * HOUR));
 }
 
 #[test]
 fn rows_three_hours_apart_throughout_are_no_gaps() {
     let spell = read("Hour,Temp C\n0,0\n3,-1\n6,-2\n9,-3\n", None);
-    assert!(matches!(spell.kind(), Kind::Series { gaps: 0, .. }));
+    assert!(matches!(spell.kind(), SpellKind::Series { gaps: 0, .. }));
 }
 
 /// Ten days at 0 °C but for 30 hours at −20 °C from hour 100 on, with an hour's fall and rise.
@@ -125,16 +127,16 @@ fn with_days_the_coldest_stretch_is_used_after_a_day_of_lead_in() {
     assert_eq!(spell.outdoors(23.0 * HOUR), kelvin(0.0));
     assert_eq!(spell.outdoors(24.0 * HOUR), kelvin(-20.0));
     assert_eq!(spell.outdoors(48.0 * HOUR), kelvin(-20.0));
-    let kind = Kind::Series {
+    let kind = SpellKind::Series {
         file: "station.csv".into(),
-        from: "76".into(),
-        to: "124".into(),
+        from: "hour 76".into(),
+        to: "hour 124".into(),
         rows: 49,
         lead: Some(DAY),
         gaps: 0,
         longest_gap: 0.0,
         typical: false,
-        told: 0,
+        warnings: 0,
     };
     assert_eq!(*spell.kind(), kind);
 }
@@ -142,10 +144,10 @@ fn with_days_the_coldest_stretch_is_used_after_a_day_of_lead_in() {
 /// In two days the 30 hours and their hours of fall and rise lie wherever the two days do: the first such stretch begins
 /// 48 hours before the end of the rise, at hour 131.
 #[test]
-fn a_longer_stretch_takes_in_all_of_the_cold_from_the_first_row_that_does() {
+fn longer_stretch_starts_at_the_first_row_of_the_coldest() {
     let spell = read(&one_cold_day(), Some(2.0));
-    let Kind::Series { from, to, .. } = spell.kind() else { panic!("{:?}", spell.kind()) };
-    assert_eq!((&**from, &**to), ("59", "131"));
+    let SpellKind::Series { from, to, .. } = spell.kind() else { panic!("{:?}", spell.kind()) };
+    assert_eq!((&**from, &**to), ("hour 59", "hour 131"));
 }
 
 #[test]
@@ -155,7 +157,7 @@ fn the_lead_in_is_as_long_as_there_are_hours_before_the_stretch() {
     });
     let spell = read(&csv, Some(2.0));
     assert_eq!(spell.length(), 58.0 * HOUR);
-    assert!(matches!(spell.kind(), Kind::Series { lead, .. } if *lead == Some(10.0 * HOUR)));
+    assert!(matches!(spell.kind(), SpellKind::Series { lead, .. } if *lead == Some(10.0 * HOUR)));
 }
 
 #[test]
@@ -163,7 +165,7 @@ fn a_stretch_that_ends_between_rows_is_cut_there() {
     let spell = read("Hour,Temp C\n0,0\n2,-8\n4,-8\n6,0\n", Some(0.125));
     // The last of its three hours lies half way up from −8 to 0, or the first half way down: alike, so the first is taken.
     same(spell.knots(), &[[0.0, 0.0], [2.0, -8.0], [4.0, -8.0]]);
-    assert!(matches!(spell.kind(), Kind::Series { lead, .. } if *lead == Some(HOUR)));
+    assert!(matches!(spell.kind(), SpellKind::Series { lead, .. } if *lead == Some(HOUR)));
 }
 
 proptest! {
@@ -184,7 +186,7 @@ proptest! {
         };
         let coldest = (0..celsius.len() - hours).map(mean).fold(f64::INFINITY, f64::min);
         let spell = read(&csv, Some(f64::from(days)));
-        let Kind::Series { lead: Some(lead), .. } = spell.kind() else { panic!("{:?}", spell.kind()) };
+        let SpellKind::Series { lead: Some(lead), .. } = spell.kind() else { panic!("{:?}", spell.kind()) };
         let hour = |it: usize| spell.outdoors(lead + it as f64 * HOUR) - 273.15;
         let found = (0..hours).map(|it| (hour(it) + hour(it + 1)) / 2.0).sum::<f64>() / hours as f64;
         prop_assert!((found - coldest).abs() < 1e-6, "{found} for {coldest}");
@@ -195,5 +197,5 @@ proptest! {
 fn a_spell_cut_from_a_typical_year_says_that_it_is_one() {
     let file = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/climate/hourly/chicago-january.epw");
     let spell = Spell::series("chicago-january.epw", &std::fs::read(file).unwrap(), Some(3.0)).unwrap();
-    assert!(matches!(spell.kind(), Kind::Series { typical: true, .. }), "{:?}", spell.kind());
+    assert!(matches!(spell.kind(), SpellKind::Series { typical: true, .. }), "{:?}", spell.kind());
 }

@@ -1,7 +1,7 @@
 //! What a series is refused for, each at its cell.
 
 use super::lines;
-use coldsill::climate::Spell;
+use coldsill::spell::Spell;
 use proptest::prelude::*;
 
 fn refused(csv: &str, days: Option<f64>) -> Vec<String> {
@@ -14,18 +14,18 @@ fn one(csv: &str, line: &str) {
     assert_eq!(refused(csv, None), [format!("station.csv{line}")]);
 }
 
-const OR_NO_ROW: &str = "expected a temperature, or no row at all: up to 6 h without rows are bridged";
+const OR_NO_ROW: &str = "expected a temperature, or no row at all: gaps of up to 6 h are bridged";
 const TIME: &str =
     "expected a time such as 2026-01-14 05:00 or 1/14/2026 5:00 (month first), or hours such as 2.5";
 
 #[test]
-fn a_missing_temperature_is_never_passed_over() {
+fn missing_temperature_is_an_error() {
     for (cell, what) in [
-        ("", "the temperature is left blank"),
-        ("NaN", "\"NaN\" is no temperature"),
-        ("inf", "\"inf\" is no temperature"),
-        ("N/A", "\"N/A\" is no temperature"),
-        ("--", "\"--\" is no temperature"),
+        ("", "the temperature is blank"),
+        ("NaN", "\"NaN\" is not a temperature"),
+        ("inf", "\"inf\" is not a temperature"),
+        ("N/A", "\"N/A\" is not a temperature"),
+        ("--", "\"--\" is not a temperature"),
         ("-999", "\"-999\" marks a missing value"),
         ("-999.9", "\"-999.9\" marks a missing value"),
         ("-9999.0", "\"-9999.0\" marks a missing value"),
@@ -56,18 +56,18 @@ fn a_temperature_that_cannot_be_read_says_what_was_expected() {
 fn a_number_without_a_unit_anywhere_is_told_at_its_heading() {
     one(
         "Hour,Outdoors\n0,10\n1,11\n",
-        ", row 1, column \"Outdoors\": \"Outdoors\" gives no unit, and neither do the numbers below it; expected a heading \
+        ", row 1, column \"Outdoors\": \"Outdoors\" gives no unit, and neither do its cells; expected a heading \
          such as \"Outdoors (°F)\", or °F or °C in every cell",
     );
     one(
         "Time,Temp C\n0,10\n1,11\n",
-        ", row 1, column \"Time\": \"Time\" gives no unit, and neither do the numbers below it; expected a heading such as \
+        ", row 1, column \"Time\": \"Time\" gives no unit, and neither do its cells; expected a heading such as \
          \"Time (h)\" or \"Hour\", or dates with a time of day",
     );
 }
 
 #[test]
-fn a_number_without_a_unit_among_others_that_have_one_is_told_at_its_cell() {
+fn number_without_a_unit_among_others_is_reported_at_its_cell() {
     one(
         "Hour,Outdoors\n0,10 °F\n1,11\n2,12 °F\n",
         ", row 3, column \"Outdoors\": \"11\" has no unit; expected a temperature such as -5 °F or -20 °C",
@@ -78,7 +78,7 @@ fn a_number_without_a_unit_among_others_that_have_one_is_told_at_its_cell() {
 fn a_unit_that_temperatures_are_not_read_in_is_refused() {
     one(
         "Hour,Temperature (K)\n0,270\n1,271\n",
-        ", row 1, column \"Temperature (K)\": \"Temperature (K)\" is in a unit that outdoor temperatures are not read in; \
+        ", row 1, column \"Temperature (K)\": \"Temperature (K)\" has a unit not supported for outdoor temperatures; \
          expected °F or °C",
     );
 }
@@ -86,13 +86,13 @@ fn a_unit_that_temperatures_are_not_read_in_is_refused() {
 #[test]
 fn a_time_that_cannot_be_read_is_told_at_its_cell() {
     for (cell, what) in [
-        ("", "the time is left blank"),
+        ("", "the time is blank"),
         ("soon", "\"soon\" does not start with a number"),
-        ("2026-01-14", "\"2026-01-14\" lacks its date or its time of day"),
+        ("2026-01-14", "\"2026-01-14\" needs both a date and a time of day"),
         ("14/1/2026 6:00", "\"14/1/2026 6:00\" has a month that is not 1 to 12"),
         (
             "2026-01-14T06:00Z",
-            "\"2026-01-14T06:00Z\" names a time zone, and zones are not read: all rows keep one clock",
+            "\"2026-01-14T06:00Z\" names a time zone; time zones are not supported: all rows share one clock",
         ),
         ("6", "\"6\" has no unit"),
     ] {
@@ -103,8 +103,7 @@ fn a_time_that_cannot_be_read_is_told_at_its_cell() {
     }
     one(
         "Hour,Temp C\n5,1\n2026-01-14 06:00,1\n7,1\n",
-        ", row 3, column \"Hour\": \"2026-01-14 06:00\" is not written as the first time is; expected dates or hours \
-         throughout",
+        ", row 3, column \"Hour\": \"2026-01-14 06:00\" is not in the form of the first time; expected only dates or only hours",
     );
 }
 
@@ -112,13 +111,13 @@ fn a_time_that_cannot_be_read_is_told_at_its_cell() {
 fn times_that_do_not_ascend_name_both() {
     one(
         "Time,Temp C\n2026-01-14 05:00,1\n2026-01-14 06:00,1\n2026-01-14 04:00,1\n2026-01-14 07:00,1\n",
-        ", row 4, column \"Time\": \"2026-01-14 04:00\" comes before \"2026-01-14 06:00\" of row 3; expected times that ascend",
+        ", row 4, column \"Time\": \"2026-01-14 04:00\" is earlier than \"2026-01-14 06:00\" of row 3; expected times in ascending order",
     );
     // The night when clocks are put back.
     one(
         "Time,Temp C\n11/1/2026 0:00,1\n11/1/2026 1:00,1\n11/1/2026 1:00,1\n11/1/2026 2:00,1\n",
-        ", row 4, column \"Time\": \"11/1/2026 1:00\" is the time of row 3 as well; expected each time once, and clocks \
-         that are not put back",
+        ", row 4, column \"Time\": \"11/1/2026 1:00\" repeats the time of row 3; expected each time once: standard time all \
+         year, without daylight saving",
     );
 }
 
@@ -126,10 +125,10 @@ fn times_that_do_not_ascend_name_both() {
 fn a_gap_longer_than_six_hours_names_where_it_starts_and_ends() {
     one(
         "Time,Temp C\n2026-01-14 05:00,1\n2026-01-14 06:00,1\n2026-01-14 12:30,1\n2026-01-14 13:00,1\n",
-        ", row 4, column \"Time\": \"2026-01-14 12:30\" comes 6.5 h after \"2026-01-14 06:00\" of row 3; expected rows at \
+        ", row 4, column \"Time\": \"2026-01-14 12:30\" is 6.5 h after \"2026-01-14 06:00\" of row 3; expected rows at \
          most 6 h apart",
     );
-    one("Hour,Temp C\n0,1\n24,1\n48,1\n72,1\n", ": its rows lie 24 h apart; expected rows at most 6 h apart");
+    one("Hour,Temp C\n0,1\n24,1\n48,1\n72,1\n", ": its rows are 24 h apart; expected rows at most 6 h apart");
 }
 
 #[test]
@@ -138,7 +137,7 @@ fn temperatures_that_air_does_not_have_are_refused() {
         one(
             &format!("Hour,Temp (F)\n0,10\n1,{cell}\n2,12\n"),
             &format!(
-                ", row 3, column \"Temp (F)\": \"{cell}\" is no temperature that air has outdoors; expected one from -112 °F \
+                ", row 3, column \"Temp (F)\": \"{cell}\" is out of range for outdoor air; expected a temperature from -112 °F \
                  to 134 °F (-80 °C to 57 °C)"
             ),
         );
@@ -149,7 +148,7 @@ fn temperatures_that_air_does_not_have_are_refused() {
 fn a_jump_that_no_hour_makes_is_refused() {
     one(
         "Hour,Temp (F)\n0,10\n1,60\n2,60\n",
-        ", row 3, column \"Temp (F)\": \"60\" is 28 K from \"10\" of row 2, 1 h before; expected at most 25 K (45 °F) in an \
+        ", row 3, column \"Temp (F)\": \"60\" is 28 K from \"10\" of row 2, 1 h earlier; expected at most 25 K (45 °F) in an \
          hour",
     );
     // 45 °F in an hour is 25 K; 50 °F in two hours is less than that an hour.
@@ -162,8 +161,8 @@ fn a_jump_that_no_hour_makes_is_refused() {
 fn fahrenheit_labelled_celsius_is_told_at_the_heading() {
     one(
         "Hour,Temp C\n0,44\n1,46\n2,50\n",
-        ", row 1, column \"Temp C\": \"Temp C\" is a label its numbers belie: half of them would be above 45 °C; expected \
-         °F, if that is what they are in",
+        ", row 1, column \"Temp C\": \"Temp C\" is not the unit of its numbers: half of them would be above 45 °C, too warm \
+         for air; expected °F, if that is their unit",
     );
     // Half of a cool month lies below 45 °F, and its warm afternoons still give the label away.
     let month = (0..100).fold("Hour,Temp C\n".to_owned(), |csv, hour| {
@@ -171,13 +170,14 @@ fn fahrenheit_labelled_celsius_is_told_at_the_heading() {
     });
     one(
         &month,
-        ", row 1, column \"Temp C\": \"Temp C\" is a label its numbers belie: 15 of them would be above 57 °C, and no air \
-         has been; expected °F, if that is what they are in",
+        ", row 1, column \"Temp C\": \"Temp C\" is not the unit of its numbers: 15 of them would be above 57 °C, too warm for \
+         air; expected °F, if that is their unit",
     );
     let label = "Hour,Temp (F)\n0,270\n1,271\n2,272\n";
     one(
         label,
-        ", row 1, column \"Temp (F)\": \"Temp (F)\" is a label its numbers belie: half of them would be above 113 °F",
+        ", row 1, column \"Temp (F)\": \"Temp (F)\" is not the unit of its numbers: half of them would be above 113 °F, too warm \
+         for air",
     );
 }
 
@@ -185,16 +185,16 @@ fn fahrenheit_labelled_celsius_is_told_at_the_heading() {
 fn headings_that_are_not_understood_are_told_with_the_nearest() {
     one(
         "a,b\n1,2\n",
-        ": no row of headings is understood; expected a time and an outdoor temperature, such as Time and Outdoors (°F)",
+        ": has no heading row with a time and an outdoor temperature; expected headings such as Time and Outdoors (°F)",
     );
     one(
         "Hour,Tempertaure (°F)\n1,2\n",
-        ", row 1: no heading for the outdoor temperature is understood; expected headings such as Outdoors (°F), Outdoors \
+        ", row 1: has no column for the outdoor temperature; expected a heading such as Outdoors (°F), Outdoors \
          (°C), Temperature (°F), Dry bulb (°F), Outdoor temperature (°F); did you mean \"Temperature (°F)\"?",
     );
     one(
         "Tiem,Temp C\n1,2\n",
-        ", row 1: no heading for the time is understood; expected headings such as Time, Hour, Date/time, Timestamp; did \
+        ", row 1: has no column for the time; expected a heading such as Time, Hour, Date/time, Timestamp; did \
          you mean \"Time\"?",
     );
 }
@@ -203,29 +203,29 @@ fn headings_that_are_not_understood_are_told_with_the_nearest() {
 fn a_second_column_of_the_same_is_a_problem() {
     one(
         "Date,Time,Temp C\n2026-01-14 05:00,5:00,1\n2026-01-14 06:00,6:00,1\n",
-        ", row 1, column \"Time\": \"Time\" is a second column for what \"Date\" says; expected date and time of day in one \
+        ", row 1, column \"Time\": \"Time\" repeats what column \"Date\" gives; expected date and time of day in one \
          column",
     );
     one(
         "Hour,Temp F,Temp C\n0,32,0\n1,32,0\n",
-        ", row 1, column \"Temp C\": \"Temp C\" is a second column for what \"Temp F\" says; expected one column of outdoor \
+        ", row 1, column \"Temp C\": \"Temp C\" repeats what column \"Temp F\" gives; expected one column of outdoor \
          temperatures",
     );
 }
 
 #[test]
 fn a_series_of_one_row_or_of_years_is_refused() {
-    one("Hour,Temp C\n", ": has no rows with a time and a temperature; expected at least 2");
-    one("Hour,Temp C\n0,1\n", ": has one row with a time and a temperature; expected at least 2");
+    one("Hour,Temp C\n", ": has 0 rows with a time and a temperature; expected at least 2");
+    one("Hour,Temp C\n0,1\n", ": has 1 rows with a time and a temperature; expected at least 2");
     let years = (0..1500).fold("Hour,Temp C\n".to_owned(), |csv, row| format!("{csv}{},1\n", 6 * row));
     one(
         &years,
-        ", row 1501, column \"Hour\": \"8994\" lies 375 days after the first row; expected at most 366 days",
+        ", row 1501, column \"Hour\": \"8994\" is 375 days after the first row; expected at most 366 days",
     );
 }
 
 #[test]
-fn a_series_shorter_than_the_spell_or_longer_than_a_month_without_one_is_refused() {
+fn series_too_short_or_without_a_length_is_rejected() {
     let csv = (0..=40).fold("Hour,Temp C\n".to_owned(), |csv, hour| format!("{csv}{hour},1\n"));
     assert_eq!(
         refused(&csv, Some(3.0)),
@@ -235,14 +235,14 @@ fn a_series_shorter_than_the_spell_or_longer_than_a_month_without_one_is_refused
         assert_eq!(
             refused(&csv, Some(days)),
             [
-                "station.csv: a spell of that many days cannot be looked for; expected more than 0 days and at most 366"
+                "station.csv: the length of the spell is out of range; expected more than 0 days and at most 366"
             ]
         );
     }
     let season = (0..=32 * 24).fold("Hour,Temp C\n".to_owned(), |csv, hour| format!("{csv}{hour},1\n"));
     one(
         &season,
-        ": covers 32 days, and how long a spell to look for in it is not said; expected the days of the spell, or a series \
+        ": covers 32 days, and the length of the spell is not stated; expected the days of the spell, or a series \
          of at most 31 days",
     );
     assert!(Spell::series("station.csv", season.as_bytes(), Some(3.0)).is_ok());
@@ -276,12 +276,12 @@ fn cell() -> impl Strategy<Value = String> {
 
 proptest! {
     #[test]
-    fn no_bytes_whatever_make_it_panic(bytes in proptest::collection::vec(any::<u8>(), 0..200), days in any::<Option<f64>>()) {
+    fn arbitrary_bytes_never_panic(bytes in proptest::collection::vec(any::<u8>(), 0..200), days in any::<Option<f64>>()) {
         let _ = Spell::series("station.csv", &bytes, days);
     }
 
     #[test]
-    fn no_rows_whatever_make_it_panic_or_give_a_temperature_that_is_none(
+    fn arbitrary_rows_never_panic_or_give_invalid_values(
         rows in proptest::collection::vec((cell(), cell()), 0..12),
         heading in prop_oneof![Just("Time,Temp"), Just("Hour,Temp (F)"), Just("Time,Outdoors (°C)")],
         days in prop_oneof![Just(None), Just(Some(0.1)), Just(Some(1.0))],

@@ -184,7 +184,7 @@ fn the_printed_lows_of_every_place_are_reproduced() {
 /// An independent count of three typical years (`hourly/counts.csv`, made by a script from the files themselves) has the
 /// coldest month of these places, its mean rounded to 0.01 K.
 #[test]
-fn the_coldest_months_of_three_places_are_those_of_the_typical_years_themselves() {
+fn coldest_months_match_the_typical_years() {
     let counts: Vec<std::collections::BTreeMap<String, String>> = table(include_bytes!("hourly/counts.csv"));
     for (series, id) in [
         ("epw-northway", "northway-ak"),

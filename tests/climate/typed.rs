@@ -1,8 +1,8 @@
 //! Spells typed as stretches.
 
 use super::lines;
-use coldsill::climate::{Kind, Spell, Stretch};
 use coldsill::diag::Location;
+use coldsill::spell::{Spell, SpellKind, Stretch};
 use proptest::prelude::*;
 
 const HOUR: f64 = 3600.0;
@@ -31,7 +31,7 @@ fn one_stretch_is_read_as_people_write_it() {
 }
 
 #[test]
-fn stretches_follow_one_another_in_steps_and_the_last_returns_to_the_start_over_an_hour() {
+fn stretches_are_steps_with_a_return_over_an_hour() {
     let spell = typed("-10 °C for 12 h, -20 °C for 1 day").unwrap();
     for (hour, kelvin) in [
         (-0.001, START),
@@ -51,7 +51,7 @@ fn stretches_follow_one_another_in_steps_and_the_last_returns_to_the_start_over_
         Stretch { temperature: 263.15, time: 12.0 * HOUR },
         Stretch { temperature: 253.15, time: 24.0 * HOUR },
     ];
-    let Kind::Typed { start, stretches: found } = spell.kind() else { panic!("{:?}", spell.kind()) };
+    let SpellKind::Typed { start, stretches: found } = spell.kind() else { panic!("{:?}", spell.kind()) };
     assert_eq!((*start, found.len()), (START, 2));
     for (found, wanted) in found.iter().zip(&stretches) {
         assert!((found.temperature - wanted.temperature).abs() < 1e-9 && found.time == wanted.time);
@@ -60,13 +60,13 @@ fn stretches_follow_one_another_in_steps_and_the_last_returns_to_the_start_over_
 }
 
 #[test]
-fn what_is_no_stretch_is_told_with_its_own_text() {
-    const SHAPE: &str = "expected a temperature and a time such as 12 °F for 60 h";
+fn invalid_stretches_are_reported_with_their_text() {
+    const SHAPE: &str = "expected a temperature and a duration such as 12 °F for 60 h";
     for (text, line) in [
-        ("", format!("--outdoors: a stretch of the spell is left blank; {SHAPE}")),
-        ("12 °F", format!("--outdoors: \"12 °F\" does not say for how long; {SHAPE}")),
-        ("12 °F for", format!("--outdoors: \"12 °F for\" lacks its temperature or its time; {SHAPE}")),
-        ("for 60 h", format!("--outdoors: \"for 60 h\" lacks its temperature or its time; {SHAPE}")),
+        ("", format!("--outdoors: a stretch of the spell is blank; {SHAPE}")),
+        ("12 °F", format!("--outdoors: \"12 °F\" gives no duration; {SHAPE}")),
+        ("12 °F for", format!("--outdoors: \"12 °F for\" needs both a temperature and a duration; {SHAPE}")),
+        ("for 60 h", format!("--outdoors: \"for 60 h\" needs both a temperature and a duration; {SHAPE}")),
         (
             "12 for 60 h",
             "--outdoors: \"12\" has no unit; expected a temperature such as -5 °F or -20 °C".into(),
@@ -84,21 +84,21 @@ fn what_is_no_stretch_is_told_with_its_own_text() {
         ),
         (
             "-200 °F for 60 h",
-            "--outdoors: \"-200 °F\" is no outdoor temperature there is; expected one from -112 °F to 104 °F (-80 °C to \
+            "--outdoors: \"-200 °F\" is not a plausible outdoor temperature; expected a temperature from -112 °F to 104 °F (-80 °C to \
              40 °C)"
                 .into(),
         ),
         (
             "12 °F for 0 h",
-            "--outdoors: \"0 h\" is no time a stretch can last; expected more than nothing, and at most 60 days in all"
+            "--outdoors: \"0 h\" is out of range for a duration; expected more than zero, and at most 60 days in all"
                 .into(),
         ),
         (
             "12 °F for -5 h",
-            "--outdoors: \"-5 h\" is no time a stretch can last; expected more than nothing, and at most 60 days in all"
+            "--outdoors: \"-5 h\" is out of range for a duration; expected more than zero, and at most 60 days in all"
                 .into(),
         ),
-        ("12 °F for 61 days", "--outdoors: \"12 °F for 61 days\" is more than 60 days in all".into()),
+        ("12 °F for 61 days", "--outdoors: \"12 °F for 61 days\" is too long; expected at most 60 days in all".into()),
     ] {
         assert_eq!(lines(typed(text)), [line], "{text}");
     }
@@ -112,12 +112,12 @@ fn the_problems_of_all_stretches_come_at_once() {
 
 proptest! {
     #[test]
-    fn no_text_whatever_makes_it_panic(text in ".*") {
+    fn arbitrary_text_never_panics(text in ".*") {
         let _ = typed(&text);
     }
 
     #[test]
-    fn nothing_like_a_spell_makes_it_panic(text in "[-−0-9.,/ ]{0,8}( ?°?[FC])?( for )?[-0-9.e]{0,6} ?(h|days|in)?,?.{0,9}") {
+    fn text_like_a_spell_never_panics(text in "[-−0-9.,/ ]{0,8}( ?°?[FC])?( for )?[-0-9.e]{0,6} ?(h|days|in)?,?.{0,9}") {
         if let Ok(spell) = typed(&text) {
             prop_assert!(spell.knots().iter().flatten().all(|it| it.is_finite()));
             prop_assert!(spell.length() > 0.0);

@@ -1,7 +1,8 @@
 //! The model of a year: sums that must hold, the published figures it must meet, an independent sum of its frost.
 
-use coldsill::climate::{AnnualLow, Climate, HOURS, Year};
+use coldsill::climate::{AnnualLow, Climate};
 use coldsill::shipped;
+use coldsill::spell::{HOURS, Year};
 
 fn all() -> Vec<(Climate, Year)> {
     let library = shipped::climates().expect("the shipped climates are right");
@@ -22,7 +23,7 @@ fn the_hours_of_every_year_add_up_and_no_bin_is_below_zero() {
 }
 
 #[test]
-fn as_many_hours_are_colder_than_the_99_and_99_6_per_cent_values_as_their_names_say() {
+fn model_year_meets_the_99_and_99_6_percent_values() {
     for (climate, year) in all() {
         for (limit, part) in [(climate.heating_990, 0.01), (climate.heating_996, 0.004)] {
             let got = year.part_colder_than(limit.unwrap());
@@ -60,7 +61,7 @@ fn the_colder_the_fewer_hours_are_colder_still() {
 }
 
 #[test]
-fn the_coldest_twelfth_of_the_year_has_the_mean_of_the_coldest_month() {
+fn coldest_twelfth_has_the_mean_of_the_coldest_month() {
     for (climate, year) in all() {
         let published = climate.coldest_month_mean.unwrap();
         assert!((year.coldest_month() - published).abs() < 0.01, "{}", climate.id);
@@ -86,7 +87,7 @@ fn freezing_index_and_season_are_those_of_an_independent_sum() {
 }
 
 #[test]
-fn where_it_never_thaws_the_index_is_the_mean_below_freezing_times_the_year() {
+fn index_without_thaw_is_the_mean_times_the_year() {
     let mut climate = Climate::unknown();
     (climate.coldest_month_mean, climate.heating_990) = (Some(223.15), Some(213.15));
     climate.latitude = Some(80.0);

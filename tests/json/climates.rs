@@ -1,7 +1,7 @@
 //! Climates fit their schema; documents that were tampered with do not.
 
 use crate::common::parsed;
-use coldsill::climate::{Climate, Library, Point, Wanted};
+use coldsill::climate::{Climate, Filter, Library, Point};
 use coldsill::diag::Location;
 use coldsill::physics::moist_air::standard_pressure;
 use coldsill::report::{CLIMATES_SCHEMA, ClimatesFound, climates_json};
@@ -25,9 +25,9 @@ fn listed(library: &Library, system: System) -> Value {
 
 fn near(text: &str, elevation: Option<f64>) -> Value {
     let at = Location::whole("--near");
-    let point = Point::read(text, &at).expect("it is a point");
+    let point = Point::parse(text, &at).expect("it is a point");
     let (near, unplaced) =
-        LIBRARY.nearest(&point, &Wanted::default(), elevation, 5, &at).expect("something is near");
+        LIBRARY.nearest(&point, &Filter::default(), elevation, 5, &at).expect("something is near");
     let climates = near.iter().map(|it| with_pressure(&it.climate)).collect();
     let found = ClimatesFound { climates, point: Some(&point), elevation, near: &near, unplaced };
     parsed(&climates_json(&found, System::Us))
@@ -62,7 +62,7 @@ fn all_that_are_built_in_fit_the_schema() {
 }
 
 #[test]
-fn those_near_a_point_fit_the_schema_and_say_how_far_and_how_much_lower_the_point_lies() {
+fn places_near_a_point_fit_the_schema_with_distances() {
     assert_fits(&NEAR);
     assert_fits(&near("44.9N 93.2W", None));
     assert_eq!(NEAR["climates"].as_array().map(Vec::len), Some(5));
@@ -74,7 +74,7 @@ fn those_near_a_point_fit_the_schema_and_say_how_far_and_how_much_lower_the_poin
 }
 
 #[test]
-fn a_place_of_which_next_to_nothing_is_said_fits_with_nulls_and_never_zeros() {
+fn bare_place_fits_the_schema_with_nulls_not_zeros() {
     let text = "source: invented\nplaces:\n  bare: { name: Bare, heating_99: 0 °F }\n";
     let library = Library::read([("a.yaml", text.as_bytes())]).expect("it is right");
     let found = listed(&library, System::Us);
@@ -131,7 +131,7 @@ fn an_extra_key_at_the_top_or_of_a_place_is_refused() {
 }
 
 #[test]
-fn a_place_without_a_source_or_without_where_it_stands_is_refused() {
+fn place_without_source_or_location_is_rejected() {
     for key in ["source", "at", "from", "lows"] {
         assert_refused(&ALL, |it| {
             it["climates"][0].as_object_mut().and_then(|it| it.remove(key));
@@ -140,7 +140,7 @@ fn a_place_without_a_source_or_without_where_it_stands_is_refused() {
 }
 
 #[test]
-fn degrees_fahrenheit_a_chance_above_one_and_a_latitude_beyond_the_pole_are_refused() {
+fn schema_rejects_wrong_units_chances_and_latitudes() {
     assert_refused(&ALL, |it| it["climates"][0]["design_low"]["unit"] = json!("°F"));
     assert_refused(&ALL, |it| it["climates"][0]["lows"][0]["chance_in_30_years"] = json!(1.5));
     assert_refused(&ALL, |it| it["climates"][0]["latitude"] = json!(93.2));

@@ -1,14 +1,14 @@
 //! A cold spell as JSON and as CSV, for other programs. Values are SI in JSON, in the reader's units in CSV.
 
 use super::super::REMINDER;
-use super::super::json::{climate, fill, lines, number, place, problem, shown, usual};
+use super::super::json::{climate, fill, lines, number, place, problem, shown, shown_low, usual};
 use super::super::page::quoted;
 use super::times::{self, Event};
 use super::{spell_in_words, why_not};
-use crate::climate::Kind;
 use crate::facts::{Followed, State};
 use crate::review::{ColdSpell, InSpell, RowOf, Spotted};
 use crate::section::{Course, Ended, Moment};
+use crate::spell::SpellKind;
 use crate::units::{Dim, Measure, Quantity, Show, System, find_unit};
 use serde_json::{Map, Value, json};
 use std::fmt::Write;
@@ -65,23 +65,23 @@ fn spell_value(spell: &ColdSpell, system: System) -> Value {
     let mut put = |key: &str, value: Value| drop(out.insert(key.to_owned(), value));
     put("text", json!(spell_in_words(spell, system)));
     put("length", time(it.length()));
-    put("coldest", kelvin(it.coldest(), system));
+    put("coldest", shown_low(&Quantity::temperature(it.coldest()), system));
     put("start", kelvin(it.start(), system));
     match it.kind() {
-        Kind::Design { low, swing, days, .. } => {
+        SpellKind::Design { low, swing, days, .. } => {
             put("kind", json!("design"));
-            put("low", kelvin(*low, system));
+            put("low", shown_low(&Quantity::temperature(*low), system));
             put("swing", usual(&Quantity::of(*swing, Dim::DIFFERENCE), system));
             put("days", json!(days));
         }
-        Kind::Typed { stretches, .. } => {
+        SpellKind::Typed { stretches, .. } => {
             put("kind", json!("typed"));
             let each = stretches
                 .iter()
                 .map(|it| json!({ "outdoors": kelvin(it.temperature, system), "time": time(it.time) }));
             put("stretches", each.collect());
         }
-        Kind::Series { file, from, to, rows, lead, gaps, longest_gap, typical, told } => {
+        SpellKind::Series { file, from, to, rows, lead, gaps, longest_gap, typical, warnings } => {
             put("kind", json!("series"));
             put("file", json!(file));
             put("from", json!(from));
@@ -91,7 +91,7 @@ fn spell_value(spell: &ColdSpell, system: System) -> Value {
             put("gaps", json!(gaps));
             put("longest_gap", time(*longest_gap));
             put("typical", json!(typical));
-            put("told", json!(told));
+            put("told", json!(warnings));
         }
     }
     Value::Object(out)

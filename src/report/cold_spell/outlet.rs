@@ -6,10 +6,10 @@ use super::super::words::{listed, value};
 use super::plot::plot;
 use super::times::{self, Event, cells, clock};
 use super::{FREEZING, HOUR, fact, head, hours, rows, taken, temperature, why_not};
-use crate::climate::Kind;
 use crate::facts::{Followed, Origin};
 use crate::review::{ColdSpell, InSpell};
 use crate::section::{Course, Ended, Moment};
+use crate::spell::SpellKind;
 use crate::units::{Dim, Quantity, System};
 use std::sync::Arc;
 
@@ -118,7 +118,7 @@ fn in_short(followed: &Followed, spell: &ColdSpell) -> String {
             format!("Ice forms in it {when} and leaves the bore open.")
         }
     };
-    let cold_at_the_end = matches!(spell.spell.kind(), Kind::Series { .. })
+    let cold_at_the_end = matches!(spell.spell.kind(), SpellKind::Series { .. })
         && spell.spell.outdoors(spell.spell.length()) < FREEZING
         && end.contains(&false);
     if cold_at_the_end { format!("{risk} It is still freezing outdoors where the file ends.") } else { risk }
@@ -126,7 +126,7 @@ fn in_short(followed: &Followed, spell: &ColdSpell) -> String {
 
 fn events(out: &mut String, followed: &Followed, spell: &ColdSpell, system: System) {
     let has_ice = !Event::first_ice(followed).never();
-    let has_clock = matches!(spell.spell.kind(), Kind::Design { .. }) && has_ice;
+    let has_clock = matches!(spell.spell.kind(), SpellKind::Design { .. }) && has_ice;
     let when = |event: &Event| match event.used() {
         Some(time) if has_clock && time > 0.0 => clock(time),
         _ => String::new(),
@@ -262,7 +262,7 @@ fn method(out: &mut String, followed: &Followed, spell: &ColdSpell, system: Syst
 
 /// Until when each course was followed, said once where it is the same of all.
 fn ended(followed: &Followed, spell: &ColdSpell) -> Vec<Arc<str>> {
-    let is_file = matches!(spell.spell.kind(), Kind::Series { .. });
+    let is_file = matches!(spell.spell.kind(), SpellKind::Series { .. });
     let said = followed.courses.each_ref().map(|it| match it.ended {
         Ended::NoIce => "to the end of the spell, without ice",
         Ended::Clear => "until the spell was over and all ice gone",

@@ -1,15 +1,16 @@
 //! Which outlets a cold spell puts at risk, in what order, and what to do first.
 
 use super::super::WIDTH;
+use super::super::climates::low_text;
 use super::super::page::{heading, labelled, not_used, table, unread, wrapped};
 use super::super::words::listed;
 use super::times::{self, Event};
-use super::{FREEZING, TEMPERATURE, fact, head, numbers, rows, taken, why_not};
-use crate::climate::Kind;
+use super::{FREEZING, fact, head, numbers, rows, taken, why_not};
 use crate::expr::Value;
 use crate::facts::State;
 use crate::review::{ColdSpell, InSpell};
-use crate::units::{Quantity, System};
+use crate::spell::SpellKind;
+use crate::units::System;
 use std::sync::Arc;
 
 pub(super) fn page(out: &mut String, spell: &ColdSpell, system: System) {
@@ -24,7 +25,7 @@ pub(super) fn page(out: &mut String, spell: &ColdSpell, system: System) {
     let (known, unknown): (Vec<&InSpell>, Vec<&InSpell>) = above.iter().partition(|it| it.course.is_ok());
     out.push_str(&labelled("At risk", &tally(&known, &unknown), WIDTH));
     if spell.spell.coldest() > FREEZING {
-        let coldest = TEMPERATURE.value(&Quantity::temperature(spell.spell.coldest()), system);
+        let coldest = low_text(spell.spell.coldest(), system);
         let text = format!("Outdoors never freezes in this spell (coldest {coldest}): is its unit right?");
         out.push_str(&labelled("", &text, WIDTH));
     }
@@ -89,8 +90,8 @@ fn order(out: &mut String, spell: &ColdSpell, known: &[&InSpell], system: System
     out.push_str(&table(&headings, lines.collect(), WIDTH));
     out.push_str("\n\n");
     let before = match spell.spell.kind() {
-        Kind::Series { .. } => "at the file's first temperature, taken to have lasted",
-        Kind::Design { .. } | Kind::Typed { .. } => "at the temperature the spell starts from",
+        SpellKind::Series { .. } => "at the file's first temperature, taken to have lasted",
+        SpellKind::Design { .. } | SpellKind::Typed { .. } => "at the temperature the spell starts from",
     };
     let text = format!(
         "Hours from the start of the spell with the values used, and in brackets over what is uncertain; in the order of \

@@ -1,0 +1,141 @@
+//! Errors in files of climates, and in requests for a climate. All their texts are here.
+
+use crate::diag::{Diagnostic, Location};
+
+/// What is wrong with a file of climates, a place of it, or a request.
+#[derive(Clone, Debug)]
+pub(super) enum ClimateError {
+    InvalidId,
+    DuplicateId { file: Option<String> },
+    NoLow,
+    ContradictingLows { milder: [String; 2], colder: [String; 2] },
+    OutOfRange { of: String, range: String },
+    EmptyFolder,
+    SkippedPlace { file: String },
+    UnknownClimate { has_own: bool, expected: Option<UnknownClimate> },
+    SeveralPlaces { count: usize, places: String },
+    EmptyState { name: String },
+    UnknownState { has_nearest: bool },
+    EmptyZone { zones: String },
+    NoMatch,
+    NotOnEarth,
+    NotAPoint,
+    RepeatedDirection,
+    SignAndLetter,
+    SixtyMinutes,
+    EasternLongitude,
+    LongitudeBeyond180,
+    SouthEast,
+    LongitudeFirst,
+}
+
+/// The way to a place if a text is none.
+#[derive(Clone, Debug)]
+pub(super) enum UnknownClimate {
+    /// Nothing more than a name is known.
+    Anywhere,
+    /// The text is a state.
+    State { code: String, name: String },
+    /// The text is a town of a state that has places.
+    TownOfState { code: String },
+    /// The state has no places.
+    EmptyState { name: String },
+}
+
+impl ClimateError {
+    /// The diagnostic of this error at a location.
+    pub fn at(&self, location: &Location) -> Diagnostic {
+        let (message, expected) = self.texts();
+        let diagnostic = Diagnostic::new(location.clone(), message);
+        if expected.is_empty() { diagnostic } else { diagnostic.expected(expected) }
+    }
+
+    /// The message, and what was expected; blank if the message is sufficient.
+    fn texts(&self) -> (String, String) {
+        const POINT: &str = "a latitude and a longitude such as \"44.9, -93.2\" or \"44.9N 93.2W\"";
+        let plain = |message: &str, expected: &str| (message.to_owned(), expected.to_owned());
+        match self {
+            Self::InvalidId => {
+                plain("is not a valid id of a place", "an id with letters, such as cedar-hollow-mn")
+            }
+            Self::DuplicateId { file } => (
+                "is the id of another place".into(),
+                file.as_ref()
+                    .map_or_else(String::new, |file| format!("a unique id: a place in {file} has this one")),
+            ),
+            Self::NoLow => plain(
+                "has no low temperature to design for",
+                "annual_low: { mean: 2 °F, deviation: 5 °F }, or design_low: 0 °F",
+            ),
+            Self::ContradictingLows { milder: [milder, above], colder: [colder, below] } => (
+                format!("has a {colder} of {below} above its {milder} of {above}"),
+                "each figure no warmer than the one before: is a minus missing?".into(),
+            ),
+            Self::OutOfRange { of, range } => (format!("is out of range for the {of}"), range.clone()),
+            Self::EmptyFolder => plain("has no climate files", "a folder of files of places (.yaml)"),
+            Self::SkippedPlace { file } => {
+                ("is a place of yours that has errors".into(), format!("its errors in {file} corrected"))
+            }
+            Self::UnknownClimate { has_own, expected } => {
+                let message = if *has_own {
+                    "is neither a built-in climate nor one of yours"
+                } else {
+                    "is not a built-in climate"
+                };
+                (message.into(), expected.as_ref().map_or_else(String::new, UnknownClimate::text))
+            }
+            Self::SeveralPlaces { count, places } => {
+                (format!("is {count} places: {places}"), "one of their ids".into())
+            }
+            Self::EmptyState { name } => (
+                format!("is {name}, which has no place in the list"),
+                "another state, or --near LAT,LON for the nearest place".into(),
+            ),
+            Self::UnknownState { has_nearest } => (
+                "is not a state or province".into(),
+                if *has_nearest { String::new() } else { "one such as MN or Minnesota".into() },
+            ),
+            Self::EmptyZone { zones } => ("is the zone of no place in the list".into(), zones.clone()),
+            Self::NoMatch => plain("matches no place in the list", ""),
+            Self::NotOnEarth => {
+                plain("is not a point on Earth", "a latitude of -90 to 90 and a longitude of -180 to 180")
+            }
+            Self::NotAPoint => plain("is not a latitude and longitude", POINT),
+            Self::RepeatedDirection => plain("gives one direction twice", POINT),
+            Self::SignAndLetter => plain("has a sign and a letter for one direction", POINT),
+            Self::SixtyMinutes => plain("has minutes or seconds of 60 or more", POINT),
+            Self::EasternLongitude => {
+                plain("has an eastern longitude, far from every place; west is negative or has a W", "")
+            }
+            Self::LongitudeBeyond180 => {
+                plain("has a longitude counted east to 360; west is negative or has a W", "")
+            }
+            Self::SouthEast => plain(
+                "is south and east, far from every place; with letters, such as 44.9S 93.2E, it is accepted",
+                "",
+            ),
+            Self::LongitudeFirst => plain("has its longitude first", ""),
+        }
+    }
+}
+
+impl UnknownClimate {
+    fn text(&self) -> String {
+        match self {
+            Self::Anywhere => {
+                "a place from `coldsill climates` (--state MN lists those of a state, --near LAT,LON finds \
+                               the nearest)"
+                    .into()
+            }
+            Self::State { code, name } => {
+                format!("a place; `coldsill climates --state {code}` lists those of {name}")
+            }
+            Self::TownOfState { code } => format!("a place from `coldsill climates --state {code}`"),
+            Self::EmptyState { name } => {
+                format!(
+                    "a place from `coldsill climates`; none is in {name}, and --near LAT,LON finds the nearest"
+                )
+            }
+        }
+    }
+}

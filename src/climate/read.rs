@@ -1,0 +1,197 @@
+//! Reads places from a library file or from a job.
+
+use super::error::ClimateError;
+use super::extremes::AnnualLow;
+use super::place::{Climate, DEVIATION, ELEVATIONS, MONTHS, OUTDOORS, WINTERS, Whose};
+use crate::diag::Diagnostics;
+use crate::input::{Fields, Node};
+use crate::units::{self, Dim, Measure, Quantity, Show, System};
+use std::sync::Arc;
+
+/// Reads a file of the library: `source:` and `places:` by id, and `coldest_month_source:` if the means of the coldest month
+/// have another source. A place with an error is skipped.
+pub fn read_library_file(node: &Node, errors: &mut Diagnostics) -> Vec<Climate> {
+    read_file(node, None, errors)
+}
+
+/// Reads a file of a person's own places, in the same form; `source:` may be missing, and is then `default_source`.
+pub(super) fn read_own_file(node: &Node, default_source: &str, errors: &mut Diagnostics) -> Vec<Climate> {
+    read_file(node, Some(default_source), errors)
+}
+
+fn read_file(node: &Node, default_source: Option<&str>, errors: &mut Diagnostics) -> Vec<Climate> {
+    let Some(mut fields) = Fields::of(node, "climate file", errors) else { return Vec::new() };
+    let source = match default_source {
+        Some(default) => fields.take("source").map_or(Some(default), |node| node.text("source", errors)),
+        None => fields.need("source", errors).and_then(|node| node.text("source", errors)),
+    };
+    let month_source = fields.take("coldest_month_source");
+    let month_source = month_source.and_then(|node| node.text("coldest_month_source", errors));
+    let places = fields.need("places", errors).and_then(|node| node.map("places", errors));
+    fields.finish(errors);
+    let (Some(source), Some(places)) = (source, places) else { return Vec::new() };
+    let read = places.iter().filter_map(|(key, node)| {
+        if !key.text.contains(char::is_alphabetic) {
+            errors.push(ClimateError::InvalidId.at(&key.place).text(&key.text));
+            return None;
+        }
+        let mut climate = read_place(node, &key.text, Some(source), errors)?;
+        if let Some(month_source) = month_source {
+            climate.coldest_month_source = month_source.into();
+        }
+        if !climate.has_a_low() {
+            errors.push(ClimateError::NoLow.at(&key.place).text(&key.text));
+            return None;
+        }
+        climate.whose = if default_source.is_some() { Whose::Own } else { Whose::BuiltIn };
+        Some(climate)
+    });
+    read.collect()
+}
+
+/// Reads a climate described in a job: at least a name and a `design_low`, or a name and an annual low. It may state its
+/// `coldest_month_mean`, where a cold spell starts.
+pub fn read_climate(node: &Node, errors: &mut Diagnostics) -> Option<Climate> {
+    let climate = read_place(node, "", None, errors)?;
+    if climate.has_a_low() {
+        return Some(climate);
+    }
+    errors.push(ClimateError::NoLow.at(&node.place).text(&*climate.name));
+    None
+}
+
+fn read_place(node: &Node, id: &str, source: Option<&str>, errors: &mut Diagnostics) -> Option<Climate> {
+    let before = errors.len();
+    let what = if id.is_empty() { "climate".to_owned() } else { format!("place \"{id}\"") };
+    let mut place = PlaceFields::of(node, &what, errors)?;
+    let name = place.required("name").and_then(|node| node.text("name", place.errors));
+    let mut climate = Climate {
+        id: id.into(),
+        name: name.unwrap_or_default().into(),
+        state: place.text("state"),
+        zone: place.text("zone"),
+        source: place.text("source").unwrap_or_else(|| source.unwrap_or_default().into()),
+        measured_at: place.text("measured_at"),
+        station: place.text("station"),
+        coastal: place.yes_no("coastal", "salt water is near"),
+        latitude: place.number("latitude", [-90.0, 90.0]),
+        longitude: place.number("longitude", [-180.0, 180.0]),
+        elevation: place.quantity("elevation", Measure::Of(Dim::LENGTH), ELEVATIONS),
+        heating_996: place.temperature("heating_99.6"),
+        heating_990: place.temperature("heating_99"),
+        coldest_recorded: place.temperature("coldest_recorded"),
+        coldest_month: place.month("coldest_month"),
+        coldest_month_mean: place.temperature("coldest_month_mean"),
+        stated_low: place.temperature("design_low"),
+        at: node.place.clone(),
+        ..Climate::unknown()
+    };
+    climate.annual_low = place.fields.take("annual_low").and_then(|node| read_annual_low(node, place.errors));
+    let edition = place.text("edition");
+    place.fields.finish(place.errors);
+    errors.extend(contradiction(&climate).map(|error| error.at(&node.place)));
+    if errors.len() > before {
+        return None;
+    }
+    if climate.source.is_empty() {
+        climate.source = "stated in the job".into();
+    } else if let Some(edition) = edition {
+        climate.source = format!("{}, edition {edition}", climate.source).into();
+    }
+    climate.coldest_month_source = climate.source.clone();
+    Some(climate)
+}
+
+fn read_annual_low(node: &Node, errors: &mut Diagnostics) -> Option<AnnualLow> {
+    let mut low = PlaceFields::of(node, "annual_low", errors)?;
+    let mean = low.required("mean").and_then(|_| low.temperature("mean"));
+    let deviation = low.required("deviation");
+    let deviation =
+        deviation.and_then(|_| low.quantity("deviation", Measure::Of(Dim::DIFFERENCE), DEVIATION));
+    let winters = low.number("winters", WINTERS);
+    low.fields.finish(errors);
+    Some(AnnualLow { mean: mean?, deviation: deviation?, winters })
+}
+
+/// The first two figures of a place that contradict each other.
+fn contradiction(climate: &Climate) -> Option<ClimateError> {
+    let mean = ("mean annual low", climate.annual_low.map(|low| low.mean));
+    let by_cold = [
+        ("99 % value", climate.heating_990),
+        ("99.6 % value", climate.heating_996),
+        mean,
+        ("coldest recorded", climate.coldest_recorded),
+    ];
+    let with_month = [("mean of the coldest month", climate.coldest_month_mean), mean];
+    let show = Show::usual(Measure::Temperature);
+    let text = |kelvin: f64| show.value(&Quantity::temperature(kelvin), System::Us);
+    [&by_cold[..], &with_month].into_iter().find_map(|lows| {
+        let known: Vec<_> = lows.iter().filter_map(|(name, kelvin)| Some((*name, (*kelvin)?))).collect();
+        let pair = known.windows(2).find(|pair| pair[1].1 > pair[0].1)?;
+        let [milder, colder] = [pair[0], pair[1]].map(|(name, kelvin)| [name.to_owned(), text(kelvin)]);
+        Some(ClimateError::ContradictingLows { milder, colder })
+    })
+}
+
+/// The keys of a place or a part of it.
+struct PlaceFields<'n, 'e> {
+    fields: Fields<'n>,
+    errors: &'e mut Diagnostics,
+}
+
+impl<'n, 'e> PlaceFields<'n, 'e> {
+    fn of(node: &'n Node, what: &str, errors: &'e mut Diagnostics) -> Option<Self> {
+        Some(Self { fields: Fields::of(node, what, errors)?, errors })
+    }
+
+    fn required(&mut self, key: &'static str) -> Option<&'n Node> {
+        self.fields.need(key, self.errors)
+    }
+
+    fn text(&mut self, key: &'static str) -> Option<Arc<str>> {
+        Some(self.fields.take(key)?.text(key, self.errors)?.into())
+    }
+
+    fn yes_no(&mut self, key: &'static str, what: &str) -> Option<bool> {
+        self.fields.take(key)?.yes_no(what, self.errors)
+    }
+
+    fn month(&mut self, key: &'static str) -> Option<u8> {
+        self.fields.take(key)?.one_of("month", &MONTHS, self.errors)
+    }
+
+    fn number(&mut self, key: &'static str, range: [f64; 2]) -> Option<f64> {
+        let node = self.fields.take(key)?;
+        let number = node.number(key, self.errors)?;
+        self.check_range(node, key, number, range, format!("{} to {}", range[0], range[1]))
+    }
+
+    fn temperature(&mut self, key: &'static str) -> Option<f64> {
+        self.quantity(key, Measure::Temperature, OUTDOORS)
+    }
+
+    fn quantity(&mut self, key: &'static str, measure: Measure, range: [f64; 2]) -> Option<f64> {
+        let node = self.fields.take(key)?;
+        let text = node.text(key, self.errors)?;
+        let parsed = units::parse(text, measure).map_err(|error| error.at(node.place.clone(), text));
+        let value = self.errors.ok(parsed)?.is;
+        self.check_range(node, key, value, range, units::limits(range, measure))
+    }
+
+    fn check_range(
+        &mut self,
+        node: &Node,
+        key: &str,
+        value: f64,
+        [least, most]: [f64; 2],
+        range: String,
+    ) -> Option<f64> {
+        if (least..=most).contains(&value) {
+            return Some(value);
+        }
+        let text = node.text(key, self.errors)?;
+        let error = ClimateError::OutOfRange { of: key.replace('_', " "), range };
+        self.errors.push(error.at(&node.place).text(text));
+        None
+    }
+}

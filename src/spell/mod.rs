@@ -1,0 +1,10 @@
+//! Cold spells, designed, typed or cut from a series of temperatures; and the model year of a climate.
+
+mod cold_spell;
+mod series;
+mod typed;
+mod window;
+mod year;
+
+pub use cold_spell::{MOST_DAYS, Spell, SpellError, SpellKind, Stretch};
+pub use year::{Bin, COLD_WINTER, HOURS, Year};

@@ -1,0 +1,49 @@
+//! A table of times and outdoor temperatures as hours of weather.
+
+use super::doubts::CellDoubts;
+use super::error::WeatherError;
+use super::hourly::{Form, Hourly, Station, YearType};
+use super::record::Record;
+use super::rows;
+use crate::diag::{Diagnostics, Location};
+use crate::input::table;
+
+/// Reads a table. A cell without a temperature is an unknown hour, or an error if the hours must be `complete`.
+pub(super) fn read(file: &str, text: &str, complete: bool) -> Result<Hourly, Diagnostics> {
+    let table = table::parse(file, text)?;
+    let rows::Rows { columns, entries, dated, mut missing, mut invalid, mut errors } = rows::read(&table);
+    let Some(columns) = columns else { return Err(errors) };
+    // A table that breaks off in its last row has fewer cells there, and no line end.
+    if let Some(last) = table.rows.last()
+        && !text.ends_with(['\n', '\r'])
+        && last.cells.len() < columns.width
+    {
+        let error = WeatherError::CutShort { found: last.cells.len(), wanted: columns.width, of: "cells" };
+        errors.retain(|error| error.location.row() != Some(last.number));
+        errors.push(error.at(Location::cell(&table.file, last.number, None)));
+    }
+    if complete {
+        errors.append(&mut missing);
+        errors.append(&mut invalid);
+    }
+    let cells = CellDoubts {
+        heading: columns.temperature.name.clone(),
+        celsius: columns.temperature.unit.is_some_and(|unit| unit.names[0] == "°C"),
+        rows: entries.len(),
+        missing: missing.iter().filter_map(|missing| missing.location.row()).collect(),
+        invalid,
+    };
+    let record = Record {
+        file: table.file.clone(),
+        form: Form::Table,
+        station: Station::default(),
+        entries,
+        time_heading: Some(columns.time.name.clone()),
+        year_type: YearType::Real,
+        dated,
+        ends_hour: false,
+        cells,
+        warnings: columns.warnings,
+    };
+    record.build(errors, complete)
+}
