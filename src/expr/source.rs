@@ -63,7 +63,9 @@ impl<'a> Source<'a> {
     /// An error in a part, which it quotes.
     pub fn error(&self, span: Span, error: ExprError) -> Diagnostic {
         let (message, expected) = error.texts();
-        let text = Some(self.slice(span)).filter(|text| !text.is_empty()).map(str::to_owned);
+        // An empty pattern is quoted; the end of the text is not.
+        let is_quoted = span.start < span.end || matches!(error, ExprError::Pattern(..));
+        let text = is_quoted.then(|| self.slice(span).to_owned());
         Diagnostic { text, expected, ..Diagnostic::new(self.locate(span), message) }
     }
 }

@@ -110,7 +110,7 @@ impl Setting {
 
     fn narrow(&mut self, node: &Node, by: &Amended, errors: &mut Diagnostics) {
         let MayBe::Quantity(measure, old) = self.may_be else {
-            return errors.push(RuleError::NoBounds(&self.name).at(node));
+            return errors.push(RuleError::NoBounds(&self.name).at_location(&node.place));
         };
         let Some(ends) = node.list("between", errors) else { return };
         let Some([least, most]) = read_bounds(ends, node, &self.name, measure, errors) else { return };

@@ -47,7 +47,7 @@ fn read_wall(key: &Key, node: &Node, errors: &mut Diagnostics) -> Option<Wall> {
     if fields.has("framing")
         && let Some(node) = fields.optional("framing")
     {
-        errors.push(WallError::Framing.at(node));
+        errors.push(WallError::Framing.at_whole(node));
     }
     fields.finish(errors);
     let nodes = layers?;

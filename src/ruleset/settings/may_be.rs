@@ -114,7 +114,7 @@ pub(super) fn read_bounds(
     errors: &mut Diagnostics,
 ) -> Option<[f64; 2]> {
     let [least, most] = ends else {
-        errors.push(RuleError::NotTwoBounds(name).at(node));
+        errors.push(RuleError::NotTwoBounds(name).at_location(&node.place));
         return None;
     };
     let (least, most) = (quantity(least, measure, errors), quantity(most, measure, errors));
