@@ -2,7 +2,7 @@
 //! themselves, before product data and the job's defaults; a response that cannot be used is told.
 
 use super::products::same;
-use super::{Job, Words};
+use super::{Job, Vocabulary, Words};
 use crate::diag::{Diagnostic, Diagnostics, Location, shortened};
 use crate::input::{Files, Table, tables};
 use crate::schedule::{self, Cell, Reads, Row, RowOf, Schedule, Spotted, Term, Unused, plain, read_cell};
@@ -72,7 +72,7 @@ type Rows = (RowOf, RangeInclusive<u32>);
 
 impl Answers {
     /// Reads a file. A response that cannot be read is kept as a problem; the others go on.
-    pub(super) fn read(path: &str, files: &dyn Files, vocabulary: &[Term]) -> Result<Self, Diagnostic> {
+    pub(super) fn read(path: &str, files: &dyn Files, vocabulary: &Vocabulary) -> Result<Self, Diagnostic> {
         let bytes = files.read(path)?;
         let tables = tables(path, &bytes)?;
         let lacks = |table: &Table| [RESPONSE, FACT].into_iter().find(|index| !has_column(table, *index));
@@ -105,14 +105,14 @@ impl Answers {
         words: &Words<'_>,
     ) -> (Diagnostics, Vec<Unused>) {
         let (mut problems, mut unused) = (Diagnostics::new(), Vec::new());
-        let outlets = Outlets::of(schedule, words.mark);
+        let outlets = Outlets::of(schedule, words.vocabulary.mark);
         let is_answer = |cell: &Cell| files.iter().any(|it| it.file == cell.place.file);
         for file in files {
             problems.extend(file.problems.iter().cloned());
             unused.extend(file.unused.iter().cloned());
             for answer in &file.answers {
                 let mut cell = answer.cell.clone();
-                if words.vocabulary[cell.term].fact == "outlet.wall"
+                if cell.term == words.vocabulary.wall
                     && let Some(problem) = job.read_walls(std::iter::once(&mut cell)).pop()
                 {
                     problems.push(problem);
@@ -133,7 +133,7 @@ fn has_column(table: &Table, index: usize) -> bool {
 }
 
 /// The answer of a row; none where its response is blank.
-fn answer(row: &Row, vocabulary: &[Term]) -> Result<Option<Answer>, Diagnostic> {
+fn answer(row: &Row, vocabulary: &Vocabulary) -> Result<Option<Answer>, Diagnostic> {
     let own = |index: usize| row.cells.iter().find(|it| it.term == index);
     let Some(response) = own(RESPONSE) else { return Ok(None) };
     let at_response = |what: &str| Diagnostic::new(response.place.clone(), what).text(&*response.text);
@@ -145,11 +145,10 @@ fn answer(row: &Row, vocabulary: &[Term]) -> Result<Option<Answer>, Diagnostic> 
     let is_meant =
         |term: &Term| term.fact == &*fact.text || term.aliases.iter().any(|alias| plain(alias) == wanted);
     let term = vocabulary.iter().position(is_meant).ok_or_else(|| {
-        let aliases = vocabulary.iter().flat_map(|term| term.aliases.iter().copied());
         let problem =
             Diagnostic::new(fact.place.clone(), "is not a column a schedule can have").text(&*fact.text);
         let expected = "a schedule's heading; what holds for the whole job goes into the job file";
-        problem.expected(expected).nearest(&fact.text, aliases)
+        problem.expected(expected).nearest(&fact.text, vocabulary.headings())
     })?;
     let reads = &vocabulary[term].reads;
     let unit = own(UNIT).and_then(|it| find_unit(&it.text)).filter(|unit| {

@@ -1,8 +1,9 @@
 //! What a job says of its schedule: the file, the sheet in it, and what its own headings stand for.
 
+use super::Vocabulary;
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Fields, Kind, Node};
-use crate::schedule::{Columns, Meant, Schedule, Term, plain, term_named};
+use crate::schedule::{Columns, Meant, Schedule, plain, term_named};
 
 /// The schedule a job names.
 #[derive(Debug)]
@@ -37,7 +38,7 @@ pub(super) struct ColumnsSaid {
 }
 
 /// `columns: { "VB?": backflow device, "Spec ref": ignore }`: a heading or a fact for each of the schedule's own headings.
-pub(super) fn read_columns(node: &Node, vocabulary: &[Term], problems: &mut Diagnostics) -> ColumnsSaid {
+pub(super) fn read_columns(node: &Node, vocabulary: &Vocabulary, problems: &mut Diagnostics) -> ColumnsSaid {
     const IGNORE: &str = "ignore";
     let mut said = ColumnsSaid::default();
     for (key, node) in node.map("columns", problems).unwrap_or_default() {
@@ -49,7 +50,7 @@ pub(super) fn read_columns(node: &Node, vocabulary: &[Term], problems: &mut Diag
         };
         match meant {
             None => {
-                let names = vocabulary.iter().flat_map(|it| it.aliases.iter().copied()).chain([IGNORE]);
+                let names = vocabulary.headings().chain([IGNORE]);
                 let problem = node.problem("is not a heading a schedule can have, nor a fact");
                 let problem = problem.nearest(word, names);
                 let is_near = problem.nearest.is_some();

@@ -7,13 +7,13 @@ use super::places;
 use super::read::{self, ClimateSaid, Said};
 use super::rules::{Presets, Wanted, revise_on, rules_of};
 use super::walls::{hidden, with_built_in};
-use super::{Job, Products};
+use super::{Job, Products, Scope, Vocabulary};
 use crate::climate::{Climate, Library};
 use crate::diag::{Diagnostic, Diagnostics, Location, Position};
 use crate::expr::Names;
 use crate::input::{Files, Node, Remembered, tables, text, yaml};
 use crate::ruleset::RuleFile;
-use crate::schedule::{self, Cell, NamedSheet, Reading, Schedule, Term};
+use crate::schedule::{self, Cell, NamedSheet, Reading, Schedule};
 use std::path::Path;
 use std::sync::Arc;
 
@@ -46,9 +46,7 @@ pub struct Sources<'r> {
 #[derive(Clone, Copy)]
 pub struct Words<'r> {
     /// The terms a schedule may use.
-    pub vocabulary: &'r [Term],
-    /// The term that names an outlet.
-    pub mark: usize,
+    pub vocabulary: &'r Vocabulary,
     /// The facts rules may use.
     pub facts: &'r dyn Names,
     /// The first slot after those of the facts.
@@ -130,9 +128,10 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
     let products = said.products.as_ref().and_then(|node| {
         Products::read(node, request.source, request.files, words.vocabulary, &mut problems)
     });
-    let places = said.places.as_ref().and_then(|node| {
-        places::read(node, request.source, request.files, words.vocabulary, words.mark, &mut problems)
-    });
+    let places = said
+        .places
+        .as_ref()
+        .and_then(|node| places::read(node, request.source, request.files, words.vocabulary, &mut problems));
     if said.places.is_none()
         && let Some(homes) = said.homes.first()
     {
@@ -175,11 +174,11 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
         rules,
     };
     if let Some(places) = places {
-        places::put(&mut job, places, &said.homes, words.vocabulary, words.mark);
+        places::put(&mut job, places, &said.homes, words.vocabulary);
     }
     // A wall described with a problem is not there to be found.
     let walls_are_right = problems.is_empty();
-    for default in job.defaults.iter().filter(|cell| words.vocabulary[cell.term].fact == "outlet.wall") {
+    for default in job.defaults.iter().filter(|cell| cell.term == words.vocabulary.wall) {
         if walls_are_right && job.wall(&default.text).is_none() {
             problems.push(job.no_wall(&default.text, &default.place));
         }
@@ -248,8 +247,8 @@ pub fn of_rules(
 }
 
 /// The model of rows that name none, where the job gives one.
-fn usual_model<'j>(job: &'j Job, vocabulary: &[Term]) -> Option<&'j Cell> {
-    job.defaults.iter().find(|cell| vocabulary[cell.term].fact == "outlet.model")
+fn usual_model<'j>(job: &'j Job, vocabulary: &Vocabulary) -> Option<&'j Cell> {
+    job.defaults.iter().find(|cell| cell.term == vocabulary.model)
 }
 
 /// A wall in the schedule that there is not becomes a cell without a value and a located problem; a model that there is
@@ -258,7 +257,7 @@ fn check_rows(mut job: Job, answers: &[Answers], words: &Words<'_>) -> Job {
     let vocabulary = words.vocabulary;
     let mut schedule = std::mem::take(&mut job.schedule);
     let cells = schedule.rows.iter_mut().flat_map(|row| &mut row.cells);
-    let walls = cells.filter(|cell| vocabulary[cell.term].fact == "outlet.wall");
+    let walls = cells.filter(|cell| cell.term == vocabulary.wall);
     schedule.problems.extend(job.read_walls(walls));
     let (told, not_asked) = Answers::put(answers, &mut schedule, &job, words);
     let usual = usual_model(&job, vocabulary).map(|cell| &*cell.text);
@@ -319,9 +318,6 @@ pub(super) fn bring(files: &dyn Files, path: &str) -> Result<Brought, Diagnostic
     Ok(Brought::Tables(bytes))
 }
 
-/// Facts that "same as HB-1" does not copy: they are each row's own.
-pub(super) const OWN: [&str; 4] = ["outlet.mark", "outlet.quantity", "outlet.location", "outlet.notes"];
-
 /// `brought` is what was brought in place of a job.
 fn find_schedule(
     request: &Sources<'_>,
@@ -339,8 +335,9 @@ fn find_schedule(
         }
         (None, None) => return None,
     };
-    let reading =
-        Reading { vocabulary: words.vocabulary, mark: words.mark, columns: &said.columns.names, own: &OWN };
+    let vocabulary = words.vocabulary;
+    let own = vocabulary.facts_in(Scope::is_kept_by_copies);
+    let reading = Reading { vocabulary, mark: vocabulary.mark, columns: &said.columns.names, own: &own };
     let option = Location::whole("--sheet");
     let of_job = said.schedule.as_ref().and_then(|it| it.sheet.as_ref());
     let sheet = request.sheet.map(|name| (name, &option));
@@ -372,7 +369,7 @@ fn find_schedule(
 fn find_answers(
     request: &Sources<'_>,
     said: Option<&Node>,
-    vocabulary: &[Term],
+    vocabulary: &Vocabulary,
     problems: &mut Diagnostics,
 ) -> Vec<Answers> {
     let own = said.and_then(|node| node.text("answers", problems)).map(|path| beside(request.source, path));

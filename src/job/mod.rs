@@ -9,14 +9,16 @@ mod places;
 mod products;
 mod read;
 mod rules;
+mod vocabulary;
 mod walls;
 
 pub use answers::SHEET_HEADINGS;
 pub use climate::climates_of;
 pub use design::Design;
 pub use load::{Sources, Words, load, load_to_read, of_rules};
-pub use products::{OF_THE_PLACE, OFFSET, Products, seat_is_of_another_length};
+pub use products::{Products, seat_is_of_another_length};
 pub use rules::Presets;
+pub use vocabulary::{Scope, TermUse, Vocabulary};
 pub use walls::walls;
 
 use crate::climate::Climate;
@@ -26,16 +28,6 @@ use crate::schedule::{Cell, Read, Schedule};
 use crate::wall::{self, Wall};
 use std::collections::{BTreeMap, HashMap};
 use std::sync::Arc;
-
-/// Facts that are each outlet's own: they tell outlets apart, and a job gives no default for them.
-pub const IDENTITY: [&str; 6] = [
-    "outlet.mark",
-    "outlet.quantity",
-    "outlet.location",
-    "outlet.option",
-    "outlet.description",
-    "outlet.notes",
-];
 
 /// A figure a job states, SI, and where.
 #[derive(Clone, Debug, PartialEq)]

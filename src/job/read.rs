@@ -2,12 +2,12 @@
 
 use super::headings::{ColumnsSaid, ScheduleSaid, read_columns, read_schedule};
 use super::places::read_homes;
-use super::{Authority, Code, IDENTITY, SOILS, Space, SpellSaid, Stated};
+use super::{Authority, Code, SOILS, Space, SpellSaid, Stated, Vocabulary};
 use crate::climate::{Climate, MOST_DAYS, read_climate};
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Fields, Kind, Node};
 use crate::ruleset::{Basis, bases};
-use crate::schedule::{Cell, Homes, Term, plain, read_cell};
+use crate::schedule::{Cell, Homes};
 use crate::units::{self, Dim, Measure};
 use crate::wall::{SPACES, Wall, read_walls};
 use std::collections::BTreeMap;
@@ -55,7 +55,7 @@ pub(super) struct Said {
     pub rules: Vec<Node>,
 }
 
-pub(super) fn read(node: &Node, vocabulary: &[Term], problems: &mut Diagnostics) -> Said {
+pub(super) fn read(node: &Node, vocabulary: &Vocabulary, problems: &mut Diagnostics) -> Said {
     let mut said = Said::default();
     let Some(mut fields) = Fields::of(node, "job", problems) else { return said };
     said.name = text(&mut fields, "job", problems);
@@ -193,64 +193,37 @@ fn whole_days(node: &Node, problems: &mut Diagnostics) -> Option<Stated> {
 }
 
 /// `supply: { material, size, run, insulation }`, or the material alone.
-fn read_supply(node: &Node, vocabulary: &[Term], defaults: &mut Vec<Cell>, problems: &mut Diagnostics) {
-    let mut state = |fact: &str, node: &Node, problems: &mut Diagnostics| {
-        if let Some(term) = vocabulary.iter().position(|term| term.fact == fact) {
-            defaults.extend(cell(term, vocabulary, node, problems));
-        }
+fn read_supply(node: &Node, vocabulary: &Vocabulary, defaults: &mut Vec<Cell>, errors: &mut Diagnostics) {
+    let mut state = |key: &str, node: &Node, errors: &mut Diagnostics| {
+        defaults.extend(vocabulary.keyed(key).and_then(|term| vocabulary.cell(term, node, errors)));
     };
     if matches!(node.kind, Kind::Scalar { .. }) {
-        return state("outlet.supply", node, problems);
+        return state("supply", node, errors);
     }
-    let Some(mut fields) = Fields::of(node, "supply", problems) else { return };
-    for (key, fact) in [
-        ("material", "outlet.supply"),
-        ("size", "outlet.supply_size"),
-        ("run", "outlet.supply_run"),
-        ("insulation", "outlet.supply_insulation"),
-    ] {
+    let Some(mut fields) = Fields::of(node, "supply", errors) else { return };
+    for key in ["material", "size", "run", "insulation"] {
         if let Some(node) = fields.take(key) {
-            state(fact, node, problems);
+            state(&format!("supply: {key}"), node, errors);
         }
     }
-    fields.finish(problems);
+    fields.finish(errors);
 }
 
 /// `defaults:` by the headings of a schedule.
-fn read_defaults(node: &Node, vocabulary: &[Term], defaults: &mut Vec<Cell>, problems: &mut Diagnostics) {
-    for (key, node) in node.map("defaults", problems).unwrap_or_default() {
-        let wanted = plain(&key.text);
-        let is_meant = |term: &Term| term.aliases.iter().any(|alias| plain(alias) == wanted);
-        match vocabulary.iter().position(is_meant) {
-            Some(term) if IDENTITY.contains(&vocabulary[term].fact) => {
-                let problem = Diagnostic::new(key.place.clone(), "is each outlet's own, not a default");
-                problems.push(problem.text(&key.text).expected("a column of the schedule for it"));
-            }
-            Some(term) if defaults.iter().any(|it| it.term == term) => {
-                let problem = Diagnostic::new(key.place.clone(), "is given twice as a default");
-                problems.push(problem.text(&key.text).expected("one of the two, which mean the same"));
-            }
-            Some(term) => defaults.extend(cell(term, vocabulary, node, problems)),
-            None => {
-                let aliases = vocabulary.iter().flat_map(|term| term.aliases.iter().copied());
-                let problem = Diagnostic::new(key.place.clone(), "is not a heading a schedule can have");
-                let mut problem = problem.text(&key.text).nearest(&key.text, aliases);
-                if problem.nearest.is_none() {
-                    problem = problem.expected("a heading that `coldsill facts` lists");
-                }
-                problems.push(problem);
-            }
-        }
-    }
-}
-
-fn cell(term: usize, vocabulary: &[Term], node: &Node, problems: &mut Diagnostics) -> Option<Cell> {
-    let text = node.text("value", problems)?;
-    match read_cell(&vocabulary[term].reads, text, None) {
-        Ok(value) => Some(Cell { term, place: node.place.clone(), text: text.into(), value: Some(value) }),
-        Err(refused) => {
-            problems.push(refused.at(node.place.clone(), text));
-            None
+fn read_defaults(node: &Node, vocabulary: &Vocabulary, defaults: &mut Vec<Cell>, errors: &mut Diagnostics) {
+    for (key, node) in node.map("defaults", errors).unwrap_or_default() {
+        let Some(term) = vocabulary.heading(key, "is not a heading a schedule can have", errors) else {
+            continue;
+        };
+        let error = |message| Diagnostic::new(key.place.clone(), message).text(&key.text);
+        if vocabulary.scope(term).is_identity() {
+            errors.push(
+                error("is each outlet's own, not a default").expected("a column of the schedule for it"),
+            );
+        } else if defaults.iter().any(|cell| cell.term == term) {
+            errors.push(error("is given twice as a default").expected("one of the two, which mean the same"));
+        } else {
+            defaults.extend(vocabulary.cell(term, node, errors));
         }
     }
 }

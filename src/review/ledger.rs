@@ -23,7 +23,7 @@ pub(super) fn assumed(outlets: &[OutletReview]) -> Vec<Assumption> {
                 (Origin::Stated(..) | Origin::Product(..) | Origin::Job(..), Ok(Value::Quantity(it)))
                     if it.is_banded() =>
                 {
-                    Some((fact, facts::worse_end(&fact.name)?.into()))
+                    Some((fact, facts::range_note(&fact.name)?.into()))
                 }
                 _ => None,
             });
@@ -36,7 +36,7 @@ pub(super) fn assumed(outlets: &[OutletReview]) -> Vec<Assumption> {
     for (entry, marks) in assumed.iter_mut().zip(marks) {
         entry.applies_to = marks.in_order;
     }
-    assumed.sort_by_key(|it| facts::CATALOGUE.iter().position(|entry| entry.def.name == &*it.fact.name));
+    assumed.sort_by_key(|it| facts::slot_named(&it.fact.name));
     assumed
 }
 
@@ -57,7 +57,8 @@ pub(super) fn answered(outlets: &[OutletReview]) -> Vec<Answered> {
     for outlet in outlets {
         for fact in &outlet.stated {
             let Origin::Answered(place, _) = &fact.origin else { continue };
-            let (_, marks) = answered.entry((facts::slot(&fact.name), place.clone())).or_insert_with(|| {
+            let Some(slot) = facts::slot_named(&fact.name) else { continue };
+            let (_, marks) = answered.entry((slot, place.clone())).or_insert_with(|| {
                 (Answered { fact: fact.clone(), applies_to: Vec::new() }, Marks::default())
             });
             marks.add(&outlet.mark);
