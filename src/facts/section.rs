@@ -44,18 +44,16 @@ pub(super) fn spec(outlet: &Outlet<'_>, depth: Option<f64>) -> Result<Spec, Gap>
         return Err(outlet.absent("it closes below grade, where this section does not reach"));
     }
     let seat = depth.map_or_else(|| outlet.number(SEAT_FROM_WALL_FACE), Ok);
-    let [drains, gasket, cover] = [SELF_DRAINING, GASKET, COVER].map(|def| yes_no_if_stated(outlet, def));
+    let [drains, gasket] = [SELF_DRAINING, GASKET].map(|def| yes_no_if_stated(outlet, def));
+    let closes_at_face = closes.as_deref() == Ok("face");
+    // A cover over the open end of a drained barrel is not counted.
+    let cover = if closes_at_face { yes_no_if_stated(outlet, COVER) } else { Ok(None) };
     let body = (barrel(outlet), stem(outlet), wall(outlet), supply(outlet)).all();
     let behind = (outlet.number(ROOM_TEMPERATURE), outlet.number(SHARE), outlet.number(AIR_PRESSURE)).all();
     let mounted = (drains, gasket, cover).all();
     let space = outlet.word(SPACE_BEHIND);
-    let (
-        (closes, seat),
-        (drains, gasket, cover),
-        (barrel, stem, wall, supply),
-        space,
-        (room, share, pressure),
-    ) = ((closes, seat).all(), mounted, body, space, behind).all()?;
+    let ((_, seat), (drains, gasket, cover), (barrel, stem, wall, supply), space, (room, share, pressure)) =
+        ((closes, seat).all(), mounted, body, space, behind).all()?;
     let is_in_wall = &*space == "wall cavity";
     if is_in_wall && seat + FITTING_LENGTH + 2.0 * supply.diameter.si() > wall.thickness() {
         let why = "the inlet reaches through the wall, so that the space behind cannot be the wall cavity";
@@ -65,9 +63,6 @@ pub(super) fn spec(outlet: &Outlet<'_>, depth: Option<f64>) -> Result<Spec, Gap>
         thickness: Micro::of(layer.thickness),
         conductivity: Micro::of(layer.conductivity),
     });
-    let closes_at_face = &*closes == "face";
-    // A cover over the open end of a drained barrel is not counted.
-    let is_covered = closes_at_face && cover == Some(true);
     // Water stands in a valve that closes at the face. One that closes inside is drained unless it is stated not to be.
     let is_full = closes_at_face || drains == Some(false);
     Ok(Spec {
@@ -81,7 +76,7 @@ pub(super) fn spec(outlet: &Outlet<'_>, depth: Option<f64>) -> Result<Spec, Gap>
         behind: Behind { room: Micro::of(room), share: Micro::of(share), pressure: Micro::of(pressure) },
         outdoor_film: OUTDOOR_FILM.into(),
         gasket: Micro::of(if gasket == Some(true) { GASKET_THICKNESS } else { 0.0 }),
-        cover: Micro::of(if is_covered { COVER_RESISTANCE } else { 0.0 }),
+        cover: Micro::of(if cover == Some(true) { COVER_RESISTANCE } else { 0.0 }),
     })
 }
 

@@ -1,7 +1,7 @@
 //! The catalogue of facts and the base rules, walked.
 
 use crate::review::shared::world;
-use use coldsill::facts::{CATALOGUE, Source, VOCABULARY};
+use coldsill::facts::{CATALOGUE, Source, VOCABULARY};
 use coldsill::input::Memory;
 use coldsill::review::{lacking_cases, try_cases};
 use std::collections::BTreeSet;
