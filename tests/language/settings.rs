@@ -103,7 +103,7 @@ fn an_amendment_cannot_change_what_kind_a_setting_is_of() {
 fn a_list_says_of_which_fact_it_is() {
     assert_eq!(
         refused("{ is: [stainless], about: x }"),
-        ["rules.yaml, line 4, column 6: the setting \"a\" does not say its \"of\""]
+        ["rules.yaml, line 4, column 6: the setting \"a\" has no \"of\""]
     );
     assert_eq!(
         refused("{ is: [stainless], about: x, of: outlet.barel }"),
@@ -153,7 +153,7 @@ fn only_a_quantity_has_bounds() {
     );
     assert_eq!(
         refused("{ is: 4 in, about: x }"),
-        ["rules.yaml, line 4, column 6: the setting \"a\" does not say its \"between\""]
+        ["rules.yaml, line 4, column 6: the setting \"a\" has no \"between\""]
     );
 }
 
