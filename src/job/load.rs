@@ -4,7 +4,7 @@ use super::answers::Answers;
 use super::climate::{self, climates, find_climate, leave_out_of_another_place};
 use super::design::{self, Design};
 use super::places;
-use super::read::{self, ClimateSaid, Said};
+use super::read::{self, JobFile, StatedClimate};
 use super::rules::{Presets, Wanted, revise_on, rules_of};
 use super::walls::{hidden, with_built_in};
 use super::{Job, Products, Scope, Vocabulary};
@@ -88,7 +88,7 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
     let mut said = match &brought {
         Ok(Brought::Values(node)) if is_job => read::read(node, words.vocabulary, &mut problems),
         Err(problem) if is_yaml(request.source) => return Err(problem.clone().into()),
-        _ => Said::default(),
+        _ => JobFile::default(),
     };
     let mut elsewhere = Vec::new();
     let climate = match what_for {
@@ -142,8 +142,8 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
     }
     let answers = find_answers(request, said.answers.as_ref(), words.vocabulary, &mut problems);
     let overridden = match (&said.climate, request.climate) {
-        (Some(ClimateSaid::Inline(climate)), Some(_)) => Some(climate.name.clone()),
-        (Some(ClimateSaid::Named(node)), Some(_)) => node.text("climate", &mut problems).map(Into::into),
+        (Some(StatedClimate::Inline(climate)), Some(_)) => Some(climate.name.clone()),
+        (Some(StatedClimate::Named(node)), Some(_)) => node.text("climate", &mut problems).map(Into::into),
         _ => None,
     };
     let walls = with_built_in(said.walls);
@@ -235,7 +235,7 @@ pub fn of_rules(
         soil: None,
         products: None,
         spaces: std::collections::BTreeMap::new(),
-        spell: super::SpellSaid::default(),
+        spell: super::StatedSpell::default(),
         walls: with_built_in(Vec::new()),
         defaults: Vec::new(),
         revise_on,
@@ -323,7 +323,7 @@ fn find_schedule(
     request: &Sources<'_>,
     words: &Words<'_>,
     brought: Option<Result<Brought, Diagnostic>>,
-    said: &Said,
+    said: &JobFile,
     problems: &mut Diagnostics,
 ) -> Option<Schedule> {
     let (path, brought) = match (brought, &said.schedule) {

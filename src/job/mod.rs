@@ -80,7 +80,7 @@ pub struct Space {
 
 /// What a job says of the design cold spell: `spell: { days: 3, swing: 10 °F, start: 30 °F }`, each of them optional.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct SpellSaid {
+pub struct StatedSpell {
     /// How long the low is held, s: 1 to 30 whole days (`days`).
     pub days: Option<Stated>,
     /// Difference of a day's high and low, K: 0 to 40 °F (`swing`).
@@ -115,7 +115,7 @@ pub struct Job {
     /// Spaces by name.
     pub spaces: BTreeMap<&'static str, Space>,
     /// The design cold spell.
-    pub spell: SpellSaid,
+    pub spell: StatedSpell,
     /// Walls by their place in the job, then those built in.
     pub walls: Vec<Arc<Wall>>,
     /// Facts that hold for every outlet that does not state its own.

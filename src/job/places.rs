@@ -1,11 +1,11 @@
 //! The places of a job: a file that is read as a schedule is, a workbook too, or a list in the job itself, and how many
 //! homes are built to each plan option.
 
-use super::headings::read_schedule;
+use super::headings::read_file;
 use super::load::{Brought, beside, bring};
 use super::{Job, Scope, Vocabulary};
 use crate::diag::Diagnostics;
-use crate::input::{Files, Kind, Node, tables};
+use crate::input::{Files, Key, Kind, Node, tables};
 use crate::schedule::{
     self, Cell, Columns, Homes, NamedSheet, PlaceTerms, Read, Reading, Row, Schedule, plain,
 };
@@ -23,7 +23,7 @@ pub(super) fn read(
     if let Kind::List(_) = node.kind {
         return of_list(node, vocabulary, problems);
     }
-    let said = read_schedule(node, "places", problems)?;
+    let said = read_file(node, "places", problems)?;
     let path = beside(job_file, &said.file);
     let sheet = said.sheet.as_ref().map(|(name, place)| NamedSheet { name, place, of: "the list of places" });
     let own = vocabulary.facts_in(Scope::is_kept_by_copies);
@@ -62,18 +62,18 @@ fn of_list(node: &Node, vocabulary: &Vocabulary, problems: &mut Diagnostics) -> 
 }
 
 /// `homes: { Plan A: 12, Plan B: 8 }`.
-pub(super) fn read_homes(node: &Node, problems: &mut Diagnostics) -> Vec<Homes> {
+pub(super) fn read_homes(entries: &[(Key, Node)], errors: &mut Diagnostics) -> Vec<Homes> {
     let mut homes = Vec::new();
-    for (key, node) in node.map("homes", problems).unwrap_or_default() {
-        let Some(text) = node.text("number of homes", problems) else { continue };
+    for (key, node) in entries {
+        let Some(text) = node.text("number of homes", errors) else { continue };
         match text.trim().parse::<u32>() {
             Ok(count) if (1..=MOST_HOMES).contains(&count) => {
                 homes.push(Homes { option: key.text.as_str().into(), count, place: key.place.clone() });
             }
-            _ => {
-                let problem = node.problem("is not how many homes are built to a plan option");
-                problems.push(problem.expected("a whole number such as 12"));
-            }
+            _ => errors.push(
+                node.problem("is not the number of homes of a plan option")
+                    .expected("a whole number such as 12"),
+            ),
         }
     }
     homes
