@@ -166,7 +166,7 @@ fn answer(row: &Row, vocabulary: &Vocabulary) -> Result<Option<Answer>, Diagnost
     });
     let (marks, rows) = (own(MARKS).cloned(), rows.transpose()?);
     if marks.is_none() && rows.is_none() {
-        return Err(at_response("names no outlet").expected("marks or rows of the schedule in their columns"));
+        return Err(at_response("does not name an outlet").expected("marks or rows of the schedule in their columns"));
     }
     let cell = Cell { term, value: Some(value), ..response.clone() };
     Ok(Some(Answer { cell, marks, rows }))
@@ -285,9 +285,9 @@ impl Answer {
                 (Some(rows), Some((_, (numbered, _))))
                     if !rows.iter().any(|it| meant.contains(it)) && !numbered.is_subset(&meant) =>
                 {
-                    let what = "stands in none of the rows named, and other marks do; it is not answered";
+                    let what = "is in none of the rows named, and other marks are; it is not answered";
                     let problem = Diagnostic::new(cell.place.clone(), what).text(mark);
-                    tell(problem.expected("marks and rows of one and the same schedule"));
+                    tell(problem.expected("marks and rows of the same schedule"));
                 }
                 _ => {}
             }
@@ -296,7 +296,7 @@ impl Answer {
         {
             let others = [RowOf::Schedule, RowOf::Places, RowOf::Job].map(|of| Spotted { of, ..*it });
             let mut problem =
-                Diagnostic::new(cell.place.clone(), "is not where an outlet stands").text(it.to_string());
+                Diagnostic::new(cell.place.clone(), "is not a row of an outlet").text(it.to_string());
             problem.nearest =
                 others.iter().find(|it| outlets.by_number.contains_key(it)).map(Spotted::to_string);
             tell(problem);

@@ -111,7 +111,7 @@ pub(super) fn leave_out_of_another_place(
         let text = node.text("design_low", &mut Diagnostics::new()).unwrap_or_default().into();
         out.push((node.place, text));
     }
-    let why = "is of the job's own place, and --climate names another";
+    let why = "is for the job's own place, and --climate names another";
     out.into_iter().map(|(place, text)| Unused { place, text, why }).collect()
 }
 

@@ -135,7 +135,7 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
     if said.places.is_none()
         && let Some(homes) = said.homes.first()
     {
-        let what = "is how many homes are built to a plan option, and no places are listed";
+        let what = "is a number of homes per plan option, but no places are listed";
         problems.push(
             Diagnostic::new(homes.place.clone(), what).text(&*homes.option).expected("`places:` beside it"),
         );
@@ -358,7 +358,7 @@ fn find_schedule(
     };
     let mut schedule = read.map_err(|problem| problems.push(problem)).ok()?;
     if schedule.rows.is_empty() {
-        problems.push(Diagnostic::new(Location::whole(&path), "has headings but no outlets below them"));
+        problems.push(Diagnostic::new(Location::whole(&path), "has headings but no outlets"));
         return None;
     }
     said.columns.check(&mut schedule);

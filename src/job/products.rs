@@ -71,7 +71,7 @@ impl Products {
         if !names_models {
             let headings = vocabulary.get(model).map_or(&[][..], |it| it.aliases);
             let expected = format!("a column {}", headings.first().copied().unwrap_or_default());
-            return Err(Diagnostic::new(Location::whole(&file), "names no model").expected(expected));
+            return Err(Diagnostic::new(Location::whole(&file), "does not name models").expected(expected));
         }
         for Row { number, cells, .. } in rows {
             match cells.iter().find(|cell| cell.term == model) {
@@ -81,7 +81,7 @@ impl Products {
                 }
                 None => {
                     let place = Location::cell(&file, number, None);
-                    products.problems.push(Diagnostic::new(place, "the row names no model; it is not used"));
+                    products.problems.push(Diagnostic::new(place, "the row does not name a model; it is not used"));
                 }
             }
         }
@@ -137,7 +137,7 @@ impl Products {
             return Ok(());
         }
         if self.models.contains_key(&key) {
-            let what = "is a model described a second time; the first is used";
+            let what = "is a model described twice; the first is used";
             self.problems.push(Diagnostic::new(place.clone(), what).text(name));
             return Ok(());
         }
@@ -165,7 +165,7 @@ impl Products {
             && !alike(seat, implied)
         {
             let at = offset.map_or_else(|| place.clone(), |cell| cell.place.clone());
-            let what = "does not lead from the nominal length to the seat depth; the seat depth is used";
+            let what = "disagrees with nominal length and seat depth; the seat depth is used";
             let text = offset.map_or_else(|| name.into(), |cell| cell.text.to_string());
             self.problems.push(Diagnostic::new(at, what).text(text));
         }

@@ -194,7 +194,7 @@ fn a_second_description_of_a_model_is_told_and_where_it_goes_is_not_product_data
     assert_eq!(
         problems(&review),
         [
-            "outlets.csv, row 3, column \"Model\": \"gen 1\" is a model described a second time; the first is used"
+            "outlets.csv, row 3, column \"Model\": \"gen 1\" is a model described twice; the first is used"
         ]
     );
     let unused: Vec<_> = review.unused.iter().map(|it| (it.place.to_string(), it.why)).collect();
