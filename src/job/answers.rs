@@ -166,7 +166,9 @@ fn answer(row: &Row, vocabulary: &Vocabulary) -> Result<Option<Answer>, Diagnost
     });
     let (marks, rows) = (own(MARKS).cloned(), rows.transpose()?);
     if marks.is_none() && rows.is_none() {
-        return Err(at_response("does not name an outlet").expected("marks or rows of the schedule in their columns"));
+        return Err(
+            at_response("does not name an outlet").expected("marks or rows of the schedule in their columns")
+        );
     }
     let cell = Cell { term, value: Some(value), ..response.clone() };
     Ok(Some(Answer { cell, marks, rows }))

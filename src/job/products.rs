@@ -81,7 +81,9 @@ impl Products {
                 }
                 None => {
                     let place = Location::cell(&file, number, None);
-                    products.problems.push(Diagnostic::new(place, "the row does not name a model; it is not used"));
+                    products
+                        .problems
+                        .push(Diagnostic::new(place, "the row does not name a model; it is not used"));
                 }
             }
         }

@@ -56,15 +56,9 @@ fn fact_of_the_job_names_its_key() {
 #[test]
 fn exhaustive_values_differ_from_extremes() {
     let closes = unwrapped(&run("facts closes").out);
-    assert!(
-        closes.contains("Values inside, face, below grade: every possible value."),
-        "{closes}"
-    );
+    assert!(closes.contains("Values inside, face, below grade: every possible value."), "{closes}");
     let supply = unwrapped(&run("facts outlet.supply").out);
-    assert!(
-        supply.contains("Values copper, PEX, CPVC: the extremes, and values between them."),
-        "{supply}"
-    );
+    assert!(supply.contains("Values copper, PEX, CPVC: the extremes, and values between them."), "{supply}");
 }
 
 #[test]

@@ -7,7 +7,7 @@ use coldsill::review::{lacking_cases, try_cases};
 use std::collections::BTreeSet;
 
 #[test]
-fn every_fact_has_a_name_of_its_own_in_a_topic_and_says_what_it_is() {
+fn every_fact_has_a_unique_name_and_a_description() {
     let mut names = BTreeSet::new();
     for entry in CATALOGUE.iter() {
         let name = entry.def.name;
