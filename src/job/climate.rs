@@ -1,7 +1,8 @@
 //! The climate of a job: named on the command line or in the job, or described there; the job's own climates beside it.
 
-use super::load::{Sources, beside, parse};
+use super::files::{beside, parse};
 use super::read::{JobFile, StatedClimate};
+use super::sources::Sources;
 use crate::climate::{Climate, DesignBy, Library, Whose, read_own};
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Files, Kind, Node, Remembered};

@@ -3,55 +3,20 @@
 use super::answers::Answers;
 use super::climate::{self, climates, find_climate, leave_out_of_another_place};
 use super::design::{self, Design};
+use super::files::{Brought, beside, bring, is_yaml};
 use super::places;
 use super::read::{self, JobFile, StatedClimate};
 use super::rules::{Presets, Wanted, revise_on, rules_of};
+use super::sources::Sources;
+use super::vocabulary::Words;
 use super::walls::{hidden, with_built_in};
 use super::{Job, Products, Scope, Vocabulary};
-use crate::climate::{Climate, Library};
+use crate::climate::Climate;
 use crate::diag::{Diagnostic, Diagnostics, Location, Position};
-use crate::expr::Names;
-use crate::input::{Files, Node, Remembered, tables, text, yaml};
+use crate::input::{Files, Node, Remembered, tables};
 use crate::ruleset::RuleFile;
 use crate::schedule::{self, Cell, NamedSheet, Reading, Schedule};
-use std::path::Path;
 use std::sync::Arc;
-
-/// What a person brings.
-#[derive(Clone, Copy)]
-pub struct Sources<'r> {
-    /// Hands over files.
-    pub files: &'r dyn Files,
-    /// A schedule or a job file.
-    pub source: &'r str,
-    /// The sheet of the schedule, where it is a workbook; takes the place of the job's.
-    pub sheet: Option<&'r str>,
-    /// A climate that takes the place of the job's.
-    pub climate: Option<&'r str>,
-    /// The design low, by choice; takes the place of the job's.
-    pub design_low: Option<&'r str>,
-    /// Answers, a file; they go before the job's own.
-    pub answers: Option<&'r str>,
-    /// Amendments after the job's own.
-    pub rules: &'r [String],
-    /// The base rule sets.
-    pub base_rules: &'r [RuleFile<'r>],
-    /// The presets there are, and the one that takes the place of the job's.
-    pub presets: Presets<'r>,
-    /// The climates there are.
-    pub climates: &'r Library,
-}
-
-/// The words that may be used: terms of a schedule, facts in rules.
-#[derive(Clone, Copy)]
-pub struct Words<'r> {
-    /// The terms a schedule may use.
-    pub vocabulary: &'r Vocabulary,
-    /// The facts rules may use.
-    pub facts: &'r dyn Names,
-    /// The first slot after those of the facts.
-    pub first_setting: u16,
-}
 
 /// Loads a job. All problems that keep a review from being made come at once; problems of single cells are in the
 /// schedule. A problem on a line of a file carries that line.
@@ -282,42 +247,6 @@ fn check_rows(mut job: Job, answers: &[Answers], words: &Words<'_>) -> Job {
     job
 }
 
-/// Whether a file is YAML, by its name.
-pub(super) fn is_yaml(path: &str) -> bool {
-    [".yaml", ".yml", ".json"].iter().any(|end| path.to_lowercase().ends_with(end))
-}
-
-pub(super) fn parse(files: &dyn Files, path: &str) -> Result<Node, Diagnostic> {
-    let bytes = files.read(path)?;
-    yaml::parse(path, text::decode(path, &bytes)?)
-}
-
-/// What a file holds, told apart by its bytes; a name that ends as YAML is enough for text.
-pub(super) enum Brought {
-    /// Values, of a job or of a listed schedule.
-    Values(Node),
-    /// A table or a workbook.
-    Tables(Vec<u8>),
-}
-
-pub(super) fn bring(files: &dyn Files, path: &str) -> Result<Brought, Diagnostic> {
-    const NO_TABLES: [&str; 6] = [".md", ".html", ".htm", ".pdf", ".doc", ".docx"];
-    if NO_TABLES.iter().any(|end| path.to_lowercase().ends_with(end)) {
-        let problem = Diagnostic::new(Location::whole(path), "is not a table");
-        return Err(problem.expected("a schedule saved as CSV, or as a workbook (.xlsx or .ods)"));
-    }
-    let bytes = files.read(path)?;
-    let head = bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(&bytes).trim_ascii_start();
-    let listed = format!("{}:", schedule::OUTLETS);
-    let is_values = !bytes.starts_with(b"PK") && is_yaml(path)
-        || head.starts_with(b"{")
-        || head.starts_with(listed.as_bytes());
-    if is_values {
-        return yaml::parse(path, text::decode(path, &bytes)?).map(Brought::Values);
-    }
-    Ok(Brought::Tables(bytes))
-}
-
 /// `brought` is what was brought in place of a job.
 fn find_schedule(
     request: &Sources<'_>,
@@ -378,10 +307,4 @@ fn find_answers(
         Answers::read(&path, request.files, vocabulary).map_err(|problem| problems.push(problem)).ok()
     });
     read.collect()
-}
-
-/// A path named in a file is taken from that file's folder.
-pub(super) fn beside(file: &str, path: &str) -> String {
-    let folder = Path::new(file).parent().unwrap_or_else(|| Path::new(""));
-    folder.join(path).to_string_lossy().into_owned()
 }

@@ -3,22 +3,25 @@
 mod answers;
 mod climate;
 mod design;
+mod files;
 mod headings;
 mod load;
 mod places;
 mod products;
 mod read;
 mod rules;
+mod sources;
 mod vocabulary;
 mod walls;
 
 pub use answers::SHEET_HEADINGS;
 pub use climate::climates_of;
 pub use design::Design;
-pub use load::{Sources, Words, load, load_to_read, of_rules};
+pub use load::{load, load_to_read, of_rules};
 pub use products::{Products, seat_is_of_another_length};
 pub use rules::Presets;
-pub use vocabulary::{Scope, TermUse, Vocabulary};
+pub use sources::Sources;
+pub use vocabulary::{Scope, TermUse, Vocabulary, Words};
 pub use walls::walls;
 
 use crate::climate::Climate;

@@ -1,8 +1,8 @@
 //! The places of a job: a file that is read as a schedule is, a workbook too, or a list in the job itself, and how many
 //! homes are built to each plan option.
 
+use super::files::{Brought, beside, bring};
 use super::headings::read_file;
-use super::load::{Brought, beside, bring};
 use super::{Job, Scope, Vocabulary};
 use crate::diag::Diagnostics;
 use crate::input::{Files, Key, Kind, Node, tables};

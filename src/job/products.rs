@@ -2,7 +2,7 @@
 //! say itself; what it says otherwise is told, and stands.
 
 use super::Vocabulary;
-use super::load::{beside, is_yaml, parse};
+use super::files::{beside, is_yaml, parse};
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Files, Kind, Limit, Node, Table, tables};
 use crate::schedule::{self, Cell, Columns, Noted, Read, Reading, Row, Schedule, Unused, plain};

@@ -1,7 +1,7 @@
 //! The rules of a job: the base, a preset, the job's own amendments and those of the command line.
 
-use super::Words;
-use super::load::{beside, parse};
+use super::files::{beside, parse};
+use super::vocabulary::Words;
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Files, Kind, Node};
 use crate::ruleset::{self, Basis, Brought, Level, RuleFile, Rules};

@@ -1,6 +1,7 @@
 //! The vocabulary of a job: the terms of a schedule, who may state each, and those that a job treats specially.
 
 use crate::diag::{Diagnostic, Diagnostics};
+use crate::expr::Names;
 use crate::input::{Key, Node};
 use crate::schedule::{Cell, Term, is_blank, plain, read_cell};
 
@@ -140,4 +141,15 @@ impl Vocabulary {
         let value = errors.ok(read.map_err(|unread| unread.at(node.place.clone(), text)));
         Some(Cell { term, place: node.place.clone(), text: text.into(), value })
     }
+}
+
+/// Names that people may use: terms of a schedule, facts in rules.
+#[derive(Clone, Copy)]
+pub struct Words<'r> {
+    /// The terms a schedule may use.
+    pub vocabulary: &'r Vocabulary,
+    /// The facts rules may use.
+    pub facts: &'r dyn Names,
+    /// The first slot after those of the facts.
+    pub first_setting: u16,
 }
