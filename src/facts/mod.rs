@@ -43,6 +43,7 @@ pub use def::{Assumed, Blank, Catalogue, Compute, Def, Entry, FactType, Plausibl
 pub use open::{open, open_rules, open_rules_with, open_to_read};
 pub use outlet::{Fact, Origin, Outlet};
 pub use reads::Reads;
+pub use section::OUTDOOR_FILM;
 pub(crate) use sheet::ON_SHEET;
 pub use sheet::{SectionSheet, section_sheet};
 pub use spell::{Case, Followed, HeatOut, State, design_spell, spell_start};

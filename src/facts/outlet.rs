@@ -57,6 +57,18 @@ impl Origin {
             _ => None,
         }
     }
+
+    /// Where it is stated.
+    pub fn location_mut(&mut self) -> Option<&mut Location> {
+        match self {
+            Self::Stated(location, _)
+            | Self::Answered(location, _)
+            | Self::Product(location, _)
+            | Self::Job(location, _)
+            | Self::Unreadable(location, _) => Some(location),
+            _ => None,
+        }
+    }
 }
 
 impl Fact {

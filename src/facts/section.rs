@@ -23,7 +23,7 @@ use crate::section::{
 /// on wall and metal alike. Small metal parts in that wind reach 60; on a calm night, when record lows come,
 /// convection and radiation leave about 10. The wind film bounds the calm night from the cold side except for
 /// radiation to a clear sky, which is not included.
-const OUTDOOR_FILM: Spread = Spread::new(10.0, ASHRAE_WIND_WINTER.coefficient, 60.0);
+pub const OUTDOOR_FILM: Spread = Spread::new(10.0, ASHRAE_WIND_WINTER.coefficient, 60.0);
 /// Metal surfaces without a row of their own: bright to tarnished.
 const METAL_SURFACE: Spread = Spread::new(0.05, 0.4, 0.6);
 /// Thickness of a gasket under the flange, m (1/8 in; no published source).
