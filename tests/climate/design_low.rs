@@ -53,13 +53,13 @@ fn a_figure_that_there_is_not_is_told_and_no_other_taken() {
         (
             bare.to_owned(),
             None,
-            "job.yaml, line 2, column 10: Testville has no 20-year low to go by; expected `design_low:` in the job, or \
+            "job.yaml, line 2, column 10: Testville has no 20-year low; expected `design_low:` in the job, or \
              --design-low: 99 %, or a temperature (99 % and 99.6 % are milder than a 20-year low)",
         ),
         (
             format!("{bare}design_low: coldest recorded\n"),
             None,
-            "job.yaml, line 3, column 13: Testville has no coldest hour on record to go by; expected `design_low:` in the job, \
+            "job.yaml, line 3, column 13: Testville has no coldest hour on record; expected `design_low:` in the job, \
              or --design-low: 99 %, or a temperature (99 % and 99.6 % are milder than a 20-year low)",
         ),
         (

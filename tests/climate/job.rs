@@ -72,7 +72,7 @@ fn spaces_without_heat_follow_the_heated_rooms_time_constant_and_a_basement_keep
 #[test]
 fn what_the_spell_or_a_time_constant_cannot_be_is_told_where_it_stands() {
     const DAYS: &str = "is not the length of a cold spell in days; expected a whole number from 1 to 30";
-    const TIME: &str = "is outside what there is";
+    const TIME: &str = "is out of range";
     for (text, column, line) in [
         ("spell: { days: 0 }", 16, format!("\"0\" {DAYS}")),
         ("spell: { days: 31 }", 16, format!("\"31\" {DAYS}")),
