@@ -21,7 +21,10 @@ use crate::units::{Dim, Quantity, Rounding};
 const LIGHT: f64 = 0.035 * INCH;
 
 facts! {
-    CHECK_VALVE = stated_yes_no("outlet.check_valve", "whether a check valve or pressure-reducing valve is between the main and it")
+    CHECK_VALVE = stated_yes_no(
+        "outlet.check_valve",
+        "whether a check valve or pressure-reducing valve is between the main and it",
+    )
         .headings(&["Check valve", "Pressure-reducing valve", "PRV", "Closed system"])
         .question("Is there a check valve or a pressure-reducing valve upstream of it?")
         .scope(Scope::Use);

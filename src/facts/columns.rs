@@ -97,7 +97,11 @@ facts! {
         .scope(Scope::Site)
         .job_keys(&["supply: run"])
         .assume(|_| inches(24.0, "{= 24 in} of pipe before the first tee or hanger"));
-    SUPPLY_INSULATION = stated_thickness("outlet.supply_insulation", "thickness of insulation on the supply pipe; none is zero", 2.0)
+    SUPPLY_INSULATION = stated_thickness(
+        "outlet.supply_insulation",
+        "thickness of insulation on the supply pipe; none is zero",
+        2.0,
+    )
         .headings(&["Supply insulation", "Pipe insulation", "Insulation"])
         .question("How thick is the insulation on the supply pipe, if any?")
         .scope(Scope::Site)
@@ -111,7 +115,11 @@ facts! {
     SELF_DRAINING = stated_yes_no("outlet.self_draining", "whether it drains by itself when it closes")
         .headings(&["Self-draining", "Self draining", "Drains", "Automatic draining"])
         .question("Does it drain by itself when it closes?");
-    SLOPE = stated("outlet.slope", "fall of the barrel, positive toward outdoors", Reads::Quantity { measure: RATIO, least: -0.5, most: 0.5, none: false })
+    SLOPE = stated(
+        "outlet.slope",
+        "fall of the barrel, positive toward outdoors",
+        Reads::Quantity { measure: RATIO, least: -0.5, most: 0.5, none: false },
+    )
         .headings(&["Slope", "Pitch", "Fall"])
         .question_such_as("What is the slope of the barrel? Positive falls toward outdoors.", "1/4 in/ft")
         .scope(Scope::Mounting)
@@ -149,7 +157,11 @@ facts! {
         .question("What does the schedule call it?")
         .scope(Scope::Label);
     // Words of the row state it; it has no heading.
-    DESCRIPTION_DISAGREES = stated("outlet.description_disagrees", "where the row's description and columns, or parts of the description, disagree", Reads::Text);
+    DESCRIPTION_DISAGREES = stated(
+        "outlet.description_disagrees",
+        "where the row's description and columns, or parts of the description, disagree",
+        Reads::Text,
+    );
     NOTES = stated("outlet.notes", "notes", Reads::Text)
         .headings(&["Notes", "Remarks", "Comments"])
         .question("What notes does it have?")
@@ -166,7 +178,11 @@ facts! {
         .headings(&["Seat offset", "Offset to seat"])
         .question_such_as("How much shorter than the nominal length is the seat depth?", "3/4 in")
         .range(High("calculations use the longer end, which leaves the shallower seat"));
-    BACKFLOW_STANDARD = stated("outlet.backflow_standard", "standard its backflow device is listed to", Reads::Words(STANDARDS))
+    BACKFLOW_STANDARD = stated(
+        "outlet.backflow_standard",
+        "standard its backflow device is listed to",
+        Reads::Words(STANDARDS),
+    )
         .headings(&["Backflow standard", "Device standard", "ASSE", "ASSE standard", "CSA", "CSA standard", "VB standard"])
         .question("To which standard is its backflow device listed?");
 }

@@ -24,7 +24,10 @@ facts! {
         .headings(&["Sleeve", "Pipe sleeve", "Clearance hole"])
         .question("Does it pass masonry or structure in a sleeve or a clearance hole?")
         .scope(Scope::Mounting);
-    FLASHING = stated_yes_no("outlet.flashing", "whether its flange is sealed and flashed to the weather-resistive barrier")
+    FLASHING = stated_yes_no(
+        "outlet.flashing",
+        "whether its flange is sealed and flashed to the weather-resistive barrier",
+    )
         .headings(&["Flashing", "Flashed", "Flange flashing"])
         .question("Is its flange sealed and flashed to the weather-resistive barrier?")
         .scope(Scope::Use);
@@ -72,9 +75,13 @@ facts! {
         seat_from_wall_face,
     )
         .show(("in", 2), ("mm", 0), Rounding::Down);
-    THROUGH_MASONRY = computed_yes_no("wall.masonry", "whether it goes through a layer of masonry or concrete", |outlet| {
-        Ok(Value::YesNo(wall(outlet)?.layers.iter().any(is_masonry)))
-    });
+    THROUGH_MASONRY = computed_yes_no(
+        "wall.masonry",
+        "whether it goes through a layer of masonry or concrete",
+        |outlet| {
+            Ok(Value::YesNo(wall(outlet)?.layers.iter().any(is_masonry)))
+        },
+    );
 }
 
 fn seat_from_wall_face(outlet: &Outlet<'_>) -> Reading {

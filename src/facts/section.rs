@@ -19,8 +19,8 @@ use crate::section::{
     Barrel, Behind, Bore, FITTING_LENGTH, Inlet, Layer, Micro, Ranged, Sleeve, Spec, Stem, Supply,
 };
 
-/// Exterior film, W/m²K: used 34.0, the handbook's winter film at 6.7 m/s (ASHRAE Fundamentals, ch. 26; not checked against the edition),
-/// on wall and metal alike. Small metal parts in that wind reach 60; on a calm night, when record lows come,
+/// Exterior film, W/m²K: used 34.0, the handbook's winter film at 6.7 m/s (ASHRAE Fundamentals, ch. 26; not
+/// checked against the edition), on wall and metal alike. Small metal parts in that wind reach 60; on a calm night, when record lows come,
 /// convection and radiation leave about 10. The wind film bounds the calm night from the cold side except for
 /// radiation to a clear sky, which is not included.
 pub const OUTDOOR_FILM: Spread = Spread::new(10.0, ASHRAE_WIND_WINTER.coefficient, 60.0);

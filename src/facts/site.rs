@@ -27,18 +27,33 @@ const A_LENGTH: FactType = FactType::Quantity(LENGTH);
 facts! {
     DESIGN_LOW = found("site.design_low", "outdoor temperature an outlet must survive", A_TEMPERATURE, design_low)
         .job_keys(&["climate", "design_low", "climate: design_low", "climate: annual_low"]);
-    HEATING_996 = found("site.heating_996", "dry-bulb temperature exceeded in 99.6 % of the hours of a year", A_TEMPERATURE, |outlet| {
-        Ok(published(outlet, outlet.world().job().climate.heating_996, None))
-    })
+    HEATING_996 = found(
+        "site.heating_996",
+        "dry-bulb temperature exceeded in 99.6 % of the hours of a year",
+        A_TEMPERATURE,
+        |outlet| {
+            Ok(published(outlet, outlet.world().job().climate.heating_996, None))
+        },
+    )
         .job_keys(&["climate: heating_99.6"]);
-    HEATING_99 = found("site.heating_99", "dry-bulb temperature exceeded in 99 % of the hours of a year", A_TEMPERATURE, |outlet| {
-        Ok(published(outlet, outlet.world().job().climate.heating_990, None))
-    })
+    HEATING_99 = found(
+        "site.heating_99",
+        "dry-bulb temperature exceeded in 99 % of the hours of a year",
+        A_TEMPERATURE,
+        |outlet| {
+            Ok(published(outlet, outlet.world().job().climate.heating_990, None))
+        },
+    )
         .job_keys(&["climate: heating_99"]);
-    WINTER_TEMPERATURE = found("site.winter_temperature", "winter design temperature set by the authority", A_TEMPERATURE, |outlet| {
-        let stated = outlet.world().job().authority.winter_temperature.as_ref();
-        Ok(outlet.of_job(stated, Quantity::temperature))
-    })
+    WINTER_TEMPERATURE = found(
+        "site.winter_temperature",
+        "winter design temperature set by the authority",
+        A_TEMPERATURE,
+        |outlet| {
+            let stated = outlet.world().job().authority.winter_temperature.as_ref();
+            Ok(outlet.of_job(stated, Quantity::temperature))
+        },
+    )
         .job_keys(&["authority: winter_temperature"]);
     WINTER_DESIGN = found(
         "site.winter_design",
@@ -61,10 +76,15 @@ facts! {
     })
         .job_keys(&["authority: frost_depth"])
         .show(("in", 0), ("mm", 0), Rounding::Up);
-    OUTLET_HEIGHT = found("site.outlet_height", "least height of an outlet above grade set by the authority", A_LENGTH, |outlet| {
-        let stated = outlet.world().job().authority.outlet_height.as_ref();
-        Ok(outlet.of_job(stated, |height| Quantity::of(height, Dim::LENGTH)))
-    })
+    OUTLET_HEIGHT = found(
+        "site.outlet_height",
+        "least height of an outlet above grade set by the authority",
+        A_LENGTH,
+        |outlet| {
+            let stated = outlet.world().job().authority.outlet_height.as_ref();
+            Ok(outlet.of_job(stated, |height| Quantity::of(height, Dim::LENGTH)))
+        },
+    )
         .job_keys(&["authority: outlet_height"])
         .show(("in", 1), ("mm", 0), Rounding::Nearest);
     SPELL_START = found("site.spell_start", "outdoor daily mean before the cold spell", A_TEMPERATURE, spell_start)
@@ -94,10 +114,15 @@ facts! {
     ELEVATION = found("site.elevation", "elevation above sea level", A_LENGTH, elevation)
         .job_keys(&["climate: elevation"])
         .show(("ft", 0), ("m", 0), Rounding::Nearest);
-    AIR_PRESSURE = computed_quantity("site.air_pressure", "standard air pressure at its elevation", PRESSURE, |outlet| {
-        let pressure = standard_pressure(outlet.number(ELEVATION)?).map_err(|it| outlet.absent(it))?;
-        Ok(Value::Quantity(Quantity::of((pressure / PRESSURE_STEP).round() * PRESSURE_STEP, Dim::PRESSURE)))
-    })
+    AIR_PRESSURE = computed_quantity(
+        "site.air_pressure",
+        "standard air pressure at its elevation",
+        PRESSURE,
+        |outlet| {
+            let pressure = standard_pressure(outlet.number(ELEVATION)?).map_err(|it| outlet.absent(it))?;
+            Ok(Value::Quantity(Quantity::of((pressure / PRESSURE_STEP).round() * PRESSURE_STEP, Dim::PRESSURE)))
+        },
+    )
         .show(("psi", 1), ("kPa", 0), Rounding::Nearest);
     EXPOSURE = found("site.exposure", "exposure of its metals", FactType::OneOf(&["coastal", "exterior"]), exposure)
         .job_keys(&["exposure", "climate: coastal"]);
