@@ -46,6 +46,7 @@ const SAMPLES: [Sample; 4] = [
         (WALL, "2x6-siding"),
         (SUPPLY, "copper"),
         (SUPPLY_INSULATION, "none"),
+        (AIR_SEALED, "no"),
     ],
     &[(KIND, "yard hydrant"), (BURY_DEPTH, "48 in"), (BACKFLOW_STANDARD, "ASSE 1057"), (BLOCKED, "yes")],
     &[],
