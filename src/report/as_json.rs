@@ -2,7 +2,7 @@
 
 use super::json::{kind, number};
 use super::words::{from, value};
-use crate::diag::{Diagnostic, Location, Position};
+use crate::diag::{Diagnostic, Location, Position, Span};
 use crate::expr::Value as Known;
 use crate::facts::Origin;
 use crate::review::{Absence, Shown};
@@ -18,11 +18,11 @@ impl Serialize for LocationJson<'_> {
         let Self(place, text) = self;
         let mut out = to.serialize_map(None)?;
         out.serialize_entry("file", &place.file)?;
-        match &place.spot {
+        match &place.position {
             Position::Whole => {}
-            Position::Line(line, column) => {
+            Position::Line(Span { line, start, .. }) => {
                 out.serialize_entry("line", line)?;
-                out.serialize_entry("column", column)?;
+                out.serialize_entry("column", start)?;
             }
             Position::Row(row, column) => {
                 out.serialize_entry("row", row)?;
@@ -45,8 +45,8 @@ impl Serialize for DiagnosticJson<'_> {
     fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
         let Self(problem) = self;
         let mut out = to.serialize_map(None)?;
-        out.serialize_entry("at", &LocationJson(&problem.place, problem.text.as_deref()))?;
-        out.serialize_entry("what", &problem.what)?;
+        out.serialize_entry("at", &LocationJson(&problem.location, problem.text.as_deref()))?;
+        out.serialize_entry("what", &problem.message)?;
         out.serialize_entry("expected", &problem.expected)?;
         out.serialize_entry("nearest", &problem.nearest)?;
         out.serialize_entry("text", &problem.to_string())?;

@@ -73,10 +73,10 @@ fn named(
     let mut names = Marks::default();
     for outlet in rows.iter().map(|row| &outlets[*row]) {
         let mark = &outlet.mark;
-        match &outlet.place.spot {
+        match &outlet.place.position {
             _ if here.get(mark) == rows_of_mark.get(mark) => names.add(mark),
             Position::Row(row, _) => names.add(&format!("{mark} (row {row})").into()),
-            Position::Line(line, _) => names.add(&format!("{mark} (line {line})").into()),
+            Position::Line(span) => names.add(&format!("{mark} (line {})", span.line).into()),
             Position::Whole => names.add(mark),
         }
     }

@@ -58,11 +58,13 @@ pub enum Absence {
     Because(Arc<str>),
 }
 
-/// A part of a wording.
+/// A part of a sentence.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Piece {
-    /// As it stands.
+    /// Literal text.
     Text(Arc<str>),
+    /// A figure, as it is written and what it is.
+    Figure(Arc<str>, Quantity),
     /// A value.
     Value(Shown),
 }
@@ -101,10 +103,10 @@ pub struct Comment {
     pub outcome: Outcome,
     /// Whether it only advises because its basis may not ask for the revision it would be.
     pub lowered: bool,
-    /// The wording.
-    pub says: Vec<Piece>,
+    /// The sentences of the wording.
+    pub says: Vec<Vec<Piece>>,
     /// What would mend it.
-    pub remedy: Option<Vec<Piece>>,
+    pub remedy: Option<Vec<Vec<Piece>>>,
     /// Every value the rule read or prints.
     pub values: Vec<Shown>,
     /// What keeps it open, or kept it open until every plausible answer agreed.
