@@ -1,99 +1,97 @@
-//! Everything there is to know of a fact, gathered from the catalogue and the rules.
+//! Everything known about a fact, from the catalogue, the rules and a sample run.
 
 use coldsill::expr::{Slot, Type, Value};
 use coldsill::facts::{
-    Answers, Blank, CATALOGUE, Entry, Source, heading, job_keys, plausible, reads_of, show_of,
+    Blank, CATALOGUE, Def, Entry, PlausibleValues, Reads, Source, World, name, plausible, show_of,
 };
-use coldsill::job::{IDENTITY, OF_THE_PLACE};
-use coldsill::ruleset::{Rule, Rules};
-use coldsill::schedule::Reads;
+use coldsill::job::Scope;
+use coldsill::ruleset::Rule;
+use coldsill::schedule;
 use coldsill::units::{Measure, Quantity, Show, System};
+use std::sync::Arc;
 
 /// A fact as people look it up.
-pub struct Card<'r> {
+pub struct Card<'w> {
+    /// Its declaration.
+    pub def: &'static Def,
     /// Its entry in the catalogue.
     pub entry: &'static Entry,
-    /// Its slot.
-    pub slot: Slot,
-    /// The rules that test it or say it, in their order.
-    pub rules: Vec<&'r Rule>,
-    /// Names of the facts and settings it is worked out from.
-    pub reads: Vec<&'static str>,
-    /// Names of the facts that are worked out from it.
-    pub read_by: Vec<&'static str>,
+    /// The rules that test it or print it, in their order.
+    pub rules: Vec<&'w Rule>,
+    /// Names of the facts and settings that it is computed from.
+    pub reads: Vec<Arc<str>>,
+    /// Names of the facts that are computed from it.
+    pub read_by: Vec<Arc<str>>,
+    slot: Slot,
 }
 
-/// How a fact's blank is dealt with, in a word for other programs.
-#[derive(Clone, Copy, PartialEq, Eq)]
-pub enum OfBlank {
-    /// It stays unknown.
-    Unknown,
-    /// A value is assumed where one can be.
-    Assumed,
-    /// Nobody states it: it is found in the job and the climate.
-    Found,
-    /// Nobody states it: it is computed.
-    Computed,
-}
-
-impl<'r> Card<'r> {
+impl<'w> Card<'w> {
     /// Every fact, in the order of the catalogue.
-    pub fn all(rules: &'r Rules) -> Vec<Self> {
-        CATALOGUE.iter().zip(0..).map(|(entry, number)| Self::of(entry, Slot(number), rules)).collect()
-    }
-
-    fn of(entry: &'static Entry, slot: Slot, rules: &'r Rules) -> Self {
-        let name = entry.def.name;
-        let others = CATALOGUE.iter().map(|it| it.def.name);
-        Self {
-            entry,
-            slot,
-            rules: rules.rules.iter().filter(|it| it.slots().contains(&slot)).collect(),
-            reads: reads_of(name).collect(),
-            read_by: others.filter(|it| reads_of(it).any(|read| read == name)).collect(),
-        }
+    pub fn all(world: &'w World) -> Vec<Self> {
+        let (reads, rules) = (Reads::of(world), &world.job().rules);
+        let name_of = |slot| name(slot).cloned().or_else(|| Some(rules.setting(slot)?.name.clone()));
+        let sorted = |slots: &mut dyn Iterator<Item = Slot>| {
+            let mut names: Vec<Arc<str>> = slots.filter_map(name_of).collect();
+            names.sort();
+            names
+        };
+        let card = |(entry, number): (&'static Entry, u16)| {
+            let slot = Slot(number);
+            Self {
+                def: entry.def,
+                entry,
+                rules: rules.rules.iter().filter(|rule| rule.slots().contains(&slot)).collect(),
+                reads: sorted(&mut reads.of_fact(slot)),
+                read_by: reads.readers_of(slot).filter_map(name_of).collect(),
+                slot,
+            }
+        };
+        CATALOGUE.iter().zip(0..).map(card).collect()
     }
 
     /// Its name.
     pub fn name(&self) -> &'static str {
-        self.entry.def.name
+        self.def.name
+    }
+
+    /// Its topic: the first part of its name.
+    pub fn topic(&self) -> &'static str {
+        self.name().split('.').next().unwrap_or_default()
     }
 
     /// Headings of a schedule that state it.
     pub fn headings(&self) -> &'static [&'static str] {
-        match self.entry.def.source {
+        match self.def.source {
             Source::Stated { headings, .. } => headings,
             Source::Found(..) | Source::Computed(..) => &[],
         }
     }
 
-    /// What people call it.
-    pub fn heading(&self) -> String {
-        heading(self.slot).to_string()
-    }
-
     /// Whether a job can state it for all outlets under `defaults`.
     pub fn has_default(&self) -> bool {
-        !self.headings().is_empty() && !IDENTITY.contains(&self.name())
+        !self.headings().is_empty() && !self.def.is_identity()
     }
 
     /// Whether product data can state it of a model.
     pub fn in_product_data(&self) -> bool {
-        self.has_default() && !OF_THE_PLACE.contains(&self.name())
+        self.has_default() && self.def.stated_scope().is_some_and(Scope::is_in_product_data)
     }
 
-    /// Keys of a job it is taken from.
-    pub fn job_keys(&self) -> &'static [&'static str] {
-        job_keys(self.name())
-    }
-
-    /// What is done where it is blank.
-    pub fn blank(&self) -> OfBlank {
-        match self.entry.def.source {
-            Source::Stated { blank: Blank::Unknown, .. } => OfBlank::Unknown,
-            Source::Stated { blank: Blank::Assume(_), .. } => OfBlank::Assumed,
-            Source::Found(..) => OfBlank::Found,
-            Source::Computed(..) => OfBlank::Computed,
+    /// What happens if it is blank, for other programs and for people.
+    pub fn blank(&self) -> [&'static str; 2] {
+        match self.def.source {
+            Source::Stated { blank: Blank::Unknown, .. } => {
+                ["unknown", "it stays unknown, and a rule that depends on it asks."]
+            }
+            Source::Stated { blank: Blank::Assume(_), .. } => [
+                "assumed where it can be",
+                "a value is assumed if one can be, and listed with the reason; otherwise it stays unknown.",
+            ],
+            Source::Found(..) => [
+                "found",
+                "No column: it comes from the job, the climate or the space, or is assumed and listed.",
+            ],
+            Source::Computed(..) => ["computed", "No column: it is computed."],
         }
     }
 
@@ -105,16 +103,16 @@ impl<'r> Card<'r> {
         }
     }
 
-    /// How it is printed, where it is a quantity.
+    /// How it is printed, if it is a quantity.
     pub fn show(&self) -> Option<Show> {
         self.measure().map(|measure| show_of(self.slot, measure))
     }
 
-    /// Least and most that a cell may say.
+    /// The least and the most that a cell may state.
     pub fn range(&self) -> Option<[Quantity; 2]> {
-        match self.entry.def.source {
-            Source::Stated { reads: Reads::Quantity { measure, least, most, .. }, .. } => {
-                Some([least, most].map(|it| Quantity::exact(it, measure)))
+        match self.def.source {
+            Source::Stated { reads: schedule::Reads::Quantity { measure, least, most, .. }, .. } => {
+                Some([least, most].map(|si| Quantity::exact(si, measure)))
             }
             _ => None,
         }
@@ -128,8 +126,8 @@ impl<'r> Card<'r> {
         }
     }
 
-    /// Plausible answers in words, and whether there is nothing else it could be.
-    pub fn answers(&self) -> (Vec<String>, bool) {
+    /// Values to try while it is missing, as text.
+    pub fn plausible(&self) -> Vec<String> {
         let show = self.show();
         let text = |value: Value| match value {
             Value::Text(word) => word.to_string(),
@@ -139,7 +137,11 @@ impl<'r> Card<'r> {
                 show.unwrap_or_else(|| Show::usual(quantity.measure)).value(&quantity, System::Us)
             }
         };
-        let all = matches!(self.entry.def.answers, Answers::All | Answers::AllOrBracket(_));
-        (plausible(self.slot).unwrap_or_default().into_iter().map(text).collect(), all)
+        plausible(self.slot).unwrap_or_default().into_iter().map(text).collect()
+    }
+
+    /// Whether those are all it could be.
+    pub fn is_exhaustive(&self) -> bool {
+        matches!(self.def.plausible, PlausibleValues::All | PlausibleValues::AllOrExtremes(_))
     }
 }

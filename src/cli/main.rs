@@ -90,7 +90,7 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
             let cards = facts::found(name.as_deref(), &rules)?;
             print(&match format {
                 Format::Text => facts::text(&cards, name.is_some()),
-                Format::Json => facts::json(&cards),
+                Format::Json => facts::json(&cards)?,
             })
         }
         Command::Rules { action: None, which, rules, preset } => {

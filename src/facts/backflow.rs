@@ -1,182 +1,136 @@
-//! Backflow devices: what the standard of each says, and what is stated of the hose it serves.
+//! Backflow devices: what the standard of each requires, and what is stated of the hose it serves.
 
-use super::outlet::stated;
-use super::reading::Outlet;
-use super::words::{DEVICES, SERVES, STANDARDS};
-use super::{Answers, Assumed, Blank, Def, Kind, computed, quantity, slot, toward};
-use crate::expr::{Gap, Reading, Slot, Value};
+use super::assumed::kind_of;
+use super::columns::{BACKFLOW_DEVICE, BACKFLOW_STANDARD, CLOSES_AT};
+use super::def::{
+    FOOT, FactType, LENGTH, TIME, computed, computed_quantity, computed_yes_no, facts, stated, stated_word,
+};
+use super::outlet::Outlet;
+use super::words::{SERVES, STANDARDS};
+use crate::expr::{Gap, Reading, Value};
+use crate::job::Scope;
 use crate::physics::backflow::{Device, Drains, Fits, Hazard, Pressure, Removal, agreed, find};
 use crate::schedule::{Read, Reads, read_cell};
-use crate::units::{Dim, Measure, Quantity, Rounding};
+use crate::units::{Dim, Quantity, Rounding};
 
-const LENGTH: Measure = Measure::Of(Dim::LENGTH);
-const FOOT: f64 = 0.3048;
-const DEVICE: &str = "outlet.backflow_device";
-const STANDARD: &str = "outlet.backflow_standard";
-const NO_DEVICE: &str = "there is no device";
-
-pub(super) static DEFS: &[Def] = &[
-    stated(
-        STANDARD,
-        "the standard its backflow device is listed to",
-        &[
-            "Backflow standard",
-            "Device standard",
-            "ASSE",
-            "ASSE standard",
-            "CSA",
-            "CSA standard",
-            "VB standard",
-        ],
-        Reads::Words(STANDARDS),
-        Blank::Unknown,
-        Answers::Open,
-    ),
-    stated(
-        "outlet.serves",
-        "what it serves",
-        &["Serves", "Use", "Used for", "Service"],
-        Reads::Words(SERVES),
-        Blank::Unknown,
-        Answers::All,
-    ),
-    Def {
-        show: toward(("ft", 1), ("m", 1), Rounding::Nearest),
-        ..stated(
-            "outlet.hose_rise",
-            "how far above the outlet the hose's end is carried",
-            &["Hose rise", "Hose height", "Height of hose", "Highest hose end"],
-            quantity(LENGTH, 0.0, 100.0 * FOOT),
-            Blank::Unknown,
-            Answers::Open,
-        )
-    },
-    computed(
+facts! {
+    USE = stated_word("outlet.serves", "what it serves", SERVES)
+        .headings(&["Serves", "Use", "Used for", "Service"])
+        .question("What does it serve?")
+        .scope(Scope::Use);
+    HOSE_RISE = stated(
+        "outlet.hose_rise",
+        "greatest height above the outlet of the hose end",
+        Reads::Quantity { measure: LENGTH, least: 0.0, most: 100.0 * FOOT, none: false },
+    )
+        .headings(&["Hose rise", "Hose height", "Height of hose", "Highest hose end"])
+        .question_such_as("How far above the outlet can the hose end be carried?", "6 ft")
+        .scope(Scope::Use)
+        .range(super::def::RangeEnd::High("calculations use the higher end"))
+        .show(("ft", 1), ("m", 1), Rounding::Nearest);
+    DEVICE_STANDARD = computed(
         "backflow.standard",
-        "the standard of its device, as stated or as the device's own words name it",
-        Kind::Text,
-        |outlet, own| of(outlet, own, |it| it.standard).map(|it| Value::Text(it.into())),
-    ),
-    computed(
+        "standard of its device, as stated or as the words of its device name it",
+        FactType::Text,
+        |outlet| of_device(outlet, |device| device.standard).map(|standard| Value::Text(standard.into())),
+    );
+    STANDARD_AGREES = computed_yes_no(
         "backflow.standard_agrees",
         "whether the stated standard is one of the stated kind of device",
-        Kind::YesNo,
-        |outlet, _| {
-            let kind = kind_of(&outlet.word(STANDARD)?);
-            Ok(Value::YesNo(kind.as_deref() == Some(&*outlet.word(DEVICE)?)))
+        |outlet| {
+            let kind = kind_of(&outlet.word(BACKFLOW_STANDARD)?);
+            Ok(Value::YesNo(kind.as_deref() == Some(&*outlet.word(BACKFLOW_DEVICE)?)))
         },
-    ),
-    computed(
+    );
+    FITS_OUTLET = computed_yes_no(
         "backflow.fits_outlet",
         "whether its standard is for an outlet that closes where this one does",
-        Kind::YesNo,
         fits_outlet,
-    ),
-    computed(
+    );
+    LETS_BARREL_DRAIN = computed_yes_no(
         "backflow.lets_barrel_drain",
-        "whether a barrel that closes inside empties with the device in place and the hose off, by its standard",
-        Kind::YesNo,
-        |outlet, own| {
-            drains(outlet, own, true, |it| {
+        "whether a barrel that closes inside empties with the device on and the hose off, by its standard",
+        |outlet| {
+            drains(outlet, true, |it| {
                 matches!(it, Drains::HoseOnOrOff | Drains::HoseOff | Drains::NotAtTheBarrel)
             })
         },
-    ),
-    computed(
+    );
+    DRAINS_WITH_HOSE = computed_yes_no(
         "backflow.drains_with_hose",
-        "whether a barrel that closes inside empties with a hose left on, by its device's standard",
-        Kind::YesNo,
-        |outlet, own| drains(outlet, own, false, |it| it == Drains::HoseOnOrOff),
-    ),
-    computed(
+        "whether a barrel that closes inside empties with a hose left on, by the standard of its device",
+        |outlet| drains(outlet, false, |it| it == Drains::HoseOnOrOff),
+    );
+    REMOVABLE = computed_yes_no(
         "backflow.removable",
-        "whether its standard has the device taken off by hand",
-        Kind::YesNo,
-        |outlet, own| of(outlet, own, |it| it.removal == Removal::ByHand).map(Value::YesNo),
-    ),
-    computed(
+        "whether its standard has the device removed by hand",
+        |outlet| of_device(outlet, |device| device.removal == Removal::ByHand).map(Value::YesNo),
+    );
+    CODE_ASKS_FOR_FIXED = computed_yes_no(
         "backflow.code_asks_for_fixed",
-        "whether the job's code is one known here to ask for a device that cannot be taken off (UPC 603.5.7, from \
-         memory); no where no code is named",
-        Kind::YesNo,
-        |outlet, _| {
-            let code = outlet.world().job().code.as_ref();
-            let name = code.map(|it| it.name.to_lowercase()).unwrap_or_default();
-            let words = name.split(|c: char| !c.is_alphanumeric());
-            Ok(Value::YesNo(words.into_iter().any(|it| it == "upc") || name.contains("uniform plumbing")))
-        },
-    ),
-    computed(
+        "whether the job's code is one known here to require a device that cannot be removed (UPC 603.5.7, from memory); no if \
+         no code is named",
+        code_asks_for_fixed,
+    )
+        .job_keys(&["code"]);
+    CONTINUOUS_PRESSURE = computed_yes_no(
         "backflow.continuous_pressure",
-        "whether its standard lets pressure stay on for good",
-        Kind::YesNo,
-        |outlet, own| {
-            let may = of(outlet, own, |it| match it.pressure {
-                Pressure::Continuous => Some(true),
-                Pressure::AtMost(_) => Some(false),
-                Pressure::NotSeen => None,
-            })?;
-            may.map(Value::YesNo).ok_or_else(|| Gap::absent(own, "its standard's hours were not seen"))
+        "whether its standard permits continuous pressure",
+        |outlet| match of_device(outlet, |device| device.pressure)? {
+            Pressure::Continuous => Ok(Value::YesNo(true)),
+            Pressure::AtMost(_) => Ok(Value::YesNo(false)),
+            Pressure::NotSeen => Err(outlet.absent(NO_HOURS)),
         },
-    ),
-    Def {
-        show: toward(("h", 0), ("h", 0), Rounding::Down),
-        ..computed(
-            "backflow.pressure_hours",
-            "longest time that pressure may stay on without a break, by its standard",
-            Kind::Quantity(Measure::Of(Dim::TIME)),
-            |outlet, own| match of(outlet, own, |it| it.pressure)? {
-                Pressure::AtMost(seconds) => Ok(Value::Quantity(Quantity::of(seconds, Dim::TIME))),
-                Pressure::Continuous => Err(Gap::absent(own, "pressure may stay on")),
-                Pressure::NotSeen => Err(Gap::absent(own, "its standard's hours were not seen")),
-            },
-        )
-    },
-    Def {
-        show: toward(("ft", 1), ("m", 1), Rounding::Down),
-        ..computed(
-            "backflow.raised_hose_limit",
-            "greatest height of the hose's end above it, by its standard; none where it stands no back pressure",
-            Kind::Quantity(LENGTH),
-            |outlet, own| {
-                let limit = of(outlet, own, |it| it.raised_hose)?;
-                let limit = limit.ok_or_else(|| Gap::absent(own, "its standard's height was not seen"))?;
-                Ok(Value::Quantity(Quantity::of(limit, Dim::LENGTH)))
-            },
-        )
-    },
-    computed(
+    );
+    PRESSURE_HOURS = computed_quantity(
+        "backflow.pressure_hours",
+        "longest time under pressure without a break that its standard permits",
+        TIME,
+        |outlet| match of_device(outlet, |device| device.pressure)? {
+            Pressure::AtMost(seconds) => Ok(Value::Quantity(Quantity::of(seconds, Dim::TIME))),
+            Pressure::Continuous => Err(outlet.absent("its standard permits continuous pressure")),
+            Pressure::NotSeen => Err(outlet.absent(NO_HOURS)),
+        },
+    )
+        .show(("h", 0), ("h", 0), Rounding::Down);
+    RAISED_HOSE_LIMIT = computed_quantity(
+        "backflow.raised_hose_limit",
+        "greatest height of the hose end above it, by its standard; none if it permits no back pressure",
+        LENGTH,
+        |outlet| {
+            let limit = of_device(outlet, |device| device.raised_hose)?;
+            let limit = limit.ok_or_else(|| outlet.absent("the height in its standard is not known here"))?;
+            Ok(Value::Quantity(Quantity::of(limit, Dim::LENGTH)))
+        },
+    )
+        .show(("ft", 1), ("m", 1), Rounding::Down);
+    HIGH_HAZARD = computed_yes_no(
         "backflow.high_hazard",
-        "whether it is accepted for high hazard (IPC's table, from memory); the adopted code decides",
-        Kind::YesNo,
-        |outlet, own| match of(outlet, own, |it| it.hazard)? {
+        "whether it is accepted for high hazard (IPC table, from memory); the adopted code decides",
+        |outlet| match of_device(outlet, |device| device.hazard)? {
             Hazard::HighOrLow => Ok(Value::YesNo(true)),
-            Hazard::NotSeen => Err(Gap::absent(own, "no class of hazard was seen for its standard")),
+            Hazard::NotSeen => Err(outlet.absent("the hazard class of its standard is not known here")),
         },
-    ),
-];
-
-/// The kind of device that a stated standard is for.
-pub(super) fn kind_of_standard(outlet: &Outlet<'_>) -> Assumed {
-    let kind = outlet.word(STANDARD).ok().and_then(|it| kind_of(&it));
-    Ok(kind.map(|kind| (Value::Text(kind), "its stated standard is for such a device")))
+    );
 }
 
-fn kind_of(standard: &str) -> Option<std::sync::Arc<str>> {
-    match read_cell(&Reads::Words(DEVICES), standard, None) {
-        Ok(Read::Text(kind)) => Some(kind),
-        _ => None,
-    }
+const NO_HOURS: &str = "the hours in its standard are not known here";
+
+fn code_asks_for_fixed(outlet: &Outlet<'_>) -> Reading {
+    let code = outlet.world().job().code.as_ref();
+    let name = code.map(|code| code.name.to_lowercase()).unwrap_or_default();
+    let mut words = name.split(|c: char| !c.is_alphanumeric());
+    Ok(Value::YesNo(words.any(|word| word == "upc") || name.contains("uniform plumbing")))
 }
 
-/// Every row its device can mean, by the narrowest that is said: a standard, else one that the device's own cell
-/// names, else the kind. Whether a standard is named comes with them.
+/// Every row of the table that its device can be, and whether a standard is named: by the stated standard, otherwise by
+/// one that the words of the device name, otherwise by the kind of device.
 fn devices(outlet: &Outlet<'_>) -> Result<(Vec<&'static Device>, bool), Gap> {
-    if let Ok(standard) = outlet.word(STANDARD) {
+    if let Ok(standard) = outlet.word(BACKFLOW_STANDARD) {
         return Ok((find(&standard), true));
     }
-    let kind = outlet.word(DEVICE)?;
-    let origin = outlet.fact(slot(DEVICE)).origin;
+    let kind = outlet.word(BACKFLOW_DEVICE)?;
+    let origin = outlet.get_fact(BACKFLOW_DEVICE).origin;
     let named = origin.written().and_then(|text| match read_cell(&Reads::Words(STANDARDS), text, None) {
         Ok(Read::Text(standard)) => Some(standard),
         _ => None,
@@ -184,40 +138,40 @@ fn devices(outlet: &Outlet<'_>) -> Result<(Vec<&'static Device>, bool), Gap> {
     Ok(named.map_or_else(|| (find(&kind), false), |standard| (find(&standard), true)))
 }
 
-/// What all rows its device can mean have alike; where they differ, the standard is what is missing.
-fn of<T: PartialEq>(outlet: &Outlet<'_>, own: Slot, of: impl Fn(&Device) -> T) -> Result<T, Gap> {
+/// What all devices that it can be have in common; if they differ, the standard is missing.
+fn of_device<T: PartialEq>(outlet: &Outlet<'_>, get: impl Fn(&Device) -> T) -> Result<T, Gap> {
     let (devices, _) = devices(outlet)?;
     if devices.is_empty() {
-        return Err(Gap::absent(own, NO_DEVICE));
+        return Err(outlet.absent("there is no device"));
     }
-    agreed(&devices, of).ok_or_else(|| Gap::missing(slot(STANDARD)))
+    agreed(&devices, get).ok_or_else(|| outlet.missing(BACKFLOW_STANDARD))
 }
 
-/// `without` is the answer where there is no device.
-fn drains(outlet: &Outlet<'_>, own: Slot, without: bool, does: fn(Drains) -> bool) -> Reading {
-    if outlet.word(STANDARD).is_err() && &*outlet.word(DEVICE)? == "none" {
+/// `without` is the answer if there is no device.
+fn drains(outlet: &Outlet<'_>, without: bool, does: fn(Drains) -> bool) -> Reading {
+    if outlet.word(BACKFLOW_STANDARD).is_err() && &*outlet.word(BACKFLOW_DEVICE)? == "none" {
         return Ok(Value::YesNo(without));
     }
-    of(outlet, own, |it| does(it.drains)).map(Value::YesNo)
+    of_device(outlet, |device| does(device.drains)).map(Value::YesNo)
 }
 
-/// A kind alone says only that a device is built in, not for what hydrant.
-fn fits_outlet(outlet: &Outlet<'_>, own: Slot) -> Reading {
+/// Whether the device is for such an outlet. A kind alone says only that a device is built in, not for which hydrant.
+fn fits_outlet(outlet: &Outlet<'_>) -> Reading {
     let (rows, named) = devices(outlet)?;
     let anywhere = |it: &Device| matches!(it.fits, Fits::HoseThread | Fits::Pipe | Fits::PipeUnpressured);
     if !rows.is_empty() && rows.iter().all(|it| anywhere(it) || (!named && it.fits == Fits::WallHydrant)) {
         return Ok(Value::YesNo(true));
     }
     let closes = if rows.iter().any(|it| matches!(it.fits, Fits::WallHydrant | Fits::YardHydrant)) {
-        outlet.word("outlet.closes")?
+        outlet.word(CLOSES_AT)?
     } else {
         "".into()
     };
-    of(outlet, own, |it| match it.fits {
+    let fits = of_device(outlet, |device| match device.fits {
         Fits::WallHydrant => &*closes == "inside",
         Fits::YardHydrant => &*closes == "below grade",
         Fits::LaboratoryFaucet => false,
         Fits::HoseThread | Fits::Pipe | Fits::PipeUnpressured => true,
-    })
-    .map(Value::YesNo)
+    });
+    fits.map(Value::YesNo)
 }

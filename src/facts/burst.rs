@@ -1,158 +1,144 @@
-//! What ice does to a tube it is trapped in: the pressure that bursts it, and how cold that takes.
+//! Bursting of a tube in which ice traps water: the pressure that bursts it, and how cold it must get.
 
-use super::outlet::stated;
-use super::piping::tube_of;
-use super::reading::{OrGap, Outlet};
-use super::{Answers, Blank, Compute, Def, Kind, Source, computed, toward};
-use crate::expr::{Gap, Reading, Slot, Value};
+use super::backflow::DRAINS_WITH_HOSE;
+use super::columns::{BARREL, BARREL_DIAMETER, BARREL_THICKNESS, CLOSES_AT, SELF_DRAINING};
+use super::def::{
+    Compute, Def, FactType, INCH, PRESSURE, TEMPERATURE, computed, computed_quantity, computed_yes_no, facts,
+    stated_yes_no,
+};
+use super::ice::{BLOCKED, HOSE_ON_BLOCKED};
+use super::outlet::{All, OrGap, Outlet};
+use super::section::supply_tube;
+use crate::expr::{Gap, Reading, Value};
+use crate::job::Scope;
 use crate::physics::bursting::{
     Confinement, NoBurst, Temper, barrel_burst, burst_pressure, melting_temperature,
 };
 use crate::physics::materials;
-use crate::schedule::Reads;
-use crate::units::{Dim, Measure, Quantity, Rounding};
+use crate::units::{Dim, Quantity, Rounding};
 
-const PRESSURE: Kind = Kind::Quantity(Measure::Of(Dim::PRESSURE));
-const TEMPERATURE: Kind = Kind::Quantity(Measure::Temperature);
 /// 0.035 in, the light end of the usual barrel tube, which bursts first, m.
-const LIGHT: f64 = 0.035 * 0.0254;
+const LIGHT: f64 = 0.035 * INCH;
 
-pub(super) static DEFS: &[Def] = &[
-    stated(
+facts! {
+    CHECK_VALVE = stated_yes_no(
         "outlet.check_valve",
-        "whether a check valve or pressure-reducing valve stands between the main and it",
-        &["Check valve", "Pressure-reducing valve", "PRV", "Closed system"],
-        Reads::YesNo,
-        Blank::Unknown,
-        Answers::All,
-    ),
-    Def {
-        name: "burst.confined",
-        about: "whether water beside ice has no way back to the main in the design cold spell: between a plug and a \
-                closed valve, or behind a check valve",
-        source: Source::Computed(Kind::YesNo, confined),
-        answers: Answers::Open,
-        show: None,
-    },
-    pressure(
+        "whether a check valve or pressure-reducing valve is between the main and it",
+    )
+        .headings(&["Check valve", "Pressure-reducing valve", "PRV", "Closed system"])
+        .question("Is there a check valve or a pressure-reducing valve upstream of it?")
+        .scope(Scope::Use);
+    CONFINED = computed_yes_no(
+        "burst.confined",
+        "whether water next to ice cannot flow back to the main in the design cold spell: between a plug and a closed valve, \
+         or behind a check valve",
+        confined,
+    );
+    BARREL_PRESSURE = pressure(
         "burst.barrel_pressure",
-        "pressure that bursts the barrel: a crude estimate, 2tS/D, away from threads and joints",
-        |outlet, own| barrel_pressure(outlet, own).map(Value::Quantity),
-    ),
-    pressure(
+        "pressure that bursts the barrel: a rough estimate, 2tS/D, away from threads and joints",
+        |outlet| barrel_pressure(outlet).map(Value::Quantity),
+    );
+    SUPPLY_PRESSURE = pressure(
         "burst.supply_pressure",
-        "pressure that bursts the supply; of copper as tested, soft tube counted, hard tube at the upper end",
-        |outlet, own| supply_pressure(outlet, own).map(Value::Quantity),
-    ),
-    temperature(
+        "pressure that bursts the supply; of copper as tested: soft tube used, hard tube at the upper end",
+        |outlet| supply_pressure(outlet).map(Value::Quantity),
+    );
+    BARREL_YIELDS_AT = temperature(
         "burst.barrel_yields_at",
-        "temperature at which ice and water trapped in the barrel reach the pressure that bursts it: upper bound only",
-        |outlet, own| yields_at(barrel_pressure(outlet, own), own),
-    ),
-    temperature(
+        "temperature at which ice and water trapped in the barrel reach its burst pressure: an upper bound",
+        |outlet| yields_at(outlet, barrel_pressure(outlet)),
+    );
+    SUPPLY_YIELDS_AT = temperature(
         "burst.supply_yields_at",
-        "temperature at which ice and water trapped in the supply reach the pressure that bursts it: upper bound only",
-        |outlet, own| yields_at(supply_pressure(outlet, own), own),
-    ),
-    Def {
-        name: "burst.first",
-        about: "which of barrel and supply bursts first where both are shut in",
-        source: Source::Computed(Kind::OneOf(&["barrel", "supply"]), first),
-        answers: Answers::Open,
-        show: None,
-    },
-];
+        "temperature at which ice and water trapped in the supply reach its burst pressure: an upper bound",
+        |outlet| yields_at(outlet, supply_pressure(outlet)),
+    );
+    FIRST = computed(
+        "burst.first",
+        "which of barrel and supply bursts first if both are confined",
+        FactType::OneOf(&["barrel", "supply"]),
+        first,
+    );
+}
 
 /// The lower pressure is the safe side.
 const fn pressure(name: &'static str, about: &'static str, compute: Compute) -> Def {
-    let show = toward(("psi", 0), ("kPa", 0), Rounding::Down);
-    Def { show, ..computed(name, about, PRESSURE, compute) }
+    computed_quantity(name, about, PRESSURE, compute).show(("psi", 0), ("kPa", 0), Rounding::Down)
 }
 
 /// The warmer temperature is the safe side.
 const fn temperature(name: &'static str, about: &'static str, compute: Compute) -> Def {
-    let show = toward(("°F", 0), ("°C", 0), Rounding::Up);
-    Def { show, ..computed(name, about, TEMPERATURE, compute) }
+    computed_quantity(name, about, TEMPERATURE, compute).show(("°F", 0), ("°C", 0), Rounding::Up)
 }
 
-/// Ice in a bore whose valve is shut, or in a barrel that a hose left on keeps full, shuts water in between the two;
-/// ice in the supply only where a check valve lets none back.
-fn confined(outlet: &Outlet<'_>, _: Slot) -> Reading {
+/// Whether ice traps water: between ice in the tube and a closed valve, or in a barrel that a hose keeps full; in the
+/// supply only if a check valve stops flow back.
+fn confined(outlet: &Outlet<'_>) -> Reading {
     let mut gaps = Gap::default();
-    let yes = |fact: &str, gaps: &mut Gap| outlet.value(fact).or_gap(gaps) == Some(Value::YesNo(true));
-    let closes = outlet.word("outlet.closes").or_gap(&mut gaps);
+    let yes = |def: &Def, gaps: &mut Gap| outlet.yes_no(def).or_gap(gaps) == Some(true);
+    let closes = outlet.word(CLOSES_AT).or_gap(&mut gaps);
     let way_out = match closes.as_deref() {
-        Some("face") if yes("ice.blocked", &mut gaps) => Confinement::ClosedValve,
+        Some("face") if yes(BLOCKED, &mut gaps) => Confinement::ClosedValve,
         Some("inside")
-            if (outlet.value("outlet.self_draining") == Ok(Value::YesNo(false))
-                || outlet.value("backflow.drains_with_hose") != Ok(Value::YesNo(true)))
-                && yes("ice.hose_on_blocked", &mut gaps) =>
+            if (outlet.yes_no(SELF_DRAINING) == Ok(false) || outlet.yes_no(DRAINS_WITH_HOSE) != Ok(true))
+                && yes(HOSE_ON_BLOCKED, &mut gaps) =>
         {
             Confinement::ClosedValve
         }
-        _ if yes("ice.blocked", &mut gaps) && yes("outlet.check_valve", &mut gaps) => Confinement::CheckValve,
+        _ if yes(BLOCKED, &mut gaps) && yes(CHECK_VALVE, &mut gaps) => Confinement::CheckValve,
         _ => Confinement::OpenSupply,
     };
     if way_out.traps() || gaps == Gap::default() { Ok(Value::YesNo(way_out.traps())) } else { Err(gaps) }
 }
 
-fn barrel_pressure(outlet: &Outlet<'_>, own: Slot) -> Result<Quantity, Gap> {
-    let mut gaps = Gap::default();
-    let metal = outlet.word("outlet.barrel").or_gap(&mut gaps);
-    let diameter = outlet.number("outlet.barrel_diameter").or_gap(&mut gaps);
-    let thickness = outlet.number("outlet.barrel_thickness").or_gap(&mut gaps);
-    let (Some(metal), Some(diameter), Some(thickness)) = (metal, diameter, thickness) else {
-        return Err(gaps);
-    };
-    let key = materials::find(&metal).map_or("", |it| it.key);
-    let bursts = |wall| barrel_burst(key, diameter, wall).map(|it| it.pressure).map_err(|no| gap(&no, own));
+fn barrel_pressure(outlet: &Outlet<'_>) -> Result<Quantity, Gap> {
+    let (metal, diameter, thickness) =
+        (outlet.word(BARREL), outlet.number(BARREL_DIAMETER), outlet.number(BARREL_THICKNESS)).all()?;
+    let key = materials::find(&metal).map_or("", |material| material.key);
+    let bursts =
+        |wall| barrel_burst(key, diameter, wall).map(|it| it.pressure).map_err(|no| gap(outlet, &no));
     let stated = bursts(thickness)?;
-    // A thickness nobody states is the heavy end, which is the adverse one for heat and not for bursting.
-    let low = if outlet.is_assumed("outlet.barrel_thickness") { bursts(LIGHT)?.min(stated) } else { stated };
+    // An assumed thickness is the heavy end, the worse one for heat and the better one for bursting.
+    let low = if outlet.is_assumed(BARREL_THICKNESS) { bursts(LIGHT)?.min(stated) } else { stated };
     Ok(Quantity::of(low, Dim::PRESSURE).within(low, stated))
 }
 
-fn supply_pressure(outlet: &Outlet<'_>, own: Slot) -> Result<Quantity, Gap> {
-    let mut gaps = Gap::default();
-    let supply = outlet.word("outlet.supply").or_gap(&mut gaps);
-    let nominal = outlet.number("outlet.supply_size").or_gap(&mut gaps);
-    let (Some(supply), Some(nominal)) = (supply, nominal) else { return Err(gaps) };
-    let tube = tube_of(&supply, nominal, own)?;
-    let bursts = |temper| burst_pressure(&tube, temper).map(|it| it.pressure).map_err(|no| gap(&no, own));
-    // Whether copper is hard or soft is not on a schedule, and a brazed joint softens hard tube.
+fn supply_pressure(outlet: &Outlet<'_>) -> Result<Quantity, Gap> {
+    let tube = supply_tube(outlet)?;
+    let bursts = |temper| burst_pressure(&tube, temper).map(|it| it.pressure).map_err(|no| gap(outlet, &no));
+    // A schedule does not say whether copper is hard or soft, and a brazed joint softens hard tube.
     let (soft, hard) = (bursts(Temper::Annealed)?, bursts(Temper::Drawn)?);
     Ok(Quantity::of(soft, Dim::PRESSURE).within(soft, hard))
 }
 
-fn gap(no: &NoBurst, own: Slot) -> Gap {
+fn gap(outlet: &Outlet<'_>, no: &NoBurst) -> Gap {
     match no {
-        NoBurst::NoFigure(why) => Gap::absent(own, *why),
-        NoBurst::Refused(refusal) => Gap::absent(own, refusal.to_string()),
+        NoBurst::NoFigure(why) => outlet.absent(why),
+        NoBurst::Refused(refusal) => outlet.absent(refusal),
     }
 }
 
-/// The pressure says why it has none; what goes by it need not say so again.
-fn without_figure(gap: Gap, own: Slot) -> Gap {
-    if gap.missing.is_empty() { Gap::absent(own, "there is no burst pressure to go by") } else { gap }
+/// A gap that does not repeat why there is no pressure: the pressure itself says it.
+fn without_pressure(outlet: &Outlet<'_>, gap: Gap) -> Gap {
+    if gap.missing.is_empty() { outlet.absent("there is no burst pressure to go by") } else { gap }
 }
 
-fn yields_at(pressure: Result<Quantity, Gap>, own: Slot) -> Reading {
-    let pressure = pressure.map_err(|gap| without_figure(gap, own))?;
-    let at = |pascals| melting_temperature(pascals).map_err(|it| Gap::absent(own, it.to_string()));
+fn yields_at(outlet: &Outlet<'_>, pressure: Result<Quantity, Gap>) -> Reading {
+    let pressure = pressure.map_err(|gap| without_pressure(outlet, gap))?;
+    let at = |pascals| melting_temperature(pascals).map_err(|refusal| outlet.absent(refusal));
     let (warm, cold) = (at(pressure.low)?, at(pressure.high)?);
     Ok(Value::Quantity(Quantity::temperature(at(pressure.is)?).within(cold, warm)))
 }
 
-fn first(outlet: &Outlet<'_>, own: Slot) -> Reading {
-    let mut gaps = Gap::default();
-    let barrel = barrel_pressure(outlet, own).or_gap(&mut gaps);
-    let supply = supply_pressure(outlet, own).or_gap(&mut gaps);
-    let (barrel, supply) = barrel.zip(supply).ok_or_else(|| without_figure(gaps, own))?;
+fn first(outlet: &Outlet<'_>) -> Reading {
+    let both = (barrel_pressure(outlet), supply_pressure(outlet)).all();
+    let (barrel, supply) = both.map_err(|gap| without_pressure(outlet, gap))?;
     if barrel.high < supply.low {
         Ok(Value::Text("barrel".into()))
     } else if supply.high < barrel.low {
         Ok(Value::Text("supply".into()))
     } else {
-        Err(Gap::absent(own, "either may be the first: their spreads overlap"))
+        Err(outlet.absent("either may be first: their ranges overlap"))
     }
 }

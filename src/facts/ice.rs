@@ -1,150 +1,147 @@
-//! Freezing in time: when ice forms in a cold spell, when it shuts the bore, and when it is gone.
+//! Freezing in time: when ice forms in a cold spell, when it blocks the tube, and when it is gone.
 
-use super::reading::Outlet;
+use super::def::{
+    Compute, Def, FactType, HOUR, LENGTH, RATIO, TIME, computed, computed_quantity, computed_yes_no, facts,
+};
+use super::outlet::Outlet;
+use super::site::SPELL_DAYS;
 use super::spell::{self, Case, State};
-use super::{Answers, Compute, Def, Kind, Source, computed, toward};
 use crate::expr::{Gap, Reading, Slot, Value};
 use crate::section::{Course, Goal};
-use crate::units::{Dim, Measure, Quantity, Rounding};
+use crate::units::{Dim, Quantity, Rounding};
 
-const HOUR: f64 = 3600.0;
-const TIME: Kind = Kind::Quantity(Measure::Of(Dim::TIME));
-const LENGTH: Kind = Kind::Quantity(Measure::Of(Dim::LENGTH));
-const RATIO: Kind = Kind::Quantity(Measure::Of(Dim::NONE));
 const NO_ICE: &str = "no ice forms in the cold spell";
-const OPEN: &str = "the bore is not blocked in the cold spell";
-/// The setting that says how long heat may be out.
-pub(super) const POWER_CUT: &str = "freezing/power_cut";
+const OPEN: &str = "the tube is not blocked in the cold spell";
 
-pub(super) static DEFS: &[Def] = &[
-    yes_no(
+facts! {
+    BLOCKED = computed_yes_no(
         "ice.blocked",
-        "whether ice shuts the bore somewhere in the design cold spell, as the outlet stands",
-        |outlet, own| blocked(outlet, own, State::AsItStands),
-    ),
-    hours(
+        "whether ice blocks the tube somewhere in the design cold spell, as stated",
+        |outlet| blocked(outlet, outlet.current(), State::AsItStands),
+    );
+    FIRST_AFTER = hours(
         "ice.first_after",
         "time from the start of the cold spell until some water begins to freeze",
-        |outlet, own| first(outlet, own, State::AsItStands),
-    ),
-    hours(
+        |outlet| first(outlet, outlet.current(), State::AsItStands),
+    );
+    BLOCKED_AFTER = hours(
         "ice.blocked_after",
-        "time from the start of the cold spell until ice shuts the bore somewhere",
-        |outlet, own| blocked_after(outlet, own, State::AsItStands),
-    ),
-    length(
+        "time from the start of the cold spell until ice blocks the tube somewhere",
+        |outlet| blocked_after(outlet, outlet.current(), State::AsItStands),
+    );
+    PLUG_LENGTH = plug_length(
         "ice.plug_length",
-        "the longest stretch of bore that ice shuts in the cold spell",
-        |outlet, own| plug(outlet, own, State::AsItStands),
-    ),
-    share(
+        "longest stretch of tube that ice blocks in the cold spell",
+        |outlet| plug(outlet, outlet.current(), State::AsItStands),
+    );
+    SHARE_FROZEN = share(
         "ice.share_frozen",
-        "the most of the outlet's water that is ice at once: of the water between the face and the inside of the wall",
-        |outlet, own| most_frozen(outlet, own, State::AsItStands),
-    ),
-    later(
+        "largest share of the outlet's water that is ice at one time: of the water between the face and the inside of the wall",
+        |outlet| most_frozen(outlet, outlet.current(), State::AsItStands),
+    );
+    CLEARS_AFTER = later(
         "ice.clears_after",
-        "time from the start of the cold spell until all ice is gone again",
-        |outlet, own| clears(outlet, own, State::AsItStands),
-    ),
-    Def {
-        name: "ice.in_words",
-        about: "what the cold spell does, in a sentence",
-        source: Source::Computed(Kind::Text, |outlet, own| in_words(outlet, own, State::AsItStands)),
-        answers: Answers::Open,
-        show: None,
-    },
-    Def {
-        name: "ice.hose_on_in_words",
-        about: "what the cold spell does with a hose left on, in a sentence",
-        source: Source::Computed(Kind::Text, |outlet, own| in_words(outlet, own, State::HoseOn)),
-        answers: Answers::Open,
-        show: None,
-    },
-    Def {
-        name: "ice.uncovered_in_words",
-        about: "what the cold spell does without its cover, in a sentence",
-        source: Source::Computed(Kind::Text, |outlet, own| in_words(outlet, own, State::Uncovered)),
-        answers: Answers::Open,
-        show: None,
-    },
-    yes_no(
+        "time from the start of the cold spell until all ice is gone",
+        |outlet| clears(outlet, outlet.current(), State::AsItStands),
+    );
+    IN_WORDS = computed(
+        "ice.in_words",
+        "what the cold spell does, in a sentence",
+        FactType::Text,
+        |outlet| in_words(outlet, outlet.current(), State::AsItStands),
+    )
+        .label("course of the cold spell");
+    HOSE_ON_IN_WORDS = computed(
+        "ice.hose_on_in_words",
+        "what the cold spell does with a hose left on, in a sentence",
+        FactType::Text,
+        |outlet| in_words(outlet, outlet.current(), State::HoseOn),
+    )
+        .label("course of the cold spell, hose on");
+    UNCOVERED_IN_WORDS = computed(
+        "ice.uncovered_in_words",
+        "what the cold spell does without its cover, in a sentence",
+        FactType::Text,
+        |outlet| in_words(outlet, outlet.current(), State::Uncovered),
+    )
+        .label("course of the cold spell, uncovered");
+    HOSE_ON_BLOCKED = computed_yes_no(
         "ice.hose_on_blocked",
-        "whether ice shuts the bore in the design cold spell with a hose left on, so that the barrel stays full",
-        |outlet, own| blocked(outlet, own, State::HoseOn),
-    ),
-    hours(
+        "whether ice blocks the tube in the design cold spell with a hose left on, so that the barrel stays full",
+        |outlet| blocked(outlet, outlet.current(), State::HoseOn),
+    );
+    HOSE_ON_FIRST_AFTER = hours(
         "ice.hose_on_first_after",
         "time until some water begins to freeze with a hose left on",
-        |outlet, own| first(outlet, own, State::HoseOn),
-    ),
-    hours(
+        |outlet| first(outlet, outlet.current(), State::HoseOn),
+    );
+    HOSE_ON_BLOCKED_AFTER = hours(
         "ice.hose_on_blocked_after",
-        "time until ice shuts the bore somewhere with a hose left on",
-        |outlet, own| blocked_after(outlet, own, State::HoseOn),
-    ),
-    length(
+        "time until ice blocks the tube somewhere with a hose left on",
+        |outlet| blocked_after(outlet, outlet.current(), State::HoseOn),
+    );
+    HOSE_ON_PLUG_LENGTH = plug_length(
         "ice.hose_on_plug_length",
-        "the longest stretch of bore that ice shuts with a hose left on",
-        |outlet, own| plug(outlet, own, State::HoseOn),
-    ),
-    share(
+        "longest stretch of tube that ice blocks with a hose left on",
+        |outlet| plug(outlet, outlet.current(), State::HoseOn),
+    );
+    HOSE_ON_SHARE_FROZEN = share(
         "ice.hose_on_share_frozen",
-        "the most of the outlet's water that is ice at once with a hose left on",
-        |outlet, own| most_frozen(outlet, own, State::HoseOn),
-    ),
-    later(
+        "largest share of the outlet's water that is ice at one time with a hose left on",
+        |outlet| most_frozen(outlet, outlet.current(), State::HoseOn),
+    );
+    HOSE_ON_CLEARS_AFTER = later(
         "ice.hose_on_clears_after",
-        "time until all ice is gone again with a hose left on",
-        |outlet, own| clears(outlet, own, State::HoseOn),
-    ),
-    yes_no(
+        "time until all ice is gone with a hose left on",
+        |outlet| clears(outlet, outlet.current(), State::HoseOn),
+    );
+    UNCOVERED_BLOCKED = computed_yes_no(
         "ice.uncovered_blocked",
-        "whether ice shuts the bore in the design cold spell without its cover",
-        |outlet, own| blocked(outlet, own, State::Uncovered),
-    ),
-    hours(
+        "whether ice blocks the tube in the design cold spell without its cover",
+        |outlet| blocked(outlet, outlet.current(), State::Uncovered),
+    );
+    UNCOVERED_BLOCKED_AFTER = hours(
         "ice.uncovered_blocked_after",
-        "time until ice shuts the bore somewhere without its cover",
-        |outlet, own| blocked_after(outlet, own, State::Uncovered),
-    ),
-    yes_no(
+        "time until ice blocks the tube somewhere without its cover",
+        |outlet| blocked_after(outlet, outlet.current(), State::Uncovered),
+    );
+    OUTAGE_BLOCKED = computed_yes_no(
         "ice.power_cut_blocked",
-        "whether ice shuts the bore while heat is out for as long as the rules ask, in the design cold spell",
-        |outlet, own| blocked(outlet, own, State::PowerCut),
-    ),
-    hours(
+        "whether ice blocks the tube in the design cold spell during a power outage as long as the rules set",
+        |outlet| blocked(outlet, outlet.current(), State::PowerCut),
+    )
+        .label("power outage blocked");
+    OUTAGE_BLOCKED_AFTER = hours(
         "ice.power_cut_blocked_after",
-        "time from the loss of heat, as the cold has arrived, until ice shuts the bore somewhere",
-        |outlet, own| {
-            let Value::Quantity(time) = blocked_after(outlet, own, State::PowerCut)? else {
-                return Err(Gap::missing(own));
-            };
-            let [low, is, high] = [time.low, time.is, time.high].map(|it| (it - spell::CUT_AT).max(0.0));
-            Ok(Value::Quantity(Quantity::of(is, Dim::TIME).within(low, high)))
-        },
-    ),
-];
-
-const fn yes_no(name: &'static str, about: &'static str, compute: Compute) -> Def {
-    computed(name, about, Kind::YesNo, compute)
+        "time from the loss of heat, as the cold has arrived, until ice blocks the tube somewhere",
+        outage_blocked_after,
+    )
+        .label("power outage blocked after");
 }
 
 /// Sooner is the safe side.
 const fn hours(name: &'static str, about: &'static str, compute: Compute) -> Def {
-    Def { show: toward(("h", 1), ("h", 1), Rounding::Down), ..computed(name, about, TIME, compute) }
+    computed_quantity(name, about, TIME, compute).show(("h", 1), ("h", 1), Rounding::Down)
 }
 
 const fn later(name: &'static str, about: &'static str, compute: Compute) -> Def {
-    Def { show: toward(("h", 0), ("h", 0), Rounding::Up), ..computed(name, about, TIME, compute) }
+    computed_quantity(name, about, TIME, compute).show(("h", 0), ("h", 0), Rounding::Up)
 }
 
-const fn length(name: &'static str, about: &'static str, compute: Compute) -> Def {
-    Def { show: toward(("in", 1), ("mm", 0), Rounding::Up), ..computed(name, about, LENGTH, compute) }
+const fn plug_length(name: &'static str, about: &'static str, compute: Compute) -> Def {
+    computed_quantity(name, about, LENGTH, compute).show(("in", 1), ("mm", 0), Rounding::Up)
 }
 
 const fn share(name: &'static str, about: &'static str, compute: Compute) -> Def {
-    Def { show: toward(("%", 0), ("%", 0), Rounding::Up), ..computed(name, about, RATIO, compute) }
+    computed_quantity(name, about, RATIO, compute).show(("%", 0), ("%", 0), Rounding::Up)
+}
+
+fn outage_blocked_after(outlet: &Outlet<'_>) -> Reading {
+    let Value::Quantity(time) = blocked_after(outlet, outlet.current(), State::PowerCut)? else {
+        return Err(Gap::missing(outlet.current()));
+    };
+    let [low, is, high] = [time.low, time.is, time.high].map(|time| (time - spell::CUT_AT).max(0.0));
+    Ok(Value::Quantity(Quantity::of(is, Dim::TIME).within(low, high)))
 }
 
 /// Whether the bore is blocked at both ends of the band. Colder outdoors never lets a bore block later, so that what
@@ -227,7 +224,7 @@ fn course(
 }
 
 fn in_words(outlet: &Outlet<'_>, own: Slot, state: State) -> Reading {
-    let days = outlet.number("site.spell_days")? / (24.0 * HOUR);
+    let days = outlet.number(SPELL_DAYS)? / (24.0 * HOUR);
     let case = Case::of(outlet, own, state)?;
     let moments = |shift| -> Result<(Option<f64>, Option<f64>), Gap> {
         let course = case.course(shift, Goal::Blocked, own)?;

@@ -1,335 +1,352 @@
-//! What a schedule can say of an outlet; what is assumed where it is silent stands in `outlet/taken.rs`.
+//! Facts of one outlet, computed on first use. Records which facts each one read.
 
-mod taken;
+use super::def::{Blank, Catalogue, Def, Source};
+use super::world::World;
+use crate::diag::Location;
+use crate::expr::{Gap, Reading, Readings, Slot, Value};
+use crate::job::Stated;
+use crate::truth::Reason;
+use crate::units::Quantity;
+use std::cell::{OnceCell, RefCell};
+use std::collections::BTreeSet;
+use std::sync::Arc;
 
-use taken::{SEAT_OFFSET, closes, inch, length, seat_depth, space_behind};
-pub(super) use taken::{seat_by_offset, seat_offset};
-
-use super::heat::NOMINAL_LENGTHS;
-use super::words::{CLOSES, DEVICES, FORMS, INLETS, JOINTS, KINDS, METALS, SPACES, SUPPLIES};
-use super::{Answers, Blank, Def, Source, quantity, toward};
-use crate::expr::Value;
-use crate::job::OFFSET;
-use crate::schedule::Reads;
-use crate::units::{Dim, Measure, Quantity, Rounding};
-
-const LENGTH: Measure = Measure::Of(Dim::LENGTH);
-pub(super) const INCH: f64 = 0.0254;
-pub(super) const fn stated(
-    name: &'static str,
-    about: &'static str,
-    headings: &'static [&'static str],
-    reads: Reads,
-    blank: Blank,
-    answers: Answers,
-) -> Def {
-    Def { name, about, source: Source::Stated { headings, reads, blank }, answers, show: None }
+/// A fact of an outlet.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Fact {
+    /// Its value, or why there is none.
+    pub value: Reading,
+    /// Where it comes from.
+    pub origin: Origin,
 }
 
-pub(super) const fn inches(def: Def) -> Def {
-    Def { show: toward(("in", 3), ("mm", 1), Rounding::Nearest), ..def }
+/// Where a fact of an outlet comes from.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Origin {
+    /// The schedule: location and original text.
+    Stated(Location, Arc<str>),
+    /// An answer to a question: location and original text.
+    Answered(Location, Arc<str>),
+    /// Product data of the row's model: location and original text.
+    Product(Location, Arc<str>),
+    /// The job file: location and original text.
+    Job(Location, Arc<str>),
+    /// The climate's published figures.
+    Published(Arc<str>),
+    /// Assumed, for a reason.
+    Assumed(Arc<str>),
+    /// Supposed, to find out what an answer would decide, or given in a case of a rule.
+    Supposed,
+    /// Computed from other facts.
+    Computed(BTreeSet<Slot>),
+    /// A setting of the rules.
+    Setting,
+    /// A cell with an error.
+    Unreadable(Location, Arc<str>),
+    /// Not stated.
+    Unknown,
 }
 
-pub(super) static DEFS: &[Def] = &[
-    stated(
-        "outlet.mark",
-        "the outlet's mark on the plan",
-        &["Mark", "Tag", "Item", "ID", "Fixture", "Fixture mark", "Symbol", "No"],
-        Reads::Text,
-        Blank::Unknown,
-        Answers::Open,
-    ),
-    Def {
-        show: toward(("", 0), ("", 0), Rounding::Nearest),
-        ..stated(
-            "outlet.quantity",
-            "how many",
-            &["Quantity", "Qty", "Qnty", "Quan", "Count", "Number of", "No. req'd"],
-            Reads::Count,
-            Blank::Unknown,
-            Answers::Open,
+impl Origin {
+    /// The original text, if stated.
+    pub fn written(&self) -> Option<&Arc<str>> {
+        match self {
+            Self::Stated(_, text) | Self::Answered(_, text) | Self::Product(_, text) | Self::Job(_, text) => {
+                Some(text)
+            }
+            _ => None,
+        }
+    }
+
+    /// Where it is stated.
+    pub fn location_mut(&mut self) -> Option<&mut Location> {
+        match self {
+            Self::Stated(location, _)
+            | Self::Answered(location, _)
+            | Self::Product(location, _)
+            | Self::Job(location, _)
+            | Self::Unreadable(location, _) => Some(location),
+            _ => None,
+        }
+    }
+}
+
+impl Fact {
+    /// A fact that nobody states.
+    pub fn unknown(slot: Slot) -> Self {
+        Self { value: Err(Gap::missing(slot)), origin: Origin::Unknown }
+    }
+
+    /// An assumed fact.
+    pub fn assumed(value: Value, why: impl Into<Arc<str>>) -> Self {
+        Self { value: Ok(value), origin: Origin::Assumed(why.into()) }
+    }
+}
+
+/// One outlet.
+pub struct Outlet<'w> {
+    world: &'w World,
+    catalogue: &'static Catalogue,
+    given: Vec<Option<Fact>>,
+    memo: Vec<OnceCell<Fact>>,
+    /// Facts being computed, innermost last, each with what it has read so far.
+    trail: RefCell<Vec<(Slot, BTreeSet<Slot>)>>,
+}
+
+impl<'w> Outlet<'w> {
+    /// An outlet with some facts given; one entry per fact of the catalogue.
+    pub(super) fn new(world: &'w World, catalogue: &'static Catalogue, mut given: Vec<Option<Fact>>) -> Self {
+        // Settings and tables of the rules follow the facts.
+        let rules = &world.job().rules;
+        let slots = catalogue.len() + rules.settings.len() + rules.tables.len();
+        given.resize(slots, None);
+        let memo = std::iter::repeat_with(OnceCell::new).take(slots).collect();
+        Self { world, catalogue, given, memo, trail: RefCell::default() }
+    }
+
+    /// The job and what has been solved for it.
+    pub fn world(&self) -> &'w World {
+        self.world
+    }
+
+    /// The same outlet with some facts supposed.
+    pub fn suppose(&self, supposed: &[(Slot, Value)]) -> Self {
+        let mut given = self.given.clone();
+        for (slot, value) in supposed {
+            if let Some(place) = given.get_mut(usize::from(slot.0)) {
+                *place = Some(Fact { value: Ok(value.clone()), origin: Origin::Supposed });
+            }
+        }
+        let outlet = Self::new(self.world, self.catalogue, given);
+        // What it cannot compute is missing from the fact that supposed it.
+        outlet.trail.borrow_mut().push((self.current(), BTreeSet::new()));
+        outlet
+    }
+
+    /// A fact, computed on first use.
+    pub fn fact(&self, slot: Slot) -> Fact {
+        self.read(slot).cloned().unwrap_or_else(|| Fact::unknown(slot))
+    }
+
+    /// A fact, setting or table, computed on first use.
+    fn read(&self, slot: Slot) -> Option<&Fact> {
+        if let Some((_, reads)) = self.trail.borrow_mut().last_mut() {
+            reads.insert(slot);
+        }
+        Some(self.memo.get(usize::from(slot.0))?.get_or_init(|| self.traced(slot).0))
+    }
+
+    /// The facts computed so far, in the order of the catalogue.
+    pub fn known_so_far(&self) -> Vec<(Slot, Fact)> {
+        let numbered = self.memo.iter().take(self.catalogue.len()).zip(0..);
+        numbered.filter_map(|(cell, number)| Some((Slot(number), cell.get()?.clone()))).collect()
+    }
+
+    /// The facts and settings that computing a fact reads; none if the fact is given.
+    pub fn reads(&self, slot: Slot) -> BTreeSet<Slot> {
+        Self::new(self.world, self.catalogue, self.given.clone()).traced(slot).1
+    }
+
+    /// A fact and everything that computing it read.
+    fn traced(&self, slot: Slot) -> (Fact, BTreeSet<Slot>) {
+        self.trail.borrow_mut().push((slot, BTreeSet::new()));
+        let fact = self.compute(slot);
+        let (_, reads) = self.trail.borrow_mut().pop().unwrap_or_else(|| (slot, BTreeSet::new()));
+        (fact, reads)
+    }
+
+    fn compute(&self, slot: Slot) -> Fact {
+        if let Some(Some(fact)) = self.given.get(usize::from(slot.0)) {
+            return fact.clone();
+        }
+        let Some(entry) = self.catalogue.get(usize::from(slot.0)) else { return self.of_rules(slot) };
+        let found = match &entry.def.source {
+            Source::Stated { blank: Blank::Unknown, .. } => Ok(None),
+            Source::Stated { blank: Blank::Assume(assume), .. } => {
+                assume(self).map(|assumed| assumed.map(|(value, why)| Fact::assumed(value, why)))
+            }
+            Source::Found(_, find) => find(self).map(Some),
+            Source::Computed(_, compute) => {
+                let value = compute(self);
+                Ok(Some(Fact { value, origin: self.computed() }))
+            }
+        };
+        match found {
+            Ok(fact) => fact.unwrap_or_else(|| Fact::unknown(slot)),
+            Err(gap) => Fact { value: Err(gap), origin: Origin::Unknown },
+        }
+    }
+
+    /// A setting or a table of the rules.
+    fn of_rules(&self, slot: Slot) -> Fact {
+        let rules = &self.world.job().rules;
+        if let Some(setting) = rules.setting(slot) {
+            return Fact { value: Ok(setting.value.clone()), origin: Origin::Setting };
+        }
+        let Some(table) = rules.table(slot) else { return Fact::unknown(slot) };
+        let value = table.look_up(&|key| self.get(key).cloned());
+        Fact { value, origin: self.computed() }
+    }
+
+    /// The slot of the fact that is being computed.
+    pub(super) fn current(&self) -> Slot {
+        self.trail.borrow().last().map_or(Slot(u16::MAX), |(slot, _)| *slot)
+    }
+
+    /// The origin of a fact computed from what has been read for it.
+    pub(super) fn computed(&self) -> Origin {
+        Origin::Computed(self.trail.borrow().last().map(|(_, reads)| reads.clone()).unwrap_or_default())
+    }
+
+    /// The slot of a declared fact.
+    pub(super) fn slot(&self, def: &Def) -> Slot {
+        self.catalogue.slot(def)
+    }
+
+    /// A gap that lacks a fact.
+    pub(super) fn missing(&self, def: &Def) -> Gap {
+        Gap::missing(self.slot(def))
+    }
+
+    /// The gap of the fact that is being computed: it has no value, for a reason.
+    pub(super) fn absent(&self, why: impl ToString) -> Gap {
+        Gap::absent(self.current(), why.to_string())
+    }
+
+    /// The fact that is being computed, unknown because nobody states it.
+    pub(super) fn unknown(&self) -> Fact {
+        Fact::unknown(self.current())
+    }
+
+    /// The fact that is being computed, as a figure that the job states; unknown if it does not.
+    pub(super) fn of_job(&self, figure: Option<&Stated>, quantity: impl Fn(f64) -> Quantity) -> Fact {
+        figure.map_or_else(
+            || self.unknown(),
+            |figure| Fact {
+                value: Ok(Value::Quantity(quantity(figure.value))),
+                origin: Origin::Job(figure.place.clone(), figure.text.clone()),
+            },
         )
-    },
-    stated(
-        "outlet.location",
-        "where it is",
-        &["Location", "Where", "Room", "Elevation", "Plan location"],
-        Reads::Text,
-        Blank::Unknown,
-        Answers::Open,
-    ),
-    stated(
-        "outlet.kind",
-        "what it is",
-        &["Kind", "Type", "Fixture type", "Outlet"],
-        Reads::Words(KINDS),
-        Blank::Unknown,
-        Answers::All,
-    ),
-    stated(
-        "outlet.closes",
-        "where the valve closes",
-        &["Closes", "Shutoff", "Closes at", "Valve closes"],
-        Reads::Words(CLOSES),
-        Blank::Assume(closes),
-        Answers::All,
-    ),
-    inches(stated(
-        "outlet.nominal_length",
-        "the length it is ordered by",
-        &["Nominal length", "Length", "Barrel length", "Nominal", "Nominal size length"],
-        quantity(LENGTH, INCH, 48.0 * INCH),
-        Blank::Unknown,
-        Answers::Open,
-    )),
-    inches(stated(
-        "outlet.seat_depth",
-        "exterior finished face to the seat",
-        &["Seat depth", "Shutoff depth", "Depth to seat", "Seat"],
-        quantity(LENGTH, 0.0, 48.0 * INCH),
-        Blank::Assume(seat_depth),
-        Answers::Common(|| NOMINAL_LENGTHS.map(|it| length(it * INCH - SEAT_OFFSET)).to_vec()),
-    )),
-    stated(
-        "outlet.barrel",
-        "metal of the barrel",
-        &["Barrel", "Barrel material", "Material", "Matl", "Body"],
-        Reads::Words(METALS),
-        Blank::Unknown,
-        Answers::AllOrBracket(&["copper", "stainless"]),
-    ),
-    inches(stated(
-        "outlet.barrel_diameter",
-        "outside diameter of the barrel's tube",
-        &["Barrel diameter", "Tube diameter", "Barrel OD"],
-        quantity(LENGTH, 0.4 * INCH, 1.75 * INCH),
-        Blank::Assume(|_| inch(0.875, "{= 7/8 in} tube is usual for outlets of nominal 1/2 and 3/4")),
-        Answers::Open,
-    )),
-    inches(stated(
-        "outlet.barrel_thickness",
-        "thickness of the barrel's tube",
-        &["Barrel thickness", "Tube thickness", "Barrel wall"],
-        quantity(LENGTH, 0.01 * INCH, 0.25 * INCH),
-        Blank::Assume(|_| {
-            inch(0.065, "the heavy end of usual tube, {= 0.035 in} to {= 0.065 in}, which conducts most")
-        }),
-        Answers::Open,
-    )),
-    stated(
-        "outlet.stem",
-        "metal of the stem",
-        &["Stem", "Stem material", "Operating rod"],
-        Reads::Words(METALS),
-        Blank::Assume(|_| Ok(Some((Value::Text("brass".into()), "brass conducts most of the usual stems")))),
-        Answers::All,
-    ),
-    inches(stated(
-        "outlet.stem_diameter",
-        "diameter of the stem",
-        &["Stem diameter", "Rod diameter"],
-        quantity(LENGTH, 0.1 * INCH, 0.6 * INCH),
-        Blank::Assume(|_| inch(0.3125, "the heavy end of usual stems, {= 1/4 in} to {= 5/16 in}")),
-        Answers::Open,
-    )),
-    stated(
-        "outlet.wall",
-        "the wall it goes through, by key",
-        &["Wall", "Wall type", "Wall assembly"],
-        Reads::Text,
-        Blank::Unknown,
-        Answers::Open,
-    ),
-    stated(
-        "outlet.space_behind",
-        "the space around its inlet",
-        &["Space behind", "Behind", "Interior space", "Inlet space"],
-        Reads::Words(SPACES),
-        Blank::Assume(space_behind),
-        Answers::All,
-    ),
-    stated(
-        "outlet.supply",
-        "material of the supply pipe",
-        &["Supply", "Supply material", "Supply pipe", "Piping"],
-        Reads::Words(SUPPLIES),
-        Blank::Unknown,
-        Answers::Bracket(|| ["copper", "PEX", "CPVC"].map(|it| Value::Text(it.into())).to_vec()),
-    ),
-    inches(stated(
-        "outlet.supply_size",
-        "nominal size of the supply",
-        &["Supply size", "Inlet size", "Pipe size", "Size"],
-        quantity(LENGTH, 0.5 * INCH, INCH),
-        Blank::Assume(|_| inch(0.5, "the smaller of the usual sizes gathers less heat")),
-        Answers::Open,
-    )),
-    inches(stated(
-        "outlet.supply_run",
-        "length of supply in the space behind",
-        &["Supply run", "Run", "Exposed supply"],
-        quantity(LENGTH, 2.0 * INCH, 240.0 * INCH),
-        Blank::Assume(|_| inch(24.0, "{= 24 in} of pipe before the first tee or hanger")),
-        Answers::Open,
-    )),
-    inches(stated(
-        "outlet.supply_insulation",
-        "thickness of insulation on the supply; none is zero",
-        &["Supply insulation", "Pipe insulation", "Insulation"],
-        Reads::Quantity { measure: LENGTH, least: 0.0, most: 2.0 * INCH, none: true },
-        Blank::Unknown,
-        // An inch is more than is put on the branch of a hose outlet.
-        Answers::Bracket(|| [0.0, 1.0].map(|it| length(it * INCH)).to_vec()),
-    )),
-    stated(
-        "outlet.backflow_device",
-        "the backflow device at the hose thread",
-        &["Backflow device", "Backflow", "Vacuum breaker", "VB", "Backflow preventer"],
-        Reads::Words(DEVICES),
-        Blank::Assume(super::backflow::kind_of_standard),
-        Answers::All,
-    ),
-    stated(
-        "outlet.self_draining",
-        "whether it drains by itself when it closes",
-        &["Self-draining", "Self draining", "Drains", "Automatic draining"],
-        Reads::YesNo,
-        Blank::Unknown,
-        Answers::All,
-    ),
-    Def {
-        show: toward(("in/ft", 3), ("%", 1), Rounding::Nearest),
-        ..stated(
-            "outlet.slope",
-            "fall of the barrel, positive towards outdoors",
-            &["Slope", "Pitch", "Fall"],
-            quantity(Measure::Of(Dim::NONE), -0.5, 0.5),
-            Blank::Assume(|_| {
-                Ok(Some((
-                    Value::Quantity(Quantity::of(0.0, Dim::NONE)),
-                    "run level where no slope is stated",
-                )))
-            }),
-            Answers::Open,
+    }
+
+    /// The fact that is being computed, as a word that the job states.
+    pub(super) fn word_of_job((word, location): &(&'static str, Location)) -> Fact {
+        let origin = Origin::Job(location.clone(), (*word).into());
+        Fact { value: Ok(Value::Text((*word).into())), origin }
+    }
+
+    /// A declared fact with its origin.
+    pub(super) fn get_fact(&self, def: &Def) -> Fact {
+        self.fact(self.slot(def))
+    }
+
+    /// The value of a declared fact.
+    pub(super) fn value(&self, def: &Def) -> Reading {
+        self.get(self.slot(def)).cloned()
+    }
+
+    /// A quantity, SI, at the value used.
+    pub(super) fn number(&self, def: &Def) -> Result<f64, Gap> {
+        self.quantity(def).map(|it| it.is)
+    }
+
+    /// A quantity with its band.
+    pub(super) fn quantity(&self, def: &Def) -> Result<Quantity, Gap> {
+        match self.get(self.slot(def))? {
+            Value::Quantity(quantity) => Ok(*quantity),
+            _ => Err(self.missing(def)),
+        }
+    }
+
+    /// A word or text.
+    pub(super) fn word(&self, def: &Def) -> Result<Arc<str>, Gap> {
+        match self.get(self.slot(def))? {
+            Value::Text(word) => Ok(word.clone()),
+            _ => Err(self.missing(def)),
+        }
+    }
+
+    /// A yes or no.
+    pub(super) fn yes_no(&self, def: &Def) -> Result<bool, Gap> {
+        match self.get(self.slot(def))? {
+            Value::YesNo(yes) => Ok(*yes),
+            _ => Err(self.missing(def)),
+        }
+    }
+
+    /// A setting of the rules, SI.
+    pub(super) fn setting(&self, name: &str) -> Result<f64, Gap> {
+        let setting = self.world.job().rules.setting_named(name);
+        let setting = setting.ok_or_else(|| self.absent(format!("the rules have no setting {name}")))?;
+        match self.get(setting.slot)? {
+            Value::Quantity(quantity) => Ok(quantity.is),
+            _ => Err(self.absent(format!("the setting {name} is not a quantity"))),
+        }
+    }
+
+    /// Whether a fact is assumed rather than stated.
+    pub(super) fn is_assumed(&self, def: &Def) -> bool {
+        matches!(self.read(self.slot(def)), Some(Fact { origin: Origin::Assumed(_), .. }))
+    }
+}
+
+impl Readings for Outlet<'_> {
+    fn get(&self, slot: Slot) -> Result<&Value, Gap> {
+        self.read(slot)
+            .map_or_else(|| Err(Gap::missing(slot)), |fact| fact.value.as_ref().map_err(Gap::clone))
+    }
+
+    fn stated(&self, slot: Slot) -> bool {
+        // A cell with an error is stated, not blank; what it states is unknown.
+        matches!(
+            self.read(slot).map(|it| &it.origin),
+            Some(
+                Origin::Stated(..)
+                    | Origin::Answered(..)
+                    | Origin::Product(..)
+                    | Origin::Job(..)
+                    | Origin::Supposed
+                    | Origin::Unreadable(..)
+            )
         )
-    },
-    stated(
-        "outlet.fasteners",
-        "metal of the fasteners through the flange",
-        &["Fasteners", "Screws", "Fastener"],
-        Reads::Words(FORMS),
-        Blank::Unknown,
-        Answers::All,
-    ),
-    stated(
-        "outlet.flange",
-        "metal of the flange",
-        &["Flange", "Flange material", "Faceplate"],
-        Reads::Words(FORMS),
-        Blank::Unknown,
-        Answers::All,
-    ),
-    stated(
-        "outlet.cover",
-        "whether an insulating cover goes over it in winter",
-        &["Cover", "Winter cover", "Faucet cover", "Frost cover"],
-        Reads::YesNo,
-        Blank::Assume(|_| Ok(Some((Value::YesNo(false), "a cover that nobody mentions is not counted on")))),
-        Answers::All,
-    ),
-    stated(
-        "outlet.gasket",
-        "whether a gasket seals the flange",
-        &["Gasket", "Flange gasket", "Seal"],
-        Reads::YesNo,
-        Blank::Assume(|_| {
-            Ok(Some((
-                Value::YesNo(true),
-                "a gasket draws the seat out by {= 1/8 in}; that there is none is not counted on",
-            )))
-        }),
-        Answers::All,
-    ),
-    stated(
-        "outlet.inlet",
-        "kind of inlet",
-        &["Inlet", "Inlet connection", "Connection"],
-        Reads::Words(INLETS),
-        Blank::Unknown,
-        Answers::All,
-    ),
-    stated(
-        "outlet.joint",
-        "how the supply is joined to the inlet",
-        &["Joint", "Joining", "Inlet joint"],
-        Reads::Words(JOINTS),
-        Blank::Unknown,
-        Answers::All,
-    ),
-    stated(
-        "outlet.inside_stop",
-        "whether a stop-and-waste valve inside can be reached",
-        &["Inside stop", "Stop", "Stop and waste", "Interior shutoff"],
-        Reads::YesNo,
-        Blank::Unknown,
-        Answers::All,
-    ),
-    stated(
-        "outlet.description",
-        "the schedule's own words",
-        &["Description", "Desc", "Descr", "Remarks description", "Item description", "Fixture description"],
-        Reads::Text,
-        Blank::Unknown,
-        Answers::Open,
-    ),
-    // A reader of the row's words fills it in; no heading states it.
-    stated(
-        "outlet.description_disagrees",
-        "where the row's words contradict its columns or one another",
-        &[],
-        Reads::Text,
-        Blank::Unknown,
-        Answers::Open,
-    ),
-    stated(
-        "outlet.notes",
-        "notes",
-        &["Notes", "Remarks", "Comments"],
-        Reads::Text,
-        Blank::Unknown,
-        Answers::Open,
-    ),
-    stated(
-        "outlet.option",
-        "the plan option it is in, of which several homes may be built",
-        &["Option", "Plan", "Plan option", "Unit type", "House plan"],
-        Reads::Text,
-        Blank::Unknown,
-        Answers::Open,
-    ),
-    stated(
-        "outlet.model",
-        "the model by which product data knows it",
-        &[
-            "Model",
-            "Model no",
-            "Model number",
-            "Catalog no",
-            "Catalog number",
-            "Catalogue no",
-            "Part no",
-            "Part number",
-        ],
-        Reads::Text,
-        Blank::Unknown,
-        Answers::Open,
-    ),
-    inches(stated(
-        OFFSET,
-        "how much the seat lies short of the nominal length",
-        &["Seat offset", "Offset to seat"],
-        quantity(LENGTH, 0.0, 6.0 * INCH),
-        Blank::Unknown,
-        Answers::Open,
-    )),
-];
+    }
+}
+
+/// A result whose gap can be collected with those of others, so that everything missing is asked for at once.
+pub(super) trait OrGap<T> {
+    /// The value, or `None` after adding its gap to the others.
+    fn or_gap(self, gaps: &mut Gap) -> Option<T>;
+}
+
+impl<T> OrGap<T> for Result<T, Gap> {
+    fn or_gap(self, gaps: &mut Gap) -> Option<T> {
+        self.map_err(|gap| gaps.absorb(gap)).ok()
+    }
+}
+
+/// Several results as one: all values, or all gaps together.
+pub(super) trait All {
+    /// All values.
+    type Values;
+    /// All values, or all gaps together.
+    fn all(self) -> Result<Self::Values, Gap>;
+}
+
+macro_rules! all {
+    ($($value:ident: $type:ident),*) => {
+        impl<$($type),*> All for ($(Result<$type, Gap>,)*) {
+            type Values = ($($type,)*);
+
+            fn all(self) -> Result<Self::Values, Gap> {
+                let mut gaps = Gap::default();
+                let ($($value,)*) = self;
+                $(let $value = $value.or_gap(&mut gaps);)*
+                if let ($(Some($value),)*) = ($($value,)*) { Ok(($($value,)*)) } else { Err(gaps) }
+            }
+        }
+    };
+}
+all!(a: A, b: B);
+all!(a: A, b: B, c: C);
+all!(a: A, b: B, c: C, d: D);
+all!(a: A, b: B, c: C, d: D, e: E);

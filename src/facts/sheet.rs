@@ -1,10 +1,14 @@
-//! Everything behind the heat figures of one outlet, for its calculation sheet.
+//! Everything behind the heat results of one outlet, for its calculation sheet.
 
+use super::burst::{BARREL_PRESSURE, BARREL_YIELDS_AT, FIRST, SUPPLY_PRESSURE, SUPPLY_YIELDS_AT};
+use super::columns::{BARREL, STEM, SUPPLY};
+use super::def::Def;
+use super::energy::{HEAT_PER_SEASON, POINT_TRANSMITTANCE};
 use super::heat::{boundary, solved};
-use super::reading::Outlet;
-use super::section_of::spec;
-use super::slot;
+use super::outlet::Outlet;
+use super::section::spec;
 use super::space::wall;
+use super::sweat::{DEW_POINT, HOURS_A_YEAR, LENGTH_IN_WALL, WATER_A_DAY, WATER_A_YEAR, WET_LENGTH};
 use crate::expr::Gap;
 use crate::physics::materials::{Material, find};
 use crate::section::{Boundary, Solved, Sweat, seat_with_films_at};
@@ -23,38 +27,36 @@ pub struct SectionSheet {
     /// Temperatures at the design low.
     pub at: Boundary,
     /// Seat temperature with the films found at the design low instead of at the critical state, less the seat
-    /// temperature given, K; `None` where that was refused.
+    /// temperature given, K; `None` if out of range.
     pub films_held: Option<f64>,
-    /// What it gathers at the design low; `None` where the humidity is not known.
+    /// What it gathers at the design low; `None` if the humidity is unknown.
     pub sweat: Option<Arc<Sweat>>,
 }
 
-/// Facts that a sheet gives whether or not a rule reads them.
-pub const ON_SHEET: [&str; 13] = [
-    "burst.barrel_pressure",
-    "burst.barrel_yields_at",
-    "burst.supply_pressure",
-    "burst.supply_yields_at",
-    "burst.first",
-    "space.dew_point",
-    "sweat.wet_length",
-    "sweat.water_a_day",
-    "sweat.hours_a_year",
-    "sweat.water_a_year",
-    "sweat.length_in_wall",
-    "energy.point_transmittance",
-    "energy.heat_per_season",
+/// Facts that a sheet shows even if no rule reads them.
+pub(crate) const ON_SHEET: [&Def; 13] = [
+    BARREL_PRESSURE,
+    BARREL_YIELDS_AT,
+    SUPPLY_PRESSURE,
+    SUPPLY_YIELDS_AT,
+    FIRST,
+    DEW_POINT,
+    WET_LENGTH,
+    WATER_A_DAY,
+    HOURS_A_YEAR,
+    WATER_A_YEAR,
+    LENGTH_IN_WALL,
+    POINT_TRANSMITTANCE,
+    HEAT_PER_SEASON,
 ];
 
 /// The section of an outlet at the design low.
 pub fn section_sheet(outlet: &Outlet<'_>) -> Result<SectionSheet, Gap> {
-    let own = slot("heat.seat_temperature");
-    let (solved, at) = (solved(outlet, own)?, boundary(outlet)?);
-    let exact = seat_with_films_at(&spec(outlet, own, None)?, &at);
-    let films_held = exact.ok().map(|it| it - solved.seat.temperature(&at));
-    let parts = [("barrel", "outlet.barrel"), ("stem", "outlet.stem"), ("supply", "outlet.supply")];
-    let materials =
-        parts.iter().filter_map(|(role, fact)| Some((*role, find(&outlet.word(fact).ok()?)?))).collect();
-    let sweat = super::sweat::at_low(outlet, own).ok();
-    Ok(SectionSheet { wall: wall(outlet)?, materials, solved, at, films_held, sweat })
+    let (solved, at) = (solved(outlet)?, boundary(outlet)?);
+    let exact = seat_with_films_at(&spec(outlet, None)?, &at);
+    let films_held = exact.ok().map(|temperature| temperature - solved.seat.temperature(&at));
+    let parts = [("barrel", BARREL), ("stem", STEM), ("supply", SUPPLY)];
+    let materials = parts.iter().filter_map(|(role, def)| Some((*role, find(&outlet.word(def).ok()?)?)));
+    let sweat = super::sweat::at_low(outlet).ok();
+    Ok(SectionSheet { wall: wall(outlet)?, materials: materials.collect(), solved, at, films_held, sweat })
 }

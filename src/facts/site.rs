@@ -1,10 +1,9 @@
-//! What the climate, the code and the authority say.
+//! Facts of the site: what the climate, the code and the authority state.
 
-use super::reading::{Fact, Origin, Outlet};
-use super::{Answers, Def, Kind, Source, toward};
-use crate::climate::{DesignBy, LOW};
-use crate::expr::{Gap, Slot, Value};
-use crate::job::Stated;
+use super::def::{DAY, FOOT, FactType, LENGTH, PRESSURE, TEMPERATURE, TIME, computed_quantity, facts, found};
+use super::outlet::{Fact, Origin, Outlet};
+use crate::climate::DesignBy;
+use crate::expr::{Gap, Value};
 use crate::physics::moist_air::standard_pressure;
 use crate::physics::water::ICE_POINT;
 use crate::units::{Dim, Measure, Quantity, Rounding};
@@ -17,249 +16,231 @@ const SWING: f64 = 10.0 * (5.0 / 9.0);
 /// quartile of 3.9 K and a median of 4.6 K.
 const SWING_BY_THE_SEA: f64 = 7.0 * (5.0 / 9.0);
 /// An assumption of this project; no standard sets it.
-const DAYS: f64 = 3.0 * 86_400.0;
+const DAYS: f64 = 3.0 * DAY;
 
-const TEMPERATURE: Kind = Kind::Quantity(Measure::Temperature);
-
-const fn found(
-    name: &'static str,
-    about: &'static str,
-    kind: Kind,
-    find: fn(&Outlet<'_>, Slot) -> Fact,
-) -> Def {
-    Def { name, about, source: Source::Found(kind, find), answers: Answers::Open, show: None }
-}
-
-/// A low, printed as every low.
-const fn found_low(name: &'static str, about: &'static str, find: fn(&Outlet<'_>, Slot) -> Fact) -> Def {
-    Def { show: Some(LOW), ..found(name, about, TEMPERATURE, find) }
-}
-
-/// Pa.
+/// Air pressure is rounded to this, Pa, so that places at about the same elevation share their sections: half a step
+/// changes an inner film by 0.3 %.
 const PRESSURE_STEP: f64 = 1000.0;
+const A_TEMPERATURE: FactType = FactType::Quantity(TEMPERATURE);
+const A_LENGTH: FactType = FactType::Quantity(LENGTH);
 
-pub(super) static DEFS: &[Def] = &[
-    found_low("site.design_low", "the outdoor temperature an outlet must survive", |outlet, slot| {
-        let job = outlet.world().job();
-        if job.design.stated.is_some() {
-            return stated(slot, job.design.stated.as_ref(), Quantity::temperature);
-        }
-        let from = format!("{}, {}", job.design.words(), job.climate.source);
-        published(slot, job.design.low, &from)
-    }),
-    found_low("site.heating_996", "dry bulb exceeded in 99.6 % of the year's hours", |outlet, slot| {
-        let climate = &outlet.world().job().climate;
-        published(slot, climate.heating_996, &climate.source)
-    }),
-    found_low("site.heating_99", "dry bulb exceeded in 99 % of the year's hours", |outlet, slot| {
-        let climate = &outlet.world().job().climate;
-        published(slot, climate.heating_990, &climate.source)
-    }),
-    found_low("site.winter_temperature", "the authority's winter design temperature", |outlet, slot| {
-        stated(slot, outlet.world().job().authority.winter_temperature.as_ref(), Quantity::temperature)
-    }),
-    found_low(
+facts! {
+    DESIGN_LOW = found("site.design_low", "outdoor temperature an outlet must survive", A_TEMPERATURE, design_low)
+        .low()
+        .job_keys(&["climate", "design_low", "climate: design_low", "climate: annual_low"]);
+    HEATING_996 = found(
+        "site.heating_996",
+        "dry-bulb temperature exceeded in 99.6 % of the hours of a year",
+        A_TEMPERATURE,
+        |outlet| {
+            Ok(published(outlet, outlet.world().job().climate.heating_996, None))
+        },
+    )
+        .low()
+        .job_keys(&["climate: heating_99.6"]);
+    HEATING_99 = found(
+        "site.heating_99",
+        "dry-bulb temperature exceeded in 99 % of the hours of a year",
+        A_TEMPERATURE,
+        |outlet| {
+            Ok(published(outlet, outlet.world().job().climate.heating_990, None))
+        },
+    )
+        .low()
+        .job_keys(&["climate: heating_99"]);
+    WINTER_TEMPERATURE = found(
+        "site.winter_temperature",
+        "winter design temperature set by the authority",
+        A_TEMPERATURE,
+        |outlet| {
+            let stated = outlet.world().job().authority.winter_temperature.as_ref();
+            Ok(outlet.of_job(stated, Quantity::temperature))
+        },
+    )
+        .low()
+        .job_keys(&["authority: winter_temperature"]);
+    WINTER_DESIGN = found(
         "site.winter_design",
-        "winter design temperature: the authority's, else the 99.6 % value (99 %, then the design low, where there is none)",
+        "winter design temperature: the authority's, otherwise the 99.6 % value (then the 99 % value, then the design low)",
+        A_TEMPERATURE,
         winter_design,
-    ),
-    found_low(
+    )
+        .low();
+    CODE_LOW = found(
         "site.code_low",
-        "what a code rule goes by: the authority's winter temperature where stated, else the design low",
-        |outlet, _| {
-            let authority = outlet.fact(super::slot("site.winter_temperature"));
-            if authority.value.is_ok() { authority } else { outlet.fact(super::slot("site.design_low")) }
+        "temperature for code rules: the authority's winter temperature if stated, otherwise the design low",
+        A_TEMPERATURE,
+        |outlet| {
+            let authority = outlet.get_fact(WINTER_TEMPERATURE);
+            Ok(if authority.value.is_ok() { authority } else { outlet.get_fact(DESIGN_LOW) })
         },
-    ),
-    Def {
-        show: toward(("in", 0), ("mm", 0), Rounding::Up),
-        ..found(
-            "site.frost_depth",
-            "the authority's frost depth",
-            Kind::Quantity(Measure::Of(Dim::LENGTH)),
-            |outlet, slot| {
-                let depth = outlet.world().job().authority.frost_depth.as_ref();
-                stated(slot, depth, |depth| Quantity::of(depth, Dim::LENGTH))
-            },
-        )
-    },
-    Def {
-        show: toward(("in", 1), ("mm", 0), Rounding::Nearest),
-        ..found(
-            "site.outlet_height",
-            "the least height of an outlet above grade, where the authority has set one",
-            Kind::Quantity(Measure::Of(Dim::LENGTH)),
-            |outlet, slot| {
-                let height = outlet.world().job().authority.outlet_height.as_ref();
-                stated(slot, height, |height| Quantity::of(height, Dim::LENGTH))
-            },
-        )
-    },
-    found("site.spell_start", "outdoors before the cold spell, as a daily mean", TEMPERATURE, spell_start),
-    found_low("site.spell_low", "the low of each day that the cold spell is held", |outlet, _| {
-        outlet.fact(super::slot("site.design_low"))
-    }),
-    found(
+    )
+        .low();
+    FROST_DEPTH = found("site.frost_depth", "frost depth set by the authority", A_LENGTH, |outlet| {
+        let stated = outlet.world().job().authority.frost_depth.as_ref();
+        Ok(outlet.of_job(stated, |depth| Quantity::of(depth, Dim::LENGTH)))
+    })
+        .job_keys(&["authority: frost_depth"])
+        .show(("in", 0), ("mm", 0), Rounding::Up);
+    OUTLET_HEIGHT = found(
+        "site.outlet_height",
+        "least height of an outlet above grade set by the authority",
+        A_LENGTH,
+        |outlet| {
+            let stated = outlet.world().job().authority.outlet_height.as_ref();
+            Ok(outlet.of_job(stated, |height| Quantity::of(height, Dim::LENGTH)))
+        },
+    )
+        .job_keys(&["authority: outlet_height"])
+        .show(("in", 1), ("mm", 0), Rounding::Nearest);
+    SPELL_START = found("site.spell_start", "outdoor daily mean before the cold spell", A_TEMPERATURE, spell_start)
+        .job_keys(&["spell: start", "climate: coldest_month_mean"]);
+    SPELL_LOW = found("site.spell_low", "low of each day of the cold spell", A_TEMPERATURE, |outlet| {
+        Ok(outlet.get_fact(DESIGN_LOW))
+    })
+        .low();
+    SPELL_SWING = found(
         "site.spell_swing",
-        "difference of a day's high and low in the cold spell",
-        Kind::Quantity(Measure::Of(Dim::DIFFERENCE)),
-        |outlet, slot| {
-            let quantity = |kelvin| Quantity::of(kelvin, Dim::DIFFERENCE);
-            let job = outlet.world().job();
-            let by_the_sea = job.climate.coastal == Some(true)
-                || job.exposure.as_ref().is_some_and(|(word, _)| *word == "coastal");
-            match job.spell.swing.as_ref() {
-                None if by_the_sea => Fact::assumed(
-                    Value::Quantity(quantity(SWING_BY_THE_SEA)),
-                    "by the sea three of four days of cold spells swing by more, and a lesser swing is colder at the same \
-                     low; `spell: { swing: }` in the job overrides it",
-                ),
-                None => Fact::assumed(
-                    Value::Quantity(quantity(SWING)),
-                    "three of four days of cold spells swing by more, and a lesser swing is colder at the same low; \
-                     `spell: { swing: }` in the job overrides it",
-                ),
-                said => stated(slot, said, quantity),
-            }
+        "daily high less daily low in the cold spell",
+        FactType::Quantity(Measure::Of(Dim::DIFFERENCE)),
+        spell_swing,
+    )
+        .job_keys(&["spell: swing"]);
+    SPELL_DAYS = found("site.spell_days", "length of the cold spell", FactType::Quantity(TIME), |outlet| {
+        let quantity = |time| Quantity::of(time, Dim::TIME);
+        Ok(match outlet.world().job().spell.days.as_ref() {
+            None => Fact::assumed(
+                Value::Quantity(quantity(DAYS)),
+                "a cold spell of three days; `spell: { days: }` in the job overrides it",
+            ),
+            stated => outlet.of_job(stated, quantity),
+        })
+    })
+        .job_keys(&["spell: days"])
+        .show(("days", 0), ("days", 0), Rounding::Up);
+    ELEVATION = found("site.elevation", "elevation above sea level", A_LENGTH, elevation)
+        .job_keys(&["climate: elevation"])
+        .show(("ft", 0), ("m", 0), Rounding::Nearest);
+    AIR_PRESSURE = computed_quantity(
+        "site.air_pressure",
+        "standard air pressure at its elevation",
+        PRESSURE,
+        |outlet| {
+            let pressure = standard_pressure(outlet.number(ELEVATION)?).map_err(|it| outlet.absent(it))?;
+            Ok(Value::Quantity(Quantity::of((pressure / PRESSURE_STEP).round() * PRESSURE_STEP, Dim::PRESSURE)))
         },
-    ),
-    Def {
-        show: toward(("days", 0), ("days", 0), Rounding::Up),
-        ..found(
-            "site.spell_days",
-            "how long the cold spell is held",
-            Kind::Quantity(Measure::Of(Dim::TIME)),
-            |outlet, slot| match outlet.world().job().spell.days.as_ref() {
-                None => Fact::assumed(
-                    Value::Quantity(Quantity::of(DAYS, Dim::TIME)),
-                    "a spell is taken to be held for three days; `spell: { days: }` in the job overrides it",
-                ),
-                said => stated(slot, said, |time| Quantity::of(time, Dim::TIME)),
-            },
-        )
-    },
-    Def {
-        show: toward(("ft", 0), ("m", 0), Rounding::Nearest),
-        ..found("site.elevation", "height above the sea", Kind::Quantity(Measure::Of(Dim::LENGTH)), elevation)
-    },
-    Def {
-        name: "site.air_pressure",
-        about: "standard air pressure at its height above the sea",
-        source: Source::Computed(Kind::Quantity(Measure::Of(Dim::PRESSURE)), |outlet, own| {
-            let pressure = standard_pressure(outlet.number("site.elevation")?);
-            let pressure = pressure.map_err(|it| Gap::absent(own, it.to_string()))?;
-            // Whole steps, so that places of about one height share their sections: half a step moves an inner film
-            // by 0.3 %.
-            Ok(Value::Quantity(Quantity::of(
-                (pressure / PRESSURE_STEP).round() * PRESSURE_STEP,
-                Dim::PRESSURE,
-            )))
-        }),
-        answers: Answers::Open,
-        show: toward(("psi", 1), ("kPa", 0), Rounding::Nearest),
-    },
-    found("site.exposure", "where its metals stand", Kind::OneOf(&["coastal", "exterior"]), exposure),
-];
+    )
+        .show(("psi", 1), ("kPa", 0), Rounding::Nearest);
+    EXPOSURE = found("site.exposure", "exposure of its metals", FactType::OneOf(&["coastal", "exterior"]), exposure)
+        .job_keys(&["exposure", "climate: coastal"]);
+}
 
-/// Height above the sea where nobody says it, m (7000 ft): all but a few mountain towns lie lower, and thin air warms an
-/// inlet less.
-const UNKNOWN_HEIGHT: f64 = 7000.0 * 0.3048;
+fn design_low(outlet: &Outlet<'_>) -> Result<Fact, Gap> {
+    let job = outlet.world().job();
+    Ok(match &job.design.stated {
+        None => published(outlet, job.design.low, Some(&job.design.words())),
+        stated => outlet.of_job(stated.as_ref(), Quantity::temperature),
+    })
+}
 
-/// Where nobody says how high it lies, the colder side.
-fn elevation(outlet: &Outlet<'_>, _: Slot) -> Fact {
-    let climate = &outlet.world().job().climate;
-    let length = |metres| Value::Quantity(Quantity::of(metres, Dim::LENGTH));
-    match climate.elevation {
-        Some(metres) => Fact { value: Ok(length(metres)), origin: Origin::Published(climate.source.clone()) },
+fn spell_swing(outlet: &Outlet<'_>) -> Result<Fact, Gap> {
+    let quantity = |kelvin| Quantity::of(kelvin, Dim::DIFFERENCE);
+    let job = outlet.world().job();
+    let by_the_sea = job.climate.coastal == Some(true)
+        || job.exposure.as_ref().is_some_and(|(word, _)| *word == "coastal");
+    Ok(match job.spell.swing.as_ref() {
+        None if by_the_sea => Fact::assumed(
+            Value::Quantity(quantity(SWING_BY_THE_SEA)),
+            "near the sea three of four days of cold spells swing by more, and a smaller swing is colder at the same low; \
+             `spell: { swing: }` in the job overrides it",
+        ),
         None => Fact::assumed(
-            length(UNKNOWN_HEIGHT),
-            "the climate does not say, and thin air warms an inlet less: higher than all but a few mountain towns; an inlet \
-             by the sea is up to {= 1 Δ°F} warmer; `elevation` in the climate overrides it",
+            Value::Quantity(quantity(SWING)),
+            "three of four days of cold spells swing by more, and a smaller swing is colder at the same low; \
+             `spell: { swing: }` in the job overrides it",
         ),
-    }
+        stated => outlet.of_job(stated, quantity),
+    })
 }
 
-/// The job's word, else what the climate's place says of salt water.
-fn exposure(outlet: &Outlet<'_>, _: Slot) -> Fact {
+/// An elevation that only a few mountain towns exceed, m (7000 ft): thin air warms an inlet less.
+const UNKNOWN_ELEVATION: f64 = 7000.0 * FOOT;
+
+/// The elevation of the climate; if not published, one on the colder side.
+fn elevation(outlet: &Outlet<'_>) -> Result<Fact, Gap> {
+    let climate = &outlet.world().job().climate;
+    let length = |meters| Value::Quantity(Quantity::of(meters, Dim::LENGTH));
+    Ok(match climate.elevation {
+        Some(meters) => Fact { value: Ok(length(meters)), origin: Origin::Published(climate.source.clone()) },
+        None => Fact::assumed(
+            length(UNKNOWN_ELEVATION),
+            "the climate does not state it: higher than all but a few mountain towns, as thin air warms an inlet less; an \
+             inlet at sea level is up to {= 1 Δ°F} warmer; `elevation` in the climate overrides it",
+        ),
+    })
+}
+
+/// The exposure that the job states; otherwise coastal if the climate's station is by salt water.
+fn exposure(outlet: &Outlet<'_>) -> Result<Fact, Gap> {
     let job = outlet.world().job();
-    let word = |word: &str| Value::Text(word.into());
-    match (&job.exposure, job.climate.coastal) {
-        (Some((said, place)), _) => {
-            Fact { value: Ok(word(said)), origin: Origin::Job(place.clone(), (*said).into()) }
+    let assumed = |word: &str, why| Fact::assumed(Value::Text(word.into()), why);
+    Ok(match (&job.exposure, job.climate.coastal) {
+        (Some(stated), _) => Outlet::word_of_job(stated),
+        (None, Some(true)) => {
+            assumed("coastal", "the climate's station is by salt water; `exposure:` in the job overrides it")
         }
-        (None, Some(true)) => Fact::assumed(
-            word("coastal"),
-            "the climate's station lies by salt water; `exposure:` in the job overrides it",
-        ),
-        (None, _) => {
-            Fact::assumed(word("exterior"), "outdoors, away from salt; `exposure:` in the job overrides it")
-        }
-    }
+        (None, _) => assumed("exterior", "outdoors, away from salt; `exposure:` in the job overrides it"),
+    })
 }
 
-/// Codes take it from tables of what 97 1/2 % of the hours of three winter months exceed (from memory): all but 54 h a year,
-/// between the 99.6 % (35 h), which is nearer and colder, and the 99 % value (88 h) published today. What an outlet must
-/// survive is colder.
-fn winter_design(outlet: &Outlet<'_>, _: Slot) -> Fact {
-    let named = ["site.winter_temperature", "site.heating_996", "site.heating_99", "site.design_low"];
-    let [authority, rest @ ..] = named.map(|it| outlet.fact(super::slot(it)));
-    let (mut found, mut is) = (authority, None);
-    for (fact, percent) in rest.into_iter().zip([Some("99.6 %"), Some("99 %"), None]) {
+/// The winter design temperature. Codes take it from tables of what 97 1/2 % of the hours of three winter months exceed
+/// (not checked against an edition): all but 54 h a year, between the 99.6 % value (35 h), which is nearer and colder, and
+/// the 99 % value (88 h) published today. What an outlet must survive is colder.
+fn winter_design(outlet: &Outlet<'_>) -> Result<Fact, Gap> {
+    let mut found = outlet.get_fact(WINTER_TEMPERATURE);
+    for (def, percent) in [(HEATING_996, Some("99.6 %")), (HEATING_99, Some("99 %")), (DESIGN_LOW, None)] {
+        let fact = outlet.get_fact(def);
         if found.value.is_err() {
-            (found, is) = (fact, percent);
+            found = fact;
+            if let (Some(percent), Origin::Published(from)) = (percent, &found.origin) {
+                found.origin = Origin::Published(format!("{percent} value, {from}").into());
+            }
         }
     }
-    if let (Some(is), Origin::Published(from)) = (is, &found.origin) {
-        found.origin = Origin::Published(format!("{is} value, {from}").into());
-    }
-    found
+    Ok(found)
 }
 
-/// Where the climate has no mean of its coldest month it is taken from its 20-year low, in °C: 0.7·low + 14, and steeper
-/// below -35 °C, where months by an ice-bound sea are as cold as their lows are mild. Over the 169 climates that are
-/// built in it is at most 4.9 K warmer than their means and on average 3.4 K colder, by up to 25 K in the cold interior.
-/// Whatever is chosen as the design low, a spell starts where the winter does.
-fn spell_start(outlet: &Outlet<'_>, slot: Slot) -> Fact {
+/// The daily mean before the cold spell: as stated, the mean of the coldest month, or estimated from the 20-year low, in
+/// °C: 0.7·low + 14, and steeper below -35 °C, where months by an ice-bound sea are as cold as their lows are mild. Over
+/// the 169 built-in climates the estimate is at most 4.9 K warmer than their means and on average 3.4 K colder, by up to
+/// 25 K in the cold interior. It does not depend on the choice of the design low.
+fn spell_start(outlet: &Outlet<'_>) -> Result<Fact, Gap> {
     let job = outlet.world().job();
-    if let said @ Some(_) = job.spell.start.as_ref() {
-        return stated(slot, said, Quantity::temperature);
+    if let stated @ Some(_) = job.spell.start.as_ref() {
+        return Ok(outlet.of_job(stated, Quantity::temperature));
     }
     let climate = &job.climate;
     if let Some(mean) = climate.coldest_month_mean {
         let from = format!("mean of the coldest month, {}", climate.coldest_month_source);
-        return published(slot, Some(mean), &from);
+        return Ok(Fact {
+            value: Ok(Value::Quantity(Quantity::temperature(mean))),
+            origin: Origin::Published(from.into()),
+        });
     }
-    let design = outlet.number("site.design_low");
-    match climate.low_by(DesignBy::Years(20.0)).map_or(design, Ok) {
-        Ok(low) => {
-            let low = low - ICE_POINT;
-            let start = 0.7 * low + 14.0 + 1.3 * (low + 35.0).min(0.0);
-            Fact::assumed(
-                Value::Quantity(Quantity::temperature(start + ICE_POINT)),
-                "by the 20-year low, from how the mean of the coldest month follows it elsewhere, at most some {= 9 Δ°F} too warm; \
-                 `spell: { start: }` in the job, or `coldest_month_mean` in its climate, overrides it",
-            )
-        }
-        Err(gap) => Fact { value: Err(gap), origin: Origin::Unknown },
-    }
+    let design = outlet.number(DESIGN_LOW);
+    let low = climate.low_by(DesignBy::Years(20.0)).map_or(design, Ok)? - ICE_POINT;
+    let start = 0.7 * low + 14.0 + 1.3 * (low + 35.0).min(0.0);
+    Ok(Fact::assumed(
+        Value::Quantity(Quantity::temperature(start + ICE_POINT)),
+        "estimated from the 20-year low as in other climates, at most about {= 9 Δ°F} too warm; `spell: { start: }` in the \
+         job, or `coldest_month_mean` in its climate, overrides it",
+    ))
 }
 
-fn published(slot: Slot, kelvin: Option<f64>, source: &str) -> Fact {
-    match kelvin {
-        Some(kelvin) => Fact {
-            value: Ok(Value::Quantity(Quantity::temperature(kelvin))),
-            origin: Origin::Published(source.into()),
-        },
-        None => Fact::unknown(slot),
-    }
-}
-
-pub(super) fn stated(slot: Slot, figure: Option<&Stated>, quantity: impl Fn(f64) -> Quantity) -> Fact {
-    match figure {
-        Some(it) => Fact {
-            value: Ok(Value::Quantity(quantity(it.value))),
-            origin: Origin::Job(it.place.clone(), it.text.clone()),
-        },
-        None => Fact::unknown(slot),
-    }
+/// A temperature that the climate publishes; unknown if it does not. `figure` says which one it is.
+fn published(outlet: &Outlet<'_>, kelvin: Option<f64>, figure: Option<&str>) -> Fact {
+    let Some(kelvin) = kelvin else { return outlet.unknown() };
+    let source = &outlet.world().job().climate.source;
+    let from = figure.map_or_else(|| source.clone(), |figure| format!("{figure}, {source}").into());
+    Fact { value: Ok(Value::Quantity(Quantity::temperature(kelvin))), origin: Origin::Published(from) }
 }

@@ -1,204 +1,199 @@
-//! The wall and the space behind.
+//! Facts of the wall and of the space behind it.
 
-use super::reading::{Fact, Outlet};
-use super::site::stated;
-use super::{Answers, Def, Kind, Source, slot, toward};
-use crate::expr::{Gap, Reading, Slot, Value};
+use super::columns::{SPACE_BEHIND, WALL};
+use super::def::{
+    DAY, FactType, LENGTH, RATIO, TEMPERATURE, TIME, computed_quantity, computed_yes_no, facts, found,
+};
+use super::outlet::{Fact, Outlet};
+use crate::expr::{Gap, Value};
 use crate::job::Space;
 use crate::units::{Dim, Measure, Quantity, Rounding};
 use crate::wall::Wall;
 use std::sync::Arc;
 
-/// 68 °F and 60 °F.
+/// 68 °F and 60 °F, K.
 const ROOM: f64 = 293.15;
 const BASEMENT: f64 = 288.705_555_555_6;
-/// 24 h. ISO 13790 (from memory): internal heat capacity of the class "light" 110 kJ/K per m² of floor area, over a heat
-/// loss of about 1.3 W/K per m² of floor area: 85 000 s, 23.5 h. A house that loses less keeps its heat longer.
-const TIME_CONSTANT: f64 = 86_400.0;
-/// 45 °F: at and above it a space that a job states to be held is semi-conditioned (common practice, no source).
+/// 24 h. ISO 13790 (not checked against the edition): internal heat capacity of the class "light" 110 kJ/K per m² of
+/// floor area, over a heat loss of about 1.3 W/K per m² of floor area: 85 000 s, 23.5 h. A house that loses less keeps
+/// its heat longer.
+const TIME_CONSTANT: f64 = DAY;
+/// 45 °F, K: a space that a job states to be held at this or above is semi-conditioned (no published source).
 const SEMI_CONDITIONED: f64 = 280.372_222_222_2;
 
-const LENGTH: Kind = Kind::Quantity(Measure::Of(Dim::LENGTH));
-const RATIO: Kind = Kind::Quantity(Measure::Of(Dim::NONE));
-
-pub(super) static DEFS: &[Def] = &[
-    Def {
-        name: "wall.thickness",
-        about: "exterior finished face to interior surface",
-        source: Source::Computed(LENGTH, |outlet, _| Ok(length(wall(outlet)?.thickness()))),
-        answers: Answers::Open,
-        show: toward(("in", 2), ("mm", 0), Rounding::Nearest),
-    },
-    Def {
-        name: "wall.inside_face_of_insulation",
-        about: "exterior finished face to the inner face of the innermost insulation layer",
-        source: Source::Computed(LENGTH, |outlet, slot| {
+facts! {
+    THICKNESS = computed_quantity("wall.thickness", "exterior finished face to interior surface", LENGTH, |outlet| {
+        Ok(length(wall(outlet)?.thickness()))
+    })
+        .job_keys(&["walls"])
+        .show(("in", 2), ("mm", 0), Rounding::Nearest);
+    INSIDE_FACE_OF_INSULATION = computed_quantity(
+        "wall.inside_face_of_insulation",
+        "exterior finished face to the inside face of the innermost insulation layer",
+        LENGTH,
+        |outlet| {
             let depth = wall(outlet)?.inside_face_of_insulation();
-            depth.map(length).ok_or_else(|| Gap::absent(slot, "the wall has no insulation layer"))
-        }),
-        answers: Answers::Open,
-        show: toward(("in", 2), ("mm", 0), Rounding::Up),
-    },
-    Def {
-        name: "wall.insulated",
-        about: "whether the wall has an insulation layer",
-        source: Source::Computed(Kind::YesNo, |outlet, _| {
-            Ok(Value::YesNo(wall(outlet)?.inside_face_of_insulation().is_some()))
-        }),
-        answers: Answers::Open,
-        show: None,
-    },
-    Def {
-        name: "wall.resistance",
-        about: "thermal resistance of the layers, without films or framing",
-        source: Source::Computed(Kind::Quantity(Measure::Of(Dim::RESISTANCE)), |outlet, _| {
-            Ok(Value::Quantity(Quantity::of(wall(outlet)?.resistance(), Dim::RESISTANCE)))
-        }),
-        answers: Answers::Open,
-        show: None,
-    },
-    Def {
-        name: "wall.storage",
-        about: "how the heat that the wall's layers hold is known, for freezing in time",
-        source: Source::Found(Kind::Text, |outlet, _| match wall(outlet) {
-            Err(gap) => unknown(gap),
-            Ok(wall) if wall.layers.iter().any(|it| it.capacity_assumed) => Fact::assumed(
-                Value::Text("lightest of its kind".into()),
-                "a layer given by its conductivity alone is taken as the lightest material of such a conductivity, which \
-                 cools soonest; `density:` and `specific heat:` in the job override it",
-            ),
-            Ok(_) => Fact {
-                value: Ok(Value::Text("published or stated".into())),
-                origin: super::Origin::Computed(std::iter::once(slot("outlet.wall")).collect()),
-            },
-        }),
-        answers: Answers::Open,
-        show: None,
-    },
-    Def {
-        name: "space.room_temperature",
-        about: "temperature of the heated room the space behind belongs to",
-        source: Source::Found(Kind::Quantity(Measure::Temperature), room_temperature),
-        answers: Answers::Open,
-        show: None,
-    },
-    Def {
-        name: "space.share",
-        about: "how far the space behind follows the room rather than outdoors, 0 to 1",
-        source: Source::Found(RATIO, share),
-        answers: Answers::Open,
-        show: toward(("", 2), ("", 2), Rounding::Nearest),
-    },
-    Def {
-        name: "space.time_constant",
-        about: "time in which the house, its heat off, loses 63 % of its lead over outdoors",
-        source: Source::Found(Kind::Quantity(Measure::Of(Dim::TIME)), time_constant),
-        answers: Answers::Open,
-        show: toward(("h", 0), ("h", 0), Rounding::Down),
-    },
-    Def {
-        name: "space.heated",
-        about: "whether the space behind is an open heated or semi-conditioned space",
-        source: Source::Found(Kind::YesNo, heated),
-        answers: Answers::Open,
-        show: None,
-    },
-];
+            depth.map(length).ok_or_else(|| outlet.absent("the wall has no insulation layer"))
+        },
+    )
+        .job_keys(&["walls"])
+        .show(("in", 2), ("mm", 0), Rounding::Up);
+    INSULATED = computed_yes_no("wall.insulated", "whether the wall has an insulation layer", |outlet| {
+        Ok(Value::YesNo(wall(outlet)?.inside_face_of_insulation().is_some()))
+    })
+        .job_keys(&["walls"]);
+    RESISTANCE = computed_quantity(
+        "wall.resistance",
+        "thermal resistance of the layers, without films or framing",
+        Measure::Of(Dim::RESISTANCE),
+        |outlet| Ok(Value::Quantity(Quantity::of(wall(outlet)?.resistance(), Dim::RESISTANCE))),
+    )
+        .job_keys(&["walls"]);
+    STORAGE = found(
+        "wall.storage",
+        "source of the heat capacity of the wall's layers, for freezing in time",
+        FactType::Text,
+        storage,
+    )
+        .job_keys(&["walls"]);
+    ROOM_TEMPERATURE = found(
+        "space.room_temperature",
+        "temperature of the heated room that the space behind belongs to",
+        FactType::Quantity(TEMPERATURE),
+        room_temperature,
+    )
+        .job_keys(&["spaces: temperature"]);
+    SHARE = found(
+        "space.share",
+        "how far the space behind follows the room rather than outdoors, 0 to 1",
+        FactType::Quantity(RATIO),
+        share,
+    )
+        .job_keys(&["spaces: factor"])
+        .show(("", 2), ("", 2), Rounding::Nearest);
+    CONSTANT = found(
+        "space.time_constant",
+        "time in which the unheated house loses 63 % of its temperature difference from outdoors",
+        FactType::Quantity(TIME),
+        time_constant,
+    )
+        .job_keys(&["spaces: time constant"])
+        .show(("h", 0), ("h", 0), Rounding::Down);
+    HEATED = found(
+        "space.heated",
+        "whether the space behind is an open heated or semi-conditioned space",
+        FactType::YesNo,
+        heated,
+    )
+        .job_keys(&["spaces: temperature"]);
+}
 
+/// The wall of an outlet.
 pub(super) fn wall(outlet: &Outlet<'_>) -> Result<Arc<Wall>, Gap> {
-    let key = outlet.word("outlet.wall")?;
-    outlet.world().job().wall(&key).cloned().ok_or_else(|| Gap::missing(slot("outlet.wall")))
+    let key = outlet.word(WALL)?;
+    outlet.world().job().wall(&key).cloned().ok_or_else(|| outlet.missing(WALL))
 }
 
-fn length(si: f64) -> Value {
-    Value::Quantity(Quantity::of(si, Dim::LENGTH))
-}
-
-fn said<'o>(outlet: &'o Outlet<'_>, space: &str) -> Option<&'o Space> {
+/// What the job states of a space.
+pub(super) fn stated_space<'w>(outlet: &Outlet<'w>, space: &str) -> Option<&'w Space> {
     outlet.world().job().spaces.get(space)
 }
 
-/// What the job says of the space decides; else a basement is taken as heated, and says so.
-fn heated(outlet: &Outlet<'_>, _: Slot) -> Fact {
-    let space = match outlet.word("outlet.space_behind") {
-        Ok(space) => space,
-        Err(gap) => return unknown(gap),
-    };
-    let computed = |yes: bool| Fact {
-        value: Ok(Value::YesNo(yes)),
-        origin: super::Origin::Computed(std::iter::once(super::slot("outlet.space_behind")).collect()),
-    };
-    if &*space == "wall cavity" {
-        return computed(false);
-    }
-    match said(outlet, &space) {
-        Some(Space { temperature: Some(held), .. }) => computed(held.value >= SEMI_CONDITIONED),
-        Some(Space { factor: Some(factor), .. }) => computed(factor.value >= 1.0),
-        _ if &*space == "basement" => {
-            let why =
-                "a basement is taken as heated; call it unheated, or give it a temperature under `spaces:`";
-            Fact::assumed(Value::YesNo(true), why)
-        }
-        _ => computed(&*space == "heated room"),
-    }
+fn length(meters: f64) -> Value {
+    Value::Quantity(Quantity::of(meters, Dim::LENGTH))
 }
 
-fn room_temperature(outlet: &Outlet<'_>, slot: Slot) -> Fact {
-    let space = match outlet.word("outlet.space_behind") {
-        Ok(space) => space,
-        Err(gap) => return unknown(gap),
-    };
-    let of = |name: &str| said(outlet, name).and_then(|it| it.temperature.as_ref());
-    // A space with a temperature of its own is its own room; others follow the heated room.
-    let own = of(&space).or_else(|| if &*space == "basement" { None } else { of("heated room") });
-    if own.is_some() {
-        return stated(slot, own, Quantity::temperature);
-    }
-    let (kelvin, why) = if &*space == "basement" {
-        (BASEMENT, "a heated basement is taken at {= 60 °F}; `spaces:` in the job overrides it")
+/// A fact that follows from what has been read for it.
+fn known(outlet: &Outlet<'_>, value: Value) -> Fact {
+    Fact { value: Ok(value), origin: outlet.computed() }
+}
+
+fn storage(outlet: &Outlet<'_>) -> Result<Fact, Gap> {
+    let is_assumed = wall(outlet)?.layers.iter().any(|layer| layer.capacity_assumed);
+    Ok(if is_assumed {
+        Fact::assumed(
+            Value::Text("lightest of its kind".into()),
+            "a layer given by its conductivity alone counts as the lightest material of that conductivity, which cools \
+             soonest; `density:` and `specific heat:` in the job override it",
+        )
     } else {
-        (ROOM, "heated rooms are taken at {= 68 °F}; `spaces:` in the job overrides it")
-    };
-    Fact::assumed(Value::Quantity(Quantity::temperature(kelvin)), why)
+        known(outlet, Value::Text("published or stated".into()))
+    })
 }
 
-/// Spaces without heat of their own follow the heated room's; a basement is its own room.
-fn time_constant(outlet: &Outlet<'_>, slot: Slot) -> Fact {
-    let space = match outlet.word("outlet.space_behind") {
-        Ok(space) => space,
-        Err(gap) => return unknown(gap),
+/// Whether the space is heated: as the job states; a basement is assumed to be.
+fn heated(outlet: &Outlet<'_>) -> Result<Fact, Gap> {
+    let space = outlet.word(SPACE_BEHIND)?;
+    let is_heated = match (&*space, stated_space(outlet, &space)) {
+        ("wall cavity", _) => false,
+        (_, Some(Space { temperature: Some(held), .. })) => held.value >= SEMI_CONDITIONED,
+        (_, Some(Space { factor: Some(factor), .. })) => factor.value >= 1.0,
+        ("basement", _) => {
+            let why =
+                "a basement is assumed heated; call it unheated, or give it a temperature under `spaces:`";
+            return Ok(Fact::assumed(Value::YesNo(true), why));
+        }
+        (space, _) => space == "heated room",
     };
-    let of = |name: &str| said(outlet, name).and_then(|it| it.time_constant.as_ref());
-    let own = of(&space).or_else(|| if &*space == "basement" { None } else { of("heated room") });
-    match own {
-        Some(_) => stated(slot, own, |seconds| Quantity::of(seconds, Dim::TIME)),
-        None => Fact::assumed(
-            Value::Quantity(Quantity::of(TIME_CONSTANT, Dim::TIME)),
-            "a light frame house is taken to cool by 63 % in 24 h; `time constant` under `spaces:` overrides it",
+    Ok(known(outlet, Value::YesNo(is_heated)))
+}
+
+/// What the job states of a space or, unless it is a basement, of the heated room: spaces without heat of their own follow
+/// the heated room.
+fn stated_of_room<'w, T>(
+    outlet: &Outlet<'w>,
+    space: &str,
+    get: fn(&'w Space) -> Option<&'w T>,
+) -> Option<&'w T> {
+    let of = |name| stated_space(outlet, name).and_then(get);
+    of(space).or_else(|| if space == "basement" { None } else { of("heated room") })
+}
+
+fn room_temperature(outlet: &Outlet<'_>) -> Result<Fact, Gap> {
+    let space = outlet.word(SPACE_BEHIND)?;
+    let stated = stated_of_room(outlet, &space, |it| it.temperature.as_ref());
+    Ok(match (stated, &*space) {
+        (Some(_), _) => outlet.of_job(stated, Quantity::temperature),
+        (None, "basement") => Fact::assumed(
+            Value::Quantity(Quantity::temperature(BASEMENT)),
+            "a heated basement at {= 60 °F}; `spaces:` in the job overrides it",
         ),
-    }
+        (None, _) => Fact::assumed(
+            Value::Quantity(Quantity::temperature(ROOM)),
+            "heated rooms at {= 68 °F}; `spaces:` in the job overrides it",
+        ),
+    })
 }
 
-/// T = T_out + share·(T_room − T_out). The defaults are one less the reduction factors b_u of EN 12831-1 (from
-/// memory): crawlspace 0.8, attic 0.9, garage taken as a room with two or more outside walls, 0.6 to 0.8.
-fn share(outlet: &Outlet<'_>, slot: Slot) -> Fact {
-    let space = match outlet.word("outlet.space_behind") {
-        Ok(space) => space,
-        Err(gap) => return unknown(gap),
-    };
-    let number = |it: f64| Value::Quantity(Quantity::of(it, Dim::NONE));
-    if let Some(factor) = said(outlet, &space).and_then(|it| it.factor.as_ref()) {
-        return stated(slot, Some(factor), |it| Quantity::of(it, Dim::NONE));
+fn time_constant(outlet: &Outlet<'_>) -> Result<Fact, Gap> {
+    let space = outlet.word(SPACE_BEHIND)?;
+    let quantity = |seconds| Quantity::of(seconds, Dim::TIME);
+    Ok(match stated_of_room(outlet, &space, |it| it.time_constant.as_ref()) {
+        None => Fact::assumed(
+            Value::Quantity(quantity(TIME_CONSTANT)),
+            "a light frame house cools by 63 % in 24 h; `time constant` under `spaces:` overrides it",
+        ),
+        stated => outlet.of_job(stated, quantity),
+    })
+}
+
+/// The share of the room in T = T_out + share·(T_room − T_out). The defaults are one less the reduction factors b_u of
+/// EN 12831-1 (not checked against the edition): crawlspace 0.8, attic 0.9, garage as a room with two or more outside
+/// walls, 0.6 to 0.8.
+fn share(outlet: &Outlet<'_>) -> Result<Fact, Gap> {
+    let space = outlet.word(SPACE_BEHIND)?;
+    let quantity = |share| Quantity::of(share, Dim::NONE);
+    let stated = stated_space(outlet, &space);
+    if let factor @ Some(_) = stated.and_then(|it| it.factor.as_ref()) {
+        return Ok(outlet.of_job(factor, quantity));
     }
-    let held = said(outlet, &space).is_some_and(|it| it.temperature.is_some());
-    if held || matches!(&*space, "heated room" | "basement" | "wall cavity") {
-        // It is its own room: there is nothing to assume.
-        return Fact {
-            value: Ok(number(1.0)),
-            origin: super::Origin::Computed(std::iter::once(super::slot("outlet.space_behind")).collect()),
-        };
-    }
+    let is_held = stated.is_some_and(|it| it.temperature.is_some());
     let (share, why) = match &*space {
+        // A room of its own.
+        _ if is_held => return Ok(known(outlet, Value::Quantity(quantity(1.0)))),
+        "heated room" | "basement" | "wall cavity" => {
+            return Ok(known(outlet, Value::Quantity(quantity(1.0))));
+        }
         "crawlspace" => {
             (0.2, "a vented crawlspace follows outdoors by four fifths (EN 12831-1, from memory)")
         }
@@ -208,10 +203,5 @@ fn share(outlet: &Outlet<'_>, slot: Slot) -> Fact {
         "garage" => (0.3, "an unheated garage follows outdoors by seven tenths (EN 12831-1, from memory)"),
         _ => (0.1, "an unheated attic follows outdoors by nine tenths (EN 12831-1, from memory)"),
     };
-    Fact::assumed(number(share), why)
-}
-
-fn unknown(gap: Gap) -> Fact {
-    let value: Reading = Err(gap);
-    Fact { value, origin: super::Origin::Unknown }
+    Ok(Fact::assumed(Value::Quantity(quantity(share)), why))
 }

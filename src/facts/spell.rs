@@ -1,10 +1,12 @@
 //! An outlet's section and the weather of the design cold spell, in the states that people ask about.
 
+use super::columns::{BARREL, STEM, SUPPLY};
+use super::def::{DAY, Def, HOUR};
 use super::heat::boundary;
-use super::ice::POWER_CUT;
-use super::reading::{OrGap, Outlet};
-use super::section_of::{SLEEVE, spec};
-use super::space::wall;
+use super::outlet::{OrGap, Outlet};
+use super::section::{SLEEVE, spec};
+use super::site::{SPELL_DAYS, SPELL_LOW, SPELL_START, SPELL_SWING};
+use super::space::{CONSTANT, STORAGE, wall};
 use crate::expr::{Gap, Slot};
 use crate::physics::materials;
 use crate::physics::water::ICE_POINT;
@@ -13,8 +15,8 @@ use crate::spell::{Spell, SpellKind};
 use rayon::prelude::*;
 use std::sync::Arc;
 
-const HOUR: f64 = 3600.0;
-const DAY: f64 = 24.0 * HOUR;
+/// The setting that says how long a power outage lasts.
+const POWER_CUT: &str = "freezing/power_cut";
 /// Heat is lost as the cold has arrived: at the end of the fall.
 pub(super) const CUT_AT: f64 = DAY;
 /// Ice is followed for this long after the spell.
@@ -95,7 +97,7 @@ impl<'o, 'w> Case<'o, 'w> {
         let spell = design_spell(outlet, own).or_gap(&mut gaps);
         let cut = match state {
             State::PowerCut => {
-                let time = outlet.setting(own, POWER_CUT)?;
+                let time = outlet.setting(POWER_CUT)?;
                 Some(HeatOut { from: CUT_AT, time, returns: false })
             }
             State::AsItStands | State::HoseOn | State::Uncovered => None,
@@ -116,11 +118,11 @@ impl<'o, 'w> Case<'o, 'w> {
         cut: Option<HeatOut>,
     ) -> Result<Self, Gap> {
         let mut gaps = Gap::default();
-        let spec = spec(outlet, own, None).or_gap(&mut gaps);
+        let spec = spec(outlet, None).or_gap(&mut gaps);
         let capacities = capacities(outlet).or_gap(&mut gaps);
         let at = boundary(outlet).or_gap(&mut gaps);
         // Only a room without heat cools.
-        let cut = cut.map(|cut| outlet.number("space.time_constant").map(|constant| (cut, constant)));
+        let cut = cut.map(|cut| outlet.number(CONSTANT).map(|constant| (cut, constant)));
         let cut = cut.transpose().or_gap(&mut gaps);
         let (Some(mut spec), Some(capacities), Some(at), Some(cut), Some(spell)) =
             (spec, capacities, at, cut, spell)
@@ -218,9 +220,9 @@ impl<'o, 'w> Case<'o, 'w> {
 
 /// The design spell of the job's climate.
 pub fn design_spell(outlet: &Outlet<'_>, own: Slot) -> Result<Spell, Gap> {
-    let names = ["site.spell_start", "site.spell_low", "site.spell_swing", "site.spell_days"];
+    let defs = [SPELL_START, SPELL_LOW, SPELL_SWING, SPELL_DAYS];
     let mut gaps = Gap::default();
-    let [start, low, swing, days] = names.map(|name| outlet.number(name).or_gap(&mut gaps));
+    let [start, low, swing, days] = defs.map(|def: &Def| outlet.number(def).or_gap(&mut gaps));
     let (Some(start), Some(low), Some(swing), Some(days)) = (start, low, swing, days) else {
         return Err(gaps);
     };
@@ -231,7 +233,7 @@ pub fn design_spell(outlet: &Outlet<'_>, own: Slot) -> Result<Spell, Gap> {
 
 /// What it is outdoors before a spell that somebody types, K.
 pub fn spell_start(outlet: &Outlet<'_>) -> Result<f64, Gap> {
-    outlet.number("site.spell_start")
+    outlet.number(SPELL_START)
 }
 
 /// A room without heat: it nears outdoors with a time constant, exactly for outdoors in straight lines.
@@ -268,10 +270,9 @@ fn capacities(outlet: &Outlet<'_>) -> Result<Capacities, Gap> {
     let mut gaps = Gap::default();
     let wall = wall(outlet).or_gap(&mut gaps);
     // Read so that the report lists what is assumed of it.
-    let _ = outlet.word("wall.storage").or_gap(&mut gaps);
-    let words = ["outlet.barrel", "outlet.stem", "outlet.supply"];
-    let [barrel, stem, supply] = words.map(|name| {
-        let word = outlet.word(name).or_gap(&mut gaps);
+    let _ = outlet.word(STORAGE).or_gap(&mut gaps);
+    let [barrel, stem, supply] = [BARREL, STEM, SUPPLY].map(|def: &Def| {
+        let word = outlet.word(def).or_gap(&mut gaps);
         word.and_then(|word| materials::find(&word)).map(|it| Micro::of(it.heat_capacity()))
     });
     let (Some(wall), Some(barrel), Some(stem), Some(supply)) = (wall, barrel, stem, supply) else {

@@ -293,7 +293,7 @@ mod tests {
     use crate::schedule::{Read, Reads, read_cell};
 
     #[test]
-    fn every_barrel_and_supply_is_a_material_and_every_supply_a_tube() {
+    fn barrels_and_supplies_are_materials_and_supplies_tubes() {
         for (word, _) in METALS.iter().chain(SUPPLIES) {
             assert!(materials::find(word).is_some(), "{word}");
         }
@@ -311,7 +311,7 @@ mod tests {
     }
 
     #[test]
-    fn every_standard_is_a_kind_of_device_and_a_row_of_the_table_and_the_other_way_round() {
+    fn standards_match_devices_and_rows_of_the_table() {
         for (word, others) in STANDARDS {
             assert!(!backflow::find(word).is_empty(), "{word}");
             assert!(read_cell(&Reads::Words(DEVICES), word, None).is_ok(), "{word}");
@@ -326,7 +326,7 @@ mod tests {
     }
 
     #[test]
-    fn every_kind_of_device_takes_in_only_standards_that_its_own_rows_have() {
+    fn kinds_of_devices_have_only_standards_of_their_rows() {
         for (kind, others) in DEVICES.iter().filter(|(kind, _)| *kind != "none") {
             let rows = backflow::find(kind);
             assert!(!rows.is_empty(), "{kind}");

@@ -2,7 +2,7 @@
 //! themselves, before product data and the job's defaults; a response that cannot be used is told.
 
 use super::products::same;
-use super::{Job, Words};
+use super::{Job, Vocabulary, Words};
 use crate::diag::{Diagnostic, Diagnostics, Location, shortened};
 use crate::input::{Files, Table, tables};
 use crate::schedule::{self, Cell, Reads, Row, RowOf, Schedule, Spotted, Term, Unused, plain, read_cell};
@@ -72,7 +72,7 @@ type Rows = (RowOf, RangeInclusive<u32>);
 
 impl Answers {
     /// Reads a file. A response that cannot be read is kept as a problem; the others go on.
-    pub(super) fn read(path: &str, files: &dyn Files, vocabulary: &[Term]) -> Result<Self, Diagnostic> {
+    pub(super) fn read(path: &str, files: &dyn Files, vocabulary: &Vocabulary) -> Result<Self, Diagnostic> {
         let bytes = files.read(path)?;
         let tables = tables(path, &bytes)?;
         let lacks = |table: &Table| [RESPONSE, FACT].into_iter().find(|index| !has_column(table, *index));
@@ -105,14 +105,14 @@ impl Answers {
         words: &Words<'_>,
     ) -> (Diagnostics, Vec<Unused>) {
         let (mut problems, mut unused) = (Diagnostics::new(), Vec::new());
-        let outlets = Outlets::of(schedule, words.mark);
+        let outlets = Outlets::of(schedule, words.vocabulary.mark);
         let is_answer = |cell: &Cell| files.iter().any(|it| it.file == cell.place.file);
         for file in files {
             problems.extend(file.problems.iter().cloned());
             unused.extend(file.unused.iter().cloned());
             for answer in &file.answers {
                 let mut cell = answer.cell.clone();
-                if words.vocabulary[cell.term].fact == "outlet.wall"
+                if cell.term == words.vocabulary.wall
                     && let Some(problem) = job.read_walls(std::iter::once(&mut cell)).pop()
                 {
                     problems.push(problem);
@@ -133,7 +133,7 @@ fn has_column(table: &Table, index: usize) -> bool {
 }
 
 /// The answer of a row; none where its response is blank.
-fn answer(row: &Row, vocabulary: &[Term]) -> Result<Option<Answer>, Diagnostic> {
+fn answer(row: &Row, vocabulary: &Vocabulary) -> Result<Option<Answer>, Diagnostic> {
     let own = |index: usize| row.cells.iter().find(|it| it.term == index);
     let Some(response) = own(RESPONSE) else { return Ok(None) };
     let at_response = |what: &str| Diagnostic::new(response.place.clone(), what).text(&*response.text);
@@ -145,11 +145,10 @@ fn answer(row: &Row, vocabulary: &[Term]) -> Result<Option<Answer>, Diagnostic> 
     let is_meant =
         |term: &Term| term.fact == &*fact.text || term.aliases.iter().any(|alias| plain(alias) == wanted);
     let term = vocabulary.iter().position(is_meant).ok_or_else(|| {
-        let aliases = vocabulary.iter().flat_map(|term| term.aliases.iter().copied());
         let problem =
             Diagnostic::new(fact.place.clone(), "is not a column a schedule can have").text(&*fact.text);
         let expected = "a schedule's heading; what holds for the whole job goes into the job file";
-        problem.expected(expected).nearest(&fact.text, aliases)
+        problem.expected(expected).nearest(&fact.text, vocabulary.headings())
     })?;
     let reads = &vocabulary[term].reads;
     let unit = own(UNIT).and_then(|it| find_unit(&it.text)).filter(|unit| {
@@ -167,7 +166,9 @@ fn answer(row: &Row, vocabulary: &[Term]) -> Result<Option<Answer>, Diagnostic> 
     });
     let (marks, rows) = (own(MARKS).cloned(), rows.transpose()?);
     if marks.is_none() && rows.is_none() {
-        return Err(at_response("names no outlet").expected("marks or rows of the schedule in their columns"));
+        return Err(
+            at_response("does not name an outlet").expected("marks or rows of the schedule in their columns")
+        );
     }
     let cell = Cell { term, value: Some(value), ..response.clone() };
     Ok(Some(Answer { cell, marks, rows }))
@@ -286,9 +287,9 @@ impl Answer {
                 (Some(rows), Some((_, (numbered, _))))
                     if !rows.iter().any(|it| meant.contains(it)) && !numbered.is_subset(&meant) =>
                 {
-                    let what = "stands in none of the rows named, and other marks do; it is not answered";
+                    let what = "is in none of the rows named, and other marks are; it is not answered";
                     let problem = Diagnostic::new(cell.place.clone(), what).text(mark);
-                    tell(problem.expected("marks and rows of one and the same schedule"));
+                    tell(problem.expected("marks and rows of the same schedule"));
                 }
                 _ => {}
             }
@@ -297,7 +298,7 @@ impl Answer {
         {
             let others = [RowOf::Schedule, RowOf::Places, RowOf::Job].map(|of| Spotted { of, ..*it });
             let mut problem =
-                Diagnostic::new(cell.place.clone(), "is not where an outlet stands").text(it.to_string());
+                Diagnostic::new(cell.place.clone(), "is not a row of an outlet").text(it.to_string());
             problem.nearest =
                 others.iter().find(|it| outlets.by_number.contains_key(it)).map(Spotted::to_string);
             tell(problem);

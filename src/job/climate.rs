@@ -1,7 +1,8 @@
 //! The climate of a job: named on the command line or in the job, or described there; the job's own climates beside it.
 
-use super::load::{Sources, beside, parse};
-use super::read::{ClimateSaid, Said};
+use super::files::{beside, parse};
+use super::read::{JobFile, StatedClimate};
+use super::sources::Sources;
 use crate::climate::{Climate, DesignBy, Library, Whose, read_own};
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Files, Kind, Node, Remembered};
@@ -12,7 +13,7 @@ use std::sync::Arc;
 /// The climates there are, with those of the job's `climates:`, a file or a folder beside it, or a list of such.
 pub(super) fn climates<'l>(
     request: &Sources<'l>,
-    said: &Said,
+    said: &JobFile,
     problems: &mut Diagnostics,
 ) -> Cow<'l, Library> {
     said.climates.as_ref().map_or(Cow::Borrowed(request.climates), |node| {
@@ -59,13 +60,13 @@ pub(super) fn find_climate(
     request: &Sources<'_>,
     climates: &Library,
     is_job: bool,
-    said: &Said,
+    said: &JobFile,
     problems: &mut Diagnostics,
 ) -> Option<Arc<Climate>> {
     let found = match (request.climate, &said.climate) {
         (Some(word), _) => climates.find(word, &Location::whole("--climate")),
-        (None, Some(ClimateSaid::Inline(climate))) => Ok(climate.clone()),
-        (None, Some(ClimateSaid::Named(node))) => {
+        (None, Some(StatedClimate::Inline(climate))) => Ok(climate.clone()),
+        (None, Some(StatedClimate::Named(node))) => {
             let word = node.text("climate", problems)?;
             climates.find(word, &node.place)
         }
@@ -80,15 +81,15 @@ pub(super) fn find_climate(
 /// Takes out of a job what it states of its own place, where the command line names another: figures of one place are
 /// none of another's. What is left out is told.
 pub(super) fn leave_out_of_another_place(
-    said: &mut Said,
+    said: &mut JobFile,
     request: &Sources<'_>,
     climates: &Library,
     climate: &Climate,
 ) -> Vec<Unused> {
     let is_same = match (&said.climate, request.climate) {
         (None, _) | (_, None) => true,
-        (Some(ClimateSaid::Inline(_)), Some(_)) => false,
-        (Some(ClimateSaid::Named(node)), Some(_)) => {
+        (Some(StatedClimate::Inline(_)), Some(_)) => false,
+        (Some(StatedClimate::Named(node)), Some(_)) => {
             let own = node.text("climate", &mut Diagnostics::new());
             own.is_some_and(|word| climates.find(word, &node.place).is_ok_and(|it| it.id == climate.id))
         }
@@ -113,7 +114,7 @@ pub(super) fn leave_out_of_another_place(
         let text = node.text("design_low", &mut Diagnostics::new()).unwrap_or_default().into();
         out.push((node.place, text));
     }
-    let why = "is of the job's own place, and --climate names another";
+    let why = "is for the job's own place, and --climate names another";
     out.into_iter().map(|(place, text)| Unused { place, text, why }).collect()
 }
 

@@ -62,7 +62,7 @@ pub(super) fn chosen(command_line: Option<&str>, job: Option<&Node>, problems: &
     match DesignBy::parse(text) {
         Some(by) => Chosen::By(by, text.into(), place),
         None => {
-            problems.push(Diagnostic::new(place, "is no design low").text(text).expected(CHOICES));
+            problems.push(Diagnostic::new(place, "is not a design low").text(text).expected(CHOICES));
             Chosen::Wrong
         }
     }
@@ -94,7 +94,7 @@ pub(super) fn resolve(
         } else {
             let figure =
                 if by == DesignBy::ColdestRecorded { "coldest hour on record".into() } else { by.words() };
-            let what = format!("{} has no {figure} to go by", climate.name);
+            let what = format!("{} has no {figure}", climate.name);
             Diagnostic::new(place, what).expected(offered(climate))
         };
         problems.push(problem);
@@ -115,9 +115,9 @@ fn too_warm(climate: &Climate, low: f64) -> Option<String> {
     let text = |kelvin: f64| show.value(&Quantity::temperature(kelvin), System::Us);
     match climate.heating_990.or(climate.heating_996).or(climate.annual_low.map(|it| it.mean)) {
         Some(usual) if low > usual => {
-            Some(format!("is no design low of {}: every winter reaches {}", climate.name, text(usual)))
+            Some(format!("is not a design low of {}: every winter reaches {}", climate.name, text(usual)))
         }
-        None if low > WARMEST => Some("is warmer than any design low there is".into()),
+        None if low > WARMEST => Some("is warmer than any plausible design low".into()),
         _ => None,
     }
 }

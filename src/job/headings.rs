@@ -1,47 +1,48 @@
-//! What a job says of its schedule: the file, the sheet in it, and what its own headings stand for.
+//! The files a job names, and what the schedule's own headings mean.
 
+use super::Vocabulary;
 use crate::diag::{Diagnostic, Diagnostics, Location};
-use crate::input::{Fields, Kind, Node};
-use crate::schedule::{Columns, Meant, Schedule, Term, plain, term_named};
+use crate::input::{Fields, Key, Kind, Node};
+use crate::schedule::{Columns, Meant, Schedule, plain, term_named};
 
-/// The schedule a job names.
+/// A file that a job names.
 #[derive(Debug)]
-pub(super) struct ScheduleSaid {
+pub(super) struct NamedFile {
     pub file: String,
-    /// A sheet of a workbook, and where it is named.
+    /// The sheet of a workbook, and where it is named.
     pub sheet: Option<(String, Location)>,
 }
 
 /// `schedule: file`, or `schedule: { file: x.xlsx, sheet: Plumbing }`; `places:` likewise.
-pub(super) fn read_schedule(
-    node: &Node,
-    what: &'static str,
-    problems: &mut Diagnostics,
-) -> Option<ScheduleSaid> {
+pub(super) fn read_file(node: &Node, what: &'static str, errors: &mut Diagnostics) -> Option<NamedFile> {
     if !matches!(node.kind, Kind::Map(_)) {
-        return Some(ScheduleSaid { file: node.text(what, problems)?.to_owned(), sheet: None });
+        return Some(NamedFile { file: node.text(what, errors)?.to_owned(), sheet: None });
     }
-    let mut fields = Fields::of(node, what, problems)?;
-    let file = fields.need("file", problems).and_then(|it| it.text("file", problems)).map(str::to_owned);
-    let sheet =
-        fields.take("sheet").and_then(|it| Some((it.text("sheet", problems)?.to_owned(), it.place.clone())));
-    fields.finish(problems);
-    Some(ScheduleSaid { file: file?, sheet })
+    let mut fields = Fields::of(node, what, errors)?;
+    let file = fields.required_text("file", errors).map(str::to_owned);
+    let sheet = fields.optional("sheet");
+    let sheet = sheet.and_then(|node| Some((node.text("sheet", errors)?.to_owned(), node.place.clone())));
+    fields.finish(errors);
+    Some(NamedFile { file: file?, sheet })
 }
 
 /// The headings of `columns:`.
 #[derive(Debug, Default)]
-pub(super) struct ColumnsSaid {
+pub(super) struct ColumnNames {
     pub names: Columns,
     places: Vec<(String, Location)>,
 }
 
 /// `columns: { "VB?": backflow device, "Spec ref": ignore }`: a heading or a fact for each of the schedule's own headings.
-pub(super) fn read_columns(node: &Node, vocabulary: &[Term], problems: &mut Diagnostics) -> ColumnsSaid {
+pub(super) fn read_columns(
+    entries: &[(Key, Node)],
+    vocabulary: &Vocabulary,
+    errors: &mut Diagnostics,
+) -> ColumnNames {
     const IGNORE: &str = "ignore";
-    let mut said = ColumnsSaid::default();
-    for (key, node) in node.map("columns", problems).unwrap_or_default() {
-        let Some(word) = node.text("column", problems) else { continue };
+    let mut columns = ColumnNames::default();
+    for (key, node) in entries {
+        let Some(word) = node.text("column", errors) else { continue };
         let meant = if word.trim().eq_ignore_ascii_case(IGNORE) {
             Some(Meant::Ignored)
         } else {
@@ -49,27 +50,26 @@ pub(super) fn read_columns(node: &Node, vocabulary: &[Term], problems: &mut Diag
         };
         match meant {
             None => {
-                let names = vocabulary.iter().flat_map(|it| it.aliases.iter().copied()).chain([IGNORE]);
-                let problem = node.problem("is not a heading a schedule can have, nor a fact");
-                let problem = problem.nearest(word, names);
-                let is_near = problem.nearest.is_some();
+                let error = node.problem("is not a heading a schedule can have, nor a fact");
+                let error = error.nearest(word, vocabulary.headings().chain([IGNORE]));
+                let is_near = error.nearest.is_some();
                 let expected = "a heading or a fact that `coldsill facts` lists, or ignore";
-                problems.push(if is_near { problem } else { problem.expected(expected) });
+                errors.push(if is_near { error } else { error.expected(expected) });
             }
-            Some(meant) if said.names.add(&key.text, meant) => {
-                said.places.push((key.text.clone(), key.place.clone()));
+            Some(meant) if columns.names.add(&key.text, meant) => {
+                columns.places.push((key.text.clone(), key.place.clone()));
             }
             Some(_) => {
-                let what = "is a heading that the job has named already";
-                problems.push(Diagnostic::new(key.place.clone(), what).text(&key.text));
+                let error = Diagnostic::new(key.place.clone(), "is a heading that the job has already named");
+                errors.push(error.text(&key.text));
             }
         }
     }
-    said
+    columns
 }
 
-impl ColumnsSaid {
-    /// Tells headings that the schedule does not have.
+impl ColumnNames {
+    /// Reports headings that the schedule does not have.
     pub(super) fn check(&self, schedule: &mut Schedule) {
         for (heading, place) in &self.places {
             let is_it = |it: &str| {

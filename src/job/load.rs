@@ -3,57 +3,20 @@
 use super::answers::Answers;
 use super::climate::{self, climates, find_climate, leave_out_of_another_place};
 use super::design::{self, Design};
+use super::files::{Brought, beside, bring, is_yaml};
 use super::places;
-use super::read::{self, ClimateSaid, Said};
+use super::read::{self, JobFile, StatedClimate};
 use super::rules::{Presets, Wanted, revise_on, rules_of};
+use super::sources::Sources;
+use super::vocabulary::Words;
 use super::walls::{hidden, with_built_in};
-use super::{Job, Products};
-use crate::climate::{Climate, Library};
+use super::{Job, Products, Scope, Vocabulary};
+use crate::climate::Climate;
 use crate::diag::{Diagnostic, Diagnostics, Location};
-use crate::expr::Names;
-use crate::input::{Files, Node, Remembered, tables, text, yaml};
+use crate::input::{Files, Node, Remembered, tables};
 use crate::ruleset::RuleFile;
-use crate::schedule::{self, Cell, NamedSheet, Reading, Schedule, Term};
-use std::path::Path;
+use crate::schedule::{self, Cell, NamedSheet, Reading, Schedule};
 use std::sync::Arc;
-
-/// What a person brings.
-#[derive(Clone, Copy)]
-pub struct Sources<'r> {
-    /// Hands over files.
-    pub files: &'r dyn Files,
-    /// A schedule or a job file.
-    pub source: &'r str,
-    /// The sheet of the schedule, where it is a workbook; takes the place of the job's.
-    pub sheet: Option<&'r str>,
-    /// A climate that takes the place of the job's.
-    pub climate: Option<&'r str>,
-    /// The design low, by choice; takes the place of the job's.
-    pub design_low: Option<&'r str>,
-    /// Answers, a file; they go before the job's own.
-    pub answers: Option<&'r str>,
-    /// Amendments after the job's own.
-    pub rules: &'r [String],
-    /// The base rule sets.
-    pub base_rules: &'r [RuleFile<'r>],
-    /// The presets there are, and the one that takes the place of the job's.
-    pub presets: Presets<'r>,
-    /// The climates there are.
-    pub climates: &'r Library,
-}
-
-/// The words that may be used: terms of a schedule, facts in rules.
-#[derive(Clone, Copy)]
-pub struct Words<'r> {
-    /// The terms a schedule may use.
-    pub vocabulary: &'r [Term],
-    /// The term that names an outlet.
-    pub mark: usize,
-    /// The facts rules may use.
-    pub facts: &'r dyn Names,
-    /// The first slot after those of the facts.
-    pub first_setting: u16,
-}
 
 /// Loads a job. All problems that keep a review from being made come at once; problems of single cells are in the
 /// schedule. A problem on a line of a file carries that line.
@@ -90,7 +53,7 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
     let mut said = match &brought {
         Ok(Brought::Values(node)) if is_job => read::read(node, words.vocabulary, &mut problems),
         Err(problem) if is_yaml(request.source) => return Err(problem.clone().into()),
-        _ => Said::default(),
+        _ => JobFile::default(),
     };
     let mut elsewhere = Vec::new();
     let climate = match what_for {
@@ -130,21 +93,22 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
     let products = said.products.as_ref().and_then(|node| {
         Products::read(node, request.source, request.files, words.vocabulary, &mut problems)
     });
-    let places = said.places.as_ref().and_then(|node| {
-        places::read(node, request.source, request.files, words.vocabulary, words.mark, &mut problems)
-    });
+    let places = said
+        .places
+        .as_ref()
+        .and_then(|node| places::read(node, request.source, request.files, words.vocabulary, &mut problems));
     if said.places.is_none()
         && let Some(homes) = said.homes.first()
     {
-        let what = "is how many homes are built to a plan option, and no places are listed";
+        let what = "is a number of homes per plan option, but no places are listed";
         problems.push(
             Diagnostic::new(homes.place.clone(), what).text(&*homes.option).expected("`places:` beside it"),
         );
     }
     let answers = find_answers(request, said.answers.as_ref(), words.vocabulary, &mut problems);
     let overridden = match (&said.climate, request.climate) {
-        (Some(ClimateSaid::Inline(climate)), Some(_)) => Some(climate.name.clone()),
-        (Some(ClimateSaid::Named(node)), Some(_)) => node.text("climate", &mut problems).map(Into::into),
+        (Some(StatedClimate::Inline(climate)), Some(_)) => Some(climate.name.clone()),
+        (Some(StatedClimate::Named(node)), Some(_)) => node.text("climate", &mut problems).map(Into::into),
         _ => None,
     };
     let walls = with_built_in(said.walls);
@@ -175,11 +139,11 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
         rules,
     };
     if let Some(places) = places {
-        places::put(&mut job, places, &said.homes, words.vocabulary, words.mark);
+        places::put(&mut job, places, &said.homes, words.vocabulary);
     }
     // A wall described with a problem is not there to be found.
     let walls_are_right = problems.is_empty();
-    for default in job.defaults.iter().filter(|cell| words.vocabulary[cell.term].fact == "outlet.wall") {
+    for default in job.defaults.iter().filter(|cell| cell.term == words.vocabulary.wall) {
         if walls_are_right && job.wall(&default.text).is_none() {
             problems.push(job.no_wall(&default.text, &default.place));
         }
@@ -236,7 +200,7 @@ pub fn of_rules(
         soil: None,
         products: None,
         spaces: std::collections::BTreeMap::new(),
-        spell: super::SpellSaid::default(),
+        spell: super::StatedSpell::default(),
         walls: with_built_in(Vec::new()),
         defaults: Vec::new(),
         revise_on,
@@ -248,8 +212,8 @@ pub fn of_rules(
 }
 
 /// The model of rows that name none, where the job gives one.
-fn usual_model<'j>(job: &'j Job, vocabulary: &[Term]) -> Option<&'j Cell> {
-    job.defaults.iter().find(|cell| vocabulary[cell.term].fact == "outlet.model")
+fn usual_model<'j>(job: &'j Job, vocabulary: &Vocabulary) -> Option<&'j Cell> {
+    job.defaults.iter().find(|cell| cell.term == vocabulary.model)
 }
 
 /// A wall in the schedule that there is not becomes a cell without a value and a located problem; a model that there is
@@ -258,7 +222,7 @@ fn check_rows(mut job: Job, answers: &[Answers], words: &Words<'_>) -> Job {
     let vocabulary = words.vocabulary;
     let mut schedule = std::mem::take(&mut job.schedule);
     let cells = schedule.rows.iter_mut().flat_map(|row| &mut row.cells);
-    let walls = cells.filter(|cell| vocabulary[cell.term].fact == "outlet.wall");
+    let walls = cells.filter(|cell| cell.term == vocabulary.wall);
     schedule.problems.extend(job.read_walls(walls));
     let (told, not_asked) = Answers::put(answers, &mut schedule, &job, words);
     let usual = usual_model(&job, vocabulary).map(|cell| &*cell.text);
@@ -277,51 +241,12 @@ fn check_rows(mut job: Job, answers: &[Answers], words: &Words<'_>) -> Job {
     job
 }
 
-/// Whether a file is YAML, by its name.
-pub(super) fn is_yaml(path: &str) -> bool {
-    [".yaml", ".yml", ".json"].iter().any(|end| path.to_lowercase().ends_with(end))
-}
-
-pub(super) fn parse(files: &dyn Files, path: &str) -> Result<Node, Diagnostic> {
-    let bytes = files.read(path)?;
-    yaml::parse(path, text::decode(path, &bytes)?)
-}
-
-/// What a file holds, told apart by its bytes; a name that ends as YAML is enough for text.
-pub(super) enum Brought {
-    /// Values, of a job or of a listed schedule.
-    Values(Node),
-    /// A table or a workbook.
-    Tables(Vec<u8>),
-}
-
-pub(super) fn bring(files: &dyn Files, path: &str) -> Result<Brought, Diagnostic> {
-    const NO_TABLES: [&str; 6] = [".md", ".html", ".htm", ".pdf", ".doc", ".docx"];
-    if NO_TABLES.iter().any(|end| path.to_lowercase().ends_with(end)) {
-        let problem = Diagnostic::new(Location::whole(path), "is not a table");
-        return Err(problem.expected("a schedule saved as CSV, or as a workbook (.xlsx or .ods)"));
-    }
-    let bytes = files.read(path)?;
-    let head = bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(&bytes).trim_ascii_start();
-    let listed = format!("{}:", schedule::OUTLETS);
-    let is_values = !bytes.starts_with(b"PK") && is_yaml(path)
-        || head.starts_with(b"{")
-        || head.starts_with(listed.as_bytes());
-    if is_values {
-        return yaml::parse(path, text::decode(path, &bytes)?).map(Brought::Values);
-    }
-    Ok(Brought::Tables(bytes))
-}
-
-/// Facts that "same as HB-1" does not copy: they are each row's own.
-pub(super) const OWN: [&str; 4] = ["outlet.mark", "outlet.quantity", "outlet.location", "outlet.notes"];
-
 /// `brought` is what was brought in place of a job.
 fn find_schedule(
     request: &Sources<'_>,
     words: &Words<'_>,
     brought: Option<Result<Brought, Diagnostic>>,
-    said: &Said,
+    said: &JobFile,
     problems: &mut Diagnostics,
 ) -> Option<Schedule> {
     let (path, brought) = match (brought, &said.schedule) {
@@ -333,8 +258,9 @@ fn find_schedule(
         }
         (None, None) => return None,
     };
-    let reading =
-        Reading { vocabulary: words.vocabulary, mark: words.mark, columns: &said.columns.names, own: &OWN };
+    let vocabulary = words.vocabulary;
+    let own = vocabulary.facts_in(Scope::is_kept_by_copies);
+    let reading = Reading { vocabulary, mark: vocabulary.mark, columns: &said.columns.names, own: &own };
     let option = Location::whole("--sheet");
     let of_job = said.schedule.as_ref().and_then(|it| it.sheet.as_ref());
     let sheet = request.sheet.map(|name| (name, &option));
@@ -355,7 +281,7 @@ fn find_schedule(
     };
     let mut schedule = read.map_err(|problem| problems.push(problem)).ok()?;
     if schedule.rows.is_empty() {
-        problems.push(Diagnostic::new(Location::whole(&path), "has headings but no outlets below them"));
+        problems.push(Diagnostic::new(Location::whole(&path), "has headings but no outlets"));
         return None;
     }
     said.columns.check(&mut schedule);
@@ -366,7 +292,7 @@ fn find_schedule(
 fn find_answers(
     request: &Sources<'_>,
     said: Option<&Node>,
-    vocabulary: &[Term],
+    vocabulary: &Vocabulary,
     problems: &mut Diagnostics,
 ) -> Vec<Answers> {
     let own = said.and_then(|node| node.text("answers", problems)).map(|path| beside(request.source, path));
@@ -375,10 +301,4 @@ fn find_answers(
         Answers::read(&path, request.files, vocabulary).map_err(|problem| problems.push(problem)).ok()
     });
     read.collect()
-}
-
-/// A path named in a file is taken from that file's folder.
-pub(super) fn beside(file: &str, path: &str) -> String {
-    let folder = Path::new(file).parent().unwrap_or_else(|| Path::new(""));
-    folder.join(path).to_string_lossy().into_owned()
 }

@@ -3,20 +3,25 @@
 mod answers;
 mod climate;
 mod design;
+mod files;
 mod headings;
 mod load;
 mod places;
 mod products;
 mod read;
 mod rules;
+mod sources;
+mod vocabulary;
 mod walls;
 
 pub use answers::SHEET_HEADINGS;
 pub use climate::climates_of;
 pub use design::Design;
-pub use load::{Sources, Words, load, load_to_read, of_rules};
-pub use products::{OF_THE_PLACE, OFFSET, Products, seat_is_of_another_length};
+pub use load::{load, load_to_read, of_rules};
+pub use products::{Products, seat_is_of_another_length};
 pub use rules::Presets;
+pub use sources::Sources;
+pub use vocabulary::{Scope, TermUse, Vocabulary, Words};
 pub use walls::walls;
 
 use crate::climate::Climate;
@@ -26,16 +31,6 @@ use crate::schedule::{Cell, Read, Schedule};
 use crate::wall::{self, Wall};
 use std::collections::{BTreeMap, HashMap};
 use std::sync::Arc;
-
-/// Facts that are each outlet's own: they tell outlets apart, and a job gives no default for them.
-pub const IDENTITY: [&str; 6] = [
-    "outlet.mark",
-    "outlet.quantity",
-    "outlet.location",
-    "outlet.option",
-    "outlet.description",
-    "outlet.notes",
-];
 
 /// A figure a job states, SI, and where.
 #[derive(Clone, Debug, PartialEq)]
@@ -88,7 +83,7 @@ pub struct Space {
 
 /// What a job says of the design cold spell: `spell: { days: 3, swing: 10 °F, start: 30 °F }`, each of them optional.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct SpellSaid {
+pub struct StatedSpell {
     /// How long the low is held, s: 1 to 30 whole days (`days`).
     pub days: Option<Stated>,
     /// Difference of a day's high and low, K: 0 to 40 °F (`swing`).
@@ -123,7 +118,7 @@ pub struct Job {
     /// Spaces by name.
     pub spaces: BTreeMap<&'static str, Space>,
     /// The design cold spell.
-    pub spell: SpellSaid,
+    pub spell: StatedSpell,
     /// Walls by their place in the job, then those built in.
     pub walls: Vec<Arc<Wall>>,
     /// Facts that hold for every outlet that does not state its own.

@@ -1,33 +1,15 @@
 //! Product data: a user's own file of outlet types by model. A row that names a model takes from here what it does not
 //! say itself; what it says otherwise is told, and stands.
 
-use super::IDENTITY;
-use super::load::{beside, is_yaml, parse};
+use super::Vocabulary;
+use super::files::{beside, is_yaml, parse};
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Files, Kind, Limit, Node, Table, tables};
-use crate::schedule::{
-    self, Cell, Columns, Noted, Read, Reading, Row, Schedule, Term, Unused, is_blank, plain, read_cell,
-};
+use crate::schedule::{self, Cell, Columns, Noted, Read, Reading, Row, Schedule, Unused, plain};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-/// The fact that names a row's model.
-const MODEL: &str = "outlet.model";
-/// How much the seat lies short of the nominal length.
-pub const OFFSET: &str = "outlet.seat_offset";
-const SEAT: &str = "outlet.seat_depth";
-const NOMINAL: &str = "outlet.nominal_length";
-/// Facts of where an outlet is put, not of what it is: product data says nothing of them.
-pub const OF_THE_PLACE: [&str; 7] = [
-    "outlet.wall",
-    "outlet.space_behind",
-    "outlet.supply",
-    "outlet.supply_size",
-    "outlet.supply_run",
-    "outlet.supply_insulation",
-    "outlet.inside_stop",
-];
-/// Two figures that differ by no more are one figure rounded between inches and millimetres (0.035 in is 0.889 mm, written
+/// Two figures that differ by no more are one figure rounded between inches and millimeters (0.035 in is 0.889 mm, written
 /// 0.9), as a share.
 const ROUNDING: f64 = 0.02;
 /// The nearest model is looked for this often; beyond, a file is of other models altogether.
@@ -56,7 +38,7 @@ impl Products {
         node: &Node,
         job_file: &str,
         files: &dyn Files,
-        vocabulary: &[Term],
+        vocabulary: &Vocabulary,
         problems: &mut Diagnostics,
     ) -> Option<Self> {
         if let Kind::Map(_) = node.kind {
@@ -80,8 +62,8 @@ impl Products {
         }
     }
 
-    fn of_tables(tables: &[Table], vocabulary: &[Term]) -> Result<Self, Diagnostic> {
-        let model = term(vocabulary, MODEL).unwrap_or(usize::MAX);
+    fn of_tables(tables: &[Table], vocabulary: &Vocabulary) -> Result<Self, Diagnostic> {
+        let model = vocabulary.model;
         let reading = Reading { vocabulary, mark: model, columns: &Columns::default(), own: &[] };
         let Schedule { file, rows, notes, unused, problems, .. } = schedule::choose(tables, None, &reading)?;
         let mut products = Self { file: file.clone(), models: BTreeMap::new(), problems, unused, notes };
@@ -89,7 +71,7 @@ impl Products {
         if !names_models {
             let headings = vocabulary.get(model).map_or(&[][..], |it| it.aliases);
             let expected = format!("a column {}", headings.first().copied().unwrap_or_default());
-            return Err(Diagnostic::new(Location::whole(&file), "names no model").expected(expected));
+            return Err(Diagnostic::new(Location::whole(&file), "does not name models").expected(expected));
         }
         for Row { number, cells, .. } in rows {
             match cells.iter().find(|cell| cell.term == model) {
@@ -99,14 +81,16 @@ impl Products {
                 }
                 None => {
                     let place = Location::cell(&file, number, None);
-                    products.problems.push(Diagnostic::new(place, "the row names no model; it is not used"));
+                    products
+                        .problems
+                        .push(Diagnostic::new(place, "the row does not name a model; it is not used"));
                 }
             }
         }
         Ok(products)
     }
 
-    fn of_node(node: &Node, vocabulary: &[Term], problems: &mut Diagnostics) -> Option<Self> {
+    fn of_node(node: &Node, vocabulary: &Vocabulary, problems: &mut Diagnostics) -> Option<Self> {
         let file = node.place.file.clone();
         let mut products = Self {
             file,
@@ -118,25 +102,18 @@ impl Products {
         for (key, node) in node.map("product data", problems)? {
             let Some(entries) = node.map("model", &mut products.problems) else { continue };
             let mut cells: Vec<Cell> = Vec::new();
-            for (heading, node) in entries {
-                let wanted = plain(&heading.text);
-                let is_meant = |term: &Term| term.aliases.iter().any(|alias| plain(alias) == wanted);
-                let at = |what| Diagnostic::new(heading.place.clone(), what).text(&heading.text);
-                match vocabulary.iter().position(is_meant) {
-                    _ if node.is_null() => {}
-                    Some(term) if cells.iter().any(|it| it.term == term) => {
-                        products.problems.push(at("is given twice for one model"));
-                    }
-                    Some(term) => cells.extend(products.cell(term, vocabulary, node)),
-                    None => {
-                        let aliases = vocabulary.iter().flat_map(|term| term.aliases.iter().copied());
-                        let problem = at("is not a heading product data can have");
-                        let mut problem = problem.nearest(&heading.text, aliases);
-                        if problem.nearest.is_none() {
-                            problem = problem.expected("a heading that `coldsill facts` lists");
-                        }
-                        products.problems.push(problem);
-                    }
+            for (heading, node) in entries.iter().filter(|(_, node)| !node.is_null()) {
+                let errors = &mut products.problems;
+                let Some(term) =
+                    vocabulary.heading(heading, "is not a heading product data can have", errors)
+                else {
+                    continue;
+                };
+                if cells.iter().any(|cell| cell.term == term) {
+                    let error = Diagnostic::new(heading.place.clone(), "is given twice for one model");
+                    errors.push(error.text(&heading.text));
+                } else {
+                    cells.extend(vocabulary.cell(term, node, errors));
                 }
             }
             if let Err(problem) = products.add(&key.text, &key.place, cells, vocabulary) {
@@ -147,28 +124,13 @@ impl Products {
         Some(products)
     }
 
-    fn cell(&mut self, term: usize, vocabulary: &[Term], node: &Node) -> Option<Cell> {
-        let text = node.text("value", &mut self.problems)?.trim();
-        if is_blank(text) {
-            return None;
-        }
-        let value = match read_cell(&vocabulary[term].reads, text, None) {
-            Ok(value) => Some(value),
-            Err(refused) => {
-                self.problems.push(refused.at(node.place.clone(), text));
-                None
-            }
-        };
-        Some(Cell { term, place: node.place.clone(), text: text.into(), value })
-    }
-
     /// Adds a model with what it says of the outlet itself.
     fn add(
         &mut self,
         name: &str,
         place: &Location,
         cells: Vec<Cell>,
-        vocabulary: &[Term],
+        vocabulary: &Vocabulary,
     ) -> Result<(), Diagnostic> {
         Limit::Models.check(self.models.len() + 1, || place.clone())?;
         let key = plain(name);
@@ -177,14 +139,12 @@ impl Products {
             return Ok(());
         }
         if self.models.contains_key(&key) {
-            let what = "is a model described a second time; the first is used";
+            let what = "is a model described twice; the first is used";
             self.problems.push(Diagnostic::new(place.clone(), what).text(name));
             return Ok(());
         }
-        let (own, others): (Vec<Cell>, Vec<Cell>) = cells.into_iter().partition(|cell| {
-            let fact = vocabulary[cell.term].fact;
-            !IDENTITY.contains(&fact) && !OF_THE_PLACE.contains(&fact)
-        });
+        let (own, others): (Vec<Cell>, Vec<Cell>) =
+            cells.into_iter().partition(|cell| vocabulary.scope(cell.term).is_in_product_data());
         for cell in others {
             self.unused.push(Unused {
                 place: cell.place,
@@ -192,9 +152,10 @@ impl Products {
                 why: "product data says what an outlet is, not where it goes",
             });
         }
-        let mut own: Vec<Cell> = own.into_iter().filter(|cell| vocabulary[cell.term].fact != MODEL).collect();
-        let [nominal, short] = [NOMINAL, OFFSET].map(|fact| number(&own, vocabulary, fact));
-        let offset = own.iter().find(|cell| vocabulary[cell.term].fact == OFFSET);
+        let mut own: Vec<Cell> = own.into_iter().filter(|cell| cell.term != vocabulary.model).collect();
+        let [nominal, short] =
+            [vocabulary.nominal_length, vocabulary.seat_offset].map(|term| number(&own, term));
+        let offset = own.iter().find(|cell| cell.term == vocabulary.seat_offset);
         if let (Some(nominal), Some(short), Some(cell)) = (nominal, short, offset)
             && short > nominal
         {
@@ -202,11 +163,11 @@ impl Products {
             self.problems.push(Diagnostic::new(cell.place.clone(), what).text(&*cell.text));
         }
         let implied = implied_seat(nominal, short);
-        if let (Some(seat), Some(implied)) = (number(&own, vocabulary, SEAT), implied)
+        if let (Some(seat), Some(implied)) = (number(&own, vocabulary.seat_depth), implied)
             && !alike(seat, implied)
         {
             let at = offset.map_or_else(|| place.clone(), |cell| cell.place.clone());
-            let what = "does not lead from the nominal length to the seat depth; the seat depth is used";
+            let what = "disagrees with nominal length and seat depth; the seat depth is used";
             let text = offset.map_or_else(|| name.into(), |cell| cell.text.to_string());
             self.problems.push(Diagnostic::new(at, what).text(text));
         }
@@ -232,11 +193,11 @@ impl Products {
         &self,
         schedule: &mut Schedule,
         usual: Option<&str>,
-        vocabulary: &[Term],
+        vocabulary: &Vocabulary,
     ) -> (Diagnostics, Vec<Unused>) {
         let mut missing = BTreeSet::new();
         for row in &schedule.rows {
-            let named = row.cells.iter().find(|cell| vocabulary[cell.term].fact == MODEL);
+            let named = row.cells.iter().find(|cell| cell.term == vocabulary.model);
             let Some(model) = named.map(|cell| &*cell.text).or(usual) else { continue };
             match self.models.get(&plain(model)) {
                 Some(model) => {
@@ -267,15 +228,15 @@ impl Model {
         &self,
         row: &Row,
         [schedule, file]: [&Arc<str>; 2],
-        vocabulary: &[Term],
+        vocabulary: &Vocabulary,
         problems: &mut Diagnostics,
     ) {
-        let at = |fact| row.cells.iter().find(|cell| vocabulary[cell.term].fact == fact);
-        let dropped = at(SEAT).is_none()
-            && number(&self.cells, vocabulary, SEAT).is_some()
+        let at = |term| row.cells.iter().find(|cell| cell.term == term);
+        let dropped = at(vocabulary.seat_depth).is_none()
+            && number(&self.cells, vocabulary.seat_depth).is_some()
             && seat_is_of_another_length(&row.cells, &self.cells, vocabulary);
         let tell = |cell: &Cell, text: &str, place: &Location, problems: &mut Diagnostics| {
-            let seat = dropped && vocabulary[cell.term].fact == NOMINAL;
+            let seat = dropped && cell.term == vocabulary.nominal_length;
             let what = format!(
                 "is not what product data says of {}, \"{}\" ({place}); the {}'s is used{}",
                 self.name,
@@ -295,14 +256,15 @@ impl Model {
             }
         }
         // The seat depth of a row against the offset of its model.
-        let offset = self.cells.iter().find(|cell| vocabulary[cell.term].fact == OFFSET);
-        let (Some(seat), Some(offset)) = (at(SEAT), offset) else { return };
-        if at(OFFSET).is_some() || number(&self.cells, vocabulary, SEAT).is_some() {
+        let offset = self.cells.iter().find(|cell| cell.term == vocabulary.seat_offset);
+        let (Some(seat), Some(offset)) = (at(vocabulary.seat_depth), offset) else { return };
+        if at(vocabulary.seat_offset).is_some() || number(&self.cells, vocabulary.seat_depth).is_some() {
             return;
         }
-        let nominal = number(&row.cells, vocabulary, NOMINAL).or(number(&self.cells, vocabulary, NOMINAL));
-        let implied = implied_seat(nominal, number(&self.cells, vocabulary, OFFSET));
-        if let (Some(said), Some(implied)) = (number(&row.cells, vocabulary, SEAT), implied)
+        let nominal =
+            number(&row.cells, vocabulary.nominal_length).or(number(&self.cells, vocabulary.nominal_length));
+        let implied = implied_seat(nominal, number(&self.cells, vocabulary.seat_offset));
+        if let (Some(said), Some(implied)) = (number(&row.cells, vocabulary.seat_depth), implied)
             && !alike(said, implied)
         {
             let text = format!("nominal length less {}", offset.text);
@@ -312,9 +274,9 @@ impl Model {
 }
 
 /// Whether a model's seat depth is of another length than the one a row orders, so that it says nothing of the row's.
-pub fn seat_is_of_another_length(row: &[Cell], model: &[Cell], vocabulary: &[Term]) -> bool {
-    let nominal = |cells: &[Cell]| number(cells, vocabulary, NOMINAL);
-    row.iter().any(|cell| vocabulary[cell.term].fact == NOMINAL)
+pub fn seat_is_of_another_length(row: &[Cell], model: &[Cell], vocabulary: &Vocabulary) -> bool {
+    let nominal = |cells: &[Cell]| number(cells, vocabulary.nominal_length);
+    row.iter().any(|cell| cell.term == vocabulary.nominal_length)
         && match (nominal(row), nominal(model)) {
             (Some(row), Some(model)) => !alike(row, model),
             // The row's cannot be read: it may be any length.
@@ -328,12 +290,8 @@ fn implied_seat(nominal: Option<f64>, offset: Option<f64>) -> Option<f64> {
     Some(nominal? - offset?).filter(|seat| *seat >= 0.0)
 }
 
-fn term(vocabulary: &[Term], fact: &str) -> Option<usize> {
-    vocabulary.iter().position(|term| term.fact == fact)
-}
-
-fn number(cells: &[Cell], vocabulary: &[Term], fact: &str) -> Option<f64> {
-    let cell = cells.iter().find(|cell| vocabulary[cell.term].fact == fact)?;
+fn number(cells: &[Cell], term: usize) -> Option<f64> {
+    let cell = cells.iter().find(|cell| cell.term == term)?;
     match &cell.value {
         Some(Read::Quantity(quantity)) => Some(quantity.is),
         _ => None,

@@ -1,7 +1,7 @@
 //! The rules of a job: the base, a preset, the job's own amendments and those of the command line.
 
-use super::Words;
-use super::load::{beside, parse};
+use super::files::{beside, parse};
+use super::vocabulary::Words;
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Files, Kind, Node};
 use crate::ruleset::{self, Basis, Brought, Level, RuleFile, Rules};
@@ -67,7 +67,7 @@ fn preset<'r>(wanted: &Wanted<'r>, problems: &mut Diagnostics) -> Option<RuleFil
     let names = || wanted.presets.all.iter().map(|it| it.name);
     let found = wanted.presets.all.iter().find(|it| it.name.eq_ignore_ascii_case(name.trim()));
     if found.is_none() {
-        let problem = Diagnostic::new(place, "is no preset there is").text(name);
+        let problem = Diagnostic::new(place, "is not a preset").text(name);
         problems.push(problem.expected(names().collect::<Vec<_>>().join(" or ")).nearest(name, names()));
     }
     found.copied()

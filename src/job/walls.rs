@@ -1,6 +1,6 @@
 //! The walls of a job: its own before those built in.
 
-use super::load::parse;
+use super::files::parse;
 use crate::diag::{Diagnostic, Diagnostics};
 use crate::input::{Files, Kind};
 use crate::schedule::Unused;

@@ -5,7 +5,7 @@ use super::page::{heading, quoted, table, wrapped};
 use super::settling::{answer, turns_on};
 use super::words::{either, listed, value};
 use crate::expr::Type;
-use crate::facts::{self, Answers, SHEET_HEADINGS};
+use crate::facts::{self, PlausibleValues, SHEET_HEADINGS};
 use crate::review::{OutletType, Question, Review, RowOf, Spotted, turns_of};
 use crate::units::System;
 use std::collections::BTreeSet;
@@ -202,7 +202,7 @@ fn possible(question: &Question, system: System) -> String {
             let values: Vec<Arc<str>> = values.iter().map(|it| answer(it, system)).collect();
             let list = either(&values);
             let others = facts::entry(question.slot)
-                .is_some_and(|entry| matches!(entry.def.answers, Answers::Bracket(_)));
+                .is_some_and(|entry| matches!(entry.def.plausible, PlausibleValues::Extremes(_)));
             if others { such_as(&list) } else { list }
         }
         None => facts::asked(question.slot).example.map(such_as).unwrap_or_default(),

@@ -9,7 +9,7 @@ use super::{amended, climate};
 use crate::review::{OutletReview, Review, RowOf, Spotted};
 use crate::ruleset::{Basis, Outcome};
 use crate::units::System;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// Marks and rows printed before the rest is only counted.
@@ -289,9 +289,8 @@ fn assumed(out: &mut String, review: &Review, system: System) {
         return;
     }
     heading(out, "Taken for granted; a column of the schedule or a line of the job overrides it");
-    let everyone: BTreeSet<&Arc<str>> = review.outlets.iter().map(|it| &it.mark).collect();
     let taken = review.assumed.iter().map(|it| {
-        let marks = if it.applies_to.len() < everyone.len() { &it.applies_to[..] } else { &[] };
+        let marks = if it.applies_to_all { &[] } else { &it.applies_to[..] };
         Taken { fact: &it.fact, why: &it.why, marks }
     });
     taken::lines(out, &taken.collect::<Vec<_>>(), system);

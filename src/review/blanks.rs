@@ -5,7 +5,6 @@ use super::run::{self, Identity, Part};
 use super::{Absence, Shown, judge};
 use crate::expr::Slot;
 use crate::facts::{self, CATALOGUE, Fact, Origin, Source, World};
-use crate::job::IDENTITY;
 use crate::schedule::Row;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
@@ -46,7 +45,7 @@ pub(super) struct Blanks<'r> {
 impl<'r> Blanks<'r> {
     /// Takes in a row and what it states.
     pub(super) fn see(&mut self, row: &'r Row, stated: &[Option<Fact>]) {
-        let is_counted = stated[usize::from(facts::slot(QUANTITY).0)].is_some();
+        let is_counted = stated[usize::from(facts::slot(facts::columns::QUANTITY).0)].is_some();
         let key = (run::key(stated, &BTreeSet::new()), is_counted);
         let kind = *self.alike.entry(key).or_insert_with(|| {
             self.kinds.push(Kind { first: row, rows: 0 });
@@ -84,8 +83,6 @@ impl<'r> Blanks<'r> {
     }
 }
 
-const QUANTITY: &str = "outlet.quantity";
-
 /// What a row leaves blank, with what tells it from other blanks.
 fn of_kind(world: &World, row: &Row) -> Vec<(Key, Shown)> {
     let rules = &world.job().rules;
@@ -93,7 +90,7 @@ fn of_kind(world: &World, row: &Row) -> Vec<(Key, Shown)> {
     let mut blanks = Vec::new();
     for (slot, fact) in (0..).map(Slot).zip(&world.stated(row)) {
         let Some(entry) = facts::entry(slot).filter(|_| fact.is_none()) else { continue };
-        let is_asked = entry.def.name == QUANTITY || !IDENTITY.contains(&entry.def.name);
+        let is_asked = slot == facts::slot(facts::columns::QUANTITY) || !entry.def.is_identity();
         // Without a heading nobody can state it: the row's words do.
         let has_heading = matches!(entry.def.source, Source::Stated { headings: [_, ..], .. });
         if !has_heading || !is_asked {

@@ -7,7 +7,10 @@ use super::{Absence, Progress, Shown, ledger};
 use crate::climate::Climate;
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::expr::{Gap, Slot, Value};
-use crate::facts::{self, Case, Fact, Followed, HeatOut, Origin, Outlet, State, World, slot};
+use crate::facts::backflow::DRAINS_WITH_HOSE;
+use crate::facts::columns::{BARREL, CLOSES_AT, INSIDE_STOP, SEAT_DEPTH};
+use crate::facts::ice::BLOCKED;
+use crate::facts::{self, Case, Def, Fact, Followed, HeatOut, Origin, Outlet, State, World, slot};
 use crate::job::Design;
 use crate::schedule::{Row, RowOf, Spotted, Unused};
 use crate::spell::Spell;
@@ -20,13 +23,7 @@ use std::sync::atomic::{AtomicUsize, Ordering::Relaxed};
 /// The longest that heat may be out, s.
 const LONGEST_OUT: f64 = 30.0 * 86_400.0;
 /// Facts that what is to be done goes by, whether or not the section reads them.
-const TO_ACT_ON: [&str; 5] = [
-    "outlet.closes",
-    "outlet.inside_stop",
-    "outlet.seat_depth",
-    "outlet.barrel",
-    "backflow.drains_with_hose",
-];
+const TO_ACT_ON: [&Def; 5] = [CLOSES_AT, INSIDE_STOP, SEAT_DEPTH, BARREL, DRAINS_WITH_HOSE];
 
 /// Which cold spell.
 #[derive(Clone, Copy, Debug)]
@@ -123,7 +120,7 @@ impl InSpell {
 
     /// Whether it closes below grade, where the section does not reach.
     pub fn closes_below_grade(&self) -> bool {
-        let closes = self.facts.iter().find(|it| &*it.name == "outlet.closes");
+        let closes = self.facts.iter().find(|it| &*it.name == CLOSES_AT.name);
         closes.is_some_and(|it| it.value == Ok(Value::Text("below grade".into())))
     }
 
@@ -166,7 +163,7 @@ pub fn cold_spell_with(
     progress: &Progress<'_>,
 ) -> Result<ColdSpell, Diagnostics> {
     let job = world.job();
-    let own = slot("ice.blocked");
+    let own = slot(BLOCKED);
     let (spell, figures) = spell(world, question, own)?;
     let heat_out = heat_out(&spell, question.heat_out)?;
     let (kinds, mut outlets) = gathered(world, question.mark)?;
@@ -185,8 +182,8 @@ pub fn cold_spell_with(
                 Err(gap) => at_worst(&outlet, &gap, follow)
                     .map_or_else(|| (Err(Absence::of(&gap)), Vec::new()), |(it, taken)| (Ok(it), taken)),
             };
-            for name in TO_ACT_ON {
-                outlet.fact(slot(name));
+            for def in TO_ACT_ON {
+                outlet.fact(slot(def));
             }
             (Arc::new(ledger::facts_of(&outlet, &job.rules)), course, at_worst)
         })

@@ -234,8 +234,10 @@ pub struct Assumption {
     pub fact: Shown,
     /// Why.
     pub why: Arc<str>,
-    /// Marks it applies to, each once.
+    /// Marks it applies to, each once; `HB-1 (row 7)` where it does not apply to all rows of a mark.
     pub applies_to: Vec<Arc<str>>,
+    /// Whether it applies to every row.
+    pub applies_to_all: bool,
 }
 
 /// How many comments of each outcome, over all outlets and rules.

@@ -6,15 +6,15 @@ use super::run::{Part, key};
 use super::settle::agreed_on;
 use super::{Comment, Findings, OutletReview, OutletType, Question, Settled, Shown, Spotted, Turn};
 use crate::expr::{Gap, Slot, Value};
-use crate::facts::{self, Outlet, World};
+use crate::facts::columns::{BARREL, CLOSES_AT, KIND, MODEL, NOMINAL_LENGTH};
+use crate::facts::{self, Def, Outlet, World};
 use crate::ruleset::{Outcome, Rule};
 use crate::schedule::Row;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 /// What tells people the type of an outlet.
-const LABEL: [&str; 5] =
-    ["outlet.kind", "outlet.model", "outlet.closes", "outlet.barrel", "outlet.nominal_length"];
+const LABEL: [&Def; 5] = [KIND, MODEL, CLOSES_AT, BARREL, NOMINAL_LENGTH];
 
 /// A comment that an answer would move; a general note asks for nothing by itself.
 fn is_waiting(comment: &Comment) -> bool {
@@ -210,7 +210,7 @@ fn type_key(world: &World, row: &Row) -> Vec<Part> {
 /// What tells people the type of a row.
 fn label(world: &World, row: &Row) -> Vec<Shown> {
     let stated = world.stated(row);
-    let said = LABEL.iter().map(|name| facts::slot(name)).filter_map(|slot| {
+    let said = LABEL.iter().map(|def| facts::slot(def)).filter_map(|slot| {
         let fact = stated.get(usize::from(slot.0))?.as_ref().filter(|fact| fact.value.is_ok())?;
         Some(shown(slot, fact, &world.job().rules))
     });

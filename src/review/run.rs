@@ -1,10 +1,10 @@
 //! Reviews a job: outlets alike in every fact a rule can read are judged once.
 
 use super::judge::{card, comment};
-use super::{Findings, OutletReview, Progress, Review, Shown, judge, ledger, questions};
+use super::{Findings, OutletReview, Progress, Review, judge, ledger, questions};
 use crate::expr::{Slot, Value};
-use crate::facts::{self, Fact, Origin, World};
-use crate::job::IDENTITY;
+use crate::facts::columns::{BACKFLOW_DEVICE, KIND, LOCATION, MARK, QUANTITY};
+use crate::facts::{self, Def, Fact, Origin, World};
 use crate::ruleset::Rule;
 use crate::schedule::Row;
 use rayon::prelude::*;
@@ -40,8 +40,9 @@ pub fn run_with(world: &World, progress: &Progress<'_>) -> Review {
             let outlet = world.outlet(row);
             let rules = job.rules.rules.iter().zip(&cards);
             let comments = rules.map(|(rule, card)| comment(rule, card, &outlet, &job.revise_on)).collect();
-            let own: Vec<Shown> = ledger::facts_of(&outlet, &job.rules);
-            let facts = own.into_iter().filter(|it| !is_identity(&it.name, &apart)).collect();
+            let known = outlet.known_so_far();
+            let known = known.iter().filter(|(slot, _)| !is_identity(*slot, &apart));
+            let facts = known.map(|(slot, fact)| judge::shown(*slot, fact, &job.rules)).collect();
             Arc::new(Findings { facts, comments })
         })
         .collect();
@@ -105,11 +106,11 @@ fn told_apart_by(world: &World) -> BTreeSet<Slot> {
     let rules = &world.job().rules;
     let of_tables = rules.tables.iter().flat_map(|table| table.by.iter().map(|key| key.slot));
     let read: BTreeSet<Slot> = rules.rules.iter().flat_map(Rule::slots).chain(of_tables).collect();
-    IDENTITY.iter().map(|name| facts::slot(name)).filter(|slot| read.contains(slot)).collect()
+    facts::identity().filter(|slot| read.contains(slot)).collect()
 }
 
-fn is_identity(name: &str, apart: &BTreeSet<Slot>) -> bool {
-    IDENTITY.contains(&name) && !apart.contains(&facts::slot(name))
+fn is_identity(slot: Slot, apart: &BTreeSet<Slot>) -> bool {
+    facts::is_identity(slot) && !apart.contains(&slot)
 }
 
 /// What an outlet is as far as any fact goes, but for the identity facts not named in `apart`.
@@ -117,18 +118,18 @@ pub(super) fn key(stated: &[Option<Fact>], apart: &BTreeSet<Slot>) -> Vec<Part> 
     let numbered = stated.iter().zip(0..);
     let parts = numbered.filter_map(|(fact, number): (_, u16)| {
         let fact = fact.as_ref()?;
-        let name = facts::entry(Slot(number))?.def.name;
-        if is_identity(name, apart) {
+        let slot = Slot(number);
+        if is_identity(slot, apart) {
             return None;
         }
         Some(match &fact.value {
             // What a kind is called tells where it closes, and a device's words tell its standard: these count.
-            Ok(Value::Text(_)) if matches!(name, "outlet.kind" | "outlet.backflow_device") => {
+            Ok(Value::Text(_)) if [KIND, BACKFLOW_DEVICE].map(facts::slot).contains(&slot) => {
                 Part::Text(number, written(fact))
             }
-            Ok(value) => Part::of(Slot(number), value),
+            Ok(value) => Part::of(slot, value),
             // Words that leave a fact open are quoted.
-            Err(gap) => match gap.absent.get(&Slot(number)) {
+            Err(gap) => match gap.absent.get(&slot) {
                 Some(why) => Part::Text(number, why.clone()),
                 None => Part::Unreadable(number),
             },
@@ -153,21 +154,21 @@ pub(super) struct Identity {
 
 impl Identity {
     pub(super) fn of(row: &Row, stated: &[Option<Fact>]) -> Self {
-        let own = |name: &str| {
-            stated[usize::from(facts::slot(name).0)].as_ref().and_then(|it| it.value.as_ref().ok())
+        let own = |def: &Def| {
+            stated[usize::from(facts::slot(def).0)].as_ref().and_then(|it| it.value.as_ref().ok())
         };
-        let text = |name| match own(name) {
+        let text = |def| match own(def) {
             Some(Value::Text(text)) => Some(text.clone()),
             _ => None,
         };
-        let quantity = match own("outlet.quantity") {
+        let quantity = match own(QUANTITY) {
             Some(Value::Quantity(quantity)) => Some(quantity.is),
             _ => None,
         };
         Self {
-            mark: text("outlet.mark").unwrap_or_else(|| format!("row {}", row.number).into()),
+            mark: text(MARK).unwrap_or_else(|| format!("row {}", row.number).into()),
             quantity,
-            location: text("outlet.location"),
+            location: text(LOCATION),
         }
     }
 }

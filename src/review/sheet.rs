@@ -2,7 +2,7 @@
 
 use super::{Absence, OutletReview, Review, Shown, judge};
 use crate::diag::{Diagnostic, Location};
-use crate::facts::{ON_SHEET, SectionSheet, World, section_sheet, slot};
+use crate::facts::{Def, ON_SHEET, SectionSheet, World, section_sheet, slot};
 use std::sync::Arc;
 
 /// An outlet with its section.
@@ -36,9 +36,9 @@ pub fn sheets(world: &World, review: &Review, mark: &str) -> Result<Vec<Sheet>, 
             |own| section_sheet(own).map_err(|gap| Absence::of(&gap)),
         );
         let unread =
-            ON_SHEET.iter().filter(|name| !outlet.findings.facts.iter().any(|it| &*it.name == **name));
+            ON_SHEET.iter().filter(|def| !outlet.findings.facts.iter().any(|it| &*it.name == def.name));
         let more = own.iter().flat_map(|own| {
-            let shown = |name: &&str| judge::shown(slot(name), &own.fact(slot(name)), &world.job().rules);
+            let shown = |def: &&Def| judge::shown(slot(def), &own.fact(slot(def)), &world.job().rules);
             unread.clone().map(shown)
         });
         let more = more.collect();

@@ -6,7 +6,6 @@ use super::{Shown, judge};
 use crate::diag::{Diagnostic, Location, Position};
 use crate::expr::Slot;
 use crate::facts::{self, Fact, Origin, VOCABULARY, World};
-use crate::job::IDENTITY;
 use crate::schedule::{Noted, Row, Term, Unused, plain};
 use std::sync::{Arc, LazyLock};
 
@@ -110,7 +109,7 @@ impl Outlet {
         let mark = Identity::of(row, stated).mark;
         let given = (0..).map(Slot).zip(&*stated).filter_map(|(slot, fact)| {
             let fact = fact.as_ref()?;
-            let is_identity = facts::entry(slot).is_some_and(|it| IDENTITY.contains(&it.def.name));
+            let is_identity = facts::is_identity(slot);
             let elsewhere = elsewhere(slot, &fact.origin);
             Some(Stated { fact: judge::shown(slot, fact, &job.rules), is_identity, elsewhere })
         });

@@ -1,7 +1,7 @@
 //! Parts of a schema that come from the catalogue of facts.
 
 use crate::expr::Type;
-use crate::facts::{CATALOGUE, Entry, Source};
+use crate::facts::{CATALOGUE, Def, Entry, Source};
 use crate::units::{Dim, Measure, UNITS};
 use serde_json::{Map, Value, json};
 
@@ -65,11 +65,11 @@ pub(super) fn given() -> Value {
 }
 
 /// A mapping by headings of a schedule. Case, spaces and punctuation of a heading do not count.
-pub(super) fn headings(is_meant: impl Fn(&str) -> bool, may_be_blank: bool) -> Value {
+pub(super) fn headings(is_meant: impl Fn(&Def) -> bool, may_be_blank: bool) -> Value {
     let (mut first, mut spelt) = (Map::new(), Map::new());
     for entry in CATALOGUE.iter() {
         let Source::Stated { headings, .. } = entry.def.source else { continue };
-        if !is_meant(entry.def.name) {
+        if !is_meant(entry.def) {
             continue;
         }
         let mut schema = json!({ "$ref": format!("#/$defs/{}", entry.def.name) });

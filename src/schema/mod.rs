@@ -5,7 +5,7 @@ mod fill;
 
 use crate::climate::{Library, MONTHS};
 use crate::facts::{CATALOGUE, Source};
-use crate::job::{IDENTITY, SOILS};
+use crate::job::SOILS;
 use crate::physics::materials;
 use crate::ruleset::{Basis, Outcome, Rules};
 use crate::wall::{BUILT_IN, SPACES};
@@ -108,7 +108,7 @@ fn job_parts(defs: &mut Map<String, Value>, climates: &Library) {
         }),
     );
     let walls: Vec<String> = BUILT_IN.iter().map(|it| it.key.to_string()).collect();
-    put("defaults", headings(|fact| !IDENTITY.contains(&fact), false));
+    put("defaults", headings(|def| !def.is_identity(), false));
     put("model", headings(|_| true, true));
     put("place", json!({ "$ref": "#/$defs/model" }));
     for entry in CATALOGUE.iter().filter(|it| matches!(it.def.source, Source::Stated { .. })) {

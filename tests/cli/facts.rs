@@ -5,7 +5,7 @@ use coldsill::facts::CATALOGUE;
 use serde_json::Value;
 
 #[test]
-fn without_a_name_every_fact_stands_under_its_topic_on_a_page_that_prints() {
+fn every_fact_is_listed_under_its_topic() {
     let ran = run("facts");
     assert_eq!(ran.code, 0);
     for entry in CATALOGUE.iter() {
@@ -19,17 +19,17 @@ fn without_a_name_every_fact_stands_under_its_topic_on_a_page_that_prints() {
 }
 
 #[test]
-fn one_fact_is_told_whole() {
+fn page_of_one_fact_is_complete() {
     let ran = run("facts outlet.seat_depth");
     assert!(ran.out.lines().all(|line| line.chars().count() <= 80));
     let said = unwrapped(&ran.out);
     for part in [
-        "Is exterior finished face to the seat",
+        "What exterior finished face to the valve seat",
         "Type a length, 0 in to 48 in",
-        "Column Seat depth, Shutoff depth, Depth to seat, Seat",
-        "Job defaults: seat depth",
+        "Columns Seat depth, Shutoff depth, Depth to seat, Seat",
+        "Job keys defaults: seat depth",
         "Products Product data may state it of a model.",
-        "without one what can be taken for granted is, and is listed with its reason; else it stays unknown.",
+        "without one a value is assumed if one can be, and listed with the reason; otherwise it stays unknown.",
         "Shown In in or mm, rounded to the nearest.",
         "Reads outlet.closes, outlet.nominal_length, outlet.seat_offset",
         "Detail 5 (detail/no-room-to-draw-the-stem)",
@@ -39,32 +39,26 @@ fn one_fact_is_told_whole() {
 }
 
 #[test]
-fn a_computed_fact_says_what_it_reads_and_to_which_side_it_is_rounded() {
+fn computed_fact_lists_reads_and_rounding() {
     let said = unwrapped(&run("facts heat.least_seat_depth").out);
-    assert!(said.contains("Blank No column: it is computed."), "{said}");
-    assert!(said.contains("rounded up: what is printed is never less than it is."), "{said}");
+    assert!(said.contains("If blank No column: it is computed."), "{said}");
+    assert!(said.contains("rounded up."), "{said}");
     assert!(said.contains("Reads freezing/margin, outlet.barrel,"), "{said}");
     assert!(said.contains("Freezing 1 (freezing/seat-reaches-freezing-at-design-low)"), "{said}");
 }
 
 #[test]
-fn a_fact_of_the_job_says_where_in_the_job() {
+fn fact_of_the_job_names_its_key() {
     let said = unwrapped(&run("facts site.frost_depth").out);
-    assert!(said.contains("Job authority: frost_depth"), "{said}");
+    assert!(said.contains("Job keys authority: frost_depth"), "{said}");
 }
 
 #[test]
-fn words_that_are_all_there_are_are_told_from_those_that_are_usual() {
+fn exhaustive_values_differ_from_extremes() {
     let closes = unwrapped(&run("facts closes").out);
-    assert!(
-        closes.contains("Might be inside, face, below grade: there is nothing else it could be."),
-        "{closes}"
-    );
+    assert!(closes.contains("Values inside, face, below grade: every possible value."), "{closes}");
     let supply = unwrapped(&run("facts outlet.supply").out);
-    assert!(
-        supply.contains("Might be copper, PEX, CPVC: the usual ones; what lies between follows."),
-        "{supply}"
-    );
+    assert!(supply.contains("Values copper, PEX, CPVC: the extremes, and values between them."), "{supply}");
 }
 
 #[test]
@@ -83,16 +77,16 @@ fn a_part_that_several_have_lists_them() {
 }
 
 #[test]
-fn a_name_that_there_is_not_is_told_with_the_nearest() {
+fn unknown_fact_suggests_the_nearest() {
     run("facts outlet.seat_dpth")
-        .is_refused(&["coldsill facts: \"outlet.seat_dpth\" is no fact, and no heading of one; did you mean \"outlet.seat_depth\"?"]);
+        .is_refused(&["coldsill facts: \"outlet.seat_dpth\" is not a fact or a heading; did you mean \"outlet.seat_depth\"?"]);
     run("facts qqqqqqqq").is_refused(&[
-        "coldsill facts: \"qqqqqqqq\" is no fact, and no heading of one; expected one that `coldsill facts` lists",
+        "coldsill facts: \"qqqqqqqq\" is not a fact or a heading; expected one that `coldsill facts` lists",
     ]);
 }
 
 #[test]
-fn the_list_for_other_programs_has_every_fact_with_the_same_keys_and_one_alone_is_the_same() {
+fn json_has_every_fact_and_one_fact_is_the_same() {
     let all = run("facts --format json").json();
     let facts = all["facts"].as_array().expect("a list");
     let names: Vec<&str> = facts.iter().filter_map(|it| it["name"].as_str()).collect();

@@ -112,9 +112,9 @@ fn a_revision_asked_for_in_vain_is_told() {
 #[test]
 fn a_preset_that_there_is_not_names_those_there_are() {
     folder("").run("review job.yaml --preset examner").is_refused(&[
-        "--preset: \"examner\" is no preset there is; expected builder or examiner; did you mean \"examiner\"?",
+        "--preset: \"examner\" is not a preset; expected builder or examiner; did you mean \"examiner\"?",
     ]);
     folder("preset: inspector\n").run("review job.yaml").is_refused(&[
-        "job.yaml, line 3, column 9: \"inspector\" is no preset there is; expected builder or examiner",
+        "job.yaml, line 3, column 9: \"inspector\" is not a preset; expected builder or examiner",
     ]);
 }

@@ -53,13 +53,13 @@ fn a_figure_that_there_is_not_is_told_and_no_other_taken() {
         (
             bare.to_owned(),
             None,
-            "job.yaml, line 2, column 10: Testville has no 20-year low to go by; expected `design_low:` in the job, or \
+            "job.yaml, line 2, column 10: Testville has no 20-year low; expected `design_low:` in the job, or \
              --design-low: 99 %, or a temperature (99 % and 99.6 % are milder than a 20-year low)",
         ),
         (
             format!("{bare}design_low: coldest recorded\n"),
             None,
-            "job.yaml, line 3, column 13: Testville has no coldest hour on record to go by; expected `design_low:` in the job, \
+            "job.yaml, line 3, column 13: Testville has no coldest hour on record; expected `design_low:` in the job, \
              or --design-low: 99 %, or a temperature (99 % and 99.6 % are milder than a 20-year low)",
         ),
         (
@@ -71,13 +71,13 @@ fn a_figure_that_there_is_not_is_told_and_no_other_taken() {
         (
             format!("{OWN}design_low: 97.5 %\n"),
             None,
-            "job.yaml, line 3, column 13: \"97.5 %\" is no design low; expected 20-year low, 99.6 %, 99 %, coldest \
+            "job.yaml, line 3, column 13: \"97.5 %\" is not a design low; expected 20-year low, 99.6 %, 99 %, coldest \
              recorded, authority, or a temperature such as -20 °F",
         ),
         (
             format!("{OWN}design_low: -20\n"),
             None,
-            "job.yaml, line 3, column 13: \"-20\" is no design low; expected 20-year low, 99.6 %, 99 %, coldest recorded, \
+            "job.yaml, line 3, column 13: \"-20\" is not a design low; expected 20-year low, 99.6 %, 99 %, coldest recorded, \
              authority, or a temperature such as -20 °F",
         ),
     ] {
@@ -98,14 +98,14 @@ fn a_low_milder_than_every_winter_there_is_a_slip() {
     assert_eq!(
         lines(opened(&format!("{OWN}design_low: 20 °F\n"), None)),
         [
-            "job.yaml, line 3, column 13: \"20 °F\" is no design low of Testville: every winter reaches 1.4 °F; expected a low \
+            "job.yaml, line 3, column 13: \"20 °F\" is not a design low of Testville: every winter reaches 1.4 °F; expected a low \
           that winters there reach: is a minus missing?"
         ]
     );
     assert_eq!(
         lines(opened("climate: { name: Testville, design_low: 80 °F }\n", None)),
         [
-            "job.yaml, line 2, column 10: is warmer than any design low there is; expected a low that winters there reach: is a \
+            "job.yaml, line 2, column 10: is warmer than any plausible design low; expected a low that winters there reach: is a \
           minus missing?"
         ]
     );

@@ -1,8 +1,8 @@
 //! `spell:` and `time constant` in a job, and the facts of the cold spell with where they come from.
 
+use coldsill::spell::Spell;
 use coldsill::expr::{Names, Slot, Value};
 use coldsill::facts::{Facts, Origin, World, show_of};
-use coldsill::spell::Spell;
 use coldsill::units::System;
 
 const CLIMATE: &str = "climate: kansas-city-mo\n";
@@ -71,8 +71,8 @@ fn unheated_spaces_follow_the_heated_time_constant() {
 
 #[test]
 fn invalid_spells_and_time_constants_are_located() {
-    const DAYS: &str = "is not how many days a spell is held; expected a whole number from 1 to 30";
-    const TIME: &str = "is outside what there is";
+    const DAYS: &str = "is not the length of a cold spell in days; expected a whole number from 1 to 30";
+    const TIME: &str = "is out of range";
     for (text, column, line) in [
         ("spell: { days: 0 }", 16, format!("\"0\" {DAYS}")),
         ("spell: { days: 31 }", 16, format!("\"31\" {DAYS}")),

@@ -65,8 +65,8 @@ fn a_file_that_cannot_be_read_refuses_the_job_by_its_name() {
             "p.csv, line 2, column 12: byte B0 is not UTF-8; the file looks like Windows-1252 text; {save}"
         ),
     );
-    refused("p.csv", b"Mark,Barrel\nHB-1,brass\n", "p.csv: names no model; expected a column Model");
-    refused("p.csv", b"Model,Barrel\n", "p.csv: names no model; expected a column Model");
+    refused("p.csv", b"Mark,Barrel\nHB-1,brass\n", "p.csv: does not name models; expected a column Model");
+    refused("p.csv", b"Model,Barrel\n", "p.csv: does not name models; expected a column Model");
     refused(
         "p.yaml",
         b"- GEN-1\n",
@@ -131,7 +131,7 @@ fn a_bad_cell_is_told_at_its_place_and_the_rest_is_read() {
         let find = |part: &str| {
             it.iter().find(|it| it.contains(part)).unwrap_or_else(|| panic!("{part}: {it:?}")).clone()
         };
-        [find(NO_GEN_9), find("\"brasss\""), find("parsecs"), find("Bareel"), find("names no model")]
+        [find(NO_GEN_9), find("\"brasss\""), find("parsecs"), find("Bareel"), find("does not name a model")]
     };
     assert_eq!(problems.len(), 5, "{problems:?}");
     assert!(missing.contains("p.csv"), "{missing}");

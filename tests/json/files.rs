@@ -372,7 +372,7 @@ fn every_key_that_the_readers_look_for_stands_in_a_schema() {
 #[test]
 fn every_key_of_a_job_that_the_catalogue_names_stands_in_the_schema() {
     for entry in coldsill::facts::CATALOGUE.iter() {
-        for path in coldsill::facts::job_keys(entry.def.name) {
+        for path in entry.def.job_keys {
             let (first, rest) =
                 path.split_once(": ").map_or((*path, None), |(first, rest)| (first, Some(rest)));
             assert!(JOBS.0["properties"][first].is_object(), "{path}");

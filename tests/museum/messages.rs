@@ -33,7 +33,7 @@ const UNREACHED: &[(&str, &str)] = &[
     ("stated on the command line", "a word of reports for where a figure is from"),
     ("stated in the climate", "a word of reports for where a figure is from"),
     (
-        "is of the job's own place, and --climate names another",
+        "is for the job's own place, and --climate names another",
         "said of a job with another climate on the command line: tests/climate/design_low.rs",
     ),
     ("a unique id: a place in {file} has this one", "said of two files: tests/cli/climates.rs"),
@@ -86,11 +86,11 @@ const UNREACHED: &[(&str, &str)] = &[
     ("words of {of}", "what a list may be; only figures have bounds that are told"),
     ("is not a job", "said by `coldsill walls` of a job file, which no review reads that way"),
     ("is not what is stated of the outlet of {stands}{more}, \"{text}\" ({}); that is used", PLACED),
-    ("is not where an outlet stands", PLACED),
+    ("is not a row of an outlet", PLACED),
     ("job line", PLACED),
     ("job lines", PLACED),
-    ("marks and rows of one and the same schedule", PLACED),
-    ("stands in none of the rows named, and other marks do; it is not answered", PLACED),
+    ("marks and rows of the same schedule", PLACED),
+    ("is in none of the rows named, and other marks are; it is not answered", PLACED),
     ("cannot be understood", "for a check that fails without an error of its own, which none does"),
 ];
 

@@ -97,7 +97,7 @@ fn filled(review: &Review, response: impl Fn(&str, &str) -> &'static str) -> Str
 }
 
 #[test]
-fn a_filled_sheet_gives_the_findings_of_the_schedule_with_those_cells_filled_in() {
+fn filled_sheet_equals_schedule_with_those_cells() {
     let open = reviewed("");
     assert!(open.questions.len() >= 3, "barrel, backflow device, inside stop");
     let sheet = filled(&open, |fact, marks| match (fact, marks) {
@@ -135,7 +135,7 @@ fn a_filled_sheet_gives_the_findings_of_the_schedule_with_those_cells_filled_in(
 }
 
 #[test]
-fn an_answer_is_told_as_one_with_its_place_and_never_passes_in_silence() {
+fn answer_is_reported_with_its_location() {
     let review = reviewed("Barrel,HB-1,,,stainless\n");
     assert_eq!(comment(&review.outlets[0], SEAT).outcome, Outcome::NoComment);
     let Origin::Answered(place, text) = &fact(&review, 0, "outlet.barrel").origin else {
@@ -155,7 +155,7 @@ fn a_blank_response_is_no_answer() {
 }
 
 #[test]
-fn a_response_that_cannot_be_read_is_told_where_it_stands_and_the_fact_stays_unknown() {
+fn unreadable_response_leaves_the_fact_unknown() {
     let review = reviewed("Barrel,HB-1,,,stanless\nNominal length,HB-3,,,10\n");
     assert_eq!(comment(&review.outlets[0], SEAT).outcome, Outcome::Clarify);
     let told = problems(&review);
@@ -181,7 +181,7 @@ fn a_bare_number_takes_the_unit_beside_it() {
 }
 
 #[test]
-fn what_the_schedule_states_stands_and_a_response_that_differs_is_told() {
+fn schedule_wins_over_a_response_that_differs() {
     let review = reviewed("Barrel,HB-3,,,stainless\n");
     assert_eq!(word(&review, 2, "outlet.barrel").as_deref(), Some("brass"));
     assert_eq!(
@@ -194,7 +194,7 @@ fn what_the_schedule_states_stands_and_a_response_that_differs_is_told() {
 }
 
 #[test]
-fn a_response_that_nobody_waits_for_any_more_is_listed_as_not_used() {
+fn response_without_a_question_is_listed_as_unused() {
     let review = reviewed("Barrel,HB-3,,,Brass\nBarrel,XX-90,,,brass\nBarrel,HB-1,rows 3,,brass\n");
     assert_eq!(
         unused(&review),
@@ -209,7 +209,7 @@ fn a_response_that_nobody_waits_for_any_more_is_listed_as_not_used() {
 }
 
 #[test]
-fn a_question_may_be_split_into_rows_with_fewer_marks_or_fewer_rows() {
+fn question_may_be_split_by_marks_or_rows() {
     for answers in [
         "Barrel,HB-1,\"rows 2, 3\",,stainless\nBarrel,HB-2,\"rows 2, 3\",,brass\n",
         "Barrel,HB-1; HB-2,row 2,,stainless\nBarrel,\"HB-1, HB-2\",3,,brass\n",
@@ -244,7 +244,7 @@ fn two_answers_that_differ_are_told_and_the_first_is_used() {
 }
 
 #[test]
-fn a_cell_that_could_not_be_read_gives_way_to_an_answer_and_is_still_told() {
+fn answer_replaces_an_unreadable_cell_and_both_are_shown() {
     let schedule = SCHEDULE.replace("8 in,,2x6", "8 in,gold,2x6");
     let review = reviewed_with("", &schedule, &format!("{HEAD}\nBarrel,HB-1,,,brass\n"));
     assert_eq!(barrels(&review)[0].as_deref(), Some("brass"));
@@ -268,7 +268,7 @@ fn an_answer_goes_before_product_data_and_the_jobs_defaults() {
 }
 
 #[test]
-fn an_answered_wall_is_found_by_its_other_names_and_a_wrong_one_is_told() {
+fn answered_wall_may_be_an_alias_and_must_exist() {
     let schedule = "Mark,Kind,Closes\nA,sillcock,inside\nB,sillcock,inside\n";
     let review = reviewed_with("", schedule, &format!("{HEAD}\nWall,A,,,rim joist\nWall,B,,,rim jiost\n"));
     assert_eq!(word(&review, 0, "outlet.wall").as_deref(), Some("rim-joist-batt"));
@@ -278,14 +278,14 @@ fn an_answered_wall_is_found_by_its_other_names_and_a_wrong_one_is_told() {
 }
 
 #[test]
-fn the_words_of_an_answered_kind_tell_where_it_closes_as_those_of_a_schedule_do() {
+fn words_of_an_answered_kind_decide_where_it_closes() {
     let schedule = "Mark,Wall\nA,2x6\n";
     let review = reviewed_with("", schedule, &format!("{HEAD}\nKind,A,,,Frostproof sillcock\n"));
     assert_eq!(word(&review, 0, "outlet.closes").as_deref(), Some("inside"));
 }
 
 #[test]
-fn a_misspelt_mark_and_a_fact_there_is_not_are_told_with_the_nearest() {
+fn unknown_mark_and_fact_suggest_the_nearest() {
     let review = reviewed("Barrel,HB-1; HB-22,,,brass\nBarel,HB-2,,,brass\n");
     assert_eq!(barrels(&review), [Some("brass".into()), None]);
     let told = problems(&review);
@@ -307,7 +307,7 @@ fn a_mark_with_a_comma_in_it_is_asked_for_and_answered_as_one() {
 }
 
 #[test]
-fn a_sheet_of_many_rows_names_them_all_and_no_cell_is_longer_than_a_spreadsheets() {
+fn sheet_of_many_rows_keeps_cells_within_spreadsheet_limits() {
     let mut schedule = String::from("Mark,Kind,Closes,Wall\n");
     for row in 0..5000 {
         schedule.push_str(&format!("OUTLET-{row:05}-NORTH,sillcock,inside,2x6\n"));

@@ -77,7 +77,7 @@ fn the_coast_has_the_limit_of_the_outdoors_and_not_a_wider_one() {
 }
 
 #[test]
-fn stainless_steel_without_its_film_has_no_index_and_takes_none_from_sea_water() {
+fn active_stainless_steel_has_no_index() {
     let review = outlets("Fasteners,Flange", &["active stainless,brass", "stainless,brass"]);
     assert_eq!(outcomes(&review, FASTENERS), [Outcome::Clarify, Outcome::NoComment]);
     let open = comment(&review.outlets[0], FASTENERS).open.clone().expect("it is open");
@@ -113,7 +113,7 @@ fn a_yes_or_no_column_for_treated_wood_is_understood() {
 }
 
 #[test]
-fn a_flange_on_metal_siding_is_kept_apart_by_a_gasket_that_is_stated_not_one_that_is_assumed() {
+fn only_a_stated_gasket_separates_flange_and_siding() {
     let rows = [
         "brass,aluminum siding,",
         "brass,aluminum siding,yes",
@@ -134,7 +134,7 @@ fn a_flange_on_metal_siding_is_kept_apart_by_a_gasket_that_is_stated_not_one_tha
 }
 
 #[test]
-fn the_outermost_layer_of_the_wall_tells_the_cladding_unless_the_row_does() {
+fn cladding_is_the_outermost_layer_unless_stated() {
     let files = Memory::new()
         .with(
             "job.yaml",
@@ -162,7 +162,7 @@ fn the_outermost_layer_of_the_wall_tells_the_cladding_unless_the_row_does() {
 }
 
 #[test]
-fn only_steel_and_copper_or_stainless_ask_for_a_fitting_between_barrel_and_supply() {
+fn only_steel_with_copper_or_stainless_needs_a_fitting() {
     let rows = [
         "copper,galv",
         "stainless,galv",

@@ -136,6 +136,17 @@ fn what_is_assumed_is_listed_once_with_its_reason_and_whom_it_concerns() {
 }
 
 #[test]
+fn assumption_of_one_row_of_a_mark_names_the_row() {
+    let review = review(
+        "Mark,Kind,Wall,Seat depth\nA,sillcock,2x6,\nA,sillcock,2x6,0 in\nB,sillcock,2x6,\n",
+        "minneapolis-mn",
+    );
+    let seat = review.assumed.iter().find(|it| &*it.fact.name == "outlet.seat_depth").expect("it is assumed");
+    assert_eq!(seat.applies_to.iter().map(AsRef::as_ref).collect::<Vec<_>>(), ["A (row 2)", "B"]);
+    assert!(!seat.applies_to_all);
+}
+
+#[test]
 fn a_quantity_nobody_stated_is_not_one() {
     let review = review("Mark,Qty,Kind\nA,,sillcock\nB,3,sillcock\n", "honolulu-hi");
     assert_eq!(review.outlets[0].quantity, None);

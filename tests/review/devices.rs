@@ -41,7 +41,7 @@ fn si(outlet: &OutletReview, rule: &str, fact: &str) -> f64 {
 }
 
 #[test]
-fn a_device_cell_that_names_a_type_is_told_from_one_that_names_another() {
+fn types_of_one_standard_are_different_devices() {
     // ASSE 1019 type B drains with the hose attached, types A and C with it removed; 1053 likewise (scopes).
     let review = sillcocks(
         "Backflow",
@@ -55,7 +55,7 @@ fn a_device_cell_that_names_a_type_is_told_from_one_that_names_another() {
 }
 
 #[test]
-fn a_standard_of_its_own_column_tells_the_device_and_is_listed_with_its_reason() {
+fn stated_standard_gives_the_device_with_a_reason() {
     let review = sillcocks("ASSE", &["1019-B", "1019-A", "1011"]);
     assert_eq!(outcomes(&review, NO_DEVICE), [Outcome::NoComment; 3]);
     let draining = [Outcome::NoComment, Outcome::Advise, Outcome::Advise];
@@ -67,7 +67,7 @@ fn a_standard_of_its_own_column_tells_the_device_and_is_listed_with_its_reason()
 }
 
 #[test]
-fn a_standard_that_cannot_be_read_leaves_the_device_and_passes_nothing() {
+fn unreadable_standard_passes_nothing() {
     let review = sillcocks("Backflow,Backflow standard", &["Integral VB,ASSE 1919-B", ",ASSE 1919-B"]);
     assert_eq!(review.problems.len(), 2);
     assert_eq!(outcomes(&review, HOSE_LEFT_ON), [Outcome::Advise; 2]);
@@ -75,7 +75,7 @@ fn a_standard_that_cannot_be_read_leaves_the_device_and_passes_nothing() {
 }
 
 #[test]
-fn only_a_device_that_lets_the_barrel_drain_passes_where_a_full_one_freezes() {
+fn device_must_let_the_barrel_drain_if_a_full_one_freezes() {
     let rows = [
         "HCVB,",
         "CSA B64.2,",
@@ -111,7 +111,7 @@ fn a_screwed_on_breaker_is_no_matter_where_it_never_freezes() {
 }
 
 #[test]
-fn a_hydrants_standard_is_for_an_outlet_that_closes_where_its_scope_says() {
+fn hydrant_standard_fits_by_where_the_outlet_closes() {
     let review = review(
         "Mark,Kind,Closes,Backflow\n\
          A,sillcock,inside,ASSE 1019-A\n\
@@ -147,7 +147,7 @@ fn a_standard_that_is_none_of_the_devices_own_is_asked_about() {
 }
 
 #[test]
-fn a_device_taken_off_by_hand_is_a_matter_of_code_only_where_the_job_names_that_code() {
+fn removable_device_matters_only_if_the_code_is_named() {
     let with = |code: &str| {
         let files = Memory::new()
             .with("job.yaml", format!("climate: minneapolis-mn\n{code}schedule: s.csv\n"))
@@ -195,7 +195,7 @@ fn a_hose_may_be_carried_ten_feet_up_and_no_higher() {
 }
 
 #[test]
-fn an_irrigation_branch_wants_a_device_in_its_pipe_and_chemicals_more_than_that() {
+fn irrigation_and_chemicals_need_their_own_devices() {
     let rows =
         ["Integral VB,irrigation", "ASSE 1056,drip", "AVB,irrigation", ",irrigation", "HCVB,fertilizer"];
     let review = sillcocks("Backflow,Serves", &rows);
@@ -207,7 +207,7 @@ fn an_irrigation_branch_wants_a_device_in_its_pipe_and_chemicals_more_than_that(
 }
 
 #[test]
-fn a_schedule_that_only_names_devices_that_suit_hears_nothing_of_them() {
+fn suitable_devices_get_no_comment() {
     let review = sillcocks("Backflow", &["Integral VB", "ASSE 1019-A", "ASSE 1053-B"]);
     for outlet in &review.outlets {
         for it in outlet.findings.comments.iter().filter(|it| it.rule.id.starts_with("backflow/")) {
@@ -245,7 +245,7 @@ fn a_house_rule_can_go_by_the_degree_of_hazard() {
 }
 
 #[test]
-fn an_outlet_said_not_to_drain_holds_water_whatever_its_devices_standard_says() {
+fn stated_not_draining_overrides_the_standard() {
     let review =
         sillcocks("Backflow,Self-draining", &["ASSE 1019-B,no", "ASSE 1019-B,", "ASSE 1019-B,perhaps"]);
     assert_eq!(review.problems.len(), 1);

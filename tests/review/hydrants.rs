@@ -38,7 +38,7 @@ fn a_bury_of_10_in_does_not_pass_for_want_of_a_frost_depth() {
 }
 
 #[test]
-fn a_hydrant_deep_enough_for_the_authority_is_not_told_of_the_worst_soil() {
+fn hydrant_at_the_authoritys_depth_ignores_the_worst_soil() {
     // 60 in of frost and 6 in below it. What frost does in gravel alone is one note for the job, which asks nothing.
     let compliant = "authority: { frost_depth: 60 in }\n";
     let review = buried(compliant, "66 in", "minneapolis-mn");
@@ -52,7 +52,7 @@ fn a_hydrant_deep_enough_for_the_authority_is_not_told_of_the_worst_soil() {
 }
 
 #[test]
-fn a_valve_within_the_scatter_of_an_average_and_a_cold_winter_is_too_close_to_call() {
+fn valve_within_the_frost_scatter_is_too_close_to_call() {
     // Chicago in gravel by a second derivation (`python3 tests/reference/year_model.py frost`): 36.9 in, and 51.3 in a winter in
     // ten: a quarter below the one 27.7 in, above the other 64.2 in.
     let said = |bury: &str| {
@@ -95,7 +95,7 @@ fn a_yard_hydrant_is_not_asked_for_the_metal_of_a_flange() {
 }
 
 #[test]
-fn a_code_rule_goes_by_the_winter_design_temperature_and_not_by_the_20_year_low() {
+fn code_rule_uses_the_winter_design_temperature() {
     const COLD_SPACE: &str = "piping/supply-in-cold-space-unprotected";
     let row = "Mark,Kind,Space behind,Supply insulation\nA,sillcock,crawlspace,none\n";
     // Miami's 99 % value is 10.9 °C, its 20-year low below freezing (the climate file's published figures).

@@ -19,7 +19,7 @@ fn one(headings: &str, cells: &str, climate: &str) -> Review {
 const BIBB: &str = "hose bibb,face,2x4,,brass,PEX,none,heated room";
 
 #[test]
-fn a_bibb_with_water_out_to_the_face_is_told_when_ice_shuts_it_unless_a_stop_inside_drains_it() {
+fn face_closing_bibb_is_reported_unless_a_stop_drains_it() {
     let outcome = |stop: &str| {
         let review = one("Inside stop", &format!("{BIBB},{stop}"), "dallas-tx");
         comment(&review.outlets[0], SHUT).outcome
@@ -67,7 +67,7 @@ fn a_cover_gains_time_but_no_winter() {
 }
 
 #[test]
-fn hours_carry_the_cold_and_the_warm_end_and_a_cover_makes_them_later() {
+fn hours_have_a_band_and_a_cover_makes_them_later() {
     let house = "amendment: house\nabout: Shows the hours.\nadd:\n  - id: hours\n    title: Hours\n    \
                  basis: company\n    why: To see them.\n    needs: not ice.blocked\n    outcome: advise\n    says: \
                  \"{ice.first_after} {ice.blocked_after} {ice.uncovered_blocked_after}\"\n    cases:\n      - { \

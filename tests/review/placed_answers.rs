@@ -104,9 +104,7 @@ fn a_number_at_which_no_outlet_stands_is_told_with_the_row_that_may_be_meant() {
     let review = reviewed("Wall,,\"rows 2, 3\",2x4-siding\n");
     assert_eq!(
         problems(&review),
-        [
-            "a.csv, row 2, column \"Rows\": \"row 2\" is not where an outlet stands; did you mean \"place row 2\"?"
-        ]
+        ["a.csv, row 2, column \"Rows\": \"row 2\" is not a row of an outlet; did you mean \"place row 2\"?"]
     );
     let answered: Vec<_> =
         walls(&review).into_iter().filter(|it| it.1.as_deref() == Some("2x4-siding")).collect();
@@ -122,8 +120,8 @@ fn a_mark_whose_row_is_no_longer_where_the_sheet_has_it_is_told() {
     assert_eq!(
         problems(&review),
         [
-            "a.csv, row 3, column \"Marks\": \"HB-1\" stands in none of the rows named, and other marks do; it is not \
-             answered; expected marks and rows of one and the same schedule"
+            "a.csv, row 3, column \"Marks\": \"HB-1\" is in none of the rows named, and other marks are; it is not \
+             answered; expected marks and rows of the same schedule"
         ]
     );
 }

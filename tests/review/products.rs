@@ -43,7 +43,7 @@ fn problems(review: &Review) -> Vec<String> {
 }
 
 #[test]
-fn a_row_that_names_its_model_alone_is_reviewed_as_one_that_says_it_all() {
+fn row_with_only_a_model_is_reviewed_like_a_full_row() {
     let by_model = reviewed(
         "",
         OUTLETS,
@@ -79,7 +79,7 @@ fn what_comes_from_product_data_says_where_it_stands() {
 }
 
 #[test]
-fn the_seat_lies_short_of_the_nominal_length_by_the_models_offset() {
+fn seat_depth_is_nominal_length_less_the_models_offset() {
     let review = reviewed("", OUTLETS, "Mark,Model,Wall\nA,GEN-10-SS,2x6\n");
     let seat = fact(&review.outlets[0], "outlet.seat_depth");
     assert!((inches(seat) - 9.25).abs() < 1e-9);
@@ -162,7 +162,7 @@ fn a_cell_that_cannot_be_read_is_not_filled_from_the_model() {
 }
 
 #[test]
-fn a_model_there_is_not_names_the_nearest_and_leaves_the_row_open() {
+fn unknown_model_suggests_the_nearest() {
     let review = reviewed("", OUTLETS, "Mark,Model,Kind,Closes,Wall\nA,GEN-10-SX,wall hydrant,inside,2x6\n");
     assert_eq!(
         problems(&review),
@@ -174,7 +174,7 @@ fn a_model_there_is_not_names_the_nearest_and_leaves_the_row_open() {
 }
 
 #[test]
-fn a_model_that_nobody_orders_is_no_matter_and_models_without_product_data_are_only_names() {
+fn unused_model_and_model_without_data_are_accepted() {
     let review = reviewed("", OUTLETS, "Mark,Kind,Wall\nA,sillcock,2x6\n");
     assert_eq!((problems(&review).len(), review.unused.len()), (0, 0));
     let files = Memory::new().with("s.csv", "Mark,Model,Kind\nA,GEN-10-SX,sillcock\n");
@@ -188,14 +188,12 @@ fn the_job_may_name_the_model_of_rows_that_name_none() {
 }
 
 #[test]
-fn a_second_description_of_a_model_is_told_and_where_it_goes_is_not_product_data() {
+fn second_description_of_a_model_is_reported() {
     let outlets = "Model,Barrel,Wall\nGEN-1,brass,2x6\ngen 1,copper,\n";
     let review = reviewed("", outlets, "Mark,Model,Kind\nA,GEN-1,sillcock\n");
     assert_eq!(
         problems(&review),
-        [
-            "outlets.csv, row 3, column \"Model\": \"gen 1\" is a model described a second time; the first is used"
-        ]
+        ["outlets.csv, row 3, column \"Model\": \"gen 1\" is a model described twice; the first is used"]
     );
     let unused: Vec<_> = review.unused.iter().map(|it| (it.place.to_string(), it.why)).collect();
     assert_eq!(
@@ -227,7 +225,7 @@ fn product_data_may_be_written_as_yaml_or_into_the_job() {
 }
 
 #[test]
-fn the_example_of_product_data_has_the_two_problems_it_was_given() {
+fn product_data_example_has_its_two_errors() {
     let read = |name: &str| {
         let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/product-data");
         std::fs::read_to_string(folder.join(name)).unwrap()

@@ -46,7 +46,7 @@ const METALS: &str = "A,sillcock,inside,10 in,copper,2x6-siding,PEX,none,heated 
                       C,sillcock,inside,10 in,stainless,2x6-siding,PEX,none,heated room,\n";
 
 #[test]
-fn a_stated_humidity_goes_before_what_windows_bear_and_an_assumed_one_is_in_the_ledger() {
+fn stated_humidity_wins_and_an_assumed_one_is_listed() {
     let (said, silent) = (job("50 %", METALS), job("", METALS));
     assert!((number(&said, 0, "space.humidity") - 0.50).abs() < 1e-12);
     // -31 °F is below the last row of the table, 15 %.
@@ -59,7 +59,7 @@ fn a_stated_humidity_goes_before_what_windows_bear_and_an_assumed_one_is_in_the_
 }
 
 #[test]
-fn copper_sweats_more_than_brass_and_brass_more_than_stainless_and_two_of_them_drip_in_a_humid_room() {
+fn copper_sweats_most_then_brass_then_stainless() {
     let world = job("50 %", METALS);
     for name in ["sweat.water_a_day", "sweat.water_a_year", "energy.point_transmittance"] {
         let [copper, brass, stainless] = [0, 1, 2].map(|row| number(&world, row, name));
@@ -71,7 +71,7 @@ fn copper_sweats_more_than_brass_and_brass_more_than_stainless_and_two_of_them_d
 }
 
 #[test]
-fn a_long_stainless_barrel_on_copper_in_a_dry_house_is_left_alone() {
+fn long_stainless_barrel_in_a_dry_house_is_accepted() {
     let review = run("", "A,sillcock,inside,14 in,stainless,2x6-siding,copper,none,heated room,yes\n");
     for rule in ["drips-in-the-room", "frost-in-the-room"] {
         assert_eq!(
@@ -83,7 +83,7 @@ fn a_long_stainless_barrel_on_copper_in_a_dry_house_is_left_alone() {
 }
 
 #[test]
-fn sweating_asks_for_nothing_and_a_blank_barrel_is_not_taken_to_stay_dry() {
+fn sweating_asks_nothing_and_assumes_no_dry_barrel() {
     let review = run("", "A,sillcock,inside,10 in,,2x6-siding,,,heated room,\n");
     let own = |rule: &str| comment(&review.outlets[0], rule).outcome;
     assert_eq!(own("sweating/drips-in-the-room"), Outcome::DoesNotApply);
@@ -91,7 +91,7 @@ fn sweating_asks_for_nothing_and_a_blank_barrel_is_not_taken_to_stay_dry() {
 }
 
 #[test]
-fn wood_is_judged_by_the_coldest_month_and_only_where_room_air_gets_at_it() {
+fn wood_is_judged_by_the_coldest_month_if_air_reaches_it() {
     const WOOD: &str = "sweating/wood-at-metal-too-damp";
     let rows =
         |sealed: &str| format!("A,sillcock,inside,10 in,copper,rim-joist-batt,PEX,none,basement,{sealed}\n");

@@ -212,7 +212,7 @@ fn a_job_refuses_a_soil_there_is_not_and_an_index_without_degree_days() {
     for (more, told) in [
         ("soil: silr\n", "did you mean \"silt\"?"),
         ("authority: { freezing_index: 1800 }\n", "expected degree-days such as 1800 °F·days"),
-        ("authority: { freezing_index: 20000 °F·days }\n", "is outside what there is"),
+        ("authority: { freezing_index: 20000 °F·days }\n", "is out of range"),
         ("authority: { outlet_hight: 18 in }\n", "did you mean \"outlet_height\"?"),
     ] {
         let files = Memory::new()

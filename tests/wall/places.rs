@@ -175,7 +175,7 @@ fn homes_that_are_no_number_or_of_no_place_are_told() {
     let places = "Mark,Location,Plan,Count\nHB-1,Rear,Plan A,7\nHB-2,Entry,,3\n";
     let job = "climate: duluth-mn\nschedule: s.csv\nplaces: places.csv\nhomes: { Plan A: some }\n";
     let problems = open_job(job, places).expect_err("it is refused");
-    assert!(problems[0].contains("line 4") && problems[0].contains("how many homes"), "{problems:?}");
+    assert!(problems[0].contains("line 4") && problems[0].contains("number of homes"), "{problems:?}");
     let review = review("places: places.csv\nhomes: { Plan A: 2, Plan C: 3 }\n", places);
     assert!(lines(&review).iter().any(|it| it.contains("\"Plan C\" is a plan option without places")));
     let alone = "climate: duluth-mn\nschedule: s.csv\nhomes: { Plan A: 2 }\n";

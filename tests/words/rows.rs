@@ -183,7 +183,7 @@ fn the_worse_end_of_a_range_is_used_and_its_band_is_kept() {
     let near = |a: f64, inches: f64| (a - inches * 0.0254).abs() < 1e-12;
     assert!(near(length.is, 8.0) && near(length.low, 8.0) && near(length.high, 10.0), "{length:?}");
     let told = review.assumed.iter().find(|it| &*it.fact.name == "outlet.nominal_length").unwrap();
-    assert_eq!((&*told.why, told.applies_to.len()), ("calculations take its shorter end", 1));
+    assert_eq!((&*told.why, told.applies_to.len()), ("calculations use the shorter end", 1));
     // Alike in the length used, and not alike.
     assert!(!std::sync::Arc::ptr_eq(&review.outlets[0].findings, &review.outlets[1].findings));
 }

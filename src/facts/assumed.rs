@@ -1,0 +1,103 @@
+//! Values assumed for an outlet if the schedule is silent.
+
+use super::columns::{BACKFLOW_STANDARD, CLOSES_AT, KIND, NOMINAL_LENGTH, SEAT_OFFSET, WALL};
+use super::def::{Assumed, INCH};
+use super::outlet::{Origin, Outlet};
+use super::words::DEVICES;
+use crate::expr::{Gap, Value};
+use crate::schedule::closes_by_name;
+use crate::schedule::{Read, Reads, read_cell};
+use crate::units::{Dim, Quantity};
+use std::sync::Arc;
+
+/// Nominal lengths that are listed, in.
+pub(super) const NOMINAL_LENGTHS: [f64; 6] = [4.0, 6.0, 8.0, 10.0, 12.0, 14.0];
+/// Usual nominal length less seat depth, m: manufacturers' drawings show 1/2 to 1 in; the longer is the colder case (no
+/// published source).
+pub(super) const USUAL_OFFSET: f64 = INCH;
+
+pub(super) fn length(meters: f64) -> Value {
+    Value::Quantity(Quantity::of(meters, Dim::LENGTH))
+}
+
+pub(super) fn inches(inches: f64, why: &'static str) -> Assumed {
+    Ok(Some((length(inches * INCH), why)))
+}
+
+pub(super) fn word(word: &str, why: &'static str) -> Assumed {
+    Ok(Some((Value::Text(word.into()), why)))
+}
+
+pub(super) fn yes(why: &'static str) -> Assumed {
+    Ok(Some((Value::YesNo(true), why)))
+}
+
+pub(super) fn no(why: &'static str) -> Assumed {
+    Ok(Some((Value::YesNo(false), why)))
+}
+
+/// Where the valve closes, by the words of the kind: a plain hose bibb or sillcock closes at the face.
+pub(super) fn closes(outlet: &Outlet<'_>) -> Assumed {
+    let kind = outlet.word(KIND)?;
+    let origin = outlet.get_fact(KIND).origin;
+    let named = origin.written().and_then(|text| closes_by_name(text));
+    match (&*kind, named) {
+        ("yard hydrant", _) => word("below grade", "a yard hydrant closes below grade"),
+        (_, Some("inside")) => word("inside", "the kind is called frostproof or freeze-resistant"),
+        (_, Some("face")) => word("face", "the kind is made for a mild climate"),
+        ("hose bibb" | "sillcock", _) => word("face", "a plain hose bibb or sillcock closes at the face"),
+        _ => Ok(None),
+    }
+}
+
+/// The seat depth: zero if the valve closes at the face, otherwise the nominal length less the seat offset.
+pub(super) fn seat_depth(outlet: &Outlet<'_>) -> Assumed {
+    match &*outlet.word(CLOSES_AT)? {
+        "face" => return inches(0.0, "it closes at the face"),
+        "below grade" => return Ok(None),
+        _ => {}
+    }
+    let Ok(nominal) = outlet.number(NOMINAL_LENGTH) else { return Ok(None) };
+    let why = match outlet.number(SEAT_OFFSET) {
+        Ok(_) => "nominal length less the seat offset",
+        Err(_) => "nominal length less {= 1 in}, the long end of the usual {= 1/2 in} to {= 1 in}",
+    };
+    let seat = seat_by_offset(nominal, seat_offset(outlet)?).map_err(|why| outlet.absent(why))?;
+    Ok(Some((length(seat), why)))
+}
+
+/// The nominal length less the seat depth, m: the usual one if not stated. A cell with an error may be anything, so the
+/// usual one does not replace it.
+pub(super) fn seat_offset(outlet: &Outlet<'_>) -> Result<f64, Gap> {
+    match outlet.get_fact(SEAT_OFFSET).origin {
+        Origin::Unknown => Ok(USUAL_OFFSET),
+        _ => outlet.number(SEAT_OFFSET),
+    }
+}
+
+/// The seat depth, m, or why there is none.
+pub(super) fn seat_by_offset(nominal: f64, offset: f64) -> Result<f64, &'static str> {
+    let seat = nominal - offset;
+    if seat < 0.0 { Err("the seat offset is longer than the nominal length") } else { Ok(seat) }
+}
+
+/// The usual space behind the wall.
+pub(super) fn space_behind(outlet: &Outlet<'_>) -> Assumed {
+    let key = outlet.word(WALL)?;
+    let wall = outlet.world().job().wall(&key);
+    Ok(wall.map(|wall| (Value::Text(wall.space_behind.into()), "the usual space behind such a wall")))
+}
+
+/// The kind of backflow device that a stated standard is for.
+pub(super) fn device_of_standard(outlet: &Outlet<'_>) -> Assumed {
+    let kind = outlet.word(BACKFLOW_STANDARD).ok().and_then(|standard| kind_of(&standard));
+    Ok(kind.map(|kind| (Value::Text(kind), "its stated standard is for such a device")))
+}
+
+/// The kind of device that a standard is for.
+pub(super) fn kind_of(standard: &str) -> Option<Arc<str>> {
+    match read_cell(&Reads::Words(DEVICES), standard, None) {
+        Ok(Read::Text(kind)) => Some(kind),
+        _ => None,
+    }
+}
