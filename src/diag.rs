@@ -140,6 +140,113 @@ impl fmt::Display for Diagnostic {
     }
 }
 
+/// All errors and warnings found so far, in the order they were found.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Diagnostics(Vec<Diagnostic>);
+
+impl Diagnostics {
+    /// Nothing found yet.
+    pub const fn new() -> Self {
+        Self(Vec::new())
+    }
+
+    /// Adds one.
+    pub fn push(&mut self, diagnostic: Diagnostic) {
+        self.0.push(diagnostic);
+    }
+
+    /// Takes the value out of a result; an error is added and leaves nothing.
+    pub fn ok<T>(&mut self, result: Result<T, Diagnostic>) -> Option<T> {
+        result.map_err(|diagnostic| self.push(diagnostic)).ok()
+    }
+
+    /// The value where nothing was found, otherwise all that was.
+    pub fn or<T>(self, value: T) -> Result<T, Self> {
+        if self.0.is_empty() { Ok(value) } else { Err(self) }
+    }
+
+    /// Moves all of another list to the end of this one.
+    pub fn append(&mut self, other: &mut Self) {
+        self.0.append(&mut other.0);
+    }
+
+    /// Keeps those that meet a condition.
+    pub fn retain(&mut self, keep: impl FnMut(&Diagnostic) -> bool) {
+        self.0.retain(keep);
+    }
+
+    /// Removes the last one.
+    pub fn pop(&mut self) -> Option<Diagnostic> {
+        self.0.pop()
+    }
+
+    /// Removes repetitions that follow one another.
+    pub fn dedup(&mut self) {
+        self.0.dedup();
+    }
+
+    /// Takes all out, and leaves none.
+    pub fn take(&mut self) -> Self {
+        std::mem::take(self)
+    }
+}
+
+impl std::ops::Deref for Diagnostics {
+    type Target = [Diagnostic];
+
+    fn deref(&self) -> &[Diagnostic] {
+        &self.0
+    }
+}
+
+impl std::ops::DerefMut for Diagnostics {
+    fn deref_mut(&mut self) -> &mut [Diagnostic] {
+        &mut self.0
+    }
+}
+
+impl Extend<Diagnostic> for Diagnostics {
+    fn extend<I: IntoIterator<Item = Diagnostic>>(&mut self, diagnostics: I) {
+        self.0.extend(diagnostics);
+    }
+}
+
+impl FromIterator<Diagnostic> for Diagnostics {
+    fn from_iter<I: IntoIterator<Item = Diagnostic>>(diagnostics: I) -> Self {
+        Self(diagnostics.into_iter().collect())
+    }
+}
+
+impl From<Vec<Diagnostic>> for Diagnostics {
+    fn from(diagnostics: Vec<Diagnostic>) -> Self {
+        Self(diagnostics)
+    }
+}
+
+impl From<Diagnostic> for Diagnostics {
+    fn from(diagnostic: Diagnostic) -> Self {
+        Self(vec![diagnostic])
+    }
+}
+
+impl<'d> IntoIterator for &'d Diagnostics {
+    type Item = &'d Diagnostic;
+    type IntoIter = std::slice::Iter<'d, Diagnostic>;
+
+    fn into_iter(self) -> Self::IntoIter {
+        self.0.iter()
+    }
+}
+
+impl IntoIterator for Diagnostics {
+    type Item = Diagnostic;
+    type IntoIter = std::vec::IntoIter<Diagnostic>;
+
+    fn into_iter(self) -> Self::IntoIter {
+        self.0.into_iter()
+    }
+}
+
 /// A person's text on one line, cut where it would drown the message.
 pub fn shortened(text: &str) -> String {
     const MOST: usize = 60;

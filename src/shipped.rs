@@ -1,7 +1,7 @@
 //! Rules and climates that lie in `rules/` and `climates/` and are inside the program.
 
 use crate::climate::Library;
-use crate::diag::Diagnostic;
+use crate::diag::Diagnostics;
 use crate::ruleset::RuleFile;
 use include_dir::{Dir, include_dir};
 
@@ -20,7 +20,7 @@ pub fn presets() -> Vec<RuleFile<'static>> {
 }
 
 /// The climates built in.
-pub fn climates() -> Result<Library, Vec<Diagnostic>> {
+pub fn climates() -> Result<Library, Diagnostics> {
     Library::read(files(&CLIMATES))
 }
 

@@ -37,7 +37,7 @@ fuzz_target!(|bytes: &[u8]| {
     answers(&text, &program, &mut Choices::new(given));
 });
 
-fn check(text: &str) -> Result<Program, Vec<coldsill::diag::Diagnostic>> {
+fn check(text: &str) -> Result<Program, coldsill::diag::Diagnostics> {
     Program::check(text, &Location::line(&"rules.yaml".into(), 3, 5), &Catalogue)
 }
 

@@ -4,7 +4,7 @@ use crate::disk::Disk;
 use crate::options::{Climates, Format};
 use crate::output;
 use coldsill::climate::{Climate, Library, Near, Point, Wanted, read_own};
-use coldsill::diag::{Diagnostic, Location};
+use coldsill::diag::{Diagnostic, Diagnostics, Location};
 use coldsill::input::Remembered;
 use coldsill::physics::moist_air::standard_pressure;
 use coldsill::report::{self, ClimatesFound};
@@ -18,13 +18,13 @@ const ELEVATIONS: [f64; 2] = [-450.0, 6000.0];
 
 /// The climates built in, with a person's own from files and folders. Of these a place with a problem is left out; the
 /// library tells it.
-pub fn library(own: &[String], disk: &Disk) -> Result<Library, Vec<Diagnostic>> {
+pub fn library(own: &[String], disk: &Disk) -> Result<Library, Diagnostics> {
     let built_in = shipped::climates()?;
     if own.is_empty() {
         return Ok(built_in);
     }
     let files = Remembered::new(disk);
-    let mut problems = Vec::new();
+    let mut problems = Diagnostics::new();
     let mut read: Vec<_> = own.iter().flat_map(|path| read_own(&files, path, &mut problems)).collect();
     for it in read.iter_mut().filter_map(|it| it.as_mut().err()) {
         files.quote(&mut it.problems);
@@ -35,16 +35,16 @@ pub fn library(own: &[String], disk: &Disk) -> Result<Library, Vec<Diagnostic>> 
 }
 
 /// The problem of a place that was asked for, and what is wrong with those left out: it may be one of them.
-pub fn refused(problem: Diagnostic, library: &Library) -> Vec<Diagnostic> {
+pub fn refused(problem: Diagnostic, library: &Library) -> Diagnostics {
     std::iter::once(problem).chain(library.left_out().cloned()).collect()
 }
 
 /// Looks them up and writes the page; whether a place of the person's own was left out and told.
-pub fn run(options: &Climates, disk: &Disk) -> Result<bool, Vec<Diagnostic>> {
+pub fn run(options: &Climates, disk: &Disk) -> Result<bool, Diagnostics> {
     let library = library(&options.climates, disk)?;
     let text = page(options, &library).map_err(|problem| refused(problem, &library))?;
-    output::write(options.output.as_deref(), &text, disk).map_err(|problem| vec![problem])?;
-    let left_out: Vec<Diagnostic> = library.left_out().cloned().collect();
+    output::write(options.output.as_deref(), &text, disk)?;
+    let left_out: Diagnostics = library.left_out().cloned().collect();
     output::problems(&left_out);
     Ok(!left_out.is_empty())
 }

@@ -4,7 +4,7 @@ use crate::disk::Disk;
 use crate::options::{ColdSpell, SpellFormat};
 use crate::output;
 use crate::progress::Progress;
-use coldsill::diag::{Diagnostic, Location};
+use coldsill::diag::{Diagnostic, Diagnostics, Location};
 use coldsill::facts::World;
 use coldsill::input::Files;
 use coldsill::units::{self, Dim, Measure};
@@ -14,8 +14,8 @@ const TIME: Measure = Measure::Of(Dim::TIME);
 const DAY: f64 = 86_400.0;
 
 /// Follows, writes, and says whether an outlet is at risk.
-pub fn run(options: &ColdSpell, world: &World, disk: &Disk) -> Result<bool, Vec<Diagnostic>> {
-    let mut problems = Vec::new();
+pub fn run(options: &ColdSpell, world: &World, disk: &Disk) -> Result<bool, Diagnostics> {
+    let mut problems = Diagnostics::new();
     let refused = |option: &str, what: &str, expected: &str| {
         Diagnostic::new(Location::whole(option), what).expected(expected)
     };
@@ -44,7 +44,7 @@ pub fn run(options: &ColdSpell, world: &World, disk: &Disk) -> Result<bool, Vec<
         return Err(problems);
     }
     let bytes = options.series.as_deref().map(|file| disk.read(file)).transpose();
-    let bytes = bytes.map_err(|problem| vec![problem])?;
+    let bytes = bytes?;
     let spell = match (options.series.as_deref().zip(bytes.as_deref()), options.outdoors.as_deref()) {
         (Some((file, bytes)), _) => review::Asked::Series { file, bytes, days: days.map(|it| it / DAY) },
         (None, Some(text)) => review::Asked::Typed(text),
@@ -62,12 +62,12 @@ pub fn run(options: &ColdSpell, world: &World, disk: &Disk) -> Result<bool, Vec<
         SpellFormat::Json => report::cold_spell_json(&spell, system),
         SpellFormat::Csv => report::cold_spell_csv(&spell, system),
     };
-    output::write(options.output.as_deref(), &text, disk).map_err(|problem| vec![problem])?;
+    output::write(options.output.as_deref(), &text, disk)?;
     Ok(spell.has_outlets_at_risk())
 }
 
 /// A time of an option, s; a bare number takes the unit, where there is one.
-fn time(option: &str, text: &str, bare: Option<&str>, problems: &mut Vec<Diagnostic>) -> Option<f64> {
+fn time(option: &str, text: &str, bare: Option<&str>, problems: &mut Diagnostics) -> Option<f64> {
     let unit = bare.and_then(units::find_unit);
     let read = units::parse_with_unit(text, TIME, unit);
     read.map_err(|refused| problems.push(refused.at(Location::whole(option), text))).ok().map(|it| it.is)

@@ -3,7 +3,7 @@
 use crate::disk::Disk;
 use crate::output;
 use coldsill::climate::{Drawn, Form, Hourly, Library, Winter, place_id};
-use coldsill::diag::{Diagnostic, Location};
+use coldsill::diag::{Diagnostic, Diagnostics, Location};
 use coldsill::input::Files;
 use coldsill::report::{WIDTH, wrapped};
 use std::fs;
@@ -18,23 +18,18 @@ const THRESHOLDS: [f64; 3] = [32.0, 20.0, 0.0];
 const STRETCHES: [f64; 3] = [1.0, 3.0, 7.0];
 
 /// Draws, writes, and says whether anything is told or left out. A file that is there already is not written over.
-pub fn run(
-    file: &str,
-    name: Option<&str>,
-    output: Option<&str>,
-    disk: &Disk,
-) -> Result<bool, Vec<Diagnostic>> {
-    let one = |problem| vec![problem];
+pub fn run(file: &str, name: Option<&str>, output: Option<&str>, disk: &Disk) -> Result<bool, Diagnostics> {
+    let one = Diagnostics::from;
     if let Some(path) = output.filter(|path| fs::metadata(path).is_ok_and(|it| it.is_file())) {
         let problem = Diagnostic::new(Location::whole(path), "is there already, and is not written over");
-        return Err(vec![problem.expected("another file for the climate")]);
+        return Err(problem.expected("another file for the climate").into());
     }
     let hourly = Hourly::read(file, &disk.read(file).map_err(one)?)?;
     let drawn = hourly.drawn();
     if let (Err(share), Err(low), false) = (&drawn.heating_990, &drawn.coldest_recorded, drawn.has_a_low()) {
         let what = format!("gives no figure an outlet can be held to: {share}; {low}");
         let problem = Diagnostic::new(Location::whole(file), what);
-        let mut problems = vec![problem.expected("every month of a year, or a whole winter")];
+        let mut problems = Diagnostics::from(problem.expected("every month of a year, or a whole winter"));
         problems.extend(hourly.notes.iter().cloned());
         return Err(problems);
     }
@@ -45,7 +40,7 @@ pub fn run(
 }
 
 /// What is written must be read again. A figure or a name that would not be is told as it would be then.
-fn read_back(file: &str, text: &str) -> Result<(), Vec<Diagnostic>> {
+fn read_back(file: &str, text: &str) -> Result<(), Diagnostics> {
     let refused = |problem: Diagnostic| {
         let what = format!("gives a climate that cannot be used: {}", problem.what);
         Diagnostic { place: Location::whole(file), what, line: None, ..problem }

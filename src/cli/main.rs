@@ -15,7 +15,7 @@ mod rules;
 mod walls;
 
 use clap::Parser;
-use coldsill::diag::Diagnostic;
+use coldsill::diag::Diagnostics;
 use coldsill::facts::{Presets, World};
 use coldsill::{report, review, schema, shipped};
 use disk::Disk;
@@ -38,12 +38,12 @@ fn main() -> ExitCode {
     }
 }
 
-fn run(command: &Command) -> Result<u8, Vec<Diagnostic>> {
+fn run(command: &Command) -> Result<u8, Diagnostics> {
     let disk = Disk::default();
     match command {
         Command::Review { source, format, output, questions } => {
             if let Some(path) = questions.as_deref().filter(|_| questions == output) {
-                return Err(vec![output::twice(path)]);
+                return Err(output::twice(path).into());
             }
             let (world, left_out) = open(source, &disk)?;
             let mut review = reviewed(&world);
@@ -54,18 +54,18 @@ fn run(command: &Command) -> Result<u8, Vec<Diagnostic>> {
             };
             if let Some(path) = questions {
                 let sheet = report::questions_csv(&review, source.units.into());
-                output::write(Some(path), &sheet, &disk).map_err(|problem| vec![problem])?;
+                output::write(Some(path), &sheet, &disk)?;
             }
-            output::write(output.as_deref(), &text, &disk).map_err(|problem| vec![problem])?;
+            output::write(output.as_deref(), &text, &disk)?;
             Ok(if review.asks_for_something() { ASKS } else { CLEAN })
         }
         Command::Sheet { source, mark, output } => {
             let (world, left_out) = open(source, &disk)?;
             output::problems(&left_out);
             let review = reviewed(&world);
-            let sheets = review::sheets(&world, &review, mark).map_err(|problem| vec![problem])?;
+            let sheets = review::sheets(&world, &review, mark)?;
             let text = report::sheet(&review, &sheets, source.units.into());
-            output::write(output.as_deref(), &text, &disk).map_err(|problem| vec![problem])?;
+            output::write(output.as_deref(), &text, &disk)?;
             Ok(CLEAN)
         }
         Command::Read(options) => Ok(if read::run(options, &disk)? { ASKS } else { CLEAN }),
@@ -87,7 +87,7 @@ fn run(command: &Command) -> Result<u8, Vec<Diagnostic>> {
         Command::Devices => print(&lists::devices()),
         Command::Facts { name, format } => {
             let rules = rules_only(&[], None, &disk)?;
-            let cards = facts::found(name.as_deref(), &rules).map_err(|problem| vec![problem])?;
+            let cards = facts::found(name.as_deref(), &rules)?;
             print(&match format {
                 Format::Text => facts::text(&cards, name.is_some()),
                 Format::Json => facts::json(&cards),
@@ -99,14 +99,14 @@ fn run(command: &Command) -> Result<u8, Vec<Diagnostic>> {
             if asked.is_empty() {
                 return print(&rules::list(&world));
             }
-            print(&rules::one(&world, &asked).map_err(|problem| vec![problem])?)
+            print(&rules::one(&world, &asked)?)
         }
         Command::Rules { action: Some(options::RulesAction::Try { files }), rules, preset, .. } => {
             let all: Vec<String> = rules.iter().chain(files).cloned().collect();
             let (base, amended) =
                 (rules_only(&[], None, &disk)?, rules_only(&all, preset.as_deref(), &disk)?);
             let (text, all_hold) = rules::cases(&base, &amended);
-            output::print(&text).map_err(|problem| vec![problem])?;
+            output::print(&text)?;
             Ok(if all_hold { CLEAN } else { ASKS })
         }
         Command::Schema { of: options::SchemaOf::Review } => print(report::REVIEW_SCHEMA),
@@ -122,8 +122,8 @@ fn run(command: &Command) -> Result<u8, Vec<Diagnostic>> {
     }
 }
 
-fn print(text: &str) -> Result<u8, Vec<Diagnostic>> {
-    output::print(text).map_err(|problem| vec![problem])?;
+fn print(text: &str) -> Result<u8, Diagnostics> {
+    output::print(text)?;
     Ok(CLEAN)
 }
 
@@ -133,9 +133,9 @@ fn reviewed(world: &World) -> review::Review {
 }
 
 /// What there is to review, and what is wrong with places of the person's own that are not asked for.
-fn open(source: &Source, disk: &Disk) -> Result<(World, Vec<Diagnostic>), Vec<Diagnostic>> {
+fn open(source: &Source, disk: &Disk) -> Result<(World, Diagnostics), Diagnostics> {
     let library = climates::library(&source.climates, disk)?;
-    let left_out: Vec<Diagnostic> = library.left_out().cloned().collect();
+    let left_out: Diagnostics = library.left_out().cloned().collect();
     let world = coldsill::facts::open(&coldsill::facts::Sources {
         files: disk,
         source: &source.source,
@@ -155,7 +155,7 @@ fn open(source: &Source, disk: &Disk) -> Result<(World, Vec<Diagnostic>), Vec<Di
 }
 
 /// The rules in force without a job.
-fn rules_only(amendments: &[String], preset: Option<&str>, disk: &Disk) -> Result<World, Vec<Diagnostic>> {
+fn rules_only(amendments: &[String], preset: Option<&str>, disk: &Disk) -> Result<World, Diagnostics> {
     let presets = shipped::presets();
     let presets = Presets { all: &presets, chosen: preset };
     coldsill::facts::open_rules_with(disk, &shipped::rules(), amendments, presets)

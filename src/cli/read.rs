@@ -3,12 +3,12 @@
 use crate::disk::Disk;
 use crate::options::{Read, ReadFormat};
 use crate::output;
-use coldsill::diag::Diagnostic;
+use coldsill::diag::Diagnostics;
 use coldsill::facts::{self, Sources};
 use coldsill::{report, review, shipped};
 
 /// Reads, writes, and says whether anything is doubtful or unread.
-pub fn run(options: &Read, disk: &Disk) -> Result<bool, Vec<Diagnostic>> {
+pub fn run(options: &Read, disk: &Disk) -> Result<bool, Diagnostics> {
     let world = facts::open_to_read(&Sources {
         files: disk,
         source: &options.source,
@@ -27,7 +27,6 @@ pub fn run(options: &Read, disk: &Disk) -> Result<bool, Vec<Diagnostic>> {
         ReadFormat::Text => out.write_all(report::read(&understood, system).as_bytes()),
         ReadFormat::Json => report::read_json(&understood, system, out),
         ReadFormat::Csv => report::read_csv(&understood, system, out),
-    })
-    .map_err(|problem| vec![problem])?;
+    })?;
     Ok(understood.is_doubtful())
 }

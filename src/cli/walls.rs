@@ -4,7 +4,7 @@ use crate::climates;
 use crate::disk::Disk;
 use crate::options::Walls;
 use crate::output;
-use coldsill::diag::{Diagnostic, Location};
+use coldsill::diag::{Diagnostic, Diagnostics, Location};
 use coldsill::job;
 use coldsill::report::{self, Between};
 use coldsill::wall::{self, BUILT_IN, Wall};
@@ -14,7 +14,7 @@ use std::sync::Arc;
 const INDOORS: f64 = 293.15;
 
 /// The text.
-pub fn text(options: &Walls, disk: &Disk) -> Result<String, Vec<Diagnostic>> {
+pub fn text(options: &Walls, disk: &Disk) -> Result<String, Diagnostics> {
     let walls: Vec<Arc<Wall>> = match &options.job {
         Some(path) => job::walls(disk, path)?,
         None => BUILT_IN.iter().cloned().map(Arc::new).collect(),
@@ -23,18 +23,18 @@ pub fn text(options: &Walls, disk: &Disk) -> Result<String, Vec<Diagnostic>> {
     let Some(key) = &options.wall else {
         if options.climate.is_some() {
             let problem = Diagnostic::new(Location::whole("--climate"), "stands without a wall to draw");
-            return Err(vec![problem.expected("coldsill walls WALL --climate PLACE")]);
+            return Err(problem.expected("coldsill walls WALL --climate PLACE").into());
         }
         let found: Vec<&Wall> =
             walls.iter().map(AsRef::as_ref).filter(|it| is_meant(it, options.find.as_deref())).collect();
         if found.is_empty() {
             let problem = Diagnostic::new(Location::whole("--find"), "is in no wall's name");
-            return Err(vec![problem.text(options.find.as_deref().unwrap_or_default())]);
+            return Err(problem.text(options.find.as_deref().unwrap_or_default()).into());
         }
         return Ok(report::walls(found.into_iter(), system));
     };
     let Some(found) = wall::find(&walls, key) else {
-        return Err(vec![wall::unknown(&walls, key, &Location::whole("walls"))]);
+        return Err(wall::unknown(&walls, key, &Location::whole("walls")).into());
     };
     let mut climates = climates::library(&options.climates, disk)?;
     if let (Some(path), Some(_)) = (&options.job, &options.climate) {
@@ -43,7 +43,7 @@ pub fn text(options: &Walls, disk: &Disk) -> Result<String, Vec<Diagnostic>> {
     let climate = options.climate.as_deref().map(|it| climates.find(it, &Location::whole("--climate")));
     let climate = climate.transpose().map_err(|problem| climates::refused(problem, &climates))?;
     output::problems(&climates.left_out().cloned().collect::<Vec<_>>());
-    let between = climate.as_ref().map(|climate| -> Result<_, Vec<Diagnostic>> {
+    let between = climate.as_ref().map(|climate| -> Result<_, Diagnostics> {
         let low = climate.design_low().ok_or_else(|| {
             let what = "gives no design low";
             vec![Diagnostic::new(Location::whole("--climate"), what).text(&*climate.name)]

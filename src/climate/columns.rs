@@ -1,7 +1,7 @@
 //! The headings of a series: which column has the times and which the outdoor temperatures, and in what unit; and those of
 //! relative humidity and wind where there are any.
 
-use crate::diag::{Diagnostic, Location, nearest};
+use crate::diag::{Diagnostic, Diagnostics, Location, nearest};
 use crate::input::{Row, Table};
 use crate::units::{self, Measure, Unit};
 use std::sync::Arc;
@@ -157,7 +157,7 @@ fn of(row: &Row, column: Option<(usize, f64)>) -> Option<f64> {
 }
 
 /// The row of headings and its columns.
-pub(super) fn find(table: &Table, problems: &mut Vec<Diagnostic>) -> Option<Columns> {
+pub(super) fn find(table: &Table, problems: &mut Diagnostics) -> Option<Columns> {
     let looked_at = || table.rows.iter().take(LOOKED_AT);
     let hours: Vec<_> = units::find_unit("h").into_iter().collect();
     // K stands for a difference here, so that a column of kelvin is told rather than passed over.

@@ -2,7 +2,7 @@
 
 use super::own::LeftOut;
 use super::place::{Climate, Whose, read_library_file};
-use crate::diag::{Diagnostic, quote};
+use crate::diag::{Diagnostic, Diagnostics, quote};
 use crate::input::{text, yaml};
 use std::sync::Arc;
 
@@ -16,8 +16,8 @@ pub struct Library {
 
 impl Library {
     /// Reads library files, given as name and bytes. All problems of all files come at once.
-    pub fn read<'f>(files: impl IntoIterator<Item = (&'f str, &'f [u8])>) -> Result<Self, Vec<Diagnostic>> {
-        let mut problems = Vec::new();
+    pub fn read<'f>(files: impl IntoIterator<Item = (&'f str, &'f [u8])>) -> Result<Self, Diagnostics> {
+        let mut problems = Diagnostics::new();
         let mut climates: Vec<Arc<Climate>> = Vec::new();
         for (name, bytes) in files {
             let before = problems.len();
@@ -41,18 +41,14 @@ impl Library {
     /// The same with a person's own: each beside those there are, or in place of one built in that has its id. Two of a
     /// person's own with one id are a problem, unless they say the same. What is wrong with any is a problem.
     #[must_use]
-    pub fn with_own(&self, own: Vec<Result<Climate, LeftOut>>, problems: &mut Vec<Diagnostic>) -> Self {
+    pub fn with_own(&self, own: Vec<Result<Climate, LeftOut>>, problems: &mut Diagnostics) -> Self {
         problems.extend(own.iter().filter_map(|it| it.as_ref().err()).flat_map(|it| it.problems.clone()));
         self.with_readable_own(own, problems)
     }
 
     /// The same, and a place with a problem is left out: it is not found, and [`Library::left_out`] tells it.
     #[must_use]
-    pub fn with_readable_own(
-        &self,
-        own: Vec<Result<Climate, LeftOut>>,
-        problems: &mut Vec<Diagnostic>,
-    ) -> Self {
+    pub fn with_readable_own(&self, own: Vec<Result<Climate, LeftOut>>, problems: &mut Diagnostics) -> Self {
         let mut all = self.climates.clone();
         let mut left_out = self.left_out.clone();
         for read in own {

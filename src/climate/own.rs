@@ -1,7 +1,7 @@
 //! A person's own climates: a file of places, or a folder of such files.
 
 use super::place::{Climate, read_own_file};
-use crate::diag::{Diagnostic, Location};
+use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Files, Kind, Node, text, yaml};
 use std::path::Path;
 use std::sync::Arc;
@@ -14,16 +14,12 @@ pub struct LeftOut {
     /// The file it stands in.
     pub file: Arc<str>,
     /// What is wrong with it.
-    pub problems: Vec<Diagnostic>,
+    pub problems: Diagnostics,
 }
 
 /// Reads the places of a file or of all YAML files in a folder, in the order of their names. A problem of a place is that
 /// place's; `problems` takes those of whole files.
-pub fn read_own(
-    files: &dyn Files,
-    path: &str,
-    problems: &mut Vec<Diagnostic>,
-) -> Vec<Result<Climate, LeftOut>> {
+pub fn read_own(files: &dyn Files, path: &str, problems: &mut Diagnostics) -> Vec<Result<Climate, LeftOut>> {
     let names = match files.folder(path) {
         Ok(Some(names)) => names,
         Ok(None) => vec![path.to_owned()],
@@ -39,7 +35,7 @@ pub fn read_own(
     names.iter().flat_map(|name| read_file(files, name, problems)).collect()
 }
 
-fn read_file(files: &dyn Files, path: &str, problems: &mut Vec<Diagnostic>) -> Vec<Result<Climate, LeftOut>> {
+fn read_file(files: &dyn Files, path: &str, problems: &mut Diagnostics) -> Vec<Result<Climate, LeftOut>> {
     let read = files.read(path).and_then(|bytes| yaml::parse(path, text::decode(path, &bytes)?));
     let node = match read {
         Ok(node) => node,
@@ -50,12 +46,12 @@ fn read_file(files: &dyn Files, path: &str, problems: &mut Vec<Diagnostic>) -> V
     };
     let name = Path::new(path).file_name().map_or_else(|| path.into(), |it| it.to_string_lossy());
     let usual = format!("stated in {name}");
-    let mut found = Vec::new();
+    let mut found = Diagnostics::new();
     let all = read_own_file(&node, &usual, &mut found);
     if found.is_empty() {
         return all.into_iter().map(Ok).collect();
     }
-    let mut of_file = Vec::new();
+    let mut of_file = Diagnostics::new();
     let alone = each_alone(&node);
     if let Some((without, _)) = &alone {
         read_own_file(without, &usual, &mut of_file);
@@ -65,7 +61,7 @@ fn read_file(files: &dyn Files, path: &str, problems: &mut Vec<Diagnostic>) -> V
         return Vec::new();
     };
     let read = places.into_iter().map(|(id, node)| {
-        let mut own = Vec::new();
+        let mut own = Diagnostics::new();
         match read_own_file(&node, &usual, &mut own).pop() {
             Some(climate) if own.is_empty() => Ok(climate),
             _ => Err(LeftOut { id: id.into(), file: path.into(), problems: own }),

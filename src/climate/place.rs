@@ -2,7 +2,7 @@
 
 use super::design::DesignBy;
 use super::extremes::AnnualLow;
-use crate::diag::{Diagnostic, Location as Position};
+use crate::diag::{Diagnostic, Diagnostics, Location as Position};
 use crate::input::{Fields, Node};
 use crate::units::{self, Dim, Measure, Quantity, Show, System};
 use std::sync::Arc;
@@ -184,17 +184,17 @@ impl Climate {
 
 /// Reads a file of the library: `source:` and `places:` by id, and `coldest_month_source:` where the means of the coldest
 /// month are from elsewhere. A place with a problem is left out.
-pub fn read_library_file(node: &Node, problems: &mut Vec<Diagnostic>) -> Vec<Climate> {
+pub fn read_library_file(node: &Node, problems: &mut Diagnostics) -> Vec<Climate> {
     read_file(node, None, problems)
 }
 
 /// Reads a file of a person's own places, of the same form; `source:` may be left out of it, and `usual` then says where
 /// the figures are from.
-pub(super) fn read_own_file(node: &Node, usual: &str, problems: &mut Vec<Diagnostic>) -> Vec<Climate> {
+pub(super) fn read_own_file(node: &Node, usual: &str, problems: &mut Diagnostics) -> Vec<Climate> {
     read_file(node, Some(usual), problems)
 }
 
-fn read_file(node: &Node, usual: Option<&str>, problems: &mut Vec<Diagnostic>) -> Vec<Climate> {
+fn read_file(node: &Node, usual: Option<&str>, problems: &mut Diagnostics) -> Vec<Climate> {
     let Some(mut fields) = Fields::of(node, "climate file", problems) else { return Vec::new() };
     let source = match usual {
         Some(usual) => fields.take("source").map_or(Some(usual), |node| node.text("source", problems)),
@@ -227,7 +227,7 @@ fn read_file(node: &Node, usual: Option<&str>, problems: &mut Vec<Diagnostic>) -
 
 /// Reads a climate written into a job: at least a name and a `design_low`, or a name and an annual low. It may state its
 /// `coldest_month_mean`, where a cold spell starts.
-pub fn read_climate(node: &Node, problems: &mut Vec<Diagnostic>) -> Option<Climate> {
+pub fn read_climate(node: &Node, problems: &mut Diagnostics) -> Option<Climate> {
     let climate = read_place(node, "", None, problems)?;
     if !climate.has_a_low() {
         let what = "the climate has no figure an outlet can be held to";
@@ -239,12 +239,7 @@ pub fn read_climate(node: &Node, problems: &mut Vec<Diagnostic>) -> Option<Clima
 
 const A_LOW: &str = "annual_low: { mean: 2 °F, deviation: 5 °F }, or design_low: 0 °F";
 
-fn read_place(
-    node: &Node,
-    id: &str,
-    source: Option<&str>,
-    problems: &mut Vec<Diagnostic>,
-) -> Option<Climate> {
+fn read_place(node: &Node, id: &str, source: Option<&str>, problems: &mut Diagnostics) -> Option<Climate> {
     let before = problems.len();
     let what = if id.is_empty() { "climate".to_owned() } else { format!("place \"{id}\"") };
     let mut fields = Fields::of(node, &what, problems)?;
@@ -336,7 +331,7 @@ fn out_of_order(lows: &[(&str, Option<f64>)]) -> Option<String> {
     Some(format!("has a {colder} of {} above its {milder} of {}", text(*below), text(*above)))
 }
 
-fn text(fields: &mut Fields<'_>, key: &'static str, problems: &mut Vec<Diagnostic>) -> Option<Arc<str>> {
+fn text(fields: &mut Fields<'_>, key: &'static str, problems: &mut Diagnostics) -> Option<Arc<str>> {
     fields.take(key).and_then(|node| node.text(key, problems)).map(Into::into)
 }
 
@@ -344,7 +339,7 @@ fn number(
     fields: &mut Fields<'_>,
     key: &'static str,
     [least, most]: [f64; 2],
-    problems: &mut Vec<Diagnostic>,
+    problems: &mut Diagnostics,
 ) -> Option<f64> {
     let node = fields.take(key)?;
     let number = node.number(key, problems)?;
@@ -360,7 +355,7 @@ fn quantity(
     key: &'static str,
     measure: Measure,
     [least, most]: [f64; 2],
-    problems: &mut Vec<Diagnostic>,
+    problems: &mut Diagnostics,
 ) -> Option<f64> {
     let node = fields.take(key)?;
     let text = node.text(key, problems)?;

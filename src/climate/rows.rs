@@ -3,7 +3,7 @@
 
 use super::columns::{self, Column, Columns};
 use super::moment;
-use crate::diag::{Diagnostic, Location};
+use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::Table;
 use crate::units::{self, Dim, Measure, Unit};
 
@@ -27,7 +27,7 @@ pub(super) struct Rows<'t> {
     /// Cells that give no temperature.
     pub bad: Vec<Bad>,
     /// Everything else: headings, units, times.
-    pub problems: Vec<Diagnostic>,
+    pub problems: Diagnostics,
 }
 
 /// A row with a time; without a temperature where its cell is bad.
@@ -51,7 +51,7 @@ pub(super) struct Bad {
 }
 
 pub(super) fn read(table: &Table) -> Rows<'_> {
-    let mut problems = Vec::new();
+    let mut problems = Diagnostics::new();
     let Some(columns) = columns::find(table, &mut problems) else {
         return Rows { columns: None, readings: Vec::new(), bad: Vec::new(), problems };
     };
@@ -137,16 +137,16 @@ enum Said {
 #[derive(Default)]
 struct Bare {
     with_unit: bool,
-    problems: Vec<Diagnostic>,
+    problems: Diagnostics,
 }
 
 impl Bare {
-    fn told(self, column: &Column, expected: &str) -> Vec<Diagnostic> {
+    fn told(self, column: &Column, expected: &str) -> Diagnostics {
         if self.with_unit || self.problems.is_empty() {
             return self.problems;
         }
         let what = "gives no unit, and neither do the numbers below it";
-        vec![Diagnostic::new(column.place.clone(), what).text(&*column.name).expected(expected)]
+        Diagnostic::new(column.place.clone(), what).text(&*column.name).expected(expected).into()
     }
 }
 

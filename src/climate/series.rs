@@ -5,7 +5,7 @@ use super::order::{hours, not_after, sparse, too_long_after, usual_step};
 use super::rows::{self, Rows};
 use super::spell::{DAY, HOUR, Kind, Spell};
 use super::window;
-use crate::diag::{Diagnostic, Location};
+use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Table, table, text};
 use std::borrow::Cow;
 use std::sync::Arc;
@@ -31,8 +31,8 @@ impl Spell {
     /// as a lead-in; without it the whole series, of at most 31 days. Rows with neither a time nor a temperature are left
     /// out; hours that a weather file marks as missing are no rows. Gaps of up to 6 h are bridged by a straight line and
     /// counted in [`Kind::Series`].
-    pub fn series(file: &str, bytes: &[u8], days: Option<f64>) -> Result<Self, Vec<Diagnostic>> {
-        let one = |problem| vec![problem];
+    pub fn series(file: &str, bytes: &[u8], days: Option<f64>) -> Result<Self, Diagnostics> {
+        let one = Diagnostics::from;
         let bytes = unpacked(file, bytes).map_err(one)?;
         if Form::of(&bytes) != Form::Table {
             let hourly = Hourly::read(file, &bytes)?;
@@ -61,8 +61,8 @@ struct Point<'t> {
 }
 
 /// The hours of a weather file. It may lack some, but not more than 6 h together.
-fn points_of(hourly: &Hourly) -> Result<Vec<Point<'static>>, Vec<Diagnostic>> {
-    let mut problems: Vec<Diagnostic> =
+fn points_of(hourly: &Hourly) -> Result<Vec<Point<'static>>, Diagnostics> {
+    let mut problems: Diagnostics =
         hourly.gaps.iter().filter(|it| !it.bridged).map(|it| it.problem(hourly)).collect();
     if let (Some(first), Some(last)) = (hourly.measured().next(), hourly.measured().next_back()) {
         let place =
@@ -78,8 +78,8 @@ fn points_of(hourly: &Hourly) -> Result<Vec<Point<'static>>, Vec<Diagnostic>> {
 }
 
 /// The rows of a table, all of which must be right.
-fn points<'t>(table: &Table, rows: Rows<'t>) -> Result<Vec<Point<'t>>, Vec<Diagnostic>> {
-    let mut problems: Vec<Diagnostic> = rows.bad.iter().map(|it| it.problem.clone()).collect();
+fn points<'t>(table: &Table, rows: Rows<'t>) -> Result<Vec<Point<'t>>, Diagnostics> {
+    let mut problems: Diagnostics = rows.bad.iter().map(|it| it.problem.clone()).collect();
     problems.extend(rows.problems.iter().cloned());
     check(table, &rows, &mut problems);
     if !problems.is_empty() {
@@ -92,7 +92,7 @@ fn points<'t>(table: &Table, rows: Rows<'t>) -> Result<Vec<Point<'t>>, Vec<Diagn
         .collect())
 }
 
-fn check(table: &Table, rows: &Rows<'_>, problems: &mut Vec<Diagnostic>) {
+fn check(table: &Table, rows: &Rows<'_>, problems: &mut Diagnostics) {
     let readings = &rows.readings;
     let ([first, .., _], Some(columns)) = (readings.as_slice(), &rows.columns) else {
         // Where rows had problems, those are what to mend.

@@ -2,7 +2,7 @@
 //! stretches, or read from a series of measurements.
 
 use super::place::OUTDOORS;
-use crate::diag::{Diagnostic, Location};
+use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::units::{self, Dim, Measure};
 use std::f64::consts::TAU;
 use std::sync::Arc;
@@ -132,8 +132,8 @@ impl Spell {
     ///
     /// Until t = 0 it is at `start`, K; each stretch begins with a step; after the last it returns to `start` over 1 h.
     /// All problems come at once, at the place given. The length is that of the stretches.
-    pub fn typed(text: &str, start: f64, at: &Location) -> Result<Self, Vec<Diagnostic>> {
-        let mut problems = Vec::new();
+    pub fn typed(text: &str, start: f64, at: &Location) -> Result<Self, Diagnostics> {
+        let mut problems = Diagnostics::new();
         let stretches: Vec<Stretch> = text
             .split(',')
             .filter_map(|part| stretch(part.trim(), at).map_err(|problem| problems.push(problem)).ok())

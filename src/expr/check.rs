@@ -10,7 +10,7 @@ use super::source::{Source, Span};
 use super::types::{Kind, Placed, Typed};
 use super::value::{Slot, Type};
 use super::{Names, unknown_name};
-use crate::diag::Diagnostic;
+use crate::diag::Diagnostics;
 use crate::units::{Dim, Measure, Quantity};
 
 /// Every function of the language.
@@ -21,8 +21,8 @@ pub(super) fn check(
     source: Source<'_>,
     names: &dyn Names,
     tree: &Ast<'_>,
-    problems: Vec<Diagnostic>,
-) -> Result<Test, Vec<Diagnostic>> {
+    problems: Diagnostics,
+) -> Result<Test, Diagnostics> {
     let mut checker = Checker { source, names, problems };
     let test = checker.test(tree);
     let mut problems = checker.problems;
@@ -42,7 +42,7 @@ pub(super) fn check(
 pub(super) struct Checker<'a> {
     pub source: Source<'a>,
     pub names: &'a dyn Names,
-    pub problems: Vec<Diagnostic>,
+    pub problems: Diagnostics,
 }
 
 /// Of every checker's method: `None` where a problem has been reported.

@@ -3,7 +3,7 @@
 
 use super::number::{After, Number, number_at, unit_after};
 use super::source::{Source, Span};
-use crate::diag::Diagnostic;
+use crate::diag::Diagnostics;
 use crate::units::{Ordering, UNITS, find_unit};
 
 /// A token.
@@ -37,7 +37,7 @@ pub(super) enum Token<'a> {
 /// The tokens, the last of them [`Token::End`], and what was wrong.
 pub(super) struct Tokens<'a> {
     pub tokens: Vec<(Token<'a>, Span)>,
-    pub problems: Vec<Diagnostic>,
+    pub problems: Diagnostics,
     /// Whether something was passed over, so that what is wrong next may only follow from it.
     pub stray: bool,
 }
@@ -102,8 +102,11 @@ pub(super) fn is_word(text: &str) -> bool {
 
 /// Cuts a text into tokens.
 pub(super) fn tokens(source: Source<'_>) -> Tokens<'_> {
-    let mut lexer =
-        Lexer { source, at: 0, out: Tokens { tokens: Vec::new(), problems: Vec::new(), stray: false } };
+    let mut lexer = Lexer {
+        source,
+        at: 0,
+        out: Tokens { tokens: Vec::new(), problems: Diagnostics::new(), stray: false },
+    };
     while lexer.next() {}
     let end = Span { start: source.text.trim_end().len(), end: source.text.trim_end().len() };
     lexer.out.tokens.push((Token::End, end));

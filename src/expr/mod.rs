@@ -22,7 +22,7 @@ use std::sync::Arc;
 pub use template::{Part, Template};
 pub use value::{Close, Gap, Reading, Slot, Type, Value, folded, same_text};
 
-use crate::diag::{Diagnostic, Location};
+use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::truth::Truth;
 use source::Source;
 
@@ -56,7 +56,7 @@ pub struct Program {
 impl Program {
     /// Checks a test. `place` is where its text starts; every problem that can be found at once is returned, in the
     /// order of the text.
-    pub fn check(text: &str, place: &Location, names: &dyn Names) -> Result<Self, Vec<Diagnostic>> {
+    pub fn check(text: &str, place: &Location, names: &dyn Names) -> Result<Self, Diagnostics> {
         let source = Source { text, place };
         source.bounded("a shorter expression, or several rules")?;
         let (tree, problems) = parse::parse(source, lex::tokens(source));

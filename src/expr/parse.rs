@@ -35,7 +35,7 @@ mod arithmetic;
 use super::ast::{Ast, Node};
 use super::lex::{Token, Tokens};
 use super::source::{Source, Span};
-use crate::diag::Diagnostic;
+use crate::diag::Diagnostics;
 
 /// How deep parentheses, `not`, signs and calls may be nested.
 pub(super) const MOST_NESTED: usize = 64;
@@ -47,14 +47,14 @@ pub(super) const LIST: &str = "a list in brackets such as [\"copper\", \"brass\"
 type Parsed<'a> = Option<Ast<'a>>;
 
 /// Parses tokens. The problems of the tokens come with those of the tree.
-pub(super) fn parse<'a>(source: Source<'a>, tokens: Tokens<'a>) -> (Ast<'a>, Vec<Diagnostic>) {
+pub(super) fn parse<'a>(source: Source<'a>, tokens: Tokens<'a>) -> (Ast<'a>, Diagnostics) {
     let mut parser = Parser {
         source,
         tokens: tokens.tokens,
         at: 0,
         open: 0,
         nested: 0,
-        problems: Vec::new(),
+        problems: Diagnostics::new(),
         given_up: false,
     };
     let tree = parser.test();
@@ -75,7 +75,7 @@ struct Parser<'a> {
     /// Parentheses and brackets open at this token.
     open: usize,
     nested: usize,
-    problems: Vec<Diagnostic>,
+    problems: Diagnostics,
     given_up: bool,
 }
 

@@ -1,7 +1,7 @@
 //! The text of an expression and where it stands in its file, so that a problem inside it can be placed.
 
 use super::MOST_CHARACTERS;
-use crate::diag::{Diagnostic, Location, Position};
+use crate::diag::{Diagnostic, Diagnostics, Location, Position};
 
 /// A part of a text, in bytes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -43,13 +43,13 @@ impl<'a> Source<'a> {
     }
 
     /// Refuses a text that is too long to be meant.
-    pub fn bounded(&self, expected: &str) -> Result<(), Vec<Diagnostic>> {
+    pub fn bounded(&self, expected: &str) -> Result<(), Diagnostics> {
         let length = self.text.chars().count();
         if length <= MOST_CHARACTERS {
             return Ok(());
         }
         let what = format!("is {length} characters long, more than {MOST_CHARACTERS}");
-        Err(vec![Diagnostic::new(self.place.clone(), what).text(self.text).expected(expected)])
+        Err(Diagnostic::new(self.place.clone(), what).text(self.text).expected(expected).into())
     }
 
     /// A problem with a part, which it quotes.

@@ -7,7 +7,7 @@ use std::sync::Arc;
 use super::source::{Source, Span};
 use super::value::Slot;
 use super::{Names, unknown_name};
-use crate::diag::{Diagnostic, Location};
+use crate::diag::{Diagnostics, Location};
 use crate::units;
 
 /// A checked template.
@@ -28,10 +28,10 @@ pub enum Part {
 
 impl Template {
     /// Checks a template. `place` is where its text starts; every problem is returned, in the order of the text.
-    pub fn check(text: &str, place: &Location, names: &dyn Names) -> Result<Self, Vec<Diagnostic>> {
+    pub fn check(text: &str, place: &Location, names: &dyn Names) -> Result<Self, Diagnostics> {
         let source = Source { text, place };
         source.bounded("a shorter wording")?;
-        let (mut parts, mut problems) = (Vec::new(), Vec::new());
+        let (mut parts, mut problems) = (Vec::new(), Diagnostics::new());
         let mut plain = String::new();
         let mut at = 0;
         while let Some(brace) = text[at..].find(['{', '}']).map(|more| at + more) {

@@ -5,7 +5,7 @@ use super::reading::{Fact, Origin, Outlet};
 use super::worse_end::taken;
 use super::{CATALOGUE, Facts, VOCABULARY, slot, space_in_doubt};
 use crate::climate::Year;
-use crate::diag::{Diagnostic, Location};
+use crate::diag::{Diagnostics, Location};
 use crate::expr::{Slot, Value};
 use crate::input::Files;
 use crate::job::{self, Job, OFFSET, Words};
@@ -52,12 +52,12 @@ pub struct World {
 }
 
 /// Opens a job or a bare schedule. All problems that keep a review from being made come at once.
-pub fn open(sources: &Sources<'_>) -> Result<World, Vec<Diagnostic>> {
+pub fn open(sources: &Sources<'_>) -> Result<World, Diagnostics> {
     Ok(World::new(job::load(sources, &words())?))
 }
 
 /// Opens a job or a bare schedule to look at what it states: without its climate and its own rules.
-pub fn open_to_read(sources: &Sources<'_>) -> Result<World, Vec<Diagnostic>> {
+pub fn open_to_read(sources: &Sources<'_>) -> Result<World, Diagnostics> {
     Ok(World::new(job::load_to_read(sources, &words())?))
 }
 
@@ -66,7 +66,7 @@ pub fn open_rules(
     files: &dyn Files,
     base: &[RuleFile<'_>],
     amendments: &[String],
-) -> Result<World, Vec<Diagnostic>> {
+) -> Result<World, Diagnostics> {
     open_rules_with(files, base, amendments, Presets::default())
 }
 
@@ -76,7 +76,7 @@ pub fn open_rules_with(
     base: &[RuleFile<'_>],
     amendments: &[String],
     presets: Presets<'_>,
-) -> Result<World, Vec<Diagnostic>> {
+) -> Result<World, Diagnostics> {
     Ok(World::new(job::of_rules(files, base, amendments, presets, &words())?))
 }
 

@@ -2,7 +2,7 @@
 //! are told at once.
 
 use super::node::{Key, Kind, Node, listed};
-use crate::diag::{Diagnostic, Location};
+use crate::diag::{Diagnostic, Diagnostics, Location};
 
 /// The keys of one mapping, ticked off as they are read.
 #[derive(Debug)]
@@ -16,7 +16,7 @@ pub struct Fields<'n> {
 
 impl<'n> Fields<'n> {
     /// The keys of a node that must be a mapping. `what` completes "the …" in problems: "job", "rule \"a\"".
-    pub fn of(node: &'n Node, what: &str, problems: &mut Vec<Diagnostic>) -> Option<Self> {
+    pub fn of(node: &'n Node, what: &str, problems: &mut Diagnostics) -> Option<Self> {
         let entries = node.map(what, problems)?;
         Some(Self { what: what.to_owned(), place: &node.place, entries, known: Vec::new() })
     }
@@ -27,7 +27,7 @@ impl<'n> Fields<'n> {
     }
 
     /// The value of a key that must be there and must not be blank.
-    pub fn need(&mut self, key: &'static str, problems: &mut Vec<Diagnostic>) -> Option<&'n Node> {
+    pub fn need(&mut self, key: &'static str, problems: &mut Diagnostics) -> Option<&'n Node> {
         match self.entry(key) {
             Some((_, node)) if !matches!(node.kind, Kind::Null) => Some(node),
             Some((written, _)) => {
@@ -54,7 +54,7 @@ impl<'n> Fields<'n> {
     }
 
     /// Reports every key that nobody asked for, each at its own place.
-    pub fn finish(self, problems: &mut Vec<Diagnostic>) {
+    pub fn finish(self, problems: &mut Diagnostics) {
         for (key, _) in self.entries {
             if self.known.contains(&key.text.as_str()) {
                 continue;
@@ -103,7 +103,7 @@ mod tests {
             "climat: duluth\ncode:\nwalls: [a]\nheated: maybe\nname: [x]\nzzz: 1\ncount: 1e999\nkind: tight\n",
         )
         .unwrap();
-        let mut problems = Vec::new();
+        let mut problems = Diagnostics::new();
         let mut fields = Fields::of(&node, "job", &mut problems).unwrap();
         assert_eq!(fields.need("climate", &mut problems), None);
         assert_eq!(fields.need("code", &mut problems), None);
@@ -141,7 +141,7 @@ mod tests {
             "heated: Yes\ncold: FALSE\nname: '8\" rim'\nlist: [1, 2]\nlatitude: -44.88\nkind: Heavy\nblank: ~\n",
         )
         .unwrap();
-        let mut problems = Vec::new();
+        let mut problems = Diagnostics::new();
         let mut fields = Fields::of(&node, "job", &mut problems).unwrap();
         assert_eq!(fields.take("heated").unwrap().yes_no("it is heated", &mut problems), Some(true));
         assert_eq!(fields.take("cold").unwrap().yes_no("it is cold", &mut problems), Some(false));
@@ -160,7 +160,7 @@ mod tests {
     #[test]
     fn a_node_that_is_no_mapping_has_no_fields() {
         let node = yaml::parse("job.yaml", "- a\n").unwrap();
-        let mut problems = Vec::new();
+        let mut problems = Diagnostics::new();
         assert!(Fields::of(&node, "job", &mut problems).is_none());
         assert_eq!(
             lines(&problems),

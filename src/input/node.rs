@@ -1,7 +1,7 @@
 //! A YAML value with the place of every part of it, and readers that turn a value of the wrong kind into a located
 //! problem.
 
-use crate::diag::{Diagnostic, Location};
+use crate::diag::{Diagnostic, Diagnostics, Location};
 
 /// A value and where it stands. An alias is filled in with the value it stands for, which keeps its own place.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -57,7 +57,7 @@ impl Node {
     }
 
     /// The text. `what` completes "the …" in the problem where there is none.
-    pub fn text(&self, what: &str, problems: &mut Vec<Diagnostic>) -> Option<&str> {
+    pub fn text(&self, what: &str, problems: &mut Diagnostics) -> Option<&str> {
         match &self.kind {
             Kind::Scalar { text, .. } => Some(text),
             _ => self.wrong_kind(what, "a text", problems),
@@ -65,7 +65,7 @@ impl Node {
     }
 
     /// The entries of a list.
-    pub fn list(&self, what: &str, problems: &mut Vec<Diagnostic>) -> Option<&[Node]> {
+    pub fn list(&self, what: &str, problems: &mut Diagnostics) -> Option<&[Node]> {
         match &self.kind {
             Kind::List(entries) => Some(entries),
             _ => self.wrong_kind(what, "a list", problems),
@@ -73,7 +73,7 @@ impl Node {
     }
 
     /// The keys and values of a mapping whose keys are the person's own; [`super::Fields`] reads fixed keys.
-    pub fn map(&self, what: &str, problems: &mut Vec<Diagnostic>) -> Option<&[(Key, Node)]> {
+    pub fn map(&self, what: &str, problems: &mut Diagnostics) -> Option<&[(Key, Node)]> {
         match &self.kind {
             Kind::Map(entries) => Some(entries),
             _ => self.wrong_kind(what, "keys with values", problems),
@@ -81,12 +81,7 @@ impl Node {
     }
 
     /// One of the words given, in any case.
-    pub fn one_of<T: Clone>(
-        &self,
-        what: &str,
-        words: &[(&str, T)],
-        problems: &mut Vec<Diagnostic>,
-    ) -> Option<T> {
+    pub fn one_of<T: Clone>(&self, what: &str, words: &[(&str, T)], problems: &mut Diagnostics) -> Option<T> {
         let text = self.text(what, problems)?;
         let found = words.iter().find(|(word, _)| word.eq_ignore_ascii_case(text.trim()));
         if found.is_none() {
@@ -101,7 +96,7 @@ impl Node {
     }
 
     /// `yes`, `no`, `true` or `false`, in any case.
-    pub fn yes_no(&self, what: &str, problems: &mut Vec<Diagnostic>) -> Option<bool> {
+    pub fn yes_no(&self, what: &str, problems: &mut Diagnostics) -> Option<bool> {
         let text = self.text(what, problems)?;
         match text.trim().to_ascii_lowercase().as_str() {
             "yes" | "true" => Some(true),
@@ -114,7 +109,7 @@ impl Node {
     }
 
     /// A finite decimal number without a unit.
-    pub fn number(&self, what: &str, problems: &mut Vec<Diagnostic>) -> Option<f64> {
+    pub fn number(&self, what: &str, problems: &mut Diagnostics) -> Option<f64> {
         let text = self.text(what, problems)?;
         match text.trim().parse::<f64>() {
             Ok(number) if number.is_finite() => Some(number),
@@ -129,7 +124,7 @@ impl Node {
     }
 
     /// The problem of a value that is not of the kind it should be, with how that kind is written.
-    fn wrong_kind<T>(&self, what: &str, wanted: &str, problems: &mut Vec<Diagnostic>) -> Option<T> {
+    fn wrong_kind<T>(&self, what: &str, wanted: &str, problems: &mut Diagnostics) -> Option<T> {
         let found = match &self.kind {
             Kind::Null => {
                 let problem = Diagnostic::new(self.place.clone(), format!("the {what} is left blank"));

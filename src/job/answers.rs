@@ -3,7 +3,7 @@
 
 use super::products::same;
 use super::{Job, Words};
-use crate::diag::{Diagnostic, Location, shortened};
+use crate::diag::{Diagnostic, Diagnostics, Location, shortened};
 use crate::input::{Files, Table, tables};
 use crate::schedule::{self, Cell, Reads, Row, RowOf, Schedule, Spotted, Term, Unused, plain, read_cell};
 use crate::units::find_unit;
@@ -56,7 +56,7 @@ pub(super) struct Answers {
     /// The file as it was named.
     pub file: Arc<str>,
     answers: Vec<Answer>,
-    problems: Vec<Diagnostic>,
+    problems: Diagnostics,
     unused: Vec<Unused>,
 }
 
@@ -103,8 +103,8 @@ impl Answers {
         schedule: &mut Schedule,
         job: &Job,
         words: &Words<'_>,
-    ) -> (Vec<Diagnostic>, Vec<Unused>) {
-        let (mut problems, mut unused) = (Vec::new(), Vec::new());
+    ) -> (Diagnostics, Vec<Unused>) {
+        let (mut problems, mut unused) = (Diagnostics::new(), Vec::new());
         let outlets = Outlets::of(schedule, words.mark);
         let is_answer = |cell: &Cell| files.iter().any(|it| it.file == cell.place.file);
         for file in files {
@@ -258,7 +258,7 @@ impl Outlets {
 impl Answer {
     /// The rows it is for: those that have one of its marks and one of its numbers, where it names both. A mark or a number
     /// that comes to nothing beside others is told; where all of them do, the answer is listed as not used.
-    fn meant(&self, outlets: &Outlets, problems: &mut Vec<Diagnostic>) -> BTreeSet<usize> {
+    fn meant(&self, outlets: &Outlets, problems: &mut Diagnostics) -> BTreeSet<usize> {
         let numbered = self.rows.as_ref().map(|(cell, ranges)| (cell, outlets.numbered(ranges)));
         let marked = self.marks.as_ref().map(|cell| (cell, outlets.marked(&cell.text)));
         let of_marks = marked.as_ref().map(|(_, marks)| -> BTreeSet<usize> {
@@ -312,7 +312,7 @@ fn put(
     meant: &BTreeSet<usize>,
     is_answer: &dyn Fn(&Cell) -> bool,
     schedule: &mut Schedule,
-    problems: &mut Vec<Diagnostic>,
+    problems: &mut Diagnostics,
     unused: &mut Vec<Unused>,
 ) {
     let mut is_used = false;

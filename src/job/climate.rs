@@ -3,7 +3,7 @@
 use super::load::{Sources, beside, parse};
 use super::read::{ClimateSaid, Said};
 use crate::climate::{Climate, DesignBy, Library, Whose, read_own};
-use crate::diag::{Diagnostic, Location};
+use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Files, Kind, Node, Remembered};
 use crate::schedule::Unused;
 use std::borrow::Cow;
@@ -13,7 +13,7 @@ use std::sync::Arc;
 pub(super) fn climates<'l>(
     request: &Sources<'l>,
     said: &Said,
-    problems: &mut Vec<Diagnostic>,
+    problems: &mut Diagnostics,
 ) -> Cow<'l, Library> {
     said.climates.as_ref().map_or(Cow::Borrowed(request.climates), |node| {
         Cow::Owned(with_own(node, request.files, request.source, request.climates, problems))
@@ -21,13 +21,13 @@ pub(super) fn climates<'l>(
 }
 
 /// The climates there are, with those of a job file's `climates:`; nothing else in the file is looked at.
-pub fn climates_of(files: &dyn Files, job: &str, library: &Library) -> Result<Library, Vec<Diagnostic>> {
+pub fn climates_of(files: &dyn Files, job: &str, library: &Library) -> Result<Library, Diagnostics> {
     let files = Remembered::new(files);
-    let node = parse(&files, job).map_err(|problem| vec![problem])?;
+    let node = parse(&files, job)?;
     let Kind::Map(entries) = &node.kind else { return Ok(library.clone()) };
     let said = entries.iter().find(|(key, node)| key.text == "climates" && !node.is_null());
     let Some((_, node)) = said else { return Ok(library.clone()) };
-    let mut problems = Vec::new();
+    let mut problems = Diagnostics::new();
     let all = with_own(node, &files, job, library, &mut problems);
     files.quote(&mut problems);
     if problems.is_empty() { Ok(all) } else { Err(problems) }
@@ -39,7 +39,7 @@ fn with_own(
     files: &dyn Files,
     job: &str,
     library: &Library,
-    problems: &mut Vec<Diagnostic>,
+    problems: &mut Diagnostics,
 ) -> Library {
     let nodes = match &node.kind {
         Kind::List(entries) => entries.as_slice(),
@@ -58,7 +58,7 @@ pub(super) fn find_climate(
     climates: &Library,
     is_job: bool,
     said: &Said,
-    problems: &mut Vec<Diagnostic>,
+    problems: &mut Diagnostics,
 ) -> Option<Arc<Climate>> {
     let found = match (request.climate, &said.climate) {
         (Some(word), _) => climates.find(word, &Location::whole("--climate")),
@@ -87,7 +87,7 @@ pub(super) fn leave_out_of_another_place(
         (None, _) | (_, None) => true,
         (Some(ClimateSaid::Inline(_)), Some(_)) => false,
         (Some(ClimateSaid::Named(node)), Some(_)) => {
-            let own = node.text("climate", &mut Vec::new());
+            let own = node.text("climate", &mut Diagnostics::new());
             own.is_some_and(|word| climates.find(word, &node.place).is_ok_and(|it| it.id == climate.id))
         }
     };
@@ -104,11 +104,11 @@ pub(super) fn leave_out_of_another_place(
     let mut out: Vec<(Location, Arc<str>)> =
         figures.into_iter().flatten().map(|it| (it.place, it.text)).collect();
     let of_its_place = |node: &Node| {
-        let by = node.text("design_low", &mut Vec::new()).and_then(DesignBy::read);
+        let by = node.text("design_low", &mut Diagnostics::new()).and_then(DesignBy::read);
         matches!(by, Some(DesignBy::Stated(_) | DesignBy::Authority))
     };
     if let Some(node) = said.design_low.take_if(|node| of_its_place(node)) {
-        let text = node.text("design_low", &mut Vec::new()).unwrap_or_default().into();
+        let text = node.text("design_low", &mut Diagnostics::new()).unwrap_or_default().into();
         out.push((node.place, text));
     }
     let why = "is of the job's own place, and --climate names another";

@@ -2,7 +2,7 @@
 
 use super::{Authority, Stated};
 use crate::climate::{CHOICES, Climate, DesignBy};
-use crate::diag::{Diagnostic, Location};
+use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::Node;
 use crate::units::{Measure, Quantity, Show, System};
 use std::sync::Arc;
@@ -50,11 +50,7 @@ pub(super) enum Chosen {
 }
 
 /// The choice of the command line, else of the job.
-pub(super) fn chosen(
-    command_line: Option<&str>,
-    job: Option<&Node>,
-    problems: &mut Vec<Diagnostic>,
-) -> Chosen {
+pub(super) fn chosen(command_line: Option<&str>, job: Option<&Node>, problems: &mut Diagnostics) -> Chosen {
     let (text, place) = match (command_line, job) {
         (Some(text), _) => (text, Location::whole(OPTION)),
         (None, Some(node)) => match node.text("design_low", problems) {
@@ -77,7 +73,7 @@ pub(super) fn resolve(
     chosen: Chosen,
     climate: &Climate,
     authority: &Authority,
-    problems: &mut Vec<Diagnostic>,
+    problems: &mut Diagnostics,
 ) -> Option<Design> {
     let (by, place, stated) = match chosen {
         Chosen::Wrong => return None,

@@ -1,6 +1,6 @@
 //! What a job says of its schedule: the file, the sheet in it, and what its own headings stand for.
 
-use crate::diag::{Diagnostic, Location};
+use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Fields, Kind, Node};
 use crate::schedule::{Columns, Meant, Schedule, Term, plain, term_named};
 
@@ -16,7 +16,7 @@ pub(super) struct ScheduleSaid {
 pub(super) fn read_schedule(
     node: &Node,
     what: &'static str,
-    problems: &mut Vec<Diagnostic>,
+    problems: &mut Diagnostics,
 ) -> Option<ScheduleSaid> {
     if !matches!(node.kind, Kind::Map(_)) {
         return Some(ScheduleSaid { file: node.text(what, problems)?.to_owned(), sheet: None });
@@ -37,7 +37,7 @@ pub(super) struct ColumnsSaid {
 }
 
 /// `columns: { "VB?": backflow device, "Spec ref": ignore }`: a heading or a fact for each of the schedule's own headings.
-pub(super) fn read_columns(node: &Node, vocabulary: &[Term], problems: &mut Vec<Diagnostic>) -> ColumnsSaid {
+pub(super) fn read_columns(node: &Node, vocabulary: &[Term], problems: &mut Diagnostics) -> ColumnsSaid {
     const IGNORE: &str = "ignore";
     let mut said = ColumnsSaid::default();
     for (key, node) in node.map("columns", problems).unwrap_or_default() {

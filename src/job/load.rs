@@ -9,7 +9,7 @@ use super::rules::{Presets, Wanted, revise_on, rules_of};
 use super::walls::{hidden, with_built_in};
 use super::{Job, Products};
 use crate::climate::{Climate, Library};
-use crate::diag::{Diagnostic, Location, Position};
+use crate::diag::{Diagnostic, Diagnostics, Location, Position};
 use crate::expr::Names;
 use crate::input::{Files, Node, Remembered, tables, text, yaml};
 use crate::ruleset::RuleFile;
@@ -57,12 +57,12 @@ pub struct Words<'r> {
 
 /// Loads a job. All problems that keep a review from being made come at once; problems of single cells are in the
 /// schedule. A problem on a line of a file carries that line.
-pub fn load(request: &Sources<'_>, words: &Words<'_>) -> Result<Job, Vec<Diagnostic>> {
+pub fn load(request: &Sources<'_>, words: &Words<'_>) -> Result<Job, Diagnostics> {
     load_for(request, words, For::Review)
 }
 
 /// Loads a job to look at what it states: its climate and its own rules are not looked for.
-pub fn load_to_read(request: &Sources<'_>, words: &Words<'_>) -> Result<Job, Vec<Diagnostic>> {
+pub fn load_to_read(request: &Sources<'_>, words: &Words<'_>) -> Result<Job, Diagnostics> {
     load_for(request, words, For::Reading)
 }
 
@@ -73,7 +73,7 @@ enum For {
     Reading,
 }
 
-fn load_for(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<Job, Vec<Diagnostic>> {
+fn load_for(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<Job, Diagnostics> {
     let files = Remembered::new(request.files);
     let mut loaded = load_from(&Sources { files: &files, ..*request }, words, what_for);
     match &mut loaded {
@@ -83,13 +83,13 @@ fn load_for(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<J
     loaded
 }
 
-fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<Job, Vec<Diagnostic>> {
-    let mut problems = Vec::new();
+fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<Job, Diagnostics> {
+    let mut problems = Diagnostics::new();
     let brought = bring(request.files, request.source);
     let is_job = matches!(&brought, Ok(Brought::Values(node)) if !schedule::is_listed(node));
     let mut said = match &brought {
         Ok(Brought::Values(node)) if is_job => read::read(node, words.vocabulary, &mut problems),
-        Err(problem) if is_yaml(request.source) => return Err(vec![problem.clone()]),
+        Err(problem) if is_yaml(request.source) => return Err(problem.clone().into()),
         _ => Said::default(),
     };
     let mut elsewhere = Vec::new();
@@ -205,8 +205,8 @@ pub fn of_rules(
     amendments: &[String],
     presets: Presets<'_>,
     words: &Words<'_>,
-) -> Result<Job, Vec<Diagnostic>> {
-    let mut problems = Vec::new();
+) -> Result<Job, Diagnostics> {
+    let mut problems = Diagnostics::new();
     let files = Remembered::new(files);
     let wanted = Wanted {
         files: &files,
@@ -328,7 +328,7 @@ fn find_schedule(
     words: &Words<'_>,
     brought: Option<Result<Brought, Diagnostic>>,
     said: &Said,
-    problems: &mut Vec<Diagnostic>,
+    problems: &mut Diagnostics,
 ) -> Option<Schedule> {
     let (path, brought) = match (brought, &said.schedule) {
         (Some(brought), _) => (request.source.to_owned(), brought),
@@ -373,7 +373,7 @@ fn find_answers(
     request: &Sources<'_>,
     said: Option<&Node>,
     vocabulary: &[Term],
-    problems: &mut Vec<Diagnostic>,
+    problems: &mut Diagnostics,
 ) -> Vec<Answers> {
     let own = said.and_then(|node| node.text("answers", problems)).map(|path| beside(request.source, path));
     let paths = request.answers.map(str::to_owned).into_iter().chain(own);

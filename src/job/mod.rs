@@ -20,7 +20,7 @@ pub use rules::Presets;
 pub use walls::walls;
 
 use crate::climate::Climate;
-use crate::diag::{Diagnostic, Location};
+use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::ruleset::{Basis, Rules};
 use crate::schedule::{Cell, Read, Schedule};
 use crate::wall::{self, Wall};
@@ -153,9 +153,9 @@ impl Job {
 
     /// Reads cells that name a wall as the wall's key; as nothing where there is no such wall. Each wording is looked for
     /// once: a long schedule says few.
-    fn read_walls<'c>(&self, cells: impl Iterator<Item = &'c mut Cell>) -> Vec<Diagnostic> {
+    fn read_walls<'c>(&self, cells: impl Iterator<Item = &'c mut Cell>) -> Diagnostics {
         let mut known: HashMap<Arc<str>, Result<Arc<str>, Diagnostic>> = HashMap::new();
-        let mut problems = Vec::new();
+        let mut problems = Diagnostics::new();
         for cell in cells {
             let found = known.entry(cell.text.clone()).or_insert_with(|| {
                 let wall = self.wall(&cell.text).map(|wall| wall.key.clone());

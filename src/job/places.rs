@@ -4,7 +4,7 @@
 use super::headings::read_schedule;
 use super::load::{Brought, OWN, beside, bring};
 use super::{Job, OF_THE_PLACE};
-use crate::diag::Diagnostic;
+use crate::diag::{Diagnostic, Diagnostics};
 use crate::input::{Files, Kind, Node, tables};
 use crate::schedule::{
     self, Cell, Columns, Homes, NamedSheet, PlaceTerms, Read, Reading, Row, Schedule, Term, is_blank, plain,
@@ -33,7 +33,7 @@ pub(super) fn read(
     files: &dyn Files,
     vocabulary: &[Term],
     mark: usize,
-    problems: &mut Vec<Diagnostic>,
+    problems: &mut Diagnostics,
 ) -> Option<Schedule> {
     if let Kind::List(_) = node.kind {
         return of_list(node, vocabulary, problems);
@@ -58,7 +58,7 @@ pub(super) fn read(
     read.map_err(|problem| problems.push(problem)).ok()
 }
 
-fn of_list(node: &Node, vocabulary: &[Term], problems: &mut Vec<Diagnostic>) -> Option<Schedule> {
+fn of_list(node: &Node, vocabulary: &[Term], problems: &mut Diagnostics) -> Option<Schedule> {
     let mut places = Schedule { file: node.place.file.clone(), ..Schedule::default() };
     for (number, entry) in (1..).zip(node.list("places", problems)?) {
         let mut cells: Vec<Cell> = Vec::new();
@@ -89,7 +89,7 @@ fn of_list(node: &Node, vocabulary: &[Term], problems: &mut Vec<Diagnostic>) -> 
 }
 
 /// `homes: { Plan A: 12, Plan B: 8 }`.
-pub(super) fn read_homes(node: &Node, problems: &mut Vec<Diagnostic>) -> Vec<Homes> {
+pub(super) fn read_homes(node: &Node, problems: &mut Diagnostics) -> Vec<Homes> {
     let mut homes = Vec::new();
     for (key, node) in node.map("homes", problems).unwrap_or_default() {
         let Some(text) = node.text("number of homes", problems) else { continue };

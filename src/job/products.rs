@@ -3,7 +3,7 @@
 
 use super::IDENTITY;
 use super::load::{beside, is_yaml, parse};
-use crate::diag::{Diagnostic, Location};
+use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Files, Kind, Limit, Node, Table, tables};
 use crate::schedule::{
     self, Cell, Columns, Noted, Read, Reading, Row, Schedule, Term, Unused, is_blank, plain, read_cell,
@@ -38,7 +38,7 @@ const MOST_NEAREST: usize = 100;
 pub struct Products {
     file: Arc<str>,
     models: BTreeMap<String, Model>,
-    problems: Vec<Diagnostic>,
+    problems: Diagnostics,
     unused: Vec<Unused>,
     notes: Vec<Noted>,
 }
@@ -57,7 +57,7 @@ impl Products {
         job_file: &str,
         files: &dyn Files,
         vocabulary: &[Term],
-        problems: &mut Vec<Diagnostic>,
+        problems: &mut Diagnostics,
     ) -> Option<Self> {
         if let Kind::Map(_) = node.kind {
             return Self::of_node(node, vocabulary, problems);
@@ -106,12 +106,12 @@ impl Products {
         Ok(products)
     }
 
-    fn of_node(node: &Node, vocabulary: &[Term], problems: &mut Vec<Diagnostic>) -> Option<Self> {
+    fn of_node(node: &Node, vocabulary: &[Term], problems: &mut Diagnostics) -> Option<Self> {
         let file = node.place.file.clone();
         let mut products = Self {
             file,
             models: BTreeMap::new(),
-            problems: Vec::new(),
+            problems: Diagnostics::new(),
             unused: Vec::new(),
             notes: Vec::new(),
         };
@@ -233,7 +233,7 @@ impl Products {
         schedule: &mut Schedule,
         usual: Option<&str>,
         vocabulary: &[Term],
-    ) -> (Vec<Diagnostic>, Vec<Unused>) {
+    ) -> (Diagnostics, Vec<Unused>) {
         let mut missing = BTreeSet::new();
         for row in &schedule.rows {
             let named = row.cells.iter().find(|cell| vocabulary[cell.term].fact == MODEL);
@@ -268,13 +268,13 @@ impl Model {
         row: &Row,
         [schedule, file]: [&Arc<str>; 2],
         vocabulary: &[Term],
-        problems: &mut Vec<Diagnostic>,
+        problems: &mut Diagnostics,
     ) {
         let at = |fact| row.cells.iter().find(|cell| vocabulary[cell.term].fact == fact);
         let dropped = at(SEAT).is_none()
             && number(&self.cells, vocabulary, SEAT).is_some()
             && seat_is_of_another_length(&row.cells, &self.cells, vocabulary);
-        let tell = |cell: &Cell, text: &str, place: &Location, problems: &mut Vec<Diagnostic>| {
+        let tell = |cell: &Cell, text: &str, place: &Location, problems: &mut Diagnostics| {
             let seat = dropped && vocabulary[cell.term].fact == NOMINAL;
             let what = format!(
                 "is not what product data says of {}, \"{}\" ({place}); the {}'s is used{}",

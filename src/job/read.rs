@@ -4,7 +4,7 @@ use super::headings::{ColumnsSaid, ScheduleSaid, read_columns, read_schedule};
 use super::places::read_homes;
 use super::{Authority, Code, IDENTITY, SOILS, Space, SpellSaid, Stated};
 use crate::climate::{Climate, MOST_DAYS, read_climate};
-use crate::diag::{Diagnostic, Location};
+use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Fields, Kind, Node};
 use crate::ruleset::{Basis, bases};
 use crate::schedule::{Cell, Homes, Term, plain, read_cell};
@@ -55,7 +55,7 @@ pub(super) struct Said {
     pub rules: Vec<Node>,
 }
 
-pub(super) fn read(node: &Node, vocabulary: &[Term], problems: &mut Vec<Diagnostic>) -> Said {
+pub(super) fn read(node: &Node, vocabulary: &[Term], problems: &mut Diagnostics) -> Said {
     let mut said = Said::default();
     let Some(mut fields) = Fields::of(node, "job", problems) else { return said };
     said.name = text(&mut fields, "job", problems);
@@ -104,11 +104,11 @@ pub(super) fn read(node: &Node, vocabulary: &[Term], problems: &mut Vec<Diagnost
     said
 }
 
-fn text(fields: &mut Fields<'_>, key: &'static str, problems: &mut Vec<Diagnostic>) -> Option<Arc<str>> {
+fn text(fields: &mut Fields<'_>, key: &'static str, problems: &mut Diagnostics) -> Option<Arc<str>> {
     fields.take(key).and_then(|node| node.text(key, problems)).map(Into::into)
 }
 
-fn read_code(node: &Node, problems: &mut Vec<Diagnostic>) -> Option<Code> {
+fn read_code(node: &Node, problems: &mut Diagnostics) -> Option<Code> {
     if let Kind::Scalar { text, .. } = &node.kind {
         return Some(Code { name: text.as_str().into(), edition: None });
     }
@@ -119,7 +119,7 @@ fn read_code(node: &Node, problems: &mut Vec<Diagnostic>) -> Option<Code> {
     Some(Code { name: name?, edition })
 }
 
-fn read_authority(node: &Node, problems: &mut Vec<Diagnostic>) -> Authority {
+fn read_authority(node: &Node, problems: &mut Diagnostics) -> Authority {
     let Some(mut fields) = Fields::of(node, "authority", problems) else { return Authority::default() };
     let winter = fields.take("winter_temperature");
     let winter_temperature =
@@ -135,7 +135,7 @@ fn read_authority(node: &Node, problems: &mut Vec<Diagnostic>) -> Authority {
     Authority { winter_temperature, frost_depth, freezing_index: index, outlet_height: height }
 }
 
-fn read_spaces(node: &Node, problems: &mut Vec<Diagnostic>) -> BTreeMap<&'static str, Space> {
+fn read_spaces(node: &Node, problems: &mut Diagnostics) -> BTreeMap<&'static str, Space> {
     let mut spaces = BTreeMap::new();
     for (key, node) in node.map("spaces", problems).unwrap_or_default() {
         let Some(name) = SPACES.iter().find(|it| it.eq_ignore_ascii_case(&key.text)) else {
@@ -162,7 +162,7 @@ fn read_spaces(node: &Node, problems: &mut Vec<Diagnostic>) -> BTreeMap<&'static
 }
 
 /// `spell: { days, swing, start }`. Days are a bare number, or a time of whole days.
-fn read_spell(node: &Node, problems: &mut Vec<Diagnostic>) -> SpellSaid {
+fn read_spell(node: &Node, problems: &mut Diagnostics) -> SpellSaid {
     let Some(mut fields) = Fields::of(node, "spell", problems) else { return SpellSaid::default() };
     let days = fields.take("days").and_then(|node| whole_days(node, problems));
     let swing = fields
@@ -174,7 +174,7 @@ fn read_spell(node: &Node, problems: &mut Vec<Diagnostic>) -> SpellSaid {
     SpellSaid { days, swing, start }
 }
 
-fn whole_days(node: &Node, problems: &mut Vec<Diagnostic>) -> Option<Stated> {
+fn whole_days(node: &Node, problems: &mut Diagnostics) -> Option<Stated> {
     let text = node.text("days", problems)?;
     match units::parse_with_unit(text, Measure::Of(Dim::TIME), units::find_unit("days")) {
         Ok(time) if (1..=MOST_DAYS).any(|days| f64::from(days) * 24.0 * HOUR == time.is) => {
@@ -193,8 +193,8 @@ fn whole_days(node: &Node, problems: &mut Vec<Diagnostic>) -> Option<Stated> {
 }
 
 /// `supply: { material, size, run, insulation }`, or the material alone.
-fn read_supply(node: &Node, vocabulary: &[Term], defaults: &mut Vec<Cell>, problems: &mut Vec<Diagnostic>) {
-    let mut state = |fact: &str, node: &Node, problems: &mut Vec<Diagnostic>| {
+fn read_supply(node: &Node, vocabulary: &[Term], defaults: &mut Vec<Cell>, problems: &mut Diagnostics) {
+    let mut state = |fact: &str, node: &Node, problems: &mut Diagnostics| {
         if let Some(term) = vocabulary.iter().position(|term| term.fact == fact) {
             defaults.extend(cell(term, vocabulary, node, problems));
         }
@@ -217,7 +217,7 @@ fn read_supply(node: &Node, vocabulary: &[Term], defaults: &mut Vec<Cell>, probl
 }
 
 /// `defaults:` by the headings of a schedule.
-fn read_defaults(node: &Node, vocabulary: &[Term], defaults: &mut Vec<Cell>, problems: &mut Vec<Diagnostic>) {
+fn read_defaults(node: &Node, vocabulary: &[Term], defaults: &mut Vec<Cell>, problems: &mut Diagnostics) {
     for (key, node) in node.map("defaults", problems).unwrap_or_default() {
         let wanted = plain(&key.text);
         let is_meant = |term: &Term| term.aliases.iter().any(|alias| plain(alias) == wanted);
@@ -244,7 +244,7 @@ fn read_defaults(node: &Node, vocabulary: &[Term], defaults: &mut Vec<Cell>, pro
     }
 }
 
-fn cell(term: usize, vocabulary: &[Term], node: &Node, problems: &mut Vec<Diagnostic>) -> Option<Cell> {
+fn cell(term: usize, vocabulary: &[Term], node: &Node, problems: &mut Diagnostics) -> Option<Cell> {
     let text = node.text("value", problems)?;
     match read_cell(&vocabulary[term].reads, text, None) {
         Ok(value) => Some(Cell { term, place: node.place.clone(), text: text.into(), value: Some(value) }),
@@ -259,7 +259,7 @@ fn figure(
     node: &Node,
     measure: Measure,
     [least, most]: [f64; 2],
-    problems: &mut Vec<Diagnostic>,
+    problems: &mut Diagnostics,
 ) -> Option<Stated> {
     let text = node.text("figure", problems)?;
     match units::parse(text, measure) {

@@ -2,7 +2,7 @@
 
 use super::Words;
 use super::load::{beside, parse};
-use crate::diag::{Diagnostic, Location};
+use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Files, Kind, Node};
 use crate::ruleset::{self, Basis, Brought, Level, RuleFile, Rules};
 use std::sync::Arc;
@@ -30,14 +30,10 @@ pub(super) struct Wanted<'r> {
 }
 
 /// The rules in force.
-pub(super) fn rules_of(
-    wanted: &Wanted<'_>,
-    words: &Words<'_>,
-    problems: &mut Vec<Diagnostic>,
-) -> Option<Rules> {
+pub(super) fn rules_of(wanted: &Wanted<'_>, words: &Words<'_>, problems: &mut Diagnostics) -> Option<Rules> {
     let preset = preset(wanted, problems);
     let mut brought: Vec<Brought> = Vec::new();
-    let mut file = |path: &str, level: Level, problems: &mut Vec<Diagnostic>| {
+    let mut file = |path: &str, level: Level, problems: &mut Diagnostics| {
         let node = parse(wanted.files, path).map_err(|problem| problems.push(problem)).ok()?;
         brought.push(Brought { node, level, called: None });
         Some(())
@@ -62,7 +58,7 @@ pub(super) fn rules_of(
 }
 
 /// The preset of the command line, or else of the job.
-fn preset<'r>(wanted: &Wanted<'r>, problems: &mut Vec<Diagnostic>) -> Option<RuleFile<'r>> {
+fn preset<'r>(wanted: &Wanted<'r>, problems: &mut Diagnostics) -> Option<RuleFile<'r>> {
     let (name, place) = match (wanted.presets.chosen, wanted.preset_of_job) {
         (Some(name), _) => (name, Location::whole("--preset")),
         (None, Some(node)) => (node.text("preset", problems)?, node.place.clone()),

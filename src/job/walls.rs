@@ -1,22 +1,22 @@
 //! The walls of a job: its own before those built in.
 
 use super::load::parse;
-use crate::diag::Diagnostic;
+use crate::diag::{Diagnostic, Diagnostics};
 use crate::input::{Files, Kind};
 use crate::schedule::Unused;
 use crate::wall::{BUILT_IN, Wall, find, read_walls};
 use std::sync::Arc;
 
 /// The walls of a job file and those built in; nothing else in the file is looked at.
-pub fn walls(files: &dyn Files, job: &str) -> Result<Vec<Arc<Wall>>, Vec<Diagnostic>> {
-    let node = parse(files, job).map_err(|problem| vec![problem])?;
-    let mut problems = Vec::new();
+pub fn walls(files: &dyn Files, job: &str) -> Result<Vec<Arc<Wall>>, Diagnostics> {
+    let node = parse(files, job)?;
+    let mut problems = Diagnostics::new();
     let own = match &node.kind {
         Kind::Map(entries) => entries.iter().find(|(key, node)| key.text == "walls" && !node.is_null()),
         _ => {
-            return Err(vec![
-                Diagnostic::new(node.place.clone(), "is not a job").expected("keys with values"),
-            ]);
+            return Err(Diagnostic::new(node.place.clone(), "is not a job")
+                .expected("keys with values")
+                .into());
         }
     };
     let own = own.map(|(_, node)| read_walls(node, &mut problems)).unwrap_or_default();

@@ -5,7 +5,7 @@ use super::settle::whole_combinations;
 use super::sheet::no_mark;
 use super::{Absence, Progress, Shown, ledger};
 use crate::climate::{Climate, Spell};
-use crate::diag::{Diagnostic, Location};
+use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::expr::{Gap, Slot, Value};
 use crate::facts::{self, Case, Fact, Followed, HeatOut, Origin, Outlet, State, World, slot};
 use crate::job::Design;
@@ -86,7 +86,7 @@ pub struct ColdSpell {
     /// The first to be blocked first; those that cannot be followed last.
     pub outlets: Vec<InSpell>,
     /// Cells and columns with a problem.
-    pub problems: Vec<Diagnostic>,
+    pub problems: Diagnostics,
     /// Columns and rows that were not understood.
     pub unused: Vec<Unused>,
 }
@@ -154,7 +154,7 @@ impl ColdSpell {
 type Found = (Arc<Vec<Shown>>, Result<Followed, Absence>, Vec<Shown>);
 
 /// Follows the outlets of a job through a cold spell; outlets alike in every fact are followed once.
-pub fn cold_spell(world: &World, question: &Question<'_>) -> Result<ColdSpell, Vec<Diagnostic>> {
+pub fn cold_spell(world: &World, question: &Question<'_>) -> Result<ColdSpell, Diagnostics> {
     cold_spell_with(world, question, &|_, _| ())
 }
 
@@ -163,12 +163,12 @@ pub fn cold_spell_with(
     world: &World,
     question: &Question<'_>,
     progress: &Progress<'_>,
-) -> Result<ColdSpell, Vec<Diagnostic>> {
+) -> Result<ColdSpell, Diagnostics> {
     let job = world.job();
     let own = slot("ice.blocked");
     let (spell, figures) = spell(world, question, own)?;
-    let heat_out = heat_out(&spell, question.heat_out).map_err(|problem| vec![problem])?;
-    let (kinds, mut outlets) = gathered(world, question.mark).map_err(|problem| vec![problem])?;
+    let heat_out = heat_out(&spell, question.heat_out)?;
+    let (kinds, mut outlets) = gathered(world, question.mark)?;
     let begun = AtomicUsize::new(0);
     let followed: Vec<Found> = kinds
         .par_iter()
@@ -234,7 +234,7 @@ fn at_worst(
 }
 
 /// The spell, and the facts it is made of.
-fn spell(world: &World, question: &Question<'_>, own: Slot) -> Result<(Spell, Vec<Shown>), Vec<Diagnostic>> {
+fn spell(world: &World, question: &Question<'_>, own: Slot) -> Result<(Spell, Vec<Shown>), Diagnostics> {
     // What the climate says is no single outlet's.
     let site = world.outlet_of(&[]);
     let lacking = |place: &str, what: &str, expected: &str| {

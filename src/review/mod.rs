@@ -21,7 +21,7 @@ pub use sheet::{Sheet, sheets};
 pub use understood::{Column, InCommon, Outlet, Stated, Understood, understood};
 
 use crate::climate::Climate;
-use crate::diag::{Diagnostic, Location};
+use crate::diag::{Diagnostics, Location};
 use crate::expr::{Gap, Slot, Value};
 use crate::facts::{Origin, Solves};
 use crate::job::Code;
@@ -293,7 +293,7 @@ pub struct Review {
     /// What was not used.
     pub unused: Vec<Unused>,
     /// Cells and columns with a problem.
-    pub problems: Vec<Diagnostic>,
+    pub problems: Diagnostics,
     /// Counts.
     pub tally: Tally,
     /// How much was solved.

@@ -4,7 +4,7 @@ use super::change::change_rule;
 use super::read::read_rules;
 use super::tables::{change_tables, is_new, read_tables};
 use super::{Amended, Amendment, Basis, Brought, Dropped, Level, Note, Noted, ReviseOn, Rules};
-use crate::diag::{Diagnostic, nearest, shortened};
+use crate::diag::{Diagnostic, Diagnostics, nearest, shortened};
 use crate::expr::{Names, same_text};
 use crate::input::{Fields, Key, Kind, Node};
 use std::sync::Arc;
@@ -18,7 +18,7 @@ pub(super) struct Header {
 }
 
 impl Header {
-    pub fn of(it: &Brought, problems: &mut Vec<Diagnostic>) -> Self {
+    pub fn of(it: &Brought, problems: &mut Diagnostics) -> Self {
         let entries: &[(Key, Node)] = if let Kind::Map(entries) = &it.node.kind { entries } else { &[] };
         let said = entries.iter().find(|(key, node)| key.text == "level" && !node.is_null());
         let level = said.and_then(|(_, node)| {
@@ -40,7 +40,7 @@ pub(super) fn read(
     facts: &dyn Names,
     first: u16,
     rules: &mut Rules,
-    problems: &mut Vec<Diagnostic>,
+    problems: &mut Diagnostics,
 ) {
     let Some(mut fields) = Fields::of(node, "amendment", problems) else { return };
     let said = match &header.called {
@@ -52,7 +52,7 @@ pub(super) fn read(
     // Read with the header, before the amendments were put in order.
     fields.take("level");
     let revise_on = fields.take("revise_on");
-    let entries = |key, fields: &mut Fields<'_>, problems: &mut Vec<Diagnostic>| {
+    let entries = |key, fields: &mut Fields<'_>, problems: &mut Diagnostics| {
         fields.take(key).and_then(|node| node.map(key, problems).map(<[_]>::to_vec)).unwrap_or_default()
     };
     let settings = entries("settings", &mut fields, problems);
@@ -98,7 +98,7 @@ pub(super) fn read(
 }
 
 /// A name of its own that can stand before the slash of an id.
-fn is_a_name(by: &Amended, rules: &Rules, problems: &mut Vec<Diagnostic>) {
+fn is_a_name(by: &Amended, rules: &Rules, problems: &mut Diagnostics) {
     if by.by.contains('/') || by.by.trim().is_empty() {
         let problem = Diagnostic::new(by.place.clone(), "is not a name an amendment can have").text(&*by.by);
         problems.push(problem.expected("words without a slash"));
@@ -116,7 +116,7 @@ fn is_a_name(by: &Amended, rules: &Rules, problems: &mut Vec<Diagnostic>) {
 }
 
 /// The bases of `revise_on`: at least one, or no rule could ask for a revision.
-pub(crate) fn bases(node: &Node, problems: &mut Vec<Diagnostic>) -> Option<Vec<Basis>> {
+pub(crate) fn bases(node: &Node, problems: &mut Diagnostics) -> Option<Vec<Basis>> {
     let list = node.list("revise_on", problems)?;
     if list.is_empty() {
         let words: Vec<&str> = Basis::WORDS.iter().map(|(word, _)| *word).collect();
@@ -127,7 +127,7 @@ pub(crate) fn bases(node: &Node, problems: &mut Vec<Diagnostic>) -> Option<Vec<B
     Some(list.iter().filter_map(|node| node.one_of("basis", &Basis::WORDS, problems)).collect())
 }
 
-fn revise(node: &Node, by: &Amended, rules: &mut Rules, problems: &mut Vec<Diagnostic>) {
+fn revise(node: &Node, by: &Amended, rules: &mut Rules, problems: &mut Diagnostics) {
     let Some(bases) = bases(node, problems) else { return };
     let by = by.at(&node.place);
     let above = rules.revise_on.as_ref().map(|it| &it.by).filter(|it| by.overrules(it));
@@ -137,7 +137,7 @@ fn revise(node: &Node, by: &Amended, rules: &mut Rules, problems: &mut Vec<Diagn
     rules.revise_on = Some(ReviseOn { bases, by });
 }
 
-fn drop_rule(key: &Key, node: &Node, rules: &mut Rules, by: &Amended, problems: &mut Vec<Diagnostic>) {
+fn drop_rule(key: &Key, node: &Node, rules: &mut Rules, by: &Amended, problems: &mut Diagnostics) {
     let reason = node.text("reason", problems).filter(|it| {
         let told = !it.trim().is_empty();
         if !told {

@@ -4,7 +4,7 @@ use super::amend::no_rule;
 use super::layers::{Amended, Change, Note, Noted, Part};
 use super::read::template;
 use super::{AllNames, Basis, Outcome, Rule, Rules};
-use crate::diag::Diagnostic;
+use crate::diag::{Diagnostic, Diagnostics};
 use crate::expr::{Names, Template};
 use crate::input::{Fields, Key, Kind, Node};
 use std::sync::Arc;
@@ -30,7 +30,7 @@ pub(super) fn change_rule(
     facts: &dyn Names,
     rules: &mut Rules,
     by: &Amended,
-    problems: &mut Vec<Diagnostic>,
+    problems: &mut Diagnostics,
 ) {
     let Some(index) = rules.rules.iter().position(|it| *it.id == *key.text) else {
         problems.push(no_rule(key, rules));
@@ -61,13 +61,13 @@ pub(super) fn change_rule(
 }
 
 impl<'n> Parts<'n> {
-    fn read(node: &'n Node, names: &dyn Names, problems: &mut Vec<Diagnostic>) -> Option<Self> {
+    fn read(node: &'n Node, names: &dyn Names, problems: &mut Diagnostics) -> Option<Self> {
         let mut fields = Fields::of(node, "change", problems)?;
-        let text = |key, fields: &mut Fields<'n>, problems: &mut Vec<Diagnostic>| {
+        let text = |key, fields: &mut Fields<'n>, problems: &mut Diagnostics| {
             let node = fields.take(key)?;
             Some((node, Arc::from(node.text(key, problems)?)))
         };
-        let wording = |key, fields: &mut Fields<'n>, problems: &mut Vec<Diagnostic>| {
+        let wording = |key, fields: &mut Fields<'n>, problems: &mut Diagnostics| {
             let node = fields.take(key)?;
             Some((node, template(node, names, problems)?))
         };

@@ -3,7 +3,7 @@
 use super::amend::{self, Header};
 use super::read::read_set;
 use super::{Level, Preset, Rules};
-use crate::diag::{Diagnostic, Location};
+use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::expr::Names;
 use crate::input::{Kind, Node, text, yaml};
 use std::collections::BTreeMap;
@@ -31,7 +31,7 @@ pub struct Brought {
 }
 
 /// Loads sets and amendments. `facts` are the names rules may use; `first` is the first slot after them.
-pub fn load(files: &[RuleFile<'_>], facts: &dyn Names, first: u16) -> Result<Rules, Vec<Diagnostic>> {
+pub fn load(files: &[RuleFile<'_>], facts: &dyn Names, first: u16) -> Result<Rules, Diagnostics> {
     load_layers(files, None, &[], facts, first)
 }
 
@@ -43,8 +43,8 @@ pub fn load_layers(
     brought: &[Brought],
     facts: &dyn Names,
     first: u16,
-) -> Result<Rules, Vec<Diagnostic>> {
-    let mut problems = Vec::new();
+) -> Result<Rules, Diagnostics> {
+    let mut problems = Diagnostics::new();
     let mut all: Vec<Brought> = Vec::new();
     for file in base {
         all.extend(parse(file, &mut problems).map(|node| Brought {
@@ -79,7 +79,7 @@ pub fn load_layers(
     if problems.is_empty() { Ok(rules) } else { Err(problems) }
 }
 
-fn parse(file: &RuleFile<'_>, problems: &mut Vec<Diagnostic>) -> Option<Node> {
+fn parse(file: &RuleFile<'_>, problems: &mut Diagnostics) -> Option<Node> {
     let read = text::decode(file.name, file.bytes).and_then(|it| yaml::parse(file.name, it));
     read.map_err(|problem| problems.push(problem)).ok()
 }
@@ -90,7 +90,7 @@ fn is_amendment(it: &Brought) -> bool {
 }
 
 /// Files given twice are told and read once.
-fn told_twice(all: &mut Vec<Brought>, problems: &mut Vec<Diagnostic>) {
+fn told_twice(all: &mut Vec<Brought>, problems: &mut Diagnostics) {
     let mut seen: BTreeMap<PathBuf, Arc<str>> = BTreeMap::new();
     all.retain(|it| {
         if it.called.is_some() {

@@ -4,7 +4,7 @@ use super::amend::slug;
 use super::settings::Setting;
 use super::tables::read_tables;
 use super::{AllNames, Amended, Basis, Case, Outcome, Rule, Rules, Set};
-use crate::diag::{Diagnostic, Location, Position, capital};
+use crate::diag::{Diagnostic, Diagnostics, Location, Position, capital};
 use crate::expr::{Names, Program, Template, Type, Value};
 use crate::input::{Fields, Kind, Node};
 use crate::units::{self, Written};
@@ -15,7 +15,7 @@ pub(super) fn read_set(
     facts: &dyn Names,
     first: u16,
     rules: &mut Rules,
-    problems: &mut Vec<Diagnostic>,
+    problems: &mut Diagnostics,
 ) {
     if !matches!(&node.kind, Kind::Map(entries) if entries.iter().any(|(key, _)| key.text == "set")) {
         let problem = Diagnostic::new(Location::whole(&node.place.file), "is not a rule file");
@@ -55,7 +55,7 @@ pub(super) fn read_rules(
     facts: &dyn Names,
     rules: &mut Rules,
     added_by: Option<&Amended>,
-    problems: &mut Vec<Diagnostic>,
+    problems: &mut Diagnostics,
 ) {
     for (index, node) in listed.iter().enumerate() {
         let names = AllNames::of(facts, rules);
@@ -76,12 +76,12 @@ fn read_rule(
     number: &str,
     node: &Node,
     names: &AllNames<'_>,
-    problems: &mut Vec<Diagnostic>,
+    problems: &mut Diagnostics,
 ) -> Option<Rule> {
     let before = problems.len();
     let mut fields = Fields::of(node, "rule", problems)?;
     let id = fields.need("id", problems).and_then(|node| node.text("id", problems));
-    let line = |key, fields: &mut Fields<'_>, problems: &mut Vec<Diagnostic>| -> Option<Arc<str>> {
+    let line = |key, fields: &mut Fields<'_>, problems: &mut Diagnostics| -> Option<Arc<str>> {
         fields.need(key, problems).and_then(|node| node.text(key, problems)).map(Into::into)
     };
     let title = line("title", &mut fields, problems);
@@ -138,7 +138,7 @@ fn read_rule(
     })
 }
 
-fn read_case(node: &Node, names: &AllNames<'_>, problems: &mut Vec<Diagnostic>) -> Option<Case> {
+fn read_case(node: &Node, names: &AllNames<'_>, problems: &mut Diagnostics) -> Option<Case> {
     let mut fields = Fields::of(node, "case", problems)?;
     let name = fields.need("name", problems).and_then(|node| node.text("name", problems));
     let given = fields.need("given", problems).and_then(|node| node.map("given", problems));
@@ -162,7 +162,7 @@ fn read_case(node: &Node, names: &AllNames<'_>, problems: &mut Vec<Diagnostic>) 
 }
 
 /// Reads a value of a type as a rule file writes it. `16 °F to 20 °F` gives a quantity with a band.
-fn value(node: &Node, ty: &Type, problems: &mut Vec<Diagnostic>) -> Option<Value> {
+fn value(node: &Node, ty: &Type, problems: &mut Diagnostics) -> Option<Value> {
     let text = node.text("value", problems)?;
     match ty {
         Type::Quantity(measure) => {
@@ -183,12 +183,12 @@ fn value(node: &Node, ty: &Type, problems: &mut Vec<Diagnostic>) -> Option<Value
     }
 }
 
-fn program(node: &Node, names: &dyn Names, problems: &mut Vec<Diagnostic>) -> Option<Program> {
+fn program(node: &Node, names: &dyn Names, problems: &mut Diagnostics) -> Option<Program> {
     let text = node.text("expression", problems)?;
     Program::check(text, &inside(node), names).map_err(|found| problems.extend(found)).ok()
 }
 
-pub(super) fn template(node: &Node, names: &dyn Names, problems: &mut Vec<Diagnostic>) -> Option<Template> {
+pub(super) fn template(node: &Node, names: &dyn Names, problems: &mut Diagnostics) -> Option<Template> {
     let text = node.text("wording", problems)?;
     Template::check(text, &inside(node), names).map_err(|found| problems.extend(found)).ok()
 }

@@ -7,7 +7,7 @@ use may_be::{lies_within, may_be};
 pub(super) use may_be::{measure_of, quantity};
 
 use super::Amended;
-use crate::diag::{Diagnostic, Location};
+use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::expr::{Names, Slot, Type, Value};
 use crate::input::{Fields, Key, Kind, Node};
 use std::sync::Arc;
@@ -57,7 +57,7 @@ impl Setting {
         node: &Node,
         slot: Slot,
         facts: &dyn Names,
-        problems: &mut Vec<Diagnostic>,
+        problems: &mut Diagnostics,
     ) -> Option<Self> {
         let what = format!("setting \"{}\"", key.text);
         let mut fields = Fields::of(node, &what, problems)?;
@@ -76,7 +76,7 @@ impl Setting {
 
     /// Sets it to what an amendment says, `6 °F` or `{ is: 6 °F, between: [6 °F, 20 °F] }`, within its bounds. Bounds
     /// only get narrower.
-    pub(super) fn change(&mut self, node: &Node, by: &Amended, problems: &mut Vec<Diagnostic>) {
+    pub(super) fn change(&mut self, node: &Node, by: &Amended, problems: &mut Diagnostics) {
         let before = problems.len();
         let mut changed = self.clone();
         let mut is = Some(node);
@@ -112,7 +112,7 @@ impl Setting {
         }
     }
 
-    fn narrow(&mut self, between: Option<&Node>, by: &Amended, problems: &mut Vec<Diagnostic>) {
+    fn narrow(&mut self, between: Option<&Node>, by: &Amended, problems: &mut Diagnostics) {
         let Some(node) = between else { return };
         let MayBe::Quantity(measure, bounds) = self.may_be else {
             let what = format!("the setting {} is no quantity, and has no bounds", self.name);
@@ -143,7 +143,7 @@ impl Setting {
         }
     }
 
-    fn within(&self, node: &Node, problems: &mut Vec<Diagnostic>) -> bool {
+    fn within(&self, node: &Node, problems: &mut Diagnostics) -> bool {
         let inside = self.may_be.allows(&self.value);
         if !inside {
             let problem = node.problem(format!("is outside the bounds of the setting {}", self.name));

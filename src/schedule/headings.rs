@@ -3,7 +3,7 @@
 use super::columns::{Meant, term_named};
 use super::terms::{Reads, Term};
 use super::{Reading, plain};
-use crate::diag::{Diagnostic, Location};
+use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Row, Table};
 use crate::units::{Unit, find_unit};
 use std::collections::BTreeSet;
@@ -37,7 +37,7 @@ pub(super) struct Headings {
     pub names: Vec<Arc<str>>,
     pub columns: Vec<Known>,
     /// Units below a heading that do not measure what the column states.
-    pub problems: Vec<Diagnostic>,
+    pub problems: Diagnostics,
 }
 
 impl Headings {
@@ -94,7 +94,7 @@ pub(super) fn find(table: &Table, reading: &Reading<'_>) -> Result<Headings, Dia
 fn one_line(row: &Row, reading: &Reading<'_>) -> Headings {
     let names: Vec<Arc<str>> = row.cells.iter().map(|text| on_one_line(text)).collect();
     let columns = names.iter().map(|name| known(name, reading)).collect();
-    Headings { row: row.number, last: row.number, names, columns, problems: Vec::new() }
+    Headings { row: row.number, last: row.number, names, columns, problems: Diagnostics::new() }
 }
 
 /// Two lines as one: what is merged across above stands over each column below.
@@ -116,7 +116,7 @@ fn two_lines(table: &Table, upper: &Row, lower: &Row, reading: &Reading<'_>) -> 
         columns.push(known(&name, reading));
         names.push(name);
     }
-    Headings { row: upper.number, last: lower.number, names, columns, problems: Vec::new() }
+    Headings { row: upper.number, last: lower.number, names, columns, problems: Diagnostics::new() }
 }
 
 fn on_one_line(text: &str) -> Arc<str> {

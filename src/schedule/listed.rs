@@ -3,7 +3,7 @@
 use super::entries::{Entry, Raw};
 use super::headings::{Known, known};
 use super::{Reading, Schedule, Unused, is_blank, rows};
-use crate::diag::{Diagnostic, Location, Position, nearest};
+use crate::diag::{Diagnostic, Diagnostics, Location, Position, nearest};
 use crate::input::{Decimals, Fields, Kind, Node};
 use std::collections::BTreeSet;
 
@@ -19,7 +19,7 @@ pub fn is_listed(node: &Node) -> bool {
 }
 
 /// Reads the outlets of a list; a row's number is its line. What keeps the list from being read goes to `problems`.
-pub fn read_listed(node: &Node, reading: &Reading<'_>, problems: &mut Vec<Diagnostic>) -> Option<Schedule> {
+pub fn read_listed(node: &Node, reading: &Reading<'_>, problems: &mut Diagnostics) -> Option<Schedule> {
     let mut schedule = Schedule { file: node.place.file.clone(), ..Schedule::default() };
     let mut fields = Fields::of(node, "schedule", problems)?;
     let listed = fields.need(OUTLETS, problems).and_then(|it| it.list("list of outlets", problems));

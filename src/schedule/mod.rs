@@ -30,7 +30,7 @@ pub use sheets::{NamedSheet, choose};
 pub use spotted::{RowOf, Spotted};
 pub use terms::{Read, Reads, Term, read_cell};
 
-use crate::diag::{Diagnostic, Location};
+use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::Table;
 use std::sync::Arc;
 
@@ -83,7 +83,7 @@ pub struct Schedule {
     /// What was not used: columns nobody understood, rows that are no outlets.
     pub unused: Vec<Unused>,
     /// Every cell and column with a problem.
-    pub problems: Vec<Diagnostic>,
+    pub problems: Diagnostics,
 }
 
 /// Something in the schedule that the review does not use.

@@ -4,7 +4,7 @@
 //! A place of a plan option counts once for every home built to it: options are not added up home by home.
 
 use super::{Cell, Read, Row, Schedule, Term, Unused, plain};
-use crate::diag::{Diagnostic, Location};
+use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::units::{Dim, Quantity};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
@@ -147,7 +147,7 @@ fn is_listed_again(
 const SUGGESTED: usize = 100;
 
 struct Told {
-    problems: Vec<Diagnostic>,
+    problems: Diagnostics,
     unused: Vec<Unused>,
     /// Marks so far that the schedule does not have.
     strangers: usize,

@@ -3,7 +3,7 @@
 
 use super::labelled::{self, lumber};
 use super::{FRAMING, Layer, UnderFlange, Wall, capacity_source};
-use crate::diag::Diagnostic;
+use crate::diag::{Diagnostic, Diagnostics};
 use crate::input::{Fields, Key, Kind, Node};
 use crate::physics::materials::{self, Class};
 use crate::units::{self, Dim, Measure, Quantity, Show, System};
@@ -24,7 +24,7 @@ const SPECIFIC_HEAT: [f64; 2] = [120.0, 4300.0];
 const CAPACITY: [f64; 2] = [1.0e3, 4.3e6];
 
 /// Every wall of a `walls:` mapping. A wall with a problem is left out; all problems are told.
-pub fn read_walls(node: &Node, problems: &mut Vec<Diagnostic>) -> Vec<Wall> {
+pub fn read_walls(node: &Node, problems: &mut Diagnostics) -> Vec<Wall> {
     let entries = node.map("walls", problems).unwrap_or_default();
     let alike = |a: &str, b: &str| a.eq_ignore_ascii_case(b);
     for (index, (key, _)) in entries.iter().enumerate() {
@@ -39,7 +39,7 @@ pub fn read_walls(node: &Node, problems: &mut Vec<Diagnostic>) -> Vec<Wall> {
     entries.iter().filter_map(|(key, node)| read_wall(key, node, problems)).collect()
 }
 
-fn read_wall(key: &Key, node: &Node, problems: &mut Vec<Diagnostic>) -> Option<Wall> {
+fn read_wall(key: &Key, node: &Node, problems: &mut Diagnostics) -> Option<Wall> {
     let what = format!("wall \"{}\"", key.text);
     let mut fields = Fields::of(node, &what, problems)?;
     let name = match fields.take("name") {
@@ -84,7 +84,7 @@ fn read_wall(key: &Key, node: &Node, problems: &mut Vec<Diagnostic>) -> Option<W
 }
 
 /// `1-1/2 in`, with what it is behind it: `1-1/2 in block`.
-fn under_flange(node: &Node, problems: &mut Vec<Diagnostic>) -> Option<UnderFlange> {
+fn under_flange(node: &Node, problems: &mut Diagnostics) -> Option<UnderFlange> {
     const WORDS: [&str; 5] = ["mounting block", "block", "trim", "wedge", "veneer"];
     let text = node.text("thickness under the flange", problems)?.trim();
     let lower = text.to_lowercase();
@@ -108,7 +108,7 @@ fn under_flange(node: &Node, problems: &mut Vec<Diagnostic>) -> Option<UnderFlan
     }
 }
 
-fn read_layer(node: &Node, problems: &mut Vec<Diagnostic>) -> Option<Layer> {
+fn read_layer(node: &Node, problems: &mut Diagnostics) -> Option<Layer> {
     if let Kind::Scalar { text, .. } = &node.kind {
         return labelled::layer(text).map_err(|refused| problems.push(refused.at(node))).ok();
     }
@@ -215,7 +215,7 @@ fn read_layer(node: &Node, problems: &mut Vec<Diagnostic>) -> Option<Layer> {
 fn stated_capacity(
     density: Option<&Node>,
     specific_heat: Option<&Node>,
-    problems: &mut Vec<Diagnostic>,
+    problems: &mut Diagnostics,
 ) -> Option<Option<f64>> {
     let (density, specific_heat) = match (density, specific_heat) {
         (None, None) => return Some(None),
@@ -277,7 +277,7 @@ fn quantity(
     dim: Dim,
     [least, most]: [f64; 2],
     what: &str,
-    problems: &mut Vec<Diagnostic>,
+    problems: &mut Diagnostics,
 ) -> Option<f64> {
     let text = node.text("quantity", problems)?;
     match units::parse(text, Measure::Of(dim)) {
@@ -299,7 +299,7 @@ mod tests {
     use crate::input::yaml;
 
     fn read(layer: &str) -> (Vec<Layer>, Vec<String>) {
-        let mut problems = Vec::new();
+        let mut problems = Diagnostics::new();
         let text = format!("w:\n  layers:\n    - {{ thickness: 100 mm, {layer} }}\n");
         let walls = read_walls(&yaml::parse("job.yaml", &text).unwrap(), &mut problems);
         let layers = walls.into_iter().flat_map(|it| it.layers).collect();

@@ -1,10 +1,10 @@
 //! The design low by choice: from the job, from the command line, from the authority; and what cannot be chosen.
 
 use crate::climate::lines;
-use coldsill::diag::Diagnostic;
+use coldsill::diag::Diagnostics;
 use coldsill::facts::World;
 
-fn opened(job: &str, option: Option<&str>) -> Result<World, Vec<Diagnostic>> {
+fn opened(job: &str, option: Option<&str>) -> Result<World, Diagnostics> {
     crate::climate::opened(job, "Mark,Kind\nA,sillcock\n", option)
 }
 

@@ -56,7 +56,7 @@ fn mild(month: u32, _: u32, hour: u32) -> String {
 fn a_whole_year_and_a_leap_year_have_nothing_told_of_them() {
     for (of, leap, hours) in [(2015, false, 8760), (2016, true, 8784)] {
         let hourly = read(&year(of, leap, |month, day, hour| Some(mild(month, day, hour))));
-        assert_eq!((hourly.hours.len(), hourly.notes.as_slice(), hourly.typical), (hours, &[][..], false));
+        assert_eq!((hourly.hours.len(), &*hourly.notes, hourly.typical), (hours, &[][..], false));
         assert_eq!(hourly.said(hourly.hours[0].time), format!("{of}-01-01 01:00"));
         assert_eq!(hourly.said(hourly.hours[hours - 1].time), format!("{of}-12-31 24:00"));
         assert_eq!(hourly.hours[5].humidity, Some(0.8));

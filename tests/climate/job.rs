@@ -7,7 +7,7 @@ use coldsill::units::System;
 
 const CLIMATE: &str = "climate: kansas-city-mo\n";
 
-fn opened(job: &str) -> Result<World, Vec<coldsill::diag::Diagnostic>> {
+fn opened(job: &str) -> Result<World, coldsill::diag::Diagnostics> {
     const OUTLETS: &str =
         "Mark,Kind,Space behind\nA,sillcock,heated room\nB,sillcock,basement\nC,sillcock,garage\n";
     crate::climate::opened(job, OUTLETS, None)

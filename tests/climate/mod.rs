@@ -18,7 +18,7 @@ mod typed;
 mod year;
 
 /// The problems of what is refused, as people see them.
-fn lines<T>(read: Result<T, Vec<coldsill::diag::Diagnostic>>) -> Vec<String> {
+fn lines<T>(read: Result<T, coldsill::diag::Diagnostics>) -> Vec<String> {
     match read {
         Ok(_) => panic!("was read"),
         Err(problems) => problems.iter().map(ToString::to_string).collect(),
@@ -30,7 +30,7 @@ fn opened(
     job: &str,
     schedule: &str,
     design_low: Option<&str>,
-) -> Result<coldsill::facts::World, Vec<coldsill::diag::Diagnostic>> {
+) -> Result<coldsill::facts::World, coldsill::diag::Diagnostics> {
     opened_at(job, schedule, design_low, None)
 }
 
@@ -40,7 +40,7 @@ fn opened_at(
     schedule: &str,
     design_low: Option<&str>,
     climate: Option<&str>,
-) -> Result<coldsill::facts::World, Vec<coldsill::diag::Diagnostic>> {
+) -> Result<coldsill::facts::World, coldsill::diag::Diagnostics> {
     let files = coldsill::input::Memory::new()
         .with("job.yaml", format!("schedule: s.csv\n{job}"))
         .with("s.csv", schedule);

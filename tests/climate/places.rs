@@ -1,7 +1,7 @@
 //! The mean of the coldest month, in the shipped climates and in a job's own.
 
 use coldsill::climate::{Climate, read_climate, read_library_file};
-use coldsill::diag::Diagnostic;
+use coldsill::diag::Diagnostics;
 use coldsill::input::yaml;
 use coldsill::shipped;
 
@@ -21,9 +21,9 @@ fn every_shipped_place_has_a_coldest_month_between_its_lows_and_a_warm_day() {
     }
 }
 
-fn job_climate(text: &str) -> Result<Climate, Vec<Diagnostic>> {
+fn job_climate(text: &str) -> Result<Climate, Diagnostics> {
     let node = yaml::parse("job.yaml", text).expect("the test is right YAML");
-    let mut problems = Vec::new();
+    let mut problems = Diagnostics::new();
     match (read_climate(&node, &mut problems), problems.is_empty()) {
         (Some(climate), true) => Ok(climate),
         _ => Err(problems),
@@ -56,7 +56,7 @@ fn a_coldest_month_that_cannot_be_is_told_where_it_stands() {
 fn a_library_file_need_not_say_where_its_months_are_from() {
     let text =
         "source: Us\nplaces:\n  here:\n    name: Here\n    design_low: 0 °F\n    coldest_month_mean: 5 °C\n";
-    let mut problems = Vec::new();
+    let mut problems = Diagnostics::new();
     let climates = read_library_file(&yaml::parse("a.yaml", text).unwrap(), &mut problems);
     assert!(problems.is_empty());
     assert_eq!(&*climates[0].coldest_month_source, "Us");

@@ -1,6 +1,7 @@
 //! The shipped climates: what is printed, in order, where it should be, and each place once.
 
 use coldsill::climate::{Climate, read_library_file};
+use coldsill::diag::Diagnostics;
 use coldsill::shipped;
 use serde::Deserialize;
 use std::collections::BTreeSet;
@@ -203,7 +204,7 @@ fn the_coldest_months_of_three_places_are_those_of_the_typical_years_themselves(
 fn an_entry_whose_month_is_no_month_is_told_where_it_stands() {
     let text =
         "source: Us\nplaces:\n  here:\n    name: Here\n    design_low: 0 °F\n    coldest_month: Janury\n";
-    let mut problems = Vec::new();
+    let mut problems = Diagnostics::new();
     let node = coldsill::input::yaml::parse("a.yaml", text).unwrap();
     assert!(read_library_file(&node, &mut problems).is_empty());
     let lines: Vec<String> = problems.iter().map(ToString::to_string).collect();

@@ -8,7 +8,7 @@ use proptest::prelude::*;
 const HOUR: f64 = 3600.0;
 const START: f64 = 275.0;
 
-fn typed(text: &str) -> Result<Spell, Vec<coldsill::diag::Diagnostic>> {
+fn typed(text: &str) -> Result<Spell, coldsill::diag::Diagnostics> {
     Spell::typed(text, START, &Location::whole("--outdoors"))
 }
 

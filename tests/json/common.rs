@@ -1,6 +1,6 @@
 //! Reviews made through the library, as JSON.
 
-use coldsill::diag::Diagnostic;
+use coldsill::diag::{Diagnostic, Diagnostics};
 use coldsill::facts::{self, World};
 use coldsill::input::{Files, Memory};
 use coldsill::units::System;
@@ -70,7 +70,7 @@ fn opened(
     source: &str,
     climate: Option<&str>,
     rules: &[String],
-    open: fn(&facts::Sources<'_>) -> Result<World, Vec<Diagnostic>>,
+    open: fn(&facts::Sources<'_>) -> Result<World, Diagnostics>,
 ) -> World {
     let climates = shipped::climates().expect("the climates built in can be read");
     let options = facts::Sources {

@@ -57,5 +57,5 @@ fn the_job_in_the_readme_is_reviewed() {
         );
     let review = review::run(&world(&files, "job.yaml", None));
     assert_eq!(review.amendments.len(), 1);
-    assert_eq!(review.problems, []);
+    assert_eq!(*review.problems, []);
 }

@@ -98,7 +98,7 @@ fn a_remark_that_leaves_a_length_open_leaves_that_of_the_description_open() {
 fn a_cell_of_a_kind_a_size_or_a_supply_may_hold_more_than_that() {
     let schedule = "Mark,Kind,Size,Supply\nA,\"Freezeless hose bibb, brass\",\"3/4\"\" x 10\"\"\",1/2 PEX\nB,FPHB,10 in,Cu\n";
     let world = world(schedule);
-    assert_eq!(world.job().schedule.problems, []);
+    assert_eq!(*world.job().schedule.problems, []);
     assert_eq!(fact(&world, 0, "outlet.kind").0, word("hose bibb"));
     assert_eq!(fact(&world, 0, "outlet.closes").0, word("inside"));
     assert_eq!(fact(&world, 0, "outlet.barrel").0, word("brass"));

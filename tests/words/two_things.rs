@@ -170,7 +170,7 @@ fn a_line_of_units_may_count_in_each_and_a_total_may_stand_under_the_quantity() 
     assert_eq!(world.job().schedule.rows.len(), 1);
     let Some(Value::Quantity(length)) = fact(&world, 0, "outlet.nominal_length").0 else { panic!() };
     assert!((length.is - 10.0 * 0.0254).abs() < 1e-12);
-    assert_eq!(world.job().schedule.problems, []);
+    assert_eq!(*world.job().schedule.problems, []);
 }
 
 #[test]

@@ -4,7 +4,7 @@
 use super::fixed::{CUT_SHORT, FETCH, Fixed, Line, Stamp, figure, said};
 use super::{Form, Hourly, Station};
 use crate::climate::place::ELEVATIONS;
-use crate::diag::{Diagnostic, Location, nearest};
+use crate::diag::{Diagnostic, Diagnostics, Location, nearest};
 use std::sync::Arc;
 
 /// Whether a line is one of such a header and no other file's. A logger's title block may have a `Location` too, but not
@@ -38,7 +38,7 @@ const WIND: usize = 21;
 /// Older files lack the last ones.
 const FEWEST: usize = 32;
 
-pub(super) fn read(file: &str, text: &str) -> Result<Hourly, Vec<Diagnostic>> {
+pub(super) fn read(file: &str, text: &str) -> Result<Hourly, Diagnostics> {
     let name: Arc<str> = file.into();
     let mut fixed = Fixed::new(file, "dry bulb", MISSING);
     let mut lines = text.lines().zip(1_u32..);
@@ -55,11 +55,11 @@ pub(super) fn read(file: &str, text: &str) -> Result<Hourly, Vec<Diagnostic>> {
             problem =
                 problem.expected(format!("the eight header lines in their order: {}", HEADER.join(", ")));
             problem.nearest = nearest(first, [*wanted]).map(str::to_owned);
-            return Err(vec![problem]);
+            return Err(problem.into());
         }
         header.push(line);
     }
-    let mut notes = Vec::new();
+    let mut notes = Diagnostics::new();
     let location: Vec<&str> = header.first().map_or(Vec::new(), |it| it.split(',').collect());
     let station = station(&name, &location, &mut notes);
     let source = location.get(4).map_or(String::new(), |it| it.to_ascii_uppercase());
@@ -76,7 +76,7 @@ pub(super) fn read(file: &str, text: &str) -> Result<Hourly, Vec<Diagnostic>> {
     fixed.finish(Form::Epw, station, means_typical, notes)
 }
 
-fn station(file: &Arc<str>, fields: &[&str], notes: &mut Vec<Diagnostic>) -> Station {
+fn station(file: &Arc<str>, fields: &[&str], notes: &mut Diagnostics) -> Station {
     let field = |index: usize| fields.get(index).copied().unwrap_or_default();
     let place = Location::cell(file, 1, None);
     let mut number = |name, index, range| figure(name, field(index), range, &place, notes);

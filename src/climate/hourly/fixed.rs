@@ -6,7 +6,7 @@ use crate::climate::columns::{Column, FASTEST, humidity};
 use crate::climate::moment;
 use crate::climate::rows::{self, AIR, plain};
 use crate::climate::spell::DAY;
-use crate::diag::{Diagnostic, Location};
+use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::units::{self, Measure};
 use std::sync::Arc;
 
@@ -42,16 +42,25 @@ pub(super) struct Fixed {
     rows: Vec<(Stamp, Entry)>,
     labelled: Vec<f64>,
     missing: Vec<u32>,
-    wrong: Vec<Diagnostic>,
+    wrong: Diagnostics,
     /// What refuses the file.
-    pub problems: Vec<Diagnostic>,
+    pub problems: Diagnostics,
 }
 
 impl Fixed {
     pub fn new(file: &str, dry_bulb: &str, code: f64) -> Self {
         let (rows, labelled, missing) = (Vec::new(), Vec::new(), Vec::new());
         let (file, dry_bulb) = (file.into(), dry_bulb.into());
-        Self { file, dry_bulb, code, rows, labelled, missing, wrong: Vec::new(), problems: Vec::new() }
+        Self {
+            file,
+            dry_bulb,
+            code,
+            rows,
+            labelled,
+            missing,
+            wrong: Diagnostics::new(),
+            problems: Diagnostics::new(),
+        }
     }
 
     /// Refuses the file for a row.
@@ -103,15 +112,15 @@ impl Fixed {
         form: Form,
         station: Station,
         means_typical: bool,
-        notes: Vec<Diagnostic>,
-    ) -> Result<Hourly, Vec<Diagnostic>> {
+        notes: Diagnostics,
+    ) -> Result<Hourly, Diagnostics> {
         let place =
             Location::cell(&self.file, self.rows.first().map_or(1, |it| it.1.row), Some(&self.dry_bulb));
         let celsius = units::find_unit("°C").filter(|it| it.to_si(0.0, Measure::Temperature).is_some());
         let column = Column { index: 0, name: self.dry_bulb.clone(), unit: celsius, place };
         if let Some(problem) = rows::implausible(&column, std::mem::take(&mut self.labelled)) {
             self.problems.push(problem.expected("°C, in which this form keeps it"));
-            self.wrong.clear();
+            self.wrong.take();
         }
         let several_years = self.rows.windows(2).any(|pair| pair[0].0.year != pair[1].0.year);
         // One pass of the calendar, whatever the years: no record of real years does that.
@@ -158,7 +167,7 @@ pub(super) fn figure(
     text: &str,
     [least, most]: [f64; 2],
     place: &Location,
-    notes: &mut Vec<Diagnostic>,
+    notes: &mut Diagnostics,
 ) -> Option<f64> {
     let text = text.trim();
     let read = text.parse::<f64>().ok().filter(|it| (least..=most).contains(it));

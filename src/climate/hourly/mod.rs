@@ -36,7 +36,7 @@ pub use winters::{Fit, Winter};
 
 use super::order::too_long_after;
 use super::{moment, spell::DAY};
-use crate::diag::{Diagnostic, Location};
+use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::text;
 use std::sync::Arc;
 
@@ -130,18 +130,18 @@ pub struct Hourly {
     /// Gaps between temperatures, bridged or not.
     pub gaps: Vec<Gap>,
     /// What is told of it, located, in the order it was found.
-    pub notes: Vec<Diagnostic>,
+    pub notes: Diagnostics,
 }
 
 impl Hourly {
     /// Reads a weather file of 35 fields under eight header lines (EPW), one of typical years under two (TMY3), or a table
     /// of times and outdoor temperatures in any of the ways [`super::Spell::series`] reads, with relative humidity and wind
     /// where there are such columns; each may be packed by gzip. All problems come at once.
-    pub fn read(file: &str, bytes: &[u8]) -> Result<Self, Vec<Diagnostic>> {
-        let one = |problem| vec![problem];
+    pub fn read(file: &str, bytes: &[u8]) -> Result<Self, Diagnostics> {
+        let one = Diagnostics::from;
         let bytes = unpacked(file, bytes).map_err(one)?;
         if let Some(problem) = form::other(file, &bytes) {
-            return Err(vec![problem]);
+            return Err(problem.into());
         }
         let form = Form::of(&bytes);
         let text::Decoded { text, note, .. } = text::decode_any(file, &bytes).map_err(one)?;

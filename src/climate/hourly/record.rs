@@ -4,7 +4,7 @@ use super::{Form, Gap, Hour, Hourly, Station, scale, told};
 use crate::climate::order::{not_after, sparse, steps_beside, usual_step};
 use crate::climate::series::LONGEST_GAP;
 use crate::climate::spell::HOUR;
-use crate::diag::{Diagnostic, Location};
+use crate::diag::{Diagnostic, Diagnostics, Location};
 use std::sync::Arc;
 
 /// Of a hundred rows no more than this many may have something for a temperature that is none; a file with more is not what
@@ -42,13 +42,13 @@ pub(super) struct Given {
     /// Rows that mark their temperature as missing.
     pub missing: Vec<u32>,
     /// Temperatures that are none.
-    pub wrong: Vec<Diagnostic>,
-    pub notes: Vec<Diagnostic>,
+    pub wrong: Diagnostics,
+    pub notes: Diagnostics,
 }
 
 impl Given {
     /// Refuses what nothing safe can be made of, and tells the rest.
-    pub fn build(self) -> Result<Hourly, Vec<Diagnostic>> {
+    pub fn build(self) -> Result<Hourly, Diagnostics> {
         if self.wrong.len() * 100 > self.entries.len() * WRONG_IN_A_HUNDRED {
             return Err(self.wrong);
         }
@@ -75,25 +75,25 @@ impl Given {
             }
             not_after(apart, &hourly.said(it.time), &hourly.said(before.time), before.row, place(it.row))
         });
-        let problems: Vec<Diagnostic> = out_of_order.collect();
+        let problems: Diagnostics = out_of_order.collect();
         if !problems.is_empty() {
             return Err(problems);
         }
         let known = self.entries.iter().filter(|it| it.kelvin.is_some()).count();
         if known < FEWEST {
             let what = format!("has {} rows, and {known} of them with a temperature", self.entries.len());
-            return Err(vec![Diagnostic::new(Location::whole(&hourly.file), what).expected("at least 2")]);
+            return Err(Diagnostic::new(Location::whole(&hourly.file), what).expected("at least 2").into());
         }
         hourly.step = usual_step(self.entries.iter().map(|it| it.time));
         if hourly.step > LONGEST_GAP {
-            return Err(vec![sparse(&hourly.file, hourly.step)]);
+            return Err(sparse(&hourly.file, hourly.step).into());
         }
         hourly.fill(&self.entries);
         let temperatures = &self.temperature_name;
         hourly.notes.extend(told::missing(&hourly, &self.missing, temperatures, self.entries.len()));
         hourly.notes.extend(told::wrong(&hourly, self.wrong));
         hourly.notes.extend(told::jumps(&hourly, temperatures));
-        let celsius = if self.celsius { scale::doubt(&hourly, temperatures) } else { Vec::new() };
+        let celsius = if self.celsius { scale::doubt(&hourly, temperatures) } else { Diagnostics::new() };
         let notes = [
             told::gaps(&hourly),
             told::steps(&hourly).into_iter().collect(),

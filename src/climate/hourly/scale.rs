@@ -3,7 +3,7 @@
 use super::Hourly;
 use super::days::Day;
 use crate::climate::moment::civil;
-use crate::diag::{Diagnostic, Location};
+use crate::diag::{Diagnostic, Diagnostics, Location};
 use std::sync::Arc;
 
 /// From the coldest hour to the warmest of a year few places outside of Siberia reach this, K. In °F it is 42 K, which most
@@ -20,7 +20,7 @@ const FEWEST: usize = 20;
 const FREEZING: f64 = 273.15;
 
 /// What makes °C doubtful, if anything does.
-pub(super) fn doubt(of: &Hourly, column: &Arc<str>) -> Vec<Diagnostic> {
+pub(super) fn doubt(of: &Hourly, column: &Arc<str>) -> Diagnostics {
     let coldest = of.winters().iter().filter(|it| it.counts).map(|it| it.coldest.1).reduce(f64::min);
     let days = of.days();
     let mut swings: Vec<f64> =
@@ -42,12 +42,12 @@ pub(super) fn doubt(of: &Hourly, column: &Arc<str>) -> Vec<Diagnostic> {
             "is called °C, and half of its days go up and down by {swing:.0} or more, which no place's do"
         )
     } else {
-        return Vec::new();
+        return Diagnostics::new();
     };
     let problem =
         Diagnostic::new(Location::whole(&of.file), format!("{what}; if these are °F, all is colder"))
             .text(&**column);
-    vec![problem.expected("°F in the heading, if that is what they are in")]
+    problem.expected("°F in the heading, if that is what they are in").into()
 }
 
 fn range(days: &[Day]) -> [f64; 2] {

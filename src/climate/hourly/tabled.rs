@@ -5,11 +5,11 @@ use super::fixed::{CUT_SHORT, FETCH};
 use super::record::{Entry, Given};
 use super::{Form, Hourly, Station, told};
 use crate::climate::{moment, rows};
-use crate::diag::{Diagnostic, Location};
+use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::table;
 
-pub(super) fn read(file: &str, text: &str) -> Result<Hourly, Vec<Diagnostic>> {
-    let table = table::parse(file, text).map_err(|problem| vec![problem])?;
+pub(super) fn read(file: &str, text: &str) -> Result<Hourly, Diagnostics> {
+    let table = table::parse(file, text)?;
     let rows = rows::read(&table);
     let mut problems = rows.problems;
     let Some(columns) = rows.columns else { return Err(problems) };
@@ -29,7 +29,7 @@ pub(super) fn read(file: &str, text: &str) -> Result<Hourly, Vec<Diagnostic>> {
         return Err(problems);
     }
     let dated = rows.readings.first().is_some_and(|it| moment::is_dated(it.time_text));
-    let mut notes: Vec<Diagnostic> = columns
+    let mut notes: Diagnostics = columns
         .left_out
         .iter()
         .map(|(place, name)| {

@@ -5,7 +5,7 @@ use super::fixed::{CUT_SHORT, FETCH, Fixed, Line, Stamp, figure, said};
 use super::{Form, Hourly, Station};
 use crate::climate::moment;
 use crate::climate::place::ELEVATIONS;
-use crate::diag::{Diagnostic, Location, nearest};
+use crate::diag::{Diagnostic, Diagnostics, Location, nearest};
 use std::sync::Arc;
 
 /// How the line of column names starts.
@@ -14,7 +14,7 @@ pub(super) const MARK: &str = "Date (MM/DD/YYYY),";
 const MISSING: f64 = -9900.0;
 const DRY_BULB: &str = "Dry-bulb (C)";
 
-pub(super) fn read(file: &str, text: &str) -> Result<Hourly, Vec<Diagnostic>> {
+pub(super) fn read(file: &str, text: &str) -> Result<Hourly, Diagnostics> {
     let name: Arc<str> = file.into();
     let mut fixed = Fixed::new(file, DRY_BULB, MISSING);
     let mut lines = text.lines().zip(1_u32..);
@@ -32,9 +32,9 @@ pub(super) fn read(file: &str, text: &str) -> Result<Hourly, Vec<Diagnostic>> {
         let mut problem = Diagnostic::new(Location::cell(&name, 2, None), format!("has no column {missing}"));
         problem = problem.expected("the column names as a TMY3 file has them");
         problem.nearest = names.iter().find_map(|it| nearest(it, [missing]).and(Some((*it).to_owned())));
-        return Err(vec![problem]);
+        return Err(problem.into());
     };
-    let mut notes = Vec::new();
+    let mut notes = Diagnostics::new();
     let station = station(&name, first, &mut notes);
     let (humidity, wind) = (column("RHum (%)"), column("Wspd (m/s)"));
     for (it, wanted) in [(humidity, "RHum (%)"), (wind, "Wspd (m/s)")] {
@@ -74,7 +74,7 @@ fn stamp(date: &str, clock: &str) -> Option<Stamp> {
 }
 
 /// Number, name, state, hours from UTC, latitude, longitude, elevation.
-fn station(file: &Arc<str>, line: &str, notes: &mut Vec<Diagnostic>) -> Station {
+fn station(file: &Arc<str>, line: &str, notes: &mut Diagnostics) -> Station {
     let place = Location::cell(file, 1, None);
     // A name in quotes may have commas of its own.
     let mut fields = Vec::new();

@@ -7,7 +7,7 @@ use crate::climate::order::hours;
 use crate::climate::place::MONTHS;
 use crate::climate::series::is_jump;
 use crate::climate::spell::{DAY, HOUR};
-use crate::diag::{Diagnostic, Location};
+use crate::diag::{Diagnostic, Diagnostics, Location};
 use std::sync::Arc;
 
 /// Of one kind so many are told one by one; all are counted.
@@ -32,10 +32,10 @@ pub(super) fn missing(of: &Hourly, rows: &[u32], column: &Arc<str>, all: usize) 
 }
 
 /// Cells that are no temperature.
-pub(super) fn wrong(of: &Hourly, wrong: Vec<Diagnostic>) -> Vec<Diagnostic> {
+pub(super) fn wrong(of: &Hourly, wrong: Diagnostics) -> Diagnostics {
     let more = wrong.len().saturating_sub(TOLD);
     let unknown = |it: Diagnostic| Diagnostic { what: format!("{}, and counts as unknown", it.what), ..it };
-    let mut out: Vec<Diagnostic> = wrong.into_iter().take(TOLD).map(unknown).collect();
+    let mut out: Diagnostics = wrong.into_iter().take(TOLD).map(unknown).collect();
     if more > 0 {
         let what = format!("has {more} more cells that are no temperature; each counts as unknown");
         out.push(Diagnostic::new(Location::whole(&of.file), what));
@@ -44,8 +44,8 @@ pub(super) fn wrong(of: &Hourly, wrong: Vec<Diagnostic>) -> Vec<Diagnostic> {
 }
 
 /// Steps that air hardly makes. A reading that is out is not told from a front, so that it stays.
-pub(super) fn jumps(of: &Hourly, column: &Arc<str>) -> Vec<Diagnostic> {
-    let found: Vec<Diagnostic> = of
+pub(super) fn jumps(of: &Hourly, column: &Arc<str>) -> Diagnostics {
+    let found: Diagnostics = of
         .hours
         .windows(2)
         .filter(|pair| is_jump(pair[0].kelvin, pair[1].kelvin, pair[1].time - pair[0].time))
@@ -71,7 +71,7 @@ pub(super) fn jumps(of: &Hourly, column: &Arc<str>) -> Vec<Diagnostic> {
 }
 
 /// Gaps one by one where they are few or long, and how many there are.
-pub(super) fn gaps(of: &Hourly) -> Vec<Diagnostic> {
+pub(super) fn gaps(of: &Hourly) -> Diagnostics {
     let one = |gap: &Gap| {
         let done = if gap.bridged {
             "a straight line bridges it"
@@ -88,7 +88,7 @@ pub(super) fn gaps(of: &Hourly) -> Vec<Diagnostic> {
     };
     let (bridged, long): (Vec<&Gap>, Vec<&Gap>) = of.gaps.iter().partition(|it| it.bridged);
     let few = if bridged.len() > TOLD { &[] } else { bridged.as_slice() };
-    let mut out: Vec<Diagnostic> = few.iter().chain(long.iter().take(TOLD)).map(|it| one(it)).collect();
+    let mut out: Diagnostics = few.iter().chain(long.iter().take(TOLD)).map(|it| one(it)).collect();
     let all = |gaps: &[&Gap]| hours(gaps.iter().fold(0.0, |all, it| all + it.to.0 - it.from.0 - it.step));
     if bridged.len().max(long.len()) > TOLD {
         let what = format!(
@@ -111,8 +111,8 @@ pub(super) fn utc(times: &Column) -> Option<Diagnostic> {
 }
 
 /// Whether the clock looks like local standard time.
-pub(super) fn clock(of: &Hourly) -> Vec<Diagnostic> {
-    let mut out = Vec::new();
+pub(super) fn clock(of: &Hourly) -> Diagnostics {
+    let mut out = Diagnostics::new();
     if !of.dated {
         return out;
     }
@@ -160,22 +160,22 @@ fn by_hour_of_day(of: &Hourly) -> [f64; 24] {
 }
 
 /// A file of a whole year that does not cover it; a table that is taken to cover whole years and falls a little short.
-pub(super) fn cover(of: &Hourly) -> Vec<Diagnostic> {
-    let [first, .., last] = of.hours.as_slice() else { return Vec::new() };
+pub(super) fn cover(of: &Hourly) -> Diagnostics {
+    let [first, .., last] = of.hours.as_slice() else { return Diagnostics::new() };
     let (short, years) = if of.form == Form::Table {
         of.years().map_or((0.0, 1.0), |(years, end)| (end - first.time - of.span(), years))
     } else {
         (YEAR - of.span(), 1.0)
     };
     if short < HOUR / 2.0 {
-        return Vec::new();
+        return Diagnostics::new();
     }
     let years = if years > 1.0 { format!("{years} years") } else { "a year".into() };
     let (from, to) = (of.said(first.time), of.said(last.time));
     let what = format!("covers {from} to {to}, {} h less than {years}", hours(short));
     let problem = Diagnostic::new(Location::whole(&of.file), what);
     let is_fixed = of.form != Form::Table;
-    vec![if is_fixed { problem.expected("every hour from 1 January to 31 December") } else { problem }]
+    if is_fixed { problem.expected("every hour from 1 January to 31 December") } else { problem }.into()
 }
 
 /// Rows that lie further apart for a while.

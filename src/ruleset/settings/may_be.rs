@@ -1,6 +1,6 @@
 //! What a setting may be: a quantity within bounds, yes or no, or a list of words.
 
-use crate::diag::Diagnostic;
+use crate::diag::{Diagnostic, Diagnostics};
 use crate::expr::{Names, Type, Value, same_text};
 use crate::input::{Fields, Kind, Node};
 use crate::units::{self, Dim, Measure, Quantity, Show, System, find_unit};
@@ -26,7 +26,7 @@ pub(super) fn may_be(
     what: &str,
     fields: &mut Fields<'_>,
     facts: &dyn Names,
-    problems: &mut Vec<Diagnostic>,
+    problems: &mut Diagnostics,
 ) -> Option<MayBe> {
     match &is.kind {
         Kind::Scalar { text, .. } if matches!(text.as_str(), "yes" | "no") => Some(MayBe::YesNo),
@@ -79,7 +79,7 @@ pub(super) fn may_be(
 
 impl MayBe {
     /// Reads a value of the setting `name`, whether or not it lies within bounds, and how it is written.
-    pub(super) fn value(&self, node: &Node, name: &str, problems: &mut Vec<Diagnostic>) -> Option<Written> {
+    pub(super) fn value(&self, node: &Node, name: &str, problems: &mut Diagnostics) -> Option<Written> {
         match self {
             Self::Quantity(measure, _) => {
                 let value = quantity(node, *measure, problems)?;
@@ -131,7 +131,7 @@ fn words_of(
     name: &str,
     of: &str,
     words: Option<&[&str]>,
-    problems: &mut Vec<Diagnostic>,
+    problems: &mut Diagnostics,
 ) -> Option<Vec<Arc<str>>> {
     let (mut list, before) = (Vec::<Arc<str>>::new(), problems.len());
     let items = node.list(&format!("setting {name}"), problems)?;
@@ -160,7 +160,7 @@ fn words_of(
 pub(in crate::ruleset) fn quantity(
     node: &Node,
     measure: Measure,
-    problems: &mut Vec<Diagnostic>,
+    problems: &mut Diagnostics,
 ) -> Option<Quantity> {
     let text = node.text("setting", problems)?;
     units::parse(text, measure).map_err(|refused| problems.push(refused.at(node.place.clone(), text))).ok()

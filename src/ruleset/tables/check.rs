@@ -1,18 +1,18 @@
 //! Checks a table as a whole: breakpoints in order, every word of a fact, and one row that fits best.
 
 use super::{Direction, Table, Word};
-use crate::diag::{Diagnostic, Location, Position};
+use crate::diag::{Diagnostic, Diagnostics, Location, Position};
 use crate::expr::Type;
 
 /// Checks a table whose rows are in order each by itself.
-pub(super) fn check(table: &Table, problems: &mut Vec<Diagnostic>) {
+pub(super) fn check(table: &Table, problems: &mut Diagnostics) {
     in_order(table, problems);
     every_word(table, problems);
     one_best(table, problems);
 }
 
 /// Breakpoints of rows with the same words go one way, each beyond the one before.
-fn in_order(table: &Table, problems: &mut Vec<Diagnostic>) {
+fn in_order(table: &Table, problems: &mut Diagnostics) {
     let Some(direction) = table.direction else {
         for (index, row) in table.rows.iter().enumerate().skip(1) {
             if table.rows[..index].iter().any(|it| it.words == row.words) {
@@ -38,7 +38,7 @@ fn in_order(table: &Table, problems: &mut Vec<Diagnostic>) {
 }
 
 /// Every word of a fact has its value, or `other` has.
-fn every_word(table: &Table, problems: &mut Vec<Diagnostic>) {
+fn every_word(table: &Table, problems: &mut Diagnostics) {
     let missing = |ty: &Type, has: &dyn Fn(&str) -> bool| -> Vec<&'static str> {
         let words: &[&'static str] = match ty {
             Type::OneOf(words) => words,
@@ -63,7 +63,7 @@ fn every_word(table: &Table, problems: &mut Vec<Diagnostic>) {
     }
 }
 
-fn report(missing: &[&str], fact: &str, place: &Location, problems: &mut Vec<Diagnostic>) {
+fn report(missing: &[&str], fact: &str, place: &Location, problems: &mut Diagnostics) {
     if !missing.is_empty() {
         let what = format!("has no value for {fact} {}", missing.join(", "));
         let problem = Diagnostic::new(place.clone(), format!("the table {what}"));
@@ -73,7 +73,7 @@ fn report(missing: &[&str], fact: &str, place: &Location, problems: &mut Vec<Dia
 
 /// Of rows that fit the same words, one names more words than the others: which of two holds is never left to their
 /// order.
-fn one_best(table: &Table, problems: &mut Vec<Diagnostic>) {
+fn one_best(table: &Table, problems: &mut Diagnostics) {
     for (index, row) in table.rows.iter().enumerate() {
         let rival = table.rows[..index].iter().find_map(|it| {
             if it.words == row.words || it.named() != row.named() {

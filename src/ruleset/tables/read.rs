@@ -2,7 +2,7 @@
 
 use super::check::check;
 use super::{Direction, Table, TableKey, TableRow, Word};
-use crate::diag::Diagnostic;
+use crate::diag::{Diagnostic, Diagnostics};
 use crate::expr::{Names, Slot, Type};
 use crate::input::{Fields, Key, Kind, Node};
 use crate::ruleset::amend::unmatched;
@@ -27,7 +27,7 @@ pub(in crate::ruleset) fn read_tables(
     facts: &dyn Names,
     first: u16,
     rules: &mut Rules,
-    problems: &mut Vec<Diagnostic>,
+    problems: &mut Diagnostics,
 ) {
     for (key, node) in entries {
         let name: Arc<str> = format!("{set}/{}", key.text).into();
@@ -56,7 +56,7 @@ pub(in crate::ruleset) fn change_tables(
     by: &Amended,
     facts: &dyn Names,
     rules: &mut Rules,
-    problems: &mut Vec<Diagnostic>,
+    problems: &mut Diagnostics,
 ) {
     for (key, node) in entries {
         let Some(index) = rules.tables.iter().position(|it| *it.name == *key.text) else {
@@ -104,12 +104,12 @@ fn read(
     old: Option<&Table>,
     slot: Slot,
     facts: &dyn Names,
-    problems: &mut Vec<Diagnostic>,
+    problems: &mut Diagnostics,
 ) -> Option<Table> {
     let before = problems.len();
     let what = format!("table {name}");
     let mut fields = Fields::of(node, &what, problems)?;
-    let mut need = |key, is_left_out: bool, problems: &mut Vec<Diagnostic>| {
+    let mut need = |key, is_left_out: bool, problems: &mut Diagnostics| {
         if is_left_out && fields.place(key).is_none() { None } else { fields.need(key, problems) }
     };
     let about = need("about", old.is_some(), problems).and_then(|node| node.text("about", problems));
@@ -156,7 +156,7 @@ fn read(
 }
 
 /// The facts of `by`.
-fn keys(node: &Node, what: &str, facts: &dyn Names, problems: &mut Vec<Diagnostic>) -> Option<Vec<TableKey>> {
+fn keys(node: &Node, what: &str, facts: &dyn Names, problems: &mut Diagnostics) -> Option<Vec<TableKey>> {
     let before = problems.len();
     let mut keys: Vec<TableKey> = Vec::new();
     for node in node.list("by", problems)? {
@@ -187,7 +187,7 @@ struct RowReader<'t, 'p> {
     table: &'t mut Table,
     measure: Option<Measure>,
     difference: bool,
-    problems: &'p mut Vec<Diagnostic>,
+    problems: &'p mut Diagnostics,
 }
 
 impl RowReader<'_, '_> {
