@@ -48,15 +48,15 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
             let (world, left_out) = open(source, &disk)?;
             let mut review = reviewed(&world);
             review.problems.extend(left_out);
-            let text = match format {
-                Format::Text => report::text(&review, source.units.into()),
-                Format::Json => report::json(&review, source.units.into()),
-            };
+            let units = source.units.into();
             if let Some(path) = questions {
                 let sheet = report::questions_csv(&review, source.units.into());
                 output::write(Some(path), &sheet, &disk)?;
             }
-            output::write(output.as_deref(), &text, &disk)?;
+            output::write_with(output.as_deref(), &disk, |out| match format {
+                Format::Text => out.write_all(report::text(&review, units).as_bytes()),
+                Format::Json => report::json(&review, units, out),
+            })?;
             Ok(if review.asks_for_something() { ASKS } else { CLEAN })
         }
         Command::Sheet { source, mark, output } => {
@@ -109,10 +109,10 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
             output::print(&text)?;
             Ok(if all_hold { CLEAN } else { ASKS })
         }
-        Command::Schema { of: options::SchemaOf::Review } => print(report::REVIEW_SCHEMA),
-        Command::Schema { of: options::SchemaOf::ColdSpell } => print(report::COLD_SPELL_SCHEMA),
-        Command::Schema { of: options::SchemaOf::Climates } => print(report::CLIMATES_SCHEMA),
-        Command::Schema { of: options::SchemaOf::Read } => print(report::READ_SCHEMA),
+        Command::Schema { of: options::SchemaOf::Review } => print(&report::review_schema()),
+        Command::Schema { of: options::SchemaOf::ColdSpell } => print(&report::cold_spell_schema()),
+        Command::Schema { of: options::SchemaOf::Climates } => print(&report::climates_schema()),
+        Command::Schema { of: options::SchemaOf::Read } => print(&report::read_schema()),
         Command::Schema { of: options::SchemaOf::Rules } => {
             print(&schema::rules(&rules_only(&[], None, &disk)?.job().rules))
         }

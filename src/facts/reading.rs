@@ -57,6 +57,20 @@ impl Origin {
     }
 }
 
+impl Origin {
+    /// Where it is stated.
+    pub fn location_mut(&mut self) -> Option<&mut Location> {
+        match self {
+            Self::Stated(location, _)
+            | Self::Answered(location, _)
+            | Self::Product(location, _)
+            | Self::Job(location, _)
+            | Self::Unreadable(location, _) => Some(location),
+            _ => None,
+        }
+    }
+}
+
 impl Fact {
     /// Nobody said.
     pub fn unknown(slot: Slot) -> Self {

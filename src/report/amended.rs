@@ -3,7 +3,6 @@
 use super::words::listed;
 use crate::diag::{Location, Position};
 use crate::ruleset::{Amended, Basis, Changed, Level, Note, Noted, Part, Told};
-use serde_json::{Value, json};
 use std::sync::Arc;
 
 /// Lines of a page's head, each with its label.
@@ -116,28 +115,4 @@ pub fn note(note: &Note) -> String {
             basis.word()
         ),
     }
-}
-
-/// Everything, for other programs.
-pub(super) fn json(told: &Told) -> Value {
-    let by = |it: &Amended| json!({ "name": it.by, "level": it.level.word(), "at": super::json::place(&it.place, None) });
-    json!({
-        "amendments": told.amendments.iter().map(|it| json!({
-            "name": it.name, "about": it.about, "level": it.level.word(), "at": super::json::place(&it.place, None),
-        })).collect::<Vec<_>>(),
-        "settings": told.settings.iter().map(|it| json!({
-            "setting": it.what, "was": it.was, "is": it.is, "by": by(&it.by),
-        })).collect::<Vec<_>>(),
-        "rules": told.rules.iter().map(|it| json!({
-            "rule": it.rule, "number": it.what, "part": it.part.map(Part::word), "was": it.was, "is": it.is,
-            "by": by(&it.by),
-        })).collect::<Vec<_>>(),
-        "added": told.added.iter().map(|(number, title, who)| json!({
-            "number": number, "title": title, "by": by(who),
-        })).collect::<Vec<_>>(),
-        "tables": told.tables.iter().map(|(name, about, who)| json!({
-            "table": name, "about": about, "by": by(who),
-        })).collect::<Vec<_>>(),
-        "notes": told.notes.iter().map(|it| json!({ "text": note(it), "by": by(&it.by) })).collect::<Vec<_>>(),
-    })
 }

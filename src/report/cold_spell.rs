@@ -1,12 +1,12 @@
 //! Outlets through a cold spell, as text, JSON and CSV. Words and layout only; computes nothing.
 
-mod data;
+mod csv;
 mod outlet;
 mod plot;
 mod ranking;
-mod times;
+pub(super) mod times;
 
-pub use data::{cold_spell_csv, cold_spell_json};
+pub use csv::cold_spell_csv;
 
 use super::page::{labelled, wrapped};
 use super::words::{from, listed, value};
@@ -22,7 +22,7 @@ const HOUR: f64 = 3600.0;
 /// The ice point, K.
 const FREEZING: f64 = 273.15;
 const TEMPERATURE: Show = Show::new(("°F", 1), ("°C", 1), Rounding::Nearest);
-const LENGTH: Show = Show::new(("in", 1), ("mm", 0), Rounding::Nearest);
+pub(super) const LENGTH: Show = Show::new(("in", 1), ("mm", 0), Rounding::Nearest);
 const TIME: Show = Show::new(("h", 1), ("h", 1), Rounding::Nearest);
 
 /// A cold spell as text: the page of each outlet of the mark that was asked for, or which outlets are at risk.
@@ -84,7 +84,7 @@ fn climate(spell: &ColdSpell) -> String {
 }
 
 /// A spell in a sentence or two.
-fn spell_in_words(spell: &ColdSpell, system: System) -> String {
+pub(super) fn spell_in_words(spell: &ColdSpell, system: System) -> String {
     match spell.spell.kind() {
         Kind::Design { start, low, swing, days } => {
             let swing = Quantity::of(*swing, Dim::DIFFERENCE);
@@ -163,7 +163,7 @@ fn state(state: State) -> &'static str {
 }
 
 /// Why an outlet cannot be followed.
-fn why_not(absence: &Absence, system: System) -> String {
+pub(super) fn why_not(absence: &Absence, system: System) -> String {
     match absence {
         Absence::Because(why) => figures(why, system),
         Absence::Missing(headings) => format!("not known: {}", super::words::lower(headings)),

@@ -1,22 +1,17 @@
-//! What was understood of a schedule: a page, JSON, or a line for every cell.
+//! What was understood of a schedule: a page, or a line for every cell.
 
 use super::WIDTH;
-use super::as_json::{DiagnosticJson, Lines, LocationJson, ShownJson};
 use super::page::{heading, labelled, not_used, quoted, table, unread, wrapped};
 use super::taken::{self, Taken};
 use super::words::{from, listed, lower, value};
 use crate::diag::{Location, Position, shortened};
 use crate::facts::Origin;
-use crate::review::{Blank, Column, InCommon, Outlet, Shown, Stated, Understood};
-use crate::units::{System, figures};
-use serde::ser::{Serialize, SerializeMap, Serializer};
-use serde_json::json;
+use crate::review::{Blank, Column, Shown, Stated, Understood};
+use crate::units::System;
 use std::collections::BTreeMap;
 use std::io::{self, Write};
 use std::sync::Arc;
 
-/// Version of the JSON's format.
-const FORMAT: u32 = 1;
 /// Marks printed before the rest is only counted.
 const MOST_MARKS: usize = 6;
 
@@ -152,73 +147,6 @@ fn blanks(out: &mut String, it: &Understood<'_>, blanks: &[Blank], system: Syste
             let line = format!("{}: {}.", blank.fact.heading, listed(&blank.marks, MOST_MARKS));
             out.push_str(&wrapped(&line, WIDTH, ""));
         }
-    }
-}
-
-/// Everything, for other programs: a line for every key, and one for every outlet.
-pub fn read_json(it: &Understood<'_>, system: System, out: &mut dyn Write) -> io::Result<()> {
-    let InCommon { columns, blanks } = it.in_common();
-    let mut lines = Lines::start(out)?;
-    lines.key("coldsill", &env!("CARGO_PKG_VERSION"))?;
-    lines.key("format", &FORMAT)?;
-    lines.key("job", &it.job)?;
-    lines.key("schedule", &it.schedule)?;
-    lines.key("heading_row", &it.heading)?;
-    lines.key("written", &it.written)?;
-    let notes = it.notes.iter();
-    lines.list(
-        "notes",
-        notes.map(|it| json!({ "at": LocationJson(&it.place, Some(&it.text)), "what": it.what })),
-    )?;
-    let columns = columns
-        .iter()
-        .map(|it| json!({ "file": it.file, "column": it.text, "says": it.says, "rows": it.rows }));
-    lines.list("columns", columns)?;
-    lines.lines("outlets", it.outlets().map(|it| OutletJson(it, system)))?;
-    lines.list("blanks", blanks.iter().map(|it| BlankJson(it, system)))?;
-    let unused = it.unused.iter();
-    lines.list(
-        "unused",
-        unused.map(|it| json!({ "at": LocationJson(&it.place, Some(&it.text)), "why": it.why })),
-    )?;
-    lines.list("problems", it.problems.iter().map(DiagnosticJson))?;
-    lines.end()
-}
-
-struct OutletJson(Outlet, System);
-
-impl Serialize for OutletJson {
-    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
-        let Self(outlet, system) = self;
-        let mut out = to.serialize_map(None)?;
-        out.serialize_entry("mark", &outlet.mark)?;
-        out.serialize_entry("at", &LocationJson(&outlet.place, None))?;
-        out.serialize_entry("facts", &FactsJson(&outlet.facts, *system))?;
-        out.end()
-    }
-}
-
-struct FactsJson<'r>(&'r [Stated], System);
-
-impl Serialize for FactsJson<'_> {
-    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
-        to.collect_map(self.0.iter().map(|it| (&it.fact.name, ShownJson(&it.fact, self.1))))
-    }
-}
-
-struct BlankJson<'r>(&'r Blank, System);
-
-impl Serialize for BlankJson<'_> {
-    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
-        let Self(it, system) = self;
-        let mut out = to.serialize_map(None)?;
-        out.serialize_entry("fact", &it.fact.name)?;
-        out.serialize_entry("heading", &it.fact.heading)?;
-        out.serialize_entry("taken_as", &it.taken.as_ref().map(|_| value(&it.fact, *system)))?;
-        out.serialize_entry("why", &it.taken.as_ref().map(|why| figures(why, *system)))?;
-        out.serialize_entry("marks", &it.marks)?;
-        out.serialize_entry("rows", &it.rows)?;
-        out.end()
     }
 }
 

@@ -62,8 +62,9 @@ fn inputs(out: &mut String, sheet: &Sheet, system: System) {
     heading(out, "What goes in");
     let given = facts.iter().filter(|it| !matches!(it.origin, Origin::Computed(_)) && it.value.is_ok());
     let rows = given.map(|fact| {
-        // The findings are shared by rows alike; a cell's own place is this row's.
-        let here = sheet.outlet.stated.iter().find(|it| it.name == fact.name).unwrap_or(fact);
+        // The findings are shared by rows alike; a cell's own location is this row's.
+        let own = sheet.outlet.fact(&fact.name);
+        let here = own.as_ref().unwrap_or(fact);
         vec![
             fact.heading.to_string(),
             value(fact, system),

@@ -55,7 +55,9 @@ fn entry_of(assumed: &mut Vec<Assumption>, marks: &mut Vec<Marks>, fact: &Shown,
 pub(super) fn answered(outlets: &[OutletReview]) -> Vec<Answered> {
     let mut answered: BTreeMap<(Slot, Location), (Answered, Marks)> = BTreeMap::new();
     for outlet in outlets {
-        for fact in &outlet.stated {
+        let shared = outlet.findings.facts.iter();
+        let shared = shared.filter(|fact| outlet.stated.iter().all(|own| own.name != fact.name));
+        for fact in outlet.stated.iter().chain(shared) {
             let Origin::Answered(place, _) = &fact.origin else { continue };
             let (_, marks) = answered.entry((facts::slot(&fact.name), place.clone())).or_insert_with(|| {
                 (Answered { fact: fact.clone(), applies_to: Vec::new() }, Marks::default())

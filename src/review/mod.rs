@@ -21,7 +21,7 @@ pub use sheet::{Sheet, sheets};
 pub use understood::{Column, InCommon, Outlet, Stated, Understood, understood};
 
 use crate::climate::Climate;
-use crate::diag::{Diagnostics, Location};
+use crate::diag::{Diagnostics, Location, Position};
 use crate::expr::{Gap, Slot, Value};
 use crate::facts::{Origin, Solves};
 use crate::job::Code;
@@ -143,6 +143,8 @@ pub struct Settled {
 /// What outlets alike in every stated fact share.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Findings {
+    /// The first of their rows, in which the cells of the facts are located.
+    pub first: Location,
     /// Every fact that was read, in the order of the catalogue.
     pub facts: Vec<Shown>,
     /// One per rule in force, in their order.
@@ -160,10 +162,35 @@ pub struct OutletReview {
     pub location: Option<Arc<str>>,
     /// Its row.
     pub place: Location,
-    /// What the row states that no rule reads, such as notes.
+    /// Facts of this row alone, such as its notes, and cells that say the same as those of the findings in other words.
     pub stated: Vec<Shown>,
     /// Shared with every outlet alike.
     pub findings: Arc<Findings>,
+}
+
+impl OutletReview {
+    /// A fact of the row by its name, located in this row.
+    pub fn fact(&self, name: &str) -> Option<Shown> {
+        let named = |fact: &&Shown| &*fact.name == name;
+        let own = self.stated.iter().find(named).cloned();
+        own.or_else(|| self.findings.facts.iter().find(named).map(|fact| self.findings.at_row(fact, &self.place)))
+    }
+}
+
+impl Findings {
+    /// A fact as another of the rows has it: the same column of its own row.
+    fn at_row(&self, fact: &Shown, row: &Location) -> Shown {
+        let mut fact = fact.clone();
+        if let (Some(first), Some(own), Some(location)) =
+            (self.first.row(), row.row(), fact.origin.location_mut())
+            && location.file == self.first.file
+            && let Position::Row(number, _) = &mut location.spot
+            && *number == first
+        {
+            *number = own;
+        }
+        fact
+    }
 }
 
 /// A question: one fact, and the types of outlet that wait for it.

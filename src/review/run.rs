@@ -42,7 +42,7 @@ pub fn run_with(world: &World, progress: &Progress<'_>) -> Review {
             let comments = rules.map(|(rule, card)| comment(rule, card, &outlet, &job.revise_on)).collect();
             let own: Vec<Shown> = ledger::facts_of(&outlet, &job.rules);
             let facts = own.into_iter().filter(|it| !is_identity(&it.name, &apart)).collect();
-            Arc::new(Findings { facts, comments })
+            Arc::new(Findings { first: row.place(&job.schedule.file), facts, comments })
         })
         .collect();
     let outlets: Vec<OutletReview> = job
@@ -174,22 +174,17 @@ impl Identity {
 
 fn outlet_review(world: &World, row: &Row, findings: &Arc<Findings>) -> OutletReview {
     let rules = &world.job().rules;
+    let place = row.place(&world.job().schedule.file);
     let stated = world.stated(row);
-    let numbered = stated.iter().zip(0..);
-    // What stands in this very row: the findings are shared and carry the places of the first row alike.
-    let stated_here = numbered.filter_map(|(fact, number)| {
+    let own = stated.iter().zip(0..).filter_map(|(fact, number)| {
         let fact = fact.as_ref()?;
-        let is_here =
+        let of_row =
             matches!(&fact.origin, Origin::Stated(..) | Origin::Answered(..) | Origin::Unreadable(..));
-        is_here.then(|| judge::shown(Slot(number), fact, rules))
+        let own = of_row.then(|| judge::shown(Slot(number), fact, rules))?;
+        let shared = findings.facts.iter().find(|fact| fact.name == own.name);
+        let is_shared = shared.is_some_and(|fact| findings.at_row(fact, &place) == own);
+        (!is_shared).then_some(own)
     });
     let Identity { mark, quantity, location } = Identity::of(row, &stated);
-    OutletReview {
-        mark,
-        quantity,
-        location,
-        place: row.place(&world.job().schedule.file),
-        stated: stated_here.collect(),
-        findings: findings.clone(),
-    }
+    OutletReview { mark, quantity, location, stated: own.collect(), place, findings: findings.clone() }
 }
