@@ -21,8 +21,8 @@ pub use amended::{by_whom, change, head as amended_head, of_rule as amended_rule
 pub use climates::{climate_card, climates, climates_near};
 pub use cold_spell::{cold_spell, cold_spell_csv};
 pub use json::{
-    ClimatesFound, climates_json, climates_schema, cold_spell_json, cold_spell_schema, json, read_json, read_schema,
-    review_schema,
+    ClimatesFound, climates_json, climates_schema, cold_spell_json, cold_spell_schema, json, read_json,
+    read_schema, review_schema,
 };
 pub use page::{labelled, table, wrapped};
 pub use questions::questions_csv;

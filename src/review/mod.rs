@@ -173,7 +173,9 @@ impl OutletReview {
     pub fn fact(&self, name: &str) -> Option<Shown> {
         let named = |fact: &&Shown| &*fact.name == name;
         let own = self.stated.iter().find(named).cloned();
-        own.or_else(|| self.findings.facts.iter().find(named).map(|fact| self.findings.at_row(fact, &self.place)))
+        own.or_else(|| {
+            self.findings.facts.iter().find(named).map(|fact| self.findings.at_row(fact, &self.place))
+        })
     }
 }
 

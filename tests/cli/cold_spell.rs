@@ -245,7 +245,7 @@ fn the_exit_status_is_in_the_help() {
 
 #[test]
 fn the_schema_is_the_one_that_is_shipped() {
-    assert_eq!(run("schema cold-spell").out, include_str!("../../src/report/cold_spell.schema.json"));
+    assert_eq!(run("schema cold-spell").out, coldsill::report::cold_spell_schema());
 }
 
 #[test]

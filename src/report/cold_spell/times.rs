@@ -14,7 +14,11 @@ pub(in crate::report) struct Event {
 
 impl Event {
     /// Sooner is the safe side of what ice does, later of its going.
-    pub(in crate::report) fn of(followed: &Followed, toward: Rounding, when: impl Fn(&Course) -> Option<f64>) -> Self {
+    pub(in crate::report) fn of(
+        followed: &Followed,
+        toward: Rounding,
+        when: impl Fn(&Course) -> Option<f64>,
+    ) -> Self {
         let [cold, used, warm] = &followed.courses;
         Self { ends: [when(cold), when(used), when(warm)], toward }
     }

@@ -2,7 +2,9 @@
 
 use super::super::climate::design_is;
 use super::super::climates::often;
-use super::values::{DifferenceJson, LocationJson, Number, QuantityJson, TemperatureJson, difference, temperature};
+use super::values::{
+    DifferenceJson, LocationJson, Number, QuantityJson, TemperatureJson, difference, temperature,
+};
 use crate::climate::{AnnualLow, Climate, Low};
 use crate::review::Design;
 use crate::units::{Quantity, System};

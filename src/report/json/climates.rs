@@ -3,7 +3,9 @@
 use super::super::REMINDER;
 use super::super::climates::{far, figure, near_notes};
 use super::climate::{AnnualLowJson, LowJson, lows};
-use super::values::{LengthJson, LocationJson, Number, PressureJson, QuantityJson, TemperatureJson, temperature};
+use super::values::{
+    LengthJson, LocationJson, Number, PressureJson, QuantityJson, TemperatureJson, temperature,
+};
 use super::{PROGRAM, to_text};
 use crate::climate::{Climate, Near, Point};
 use crate::units::{Dim, Quantity, Rounding, Show, System};
@@ -124,9 +126,10 @@ struct NearJson {
 
 /// Climates as JSON.
 pub fn climates_json(found: &ClimatesFound<'_>, system: System) -> String {
-    let climates = found.climates.iter().enumerate().map(|(index, (climate, pressure))| {
-        FoundJson::of(climate, *pressure, found.near.get(index), system)
-    });
+    let climates =
+        found.climates.iter().enumerate().map(|(index, (climate, pressure))| {
+            FoundJson::of(climate, *pressure, found.near.get(index), system)
+        });
     let document = ClimatesJson {
         coldsill: PROGRAM,
         format: FORMAT,

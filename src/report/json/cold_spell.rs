@@ -5,8 +5,8 @@ use super::super::cold_spell::times::{self, Event};
 use super::super::cold_spell::{LENGTH, spell_in_words, why_not};
 use super::climate::ClimateJson;
 use super::values::{
-    DiagnosticJson, DifferenceJson, FactsJson, LocationJson, Number, QuantityJson, TemperatureJson, TimeJson, all,
-    difference, facts, temperature, time,
+    DiagnosticJson, DifferenceJson, FactsJson, LocationJson, Number, QuantityJson, TemperatureJson, TimeJson,
+    all, difference, facts, temperature, time,
 };
 use super::{PROGRAM, to_text};
 use crate::climate::{Kind, Spell};

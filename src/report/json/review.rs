@@ -14,8 +14,8 @@ use crate::expr::Value;
 use crate::facts::asked;
 use crate::job::Code;
 use crate::review::{
-    Answered, Assumption, Authority, Comment, Findings, Open, OutletReview, OutletType, Question, Review, RuleCard,
-    Settled, Tally,
+    Answered, Assumption, Authority, Comment, Findings, Open, OutletReview, OutletType, Question, Review,
+    RuleCard, Settled, Tally,
 };
 use crate::ruleset::{Basis, Dropped, Outcome};
 use crate::units::{Dim, Quantity, Show, System, figures};
@@ -386,15 +386,17 @@ impl Serialize for FindingsList<'_> {
             });
             groups[group].1.push(outlet);
         }
-        to.collect_seq(groups.iter().map(|(findings, outlets)| FindingsJson {
-            rows: outlets.iter().map(|outlet| RowJson::of(outlet, *system)).collect(),
-            facts: facts(&findings.facts, *system),
-            comments: findings
-                .comments
-                .iter()
-                .filter(|comment| comment.outcome != Outcome::DoesNotApply)
-                .map(|comment| CommentJson::of(comment, findings, *system))
-                .collect(),
+        to.collect_seq(groups.iter().map(|(findings, outlets)| {
+            FindingsJson {
+                rows: outlets.iter().map(|outlet| RowJson::of(outlet, *system)).collect(),
+                facts: facts(&findings.facts, *system),
+                comments: findings
+                    .comments
+                    .iter()
+                    .filter(|comment| comment.outcome != Outcome::DoesNotApply)
+                    .map(|comment| CommentJson::of(comment, findings, *system))
+                    .collect(),
+            }
         }))
     }
 }

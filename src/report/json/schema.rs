@@ -4,8 +4,8 @@ use super::climates::ClimatesJson;
 use super::cold_spell::ColdSpellJson;
 use super::read::ReadJson;
 use super::review::ReviewJson;
-use schemars::generate::SchemaSettings;
 use schemars::JsonSchema;
+use schemars::generate::SchemaSettings;
 use serde_json::{Value, json};
 
 /// JSON Schema of a review's JSON.

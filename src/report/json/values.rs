@@ -14,7 +14,7 @@ use std::sync::Arc;
 
 /// A number with seven significant digits.
 #[derive(Clone, Copy, JsonSchema)]
-#[schemars(transparent)]
+#[schemars(transparent, inline)]
 pub(super) struct Number(pub f64);
 
 impl Serialize for Number {
@@ -391,4 +391,3 @@ pub(super) type FactsJson<'r> = Entries<'r, FactJson<'r>>;
 pub(super) fn facts<'r>(facts: impl IntoIterator<Item = &'r Shown>, system: System) -> FactsJson<'r> {
     Entries(facts.into_iter().map(|fact| (&*fact.name, FactJson::of(fact, system))).collect())
 }
-
