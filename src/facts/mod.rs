@@ -29,6 +29,7 @@ mod worse_end;
 pub use crate::job::SHEET_HEADINGS;
 pub use questions::{Asked, asked, of_the_place};
 pub use reading::{Fact, Origin, Outlet};
+pub use section_of::OUTDOOR_FILM;
 pub use sheet::{ON_SHEET, SectionSheet, section_sheet};
 pub use spell::{Case, Followed, HeatOut, State, design_spell, spell_start};
 pub use uses::{job_keys, reads_of};
@@ -195,7 +196,8 @@ pub fn show_of(slot: Slot, measure: Measure) -> Show {
     entry(slot).and_then(|entry| entry.def.show).unwrap_or_else(|| Show::usual(measure))
 }
 
-/// Plausible answers to a fact nobody stated: all there are, the best and the worst, or the usual ones ([`covers`] tells
+/// Plausible answers to a fact nobody stated: all there are, the best and the worst, or the usual ones ([`covers`]
+/// tells
 /// which). `None` where no list can be made.
 pub fn plausible(slot: Slot) -> Option<Vec<Value>> {
     let entry = entry(slot)?;
@@ -227,7 +229,8 @@ pub fn every(slot: Slot) -> Option<Vec<Value>> {
     }
 }
 
-/// Whether the plausible answers to a fact take in everything it could be: all its words, or both ends of what there is.
+/// Whether the plausible answers to a fact take in everything it could be: all its words, or both ends of what there
+/// is.
 pub fn covers(slot: Slot) -> bool {
     entry(slot).is_some_and(|entry| !matches!(entry.def.answers, Answers::Open | Answers::Common(_)))
 }

@@ -17,7 +17,7 @@ use crate::section::{
 /// on wall and metal alike. Small metal parts in that wind reach 60; on a calm night, when record lows come,
 /// convection and radiation leave about 10. The wind film bounds the calm night from the cold side except for
 /// radiation to a clear sky, which is left out.
-const OUTDOOR_FILM: Spread = Spread::new(10.0, ASHRAE_WIND_WINTER.coefficient, 60.0);
+pub const OUTDOOR_FILM: Spread = Spread::new(10.0, ASHRAE_WIND_WINTER.coefficient, 60.0);
 /// Metal surfaces without a row of their own: bright to tarnished.
 const METAL_SURFACE: Spread = Spread::new(0.05, 0.4, 0.6);
 /// Thickness of a gasket under the flange, m (1/8 in; common practice, no source).
@@ -30,7 +30,8 @@ const COVER: f64 = 0.5;
 const THINNEST_BARREL: f64 = 0.035 * 0.0254;
 const THINNEST_STEM: f64 = 0.25 * 0.0254;
 
-/// The section of an outlet, with its seat where it is or at a depth from the wall's own face \[m\]. The gap names everything that is missing;
+/// The section of an outlet, with its seat where it is or at a depth from the wall's own face \[m\]. The gap names
+/// everything that is missing;
 /// `own` is the fact asked for.
 pub(super) fn spec(outlet: &Outlet<'_>, own: Slot, depth: Option<f64>) -> Result<Spec, Gap> {
     let mut gaps = Gap::default();

@@ -56,8 +56,8 @@ fn head(out: &mut String, spell: &ColdSpell, system: System) {
     line("State", state(spell.state));
     if let Some(cut) = spell.heat_out {
         let text = format!(
-            "Out from {} to {} after the start. The room cools with the time constant of its house, and is taken to warm \
-             up again in as long a time as heat was out.",
+            "Off from {} to {} after the start. The room cools with the time constant of the house; it is assumed to \
+             warm up again in as long as the heat was off.",
             hours(cut.from),
             hours(cut.from + cut.time),
         );
@@ -78,7 +78,7 @@ fn climate(spell: &ColdSpell) -> String {
     let climate = &spell.climate;
     let mut text = climate.name_and_state();
     if let Some(instead) = &spell.climate_overridden {
-        let _ = write!(text, ". Named on the command line in place of the job's, {instead}");
+        let _ = write!(text, ". From the command line, in place of the job's {instead}");
     }
     text
 }
@@ -90,9 +90,9 @@ pub(super) fn spell_in_words(spell: &ColdSpell, system: System) -> String {
             let swing = Quantity::of(*swing, Dim::DIFFERENCE);
             let nights = if *days == 1 { "1 day".into() } else { format!("{days} days") };
             format!(
-                "The job's design spell. From midnight outdoors falls in a day from a daily mean of {} to lows of {}, \
-                 which come at 6 in the morning and are held for {nights}, each day swinging by {}; a day's rise back \
-                 follows.",
+                "The job's design spell. From midnight, the outdoor temperature falls over one day from a daily mean \
+                 of {} to lows of {} at 6 am; these last {nights}, with a daily swing of {}. It then rises again \
+                 over one day.",
                 temperature(*start, system),
                 temperature(*low, system),
                 TEMPERATURE.value(&swing, system),
@@ -101,7 +101,7 @@ pub(super) fn spell_in_words(spell: &ColdSpell, system: System) -> String {
         Kind::Typed { start, stretches } => {
             let each: Vec<Arc<str>> = stretches.iter().map(|it| stretch(it, system).into()).collect();
             format!(
-                "As typed: {}. Before it outdoors is at {}, for long, and after it returns there within an hour.",
+                "As typed: {}. Outdoors is at {} for a long time before it, and returns there within an hour after it.",
                 super::words::listed(&each, usize::MAX),
                 temperature(*start, system),
             )
@@ -109,11 +109,8 @@ pub(super) fn spell_in_words(spell: &ColdSpell, system: System) -> String {
         Kind::Series { file, from, to, rows, lead, gaps, longest_gap, typical, told } => {
             let mut text = format!("{file}: {rows} rows, {from} to {to}");
             if let Some(lead) = lead {
-                let _ = write!(
-                    text,
-                    ", the coldest stretch of that length in it with {} before it",
-                    hours(*lead)
-                );
+                let _ =
+                    write!(text, ", the coldest stretch of that length with the {} before it", hours(*lead));
             }
             let _ = match gaps {
                 0 => write!(text, "; no gaps. "),
@@ -128,17 +125,13 @@ pub(super) fn spell_in_words(spell: &ColdSpell, system: System) -> String {
                 text.push_str("Its months are of different years put together, which understates extremes. ");
             }
             if *told > 0 {
-                let what = if *told == 1 { "1 thing".into() } else { format!("{told} things") };
-                let _ = write!(
-                    text,
-                    "Of the whole file {what} {} told by `coldsill climates --from-hourly`. ",
-                    if *told == 1 { "is" } else { "are" }
-                );
+                let what = if *told == 1 { "1 note".into() } else { format!("{told} notes") };
+                let _ = write!(text, "`coldsill climates --from-hourly` lists {what} about the whole file. ");
             }
             let _ = write!(
                 text,
-                "Coldest {}. Before its first row outdoors is taken to have been at {}, for long; after its last nothing \
-                 is followed.",
+                "Coldest {}. Before the first row, outdoors is assumed to have been at {} for a long time; nothing \
+                 is computed after the last row.",
                 temperature(spell.spell.coldest(), system),
                 temperature(spell.spell.start(), system)
             );
@@ -153,12 +146,10 @@ fn stretch(it: &Stretch, system: System) -> String {
 
 fn state(state: State) -> &'static str {
     match state {
-        State::AsItStands => {
-            "As the schedule has it: drained where it drains, its cover on where it has one."
-        }
-        State::HoseOn => "A hose is left on, so that the barrel stays full.",
+        State::AsItStands => "As scheduled: drained if it drains, with its cover if it has one.",
+        State::HoseOn => "A hose is left on, so the barrel stays full.",
         State::Uncovered => "Without its cover.",
-        State::PowerCut => "Heat is out.",
+        State::PowerCut => "Heat is off (power outage).",
     }
 }
 
@@ -166,7 +157,7 @@ fn state(state: State) -> &'static str {
 pub(super) fn why_not(absence: &Absence, system: System) -> String {
     match absence {
         Absence::Because(why) => figures(why, system),
-        Absence::Missing(headings) => format!("not known: {}", super::words::lower(headings)),
+        Absence::Missing(headings) => format!("unknown: {}", super::words::lower(headings)),
     }
 }
 

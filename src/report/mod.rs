@@ -1,10 +1,11 @@
-//! Reports of a review, of a cold spell, of a wall and of what was read. They word and lay out; they compute nothing.
+//! Reports of a review, of a cold spell, of a wall and of what was read. They contain words and layout, no computation.
 
 mod amended;
 mod climate;
 mod climates;
 mod cold_spell;
 mod comments;
+mod footnotes;
 mod json;
 mod page;
 mod questions;
@@ -32,10 +33,11 @@ pub use text::text;
 pub use wall::{Between, wall, walls};
 pub use words::value;
 
-/// What every report says.
+/// The cautions of every report.
 pub const REMINDER: &str = "Screening only: it certifies nothing. The locally adopted code, its amendments and the \
-    authority having jurisdiction govern; licensed people do the work. Before work on an outlet, shut off and drain \
-    the supply and let the pressure out; water may stand under pressure behind ice. Never thaw a pipe with a flame.";
+                            authority having jurisdiction govern; licensed people do the work. Before work on an \
+                            outlet, shut off and drain the supply and relieve the pressure; water can be under \
+                            pressure behind ice. Never thaw a pipe with a flame.";
 
 /// Width of a text report, in columns.
 pub const WIDTH: usize = 80;

@@ -6,7 +6,8 @@ use crate::review::{Absence, Piece, Shown};
 use crate::units::{System, figures};
 use std::sync::Arc;
 
-/// A wording. A sentence that lacks a value is left out, and what it lacks is said at the end; a reason, or "not stated",
+/// A wording. A sentence that lacks a value is left out, and what it lacks is said at the end; a reason, or "not
+/// stated",
 /// may stand after a colon.
 pub(super) fn sentence(pieces: &[Piece], system: System) -> String {
     let mut said: Vec<String> = Vec::new();
@@ -39,7 +40,8 @@ const SHORTENED: [&str; 26] = [
     "mfr", "min", "nos", "par", "ref", "sec", "sect", "st", "std", "tab", "vs",
 ];
 
-/// Whether the stop between two texts ends a sentence: not behind a shortened word, and only before a capital or a value.
+/// Whether the stop between two texts ends a sentence: not behind a shortened word, and only before a capital or a
+/// value.
 fn ends(before: &str, after: &str) -> bool {
     let starts = after.chars().find(|it| !it.is_whitespace() && !matches!(it, '"' | '“' | '('));
     let starts = starts.is_none_or(|it| it.is_uppercase() || it == '{');
@@ -142,9 +144,9 @@ impl Lacking {
         for (without, headings) in &self.without {
             let headings = listed(headings, usize::MAX);
             notes.push(if without.is_empty() {
-                format!("Not known: {headings}.")
+                format!("Unknown: {headings}.")
             } else {
-                format!("Not known without {without}: {headings}.")
+                format!("Unknown without {without}: {headings}.")
             });
         }
         notes.extend(self.reasons);
@@ -196,7 +198,7 @@ mod tests {
         ];
         assert_eq!(
             sentence(&pieces, System::Us),
-            "The seat is 8 in deep. Not known without barrel and supply: seat temperature and least seat depth."
+            "The seat is 8 in deep. Unknown without barrel and supply: seat temperature and least seat depth."
         );
     }
 
@@ -233,7 +235,7 @@ mod tests {
         let pieces = [text("It needs "), shown("County's Table A-501 depth", why), text(".")];
         assert_eq!(
             sentence(&pieces, System::Us),
-            "Not known: county's Table A-501 depth (the table ends at 0 °F)."
+            "Unknown: county's Table A-501 depth (the table ends at 0 °F)."
         );
     }
 

@@ -210,9 +210,11 @@ pub struct Question {
     pub asked_of: Vec<Arc<str>>,
     /// The types that wait for it, in the order of the schedule.
     pub types: Vec<OutletType>,
-    /// Whether one answer may serve all of them: it is of the place, or every type that waits for anything waits for it.
+    /// Whether one answer may serve all of them: it is of the place, or every type that waits for anything waits for
+    /// it.
     pub of_all: bool,
-    /// Rows with an open comment that some plausible answer to this alone decides. Where no list of answers can be made, a
+    /// Rows with an open comment that some plausible answer to this alone decides. Where no list of answers can be
+    /// made, a
     /// comment that waits for nothing else counts.
     pub settles: usize,
     /// How many outlets those rows state; `None` where none of them states a quantity.

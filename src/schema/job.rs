@@ -17,13 +17,16 @@ use std::collections::BTreeMap;
 pub(super) struct Job {
     /// Name of the job.
     job: Option<Text>,
-    /// The climate: one that `coldsill climates` lists, by id, name or station number, or one described here with a low of its
+    /// The climate: one that `coldsill climates` lists, by id, name or station number, or one described here with a
+    /// low of its
     /// own.
     climate: Option<ClimateOrId>,
-    /// Your own climates: a file of places beside the job, a folder of such files, or a list of both. A place with the id of a
+    /// Your own climates: a file of places beside the job, a folder of such files, or a list of both. A place with
+    /// the id of a
     /// built-in climate replaces it.
     climates: Option<TextOrList>,
-    /// The outdoor temperature an outlet must survive: 50-year low, 99.6 %, 99 %, coldest recorded, authority, or a temperature;
+    /// The outdoor temperature an outlet must survive: 50-year low, 99.6 %, 99 %, coldest recorded, authority, or a
+    /// temperature;
     /// the 20-year low without it.
     design_low: Option<Text>,
     /// The adopted code.
@@ -50,7 +53,8 @@ pub(super) struct Job {
     answers: Option<Text>,
     /// What the schedule's own headings mean: a heading that `coldsill facts` lists, a fact, or ignore.
     columns: Option<BTreeMap<String, Text>>,
-    /// Location and count of each mark: a file beside the job, a sheet of a workbook, or a list by the headings of a schedule.
+    /// Location and count of each mark: a file beside the job, a sheet of a workbook, or a list by the headings of a
+    /// schedule.
     places: Option<FileOrPlaces>,
     /// How many homes are built to each plan option: `{ Plan A: 12 }`.
     homes: Option<BTreeMap<String, Quantity>>,
@@ -85,7 +89,8 @@ alternatives! {
 
 #[derive(JsonSchema)]
 #[schemars(rename = "climate", deny_unknown_fields, extend("anyOf" = [
-    stated("design_low"), stated("annual_low"), stated("heating_99.6"), stated("heating_99"), stated("coldest_recorded"),
+    stated("design_low"), stated("annual_low"), stated("heating_99.6"), stated("heating_99"), 
+        stated("coldest_recorded"),
 ]))]
 struct Climate {
     /// Name of the place.
@@ -171,7 +176,8 @@ struct Authority {
 }
 
 #[derive(JsonSchema)]
-#[schemars(rename = "space", deny_unknown_fields, extend("not" = { "allOf": [stated("temperature"), stated("factor")] }))]
+#[schemars(rename = "space", deny_unknown_fields, extend("not" = { "allOf": [stated("temperature"), 
+        stated("factor")] }))]
 pub(super) struct SpaceParts {
     /// Its temperature all winter: 62 °F. Not together with a factor.
     temperature: Option<Quantity>,

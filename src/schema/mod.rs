@@ -1,4 +1,5 @@
-//! JSON Schemas of the files people write: rule files and jobs. The shapes are types; the words are from the catalogue, the
+//! JSON Schemas of the files people write: rule files and jobs. The shapes are types; the words are from the
+//! catalogue, the
 //! rules and the tables.
 
 mod fill;
@@ -21,7 +22,8 @@ pub fn rules(base: &Rules) -> String {
     printed(json!({
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": "Coldsill rule file",
-        "description": "A set of rules (`set:`), or an amendment of the rules by a region, a company or a job (`amendment:`). \
+        "description": "A set of rules (`set:`), or an amendment of the rules by a region, a company or a job \
+         (`amendment:`). \
             `coldsill rules try FILE` runs the cases in it.",
         "type": "object",
         "if": { "required": ["amendment"] },

@@ -17,7 +17,8 @@ pub(super) struct Set {
     set: Text,
     /// What the set is for.
     about: Text,
-    /// Figures, yes or no, and lists of words that its rules use and amendments can change. A rule names one as `set/setting`.
+    /// Figures, yes or no, and lists of words that its rules use and amendments can change. A rule names one as
+    /// `set/setting`.
     settings: Option<BTreeMap<String, Setting>>,
     tables: Option<Tables>,
     /// The rules, in the order they are numbered.
@@ -140,7 +141,8 @@ struct Rule {
     outcome: Outcome,
     /// Whether it is one note for the job instead of a comment on each outlet.
     once: Option<YesNo>,
-    /// The comment. Facts and settings stand in braces, `{heat.seat_temperature}`; a figure that follows the reader's units is
+    /// The comment. Facts and settings stand in braces, `{heat.seat_temperature}`; a figure that follows the reader's
+    /// units is
     /// written `{= 1/8 in}`.
     says: Text,
     /// How to correct it, written like `says`.

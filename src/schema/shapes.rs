@@ -30,7 +30,8 @@ references! {
     Text "text", Quantity "quantity", YesNo "yes_no",
     // Of rule files.
     Fact "fact", Given "given", Basis "basis", Level "level", Outcome "outcome", AnyOutcome "any_outcome",
-    ReviseOn "revise_on", ChangedSettings "changed_settings", ChangedRules "changed_rules", DroppedRules "dropped_rules",
+    ReviseOn "revise_on", ChangedSettings "changed_settings", ChangedRules "changed_rules", DroppedRules
+        "dropped_rules",
     // Of jobs.
     Climates "climates", Exposure "exposures", Soil "soils", Month "months", Material "materials", Space "space_words",
     Spaces "spaces", Defaults "defaults", Model "model", Place "place", Supply "outlet.supply",

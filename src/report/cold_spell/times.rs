@@ -54,11 +54,11 @@ impl Event {
         [ends[0], ends[2]].map(|it| it.is_finite().then_some(it))
     }
 
-    /// At the values used: `31.2 h`, `before it`, or `no`.
+    /// At the values used: `31.2 h`, `at start`, or `no`.
     pub(in crate::report) fn as_used(&self) -> String {
         match self.used() {
             None => "no".into(),
-            Some(0.0) => "before it".into(),
+            Some(0.0) => "at start".into(),
             Some(time) => said(time, self.toward),
         }
     }

@@ -24,7 +24,8 @@ pub(super) struct ClimateJson<'r> {
     zone: Option<&'r str>,
     /// The outdoor temperature an outlet must survive.
     design_low: Option<TemperatureJson>,
-    /// What the design low is: a low by years such as 20-year low, 99.6 % value, 99 % value, coldest recorded, the authority's
+    /// What the design low is: a low by years such as 20-year low, 99.6 % value, 99 % value, coldest recorded, the
+    /// authority's
     /// winter temperature, or stated in the job or in the file that the climate is from.
     design_low_is: String,
     /// Dry-bulb temperature exceeded in 99.6 % of the year's hours.

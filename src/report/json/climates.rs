@@ -32,8 +32,10 @@ pub struct ClimatesFound<'c> {
     pub unplaced: usize,
 }
 
-/// Climates as `coldsill climates --format json` writes them: all, those looked for, one, or those near a point, the nearest
-/// first. Values are in SI units, temperatures in kelvin, rounded to seven significant digits; `text` beside a value is the
+/// Climates as `coldsill climates --format json` writes them: all, those looked for, one, or those near a point, the
+/// nearest
+/// first. Values are in SI units, temperatures in kelvin, rounded to seven significant digits; `text` beside a value
+/// is the
 /// same value in the reader's units. Unknown values are null, never 0 or false. New keys raise `format`.
 #[derive(Serialize, JsonSchema)]
 #[schemars(title = "Coldsill climates, format 1", extend(

@@ -21,9 +21,12 @@ use std::sync::Arc;
 /// Version of the format.
 const FORMAT: u32 = 1;
 
-/// Outdoor water outlets in a cold spell, as `coldsill cold-spell --format json` writes it: those that ice blocks first come
-/// first, those that cannot be followed last. Values are in SI units, temperatures in kelvin, rounded to seven significant
-/// digits; `text` beside a value is the same value in the reader's units. Unknown values are null, with the reason, never 0 or
+/// Outdoor water outlets in a cold spell, as `coldsill cold-spell --format json` writes it: those that ice blocks
+/// first come
+/// first, those that cannot be followed last. Values are in SI units, temperatures in kelvin, rounded to seven
+/// significant
+/// digits; `text` beside a value is the same value in the reader's units. Unknown values are null, with the reason,
+/// never 0 or
 /// false. New keys raise `format`.
 #[derive(Serialize, JsonSchema)]
 #[schemars(title = "Coldsill cold spell, format 1")]
@@ -33,7 +36,8 @@ pub(super) struct ColdSpellJson<'r> {
     /// Version of this format.
     #[schemars(extend("const" = FORMAT))]
     format: u32,
-    /// The cautions of every report: it screens and certifies nothing; the adopted code and the authority govern. Show it
+    /// The cautions of every report: it screens and certifies nothing; the adopted code and the authority govern.
+    /// Show it
     /// wherever the outlets are shown.
     reminder: &'static str,
     /// Name of the job; null for a bare schedule or a job without a name.
@@ -181,7 +185,8 @@ struct EventsJson {
     coldest_seat: TemperatureJson,
 }
 
-/// Seconds from the start of the spell: at the values used, the soonest and the latest within the band. Null if it does not
+/// Seconds from the start of the spell: at the values used, the soonest and the latest within the band. Null if it
+/// does not
 /// happen; 0 if it has happened before the spell.
 #[derive(Serialize, JsonSchema)]
 struct EventJson {

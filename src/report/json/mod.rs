@@ -1,4 +1,5 @@
-//! JSON forms and their JSON Schemas, both from the types in this module. Values are SI; `text` is in the reader's units.
+//! JSON forms and their JSON Schemas, both from the types in this module. Values are SI; `text` is in the reader's
+//! units.
 
 mod amended;
 mod climate;

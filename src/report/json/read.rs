@@ -13,7 +13,8 @@ use std::sync::Arc;
 /// Version of the format.
 const FORMAT: u32 = 1;
 
-/// What `coldsill read --format json` prints: what each outlet states, cell by cell, before any review. Values are in SI
+/// What `coldsill read --format json` prints: what each outlet states, cell by cell, before any review. Values are in
+/// SI
 /// units; `text` is in the reader's units.
 #[derive(Serialize, JsonSchema)]
 #[schemars(title = "What Coldsill understood of a schedule, format 1")]

@@ -28,8 +28,10 @@ use std::sync::Arc;
 /// Version of the format.
 const FORMAT: u32 = 2;
 
-/// A review of a schedule of outdoor water outlets, as `coldsill review --format json` writes it. Values are in SI units,
-/// temperatures in kelvin, rounded to seven significant digits; `text` beside a value is the same value in the reader's units.
+/// A review of a schedule of outdoor water outlets, as `coldsill review --format json` writes it. Values are in SI
+/// units,
+/// temperatures in kelvin, rounded to seven significant digits; `text` beside a value is the same value in the
+/// reader's units.
 /// Unknown values are null, with the reason in `absent`, never 0 or false. New keys raise `format`.
 #[derive(Serialize, JsonSchema)]
 #[schemars(title = "Coldsill review, format 2")]
@@ -39,7 +41,8 @@ pub(super) struct ReviewJson<'r> {
     /// Version of this format.
     #[schemars(extend("const" = FORMAT))]
     format: u32,
-    /// The cautions of every report: it screens and certifies nothing; the adopted code and the authority govern. Show it
+    /// The cautions of every report: it screens and certifies nothing; the adopted code and the authority govern.
+    /// Show it
     /// wherever the comments are shown.
     reminder: &'static str,
     /// Name of the job; null for a bare schedule or a job without a name.
@@ -78,7 +81,8 @@ pub(super) struct ReviewJson<'r> {
     notes: Vec<NoteJson<'r>>,
     /// What the review does not use: columns that are not understood, rows that are no outlets.
     unused: Vec<UnusedJson<'r>>,
-    /// Cells and headings that could not be read. A cell with an error is an unknown fact; the rest of its row is reviewed.
+    /// Cells and headings that could not be read. A cell with an error is an unknown fact; the rest of its row is
+    /// reviewed.
     problems: Vec<DiagnosticJson<'r>>,
 }
 
@@ -138,7 +142,8 @@ struct FindingsJson<'r> {
     /// The rows, in the order of the schedule.
     #[schemars(length(min = 1))]
     rows: Vec<RowJson<'r>>,
-    /// Every fact that a rule or a calculation asked for. Cells are located in the first of the rows; another row has them in
+    /// Every fact that a rule or a calculation asked for. Cells are located in the first of the rows; another row has
+    /// them in
     /// the same column, or lists its own.
     facts: FactsJson<'r>,
     /// What the rules say, in the order of the rules. Rules that do not apply are not listed.
@@ -170,7 +175,8 @@ struct RowJson<'r> {
     {
         "if": { "properties": { "all_answers_agree": { "const": true } } },
         "then": { "properties": {
-            "outcome": { "not": { "const": "clarify" } }, "missing": { "minItems": 1 }, "would_settle": { "minItems": 1 },
+            "outcome": { "not": { "const": "clarify" } }, "missing": { "minItems": 1 }, "would_settle": { 
+        "minItems": 1 },
         } },
     },
 ]))]
@@ -240,7 +246,8 @@ enum AnswerJson<'r> {
     Quantity(String),
 }
 
-/// How many comments there are of each outcome: one for each rule on each row, so that all five add up to rows times rules.
+/// How many comments there are of each outcome: one for each rule on each row, so that all five add up to rows times
+/// rules.
 #[derive(Serialize, JsonSchema)]
 struct TallyJson {
     revise: usize,
@@ -269,7 +276,8 @@ struct QuestionJson<'r> {
     /// Marks it is asked of, each once.
     #[schemars(length(min = 1))]
     asked_of: &'r [Arc<str>],
-    /// How many rows have an unresolved comment that some plausible answer to this question alone decides. If no list of
+    /// How many rows have an unresolved comment that some plausible answer to this question alone decides. If no list
+    /// of
     /// answers can be made, a comment that waits for nothing else counts.
     settles: usize,
     /// How many outlets those rows state together; null if none states a quantity.
@@ -278,10 +286,12 @@ struct QuestionJson<'r> {
     /// How many rows have a comment that names it as missing.
     #[schemars(range(min = 1))]
     waits: usize,
-    /// Rules that wait for it, by number, those alike together, with what they say for each answer that decides by itself.
+    /// Rules that wait for it, by number, those alike together, with what they say for each answer that decides by
+    /// itself.
     #[schemars(length(min = 1))]
     turns_on: Vec<Arc<str>>,
-    /// Types of outlet that wait for it: rows alike in what they state of the outlet itself, not of its mark or location.
+    /// Types of outlet that wait for it: rows alike in what they state of the outlet itself, not of its mark or
+    /// location.
     #[schemars(length(min = 1))]
     types: Vec<OutletTypeJson>,
 }

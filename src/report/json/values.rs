@@ -30,7 +30,8 @@ pub(in crate::report) fn number(exact: f64) -> serde_json::Value {
     if rounded.fract() == 0.0 && rounded.abs() < 1e15 { (rounded as i64).into() } else { rounded.into() }
 }
 
-/// Where something stands: a file as a whole, a line and character of a text file (both from 1), or a row of a table as a
+/// Where something stands: a file as a whole, a line and character of a text file (both from 1), or a row of a table
+/// as a
 /// spreadsheet numbers it, with the heading of its column if one cell is meant.
 #[derive(Serialize, JsonSchema)]
 pub(super) struct LocationJson<'r> {
@@ -249,7 +250,8 @@ pub(super) fn time(seconds: f64) -> TimeJson {
 #[derive(Serialize, JsonSchema)]
 #[schemars(extend("allOf" = [
     { "if": { "properties": { "from": { "enum": ["unreadable", "unknown"] } } }, "then": { "required": ["absent"] } },
-    { "if": { "properties": { "from": { "enum": ["supposed", "setting"] } } }, "then": { "not": { "required": ["absent"] } } },
+    { "if": { "properties": { "from": { "enum": ["supposed", "setting"] } } }, "then": { "not": { "required": 
+        ["absent"] } } },
 ]))]
 pub(super) struct FactJson<'r> {
     #[serde(flatten)]
