@@ -142,7 +142,7 @@ fn a_cell_that_could_not_be_read_says_so_and_where() {
 fn a_fact_that_waits_for_others_names_them() {
     let facts = &list(&KESTREL_RIDGE["outlets"])[3]["facts"];
     assert_eq!(facts["outlet.barrel"]["absent"], "not stated");
-    assert_eq!(facts["heat.seat_temperature"]["absent"], "not known without closes and barrel");
+    assert_eq!(facts["heat.seat_temperature"]["absent"], "unknown without closes and barrel");
 }
 
 #[test]

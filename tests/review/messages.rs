@@ -137,9 +137,9 @@ fn no_sentence_of_a_comment_is_broken_by_a_value_that_is_not_known() {
             .flat_map(|it| it["comments"].as_array())
             .flatten();
         for text in comments.flat_map(|it| [&it["text"], &it["remedy"]]).filter_map(|it| it.as_str()) {
-            assert!(!text.contains("not known"), "{text}");
+            assert!(!text.contains("unknown"), "{text}");
             // Whatever lacks is said in a sentence of its own.
-            for (at, _) in text.match_indices("Not known") {
+            for (at, _) in text.match_indices("Unknown") {
                 assert!(at == 0 || text[..at].ends_with(". "), "{text}");
             }
         }
