@@ -21,7 +21,7 @@ pub fn run(world: &World) -> Review {
 pub fn run_with(world: &World, progress: &Progress<'_>) -> Review {
     let job = world.job();
     let apart = told_apart_by(world);
-    let mut alike: BTreeMap<Vec<Part>, usize> = BTreeMap::new();
+    let mut alike: BTreeMap<Vec<KeyPart>, usize> = BTreeMap::new();
     let mut kinds: Vec<&Row> = Vec::new();
     let mut kind_of = Vec::with_capacity(job.schedule.rows.len());
     for row in &job.schedule.rows {
@@ -80,7 +80,7 @@ pub fn run_with(world: &World, progress: &Progress<'_>) -> Review {
 
 /// A stated fact as a key: its slot, and its value or the fact that it cannot be read.
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum Part {
+pub(super) enum KeyPart {
     /// With its band: alike in the value used is not alike.
     Number(u16, [u64; 3]),
     Text(u16, Arc<str>),
@@ -88,7 +88,7 @@ pub(super) enum Part {
     Unreadable(u16),
 }
 
-impl Part {
+impl KeyPart {
     /// A value of a fact.
     pub(super) fn of(slot: Slot, value: &Value) -> Self {
         match value {
@@ -113,7 +113,7 @@ fn is_identity(name: &str, apart: &BTreeSet<Slot>) -> bool {
 }
 
 /// What an outlet is as far as any fact goes, but for the identity facts not named in `apart`.
-pub(super) fn key(stated: &[Option<Fact>], apart: &BTreeSet<Slot>) -> Vec<Part> {
+pub(super) fn key(stated: &[Option<Fact>], apart: &BTreeSet<Slot>) -> Vec<KeyPart> {
     let numbered = stated.iter().zip(0..);
     let parts = numbered.filter_map(|(fact, number): (_, u16)| {
         let fact = fact.as_ref()?;
@@ -124,13 +124,13 @@ pub(super) fn key(stated: &[Option<Fact>], apart: &BTreeSet<Slot>) -> Vec<Part> 
         Some(match &fact.value {
             // What a kind is called tells where it closes, and a device's words tell its standard: these count.
             Ok(Value::Text(_)) if matches!(name, "outlet.kind" | "outlet.backflow_device") => {
-                Part::Text(number, written(fact))
+                KeyPart::Text(number, written(fact))
             }
-            Ok(value) => Part::of(Slot(number), value),
+            Ok(value) => KeyPart::of(Slot(number), value),
             // Words that leave a fact open are quoted.
             Err(gap) => match gap.absent.get(&Slot(number)) {
-                Some(why) => Part::Text(number, why.clone()),
-                None => Part::Unreadable(number),
+                Some(why) => KeyPart::Text(number, why.clone()),
+                None => KeyPart::Unreadable(number),
             },
         })
     });

@@ -274,11 +274,7 @@ fn what_is_not_known_is_taken_at_its_worst_and_said() {
     }
     assert!(taken["outlet.supply"].is_object(), "{taken}");
     let page = Folder::of(&schedule(",")).run("cold-spell s.csv --climate minneapolis-mn");
-    assert!(
-        unwrapped(&page.out).contains("unknown, assumed at the worst plausible value"),
-        "{}",
-        page.out
-    );
+    assert!(unwrapped(&page.out).contains("unknown, assumed at the worst plausible value"), "{}", page.out);
 }
 
 #[test]

@@ -90,7 +90,8 @@ fn the_page_lists_twelve_questions_and_counts_the_rest() {
     assert!(asked > 13, "{asked}");
     let numbered =
         page.lines().filter(|line| line.split("  ").next().is_some_and(|it| it.parse::<u8>().is_ok()));
-    let section = page.split("Questions, most useful").nth(1).and_then(|it| it.split("Assumed (state").next());
+    let section =
+        page.split("Questions, most useful").nth(1).and_then(|it| it.split("Assumed (state").next());
     let section = section.expect("there are questions");
     let in_section = numbered.filter(|line| section.contains(*line)).count();
     assert_eq!(in_section, 12, "{section}");

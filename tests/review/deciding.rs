@@ -197,7 +197,7 @@ fn usual_depths_that_all_hold_do_not_decide_that_there_is_nothing_to_say() {
     let seat = comment(&review.outlets[0], SEAT);
     assert!(
         seat.open.as_ref().is_some_and(
-            |it| !it.covered && it.would_settle.iter().all(|it| it.outcome == Outcome::NoComment)
+            |it| !it.complete && it.would_settle.iter().all(|it| it.outcome == Outcome::NoComment)
         )
     );
     assert_eq!(seat.outcome, Outcome::Clarify);

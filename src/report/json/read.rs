@@ -1,9 +1,10 @@
 //! What was understood of a schedule, for other programs.
 
 use super::super::words::value;
-use super::values::{DiagnosticJson, FactsJson, LocationJson, NoteJson, UnusedJson, all, facts};
+use super::facts::{FactsJson, facts};
+use super::values::{DiagnosticJson, LocationJson, NoteJson, UnusedJson, all};
 use super::{PROGRAM, write};
-use crate::review::{Blank, Column, InCommon, Outlet, Understood};
+use crate::review::{Blank, Column, InCommon, ReadOutlet, Understood};
 use crate::units::{System, figures};
 use schemars::JsonSchema;
 use serde::{Serialize, Serializer};
@@ -100,7 +101,7 @@ impl Serialize for OutletsJson<'_> {
     }
 }
 
-struct OwnOutlet(Outlet, System);
+struct OwnOutlet(ReadOutlet, System);
 
 impl Serialize for OwnOutlet {
     fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
