@@ -8,7 +8,7 @@ use super::paint::{self, Part, Shape};
 use super::solved::{Boundary, Factor, Share, Solved, Station, Varied};
 use super::spec::{Inlet, Micro, Ranged, Spec, Stem};
 use super::tail;
-use crate::thermal::{self, Film, Grid, Network, Solver, Weights};
+use crate::thermal::{self, Factors, Film, Grid, Network, Solver, Weights};
 
 pub(super) const OUTDOORS: usize = 0;
 pub(super) const INDOORS: usize = 1;
@@ -71,6 +71,7 @@ pub(super) struct Section<'s> {
     pub(super) grid: Grid,
     pub(super) network: Network,
     pub(super) solver: Solver,
+    factors: Factors,
     /// Part of each cell of the grid; the tail's cells follow.
     pub(super) parts: Vec<Part>,
     /// Cells of the bore and their radii, m: the stem's ends are lines of the mesh.
@@ -126,6 +127,7 @@ impl<'s> Section<'s> {
             grid,
             network,
             solver,
+            factors: Factors::default(),
             parts,
             bore,
             tail,
@@ -137,7 +139,7 @@ impl<'s> Section<'s> {
     }
 
     pub(super) fn weights(&mut self) -> Result<Weights, Refusal> {
-        let weights = self.solver.solve(&self.network)?;
+        let weights = self.solver.solve_again(&self.network, &mut self.factors)?;
         self.imbalance = self.imbalance.max(weights.imbalance());
         self.solves += 1;
         Ok(weights)

@@ -1,33 +1,58 @@
-//! The equations of a network as a symmetric positive definite band matrix and its LDLᵀ factors. Cells are ordered slice
-//! by slice along the last axis of the grid, so that no entry lies further from the diagonal than a slice has cells.
+//! The band that the equations of a network fill, and one-sided LDLᵀ elimination in it.
 //!
-//! Columns are of different heights: column k holds rows k to `last(k)`, where `last` never decreases, so that the factor
-//! fits where the matrix does (George and Liu 1981, ch. 4). The factorization is left-looking: a column depends on the
-//! columns before it only, and a change of the matrix from some column on leaves the columns before it as they are.
+//! Cells are ordered slice by slice along the last axis of the grid, so that no entry lies further from the diagonal than a
+//! slice has cells. Columns differ in height: column k holds rows k to `last[k]`, and `last` never decreases, so that the
+//! factors fit where the matrix does (George and Liu 1981, ch. 4). Elimination is left-looking: a column depends only on
+//! the columns before it.
 //!
-//! Every sum is written in the order in which it is taken, and nothing is fused: the bits do not depend on the processor.
+//! Every sum is written in the order in which it is taken and nothing is fused, so that the bits do not depend on the
+//! processor.
 
 use super::network::Network;
 use super::refusal::Refusal;
 use std::ops::Range;
 
-/// Where the entries of a network stand in its band matrix.
+/// The band of a network, analyzed once.
 #[derive(Debug)]
 pub(super) struct Pattern {
-    /// Position in the elimination order of each cell.
-    order: Vec<usize>,
-    /// The last row of each column.
-    last: Vec<usize>,
-    /// The first column that reaches each row.
-    first: Vec<usize>,
-    /// Where each column begins in the values: at its diagonal.
-    starts: Vec<usize>,
-    /// Where the off-diagonal entry of each link stands.
-    entries: Vec<usize>,
+    /// Position in the order of elimination of each cell.
+    pub(super) order: Vec<usize>,
+    /// The lower and the higher position of each link.
+    pub(super) positions: Vec<[usize; 2]>,
+    /// From the first position on.
+    pub(super) forward: Layout,
+    /// From the last position on: column k is position n - 1 - k.
+    pub(super) backward: Layout,
+    /// The links by the lower of their two positions, with both: links of position p are those from `link_starts[p]` on.
+    pub(super) placed: Vec<Placed>,
+    pub(super) link_starts: Vec<usize>,
     /// The two cells of each link and the cell and boundary of each surface, as analyzed.
     links: Vec<[usize; 2]>,
     surfaces: Vec<[usize; 2]>,
 }
+
+/// A link by its positions in the order of elimination.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Placed {
+    pub(super) link: usize,
+    pub(super) positions: [usize; 2],
+}
+
+/// Where the columns of a band begin and end.
+#[derive(Debug)]
+pub(super) struct Layout {
+    /// The last row of each column.
+    pub(super) last: Vec<usize>,
+    /// The first column that reaches each row.
+    pub(super) first: Vec<usize>,
+    /// Where each column begins in the values: at its diagonal. [`PAD`] zeros follow its last row.
+    pub(super) starts: Vec<usize>,
+}
+
+/// Zeros behind each column, so that a few columns may be read as if they were as long as the longest of them.
+const PAD: usize = 3;
+/// A band of more entries than this is refused: it would take 4 GB.
+const MOST_ENTRIES: usize = 1 << 29;
 
 impl Pattern {
     /// Orders the cells of a network and lays out its band.
@@ -35,36 +60,28 @@ impl Pattern {
         let links: Vec<[usize; 2]> = network.links().iter().map(|link| link.cells).collect();
         let surfaces = network.surfaces().iter().map(|surface| [surface.cell, surface.boundary]).collect();
         let order = elimination_order(network.cells(), network.grid_cells(), &links);
-        let mut last: Vec<usize> = (0..order.len()).collect();
-        for cells in &links {
+        let by_position = |cells: &[usize; 2]| {
             let [a, b] = cells.map(|cell| order[cell]);
-            let (column, row) = (a.min(b), a.max(b));
-            last[column] = last[column].max(row);
+            [a.min(b), a.max(b)]
+        };
+        let positions: Vec<[usize; 2]> = links.iter().map(by_position).collect();
+        let mut placed: Vec<Placed> =
+            (0..).zip(&positions).map(|(link, &positions)| Placed { link, positions }).collect();
+        placed.sort_unstable_by_key(|placed| (placed.positions, placed.link));
+        let mut last: Vec<usize> = (0..order.len()).collect();
+        for Placed { positions: [column, row], .. } in &placed {
+            last[*column] = last[*column].max(*row);
         }
         for column in 1..last.len() {
             last[column] = last[column].max(last[column - 1]);
         }
-        let mut first = vec![0; last.len()];
-        let mut column = 0;
-        for (row, first) in first.iter_mut().enumerate() {
-            while last[column] < row {
-                column += 1;
-            }
-            *first = column;
-        }
-        let mut starts = Vec::with_capacity(last.len() + 1);
-        let mut length = 0_usize;
-        for (column, last) in last.iter().enumerate() {
-            starts.push(length);
-            length = length.checked_add(last - column + 1).ok_or(Refusal::Memory)?;
-        }
-        starts.push(length);
-        let entry = |cells: &[usize; 2]| {
-            let [a, b] = cells.map(|cell| order[cell]);
-            starts[a.min(b)] + a.abs_diff(b)
-        };
-        let entries = links.iter().map(entry).collect();
-        Ok(Self { order, last, first, starts, entries, links, surfaces })
+        let link_starts = (0..=order.len())
+            .map(|position| placed.partition_point(|placed| placed.positions[0] < position))
+            .collect();
+        let forward = Layout::new(last)?;
+        let end = order.len() - 1;
+        let backward = Layout::new(forward.first.iter().rev().map(|first| end - first).collect())?;
+        Ok(Self { order, positions, forward, backward, placed, link_starts, links, surfaces })
     }
 
     /// Whether a network has the cells, links and surfaces that were analyzed.
@@ -76,98 +93,85 @@ impl Pattern {
             && surfaces.eq(self.surfaces.iter().copied())
     }
 
-    /// The band matrix with the values of the links \[W/K\]. `losses` holds what each cell exchanges other than through
-    /// links, W/K.
-    pub(super) fn assemble(&self, links: &[f64], losses: &[f64]) -> Result<Band, Refusal> {
-        let mut values = Vec::new();
-        values.try_reserve_exact(self.length()).map_err(|_| Refusal::Memory)?;
-        values.resize(self.length(), 0.0);
-        let mut band = Band { values };
-        band.fill(self, links, losses);
-        Ok(band)
-    }
-
-    fn length(&self) -> usize {
-        self.starts.last().copied().unwrap_or_default()
-    }
-
-    /// Rows of a column below its diagonal.
-    fn below(&self, column: usize) -> usize {
-        self.last[column] - column
+    pub(super) fn cells(&self) -> usize {
+        self.order.len()
     }
 }
 
-/// A symmetric band matrix, lower half.
-#[derive(Clone, Debug)]
-pub(super) struct Band {
-    values: Vec<f64>,
-}
-
-impl Band {
-    /// Puts in new values of links and losses.
-    pub(super) fn fill(&mut self, pattern: &Pattern, links: &[f64], losses: &[f64]) {
-        self.values.fill(0.0);
-        for (&position, &loss) in pattern.order.iter().zip(losses) {
-            self.values[pattern.starts[position]] = loss;
-        }
-        for ((&value, &entry), cells) in links.iter().zip(&pattern.entries).zip(&pattern.links) {
-            self.values[entry] -= value;
-            for cell in cells {
-                self.values[pattern.starts[pattern.order[*cell]]] += value;
+impl Layout {
+    /// `last` never decreases.
+    fn new(last: Vec<usize>) -> Result<Self, Refusal> {
+        let mut column = 0;
+        let first = (0..last.len()).map(|row| {
+            while last[column] < row {
+                column += 1;
             }
+            column
+        });
+        let first = first.collect();
+        let mut starts = Vec::with_capacity(last.len() + 1);
+        let mut length = 0_usize;
+        for (column, last) in last.iter().enumerate() {
+            starts.push(length);
+            length = length.checked_add(last - column + 1 + PAD).ok_or(Refusal::Memory)?;
         }
+        starts.push(length);
+        Ok(Self { last, first, starts })
     }
 
-    /// The factors of this matrix with `added` \[W/K\] on the diagonal, by cell.
-    pub(super) fn factorize(&self, pattern: &Pattern, added: Option<&[f64]>) -> Result<Factor, Refusal> {
-        let mut values = Vec::new();
-        values.try_reserve_exact(self.values.len()).map_err(|_| Refusal::Memory)?;
-        values.resize(self.values.len(), 0.0);
-        let mut factor = Factor { values };
-        factor.refactorize(pattern, self, added, 0)?;
-        Ok(factor)
+    /// Zeros for every entry of the band.
+    pub(super) fn zeros(&self) -> Result<Vec<f64>, Refusal> {
+        let length = self.starts.last().copied().unwrap_or_default();
+        if length > MOST_ENTRIES {
+            return Err(Refusal::Memory);
+        }
+        Ok(vec![0.0; length])
     }
 
-    /// The largest entry of the diagonal: everything one cell exchanges, W/K.
-    pub(super) fn largest(&self, pattern: &Pattern) -> f64 {
-        let diagonal = pattern.starts[..pattern.order.len()].iter().map(|&start| self.values[start]);
-        diagonal.fold(0.0, f64::max)
+    /// Where the values of a range of columns stand.
+    pub(super) fn columns(&self, columns: Range<usize>) -> Range<usize> {
+        self.starts[columns.start]..self.starts[columns.end]
     }
 }
 
-/// L and D of a matrix: each column begins with the reciprocal of its entry of D, and L's own diagonal of 1 is not kept.
+/// Columns of L and D. Each column of `lower` begins with the reciprocal of its pivot; L's own diagonal of 1 is not kept.
 #[derive(Clone, Debug)]
-pub(super) struct Factor {
-    values: Vec<f64>,
+pub(super) struct Columns {
+    pub(super) lower: Vec<f64>,
+    /// The entries of D.
+    pub(super) pivots: Vec<f64>,
 }
 
-impl Factor {
-    /// Factorizes anew from a column on, for a matrix that is as it was in the columns before.
-    pub(super) fn refactorize(
+impl Columns {
+    pub(super) fn new(layout: &Layout) -> Result<Self, Refusal> {
+        Ok(Self { lower: layout.zeros()?, pivots: vec![0.0; layout.last.len()] })
+    }
+
+    /// Eliminates a range of columns of a matrix, of which only rows up to `end` count. All columns before are eliminated.
+    /// `take_more` takes from a column what other columns than these take.
+    pub(super) fn eliminate(
         &mut self,
-        pattern: &Pattern,
-        matrix: &Band,
-        added: Option<&[f64]>,
-        from: usize,
+        layout: &Layout,
+        matrix: &[f64],
+        columns: Range<usize>,
+        end: usize,
+        take_more: impl Fn(usize, &mut [f64]),
     ) -> Result<(), Refusal> {
-        let begin = pattern.starts[from];
-        self.values[begin..].copy_from_slice(&matrix.values[begin..]);
-        if let Some(added) = added {
-            for (&position, &more) in pattern.order.iter().zip(added) {
-                if position >= from {
-                    self.values[pattern.starts[position]] += more;
-                }
-            }
-        }
-        for column in from..pattern.order.len() {
-            let (before, rest) = self.values.split_at_mut(pattern.starts[column]);
-            let target = &mut rest[..=pattern.below(column)];
-            subtract_columns(pattern, before, pattern.first[column]..column, target);
+        for column in columns {
+            let start = layout.starts[column];
+            let height = layout.last[column].min(end) - column + 1;
+            let (before, rest) = self.lower.split_at_mut(start);
+            let target = &mut rest[..height];
+            target.copy_from_slice(&matrix[start..start + height]);
+            let earlier = Earlier { layout, lower: before, pivots: &self.pivots, column, height };
+            earlier.take_from(target);
+            take_more(column, target);
             let pivot = target[0];
             if !(pivot.is_normal() && pivot > 0.0) {
                 return Err(Refusal::Factorisation);
             }
             let inverse = 1.0 / pivot;
+            self.pivots[column] = pivot;
             target[0] = inverse;
             for value in &mut target[1..] {
                 *value *= inverse;
@@ -176,107 +180,160 @@ impl Factor {
         Ok(())
     }
 
-    /// Solves for right-hand sides that follow one another, by cell, in place.
-    pub(super) fn solve(&self, pattern: &Pattern, sides: &mut [f64]) {
-        let cells = pattern.order.len();
-        let mut ordered = vec![0.0; cells];
-        for side in sides.chunks_exact_mut(cells) {
-            for (&position, value) in pattern.order.iter().zip(&*side) {
-                ordered[position] = *value;
-            }
-            self.substitute(pattern, &mut ordered);
-            for (&position, value) in pattern.order.iter().zip(side) {
-                *value = ordered[position];
+    /// Solves L y = x in a range of columns, in place: their rows up to `end` are brought along. `x` holds `N`
+    /// right-hand sides side by side.
+    pub(super) fn forward<const N: usize>(
+        &self,
+        layout: &Layout,
+        columns: Range<usize>,
+        end: usize,
+        x: &mut [[f64; N]],
+    ) {
+        for column in columns {
+            let (value, rest, lower) = self.column(layout, column, end, x);
+            let value = *value;
+            for (x, entry) in rest.iter_mut().zip(lower) {
+                for (x, value) in x.iter_mut().zip(&value) {
+                    *x -= entry * value;
+                }
             }
         }
     }
 
-    fn substitute(&self, pattern: &Pattern, x: &mut [f64]) {
-        for column in 0..x.len() {
-            let below = pattern.below(column);
-            let start = pattern.starts[column];
-            let entries = &self.values[start + 1..=start + below];
-            let (here, rest) = x[column..=column + below].split_at_mut(1);
-            let value = here[0];
-            for (x, entry) in rest.iter_mut().zip(entries) {
-                *x -= entry * value;
+    /// Solves D Lᵀ x = y in a range of columns, in place, where all rows after it are solved.
+    pub(super) fn backward<const N: usize>(
+        &self,
+        layout: &Layout,
+        columns: Range<usize>,
+        end: usize,
+        x: &mut [[f64; N]],
+    ) {
+        for column in columns.rev() {
+            let inverse = self.lower[layout.starts[column]];
+            let (value, rest, lower) = self.column(layout, column, end, x);
+            let sums = dot(lower, rest);
+            for (value, sum) in value.iter_mut().zip(sums) {
+                *value = *value * inverse - sum;
             }
         }
-        for column in (0..x.len()).rev() {
-            let below = pattern.below(column);
-            let start = pattern.starts[column];
-            let entries = &self.values[start + 1..=start + below];
-            let (here, rest) = x[column..=column + below].split_at_mut(1);
-            here[0] = here[0] * self.values[start] - dot(entries, rest);
+    }
+
+    #[inline(always)]
+    fn column<'x, const N: usize>(
+        &self,
+        layout: &Layout,
+        column: usize,
+        end: usize,
+        x: &'x mut [[f64; N]],
+    ) -> (&'x mut [f64; N], &'x mut [[f64; N]], &[f64]) {
+        let below = layout.last[column].min(end) - column;
+        let start = layout.starts[column];
+        let (value, rest) = x[column..=column + below].split_at_mut(1);
+        (&mut value[0], rest, &self.lower[start + 1..=start + below])
+    }
+}
+
+/// The columns before one that reach it.
+struct Earlier<'c> {
+    layout: &'c Layout,
+    lower: &'c [f64],
+    pivots: &'c [f64],
+    column: usize,
+    height: usize,
+}
+
+impl<'c> Earlier<'c> {
+    /// What one of them holds from the column's diagonal down, and what it is multiplied by.
+    #[inline(always)]
+    fn part(&self, earlier: usize) -> (&'c [f64], f64) {
+        let start = self.layout.starts[earlier] + self.column - earlier;
+        let end = (self.layout.starts[earlier + 1] - PAD).min(start + self.height);
+        let rows = &self.lower[start..end];
+        (rows, rows[0] * self.pivots[earlier])
+    }
+
+    /// Takes what they take from the column. Four at a time, so that it is read and written once for four: all are read as
+    /// long as the last, which is the longest, where no other is shorter than the zeros behind it make good.
+    fn take_from(&self, target: &mut [f64]) {
+        let mut earlier = self.layout.first[self.column];
+        while earlier + 4 <= self.column {
+            let starts = &self.layout.starts[earlier..earlier + 5];
+            let row = self.column - earlier;
+            let [a, b, c, d] =
+                [starts[0] + row, starts[1] + row - 1, starts[2] + row - 2, starts[3] + row - 3];
+            let shortest = (starts[1] - PAD - a).min(self.height);
+            let longest = (starts[4] - PAD - d).min(self.height);
+            if longest - shortest > PAD {
+                for earlier in earlier..earlier + 4 {
+                    let (rows, by) = self.part(earlier);
+                    subtract(&mut target[..rows.len()], rows, by);
+                }
+            } else {
+                let pivots = &self.pivots[earlier..earlier + 4];
+                let a = &self.lower[a..a + longest];
+                let b = &self.lower[b..b + longest];
+                let c = &self.lower[c..c + longest];
+                let d = &self.lower[d..d + longest];
+                let (by_a, by_b, by_c, by_d) =
+                    (a[0] * pivots[0], b[0] * pivots[1], c[0] * pivots[2], d[0] * pivots[3]);
+                let rows = target[..longest].iter_mut().zip(a).zip(b).zip(c).zip(d);
+                for ((((target, a), b), c), d) in rows {
+                    *target -= (by_a * a + by_b * b) + (by_c * c + by_d * d);
+                }
+            }
+            earlier += 4;
+        }
+        for earlier in earlier..self.column {
+            let (rows, by) = self.part(earlier);
+            subtract(&mut target[..rows.len()], rows, by);
         }
     }
 }
 
-/// Subtracts what earlier columns take from a column: `before` holds the factors of the columns before it.
-fn subtract_columns(pattern: &Pattern, before: &[f64], columns: Range<usize>, target: &mut [f64]) {
-    let column = columns.end;
-    // The part of an earlier column from the target's diagonal down, and what it is multiplied by.
-    let part = |earlier: usize| {
-        let start = pattern.starts[earlier];
-        let rows = &before[start + column - earlier..pattern.starts[earlier + 1]];
-        (rows, rows[0] / before[start])
-    };
-    let mut earlier = columns.start;
-    // Four at a time, so that the target is read and written once for four columns. Heights grow from one to the next.
-    while earlier + 4 <= columns.end {
-        let [(a, fa), (b, fb), (c, fc), (d, fd)] =
-            [part(earlier), part(earlier + 1), part(earlier + 2), part(earlier + 3)];
-        let (la, lb, lc) = (a.len(), b.len(), c.len());
-        let all = target[..la].iter_mut().zip(&a[..la]).zip(&b[..la]).zip(&c[..la]).zip(&d[..la]);
-        for ((((target, a), b), c), d) in all {
-            *target = (*target - fa * a - fb * b) - (fc * c + fd * d);
-        }
-        subtract(&mut target[la..lb], &b[la..], fb);
-        subtract(&mut target[la..lc], &c[la..], fc);
-        subtract(&mut target[la..d.len()], &d[la..], fd);
-        earlier += 4;
-    }
-    for earlier in earlier..columns.end {
-        let (rows, factor) = part(earlier);
-        subtract(&mut target[..rows.len()], rows, factor);
-    }
-}
-
-fn subtract(target: &mut [f64], rows: &[f64], factor: f64) {
+fn subtract(target: &mut [f64], rows: &[f64], by: f64) {
     for (target, row) in target.iter_mut().zip(rows) {
-        *target -= factor * row;
+        *target -= by * row;
     }
 }
 
-/// A sum of products in four strands, so that it need not wait for itself.
-fn dot(a: &[f64], b: &[f64]) -> f64 {
-    let mut strands = [0.0; 4];
-    let (quads, others) = (a.chunks_exact(4).zip(b.chunks_exact(4)), a.len() / 4 * 4);
-    for (a, b) in quads {
-        for (strand, (a, b)) in strands.iter_mut().zip(a.iter().zip(b)) {
-            *strand += a * b;
+/// A sum of products in four strands, so that one need not wait for the other. The far end comes first: what stands next
+/// to the diagonal is the last to be known.
+#[inline(always)]
+fn dot<const N: usize>(a: &[f64], b: &[[f64; N]]) -> [f64; N] {
+    let mut strands = [[0.0; N]; 4];
+    let near = a.len() % 4;
+    for (a, b) in a.rchunks_exact(4).zip(b.rchunks_exact(4)) {
+        add_products(&mut strands, a, b);
+    }
+    add_products(&mut strands, &a[..near], &b[..near]);
+    std::array::from_fn(|side| (strands[3][side] + strands[2][side]) + (strands[1][side] + strands[0][side]))
+}
+
+#[inline(always)]
+fn add_products<const N: usize>(strands: &mut [[f64; N]; 4], a: &[f64], b: &[[f64; N]]) {
+    for (strand, (a, b)) in strands.iter_mut().zip(a.iter().zip(b)) {
+        for (sum, b) in strand.iter_mut().zip(b) {
+            *sum += a * b;
         }
     }
-    let rest: f64 = a[others..].iter().zip(&b[others..]).map(|(a, b)| a * b).sum();
-    (strands[0] + strands[1]) + (strands[2] + strands[3]) + rest
 }
 
-/// The position of each cell: cells of the grid as they are numbered, slice by slice; a chain hung on the grid runs along
-/// with the slices from where it hangs, so that it does not widen the band by its length.
+/// The position of each cell: cells of the grid as they are numbered, slice by slice. A chain of cells hung on the grid
+/// runs along with the slices from where it hangs, so that it does not widen the band by its length.
 fn elimination_order(cells: usize, grid_cells: usize, links: &[[usize; 2]]) -> Vec<usize> {
     let in_grid = links.iter().filter(|link| link.iter().all(|cell| *cell < grid_cells));
     let slice = in_grid.map(|[a, b]| a.abs_diff(*b)).max().unwrap_or(1);
-    let mut along: Vec<usize> = (0..cells).collect();
-    let mut hung: Vec<usize> = vec![usize::MAX; cells];
-    for link in links {
-        let (on, hanging) = (link[0].min(link[1]), link[0].max(link[1]));
+    let mut hangs_on: Vec<Option<usize>> = vec![None; cells];
+    for [a, b] in links {
+        let (on, hanging) = (*a.min(b), *a.max(b));
         if hanging >= grid_cells {
-            hung[hanging] = hung[hanging].min(on);
+            hangs_on[hanging] = Some(hangs_on[hanging].map_or(on, |before| before.min(on)));
         }
     }
+    let mut along: Vec<usize> = (0..cells).collect();
     for cell in grid_cells..cells {
-        if hung[cell] < cell {
-            along[cell] = along[hung[cell]] + slice;
+        if let Some(on) = hangs_on[cell] {
+            along[cell] = along[on] + slice;
         }
     }
     let mut sorted: Vec<usize> = (0..cells).collect();

@@ -76,6 +76,9 @@ impl Face {
 pub struct Grid {
     metric: Metric,
     edges: [Vec<f64>; 3],
+    nodes: [Vec<f64>; 3],
+    /// Of a ring: the logarithm of node to inner and of outer to node radius, over 2 π.
+    logarithms: Vec<[f64; 2]>,
 }
 
 impl Grid {
@@ -104,9 +107,27 @@ impl Grid {
         }
         let cells = edges.iter().try_fold(1_usize, |cells, edges| cells.checked_mul(edges.len() - 1));
         match cells {
-            Some(cells) if cells <= MOST_CELLS => Ok(Self { metric, edges }),
-            _ => Err(Refusal::TooManyCells { most: MOST_CELLS }),
+            Some(cells) if cells <= MOST_CELLS => {}
+            _ => return Err(Refusal::TooManyCells { most: MOST_CELLS }),
         }
+        let nodes: [Vec<f64>; 3] = std::array::from_fn(|axis| {
+            let radial = metric == Metric::Cylindrical && axis == 0;
+            let node = |ends: &[f64]| {
+                let [low, high] = [ends[0], ends[1]];
+                if radial { (0.5 * (low * low + high * high)).sqrt() } else { 0.5 * (low + high) }
+            };
+            edges[axis].windows(2).map(node).collect()
+        });
+        let logarithms = match metric {
+            Metric::Cartesian => Vec::new(),
+            Metric::Cylindrical => {
+                let ring = |(ends, node): (&[f64], &f64)| {
+                    [ends[0], ends[1]].map(|rim| libm::log(rim / node).abs() / (2.0 * PI))
+                };
+                edges[0].windows(2).zip(&nodes[0]).map(ring).collect()
+            }
+        };
+        Ok(Self { metric, edges, nodes, logarithms })
     }
 
     /// The metric.
@@ -212,7 +233,7 @@ impl Grid {
                 } else if self.edges[0][at[0]] == 0.0 {
                     1.0 / (8.0 * PI * length)
                 } else {
-                    libm::log(rim / self.node(0, at[0])).abs() / (2.0 * PI * length)
+                    self.logarithms[at[0]][face.side as usize] / length
                 }
             }
             (Metric::Cylindrical, Axis::Third) => f64::INFINITY,
@@ -230,12 +251,7 @@ impl Grid {
     }
 
     fn node(&self, axis: usize, cell: usize) -> f64 {
-        let [low, high] = self.ends(axis, cell);
-        if self.metric == Metric::Cylindrical && axis == 0 {
-            (0.5 * (low * low + high * high)).sqrt()
-        } else {
-            0.5 * (low + high)
-        }
+        self.nodes[axis][cell]
     }
 }
 

@@ -4,6 +4,7 @@
 //! s, J, W, K); temperatures in °C or K alike.
 
 mod band;
+mod factor;
 pub mod grid;
 mod heat;
 pub mod mesh;
@@ -18,6 +19,6 @@ pub use heat::{Account, Control, Effort, Store};
 pub use mesh::{Line, graded};
 pub use network::{Conductances, Exposed, Film, Link, Network, Surface};
 pub use refusal::Refusal;
-pub use steady::{Solver, Weights};
+pub use steady::{Factors, Solver, Weights};
 pub use substance::{Knot, Substance};
 pub use transient::Transient;

@@ -3,6 +3,7 @@
 //! set of boundary temperatures.
 
 use super::band::Pattern;
+use super::factor::Factor;
 use super::network::{Conductances, Network};
 use super::refusal::Refusal;
 
@@ -21,6 +22,10 @@ const LEAST_FLOW: f64 = 1e-5;
 pub struct Solver {
     pattern: Pattern,
 }
+
+/// The factors of a network as it was solved last; none before the first time. They serve one network only.
+#[derive(Debug, Default)]
+pub struct Factors(Option<Factor>);
 
 impl Solver {
     /// Analyses the pattern of a network. Refused where it has no cells, or cells that reach no boundary.
@@ -49,6 +54,12 @@ impl Solver {
     /// Each boundary is solved for by itself, although the last could be had from the others: that the weights sum
     /// to 1 is then a check ([`Weights::departure`]).
     pub fn solve(&self, network: &Network) -> Result<Weights, Refusal> {
+        self.solve_again(network, &mut Factors::default())
+    }
+
+    /// The same, for one network that is solved several times with changes in between: what did not change is not
+    /// factorized again.
+    pub fn solve_again(&self, network: &Network, factors: &mut Factors) -> Result<Weights, Refusal> {
         if !self.is_of(network) {
             return Err(Refusal::NotAnalysed);
         }
@@ -60,9 +71,15 @@ impl Solver {
             losses[surface.cell] += value;
             weights[surface.boundary * cells + surface.cell] += value;
         }
-        let matrix = self.pattern.assemble(&conductances.links, &losses)?;
-        let factor = matrix.factorize(&self.pattern, None)?;
-        let largest = matrix.largest(&self.pattern);
+        let factor = match &mut factors.0 {
+            Some(factor) => {
+                let links = conductances.links.iter().copied().enumerate();
+                factor.update(&self.pattern, links, losses.into_iter().enumerate())?;
+                factor
+            }
+            none => none.insert(Factor::new(&self.pattern, conductances.links.clone(), losses)?),
+        };
+        let largest = factor.largest(&self.pattern);
         factor.solve(&self.pattern, &mut weights);
         let mut worst = 0.0;
         let mut residual = vec![0.0; cells];

@@ -7,8 +7,9 @@
 //! no cell changes its stretch of the curve.
 
 mod front;
+mod stage;
 
-use super::band::Factor;
+use super::factor::{Factor, Room};
 use super::heat::{Account, Control, Effort, Store};
 use super::network::{Conductances, Network};
 use super::refusal::Refusal;
@@ -17,12 +18,10 @@ use super::substance::Substance;
 
 /// γ of the two-stage method: 1 − 1/√2.
 const GAMMA: f64 = 1.0 - std::f64::consts::FRAC_1_SQRT_2;
-/// Each stage is solved until no cell is further off than this, as a temperature.
-const SOLVED: f64 = 1e-7;
-/// Iterations within a stage before the step is halved.
-const ITERATIONS: usize = 25;
 /// A longer step is tried below this part of the tolerated error: doubling makes four times as much.
-const SMALL: f64 = 0.2;
+const SMALL: f64 = 0.1;
+/// A step is cut to an eighth at most before it is tried again.
+const MOST_TOO_LONG: f64 = 8.0;
 
 /// Contents, temperatures and dE/dT of all cells.
 #[derive(Clone, Debug)]
@@ -54,11 +53,17 @@ pub struct Transient<'a> {
     wet: Vec<usize>,
     wet_links: Vec<usize>,
     wet_surfaces: Vec<usize>,
+    /// The links of each wet cell.
+    links_of_wet: Vec<Vec<usize>>,
+    /// What each cell exchanges through its surfaces, W/K.
+    losses: Vec<f64>,
     control: Control,
     state: State,
     /// As it was before the last step.
     before: State,
-    matrix: Option<Made>,
+    room: Room,
+    /// One for every length of step so far.
+    matrices: Vec<Made>,
     time: f64,
     step: f64,
     started_with: f64,
@@ -105,9 +110,18 @@ impl<'a> Transient<'a> {
         let slopes = stores.iter().map(|it| it.capacity).collect();
         let mut state = State { contents, temperatures, slopes, stretches: vec![0; wet.len()] };
         state.settle(&wet, &stores, &substance);
+        let conductances = network.conductances()?;
+        let of_cell = |cell: &usize| {
+            let links = network.links().iter().enumerate();
+            links.filter(|(_, link)| link.cells.contains(cell)).map(|(number, _)| number).collect()
+        };
+        let links_of_wet = wet.iter().map(of_cell).collect();
+        let losses = lost_through_surfaces(&network, &conductances);
         Ok(Self {
             solver,
-            conductances: network.conductances()?,
+            conductances,
+            links_of_wet,
+            losses,
             given: vec![0.0; network.boundaries()],
             wet_links: (0..network.links().len())
                 .filter(|&it| network.links()[it].cells.iter().any(|&cell| stores[cell].volume > 0.0))
@@ -122,7 +136,8 @@ impl<'a> Transient<'a> {
             before: state.clone(),
             started_with: state.contents.iter().sum(),
             state,
-            matrix: None,
+            room: Room::default(),
+            matrices: Vec::new(),
             time: 0.0,
             step: control.first.min(control.longest),
             control,
@@ -141,7 +156,8 @@ impl<'a> Transient<'a> {
             if self.step < SHORTEST * self.control.longest {
                 return Err(Refusal::StuckAt { time: self.time });
             }
-            if let Some(error) = self.attempt(outside)? {
+            let error = self.attempt(outside)?;
+            if let Some(error) = error.filter(|error| *error <= 1.0) {
                 self.effort.steps += 1;
                 let began = self.time;
                 self.time += self.step;
@@ -151,7 +167,12 @@ impl<'a> Transient<'a> {
                 return Ok([began, self.time]);
             }
             self.effort.rejected += 1;
-            self.step *= 0.5;
+            // Where a phase changes the error of a step goes with its length.
+            let mut excess = error.filter(|error| error.is_finite()).unwrap_or(2.0).min(MOST_TOO_LONG);
+            while excess > 1.0 {
+                self.step *= 0.5;
+                excess *= 0.5;
+            }
         }
     }
 
@@ -178,6 +199,7 @@ impl<'a> Transient<'a> {
         let from: Vec<f64> =
             (0..cells).map(|cell| start.contents[cell] + (1.0 - GAMMA) * step * rates[cell]).collect();
         let late = outside(self.time + step);
+        self.guess(&start.contents, &rates, step);
         if !self.stage(&from, interval, &late)? {
             self.state = start;
             return Ok(None);
@@ -190,7 +212,7 @@ impl<'a> Transient<'a> {
         }
         if error.is_nan() || error > 1.0 {
             self.state = start;
-            return Ok(None);
+            return Ok(Some(error));
         }
         for (boundary, (early, late)) in early_flows.into_iter().zip(self.flows(&late)).enumerate() {
             let heat = step * ((1.0 - GAMMA) * early[0] + GAMMA * late[0]);
@@ -211,78 +233,6 @@ impl<'a> Transient<'a> {
         let frozen = [start, &self.state].map(|it| self.substance.frozen(self.enthalpy(cell, it)));
         let changes = frozen[0] != frozen[1] || frozen[0] > 0.0 && frozen[0] < 1.0;
         sensible + if changes { self.control.phase * store.volume * self.substance.latent() } else { 0.0 }
-    }
-
-    /// Finds contents E = `from` + `interval` x what flows in at E itself. `false` where that does not settle.
-    fn stage(&mut self, from: &[f64], interval: f64, outside: &[f64]) -> Result<bool, Refusal> {
-        let mut lacking = vec![0.0; from.len()];
-        for _ in 0..ITERATIONS {
-            // What each cell still lacks, W.
-            for (cell, it) in lacking.iter_mut().enumerate() {
-                *it = (from[cell] - self.state.contents[cell]) / interval;
-            }
-            let temperatures = &self.state.temperatures;
-            for (surface, &value) in self.network.surfaces().iter().zip(&self.conductances.surfaces) {
-                lacking[surface.cell] += value * (outside[surface.boundary] - temperatures[surface.cell]);
-            }
-            for (link, &value) in self.network.links().iter().zip(&self.conductances.links) {
-                let [a, b] = link.cells;
-                let flow = value * (temperatures[a] - temperatures[b]);
-                lacking[a] -= flow;
-                lacking[b] += flow;
-            }
-            let sensible = self.substance.sensible();
-            let off = lacking.iter().zip(&self.stores).map(|(lacking, store)| {
-                lacking.abs() * interval / (store.capacity + store.volume * sensible)
-            });
-            let off = off.fold(0.0, worse);
-            if off <= SOLVED {
-                return Ok(true);
-            }
-            if off.is_nan() {
-                return Ok(false);
-            }
-            let solver = self.solver;
-            self.matrix(interval)?.factor.solve(solver.pattern(), &mut lacking);
-            self.effort.solved += 1;
-            for (cell, change) in lacking.iter().enumerate() {
-                self.state.contents[cell] += self.state.slopes[cell] * change;
-                self.state.temperatures[cell] += change;
-            }
-            self.state.settle(&self.wet, &self.stores, &self.substance);
-            // Where no cell has left the stretch its slope was taken from, the equations were linear: only rounding is
-            // left, which may be more than `SOLVED` in fine cells of metal.
-            if self.matrix.as_ref().is_some_and(|it| it.stretches == self.state.stretches) {
-                return Ok(lacking.iter().all(|change| change.is_finite()));
-            }
-        }
-        Ok(false)
-    }
-
-    /// The factorised matrix of the present state, made anew only where it differs from the last.
-    fn matrix(&mut self, interval: f64) -> Result<&Made, Refusal> {
-        let serves = self
-            .matrix
-            .as_ref()
-            .is_some_and(|it| it.interval == interval && it.stretches == self.state.stretches);
-        if !serves {
-            self.matrix = None;
-        }
-        match &mut self.matrix {
-            Some(made) => Ok(made),
-            none => {
-                let mut diagonal: Vec<f64> = self.state.slopes.iter().map(|it| it / interval).collect();
-                for (surface, &value) in self.network.surfaces().iter().zip(&self.conductances.surfaces) {
-                    diagonal[surface.cell] += value;
-                }
-                let factor = {
-                    let pattern = self.solver.pattern();
-                    pattern.assemble(&self.conductances.links, &diagonal)?.factorize(pattern, None)?
-                };
-                self.effort.factorised += 1;
-                Ok(none.insert(Made { interval, stretches: self.state.stretches.clone(), factor }))
-            }
-        }
     }
 
     /// Heat each boundary gives, net and regardless of its direction, W.
@@ -348,6 +298,15 @@ impl<'a> Transient<'a> {
     pub fn effort(&self) -> Effort {
         self.effort
     }
+}
+
+/// What each cell exchanges through its surfaces, W/K.
+fn lost_through_surfaces(network: &Network, conductances: &Conductances) -> Vec<f64> {
+    let mut losses = vec![0.0; network.cells()];
+    for (surface, value) in network.surfaces().iter().zip(&conductances.surfaces) {
+        losses[surface.cell] += value;
+    }
+    losses
 }
 
 /// The larger, or not a number where one of them is not: `f64::max` passes over that.

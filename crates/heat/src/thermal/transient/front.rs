@@ -23,13 +23,34 @@ impl Transient<'_> {
             let within = half / self.conductivity(cell, outside[boundary]);
             fresh.surfaces[number] = 1.0 / (within + self.network.films()[number] / area);
         }
-        let moved = |old: &f64, new: &f64| (old / new - 1.0).abs() > REFRESH;
+        let moved = |old: f64, new: f64| (old / new - 1.0).abs() > REFRESH;
         let held = &self.conductances;
-        if self.wet_links.iter().any(|&it| moved(&held.links[it], &fresh.links[it]))
-            || self.wet_surfaces.iter().any(|&it| moved(&held.surfaces[it], &fresh.surfaces[it]))
-        {
-            self.conductances = fresh;
-            self.matrix = None;
+        let mut moved_links: Vec<usize> = Vec::new();
+        moved_links.extend(self.wet_links.iter().filter(|&&link| moved(held.links[link], fresh.links[link])));
+        let mut moved_surfaces: Vec<usize> = Vec::new();
+        moved_surfaces
+            .extend(self.wet_surfaces.iter().filter(|&&it| moved(held.surfaces[it], fresh.surfaces[it])));
+        if moved_links.is_empty() && moved_surfaces.is_empty() {
+            return;
+        }
+        let changes = |cell: usize| {
+            self.stores[cell].volume > 0.0 && {
+                let frozen = self.substance.frozen(self.enthalpy(cell, &self.state));
+                frozen > 0.0 && frozen < 1.0
+            }
+        };
+        let at_front = |&&link: &&usize| self.network.links()[link].cells.into_iter().any(changes);
+        moved_links.extend(self.wet_links.iter().filter(at_front));
+        moved_surfaces
+            .extend(self.wet_surfaces.iter().filter(|&&it| changes(self.network.surfaces()[it].cell)));
+        for link in moved_links {
+            self.conductances.links[link] = fresh.links[link];
+        }
+        for &surface in &moved_surfaces {
+            self.conductances.surfaces[surface] = fresh.surfaces[surface];
+        }
+        if !moved_surfaces.is_empty() {
+            self.losses = super::lost_through_surfaces(&self.network, &self.conductances);
         }
     }
 
