@@ -28,7 +28,10 @@ const ROOMS: &[(&str, &[&str])] = &[
         ],
     ),
     ("review", &["facts", "ruleset", "job", "expr", "truth", "units", "diag", "schedule", "climate"]),
-    ("report", &["review", "facts", "ruleset", "expr", "units", "diag", "section", "climate", "wall"]),
+    (
+        "report",
+        &["review", "facts", "ruleset", "expr", "units", "diag", "section", "physics", "climate", "wall"],
+    ),
     ("schema", &["facts", "job", "wall", "climate", "ruleset", "expr", "units", "physics"]),
     ("shipped", &["climate", "ruleset", "diag"]),
 ];

@@ -7,10 +7,10 @@ use super::taken::{self, Taken};
 use super::words::{listed, value};
 use super::{REMINDER, WIDTH};
 use super::{amended, climate};
-use crate::review::{OutletReview, Review, RowOf, Spotted};
+use crate::review::{Assumption, OutletReview, Review, RowOf, Spotted};
 use crate::ruleset::{Basis, Outcome};
 use crate::units::System;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// Marks and rows printed before the rest is only counted.
@@ -293,10 +293,26 @@ fn assumed(out: &mut String, review: &Review, system: System) {
         return;
     }
     heading(out, "Assumed (state it in the schedule or job to change it)");
-    let everyone: BTreeSet<&Arc<str>> = review.outlets.iter().map(|it| &it.mark).collect();
-    let taken = review.assumed.iter().map(|it| {
-        let marks = if it.applies_to.len() < everyone.len() { &it.applies_to[..] } else { &[] };
-        Taken { fact: &it.fact, why: &it.why, marks }
-    });
+    let mut rows: BTreeMap<&str, usize> = BTreeMap::new();
+    review.outlets.iter().for_each(|outlet| *rows.entry(&outlet.mark).or_default() += 1);
+    let named: Vec<Vec<Arc<str>>> = review.assumed.iter().map(|it| named(it, review, &rows)).collect();
+    let taken =
+        review.assumed.iter().zip(&named).map(|(it, marks)| Taken { fact: &it.fact, why: &it.why, marks });
     taken::lines(out, &taken.collect::<Vec<_>>(), system);
+}
+
+/// The marks of an assumption, with their rows if it does not apply to all rows of the mark; none if it applies to every row.
+fn named(assumption: &Assumption, review: &Review, rows: &BTreeMap<&str, usize>) -> Vec<Arc<str>> {
+    if assumption.outlets.len() == review.outlets.len() {
+        return Vec::new();
+    }
+    let mut own: BTreeMap<&str, Vec<(Arc<str>, Spotted)>> = BTreeMap::new();
+    for outlet in &assumption.outlets {
+        own.entry(&outlet.0).or_default().push(outlet.clone());
+    }
+    let name = |mark: &Arc<str>| match own.get(&**mark) {
+        Some(own) if rows.get(&**mark) != Some(&own.len()) => marks(own).into(),
+        _ => mark.clone(),
+    };
+    assumption.applies_to.iter().map(name).collect()
 }

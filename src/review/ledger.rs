@@ -1,7 +1,7 @@
 //! What was assumed and what was answered: each once, however many outlets it concerns.
 
 use super::judge::shown;
-use super::{Answered, Assumption, Findings, OutletReview, Shown, Tally};
+use super::{Answered, Assumption, Findings, OutletReview, Shown, Spotted, Tally};
 use crate::diag::Location;
 use crate::expr::{Slot, Value};
 use crate::facts::{self, Origin};
@@ -10,7 +10,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 /// Assumptions of all outlets, in the order of the catalogue.
-pub(super) fn assumed(outlets: &[OutletReview]) -> Vec<Assumption> {
+pub(super) fn assumed(outlets: &[OutletReview], schedule: &str) -> Vec<Assumption> {
     let mut assumed: Vec<Assumption> = Vec::new();
     let mut marks: Vec<Marks> = Vec::new();
     let mut of_findings: BTreeMap<*const Findings, Vec<usize>> = BTreeMap::new();
@@ -31,6 +31,7 @@ pub(super) fn assumed(outlets: &[OutletReview]) -> Vec<Assumption> {
         });
         for &entry in entries.iter() {
             marks[entry].add(&outlet.mark);
+            assumed[entry].outlets.push((outlet.mark.clone(), Spotted::at(&outlet.place, schedule)));
         }
     }
     for (entry, marks) in assumed.iter_mut().zip(marks) {
@@ -45,7 +46,12 @@ fn entry_of(assumed: &mut Vec<Assumption>, marks: &mut Vec<Marks>, fact: &Shown,
         .iter()
         .position(|it| it.fact.name == fact.name && it.fact.value == fact.value && it.why == *why);
     known.unwrap_or_else(|| {
-        assumed.push(Assumption { fact: fact.clone(), why: why.clone(), applies_to: Vec::new() });
+        assumed.push(Assumption {
+            fact: fact.clone(),
+            why: why.clone(),
+            applies_to: Vec::new(),
+            outlets: Vec::new(),
+        });
         marks.push(Marks::default());
         assumed.len() - 1
     })

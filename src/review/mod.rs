@@ -24,8 +24,7 @@ use crate::climate::Climate;
 use crate::diag::{Diagnostics, Location, Position};
 use crate::expr::{Gap, Slot, Value};
 use crate::facts::{Origin, Solves};
-use crate::job::Code;
-pub use crate::job::{Authority, Design};
+pub use crate::job::{Authority, Code, Design};
 use crate::ruleset::{Basis, Outcome, Told};
 pub use crate::schedule::{Noted, RowOf, Spotted, Unused};
 use crate::units::{Measure, Quantity, Show};
@@ -265,6 +264,8 @@ pub struct Assumption {
     pub why: Arc<str>,
     /// Marks it applies to, each once.
     pub applies_to: Vec<Arc<str>>,
+    /// Marks and rows it applies to.
+    pub outlets: Vec<(Arc<str>, Spotted)>,
 }
 
 /// How many comments of each outcome, over all outlets and rules.

@@ -68,7 +68,7 @@ pub fn run_with(world: &World, progress: &Progress<'_>) -> Review {
         questions: questions::questions(world, &outlets),
         answers: job.answers.clone(),
         answered: ledger::answered(&outlets),
-        assumed: ledger::assumed(&outlets),
+        assumed: ledger::assumed(&outlets, &job.schedule.file),
         notes: job.schedule.notes.clone(),
         unused: job.schedule.unused.clone(),
         problems: job.schedule.problems.clone(),

@@ -12,8 +12,7 @@ use super::values::{
 };
 use super::{PROGRAM, write};
 use crate::facts::asked;
-use crate::job::Code;
-use crate::review::{Answered, Assumption, Authority, OutletType, Question, Review, RuleCard, Tally};
+use crate::review::{Answered, Assumption, Authority, Code, OutletType, Question, Review, RuleCard, Tally};
 use crate::ruleset::{Basis, Dropped};
 use crate::units::{Dim, Quantity, System, figures};
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
@@ -212,6 +211,8 @@ struct AssumptionJson<'r> {
     why: String,
     /// Marks, each once.
     applies_to: &'r [Arc<str>],
+    /// Rows, as a spreadsheet numbers them.
+    rows: Vec<u32>,
 }
 
 /// The basis of a rule. A calculation is not by itself a code violation.
@@ -345,6 +346,7 @@ impl<'r> AssumptionJson<'r> {
             text: value(&assumption.fact, system),
             why: figures(&assumption.why, system),
             applies_to: &assumption.applies_to,
+            rows: assumption.outlets.iter().map(|(_, row)| row.number).collect(),
         }
     }
 }

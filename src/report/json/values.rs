@@ -1,7 +1,7 @@
 //! Locations, diagnostics and quantities, as every form writes them.
 
 use crate::diag::{Diagnostic, Location, Position};
-use crate::schedule::{Noted, Unused};
+use crate::review::{Noted, Unused};
 use crate::units::{Dim, Quantity, Show, System, si_symbol};
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::{Serialize, Serializer};
