@@ -127,9 +127,9 @@ impl LowJson {
         let [coldest, warmest] = low.within.unwrap_or([low.kelvin; 2]);
         let kelvin = Quantity::temperature(low.kelvin).within(coldest, warmest);
         Self {
-            is: low.by.words().into(),
+            is: low.by.words(),
             temperature: TemperatureJson(QuantityJson::usual(&kelvin, system)),
-            often: low.often.map(|years| often(years).into()),
+            often: low.often.map(often),
             once_in_years: low.often.map(|years| Number(years.number())),
             chance_in_30_years: low.chance.map(|chance| Number(chance.clamp(CHANCES[0], CHANCES[1]))),
         }

@@ -125,7 +125,7 @@ pub(super) struct UnusedJson<'r> {
 
 impl<'r> From<&'r Unused> for UnusedJson<'r> {
     fn from(unused: &'r Unused) -> Self {
-        Self { at: LocationJson::of(&unused.place, Some(&unused.text)), why: &unused.why }
+        Self { at: LocationJson::of(&unused.place, Some(&unused.text)), why: unused.why }
     }
 }
 
