@@ -1,107 +1,41 @@
-//! One kind of problem message for everything people bring: where it stands, what stands there, what was expected,
-//! and the nearest name.
+//! Diagnostics: located errors and warnings about the files a person brings.
 
 mod case;
 mod line;
+mod location;
+mod nearest;
 
 pub use case::{capital, uncapital};
 pub use line::{lines_of, quote};
+pub use location::{Location, Position, Span};
+pub use nearest::nearest;
 
 use std::fmt;
-use std::sync::Arc;
 
-/// Where in a file something stands.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Position {
-    /// The file as a whole.
-    Whole,
-    /// A line and a character of a text file, both counted from 1.
-    Line(u32, u32),
-    /// A row of a table as a spreadsheet numbers it, and the column's own heading where one is meant.
-    Row(u32, Option<Arc<str>>),
-}
-
-/// A file and a spot in it.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct Location {
-    /// The file as the person named it.
-    pub file: Arc<str>,
-    /// Where in it.
-    pub spot: Position,
-}
-
-impl Location {
-    /// The file as a whole.
-    pub fn whole(file: &str) -> Self {
-        Self { file: file.into(), spot: Position::Whole }
-    }
-
-    /// A line and character of a text file, counted from 1.
-    pub fn line(file: &Arc<str>, line: u32, column: u32) -> Self {
-        Self { file: file.clone(), spot: Position::Line(line, column) }
-    }
-
-    /// A row of a table, and the heading of a column.
-    pub fn cell(file: &Arc<str>, row: u32, column: Option<&Arc<str>>) -> Self {
-        Self { file: file.clone(), spot: Position::Row(row, column.cloned()) }
-    }
-}
-
-impl Location {
-    /// The row of a table, where it stands in one.
-    pub fn row(&self) -> Option<u32> {
-        match self.spot {
-            Position::Row(row, _) => Some(row),
-            Position::Line(..) | Position::Whole => None,
-        }
-    }
-}
-
-impl Location {
-    /// The heading of a column, where it stands in one.
-    pub fn heading(&self) -> Option<&Arc<str>> {
-        match &self.spot {
-            Position::Row(_, column) => column.as_ref(),
-            Position::Line(..) | Position::Whole => None,
-        }
-    }
-}
-
-impl fmt::Display for Location {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match &self.spot {
-            Position::Whole => write!(f, "{}", self.file),
-            Position::Line(line, column) => write!(f, "{}, line {line}, column {column}", self.file),
-            Position::Row(row, None) => write!(f, "{}, row {row}", self.file),
-            Position::Row(row, Some(column)) => write!(f, "{}, row {row}, column \"{column}\"", self.file),
-        }
-    }
-}
-
-/// Something wrong with what a person brought. Displays as one line.
+/// An error or warning at a location. Displays as one line.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Diagnostic {
-    /// Where it stands.
-    pub place: Location,
-    /// The text that is wrong, as it stands there.
+    /// Where it is.
+    pub location: Location,
+    /// The original text, if the message is about one.
     pub text: Option<String>,
-    /// What is wrong with it.
-    pub what: String,
+    /// What is wrong. Completes the sentence that starts with the text, or stands alone without one.
+    pub message: String,
     /// What would have been right.
     pub expected: Option<String>,
-    /// The nearest name that exists.
+    /// The nearest known name.
     pub nearest: Option<String>,
-    /// The line of the file it stands on, whole, where the reader of the file gave it: see [`quote`].
+    /// The whole source line, once [`quote`] has added it.
     pub line: Option<Box<str>>,
 }
 
 impl Diagnostic {
-    /// A problem at a place. `what` completes the sentence that starts with the text, or stands alone without one.
-    pub fn new(place: Location, what: impl Into<String>) -> Self {
-        Self { place, text: None, what: what.into(), expected: None, nearest: None, line: None }
+    /// A diagnostic at a location.
+    pub fn new(location: Location, message: impl Into<String>) -> Self {
+        Self { location, text: None, message: message.into(), expected: None, nearest: None, line: None }
     }
 
-    /// Adds the text itself.
+    /// Adds the original text.
     #[must_use]
     pub fn text(mut self, text: impl Into<String>) -> Self {
         self.text = Some(text.into());
@@ -115,21 +49,30 @@ impl Diagnostic {
         self
     }
 
-    /// Adds the nearest of the names that exist, where one is near enough to be meant.
+    /// Adds the nearest known name, if one is near enough to be meant.
     #[must_use]
     pub fn nearest<'a>(mut self, word: &str, names: impl IntoIterator<Item = &'a str>) -> Self {
         self.nearest = nearest(word, names).map(str::to_owned);
         self
     }
+
+    /// Adds the nearest known name in place of what was expected, if one is near enough to be meant.
+    #[must_use]
+    pub fn nearest_instead<'a>(self, word: &str, names: impl IntoIterator<Item = &'a str>) -> Self {
+        match nearest(word, names) {
+            Some(nearest) => Self { nearest: Some(nearest.to_owned()), expected: None, ..self },
+            None => self,
+        }
+    }
 }
 
 impl fmt::Display for Diagnostic {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}: ", self.place)?;
+        write!(f, "{}: ", self.location)?;
         if let Some(text) = &self.text {
             write!(f, "\"{}\" ", shortened(text))?;
         }
-        write!(f, "{}", self.what)?;
+        write!(f, "{}", self.message)?;
         if let Some(expected) = &self.expected {
             write!(f, "; expected {expected}")?;
         }
@@ -247,7 +190,7 @@ impl IntoIterator for Diagnostics {
     }
 }
 
-/// A person's text on one line, cut where it would drown the message.
+/// A text on one line, cut to 60 characters.
 pub fn shortened(text: &str) -> String {
     const MOST: usize = 60;
     let mut out: String = text.chars().map(|c| if c.is_control() { ' ' } else { c }).take(MOST).collect();
@@ -257,53 +200,21 @@ pub fn shortened(text: &str) -> String {
     out
 }
 
-/// The name nearest to a word, where one is near enough to be meant. Case does not count; ties go to the first.
-pub fn nearest<'a>(word: &str, names: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
-    /// Below this a suggestion puzzles more than it helps.
-    const NEAR_ENOUGH: f64 = 0.6;
-    let word = word.to_lowercase();
-    if word.chars().count() > 100 {
-        return None;
-    }
-    let mut best: Option<(&str, f64)> = None;
-    for name in names {
-        let likeness = likeness(&word, &name.to_lowercase());
-        if likeness >= NEAR_ENOUGH && best.is_none_or(|(_, most)| likeness > most) {
-            best = Some((name, likeness));
-        }
-    }
-    best.map(|(name, _)| name)
-}
-
-/// How alike two words are, 0 to 1. Of two names in one topic (`outlet.seat`) only what follows the topic counts.
-fn likeness(a: &str, b: &str) -> f64 {
-    let (a, b) = match (a.rsplit_once('.'), b.rsplit_once('.')) {
-        (Some((topic, a)), Some((other, b))) if topic == other => (a, b),
-        _ => (a, b),
-    };
-    strsim::normalized_damerau_levenshtein(a, b)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use std::sync::Arc;
 
     #[test]
-    fn a_problem_reads_as_one_located_line() {
+    fn a_diagnostic_displays_as_one_located_line() {
         let file: Arc<str> = "schedule.csv".into();
         let column: Arc<str> = "Wall".into();
-        let problem = Diagnostic::new(Location::cell(&file, 5, Some(&column)), "is not a wall")
+        let diagnostic = Diagnostic::new(Location::cell(&file, 5, Some(&column)), "is not a wall")
             .text("rim\njoist")
             .nearest("rim-jiost", ["slab", "rim-joist"]);
         assert_eq!(
-            problem.to_string(),
+            diagnostic.to_string(),
             "schedule.csv, row 5, column \"Wall\": \"rim joist\" is not a wall; did you mean \"rim-joist\"?"
         );
-    }
-
-    #[test]
-    fn a_word_like_nothing_gets_no_suggestion() {
-        assert_eq!(nearest("gravel", ["copper", "brass"]), None);
-        assert_eq!(nearest("outlet.seat", ["outlet.maker", "outlet.wall"]), None);
     }
 }

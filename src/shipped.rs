@@ -1,4 +1,4 @@
-//! Rules and climates that lie in `rules/` and `climates/` and are inside the program.
+//! The rules and climates built into the program, from `rules/` and `climates/`.
 
 use crate::climate::Library;
 use crate::diag::Diagnostics;
@@ -8,18 +8,18 @@ use include_dir::{Dir, include_dir};
 static RULES: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/rules");
 static CLIMATES: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/climates");
 
-/// The base rule sets, by name of file.
+/// The base rule sets, by file name.
 pub fn rules() -> Vec<RuleFile<'static>> {
     files(&RULES).map(|(name, bytes)| RuleFile { name, bytes }).collect()
 }
 
-/// The presets, by their names: amendments that come before those of a person.
+/// The presets by name: amendments that apply before those of a person.
 pub fn presets() -> Vec<RuleFile<'static>> {
     let named = RULES.get_dir("presets").into_iter().flat_map(files);
     named.map(|(name, bytes)| RuleFile { name: name.trim_end_matches(".yaml"), bytes }).collect()
 }
 
-/// The climates built in.
+/// The built-in climates.
 pub fn climates() -> Result<Library, Diagnostics> {
     Library::read(files(&CLIMATES))
 }

@@ -1,19 +1,19 @@
-//! Three-valued truth after Kleene: a missing fact makes *unknown*, and unknown is never a pass.
+//! Three-valued logic after Kleene: a missing fact is *unknown*, and unknown is never a pass.
 
 /// True, false, or unknown for a reason.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Truth<R> {
-    /// Known to hold.
+    /// Known to be true.
     True,
-    /// Known not to hold.
+    /// Known to be false.
     False,
-    /// Cannot be told; the reason says what would tell.
+    /// Unknown; the reason says what is missing.
     Unknown(R),
 }
 
-/// A reason that can absorb another: what is missing on either side of a connective.
+/// A reason that can absorb another: what is missing on either side of an operator.
 pub trait Reason: Clone {
-    /// Takes in what `other` lacks as well.
+    /// Adds what is missing in `other`.
     fn absorb(&mut self, other: Self);
 }
 
@@ -47,7 +47,7 @@ impl<R: Reason> Truth<R> {
         }
     }
 
-    /// The implication *applies → needs*, which is what a comment is.
+    /// The implication *applies → needs*, which is a rule.
     #[must_use]
     pub fn implies(self, needs: Self) -> Self {
         self.negated().or(needs)
@@ -55,8 +55,8 @@ impl<R: Reason> Truth<R> {
 }
 
 impl<R> From<bool> for Truth<R> {
-    fn from(it: bool) -> Self {
-        if it { Self::True } else { Self::False }
+    fn from(value: bool) -> Self {
+        if value { Self::True } else { Self::False }
     }
 }
 

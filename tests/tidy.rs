@@ -12,7 +12,7 @@ const ROOMS: &[(&str, &[&str])] = &[
     ("thermal", &[]),
     ("physics", &[]),
     ("units", &["diag"]),
-    ("input", &["diag"]),
+    ("input", &["units", "diag"]),
     ("expr", &["truth", "units", "diag"]),
     ("schedule", &["input", "units", "diag"]),
     ("climate", &["input", "units", "diag"]),

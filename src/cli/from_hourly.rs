@@ -42,8 +42,8 @@ pub fn run(file: &str, name: Option<&str>, output: Option<&str>, disk: &Disk) ->
 /// What is written must be read again. A figure or a name that would not be is told as it would be then.
 fn read_back(file: &str, text: &str) -> Result<(), Diagnostics> {
     let refused = |problem: Diagnostic| {
-        let what = format!("gives a climate that cannot be used: {}", problem.what);
-        Diagnostic { place: Location::whole(file), what, line: None, ..problem }
+        let message = format!("gives a climate that cannot be used: {}", problem.message);
+        Diagnostic { location: Location::whole(file), message, line: None, ..problem }
     };
     let read = Library::read([("climate", text.as_bytes())]);
     read.map(|_| ()).map_err(|problems| problems.into_iter().map(refused).collect())

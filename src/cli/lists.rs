@@ -1,4 +1,4 @@
-//! What is built in, as tables.
+//! Tables of what is built in.
 
 use coldsill::physics::backflow::{DEVICES, Drains, Pressure, Removal};
 use coldsill::physics::materials;
@@ -35,16 +35,16 @@ pub fn materials() -> String {
     format!("{conduction}\n{storage}")
 }
 
-/// The anodic index, potentials in sea water, and what is accepted in treated wood: three tables that are not mixed.
+/// The anodic index, potentials in sea water, and fasteners accepted in treated wood, as three separate tables.
 pub fn metals() -> String {
     let volts = |millivolts: u16| format!("{:.2} V", f64::from(millivolts) / 1000.0);
     let index = FORMS.iter().map(|it| {
-        let index = it.index.map_or_else(|| "no row".into(), volts);
+        let index = it.index.map_or_else(|| "not listed".into(), volts);
         vec![it.key.to_string(), index, format!("{} ({})", it.source, it.standing.words())]
     });
     let limits = format!(
-        "Anodic index, below gold. Two metals that touch may differ by {} outdoors, {} indoors, {} in controlled air: \
-         limits of this index and of nothing else.",
+        "Anodic index, below gold. Two metals in contact may differ by {} outdoors, {} indoors, {} in controlled air. \
+         These limits are for this index only.",
         volts(Exposure::Exterior.limit()),
         volts(Exposure::Interior.limit()),
         volts(Exposure::Controlled.limit())
@@ -53,8 +53,8 @@ pub fn metals() -> String {
         sea_water::METALS.iter().map(|it| vec![it.key.to_string(), format!("{:.2} V", it.potential.volts())]);
     let source = sea_water::METALS.first().map_or("", |it| it.source);
     let apart = format!(
-        "Potentials in flowing sea water, the most active first ({source}): an order and nothing more. They have no \
-         limits, give other gaps than the index, and for passive stainless even another sign."
+        "Potentials in flowing sea water, most active first ({source}): an order only. They have no limits, differ from \
+         the index in size, and for passive stainless even in sign."
     );
     let accepted = |it: Acceptance| match it {
         Acceptance::Accepted => "accepted".into(),
@@ -70,7 +70,7 @@ pub fn metals() -> String {
         page(&["Metal", "Index", "Source"], index.collect()),
         wrapped(&apart, WIDTH, ""),
         page(&["Metal", "Potential"], sea.collect()),
-        wrapped("Fasteners in preservative-treated wood, as the model codes list them.", WIDTH, ""),
+        wrapped("Fasteners in preservative-treated wood, as listed by the model codes.", WIDTH, ""),
         page(&["Fastener", "Screws, nails", "Bolts", "Source"], wood.collect()),
     ]
     .join("\n")
@@ -94,7 +94,7 @@ pub fn devices() -> String {
             Removal::Piped => "piped",
         };
         let pressure = match it.pressure {
-            Pressure::AtMost(seconds) => format!("{:.0} h at most", seconds / 3600.0),
+            Pressure::AtMost(seconds) => format!("at most {:.0} h", seconds / 3600.0),
             Pressure::Continuous => "continuous".into(),
             Pressure::NotSeen => "not known".into(),
         };

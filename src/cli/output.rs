@@ -97,18 +97,18 @@ pub fn problems(problems: &[Diagnostic]) {
 fn listed(problems: &[Diagnostic]) -> String {
     let mut files: Vec<&str> = Vec::new();
     for problem in problems {
-        if !files.contains(&&*problem.place.file) {
-            files.push(&problem.place.file);
+        if !files.contains(&&*problem.location.file) {
+            files.push(&problem.location.file);
         }
     }
     let mut text = String::new();
     for file in files {
-        let mut found: Vec<&Diagnostic> = problems.iter().filter(|it| &*it.place.file == file).collect();
-        found.sort_by_key(|it| &it.place.spot);
+        let mut found: Vec<&Diagnostic> = problems.iter().filter(|it| &*it.location.file == file).collect();
+        found.sort_by_key(|it| &it.location.position);
         for problem in found.iter().take(MOST_OF_A_FILE) {
             text.push_str(&format!("{problem}\n"));
-            if let Some(note) = problem.note() {
-                text.push_str(&format!("    {note}\n"));
+            for line in problem.note() {
+                text.push_str(&format!("    {line}\n"));
             }
         }
         if found.len() > MOST_OF_A_FILE {

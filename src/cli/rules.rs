@@ -1,4 +1,4 @@
-//! The rules in force: the list, one of them whole, and their cases.
+//! The rules in force: the list, one rule, and the test cases.
 
 use crate::lists::page;
 use coldsill::diag::{Diagnostic, Location};
@@ -8,6 +8,9 @@ use coldsill::report::{
 };
 use coldsill::review::{CaseResult, lacking_cases, try_cases};
 use coldsill::ruleset::{Amended, Changed, Rule, Setting, Table};
+
+/// Marks a reference that was not checked.
+const NOT_CHECKED: char = '†';
 
 /// The rules by number and id, and the settings and tables by name.
 pub fn list(world: &World) -> String {
@@ -37,19 +40,19 @@ pub fn list(world: &World) -> String {
         let by = it.changes.last().map_or_else(String::new, |last| format!(" (set by {})", last.by.by));
         vec![it.name.to_string(), format!("{}{by}", it.text), it.about.to_string()]
     });
-    text.push_str(&page(&["Setting", "Is", "Which is"], settings.collect()));
+    text.push_str(&page(&["Setting", "Value", "Meaning"], settings.collect()));
     if !rules.tables.is_empty() {
         let tables = rules.tables.iter().map(|it| {
             let by: Vec<&str> = it.by.iter().map(|key| &*key.name).collect();
             vec![it.name.to_string(), by.join(", "), it.about.to_string()]
         });
         text.push('\n');
-        text.push_str(&page(&["Table", "By", "Which is"], tables.collect()));
+        text.push_str(&page(&["Table", "By", "Meaning"], tables.collect()));
     }
     text
 }
 
-/// What the preset and the amendments have done, above the list.
+/// The preset and the changes by amendments, above the list.
 fn head(world: &World) -> String {
     let job = world.job();
     let mut text: String = amended_head(&job.rules.told(&job.revise_on))
@@ -65,7 +68,7 @@ fn head(world: &World) -> String {
     text
 }
 
-/// A rule on two lines; its id on one of its own, to be copied whole.
+/// A rule on two lines: its id has a line of its own, to be copied.
 fn short(rule: &Rule) -> String {
     let once = if rule.once { ", once for the job" } else { "" };
     let by = amended_rule(rule.added.as_ref().map(|it| &*it.by), &rule.changed_by());
@@ -74,7 +77,7 @@ fn short(rule: &Rule) -> String {
     wrapped(&line, WIDTH, "") + &wrapped(&rule.id, WIDTH, "    ")
 }
 
-/// One rule whole, by its number, its id, or its id without the set.
+/// One rule, by its number, its id, or its id without the set.
 pub fn one(world: &World, asked: &str) -> Result<String, Diagnostic> {
     let rules = &world.job().rules;
     let asked = asked.trim();
@@ -114,7 +117,10 @@ pub fn one(world: &World, asked: &str) -> Result<String, Diagnostic> {
         line("Remedy", remedy.text());
     }
     if !rule.see.is_empty() {
-        line("Look in", &rule.see.join("; "));
+        line("Reference", &rule.see.join("; "));
+        if rule.see.iter().any(|source| source.contains(NOT_CHECKED)) {
+            line("", &format!("{NOT_CHECKED} Section or value not checked against the adopted edition."));
+        }
     }
     for it in &rule.changes {
         let told = Changed {
@@ -166,8 +172,8 @@ fn table_whole(table: &Table) -> String {
     format!("\n{title}{}", page(&headings, rows.collect()))
 }
 
-/// The cases as a table, and whether all of them hold and none is lacking. A set's cases stand for the set as it was
-/// written; an amendment's for what it adds.
+/// The failed and missing cases, and whether there are none. The cases of a set test the set as it was written; those of
+/// an amendment test what it adds.
 pub fn cases(base: &World, amended: &World) -> (String, bool) {
     let is_added = |it: &CaseResult| base.job().rules.rule(&it.rule).is_none();
     let mut results = try_cases(base);
@@ -184,21 +190,22 @@ pub fn cases(base: &World, amended: &World) -> (String, bool) {
                 it.place.to_string(),
             ]
         });
-        text.push_str(&page(&["Rule", "Case", "Wanted", "Found", "Where"], rows.collect()));
+        text.push_str(&page(&["Rule", "Case", "Expected", "Found", "Location"], rows.collect()));
         text.push('\n');
     }
     let lacking = lacking(amended);
     text.push_str(&lacking);
-    text.push_str(&format!("{} cases tried, {} as wanted.\n", results.len(), results.len() - failed.len()));
+    let outcome = if failed.is_empty() { "all passed".into() } else { format!("{} failed", failed.len()) };
+    text.push_str(&format!("{} cases run, {outcome}.\n", results.len()));
     (text, failed.is_empty() && lacking.is_empty())
 }
 
-/// Rules that can be left open and have no case that shows it.
+/// Rules that can be unresolved and have no case for that.
 fn lacking(world: &World) -> String {
     let lacking = lacking_cases(world);
     let lines = lacking.iter().map(|it| {
         let what = format!(
-            "{}: {} has no case that gives \"clarify\"; it stays open without {}: leave that out of a case",
+            "{}: {} has no case that gives \"clarify\": add one without {}, which leaves the rule unresolved",
             it.place,
             it.rule,
             it.without.join(", ")

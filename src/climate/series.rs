@@ -83,7 +83,7 @@ fn points<'t>(table: &Table, rows: Rows<'t>) -> Result<Vec<Point<'t>>, Diagnosti
     problems.extend(rows.problems.iter().cloned());
     check(table, &rows, &mut problems);
     if !problems.is_empty() {
-        problems.sort_by_key(|problem| problem.place.row());
+        problems.sort_by_key(|problem| problem.location.row());
         return Err(problems);
     }
     let read = rows.readings.into_iter();

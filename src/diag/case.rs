@@ -1,12 +1,12 @@
-//! The first letter of what starts a sentence, or stands within one.
+//! Upper or lower case of the first letter of a text.
 
-/// The text with its first letter as a sentence starts.
+/// The text with a capital first letter.
 pub fn capital(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
-/// The text with its first letter as within a sentence. A word of two capitals, such as PEX, stays as it is.
+/// The text with a small first letter. A word that starts with two capitals, such as PEX, is unchanged.
 pub fn uncapital(text: &str) -> String {
     let mut letters = text.chars();
     let Some(first) = letters.next() else { return String::new() };
@@ -21,7 +21,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn only_the_first_letter_changes_and_an_abbreviation_keeps_its_own() {
+    fn only_the_first_letter_changes_and_not_in_abbreviations() {
         assert_eq!(uncapital("County's Table A-501"), "county's Table A-501");
         assert_eq!(uncapital("PEX supply"), "PEX supply");
         assert_eq!(capital("über Table A"), "Über Table A");

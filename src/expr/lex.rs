@@ -1,6 +1,6 @@
-//! Cuts an expression into tokens. Whatever can be understood in spite of a problem is, so that one reading finds them
-//! all.
+//! Lexer for expressions. Returns tokens with byte spans and continues after an error, so that one pass reports all errors.
 
+use super::error::ExprError;
 use super::number::{After, Number, number_at, unit_after};
 use super::source::{Source, Span};
 use crate::diag::Diagnostics;
@@ -12,7 +12,7 @@ pub(super) enum Token<'a> {
     Number(Number),
     Text(&'a str),
     Name(&'a str),
-    Truth(bool),
+    Bool(bool),
     Compare(Ordering),
     And,
     Or,
@@ -22,27 +22,27 @@ pub(super) enum Token<'a> {
     Matches,
     Plus,
     Minus,
-    Times,
-    Over,
-    Open,
-    Close,
-    ListOpen,
-    ListClose,
+    Star,
+    Slash,
+    LeftParen,
+    RightParen,
+    LeftBracket,
+    RightBracket,
     Comma,
-    /// A value with a problem that has been reported.
-    Broken,
+    /// A value with an error that was reported.
+    Invalid,
     End,
 }
 
-/// The tokens, the last of them [`Token::End`], and what was wrong.
+/// The tokens of an expression, the last of them [`Token::End`].
 pub(super) struct Tokens<'a> {
     pub tokens: Vec<(Token<'a>, Span)>,
-    pub problems: Diagnostics,
-    /// Whether something was passed over, so that what is wrong next may only follow from it.
-    pub stray: bool,
+    pub errors: Diagnostics,
+    /// Whether characters were skipped: syntax errors may only follow from that.
+    pub skipped: bool,
 }
 
-/// The words of the language, and words of other languages with what to write instead.
+/// Words of the language, and words of other languages with the one to write instead.
 const WORDS: &[(&str, Token<'static>, Option<&str>)] = &[
     ("and", Token::And, None),
     ("or", Token::Or, None),
@@ -50,16 +50,16 @@ const WORDS: &[(&str, Token<'static>, Option<&str>)] = &[
     ("in", Token::In, None),
     ("between", Token::Between, None),
     ("matches", Token::Matches, None),
-    ("yes", Token::Truth(true), None),
-    ("no", Token::Truth(false), None),
+    ("yes", Token::Bool(true), None),
+    ("no", Token::Bool(false), None),
     ("AND", Token::And, Some("and")),
     ("OR", Token::Or, Some("or")),
     ("NOT", Token::Not, Some("not")),
-    ("true", Token::Truth(true), Some("yes")),
-    ("false", Token::Truth(false), Some("no")),
+    ("true", Token::Bool(true), Some("yes")),
+    ("false", Token::Bool(false), Some("no")),
 ];
 
-/// Symbols, longer ones first, and symbols of other languages with what to write instead.
+/// Symbols, longer ones first, and symbols of other languages with the one to write instead.
 const SYMBOLS: &[(&str, Token<'static>, Option<&str>)] = &[
     ("!=", Token::Compare(Ordering::Differs), None),
     ("<=", Token::Compare(Ordering::AtMost), None),
@@ -74,8 +74,8 @@ const SYMBOLS: &[(&str, Token<'static>, Option<&str>)] = &[
     ("&&", Token::And, Some("and")),
     ("||", Token::Or, Some("or")),
     ("!", Token::Not, Some("not")),
-    ("×", Token::Times, Some("*")),
-    ("÷", Token::Over, Some("/")),
+    ("×", Token::Star, Some("*")),
+    ("÷", Token::Slash, Some("/")),
     ("−", Token::Minus, Some("-")),
     ("–", Token::Minus, Some("-")),
     ("=", Token::Compare(Ordering::Equal), None),
@@ -83,33 +83,30 @@ const SYMBOLS: &[(&str, Token<'static>, Option<&str>)] = &[
     (">", Token::Compare(Ordering::Above), None),
     ("+", Token::Plus, None),
     ("-", Token::Minus, None),
-    ("*", Token::Times, None),
-    ("/", Token::Over, None),
-    ("(", Token::Open, None),
-    (")", Token::Close, None),
-    ("[", Token::ListOpen, None),
-    ("]", Token::ListClose, None),
+    ("*", Token::Star, None),
+    ("/", Token::Slash, None),
+    ("(", Token::LeftParen, None),
+    (")", Token::RightParen, None),
+    ("[", Token::LeftBracket, None),
+    ("]", Token::RightBracket, None),
     (",", Token::Comma, None),
 ];
 
-/// Marks people's editors put around a text.
+/// Quotation marks, plain ones and those that text editors put in their place.
 const QUOTES: &[char] = &['"', '\'', '“', '”', '‘', '’'];
 
-/// Whether a word belongs to the language (or to one it may be mistaken for).
+/// Whether a word belongs to the language, or to one it may be mistaken for.
 pub(super) fn is_word(text: &str) -> bool {
     WORDS.iter().any(|(word, ..)| *word == text)
 }
 
-/// Cuts a text into tokens.
+/// Splits an expression into tokens.
 pub(super) fn tokens(source: Source<'_>) -> Tokens<'_> {
-    let mut lexer = Lexer {
-        source,
-        at: 0,
-        out: Tokens { tokens: Vec::new(), problems: Diagnostics::new(), stray: false },
-    };
+    let out = Tokens { tokens: Vec::new(), errors: Diagnostics::new(), skipped: false };
+    let mut lexer = Lexer { source, at: 0, out };
     while lexer.next() {}
-    let end = Span { start: source.text.trim_end().len(), end: source.text.trim_end().len() };
-    lexer.out.tokens.push((Token::End, end));
+    let end = source.text.trim_end().len();
+    lexer.out.tokens.push((Token::End, Span { start: end, end }));
     lexer.out
 }
 
@@ -124,7 +121,11 @@ impl<'a> Lexer<'a> {
         self.source.text.get(self.at..).unwrap_or_default()
     }
 
-    /// Takes the next so many bytes as a token.
+    fn error(&mut self, span: Span, error: ExprError) {
+        self.out.errors.push(self.source.error(span, error));
+    }
+
+    /// Adds a token of the next bytes.
     fn push(&mut self, token: Token<'a>, bytes: usize) -> Span {
         let span = Span { start: self.at, end: self.at + bytes };
         self.out.tokens.push((token, span));
@@ -132,7 +133,7 @@ impl<'a> Lexer<'a> {
         span
     }
 
-    /// One token; false at the end.
+    /// Reads one token; false at the end.
     fn next(&mut self) -> bool {
         self.at += self.rest().len() - self.rest().trim_start().len();
         let rest = self.rest();
@@ -140,107 +141,87 @@ impl<'a> Lexer<'a> {
             return false;
         };
         if let Some((number, bytes)) = resistance_at(rest) {
-            let unit = find_unit("R");
-            self.push(Token::Number(Number { number, unit }), bytes);
+            self.push(Token::Number(Number { number, unit: find_unit("R") }), bytes);
         } else if let Some((number, bytes)) = number_at(rest) {
             self.number(number, bytes);
         } else if first.is_alphabetic() || first == '_' {
-            self.word(name_length(rest));
+            let name = &rest[..name_length(rest)];
+            match WORDS.iter().find(|(word, ..)| *word == name) {
+                Some(entry) => self.known(entry),
+                None => {
+                    self.push(Token::Name(name), name.len());
+                }
+            }
         } else if QUOTES.contains(&first) {
             self.quoted(first);
-        } else if let Some((symbol, token, instead)) = SYMBOLS.iter().find(|it| rest.starts_with(it.0)) {
-            let span = self.push(*token, symbol.len());
-            self.meant(span, *instead);
+        } else if let Some(entry) = SYMBOLS.iter().find(|(symbol, ..)| rest.starts_with(symbol)) {
+            self.known(entry);
         } else {
             let span = Span { start: self.at, end: self.at + first.len_utf8() };
             self.at = span.end;
-            self.out.stray = true;
-            self.out.problems.push(self.source.problem(span, "has no meaning here"));
+            self.out.skipped = true;
+            self.error(span, ExprError::StrayCharacter);
         }
         true
     }
 
+    /// A word or symbol of a table.
+    fn known(&mut self, (text, token, instead): &(&str, Token<'static>, Option<&'static str>)) {
+        let span = self.push(*token, text.len());
+        if let Some(instead) = instead {
+            self.error(span, ExprError::OtherLanguage(instead));
+        }
+    }
+
     fn number(&mut self, number: f64, bytes: usize) {
-        let rest = self.rest();
-        let (token, length) = match unit_after(&rest[bytes..]) {
-            After::Nothing => (Token::Number(Number { number, unit: None }), bytes),
+        let mut length = bytes;
+        let mut token = Token::Number(Number { number, unit: None });
+        match unit_after(&self.rest()[bytes..]) {
+            After::Nothing => {}
             After::Unit(unit, more) => {
-                let unit = Some(unit);
-                (Token::Number(Number { number, unit }), bytes + more)
+                token = Token::Number(Number { number, unit: Some(unit) });
+                length += more;
             }
             After::Unknown(from, to) => {
-                let span = Span { start: self.at + bytes + from, end: self.at + bytes + to };
-                let word = self.source.slice(span);
-                let mut problem = self.source.problem(span, "is not a known unit");
-                problem = problem.nearest(word, UNITS.iter().flat_map(|unit| unit.names).copied());
-                if problem.nearest.is_none() {
-                    problem = problem.expected("a unit such as in, mm, °F or h, or an operator");
-                }
-                self.out.problems.push(problem);
-                (Token::Broken, bytes + to)
+                token = Token::Invalid;
+                length += to;
+                let span = Span { start: self.at + bytes + from, end: self.at + length };
+                let names = UNITS.iter().flat_map(|unit| unit.names).copied();
+                let error = self.source.error(span, ExprError::UnknownUnit);
+                self.out.errors.push(error.nearest_instead(self.source.slice(span), names));
             }
-        };
-        let span = Span { start: self.at, end: self.at + bytes };
-        let token = if number.is_finite() {
-            token
-        } else {
-            let what = "is not a number that can be used";
-            self.out.problems.push(self.source.problem(span, what));
-            Token::Broken
-        };
+        }
+        if !number.is_finite() {
+            token = Token::Invalid;
+            self.error(Span { start: self.at, end: self.at + bytes }, ExprError::UnusableNumber);
+        }
         let span = self.push(token, length);
         // `1'-2"` is 14 in on a drawing and `1-1/2` is a number and a half: neither is a subtraction.
-        let glued = self.rest().strip_prefix('-');
-        if glued.is_some_and(|after| after.starts_with(|c: char| !c.is_whitespace())) {
+        let after_sign = self.rest().strip_prefix('-').unwrap_or_default();
+        if after_sign.starts_with(|c: char| !c.is_whitespace()) {
             let word = self.rest().find(char::is_whitespace).unwrap_or(self.rest().len());
-            let whole = Span { end: span.end + word, ..span };
-            let problem = self.source.problem(whole, "can be one number or a subtraction");
-            self.out.problems.push(problem.expected("spaces around a minus, or one number with one unit"));
-        }
-    }
-
-    fn word(&mut self, bytes: usize) {
-        let name = &self.rest()[..bytes];
-        match WORDS.iter().find(|(word, ..)| *word == name) {
-            Some((_, token, instead)) => {
-                let span = self.push(*token, bytes);
-                self.meant(span, *instead);
-            }
-            None => {
-                self.push(Token::Name(name), bytes);
-            }
-        }
-    }
-
-    fn meant(&mut self, span: Span, instead: Option<&str>) {
-        if let Some(instead) = instead {
-            let problem = self.source.problem(span, "is not written so here");
-            self.out.problems.push(problem.expected(format!("\"{instead}\"")));
+            self.error(Span { end: span.end + word, ..span }, ExprError::NumberOrSubtraction);
         }
     }
 
     fn quoted(&mut self, mark: char) {
         let rest = self.rest();
         let inside = &rest[mark.len_utf8()..];
-        let plain = mark == '"';
-        let close = inside.find(|c| if plain { c == '"' } else { QUOTES.contains(&c) });
-        let Some(length) = close else {
-            let span = self.push(Token::Broken, rest.len());
-            let problem = self.source.problem(span, "is a text without its closing mark");
-            self.out.problems.push(problem);
-            return;
+        let is_plain = mark == '"';
+        let closes = |c: char| if is_plain { c == '"' } else { QUOTES.contains(&c) };
+        let Some((length, closing)) = inside.char_indices().find(|(_, c)| closes(*c)) else {
+            let span = self.push(Token::Invalid, rest.len());
+            return self.error(span, ExprError::UnclosedText);
         };
-        let end = inside[length..].chars().next().map_or(0, char::len_utf8);
-        let span = self.push(Token::Text(&inside[..length]), mark.len_utf8() + length + end);
-        if !plain {
-            let problem = self.source.problem(span, "is not in plain quotation marks");
-            let instead = format!("\"{}\"", &inside[..length]);
-            self.out.problems.push(problem.expected(instead));
+        let text = &inside[..length];
+        let span = self.push(Token::Text(text), mark.len_utf8() + length + closing.len_utf8());
+        if !is_plain {
+            self.error(span, ExprError::QuotationMarks(text.into()));
         }
     }
 }
 
-/// `R-20` or `R20`, a thermal resistance.
+/// A thermal resistance at the start of a text, `R-20` or `R20`, and its length in bytes.
 fn resistance_at(text: &str) -> Option<(f64, usize)> {
     let label = text.strip_prefix('R')?;
     let number = label.strip_prefix('-').unwrap_or(label);
@@ -250,7 +231,7 @@ fn resistance_at(text: &str) -> Option<(f64, usize)> {
     whole.then_some((value, end))
 }
 
-/// How many bytes of a text are a name. A point, slash or hyphen belongs to it where a letter follows at once.
+/// The length in bytes of the name at the start of a text. A point, slash or hyphen belongs to it if a letter follows.
 fn name_length(text: &str) -> usize {
     let mut chars = text.char_indices().peekable();
     while let Some((at, c)) = chars.next() {

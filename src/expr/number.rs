@@ -1,12 +1,12 @@
-//! Numbers with their units inside an expression.
+//! Numbers with units in expressions.
 //!
-//! The unit of a number is the **longest** spelling of [`UNITS`] that stands after it, case as in the table, where
-//! - the spelling ends at a boundary: what follows does not go on as a unit would (a letter, digit, `_`, `°`, `·`,
+//! The unit of a number is the **longest** spelling of [`UNITS`] after it, case as in the table, where
+//! - the spelling ends at a boundary: what follows does not continue a unit (a letter, digit, `_`, `°`, `·`,
 //!   `/`, or a point before a letter), so that `8 inches` is not `8 in` and `8 in/day` is not a length;
 //! - the marks `"` and `'` touch the number (`8"`, `1/4" per ft`); after a space they quote a text;
 //! - `in` before a `[` is the operator: `outlet.count in [1, 2]`, `8 in in [8 in, 10 in]`.
 //!
-//! Letters after a number that are neither a unit nor a word of the language are a misspelt unit.
+//! Other letters after a number are a misspelled unit, unless they are a word of the language.
 
 use super::lex::is_word;
 use crate::units::{UNITS, Unit};
@@ -18,18 +18,18 @@ pub(super) struct Number {
     pub unit: Option<&'static Unit>,
 }
 
-/// What stands after a number.
+/// What follows a number.
 pub(super) enum After {
-    /// Nothing that belongs to it.
+    /// No unit.
     Nothing,
     /// A unit that ends at this byte.
     Unit(&'static Unit, usize),
-    /// Something that looks like a unit and is none, from the first byte to the second.
+    /// Something that looks like a unit but is not one, from the first byte to the second.
     Unknown(usize, usize),
 }
 
-/// A number at the start of a text (`8`, `.5`, `0.25`, `1/4`, `1 1/2`) and the bytes it takes. The number is not finite
-/// where it cannot be used: a fraction over zero, or too many digits.
+/// A number at the start of a text (`8`, `.5`, `0.25`, `1/4`, `1 1/2`) and its length in bytes. Not finite if it is a
+/// fraction over zero or has too many digits.
 pub(super) fn number_at(text: &str) -> Option<(f64, usize)> {
     let whole = digits(text);
     if whole > 0 {
@@ -76,7 +76,7 @@ pub(super) fn unit_after(text: &str) -> After {
             rest.strip_prefix(name).is_some_and(|after| {
                 let touching = gap == 0 || !name.starts_with(['"', '\'']);
                 let operator = *name == "in" && after.trim_start().starts_with('[');
-                touching && !operator && going_on(after) == 0
+                touching && !operator && unit_length(after) == 0
             })
         })
         .max_by_key(|(_, name)| name.len());
@@ -88,12 +88,12 @@ pub(super) fn unit_after(text: &str) -> After {
         .next()
         .is_some_and(|c| c.is_alphabetic() || "°%".contains(c) || (gap == 0 && "\"'".contains(c)));
     let first = rest.chars().next().map_or(0, char::len_utf8);
-    let word = first + going_on(&rest[first.min(rest.len())..]);
+    let word = first + unit_length(&rest[first.min(rest.len())..]);
     if !starts || is_word(&rest[..word]) { After::Nothing } else { After::Unknown(gap, gap + word) }
 }
 
-/// How many bytes go on as a unit would.
-fn going_on(text: &str) -> usize {
+/// The length in bytes of what continues a unit.
+fn unit_length(text: &str) -> usize {
     let mut chars = text.char_indices().peekable();
     while let Some((at, c)) = chars.next() {
         let more = c.is_alphanumeric()

@@ -1,297 +1,270 @@
-//! From tokens to a tree, by precedence.
+//! Parser: from tokens to a syntax tree.
 //!
 //! ```text
-//! test       ::=  also ( "or" also )*
-//! also       ::=  negation ( "and" negation )*
-//! negation   ::=  "not" negation | comparison
+//! or_expr    ::=  and_expr ( "or" and_expr )*
+//! and_expr   ::=  not_expr ( "and" not_expr )*
+//! not_expr   ::=  "not" not_expr | comparison
 //! comparison ::=  sum ( ( "=" | "!=" | "<" | "<=" | ">" | ">=" ) sum
 //!                     | "in" ( "[" sum ( "," sum )* "]" | name )
-//!                     | "matches" text                          a pattern; letter case does not count
+//!                     | "matches" text                          a pattern; case does not count
 //!                     | "between" sum "and" sum )?              both ends included; no chains
 //! sum        ::=  product ( ( "+" | "-" ) product )*
-//! product    ::=  sign ( ( "*" | "/" ) sign )*
-//! sign       ::=  "-" number | "-" sign | value
-//! value      ::=  number | text | "yes" | "no" | name | call | "(" test ")"
+//! product    ::=  unary ( ( "*" | "/" ) unary )*
+//! unary      ::=  "-" number | "-" unary | value
+//! value      ::=  number | text | "yes" | "no" | name | call | "(" or_expr ")"
 //! call       ::=  ( "stated" | "known" ) "(" name ")" | ( "min" | "max" ) "(" sum ( "," sum )+ ")"
-//!              | "round_up" "(" sum "," sum ")"                 up to a multiple of the second, which is constant
+//!              | "round_up" "(" sum "," sum ")"                 up to a multiple of the second, a constant
 //! number     ::=  ( digits | decimal | fraction | digits fraction ) unit? | "R" "-"? number
 //! text       ::=  '"' any character but '"' '"'
-//! name       ::=  letter or "_", then letters, digits, "_"; a ".", "/" or "-" belongs to it where a letter follows at
-//!                 once: `outlet.seat_depth`, `freezing/margin`. Division and minus are written with spaces.
+//! name       ::=  letter or "_", then letters, digits, "_"; a ".", "/" or "-" belongs to it if a letter follows:
+//!                 `outlet.seat_depth`, `freezing/margin`. Division and minus need spaces.
 //! ```
 //!
-//! A pattern is looked for anywhere in its text (`frost.?proof`, `^WH-[0-9]+$`), in the syntax of the `regex` crate;
-//! `(?-i)` at its start makes letter case count. A text has no escapes: a backslash in it stands for itself.
+//! A pattern is looked for anywhere in a text (`frost.?proof`, `^WH-[0-9]+$`), in the syntax of the `regex` crate;
+//! `(?-i)` at its start makes case count. A text has no escapes: a backslash in it is a backslash.
 //!
-//! The unit of a number: see [`super::number`]. `4 °F` is a temperature, `4 Δ°F` and `4 K` are differences; where a
-//! literal such as `4 °F` is compared with a difference, is an argument of `min` or `max` beside one, or is taken
-//! from one, it is read as a difference (see [`super::check`]).
+//! For the unit of a number see [`super::number`]. `4 °F` is a temperature, `4 Δ°F` and `4 K` are differences; a literal
+//! such as `4 °F` is read as a difference if it is compared with one, is an argument of `min` or `max` beside one, or is
+//! subtracted from one (see [`super::check`]).
 //!
-//! After a syntax error the parser goes on at the next `and`, `or` or closing parenthesis, so that the problems of every
-//! part are found.
+//! After a syntax error the parser continues at the next `and`, `or` or closing parenthesis, to find the errors of every
+//! part.
 
 mod arithmetic;
 
 use super::ast::{Ast, Node};
+use super::error::ExprError;
 use super::lex::{Token, Tokens};
 use super::source::{Source, Span};
 use crate::diag::Diagnostics;
+use std::mem::discriminant;
 
-/// How deep parentheses, `not`, signs and calls may be nested.
+/// Deepest nesting of parentheses, `not`, signs and calls.
 pub(super) const MOST_NESTED: usize = 64;
 
-/// What `in` may be followed by.
+/// What may follow `in`.
 pub(super) const LIST: &str = "a list in brackets such as [\"copper\", \"brass\"], or the name of one";
+const VALUE: &str = "a name or a value";
 
-/// `None` where a problem has been reported and this part is given up.
+/// `None` if an error was reported and this part is given up.
 type Parsed<'a> = Option<Ast<'a>>;
 
-/// Parses tokens. The problems of the tokens come with those of the tree.
+/// Parses tokens. Returns the errors of the tokens with those of the tree.
 pub(super) fn parse<'a>(source: Source<'a>, tokens: Tokens<'a>) -> (Ast<'a>, Diagnostics) {
     let mut parser = Parser {
         source,
         tokens: tokens.tokens,
         at: 0,
         open: 0,
-        nested: 0,
-        problems: Diagnostics::new(),
+        nesting: 0,
+        errors: Diagnostics::new(),
         given_up: false,
     };
-    let tree = parser.test();
-    if !matches!(parser.token(), Token::End) && parser.problems.is_empty() {
-        parser.report(parser.span(), "closes nothing", None);
+    let tree = parser.parse_or();
+    if !parser.is(Token::End) && parser.errors.is_empty() {
+        parser.error::<()>(parser.span(), ExprError::ClosesNothing);
     }
-    let mut problems = tokens.problems;
-    if !tokens.stray {
-        problems.append(&mut parser.problems);
+    let mut errors = tokens.errors;
+    if !tokens.skipped {
+        errors.append(&mut parser.errors);
     }
-    (tree, problems)
+    (tree, errors)
 }
 
 struct Parser<'a> {
     source: Source<'a>,
     tokens: Vec<(Token<'a>, Span)>,
     at: usize,
-    /// Parentheses and brackets open at this token.
+    /// Number of open parentheses and brackets.
     open: usize,
-    nested: usize,
-    problems: Diagnostics,
+    nesting: usize,
+    errors: Diagnostics,
     given_up: bool,
 }
 
 impl<'a> Parser<'a> {
-    fn token(&self) -> Token<'a> {
-        self.tokens.get(self.at).map_or(Token::End, |it| it.0)
+    fn peek(&self) -> Token<'a> {
+        self.tokens.get(self.at).map_or(Token::End, |(token, _)| *token)
+    }
+
+    /// Whether the next token is of this kind.
+    fn is(&self, token: Token<'_>) -> bool {
+        discriminant(&self.peek()) == discriminant(&token)
     }
 
     fn span(&self) -> Span {
         let end = self.source.text.len();
-        let none = Span { start: end, end };
-        self.tokens.get(self.at).map_or(none, |it| it.1)
+        self.tokens.get(self.at).map_or(Span { start: end, end }, |(_, span)| *span)
     }
 
     fn advance(&mut self) -> Span {
         let span = self.span();
-        match self.token() {
+        match self.peek() {
             Token::End => return span,
-            Token::Open | Token::ListOpen => self.open += 1,
-            Token::Close | Token::ListClose => self.open = self.open.saturating_sub(1),
+            Token::LeftParen | Token::LeftBracket => self.open += 1,
+            Token::RightParen | Token::RightBracket => self.open = self.open.saturating_sub(1),
             _ => {}
         }
         self.at += 1;
         span
     }
 
-    fn report(&mut self, span: Span, what: &str, expected: Option<&str>) {
-        if self.given_up {
-            return;
-        }
-        let mut problem = self.source.problem(span, what);
-        if span.start == span.end {
-            problem.text = None;
-        }
-        problem.expected = expected.map(str::to_owned);
-        self.problems.push(problem);
+    /// Takes the next token if it is of this kind.
+    fn eat(&mut self, token: Token<'_>) -> Option<Span> {
+        self.is(token).then(|| self.advance())
     }
 
-    /// Runs a parser one level deeper; gives the whole expression up where that is too deep.
-    fn deeper(&mut self, inner: impl FnOnce(&mut Self) -> Parsed<'a>) -> Parsed<'a> {
-        if self.nested == MOST_NESTED {
-            let what = format!("is nested more than {MOST_NESTED} deep");
-            self.report(self.span(), &what, Some("a shorter expression, or several rules"));
+    /// Takes the next token, which must be of this kind; `expected` says what belongs there.
+    fn expect(&mut self, token: Token<'_>, expected: &'static str) -> Option<Span> {
+        self.eat(token).or_else(|| self.misplaced(expected))
+    }
+
+    /// Reports an error.
+    fn error<T>(&mut self, span: Span, error: ExprError) -> Option<T> {
+        if !self.given_up {
+            self.errors.push(self.source.error(span, error));
+        }
+        None
+    }
+
+    /// Reports the next token, unless it was reported already.
+    fn misplaced<T>(&mut self, expected: &'static str) -> Option<T> {
+        match self.peek() {
+            Token::Invalid => None,
+            Token::End => self.error(self.span(), ExprError::MissingAtEnd(expected)),
+            _ => self.error(self.span(), ExprError::Misplaced(expected)),
+        }
+    }
+
+    /// Parses one level deeper. Gives up the whole expression if that is too deep.
+    fn with_nesting(&mut self, parse: impl FnOnce(&mut Self) -> Parsed<'a>) -> Parsed<'a> {
+        if self.nesting == MOST_NESTED {
+            self.error::<()>(self.span(), ExprError::TooDeep);
             self.given_up = true;
             self.at = self.tokens.len();
             return None;
         }
-        self.nested += 1;
-        let parsed = inner(self);
-        self.nested -= 1;
+        self.nesting += 1;
+        let parsed = parse(self);
+        self.nesting -= 1;
         parsed
     }
 
-    fn test(&mut self) -> Ast<'a> {
-        self.joined(
-            |it| matches!(it, Token::Or),
-            Node::Any,
-            |it| it.joined(|it| matches!(it, Token::And), Node::All, Self::part),
-        )
+    /// Parses `or_expr ::= and_expr ( "or" and_expr )*`.
+    fn parse_or(&mut self) -> Ast<'a> {
+        self.parse_joined(Token::Or, Node::Or, Self::parse_and)
     }
 
-    fn joined(
+    /// Parses `and_expr ::= not_expr ( "and" not_expr )*`.
+    fn parse_and(&mut self) -> Ast<'a> {
+        self.parse_joined(Token::And, Node::And, Self::parse_part)
+    }
+
+    fn parse_joined(
         &mut self,
-        joins: fn(Token<'a>) -> bool,
+        joint: Token<'static>,
         node: fn(Vec<Ast<'a>>) -> Node<'a>,
-        part: fn(&mut Self) -> Ast<'a>,
+        parse: fn(&mut Self) -> Ast<'a>,
     ) -> Ast<'a> {
-        let mut parts = vec![part(self)];
-        while joins(self.token()) {
-            self.advance();
-            parts.push(part(self));
+        let first = parse(self);
+        if !self.is(joint) {
+            return first;
         }
-        match (parts.pop(), parts.last()) {
-            (Some(only), None) => only,
-            (last, _) => {
-                parts.extend(last);
-                let span = parts[0].span.to(parts[parts.len() - 1].span);
-                Ast { span, node: node(parts) }
-            }
+        let (start, mut end) = (first.span, first.span);
+        let mut parts = vec![first];
+        while self.eat(joint).is_some() {
+            let part = parse(self);
+            end = part.span;
+            parts.push(part);
         }
+        Ast { span: start.to(end), node: node(parts) }
     }
 
-    /// What stands between `and`s and `or`s; after a problem, what is left of it is passed over.
-    fn part(&mut self) -> Ast<'a> {
+    /// Parses a `not_expr` between `and`s and `or`s. After an error, skips the rest of it.
+    fn parse_part(&mut self) -> Ast<'a> {
         let (start, open) = (self.span(), self.open);
-        let parsed = self.negation().and_then(|ast| match self.token() {
-            Token::And | Token::Or | Token::Close | Token::End => Some(ast),
-            Token::Comma | Token::ListOpen | Token::ListClose => self.misplaced(),
-            _ => {
-                self.report(self.span(), "follows without an operator", Some("and, or, or a comparison"));
-                None
-            }
+        let parsed = self.parse_not().and_then(|ast| match self.peek() {
+            Token::And | Token::Or | Token::RightParen | Token::End => Some(ast),
+            Token::Comma | Token::LeftBracket | Token::RightBracket => self.misplaced(VALUE),
+            _ => self.error(self.span(), ExprError::MissingOperator),
         });
         parsed.unwrap_or_else(|| {
             let mut end = start;
-            while !matches!(self.token(), Token::End) {
-                let stops = matches!(self.token(), Token::And | Token::Or | Token::Close);
+            while !self.is(Token::End) {
+                let stops = matches!(self.peek(), Token::And | Token::Or | Token::RightParen);
                 if stops && self.open <= open {
                     break;
                 }
                 end = self.advance();
             }
-            Ast { span: start.to(end), node: Node::Broken }
+            Ast { span: start.to(end), node: Node::Invalid }
         })
     }
 
-    fn misplaced(&mut self) -> Parsed<'a> {
-        let (span, expected) = (self.span(), Some("a name or a value"));
-        if matches!(self.token(), Token::End) {
-            self.report(span, "something is missing at the end", expected);
-        } else {
-            self.report(span, "does not belong here", expected);
-        }
-        None
+    /// Parses `not_expr ::= "not" not_expr | comparison`.
+    fn parse_not(&mut self) -> Parsed<'a> {
+        let Some(start) = self.eat(Token::Not) else { return self.parse_comparison() };
+        let operand = self.with_nesting(Self::parse_not)?;
+        Some(Ast { span: start.to(operand.span), node: Node::Not(Box::new(operand)) })
     }
 
-    fn negation(&mut self) -> Parsed<'a> {
-        if !matches!(self.token(), Token::Not) {
-            return self.comparison();
-        }
-        let start = self.advance();
-        let inner = self.deeper(Self::negation)?;
-        Some(Ast { span: start.to(inner.span), node: Node::Not(Box::new(inner)) })
-    }
-
-    fn comparison(&mut self) -> Parsed<'a> {
-        let left = self.sum()?;
+    fn parse_comparison(&mut self) -> Parsed<'a> {
+        let left = self.parse_sum()?;
         let start = left.span;
-        let node = match self.token() {
+        let (end, node) = match self.peek() {
             Token::Compare(ordering) => {
                 self.advance();
-                let right = self.sum()?;
-                self.unchained(start, &right)?;
+                let right = self.parse_sum()?;
+                self.check_unchained(start, right.span)?;
                 (right.span, Node::Compare(Box::new(left), ordering, Box::new(right)))
             }
             Token::In => {
                 self.advance();
-                if let Token::Name(name) = self.token() {
-                    let span = self.advance();
-                    let list = Ast { span, node: Node::Name(name) };
-                    (span, Node::Listed(Box::new(left), Box::new(list)))
+                if let Token::Name(name) = self.peek() {
+                    let list = Ast { span: self.advance(), node: Node::Name(name) };
+                    (list.span, Node::InNamed(Box::new(left), Box::new(list)))
                 } else {
-                    let (end, list) = self.list()?;
-                    (end, Node::In(Box::new(left), list))
+                    let bracket = self.expect(Token::LeftBracket, LIST)?;
+                    let (end, items) = self.parse_items(bracket, Token::RightBracket)?;
+                    (end, Node::In(Box::new(left), items))
                 }
             }
             Token::Matches => {
                 self.advance();
-                let Token::Text(pattern) = self.token() else {
-                    if !matches!(self.token(), Token::Broken) {
-                        let expected = Some("a pattern in quotation marks such as \"frost.?proof\"");
-                        self.report(self.span(), "stands where a pattern should", expected);
-                    }
-                    return None;
+                let Token::Text(pattern) = self.peek() else {
+                    return self.misplaced("a pattern in quotation marks such as \"frost.?proof\"");
                 };
                 let span = self.advance();
                 (span, Node::Matches(Box::new(left), pattern, span))
             }
             Token::Between => {
                 self.advance();
-                let low = self.sum();
-                if !matches!(self.token(), Token::And) {
+                let low = self.parse_sum();
+                if self.eat(Token::And).is_none() {
                     if low.is_some() {
-                        self.report(self.span(), "stands where `and` should", Some("between A and B"));
+                        self.misplaced::<()>("between A and B");
                     }
                     // What follows a mistaken `or` is the other end, not a test.
-                    if matches!(self.token(), Token::Or) {
-                        self.advance();
-                        self.sum();
+                    if self.eat(Token::Or).is_some() {
+                        self.parse_sum();
                     }
                     return None;
                 }
-                self.advance();
-                let (low, high) = (low, self.sum());
+                let high = self.parse_sum();
                 let (low, high) = (low?, high?);
                 (high.span, Node::Between(Box::new(left), Box::new(low), Box::new(high)))
             }
             _ => return Some(left),
         };
-        Some(Ast { span: start.to(node.0), node: node.1 })
+        Some(Ast { span: start.to(end), node })
     }
 
-    /// Refuses `a < b < c`.
-    fn unchained(&mut self, start: Span, middle: &Ast<'a>) -> Option<()> {
-        let Token::Compare(_) = self.token() else {
-            return Some(());
-        };
+    /// Reports `a < b < c`.
+    fn check_unchained(&mut self, start: Span, middle: Span) -> Option<()> {
+        let Token::Compare(_) = self.peek() else { return Some(()) };
         self.advance();
-        let last = self.sum()?;
-        let first = self.source.slice(start.to(middle.span));
-        let second = self.source.slice(middle.span.to(last.span));
-        let mend = format!("\"{first} and {second}\"");
-        self.report(start.to(last.span), "compares twice in a row", Some(&mend));
-        None
-    }
-
-    fn list(&mut self) -> Option<(Span, Vec<Ast<'a>>)> {
-        if !matches!(self.token(), Token::ListOpen) {
-            let expected = Some(LIST);
-            self.report(self.span(), "stands where a list should", expected);
-            return None;
-        }
-        let start = self.advance();
-        self.items(start, |it| matches!(it, Token::ListClose))
-    }
-
-    fn parenthesis(&mut self) -> Parsed<'a> {
-        let start = self.advance();
-        let before = self.problems.len();
-        let inner = self.test();
-        if !matches!(self.token(), Token::Close) {
-            if self.problems.len() == before {
-                self.report(start, "is not closed", None);
-            }
-            return None;
-        }
-        Some(Ast { span: start.to(self.advance()), node: inner.node })
+        let last = self.parse_sum()?.span;
+        let (first, second) = (self.source.slice(start.to(middle)), self.source.slice(middle.to(last)));
+        self.error(start.to(last), ExprError::ChainedComparison(format!("{first} and {second}")))
     }
 }

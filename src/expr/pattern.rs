@@ -1,18 +1,19 @@
-//! Patterns of texts, for `matches`: checked when they are loaded, and told in plain words where they are wrong.
+//! Patterns for `matches`, checked when a rule is loaded.
 
 use regex::{Regex, RegexBuilder};
-use regex_syntax::ast::ErrorKind as Spelling;
+use regex_syntax::ast::ErrorKind as Syntax;
 use regex_syntax::{Error, ParserBuilder};
 
+use super::error::ExprError;
 use super::source::Span;
 
-/// How deep the parts of a pattern may be nested.
+/// Deepest nesting of a pattern.
 const MOST_NESTED: u32 = 32; // as its message says
 
-/// How many bytes a pattern may take once it is made ready.
+/// Most bytes of a compiled pattern.
 const MOST_BYTES: usize = 1 << 20;
 
-/// A pattern that is looked for anywhere in a text. Letter case does not count, unless the pattern starts with `(?-i)`.
+/// A pattern that is looked for anywhere in a text. Ignores case unless it starts with `(?-i)`.
 #[derive(Clone, Debug)]
 pub(super) struct Pattern(Regex);
 
@@ -22,25 +23,19 @@ impl PartialEq for Pattern {
     }
 }
 
-/// What is wrong with a pattern: which part of it, in what way, and how to mend it.
-pub(super) struct Refused {
-    pub part: Span,
-    pub what: String,
-    pub expected: Option<&'static str>,
-}
-
 impl Pattern {
-    /// Checks a pattern.
-    pub fn check(text: &str) -> Result<Self, Refused> {
+    /// Checks a pattern. An error comes with the part of the pattern it is about.
+    pub fn check(text: &str) -> Result<Self, (Span, ExprError)> {
         let whole = Span { start: 0, end: text.len() };
-        let refuse = |what: &str, expected| Refused { part: whole, what: what.into(), expected };
+        let error = |message, expected| (whole, ExprError::Pattern(message, expected));
         let parsed = ParserBuilder::new().case_insensitive(true).nest_limit(MOST_NESTED).build().parse(text);
-        let properties = parsed.map_err(|error| misspelt(text, &error))?.properties().clone();
+        let properties = parsed.map_err(|error| syntax_error(text, &error))?.properties().clone();
         if properties.minimum_len() == Some(0) && properties.look_set().is_empty() {
-            return Err(refuse("fits every text, even an empty one", Some("something that must be there")));
+            let expected = Some("something that must be there");
+            return Err(error("matches every text, even an empty one", expected));
         }
         if properties.minimum_len().is_none() {
-            return Err(refuse("fits no text at all", None));
+            return Err(error("matches no text at all", None));
         }
         let built = RegexBuilder::new(text)
             .case_insensitive(true)
@@ -48,11 +43,11 @@ impl Pattern {
             .size_limit(MOST_BYTES)
             .dfa_size_limit(MOST_BYTES)
             .build();
-        let large = |_| refuse("is too large a pattern", Some("fewer or smaller counts in braces"));
-        let regex = built.map_err(large)?;
+        let too_large = |_| error("is too large a pattern", Some("fewer or smaller counts in braces"));
+        let regex = built.map_err(too_large)?;
         if regex.is_match("") && text != "^$" {
-            let expected = Some("something that must be there, or ^$ alone for a text left empty");
-            return Err(refuse("fits even an empty text", expected));
+            let expected = Some("something that must be there, or ^$ alone for an empty text");
+            return Err(error("matches even an empty text", expected));
         }
         Ok(Self(regex))
     }
@@ -63,33 +58,36 @@ impl Pattern {
     }
 }
 
-fn misspelt(text: &str, error: &Error) -> Refused {
-    let (span, (what, expected)) = match error {
-        Error::Parse(error) => (Some(error.span()), spelling(error.kind())),
-        Error::Translate(error) => (Some(error.span()), ("is not a kind of letter that is known", None)),
+fn syntax_error(text: &str, error: &Error) -> (Span, ExprError) {
+    let (span, (message, expected)) = match error {
+        Error::Parse(error) => (Some(error.span()), texts(error.kind())),
+        Error::Translate(error) => (Some(error.span()), UNKNOWN_CLASS),
         _ => (None, NO_PATTERN),
     };
-    let (start, end) = span.map_or((0, text.len()), |it| (it.start.offset, it.end.offset));
-    // Some mistakes lie before a letter rather than in it: that letter is shown.
+    let (start, end) = span.map_or((0, text.len()), |span| (span.start.offset, span.end.offset));
+    // Some errors are before a character rather than at it: show that character.
     let next = text.get(start..).and_then(|rest| rest.chars().next()).map_or(0, char::len_utf8);
-    Refused { part: Span { start, end: end.max(start + next) }, what: what.into(), expected }
+    (Span { start, end: end.max(start + next) }, ExprError::Pattern(message, expected))
 }
 
-const NO_PATTERN: (&str, Option<&str>) = ("cannot be read as a pattern", None);
+type Texts = (&'static str, Option<&'static str>);
 
-/// What is wrong, and how to mend it.
-fn spelling(kind: &Spelling) -> (&'static str, Option<&'static str>) {
-    use Spelling as S;
+const NO_PATTERN: Texts = ("cannot be read as a pattern", None);
+const UNKNOWN_CLASS: Texts = ("is not a known class of characters", None);
+
+/// What is wrong, and how to correct it.
+fn texts(kind: &Syntax) -> Texts {
+    use Syntax as S;
     match kind {
         S::GroupUnclosed => ("is not closed in the pattern", Some(r#"")", or "\(" for the mark itself"#)),
         S::GroupUnopened => ("closes nothing in the pattern", Some(r#""\)" for the mark itself"#)),
         S::ClassUnclosed => ("is not closed in the pattern", Some(r#""]", or "\[" for the mark itself"#)),
-        S::ClassRangeInvalid => ("runs from high to low", Some("the lower end first")),
+        S::ClassRangeInvalid => ("is a reversed range", Some("the lower end first")),
         S::ClassEscapeInvalid | S::ClassRangeLiteral => {
-            ("does not stand for one letter", Some("letters, or a range such as a-z"))
+            ("is not a single character", Some("characters, or a range such as a-z"))
         }
         S::RepetitionMissing => {
-            ("has nothing before it to repeat", Some(r#"a backslash before it for the mark itself"#))
+            ("has nothing before it to repeat", Some("a backslash before it for the mark itself"))
         }
         S::RepetitionCountInvalid
         | S::RepetitionCountDecimalEmpty
@@ -103,14 +101,12 @@ fn spelling(kind: &Spelling) -> (&'static str, Option<&'static str>) {
             ("has no meaning in a pattern", Some(r#"the letter alone, or "\\" for a backslash"#))
         }
         S::EscapeHexEmpty | S::EscapeHexInvalid | S::EscapeHexInvalidDigit => {
-            ("is not the number of a letter", Some("the letter itself"))
+            ("is not the number of a character", Some("the character itself"))
         }
-        S::UnsupportedBackreference => {
-            ("points back to an earlier part, which a pattern here cannot do", None)
-        }
-        S::UnsupportedLookAround => ("looks ahead or back, which a pattern here cannot do", None),
+        S::UnsupportedBackreference => ("is a back reference, which patterns here do not support", None),
+        S::UnsupportedLookAround => ("is a look-around, which patterns here do not support", None),
         S::NestLimitExceeded(_) => ("is nested more than 32 deep", Some("a simpler pattern")),
-        S::UnicodeClassInvalid => ("is not a kind of letter that is known", None),
+        S::UnicodeClassInvalid => UNKNOWN_CLASS,
         S::FlagDanglingNegation
         | S::FlagDuplicate { .. }
         | S::FlagRepeatedNegation { .. }

@@ -1,7 +1,8 @@
-//! The text of an expression and where it stands in its file, so that a problem inside it can be placed.
+//! The text of an expression and its location in a file.
 
 use super::MOST_CHARACTERS;
-use crate::diag::{Diagnostic, Diagnostics, Location, Position};
+use super::error::ExprError;
+use crate::diag::{Diagnostic, Diagnostics, Location, Position, Span as FileSpan};
 
 /// A part of a text, in bytes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -17,44 +18,53 @@ impl Span {
     }
 }
 
-/// A text and the place of its first character.
+/// A text and its location.
 #[derive(Clone, Copy)]
 pub(super) struct Source<'a> {
     pub text: &'a str,
-    pub place: &'a Location,
+    pub location: &'a Location,
 }
 
 impl<'a> Source<'a> {
-    /// The part itself.
+    /// The text of a part.
     pub fn slice(&self, span: Span) -> &'a str {
         self.text.get(span.start..span.end).unwrap_or_default()
     }
 
-    /// Where a byte of the text stands. A later line of a block is taken to be indented as its first.
-    pub fn at(&self, byte: usize) -> Location {
-        let Position::Line(line, column) = self.place.spot else {
-            return self.place.clone();
+    /// The location of a part, up to the end of its first line. Assumes that a later line of a block is indented as the
+    /// first is. The location of the whole text if escapes make it longer in the file than it is here.
+    pub fn locate(&self, part: Span) -> Location {
+        let Position::Line(whole) = self.location.position else {
+            return self.location.clone();
         };
-        let before = self.text.get(..byte).unwrap_or(self.text);
+        let count = |chars: usize| u32::try_from(chars).unwrap_or(u32::MAX);
+        if whole.length() > 0 && whole.length() != count(self.text.chars().count()) {
+            return self.location.clone();
+        }
+        let before = self.text.get(..part.start).unwrap_or(self.text);
         let lines = before.matches('\n').count();
         let across = before.rsplit('\n').next().unwrap_or_default().chars().count();
-        let moved = |from: u32, by: usize| from.saturating_add(u32::try_from(by).unwrap_or(u32::MAX));
-        Location::line(&self.place.file, moved(line, lines), moved(column, across))
+        let line = whole.line.saturating_add(count(lines));
+        let start = whole.start.saturating_add(count(across));
+        let shown = self.slice(part).lines().next().unwrap_or_default().chars().count();
+        Location::span(&self.location.file, FileSpan { line, start, end: start.saturating_add(count(shown)) })
     }
 
-    /// Refuses a text that is too long to be meant.
-    pub fn bounded(&self, expected: &str) -> Result<(), Diagnostics> {
+    /// An error unless the text is within the limit. `expected` says what to write instead.
+    pub fn check_length(&self, expected: &'static str) -> Result<(), Diagnostics> {
         let length = self.text.chars().count();
         if length <= MOST_CHARACTERS {
             return Ok(());
         }
-        let what = format!("is {length} characters long, more than {MOST_CHARACTERS}");
-        Err(Diagnostic::new(self.place.clone(), what).text(self.text).expected(expected).into())
+        let whole = Span { start: 0, end: self.text.len() };
+        Err(self.error(whole, ExprError::TooLong(length, expected)).into())
     }
 
-    /// A problem with a part, which it quotes.
-    pub fn problem(&self, span: Span, what: impl Into<String>) -> Diagnostic {
-        Diagnostic::new(self.at(span.start), what).text(self.slice(span))
+    /// An error in a part, which it quotes.
+    pub fn error(&self, span: Span, error: ExprError) -> Diagnostic {
+        let (message, expected) = error.texts();
+        let text = Some(self.slice(span)).filter(|text| !text.is_empty()).map(str::to_owned);
+        Diagnostic { text, expected, ..Diagnostic::new(self.locate(span), message) }
     }
 }
 
@@ -64,18 +74,29 @@ mod tests {
     use std::sync::Arc;
 
     #[test]
-    fn columns_are_counted_in_characters_and_lines_are_followed() {
+    fn columns_count_characters_and_lines_are_followed() {
         let file: Arc<str> = "rules.yaml".into();
-        let place = Location::line(&file, 7, 12);
-        let source = Source { text: "°°x\nab", place: &place };
-        assert_eq!(source.at("°°".len()), Location::line(&file, 7, 14));
-        assert_eq!(source.at("°°x\na".len()), Location::line(&file, 8, 13));
+        let location = Location::line(&file, 7, 12);
+        let source = Source { text: "°°x\nab", location: &location };
+        let part = |before: &str, text: &str| Span { start: before.len(), end: before.len() + text.len() };
+        let found = |line, start, end| Location::span(&file, FileSpan { line, start, end });
+        assert_eq!(source.locate(part("°°", "x")), found(7, 14, 15));
+        assert_eq!(source.locate(part("°°x\na", "b")), found(8, 13, 14));
+        assert_eq!(source.locate(part("°", "°x\nab")), found(7, 13, 15));
     }
 
     #[test]
-    fn a_cell_of_a_table_keeps_its_place() {
-        let place = Location::cell(&"a.csv".into(), 3, None);
-        let source = Source { text: "abc", place: &place };
-        assert_eq!(source.at(2), place);
+    fn a_part_of_an_escaped_text_is_located_as_the_whole() {
+        let span = FileSpan { line: 7, start: 12, end: 18 };
+        let location = Location::span(&"rules.yaml".into(), span);
+        let source = Source { text: "a\"b", location: &location };
+        assert_eq!(source.locate(Span { start: 2, end: 3 }), location);
+    }
+
+    #[test]
+    fn a_table_cell_keeps_its_location() {
+        let location = Location::cell(&"a.csv".into(), 3, None);
+        let source = Source { text: "abc", location: &location };
+        assert_eq!(source.locate(Span { start: 2, end: 3 }), location);
     }
 }

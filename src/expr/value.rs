@@ -1,12 +1,13 @@
-//! What names stand for: their types, their values, and why a value may be lacking.
+//! Values of names: their types, and why a value may be missing.
 
+use std::cmp::Ordering::{self, Equal};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use crate::truth::Reason;
 use crate::units::{Measure, Quantity};
 
-/// The caller's number for a name.
+/// The number of a name, given by the caller.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 pub struct Slot(pub u16);
 
@@ -21,14 +22,14 @@ pub enum Type {
     YesNo,
     /// One of these words; its value is a text.
     OneOf(&'static [&'static str]),
-    /// Several of these words, or any texts where there are none.
+    /// Several of these words; any texts if `None`.
     List(Option<&'static [&'static str]>),
 }
 
 /// A value.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Value {
-    /// A quantity, perhaps with a band.
+    /// A quantity, possibly with a band.
     Quantity(Quantity),
     /// A text, or one of the words of [`Type::OneOf`].
     Text(Arc<str>),
@@ -38,45 +39,45 @@ pub enum Value {
     List(Arc<[Arc<str>]>),
 }
 
-/// Whether two texts are one: letter case and spaces about them do not count.
+/// Whether two texts are equal. Ignores case and spaces around them.
 pub fn same_text(a: &str, b: &str) -> bool {
     let (a, b) = (a.trim(), b.trim());
     a.eq_ignore_ascii_case(b)
         || a.chars().flat_map(char::to_lowercase).eq(b.chars().flat_map(char::to_lowercase))
 }
 
-/// A text by which those that are [`same_text`] are found.
+/// The form that all texts have in common that are [`same_text`].
 pub fn folded(text: &str) -> String {
     text.trim().chars().flat_map(char::to_lowercase).collect()
 }
 
-/// A value, or why there is none.
+/// A value, or why it is missing.
 pub type Reading = Result<Value, Gap>;
 
-/// Why there is no value, or no answer.
+/// Why there is no value or no answer.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Gap {
-    /// Names nobody has given a value for: an answer would fill them.
+    /// Names nobody has stated a value for: an answer would close the gap.
     pub missing: BTreeSet<Slot>,
-    /// Names that have no value for a reason of their own, such as "no listed length is deep enough".
+    /// Names without a value, and the reason, such as "no listed length is long enough".
     pub absent: BTreeMap<Slot, Arc<str>>,
-    /// Comparisons too close to call, in a settled order.
+    /// Comparisons too close to call, in a fixed order.
     pub close: Vec<Close>,
 }
 
-/// A limit inside a band: neither met nor missed.
+/// A comparison with a limit inside a band: neither met nor missed.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Close {
-    /// The names whose bands make it so.
+    /// The names with those bands.
     pub slots: BTreeSet<Slot>,
-    /// What stood on the left.
+    /// The left side.
     pub left: Quantity,
-    /// What stood on the right.
+    /// The right side.
     pub right: Quantity,
 }
 
 impl Gap {
-    /// Nobody has given a value for this name.
+    /// Nobody has stated a value for this name.
     pub fn missing(slot: Slot) -> Self {
         Self { missing: BTreeSet::from([slot]), ..Self::default() }
     }
@@ -91,7 +92,7 @@ impl Gap {
         Self { close: vec![Close { slots, left, right }], ..Self::default() }
     }
 
-    /// Whether everything is known and only the bands stand in the way.
+    /// Whether everything is known and only bands are in the way.
     pub fn is_only_close(&self) -> bool {
         self.missing.is_empty() && self.absent.is_empty() && !self.close.is_empty()
     }
@@ -106,24 +107,17 @@ impl Gap {
 }
 
 impl Close {
-    fn order(&self, other: &Self) -> std::cmp::Ordering {
-        let numbers = |it: &Self| {
-            [it.left, it.right].into_iter().flat_map(|q| [q.is, q.low, q.high]).collect::<Vec<_>>()
-        };
+    fn order(&self, other: &Self) -> Ordering {
+        let numbers = |close: &Self| [close.left, close.right].map(|side| [side.is, side.low, side.high]);
+        let (own, others) = (numbers(self), numbers(other));
+        let mut pairs = own.as_flattened().iter().zip(others.as_flattened());
         self.slots.cmp(&other.slots).then_with(|| self.left.measure.cmp(&other.left.measure)).then_with(
-            || {
-                numbers(self)
-                    .iter()
-                    .zip(&numbers(other))
-                    .map(|(a, b)| a.total_cmp(b))
-                    .find(|it| it.is_ne())
-                    .unwrap_or(std::cmp::Ordering::Equal)
-            },
+            || pairs.find_map(|(a, b)| Some(a.total_cmp(b)).filter(|it| it.is_ne())).unwrap_or(Equal),
         )
     }
 }
 
-/// The union of both, whichever comes first.
+/// The union of both, in any order.
 impl Reason for Gap {
     fn absorb(&mut self, other: Self) {
         self.missing.extend(other.missing);
@@ -134,8 +128,8 @@ impl Reason for Gap {
             }
         }
         for close in other.close {
-            if let Err(place) = self.close.binary_search_by(|it| it.order(&close)) {
-                self.close.insert(place, close);
+            if let Err(index) = self.close.binary_search_by(|known| known.order(&close)) {
+                self.close.insert(index, close);
             }
         }
     }

@@ -1,12 +1,13 @@
-//! Checked access to the fixed keys of a mapping. Reading goes on past a problem, so that all problems of a file
-//! are told at once.
+//! Readers of the fixed keys of a mapping. Reading continues after an error, so that all errors of a file are
+//! reported at once.
 
 use super::node::{Key, Kind, Node, listed};
 use crate::diag::{Diagnostic, Diagnostics, Location};
+use crate::units::{Measure, Quantity};
 
-/// The keys of one mapping, ticked off as they are read.
+/// The keys of one mapping, marked as known when they are read.
 #[derive(Debug)]
-#[must_use = "call `finish`, or a misspelt key passes in silence"]
+#[must_use = "call `finish`, or a misspelled key is not reported"]
 pub struct Fields<'n> {
     what: String,
     place: &'n Location,
@@ -15,46 +16,117 @@ pub struct Fields<'n> {
 }
 
 impl<'n> Fields<'n> {
-    /// The keys of a node that must be a mapping. `what` completes "the …" in problems: "job", "rule \"a\"".
-    pub fn of(node: &'n Node, what: &str, problems: &mut Diagnostics) -> Option<Self> {
-        let entries = node.map(what, problems)?;
+    /// The keys of a node that must be a mapping. `what` completes "the …" in messages: "job", "rule \"a\"".
+    pub fn of(node: &'n Node, what: &str, errors: &mut Diagnostics) -> Option<Self> {
+        let entries = node.map(what, errors)?;
         Some(Self { what: what.to_owned(), place: &node.place, entries, known: Vec::new() })
     }
 
-    /// The value of a key that may be left out. A key with a blank value reads as left out.
-    pub fn take(&mut self, key: &'static str) -> Option<&'n Node> {
+    /// The value of an optional key. A blank value counts as no value.
+    pub fn optional(&mut self, key: &'static str) -> Option<&'n Node> {
         self.entry(key).map(|(_, node)| node).filter(|node| !node.is_null())
     }
 
-    /// The value of a key that must be there and must not be blank.
-    pub fn need(&mut self, key: &'static str, problems: &mut Diagnostics) -> Option<&'n Node> {
+    /// The value of a required key. Reports a missing key and a blank value.
+    pub fn required(&mut self, key: &'static str, errors: &mut Diagnostics) -> Option<&'n Node> {
         match self.entry(key) {
             Some((_, node)) if !matches!(node.kind, Kind::Null) => Some(node),
             Some((written, _)) => {
-                let problem = Diagnostic::new(written.place.clone(), "is left blank").text(key);
-                problems.push(problem.expected("a value after its colon, or below it"));
+                let error = Diagnostic::new(written.place.clone(), "is left blank").text(key);
+                errors.push(error.expected("a value after its colon, or below it"));
                 None
             }
             None => {
-                let what = format!("the {} does not say its \"{key}\"", self.what);
-                problems.push(Diagnostic::new(self.place.clone(), what));
+                let message = format!("the {} has no \"{key}\"", self.what);
+                errors.push(Diagnostic::new(self.place.clone(), message));
                 None
             }
         }
     }
 
-    /// Where a key stands, if it does.
+    /// The text of a required key. Reports a missing key, a blank value and a value that is not text.
+    pub fn required_text(&mut self, key: &'static str, errors: &mut Diagnostics) -> Option<&'n str> {
+        self.required(key, errors)?.text(key, errors)
+    }
+
+    /// The text of an optional key.
+    pub fn optional_text(&mut self, key: &'static str, errors: &mut Diagnostics) -> Option<&'n str> {
+        self.optional(key)?.text(key, errors)
+    }
+
+    /// The entries of a required list.
+    pub fn required_list(&mut self, key: &'static str, errors: &mut Diagnostics) -> Option<&'n [Node]> {
+        self.required(key, errors)?.list(key, errors)
+    }
+
+    /// The entries of an optional list; none where there is no list.
+    pub fn optional_list(&mut self, key: &'static str, errors: &mut Diagnostics) -> &'n [Node] {
+        self.optional(key).and_then(|node| node.list(key, errors)).unwrap_or_default()
+    }
+
+    /// The keys and values of a required mapping.
+    pub fn required_map(&mut self, key: &'static str, errors: &mut Diagnostics) -> Option<&'n [(Key, Node)]> {
+        self.required(key, errors)?.map(key, errors)
+    }
+
+    /// The keys and values of an optional mapping; none where there is no mapping.
+    pub fn optional_map(&mut self, key: &'static str, errors: &mut Diagnostics) -> &'n [(Key, Node)] {
+        self.optional(key).and_then(|node| node.map(key, errors)).unwrap_or_default()
+    }
+
+    /// The value of a required key that must be one of the words, in any case.
+    pub fn required_choice<T: Clone>(
+        &mut self,
+        key: &'static str,
+        words: &[(&str, T)],
+        errors: &mut Diagnostics,
+    ) -> Option<T> {
+        self.required(key, errors)?.one_of(key, words, errors)
+    }
+
+    /// The value of an optional key that must be one of the words, in any case.
+    pub fn optional_choice<T: Clone>(
+        &mut self,
+        key: &'static str,
+        words: &[(&str, T)],
+        errors: &mut Diagnostics,
+    ) -> Option<T> {
+        self.optional(key)?.one_of(key, words, errors)
+    }
+
+    /// The quantity of an optional key, within a range in SI.
+    pub fn optional_quantity(
+        &mut self,
+        key: &'static str,
+        measure: Measure,
+        range: [f64; 2],
+        errors: &mut Diagnostics,
+    ) -> Option<Quantity> {
+        self.optional(key)?.quantity(key, measure, range, errors)
+    }
+
+    /// The value of an optional key: the former name of [`Fields::optional`].
+    pub fn take(&mut self, key: &'static str) -> Option<&'n Node> {
+        self.optional(key)
+    }
+
+    /// The value of a required key: the former name of [`Fields::required`].
+    pub fn need(&mut self, key: &'static str, errors: &mut Diagnostics) -> Option<&'n Node> {
+        self.required(key, errors)
+    }
+
+    /// The location of a key, if the mapping has it.
     pub fn place(&mut self, key: &'static str) -> Option<&'n Location> {
         self.entry(key).map(|(key, _)| &key.place)
     }
 
-    /// Whether a key is written, without making it one that is offered.
+    /// Whether the mapping has a key. Does not mark the key as known.
     pub fn has(&self, key: &str) -> bool {
         self.entries.iter().any(|(written, _)| written.text == key)
     }
 
-    /// Reports every key that nobody asked for, each at its own place.
-    pub fn finish(self, problems: &mut Diagnostics) {
+    /// Reports every unknown key at its own location.
+    pub fn finish(self, errors: &mut Diagnostics) {
         for (key, _) in self.entries {
             if self.known.contains(&key.text.as_str()) {
                 continue;
@@ -63,19 +135,19 @@ impl<'n> Fields<'n> {
             if let Some((name, value)) = key.text.split_once(':')
                 && self.known.contains(&name)
             {
-                let problem =
+                let error =
                     Diagnostic::new(key.place.clone(), "has no space after its colon").text(&key.text);
-                problems.push(problem.expected(format!("\"{name}: {value}\"")));
+                errors.push(error.expected(format!("\"{name}: {value}\"")));
                 continue;
             }
-            let what = format!("is not a key of the {}", self.what);
-            let mut problem = Diagnostic::new(key.place.clone(), what)
+            let message = format!("is not a key of the {}", self.what);
+            let mut error = Diagnostic::new(key.place.clone(), message)
                 .text(&key.text)
                 .nearest(&key.text, self.known.iter().copied());
-            if problem.nearest.is_none() && !self.known.is_empty() {
-                problem = problem.expected(listed(self.known.iter().copied()));
+            if error.nearest.is_none() && !self.known.is_empty() {
+                error = error.expected(listed(self.known.iter().copied()));
             }
-            problems.push(problem);
+            errors.push(error);
         }
     }
 
@@ -92,32 +164,32 @@ mod tests {
     use super::*;
     use crate::input::yaml;
 
-    fn lines(problems: &[Diagnostic]) -> Vec<String> {
-        problems.iter().map(Diagnostic::to_string).collect()
+    fn lines(errors: &[Diagnostic]) -> Vec<String> {
+        errors.iter().map(Diagnostic::to_string).collect()
     }
 
     #[test]
-    fn all_problems_of_a_file_come_at_once_each_at_its_own_place() {
+    fn all_errors_of_a_mapping_are_reported_at_once() {
         let node = yaml::parse(
             "job.yaml",
             "climat: duluth\ncode:\nwalls: [a]\nheated: maybe\nname: [x]\nzzz: 1\ncount: 1e999\nkind: tight\n",
         )
         .unwrap();
-        let mut problems = Diagnostics::new();
-        let mut fields = Fields::of(&node, "job", &mut problems).unwrap();
-        assert_eq!(fields.need("climate", &mut problems), None);
-        assert_eq!(fields.need("code", &mut problems), None);
-        assert!(fields.take("walls").unwrap().map("wall table", &mut problems).is_none());
-        assert_eq!(fields.take("heated").unwrap().yes_no("it is heated", &mut problems), None);
-        assert_eq!(fields.take("name").unwrap().text("name", &mut problems), None);
-        assert_eq!(fields.take("count").unwrap().number("count", &mut problems), None);
+        let mut errors = Diagnostics::new();
+        let mut fields = Fields::of(&node, "job", &mut errors).unwrap();
+        assert_eq!(fields.required("climate", &mut errors), None);
+        assert_eq!(fields.required("code", &mut errors), None);
+        assert!(fields.optional("walls").unwrap().map("wall table", &mut errors).is_none());
+        assert_eq!(fields.optional("heated").unwrap().yes_no("it is heated", &mut errors), None);
+        assert_eq!(fields.optional_text("name", &mut errors), None);
+        assert_eq!(fields.optional("count").unwrap().number("count", &mut errors), None);
         let words = [("light", 1), ("heavy", 2)];
-        assert_eq!(fields.take("kind").unwrap().one_of("kind", &words, &mut problems), None);
-        fields.finish(&mut problems);
+        assert_eq!(fields.optional_choice("kind", &words, &mut errors), None);
+        fields.finish(&mut errors);
         assert_eq!(
-            lines(&problems),
+            lines(&errors),
             [
-                "job.yaml, line 1, column 1: the job does not say its \"climate\"",
+                "job.yaml, line 1, column 1: the job has no \"climate\"",
                 "job.yaml, line 2, column 1: \"code\" is left blank; expected a value after its colon, or below it",
                 "job.yaml, line 3, column 8: the wall table should be keys with values, not a list; expected \"key: value\" \
                  lines without dashes, or { key: value }",
@@ -135,35 +207,35 @@ mod tests {
     }
 
     #[test]
-    fn right_values_are_read_without_a_problem() {
+    fn valid_values_are_read_without_errors() {
         let node = yaml::parse(
             "job.yaml",
             "heated: Yes\ncold: FALSE\nname: '8\" rim'\nlist: [1, 2]\nlatitude: -44.88\nkind: Heavy\nblank: ~\n",
         )
         .unwrap();
-        let mut problems = Diagnostics::new();
-        let mut fields = Fields::of(&node, "job", &mut problems).unwrap();
-        assert_eq!(fields.take("heated").unwrap().yes_no("it is heated", &mut problems), Some(true));
-        assert_eq!(fields.take("cold").unwrap().yes_no("it is cold", &mut problems), Some(false));
-        assert_eq!(fields.need("name", &mut problems).unwrap().text("name", &mut problems), Some("8\" rim"));
-        assert_eq!(fields.take("list").unwrap().list("list", &mut problems).unwrap().len(), 2);
-        assert_eq!(fields.take("latitude").unwrap().number("latitude", &mut problems), Some(-44.88));
+        let mut errors = Diagnostics::new();
+        let mut fields = Fields::of(&node, "job", &mut errors).unwrap();
+        assert_eq!(fields.optional("heated").unwrap().yes_no("it is heated", &mut errors), Some(true));
+        assert_eq!(fields.optional("cold").unwrap().yes_no("it is cold", &mut errors), Some(false));
+        assert_eq!(fields.required_text("name", &mut errors), Some("8\" rim"));
+        assert_eq!(fields.optional("list").unwrap().list("list", &mut errors).unwrap().len(), 2);
+        assert_eq!(fields.optional("latitude").unwrap().number("latitude", &mut errors), Some(-44.88));
         let words = [("light", 1), ("heavy", 2)];
-        assert_eq!(fields.take("kind").unwrap().one_of("kind", &words, &mut problems), Some(2));
-        assert_eq!(fields.take("blank"), None);
-        assert_eq!(fields.take("absent"), None);
+        assert_eq!(fields.optional_choice("kind", &words, &mut errors), Some(2));
+        assert_eq!(fields.optional("blank"), None);
+        assert_eq!(fields.optional("absent"), None);
         assert_eq!(fields.place("absent"), None);
-        fields.finish(&mut problems);
-        assert!(problems.is_empty(), "{:?}", lines(&problems));
+        fields.finish(&mut errors);
+        assert!(errors.is_empty(), "{:?}", lines(&errors));
     }
 
     #[test]
-    fn a_node_that_is_no_mapping_has_no_fields() {
+    fn a_list_has_no_fields() {
         let node = yaml::parse("job.yaml", "- a\n").unwrap();
-        let mut problems = Diagnostics::new();
-        assert!(Fields::of(&node, "job", &mut problems).is_none());
+        let mut errors = Diagnostics::new();
+        assert!(Fields::of(&node, "job", &mut errors).is_none());
         assert_eq!(
-            lines(&problems),
+            lines(&errors),
             [
                 "job.yaml, line 1, column 1: the job should be keys with values, not a list; expected \"key: value\" lines \
               without dashes, or { key: value }"

@@ -2,6 +2,7 @@
 //! problem.
 
 use crate::diag::{Diagnostic, Diagnostics, Location};
+use crate::units::{self, Measure, Quantity};
 
 /// A value and where it stands. An alias is filled in with the value it stands for, which keeps its own place.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -121,6 +122,24 @@ impl Node {
                 None
             }
         }
+    }
+
+    /// A quantity with its unit, within a range in SI.
+    pub fn quantity(
+        &self,
+        what: &str,
+        measure: Measure,
+        [least, most]: [f64; 2],
+        errors: &mut Diagnostics,
+    ) -> Option<Quantity> {
+        let text = self.text(what, errors)?;
+        let read = units::parse(text, measure).map_err(|error| error.at(self.place.clone(), text));
+        let quantity = errors.ok(read)?;
+        if quantity.low >= least && quantity.high <= most {
+            return Some(quantity);
+        }
+        errors.push(self.problem("is out of range").expected(units::limits([least, most], measure)));
+        None
     }
 
     /// The problem of a value that is not of the kind it should be, with how that kind is written.

@@ -14,7 +14,7 @@ use granit_parser::{self as granit, Event, Marker, ScalarStyle};
 
 use super::limits::Limit;
 use super::node::{Key, Kind, Node};
-use crate::diag::{Diagnostic, Location, Position};
+use crate::diag::{Diagnostic, Location, Position, Span};
 
 /// Reads the one document of a YAML file. Stops at the first thing that is no YAML.
 pub fn parse(file: &str, text: &str) -> Result<Node, Diagnostic> {
@@ -36,7 +36,8 @@ pub fn parse(file: &str, text: &str) -> Result<Node, Diagnostic> {
             .text(tag.original())
             .expected("the value alone, or quotes around the whole text"));
         }
-        builder.event(event, place(&builder.file, &span.start), span.is_empty())?;
+        let location = location(&builder.file, &event, &span);
+        builder.event(event, location, span.is_empty())?;
     }
     builder.root.ok_or_else(|| {
         Diagnostic::new(Location::whole(file), "the file holds nothing but blank lines and comments")
@@ -46,6 +47,19 @@ pub fn parse(file: &str, text: &str) -> Result<Node, Diagnostic> {
 fn place(file: &Arc<str>, mark: &Marker) -> Location {
     let count = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
     Location::line(file, count(mark.line()), count(mark.col()).saturating_add(1))
+}
+
+/// The characters of a text on one line; of anything else only its start.
+fn location(file: &Arc<str>, event: &Event<'_>, span: &granit::Span) -> Location {
+    let start = place(file, &span.start);
+    let count = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
+    let is_text = matches!(event, Event::Scalar(..) | Event::Alias(_));
+    match start.position {
+        Position::Line(start) if is_text && span.start.line() == span.end.line() => {
+            Location::span(file, Span { end: count(span.end.col()).saturating_add(1), ..start })
+        }
+        _ => start,
+    }
 }
 
 /// What a value costs, its contents included.
@@ -219,9 +233,9 @@ impl Builder {
         }
         if let Some(Open { holds: Holds::Map { seen, key, .. }, .. }) = self.open.last_mut() {
             if let Some(first) = seen.insert(text.to_owned(), place.clone()) {
-                let what = match first.spot {
-                    Position::Line(line, _) => format!("is given twice; it stands on line {line} already"),
-                    Position::Row(..) | Position::Whole => "is given twice".into(),
+                let what = match first.line_or_row() {
+                    Some(line) => format!("is given twice; it stands on line {line} already"),
+                    None => "is given twice".into(),
                 };
                 return Err(Diagnostic::new(place, what).text(text).expected("each key once"));
             }

@@ -9,7 +9,7 @@ use super::rules::{Presets, Wanted, revise_on, rules_of};
 use super::walls::{hidden, with_built_in};
 use super::{Job, Products};
 use crate::climate::{Climate, Library};
-use crate::diag::{Diagnostic, Diagnostics, Location, Position};
+use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::expr::Names;
 use crate::input::{Files, Node, Remembered, tables, text, yaml};
 use crate::ruleset::RuleFile;
@@ -266,13 +266,7 @@ fn check_rows(mut job: Job, answers: &[Answers], words: &Words<'_>) -> Job {
         job.products.as_ref().map(|it| it.check(&mut schedule, usual, vocabulary)).unwrap_or_default();
     // In the order of the rows, as people look them up, the schedule's first; walls are looked at last.
     let file = schedule.file.clone();
-    schedule.problems.sort_by_key(|problem| {
-        let row = match problem.place.spot {
-            Position::Row(row, _) | Position::Line(row, _) => row,
-            Position::Whole => 0,
-        };
-        (problem.place.file != file, row)
-    });
+    schedule.problems.sort_by_key(|problem| (problem.location.file != file, problem.location.line_or_row()));
     schedule.problems.extend(told);
     schedule.problems.extend(wrong);
     schedule.unused.extend(not_asked);

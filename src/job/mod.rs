@@ -163,7 +163,7 @@ impl Job {
             });
             cell.value = found.as_ref().ok().map(|key| Read::Text(key.clone()));
             if let Err(problem) = found {
-                problems.push(Diagnostic { place: cell.place.clone(), ..problem.clone() });
+                problems.push(Diagnostic { location: cell.place.clone(), ..problem.clone() });
             }
         }
         problems

@@ -79,8 +79,8 @@ pub fn by_whom(by: &Amended) -> String {
 
 /// "county.yaml line 4".
 pub fn place(place: &Location) -> String {
-    match place.spot {
-        Position::Line(line, _) => format!("{} line {line}", place.file),
+    match place.position {
+        Position::Line(span) => format!("{} line {}", place.file, span.line),
         Position::Row(row, _) => format!("{} row {row}", place.file),
         Position::Whole => place.file.to_string(),
     }

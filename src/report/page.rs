@@ -76,8 +76,8 @@ pub(super) fn unread(out: &mut String, problems: &[Diagnostic]) {
         heading(out, "Cells that could not be read");
         for problem in problems {
             out.push_str(&wrapped(&problem.to_string(), WIDTH, ""));
-            if let Some(note) = problem.note() {
-                out.push_str(&format!("    {note}\n"));
+            for line in problem.note() {
+                out.push_str(&format!("    {line}\n"));
             }
         }
     }

@@ -93,10 +93,10 @@ fn is_jobs(stated: &Stated) -> bool {
 }
 
 fn spot(place: &Location, schedule: &str) -> String {
-    match &place.spot {
+    match &place.position {
         Position::Row(row, _) if *place.file == *schedule => format!("Row {row}"),
         Position::Row(row, _) => format!("Place {row}"),
-        Position::Line(line, _) => format!("Line {line}"),
+        Position::Line(span) => format!("Line {}", span.line),
         Position::Whole => String::new(),
     }
 }
@@ -162,9 +162,9 @@ pub fn read_csv(it: &Understood<'_>, system: System, out: &mut dyn Write) -> io:
                 | Origin::Unreadable(place, text) => (place, &**text),
                 _ => (&outlet.place, ""),
             };
-            let (row, column) = match &place.spot {
+            let (row, column) = match &place.position {
                 Position::Row(row, column) => (row.to_string(), column.as_deref().unwrap_or_default()),
-                Position::Line(line, _) => (line.to_string(), ""),
+                Position::Line(span) => (span.line.to_string(), ""),
                 Position::Whole => (String::new(), ""),
             };
             let said = if stated.fact.value.is_ok() { value(&stated.fact, system) } else { String::new() };

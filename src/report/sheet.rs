@@ -107,10 +107,10 @@ fn whence(origin: &Origin, outlet: &Location, system: System) -> String {
 
 /// Where in a file that the sheet's head names already.
 fn spot(place: &Location) -> String {
-    match &place.spot {
+    match &place.position {
         Position::Row(row, Some(column)) => format!("row {row}, \"{column}\""),
         Position::Row(row, None) => format!("row {row}"),
-        Position::Line(line, _) => format!("job, line {line}"),
+        Position::Line(span) => format!("job, line {}", span.line),
         Position::Whole => place.file.to_string(),
     }
 }

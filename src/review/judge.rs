@@ -58,8 +58,8 @@ pub(super) fn comment(
     slots.extend(rule.applies.iter().flat_map(|it| it.slots()));
     let (mut says, mut remedy) = (Vec::new(), None);
     if speaks {
-        says = reader.pieces(&rule.says);
-        remedy = rule.remedy.as_ref().map(|it| reader.pieces(it));
+        says = reader.sentences(&rule.says);
+        remedy = rule.remedy.as_ref().map(|it| reader.sentences(it));
         for template in std::iter::once(&rule.says).chain(&rule.remedy) {
             slots.extend(template.slots());
         }
@@ -123,12 +123,13 @@ struct Reader<'r, 'w> {
 }
 
 impl Reader<'_, '_> {
-    fn pieces(&self, template: &Template) -> Vec<Piece> {
+    fn sentences(&self, template: &Template) -> Vec<Vec<Piece>> {
         let piece = |part: &Part| match part {
             Part::Text(text) => Piece::Text(text.clone()),
+            Part::Figure(text, quantity) => Piece::Figure(text.clone(), *quantity),
             Part::Slot(slot) => Piece::Value(self.shown(*slot)),
         };
-        template.parts().iter().map(piece).collect()
+        template.sentences().iter().map(|sentence| sentence.iter().map(piece).collect()).collect()
     }
 
     fn shown(&self, slot: Slot) -> Shown {

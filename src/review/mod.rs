@@ -57,11 +57,13 @@ pub enum Absence {
     Because(Arc<str>),
 }
 
-/// A part of a wording.
+/// A part of a sentence.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Piece {
     /// Literal text.
     Text(Arc<str>),
+    /// A figure, as it is written and what it is.
+    Figure(Arc<str>, Quantity),
     /// A value.
     Value(Shown),
 }
@@ -100,10 +102,10 @@ pub struct Comment {
     pub outcome: Outcome,
     /// Whether it only advises because its basis cannot require a revision.
     pub lowered: bool,
-    /// The wording.
-    pub says: Vec<Piece>,
+    /// The sentences of the wording.
+    pub says: Vec<Vec<Piece>>,
     /// How to correct it.
-    pub remedy: Option<Vec<Piece>>,
+    pub remedy: Option<Vec<Vec<Piece>>>,
     /// Every value the rule read or prints.
     pub values: Vec<Shown>,
     /// Why it is unresolved, or was until all plausible answers agreed.
@@ -185,7 +187,7 @@ impl Findings {
         if let (Some(first), Some(own), Some(location)) =
             (self.first.row(), row.row(), fact.origin.location_mut())
             && location.file == self.first.file
-            && let Position::Row(number, _) = &mut location.spot
+            && let Position::Row(number, _) = &mut location.position
             && *number == first
         {
             *number = own;

@@ -143,7 +143,7 @@ static OWN_HEADINGS: LazyLock<Vec<Vec<String>>> = LazyLock::new(|| {
 /// The column of a cell whose heading is none of the fact's own.
 fn elsewhere(slot: Slot, origin: &Origin) -> Option<Arc<str>> {
     let (Origin::Stated(place, _) | Origin::Unreadable(place, _)) = origin else { return None };
-    let Position::Row(_, Some(column)) = &place.spot else { return None };
+    let Position::Row(_, Some(column)) = &place.position else { return None };
     let at = VOCABULARY.1.iter().position(|it| *it == slot)?;
     // A heading may carry its unit behind the name.
     let heading = plain(column);
@@ -159,7 +159,7 @@ fn see_columns(stated: &[Option<Fact>], columns: &mut Vec<Column>) {
         else {
             continue;
         };
-        let Position::Row(_, Some(text)) = &place.spot else { continue };
+        let Position::Row(_, Some(text)) = &place.position else { continue };
         // Words that leave a fact open are not a column of it.
         let is_left_open = |it: &Fact| it.value.as_ref().is_err_and(|gap| gap.absent.contains_key(&slot));
         if fact.as_ref().is_some_and(is_left_open) {

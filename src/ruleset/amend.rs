@@ -1,31 +1,29 @@
-//! Amendments: a region's, company's or job's changes to the rules before it.
+//! Amendments: changes to the rules by a region, a company or a job.
 
-use super::change::change_rule;
-use super::read::read_rules;
-use super::tables::{change_tables, is_new, read_tables};
-use super::{Amended, Amendment, Basis, Brought, Dropped, Level, Note, Noted, ReviseOn, Rules};
-use crate::diag::{Diagnostic, Diagnostics, nearest, shortened};
-use crate::expr::{Names, same_text};
+use super::error::{RuleError, unknown};
+use super::load::Loader;
+use super::{Amended, Amendment, Basis, Brought, Dropped, Level, Note, Noted, ReviseOn};
+use crate::diag::{Diagnostic, Diagnostics};
+use crate::expr::same_text;
 use crate::input::{Fields, Key, Kind, Node};
 use std::sync::Arc;
 
-/// What has to be known of an amendment before it is read.
+/// What must be known of an amendment before it is read.
 pub(super) struct Header {
-    /// What it is called where it does not say.
+    /// Its name if it does not state one.
     pub called: Option<Arc<str>>,
-    /// For whom it speaks.
+    /// Its level.
     pub level: Level,
 }
 
 impl Header {
-    pub fn of(it: &Brought, problems: &mut Diagnostics) -> Self {
+    pub fn of(it: &Brought, errors: &mut Diagnostics) -> Self {
         let entries: &[(Key, Node)] = if let Kind::Map(entries) = &it.node.kind { entries } else { &[] };
-        let said = entries.iter().find(|(key, node)| key.text == "level" && !node.is_null());
-        let level = said.and_then(|(_, node)| {
-            let level = node.one_of("level", &Level::WORDS, problems)?;
+        let stated = entries.iter().find(|(key, node)| key.text == "level" && !node.is_null());
+        let level = stated.and_then(|(_, node)| {
+            let level = node.one_of("level", &Level::WORDS, errors)?;
             if it.called.is_some() && level != it.level {
-                let problem = node.problem("is not the level of an amendment written in a job");
-                problems.push(problem.expected("job, or a file of its own for who else speaks"));
+                errors.push(RuleError::LevelInJob.at(node));
             }
             Some(level)
         });
@@ -33,166 +31,130 @@ impl Header {
     }
 }
 
-/// Reads an amendment and applies it. A name that matches nothing is a problem.
-pub(super) fn read(
-    node: &Node,
-    header: Header,
-    facts: &dyn Names,
-    first: u16,
-    rules: &mut Rules,
-    problems: &mut Diagnostics,
-) {
-    let Some(mut fields) = Fields::of(node, "amendment", problems) else { return };
-    let said = match &header.called {
-        Some(_) => fields.take("amendment"),
-        None => fields.need("amendment", problems),
-    };
-    let named = said.and_then(|node| node.text("amendment", problems));
-    let about = fields.take("about").and_then(|node| node.text("about", problems)).map(Into::into);
-    // Read with the header, before the amendments were put in order.
-    fields.take("level");
-    let revise_on = fields.take("revise_on");
-    let entries = |key, fields: &mut Fields<'_>, problems: &mut Diagnostics| {
-        fields.take(key).and_then(|node| node.map(key, problems).map(<[_]>::to_vec)).unwrap_or_default()
-    };
-    let settings = entries("settings", &mut fields, problems);
-    let tables = entries("tables", &mut fields, problems);
-    let change = entries("change", &mut fields, problems);
-    let drop = entries("drop", &mut fields, problems);
-    let add = fields.take("add").and_then(|node| node.list("add", problems)).unwrap_or_default();
-    fields.finish(problems);
-    let Some(name) = named.map(Arc::from).or(header.called) else { return };
-    let place = said.map_or_else(|| node.place.clone(), |it| it.place.clone());
-    let by = Amended { by: name, level: header.level, place };
-    is_a_name(&by, rules, problems);
-    let nothing = settings.is_empty()
-        && tables.is_empty()
-        && change.is_empty()
-        && drop.is_empty()
-        && add.is_empty()
-        && revise_on.is_none();
-    if nothing {
-        rules.notes.push(Note { by: by.clone(), what: Noted::Nothing });
+impl Loader<'_> {
+    /// Reads an amendment and applies it. An unknown name is an error.
+    pub(super) fn read_amendment(&mut self, node: &Node, header: Header) {
+        let errors = &mut self.errors;
+        let Some(mut fields) = Fields::of(node, "amendment", errors) else { return };
+        let name_node = match &header.called {
+            Some(_) => fields.optional("amendment"),
+            None => fields.required("amendment", errors),
+        };
+        let name = name_node.and_then(|node| node.text("amendment", errors));
+        let about = fields.optional_text("about", errors).map(Into::into);
+        // Read with the header, before the amendments were put in order.
+        fields.optional("level");
+        let revise_on = fields.optional("revise_on");
+        let settings = fields.optional_map("settings", errors);
+        let tables = fields.optional_map("tables", errors);
+        let changes = fields.optional_map("change", errors);
+        let drops = fields.optional_map("drop", errors);
+        let adds = fields.optional_list("add", errors);
+        fields.finish(errors);
+        let Some(name) = name.map(Arc::from).or(header.called) else { return };
+        let place = name_node.map_or_else(|| node.place.clone(), |node| node.place.clone());
+        let by = Amended { by: name, level: header.level, place };
+        self.check_name(&by);
+        let maps = [settings, tables, changes, drops];
+        if maps.iter().all(|map| map.is_empty()) && adds.is_empty() && revise_on.is_none() {
+            self.rules.notes.push(Note { by: by.clone(), what: Noted::Nothing });
+        }
+        if let Some(node) = revise_on {
+            self.revise_on(node, &by);
+        }
+        for (key, node) in settings {
+            match self.rules.settings.iter_mut().find(|setting| *setting.name == *key.text) {
+                Some(setting) => setting.change(node, &by, &mut self.errors),
+                None => {
+                    let names = self.rules.settings.iter().map(|setting| &setting.name);
+                    self.errors.push(unknown(key, "setting", names));
+                }
+            }
+        }
+        // A table with a slash in its name replaces another.
+        let is_new = |(key, _): &&(Key, Node)| !key.text.contains('/');
+        self.read_tables(&slug(&by.by), tables.iter().filter(is_new), Some(&by));
+        for (key, node) in tables.iter().filter(|table| !is_new(table)) {
+            self.replace_table(key, node, &by);
+        }
+        for (key, node) in changes {
+            self.change_rule(key, node, &by);
+        }
+        for (key, node) in drops {
+            self.drop_rule(key, node, &by);
+        }
+        self.read_rules(&by.by, adds, Some(&by));
+        self.rules.amendments.push(Amendment { name: by.by, about, level: by.level, place: by.place });
     }
-    if let Some(node) = revise_on {
-        revise(node, &by, rules, problems);
-    }
-    for (key, node) in &settings {
-        let known: Vec<String> = rules.settings.iter().map(|it| it.name.to_string()).collect();
-        match rules.settings.iter_mut().find(|it| *it.name == *key.text) {
-            Some(setting) => setting.change(node, &by, problems),
-            None => problems.push(unmatched(key, "setting", &known)),
+
+    /// Reports a name that is not its own, or cannot be before the slash of an id.
+    fn check_name(&mut self, by: &Amended) {
+        let mut report = |error: RuleError<'_>| self.errors.push(error.at_location(&by.place).text(&*by.by));
+        if by.by.contains('/') || by.by.trim().is_empty() {
+            report(RuleError::NotAnAmendmentName);
+        }
+        if let Some(other) = self.rules.amendments.iter().find(|it| slug(&it.name) == slug(&by.by)) {
+            report(RuleError::DuplicateAmendment(&other.place));
+        }
+        if let Some(set) = self.rules.sets.iter().find(|set| slug(&set.name) == slug(&by.by)) {
+            report(RuleError::AmendmentNamedAsSet(&set.place));
         }
     }
-    let (new, replaced): (Vec<_>, Vec<_>) = tables.into_iter().partition(|(key, _)| is_new(key));
-    read_tables(&slug(&by.by), &new, Some(&by), facts, first, rules, problems);
-    change_tables(&replaced, &by, facts, rules, problems);
-    for (key, node) in &change {
-        change_rule(key, node, facts, rules, &by, problems);
+
+    fn revise_on(&mut self, node: &Node, by: &Amended) {
+        let Some(bases) = bases(node, &mut self.errors) else { return };
+        let by = by.at(&node.place);
+        let above = self.rules.revise_on.as_ref().map(|it| &it.by).filter(|it| by.overrules(it));
+        if let Some(above) = above.cloned() {
+            self.rules.notes.push(Note { by: by.clone(), what: Noted::RevisesOnAfter { above } });
+        }
+        self.rules.revise_on = Some(ReviseOn { bases, by });
     }
-    for (key, node) in &drop {
-        drop_rule(key, node, rules, &by, problems);
+
+    fn drop_rule(&mut self, key: &Key, node: &Node, by: &Amended) {
+        let reason = node.text("reason", &mut self.errors);
+        if reason.is_some_and(|reason| reason.trim().is_empty()) {
+            self.errors.push(RuleError::DroppedWithoutReason.at_key(key));
+        }
+        let Some(index) = self.rules.rules.iter().position(|rule| *rule.id == *key.text) else {
+            return self.errors.push(self.unknown_rule(key));
+        };
+        let Some(reason) = reason.filter(|reason| !reason.trim().is_empty()) else { return };
+        let rule = self.rules.rules.remove(index);
+        let by = by.at(&key.place);
+        let number = rule.number.clone();
+        let mut note = |what| self.rules.notes.push(Note { by: by.clone(), what });
+        if let Some(above) = rule.touched_above(&by) {
+            note(Noted::DropsAfter { number: number.clone(), above });
+        }
+        if rule.basis == Basis::AdoptedCode && rule.added.is_none() {
+            note(Noted::DropsCode { number: number.clone() });
+        }
+        self.rules.dropped.push(Dropped { rule: rule.id, number, reason: reason.into(), by });
     }
-    read_rules(&by.by, add, facts, rules, Some(&by), problems);
-    rules.amendments.push(Amendment { name: by.by, about, level: by.level, place: by.place });
+
+    /// The error of an unknown rule, with the one that may be meant: by its id without the set, or by its number.
+    pub(super) fn unknown_rule(&self, key: &Key) -> Diagnostic {
+        let rules = &self.rules;
+        let error = unknown(key, "rule", rules.rules.iter().map(|rule| &rule.id));
+        if let Some(rule) = rules.rules.iter().find(|rule| same_text(&rule.number, &key.text)) {
+            return Diagnostic { nearest: Some(rule.id.to_string()), ..error };
+        }
+        match rules.dropped.iter().find(|dropped| *dropped.rule == *key.text) {
+            Some(dropped) => RuleError::AlreadyDropped(&dropped.by).at_key(key),
+            None => error,
+        }
+    }
 }
 
-/// A name of its own that can stand before the slash of an id.
-fn is_a_name(by: &Amended, rules: &Rules, problems: &mut Diagnostics) {
-    if by.by.contains('/') || by.by.trim().is_empty() {
-        let problem = Diagnostic::new(by.place.clone(), "is not a name an amendment can have").text(&*by.by);
-        problems.push(problem.expected("words without a slash"));
-    }
-    if let Some(other) = rules.amendments.iter().find(|it| slug(&it.name) == slug(&by.by)) {
-        let what = format!("is the name of another amendment ({})", other.place);
-        let problem = Diagnostic::new(by.place.clone(), what).text(&*by.by);
-        problems.push(problem.expected("a name of its own, so that reports can tell the two apart"));
-    }
-    if let Some(set) = rules.sets.iter().find(|it| slug(&it.name) == slug(&by.by)) {
-        let what = format!("is the name of a set of rules ({})", set.place);
-        let problem = Diagnostic::new(by.place.clone(), what).text(&*by.by);
-        problems.push(problem.expected("a name of its own, so that each rule has its own number"));
-    }
-}
-
-/// The bases of `revise_on`: at least one, or no rule could ask for a revision.
-pub(crate) fn bases(node: &Node, problems: &mut Diagnostics) -> Option<Vec<Basis>> {
-    let list = node.list("revise_on", problems)?;
+/// The bases of `revise_on`: at least one, or no rule could require a revision.
+pub(crate) fn bases(node: &Node, errors: &mut Diagnostics) -> Option<Vec<Basis>> {
+    let list = node.list("revise_on", errors)?;
     if list.is_empty() {
-        let words: Vec<&str> = Basis::WORDS.iter().map(|(word, _)| *word).collect();
-        let problem = Diagnostic::new(node.place.clone(), "revise_on names no basis");
-        problems.push(problem.expected(format!("at least one of {}", words.join(", "))));
+        errors.push(RuleError::NoBasis.at(node));
         return None;
     }
-    Some(list.iter().filter_map(|node| node.one_of("basis", &Basis::WORDS, problems)).collect())
-}
-
-fn revise(node: &Node, by: &Amended, rules: &mut Rules, problems: &mut Diagnostics) {
-    let Some(bases) = bases(node, problems) else { return };
-    let by = by.at(&node.place);
-    let above = rules.revise_on.as_ref().map(|it| &it.by).filter(|it| by.overrules(it));
-    if let Some(above) = above.cloned() {
-        rules.notes.push(Note { by: by.clone(), what: Noted::RevisesOnAfter { above } });
-    }
-    rules.revise_on = Some(ReviseOn { bases, by });
-}
-
-fn drop_rule(key: &Key, node: &Node, rules: &mut Rules, by: &Amended, problems: &mut Diagnostics) {
-    let reason = node.text("reason", problems).filter(|it| {
-        let told = !it.trim().is_empty();
-        if !told {
-            problems.push(Diagnostic::new(key.place.clone(), "is dropped without a reason").text(&key.text));
-        }
-        told
-    });
-    let Some(index) = rules.rules.iter().position(|it| *it.id == *key.text) else {
-        problems.push(no_rule(key, rules));
-        return;
-    };
-    let Some(reason) = reason else { return };
-    let rule = rules.rules.remove(index);
-    let by = by.at(&key.place);
-    let number = rule.number.clone();
-    let mut note = |what| rules.notes.push(Note { by: by.clone(), what });
-    if let Some(above) = rule.touched_above(&by) {
-        note(Noted::DropsAfter { number: number.clone(), above });
-    }
-    if rule.basis == Basis::AdoptedCode && rule.is_of_base() {
-        note(Noted::DropsCode { number: number.clone() });
-    }
-    rules.dropped.push(Dropped { rule: rule.id, number, reason: reason.into(), by });
-}
-
-/// A rule that there is not, with the one that may be meant: by its id without its set, or by its number.
-pub(super) fn no_rule(key: &Key, rules: &Rules) -> Diagnostic {
-    let ids: Vec<String> = rules.rules.iter().map(|it| it.id.to_string()).collect();
-    let wanted = key.text.trim();
-    let mut problem = unmatched(key, "rule", &ids);
-    if let Some(rule) = rules.rules.iter().find(|it| same_text(&it.number, wanted)) {
-        problem.nearest = Some(rule.id.to_string());
-    } else if let Some(gone) = rules.dropped.iter().find(|it| *it.rule == *key.text) {
-        let what = format!("is no longer there: {} has dropped it ({})", gone.by.by, gone.by.place);
-        problem = Diagnostic::new(key.place.clone(), what).text(wanted);
-    }
-    problem
-}
-
-/// A name that there is not, with the nearest: as a whole, or by what stands behind its slash.
-pub(super) fn unmatched(key: &Key, what: &str, names: &[String]) -> Diagnostic {
-    let wanted = key.text.trim();
-    let problem = Diagnostic::new(key.place.clone(), format!("there is no {what} \"{}\"", shortened(wanted)));
-    let mut problem = problem.nearest(wanted, names.iter().map(String::as_str));
-    let tail = |name: &str| name.rsplit_once('/').map(|(_, tail)| tail.to_owned());
-    let tails: Vec<String> = names.iter().filter_map(|it| tail(it)).collect();
-    let exact = tails.iter().find(|it| same_text(it, wanted));
-    let close = || {
-        let alone = problem.nearest.is_none() && !wanted.contains('/');
-        alone.then(|| nearest(wanted, tails.iter().map(String::as_str)))?.map(str::to_owned)
-    };
-    if let Some(meant) = exact.cloned().or_else(close) {
-        problem.nearest = names.iter().find(|it| tail(it).as_deref() == Some(&*meant)).cloned();
-    }
-    problem
+    Some(list.iter().filter_map(|node| node.one_of("basis", &Basis::WORDS, errors)).collect())
 }
 
 /// The name of an amendment as expressions write it before a slash: `North County` is `north_county`.

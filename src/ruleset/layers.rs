@@ -1,51 +1,51 @@
-//! Levels of amendments, and who has changed what: nothing that an amendment does is lost sight of.
+//! Levels of amendments, and the record of what each changed.
 
 use super::{Basis, Outcome};
 use crate::diag::Location;
 use std::sync::Arc;
 
-/// For whom an amendment speaks. They apply in this order, whatever order they are given in.
+/// Whom an amendment is for. Amendments apply in this order.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Level {
     /// A preset shipped with the program.
     Preset,
     /// A region: a county, a state, an authority.
     Region,
-    /// A company; what an amendment of the command line is that does not say.
+    /// A company: the default for an amendment of the command line.
     Company,
-    /// One job; what an amendment that a job names is that does not say.
+    /// One job: the default for an amendment that a job names.
     Job,
 }
 
 impl Level {
-    /// As amendments write them.
+    /// Their words in amendments.
     pub const WORDS: [(&'static str, Self); 3] =
         [("region", Self::Region), ("company", Self::Company), ("job", Self::Job)];
 
-    /// As it is printed.
+    /// Its word in reports.
     pub fn word(self) -> &'static str {
         Self::WORDS.iter().find(|(_, level)| *level == self).map_or("preset", |(word, _)| word)
     }
 }
 
-/// An amendment, and where in it.
+/// An amendment and a location in it.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Amended {
     /// Name of the amendment.
     pub by: Arc<str>,
-    /// For whom it speaks.
+    /// Whom it is for.
     pub level: Level,
-    /// Where it says so.
+    /// The location.
     pub place: Location,
 }
 
 impl Amended {
-    /// The same amendment at another place in it.
+    /// The same amendment at another location in it.
     pub(super) fn at(&self, place: &Location) -> Self {
         Self { place: place.clone(), ..self.clone() }
     }
 
-    /// Whether it takes the place of what an amendment above it has said. A preset is there to be changed.
+    /// Whether it overrides an amendment of a higher level. A preset is meant to be overridden.
     pub(super) fn overrules(&self, before: &Self) -> bool {
         before.level != Level::Preset && before.level < self.level
     }
@@ -90,11 +90,11 @@ impl Part {
 pub struct Change {
     /// The part.
     pub part: Part,
-    /// What it was before, as it was written; empty where there was nothing.
+    /// The text before; empty if there was none.
     pub was: Arc<str>,
-    /// What it became.
+    /// The text after.
     pub is: Arc<str>,
-    /// By whom.
+    /// By which amendment.
     pub by: Amended,
 }
 
@@ -105,18 +105,18 @@ pub struct Amendment {
     pub name: Arc<str>,
     /// What it is for.
     pub about: Option<Arc<str>>,
-    /// For whom it speaks.
+    /// Whom it is for.
     pub level: Level,
-    /// Where it stands.
+    /// Its location.
     pub place: Location,
 }
 
-/// Bases that may ask for a revision, and who says so.
+/// The bases that may require a revision, and the amendment that states them.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct ReviseOn {
     /// The bases.
     pub bases: Vec<Basis>,
-    /// Who says so.
+    /// The amendment.
     pub by: Amended,
 }
 
@@ -125,32 +125,32 @@ pub struct ReviseOn {
 pub struct Preset {
     /// Its name.
     pub name: Arc<str>,
-    /// Bases that may ask for a revision, where it says.
+    /// The bases that may require a revision, if it states them.
     pub revise_on: Option<Vec<Basis>>,
 }
 
-/// Something a reader of the report has to know of an amendment.
+/// What the report says of an amendment.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Note {
     /// The amendment.
     pub by: Amended,
-    /// What it has done.
+    /// What it did.
     pub what: Noted,
 }
 
-/// What an amendment has done that a reader has to know.
+/// Effects of an amendment that the report lists.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Noted {
     /// It changes nothing.
     Nothing,
-    /// It changes a rule that an amendment above it had changed or added.
+    /// It changes a rule that an amendment above it changed or added.
     ChangesAfter {
         /// Number of the rule.
         number: Arc<str>,
         /// The amendment above it.
         above: Amended,
     },
-    /// It drops a rule that an amendment above it had changed or added.
+    /// It drops a rule that an amendment above it changed or added.
     DropsAfter {
         /// Number of the rule.
         number: Arc<str>,
@@ -164,17 +164,17 @@ pub enum Noted {
         /// The amendment above it.
         above: Amended,
     },
-    /// It says anew which bases may ask for a revision.
+    /// It overrides the bases that may require a revision.
     RevisesOnAfter {
         /// The amendment above it.
         above: Amended,
     },
-    /// It drops a rule that rests on the adopted code.
+    /// It drops a rule based on the adopted code.
     DropsCode {
         /// Number of the rule.
         number: Arc<str>,
     },
-    /// It lowers a rule that rests on the adopted code.
+    /// It lowers the outcome of a rule based on the adopted code.
     LowersCode {
         /// Number of the rule.
         number: Arc<str>,
@@ -183,11 +183,11 @@ pub enum Noted {
         /// The outcome now.
         to: Outcome,
     },
-    /// It asks for a revision on a basis that may not ask for one.
+    /// It requires a revision on a basis that may not require one.
     MayNotRevise {
         /// Number of the rule.
         number: Arc<str>,
-        /// What the rule stands on.
+        /// The basis of the rule.
         basis: Basis,
     },
 }

@@ -1,9 +1,10 @@
-//! Rule files: sets of rules with their settings and cases, and the amendments that change them.
+//! Rule files: sets of rules with settings and cases, and the amendments that change them.
 
 mod amend;
 mod change;
-mod gather;
+mod error;
 mod layers;
+mod load;
 mod open;
 mod read;
 mod settings;
@@ -11,8 +12,8 @@ mod tables;
 mod told;
 
 pub(crate) use amend::bases;
-pub use gather::{Brought, RuleFile, load, load_layers};
 pub use layers::{Amended, Amendment, Change, Level, Note, Noted, Part, Preset, ReviseOn};
+pub use load::{Brought, RuleFile, load, load_layers};
 pub use open::{IsOpen, NoOpenCase};
 pub use settings::{MayBe, Setting, SettingChange};
 pub use tables::{Table, TableKey, TableRow};
@@ -23,23 +24,23 @@ use crate::expr::{Names, Program, Slot, Template, Type, Value};
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-/// What a rule stands on.
+/// The basis of a rule.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Basis {
-    /// The adopted code says so.
+    /// The adopted code.
     AdoptedCode,
-    /// The product's listing says so.
+    /// The product's listing.
     Listing,
-    /// The maker's instructions say so.
+    /// The manufacturer's instructions.
     Instructions,
-    /// A company's or the trade's own standard.
+    /// A standard of a company or the trade.
     Company,
-    /// A calculation, and nothing else.
+    /// A calculation alone.
     Calculation,
 }
 
 impl Basis {
-    /// As rule files and jobs write them.
+    /// The words in rule files and jobs.
     pub const WORDS: [(&'static str, Self); 5] = [
         ("adopted code", Self::AdoptedCode),
         ("listing", Self::Listing),
@@ -48,29 +49,29 @@ impl Basis {
         ("calculation", Self::Calculation),
     ];
 
-    /// As rule files write it.
+    /// Its word in rule files.
     pub fn word(self) -> &'static str {
         Self::WORDS.iter().find(|(_, basis)| *basis == self).map_or("", |(word, _)| word)
     }
 }
 
-/// What a rule says of an outlet, the gravest first.
+/// The outcome of a rule for an outlet, most severe first.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Outcome {
-    /// Something has to change.
+    /// Something must change.
     Revise,
-    /// Something has to be told before it can be judged.
+    /// Information is needed to decide.
     Clarify,
-    /// Something is worth knowing.
+    /// An advisory.
     Advise,
-    /// Nothing to say.
+    /// No comment.
     NoComment,
-    /// Not meant for this outlet.
+    /// The rule is not for this outlet.
     DoesNotApply,
 }
 
 impl Outcome {
-    /// As they are written and printed.
+    /// Their words in files and reports.
     pub const WORDS: [(&'static str, Self); 5] = [
         ("revise", Self::Revise),
         ("clarify", Self::Clarify),
@@ -79,7 +80,7 @@ impl Outcome {
         ("does not apply", Self::DoesNotApply),
     ];
 
-    /// As it is written and printed.
+    /// Its word in files and reports.
     pub fn word(self) -> &'static str {
         Self::WORDS.iter().find(|(_, outcome)| *outcome == self).map_or("", |(word, _)| word)
     }
@@ -90,35 +91,35 @@ impl Outcome {
 pub struct Rule {
     /// `set/name-of-the-problem`.
     pub id: Arc<str>,
-    /// What people see: `Freezing 2`.
+    /// The number in reports: `Freezing 2`.
     pub number: Arc<str>,
-    /// The problem in a line.
+    /// The problem in one line.
     pub title: Arc<str>,
-    /// What it stands on.
+    /// Its basis.
     pub basis: Basis,
     /// Why it matters.
     pub why: Arc<str>,
-    /// Which outlets it is meant for; all where there is none.
+    /// The outlets it applies to; all if `None`.
     pub applies: Option<Program>,
-    /// What must hold.
+    /// What must be true.
     pub needs: Program,
-    /// What is said where it does not hold.
+    /// The outcome if it is not.
     pub outcome: Outcome,
     /// One general note for the job instead of a comment per outlet.
     pub once: bool,
     /// The comment.
     pub says: Template,
-    /// What would mend it.
+    /// How to correct it.
     pub remedy: Option<Template>,
-    /// Where to look.
+    /// References. A † marks one that was not checked.
     pub see: Vec<Arc<str>>,
-    /// Tested cases.
+    /// Test cases.
     pub cases: Vec<Case>,
-    /// Where it stands.
+    /// Its location.
     pub place: Location,
     /// The amendment that added it.
     pub added: Option<Amended>,
-    /// What amendments have changed in it, in their order.
+    /// Its changes by amendments, in their order.
     pub changes: Vec<Change>,
 }
 
@@ -129,7 +130,7 @@ impl Rule {
         tests.chain([&self.says].into_iter().chain(&self.remedy).flat_map(|it| it.slots())).collect()
     }
 
-    /// Names of the amendments that changed it, each once, in their order.
+    /// The names of the amendments that changed it, each once, in their order.
     pub fn changed_by(&self) -> Vec<Arc<str>> {
         let mut names: Vec<Arc<str>> = Vec::new();
         for it in self.changes.iter().map(|it| &it.by) {
@@ -140,31 +141,31 @@ impl Rule {
         names
     }
 
-    /// The change of a part that is in force.
+    /// The change in force of a part.
     pub fn change_of(&self, part: Part) -> Option<&Change> {
         self.changes.iter().rev().find(|it| it.part == part)
     }
 }
 
-/// A tested case of a rule.
+/// A test case of a rule.
 #[derive(Clone, Debug)]
 pub struct Case {
-    /// What it shows.
+    /// What it tests.
     pub name: Arc<str>,
-    /// Facts as they would be stated.
+    /// Stated facts.
     pub given: Vec<(Slot, Value)>,
-    /// What the rule must say.
+    /// The expected outcome.
     pub gives: Outcome,
-    /// Where it stands.
+    /// Its location.
     pub place: Location,
 }
 
-/// A rule an amendment has dropped.
+/// A rule that an amendment dropped.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Dropped {
     /// The rule.
     pub rule: Arc<str>,
-    /// Its number before.
+    /// Its former number.
     pub number: Arc<str>,
     /// Why.
     pub reason: Arc<str>,
@@ -179,7 +180,7 @@ pub struct Set {
     pub name: Arc<str>,
     /// What it is for.
     pub about: Arc<str>,
-    /// Where it stands.
+    /// Its location.
     pub place: Location,
 }
 
@@ -194,22 +195,22 @@ pub struct Rules {
     pub settings: Vec<Setting>,
     /// In the order of their files; slots follow those of the facts, among those of the settings.
     pub tables: Vec<Table>,
-    /// What amendments have dropped.
+    /// Rules that amendments dropped.
     pub dropped: Vec<Dropped>,
     /// The preset in force.
     pub preset: Option<Preset>,
-    /// The amendments in force, in the order in which they were applied.
+    /// The amendments in force, in the order they were applied.
     pub amendments: Vec<Amendment>,
-    /// Bases that may ask for a revision, where an amendment or the preset says so.
+    /// The bases that may require a revision, if an amendment or the preset states them.
     pub revise_on: Option<ReviseOn>,
-    /// What a reader has to know of the amendments.
+    /// What the report says of the amendments.
     pub notes: Vec<Note>,
 }
 
 impl Rules {
-    /// The setting of a slot, where it is one.
+    /// The setting of a slot.
     pub fn setting(&self, slot: Slot) -> Option<&Setting> {
-        // They stand in the order of their slots.
+        // Settings are in the order of their slots.
         let at = self.settings.binary_search_by_key(&slot, |it| it.slot).ok()?;
         self.settings.get(at)
     }
@@ -219,21 +220,15 @@ impl Rules {
         self.settings.iter().find(|it| &*it.name == name)
     }
 
-    /// The table of a slot, where it is one.
+    /// The table of a slot.
     pub fn table(&self, slot: Slot) -> Option<&Table> {
         self.tables.iter().find(|it| it.slot == slot)
     }
 
-    /// Name of the setting or table of a slot, and what it is.
+    /// The name and description of the setting or table of a slot.
     pub fn called(&self, slot: Slot) -> Option<(&Arc<str>, &Arc<str>)> {
         let setting = self.setting(slot).map(|it| (&it.name, &it.about));
         setting.or_else(|| self.table(slot).map(|it| (&it.name, &it.about)))
-    }
-
-    /// The slot after those of the settings and tables there are; `first` is the first after those of the facts.
-    fn next_slot(&self, first: u16) -> Slot {
-        let used = u16::try_from(self.settings.len() + self.tables.len()).unwrap_or(u16::MAX - first);
-        Slot(first.saturating_add(used))
     }
 
     /// The rule of an id.

@@ -1,4 +1,4 @@
-//! Whether a rule can be left open: by a fact that nobody gives.
+//! Finds rules that a missing fact can leave unresolved and that have no case for it.
 
 use super::{Outcome, Rule, Rules};
 use crate::diag::Location;
@@ -8,29 +8,29 @@ use crate::units::{Measure, Quantity};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-/// More combinations than this are not tried: such a rule is taken not to be open.
+/// Most combinations tried. A rule with more is assumed to be resolved.
 const MOST: usize = 20_000;
-/// Beyond any limit a rule may state, SI, to either side.
+/// Beyond any limit in a rule, SI, on either side.
 const FAR: f64 = 1e9;
 
-/// Whether a rule is open on an outlet of which only these facts are given.
+/// Whether a rule is unresolved for an outlet with only these facts.
 pub type IsOpen<'f> = &'f dyn Fn(&Rule, &[(Slot, Value)]) -> bool;
 
-/// A rule that can be open and has no case that shows it.
+/// A rule that can be unresolved and has no case for it.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct NoOpenCase {
     /// The rule.
     pub rule: Arc<str>,
-    /// Where it stands.
+    /// Its location.
     pub place: Location,
-    /// Names of facts without which it is open.
+    /// Names of the facts without which it is unresolved.
     pub without: Vec<Arc<str>>,
 }
 
 impl Rules {
-    /// Rules that can be left open by a fact that is not given, and have no case that gives *clarify*. A general note
-    /// that advises is given wherever it may apply, and is never open. `is_open` tries a rule on an outlet of which some
-    /// facts are given: a fact that follows from those is not lacking.
+    /// Rules that a missing fact can leave unresolved and that have no case that gives *clarify*. A general note is given
+    /// wherever it may apply and is never unresolved. `is_open` tries a rule on an outlet with some facts: facts that follow
+    /// from those are not missing.
     pub fn without_open_case(&self, facts: &dyn Names, is_open: IsOpen<'_>) -> Vec<NoOpenCase> {
         let mut lacking = Vec::new();
         let mut types: BTreeMap<Slot, (String, Type)> = BTreeMap::new();
@@ -55,7 +55,7 @@ impl Rules {
         lacking
     }
 
-    /// What leaves a rule open under some combination of facts given and not given.
+    /// What leaves a rule unresolved for some combination of stated and missing facts.
     fn open(&self, rule: &Rule, types: &BTreeMap<Slot, (String, Type)>, is_open: IsOpen<'_>) -> Option<Gap> {
         let programs = || rule.applies.iter().chain([&rule.needs]);
         let slots: Vec<Slot> = programs()
@@ -82,7 +82,7 @@ impl Rules {
         })
     }
 
-    /// What a name may be: not given, and values that settle a comparison either way.
+    /// Samples of a name: missing, and values that decide a comparison either way.
     fn samples(&self, slot: Slot, ty: Option<&Type>, texts: &[&str]) -> Vec<Option<Value>> {
         if let Some(setting) = self.setting(slot) {
             return vec![Some(setting.value.clone())];
@@ -109,7 +109,7 @@ impl Rules {
     }
 }
 
-/// Facts given, or not, in a case.
+/// Facts of a case; `None` if missing.
 struct Given(BTreeMap<Slot, Option<Value>>);
 
 impl Given {

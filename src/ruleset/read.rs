@@ -1,203 +1,232 @@
-//! Reads a set of rules, and the rules that an amendment adds.
+//! Reads sets of rules, and the rules that an amendment adds.
 
 use super::amend::slug;
+use super::error::RuleError;
+use super::load::Loader;
 use super::settings::Setting;
-use super::tables::read_tables;
-use super::{AllNames, Amended, Basis, Case, Outcome, Rule, Rules, Set};
-use crate::diag::{Diagnostic, Diagnostics, Location, Position, capital};
+use super::{AllNames, Amended, Basis, Case, Outcome, Rule, Set};
+use crate::diag::{Diagnostics, Location, Position, capital};
 use crate::expr::{Names, Program, Template, Type, Value};
 use crate::input::{Fields, Kind, Node};
 use crate::units::{self, Written};
 use std::sync::Arc;
 
-pub(super) fn read_set(
-    node: &Node,
-    facts: &dyn Names,
-    first: u16,
-    rules: &mut Rules,
-    problems: &mut Diagnostics,
-) {
-    if !matches!(&node.kind, Kind::Map(entries) if entries.iter().any(|(key, _)| key.text == "set")) {
-        let problem = Diagnostic::new(Location::whole(&node.place.file), "is not a rule file");
-        problems.push(problem.expected("`set:` with `rules:`, or `amendment:` with what it changes"));
-        return;
-    }
-    let Some(mut fields) = Fields::of(node, "rule file", problems) else { return };
-    let named = fields.need("set", problems);
-    let set = named.and_then(|node| node.text("set", problems));
-    let about = fields.need("about", problems).and_then(|node| node.text("about", problems));
-    let settings =
-        fields.take("settings").and_then(|node| node.map("settings", problems)).unwrap_or_default();
-    let tables = fields.take("tables").and_then(|node| node.map("tables", problems)).unwrap_or_default();
-    let listed =
-        fields.need("rules", problems).and_then(|node| node.list("rules", problems)).unwrap_or_default();
-    fields.finish(problems);
-    let (Some(named), Some(set)) = (named, set) else { return };
-    if let Some(other) = rules.sets.iter().find(|it| slug(&it.name) == slug(set)) {
-        let problem = named.problem(format!("is the name of another set of rules ({})", other.place));
-        problems.push(problem.expected("a name of its own, so that each rule has its own number"));
-        return;
-    }
-    let about = about.unwrap_or_default().into();
-    rules.sets.push(Set { name: set.into(), about, place: node.place.clone() });
-    for (key, node) in settings {
-        let slot = rules.next_slot(first);
-        rules.settings.extend(Setting::read(set, key, node, slot, facts, problems));
-    }
-    read_tables(set, tables, None, facts, first, rules, problems);
-    read_rules(set, listed, facts, rules, None, problems);
-}
-
-/// Reads the rules of a set or of an amendment and adds them.
-pub(super) fn read_rules(
-    set: &str,
-    listed: &[Node],
-    facts: &dyn Names,
-    rules: &mut Rules,
-    added_by: Option<&Amended>,
-    problems: &mut Diagnostics,
-) {
-    for (index, node) in listed.iter().enumerate() {
-        let names = AllNames::of(facts, rules);
-        let number = format!("{} {}", capital(set), index + 1);
-        let Some(mut rule) = read_rule(set, &number, node, &names, problems) else { continue };
-        rule.added = added_by.map(|it| it.at(&rule.place));
-        if rules.rule(&rule.id).is_some() {
-            problems
-                .push(Diagnostic::new(rule.place.clone(), "is an id that another rule has").text(&*rule.id));
-        } else {
-            rules.rules.push(rule);
+impl Loader<'_> {
+    /// Reads a set: its settings, tables and rules.
+    pub(super) fn read_set(&mut self, node: &Node) {
+        if !matches!(&node.kind, Kind::Map(entries) if entries.iter().any(|(key, _)| key.text == "set")) {
+            let file = Location::whole(&node.place.file);
+            return self.errors.push(RuleError::NotARuleFile.at_location(&file));
         }
+        let errors = &mut self.errors;
+        let Some(mut fields) = Fields::of(node, "rule file", errors) else { return };
+        let name_node = fields.required("set", errors);
+        let name = name_node.and_then(|node| node.text("set", errors));
+        let about = fields.required_text("about", errors).unwrap_or_default();
+        let settings = fields.optional_map("settings", errors);
+        let tables = fields.optional_map("tables", errors);
+        let rules = fields.required_list("rules", errors).unwrap_or_default();
+        fields.finish(errors);
+        let (Some(name_node), Some(name)) = (name_node, name) else { return };
+        if let Some(other) = self.rules.sets.iter().find(|set| slug(&set.name) == slug(name)) {
+            return errors.push(RuleError::DuplicateSet(&other.place).at(name_node));
+        }
+        self.rules.sets.push(Set { name: name.into(), about: about.into(), place: node.place.clone() });
+        for (key, node) in settings {
+            let slot = self.next_slot();
+            let setting = Setting::read(name, key, node, slot, self.facts, &mut self.errors);
+            self.rules.settings.extend(setting);
+        }
+        self.read_tables(name, tables.iter(), None);
+        self.read_rules(name, rules, None);
     }
-}
 
-fn read_rule(
-    set: &str,
-    number: &str,
-    node: &Node,
-    names: &AllNames<'_>,
-    problems: &mut Diagnostics,
-) -> Option<Rule> {
-    let before = problems.len();
-    let mut fields = Fields::of(node, "rule", problems)?;
-    let id = fields.need("id", problems).and_then(|node| node.text("id", problems));
-    let line = |key, fields: &mut Fields<'_>, problems: &mut Diagnostics| -> Option<Arc<str>> {
-        fields.need(key, problems).and_then(|node| node.text(key, problems)).map(Into::into)
-    };
-    let title = line("title", &mut fields, problems);
-    let why = line("why", &mut fields, problems);
-    let basis = fields.need("basis", problems).and_then(|node| node.one_of("basis", &Basis::WORDS, problems));
-    let applies = fields.take("applies").map(|node| program(node, names, problems));
-    let needs = fields.need("needs", problems).and_then(|node| program(node, names, problems));
-    let outcome = fields
-        .need("outcome", problems)
-        .and_then(|node| node.one_of("outcome", &Outcome::WORDS[..3], problems));
-    let once = fields
-        .take("once")
-        .and_then(|node| node.yes_no("it is one note for the job", problems))
-        .unwrap_or(false);
-    let says = fields.need("says", problems).and_then(|node| template(node, names, problems));
-    let remedy = fields.take("remedy").map(|node| template(node, names, problems));
-    let see = fields.take("see").and_then(|node| node.list("see", problems)).unwrap_or_default();
-    let see: Vec<Arc<str>> =
-        see.iter().filter_map(|node| node.text("see", problems)).map(Into::into).collect();
-    let cases =
-        fields.need("cases", problems).and_then(|node| node.list("cases", problems)).unwrap_or_default();
-    let cases: Vec<Case> = cases.iter().filter_map(|node| read_case(node, names, problems)).collect();
-    fields.finish(problems);
-    let outcome = outcome?;
-    if problems.len() == before {
-        for wanted in [Outcome::NoComment, outcome] {
-            if !cases.iter().any(|case| case.gives == wanted) {
-                let what = format!("the rule has no case that gives \"{}\"", wanted.word());
-                let expected = "one that says so below `cases:`, so that the rule can be tried";
-                problems.push(Diagnostic::new(node.place.clone(), what).expected(expected));
+    /// Reads the rules of a set or of an amendment.
+    pub(super) fn read_rules(&mut self, set: &str, nodes: &[Node], added_by: Option<&Amended>) {
+        for (index, node) in nodes.iter().enumerate() {
+            let Some(raw) = RawRule::read(node, &mut self.errors) else { continue };
+            let names = AllNames::of(self.facts, &self.rules);
+            let number = format!("{} {}", capital(set), index + 1);
+            let Some(mut rule) = raw.check(set, &number, &names, &mut self.errors) else { continue };
+            rule.added = added_by.map(|by| by.at(&rule.place));
+            if self.rules.rule(&rule.id).is_some() {
+                let error = RuleError::DuplicateRule.at_location(&rule.place);
+                self.errors.push(error.text(&*rule.id));
+            } else {
+                self.rules.rules.push(rule);
             }
         }
     }
-    if problems.len() > before {
-        return None;
-    }
-    Some(Rule {
-        id: format!("{set}/{}", id?).into(),
-        number: number.into(),
-        title: title?,
-        basis: basis?,
-        why: why?,
-        applies: applies.flatten(),
-        needs: needs?,
-        outcome,
-        once,
-        says: says?,
-        remedy: remedy.flatten(),
-        see,
-        cases,
-        place: node.place.clone(),
-        added: None,
-        changes: Vec::new(),
-    })
 }
 
-fn read_case(node: &Node, names: &AllNames<'_>, problems: &mut Diagnostics) -> Option<Case> {
-    let mut fields = Fields::of(node, "case", problems)?;
-    let name = fields.need("name", problems).and_then(|node| node.text("name", problems));
-    let given = fields.need("given", problems).and_then(|node| node.map("given", problems));
-    let gives =
-        fields.need("gives", problems).and_then(|node| node.one_of("outcome", &Outcome::WORDS, problems));
-    fields.finish(problems);
-    let before = problems.len();
-    let mut values = Vec::new();
-    for (key, node) in given? {
-        match names.find(&key.text) {
-            Some((slot, ty)) => values.extend(value(node, &ty, problems).map(|value| (slot, value))),
-            None => {
-                let all = names.all();
-                let problem = Diagnostic::new(key.place.clone(), "is not a known name").text(&key.text);
-                problems.push(problem.nearest(&key.text, all.iter().map(String::as_str)));
+/// A rule as its file states it, its expressions and wordings not yet checked.
+struct RawRule<'n> {
+    node: &'n Node,
+    id: Option<&'n str>,
+    title: Option<&'n str>,
+    basis: Option<Basis>,
+    why: Option<&'n str>,
+    applies: Option<&'n Node>,
+    needs: Option<&'n Node>,
+    outcome: Option<Outcome>,
+    once: bool,
+    says: Option<&'n Node>,
+    remedy: Option<&'n Node>,
+    see: Vec<Arc<str>>,
+    cases: &'n [Node],
+    has_errors: bool,
+}
+
+impl<'n> RawRule<'n> {
+    fn read(node: &'n Node, errors: &mut Diagnostics) -> Option<Self> {
+        let before = errors.len();
+        let mut fields = Fields::of(node, "rule", errors)?;
+        let mut raw = Self {
+            node,
+            id: fields.required_text("id", errors),
+            title: fields.required_text("title", errors),
+            why: fields.required_text("why", errors),
+            basis: fields.required_choice("basis", &Basis::WORDS, errors),
+            applies: fields.optional("applies"),
+            needs: fields.required("needs", errors),
+            outcome: fields.required_choice("outcome", &Outcome::WORDS[..3], errors),
+            once: fields.optional("once").and_then(|node| read_once(node, errors)).unwrap_or(false),
+            says: fields.required("says", errors),
+            remedy: fields.optional("remedy"),
+            see: read_see(fields.optional_list("see", errors), errors),
+            cases: fields.required_list("cases", errors).unwrap_or_default(),
+            has_errors: false,
+        };
+        fields.finish(errors);
+        raw.has_errors = errors.len() > before;
+        Some(raw)
+    }
+
+    /// The checked rule, unless it has an error.
+    fn check(self, set: &str, number: &str, names: &dyn Names, errors: &mut Diagnostics) -> Option<Rule> {
+        let before = errors.len();
+        let applies = self.applies.and_then(|node| read_condition(node, names, errors));
+        let needs = self.needs.and_then(|node| read_condition(node, names, errors));
+        let says = self.says.and_then(|node| read_wording(node, names, errors));
+        let remedy = self.remedy.and_then(|node| read_wording(node, names, errors));
+        let cases = self.cases.iter().filter_map(|node| Case::read(node, names, errors)).collect();
+        if self.has_errors || errors.len() > before {
+            return None;
+        }
+        let rule = Rule {
+            id: format!("{set}/{}", self.id?).into(),
+            number: number.into(),
+            title: self.title?.into(),
+            basis: self.basis?,
+            why: self.why?.into(),
+            applies,
+            needs: needs?,
+            outcome: self.outcome?,
+            once: self.once,
+            says: says?,
+            remedy,
+            see: self.see,
+            cases,
+            place: self.node.place.clone(),
+            added: None,
+            changes: Vec::new(),
+        };
+        rule.has_its_cases(errors).then_some(rule)
+    }
+}
+
+impl Rule {
+    /// Reports each outcome without a case: no comment, and the rule's own.
+    fn has_its_cases(&self, errors: &mut Diagnostics) -> bool {
+        let mut outcomes = vec![Outcome::NoComment, self.outcome];
+        outcomes.retain(|outcome| !self.cases.iter().any(|case| case.gives == *outcome));
+        errors
+            .extend(outcomes.iter().map(|outcome| RuleError::MissingCase(*outcome).at_location(&self.place)));
+        outcomes.is_empty()
+    }
+}
+
+impl Case {
+    fn read(node: &Node, names: &dyn Names, errors: &mut Diagnostics) -> Option<Self> {
+        let before = errors.len();
+        let mut fields = Fields::of(node, "case", errors)?;
+        let name = fields.required_text("name", errors);
+        let given = fields.required_map("given", errors).unwrap_or_default();
+        let gives = fields.required("gives", errors);
+        let gives = gives.and_then(|node| node.one_of("outcome", &Outcome::WORDS, errors));
+        fields.finish(errors);
+        let mut values = Vec::new();
+        for (key, node) in given {
+            match names.find(&key.text) {
+                Some((slot, ty)) => values.extend(read_value(node, &ty, errors).map(|value| (slot, value))),
+                None => {
+                    let all = names.all();
+                    let error = RuleError::UnknownName.at_key(key);
+                    errors.push(error.nearest(&key.text, all.iter().map(String::as_str)));
+                }
             }
         }
+        (errors.len() == before).then_some(())?;
+        Some(Self { name: name?.into(), given: values, gives: gives?, place: node.place.clone() })
     }
-    (problems.len() == before).then_some(())?;
-    Some(Case { name: name?.into(), given: values, gives: gives?, place: node.place.clone() })
 }
 
-/// Reads a value of a type as a rule file writes it. `16 °F to 20 °F` gives a quantity with a band.
-fn value(node: &Node, ty: &Type, problems: &mut Diagnostics) -> Option<Value> {
-    let text = node.text("value", problems)?;
+/// Reads a value of a type. `16 °F to 20 °F` is a quantity with a band.
+fn read_value(node: &Node, ty: &Type, errors: &mut Diagnostics) -> Option<Value> {
+    let text = node.text("value", errors)?;
     match ty {
         Type::Quantity(measure) => {
             let how = Written { band: true, ..Written::default() };
-            let read = units::parse_as(text, *measure, how).map(Value::Quantity);
-            read.map_err(|refused| problems.push(refused.at(node.place.clone(), text))).ok()
+            let quantity = units::parse_as(text, *measure, how);
+            errors.ok(quantity.map_err(|error| error.at(node.place.clone(), text))).map(Value::Quantity)
         }
-        Type::YesNo => node.yes_no("it is so", problems).map(Value::YesNo),
+        Type::YesNo => node.yes_no("it is so", errors).map(Value::YesNo),
         Type::Text => Some(Value::Text(text.into())),
         Type::OneOf(words) => {
-            let words: Vec<(&str, &str)> = words.iter().map(|it| (*it, *it)).collect();
-            node.one_of("value", &words, problems).map(|it| Value::Text(it.into()))
+            let words: Vec<(&str, &str)> = words.iter().map(|word| (*word, *word)).collect();
+            node.one_of("value", &words, errors).map(|word| Value::Text(word.into()))
         }
         Type::List(_) => {
-            problems.push(node.problem("is given for a list, which a case cannot set"));
+            errors.push(RuleError::ListInCase.at(node));
             None
         }
     }
 }
 
-fn program(node: &Node, names: &dyn Names, problems: &mut Diagnostics) -> Option<Program> {
-    let text = node.text("expression", problems)?;
-    Program::check(text, &inside(node), names).map_err(|found| problems.extend(found)).ok()
+pub(super) fn read_once(node: &Node, errors: &mut Diagnostics) -> Option<bool> {
+    node.yes_no("it is one note for the job", errors)
 }
 
-pub(super) fn template(node: &Node, names: &dyn Names, problems: &mut Diagnostics) -> Option<Template> {
-    let text = node.text("wording", problems)?;
-    Template::check(text, &inside(node), names).map_err(|found| problems.extend(found)).ok()
+pub(super) fn read_see(nodes: &[Node], errors: &mut Diagnostics) -> Vec<Arc<str>> {
+    nodes.iter().filter_map(|node| node.text("see", errors)).map(Into::into).collect()
 }
 
-/// Where the text of a scalar starts: after its quote.
+fn read_condition(node: &Node, names: &dyn Names, errors: &mut Diagnostics) -> Option<Program> {
+    let text = node.text("expression", errors)?;
+    Program::check(text, &inside(node), names).map_err(|found| errors.extend(found)).ok()
+}
+
+/// Reads a wording: a text of any number of sentences, or a list of sentences.
+pub(super) fn read_wording(node: &Node, names: &dyn Names, errors: &mut Diagnostics) -> Option<Template> {
+    let Kind::List(nodes) = &node.kind else {
+        let text = node.text("wording", errors)?;
+        return Template::check(text, &inside(node), names).map_err(|found| errors.extend(found)).ok();
+    };
+    let sentences = nodes.iter().map(|node| {
+        let text = node.text("sentence", errors)?;
+        Template::check_sentence(text, &inside(node), names).map_err(|found| errors.extend(found)).ok()
+    });
+    // Every sentence, to find the errors of each.
+    let sentences: Vec<Option<Template>> = sentences.collect();
+    Some(Template::join(sentences.into_iter().collect::<Option<_>>()?))
+}
+
+/// The location of a scalar's text: without its quotes.
 fn inside(node: &Node) -> Location {
-    let mut place = node.place.clone();
-    if let (Position::Line(_, column), true) = (&mut place.spot, node.quoted) {
-        *column += 1;
+    let mut location = node.place.clone();
+    if let (Position::Line(span), true) = (&mut location.position, node.quoted) {
+        span.start += 1;
+        span.end = span.end.saturating_sub(1).max(span.start);
     }
-    place
+    location
 }

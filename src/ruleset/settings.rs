@@ -1,48 +1,49 @@
-//! Settings of a rule set: figures, yes or no, and lists of words that an amendment may change within bounds.
+//! Settings: quantities, yes or no, and lists of words that an amendment may change within bounds.
 
 mod may_be;
 
 pub use may_be::MayBe;
-use may_be::{lies_within, may_be};
+use may_be::{contains, read_bounds};
 pub(super) use may_be::{measure_of, quantity};
 
 use super::Amended;
-use crate::diag::{Diagnostic, Diagnostics, Location};
+use super::error::RuleError;
+use crate::diag::{Diagnostics, Location};
 use crate::expr::{Names, Slot, Type, Value};
 use crate::input::{Fields, Key, Kind, Node};
 use std::sync::Arc;
 
-/// What rules use and amendments may change.
+/// A setting of a rule set.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Setting {
     /// `freezing/margin`.
     pub name: Arc<str>,
     /// What it is.
     pub about: Arc<str>,
-    /// What it is set to.
+    /// Its value.
     pub value: Value,
-    /// What it may be set to.
+    /// The values it may have.
     pub may_be: MayBe,
     /// Its slot, after those of the facts.
     pub slot: Slot,
-    /// As it was written.
+    /// Its value as it is written.
     pub text: Arc<str>,
-    /// Where it was set last.
+    /// Where it was last set.
     pub place: Location,
-    /// The amendment that set its bounds, where it is not the set itself.
+    /// The amendment that narrowed its bounds.
     pub bounds_by: Option<Amended>,
-    /// What amendments have set it to, in their order.
+    /// Its changes by amendments, in their order.
     pub changes: Vec<SettingChange>,
 }
 
 /// A change of a setting; the last one is in force.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SettingChange {
-    /// What it was before, as it was written.
+    /// The value before, as it was written.
     pub was: Arc<str>,
-    /// What it became.
+    /// The value after.
     pub is: Arc<str>,
-    /// By whom.
+    /// By which amendment.
     pub by: Amended,
 }
 
@@ -57,99 +58,78 @@ impl Setting {
         node: &Node,
         slot: Slot,
         facts: &dyn Names,
-        problems: &mut Diagnostics,
+        errors: &mut Diagnostics,
     ) -> Option<Self> {
-        let what = format!("setting \"{}\"", key.text);
-        let mut fields = Fields::of(node, &what, problems)?;
-        let is = fields.need("is", problems);
-        let about = fields.need("about", problems).and_then(|node| node.text("about", problems));
-        let may_be = is.and_then(|is| may_be(is, &what, &mut fields, facts, problems));
-        fields.finish(problems);
-        let (is, about, may_be) = (is?, about?, may_be?);
         let name: Arc<str> = format!("{set}/{}", key.text).into();
-        let (value, text) = may_be.value(is, &name, problems)?;
-        let (about, place) = (about.into(), is.place.clone());
-        let (bounds_by, changes) = (None, Vec::new());
-        let setting = Self { name, about, value, may_be, slot, text, place, bounds_by, changes };
-        setting.within(is, problems).then_some(setting)
+        let mut fields = Fields::of(node, &format!("setting \"{}\"", key.text), errors)?;
+        let is = fields.required("is", errors);
+        let about = fields.required_text("about", errors);
+        let may_be = is.and_then(|is| MayBe::read(is, &name, &mut fields, facts, errors));
+        fields.finish(errors);
+        let (is, about, may_be) = (is?, about?.into(), may_be?);
+        let (value, text) = may_be.value(is, &name, errors)?;
+        let place = is.place.clone();
+        let setting =
+            Self { name, about, value, may_be, slot, text, place, bounds_by: None, changes: Vec::new() };
+        setting.check_bounds(is, errors).then_some(setting)
     }
 
-    /// Sets it to what an amendment says, `6 °F` or `{ is: 6 °F, between: [6 °F, 20 °F] }`, within its bounds. Bounds
-    /// only get narrower.
-    pub(super) fn change(&mut self, node: &Node, by: &Amended, problems: &mut Diagnostics) {
-        let before = problems.len();
+    /// Sets it as an amendment says, `6 °F` or `{ is: 6 °F, between: [6 °F, 20 °F] }`, within its bounds. Bounds only get
+    /// narrower.
+    pub(super) fn change(&mut self, node: &Node, by: &Amended, errors: &mut Diagnostics) {
+        let before = errors.len();
         let mut changed = self.clone();
         let mut is = Some(node);
-        let what = format!("setting \"{}\"", self.name);
         if matches!(node.kind, Kind::Map(_)) {
-            let Some(mut fields) = Fields::of(node, &what, problems) else { return };
-            is = fields.take("is");
-            let between = fields.take("between");
-            fields.finish(problems);
-            if is.is_none() && between.is_none() && problems.len() == before {
-                problems.push(
-                    Diagnostic::new(node.place.clone(), format!("the {what} is changed in nothing"))
-                        .expected("is, between, or both"),
-                );
+            let Some(mut fields) = Fields::of(node, &format!("setting \"{}\"", self.name), errors) else {
+                return;
+            };
+            is = fields.optional("is");
+            let between = fields.optional("between");
+            fields.finish(errors);
+            if is.is_none() && between.is_none() && errors.len() == before {
+                errors.push(RuleError::SettingUnchanged(&self.name).at(node));
             }
-            changed.narrow(between, by, problems);
+            if let Some(between) = between {
+                changed.narrow(between, by, errors);
+            }
         }
         if let Some(is) = is {
-            let Some((value, text)) = self.may_be.value(is, &self.name, problems) else { return };
+            let Some((value, text)) = self.may_be.value(is, &self.name, errors) else { return };
             let (was, by) = (self.text.clone(), by.at(&is.place));
             changed.changes.push(SettingChange { was, is: text.clone(), by });
             changed = Self { value, text, place: is.place.clone(), ..changed };
-            if !changed.within(is, problems) {
-                return;
-            }
-        } else if problems.len() == before && !changed.may_be.allows(&changed.value) {
-            let problem =
-                node.problem(format!("leaves the setting {}, {}, outside its bounds", self.name, self.text));
-            problems.push(problem.expected("`is:` with a value within them"));
+            changed.check_bounds(is, errors);
+        } else if errors.len() == before && !changed.may_be.allows(&changed.value) {
+            errors.push(RuleError::ValueOutOfNewBounds(&self.name, &self.text).at(node));
         }
-        if problems.len() == before {
+        if errors.len() == before {
             *self = changed;
         }
     }
 
-    fn narrow(&mut self, between: Option<&Node>, by: &Amended, problems: &mut Diagnostics) {
-        let Some(node) = between else { return };
-        let MayBe::Quantity(measure, bounds) = self.may_be else {
-            let what = format!("the setting {} is no quantity, and has no bounds", self.name);
-            problems.push(Diagnostic::new(node.place.clone(), what).expected("`is:` alone"));
-            return;
+    fn narrow(&mut self, node: &Node, by: &Amended, errors: &mut Diagnostics) {
+        let MayBe::Quantity(measure, old) = self.may_be else {
+            return errors.push(RuleError::NoBounds(&self.name).at(node));
         };
-        let Some(ends) = node.list("between", problems) else { return };
-        let [least, most] = ends else {
-            let problem =
-                node.problem(format!("the bounds of the setting {} are not two figures", self.name));
-            problems.push(problem.expected("the least and the most, between: [6 °F, 20 °F]"));
-            return;
-        };
-        let (Some(least), Some(most)) =
-            (quantity(least, measure, problems), quantity(most, measure, problems))
-        else {
-            return;
-        };
-        if least.is > most.is {
-            problems
-                .push(node.problem(format!("between of the setting {} runs from high to low", self.name)));
-        } else if !(lies_within(bounds, least.is) && lies_within(bounds, most.is)) {
-            let what = format!("the bounds of the setting {} may only get narrower", self.name);
-            problems.push(Diagnostic::new(node.place.clone(), what).expected(self.bounds()));
+        let Some(ends) = node.list("between", errors) else { return };
+        let Some([least, most]) = read_bounds(ends, node, &self.name, measure, errors) else { return };
+        if least > most {
+            errors.push(RuleError::ReversedBounds(&self.name).at(node));
+        } else if !(contains(old, least) && contains(old, most)) {
+            errors.push(RuleError::WiderBounds(&self.name, self.bounds()).at(node));
         } else {
-            self.may_be = MayBe::Quantity(measure, [least.is, most.is]);
+            self.may_be = MayBe::Quantity(measure, [least, most]);
             self.bounds_by = Some(by.at(&node.place));
         }
     }
 
-    fn within(&self, node: &Node, problems: &mut Diagnostics) -> bool {
-        let inside = self.may_be.allows(&self.value);
-        if !inside {
-            let problem = node.problem(format!("is outside the bounds of the setting {}", self.name));
-            problems.push(problem.expected(self.bounds()));
+    fn check_bounds(&self, node: &Node, errors: &mut Diagnostics) -> bool {
+        let is_allowed = self.may_be.allows(&self.value);
+        if !is_allowed {
+            errors.push(RuleError::OutOfBounds(&self.name, self.bounds()).at(node));
         }
-        inside
+        is_allowed
     }
 
     /// Its type in an expression.
@@ -161,11 +141,12 @@ impl Setting {
         }
     }
 
-    /// `0 °F to 20 °F`, and who has set that where an amendment has.
+    /// `0 °F to 20 °F`, and the amendment that set that.
     pub fn bounds(&self) -> String {
-        let by = self.bounds_by.as_ref();
-        let by =
-            by.map_or_else(String::new, |it| format!(", the bounds that {} has set ({})", it.by, it.place));
-        format!("{}{by}", self.may_be.bounds())
+        let bounds = self.may_be.bounds();
+        match &self.bounds_by {
+            Some(by) => format!("{bounds}, the bounds set by {} ({})", by.by, by.place),
+            None => bounds,
+        }
     }
 }

@@ -1,48 +1,48 @@
-//! What amendments have done to the rules, for reports and listings to tell.
+//! The effects of all amendments, for reports and listings.
 
 use super::{Amended, Amendment, Basis, Dropped, Note, Noted, Outcome, Part, Rules};
 use std::sync::Arc;
 
-/// All that amendments have done.
+/// The effects of all amendments.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Told {
     /// The preset.
     pub preset: Option<Arc<str>>,
-    /// The amendments in the order in which they were applied.
+    /// The amendments in the order they were applied.
     pub amendments: Vec<Amendment>,
-    /// Settings and tables that were changed, each change by itself.
+    /// Changes of settings.
     pub settings: Vec<Changed>,
-    /// Parts of rules that were changed.
+    /// Changes of rules.
     pub rules: Vec<Changed>,
-    /// Rules that were added: number, title.
+    /// Rules that were added: number, title, by which amendment.
     pub added: Vec<(Arc<str>, Arc<str>, Amended)>,
-    /// Tables that were added or replaced: name, what they are.
+    /// Tables that were added or replaced: name, description, by which amendment.
     pub tables: Vec<(Arc<str>, Arc<str>, Amended)>,
     /// Rules that were dropped.
     pub dropped: Vec<Dropped>,
-    /// What else has to be known.
+    /// Other effects to list.
     pub notes: Vec<Note>,
 }
 
 /// A change of a setting or of a part of a rule.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Changed {
-    /// Name of the setting, or number of the rule.
+    /// The name of the setting, or the number of the rule.
     pub what: Arc<str>,
-    /// The rule's id; nothing for a setting.
+    /// The rule's id; `None` for a setting.
     pub rule: Option<Arc<str>>,
     /// The part of the rule.
     pub part: Option<Part>,
-    /// What it was, as it was written.
+    /// The text before.
     pub was: Arc<str>,
-    /// What it became.
+    /// The text after.
     pub is: Arc<str>,
-    /// By whom.
+    /// By which amendment.
     pub by: Amended,
 }
 
 impl Rules {
-    /// What amendments have done, where these bases may ask for a revision.
+    /// The effects of all amendments, if these bases may require a revision.
     pub fn told(&self, revise_on: &[Basis]) -> Told {
         let settings = self.settings.iter().flat_map(|setting| {
             let what = setting.name.clone();
@@ -84,7 +84,7 @@ impl Rules {
         }
     }
 
-    /// Amendments that ask for a revision on a basis that may not ask for one.
+    /// Amendments that require a revision on a basis that may not require one.
     fn in_vain(&self, revise_on: &[Basis]) -> impl Iterator<Item = Note> {
         let vain =
             self.rules.iter().filter(|it| it.outcome == Outcome::Revise && !revise_on.contains(&it.basis));

@@ -57,7 +57,7 @@ pub(super) struct Source {
 
 /// Words with the column they stand in.
 pub(super) fn quoted(words: &str, place: &Location) -> String {
-    let column = match &place.spot {
+    let column = match &place.position {
         Position::Row(_, Some(column)) => column,
         _ => "",
     };
@@ -82,7 +82,7 @@ pub(super) fn add(schedule: &mut Schedule, vocabulary: &[Term], closed: &BTreeSe
         }
     }
     if !mended.is_empty() {
-        schedule.problems.retain(|it| !mended.contains(&it.place));
+        schedule.problems.retain(|it| !mended.contains(&it.location));
     }
     schedule.unused.extend(unused.listed());
 }
@@ -261,7 +261,7 @@ struct Leftovers {
 
 impl Leftovers {
     fn add(&mut self, place: &Location, words: &str, why: &'static str) {
-        let column = match &place.spot {
+        let column = match &place.position {
             Position::Row(_, Some(column)) => column.to_string(),
             _ => String::new(),
         };

@@ -3,7 +3,7 @@
 use super::entries::{Entry, Raw};
 use super::headings::{Known, known};
 use super::{Reading, Schedule, Unused, is_blank, rows};
-use crate::diag::{Diagnostic, Diagnostics, Location, Position, nearest};
+use crate::diag::{Diagnostic, Diagnostics, Location, nearest};
 use crate::input::{Decimals, Fields, Kind, Node};
 use std::collections::BTreeSet;
 
@@ -29,11 +29,7 @@ pub fn read_listed(node: &Node, reading: &Reading<'_>, problems: &mut Diagnostic
     let mut headings: BTreeSet<&str> = BTreeSet::new();
     for node in listed? {
         let Some(keys) = node.map("outlet", &mut schedule.problems) else { continue };
-        let number = match node.place.spot {
-            Position::Line(line, _) => line,
-            Position::Row(row, _) => row,
-            Position::Whole => 0,
-        };
+        let number = node.place.line_or_row().unwrap_or(0);
         let place = Location::cell(&schedule.file, number, None);
         let mut entry =
             Entry { number, place, cells: Vec::new(), others: Vec::new(), struck: false, again: false };

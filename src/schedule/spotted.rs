@@ -39,10 +39,10 @@ pub struct Spotted {
 impl Spotted {
     /// Where an outlet of a schedule stands; `schedule` is the schedule's file.
     pub fn at(place: &Location, schedule: &str) -> Self {
-        let (of, number) = match place.spot {
+        let (of, number) = match place.position {
             Position::Row(row, _) if *place.file == *schedule => (RowOf::Schedule, row),
             Position::Row(row, _) => (RowOf::Places, row),
-            Position::Line(line, _) => (RowOf::Job, line),
+            Position::Line(span) => (RowOf::Job, span.line),
             Position::Whole => (RowOf::Schedule, 0),
         };
         Self { of, number }

@@ -141,13 +141,13 @@ struct Rule {
     outcome: Outcome,
     /// Whether it is one note for the job instead of a comment on each outlet.
     once: Option<YesNo>,
-    /// The comment. Facts and settings stand in braces, `{heat.seat_temperature}`; a figure that follows the reader's
+    /// The comment: a text, or a list of sentences. Facts and settings are in braces, `{heat.seat_temperature}`; a figure that follows the reader's
     /// units is
     /// written `{= 1/8 in}`.
-    says: Text,
+    says: TextOrList,
     /// How to correct it, written like `says`.
-    remedy: Option<Text>,
-    /// References: sections, standards.
+    remedy: Option<TextOrList>,
+    /// References: sections, standards. A † marks a number not checked against the adopted edition.
     see: Option<Vec<Text>>,
     /// Cases to test it: at least one that gives no comment and one that gives its outcome.
     #[schemars(length(min = 2))]
@@ -164,10 +164,10 @@ pub(super) struct ChangedRule {
     /// Why it matters.
     why: Option<Text>,
     /// The comment.
-    says: Option<Text>,
+    says: Option<TextOrList>,
     /// How to correct it.
-    remedy: Option<Text>,
-    /// References: sections, standards.
+    remedy: Option<TextOrList>,
+    /// References: sections, standards. A † marks a number not checked against the adopted edition.
     see: Option<Vec<Text>>,
     /// Whether it is one note for the job instead of a comment on each outlet.
     once: Option<YesNo>,

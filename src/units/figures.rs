@@ -36,7 +36,7 @@ pub fn figures(text: &str, system: System) -> String {
             continue;
         };
         match figure(inside) {
-            Ok(quantity) => out.push_str(&written(inside.trim(), &quantity, system)),
+            Ok(quantity) => out.push_str(&figure_text(inside.trim(), &quantity, system)),
             Err(_) => out.push_str(&format!("{OPENS}{inside}}}")),
         }
         rest = behind;
@@ -45,7 +45,8 @@ pub fn figures(text: &str, system: System) -> String {
     out
 }
 
-fn written(text: &str, quantity: &Quantity, system: System) -> String {
+/// A figure in the reader's units: as it is written if it is in these already.
+pub fn figure_text(text: &str, quantity: &Quantity, system: System) -> String {
     let others: &[&str] = if system == System::Us { &METRIC } else { &US };
     let foreign = unit_of(text).is_some_and(|unit| unit.names.first().is_some_and(|it| others.contains(it)));
     if !foreign {

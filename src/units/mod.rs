@@ -13,10 +13,11 @@ mod spread;
 mod table;
 
 pub use dim::{Dim, Measure};
-pub use figures::{OPENS, figure, figures};
+pub use figures::{OPENS, figure, figure_text, figures};
 pub use hedge::{Hedge, hedges, outermost};
 pub use number::typed;
 pub use parse::{Refused, Written, parse, parse_as, parse_with_unit};
 pub use print::{Rounding, Show, System, limits, si_symbol};
 pub use quantity::{Compared, Ordering, Quantity};
+pub(crate) use table::INCH;
 pub use table::{UNITS, Unit, find as find_unit};

@@ -61,7 +61,7 @@ impl Unit {
 }
 
 /// One international inch, exactly.
-const INCH: f64 = 0.0254;
+pub(crate) const INCH: f64 = 0.0254;
 const FOOT: f64 = 12.0 * INCH;
 /// One avoirdupois pound, exactly.
 const POUND: f64 = 0.453_592_37;

@@ -1,53 +1,57 @@
-//! The walls built in: how an entry is written and made a wall. The entries stand in two files, by how they are built.
+//! Built-in walls. The entries are in two files, by how the walls are built.
 
 mod framed;
 mod solid;
 
 use super::{Layer, VENTED_AIR, Wall};
 use crate::physics::materials;
+use crate::units::INCH;
 use std::sync::LazyLock;
 
-const INCH: f64 = 0.0254;
+/// A layer of a built-in wall.
+#[derive(Clone, Copy)]
+struct Row {
+    /// A material, `air` or [`VENTED_AIR`].
+    material: &'static str,
+    inches: f64,
+    is_insulation: bool,
+}
 
-/// A layer: material (or `air`, [`VENTED_AIR`]), thickness in inches, whether it counts as insulation.
-type Row = (&'static str, f64, bool);
+const fn layer(material: &'static str, inches: f64) -> Row {
+    Row { material, inches, is_insulation: false }
+}
+
+const fn insulation(material: &'static str, inches: f64) -> Row {
+    Row { material, inches, is_insulation: true }
+}
 
 struct Entry {
     key: &'static str,
     name: &'static str,
     aliases: &'static [&'static str],
-    space_behind: &'static str,
+    /// The space usually behind it.
+    space: &'static str,
     /// From outside to inside.
     layers: &'static [Row],
 }
 
-const fn entry(
-    key: &'static str,
-    name: &'static str,
-    aliases: &'static [&'static str],
-    space_behind: &'static str,
-    layers: &'static [Row],
-) -> Entry {
-    Entry { key, name, aliases, space_behind, layers }
-}
-
-const SIDING: Row = ("fiber-cement", 0.3125, false);
-const WOOD_SIDING: Row = ("wood-siding", 0.5, false);
+const SIDING: Row = layer("fiber-cement", 0.3125);
+const WOOD_SIDING: Row = layer("wood-siding", 0.5);
 /// Three coats.
-const STUCCO: Row = ("stucco", 0.875, false);
+const STUCCO: Row = layer("stucco", 0.875);
 /// Base and finish coat of an exterior insulation and finish system.
-const LAMINA: Row = ("stucco", 0.1875, false);
-const BRICK: Row = ("face-brick", 3.625, false);
+const LAMINA: Row = layer("stucco", 0.1875);
+const BRICK: Row = layer("face-brick", 3.625);
 /// Behind weeped brick, stone or panels.
-const AIR_GAP: Row = (VENTED_AIR, 1.0, false);
-const OSB: Row = ("osb", 0.4375, false);
-const GYPSUM: Row = ("gypsum-board", 0.5, false);
-const SHEATHING_GYPSUM: Row = ("gypsum-board", 0.5, false);
-const BATT_2X4: Row = ("fiberglass-batt", 3.5, true);
-const BATT_2X6: Row = ("fiberglass-batt", 5.5, true);
-const RIM_BOARD: Row = ("softwood", 1.5, false);
+const AIR_GAP: Row = layer(VENTED_AIR, 1.0);
+const OSB: Row = layer("osb", 0.4375);
+const GYPSUM: Row = layer("gypsum-board", 0.5);
+const SHEATHING_GYPSUM: Row = layer("gypsum-board", 0.5);
+const BATT_2X4: Row = insulation("fiberglass-batt", 3.5);
+const BATT_2X6: Row = insulation("fiberglass-batt", 5.5);
+const RIM_BOARD: Row = layer("softwood", 1.5);
 /// 8 in block is 7 5/8 in.
-const BLOCK: Row = ("concrete-block-hollow", 7.625, false);
+const BLOCK: Row = layer("concrete-block-hollow", 7.625);
 
 const HEATED: &str = "heated room";
 const CAVITY: &str = "wall cavity";
@@ -55,22 +59,21 @@ const BASEMENT: &str = "basement";
 const CRAWLSPACE: &str = "crawlspace";
 const GARAGE: &str = "garage";
 
-/// Every wall built in, in the order they are listed.
-pub static BUILT_IN: LazyLock<Vec<Wall>> =
-    LazyLock::new(|| [framed::ENTRIES, solid::ENTRIES].into_iter().flatten().map(Entry::wall).collect());
+/// The built-in walls, in the order they are listed.
+pub static BUILT_IN: LazyLock<Vec<Wall>> = LazyLock::new(|| entries().map(Entry::wall).collect());
+
+fn entries() -> impl Iterator<Item = &'static Entry> {
+    framed::ENTRIES.iter().chain(solid::ENTRIES)
+}
 
 impl Entry {
     fn wall(&self) -> Wall {
         Wall {
             key: self.key.into(),
             name: self.name.into(),
-            aliases: self.aliases.iter().map(|it| (*it).into()).collect(),
-            layers: self
-                .layers
-                .iter()
-                .filter_map(|(name, inches, insulation)| layer(name, *inches, *insulation))
-                .collect(),
-            space_behind: self.space_behind,
+            aliases: self.aliases.iter().map(|alias| (*alias).into()).collect(),
+            layers: self.layers.iter().filter_map(Row::layer).collect(),
+            space_behind: self.space,
             under_flange: None,
             built_in: true,
             place: None,
@@ -78,11 +81,14 @@ impl Entry {
     }
 }
 
-fn layer(name: &str, inches: f64, insulation: bool) -> Option<Layer> {
-    if super::is_air(name) {
-        return Layer::of_air(name, inches * INCH);
+impl Row {
+    fn layer(&self) -> Option<Layer> {
+        let thickness = self.inches * INCH;
+        if super::is_air(self.material) {
+            return Layer::of_air(self.material, thickness);
+        }
+        Some(Layer::of_material(materials::find(self.material)?, thickness, self.is_insulation))
     }
-    Some(Layer::of_material(materials::find(name)?, inches * INCH, insulation))
 }
 
 #[cfg(test)]
@@ -90,27 +96,26 @@ mod tests {
     use super::*;
 
     #[test]
-    fn every_layer_of_every_entry_names_a_material_that_exists() {
-        let entries = [framed::ENTRIES, solid::ENTRIES].into_iter().flatten();
-        for (entry, wall) in entries.zip(BUILT_IN.iter()) {
+    fn every_layer_names_a_known_material() {
+        for (entry, wall) in entries().zip(BUILT_IN.iter()) {
             assert_eq!(entry.layers.len(), wall.layers.len(), "{}", entry.key);
         }
     }
 
     #[test]
-    fn every_usual_space_is_one_there_can_be() {
+    fn every_usual_space_is_a_known_space() {
         for wall in BUILT_IN.iter() {
             assert!(super::super::SPACES.contains(&wall.space_behind), "{}", wall.key);
         }
     }
 
     #[test]
-    fn layers_of_insulating_materials_are_insulation_and_no_others_but_logs() {
-        for entry in [framed::ENTRIES, solid::ENTRIES].into_iter().flatten() {
-            for (name, _, insulation) in entry.layers {
-                let insulates = materials::find(name)
+    fn only_insulating_materials_and_logs_are_insulation() {
+        for entry in entries() {
+            for row in entry.layers {
+                let insulates = materials::find(row.material)
                     .is_some_and(|it| it.class == materials::Class::Insulation || it.key == "log");
-                assert_eq!(*insulation, insulates, "{}: {name}", entry.key);
+                assert_eq!(row.is_insulation, insulates, "{}: {}", entry.key, row.material);
             }
         }
     }

@@ -1,8 +1,9 @@
-//! Walls: layers from outside to inside, those built in and those a job brings.
+//! Walls: layers from outside to inside, built in or described in a job.
 
 mod batts;
 mod built_in;
-mod labelled;
+mod error;
+mod labeled;
 mod read;
 
 pub use built_in::BUILT_IN;
@@ -17,86 +18,83 @@ use std::sync::Arc;
 pub const INDOOR_FILM: f64 = 0.13;
 /// Resistance of the outdoor surface film, m²K/W: the handbook's winter wind.
 pub const OUTDOOR_FILM: f64 = 1.0 / ASHRAE_WIND_WINTER.coefficient;
-/// What framing does to a wall, as listings and sheets say it.
-pub const FRAMING: &str = "The section passes between studs: what matters near a barrel is the cavity as it is filled. \
-    Framing is not counted, so that the resistances are not those of the wall as a whole.";
+/// The note on framing for listings and sheets.
+pub const FRAMING: &str = "The section passes between studs: near a barrel the filled cavity is what matters. Framing is not \
+    counted, so the resistances are not those of the whole wall.";
 
-/// A closed air space as a layer names it, and one behind cladding that is open to outdoors at its weeps and laps.
+/// Names of air layers: closed, and behind cladding that is open to the outdoors at weeps and laps.
 pub(crate) const AIR: [&str; 2] = ["air", VENTED_AIR];
 const VENTED_AIR: &str = "vented air";
 
-/// The spaces an outlet may have behind it.
+/// The spaces that may be behind an outlet.
 pub const SPACES: [&str; 7] =
     ["heated room", "basement", "unheated basement", "wall cavity", "crawlspace", "garage", "attic"];
 
 /// One layer of a wall.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Layer {
-    /// What it is, as it is printed.
+    /// Its printed name.
     pub name: Arc<str>,
     /// m, above zero.
     pub thickness: f64,
-    /// W/mK; of an air layer its thickness over its resistance.
+    /// W/mK; for an air layer, thickness over resistance.
     pub conductivity: f64,
-    /// Where the conductivity is from.
+    /// Source of the conductivity.
     pub source: Arc<str>,
     /// Whether it counts as insulation.
     pub insulation: bool,
-    /// Heat capacity by volume, J/(m³·K); of an air layer that of still air.
+    /// Heat capacity by volume, J/(m³·K); for an air layer, that of still air.
     pub heat_capacity: f64,
-    /// Where the heat capacity is from; where it is assumed, why.
+    /// Source of the heat capacity, or why it is assumed.
     pub capacity_source: Arc<str>,
-    /// Whether the heat capacity is the lightest plausible one instead of a known one.
+    /// Whether the heat capacity is assumed: the least plausible one.
     pub capacity_assumed: bool,
 }
 
-/// What stands between a wall's finished face and a flange: it takes as much from the depth of a seat.
+/// A block, trim or wedge between a wall's finished face and a flange; reduces the depth of the seat.
 #[derive(Clone, Debug, PartialEq)]
 pub struct UnderFlange {
     /// m, 0 to 0.3048 (12 in).
     pub thickness: f64,
     /// As it is written.
     pub text: Arc<str>,
-    /// Where it stands.
+    /// Its location.
     pub place: Location,
 }
 
 /// A wall, layers from outside to inside, as the section passes between studs: see [`FRAMING`].
 #[derive(Clone, Debug, PartialEq)]
 pub struct Wall {
-    /// What a schedule calls it.
+    /// Its key in schedules.
     pub key: Arc<str>,
-    /// In words.
+    /// Its name in words.
     pub name: Arc<str>,
     /// Other names for it, lower case.
     pub aliases: Vec<Arc<str>>,
     /// From outside to inside; at least one.
     pub layers: Vec<Layer>,
-    /// The space its outlets usually have behind them.
+    /// The space usually behind its outlets.
     pub space_behind: &'static str,
-    /// Block, trim or wedge between its finished face and every flange, where the job says so.
+    /// Block, trim or wedge under every flange, if the job states one.
     pub under_flange: Option<UnderFlange>,
     /// Whether it is one of those built in.
     pub built_in: bool,
-    /// Where a job describes it.
+    /// Its location in a job.
     pub place: Option<Location>,
 }
 
-/// The wall of a key or another of its names, the first of several.
+/// The first wall with this key or name.
 pub fn find<'w, W: AsRef<Wall>>(walls: &'w [W], word: &str) -> Option<&'w W> {
     walls.iter().find(|wall| (*wall).as_ref().is_called(word))
 }
 
-/// The problem of a word that is no wall, with the nearest that is.
+/// The error of an unknown wall, with the nearest known one.
 pub fn unknown<W: AsRef<Wall>>(walls: &[W], word: &str, at: &Location) -> Diagnostic {
     let names = walls.iter().map(AsRef::as_ref).flat_map(|it| std::iter::once(&it.key).chain(&it.aliases));
-    let problem =
-        Diagnostic::new(at.clone(), "is not a wall").text(word).nearest(word, names.map(AsRef::as_ref));
-    if problem.nearest.is_some() {
-        problem
-    } else {
-        problem.expected("a wall that `coldsill walls` lists or the job describes")
-    }
+    Diagnostic::new(at.clone(), "is not a known wall")
+        .text(word)
+        .expected("a wall that `coldsill walls` lists or the job describes")
+        .nearest_instead(word, names.map(AsRef::as_ref))
 }
 
 impl AsRef<Wall> for Wall {
@@ -116,14 +114,13 @@ impl Wall {
         self.layers.iter().map(Layer::resistance).sum()
     }
 
-    /// Depth from the exterior finished face of the inner face of the innermost insulation layer, m. `None` for a
-    /// wall without insulation.
+    /// Depth of the insulation's inside face from the exterior finished face, m. `None` for a wall without insulation.
     pub fn inside_face_of_insulation(&self) -> Option<f64> {
         let last = self.layers.iter().rposition(|layer| layer.insulation)?;
         Some(self.layers[..=last].iter().map(|layer| layer.thickness).sum())
     }
 
-    /// Whether a word is its key, its name or another of its names; case, hyphens and spaces do not count.
+    /// Whether a word is its key, its name or an alias. Ignores case, hyphens and spaces.
     pub fn is_called(&self, word: &str) -> bool {
         fn plain(text: &str) -> impl Iterator<Item = char> {
             text.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase)
@@ -131,8 +128,8 @@ impl Wall {
         [&self.key, &self.name].into_iter().chain(&self.aliases).any(|name| plain(name).eq(plain(word)))
     }
 
-    /// Steady temperatures between air outdoors and indoors, K: at the outer surface, between the layers, and at the inner
-    /// surface; one more than there are layers. With the films of [`OUTDOOR_FILM`] and [`INDOOR_FILM`].
+    /// Steady temperatures, K, at the outer surface, between the layers and at the inner surface: one more than there are
+    /// layers. With the films [`OUTDOOR_FILM`] and [`INDOOR_FILM`].
     pub fn temperatures(&self, outdoors: f64, indoors: f64) -> Vec<f64> {
         let flow = (indoors - outdoors) / (OUTDOOR_FILM + self.resistance() + INDOOR_FILM);
         let mut at = outdoors + flow * OUTDOOR_FILM;
@@ -144,8 +141,7 @@ impl Wall {
         all
     }
 
-    /// How much of the resistance of the wall's insulation lies outboard of a depth, 0 to 1. `None` for a wall without
-    /// insulation.
+    /// The share of the insulation's resistance on the cold side of a depth, 0 to 1. `None` for a wall without insulation.
     pub fn insulation_outboard_of(&self, depth: f64) -> Option<f64> {
         let (mut outer, mut all, mut at) = (0.0, 0.0, 0.0);
         for layer in &self.layers {
@@ -163,7 +159,7 @@ const CLOSED: &str = "ISO 6946, unventilated air layer, by resistance (from memo
 const VENTED: &str = "ISO 6946, slightly ventilated air layer, half the resistance of a closed one: cladding is open at \
     weeps and laps (from memory)";
 
-/// Whether a layer's word is one of [`AIR`].
+/// Whether a word is one of [`AIR`].
 fn is_air(word: &str) -> bool {
     AIR.iter().any(|it| word.eq_ignore_ascii_case(it))
 }
@@ -187,8 +183,8 @@ impl Layer {
         }
     }
 
-    /// A layer of which a job states the conductivity alone: its heat capacity is the least a solid of that
-    /// conductivity can have, with which the wall cools soonest.
+    /// A layer of a stated conductivity. Assumes the least heat capacity of a solid of that conductivity, with which the
+    /// wall cools soonest.
     fn of_conductivity(name: &str, thickness: f64, conductivity: f64) -> Self {
         let (class, heat_capacity) = lightest_of_conductivity(conductivity);
         Self {
@@ -199,7 +195,7 @@ impl Layer {
             insulation: false,
             heat_capacity,
             capacity_source: format!(
-                "neither density nor specific heat is stated: the least that {} can store, so that the wall cools \
+                "density and specific heat are not stated: the least that {} can store, with which the wall cools \
                  soonest",
                 class.words()
             )
@@ -213,7 +209,7 @@ impl Layer {
         Self { heat_capacity, capacity_source: source.into(), capacity_assumed: false, ..self }
     }
 
-    /// An air layer of a name of [`AIR`], by resistance. `None` beyond 300 mm.
+    /// An air layer by its name in [`AIR`]. `None` if thicker than 300 mm.
     fn of_air(word: &str, thickness: f64) -> Option<Self> {
         let closed = air_layer_resistance(thickness).ok().filter(|it| *it > 0.0)?;
         let (name, resistance, source) = if word.eq_ignore_ascii_case(VENTED_AIR) {

@@ -1,252 +1,236 @@
 //! Reads the walls of a job: `walls: { key: { name: …, layers: [ … ] } }`. A layer is keys with values, or a text such as
 //! `R-20 batt in 2x6`.
 
-use super::labelled::{self, lumber};
-use super::{FRAMING, Layer, UnderFlange, Wall, capacity_source};
-use crate::diag::{Diagnostic, Diagnostics};
+use super::error::WallError;
+use super::labeled::{self, lumber};
+use super::{Layer, SPACES, UnderFlange, Wall, capacity_source, is_air};
+use crate::diag::Diagnostics;
 use crate::input::{Fields, Key, Kind, Node};
 use crate::physics::materials::{self, Class};
 use crate::units::{self, Dim, Measure, Quantity, Show, System};
 
-/// Thinnest and thickest layer accepted, m.
+/// Thinnest and thickest layer, m.
 pub(super) const THICKNESS: [f64; 2] = [0.0002, 1.0];
-/// Most a block, trim or wedge under a flange is thick, m (12 in).
+/// Thickness of a block, trim or wedge under a flange, m (12 in).
 const UNDER_FLANGE: [f64; 2] = [0.0, 0.3048];
-/// Least and greatest conductivity accepted, W/mK: from the best insulation to silver.
+/// Conductivity, W/mK: from the best insulation to silver.
 const CONDUCTIVITY: [f64; 2] = [0.004, 430.0];
-/// Least and greatest resistance of a layer accepted, m²K/W: a sheet of metal to R-100.
+/// Resistance of a layer, m²K/W: from a sheet of metal to R-100.
 const RESISTANCE: [f64; 2] = [1e-6, 17.7];
-/// Least and greatest density accepted, kg/m³: from a gas to lead.
+/// Density, kg/m³: from a gas to lead.
 const DENSITY: [f64; 2] = [1.0, 11_500.0];
-/// Least and greatest specific heat accepted, J/kgK: from lead to water.
+/// Specific heat, J/kgK: from lead to water.
 const SPECIFIC_HEAT: [f64; 2] = [120.0, 4300.0];
-/// Least and greatest product of the two, J/m³K: from still air to water, which no solid of a building exceeds.
+/// Product of the two, J/m³K: from still air to water, which no solid of a building exceeds.
 const CAPACITY: [f64; 2] = [1.0e3, 4.3e6];
 
-/// Every wall of a `walls:` mapping. A wall with a problem is left out; all problems are told.
-pub fn read_walls(node: &Node, problems: &mut Diagnostics) -> Vec<Wall> {
-    let entries = node.map("walls", problems).unwrap_or_default();
-    let alike = |a: &str, b: &str| a.eq_ignore_ascii_case(b);
+/// Reads every wall of a `walls:` mapping. Skips a wall with an error.
+pub fn read_walls(node: &Node, errors: &mut Diagnostics) -> Vec<Wall> {
+    let entries = node.map("walls", errors).unwrap_or_default();
     for (index, (key, _)) in entries.iter().enumerate() {
-        if entries[..index].iter().any(|(before, _)| alike(&before.text, &key.text)) {
-            problems.push(
-                Diagnostic::new(key.place.clone(), "is a second wall of that name")
-                    .text(&key.text)
-                    .expected("a name for each wall"),
-            );
+        if entries[..index].iter().any(|(before, _)| before.text.eq_ignore_ascii_case(&key.text)) {
+            errors.push(WallError::DuplicateWall.at_key(key));
         }
     }
-    entries.iter().filter_map(|(key, node)| read_wall(key, node, problems)).collect()
+    entries.iter().filter_map(|(key, node)| read_wall(key, node, errors)).collect()
 }
 
-fn read_wall(key: &Key, node: &Node, problems: &mut Diagnostics) -> Option<Wall> {
-    let what = format!("wall \"{}\"", key.text);
-    let mut fields = Fields::of(node, &what, problems)?;
-    let name = match fields.take("name") {
-        Some(node) => node.text("name", problems)?.to_owned(),
-        None => key.text.clone(),
+fn read_wall(key: &Key, node: &Node, errors: &mut Diagnostics) -> Option<Wall> {
+    let mut fields = Fields::of(node, &format!("wall \"{}\"", key.text), errors)?;
+    let name = match fields.optional("name") {
+        Some(node) => node.text("name", errors)?,
+        None => &key.text,
     };
-    let space = fields.take("space behind").map(|node| {
-        let words = super::SPACES.map(|it| (it, it));
-        node.one_of("space behind", &words, problems)
-    });
-    let layers = fields.need("layers", problems).and_then(|node| node.list("layers", problems));
-    let under_flange = fields.take("under the flange").and_then(|node| under_flange(node, problems));
+    let space = fields.optional_choice("space behind", &SPACES.map(|space| (space, space)), errors);
+    let layers = fields.required_list("layers", errors);
+    let under_flange = fields.optional("under the flange").and_then(|node| read_under_flange(node, errors));
     if fields.has("framing")
-        && let Some(node) = fields.take("framing")
+        && let Some(node) = fields.optional("framing")
     {
-        problems.push(
-            Diagnostic::new(node.place.clone(), "framing is not asked for")
-                .expected(format!("layers as they are between studs, and no framing. {FRAMING}")),
-        );
+        errors.push(WallError::Framing.at(node));
     }
-    fields.finish(problems);
-    let layers = layers?;
-    let before = problems.len();
-    let read: Vec<Layer> = layers.iter().filter_map(|node| read_layer(node, problems)).collect();
-    if layers.is_empty() {
-        problems.push(
-            Diagnostic::new(key.place.clone(), "has no layers")
-                .text(&key.text)
-                .expected("layers from outside to inside"),
-        );
+    fields.finish(errors);
+    let nodes = layers?;
+    let layers: Vec<Layer> = nodes.iter().filter_map(|node| read_layer(node, errors)).collect();
+    if nodes.is_empty() {
+        errors.push(WallError::NoLayers.at_key(key));
     }
-    (problems.len() == before && !read.is_empty()).then(|| Wall {
+    (layers.len() == nodes.len() && !layers.is_empty()).then(|| Wall {
         key: key.text.as_str().into(),
         name: name.into(),
         aliases: Vec::new(),
-        layers: read,
-        space_behind: space.flatten().unwrap_or("heated room"),
+        layers,
+        space_behind: space.unwrap_or("heated room"),
         under_flange,
         built_in: false,
         place: Some(key.place.clone()),
     })
 }
 
-/// `1-1/2 in`, with what it is behind it: `1-1/2 in block`.
-fn under_flange(node: &Node, problems: &mut Diagnostics) -> Option<UnderFlange> {
+/// Reads a thickness, with what it is: `1-1/2 in block`.
+fn read_under_flange(node: &Node, errors: &mut Diagnostics) -> Option<UnderFlange> {
     const WORDS: [&str; 5] = ["mounting block", "block", "trim", "wedge", "veneer"];
-    let text = node.text("thickness under the flange", problems)?.trim();
+    let text = node.text("thickness under the flange", errors)?.trim();
     let lower = text.to_lowercase();
     let figure = WORDS.iter().find_map(|word| lower.strip_suffix(word)).unwrap_or(&lower).trim();
-    let of = |thickness| UnderFlange { thickness, text: text.into(), place: node.place.clone() };
-    if figure == "none" {
-        return Some(of(0.0));
-    }
-    match units::parse(figure, Measure::Of(Dim::LENGTH)) {
-        Ok(it) if (UNDER_FLANGE[0]..=UNDER_FLANGE[1]).contains(&it.is) => Some(of(it.is)),
-        Ok(_) => {
-            let problem = node.problem("is not how thick a block, trim or wedge under a flange can be");
-            problems.push(problem.expected("0 to 12 in"));
-            None
-        }
-        Err(_) => {
-            let problem = node.problem("does not say how thick what stands under the flange is");
-            problems.push(problem.expected("a thickness such as 1-1/2 in block"));
-            None
-        }
-    }
+    let thickness = match units::parse(figure, Measure::Of(Dim::LENGTH)) {
+        _ if figure == "none" => Ok(0.0),
+        Ok(it) if (UNDER_FLANGE[0]..=UNDER_FLANGE[1]).contains(&it.is) => Ok(it.is),
+        Ok(_) => Err(WallError::OutOfRange("0 to 12 in".into())),
+        Err(_) => Err(WallError::NoThicknessUnderFlange),
+    };
+    let thickness = errors.ok(thickness.map_err(|error| error.at(node)))?;
+    Some(UnderFlange { thickness, text: text.into(), place: node.place.clone() })
 }
 
-fn read_layer(node: &Node, problems: &mut Diagnostics) -> Option<Layer> {
+/// A layer as its keys state it.
+struct RawLayer<'n> {
+    node: &'n Node,
+    material: Option<&'n Node>,
+    name: Option<&'n str>,
+    thickness: f64,
+    /// The studs it is in.
+    studs: Option<&'n str>,
+    resistance: Option<(f64, &'n Node)>,
+    conductivity: Option<f64>,
+    /// Heat capacity by volume.
+    capacity: Option<f64>,
+    is_insulation: Option<bool>,
+}
+
+fn read_layer(node: &Node, errors: &mut Diagnostics) -> Option<Layer> {
     if let Kind::Scalar { text, .. } = &node.kind {
-        return labelled::layer(text).map_err(|refused| problems.push(refused.at(node))).ok();
+        return errors.ok(labeled::parse_layer(text).map_err(|error| error.at(node)));
     }
-    let mut fields = Fields::of(node, "layer", problems)?;
-    let material = fields.take("material");
-    let name = fields.take("name").and_then(|node| node.text("name", problems)).map(str::to_owned);
-    let mut studs = None;
-    let thickness = fields.need("thickness", problems).and_then(|node| {
-        if let Kind::Scalar { text, .. } = &node.kind
-            && let Some(depth) = lumber(text)
-        {
-            studs = Some(text.as_str());
-            return Some(depth);
-        }
-        quantity(node, Dim::LENGTH, THICKNESS, "is not a thickness a layer can have", problems)
-    });
-    let labelled = fields.take("resistance").map(|node| {
-        let what = "is not a resistance a layer can have";
-        quantity(node, Dim::RESISTANCE, RESISTANCE, what, problems).map(|it| (it, node))
-    });
-    let conductivity = fields.take("conductivity").map(|node| {
-        quantity(node, Dim::CONDUCTIVITY, CONDUCTIVITY, "is not a conductivity a material can have", problems)
-    });
-    let stated = stated_capacity(fields.take("density"), fields.take("specific heat"), problems);
-    let insulation = fields.take("insulation").map(|node| node.yes_no("the layer is insulation", problems));
-    let place = node.place.clone();
-    fields.finish(problems);
-    let (thickness, stated) = (thickness?, stated?);
-    let mut of_label = None;
-    let conductivity = match (labelled, conductivity) {
-        (Some(labelled), None) => {
-            let (resistance, node) = labelled?;
-            let word = match material {
-                Some(node) => Some(node.text("material", problems)?),
-                None => None,
-            };
-            of_label = labelled::keyed(word, resistance, thickness, studs)
-                .map_err(|refused| problems.push(refused.at(node)))
-                .ok()?;
-            let conductivity = thickness / resistance;
-            if !(CONDUCTIVITY[0]..=CONDUCTIVITY[1]).contains(&conductivity) {
-                problems.push(node.problem("is not what a layer of that thickness can have"));
-                return None;
-            }
-            Some(Some(conductivity))
-        }
-        (Some(_), Some(_)) => {
-            let what = "a layer has a conductivity or a resistance, not both";
-            problems.push(Diagnostic::new(place, what));
-            return None;
-        }
-        (None, conductivity) => conductivity,
+    let raw = RawLayer::read(node, errors)?;
+    let layer = raw.layer(errors)?;
+    let layer = match raw.capacity {
+        Some(capacity) => layer.storing(capacity, "density and specific heat stated in the job"),
+        None => layer,
     };
-    let mut layer = match (of_label, material, conductivity) {
-        (Some(layer), ..) => layer,
-        (None, material, Some(conductivity)) => {
-            let word = material.map(|it| it.text("material", problems));
-            let (word, conductivity) = (word.flatten(), conductivity?);
-            if let (Some(node), Some((class, range))) = (material, of_another_class(word, conductivity)) {
-                let measure = Measure::Of(Dim::CONDUCTIVITY);
-                let stated =
-                    Show::usual(measure).value(&Quantity::of(conductivity, Dim::CONDUCTIVITY), System::Si);
-                let what =
-                    format!("is {class}, which conducts {}, not {stated}", units::limits(range, measure));
-                let expected = format!(
-                    "no conductivity beside it, or the name of what conducts {stated}, which may be one of your own"
-                );
-                problems.push(node.problem(what).expected(expected));
-                return None;
-            }
-            of_conductivity(word, thickness, conductivity)
-        }
-        (None, Some(material), None) => {
-            let word = material.text("material", problems)?;
-            layer_of(word, thickness).or_else(|| {
-                let keys = materials::all().map(|it| it.key).chain(super::AIR);
-                let problem = material.problem("is not a built-in material").nearest(word, keys);
-                problems
-                    .push(problem.expected("a material that `coldsill materials` lists, or a conductivity"));
-                None
-            })?
-        }
-        (None, None, None) => {
-            problems.push(
-                Diagnostic::new(place, "the layer does not say what it is of")
-                    .expected("a material that `coldsill materials` lists, a conductivity or a resistance"),
-            );
-            return None;
-        }
-    };
-    if let Some(capacity) = stated {
-        layer = layer.storing(capacity, "density and specific heat stated in the job");
-    }
-    if let Some(name) = name {
-        layer.name = name.into();
-    }
-    if let Some(insulation) = insulation {
-        layer.insulation = insulation?;
-    }
-    Some(layer)
+    Some(Layer {
+        name: raw.name.map_or(layer.name, Into::into),
+        insulation: raw.is_insulation.unwrap_or(layer.insulation),
+        ..layer
+    })
 }
 
-/// Density times specific heat where both are stated, `Some(None)` where neither is, `None` where they are wrong.
-fn stated_capacity(
+impl<'n> RawLayer<'n> {
+    fn read(node: &'n Node, errors: &mut Diagnostics) -> Option<Self> {
+        let before = errors.len();
+        let mut fields = Fields::of(node, "layer", errors)?;
+        let material = fields.optional("material");
+        let name = fields.optional_text("name", errors);
+        let mut studs = None;
+        let thickness = fields.required("thickness", errors).and_then(|node| {
+            if let Kind::Scalar { text, .. } = &node.kind
+                && let Some(depth) = lumber(text)
+            {
+                studs = Some(text.as_str());
+                return Some(depth);
+            }
+            quantity(node, Dim::LENGTH, THICKNESS, errors)
+        });
+        let resistance = fields.optional("resistance");
+        let resistance =
+            resistance.and_then(|node| Some((quantity(node, Dim::RESISTANCE, RESISTANCE, errors)?, node)));
+        let conductivity = fields.optional("conductivity");
+        let conductivity =
+            conductivity.and_then(|node| quantity(node, Dim::CONDUCTIVITY, CONDUCTIVITY, errors));
+        let (density, specific_heat) = (fields.optional("density"), fields.optional("specific heat"));
+        let capacity = read_capacity(density, specific_heat, errors);
+        let is_insulation =
+            fields.optional("insulation").and_then(|node| node.yes_no("the layer is insulation", errors));
+        fields.finish(errors);
+        (errors.len() == before).then_some(())?;
+        let thickness = thickness?;
+        Some(Self {
+            node,
+            material,
+            name,
+            thickness,
+            studs,
+            resistance,
+            conductivity,
+            capacity,
+            is_insulation,
+        })
+    }
+
+    /// The layer, by its resistance, its conductivity or its material.
+    fn layer(&self, errors: &mut Diagnostics) -> Option<Layer> {
+        let word = match self.material {
+            Some(node) => Some(node.text("material", errors)?),
+            None => None,
+        };
+        let layer = match (self.resistance, self.conductivity, self.material) {
+            (Some(_), Some(_), _) => Err(WallError::ConductivityAndResistance.at_whole(self.node)),
+            (Some((resistance, node)), None, _) => {
+                self.of_resistance(word, resistance).map_err(|error| error.at(node))
+            }
+            (None, Some(conductivity), Some(node)) => check_class(word, conductivity)
+                .map_err(|error| error.at(node))
+                .map(|()| of_conductivity(word, self.thickness, conductivity)),
+            (None, Some(conductivity), None) => Ok(of_conductivity(None, self.thickness, conductivity)),
+            (None, None, Some(node)) => {
+                let word = word.unwrap_or_default();
+                layer_of(word, self.thickness).ok_or_else(|| {
+                    let keys = materials::all().map(|known| known.key).chain(super::AIR);
+                    WallError::UnknownMaterial.at(node).nearest(word, keys)
+                })
+            }
+            (None, None, None) => Err(WallError::NoMaterial.at_whole(self.node)),
+        };
+        errors.ok(layer)
+    }
+
+    fn of_resistance(&self, word: Option<&str>, resistance: f64) -> Result<Layer, WallError> {
+        let labeled = labeled::layer_of_resistance(word, resistance, self.thickness, self.studs)?;
+        let conductivity = self.thickness / resistance;
+        if !(CONDUCTIVITY[0]..=CONDUCTIVITY[1]).contains(&conductivity) {
+            return Err(WallError::ResistanceForThickness);
+        }
+        Ok(labeled.unwrap_or_else(|| of_conductivity(word, self.thickness, conductivity)))
+    }
+}
+
+/// Reads density times specific heat, if both are stated.
+fn read_capacity(
     density: Option<&Node>,
     specific_heat: Option<&Node>,
-    problems: &mut Diagnostics,
-) -> Option<Option<f64>> {
-    let (density, specific_heat) = match (density, specific_heat) {
-        (None, None) => return Some(None),
+    errors: &mut Diagnostics,
+) -> Option<f64> {
+    let (density_node, specific_heat) = match (density, specific_heat) {
         (Some(density), Some(specific_heat)) => (density, specific_heat),
+        (None, None) => return None,
         (Some(alone), None) | (None, Some(alone)) => {
-            let problem = alone.problem("says what the layer stores only together with the other");
-            problems.push(problem.expected("both density and specific heat, or neither"));
+            errors.push(WallError::HalfACapacity.at(alone));
             return None;
         }
     };
-    let mass = quantity(density, Dim::DENSITY, DENSITY, "is not a density a layer can have", problems);
-    let what = "is not a specific heat a material can have";
-    let heat = quantity(specific_heat, Dim::SPECIFIC_HEAT, SPECIFIC_HEAT, what, problems);
-    let capacity = mass? * heat?;
+    let density = quantity(density_node, Dim::DENSITY, DENSITY, errors);
+    let specific_heat = quantity(specific_heat, Dim::SPECIFIC_HEAT, SPECIFIC_HEAT, errors);
+    let capacity = density? * specific_heat?;
     if !(CAPACITY[0]..=CAPACITY[1]).contains(&capacity) {
-        let what = "together with the specific heat is more than water or less than air can store";
-        problems.push(density.problem(what).expected("1 to 4300 kJ/m³K of the two multiplied"));
-        return None;
+        errors.push(WallError::CapacityOutOfRange.at(density_node));
     }
-    Some(Some(capacity))
+    Some(capacity)
 }
 
-/// The class of a built-in material and its conductivities, W/mK, where a stated one is none of them: copper at 1 W/mK
-/// is a slip of the name or of the figure.
-fn of_another_class(word: Option<&str>, conductivity: f64) -> Option<(&'static str, [f64; 2])> {
-    let class = word.and_then(materials::find)?.class;
-    let (least, most) = class.plausible();
-    (!(least..=most).contains(&conductivity)).then(|| (class.words(), [least, most]))
+/// An error if a built-in material is stated beside a conductivity that its class does not have: copper at 1 W/mK is a
+/// mistake of the name or of the figure.
+fn check_class(word: Option<&str>, conductivity: f64) -> Result<(), WallError> {
+    let Some(material) = word.and_then(materials::find) else { return Ok(()) };
+    let (least, most) = material.class.plausible();
+    if (least..=most).contains(&conductivity) {
+        return Ok(());
+    }
+    let measure = Measure::Of(Dim::CONDUCTIVITY);
+    let stated = Show::usual(measure).value(&Quantity::of(conductivity, Dim::CONDUCTIVITY), System::Si);
+    Err(WallError::OtherClass(material.class.words(), units::limits([least, most], measure), stated))
 }
 
-/// A layer of a stated conductivity. A built-in material beside it lends its name and its heat capacity.
+/// A layer of a stated conductivity. A built-in material beside it adds its name and its heat capacity.
 fn of_conductivity(word: Option<&str>, thickness: f64, conductivity: f64) -> Layer {
     let layer = Layer::of_conductivity(word.unwrap_or("layer"), thickness, conductivity);
     let (least, most) = Class::Insulation.plausible();
@@ -255,42 +239,24 @@ fn of_conductivity(word: Option<&str>, thickness: f64, conductivity: f64) -> Lay
             Layer { name: material.name.into(), insulation: material.class == Class::Insulation, ..layer }
                 .storing(material.heat_capacity(), capacity_source(&material.storage))
         }
-        // Whatever insulates as insulation does is insulation, bar an air space.
-        None => Layer {
-            insulation: (least..=most).contains(&conductivity) && !word.is_some_and(super::is_air),
-            ..layer
-        },
+        // Anything but an air space that insulates like insulation is insulation.
+        None => {
+            Layer { insulation: (least..=most).contains(&conductivity) && !word.is_some_and(is_air), ..layer }
+        }
     }
 }
 
-/// A built-in material counts as insulation where its class does.
+/// A layer of a built-in material or of air. It is insulation if its class is.
 pub(super) fn layer_of(word: &str, thickness: f64) -> Option<Layer> {
-    if super::is_air(word) {
+    if is_air(word) {
         return Layer::of_air(word, thickness);
     }
     let material = materials::find(word)?;
     Some(Layer::of_material(material, thickness, material.class == Class::Insulation))
 }
 
-fn quantity(
-    node: &Node,
-    dim: Dim,
-    [least, most]: [f64; 2],
-    what: &str,
-    problems: &mut Diagnostics,
-) -> Option<f64> {
-    let text = node.text("quantity", problems)?;
-    match units::parse(text, Measure::Of(dim)) {
-        Ok(quantity) if (least..=most).contains(&quantity.is) => Some(quantity.is),
-        Ok(_) => {
-            problems.push(node.problem(what).expected(units::limits([least, most], Measure::Of(dim))));
-            None
-        }
-        Err(refused) => {
-            problems.push(refused.at(node.place.clone(), text));
-            None
-        }
-    }
+fn quantity(node: &Node, dim: Dim, range: [f64; 2], errors: &mut Diagnostics) -> Option<f64> {
+    node.quantity("quantity", Measure::Of(dim), range, errors).map(|quantity| quantity.is)
 }
 
 #[cfg(test)]
@@ -357,13 +323,10 @@ mod tests {
     #[test]
     fn half_a_heat_capacity_or_an_impossible_one_is_a_located_problem() {
         for (layer, what) in [
-            ("conductivity: 0.04 W/mK, density: 30 kg/m³", "only together with the other"),
-            ("material: xps, specific heat: 1450 J/kgK", "only together with the other"),
-            (
-                "material: xps, density: 30000 kg/m³, specific heat: 1450 J/kgK",
-                "is not a density a layer can have",
-            ),
-            ("material: xps, density: 30 kg/m³, specific heat: 1450 kJ/kgK", "is not a specific heat"),
+            ("conductivity: 0.04 W/mK, density: 30 kg/m³", "is stated without the other"),
+            ("material: xps, specific heat: 1450 J/kgK", "is stated without the other"),
+            ("material: xps, density: 30000 kg/m³, specific heat: 1450 J/kgK", "is out of range"),
+            ("material: xps, density: 30 kg/m³, specific heat: 1450 kJ/kgK", "is out of range"),
             ("material: brass, density: 8500 kg/m³, specific heat: 3800 J/kgK", "more than water"),
             ("material: xps, density: 30, specific heat: 1450 J/kgK", "has no unit"),
             (

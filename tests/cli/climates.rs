@@ -283,7 +283,7 @@ fn a_problem_in_a_file_of_ones_own_is_located_and_is_the_only_one_told() {
         "own.yaml, line 2, column 65: \"-33\" has no unit; expected a temperature such as -5 °F or -20 °C";
     let ran = folder.run("review job.yaml");
     ran.is_refused(&[wanted]);
-    assert!(ran.err.contains("    the line reads: "), "{}", ran.err);
+    assert!(ran.err.contains("    source line: "), "{}", ran.err);
 }
 
 const BAD_LINE: &str =
@@ -294,7 +294,7 @@ fn a_place_of_ones_own_that_cannot_be_read_is_left_out_and_told() {
     let folder = Folder::of(NOTHING_TO_ASK).with("own.yaml", OWN.replace("-33 °F", "-33"));
     let list = folder.run("climates --state HI --climates own.yaml");
     assert_eq!((list.code, list.problems()), (1, vec![BAD_LINE]));
-    assert!(list.out.contains("Our own roof") && list.err.contains("    the line reads: "), "{}", list.err);
+    assert!(list.out.contains("Our own roof") && list.err.contains("    source line: "), "{}", list.err);
     let whole = folder.run("review s.csv --climate phoenix-az");
     assert_eq!((whole.code, whole.err.as_str()), (0, ""));
     let ran = folder.run("review s.csv --climate phoenix-az --climates own.yaml");

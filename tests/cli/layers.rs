@@ -51,7 +51,7 @@ fn bounds_that_a_region_has_narrowed_hold_below_it() {
     let region = format!("{COUNTY}settings:\n  freezing/margin: {{ is: 6 °F, between: [6 °F, 20 °F] }}\n");
     rules(&["amendment: House\nsettings: { freezing/margin: 5 °F }\n", &region]).is_refused(&[
         "1.yaml, line 2, column 30: \"5 °F\" is outside the bounds of the setting freezing/margin; expected 6 °F to \
-         20 °F, the bounds that North County has set (2.yaml, line 4, column 41)",
+         20 °F, the bounds set by North County (2.yaml, line 4, column 41)",
     ]);
 }
 
@@ -67,7 +67,7 @@ fn bounds_only_get_narrower() {
 fn bounds_that_leave_the_value_outside_ask_for_one() {
     let ran = rules(&["amendment: House\nsettings:\n  freezing/margin: { between: [6 °F, 20 °F] }\n"]);
     ran.is_refused(&[
-        "1.yaml, line 3, column 20: leaves the setting freezing/margin, 4 °F, outside its bounds; expected `is:` with a \
+        "1.yaml, line 3, column 20: leaves the setting freezing/margin, 4 °F, out of bounds; expected `is:` with a \
          value within them",
     ]);
 }
@@ -136,12 +136,12 @@ fn an_amendment_written_in_a_job_speaks_for_no_region() {
         "climate: dallas-tx\nschedule: s.csv\nrules:\n  level: region\n  drop:\n    {AT_FACE}: not ours\n"
     );
     Folder::of(SCHEDULE).with("job.yaml", job).run("review job.yaml").is_refused(&[
-        "job.yaml, line 4, column 10: \"region\" is not the level of an amendment written in a job; expected job, or a \
-         file of its own for who else speaks",
+        "job.yaml, line 4, column 10: \"region\" cannot be the level of an amendment in a job; expected job, or an \
+         amendment in a file of its own",
     ]);
 }
 
-const NO_BASIS: &str = "revise_on names no basis; expected at least one of adopted code, listing, instructions, \
+const NO_BASIS: &str = "revise_on has no basis; expected at least one of adopted code, listing, instructions, \
                         company, calculation";
 
 #[test]
@@ -239,7 +239,7 @@ fn a_rule_that_another_amendment_has_dropped_says_so() {
     let one = format!("amendment: One\ndrop:\n  {AT_FACE}: no\n");
     let two = format!("amendment: Two\nchange:\n  {AT_FACE}: {{ outcome: advise }}\n");
     rules(&[&one, &two]).is_refused(&[&format!(
-        "2.yaml, line 3, column 3: \"{AT_FACE}\" is no longer there: One has dropped it (1.yaml, line 3, column 3)"
+        "2.yaml, line 3, column 3: \"{AT_FACE}\" was already dropped by One (1.yaml, line 3, column 3)"
     )]);
 }
 
@@ -252,7 +252,7 @@ fn an_amendment_that_changes_nothing_says_so() {
 fn two_amendments_of_one_name_are_told() {
     rules(&["amendment: House\n", "amendment: house\n"]).is_refused(&[
         "2.yaml, line 1, column 12: \"house\" is the name of another amendment (1.yaml, line 1, column 12); expected a \
-         name of its own, so that reports can tell the two apart",
+         name of its own, so that reports distinguish the two",
     ]);
 }
 

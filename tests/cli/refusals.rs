@@ -141,7 +141,7 @@ fn a_key_that_a_job_does_not_have_names_the_nearest() {
 fn a_job_without_a_schedule() {
     job("climate: dallas-tx\n")
         .run("review job.yaml")
-        .is_refused(&["job.yaml, line 1, column 1: the job does not say its \"schedule\""]);
+        .is_refused(&["job.yaml, line 1, column 1: the job has no \"schedule\""]);
 }
 
 #[test]

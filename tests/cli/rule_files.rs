@@ -50,13 +50,13 @@ fn a_fact_that_there_is_not_in_a_wording() {
 #[test]
 fn a_figure_in_a_wording_that_cannot_be_read() {
     spoiled("{outlet.seat_depth}", "{= 8 inchs}")
-        .is_refused(&["house.yaml, line 10, column 30: \"8 inchs\" is not a figure with a unit that is known; expected {= 1/8 in} or {= 32 °F}"]);
+        .is_refused(&["house.yaml, line 10, column 30: \"8 inchs\" is not a figure with a known unit; expected {= 1/8 in} or {= 32 °F}"]);
 }
 
 #[test]
 fn two_temperatures_added() {
     spoiled("outlet.seat_depth >= 8 in", "site.design_low + site.design_low > 8 °F").is_refused(&[
-        "house.yaml, line 8, column 12: \"site.design_low + site.design_low\" cannot be worked out: two temperatures \
+        "house.yaml, line 8, column 12: \"site.design_low + site.design_low\" cannot be computed: two temperatures \
          cannot be added; expected a difference, written 4 Δ°F or 4 K",
     ]);
 }
@@ -146,9 +146,9 @@ fn the_list_of_rules_is_refused_as_the_review_is() {
 #[test]
 fn the_cases_of_the_rules_shipped_all_hold() {
     let ran = Folder::new().run("rules try");
-    let line = ran.out.trim_end().strip_suffix(" as wanted.").unwrap();
-    let (tried, held) = line.split_once(" cases tried, ").unwrap();
-    assert_eq!((ran.code, tried), (0, held));
+    let count = ran.out.trim_end().strip_suffix(" cases run, all passed.").unwrap();
+    assert_eq!(ran.code, 0);
+    assert!(count.parse::<u32>().unwrap() > 200, "{count}");
 }
 
 #[test]

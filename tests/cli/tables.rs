@@ -62,7 +62,7 @@ fn a_row_of_a_text_that_stands_twice_in_other_letters() {
     let rules = TABLE.replacen("by: [outlet.cover]", "by: [outlet.wall, outlet.cover]", 1);
     let rules = rules.replacen("rows:\n      - { yes: 2 °F, no: 0 °F }", own, 1);
     let ran = with(&rules);
-    assert!(ran.err.contains("line 23, column 55: the row of the table stands twice"), "{}", ran.err);
+    assert!(ran.err.contains("line 23, column 55: the row is in the table twice"), "{}", ran.err);
 }
 
 #[test]
@@ -161,14 +161,14 @@ fn a_rule_shows_the_table_it_uses() {
 #[test]
 fn breakpoints_out_of_order() {
     spoiled("down to: 0 °F", "down to: 30 °F").is_refused(&[
-        "house.yaml, line 11, column 9: \"30 °F\" does not come below the row before it; expected less than 20 °F",
+        "house.yaml, line 11, column 9: \"30 °F\" is not below the row before it; expected less than 20 °F",
     ]);
 }
 
 #[test]
 fn a_table_that_turns_round() {
     spoiled("down to: 0 °F", "up to: 0 °F").is_refused(&[
-        "house.yaml, line 11, column 11: \"up to\" turns the table round; expected down to in every row, or up to in \
+        "house.yaml, line 11, column 11: \"up to\" mixes `down to` and `up to` in one table; expected down to in every row, or up to in \
          every row",
     ]);
 }
@@ -188,7 +188,7 @@ fn a_value_of_another_dimension() {
 fn a_word_that_the_fact_does_not_have() {
     let ran = spoiled("stainless: 5 in", "stainles: 5 in");
     ran.is_refused(&[
-        "house.yaml, line 11, column 26: \"stainles\" is not a word of outlet.barrel; did you mean \"stainless\"?",
+        "house.yaml, line 11, column 26: \"stainles\" is not a value of outlet.barrel; did you mean \"stainless\"?",
     ]);
 }
 
@@ -202,8 +202,7 @@ fn words_left_out() {
 #[test]
 fn a_fact_that_there_is_not() {
     let ran = spoiled("by: [site.design_low, outlet.barrel]", "by: [site.design_low, outlet.barel]");
-    let first =
-        "house.yaml, line 8, column 27: \"outlet.barel\" is not a fact; did you mean \"outlet.barrel\"?";
+    let first = "house.yaml, line 8, column 27: \"outlet.barel\" is not a known name; did you mean \"outlet.barrel\"?";
     assert_eq!((ran.code, ran.err.lines().next()), (2, Some(first)));
 }
 
@@ -225,11 +224,11 @@ fn an_amendment_replaces_a_table_and_is_named() {
 #[test]
 fn a_table_is_replaced_by_one_of_the_same_facts_and_dimension() {
     amended("  house/warm_side: { by: [outlet.gasket], rows: [{ yes: 3 °F, no: 1 °F }] }\n").is_refused(&[
-        "a.yaml, line 4, column 3: \"house/warm_side\" goes by other facts than the table it replaces; expected by: \
+        "a.yaml, line 4, column 3: \"house/warm_side\" has other facts than the table it replaces; expected by: \
          [outlet.cover]",
     ]);
     amended("  house/warm_side: { rows: [{ yes: 3 in, no: 1 in }] }\n").is_refused(&[
-        "a.yaml, line 4, column 3: \"house/warm_side\" gives a length where the table it replaces gives a temperature \
+        "a.yaml, line 4, column 3: \"house/warm_side\" gives a length, but the table it replaces gives a temperature \
          difference",
     ]);
 }

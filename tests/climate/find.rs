@@ -38,16 +38,16 @@ fn every_text_means_the_place_that_the_table_says() {
             (Ok(climate), Some(id), None) => *climate.id == **id,
             (Err(problem), None, Some(ids)) => {
                 let told: Vec<&str> =
-                    problem.what.split(", ").filter_map(|it| it.split(" (").next()).collect();
+                    problem.message.split(", ").filter_map(|it| it.split(" (").next()).collect();
                 let ids_told: Vec<&str> = told
                     .iter()
                     .map(|it| it.rsplit(' ').next().unwrap_or(it))
                     .filter(|it| it.contains('-'))
                     .collect();
-                problem.what.starts_with(&format!("is {} places: ", ids.len())) && ids_told == *ids
+                problem.message.starts_with(&format!("is {} places: ", ids.len())) && ids_told == *ids
             }
             (Err(problem), None, None) => {
-                problem.nearest == case.none && problem.what == "is not a climate that is built in"
+                problem.nearest == case.none && problem.message == "is not a climate that is built in"
             }
             _ => false,
         };
@@ -85,7 +85,7 @@ fn every_place_built_in_is_found_by_its_id_and_never_another_by_its_name() {
         }
         match library.find(&it.name_and_state(), &at) {
             Ok(found) => assert_eq!(found.id, it.id),
-            Err(problem) => assert!(problem.what.contains(&*it.id), "{problem}"),
+            Err(problem) => assert!(problem.message.contains(&*it.id), "{problem}"),
         }
     }
 }
@@ -157,7 +157,7 @@ fn every_point_is_read_as_the_table_says() {
             (Ok(point), Some(wanted), None) => {
                 point.position().iter().zip(wanted).all(|(is, wanted)| (is - wanted).abs() < 1e-6)
             }
-            (Err(problem), None, Some(says)) => problem.what == *says,
+            (Err(problem), None, Some(says)) => problem.message == *says,
             _ => false,
         };
         if !right {

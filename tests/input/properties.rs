@@ -1,12 +1,14 @@
 //! What holds of any text.
 
-use coldsill::diag::{Location, Position};
+use coldsill::diag::{Location, Position, Span};
 use coldsill::input::{Key, Kind, Node, table, text, yaml};
 use proptest::prelude::*;
 
 /// The rest of the file from a place on, found by counting lines and characters afresh.
 fn from_place<'t>(text: &'t str, place: &Location) -> &'t str {
-    let Position::Line(line, column) = place.spot else { panic!("{place} is no line") };
+    let Position::Line(Span { line, start: column, .. }) = place.position else {
+        panic!("{place} is no line")
+    };
     let mut rest = text;
     for _ in 1..line {
         let end = rest.find(['\n', '\r']).expect("the line exists");
@@ -111,7 +113,9 @@ proptest! {
                 let column = u32::try_from(start + 1).expect("small");
                 let kind = Kind::Scalar { text: content.clone(), plain: *plain };
                 let quoted = !*plain;
-                cells.push(Node { place: Location::line(&file, line, column), quoted, kind });
+                let length = u32::try_from(form.chars().count()).expect("small");
+                let span = Span { line, start: column, end: column + length };
+                cells.push(Node { place: Location::span(&file, span), quoted, kind });
                 text += form;
                 if j + 1 < row.len() {
                     text += ", ";
@@ -120,7 +124,8 @@ proptest! {
             text += "]\n";
             let column = u32::try_from(key.chars().count() + 3).expect("small");
             let list = Node { place: Location::line(&file, line, column), quoted: false, kind: Kind::List(cells) };
-            wanted.push((Key { text: key, place: Location::line(&file, line, 1) }, list));
+            let span = Span { line, start: 1, end: column - 2 };
+            wanted.push((Key { text: key, place: Location::span(&file, span) }, list));
         }
         let node = yaml::parse("a", &text).map_err(|p| TestCaseError::fail(format!("{p} in {text}")))?;
         prop_assert_eq!(node.kind, Kind::Map(wanted), "{}", text);

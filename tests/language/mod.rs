@@ -15,7 +15,7 @@ use std::path::Path;
 use std::sync::Arc;
 
 use catalogue::{Catalogue, Facts, Given, name, slot};
-use coldsill::diag::{Diagnostic, Location, Position};
+use coldsill::diag::{Diagnostic, Location, Position, Span};
 use coldsill::expr::{Gap, MOST_CHARACTERS, Part, Program, Template, Value};
 use coldsill::truth::Truth;
 use coldsill::units::{Dim, Quantity, UNITS};
@@ -79,7 +79,7 @@ fn start() -> Location {
 
 fn lines(problems: &[Diagnostic]) -> Vec<String> {
     let line = |it: &Diagnostic| {
-        let Position::Line(1, column) = it.place.spot else {
+        let Position::Line(Span { line: 1, start: column, .. }) = it.location.position else {
             panic!("not on the first line: {it}");
         };
         let all = it.to_string();
@@ -209,11 +209,12 @@ fn every_word_and_sign_of_the_grammar_has_a_case() {
 fn a_problem_is_placed_by_where_the_expression_starts() {
     let file: Arc<str> = "rules.yaml".into();
     let problems = Program::check("a and\n  d", &Location::line(&file, 9, 14), &Catalogue).unwrap_err();
-    assert_eq!(problems[0].place, Location::line(&file, 10, 16));
+    let span = |line, start, end| Location::span(&file, Span { line, start, end });
+    assert_eq!(problems[0].location, span(10, 16, 17));
     let problems = Program::check("a and d", &Location::line(&file, 9, 14), &Catalogue).unwrap_err();
-    assert_eq!(problems[0].place, Location::line(&file, 9, 20));
+    assert_eq!(problems[0].location, span(9, 20, 21));
     let whole = Location::whole("rules.yaml");
-    assert_eq!(Program::check("d", &whole, &Catalogue).unwrap_err()[0].place, whole);
+    assert_eq!(Program::check("d", &whole, &Catalogue).unwrap_err()[0].location, whole);
 }
 
 #[test]
@@ -288,9 +289,41 @@ fn a_template_is_text_and_names() {
         Part::Slot(slot("freezing/margin")),
         Part::Text("} kept".into()),
     ];
-    assert_eq!(template.parts(), wanted);
+    assert_eq!(template.sentences(), [wanted.to_vec()]);
     assert_eq!(template.slots(), BTreeSet::from([slot("site.design_low"), slot("freezing/margin")]));
-    assert_eq!(Template::check("", &start(), &Catalogue).unwrap().parts(), []);
+    assert!(Template::check("", &start(), &Catalogue).unwrap().sentences().is_empty());
+}
+
+fn sentences(template: &Template) -> Vec<String> {
+    let text = |part: &Part| match part {
+        Part::Text(text) => text.to_string(),
+        Part::Figure(text, _) => format!("<{text}>"),
+        Part::Slot(slot) => format!("<{}>", name(*slot)),
+    };
+    template.sentences().iter().map(|parts| parts.iter().map(text).collect()).collect()
+}
+
+#[test]
+fn a_sentence_ends_at_a_stop_before_a_capital_letter() {
+    let text = "The seat is approx. {outlet.seat_depth} deep, see fig. 2 and 1.5 in below. (It is short.) \"Order\" more.  Then {a}. {b}.";
+    let template = Template::check(text, &start(), &Catalogue).unwrap();
+    assert_eq!(
+        sentences(&template),
+        [
+            "The seat is approx. <outlet.seat_depth> deep, see fig. 2 and 1.5 in below.",
+            "(It is short.) \"Order\" more.",
+            "Then <a>. <b>.",
+        ]
+    );
+    assert_eq!(template.text(), text);
+}
+
+#[test]
+fn stated_sentences_are_not_split() {
+    let check = |text| Template::check_sentence(text, &start(), &Catalogue).unwrap();
+    let template = Template::join(vec![check("See Fig. A of {= 1/8 in}."), check("{a}.")]);
+    assert_eq!(sentences(&template), ["See Fig. A of <1/8 in>.", "<a>."]);
+    assert_eq!(template.text(), "See Fig. A of {= 1/8 in}. {a}.");
 }
 
 #[test]

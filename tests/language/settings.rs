@@ -79,9 +79,9 @@ fn an_amendment_cannot_name_words_the_fact_does_not_have() {
     assert_eq!(
         amended("{ company/barrels: [stainles, gold] }").unwrap_err(),
         [
-            "rules.yaml, line 2, column 31: \"stainles\" is not a word of outlet.barrel; expected copper, brass or \
+            "rules.yaml, line 2, column 31: \"stainles\" is not a value of outlet.barrel; expected copper, brass or \
              stainless; did you mean \"stainless\"?",
-            "rules.yaml, line 2, column 41: \"gold\" is not a word of outlet.barrel; expected copper, brass or \
+            "rules.yaml, line 2, column 41: \"gold\" is not a value of outlet.barrel; expected copper, brass or \
              stainless",
         ]
     );
@@ -103,7 +103,7 @@ fn an_amendment_cannot_change_what_kind_a_setting_is_of() {
 fn a_list_says_of_which_fact_it_is() {
     assert_eq!(
         refused("{ is: [stainless], about: x }"),
-        ["rules.yaml, line 4, column 6: the setting \"a\" does not say its \"of\""]
+        ["rules.yaml, line 4, column 6: the setting \"a\" has no \"of\""]
     );
     assert_eq!(
         refused("{ is: [stainless], about: x, of: outlet.barel }"),
@@ -124,7 +124,7 @@ fn a_list_says_of_which_fact_it_is() {
 fn a_list_holds_words_and_none_twice() {
     assert_eq!(
         refused("{ is: [], about: x, of: outlet.barrel }"),
-        ["rules.yaml, line 4, column 12: the setting s/a names no word; expected at least one word of \
+        ["rules.yaml, line 4, column 12: the setting s/a has no words; expected at least one word of \
              outlet.barrel"]
     );
     assert_eq!(
@@ -153,7 +153,7 @@ fn only_a_quantity_has_bounds() {
     );
     assert_eq!(
         refused("{ is: 4 in, about: x }"),
-        ["rules.yaml, line 4, column 6: the setting \"a\" does not say its \"between\""]
+        ["rules.yaml, line 4, column 6: the setting \"a\" has no \"between\""]
     );
 }
 
@@ -164,6 +164,6 @@ fn a_case_may_set_a_yes_or_no_and_no_list() {
     assert_eq!(rules.rules[0].cases[0].given, [(rules.settings[2].slot, Value::YesNo(false))]);
     assert_eq!(
         loaded(&[&with("company/barrels: brass")]).unwrap_err(),
-        ["rules.yaml, line 18, column 53: \"brass\" is given for a list, which a case cannot set"]
+        ["rules.yaml, line 18, column 53: \"brass\" is for a list, which a case cannot set"]
     );
 }

@@ -125,7 +125,9 @@ fn place(room: &'static str, file: String, wrong: &[u8]) -> Shown {
     let problems = read.expect_err("it is wrong");
     let said = problems
         .iter()
-        .map(|it| format!("{it}\n{}", it.note().map(|note| format!("    {note}\n")).unwrap_or_default()))
+        .map(|it| {
+            format!("{it}\n{}", it.note().iter().map(|line| format!("    {line}\n")).collect::<String>())
+        })
         .collect();
     Shown { room, file, code: 2, out: String::new(), said, left: Vec::new() }
 }

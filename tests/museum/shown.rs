@@ -31,15 +31,22 @@ fn what_refuses_no_job_is_told_in_a_report_that_is_made_all_the_same() {
     }
 }
 
+/// Each diagnostic is one line; under it at most its source line, and under that at most a line of carets.
 #[test]
-fn every_problem_is_one_line_that_starts_with_its_place_and_at_most_one_line_of_the_file_under_it() {
+fn each_diagnostic_is_one_line_with_at_most_a_source_line() {
     for it in ALL.iter().filter(|it| it.is_refused()) {
-        let mut before = "    ";
+        let mut before = "";
         for line in it.said.lines() {
-            let is_note = line.starts_with("    ");
-            assert!(!(is_note && before.starts_with("    ")), "{}: {line}", it.file);
-            assert!(is_note || line.contains(": "), "{}: {line}", it.file);
-            assert!(!is_note || line.chars().count() <= 80, "{}: {line}", it.file);
+            let (is_source, is_caret) =
+                (line.starts_with("    source line: "), line.trim_matches([' ', '^']).is_empty());
+            assert!(
+                !is_source || before.contains(": ") && !before.starts_with("    "),
+                "{}: {line}",
+                it.file
+            );
+            assert!(!is_caret || before.starts_with("    source line: "), "{}: {line}", it.file);
+            assert!(is_source || is_caret || line.contains(": "), "{}: {line}", it.file);
+            assert!(!(is_source || is_caret) || line.chars().count() <= 80, "{}: {line}", it.file);
             before = line;
         }
     }

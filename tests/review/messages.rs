@@ -40,7 +40,7 @@ fn every_value_in_a_wording_is_among_the_values_of_the_comment() {
     let mut speaking = BTreeSet::new();
     for comment in comments().filter(|it| !it.says.is_empty()) {
         let values: BTreeSet<&str> = comment.values.iter().map(|it| &*it.name).collect();
-        for piece in comment.says.iter().chain(comment.remedy.iter().flatten()) {
+        for piece in comment.says.iter().chain(comment.remedy.iter().flatten()).flatten() {
             if let Piece::Value(shown) = piece {
                 let own = comment.values.iter().find(|it| it.name == shown.name);
                 assert!(values.contains(&*shown.name), "{}: {}", comment.rule.id, shown.name);
@@ -70,9 +70,11 @@ fn every_name_in_the_wording_of_every_rule_is_a_fact_or_setting_with_a_heading()
 
 /// The plain parts of a rule's wording, its title and its reason.
 fn plain_parts(rule: &Rule) -> Vec<String> {
-    let parts = std::iter::once(&rule.says).chain(&rule.remedy).flat_map(|it| it.parts());
+    let parts =
+        std::iter::once(&rule.says).chain(&rule.remedy).flat_map(|it| it.sentences().iter().flatten());
     let texts = parts.filter_map(|it| match it {
         Part::Text(text) => Some(text.to_string()),
+        Part::Figure(text, _) => Some(format!("{{= {text}}}")),
         Part::Slot(_) => None,
     });
     texts.chain([rule.title.to_string(), rule.why.to_string()]).collect()

@@ -2,6 +2,6 @@
 
 mod built_in;
 mod heat_tests;
-mod labelled;
+mod labeled;
 mod own;
 mod places;

@@ -57,7 +57,7 @@ fn a_fact_from_words_stands_where_they_stand_and_shows_them() {
     assert_eq!(value, word("stainless"));
     let Origin::Stated(place, text) = origin else { panic!("{origin:?}") };
     assert_eq!(&*text, "SS");
-    assert_eq!(place.spot, Position::Row(2, Some("Description".into())));
+    assert_eq!(place.position, Position::Row(2, Some("Description".into())));
 }
 
 #[test]

@@ -37,7 +37,7 @@ fn a_heated_room_is_not_assumed_behind_a_row_whose_words_name_another_place() {
         let (value, origin) = fact(&world, 0, "outlet.space_behind");
         assert_eq!(value, None, "{location} {remarks}");
         let Origin::Unreadable(place, text) = origin else { panic!("{location} {remarks}: {origin:?}") };
-        assert_eq!(place.spot, Position::Row(2, Some(column.into())));
+        assert_eq!(place.position, Position::Row(2, Some(column.into())));
         assert_eq!(&*text, if column == "Location" { location } else { remarks });
     }
 }

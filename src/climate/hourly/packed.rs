@@ -23,7 +23,7 @@ pub(in super::super) fn unpacked<'b>(file: &str, bytes: &'b [u8]) -> Result<Cow<
     }
     if out.len() > most {
         let problem = Limit::FileBytes.exceeded(Location::whole(file));
-        return Err(Diagnostic { what: format!("{} once unpacked", problem.what), ..problem });
+        return Err(Diagnostic { message: format!("{} once unpacked", problem.message), ..problem });
     }
     Ok(out.into())
 }

@@ -21,11 +21,11 @@ pub(super) fn read(file: &str, text: &str) -> Result<Hourly, Diagnostics> {
     {
         let what =
             format!("has {} cells of {} and no line end: {CUT_SHORT}", last.cells.len(), heading.cells.len());
-        problems.retain(|it| it.place.row() != Some(last.number));
+        problems.retain(|it| it.location.row() != Some(last.number));
         problems.push(Diagnostic::new(Location::cell(&table.file, last.number, None), what).expected(FETCH));
     }
     if !problems.is_empty() {
-        problems.sort_by_key(|problem| problem.place.row());
+        problems.sort_by_key(|problem| problem.location.row());
         return Err(problems);
     }
     let dated = rows.readings.first().is_some_and(|it| moment::is_dated(it.time_text));
@@ -57,7 +57,7 @@ pub(super) fn read(file: &str, text: &str) -> Result<Hourly, Diagnostics> {
         celsius: columns.temperature.unit.is_some_and(|it| it.names[0] == "°C"),
         dated,
         ends_hour: false,
-        missing: missing.iter().filter_map(|it| it.problem.place.row()).collect(),
+        missing: missing.iter().filter_map(|it| it.problem.location.row()).collect(),
         wrong: wrong.into_iter().map(|it| it.problem).collect(),
         notes,
         file: table.file.clone(),

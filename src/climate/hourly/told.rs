@@ -34,7 +34,8 @@ pub(super) fn missing(of: &Hourly, rows: &[u32], column: &Arc<str>, all: usize) 
 /// Cells that are no temperature.
 pub(super) fn wrong(of: &Hourly, wrong: Diagnostics) -> Diagnostics {
     let more = wrong.len().saturating_sub(TOLD);
-    let unknown = |it: Diagnostic| Diagnostic { what: format!("{}, and counts as unknown", it.what), ..it };
+    let unknown =
+        |it: Diagnostic| Diagnostic { message: format!("{}, and counts as unknown", it.message), ..it };
     let mut out: Diagnostics = wrong.into_iter().take(TOLD).map(unknown).collect();
     if more > 0 {
         let what = format!("has {more} more cells that are no temperature; each counts as unknown");
@@ -124,7 +125,7 @@ pub(super) fn clock(of: &Hourly) -> Diagnostics {
         let place = Location::cell(&of.file, gap.to.1, None);
         out.push(Diagnostic::new(place, what).text(of.said(gap.to.0)).expected("standard time all year"));
     }
-    let is_utc = of.notes.iter().any(|it| it.what.contains("UTC"));
+    let is_utc = of.notes.iter().any(|it| it.message.contains("UTC"));
     if of.span() > ENOUGH && !is_utc {
         let mean = by_hour_of_day(of);
         let coldest = (0..24).min_by(|a, b| mean[*a].total_cmp(&mean[*b])).unwrap_or_default();

@@ -1,139 +1,135 @@
-//! The types of sums, products and extremes. A temperature less a temperature is a difference; a temperature and a
-//! difference make a temperature; two temperatures make nothing.
+//! Checks arithmetic. A temperature minus a temperature is a difference; a temperature plus a difference is a
+//! temperature; two temperatures cannot be added.
 
 use std::collections::BTreeSet;
 
-use super::super::ast::{Ast, Step};
-use super::super::eval::{Amount, Nothing, worked};
+use super::super::ast::{Ast, Operator};
+use super::super::error::ExprError;
+use super::super::eval::{Amount, Nothing, compute};
 use super::super::source::Span;
-use super::super::types::{DIFFERENCE, Kind, Placed, Typed};
+use super::super::types::{AmountKind, DIFFERENCE, Spanned, Typed};
 use super::Checker;
 use crate::units::{Measure, Quantity};
 
 impl Checker<'_> {
-    pub(super) fn extreme(&mut self, name: &str, arguments: &[Ast<'_>], span: Span) -> Option<Typed> {
-        let items = self.amounts(arguments)?;
+    /// Checks `min` and `max`.
+    pub(super) fn check_extreme(&mut self, name: &str, arguments: &[Ast<'_>], span: Span) -> Option<Typed> {
+        let items = self.check_all(arguments, Self::check_amount)?;
         if items.len() < 2 {
-            self.report(span, "does not compare anything", Some(format!("{name}(a, b)")));
-            return None;
+            return self.error(span, ExprError::Arguments("two or more values", format!("{name}(a, b)")));
         }
-        let difference = items.iter().any(|((_, kind), _)| kind.is_difference());
+        let is_difference = items.iter().any(|((_, kind), _)| kind.is_difference());
         let mut amounts = Vec::new();
-        let mut first: Option<Placed<Measure>> = None;
-        for ((amount, kind), at) in items {
-            let (amount, measure) = self.settle(amount, kind, at, difference)?;
-            let (is, is_at) = *first.get_or_insert((measure, at));
-            if is != measure {
-                let hint = self.mending(is, is_at, measure, at);
-                self.unlike(span, &(is.name(), measure.name()), Some(hint));
-                return None;
+        let mut first: Option<Spanned<Measure>> = None;
+        for item in items {
+            let at = item.1;
+            let (amount, measure) = self.settle(item, is_difference)?;
+            let first = *first.get_or_insert((measure, at));
+            if first.0 != measure {
+                let hint = self.hint(first, (measure, at));
+                let error = ExprError::Incomparable(first.0.name(), measure.name(), Some(hint));
+                return self.error(span, error);
             }
             amounts.push(amount);
         }
         let (measure, _) = first?;
-        let amount = if name == "min" { Amount::Least(amounts) } else { Amount::Greatest(amounts) };
-        Some(Typed::Amount(amount, Kind::Is(measure)))
+        let amount = if name == "min" { Amount::Min(amounts) } else { Amount::Max(amounts) };
+        Some(Typed::Amount(amount, AmountKind::Measured(measure)))
     }
 
-    /// `round_up(amount, to)`.
-    pub(super) fn round_up(&mut self, arguments: &[Ast<'_>], span: Span) -> Option<Typed> {
-        let items = self.amounts(arguments)?;
-        let Ok([((amount, kind), at), ((to, to_kind), to_at)]) = <[_; 2]>::try_from(items) else {
-            self.report(span, "does not round one amount to another", Some("round_up(amount, 2 in)".into()));
-            return None;
+    /// Checks `round_up(amount, step)`.
+    pub(super) fn check_round_up(&mut self, arguments: &[Ast<'_>], span: Span) -> Option<Typed> {
+        let items = self.check_all(arguments, Self::check_amount)?;
+        let Ok([amount, step]) = <[_; 2]>::try_from(items) else {
+            return self.error(span, ExprError::Arguments("two amounts", "round_up(amount, 2 in)".into()));
         };
-        let difference = kind.is_difference() || to_kind.is_difference();
-        let (amount, measure) = self.settle(amount, kind, at, difference)?;
-        let (to, to_measure) = self.settle(to, to_kind, to_at, difference)?;
+        let ((_, kind), at) = &amount;
+        let (kind, at, step_at) = (*kind, *at, step.1);
+        let is_difference = kind.is_difference() || step.0.1.is_difference();
+        let (amount, measure) = self.settle(amount, is_difference)?;
+        let (step, step_measure) = self.settle(step, is_difference)?;
         if measure == Measure::Temperature {
-            let hint = format!("a difference, written {}", kind.as_difference());
-            self.report(at, "is a temperature, which has no multiples", Some(hint));
-            return None;
+            return self.error(at, ExprError::MultipleOfTemperature(kind.as_difference()));
         }
-        if measure != to_measure {
-            let what =
-                format!("cannot be worked out: {} has no multiples of {}", measure.name(), to_measure.name());
-            let hint = self.hint(measure, at, to_measure, to_at);
-            self.report(span, &what, hint.or_else(|| Some(format!("{} after the comma", measure.name()))));
-            return None;
+        if measure != step_measure {
+            let why = format!("{} has no multiples of {}", measure.name(), step_measure.name());
+            let hint = self.omission((measure, at), (step_measure, step_at));
+            let hint = hint.unwrap_or_else(|| format!("{} after the comma", measure.name()));
+            return self.error(span, ExprError::Impossible(why, Some(hint)));
         }
-        let wanted = || Some("a figure such as 2 in".into());
-        let Some(to) = constant(&to) else {
-            self.report(to_at, "is not the same for every outlet", wanted());
-            return None;
-        };
-        if to.is <= 0.0 {
-            self.report(to_at, "is not more than zero, and has no multiples", wanted());
-            return None;
+        let Some(step) = constant(&step) else { return self.error(step_at, ExprError::NotConstant) };
+        if step.is <= 0.0 {
+            return self.error(step_at, ExprError::NotPositive);
         }
-        let rounded = Amount::RoundedUp(Box::new(amount), to.is);
-        if is_constant(&rounded) && constant(&rounded).is_none() {
-            self.report(span, "is not a number that can be used", None);
-            return None;
-        }
-        Some(Typed::Amount(rounded, Kind::Is(measure)))
+        self.finite(Amount::RoundUp(Box::new(amount), step.is), measure, span)
     }
 
-    pub(super) fn chain(&mut self, first: &Ast<'_>, rest: &[(Step, Ast<'_>)]) -> Option<Typed> {
-        let start = self.amount(first);
-        let rest: Vec<_> = rest.iter().map(|(step, ast)| (*step, self.amount(ast), ast.span)).collect();
-        let (start, mut kind) = start?;
-        let (mut at, mut steps, mut sum) = (first.span, Vec::new(), None);
-        for (step, next, next_at) in rest {
-            let (next, next_kind) = next?;
-            let (so_far, measure) =
-                self.settle(sum.take().unwrap_or_else(|| start.clone()), kind, at, false)?;
-            // What is taken from a difference can only be a difference.
-            let difference = step == Step::Minus && kind.is_difference();
-            let (next, other) = self.settle(next, next_kind, next_at, difference)?;
-            let whole = first.span.to(next_at);
+    /// Checks operations from left to right.
+    pub(super) fn check_chain(&mut self, first: &Ast<'_>, rest: &[(Operator, Ast<'_>)]) -> Option<Typed> {
+        let start = self.check_amount(first);
+        let operands: Vec<_> =
+            rest.iter().map(|(operator, operand)| (*operator, self.check_amount(operand))).collect();
+        let ((start, mut kind), mut at) = start?;
+        let (mut steps, mut settled_start) = (Vec::new(), None);
+        for (operator, operand) in operands {
+            let ((operand, operand_kind), operand_at) = operand?;
+            let so_far = settled_start.take().unwrap_or_else(|| start.clone());
+            let (so_far, measure) = self.settle(((so_far, kind), at), false)?;
+            // Only a difference can be subtracted from a difference.
+            let is_difference = operator == Operator::Minus && kind.is_difference();
+            let (operand, operand_measure) =
+                self.settle(((operand, operand_kind), operand_at), is_difference)?;
+            let whole = first.span.to(operand_at);
             let one = |measure| Quantity::exact(1.0, measure);
-            let Some(result) = worked(step, one(measure), one(other)) else {
-                self.unworkable(step, (measure, at), (other, next_at), whole, next_kind);
-                return None;
+            let Some(result) = compute(operator, one(measure), one(operand_measure)) else {
+                let error =
+                    self.impossible(operator, (measure, at), (operand_measure, operand_at), operand_kind);
+                return self.error(whole, error);
             };
-            if step == Step::Over && constant(&next).is_some_and(|it| it.low <= 0.0 && it.high >= 0.0) {
-                self.report(next_at, "is zero, and nothing can be divided by it", None);
-                return None;
+            let is_zero = |quantity: Quantity| quantity.low <= 0.0 && quantity.high >= 0.0;
+            if operator == Operator::Over && constant(&operand).is_some_and(is_zero) {
+                return self.error(operand_at, ExprError::DividesByZero);
             }
-            steps.push((step, next));
-            (sum, kind, at) = (Some(so_far), Kind::Is(result.measure), whole);
+            steps.push((operator, operand));
+            (settled_start, kind, at) = (Some(so_far), AmountKind::Measured(result.measure), whole);
         }
-        let chain = Amount::Chain(Box::new(sum?), steps);
-        if is_constant(&chain) && constant(&chain).is_none() {
-            self.report(at, "is not a number that can be used", None);
-            return None;
-        }
-        Some(Typed::Amount(chain, kind))
+        self.finite(Amount::Chain(Box::new(settled_start?), steps), kind.measure(), at)
     }
 
-    fn unworkable(
-        &mut self,
-        step: Step,
-        (a, a_at): Placed<Measure>,
-        (b, b_at): Placed<Measure>,
-        whole: Span,
-        next: Kind,
-    ) {
-        let both = a == Measure::Temperature && b == Measure::Temperature;
-        let difference = || Some(format!("a difference, written {}", next.as_difference()));
-        let (why, hint) = match step {
-            Step::Plus if both => ("two temperatures cannot be added".into(), difference()),
-            Step::Plus => {
-                let hint = self.mending(a, a_at, b, b_at);
-                (format!("{} and {} cannot be added", a.name(), b.name()), Some(hint))
+    /// An amount, unless it is a constant that is too large.
+    fn finite(&mut self, amount: Amount, measure: Measure, span: Span) -> Option<Typed> {
+        if is_constant(&amount) && constant(&amount).is_none() {
+            return self.error(span, ExprError::UnusableNumber);
+        }
+        Some(Typed::Amount(amount, AmountKind::Measured(measure)))
+    }
+
+    fn impossible(
+        &self,
+        operator: Operator,
+        left: Spanned<Measure>,
+        right: Spanned<Measure>,
+        right_kind: AmountKind,
+    ) -> ExprError {
+        let both = left.0 == Measure::Temperature && right.0 == Measure::Temperature;
+        let difference = || format!("a difference, written {}", right_kind.as_difference());
+        let (left_name, right_name) = (left.0.name(), right.0.name());
+        let (why, hint) = match operator {
+            Operator::Plus if both => ("two temperatures cannot be added".into(), difference()),
+            Operator::Plus => {
+                (format!("{left_name} and {right_name} cannot be added"), self.hint(left, right))
             }
-            Step::Minus if b == Measure::Temperature && a == DIFFERENCE => {
-                ("a temperature cannot be taken from a temperature difference".into(), difference())
+            Operator::Minus if right.0 == Measure::Temperature && left.0 == DIFFERENCE => {
+                let why = "a temperature cannot be subtracted from a temperature difference";
+                (why.into(), difference())
             }
-            Step::Minus => {
-                let why = format!("{} cannot be taken from {}", b.name(), a.name());
-                (why, Some(self.mending(a, a_at, b, b_at)))
+            Operator::Minus => {
+                (format!("{right_name} cannot be subtracted from {left_name}"), self.hint(left, right))
             }
-            Step::Times => ("a temperature cannot be multiplied".into(), difference()),
-            Step::Over => ("a temperature cannot be divided, nor divide".into(), difference()),
+            Operator::Times => ("a temperature cannot be multiplied".into(), difference()),
+            Operator::Over => ("a temperature cannot be divided or be a divisor".into(), difference()),
         };
-        self.report(whole, &format!("cannot be worked out: {why}"), hint);
+        ExprError::Impossible(why, Some(hint))
     }
 }
 
@@ -143,7 +139,7 @@ fn is_constant(amount: &Amount) -> bool {
     slots.is_empty()
 }
 
-/// The value of an amount that reads nothing.
+/// The value of an amount that reads no fact.
 pub(super) fn constant(amount: &Amount) -> Option<Quantity> {
     is_constant(amount).then(|| amount.read(&Nothing).ok()).flatten()
 }

@@ -1,178 +1,149 @@
-//! What is one of a list, lies between two ends, or fits a pattern.
+//! Checks `in`, `between` and `matches`.
 
 use super::super::ast::Ast;
+use super::super::error::ExprError;
 use super::super::eval::{Amount, Test, Words};
 use super::super::parse::LIST;
 use super::super::pattern::Pattern;
 use super::super::source::Span;
-use super::super::types::{Kind, Placed, Typed};
+use super::super::types::{AmountKind, Spanned, Typed};
 use super::Checker;
 use super::arithmetic::constant;
 use crate::units::Ordering;
 
+const ONE_WORD: &str = "one word on the left of in";
+
 impl Checker<'_> {
-    /// In a list in brackets.
-    pub(super) fn one_of(&mut self, whole: Span, left: &Ast<'_>, items: &[Ast<'_>]) -> Option<Test> {
+    /// Checks `left in [items]`.
+    pub(super) fn check_in(&mut self, whole: Span, left: &Ast<'_>, items: &[Ast<'_>]) -> Option<Test> {
         if items.is_empty() {
-            self.report(whole, "is never so, as the list is empty", None);
-            return None;
+            return self.error(whole, ExprError::EmptyList);
         }
-        let is = self.infer(left);
-        let items: Vec<_> = items.iter().map(|item| (self.beside(is.as_ref(), item), item.span)).collect();
-        match is? {
-            Typed::Test(_) => {
-                let hint = Some("the test itself, or a comparison with = or !=".into());
-                self.report(left.span, "is a yes or no, which is not looked for in a list", hint);
-                None
-            }
-            Typed::List(..) => {
-                self.report(left.span, "is itself a list", Some("one word on the left of in".into()));
-                None
-            }
-            Typed::Words(words, one_of) => {
-                let tests = items.into_iter().map(|(item, at)| {
-                    if let Typed::List(..) = item.as_ref()? {
-                        self.report(at, "is itself a list", Some("its name without brackets".into()));
-                        return None;
+        let left_type = self.infer(left);
+        let items = items.iter().map(|item| (self.infer_beside(left_type.as_ref(), item), item.span));
+        let items: Vec<Spanned<Option<Typed>>> = items.collect();
+        match left_type? {
+            Typed::Test(_) => self.error(left.span, ExprError::YesOrNoInList),
+            Typed::List(..) => self.error(left.span, ExprError::IsList(ONE_WORD)),
+            Typed::Words(words, values) => {
+                let tests = items.into_iter().map(|(item, at)| match item? {
+                    Typed::List(..) => self.error(at, ExprError::IsList("its name without brackets")),
+                    item => {
+                        let left = (Typed::Words(words.clone(), values), left.span);
+                        self.compare(whole, left, Ordering::Equal, (item, at))
                     }
-                    let is = Typed::Words(words.clone(), one_of);
-                    self.pair(whole, (is, left.span), Ordering::Equal, (item?, at))
                 });
-                // Every item, so that the problems of all are found.
-                let tests: Vec<_> = tests.collect();
+                // Every item, to find the errors of each.
+                let tests: Vec<Option<Test>> = tests.collect();
                 Some(Test::Any(tests.into_iter().collect::<Option<_>>()?))
             }
             Typed::Amount(amount, kind) => {
-                let mut amounts = self.alike(whole, ((amount, kind), left.span), items)?.into_iter();
-                Some(Test::OneOf(amounts.next()?, amounts.collect()))
+                let (left, items) = self.check_alike(whole, ((amount, kind), left.span), items)?;
+                let equal = |item| Test::Order(left.clone(), Ordering::Equal, item);
+                Some(Test::Any(items.into_iter().map(equal).collect()))
             }
         }
     }
 
-    /// An amount and those it is compared with, all of one measure. A literal in degrees is a difference where one of them
-    /// is.
-    fn alike(
+    /// An amount and others of the same measure. Literals in degrees are differences if one of them is.
+    fn check_alike(
         &mut self,
         whole: Span,
-        ((amount, kind), at): Placed<(Amount, Kind)>,
-        others: Vec<Placed<Option<Typed>>>,
-    ) -> Option<Vec<Amount>> {
-        let is_difference = |it: &Typed| matches!(it, Typed::Amount(_, kind) if kind.is_difference());
-        let difference =
-            kind.is_difference() || others.iter().any(|it| it.0.as_ref().is_some_and(is_difference));
-        let (first, measure) = self.settle(amount, kind, at, difference)?;
-        let rest = others.into_iter().map(|(other, other_at)| {
-            let name = other.as_ref()?.name();
-            let Some(Typed::Amount(amount, kind)) = other else {
-                let quoted = matches!(other, Some(Typed::Words(Words::Literal(_), _)));
-                let hint = if quoted { "a quantity without quotation marks" } else { "quantities only" };
-                self.unlike(whole, &(measure.name(), name), Some(hint.into()));
-                return None;
-            };
-            let (amount, is) = self.settle(amount, kind, other_at, difference)?;
-            if is != measure {
-                let hint = self.mending(measure, at, is, other_at);
-                self.unlike(whole, &(measure.name(), is.name()), Some(hint));
-                return None;
+        first: Spanned<(Amount, AmountKind)>,
+        others: Vec<Spanned<Option<Typed>>>,
+    ) -> Option<(Amount, Vec<Amount>)> {
+        let is_difference = |part: &Typed| matches!(part, Typed::Amount(_, kind) if kind.is_difference());
+        let is_difference = first.0.1.is_difference()
+            || others.iter().any(|(other, _)| other.as_ref().is_some_and(is_difference));
+        let first_at = first.1;
+        let (first, measure) = self.settle(first, is_difference)?;
+        let others = others.into_iter().map(|(other, at)| match other? {
+            Typed::Amount(amount, kind) => {
+                let (amount, other_measure) = self.settle(((amount, kind), at), is_difference)?;
+                if other_measure != measure {
+                    let hint = self.hint((measure, first_at), (other_measure, at));
+                    let (left, right) = (measure.name(), other_measure.name());
+                    return self.error(whole, ExprError::Incomparable(left, right, Some(hint)));
+                }
+                Some(amount)
             }
-            Some(amount)
+            other => {
+                let is_quoted = matches!(other, Typed::Words(Words::Literal(_), _));
+                let hint = if is_quoted { "a quantity without quotation marks" } else { "quantities only" };
+                let error = ExprError::Incomparable(measure.name(), other.name(), Some(hint.into()));
+                self.error(whole, error)
+            }
         });
-        // Every one of them, so that the problems of all are found.
-        let rest: Vec<_> = rest.collect();
-        std::iter::once(Some(first)).chain(rest).collect()
+        // Every one, to find the errors of each.
+        let others: Vec<Option<Amount>> = others.collect();
+        Some((first, others.into_iter().collect::<Option<_>>()?))
     }
 
-    /// In a list that has a name.
-    pub(super) fn listed(&mut self, whole: Span, left: &Ast<'_>, list: &Ast<'_>) -> Option<Test> {
-        let is = self.infer(left);
-        let list_is = self.beside(is.as_ref(), list)?;
-        let (slot, words) = match list_is {
+    /// Checks `left in name`.
+    pub(super) fn check_in_named(&mut self, whole: Span, left: &Ast<'_>, list: &Ast<'_>) -> Option<Test> {
+        let left_type = self.infer(left);
+        let (slot, list_words) = match self.infer_beside(left_type.as_ref(), list)? {
             Typed::List(slot, words) => (slot, words),
+            other => return self.error(list.span, ExprError::WrongType(other.name(), "a list", Some(LIST))),
+        };
+        let (text, words) = match left_type? {
+            Typed::Words(text, words) => (text, words),
+            Typed::List(..) => return self.error(left.span, ExprError::IsList(ONE_WORD)),
             other => {
-                let what = format!("is {}, where a list is wanted", other.name());
-                self.report(list.span, &what, Some(LIST.into()));
-                return None;
+                let why = format!("{} is never in a list of words", other.name());
+                return self.error(whole, ExprError::AlwaysFalse(why));
             }
         };
-        let (text, one_of) = match is? {
-            Typed::Words(text, one_of) => (text, one_of),
-            Typed::List(..) => {
-                self.report(left.span, "is itself a list", Some("one word on the left of in".into()));
-                return None;
-            }
-            other => {
-                let what = format!("can never be so: {} is in no list of words", other.name());
-                self.report(whole, &what, None);
-                return None;
-            }
-        };
-        self.word(words, list.span, &text, left.span)?;
-        if let (Some(one_of), Some(words)) = (one_of, words)
-            && !one_of.iter().any(|word| words.contains(word))
-        {
-            self.report(whole, "can never be so: they have no word in common", None);
-            return None;
-        }
-        Some(Test::Listed(text, slot))
+        self.check_word(list_words, list.span, &text, left.span)?;
+        self.check_common(whole, words, list_words)?;
+        Some(Test::InNamed(text, slot))
     }
 
-    /// Fits a pattern.
-    pub(super) fn matches(&mut self, left: &Ast<'_>, pattern: &str, at: Span) -> Option<Test> {
-        let is = self.infer(left);
-        let checked = Pattern::check(pattern).map_err(|refused| {
-            // The part is counted from after the quotation mark.
+    /// Checks `left matches "pattern"`. `at` is the span of the pattern with its quotation marks.
+    pub(super) fn check_matches(&mut self, left: &Ast<'_>, pattern: &str, at: Span) -> Option<Test> {
+        let left_type = self.infer(left);
+        let checked = Pattern::check(pattern).map_err(|(part, error)| {
             let mark = self.source.slice(at).chars().next().map_or(0, char::len_utf8);
             let inside = |byte: usize| at.start + mark + byte;
-            let part = Span { start: inside(refused.part.start), end: inside(refused.part.end) };
-            self.report(part, &refused.what, refused.expected.map(Into::into));
+            self.error::<()>(Span { start: inside(part.start), end: inside(part.end) }, error)
         });
-        let slot = match is? {
-            Typed::Words(Words::Fact(slot), None) => slot,
+        match left_type? {
+            Typed::Words(Words::Fact(slot), None) => Some(Test::Matches(slot, checked.ok()?)),
             Typed::Words(Words::Fact(_), Some(words)) => {
                 let some: Vec<String> = words.iter().take(2).map(|word| format!("\"{word}\"")).collect();
-                let hint = format!("{} in [{}]", self.source.slice(left.span), some.join(", "));
-                self.report(left.span, "is one of a few words, which need no pattern", Some(hint));
-                return None;
+                let instead = format!("{} in [{}]", self.source.slice(left.span), some.join(", "));
+                self.error(left.span, ExprError::PatternForWords(instead))
             }
-            Typed::Words(Words::Literal(_), _) => {
-                let hint = Some("the name of a text, without quotation marks".into());
-                self.report(left.span, "is always the same text", hint);
-                return None;
-            }
-            other => {
-                let what = format!("is {}, where a text is wanted", other.name());
-                self.report(left.span, &what, None);
-                return None;
-            }
-        };
-        Some(Test::Matches(slot, checked.ok()?))
+            Typed::Words(Words::Literal(_), _) => self.error(left.span, ExprError::PatternForConstant),
+            other => self.error(left.span, ExprError::WrongType(other.name(), "text", None)),
+        }
     }
 
-    /// Between two ends, both included.
-    pub(super) fn between(
+    /// Checks `left between low and high`, both included.
+    pub(super) fn check_between(
         &mut self,
         whole: Span,
         left: &Ast<'_>,
         low: &Ast<'_>,
         high: &Ast<'_>,
     ) -> Option<Test> {
-        let (is, from, to) = (self.infer(left), self.infer(low), self.infer(high));
-        let (is, from, to) = (is?, from?, to?);
-        let ends = vec![(Some(from), low.span), (Some(to), high.span)];
-        let Typed::Amount(amount, kind) = is else {
-            for (end, at) in ends {
-                self.pair(whole, (is.clone(), left.span), Ordering::AtLeast, (end?, at));
+        let (left_type, low_type, high_type) = (self.infer(left), self.infer(low), self.infer(high));
+        let (left_type, low_type, high_type) = (left_type?, low_type?, high_type?);
+        let Typed::Amount(amount, kind) = left_type else {
+            for end in [(low_type, low.span), (high_type, high.span)] {
+                self.compare(whole, (left_type.clone(), left.span), Ordering::AtLeast, end);
             }
             return None;
         };
-        let amounts = self.alike(whole, ((amount, kind), left.span), ends)?;
-        let parts = <[_; 3]>::try_from(amounts).ok()?;
-        if let (Some(from), Some(to)) = (constant(&parts[1]), constant(&parts[2]))
+        let ends = vec![(Some(low_type), low.span), (Some(high_type), high.span)];
+        let (amount, ends) = self.check_alike(whole, ((amount, kind), left.span), ends)?;
+        let [from, to] = <[Amount; 2]>::try_from(ends).ok()?;
+        if let (Some(from), Some(to)) = (constant(&from), constant(&to))
             && from.is > to.is
         {
-            self.report(low.span.to(high.span), "runs from high to low", Some("the lower end first".into()));
-            return None;
+            return self.error(low.span.to(high.span), ExprError::ReversedRange);
         }
-        Some(Test::Between(Box::new(parts)))
+        let at_least = Test::Order(amount.clone(), Ordering::AtLeast, from);
+        Some(Test::All(vec![at_least, Test::Order(amount, Ordering::AtMost, to)]))
     }
 }

@@ -1,167 +1,160 @@
-//! What has a quantity: sums, products, extremes and rounding, with their bands.
+//! Parts of an expression that are quantities: arithmetic, extremes and rounding, with bands.
 
 use std::collections::BTreeSet;
 
-use super::super::ast::Step;
+use super::super::ast::Operator;
 use super::super::value::{Gap, Slot, Value};
-use super::{NOT_AS_DECLARED, both};
+use super::{both, wrong_type};
 use crate::expr::Readings;
 use crate::truth::Reason;
 use crate::units::{Dim, Measure, Quantity};
 
-/// What has a quantity.
+/// A part of an expression that is a quantity.
 #[derive(Clone, Debug, PartialEq)]
 pub(in crate::expr) enum Amount {
     Literal(Quantity),
     Fact(Slot, Measure),
-    Chain(Box<Amount>, Vec<(Step, Amount)>),
-    Opposite(Box<Amount>),
-    Least(Vec<Amount>),
-    Greatest(Vec<Amount>),
-    /// Up to a multiple of so much, SI.
-    RoundedUp(Box<Amount>, f64),
+    /// Operations from left to right.
+    Chain(Box<Amount>, Vec<(Operator, Amount)>),
+    Negative(Box<Amount>),
+    Min(Vec<Amount>),
+    Max(Vec<Amount>),
+    /// Up to a multiple of a number, SI.
+    RoundUp(Box<Amount>, f64),
 }
 
+const TOO_LARGE: &str = "it is too large";
+
 impl Amount {
-    pub fn read(&self, from: &dyn Readings) -> Result<Quantity, Gap> {
+    /// Its value, or what is missing.
+    pub fn read(&self, readings: &dyn Readings) -> Result<Quantity, Gap> {
         match self {
-            Self::Literal(it) => Ok(*it),
-            Self::Fact(slot, measure) => match from.get(*slot)? {
-                Value::Quantity(it) if !usable(*it) => Err(Gap::absent(*slot, "its value is not finite")),
+            Self::Literal(quantity) => Ok(*quantity),
+            Self::Fact(slot, measure) => match readings.get(*slot)? {
+                Value::Quantity(it) if !is_finite(*it) => Err(Gap::absent(*slot, "its value is not finite")),
                 Value::Quantity(it) if it.measure == *measure => Ok(*it),
-                _ => Err(Gap::absent(*slot, NOT_AS_DECLARED)),
+                _ => wrong_type(*slot),
             },
-            Self::Opposite(it) => it.read(from).map(opposite),
-            Self::Chain(first, steps) => {
-                let mut sum = first.read(from);
-                for (at, (step, next)) in steps.iter().enumerate() {
-                    sum = both(sum, next.read(from)).and_then(|(a, b)| {
-                        worked(*step, a, b).ok_or_else(|| {
-                            let (why, of) = if *step == Step::Over && b.low <= 0.0 && b.high >= 0.0 {
-                                ("it may be zero, and something is divided by it", next)
-                            } else {
-                                (TOO_LARGE, self)
-                            };
-                            of.gap(why)
-                        })
-                    });
-                    sum = sum.or_else(|gap| nothing_of(first, &steps[..=at], from).ok_or(gap));
-                }
-                sum
+            Self::Negative(operand) => {
+                operand.read(readings).map(|it| Quantity::exact(-it.is, it.measure).within(-it.high, -it.low))
             }
-            Self::Least(items) => extreme(items, from, f64::min),
-            Self::Greatest(items) => extreme(items, from, f64::max),
-            Self::RoundedUp(it, to) => {
-                let up = rounded_up(it.read(from)?, *to);
-                if usable(up) { Ok(up) } else { Err(self.gap(TOO_LARGE)) }
+            Self::Chain(first, steps) => {
+                let mut so_far = first.read(readings);
+                for (index, (operator, operand)) in steps.iter().enumerate() {
+                    so_far = both(so_far, operand.read(readings))
+                        .and_then(|(a, b)| {
+                            compute(*operator, a, b).ok_or_else(|| {
+                                if *operator == Operator::Over && b.low <= 0.0 && b.high >= 0.0 {
+                                    operand.gap("it may be zero and is a divisor")
+                                } else {
+                                    self.gap(TOO_LARGE)
+                                }
+                            })
+                        })
+                        .or_else(|gap| zero_product(first, &steps[..=index], readings).ok_or(gap));
+                }
+                so_far
+            }
+            Self::Min(items) => extreme(items, readings, f64::min),
+            Self::Max(items) => extreme(items, readings, f64::max),
+            Self::RoundUp(amount, step) => {
+                let rounded = round_up(amount.read(readings)?, *step);
+                if is_finite(rounded) { Ok(rounded) } else { Err(self.gap(TOO_LARGE)) }
             }
         }
     }
 
-    /// Every name in it.
-    pub fn slots(&self, into: &mut BTreeSet<Slot>) {
+    /// Adds every name in it.
+    pub fn slots(&self, slots: &mut BTreeSet<Slot>) {
         match self {
             Self::Literal(_) => {}
             Self::Fact(slot, _) => {
-                into.insert(*slot);
+                slots.insert(*slot);
             }
-            Self::Opposite(it) | Self::RoundedUp(it, _) => it.slots(into),
+            Self::Negative(amount) | Self::RoundUp(amount, _) => amount.slots(slots),
             Self::Chain(first, steps) => {
-                first.slots(into);
-                steps.iter().for_each(|(_, it)| it.slots(into));
+                first.slots(slots);
+                steps.iter().for_each(|(_, operand)| operand.slots(slots));
             }
-            Self::Least(items) | Self::Greatest(items) => items.iter().for_each(|it| it.slots(into)),
+            Self::Min(items) | Self::Max(items) => items.iter().for_each(|item| item.slots(slots)),
         }
     }
 
-    /// Lacking for one reason, in the name of every name in it.
+    /// A gap of every name in it, for one reason.
     fn gap(&self, why: &str) -> Gap {
         let mut slots = BTreeSet::new();
         self.slots(&mut slots);
         let mut gap = Gap::default();
-        for slot in slots {
-            gap.absorb(Gap::absent(slot, why));
-        }
+        slots.into_iter().for_each(|slot| gap.absorb(Gap::absent(slot, why)));
         gap
     }
 
-    /// What it measures, where it has a finite value as soon as every name in it has one: nothing is divided in it, nor
-    /// grows.
-    fn sure(&self) -> Option<Measure> {
+    /// What it measures, if it is finite whenever every name in it has a value: it contains no operation or rounding.
+    fn always_finite(&self) -> Option<Measure> {
         match self {
-            Self::Literal(it) => Some(it.measure),
+            Self::Literal(quantity) => Some(quantity.measure),
             Self::Fact(_, measure) => Some(*measure),
-            Self::Opposite(it) => it.sure(),
-            Self::Least(items) | Self::Greatest(items) => {
-                items.iter().map(Self::sure).reduce(|a, b| a.and(b)).flatten()
+            Self::Negative(amount) => amount.always_finite(),
+            Self::Min(items) | Self::Max(items) => {
+                items.iter().map(Self::always_finite).reduce(|a, b| a.and(b)).flatten()
             }
-            Self::Chain(..) | Self::RoundedUp(..) => None,
+            Self::Chain(..) | Self::RoundUp(..) => None,
         }
     }
 }
 
-const TOO_LARGE: &str = "it is too large to work with";
-
-/// A product one factor of which is exactly zero, where others are only missing: whatever they turn out to be, it is zero,
-/// and asking for them would decide nothing. What it is divided by must be known. `None` where that is not so.
-fn nothing_of(first: &Amount, rest: &[(Step, Amount)], from: &dyn Readings) -> Option<Quantity> {
+/// The value of a product with a factor that is exactly zero and others that are only missing: zero, whatever they are,
+/// so nobody needs to be asked for them. Divisors must be known. `None` for any other product.
+fn zero_product(first: &Amount, rest: &[(Operator, Amount)], readings: &dyn Readings) -> Option<Quantity> {
     let (mut product, mut is_zero) = (Quantity::of(1.0, Dim::NONE), false);
-    let first = (&Step::Times, first);
-    for (step, part) in std::iter::once(first).chain(rest.iter().map(|(step, it)| (step, it))) {
-        let one = Quantity::exact(1.0, part.sure()?);
-        product = match (step, part.read(from)) {
-            (Step::Times, Ok(it)) => {
-                is_zero |= it.low == 0.0 && it.high == 0.0;
+    let first = (&Operator::Times, first);
+    for (operator, factor) in std::iter::once(first).chain(rest.iter().map(|(a, b)| (a, b))) {
+        let one = Quantity::exact(1.0, factor.always_finite()?);
+        product = match (operator, factor.read(readings)) {
+            (Operator::Times, Ok(value)) => {
+                is_zero |= value.low == 0.0 && value.high == 0.0;
                 product.times(one)?
             }
-            (Step::Times, Err(gap)) if gap.absent.is_empty() => product.times(one)?,
-            (Step::Over, Ok(it)) if it.low > 0.0 || it.high < 0.0 => product.over(one)?,
+            (Operator::Times, Err(gap)) if gap.absent.is_empty() => product.times(one)?,
+            (Operator::Over, Ok(value)) if value.low > 0.0 || value.high < 0.0 => product.over(one)?,
             _ => return None,
         };
     }
     is_zero.then(|| Quantity::exact(0.0, product.measure))
 }
 
-/// One step of arithmetic; `None` where it cannot be worked.
-pub(in crate::expr) fn worked(step: Step, a: Quantity, b: Quantity) -> Option<Quantity> {
-    match step {
-        Step::Plus => a.plus(b),
-        Step::Minus => a.minus(b),
-        Step::Times => a.times(b),
-        Step::Over => a.over(b),
+/// The result of one operation; `None` if the measures do not allow it or it is not finite.
+pub(in crate::expr) fn compute(operator: Operator, a: Quantity, b: Quantity) -> Option<Quantity> {
+    match operator {
+        Operator::Plus => a.plus(b),
+        Operator::Minus => a.minus(b),
+        Operator::Times => a.times(b),
+        Operator::Over => a.over(b),
     }
-    .filter(|it| usable(*it))
+    .filter(|result| is_finite(*result))
 }
 
-fn usable(it: Quantity) -> bool {
-    it.is.is_finite() && it.low.is_finite() && it.high.is_finite()
+fn is_finite(quantity: Quantity) -> bool {
+    quantity.is.is_finite() && quantity.low.is_finite() && quantity.high.is_finite()
 }
 
-fn opposite(it: Quantity) -> Quantity {
-    Quantity::exact(-it.is, it.measure).within(-it.high, -it.low)
-}
-
-/// Both ends and the value used, each up to a multiple. Rounding noise does not lift a multiple to the next: 8 in up to
-/// 2 in stays 8 in.
-fn rounded_up(it: Quantity, to: f64) -> Quantity {
+/// Rounds the value and both ends up to a multiple. Rounding noise does not lift a multiple to the next: 8 in up to 2 in
+/// stays 8 in.
+fn round_up(quantity: Quantity, step: f64) -> Quantity {
     let up = |si: f64| {
-        let times = si / to;
+        let times = si / step;
         // As much as two values that compare as equal may differ (`Quantity::compare`), and near zero of one step.
         let noise = 1e-9 * times.abs().max(1.0);
-        (times - noise).ceil() * to
+        (times - noise).ceil() * step
     };
-    Quantity::exact(up(it.is), it.measure).within(up(it.low), up(it.high))
+    Quantity::exact(up(quantity.is), quantity.measure).within(up(quantity.low), up(quantity.high))
 }
 
-/// The least or greatest of all; a band runs between the extremes of the ends.
-fn extreme(items: &[Amount], from: &dyn Readings, pick: fn(f64, f64) -> f64) -> Result<Quantity, Gap> {
-    items
-        .iter()
-        .map(|it| it.read(from))
-        .reduce(|a, b| {
-            both(a, b).map(|(a, b)| {
-                Quantity::exact(pick(a.is, b.is), a.measure).within(pick(a.low, b.low), pick(a.high, b.high))
-            })
-        })
-        .unwrap_or_else(|| Err(Gap::default()))
+/// The least or greatest of all; its band runs between the extremes of the ends.
+fn extreme(items: &[Amount], readings: &dyn Readings, pick: fn(f64, f64) -> f64) -> Result<Quantity, Gap> {
+    let pick_both = |(a, b): (Quantity, Quantity)| {
+        Quantity::exact(pick(a.is, b.is), a.measure).within(pick(a.low, b.low), pick(a.high, b.high))
+    };
+    let values = items.iter().map(|item| item.read(readings));
+    values.reduce(|a, b| both(a, b).map(pick_both)).unwrap_or_else(|| Err(Gap::default()))
 }

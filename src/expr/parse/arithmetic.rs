@@ -1,70 +1,66 @@
-//! Sums, products, signs, values and calls: what has a value rather than a truth.
+//! Parser of sums, products, signs, values and calls.
 
-use super::super::ast::{Ast, Node, Step};
+use super::super::ast::{Ast, Node, Operator};
+use super::super::error::ExprError;
 use super::super::lex::Token;
 use super::super::number::Number;
 use super::super::source::Span;
-use super::{Parsed, Parser};
+use super::{Parsed, Parser, VALUE};
 
 impl<'a> Parser<'a> {
-    /// What stands between commas, up to a closing mark.
-    pub(super) fn items(
-        &mut self,
-        start: Span,
-        closes: fn(Token<'a>) -> bool,
-    ) -> Option<(Span, Vec<Ast<'a>>)> {
+    /// Parses sums between commas, up to a closing mark. Returns them with the span of the mark.
+    pub(super) fn parse_items(&mut self, opening: Span, closing: Token<'_>) -> Option<(Span, Vec<Ast<'a>>)> {
         let mut items = Vec::new();
-        if closes(self.token()) {
-            return Some((self.advance(), items));
-        }
         loop {
-            items.push(self.sum()?);
-            if closes(self.token()) {
-                return Some((self.advance(), items));
+            if items.is_empty()
+                && let Some(end) = self.eat(closing)
+            {
+                return Some((end, items));
             }
-            match self.token() {
-                Token::Comma => self.advance(),
-                Token::End => {
-                    self.report(start, "is not closed", None);
-                    return None;
-                }
-                _ => {
-                    self.report(self.span(), "does not belong here", Some("a comma, or the closing mark"));
-                    return None;
-                }
-            };
+            items.push(self.parse_sum()?);
+            if let Some(end) = self.eat(closing) {
+                return Some((end, items));
+            }
+            if self.is(Token::End) {
+                return self.error(opening, ExprError::NotClosed);
+            }
+            self.expect(Token::Comma, "a comma, or the closing mark")?;
         }
     }
 
-    pub(super) fn sum(&mut self) -> Parsed<'a> {
-        let step = |it| match it {
-            Token::Plus => Some(Step::Plus),
-            Token::Minus => Some(Step::Minus),
+    /// Parses `sum ::= product ( ( "+" | "-" ) product )*`.
+    pub(super) fn parse_sum(&mut self) -> Parsed<'a> {
+        let operator = |token| match token {
+            Token::Plus => Some(Operator::Plus),
+            Token::Minus => Some(Operator::Minus),
             _ => None,
         };
-        self.chain(step, |it| {
-            let step = |it| match it {
-                Token::Times => Some(Step::Times),
-                Token::Over => Some(Step::Over),
-                _ => None,
-            };
-            it.chain(step, Self::sign)
-        })
+        self.parse_chain(operator, Self::parse_product)
     }
 
-    fn chain(
+    /// Parses `product ::= unary ( ( "*" | "/" ) unary )*`.
+    fn parse_product(&mut self) -> Parsed<'a> {
+        let operator = |token| match token {
+            Token::Star => Some(Operator::Times),
+            Token::Slash => Some(Operator::Over),
+            _ => None,
+        };
+        self.parse_chain(operator, Self::parse_unary)
+    }
+
+    fn parse_chain(
         &mut self,
-        step: fn(Token<'a>) -> Option<Step>,
-        part: fn(&mut Self) -> Parsed<'a>,
+        operator: fn(Token<'a>) -> Option<Operator>,
+        parse: fn(&mut Self) -> Parsed<'a>,
     ) -> Parsed<'a> {
-        let first = part(self)?;
+        let first = parse(self)?;
         let (start, mut end) = (first.span, first.span);
         let mut rest = Vec::new();
-        while let Some(step) = step(self.token()) {
+        while let Some(operator) = operator(self.peek()) {
             self.advance();
-            let next = part(self)?;
-            end = next.span;
-            rest.push((step, next));
+            let operand = parse(self)?;
+            end = operand.span;
+            rest.push((operator, operand));
         }
         if rest.is_empty() {
             return Some(first);
@@ -72,42 +68,51 @@ impl<'a> Parser<'a> {
         Some(Ast { span: start.to(end), node: Node::Chain(Box::new(first), rest) })
     }
 
-    fn sign(&mut self) -> Parsed<'a> {
-        if !matches!(self.token(), Token::Minus) {
-            return self.value();
+    /// Parses `unary ::= "-" number | "-" unary | value`.
+    fn parse_unary(&mut self) -> Parsed<'a> {
+        let Some(start) = self.eat(Token::Minus) else { return self.parse_value() };
+        // A sign belongs to its number: -5 °F is a temperature, not the negative of one.
+        if let Token::Number(Number { number, unit }) = self.peek() {
+            let node = Node::Number(Number { number: -number, unit });
+            return Some(Ast { span: start.to(self.advance()), node });
         }
-        let start = self.advance();
-        // A sign belongs to its number: -5 °F is a temperature, not the opposite of one.
-        if let Token::Number(Number { number, unit }) = self.token() {
-            let number = Number { number: -number, unit };
-            let span = start.to(self.advance());
-            return Some(Ast { span, node: Node::Number(number) });
-        }
-        let inner = self.deeper(Self::sign)?;
-        Some(Ast { span: start.to(inner.span), node: Node::Minus(Box::new(inner)) })
+        let operand = self.with_nesting(Self::parse_unary)?;
+        Some(Ast { span: start.to(operand.span), node: Node::Negative(Box::new(operand)) })
     }
 
-    fn value(&mut self) -> Parsed<'a> {
-        let node = match self.token() {
+    fn parse_value(&mut self) -> Parsed<'a> {
+        let node = match self.peek() {
             Token::Number(number) => Node::Number(number),
             Token::Text(text) => Node::Text(text),
-            Token::Truth(truth) => Node::Truth(truth),
-            Token::Broken => Node::Broken,
-            Token::Name(name) => {
-                let start = self.advance();
-                if !matches!(self.token(), Token::Open) {
-                    let node = Node::Name(name);
-                    return Some(Ast { span: start, node });
-                }
-                return self.deeper(|it| {
-                    let open = it.advance();
-                    let (end, arguments) = it.items(open, |it| matches!(it, Token::Close))?;
-                    Some(Ast { span: start.to(end), node: Node::Call(name, arguments) })
-                });
-            }
-            Token::Open => return self.deeper(Self::parenthesis),
-            _ => return self.misplaced(),
+            Token::Bool(value) => Node::Bool(value),
+            Token::Invalid => Node::Invalid,
+            Token::Name(name) => return self.parse_name_or_call(name),
+            Token::LeftParen => return self.with_nesting(Self::parse_parentheses),
+            _ => return self.misplaced(VALUE),
         };
         Some(Ast { span: self.advance(), node })
+    }
+
+    fn parse_name_or_call(&mut self, name: &'a str) -> Parsed<'a> {
+        let start = self.advance();
+        if !self.is(Token::LeftParen) {
+            return Some(Ast { span: start, node: Node::Name(name) });
+        }
+        self.with_nesting(|parser| {
+            let opening = parser.advance();
+            let (end, arguments) = parser.parse_items(opening, Token::RightParen)?;
+            Some(Ast { span: start.to(end), node: Node::Call(name, arguments) })
+        })
+    }
+
+    fn parse_parentheses(&mut self) -> Parsed<'a> {
+        let start = self.advance();
+        let before = self.errors.len();
+        let inner = self.parse_or();
+        match self.eat(Token::RightParen) {
+            Some(end) => Some(Ast { span: start.to(end), node: inner.node }),
+            None if self.errors.len() == before => self.error(start, ExprError::NotClosed),
+            None => None,
+        }
     }
 }

@@ -1,6 +1,6 @@
 //! Locations, diagnostics and quantities, as every form writes them.
 
-use crate::diag::{Diagnostic, Location, Position};
+use crate::diag::{Diagnostic, Location, Position, Span};
 use crate::review::{Noted, Unused};
 use crate::units::{Dim, Quantity, Show, System, si_symbol};
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
@@ -60,9 +60,9 @@ enum PositionJson<'r> {
 
 impl<'r> LocationJson<'r> {
     pub(super) fn of(location: &'r Location, text: Option<&'r str>) -> Self {
-        let position = match &location.spot {
+        let position = match &location.position {
             Position::Whole => PositionJson::File {},
-            Position::Line(line, column) => PositionJson::Line { line: *line, column: *column },
+            Position::Line(Span { line, start, .. }) => PositionJson::Line { line: *line, column: *start },
             Position::Row(row, column) => PositionJson::Cell { row: *row, column: column.as_deref() },
         };
         Self { file: &location.file, position, text }
@@ -92,8 +92,8 @@ pub(super) struct DiagnosticJson<'r> {
 impl<'r> From<&'r Diagnostic> for DiagnosticJson<'r> {
     fn from(diagnostic: &'r Diagnostic) -> Self {
         Self {
-            at: LocationJson::of(&diagnostic.place, diagnostic.text.as_deref()),
-            what: &diagnostic.what,
+            at: LocationJson::of(&diagnostic.location, diagnostic.text.as_deref()),
+            what: &diagnostic.message,
             expected: diagnostic.expected.as_deref(),
             nearest: diagnostic.nearest.as_deref(),
             text: diagnostic.to_string(),

@@ -1,178 +1,182 @@
-//! What a setting may be: a quantity within bounds, yes or no, or a list of words.
+//! The values a setting may have: a quantity within bounds, yes or no, or a list of words.
 
-use crate::diag::{Diagnostic, Diagnostics};
+use super::super::error::RuleError;
+use crate::diag::Diagnostics;
 use crate::expr::{Names, Type, Value, same_text};
 use crate::input::{Fields, Kind, Node};
 use crate::units::{self, Dim, Measure, Quantity, Show, System, find_unit};
 use std::sync::Arc;
 
-/// What a setting may be set to.
+/// The values a setting may have.
 #[derive(Clone, Debug, PartialEq)]
 pub enum MayBe {
     /// A quantity from the least to the most, SI.
     Quantity(Measure, [f64; 2]),
     /// Yes or no.
     YesNo,
-    /// Words of a fact, by its name: those it may have, or any where that is `None`.
+    /// A list of values of a fact, by its name; of any texts if `None`.
     Words(Arc<str>, Option<&'static [&'static str]>),
 }
 
-/// A value and how it is written.
-pub(super) type Written = (Value, Arc<str>);
-
-/// What a setting may be, by what it is at first and the keys that go with that.
-pub(super) fn may_be(
-    is: &Node,
-    what: &str,
-    fields: &mut Fields<'_>,
-    facts: &dyn Names,
-    problems: &mut Diagnostics,
-) -> Option<MayBe> {
-    match &is.kind {
-        Kind::Scalar { text, .. } if matches!(text.as_str(), "yes" | "no") => Some(MayBe::YesNo),
-        Kind::List(_) => {
-            let of = fields.need("of", problems)?;
-            let fact = of.text("of", problems)?;
-            let words = match facts.find(fact) {
-                Some((_, Type::OneOf(words))) => Some(words),
-                Some((_, Type::Text)) => None,
-                Some(_) => {
-                    let problem = of.problem("is not a fact that is a word or a text");
-                    problems.push(problem.expected("a fact such as outlet.barrel"));
+impl MayBe {
+    /// Reads what the setting `name` may be, by its first value and the keys that go with that.
+    pub(super) fn read(
+        is: &Node,
+        name: &str,
+        fields: &mut Fields<'_>,
+        facts: &dyn Names,
+        errors: &mut Diagnostics,
+    ) -> Option<Self> {
+        match &is.kind {
+            Kind::Scalar { text, .. } if matches!(text.as_str(), "yes" | "no") => Some(Self::YesNo),
+            Kind::List(_) => {
+                let of = fields.required("of", errors)?;
+                let fact = of.text("of", errors)?;
+                let error = match facts.find(fact) {
+                    Some((_, Type::OneOf(words))) => return Some(Self::Words(fact.into(), Some(words))),
+                    Some((_, Type::Text)) => return Some(Self::Words(fact.into(), None)),
+                    Some(_) => RuleError::NotAFactOfWords.at(of),
+                    None => {
+                        let all = facts.all();
+                        RuleError::UnknownName.at(of).nearest(fact, all.iter().map(String::as_str))
+                    }
+                };
+                errors.push(error);
+                None
+            }
+            _ => {
+                let between = fields.required_list("between", errors);
+                let is_difference = match fields.optional("difference") {
+                    Some(node) => node.yes_no("the setting is a temperature difference", errors)?,
+                    None => false,
+                };
+                let Some(measure) = measure_of(is.text("setting", errors)?, is_difference) else {
+                    errors.push(RuleError::NotASetting.at(is));
                     return None;
-                }
-                None => {
-                    let all = facts.all();
-                    let problem = of.problem("is not a known name");
-                    problems.push(problem.nearest(fact, all.iter().map(String::as_str)));
-                    return None;
-                }
-            };
-            Some(MayBe::Words(fact.into(), words))
-        }
-        _ => {
-            let between = fields.need("between", problems).and_then(|node| node.list("between", problems));
-            let difference = match fields.take("difference") {
-                Some(node) => node.yes_no("the setting is a temperature difference", problems)?,
-                None => false,
-            };
-            let Some(measure) = measure_of(is.text("setting", problems)?, difference) else {
-                let problem = is.problem("is not a quantity with a unit that is known");
-                problems
-                    .push(problem.expected("a quantity such as 4 °F or 1 in, yes or no, or a list of words"));
-                return None;
-            };
-            let [least, most] = between? else {
-                let problem = Diagnostic::new(
-                    is.place.clone(),
-                    format!("the bounds of the {what} are not two figures"),
-                );
-                problems.push(problem.expected("the least and the most, between: [0 °F, 20 °F]"));
-                return None;
-            };
-            let (least, most) =
-                (quantity(least, measure, problems)?.is, quantity(most, measure, problems)?.is);
-            Some(MayBe::Quantity(measure, [least, most]))
+                };
+                Some(Self::Quantity(measure, read_bounds(between?, is, name, measure, errors)?))
+            }
         }
     }
-}
 
-impl MayBe {
-    /// Reads a value of the setting `name`, whether or not it lies within bounds, and how it is written.
-    pub(super) fn value(&self, node: &Node, name: &str, problems: &mut Diagnostics) -> Option<Written> {
+    /// Reads a value of the setting `name`, within bounds or not. Returns it with its text.
+    pub(super) fn value(
+        &self,
+        node: &Node,
+        name: &str,
+        errors: &mut Diagnostics,
+    ) -> Option<(Value, Arc<str>)> {
         match self {
             Self::Quantity(measure, _) => {
-                let value = quantity(node, *measure, problems)?;
-                Some((Value::Quantity(value), node.text("setting", problems)?.into()))
+                let value = quantity(node, *measure, errors)?;
+                Some((Value::Quantity(value), node.text("setting", errors)?.into()))
             }
             Self::YesNo => {
-                let is = node.yes_no(&format!("the setting {name} holds"), problems)?;
-                Some((Value::YesNo(is), if is { "yes" } else { "no" }.into()))
+                let value = node.yes_no(&format!("the setting {name} holds"), errors)?;
+                Some((Value::YesNo(value), if value { "yes" } else { "no" }.into()))
             }
-            Self::Words(of, words) => {
-                let list = words_of(node, name, of, *words, problems)?;
+            Self::Words(fact, words) => {
+                let list = read_words(node, name, fact, *words, errors)?;
                 let text = list.join(", ").into();
                 Some((Value::List(list.into()), text))
             }
         }
     }
 
-    /// Whether a value lies within its bounds; rounding of units does not count.
+    /// Whether a value is within its bounds, apart from rounding of units.
     pub(super) fn allows(&self, value: &Value) -> bool {
         match (self, value) {
-            (Self::Quantity(_, ends), Value::Quantity(quantity)) => lies_within(*ends, quantity.is),
+            (Self::Quantity(_, bounds), Value::Quantity(quantity)) => contains(*bounds, quantity.is),
             _ => true,
         }
     }
 
-    /// `0 °F to 20 °F`; what else it may be in words.
+    /// `0 °F to 20 °F`, or what else it may be.
     pub(super) fn bounds(&self) -> String {
         match self {
-            Self::Quantity(measure, ends) => {
+            Self::Quantity(measure, bounds) => {
                 let show = |si| Show::usual(*measure).value(&Quantity::exact(si, *measure), System::Us);
-                let [least, most] = ends.map(show);
+                let [least, most] = bounds.map(show);
                 format!("{least} to {most}")
             }
             Self::YesNo => "yes or no".into(),
-            Self::Words(of, _) => format!("words of {of}"),
+            Self::Words(fact, _) => format!("words of {fact}"),
         }
     }
 }
 
-/// Whether a value lies within two ends; rounding of units does not count.
-pub(super) fn lies_within([least, most]: [f64; 2], si: f64) -> bool {
+/// Reads the least and the most value of a setting, SI.
+pub(super) fn read_bounds(
+    ends: &[Node],
+    node: &Node,
+    name: &str,
+    measure: Measure,
+    errors: &mut Diagnostics,
+) -> Option<[f64; 2]> {
+    let [least, most] = ends else {
+        errors.push(RuleError::NotTwoBounds(name).at(node));
+        return None;
+    };
+    let (least, most) = (quantity(least, measure, errors), quantity(most, measure, errors));
+    Some([least?.is, most?.is])
+}
+
+/// Whether a number is within bounds, apart from rounding of units.
+pub(super) fn contains([least, most]: [f64; 2], si: f64) -> bool {
     let noise = 1e-9 * least.abs().max(most.abs());
     (least - noise..=most + noise).contains(&si)
 }
 
-/// The words of a list, none twice, each of them one the fact may have.
-fn words_of(
+/// Reads a list of words, each a value of the fact, none twice.
+fn read_words(
     node: &Node,
     name: &str,
-    of: &str,
+    fact: &str,
     words: Option<&[&str]>,
-    problems: &mut Diagnostics,
+    errors: &mut Diagnostics,
 ) -> Option<Vec<Arc<str>>> {
-    let (mut list, before) = (Vec::<Arc<str>>::new(), problems.len());
-    let items = node.list(&format!("setting {name}"), problems)?;
+    let (mut list, before) = (Vec::<Arc<str>>::new(), errors.len());
+    let items = node.list(&format!("setting {name}"), errors)?;
     if items.is_empty() {
-        let problem = Diagnostic::new(node.place.clone(), format!("the setting {name} names no word"));
-        problems.push(problem.expected(format!("at least one word of {of}")));
+        errors.push(RuleError::NoWords(name, fact).at(node));
     }
-    let known: Option<Vec<(&str, &str)>> = words.map(|it| it.iter().map(|word| (*word, *word)).collect());
+    let known: Option<Vec<(&str, &str)>> =
+        words.map(|words| words.iter().map(|word| (*word, *word)).collect());
     for item in items {
         let word = match &known {
-            Some(known) => item.one_of(&format!("word of {of}"), known, problems),
-            None => item.text("word", problems).map(str::trim),
+            Some(known) => item.one_of(&format!("value of {fact}"), known, errors),
+            None => item.text("word", errors).map(str::trim),
         };
         let Some(word) = word else { continue };
         if word.is_empty() {
-            problems.push(item.problem("is an empty text"));
-        } else if list.iter().any(|it| same_text(it, word)) {
-            problems.push(item.problem("is in the list twice"));
+            errors.push(RuleError::EmptyWord.at(item));
+        } else if list.iter().any(|known| same_text(known, word)) {
+            errors.push(RuleError::WordTwice.at(item));
         } else {
             list.push(word.into());
         }
     }
-    (problems.len() == before).then_some(list)
+    (errors.len() == before).then_some(list)
 }
 
+/// Reads a quantity.
 pub(in crate::ruleset) fn quantity(
     node: &Node,
     measure: Measure,
-    problems: &mut Diagnostics,
+    errors: &mut Diagnostics,
 ) -> Option<Quantity> {
-    let text = node.text("setting", problems)?;
-    units::parse(text, measure).map_err(|refused| problems.push(refused.at(node.place.clone(), text))).ok()
+    let text = node.text("setting", errors)?;
+    errors.ok(units::parse(text, measure).map_err(|error| error.at(node.place.clone(), text)))
 }
 
-/// What a quantity's text measures, by its unit.
-pub(in crate::ruleset) fn measure_of(text: &str, difference: bool) -> Option<Measure> {
+/// What a quantity measures, by the unit in its text.
+pub(in crate::ruleset) fn measure_of(text: &str, is_difference: bool) -> Option<Measure> {
     let start = text.find(|c: char| !c.is_ascii_digit() && !matches!(c, '.' | '/' | '-' | '+' | ' '));
     let measure = match start {
         None => Measure::Of(Dim::NONE),
         Some(_) if text.trim_start().starts_with(['R', 'r']) => Measure::Of(Dim::RESISTANCE),
         Some(start) => find_unit(text[start..].trim())?.measure(),
     };
-    Some(if difference && measure == Measure::Temperature { Measure::Of(Dim::DIFFERENCE) } else { measure })
+    let is_difference = is_difference && measure == Measure::Temperature;
+    Some(if is_difference { Measure::Of(Dim::DIFFERENCE) } else { measure })
 }

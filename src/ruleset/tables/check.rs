@@ -1,114 +1,90 @@
 //! Checks a table as a whole: breakpoints in order, every word of a fact, and one row that fits best.
 
-use super::{Direction, Table, Word};
-use crate::diag::{Diagnostic, Diagnostics, Location, Position};
+use super::{Direction, Table, TableRow, Word};
+use crate::diag::Diagnostics;
 use crate::expr::Type;
+use crate::ruleset::error::RuleError;
 
-/// Checks a table whose rows are in order each by itself.
-pub(super) fn check(table: &Table, problems: &mut Diagnostics) {
-    in_order(table, problems);
-    every_word(table, problems);
-    one_best(table, problems);
+/// Checks a table of rows that are correct each by itself.
+pub(super) fn check(table: &Table, errors: &mut Diagnostics) {
+    check_order(table, errors);
+    check_words(table, errors);
+    check_one_best(table, errors);
 }
 
-/// Breakpoints of rows with the same words go one way, each beyond the one before.
-fn in_order(table: &Table, problems: &mut Diagnostics) {
-    let Some(direction) = table.direction else {
-        for (index, row) in table.rows.iter().enumerate().skip(1) {
-            if table.rows[..index].iter().any(|it| it.words == row.words) {
-                problems.push(Diagnostic::new(row.place.clone(), "the row of the table stands twice"));
-            }
-        }
-        return;
-    };
+/// Reports breakpoints of rows with the same words that are not each beyond the one before.
+fn check_order(table: &Table, errors: &mut Diagnostics) {
     for (index, row) in table.rows.iter().enumerate() {
-        let before = table.rows[..index].iter().rfind(|it| it.words == row.words);
-        if let (Some((last, said)), Some((to, text))) = (before.and_then(|it| it.to.as_ref()), &row.to)
-            && direction.takes_in(*to, *last)
-        {
-            let (side, less) = match direction {
-                Direction::Down => ("below", "less"),
-                Direction::Up => ("above", "more"),
-            };
-            let what = format!("does not come {side} the row before it");
-            let problem = Diagnostic::new(row.place.clone(), what).text(&**text);
-            problems.push(problem.expected(format!("{less} than {said}")));
+        let Some(before) = table.rows[..index].iter().rfind(|before| before.words == row.words) else {
+            continue;
+        };
+        match (table.direction, &before.to, &row.to) {
+            (None, ..) => errors.push(RuleError::RowTwice.at_location(&row.place)),
+            (Some(direction), Some((last, last_text)), Some((to, text)))
+                if direction.takes_in(*to, *last) =>
+            {
+                let (side, less) = match direction {
+                    Direction::Down => ("below", "less"),
+                    Direction::Up => ("above", "more"),
+                };
+                let error = RuleError::RowsOutOfOrder(side, format!("{less} than {last_text}"));
+                errors.push(error.at_location(&row.place).text(&**text));
+            }
+            _ => {}
         }
     }
 }
 
-/// Every word of a fact has its value, or `other` has.
-fn every_word(table: &Table, problems: &mut Diagnostics) {
-    let missing = |ty: &Type, has: &dyn Fn(&str) -> bool| -> Vec<&'static str> {
-        let words: &[&'static str] = match ty {
-            Type::OneOf(words) => words,
-            Type::YesNo => &["yes", "no"],
-            _ => &[],
-        };
-        words.iter().copied().filter(|word| !has(word)).collect()
-    };
+/// Reports values of a fact that have neither an entry nor `other`.
+fn check_words(table: &Table, errors: &mut Diagnostics) {
     let column = table.column_key();
     for (index, key) in table.by.iter().enumerate() {
+        let values: &[&str] = match key.ty {
+            Type::OneOf(words) => words,
+            Type::YesNo => &["yes", "no"],
+            _ => continue,
+        };
+        let mut check = |words: Vec<&Word>, place| {
+            let has = |value: &str| words.iter().any(|word| word.is(value) || **word == Word::Other);
+            let missing: Vec<&str> = values.iter().copied().filter(|value| !has(value)).collect();
+            if !missing.is_empty() {
+                errors.push(RuleError::MissingValues(&key.name, missing.join(", ")).at_location(place));
+            }
+        };
         if Some(index) == column {
             for row in &table.rows {
-                let has = |word: &str| row.cells.iter().any(|(it, _)| it.is(word) || *it == Word::Other);
-                report(&missing(&key.ty, &has), &key.name, &row.place, problems);
+                check(row.cells.iter().map(|(word, _)| word).collect(), &row.place);
             }
         } else {
-            let mut words = table.rows.iter().filter_map(|row| row.words[index].as_ref());
-            let words: Vec<&Word> = words.by_ref().collect();
-            let has = |word: &str| words.iter().any(|it| it.is(word) || **it == Word::Other);
-            report(&missing(&key.ty, &has), &key.name, &table.place, problems);
+            check(table.rows.iter().filter_map(|row| row.words[index].as_ref()).collect(), &table.place);
         }
     }
 }
 
-fn report(missing: &[&str], fact: &str, place: &Location, problems: &mut Diagnostics) {
-    if !missing.is_empty() {
-        let what = format!("has no value for {fact} {}", missing.join(", "));
-        let problem = Diagnostic::new(place.clone(), format!("the table {what}"));
-        problems.push(problem.expected("a value for each, or other:"));
-    }
-}
-
-/// Of rows that fit the same words, one names more words than the others: which of two holds is never left to their
-/// order.
-fn one_best(table: &Table, problems: &mut Diagnostics) {
+/// Reports two rows that fit the same words equally well: which one holds must not depend on their order.
+fn check_one_best(table: &Table, errors: &mut Diagnostics) {
     for (index, row) in table.rows.iter().enumerate() {
-        let rival = table.rows[..index].iter().find_map(|it| {
-            if it.words == row.words || it.named() != row.named() {
-                return None;
-            }
-            let both: Option<Vec<_>> = it.words.iter().zip(&row.words).map(|(a, b)| both(a, b)).collect();
-            both.filter(|both| !table.rows.iter().any(|it| it.words == *both)).map(|both| (it, both))
+        let rival = table.rows[..index].iter().find_map(|other| {
+            let common = common_words(other, row).filter(|_| other.words != row.words)?;
+            let is_decided = other.named() != row.named() || table.rows.iter().any(|row| row.words == common);
+            (!is_decided).then_some((other, common))
         });
-        let Some((rival, both)) = rival else { continue };
-        let words: Vec<&str> = both
-            .iter()
-            .filter_map(|word| match word {
-                Some(Word::Is(word)) => Some(&**word),
-                Some(Word::Other) => Some("other"),
-                None => None,
-            })
-            .collect();
-        let (words, line) = (
-            words.join(", "),
-            match rival.place.spot {
-                Position::Line(line, _) => line,
-                Position::Row(row, _) => row,
-                Position::Whole => 1,
-            },
-        );
-        let what = format!("the row of the table and that of line {line} fit {words} equally well");
-        problems
-            .push(Diagnostic::new(row.place.clone(), what).expected(format!("a row of its own for {words}")));
+        let Some((rival, common)) = rival else { continue };
+        let words = common.iter().flatten().map(|word| match word {
+            Word::Is(word) => &**word,
+            Word::Other => "other",
+        });
+        let words = words.collect::<Vec<_>>().join(", ");
+        let line = rival.place.line_or_row().unwrap_or(1);
+        errors.push(RuleError::EqualRows(line, words).at_location(&row.place));
     }
 }
 
-/// What fits two words of a fact: nothing where they are of two kinds.
-fn both(a: &Option<Word>, b: &Option<Word>) -> Option<Option<Word>> {
-    match (a, b) {
-        (Some(Word::Other), it) | (it, Some(Word::Other)) => Some(it.clone()),
-        (a, b) => (a == b).then(|| a.clone()),
-    }
+/// The words that fit both rows, if there are any.
+fn common_words(left: &TableRow, right: &TableRow) -> Option<Vec<Option<Word>>> {
+    let common = left.words.iter().zip(&right.words).map(|(left, right)| match (left, right) {
+        (Some(Word::Other), word) | (word, Some(Word::Other)) => Some(word.clone()),
+        (left, right) => (left == right).then(|| left.clone()),
+    });
+    common.collect()
 }

@@ -1,4 +1,4 @@
-//! Looks a table up for facts that are known, known within a band, or not known.
+//! Looks up a table for facts that are known, known within a band, or unknown.
 
 use super::{Table, TableRow, Word};
 use crate::expr::{Gap, Reading, Slot, Type, Value, folded, same_text};
@@ -7,28 +7,28 @@ use crate::units::{self, Quantity};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-/// A value of a fact: one that it has, or one that it may have.
+/// A value that a fact has or may have.
 #[derive(Clone, Debug)]
 enum Point {
     Number(f64),
     Word(Arc<str>),
 }
 
-/// What is known of a fact: what it has or may have, and what it waits for where it is not known.
+/// The values a fact has or may have, and what is missing if it is unknown.
 struct Known {
     points: Vec<Point>,
     gap: Option<Gap>,
 }
 
-/// More combinations of facts that are not known are not tried: each of those facts is waited for.
+/// Most combinations of unknown facts tried. With more, every unknown fact is needed.
 const MOST_COMBINATIONS: usize = 5000;
 
-/// A value of the table, or why it has none.
+/// A value of the table, or why there is none.
 type Found = Result<Quantity, Arc<str>>;
 
 impl Table {
-    /// The table's value. A fact that is not known is waited for only where it decides; a band that takes in several
-    /// rows gives a band over their values.
+    /// The table's value. An unknown fact is needed only if it decides; a band over several rows gives a band over their
+    /// values.
     pub fn look_up(&self, read: &dyn Fn(Slot) -> Reading) -> Reading {
         let keys = self.by.iter().enumerate();
         let known: Vec<Known> = keys.map(|(at, key)| self.known(at, &key.ty, read(key.slot))).collect();
@@ -53,7 +53,7 @@ impl Table {
         let mut step = 1;
         for key in open {
             let points = known[key].points.len();
-            // Neighbours that differ in this fact alone.
+            // Neighbors that differ only in this fact.
             let decides = (0..count).any(|it| {
                 let base = it - (it / step % points) * step;
                 found[it] != found[base]
@@ -74,7 +74,7 @@ impl Table {
             (Ok(Value::YesNo(yes)), _) => {
                 Known { points: vec![Point::Word(if yes { "yes" } else { "no" }.into())], gap: None }
             }
-            // No fact of a table's is a list.
+            // No fact of a table is a list.
             (Ok(Value::List(_)), _) => Known { points: Vec::new(), gap: None },
             (Err(gap), Type::Quantity(_)) => Known { points: self.all_numbers(), gap: Some(gap) },
             (Err(gap), ty) => Known { points: self.all_words(key, ty), gap: Some(gap) },
@@ -101,7 +101,7 @@ impl Table {
         self.breakpoints().chain(beyond).map(Point::Number).collect()
     }
 
-    /// Every word that a fact may have, of a text those that the table names for it.
+    /// Every value that a fact may have; for a text, those that the table names.
     fn all_words(&self, key: usize, ty: &Type) -> Vec<Point> {
         match ty {
             Type::OneOf(words) => words.iter().map(|word| Point::Word((*word).into())).collect(),
@@ -115,13 +115,13 @@ impl Table {
                     Word::Other => None,
                 });
                 let named: BTreeMap<String, &Arc<str>> = named.collect();
-                // A text may also be none of those that the table names.
+                // A text may also be none of those named.
                 named.into_values().cloned().chain(["\0".into()]).map(Point::Word).collect()
             }
         }
     }
 
-    /// With one point for each fact that is not known: over the band of the one with breakpoints.
+    /// The value over the band of the fact with breakpoints, with one point for each unknown fact.
     fn over_band(&self, known: &[Known], chosen: &[Point]) -> Found {
         let banded = self.quantity_key().filter(|key| known[*key].gap.is_none());
         let Some(key) = banded else { return self.at(chosen) };
@@ -144,7 +144,7 @@ impl Table {
             })
         };
         let mut rows: Vec<&TableRow> = self.rows.iter().filter(fits).collect();
-        // The row that names most holds, `other` where none does.
+        // The row that names most values applies.
         if let Some(best) = rows.iter().max_by_key(|row| row.named()).map(|row| &row.words) {
             rows.retain(|row| row.words == *best);
         }
@@ -174,22 +174,22 @@ impl Table {
         };
         match cell {
             Some((_, Some(quantity))) => Ok(*quantity),
-            Some((_, None)) => Err(format!("the table gives none for {}", self.said(points)).into()),
+            Some((_, None)) => Err(format!("the table has no value for {}", self.said(points)).into()),
             None => Err(format!("the table has no column for {}", self.said(points)).into()),
         }
     }
 
-    /// A breakpoint as it is written, as a figure that follows the reader's units where it can be one.
+    /// The text of a breakpoint, as a figure to print in the reader's units if it can be one.
     fn figure(&self, written: &str) -> String {
         let measure = self.quantity_key().map(|key| &self.by[key].ty);
-        // Where degrees are a difference, a figure in a text has to say so.
+        // Degrees that are a difference must say so in a text.
         let ways = [written.to_owned(), written.replace('°', "Δ°")];
         let fits =
             |it: &String| units::figure(it).is_ok_and(|it| measure == Some(&Type::Quantity(it.measure)));
         ways.into_iter().find(fits).map_or_else(|| written.to_owned(), |it| format!("{{= {it}}}"))
     }
 
-    /// The words looked up, for a reason.
+    /// The values looked up, for a reason.
     fn said(&self, points: &[Point]) -> String {
         let words = points.iter().filter_map(|point| match point {
             Point::Word(word) => Some(word.as_ref()),
@@ -200,7 +200,7 @@ impl Table {
     }
 }
 
-/// One point for each fact: the only one, or for those not known the one of a combination's number.
+/// One point for each fact: of unknown facts, that of the combination with this number.
 fn chosen(known: &[Known], open: &[usize], number: usize) -> Vec<Point> {
     let mut rest = number;
     let pick = |(key, it): (usize, &Known)| {

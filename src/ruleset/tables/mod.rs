@@ -10,17 +10,15 @@
 //!     - { down to: 0 °F, stainless: 5 in, other: 10 in }
 //! ```
 //!
-//! `down to` takes in its breakpoint and everything above it up to the row before; the first row has no upper end, and
-//! below the last breakpoint the table has no value. `up to` is the same the other way round. Columns are words of the
-//! last fact of `by` that is not a quantity; words of any other stand in the row under its name. Without such a fact the
-//! value stands under `is`. `other` is every word not named; of several rows that fit, the one that names most words
-//! holds. A value of `none` says that there is none.
+//! `down to` includes its breakpoint and everything above it up to the row before; the first row has no upper end, and
+//! below the last breakpoint the table has no value. `up to` is the same in the other direction. Columns are values of the
+//! last fact of `by` that is not a quantity; values of any other are in the row under its name. Without such a fact the
+//! value is under `is`. `other` is every value not named; of several rows that fit, the one that names most values
+//! applies. `none` means that there is no value.
 
 mod check;
 mod look_up;
 mod read;
-
-pub(super) use read::{change_tables, is_new, read_tables};
 
 use super::Amended;
 use crate::diag::Location;
@@ -28,30 +26,30 @@ use crate::expr::{Slot, Type, same_text};
 use crate::units::{Measure, Quantity};
 use std::sync::Arc;
 
-/// A table that rules use by its name, as they use a setting.
+/// A table that rules use by its name, like a setting.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Table {
     /// `company/least_seat_depth`.
     pub name: Arc<str>,
     /// What it is.
     pub about: Arc<str>,
-    /// The facts it goes by.
+    /// The facts that select a value.
     pub by: Vec<TableKey>,
-    /// Its rows, in the order written.
+    /// Its rows, in the order of the file.
     pub rows: Vec<TableRow>,
     /// What its values measure.
     pub measure: Measure,
     /// Its slot, after those of the facts.
     pub slot: Slot,
-    /// Where it stands.
+    /// Its location.
     pub place: Location,
-    /// Amendments that added or replaced it, in their order.
+    /// The amendments that added or replaced it, in their order.
     pub changes: Vec<Amended>,
-    /// Which way its breakpoints go, where it has any.
+    /// The direction of its breakpoints, if it has any.
     direction: Option<Direction>,
 }
 
-/// A fact a table goes by.
+/// A fact that selects a value.
 #[derive(Clone, Debug, PartialEq)]
 pub struct TableKey {
     /// Its slot.
@@ -65,25 +63,25 @@ pub struct TableKey {
 /// A row of a table.
 #[derive(Clone, Debug, PartialEq)]
 pub struct TableRow {
-    /// Its cells as they are written: heading, text.
+    /// The original cells: heading, text.
     pub written: Vec<(Arc<str>, Arc<str>)>,
-    /// Its breakpoint, SI, and as it is written.
+    /// Its breakpoint, SI, and the original text.
     to: Option<(f64, Arc<str>)>,
-    /// Words of the facts that stand in the row, in the order of the table's; nothing for those that do not.
+    /// Values of the facts in the order of the table; `None` for those not in the row.
     words: Vec<Option<Word>>,
-    /// Values by the words of the column's fact; nothing where the row says none.
+    /// Values by the columns; `None` for `none`.
     cells: Vec<(Word, Option<Quantity>)>,
     place: Location,
 }
 
-/// A word of a fact, or all others.
+/// A value of a fact, or all others.
 #[derive(Clone, Debug)]
 enum Word {
     Is(Arc<str>),
     Other,
 }
 
-/// Which way breakpoints go.
+/// The direction of breakpoints.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Direction {
     Down,
@@ -93,7 +91,7 @@ enum Direction {
 impl Direction {
     const WORDS: [(&'static str, Self); 2] = [("down to", Self::Down), ("up to", Self::Up)];
 
-    /// Whether a value lies within a breakpoint; rounding of units does not count.
+    /// Whether a value is within a breakpoint, apart from rounding of units.
     fn takes_in(self, value: f64, to: f64) -> bool {
         let noise = 1e-9 * to.abs();
         match self {
@@ -117,14 +115,14 @@ impl Table {
         self.by.iter().position(|it| matches!(it.ty, Type::Quantity(_)))
     }
 
-    /// The fact whose words are the columns.
+    /// The fact whose values are the columns.
     fn column_key(&self) -> Option<usize> {
         self.by.iter().rposition(|it| !matches!(it.ty, Type::Quantity(_)))
     }
 }
 
 impl TableRow {
-    /// How many facts it names a word of.
+    /// The number of facts it names a value of.
     fn named(&self) -> usize {
         self.words.iter().filter(|it| matches!(it, Some(Word::Is(_)))).count()
     }

@@ -211,9 +211,14 @@ impl Columns {
         for column in columns.rev() {
             let inverse = self.lower[layout.starts[column]];
             let (value, rest, lower) = self.column(layout, column, end, x);
+            let (Some((entry, lower)), Some((next, rest))) = (lower.split_first(), rest.split_first()) else {
+                value.iter_mut().for_each(|value| *value *= inverse);
+                continue;
+            };
+            // The row next to it comes last, as it has only just been solved.
             let sums = dot(lower, rest);
-            for (value, sum) in value.iter_mut().zip(sums) {
-                *value = *value * inverse - sum;
+            for ((value, sum), next) in value.iter_mut().zip(sums).zip(next) {
+                *value = (*value * inverse - sum) - entry * next;
             }
         }
     }
@@ -301,21 +306,23 @@ fn subtract(target: &mut [f64], rows: &[f64], by: f64) {
 #[inline(always)]
 fn dot<const N: usize>(a: &[f64], b: &[[f64; N]]) -> [f64; N] {
     let mut strands = [[0.0; N]; 4];
-    let near = a.len() % 4;
     for (a, b) in a.rchunks_exact(4).zip(b.rchunks_exact(4)) {
-        add_products(&mut strands, a, b);
+        for (strand, (a, b)) in strands.iter_mut().zip(a.iter().zip(b)) {
+            for (sum, b) in strand.iter_mut().zip(b) {
+                *sum += a * b;
+            }
+        }
     }
-    add_products(&mut strands, &a[..near], &b[..near]);
-    std::array::from_fn(|side| (strands[3][side] + strands[2][side]) + (strands[1][side] + strands[0][side]))
-}
-
-#[inline(always)]
-fn add_products<const N: usize>(strands: &mut [[f64; N]; 4], a: &[f64], b: &[[f64; N]]) {
-    for (strand, (a, b)) in strands.iter_mut().zip(a.iter().zip(b)) {
-        for (sum, b) in strand.iter_mut().zip(b) {
+    // The rest has a sum of its own, so that the strands stay where they are.
+    let mut near = [0.0; N];
+    for (a, b) in a.iter().zip(b).take(a.len() % 4) {
+        for (sum, b) in near.iter_mut().zip(b) {
             *sum += a * b;
         }
     }
+    std::array::from_fn(|side| {
+        (strands[3][side] + strands[2][side]) + (strands[1][side] + strands[0][side]) + near[side]
+    })
 }
 
 /// The position of each cell: cells of the grid as they are numbered, slice by slice. A chain of cells hung on the grid

@@ -57,7 +57,7 @@ pub(super) const ROWS: &[Material] = &[
     row(
         "mineral-wool",
         "mineral wool batt",
-        &["rock wool", "stone wool", "slag wool", "rockwool"],
+        &["rock wool", "stone wool", "slag wool"],
         Spread::new(0.033, 0.036, 0.037),
         "ASHRAE Fundamentals 2017, ch. 26 table 1",
         Standing::Seen,

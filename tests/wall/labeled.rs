@@ -61,8 +61,8 @@ fn a_pressed_batt_has_what_the_charts_give_it() {
         is(text, inches, r);
     }
     let layer = read("R-19 batt in 2x6").unwrap();
-    assert_eq!(&*layer.name, "R-19 batt in 2x6, R-18 as pressed");
-    assert!(layer.source.contains("as labelled") && layer.source.contains("from memory"), "{}", layer.source);
+    assert_eq!(&*layer.name, "R-19 batt in 2x6, R-18 as compressed");
+    assert!(layer.source.contains("as labeled") && layer.source.contains("from memory"), "{}", layer.source);
 }
 
 #[test]
@@ -100,26 +100,26 @@ fn what_cannot_be_is_told_in_the_trades_words() {
     for (layer, told) in [
         (
             "R-30 batt in 2x4",
-            "does not go into 2x4: an R-30 batt is made 10 in thick and is not made to be pressed so far",
+            "does not fit 2x4: an R-30 batt is 10 in thick and is not made to be compressed so far",
         ),
         (
             "R-13 batt in 2x6",
-            "does not fill 2x6: an R-13 batt is made 3.5 in thick; expected a batt that fills it, or two layers: R-13 batt 3.5 in, and air 2 in",
+            "does not fill 2x6: an R-13 batt is 3.5 in thick; expected a batt that fills it, or two layers: R-13 batt 3.5 in, and air 2 in",
         ),
-        ("R-23 mineral wool in 2x4", "an R-23 batt is made 5.5 in thick and is not pressed; expected R-15"),
-        ("R-19 batt", "does not say in which studs; expected such as R-19 batt in 2x6"),
-        ("R-17 batt in 2x6", "is not a batt there is"),
-        ("R-5 foam", "does not say how thick the layer is"),
-        ("R-20 foam 1 in", "is not what 1.00 in of insulation can be labelled"),
+        ("R-23 mineral wool in 2x4", "an R-23 batt is 5.5 in thick and is not compressed; expected R-15"),
+        ("R-19 batt", "does not state the studs; expected such as R-19 batt in 2x6"),
+        ("R-17 batt in 2x6", "is not a known batt"),
+        ("R-5 foam", "does not state the thickness of the layer"),
+        ("R-20 foam 1 in", "has a label out of range for 1.00 in of insulation"),
         ("R-0 batt in 2x4", "names no built-in material"),
-        ("gypsum board", "does not say how thick the layer is"),
+        ("gypsum board", "does not state the thickness of the layer"),
         ("1/2 in gypsum bord", "names no built-in material; did you mean \"gypsum-board\"?"),
-        ("2x6 batt 3 in", "gives a thickness and the studs as well"),
+        ("2x6 batt 3 in", "gives both a thickness and studs"),
         (
             "{ resistance: R-5, conductivity: 0.03 W/mK, thickness: 1 in }",
             "a conductivity or a resistance, not both",
         ),
-        ("{ thickness: 1 in }", "the layer does not say what it is of"),
+        ("{ thickness: 1 in }", "the layer has no material"),
     ] {
         let problem = read(layer).expect_err(layer);
         assert!(problem.starts_with("job.yaml, line 4") && problem.contains(told), "{layer}: {problem}");
@@ -164,19 +164,19 @@ fn a_label_on_what_is_no_insulation_makes_none_of_it() {
 #[test]
 fn a_label_that_cannot_be_taken_is_refused() {
     for (layer, told) in [
-        ("R-25 kraft-faced batt in 2x4", "does not go into 2x4"),
-        ("R-38 unfaced batts in 2x6", "does not go into 2x6"),
-        ("no R-20 batt in 2x6", "leaves the layer out, open or to others"),
-        ("R-20 batt in 2x6 by others", "leaves the layer out, open or to others"),
-        ("R-13 batt not installed in 2x4", "leaves the layer out, open or to others"),
+        ("R-25 kraft-faced batt in 2x4", "does not fit 2x4"),
+        ("R-38 unfaced batts in 2x6", "does not fit 2x6"),
+        ("no R-20 batt in 2x6", "leaves the layer out, undecided or to others"),
+        ("R-20 batt in 2x6 by others", "leaves the layer out, undecided or to others"),
+        ("R-13 batt not installed in 2x4", "leaves the layer out, undecided or to others"),
         ("R-20 super batt in 2x6", "names no built-in material"),
-        ("R-30 spray foam in 2x6", "does not say how thick the layer is"),
+        ("R-30 spray foam in 2x6", "does not state the thickness of the layer"),
         ("R-20 batt R-5 foam 6-1/2 in", "gives two resistances; expected a layer for each"),
-        ("air 1 in R-8", "is not what an air space has"),
-        ("{ material: fiberglass batt, thickness: 2x4, resistance: R-30 }", "does not go into 2x4"),
+        ("air 1 in R-8", "has a label out of range for an air space"),
+        ("{ material: fiberglass batt, thickness: 2x4, resistance: R-30 }", "does not fit 2x4"),
         (
             "{ material: brick, thickness: 4 in, resistance: R-30 }",
-            "is not what 4.00 in of masonry can be labelled",
+            "has a label out of range for 4.00 in of masonry",
         ),
         ("{ material: batt by others, thickness: 2x4, resistance: R-13 }", "leaves the layer out"),
     ] {
