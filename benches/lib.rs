@@ -1,1 +1,3 @@
-//! Nothing of its own: the benches beside this file are what this package is for.
+//! Inputs shared by the benches beside this file.
+
+pub mod schedules;

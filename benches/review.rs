@@ -56,7 +56,10 @@ fn long_schedule(criterion: &mut Criterion) {
         bencher.iter(|| black_box(review::run(&world(&files))));
     });
     group.bench_function("schedule to JSON, everything solved anew", |bencher| {
-        bencher.iter(|| black_box(report::json(&review::run(&world(&files)), coldsill::units::System::Us)));
+        bencher.iter(|| {
+            let review = review::run(&world(&files));
+            black_box(report::json(&review, coldsill::units::System::Us, &mut std::io::sink()))
+        });
     });
     group.finish();
 }

@@ -4,6 +4,7 @@ mod climate;
 mod input;
 mod language;
 mod review;
+mod rows;
 mod schedule;
 mod wall;
 mod words;

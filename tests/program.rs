@@ -2,4 +2,5 @@
 
 mod cli;
 mod museum;
+mod rows;
 mod tidy;

@@ -35,7 +35,10 @@ const ROOMS: &[(&str, &[&str])] = &[
     ),
     (
         "report",
-        &["review", "facts", "ruleset", "expr", "units", "diag", "section", "spell", "climate", "wall"],
+        &[
+            "review", "facts", "ruleset", "expr", "units", "diag", "section", "physics", "spell", "climate",
+            "wall",
+        ],
     ),
     ("schema", &["facts", "job", "wall", "climate", "ruleset", "expr", "units", "physics"]),
     ("shipped", &["climate", "ruleset", "diag"]),

@@ -1,4 +1,4 @@
-//! The `coldsill` program: reads its arguments, opens files, prints. Everything else is the library's.
+//! The `coldsill` program: parses arguments, opens files and prints. The library does the rest.
 
 mod climates;
 mod cold_spell;
@@ -22,10 +22,12 @@ use disk::Disk;
 use options::{Cli, Command, Format, Source};
 use std::process::ExitCode;
 
-/// Nothing to revise or clarify; something is; the review could not be made.
-const CLEAN: u8 = 0;
-const ASKS: u8 = 1;
-const REFUSED: u8 = 2;
+/// Nothing to revise or clarify.
+const EXIT_OK: u8 = 0;
+/// Something to revise or clarify.
+const EXIT_COMMENTS: u8 = 1;
+/// The command could not be carried out.
+const EXIT_ERROR: u8 = 2;
 
 fn main() -> ExitCode {
     let cli = Cli::parse();
@@ -33,7 +35,7 @@ fn main() -> ExitCode {
         Ok(code) => ExitCode::from(code),
         Err(problems) => {
             output::problems(&problems);
-            ExitCode::from(REFUSED)
+            ExitCode::from(EXIT_ERROR)
         }
     }
 }
@@ -45,41 +47,41 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
             if let Some(path) = questions.as_deref().filter(|_| questions == output) {
                 return Err(output::twice(path).into());
             }
-            let (world, left_out) = open(source, &disk)?;
+            let (world, skipped) = open(source, &disk)?;
             let mut review = reviewed(&world);
-            review.problems.extend(left_out);
-            let text = match format {
-                Format::Text => report::text(&review, source.units.into()),
-                Format::Json => report::json(&review, source.units.into()),
-            };
+            review.problems.extend(skipped);
+            let units = source.units.into();
             if let Some(path) = questions {
                 let sheet = report::questions_csv(&review, source.units.into());
                 output::write(Some(path), &sheet, &disk)?;
             }
-            output::write(output.as_deref(), &text, &disk)?;
-            Ok(if review.asks_for_something() { ASKS } else { CLEAN })
+            output::write_with(output.as_deref(), &disk, |out| match format {
+                Format::Text => out.write_all(report::text(&review, units).as_bytes()),
+                Format::Json => report::json(&review, units, out),
+            })?;
+            Ok(exit(review.asks_for_something()))
         }
         Command::Sheet { source, mark, output } => {
-            let (world, left_out) = open(source, &disk)?;
-            output::problems(&left_out);
+            let (world, skipped) = open(source, &disk)?;
+            output::problems(&skipped);
             let review = reviewed(&world);
             let sheets = review::sheets(&world, &review, mark)?;
             let text = report::sheet(&review, &sheets, source.units.into());
             output::write(output.as_deref(), &text, &disk)?;
-            Ok(CLEAN)
+            Ok(EXIT_OK)
         }
-        Command::Read(options) => Ok(if read::run(options, &disk)? { ASKS } else { CLEAN }),
+        Command::Read(options) => Ok(exit(read::run(options, &disk)?)),
         Command::ColdSpell(options) => {
-            let (world, left_out) = open(&options.source, &disk)?;
-            output::problems(&left_out);
-            Ok(if cold_spell::run(options, &world, &disk)? { ASKS } else { CLEAN })
+            let (world, skipped) = open(&options.source, &disk)?;
+            output::problems(&skipped);
+            Ok(exit(cold_spell::run(options, &world, &disk)?))
         }
         Command::Climates(options) => match &options.from_hourly {
             Some(file) => {
                 let told = from_hourly::run(file, options.name.as_deref(), options.output.as_deref(), &disk)?;
-                Ok(if told { ASKS } else { CLEAN })
+                Ok(exit(told))
             }
-            None => Ok(if climates::run(options, &disk)? { ASKS } else { CLEAN }),
+            None => Ok(exit(climates::run(options, &disk)?)),
         },
         Command::Walls(options) => print(&walls::text(options, &disk)?),
         Command::Materials => print(&lists::materials()),
@@ -107,12 +109,12 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
                 (rules_only(&[], None, &disk)?, rules_only(&all, preset.as_deref(), &disk)?);
             let (text, all_hold) = rules::cases(&base, &amended);
             output::print(&text)?;
-            Ok(if all_hold { CLEAN } else { ASKS })
+            Ok(if all_hold { EXIT_OK } else { EXIT_COMMENTS })
         }
-        Command::Schema { of: options::SchemaOf::Review } => print(report::REVIEW_SCHEMA),
-        Command::Schema { of: options::SchemaOf::ColdSpell } => print(report::COLD_SPELL_SCHEMA),
-        Command::Schema { of: options::SchemaOf::Climates } => print(report::CLIMATES_SCHEMA),
-        Command::Schema { of: options::SchemaOf::Read } => print(report::READ_SCHEMA),
+        Command::Schema { of: options::SchemaOf::Review } => print(&report::review_schema()),
+        Command::Schema { of: options::SchemaOf::ColdSpell } => print(&report::cold_spell_schema()),
+        Command::Schema { of: options::SchemaOf::Climates } => print(&report::climates_schema()),
+        Command::Schema { of: options::SchemaOf::Read } => print(&report::read_schema()),
         Command::Schema { of: options::SchemaOf::Rules } => {
             print(&schema::rules(&rules_only(&[], None, &disk)?.job().rules))
         }
@@ -122,9 +124,14 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
     }
 }
 
+/// The exit status of a command that may have something to report.
+fn exit(has_comments: bool) -> u8 {
+    if has_comments { EXIT_COMMENTS } else { EXIT_OK }
+}
+
 fn print(text: &str) -> Result<u8, Diagnostics> {
     output::print(text)?;
-    Ok(CLEAN)
+    Ok(EXIT_OK)
 }
 
 fn reviewed(world: &World) -> review::Review {
@@ -132,10 +139,10 @@ fn reviewed(world: &World) -> review::Review {
     review::run_with(world, &|at, of| progress.tell(at, of))
 }
 
-/// What there is to review, and what is wrong with places of the person's own that are not asked for.
+/// Opens a schedule or a job. Also returns the errors of the user's own climates, which are skipped.
 fn open(source: &Source, disk: &Disk) -> Result<(World, Diagnostics), Diagnostics> {
     let library = climates::library(&source.climates, disk)?;
-    let left_out: Diagnostics = library.skipped().cloned().collect();
+    let skipped: Diagnostics = library.skipped().cloned().collect();
     let world = coldsill::facts::open(&coldsill::facts::Sources {
         files: disk,
         source: &source.source,
@@ -149,8 +156,8 @@ fn open(source: &Source, disk: &Disk) -> Result<(World, Diagnostics), Diagnostic
         climates: &library,
     });
     match world {
-        Ok(world) => Ok((world, left_out)),
-        Err(problems) => Err(problems.into_iter().chain(left_out).collect()),
+        Ok(world) => Ok((world, skipped)),
+        Err(problems) => Err(problems.into_iter().chain(skipped).collect()),
     }
 }
 

@@ -3,7 +3,6 @@
 use super::words::listed;
 use crate::diag::{Location, Position};
 use crate::ruleset::{Amended, Basis, Changed, Level, Note, Noted, Part, Told};
-use serde_json::{Value, json};
 use std::sync::Arc;
 
 /// Lines of a page's head, each with its label.
@@ -49,7 +48,7 @@ pub fn revise_on(bases: &[Basis], by: Option<&Arc<str>>) -> Option<String> {
 
 /// Why a comment that would be a revision is none.
 pub(super) fn advises_only(bases: &[Basis]) -> String {
-    format!("advises only: this job asks for revision on {}", named(bases))
+    format!("advisory only: this job requires revision on {}", named(bases))
 }
 
 fn named(bases: &[Basis]) -> String {
@@ -97,47 +96,23 @@ pub fn note(note: &Note) -> String {
         Noted::DropsAfter { number, above } => format!("{by} drops {number}, which is by {}", who(above)),
         Noted::ReplacesAfter { table, above } => format!("{by} replaces {table} of {}", who(above)),
         Noted::RevisesOnAfter { above } => {
-            format!("{by} says anew what may ask for revision, after {}", who(above))
+            format!("{by} changes which bases can require revision, after {}", who(above))
         }
         Noted::DropsCode { number } if is_region => {
-            format!("{by} drops {number}, which stands on the adopted code, as the region has amended it")
+            format!("{by} drops {number}, which is based on the adopted code as the region has amended it")
         }
         Noted::DropsCode { number } => {
-            format!("{by} drops {number}, which stands on the adopted code: the code still governs")
+            format!("{by} drops {number}, which is based on the adopted code: the code still governs")
         }
         Noted::LowersCode { number, from, to } => format!(
-            "{by} lowers {number} from {} to {}; it stands on the adopted code, {}",
+            "{by} lowers {number} from {} to {}; it is based on the adopted code, {}",
             from.word(),
             to.word(),
             if is_region { "as the region has amended it" } else { "and the code still governs" }
         ),
         Noted::MayNotRevise { number, basis } => format!(
-            "{by} asks for revision in {number}, whose basis, {}, may not ask for it here: it advises only",
+            "{by} requires revision in {number}, but its basis, {}, cannot require it here: advisory only",
             basis.word()
         ),
     }
-}
-
-/// Everything, for other programs.
-pub(super) fn json(told: &Told) -> Value {
-    let by = |it: &Amended| json!({ "name": it.by, "level": it.level.word(), "at": super::json::place(&it.place, None) });
-    json!({
-        "amendments": told.amendments.iter().map(|it| json!({
-            "name": it.name, "about": it.about, "level": it.level.word(), "at": super::json::place(&it.place, None),
-        })).collect::<Vec<_>>(),
-        "settings": told.settings.iter().map(|it| json!({
-            "setting": it.what, "was": it.was, "is": it.is, "by": by(&it.by),
-        })).collect::<Vec<_>>(),
-        "rules": told.rules.iter().map(|it| json!({
-            "rule": it.rule, "number": it.what, "part": it.part.map(Part::word), "was": it.was, "is": it.is,
-            "by": by(&it.by),
-        })).collect::<Vec<_>>(),
-        "added": told.added.iter().map(|(number, title, who)| json!({
-            "number": number, "title": title, "by": by(who),
-        })).collect::<Vec<_>>(),
-        "tables": told.tables.iter().map(|(name, about, who)| json!({
-            "table": name, "about": about, "by": by(who),
-        })).collect::<Vec<_>>(),
-        "notes": told.notes.iter().map(|it| json!({ "text": note(it), "by": by(&it.by) })).collect::<Vec<_>>(),
-    })
 }

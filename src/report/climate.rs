@@ -8,7 +8,7 @@ use crate::units::{Dim, Quantity, Rounding, Show, System};
 use std::fmt::Write as _;
 use std::sync::Arc;
 
-/// Figures listed with a design low.
+/// Figures that stand beside a design low.
 const BESIDE: [DesignBy; 4] =
     [DesignBy::Heating996, DesignBy::Heating99, DesignBy::Years(20.0), DesignBy::ColdestRecorded];
 
@@ -44,13 +44,13 @@ pub(super) fn in_words(
             Some(it) => {
                 let _ = write!(text, "; the authority's winter temperature {}", temperature(it.value));
             }
-            None => text.push_str("; the authority's own figure is not stated"),
+            None => text.push_str("; the authority's winter temperature is not stated"),
         }
     }
     text.push('.');
     text.push_str(&chance(climate, design, low, system));
     if climate.whose == Whose::InPlaceOfBuiltIn {
-        text.push_str(" Your own, used instead of the built-in one.");
+        text.push_str(" Your own, in place of the built-in one.");
     }
     if let Some(instead) = in_place_of {
         let _ = write!(text, " Named on the command line in place of the job's, {instead}.");
@@ -68,24 +68,25 @@ fn of_few(climate: &Climate, by: DesignBy) -> String {
     let winters = climate.annual_low.and_then(|it| it.winters);
     match (by, winters) {
         (DesignBy::Years(_), Some(winters)) if winters < FEW_WINTERS => {
-            format!(" of {winters:.0} winters only")
+            format!(" from only {winters:.0} winters")
         }
         _ => String::new(),
     }
 }
 
-/// How likely the design low is, and how far it is below the value heating is sized by.
+/// What living with the design low means: how likely it comes, and how far it lies below the value designers size
+/// heating by.
 fn chance(climate: &Climate, design: &Design, low: f64, system: System) -> String {
     let it = climate.low(design.by, low);
     let Some(chance) = it.chance else { return String::new() };
     let mut text = format!(
-        " The chance of a winter as cold within {LOOKED_AT:.0} years is {}",
+        " Chance of a winter that cold within {LOOKED_AT:.0} years: {}",
         super::climates::chance(chance)
     );
     if let (DesignBy::Years(_), Some(heating)) = (design.by, climate.heating_996) {
         let below = Quantity::of(heating - low, Dim::DIFFERENCE);
         let show = Show::new(("°F", 0), ("K", 0), Rounding::Nearest);
-        let _ = write!(text, "; it is {} below the 99.6 % value", show.value(&below, system));
+        let _ = write!(text, "; {} below the 99.6 % value", show.value(&below, system));
     }
     text.push('.');
     text

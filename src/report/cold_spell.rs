@@ -1,12 +1,12 @@
 //! Outlets through a cold spell, as text, JSON and CSV. Words and layout only; computes nothing.
 
-mod data;
+mod csv;
 mod outlet;
 mod plot;
 mod ranking;
-mod times;
+pub(super) mod times;
 
-pub use data::{cold_spell_csv, cold_spell_json};
+pub use csv::cold_spell_csv;
 
 use super::climates::low_text;
 use super::page::{labelled, wrapped};
@@ -23,7 +23,7 @@ const HOUR: f64 = 3600.0;
 /// The ice point, K.
 const FREEZING: f64 = 273.15;
 const TEMPERATURE: Show = Show::new(("°F", 1), ("°C", 1), Rounding::Nearest);
-const LENGTH: Show = Show::new(("in", 1), ("mm", 0), Rounding::Nearest);
+pub(super) const LENGTH: Show = Show::new(("in", 1), ("mm", 0), Rounding::Nearest);
 const TIME: Show = Show::new(("h", 1), ("h", 1), Rounding::Nearest);
 
 /// A cold spell as text: the page of each outlet of the mark that was asked for, or which outlets are at risk.
@@ -57,8 +57,8 @@ fn head(out: &mut String, spell: &ColdSpell, system: System) {
     line("State", state(spell.state));
     if let Some(cut) = spell.heat_out {
         let text = format!(
-            "Out from {} to {} after the start. The room cools with the time constant of its house, and is taken to warm \
-             up again in as long a time as heat was out.",
+            "Off from {} to {} after the start. The room cools with the time constant of the house; it is assumed to \
+             warm up again in as long as the heat was off.",
             hours(cut.from),
             hours(cut.from + cut.time),
         );
@@ -79,21 +79,21 @@ fn climate(spell: &ColdSpell) -> String {
     let climate = &spell.climate;
     let mut text = climate.name_and_state();
     if let Some(instead) = &spell.climate_overridden {
-        let _ = write!(text, ". Named on the command line in place of the job's, {instead}");
+        let _ = write!(text, ". From the command line, in place of the job's {instead}");
     }
     text
 }
 
 /// A spell in a sentence or two.
-fn spell_in_words(spell: &ColdSpell, system: System) -> String {
+pub(super) fn spell_in_words(spell: &ColdSpell, system: System) -> String {
     match spell.spell.kind() {
         SpellKind::Design { start, low, swing, days } => {
             let swing = Quantity::of(*swing, Dim::DIFFERENCE);
             let nights = if *days == 1 { "1 day".into() } else { format!("{days} days") };
             format!(
-                "The job's design spell. From midnight outdoors falls in a day from a daily mean of {} to lows of {}, \
-                 which come at 6 in the morning and are held for {nights}, each day swinging by {}; a day's rise back \
-                 follows.",
+                "The job's design spell. From midnight, the outdoor temperature falls over one day from a daily mean \
+                 of {} to lows of {} at 6 am; these last {nights}, with a daily swing of {}. It then rises again \
+                 over one day.",
                 temperature(*start, system),
                 low_text(*low, system),
                 TEMPERATURE.value(&swing, system),
@@ -102,7 +102,7 @@ fn spell_in_words(spell: &ColdSpell, system: System) -> String {
         SpellKind::Typed { start, stretches } => {
             let each: Vec<Arc<str>> = stretches.iter().map(|it| stretch(it, system).into()).collect();
             format!(
-                "As typed: {}. Before it outdoors is at {}, for long, and after it returns there within an hour.",
+                "As typed: {}. Outdoors is at {} for a long time before it, and returns there within an hour after it.",
                 super::words::listed(&each, usize::MAX),
                 temperature(*start, system),
             )
@@ -110,11 +110,8 @@ fn spell_in_words(spell: &ColdSpell, system: System) -> String {
         SpellKind::Series { file, from, to, rows, lead, gaps, longest_gap, typical, warnings } => {
             let mut text = format!("{file}: {rows} rows, {from} to {to}");
             if let Some(lead) = lead {
-                let _ = write!(
-                    text,
-                    ", the coldest stretch of that length in it with {} before it",
-                    hours(*lead)
-                );
+                let _ =
+                    write!(text, ", the coldest stretch of that length with the {} before it", hours(*lead));
             }
             let _ = match gaps {
                 0 => write!(text, "; no gaps. "),
@@ -137,8 +134,8 @@ fn spell_in_words(spell: &ColdSpell, system: System) -> String {
             }
             let _ = write!(
                 text,
-                "Coldest {}. Before its first row outdoors is taken to have been at {}, for long; after its last nothing \
-                 is followed.",
+                "Coldest {}. Before the first row, outdoors is assumed to have been at {} for a long time; nothing \
+                 is computed after the last row.",
                 low_text(spell.spell.coldest(), system),
                 temperature(spell.spell.start(), system)
             );
@@ -153,20 +150,18 @@ fn stretch(it: &Stretch, system: System) -> String {
 
 fn state(state: State) -> &'static str {
     match state {
-        State::AsItStands => {
-            "As the schedule has it: drained where it drains, its cover on where it has one."
-        }
-        State::HoseOn => "A hose is left on, so that the barrel stays full.",
+        State::AsItStands => "As scheduled: drained if it drains, with its cover if it has one.",
+        State::HoseOn => "A hose is left on, so the barrel stays full.",
         State::Uncovered => "Without its cover.",
-        State::PowerCut => "Heat is out.",
+        State::PowerCut => "Heat is off (power outage).",
     }
 }
 
 /// Why an outlet cannot be followed.
-fn why_not(absence: &Absence, system: System) -> String {
+pub(super) fn why_not(absence: &Absence, system: System) -> String {
     match absence {
         Absence::Because(why) => figures(why, system),
-        Absence::Missing(headings) => format!("not known: {}", super::words::lower(headings)),
+        Absence::Missing(headings) => format!("unknown: {}", super::words::lower(headings)),
     }
 }
 

@@ -105,7 +105,7 @@ pub(super) fn not_used(out: &mut String, unused: &[Unused]) {
     }
 }
 
-/// A label in a column of its own, then wrapped text.
+/// A label in its own column, then wrapped text.
 pub fn labelled(label: &str, text: &str, width: usize) -> String {
     labelled_at(11, label, text, width)
 }

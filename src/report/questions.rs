@@ -16,7 +16,8 @@ use std::sync::Arc;
 const MOST: usize = 12;
 /// Marks of a question on the page before the rest is only counted.
 const MOST_MARKS: usize = 4;
-/// Rows that a line of the sheet names; more go on a line of their own, so that no cell is longer than a spreadsheet's can be.
+/// Rows that a line of the sheet names; more go on a line of their own, so that no cell is longer than a
+/// spreadsheet's can be.
 const MOST_ROWS: usize = 2000;
 /// Characters of marks in a cell; where there are more the rows alone say which outlets are meant.
 const MOST_CHARACTERS: usize = 16_000;
@@ -28,7 +29,7 @@ pub(super) fn section(out: &mut String, review: &Review) {
     if review.questions.is_empty() {
         return;
     }
-    heading(out, "Questions, the one that settles most first");
+    heading(out, "Questions, most useful first");
     let rows = review.questions.iter().take(MOST).zip(1..).map(|(it, number)| {
         vec![
             number.to_string(),
@@ -37,10 +38,11 @@ pub(super) fn section(out: &mut String, review: &Review) {
             format!("{} of {}", it.settles, it.waits),
         ]
     });
-    out.push_str(&table(&["No.", "Question", "Asked of", "Settles"], rows.collect(), WIDTH));
+    out.push_str(&table(&["No.", "Question", "Rows", "Decides"], rows.collect(), WIDTH));
     out.push('\n');
-    let mut note =
-        String::from("Settles: of the rows that wait for it, those with a comment that one answer decides.");
+    let mut note = String::from(
+        "Decides: of the rows that wait for an answer, those with a comment that this answer alone decides.",
+    );
     match review.questions.len().saturating_sub(MOST) {
         0 => {}
         1 => note.push_str(" 1 more question is on the sheet."),
@@ -60,7 +62,7 @@ pub(super) fn answered(out: &mut String, review: &Review, system: System) {
     if review.answered.is_empty() {
         return;
     }
-    heading(out, "Taken from answers");
+    heading(out, "From answers");
     let rows = review.answered.iter().map(|it| {
         let place = match &it.fact.origin {
             facts::Origin::Answered(place, _) => place.to_string(),
@@ -68,7 +70,7 @@ pub(super) fn answered(out: &mut String, review: &Review, system: System) {
         };
         vec![it.fact.heading.to_string(), value(&it.fact, system), place, listed(&it.applies_to, MOST_MARKS)]
     });
-    out.push_str(&table(&["Fact", "Answer", "Where", "For"], rows.collect(), WIDTH));
+    out.push_str(&table(&["Fact", "Answer", "Location", "Outlets"], rows.collect(), WIDTH));
     out.push('\n');
 }
 
@@ -166,7 +168,8 @@ fn marks(outlets: &[&(Arc<str>, Spotted)]) -> String {
     if text.chars().count() > MOST_CHARACTERS { String::new() } else { text }
 }
 
-/// "rows 2, 5 to 9; place row 4". The word keeps a spreadsheet from taking it for a date or a number. Outlets come in the
+/// "rows 2, 5 to 9; place row 4". The word keeps a spreadsheet from taking it for a date or a number. Outlets come in
+/// the
 /// order of where they stand.
 fn rows(outlets: &[&(Arc<str>, Spotted)]) -> String {
     let mut ranges: Vec<(RowOf, u32, u32)> = Vec::new();

@@ -1,26 +1,21 @@
-//! The page of `coldsill read`: what was read from a schedule, as text, JSON, or CSV with a line for every cell.
+//! The page of `coldsill read`: what was read from a schedule, as text or CSV with a line for every cell.
 
 use super::WIDTH;
-use super::as_json::{DiagnosticJson, Lines, LocationJson, ShownJson};
 use super::page::{heading, labelled, not_used, quoted, table, unread, wrapped};
 use super::taken::{self, Taken};
 use super::words::{from, listed, lower, value};
 use crate::diag::{Location, Position, shortened};
 use crate::facts::Origin;
-use crate::review::{Blank, Column, InCommon, Outlet, Shown, Stated, Understood};
-use crate::units::{System, figures};
-use serde::ser::{Serialize, SerializeMap, Serializer};
-use serde_json::json;
+use crate::review::{Blank, Column, Shown, Stated, Understood};
+use crate::units::System;
 use std::collections::BTreeMap;
 use std::io::{self, Write};
 use std::sync::Arc;
 
-/// Version of the JSON's format.
-const FORMAT: u32 = 1;
 /// The most marks printed; more are only counted.
 const MOST_MARKS: usize = 6;
 
-/// The page as text.
+/// A page to read.
 pub fn read(it: &Understood<'_>, system: System) -> String {
     let mut out = format!("What was read from {}\n\n", it.schedule);
     let count = if it.rows == 1 { "1 outlet".into() } else { format!("{} outlets", it.rows) };
@@ -57,7 +52,8 @@ fn columns(out: &mut String, it: &Understood<'_>, columns: &[Column]) {
     out.push('\n');
 }
 
-/// Groups rows with the same facts; facts of the job for outlets without their own are listed once, at the end.
+/// Rows that say the same of what the outlet is stand together; what the job says of outlets that are silent themselves
+/// stands once, at the end.
 fn outlets(out: &mut String, of: &Understood<'_>, system: System) {
     heading(out, "Outlets");
     let mut groups: Vec<(Arc<str>, Vec<String>)> = Vec::new();
@@ -105,12 +101,12 @@ fn spot(place: &Location, schedule: &str) -> String {
     }
 }
 
-/// `Barrel stainless ("SS")`: with the text if it differs, and the source if that is not its own column.
+/// `Barrel stainless ("SS")`: the text where it reads otherwise, and where it is from where that is not its own column.
 fn fact(stated: &Stated, outlet: &Location, schedule: &str, system: System) -> String {
     let Shown { heading, origin, .. } = &stated.fact;
     let (text, source) = match origin {
         Origin::Unreadable(_, text) => return format!("{heading} unreadable: \"{}\"", shortened(text)),
-        // A place's own facts, beside those of its type.
+        // A place's own facts beside those of its type.
         Origin::Stated(place, text) if place.file == outlet.file && *place.file != *schedule => {
             (Some(text), Some("place".into()))
         }
@@ -130,14 +126,14 @@ fn fact(stated: &Stated, outlet: &Location, schedule: &str, system: System) -> S
 }
 
 fn blanks(out: &mut String, it: &Understood<'_>, blanks: &[Blank], system: System) {
-    let (assumed, asked): (Vec<&Blank>, Vec<&Blank>) = blanks.iter().partition(|it| it.taken.is_some());
-    if !assumed.is_empty() {
+    let (taken, asked): (Vec<&Blank>, Vec<&Blank>) = blanks.iter().partition(|it| it.taken.is_some());
+    if !taken.is_empty() {
         heading(out, "Blank; a review assumes");
-        let assumed = assumed.iter().filter_map(|blank| {
+        let taken = taken.iter().filter_map(|blank| {
             let marks = if blank.rows == it.rows { &[] } else { &blank.marks[..] };
             Some(Taken { fact: &blank.fact, why: blank.taken.as_ref()?, marks })
         });
-        taken::lines(out, &assumed.collect::<Vec<_>>(), system);
+        taken::lines(out, &taken.collect::<Vec<_>>(), system);
     }
     if !asked.is_empty() {
         heading(out, "Blank; asked if a rule needs it");
@@ -154,74 +150,7 @@ fn blanks(out: &mut String, it: &Understood<'_>, blanks: &[Blank], system: Syste
     }
 }
 
-/// The JSON for other programs: a line for every key, and one for every outlet.
-pub fn read_json(it: &Understood<'_>, system: System, out: &mut dyn Write) -> io::Result<()> {
-    let InCommon { columns, blanks } = it.in_common();
-    let mut lines = Lines::start(out)?;
-    lines.key("coldsill", &env!("CARGO_PKG_VERSION"))?;
-    lines.key("format", &FORMAT)?;
-    lines.key("job", &it.job)?;
-    lines.key("schedule", &it.schedule)?;
-    lines.key("heading_row", &it.heading)?;
-    lines.key("written", &it.written)?;
-    let notes = it.notes.iter();
-    lines.list(
-        "notes",
-        notes.map(|it| json!({ "at": LocationJson(&it.place, Some(&it.text)), "what": it.what })),
-    )?;
-    let columns = columns
-        .iter()
-        .map(|it| json!({ "file": it.file, "column": it.text, "says": it.says, "rows": it.rows }));
-    lines.list("columns", columns)?;
-    lines.lines("outlets", it.outlets().map(|it| OutletJson(it, system)))?;
-    lines.list("blanks", blanks.iter().map(|it| BlankJson(it, system)))?;
-    let unused = it.unused.iter();
-    lines.list(
-        "unused",
-        unused.map(|it| json!({ "at": LocationJson(&it.place, Some(&it.text)), "why": it.why })),
-    )?;
-    lines.list("problems", it.problems.iter().map(DiagnosticJson))?;
-    lines.end()
-}
-
-struct OutletJson(Outlet, System);
-
-impl Serialize for OutletJson {
-    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
-        let Self(outlet, system) = self;
-        let mut out = to.serialize_map(None)?;
-        out.serialize_entry("mark", &outlet.mark)?;
-        out.serialize_entry("at", &LocationJson(&outlet.place, None))?;
-        out.serialize_entry("facts", &FactsJson(&outlet.facts, *system))?;
-        out.end()
-    }
-}
-
-struct FactsJson<'r>(&'r [Stated], System);
-
-impl Serialize for FactsJson<'_> {
-    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
-        to.collect_map(self.0.iter().map(|it| (&it.fact.name, ShownJson(&it.fact, self.1))))
-    }
-}
-
-struct BlankJson<'r>(&'r Blank, System);
-
-impl Serialize for BlankJson<'_> {
-    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
-        let Self(it, system) = self;
-        let mut out = to.serialize_map(None)?;
-        out.serialize_entry("fact", &it.fact.name)?;
-        out.serialize_entry("heading", &it.fact.heading)?;
-        out.serialize_entry("taken_as", &it.taken.as_ref().map(|_| value(&it.fact, *system)))?;
-        out.serialize_entry("why", &it.taken.as_ref().map(|why| figures(why, *system)))?;
-        out.serialize_entry("marks", &it.marks)?;
-        out.serialize_entry("rows", &it.rows)?;
-        out.end()
-    }
-}
-
-/// CSV with a line for every cell that has a value or an error.
+/// A line for every cell that says something.
 pub fn read_csv(it: &Understood<'_>, system: System, out: &mut dyn Write) -> io::Result<()> {
     writeln!(out, "Mark,File,Row,Fact,Heading,Value,Text,From,Column")?;
     for outlet in it.outlets() {

@@ -86,9 +86,9 @@ impl Lacking {
         for (without, headings) in &self.without {
             let headings = listed(headings, usize::MAX);
             notes.push(if without.is_empty() {
-                format!("Not known: {headings}.")
+                format!("Unknown: {headings}.")
             } else {
-                format!("Not known without {without}: {headings}.")
+                format!("Unknown without {without}: {headings}.")
             });
         }
         notes.extend(self.reasons);
@@ -140,7 +140,7 @@ mod tests {
         ];
         assert_eq!(
             sentence(&pieces, System::Us),
-            "The seat is 8 in deep. Not known without barrel and supply: seat temperature and least seat depth."
+            "The seat is 8 in deep. Unknown without barrel and supply: seat temperature and least seat depth."
         );
     }
 
@@ -171,7 +171,7 @@ mod tests {
         let pieces = [vec![text("It needs "), shown("County's Table A-501 depth", why), text(".")]];
         assert_eq!(
             sentence(&pieces, System::Us),
-            "Not known: county's Table A-501 depth (the table ends at 0 °F)."
+            "Unknown: county's Table A-501 depth (the table ends at 0 °F)."
         );
     }
 

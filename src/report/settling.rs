@@ -19,33 +19,33 @@ const MOST_BELOW: usize = 6;
 pub(super) fn to_settle(open: &Open, system: System) -> String {
     let headings: Vec<Arc<str>> = open.missing.iter().map(|(_, _, heading)| heading.clone()).collect();
     if open.agreed {
-        return format!("Not known: {}. {}", lower(&headings), same_with(&open.would_settle, system));
+        return format!("Unknown: {}. {}", lower(&headings), same_with(&open.would_settle, system));
     }
     let mut said = Vec::new();
     for (shown, limit) in &open.close {
         let value = value(shown, system);
         let limit = Show::usual(limit.measure).value(limit, system);
         said.push(format!(
-            "Too close to call: {} is {value}, and the limit, {limit}, lies within that.",
+            "Too close to call: {} is {value}, and the limit, {limit}, is within that range.",
             uncapital(&shown.heading)
         ));
     }
     for (heading, why) in &open.absent {
         if headings.contains(heading) {
-            said.push(format!("{heading} is not taken for granted: {why}."));
+            said.push(format!("{heading} is not assumed: {why}."));
         } else {
             said.push(none_of(heading, why, system));
         }
     }
     if !headings.is_empty() {
-        said.push(format!("Not known: {}.", lower(&headings)));
+        said.push(format!("Unknown: {}.", lower(&headings)));
     }
     let those: Vec<&Settled> = open.would_settle.iter().collect();
     if !those.is_empty() {
         said.push(turns(&those, headings.len() > 1, system));
         let is_silent = |it: &&Settled| matches!(it.outcome, Outcome::NoComment | Outcome::DoesNotApply);
-        if !open.covered && those.iter().all(is_silent) {
-            said.push("Only usual answers were tried.".into());
+        if !open.complete && those.iter().all(is_silent) {
+            said.push("Only common answers were tried.".into());
         }
     }
     said.join(" ")
@@ -71,7 +71,8 @@ pub(super) fn turns_on(settled: &[Settled], system: System) -> String {
     }
 }
 
-/// What the outcome turns on: first the fact that settles most by itself, then, where it leaves something open, the others.
+/// What the outcome turns on: first the fact that settles most by itself, then, where it leaves something open, the
+/// others.
 /// `named` says whether a fact is named beside its answers.
 fn turns(those: &[&Settled], named: bool, system: System) -> String {
     let Some(first) = telling(those) else {
@@ -184,5 +185,5 @@ pub(super) fn answer(value: &Value, system: System) -> Arc<str> {
 }
 
 fn word(outcome: Outcome) -> String {
-    if outcome == Outcome::Clarify { "still open".into() } else { outcome.word().into() }
+    if outcome == Outcome::Clarify { "unresolved".into() } else { outcome.word().into() }
 }

@@ -1,12 +1,13 @@
-//! The comment sheet: what to revise, clarify and know, outlet by outlet.
+//! The comment sheet: what to revise, what to clarify and what is advisory, outlet by outlet.
 
 use super::comments::{Gathered, gathered, speaks};
+use super::footnotes::Footnotes;
 use super::page::{heading, how_read, labelled, not_used, table, unread, wrapped};
 use super::taken::{self, Taken};
 use super::words::{listed, value};
 use super::{REMINDER, WIDTH};
 use super::{amended, climate};
-use crate::review::{OutletReview, Review, RowOf, Spotted};
+use crate::review::{Assumption, OutletReview, Review, RowOf, Spotted};
 use crate::ruleset::{Basis, Outcome};
 use crate::units::System;
 use std::collections::BTreeMap;
@@ -21,13 +22,15 @@ pub fn text(review: &Review, system: System) -> String {
     head(&mut out, review, system);
     let gathered = gathered(review, system);
     schedule(&mut out, review, system);
-    comments(&mut out, &gathered, review);
+    let mut notes = Footnotes::default();
+    comments(&mut out, &gathered, review, &mut notes);
     super::questions::section(&mut out, review);
     super::questions::answered(&mut out, review, system);
     assumed(&mut out, review, system);
     unread(&mut out, &review.problems);
     how_read(&mut out, &review.notes);
     not_used(&mut out, &review.unused);
+    notes.print(&mut out, "References");
     out.push('\n');
     out.push_str(&wrapped(REMINDER, WIDTH, ""));
     out
@@ -62,7 +65,7 @@ fn head(out: &mut String, review: &Review, system: System) {
     }
     let tally = review.tally;
     let line = format!(
-        "{} to revise{}, {} to clarify, {} to know; {} without comment, {} not applying.",
+        "{} to revise{}, {} to clarify, {} advisory; {} without comment, {} do not apply.",
         tally.revise,
         on_what(review),
         tally.clarify,
@@ -142,11 +145,11 @@ fn what(outlet: &OutletReview, system: System) -> String {
     if said.is_empty() { "nothing stated".into() } else { said.join(", ") }
 }
 
-fn comments(out: &mut String, gathered: &[Gathered<'_>], review: &Review) {
+fn comments<'r>(out: &mut String, gathered: &[Gathered<'r>], review: &Review, notes: &mut Footnotes<'r>) {
     let sections = [
         ("To revise", Outcome::Revise, false),
         ("To clarify", Outcome::Clarify, false),
-        ("To know", Outcome::Advise, false),
+        ("Advisory", Outcome::Advise, false),
         ("General notes for the job", Outcome::Advise, true),
     ];
     for (title, outcome, once) in sections {
@@ -168,7 +171,7 @@ fn comments(out: &mut String, gathered: &[Gathered<'_>], review: &Review) {
                 is_last: !those.get(index + 1).is_some_and(|it| of_rule(&it)),
                 same_remedy: those.iter().filter(of_rule).all(|other| other.remedy == it.remedy),
             };
-            comment(out, it, place, review);
+            comment(out, it, place, review, notes);
         }
         waits(out, &waiting, !those.is_empty());
     }
@@ -182,7 +185,7 @@ struct Of {
     same_remedy: bool,
 }
 
-/// Comments that can only wait: by outlets and what is not known of them.
+/// Comments that wait for information, by outlets and unknown facts.
 fn waits(out: &mut String, waiting: &[&Gathered<'_>], follows: bool) {
     let mut groups: Vec<(String, &str, Vec<String>)> = Vec::new();
     for it in waiting {
@@ -194,16 +197,16 @@ fn waits(out: &mut String, waiting: &[&Gathered<'_>], follows: bool) {
         }
     }
     if !groups.is_empty() {
-        out.push_str(if follows { "\nOpen until more is known\n" } else { "Open until more is known\n" });
+        out.push_str(if follows { "\nWaiting for information\n" } else { "Waiting for information\n" });
     }
     for (index, (who, facts, rules)) in groups.iter().enumerate() {
         if index > 0 {
             out.push('\n');
         }
         line(out, "Outlets", who);
-        line(out, "Not known", facts);
+        line(out, "Unknown", facts);
         for (index, rule) in rules.iter().enumerate() {
-            line(out, if index == 0 { "Waiting" } else { "" }, rule);
+            line(out, if index == 0 { "Rules" } else { "" }, rule);
         }
     }
 }
@@ -219,7 +222,7 @@ fn is_general(once: bool, outcome: Outcome) -> bool {
 }
 
 /// A comment under its rule's title; what holds for the rule stands once, at its last comment.
-fn comment(out: &mut String, it: &Gathered<'_>, of: Of, review: &Review) {
+fn comment<'r>(out: &mut String, it: &Gathered<'r>, of: Of, review: &Review, notes: &mut Footnotes<'r>) {
     if of.is_first {
         out.push_str(&wrapped(&format!("{}: {}", it.rule.number, it.rule.title), WIDTH, ""));
     }
@@ -228,7 +231,7 @@ fn comment(out: &mut String, it: &Gathered<'_>, of: Of, review: &Review) {
         line(out, "Comment", says);
     }
     if let Some(settle) = &it.settle {
-        line(out, "Open", settle);
+        line(out, "Unresolved", settle);
     }
     if let Some(remedy) = it.remedy.as_ref().filter(|_| of.is_last || !of.same_remedy) {
         line(out, "Remedy", remedy);
@@ -245,7 +248,8 @@ fn comment(out: &mut String, it: &Gathered<'_>, of: Of, review: &Review) {
         line(out, "", &amended::advises_only(&review.revise_on));
     }
     if !it.rule.see.is_empty() {
-        line(out, "Look in", &it.rule.see.join("; "));
+        let marks: Vec<String> = it.rule.see.iter().map(|source| notes.cite(&**source)).collect();
+        line(out, "Reference", &marks.join(" "));
     }
 }
 
@@ -288,10 +292,27 @@ fn assumed(out: &mut String, review: &Review, system: System) {
     if review.assumed.is_empty() {
         return;
     }
-    heading(out, "Taken for granted; a column of the schedule or a line of the job overrides it");
-    let taken = review.assumed.iter().map(|it| {
-        let marks = if it.applies_to_all { &[] } else { &it.applies_to[..] };
-        Taken { fact: &it.fact, why: &it.why, marks }
-    });
+    heading(out, "Assumed (state it in the schedule or job to change it)");
+    let mut rows: BTreeMap<&str, usize> = BTreeMap::new();
+    review.outlets.iter().for_each(|outlet| *rows.entry(&outlet.mark).or_default() += 1);
+    let named: Vec<Vec<Arc<str>>> = review.assumed.iter().map(|it| named(it, review, &rows)).collect();
+    let taken =
+        review.assumed.iter().zip(&named).map(|(it, marks)| Taken { fact: &it.fact, why: &it.why, marks });
     taken::lines(out, &taken.collect::<Vec<_>>(), system);
+}
+
+/// The marks of an assumption, with their rows if it does not apply to all rows of the mark; none if it applies to every row.
+fn named(assumption: &Assumption, review: &Review, rows: &BTreeMap<&str, usize>) -> Vec<Arc<str>> {
+    if assumption.outlets.len() == review.outlets.len() {
+        return Vec::new();
+    }
+    let mut own: BTreeMap<&str, Vec<(Arc<str>, Spotted)>> = BTreeMap::new();
+    for outlet in &assumption.outlets {
+        own.entry(&outlet.0).or_default().push(outlet.clone());
+    }
+    let name = |mark: &Arc<str>| match own.get(&**mark) {
+        Some(own) if rows.get(&**mark) != Some(&own.len()) => marks(own).into(),
+        _ => mark.clone(),
+    };
+    assumption.applies_to.iter().map(name).collect()
 }

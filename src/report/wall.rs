@@ -1,4 +1,5 @@
-//! A wall drawn to scale, outdoors at the left: layers, depths from the face, resistances, and temperatures where asked.
+//! A wall drawn to scale, outdoors at the left: layers, depths from the face, resistances, and temperatures where
+//! asked.
 
 use super::WIDTH;
 use super::climates::low_text;
@@ -52,7 +53,7 @@ pub fn walls<'w>(walls: impl Iterator<Item = &'w Wall>, system: System) -> Strin
             resistance(wall.resistance(), system),
         ]
     });
-    let headings = ["Wall", "Which is", "Thickness", "Inside face of insulation", "Resistance"];
+    let headings = ["Wall", "Description", "Thickness", "Inside face of insulation", "Resistance"];
     format!("{}\n\n{}", table(&headings, rows.collect(), WIDTH), wrapped(FRAMING, WIDTH, ""))
 }
 
@@ -168,14 +169,14 @@ fn layers(out: &mut String, wall: &Wall, between: Option<&Between<'_>>, system: 
         row.extend(faces.as_ref().and_then(|it| it.get(index + 1)).map(|it| temperature(*it, system)));
         row
     });
-    let headings = ["", "From the face", "Layer", "Resistance", "So far", "At its inner face"];
+    let headings = ["", "From face", "Layer", "Resistance", "Total", "Inner face"];
     let columns = if faces.is_some() { 6 } else { 5 };
     out.push_str(&table(&headings[..columns], rows.collect(), WIDTH));
     out.push('\n');
 }
 
 fn notes(out: &mut String, wall: &Wall, between: Option<&Between<'_>>, system: System) {
-    out.push_str(&labelled("Behind", &format!("{}, where nothing else is said", wall.space_behind), WIDTH));
+    out.push_str(&labelled("Space", &format!("{}, unless stated", wall.space_behind), WIDTH));
     let insulation = match wall.inside_face_of_insulation() {
         Some(depth) => format!("{} from the face to its inside face", length(depth, system)),
         None => "none".into(),
@@ -183,13 +184,13 @@ fn notes(out: &mut String, wall: &Wall, between: Option<&Between<'_>>, system: S
     out.push_str(&labelled("Insulation", &insulation, WIDTH));
     if let Some(block) = &wall.under_flange {
         let text = format!(
-            "{} under every flange, so that depths measured from the flange's face are as much less from the wall's",
+            "{} under every flange: depths from the flange's face are that much less from the wall's",
             length(block.thickness, system)
         );
         out.push_str(&labelled("Block", &text, WIDTH));
     }
     if !wall.aliases.is_empty() {
-        out.push_str(&labelled("Called", &listed(&wall.aliases, usize::MAX), WIDTH));
+        out.push_str(&labelled("Also", &listed(&wall.aliases, usize::MAX), WIDTH));
     }
     out.push_str(&labelled("Framing", FRAMING, WIDTH));
     if let (Some(between), Some(face)) =
@@ -197,8 +198,8 @@ fn notes(out: &mut String, wall: &Wall, between: Option<&Between<'_>>, system: S
         && let Some(face) = face.first()
     {
         let text = format!(
-            "steady, between {} outdoors ({}) and {} indoors; {} at the outer face. Away from the outlet, whose metal \
-             changes them.",
+            "steady, between {} outdoors ({}) and {} indoors; {} at the outer face. Away from the outlet, whose \
+             metal changes these temperatures.",
             low_text(between.outdoors, system),
             between.what,
             temperature(between.indoors, system),

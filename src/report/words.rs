@@ -11,8 +11,8 @@ use std::sync::Arc;
 pub fn value(shown: &Shown, system: System) -> String {
     match &shown.value {
         Ok(it) => bare(it, shown, system),
-        Err(Absence::Missing(headings)) if headings.is_empty() => "not known".into(),
-        Err(Absence::Missing(headings)) => format!("not known without {}", lower(headings)),
+        Err(Absence::Missing(headings)) if headings.is_empty() => "unknown".into(),
+        Err(Absence::Missing(headings)) => format!("unknown without {}", lower(headings)),
         Err(Absence::Because(why)) => figures(why, system),
     }
 }
@@ -28,14 +28,15 @@ fn bare(value: &Value, shown: &Shown, system: System) -> String {
     }
 }
 
-/// Why there is none of something, as a sentence. What a rule file says of its own tables and settings may be any words.
+/// Why there is none of something, as a sentence. What a rule file says of its own tables and settings may be any
+/// words.
 pub(super) fn none_of(heading: &str, why: &str, system: System) -> String {
     let (name, why) = (uncapital(heading), figures(why, system));
     let mut slots = (0..).map(Slot).take_while(|slot| facts::entry(*slot).is_some());
     if slots.any(|slot| *facts::heading(slot) == *heading) {
         format!("No {name}: {why}.")
     } else {
-        format!("Not known: {name} ({why}).")
+        format!("Unknown: {name} ({why}).")
     }
 }
 

@@ -1,7 +1,7 @@
 //! What nobody states of the outlets of a schedule: what will be taken for granted, and what a rule that needs it will ask.
 
 use super::ledger::Marks;
-use super::run::{self, Identity, Part};
+use super::run::{self, Identity, KeyPart};
 use super::{Absence, Shown, judge};
 use crate::expr::Slot;
 use crate::facts::{self, CATALOGUE, Fact, Origin, Source, World};
@@ -23,7 +23,7 @@ pub struct Blank {
 }
 
 /// Why a blank is taken as something, and as what.
-type Taken = (Arc<str>, Result<Part, Absence>);
+type Taken = (Arc<str>, Result<KeyPart, Absence>);
 /// What tells a blank from others.
 type Key = (Slot, Option<Taken>);
 
@@ -36,7 +36,7 @@ struct Kind<'r> {
 /// The rows of a schedule by what they leave blank. What rows alike leave blank is worked out once.
 #[derive(Default)]
 pub(super) struct Blanks<'r> {
-    alike: BTreeMap<(Vec<Part>, bool), usize>,
+    alike: BTreeMap<(Vec<KeyPart>, bool), usize>,
     kinds: Vec<Kind<'r>>,
     /// The kind and mark of every row.
     rows: Vec<(usize, Arc<str>)>,
@@ -103,7 +103,7 @@ fn of_kind(world: &World, row: &Row) -> Vec<(Key, Shown)> {
         };
         let shown = judge::shown(slot, &fact, rules);
         let value = || match &shown.value {
-            Ok(value) => Ok(Part::of(slot, value)),
+            Ok(value) => Ok(KeyPart::of(slot, value)),
             Err(absence) => Err(absence.clone()),
         };
         let key = (slot, taken.map(|why| (why, value())));

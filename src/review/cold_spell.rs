@@ -1,7 +1,7 @@
 //! Outlets through a cold spell: which of them ice blocks, in what order, after how long.
 
-use super::run::{Identity, Part, key};
-use super::settle::whole_combinations;
+use super::run::{Identity, KeyPart, key};
+use super::settle::complete_combinations;
 use super::sheet::no_mark;
 use super::{Absence, Progress, Shown, ledger};
 use crate::climate::Climate;
@@ -210,7 +210,8 @@ pub fn cold_spell_with(
     })
 }
 
-/// The soonest course under plausible answers to what is missing, and those answers. An answer under which the outlet is
+/// The soonest course under plausible answers to what is missing, and those answers. An answer under which the outlet
+/// is
 /// not one that can be followed does not count; none where no answer lets it be followed.
 fn at_worst(
     outlet: &Outlet<'_>,
@@ -218,7 +219,7 @@ fn at_worst(
     follow: impl Fn(&Outlet<'_>) -> Result<Followed, Gap>,
 ) -> Option<(Followed, Vec<Shown>)> {
     // The worst of usual answers is not the worst there may be.
-    let tried = whole_combinations(gap).into_iter().filter_map(|given| {
+    let tried = complete_combinations(gap).into_iter().filter_map(|given| {
         let followed = follow(&outlet.suppose(&given)).ok()?;
         Some((followed, given))
     });
@@ -282,7 +283,7 @@ type Gathered<'w> = (Vec<&'w Row>, Vec<(usize, InSpell)>);
 
 fn gathered<'w>(world: &'w World, mark: Option<&str>) -> Result<Gathered<'w>, Diagnostic> {
     let schedule = &world.job().schedule;
-    let mut alike: BTreeMap<Vec<Part>, usize> = BTreeMap::new();
+    let mut alike: BTreeMap<Vec<KeyPart>, usize> = BTreeMap::new();
     let mut kinds: Vec<&Row> = Vec::new();
     let mut outlets: Vec<(usize, InSpell)> = Vec::new();
     let mut index: BTreeMap<(usize, Arc<str>, RowOf), usize> = BTreeMap::new();

@@ -1,6 +1,6 @@
 //! One rule on one outlet.
 
-use super::settle::{self, Answer, Tried};
+use super::settle::{self, Trial, Trials};
 use super::{Absence, Comment, Open, Piece, RuleCard, Settled, Shown, questions};
 use crate::expr::{Gap, Part, Slot, Template};
 use crate::facts::{self, Fact, Origin, Outlet};
@@ -10,7 +10,7 @@ use crate::units::{Dim, Measure, Rounding, Show};
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-/// What a rule comes to on an outlet: the implication *applies → needs* in three values.
+/// Outcome of a rule on an outlet: the implication *applies → needs* in three values.
 pub(super) fn verdict(rule: &Rule, outlet: &Outlet<'_>) -> Result<Outcome, Gap> {
     let applies = rule.applies.as_ref().map_or(Truth::True, |it| it.truth(outlet));
     if applies == Truth::False {
@@ -31,29 +31,29 @@ pub(super) fn comment(
     revise_on: &[Basis],
 ) -> Comment {
     let rules = &outlet.world().job().rules;
-    let (outcome, mut open, answers) = match verdict(rule, outlet) {
+    let (outcome, mut open, trials) = match verdict(rule, outlet) {
         Ok(outcome) => (outcome, None, Vec::new()),
-        // A general note asks for nothing: where it may apply it is given.
+        // A general note requires nothing: it is given wherever it can apply.
         Err(_) if rule.once && rule.outcome == Outcome::Advise => (Outcome::Advise, None, Vec::new()),
         Err(gap) => {
-            let tried = settle::tried(rule, outlet, &gap);
+            let tried = settle::try_answers(rule, outlet, &gap);
             let open = open(rule, &gap, &tried, outlet);
-            (tried.agreed.unwrap_or(Outcome::Clarify), Some(open), tried.answers)
+            (tried.common.unwrap_or(Outcome::Clarify), Some(open), tried.trials)
         }
     };
     let may_revise = revise_on.contains(&rule.basis);
     let lowered = outcome == Outcome::Revise && !may_revise;
     let outcome = if lowered { Outcome::Advise } else { outcome };
     if !may_revise {
-        // What an answer would lead to is no graver than the comment itself may be.
+        // Capped at the comment's own outcome.
         let settled = open.iter_mut().flat_map(|it| {
             it.would_settle.iter_mut().chain(it.decided_by.iter_mut().flat_map(|(_, settled)| settled))
         });
         settled.filter(|it| it.outcome == Outcome::Revise).for_each(|it| it.outcome = Outcome::Advise);
     }
-    // Nothing is said where there is nothing to say: its figures need not be worked out.
+    // Without a comment its figures need not be computed.
     let speaks = matches!(outcome, Outcome::Revise | Outcome::Clarify | Outcome::Advise);
-    let reader = Reader { outlet, answers: &answers, rules };
+    let reader = Reader { outlet, trials: &trials, rules };
     let mut slots: BTreeSet<Slot> = rule.needs.slots();
     slots.extend(rule.applies.iter().flat_map(|it| it.slots()));
     let (mut says, mut remedy) = (Vec::new(), None);
@@ -72,7 +72,7 @@ pub(super) fn comment(
     Comment { rule: card.clone(), outcome, lowered, says, remedy, values, open }
 }
 
-/// What people need to know of a rule.
+/// A summary of a rule.
 pub(super) fn card(rule: &Rule) -> Arc<RuleCard> {
     Arc::new(RuleCard {
         id: rule.id.clone(),
@@ -88,14 +88,14 @@ pub(super) fn card(rule: &Rule) -> Arc<RuleCard> {
     })
 }
 
-fn open(rule: &Rule, gap: &Gap, tried: &Tried<'_>, outlet: &Outlet<'_>) -> Open {
+fn open(rule: &Rule, gap: &Gap, tried: &Trials<'_>, outlet: &Outlet<'_>) -> Open {
     let rules = &outlet.world().job().rules;
     let close = gap.close.iter().map(|close| {
         let slot = close.slots.first().copied().unwrap_or(Slot(u16::MAX));
         (shown(slot, &outlet.fact(slot), rules), close.right)
     });
-    let would_settle: Vec<Settled> = tried.answers.iter().map(|it| it.settled(rules)).collect();
-    let decided_by = if tried.agreed.is_some() {
+    let would_settle: Vec<Settled> = tried.trials.iter().map(|trial| trial.settled(rules)).collect();
+    let decided_by = if tried.common.is_some() {
         Vec::new()
     } else {
         questions::decided_by(rule, outlet, gap, &would_settle)
@@ -109,16 +109,16 @@ fn open(rule: &Rule, gap: &Gap, tried: &Tried<'_>, outlet: &Outlet<'_>) -> Open 
         absent: gap.absent.iter().map(|(slot, why)| (heading(*slot, rules), why.clone())).collect(),
         close: close.collect(),
         would_settle,
-        agreed: tried.agreed.is_some(),
-        covered: tried.covered,
+        agreed: tried.common.is_some(),
+        complete: tried.complete,
         decided_by,
     }
 }
 
-/// Reads values for printing; where a fact is missing but every plausible answer agrees, over all of those.
+/// Reads values for printing. If a fact is missing but all plausible answers agree, reads it over all of them.
 struct Reader<'r, 'w> {
     outlet: &'r Outlet<'w>,
-    answers: &'r [Answer<'w>],
+    trials: &'r [Trial<'w>],
     rules: &'r Rules,
 }
 
@@ -136,11 +136,11 @@ impl Reader<'_, '_> {
         let fact = self.outlet.fact(slot);
         let mut shown = shown(slot, &fact, self.rules);
         let is_open = fact.value.as_ref().is_err_and(|gap| !gap.missing.is_empty());
-        if is_open && let Some(value) = settle::over_all(slot, self.answers) {
+        if is_open && let Some(value) = settle::envelope(slot, self.trials) {
             shown.show = facts::show_of(slot, super::measure(&value).unwrap_or(Measure::Of(Dim::NONE)));
             shown.value = Ok(value);
             shown.origin = Origin::Supposed;
-        } else if is_open && let Some(why) = settle::absent_over_all(slot, self.answers) {
+        } else if is_open && let Some(why) = settle::common_absence(slot, self.trials) {
             shown.value = Err(Absence::Because(why));
         }
         shown
@@ -159,7 +159,7 @@ pub(super) fn shown(slot: Slot, fact: &Fact, rules: &Rules) -> Shown {
     }
 }
 
-/// How a fact or setting is printed; a share that is set in percent is said in percent.
+/// How a fact or setting is printed; a share that is set in percent is printed in percent.
 fn show_of(slot: Slot, measure: Measure, rules: &Rules) -> Show {
     const PERCENT: Show = Show::new(("%", 1), ("%", 1), Rounding::Nearest);
     let in_percent = rules.setting(slot).is_some_and(|it| it.text.trim_end().ends_with('%'));

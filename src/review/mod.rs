@@ -1,5 +1,5 @@
-//! Outlets by rules to comments: what each rule says, what would settle an open one, what was assumed, what to ask.
-//! Words nothing: comments carry the parts of their wording and the values in them, for a report to print.
+//! Applies rules to outlets: comments, what would decide unresolved ones, assumptions and questions. Contains no wording:
+//! comments carry the pieces of their text and the values in them, for a report to print.
 
 mod blanks;
 mod cases;
@@ -18,20 +18,19 @@ pub use cold_spell::{Asked, ColdSpell, InSpell, Question as SpellQuestion, cold_
 pub use questions::turns_of;
 pub use run::{run, run_with};
 pub use sheet::{Sheet, sheets};
-pub use understood::{Column, InCommon, Outlet, Stated, Understood, understood};
+pub use understood::{Column, InCommon, ReadOutlet, Stated, Understood, understood};
 
 use crate::climate::Climate;
-use crate::diag::{Diagnostics, Location};
+use crate::diag::{Diagnostics, Location, Position};
 use crate::expr::{Gap, Slot, Value};
 use crate::facts::{Origin, Solves};
-use crate::job::Code;
-pub use crate::job::{Authority, Design};
+pub use crate::job::{Authority, Code, Design};
 use crate::ruleset::{Basis, Outcome, Told};
 pub use crate::schedule::{Noted, RowOf, Spotted, Unused};
 use crate::units::{Measure, Quantity, Show};
 use std::sync::Arc;
 
-/// Who is told how far a long computation is: the outlet that is begun, and of how many.
+/// Callback for the progress of a long computation: the number of the outlet begun, and the total.
 pub type Progress<'p> = dyn Fn(usize, usize) + Sync + 'p;
 
 /// A value as a report prints it.
@@ -52,9 +51,9 @@ pub struct Shown {
 /// Why there is no value.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Absence {
-    /// Nobody said; the headings that are missing.
+    /// Not stated; the headings that are missing.
     Missing(Vec<Arc<str>>),
-    /// For a reason of its own.
+    /// For another reason.
     Because(Arc<str>),
 }
 
@@ -69,24 +68,24 @@ pub enum Piece {
     Value(Shown),
 }
 
-/// What people need to know of a rule.
+/// A summary of a rule.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct RuleCard {
     /// `set/name-of-the-problem`.
     pub id: Arc<str>,
     /// `Freezing 2`.
     pub number: Arc<str>,
-    /// The problem in a line.
+    /// The problem in one line.
     pub title: Arc<str>,
-    /// What it stands on.
+    /// Its basis.
     pub basis: Basis,
     /// Why it matters.
     pub why: Arc<str>,
-    /// Where to look.
+    /// References.
     pub see: Vec<Arc<str>>,
     /// One note for the job.
     pub once: bool,
-    /// Where the rule stands.
+    /// Location of the rule.
     pub place: Location,
     /// The amendment that added it.
     pub added_by: Option<Arc<str>>,
@@ -94,57 +93,59 @@ pub struct RuleCard {
     pub changed_by: Vec<Arc<str>>,
 }
 
-/// What a rule says of an outlet.
+/// A rule applied to an outlet.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Comment {
     /// The rule.
     pub rule: Arc<RuleCard>,
-    /// What it says.
+    /// Its outcome.
     pub outcome: Outcome,
-    /// Whether it only advises because its basis may not ask for the revision it would be.
+    /// Whether it only advises because its basis cannot require a revision.
     pub lowered: bool,
     /// The sentences of the wording.
     pub says: Vec<Vec<Piece>>,
-    /// What would mend it.
+    /// How to correct it.
     pub remedy: Option<Vec<Vec<Piece>>>,
     /// Every value the rule read or prints.
     pub values: Vec<Shown>,
-    /// What keeps it open, or kept it open until every plausible answer agreed.
+    /// Why it is unresolved, or was until all plausible answers agreed.
     pub open: Option<Open>,
 }
 
-/// What keeps a comment open.
+/// Why a comment is unresolved.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Open {
-    /// Facts that nobody stated and that decide: name and heading.
+    /// Facts that are not stated and decide: name and heading.
     pub missing: Vec<(Slot, Arc<str>, Arc<str>)>,
     /// Facts that have no value for a reason: heading and reason.
     pub absent: Vec<(Arc<str>, Arc<str>)>,
     /// Comparisons too close to call.
     pub close: Vec<(Shown, Quantity)>,
-    /// What the rule would say under each plausible combination of answers; empty where no list can be made.
+    /// Outcome for each plausible combination of answers; empty if no list can be made.
     pub would_settle: Vec<Settled>,
-    /// Whether all of them agree, so that the comment is decided all the same.
+    /// Whether all of them agree, so that the comment is decided.
     pub agreed: bool,
-    /// Whether those combinations take in everything there may be; else only the usual answers were tried.
-    pub covered: bool,
-    /// Missing facts of which one answer alone would decide the comment, with what it would say; without that where no
-    /// list of answers can be made.
+    /// Whether those combinations are exhaustive; if not, only common answers were tried.
+    pub complete: bool,
+    /// Missing facts of which one answer alone would decide the comment, with the outcomes; without outcomes if no list of
+    /// answers can be made.
     pub decided_by: Vec<(Slot, Vec<Settled>)>,
 }
 
-/// What a rule would say given some answers.
+/// The outcome of a rule, given some answers.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Settled {
     /// Answers: name, heading, value.
     pub given: Vec<(Arc<str>, Arc<str>, Value)>,
-    /// What it would say.
+    /// Its outcome.
     pub outcome: Outcome,
 }
 
-/// What outlets alike in every stated fact share.
+/// Findings that outlets with the same stated facts share.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Findings {
+    /// The first of their rows, in which the cells of the facts are located.
+    pub first: Location,
     /// Every fact that was read, in the order of the catalogue.
     pub facts: Vec<Shown>,
     /// One per rule in force, in their order.
@@ -156,16 +157,43 @@ pub struct Findings {
 pub struct OutletReview {
     /// Its mark, or `row 7`.
     pub mark: Arc<str>,
-    /// How many; `None` where not stated.
+    /// How many; `None` if not stated.
     pub quantity: Option<f64>,
     /// Where it is.
     pub location: Option<Arc<str>>,
     /// Its row.
     pub place: Location,
-    /// What the row states that no rule reads, such as notes.
+    /// Facts of this row alone, such as its notes, and cells that say the same as those of the findings in other words.
     pub stated: Vec<Shown>,
-    /// Shared with every outlet alike.
+    /// Shared by all outlets alike.
     pub findings: Arc<Findings>,
+}
+
+impl OutletReview {
+    /// A fact of the row by its name, located in this row.
+    pub fn fact(&self, name: &str) -> Option<Shown> {
+        let named = |fact: &&Shown| &*fact.name == name;
+        let own = self.stated.iter().find(named).cloned();
+        own.or_else(|| {
+            self.findings.facts.iter().find(named).map(|fact| self.findings.at_row(fact, &self.place))
+        })
+    }
+}
+
+impl Findings {
+    /// A fact as another of the rows has it: the same column of its own row.
+    fn at_row(&self, fact: &Shown, row: &Location) -> Shown {
+        let mut fact = fact.clone();
+        if let (Some(first), Some(own), Some(location)) =
+            (self.first.row(), row.row(), fact.origin.location_mut())
+            && location.file == self.first.file
+            && let Position::Row(number, _) = &mut location.position
+            && *number == first
+        {
+            *number = own;
+        }
+        fact
+    }
 }
 
 /// A question: one fact, and the types of outlet that wait for it.
@@ -183,9 +211,11 @@ pub struct Question {
     pub asked_of: Vec<Arc<str>>,
     /// The types that wait for it, in the order of the schedule.
     pub types: Vec<OutletType>,
-    /// Whether one answer may serve all of them: it is of the place, or every type that waits for anything waits for it.
+    /// Whether one answer may serve all of them: it is of the place, or every type that waits for anything waits for
+    /// it.
     pub of_all: bool,
-    /// Rows with an open comment that some plausible answer to this alone decides. Where no list of answers can be made, a
+    /// Rows with an open comment that some plausible answer to this alone decides. Where no list of answers can be
+    /// made, a
     /// comment that waits for nothing else counts.
     pub settles: usize,
     /// How many outlets those rows state; `None` where none of them states a quantity.
@@ -227,17 +257,17 @@ pub struct Answered {
     pub applies_to: Vec<Arc<str>>,
 }
 
-/// Something taken for granted.
+/// An assumption.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Assumption {
     /// The fact, with the value assumed.
     pub fact: Shown,
     /// Why.
     pub why: Arc<str>,
-    /// Marks it applies to, each once; `HB-1 (row 7)` where it does not apply to all rows of a mark.
+    /// Marks it applies to, each once.
     pub applies_to: Vec<Arc<str>>,
-    /// Whether it applies to every row.
-    pub applies_to_all: bool,
+    /// Marks and rows it applies to.
+    pub outlets: Vec<(Arc<str>, Spotted)>,
 }
 
 /// How many comments of each outcome, over all outlets and rules.
@@ -247,11 +277,11 @@ pub struct Tally {
     pub revise: usize,
     /// To clarify.
     pub clarify: usize,
-    /// To know.
+    /// Advisory.
     pub advise: usize,
     /// Nothing to say.
     pub no_comment: usize,
-    /// Not meant for the outlet.
+    /// Does not apply to the outlet.
     pub does_not_apply: usize,
 }
 
@@ -274,29 +304,29 @@ pub struct Review {
     pub code: Option<Code>,
     /// What the authority has set.
     pub authority: Authority,
-    /// Bases that may ask for a revision.
+    /// Bases that can require a revision.
     pub revise_on: Vec<Basis>,
-    /// Who says so; nobody where every basis may.
+    /// Who says so; `None` if every basis can require a revision.
     pub revise_on_by: Option<Arc<str>>,
     /// Names of the amendments in force.
     pub amendments: Vec<Arc<str>>,
-    /// What the preset and the amendments have done.
+    /// What the preset and the amendments have changed.
     pub told: Told,
     /// The outlets, in the order of the schedule.
     pub outlets: Vec<OutletReview>,
-    /// Questions, the one that settles most first.
+    /// Questions, most useful first.
     pub questions: Vec<Question>,
     /// Files of answers.
     pub answers: Vec<Arc<str>>,
-    /// What is taken from them.
+    /// Facts from answers.
     pub answered: Vec<Answered>,
     /// Assumptions.
     pub assumed: Vec<Assumption>,
-    /// How the schedule was read, where that is worth knowing.
+    /// How the schedule was read.
     pub notes: Vec<Noted>,
     /// What was not used.
     pub unused: Vec<Unused>,
-    /// Cells and columns with a problem.
+    /// Cells and columns with an error.
     pub problems: Diagnostics,
     /// Counts.
     pub tally: Tally,

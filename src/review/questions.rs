@@ -1,9 +1,9 @@
-//! What to ask: each fact once, of the types of outlet that wait for it, the one that settles most first.
+//! Questions: each fact once, for the types of outlet that wait for it, most useful first.
 
 use super::judge::{name, shown, verdict};
 use super::ledger::Marks;
-use super::run::{Part, key};
-use super::settle::agreed_on;
+use super::run::{KeyPart, key};
+use super::settle::common_outcome;
 use super::{Comment, Findings, OutletReview, OutletType, Question, Settled, Shown, Spotted, Turn};
 use crate::expr::{Gap, Slot, Value};
 use crate::facts::columns::{BARREL, CLOSES_AT, KIND, MODEL, NOMINAL_LENGTH};
@@ -13,16 +13,17 @@ use crate::schedule::Row;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-/// What tells people the type of an outlet.
+/// Facts that describe the type of an outlet.
 const LABEL: [&Def; 5] = [KIND, MODEL, CLOSES_AT, BARREL, NOMINAL_LENGTH];
 
-/// A comment that an answer would move; a general note asks for nothing by itself.
+/// Whether an answer can change a comment. A general note asks for nothing by itself.
 fn is_waiting(comment: &Comment) -> bool {
     comment.outcome == Outcome::Clarify && !comment.rule.once
 }
 
-/// The missing facts of which one answer alone decides a comment. Where all plausible answers were tried together, one
-/// decides that leaves the same outcome whatever the others are; else each is tried by itself.
+/// The missing facts of which one answer alone decides a comment. If all combinations were tried, an answer decides
+/// if the
+/// outcome is the same for any answers to the other facts; otherwise each answer is tried by itself.
 pub(super) fn decided_by(
     rule: &Rule,
     outlet: &Outlet<'_>,
@@ -48,7 +49,7 @@ pub(super) fn decided_by(
     gap.missing.iter().filter_map(decides).collect()
 }
 
-/// What comes of each answer to one fact whatever the answers to the others; without those that decide nothing.
+/// Outcome of each answer to one fact for any answers to the others, without those that decide nothing.
 fn alone(slot: Slot, name: &Arc<str>, would_settle: &[Settled]) -> Vec<Settled> {
     let given = |it: &Settled| it.given.iter().find(|(own, ..)| own == name).map(|(.., value)| value.clone());
     let mut values: Vec<Value> = Vec::new();
@@ -59,21 +60,21 @@ fn alone(slot: Slot, name: &Arc<str>, would_settle: &[Settled]) -> Vec<Settled> 
     }
     let settled = values.into_iter().filter_map(|value| {
         let those = would_settle.iter().filter(|it| given(it).as_ref() == Some(&value));
-        let outcome = agreed_on(those.map(|it| it.outcome))?;
+        let outcome = common_outcome(those.map(|trial| trial.outcome))?;
         Some(Settled { given: vec![(name.clone(), facts::heading(slot), value)], outcome })
     });
     settled.collect()
 }
 
-/// What outlets alike in every fact wait for.
+/// Facts that outlets with the same findings wait for.
 struct Waiting {
-    /// Their type, by its place in the list of types.
+    /// Index of their type.
     kind: usize,
-    /// Facts, each with whether it settles anything and what turns on it.
+    /// Facts, each with whether it decides anything, and what depends on it.
     facts: BTreeMap<Slot, (bool, Vec<Turn>)>,
 }
 
-/// A question as it is gathered.
+/// A question under construction.
 #[derive(Default)]
 struct Gathering {
     types: BTreeMap<usize, OutletType>,
@@ -81,9 +82,9 @@ struct Gathering {
     settles_quantity: Option<f64>,
 }
 
-/// Questions, the one that settles most first, then the one most wait for, then in the order of the catalogue.
+/// All questions: those that decide most rows first, then those that most rows wait for, then in catalogue order.
 pub(super) fn questions(world: &World, outlets: &[OutletReview]) -> Vec<Question> {
-    let mut types: BTreeMap<Vec<Part>, usize> = BTreeMap::new();
+    let mut types: BTreeMap<Vec<KeyPart>, usize> = BTreeMap::new();
     let mut known: BTreeMap<*const Findings, Option<Waiting>> = BTreeMap::new();
     let mut asked: BTreeMap<Slot, Gathering> = BTreeMap::new();
     for (outlet, row) in outlets.iter().zip(&world.job().schedule.rows) {
@@ -117,7 +118,7 @@ pub(super) fn questions(world: &World, outlets: &[OutletReview]) -> Vec<Question
     questions
 }
 
-/// The facts that findings wait for, each with whether it settles anything and what turns on it.
+/// The facts that findings wait for, each with whether it decides anything, and what depends on it.
 fn waits_for(findings: &Findings) -> BTreeMap<Slot, (bool, Vec<Turn>)> {
     let mut facts: BTreeMap<Slot, (bool, Vec<Turn>)> = BTreeMap::new();
     for comment in findings.comments.iter().filter(|it| is_waiting(it)) {
@@ -132,7 +133,7 @@ fn waits_for(findings: &Findings) -> BTreeMap<Slot, (bool, Vec<Turn>)> {
     facts
 }
 
-/// Adds to what turns on an answer; rules that say the same stand together.
+/// Adds to what depends on an answer; rules with the same outcomes share an entry.
 fn gather(turns: &mut Vec<Turn>, more: &[Turn]) {
     for turn in more {
         match turns.iter_mut().find(|it| it.settled == turn.settled) {
@@ -145,7 +146,7 @@ fn gather(turns: &mut Vec<Turn>, more: &[Turn]) {
     }
 }
 
-/// What turns on an answer for several types.
+/// What depends on an answer, for several types.
 pub fn turns_of(types: &[OutletType]) -> Vec<Turn> {
     let mut turns = Vec::new();
     for it in types {
@@ -154,7 +155,7 @@ pub fn turns_of(types: &[OutletType]) -> Vec<Turn> {
     turns
 }
 
-/// A type by one of its rows, before any is counted.
+/// A type without any rows yet, described by one of them.
 fn empty(world: &World, row: &Row) -> OutletType {
     let says = label(world, row);
     OutletType { says, outlets: Vec::new(), quantity: None, settles: 0, turns: Vec::new() }
@@ -191,15 +192,15 @@ impl Gathering {
     }
 }
 
-/// A sum of what is stated; what is not stated adds nothing, and makes no sum by itself.
+/// Adds a stated quantity. The sum stays `None` if none is stated.
 fn add_to(sum: &mut Option<f64>, more: Option<f64>) {
     if let Some(more) = more {
         *sum = Some(sum.unwrap_or_default() + more);
     }
 }
 
-/// What a row states of the outlet itself.
-fn type_key(world: &World, row: &Row) -> Vec<Part> {
+/// What a row states about the outlet itself, not its location.
+fn type_key(world: &World, row: &Row) -> Vec<KeyPart> {
     let mut stated = world.stated(row);
     for slot in facts::of_the_place() {
         stated[usize::from(slot.0)] = None;
@@ -207,7 +208,7 @@ fn type_key(world: &World, row: &Row) -> Vec<Part> {
     key(&stated, &BTreeSet::new())
 }
 
-/// What tells people the type of a row.
+/// The facts that describe the type of a row.
 fn label(world: &World, row: &Row) -> Vec<Shown> {
     let stated = world.stated(row);
     let said = LABEL.iter().map(|def| facts::slot(def)).filter_map(|slot| {

@@ -21,7 +21,7 @@ pub fn run(world: &World) -> Review {
 pub fn run_with(world: &World, progress: &Progress<'_>) -> Review {
     let job = world.job();
     let apart = told_apart_by(world);
-    let mut alike: BTreeMap<Vec<Part>, usize> = BTreeMap::new();
+    let mut alike: BTreeMap<Vec<KeyPart>, usize> = BTreeMap::new();
     let mut kinds: Vec<&Row> = Vec::new();
     let mut kind_of = Vec::with_capacity(job.schedule.rows.len());
     for row in &job.schedule.rows {
@@ -43,7 +43,7 @@ pub fn run_with(world: &World, progress: &Progress<'_>) -> Review {
             let known = outlet.known_so_far();
             let known = known.iter().filter(|(slot, _)| !is_identity(*slot, &apart));
             let facts = known.map(|(slot, fact)| judge::shown(*slot, fact, &job.rules)).collect();
-            Arc::new(Findings { facts, comments })
+            Arc::new(Findings { first: row.place(&job.schedule.file), facts, comments })
         })
         .collect();
     let outlets: Vec<OutletReview> = job
@@ -69,7 +69,7 @@ pub fn run_with(world: &World, progress: &Progress<'_>) -> Review {
         questions: questions::questions(world, &outlets),
         answers: job.answers.clone(),
         answered: ledger::answered(&outlets),
-        assumed: ledger::assumed(&outlets),
+        assumed: ledger::assumed(&outlets, &job.schedule.file),
         notes: job.schedule.notes.clone(),
         unused: job.schedule.unused.clone(),
         problems: job.schedule.problems.clone(),
@@ -81,7 +81,7 @@ pub fn run_with(world: &World, progress: &Progress<'_>) -> Review {
 
 /// A stated fact as a key: its slot, and its value or the fact that it cannot be read.
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum Part {
+pub(super) enum KeyPart {
     /// With its band: alike in the value used is not alike.
     Number(u16, [u64; 3]),
     Text(u16, Arc<str>),
@@ -89,7 +89,7 @@ pub(super) enum Part {
     Unreadable(u16),
 }
 
-impl Part {
+impl KeyPart {
     /// A value of a fact.
     pub(super) fn of(slot: Slot, value: &Value) -> Self {
         match value {
@@ -114,7 +114,7 @@ fn is_identity(slot: Slot, apart: &BTreeSet<Slot>) -> bool {
 }
 
 /// What an outlet is as far as any fact goes, but for the identity facts not named in `apart`.
-pub(super) fn key(stated: &[Option<Fact>], apart: &BTreeSet<Slot>) -> Vec<Part> {
+pub(super) fn key(stated: &[Option<Fact>], apart: &BTreeSet<Slot>) -> Vec<KeyPart> {
     let numbered = stated.iter().zip(0..);
     let parts = numbered.filter_map(|(fact, number): (_, u16)| {
         let fact = fact.as_ref()?;
@@ -125,13 +125,13 @@ pub(super) fn key(stated: &[Option<Fact>], apart: &BTreeSet<Slot>) -> Vec<Part> 
         Some(match &fact.value {
             // What a kind is called tells where it closes, and a device's words tell its standard: these count.
             Ok(Value::Text(_)) if [KIND, BACKFLOW_DEVICE].map(facts::slot).contains(&slot) => {
-                Part::Text(number, written(fact))
+                KeyPart::Text(number, written(fact))
             }
-            Ok(value) => Part::of(slot, value),
+            Ok(value) => KeyPart::of(slot, value),
             // Words that leave a fact open are quoted.
             Err(gap) => match gap.absent.get(&slot) {
-                Some(why) => Part::Text(number, why.clone()),
-                None => Part::Unreadable(number),
+                Some(why) => KeyPart::Text(number, why.clone()),
+                None => KeyPart::Unreadable(number),
             },
         })
     });
@@ -175,22 +175,17 @@ impl Identity {
 
 fn outlet_review(world: &World, row: &Row, findings: &Arc<Findings>) -> OutletReview {
     let rules = &world.job().rules;
+    let place = row.place(&world.job().schedule.file);
     let stated = world.stated(row);
-    let numbered = stated.iter().zip(0..);
-    // What stands in this very row: the findings are shared and carry the places of the first row alike.
-    let stated_here = numbered.filter_map(|(fact, number)| {
+    let own = stated.iter().zip(0..).filter_map(|(fact, number)| {
         let fact = fact.as_ref()?;
-        let is_here =
+        let of_row =
             matches!(&fact.origin, Origin::Stated(..) | Origin::Answered(..) | Origin::Unreadable(..));
-        is_here.then(|| judge::shown(Slot(number), fact, rules))
+        let own = of_row.then(|| judge::shown(Slot(number), fact, rules))?;
+        let shared = findings.facts.iter().find(|fact| fact.name == own.name);
+        let is_shared = shared.is_some_and(|fact| findings.at_row(fact, &place) == own);
+        (!is_shared).then_some(own)
     });
     let Identity { mark, quantity, location } = Identity::of(row, &stated);
-    OutletReview {
-        mark,
-        quantity,
-        location,
-        place: row.place(&world.job().schedule.file),
-        stated: stated_here.collect(),
-        findings: findings.clone(),
-    }
+    OutletReview { mark, quantity, location, stated: own.collect(), place, findings: findings.clone() }
 }

@@ -1,4 +1,4 @@
-//! What would settle an open rule: it is tried under every plausible combination of answers to what is missing.
+//! What would decide an unresolved rule: it is tried with every plausible combination of answers to what is missing.
 
 use super::Settled;
 use super::judge::{name, verdict};
@@ -9,201 +9,197 @@ use crate::units::Quantity;
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-/// More combinations than this help nobody; what to answer first does.
-const MOST: usize = 24;
+/// Longer lists of combinations are no help.
+const MOST_COMBINATIONS: usize = 24;
 
-/// A combination of answers and what comes of it.
-pub(super) struct Answer<'w> {
-    given: Vec<(Slot, Value)>,
+/// Answers to some facts.
+type Given = Vec<(Slot, Value)>;
+
+/// A combination of answers and its outcome.
+pub(super) struct Trial<'w> {
+    given: Given,
     outlet: Outlet<'w>,
     outcome: Outcome,
 }
 
-impl Answer<'_> {
-    /// Whether another has the same answers to every fact but one.
-    fn is_as_given_but_for(&self, slot: Slot, other: &Self) -> bool {
-        let others = |it: &Self| it.given.iter().filter(|(it, _)| *it != slot).cloned().collect::<Vec<_>>();
-        others(self) == others(other)
+impl Trial<'_> {
+    fn differs_only_in(&self, slot: Slot, other: &Self) -> bool {
+        let without =
+            |trial: &Self| trial.given.iter().filter(|(other, _)| *other != slot).cloned().collect::<Given>();
+        without(self) == without(other)
     }
 
     pub(super) fn settled(&self, rules: &Rules) -> Settled {
-        let given =
-            self.given.iter().map(|(slot, value)| (name(*slot, rules), facts::heading(*slot), value.clone()));
+        let given = self.given.iter();
+        let given = given.map(|(slot, value)| (name(*slot, rules), facts::heading(*slot), value.clone()));
         Settled { given: given.collect(), outcome: self.outcome }
     }
 }
 
-/// What comes of the plausible answers.
-pub(super) struct Tried<'w> {
-    pub answers: Vec<Answer<'w>>,
-    /// The outcome on which all of them agree.
-    pub agreed: Option<Outcome>,
-    /// The missing facts on which the outcome turns; all of them where no list can be made, or all answers agree.
+/// All trials of a rule on an outlet.
+pub(super) struct Trials<'w> {
+    pub trials: Vec<Trial<'w>>,
+    /// The outcome of all of them, if they have one in common.
+    pub common: Option<Outcome>,
+    /// The missing facts that decide; all of them if no list can be made, or all answers agree.
     pub deciding: BTreeSet<Slot>,
-    /// Whether the answers take in everything that those facts could be.
-    pub covered: bool,
+    /// Whether the answers include everything that those facts could be.
+    pub complete: bool,
 }
 
-/// Answers to a missing fact that are tried.
-struct List {
+/// Answers to try for a missing fact.
+struct Candidates {
     slot: Slot,
     values: Vec<Value>,
-    /// Whether they take in everything it could be.
-    whole: bool,
+    /// Whether they include everything it could be.
+    complete: bool,
 }
 
-/// Tries every plausible combination; where something missing has no list of answers, or there are too many, the answers
-/// to the one fact that by itself settles most. No answers where none settles anything.
-pub(super) fn tried<'w>(rule: &Rule, outlet: &Outlet<'w>, gap: &Gap) -> Tried<'w> {
-    let answer = |given: Vec<(Slot, Value)>| {
+/// Tries every plausible combination. If a missing fact has no list of answers, or there are too many combinations,
+/// varies
+/// one fact at a time and keeps the fact that decides most often. Returns no trials if none decides anything.
+pub(super) fn try_answers<'w>(rule: &Rule, outlet: &Outlet<'w>, gap: &Gap) -> Trials<'w> {
+    let attempt = |given: Given| {
         let outlet = outlet.suppose(&given);
         let outcome = verdict(rule, &outlet).unwrap_or(Outcome::Clarify);
-        Answer { given, outlet, outcome }
+        Trial { given, outlet, outcome }
     };
     let named = named_by(rule, &outlet.world().job().rules);
-    let lists = lists(gap, &named);
-    let whole: BTreeSet<Slot> = lists.iter().flatten().filter(|it| it.whole).map(|it| it.slot).collect();
-    let mut answers: Vec<Answer<'_>> =
-        combinations(&lists.unwrap_or_default()).into_iter().map(answer).collect();
-    if answers.is_empty() {
-        let alone = gap.missing.iter().filter_map(|slot| {
-            let values = list(*slot, &named, false)?.values;
-            Some(values.into_iter().map(|value| answer(vec![(*slot, value)])).collect::<Vec<_>>())
+    let lists = candidate_lists(gap, &named);
+    let complete: BTreeSet<Slot> =
+        lists.iter().flatten().filter(|list| list.complete).map(|list| list.slot).collect();
+    let mut trials: Vec<Trial<'_>> =
+        combinations(&lists.unwrap_or_default()).into_iter().map(attempt).collect();
+    if trials.is_empty() {
+        let one_at_a_time = gap.missing.iter().filter_map(|slot| {
+            let values = candidates(*slot, &named, false)?.values;
+            Some(values.into_iter().map(|value| attempt(vec![(*slot, value)])).collect::<Vec<_>>())
         });
-        let settles = |it: &Vec<Answer<'_>>| it.iter().filter(|it| it.outcome != Outcome::Clarify).count();
-        // The first of those alike.
-        answers = alone.reduce(|a, b| if settles(&b) > settles(&a) { b } else { a }).unwrap_or_default();
+        let decided =
+            |trials: &Vec<Trial<'_>>| trials.iter().filter(|trial| trial.outcome != Outcome::Clarify).count();
+        // The first wins a tie.
+        let best =
+            one_at_a_time.reduce(|best, next| if decided(&next) > decided(&best) { next } else { best });
+        trials = best.unwrap_or_default();
     }
-    let agreed = agreed(&answers, gap.missing.is_subset(&whole));
-    let mut tried = Tried { answers, agreed, deciding: gap.missing.clone(), covered: false };
-    if tried.answers.iter().all(|it| it.outcome == Outcome::Clarify) {
-        // None of them settles anything by itself.
-        tried.answers.clear();
-    } else if agreed.is_none() {
-        // What else there may be is still to be asked where a list does not take in everything.
-        for slot in &whole {
-            tried.leave_out_if_it_decides_nothing(*slot);
+    // That there is nothing to say is decided only by complete lists.
+    let common = common_outcome(trials.iter().map(|trial| trial.outcome))
+        .filter(|outcome| gap.missing.is_subset(&complete) || !is_silent(*outcome));
+    let mut result = Trials { trials, common, deciding: gap.missing.clone(), complete: false };
+    if result.trials.iter().all(|trial| trial.outcome == Outcome::Clarify) {
+        result.trials.clear();
+    } else if common.is_none() {
+        // A fact with an incomplete list must be asked in any case.
+        for slot in &complete {
+            result.drop_if_irrelevant(*slot);
         }
     }
-    tried.covered = tried.deciding.is_subset(&whole);
-    tried
+    result.complete = result.deciding.is_subset(&complete);
+    result
 }
 
-/// The facts that a rule's tests, or a table they read, name: of these no answer stands for another that lies between.
+/// The facts that the tests of a rule, or a table they read, name. Of these, all values are tried.
 fn named_by(rule: &Rule, rules: &Rules) -> BTreeSet<Slot> {
-    let tests = rule.applies.iter().chain([&rule.needs]).flat_map(|it| it.slots());
-    let keys = |slot: Slot| rules.table(slot).into_iter().flat_map(|it| &it.by).map(|key| key.slot);
+    let tests = rule.applies.iter().chain([&rule.needs]).flat_map(|test| test.slots());
+    let keys = |slot: Slot| rules.table(slot).into_iter().flat_map(|table| &table.by).map(|key| key.slot);
     tests.flat_map(|slot| keys(slot).chain([slot])).collect()
 }
 
-impl Tried<'_> {
-    /// A fact whose answers never make a difference, whatever the others are, need not be asked for.
-    fn leave_out_if_it_decides_nothing(&mut self, slot: Slot) {
+impl Trials<'_> {
+    /// Drops a fact whose answers never change the outcome, for any answers to the others.
+    fn drop_if_irrelevant(&mut self, slot: Slot) {
         let mut kept: Vec<usize> = Vec::new();
-        for (index, answer) in self.answers.iter().enumerate() {
-            let alike = |other: &usize| self.answers[*other].is_as_given_but_for(slot, answer);
-            match kept.iter().find(|it| alike(it)) {
-                Some(first) if self.answers[*first].outcome != answer.outcome => return,
+        for (index, trial) in self.trials.iter().enumerate() {
+            match kept.iter().find(|other| self.trials[**other].differs_only_in(slot, trial)) {
+                Some(first) if self.trials[*first].outcome != trial.outcome => return,
                 Some(_) => {}
                 None => kept.push(index),
             }
         }
-        // The last fact stays: something has to be asked.
+        // At least one fact has to be asked.
         if self.deciding.len() < 2 {
             return;
         }
-        let mut index = 0;
-        self.answers.retain(|_| {
-            index += 1;
-            kept.contains(&(index - 1))
-        });
-        for answer in &mut self.answers {
-            answer.given.retain(|(it, _)| *it != slot);
+        let mut index = 0..;
+        self.trials.retain(|_| index.next().is_some_and(|index| kept.contains(&index)));
+        for trial in &mut self.trials {
+            trial.given.retain(|(other, _)| *other != slot);
         }
         self.deciding.remove(&slot);
     }
 }
 
-/// Every combination of the plausible answers to what is missing, whatever asks for it; none where a list does not take in
-/// everything, or there are too many.
-pub(super) fn whole_combinations(gap: &Gap) -> Vec<Vec<(Slot, Value)>> {
-    let lists = lists(gap, &BTreeSet::new()).filter(|lists| lists.iter().all(|it| it.whole));
-    combinations(&lists.unwrap_or_default())
+/// Every combination of the plausible answers to what is missing; none if a list is incomplete or there are too many.
+pub(super) fn complete_combinations(gap: &Gap) -> Vec<Given> {
+    let lists = candidate_lists(gap, &BTreeSet::new());
+    combinations(&lists.filter(|lists| lists.iter().all(|list| list.complete)).unwrap_or_default())
 }
 
 /// Every combination of some answers; none of no lists.
-fn combinations(lists: &[List]) -> Vec<Vec<(Slot, Value)>> {
+fn combinations(lists: &[Candidates]) -> Vec<Given> {
     if lists.is_empty() {
         return Vec::new();
     }
-    let mut combinations: Vec<Vec<(Slot, Value)>> = vec![Vec::new()];
-    for List { slot, values, .. } in lists {
-        let with = |given: &Vec<(Slot, Value)>| {
-            let given = given.clone();
-            values
-                .clone()
-                .into_iter()
-                .map(move |value| given.iter().cloned().chain([(*slot, value)]).collect())
-        };
-        combinations = combinations.iter().flat_map(with).collect();
+    let mut combinations: Vec<Given> = vec![Vec::new()];
+    for Candidates { slot, values, .. } in lists {
+        let extended = combinations.iter().flat_map(|given| {
+            values.iter().map(move |value| given.iter().cloned().chain([(*slot, value.clone())]).collect())
+        });
+        combinations = extended.collect();
     }
     combinations
 }
 
-/// Plausible answers to everything missing: all of them, or the best and the worst where all would be too many. None where
+/// Plausible answers to everything missing: all of them, or the best and the worst if all would be too many. None if
 /// something has no list.
-fn lists(gap: &Gap, named: &BTreeSet<Slot>) -> Option<Vec<List>> {
-    let within = |lists: &Vec<List>| {
-        let count = lists.iter().try_fold(1_usize, |count, it| count.checked_mul(it.values.len()));
-        count.is_some_and(|count| count <= MOST)
+fn candidate_lists(gap: &Gap, named: &BTreeSet<Slot>) -> Option<Vec<Candidates>> {
+    let is_short = |lists: &Vec<Candidates>| {
+        let count = lists.iter().try_fold(1_usize, |count, list| count.checked_mul(list.values.len()));
+        count.is_some_and(|count| count <= MOST_COMBINATIONS)
     };
-    let gather = |ends| gap.missing.iter().map(|slot| list(*slot, named, ends)).collect::<Option<Vec<_>>>();
-    gather(false).filter(within).or_else(|| gather(true).filter(within))
+    let gather = |extremes| {
+        gap.missing.iter().map(|slot| candidates(*slot, named, extremes)).collect::<Option<Vec<_>>>()
+    };
+    gather(false).filter(is_short).or_else(|| gather(true).filter(is_short))
 }
 
-/// Answers to a fact. Of one that a test names every word counts; of another, what lies between the best and the worst
-/// follows from them.
-fn list(slot: Slot, named: &BTreeSet<Slot>, ends: bool) -> Option<List> {
+/// Answers to try for a fact. Of one that a test names, every word counts; of another, what lies between the best and
+/// the
+/// worst follows from them.
+fn candidates(slot: Slot, named: &BTreeSet<Slot>, extremes: bool) -> Option<Candidates> {
     let all = facts::every(slot);
     let is_named = named.contains(&slot);
     let values = match &all {
-        Some(all) if is_named && !ends => all.clone(),
-        _ if ends => facts::bracket(slot)?,
+        Some(all) if is_named && !extremes => all.clone(),
+        _ if extremes => facts::bracket(slot)?,
         _ => facts::plausible(slot)?,
     };
-    let whole = facts::covers(slot) && (!is_named || all.is_some_and(|all| all.len() == values.len()));
-    Some(List { slot, values, whole })
+    let complete = facts::covers(slot) && (!is_named || all.is_some_and(|all| all.len() == values.len()));
+    Some(Candidates { slot, values, complete })
 }
 
-/// The outcome on which all answers agree, unless they only agree that it cannot be told. That there is nothing to say
-/// is decided only where the lists take in everything there is.
-fn agreed(answers: &[Answer<'_>], covered: bool) -> Option<Outcome> {
-    agreed_on(answers.iter().map(|it| it.outcome)).filter(|it| covered || !is_silent(*it))
-}
-
-/// The outcome on which all agree, unless they only agree that it cannot be told.
-pub(super) fn agreed_on(mut outcomes: impl Iterator<Item = Outcome> + Clone) -> Option<Outcome> {
+/// The outcome that all have in common. Several silent outcomes count as *no comment*; *clarify* is no outcome.
+pub(super) fn common_outcome(mut outcomes: impl Iterator<Item = Outcome> + Clone) -> Option<Outcome> {
     let mut all = outcomes.clone();
     let first = outcomes.next()?;
-    if outcomes.all(|it| it == first) {
+    if outcomes.all(|outcome| outcome == first) {
         return (first != Outcome::Clarify).then_some(first);
     }
     all.all(is_silent).then_some(Outcome::NoComment)
 }
 
-/// Whether nothing is said.
 fn is_silent(outcome: Outcome) -> bool {
     matches!(outcome, Outcome::NoComment | Outcome::DoesNotApply)
 }
 
-/// A value over all answers: a quantity that spans them, used at the one that prints on the safe side; any other value
-/// only where all have the same.
-pub(super) fn over_all(slot: Slot, answers: &[Answer<'_>]) -> Option<Value> {
-    let values: Option<Vec<&Value>> = answers.iter().map(|it| it.outlet.get(slot).ok()).collect();
-    let values = values?;
+/// A value over all trials: a quantity that spans them, with the used value that prints on the safe side; any other
+/// value
+/// only if all have the same.
+pub(super) fn envelope(slot: Slot, trials: &[Trial<'_>]) -> Option<Value> {
+    let values = trials.iter().map(|trial| trial.outlet.get(slot).ok()).collect::<Option<Vec<&Value>>>()?;
     let first = *values.first()?;
     let Value::Quantity(mut span) = *first else {
-        return values.iter().all(|it| *it == first).then(|| first.clone());
+        return values.iter().all(|value| *value == first).then(|| first.clone());
     };
     let safe_is_high = facts::show_of(slot, span.measure).rounds_up();
     for value in &values {
@@ -215,9 +211,8 @@ pub(super) fn over_all(slot: Slot, answers: &[Answer<'_>]) -> Option<Value> {
     Some(Value::Quantity(span))
 }
 
-/// Why a fact has no value whatever the answers, where it has none under any of them.
-pub(super) fn absent_over_all(slot: Slot, answers: &[Answer<'_>]) -> Option<Arc<str>> {
-    let reasons: Option<Vec<Arc<str>>> =
-        answers.iter().map(|it| it.outlet.get(slot).err()?.absent.into_values().next()).collect();
-    reasons?.into_iter().next()
+/// Why a fact has no value in any trial.
+pub(super) fn common_absence(slot: Slot, trials: &[Trial<'_>]) -> Option<Arc<str>> {
+    let reasons = trials.iter().map(|trial| trial.outlet.get(slot).err()?.absent.into_values().next());
+    reasons.collect::<Option<Vec<_>>>()?.into_iter().next()
 }

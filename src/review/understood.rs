@@ -56,7 +56,7 @@ pub struct Column {
 
 /// A row, or a place of a mark.
 #[derive(Clone, Debug)]
-pub struct Outlet {
+pub struct ReadOutlet {
     /// Its mark, or `row 7`.
     pub mark: Arc<str>,
     /// Where it stands.
@@ -83,9 +83,9 @@ impl Understood<'_> {
     }
 
     /// The outlets, in their order.
-    pub fn outlets(&self) -> impl Iterator<Item = Outlet> {
+    pub fn outlets(&self) -> impl Iterator<Item = ReadOutlet> {
         let mut stated = Vec::new();
-        self.world.job().schedule.rows.iter().map(move |row| Outlet::of(row, self.world, &mut stated))
+        self.world.job().schedule.rows.iter().map(move |row| ReadOutlet::of(row, self.world, &mut stated))
     }
 
     /// What they have in common.
@@ -101,7 +101,7 @@ impl Understood<'_> {
     }
 }
 
-impl Outlet {
+impl ReadOutlet {
     /// `stated` is a list to work with.
     fn of(row: &Row, world: &World, stated: &mut Vec<Option<Fact>>) -> Self {
         let job = world.job();

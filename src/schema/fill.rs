@@ -143,26 +143,6 @@ fn letter(c: char) -> String {
     }
 }
 
-/// Lets every key that need not be there be blank, in mappings of fixed keys.
-pub(super) fn blanks_count_as_left_out(schema: &mut Value) {
-    match schema {
-        Value::Object(own) => {
-            let required = own.get("required").cloned().unwrap_or_default();
-            let is_fixed = own.get("additionalProperties") == Some(&json!(false));
-            if let (true, Some(Value::Object(keys))) = (is_fixed, own.get_mut("properties")) {
-                for (key, value) in keys.iter_mut() {
-                    if !required.as_array().is_some_and(|it| it.contains(&json!(key))) {
-                        or_blank(value);
-                    }
-                }
-            }
-            own.values_mut().for_each(blanks_count_as_left_out);
-        }
-        Value::Array(parts) => parts.iter_mut().for_each(blanks_count_as_left_out),
-        _ => {}
-    }
-}
-
 /// The same or nothing, its description still in front.
 fn or_blank(schema: &mut Value) {
     let about = schema.as_object_mut().and_then(|it| it.shift_remove("description"));

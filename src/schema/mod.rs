@@ -1,7 +1,11 @@
-//! JSON Schema of the files people write: rule files and jobs. What the catalogue, the rules and the tables know is filled
-//! in from them, so that it cannot go stale.
+//! JSON Schemas of the files people write: rule files and jobs. The shapes are types; the words are from the
+//! catalogue, the
+//! rules and the tables.
 
 mod fill;
+mod job;
+mod rules;
+mod shapes;
 
 use crate::climate::{Library, MONTHS};
 use crate::facts::{CATALOGUE, Source};
@@ -9,39 +13,48 @@ use crate::job::SOILS;
 use crate::physics::materials;
 use crate::ruleset::{Basis, Outcome, Rules};
 use crate::wall::{BUILT_IN, SPACES};
-use fill::{blanks_count_as_left_out, facts, given, headings, listed, one_of, yes_no};
+use fill::{facts, given, headings, listed, one_of, yes_no};
+use schemars::SchemaGenerator;
 use serde_json::{Map, Value, json};
-use std::sync::LazyLock;
-
-static RULES: LazyLock<Value> = LazyLock::new(|| template(include_str!("rules.schema.json")));
-static JOB: LazyLock<Value> = LazyLock::new(|| template(include_str!("job.schema.json")));
-
-/// A template of this room. A key with a blank value reads as left out.
-fn template(text: &str) -> Value {
-    let mut template = serde_json::from_str(text).unwrap_or_default();
-    blanks_count_as_left_out(&mut template);
-    template
-}
 
 /// The schema of rule files. Settings and rules of `base` are offered to amendments.
 pub fn rules(base: &Rules) -> String {
-    let mut schema = RULES.clone();
-    schema["$defs"].as_object_mut().into_iter().for_each(|defs| rule_parts(defs, base));
-    printed(schema)
+    printed(json!({
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "Coldsill rule file",
+        "description": "A set of rules (`set:`), or an amendment of the rules by a region, a company or a job \
+         (`amendment:`). \
+            `coldsill rules try FILE` runs the cases in it.",
+        "type": "object",
+        "if": { "required": ["amendment"] },
+        "then": { "$ref": "#/$defs/amendment", "allOf": [shapes::stated("amendment")] },
+        "else": { "$ref": "#/$defs/set" },
+        "$defs": rule_definitions(&mut SchemaGenerator::default(), base),
+    }))
 }
 
 /// The schema of jobs.
 pub fn job(base: &Rules, climates: &Library) -> String {
-    let mut schema = JOB.clone();
-    let rule_defs = RULES["$defs"].as_object().cloned().unwrap_or_default();
-    if let Some(defs) = schema["$defs"].as_object_mut() {
-        for (name, part) in rule_defs {
-            defs.entry(name).or_insert(part);
-        }
-        rule_parts(defs, base);
-        job_parts(defs, climates);
-    }
+    let mut generator = SchemaGenerator::default();
+    let mut schema = generator.root_schema_for::<job::Job>().to_value();
+    generator.subschema_for::<job::SpaceParts>();
+    let mut definitions = rule_definitions(&mut generator, base);
+    job_parts(&mut definitions, climates);
+    schema["$defs"] = definitions.into();
     printed(schema)
+}
+
+/// Definitions of rule files, with those that the generator has already.
+fn rule_definitions(generator: &mut SchemaGenerator, base: &Rules) -> Map<String, Value> {
+    generator.subschema_for::<rules::Set>();
+    generator.subschema_for::<rules::Amendment>();
+    generator.subschema_for::<rules::ChangedSetting>();
+    generator.subschema_for::<rules::ChangedRule>();
+    let mut definitions = generator.take_definitions(true);
+    definitions.insert("text".into(), json!({ "type": ["string", "number", "boolean"] }));
+    definitions.insert("quantity".into(), json!({ "type": ["string", "number"] }));
+    rule_parts(&mut definitions, base);
+    definitions
 }
 
 fn printed(schema: Value) -> String {

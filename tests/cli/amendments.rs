@@ -66,7 +66,7 @@ fn the_comment_sheet_says_what_an_amendment_did() {
     for said in [
         "Amended house",
         "Dropped Draining 2 by house: our drawings carry the note",
-        "and the limit, 40 °F, lies within that",
+        "and the limit, 40 °F, is within that range",
         "adopted code; as amended by house",
     ] {
         assert!(sheet.contains(said), "{said:?} is not in:\n{sheet}");

@@ -250,3 +250,10 @@ fn a_misspelt_heading_is_a_problem_that_names_the_nearest() {
     );
     assert_eq!(outlet(&review, 2)["facts"]["outlet.barrel"]["value"], Value::Null);
 }
+
+#[test]
+fn an_assumption_about_some_rows_of_a_mark_names_them() {
+    let folder = Folder::of("Mark,Kind,Closes\nHB-1,Hose bibb,face\nHB-1,Hose bibb,\nHB-2,Hose bibb,\n");
+    let page = unwrapped(&folder.run("review s.csv --climate dallas-tx").out);
+    assert!(page.contains("Closes face (HB-1 (row 3) and HB-2): a plain hose bibb"), "{page}");
+}

@@ -1,5 +1,6 @@
 //! A folder of its own for each run, and what came of the run.
 
+use crate::rows::by_row;
 use assert_cmd::cargo::cargo_bin;
 use serde_json::Value;
 use std::ffi::OsStr;
@@ -29,7 +30,7 @@ impl Ran {
     }
 
     pub(crate) fn json(&self) -> Value {
-        serde_json::from_str(&self.out).unwrap_or_else(|error| panic!("{error}: {}", self.err))
+        by_row(serde_json::from_str(&self.out).unwrap_or_else(|error| panic!("{error}: {}", self.err)))
     }
 
     /// The review could not be made: these lines, one for each problem, under each at most the line of the file, and

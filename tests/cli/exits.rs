@@ -154,8 +154,12 @@ fn a_command_line_that_is_wrong_exits_with_2_and_prints_no_review() {
 #[test]
 fn the_exit_status_is_in_the_help() {
     let help = unwrapped(&run("--help").out);
-    assert!(
-        help.contains("0 nothing to revise or clarify; 1 something is; 2 the review could not be made"),
-        "{help}"
-    );
+    let status = "0 nothing to revise or clarify; 1 something to revise or clarify; 2 error";
+    assert!(help.contains(status), "{help}");
+}
+
+#[test]
+fn the_cautions_are_in_the_help() {
+    let help = unwrapped(&run("--help").out);
+    assert!(help.contains("Screening only: the locally adopted code"), "{help}");
 }

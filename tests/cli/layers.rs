@@ -105,12 +105,12 @@ fn the_code_still_governs_where_a_company_drops_or_lowers_it() {
     let drops = format!("amendment: House\ndrop:\n  {AT_FACE}: our detail covers it\n");
     says(
         &rules(&[&drops]),
-        "House drops Freezing 3, which stands on the adopted code: the code still governs",
+        "House drops Freezing 3, which is based on the adopted code: the code still governs",
     );
     let lowers = format!("amendment: House\nchange:\n  {AT_FACE}: {{ outcome: advise }}\n");
     says(
         &rules(&[&lowers]),
-        "House lowers Freezing 3 from revise to advise; it stands on the adopted code, and the code still governs",
+        "House lowers Freezing 3 from revise to advise; it is based on the adopted code, and the code still governs",
     );
 }
 
@@ -120,13 +120,13 @@ fn a_region_may_change_the_code_it_adopts_and_that_is_told() {
     let ran = rules(&[&lowers]);
     says(
         &ran,
-        "North County lowers Freezing 3 from revise to advise; it stands on the adopted code, as the region has amended it",
+        "North County lowers Freezing 3 from revise to advise; it is based on the adopted code, as the region has amended it",
     );
     assert!(!ran.out.contains("still governs"));
     let drops = format!("{COUNTY}drop:\n  {AT_FACE}: not adopted here\n");
     says(
         &rules(&[&drops]),
-        "North County drops Freezing 3, which stands on the adopted code, as the region has amended it",
+        "North County drops Freezing 3, which is based on the adopted code as the region has amended it",
     );
 }
 

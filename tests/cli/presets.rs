@@ -50,7 +50,7 @@ fn a_comment_that_only_advises_for_its_basis_says_so() {
     assert_eq!(comment(outlet(&review, 3), AT_FACE)["lowered"], false);
     let sheet = unwrapped(&folder("").run("review job.yaml --preset examiner").out);
     assert!(
-        sheet.contains("advises only: this job asks for revision on adopted code, listing and instructions"),
+        sheet.contains("advisory only: this job requires revision on adopted code, listing and instructions"),
         "{sheet}"
     );
 }
@@ -102,7 +102,7 @@ fn a_revision_asked_for_in_vain_is_told() {
         folder("").with("house.yaml", house).run("review job.yaml --rules house.yaml --preset examiner");
     assert!(
         unwrapped(&ran.out).contains(
-            "Note House asks for revision in Freezing 2, whose basis, company, may not ask for it here: it advises only"
+            "Note House requires revision in Freezing 2, but its basis, company, cannot require it here: advisory only"
         ),
         "{}",
         ran.out

@@ -22,7 +22,7 @@ fn a_sheet_is_written_for_a_spreadsheet_and_its_responses_are_read_back() {
     let folder = folder.with("back.csv", filled);
     let ran = folder.run("review s.csv --climate minneapolis-mn --answers back.csv");
     let page = unwrapped(&ran.out);
-    assert!(page.contains("Answers back.csv") && page.contains("Taken from answers"), "{}", ran.out);
+    assert!(page.contains("Answers back.csv") && page.contains("From answers"), "{}", ran.out);
     assert!(!page.contains("What metal is the barrel?"), "{}", ran.out);
     let json = folder.run("review s.csv --climate minneapolis-mn --answers back.csv --format json").json();
     let fact = &json["outlets"][0]["facts"]["outlet.barrel"];
@@ -90,7 +90,8 @@ fn the_page_lists_twelve_questions_and_counts_the_rest() {
     assert!(asked > 13, "{asked}");
     let numbered =
         page.lines().filter(|line| line.split("  ").next().is_some_and(|it| it.parse::<u8>().is_ok()));
-    let section = page.split("Questions, the one").nth(1).and_then(|it| it.split("Taken for granted").next());
+    let section =
+        page.split("Questions, most useful").nth(1).and_then(|it| it.split("Assumed (state").next());
     let section = section.expect("there are questions");
     let in_section = numbered.filter(|line| section.contains(*line)).count();
     assert_eq!(in_section, 12, "{section}");

@@ -130,7 +130,7 @@ fn a_table_that_ends_says_where() {
     );
     let sheet = unwrapped(&folder.run("review job.yaml").out);
     assert!(
-        sheet.contains("Not known: least seat depth by design low and barrel (the table ends at -20 °F)."),
+        sheet.contains("Unknown: least seat depth by design low and barrel (the table ends at -20 °F)."),
         "{sheet}"
     );
 }

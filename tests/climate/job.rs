@@ -1,8 +1,8 @@
 //! `spell:` and `time constant` in a job, and the facts of the cold spell with where they come from.
 
-use coldsill::spell::Spell;
 use coldsill::expr::{Names, Slot, Value};
 use coldsill::facts::{Facts, Origin, World, show_of};
+use coldsill::spell::Spell;
 use coldsill::units::System;
 
 const CLIMATE: &str = "climate: kansas-city-mo\n";

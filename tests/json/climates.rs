@@ -4,7 +4,7 @@ use crate::common::parsed;
 use coldsill::climate::{Climate, Filter, Library, Point};
 use coldsill::diag::Location;
 use coldsill::physics::moist_air::standard_pressure;
-use coldsill::report::{CLIMATES_SCHEMA, ClimatesFound, climates_json};
+use coldsill::report::{ClimatesFound, climates_json, climates_schema};
 use coldsill::shipped;
 use coldsill::units::System;
 use serde_json::{Value, json};
@@ -35,7 +35,7 @@ fn near(text: &str, elevation: Option<f64>) -> Value {
 
 #[track_caller]
 fn assert_fits(found: &Value) {
-    let validator = jsonschema::validator_for(&parsed(CLIMATES_SCHEMA)).expect("the schema compiles");
+    let validator = jsonschema::validator_for(&parsed(&climates_schema())).expect("the schema compiles");
     let errors: Vec<String> =
         validator.iter_errors(found).map(|it| format!("{}: {it}", it.instance_path())).collect();
     assert!(errors.is_empty(), "{}", errors.join("\n"));
@@ -46,12 +46,12 @@ fn assert_refused(of: &Value, tamper: impl FnOnce(&mut Value)) {
     let mut found = of.clone();
     tamper(&mut found);
     assert_ne!(found, *of, "nothing was changed");
-    assert!(!jsonschema::is_valid(&parsed(CLIMATES_SCHEMA), &found));
+    assert!(!jsonschema::is_valid(&parsed(&climates_schema()), &found));
 }
 
 #[test]
 fn the_schema_is_itself_a_valid_json_schema_of_2020_12() {
-    assert!(jsonschema::draft202012::meta::is_valid(&parsed(CLIMATES_SCHEMA)));
+    assert!(jsonschema::draft202012::meta::is_valid(&parsed(&climates_schema())));
 }
 
 #[test]

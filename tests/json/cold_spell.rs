@@ -2,7 +2,7 @@
 
 use crate::common::{example, parsed};
 use coldsill::facts::State;
-use coldsill::report::{COLD_SPELL_SCHEMA, cold_spell_json};
+use coldsill::report::{cold_spell_json, cold_spell_schema};
 use coldsill::review::{Asked, SpellQuestion, cold_spell};
 use coldsill::units::System;
 use serde_json::{Value, json};
@@ -19,7 +19,7 @@ fn followed(spell: Asked<'_>, mark: Option<&str>, heat_out: Option<f64>) -> Valu
 
 #[track_caller]
 fn assert_fits(spell: &Value) {
-    let validator = jsonschema::validator_for(&parsed(COLD_SPELL_SCHEMA)).expect("the schema compiles");
+    let validator = jsonschema::validator_for(&parsed(&cold_spell_schema())).expect("the schema compiles");
     let errors: Vec<String> =
         validator.iter_errors(spell).map(|it| format!("{}: {it}", it.instance_path())).collect();
     assert!(errors.is_empty(), "{}", errors.join("\n"));
@@ -31,12 +31,12 @@ fn assert_refused(tamper: impl FnOnce(&mut Value)) {
     let mut spell = ALL.clone();
     tamper(&mut spell);
     assert_ne!(spell, *ALL, "nothing was changed");
-    assert!(!jsonschema::is_valid(&parsed(COLD_SPELL_SCHEMA), &spell));
+    assert!(!jsonschema::is_valid(&parsed(&cold_spell_schema()), &spell));
 }
 
 #[test]
 fn the_schema_is_itself_a_valid_json_schema_of_2020_12() {
-    assert!(jsonschema::draft202012::meta::is_valid(&parsed(COLD_SPELL_SCHEMA)));
+    assert!(jsonschema::draft202012::meta::is_valid(&parsed(&cold_spell_schema())));
 }
 
 #[test]

@@ -1,5 +1,6 @@
 //! Reviews made through the library, as JSON.
 
+use crate::rows::by_row;
 use coldsill::diag::{Diagnostic, Diagnostics};
 use coldsill::facts::{self, World};
 use coldsill::input::{Files, Memory};
@@ -12,6 +13,10 @@ use std::sync::LazyLock;
 pub(crate) static KESTREL_RIDGE: LazyLock<Value> = LazyLock::new(|| parsed(&KESTREL_RIDGE_TEXT));
 pub(crate) static KESTREL_RIDGE_TEXT: LazyLock<String> =
     LazyLock::new(|| json(&example("kestrel-ridge/job.yaml", None), System::Us));
+/// The same with an entry for each row.
+pub(crate) static KESTREL_RIDGE_ROWS: LazyLock<Value> = LazyLock::new(|| by_row(KESTREL_RIDGE.clone()));
+/// The same of the bare schedule.
+pub(crate) static LIVE_OAK_ROWS: LazyLock<Value> = LazyLock::new(|| by_row(LIVE_OAK.clone()));
 /// A bare schedule with a climate named beside it.
 pub(crate) static LIVE_OAK: LazyLock<Value> =
     LazyLock::new(|| parsed(&json(&example("live-oak/schedule.csv", Some("dallas-tx")), System::Us)));
@@ -48,7 +53,9 @@ pub(crate) fn of_job(job: &str, schedule: &str, climate: Option<&str>) -> Value 
 }
 
 pub(crate) fn json(world: &World, system: System) -> String {
-    report::json(&review::run(world), system)
+    let mut bytes = Vec::new();
+    report::json(&review::run(world), system, &mut bytes).expect("memory can be written to");
+    String::from_utf8(bytes).expect("it is UTF-8")
 }
 
 pub(crate) fn parsed(text: &str) -> Value {

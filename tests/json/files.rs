@@ -285,11 +285,7 @@ const PROBES: [(Of, &str, &str); 18] = [
     ),
     (Of::Job, "schedule: schedule.csv\nqqqq: 1\n", ""),
     (Of::Job, "schedule: schedule.csv\nclimate: { qqqq: 1 }\n", "/$defs/climate"),
-    (
-        Of::Job,
-        "schedule: schedule.csv\nclimate: { annual_low: { qqqq: 1 } }\n",
-        "/$defs/climate/properties/annual_low/anyOf/0",
-    ),
+    (Of::Job, "schedule: schedule.csv\nclimate: { annual_low: { qqqq: 1 } }\n", "/$defs/annual_low"),
     (Of::Job, "schedule: schedule.csv\ncode: { qqqq: 1 }\n", "/$defs/code"),
     (Of::Job, "schedule: schedule.csv\nauthority: { qqqq: 1 }\n", "/$defs/authority"),
     (Of::Job, "schedule: schedule.csv\nspaces: { basement: { qqqq: 1 } }\n", "/$defs/space"),

@@ -6,4 +6,6 @@ mod common;
 mod files;
 mod promises;
 mod read;
+#[path = "../rows.rs"]
+mod rows;
 mod schema;

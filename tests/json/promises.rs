@@ -1,9 +1,10 @@
 //! What the JSON promises that a schema cannot say.
 
 use crate::common::{
-    KESTREL_RIDGE, KESTREL_RIDGE_TEXT, LIVE_OAK, comments, count, entries, example, json, list, of, shown,
-    text,
+    KESTREL_RIDGE_ROWS as KESTREL_RIDGE, KESTREL_RIDGE_TEXT, LIVE_OAK_ROWS as LIVE_OAK, comments, count,
+    entries, example, json, list, of, shown, text,
 };
+use crate::rows::by_row;
 use coldsill::input::{Kind, Node, yaml};
 use coldsill::units::System;
 use serde_json::Value;
@@ -120,7 +121,7 @@ fn a_value_spanning_plausible_answers_is_called_supposed_not_stated_or_unknown()
                 why: w\n    needs: outlet.supply_insulation > 1 in\n    outcome: advise\n    says: s\n    cases:\n      \
                 - { name: a, given: { outlet.supply_insulation: 2 in }, gives: no comment }\n      \
                 - { name: b, given: { outlet.supply_insulation: 0 in }, gives: advise }\n";
-    let review = of("Mark,Kind\nHB-1,Hose bibb\n", "dallas-tx", &[rule]);
+    let review = by_row(of("Mark,Kind\nHB-1,Hose bibb\n", "dallas-tx", &[rule]));
     let all = comments(&review);
     let (_, comment) = all.iter().find(|(_, it)| it["rule"] == "house/sleeve-too-thick").unwrap();
     assert_eq!(comment["outcome"], "advise");
@@ -141,7 +142,7 @@ fn a_cell_that_could_not_be_read_says_so_and_where() {
 fn a_fact_that_waits_for_others_names_them() {
     let facts = &list(&KESTREL_RIDGE["outlets"])[3]["facts"];
     assert_eq!(facts["outlet.barrel"]["absent"], "not stated");
-    assert_eq!(facts["heat.seat_temperature"]["absent"], "not known without closes and barrel");
+    assert_eq!(facts["heat.seat_temperature"]["absent"], "unknown without closes and barrel");
 }
 
 #[test]
@@ -167,6 +168,7 @@ fn values_are_si_and_their_texts_in_the_readers_units() {
     );
     let in_si =
         crate::common::parsed(&json(&example("live-oak/schedule.csv", Some("dallas-tx")), System::Si));
+    let in_si = by_row(in_si);
     let length_in_si = &in_si["outlets"][0]["facts"]["outlet.nominal_length"];
     assert_eq!(length_in_si["value"], length["value"]);
     assert_eq!(length_in_si["text"], "203.2 mm");
@@ -338,4 +340,19 @@ fn mark_row_and_rule_identify_a_comment() {
 #[test]
 fn the_same_job_gives_the_same_bytes_twice() {
     assert_eq!(json(&example("kestrel-ridge/job.yaml", None), System::Us), *KESTREL_RIDGE_TEXT);
+}
+
+#[test]
+fn rows_alike_are_listed_under_one_set_of_findings() {
+    let rows = "HB-1,2,North,sillcock,8 in,brass\nHB-2,1,South,hose bibb,8 in,brass\nHB-3,,East,sillcock,\"8\"\"\",brass\n";
+    let review = of(&format!("Mark,Qty,Location,Kind,Length,Barrel\n{rows}"), "dallas-tx", &[]);
+    let marks = |findings: &Value| list(&findings["rows"]).iter().map(|row| row["mark"].clone()).collect();
+    let sets: Vec<Vec<Value>> = list(&review["findings"]).iter().map(marks).collect();
+    assert_eq!(sets, [vec![Value::from("HB-1"), "HB-3".into()], vec!["HB-2".into()]]);
+    // A cell that says the same in other words is the row's own; one with the same text is not repeated.
+    let own = &review["findings"][0]["rows"][1]["facts"];
+    assert_eq!(own["outlet.nominal_length"]["at"]["text"], "8\"");
+    assert!(own.get("outlet.barrel").is_none(), "{own}");
+    let third = &by_row(review.clone())["outlets"][2];
+    assert_eq!(third["facts"]["outlet.barrel"]["at"]["row"], 4);
 }

@@ -1,7 +1,7 @@
 //! What `read` understood fits its schema; documents that were tampered with do not.
 
 use crate::common::{open_to_read, parsed};
-use coldsill::report::{self, READ_SCHEMA, read_json};
+use coldsill::report::{self, read_json, read_schema};
 use coldsill::review::understood;
 use coldsill::units::System;
 use serde_json::{Value, json};
@@ -22,7 +22,7 @@ fn bare() -> Value {
 
 #[track_caller]
 fn assert_fits(read: &Value) {
-    let validator = jsonschema::validator_for(&parsed(READ_SCHEMA)).expect("the schema compiles");
+    let validator = jsonschema::validator_for(&parsed(&read_schema())).expect("the schema compiles");
     let errors: Vec<String> =
         validator.iter_errors(read).map(|it| format!("{}: {it}", it.instance_path())).collect();
     assert!(errors.is_empty(), "{}", errors.join("\n"));
@@ -33,12 +33,12 @@ fn assert_refused(tamper: impl FnOnce(&mut Value)) {
     let mut read = bare();
     tamper(&mut read);
     assert_ne!(read, bare(), "nothing was changed");
-    assert!(!jsonschema::is_valid(&parsed(READ_SCHEMA), &read));
+    assert!(!jsonschema::is_valid(&parsed(&read_schema()), &read));
 }
 
 #[test]
 fn the_schema_of_what_was_read_is_itself_a_valid_json_schema_of_2020_12() {
-    let schema = parsed(READ_SCHEMA);
+    let schema = parsed(&read_schema());
     assert_eq!(schema["$schema"], "https://json-schema.org/draft/2020-12/schema");
     assert!(jsonschema::draft202012::meta::is_valid(&schema));
 }

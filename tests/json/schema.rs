@@ -1,12 +1,12 @@
 //! Real reviews fit the schema; documents that were tampered with do not.
 
 use crate::common::{KESTREL_RIDGE, LIVE_OAK, example, json, of, of_job, parsed};
-use coldsill::report::REVIEW_SCHEMA;
+use coldsill::report::review_schema;
 use coldsill::units::System;
 use serde_json::{Value, json};
 
 fn schema() -> Value {
-    parsed(REVIEW_SCHEMA)
+    parsed(&review_schema())
 }
 
 #[track_caller]
@@ -28,8 +28,8 @@ fn assert_refused(tamper: impl FnOnce(&mut Value)) {
 
 /// The first comment of an outcome.
 fn comment<'r>(review: &'r mut Value, outcome: &str) -> &'r mut Value {
-    let outlets = review["outlets"].as_array_mut().into_iter().flatten();
-    let mut comments = outlets.flat_map(|it| it["comments"].as_array_mut().into_iter().flatten());
+    let sets = review["findings"].as_array_mut().into_iter().flatten();
+    let mut comments = sets.flat_map(|findings| findings["comments"].as_array_mut().into_iter().flatten());
     comments.find(|it| it["outcome"] == outcome).expect("there is such a comment")
 }
 
@@ -53,7 +53,7 @@ fn a_review_of_a_bare_schedule_fits_the_schema() {
 #[test]
 fn a_review_with_product_data_fits_the_schema_and_says_what_comes_from_it() {
     let review = parsed(&json(&example("product-data/job.yaml", None), System::Us));
-    let barrel = &review["outlets"][0]["facts"]["outlet.barrel"];
+    let barrel = &review["findings"][0]["facts"]["outlet.barrel"];
     assert_eq!(
         (&barrel["from"], &barrel["at"]["file"]),
         (&json!("product"), &json!("examples/product-data/outlets.csv"))
@@ -114,7 +114,7 @@ fn an_extra_key_of_a_comment_is_refused() {
 
 #[test]
 fn an_extra_key_of_a_fact_is_refused() {
-    assert_refused(|review| review["outlets"][0]["facts"]["outlet.kind"]["score"] = json!(1));
+    assert_refused(|review| review["findings"][0]["facts"]["outlet.kind"]["score"] = json!(1));
 }
 
 #[test]
@@ -125,7 +125,7 @@ fn an_extra_key_of_a_quantity_is_refused() {
 #[test]
 fn a_band_with_one_end_is_refused() {
     assert_refused(|review| {
-        let seat = &mut comment(review, "revise")["values"];
+        let seat = &mut review["findings"][0]["facts"];
         let seat = seat.as_object_mut().and_then(|it| it.values_mut().find(|it| it.get("low").is_some()));
         seat.and_then(Value::as_object_mut).map(|it| it.remove("high")).expect("some value has a band");
     });
@@ -134,7 +134,7 @@ fn a_band_with_one_end_is_refused() {
 #[test]
 fn a_fact_that_nobody_stated_with_a_value_is_refused() {
     assert_refused(|review| {
-        review["outlets"][0]["facts"]["outlet.inlet"] =
+        review["findings"][0]["facts"]["outlet.inlet"] =
             json!({ "value": false, "text": "no", "from": "unknown" });
     });
 }
@@ -143,7 +143,7 @@ fn a_fact_that_nobody_stated_with_a_value_is_refused() {
 fn a_fact_without_a_value_that_does_not_say_why_is_refused() {
     assert_refused(|review| {
         drop(
-            review["outlets"][0]["facts"]["outlet.inlet"].as_object_mut().and_then(|it| it.remove("absent")),
+            review["findings"][0]["facts"]["outlet.inlet"].as_object_mut().and_then(|it| it.remove("absent")),
         );
     });
 }
@@ -161,14 +161,14 @@ fn a_difference_in_place_of_a_temperature_is_refused() {
 #[test]
 fn a_column_without_a_row_is_refused() {
     assert_refused(|review| {
-        let at = &review["outlets"][0]["at"];
-        review["outlets"][0]["at"] = json!({ "file": at["file"], "column": "Kind" });
+        let at = &review["findings"][0]["rows"][0]["at"];
+        review["findings"][0]["rows"][0]["at"] = json!({ "file": at["file"], "column": "Kind" });
     });
 }
 
 #[test]
 fn another_version_of_the_format_is_refused() {
-    assert_refused(|review| review["format"] = json!(2));
+    assert_refused(|review| review["format"] = json!(1));
 }
 
 /// Company rules whose settings are a list and a yes or no.
@@ -196,7 +196,7 @@ rules:
 fn a_setting_that_is_a_list_fits_the_schema_and_is_said_in_words() {
     let review = of("Mark,Kind,Barrel\nHB-1,sillcock,copper\n", "dallas-tx", &[IN_STOCK]);
     assert_fits(&review);
-    let comments = review["outlets"][0]["comments"].as_array().unwrap();
+    let comments = review["findings"][0]["comments"].as_array().unwrap();
     let comment = comments.iter().find(|it| it["rule"] == "company/barrel-not-in-stock").unwrap();
     assert_eq!(comment["text"], "The barrel is copper, not stainless or brass.");
     let barrels = &comment["values"]["company/barrels"];
@@ -208,6 +208,6 @@ fn a_setting_that_is_a_list_fits_the_schema_and_is_said_in_words() {
 fn a_setting_that_an_amendment_makes_shorter_asks_less() {
     let amendment = "amendment: North County\nsettings: { company/barrels: [copper], company/strict: no }\n";
     let review = of("Mark,Kind,Barrel\nHB-1,sillcock,copper\n", "dallas-tx", &[IN_STOCK, amendment]);
-    let comments = review["outlets"][0]["comments"].as_array().unwrap();
+    let comments = review["findings"][0]["comments"].as_array().unwrap();
     assert!(comments.iter().all(|it| it["rule"] != "company/barrel-not-in-stock"));
 }

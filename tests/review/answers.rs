@@ -1,6 +1,7 @@
 //! Answers: what comes back from a sheet of questions, and what becomes of it.
 
 use crate::review::shared::{SEAT, comment, world};
+use crate::rows::by_row;
 use coldsill::expr::Value;
 use coldsill::facts::Origin;
 use coldsill::input::Memory;
@@ -71,7 +72,9 @@ fn findings(review: &Review) -> Json {
             _ => {}
         }
     }
-    let mut whole: Json = serde_json::from_str(&report::json(review, System::Us)).expect("JSON");
+    let mut bytes = Vec::new();
+    report::json(review, System::Us, &mut bytes).expect("memory can be written to");
+    let mut whole = by_row(serde_json::from_slice(&bytes).expect("JSON"));
     let keys = ["outlets", "tally", "questions", "assumed", "problems"];
     let mut kept: BTreeMap<&str, Json> = keys.iter().map(|key| (*key, whole[*key].take())).collect();
     kept.values_mut().for_each(strip);

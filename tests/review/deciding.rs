@@ -142,8 +142,8 @@ fn assumption_of_one_row_of_a_mark_names_the_row() {
         "minneapolis-mn",
     );
     let seat = review.assumed.iter().find(|it| &*it.fact.name == "outlet.seat_depth").expect("it is assumed");
-    assert_eq!(seat.applies_to.iter().map(AsRef::as_ref).collect::<Vec<_>>(), ["A (row 2)", "B"]);
-    assert!(!seat.applies_to_all);
+    let rows: Vec<_> = seat.outlets.iter().map(|(mark, at)| (&**mark, at.number)).collect();
+    assert_eq!(rows, [("A", 2), ("B", 4)]);
 }
 
 #[test]
@@ -208,7 +208,7 @@ fn usual_depths_that_all_hold_do_not_decide_that_there_is_nothing_to_say() {
     let seat = comment(&review.outlets[0], SEAT);
     assert!(
         seat.open.as_ref().is_some_and(
-            |it| !it.covered && it.would_settle.iter().all(|it| it.outcome == Outcome::NoComment)
+            |it| !it.complete && it.would_settle.iter().all(|it| it.outcome == Outcome::NoComment)
         )
     );
     assert_eq!(seat.outcome, Outcome::Clarify);

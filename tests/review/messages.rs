@@ -2,6 +2,7 @@
 
 use crate::review::shared::world;
 use crate::review::trail::worlds;
+use crate::rows::by_row;
 use coldsill::expr::{Part, Slot, Value};
 use coldsill::facts::{CATALOGUE, World};
 use coldsill::input::Memory;
@@ -93,12 +94,18 @@ fn no_rule_has_a_figure_in_its_wording_that_does_not_follow_the_readers_units() 
     }
 }
 
+fn json(review: &Review, system: System) -> serde_json::Value {
+    let mut bytes = Vec::new();
+    report::json(review, system, &mut bytes).expect("memory can be written to");
+    by_row(serde_json::from_slice(&bytes).expect("it is JSON"))
+}
+
 #[test]
 fn every_reason_and_comment_of_a_review_is_in_the_readers_units() {
     for (system, review) in
         [System::Us, System::Si].iter().flat_map(|it| REVIEWS.iter().map(move |r| (*it, r)))
     {
-        let all: serde_json::Value = serde_json::from_str(&report::json(review, system)).expect("it is JSON");
+        let all = json(review, system);
         let comments = all["outlets"]
             .as_array()
             .into_iter()
@@ -124,8 +131,7 @@ fn every_reason_and_comment_of_a_review_is_in_the_readers_units() {
 #[test]
 fn no_sentence_of_a_comment_is_broken_by_a_value_that_is_not_known() {
     for review in REVIEWS.iter() {
-        let text = report::json(review, System::Us);
-        let all: serde_json::Value = serde_json::from_str(&text).expect("it is JSON");
+        let all = json(review, System::Us);
         let comments = all["outlets"]
             .as_array()
             .into_iter()
@@ -133,9 +139,9 @@ fn no_sentence_of_a_comment_is_broken_by_a_value_that_is_not_known() {
             .flat_map(|it| it["comments"].as_array())
             .flatten();
         for text in comments.flat_map(|it| [&it["text"], &it["remedy"]]).filter_map(|it| it.as_str()) {
-            assert!(!text.contains("not known"), "{text}");
+            assert!(!text.contains("unknown"), "{text}");
             // Whatever lacks is said in a sentence of its own.
-            for (at, _) in text.match_indices("Not known") {
+            for (at, _) in text.match_indices("Unknown") {
                 assert!(at == 0 || text[..at].ends_with(". "), "{text}");
             }
         }

@@ -1,6 +1,7 @@
 //! One schedule in seven files of five writers is one review.
 
 use super::common::{data, world};
+use crate::rows::by_row;
 use coldsill::units::System;
 use coldsill::{report, review};
 use serde_json::Value;
@@ -8,8 +9,9 @@ use serde_json::Value;
 /// The JSON of a review without its places: where a cell stands, and the sentences that say so.
 fn review_of(name: &str) -> String {
     let world = world(name, &data(name), None).unwrap_or_else(|problems| panic!("{problems:?}"));
-    let mut json: Value =
-        serde_json::from_str(&report::json(&review::run(&world), System::Us)).expect("is JSON");
+    let mut bytes = Vec::new();
+    report::json(&review::run(&world), System::Us, &mut bytes).expect("memory can be written to");
+    let mut json = by_row(serde_json::from_slice(&bytes).expect("is JSON"));
     without_places(&mut json);
     json["schedule"].take();
     json.to_string()

@@ -42,8 +42,8 @@ fn of_file(places: &str) -> Review {
     review("places: places.csv\n", places)
 }
 
-fn said<'r>(outlet: &'r OutletReview, name: &str) -> &'r review::Shown {
-    outlet.stated.iter().find(|it| &*it.name == name).unwrap_or_else(|| panic!("{name} is not stated"))
+fn said(outlet: &OutletReview, name: &str) -> review::Shown {
+    outlet.fact(name).unwrap_or_else(|| panic!("{name} is not stated"))
 }
 
 fn word(outlet: &OutletReview, name: &str) -> String {

@@ -29,7 +29,7 @@ pub(super) fn page(out: &mut String, spell: &ColdSpell, outlet: &InSpell, system
         Err(absence) => {
             heading(out, "What happens");
             let text = format!(
-                "It cannot be followed: {}. That is no pass: until it is known, take it as at risk.",
+                "It cannot be computed: {}. This is not a pass: treat it as at risk until the facts are known.",
                 why_not(absence, system)
             );
             out.push_str(&wrapped(&text, WIDTH, ""));
@@ -37,12 +37,12 @@ pub(super) fn page(out: &mut String, spell: &ColdSpell, outlet: &InSpell, system
         }
     };
     let water =
-        if followed.is_full { "Water stands in its barrel to the face" } else { "Its barrel is drained" };
+        if followed.is_full { "Its barrel is full of water to the face" } else { "Its barrel is drained" };
     let cover = if followed.is_covered { ", and its cover is on" } else { "" };
     out.push_str(&labelled("Water", &format!("{water}{cover}."), WIDTH));
     if !outlet.at_worst.is_empty() {
-        let text = format!("{}; taken at the worst plausible answer.", taken(outlet, system));
-        out.push_str(&labelled("Not known", &text, WIDTH));
+        let text = format!("{}; the worst plausible values.", taken(outlet, system));
+        out.push_str(&labelled("Unknown", &text, WIDTH));
     }
     assumed(out, outlet, system);
     heading(out, "What happens");
@@ -64,7 +64,7 @@ fn which(spell: &ColdSpell, outlet: &InSpell, system: System) -> String {
         said("outlet.barrel").map(|it| format!("{it} barrel")),
         said("outlet.seat_depth").map(|it| format!("seat {it} from the face")),
         said("outlet.wall").map(|it| format!("wall {it}")),
-        said("outlet.space_behind").map(|it| format!("behind it {it}")),
+        said("outlet.space_behind").map(|it| format!("{it} at the inlet")),
         said("outlet.supply").map(|it| format!("{it} supply")),
     ];
     let parts: Vec<String> = parts.into_iter().flatten().collect();
@@ -92,36 +92,45 @@ fn in_short(followed: &Followed, spell: &ColdSpell) -> String {
     let end = followed.courses.each_ref().map(|it| it.blocked.is_some());
     let risk = match end {
         [_, true, _] if blocked.used() == Some(0.0) => {
-            "Ice blocks it before the spell: it freezes in an ordinary winter. It is to be drained for the season.".into()
+            "Ice blocks it before the spell: it freezes in an ordinary winter. Drain it for the season."
+                .into()
         }
         _ if first.used() == Some(0.0) => {
-            let then = if blocked.never() { "the bore stays open".into() } else { format!("blocked after {}", blocked.in_short()) };
+            let then = if blocked.never() {
+                "the tube stays open".into()
+            } else {
+                format!("blocked after {}", blocked.in_short())
+            };
             format!("There is ice in it before the spell, in an ordinary winter; {then}.")
         }
         [_, true, true] => format!("Ice blocks it after {}.", blocked.in_short()),
         [_, true, false] => format!(
-            "Ice blocks it with the values used after {}; at the warm end of what is uncertain it stays open. Take it \
-             as at risk.",
+            "At the values used, ice blocks it after {}; at the warm end of the band it stays open. Treat it as at \
+             risk.",
             blocked.as_used()
         ),
         [true, false, _] => format!(
-            "Too close to call: it stays open with the values used, and ice blocks it {} at the cold end of what is \
-             uncertain. Take it as at risk.",
+            "Too close to call: it stays open at the values used, and ice blocks it {} at the cold end of the band. \
+             Treat it as at risk.",
             blocked.band()[0].map_or_else(String::new, |it| format!("after {}", hours(it)))
         ),
         [false, false, _] if first.never() => "No ice forms in it.".into(),
         [false, false, _] => {
             let when = first.used().map_or_else(
-                || "only at the cold end of what is uncertain".into(),
+                || "only at the cold end of the band".into(),
                 |time| format!("after {}", hours(time)),
             );
-            format!("Ice forms in it {when} and leaves the bore open.")
+            format!("Ice forms in it {when} but the tube stays open.")
         }
     };
     let cold_at_the_end = matches!(spell.spell.kind(), SpellKind::Series { .. })
         && spell.spell.outdoors(spell.spell.length()) < FREEZING
         && end.contains(&false);
-    if cold_at_the_end { format!("{risk} It is still freezing outdoors where the file ends.") } else { risk }
+    if cold_at_the_end {
+        format!("{risk} It is still freezing outdoors at the end of the file.")
+    } else {
+        risk
+    }
 }
 
 fn events(out: &mut String, followed: &Followed, spell: &ColdSpell, system: System) {
@@ -141,7 +150,7 @@ fn events(out: &mut String, followed: &Followed, spell: &ColdSpell, system: Syst
     if !first.never() {
         let blocked = Event::blocked(followed);
         lines.push(timed("Ice first forms", &first));
-        lines.push(timed("Ice blocks the bore", &blocked));
+        lines.push(timed("Ice blocks the tube", &blocked));
         if let Some(depth) = times::blocked_at(followed) {
             lines.push(measured("  how deep from the face", cells(&depth, super::LENGTH, system)));
         }
@@ -214,38 +223,40 @@ fn by_hours(out: &mut String, moments: &[Moment], length: f64, system: System) {
             times::PLUG.value(&Quantity::of(it.plug, Dim::LENGTH), system),
         ]
     });
-    let headings = ["Time", "Outdoors", "Space behind", "Seat", "Frozen", "Plug"];
+    let headings = ["Time", "Outdoors", "At inlet", "Seat", "Frozen", "Plug"];
     out.push_str(&table(&headings, lines.collect(), WIDTH));
     out.push('\n');
 }
 
 fn method(out: &mut String, followed: &Followed, spell: &ColdSpell, system: System) {
-    heading(out, "How it is worked out, and what is left out");
+    heading(out, "How it is computed, and what the model leaves out");
     let mut line = |label: &str, text: &str| out.push_str(&labelled(label, text, WIDTH));
     line(
         "Model",
-        "The section of the calculation sheet carried through time: wall, metals and pipe store heat, water freezes at \
-         32 °F (0 °C) and gives off its latent heat (enthalpy method, steps by their own error). The bore is blocked where \
-         all the water across it is ice; the share frozen is of the water between the face and the inside of the wall.",
+        "The section of the calculation sheet over time: wall, metals and pipe store heat; water freezes at 32 °F (0 \
+         °C) and gives off its latent heat (enthalpy method, step size by error control). The tube is blocked when \
+         all the water across it is ice at some depth; the frozen share is of the water between the face and the \
+         inside of the wall.",
     );
     let [low, _, high] = followed
         .shifts
         .map(|kelvin| super::TEMPERATURE.value(&Quantity::of(kelvin, Dim::DIFFERENCE), system));
     let band = format!(
-        "What is uncertain (metals, films, stem) is put into outdoors: {low} at the cold end and {high} at the warm end, \
-         which moves the coldest water by its band in the steady section. The weather itself is taken as given."
+        "Uncertain inputs (metals, films, stem) are represented by a shift of the outdoor temperature: {low} at the \
+         cold end and {high} at the warm end, which moves the coldest water by its band in the steady section. The \
+         weather itself is taken as given."
     );
     line("Band", &band);
     line(
         "Left out",
         "Supercooling: still water may cool 4 to 6 K (7 to 11 °F) below freezing before ice starts, and then ice fills \
-         the bore at once (Gilpin 1977); no credit is taken for the delay. Buoyant exchange in the water, which would \
-         warm the seat. Change of the films in time: they are held as where the seat is at freezing. Heat stored in the \
-         wall around a supply that is turned down inside it. Water that is drawn. Night sky, and wind through gaps, \
-         which would cool it.",
+         the bore at once (Gilpin 1977); no credit is taken for the delay. Natural convection in the water, which \
+         would warm the seat. Changes of the surface films: they stay as they are with the seat at freezing. Heat \
+         stored in the wall around a supply that turns down inside it. Water use. Radiation to a night sky and wind \
+         through gaps, which would cool it.",
     );
     let ended: Vec<Arc<str>> = ended(followed, spell);
-    line("Followed", &format!("{}.", listed(&ended, usize::MAX)));
+    line("Computed", &format!("{}.", listed(&ended, usize::MAX)));
     let [_, used, _] = &followed.courses;
     // Below this it is the machine's rounding.
     let lost = if used.imbalance.abs() < 1e-9 {
@@ -254,7 +265,7 @@ fn method(out: &mut String, followed: &Followed, spell: &ColdSpell, system: Syst
         format!("{:.0e}", used.imbalance.abs())
     };
     let effort = format!(
-        "{} cells, {} steps ({} taken back); heat lost by the computation: {lost} of what went through the surfaces.",
+        "{} cells, {} steps ({} rejected); numerical heat loss: {lost} of the heat through the surfaces.",
         used.cells, used.effort.steps, used.effort.rejected
     );
     line("Effort", &effort);
@@ -265,8 +276,8 @@ fn ended(followed: &Followed, spell: &ColdSpell) -> Vec<Arc<str>> {
     let is_file = matches!(spell.spell.kind(), SpellKind::Series { .. });
     let said = followed.courses.each_ref().map(|it| match it.ended {
         Ended::NoIce => "to the end of the spell, without ice",
-        Ended::Clear => "until the spell was over and all ice gone",
-        Ended::Blocked => "until the bore was blocked",
+        Ended::Clear => "until the spell was over and all ice was gone",
+        Ended::Blocked => "until the tube was blocked",
         Ended::StillIce if is_file => "to the last row of the file, with ice still in it",
         Ended::StillIce => "for 7 days after the spell, with ice still in it",
     });
@@ -284,9 +295,9 @@ fn ended(followed: &Followed, spell: &ColdSpell) -> Vec<Arc<str>> {
 
 fn cautions(out: &mut String) {
     heading(out, "Take care");
-    let text = "Hours to blocked are no allowance: ice at a seat with an open supply pushes water back to the main, but \
-                between two plugs, or against a check valve or a hose, pressure rises and tubes split before anything \
-                is seen. A split shows at the thaw: stand by the shutoff then. The adopted code and the authority \
-                govern, and licensed people do the work.";
+    let text = "Do not count on these hours: a colder start or wind is faster. Ice at a seat with an open supply \
+                pushes water back to the main; between two plugs, or against a check valve or a hose, pressure rises \
+                and the tube can split before anything shows. A split shows at the thaw: stay near the shutoff then. \
+                The adopted code and the authority govern, and licensed people do the work.";
     out.push_str(&wrapped(text, WIDTH, ""));
 }

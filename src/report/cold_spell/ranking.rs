@@ -8,6 +8,7 @@ use super::times::{self, Event};
 use super::{FREEZING, fact, head, numbers, rows, taken, why_not};
 use crate::expr::Value;
 use crate::facts::State;
+use crate::physics::air_film::ASHRAE_WIND_WINTER;
 use crate::review::{ColdSpell, InSpell};
 use crate::spell::SpellKind;
 use crate::units::System;
@@ -26,15 +27,15 @@ pub(super) fn page(out: &mut String, spell: &ColdSpell, system: System) {
     out.push_str(&labelled("At risk", &tally(&known, &unknown), WIDTH));
     if spell.spell.coldest() > FREEZING {
         let coldest = low_text(spell.spell.coldest(), system);
-        let text = format!("Outdoors never freezes in this spell (coldest {coldest}): is its unit right?");
+        let text = format!("It never freezes outdoors in this spell (coldest {coldest}): check the unit.");
         out.push_str(&labelled("", &text, WIDTH));
     }
     if !known.is_empty() {
-        heading(out, "Outlets, in the order in which ice may block them");
+        heading(out, "Outlets, in the order ice may block them");
         order(out, spell, &known, system);
     }
     if !unknown.is_empty() {
-        heading(out, "Cannot be followed; take them as at risk until it is known");
+        heading(out, "Cannot be computed: treat as at risk until the facts are known");
         let lines = unknown.iter().map(|it| {
             let why = it.course.as_ref().err().map_or_else(String::new, |it| why_not(it, system));
             vec![numbers(it), it.mark.to_string(), quantity(it), places(it), why]
@@ -43,10 +44,10 @@ pub(super) fn page(out: &mut String, spell: &ColdSpell, system: System) {
         out.push('\n');
     }
     if !buried.is_empty() {
-        heading(out, "Closing below grade: not followed here");
+        heading(out, "Closing below grade: not computed here");
         let text = format!(
-            "{}. Frost in the ground, not a night's air, is what reaches them: the review judges their bury depth. Hose \
-             off, and shut them fully, so that they drain.",
+            "{}. Frost in the ground reaches them, not the air of a night: the review checks their bury depth. Take \
+             the hose off and shut them fully, so that they drain.",
             marks(&buried)
         );
         out.push_str(&wrapped(&text, WIDTH, ""));
@@ -63,7 +64,7 @@ fn tally(known: &[&InSpell], unknown: &[&InSpell]) -> String {
     let said = |count: usize| if count == 1 { "1 row".into() } else { format!("{count} rows") };
     let (at_risk, unknown) = (count(known, InSpell::is_at_risk), count(unknown, |_| true));
     format!(
-        "{} of {}: ice blocks, or may block, {at_risk}; {unknown} cannot be followed.",
+        "{} of {}: ice blocks or may block {at_risk}; {unknown} cannot be computed.",
         at_risk + unknown,
         said(all)
     )
@@ -90,18 +91,20 @@ fn order(out: &mut String, spell: &ColdSpell, known: &[&InSpell], system: System
     out.push_str(&table(&headings, lines.collect(), WIDTH));
     out.push_str("\n\n");
     let before = match spell.spell.kind() {
-        SpellKind::Series { .. } => "at the file's first temperature, taken to have lasted",
-        SpellKind::Design { .. } | SpellKind::Typed { .. } => "at the temperature the spell starts from",
+        SpellKind::Series { .. } => "at the file's first temperature",
+        SpellKind::Design { .. } | SpellKind::Typed { .. } => "at the start of the spell",
     };
+    let wind = ASHRAE_WIND_WINTER.name;
     let text = format!(
-        "Hours from the start of the spell with the values used, and in brackets over what is uncertain; in the order of \
-         the cold end of that. \"Before it\": {before}. \"No\" before the brackets: not with the values used, but at the \
-         cold end. Outdoors the film is that of a 15 mph wind, on metal as on the wall: a calm night takes longer."
+        "Hours from the start of the spell at the values used, with the band in parentheses; sorted by the cold end \
+         of the band. \"At start\": {before}; may already be frozen: check for flow. \"No\" before the parentheses: \
+         not at the values used, but at the cold end. A {wind} is assumed, on metal and on the wall; in calm air it \
+         takes longer."
     );
     out.push_str(&wrapped(&text, WIDTH, ""));
     for it in known.iter().filter(|it| !it.at_worst.is_empty()) {
         let text = format!(
-            "{}: not known, and taken at the worst plausible answer: {}.",
+            "{}: unknown, assumed at the worst plausible value: {}.",
             marks(&[*it]),
             taken(it, system)
         );
@@ -125,39 +128,39 @@ fn first_steps(out: &mut String, spell: &ColdSpell, known: &[&InSpell], unknown:
     let mut steps = vec![hoses(all(), spell.state)];
     if at_risk.is_empty() {
         steps.push(
-            "No outlet is blocked by ice in this spell on these figures. Keep the heat on in the spaces behind them: with \
-             heat out it is another question (--heat-out)."
+            "Ice blocks no outlet in this spell with these figures. Keep the heat on in the spaces at the inlets: \
+             for a power outage, use --heat-out."
                 .into(),
         );
     } else {
         let always: Vec<&InSpell> = at_risk.iter().copied().filter(|it| is_frozen_before(it)).collect();
         if !always.is_empty() {
             steps.push(format!(
-                "Frozen at what the spell starts from: {}. Drain these for the season, not for the spell.",
+                "Frozen at the start of the spell: {}. Drain these for the season, not only for the spell.",
                 marks(&always)
             ));
         }
         steps.extend(stops(&at_risk));
         steps.push(format!(
-            "Keep the heat on and let it reach the inlets: open cabinet doors and access panels, close vents and doors to \
-             outdoors, behind {}.",
+            "Keep the heat on and let it reach the inlets of {}: open cabinet doors and access panels, close vents \
+             and outside doors.",
             marks(&at_risk)
         ));
         steps.push(
-            "Covers over the heads are an addition. They are not counted on for an outlet that closes inside, and they \
-             do not take the place of draining."
+            "Covers are extra protection. They are not counted on for an outlet that closes inside, and they do not \
+             replace draining."
                 .into(),
         );
         steps.push(
-            "What cannot be drained: a slow drip is common practice. There is no published rule here for how much is \
-             enough, it makes ice on the ground, and water authorities may forbid it: only where the authority having \
-             jurisdiction allows it."
+            "For an outlet that cannot be drained, a slow drip is common practice. No published source says how much \
+             is enough, it makes ice on the ground, and water authorities may forbid it: do it only where the \
+             authority having jurisdiction allows it."
                 .into(),
         );
         steps.push(
-            "Find the main shutoff and try it now, and have the number of a licensed plumber at hand. If an outlet is \
-             blocked by ice: close its stop or the main, leave it, call the plumber; never a flame, and nobody before the \
-             thaw knows whether the tube has split."
+            "Find and try the main shutoff now, and keep the number of a licensed plumber at hand. If ice blocks an \
+             outlet: close its stop or the main, leave it alone, and call the plumber. Never use a flame. A split \
+             tube shows only at the thaw."
                 .into(),
         );
     }
@@ -179,12 +182,12 @@ fn hoses<'i>(all: impl Iterator<Item = &'i InSpell>, state: State) -> String {
     let mut text = "Take hoses, splitters and nozzles off every outlet.".to_owned();
     if !inside.is_empty() {
         text.push_str(&format!(
-            " A hose left on keeps the barrel of one that closes inside full of water: {}.",
+            " A hose left on keeps the barrel full of water if the outlet closes inside: {}.",
             marks(&inside)
         ));
     }
     if state == State::HoseOn {
-        text.push_str(" The hours above are with a hose on.");
+        text.push_str(" The hours above are with the hose on.");
     }
     text
 }
@@ -198,21 +201,21 @@ fn stops(at_risk: &[&InSpell]) -> Vec<String> {
     let mut steps = Vec::new();
     if !has.is_empty() {
         steps.push(format!(
-            "Shut the inside stop, open the outlet, and let out what stands between them through the stop's waste, in \
+            "Shut the inside stop, open the outlet, and drain the water between them through the stop's waste, in \
              this order: {}.",
             marks(&has)
         ));
     }
     if !silent.is_empty() {
         steps.push(format!(
-            "The schedule does not say whether there is an inside stop: look for one; where there is, \
-             shut it, open the outlet and drain what stands between, in this order: {}.",
+            "The schedule does not state whether there is an inside stop. Look for one; if there is one, shut it, \
+             open the outlet and drain the water between them, in this order: {}.",
             marks(&silent)
         ));
     }
     if !none.is_empty() {
         steps.push(format!(
-            "No inside stop to shut: {}. Shut and drain the branch that feeds them where it can be done.",
+            "No inside stop: {}. Shut and drain the branch that feeds them, if possible.",
             marks(&none)
         ));
     }
@@ -249,10 +252,10 @@ fn marks(outlets: &[&InSpell]) -> String {
 
 fn notes(out: &mut String, spell: &ColdSpell) {
     heading(out, "What this is");
-    let text = "Each section of the review carried through the spell in time (enthalpy method), without credit for \
-                supercooling, without water being drawn, with the films held and the weather as given. Rows of one mark \
-                that are alike are one line. `--mark` gives an outlet's own page, with what is assumed, its course, and \
-                what is left out.";
+    let text = "Each section of the review is computed through the spell (enthalpy method), without credit for \
+                supercooling, without water use, with constant surface films and the weather as given. Rows of one \
+                mark that are alike share a line. `--mark` prints one outlet's page, with its assumptions, its \
+                course and the limits of the model.";
     out.push_str(&wrapped(text, WIDTH, ""));
     not_used(out, &spell.unused);
     unread(out, &spell.problems);

@@ -5,7 +5,7 @@ use super::spec::{Micro, Spec};
 use crate::thermal::{Axis, Exposed, Face, Grid, Side};
 
 /// Rsi of a wall's interior surface, horizontal flow, m²K/W (ISO 6946, table of surface resistances; from memory).
-pub(super) const WALL_FILM_INSIDE: f64 = 0.13;
+pub const WALL_FILM_INSIDE: f64 = 0.13;
 /// Film on bare metal before the first pass, W/m²K.
 const FIRST_FILM: f64 = 8.0;
 

@@ -16,7 +16,7 @@ pub enum Fineness {
 }
 
 /// The water whose mean is the seat temperature reaches this far inboard of the washer, m.
-pub(super) const SEAT_READING: f64 = 0.003;
+pub const SEAT_READING: f64 = 0.003;
 
 pub(super) fn grid(shape: &Shape, fineness: Fineness) -> Result<Grid, Refusal> {
     let scale = if fineness == Fineness::Halved { 0.5 } else { 1.0 };

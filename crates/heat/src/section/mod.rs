@@ -21,7 +21,11 @@ mod tail;
 pub use contents::Capacities;
 pub use course::{Closely, Course, Ended, Goal, Moment, PLUG, Weather, follow, follow_at};
 pub use depth::{Depth, LONGEST, NoDepth, least_depth};
-pub use mesh::Fineness;
+pub use faces::WALL_FILM_INSIDE;
+pub use mesh::{Fineness, SEAT_READING};
+pub use paint::{
+    FLANGE_RADIUS, FLANGE_THICKNESS, HEAD_LENGTH, HEAD_RADIUS, RIM, WASHER as WASHER_CONDUCTIVITY,
+};
 pub use solve::{Refusal, Uncertainty, seat_with_films_at, solve, solve_at};
 pub use solved::{BareSurface, Boundary, Factor, Share, Solved, Station, Varied};
 pub use spec::{

@@ -3,16 +3,19 @@
 use super::spec::{Bore, FITTING_LENGTH, Inlet, Micro, Sleeve, Spec, WASHER_LENGTH};
 
 /// Radius of the model, m; adiabatic there.
-pub(super) const RIM: f64 = 0.150;
-/// Head outdoors: handle boss, spout and body as one cylinder, m.
-pub(super) const HEAD_RADIUS: f64 = 0.014;
-pub(super) const HEAD_LENGTH: f64 = 0.050;
-pub(super) const FLANGE_RADIUS: f64 = 0.032;
-pub(super) const FLANGE_THICKNESS: f64 = 0.003;
+pub const RIM: f64 = 0.150;
+/// Radius of the head outdoors, m: handle boss, spout and body as one cylinder.
+pub const HEAD_RADIUS: f64 = 0.014;
+/// Length of the head, m.
+pub const HEAD_LENGTH: f64 = 0.050;
+/// Radius of the flange, m.
+pub const FLANGE_RADIUS: f64 = 0.032;
+/// Thickness of the flange, m.
+pub const FLANGE_THICKNESS: f64 = 0.003;
 /// A cover reaches over the wall this far around the barrel, m.
 pub(super) const COVER_RADIUS: f64 = 0.060;
 /// EPDM washer, W/mK (makers' data run from 0.2 to 0.3; from memory).
-const WASHER: f64 = 0.25;
+pub const WASHER: f64 = 0.25;
 /// Rubber gasket under the flange, W/mK (as the washer).
 const GASKET: f64 = 0.25;
 /// Still air in the drained barrel, W/mK, at 273 K (Incropera, Table A.4; from memory). Its radiation and its

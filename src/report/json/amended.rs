@@ -1,0 +1,158 @@
+//! What the preset and the amendments have changed.
+
+use super::super::amended::note;
+use super::values::{LocationJson, all};
+use crate::ruleset::{Amended, Amendment, Changed, Note, Part, Told};
+use schemars::JsonSchema;
+use serde::Serialize;
+use std::sync::Arc;
+
+/// What the preset and the amendments have changed, change by change, with who did it and where.
+#[derive(Serialize, JsonSchema)]
+pub(super) struct AmendedJson<'r> {
+    /// The amendments in the order they were applied.
+    amendments: Vec<AmendmentJson<'r>>,
+    /// Changes of settings; the last one of a setting is in force.
+    settings: Vec<SettingChangeJson<'r>>,
+    /// Changes of parts of rules; the last one of a part is in force.
+    rules: Vec<RuleChangeJson<'r>>,
+    /// Rules that were added.
+    added: Vec<AddedRuleJson<'r>>,
+    /// Tables that were added or replaced.
+    tables: Vec<TableChangeJson<'r>>,
+    /// Other notes on the amendments, such as that the adopted code still governs.
+    notes: Vec<AmendmentNoteJson<'r>>,
+}
+
+#[derive(Serialize, JsonSchema)]
+struct AmendmentJson<'r> {
+    name: &'r str,
+    /// What it is for.
+    about: Option<&'r str>,
+    /// The layer: region, company, job or preset.
+    level: &'static str,
+    at: LocationJson<'r>,
+}
+
+#[derive(Serialize, JsonSchema)]
+struct SettingChangeJson<'r> {
+    /// Name of the setting.
+    setting: &'r str,
+    /// As it was written before.
+    was: &'r str,
+    /// As it is written now.
+    is: &'r str,
+    by: ByJson<'r>,
+}
+
+#[derive(Serialize, JsonSchema)]
+struct RuleChangeJson<'r> {
+    /// The rule's id.
+    rule: Option<&'r str>,
+    /// The rule's number.
+    number: &'r str,
+    /// The part of the rule: outcome, says, remedy, title, why, see or once.
+    part: Option<&'static str>,
+    /// As it was written before; empty if there was nothing.
+    was: &'r str,
+    /// As it is written now.
+    is: &'r str,
+    by: ByJson<'r>,
+}
+
+#[derive(Serialize, JsonSchema)]
+struct AddedRuleJson<'r> {
+    number: &'r str,
+    title: &'r str,
+    by: ByJson<'r>,
+}
+
+#[derive(Serialize, JsonSchema)]
+struct TableChangeJson<'r> {
+    /// Name of the table.
+    table: &'r str,
+    about: &'r str,
+    by: ByJson<'r>,
+}
+
+#[derive(Serialize, JsonSchema)]
+struct AmendmentNoteJson<'r> {
+    text: String,
+    by: ByJson<'r>,
+}
+
+/// The amendment that made a change.
+#[derive(Serialize, JsonSchema)]
+struct ByJson<'r> {
+    name: &'r str,
+    /// The layer: region, company, job or preset.
+    level: &'static str,
+    at: LocationJson<'r>,
+}
+
+impl<'r> From<&'r Told> for AmendedJson<'r> {
+    fn from(told: &'r Told) -> Self {
+        Self {
+            amendments: all(&told.amendments),
+            settings: all(&told.settings),
+            rules: all(&told.rules),
+            added: all(&told.added),
+            tables: all(&told.tables),
+            notes: all(&told.notes),
+        }
+    }
+}
+
+impl<'r> From<&'r Amendment> for AmendmentJson<'r> {
+    fn from(amendment: &'r Amendment) -> Self {
+        Self {
+            name: &amendment.name,
+            about: amendment.about.as_deref(),
+            level: amendment.level.word(),
+            at: (&amendment.place).into(),
+        }
+    }
+}
+
+impl<'r> From<&'r Amended> for ByJson<'r> {
+    fn from(by: &'r Amended) -> Self {
+        Self { name: &by.by, level: by.level.word(), at: (&by.place).into() }
+    }
+}
+
+impl<'r> From<&'r Changed> for SettingChangeJson<'r> {
+    fn from(change: &'r Changed) -> Self {
+        Self { setting: &change.what, was: &change.was, is: &change.is, by: (&change.by).into() }
+    }
+}
+
+impl<'r> From<&'r Changed> for RuleChangeJson<'r> {
+    fn from(change: &'r Changed) -> Self {
+        Self {
+            rule: change.rule.as_deref(),
+            number: &change.what,
+            part: change.part.map(Part::word),
+            was: &change.was,
+            is: &change.is,
+            by: (&change.by).into(),
+        }
+    }
+}
+
+impl<'r> From<&'r (Arc<str>, Arc<str>, Amended)> for AddedRuleJson<'r> {
+    fn from((number, title, by): &'r (Arc<str>, Arc<str>, Amended)) -> Self {
+        Self { number, title, by: by.into() }
+    }
+}
+
+impl<'r> From<&'r (Arc<str>, Arc<str>, Amended)> for TableChangeJson<'r> {
+    fn from((table, about, by): &'r (Arc<str>, Arc<str>, Amended)) -> Self {
+        Self { table, about, by: by.into() }
+    }
+}
+
+impl<'r> From<&'r Note> for AmendmentNoteJson<'r> {
+    fn from(own: &'r Note) -> Self {
+        Self { text: note(own), by: (&own.by).into() }
+    }
+}
