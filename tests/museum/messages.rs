@@ -78,7 +78,7 @@ const UNREACHED: &[(&str, &str)] = &[
     ("stated in the job", "a word of reports for where a figure is from"),
     ("{}, edition {edition}", "a word of reports for where a figure is from"),
     ("density and specific heat stated in the job", "a word of reports for where a figure is from"),
-    ("call `finish`, or a misspelt key passes in silence", "a note to whoever writes a reader"),
+    ("call `finish`, or a misspelled key is not reported", "a note to whoever writes a reader"),
     ("Outlet type", "a heading of the sheet of questions, read past and never a problem"),
     ("Possible answers", "a heading of the sheet of questions, read past and never a problem"),
     ("What turns on it", "a heading of the sheet of questions, read past and never a problem"),
