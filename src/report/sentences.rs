@@ -155,6 +155,9 @@ mod tests {
             sentence(&[vec![text("Order "), why(), text(".")]], System::Us),
             "No next length: none of 14 in is deep enough."
         );
+        let none = Err(Absence::Because("none, as no listed length up to {= 14 in} is enough".into()));
+        let order = [vec![text("Order "), shown("Next length", none), text(".")]];
+        assert_eq!(sentence(&order, System::Us), "No listed length up to 14 in is enough.");
     }
 
     #[test]

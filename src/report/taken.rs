@@ -1,4 +1,4 @@
-//! What is taken for granted, in lines: alike for one reason it stands once, however many values it takes.
+//! Lines of assumed facts: one for each fact and reason, with all values assumed.
 
 use super::WIDTH;
 use super::page::labelled_at;
@@ -10,11 +10,11 @@ use std::sync::Arc;
 /// Marks before the rest is only counted.
 const MOST_MARKS: usize = 4;
 
-/// A fact taken for granted.
+/// An assumed fact.
 pub(super) struct Taken<'r> {
     pub fact: &'r Shown,
     pub why: &'r Arc<str>,
-    /// Marks of the outlets it is taken for; none where it is taken for all.
+    /// Marks of the outlets it is assumed for; empty if it is assumed for all.
     pub marks: &'r [Arc<str>],
 }
 

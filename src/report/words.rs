@@ -1,6 +1,6 @@
 //! Values and lists in words.
 
-use crate::diag::uncapital;
+use crate::diag::{capital, uncapital};
 use crate::expr::{Slot, Value};
 use crate::facts::{self, Origin};
 use crate::review::{Absence, Shown};
@@ -32,6 +32,9 @@ fn bare(value: &Value, shown: &Shown, system: System) -> String {
 /// words.
 pub(super) fn none_of(heading: &str, why: &str, system: System) -> String {
     let (name, why) = (uncapital(heading), figures(why, system));
+    if let Some(why) = why.strip_prefix("none, as ") {
+        return format!("{}.", capital(why));
+    }
     let mut slots = (0..).map(Slot).take_while(|slot| facts::entry(*slot).is_some());
     if slots.any(|slot| *facts::heading(slot) == *heading) {
         format!("No {name}: {why}.")

@@ -1,4 +1,4 @@
-//! What nobody states of the outlets of a schedule: what will be taken for granted, and what a rule that needs it will ask.
+//! Blanks of a schedule: the facts that a review assumes, and those it asks if a rule needs them.
 
 use super::ledger::Marks;
 use super::run::{self, Identity, KeyPart};

@@ -141,9 +141,8 @@ struct Rule {
     outcome: Outcome,
     /// Whether it is one note for the job instead of a comment on each outlet.
     once: Option<YesNo>,
-    /// The comment: a text, or a list of sentences. Facts and settings are in braces, `{heat.seat_temperature}`; a figure that follows the reader's
-    /// units is
-    /// written `{= 1/8 in}`.
+    /// The comment: a text, or a list of sentences. Facts and settings are in braces, `{heat.seat_temperature}`; a figure
+    /// that follows the reader's units is written `{= 1/8 in}`.
     says: TextOrList,
     /// How to correct it, written like `says`.
     remedy: Option<TextOrList>,

@@ -128,7 +128,7 @@ fn si_units_change_the_texts_and_not_the_values() {
 fn a_comment_sheet_in_si_units_gives_the_climate_in_celsius() {
     let sheet = folder().run("review s.csv --climate dallas-tx --units si").out;
     let sheet = unwrapped(&sheet);
-    assert!(sheet.contains("design low -15.8 °C (20-year low); 99.6 % -6.5 °C"), "{sheet}");
+    assert!(sheet.contains("design low -16 °C (20-year low); 99.6 % -7 °C"), "{sheet}");
 }
 
 #[test]

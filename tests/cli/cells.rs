@@ -47,7 +47,7 @@ const BAD: [(&str, &str, &str, &str); 7] = [
         "Wall",
         "block-8-baer",
         "outlet.wall",
-        "s.csv, row 3, column \"Wall\": \"block-8-baer\" is not a wall; did you mean \"block-8-bare\"?",
+        "s.csv, row 3, column \"Wall\": \"block-8-baer\" is not a known wall; did you mean \"block-8-bare\"?",
     ),
     (
         "Barrel",

@@ -163,7 +163,7 @@ fn a_job_that_names_a_wall_there_is_not() {
     job("climate: dallas-tx\nschedule: s.csv\ndefaults: { Wall: rim jiost }\n")
         .run("review job.yaml")
         .is_refused(&[
-            "job.yaml, line 3, column 19: \"rim jiost\" is not a wall; did you mean \"rim joist\"?",
+            "job.yaml, line 3, column 19: \"rim jiost\" is not a known wall; did you mean \"rim joist\"?",
         ]);
 }
 

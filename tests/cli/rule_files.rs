@@ -71,8 +71,8 @@ fn a_length_compared_with_a_temperature() {
 #[test]
 fn a_rule_without_a_case_for_its_outcome() {
     spoiled("        gives: revise", "        gives: no comment")
-        .is_refused(&["house.yaml, line 4, column 5: the rule has no case that gives \"revise\"; expected one that says so below \
-             `cases:`, so that the rule can be tried",
+        .is_refused(&["house.yaml, line 4, column 5: the rule has no case that gives \"revise\"; expected one below `cases:`, so \
+             that the rule is tested",
         ]);
 }
 

@@ -51,8 +51,8 @@ fn two_rows_that_fit_equally_well_may_stand_beside_one_that_fits_better() {
 #[test]
 fn a_column_that_stands_twice_in_other_letters() {
     spoiled("stainless: 5 in", "stainless: 5 in, Stainless: 9 in").is_refused(&[
-        "house.yaml, line 11, column 43: \"Stainless\" is a column that the row of the table has already; expected \
-         each word once, in capitals or not",
+        "house.yaml, line 11, column 43: \"Stainless\" is twice in the row of the table; expected each word once, \
+         in any case",
     ]);
 }
 
@@ -75,13 +75,13 @@ fn rows_left_empty_are_told_where_they_stand() {
 #[test]
 fn the_fact_of_the_columns_named_in_a_row() {
     spoiled("{ down to: 20 °F, other: 4 in }", "{ down to: 20 °F, outlet.barrel: brass, other: 4 in }").is_refused(&[
-        "house.yaml, line 10, column 27: \"outlet.barrel\" is the fact whose words are the columns of the table; \
-         expected its words with a value each, such as copper: 4 in",
+        "house.yaml, line 10, column 27: \"outlet.barrel\" is the fact whose values are the columns of the table; \
+         expected its values as keys, each with an entry, such as copper: 4 in",
     ]);
 }
 
 #[test]
-fn three_texts_nobody_gives_are_all_waited_for_without_trying_every_row() {
+fn three_texts_not_given_are_all_waited_for_within_the_cap() {
     let rows: String = (0..300)
         .map(|it| {
             format!(
@@ -99,11 +99,9 @@ fn three_texts_nobody_gives_are_all_waited_for_without_trying_every_row() {
          - {{ name: none named, given: {{ outlet.notes: x, outlet.location: x, outlet.model: x, outlet.seat_depth: 1 in }}, gives: no comment }}\n      \
          - {{ name: named, given: {{ outlet.notes: c7, outlet.location: L7, outlet.model: m7, outlet.seat_depth: 1 in }}, gives: revise }}\n"
     );
-    let began = std::time::Instant::now();
+    // Without the cap on combinations this takes hours.
     let ran = Folder::new().with("house.yaml", rules).run("rules try house.yaml");
     assert_eq!((ran.code, ran.err.as_str()), (0, ""), "{}", ran.out);
-    // Every combination takes hours; the cap, less than a second.
-    assert!(began.elapsed().as_secs() < 30, "{:?}", began.elapsed());
 }
 
 #[test]

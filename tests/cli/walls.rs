@@ -48,7 +48,7 @@ fn a_job_brings_its_own_walls() {
     // 1 1/2 in and 5 1/2 in.
     for wanted in [
         "our rim",
-        "R-19 batt in 2x6, R-18 as pressed",
+        "R-19 batt in 2x6, R-18 as compressed",
         "inside face of insulation, 7 in",
         "0.75 in under every flange",
     ] {
@@ -58,7 +58,8 @@ fn a_job_brings_its_own_walls() {
 
 #[test]
 fn a_wall_there_is_not_gets_the_nearest_and_a_word_in_no_name_is_told() {
-    run("walls rim-jiost").is_refused(&["walls: \"rim-jiost\" is not a wall; did you mean \"rim-joist\"?"]);
+    run("walls rim-jiost")
+        .is_refused(&["walls: \"rim-jiost\" is not a known wall; did you mean \"rim-joist\"?"]);
     run("walls --find marble").is_refused(&["--find: \"marble\" is in no wall's name"]);
     run("walls --climate duluth-mn").is_refused(&[
         "--climate: stands without a wall to draw; expected coldsill walls WALL --climate PLACE",

@@ -193,7 +193,7 @@ fn a_quarter_inch_per_foot_and_five_degrees_are_two_slopes() {
     ];
     assert_eq!(outcomes(&review, TWO_SLOPES), want);
     let rule = &comment(&review.outlets[0], TWO_SLOPES).rule;
-    assert!(rule.see.iter().any(|it| it.contains("No published limit of slope against bore was found")));
+    assert!(rule.see.iter().any(|it| it.contains("No published limit of slope by bore was found")));
 }
 
 #[test]

@@ -88,8 +88,14 @@ fn a_wall_that_takes_a_built_in_walls_name_is_told() {
 fn framing_and_a_block_that_cannot_be_read_are_located_problems() {
     let told = refused(&format!("  ours: {{ framing: 23 %, {LAYERS} }}\n"));
     assert!(told.len() == 1 && told[0].contains("line 4") && told[0].contains("between studs"), "{told:?}");
-    for block in ["thick block", "40 in block", "3/4 block"] {
+    let thickness = "is not a thickness under the flange";
+    for (block, wanted) in [
+        ("thick block", thickness),
+        ("40 in block", "is out of range; expected 0 to 12 in"),
+        ("3/4 block", thickness),
+    ] {
         let told = refused(&format!("  ours: {{ under the flange: {block}, {LAYERS} }}\n"));
-        assert!(told.len() == 1 && told[0].contains("flange") && told[0].contains(block), "{told:?}");
+        let located = format!("job.yaml, line 4, column 29: \"{block}\" {wanted}");
+        assert!(told.len() == 1 && told[0].starts_with(&located), "{told:?}");
     }
 }

@@ -86,7 +86,7 @@ fn a_quantity_that_is_not_the_count_of_its_places_is_told_with_both() {
     assert_eq!(
         lines(&review),
         [
-            "s.csv, row 2, column \"Qty\": \"14\" is not the count of its places, 13, from places.csv, row 2 on; the \
+            "s.csv, row 2, column \"Qty\": \"14\" differs from the count of its places, 13, from places.csv, row 2 on; the \
           places' counts are used"
         ]
     );
@@ -116,10 +116,8 @@ fn plan_options_without_homes_are_asked_about_and_not_added_up() {
     let review = of_file("Mark,Location,Plan,Count\nHB-1,Rear,Plan A,1\nHB-1,Side,Plan A,1\nHB-2,Entry,,3\n");
     assert_eq!(
         lines(&review),
-        [
-            "places.csv, row 2, column \"Plan\": \"Plan A\" is a plan option, and how many homes are built to it is not \
-          said; its outlets are not counted; expected `homes: { Plan A: 12 }` in the job"
-        ]
+        ["places.csv, row 2, column \"Plan\": \"Plan A\" is a plan option without a number of homes; its \
+          outlets are not counted; expected `homes: { Plan A: 12 }` in the job"]
     );
     assert_eq!(review.outlets[0].quantity, None);
 }
@@ -147,8 +145,8 @@ fn a_place_that_says_what_the_outlet_is_or_contradicts_its_type_is_told() {
     assert_eq!(
         lines(&review),
         [
-            "places.csv, row 3, column \"Wall\": \"2x4\" is not what the schedule says, \"2x6\" (s.csv, row 2, column \
-          \"Wall\"); the place's is used"
+            "places.csv, row 3, column \"Wall\": \"2x4\" differs from the schedule, \"2x6\" (s.csv, row 2, column \
+          \"Wall\"); the place's value is used"
         ]
     );
     assert!(review.unused.iter().any(|it| it.place.to_string() == "places.csv, row 2, column \"Barrel\""));
@@ -246,8 +244,8 @@ fn a_place_listed_twice_is_told_and_counted_once() {
     assert_eq!(
         lines(&review),
         [
-            "places.csv, row 3, column \"Location\": \"north\" is a place of hb-1 that is listed before, in places.csv, \
-             row 2; it is counted once; expected one row for a place, with how many outlets of the mark are there"
+            "places.csv, row 3, column \"Location\": \"north\" is a place of hb-1 listed before, in places.csv, \
+             row 2; it is counted once; expected one row per place, with how many outlets of the mark are there"
         ]
     );
     assert_eq!(review.outlets.iter().map(|it| it.quantity).collect::<Vec<_>>(), [Some(14.0), Some(3.0)]);
@@ -259,10 +257,7 @@ fn a_place_listed_twice_with_other_facts_is_told_and_both_stand() {
         "Mark,Location,Count,Space behind\nHB-1,North,8,basement\nHB-1,North,6,garage\nHB-2,Entry,3,\n",
     );
     let told = lines(&review);
-    assert!(
-        told.len() == 1 && told[0].contains("say different things of it, and both are counted"),
-        "{told:?}"
-    );
+    assert!(told.len() == 1 && told[0].contains("the two differ, and both are counted"), "{told:?}");
     assert_eq!(
         review.outlets.iter().map(|it| it.quantity).collect::<Vec<_>>(),
         [Some(8.0), Some(6.0), Some(3.0)]
