@@ -34,6 +34,7 @@ mod words;
 mod world;
 
 pub use crate::job::{Presets, SHEET_HEADINGS, Sources};
+pub use crate::section::Goal;
 pub(crate) use catalogue::slot;
 pub use catalogue::{
     Asked, CATALOGUE, Facts, VOCABULARY, asked, bracket, can_be_asked, covers, entry, entry_named, every,

@@ -10,7 +10,9 @@ use super::space::{CONSTANT, STORAGE, wall};
 use crate::expr::{Gap, Slot};
 use crate::physics::materials;
 use crate::physics::water::ICE_POINT;
-use crate::section::{Bore, Boundary, Capacities, Course, Goal, Micro, Solved, Spec, Uncertainty, Weather};
+use crate::section::{
+    Bore, Boundary, Capacities, Course, Ended, Goal, Micro, Solved, Spec, Uncertainty, Weather,
+};
 use crate::spell::{Spell, SpellKind};
 use rayon::prelude::*;
 use std::sync::Arc;
@@ -75,6 +77,13 @@ pub struct Followed {
     pub courses: [Arc<Course>; 3],
     /// How far outdoors was moved for each, K.
     pub shifts: [f64; 3],
+}
+
+impl Followed {
+    /// Whether a course ends where ice blocks the tube, so that what comes later is not known.
+    pub fn ends_blocked(&self) -> bool {
+        self.courses.iter().any(|course| course.ended == Ended::Blocked)
+    }
 }
 
 /// A section with what it holds, and the spell it stands in.
@@ -174,11 +183,11 @@ impl<'o, 'w> Case<'o, 'w> {
         course.map(Some).map_err(|it| Gap::absent(own, it.to_string()))
     }
 
-    /// All of the course over the whole band, whether or not water can freeze.
-    pub fn followed(&self, own: Slot) -> Result<Followed, Gap> {
+    /// The courses over the whole band, whether or not water can freeze.
+    pub fn followed(&self, goal: Goal, own: Slot) -> Result<Followed, Gap> {
         let shifts = self.shifts();
         let (world, spec, capacities) = (self.outlet.world(), &self.spec, &self.capacities);
-        let weathers = shifts.map(|shift| self.weather(shift, Goal::Cleared));
+        let weathers = shifts.map(|shift| self.weather(shift, goal));
         let followed = weathers.par_iter().map(|weather| world.course(spec, capacities, weather));
         let courses = followed.collect::<Result<Vec<_>, _>>();
         let courses = courses.map_err(|it| Gap::absent(own, it.to_string()))?;

@@ -10,7 +10,7 @@ use crate::expr::{Gap, Slot, Value};
 use crate::facts::backflow::DRAINS_WITH_HOSE;
 use crate::facts::columns::{BARREL, CLOSES_AT, INSIDE_STOP, SEAT_DEPTH};
 use crate::facts::ice::BLOCKED;
-use crate::facts::{self, Case, Def, Fact, Followed, HeatOut, Origin, Outlet, State, World, slot};
+use crate::facts::{self, Case, Def, Fact, Followed, Goal, HeatOut, Origin, Outlet, State, World, slot};
 use crate::job::Design;
 use crate::schedule::{Row, RowOf, Spotted, Unused};
 use crate::spell::Spell;
@@ -167,6 +167,8 @@ pub fn cold_spell_with(
     let (spell, figures) = spell(world, question, own)?;
     let heat_out = heat_out(&spell, question.heat_out)?;
     let (kinds, mut outlets) = gathered(world, question.mark)?;
+    // A list tells when; only one outlet by itself is followed until its ice is gone.
+    let goal = if question.mark.is_some() { Goal::Cleared } else { Goal::Blocked };
     let begun = AtomicUsize::new(0);
     let followed: Vec<Found> = kinds
         .par_iter()
@@ -175,7 +177,7 @@ pub fn cold_spell_with(
             let outlet = world.outlet(row);
             let follow = |outlet: &Outlet<'_>| {
                 let case = Case::in_spell(outlet, own, question.state, Some(spell.clone()), heat_out);
-                case.and_then(|case| case.followed(own))
+                case.and_then(|case| case.followed(goal, own))
             };
             let (course, at_worst) = match follow(&outlet) {
                 Ok(followed) => (Ok(followed), Vec::new()),

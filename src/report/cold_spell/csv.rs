@@ -103,8 +103,10 @@ fn ranked(spell: &ColdSpell, system: System) -> Vec<Vec<String>> {
                     }));
                 }
                 let seat = times::coldest_seat(followed);
-                let ends = [seat.is, seat.low, seat.high];
-                line.extend(ends.map(|it| written(it, degrees, Measure::Temperature)));
+                let ends = seat.map_or([None; 3], |seat| [seat.is, seat.low, seat.high].map(Some));
+                line.extend(ends.map(|end| {
+                    end.map_or_else(String::new, |end| written(end, degrees, Measure::Temperature))
+                }));
                 line.push(String::new());
             }
             Err(absence) => {

@@ -144,7 +144,10 @@ fn events(out: &mut String, followed: &Followed, spell: &ColdSpell, system: Syst
         |name: &str, event: &Event| vec![name.to_owned(), event.as_used(), event.low_to_high(), when(event)];
     let measured =
         |name: &str, [value, range]: [String; 2]| vec![name.to_owned(), value, range, String::new()];
-    let seat = measured("Coldest the seat gets", cells(&times::coldest_seat(followed), times::SEAT, system));
+    let known = |quantity: Option<Quantity>, show| {
+        quantity.map_or_else(|| ["-".into(), String::new()], |quantity| cells(&quantity, show, system))
+    };
+    let seat = measured("Coldest the seat gets", known(times::coldest_seat(followed), times::SEAT));
     let first = Event::first_ice(followed);
     let mut lines = Vec::new();
     if !first.never() {
@@ -158,13 +161,10 @@ fn events(out: &mut String, followed: &Followed, spell: &ColdSpell, system: Syst
             lines.push(timed("The plug reaches the seat", &Event::plug_at_seat(followed)));
             lines.push(measured(
                 "Longest plug, with the supply",
-                cells(&times::longest_plug(followed), times::PLUG, system),
+                known(times::longest_plug(followed), times::PLUG),
             ));
         }
-        lines.push(measured(
-            "Most of its water frozen",
-            cells(&times::most_frozen(followed), times::FROZEN, system),
-        ));
+        lines.push(measured("Most of its water frozen", known(times::most_frozen(followed), times::FROZEN)));
         lines.push(vec![
             "All ice gone".into(),
             gone(&followed.courses[1]),

@@ -84,7 +84,8 @@ fn order(out: &mut String, spell: &ColdSpell, known: &[&InSpell], system: System
             (true, true) => "stays clear".into(),
         };
         let first = if first.never() { "no ice".into() } else { first.in_short() };
-        let seat = times::SEAT_IN_SHORT.with_band(&times::coldest_seat(followed), system);
+        let seat = times::coldest_seat(followed);
+        let seat = seat.map_or_else(|| "-".into(), |seat| times::SEAT_IN_SHORT.with_band(&seat, system));
         Some(vec![numbers(it), it.mark.to_string(), quantity(it), places(it), when, first, seat])
     });
     let headings = ["Row", "Mark", "Qty", "Where", "Blocked by ice after", "First ice after", "Coldest seat"];
@@ -98,8 +99,9 @@ fn order(out: &mut String, spell: &ColdSpell, known: &[&InSpell], system: System
     let text = format!(
         "Hours from the start of the spell at the values used, with the band in parentheses; sorted by the cold end \
          of the band. \"At start\": {before}; may already be frozen: check for flow. \"No\" before the parentheses: \
-         not at the values used, but at the cold end. A {wind} is assumed, on metal and on the wall; in calm air it \
-         takes longer."
+         not at the values used, but at the cold end. The coldest seat is given for outlets that stay open; `--mark` \
+         follows one outlet until its ice is gone. A {wind} is assumed, on metal and on the wall; in calm air it takes \
+         longer."
     );
     out.push_str(&wrapped(&text, WIDTH, ""));
     for it in known.iter().filter(|it| !it.at_worst.is_empty()) {

@@ -103,26 +103,26 @@ pub(in crate::report) fn clock(seconds: f64) -> String {
     format!("day {}, {of_day}", day + 1.0)
 }
 
-/// A figure of each course: at the values used, with the least and the most of all three.
-pub(in crate::report) fn figure(followed: &Followed, of: impl Fn(&Course) -> f64) -> [f64; 3] {
-    let [cold, used, warm] = &followed.courses;
-    let [cold, used, warm] = [of(cold), of(used), of(warm)];
-    [cold.min(used).min(warm), used, cold.max(used).max(warm)]
+/// A figure of each whole course: at the values used, with the least and the most of all three.
+fn figure(followed: &Followed, of: impl Fn(&Course) -> f64) -> Option<[f64; 3]> {
+    let [cold, used, warm] = followed.courses.each_ref().map(|course| of(course));
+    (!followed.ends_blocked()).then(|| [cold.min(used).min(warm), used, cold.max(used).max(warm)])
 }
 
-pub(in crate::report) fn coldest_seat(followed: &Followed) -> Quantity {
-    let [low, used, high] = figure(followed, |it| it.coldest_seat);
-    Quantity::temperature(used).within(low, high)
+/// Unknown, as the two below, if a course ends where the tube is blocked.
+pub(in crate::report) fn coldest_seat(followed: &Followed) -> Option<Quantity> {
+    let [low, used, high] = figure(followed, |it| it.coldest_seat)?;
+    Some(Quantity::temperature(used).within(low, high))
 }
 
-pub(in crate::report) fn longest_plug(followed: &Followed) -> Quantity {
-    let [low, used, high] = figure(followed, |it| it.longest_plug);
-    Quantity::of(used, Dim::LENGTH).within(low, high)
+pub(in crate::report) fn longest_plug(followed: &Followed) -> Option<Quantity> {
+    let [low, used, high] = figure(followed, |it| it.longest_plug)?;
+    Some(Quantity::of(used, Dim::LENGTH).within(low, high))
 }
 
-pub(in crate::report) fn most_frozen(followed: &Followed) -> Quantity {
-    let [low, used, high] = figure(followed, |it| it.most_frozen);
-    Quantity::of(used, Dim::NONE).within(low, high)
+pub(in crate::report) fn most_frozen(followed: &Followed) -> Option<Quantity> {
+    let [low, used, high] = figure(followed, |it| it.most_frozen)?;
+    Some(Quantity::of(used, Dim::NONE).within(low, high))
 }
 
 /// How deep from the face ice first blocks the bore, of the courses in which it does; `None` where it does not at the

@@ -19,7 +19,7 @@ use serde::{Serialize, Serializer};
 use std::sync::Arc;
 
 /// Version of the format.
-const FORMAT: u32 = 1;
+const FORMAT: u32 = 2;
 
 /// Outdoor water outlets in a cold spell, as `coldsill cold-spell --format json` writes it: those that ice blocks
 /// first come

@@ -37,11 +37,11 @@ pub(super) struct EventsJson {
     /// How deep from the face; null if it is not blocked at the values used.
     blocked_at: Option<QuantityJson>,
     plug_at_seat: EventJson,
-    /// With the supply.
-    longest_plug: QuantityJson,
+    /// With the supply. Null, as the two below, if a course was followed only until it is blocked: see `ended`.
+    longest_plug: Option<QuantityJson>,
     /// Of the water between the face and the inside of the wall.
-    most_frozen: QuantityJson,
-    coldest_seat: TemperatureJson,
+    most_frozen: Option<QuantityJson>,
+    coldest_seat: Option<TemperatureJson>,
 }
 
 /// Seconds from the start of the spell: at the values used, the soonest and the latest within the band. Null if it
@@ -126,9 +126,10 @@ impl EventsJson {
             blocked: EventJson::from(&Event::blocked(followed)),
             blocked_at: times::blocked_at(followed).map(|depth| figure(&depth, LENGTH)),
             plug_at_seat: EventJson::from(&Event::plug_at_seat(followed)),
-            longest_plug: figure(&times::longest_plug(followed), times::PLUG),
-            most_frozen: figure(&times::most_frozen(followed), times::FROZEN),
-            coldest_seat: TemperatureJson(figure(&times::coldest_seat(followed), times::SEAT)),
+            longest_plug: times::longest_plug(followed).map(|length| figure(&length, times::PLUG)),
+            most_frozen: times::most_frozen(followed).map(|share| figure(&share, times::FROZEN)),
+            coldest_seat: times::coldest_seat(followed)
+                .map(|seat| TemperatureJson(figure(&seat, times::SEAT))),
         }
     }
 }

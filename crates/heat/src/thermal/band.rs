@@ -147,25 +147,23 @@ impl Columns {
         Ok(Self { lower: layout.zeros()?, pivots: vec![0.0; layout.last.len()] })
     }
 
-    /// Eliminates a range of columns of a matrix, of which only rows up to `end` count. All columns before are eliminated.
-    /// `take_more` takes from a column what other columns than these take.
+    /// Eliminates a range of columns of which only rows up to `end` count. All columns before are eliminated. `fill` puts
+    /// the values of the matrix into a column, less what other columns than these take from it.
     pub(super) fn eliminate(
         &mut self,
         layout: &Layout,
-        matrix: &[f64],
         columns: Range<usize>,
         end: usize,
-        take_more: impl Fn(usize, &mut [f64]),
+        fill: impl Fn(usize, &mut [f64]),
     ) -> Result<(), Refusal> {
         for column in columns {
             let start = layout.starts[column];
             let height = layout.last[column].min(end) - column + 1;
             let (before, rest) = self.lower.split_at_mut(start);
             let target = &mut rest[..height];
-            target.copy_from_slice(&matrix[start..start + height]);
+            fill(column, target);
             let earlier = Earlier { layout, lower: before, pivots: &self.pivots, column, height };
             earlier.take_from(target);
-            take_more(column, target);
             let pivot = target[0];
             if !(pivot.is_normal() && pivot > 0.0) {
                 return Err(Refusal::Factorisation);

@@ -14,6 +14,8 @@ pub(super) struct Factor {
     /// The conductance of each link and what each cell exchanges other than through links \[W/K\], as factorized.
     links: Vec<f64>,
     losses: Vec<f64>,
+    /// The matrix, from the first position on.
+    matrix: Vec<f64>,
     before: Side,
     /// Made when it is first wanted.
     behind: Option<Side>,
@@ -28,10 +30,9 @@ pub(super) struct Room {
     back: Vec<[f64; 1]>,
 }
 
-/// A matrix and its columns eliminated from one end.
+/// Columns eliminated from one end.
 #[derive(Clone, Debug)]
 struct Side {
-    matrix: Vec<f64>,
     columns: Columns,
     /// How many columns are eliminated and up to date.
     done: usize,
@@ -42,7 +43,8 @@ impl Factor {
     pub(super) fn new(pattern: &Pattern, links: Vec<f64>, losses: Vec<f64>) -> Result<Self, Refusal> {
         let whole = 0..pattern.cells();
         let before = Side::new(&pattern.forward)?;
-        let mut factor = Self { links, losses, before, behind: None, middle: whole.clone() };
+        let matrix = pattern.forward.zeros()?;
+        let mut factor = Self { links, losses, matrix, before, behind: None, middle: whole.clone() };
         factor.fill(pattern, whole.clone());
         factor.eliminate(pattern, whole)?;
         Ok(factor)
@@ -73,7 +75,7 @@ impl Factor {
         }
         let Some([from, to]) = changed else { return Ok(false) };
         let changed = from..to + 1;
-        self.before.matrix[pattern.forward.columns(changed.clone())].fill(0.0);
+        self.matrix[pattern.forward.columns(changed.clone())].fill(0.0);
         self.fill(pattern, changed.clone());
         self.eliminate(pattern, changed)?;
         Ok(true)
@@ -82,7 +84,7 @@ impl Factor {
     /// Puts the values of a range of positions, where there are zeros, into the matrix.
     fn fill(&mut self, pattern: &Pattern, range: Range<usize>) {
         let starts = &pattern.forward.starts;
-        let matrix = &mut self.before.matrix;
+        let matrix = &mut self.matrix;
         for (&loss, &position) in self.losses.iter().zip(&pattern.order) {
             if range.contains(&position) {
                 matrix[starts[position]] = loss;
@@ -101,9 +103,6 @@ impl Factor {
                 matrix[starts[high]] += value;
             }
         }
-        if let Some(behind) = &mut self.behind {
-            behind.mirror(pattern, matrix, range);
-        }
     }
 
     /// Eliminates both sides up to a range that has changed, and then the range.
@@ -114,29 +113,36 @@ impl Factor {
         let reach = changed.start.checked_sub(1).map_or(0, |column| forward.last[column] + 1);
         let middle = changed.start..changed.end.max(reach);
         self.before.done = self.before.done.min(changed.start);
-        self.before.advance(forward, middle.start)?;
+        let matrix = &self.matrix;
+        let column_of = |column: usize, target: &mut [f64]| {
+            let start = forward.starts[column];
+            target.copy_from_slice(&matrix[start..start + target.len()]);
+        };
+        self.before.advance(forward, middle.start, column_of)?;
         if let Some(behind) = &mut self.behind {
             behind.done = behind.done.min(cells - changed.end);
         }
         let end = middle.end - 1;
         self.middle = middle.clone();
-        let Side { matrix, columns, done } = &mut self.before;
+        let Side { columns, done } = &mut self.before;
         if middle.end == cells {
-            columns.eliminate(forward, matrix, middle, end, |_, _| {})?;
+            columns.eliminate(forward, middle, end, column_of)?;
             *done = cells;
             return Ok(());
         }
         let behind = match &mut self.behind {
             Some(behind) => behind,
-            none => {
-                let mut behind = Side::new(backward)?;
-                behind.mirror(pattern, matrix, 0..cells);
-                none.insert(behind)
-            }
+            none => none.insert(Side::new(backward)?),
         };
-        behind.advance(backward, cells - middle.end)?;
+        behind.advance(backward, cells - middle.end, |column, target| {
+            let position = cells - 1 - column;
+            for (offset, value) in target.iter_mut().enumerate() {
+                *value = matrix[forward.starts[position - offset] + offset];
+            }
+        })?;
         let other = &behind.columns;
-        columns.eliminate(forward, matrix, middle, end, |column, target| {
+        columns.eliminate(forward, middle, end, |column, target| {
+            column_of(column, target);
             for row in end + 1..=forward.last[column] {
                 let start = backward.starts[cells - 1 - row];
                 let rows = &other.lower[start + row - end..=start + row - column];
@@ -224,34 +230,25 @@ impl Factor {
     /// The largest entry of the diagonal: everything one cell exchanges, W/K.
     pub(super) fn largest(&self, pattern: &Pattern) -> f64 {
         let starts = &pattern.forward.starts[..pattern.cells()];
-        starts.iter().map(|&start| self.before.matrix[start]).fold(0.0, f64::max)
+        starts.iter().map(|&start| self.matrix[start]).fold(0.0, f64::max)
     }
 }
 
 impl Side {
     fn new(layout: &Layout) -> Result<Self, Refusal> {
-        Ok(Self { matrix: layout.zeros()?, columns: Columns::new(layout)?, done: 0 })
+        Ok(Self { columns: Columns::new(layout)?, done: 0 })
     }
 
     /// Eliminates columns until so many are done. Beyond them none counts as done: the middle is written there.
-    fn advance(&mut self, layout: &Layout, columns: usize) -> Result<(), Refusal> {
+    fn advance(
+        &mut self,
+        layout: &Layout,
+        columns: usize,
+        fill: impl Fn(usize, &mut [f64]),
+    ) -> Result<(), Refusal> {
         let from = self.done.min(columns);
         self.done = columns;
-        let whole = layout.last.len() - 1;
-        self.columns.eliminate(layout, &self.matrix, from..columns, whole, |_, _| {})
-    }
-
-    /// Takes a range of positions over from the matrix of the other side.
-    fn mirror(&mut self, pattern: &Pattern, matrix: &[f64], range: Range<usize>) {
-        let (forward, backward) = (&pattern.forward, &pattern.backward);
-        let end = pattern.cells() - 1;
-        for position in range {
-            let start = backward.starts[end - position];
-            for earlier in forward.first[position]..=position {
-                self.matrix[start + position - earlier] =
-                    matrix[forward.starts[earlier] + position - earlier];
-            }
-        }
+        self.columns.eliminate(layout, from..columns, layout.last.len() - 1, fill)
     }
 }
 

@@ -89,10 +89,17 @@ impl Substance {
     }
 
     /// The stretch in which a cell of `capacity` \[J/K\] besides `volume` \[m³\] of this holds `content` \[J\], its slope
-    /// \[J/K\] and its temperature there. The content is `capacity` times temperature plus volume times enthalpy.
-    pub(super) fn state(&self, capacity: f64, volume: f64, content: f64) -> (usize, f64, f64) {
+    /// \[J/K\] and its temperature there. The content is `capacity` times temperature plus volume times enthalpy. `near` is
+    /// the stretch it was in before: mostly it is there still.
+    pub(super) fn state(&self, capacity: f64, volume: f64, content: f64, near: usize) -> (usize, f64, f64) {
         let held = |knot: &Knot| capacity * knot.temperature + volume * knot.enthalpy;
-        let at = self.stretch(|knot| held(knot) < content);
+        let (mut at, last) = (near.min(self.slopes.len() - 1), self.slopes.len() - 1);
+        while at > 0 && held(&self.knots[at]) >= content {
+            at -= 1;
+        }
+        while at < last && held(&self.knots[at + 1]) < content {
+            at += 1;
+        }
         let slope = capacity + volume * self.slopes[at];
         (at, slope, self.knots[at].temperature + (content - held(&self.knots[at])) / slope)
     }
@@ -132,7 +139,7 @@ mod tests {
         let (capacity, volume) = (3.0, 0.5);
         for temperature in [-30.0, -10.0, -4.0, -0.004, 0.0, 5.0, 25.0] {
             let content = capacity * temperature + volume * it.enthalpy(temperature);
-            let (_, slope, back) = it.state(capacity, volume, content);
+            let (_, slope, back) = it.state(capacity, volume, content, 1);
             assert!((back - temperature).abs() < 1e-9, "{temperature}: {back}");
             assert!(slope > capacity);
         }

@@ -320,7 +320,7 @@ impl State {
         for (&cell, stretch) in wet.iter().zip(&mut self.stretches) {
             let Store { capacity, volume, .. } = stores[cell];
             (*stretch, self.slopes[cell], self.temperatures[cell]) =
-                substance.state(capacity, volume, self.contents[cell]);
+                substance.state(capacity, volume, self.contents[cell], *stretch);
         }
     }
 }
