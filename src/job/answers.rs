@@ -1,5 +1,5 @@
-//! Answers: a sheet of questions that came back filled in. A response holds for the rows it names that say nothing
-//! themselves, before product data and the job's defaults; a response that cannot be used is told.
+//! Answers: a completed sheet of questions. A response fills the blanks of the rows it names, before product data and
+//! the job's defaults; a response that cannot be used is reported.
 
 use super::products::same;
 use super::{Job, Vocabulary, Words};
@@ -257,8 +257,8 @@ impl Outlets {
 }
 
 impl Answer {
-    /// The rows it is for: those that have one of its marks and one of its numbers, where it names both. A mark or a number
-    /// that comes to nothing beside others is told; where all of them do, the answer is listed as not used.
+    /// The rows it applies to: those with one of its marks and one of its row numbers, if it names both. A mark or number
+    /// that matches no row is reported; if none matches, the answer is listed as not used.
     fn meant(&self, outlets: &Outlets, problems: &mut Diagnostics) -> BTreeSet<usize> {
         let numbered = self.rows.as_ref().map(|(cell, ranges)| (cell, outlets.numbered(ranges)));
         let marked = self.marks.as_ref().map(|cell| (cell, outlets.marked(&cell.text)));

@@ -70,7 +70,7 @@ pub(super) fn find_climate(
             let word = node.text("climate", problems)?;
             climates.find(word, &node.place)
         }
-        // A climate that was described with a problem has told it already.
+        // The error of the described climate is already reported.
         (None, None) if !problems.is_empty() && is_job => return None,
         (None, None) => Err(Diagnostic::new(Location::whole(request.source), "no climate is given")
             .expected("--climate PLACE, or `climate:` in the job; `coldsill climates` lists them")),
@@ -78,8 +78,8 @@ pub(super) fn find_climate(
     found.map_err(|problem| problems.push(problem)).ok()
 }
 
-/// Takes out of a job what it states of its own place, where the command line names another: figures of one place are
-/// none of another's. What is left out is told.
+/// Removes the job's own climate figures if the command line names another place: they do not apply there. Each one
+/// removed is reported.
 pub(super) fn leave_out_of_another_place(
     said: &mut JobFile,
     request: &Sources<'_>,

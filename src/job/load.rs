@@ -216,8 +216,8 @@ fn usual_model<'j>(job: &'j Job, vocabulary: &Vocabulary) -> Option<&'j Cell> {
     job.defaults.iter().find(|cell| cell.term == vocabulary.model)
 }
 
-/// A wall in the schedule that there is not becomes a cell without a value and a located problem; a model that there is
-/// not, or of which a row says what the product data does not, is told. Answers go in where a row says nothing.
+/// Checks the rows: an unknown wall becomes a cell without a value and a located error; an unknown model, or a row that
+/// differs from its product data, is reported. Answers fill blanks.
 fn check_rows(mut job: Job, answers: &[Answers], words: &Words<'_>) -> Job {
     let vocabulary = words.vocabulary;
     let mut schedule = std::mem::take(&mut job.schedule);

@@ -125,7 +125,7 @@ pub struct Job {
     pub defaults: Vec<Cell>,
     /// Bases that may ask for a revision; the others advise.
     pub revise_on: Vec<Basis>,
-    /// Who says so: the job, a preset or an amendment; nobody where every basis may.
+    /// Who sets them: the job, a preset or an amendment; `None` if every basis may.
     pub revise_on_by: Option<Arc<str>>,
     /// The schedule; its rows hold the answers too.
     pub schedule: Schedule,

@@ -1,5 +1,5 @@
-//! Product data: a user's own file of outlet types by model. A row that names a model takes from here what it does not
-//! say itself; what it says otherwise is told, and stands.
+//! Product data: a user's own file of outlet types by model. A row that names a model takes its blanks from
+//! here; where the two differ, the row's value is used and the difference is reported.
 
 use super::Vocabulary;
 use super::files::{beside, is_yaml, parse};
@@ -33,7 +33,7 @@ struct Model {
 
 impl Products {
     /// Reads what `products:` in a job names or describes. What keeps the file from being read goes to `problems`; a bad
-    /// cell is kept, to be told with those of the schedule.
+    /// cell is kept and reported with those of the schedule.
     pub(super) fn read(
         node: &Node,
         job_file: &str,

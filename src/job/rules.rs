@@ -74,7 +74,7 @@ fn preset<'r>(wanted: &Wanted<'r>, problems: &mut Diagnostics) -> Option<RuleFil
 }
 
 /// Which bases may ask for a revision, and who says so: the preset of the command line, else the job's own key, else the
-/// last amendment or preset that says; where nobody does, every basis.
+/// last amendment or preset that sets them; otherwise every basis.
 pub(super) fn revise_on(
     rules: &Rules,
     of_job: Option<Vec<Basis>>,

@@ -41,7 +41,7 @@ pub fn of_rule(added_by: Option<&str>, changed_by: &[Arc<str>]) -> String {
     }
 }
 
-/// Which bases may ask for a revision, and who says so; nothing where nobody does.
+/// Which bases may ask for a revision, and who sets them; `None` if no one does.
 pub fn revise_on(bases: &[Basis], by: Option<&Arc<str>>) -> Option<String> {
     by.map(|by| format!("{}: {by}", named(bases)))
 }

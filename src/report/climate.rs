@@ -12,7 +12,7 @@ use std::sync::Arc;
 const BESIDE: [DesignBy; 4] =
     [DesignBy::Heating996, DesignBy::Heating99, DesignBy::Years(20.0), DesignBy::ColdestRecorded];
 
-/// "Minneapolis-St Paul, MN: design low -31 °F (20-year low); ...".
+/// "Minneapolis-St Paul, MN: design low -32 °F (20-year low); ...".
 pub(super) fn in_words(
     climate: &Climate,
     design: &Design,

@@ -1,4 +1,4 @@
-//! A rule's wording as people read it: values in the reader's units, and no sentence broken by a value there is not.
+//! A rule's wording as people read it: values in the reader's units, without sentences that lack a value.
 
 use super::words::{listed, lower, none_of, value};
 use crate::diag::{capital, uncapital};
@@ -6,8 +6,8 @@ use crate::review::{Absence, Piece, Shown};
 use crate::units::{System, figure_text, figures};
 use std::sync::Arc;
 
-/// The text of a wording. A sentence that lacks a value is left out, and what it lacks is said at the end; a reason, or
-/// "not stated", may stand after a colon.
+/// The text of a wording. A sentence that lacks a value is skipped, and what it lacks is listed at the end; a reason or
+/// "not stated" can follow a colon.
 pub(super) fn sentence(sentences: &[Vec<Piece>], system: System) -> String {
     let mut texts: Vec<String> = Vec::new();
     let mut lacking = Lacking::default();

@@ -12,7 +12,7 @@ use std::sync::Arc;
 const OUTCOMES: [Outcome; 5] =
     [Outcome::NoComment, Outcome::DoesNotApply, Outcome::Advise, Outcome::Clarify, Outcome::Revise];
 
-/// Turns on so many answers below a fact are told one by one; beyond, only what it turns on.
+/// Up to this many answers below a fact are listed one by one; beyond, only the facts that decide.
 const MOST_BELOW: usize = 6;
 
 /// What keeps a comment open and what would settle it.
@@ -61,7 +61,7 @@ fn same_with(settled: &[Settled], system: System) -> String {
     format!("The same with {}.", (0..facts).map(part).collect::<Vec<_>>().join(" and "))
 }
 
-/// "no comment with stainless; revise with copper or brass"; nothing where no answers are told.
+/// "no comment with stainless; revise with copper or brass"; empty without answers.
 pub(super) fn turns_on(settled: &[Settled], system: System) -> String {
     let those: Vec<&Settled> = settled.iter().collect();
     if those.is_empty() {
@@ -100,7 +100,7 @@ fn turns(those: &[&Settled], named: bool, system: System) -> String {
         let heading = those[0].given[first].1.to_lowercase();
         return format!("No one answer settles it; answer {heading} first.");
     }
-    // Answers that leave the same open are told together.
+    // Answers that leave the same questions open are listed together.
     let mut told: Vec<(Vec<&Settled>, String)> = Vec::new();
     for group in left {
         let rest = facts_that_tell(&group);

@@ -78,7 +78,7 @@ fn inputs(out: &mut String, sheet: &Sheet, system: System) {
     out.push_str(&table(&["Fact", "Value", "From", "Location or reason"], rows.collect(), WIDTH));
     out.push('\n');
     let unknown = facts.iter().filter(|it| matches!(it.origin, Origin::Unknown | Origin::Unreadable(..)));
-    // What no column can state, nobody can be asked for.
+    // A fact without a column cannot be asked for.
     let names: Vec<_> = unknown
         .filter(|it| it.value.is_err() && crate::facts::can_be_asked(&it.name))
         .map(|it| it.heading.clone())

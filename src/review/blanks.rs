@@ -9,12 +9,12 @@ use crate::schedule::Row;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-/// A fact that nobody states.
+/// A fact that is not stated.
 #[derive(Clone, Debug)]
 pub struct Blank {
-    /// The fact; with the value that will be taken, where one will.
+    /// The fact, with the assumed value if there is one.
     pub fact: Shown,
-    /// Why that is taken; nothing where a rule that needs the fact will ask.
+    /// Why it is assumed; `None` if the fact is asked when a rule needs it.
     pub taken: Option<Arc<str>>,
     /// Marks it concerns, each once.
     pub marks: Arc<[Arc<str>]>,

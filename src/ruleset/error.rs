@@ -17,6 +17,7 @@ pub(super) enum RuleError<'e> {
     MissingCase(Outcome),
     UnknownName,
     ListInCase,
+    NoSentence,
     // Amendments
     LevelInJob,
     NotAnAmendmentName,
@@ -112,6 +113,7 @@ impl RuleError<'_> {
             }
             Self::UnknownName => ("is not a known name", ""),
             Self::ListInCase => ("is for a list, which a case cannot set", ""),
+            Self::NoSentence => ("the wording has no sentences", "a text, or a list of sentences"),
             Self::LevelInJob => {
                 ("cannot be the level of an amendment in a job", "job, or an amendment in a file of its own")
             }

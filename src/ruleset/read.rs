@@ -212,6 +212,10 @@ pub(super) fn read_wording(node: &Node, names: &dyn Names, errors: &mut Diagnost
         let text = node.text("wording", errors)?;
         return Template::check(text, &inside(node), names).map_err(|found| errors.extend(found)).ok();
     };
+    if nodes.is_empty() {
+        errors.push(RuleError::NoSentence.at(node));
+        return None;
+    }
     let sentences = nodes.iter().map(|node| {
         let text = node.text("sentence", errors)?;
         Template::check_sentence(text, &inside(node), names).map_err(|found| errors.extend(found)).ok()

@@ -38,13 +38,13 @@ references! {
     SupplySize "outlet.supply_size", SupplyRun "outlet.supply_run", SupplyInsulation "outlet.supply_insulation",
 }
 
-/// A text, or a list of texts.
+/// A text, or a list of one text or more.
 #[derive(JsonSchema)]
 #[schemars(inline, untagged)]
 #[allow(dead_code, reason = "described, never built")]
 pub(super) enum TextOrList {
     Text(Text),
-    List(Vec<Text>),
+    List(#[schemars(length(min = 1))] Vec<Text>),
 }
 
 /// A key that is there and not blank.

@@ -211,7 +211,7 @@ fn every_part_that_is_changed_keeps_its_own_origin() {
         "Changed Freezing 3 title: North County, 1.yaml line 6",
         "Changed Freezing 3 remedy: House, 2.yaml line 4",
         "Changed Freezing 3 once yes, was no: House, 2.yaml line 5",
-        "Reference  A-501",
+        "Reference A-501",
         "Why Ours.",
         "Says No stop.",
     ] {

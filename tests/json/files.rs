@@ -210,6 +210,9 @@ fn spoiled(whole: &Value) -> Vec<(String, Value)> {
                     change("a mapping of something else", &|own| {
                         drop(own.insert(key.clone(), json!({ "qqqq": "8 in" })));
                     });
+                    if matches!(key.as_str(), "says" | "remedy") {
+                        change("an empty list", &|own| drop(own.insert(key.clone(), json!([]))));
+                    }
                     change("a list in a list", &|own| drop(own.insert(key.clone(), json!([["8 in"]]))));
                     at.push(key.clone());
                     walk(whole, at, out);
