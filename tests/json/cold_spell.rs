@@ -96,5 +96,5 @@ fn a_missing_reminder_or_an_extra_key_is_refused() {
 
 #[test]
 fn another_version_of_the_format_is_refused() {
-    assert_refused(|spell| spell["format"] = json!(2));
+    assert_refused(|spell| spell["format"] = json!(1));
 }

@@ -342,27 +342,19 @@ fn every_key_that_the_readers_look_for_stands_in_a_schema() {
     keys(&JOBS.0, &mut known);
     // Keys of the shipped files of climates, which have no schema; and one that is looked for to say that it is not asked.
     known.extend(["places", "coldest_month_source", "framing"].map(str::to_owned));
-    let looked_for =
-        Regex::new(r#"(?:take|need|entries|figure|temperature|quantity|number|text)\(\s*(?:&mut \w+, )?"([a-z_0-9. ]+)""#).unwrap();
+    let looked_for = Regex::new(
+        r#"\b(?:(?:required|optional)(?:_[a-z]+)?\(|[a-z]+\(\s*(?:&mut )?fields,)\s*"([a-z_0-9. ]+)""#,
+    )
+    .unwrap();
     let mut files = below(&root().join("src/ruleset"), ".rs");
     files.extend(["src/job/read.rs", "src/wall/read.rs", "src/climate/place.rs"].map(|it| root().join(it)));
     let mut seen = 0;
     for file in files {
         let text = fs::read_to_string(&file).expect("it can be read");
         let code = text.split("#[cfg(test)]").next().unwrap_or_default();
-        for line in
-            code.lines().filter(|it| it.contains("fields") || it.contains("own,") || it.contains("take("))
-        {
-            for found in looked_for.captures_iter(line) {
-                let called =
-                    line[found.get(0).map_or(0, |it| it.start())..].split('(').next().unwrap_or_default();
-                // What a text is called in a problem is no key.
-                if called == "text" && !line.contains("&mut fields, \"") {
-                    continue;
-                }
-                assert!(known.contains(&found[1]), "{}: {}", file.display(), &found[1]);
-                seen += 1;
-            }
+        for found in looked_for.captures_iter(code) {
+            assert!(known.contains(&found[1]), "{}: {}", file.display(), &found[1]);
+            seen += 1;
         }
     }
     assert!(seen > 60, "{seen}");

@@ -34,7 +34,8 @@ fn shipped_rules() -> BTreeMap<String, Named> {
             let of = |name| key(rule, name).map_or("", scalar);
             let read =
                 [of("applies"), of("needs")].iter().flat_map(|it| names(&outside_quotes(it))).collect();
-            let said = [of("says"), of("remedy")].iter().flat_map(|it| braced(it)).collect();
+            let wordings = ["says", "remedy"].into_iter().filter_map(|name| key(rule, name));
+            let said = wordings.flat_map(sentences).flat_map(braced).collect();
             rules.insert(format!("{set}/{}", of("id")), Named { read, said });
         }
     }
@@ -49,6 +50,14 @@ fn key<'n>(node: &'n Node, name: &str) -> Option<&'n Node> {
 fn scalar(node: &Node) -> &str {
     let Kind::Scalar { text, .. } = &node.kind else { panic!("{node:?} is not a text") };
     text
+}
+
+/// A text, or each of a list of texts.
+fn sentences(node: &Node) -> Vec<&str> {
+    match &node.kind {
+        Kind::List(listed) => listed.iter().map(scalar).collect(),
+        _ => vec![scalar(node)],
+    }
 }
 
 fn outside_quotes(expression: &str) -> String {
