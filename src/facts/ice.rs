@@ -155,8 +155,7 @@ fn blocked(outlet: &Outlet<'_>, own: Slot, state: State) -> Reading {
     if !case.blocks(cold, own)? {
         return Ok(Value::YesNo(false));
     }
-    let why =
-        "too close to call: ice shuts the bore at the cold end of what is uncertain, but not at the warm end";
+    let why = "too close to call: ice blocks the tube at the cold end of what is uncertain, but not at the warm end";
     Err(Gap::absent(own, why))
 }
 
@@ -233,13 +232,13 @@ fn in_words(outlet: &Outlet<'_>, own: Slot, state: State) -> Reading {
     let [cold, is, _] = case.shifts();
     let used = moments(is)?;
     if used.1 == Some(0.0) {
-        return Ok(Value::Text("Ice shuts the bore in an ordinary winter, before any cold spell".into()));
+        return Ok(Value::Text("Ice blocks the tube in an ordinary winter, before any cold spell".into()));
     }
     let what = told(used, moments(cold)?);
     Ok(Value::Text(format!("In a cold spell of {days:.0} days with such lows {what}").into()))
 }
 
-/// When ice first forms and when it shuts the bore (s), at the values used and at the cold end of the band.
+/// When ice first forms and when it blocks the tube (s), at the values used and at the cold end of the band.
 fn told(used: (Option<f64>, Option<f64>), cold: (Option<f64>, Option<f64>)) -> String {
     const END: &str = "at the cold end of what is uncertain";
     let when = |is: f64, cold: Option<f64>| {
@@ -251,14 +250,15 @@ fn told(used: (Option<f64>, Option<f64>), cold: (Option<f64>, Option<f64>)) -> S
             format!("after about {}{cold}", short(is))
         }
     };
-    let cold_shuts = || cold.1.map_or_else(String::new, |it| format!(" ({END} ice shuts it: {})", short(it)));
+    let cold_shuts =
+        || cold.1.map_or_else(String::new, |it| format!(" ({END} ice blocks it: {})", short(it)));
     match used {
         (Some(first), Some(shut)) => {
-            format!("ice begins to form {} and shuts the bore {}", when(first, cold.0), when(shut, cold.1))
+            format!("ice begins to form {} and blocks the tube {}", when(first, cold.0), when(shut, cold.1))
         }
-        (None, Some(shut)) => format!("ice shuts the bore {}", when(shut, cold.1)),
+        (None, Some(shut)) => format!("ice blocks the tube {}", when(shut, cold.1)),
         (Some(first), None) => {
-            format!("ice begins to form {} but leaves the bore open{}", when(first, cold.0), cold_shuts())
+            format!("ice begins to form {} but leaves the tube open{}", when(first, cold.0), cold_shuts())
         }
         (None, None) if cold.1.is_some() => format!("no ice forms at the values used{}", cold_shuts()),
         (None, None) => match cold.0 {
@@ -291,19 +291,19 @@ mod tests {
         let winter = says([hours(0.0), None], [hours(0.0), None]);
         assert_eq!(
             winter,
-            "ice begins to form before the spell, in an ordinary winter, but leaves the bore open"
+            "ice begins to form before the spell, in an ordinary winter, but leaves the tube open"
         );
         let later = says([hours(0.0), hours(15.5)], [hours(0.0), hours(7.5)]);
         assert_eq!(
             later,
-            "ice begins to form before the spell, in an ordinary winter, and shuts the bore after about 15 h (as \
+            "ice begins to form before the spell, in an ordinary winter, and blocks the tube after about 15 h (as \
              early as 7 h)"
         );
         let open = says([hours(9.0), None], [hours(2.0), hours(12.0)]);
         assert_eq!(
             open,
-            "ice begins to form after about 9 h (as early as 2 h) but leaves the bore open (at \
-             the cold end of what is uncertain ice shuts it: 12 h)"
+            "ice begins to form after about 9 h (as early as 2 h) but leaves the tube open (at \
+             the cold end of what is uncertain ice blocks it: 12 h)"
         );
         assert_eq!(says([None, None], [None, None]), "no ice forms");
         for it in [winter, later, open] {

@@ -246,7 +246,7 @@ fn every_text_a_reader_of_files_can_say_is_shown_by_a_wrong_file() {
         missing.is_empty(),
         "no file of the museum makes the program say\n{}\nFor each, add a small wrong file to \
          tests/museum/files/FOLDER that does (rules, amendments, jobs, walls, climates, products, or layout for what is \
-         no YAML), run `cargo test --test museum` and look at the new page before you keep it. Where no file can bring \
+         no YAML), run `cargo test --test program museum` and look at the new page before you keep it. Where no file can bring \
          it up, add it to UNREACHED in tests/museum/messages.rs with the reason.",
         missing.join("\n")
     );

@@ -1,5 +1,5 @@
 //! The outlet section against things outside the project: an independent model, what the trade reads off pipes, and
-//! second derivations. `cargo test --test section -- --nocapture` shows the figures.
+//! second derivations. `cargo test -p coldsill-heat --test heat section -- --nocapture` shows the figures.
 
 #![allow(clippy::print_stdout, reason = "the figures are for people to see")]
 
