@@ -200,7 +200,7 @@ impl<'o, 'w> Case<'o, 'w> {
         })
     }
 
-    /// Whether ice shuts the bore with outdoors shifted.
+    /// Whether ice blocks the tube with outdoors shifted.
     pub(super) fn blocks(&self, shift: f64, own: Slot) -> Result<bool, Gap> {
         Ok(self.course(shift, Goal::Blocked, own)?.is_some_and(|it| it.blocked.is_some()))
     }

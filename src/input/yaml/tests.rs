@@ -181,11 +181,11 @@ fn what_is_no_yaml_is_refused_at_its_place_in_plain_words() {
     for (text, message) in [
         (
             "a: 1\nb: 2\na: 3\n",
-            "3, column 1: \"a\" is given twice; it stands on line 1 already; expected each key once",
+            "3, column 1: \"a\" is given twice; the first is on line 1; expected each key once",
         ),
         (
             "a: {b: 1, 'b': 2}",
-            "1, column 11: \"b\" is given twice; it stands on line 1 already; expected each key once",
+            "1, column 11: \"b\" is given twice; the first is on line 1; expected each key once",
         ),
         (
             "a: 1\n---\nb: 2\n",

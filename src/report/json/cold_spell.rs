@@ -29,7 +29,7 @@ const FORMAT: u32 = 2;
 /// never 0 or
 /// false. New keys raise `format`.
 #[derive(Serialize, JsonSchema)]
-#[schemars(title = "Coldsill cold spell, format 1")]
+#[schemars(title = "Coldsill cold spell, format 2")]
 pub(super) struct ColdSpellJson<'r> {
     /// Version of the program.
     coldsill: &'static str,

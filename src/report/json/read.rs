@@ -18,7 +18,7 @@ const FORMAT: u32 = 1;
 /// SI
 /// units; `text` is in the reader's units.
 #[derive(Serialize, JsonSchema)]
-#[schemars(title = "What Coldsill understood of a schedule, format 1")]
+#[schemars(title = "What Coldsill read from a schedule, format 1")]
 pub(super) struct ReadJson<'r> {
     /// Version of the program.
     coldsill: &'static str,
