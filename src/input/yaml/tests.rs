@@ -223,7 +223,7 @@ fn what_is_no_yaml_is_refused_at_its_place_in_plain_words() {
         ("a:1\nb: 2\n", "1, column 1: \"a:1\" has no space after its colon; expected \"a: 1\""),
         (
             "a: 1\n  b: 2\n",
-            "2, column 3: the line has 2 spaces before it, as if it belonged to line 1, which has its value already; expected 0 spaces, as line 1",
+            "2, column 3: the line is indented by 2 spaces as a part of line 1, which already has a value; expected 0 spaces, as line 1",
         ),
         (
             "a: - b\n",
@@ -234,10 +234,7 @@ fn what_is_no_yaml_is_refused_at_its_place_in_plain_words() {
             "1, column 4: a backslash has a meaning of its own in double quotes; expected single quotes around the text, or two backslashes for one",
         ),
         ("a: @x\n", "1, column 4: \"@x\" starts with \"@\", which only quoted text may; expected '@x'"),
-        (
-            "a: \u{7}\n",
-            "1, column 4: a character that cannot be seen (U+0007) stands here; expected the line typed again",
-        ),
+        ("a: \u{7}\n", "1, column 4: an invisible character (U+0007) is here; expected the line typed again"),
         (
             "a: {b: 1 c: 2}\n",
             "1, column 11: a comma, or quotes around the text, is missing before this; expected { key: value, key: value }, with quotes around a text that holds a comma, a bracket or a colon",
@@ -248,7 +245,7 @@ fn what_is_no_yaml_is_refused_at_its_place_in_plain_words() {
         ),
         (
             "a:\n  b: 1\n c: 2\n",
-            "3, column 2: the line has 1 space before it, which fits no line above it; expected 0 spaces as line 1, or 2 spaces as line 2",
+            "3, column 2: the line is indented by 1 space, which matches no line above it; expected 0 spaces as line 1, or 2 spaces as line 2",
         ),
         (
             "a: *nope\n",
