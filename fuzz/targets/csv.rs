@@ -16,6 +16,6 @@ fuzz_target!(|bytes: &[u8]| {
             assert!(row.cells.iter().all(|it| it.place.row() == Some(row.number)));
             assert!(row.cells.windows(2).all(|it| it[0].term < it[1].term), "a fact stands twice in a row");
         }
-        assert!(schedule.problems.iter().all(|it| it.place.row().is_some()));
+        assert!(schedule.problems.iter().all(|it| it.location.row().is_some()));
     }
 });

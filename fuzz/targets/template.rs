@@ -12,15 +12,15 @@ fuzz_target!(|text: &str| {
         Ok(template) => template,
         Err(problems) => return assert!(!problems.is_empty(), "refused without a reason: {text}"),
     };
-    let whole: String = template
-        .parts()
-        .iter()
-        .map(|part| match part {
-            Part::Text(text) => text.replace('{', "{{").replace('}', "}}"),
-            Part::Slot(slot) => format!("{{{}}}", entry(*slot).map_or("", |it| it.def.name)),
-        })
-        .collect();
-    // Where there are no spaces within braces it is the text itself.
-    let again = Template::check(&whole, &place, &Facts);
-    assert_eq!(again.as_ref().map(Template::parts), Ok(template.parts()), "{text}");
+    let print = |part: &Part| match part {
+        Part::Text(text) => text.replace('{', "{{").replace('}', "}}"),
+        Part::Figure(text, _) => format!("{{= {text}}}"),
+        Part::Slot(slot) => format!("{{{}}}", entry(*slot).map_or("", |it| it.def.name)),
+    };
+    for sentence in template.sentences() {
+        // Where there are no spaces within braces it is the text itself.
+        let whole: String = sentence.iter().map(print).collect();
+        let again = Template::check_sentence(&whole, &place, &Facts);
+        assert_eq!(again.as_ref().map(Template::sentences), Ok(std::slice::from_ref(sentence)), "{text}");
+    }
 });

@@ -3,7 +3,7 @@
 use coldsill::expr::{Slot, Type, Value};
 use coldsill::units::{Measure, Quantity, UNITS};
 
-use crate::language::catalogue::{Facts, NAMES, slot};
+use super::catalogue::{Facts, NAMES, slot};
 
 /// Choices, taken from bytes; the first answer to every question once there are no more.
 pub struct Choices<'b> {
