@@ -7,11 +7,10 @@ use crate::progress::Progress;
 use coldsill::diag::{Diagnostic, Diagnostics, Location};
 use coldsill::facts::World;
 use coldsill::input::Files;
-use coldsill::units::{self, Dim, Measure};
+use coldsill::units::{self, DAY, Dim, Measure};
 use coldsill::{report, review};
 
 const TIME: Measure = Measure::Of(Dim::TIME);
-const DAY: f64 = 86_400.0;
 
 /// Follows, writes, and says whether an outlet is at risk.
 pub fn run(options: &ColdSpell, world: &World, disk: &Disk) -> Result<bool, Diagnostics> {

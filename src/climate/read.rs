@@ -22,12 +22,12 @@ pub(super) fn read_own_file(node: &Node, default_source: &str, errors: &mut Diag
 fn read_file(node: &Node, default_source: Option<&str>, errors: &mut Diagnostics) -> Vec<Climate> {
     let Some(mut fields) = Fields::of(node, "climate file", errors) else { return Vec::new() };
     let source = match default_source {
-        Some(default) => fields.take("source").map_or(Some(default), |node| node.text("source", errors)),
-        None => fields.need("source", errors).and_then(|node| node.text("source", errors)),
+        Some(default) => fields.optional("source").map_or(Some(default), |node| node.text("source", errors)),
+        None => fields.required("source", errors).and_then(|node| node.text("source", errors)),
     };
-    let month_source = fields.take("coldest_month_source");
+    let month_source = fields.optional("coldest_month_source");
     let month_source = month_source.and_then(|node| node.text("coldest_month_source", errors));
-    let places = fields.need("places", errors).and_then(|node| node.map("places", errors));
+    let places = fields.required("places", errors).and_then(|node| node.map("places", errors));
     fields.finish(errors);
     let (Some(source), Some(places)) = (source, places) else { return Vec::new() };
     let read = places.iter().filter_map(|(key, node)| {
@@ -86,7 +86,8 @@ fn read_place(node: &Node, id: &str, source: Option<&str>, errors: &mut Diagnost
         at: node.place.clone(),
         ..Climate::unknown()
     };
-    climate.annual_low = place.fields.take("annual_low").and_then(|node| read_annual_low(node, place.errors));
+    climate.annual_low =
+        place.fields.optional("annual_low").and_then(|node| read_annual_low(node, place.errors));
     let edition = place.text("edition");
     place.fields.finish(place.errors);
     errors.extend(contradiction(&climate).map(|error| error.at(&node.place)));
@@ -145,23 +146,23 @@ impl<'n, 'e> PlaceFields<'n, 'e> {
     }
 
     fn required(&mut self, key: &'static str) -> Option<&'n Node> {
-        self.fields.need(key, self.errors)
+        self.fields.required(key, self.errors)
     }
 
     fn text(&mut self, key: &'static str) -> Option<Arc<str>> {
-        Some(self.fields.take(key)?.text(key, self.errors)?.into())
+        Some(self.fields.optional(key)?.text(key, self.errors)?.into())
     }
 
     fn yes_no(&mut self, key: &'static str, what: &str) -> Option<bool> {
-        self.fields.take(key)?.yes_no(what, self.errors)
+        self.fields.optional(key)?.yes_no(what, self.errors)
     }
 
     fn month(&mut self, key: &'static str) -> Option<u8> {
-        self.fields.take(key)?.one_of("month", &MONTHS, self.errors)
+        self.fields.optional(key)?.one_of("month", &MONTHS, self.errors)
     }
 
     fn number(&mut self, key: &'static str, range: [f64; 2]) -> Option<f64> {
-        let node = self.fields.take(key)?;
+        let node = self.fields.optional(key)?;
         let number = node.number(key, self.errors)?;
         self.check_range(node, key, number, range, format!("{} to {}", range[0], range[1]))
     }
@@ -171,7 +172,7 @@ impl<'n, 'e> PlaceFields<'n, 'e> {
     }
 
     fn quantity(&mut self, key: &'static str, measure: Measure, range: [f64; 2]) -> Option<f64> {
-        let node = self.fields.take(key)?;
+        let node = self.fields.optional(key)?;
         let text = node.text(key, self.errors)?;
         let parsed = units::parse(text, measure).map_err(|error| error.at(node.place.clone(), text));
         let value = self.errors.ok(parsed)?.is;

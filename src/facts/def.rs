@@ -112,11 +112,10 @@ macro_rules! facts {
 }
 pub(super) use facts;
 
-/// One inch and one foot, m; one hour and one day, s.
-pub(super) const INCH: f64 = 0.0254;
+pub(super) use crate::units::{DAY, HOUR, INCH};
+
+/// One foot, m.
 pub(super) const FOOT: f64 = 0.3048;
-pub(super) const HOUR: f64 = 3600.0;
-pub(super) const DAY: f64 = 24.0 * HOUR;
 
 pub(super) const LENGTH: Measure = Measure::Of(Dim::LENGTH);
 pub(super) const RATIO: Measure = Measure::Of(Dim::NONE);

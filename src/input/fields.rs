@@ -105,16 +105,6 @@ impl<'n> Fields<'n> {
         self.optional(key)?.quantity(key, measure, range, errors)
     }
 
-    /// The value of an optional key: the former name of [`Fields::optional`].
-    pub fn take(&mut self, key: &'static str) -> Option<&'n Node> {
-        self.optional(key)
-    }
-
-    /// The value of a required key: the former name of [`Fields::required`].
-    pub fn need(&mut self, key: &'static str, errors: &mut Diagnostics) -> Option<&'n Node> {
-        self.required(key, errors)
-    }
-
     /// The location of a key, if the mapping has it.
     pub fn place(&mut self, key: &'static str) -> Option<&'n Location> {
         self.entry(key).map(|(key, _)| &key.place)

@@ -9,12 +9,11 @@ use crate::input::{Fields, Key, Kind, Node};
 use crate::ruleset::{Basis, bases};
 use crate::schedule::{Cell, Homes};
 use crate::spell::MOST_DAYS;
-use crate::units::{self, Dim, Measure};
+use crate::units::{self, Dim, HOUR, Measure};
 use crate::wall::{SPACES, Wall, read_walls};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-const HOUR: f64 = 3600.0;
 /// 40 °F, as a difference: more than any day swings in a cold spell.
 const MOST_SWING: f64 = 40.0 * (5.0 / 9.0);
 

@@ -15,11 +15,10 @@ use super::{REMINDER, WIDTH};
 use crate::facts::{Origin, State};
 use crate::review::{Absence, ColdSpell, InSpell, RowOf, Shown, Spotted};
 use crate::spell::{SpellKind, Stretch};
-use crate::units::{Dim, Quantity, Rounding, Show, System, figures};
+use crate::units::{Dim, HOUR, Quantity, Rounding, Show, System, figures};
 use std::fmt::Write;
 use std::sync::Arc;
 
-const HOUR: f64 = 3600.0;
 /// The ice point, K.
 const FREEZING: f64 = 273.15;
 const TEMPERATURE: Show = Show::new(("°F", 1), ("°C", 1), Rounding::Nearest);

@@ -3,8 +3,8 @@
 //!
 //! The unknown is each cell's content \[J\] (the enthalpy method), so that heat is kept whatever freezes. A step has two
 //! implicit stages with one matrix (Alexander's L-stable method of second order); its error is the difference from
-//! the first-order solution within it. Steps are halved and doubled, so that a matrix once factorised serves as long as
-//! no cell changes its stretch of the curve.
+//! the first-order solution within it. Steps are halved and doubled: each length keeps its factors, which are renewed only
+//! around cells that change their stretch of the curve.
 
 mod front;
 mod stage;
@@ -183,7 +183,8 @@ impl<'a> Transient<'a> {
         }
     }
 
-    /// Both stages of a step. The error as a part of what is tolerated, or nothing where the step was taken back.
+    /// Both stages of a step. The error as a part of what is tolerated: above 1 the step was taken back. Nothing where a
+    /// stage did not settle.
     fn attempt(&mut self, outside: &dyn Fn(f64) -> Vec<f64>) -> Result<Option<f64>, Refusal> {
         let (step, cells) = (self.step, self.stores.len());
         let interval = GAMMA * step;

@@ -7,51 +7,59 @@ use crate::thermal::network::{Link, Surface};
 const REFRESH: f64 = 0.01;
 
 impl Transient<'_> {
-    /// Brings the conductances of wet cells up to date with the phase, all at once where one has moved: each left where
-    /// it is until it has moved itself would be off by as much to one side, all along the way of a front.
+    /// Brings conductances up to date with the phase once one has moved: each that has, and all at a front together. A front
+    /// left where it is until it has moved itself would be off by as much to one side, all along its way.
     pub(super) fn refresh(&mut self, outside: &[f64]) {
-        let mut fresh = self.conductances.clone();
-        for &number in &self.wet_links {
-            let Link { cells: [a, b], half, extra } = self.network.links()[number];
-            let temperatures = &self.state.temperatures;
-            let from_a = half[0] / self.conductivity(a, temperatures[b]);
-            let from_b = half[1] / self.conductivity(b, temperatures[a]);
-            fresh.links[number] = 1.0 / (from_a + from_b + extra);
-        }
-        for &number in &self.wet_surfaces {
-            let Surface { cell, half, area, boundary, .. } = self.network.surfaces()[number];
-            let within = half / self.conductivity(cell, outside[boundary]);
-            fresh.surfaces[number] = 1.0 / (within + self.network.films()[number] / area);
-        }
-        let moved = |old: f64, new: f64| (old / new - 1.0).abs() > REFRESH;
+        let moved = |held: f64, fresh: f64| (held / fresh - 1.0).abs() > REFRESH;
         let held = &self.conductances;
-        let mut moved_links: Vec<usize> = Vec::new();
-        moved_links.extend(self.wet_links.iter().filter(|&&link| moved(held.links[link], fresh.links[link])));
-        let mut moved_surfaces: Vec<usize> = Vec::new();
-        moved_surfaces
-            .extend(self.wet_surfaces.iter().filter(|&&it| moved(held.surfaces[it], fresh.surfaces[it])));
-        if moved_links.is_empty() && moved_surfaces.is_empty() {
+        let mut links: Vec<(usize, f64)> =
+            self.wet_links.iter().map(|&link| (link, self.through(link))).collect();
+        let mut surfaces: Vec<(usize, f64)> =
+            self.wet_surfaces.iter().map(|&it| (it, self.through_surface(it, outside))).collect();
+        if !links.iter().any(|&(link, fresh)| moved(held.links[link], fresh))
+            && !surfaces.iter().any(|&(surface, fresh)| moved(held.surfaces[surface], fresh))
+        {
             return;
         }
         let changes = |cell: usize| {
-            self.stores[cell].volume > 0.0 && {
+            let store = &self.stores[cell];
+            store.volume > 0.0 && {
                 let frozen = self.substance.frozen(self.enthalpy(cell, &self.state));
                 frozen > 0.0 && frozen < 1.0
             }
         };
-        let at_front = |&&link: &&usize| self.network.links()[link].cells.into_iter().any(changes);
-        moved_links.extend(self.wet_links.iter().filter(at_front));
-        moved_surfaces
-            .extend(self.wet_surfaces.iter().filter(|&&it| changes(self.network.surfaces()[it].cell)));
-        for link in moved_links {
-            self.conductances.links[link] = fresh.links[link];
+        links.retain(|&(link, fresh)| {
+            moved(held.links[link], fresh) || self.network.links()[link].cells.into_iter().any(changes)
+        });
+        surfaces.retain(|&(surface, fresh)| {
+            moved(held.surfaces[surface], fresh) || changes(self.network.surfaces()[surface].cell)
+        });
+        for (link, fresh) in links {
+            self.conductances.links[link] = fresh;
         }
-        for &surface in &moved_surfaces {
-            self.conductances.surfaces[surface] = fresh.surfaces[surface];
+        if surfaces.is_empty() {
+            return;
         }
-        if !moved_surfaces.is_empty() {
-            self.losses = super::lost_through_surfaces(&self.network, &self.conductances);
+        for (surface, fresh) in surfaces {
+            self.conductances.surfaces[surface] = fresh;
         }
+        self.losses = super::lost_through_surfaces(&self.network, &self.conductances);
+    }
+
+    /// The conductance of a link at the present state, W/K.
+    fn through(&self, number: usize) -> f64 {
+        let Link { cells: [a, b], half, extra } = self.network.links()[number];
+        let temperatures = &self.state.temperatures;
+        let from_a = half[0] / self.conductivity(a, temperatures[b]);
+        let from_b = half[1] / self.conductivity(b, temperatures[a]);
+        1.0 / (from_a + from_b + extra)
+    }
+
+    /// The conductance of a surface at the present state, W/K.
+    fn through_surface(&self, number: usize, outside: &[f64]) -> f64 {
+        let Surface { cell, half, area, boundary, .. } = self.network.surfaces()[number];
+        let within = half / self.conductivity(cell, outside[boundary]);
+        1.0 / (within + self.network.films()[number] / area)
     }
 
     /// Conductivity of a cell towards a neighbour of a temperature, W/mK. A cell of nothing but the substance freezes
