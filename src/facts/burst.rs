@@ -115,7 +115,7 @@ fn supply_pressure(outlet: &Outlet<'_>) -> Result<Quantity, Gap> {
 fn gap(outlet: &Outlet<'_>, no: &NoBurst) -> Gap {
     match no {
         NoBurst::NoFigure(why) => outlet.absent(why),
-        NoBurst::Refused(refusal) => outlet.absent(refusal),
+        NoBurst::Refused(error) => outlet.absent(error),
     }
 }
 
@@ -126,7 +126,7 @@ fn without_pressure(outlet: &Outlet<'_>, gap: Gap) -> Gap {
 
 fn yields_at(outlet: &Outlet<'_>, pressure: Result<Quantity, Gap>) -> Reading {
     let pressure = pressure.map_err(|gap| without_pressure(outlet, gap))?;
-    let at = |pascals| melting_temperature(pascals).map_err(|refusal| outlet.absent(refusal));
+    let at = |pascals| melting_temperature(pascals).map_err(|error| outlet.absent(error));
     let (warm, cold) = (at(pressure.low)?, at(pressure.high)?);
     Ok(Value::Quantity(Quantity::temperature(at(pressure.is)?).within(cold, warm)))
 }

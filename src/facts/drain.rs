@@ -37,7 +37,7 @@ facts! {
         "whether that water, its surface free along the barrel, has room to freeze at its deepest",
         |outlet| {
             let free = free_to_swell(&barrel(outlet)?, CONTACT_ANGLE);
-            free.map(Value::YesNo).map_err(|refusal| outlet.absent(refusal))
+            free.map(Value::YesNo).map_err(|error| outlet.absent(error))
         },
     );
     BORE = computed_quantity("drain.bore", "bore of the barrel", LENGTH, |outlet| {
@@ -57,7 +57,7 @@ const MAY: &str = "may stay full";
 const EMPTIES: &str = "empties";
 
 fn kept(outlet: &Outlet<'_>, dim: Dim, part: fn(Kept) -> f64) -> Reading {
-    let kept = water_kept(&barrel(outlet)?, CONTACT_ANGLE).map_err(|refusal| outlet.absent(refusal))?;
+    let kept = water_kept(&barrel(outlet)?, CONTACT_ANGLE).map_err(|error| outlet.absent(error))?;
     Ok(Value::Quantity(Quantity::of(part(kept), dim)))
 }
 
@@ -79,7 +79,7 @@ fn bore(outlet: &Outlet<'_>) -> Result<f64, Gap> {
 
 fn without_air(outlet: &Outlet<'_>) -> Reading {
     let bore = bore(outlet)?;
-    let out_of_range = |refusal: crate::physics::Refusal| outlet.absent(refusal);
+    let out_of_range = |error: crate::physics::OutOfRange| outlet.absent(error);
     if bore < capillary_bore(ICE_POINT).map_err(out_of_range)? {
         return Ok(Value::Text(FULL.into()));
     }

@@ -165,7 +165,7 @@ fn least_seat_depth(outlet: &Outlet<'_>) -> Reading {
             NoDepth::NotAt(depth, _) => {
                 format!("none, as no seat depth up to {{= {:.0} in}} is enough", depth / INCH)
             }
-            NoDepth::Refused(refusal) => refusal.to_string(),
+            NoDepth::Refused(error) => error.to_string(),
         })
     })?;
     Ok(Value::Quantity(Quantity::of(depth.0 + block, Dim::LENGTH)))
@@ -178,7 +178,7 @@ fn next_length(outlet: &Outlet<'_>) -> Reading {
     let (at, target) = (boundary(outlet)?, target(outlet)?);
     let least = outlet.world().depth(&spec, &at, target).map_err(|no_depth| match no_depth {
         NoDepth::NotAt(..) => none(),
-        NoDepth::Refused(refusal) => outlet.absent(refusal),
+        NoDepth::Refused(error) => outlet.absent(error),
     })?;
     let offset = match (outlet.number(NOMINAL_LENGTH), outlet.number(SEAT_DEPTH)) {
         (Ok(nominal), Ok(seat)) if seat > 0.0 && seat < nominal => nominal - seat,

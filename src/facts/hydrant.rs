@@ -8,7 +8,7 @@ use super::outlet::{All, Fact, Outlet};
 use super::sweat::year;
 use crate::expr::{Gap, Reading, Value};
 use crate::job::Scope;
-use crate::physics::Refusal;
+use crate::physics::OutOfRange;
 use crate::physics::frost::{SOILS, Soil, Winter, find_soil, find_surface, modified_berggren};
 use crate::physics::water::ICE_POINT;
 use crate::spell::COLD_WINTER;
@@ -122,7 +122,7 @@ fn frost_depth(outlet: &Outlet<'_>) -> Result<Quantity, Gap> {
         n_factor: surface.n_factor,
     };
     let depth_in = |soil: &Soil, winter: &Winter| -> Result<f64, Gap> {
-        let out_of_range = |refusal: Refusal| outlet.absent(refusal);
+        let out_of_range = |error: OutOfRange| outlet.absent(error);
         let ground = soil.ground().map_err(out_of_range)?;
         Ok(modified_berggren(&ground, winter).map_err(out_of_range)?.depth)
     };

@@ -16,7 +16,7 @@ use super::space::{HEATED, SHARE, stated_space, wall};
 use crate::expr::{Gap, Reading, Value};
 use crate::physics::iso13788;
 use crate::physics::materials::{self, Class};
-use crate::physics::moist_air::{saturation, saturation_temperature, vapour_pressure};
+use crate::physics::moist_air::{saturation, saturation_temperature, vapor_pressure};
 use crate::physics::sweating::{RUN_OFF, humidity_cap, time_until_runs};
 use crate::section::{Boundary, Damp, Gathered, Share, Solved, Sweat};
 use crate::spell::Year;
@@ -203,13 +203,13 @@ fn air_at(outlet: &Outlet<'_>, at: &Boundary) -> Result<Damp, Gap> {
         (outlet.number(HUMIDITY), outlet.number(SHARE), outlet.number(AIR_PRESSURE)).all()?;
     let humidity = if outlet.is_assumed(HUMIDITY) { cap(outlet, at.outdoors)?.0 } else { stated };
     let temperature = Share(share).temperature(at);
-    let vapour_pressure = vapour_pressure(temperature, humidity).map_err(|it| outlet.absent(it))?;
-    Ok(Damp { temperature, vapour_pressure, pressure })
+    let vapor_pressure = vapor_pressure(temperature, humidity).map_err(|it| outlet.absent(it))?;
+    Ok(Damp { temperature, vapor_pressure, pressure })
 }
 
 fn dew_point(outlet: &Outlet<'_>, at: &Boundary) -> Result<f64, Gap> {
     let air = air_at(outlet, at)?;
-    saturation_temperature(air.vapour_pressure).map_err(|it| outlet.absent(it))
+    saturation_temperature(air.vapor_pressure).map_err(|it| outlet.absent(it))
 }
 
 fn sweat_at(outlet: &Outlet<'_>, at: &Boundary) -> Result<Arc<Sweat>, Gap> {
@@ -300,7 +300,7 @@ fn wood_humidity(outlet: &Outlet<'_>) -> Reading {
     let metal = solved(outlet)?.metal_at(depth, &at);
     let metal = metal.ok_or_else(|| outlet.absent("the metal does not reach through the wood"))?;
     // Both sides of the ratio use the formula of the standard.
-    let relative = air.vapour_pressure / saturation(air.temperature).map_err(|it| outlet.absent(it))?;
+    let relative = air.vapor_pressure / saturation(air.temperature).map_err(|it| outlet.absent(it))?;
     let vapor = relative * iso13788::saturation(air.temperature).map_err(|it| outlet.absent(it))?;
     let humidity = iso13788::surface_humidity(vapor, metal).map_err(|it| outlet.absent(it))?;
     Ok(number(humidity, Dim::NONE))

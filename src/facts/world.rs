@@ -3,7 +3,7 @@
 use super::memo::Memo;
 use crate::job::Job;
 use crate::section::{
-    self, Boundary, Capacities, Course, Damp, Depth, Micro, NoDepth, Refusal, Solved, Spec, Sweat,
+    self, Boundary, Capacities, Course, Damp, Depth, Micro, NoDepth, SectionError, Solved, Spec, Sweat,
     Uncertainty, Weather,
 };
 use crate::spell::Year;
@@ -28,10 +28,10 @@ type CourseKey = (Spec, Capacities, Vec<Micro>);
 #[derive(Debug)]
 pub struct World {
     job: Job,
-    sections: Memo<(Spec, Uncertainty), Result<Arc<Solved>, Refusal>>,
+    sections: Memo<(Spec, Uncertainty), Result<Arc<Solved>, SectionError>>,
     depths: Memo<DepthKey, Result<Depth, NoDepth>>,
-    courses: Memo<CourseKey, Result<Arc<Course>, Refusal>>,
-    sweats: Memo<(Spec, [Micro; 4]), Result<Arc<Sweat>, Refusal>>,
+    courses: Memo<CourseKey, Result<Arc<Course>, SectionError>>,
+    sweats: Memo<(Spec, [Micro; 4]), Result<Arc<Sweat>, SectionError>>,
     year: OnceLock<Option<Year>>,
     sections_solved: AtomicUsize,
     depths_solved: AtomicUsize,
@@ -60,7 +60,7 @@ impl World {
     }
 
     /// A section, solved once.
-    pub fn section(&self, spec: &Spec, uncertainty: Uncertainty) -> Result<Arc<Solved>, Refusal> {
+    pub fn section(&self, spec: &Spec, uncertainty: Uncertainty) -> Result<Arc<Solved>, SectionError> {
         self.solve(spec, uncertainty, &self.sections_solved)
     }
 
@@ -80,7 +80,7 @@ impl World {
         spec: &Spec,
         capacities: &Capacities,
         weather: &Weather,
-    ) -> Result<Arc<Course>, Refusal> {
+    ) -> Result<Arc<Course>, SectionError> {
         let key = (spec.clone(), capacities.clone(), weather.key());
         self.courses.get(key, || {
             self.courses_followed.fetch_add(1, Ordering::Relaxed);
@@ -89,8 +89,8 @@ impl World {
     }
 
     /// A section that sweats at a state, solved once.
-    pub fn sweat(&self, spec: &Spec, at: &Boundary, air: &Damp) -> Result<Arc<Sweat>, Refusal> {
-        let key = [at.outdoors, at.room, air.temperature, air.vapour_pressure].map(Micro::of);
+    pub fn sweat(&self, spec: &Spec, at: &Boundary, air: &Damp) -> Result<Arc<Sweat>, SectionError> {
+        let key = [at.outdoors, at.room, air.temperature, air.vapor_pressure].map(Micro::of);
         self.sweats.get((spec.clone(), key), || section::sweat(spec, at, air).map(Arc::new))
     }
 
@@ -111,7 +111,7 @@ impl World {
         spec: &Spec,
         uncertainty: Uncertainty,
         count: &AtomicUsize,
-    ) -> Result<Arc<Solved>, Refusal> {
+    ) -> Result<Arc<Solved>, SectionError> {
         self.sections.get((spec.clone(), uncertainty), || {
             count.fetch_add(1, Ordering::Relaxed);
             section::solve(spec, uncertainty).map(Arc::new)

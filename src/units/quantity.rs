@@ -188,10 +188,10 @@ mod tests {
     #[test]
     fn rounding_noise_does_not_part_equal_lengths() {
         let inches = Quantity::of(0.0254 * 8.0, Dim::LENGTH);
-        let metres = Quantity::of(0.1 + 0.1032, Dim::LENGTH);
-        assert_eq!(inches.compare(Ordering::AtLeast, metres), Compared::Holds);
-        assert_eq!(inches.compare(Ordering::Above, metres), Compared::Fails);
-        assert_eq!(inches.compare(Ordering::Equal, metres), Compared::Holds);
+        let meters = Quantity::of(0.1 + 0.1032, Dim::LENGTH);
+        assert_eq!(inches.compare(Ordering::AtLeast, meters), Compared::Holds);
+        assert_eq!(inches.compare(Ordering::Above, meters), Compared::Fails);
+        assert_eq!(inches.compare(Ordering::Equal, meters), Compared::Holds);
     }
 
     #[test]

@@ -61,7 +61,7 @@ fn apart(a: &Climate, b: &Climate) -> f64 {
         _ => panic!("{}: no coordinates", it.id),
     };
     let ((north, east), (other_north, other_east)) = (at(a), at(b));
-    // Flat to the few kilometres that matter here.
+    // Flat to the few kilometers that matter here.
     let across = (east - other_east) * libm::cos(0.5 * (north + other_north));
     6_371_008.8 * across.hypot(north - other_north)
 }

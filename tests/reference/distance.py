@@ -8,7 +8,7 @@ from geographiclib.geodesic import Geodesic
 
 SPHERE = Geodesic(6371008.8, 0.0)
 PAIRS = [
-    ("a few metres along a street", (44.98, -93.27), (44.98, -93.26995)),
+    ("a few meters along a street", (44.98, -93.27), (44.98, -93.26995)),
     ("Duluth to Minneapolis", (46.8422, -92.1936), (44.8831, -93.2289)),
     ("Boise to Fairbanks", (43.5667, -116.2406), (64.8039, -147.8761)),
     ("Honolulu to Anchorage", (21.3239, -157.9294), (61.1744, -149.9967)),

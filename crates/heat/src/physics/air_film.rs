@@ -1,6 +1,6 @@
 //! Surface films: dry air, natural convection on a horizontal tube, radiation, and the films that standards state.
 
-use super::{Refusal, Spread, Standing, interpolate, within};
+use super::{OutOfRange, Spread, Standing, check_range, interpolate};
 
 /// Stefan-Boltzmann constant, W/(m²·K⁴) (CODATA 2018, exact).
 pub const STEFAN_BOLTZMANN: f64 = 5.670_374_419e-8;
@@ -70,9 +70,9 @@ pub struct Air {
 /// assert!((air.kinematic_viscosity - 15.89e-6).abs() < 0.16e-6);
 /// assert!((air.prandtl - 0.707).abs() < 0.007);
 /// ```
-pub fn air(film_temperature: f64, pressure: f64) -> Result<Air, Refusal> {
-    let t = within("film temperature", film_temperature, TEMPERATURES, "K")?;
-    let p = within("pressure", pressure, PRESSURES, "Pa")?;
+pub fn air(film_temperature: f64, pressure: f64) -> Result<Air, OutOfRange> {
+    let t = check_range("film temperature", film_temperature, TEMPERATURES, "K")?;
+    let p = check_range("pressure", pressure, PRESSURES, "Pa")?;
     let density = p / (GAS_CONSTANT * t);
     let conductivity = interpolate(&AIR, t, 1);
     let kinematic_viscosity = interpolate(&AIR, t, 2) / density;
@@ -95,9 +95,9 @@ pub fn air(film_temperature: f64, pressure: f64) -> Result<Air, Refusal> {
 /// let nu = coldsill_heat::physics::air_film::churchill_chu(1.869e6, 0.7241).unwrap();
 /// assert!((nu - 17.40).abs() < 0.005);
 /// ```
-pub fn churchill_chu(rayleigh: f64, prandtl: f64) -> Result<f64, Refusal> {
-    let ra = within("Rayleigh number", rayleigh, [0.0, 1e12], "")?;
-    let pr = within("Prandtl number", prandtl, [1e-3, 1e5], "")?;
+pub fn churchill_chu(rayleigh: f64, prandtl: f64) -> Result<f64, OutOfRange> {
+    let ra = check_range("Rayleigh number", rayleigh, [0.0, 1e12], "")?;
+    let pr = check_range("Prandtl number", prandtl, [1e-3, 1e5], "")?;
     let shape = libm::pow(1.0 + libm::pow(0.559 / pr, 9.0 / 16.0), 8.0 / 27.0);
     let root = 0.60 + 0.387 * libm::pow(ra, 1.0 / 6.0) / shape;
     Ok(root * root)
@@ -123,7 +123,7 @@ pub fn natural_convection_cylinder(
     diameter: f64,
     surface_temperature: f64,
     air_temperature: f64,
-) -> Result<f64, Refusal> {
+) -> Result<f64, OutOfRange> {
     natural_convection_cylinder_at(ATMOSPHERE, diameter, surface_temperature, air_temperature)
 }
 
@@ -140,10 +140,10 @@ pub fn natural_convection_cylinder_at(
     diameter: f64,
     surface_temperature: f64,
     air_temperature: f64,
-) -> Result<f64, Refusal> {
-    let d = within("diameter", diameter, [0.001, 1.0], "m")?;
-    let surface = within("surface temperature", surface_temperature, TEMPERATURES, "K")?;
-    let still = within("air temperature", air_temperature, TEMPERATURES, "K")?;
+) -> Result<f64, OutOfRange> {
+    let d = check_range("diameter", diameter, [0.001, 1.0], "m")?;
+    let surface = check_range("surface temperature", surface_temperature, TEMPERATURES, "K")?;
+    let still = check_range("air temperature", air_temperature, TEMPERATURES, "K")?;
     let film = 0.5 * (surface + still);
     let it = air(film, pressure)?;
     let difference = (surface - still).abs();
@@ -155,7 +155,7 @@ pub fn natural_convection_cylinder_at(
 /// Exact: h (T1 − T2) is ε σ (T1⁴ − T2⁴).
 ///
 /// # Valid for
-/// Emissivity of 0 to 1, temperatures of 150 to 400 K (a clear night sky reaches down to about 200 K); grey surfaces.
+/// Emissivity of 0 to 1, temperatures of 150 to 400 K (a clear night sky reaches down to about 200 K); gray surfaces.
 /// # Source
 /// Incropera and DeWitt, eq. 1.9; ISO 6946, annex on surface resistances, writes it 4 ε σ T_m³.
 /// # Example
@@ -168,10 +168,10 @@ pub fn radiation(
     emissivity: f64,
     surface_temperature: f64,
     surroundings_temperature: f64,
-) -> Result<f64, Refusal> {
-    let e = within("emissivity", emissivity, [0.0, 1.0], "")?;
-    let a = within("surface temperature", surface_temperature, [150.0, 400.0], "K")?;
-    let b = within("surroundings temperature", surroundings_temperature, [150.0, 400.0], "K")?;
+) -> Result<f64, OutOfRange> {
+    let e = check_range("emissivity", emissivity, [0.0, 1.0], "")?;
+    let a = check_range("surface temperature", surface_temperature, [150.0, 400.0], "K")?;
+    let b = check_range("surroundings temperature", surroundings_temperature, [150.0, 400.0], "K")?;
     Ok(e * STEFAN_BOLTZMANN * (a * a + b * b) * (a + b))
 }
 
@@ -241,7 +241,7 @@ pub const BRIGHT: Spread = Spread::new(0.02, 0.05, 0.09);
 /// Total emissivity of tarnished copper or brass in service. Tables print 0.46 to 0.56 for oxidised brass and 0.4 to
 /// 0.8 for oxidised copper (seen), but 0.22 for dull brass plate (seen): metal between bright and oxidised spans all.
 pub const TARNISHED: Spread = Spread::new(0.4, 0.5, 0.6);
-/// Total emissivity of paint and of plastic pipe, whatever the colour (tables print 0.80 to 0.97, seen).
+/// Total emissivity of paint and of plastic pipe, whatever the color (tables print 0.80 to 0.97, seen).
 pub const PAINTED: Spread = Spread::new(0.80, 0.90, 0.97);
 
 #[cfg(test)]

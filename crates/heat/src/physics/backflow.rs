@@ -8,7 +8,7 @@ mod table;
 
 pub use table::DEVICES;
 
-use super::{Refusal, Standing, within};
+use super::{OutOfRange, Standing, check_range};
 
 /// Where a device goes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -179,8 +179,8 @@ pub fn agreed<T: PartialEq>(devices: &[&'static Device], of: impl Fn(&Device) ->
 /// let it = coldsill_heat::physics::backflow::head_pressure(3.048).unwrap();
 /// assert!((it / 6894.757 - 4.33).abs() < 0.01);
 /// ```
-pub fn head_pressure(height: f64) -> Result<f64, Refusal> {
-    Ok(999.97 * 9.806_65 * within("height of water", height, [0.0, 100.0], "m")?)
+pub fn head_pressure(height: f64) -> Result<f64, OutOfRange> {
+    Ok(999.97 * 9.806_65 * check_range("height of water", height, [0.0, 100.0], "m")?)
 }
 
 /// Whether a hose raised to a height (m) above the device stays within its standard; none where the limit was not
@@ -198,8 +198,8 @@ pub fn head_pressure(height: f64) -> Result<f64, Refusal> {
 /// assert_eq!(hose_within(it, 14.0 * 0.3048), Ok(Some(false)));
 /// assert_eq!(hose_within(it, 10.0 * 0.3048), Ok(Some(true)));
 /// ```
-pub fn hose_within(device: &Device, height: f64) -> Result<Option<bool>, Refusal> {
-    let height = within("height of hose", height, [0.0, 100.0], "m")?;
+pub fn hose_within(device: &Device, height: f64) -> Result<Option<bool>, OutOfRange> {
+    let height = check_range("height of hose", height, [0.0, 100.0], "m")?;
     Ok(device.raised_hose.map(|limit| height <= limit))
 }
 

@@ -11,13 +11,13 @@ mod strength;
 pub use strength::{STRENGTHS, Strength};
 
 use super::tubes::{Kind, Size, Tube};
-use super::{Refusal, Standing, within};
+use super::{OutOfRange, Standing, check_range};
 
 /// What a temperature from this file is, and is not.
 pub const BOUND: &str = "upper bound only: ice and water trapped in a rigid volume; any give, air or open way keeps \
                          it whole longer";
 
-/// Triple point of ice Ih, liquid and vapour, K.
+/// Triple point of ice Ih, liquid and vapor, K.
 const TRIPLE_POINT: f64 = 273.16;
 /// Triple point of ice Ih, ice III and liquid, K: below it another ice forms, which shrinks.
 const TRIPLE_POINT_III: f64 = 251.165;
@@ -39,8 +39,8 @@ const PSI: f64 = 6894.757;
 /// let p = coldsill_heat::physics::bursting::melting_pressure(260.0).unwrap();
 /// assert!((p - 138.268e6).abs() < 1e3);
 /// ```
-pub fn melting_pressure(temperature: f64) -> Result<f64, Refusal> {
-    let t = within("ice temperature", temperature, [TRIPLE_POINT_III, TRIPLE_POINT], "K")?;
+pub fn melting_pressure(temperature: f64) -> Result<f64, OutOfRange> {
+    let t = check_range("ice temperature", temperature, [TRIPLE_POINT_III, TRIPLE_POINT], "K")?;
     Ok(melting(t))
 }
 
@@ -65,8 +65,8 @@ fn melting(temperature: f64) -> f64 {
 /// let t = coldsill_heat::physics::bursting::melting_temperature(110.0e6).unwrap();
 /// assert!((t - 263.15).abs() < 0.01);
 /// ```
-pub fn melting_temperature(pressure: f64) -> Result<f64, Refusal> {
-    let wanted = within("pressure", pressure, [TRIPLE_PRESSURE, GREATEST_PRESSURE], "Pa")?;
+pub fn melting_temperature(pressure: f64) -> Result<f64, OutOfRange> {
+    let wanted = check_range("pressure", pressure, [TRIPLE_PRESSURE, GREATEST_PRESSURE], "Pa")?;
     let (mut cold, mut warm) = (TRIPLE_POINT_III, TRIPLE_POINT);
     // 22 K halved 60 times is below the last digit of a temperature
     for _ in 0..60 {
@@ -113,12 +113,12 @@ pub enum NoBurst {
     /// Nothing is published for it; the words say what is known instead.
     NoFigure(&'static str),
     /// An argument is out of range.
-    Refused(Refusal),
+    Refused(OutOfRange),
 }
 
-impl From<Refusal> for NoBurst {
-    fn from(refusal: Refusal) -> Self {
-        Self::Refused(refusal)
+impl From<OutOfRange> for NoBurst {
+    fn from(error: OutOfRange) -> Self {
+        Self::Refused(error)
     }
 }
 
@@ -196,10 +196,10 @@ pub fn barrel_burst(material: &str, outside_diameter: f64, wall: f64) -> Result<
 /// let p = coldsill_heat::physics::bursting::barlow(32.0 * ksi, 0.040 * 0.0254, 0.625 * 0.0254).unwrap();
 /// assert!((p / ksi - 4.096).abs() < 1e-9);
 /// ```
-pub fn barlow(strength: f64, wall: f64, outside_diameter: f64) -> Result<f64, Refusal> {
-    let strength = within("strength", strength, [10e6, 1.5e9], "Pa")?;
-    let diameter = within("outside diameter", outside_diameter, [0.005, 0.2], "m")?;
-    let wall = within("wall", wall, [0.01 * diameter, 0.15 * diameter], "m")?;
+pub fn barlow(strength: f64, wall: f64, outside_diameter: f64) -> Result<f64, OutOfRange> {
+    let strength = check_range("strength", strength, [10e6, 1.5e9], "Pa")?;
+    let diameter = check_range("outside diameter", outside_diameter, [0.005, 0.2], "m")?;
+    let wall = check_range("wall", wall, [0.01 * diameter, 0.15 * diameter], "m")?;
     Ok(2.0 * wall * strength / diameter)
 }
 

@@ -19,7 +19,7 @@ pub use residue::{
 
 use segment::mean_segment;
 
-use super::{Refusal, water::FREEZING_GROWTH, within};
+use super::{OutOfRange, check_range, water::FREEZING_GROWTH};
 
 /// Contact angle taken where none is stated, rad: 60°. Clean metal wets almost wholly, oxidised or scaled brass and
 /// copper lie between; a larger angle keeps more water. An assumption, not a measurement.
@@ -111,8 +111,8 @@ pub fn capillary_length() -> f64 {
 /// use coldsill_heat::physics::drainage::*;
 /// assert!((edge_depth(CONTACT_ANGLE).unwrap() / capillary_length() - 1.0).abs() < 1e-12);
 /// ```
-pub fn edge_depth(contact_angle: f64) -> Result<f64, Refusal> {
-    let theta = within("contact angle", contact_angle, [0.0, std::f64::consts::PI], "rad")?;
+pub fn edge_depth(contact_angle: f64) -> Result<f64, OutOfRange> {
+    let theta = check_range("contact angle", contact_angle, [0.0, std::f64::consts::PI], "rad")?;
     Ok(2.0 * capillary_length() * libm::sin(0.5 * theta))
 }
 
@@ -131,11 +131,11 @@ pub fn edge_depth(contact_angle: f64) -> Result<f64, Refusal> {
 /// let kept = water_kept(&barrel, 0.0).unwrap();
 /// assert!((kept.volume - 2.0 / 3.0 * 0.009_f64.powi(2) * 0.2).abs() < 1e-12);
 /// ```
-pub fn water_kept(barrel: &Barrel, contact_angle: f64) -> Result<Kept, Refusal> {
-    let bore = within("bore", barrel.bore, [0.001, 0.1], "m")?;
-    let stem = within("stem diameter", barrel.stem, [0.0, 0.999 * bore], "m")?;
-    let length = within("length", barrel.length, [0.001, 2.0], "m")?;
-    let slope = within("slope", barrel.slope, [-1.0, 1.0], "m/m")?;
+pub fn water_kept(barrel: &Barrel, contact_angle: f64) -> Result<Kept, OutOfRange> {
+    let bore = check_range("bore", barrel.bore, [0.001, 0.1], "m")?;
+    let stem = check_range("stem diameter", barrel.stem, [0.0, 0.999 * bore], "m")?;
+    let length = check_range("length", barrel.length, [0.001, 2.0], "m")?;
+    let slope = check_range("slope", barrel.slope, [-1.0, 1.0], "m/m")?;
     let edge = edge_depth(contact_angle)?.min(bore);
 
     let space = std::f64::consts::FRAC_PI_4 * (bore * bore - stem * stem) * length;
@@ -160,7 +160,7 @@ pub fn water_kept(barrel: &Barrel, contact_angle: f64) -> Result<Kept, Refusal> 
     })
 }
 
-/// Height of a centred stem's underside above the invert.
+/// Height of a centered stem's underside above the invert.
 fn gap(bore: f64, stem: f64) -> f64 {
     0.5 * (bore - stem)
 }

@@ -11,7 +11,7 @@ mod soil;
 pub use soil::{SOILS, SURFACES, Soil, Surface, Texture, find_soil, find_surface, kersten};
 
 use super::water::{HEAT_OF_FUSION, ICE_POINT};
-use super::{Refusal, within};
+use super::{OutOfRange, check_range};
 
 /// Seconds in a day; an index of 1 °F·day is 48 000 K·s.
 pub const DAY: f64 = 86_400.0;
@@ -49,16 +49,16 @@ impl Ground {
     /// assert!((0.5 * (it.c_frozen + it.c_unfrozen) / 67_066.0 - 28.3).abs() < 0.1);
     /// assert!((it.latent / 37_259.0 / 2160.0 - 1.0).abs() < 0.006);
     /// ```
-    pub fn new(dry_density: f64, water: f64, k_frozen: f64, k_unfrozen: f64) -> Result<Self, Refusal> {
+    pub fn new(dry_density: f64, water: f64, k_frozen: f64, k_unfrozen: f64) -> Result<Self, OutOfRange> {
         /// Specific heats, J/(kg·K): 0.17, 1 and 0.5 Btu/(lb·°F).
         const SOLIDS: f64 = 0.17 * 4186.8;
         const WATER: f64 = 4186.8;
         const ICE: f64 = 0.5 * 4186.8;
-        let density = within("dry density", dry_density, [300.0, 2400.0], "kg/m³")?;
-        let water = within("water content", water, [0.02, 1.5], "")?;
+        let density = check_range("dry density", dry_density, [300.0, 2400.0], "kg/m³")?;
+        let water = check_range("water content", water, [0.02, 1.5], "")?;
         Ok(Self {
-            k_frozen: within("frozen conductivity", k_frozen, [0.1, 6.0], "W/(m·K)")?,
-            k_unfrozen: within("unfrozen conductivity", k_unfrozen, [0.1, 6.0], "W/(m·K)")?,
+            k_frozen: check_range("frozen conductivity", k_frozen, [0.1, 6.0], "W/(m·K)")?,
+            k_unfrozen: check_range("unfrozen conductivity", k_unfrozen, [0.1, 6.0], "W/(m·K)")?,
             c_frozen: density * (SOLIDS + ICE * water),
             c_unfrozen: density * (SOLIDS + WATER * water),
             latent: density * water * HEAT_OF_FUSION,
@@ -86,8 +86,8 @@ impl Ground {
 /// let it = Ground::new(1601.85, 0.15, 0.80 * 1.7307, 0.72 * 1.7307).unwrap();
 /// assert!((stefan_depth(&it, 2500.0 * 48_000.0).unwrap() / 0.3048 - 6.67).abs() < 0.03);
 /// ```
-pub fn stefan_depth(ground: &Ground, surface_index: f64) -> Result<f64, Refusal> {
-    let index = within("surface freezing index", surface_index, [0.0, 6000.0 * DAY], "K·s")?;
+pub fn stefan_depth(ground: &Ground, surface_index: f64) -> Result<f64, OutOfRange> {
+    let index = check_range("surface freezing index", surface_index, [0.0, 6000.0 * DAY], "K·s")?;
     Ok((2.0 * ground.k_frozen * index / ground.latent).sqrt())
 }
 
@@ -108,9 +108,9 @@ pub fn stefan_depth(ground: &Ground, surface_index: f64) -> Result<f64, Refusal>
 /// };
 /// assert!((neumann_coefficient(&it, 10.0, 2.0).unwrap() - 0.2760).abs() < 0.0006);
 /// ```
-pub fn neumann_coefficient(ground: &Ground, below: f64, above: f64) -> Result<f64, Refusal> {
-    let below = within("surface below the ice point", below, [0.01, 60.0], "K")?;
-    let above = within("ground above the ice point", above, [0.0, 40.0], "K")?;
+pub fn neumann_coefficient(ground: &Ground, below: f64, above: f64) -> Result<f64, OutOfRange> {
+    let below = check_range("surface below the ice point", below, [0.01, 60.0], "K")?;
+    let above = check_range("ground above the ice point", above, [0.0, 40.0], "K")?;
     let ratio = (ground.k_frozen / ground.c_frozen * ground.c_unfrozen / ground.k_unfrozen).sqrt();
     let warmth = ground.k_unfrozen / ground.k_frozen * ratio * above / below;
     let latent = ground.latent * std::f64::consts::PI.sqrt() / (ground.c_frozen * below);
@@ -180,11 +180,11 @@ pub struct Frost {
 /// };
 /// assert!((modified_berggren(&it, &winter).unwrap().depth / 0.3048 - 5.8).abs() < 0.06);
 /// ```
-pub fn modified_berggren(ground: &Ground, winter: &Winter) -> Result<Frost, Refusal> {
-    let air = within("air-freezing index", winter.air_index, [DAY, 6000.0 * DAY], "K·s")?;
-    let season = within("freezing season", winter.season, [5.0 * DAY, 365.0 * DAY], "s")?;
-    let mean = within("mean annual temperature", winter.mean_annual, [ICE_POINT, 303.15], "K")?;
-    let n = within("n-factor", winter.n_factor, [0.1, 1.5], "")?;
+pub fn modified_berggren(ground: &Ground, winter: &Winter) -> Result<Frost, OutOfRange> {
+    let air = check_range("air-freezing index", winter.air_index, [DAY, 6000.0 * DAY], "K·s")?;
+    let season = check_range("freezing season", winter.season, [5.0 * DAY, 365.0 * DAY], "s")?;
+    let mean = check_range("mean annual temperature", winter.mean_annual, [ICE_POINT, 303.15], "K")?;
+    let n = check_range("n-factor", winter.n_factor, [0.1, 1.5], "")?;
     let (below, above) = (n * air / season, mean - ICE_POINT);
     let it = ground.averaged();
     let gamma = neumann_coefficient(&it, below, above)?;

@@ -3,9 +3,9 @@
 //! The 80 % criterion is about monthly means: it says nothing of one cold night, and a design low must not be put to
 //! it. Saturation for dew and frost points is [`super::moist_air`]'s.
 
-use super::{Refusal, within};
+use super::{OutOfRange, check_range};
 
-/// Greatest monthly-mean relative humidity at a surface without risk of mould (ISO 13788).
+/// Greatest monthly-mean relative humidity at a surface without risk of mold (ISO 13788).
 pub const CRITICAL_HUMIDITY: f64 = 0.80;
 
 /// Temperatures accepted, K.
@@ -17,7 +17,7 @@ const ZERO: f64 = super::water::ICE_POINT;
 const OVER_WATER: [f64; 2] = [17.269, 237.3];
 const OVER_ICE: [f64; 2] = [21.875, 265.5];
 
-/// Saturation vapour pressure (Pa) by Annex E, from a temperature (K):
+/// Saturation vapor pressure (Pa) by Annex E, from a temperature (K):
 /// 610.5 exp(17.269 θ/(237.3 + θ)) from 0 °C up, 610.5 exp(21.875 θ/(265.5 + θ)) below, θ in °C.
 ///
 /// # Valid for
@@ -33,8 +33,8 @@ const OVER_ICE: [f64; 2] = [21.875, 265.5];
 ///     assert!((saturation(celsius + 273.15).unwrap() - pa).abs() < 0.01);
 /// }
 /// ```
-pub fn saturation(temperature: f64) -> Result<f64, Refusal> {
-    Ok(curve(within("temperature", temperature, TEMPERATURES, "K")? - ZERO))
+pub fn saturation(temperature: f64) -> Result<f64, OutOfRange> {
+    Ok(curve(check_range("temperature", temperature, TEMPERATURES, "K")? - ZERO))
 }
 
 fn curve(celsius: f64) -> f64 {
@@ -42,7 +42,7 @@ fn curve(celsius: f64) -> f64 {
     AT_ZERO * libm::exp(factor * celsius / (offset + celsius))
 }
 
-/// Temperature (K) at which a vapour pressure (Pa) saturates by Annex E: the closed inverse of [`saturation`].
+/// Temperature (K) at which a vapor pressure (Pa) saturates by Annex E: the closed inverse of [`saturation`].
 ///
 /// # Valid for
 /// 37.6 Pa to 12.3 kPa; refused outside.
@@ -55,14 +55,14 @@ fn curve(celsius: f64) -> f64 {
 /// let t = saturation_temperature(0.5 * saturation(293.15).unwrap()).unwrap();
 /// assert!((t - 273.15 - 9.27).abs() < 0.005);
 /// ```
-pub fn saturation_temperature(vapour_pressure: f64) -> Result<f64, Refusal> {
+pub fn saturation_temperature(vapor_pressure: f64) -> Result<f64, OutOfRange> {
     let ends = TEMPERATURES.map(|t| curve(t - ZERO));
-    let log = libm::log(within("vapour pressure", vapour_pressure, ends, "Pa")? / AT_ZERO);
+    let log = libm::log(check_range("vapor pressure", vapor_pressure, ends, "Pa")? / AT_ZERO);
     let [factor, offset] = if log < 0.0 { OVER_ICE } else { OVER_WATER };
     Ok(ZERO + offset * log / (factor - log))
 }
 
-/// Relative humidity at a surface, from the monthly means of the vapour pressure indoors (Pa) and of the surface
+/// Relative humidity at a surface, from the monthly means of the vapor pressure indoors (Pa) and of the surface
 /// temperature (K): p_i/p_sat(θ_si). Above 1 the surface is wet.
 ///
 /// # Valid for
@@ -76,11 +76,12 @@ pub fn saturation_temperature(vapour_pressure: f64) -> Result<f64, Refusal> {
 /// let dew = saturation_temperature(1168.5).unwrap();
 /// assert!((surface_humidity(1168.5, dew).unwrap() - 1.0).abs() < 1e-9);
 /// ```
-pub fn surface_humidity(vapour_pressure: f64, surface_temperature: f64) -> Result<f64, Refusal> {
-    Ok(within("vapour pressure", vapour_pressure, [0.0, 20_000.0], "Pa")? / saturation(surface_temperature)?)
+pub fn surface_humidity(vapor_pressure: f64, surface_temperature: f64) -> Result<f64, OutOfRange> {
+    Ok(check_range("vapor pressure", vapor_pressure, [0.0, 20_000.0], "Pa")?
+        / saturation(surface_temperature)?)
 }
 
-/// Least monthly-mean surface temperature (K) that keeps [`CRITICAL_HUMIDITY`] at a monthly-mean vapour pressure
+/// Least monthly-mean surface temperature (K) that keeps [`CRITICAL_HUMIDITY`] at a monthly-mean vapor pressure
 /// indoors (Pa). Wood that touches the metal of an outlet meets the criterion where the metal is no colder.
 ///
 /// # Valid for
@@ -94,8 +95,8 @@ pub fn surface_humidity(vapour_pressure: f64, surface_temperature: f64) -> Resul
 /// let least = least_surface_temperature(0.5 * saturation(293.15).unwrap()).unwrap();
 /// assert!((least - 273.15 - 12.6).abs() < 0.05);
 /// ```
-pub fn least_surface_temperature(vapour_pressure: f64) -> Result<f64, Refusal> {
-    saturation_temperature(vapour_pressure / CRITICAL_HUMIDITY)
+pub fn least_surface_temperature(vapor_pressure: f64) -> Result<f64, OutOfRange> {
+    saturation_temperature(vapor_pressure / CRITICAL_HUMIDITY)
 }
 
 /// Temperature factor f_Rsi of a surface between outdoors and indoors (K): (θ_si − θ_e)/(θ_i − θ_e).
@@ -110,10 +111,10 @@ pub fn least_surface_temperature(vapour_pressure: f64) -> Result<f64, Refusal> {
 /// let f = coldsill_heat::physics::iso13788::temperature_factor(285.75, 268.15, 293.15).unwrap();
 /// assert!((f - 0.70).abs() < 0.005);
 /// ```
-pub fn temperature_factor(surface: f64, outdoors: f64, indoors: f64) -> Result<f64, Refusal> {
-    let surface = within("surface temperature", surface, [150.0, 400.0], "K")?;
-    let outdoors = within("outdoor temperature", outdoors, [150.0, 399.0], "K")?;
-    let indoors = within("indoor temperature", indoors, [outdoors + 1.0, 400.0], "K")?;
+pub fn temperature_factor(surface: f64, outdoors: f64, indoors: f64) -> Result<f64, OutOfRange> {
+    let surface = check_range("surface temperature", surface, [150.0, 400.0], "K")?;
+    let outdoors = check_range("outdoor temperature", outdoors, [150.0, 399.0], "K")?;
+    let indoors = check_range("indoor temperature", indoors, [outdoors + 1.0, 400.0], "K")?;
     Ok((surface - outdoors) / (indoors - outdoors))
 }
 
@@ -153,11 +154,11 @@ mod tests {
 
     #[test]
     fn wood_at_the_least_temperature_stands_at_eighty_percent() {
-        for vapour in [300.0, 610.0, 995.0, 1500.0] {
-            let least = least_surface_temperature(vapour).unwrap();
-            assert!((surface_humidity(vapour, least).unwrap() - 0.8).abs() < 1e-9);
-            assert!(surface_humidity(vapour, least - 1.0).unwrap() > CRITICAL_HUMIDITY);
-            assert!(surface_humidity(vapour, least + 1.0).unwrap() < CRITICAL_HUMIDITY);
+        for vapor in [300.0, 610.0, 995.0, 1500.0] {
+            let least = least_surface_temperature(vapor).unwrap();
+            assert!((surface_humidity(vapor, least).unwrap() - 0.8).abs() < 1e-9);
+            assert!(surface_humidity(vapor, least - 1.0).unwrap() > CRITICAL_HUMIDITY);
+            assert!(surface_humidity(vapor, least + 1.0).unwrap() < CRITICAL_HUMIDITY);
         }
     }
 

@@ -12,7 +12,7 @@ mod storage;
 
 pub use storage::{Storage, lightest_of_conductivity};
 
-use super::{Refusal, Spread, Standing, find_row, interpolate, within};
+use super::{OutOfRange, Spread, Standing, check_range, find_row, interpolate};
 
 /// What a material is, for its plausible range of conductivity.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -121,8 +121,8 @@ const AIR_LAYER: [[f64; 2]; 7] =
 /// assert_eq!(air_layer_resistance(0.025), Ok(0.18));
 /// assert!(air_layer_resistance(-0.01).is_err());
 /// ```
-pub fn air_layer_resistance(thickness: f64) -> Result<f64, Refusal> {
-    Ok(interpolate(&AIR_LAYER, within("air layer", thickness, [0.0, 0.3], "m")?, 1))
+pub fn air_layer_resistance(thickness: f64) -> Result<f64, OutOfRange> {
+    Ok(interpolate(&AIR_LAYER, check_range("air layer", thickness, [0.0, 0.3], "m")?, 1))
 }
 
 #[cfg(test)]

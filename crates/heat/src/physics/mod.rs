@@ -60,7 +60,7 @@ impl Spread {
 
 /// An argument outside the range in which a function is valid.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Refusal {
+pub struct OutOfRange {
     /// What the argument is.
     pub argument: &'static str,
     /// What was given.
@@ -73,7 +73,7 @@ pub struct Refusal {
     pub unit: &'static str,
 }
 
-impl std::fmt::Display for Refusal {
+impl std::fmt::Display for OutOfRange {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         let Self { argument, value, least, greatest, unit } = self;
         let blank = if unit.is_empty() { "" } else { " " };
@@ -81,19 +81,19 @@ impl std::fmt::Display for Refusal {
     }
 }
 
-impl std::error::Error for Refusal {}
+impl std::error::Error for OutOfRange {}
 
 /// Passes `value` through, or refuses it; not-a-number is refused too.
-fn within(
+fn check_range(
     argument: &'static str,
     value: f64,
     [least, greatest]: [f64; 2],
     unit: &'static str,
-) -> Result<f64, Refusal> {
+) -> Result<f64, OutOfRange> {
     if value >= least && value <= greatest {
         Ok(value)
     } else {
-        Err(Refusal { argument, value, least, greatest, unit })
+        Err(OutOfRange { argument, value, least, greatest, unit })
     }
 }
 
@@ -127,13 +127,13 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_refusal_names_argument_value_and_range() {
-        let refusal = within("diameter", -1.0, [0.001, 1.0], "m").unwrap_err();
-        assert_eq!(refusal.to_string(), "diameter -1 m is outside 0.001 to 1 m");
-        let pure = within("emissivity", 1.5, [0.0, 1.0], "").unwrap_err();
+    fn an_error_names_argument_value_and_range() {
+        let error = check_range("diameter", -1.0, [0.001, 1.0], "m").unwrap_err();
+        assert_eq!(error.to_string(), "diameter -1 m is outside 0.001 to 1 m");
+        let pure = check_range("emissivity", 1.5, [0.0, 1.0], "").unwrap_err();
         assert_eq!(pure.to_string(), "emissivity 1.5 is outside 0 to 1");
-        assert!(within("diameter", f64::NAN, [0.001, 1.0], "m").is_err());
-        assert!(within("diameter", f64::INFINITY, [0.001, 1.0], "m").is_err());
+        assert!(check_range("diameter", f64::NAN, [0.001, 1.0], "m").is_err());
+        assert!(check_range("diameter", f64::INFINITY, [0.001, 1.0], "m").is_err());
     }
 
     #[test]

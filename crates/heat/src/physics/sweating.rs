@@ -1,42 +1,42 @@
 //! Sweating: dew and frost on a cold surface, with the latent heat given back to it.
 //!
-//! Vapour reaches a surface as heat does (Lewis relation). The driving difference is one of partial pressures turned
+//! Vapor reaches a surface as heat does (Lewis relation). The driving difference is one of partial pressures turned
 //! into density at the film temperature; taking each density at its own temperature would count the contraction of
-//! the air by cold as a lack of vapour and lower the rate of a surface 20 K colder by 15 %. Radiation carries no
-//! vapour: only the convective film counts for the mass, both count for the heat. Bulk motion towards the surface
+//! the air by cold as a lack of vapor and lower the rate of a surface 20 K colder by 15 %. Radiation carries no
+//! vapor: only the convective film counts for the mass, both count for the heat. Bulk motion toward the surface
 //! (p_v/p, about 1 %) is left out, and so is any drying when it warms again.
 
 use super::moist_air::{
-    Deposit, GAS_CONSTANT_OF_VAPOUR, latent_heat, saturation, saturation_temperature, vapour_diffusivity,
+    Deposit, GAS_CONSTANT_OF_VAPOR, latent_heat, saturation, saturation_temperature, vapor_diffusivity,
 };
-use super::{Refusal, Spread, Standing, air_film::air, interpolate, water::ICE_POINT, within};
+use super::{OutOfRange, Spread, Standing, air_film::air, check_range, interpolate, water::ICE_POINT};
 
 /// Temperatures accepted for surfaces and air, K.
 const TEMPERATURES: [f64; 2] = [223.15, 323.15];
 /// Films and conductances accepted, W/(m²·K).
 const FILMS: [f64; 2] = [0.0, 1e5];
 
-/// Lewis number of vapour in air, α/D, at a film temperature (K) and a pressure (Pa).
+/// Lewis number of vapor in air, α/D, at a film temperature (K) and a pressure (Pa).
 ///
 /// # Valid for
 /// 223.15 to 373.15 K, 60 to 110 kPa.
 /// # Source
-/// Definition; [`air`] and [`vapour_diffusivity`], with the 6 % spread of the latter.
+/// Definition; [`air`] and [`vapor_diffusivity`], with the 6 % spread of the latter.
 /// # Example
-/// Texts give about 0.85 for vapour in air (from memory): matches to 2 %.
+/// Texts give about 0.85 for vapor in air (from memory): matches to 2 %.
 /// ```
 /// let le = coldsill_heat::physics::sweating::lewis_number(283.15, 101_325.0).unwrap();
 /// assert!((le - 0.85).abs() < 0.017);
 /// ```
-pub fn lewis_number(film_temperature: f64, pressure: f64) -> Result<f64, Refusal> {
-    Ok(air(film_temperature, pressure)?.diffusivity / vapour_diffusivity(film_temperature, pressure)?)
+pub fn lewis_number(film_temperature: f64, pressure: f64) -> Result<f64, OutOfRange> {
+    Ok(air(film_temperature, pressure)?.diffusivity / vapor_diffusivity(film_temperature, pressure)?)
 }
 
 /// Mass transfer coefficient (m/s) from a convective film h_c (W/(m²·K)), density (kg/m³) and specific heat
 /// (J/(kg·K)) of the gas, and its Lewis number: h_m = h_c/(ρ c_p Le^(2/3)).
 ///
 /// # Valid for
-/// Forced and natural convection alike, dilute vapour; Le of 0.1 to 10.
+/// Forced and natural convection alike, dilute vapor; Le of 0.1 to 10.
 /// # Source
 /// Chilton and Colburn, Ind. Eng. Chem. 26 (1934) 1183; Incropera and DeWitt, eq. 6.60.
 /// # Example
@@ -55,11 +55,11 @@ pub fn mass_transfer_coefficient(
     density: f64,
     specific_heat: f64,
     lewis: f64,
-) -> Result<f64, Refusal> {
-    let h = within("convective film", convection, FILMS, "W/(m²·K)")?;
-    let rho = within("density", density, [0.1, 10.0], "kg/m³")?;
-    let c = within("specific heat", specific_heat, [100.0, 10_000.0], "J/(kg·K)")?;
-    let le = within("Lewis number", lewis, [0.1, 10.0], "")?;
+) -> Result<f64, OutOfRange> {
+    let h = check_range("convective film", convection, FILMS, "W/(m²·K)")?;
+    let rho = check_range("density", density, [0.1, 10.0], "kg/m³")?;
+    let c = check_range("specific heat", specific_heat, [100.0, 10_000.0], "J/(kg·K)")?;
+    let le = check_range("Lewis number", lewis, [0.1, 10.0], "")?;
     Ok(by_lewis(h, rho * c, le))
 }
 
@@ -73,8 +73,8 @@ fn by_lewis(convection: f64, heat_per_volume: f64, lewis: f64) -> f64 {
 pub struct Surroundings {
     /// Air temperature, and that of what the surface sees, K.
     pub temperature: f64,
-    /// Vapour pressure, Pa.
-    pub vapour_pressure: f64,
+    /// Vapor pressure, Pa.
+    pub vapor_pressure: f64,
     /// Pressure, Pa.
     pub pressure: f64,
     /// Convective film, W/(m²·K).
@@ -86,7 +86,7 @@ pub struct Surroundings {
 /// What arrives at a wet surface.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Arrival {
-    /// Vapour deposited, kg/(m²·s); negative where a wet surface dries.
+    /// Vapor deposited, kg/(m²·s); negative where a wet surface dries.
     pub mass_flux: f64,
     /// Latent heat given to the surface, W/m², of the same sign.
     pub heat_flux: f64,
@@ -107,25 +107,25 @@ pub struct Arrival {
 /// Film of 3.5 W/(m²·K), room 21 °C at 40 %, surface 0 °C: 32.7 g/(m²·h), about 23 W/m² as dew; a recomputation with
 /// Le 0.86, not a published value, which it matches to 1 %.
 /// ```
-/// use coldsill_heat::physics::{moist_air::vapour_pressure, sweating::*};
+/// use coldsill_heat::physics::{moist_air::vapor_pressure, sweating::*};
 /// let room = Surroundings {
-///     temperature: 294.15, vapour_pressure: vapour_pressure(294.15, 0.40).unwrap(), pressure: 101_325.0,
+///     temperature: 294.15, vapor_pressure: vapor_pressure(294.15, 0.40).unwrap(), pressure: 101_325.0,
 ///     convection: 3.5, radiation: 0.0,
 /// };
 /// let grams_an_hour = arrival(&room, 273.15).unwrap().mass_flux * 3.6e6;
 /// assert!((grams_an_hour / 32.7 - 1.0).abs() < 0.01);
 /// ```
-pub fn arrival(room: &Surroundings, surface_temperature: f64) -> Result<Arrival, Refusal> {
-    let surface = within("surface temperature", surface_temperature, TEMPERATURES, "K")?;
-    let still = within("air temperature", room.temperature, TEMPERATURES, "K")?;
-    let vapour = within("vapour pressure", room.vapour_pressure, [0.0, saturation(still)?], "Pa")?;
+pub fn arrival(room: &Surroundings, surface_temperature: f64) -> Result<Arrival, OutOfRange> {
+    let surface = check_range("surface temperature", surface_temperature, TEMPERATURES, "K")?;
+    let still = check_range("air temperature", room.temperature, TEMPERATURES, "K")?;
+    let vapor = check_range("vapor pressure", room.vapor_pressure, [0.0, saturation(still)?], "Pa")?;
     let film = 0.5 * (surface + still);
-    let convection = within("convective film", room.convection, FILMS, "W/(m²·K)")?;
+    let convection = check_range("convective film", room.convection, FILMS, "W/(m²·K)")?;
     let dry = air(film, room.pressure)?;
     // ρ c_p = k/α
     let transfer =
         by_lewis(convection, dry.conductivity / dry.diffusivity, lewis_number(film, room.pressure)?);
-    let mass_flux = transfer * (vapour - saturation(surface)?) / (GAS_CONSTANT_OF_VAPOUR * film);
+    let mass_flux = transfer * (vapor - saturation(surface)?) / (GAS_CONSTANT_OF_VAPOR * film);
     Ok(Arrival { mass_flux, heat_flux: mass_flux * latent_heat(surface)?, deposit: Deposit::at(surface) })
 }
 
@@ -135,7 +135,7 @@ pub struct Settled {
     /// Temperature of the surface, K.
     pub temperature: f64,
     /// What it would be in dry air, K.
-    pub without_vapour: f64,
+    pub without_vapor: f64,
     /// Mass, latent heat and kind of what it gathers; nothing where it stays dry.
     pub arrival: Arrival,
 }
@@ -155,28 +155,29 @@ pub struct Settled {
 /// No published value; the balance it states closes. Room 21 °C at 40 %, 20 W/(m²·K) to a sink at 0 °C: 3.50 °C in
 /// dry air, (4 × 21 + 20 × 0)/24, and warmer by what the latent heat adds.
 /// ```
-/// use coldsill_heat::physics::{moist_air::vapour_pressure, sweating::*};
+/// use coldsill_heat::physics::{moist_air::vapor_pressure, sweating::*};
 /// let room = Surroundings {
-///     temperature: 294.15, vapour_pressure: vapour_pressure(294.15, 0.40).unwrap(), pressure: 101_325.0,
+///     temperature: 294.15, vapor_pressure: vapor_pressure(294.15, 0.40).unwrap(), pressure: 101_325.0,
 ///     convection: 3.5, radiation: 0.5,
 /// };
 /// let it = settled(&room, 20.0, 273.15).unwrap();
-/// assert!((it.without_vapour - 273.15 - 3.5).abs() < 0.01 && it.temperature > it.without_vapour);
+/// assert!((it.without_vapor - 273.15 - 3.5).abs() < 0.01 && it.temperature > it.without_vapor);
 /// let from_room = 4.0 * (294.15 - it.temperature) + it.arrival.heat_flux;
 /// assert!((from_room - 20.0 * (it.temperature - 273.15)).abs() < 1e-6); // W/m²
 /// ```
-pub fn settled(room: &Surroundings, conductance: f64, sink: f64) -> Result<Settled, Refusal> {
-    let inward = within("conductance", conductance, FILMS, "W/(m²·K)")?;
-    let sink = within("sink temperature", sink, TEMPERATURES, "K")?;
-    let radiation = within("radiation film", room.radiation, FILMS, "W/(m²·K)")?;
-    let film = within("films together", room.convection + radiation, [1e-6, 2.0 * FILMS[1]], "W/(m²·K)")?;
-    let without_vapour = (film * room.temperature + inward * sink) / (film + inward);
-    let dry = arrival(room, without_vapour)?;
+pub fn settled(room: &Surroundings, conductance: f64, sink: f64) -> Result<Settled, OutOfRange> {
+    let inward = check_range("conductance", conductance, FILMS, "W/(m²·K)")?;
+    let sink = check_range("sink temperature", sink, TEMPERATURES, "K")?;
+    let radiation = check_range("radiation film", room.radiation, FILMS, "W/(m²·K)")?;
+    let film =
+        check_range("films together", room.convection + radiation, [1e-6, 2.0 * FILMS[1]], "W/(m²·K)")?;
+    let without_vapor = (film * room.temperature + inward * sink) / (film + inward);
+    let dry = arrival(room, without_vapor)?;
     if dry.mass_flux <= 0.0 {
         let arrival = Arrival { mass_flux: 0.0, heat_flux: 0.0, ..dry };
-        return Ok(Settled { temperature: without_vapour, without_vapour, arrival });
+        return Ok(Settled { temperature: without_vapor, without_vapor, arrival });
     }
-    let (mut low, mut high) = (without_vapour, saturation_temperature(room.vapour_pressure)?);
+    let (mut low, mut high) = (without_vapor, saturation_temperature(room.vapor_pressure)?);
     while high - low > 1e-9 {
         let middle = 0.5 * (low + high);
         let gain = film * (room.temperature - middle) + arrival(room, middle)?.heat_flux;
@@ -186,7 +187,7 @@ pub fn settled(room: &Surroundings, conductance: f64, sink: f64) -> Result<Settl
             high = middle;
         }
     }
-    Ok(Settled { temperature: high, without_vapour, arrival: arrival(room, high)? })
+    Ok(Settled { temperature: high, without_vapor, arrival: arrival(room, high)? })
 }
 
 /// A published amount of water on a surface that does not absorb it, and what it does there.
@@ -235,8 +236,8 @@ const fn run_off(what: &'static str, amount: Spread, source: &'static str) -> Ru
 /// assert!((time / 3600.0 - 0.917).abs() < 0.001);
 /// assert_eq!(time_until_runs(0.0, &RUN_OFF[0]).unwrap(), None);
 /// ```
-pub fn time_until_runs(mass_flux: f64, figure: &RunOff) -> Result<Option<f64>, Refusal> {
-    let flux = within("mass flux", mass_flux, [-1.0, 1.0], "kg/(m²·s)")?;
+pub fn time_until_runs(mass_flux: f64, figure: &RunOff) -> Result<Option<f64>, OutOfRange> {
+    let flux = check_range("mass flux", mass_flux, [-1.0, 1.0], "kg/(m²·s)")?;
     Ok((flux > 0.0).then(|| figure.amount.used / flux))
 }
 
@@ -263,8 +264,8 @@ const CAP_ENDS: f64 = 40.0;
 /// let cap = coldsill_heat::physics::sweating::humidity_cap(249.8167).unwrap().unwrap();
 /// assert!((cap.used - 0.20).abs() < 1e-4 && (cap.high - 0.25).abs() < 1e-4);
 /// ```
-pub fn humidity_cap(outdoors: f64) -> Result<Option<Spread>, Refusal> {
-    let t = within("outdoor temperature", outdoors, TEMPERATURES, "K")?;
+pub fn humidity_cap(outdoors: f64) -> Result<Option<Spread>, OutOfRange> {
+    let t = check_range("outdoor temperature", outdoors, TEMPERATURES, "K")?;
     let fahrenheit = (t - ICE_POINT) * 1.8 + 32.0;
     if fahrenheit > CAP_ENDS {
         return Ok(None);

@@ -1,6 +1,6 @@
 //! Water and ice at atmospheric pressure.
 
-use super::{Refusal, interpolate, within};
+use super::{OutOfRange, check_range, interpolate};
 
 /// Ice point, K.
 pub const ICE_POINT: f64 = 273.15;
@@ -58,8 +58,8 @@ pub struct Phase {
 /// assert!((water.density - 999.975).abs() < 0.04);
 /// assert!((water.conductivity - 0.5655).abs() < 0.0002);
 /// ```
-pub fn liquid(temperature: f64) -> Result<Phase, Refusal> {
-    let t = within("water temperature", temperature, [ICE_POINT, 313.15], "K")? - ICE_POINT;
+pub fn liquid(temperature: f64) -> Result<Phase, OutOfRange> {
+    let t = check_range("water temperature", temperature, [ICE_POINT, 313.15], "K")? - ICE_POINT;
     Ok(phase(&LIQUID, t))
 }
 
@@ -76,8 +76,8 @@ pub fn liquid(temperature: f64) -> Result<Phase, Refusal> {
 /// let ice = coldsill_heat::physics::water::ice(263.15).unwrap();
 /// assert!((ice.conductivity - 2.30).abs() < 0.023);
 /// ```
-pub fn ice(temperature: f64) -> Result<Phase, Refusal> {
-    let t = within("ice temperature", temperature, [233.15, ICE_POINT], "K")? - ICE_POINT;
+pub fn ice(temperature: f64) -> Result<Phase, OutOfRange> {
+    let t = check_range("ice temperature", temperature, [233.15, ICE_POINT], "K")? - ICE_POINT;
     Ok(phase(&ICE, t))
 }
 

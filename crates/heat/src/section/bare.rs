@@ -1,7 +1,7 @@
 //! Bare surfaces in the space behind: barrel, fitting, pipe and sleeve that stand in its air, and their films.
 
 use super::faces::Tag;
-use super::solve::{FILM_RANGE, INDOORS, Refusal, Section};
+use super::solve::{FILM_RANGE, INDOORS, Section, SectionError};
 use super::solved::{BareSurface, Boundary, Share};
 use super::spec::{Micro, Ranged};
 use crate::physics::air_film::{PAINTED, natural_convection_cylinder_at, radiation};
@@ -16,7 +16,7 @@ pub(super) struct Bare {
     pub diameter: f64,
     /// Its ends along the axis from the exterior finished face, m; alike where it faces along the axis.
     pub along: [f64; 2],
-    /// Films, W/m²K, as held. Vapour comes with convection only, so the two are kept apart.
+    /// Films, W/m²K, as held. Vapor comes with convection only, so the two are kept apart.
     pub convection: f64,
     pub radiation: f64,
     /// Latent heat of what it gathers, as a film beside the other two, W/m²K.
@@ -30,9 +30,9 @@ impl Bare {
             Axis::First => {
                 [Side::Low, Side::High].map(|side| grid.coordinate(face.at, Face::new(Axis::Second, side)))
             }
-            Axis::Second | Axis::Third => [face.centre[1]; 2],
+            Axis::Second | Axis::Third => [face.center[1]; 2],
         };
-        let diameter = 2.0 * face.centre[0];
+        let diameter = 2.0 * face.center[0];
         Self { surface: 0, diameter, along, convection: 0.0, radiation: 0.0, latent: 0.0 }
     }
 
@@ -49,7 +49,7 @@ impl Section<'_> {
         weights: &Weights,
         at: &Boundary,
         end: impl Fn(Ranged) -> Micro,
-    ) -> Result<(), Refusal> {
+    ) -> Result<(), SectionError> {
         let [coldest, warmest] = FILM_RANGE;
         let outdoors = at.outdoors.clamp(coldest, warmest);
         let space = Share(self.spec.behind.share.si()).temperature(&Boundary { outdoors, ..*at });

@@ -1,7 +1,7 @@
 //! What the cells of a section hold: heat capacities of its parts, and the water that may freeze.
 
 use super::paint::{Part, Shape};
-use super::solve::{Refusal, Section};
+use super::solve::{Section, SectionError};
 use super::spec::{Micro, Spec};
 use super::tail::water_share;
 use crate::physics::water::{self, CurvePoint};
@@ -70,7 +70,7 @@ impl Slice {
 }
 
 /// Ice and water by temperature.
-pub(super) fn ice_and_water() -> Result<Substance, Refusal> {
+pub(super) fn ice_and_water() -> Result<Substance, SectionError> {
     let knot = |it: CurvePoint| Knot {
         temperature: it.temperature,
         enthalpy: it.enthalpy,

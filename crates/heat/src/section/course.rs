@@ -6,7 +6,7 @@
 
 use super::contents::{Capacities, Slice, ice_and_water, slices, stores};
 use super::mesh::{Fineness, SEAT_READING};
-use super::solve::{Refusal, Section};
+use super::solve::{Section, SectionError};
 use super::spec::{Micro, Spec};
 use crate::physics::water::ICE_POINT;
 use crate::thermal::{Control, Effort, Transient};
@@ -151,7 +151,7 @@ impl Course {
 }
 
 /// Follows a section through a spell at the usual mesh and steps. It sets out in balance with the first temperatures.
-pub fn follow(spec: &Spec, capacities: &Capacities, weather: &Weather) -> Result<Course, Refusal> {
+pub fn follow(spec: &Spec, capacities: &Capacities, weather: &Weather) -> Result<Course, SectionError> {
     follow_at(spec, capacities, weather, Closely::default())
 }
 
@@ -161,7 +161,7 @@ pub fn follow_at(
     capacities: &Capacities,
     weather: &Weather,
     closely: Closely,
-) -> Result<Course, Refusal> {
+) -> Result<Course, SectionError> {
     let mut section = Section::build(spec, closely.fineness)?;
     let weights = section.find_films(None)?;
     let share = spec.behind.share.si();

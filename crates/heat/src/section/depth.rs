@@ -1,6 +1,6 @@
 //! The least seat depth that keeps the seat at or above a temperature.
 
-use super::solve::{Refusal, Uncertainty};
+use super::solve::{SectionError, Uncertainty};
 use super::solved::{Boundary, Share, Solved};
 use super::spec::{FITTING_LENGTH, Inlet, Spec};
 use std::collections::BTreeMap;
@@ -10,7 +10,7 @@ pub const LONGEST: f64 = 0.6096;
 /// Depths are given in steps of this, m.
 const STEP: f64 = 0.001;
 
-/// Least seat depth, m, a whole number of millimetres.
+/// Least seat depth, m, a whole number of millimeters.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Depth(pub f64);
 
@@ -20,11 +20,11 @@ pub enum NoDepth {
     /// Even the deepest looked at falls short: its depth, m, and the cold end of its seat temperature, K.
     NotAt(f64, f64),
     /// A section along the way was refused.
-    Refused(Refusal),
+    Refused(SectionError),
 }
 
-impl From<Refusal> for NoDepth {
-    fn from(it: Refusal) -> Self {
+impl From<SectionError> for NoDepth {
+    fn from(it: SectionError) -> Self {
         Self::Refused(it)
     }
 }
@@ -39,7 +39,7 @@ pub fn least_depth<S: AsRef<Solved>>(
     spec: &Spec,
     at: &Boundary,
     target: f64,
-    mut probe: impl FnMut(&Spec, Uncertainty) -> Result<S, Refusal>,
+    mut probe: impl FnMut(&Spec, Uncertainty) -> Result<S, SectionError>,
 ) -> Result<Depth, NoDepth> {
     /// Rounds in which the shift may settle; two are the rule.
     const ROUNDS: usize = 5;
@@ -91,7 +91,7 @@ fn last_step(spec: &Spec) -> u32 {
 }
 
 /// Whether the seat may cool with depth. A space behind that follows outdoors is still the only other temperature,
-/// so that depth leads towards it; the surroundings of a pipe within the wall change from layer to layer.
+/// so that depth leads toward it; the surroundings of a pipe within the wall change from layer to layer.
 fn may_turn(spec: &Spec) -> bool {
     spec.inlet == Inlet::InWall
 }
@@ -109,13 +109,13 @@ impl Search {
     fn first(
         &mut self,
         wanted: f64,
-        mut seat: impl FnMut(u32) -> Result<f64, Refusal>,
-    ) -> Result<Option<u32>, Refusal> {
+        mut seat: impl FnMut(u32) -> Result<f64, SectionError>,
+    ) -> Result<Option<u32>, SectionError> {
         /// Steps between looks where the seat may turn, 1 in.
         const LOOK: usize = 25;
         /// Looks in which the stretch has to halve, or else it is halved.
         const PATIENCE: u32 = 4;
-        let mut look = |known: &mut BTreeMap<u32, f64>, step: u32| -> Result<f64, Refusal> {
+        let mut look = |known: &mut BTreeMap<u32, f64>, step: u32| -> Result<f64, SectionError> {
             if let Some(value) = known.get(&step) {
                 return Ok(*value);
             }

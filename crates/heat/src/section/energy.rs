@@ -2,7 +2,7 @@
 
 use super::faces::{Tag, WALL_FILM_INSIDE};
 use super::paint::RIM;
-use super::solve::{INDOORS, OUTDOORS, Refusal, Section};
+use super::solve::{INDOORS, OUTDOORS, Section, SectionError};
 use crate::thermal::Weights;
 use std::f64::consts::PI;
 
@@ -14,7 +14,7 @@ impl Section<'_> {
     /// A supply within the wall is a chain of cells that meet either side in parallel. Some heat passes through them
     /// from side to side whether there is a pipe or not: with conductances a and b to the two sides it is ab/(a + b),
     /// which the wall without the outlet has already.
-    pub(super) fn point_transmittance(&self, weights: &Weights) -> Result<f64, Refusal> {
+    pub(super) fn point_transmittance(&self, weights: &Weights) -> Result<f64, SectionError> {
         let spec = self.spec;
         let layers: f64 = spec.wall.iter().map(|it| it.thickness.si() / it.conductivity.si()).sum();
         let resistance = 1.0 / spec.outdoor_film.used.si() + layers + WALL_FILM_INSIDE;

@@ -24,7 +24,7 @@ pub(super) enum Tag {
 
 /// What an exposed face meets: its tag and first film resistance, m²K/W.
 pub(super) fn meets(shape: &Shape, spec: &Spec, grid: &Grid, face: &Exposed) -> Option<(Tag, f64)> {
-    let [r, z, _] = face.centre;
+    let [r, z, _] = face.center;
     let outward = 1.0 / spec.outdoor_film.used.si();
     if z <= 0.5 * shape.wall {
         if r > RIM - 1e-9 {
@@ -37,7 +37,7 @@ pub(super) fn meets(shape: &Shape, spec: &Spec, grid: &Grid, face: &Exposed) -> 
             (Tag::Outdoors, outward)
         });
     }
-    let [own_r, own_z, _] = grid.centre(face.at);
+    let [own_r, own_z, _] = grid.center(face.at);
     match shape.part(own_r, own_z)? {
         Part::Layer(_) if r > RIM - 1e-9 => None,
         Part::Layer(_) => Some((Tag::WallInside, WALL_FILM_INSIDE)),

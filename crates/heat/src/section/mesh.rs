@@ -1,7 +1,7 @@
 //! The mesh of a section: every radius and depth that matters is a line of it.
 
 use super::paint::{FLANGE_RADIUS, FLANGE_THICKNESS, HEAD_LENGTH, HEAD_RADIUS, RIM, Shape};
-use super::solve::Refusal;
+use super::solve::SectionError;
 use super::spec::WASHER_LENGTH;
 use crate::thermal::{Grid, Line, Network, graded};
 
@@ -18,7 +18,7 @@ pub enum Fineness {
 /// The water whose mean is the seat temperature reaches this far inboard of the washer, m.
 pub const SEAT_READING: f64 = 0.003;
 
-pub(super) fn grid(shape: &Shape, fineness: Fineness) -> Result<Grid, Refusal> {
+pub(super) fn grid(shape: &Shape, fineness: Fineness) -> Result<Grid, SectionError> {
     let scale = if fineness == Fineness::Halved { 0.5 } else { 1.0 };
     let radii = radii(shape, scale)?;
     let depths = depths(shape, scale)?;
@@ -30,7 +30,7 @@ pub(super) fn reading(network: &Network, grid: &Grid, shape: &Shape) -> Vec<(usi
     let mut cells = Vec::new();
     for number in 0..grid.cells() {
         let at = grid.position(number);
-        let [r, z, _] = grid.centre(at);
+        let [r, z, _] = grid.center(at);
         let read = r < shape.supply_bore && z > shape.seat && z < shape.seat + SEAT_READING;
         if read && let Some(cell) = network.cell_at(number) {
             cells.push((cell, grid.volume(at)));
@@ -40,7 +40,7 @@ pub(super) fn reading(network: &Network, grid: &Grid, shape: &Shape) -> Vec<(usi
     cells.into_iter().map(|(cell, volume)| (cell, volume / all)).collect()
 }
 
-fn radii(shape: &Shape, scale: f64) -> Result<Vec<f64>, Refusal> {
+fn radii(shape: &Shape, scale: f64) -> Result<Vec<f64>, SectionError> {
     /// Lines nearer than this are drawn together: no part is that thin.
     const TOGETHER: f64 = 1e-5;
     let spacing = |fine: f64| fine * scale;
@@ -63,7 +63,7 @@ fn radii(shape: &Shape, scale: f64) -> Result<Vec<f64>, Refusal> {
     Ok(graded(&lines, 1.9, spacing(0.060))?)
 }
 
-fn depths(shape: &Shape, scale: f64) -> Result<Vec<f64>, Refusal> {
+fn depths(shape: &Shape, scale: f64) -> Result<Vec<f64>, SectionError> {
     const TOGETHER: f64 = 1e-4;
     let spacing = |fine: f64| fine * scale;
     let flange = -shape.gasket - FLANGE_THICKNESS;

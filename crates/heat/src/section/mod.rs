@@ -26,7 +26,7 @@ pub use mesh::{Fineness, SEAT_READING};
 pub use paint::{
     FLANGE_RADIUS, FLANGE_THICKNESS, HEAD_LENGTH, HEAD_RADIUS, RIM, WASHER as WASHER_CONDUCTIVITY,
 };
-pub use solve::{Refusal, Uncertainty, seat_with_films_at, solve, solve_at};
+pub use solve::{SectionError, Uncertainty, seat_with_films_at, solve, solve_at};
 pub use solved::{BareSurface, Boundary, Factor, Share, Solved, Station, Varied};
 pub use spec::{
     Barrel, Behind, Bore, FITTING_LENGTH, Inlet, Layer, Micro, Ranged, Sleeve, Spec, Stem, Supply,

@@ -41,7 +41,7 @@ pub(super) enum Part {
     Layer(usize),
 }
 
-/// The section's radii and depths in metres.
+/// The section's radii and depths in meters.
 #[derive(Clone, Debug)]
 pub(super) struct Shape {
     pub stem: f64,

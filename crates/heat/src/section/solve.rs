@@ -20,16 +20,16 @@ pub(super) const FILM_RANGE: [f64; 2] = [223.2, 330.0];
 
 /// Why a section is not solved.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
-pub enum Refusal {
+pub enum SectionError {
     /// Dimensions that cannot be built.
     #[error("{0}")]
     DoesNotFit(&'static str),
     /// A film outside the range of its correlation.
     #[error(transparent)]
-    Film(#[from] crate::physics::Refusal),
+    Film(#[from] crate::physics::OutOfRange),
     /// The network was refused.
     #[error(transparent)]
-    Network(#[from] thermal::Refusal),
+    Network(#[from] thermal::NetworkError),
 }
 
 /// Whether the spread of what is uncertain is worked out.
@@ -42,12 +42,12 @@ pub enum Uncertainty {
 }
 
 /// Solves a section at the usual mesh.
-pub fn solve(spec: &Spec, uncertainty: Uncertainty) -> Result<Solved, Refusal> {
+pub fn solve(spec: &Spec, uncertainty: Uncertainty) -> Result<Solved, SectionError> {
     solve_at(spec, uncertainty, Fineness::Usual)
 }
 
 /// Solves a section at a stated mesh.
-pub fn solve_at(spec: &Spec, uncertainty: Uncertainty, fineness: Fineness) -> Result<Solved, Refusal> {
+pub fn solve_at(spec: &Spec, uncertainty: Uncertainty, fineness: Fineness) -> Result<Solved, SectionError> {
     let mut section = Section::build(spec, fineness)?;
     let weights = section.find_films(None)?;
     let varied = match uncertainty {
@@ -59,7 +59,7 @@ pub fn solve_at(spec: &Spec, uncertainty: Uncertainty, fineness: Fineness) -> Re
 
 /// Temperature at the seat with the films found at a stated state instead of the critical one, K: what holding them
 /// there is worth.
-pub fn seat_with_films_at(spec: &Spec, at: &Boundary) -> Result<f64, Refusal> {
+pub fn seat_with_films_at(spec: &Spec, at: &Boundary) -> Result<f64, SectionError> {
     let mut section = Section::build(spec, Fineness::Usual)?;
     let weights = section.find_films(Some(*at))?;
     Ok(section.seat(&weights).temperature(at))
@@ -87,9 +87,9 @@ pub(super) struct Section<'s> {
 }
 
 impl<'s> Section<'s> {
-    pub(super) fn build(spec: &'s Spec, fineness: Fineness) -> Result<Self, Refusal> {
+    pub(super) fn build(spec: &'s Spec, fineness: Fineness) -> Result<Self, SectionError> {
         let shape = Shape::of(spec);
-        shape.fits(spec).map_err(Refusal::DoesNotFit)?;
+        shape.fits(spec).map_err(SectionError::DoesNotFit)?;
         let grid = mesh::grid(&shape, fineness)?;
         let (mut parts, mut bore) = (Vec::new(), Vec::new());
         let mut bare = Vec::new();
@@ -138,7 +138,7 @@ impl<'s> Section<'s> {
         })
     }
 
-    pub(super) fn weights(&mut self) -> Result<Weights, Refusal> {
+    pub(super) fn weights(&mut self) -> Result<Weights, SectionError> {
         let weights = self.solver.solve_again(&self.network, &mut self.factors)?;
         self.imbalance = self.imbalance.max(weights.imbalance());
         self.solves += 1;
@@ -153,7 +153,7 @@ impl<'s> Section<'s> {
     }
 
     /// Repeats solving and setting films until they agree with the temperatures at `state`, or at the critical state.
-    pub(super) fn find_films(&mut self, state: Option<Boundary>) -> Result<Weights, Refusal> {
+    pub(super) fn find_films(&mut self, state: Option<Boundary>) -> Result<Weights, SectionError> {
         let mut weights = self.weights()?;
         let mut seat = self.seat(&weights);
         for _ in 0..PASSES {
@@ -174,7 +174,7 @@ impl<'s> Section<'s> {
     }
 
     /// Seat and coldest water with each factor at its low and high end, everything else as used.
-    fn vary(&mut self, used: &Weights) -> Result<Vec<Varied>, Refusal> {
+    fn vary(&mut self, used: &Weights) -> Result<Vec<Varied>, SectionError> {
         let (base, bare) = (self.network.clone(), self.bare.clone());
         let at = self.critical(self.seat(used));
         let mut varied = Vec::new();
@@ -205,7 +205,7 @@ impl<'s> Section<'s> {
         end: impl Fn(Ranged) -> Micro,
         used: &Weights,
         at: &Boundary,
-    ) -> Result<bool, Refusal> {
+    ) -> Result<bool, SectionError> {
         let spec = self.spec;
         let ratio = |range: Ranged| end(range).si() / range.used.si();
         match factor {
@@ -266,7 +266,7 @@ impl<'s> Section<'s> {
         }
     }
 
-    fn scale(&mut self, is_meant: impl Fn(Part) -> bool, ratio: f64) -> Result<bool, Refusal> {
+    fn scale(&mut self, is_meant: impl Fn(Part) -> bool, ratio: f64) -> Result<bool, SectionError> {
         /// A spread of less than this of a conductivity moves nothing worth solving for.
         const WORTH_SOLVING: f64 = 1e-3;
         if (ratio - 1.0).abs() < WORTH_SOLVING {
@@ -282,7 +282,7 @@ impl<'s> Section<'s> {
         Ok(changed)
     }
 
-    fn solved(&self, weights: &Weights, varied: Vec<Varied>) -> Result<Solved, Refusal> {
+    fn solved(&self, weights: &Weights, varied: Vec<Varied>) -> Result<Solved, SectionError> {
         let films = self.bare.iter().map(|it| it.convection + it.radiation);
         let range = films.fold(None, |range: Option<[f64; 2]>, film| {
             Some(range.map_or([film, film], |[least, most]| [least.min(film), most.max(film)]))
@@ -316,7 +316,7 @@ impl<'s> Section<'s> {
         for j in 0..along {
             let metal = (0..across).rev().find_map(|i| {
                 let at = [i, j, 0];
-                let [r, z, _] = self.grid.centre(at);
+                let [r, z, _] = self.grid.center(at);
                 let metal = matches!(
                     self.shape.part(r, z),
                     Some(Part::Head | Part::Barrel | Part::Fitting | Part::Supply)

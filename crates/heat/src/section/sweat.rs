@@ -1,12 +1,12 @@
 //! Dew and frost on what stands in the air of the space behind, with the latent heat given back to it.
 //!
 //! Only bare barrel, fitting, pipe and sleeve past the wall's interior surface count: what is inside the wall is taken
-//! to be kept from room air. Vapour reaches each surface by its own convective film (Lewis relation). The latent heat it
+//! to be kept from room air. Vapor reaches each surface by its own convective film (Lewis relation). The latent heat it
 //! brings is solved for as a film beside convection and radiation: flux over the difference of air and surface. What has
 //! gathered stays where it is, neither runs nor insulates.
 
 use super::mesh::Fineness;
-use super::solve::{INDOORS, OUTDOORS, Refusal, Section};
+use super::solve::{INDOORS, OUTDOORS, Section, SectionError};
 use super::solved::{BareSurface, Boundary, Share, Solved};
 use super::spec::Spec;
 use crate::physics::moist_air::{Deposit, TRIPLE_POINT, saturation_temperature};
@@ -25,8 +25,8 @@ pub struct Damp {
     /// K
     pub temperature: f64,
     /// Pa
-    pub vapour_pressure: f64,
-    /// Of all of the air, Pa: thin air convects less and lets vapour through more easily.
+    pub vapor_pressure: f64,
+    /// Of all of the air, Pa: thin air convects less and lets vapor through more easily.
     pub pressure: f64,
 }
 
@@ -67,7 +67,7 @@ pub struct Sweat {
 impl Solved {
     /// What gathers with the films held as solved and the metal as cold as in dry air: the upper end, since the latent
     /// heat warms it.
-    pub fn gathers(&self, at: &Boundary, air: &Damp) -> Result<Gathered, Refusal> {
+    pub fn gathers(&self, at: &Boundary, air: &Damp) -> Result<Gathered, SectionError> {
         gathered(&self.bare, at, air)
     }
 
@@ -95,12 +95,12 @@ impl Solved {
 }
 
 /// Dew and frost at a state, films found there, the latent heat given back.
-pub fn sweat(spec: &Spec, at: &Boundary, air: &Damp) -> Result<Sweat, Refusal> {
+pub fn sweat(spec: &Spec, at: &Boundary, air: &Damp) -> Result<Sweat, SectionError> {
     sweat_at(spec, at, air, Fineness::Usual)
 }
 
 /// The same at a stated mesh.
-pub fn sweat_at(spec: &Spec, at: &Boundary, air: &Damp, fineness: Fineness) -> Result<Sweat, Refusal> {
+pub fn sweat_at(spec: &Spec, at: &Boundary, air: &Damp, fineness: Fineness) -> Result<Sweat, SectionError> {
     let mut section = Section::build(spec, fineness)?;
     let mut weights = section.find_films(Some(*at))?;
     let ends = [at.outdoors, Share(spec.behind.share.si()).temperature(at)];
@@ -109,7 +109,7 @@ pub fn sweat_at(spec: &Spec, at: &Boundary, air: &Damp, fineness: Fineness) -> R
     let dry = (section.seat(&weights).temperature(at), heat(&weights));
     let (mut now, mut given) = (in_dry_air, 0.0);
     if in_dry_air.rate > 0.0 {
-        let dew = saturation_temperature(air.vapour_pressure)?;
+        let dew = saturation_temperature(air.vapor_pressure)?;
         for _ in 0..PASSES {
             for index in 0..section.bare.len() {
                 let bare = section.bare[index];
@@ -150,13 +150,13 @@ impl Section<'_> {
 }
 
 /// What arrives at a surface, where it is below the dew point.
-fn arrives(air: &Damp, dew: f64, convection: f64, own: f64) -> Result<Option<Arrival>, Refusal> {
+fn arrives(air: &Damp, dew: f64, convection: f64, own: f64) -> Result<Option<Arrival>, SectionError> {
     if own >= dew {
         return Ok(None);
     }
     let room = Surroundings {
         temperature: air.temperature,
-        vapour_pressure: air.vapour_pressure,
+        vapor_pressure: air.vapor_pressure,
         pressure: air.pressure,
         convection,
         radiation: 0.0,
@@ -164,12 +164,12 @@ fn arrives(air: &Damp, dew: f64, convection: f64, own: f64) -> Result<Option<Arr
     Ok(Some(arrival(&room, own)?).filter(|it| it.mass_flux > 0.0))
 }
 
-fn gathered(bare: &[BareSurface], at: &Boundary, air: &Damp) -> Result<Gathered, Refusal> {
+fn gathered(bare: &[BareSurface], at: &Boundary, air: &Damp) -> Result<Gathered, SectionError> {
     let mut all = Gathered::default();
-    if bare.is_empty() || air.vapour_pressure <= 0.0 {
+    if bare.is_empty() || air.vapor_pressure <= 0.0 {
         return Ok(all);
     }
-    let dew = saturation_temperature(air.vapour_pressure)?;
+    let dew = saturation_temperature(air.vapor_pressure)?;
     for surface in bare {
         let own = surface.share.temperature(at);
         if let Some(it) = arrives(air, dew, surface.convection, own)? {

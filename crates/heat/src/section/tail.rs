@@ -3,7 +3,7 @@
 
 use super::faces::{Tag, WALL_FILM_INSIDE};
 use super::paint::{Part, STILL_WATER, Shape};
-use super::solve::{INDOORS, OUTDOORS, Refusal};
+use super::solve::{INDOORS, OUTDOORS, SectionError};
 use super::spec::Spec;
 use crate::thermal::{Axis, Face, Grid, Line, Link, Network, Side, Surface, graded};
 use std::f64::consts::PI;
@@ -14,7 +14,7 @@ pub(super) fn hang(
     grid: &Grid,
     shape: &Shape,
     spec: &Spec,
-) -> Result<Vec<(usize, [f64; 2])>, Refusal> {
+) -> Result<Vec<(usize, [f64; 2])>, SectionError> {
     let ends = fitting_ends(network, grid, shape);
     let area: f64 = ends.iter().map(|(_, _, area)| area).sum();
     let edges = graded(&[Line::new(0.0, 0.005), Line::new(spec.supply.run.si(), 0.08)], 1.6, 0.08)?;
@@ -61,13 +61,13 @@ pub(super) fn water_share(spec: &Spec) -> f64 {
     inner * inner / (outer * outer)
 }
 
-/// Cells at the inner end of the fitting: number, half towards the end, area of the end.
+/// Cells at the inner end of the fitting: number, half toward the end, area of the end.
 fn fitting_ends(network: &Network, grid: &Grid, shape: &Shape) -> Vec<(usize, f64, f64)> {
     let face = Face::new(Axis::Second, Side::High);
     let mut ends = Vec::new();
     for number in 0..grid.cells() {
         let at = grid.position(number);
-        let [r, z, _] = grid.centre(at);
+        let [r, z, _] = grid.center(at);
         let last = (grid.coordinate(at, face) - shape.fitting_end).abs() < 1e-4;
         let inside = matches!(shape.part(r, z), Some(Part::Fitting | Part::Water)) && r < shape.fitting;
         if last
@@ -84,7 +84,7 @@ fn fitting_ends(network: &Network, grid: &Grid, shape: &Shape) -> Vec<(usize, f6
 struct Surroundings {
     /// Share of outdoors in the wall's own temperature at that depth.
     outdoors: f64,
-    /// Between the pipe and that temperature, for a metre of pipe, mK/W.
+    /// Between the pipe and that temperature, for a meter of pipe, mK/W.
     resistance: f64,
 }
 
@@ -93,11 +93,11 @@ impl Surroundings {
     /// (Carslaw and Jaeger; at mid-depth the handbook's shape factor 2π/ln(8z/πD)). The layered wall is taken as a
     /// slab of the pipe's own layer that has the wall's resistance on either side. Insulation around the pipe comes
     /// on top, and the cylinder is then its outside.
-    fn of(shape: &Shape, spec: &Spec) -> Result<Self, Refusal> {
+    fn of(shape: &Shape, spec: &Spec) -> Result<Self, SectionError> {
         let depth = shape.fitting_end + shape.supply;
         let Some(own) = shape.layers.iter().position(|[outer, inner]| depth >= *outer && depth < *inner)
         else {
-            return Err(Refusal::DoesNotFit(
+            return Err(SectionError::DoesNotFit(
                 "the supply does not lie within the wall at the depth of the inlet",
             ));
         };
@@ -172,7 +172,7 @@ mod tests {
         Surroundings::of(&Shape::of(spec), spec).unwrap()
     }
 
-    /// Conductances from a metre of the pipe's surface to outdoors and to indoors, W/mK, from a plane finite-volume
+    /// Conductances from a meter of the pipe's surface to outdoors and to indoors, W/mK, from a plane finite-volume
     /// solve of half the wall, mirrored at the pipe's axis: the pipe is left empty and its staircase held at a
     /// third temperature. Also the radius of the circle with the staircase's area, m.
     fn plane(wall: &[[f64; 2]], axis: f64, radius: f64, film: f64) -> ([f64; 2], f64) {
@@ -212,7 +212,7 @@ mod tests {
                 faces.iter().position(|face| x < *face).map(|layer| wall[layer][1])
             },
             |exposed| {
-                let [x, y, _] = exposed.centre;
+                let [x, y, _] = exposed.center;
                 let end = |boundary, resistance| Some(Film { boundary, resistance, tag: 0 });
                 match (exposed.face.axis, x) {
                     (Axis::First, x) if x < 1e-9 => end(OUTDOORS, 1.0 / film),
@@ -238,14 +238,14 @@ mod tests {
             let width = wall + WALL_FILM_INSIDE * k;
             let got = around(&spec(&[[wall, k]], width / 2.0, radius, NO_FILM));
             let shape_factor = 2.0 * PI / libm::log(8.0 * (width / 2.0) / (PI * 2.0 * radius));
-            // Depths are held to a millionth of a metre.
+            // Depths are held to a millionth of a meter.
             assert!((got.resistance * k * shape_factor - 1.0).abs() < 1e-4, "{radius} {k}");
             assert!((got.outdoors - 0.5).abs() < 1e-4, "{}", got.outdoors);
         }
     }
 
     #[test]
-    fn off_centre_in_one_layer_it_agrees_with_a_plane_solve_of_the_cylinder() {
+    fn off_center_in_one_layer_it_agrees_with_a_plane_solve_of_the_cylinder() {
         // A line source leaves out the dipole of a cylinder's image, (r/2z)² or 0.6 % at 50 mm; the staircase, 24
         // squares to the radius and judged by its area, less.
         for axis in [0.05, 0.08, 0.14] {
@@ -264,7 +264,7 @@ mod tests {
     #[test]
     fn in_a_layered_wall_it_is_near_a_plane_solve_of_the_cylinder() {
         // 3 5/8 in brick, 1 in air, 7/16 in sheathing, 3 1/2 in batt, 1/2 in gypsum board, the other layers as a slab
-        // of batt of the same resistance. A neighbouring layer conducts along itself as that slab does not, which
+        // of batt of the same resistance. A neighboring layer conducts along itself as that slab does not, which
         // counts where the pipe is within its own diameter of it.
         let wall = [[0.0921, 1.33], [0.0254, 0.141], [0.0111, 0.1], [0.0889, 0.043], [0.0127, 0.16]];
         let (radius, film) = (0.008, 34.0);

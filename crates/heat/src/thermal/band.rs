@@ -8,8 +8,8 @@
 //! Every sum is written in the order in which it is taken and nothing is fused, so that the bits do not depend on the
 //! processor.
 
+use super::error::NetworkError;
 use super::network::Network;
-use super::refusal::Refusal;
 use std::ops::Range;
 
 /// The band of a network, analyzed once.
@@ -56,7 +56,7 @@ const MOST_ENTRIES: usize = 1 << 29;
 
 impl Pattern {
     /// Orders the cells of a network and lays out its band.
-    pub(super) fn new(network: &Network) -> Result<Self, Refusal> {
+    pub(super) fn new(network: &Network) -> Result<Self, NetworkError> {
         let links: Vec<[usize; 2]> = network.links().iter().map(|link| link.cells).collect();
         let surfaces = network.surfaces().iter().map(|surface| [surface.cell, surface.boundary]).collect();
         let order = elimination_order(network.cells(), network.grid_cells(), &links);
@@ -100,7 +100,7 @@ impl Pattern {
 
 impl Layout {
     /// `last` never decreases.
-    fn new(last: Vec<usize>) -> Result<Self, Refusal> {
+    fn new(last: Vec<usize>) -> Result<Self, NetworkError> {
         let mut column = 0;
         let first = (0..last.len()).map(|row| {
             while last[column] < row {
@@ -113,17 +113,17 @@ impl Layout {
         let mut length = 0_usize;
         for (column, last) in last.iter().enumerate() {
             starts.push(length);
-            length = length.checked_add(last - column + 1 + PAD).ok_or(Refusal::Memory)?;
+            length = length.checked_add(last - column + 1 + PAD).ok_or(NetworkError::Memory)?;
         }
         starts.push(length);
         Ok(Self { last, first, starts })
     }
 
     /// Zeros for every entry of the band.
-    pub(super) fn zeros(&self) -> Result<Vec<f64>, Refusal> {
+    pub(super) fn zeros(&self) -> Result<Vec<f64>, NetworkError> {
         let length = self.starts.last().copied().unwrap_or_default();
         if length > MOST_ENTRIES {
-            return Err(Refusal::Memory);
+            return Err(NetworkError::Memory);
         }
         Ok(vec![0.0; length])
     }
@@ -143,7 +143,7 @@ pub(super) struct Columns {
 }
 
 impl Columns {
-    pub(super) fn new(layout: &Layout) -> Result<Self, Refusal> {
+    pub(super) fn new(layout: &Layout) -> Result<Self, NetworkError> {
         Ok(Self { lower: layout.zeros()?, pivots: vec![0.0; layout.last.len()] })
     }
 
@@ -155,7 +155,7 @@ impl Columns {
         columns: Range<usize>,
         end: usize,
         fill: impl Fn(usize, &mut [f64]),
-    ) -> Result<(), Refusal> {
+    ) -> Result<(), NetworkError> {
         for column in columns {
             let start = layout.starts[column];
             let height = layout.last[column].min(end) - column + 1;
@@ -166,7 +166,7 @@ impl Columns {
             earlier.take_from(target);
             let pivot = target[0];
             if !(pivot.is_normal() && pivot > 0.0) {
-                return Err(Refusal::Factorisation);
+                return Err(NetworkError::Factorization);
             }
             let inverse = 1.0 / pivot;
             self.pivots[column] = pivot;

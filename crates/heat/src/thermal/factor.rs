@@ -1,11 +1,11 @@
 //! The factors of a network's equations, kept up to date where little changes.
 //!
-//! Elimination runs from both ends of the band towards a middle: what lies before the middle does not depend on it, nor
+//! Elimination runs from both ends of the band toward a middle: what lies before the middle does not depend on it, nor
 //! does what lies behind. Where entries change, the middle is put there, and both sides keep the columns that are as they
 //! were. A front of ice, or films at one end of a section, then costs a few slices instead of the whole network.
 
 use super::band::{Columns, Layout, Pattern};
-use super::refusal::Refusal;
+use super::error::NetworkError;
 use std::ops::Range;
 
 /// The equations of a network at some conductances, and their factors.
@@ -40,7 +40,7 @@ struct Side {
 
 impl Factor {
     /// Factors of the matrix with these conductances of links and `losses` of cells \[W/K\].
-    pub(super) fn new(pattern: &Pattern, links: Vec<f64>, losses: Vec<f64>) -> Result<Self, Refusal> {
+    pub(super) fn new(pattern: &Pattern, links: Vec<f64>, losses: Vec<f64>) -> Result<Self, NetworkError> {
         let whole = 0..pattern.cells();
         let before = Side::new(&pattern.forward)?;
         let matrix = pattern.forward.zeros()?;
@@ -57,7 +57,7 @@ impl Factor {
         pattern: &Pattern,
         links: impl IntoIterator<Item = (usize, f64)>,
         losses: impl IntoIterator<Item = (usize, f64)>,
-    ) -> Result<bool, Refusal> {
+    ) -> Result<bool, NetworkError> {
         let mut changed: Option<[usize; 2]> = None;
         let mut widen = |low: usize, high: usize| {
             changed = Some(changed.map_or([low, high], |[from, to]| [from.min(low), to.max(high)]));
@@ -106,7 +106,7 @@ impl Factor {
     }
 
     /// Eliminates both sides up to a range that has changed, and then the range.
-    fn eliminate(&mut self, pattern: &Pattern, changed: Range<usize>) -> Result<(), Refusal> {
+    fn eliminate(&mut self, pattern: &Pattern, changed: Range<usize>) -> Result<(), NetworkError> {
         let cells = pattern.cells();
         let (forward, backward) = (&pattern.forward, &pattern.backward);
         // No column before the middle may reach behind it.
@@ -235,7 +235,7 @@ impl Factor {
 }
 
 impl Side {
-    fn new(layout: &Layout) -> Result<Self, Refusal> {
+    fn new(layout: &Layout) -> Result<Self, NetworkError> {
         Ok(Self { columns: Columns::new(layout)?, done: 0 })
     }
 
@@ -245,7 +245,7 @@ impl Side {
         layout: &Layout,
         columns: usize,
         fill: impl Fn(usize, &mut [f64]),
-    ) -> Result<(), Refusal> {
+    ) -> Result<(), NetworkError> {
         let from = self.done.min(columns);
         self.done = columns;
         self.columns.eliminate(layout, from..columns, layout.last.len() - 1, fill)
@@ -363,6 +363,6 @@ mod tests {
         let pattern = Pattern::new(&network).unwrap();
         let links = vec![1.0; network.links().len()];
         let refused = Factor::new(&pattern, links, vec![0.0, -5.0, 0.0]);
-        assert_eq!(refused.unwrap_err(), Refusal::Factorisation);
+        assert_eq!(refused.unwrap_err(), NetworkError::Factorization);
     }
 }

@@ -1,7 +1,7 @@
 //! A tensor grid of three axes. The metric is a factor in areas, volumes and path lengths, so that one assembly
 //! serves plane cases in one to three dimensions and bodies of revolution alike.
 
-use super::refusal::Refusal;
+use super::error::NetworkError;
 use std::f64::consts::PI;
 
 /// The most cells a grid may have: a guard against spacings entered in the wrong unit.
@@ -10,9 +10,9 @@ pub const MOST_CELLS: usize = 2_000_000;
 /// How the three axes span space.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Metric {
-    /// x, y, z in metres. A case with fewer dimensions gives the others one cell 1 m wide.
+    /// x, y, z in meters. A case with fewer dimensions gives the others one cell 1 m wide.
     Cartesian,
-    /// r and z in metres; the third axis is one cell standing for the full circle.
+    /// r and z in meters; the third axis is one cell standing for the full circle.
     Cylindrical,
 }
 
@@ -83,32 +83,32 @@ pub struct Grid {
 
 impl Grid {
     /// A Cartesian grid from its edges along x, y and z \[m\], each ascending.
-    pub fn cartesian(edges: [Vec<f64>; 3]) -> Result<Self, Refusal> {
+    pub fn cartesian(edges: [Vec<f64>; 3]) -> Result<Self, NetworkError> {
         Self::new(Metric::Cartesian, edges)
     }
 
-    /// A Cartesian grid of two dimensions, 1 m deep in the third, so that watts are watts per metre.
-    pub fn plane(x: Vec<f64>, y: Vec<f64>) -> Result<Self, Refusal> {
+    /// A Cartesian grid of two dimensions, 1 m deep in the third, so that watts are watts per meter.
+    pub fn plane(x: Vec<f64>, y: Vec<f64>) -> Result<Self, NetworkError> {
         Self::new(Metric::Cartesian, [x, y, vec![0.0, 1.0]])
     }
 
     /// A body of revolution from its edges along r (from 0 for a solid body) and z \[m\], each ascending. All areas,
     /// volumes and flows are those of the full circle.
-    pub fn cylindrical(r: Vec<f64>, z: Vec<f64>) -> Result<Self, Refusal> {
+    pub fn cylindrical(r: Vec<f64>, z: Vec<f64>) -> Result<Self, NetworkError> {
         if r.first().is_some_and(|&first| first < 0.0) {
-            return Err(Refusal::NegativeRadius);
+            return Err(NetworkError::NegativeRadius);
         }
         Self::new(Metric::Cylindrical, [r, z, vec![0.0, 2.0 * PI]])
     }
 
-    fn new(metric: Metric, edges: [Vec<f64>; 3]) -> Result<Self, Refusal> {
+    fn new(metric: Metric, edges: [Vec<f64>; 3]) -> Result<Self, NetworkError> {
         for (axis, edges) in edges.iter().enumerate() {
             ascending(axis, edges)?;
         }
         let cells = edges.iter().try_fold(1_usize, |cells, edges| cells.checked_mul(edges.len() - 1));
         match cells {
             Some(cells) if cells <= MOST_CELLS => {}
-            _ => return Err(Refusal::TooManyCells { most: MOST_CELLS }),
+            _ => return Err(NetworkError::TooManyCells { most: MOST_CELLS }),
         }
         let nodes: [Vec<f64>; 3] = std::array::from_fn(|axis| {
             let radial = metric == Metric::Cylindrical && axis == 0;
@@ -163,7 +163,7 @@ impl Grid {
     }
 
     /// The position of the cell that shares a face with this one, where the grid goes on there.
-    pub fn neighbour(&self, at: [usize; 3], face: Face) -> Option<[usize; 3]> {
+    pub fn neighbor(&self, at: [usize; 3], face: Face) -> Option<[usize; 3]> {
         let axis = face.axis as usize;
         let mut next = at;
         next[axis] = match face.side {
@@ -175,15 +175,15 @@ impl Grid {
 
     /// The node of a cell, where its temperature is taken to stand: the middle of it along x, y and z; along r the
     /// radius that halves its area, so that node and mean temperature agree to second order.
-    pub fn centre(&self, at: [usize; 3]) -> [f64; 3] {
+    pub fn center(&self, at: [usize; 3]) -> [f64; 3] {
         [self.node(0, at[0]), self.node(1, at[1]), self.node(2, at[2])]
     }
 
     /// The middle of a face: the node of the cell, moved along the face's axis onto the face.
-    pub fn face_centre(&self, at: [usize; 3], face: Face) -> [f64; 3] {
-        let mut centre = self.centre(at);
-        centre[face.axis as usize] = self.coordinate(at, face);
-        centre
+    pub fn face_center(&self, at: [usize; 3], face: Face) -> [f64; 3] {
+        let mut center = self.center(at);
+        center[face.axis as usize] = self.coordinate(at, face);
+        center
     }
 
     /// The coordinate of a face along its own axis, m.
@@ -256,12 +256,12 @@ impl Grid {
 }
 
 /// Whether the edges of an axis are at least two, finite and ascending.
-pub(super) fn ascending(axis: usize, edges: &[f64]) -> Result<(), Refusal> {
+pub(super) fn ascending(axis: usize, edges: &[f64]) -> Result<(), NetworkError> {
     if edges.len() < 2 {
-        return Err(Refusal::TooFewEdges { axis });
+        return Err(NetworkError::TooFewEdges { axis });
     }
     let wrong = (0..edges.len()).find(|&i| !edges[i].is_finite() || i > 0 && edges[i] <= edges[i - 1]);
-    wrong.map_or(Ok(()), |edge| Err(Refusal::EdgesNotAscending { axis, edge }))
+    wrong.map_or(Ok(()), |edge| Err(NetworkError::EdgesNotAscending { axis, edge }))
 }
 
 #[cfg(test)]
@@ -304,16 +304,16 @@ mod tests {
     fn the_axis_has_no_face() {
         let grid = Grid::cylindrical(vec![0.0, 0.05], vec![0.0, 1.0]).unwrap();
         assert_eq!(grid.area([0, 0, 0], Face::new(Axis::First, Side::Low)), 0.0);
-        assert_eq!(grid.neighbour([0, 0, 0], Face::new(Axis::First, Side::Low)), None);
+        assert_eq!(grid.neighbor([0, 0, 0], Face::new(Axis::First, Side::Low)), None);
     }
 
     #[test]
     fn edges_that_do_not_ascend_are_refused_by_place() {
         let wrong = |x: Vec<f64>| Grid::plane(x, vec![0.0, 1.0]).unwrap_err();
-        assert_eq!(wrong(vec![0.0, 1.0, 1.0]), Refusal::EdgesNotAscending { axis: 0, edge: 2 });
-        assert_eq!(wrong(vec![f64::NAN, 1.0]), Refusal::EdgesNotAscending { axis: 0, edge: 0 });
-        assert_eq!(wrong(vec![0.0]), Refusal::TooFewEdges { axis: 0 });
+        assert_eq!(wrong(vec![0.0, 1.0, 1.0]), NetworkError::EdgesNotAscending { axis: 0, edge: 2 });
+        assert_eq!(wrong(vec![f64::NAN, 1.0]), NetworkError::EdgesNotAscending { axis: 0, edge: 0 });
+        assert_eq!(wrong(vec![0.0]), NetworkError::TooFewEdges { axis: 0 });
         let negative = Grid::cylindrical(vec![-0.1, 1.0], vec![0.0, 1.0]);
-        assert_eq!(negative.unwrap_err(), Refusal::NegativeRadius);
+        assert_eq!(negative.unwrap_err(), NetworkError::NegativeRadius);
     }
 }

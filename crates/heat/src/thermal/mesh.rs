@@ -1,7 +1,7 @@
 //! Edges of an axis from the lines it must keep: fine at chosen lines, coarser between them.
 
+use super::error::NetworkError;
 use super::grid::{MOST_CELLS, ascending};
-use super::refusal::Refusal;
 
 /// A line the mesh keeps, and the cell width wanted beside it.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -22,17 +22,17 @@ impl Line {
 /// Edges from the first line to the last, keeping every line exactly. Cells are as wide as asked beside a line, grow
 /// from one to the next by no more than `growth`, and are never wider than `coarsest` \[m\]. To end on the lines,
 /// the cells between two lines are made a little narrower together, never wider. `growth` 1 keeps each stretch even.
-pub fn graded(lines: &[Line], growth: f64, coarsest: f64) -> Result<Vec<f64>, Refusal> {
+pub fn graded(lines: &[Line], growth: f64, coarsest: f64) -> Result<Vec<f64>, NetworkError> {
     let at: Vec<f64> = lines.iter().map(|line| line.at).collect();
     ascending(0, &at)?;
     let positive = |x: f64| x.is_finite() && x > 0.0;
     if !lines.iter().all(|line| positive(line.spacing)) || !positive(coarsest) {
-        return Err(Refusal::Spacing);
+        return Err(NetworkError::Spacing);
     }
     if !(growth.is_finite() && growth >= 1.0) {
-        return Err(Refusal::Spacing);
+        return Err(NetworkError::Spacing);
     }
-    // Widths grow by `growth` a cell where the local width rises by ln(growth) a metre; the first cell beside a line
+    // Widths grow by `growth` a cell where the local width rises by ln(growth) a meter; the first cell beside a line
     // is then wider than the width at the line by (growth - 1) / ln(growth).
     let slope = libm::log(growth);
     let first = if slope > 0.0 { slope / (growth - 1.0) } else { 1.0 };
@@ -53,7 +53,7 @@ pub fn graded(lines: &[Line], growth: f64, coarsest: f64) -> Result<Vec<f64>, Re
         let wanted = stretch.cells_before(high - low);
         // A cast saturates, and takes a NaN for 0.
         if wanted.is_nan() || edges.len().saturating_add(wanted as usize) > MOST_CELLS {
-            return Err(Refusal::TooManyCells { most: MOST_CELLS });
+            return Err(NetworkError::TooManyCells { most: MOST_CELLS });
         }
         // A stretch that fits but for rounding is not given one more cell.
         let cells = (wanted - 1e-9).ceil().max(1.0);
@@ -180,11 +180,14 @@ mod tests {
         for (spacing, growth, coarsest) in
             [(0.0, 1.2, 1.0), (f64::NAN, 1.2, 1.0), (0.1, 0.9, 1.0), (0.1, 1.2, -1.0)]
         {
-            assert_eq!(graded(&ends(spacing), growth, coarsest), Err(Refusal::Spacing));
+            assert_eq!(graded(&ends(spacing), growth, coarsest), Err(NetworkError::Spacing));
         }
         let crowd = graded(&ends(1e-300), 1.0, 1.0);
-        assert_eq!(crowd, Err(Refusal::TooManyCells { most: MOST_CELLS }));
+        assert_eq!(crowd, Err(NetworkError::TooManyCells { most: MOST_CELLS }));
         let line = Line::new(0.5, 0.1);
-        assert_eq!(graded(&[line, line], 1.2, 1.0), Err(Refusal::EdgesNotAscending { axis: 0, edge: 1 }));
+        assert_eq!(
+            graded(&[line, line], 1.2, 1.0),
+            Err(NetworkError::EdgesNotAscending { axis: 0, edge: 1 })
+        );
     }
 }

@@ -4,21 +4,21 @@
 //! s, J, W, K); temperatures in °C or K alike.
 
 mod band;
+mod error;
 mod factor;
 pub mod grid;
 mod heat;
 pub mod mesh;
 pub mod network;
-mod refusal;
 pub mod steady;
 mod substance;
 pub mod transient;
 
+pub use error::NetworkError;
 pub use grid::{Axis, Face, Grid, Metric, Side};
 pub use heat::{Account, Control, Effort, Store};
 pub use mesh::{Line, graded};
 pub use network::{Conductances, Exposed, Film, Link, Network, Surface};
-pub use refusal::Refusal;
 pub use steady::{Factors, Solver, Weights};
 pub use substance::{Knot, Substance};
 pub use transient::Transient;

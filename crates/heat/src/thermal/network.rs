@@ -1,8 +1,8 @@
 //! Cells, the links between them and the surfaces where they meet a boundary. What a network is made of (which
 //! cells touch, and their geometry) is kept apart from what may change between solves (conductivities and films).
 
+use super::error::NetworkError;
 use super::grid::{Face, Grid};
-use super::refusal::Refusal;
 
 /// Two cells that exchange heat. Its resistance is `half[0]`/k₀ + `half[1]`/k₁ + `extra`, K/W.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -58,7 +58,7 @@ pub struct Exposed {
     /// Which of its faces.
     pub face: Face,
     /// The middle of the face, m.
-    pub centre: [f64; 3],
+    pub center: [f64; 3],
     /// The area of the face, m².
     pub area: f64,
 }
@@ -105,7 +105,7 @@ impl Network {
         boundaries: usize,
         mut conductivity: impl FnMut([usize; 3], [f64; 3]) -> Option<f64>,
         mut film: impl FnMut(&Exposed) -> Option<Film>,
-    ) -> Result<Self, Refusal> {
+    ) -> Result<Self, NetworkError> {
         let mut network = Self::new(boundaries);
         let cells = grid.cells();
         network.at.reserve(cells);
@@ -113,7 +113,7 @@ impl Network {
         network.links.reserve(2 * cells);
         for number in 0..cells {
             let at = grid.position(number);
-            let cell = match conductivity(at, grid.centre(at)) {
+            let cell = match conductivity(at, grid.center(at)) {
                 Some(value) => Some(network.add_cell(value)?),
                 None => None,
             };
@@ -127,7 +127,7 @@ impl Network {
                 if area == 0.0 {
                     continue;
                 }
-                let beside = grid.neighbour(at, face);
+                let beside = grid.neighbor(at, face);
                 match beside.and_then(|next| network.at[grid.number(next)].map(|other| (next, other))) {
                     // Each pair is met twice and linked from the cell that comes first.
                     Some((next, other)) if cell < other => {
@@ -136,7 +136,7 @@ impl Network {
                     }
                     Some(_) => {}
                     None => {
-                        let exposed = Exposed { at, face, centre: grid.face_centre(at, face), area };
+                        let exposed = Exposed { at, face, center: grid.face_center(at, face), area };
                         if let Some(Film { boundary, resistance, tag }) = film(&exposed) {
                             let half = grid.half(at, face);
                             network.meet(Surface { cell, boundary, half, area, tag }, resistance)?;
@@ -149,7 +149,7 @@ impl Network {
     }
 
     /// Adds a cell of a conductivity \[W/mK\] and gives its number.
-    pub fn add_cell(&mut self, conductivity: f64) -> Result<usize, Refusal> {
+    pub fn add_cell(&mut self, conductivity: f64) -> Result<usize, NetworkError> {
         let cell = self.conductivities.len();
         positive_conductivity(cell, conductivity)?;
         self.conductivities.push(conductivity);
@@ -157,15 +157,15 @@ impl Network {
     }
 
     /// Links two cells and gives the link's number. Two cells may be linked more than once.
-    pub fn link(&mut self, link: Link) -> Result<usize, Refusal> {
+    pub fn link(&mut self, link: Link) -> Result<usize, NetworkError> {
         for cell in link.cells {
             self.known_cell(cell)?;
         }
         if link.cells[0] == link.cells[1] {
-            return Err(Refusal::LinkedToItself { cell: link.cells[0] });
+            return Err(NetworkError::LinkedToItself { cell: link.cells[0] });
         }
         if ![link.half[0], link.half[1], link.extra].into_iter().all(not_negative) {
-            return Err(Refusal::Geometry);
+            return Err(NetworkError::Geometry);
         }
         self.links.push(link);
         Ok(self.links.len() - 1)
@@ -173,13 +173,13 @@ impl Network {
 
     /// Lets a cell meet a boundary through a film \[m²K/W\] and gives the surface's number. A cell may have several
     /// surfaces.
-    pub fn meet(&mut self, surface: Surface, film: f64) -> Result<usize, Refusal> {
+    pub fn meet(&mut self, surface: Surface, film: f64) -> Result<usize, NetworkError> {
         self.known_cell(surface.cell)?;
         if surface.boundary >= self.boundaries {
-            return Err(Refusal::NoSuchBoundary { boundary: surface.boundary });
+            return Err(NetworkError::NoSuchBoundary { boundary: surface.boundary });
         }
         if !(not_negative(surface.half) && not_negative(surface.area) && surface.area > 0.0) {
-            return Err(Refusal::Geometry);
+            return Err(NetworkError::Geometry);
         }
         let number = self.surfaces.len();
         usable_film(number, film)?;
@@ -189,16 +189,16 @@ impl Network {
     }
 
     /// Changes the conductivity of a cell, W/mK. The pattern stays as analysed.
-    pub fn set_conductivity(&mut self, cell: usize, value: f64) -> Result<(), Refusal> {
+    pub fn set_conductivity(&mut self, cell: usize, value: f64) -> Result<(), NetworkError> {
         positive_conductivity(cell, value)?;
-        *self.conductivities.get_mut(cell).ok_or(Refusal::NoSuchCell { cell })? = value;
+        *self.conductivities.get_mut(cell).ok_or(NetworkError::NoSuchCell { cell })? = value;
         Ok(())
     }
 
     /// Changes the film resistance of a surface, m²K/W. The pattern stays as analysed.
-    pub fn set_film(&mut self, surface: usize, resistance: f64) -> Result<(), Refusal> {
+    pub fn set_film(&mut self, surface: usize, resistance: f64) -> Result<(), NetworkError> {
         usable_film(surface, resistance)?;
-        *self.films.get_mut(surface).ok_or(Refusal::NoSuchSurface { surface })? = resistance;
+        *self.films.get_mut(surface).ok_or(NetworkError::NoSuchSurface { surface })? = resistance;
         Ok(())
     }
 
@@ -243,15 +243,15 @@ impl Network {
     }
 
     /// The conductances at the present conductivities and films.
-    pub fn conductances(&self) -> Result<Conductances, Refusal> {
+    pub fn conductances(&self) -> Result<Conductances, NetworkError> {
         let k = &self.conductivities;
         let link = |(number, link): (usize, &Link)| {
             let resistance = link.half[0] / k[link.cells[0]] + link.half[1] / k[link.cells[1]] + link.extra;
-            usable(resistance).ok_or(Refusal::LinkResistance { link: number })
+            usable(resistance).ok_or(NetworkError::LinkResistance { link: number })
         };
         let surface = |(number, surface): (usize, &Surface)| {
             let resistance = surface.half / k[surface.cell] + self.films[number] / surface.area;
-            usable(resistance).ok_or(Refusal::SurfaceResistance { surface: number })
+            usable(resistance).ok_or(NetworkError::SurfaceResistance { surface: number })
         };
         Ok(Conductances {
             links: self.links.iter().enumerate().map(link).collect::<Result<_, _>>()?,
@@ -259,8 +259,8 @@ impl Network {
         })
     }
 
-    fn known_cell(&self, cell: usize) -> Result<(), Refusal> {
-        if cell < self.cells() { Ok(()) } else { Err(Refusal::NoSuchCell { cell }) }
+    fn known_cell(&self, cell: usize) -> Result<(), NetworkError> {
+        if cell < self.cells() { Ok(()) } else { Err(NetworkError::NoSuchCell { cell }) }
     }
 }
 
@@ -275,10 +275,10 @@ fn not_negative(x: f64) -> bool {
     x.is_finite() && x >= 0.0
 }
 
-fn positive_conductivity(cell: usize, value: f64) -> Result<(), Refusal> {
-    if value.is_finite() && value > 0.0 { Ok(()) } else { Err(Refusal::Conductivity { cell, value }) }
+fn positive_conductivity(cell: usize, value: f64) -> Result<(), NetworkError> {
+    if value.is_finite() && value > 0.0 { Ok(()) } else { Err(NetworkError::Conductivity { cell, value }) }
 }
 
-fn usable_film(surface: usize, value: f64) -> Result<(), Refusal> {
-    if not_negative(value) { Ok(()) } else { Err(Refusal::Film { surface, value }) }
+fn usable_film(surface: usize, value: f64) -> Result<(), NetworkError> {
+    if not_negative(value) { Ok(()) } else { Err(NetworkError::Film { surface, value }) }
 }

@@ -3,9 +3,9 @@
 //! set of boundary temperatures.
 
 use super::band::Pattern;
+use super::error::NetworkError;
 use super::factor::Factor;
 use super::network::{Conductances, Network};
-use super::refusal::Refusal;
 
 /// The energy a solve may lose, as a part of the flow; beyond it the solve is refused.
 pub const BALANCE: f64 = 1e-9;
@@ -29,12 +29,12 @@ pub struct Factors(Option<Factor>);
 
 impl Solver {
     /// Analyses the pattern of a network. Refused where it has no cells, or cells that reach no boundary.
-    pub fn analyse(network: &Network) -> Result<Self, Refusal> {
+    pub fn analyse(network: &Network) -> Result<Self, NetworkError> {
         if network.cells() == 0 {
-            return Err(Refusal::Empty);
+            return Err(NetworkError::Empty);
         }
         if let Some(cell) = floating(network) {
-            return Err(Refusal::Floating { cell });
+            return Err(NetworkError::Floating { cell });
         }
         Ok(Self { pattern: Pattern::new(network)? })
     }
@@ -53,15 +53,15 @@ impl Solver {
     ///
     /// Each boundary is solved for by itself, although the last could be had from the others: that the weights sum
     /// to 1 is then a check ([`Weights::departure`]).
-    pub fn solve(&self, network: &Network) -> Result<Weights, Refusal> {
+    pub fn solve(&self, network: &Network) -> Result<Weights, NetworkError> {
         self.solve_again(network, &mut Factors::default())
     }
 
     /// The same, for one network that is solved several times with changes in between: what did not change is not
     /// factorized again.
-    pub fn solve_again(&self, network: &Network, factors: &mut Factors) -> Result<Weights, Refusal> {
+    pub fn solve_again(&self, network: &Network, factors: &mut Factors) -> Result<Weights, NetworkError> {
         if !self.is_of(network) {
-            return Err(Refusal::NotAnalysed);
+            return Err(NetworkError::NotAnalysed);
         }
         let conductances = network.conductances()?;
         let (cells, boundaries) = (network.cells(), network.boundaries());
@@ -91,7 +91,7 @@ impl Solver {
                 lost = imbalance(network, &conductances, largest, boundary, weights, &mut residual);
             }
             if lost.is_nan() || lost > BALANCE {
-                return Err(Refusal::Imbalance { boundary, imbalance: lost });
+                return Err(NetworkError::Imbalance { boundary, imbalance: lost });
             }
             worst = f64::max(worst, lost);
         }

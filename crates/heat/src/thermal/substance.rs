@@ -1,6 +1,6 @@
 //! What a substance that freezes holds and conducts: enthalpy and conductivity by temperature, change of phase included.
 
-use super::refusal::Refusal;
+use super::error::NetworkError;
 
 /// A point of a substance's curve.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -26,7 +26,7 @@ pub struct Substance {
 
 impl Substance {
     /// A substance by its knots: at least two, temperature and enthalpy both ascending, conductivities above zero.
-    pub fn new(knots: Vec<Knot>) -> Result<Self, Refusal> {
+    pub fn new(knots: Vec<Knot>) -> Result<Self, NetworkError> {
         let usable = |it: &Knot| {
             [it.temperature, it.enthalpy].iter().all(|x| x.is_finite())
                 && it.conductivity.is_finite()
@@ -36,7 +36,7 @@ impl Substance {
             |pair: &[Knot]| pair[1].temperature > pair[0].temperature && pair[1].enthalpy > pair[0].enthalpy;
         let wrong = |at: usize| !usable(&knots[at]) || at > 0 && !ascends(&knots[at - 1..=at]);
         if let Some(knot) = (0..knots.len()).find(|&at| wrong(at)).or((knots.len() < 2).then_some(0)) {
-            return Err(Refusal::Curve { knot });
+            return Err(NetworkError::Curve { knot });
         }
         let slope = |pair: &[Knot]| {
             (pair[1].enthalpy - pair[0].enthalpy) / (pair[1].temperature - pair[0].temperature)
@@ -149,8 +149,8 @@ mod tests {
     fn a_curve_that_does_not_ascend_is_refused_by_its_knot() {
         let knot = |temperature, enthalpy| Knot { temperature, enthalpy, conductivity: 1.0 };
         let refused = |knots| Substance::new(knots).unwrap_err();
-        assert_eq!(refused(vec![knot(0.0, 0.0), knot(1.0, 0.0)]), Refusal::Curve { knot: 1 });
-        assert_eq!(refused(vec![knot(0.0, 0.0), knot(f64::NAN, 1.0)]), Refusal::Curve { knot: 1 });
-        assert_eq!(refused(vec![knot(0.0, 0.0)]), Refusal::Curve { knot: 0 });
+        assert_eq!(refused(vec![knot(0.0, 0.0), knot(1.0, 0.0)]), NetworkError::Curve { knot: 1 });
+        assert_eq!(refused(vec![knot(0.0, 0.0), knot(f64::NAN, 1.0)]), NetworkError::Curve { knot: 1 });
+        assert_eq!(refused(vec![knot(0.0, 0.0)]), NetworkError::Curve { knot: 0 });
     }
 }

@@ -9,10 +9,10 @@
 mod front;
 mod stage;
 
+use super::error::NetworkError;
 use super::factor::{Factor, Room};
 use super::heat::{Account, Control, Effort, Store};
 use super::network::{Conductances, Network};
-use super::refusal::Refusal;
 use super::steady::Solver;
 use super::substance::Substance;
 
@@ -81,14 +81,14 @@ impl<'a> Transient<'a> {
         substance: Substance,
         temperatures: Vec<f64>,
         control: Control,
-    ) -> Result<Self, Refusal> {
+    ) -> Result<Self, NetworkError> {
         let cells = network.cells();
         if !solver.is_of(&network) || stores.len() != cells || temperatures.len() != cells {
-            return Err(Refusal::NotAnalysed);
+            return Err(NetworkError::NotAnalysed);
         }
         let limits = [control.kelvin, control.phase, control.first, control.longest];
         if !limits.iter().all(|it| it.is_finite() && *it > 0.0) {
-            return Err(Refusal::Control);
+            return Err(NetworkError::Control);
         }
         let usable = |it: &Store| {
             let parts = [it.capacity, it.volume, it.bulk, it.share];
@@ -96,7 +96,7 @@ impl<'a> Transient<'a> {
             parts.iter().all(|x| x.is_finite() && *x >= 0.0) && it.capacity + it.volume > 0.0 && conducts
         };
         if let Some(cell) = (0..cells).find(|&it| !usable(&stores[it]) || !temperatures[it].is_finite()) {
-            return Err(Refusal::Store { cell });
+            return Err(NetworkError::Store { cell });
         }
         let wet: Vec<usize> = (0..cells).filter(|&cell| stores[cell].volume > 0.0).collect();
         let mut contents: Vec<f64> = stores
@@ -148,13 +148,13 @@ impl<'a> Transient<'a> {
 
     /// Takes one step, as long as the error allows, and gives when it began and when it ends. `outside` gives the
     /// temperature of each boundary at a time.
-    pub fn advance(&mut self, outside: &dyn Fn(f64) -> Vec<f64>) -> Result<[f64; 2], Refusal> {
+    pub fn advance(&mut self, outside: &dyn Fn(f64) -> Vec<f64>) -> Result<[f64; 2], NetworkError> {
         /// A step shorter than this part of the longest leads nowhere.
         const SHORTEST: f64 = 1e-9;
         self.refresh(&outside(self.time));
         loop {
             if self.step < SHORTEST * self.control.longest {
-                return Err(Refusal::StuckAt { time: self.time });
+                return Err(NetworkError::StuckAt { time: self.time });
             }
             let error = self.attempt(outside)?;
             if let Some(error) = error.filter(|error| *error <= 1.0) {
@@ -185,7 +185,7 @@ impl<'a> Transient<'a> {
 
     /// Both stages of a step. The error as a part of what is tolerated: above 1 the step was taken back. Nothing where a
     /// stage did not settle.
-    fn attempt(&mut self, outside: &dyn Fn(f64) -> Vec<f64>) -> Result<Option<f64>, Refusal> {
+    fn attempt(&mut self, outside: &dyn Fn(f64) -> Vec<f64>) -> Result<Option<f64>, NetworkError> {
         let (step, cells) = (self.step, self.stores.len());
         let interval = GAMMA * step;
         let start = self.state.clone();

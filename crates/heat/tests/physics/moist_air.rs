@@ -31,7 +31,7 @@ fn dew_and_frost_points_match_two_libraries() {
         (40.0, 0.40, 19.246602, 19.245757),
         (90.0, 0.75, 80.998927, 81.003564),
     ] {
-        let p = vapour_pressure(kelvin_of(fahrenheit), humidity).unwrap();
+        let p = vapor_pressure(kelvin_of(fahrenheit), humidity).unwrap();
         let ours = saturation_temperature(p).unwrap() * 1.8 - 459.67;
         assert!((ours - psychrolib).abs() < same_formula, "{fahrenheit} {humidity}: {ours} {psychrolib}");
         assert!((ours - coolprop).abs() < real_air, "{fahrenheit} {humidity}: {ours} {coolprop}");
@@ -123,7 +123,7 @@ fn dew_and_frost_points_return_the_temperature_to_a_millionth() {
 fn the_handbooks_regression_for_the_dew_point_is_close_but_not_exact() {
     // ASHRAE, ch. 1, eqs. 37 and 38 (from memory), °C, α = ln p/kPa; the handbook allows 0.05 K.
     for (celsius, humidity) in [(21.0, 0.40), (21.0, 0.70), (30.0, 0.60), (21.0, 0.15), (5.0, 0.50)] {
-        let p = vapour_pressure(kelvin(celsius), humidity).unwrap();
+        let p = vapor_pressure(kelvin(celsius), humidity).unwrap();
         let a = libm::log(p / 1000.0);
         let above =
             6.54 + 14.526 * a + 0.7389 * a * a + 0.09486 * a * a * a + 0.4569 * libm::pow(p / 1000.0, 0.1984);
@@ -145,14 +145,14 @@ fn density_and_humidity_ratio_match_two_libraries() {
         (21.0, 0.5, 83_436.0, 0.982618, 0.00941204, 0.982924, 0.00944866),
         (35.0, 0.9, ATMOSPHERE, 1.123888, 0.03272570, 1.124266, 0.03288971),
     ] {
-        let p = vapour_pressure(kelvin(celsius), humidity).unwrap();
+        let p = vapor_pressure(kelvin(celsius), humidity).unwrap();
         let ours = density(kelvin(celsius), p, pressure).unwrap();
         assert!((ours / psychrolib - 1.0).abs() < printed, "{celsius}: {ours} {psychrolib}");
         assert!((ours / coolprop - 1.0).abs() < real_density, "{celsius}: {ours} {coolprop}");
         let w = humidity_ratio(p, pressure).unwrap();
         assert!((w / ratio - 1.0).abs() < printed, "{celsius}: {w} {ratio}");
         assert!((w / real - 1.0).abs() < real_ratio, "{celsius}: {w} {real}");
-        assert!((vapour_pressure_of_ratio(w, pressure).unwrap() / p - 1.0).abs() < 1e-12);
+        assert!((vapor_pressure_of_ratio(w, pressure).unwrap() / p - 1.0).abs() < 1e-12);
         assert!((relative_humidity(kelvin(celsius), p).unwrap() - humidity).abs() < 1e-12);
     }
 }
@@ -213,7 +213,7 @@ fn latent_heat_of_dew_matches_iapws() {
 
 #[test]
 fn latent_heat_of_frost_follows_from_the_slope_of_the_curve_over_ice() {
-    // Clapeyron: L = R T² d ln p/dT, the vapour an ideal gas; at 611 Pa it is one to 0.05 %.
+    // Clapeyron: L = R T² d ln p/dT, the vapor an ideal gas; at 611 Pa it is one to 0.05 %.
     for celsius in [-49.0, -40.0, -30.0, -20.0, -10.0, -1.0] {
         let t = kelvin(celsius);
         let ln = |t: f64| libm::log(saturation_over_ice(t).unwrap());
@@ -230,12 +230,12 @@ fn diffusivity_lies_where_published_formulas_lie() {
     for celsius in [-20.0, 0.0, 10.0, 25.0, 40.0] {
         let t = kelvin(celsius);
         let sherwood = 0.926e-6 / 101.325 * t * t * t.sqrt() / (t + 245.0);
-        let ours = vapour_diffusivity(t, ATMOSPHERE).unwrap();
+        let ours = vapor_diffusivity(t, ATMOSPHERE).unwrap();
         assert!((ours / sherwood - 1.0).abs() < 0.02, "{celsius}: {ours} {sherwood}");
         let schirmer = 2.31e-5 * libm::pow(t / 273.15, 1.81);
         assert!((ours / schirmer - 0.943).abs() < 0.001, "{celsius}");
     }
-    let halved = vapour_diffusivity(290.0, 80_000.0).unwrap() / vapour_diffusivity(290.0, 100_000.0).unwrap();
+    let halved = vapor_diffusivity(290.0, 80_000.0).unwrap() / vapor_diffusivity(290.0, 100_000.0).unwrap();
     assert!((halved - 1.25).abs() < 1e-12);
 }
 
@@ -250,13 +250,13 @@ fn nonsense_is_refused() {
         assert!(saturation_temperature(p).is_err(), "{p}");
     }
     assert!(dew_point(600.0).is_err() && frost_point(620.0).is_err());
-    assert!(vapour_pressure(294.0, 40.0).is_err()); // percent by mistake
+    assert!(vapor_pressure(294.0, 40.0).is_err()); // percent by mistake
     assert!(relative_humidity(294.0, 3000.0).is_err()); // more than saturates
     assert!(humidity_ratio(1000.0, 101.3).is_err()); // kilopascals by mistake
     assert!(humidity_ratio_of_wet_bulb(290.0, 295.0, ATMOSPHERE).is_err());
-    assert!(humidity_ratio_of_wet_bulb(313.15, 275.0, ATMOSPHERE).is_err()); // less than no vapour
+    assert!(humidity_ratio_of_wet_bulb(313.15, 275.0, ATMOSPHERE).is_err()); // less than no vapor
     assert!(density(294.0, 3000.0, ATMOSPHERE).is_err());
-    assert!(vapour_diffusivity(20.0, ATMOSPHERE).is_err());
+    assert!(vapor_diffusivity(20.0, ATMOSPHERE).is_err());
     assert!(standard_pressure(12_000.0).is_err());
     assert!(latent_heat(373.15).is_err());
 }

@@ -7,7 +7,7 @@ fn room(celsius: f64, humidity: f64) -> Surroundings {
     let temperature = celsius + 273.15;
     Surroundings {
         temperature,
-        vapour_pressure: vapour_pressure(temperature, humidity).expect("the room is an ordinary one"),
+        vapor_pressure: vapor_pressure(temperature, humidity).expect("the room is an ordinary one"),
         pressure: 101_325.0,
         convection: 3.5,
         radiation: 0.0,
@@ -35,7 +35,7 @@ fn rates_match_the_building_physics_coefficient() {
     for (celsius, humidity, surface) in [(21.0, 0.40, 0.0), (21.0, 0.60, 8.0), (10.0, 0.90, -5.0)] {
         let air = room(celsius, humidity);
         let surface = surface + 273.15;
-        let difference = air.vapour_pressure - saturation(surface).unwrap();
+        let difference = air.vapor_pressure - saturation(surface).unwrap();
         let flux = arrival(&air, surface).unwrap().mass_flux;
         assert!((flux / (7e-9 * 3.5 * difference) - 1.0).abs() < 0.07, "{celsius} {surface}: {flux}");
     }
@@ -44,7 +44,7 @@ fn rates_match_the_building_physics_coefficient() {
 /// Temperature at which a wet surface with nothing behind it neither warms nor cools, by halving, K.
 fn analogy_wet_bulb(air: &Surroundings) -> f64 {
     let (mut low, mut high) =
-        (saturation_temperature(air.vapour_pressure).expect("the air is damp"), air.temperature);
+        (saturation_temperature(air.vapor_pressure).expect("the air is damp"), air.temperature);
     while high - low > 1e-6 {
         let middle = 0.5 * (low + high);
         let arrival = arrival(air, middle).expect("the surface is within range");
@@ -56,13 +56,13 @@ fn analogy_wet_bulb(air: &Surroundings) -> f64 {
 
 #[test]
 fn a_wet_surface_without_a_sink_settles_near_the_wet_bulb() {
-    // Le of 1 and no radiation make the two equal; with Le 0.86 more vapour leaves and it is 0.2 to 0.4 K colder.
+    // Le of 1 and no radiation make the two equal; with Le 0.86 more vapor leaves and it is 0.2 to 0.4 K colder.
     // 30 °C at 40 %: 20.06 °C thermodynamic, 19.7 to 19.8 °C by the Lewis relation, both recomputed elsewhere.
     let air = room(30.0, 0.40);
     let wet = analogy_wet_bulb(&air) - 273.15;
     assert!((19.65..=19.85).contains(&wet), "{wet}");
     let of = |wet: f64| humidity_ratio_of_wet_bulb(air.temperature, wet + 273.15, air.pressure).unwrap();
-    let w = humidity_ratio(air.vapour_pressure, air.pressure).unwrap();
+    let w = humidity_ratio(air.vapor_pressure, air.pressure).unwrap();
     assert!(of(20.05) < w && w < of(20.07), "{} {w} {}", of(20.05), of(20.07));
 }
 
@@ -95,8 +95,8 @@ fn latent_heat_returned_closes_the_balance_and_warms_the_surface() {
         let air = Surroundings { radiation: 2.0, ..room(21.0, humidity) };
         let sink = sink + 273.15;
         let it = settled(&air, conductance, sink).unwrap();
-        assert!(it.temperature > it.without_vapour, "{humidity}: {it:?}");
-        assert!(it.temperature < saturation_temperature(air.vapour_pressure).unwrap());
+        assert!(it.temperature > it.without_vapor, "{humidity}: {it:?}");
+        assert!(it.temperature < saturation_temperature(air.vapor_pressure).unwrap());
         let gain = 5.5 * (air.temperature - it.temperature) + it.arrival.heat_flux;
         assert!((gain - conductance * (it.temperature - sink)).abs() < 1e-6, "{humidity}: {it:?}");
         let latent = it.arrival.mass_flux * latent_heat(it.temperature).unwrap();
@@ -108,7 +108,7 @@ fn latent_heat_returned_closes_the_balance_and_warms_the_surface() {
 fn leaving_the_latent_heat_out_overstates_the_rate() {
     let air = Surroundings { radiation: 0.5, ..room(21.0, 0.50) };
     let it = settled(&air, 10.0, 268.15).unwrap();
-    let without = arrival(&air, it.without_vapour).unwrap().mass_flux;
+    let without = arrival(&air, it.without_vapor).unwrap().mass_flux;
     assert!(without > 1.05 * it.arrival.mass_flux, "{without} {}", it.arrival.mass_flux);
 }
 
@@ -117,9 +117,9 @@ fn a_surface_above_the_dew_point_stays_dry_and_gains_nothing() {
     for sink in [16.0, 21.0, 30.0] {
         let it = settled(&room(21.0, 0.40), 10.0, sink + 273.15).unwrap();
         assert_eq!((it.arrival.mass_flux, it.arrival.heat_flux), (0.0, 0.0));
-        assert!((it.temperature - it.without_vapour).abs() < 1e-12);
+        assert!((it.temperature - it.without_vapor).abs() < 1e-12);
     }
-    let bone_dry = Surroundings { vapour_pressure: 0.0, ..room(21.0, 0.40) };
+    let bone_dry = Surroundings { vapor_pressure: 0.0, ..room(21.0, 0.40) };
     assert!(settled(&bone_dry, 10.0, 253.15).unwrap().arrival.mass_flux.abs() < 1e-15);
 }
 
@@ -149,7 +149,7 @@ fn frost_below_the_triple_point_and_dew_above_it() {
 }
 
 #[test]
-fn thin_air_carries_vapour_more_easily() {
+fn thin_air_carries_vapor_more_easily() {
     // h_m = h_c α^(1/3) D^(2/3)/k: α and D both go with 1/p, so at one film the rate does.
     let flux =
         |pressure: f64| arrival(&Surroundings { pressure, ..room(21.0, 0.50) }, 275.15).unwrap().mass_flux;
@@ -205,7 +205,7 @@ fn the_spread_of_the_cap_holds_the_minnesota_leaflet() {
 fn nonsense_is_refused() {
     let air = room(21.0, 0.50);
     assert!(arrival(&air, 5.0).is_err()); // degrees Celsius by mistake
-    assert!(arrival(&Surroundings { vapour_pressure: 5000.0, ..air }, 280.0).is_err()); // more than saturates
+    assert!(arrival(&Surroundings { vapor_pressure: 5000.0, ..air }, 280.0).is_err()); // more than saturates
     assert!(arrival(&Surroundings { convection: -1.0, ..air }, 280.0).is_err());
     assert!(arrival(&Surroundings { pressure: f64::NAN, ..air }, 280.0).is_err());
     assert!(settled(&Surroundings { radiation: -4.0, ..air }, 10.0, 270.0).is_err());

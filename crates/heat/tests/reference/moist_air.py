@@ -68,12 +68,12 @@ for t in [0.01, 5, 10, 20, 30, 40]:
     print(f"({t:.2f}, {h:.0f}.0),")
 
 
-def arriving(t_air, vapour, film, t):
+def arriving(t_air, vapor, film, t):
     """kg/m2s and W/m2 on a surface of t degC: air by CoolProp, heat of frost by Clapeyron on PsychroLib's curve."""
     mean = (t_air + t) / 2 + ZERO
     k, rho, cp = (PropsSI(it, "T", mean, "P", P, "Air") for it in "LDC")
     lewis = k / (rho * cp) / (2.178e-5 * (mean / ZERO) ** 1.81)
-    mass = film / (rho * cp * lewis ** (2 / 3)) * (vapour - psy.GetSatVapPres(t)) / (461.524 * mean)
+    mass = film / (rho * cp * lewis ** (2 / 3)) * (vapor - psy.GetSatVapPres(t)) / (461.524 * mean)
     if t < 0.01:
         slope = log(psy.GetSatVapPres(t + 0.005) / psy.GetSatVapPres(t - 0.005)) / 0.01
         heat = 461.524 * (t + ZERO) ** 2 * slope
@@ -85,12 +85,12 @@ def arriving(t_air, vapour, film, t):
 print("settled: degC, RH, convection, radiation, conductance, sink degC, surface degC, g/m2h")
 for t_air, rh, film, radiation, inward, sink in [(21, .4, 3.5, 2, 5, -20), (21, .6, 3.5, 2, 20, 2), (21, .9, 5, .5, 3, -5),
                                                  (21, .3, 3.5, .5, 200, -10), (10, .8, 4, 4, 30, -25)]:
-    vapour = rh * psy.GetSatVapPres(t_air)
+    vapor = rh * psy.GetSatVapPres(t_air)
 
     def gain(t):
-        return (film + radiation) * (t_air - t) + arriving(t_air, vapour, film, t)[1] - inward * (t - sink)
+        return (film + radiation) * (t_air - t) + arriving(t_air, vapor, film, t)[1] - inward * (t - sink)
 
     dry = ((film + radiation) * t_air + inward * sink) / (film + radiation + inward)
-    surface = brentq(gain, dry, root(vapour), xtol=1e-9)
+    surface = brentq(gain, dry, root(vapor), xtol=1e-9)
     print(f"({t_air}.0, {rh}, {film:.1f}, {radiation:.1f}, {inward}.0, {sink}.0, {surface:.4f}, "
-          f"{arriving(t_air, vapour, film, surface)[0] * 3.6e6:.4f}),")
+          f"{arriving(t_air, vapor, film, surface)[0] * 3.6e6:.4f}),")

@@ -7,7 +7,7 @@ The section itself is in outlet.py; of the solvers in src/thermal and src/sectio
     python tests/reference/spell.py drained-copper                    (the rows of one case)
 
 In time: Alexander's two-stage, second-order, L-stable Runge-Kutta (SIAM J. Numer. Anal. 14 (1977) 1006), each stage by
-Newton's method with a sparse factorisation; checked against scipy's variable-order BDF on the same equations.
+Newton's method with a sparse factorization; checked against scipy's variable-order BDF on the same equations.
 """
 
 import sys
@@ -22,7 +22,7 @@ HOUR = 3600.0
 
 
 def stage(outlet, start, guess, span, outdoors, room, kept):
-    """Solves h = start + span x flow(h) by Newton's method; `kept` carries a factorisation on while it serves."""
+    """Solves h = start + span x flow(h) by Newton's method; `kept` carries a factorization on while it serves."""
     h, scale = guess.copy(), outlet.dry + outlet.wet * 2e6
     for _ in range(60):
         flow, data, slope = outlet.flow(h, outdoors, room)

@@ -7,7 +7,7 @@ The section is in outlet.py; of src/thermal, src/section and src/physics nothing
 
 Lewis relation h_m = h_c/(rho c_p Le^(2/3)) with air by CoolProp, diffusivity by Sherwood and Pigford (1952) as the ASHRAE
 handbook prints it, saturation by IAPWS-95 and over ice by IAPWS R14-08(2011), heat of dew by IAPWS-95, of frost that and
-the heat of fusion. The latent heat is a source at the pipe's corners, not a film; vapour by humidity ratio over ideal
+the heat of fusion. The latent heat is a source at the pipe's corners, not a film; vapor by humidity ratio over ideal
 gas at the film temperature. Point transmittance: heat to outdoors per kelvin less that of the plain wall.
 """
 
@@ -37,25 +37,25 @@ def saturation(celsius):
     return 611.657 * np.exp(sum(a * x**b for a, b in terms) / x)
 
 
-def dew_point(vapour):
+def dew_point(vapor):
     low, high = -40.0, 40.0
     while high - low > 1e-9:
         middle = (low + high) / 2
-        low, high = (middle, high) if saturation(middle) < vapour else (low, middle)
+        low, high = (middle, high) if saturation(middle) < vapor else (low, middle)
     return low
 
 
-def arrives(celsius, room, vapour, diameter):
+def arrives(celsius, room, vapor, diameter):
     """kg/(m2 s) and W/m2 onto a face."""
     saturated = saturation(celsius)
-    if saturated >= vapour:
+    if saturated >= vapor:
         return 0.0, 0.0
     film = (celsius + room) / 2 + ICE_POINT
     k, _, _ = air_at(round(film, 3))
     rho, c = (PropsSI(it, "T", film, "P", 101325.0, "Air") for it in "DC")
     lewis = k / (rho * c) / (0.926e-6 / 101.325 * film**2.5 / (film + 245.0))
     convection = indoor_film(diameter, 0.0, celsius + ICE_POINT, room + ICE_POINT)
-    rate = convection / (rho * c * lewis ** (2 / 3)) * (vapour - saturated) / (461.524 * film)
+    rate = convection / (rho * c * lewis ** (2 / 3)) * (vapor - saturated) / (461.524 * film)
     t = max(celsius + ICE_POINT, 273.1601)
     heat = PropsSI("H", "T", t, "Q", 1, "Water") - PropsSI("H", "T", t, "Q", 0, "Water")
     return rate, rate * (heat + (333426.5 if celsius < 0.01 else 0.0))
@@ -77,7 +77,7 @@ def figures(name, fine):
     outlet = Outlet(SimpleNamespace(seat=4.0, stem=0.25, run=36.0, room=case["room"], supply=case["supply"]), fine)
     ends, area = outlet.faces
     room, outdoors = case["room"], case["outdoors"]
-    vapour = case["humidity"] * saturation(room)
+    vapor = case["humidity"] * saturation(room)
     # corners of the pipe's side are met in order of depth
     widths = area / (np.pi * outlet.diameter / 2)
     along = outlet.wall + np.cumsum(widths) - widths / 2
@@ -92,7 +92,7 @@ def figures(name, fine):
             surface = t[ends].mean(axis=1)
             films = np.array([indoor_film(outlet.diameter, outlet.emissivity, it + ICE_POINT, room + ICE_POINT)
                               for it in surface])
-            rate, heat = np.array([arrives(it, room, vapour, outlet.diameter) for it in surface]).T
+            rate, heat = np.array([arrives(it, room, vapor, outlet.diameter) for it in surface]).T
             moved = np.max(np.abs(heat - source)) if stage == "wet" else 0.0
             if stage == "wet":
                 source = source + 0.5 * (heat - source)
@@ -103,7 +103,7 @@ def figures(name, fine):
         # a face's area is listed by the half that each of its two corners has
         found[f"{stage}: rate"] = 2 * (rate * area).sum() * 86.4e6
         found[f"{stage}: seat"] = outlet.seat_temperature(t)
-        found[f"{stage}: length wet"] = length(outlet.wall, surface, along, dew_point(vapour))
+        found[f"{stage}: length wet"] = length(outlet.wall, surface, along, dew_point(vapor))
         if stage == "dry":
             layers = sum(it * INCH / k for it, (k, _) in WALL_2X6)
             wall = np.pi * RIM**2 / (1 / OUTDOOR_FILM + layers + 1 / INDOOR_WALL_FILM)

@@ -2,12 +2,13 @@
 
 use crate::section::common::*;
 use coldsill_heat::section::{
-    Behind, Boundary, Inlet, LONGEST, Micro, NoDepth, Refusal, Solved, Spec, Uncertainty, least_depth, solve,
+    Behind, Boundary, Inlet, LONGEST, Micro, NoDepth, SectionError, Solved, Spec, Uncertainty, least_depth,
+    solve,
 };
 
 /// 32 °F and a margin of 4.
 const TARGET: f64 = 36.0;
-/// A seat may be this much colder a millimetre further in, °F, as the mesh shifts: a tenth of what a millimetre gains.
+/// A seat may be this much colder a millimeter further in, °F, as the mesh shifts: a tenth of what a millimeter gains.
 const MESH: f64 = 0.05;
 
 /// How much was solved for one depth.
@@ -20,7 +21,7 @@ struct Counted {
 
 fn least(spec: &Spec, at: &Boundary, target: f64) -> (Result<f64, NoDepth>, Counted) {
     let mut counted = Counted::default();
-    let probe = |spec: &Spec, uncertainty| -> Result<Box<Solved>, Refusal> {
+    let probe = |spec: &Spec, uncertainty| -> Result<Box<Solved>, SectionError> {
         let it = solve(spec, uncertainty)?;
         counted.sections += 1;
         counted.with_band += usize::from(uncertainty == Uncertainty::Carried);
@@ -68,7 +69,7 @@ fn hold(key: &str) {
                     assert!((deepest - LONGEST).abs() < 0.001, "{what}: {deepest}");
                     assert!(low_end(&spec, deepest, &at) < TARGET, "{what}: {deepest} is enough");
                 }
-                Err(NoDepth::Refused(refusal)) => panic!("{what}: {refusal}"),
+                Err(NoDepth::Refused(error)) => panic!("{what}: {error}"),
             }
         }
     }

@@ -155,7 +155,7 @@ fn insulation_on_a_supply_hardly_matters_to_a_stainless_barrel_past_the_insulati
 
 #[test]
 fn a_cover_over_the_head_never_cools_the_seat() {
-    // More resistance before the cold boundary can only shift every temperature towards the warm one (the maximum
+    // More resistance before the cold boundary can only shift every temperature toward the warm one (the maximum
     // principle); films at the seat's own critical state alter that by far less than a cover does.
     for key in ["2x6-siding", "block-8-bare", "metal-panel-4"] {
         for (metal, conductivity) in METALS {

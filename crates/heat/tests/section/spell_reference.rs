@@ -154,7 +154,7 @@ const CELL: f64 = 150.0 / HOUR;
 // 1 to 5 minutes; at spacings of a quarter and a seventh of the usual that shrinks to 1.6 and 1.3 %.
 #[test]
 fn first_ice_and_blocked_come_when_the_independent_model_has_them() {
-    /// First ice is a moment of one drop at the washer. Here it is a cell of half a millimetre or more, in steps of up to
+    /// First ice is a moment of one drop at the washer. Here it is a cell of half a millimeter or more, in steps of up to
     /// eight minutes near the ice point: 5 minutes, h.
     const FIRST: f64 = 5.0 / 60.0;
     /// What the mesh is worth in the outdoor temperature that freezes the seat (0.5 °F), K: on a slow fall it is time.
@@ -199,7 +199,7 @@ fn the_seat_is_hour_by_hour_where_the_independent_model_has_it() {
     /// No ice yet, or a plug that has stopped growing: the mesh, as for the steady seat, K.
     const SETTLED: f64 = 0.28;
     /// While ice grows its front stands in the middle of a slice until that has frozen: 1 to 2 mm off where the water
-    /// in the plug gains up to 0.3 K in a millimetre, K. On half the mesh it is off by as much, at other hours.
+    /// in the plug gains up to 0.3 K in a millimeter, K. On half the mesh it is off by as much, at other hours.
     const GROWING: f64 = 0.45;
     for case in cases() {
         let course = usual(&case);

@@ -5,7 +5,7 @@
 //! most and under frost, stainless the least. The foam box of `trade` stands for the wall.
 
 use crate::section::common::*;
-use coldsill_heat::physics::moist_air::vapour_pressure;
+use coldsill_heat::physics::moist_air::vapor_pressure;
 use coldsill_heat::section::{
     Boundary, Damp, Fineness, Inlet, Micro, Ranged, Spec, Sweat, Uncertainty, solve, solve_at, sweat,
     sweat_at,
@@ -14,8 +14,8 @@ use coldsill_heat::section::{
 const GRAMS_A_DAY: f64 = 86.4e6;
 
 fn air(at: &Boundary, humidity: f64) -> Damp {
-    let vapour_pressure = vapour_pressure(at.room, humidity).expect("an ordinary room");
-    Damp { temperature: at.room, vapour_pressure, pressure: 101_325.0 }
+    let vapor_pressure = vapor_pressure(at.room, humidity).expect("an ordinary room");
+    Damp { temperature: at.room, vapor_pressure, pressure: 101_325.0 }
 }
 
 fn at_rest(spec: &Spec, at: &Boundary, humidity: f64) -> Sweat {
@@ -123,7 +123,7 @@ fn an_independent_model_gathers_as_much_and_conducts_as_much() {
     // The usual mesh is worth 0.1 to 0.15 K at a seat within the wall, of some 3 K that the pipe's end here is below the
     // dew point where it gathers least: 5 %. Diffusivities of the two differ by up to 2 %, heats and saturation by 0.3 %.
     // Transmittance: films held at another state than the table's, a tenth of a film, less than half of it in χ.
-    let (kelvin, mesh, vapour) = (0.2, 0.05, 0.02);
+    let (kelvin, mesh, vapor) = (0.2, 0.05, 0.02);
     let mut compared = 0;
     for row in rows() {
         let (spec, at, humidity) = case(&row.case);
@@ -147,7 +147,7 @@ fn an_independent_model_gathers_as_much_and_conducts_as_much() {
             );
             let most = match &*row.figure {
                 it if it.ends_with("seat") => kelvin,
-                it if it.ends_with("rate") => row.value * (mesh + vapour),
+                it if it.ends_with("rate") => row.value * (mesh + vapor),
                 _ => row.value * mesh,
             };
             assert!((ours - row.value).abs() < most + row.doubt, "{} {}", row.case, row.figure);
@@ -173,7 +173,7 @@ fn latent_heat_warms_the_metal_and_so_holds_back_what_gathers() {
                 it.heat[1]
             );
             assert!(it.gathered.rate <= it.in_dry_air.rate && it.seat[1] >= it.seat[0]);
-            // What the films gave is what the vapour brought, to what the passes settle to.
+            // What the films gave is what the vapor brought, to what the passes settle to.
             assert!(it.imbalance.abs() < 1.1e-3, "{}", it.imbalance);
             // More leaves by outdoors, but less than is brought: warmer metal takes less from the air.
             let more = it.heat[1] - it.heat[0];

@@ -1,6 +1,6 @@
 //! What every reference case states, and the one way of holding a result against it.
 
-use coldsill_heat::thermal::{Network, Refusal, Solver, Weights};
+use coldsill_heat::thermal::{Network, NetworkError, Solver, Weights};
 
 /// A set of values from outside this project.
 pub struct Case {
@@ -59,7 +59,7 @@ impl Case {
 
 /// Analyses and solves, and holds the solution to what every solution must keep: energy to 1e-9 of the flow, weights
 /// that sum to 1, the same coupling both ways.
-pub fn solved(network: &Network) -> Result<Weights, Refusal> {
+pub fn solved(network: &Network) -> Result<Weights, NetworkError> {
     /// As the design asks of every solve.
     const BALANCE: f64 = 1e-9;
     /// Weights are sums of terms of order 1, rounded in a matrix whose entries span up to five decades.

@@ -2,7 +2,7 @@
 //! what each thing it leaves out does.
 
 use crate::thermal::march::{Body, Matter, none, passes};
-use coldsill_heat::thermal::{Axis, Control, Film, Grid, Refusal, Solver};
+use coldsill_heat::thermal::{Axis, Control, Film, Grid, NetworkError, Solver};
 
 const SOURCE: &str = "ASHRAE Handbook Fundamentals 2009-2021, ch. 23, eq. 1 and Table 2, from memory; grid regenerated from \
                       eq. 1 with schedule 40 steel pipe";
@@ -36,7 +36,7 @@ const LUMPED: f64 = 1e5;
 
 /// Hours until the water, in a pipe `inside` and `outside` wide with insulation `thick`, all inches, comes from 42 °F
 /// to 32 °F in air at a temperature, °F.
-fn hours(inside: f64, outside: f64, thick: f64, air: f64, besides: Besides) -> Result<f64, Refusal> {
+fn hours(inside: f64, outside: f64, thick: f64, air: f64, besides: Besides) -> Result<f64, NetworkError> {
     let [inner, outer] = [inside, outside].map(|it| 0.5 * it * INCH);
     let rings = 20;
     let ring = |i: u32| outer + thick * INCH * f64::from(i) / f64::from(rings);
@@ -72,7 +72,7 @@ const PIPES: [(&str, f64, f64, [f64; 6]); 6] = [
 const THICK: [f64; 6] = [0.5, 1.0, 1.5, 2.0, 3.0, 4.0];
 
 #[test]
-fn water_in_an_insulated_pipe_reaches_freezing_when_the_handbook_has_it() -> Result<(), Refusal> {
+fn water_in_an_insulated_pipe_reaches_freezing_when_the_handbook_has_it() -> Result<(), NetworkError> {
     /// h: half the last digit of a table to 0.001 h, and as much for steps of up to 10 s.
     const PRINT: f64 = 0.001;
     for (name, inside, outside, row) in PIPES {
@@ -85,7 +85,7 @@ fn water_in_an_insulated_pipe_reaches_freezing_when_the_handbook_has_it() -> Res
 }
 
 #[test]
-fn the_two_printed_entries_for_two_inch_pipe_are_met() -> Result<(), Refusal> {
+fn the_two_printed_entries_for_two_inch_pipe_are_met() -> Result<(), NetworkError> {
     /// h: printed to a tenth.
     const PRINT: f64 = 0.05;
     for (air, expect) in [(-18.0, 1.4), (20.0, 4.6)] {
@@ -100,7 +100,7 @@ fn the_two_printed_entries_for_two_inch_pipe_are_met() -> Result<(), Refusal> {
 
 #[test]
 #[allow(clippy::print_stdout, reason = "the figures are for whoever weighs the handbook's assumptions")]
-fn everything_the_handbook_leaves_out_lengthens_the_time() -> Result<(), Refusal> {
+fn everything_the_handbook_leaves_out_lengthens_the_time() -> Result<(), NetworkError> {
     let of = |besides| hours(2.067, 2.375, 1.5, -18.0, besides);
     let none = Besides::default();
     let plain = of(none)?;

@@ -1,7 +1,7 @@
 //! Cases the scheme must meet to rounding whatever the mesh: a straight line, layers, a hollow cylinder.
 
 use crate::thermal::case::{Case, Within, solved};
-use coldsill_heat::thermal::{Axis, Film, Grid, Network, Refusal, Side};
+use coldsill_heat::thermal::{Axis, Film, Grid, Network, NetworkError, Side};
 
 /// Edges that no two alike cells lie between.
 fn uneven(cells: u32, length: f64) -> Vec<f64> {
@@ -10,7 +10,7 @@ fn uneven(cells: u32, length: f64) -> Vec<f64> {
 }
 
 #[test]
-fn one_material_has_a_straight_line_along_every_axis_of_an_uneven_grid() -> Result<(), Refusal> {
+fn one_material_has_a_straight_line_along_every_axis_of_an_uneven_grid() -> Result<(), NetworkError> {
     /// The scheme is exact for a straight line; what is left is rounding.
     const TOLERANCE: f64 = 1e-10;
     let (from, to) = (-23.3, 21.1);
@@ -26,7 +26,7 @@ fn one_material_has_a_straight_line_along_every_axis_of_an_uneven_grid() -> Resu
         let weights = solved(&network)?;
         let length = grid.edges(axis).last().copied().unwrap_or(0.0);
         for number in 0..grid.cells() {
-            let at = grid.centre(grid.position(number))[axis as usize];
+            let at = grid.center(grid.position(number))[axis as usize];
             let line = from + (to - from) * at / length;
             let got = weights.cell_temperature(network.cell_at(number).unwrap_or(number), &[from, to]);
             assert!((got - line).abs() <= TOLERANCE, "{axis:?} at {at}: {got}, not {line}");
@@ -53,8 +53,8 @@ fn layered(x: f64, out: f64, room: f64) -> f64 {
 }
 
 #[test]
-fn layers_have_the_exact_broken_line_whatever_the_mesh() -> Result<(), Refusal> {
-    /// Exact in every layer; five materials and metres against millimetres leave some more rounding.
+fn layers_have_the_exact_broken_line_whatever_the_mesh() -> Result<(), NetworkError> {
+    /// Exact in every layer; five materials and meters against millimeters leave some more rounding.
     const TOLERANCE: f64 = 1e-8;
     let (out, room) = (-23.3, 21.1);
     let mut x = vec![0.0];
@@ -88,7 +88,7 @@ fn layers_have_the_exact_broken_line_whatever_the_mesh() -> Result<(), Refusal> 
         assert!((got - line).abs() <= TOLERANCE, "at {x}: {got}, not {line}");
     };
     for number in 0..grid.cells() {
-        near(weights.cell_temperature(number, &[out, room]), grid.centre(grid.position(number))[0]);
+        near(weights.cell_temperature(number, &[out, room]), grid.center(grid.position(number))[0]);
     }
     let thick: f64 = LAYERS.iter().map(|(d, _)| d).sum();
     for (number, surface) in network.surfaces().iter().enumerate() {
@@ -103,8 +103,8 @@ fn layers_have_the_exact_broken_line_whatever_the_mesh() -> Result<(), Refusal> 
     Ok(())
 }
 
-/// Resistance per metre of a layer of insulation on a tube, mK/W, through one film outside and none inside.
-fn sleeve(outer: f64, rings: u32) -> Result<f64, Refusal> {
+/// Resistance per meter of a layer of insulation on a tube, mK/W, through one film outside and none inside.
+fn sleeve(outer: f64, rings: u32) -> Result<f64, NetworkError> {
     let (inner, k, h, length) = (0.005, 0.055, 5.0, 0.37);
     let r = if outer > inner {
         uneven(rings, outer - inner).into_iter().map(|step| inner + step).collect()
@@ -137,7 +137,7 @@ const CRITICAL_RADIUS: Case = Case {
 };
 
 #[test]
-fn insulation_on_a_thin_tube_lets_most_heat_through_at_the_critical_radius() -> Result<(), Refusal> {
+fn insulation_on_a_thin_tube_lets_most_heat_through_at_the_critical_radius() -> Result<(), NetworkError> {
     CRITICAL_RADIUS.hold(&[sleeve(0.005, 1)?, sleeve(0.011, 4)?]);
     let at_critical = sleeve(0.011, 4)?;
     for other in [0.009, 0.010, 0.012, 0.014] {
@@ -147,7 +147,7 @@ fn insulation_on_a_thin_tube_lets_most_heat_through_at_the_critical_radius() -> 
 }
 
 #[test]
-fn a_hollow_cylinder_is_exact_with_any_number_of_rings() -> Result<(), Refusal> {
+fn a_hollow_cylinder_is_exact_with_any_number_of_rings() -> Result<(), NetworkError> {
     /// Relative; the logarithmic half cells add up exactly.
     const ROUNDING: f64 = 1e-12;
     let exact = libm::log(2.2) / (2.0 * std::f64::consts::PI * 0.055)

@@ -1,10 +1,10 @@
 //! Cells so fine and conductive that what they pass on within a step is far more than what they hold.
 
 use crate::thermal::march::{Body, Matter, even, fixed, none};
-use coldsill_heat::thermal::{Refusal, Solver};
+use coldsill_heat::thermal::{NetworkError, Solver};
 
 #[test]
-fn fine_cells_of_metal_take_long_steps_in_kelvin_too() -> Result<(), Refusal> {
+fn fine_cells_of_metal_take_long_steps_in_kelvin_too() -> Result<(), NetworkError> {
     /// A part of what is exchanged, some 2.7e6 J. A solve rounds at 1e-16 of 3e7 W/K times up to 40 K in each of its 400
     /// rows, for the 176 s of a stage.
     const KEPT: f64 = 1e-9;

@@ -2,7 +2,9 @@
 //! resolved across the radius, which depart from the theory by about the Biot number hR/k.
 
 use crate::thermal::case::{Case, Within, solved};
-use coldsill_heat::thermal::{Axis, Face, Film, Grid, Line, Link, Network, Refusal, Side, Surface, graded};
+use coldsill_heat::thermal::{
+    Axis, Face, Film, Grid, Line, Link, Network, NetworkError, Side, Surface, graded,
+};
 use std::f64::consts::PI;
 
 /// A round rod with its base held at a temperature, in a fluid.
@@ -28,7 +30,7 @@ struct Found {
 const CELLS: usize = 4000;
 
 /// The rod as a chain of cells linked by hand; each cell one temperature, as fin theory has it.
-fn chain(rod: Rod) -> Result<Found, Refusal> {
+fn chain(rod: Rod) -> Result<Found, NetworkError> {
     let section = PI * rod.diameter * rod.diameter / 4.0;
     let step = rod.length / CELLS as f64;
     let half = 0.5 * step / section;
@@ -57,7 +59,7 @@ fn chain(rod: Rod) -> Result<Found, Refusal> {
 }
 
 /// The rod on a cylindrical grid. Its tip is the mean over the end.
-fn resolved(rod: Rod) -> Result<Found, Refusal> {
+fn resolved(rod: Rod) -> Result<Found, NetworkError> {
     let radius = rod.diameter / 2.0;
     let r = graded(&[Line::new(0.0, radius / 6.0), Line::new(radius, radius / 12.0)], 1.2, radius)?;
     let z =
@@ -104,7 +106,7 @@ const INFINITE: Case = Case {
 };
 
 #[test]
-fn long_rods_give_off_the_heat_of_infinite_fins() -> Result<(), Refusal> {
+fn long_rods_give_off_the_heat_of_infinite_fins() -> Result<(), NetworkError> {
     let mut heat = Vec::new();
     for k in METALS {
         // 6/m: the base sees the end by less than e^-12.
@@ -148,7 +150,7 @@ const SHORT_TIP: Case = Case {
 };
 
 #[test]
-fn short_rods_agree_with_fin_theory_with_either_tip() -> Result<(), Refusal> {
+fn short_rods_agree_with_fin_theory_with_either_tip() -> Result<(), NetworkError> {
     let (mut heat, mut tip) = (Vec::new(), Vec::new());
     for k in METALS {
         for with_tip in [false, true] {
@@ -183,7 +185,7 @@ const CONVECTIVE_TIP: Case = Case {
 };
 
 #[test]
-fn the_textbook_rod_has_the_textbook_tip() -> Result<(), Refusal> {
+fn the_textbook_rod_has_the_textbook_tip() -> Result<(), NetworkError> {
     CONVECTIVE_TIP.hold(&[chain(ALUMINIUM)?.tip, chain(Rod { tip: false, ..ALUMINIUM })?.tip]);
     Ok(())
 }
@@ -198,7 +200,7 @@ const STAINLESS: Case = Case {
 };
 
 #[test]
-fn a_stainless_pin_has_the_published_tip() -> Result<(), Refusal> {
+fn a_stainless_pin_has_the_published_tip() -> Result<(), NetworkError> {
     let pin = Rod {
         diameter: 0.003,
         length: 0.03,
@@ -213,8 +215,8 @@ fn a_stainless_pin_has_the_published_tip() -> Result<(), Refusal> {
 }
 
 #[test]
-fn a_rod_resolved_across_its_radius_departs_from_fin_theory_by_about_its_biot_number() -> Result<(), Refusal>
-{
+fn a_rod_resolved_across_its_radius_departs_from_fin_theory_by_about_its_biot_number()
+-> Result<(), NetworkError> {
     for rod in [ALUMINIUM, thin(398.0, 0.05, true), thin(14.0, 0.05, true)] {
         let biot = rod.film * rod.diameter / 2.0 / rod.conductivity;
         let (one, two) = (chain(rod)?, resolved(rod)?);
@@ -227,7 +229,7 @@ fn a_rod_resolved_across_its_radius_departs_from_fin_theory_by_about_its_biot_nu
 }
 
 #[test]
-fn a_chain_hung_on_a_cell_of_a_grid_acts_as_the_resistance_of_its_fin() -> Result<(), Refusal> {
+fn a_chain_hung_on_a_cell_of_a_grid_acts_as_the_resistance_of_its_fin() -> Result<(), NetworkError> {
     /// Relative; the chain's own discretisation.
     const CHAIN: f64 = 1e-6;
     // A plug 20 mm across and 50 mm long, held at one end and insulated around; a long rod hangs on the other.
@@ -239,7 +241,7 @@ fn a_chain_hung_on_a_cell_of_a_grid_acts_as_the_resistance_of_its_fin() -> Resul
         |_, _| Some(k),
         |at| (at.face == Face::new(Axis::Second, Side::Low)).then(|| Film::new(0, 0.0)),
     )?;
-    let root = network.cell_at(grid.number([0, 1, 0])).ok_or(Refusal::Empty)?;
+    let root = network.cell_at(grid.number([0, 1, 0])).ok_or(NetworkError::Empty)?;
     let section = PI * radius * radius;
     let m = (2.0 * h / (k * radius)).sqrt();
     let step = 12.0 / m / CELLS as f64;
@@ -274,7 +276,7 @@ const DECAY: Case = Case {
 
 /// How fast the rim nears the fluid along a rod of unit radius, per radius: away from base and tip (25 radii), where only the
 /// first root is left.
-fn decay(biot: f64, rings: u32) -> Result<f64, Refusal> {
+fn decay(biot: f64, rings: u32) -> Result<f64, NetworkError> {
     let even = |cells: u32, step: f64| (0..=cells).map(|i| f64::from(i) * step).collect();
     let grid = Grid::cylindrical(even(rings, 1.0 / f64::from(rings)), even(1000, 0.025))?;
     let network = Network::over(
@@ -293,11 +295,11 @@ fn decay(biot: f64, rings: u32) -> Result<f64, Refusal> {
 }
 
 #[test]
-fn a_rod_that_is_not_thin_cools_along_its_length_as_its_first_root_says() -> Result<(), Refusal> {
+fn a_rod_that_is_not_thin_cools_along_its_length_as_its_first_root_says() -> Result<(), NetworkError> {
     /// The cell on the axis takes the parabola of an even supply; the true profile is a Bessel function, and the
     /// two differ by 0.7 % in this at Bi 1, against 12 % for a cell without any resistance across.
     const ONE_CELL: f64 = 0.01;
-    let resolved: Result<Vec<f64>, Refusal> = BIOT.iter().map(|&biot| decay(biot, 12)).collect();
+    let resolved: Result<Vec<f64>, NetworkError> = BIOT.iter().map(|&biot| decay(biot, 12)).collect();
     DECAY.hold(&resolved?);
     for (biot, (_, root)) in BIOT.into_iter().zip(DECAY.expect) {
         let single = decay(biot, 1)?;

@@ -3,7 +3,7 @@
 
 use crate::thermal::march::substance;
 use coldsill_heat::thermal::{
-    Axis, Control, Film, Grid, Line, Network, Refusal, Side, Solver, Store, Transient, graded,
+    Axis, Control, Film, Grid, Line, Network, NetworkError, Side, Solver, Store, Transient, graded,
 };
 use std::f64::consts::PI;
 
@@ -22,7 +22,7 @@ const SOAKED: f64 = 0.02;
 const SHARE: f64 = 0.3;
 
 /// Grid, network and stores of that tube. Boundary 0 is outdoors, at its end and its side; 1 is indoors.
-fn tube() -> Result<(Network, Vec<Store>), Refusal> {
+fn tube() -> Result<(Network, Vec<Store>), NetworkError> {
     let r = graded(
         &[Line::new(0.0, 0.002), Line::new(BORE, 0.001), Line::new(TUBE, 0.001), Line::new(OUTER, 0.008)],
         1.5,
@@ -44,14 +44,14 @@ fn tube() -> Result<(Network, Vec<Store>), Refusal> {
         },
         // Only what stays dry meets the air, so that surfaces keep their conductance whatever freezes.
         |at| match (at.face.axis, at.face.side) {
-            _ if at.centre[0] < BORE || at.centre[0] > TUBE && at.centre[1] < SOAKED => None,
+            _ if at.center[0] < BORE || at.center[0] > TUBE && at.center[1] < SOAKED => None,
             (Axis::Second, Side::High) => Some(Film::new(1, 0.12)),
             _ => Some(Film::new(0, 0.03)),
         },
     )?;
     let store = |number: usize| {
         let at = grid.position(number);
-        let ([r, z, _], volume) = (grid.centre(at), grid.volume(at));
+        let ([r, z, _], volume) = (grid.center(at), grid.volume(at));
         match () {
             () if r < BORE => Store { volume, share: 1.0, ..Store::default() },
             () if r < TUBE => Store { capacity: 3.4e6 * volume, ..Store::default() },
@@ -87,7 +87,7 @@ fn held(stores: &[Store], march: &Transient<'_>) -> f64 {
 }
 
 #[test]
-fn heat_is_kept_over_a_night_of_freezing_and_a_day_of_thawing() -> Result<(), Refusal> {
+fn heat_is_kept_over_a_night_of_freezing_and_a_day_of_thawing() -> Result<(), NetworkError> {
     /// A part of what is exchanged: in the first second a few joules of the thousands held, which round at 1e-16 of them;
     /// and in the end.
     const ACCOUNT: [f64; 2] = [1e-10, 1e-12];

@@ -3,7 +3,7 @@
 
 use crate::thermal::march::substance;
 use coldsill_heat::thermal::{
-    Control, Effort, Knot, Link, Network, Refusal, Solver, Store, Substance, Surface, Transient,
+    Control, Effort, Knot, Link, Network, NetworkError, Solver, Store, Substance, Surface, Transient,
 };
 use proptest::prelude::*;
 
@@ -172,7 +172,7 @@ proptest! {
         shuffle in any::<prop::sample::Index>(),
         hourly in prop::collection::vec([-20.0..5.0, 0.0..15.0], 6),
     ) {
-        /// K: the factorisation's own order and rounding, through thousands of solves and a step or two of other length.
+        /// K: the factorization's own order and rounding, through thousands of solves and a step or two of other length.
         const SAME: f64 = 1e-6;
         let number = slices.len();
         // Turned round and shifted.
@@ -231,7 +231,7 @@ fn pair() -> (Network, Vec<Store>) {
 
 fn refused(
     change: impl FnOnce(&mut Network, &mut Vec<Store>, &mut Vec<f64>, &mut Control),
-) -> Option<Refusal> {
+) -> Option<NetworkError> {
     let (mut network, mut stores) = pair();
     let (solver, mut start, mut control) = (Solver::analyse(&network).expect(SOUND), vec![5.0; 2], CONTROL);
     change(&mut network, &mut stores, &mut start, &mut control);
@@ -240,7 +240,7 @@ fn refused(
 
 #[test]
 fn a_cell_that_holds_nothing_or_starts_nowhere_is_refused_by_its_number() {
-    let store = Some(Refusal::Store { cell: 1 });
+    let store = Some(NetworkError::Store { cell: 1 });
     assert_eq!(refused(|_, stores, _, _| stores[1] = Store::default()), store);
     for wrong in [-1.0, f64::NAN, f64::INFINITY] {
         assert_eq!(refused(|_, stores, _, _| stores[1].capacity = wrong), store);
@@ -255,27 +255,27 @@ fn a_cell_that_holds_nothing_or_starts_nowhere_is_refused_by_its_number() {
 #[test]
 fn water_that_conducts_nothing_is_refused() {
     let dead = |stores: &mut Vec<Store>| (stores[1].bulk, stores[1].share) = (0.0, 0.0);
-    assert_eq!(refused(|_, stores, _, _| dead(stores)), Some(Refusal::Store { cell: 1 }));
+    assert_eq!(refused(|_, stores, _, _| dead(stores)), Some(NetworkError::Store { cell: 1 }));
 }
 
 #[test]
-fn weather_that_is_not_a_number_ends_in_a_refusal() {
+fn weather_that_is_not_a_number_is_an_error() {
     let (network, stores) = pair();
     let solver = Solver::analyse(&network).unwrap();
     let mut march = Transient::new(&solver, network, stores, water(), vec![5.0; 2], CONTROL).unwrap();
     march.advance(&|_| vec![-5.0, 5.0]).unwrap();
     let time = march.time();
-    assert_eq!(march.advance(&|_| vec![f64::NAN, 5.0]), Err(Refusal::StuckAt { time }));
+    assert_eq!(march.advance(&|_| vec![f64::NAN, 5.0]), Err(NetworkError::StuckAt { time }));
     assert!(march.temperatures().iter().all(|it| it.is_finite()), "nothing of it is kept");
 }
 
 #[test]
 fn tolerances_and_steps_that_are_not_positive_are_refused() {
     for wrong in [0.0, -1.0, f64::NAN, f64::INFINITY] {
-        assert_eq!(refused(|_, _, _, it| it.kelvin = wrong), Some(Refusal::Control));
-        assert_eq!(refused(|_, _, _, it| it.phase = wrong), Some(Refusal::Control));
-        assert_eq!(refused(|_, _, _, it| it.first = wrong), Some(Refusal::Control));
-        assert_eq!(refused(|_, _, _, it| it.longest = wrong), Some(Refusal::Control));
+        assert_eq!(refused(|_, _, _, it| it.kelvin = wrong), Some(NetworkError::Control));
+        assert_eq!(refused(|_, _, _, it| it.phase = wrong), Some(NetworkError::Control));
+        assert_eq!(refused(|_, _, _, it| it.first = wrong), Some(NetworkError::Control));
+        assert_eq!(refused(|_, _, _, it| it.longest = wrong), Some(NetworkError::Control));
     }
 }
 
@@ -286,9 +286,9 @@ fn a_transient_refuses_another_network_than_was_analysed() {
         stores.push(stores[0]);
         start.push(5.0);
     });
-    assert_eq!(other, Some(Refusal::NotAnalysed));
-    assert_eq!(refused(|_, stores, _, _| stores.truncate(1)), Some(Refusal::NotAnalysed));
-    assert_eq!(refused(|_, _, start, _| start.push(5.0)), Some(Refusal::NotAnalysed));
+    assert_eq!(other, Some(NetworkError::NotAnalysed));
+    assert_eq!(refused(|_, stores, _, _| stores.truncate(1)), Some(NetworkError::NotAnalysed));
+    assert_eq!(refused(|_, _, start, _| start.push(5.0)), Some(NetworkError::NotAnalysed));
 }
 
 #[test]
@@ -296,6 +296,6 @@ fn a_curve_whose_conductivity_is_not_positive_is_refused_by_its_knot() {
     for wrong in [0.0, -1.0, f64::NAN, f64::INFINITY] {
         let knots = [1.0, wrong].map(|it| Knot { temperature: it, enthalpy: it, conductivity: it });
         let knots = vec![knots[0], Knot { temperature: 2.0, enthalpy: 2.0, ..knots[1] }];
-        assert_eq!(Substance::new(knots).err(), Some(Refusal::Curve { knot: 1 }));
+        assert_eq!(Substance::new(knots).err(), Some(NetworkError::Curve { knot: 1 }));
     }
 }

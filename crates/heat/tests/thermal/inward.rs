@@ -3,7 +3,7 @@
 
 use crate::thermal::case::{Case, Within};
 use crate::thermal::march::{Body, Matter, even, ice, passes, substance};
-use coldsill_heat::thermal::{Control, Refusal, Solver};
+use coldsill_heat::thermal::{Control, NetworkError, Solver};
 use std::f64::consts::PI;
 
 /// A thing that freezes at one temperature: conductivity W/mK, density kg/m³, latent heat J/kg.
@@ -43,7 +43,7 @@ fn times(
     below: f64,
     capacity: f64,
     parts: &[f64],
-) -> Result<Vec<f64>, Refusal> {
+) -> Result<Vec<f64>, NetworkError> {
     let Frozen { k, density, latent } = it;
     // 0.1 mK of 10 K, and the thawed side, at the freezing point all along, as the frozen one.
     let curve = substance(k, capacity, k, capacity, density * latent, 1e-5 * below)?;
@@ -98,7 +98,7 @@ const MEAT: Frozen = Frozen { k: 1.038, density: 1057.0, latent: 0.75 * 335e3 };
 const ALL: f64 = 1.0 - 1e-6;
 
 #[test]
-fn without_the_capacity_of_ice_the_times_to_freeze_through_are_planks() -> Result<(), Refusal> {
+fn without_the_capacity_of_ice_the_times_to_freeze_through_are_planks() -> Result<(), NetworkError> {
     /// Of the print, one of the last of its four or five digits.
     const PRINT: f64 = 2e-4;
     let cases = [
@@ -117,7 +117,7 @@ fn without_the_capacity_of_ice_the_times_to_freeze_through_are_planks() -> Resul
 }
 
 #[test]
-fn the_front_in_a_bore_is_where_the_quasi_steady_form_has_it_all_the_way() -> Result<(), Refusal> {
+fn the_front_in_a_bore_is_where_the_quasi_steady_form_has_it_all_the_way() -> Result<(), NetworkError> {
     // t = ρL/(kΔT) [R²/4 - r²/4 - r²/2 ln(R/r)]
     let radius: f64 = 0.00635;
     let exact = |r: f64| {
@@ -136,7 +136,7 @@ fn the_front_in_a_bore_is_where_the_quasi_steady_form_has_it_all_the_way() -> Re
 
 #[test]
 fn quasi_steady_times_are_lower_bounds_that_fall_further_short_as_the_stefan_number_grows()
--> Result<(), Refusal> {
+-> Result<(), NetworkError> {
     let shapes = [
         ("bore, cold wall", ICE, BORE, None),
         ("bore, film", ICE, BORE, Some(25.0)),

@@ -1,7 +1,7 @@
 //! ISO 10211 (2007 Annex A, 2017 Annex C), the two-dimensional cases 1 and 2.
 
 use crate::thermal::case::{Case, Within, solved};
-use coldsill_heat::thermal::{Axis, Face, Film, Grid, Line, Network, Refusal, Side, Weights, graded};
+use coldsill_heat::thermal::{Axis, Face, Film, Grid, Line, Network, NetworkError, Side, Weights, graded};
 
 /// A solved section 1 m deep, to be read at crossings of its mesh lines.
 struct Section {
@@ -15,7 +15,7 @@ impl Section {
     /// The temperature where two mesh lines cross. Above and below each other cells are joined at the temperature of
     /// the face between them, and a surface counts with its own; the columns left and right are weighed by how well
     /// each is joined to the crossing. At an adiabatic edge the one column there is stands for both.
-    fn at(&self, x: f64, y: f64) -> Result<f64, Refusal> {
+    fn at(&self, x: f64, y: f64) -> Result<f64, NetworkError> {
         let (i, j) = (line(self.grid.edges(Axis::First), x)?, line(self.grid.edges(Axis::Second), y)?);
         let [columns, rows, _] = self.grid.shape();
         let (mut sum, mut joined) = (0.0, 0.0);
@@ -25,7 +25,7 @@ impl Section {
             let (mut heat, mut path, mut sideways) = (0.0, 0.0, 0.0);
             for (row, side) in [below, above].into_iter().flatten() {
                 let at = [column, row, 0];
-                let cell = self.network.cell_at(self.grid.number(at)).ok_or(Refusal::Empty)?;
+                let cell = self.network.cell_at(self.grid.number(at)).ok_or(NetworkError::Empty)?;
                 let k = self.network.conductivities()[cell];
                 let face = Face::new(Axis::Second, side);
                 let conductance = k / self.grid.half(at, face);
@@ -47,8 +47,8 @@ impl Section {
     }
 }
 
-fn line(edges: &[f64], at: f64) -> Result<usize, Refusal> {
-    edges.iter().position(|edge| (edge - at).abs() < 1e-9).ok_or(Refusal::TooFewEdges { axis: 0 })
+fn line(edges: &[f64], at: f64) -> Result<usize, NetworkError> {
+    edges.iter().position(|edge| (edge - at).abs() < 1e-9).ok_or(NetworkError::TooFewEdges { axis: 0 })
 }
 
 const CASE_1: Case = Case {
@@ -95,7 +95,7 @@ const CASE_1_SERIES: [f64; 28] = [
     4.658, 5.000, 1.262, 2.309, 2.986, 3.219, 0.740, 1.359, 1.767, 1.908, 0.342, 0.630, 0.820, 0.886,
 ];
 
-fn case_1() -> Result<Vec<f64>, Refusal> {
+fn case_1() -> Result<Vec<f64>, NetworkError> {
     let even = |cells: u32| (0..=cells).map(|i| f64::from(i) / 80.0).collect();
     let grid = Grid::plane(even(40), even(80))?;
     let network = Network::over(
@@ -120,7 +120,7 @@ fn case_1() -> Result<Vec<f64>, Refusal> {
 }
 
 #[test]
-fn case_1_has_the_28_temperatures_of_the_standard() -> Result<(), Refusal> {
+fn case_1_has_the_28_temperatures_of_the_standard() -> Result<(), NetworkError> {
     /// Cells of 1/80 of the side, second order; the series is given to 0.001.
     const SERIES: f64 = 0.01;
     let got = case_1()?;
@@ -172,7 +172,7 @@ fn case_2_material(x: f64, y: f64) -> f64 {
     }
 }
 
-fn case_2() -> Result<Section, Refusal> {
+fn case_2() -> Result<Section, NetworkError> {
     const MM: f64 = 1e-3;
     let lines = |at: &[(f64, f64)]| -> Vec<Line> {
         at.iter().map(|(at, step)| Line::new(at * MM, step * MM)).collect()
@@ -196,7 +196,7 @@ fn case_2() -> Result<Section, Refusal> {
 }
 
 #[test]
-fn case_2_has_the_flow_and_the_nine_temperatures_of_the_standard() -> Result<(), Refusal> {
+fn case_2_has_the_flow_and_the_nine_temperatures_of_the_standard() -> Result<(), NetworkError> {
     let section = case_2()?;
     CASE_2_FLOW.hold(&[section.weights.flows(&section.given)[1]]);
     let at = [
@@ -210,7 +210,8 @@ fn case_2_has_the_flow_and_the_nine_temperatures_of_the_standard() -> Result<(),
         (0.0, 0.0),
         (500.0, 0.0),
     ];
-    let got: Result<Vec<f64>, Refusal> = at.iter().map(|(x, y)| section.at(x * 1e-3, y * 1e-3)).collect();
+    let got: Result<Vec<f64>, NetworkError> =
+        at.iter().map(|(x, y)| section.at(x * 1e-3, y * 1e-3)).collect();
     CASE_2.hold(&got?);
     Ok(())
 }

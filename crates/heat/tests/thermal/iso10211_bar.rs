@@ -1,7 +1,7 @@
 //! ISO 10211 case 4, an iron bar through an insulation layer, in three dimensions.
 
 use crate::thermal::case::{Case, Within, solved};
-use coldsill_heat::thermal::{Axis, Film, Grid, Line, Network, Refusal, Side, graded};
+use coldsill_heat::thermal::{Axis, Film, Grid, Line, Network, NetworkError, Side, graded};
 
 const FLOW: Case = Case {
     name: "ISO 10211 case 4: flow",
@@ -22,7 +22,7 @@ const WARMEST: Case = Case {
 };
 
 #[test]
-fn case_4_has_the_flow_and_the_highest_surface_temperature_of_the_standard() -> Result<(), Refusal> {
+fn case_4_has_the_flow_and_the_highest_surface_temperature_of_the_standard() -> Result<(), NetworkError> {
     // A quarter, cut along both planes of symmetry: layer 0.2 m thick, bar 0.1 by 0.05 m, flush with the cold face
     // and 0.4 m out of the warm one.
     let (half_width, half_height, thick, long) = (0.05, 0.025, 0.2, 0.6);
@@ -40,7 +40,7 @@ fn case_4_has_the_flow_and_the_highest_surface_temperature_of_the_standard() -> 
         },
         |at| {
             let cold = at.face.axis == Axis::Third && at.face.side == Side::Low;
-            let cut = at.face.axis != Axis::Third && at.centre[2] < thick;
+            let cut = at.face.axis != Axis::Third && at.center[2] < thick;
             let symmetry = at.face.side == Side::Low && at.face.axis != Axis::Third;
             (!cut && !symmetry).then(|| Film::new(usize::from(!cold), 0.10))
         },

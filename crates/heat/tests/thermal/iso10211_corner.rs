@@ -2,7 +2,7 @@
 //! dimensions.
 
 use crate::thermal::case::{Case, Within, solved};
-use coldsill_heat::thermal::{Axis, Exposed, Film, Grid, Line, Network, Refusal, Side, Weights, graded};
+use coldsill_heat::thermal::{Axis, Exposed, Film, Grid, Line, Network, NetworkError, Side, Weights, graded};
 
 /// The boundaries: outdoors, the lower and the upper room; °C and films m²K/W.
 const OUTDOORS: usize = 0;
@@ -80,7 +80,7 @@ fn material([x, y, z]: [f64; 3]) -> Option<f64> {
 /// The space an exposed face looks into, by a point just off it.
 fn space(exposed: &Exposed) -> Option<Film> {
     const OFF: f64 = 1e-3;
-    let mut beyond = exposed.centre;
+    let mut beyond = exposed.center;
     beyond[exposed.face.axis as usize] += if exposed.face.side == Side::High { OFF } else { -OFF };
     let [x, y, z] = beyond;
     if x > 1.2 || y > 1.2 || !(0.0..2.15).contains(&z) {
@@ -100,32 +100,32 @@ fn space(exposed: &Exposed) -> Option<Film> {
 /// faces a straight line through the first two cells along its diagonal is carried on to the corner. With cells of
 /// 3 mm that reads 0.03 K high; the power 2/3 that edges of a single material have reads 0.05 K low, and both close
 /// in on 11.29 and 11.09 °C as the mesh is refined.
-fn corner(grid: &Grid, network: &Network, weights: &Weights, room: usize) -> Result<[f64; 3], Refusal> {
+fn corner(grid: &Grid, network: &Network, weights: &Weights, room: usize) -> Result<[f64; 3], NetworkError> {
     let lines = [0.2, 0.2, if room == LOWER { 1.0 } else { 1.2 }];
     let edge = |axis: Axis| {
         let edges = grid.edges(axis).iter();
-        edges.clone().position(|edge| (edge - lines[axis as usize]).abs() < 1e-9).ok_or(Refusal::Empty)
+        edges.clone().position(|edge| (edge - lines[axis as usize]).abs() < 1e-9).ok_or(NetworkError::Empty)
     };
     let first = [edge(Axis::First)?, edge(Axis::Second)?, edge(Axis::Third)?];
     // The nth cell from the corner into the room, or into the material (n = -1), along each axis.
     let place = |axis: usize, n: isize| {
         let step = if axis == 2 && room == LOWER { -1 - n } else { n };
-        first[axis].checked_add_signed(step).ok_or(Refusal::Empty)
+        first[axis].checked_add_signed(step).ok_or(NetworkError::Empty)
     };
     let mut sum = [0.0; 3];
     for normal in 0..3 {
-        let read = |n: isize| -> Result<(f64, [f64; 3]), Refusal> {
+        let read = |n: isize| -> Result<(f64, [f64; 3]), NetworkError> {
             let mut at = [0; 3];
             for (axis, at) in at.iter_mut().enumerate() {
                 *at = place(axis, if axis == normal { -1 } else { n })?;
             }
-            let cell = network.cell_at(grid.number(at)).ok_or(Refusal::Empty)?;
+            let cell = network.cell_at(grid.number(at)).ok_or(NetworkError::Empty)?;
             let mut surfaces = network.surfaces().iter();
             let surface = surfaces
                 .position(|it| it.cell == cell && it.boundary == room && it.tag as usize == normal)
-                .ok_or(Refusal::Empty)?;
-            let centre = grid.centre(at);
-            let along = (0..3).filter(|&axis| axis != normal).map(|axis| centre[axis] - lines[axis]);
+                .ok_or(NetworkError::Empty)?;
+            let center = grid.center(at);
+            let along = (0..3).filter(|&axis| axis != normal).map(|axis| center[axis] - lines[axis]);
             let distance = along.map(|it| it * it).sum::<f64>().sqrt();
             let of = |boundary| weights.surface_weight(surface, boundary);
             Ok((libm::pow(distance, 2.0 / 3.0), [of(OUTDOORS), of(LOWER), of(UPPER)]))
@@ -140,7 +140,7 @@ fn corner(grid: &Grid, network: &Network, weights: &Weights, room: usize) -> Res
 }
 
 #[test]
-fn case_3_has_the_flows_the_coldest_corners_and_their_weights_of_the_standard() -> Result<(), Refusal> {
+fn case_3_has_the_flows_the_coldest_corners_and_their_weights_of_the_standard() -> Result<(), NetworkError> {
     let mesh = |lines: &[(f64, f64)]| {
         let lines: Vec<Line> = lines.iter().map(|(at, step)| Line::new(at * 1e-3, step * 1e-3)).collect();
         graded(&lines, 1.6, 0.25)

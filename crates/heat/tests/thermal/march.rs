@@ -1,7 +1,8 @@
 //! How the tests of the transient build bodies that hold heat, carry them through time and read what comes of it.
 
 use coldsill_heat::thermal::{
-    Axis, Control, Exposed, Film, Grid, Knot, Network, Refusal, Side, Solver, Store, Substance, Transient,
+    Axis, Control, Exposed, Film, Grid, Knot, Network, NetworkError, Side, Solver, Store, Substance,
+    Transient,
 };
 
 /// A grid filled with one thing.
@@ -26,7 +27,7 @@ impl Body {
         grid: Grid,
         matter: Matter,
         film: impl FnMut(&Exposed) -> Option<Film>,
-    ) -> Result<Self, Refusal> {
+    ) -> Result<Self, NetworkError> {
         Self::made(grid, 1, |_| matter, film)
     }
 
@@ -36,7 +37,7 @@ impl Body {
         boundaries: usize,
         matter: impl Fn([f64; 3]) -> Matter,
         film: impl FnMut(&Exposed) -> Option<Film>,
-    ) -> Result<Self, Refusal> {
+    ) -> Result<Self, NetworkError> {
         // A wet cell takes its conductivity from the substance.
         let conductivity = |at| match matter(at) {
             Matter::Dry(k, _) => k,
@@ -45,7 +46,7 @@ impl Body {
         let network = Network::over(&grid, boundaries, |_, at| Some(conductivity(at)), film)?;
         let store = |number| {
             let at = grid.position(number);
-            match matter(grid.centre(at)) {
+            match matter(grid.center(at)) {
                 Matter::Dry(_, capacity) => {
                     Store { capacity: capacity * grid.volume(at), ..Store::default() }
                 }
@@ -57,7 +58,7 @@ impl Body {
     }
 
     /// A column of 1 m² from its surface at 0 inwards; the far end is adiabatic.
-    pub fn column(edges: Vec<f64>, matter: Matter, film: f64) -> Result<Self, Refusal> {
+    pub fn column(edges: Vec<f64>, matter: Matter, film: f64) -> Result<Self, NetworkError> {
         let grid = Grid::cartesian([edges, vec![0.0, 1.0], vec![0.0, 1.0]])?;
         Self::of(grid, matter, |at| {
             (at.face.axis == Axis::First && at.face.side == Side::Low).then(|| Film::new(0, film))
@@ -65,7 +66,7 @@ impl Body {
     }
 
     /// A solid cylinder 1 m long with adiabatic ends.
-    pub fn cylinder(edges: Vec<f64>, matter: Matter, film: f64) -> Result<Self, Refusal> {
+    pub fn cylinder(edges: Vec<f64>, matter: Matter, film: f64) -> Result<Self, NetworkError> {
         Self::of(Grid::cylindrical(edges, vec![0.0, 1.0])?, matter, |at| {
             (at.face.axis == Axis::First).then(|| Film::new(0, film))
         })
@@ -73,7 +74,7 @@ impl Body {
 
     /// The node of each cell along the first axis, m.
     pub fn nodes(&self) -> Vec<f64> {
-        (0..self.grid.cells()).map(|number| self.grid.centre(self.grid.position(number))[0]).collect()
+        (0..self.grid.cells()).map(|number| self.grid.center(self.grid.position(number))[0]).collect()
     }
 
     /// Sets out from one temperature.
@@ -83,7 +84,7 @@ impl Body {
         substance: Substance,
         start: f64,
         control: Control,
-    ) -> Result<Transient<'a>, Refusal> {
+    ) -> Result<Transient<'a>, NetworkError> {
         let start = vec![start; self.network.cells()];
         Transient::new(solver, self.network.clone(), self.stores.clone(), substance, start, control)
     }
@@ -108,7 +109,7 @@ pub fn substance(
     c_thawed: f64,
     latent: f64,
     width: f64,
-) -> Result<Substance, Refusal> {
+) -> Result<Substance, NetworkError> {
     let knot = |temperature, enthalpy, conductivity| Knot { temperature, enthalpy, conductivity };
     Substance::new(vec![
         knot(-1.0 - width, -latent - c_frozen, k_frozen),
@@ -128,7 +129,7 @@ pub fn until(
     march: &mut Transient<'_>,
     outside: &dyn Fn(f64) -> Vec<f64>,
     time: f64,
-) -> Result<f64, Refusal> {
+) -> Result<f64, NetworkError> {
     assert!(march.time() < time, "{time} s is in the past at {} s", march.time());
     loop {
         let [began, ends] = march.advance(outside)?;
@@ -145,7 +146,7 @@ pub fn passes(
     outside: &dyn Fn(f64) -> Vec<f64>,
     value: f64,
     what: impl Fn(&Transient<'_>) -> [f64; 2],
-) -> Result<f64, Refusal> {
+) -> Result<f64, NetworkError> {
     loop {
         let [began, ends] = march.advance(outside)?;
         let [before, now] = what(march);

@@ -2,6 +2,7 @@
 
 mod case;
 mod cool_down;
+mod errors;
 mod exact;
 mod fine_metal;
 mod fins;
@@ -13,7 +14,6 @@ mod iso10211_bar;
 mod iso10211_corner;
 mod march;
 mod order;
-mod refusals;
 mod rod_in_slab;
 mod solids;
 mod sound;

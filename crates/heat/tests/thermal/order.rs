@@ -1,7 +1,7 @@
 //! How fast a transient comes closer to the exact solution as cells and steps are halved.
 
 use crate::thermal::march::{Body, Matter, even, fixed, ice, none, substance, temperatures, until};
-use coldsill_heat::thermal::{Control, Refusal, Solver, Transient};
+use coldsill_heat::thermal::{Control, NetworkError, Solver, Transient};
 use std::f64::consts::{FRAC_PI_2, PI};
 
 /// Errors by how often the cells or steps were halved, and the orders between them.
@@ -24,7 +24,7 @@ fn table(name: &str, unit: &str, errors: &[(u32, f64)]) -> Vec<f64> {
 
 /// A slab of thickness, conductivity and capacity 1, held at 0 on its surface and adiabatic on its far side, that starts
 /// as the slowest sine: its nodes, and their temperatures at time 0.2.
-fn sine(cells: u32, steps: u32) -> Result<(Vec<f64>, Vec<f64>), Refusal> {
+fn sine(cells: u32, steps: u32) -> Result<(Vec<f64>, Vec<f64>), NetworkError> {
     let body = Body::column(even(cells, 1.0), Matter::Dry(1.0, 1.0), 0.0)?;
     let solver = Solver::analyse(&body.network)?;
     let nodes = body.nodes();
@@ -44,7 +44,7 @@ fn worst(pairs: impl Iterator<Item = (f64, f64)>) -> f64 {
 const SLACK: f64 = 0.1;
 
 #[test]
-fn a_smooth_problem_is_of_second_order_in_space() -> Result<(), Refusal> {
+fn a_smooth_problem_is_of_second_order_in_space() -> Result<(), NetworkError> {
     // Steps of 5e-5 add 1e-9.
     let mut errors = Vec::new();
     for cells in [5, 10, 20, 40, 80] {
@@ -59,7 +59,7 @@ fn a_smooth_problem_is_of_second_order_in_space() -> Result<(), Refusal> {
 }
 
 #[test]
-fn a_smooth_problem_is_of_second_order_in_time() -> Result<(), Refusal> {
+fn a_smooth_problem_is_of_second_order_in_time() -> Result<(), NetworkError> {
     // On even cells the sine is a solution of the cells' own equations too, with a rate of its own.
     let cells: u32 = 20;
     let wide = 1.0 / f64::from(cells);
@@ -76,7 +76,7 @@ fn a_smooth_problem_is_of_second_order_in_time() -> Result<(), Refusal> {
 }
 
 #[test]
-fn boundaries_that_swing_are_followed_to_second_order_in_time() -> Result<(), Refusal> {
+fn boundaries_that_swing_are_followed_to_second_order_in_time() -> Result<(), NetworkError> {
     // One cell of time constant 1 behind a film: T' = sin(2πt) - T from rest.
     let exact = |t: f64| {
         let turn = 2.0 * PI;
@@ -98,7 +98,7 @@ fn boundaries_that_swing_are_followed_to_second_order_in_time() -> Result<(), Re
 
 /// Conductivity and capacity 1 on both sides, Stefan number 0.2, a wall 10 below and the thawed side 5 above freezing:
 /// the front at time 1, 0.8 in.
-fn front(cells: u32, control: Control) -> Result<f64, Refusal> {
+fn front(cells: u32, control: Control) -> Result<f64, NetworkError> {
     let body = Body::column(even(cells, 6.0), Matter::Wet, 0.0)?;
     let solver = Solver::analyse(&body.network)?;
     let curve = substance(1.0, 1.0, 1.0, 1.0, 50.0, 1e-4)?;
@@ -127,7 +127,7 @@ fn overall(errors: &[(u32, f64)]) -> f64 {
 }
 
 #[test]
-fn a_freezing_front_is_of_first_order_or_better_in_space() -> Result<(), Refusal> {
+fn a_freezing_front_is_of_first_order_or_better_in_space() -> Result<(), NetworkError> {
     let exact = neumann();
     let mut errors = Vec::new();
     for cells in [40, 80, 160, 320, 640] {
@@ -141,7 +141,7 @@ fn a_freezing_front_is_of_first_order_or_better_in_space() -> Result<(), Refusal
 }
 
 #[test]
-fn a_freezing_front_is_of_first_order_or_better_in_time() -> Result<(), Refusal> {
+fn a_freezing_front_is_of_first_order_or_better_in_time() -> Result<(), NetworkError> {
     // Against steps sixteen times as short as the shortest: what cells leave is the same in all.
     let exact = front(80, fixed(1.0 / 12800.0))?;
     let mut errors = Vec::new();

@@ -6,7 +6,7 @@
 
 use crate::thermal::case::{Case, Within, solved};
 use coldsill_heat::thermal::{
-    Axis, Exposed, Face, Film, Grid, Line, Network, Refusal, Side, Weights, graded,
+    Axis, Exposed, Face, Film, Grid, Line, Network, NetworkError, Side, Weights, graded,
 };
 
 /// Rod and slab radius and slab thickness, m.
@@ -73,7 +73,7 @@ struct Solved {
     weights: Weights,
 }
 
-fn solve(conductivity: f64, stub: f64, slab: bool) -> Result<Solved, Refusal> {
+fn solve(conductivity: f64, stub: f64, slab: bool) -> Result<Solved, NetworkError> {
     let fine = 0.00025;
     let r = [Line::new(0.0, 0.004), Line::new(ROD, fine), Line::new(SLAB, 0.03)];
     let z = [
@@ -88,7 +88,7 @@ fn solve(conductivity: f64, stub: f64, slab: bool) -> Result<Solved, Refusal> {
         if r < ROD { Some(conductivity) } else { (slab && z < THICK).then_some(INSULATION) }
     };
     let film = |at: &Exposed| {
-        let [r, z, _] = at.centre;
+        let [r, z, _] = at.center;
         let film = |boundary: usize| Some(Film::new(boundary, 1.0 / FILMS[boundary]));
         match (at.face.axis, at.face.side) {
             (Axis::Second, Side::Low) => film(0),
@@ -107,26 +107,26 @@ impl Solved {
     /// The temperature on the axis at a mesh line z, m: of the surface where the rod ends there, else between the
     /// two cells that meet there, in proportion to their lengths. The axial cell's mean stands for the axis: across
     /// 4 mm of metal the two differ by less than a millikelvin.
-    fn axis(&self, z: f64) -> Result<f64, Refusal> {
+    fn axis(&self, z: f64) -> Result<f64, NetworkError> {
         let edges = self.grid.edges(Axis::Second);
-        let row = edges.iter().position(|edge| (edge - z).abs() < 1e-9).ok_or(Refusal::Empty)?;
-        let cell = |row| self.network.cell_at(self.grid.number([0, row, 0])).ok_or(Refusal::Empty);
+        let row = edges.iter().position(|edge| (edge - z).abs() < 1e-9).ok_or(NetworkError::Empty)?;
+        let cell = |row| self.network.cell_at(self.grid.number([0, row, 0])).ok_or(NetworkError::Empty);
         if row == 0 || row == edges.len() - 1 {
             let cell = cell(row.min(edges.len() - 2))?;
             let mut surfaces = self.network.surfaces().iter();
             // A cell on the axis has no other surface than the end of the rod.
-            let surface = surfaces.position(|it| it.cell == cell).ok_or(Refusal::Empty)?;
+            let surface = surfaces.position(|it| it.cell == cell).ok_or(NetworkError::Empty)?;
             return Ok(self.weights.surface_temperature(surface, &GIVEN));
         }
         let face = Face::new(Axis::Second, Side::High);
         let (below, above) = (self.grid.half([0, row - 1, 0], face), self.grid.half([0, row, 0], face));
-        let temperature = |row| Ok::<_, Refusal>(self.weights.cell_temperature(cell(row)?, &GIVEN));
+        let temperature = |row| Ok::<_, NetworkError>(self.weights.cell_temperature(cell(row)?, &GIVEN));
         Ok((temperature(row - 1)? * above + temperature(row)? * below) / (above + below))
     }
 }
 
 #[test]
-fn the_axis_and_the_flow_are_those_of_the_finite_element_solution() -> Result<(), Refusal> {
+fn the_axis_and_the_flow_are_those_of_the_finite_element_solution() -> Result<(), NetworkError> {
     let (mut axis, mut flow) = (Vec::new(), Vec::new());
     for (conductivity, stub) in ROWS {
         let solved = solve(conductivity, stub, true)?;
@@ -141,7 +141,8 @@ fn the_axis_and_the_flow_are_those_of_the_finite_element_solution() -> Result<()
 }
 
 #[test]
-fn a_rod_without_the_wall_around_it_has_the_faces_of_the_one_dimensional_estimate() -> Result<(), Refusal> {
+fn a_rod_without_the_wall_around_it_has_the_faces_of_the_one_dimensional_estimate() -> Result<(), NetworkError>
+{
     let mut faces = Vec::new();
     for (conductivity, stub) in ROWS {
         let solved = solve(conductivity, stub, false)?;
@@ -154,7 +155,8 @@ fn a_rod_without_the_wall_around_it_has_the_faces_of_the_one_dimensional_estimat
 }
 
 #[test]
-fn leaving_out_sideways_exchange_errs_by_kelvins_and_on_the_unsafe_side_with_a_stub() -> Result<(), Refusal> {
+fn leaving_out_sideways_exchange_errs_by_kelvins_and_on_the_unsafe_side_with_a_stub()
+-> Result<(), NetworkError> {
     for (conductivity, stub) in ROWS {
         let (wall, alone) = (solve(conductivity, stub, true)?, solve(conductivity, stub, false)?);
         let error = alone.axis(THICK)? - wall.axis(THICK)?;

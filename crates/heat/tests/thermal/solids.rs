@@ -3,7 +3,9 @@
 
 use crate::thermal::case::{Case, Within};
 use crate::thermal::march::{Body, Matter, crossing, even, none, passes, root, temperatures, until};
-use coldsill_heat::thermal::{Control, Line, Network, Refusal, Solver, Store, Surface, Transient, graded};
+use coldsill_heat::thermal::{
+    Control, Line, Network, NetworkError, Solver, Store, Surface, Transient, graded,
+};
 
 /// s
 const HOUR: f64 = 3600.0;
@@ -17,11 +19,11 @@ const BURIAL: Case = Case {
     independent: true,
     expect: &[("0 °C after 60 days, m", 0.677)],
     tolerance: Within::Units(0.0005),
-    because: "given to the millimetre; the cells are 10 to 25 mm and the temperature is close to a straight line there",
+    because: "given to the millimeter; the cells are 10 to 25 mm and the temperature is close to a straight line there",
 };
 
 #[test]
-fn soil_is_frozen_as_deep_as_the_textbook_has_it_after_sixty_days() -> Result<(), Refusal> {
+fn soil_is_frozen_as_deep_as_the_textbook_has_it_after_sixty_days() -> Result<(), NetworkError> {
     /// As a part of the depth by erf: 2nd order cells leave 1e-4 of it, steps within 0.02 K as much again.
     const EXACT: f64 = 5e-4;
     let (k, capacity, start, surface) = (0.52, 2050.0 * 1840.0, 20.0, -15.0);
@@ -52,7 +54,7 @@ const COLD_NIGHT: Case = Case {
 };
 
 #[test]
-fn ground_under_a_cold_air_mass_cools_as_erfc_has_it() -> Result<(), Refusal> {
+fn ground_under_a_cold_air_mass_cools_as_erfc_has_it() -> Result<(), NetworkError> {
     /// K, against erfc in every cell; see the case.
     const EVERYWHERE: f64 = 0.005;
     let (k, diffusivity, h, start, air, time) = (0.865, 4.65e-7, 11.36, 15.6, -17.8, 5.0 * HOUR);
@@ -91,7 +93,7 @@ const BEAD: Case = Case {
 };
 
 #[test]
-fn a_bead_reaches_its_gas_as_the_lumped_formula_has_it() -> Result<(), Refusal> {
+fn a_bead_reaches_its_gas_as_the_lumped_formula_has_it() -> Result<(), NetworkError> {
     let diameter: f64 = 0.706e-3;
     let area = std::f64::consts::PI * diameter * diameter;
     let mut network = Network::new(1);
@@ -132,11 +134,11 @@ const SECOND_ORDER: f64 = 1e-4;
 
 /// ζ1 and C1 as a body of radius or half thickness, conductivity and capacity 1 cools, from its middle at two late
 /// times. `middle` gives the temperature in the middle from the nodes and temperatures.
-fn leading_term(body: &Body, middle: impl Fn(&[f64], &[f64]) -> f64) -> Result<[f64; 2], Refusal> {
+fn leading_term(body: &Body, middle: impl Fn(&[f64], &[f64]) -> f64) -> Result<[f64; 2], NetworkError> {
     let solver = Solver::analyse(&body.network)?;
     let control = Control { kelvin: 1e-5, phase: 1.0, first: 1e-6, longest: 1e-3 };
     let mut march = body.march(&solver, none(), 1.0, control)?;
-    let mut at = |time: f64| -> Result<f64, Refusal> {
+    let mut at = |time: f64| -> Result<f64, NetworkError> {
         let part = until(&mut march, &|_| vec![0.0], time)?;
         Ok(middle(&body.nodes(), &temperatures(&march, part)))
     };
@@ -164,7 +166,7 @@ fn holds(shape: &str, table: &[f64; 3], exact: [f64; 2], got: [f64; 2]) {
 }
 
 #[test]
-fn a_long_cylinder_cools_late_at_the_leading_term() -> Result<(), Refusal> {
+fn a_long_cylinder_cools_late_at_the_leading_term() -> Result<(), NetworkError> {
     for table in &CYLINDER {
         let biot = table[0];
         // ζ J1(ζ) = Bi J0(ζ), the first root below J0's own.
@@ -183,7 +185,7 @@ fn a_long_cylinder_cools_late_at_the_leading_term() -> Result<(), Refusal> {
 }
 
 #[test]
-fn a_slab_cools_late_at_the_leading_term() -> Result<(), Refusal> {
+fn a_slab_cools_late_at_the_leading_term() -> Result<(), NetworkError> {
     for table in &SLAB {
         let biot = table[0];
         let half_turn = std::f64::consts::FRAC_PI_2;

@@ -1,7 +1,9 @@
-//! What weights promise: shares of the neighbours' conductances, and solves that repeat without a new analysis.
+//! What weights promise: shares of the neighbors' conductances, and solves that repeat without a new analysis.
 
 use crate::thermal::case::solved;
-use coldsill_heat::thermal::{Axis, Film, Grid, Line, Link, Network, Refusal, Side, Solver, Surface, graded};
+use coldsill_heat::thermal::{
+    Axis, Film, Grid, Line, Link, Network, NetworkError, Side, Solver, Surface, graded,
+};
 
 /// Sums of a few terms of order 1.
 const ROUNDING: f64 = 1e-14;
@@ -11,7 +13,7 @@ fn surface(cell: usize, boundary: usize, area: f64) -> Surface {
 }
 
 #[test]
-fn one_cell_between_three_boundaries_is_the_mean_weighted_by_conductance() -> Result<(), Refusal> {
+fn one_cell_between_three_boundaries_is_the_mean_weighted_by_conductance() -> Result<(), NetworkError> {
     let mut network = Network::new(3);
     let cell = network.add_cell(1.0)?;
     // 1, 2 and 5 W/K.
@@ -34,7 +36,7 @@ fn one_cell_between_three_boundaries_is_the_mean_weighted_by_conductance() -> Re
 }
 
 #[test]
-fn a_cell_in_mixed_surroundings_is_two_parallel_surfaces_that_share_its_area() -> Result<(), Refusal> {
+fn a_cell_in_mixed_surroundings_is_two_parallel_surfaces_that_share_its_area() -> Result<(), NetworkError> {
     let (half, area, film, k, share) = (40.0, 0.02, 0.12, 0.7, 0.3);
     let chain = |mixed: bool| {
         let mut network = Network::new(3);
@@ -62,7 +64,7 @@ fn a_cell_in_mixed_surroundings_is_two_parallel_surfaces_that_share_its_area() -
 }
 
 #[test]
-fn changed_conductivities_and_films_need_no_new_analysis() -> Result<(), Refusal> {
+fn changed_conductivities_and_films_need_no_new_analysis() -> Result<(), NetworkError> {
     let grid = Grid::plane(
         graded(&[Line::new(0.0, 0.01), Line::new(0.2, 0.002)], 1.2, 0.02)?,
         graded(&[Line::new(0.0, 0.004), Line::new(0.05, 0.01)], 1.2, 0.02)?,
@@ -99,7 +101,7 @@ fn changed_conductivities_and_films_need_no_new_analysis() -> Result<(), Refusal
 }
 
 #[test]
-fn with_one_boundary_every_cell_takes_its_temperature() -> Result<(), Refusal> {
+fn with_one_boundary_every_cell_takes_its_temperature() -> Result<(), NetworkError> {
     let grid = Grid::cylindrical(vec![0.0, 0.01, 0.02], vec![0.0, 0.1, 0.3, 0.4])?;
     let network = Network::over(&grid, 1, |_, _| Some(390.0), |_| Some(Film::new(0, 0.03)))?;
     let weights = solved(&network)?;
@@ -109,7 +111,7 @@ fn with_one_boundary_every_cell_takes_its_temperature() -> Result<(), Refusal> {
 }
 
 #[test]
-fn bodies_that_do_not_touch_are_each_at_their_own_boundary() -> Result<(), Refusal> {
+fn bodies_that_do_not_touch_are_each_at_their_own_boundary() -> Result<(), NetworkError> {
     let mut network = Network::new(2);
     for boundary in 0..2 {
         let cell = network.add_cell(15.0)?;
@@ -122,7 +124,7 @@ fn bodies_that_do_not_touch_are_each_at_their_own_boundary() -> Result<(), Refus
 }
 
 #[test]
-fn five_decades_of_conductivity_still_conserve_energy() -> Result<(), Refusal> {
+fn five_decades_of_conductivity_still_conserve_energy() -> Result<(), NetworkError> {
     // A copper tube 0.5 mm thick in foam, cut very fine.
     let grid = Grid::cylindrical(
         graded(&[Line::new(0.01, 0.0001), Line::new(0.0105, 0.0001), Line::new(0.15, 0.02)], 1.4, 0.02)?,

@@ -2,19 +2,20 @@
 
 use crate::thermal::march::{Body, Matter, even, ice, root, substance, until};
 use coldsill_heat::thermal::{
-    Axis, Control, Film, Grid, Link, Network, Refusal, Side, Solver, Store, Substance, Surface, Transient,
+    Axis, Control, Film, Grid, Link, Network, NetworkError, Side, Solver, Store, Substance, Surface,
+    Transient,
 };
 
 const HOUR: f64 = 3600.0;
 const ICE: f64 = 2.22;
 const WATER: f64 = 0.56;
 
-fn water() -> Result<Substance, Refusal> {
+fn water() -> Result<Substance, NetworkError> {
     substance(ICE, 1.93e6, WATER, 4.21e6, 3.06e8, 0.01)
 }
 
 #[test]
-fn a_front_comes_to_stand_where_both_sides_conduct_the_same() -> Result<(), Refusal> {
+fn a_front_comes_to_stand_where_both_sides_conduct_the_same() -> Result<(), NetworkError> {
     /// In cells. A thawed cell beside the front conducts as water on both sides until some of it is ice, so that the last
     /// cell may stay as it is on either side of the front.
     const CELLS: f64 = 1.2;
@@ -43,7 +44,8 @@ fn a_front_comes_to_stand_where_both_sides_conduct_the_same() -> Result<(), Refu
 }
 
 #[test]
-fn a_front_in_the_farther_half_of_a_cell_does_not_freeze_through_and_thaw_for_ever() -> Result<(), Refusal> {
+fn a_front_in_the_farther_half_of_a_cell_does_not_freeze_through_and_thaw_for_ever()
+-> Result<(), NetworkError> {
     /// Tried or taken in 48 h, most of them where the boundaries swing. With conductivities that jump as the cell freezes
     /// through it took 2900, in steps of half a second.
     const STEPS: usize = 1000;

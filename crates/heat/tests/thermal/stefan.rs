@@ -3,7 +3,7 @@
 
 use crate::thermal::case::{Case, Within};
 use crate::thermal::march::{Body, Matter, between, even, ice, root, substance, temperatures, until};
-use coldsill_heat::thermal::{Control, Line, Refusal, Solver, graded};
+use coldsill_heat::thermal::{Control, Line, NetworkError, Solver, graded};
 
 const HOUR: f64 = 3600.0;
 
@@ -68,7 +68,7 @@ fn freeze(
     [below, above]: [f64; 2],
     edges: Vec<f64>,
     times: &[f64],
-) -> Result<Front, Refusal> {
+) -> Result<Front, NetworkError> {
     let Ground { frozen, thawed, latent } = ground;
     let curve = substance(frozen[0], frozen[1], thawed[0], thawed[1], latent, WIDTH * below)?;
     let body = Body::column(edges, Matter::Wet, 0.0)?;
@@ -117,7 +117,7 @@ const ONE_SIDED: f64 = 2e-4;
 const FRONT: f64 = 2e-3;
 
 #[test]
-fn one_phase_fronts_advance_as_stefan_has_them_at_every_stefan_number() -> Result<(), Refusal> {
+fn one_phase_fronts_advance_as_stefan_has_them_at_every_stefan_number() -> Result<(), NetworkError> {
     let below = 10.0;
     let numbers = [0.01, 0.05, 0.1, 0.2, 0.5, 1.0];
     let grounds = numbers.map(|it| Ground { frozen: [1.0, 1.0], thawed: [1.0, 1.0], latent: below / it });
@@ -172,7 +172,7 @@ const HOUR_OF_ICE: Case = Case {
 };
 
 #[test]
-fn ice_grows_on_a_cold_wall_as_stefan_has_it() -> Result<(), Refusal> {
+fn ice_grows_on_a_cold_wall_as_stefan_has_it() -> Result<(), NetworkError> {
     let walls = [1.0, 5.0, 10.0, 20.0, 30.0];
     let exact = walls.map(|below| ICE_AT_ZERO.lambda(below, 0.0));
     PLATE.hold(&exact);
@@ -223,7 +223,7 @@ const NEUMANN_HOUR: Case = Case {
 };
 
 #[test]
-fn ice_grows_into_warm_water_as_neumann_has_it() -> Result<(), Refusal> {
+fn ice_grows_into_warm_water_as_neumann_has_it() -> Result<(), NetworkError> {
     NEUMANN.hold(&WARM.map(|[below, above]| WATER.lambda(below, above)));
     let mut fronts = Vec::new();
     for it in WARM {
@@ -263,7 +263,7 @@ const LOAM_LAMBDA: f64 = 0.27551;
 const FOUR_DIGITS: f64 = 2e-5;
 
 #[test]
-fn ground_freezes_as_neumann_has_it() -> Result<(), Refusal> {
+fn ground_freezes_as_neumann_has_it() -> Result<(), NetworkError> {
     /// K, between a transient and Neumann with the same inputs: the front's 2e-3 of 10 K.
     const TEMPERATURE: f64 = 0.02;
     let exact = LOAM.lambda(10.0, 2.0);
@@ -272,8 +272,8 @@ fn ground_freezes_as_neumann_has_it() -> Result<(), Refusal> {
     let times = [1.0, 10.0, 30.0, 60.0].map(|it| it * 24.0 * HOUR);
     let front = freeze(LOAM, [10.0, 2.0], edges, &times)?;
     assert!((front.lambda / exact - 1.0).abs() < FRONT, "λ {}, not {exact}", front.lambda);
-    let centimetres: Vec<f64> = front.depths.iter().map(|it| 100.0 * it).collect();
-    GROUND_FRONT.hold(&centimetres);
+    let centimeters: Vec<f64> = front.depths.iter().map(|it| 100.0 * it).collect();
+    GROUND_FRONT.hold(&centimeters);
     let depths = [0.25, 0.55, 0.85, 1.15];
     GROUND_WARMTH.hold(&depths.map(|it| between(&front.nodes, &front.temperatures, it)));
     for (node, got) in front.nodes.iter().zip(&front.temperatures) {

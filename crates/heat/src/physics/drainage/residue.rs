@@ -1,7 +1,7 @@
 //! What keeps a bore full against gravity, and when a residue has room to freeze.
 
-use super::{Barrel, FREEZING_GROWTH, Holding, edge_depth, segment::mean_segment, water_kept, within};
-use crate::physics::{Refusal, water};
+use super::{Barrel, FREEZING_GROWTH, Holding, check_range, edge_depth, segment::mean_segment, water_kept};
+use crate::physics::{OutOfRange, water};
 
 /// Share of a rigid space that water may fill and still have room as ice, 1/1.0907 or 91.7 %.
 ///
@@ -22,8 +22,8 @@ pub const FREE_SURFACE_LIMIT: f64 = 1.0 / (1.0 + FREEZING_GROWTH);
 /// assert!((share_when_frozen(0.5).unwrap() - 0.545).abs() < 0.0005);
 /// assert!((share_when_frozen(1.0).unwrap() - 1.0907).abs() < 0.0001);
 /// ```
-pub fn share_when_frozen(share: f64) -> Result<f64, Refusal> {
-    Ok(within("share filled", share, [0.0, 1.0], "")? * (1.0 + FREEZING_GROWTH))
+pub fn share_when_frozen(share: f64) -> Result<f64, OutOfRange> {
+    Ok(check_range("share filled", share, [0.0, 1.0], "")? * (1.0 + FREEZING_GROWTH))
 }
 
 /// Whether what a barrel keeps can swell freely on freezing: air gets in, and at its deepest the residue, once frozen,
@@ -41,7 +41,7 @@ pub fn share_when_frozen(share: f64) -> Result<f64, Refusal> {
 /// assert_eq!(free_to_swell(&level, CONTACT_ANGLE), Ok(true));
 /// assert_eq!(free_to_swell(&Barrel { slope: -0.125, ..level }, CONTACT_ANGLE), Ok(false));
 /// ```
-pub fn free_to_swell(barrel: &Barrel, contact_angle: f64) -> Result<bool, Refusal> {
+pub fn free_to_swell(barrel: &Barrel, contact_angle: f64) -> Result<bool, OutOfRange> {
     let kept = water_kept(barrel, contact_angle)?;
     if kept.holding != Holding::Gravity {
         return Ok(false);
@@ -79,8 +79,8 @@ pub enum ClosedTop {
 /// assert_eq!(closed_top(0.0095), Ok(ClosedTop::StaysFull));
 /// assert_eq!(closed_top(0.0159), Ok(ClosedTop::Empties));
 /// ```
-pub fn closed_top(opening: f64) -> Result<ClosedTop, Refusal> {
-    let opening = within("opening", opening, [0.0005, 0.1], "m")?;
+pub fn closed_top(opening: f64) -> Result<ClosedTop, OutOfRange> {
+    let opening = check_range("opening", opening, [0.0005, 0.1], "m")?;
     Ok(if opening < 0.010 {
         ClosedTop::StaysFull
     } else if opening <= 0.015 {
@@ -102,8 +102,8 @@ pub fn closed_top(opening: f64) -> Result<ClosedTop, Refusal> {
 /// let it = coldsill_heat::physics::drainage::surface_tension(293.15).unwrap();
 /// assert!((it - 72.74e-3).abs() < 0.01e-3);
 /// ```
-pub fn surface_tension(temperature: f64) -> Result<f64, Refusal> {
-    let t = within("water temperature", temperature, [water::ICE_POINT, 313.15], "K")?;
+pub fn surface_tension(temperature: f64) -> Result<f64, OutOfRange> {
+    let t = check_range("water temperature", temperature, [water::ICE_POINT, 313.15], "K")?;
     let tau = 1.0 - t / 647.096;
     Ok(0.2358 * libm::pow(tau, 1.256) * (1.0 - 0.625 * tau))
 }
@@ -121,7 +121,7 @@ pub fn surface_tension(temperature: f64) -> Result<f64, Refusal> {
 /// assert!((capillary_bore(293.15).unwrap() - 5.0e-3).abs() < 0.02e-3);
 /// assert!((capillary_bore(273.15).unwrap() - 5.10e-3).abs() < 0.01e-3);
 /// ```
-pub fn capillary_bore(temperature: f64) -> Result<f64, Refusal> {
+pub fn capillary_bore(temperature: f64) -> Result<f64, OutOfRange> {
     let weight = water::liquid(temperature)?.density * 9.806_65;
     Ok(2.0 * (0.842 * surface_tension(temperature)? / weight).sqrt())
 }
@@ -140,8 +140,8 @@ pub fn capillary_bore(temperature: f64) -> Result<f64, Refusal> {
 /// assert!((wet_length(slope_from_inches_per_foot(0.25), CONTACT_ANGLE).unwrap() - 0.133).abs() < 0.001);
 /// assert!((wet_length(slope_from_degrees(5.0), CONTACT_ANGLE).unwrap() - 0.0318).abs() < 0.0002);
 /// ```
-pub fn wet_length(slope: f64, contact_angle: f64) -> Result<f64, Refusal> {
-    Ok(edge_depth(contact_angle)? / within("outward slope", slope, [1e-6, 1.0], "m/m")?)
+pub fn wet_length(slope: f64, contact_angle: f64) -> Result<f64, OutOfRange> {
+    Ok(edge_depth(contact_angle)? / check_range("outward slope", slope, [1e-6, 1.0], "m/m")?)
 }
 
 #[cfg(test)]
@@ -243,7 +243,7 @@ mod tests {
     fn an_opening_between_the_published_limits_is_undecided() {
         assert_eq!(closed_top(0.0125), Ok(ClosedTop::MayStay));
         assert_eq!(closed_top(0.010), Ok(ClosedTop::MayStay));
-        assert!(closed_top(10.0).is_err()); // millimetres by mistake
+        assert!(closed_top(10.0).is_err()); // millimeters by mistake
         assert!(wet_length(0.0, CONTACT_ANGLE).is_err() && wet_length(-0.1, CONTACT_ANGLE).is_err());
         assert!(surface_tension(20.0).is_err() && capillary_bore(263.15).is_err());
     }

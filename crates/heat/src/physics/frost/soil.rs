@@ -1,7 +1,7 @@
 //! Soils and surfaces for a depth of frost.
 
 use super::Ground;
-use crate::physics::{Refusal, Standing, find_row, within};
+use crate::physics::{OutOfRange, Standing, check_range, find_row};
 
 /// Grain of a soil, for its conductivity.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -32,13 +32,13 @@ const BTU_INCH: f64 = 0.144_227_9;
 /// assert!((frozen / 1.7307 - 0.80).abs() < 0.01);
 /// assert!((unfrozen / 1.7307 - 0.72).abs() < 0.01);
 /// ```
-pub fn kersten(texture: Texture, dry_density: f64, water: f64) -> Result<(f64, f64), Refusal> {
+pub fn kersten(texture: Texture, dry_density: f64, water: f64) -> Result<(f64, f64), OutOfRange> {
     let least = match texture {
         Texture::Granular => 0.01,
         Texture::Fine => 0.07,
     };
-    let pounds = within("dry density", dry_density, [1100.0, 2200.0], "kg/m³")? / POUNDS_PER_CUBIC_FOOT;
-    let percent = 100.0 * within("water content", water, [least, 0.5], "")?;
+    let pounds = check_range("dry density", dry_density, [1100.0, 2200.0], "kg/m³")? / POUNDS_PER_CUBIC_FOOT;
+    let percent = 100.0 * check_range("water content", water, [least, 0.5], "")?;
     let ten = |power: f64| libm::pow(10.0, power * pounds);
     let log = libm::log10(percent);
     let (frozen, unfrozen) = match texture {
@@ -74,7 +74,7 @@ impl Soil {
     ///
     /// # Source
     /// [`Ground::new`], [`kersten`].
-    pub fn ground(&self) -> Result<Ground, Refusal> {
+    pub fn ground(&self) -> Result<Ground, OutOfRange> {
         let (frozen, unfrozen) = kersten(self.texture, self.dry_density, self.water)?;
         Ground::new(self.dry_density, self.water, frozen, unfrozen)
     }

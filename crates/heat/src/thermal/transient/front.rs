@@ -62,14 +62,14 @@ impl Transient<'_> {
         1.0 / (within + self.network.films()[number] / area)
     }
 
-    /// Conductivity of a cell towards a neighbour of a temperature, W/mK. A cell of nothing but the substance freezes
+    /// Conductivity of a cell toward a neighbor of a temperature, W/mK. A cell of nothing but the substance freezes
     /// from its colder side: ice is what lies on that side of the front, and water on the other. On average over the
     /// front's way through the cell this is exact, where a mean of both would hold the front back.
     ///
     /// Towards the warmer side the resistance r goes over into that of ice as the cell freezes through, r = rᵢ +
     /// (r_w - rᵢ)(4u - 3u²) at a thawed part u, which has the mean r_w too. A front that comes to stand in a cell then
     /// has a place to stand; with a jump it would freeze through and thaw a little for ever, in the smallest of steps.
-    fn conductivity(&self, cell: usize, towards: f64) -> f64 {
+    fn conductivity(&self, cell: usize, toward: f64) -> f64 {
         let store = &self.stores[cell];
         if store.volume == 0.0 {
             return self.network.conductivities()[cell];
@@ -78,7 +78,7 @@ impl Transient<'_> {
         let frozen = self.substance.frozen(enthalpy);
         if store.bulk == 0.0 && frozen > 0.0 && frozen < 1.0 {
             let [ice, water] = self.substance.beside_melting();
-            if towards < self.state.temperatures[cell] {
+            if toward < self.state.temperatures[cell] {
                 return store.share * ice;
             }
             let thawed = 1.0 - frozen;

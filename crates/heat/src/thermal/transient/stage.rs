@@ -1,8 +1,8 @@
 //! One stage of a step: contents and temperatures that go together, by Newton's method on straight stretches.
 
 use super::{Made, State, Transient, worse};
+use crate::thermal::error::NetworkError;
 use crate::thermal::factor::Factor;
-use crate::thermal::refusal::Refusal;
 use std::ops::Range;
 
 /// Each stage is solved until no cell is further off than this, as a temperature.
@@ -25,7 +25,12 @@ impl Transient<'_> {
     }
 
     /// Finds contents E = `from` + `interval` x what flows in at E itself. `false` where that does not settle.
-    pub(super) fn stage(&mut self, from: &[f64], interval: f64, outside: &[f64]) -> Result<bool, Refusal> {
+    pub(super) fn stage(
+        &mut self,
+        from: &[f64],
+        interval: f64,
+        outside: &[f64],
+    ) -> Result<bool, NetworkError> {
         let pattern = self.solver.pattern();
         let mut lacking = self.lacking(from, interval, outside);
         let mut within = 0..lacking.len();
@@ -115,7 +120,7 @@ impl Transient<'_> {
     }
 
     /// The number of the factors for such a step, brought up to date with the present state.
-    fn matrix(&mut self, interval: f64) -> Result<usize, Refusal> {
+    fn matrix(&mut self, interval: f64) -> Result<usize, NetworkError> {
         let pattern = self.solver.pattern();
         let State { slopes, stretches, .. } = &self.state;
         let loss = |cell: usize| slopes[cell] / interval + self.losses[cell];

@@ -3,7 +3,7 @@
 /// Why a grid or a network is not solved. Cells, links, surfaces and boundaries are counted from 0.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 #[non_exhaustive]
-pub enum Refusal {
+pub enum NetworkError {
     /// An axis without a single cell.
     #[error("axis {axis} has fewer than two edges")]
     TooFewEdges {
@@ -97,9 +97,9 @@ pub enum Refusal {
     /// A network with other cells, links or surfaces than the one analysed.
     #[error("the network is not the one that was analysed")]
     NotAnalysed,
-    /// The factorisation broke down: conductances too far apart for double precision.
+    /// The factorization broke down: conductances too far apart for double precision.
     #[error("the equations could not be factorised")]
-    Factorisation,
+    Factorization,
     /// A substance whose temperature and enthalpy do not both ascend from knot to knot, or with fewer than two knots.
     #[error(
         "knot {knot} of the substance is not a finite number above the one before it in temperature and enthalpy"
