@@ -1,13 +1,15 @@
 //! Facts that a schedule states of an outlet. What is assumed if it is silent is in `assumed.rs`.
 
 use super::assumed::{
-    NOMINAL_LENGTHS, USUAL_OFFSET, closes, device_of_standard, inches, length, no, seat_depth, space_behind,
-    word, yes,
+    NOMINAL_LENGTHS, USUAL_OFFSET, closes, device_of_standard, inches, inches_within, inlet_metal, length,
+    no, seat_depth, space_behind, word,
 };
 use super::def::PlausibleValues::{AllOrExtremes, Common, Extremes};
 use super::def::RangeEnd::{High, Low};
 use super::def::{INCH, RATIO, facts, stated, stated_length, stated_thickness, stated_word, stated_yes_no};
-use super::words::{CLOSES, DEVICES, FORMS, INLETS, JOINTS, KINDS, METALS, SPACES, STANDARDS, SUPPLIES};
+use super::words::{
+    CLOSES, DEVICES, FORMS, INLETS, JOINTS, KINDS, METALS, PACKINGS, SPACES, STANDARDS, SUPPLIES,
+};
 use crate::expr::Value;
 use crate::job::Scope;
 use crate::schedule::Reads;
@@ -42,7 +44,7 @@ facts! {
         .headings(&["Seat depth", "Shutoff depth", "Depth to seat", "Seat"])
         .question_such_as("How deep is the valve seat, from the exterior finished face?", "9 in")
         .assume(seat_depth)
-        .plausible(Common(|| NOMINAL_LENGTHS.map(|it| length(it * INCH - USUAL_OFFSET)).to_vec()))
+        .plausible(Common(|| NOMINAL_LENGTHS.map(|it| length(it * INCH - USUAL_OFFSET.used)).to_vec()))
         .range(Low("calculations use the shallower end"));
     BARREL = stated_word("outlet.barrel", "metal of the barrel", METALS)
         .headings(&["Barrel", "Barrel material", "Material", "Matl", "Body"])
@@ -51,23 +53,23 @@ facts! {
     BARREL_DIAMETER = stated_length("outlet.barrel_diameter", "outside diameter of the barrel tube", [0.4, 1.75])
         .headings(&["Barrel diameter", "Tube diameter", "Barrel OD"])
         .question_such_as("What is the outside diameter of the barrel tube?", "7/8 in")
-        .assume(|_| inches(0.875, "{= 7/8 in} tube is usual for outlets of nominal 1/2 and 3/4"))
+        .assume(|_| {
+            inches_within(0.875, [0.75, 1.0], "{= 7/8 in} tube is usual for outlets of nominal 1/2 and 3/4")
+        })
         .range(High("calculations use the wider end, which conducts most"));
     BARREL_THICKNESS = stated_length("outlet.barrel_thickness", "wall thickness of the barrel tube", [0.01, 0.25])
         .headings(&["Barrel thickness", "Tube thickness", "Barrel wall"])
         .question_such_as("How thick is the barrel tube?", "0.049 in")
-        .assume(|_| {
-            inches(0.065, "the heavy end of usual tube, {= 0.035 in} to {= 0.065 in}, which conducts most")
-        })
+        .assume(|_| inches_within(0.05, [0.035, 0.065], "the middle of usual tube, {= 0.035 in} to {= 0.065 in}"))
         .range(High("calculations use the thicker end, which conducts most"));
     STEM = stated_word("outlet.stem", "metal of the stem", METALS)
         .headings(&["Stem", "Stem material", "Operating rod"])
         .question("What metal is the stem?")
-        .assume(|_| word("brass", "brass conducts most of the usual stems"));
+        .assume(|_| word("brass", "most stems are brass; the band reaches down to stainless"));
     STEM_DIAMETER = stated_length("outlet.stem_diameter", "diameter of the stem", [0.1, 0.6])
         .headings(&["Stem diameter", "Rod diameter"])
         .question_such_as("What is the diameter of the stem?", "5/16 in")
-        .assume(|_| inches(0.3125, "the heavy end of usual stems, {= 1/4 in} to {= 5/16 in}"))
+        .assume(|_| inches_within(0.28125, [0.25, 0.3125], "the middle of usual stems, {= 1/4 in} to {= 5/16 in}"))
         .range(High("calculations use the thicker end, which conducts most"));
     WALL = stated("outlet.wall", "wall it goes through, by key", Reads::Text)
         .headings(&["Wall", "Wall type", "Wall assembly"])
@@ -139,11 +141,27 @@ facts! {
         .assume(|_| no("a cover counts only if it is stated"));
     GASKET = stated_yes_no("outlet.gasket", "whether a gasket seals the flange")
         .headings(&["Gasket", "Flange gasket", "Seal"])
-        .question("Does a gasket seal the flange?")
-        .assume(|_| yes("a gasket draws the seat out by {= 1/8 in}, the colder case"));
+        .question("Does a gasket seal the flange?");
     INLET = stated_word("outlet.inlet", "kind of inlet", INLETS)
         .headings(&["Inlet", "Inlet connection", "Connection"])
         .question("What kind of inlet does it have?");
+    INLET_INSULATION = stated_word("outlet.inlet_insulation", "how the wall's insulation meets the inlet", PACKINGS)
+        .headings(&["Inlet insulation", "Insulation at inlet", "Insulation around inlet"])
+        .question("How does the wall's insulation meet the inlet?")
+        .scope(Scope::Site)
+        .assume(|_| word("packed around", "insulation around the inlet keeps room heat from it, the colder case"));
+    INLET_METAL = stated_word("outlet.inlet_metal", "metal of the inlet fitting", METALS)
+        .headings(&["Inlet metal", "Inlet material"])
+        .question("What metal is its inlet?")
+        .assume(inlet_metal);
+    INLET_LENGTH = stated_length(
+        "outlet.inlet_length",
+        "length of metal from the seat to the supply pipe: the inlet with its adapters",
+        [0.3, 12.0],
+    )
+        .headings(&["Inlet length", "Inlet fitting length"])
+        .question_such_as("How long is the metal between the seat and the supply pipe, adapters included?", "1 1/2 in")
+        .assume(|_| inches_within(1.5, [0.7, 2.5], "the middle of usual inlets with adapters, {= 0.7 in} to {= 2 1/2 in}"));
     JOINT = stated_word("outlet.joint", "how the supply is joined to the inlet", JOINTS)
         .headings(&["Joint", "Joining", "Inlet joint"])
         .question("How is the supply joined to its inlet?")

@@ -232,7 +232,10 @@ fn in_words(outlet: &Outlet<'_>, own: Slot, state: State) -> Reading {
     let [cold, is, _] = case.shifts();
     let used = moments(is)?;
     if used.1 == Some(0.0) {
-        return Ok(Value::Text("Ice blocks the tube in an ordinary winter, before any cold spell".into()));
+        return Ok(Value::Text(
+            "Already at the mean of the coldest month the tube would freeze solid if nobody draws water"
+                .into(),
+        ));
     }
     let what = told(used, moments(cold)?);
     Ok(Value::Text(format!("In a cold spell of {days:.0} days with such lows {what}").into()))

@@ -1,6 +1,6 @@
 //! An outlet's section and the weather of the design cold spell, in the states that people ask about.
 
-use super::columns::{BARREL, STEM, SUPPLY};
+use super::columns::{BARREL, INLET_METAL, STEM, SUPPLY};
 use super::def::{DAY, Def, HOUR};
 use super::heat::boundary;
 use super::outlet::{OrGap, Outlet};
@@ -280,16 +280,18 @@ fn capacities(outlet: &Outlet<'_>) -> Result<Capacities, Gap> {
     let wall = wall(outlet).or_gap(&mut gaps);
     // Read so that the report lists what is assumed of it.
     let _ = outlet.word(STORAGE).or_gap(&mut gaps);
-    let [barrel, stem, supply] = [BARREL, STEM, SUPPLY].map(|def: &Def| {
+    let [barrel, stem, fitting, supply] = [BARREL, STEM, INLET_METAL, SUPPLY].map(|def: &Def| {
         let word = outlet.word(def).or_gap(&mut gaps);
         word.and_then(|word| materials::find(&word)).map(|it| Micro::of(it.heat_capacity()))
     });
-    let (Some(wall), Some(barrel), Some(stem), Some(supply)) = (wall, barrel, stem, supply) else {
+    let (Some(wall), Some(barrel), Some(stem), Some(fitting), Some(supply)) =
+        (wall, barrel, stem, fitting, supply)
+    else {
         return Err(gaps);
     };
     let layers = wall.layers.iter().map(|it| Micro::of(it.heat_capacity)).collect();
     let sleeve = materials::find(SLEEVE).map_or(Micro::default(), |it| Micro::of(it.heat_capacity()));
-    Ok(Capacities { layers, barrel, stem, supply, sleeve })
+    Ok(Capacities { layers, barrel, fitting, stem, supply, sleeve })
 }
 
 #[cfg(test)]

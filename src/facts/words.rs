@@ -66,6 +66,12 @@ pub(super) const METALS: Words = &[
     ("stainless", &["ss", "stainless steel", "304", "316", "304 ss", "316 ss"]),
     ("galvanized steel", &["galv", "galvanised steel", "galvanized"]),
 ];
+/// How the wall's insulation meets the inlet.
+pub(super) const PACKINGS: Words = &[
+    ("packed around", &["packed", "packed tight", "tight", "continuous", "around", "sprayed around"]),
+    ("held back", &["cut back", "pulled back", "open", "kept clear"]),
+    ("none", &["no insulation", "uninsulated"]),
+];
 pub(super) const SPACES: Words = &[
     ("heated room", &["heated", "room", "conditioned", "conditioned space", "interior", "mechanical room"]),
     ("basement", &["bsmt", "heated basement", "conditioned basement"]),

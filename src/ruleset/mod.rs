@@ -105,6 +105,9 @@ pub struct Rule {
     pub needs: Program,
     /// The outcome if it is not.
     pub outcome: Outcome,
+    /// The outcome where it is at the best estimates but not over the whole of their bands, and nothing that a schedule can
+    /// state would decide it; if the rule does not say, such a comparison is too close to call.
+    pub close: Option<Outcome>,
     /// One general note for the job instead of a comment per outlet.
     pub once: bool,
     /// The comment.
