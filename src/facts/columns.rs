@@ -60,7 +60,13 @@ facts! {
     BARREL_THICKNESS = stated_length("outlet.barrel_thickness", "wall thickness of the barrel tube", [0.01, 0.25])
         .headings(&["Barrel thickness", "Tube thickness", "Barrel wall"])
         .question_such_as("How thick is the barrel tube?", "0.049 in")
-        .assume(|_| inches_within(0.05, [0.035, 0.065], "the middle of usual tube, {= 0.035 in} to {= 0.065 in}"))
+        .assume(|_| {
+            inches_within(
+                0.045,
+                [0.032, 0.065],
+                "as {= 3/4 in} water tube, {= 7/8 in} across: type L; M {= 0.032 in}, K {= 0.065 in} (ASTM B88)",
+            )
+        })
         .range(High("calculations use the thicker end, which conducts most"));
     STEM = stated_word("outlet.stem", "metal of the stem", METALS)
         .headings(&["Stem", "Stem material", "Operating rod"])

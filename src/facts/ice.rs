@@ -232,9 +232,15 @@ fn in_words(outlet: &Outlet<'_>, own: Slot, state: State) -> Reading {
     let [cold, is, _] = case.shifts();
     let used = moments(is)?;
     if used.1 == Some(0.0) {
+        let alone = case.kept_clear_by().map_or_else(
+            || "no single input within its usual range would prevent that".to_owned(),
+            |factor| format!("at the better end of one input alone, {}, it would not", factor.name()),
+        );
         return Ok(Value::Text(
-            "Already at the mean of the coldest month the tube would freeze solid if nobody draws water"
-                .into(),
+            format!(
+                "If nobody draws water, it freezes solid already at the mean of the coldest month; {alone}"
+            )
+            .into(),
         ));
     }
     let what = told(used, moments(cold)?);

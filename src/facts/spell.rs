@@ -11,7 +11,7 @@ use crate::expr::{Gap, Slot};
 use crate::physics::materials;
 use crate::physics::water::ICE_POINT;
 use crate::section::{
-    Bore, Boundary, Capacities, Course, Ended, Goal, Micro, Solved, Spec, Uncertainty, Weather,
+    Bore, Boundary, Capacities, Course, Ended, Factor, Goal, Micro, Solved, Spec, Uncertainty, Weather,
 };
 use crate::spell::{Spell, SpellKind};
 use rayon::prelude::*;
@@ -165,6 +165,18 @@ impl<'o, 'w> Case<'o, 'w> {
     fn coldest(&self) -> Boundary {
         let room = self.room.iter().map(|it| it[1]).fold(f64::INFINITY, f64::min);
         Boundary { outdoors: self.spell.coldest(), room }
+    }
+
+    /// The uncertain input that by itself, at the better of its bounds, keeps all water from freezing for good at what it is
+    /// outdoors before the spell: the one that warms the water most.
+    pub(super) fn kept_clear_by(&self) -> Option<Factor> {
+        let at = Boundary { outdoors: self.spell.outdoors(0.0), room: self.coldest().room };
+        let warmest = self.solved.varied.iter().map(|it| {
+            let [a, b] = it.coldest.map(|share| share.temperature(&at));
+            (it.factor, a.max(b))
+        });
+        let best = warmest.max_by(|(_, a), (_, b)| a.total_cmp(b))?;
+        (best.1 > ICE_POINT).then_some(best.0)
     }
 
     /// Whether no water can freeze with outdoors shifted: what is warm enough at the coldest for good is so in time.

@@ -7,6 +7,7 @@ use super::taken::{self, Taken};
 use super::words::{listed, value};
 use super::{REMINDER, WIDTH};
 use super::{amended, climate};
+use crate::facts::heading as heading_of;
 use crate::review::{Assumption, OutletReview, Review, RowOf, Spotted};
 use crate::ruleset::{Basis, Outcome};
 use crate::units::System;
@@ -74,6 +75,12 @@ fn head(out: &mut String, review: &Review, system: System) {
         tally.does_not_apply
     );
     out.push_str(&labelled("Comments", &line, WIDTH));
+    if let Some((fact, rows)) = review.order_turns_on.first() {
+        let counted = if *rows == 1 { "1 row".into() } else { format!("{rows} rows") };
+        let line =
+            format!("{} is not stated and changes which length to order in {counted}.", heading_of(*fact));
+        out.push_str(&labelled("Order", &line, WIDTH));
+    }
 }
 
 /// What the revisions stand on: " (4 by adopted code and 2 by calculation)".

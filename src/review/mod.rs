@@ -23,7 +23,7 @@ pub use understood::{Column, InCommon, ReadOutlet, Stated, Understood, understoo
 use crate::climate::Climate;
 use crate::diag::{Diagnostics, Location, Position};
 use crate::expr::{Gap, Slot, Value};
-use crate::facts::{Origin, Solves};
+use crate::facts::{Move, Origin, Solves};
 pub use crate::job::{Authority, Code, Design};
 use crate::ruleset::{Basis, Outcome, Told};
 pub use crate::schedule::{Noted, RowOf, Spotted, Unused};
@@ -150,6 +150,8 @@ pub struct Findings {
     pub facts: Vec<Shown>,
     /// One per rule in force, in their order.
     pub comments: Vec<Comment>,
+    /// What moves its seat temperature, most first; empty if no rule that goes by it speaks.
+    pub moves: Vec<Move>,
 }
 
 /// One row of the schedule, reviewed.
@@ -330,6 +332,8 @@ pub struct Review {
     pub problems: Diagnostics,
     /// Counts.
     pub tally: Tally,
+    /// Facts that nobody states and that change which length to order, with the number of their rows, most rows first.
+    pub order_turns_on: Vec<(Slot, usize)>,
     /// How much was solved.
     pub solves: Solves,
 }

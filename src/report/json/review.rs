@@ -6,6 +6,7 @@ use super::amended::AmendedJson;
 use super::climate::ClimateJson;
 use super::facts::FactJson;
 use super::findings::{FindingsJson, FindingsList, words};
+use super::moves::OrderTurnsOnJson;
 use super::values::{
     DiagnosticJson, LengthJson, LocationJson, NoteJson, Number, QuantityJson, TemperatureJson, UnusedJson,
     all, temperature,
@@ -21,7 +22,7 @@ use std::io;
 use std::sync::Arc;
 
 /// Version of the format.
-const FORMAT: u32 = 2;
+const FORMAT: u32 = 3;
 
 /// A review of a schedule of outdoor water outlets, as `coldsill review --format json` writes it. Values are in SI
 /// units,
@@ -66,6 +67,8 @@ pub(super) struct ReviewJson<'r> {
     tally: TallyJson,
     /// Questions, each fact once, the most useful first.
     questions: Vec<QuestionJson<'r>>,
+    /// Facts that nobody states and that change which length to order, most rows first.
+    order_turns_on: Vec<OrderTurnsOnJson<'r>>,
     /// Files of answers that were read.
     answers: &'r [Arc<str>],
     /// Every fact from an answer, with the answer's location.
@@ -245,6 +248,7 @@ pub fn json(review: &Review, system: System, out: &mut dyn io::Write) -> io::Res
         findings: FindingsList(review, system),
         tally: review.tally.into(),
         questions: review.questions.iter().map(|question| QuestionJson::of(question, system)).collect(),
+        order_turns_on: OrderTurnsOnJson::all(&review.order_turns_on),
         answers: &review.answers,
         answered: review.answered.iter().map(|answered| AnsweredJson::of(answered, system)).collect(),
         assumed: review.assumed.iter().map(|assumption| AssumptionJson::of(assumption, system)).collect(),

@@ -124,7 +124,10 @@ mod tests {
         for best in [0.001, 0.4, 0.799] {
             let ends = [Share(1e-6), Share(0.799_999)];
             let [cold, _, warm] = interval(Share(best), most, (0..20).map(|_| (0.5, ends)));
-            assert!(cold.0 > 0.0 && warm.0 < most.0 && cold.0 <= best && warm.0 >= best, "{cold:?} {warm:?}");
+            assert!(
+                cold.0 >= 0.0 && warm.0 <= most.0 && cold.0 <= best && warm.0 >= best,
+                "{cold:?} {warm:?}"
+            );
         }
     }
 }
