@@ -229,3 +229,36 @@ pub(super) fn supply_tube(outlet: &Outlet<'_>) -> Result<Tube, Gap> {
 fn surface(material: &Material) -> Ranged {
     material.emissivity.unwrap_or(METAL_SURFACE).into()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A hole of 0.7 cm² at 4 Pa, by its area and Bernoulli's velocity √(2 Δp/ρ) (ASHRAE Fundamentals, effective leakage area;
+    /// from memory), air of 1.29 kg/m³ and 1006 J/(kg·K): 0.227 W/K, 10.9 W from a room at 68 °F to outdoors at -18 °F.
+    /// A joist bay exchanges 8 W/m²K (still air, ISO 6946) with 0.4 m² of itself, 3.2 W/K.
+    #[test]
+    fn the_leak_assumed_is_that_of_a_small_hole_by_hand() {
+        let leak = 0.7e-4 * f64::sqrt(2.0 * 4.0 / 1.29) * 1.29 * 1006.0;
+        assert!((leak * 86.0 / 1.8 - 11.0).abs() < 0.5, "{leak}");
+        // To whole hundredths.
+        assert!((leak / (leak + 8.0 * 0.4) - LEAKAGE.high).abs() < 0.005, "{leak}");
+    }
+
+    /// Bejan and Tien 1978, a shallow layer of length L and height H with its ends at two temperatures (from memory):
+    /// Nu = 1 + {[(Ra H/L)² /362880]ⁿ + [0.623 Ra^(1/5) L/H]ⁿ}^(1/n), n = -0.386. Water of 0 and 4 °C, 999.84 and 999.975
+    /// kg/m³, ν 1.7e-6 and α 1.35e-7 m²/s, in the 12.3 mm bore of 1/2 in PEX, over 5 to 9 bores of length.
+    #[test]
+    fn the_exchange_of_water_is_that_of_a_shallow_layer_by_hand() {
+        let height: f64 = 0.0123;
+        let rayleigh = 9.81 * (999.975 - 999.84) / 999.9 * height.powi(3) / (1.7e-6 * 1.35e-7);
+        let nusselt = |slender: f64| {
+            let n = -0.386;
+            let viscous = (rayleigh / slender).powi(2) / 362_880.0;
+            let layers = 0.623 * libm::pow(rayleigh, 0.2) * slender;
+            1.0 + libm::pow(libm::pow(viscous, n) + libm::pow(layers, n), 1.0 / n)
+        };
+        let [short, long] = [5.0, 9.0].map(nusselt);
+        assert!(long < EXCHANGE.high && EXCHANGE.high < short, "Nu {long} to {short}");
+    }
+}

@@ -34,7 +34,7 @@ fn a_region_comes_before_a_company_whatever_the_order_given() {
     let region = format!("{COUNTY}settings: {{ freezing/margin: 7 °F }}\n");
     let ran = rules(&[company, &region]);
     says(&ran, "Amended North County (region) and House (company)");
-    says(&ran, "freezing/margin 7 °F, was 4 °F: North County, 2.yaml line 3");
+    says(&ran, "freezing/margin 7 °F, was 0 °F: North County, 2.yaml line 3");
     says(&ran, "freezing/margin 10 °F, was 7 °F: House, 1.yaml line 3");
 }
 
@@ -67,7 +67,7 @@ fn bounds_only_get_narrower() {
 fn bounds_that_leave_the_value_outside_ask_for_one() {
     let ran = rules(&["amendment: House\nsettings:\n  freezing/margin: { between: [6 °F, 20 °F] }\n"]);
     ran.is_refused(&[
-        "1.yaml, line 3, column 20: leaves the setting freezing/margin, 4 °F, out of bounds; expected `is:` with a \
+        "1.yaml, line 3, column 20: leaves the setting freezing/margin, 0 °F, out of bounds; expected `is:` with a \
          value within them",
     ]);
 }

@@ -224,6 +224,49 @@ fn at_the_outdoor_temperature_it_holds_to_the_seat_is_at_the_ice_point() {
     assert!(known >= 8, "most of these outlets freeze at some cold: {known}");
 }
 
+#[test]
+fn a_leak_moves_it_by_what_the_colder_bay_is_worth() {
+    // By hand: a seat of the weight w in a bay δ colder than the room holds to outdoors δ w/(1 - w) warmer.
+    let spec = outlet(built_in("rim-joist-batt"), BRASS, copper_pipe(), 8.0);
+    let mut leaky = spec.clone();
+    leaky.behind.leak = Ranged::exact(0.07);
+    let room = kelvin(68.0);
+    let [tight, leaking] = [&spec, &leaky].map(|it| solved(it).holds_to(room).expect("it freezes")[1]);
+    let weight = solved(&spec).seat.0;
+    let bay = 0.07 * (room - leaking);
+    let by_hand = bay * weight / (1.0 - weight);
+    println!(
+        "bay {:.1} °F colder: {:.1} °F, by hand {:.1}",
+        bay * 1.8,
+        (leaking - tight) * 1.8,
+        by_hand * 1.8
+    );
+    // Films of the critical state, which moved.
+    assert!((leaking - tight - by_hand).abs() < 0.1 * by_hand, "{leaking} {tight} {by_hand}");
+}
+
+#[test]
+fn exchange_in_a_plastic_supply_raises_its_fin_as_by_hand() {
+    // A long fin carries √(h P k A) (Incropera). 1/2 in PEX: 7.88e-5 m² of pipe at 0.38 and 1.19e-4 m² of water at 0.568 W/mK,
+    // so that three times the water's k raises k A from 9.75e-5 to 2.33e-4 and the fin by √2.39. Without a wall, barrel
+    // and fitting that share its heat the odds of the seat would rise as much; with them they rise by less.
+    let spec = outlet(built_in("rim-joist-batt"), BRASS, pex_pipe(), 8.0);
+    let mut mixed = spec.clone();
+    mixed.supply.exchange = Ranged::exact(3.0);
+    let odds = |spec: &Spec| {
+        let share = solved(spec).seat.0;
+        share / (1.0 - share)
+    };
+    let ratio = odds(&mixed) / odds(&spec);
+    let good_to = |spec: &Spec| fahrenheit(solved(spec).holds_to(kelvin(68.0)).expect("it freezes")[1]);
+    println!(
+        "odds {ratio:.3} times, fin {:.3}; {:+.1} °F",
+        f64::sqrt(2.39),
+        good_to(&mixed) - good_to(&spec)
+    );
+    assert!(ratio > 1.0 && ratio < f64::sqrt(2.39), "{ratio}");
+}
+
 fn film_error(it: &Solved, spec: &Spec, outdoors: f64) -> (f64, f64) {
     let at = state(outdoors, 68.0);
     let held = fahrenheit(it.seat.temperature(&at));
