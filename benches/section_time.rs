@@ -54,7 +54,7 @@ fn section() -> Option<Spec> {
             convection: Ranged::new(0.85, 1.0, 1.15),
         },
         held_back: None,
-        outdoor_film: Ranged::from(Spread::new(10.0, 34.0, 60.0)),
+        outdoor_resistance: Ranged::from(Spread::new(10.0, 34.0, 60.0)).reciprocal(),
         gasket: Micro::default(),
         cover: Micro::default(),
     })

@@ -59,7 +59,7 @@ fn outlet() -> (Spec, Capacities) {
             convection: Ranged::new(0.85, 1.0, 1.15),
         },
         held_back: None,
-        outdoor_film: Ranged::exact(34.0),
+        outdoor_resistance: Ranged::exact(1.0 / 34.0),
         gasket: Micro::default(),
         cover: Micro::default(),
     };

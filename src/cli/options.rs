@@ -155,7 +155,7 @@ pub struct ColdSpell {
     /// Cold spell in place of the job's, such as "12 °F for 60 h" or "20 °F for 12 h, 5 °F for 1 day"
     #[arg(long, value_name = "SPELL", allow_hyphen_values = true)]
     pub outdoors: Option<String>,
-    /// Outdoor temperature before the spell, such as "45 °F" [default: mean of the coldest month]
+    /// Outdoor temperature before the spell, such as "45 °F" [default: mean of the coldest month, or the file's first]
     #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
     pub before: Option<String>,
     /// Cold spell from a file of times and outdoor temperatures (.csv) or hourly weather (.epw, TMY3), gzipped or not

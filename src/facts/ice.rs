@@ -254,7 +254,7 @@ fn told(used: (Option<f64>, Option<f64>), cold: (Option<f64>, Option<f64>)) -> S
         let cold = cold.map(short).filter(|it| *it != short(is));
         let cold = cold.map_or_else(String::new, |it| format!(" (as early as {it})"));
         if is <= 0.0 {
-            "before the spell, in an ordinary winter,".to_owned()
+            "at the start of the spell".to_owned()
         } else {
             format!("after about {}{cold}", short(is))
         }
@@ -280,7 +280,7 @@ fn told(used: (Option<f64>, Option<f64>), cold: (Option<f64>, Option<f64>)) -> S
 /// Whole hours, rounded down: sooner is the safe side.
 fn short(seconds: f64) -> String {
     if seconds <= 0.0 {
-        "before the spell".into()
+        "at the start".into()
     } else if seconds < HOUR {
         "less than 1 h".into()
     } else {
@@ -298,14 +298,11 @@ mod tests {
         let says =
             |used: [Option<f64>; 2], cold: [Option<f64>; 2]| told((used[0], used[1]), (cold[0], cold[1]));
         let winter = says([hours(0.0), None], [hours(0.0), None]);
-        assert_eq!(
-            winter,
-            "ice begins to form before the spell, in an ordinary winter, but leaves the tube open"
-        );
+        assert_eq!(winter, "ice begins to form at the start of the spell but leaves the tube open");
         let later = says([hours(0.0), hours(15.5)], [hours(0.0), hours(7.5)]);
         assert_eq!(
             later,
-            "ice begins to form before the spell, in an ordinary winter, and blocks the tube after about 15 h (as \
+            "ice begins to form at the start of the spell and blocks the tube after about 15 h (as \
              early as 7 h)"
         );
         let open = says([hours(9.0), None], [hours(2.0), hours(12.0)]);

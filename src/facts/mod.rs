@@ -49,5 +49,6 @@ pub use reads::Reads;
 pub use section::OUTDOOR_FILM;
 pub(crate) use sheet::ON_SHEET;
 pub use sheet::{SectionSheet, section_sheet};
+pub use space::candidate_walls;
 pub use spell::{Case, Followed, HeatOut, State, design_spell, spell_start};
 pub use world::{Solves, World};

@@ -119,7 +119,7 @@ pub(super) fn spec(outlet: &Outlet<'_>, depth: Option<Quantity>) -> Result<Spec,
             convection: CONVECTION.into(),
         },
         held_back,
-        outdoor_film: OUTDOOR_FILM.into(),
+        outdoor_resistance: Ranged::from(OUTDOOR_FILM).reciprocal(),
         gasket: Micro::of(if gasket == Some(true) { GASKET_THICKNESS } else { 0.0 }),
         cover: Micro::of(if cover == Some(true) { COVER_RESISTANCE } else { 0.0 }),
     })

@@ -13,7 +13,7 @@ use crate::physics::water::ICE_POINT;
 use crate::section::{
     Bore, Boundary, Capacities, Course, Ended, Factor, Goal, Micro, Solved, Spec, Uncertainty, Weather,
 };
-use crate::spell::{Spell, SpellKind};
+use crate::spell::{Spell, SpellKind, interpolate};
 use rayon::prelude::*;
 use std::sync::Arc;
 
@@ -153,8 +153,8 @@ impl<'o, 'w> Case<'o, 'w> {
         Ok(Self { outlet, spec, capacities, solved, spell, room, cut })
     }
 
-    /// How far outdoors would have to move for the coldest water to move to the cold end of its band, not at all, and to
-    /// the warm end, K.
+    /// How far outdoors would have to move at its coldest for the coldest water to move to the cold end of its band, not at
+    /// all, and to the warm end, K.
     pub fn shifts(&self) -> [f64; 3] {
         let [low, is, high] = self.solved.coldest_temperature(&self.coldest());
         let weight = (1.0 - self.solved.coldest_water.0).max(1e-3);
@@ -177,6 +177,23 @@ impl<'o, 'w> Case<'o, 'w> {
         });
         let best = warmest.max_by(|(_, a), (_, b)| a.total_cmp(b))?;
         (best.1 > ICE_POINT).then_some(best.0)
+    }
+
+    /// Outdoors in time with its lead below the room in proportion to a shift at the coldest, s and K.
+    fn outdoors(&self, shift: f64) -> Vec<[f64; 2]> {
+        let coldest = self.coldest();
+        let lead = coldest.room - coldest.outdoors;
+        let part = if lead > 0.0 { 1.0 - shift / lead } else { 1.0 };
+        let mut knots = self.spell.knots().to_vec();
+        // While the room cools, its own points count too.
+        if let Some(cut) = self.cut {
+            let cooling =
+                self.room.iter().map(|it| it[0]).filter(|time| *time > cut.from && *time < cut.end());
+            knots.extend(cooling.map(|time| [time, self.spell.outdoors(time)]));
+            knots.sort_by(|a, b| a[0].total_cmp(&b[0]));
+        }
+        let room = |time: f64| interpolate(&self.room, time);
+        knots.into_iter().map(|[time, kelvin]| [time, room(time) + part * (kelvin - room(time))]).collect()
     }
 
     /// Whether no water can freeze with outdoors shifted: what is warm enough at the coldest for good is so in time.
@@ -217,7 +234,8 @@ impl<'o, 'w> Case<'o, 'w> {
         Ok(self.course(shift, Goal::Blocked, own)?.is_some_and(|it| it.blocked.is_some()))
     }
 
-    /// The weather with outdoors shifted. After the last row of a file nothing is known, and nothing is followed.
+    /// The weather with outdoors moved by a shift at its coldest. What is uncertain is how much the outlet follows outdoors,
+    /// not outdoors: all of outdoors' lead below the room grows or shrinks in one proportion. After the last row of a file nothing is known, and nothing is followed.
     pub fn weather(&self, shift: f64, goal: Goal) -> Weather {
         let (length, kind) = (self.spell.length(), self.spell.kind());
         let (over, end) = match self.cut {
@@ -229,13 +247,7 @@ impl<'o, 'w> Case<'o, 'w> {
                 (over, over + THAW)
             }
         };
-        Weather {
-            outdoors: self.spell.knots().iter().map(|[time, kelvin]| [*time, kelvin + shift]).collect(),
-            room: self.room.clone(),
-            over,
-            end,
-            goal,
-        }
+        Weather { outdoors: self.outdoors(shift), room: self.room.clone(), over, end, goal }
     }
 }
 

@@ -92,7 +92,8 @@ fn in_short(followed: &Followed, spell: &ColdSpell) -> String {
     let end = followed.courses.each_ref().map(|it| it.blocked.is_some());
     let risk = match end {
         [_, true, _] if blocked.used() == Some(0.0) => {
-            "Ice blocks it before the spell: it freezes in an ordinary winter. Drain it for the season."
+            "It may already be frozen at the start of the spell: check for flow. If nobody draws water, ice blocks it at the \
+             temperature before the spell. Drain it for the season."
                 .into()
         }
         _ if first.used() == Some(0.0) => {
@@ -101,7 +102,7 @@ fn in_short(followed: &Followed, spell: &ColdSpell) -> String {
             } else {
                 format!("blocked after {}", blocked.in_short())
             };
-            format!("There is ice in it before the spell, in an ordinary winter; {then}.")
+            format!("There may already be ice in it at the start of the spell: check for flow; {then}.")
         }
         [_, true, true] => format!("Ice blocks it after {}.", blocked.in_short()),
         [_, true, false] => format!(

@@ -8,7 +8,7 @@ use super::times::{self, Event};
 use super::{FREEZING, fact, head, numbers, rows, taken, why_not};
 use crate::expr::Value;
 use crate::facts::State;
-use crate::physics::air_film::ASHRAE_WIND_WINTER;
+use crate::physics::air_film::ASHRAE_WIND_SUMMER;
 use crate::review::{ColdSpell, InSpell};
 use crate::spell::SpellKind;
 use crate::units::System;
@@ -95,7 +95,7 @@ fn order(out: &mut String, spell: &ColdSpell, known: &[&InSpell], system: System
         SpellKind::Series { .. } => "at the file's first temperature",
         SpellKind::Design { .. } | SpellKind::Typed { .. } => "at the start of the spell",
     };
-    let wind = ASHRAE_WIND_WINTER.name;
+    let wind = ASHRAE_WIND_SUMMER.name;
     let text = format!(
         "Hours from the start of the spell at the values used, with the band in parentheses; sorted by the cold end \
          of the band. \"At start\": {before}; may already be frozen: check for flow. \"No\" before the parentheses: \
@@ -138,7 +138,7 @@ fn first_steps(out: &mut String, spell: &ColdSpell, known: &[&InSpell], unknown:
         let always: Vec<&InSpell> = at_risk.iter().copied().filter(|it| is_frozen_before(it)).collect();
         if !always.is_empty() {
             steps.push(format!(
-                "Frozen at the start of the spell: {}. Drain these for the season, not only for the spell.",
+                "May already be frozen at the start of the spell: {}. Check for flow, and drain these for the season, not only for the spell.",
                 marks(&always)
             ));
         }

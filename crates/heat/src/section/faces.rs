@@ -26,7 +26,7 @@ pub(super) enum Tag {
 /// What an exposed face meets: its tag and first film resistance, m²K/W.
 pub(super) fn meets(shape: &Shape, spec: &Spec, grid: &Grid, face: &Exposed) -> Option<(Tag, f64)> {
     let [r, z, _] = face.center;
-    let outward = 1.0 / spec.outdoor_film.used.si();
+    let outward = spec.outdoor_resistance.si();
     // Nothing else faces outdoors: behind the finished face lies air of the space behind, or none.
     if z < 1e-9 {
         if r > RIM - 1e-9 {

@@ -58,6 +58,12 @@ impl Ranged {
         self.used.si()
     }
 
+    /// The reciprocal: a resistance from a film.
+    #[must_use]
+    pub fn reciprocal(self) -> Self {
+        Self::new(1.0 / self.high.si(), 1.0 / self.used.si(), 1.0 / self.low.si())
+    }
+
     /// One of its values, known exactly.
     #[must_use]
     pub fn at(self, value: Micro) -> Self {
@@ -224,8 +230,8 @@ pub struct Spec {
     /// The layer that is held back from the outlet by [`POCKET_RADIUS`]: insulation that is not packed around it. The
     /// innermost layer then leaves the outlet in the air of the space behind, another one a pocket of still air.
     pub held_back: Option<usize>,
-    /// Exterior film on wall, flange and head, W/m²K.
-    pub outdoor_film: Ranged,
+    /// Resistance of the exterior film on wall, flange and head, m²K/W, in which the section is linear.
+    pub outdoor_resistance: Ranged,
     /// Rubber under the flange, m; 0 for none.
     pub gasket: Micro,
     /// Resistance of a cover over the head, m²K/W; 0 for none.

@@ -105,9 +105,8 @@ impl Surroundings {
         let outer: f64 = (0..own).map(|n| resistance(n, shape.layers[n][1] - shape.layers[n][0])).sum();
         let all: f64 =
             (0..shape.layers.len()).map(|n| resistance(n, shape.layers[n][1] - shape.layers[n][0])).sum();
-        let outwards =
-            1.0 / spec.outdoor_film.used.si() + outer + resistance(own, depth - shape.layers[own][0]);
-        let total = 1.0 / spec.outdoor_film.used.si() + all + WALL_FILM_INSIDE;
+        let outwards = spec.outdoor_resistance.si() + outer + resistance(own, depth - shape.layers[own][0]);
+        let total = spec.outdoor_resistance.si() + all + WALL_FILM_INSIDE;
         let k = spec.wall[own].conductivity.si();
         let (depth, width) = (outwards * k, total * k);
         let radius = shape.sleeve.unwrap_or(shape.supply);
@@ -173,7 +172,7 @@ mod tests {
                 convection: Ranged::exact(1.0),
             },
             held_back: None,
-            outdoor_film: Ranged::exact(film),
+            outdoor_resistance: Ranged::exact(1.0 / film),
             gasket: Micro::default(),
             cover: Micro::default(),
         }

@@ -103,7 +103,7 @@ impl Factor {
             Self::Convection => &mut behind.convection,
             Self::AirPressure => &mut behind.pressure,
             Self::AirLeakage => &mut behind.leak,
-            Self::OutdoorFilm => &mut spec.outdoor_film,
+            Self::OutdoorFilm => &mut spec.outdoor_resistance,
         };
         (one, None)
     }
@@ -214,7 +214,7 @@ impl Section<'_> {
         for &(cell, _) in &self.tail {
             self.network.set_conductivity(cell, tail::lumped(spec))?;
         }
-        let outward = 1.0 / spec.outdoor_film.si();
+        let outward = spec.outdoor_resistance.si();
         for surface in 0..self.network.surfaces().len() {
             let tag = self.network.surfaces()[surface].tag;
             if tag == Tag::Outdoors as u32 {

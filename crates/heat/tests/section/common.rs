@@ -88,7 +88,7 @@ pub fn outlet(wall: Vec<Layer>, metal: f64, supply: Supply, seat: f64) -> Spec {
             convection: Ranged::exact(1.0),
         },
         held_back: None,
-        outdoor_film: Ranged::exact(34.0),
+        outdoor_resistance: Ranged::exact(1.0 / 34.0),
         gasket: Micro::default(),
         cover: Micro::default(),
     }
@@ -116,7 +116,7 @@ pub fn uncertain(mut spec: Spec, metal: &str, pipe: &str) -> Spec {
     spec.behind.convection = Ranged::new(0.85, 1.0, 1.15);
     spec.behind.pressure = Ranged::new(78_000.0, 101_325.0, 101_400.0);
     spec.behind.leak = Ranged::new(0.0, 0.0, 0.07);
-    spec.outdoor_film = Ranged::new(10.0, 34.0, 60.0);
+    spec.outdoor_resistance = Ranged::new(10.0, 34.0, 60.0).reciprocal();
     spec
 }
 

@@ -22,7 +22,7 @@ fn sections() -> Vec<(&'static str, Spec)> {
                     spec.stem.conductivity = Ranged::exact(BRASS);
                     spec.fitting =
                         Fitting { length: Ranged::exact(fitting * INCH), conductivity: Ranged::exact(BRASS) };
-                    spec.outdoor_film = Ranged::exact(22.7);
+                    spec.outdoor_resistance = Ranged::exact(1.0 / 22.7);
                     all.push((wall, spec));
                 }
             }
@@ -32,7 +32,7 @@ fn sections() -> Vec<(&'static str, Spec)> {
 }
 
 /// One line a section: wall, its layers as thickness:conductivity from outside, sizes in m, conductivities in W/mK,
-/// emissivities, exterior film in W/m²K, outdoors and room in K, and the seat temperature in K.
+/// emissivities, resistance of the exterior film in m²K/W, outdoors and room in K, and the seat temperature in K.
 fn line(wall: &str, it: &Spec) -> (String, f64) {
     let at = state(0.0, 68.0);
     let layers: Vec<String> =
@@ -53,7 +53,7 @@ fn line(wall: &str, it: &Spec) -> (String, f64) {
         it.supply.conductivity.si(),
         it.supply.emissivity.si(),
         it.supply.run.si(),
-        it.outdoor_film.si(),
+        it.outdoor_resistance.si(),
         it.behind.pressure.si(),
         Micro::of(at.outdoors).si(),
         Micro::of(at.room).si(),

@@ -34,7 +34,7 @@ fn in_foam(metal: f64, seats: &[f64]) -> Box {
     for &seat in seats {
         for film in [8.0, 10.0] {
             let mut spec = outlet(vec![layer(FOAM, 0.029)], metal, copper_pipe(), seat);
-            spec.outdoor_film = Ranged::exact(film);
+            spec.outdoor_resistance = Ranged::exact(1.0 / film);
             spec.behind.room = Micro::of(kelvin(70.0));
             all.push(solved(&spec));
         }
