@@ -232,16 +232,17 @@ fn in_words(outlet: &Outlet<'_>, own: Slot, state: State) -> Reading {
     let [cold, is, _] = case.shifts();
     let used = moments(is)?;
     if used.1 == Some(0.0) {
-        let alone = case.kept_clear_by().map_or_else(
-            || "no single input within its usual range would prevent that".to_owned(),
-            |factor| format!("at the better end of one input alone, {}, it would not", factor.name()),
+        let alone = match case.kept_clear_by() {
+            _ if case.closes_at_face() => String::new(),
+            Some(factor) => {
+                format!("; at the better end of one input alone, {}, it would not", factor.name())
+            }
+            None => "; no single input within its usual range would prevent that".into(),
+        };
+        let text = format!(
+            "If nobody draws water, it freezes solid already at the mean of the coldest month{alone}"
         );
-        return Ok(Value::Text(
-            format!(
-                "If nobody draws water, it freezes solid already at the mean of the coldest month; {alone}"
-            )
-            .into(),
-        ));
+        return Ok(Value::Text(text.into()));
     }
     let what = told(used, moments(cold)?);
     Ok(Value::Text(format!("In a cold spell of {days:.0} days with such lows {what}").into()))

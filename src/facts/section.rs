@@ -40,6 +40,8 @@ const EXCHANGE: Spread = Spread::new(1.0, 1.0, 3.0);
 const LEAKAGE: Spread = Spread::new(0.0, 0.0, 0.07);
 /// The same of a hole that is stated not to be sealed: that leak, up to twice as much.
 const UNSEALED: Spread = Spread::new(0.0, 0.07, 0.14);
+/// What rounding to millionths may add to a length, m.
+const ROUNDING: f64 = 1e-5;
 /// Metal surfaces without a row of their own: bright to tarnished.
 const METAL_SURFACE: Spread = Spread::new(0.05, 0.4, 0.6);
 /// Thickness of a gasket under the flange, m (1/8 in; no published source).
@@ -73,7 +75,13 @@ pub(super) fn spec(outlet: &Outlet<'_>, depth: Option<Quantity>) -> Result<Spec,
         (room, share, pressure),
     ) = ((closes, seat).all(), mounted, body, around, behind).all()?;
     let is_in_wall = &*space == "wall cavity";
-    if is_in_wall && seat.is + fitting.length.si() + 2.0 * supply.diameter.si() > wall.thickness() {
+    let left = wall.thickness() - seat.is - supply.diameter.si();
+    let fitting = if is_in_wall && outlet.is_assumed(INLET_LENGTH) {
+        fitting.at_most(left - ROUNDING)
+    } else {
+        fitting
+    };
+    if is_in_wall && fitting.length.si() > left {
         let why = "the inlet reaches through the wall, so that the space behind cannot be the wall cavity";
         return Err(outlet.absent(why));
     }

@@ -167,6 +167,11 @@ impl<'o, 'w> Case<'o, 'w> {
         Boundary { outdoors: self.spell.coldest(), room }
     }
 
+    /// Whether water stands out to the face by its kind.
+    pub(super) fn closes_at_face(&self) -> bool {
+        self.spec.seat_depth.si() <= 0.0
+    }
+
     /// The uncertain input that by itself, at the better of its bounds, keeps all water from freezing for good at what it is
     /// outdoors before the spell: the one that warms the water most.
     pub(super) fn kept_clear_by(&self) -> Option<Factor> {

@@ -67,7 +67,11 @@ fn no_rule_text_claims_damage_from_ice_alone() {
                 ["title:", "why:", "says:", "remedy:", "- \""].iter().any(|it| line.starts_with(it));
             if is_text && DAMAGE.iter().any(|it| line.contains(it)) {
                 read += 1;
-                assert!(SHUT_IN.iter().any(|it| line.to_lowercase().contains(it)), "{}: {line}", file.path().display());
+                assert!(
+                    SHUT_IN.iter().any(|it| line.to_lowercase().contains(it)),
+                    "{}: {line}",
+                    file.path().display()
+                );
             }
         }
     }

@@ -135,6 +135,16 @@ pub struct Fitting {
     pub conductivity: Ranged,
 }
 
+impl Fitting {
+    /// The same, no longer than the room there is, m; but at least as long as it may be.
+    #[must_use]
+    pub fn at_most(self, room: f64) -> Self {
+        let Ranged { low, used, high } = self.length;
+        let [used, high] = [used, high].map(|it| it.si().min(room).max(low.si()));
+        Self { length: Ranged::new(low.si(), used, high), ..self }
+    }
+}
+
 /// What is in the barrel outboard of the seat.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Bore {
