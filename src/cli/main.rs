@@ -43,7 +43,7 @@ fn main() -> ExitCode {
 fn run(command: &Command) -> Result<u8, Diagnostics> {
     let disk = Disk::default();
     match command {
-        Command::Review { source, format, output, questions } => {
+        Command::Review { source, format, detail, output, questions } => {
             if let Some(path) = questions.as_deref().filter(|_| questions == output) {
                 return Err(output::twice(path).into());
             }
@@ -56,7 +56,8 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
                 output::write(Some(path), &sheet, &disk)?;
             }
             output::write_with(output.as_deref(), &disk, |out| match format {
-                Format::Text => out.write_all(report::text(&review, units).as_bytes()),
+                Format::Text if *detail => out.write_all(report::text(&review, units).as_bytes()),
+                Format::Text => out.write_all(report::summary(&review, units).as_bytes()),
                 Format::Json => report::json(&review, units, out),
             })?;
             Ok(exit(review.asks_for_something()))

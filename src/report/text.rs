@@ -97,7 +97,7 @@ fn on_what(review: &Review) -> String {
     if counts.is_empty() { String::new() } else { format!(" ({})", listed(&counts, usize::MAX)) }
 }
 
-fn schedule_line(review: &Review) -> String {
+pub(super) fn schedule_line(review: &Review) -> String {
     let stated: Vec<f64> = review.outlets.iter().filter_map(|it| it.quantity).collect();
     let counted = |number: usize| if number == 1 { "1 row".into() } else { format!("{number} rows") };
     // A sum of nothing would print as -0.
@@ -142,7 +142,7 @@ fn quantity(outlet: &OutletReview) -> String {
 }
 
 /// "wall hydrant, brass, 10 in, rim-joist-batt".
-fn what(outlet: &OutletReview, system: System) -> String {
+pub(super) fn what(outlet: &OutletReview, system: System) -> String {
     let said =
         ["outlet.kind", "outlet.barrel", "outlet.nominal_length", "outlet.wall"].iter().filter_map(|name| {
             let fact = outlet.findings.facts.iter().chain(&outlet.stated).find(|it| *it.name == **name)?;
@@ -224,7 +224,7 @@ fn line(out: &mut String, label: &str, text: &str) {
 }
 
 /// Whether a comment goes to the general notes: a note for the whole job that asks for nothing.
-fn is_general(once: bool, outcome: Outcome) -> bool {
+pub(super) fn is_general(once: bool, outcome: Outcome) -> bool {
     once && outcome == Outcome::Advise
 }
 
@@ -270,7 +270,7 @@ fn basis(it: &Gathered<'_>) -> String {
 }
 
 /// Marks, each with its rows.
-fn marks(outlets: &[(Arc<str>, Spotted)]) -> String {
+pub(super) fn marks(outlets: &[(Arc<str>, Spotted)]) -> String {
     let mut gathered: Vec<(&Arc<str>, RowOf, Vec<u32>)> = Vec::new();
     let mut known: BTreeMap<(&Arc<str>, RowOf), usize> = BTreeMap::new();
     for (mark, Spotted { of, number }) in outlets {

@@ -113,10 +113,13 @@ pub(super) fn comment(
     let mut slots: BTreeSet<Slot> = rule.needs.slots();
     slots.extend(rule.applies.iter().flat_map(|it| it.slots()));
     let (mut says, mut remedy) = (Vec::new(), None);
+    let (mut brief, mut action) = (Vec::new(), Vec::new());
     if speaks {
         says = reader.sentences(&rule.says);
         remedy = rule.remedy.as_ref().map(|it| reader.sentences(it));
-        for template in std::iter::once(&rule.says).chain(&rule.remedy) {
+        brief = rule.brief.as_ref().map(|it| reader.sentences(it)).unwrap_or_default();
+        action = rule.action.as_ref().map(|it| reader.sentences(it)).unwrap_or_default();
+        for template in rule.wordings() {
             slots.extend(template.slots());
         }
     }
@@ -125,7 +128,7 @@ pub(super) fn comment(
     } else {
         slots.iter().map(|it| reader.shown(*it)).collect()
     };
-    Comment { rule: card.clone(), outcome, lowered, says, remedy, values, open }
+    Comment { rule: card.clone(), outcome, lowered, says, remedy, brief, action, values, open }
 }
 
 /// A summary of a rule.

@@ -106,6 +106,10 @@ pub struct Comment {
     pub says: Vec<Vec<Piece>>,
     /// How to correct it.
     pub remedy: Option<Vec<Vec<Piece>>>,
+    /// The comment in one line; blank if its rule has none.
+    pub brief: Vec<Vec<Piece>>,
+    /// What to do in a few words; blank if its rule does not say.
+    pub action: Vec<Vec<Piece>>,
     /// Every value the rule read or prints.
     pub values: Vec<Shown>,
     /// Why it is unresolved, or was until all plausible answers agreed.

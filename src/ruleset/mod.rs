@@ -114,6 +114,10 @@ pub struct Rule {
     pub says: Template,
     /// How to correct it.
     pub remedy: Option<Template>,
+    /// The comment in one line, for the summary; the title stands in for it.
+    pub brief: Option<Template>,
+    /// What to do in a few words, for the summary.
+    pub action: Option<Template>,
     /// References. A † marks one that was not checked.
     pub see: Vec<Arc<str>>,
     /// Test cases.
@@ -130,7 +134,12 @@ impl Rule {
     /// Every name it reads or prints.
     pub fn slots(&self) -> BTreeSet<Slot> {
         let tests = self.applies.iter().chain([&self.needs]).flat_map(|it| it.slots());
-        tests.chain([&self.says].into_iter().chain(&self.remedy).flat_map(|it| it.slots())).collect()
+        tests.chain(self.wordings().flat_map(|wording| wording.slots())).collect()
+    }
+
+    /// Every text with values in it.
+    pub fn wordings(&self) -> impl Iterator<Item = &Template> {
+        [&self.says].into_iter().chain(&self.remedy).chain(&self.brief).chain(&self.action)
     }
 
     /// The names of the amendments that changed it, each once, in their order.

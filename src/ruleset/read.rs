@@ -73,6 +73,8 @@ struct RawRule<'n> {
     once: bool,
     says: Option<&'n Node>,
     remedy: Option<&'n Node>,
+    brief: Option<&'n Node>,
+    action: Option<&'n Node>,
     see: Vec<Arc<str>>,
     cases: &'n [Node],
     has_errors: bool,
@@ -95,6 +97,8 @@ impl<'n> RawRule<'n> {
             once: fields.optional("once").and_then(|node| read_once(node, errors)).unwrap_or(false),
             says: fields.required("says", errors),
             remedy: fields.optional("remedy"),
+            brief: fields.optional("brief"),
+            action: fields.optional("do"),
             see: read_see(fields.optional_list("see", errors), errors),
             cases: fields.required_list("cases", errors).unwrap_or_default(),
             has_errors: false,
@@ -110,7 +114,8 @@ impl<'n> RawRule<'n> {
         let applies = self.applies.and_then(|node| read_condition(node, names, errors));
         let needs = self.needs.and_then(|node| read_condition(node, names, errors));
         let says = self.says.and_then(|node| read_wording(node, names, errors));
-        let remedy = self.remedy.and_then(|node| read_wording(node, names, errors));
+        let mut wording = |node: Option<&Node>| node.and_then(|node| read_wording(node, names, errors));
+        let [remedy, brief, action] = [self.remedy, self.brief, self.action].map(&mut wording);
         let cases = self.cases.iter().filter_map(|node| Case::read(node, names, errors)).collect();
         if self.has_errors || errors.len() > before {
             return None;
@@ -128,6 +133,8 @@ impl<'n> RawRule<'n> {
             once: self.once,
             says: says?,
             remedy,
+            brief,
+            action,
             see: self.see,
             cases,
             place: self.node.place.clone(),

@@ -149,6 +149,11 @@ struct Rule {
     says: TextOrList,
     /// How to correct it, written like `says`.
     remedy: Option<TextOrList>,
+    /// The comment in one line, for the summary; the title stands in for it.
+    brief: Option<TextOrList>,
+    /// What to do in a few words, for the summary.
+    #[serde(rename = "do")]
+    action: Option<TextOrList>,
     /// References: sections, standards. A † marks a number not checked against the adopted edition.
     see: Option<Vec<Text>>,
     /// Cases to test it: at least one that gives no comment and one that gives its outcome.
