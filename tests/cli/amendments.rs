@@ -62,7 +62,7 @@ fn a_rule_that_is_added_is_looked_at() {
 
 #[test]
 fn the_comment_sheet_says_what_an_amendment_did() {
-    let sheet = unwrapped(&folder().run("review s.csv --climate dallas-tx --rules house.yaml").out);
+    let sheet = unwrapped(&folder().run("review --detail s.csv --climate dallas-tx --rules house.yaml").out);
     for said in [
         "Amended house",
         "Dropped Draining 2 by house: our drawings carry the note",
@@ -109,7 +109,7 @@ fn the_climate_of_the_command_line_is_the_one_reviewed_against() {
 
 #[test]
 fn the_comment_sheet_says_which_climate_was_set_aside() {
-    let sheet = unwrapped(&only_on_code().run("review job.yaml --climate honolulu-hi").out);
+    let sheet = unwrapped(&only_on_code().run("review --detail job.yaml --climate honolulu-hi").out);
     assert!(sheet.contains("Named on the command line in place of the job's, dallas-tx"), "{sheet}");
 }
 
@@ -129,7 +129,7 @@ fn si_units_change_the_texts_and_not_the_values() {
 
 #[test]
 fn a_comment_sheet_in_si_units_gives_the_climate_in_celsius() {
-    let sheet = folder().run("review s.csv --climate dallas-tx --units si").out;
+    let sheet = folder().run("review --detail s.csv --climate dallas-tx --units si").out;
     let sheet = unwrapped(&sheet);
     assert!(sheet.contains("design low -16 °C (20-year low); 99.6 % -7 °C"), "{sheet}");
 }

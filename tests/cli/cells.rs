@@ -15,7 +15,7 @@ fn with_cell(column: &str, text: &str) -> Folder {
 }
 
 fn review(folder: &Folder) -> Ran {
-    folder.run(&format!("review s.csv --climate {WARM}"))
+    folder.run(&format!("review --detail s.csv --climate {WARM}"))
 }
 
 fn json_of(folder: &Folder) -> Value {
@@ -254,6 +254,6 @@ fn a_misspelt_heading_is_a_problem_that_names_the_nearest() {
 #[test]
 fn an_assumption_about_some_rows_of_a_mark_names_them() {
     let folder = Folder::of("Mark,Kind,Closes\nHB-1,Hose bibb,face\nHB-1,Hose bibb,\nHB-2,Hose bibb,\n");
-    let page = unwrapped(&folder.run("review s.csv --climate dallas-tx").out);
+    let page = unwrapped(&folder.run("review --detail s.csv --climate dallas-tx").out);
     assert!(page.contains("Closes face (HB-1 (row 3) and HB-2): a plain hose bibb"), "{page}");
 }

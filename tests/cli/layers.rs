@@ -135,7 +135,7 @@ fn an_amendment_written_in_a_job_speaks_for_no_region() {
     let job = format!(
         "climate: dallas-tx\nschedule: s.csv\nrules:\n  level: region\n  drop:\n    {AT_FACE}: not ours\n"
     );
-    Folder::of(SCHEDULE).with("job.yaml", job).run("review job.yaml").is_refused(&[
+    Folder::of(SCHEDULE).with("job.yaml", job).run("review --detail job.yaml").is_refused(&[
         "job.yaml, line 4, column 10: \"region\" cannot be the level of an amendment in a job; expected job, or an \
          amendment in a file of its own",
     ]);
@@ -155,7 +155,7 @@ fn a_job_that_leaves_nothing_to_revise_on() {
     let job = "climate: dallas-tx\nschedule: s.csv\nrevise_on: []\n";
     Folder::of(SCHEDULE)
         .with("job.yaml", job)
-        .run("review job.yaml")
+        .run("review --detail job.yaml")
         .is_refused(&[&format!("job.yaml, line 3, column 12: {NO_BASIS}")]);
 }
 
