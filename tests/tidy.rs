@@ -66,7 +66,7 @@ impl File<'_> {
         parts
     }
 
-    fn module(&self) -> &str {
+    fn top_module(&self) -> &str {
         self.path.split('/').next().unwrap_or_default().trim_end_matches(".rs")
     }
 
@@ -78,7 +78,7 @@ impl File<'_> {
         if !self.text.starts_with("//! ") {
             problems.push(format!("{}: does not start by saying what it is for (`//! ...`)", self.path));
         }
-        let module = self.module();
+        let module = self.top_module();
         let allowed = match (module, MODULES.iter().find(|(name, _)| *name == module)) {
             (LIBRARY | PROGRAM, _) => &[],
             (_, Some((_, allowed))) => *allowed,
