@@ -6,6 +6,7 @@ mod disk;
 mod fact_card;
 mod facts;
 mod from_hourly;
+mod generate;
 mod lists;
 mod options;
 mod output;
@@ -15,7 +16,7 @@ mod rules;
 mod walls;
 
 use clap::Parser;
-use coldsill::diag::Diagnostics;
+use coldsill::diag::{Diagnostic, Diagnostics, Location};
 use coldsill::facts::{Presets, World};
 use coldsill::{report, review, schema, shipped};
 use disk::Disk;
@@ -117,6 +118,11 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
             let (text, all_hold) = rules::cases(&base, &amended);
             output::print(&text)?;
             Ok(if all_hold { EXIT_OK } else { EXIT_COMMENTS })
+        }
+        Command::Generate { what } => {
+            let text = generate::text(*what)
+                .map_err(|error| Diagnostic::new(Location::whole("generate"), error.to_string()))?;
+            print(&String::from_utf8_lossy(&text))
         }
         Command::Schema { of: options::SchemaOf::Review } => print(&report::review_schema()),
         Command::Schema { of: options::SchemaOf::ColdSpell } => print(&report::cold_spell_schema()),

@@ -11,6 +11,7 @@ mod exits;
 mod facts;
 mod files;
 mod from_hourly;
+mod generated;
 mod layers;
 mod pages;
 mod presets;
