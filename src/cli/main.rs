@@ -44,21 +44,28 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
     let disk = Disk::default();
     match command {
         Command::Review { source, format, output, questions } => {
-            if let Some(path) = questions.as_deref().filter(|_| questions == output) {
-                return Err(output::twice(path).into());
+            if let (Some(questions), Some(output)) = (questions, output)
+                && output::is_same_file(questions, output)
+            {
+                return Err(output::twice(questions).into());
             }
             let (world, skipped) = open(source, &disk)?;
             let mut review = reviewed(&world);
             review.problems.extend(skipped);
             let units = source.units.into();
-            if let Some(path) = questions {
-                let sheet = report::questions_csv(&review, source.units.into());
-                output::write(Some(path), &sheet, &disk)?;
-            }
+            // Both files or neither.
+            let sheet = report::questions_csv(&review, units);
+            let asked = questions
+                .as_deref()
+                .map(|path| output::stage(path, &disk, |out| out.write_all(sheet.as_bytes())));
+            let asked = asked.transpose()?;
             output::write_with(output.as_deref(), &disk, |out| match format {
                 Format::Text => out.write_all(report::text(&review, units).as_bytes()),
                 Format::Json => report::json(&review, units, out),
             })?;
+            if let Some(asked) = asked {
+                asked.put_in_place()?;
+            }
             Ok(exit(review.asks_for_something()))
         }
         Command::Sheet { source, mark, output } => {

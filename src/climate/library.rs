@@ -80,6 +80,11 @@ impl Library {
         self.atlas.unwrap_or(&EMPTY)
     }
 
+    /// The further stations.
+    pub(super) fn stations(&self) -> impl Iterator<Item = &Arc<Climate>> {
+        self.atlas().stations.iter().map(|(station, _)| station)
+    }
+
     /// The errors of the places that were skipped.
     pub fn skipped(&self) -> impl Iterator<Item = &Diagnostic> {
         self.skipped.iter().flat_map(|place| &place.errors)

@@ -104,7 +104,7 @@ impl Library {
         if !point.is_on_earth() {
             return Err(ClimateError::NotOnEarth.at(at).text(&*point.text));
         }
-        let among = self.list(filter)?;
+        let among = self.filter(self.iter().chain(self.stations()).collect(), filter)?;
         let near = among.iter().filter_map(|climate| {
             let distance = distance(point.position(), position(climate)?);
             let higher = elevation.zip(climate.elevation).map(|(point, place)| point - place);

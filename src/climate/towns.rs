@@ -118,7 +118,7 @@ impl Library {
     /// A further station by its number, or without the 0 that lists append.
     fn further_station(&self, number: &str) -> Option<&Arc<Climate>> {
         let matches = |id: &str| id == number || (number.len() == 5 && id.strip_suffix('0') == Some(number));
-        self.atlas().stations.iter().map(|(station, _)| station).find(|station| matches(&station.id))
+        self.stations().find(|station| matches(&station.id))
     }
 
     /// The further station of a name, if only one has it.
@@ -128,8 +128,7 @@ impl Library {
             None => (wanted.words, None),
         };
         let [full, stem] = [name(words), without_station(words)];
-        let stations = self.atlas().stations.iter().map(|(station, _)| station);
-        let mut found = stations.filter(|station| {
+        let mut found = self.stations().filter(|station| {
             let own = fold(&station.name);
             state.is_none_or(|state| state.holds(station))
                 && (name(&own) == full || !stem.is_empty() && without_station(&own) == stem)
@@ -148,7 +147,8 @@ impl Library {
     fn the_town(&self, wanted: &Wanted<'_>) -> Result<Option<(&Town, Vec<Arc<str>>)>, Diagnostic> {
         let in_state = |(words, state)| self.atlas().towns_named(words, Some(state));
         let mut found = wanted.town_and_state.map(in_state).unwrap_or_default();
-        if found.is_empty() {
+        // A state's name alone is a question, whatever towns are called so.
+        if found.is_empty() && self.state_named(wanted.text).is_none() {
             found = self.atlas().towns_named(wanted.words, None);
         }
         let [first, others @ ..] = found.as_slice() else { return Ok(None) };

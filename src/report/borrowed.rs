@@ -6,6 +6,9 @@ use crate::climate::{Borrowed, Climate, DesignBy, FAR, HEIGHT, Near};
 use crate::units::System;
 use std::sync::Arc;
 
+/// States of other towns of a name that are listed.
+const MOST_STATES: usize = 5;
+
 /// Sentences about the station: which one, then cautions.
 pub(super) fn notes(climate: &Climate, system: System) -> Vec<String> {
     let Some(borrowed) = &climate.borrowed else { return Vec::new() };
@@ -35,7 +38,7 @@ pub(super) fn notes(climate: &Climate, system: System) -> Vec<String> {
     }
     if !same_name_in.is_empty() {
         let states: &[Arc<str>] = same_name_in;
-        notes.push(format!("Smaller towns of that name: in {}.", listed(states, usize::MAX)));
+        notes.push(format!("Smaller towns of that name: in {}.", listed(states, MOST_STATES)));
     }
     notes
 }

@@ -27,7 +27,8 @@ pub fn climates(climates: &[&Climate], system: System) -> String {
     let places = if climates.len() == 1 { "1 place.".into() } else { format!("{} places.", climates.len()) };
     let notes = format!(
         "{places} The 20-year low is reached about once in 20 years; 99.6 % of the hours of a year are warmer than the \
-         99.6 % value. `coldsill climates PLACE` shows one in full; --near LAT,LON finds the nearest."
+         99.6 % value. `coldsill climates PLACE` shows one in full, for any town, ZIP or postal code too; --state, --find and --near \
+         LAT,LON also list further stations."
     );
     format!("{page}\n\n{}", wrapped(&notes, WIDTH, ""))
 }

@@ -9,6 +9,7 @@ mod cold_spell_refused;
 mod common;
 mod exits;
 mod facts;
+mod files;
 mod from_hourly;
 mod layers;
 mod pages;

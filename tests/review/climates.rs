@@ -17,6 +17,6 @@ fn a_place_is_found_by_the_name_people_say() {
     }
     assert_eq!(
         library.find("minneapolos", &at).unwrap_err().to_string(),
-        "--climate: \"minneapolos\" is not a built-in climate; did you mean \"minneapolis-mn\"?"
+        "--climate: \"minneapolos\" is not a known town or climate; did you mean \"minneapolis-mn\"?"
     );
 }
