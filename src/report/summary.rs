@@ -88,11 +88,12 @@ fn is_of_the_row(comment: &Comment) -> bool {
 fn write_head(out: &mut String, review: &Review, groups: &[Group<'_>], system: System) {
     let job = review.job.as_ref().map_or_else(String::new, |job| format!("{job}, "));
     out.push_str(&labelled("Job", &format!("{job}{}", schedule_line(review)), WIDTH));
-    out.push_str(&labelled(
-        "Climate",
-        &climate::in_short(&review.climate, &review.design, &review.authority, system),
-        WIDTH,
-    ));
+    let mut place = climate::in_short(&review.climate, &review.design, &review.authority, system);
+    for note in super::borrowed::notes(&review.climate, system) {
+        place.push(' ');
+        place.push_str(&note);
+    }
+    out.push_str(&labelled("Climate", &place, WIDTH));
     let code = review.code.as_ref().map_or_else(
         || "not stated".to_owned(),
         |code| {

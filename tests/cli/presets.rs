@@ -98,8 +98,9 @@ fn the_jobs_own_key_wins_over_its_preset_and_over_amendments() {
 #[test]
 fn a_revision_asked_for_in_vain_is_told() {
     let house = "amendment: House\nchange:\n  freezing/seat-short-of-insulation: { outcome: revise }\n";
-    let ran =
-        folder("").with("house.yaml", house).run("review --detail job.yaml --rules house.yaml --preset examiner");
+    let ran = folder("")
+        .with("house.yaml", house)
+        .run("review --detail job.yaml --rules house.yaml --preset examiner");
     assert!(
         unwrapped(&ran.out).contains(
             "Note House requires revision in Freezing 2, but its basis, company, cannot require it here: advisory only"

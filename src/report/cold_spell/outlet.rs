@@ -243,9 +243,9 @@ fn method(out: &mut String, followed: &Followed, spell: &ColdSpell, system: Syst
         .shifts
         .map(|kelvin| super::TEMPERATURE.value(&Quantity::of(kelvin, Dim::DIFFERENCE), system));
     let band = format!(
-        "Uncertain inputs (metals, films, stem) are represented by a shift of the outdoor temperature: {low} at the \
-         cold end and {high} at the warm end, which moves the coldest water by its band in the steady section. The \
-         weather itself is taken as given."
+        "Uncertain inputs (metals, sizes, films) are represented by how far outdoors lies below the room, in \
+         one proportion all the time: at its coldest {low} at the cold end and {high} at the warm end, which moves the \
+         coldest water by its 95 % interval in the steady section. The weather itself is taken as given."
     );
     line("Band", &band);
     line(

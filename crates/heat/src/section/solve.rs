@@ -138,6 +138,14 @@ impl<'s> Section<'s> {
         })
     }
 
+    /// Solves for the weight of the space behind in each cell alone.
+    pub(super) fn weight_of_space(&mut self) -> Result<Vec<f64>, SectionError> {
+        let (weights, imbalance) = self.solver.solve_one(&self.network, INDOORS, &mut self.factors)?;
+        self.imbalance = self.imbalance.max(imbalance);
+        self.solves += 1;
+        Ok(weights)
+    }
+
     pub(super) fn weights(&mut self) -> Result<Weights, SectionError> {
         let weights = self.solver.solve_again(&self.network, &mut self.factors)?;
         self.imbalance = self.imbalance.max(weights.imbalance());
@@ -147,8 +155,12 @@ impl<'s> Section<'s> {
 
     /// Share of the heated room at the seat.
     pub(super) fn seat(&self, weights: &Weights) -> Share {
-        let behind: f64 =
-            self.reading.iter().map(|&(cell, part)| part * weights.cell_weight(cell, INDOORS)).sum();
+        self.seat_by(|cell| weights.cell_weight(cell, INDOORS))
+    }
+
+    /// The same, by the weight of the space behind in each cell.
+    pub(super) fn seat_by(&self, weight: impl Fn(usize) -> f64) -> Share {
+        let behind: f64 = self.reading.iter().map(|&(cell, part)| part * weight(cell)).sum();
         Share(behind * self.spec.behind.weight())
     }
 
@@ -180,7 +192,7 @@ impl<'s> Section<'s> {
         });
         Ok(Solved {
             seat: self.seat(weights),
-            coldest_water: self.coldest_water(weights),
+            coldest_water: self.coldest_water(|cell| weights.cell_weight(cell, INDOORS)),
             behind: Share(self.spec.behind.share.si()),
             varied,
             stations: self.stations(weights),
@@ -193,11 +205,11 @@ impl<'s> Section<'s> {
         })
     }
 
-    /// The least share of the heated room in any water.
-    pub(super) fn coldest_water(&self, weights: &Weights) -> Share {
+    /// The least share of the heated room in any water, by the weight of the space behind in each cell.
+    pub(super) fn coldest_water(&self, weight: impl Fn(usize) -> f64) -> Share {
         let wet = self.parts.iter().zip(0..).filter(|(part, _)| **part == Part::Water).map(|(_, cell)| cell);
         let shares = wet.chain(self.tail.iter().map(|(cell, _)| *cell));
-        let least = shares.map(|cell| weights.cell_weight(cell, INDOORS)).fold(1.0, f64::min);
+        let least = shares.map(weight).fold(1.0, f64::min);
         Share(least * self.spec.behind.weight())
     }
 

@@ -3,7 +3,7 @@
 use super::faces::Tag;
 use super::mesh::Fineness;
 use super::paint::{self, Part, Shape};
-use super::solve::{Section, SectionError};
+use super::solve::{INDOORS, Section, SectionError};
 use super::solved::Share;
 use super::spec::{Micro, Ranged, Spec};
 use super::tail;
@@ -143,7 +143,7 @@ pub struct Varied {
 impl Section<'_> {
     /// Seat and coldest water with each factor at either bound, everything else at its best estimate.
     pub(super) fn vary(&mut self, used: &Weights) -> Result<Vec<Varied>, SectionError> {
-        let best = [self.seat(used), self.coldest_water(used)];
+        let best = self.both(used);
         let mut varied = Vec::new();
         for factor in Factor::ALL {
             let Some(below) = factor.below(self.spec) else { continue };
@@ -163,25 +163,30 @@ impl Section<'_> {
         Ok(varied)
     }
 
+    /// Seat and coldest water.
+    fn both(&self, weights: &Weights) -> [Share; 2] {
+        [self.seat(weights), self.coldest_water(|cell| weights.cell_weight(cell, INDOORS))]
+    }
+
     /// Seat and coldest water of a specification that differs in one factor.
     fn at(&mut self, spec: &Spec, factor: Factor, used: &Weights) -> Result<[Share; 2], SectionError> {
         match factor {
             Factor::AirLeakage => {
                 let ratio = spec.behind.weight() / self.spec.behind.weight();
-                Ok([self.seat(used), self.coldest_water(used)].map(|share| Share(share.0 * ratio)))
+                Ok(self.both(used).map(|share| Share(share.0 * ratio)))
             }
             // These move surfaces, and want a mesh of their own.
             Factor::SeatDepth | Factor::FittingLength | Factor::BarrelDiameter => {
                 let mut section = match Section::build(spec, Fineness::Usual) {
                     // Where a wall leaves no room for that, it is not so.
                     Err(SectionError::DoesNotFit(_)) => {
-                        return Ok([self.seat(used), self.coldest_water(used)]);
+                        return Ok(self.both(used));
                     }
                     section => section?,
                 };
                 let weights = section.find_films(None)?;
                 self.solves += section.solves;
-                Ok([section.seat(&weights), section.coldest_water(&weights)])
+                Ok(section.both(&weights))
             }
             _ => {
                 let (network, bare) = (self.network.clone(), self.bare.clone());
@@ -190,9 +195,10 @@ impl Section<'_> {
                     let at = self.critical(self.seat(used));
                     self.set_bare_films(used, &at, spec)?;
                 }
-                let weights = self.weights()?;
+                let weights = self.weight_of_space()?;
                 (self.network, self.bare) = (network, bare);
-                Ok([self.seat(&weights), self.coldest_water(&weights)])
+                let weight = |cell: usize| weights[cell];
+                Ok([self.seat_by(weight), self.coldest_water(weight)])
             }
         }
     }
