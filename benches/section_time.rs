@@ -4,7 +4,7 @@
 
 use coldsill::physics::{Spread, air_film, materials, tubes};
 use coldsill::section::{
-    Barrel, Behind, Bore, Inlet, Layer, Micro, Ranged, Spec, Stem, Supply, Uncertainty, solve,
+    Barrel, Behind, Bore, Fitting, Inlet, Layer, Micro, Ranged, Spec, Stem, Supply, Uncertainty, solve,
 };
 use std::hint::black_box;
 use std::time::Instant;

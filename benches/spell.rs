@@ -7,7 +7,8 @@
 
 use coldsill::physics::{air_film, materials, tubes};
 use coldsill::section::{
-    Barrel, Behind, Bore, Capacities, Goal, Inlet, Layer, Micro, Ranged, Spec, Stem, Supply, Weather, follow,
+    Barrel, Behind, Bore, Capacities, Fitting, Goal, Inlet, Layer, Micro, Ranged, Spec, Stem, Supply,
+    Weather, follow,
 };
 use coldsill::wall::BUILT_IN;
 use criterion::{Criterion, criterion_group, criterion_main};

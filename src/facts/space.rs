@@ -99,7 +99,7 @@ pub(super) fn wall(outlet: &Outlet<'_>) -> Result<Arc<Wall>, Gap> {
 pub fn candidate_walls(outlet: &Outlet<'_>) -> Vec<Value> {
     const COMMON: [&str; 6] =
         ["2x4-siding", "2x6-siding", "slab-2x4-brick", "2x6-brick", "rim-joist-batt", "block-8-bare"];
-    const LONGER: [f64; 2] = [-1.0 * INCH, 6.0 * INCH];
+    const LONGER: [f64; 2] = [-INCH, 6.0 * INCH];
     let length = outlet
         .number(NOMINAL_LENGTH)
         .ok()

@@ -109,7 +109,7 @@ fn the_seat_without_insulation_is_that_of_the_row_without_it() {
     let with = |insulation: &str| {
         sillcock(
             "Seat depth,Supply,Supply insulation",
-            &format!("8 in,copper,{insulation}"),
+            &format!("9.5 in,copper,{insulation}"),
             "minneapolis-mn",
         )
     };

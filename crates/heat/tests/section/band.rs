@@ -22,7 +22,7 @@ fn outlets() -> Vec<(String, Spec)> {
 #[test]
 fn the_interval_takes_in_the_best_estimate_and_no_more_than_all_bounds() {
     let at = state(-10.0, 68.0);
-    let odds = |share: Share| f64::ln(share.0 / (1.0 - share.0));
+    let odds = |share: Share| libm::log(share.0 / (1.0 - share.0));
     for (what, spec) in outlets() {
         let it = with_band(&spec);
         let [low, is, high] = it.seat_temperature(&at).map(fahrenheit);
@@ -56,7 +56,7 @@ fn an_outlet_known_exactly_has_no_band() {
 fn a_factor_stated_at_its_best_estimate_narrows_the_band() {
     // In the odds of the two weights, in which factors add: temperatures are a curve of them.
     let width = |spec: &Spec| {
-        let [cold, _, warm] = with_band(spec).seat_shares().map(|share| f64::ln(share.0 / (1.0 - share.0)));
+        let [cold, _, warm] = with_band(spec).seat_shares().map(|share| libm::log(share.0 / (1.0 - share.0)));
         warm - cold
     };
     /// The stem's bounds are lines of the mesh: without them the mesh is a slightly different one. Of the share; 0.05 °F.
@@ -178,7 +178,7 @@ fn agrees_with_draws(draws: usize) {
             "{key}, {metal}, {supply}: interval {:.1} to {:.1} °F; {draws} draws {:.1} to {:.1}, deviation {deviation:.2}",
             ours[0], ours[1], drawn[0], drawn[1]
         );
-        let delta = 0.5 * f64::powf(10.0, f64::log10(deviation).floor());
+        let delta = 0.5 * libm::pow(10.0, libm::log10(deviation).floor());
         for (own, other) in ours.iter().zip(drawn) {
             assert!(
                 (own - other).abs() < delta + part * deviation,
