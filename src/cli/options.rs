@@ -29,8 +29,8 @@ pub enum Command {
         /// Format of the review
         #[arg(long, value_enum, default_value_t = Format::Text)]
         format: Format,
-        /// Print every comment with its reason, its sources and its range
-        #[arg(long, conflicts_with = "format")]
+        /// Print every comment with its reason, its sources and its range; JSON always has them
+        #[arg(long)]
         detail: bool,
         /// Write to a file instead of the screen
         #[arg(long, value_name = "FILE")]
