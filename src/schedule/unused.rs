@@ -65,6 +65,52 @@ impl Why {
     }
 }
 
+/// Why a row is not an outdoor outlet.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Aside {
+    /// A plumbing fixture.
+    Fixture,
+    /// A drain.
+    Drain,
+    /// Equipment.
+    Equipment,
+    /// A part, a tool or another thing of an outlet, or of pipe.
+    Accessory,
+    /// An outlet indoors.
+    Indoors,
+    /// A title over other rows.
+    Title,
+    /// A total.
+    Total,
+    /// A note.
+    Note,
+    /// A row that was taken out.
+    Deleted,
+    /// Nothing says that it is an outlet.
+    Unknown,
+    /// A person says so.
+    Stated,
+}
+
+impl Aside {
+    /// The reason in one word, and for several rows.
+    pub fn words(self) -> [&'static str; 2] {
+        match self {
+            Self::Fixture => ["fixture", "fixtures"],
+            Self::Drain => ["drain", "drains"],
+            Self::Equipment => ["equipment", "equipment"],
+            Self::Accessory => ["accessory", "accessories"],
+            Self::Indoors => ["indoor outlet", "indoor outlets"],
+            Self::Title => ["title", "titles"],
+            Self::Total => ["total", "totals"],
+            Self::Note => ["note", "notes"],
+            Self::Deleted => ["deleted row", "deleted rows"],
+            Self::Unknown => ["row of unknown kind", "rows of unknown kind"],
+            Self::Stated => ["set aside by the job or an answer", "set aside by the job or an answer"],
+        }
+    }
+}
+
 /// Words that are not used: each wording of a column once, where it is first. Past a number, they are only counted.
 #[derive(Default)]
 pub(super) struct Unread {

@@ -49,6 +49,14 @@ pub enum Subject {
     Sleeve,
     CheckValve,
     Serves,
+    DrainsToSoil,
+    UpstreamDevice,
+    Firestop,
+    FireRated,
+    StopAccess,
+    Blocking,
+    Cladding,
+    Location,
     /// A description in words.
     Description,
     /// Remarks in words.
