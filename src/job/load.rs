@@ -260,7 +260,13 @@ fn find_schedule(
     };
     let vocabulary = words.vocabulary;
     let own = vocabulary.facts_in(Scope::is_kept_by_copies);
-    let reading = Reading { vocabulary, mark: vocabulary.mark, columns: &said.columns.names, own: &own };
+    let reading = Reading {
+        vocabulary,
+        mark: vocabulary.mark,
+        columns: &said.columns.names,
+        own: &own,
+        select: Some(&said.chosen),
+    };
     let option = Location::whole("--sheet");
     let of_job = said.schedule.as_ref().and_then(|it| it.sheet.as_ref());
     let sheet = request.sheet.map(|name| (name, &option));

@@ -121,9 +121,10 @@ fn is_of_another_thing(text: &str, phrase: &Range<usize>, matches: &[Match], at:
     let after = WORDS.separators.find(&text[own.end..phrase.end]);
     let start = before.map_or(phrase.start, |word| phrase.start + word.end());
     let end = after.map_or(phrase.end, |word| own.end + word.start());
-    matches.iter().enumerate().any(|(other, it)| {
-        other != at && it.is_thing && it.range.start >= start && it.range.end <= end
-    })
+    matches
+        .iter()
+        .enumerate()
+        .any(|(other, it)| other != at && it.is_thing && it.range.start >= start && it.range.end <= end)
 }
 
 /// A phrase with the covered ranges blanked.

@@ -113,21 +113,19 @@ impl Binder<'_> {
     /// Whether nothing but signs and idle words is between two places. "10 in at brick" is not 10 in of brick.
     fn is_bare(&self, gap: &Range<usize>, separators: &[char]) -> bool {
         const PREPOSITIONS: [&str; 15] = [
-            "at", "in", "on", "with", "w", "to", "from", "by", "for", "and", "in", "as", "dans", "sur", "avec",
+            "at", "in", "on", "with", "w", "to", "from", "by", "for", "and", "in", "as", "dans", "sur",
+            "avec",
         ];
         let mut gap_words = self.text[gap.clone()].split(|c: char| !c.is_alphanumeric());
         if gap_words.any(|word| PREPOSITIONS.iter().any(|it| it.eq_ignore_ascii_case(word))) {
             return false;
         }
         let idle = |at: usize| {
-            self.nodes.iter().any(|it| {
-                it.range.contains(&at) && matches!(it.what, What::Sense(Sense::Idle))
-            })
+            self.nodes.iter().any(|it| it.range.contains(&at) && matches!(it.what, What::Sense(Sense::Idle)))
         };
         let own = &self.text[gap.clone()];
-        own.char_indices().all(|(at, c)| {
-            !separators.contains(&c) && (!c.is_alphanumeric() || idle(gap.start + at))
-        })
+        own.char_indices()
+            .all(|(at, c)| !separators.contains(&c) && (!c.is_alphanumeric() || idle(gap.start + at)))
     }
 
     const SEPARATORS: [char; 6] = [',', ';', '\n', '(', ')', '|'];
@@ -149,7 +147,13 @@ impl Binder<'_> {
     /// Whether a node is short enough to be an abbreviation with its point.
     fn is_abbreviation(&self, at: usize) -> bool {
         let range = &self.nodes[at].range;
-        matches!(self.nodes[at].what, What::Figure(_)) || self.words(range.clone()).trim_end_matches('.').rsplit([' ', '.']).next().is_some_and(|it| it.len() <= 5)
+        matches!(self.nodes[at].what, What::Figure(_))
+            || self
+                .words(range.clone())
+                .trim_end_matches('.')
+                .rsplit([' ', '.'])
+                .next()
+                .is_some_and(|it| it.len() <= 5)
     }
 
     fn has_sign_between(&self, first: usize, last: usize, word: &str) -> bool {
@@ -161,7 +165,9 @@ impl Binder<'_> {
     fn kinds(&mut self) {
         for at in 0..self.nodes.len() {
             let Some(Sense::OfKind(kind)) = self.sense(at) else { continue };
-            let beside = |other: Option<usize>| other.filter(|it| !self.used[*it]).and_then(|it| Some((it, self.sense(it)?)));
+            let beside = |other: Option<usize>| {
+                other.filter(|it| !self.used[*it]).and_then(|it| Some((it, self.sense(it)?)))
+            };
             let (before, after) = (beside(self.before(at)), beside(self.next_in_list(at)));
             let (mut first, mut last, mut own, mut states) = (at, at, kind, Vec::new());
             for (other, sense) in [before, after].into_iter().flatten() {
@@ -219,16 +225,26 @@ impl Binder<'_> {
                 return self.add(&[at, other, thing], Bound::thing(self.span(at, thing)));
             }
             let is_pair = |size: &Figure, length: &Figure| {
-                size.is_pipe_size && length.is_long() && !length.is_range && matches!(length.written, Written::Inches | Written::Metric)
+                size.is_pipe_size
+                    && length.is_long()
+                    && !length.is_range
+                    && matches!(length.written, Written::Inches | Written::Metric)
             };
-            let pair = if is_pair(figure, second) { Some((at, other)) } else { is_pair(second, figure).then_some((other, at)) };
+            let pair = if is_pair(figure, second) {
+                Some((at, other))
+            } else {
+                is_pair(second, figure).then_some((other, at))
+            };
             if let Some((size, length)) = pair {
                 let size = Says::Inches(self.number(size));
                 let states = vec![(SupplySize, size), (NominalLength, Says::Words(self.number(length)))];
-                return self.add(&[at, other], Bound { is_bound: false, ..Bound::of(self.span(at, other), states) });
+                return self
+                    .add(&[at, other], Bound { is_bound: false, ..Bound::of(self.span(at, other), states) });
             }
         }
-        if let Some(before) = self.before(at).filter(|it| self.sense(*it) == Some(Sense::Measure(SupplyInsulation))) {
+        if let Some(before) =
+            self.before(at).filter(|it| self.sense(*it) == Some(Sense::Measure(SupplyInsulation)))
+        {
             let states = vec![(SupplyInsulation, Says::Unclear)];
             return self.add(&[before, at], Bound::of(self.span(before, at), states));
         }
@@ -237,11 +253,18 @@ impl Binder<'_> {
             && let Some((last, states)) = self.measured(at, figure, noun, sense)
         {
             // "Seat 4 in from face" names it twice.
-            let first = self.before(at).filter(|it| matches!(sense, Sense::Measure(_)) && self.sense(*it) == Some(sense));
+            let first = self
+                .before(at)
+                .filter(|it| matches!(sense, Sense::Measure(_)) && self.sense(*it) == Some(sense));
             let first = first.unwrap_or(at);
             let nodes: Vec<usize> = (first..=last).collect();
-            let is_thing = states.is_empty() && !matches!(sense, Sense::Elsewhere | Sense::Measure(SupplySize));
-            let first = if self.measures_before_thick(at, &states) { self.listed_before(at).unwrap_or(first) } else { first };
+            let is_thing =
+                states.is_empty() && !matches!(sense, Sense::Elsewhere | Sense::Measure(SupplySize));
+            let first = if self.measures_before_thick(at, &states) {
+                self.listed_before(at).unwrap_or(first)
+            } else {
+                first
+            };
             return self.add(&nodes, Bound { is_thing, ..Bound::of(self.span(first, last), states) });
         }
         if let Some(noun) = self.before(at)
@@ -256,7 +279,13 @@ impl Binder<'_> {
     }
 
     /// What a figure is with the noun after it, and the last node of that.
-    fn measured(&self, at: usize, figure: &Figure, noun: usize, sense: Sense) -> Option<(usize, Vec<(Subject, Says)>)> {
+    fn measured(
+        &self,
+        at: usize,
+        figure: &Figure,
+        noun: usize,
+        sense: Sense,
+    ) -> Option<(usize, Vec<(Subject, Says)>)> {
         let value = || Says::Words(self.number(at));
         let has_inches = matches!(figure.written, Written::Inches | Written::Metric);
         let size = || (SupplySize, Says::Inches(self.number(at)));
@@ -286,24 +315,31 @@ impl Binder<'_> {
             Sense::Measure(subject @ (BuryDepth | Height | SeatDepth)) if figure.written != Written::Bare => {
                 (noun, vec![(subject, value())])
             }
-            Sense::Measure(subject @ (SupplyInsulation | BlockThickness)) => (noun, vec![(subject, Says::Unclear)]),
+            Sense::Measure(subject @ (SupplyInsulation | BlockThickness)) => {
+                (noun, vec![(subject, Says::Unclear)])
+            }
             Sense::Thing if word == "thick" && sense_after == Some(Sense::Measure(SupplyInsulation)) => {
                 (after.unwrap_or(noun), vec![(SupplyInsulation, value())])
             }
             // "Pipe insulation, 1 in thick".
-            Sense::Thing if word == "thick" && self.in_list_before(at) == Some(Sense::Measure(SupplyInsulation)) => {
+            Sense::Thing
+                if word == "thick" && self.in_list_before(at) == Some(Sense::Measure(SupplyInsulation)) =>
+            {
                 (noun, vec![(SupplyInsulation, value())])
             }
             Sense::Thing if word == "thick" && sense_after == Some(Sense::Measure(BlockThickness)) => {
                 (after.unwrap_or(noun), vec![(BlockThickness, Says::Unclear)])
             }
-            Sense::Metal("copper") | Sense::Pipe(_) if figure.is_pipe_size && !sense_after.is_some_and(is_thing) => {
+            Sense::Metal("copper") | Sense::Pipe(_)
+                if figure.is_pipe_size && !sense_after.is_some_and(is_thing) =>
+            {
                 let (Sense::Metal(pipe) | Sense::Pipe(pipe)) = sense else { return None };
                 let is_supply = sense_after == Some(Sense::Measure(SupplySize));
                 (with(after, is_supply), vec![size(), (Supply, words(pipe))])
             }
             Sense::Metal(_) | Sense::Pipe(_) | Sense::Plating(_) | Sense::Plastic
-                if sense_after.is_some_and(|it| is_thing(it) || it == Sense::Measure(SupplySize)) && !figure.is_pipe_size =>
+                if sense_after.is_some_and(|it| is_thing(it) || it == Sense::Measure(SupplySize))
+                    && !figure.is_pipe_size =>
             {
                 (after.unwrap_or(noun), Vec::new())
             }
@@ -330,7 +366,13 @@ impl Binder<'_> {
     }
 
     /// What a figure is with the noun before it.
-    fn measured_before(&self, at: usize, figure: &Figure, noun: usize, sense: Sense) -> Option<Vec<(Subject, Says)>> {
+    fn measured_before(
+        &self,
+        at: usize,
+        figure: &Figure,
+        noun: usize,
+        sense: Sense,
+    ) -> Option<Vec<(Subject, Says)>> {
         let has_unit = figure.written != Written::Bare;
         let has_inches = matches!(figure.written, Written::Inches | Written::Metric);
         let value = || Says::Words(self.number(at));
@@ -340,7 +382,9 @@ impl Binder<'_> {
             Sense::Part(Barrel) if word.contains("barrel") && has_inches => vec![(NominalLength, value())],
             Sense::Measure(subject @ (BuryDepth | SeatDepth)) if has_unit => vec![(subject, value())],
             Sense::Measure(SupplyInsulation) => vec![(SupplyInsulation, Says::Unclear)],
-            Sense::Measure(SupplySize) if figure.is_pipe_size => vec![(SupplySize, Says::Inches(self.number(at)))],
+            Sense::Measure(SupplySize) if figure.is_pipe_size => {
+                vec![(SupplySize, Says::Inches(self.number(at)))]
+            }
             Sense::Metal("copper") | Sense::Pipe(_) if figure.is_pipe_size => {
                 let (Sense::Metal(pipe) | Sense::Pipe(pipe)) = sense else { return None };
                 vec![(Supply, words(pipe)), (SupplySize, Says::Inches(self.number(at)))]
@@ -355,11 +399,12 @@ impl Binder<'_> {
     /// A figure that nothing beside it explains.
     fn unbound(&mut self, at: usize, figure: &Figure) {
         let range = self.nodes[at].range.clone();
-        let is_length = figure.is_long() && match figure.written {
-            Written::Inches => true,
-            Written::Metric => figure.inches > 3.9,
-            Written::Bare | Written::Feet => false,
-        };
+        let is_length = figure.is_long()
+            && match figure.written {
+                Written::Inches => true,
+                Written::Metric => figure.inches > 3.9,
+                Written::Bare | Written::Feet => false,
+            };
         if is_length {
             let states = vec![(NominalLength, Says::Words(self.number(at)))];
             self.add(&[at], Bound::weak(range, states));
@@ -379,7 +424,12 @@ impl Binder<'_> {
     }
 
     fn metal(&mut self, at: usize, sense: Sense) {
-        if self.used[at] || !matches!(sense, Sense::Metal(_) | Sense::Plating(_) | Sense::Finish | Sense::Plastic | Sense::Pipe(_)) {
+        if self.used[at]
+            || !matches!(
+                sense,
+                Sense::Metal(_) | Sense::Plating(_) | Sense::Finish | Sense::Plastic | Sense::Pipe(_)
+            )
+        {
             return;
         }
         // "Chrome plated brass": the last one is what it is made of.
@@ -400,14 +450,22 @@ impl Binder<'_> {
         match next.map(|next| (next, self.sense(next))) {
             Some((part, Some(Sense::Part(subject)))) => {
                 // Screws and flanges are what their surface is.
-                let by_surface = matches!(subject, Fasteners | Flange) && matches!(self.sense(at), Some(Sense::Plating(_)));
+                let by_surface = matches!(subject, Fasteners | Flange)
+                    && matches!(self.sense(at), Some(Sense::Plating(_)));
                 let material = of(self, if by_surface { at } else { last });
-                let whole = self.next(part).filter(|it| matches!(self.sense(*it), Some(Sense::Part(own)) if own == subject));
+                let whole = self
+                    .next(part)
+                    .filter(|it| matches!(self.sense(*it), Some(Sense::Part(own)) if own == subject));
                 let end = whole.unwrap_or(part);
                 let nodes: Vec<usize> = (at..=end).collect();
                 return self.add(&nodes, Bound::of(self.span(at, end), vec![(subject, material)]));
             }
-            Some((noun, Some(Sense::Measure(SupplySize)))) if matches!(self.sense(last), Some(Sense::Metal("copper") | Sense::Pipe(_) | Sense::Plating("galvanized steel"))) => {
+            Some((noun, Some(Sense::Measure(SupplySize))))
+                if matches!(
+                    self.sense(last),
+                    Some(Sense::Metal("copper") | Sense::Pipe(_) | Sense::Plating("galvanized steel"))
+                ) =>
+            {
                 let pipe = of(self, last);
                 let nodes: Vec<usize> = (at..=noun).collect();
                 return self.add(&nodes, Bound::of(self.span(at, noun), vec![(Supply, pipe)]));
@@ -437,7 +495,12 @@ impl Binder<'_> {
             return self.add(&run, Bound::of(span, vec![(Supply, pipe)]));
         }
         let is_galvanized_hydrant = || {
-            let is_hydrant = |it: &Node| matches!(it.what, What::Sense(Sense::OfKind("yard hydrant" | "roof hydrant" | "ground hydrant")));
+            let is_hydrant = |it: &Node| {
+                matches!(
+                    it.what,
+                    What::Sense(Sense::OfKind("yard hydrant" | "roof hydrant" | "ground hydrant"))
+                )
+            };
             self.nodes.iter().any(is_hydrant)
         };
         match self.sense(last) {
@@ -463,7 +526,9 @@ impl Binder<'_> {
         let bound = match &self.nodes[at].what {
             What::Figure(_) => return,
             // "Slab slope 1/4 in/ft" is of the slab.
-            What::Form(Some((Slope, _))) if self.before(at).and_then(|it| self.sense(it)).is_some_and(is_thing) => {
+            What::Form(Some((Slope, _)))
+                if self.before(at).and_then(|it| self.sense(it)).is_some_and(is_thing) =>
+            {
                 Bound::thing(range)
             }
             What::Form(states) => {
@@ -484,7 +549,9 @@ impl Binder<'_> {
                     let (last, joint) = match self.other_joint(at, joint) {
                         Some((last, _)) => (last, "combination"),
                         None => {
-                            let inlet = self.next(at).filter(|it| self.sense(*it) == Some(Sense::Measure(SupplySize)));
+                            let inlet = self
+                                .next(at)
+                                .filter(|it| self.sense(*it) == Some(Sense::Measure(SupplySize)));
                             (inlet.unwrap_or(at), joint)
                         }
                     };
@@ -504,9 +571,14 @@ impl Binder<'_> {
                 Sense::No(subject) => Bound::weak(range, vec![(subject, Says::YesNo(false))]),
                 Sense::Word(subject, word) => Bound::weak(range, vec![(subject, words(word))]),
                 Sense::Space(space) => {
-                    let in_wall = self.next(at).filter(|it| self.words(self.nodes[*it].range.clone()).eq_ignore_ascii_case("wall"));
+                    let in_wall = self
+                        .next(at)
+                        .filter(|it| self.words(self.nodes[*it].range.clone()).eq_ignore_ascii_case("wall"));
                     let start = self.text[..range.start].to_lowercase();
-                    let preposition = ["in ", "at ", "on ", "in the ", "at the ", "on the "].into_iter().filter(|it| start.ends_with(it)).max_by_key(|it| it.len());
+                    let preposition = ["in ", "at ", "on ", "in the ", "at the ", "on the "]
+                        .into_iter()
+                        .filter(|it| start.ends_with(it))
+                        .max_by_key(|it| it.len());
                     match (in_wall, preposition) {
                         (Some(wall), Some(word)) => {
                             let whole = range.start - word.len()..self.nodes[wall].range.end;

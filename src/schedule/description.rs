@@ -107,9 +107,11 @@ impl<'p> Parser<'p> {
             .filter(|(range, about)| *about == About::Phrase || is_reported(range))
             .map(|(range, _)| range)
             .collect();
-        let (idle, said): (Vec<&Match>, Vec<&Match>) = self.matches.iter().partition(|it| it.states.is_empty());
+        let (idle, said): (Vec<&Match>, Vec<&Match>) =
+            self.matches.iter().partition(|it| it.states.is_empty());
         let said = said.into_iter().map(Match::with_denial);
-        let idle: Vec<Range<usize>> = idle.into_iter().filter(|it| it.is_idle).map(|it| it.range.clone()).collect();
+        let idle: Vec<Range<usize>> =
+            idle.into_iter().filter(|it| it.is_idle).map(|it| it.range.clone()).collect();
         self.found.unknown = unmatched(self.plain, self.original, said, &idle, &reported);
     }
 

@@ -21,6 +21,7 @@ pub(super) enum ScheduleError {
     ColumnsContradict { text: Arc<str>, heading: Option<Arc<str>> },
     MergedCount,
     AmbiguousComma,
+    MayBeOutlet { why: &'static str },
     PlaceListedTwice { mark: Arc<str>, first: Location, is_same: bool },
     PlaceWithoutMark,
     UnknownMark { file: Arc<str> },
@@ -49,6 +50,7 @@ impl ScheduleError {
             PlaceWithoutMark => "the place has no mark and is skipped",
             UnknownOption { .. } => "is a plan option without a number of homes; its outlets are not counted",
             UnusedOption => "is a plan option without places",
+            MayBeOutlet { why } => return format!("{why}; it is reviewed as an outdoor outlet"),
             NotAWorkbook { of } => return format!("names a sheet, but {of} is not a workbook"),
             NoSuchSheet { .. } => "is not a sheet of the workbook with anything in it",
             DittoOfPointer { to } => {
@@ -106,6 +108,7 @@ impl ScheduleError {
             ColumnsContradict { .. } => "the same in both columns",
             MergedCount => "a count in each row",
             AmbiguousComma => "a point, such as 0.75, or no comma",
+            MayBeOutlet { .. } => "`include:` or `set_aside:` in the job, with its mark or row",
             PlaceListedTwice { .. } => "one row per place, with how many outlets of the mark are there",
             AmbiguousMark { .. } => "one row per mark, or the location as the schedule has it",
             _ => return None,

@@ -23,11 +23,7 @@ const FORMS: &[(&str, Option<Subject>, &[usize])] = &[
         Some(BackflowStandard),
         &[1, 2],
     ),
-    (
-        r"(?:csa )?(b64 ?\.? ?(?:1 ?\. ?1|2(?:\.(?:1\.1|1|2))?|4|7))",
-        Some(BackflowStandard),
-        &[1],
-    ),
+    (r"(?:csa )?(b64 ?\.? ?(?:1 ?\. ?1|2(?:\.(?:1\.1|1|2))?|4|7))", Some(BackflowStandard), &[1]),
     (
         r"(?:(?:barrel |tube )?(?:slop|pitch|fall|pente)(?:e|es|ed|ing|s)?(?: (?:down|barrel|tube))? ?(?:at |of |de |@ ?|: ?)?SLOPETOWARD?)",
         Some(Slope),
@@ -79,13 +75,15 @@ pub(super) fn forms(text: &str) -> Vec<Form> {
             let Some(mut range) = captures.get(0).map(|it| it.range()) else { continue };
             // Only ASCII letters are matched, to be fast; a word may go on.
             if text[..range.end].ends_with(|c: char| c.is_alphabetic()) {
-                range.end += text[range.end..].find(|c: char| !c.is_alphanumeric()).unwrap_or(text.len() - range.end);
+                range.end +=
+                    text[range.end..].find(|c: char| !c.is_alphanumeric()).unwrap_or(text.len() - range.end);
             }
             let is_free = found.iter().all(|it| range.start >= it.range.end || it.range.start >= range.end);
             if range.is_empty() || !is_free || cuts_a_number(text, &range) {
                 continue;
             }
-            let words = if *groups == [0] { text[range.clone()].to_owned() } else { of_groups(&captures, groups) };
+            let words =
+                if *groups == [0] { text[range.clone()].to_owned() } else { of_groups(&captures, groups) };
             found.push(Form { range, states: subject.map(|subject| (subject, words)) });
         }
     }

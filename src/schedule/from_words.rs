@@ -1,6 +1,7 @@
 //! Adds what the words of a row state to its columns. A column takes precedence; where the two disagree, the row says
 //! so.
 
+use super::around::{From, only_cites};
 use super::closing;
 use super::description::{Description, Statement, parse_with};
 use super::matching::Reader;
@@ -32,9 +33,16 @@ pub(super) enum Role {
     Description,
     /// A note: its numbers may belong to something else.
     Note,
+    /// A numbered note that the row cites.
+    Cited,
+    /// Words of another row, for what this one does not say itself.
+    Inherited,
     /// A cell of another column with more than its fact, and what may be read from it.
     Mixed(&'static [Subject]),
 }
+
+/// Cells that are not their rows' own, by row.
+pub(super) type Added = BTreeMap<(u32, Location), From>;
 
 /// A parsed text and its location.
 pub(super) struct Source {
@@ -59,8 +67,8 @@ pub(super) fn quoted(words: &str, location: &Location) -> String {
 type Parsed = HashMap<Arc<str>, Arc<Description>>;
 
 /// Reads the words of every row, except in closed cells.
-pub(super) fn add(schedule: &mut Schedule, vocabulary: &[Term], closed: &BTreeSet<Location>) {
-    let reader = WordsOf { vocabulary, closed, parsed: parse_all(&schedule.rows, vocabulary, closed) };
+pub(super) fn add(schedule: &mut Schedule, vocabulary: &[Term], closed: &BTreeSet<Location>, added: &Added) {
+    let reader = WordsOf { vocabulary, closed, added, parsed: parse_all(&schedule.rows, vocabulary, closed) };
     let mut unread = Unread::default();
     let mut resolved: BTreeSet<Location> = BTreeSet::new();
     for row in &mut schedule.rows {
@@ -80,6 +88,7 @@ fn role(cell: &Cell, vocabulary: &[Term], closed: &BTreeSet<Location>) -> Option
         (Some((_, allowed)), _) => Role::Mixed(allowed),
         (None, Subject::Kind) => Role::Name,
         (None, Subject::Description) => Role::Description,
+        (None, Subject::Notes) if only_cites(&cell.text) => return None,
         (None, Subject::Notes) => Role::Note,
         _ => return None,
     };
@@ -105,6 +114,7 @@ fn parse_all(rows: &[Row], vocabulary: &[Term], closed: &BTreeSet<Location>) -> 
 struct WordsOf<'v> {
     vocabulary: &'v [Term],
     closed: &'v BTreeSet<Location>,
+    added: &'v Added,
     parsed: Parsed,
 }
 
@@ -115,6 +125,11 @@ impl WordsOf<'_> {
         let mut sources = Vec::new();
         row.cells.retain_mut(|cell| {
             let Some(role) = role(cell, self.vocabulary, self.closed) else { return true };
+            let role = match self.added.get(&(row.number, cell.place.clone())) {
+                Some(From::Cited) => Role::Cited,
+                Some(From::Inherited) => Role::Inherited,
+                Some(From::Continued) | None => role,
+            };
             let Some(description) = self.parsed.get(&cell.text).cloned() else { return true };
             let source = Source { location: cell.place.clone(), description, role };
             let own = source.description.stated.iter().find(|it| it.term == cell.term).cloned();
@@ -155,6 +170,10 @@ impl WordsOf<'_> {
     fn report_unread(&self, source: &Source, unread: &mut Unread) {
         let Source { location, description, role } = source;
         let is_note = *role == Role::Note;
+        // The other row lists it.
+        if *role == Role::Inherited {
+            return;
+        }
         let is_numeric = |it: &&Statement| self.vocabulary[it.term].reads.is_numeric();
         // A note may be about anything; its numbers may be the outlet's.
         let is_about_outlet = !description.stated.iter().all(|it| is_numeric(&it));
@@ -187,7 +206,8 @@ fn add_to_row(row: &mut Row, sources: &[Source], vocabulary: &[Term]) {
     let mut said = Said::new();
     let mut conflicts: Vec<String> = Vec::new();
     let mut open: BTreeSet<usize> = BTreeSet::new();
-    for source in sources.iter().filter(|source| source.role != Role::Name) {
+    let is_own = |source: &&Source| !matches!(source.role, Role::Name | Role::Inherited);
+    for source in sources.iter().filter(is_own) {
         let Source { location, description, role } = source;
         let may = |term: usize| source.may_state(&vocabulary[term]);
         let is_number_in_note = |term: usize| *role == Role::Note && vocabulary[term].reads.is_numeric();
@@ -201,6 +221,19 @@ fn add_to_row(row: &mut Row, sources: &[Source], vocabulary: &[Term]) {
             conflicts.push(format!("{heading}: \"{first}\" and {}", quoted(second, location)));
         }
         open.extend(description.open.iter().flat_map(|(_, terms)| terms).filter(|term| may(**term)));
+    }
+    for source in sources.iter().filter(|source| source.role == Role::Inherited) {
+        let own: BTreeSet<usize> = said
+            .keys()
+            .copied()
+            .chain(open.iter().copied())
+            .chain(row.cells.iter().map(|it| it.term))
+            .collect();
+        for Statement { term, value, words } in
+            source.description.stated.iter().filter(|it| !own.contains(&it.term))
+        {
+            said.entry(*term).or_default().push((value, words, &source.location));
+        }
     }
     let is_yard = is_yard_hydrant(row, &said, vocabulary);
     for (term, all) in said {

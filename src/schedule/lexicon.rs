@@ -192,7 +192,8 @@ pub(super) fn word(words: &Words, text: &str) -> Option<&'static str> {
         return None;
     }
     let mut senses: Vec<Sense> = items.iter().map(|it| it.sense).filter(|it| *it != Sense::Idle).collect();
-    let is_kind = |sense: &Sense| matches!(sense, Sense::OfKind(_) | Sense::KindClosing(..) | Sense::MayBeKind(_));
+    let is_kind =
+        |sense: &Sense| matches!(sense, Sense::OfKind(_) | Sense::KindClosing(..) | Sense::MayBeKind(_));
     if senses.iter().any(is_kind) {
         senses.retain(|sense| !matches!(sense, Sense::Closing(_) | Sense::ClosingBeside(_)));
         if senses.contains(&Sense::Boxed) && senses.contains(&Sense::OfKind("wall hydrant")) {
@@ -201,7 +202,9 @@ pub(super) fn word(words: &Words, text: &str) -> Option<&'static str> {
     }
     match senses.as_slice() {
         [Sense::OfKind(word) | Sense::KindClosing(word, _) | Sense::MayBeKind(word)] => has(word),
-        [Sense::Device(Some(word)) | Sense::Metal(word) | Sense::Pipe(word) | Sense::Joint(word)] => has(word),
+        [Sense::Device(Some(word)) | Sense::Metal(word) | Sense::Pipe(word) | Sense::Joint(word)] => {
+            has(word)
+        }
         [Sense::Plating(word) | Sense::Word(_, word)] => has(word),
         [Sense::Plating(word), Sense::Metal(_)] => has(word),
         _ => None,
@@ -211,7 +214,9 @@ pub(super) fn word(words: &Words, text: &str) -> Option<&'static str> {
 /// Common names of kinds, to suggest for a misspelled one.
 pub(super) fn names(words: &Words) -> Vec<String> {
     const FROST_PROOF: [&str; 4] = ["frostproof", "freezeless", "freeze-resistant", "non-freeze"];
-    let is_kind = |word: &str| SENSES.get(&key(word)).is_some_and(|it| matches!(it, Sense::OfKind(kind) if *kind == word));
+    let is_kind = |word: &str| {
+        SENSES.get(&key(word)).is_some_and(|it| matches!(it, Sense::OfKind(kind) if *kind == word))
+    };
     let kinds = words.iter().map(|(word, _)| *word).filter(|word| is_kind(word));
     kinds.flat_map(|kind| FROST_PROOF.map(|frost_proof| format!("{frost_proof} {kind}"))).collect()
 }

@@ -46,8 +46,15 @@ impl<'n> ListReader<'n> {
         let keys = node.map("outlet", &mut self.schedule.problems)?;
         let number = node.place.line_or_row().unwrap_or(0);
         let place = Location::cell(&self.schedule.file, number, None);
-        let mut entry =
-            Entry { number, place, cells: Vec::new(), others: Vec::new(), struck: false, again: false };
+        let mut entry = Entry {
+            number,
+            place,
+            cells: Vec::new(),
+            others: Vec::new(),
+            added: Vec::new(),
+            struck: false,
+            again: false,
+        };
         for (key, value) in keys.iter().filter(|(_, value)| !value.is_null()) {
             if self.headings.insert(&key.text) {
                 self.schedule.headings.push(key.text.as_str().into());

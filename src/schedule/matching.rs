@@ -139,7 +139,8 @@ fn nodes(text: &str) -> Vec<Node> {
     };
     let items = items(text);
     let figures = figures(text);
-    let is_in = |inner: &Range<usize>, outer: &Range<usize>| outer.start <= inner.start && inner.end <= outer.end;
+    let is_in =
+        |inner: &Range<usize>, outer: &Range<usize>| outer.start <= inner.start && inner.end <= outer.end;
     let of_item = |it: &Range<usize>| items.iter().any(|item| is_in(it, &item.range) && item.range != *it);
     let figures: Vec<_> = figures.into_iter().filter(|it| !of_item(&it.range)).collect();
     for figure in figures {
@@ -162,7 +163,9 @@ pub(super) fn is_thing(sense: Sense) -> bool {
     match sense {
         Sense::Thing | Sense::Other(_) => true,
         Sense::Part(subject) => is_part(subject),
-        Sense::Yes(Subject::Sleeve | Subject::Gasket | Subject::Cover | Subject::HeatCable | Subject::InsideStop) => true,
+        Sense::Yes(
+            Subject::Sleeve | Subject::Gasket | Subject::Cover | Subject::HeatCable | Subject::InsideStop,
+        ) => true,
         _ => false,
     }
 }

@@ -4,10 +4,12 @@
 //! Cells go one way: headings, entries, rows and references, then each cell by its term, then the words.
 
 mod ambiguous;
+mod around;
 mod binding;
 mod cell;
 mod closing;
 mod columns;
+mod columns_by_cells;
 mod description;
 mod doubt;
 mod entries;
@@ -23,6 +25,7 @@ mod places;
 mod read;
 mod references;
 mod rows;
+mod select;
 mod sheets;
 mod slope;
 mod spotted;
@@ -43,6 +46,6 @@ pub use sheets::{NamedSheet, choose};
 pub use slope::SlopeError;
 pub use spotted::{RowOf, Spotted};
 pub use text::{is_blank, plain};
+pub use types::{Cell, Chosen, ChosenRow, Noted, Reading, Row, Schedule, SetAside, Unused};
 pub use unused::Aside;
-pub use types::{Cell, Noted, Reading, Row, Schedule, Unused};
 pub use vocabulary::{Read, Reads, Subject, Term, term_named};

@@ -74,9 +74,13 @@ pub(super) fn unmatched(
                 let words = at..at + phrase.len();
                 at += phrase.len() + 1;
                 let is_reported = reported.iter().any(|it| it.start < words.end && words.start < it.end);
-                let Some(words) = without_idle(&plain.text, &words, idle).filter(|_| !is_reported) else { continue };
+                let Some(words) = without_idle(&plain.text, &words, idle).filter(|_| !is_reported) else {
+                    continue;
+                };
                 let words = plain.original(original, &words);
-                unmatched.push(words.trim_matches(|c: char| !c.is_alphanumeric() && !"\"'”’″′".contains(c)).to_owned());
+                unmatched.push(
+                    words.trim_matches(|c: char| !c.is_alphanumeric() && !"\"'”’″′".contains(c)).to_owned(),
+                );
             }
         }
         start = start.max(range.end);
@@ -88,8 +92,10 @@ pub(super) fn unmatched(
 /// From the first unknown word of a phrase to its last; `None` without any.
 fn without_idle(text: &str, phrase: &Range<usize>, idle: &[Range<usize>]) -> Option<Range<usize>> {
     let is_idle = |at: usize| idle.iter().any(|range| range.contains(&at));
-    let rest: String =
-        text[phrase.clone()].char_indices().map(|(at, c)| if is_idle(phrase.start + at) { ' ' } else { c }).collect();
+    let rest: String = text[phrase.clone()]
+        .char_indices()
+        .map(|(at, c)| if is_idle(phrase.start + at) { ' ' } else { c })
+        .collect();
     if !has_unknown_words(&rest) {
         return None;
     }

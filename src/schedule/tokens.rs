@@ -128,9 +128,8 @@ pub(super) fn figures(text: &str) -> Vec<Figure> {
 /// Whether a place is inside a number: the 1/2 of 1-1/2, the second number of B64.2.
 fn is_inside_number(text: &str, start: usize) -> bool {
     let before = &text[..start];
-    let is_digit_before = |sign: char| {
-        before.strip_suffix(sign).is_some_and(|it| it.ends_with(|c: char| c.is_ascii_digit()))
-    };
+    let is_digit_before =
+        |sign: char| before.strip_suffix(sign).is_some_and(|it| it.ends_with(|c: char| c.is_ascii_digit()));
     is_digit_before('/') || is_digit_before('.') || is_digit_before('-') || is_digit_before(',')
 }
 
@@ -166,13 +165,16 @@ mod tests {
 
     #[test]
     fn tokens_have_no_case_accent_or_sign() {
-        let words: Vec<String> = tokens("H.B. 3/4\" F1960, Évier d'été 19A").into_iter().map(|it| it.word).collect();
+        let words: Vec<String> =
+            tokens("H.B. 3/4\" F1960, Évier d'été 19A").into_iter().map(|it| it.word).collect();
         assert_eq!(words, ["h", "b", "3", "4", "f1960", "evier", "d", "ete", "19", "a"]);
     }
 
     #[test]
     fn figures_have_units_and_are_whole_numbers_of_the_text() {
-        let read = |text: &str| figures(text).into_iter().map(|it| (text[it.range].to_owned(), it.inches)).collect::<Vec<_>>();
+        let read = |text: &str| {
+            figures(text).into_iter().map(|it| (text[it.range].to_owned(), it.inches)).collect::<Vec<_>>()
+        };
         assert_eq!(read("3/4\" x 10 in"), [("3/4\"".to_owned(), 0.75), ("10 in".to_owned(), 10.0)]);
         assert_eq!(read("5'-0\" bury"), [("5'-0\"".to_owned(), 60.0)]);
         assert_eq!(read("8\" to 12\""), [("8\" to 12\"".to_owned(), 12.0)]);

@@ -10,7 +10,10 @@ pub(super) const ROWS: &[Row] = &[
         OfKind("hose bibb"),
         "hose {bib|bibb|faucet|cock|tap|spigot}|hosecock|bibb|bib|hb|spigot|water tap|{outside|outdoor|exterior|garden|lawn|wall|yard} {faucet|tap|spigot|bibb|bib|hose bibb|hose bib}|wash down bibb|robinet {d arrosage|exterieur|de jardin|a boyau|d arrosage exterieur}",
     ),
-    (KindClosing("hose bibb", "inside"), "{fp|nf|ff} {hb|hose bibb|hose bib}|robinet {d arrosage |exterieur |}antigel"),
+    (
+        KindClosing("hose bibb", "inside"),
+        "{fp|nf|ff} {hb|hose bibb|hose bib}|robinet {d arrosage |exterieur |}antigel",
+    ),
     (OfKind("sillcock"), "sill {cock|faucet}|silcock"),
     (
         OfKind("wall hydrant"),
@@ -49,7 +52,10 @@ pub(super) const ROWS: &[Row] = &[
         Device(Some("pressure vacuum breaker")),
         "spill {resistant|proof} {pressure |}{vb|vac bkr|vacuum breaker}|svb|pressure {type |}{vb|vac bkr|vacuum breaker}|pvb",
     ),
-    (Device(Some("atmospheric vacuum breaker")), "atmospheric {vb|vac bkr|vacuum breaker}|avb|{brise|casse} vide atmospherique"),
+    (
+        Device(Some("atmospheric vacuum breaker")),
+        "atmospheric {vb|vac bkr|vacuum breaker}|avb|{brise|casse} vide atmospherique",
+    ),
     (
         Device(Some("dual check")),
         "{hose connection |}{dual|double} check {backflow preventer|bfp|valve|device|}|double clapet",
@@ -92,25 +98,46 @@ pub(super) const ROWS: &[Row] = &[
     (Pipe("polyethylene"), "hdpe|polyethylene|poly|pe pipe"),
     // Parts whose metal is a fact.
     (Part(Barrel), "barrel|body|bodied|construction|casing|matl|material|standpipe|tube|corps|boitier"),
-    (Part(Fasteners), "screw|fastener|bolt|anchor|hardware|hdwe|{mounting|mtg|wood|machine|flange|tamper proof} {screw|fastener|bolt}|vis"),
+    (
+        Part(Fasteners),
+        "screw|fastener|bolt|anchor|hardware|hdwe|{mounting|mtg|wood|machine|flange|tamper proof} {screw|fastener|bolt}|vis",
+    ),
     (Part(Flange), "{wall |}{flange|face plate|faceplate}"),
     (Part(Stem), "stem|operating rod|rod|spindle|tige"),
     // What figures measure.
-    (Measure(NominalLength), "long|length|lg|lgth|barrel length|nom length|nominal length|nominal|overall length|longueur|de longueur"),
-    (Measure(SeatDepth), "seat|seat depth|seat at|from {exterior |outside |}face"),
-    (Measure(BuryDepth), "bury|depth of bury|bury depth|burial|burial depth|buried depth|profondeur d enfouissement|enfoui a|enfouissement"),
-    (Measure(SupplySize), "inlet|inlet size|conn|connection|supply|supply size|cw|dcw|cold water|pipe size|ips|nps|size|inlet connection|entree|alimentation|feed"),
     (
-        Measure(Height),
-        "afg|above {finish |finished |}grade|a f grade|au dessus du sol {fini|}",
+        Measure(NominalLength),
+        "long|length|lg|lgth|barrel length|nom length|nominal length|nominal|overall length|longueur|de longueur",
     ),
-    (Elsewhere, "aff|above {finish |finished |}{floor|slab}|afs|oc|on {center|centre|centers|centres}|c c|au dessus du plancher|mounting height|mtg ht|mounting ht|mtd"),
-    (Measure(SupplyInsulation), "{foam |rubber |elastomeric |}{pipe|piping|supply|tubing} {insulation|insul}"),
+    (Measure(SeatDepth), "seat|seat depth|seat at|from {exterior |outside |}face"),
+    (
+        Measure(BuryDepth),
+        "bury|depth of bury|bury depth|burial|burial depth|buried depth|profondeur d enfouissement|enfoui a|enfouissement",
+    ),
+    (
+        Measure(SupplySize),
+        "inlet|inlet size|conn|connection|supply|supply size|cw|dcw|cold water|pipe size|ips|nps|size|inlet connection|entree|alimentation|feed",
+    ),
+    (Measure(Height), "afg|above {finish |finished |}grade|a f grade|au dessus du sol {fini|}"),
+    (
+        Elsewhere,
+        "aff|above {finish |finished |}{floor|slab}|afs|oc|on {center|centre|centers|centres}|c c|au dessus du plancher|mounting height|mtg ht|mounting ht|mtd",
+    ),
+    (
+        Measure(SupplyInsulation),
+        "{foam |rubber |elastomeric |}{pipe|piping|supply|tubing} {insulation|insul}",
+    ),
     (Measure(BlockThickness), "block out|blockout"),
     // Inlets.
-    (Joint("threaded"), "mpt|mip|mips|fip|fips|fpt|npt|{male|female} {npt|ips|thread}|threaded|thrd|thd|filete"),
+    (
+        Joint("threaded"),
+        "mpt|mip|mips|fip|fips|fpt|npt|{male|female} {npt|ips|thread}|threaded|thrd|thd|filete",
+    ),
     (Joint("sweat"), "{copper |cu |}{sweat|solder|swt}|soude|a souder"),
-    (Joint("crimp"), "{pex |pex a |pex b |}{crimp|expansion|exp|barb|f1807|f1960}|pex {inlet|conn|connection}|a sertir"),
+    (
+        Joint("crimp"),
+        "{pex |pex a |pex b |}{crimp|expansion|exp|barb|f1807|f1960}|pex {inlet|conn|connection}|a sertir",
+    ),
     (Joint("press"), "press {inlet|conn|connection|fit|}|pressed"),
     (Joint("push-fit"), "push {fit|to connect|on}"),
     (
@@ -118,7 +145,10 @@ pub(super) const ROWS: &[Row] = &[
         "combo inlet|combination inlet|{mpt|mip|fip|fpt|npt|threaded|thread} {x|or|and} {sweat|solder|cup|swt}|{mip|mpt} sweat",
     ),
     // Yes and no.
-    (Yes(SelfDraining), "{self|auto|automatic|automatically} {drain|draining|drainage|drains}|drains {itself|automatically|by itself}|vidange automatique"),
+    (
+        Yes(SelfDraining),
+        "{self|auto|automatic|automatically} {drain|draining|drainage|drains}|drains {itself|automatically|by itself}|vidange automatique",
+    ),
     (
         Yes(InsideStop),
         "{inside|interior|indoor} {stop|shutoff|shut off|isolation|ball} {valve|}|{inside|interior} {stop|shutoff|shut off} and {waste|drain} {valve|}|{stop|shutoff|shut off} {valve |}{inside|indoors}|stop {and |}{waste|drain} {valve|}|stop {and |}{waste|drain} {valve |}inside|s w valve",
@@ -142,8 +172,5 @@ pub(super) const ROWS: &[Row] = &[
     (Word(StopAccess, "access panel"), "{with |}access {panel|door}"),
     (Word(Blocking, "treated wood"), "{pt|treated|pressure treated|p t} {wood |}{blocking|block|lumber}"),
     (Word(Serves, "irrigation"), "{for|serves|serving} {lawn |drip |}irrigation"),
-    (
-        Word(Cladding, "aluminum siding"),
-        "aluminum siding|revetement d aluminium",
-    ),
+    (Word(Cladding, "aluminum siding"), "aluminum siding|revetement d aluminium"),
 ];

@@ -38,7 +38,10 @@ pub(super) const ROWS: &[Row] = &[
         Pointer,
         "{see|per|ref|refer to|see also} {plumbing |arch |architectural |struct |structural |}{detail|dtl|det|sheet|sht|dwg|drawing|spec|specification|note|plan|elevation|schedule|section}|detail|dtl|voir {detail|plan|note}|{see |}key note",
     ),
-    (Idle, "or {approved |}{equal|equiv|equivalent|eq|approved equal|apprd equal}|ou {l |}equivalent|{no|low} lead|lead free|nsf|ada"),
+    (
+        Idle,
+        "or {approved |}{equal|equiv|equivalent|eq|approved equal|apprd equal}|ou {l |}equivalent|{no|low} lead|lead free|nsf|ada",
+    ),
     (
         Idle,
         "a|an|and|the|of|for|with|w|to|in|on|at|be|is|are|as|by|per|all|provide|provided|furnish|furnished|install|installed|supply and install|include|includes|including|complete|c w|new|type|style|model|each|unit|listed|fed|typ|typical|x|exterior|outdoor|outside|from|this|shall|must|meets|compliant|conforming|conform|heavy|duty|valve|faucet body|hydrant|device|assembly|size of|lead|free|standard|std|exposed|d|de|du|des|la|le|les|l|un|une|et|avec|en|au|aux|pour|sur|dans|loose|lockable|locking|lockshield|vandal|resistant|vandal resistant|vandal proof|tamper proof|operated|oper|operation|key operated|keyed|{1 4|quarter|qt|qtr|1 4 turn|quarter turn} {turn|}|no kink|hot and cold|hot cold|single|double|bent nose|straight|angle|angled|renewable|removable|replaceable|automatic|auto|self closing|polished chrome|cast|forged|solid|wrought|multi turn|compression|series|class|rated|certified|approved|csa|ansi|asme|upc|commercial|residential|grade|quality|replaces|gets|every|fall|ok|cold only|freestanding|sanitary|economy|deluxe|dry|wet|assembly complete|ordinaire|neuf|type de|inlet size|pattern|threads|ends|end|hinged|flush|surface|mounted|mount|existing condition|secure|securely|fasten|fastened|anchor to|set|located|locate|location|wall mounted|wall mount",
