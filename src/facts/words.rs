@@ -41,6 +41,7 @@ pub(super) fn subject(fact: &str) -> Option<Subject> {
         ("outlet.blocking", Subject::Blocking),
         ("outlet.cladding", Subject::Cladding),
         ("outlet.location", Subject::Location),
+        ("outlet.wall", Subject::Wall),
         ("outlet.description", Subject::Description),
         ("outlet.notes", Subject::Notes),
         ("outlet.description_disagrees", Subject::Disagreement),

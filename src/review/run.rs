@@ -72,6 +72,7 @@ pub fn run_with(world: &World, progress: &Progress<'_>) -> Review {
         assumed: ledger::assumed(&outlets, &job.schedule.file),
         notes: job.schedule.notes.clone(),
         unused: job.schedule.unused.clone(),
+        aside: job.schedule.aside.clone(),
         problems: job.schedule.problems.clone(),
         tally: ledger::tally(&outlets),
         solves: world.solves(),

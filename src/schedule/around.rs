@@ -3,11 +3,11 @@
 
 use super::entries::{Entry, Raw};
 use super::lexicon::{Sense, items};
-use super::phrases;
 use super::text::Plain;
 use super::types::{Reading, Schedule, SetAside};
 use super::unused::{Aside, Why};
 use super::vocabulary::{Subject, term_of};
+use super::{phrases, select};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -35,7 +35,7 @@ pub(super) fn gather(entries: Vec<Entry>, reading: &Reading<'_>, schedule: &mut 
     let with_mark = entries.iter().filter(|it| it.cell(reading.mark).is_some()).count();
     let has_marks = with_mark * 3 >= entries.len();
     let words = term_of(Subject::Description, reading.vocabulary);
-    let (mut title, mut in_notes, mut last) = (None, false, 0);
+    let (mut title, mut in_notes, mut is_text, mut last) = (None, false, false, 0);
     for entry in entries {
         let alone = alone(&entry, reading);
         let number = entry.number;
@@ -49,6 +49,7 @@ pub(super) fn gather(entries: Vec<Entry>, reading: &Reading<'_>, schedule: &mut 
                 set_aside(Aside::Note, &raw.text);
                 gathered.notes.insert(number, raw);
             }
+            None if is_text => set_aside(Aside::Note, &select::name_of(&entry, reading)),
             None => {
                 in_notes = in_notes && entry.cell(reading.mark).is_none();
                 gathered.rows.push((entry, title.clone()));
@@ -58,11 +59,12 @@ pub(super) fn gather(entries: Vec<Entry>, reading: &Reading<'_>, schedule: &mut 
                     && has_marks
                     && Some(raw.term) == words
                     && last + 1 == number
-                    && !starts_with_kind(&raw.text)
+                    && (!starts_with_kind(&raw.text) || numbered(&raw.text).is_some())
                     && !phrases::is_total(&raw.text);
                 let previous = gathered.rows.last_mut().filter(|_| goes_on);
                 if let Some((row, _)) = previous {
-                    row.added.push((raw, From::Continued));
+                    let text = numbered(&raw.text).map_or_else(|| raw.text.clone(), |(_, text)| text.into());
+                    row.added.push((Raw { text, ..raw }, From::Continued));
                 } else if let Some((key, note)) = numbered(&raw.text) {
                     set_aside(Aside::Note, &raw.text);
                     gathered.notes.insert(key, Raw { text: note.into(), ..raw });
@@ -77,6 +79,7 @@ pub(super) fn gather(entries: Vec<Entry>, reading: &Reading<'_>, schedule: &mut 
                     gathered.rows.push((entry, title.clone()));
                 } else if is_title(&raw, reading) {
                     set_aside(Aside::Title, &raw.text);
+                    is_text = NOT_OF_ROWS.contains(&raw.text.trim().to_lowercase().as_str());
                     title = Some(raw.text);
                 } else {
                     gathered.rows.push((entry, title.clone()));
@@ -128,9 +131,32 @@ fn alone(entry: &Entry, reading: &Reading<'_>) -> Option<Raw> {
     match (entry.cells.as_slice(), entry.others.as_slice()) {
         ([raw], []) => Some(raw.clone()),
         ([], [text]) => Some(entry.raw(reading.mark, text.clone())),
+        // A section of a specification: "2.4 | WALL HYDRANTS".
+        ([mark, raw], []) if mark.term == reading.mark && is_section(&mark.text, &raw.text) => {
+            Some(entry.raw(reading.mark, raw.text.clone()))
+        }
         _ => None,
     }
 }
+
+fn is_section(number: &str, text: &str) -> bool {
+    let is_digits = |it: &str| !it.is_empty() && it.bytes().all(|byte| byte.is_ascii_digit() || byte == b'.');
+    let is_number = number.split_once('.').is_some_and(|(part, rest)| is_digits(part) && is_digits(rest));
+    let is_part = ["part", "section"].iter().any(|it| number.to_lowercase().starts_with(it));
+    (is_number || is_part) && !text.chars().any(char::is_lowercase)
+}
+
+/// Titles over what says how things are installed, not which there are.
+const NOT_OF_ROWS: [&str; 8] = [
+    "execution",
+    "submittals",
+    "installation",
+    "general",
+    "summary",
+    "warranty",
+    "quality assurance",
+    "references",
+];
 
 /// The number and text of a note in two cells.
 fn noted(entry: &Entry) -> Option<(String, Raw)> {
@@ -203,7 +229,7 @@ fn is_title(raw: &Raw, reading: &Reading<'_>) -> bool {
     let (name, count) = raw.text.split_once(':').unwrap_or((&raw.text, ""));
     let has_digit = name.chars().any(|c| c.is_ascii_digit());
     let is_counted = count.trim().is_empty() || count.trim().bytes().all(|it| it.is_ascii_digit());
-    const TITLES: [&str; 12] = [
+    const TITLES: [&str; 15] = [
         "fixtures",
         "hydrants",
         "drains",
@@ -216,6 +242,9 @@ fn is_title(raw: &Raw, reading: &Reading<'_>) -> bool {
         "site",
         "piping",
         "outlets",
+        "execution",
+        "valves",
+        "breakers",
     ];
     let lower = name.trim().to_lowercase();
     let is_word = TITLES.iter().any(|it| lower.split_whitespace().any(|word| word == *it));

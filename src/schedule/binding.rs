@@ -147,7 +147,8 @@ impl Binder<'_> {
     /// Whether a node is short enough to be an abbreviation with its point.
     fn is_abbreviation(&self, at: usize) -> bool {
         let range = &self.nodes[at].range;
-        matches!(self.nodes[at].what, What::Figure(_))
+        // The number of a list is none.
+        matches!(&self.nodes[at].what, What::Figure(figure) if figure.written != Written::Bare)
             || self
                 .words(range.clone())
                 .trim_end_matches('.')
@@ -238,8 +239,12 @@ impl Binder<'_> {
             if let Some((size, length)) = pair {
                 let size = Says::Inches(self.number(size));
                 let states = vec![(SupplySize, size), (NominalLength, Says::Words(self.number(length)))];
-                return self
-                    .add(&[at, other], Bound { is_bound: false, ..Bound::of(self.span(at, other), states) });
+                return self.add(&[at, other], Bound::weak(self.span(at, other), states));
+            }
+            // "3/4 X 14": the size; the other figure is by itself.
+            if figure.is_pipe_size && !second.is_pipe_size {
+                let states = vec![(SupplySize, Says::Inches(self.number(at)))];
+                return self.add(&[at], Bound::of(self.nodes[at].range.clone(), states));
             }
         }
         if let Some(before) =
@@ -494,21 +499,9 @@ impl Binder<'_> {
             let pipe = of(self, last);
             return self.add(&run, Bound::of(span, vec![(Supply, pipe)]));
         }
-        let is_galvanized_hydrant = || {
-            let is_hydrant = |it: &Node| {
-                matches!(
-                    it.what,
-                    What::Sense(Sense::OfKind("yard hydrant" | "roof hydrant" | "ground hydrant"))
-                )
-            };
-            self.nodes.iter().any(is_hydrant)
-        };
         match self.sense(last) {
-            Some(Sense::Metal("brass" | "bronze" | "red brass" | "silicon bronze" | "stainless")) => {
-                let material = of(self, last);
-                self.add(&run, Bound::weak(span, vec![(Barrel, material)]));
-            }
-            Some(Sense::Plating("galvanized steel")) if is_galvanized_hydrant() => {
+            Some(Sense::Metal("brass" | "bronze" | "red brass" | "silicon bronze" | "stainless"))
+            | Some(Sense::Plating("galvanized steel")) => {
                 let material = of(self, last);
                 self.add(&run, Bound::weak(span, vec![(Barrel, material)]));
             }
@@ -532,8 +525,9 @@ impl Binder<'_> {
                 Bound::thing(range)
             }
             What::Form(states) => {
+                let is_bound = !matches!(states, Some((Quantity, _)));
                 let states = states.iter().map(|(subject, text)| (*subject, words(text)));
-                Bound { is_bound: false, ..Bound::of(range, states.collect()) }
+                Bound { is_bound, ..Bound::of(range, states.collect()) }
             }
             What::Sense(sense) => match *sense {
                 Sense::KindClosing(kind, closes) => {
@@ -566,10 +560,10 @@ impl Binder<'_> {
                 Sense::Yes(subject) => Bound {
                     denied: Some(Says::YesNo(false)),
                     is_thing: is_thing(*sense),
-                    ..Bound::weak(range, vec![(subject, Says::YesNo(true))])
+                    ..Bound::of(range, vec![(subject, Says::YesNo(true))])
                 },
-                Sense::No(subject) => Bound::weak(range, vec![(subject, Says::YesNo(false))]),
-                Sense::Word(subject, word) => Bound::weak(range, vec![(subject, words(word))]),
+                Sense::No(subject) => Bound::of(range, vec![(subject, Says::YesNo(false))]),
+                Sense::Word(subject, word) => Bound::of(range, vec![(subject, words(word))]),
                 Sense::Space(space) => {
                     let in_wall = self
                         .next(at)

@@ -145,6 +145,8 @@ impl<'p> Parser<'p> {
                 // "10 in, verify": a doubt by itself is about what comes before it.
                 let is_alone = !is_named && !self.matches.iter().any(states);
                 let before = own.checked_sub(1).map(|at| &self.phrases[at]).filter(|_| is_alone);
+                // A new sentence is about something else.
+                let before = before.filter(|it| !text[it.end..].starts_with('.'));
                 named_terms.clone_from(&terms);
                 Box::new(move |it| {
                     let is_before = before.is_some_and(|phrase| it.is_within(phrase));
@@ -232,7 +234,7 @@ impl<'p> Parser<'p> {
 }
 
 /// The phrases of a text: what commas, semicolons, line ends and full stops separate.
-fn phrases(text: &str) -> Vec<Range<usize>> {
+pub(super) fn phrases(text: &str) -> Vec<Range<usize>> {
     /// A shorter sentence is an abbreviation: "W. HYD.".
     const SHORTEST_SENTENCE: usize = 8;
     let bytes = text.as_bytes();

@@ -9,6 +9,7 @@ use super::types::{Cell, Row, Schedule};
 use super::unused::{Unread, Why};
 use super::vocabulary::{Read, Term};
 use super::vocabulary::{Subject, heading_of, term_of};
+use super::wall_words::wall_words;
 use crate::diag::Location;
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};
@@ -22,7 +23,16 @@ const MIXED: &[(Subject, &[Subject])] = &[
     (Subject::SupplySize, &[Subject::SupplySize, Subject::NominalLength, Subject::Supply, Subject::Inlet]),
     (Subject::BackflowDevice, &[Subject::BackflowDevice, Subject::BackflowStandard]),
     (Subject::Barrel, &[Subject::Barrel]),
+    (Subject::Height, &[Subject::Height]),
+    (Subject::BuryDepth, &[Subject::BuryDepth]),
 ];
+/// Figures that say themselves what they are of; a note may state them.
+const SAID_IN_NOTES: [Subject; 3] = [Subject::Height, Subject::BuryDepth, Subject::Slope];
+
+/// Whether a note may not state a term: its numbers may be of something else.
+fn is_number_in_note(term: &Term) -> bool {
+    term.reads.is_numeric() && !term.subject.is_some_and(|subject| SAID_IN_NOTES.contains(&subject))
+}
 
 /// What a cell of words is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -76,6 +86,7 @@ pub(super) fn add(schedule: &mut Schedule, vocabulary: &[Term], closed: &BTreeSe
         if !sources.is_empty() {
             add_to_row(row, &sources, vocabulary);
         }
+        add_wall(row, vocabulary, &mut unread);
     }
     schedule.problems.retain(|error| !resolved.contains(&error.location));
     schedule.unused.extend(unread.listed());
@@ -174,7 +185,7 @@ impl WordsOf<'_> {
         if *role == Role::Inherited {
             return;
         }
-        let is_numeric = |it: &&Statement| self.vocabulary[it.term].reads.is_numeric();
+        let is_numeric = |it: &&Statement| is_number_in_note(&self.vocabulary[it.term]);
         // A note may be about anything; its numbers may be the outlet's.
         let is_about_outlet = !description.stated.iter().all(|it| is_numeric(&it));
         let has_digit = |words: &str| words.chars().any(|c| c.is_ascii_digit());
@@ -198,6 +209,23 @@ impl WordsOf<'_> {
     }
 }
 
+/// Leaves the wall open where words describe one and no column states it.
+fn add_wall(row: &mut Row, vocabulary: &[Term], unread: &mut Unread) {
+    const READ: [Subject; 3] = [Subject::Description, Subject::Location, Subject::Notes];
+    let Some(wall) = term_of(Subject::Wall, vocabulary) else { return };
+    if row.cells.iter().any(|cell| cell.term == wall) {
+        return;
+    }
+    let texts =
+        row.cells.iter().filter(|it| vocabulary[it.term].subject.is_some_and(|it| READ.contains(&it)));
+    let mut found = texts.filter_map(|cell| Some((cell.place.clone(), wall_words(&cell.text)?)));
+    if let Some((place, words)) = found.next() {
+        unread.add(&place, &words, Why::WallInWords);
+        row.cells.push(Cell { term: wall, place, text: words.into(), value: None });
+        row.cells.sort_by_key(|cell| cell.term);
+    }
+}
+
 /// What all sources say of a term: the value, the words and their location.
 type Said<'s> = BTreeMap<usize, Vec<(&'s Read, &'s str, &'s Location)>>;
 
@@ -210,8 +238,8 @@ fn add_to_row(row: &mut Row, sources: &[Source], vocabulary: &[Term]) {
     for source in sources.iter().filter(is_own) {
         let Source { location, description, role } = source;
         let may = |term: usize| source.may_state(&vocabulary[term]);
-        let is_number_in_note = |term: usize| *role == Role::Note && vocabulary[term].reads.is_numeric();
-        let stated = description.stated.iter().filter(|it| may(it.term) && !is_number_in_note(it.term));
+        let is_unsure = |term: usize| *role == Role::Note && is_number_in_note(&vocabulary[term]);
+        let stated = description.stated.iter().filter(|it| may(it.term) && !is_unsure(it.term));
         for Statement { term, value, words } in stated {
             said.entry(*term).or_default().push((value, words, location));
         }
@@ -236,6 +264,7 @@ fn add_to_row(row: &mut Row, sources: &[Source], vocabulary: &[Term]) {
         }
     }
     let is_yard = is_yard_hydrant(row, &said, vocabulary);
+    let is_hydrant = is_yard || kinds_include(row, &said, vocabulary, &["roof hydrant", "ground hydrant"]);
     for (term, all) in said {
         // A frost-proof yard hydrant closes below grade, and its length is not a barrel's.
         let about_barrel = [Some(Subject::Closes), Some(Subject::NominalLength)];
@@ -243,6 +272,9 @@ fn add_to_row(row: &mut Row, sources: &[Source], vocabulary: &[Term]) {
             continue;
         }
         let [(value, words, location), others @ ..] = all.as_slice() else { continue };
+        if !is_hydrant && is_coating(&vocabulary[term], value, words) {
+            continue;
+        }
         let heading = heading_of(&vocabulary[term]);
         if let Some(cell) = row.cells.iter().find(|cell| cell.term == term) {
             let Some(stated) = &cell.value else { continue };
@@ -273,9 +305,21 @@ fn add_to_row(row: &mut Row, sources: &[Source], vocabulary: &[Term]) {
 }
 
 fn is_yard_hydrant(row: &Row, said: &Said<'_>, vocabulary: &[Term]) -> bool {
+    kinds_include(row, said, vocabulary, &["yard hydrant"])
+}
+
+/// Whether a row says that it is of one of these kinds.
+fn kinds_include(row: &Row, said: &Said<'_>, vocabulary: &[Term], kinds: &[&str]) -> bool {
     let Some(kind) = term_of(Subject::Kind, vocabulary) else { return false };
-    let is_yard = |value: &Read| matches!(value, Read::Text(kind) if &**kind == "yard hydrant");
+    let is_one = |value: &Read| matches!(value, Read::Text(kind) if kinds.contains(&&**kind));
     let cell = row.cells.iter().find(|cell| cell.term == kind).and_then(|cell| cell.value.as_ref());
-    cell.is_some_and(is_yard)
-        || said.get(&kind).is_some_and(|all| all.iter().any(|(value, ..)| is_yard(value)))
+    cell.is_some_and(is_one) || said.get(&kind).is_some_and(|all| all.iter().any(|(value, ..)| is_one(value)))
+}
+
+/// "Galvanized" without a part is the casing of a hydrant in the ground; elsewhere it may be of anything.
+fn is_coating(term: &Term, value: &Read, words: &str) -> bool {
+    let is_steel = matches!(value, Read::Text(metal) if &**metal == "galvanized steel");
+    let lower = words.to_lowercase();
+    let has_part = ["casing", "body", "barrel", "pipe", "tube"].iter().any(|it| lower.contains(it));
+    term.subject == Some(Subject::Barrel) && is_steel && !has_part
 }

@@ -40,6 +40,8 @@ pub(super) enum Sense {
     Pipe(&'static str),
     /// A part whose metal is a fact.
     Part(Subject),
+    /// What a wall is made of.
+    Construction,
     /// Any other thing, with a length or a metal of its own.
     Thing,
     /// What a figure beside it measures.

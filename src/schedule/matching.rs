@@ -161,7 +161,7 @@ fn nodes(text: &str) -> Vec<Node> {
 pub(super) fn is_thing(sense: Sense) -> bool {
     let is_part = |subject| !matches!(subject, Subject::Barrel);
     match sense {
-        Sense::Thing | Sense::Other(_) => true,
+        Sense::Thing | Sense::Construction | Sense::Other(_) => true,
         Sense::Part(subject) => is_part(subject),
         Sense::Yes(
             Subject::Sleeve | Subject::Gasket | Subject::Cover | Subject::HeatCable | Subject::InsideStop,

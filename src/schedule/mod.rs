@@ -34,6 +34,7 @@ mod tokens;
 mod types;
 mod unused;
 mod vocabulary;
+mod wall_words;
 
 pub use cell::{CellError, read_cell};
 pub use columns::{Columns, Meant};

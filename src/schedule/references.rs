@@ -6,7 +6,7 @@ use super::errors::ScheduleError;
 use super::phrases;
 use super::text::plain;
 use super::types::{Noted, Reading, Schedule};
-use super::vocabulary::{Reads, Subject};
+use super::vocabulary::{Reads, Subject, term_of};
 use crate::diag::Diagnostic;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -42,8 +42,7 @@ struct Marked {
 
 /// Gives rows that refer to others the facts of those.
 pub(super) fn follow(outlets: &mut [Entry], reading: &Reading<'_>, schedule: &mut Schedule) {
-    let marks: BTreeSet<String> =
-        outlets.iter().filter_map(|entry| entry.cell(reading.mark)).map(|mark| plain(&mark.text)).collect();
+    let marks: BTreeSet<String> = outlets.iter().filter_map(|entry| name(entry, reading)).collect();
     let pointers: Vec<Option<Pointer>> =
         outlets.iter().map(|entry| pointer(entry, &marks, reading)).collect();
     if pointers.iter().all(Option::is_none) {
@@ -136,6 +135,15 @@ fn is_own(term: usize, reading: &Reading<'_>) -> bool {
     term == reading.mark || reading.own.contains(&reading.vocabulary[term].fact)
 }
 
+/// What other rows call a row: its mark, or without one the start of its location.
+fn name(entry: &Entry, reading: &Reading<'_>) -> Option<String> {
+    if let Some(mark) = entry.cell(reading.mark) {
+        return Some(plain(&mark.text));
+    }
+    let location = term_of(Subject::Location, reading.vocabulary).and_then(|term| entry.cell(term))?;
+    Some(plain(location.text.split(',').next().unwrap_or_default()))
+}
+
 fn pointer(entry: &Entry, marks: &BTreeSet<String>, reading: &Reading<'_>) -> Option<Pointer> {
     entry.cells.iter().filter(|raw| raw.term != reading.mark).find_map(|raw| {
         let (to, except, is_certain) = phrases::pointer_except(&raw.text)?;
@@ -161,11 +169,11 @@ impl<'e> References<'e> {
         let facts_of = |entry| facts(entry, reading).map(|raw| (raw.term, &raw.text)).collect::<Vec<_>>();
         let mut marked: BTreeMap<String, Marked> = BTreeMap::new();
         for (index, entry) in entries.iter().enumerate() {
-            let Some(mark) = entry.cell(reading.mark) else { continue };
+            let Some(name) = name(entry, reading) else { continue };
             let pointer = pointers[index].as_ref();
             let refers_on = pointer.is_some_and(|pointer| has_no_more(entry, pointer, reading));
             let new = || Marked { first: index, refers_on, agree: true };
-            let known = marked.entry(plain(&mark.text)).or_insert_with(new);
+            let known = marked.entry(name).or_insert_with(new);
             if known.refers_on && !refers_on {
                 *known = new();
             } else if !refers_on && index != known.first {

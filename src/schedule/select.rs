@@ -129,13 +129,18 @@ impl<'r> Selector<'r> {
 
     /// Judges an outlet by where it is.
     fn place(&self, texts: &[Text], title: Option<&Arc<str>>, outdoors: bool) -> Verdict {
+        // The column of places decides, if it says anything.
+        let of_column = |text: &&Text| text.subject == Subject::Location && text.is_own;
+        let says_place = |text: &Text| text.items.iter().any(|it| matches!(it.sense, Sense::Place(_)));
+        let is_said = texts.iter().filter(of_column).any(says_place);
+        let texts: Vec<&Text> = texts.iter().filter(|it| !is_said || of_column(it)).collect();
         let has = |wanted: Where| texts.iter().any(|text| text.has_place(wanted));
         let is_garage = texts.iter().any(|it| {
             it.subject != Subject::Kind && it.items.iter().any(|it| it.sense == Sense::Space("garage"))
         });
         let title = title.map(|it| items(&Plain::of(it).text)).unwrap_or_default();
         let is_titled = |wanted: Where| title.iter().any(|it| it.sense == Sense::Place(wanted));
-        let says_outdoors = has(Where::Outdoors) || is_titled(Where::Outdoors) || has_grade(texts);
+        let says_outdoors = has(Where::Outdoors) || is_titled(Where::Outdoors) || has_grade(&texts);
         let says_indoors = has(Where::Indoors) || is_titled(Where::Indoors);
         match (outdoors, says_indoors, says_outdoors) {
             (true, ..) => Verdict::Outlet,
@@ -217,8 +222,8 @@ impl Text {
 }
 
 /// A height above grade is of something outdoors.
-fn has_grade(texts: &[Text]) -> bool {
-    texts.iter().flat_map(|it| &it.items).any(|it| it.sense == Sense::Measure(Subject::Height))
+fn has_grade(texts: &[&Text]) -> bool {
+    texts.iter().any(|it| it.items.iter().any(|it| it.sense == Sense::Measure(Subject::Height)))
 }
 
 /// "Hose bibb REMOVED last summer".

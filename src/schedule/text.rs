@@ -16,7 +16,9 @@ pub fn plain(text: &str) -> String {
 
 /// Whether a cell counts as blank.
 pub fn is_blank(text: &str) -> bool {
-    BLANKS.iter().any(|it| it.eq_ignore_ascii_case(text.trim()))
+    let text = text.trim();
+    let is_line = text.len() > 2 && text.chars().all(|c| "-_=–—".contains(c));
+    is_line || BLANKS.iter().any(|it| it.eq_ignore_ascii_case(text))
 }
 
 /// A text with its typographic characters spelled plainly, and where each byte came from.

@@ -27,6 +27,7 @@ pub(super) enum Why {
     OnlyPart,
     NumberInNote,
     TooLong,
+    WallInWords,
 }
 
 impl Why {
@@ -59,6 +60,7 @@ impl Why {
                 "only the clear part is read from it: the rest is open, denied, or has unknown words beside it"
             }
             Self::NumberInNote => "is a number in a note, which may be about something else; it is not used",
+            Self::WallInWords => "describes a wall; which one it is is not stated, and is asked",
             Self::TooLong => "is longer than 2,000 characters; nothing is read from it",
         }
     }

@@ -57,6 +57,7 @@ pub enum Subject {
     Blocking,
     Cladding,
     Location,
+    Wall,
     /// A description in words.
     Description,
     /// Remarks in words.
