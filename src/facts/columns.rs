@@ -15,7 +15,7 @@ use crate::units::{Dim, Quantity, Rounding};
 
 facts! {
     MARK = stated("outlet.mark", "mark on the plan", Reads::Text)
-        .headings(&["Mark", "Tag", "Item", "ID", "Fixture", "Fixture mark", "Symbol", "No", "Type mark", "Designation", "Plan mark", "Plan symbol", "Callout", "Mk", "Item no", "Tag no", "Fixture no", "Paragraph", "Para", "Repère", "Symbole"])
+        .headings(&["Mark", "Tag", "Item", "ID", "Fixture", "Fixture mark", "Symbol", "No", "Type mark", "Designation", "Plan mark", "Plan symbol", "Callout", "Mk", "Item no", "Tag no", "Fixture no", "Fixt no", "Fix no", "Equip no", "Mark no", "Tag number", "Item number", "Mark number", "Plan tag", "P no", "Ident", "Paragraph", "Para", "Repère", "Symbole"])
         .question_such_as("What is its mark on the plan?", "HB-1")
         .scope(Scope::Row);
     QUANTITY = stated("outlet.quantity", "number of outlets", Reads::Count)
@@ -24,7 +24,7 @@ facts! {
         .scope(Scope::Row)
         .show(("", 0), ("", 0), Rounding::Nearest);
     LOCATION = stated("outlet.location", "where it is", Reads::Text)
-        .headings(&["Location", "Where", "Room", "Elevation", "Plan location", "Location / remarks", "Room / area", "Area", "Emplacement", "Local"])
+        .headings(&["Location", "Where", "Room", "Elevation", "Plan location", "Location / remarks", "Room / area", "Area", "Emplacement", "Local", "Area served", "Location/use", "Location and use", "Building area", "Placement", "Room name", "Space"])
         .question_such_as("Where is it?", "North side")
         .scope(Scope::Row);
     KIND = stated_word("outlet.kind", "kind of outlet", KINDS)
@@ -85,7 +85,7 @@ facts! {
         .job_keys(&["supply", "supply: material"])
         .plausible(Extremes(|| ["copper", "PEX", "CPVC"].map(|it| Value::Text(it.into())).to_vec()));
     SUPPLY_SIZE = stated_length("outlet.supply_size", "nominal size of the supply pipe", [0.5, 1.0])
-        .headings(&["Supply size", "Inlet size", "Pipe size", "Size", "CW", "DCW", "Cold water", "Cold", "CW size", "CW connection", "Conn", "Conn size", "Connection size", "Rough", "Rough-in CW", "Water", "EF", "Eau froide"])
+        .headings(&["Supply size", "Inlet size", "Pipe size", "Size", "CW", "DCW", "Cold water", "Cold", "CW size", "CW connection", "Conn", "Conn size", "Connection size", "Rough", "Rough-in CW", "CW conn", "Cold water size", "Cold water connection", "Domestic CW", "Domestic cold water", "CW supply", "Water size", "Water conn", "Supply conn", "Water", "EF", "Eau froide"])
         .question_such_as("What nominal size is the supply pipe?", "1/2 in or 3/4 in")
         .scope(Scope::Site)
         .job_keys(&["supply: size"])
@@ -153,7 +153,7 @@ facts! {
         .question("Is there a stop-and-waste valve inside that can be reached?")
         .scope(Scope::Site);
     DESCRIPTION = stated("outlet.description", "the schedule's own words", Reads::Text)
-        .headings(&["Description", "Desc", "Descr", "Remarks description", "Item description", "Fixture description", "Specification", "Specifications", "Spec", "Specs", "Family", "Text", "Product", "Product description", "What's there", "What is there", "Appareil", "Descriptif", "Equipment"])
+        .headings(&["Description", "Desc", "Descr", "Remarks description", "Item description", "Fixture description", "Specification", "Specifications", "Spec", "Specs", "Family", "Text", "Product", "Product description", "What's there", "What is there", "Appareil", "Descriptif", "Equipment", "Fixture and description", "Fixture/trim", "Features", "Fixture specification", "Materials and features", "Désignation", "Item and description"])
         .question("What does the schedule call it?")
         .scope(Scope::Label);
     // Words of the row state it; it has no heading.
@@ -163,7 +163,7 @@ facts! {
         Reads::Text,
     );
     NOTES = stated("outlet.notes", "notes", Reads::Text)
-        .headings(&["Notes", "Remarks", "Comments", "Key notes", "Keynotes", "Note", "Remark", "Notes / remarks", "Remarques", "Commentaires", "Observations"])
+        .headings(&["Notes", "Remarks", "Comments", "Key notes", "Keynotes", "Note", "Remark", "Notes / remarks", "Remarques", "Commentaires", "Observations", "Notes and remarks", "Schedule notes", "Note no", "Notes no"])
         .question("What notes does it have?")
         .scope(Scope::Notes);
     OPTION = stated("outlet.option", "plan option it is in, of which several homes may be built", Reads::Text)

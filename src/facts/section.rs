@@ -1,8 +1,8 @@
 //! From the facts of an outlet to the section that is solved.
 
 use super::columns::{
-    BARREL, BARREL_DIAMETER, BARREL_THICKNESS, CLOSES_AT, COVER, GASKET, SELF_DRAINING, SPACE_BEHIND, STEM,
-    STEM_DIAMETER, SUPPLY, SUPPLY_INSULATION, SUPPLY_RUN, SUPPLY_SIZE,
+    BARREL, BARREL_DIAMETER, BARREL_THICKNESS, CLOSES_AT, COVER, GASKET, KIND, SELF_DRAINING, SPACE_BEHIND,
+    STEM, STEM_DIAMETER, SUPPLY, SUPPLY_INSULATION, SUPPLY_RUN, SUPPLY_SIZE,
 };
 use super::def::{Def, INCH};
 use super::detail::SEAT_FROM_WALL_FACE;
@@ -42,6 +42,12 @@ pub(super) fn spec(outlet: &Outlet<'_>, depth: Option<f64>) -> Result<Spec, Gap>
     let closes = outlet.word(CLOSES_AT);
     if closes.as_deref() == Ok("below grade") {
         return Err(outlet.absent("it closes below grade, where this section does not reach"));
+    }
+    const NOT_COMPUTED: [&str; 4] = ["roof hydrant", "ground hydrant", "hose reel", "irrigation connection"];
+    if let Ok(kind) = outlet.word(KIND)
+        && NOT_COMPUTED.contains(&&*kind)
+    {
+        return Err(outlet.absent(format!("a {kind} is not computed: it is no outlet through a wall")));
     }
     let seat = depth.map_or_else(|| outlet.number(SEAT_FROM_WALL_FACE), Ok);
     let [drains, gasket] = [SELF_DRAINING, GASKET].map(|def| yes_no_if_stated(outlet, def));

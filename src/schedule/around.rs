@@ -47,7 +47,7 @@ pub(super) fn gather(entries: Vec<Entry>, reading: &Reading<'_>, schedule: &mut 
             None if in_notes && noted(&entry).is_some() => {
                 let Some((number, raw)) = noted(&entry) else { continue };
                 set_aside(Aside::Note, &raw.text);
-                gathered.notes.insert(number, raw);
+                gathered.notes.insert(number, Raw { place: entry.place, ..raw });
             }
             None if is_text => set_aside(Aside::Note, &select::name_of(&entry, reading)),
             None => {
@@ -67,7 +67,7 @@ pub(super) fn gather(entries: Vec<Entry>, reading: &Reading<'_>, schedule: &mut 
                     row.added.push((Raw { text, ..raw }, From::Continued));
                 } else if let Some((key, note)) = numbered(&raw.text) {
                     set_aside(Aside::Note, &raw.text);
-                    gathered.notes.insert(key, Raw { text: note.into(), ..raw });
+                    gathered.notes.insert(key, Raw { text: note.into(), place: entry.place, ..raw });
                     in_notes = true;
                 } else if is_title_of_notes(&raw.text) {
                     set_aside(Aside::Title, &raw.text);
@@ -177,7 +177,7 @@ fn numbered(text: &str) -> Option<(String, &str)> {
         .get(..4)
         .filter(|it| it.eq_ignore_ascii_case("note"))
         .map_or(lower, |_| lower[4..].trim_start());
-    let (number, note) = bare.split_once(['.', ')', ':'])?;
+    let (number, note) = bare.split_once(['.', ')', ':']).or_else(|| bare.split_once(" -"))?;
     let number = number.trim().trim_start_matches(['(', '#']);
     let is_spaced = note.starts_with(' ') && !note.trim().is_empty();
     (is_number(number) && is_spaced).then(|| (number.to_lowercase(), note.trim()))

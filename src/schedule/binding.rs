@@ -525,7 +525,7 @@ impl Binder<'_> {
                 Bound::thing(range)
             }
             What::Form(states) => {
-                let is_bound = !matches!(states, Some((Quantity, _)));
+                let is_bound = !matches!(states, Some((Quantity | Slope, _)));
                 let states = states.iter().map(|(subject, text)| (*subject, words(text)));
                 Bound { is_bound, ..Bound::of(range, states.collect()) }
             }
@@ -580,6 +580,8 @@ impl Binder<'_> {
                             self.used[at] = true;
                             return;
                         }
+                        // "Supplied from crawlspace" is where it is; "at garage door" may be anything.
+                        _ if self.next(at).is_none() => Bound::idle(range),
                         _ => return,
                     }
                 }

@@ -21,6 +21,8 @@ struct Looks {
     counts: f64,
     /// Names of outlets, fixtures and other things.
     names: f64,
+    /// Several words, some of which describe an outlet.
+    descriptions: f64,
 }
 
 /// Decides about columns by their cells, all together.
@@ -66,7 +68,8 @@ pub(super) fn assign(table: &Table, headings: &mut Headings, reading: &Reading<'
         }
     }
     for (index, known) in headings.columns.iter_mut().enumerate() {
-        if matches!(known, Known::Not) && looks[index].names >= 0.4 {
+        let looks = looks[index];
+        if matches!(known, Known::Not) && (looks.names >= 0.4 || looks.descriptions >= ENOUGH) {
             *known = as_words;
         }
     }
@@ -83,7 +86,13 @@ impl Looks {
             let count = cells.iter().filter(|cell| is_it(cell)).count();
             if cells.is_empty() { 0.0 } else { count as f64 / cells.len() as f64 }
         };
-        Self { cells: cells.len(), marks: share(is_mark), counts: share(is_count), names: share(is_name) }
+        Self {
+            cells: cells.len(),
+            marks: share(is_mark),
+            counts: share(is_count),
+            names: share(is_name),
+            descriptions: share(is_description),
+        }
     }
 }
 
@@ -96,6 +105,22 @@ fn is_mark(text: &str) -> bool {
 
 fn is_count(text: &str) -> bool {
     !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit())
+}
+
+fn is_description(text: &str) -> bool {
+    let tells = |sense: Sense| {
+        matches!(
+            sense,
+            Sense::Closing(_)
+                | Sense::Metal(_)
+                | Sense::Device(_)
+                | Sense::Joint(_)
+                | Sense::Measure(_)
+                | Sense::Yes(_)
+        )
+    };
+    text.split_whitespace().count() >= 3
+        && items(&Plain::of(text).text).iter().filter(|it| tells(it.sense)).count() >= 2
 }
 
 fn is_name(text: &str) -> bool {

@@ -17,6 +17,8 @@ pub struct Description {
     pub contradictions: Vec<(usize, [String; 2])>,
     /// Phrases that are not specific, with the terms they leave open.
     pub open: Vec<(String, Vec<usize>)>,
+    /// Terms that are open only as the words say too little: "vacuum breaker". Fuller words elsewhere decide them.
+    pub vague: Vec<usize>,
     /// What the text says that something is not.
     pub denied: Vec<Statement>,
     /// Unknown words.
@@ -195,6 +197,9 @@ impl<'p> Parser<'p> {
         // "Vacuum breaker" says too little, unless its standard or a fuller wording says the rest.
         let is_vague = values.is_empty() && !of_term.is_empty() && !self.has_standard(term);
         if is_vague || of_term.iter().any(|it| it.is_open) {
+            if !of_term.iter().any(|it| it.is_open) {
+                self.found.vague.push(term);
+            }
             let open = of_term.iter().filter(|it| it.is_open || is_vague);
             let phrases: Vec<&str> =
                 open.map(|it| self.words(self.phrase_of(&it.range).unwrap_or(&it.range))).collect();

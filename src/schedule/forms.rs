@@ -25,7 +25,7 @@ const FORMS: &[(&str, Option<Subject>, &[usize])] = &[
     ),
     (r"(?:csa )?(b64 ?\.? ?(?:1 ?\. ?1|2(?:\.(?:1\.1|1|2))?|4|7))", Some(BackflowStandard), &[1]),
     (
-        r"(?:(?:barrel |tube )?(?:slop|pitch|fall|pente)(?:e|es|ed|ing|s)?(?: (?:down|barrel|tube))? ?(?:at |of |de |@ ?|: ?)?SLOPETOWARD?)",
+        r"(?:(?:barrel |tube )?(?:slop|pitch|fall|pente)(?:e|es|ed|ing|s)?(?: (?:down|barrel|tube|hydrants?|outlets?|sillcocks?|bibbs?|faucets?|bodies|units?))? ?(?:at |of |de |@ ?|: ?)?SLOPETOWARD?)",
         Some(Slope),
         &[0],
     ),

@@ -4,6 +4,7 @@
 use super::around::{From, only_cites};
 use super::closing;
 use super::description::{Description, Statement, parse_with};
+use super::hazards;
 use super::matching::Reader;
 use super::types::{Cell, Row, Schedule};
 use super::unused::{Unread, Why};
@@ -70,7 +71,10 @@ impl Source {
 
 /// Words with the column they are in.
 pub(super) fn quoted(words: &str, location: &Location) -> String {
-    format!("\"{words}\" under {}", location.heading().map_or("", |column| column))
+    match location.heading() {
+        Some(column) => format!("\"{words}\" under {column}"),
+        None => format!("\"{words}\" in {location}"),
+    }
 }
 
 /// The parsed texts: each is parsed once.
@@ -234,6 +238,7 @@ fn add_to_row(row: &mut Row, sources: &[Source], vocabulary: &[Term]) {
     let mut said = Said::new();
     let mut conflicts: Vec<String> = Vec::new();
     let mut open: BTreeSet<usize> = BTreeSet::new();
+    let mut vague: Vec<usize> = Vec::new();
     let is_own = |source: &&Source| !matches!(source.role, Role::Name | Role::Inherited);
     for source in sources.iter().filter(is_own) {
         let Source { location, description, role } = source;
@@ -248,8 +253,14 @@ fn add_to_row(row: &mut Row, sources: &[Source], vocabulary: &[Term]) {
             let heading = heading_of(&vocabulary[*term]);
             conflicts.push(format!("{heading}: \"{first}\" and {}", quoted(second, location)));
         }
-        open.extend(description.open.iter().flat_map(|(_, terms)| terms).filter(|term| may(**term)));
+        let is_vague = |term: &usize| description.vague.contains(term);
+        let own_open = description.open.iter().flat_map(|(_, terms)| terms).filter(|term| may(**term));
+        let (own_vague, own_open): (Vec<usize>, Vec<usize>) = own_open.copied().partition(is_vague);
+        open.extend(own_open);
+        vague.extend(own_vague);
     }
+    // "VB" in one cell, and its kind in another.
+    open.extend(vague.into_iter().filter(|term| !said.contains_key(term)));
     for source in sources.iter().filter(|source| source.role == Role::Inherited) {
         let own: BTreeSet<usize> = said
             .keys()
@@ -295,6 +306,7 @@ fn add_to_row(row: &mut Row, sources: &[Source], vocabulary: &[Term]) {
         let is_open = term_of(Subject::Closes, vocabulary).is_some_and(|closes| open.contains(&closes));
         closing::check(row, sources, is_open, vocabulary, &mut conflicts);
     }
+    conflicts.extend(hazards::of_row(row, vocabulary));
     if let (Some(term), false) = (term_of(Subject::Disagreement, vocabulary), conflicts.is_empty()) {
         let text: Arc<str> = conflicts.join("; ").into();
         let source = sources.iter().find(|source| source.role != Role::Name).unwrap_or(&sources[0]);

@@ -197,10 +197,13 @@ pub(super) fn known(text: &str, reading: &Reading<'_>) -> Known {
 }
 
 /// Headings of what says nothing of an outdoor outlet, in the form of [`plain`].
-const OF_OTHERS: &str = "hw dhw hot hotwater hwr hwc hwconnection hwsize waste wasteconnection san sanitary soil w v vent ventconnection \
-    vtr trap gpm gpf flow flowrate wsfu dfu fu manufacturer mfr mfg make brand vendor supplier finish color colour price unitprice \
-    extended extension amount cost uom unit units unitofmeasure level floor rev revision date electrical volts mbh kw hp line roughin \
-    csi specsection carrier ada gas weight phase leadtime sku approved fabricant ec eauchaude evac evacuation event drainsize";
+const OF_OTHERS: &str = "hw dhw hot hotwater hotwatersize hwr hwc hwconn hwconnection hwsize waste wastesize wasteconn wasteconnection \
+    san sanitary sanwaste soil soilwaste w v s vent ventsize ventconn ventconnection vtr trap trapsize gpm gpf lpf lpm flow flowrate wsfu dfu fu \
+    fixtureunits manufacturer manuf mfr mfgr mfg make brand vendor supplier finish finishcolor color colour price unitprice listprice \
+    extended extension extprice amount cost uom unit units unitofmeasure um level floor rev revision date electrical elec volts \
+    voltage mbh kw hp line lineno lineitem roughin csi csisection specsection carrier support ada gas ng weight wt phase leadtime sku upc \
+    approved approvedby fabricant ec eauchaude evac evacuation event drain drainsize overflow storm status drawing dwg detail sheet \
+    submittal trim mountingtype faucettrim flushvalve";
 
 fn of_others(text: &str) -> Known {
     let is_one = |text: &str| {

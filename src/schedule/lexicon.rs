@@ -166,7 +166,10 @@ fn longest(text: &str, tokens: &[Token]) -> Option<(usize, Sense)> {
             break;
         }
         name.push_str(&token.word);
-        let sense = SENSES.get(&name).or_else(|| SENSES.get(singular(&name)?));
+        // "With S.S." is not the plural of "with".
+        let is_word = index == 0 || token.word.len() > 1 || text[..token.range.start].ends_with('\'');
+        let plural = if is_word { singular(&name) } else { None };
+        let sense = SENSES.get(&name).or_else(|| SENSES.get(plural?));
         best = sense.map(|sense| (index + 1, *sense)).or(best);
     }
     best

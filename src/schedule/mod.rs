@@ -16,6 +16,7 @@ mod entries;
 mod errors;
 mod forms;
 mod from_words;
+mod hazards;
 mod headings;
 mod lexicon;
 mod listed;

@@ -142,13 +142,12 @@ impl<'r> Selector<'r> {
         let is_titled = |wanted: Where| title.iter().any(|it| it.sense == Sense::Place(wanted));
         let says_outdoors = has(Where::Outdoors) || is_titled(Where::Outdoors) || has_grade(&texts);
         let says_indoors = has(Where::Indoors) || is_titled(Where::Indoors);
+        let is_between = is_garage || has(Where::Between);
         match (outdoors, says_indoors, says_outdoors) {
             (true, ..) => Verdict::Outlet,
+            (false, ..) if is_between => Verdict::MayBe("is at a place that may be indoors and cold"),
             (false, true, false) => Verdict::Aside(Aside::Indoors),
             (false, true, true) => Verdict::MayBe("names places indoors and outdoors"),
-            (false, false, _) if is_garage || has(Where::Between) => {
-                Verdict::MayBe("is in or at a garage, which may be indoors and cold")
-            }
             (false, false, _) => Verdict::Outlet,
         }
     }
@@ -171,11 +170,13 @@ impl<'r> Selector<'r> {
         }
         let is_frost_proof =
             texts.iter().flat_map(|it| &it.items).any(|it| matches!(it.sense, Sense::Closing(_)));
+        let is_hydrant = texts.iter().filter(|it| it.is_own).any(|it| it.says_hydrant());
         let refers = texts
             .iter()
             .any(|it| it.is_own && phrases::pointer(&it.text).is_some_and(|(_, is_certain)| is_certain));
         match (is_frost_proof, refers) {
             (true, _) => Verdict::MayBe("is frost-proof, and its kind is unknown"),
+            _ if is_hydrant => Verdict::MayBe("is a hydrant of unknown kind"),
             (_, true) => Verdict::MayBe("is the same as something, and its kind is unknown"),
             _ => Verdict::Aside(Aside::Unknown),
         }
@@ -208,6 +209,11 @@ impl Text {
         self.subject == Subject::Description
             && !self.items.iter().any(|it| is_kind(it) && it.range.end <= end)
             && self.items.iter().any(is_kind)
+    }
+
+    fn says_hydrant(&self) -> bool {
+        let mut words = self.text.split(|c: char| !c.is_alphanumeric());
+        words.any(|word| ["hydrant", "hydrants"].iter().any(|it| it.eq_ignore_ascii_case(word)))
     }
 
     fn has_place(&self, wanted: Where) -> bool {

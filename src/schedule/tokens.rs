@@ -116,8 +116,11 @@ pub(super) fn figures(text: &str) -> Vec<Figure> {
             let Some(of) = number("number") else { continue };
             let (written, scale) = written(captures.name("unit").map_or("", |it| it.as_str()));
             let text = captures.name("number").map_or("", |it| it.as_str());
-            let is_size = matches!(text, "1/2" | "3/4" | "5/8" | "3/8" | "1");
-            let is_pipe_size = is_size && matches!(written, Written::Bare | Written::Inches);
+            let is_pipe_size = match written {
+                Written::Bare | Written::Inches => matches!(text, "1/2" | "3/4" | "5/8" | "3/8" | "1"),
+                Written::Metric => matches!(text, "12" | "13" | "15" | "19" | "20" | "25"),
+                Written::Feet => false,
+            };
             Figure { range, written, inches: of * scale, is_range: false, is_pipe_size }
         };
         found.push(figure);

@@ -8,7 +8,7 @@ pub(super) const ROWS: &[Row] = &[
     // Kinds. A longer name wins: "fire hydrant" is no hydrant of these.
     (
         OfKind("hose bibb"),
-        "hose {bib|bibb|faucet|cock|tap|spigot}|hosecock|bibb|bib|hb|spigot|water tap|{outside|outdoor|exterior|garden|lawn|wall|yard} {faucet|tap|spigot|bibb|bib|hose bibb|hose bib}|wash down bibb|robinet {d arrosage|exterieur|de jardin|a boyau|d arrosage exterieur}",
+        "hose {bib|bibb} key {operated|oper}|hose {bib|bibb|faucet|cock|tap|spigot}|hosecock|bibb|bib|hb|spigot|water tap|{outside|outdoor|exterior|garden|lawn|wall|yard} {faucet|tap|spigot|bibb|bib|hose bibb|hose bib}|wash down bibb|robinet {d arrosage|exterieur|de jardin|a boyau|d arrosage exterieur}",
     ),
     (
         KindClosing("hose bibb", "inside"),
@@ -17,7 +17,7 @@ pub(super) const ROWS: &[Row] = &[
     (OfKind("sillcock"), "sill {cock|faucet}|silcock"),
     (
         OfKind("wall hydrant"),
-        "{wall|w|dock|mural} {hydrant|hyd|hydt}|{hydrant|hyd} {wall|mural}|wall type hydrant|hydrant mural|borne murale",
+        "{wall|w|dock|mural} {hydrant|hyd|hydt}|wall {hydrant|hyd} key {operated|oper}|{hydrant|hyd} {wall|mural}|wall type hydrant|hydrant mural|borne murale",
     ),
     (KindClosing("wall hydrant", "inside"), "{fp|nf|ff} {wh|wall hydrant|wall hyd}"),
     (MayBeKind("wall hydrant"), "wh"),
@@ -34,7 +34,7 @@ pub(super) const ROWS: &[Row] = &[
     // Where it closes.
     (
         Closing("inside"),
-        "{frost|freeze} {proof|free|less|resistant|resisting|resist|protected}|{non|anti} {freeze|freezing|frz}|frost pf|frzls|antigel|hors gel|a l epreuve du gel",
+        "{frost|freeze} {proof|prf|free|fr|less|resistant|resisting|resist|res|protected}|frostless|incongelable|{non|anti} {freeze|freezing|frz}|frost pf|frzls|antigel|hors gel|a l epreuve du gel",
     ),
     (ClosingBeside("inside"), "fp|nf|ff"),
     (Closing("face"), "{mild|moderate|warm} climate"),
@@ -69,14 +69,15 @@ pub(super) const ROWS: &[Row] = &[
         "{non removable |nonremovable |removable |fixed |hose |}{vb|vac bkr|vac brkr|vac breaker|vac brk|vacuum bkr|vacuum breaker|vacuum brkr}|v bkr|anti siphon|antisiphon|anti siphon {vb|vacuum breaker}|bfp|backflow {preventer|prevention|device|protection}|brise vide|casse vide|antirefoulement|dispositif antirefoulement",
     ),
     // Metals. "Rough brass" is brass; the words before it are finishes.
-    (Metal("red brass"), "{wrought |cast |}red brass"),
+    (Metal("red brass"), "{wrought |cast |}red brass|laiton rouge"),
+    (Metal("silicon brass"), "silicon brass"),
     (Metal("silicon bronze"), "silicon bronze"),
     (Metal("brass"), "brass|brs|yellow brass|lf brass|laiton"),
     (Metal("bronze"), "bronze|brz|bronz"),
     (Metal("copper"), "copper|cu|cuivre|type {l|k|m} {copper|cu|}|{copper|cu} type {l|k|m}"),
     (
         Metal("stainless"),
-        "stainless|stainless steel|ss|{304|316|18 8|type 304|type 316} {ss|stainless|stainless steel|}|inox|acier inoxydable|s steel",
+        "stainless|stainless steel|ss|{304|316|18 8|type 304|type 316} {ss|stainless|stainless steel|}|inox|acier inox|acier inoxydable|s steel|sst|st stl|stn stl|stainless stl",
     ),
     (Metal("aluminum"), "aluminum|aluminium|alum"),
     (
@@ -107,21 +108,24 @@ pub(super) const ROWS: &[Row] = &[
     // What figures measure.
     (
         Measure(NominalLength),
-        "long|length|lg|lgth|barrel length|nom length|nominal length|nominal|overall length|longueur|de longueur",
+        "long|length|lg|lgth|lng|de long|in long|barrel length|nom length|nominal length|nominal|overall length|longueur|de longueur",
     ),
     (Measure(SeatDepth), "seat|seat depth|seat at|from {exterior |outside |}face"),
     (
         Measure(BuryDepth),
-        "bury|depth of bury|bury depth|burial|burial depth|buried depth|profondeur d enfouissement|enfoui a|enfouissement",
+        "bury|depth of bury|deep bury|depth bury|bury depth|burial|burial depth|buried depth|profondeur d enfouissement|enfoui a|enfouissement",
     ),
     (
         Measure(SupplySize),
         "inlet|inlet size|conn|connection|supply|supply size|cw|dcw|cold water|pipe size|ips|nps|size|inlet connection|entree|alimentation|feed",
     ),
-    (Measure(Height), "afg|above {finish |finished |}grade|a f grade|au dessus du sol {fini|}"),
+    (
+        Measure(Height),
+        "afg|{above|abv} {finish |finished |fin |}{grade|gr|grd}|above {paving|sidewalk|pavement|walk}|au dessus du sol {fini|}",
+    ),
     (
         Elsewhere,
-        "aff|above {finish |finished |}{floor|slab}|afs|oc|on {center|centre|centers|centres}|c c|au dessus du plancher|mounting height|mtg ht|mounting ht|mtd",
+        "aff|{above|abv} {finish |finished |fin |}{floor|slab|flr|fl|roof|roofing|deck|ceiling|clg|sink|counter}|afs|below {grade|slab|floor}|oc|on {center|centre|centers|centres}|c c|au dessus du plancher|mounting height|mtg ht|mounting ht|mtd",
     ),
     (
         Measure(SupplyInsulation),
@@ -131,7 +135,7 @@ pub(super) const ROWS: &[Row] = &[
     // Inlets.
     (
         Joint("threaded"),
-        "mpt|mip|mips|fip|fips|fpt|npt|{male|female} {npt|ips|thread}|threaded|thrd|thd|filete",
+        "mpt|mip|mips|fip|fips|fpt|npt|fnpt|mnpt|{male|female} {npt|ips|thread}|threaded|thrd|thd|filete",
     ),
     (Joint("sweat"), "{copper |cu |}{sweat|solder|swt}|soude|a souder"),
     (
@@ -151,7 +155,7 @@ pub(super) const ROWS: &[Row] = &[
     ),
     (
         Yes(InsideStop),
-        "{inside|interior|indoor} {stop|shutoff|shut off|isolation|ball} {valve|}|{inside|interior} {stop|shutoff|shut off} and {waste|drain} {valve|}|{stop|shutoff|shut off} {valve |}{inside|indoors}|stop {and |}{waste|drain} {valve|}|stop {and |}{waste|drain} {valve |}inside|s w valve",
+        "{inside|interior|indoor} {stop|shutoff|shut off|isolation|ball|sov} {valve|}|sov inside|{inside|interior} {stop|shutoff|shut off} and {waste|drain} {valve|}|{stop|shutoff|shut off} {valve |}{inside|indoors}|stop {and |}{waste|drain} {valve|}|stop {and |}{waste|drain} {valve |}inside|s w valve",
     ),
     (Yes(Cover), "{winter|frost|insulated|insulating|foam|faucet} cover"),
     (Yes(Gasket), "{neoprene |epdm |rubber |foam |flange |wall |}{gasket|gasketed}"),
