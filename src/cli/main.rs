@@ -47,13 +47,22 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
             if let Some(path) = questions.as_deref().filter(|_| questions == output) {
                 return Err(output::twice(path).into());
             }
+            if let Some(path) = output {
+                output::check_name(path, &[])?;
+            }
+            if let Some(path) = questions {
+                output::check_name(path, &[".csv", ".xlsx"])?;
+            }
             let (world, skipped) = open(source, &disk)?;
             let mut review = reviewed(&world);
             review.problems.extend(skipped);
             let units = source.units.into();
             if let Some(path) = questions {
-                let sheet = report::questions_csv(&review, source.units.into());
-                output::write(Some(path), &sheet, &disk)?;
+                let is_workbook = path.to_lowercase().ends_with(".xlsx");
+                output::write_with(Some(path), &disk, |out| match is_workbook {
+                    true => out.write_all(&report::questions_xlsx(&review, units)?),
+                    false => out.write_all(report::questions_csv(&review, units).as_bytes()),
+                })?;
             }
             output::write_with(output.as_deref(), &disk, |out| match format {
                 Format::Text => out.write_all(report::text(&review, units).as_bytes()),

@@ -404,6 +404,9 @@ impl Binder<'_> {
     /// A figure that nothing beside it explains.
     fn unbound(&mut self, at: usize, figure: &Figure) {
         let range = self.nodes[at].range.clone();
+        if self.is_distance(&range) {
+            return;
+        }
         let is_length = figure.is_long()
             && match figure.written {
                 Written::Inches => true,
@@ -417,6 +420,28 @@ impl Binder<'_> {
             let states = vec![(SupplySize, Says::Inches(self.number(at)))];
             self.add(&[at], Bound::weak(range, states));
         }
+    }
+
+    /// Whether a figure is a distance by the word beside it: "6 in from corner", "@ 24 in".
+    fn is_distance(&self, range: &Range<usize>) -> bool {
+        const AFTER: [&str; 12] = [
+            "from", "below", "above", "of", "off", "away", "apart", "between", "up", "down", "clear",
+            "beyond",
+        ];
+        const BEFORE: [&str; 10] =
+            ["at", "@", "every", "within", "mounted", "mount", "ht", "height", "spaced", "set"];
+        let is_one = |word: Option<&str>, of: &[&str]| {
+            word.is_some_and(|word| {
+                of.iter().any(|it| it.eq_ignore_ascii_case(word.trim_end_matches(['.', ':'])))
+            })
+        };
+        is_one(
+            self.text[range.end..]
+                .split_whitespace()
+                .next()
+                .filter(|_| self.text[range.end..].starts_with(' ')),
+            &AFTER,
+        ) || is_one(self.text[..range.start].split_whitespace().next_back(), &BEFORE)
     }
 
     /// Whether a fraction is all its phrase.

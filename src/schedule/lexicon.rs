@@ -9,7 +9,7 @@ use super::text::Plain;
 use super::tokens::{Token, tokens, without_accent};
 use super::unused::Aside;
 use super::vocabulary::{Subject, Words};
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 use std::ops::Range;
 use std::sync::LazyLock;
 
@@ -92,13 +92,20 @@ type Row = (Sense, &'static str);
 /// The longest name, in tokens.
 const MOST_TOKENS: usize = 7;
 
-static SENSES: LazyLock<HashMap<String, Sense>> = LazyLock::new(|| {
-    let mut senses = HashMap::new();
+/// Senses by the letters of their spellings, and the spellings word by word.
+struct Senses {
+    by_letters: HashMap<String, Sense>,
+    spelled: HashSet<String>,
+}
+
+static SENSES: LazyLock<Senses> = LazyLock::new(|| {
+    let mut senses = Senses { by_letters: HashMap::new(), spelled: HashSet::new() };
     for (sense, spellings) in outlets::ROWS.iter().chain(things::ROWS).chain(places::ROWS) {
         for spelling in split(spellings) {
             for one in expand(spelling) {
                 // The first row of a spelling has it.
-                senses.entry(key(&one)).or_insert(*sense);
+                senses.by_letters.entry(key(&one)).or_insert(*sense);
+                senses.spelled.insert(spelled(&tokens(&one)));
             }
         }
     }
@@ -168,11 +175,39 @@ fn longest(text: &str, tokens: &[Token]) -> Option<(usize, Sense)> {
         name.push_str(&token.word);
         // "With S.S." is not the plural of "with".
         let is_word = index == 0 || token.word.len() > 1 || text[..token.range.start].ends_with('\'');
+        let letters = &SENSES.by_letters;
         let plural = if is_word { singular(&name) } else { None };
-        let sense = SENSES.get(&name).or_else(|| SENSES.get(plural?));
-        best = sense.map(|sense| (index + 1, *sense)).or(best);
+        let sense = letters.get(&name).or_else(|| letters.get(plural?));
+        best = sense.filter(|_| is_spelled(&tokens[..=index])).map(|sense| (index + 1, *sense)).or(best);
     }
     best
+}
+
+/// Words with runs of single letters as one: `S.S. body` is "ss body".
+fn spelled(tokens: &[Token]) -> String {
+    let mut out = String::new();
+    let mut was_letter = false;
+    for token in tokens {
+        let is_letter = token.word.chars().count() == 1;
+        if !out.is_empty() && !(is_letter && was_letter) {
+            out.push(' ');
+        }
+        out.push_str(&token.word);
+        was_letter = is_letter;
+    }
+    out
+}
+
+/// Whether tokens are a name word by word, or long words of a name written as one ("sill cock"), or letters ("S.S.").
+/// "To P.T." is no "top".
+fn is_spelled(tokens: &[Token]) -> bool {
+    let all = |is: fn(usize) -> bool| tokens.iter().all(|it| is(it.word.chars().count()));
+    let words = spelled(tokens);
+    tokens.len() == 1
+        || all(|length| length == 1)
+        || all(|length| length >= 3)
+        || SENSES.spelled.contains(&words)
+        || words.strip_suffix('s').is_some_and(|it| SENSES.spelled.contains(it.trim_end()))
 }
 
 /// Whether what is between two tokens may be within a name.
@@ -182,7 +217,7 @@ fn is_joined(gap: &str) -> bool {
 
 fn singular(name: &str) -> Option<&str> {
     let short = name.strip_suffix('s').filter(|it| it.len() > 1 && !it.ends_with('s'))?;
-    if SENSES.contains_key(short) { Some(short) } else { short.strip_suffix('e') }
+    if SENSES.by_letters.contains_key(short) { Some(short) } else { short.strip_suffix('e') }
 }
 
 /// The word among `words` that a whole cell is a name of.
@@ -220,7 +255,7 @@ pub(super) fn word(words: &Words, text: &str) -> Option<&'static str> {
 pub(super) fn names(words: &Words) -> Vec<String> {
     const FROST_PROOF: [&str; 4] = ["frostproof", "freezeless", "freeze-resistant", "non-freeze"];
     let is_kind = |word: &str| {
-        SENSES.get(&key(word)).is_some_and(|it| matches!(it, Sense::OfKind(kind) if *kind == word))
+        SENSES.by_letters.get(&key(word)).is_some_and(|it| matches!(it, Sense::OfKind(kind) if *kind == word))
     };
     let kinds = words.iter().map(|(word, _)| *word).filter(|word| is_kind(word));
     kinds.flat_map(|kind| FROST_PROOF.map(|frost_proof| format!("{frost_proof} {kind}"))).collect()

@@ -142,9 +142,13 @@ impl<'r> Selector<'r> {
         let is_titled = |wanted: Where| title.iter().any(|it| it.sense == Sense::Place(wanted));
         let says_outdoors = has(Where::Outdoors) || is_titled(Where::Outdoors) || has_grade(&texts);
         let says_indoors = has(Where::Indoors) || is_titled(Where::Indoors);
+        let is_heated = texts.iter().any(|it| {
+            it.text.to_lowercase().split(|c: char| !c.is_alphanumeric()).any(|word| word == "heated")
+        });
         let is_between = is_garage || has(Where::Between);
         match (outdoors, says_indoors, says_outdoors) {
             (true, ..) => Verdict::Outlet,
+            (false, true, _) if is_heated => Verdict::Aside(Aside::Indoors),
             (false, ..) if is_between => Verdict::MayBe("is at a place that may be indoors and cold"),
             (false, true, false) => Verdict::Aside(Aside::Indoors),
             (false, true, true) => Verdict::MayBe("names places indoors and outdoors"),

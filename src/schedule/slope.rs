@@ -130,7 +130,7 @@ static WORDS: LazyLock<[Regex; 4]> = LazyLock::new(|| {
         format!(r"(?i)\b(?:{TO}{OUT}|outwards?\b|away\s+from\s+(?:the\s+)?{IN}|from\s+(?:the\s+)?{IN})");
     let inward = format!(r"(?i)\b(?:{TO}{IN}|inwards?\b|away\s+from\s+(?:the\s+)?{OUT})");
     let up = r"(?i)\b(?:up(?:wards?)?|ris(?:es|e|ing))\b".to_owned();
-    let idle = r"(?i)\b(?:barrel|tube|slop(?:e|es|ed|ing)|pente|pitch(?:es|ed)?|fall(?:s|ing)?|drain(?:s|ing)?|at|down(?:wards?)?|of)\b"
+    let idle = r"(?i)\b(?:barrel|tube|hydrants?|outlets?|sillcocks?|bibbs?|faucets?|bod(?:y|ies)|units?|slop(?:e|es|ed|ing)|pente|pitch(?:es|ed)?|fall(?:s|ing)?|drain(?:s|ing)?|at|down(?:wards?)?|of)\b"
         .to_owned();
     [out, inward, up, idle].map(|it| Regex::new(&it).expect("a pattern of the source"))
 });
