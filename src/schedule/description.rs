@@ -104,11 +104,8 @@ impl<'p> Parser<'p> {
         let is_reported = |range: &Range<usize>| {
             self.phrase_of(range).is_some_and(|phrase| self.is_open(self.words(phrase)))
         };
-        let reported: Vec<Range<usize>> = doubts
-            .into_iter()
-            .filter(|(range, about)| *about == About::Phrase || is_reported(range))
-            .map(|(range, _)| range)
-            .collect();
+        let reported: Vec<Range<usize>> =
+            doubts.into_iter().map(|(range, _)| range).filter(is_reported).collect();
         let (idle, said): (Vec<&Match>, Vec<&Match>) =
             self.matches.iter().partition(|it| it.states.is_empty());
         let said = said.into_iter().map(Match::with_denial);

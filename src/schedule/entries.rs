@@ -2,7 +2,7 @@
 
 use super::around::From;
 use super::headings::{Column, Headings, Known, unknown_heading};
-use super::text::{is_blank, plain};
+use super::text::{is_blank, plain, says_unknown};
 use super::types::{Reading, Schedule};
 use super::unused::Why;
 use super::vocabulary::{Reads, Subject, Term};
@@ -71,7 +71,7 @@ pub(super) fn of_table(
     let used = used(table, &headings, reading, schedule);
     let downward = Downward::of(table);
     let below = table.rows.iter().filter(|row| row.number > headings.last);
-    below.map(|row| entry(table, row, &headings, &used, &downward)).collect()
+    below.map(|row| entry(table, row, &headings, &used, &downward, reading.vocabulary)).collect()
 }
 
 /// Cells merged over several rows: by column, first and last row in order.
@@ -161,13 +161,15 @@ fn entry(
     headings: &Headings,
     used: &[(usize, Column)],
     downward: &Downward,
+    vocabulary: &[Term],
 ) -> Entry {
     let about = &table.about;
     let mut cells = Vec::new();
     let mut again = 0;
     for (index, column) in used {
         let text = row.cell(*index).trim();
-        if is_blank(text) {
+        let is_text = matches!(vocabulary[column.term].reads, Reads::Text);
+        if is_blank(text) || is_text && says_unknown(text) {
             continue;
         }
         again += usize::from(is_alike(text, &headings.names[*index]));
@@ -185,7 +187,11 @@ fn entry(
         let known = headings.columns.get(index);
         !matches!(known, Some(Known::Column(_) | Known::Ignored | Known::OfOthers | Known::Second))
     };
-    let others = row.cells.iter().enumerate().filter(|(index, text)| is_other(*index) && !is_blank(text));
+    let others = row
+        .cells
+        .iter()
+        .enumerate()
+        .filter(|(index, text)| is_other(*index) && !is_blank(text) && !says_unknown(text));
     Entry {
         number: row.number,
         place: Location::cell(&table.file, row.number, None),

@@ -3,9 +3,10 @@
 use super::entries::{Entry, Raw};
 use super::headings::{Known, known, unknown_heading};
 use super::rows;
-use super::text::is_blank;
+use super::text::{is_blank, says_unknown};
 use super::types::{Reading, Schedule};
 use super::unused::Why;
+use super::vocabulary::Reads;
 use crate::diag::{Diagnostics, Location};
 use crate::input::{Decimals, Fields, Key, Kind, Node};
 use std::collections::BTreeSet;
@@ -68,7 +69,8 @@ impl<'n> ListReader<'n> {
                 continue;
             };
             let Some(text) = value.text("value", &mut self.schedule.problems) else { continue };
-            if !is_blank(text) {
+            let is_text = matches!(self.reading.vocabulary[column.term].reads, Reads::Text);
+            if !(is_blank(text) || is_text && says_unknown(text)) {
                 entry.cells.push(Raw {
                     term: column.term,
                     place: value.place.clone(),

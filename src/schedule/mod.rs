@@ -47,7 +47,7 @@ pub use read::{read, read_with};
 pub use sheets::{NamedSheet, choose};
 pub use slope::SlopeError;
 pub use spotted::{RowOf, Spotted};
-pub use text::{is_blank, plain};
+pub use text::{is_blank, plain, says_unknown};
 pub use types::{Cell, Chosen, ChosenRow, Noted, Reading, Row, Schedule, SetAside, Unused};
 pub use unused::Aside;
 pub use vocabulary::{Read, Reads, Subject, Term, term_named};

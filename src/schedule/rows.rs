@@ -7,7 +7,7 @@ use super::entries::{Entry, Raw};
 use super::errors::ScheduleError;
 use super::from_words::Added;
 use super::select::{self, Selector, Verdict};
-use super::text::plain;
+use super::text::{plain, says_unknown};
 use super::types::{Cell, Noted, Reading, Row, Schedule, SetAside};
 use super::unused::Why;
 use super::vocabulary::{Read, Reads, Subject};
@@ -49,6 +49,7 @@ pub(super) fn add(entries: Vec<Entry>, reading: &Reading<'_>, schedule: &mut Sch
         rows.push((entry, title));
     }
     let selector = Selector::of(&rows, reading);
+    schedule.problems.extend(selector.not_found(&rows));
     for (entry, title) in rows {
         match selector.judge(&entry, title.as_ref()) {
             Verdict::Aside(reason) => {
@@ -244,6 +245,9 @@ impl CellReader<'_> {
         }
         if is_text {
             return Ok(Read::Text(raw.text.clone()));
+        }
+        if says_unknown(&raw.text) {
+            return Err(error(ScheduleError::StatedUnknown));
         }
         let text = if matches!(reads, Reads::Quantity { .. }) {
             with_point(&raw.text, raw.decimals).ok_or_else(|| error(ScheduleError::AmbiguousComma))?

@@ -3,12 +3,14 @@
 
 use super::around::From;
 use super::entries::{Entry, Raw};
+use super::errors::ScheduleError;
 use super::lexicon::{Item, Sense, Where, items};
 use super::phrases;
 use super::text::{Plain, plain};
 use super::types::{ChosenRow, Reading};
 use super::unused::Aside;
 use super::vocabulary::{Subject, term_of};
+use crate::diag::Diagnostic;
 use std::sync::Arc;
 
 /// What a row is.
@@ -65,6 +67,22 @@ impl<'r> Selector<'r> {
             Some(Name::Kind { outdoors }) => self.place(&texts, title, outdoors),
             None => self.nameless(entry, &texts, title),
         }
+    }
+
+    /// What the job names and no row has.
+    pub(super) fn not_found(&self, rows: &[(Entry, Option<Arc<str>>)]) -> Vec<Diagnostic> {
+        let Some(chosen) = self.reading.select else { return Vec::new() };
+        let named = chosen.include.iter().chain(&chosen.set_aside);
+        let unknown = named.filter(|it| !rows.iter().any(|(entry, _)| self.is_named(entry, &it.name)));
+        let marks: Vec<&str> =
+            rows.iter().filter_map(|(entry, _)| entry.cell(self.reading.mark)).map(|it| &*it.text).collect();
+        let error = |it: &ChosenRow| {
+            ScheduleError::NoSuchRow
+                .at(it.place.clone())
+                .text(&*it.name)
+                .nearest(&it.name, marks.iter().copied())
+        };
+        unknown.map(error).collect()
     }
 
     fn is_named(&self, entry: &Entry, name: &str) -> bool {
@@ -201,6 +219,20 @@ impl Text {
         let words = self.text.to_lowercase();
         if ["add-on", "add on", "repair kit", "replacement part"].iter().any(|it| words.contains(it)) {
             return true;
+        }
+        // "Key for wall hydrant".
+        let kind = self.items.iter().find(|it| matches!(it.sense, Sense::OfKind(_) | Sense::KindClosing(..)));
+        let thing =
+            self.items.iter().find(|it| !matches!(it.sense, Sense::Idle | Sense::Finish | Sense::Metal(_)));
+        if let (Some(kind), Some(thing)) = (kind, thing)
+            && matches!(thing.sense, Sense::Thing | Sense::Yes(_) | Sense::Device(_))
+            && thing.range.end < kind.range.start
+        {
+            let between = self.text[thing.range.end..kind.range.start].to_lowercase();
+            let mut words = between.split(|c: char| !c.is_alphanumeric());
+            if words.any(|word| word == "for" || word == "f") {
+                return true;
+            }
         }
         let mut named = self.items.iter().filter(|it| !matches!(it.sense, Sense::Idle | Sense::Finish));
         let Some(first) = named.next().filter(|it| matches!(it.sense, Sense::Device(_))) else {

@@ -4,7 +4,9 @@ use crate::units::typed;
 use std::ops::Range;
 
 /// Cells without a value.
-const BLANKS: [&str; 9] = ["", "-", "--", "—", "–", "?", "tbd", "n/a", "na"];
+const BLANKS: [&str; 5] = ["", "-", "--", "—", "–"];
+/// Cells that say that the value is not known.
+const UNKNOWNS: [&str; 10] = ["?", "??", "???", "(?)", "tbd", "tba", "t.b.d.", "n/a", "na", "unknown"];
 
 /// A name as it is compared: its letters and digits, in lower case.
 pub fn plain(text: &str) -> String {
@@ -12,6 +14,11 @@ pub fn plain(text: &str) -> String {
         return text.chars().filter(char::is_ascii_alphanumeric).map(|c| c.to_ascii_lowercase()).collect();
     }
     text.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase).collect()
+}
+
+/// Whether a cell says that its value is not known. It is not blank: no default takes its place.
+pub fn says_unknown(text: &str) -> bool {
+    UNKNOWNS.iter().any(|it| it.eq_ignore_ascii_case(text.trim()))
 }
 
 /// Whether a cell counts as blank.

@@ -33,7 +33,7 @@ const WORDS: &[(Hedge, &[&str])] = &[
             r"(?:if|where|when|as) (?:permitted|allowed)|option(?:al)?|alternates?|alt",
             r"by others|by owner|by g\.?c|owner (?:furnished|supplied)|o\.?f\.?[co]\.?i",
             r"to suit|to match wall|a verifier|selon besoin|au besoin",
-            r"assumed?|proposed|pending|unknown|not known|not sure|varies|\?",
+            r"assumed?|proposed|pending|unknown|not known|not sure|varies|\?|≠",
         ],
     ),
     (Hedge::Choice, &["or|either|and/or"]),

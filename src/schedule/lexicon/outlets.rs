@@ -108,7 +108,7 @@ pub(super) const ROWS: &[Row] = &[
     // What figures measure.
     (
         Measure(NominalLength),
-        "long|length|lg|lgth|lng|de long|in long|barrel length|nom length|nominal length|nominal|overall length|longueur|de longueur",
+        "long|length|lg|lgth|lng|de long|barrel length|nom length|nominal length|nominal|overall length|longueur|de longueur",
     ),
     (Measure(SeatDepth), "seat|seat depth|seat at|from {exterior |outside |}face"),
     (
