@@ -75,6 +75,7 @@ pub(super) fn discard_ambiguous(
             if is_length && matches.iter().enumerate().any(is_barrels) {
                 matches[at].states.clear();
             } else {
+                matches[at].is_discarded = !matches[at].is_open;
                 matches[at].is_open = true;
             }
         }

@@ -194,7 +194,7 @@ impl<'p> Parser<'p> {
         // "Vacuum breaker" says too little, unless its standard or a fuller wording says the rest.
         let is_vague = values.is_empty() && !of_term.is_empty() && !self.has_standard(term);
         if is_vague || of_term.iter().any(|it| it.is_open) {
-            if !of_term.iter().any(|it| it.is_open) {
+            if !of_term.iter().any(|it| it.is_open && !it.is_discarded) {
                 self.found.vague.push(term);
             }
             let open = of_term.iter().filter(|it| it.is_open || is_vague);

@@ -22,6 +22,8 @@ pub(super) struct Match {
     pub shares_denial: bool,
     /// Whether they state nothing definite.
     pub is_open: bool,
+    /// Whether it is open only for unknown words or another thing beside it.
+    pub is_discarded: bool,
     /// Whether the words say themselves what they are about, so that unknown words beside them change nothing.
     pub is_bound: bool,
     /// Whether they name another thing, with a length of its own.
@@ -112,7 +114,17 @@ impl<'v> Reader<'v> {
             }
         };
         let is_idle = is_word && states.is_empty();
-        Match { is_idle, range, states, denial, shares_denial: false, is_open: false, is_bound, is_thing }
+        Match {
+            is_idle,
+            range,
+            states,
+            denial,
+            shares_denial: false,
+            is_open: false,
+            is_discarded: false,
+            is_bound,
+            is_thing,
+        }
     }
 
     fn value(&mut self, term: usize, says: Says) -> Option<Read> {

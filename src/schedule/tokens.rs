@@ -94,8 +94,13 @@ pub(super) fn figures(text: &str) -> Vec<Figure> {
         let Some(whole) = captures.get(0) else { continue };
         let number = |name| captures.name(name).map(|it| it.as_str()).and_then(value);
         let inch_mark = whole.as_str().ends_with(['"', '\'']);
-        let starts_in_word = touches(whole.start().checked_sub(1)) || is_inside_number(text, whole.start());
-        let ends_in_word = !inch_mark && touches(Some(whole.end()));
+        // "3/4x12".
+        let before = &text[..whole.start()];
+        let after_times =
+            before.strip_suffix(['x', 'X']).is_some_and(|it| !it.ends_with(char::is_alphabetic));
+        let starts_in_word =
+            touches(whole.start().checked_sub(1)) && !after_times || is_inside_number(text, whole.start());
+        let ends_in_word = !inch_mark && touches(Some(whole.end())) && !is_times(&text[whole.end()..]);
         let ends_in_number = bytes.get(whole.end()).is_some_and(|it| b"/.-".contains(it))
             && bytes.get(whole.end() + 1).is_some_and(u8::is_ascii_digit);
         if starts_in_word || ends_in_word || ends_in_number {
@@ -126,6 +131,11 @@ pub(super) fn figures(text: &str) -> Vec<Figure> {
         found.push(figure);
     }
     found
+}
+
+/// Whether a text starts with an x and a digit: the `x12` of "3/4x12".
+fn is_times(text: &str) -> bool {
+    text.strip_prefix(['x', 'X']).is_some_and(|it| it.trim_start().starts_with(|c: char| c.is_ascii_digit()))
 }
 
 /// Whether a place is inside a number: the 1/2 of 1-1/2, the second number of B64.2.

@@ -28,7 +28,7 @@ pub(super) const ROWS: &[Row] = &[
     ),
     (
         Construction,
-        "brick {veneer|cavity|}|{stone|masonry|manufactured stone} veneer|stone|masonry|cmu|{concrete|cinder|masonry} block|block wall|concrete|conc|precast|stucco|eifs|{metal|steel|wood} stud|tilt up {concrete|}|sandwich panel|concrete sandwich panel|insulated {metal |}panel|rim joist|{vinyl|wood|fiber cement|metal|cedar|steel|lap} siding|siding|polyiso|rigid {insul|insulation}|icf|clt|log wall|mur de {brique|beton|bloc}|brique|blocs de beton|curtain wall|{wood|metal} frame",
+        "brick {veneer|cavity|}|{sip|sips} {wall|panel|}|gypsum board|shaft wall|glazing|storefront|{stone|masonry|manufactured stone} veneer|stone|masonry|cmu|{concrete|cinder|masonry} block|block wall|concrete|conc|precast|stucco|eifs|{metal|steel|wood} stud|tilt up {concrete|}|sandwich panel|concrete sandwich panel|insulated {metal |}panel|rim joist|{vinyl|wood|fiber cement|metal|cedar|steel|lap} siding|siding|polyiso|rigid {insul|insulation}|icf|clt|log wall|mur de {brique|beton|bloc}|brique|blocs de beton|curtain wall|{wood|metal} frame",
     ),
     (
         Thing,
