@@ -1,9 +1,11 @@
 //! The rules and climates built into the program, from `rules/` and `climates/`.
 
-use crate::climate::Library;
+use crate::climate::{Atlas, Library};
 use crate::diag::Diagnostics;
 use crate::ruleset::RuleFile;
 use include_dir::{Dir, include_dir};
+use std::io::Read;
+use std::sync::LazyLock;
 
 static RULES: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/rules");
 static CLIMATES: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/climates");
@@ -21,7 +23,23 @@ pub fn presets() -> Vec<RuleFile<'static>> {
 
 /// The built-in climates.
 pub fn climates() -> Result<Library, Diagnostics> {
-    Library::read(files(&CLIMATES))
+    Ok(Library::read(files(&CLIMATES))?.with_atlas(&ATLAS))
+}
+
+/// Towns, postal areas and further stations.
+static ATLAS: LazyLock<Atlas> = LazyLock::new(|| {
+    let table =
+        |name: &str| CLIMATES.get_file(name).map(|file| unpacked(file.contents())).unwrap_or_default();
+    Atlas::read(&table("stations-2013.csv"), &table("towns.csv.gz"), &table("postal.csv.gz"))
+});
+
+/// The text of a built-in file, packed or not.
+fn unpacked(bytes: &[u8]) -> String {
+    let mut text = String::new();
+    if flate2::read::GzDecoder::new(bytes).read_to_string(&mut text).is_err() {
+        text = String::from_utf8_lossy(bytes).into_owned();
+    }
+    text
 }
 
 fn files(dir: &'static Dir<'_>) -> impl Iterator<Item = (&'static str, &'static [u8])> {

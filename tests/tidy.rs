@@ -1,12 +1,12 @@
-//! House rules the compiler cannot check: which room may use which, length of files, a first line that says what a
+//! House rules the compiler cannot check: which module may use which, length of files, a first line that says what a
 //! file is for.
 
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 use std::{fs, io};
 
-/// Each room (a folder or file of `src`), and the rooms it may use.
-const ROOMS: &[(&str, &[&str])] = &[
+/// Each module (a folder or file of `src`), and the modules it may use.
+const MODULES: &[(&str, &[&str])] = &[
     ("truth", &[]),
     ("diag", &[]),
     ("thermal", &[]),
@@ -46,7 +46,7 @@ const ROOMS: &[(&str, &[&str])] = &[
 /// The program uses the library as anybody would: `coldsill::`, and its own files.
 const PROGRAM: &str = "cli";
 const LIBRARY: &str = "lib";
-/// Where the rooms lie: the program, and the heat engine, which is a crate of its own.
+/// Where the modules lie: the program, and the heat engine, which is a crate of its own.
 const SOURCES: [&str; 2] = ["src", "crates/heat/src"];
 const MOST_LINES: usize = 400;
 
@@ -66,7 +66,7 @@ impl File<'_> {
         parts
     }
 
-    fn room(&self) -> &str {
+    fn top_module(&self) -> &str {
         self.path.split('/').next().unwrap_or_default().trim_end_matches(".rs")
     }
 
@@ -78,29 +78,32 @@ impl File<'_> {
         if !self.text.starts_with("//! ") {
             problems.push(format!("{}: does not start by saying what it is for (`//! ...`)", self.path));
         }
-        let room = self.room();
-        let allowed = match (room, ROOMS.iter().find(|(name, _)| *name == room)) {
+        let module = self.top_module();
+        let allowed = match (module, MODULES.iter().find(|(name, _)| *name == module)) {
             (LIBRARY | PROGRAM, _) => &[],
             (_, Some((_, allowed))) => *allowed,
             (_, None) => {
-                problems.push(format!("{}: the room `{room}` is missing from the table of rooms", self.path));
+                problems.push(format!(
+                    "{}: the module `{module}` is missing from the table of modules",
+                    self.path
+                ));
                 return problems;
             }
         };
         for used in self.used() {
-            let own = match room {
+            let own = match module {
                 LIBRARY => true,
-                PROGRAM => !is_room(&used),
-                _ => used == room,
+                PROGRAM => !is_module(&used),
+                _ => used == module,
             };
             if !own && !allowed.contains(&used.as_str()) {
-                problems.push(format!("{}: `{room}` must not use `{used}`", self.path));
+                problems.push(format!("{}: `{module}` must not use `{used}`", self.path));
             }
         }
         problems
     }
 
-    /// The rooms the file names: by `crate::`, in a group, or up through `super::`.
+    /// The modules the file names: by `crate::`, in a group, or up through `super::`.
     fn used(&self) -> BTreeSet<String> {
         let code = without_comments_and_texts(self.text);
         let mut used = BTreeSet::new();
@@ -128,8 +131,8 @@ impl File<'_> {
     }
 }
 
-fn is_room(name: &str) -> bool {
-    ROOMS.iter().any(|(room, _)| *room == name)
+fn is_module(name: &str) -> bool {
+    MODULES.iter().any(|(module, _)| *module == name)
 }
 
 fn is_letter(c: char) -> bool {
@@ -211,23 +214,23 @@ fn every_source_file_keeps_the_house_rules() -> io::Result<()> {
 }
 
 #[test]
-fn every_room_of_the_table_stands_in_the_sources() {
-    let stands = |source: &str, room: &str| {
+fn every_module_of_the_table_is_in_the_sources() {
+    let stands = |source: &str, module: &str| {
         let source = Path::new(env!("CARGO_MANIFEST_DIR")).join(source);
-        source.join(room).is_dir() || source.join(format!("{room}.rs")).is_file()
+        source.join(module).is_dir() || source.join(format!("{module}.rs")).is_file()
     };
-    for (room, _) in ROOMS {
-        assert!(SOURCES.iter().any(|source| stands(source, room)), "{room}");
+    for (module, _) in MODULES {
+        assert!(SOURCES.iter().any(|source| stands(source, module)), "{module}");
     }
 }
 
 #[test]
 fn no_two_rooms_use_each_other() {
-    let uses = |room: &str| ROOMS.iter().find(|(name, _)| *name == room).map_or(&[][..], |(_, it)| it);
-    for (room, allowed) in ROOMS {
+    let uses = |module: &str| MODULES.iter().find(|(name, _)| *name == module).map_or(&[][..], |(_, it)| it);
+    for (module, allowed) in MODULES {
         for other in *allowed {
-            assert!(is_room(other), "{room} may use {other}, which is no room");
-            assert!(!uses(other).contains(room), "{room} and {other}");
+            assert!(is_module(other), "{module} may use {other}, which is no module");
+            assert!(!uses(other).contains(module), "{module} and {other}");
         }
     }
 }
@@ -335,7 +338,7 @@ fn the_library_itself_may_name_every_room() {
 fn a_room_that_is_not_in_the_table_is_told() {
     assert_eq!(
         found("attic/mod.rs", ""),
-        ["attic/mod.rs: the room `attic` is missing from the table of rooms"]
+        ["attic/mod.rs: the module `attic` is missing from the table of modules"]
     );
 }
 

@@ -6,6 +6,7 @@ mod disk;
 mod fact_card;
 mod facts;
 mod from_hourly;
+mod generate;
 mod lists;
 mod options;
 mod output;
@@ -15,7 +16,7 @@ mod rules;
 mod walls;
 
 use clap::Parser;
-use coldsill::diag::Diagnostics;
+use coldsill::diag::{Diagnostic, Diagnostics, Location};
 use coldsill::facts::{Presets, World};
 use coldsill::{report, review, schema, shipped};
 use disk::Disk;
@@ -44,8 +45,10 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
     let disk = Disk::default();
     match command {
         Command::Review { source, format, output, questions } => {
-            if let Some(path) = questions.as_deref().filter(|_| questions == output) {
-                return Err(output::twice(path).into());
+            if let (Some(questions), Some(output)) = (questions, output)
+                && output::is_same_file(questions, output)
+            {
+                return Err(output::twice(questions).into());
             }
             if let Some(path) = output {
                 output::check_name(path, &[])?;
@@ -57,17 +60,20 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
             let mut review = reviewed(&world);
             review.problems.extend(skipped);
             let units = source.units.into();
-            if let Some(path) = questions {
-                let is_workbook = path.to_lowercase().ends_with(".xlsx");
-                output::write_with(Some(path), &disk, |out| match is_workbook {
-                    true => out.write_all(&report::questions_xlsx(&review, units)?),
-                    false => out.write_all(report::questions_csv(&review, units).as_bytes()),
-                })?;
-            }
+            // Both files or neither.
+            let sheet = |path: &str, out: &mut dyn Write| match path.to_lowercase().ends_with(".xlsx") {
+                true => out.write_all(&report::questions_xlsx(&review, units)?),
+                false => out.write_all(report::questions_csv(&review, units).as_bytes()),
+            };
+            let asked = questions.as_deref().map(|path| output::stage(path, &disk, |out| sheet(path, out)));
+            let asked = asked.transpose()?;
             output::write_with(output.as_deref(), &disk, |out| match format {
                 Format::Text => out.write_all(report::text(&review, units).as_bytes()),
                 Format::Json => report::json(&review, units, out),
             })?;
+            if let Some(asked) = asked {
+                asked.put_in_place()?;
+            }
             Ok(exit(review.asks_for_something()))
         }
         Command::Sheet { source, mark, output } => {
@@ -119,6 +125,11 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
             let (text, all_hold) = rules::cases(&base, &amended);
             output::print(&text)?;
             Ok(if all_hold { EXIT_OK } else { EXIT_COMMENTS })
+        }
+        Command::Generate { what } => {
+            let text = generate::text(*what)
+                .map_err(|error| Diagnostic::new(Location::whole("generate"), error.to_string()))?;
+            print(&String::from_utf8_lossy(&text))
         }
         Command::Schema { of: options::SchemaOf::Review } => print(&report::review_schema()),
         Command::Schema { of: options::SchemaOf::ColdSpell } => print(&report::cold_spell_schema()),

@@ -14,6 +14,9 @@ pub(super) enum ClimateError {
     SkippedPlace { file: String },
     UnknownClimate { has_own: bool, expected: Option<UnknownClimate> },
     SeveralPlaces { count: usize, places: String },
+    SeveralTowns { count: usize, towns: String, is_one_state: bool },
+    StationOrZip { zip: String, station: String },
+    NoStation,
     EmptyState { name: String },
     UnknownState { has_nearest: bool },
     EmptyZone { zones: String },
@@ -78,15 +81,32 @@ impl ClimateError {
             }
             Self::UnknownClimate { has_own, expected } => {
                 let message = if *has_own {
-                    "is neither a built-in climate nor one of yours"
+                    "is not a known town or climate, nor a climate of yours"
                 } else {
-                    "is not a built-in climate"
+                    "is not a known town or climate"
                 };
                 (message.into(), expected.as_ref().map_or_else(String::new, UnknownClimate::text))
             }
             Self::SeveralPlaces { count, places } => {
                 (format!("is {count} places: {places}"), "one of their ids".into())
             }
+            Self::SeveralTowns { count, towns, is_one_state } => (
+                format!("is {count} towns: {towns}"),
+                if *is_one_state {
+                    "its ZIP or postal code, or its latitude and longitude"
+                } else {
+                    "one of them, with its state"
+                }
+                .into(),
+            ),
+            Self::StationOrZip { zip, station } => (
+                format!("is a ZIP code and the number of {station}"),
+                format!("\"ZIP {zip}\", or the station's number of six digits"),
+            ),
+            Self::NoStation => plain(
+                "has no weather station within 200 miles",
+                "the climate described in the job: `climate: { name: , annual_low: }`",
+            ),
             Self::EmptyState { name } => (
                 format!("is {name}, which has no place in the list"),
                 "another state, or --near LAT,LON for the nearest place".into(),
@@ -123,14 +143,16 @@ impl UnknownClimate {
     fn text(&self) -> String {
         match self {
             Self::Anywhere => {
-                "a place from `coldsill climates` (--state MN lists those of a state, --near LAT,LON finds \
-                               the nearest)"
+                "a town with its state such as \"St. Cloud, MN\", a ZIP or postal code, or a latitude and longitude"
                     .into()
             }
             Self::State { code, name } => {
                 format!("a place; `coldsill climates --state {code}` lists those of {name}")
             }
-            Self::TownOfState { code } => format!("a place from `coldsill climates --state {code}`"),
+            Self::TownOfState { code } => format!(
+                "a town of {code}, a ZIP or postal code, a latitude and longitude, or a place from `coldsill climates \
+                 --state {code}`"
+            ),
             Self::EmptyState { name } => {
                 format!(
                     "a place from `coldsill climates`; none is in {name}, and --near LAT,LON finds the nearest"

@@ -1,9 +1,12 @@
 //! Finds the place that a text means: by id, by the number of its station, or by name. Several matches are an error.
 
+use super::atlas::Town;
+use super::design::DesignBy;
 use super::error::{ClimateError, UnknownClimate};
 use super::library::Library;
 use super::place::Climate;
 use super::states::StateName;
+use super::towns::{Wanted, station_or_zip};
 use super::words::{fold, name, without_station};
 use crate::diag::{Diagnostic, Location, nearest};
 use std::sync::Arc;
@@ -26,6 +29,9 @@ impl Library {
         }
         let words = fold(text);
         let mut found = self.by_station(&wanted);
+        if let (Some(station), Some(area)) = (found.first(), self.atlas().postal_area(&wanted)) {
+            return Err(station_or_zip(station, &area.code).at(at).text(text));
+        }
         if found.is_empty() {
             found = self.by_name(&words, |_| true);
         }
@@ -33,11 +39,23 @@ impl Library {
         if let (true, Some((town, state))) = (found.is_empty(), &town_and_state) {
             found = self.by_name(town, |climate| state.holds(climate));
         }
-        match found.as_slice() {
-            [one] => Ok((*one).clone()),
-            [] => Err(self.unknown(&words, town_and_state.as_ref(), text, at)),
-            several => Err(several_places(several, at).text(text)),
+        if let [one] = found.as_slice() {
+            return Ok((*one).clone());
         }
+        let town_and_state = town_and_state.as_ref().map(|(town, state)| (*town, state));
+        let wanted = Wanted { text, words: &words, town_and_state, at };
+        if !found.is_empty() {
+            // Of several stations of one town, the colder one.
+            let is_one_town = found.iter().all(|climate| climate.state == found[0].state)
+                && self.town(&wanted).is_ok_and(|town| town.is_some());
+            let coldest = found.iter().min_by(|a, b| low(a).total_cmp(&low(b)));
+            return match coldest {
+                Some(coldest) if is_one_town => Ok(Arc::clone(coldest)),
+                _ => Err(several_places(&found, at).text(text)),
+            };
+        }
+        let elsewhere = self.elsewhere(&wanted)?;
+        elsewhere.ok_or_else(|| self.unknown(&words, town_and_state, text, at))
     }
 
     /// By the number of a station as published, or without the 0 that lists append.
@@ -89,21 +107,23 @@ impl Library {
     fn unknown(
         &self,
         words: &[String],
-        town_and_state: Option<&(&[String], StateName)>,
+        town_and_state: Option<(&[String], &StateName)>,
         text: &str,
         at: &Location,
     ) -> Diagnostic {
         let (nearest, expected) = match (town_and_state, self.state_named(text)) {
             (Some((town, state)), _) => {
                 let nearest = self.nearest_name(town, |climate| state.holds(climate));
+                let nearest = nearest.or_else(|| self.nearest_town(town, Some(state)));
                 let expected = nearest.is_none().then(|| self.places_of(state, true));
                 (nearest, expected)
             }
             (None, Some(state)) => (None, Some(self.places_of(&state, false))),
             (None, None) => {
                 // A name that is more than a typing error away may be another town.
-                let nearest = self.nearest_name(words, |_| true);
-                let is_typo = nearest.as_ref().is_some_and(|id| self.is_typo(words, id));
+                let known = self.nearest_name(words, |_| true);
+                let is_typo = known.as_ref().is_some_and(|id| self.is_typo(words, id));
+                let nearest = known.or_else(|| self.nearest_town(words, None));
                 (nearest, (!is_typo).then_some(UnknownClimate::Anywhere))
             }
         };
@@ -130,6 +150,15 @@ impl Library {
         })
     }
 
+    /// The town whose name is most like the words, with its state.
+    fn nearest_town(&self, words: &[String], state: Option<&StateName>) -> Option<String> {
+        let in_state = |town: &&Town| state.is_none_or(|state| *state.code == *town.state);
+        let towns: Vec<&Town> = self.atlas().towns.iter().filter(in_state).collect();
+        let near = nearest(&name(words), towns.iter().map(|town| &*town.key))?;
+        let same = towns.iter().filter(|town| town.key == near);
+        same.max_by_key(|town| town.population).map(|town| format!("{}, {}", town.name, town.state))
+    }
+
     /// The id of the place whose name or id is most like the words.
     fn nearest_name(&self, words: &[String], may: impl Fn(&Climate) -> bool) -> Option<String> {
         let mut names: Vec<(String, &Arc<str>)> = Vec::new();
@@ -139,7 +168,8 @@ impl Library {
             let own = ids.into_iter().chain(parts.map(|part| fold(part).join("-")));
             names.extend(own.filter(|name| !name.is_empty()).map(|name| (name, &climate.id)));
         }
-        let near = nearest(&words.join("-"), names.iter().map(|(name, _)| name.as_str()))?;
+        let typed = words.join("-");
+        let near = nearest(&typed, names.iter().map(|(name, _)| name.as_str()))?;
         names.iter().find(|(name, _)| name == near).map(|(_, id)| id.to_string())
     }
 }
@@ -163,6 +193,11 @@ fn names(climate: &Climate) -> Names {
     let parts: Vec<&str> = climate.name.split(['-', '/', ',', '(']).collect();
     let parts = parts.iter().filter(|_| parts.len() > 1).map(|part| name(&fold(part))).collect();
     [vec![name(&both)], whole, stems.into(), parts]
+}
+
+/// The 20-year low to compare places by, K; unknown ones last.
+fn low(climate: &Climate) -> f64 {
+    climate.low_by(DesignBy::Years(20.0)).unwrap_or(f64::INFINITY)
 }
 
 /// The id without its state: `minneapolis` of `minneapolis-mn`.

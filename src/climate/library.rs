@@ -1,12 +1,13 @@
 //! The climates of the program, and a person's own in addition or instead.
 
+use super::atlas::Atlas;
 use super::error::ClimateError;
 use super::own::SkippedPlace;
 use super::place::{Climate, Whose};
 use super::read::read_library_file;
 use crate::diag::{Diagnostic, Diagnostics, quote};
 use crate::input::{text, yaml};
-use std::sync::Arc;
+use std::sync::{Arc, LazyLock};
 
 /// Climates in the order of their files; no two have the same id.
 #[derive(Clone, Debug, Default)]
@@ -14,6 +15,7 @@ pub struct Library {
     climates: Vec<Arc<Climate>>,
     /// A person's own places that have errors.
     pub(super) skipped: Vec<SkippedPlace>,
+    atlas: Option<&'static LazyLock<Atlas>>,
 }
 
 impl Library {
@@ -64,6 +66,23 @@ impl Library {
             }
         }
         library
+    }
+
+    /// The same with an atlas of towns and further stations, which is read when it is first needed.
+    #[must_use]
+    pub fn with_atlas(self, atlas: &'static LazyLock<Atlas>) -> Self {
+        Self { atlas: Some(atlas), ..self }
+    }
+
+    /// The atlas; an empty one if there is none.
+    pub fn atlas(&self) -> &Atlas {
+        static EMPTY: LazyLock<Atlas> = LazyLock::new(Atlas::default);
+        self.atlas.unwrap_or(&EMPTY)
+    }
+
+    /// The further stations.
+    pub(super) fn stations(&self) -> impl Iterator<Item = &Arc<Climate>> {
+        self.atlas().stations.iter().map(|(station, _)| station)
     }
 
     /// The errors of the places that were skipped.

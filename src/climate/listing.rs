@@ -20,11 +20,26 @@ pub struct Filter<'w> {
     pub zone: Option<&'w str>,
 }
 
+impl Filter<'_> {
+    fn is_set(&self) -> bool {
+        self.words.is_some() || self.state.is_some() || self.zone.is_some()
+    }
+}
+
 impl Library {
-    /// The climates that match, by country, state, name and id. If none does, the error is at the option that excludes the
+    /// The climates that match, and further stations if anything is asked for, by country, state, name and id. If none does, the error is at the option that excludes the
     /// last of them.
     pub fn list(&self, filter: &Filter<'_>) -> Result<Vec<&Arc<Climate>>, Diagnostic> {
-        let mut found: Vec<&Arc<Climate>> = self.iter().collect();
+        let all = self.iter().chain(self.stations().filter(|_| filter.is_set()));
+        self.filter(all.collect(), filter)
+    }
+
+    /// Those that match.
+    pub(super) fn filter<'l>(
+        &self,
+        mut found: Vec<&'l Arc<Climate>>,
+        filter: &Filter<'_>,
+    ) -> Result<Vec<&'l Arc<Climate>>, Diagnostic> {
         if let Some(text) = filter.state {
             let state = self.state_named(text).ok_or_else(|| unknown_state(text))?;
             found.retain(|climate| state.holds(climate));

@@ -1,5 +1,6 @@
 //! Climates: places with their design conditions, how cold they get and how often, and how they are found.
 
+mod atlas;
 mod design;
 mod error;
 mod extremes;
@@ -13,8 +14,11 @@ mod place;
 mod point;
 mod read;
 mod states;
+mod stations;
+mod towns;
 mod words;
 
+pub use atlas::Atlas;
 pub use design::{CHOICES, DesignBy};
 pub use extremes::{AnnualLow, FEW_WINTERS, MOST_YEARS, USUAL_WINTERS, Years};
 pub use library::Library;
@@ -27,4 +31,5 @@ pub use place::{Climate, MONTHS, Whose};
 pub(crate) use place::{DEVIATION, ELEVATIONS, OUTDOORS};
 pub use point::Point;
 pub use read::{read_climate, read_library_file};
+pub use stations::Borrowed;
 pub use words::place_id;

@@ -69,6 +69,15 @@ pub fn distance(a: [f64; 2], b: [f64; 2]) -> f64 {
     2.0 * RADIUS * libm::asin(libm::sqrt(square.clamp(0.0, 1.0)))
 }
 
+/// The distance of two points, m, if it is no more than `most`.
+pub(super) fn distance_within(a: [f64; 2], b: [f64; 2], most: f64) -> Option<f64> {
+    // A degree of latitude is as long everywhere, which settles most pairs without trigonometry.
+    if (b[0] - a[0]).abs().to_radians() * RADIUS > most {
+        return None;
+    }
+    Some(distance(a, b)).filter(|distance| *distance <= most)
+}
+
 impl Library {
     /// The places nearest to a point of those that match, the nearest first, and how many of them give no latitude and
     /// longitude. `elevation` is that of the point, m. It is an error if the point is far from every place but would be near
@@ -95,7 +104,7 @@ impl Library {
         if !point.is_on_earth() {
             return Err(ClimateError::NotOnEarth.at(at).text(&*point.text));
         }
-        let among = self.list(filter)?;
+        let among = self.filter(self.iter().chain(self.stations()).collect(), filter)?;
         let near = among.iter().filter_map(|climate| {
             let distance = distance(point.position(), position(climate)?);
             let higher = elevation.zip(climate.elevation).map(|(point, place)| point - place);

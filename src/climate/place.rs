@@ -2,6 +2,7 @@
 
 use super::design::DesignBy;
 use super::extremes::AnnualLow;
+use super::stations::Borrowed;
 use crate::diag::Location;
 use std::sync::Arc;
 
@@ -101,6 +102,10 @@ pub struct Climate {
     pub stated_low: Option<f64>,
     /// Where the figures are published.
     pub source: Arc<str>,
+    /// The year of the edition they are published in, if stated.
+    pub edition: Option<u16>,
+    /// The station that the figures are from, where it is not at the place itself.
+    pub borrowed: Option<Arc<Borrowed>>,
     /// Its location in a file.
     pub at: Location,
     /// Who it comes from.
@@ -130,6 +135,8 @@ impl Climate {
             coldest_month_source: "".into(),
             stated_low: None,
             source: "".into(),
+            edition: None,
+            borrowed: None,
             at: Location::whole(""),
             whose: Whose::Job,
         }
@@ -172,6 +179,12 @@ impl Climate {
     /// Whether two differ only in their locations.
     pub(super) fn is_same_as(&self, other: &Self) -> bool {
         *self == Self { at: self.at.clone(), whose: self.whose, ..other.clone() }
+    }
+
+    /// Where it was measured, with its state: "St Cloud Rgnl AP, MN".
+    pub fn station_name(&self) -> String {
+        let name = self.measured_at.as_ref().unwrap_or(&self.name);
+        self.state.as_ref().map_or_else(|| name.to_string(), |state| format!("{name}, {state}"))
     }
 
     /// "Minneapolis-St Paul, MN".

@@ -89,6 +89,7 @@ fn read_place(node: &Node, id: &str, source: Option<&str>, errors: &mut Diagnost
     climate.annual_low =
         place.fields.optional("annual_low").and_then(|node| read_annual_low(node, place.errors));
     let edition = place.text("edition");
+    climate.edition = edition.as_deref().and_then(|text| text.parse().ok());
     place.fields.finish(place.errors);
     errors.extend(contradiction(&climate).map(|error| error.at(&node.place)));
     if errors.len() > before {
@@ -111,7 +112,7 @@ fn read_annual_low(node: &Node, errors: &mut Diagnostics) -> Option<AnnualLow> {
         deviation.and_then(|_| low.quantity("deviation", Measure::Of(Dim::DIFFERENCE), DEVIATION));
     let winters = low.number("winters", WINTERS);
     low.fields.finish(errors);
-    Some(AnnualLow { mean: mean?, deviation: deviation?, winters })
+    Some(AnnualLow { mean: mean?, deviation: deviation?, winters, is_elsewhere: false })
 }
 
 /// The first two figures of a place that contradict each other.

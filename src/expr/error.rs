@@ -1,7 +1,9 @@
 //! Errors in expressions and templates, with all their texts.
 
-use super::MOST_CHARACTERS;
-use super::parse::MOST_NESTED;
+/// Longest expression or template, in characters.
+pub const MOST_CHARACTERS: usize = 4096;
+/// Deepest nesting of parentheses, `not`, signs and calls.
+pub(super) const MOST_NESTED: usize = 64;
 
 /// An error in an expression or a template, beside its location and the text it is about.
 #[derive(Clone, Debug, PartialEq, Eq)]

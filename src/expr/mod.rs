@@ -20,6 +20,7 @@ mod value;
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
+pub use error::MOST_CHARACTERS;
 pub use template::{Part, Template};
 pub use value::{Close, Gap, Reading, Slot, Type, Value, folded, same_text};
 
@@ -27,9 +28,6 @@ use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::truth::Truth;
 use error::ExprError;
 use source::Source;
-
-/// Longest expression or template, in characters.
-pub const MOST_CHARACTERS: usize = 4096;
 
 /// Resolves names when an expression is checked.
 pub trait Names {

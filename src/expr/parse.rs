@@ -33,14 +33,11 @@
 mod arithmetic;
 
 use super::ast::{Ast, Node};
-use super::error::ExprError;
+use super::error::{ExprError, MOST_NESTED};
 use super::lex::{Token, Tokens};
 use super::source::{Source, Span};
 use crate::diag::Diagnostics;
 use std::mem::discriminant;
-
-/// Deepest nesting of parentheses, `not`, signs and calls.
-pub(super) const MOST_NESTED: usize = 64;
 
 /// What may follow `in`.
 pub(super) const LIST: &str = "a list in brackets such as [\"copper\", \"brass\"], or the name of one";

@@ -1,7 +1,6 @@
 //! The text of an expression and its location in a file.
 
-use super::MOST_CHARACTERS;
-use super::error::ExprError;
+use super::error::{ExprError, MOST_CHARACTERS};
 use crate::diag::{Diagnostic, Diagnostics, Location, Position, Span as FileSpan};
 
 /// A part of a text, in bytes.

@@ -202,7 +202,7 @@ mod tests {
     /// 1/(1 − exp(−exp(−(1.28255 G + 0.57722)))) at G = F − 1.65 e, F and F + 0.98 e.
     #[test]
     fn how_often_is_in_years_with_their_spread() {
-        let annual = AnnualLow { mean: 247.15, deviation: 4.0, winters: None };
+        let annual = AnnualLow { mean: 247.15, deviation: 4.0, winters: None, is_elsewhere: false };
         for (celsius, words) in [
             // F = 0.877: 6.0 years; 3.22 to 8.89.
             (-29.508, "about once in 6 years (3 to 8)"),

@@ -63,7 +63,7 @@ impl Reads {
         with.climate = Arc::new(Climate {
             heating_990: Some(253.15),
             coldest_month_mean: Some(265.15),
-            annual_low: Some(AnnualLow { mean: 243.15, deviation: 4.0, winters: None }),
+            annual_low: Some(AnnualLow { mean: 243.15, deviation: 4.0, winters: None, is_elsewhere: false }),
             ..Climate::unknown()
         });
         with.design.low = Some(243.15);

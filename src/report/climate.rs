@@ -49,6 +49,10 @@ pub(super) fn in_words(
     }
     text.push('.');
     text.push_str(&chance(climate, design, low, system));
+    for note in super::borrowed::notes(climate, system) {
+        text.push(' ');
+        text.push_str(&note);
+    }
     if climate.whose == Whose::InPlaceOfBuiltIn {
         text.push_str(" Your own, in place of the built-in one.");
     }

@@ -10,7 +10,7 @@ use crate::units::{Dim, FOOT, Quantity, Rounding, Show, System};
 /// Means to the tenth.
 const TENTHS: Show = Show::new(("°F", 1), ("°C", 1), Rounding::Nearest);
 const DIFFERENCE: Show = Show::new(("°F", 0), ("K", 0), Rounding::Nearest);
-const ELEVATION: Show = Show::new(("ft", 0), ("m", 0), Rounding::Nearest);
+pub(super) const ELEVATION: Show = Show::new(("ft", 0), ("m", 0), Rounding::Nearest);
 const PRESSURE: Show = Show::new(("psi", 1), ("kPa", 1), Rounding::Nearest);
 const CHANCE: Show = Show::new(("%", 0), ("%", 0), Rounding::Nearest);
 const UNKNOWN: &str = "-";
@@ -27,7 +27,8 @@ pub fn climates(climates: &[&Climate], system: System) -> String {
     let places = if climates.len() == 1 { "1 place.".into() } else { format!("{} places.", climates.len()) };
     let notes = format!(
         "{places} The 20-year low is reached about once in 20 years; 99.6 % of the hours of a year are warmer than the \
-         99.6 % value. `coldsill climates PLACE` shows one in full; --near LAT,LON finds the nearest."
+         99.6 % value. `coldsill climates PLACE` shows one in full, for any town, ZIP or postal code too; --state, --find and --near \
+         LAT,LON also list further stations."
     );
     format!("{page}\n\n{}", wrapped(&notes, WIDTH, ""))
 }
@@ -102,7 +103,10 @@ pub(super) fn near_notes(near: &[Near], unplaced: usize, system: System) -> Vec<
 
 /// One climate in full, in both units or in those asked for. `pressure` is the standard one at its elevation, Pa.
 pub fn climate_card(climate: &Climate, pressure: Option<f64>, system: Option<System>) -> String {
-    let title = format!("{} ({})", climate.name_and_state(), climate.id);
+    let mut title = climate.name_and_state();
+    if title != *climate.id {
+        title = format!("{title} ({})", climate.id);
+    }
     let coastal = match climate.coastal {
         Some(true) => {
             "yes: salt water is near, which matters for metals and for the daily swing in a cold spell"
@@ -119,6 +123,10 @@ pub fn climate_card(climate: &Climate, pressure: Option<f64>, system: Option<Sys
         ("Coldest", &*coldest_month(climate, system)),
     ] {
         out.push_str(&labelled(label, text, WIDTH));
+    }
+    let borrowed = super::borrowed::notes(climate, system.unwrap_or_default());
+    if !borrowed.is_empty() {
+        out.push_str(&format!("\n{}", wrapped(&borrowed.join(" "), WIDTH, "")));
     }
     out.push_str(&format!("\n{}\n", lows(climate, system)));
     for note in low_notes(climate, system) {
@@ -141,6 +149,8 @@ fn in_a_job(climate: &Climate) -> String {
             "climate: {id} and, on a line of its own, climates: {file} (its path from the folder of the job); or on the \
              command line --climate {id} --climates {file}"
         )
+    } else if id.contains(',') {
+        format!("climate: \"{id}\"")
     } else {
         format!("climate: {id}")
     }
@@ -250,10 +260,15 @@ fn low_notes(climate: &Climate, system: Option<System>) -> Vec<String> {
         Some(winters) => (winters, "by the source"),
         None => (annual.record(), "assumed: the source does not state the number"),
     };
+    let elsewhere = if annual.is_elsewhere {
+        " The range also covers how much a place differs from a station nearby: -7 to 6 °F in nine cases of ten."
+    } else {
+        ""
+    };
     let few = if winters < FEW_WINTERS { " So few winters are a weak basis." } else { "" };
     notes.push(format!(
         "The lows by years are drawn from {winters:.0} winters ({whose}), which is why each has a range: the true figure is \
-         within it eight times in ten, and one time in ten it is colder.{few}"
+         within it eight times in ten, and one time in ten it is colder.{few}{elsewhere}"
     ));
     notes.extend(
         stated.map(|low| format!("The stated design low, {low}, is used instead of the 20-year low.")),
@@ -297,12 +312,12 @@ fn both(quantity: &Quantity, show: Show, system: Option<System>) -> String {
     system.map_or_else(|| format!("{} ({})", text(System::Us), text(System::Si)), text)
 }
 
-fn height(meters: f64, system: System) -> String {
+pub(super) fn height(meters: f64, system: System) -> String {
     ELEVATION.value(&Quantity::of(meters, Dim::LENGTH), system)
 }
 
 /// "200 ft higher".
-fn relative_height(meters: f64, system: System) -> String {
+pub(super) fn relative_height(meters: f64, system: System) -> String {
     let unit = if system == System::Us { FOOT } else { 1.0 };
     match meters {
         _ if meters.abs() < 0.5 * unit => "level".into(),

@@ -1,6 +1,7 @@
 //! Reports of a review, of a cold spell, of a wall and of what was read. They contain words and layout, no computation.
 
 mod amended;
+mod borrowed;
 mod climate;
 mod climates;
 mod cold_spell;

@@ -59,13 +59,13 @@ impl Bound {
 pub(super) fn bind(text: &str, nodes: &[Node]) -> Vec<Bound> {
     let mut binder = Binder { text, nodes, used: vec![false; nodes.len()], found: Vec::new() };
     binder.kinds();
-    for at in 0..nodes.len() {
-        if let What::Figure(figure) = &nodes[at].what {
+    for (at, node) in nodes.iter().enumerate() {
+        if let What::Figure(figure) = &node.what {
             binder.figure(at, figure);
         }
     }
-    for at in 0..nodes.len() {
-        if let What::Sense(sense) = nodes[at].what {
+    for (at, node) in nodes.iter().enumerate() {
+        if let What::Sense(sense) = node.what {
             binder.metal(at, sense);
         }
     }

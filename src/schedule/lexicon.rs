@@ -189,7 +189,8 @@ fn spelled(tokens: &[Token]) -> String {
     let mut was_letter = false;
     for token in tokens {
         let is_letter = token.word.chars().count() == 1;
-        if !out.is_empty() && !(is_letter && was_letter) {
+        let goes_on = is_letter && was_letter;
+        if !(out.is_empty() || goes_on) {
             out.push(' ');
         }
         out.push_str(&token.word);

@@ -137,7 +137,7 @@ impl Fit {
         let count = lows.len() as f64;
         let mean = lows.iter().sum::<f64>() / count;
         let deviation = (lows.iter().map(|it| (it - mean) * (it - mean)).sum::<f64>() / (count - 1.0)).sqrt();
-        let low = AnnualLow { mean, deviation, winters: Some(count) };
+        let low = AnnualLow { mean, deviation, winters: Some(count), is_elsewhere: false };
         (deviation > 0.0).then_some(Self { low, is_short: lows.len() < SHORT })
     }
 }

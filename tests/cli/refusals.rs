@@ -49,13 +49,13 @@ fn a_schedule_with_headings_and_nothing_below_them() {
 fn a_climate_that_is_not_built_in_names_the_nearest() {
     Folder::of(NOTHING_TO_ASK)
         .run("review s.csv --climate dalas")
-        .is_refused(&["--climate: \"dalas\" is not a built-in climate; did you mean \"dallas-tx\"?"]);
+        .is_refused(&["--climate: \"dalas\" is not a known town or climate; did you mean \"dallas-tx\"?"]);
 }
 
 #[test]
 fn a_climate_that_is_like_none_tells_where_they_are_listed() {
     Folder::of(NOTHING_TO_ASK).run("review s.csv --climate q").is_refused(&[
-        "--climate: \"q\" is not a built-in climate; expected a place from `coldsill climates` (--state MN lists those of a state, --near LAT,LON finds the nearest)",
+        "--climate: \"q\" is not a known town or climate; expected a town with its state such as \"St. Cloud, MN\", a ZIP or postal code, or a latitude and longitude",
     ]);
 }
 
@@ -182,7 +182,7 @@ fn all_problems_of_a_job_come_at_once_one_a_line() {
     job("climate: dalas\nschedule: s.csv\nautority: { frost_depth: 10 in }\nrevise_on: [adopted cod]\n")
         .run("review job.yaml")
         .is_refused(&[
-            "job.yaml, line 1, column 10: \"dalas\" is not a built-in climate; did you mean \"dallas-tx\"?",
+            "job.yaml, line 1, column 10: \"dalas\" is not a known town or climate; did you mean \"dallas-tx\"?",
             "job.yaml, line 3, column 1: \"autority\" is not a key of the job; did you mean \"authority\"?",
             "job.yaml, line 4, column 13: \"adopted cod\" is not a basis; expected adopted code, listing, \
              instructions, company or calculation; did you mean \"adopted code\"?",

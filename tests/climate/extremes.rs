@@ -27,14 +27,14 @@ impl Draws {
 }
 
 fn of(mean: f64, deviation: f64, winters: f64) -> AnnualLow {
-    AnnualLow { mean, deviation, winters: Some(winters) }
+    AnnualLow { mean, deviation, winters: Some(winters), is_elsewhere: false }
 }
 
 /// 40 000 houses of 30 winters each. A count of so many has a standard error of at most 0.0025: four of them.
 #[test]
 fn the_chance_over_30_years_is_that_of_a_direct_simulation() {
     const HOUSES: u32 = 40_000;
-    let annual = AnnualLow { mean: ZERO - 26.0, deviation: 4.0, winters: None };
+    let annual = AnnualLow { mean: ZERO - 26.0, deviation: 4.0, winters: None, is_elsewhere: false };
     for below in [-24.0, -30.0, -33.5, -38.0] {
         let mut draws = Draws(20_261_125);
         let reached = (0..HOUSES)

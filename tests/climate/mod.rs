@@ -14,6 +14,7 @@ mod real_years;
 mod series;
 mod series_refused;
 mod shipped;
+mod towns;
 mod typed;
 mod year;
 

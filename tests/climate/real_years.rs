@@ -153,7 +153,7 @@ fn published_figures_model_real_years_within_their_spread() {
             climate.heating_990 = Some(ZERO + record.maybe("published_99")?);
             let (mean, deviation) =
                 (record.maybe("published_low")? + ZERO, record.maybe("published_low_deviation")?);
-            climate.annual_low = Some(AnnualLow { mean, deviation, winters: None });
+            climate.annual_low = Some(AnnualLow { mean, deviation, winters: None, is_elsewhere: false });
             climate.latitude = record.maybe("latitude");
             let typical = records.iter().find(|it| it.text("station") == station && !it.is_actual())?;
             climate.coldest_month_mean = Some(ZERO + typical.number("coldest_month"));

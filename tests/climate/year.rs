@@ -104,7 +104,7 @@ fn index_without_thaw_is_the_mean_times_the_year() {
 fn an_annual_low_alone_makes_a_year_of_a_coldest_month() {
     let mut climate = Climate::unknown();
     climate.coldest_month_mean = Some(268.0);
-    climate.annual_low = Some(AnnualLow { mean: 250.0, deviation: 4.0, winters: None });
+    climate.annual_low = Some(AnnualLow { mean: 250.0, deviation: 4.0, winters: None, is_elsewhere: false });
     let year = Year::of(&climate).unwrap();
     // Some hours in an average year, and a 20-year low as anywhere.
     let hours = HOURS * year.part_colder_than(250.0);

@@ -2,6 +2,7 @@
 
 use super::super::climate::design_is;
 use super::super::climates::often;
+use super::borrowed::BorrowedJson;
 use super::values::{
     DifferenceJson, LocationJson, Number, TemperatureJson, difference, low_temperature, temperature,
 };
@@ -43,6 +44,8 @@ pub(super) struct ClimateJson<'r> {
     /// Who provides it: built in, the user, or the job.
     from: &'static str,
     at: LocationJson<'r>,
+    /// The station that a town, a postal area or a point has its figures from; null for a climate of its own.
+    borrowed: Option<BorrowedJson<'r>>,
     /// The climate the job names, if the command line named this one instead.
     in_place_of: Option<&'r str>,
 }
@@ -71,6 +74,7 @@ impl<'r> ClimateJson<'r> {
             source: &climate.source,
             from: climate.whose.words(),
             at: (&climate.at).into(),
+            borrowed: BorrowedJson::of(climate, system),
             in_place_of: in_place_of.map(|id| &**id),
         }
     }

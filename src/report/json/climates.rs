@@ -1,7 +1,8 @@
 //! Climates for other programs.
 
 use super::super::REMINDER;
-use super::super::climates::{far, figure, near_notes};
+use super::super::climates::{figure, near_notes};
+use super::borrowed::{BorrowedJson, NearJson, elevation};
 use super::climate::{AnnualLowJson, LowJson, lows};
 use super::values::{
     LengthJson, LocationJson, Number, PressureJson, QuantityJson, TemperatureJson, low_temperature,
@@ -14,8 +15,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 /// Version of the format.
-const FORMAT: u32 = 1;
-const ELEVATION: Show = Show::new(("ft", 0), ("m", 0), Rounding::Nearest);
+const FORMAT: u32 = 2;
 const PRESSURE: Show = Show::new(("psi", 1), ("kPa", 1), Rounding::Nearest);
 
 /// What was looked for and found.
@@ -39,7 +39,7 @@ pub struct ClimatesFound<'c> {
 /// is the
 /// same value in the reader's units. Unknown values are null, never 0 or false. New keys raise `format`.
 #[derive(Serialize, JsonSchema)]
-#[schemars(title = "Coldsill climates, format 1", extend(
+#[schemars(title = "Coldsill climates, format 2", extend(
     "if" = { "required": ["near"], "properties": { "near": { "type": "object" } } },
     "then" = { "properties": { "climates": { "items": { "required": ["away", "point_higher_by"] } } } },
     "else" = { "properties": { "climates": { "items": { "not": { "required": ["away"] } } } } },
@@ -115,16 +115,10 @@ struct FoundJson<'c> {
     /// Who provides it: built in, or the user.
     from: &'static str,
     at: LocationJson<'c>,
+    /// The station that a town, a postal area or a point has its figures from; null for a climate of its own.
+    borrowed: Option<BorrowedJson<'c>>,
     #[serde(flatten)]
     near: Option<NearJson>,
-}
-
-#[derive(Serialize, JsonSchema)]
-struct NearJson {
-    /// Distance from the point, along a great circle.
-    away: LengthJson,
-    /// How much higher the point lies; negative if it lies lower. Null unless both elevations are stated.
-    point_higher_by: Option<LengthJson>,
 }
 
 /// Climates as JSON.
@@ -175,17 +169,8 @@ impl<'c> FoundJson<'c> {
             source: &climate.source,
             from: climate.whose.words(),
             at: (&climate.at).into(),
-            near: near.map(|near| NearJson {
-                away: LengthJson(QuantityJson::worded(
-                    &Quantity::of(near.distance, Dim::LENGTH),
-                    far(near.distance, system),
-                )),
-                point_higher_by: near.higher.map(|meters| elevation(meters, system)),
-            }),
+            borrowed: BorrowedJson::of(climate, system),
+            near: near.map(|near| NearJson::of(near, system)),
         }
     }
-}
-
-fn elevation(meters: f64, system: System) -> LengthJson {
-    LengthJson(QuantityJson::with(&Quantity::of(meters, Dim::LENGTH), ELEVATION, system))
 }

@@ -2,6 +2,7 @@
 //! units.
 
 mod amended;
+mod borrowed;
 mod climate;
 mod climates;
 mod cold_spell;
