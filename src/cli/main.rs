@@ -61,7 +61,7 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
             review.problems.extend(skipped);
             let units = source.units.into();
             // Both files or neither.
-            let sheet = |path: &str, out: &mut dyn Write| match path.to_lowercase().ends_with(".xlsx") {
+            let sheet = |path: &str, out: &mut dyn std::io::Write| match path.to_lowercase().ends_with(".xlsx") {
                 true => out.write_all(&report::questions_xlsx(&review, units)?),
                 false => out.write_all(report::questions_csv(&review, units).as_bytes()),
             };
