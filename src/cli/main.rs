@@ -50,13 +50,14 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
             {
                 return Err(output::twice(questions).into());
             }
-            if let Some(path) = output {
+            let (world, skipped) = open(source, &disk)?;
+            // A file that was read is named as such when it is written.
+            if let Some(path) = output.as_ref().filter(|path| !disk.has_read(path)) {
                 output::check_name(path, &[])?;
             }
             if let Some(path) = questions {
                 output::check_name(path, &[".csv", ".xlsx"])?;
             }
-            let (world, skipped) = open(source, &disk)?;
             let mut review = reviewed(&world);
             review.problems.extend(skipped);
             let units = source.units.into();

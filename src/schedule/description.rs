@@ -6,6 +6,7 @@ use super::doubt::{About, doubts, topics};
 use super::matching::{Match, Reader};
 use super::text::{Plain, unmatched};
 use super::vocabulary::{Read, Subject, Term};
+use super::wall_words::wall_words;
 use std::ops::Range;
 
 /// What a text states.
@@ -19,6 +20,8 @@ pub struct Description {
     pub open: Vec<(String, Vec<usize>)>,
     /// Terms that are open only as the words say too little: "vacuum breaker". Fuller words elsewhere decide them.
     pub vague: Vec<usize>,
+    /// Words for a wall.
+    pub wall: Option<String>,
     /// What the text says that something is not.
     pub denied: Vec<Statement>,
     /// Unknown words.
@@ -63,6 +66,7 @@ pub(super) fn parse_with(original: &str, reader: &mut Reader<'_>) -> Description
         found: Description::default(),
     };
     parser.parse();
+    parser.found.wall = wall_words(original);
     parser.found
 }
 

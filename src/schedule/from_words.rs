@@ -84,13 +84,14 @@ type Parsed = HashMap<Arc<str>, Arc<Description>>;
 pub(super) fn add(schedule: &mut Schedule, vocabulary: &[Term], closed: &BTreeSet<Location>, added: &Added) {
     let reader = WordsOf { vocabulary, closed, added, parsed: parse_all(&schedule.rows, vocabulary, closed) };
     let mut unread = Unread::default();
+    let mut walls = Walls::new();
     let mut resolved: BTreeSet<Location> = BTreeSet::new();
     for row in &mut schedule.rows {
         let sources = reader.sources(row, &mut unread, &mut resolved);
         if !sources.is_empty() {
             add_to_row(row, &sources, vocabulary);
         }
-        add_wall(row, vocabulary, &mut unread);
+        add_wall(row, vocabulary, &reader.parsed, &mut walls, &mut unread);
     }
     schedule.problems.retain(|error| !resolved.contains(&error.location));
     schedule.unused.extend(unread.listed());
@@ -213,8 +214,11 @@ impl WordsOf<'_> {
     }
 }
 
+/// Words for walls by text, of cells that are not parsed: places.
+type Walls = HashMap<Arc<str>, Option<String>>;
+
 /// Leaves the wall open where words describe one and no column states it.
-fn add_wall(row: &mut Row, vocabulary: &[Term], unread: &mut Unread) {
+fn add_wall(row: &mut Row, vocabulary: &[Term], parsed: &Parsed, walls: &mut Walls, unread: &mut Unread) {
     const READ: [Subject; 3] = [Subject::Description, Subject::Location, Subject::Notes];
     let Some(wall) = term_of(Subject::Wall, vocabulary) else { return };
     if row.cells.iter().any(|cell| cell.term == wall) {
@@ -222,7 +226,11 @@ fn add_wall(row: &mut Row, vocabulary: &[Term], unread: &mut Unread) {
     }
     let texts =
         row.cells.iter().filter(|it| vocabulary[it.term].subject.is_some_and(|it| READ.contains(&it)));
-    let mut found = texts.filter_map(|cell| Some((cell.place.clone(), wall_words(&cell.text)?)));
+    let mut words = |cell: &Cell| match parsed.get(&cell.text) {
+        Some(description) => description.wall.clone(),
+        None => walls.entry(cell.text.clone()).or_insert_with_key(|text| wall_words(text)).clone(),
+    };
+    let mut found = texts.filter_map(|cell| Some((cell.place.clone(), words(cell)?)));
     if let Some((place, words)) = found.next() {
         unread.add(&place, &words, Why::WallInWords);
         row.cells.push(Cell { term: wall, place, text: words.into(), value: None });

@@ -96,10 +96,12 @@ const MOST_TOKENS: usize = 7;
 struct Senses {
     by_letters: HashMap<String, Sense>,
     spelled: HashSet<String>,
+    /// All letters, sorted, to stop at what starts no name.
+    sorted: Vec<String>,
 }
 
 static SENSES: LazyLock<Senses> = LazyLock::new(|| {
-    let mut senses = Senses { by_letters: HashMap::new(), spelled: HashSet::new() };
+    let mut senses = Senses { by_letters: HashMap::new(), spelled: HashSet::new(), sorted: Vec::new() };
     for (sense, spellings) in outlets::ROWS.iter().chain(things::ROWS).chain(places::ROWS) {
         for spelling in split(spellings) {
             for one in expand(spelling) {
@@ -109,6 +111,8 @@ static SENSES: LazyLock<Senses> = LazyLock::new(|| {
             }
         }
     }
+    senses.sorted = senses.by_letters.keys().cloned().collect();
+    senses.sorted.sort_unstable();
     senses
 });
 
@@ -179,6 +183,10 @@ fn longest(text: &str, tokens: &[Token]) -> Option<(usize, Sense)> {
         let plural = if is_word { singular(&name) } else { None };
         let sense = letters.get(&name).or_else(|| letters.get(plural?));
         best = sense.filter(|_| is_spelled(&tokens[..=index])).map(|sense| (index + 1, *sense)).or(best);
+        let next = SENSES.sorted.partition_point(|it| *it < name);
+        if !SENSES.sorted.get(next).is_some_and(|it| it.starts_with(&name)) {
+            break;
+        }
     }
     best
 }

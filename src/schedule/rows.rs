@@ -14,6 +14,7 @@ use super::vocabulary::{Read, Reads, Subject};
 use super::{from_words, phrases, references};
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Flaw, with_point};
+use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
@@ -50,8 +51,10 @@ pub(super) fn add(entries: Vec<Entry>, reading: &Reading<'_>, schedule: &mut Sch
     }
     let selector = Selector::of(&rows, reading);
     schedule.problems.extend(selector.not_found(&rows));
-    for (entry, title) in rows {
-        match selector.judge(&entry, title.as_ref()) {
+    let verdicts: Vec<Verdict> =
+        rows.par_iter().map(|(entry, title)| selector.judge(entry, title.as_ref())).collect();
+    for ((entry, _), verdict) in rows.into_iter().zip(verdicts) {
+        match verdict {
             Verdict::Aside(reason) => {
                 let text = select::name_of(&entry, reading);
                 schedule.aside.push(SetAside { place: entry.place, text, reason });

@@ -11,6 +11,7 @@ use super::types::{ChosenRow, Reading};
 use super::unused::Aside;
 use super::vocabulary::{Subject, term_of};
 use crate::diag::Diagnostic;
+use rayon::prelude::*;
 use std::sync::Arc;
 
 /// What a row is.
@@ -44,7 +45,7 @@ impl<'r> Selector<'r> {
         let mut selector = Self { reading, is_mixed: false };
         let is_other =
             |(entry, _): &(Entry, _)| matches!(selector.name(&selector.read(entry)), Some(Name::Other(_)));
-        selector.is_mixed = rows.iter().any(is_other);
+        selector.is_mixed = rows.par_iter().any(is_other);
         selector
     }
 
