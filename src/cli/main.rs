@@ -62,10 +62,11 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
             review.problems.extend(skipped);
             let units = source.units.into();
             // Both files or neither.
-            let sheet = |path: &str, out: &mut dyn std::io::Write| match path.to_lowercase().ends_with(".xlsx") {
-                true => out.write_all(&report::questions_xlsx(&review, units)?),
-                false => out.write_all(report::questions_csv(&review, units).as_bytes()),
-            };
+            let sheet =
+                |path: &str, out: &mut dyn std::io::Write| match path.to_lowercase().ends_with(".xlsx") {
+                    true => out.write_all(&report::questions_xlsx(&review, units)?),
+                    false => out.write_all(report::questions_csv(&review, units).as_bytes()),
+                };
             let asked = questions.as_deref().map(|path| output::stage(path, &disk, |out| sheet(path, out)));
             let asked = asked.transpose()?;
             output::write_with(output.as_deref(), &disk, |out| match format {
