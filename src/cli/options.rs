@@ -35,7 +35,7 @@ pub enum Command {
         /// Write to a file instead of the screen
         #[arg(long, value_name = "FILE")]
         output: Option<String>,
-        /// Write the questions as a sheet to fill in (.csv)
+        /// Write the questions as a sheet to fill in (.csv or .xlsx)
         #[arg(long, value_name = "FILE")]
         questions: Option<String>,
     },
@@ -155,7 +155,7 @@ pub struct Source {
     /// Design low: "50-year low", "99.6 %", "99 %", "coldest recorded", "authority" or a temperature
     #[arg(long, value_name = "LOW", allow_hyphen_values = true)]
     pub design_low: Option<String>,
-    /// Answers: a filled-in sheet of questions (.csv)
+    /// Answers: a filled-in sheet of questions (.csv or .xlsx)
     #[arg(long, value_name = "FILE")]
     pub answers: Option<String>,
     /// Amend the rules with a file; repeatable

@@ -17,27 +17,27 @@ use crate::units::{Dim, Quantity, Rounding};
 
 facts! {
     MARK = stated("outlet.mark", "mark on the plan", Reads::Text)
-        .headings(&["Mark", "Tag", "Item", "ID", "Fixture", "Fixture mark", "Symbol", "No"])
+        .headings(&["Mark", "Tag", "Item", "ID", "Fixture", "Fixture mark", "Symbol", "No", "Type mark", "Designation", "Plan mark", "Plan symbol", "Callout", "Mk", "Item no", "Tag no", "Fixture no", "Fixt no", "Fix no", "Equip no", "Mark no", "Tag number", "Item number", "Mark number", "Plan tag", "P no", "Ident", "Paragraph", "Para", "Repère", "Symbole"])
         .question_such_as("What is its mark on the plan?", "HB-1")
         .scope(Scope::Row);
     QUANTITY = stated("outlet.quantity", "number of outlets", Reads::Count)
-        .headings(&["Quantity", "Qty", "Qnty", "Quan", "Count", "Number of", "No. req'd"])
+        .headings(&["Quantity", "Qty", "Qnty", "Quan", "Count", "Number of", "No. req'd", "No. required", "How many", "Number", "Total", "Total qty", "Qty per unit", "Qty/unit", "Qté", "Quantité", "Nombre", "Nbre"])
         .question_such_as("How many are there?", "12")
         .scope(Scope::Row)
         .show(("", 0), ("", 0), Rounding::Nearest);
     LOCATION = stated("outlet.location", "where it is", Reads::Text)
-        .headings(&["Location", "Where", "Room", "Elevation", "Plan location"])
+        .headings(&["Location", "Where", "Room", "Elevation", "Plan location", "Location / remarks", "Room / area", "Area", "Emplacement", "Local", "Area served", "Location/use", "Location and use", "Building area", "Placement", "Room name", "Space"])
         .question_such_as("Where is it?", "North side")
         .scope(Scope::Row);
     KIND = stated_word("outlet.kind", "kind of outlet", KINDS)
         .headings(&["Kind", "Type", "Fixture type", "Outlet"])
         .question("What kind of outlet is it?");
     CLOSES_AT = stated_word("outlet.closes", "where the valve closes", CLOSES)
-        .headings(&["Closes", "Shutoff", "Closes at", "Valve closes"])
+        .headings(&["Closes", "Shutoff", "Closes at", "Valve closes", "Frost protection", "Freeze protection"])
         .question("Where does its valve close?")
         .assume(closes);
     NOMINAL_LENGTH = stated_length("outlet.nominal_length", "length it is ordered by", [1.0, 48.0])
-        .headings(&["Nominal length", "Length", "Barrel length", "Nominal", "Nominal size length"])
+        .headings(&["Nominal length", "Length", "Barrel length", "Nominal", "Nominal size length", "Lgth", "Lg", "Nom length", "Longueur"])
         .question_such_as("What nominal length is ordered?", "8 in, 10 in or 12 in")
         .range(Low("calculations use the shorter end"));
     SEAT_DEPTH = stated_length("outlet.seat_depth", "exterior finished face to the valve seat", [0.0, 48.0])
@@ -78,7 +78,7 @@ facts! {
         .assume(|_| inches_within(0.28125, [0.25, 0.3125], "the middle of usual stems, {= 1/4 in} to {= 5/16 in}"))
         .range(High("calculations use the thicker end, which conducts most"));
     WALL = stated("outlet.wall", "wall it goes through, by key", Reads::Text)
-        .headings(&["Wall", "Wall type", "Wall assembly"])
+        .headings(&["Wall", "Wall type", "Wall assembly", "Host", "Wall construction", "Mur"])
         .question_such_as("Which wall does it go through?", "2x6-siding (`coldsill walls` lists them)")
         .scope(Scope::Site);
     SPACE_BEHIND = stated_word("outlet.space_behind", "space around its inlet", SPACES)
@@ -93,7 +93,7 @@ facts! {
         .job_keys(&["supply", "supply: material"])
         .plausible(Extremes(|| ["copper", "PEX", "CPVC"].map(|it| Value::Text(it.into())).to_vec()));
     SUPPLY_SIZE = stated_length("outlet.supply_size", "nominal size of the supply pipe", [0.5, 1.0])
-        .headings(&["Supply size", "Inlet size", "Pipe size", "Size"])
+        .headings(&["Supply size", "Inlet size", "Pipe size", "Size", "CW", "DCW", "Cold water", "Cold", "CW size", "CW connection", "Conn", "Conn size", "Connection size", "Rough", "Rough-in CW", "CW conn", "Cold water size", "Cold water connection", "Domestic CW", "Domestic cold water", "CW supply", "Water size", "Water conn", "Supply conn", "Water", "EF", "Eau froide"])
         .question_such_as("What nominal size is the supply pipe?", "1/2 in or 3/4 in")
         .scope(Scope::Site)
         .job_keys(&["supply: size"])
@@ -177,7 +177,7 @@ facts! {
         .question("Is there a stop-and-waste valve inside that can be reached?")
         .scope(Scope::Site);
     DESCRIPTION = stated("outlet.description", "the schedule's own words", Reads::Text)
-        .headings(&["Description", "Desc", "Descr", "Remarks description", "Item description", "Fixture description"])
+        .headings(&["Description", "Desc", "Descr", "Remarks description", "Item description", "Fixture description", "Specification", "Specifications", "Spec", "Specs", "Family", "Text", "Product", "Product description", "What's there", "What is there", "Appareil", "Descriptif", "Equipment", "Fixture and description", "Fixture/trim", "Features", "Fixture specification", "Materials and features", "Désignation", "Item and description"])
         .question("What does the schedule call it?")
         .scope(Scope::Label);
     // Words of the row state it; it has no heading.
@@ -187,7 +187,7 @@ facts! {
         Reads::Text,
     );
     NOTES = stated("outlet.notes", "notes", Reads::Text)
-        .headings(&["Notes", "Remarks", "Comments"])
+        .headings(&["Notes", "Remarks", "Comments", "Key notes", "Keynotes", "Note", "Remark", "Notes / remarks", "Remarques", "Commentaires", "Observations", "Notes and remarks", "Schedule notes", "Note no", "Notes no"])
         .question("What notes does it have?")
         .scope(Scope::Notes);
     OPTION = stated("outlet.option", "plan option it is in, of which several homes may be built", Reads::Text)
@@ -195,7 +195,7 @@ facts! {
         .scope(Scope::Label);
     MODEL = stated("outlet.model", "model by which product data knows it", Reads::Text)
         .headings(&[
-            "Model", "Model no", "Model number", "Catalog no", "Catalog number", "Catalogue no", "Part no", "Part number",
+            "Model", "Model no", "Model number", "Catalog no", "Catalog number", "Catalogue no", "Part no", "Part number", "Modèle",
         ])
         .question("Which model is it?");
     SEAT_OFFSET = stated_length("outlet.seat_offset", "nominal length less the seat depth", [0.0, 6.0])

@@ -61,7 +61,7 @@ facts! {
         ))))
         .range(High("calculations use the thicker end, which takes most from the seat depth"));
     HEIGHT = stated_length("outlet.height", "height above grade outdoors", [0.0, 1200.0])
-        .headings(&["Height", "Height above grade", "Mounting height"])
+        .headings(&["Height", "Height above grade", "Mounting height", "Mtg ht", "Mounting ht", "Mount ht", "Mtg height"])
         .question_such_as("How high above grade is it?", "24 in")
         .scope(Scope::Mounting);
     ACCESS = stated_word("outlet.stop_access", "how the stop inside is reached", STOP_ACCESS)

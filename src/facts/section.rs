@@ -2,8 +2,8 @@
 
 use super::columns::{
     BARREL, BARREL_DIAMETER, BARREL_THICKNESS, CLOSES_AT, COVER, GASKET, INLET_INSULATION, INLET_LENGTH,
-    INLET_METAL, SELF_DRAINING, SPACE_BEHIND, STEM, STEM_DIAMETER, SUPPLY, SUPPLY_INSULATION, SUPPLY_RUN,
-    SUPPLY_SIZE,
+    INLET_METAL, KIND, SELF_DRAINING, SPACE_BEHIND, STEM, STEM_DIAMETER, SUPPLY, SUPPLY_INSULATION,
+    SUPPLY_RUN, SUPPLY_SIZE,
 };
 use super::def::{Def, INCH};
 use super::detail::SEAT_FROM_WALL_FACE;
@@ -56,6 +56,12 @@ pub(super) fn spec(outlet: &Outlet<'_>, depth: Option<Quantity>) -> Result<Spec,
     let closes = outlet.word(CLOSES_AT);
     if closes.as_deref() == Ok("below grade") {
         return Err(outlet.absent("it closes below grade, where this section does not reach"));
+    }
+    const NOT_COMPUTED: [&str; 4] = ["roof hydrant", "ground hydrant", "hose reel", "irrigation connection"];
+    if let Ok(kind) = outlet.word(KIND)
+        && NOT_COMPUTED.contains(&&*kind)
+    {
+        return Err(outlet.absent(format!("a {kind} is not computed: it is no outlet through a wall")));
     }
     let seat = depth.map_or_else(|| outlet.quantity(SEAT_FROM_WALL_FACE), Ok);
     let [drains, gasket, sealed] =

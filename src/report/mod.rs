@@ -19,6 +19,7 @@ mod taken;
 mod text;
 mod wall;
 mod words;
+mod workbook;
 
 pub use amended::{by_whom, change, head as amended_head, of_rule as amended_rule, place, revise_on};
 pub use climates::{climate_card, climates, climates_near};
@@ -35,6 +36,7 @@ pub use summary::summary;
 pub use text::text;
 pub use wall::{Between, wall, walls};
 pub use words::value;
+pub use workbook::questions_xlsx;
 
 /// The cautions of every report.
 pub const REMINDER: &str = "Screening only: it certifies nothing. The locally adopted code, its amendments and the \

@@ -2,7 +2,7 @@
 
 use super::comments::{Gathered, gathered, speaks};
 use super::footnotes::Footnotes;
-use super::page::{heading, how_read, labelled, not_used, table, unread, wrapped};
+use super::page::{heading, how_read, labelled, not_used, set_aside, table, unread, wrapped};
 use super::taken::{self, Taken};
 use super::words::{listed, value};
 use super::{REMINDER, WIDTH};
@@ -31,6 +31,11 @@ pub fn text(review: &Review, system: System) -> String {
     unread(&mut out, &review.problems);
     how_read(&mut out, &review.notes);
     not_used(&mut out, &review.unused);
+    if let Some(rows) = set_aside(&review.aside) {
+        heading(&mut out, "Set aside: not outdoor outlets");
+        let line = format!("{rows}. `coldsill read` lists them; `include:` in the job overrules it.");
+        out.push_str(&wrapped(&line, WIDTH, ""));
+    }
     notes.print(&mut out, "References");
     out.push('\n');
     out.push_str(&wrapped(REMINDER, WIDTH, ""));

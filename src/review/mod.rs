@@ -26,7 +26,7 @@ use crate::expr::{Gap, Slot, Value};
 use crate::facts::{Move, Origin, Solves};
 pub use crate::job::{Authority, Code, Design};
 use crate::ruleset::{Basis, Outcome, Told};
-pub use crate::schedule::{Noted, RowOf, Spotted, Unused};
+pub use crate::schedule::{Aside, Noted, RowOf, SetAside, Spotted, Unused};
 use crate::units::{Measure, Quantity, Show};
 use std::sync::Arc;
 
@@ -332,6 +332,8 @@ pub struct Review {
     pub notes: Vec<Noted>,
     /// What was not used.
     pub unused: Vec<Unused>,
+    /// Rows that are not outdoor outlets.
+    pub aside: Vec<SetAside>,
     /// Cells and columns with an error.
     pub problems: Diagnostics,
     /// Counts.

@@ -77,6 +77,7 @@ pub fn run_with(world: &World, progress: &Progress<'_>) -> Review {
         assumed: ledger::assumed(&outlets, &job.schedule.file),
         notes: job.schedule.notes.clone(),
         unused: job.schedule.unused.clone(),
+        aside: job.schedule.aside.clone(),
         problems: job.schedule.problems.clone(),
         tally: ledger::tally(&outlets),
         order_turns_on: ledger::order_turns_on(&outlets),

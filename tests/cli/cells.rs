@@ -235,9 +235,9 @@ fn the_sheets_of_a_mark_that_repeats_cover_every_row_that_differs() {
 
 #[test]
 fn a_column_that_is_not_understood_is_listed() {
-    let folder = Folder::of("Mark,Kind,Colour,Backflow device\nHB-1,Hose bibb,blue,Integral\n");
+    let folder = Folder::of("Mark,Kind,Motto,Backflow device\nHB-1,Hose bibb,blue,Integral\n");
     let sheet = unwrapped(&review(&folder).out);
-    assert!(sheet.contains("Not used -------- s.csv, row 1: \"Colour\": unknown heading"), "{sheet}");
+    assert!(sheet.contains("Not used -------- s.csv, row 1: \"Motto\": unknown heading"), "{sheet}");
 }
 
 #[test]

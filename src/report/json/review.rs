@@ -8,8 +8,8 @@ use super::facts::FactJson;
 use super::findings::{FindingsJson, FindingsList, words};
 use super::moves::OrderTurnsOnJson;
 use super::values::{
-    DiagnosticJson, LengthJson, LocationJson, NoteJson, Number, QuantityJson, TemperatureJson, UnusedJson,
-    all, temperature,
+    AsideJson, DiagnosticJson, LengthJson, LocationJson, NoteJson, Number, QuantityJson, TemperatureJson,
+    UnusedJson, all, temperature,
 };
 use super::{PROGRAM, write};
 use crate::facts::asked;
@@ -30,7 +30,7 @@ const FORMAT: u32 = 3;
 /// reader's units.
 /// Unknown values are null, with the reason in `absent`, never 0 or false. New keys raise `format`.
 #[derive(Serialize, JsonSchema)]
-#[schemars(title = "Coldsill review, format 2")]
+#[schemars(title = "Coldsill review, format 3")]
 pub(super) struct ReviewJson<'r> {
     /// Version of the program.
     coldsill: &'static str,
@@ -79,6 +79,8 @@ pub(super) struct ReviewJson<'r> {
     notes: Vec<NoteJson<'r>>,
     /// What the review does not use: columns that are not understood, rows that are no outlets.
     unused: Vec<UnusedJson<'r>>,
+    /// Rows that are not outdoor outlets, each with the reason.
+    aside: Vec<AsideJson<'r>>,
     /// Cells and headings that could not be read. A cell with an error is an unknown fact; the rest of its row is
     /// reviewed.
     problems: Vec<DiagnosticJson<'r>>,
@@ -254,6 +256,7 @@ pub fn json(review: &Review, system: System, out: &mut dyn io::Write) -> io::Res
         assumed: review.assumed.iter().map(|assumption| AssumptionJson::of(assumption, system)).collect(),
         notes: all(&review.notes),
         unused: all(&review.unused),
+        aside: all(&review.aside),
         problems: all(&review.problems),
     };
     write(&document, out)
