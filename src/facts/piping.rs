@@ -76,7 +76,7 @@ facts! {
         .headings(&["Heat cable", "Heat trace", "Heat tape"])
         .question("Does a heat cable keep its supply from freezing?")
         .scope(Scope::Use)
-        .assume(|_| no("a heat cable counts only if it is stated"));
+        .assume(|_| no("a heat cable counts only if the schedule shows it"));
 }
 
 /// The seat's band at the design low with a copper supply: the section solved again.

@@ -156,12 +156,12 @@ fn spell_swing(outlet: &Outlet<'_>) -> Result<Fact, Gap> {
     Ok(match job.spell.swing.as_ref() {
         None if by_the_sea => Fact::assumed(
             Value::Quantity(quantity(SWING_BY_THE_SEA)),
-            "near the sea three of four days of cold spells swing by more, and a smaller swing is colder at the same low; \
+            "near the sea three out of four cold-spell days swing more than this, and a smaller swing keeps the day colder; \
              `spell: { swing: }` in the job overrides it",
         ),
         None => Fact::assumed(
             Value::Quantity(quantity(SWING)),
-            "three of four days of cold spells swing by more, and a smaller swing is colder at the same low; \
+            "three out of four cold-spell days swing more than this, and a smaller swing keeps the day colder; \
              `spell: { swing: }` in the job overrides it",
         ),
         stated => outlet.of_job(stated, quantity),

@@ -2,7 +2,7 @@
 //! to note on the drawings, and what was assumed. `text` gives every reason and source.
 
 use super::comments::{Gathered, gathered, speaks};
-use super::page::{heading, labelled, labelled_at, table, wrapped};
+use super::page::{heading, labelled, labelled_at, set_aside, table, wrapped};
 use super::sentences::complete;
 use super::text::{is_general, schedule_line};
 use super::words::{listed, value};
@@ -125,6 +125,10 @@ fn write_head(out: &mut String, review: &Review, groups: &[Group<'_>], system: S
     });
     let result: Vec<Arc<str>> = result.collect();
     out.push_str(&labelled("Result", &listed(&result, usize::MAX), WIDTH));
+    if let Some(rows) = set_aside(&review.aside) {
+        let line = format!("{rows}; `coldsill read` lists them, `include:` in the job overrules it");
+        out.push_str(&labelled("Set aside", &line, WIDTH));
+    }
 }
 
 fn write_table(out: &mut String, review: &Review, groups: &[Group<'_>], system: System) {
