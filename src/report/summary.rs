@@ -1,7 +1,8 @@
 //! The comment sheet on a screen or two: each row with its result and what to order instead, then why, what to ask, what
 //! to note on the drawings, and what was assumed. `text` gives every reason and source.
 
-use super::comments::{Gathered, gathered, speaks};
+use super::comments::{Gathered, gathered};
+use super::groups::{Group, MOST_QUESTIONS, groups, is_of_the_row, result_of, rows_of};
 use super::page::{heading, labelled, labelled_at, set_aside, table, wrapped};
 use super::sentences::complete;
 use super::text::{is_general, schedule_line};
@@ -9,7 +10,7 @@ use super::words::{listed, value};
 use super::{REMINDER, WIDTH, climate};
 use crate::diag::shortened;
 use crate::facts;
-use crate::review::{Comment, Findings, OutletReview, Review, RowOf, Spotted};
+use crate::review::{Comment, OutletReview, Review, RowOf, Spotted};
 use crate::ruleset::{Basis, Outcome};
 use crate::units::System;
 use std::collections::BTreeMap;
@@ -17,22 +18,12 @@ use std::sync::Arc;
 
 /// Types printed before the rest is only counted.
 const MOST_TYPES: usize = 40;
-/// Questions, and lines of what was not read, before the rest is only counted.
-const MOST_QUESTIONS: usize = 10;
+/// Lines of what was not read before the rest is only counted.
 const MOST_UNREAD: usize = 10;
 /// Rows of a line before the rest is only counted.
 const MOST_ROWS: usize = 6;
 /// Where the text of a comment starts.
 const TEXT_AT: usize = 23;
-
-/// Rows with the same findings.
-struct Group<'r> {
-    outlets: Vec<&'r OutletReview>,
-    findings: &'r Findings,
-    /// The gravest outcome of its comments; general notes do not count.
-    outcome: Outcome,
-    questions: Vec<usize>,
-}
 
 /// The summary as text.
 pub fn summary(review: &Review, system: System) -> String {
@@ -55,34 +46,6 @@ pub fn summary(review: &Review, system: System) -> String {
         out.push_str(&wrapped(paragraph, WIDTH, ""));
     }
     out
-}
-
-fn groups(review: &Review) -> Vec<Group<'_>> {
-    let mut asked: BTreeMap<(&Arc<str>, Spotted), Vec<usize>> = BTreeMap::new();
-    for (question, number) in review.questions.iter().take(MOST_QUESTIONS).zip(1..) {
-        for (mark, row) in question.types.iter().flat_map(|of| &of.outlets) {
-            asked.entry((mark, *row)).or_default().push(number);
-        }
-    }
-    let mut groups: Vec<Group<'_>> = Vec::new();
-    let mut known: BTreeMap<*const Findings, usize> = BTreeMap::new();
-    for outlet in &review.outlets {
-        let at = *known.entry(Arc::as_ptr(&outlet.findings)).or_insert_with(|| {
-            let speaking = outlet.findings.comments.iter().filter(|comment| is_of_the_row(comment));
-            let outcome = speaking.map(|comment| comment.outcome).min().unwrap_or(Outcome::NoComment);
-            let row = Spotted::at(&outlet.place, &review.schedule);
-            let questions = asked.get(&(&outlet.mark, row)).cloned().unwrap_or_default();
-            groups.push(Group { outlets: Vec::new(), findings: &outlet.findings, outcome, questions });
-            groups.len() - 1
-        });
-        groups[at].outlets.push(outlet);
-    }
-    groups
-}
-
-/// Whether a comment is one on the row itself, rather than a note for the whole job.
-fn is_of_the_row(comment: &Comment) -> bool {
-    speaks(comment) && !is_general(comment.rule.once, comment.outcome)
 }
 
 fn write_head(out: &mut String, review: &Review, groups: &[Group<'_>], system: System) {
@@ -176,30 +139,6 @@ fn scheduled(outlet: &OutletReview, system: System) -> String {
     let parts: Vec<String> = [item.join(" ")].into_iter().chain(word("outlet.wall")).collect();
     let parts: Vec<String> = parts.into_iter().filter(|part| !part.is_empty()).collect();
     if parts.is_empty() { "nothing stated".into() } else { parts.join(", ") }
-}
-
-/// "2, 5 and 8".
-fn rows_of(outlets: &[&OutletReview], review: &Review) -> String {
-    let rows: Vec<Arc<str>> = outlets
-        .iter()
-        .map(|outlet| match Spotted::at(&outlet.place, &review.schedule) {
-            Spotted { of: RowOf::Schedule, number } => number.to_string().into(),
-            other => other.to_string().into(),
-        })
-        .collect();
-    listed(&rows, 3)
-}
-
-fn result_of(group: &Group<'_>) -> &'static str {
-    let by_code =
-        |comment: &Comment| comment.outcome == Outcome::Revise && comment.rule.basis == Basis::AdoptedCode;
-    match group.outcome {
-        Outcome::Revise if group.findings.comments.iter().any(by_code) => "REVISE",
-        Outcome::Revise => "revise",
-        Outcome::Clarify => "clarify",
-        Outcome::Advise => "advisory",
-        Outcome::NoComment | Outcome::DoesNotApply => "no comment",
-    }
 }
 
 /// What to do about the comments that ask for something, in few words.
