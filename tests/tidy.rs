@@ -83,7 +83,10 @@ impl File<'_> {
             (LIBRARY | PROGRAM, _) => &[],
             (_, Some((_, allowed))) => *allowed,
             (_, None) => {
-                problems.push(format!("{}: the module `{module}` is missing from the table of modules", self.path));
+                problems.push(format!(
+                    "{}: the module `{module}` is missing from the table of modules",
+                    self.path
+                ));
                 return problems;
             }
         };

@@ -61,18 +61,16 @@ facts! {
         "whether a barrel that closes inside empties with a hose left on, by the standard of its device",
         |outlet| drains(outlet, false, |it| it == Drains::HoseOnOrOff),
     );
+    INTEGRAL = computed_yes_no(
+        "backflow.integral",
+        "whether its device is part of a freeze-resistant outlet, by its standard",
+        |outlet| of_device(outlet, |device| device.removal == Removal::Integral).map(Value::YesNo),
+    );
     REMOVABLE = computed_yes_no(
         "backflow.removable",
         "whether its standard has the device removed by hand",
         |outlet| of_device(outlet, |device| device.removal == Removal::ByHand).map(Value::YesNo),
     );
-    CODE_ASKS_FOR_FIXED = computed_yes_no(
-        "backflow.code_asks_for_fixed",
-        "whether the job's code is one known here to require a device that cannot be removed (UPC 603.5.7, from memory); no if \
-         no code is named",
-        code_asks_for_fixed,
-    )
-        .job_keys(&["code"]);
     CONTINUOUS_PRESSURE = computed_yes_no(
         "backflow.continuous_pressure",
         "whether its standard permits continuous pressure",
@@ -115,13 +113,6 @@ facts! {
 }
 
 const NO_HOURS: &str = "the hours in its standard are not known here";
-
-fn code_asks_for_fixed(outlet: &Outlet<'_>) -> Reading {
-    let code = outlet.world().job().code.as_ref();
-    let name = code.map(|code| code.name.to_lowercase()).unwrap_or_default();
-    let mut words = name.split(|c: char| !c.is_alphanumeric());
-    Ok(Value::YesNo(words.any(|word| word == "upc") || name.contains("uniform plumbing")))
-}
 
 /// Every row of the table that its device can be, and whether a standard is named: by the stated standard, otherwise by
 /// one that the words of the device name, otherwise by the kind of device.

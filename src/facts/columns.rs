@@ -1,8 +1,8 @@
 //! Facts that a schedule states of an outlet. What is assumed if it is silent is in `assumed.rs`.
 
 use super::assumed::{
-    NOMINAL_LENGTHS, USUAL_OFFSET, closes, device_of_standard, inches, length, no, seat_depth, space_behind,
-    word, yes,
+    NOMINAL_LENGTHS, USUAL_OFFSET, closes, device_of_standard, inches, length, no, seat_depth, shutoff,
+    space_behind, word, yes,
 };
 use super::def::PlausibleValues::{AllOrExtremes, Common, Extremes};
 use super::def::RangeEnd::{High, Low};
@@ -152,6 +152,11 @@ facts! {
         .headings(&["Inside stop", "Stop", "Stop and waste", "Interior shutoff"])
         .question("Is there a stop-and-waste valve inside that can be reached?")
         .scope(Scope::Site);
+    SHUTOFF = stated_yes_no("outlet.shutoff", "whether a shutoff valve is on the pipe to it")
+        .headings(&["Shutoff valve", "Branch shutoff", "Isolation valve", "Shut-off valve"])
+        .question("Is there a shutoff valve on the pipe to it?")
+        .scope(Scope::Site)
+        .assume(shutoff);
     DESCRIPTION = stated("outlet.description", "the schedule's own words", Reads::Text)
         .headings(&["Description", "Desc", "Descr", "Remarks description", "Item description", "Fixture description"])
         .question("What does the schedule call it?")

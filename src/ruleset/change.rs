@@ -4,7 +4,7 @@ use super::error::RuleError;
 use super::layers::{Amended, Change, Note, Noted, Part};
 use super::load::Loader;
 use super::read::{read_once, read_see, read_wording};
-use super::{AllNames, Basis, Outcome, Rule};
+use super::{AllNames, Level, Outcome, Rule};
 use crate::diag::Diagnostics;
 use crate::expr::{Names, Template};
 use crate::input::{Fields, Key, Kind, Node};
@@ -30,8 +30,7 @@ impl Loader<'_> {
         if self.errors.len() == before && rule.changes.len() == old.changes.len() {
             return self.errors.push(RuleError::RuleUnchanged.at_key(key));
         }
-        let lowers_code =
-            rule.basis == Basis::AdoptedCode && rule.added.is_none() && rule.outcome > old.outcome;
+        let lowers_code = by.level != Level::Code && rule.is_of_code() && rule.outcome > old.outcome;
         let (number, from, to) = (rule.number.clone(), old.outcome, rule.outcome);
         let by = by.at(&key.place);
         if let Some(above) = old.touched_above(&by) {

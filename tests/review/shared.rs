@@ -18,7 +18,7 @@ pub fn world(files: &Memory, source: &str, climate: Option<&str>) -> World {
         answers: None,
         rules: &[],
         base_rules: &base_rules,
-        presets: Presets { all: &shipped::presets(), chosen: None },
+        presets: Presets { all: &shipped::presets(), ..Presets::default() },
         climates: &climates,
     };
     open(&options).unwrap_or_else(|problems| {
