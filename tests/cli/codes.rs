@@ -3,6 +3,7 @@
 use crate::cli::common::{Folder, comment, outlet, unwrapped};
 use coldsill::shipped;
 use serde_json::Value;
+use std::collections::BTreeSet;
 
 const CODES: [&str; 5] = ["IRC", "IPC", "UPC", "NSPC", "NPC"];
 /// A plain hose bibb with a stop inside; one frost-proof outlet to each kind of device; a yard hydrant 6 in below frost.
@@ -29,15 +30,16 @@ fn outcome<'r>(review: &'r Value, row: u64, rule: &str) -> &'r str {
     comment(outlet(review, row), rule)["outcome"].as_str().expect("an outcome")
 }
 
-fn sections(review: &Value, rule: &str) -> Vec<String> {
-    let rules = review["rules"].as_array().expect("rules");
-    let rule = rules.iter().find(|it| it["id"] == rule).unwrap_or_else(|| panic!("no rule {rule}"));
-    rule["see"]
-        .as_array()
-        .expect("references")
-        .iter()
-        .map(|it| it.as_str().expect("a text").to_owned())
-        .collect()
+/// The references of every comment of a review, with their rules.
+fn references(review: &Value) -> Vec<(String, String)> {
+    let outlets = review["outlets"].as_array().expect("outlets");
+    let comments = outlets.iter().flat_map(|it| it["comments"].as_array().expect("comments"));
+    let of_rule = |comment: &Value| {
+        let rule = comment["rule"].as_str().expect("a rule").to_owned();
+        let references = comment["see"].as_array().expect("references").clone();
+        references.into_iter().map(move |it| (rule.clone(), it.as_str().expect("a text").to_owned()))
+    };
+    comments.flat_map(of_rule).collect()
 }
 
 #[test]
@@ -46,7 +48,18 @@ fn a_code_is_found_by_its_usual_names_and_not_in_doubt() {
     let mut rows = csv::Reader::from_reader(include_bytes!("data/code-names.csv").as_slice());
     for row in rows.records().map(|row| row.expect("a row")) {
         let (stated, file) = (&row[0], &row[1]);
-        let review = folder(&format!("code: \"{stated}\"\n")).run("review job.yaml --format json").json();
+        let folder = Folder::of("Mark,Kind\nYH-1,Yard hydrant\n");
+        let review = folder.run_with(&[
+            "review",
+            "s.csv",
+            "--climate",
+            "duluth-mn",
+            "--code",
+            stated,
+            "--format",
+            "json",
+        ]);
+        let review = review.json();
         assert_eq!(review["code"]["file"].as_str().unwrap_or_default(), file, "{stated}");
         assert!(file.is_empty() || codes.iter().any(|code| &*code.file == file));
     }
@@ -70,15 +83,10 @@ fn comments_show_sections_of_the_adopted_code_only() {
         ("NPC", &["NPC"]),
     ];
     for (code, own) in families {
-        let review = review(code);
-        for rule in review["rules"].as_array().expect("rules") {
-            for see in
-                rule["see"].as_array().expect("references").iter().map(|it| it.as_str().expect("a text"))
-            {
-                let words: Vec<&str> = see.split(|c: char| !c.is_alphanumeric()).collect();
-                for other in ["IRC", "IPC", "IBC", "IECC", "UPC", "NSPC", "NPC"] {
-                    assert!(own.contains(&other) || !words.contains(&other), "{code}: {see}");
-                }
+        for (rule, see) in references(&review(code)) {
+            let words: Vec<&str> = see.split(|c: char| !c.is_alphanumeric()).collect();
+            for other in ["IRC", "IPC", "IBC", "IECC", "UPC", "NSPC", "NPC"] {
+                assert!(own.contains(&other) || !words.contains(&other), "{code}, {rule}: {see}");
             }
         }
     }
@@ -86,7 +94,14 @@ fn comments_show_sections_of_the_adopted_code_only() {
 
 #[test]
 fn a_section_follows_the_edition() {
-    let irrigation = |code: &str| sections(&review(code), "backflow/irrigation-without-own-device");
+    let irrigation = |code: &str| {
+        let all = references(&review(code)).into_iter();
+        let own: BTreeSet<String> = all
+            .filter(|(rule, _)| rule == "backflow/irrigation-without-own-device")
+            .map(|(_, see)| see)
+            .collect();
+        own.into_iter().collect::<Vec<_>>()
+    };
     assert_eq!(irrigation("IPC 2015"), ["IPC 608.16.5, lawn irrigation †"]);
     assert_eq!(irrigation("{ name: IPC, edition: 2021 }"), ["IPC 608.17.5, lawn irrigation †"]);
     assert_eq!(irrigation("IPC"), ["IPC 608.17.5, lawn irrigation †"]);
