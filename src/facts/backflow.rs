@@ -3,7 +3,8 @@
 use super::assumed::kind_of;
 use super::columns::{BACKFLOW_DEVICE, BACKFLOW_STANDARD, CLOSES_AT};
 use super::def::{
-    FOOT, FactType, LENGTH, TIME, computed, computed_quantity, computed_yes_no, facts, stated, stated_word,
+    FOOT, FactType, LENGTH, TIME, computed, computed_quantity, computed_yes_no, facts, stated, stated_length,
+    stated_word, stated_yes_no,
 };
 use super::outlet::Outlet;
 use super::words::{SERVES, STANDARDS};
@@ -28,6 +29,26 @@ facts! {
         .scope(Scope::Use)
         .range(super::def::RangeEnd::High("calculations use the higher end"))
         .show(("ft", 1), ("m", 1), Rounding::Nearest);
+    HOSE_LEFT_ON = stated_yes_no("outlet.hose_left_on", "whether a hose stays on it through the winter")
+        .headings(&["Hose left on", "Hose in winter", "Winter hose"])
+        .question("Does a hose stay on it through the winter?")
+        .scope(Scope::Use);
+    ABOVE_HEADS = stated_length(
+        "outlet.device_height",
+        "height of the irrigation branch's vacuum breaker above its highest head",
+        [0.0, 600.0],
+    )
+        .headings(&["Device height", "Height above heads", "VB height", "Height above highest head"])
+        .question_such_as("How far above the highest head is the vacuum breaker of the irrigation branch?", "12 in")
+        .scope(Scope::Use)
+        .range(super::def::RangeEnd::Low("calculations use the lower end"));
+    VALVES_DOWNSTREAM = stated_yes_no(
+        "outlet.valves_downstream",
+        "whether the irrigation branch has valves downstream of its backflow device",
+    )
+        .headings(&["Valves downstream", "Zone valves downstream", "Downstream valves"])
+        .question("Does the irrigation branch have valves downstream of its backflow device?")
+        .scope(Scope::Use);
     DEVICE_STANDARD = computed(
         "backflow.standard",
         "standard of its device, as stated or as the words of its device name it",
@@ -107,6 +128,7 @@ facts! {
         "whether it is accepted for high hazard (IPC table, from memory); the adopted code decides",
         |outlet| match of_device(outlet, |device| device.hazard)? {
             Hazard::HighOrLow => Ok(Value::YesNo(true)),
+            Hazard::Low => Ok(Value::YesNo(false)),
             Hazard::NotSeen => Err(outlet.absent("the hazard class of its standard is not known here")),
         },
     );

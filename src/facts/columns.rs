@@ -126,6 +126,18 @@ facts! {
         .assume(|_| Ok(Some((Value::Quantity(Quantity::of(0.0, Dim::NONE)), "installed level if no slope is stated"))))
         .range(Low("calculations use the flatter end"))
         .show(("in/ft", 3), ("%", 1), Rounding::Nearest);
+    REQUIRED_SLOPE = stated(
+        "outlet.required_slope",
+        "least fall of the barrel that its manufacturer requires",
+        Reads::Quantity { measure: RATIO, least: 0.0, most: 0.5, none: false },
+    )
+        .headings(&["Required slope", "Manufacturer's slope", "Minimum slope"])
+        .question_such_as("What slope does its manufacturer require?", "1/4 in/ft")
+        .range(High("calculations use the steeper end"))
+        .show(("in/ft", 3), ("%", 1), Rounding::Nearest);
+    PLASTIC_SEAT = stated_yes_no("outlet.plastic_seat", "whether its seat or check is of plastic or rubber that solder heat ruins")
+        .headings(&["Plastic seat", "Plastic check", "Non-metallic seat"])
+        .question("Is its seat or check of plastic or rubber that cannot be removed for soldering?");
     FASTENERS = stated_word("outlet.fasteners", "metal of the fasteners through the flange", FORMS)
         .headings(&["Fasteners", "Screws", "Fastener"])
         .question("What metal are the fasteners through the flange?");

@@ -45,7 +45,12 @@ const DEVICES: &[Row] = &[
     (
         "dual-check",
         "dual check",
-        r"(?:hose connection )?(?:dual|double) check(?: (?:backflow preventer|bfp|valve|device))?",
+        r"(?:hose connection )?dual check(?: (?:backflow preventer|bfp|valve|device))?",
+    ),
+    (
+        "double-check",
+        "double check assembly",
+        r"double check(?: (?:valve|detector))?(?: (?:assembly|backflow preventer|bfp|device))?|d c v a",
     ),
     (
         "reduced-pressure",

@@ -125,11 +125,11 @@ pub const PATTERNS: &[Pattern] = &[
     states(r"^\((\d{1,3})\)", &[(Quantity, Groups(&[1]))]),
     // Backflow devices.
     states(
-        r"(?:asse|a s s e)(?: (?:std|standard|no|listed))?[ #]*(1001|1011|1013|1019|1020|1035|1052|1053|1056|1057)(?: ?(?:,? ?type ?|- ?|\()?([a-c1-5])\)?)?",
+        r"(?:asse|a s s e)(?: (?:std|standard|no|listed))?[ #]*(1001|1011|1013|1015|1019|1020|1024|1035|1052|1053|1056|1057)(?: ?(?:,? ?type ?|- ?|\()?([a-c1-5])\)?)?",
         &[(BackflowStandard, Groups(&[1, 2]))],
     ),
     states(
-        r"(?:csa )?(b64 ?\.? ?(?:1 ?\. ?1|2(?:\.(?:1\.1|1|2))?|4|7))",
+        r"(?:csa )?(b64 ?\.? ?(?:1 ?\. ?[123]|2(?:\.(?:1\.1|1|2))?|[4-7]))",
         &[(BackflowStandard, Groups(&[1]))],
     ),
     states("{integral-breaker}", &[(BackflowDevice, Word("integral vacuum breaker"))]),
@@ -137,6 +137,7 @@ pub const PATTERNS: &[Pattern] = &[
     states("{pressure-breaker}", &[(BackflowDevice, Word("pressure vacuum breaker"))]),
     states("{atmospheric-breaker}", &[(BackflowDevice, Word("atmospheric vacuum breaker"))]),
     states("{dual-check}", &[(BackflowDevice, Word("dual check"))]),
+    states("{double-check}", &[(BackflowDevice, Word("double check assembly"))]),
     states("{reduced-pressure}", &[(BackflowDevice, Word("reduced pressure principle assembly"))]),
     Pattern {
         words: r"(?:non removable |removable )?(?:{vb}|anti siphon(?: {vb})?|b ?f ?p|backflow (?:preventer|prevention|device|protection))",
