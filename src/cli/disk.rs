@@ -4,6 +4,7 @@ use coldsill::diag::{Diagnostic, Location};
 use coldsill::input::{Files, Limit};
 use std::cell::RefCell;
 use std::fs;
+use std::io::Read;
 use std::path::{Path, PathBuf};
 
 /// The file system, and what has been read from it.
@@ -27,9 +28,20 @@ impl Files for Disk {
         if known.is_dir() {
             return Err(Diagnostic::new(at(), "is a folder").expected("a file"));
         }
+        // The pipe of a command, such as /dev/fd/63, has no place in the file system.
+        let place = fs::canonicalize(path);
+        if let Some(what) = place.as_ref().ok().and_then(|place| not_a_document(place, &known)) {
+            return Err(Diagnostic::new(at(), what).expected("a file"));
+        }
         Limit::FileBytes.check(usize::try_from(known.len()).unwrap_or(usize::MAX), at)?;
-        let bytes = fs::read(path).map_err(refused)?;
-        self.read.borrow_mut().push(fs::canonicalize(path).unwrap_or_else(|_| Path::new(path).to_owned()));
+        // What is read may be longer than what was announced.
+        let most = u64::try_from(Limit::FileBytes.most()).unwrap_or(u64::MAX);
+        let mut bytes = Vec::with_capacity(usize::try_from(known.len()).unwrap_or_default());
+        fs::File::open(path)
+            .and_then(|file| file.take(most.saturating_add(1)).read_to_end(&mut bytes))
+            .map_err(refused)?;
+        Limit::FileBytes.check(bytes.len(), at)?;
+        self.read.borrow_mut().push(place.unwrap_or_else(|_| Path::new(path).to_owned()));
         Ok(bytes)
     }
 
@@ -50,6 +62,14 @@ impl Files for Disk {
         names.sort_unstable();
         Ok(Some(names))
     }
+}
+
+/// What a path is if it is no document: reading one of these may never end.
+fn not_a_document(place: &Path, known: &fs::Metadata) -> Option<&'static str> {
+    if ["/proc", "/sys"].iter().any(|system| place.starts_with(system)) {
+        return Some("is a file of the operating system");
+    }
+    (!known.is_file()).then_some("is a device or a named pipe")
 }
 
 fn refused(path: &str, error: &std::io::Error) -> Diagnostic {

@@ -6,6 +6,7 @@ mod disk;
 mod fact_card;
 mod facts;
 mod from_hourly;
+mod generate;
 mod lists;
 mod options;
 mod output;
@@ -15,7 +16,7 @@ mod rules;
 mod walls;
 
 use clap::Parser;
-use coldsill::diag::Diagnostics;
+use coldsill::diag::{Diagnostic, Diagnostics, Location};
 use coldsill::facts::{Presets, World};
 use coldsill::{report, review, schema, shipped};
 use disk::Disk;
@@ -44,21 +45,28 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
     let disk = Disk::default();
     match command {
         Command::Review { source, format, output, questions } => {
-            if let Some(path) = questions.as_deref().filter(|_| questions == output) {
-                return Err(output::twice(path).into());
+            if let (Some(questions), Some(output)) = (questions, output)
+                && output::is_same_file(questions, output)
+            {
+                return Err(output::twice(questions).into());
             }
             let (world, skipped) = open(source, &disk)?;
             let mut review = reviewed(&world);
             review.problems.extend(skipped);
             let units = source.units.into();
-            if let Some(path) = questions {
-                let sheet = report::questions_csv(&review, source.units.into());
-                output::write(Some(path), &sheet, &disk)?;
-            }
+            // Both files or neither.
+            let sheet = report::questions_csv(&review, units);
+            let asked = questions
+                .as_deref()
+                .map(|path| output::stage(path, &disk, |out| out.write_all(sheet.as_bytes())));
+            let asked = asked.transpose()?;
             output::write_with(output.as_deref(), &disk, |out| match format {
                 Format::Text => out.write_all(report::text(&review, units).as_bytes()),
                 Format::Json => report::json(&review, units, out),
             })?;
+            if let Some(asked) = asked {
+                asked.put_in_place()?;
+            }
             Ok(exit(review.asks_for_something()))
         }
         Command::Sheet { source, mark, output } => {
@@ -112,6 +120,11 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
             let (text, all_hold) = rules::cases(&base, &amended);
             output::print(&text)?;
             Ok(if all_hold { EXIT_OK } else { EXIT_COMMENTS })
+        }
+        Command::Generate { what } => {
+            let text = generate::text(*what)
+                .map_err(|error| Diagnostic::new(Location::whole("generate"), error.to_string()))?;
+            print(&String::from_utf8_lossy(&text))
         }
         Command::Schema { of: options::SchemaOf::Review } => print(&report::review_schema()),
         Command::Schema { of: options::SchemaOf::ColdSpell } => print(&report::cold_spell_schema()),

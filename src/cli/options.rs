@@ -102,6 +102,29 @@ pub enum Command {
         #[arg(value_enum)]
         of: SchemaOf,
     },
+    /// Print a completion script for a shell, or the manual page
+    Generate {
+        /// What to print
+        #[arg(value_enum)]
+        what: Generated,
+    },
+}
+
+/// What is generated from the options.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum Generated {
+    /// Completions for bash
+    Bash,
+    /// Completions for elvish
+    Elvish,
+    /// Completions for fish
+    Fish,
+    /// Completions for PowerShell
+    Powershell,
+    /// Completions for zsh
+    Zsh,
+    /// The manual page, in roff
+    Man,
 }
 
 /// What to do with the rules.
@@ -123,7 +146,7 @@ pub struct Source {
     /// The sheet of the workbook
     #[arg(long, value_name = "NAME")]
     pub sheet: Option<String>,
-    /// Climate: an id that `coldsill climates` lists, a name such as "St. Paul, MN", or a station number
+    /// Place: a town such as "St. Cloud, MN", a ZIP or postal code, "44.9, -93.2", or an id from `coldsill climates`
     #[arg(long, value_name = "PLACE")]
     pub climate: Option<String>,
     /// Your own climates: a file (.yaml) or a folder of such files; repeatable

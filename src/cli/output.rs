@@ -3,8 +3,9 @@
 use crate::disk::Disk;
 use coldsill::diag::{Diagnostic, Location};
 use std::fs;
+use std::hash::{BuildHasher, Hasher, RandomState};
 use std::io::{BufWriter, ErrorKind, Write};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// Writes to a file, or to the screen. A reader that stops listening is not a fault. A file that was read for the
 /// review is not written over: that is a slip of the hand, and the schedule would be gone.
@@ -18,7 +19,18 @@ pub fn write_with(
     disk: &Disk,
     put: impl FnOnce(&mut dyn Write) -> std::io::Result<()>,
 ) -> Result<(), Diagnostic> {
-    let Some(path) = path else { return print_with(put) };
+    match path {
+        None => print_with(put),
+        Some(path) => stage(path, disk, put)?.put_in_place(),
+    }
+}
+
+/// Writes a file beside its place; it is moved there by [`Staged::put_in_place`] and removed otherwise.
+pub fn stage(
+    path: &str,
+    disk: &Disk,
+    put: impl FnOnce(&mut dyn Write) -> std::io::Result<()>,
+) -> Result<Staged, Diagnostic> {
     if disk.has_read(path) {
         return Err(Diagnostic::new(
             Location::whole(path),
@@ -26,14 +38,28 @@ pub fn write_with(
         )
         .expected("another file for the report"));
     }
-    replace(path, put).map_err(|error| {
-        let why = match error.kind() {
-            ErrorKind::NotFound => "there is no such folder".to_owned(),
-            ErrorKind::PermissionDenied => "it may not be written to".to_owned(),
-            _ => error.to_string(),
-        };
-        Diagnostic::new(Location::whole(path), format!("cannot be written: {why}"))
-    })
+    Staged::write(path, put).map_err(|error| cannot_write(path, &error))
+}
+
+fn cannot_write(path: &str, error: &std::io::Error) -> Diagnostic {
+    let why = match error.kind() {
+        ErrorKind::NotFound => "there is no such folder".to_owned(),
+        ErrorKind::PermissionDenied => "it may not be written to".to_owned(),
+        _ => error.to_string(),
+    };
+    Diagnostic::new(Location::whole(path), format!("cannot be written: {why}"))
+}
+
+/// Whether two paths name one file.
+pub fn is_same_file(a: &str, b: &str) -> bool {
+    let place = |path: &str| {
+        let path = Path::new(path);
+        fs::canonicalize(path).ok().or_else(|| {
+            let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty());
+            Some(fs::canonicalize(folder.unwrap_or(Path::new("."))).ok()?.join(path.file_name()?))
+        })
+    };
+    a == b || place(a).is_some_and(|a| Some(a) == place(b))
 }
 
 /// The problem of one file for both the questions and the report.
@@ -56,26 +82,54 @@ fn print_with(put: impl FnOnce(&mut dyn Write) -> std::io::Result<()>) -> Result
     }
 }
 
-/// Writes beside the file and puts it in place, so that a failure leaves nothing half-written.
-fn replace(path: &str, put: impl FnOnce(&mut dyn Write) -> std::io::Result<()>) -> std::io::Result<()> {
-    let target = Path::new(path);
-    match fs::metadata(target) {
-        Ok(known) if known.is_dir() => return Err(std::io::Error::other("it is a folder")),
-        // A device or a pipe is written to, not replaced.
-        Ok(known) if !known.is_file() => return buffered(fs::File::create(target)?, put),
-        _ => {}
+/// A file that is written, but not yet in its place. A failure leaves nothing half-written, and a later one removes it.
+pub struct Staged {
+    path: String,
+    target: PathBuf,
+    /// Where it is until it is put in place; `None` for a device or a pipe, which is written to at once.
+    beside: Option<PathBuf>,
+}
+
+impl Staged {
+    fn write(path: &str, put: impl FnOnce(&mut dyn Write) -> std::io::Result<()>) -> std::io::Result<Self> {
+        let target = Path::new(path);
+        let known = fs::metadata(target).ok();
+        match &known {
+            Some(known) if known.is_dir() => return Err(std::io::Error::other("it is a folder")),
+            Some(known) if !known.is_file() => {
+                buffered(fs::File::create(target)?, put)?;
+                return Ok(Self { path: path.into(), target: target.into(), beside: None });
+            }
+            _ => {}
+        }
+        // A link stays a link to the file.
+        let target = fs::canonicalize(target).unwrap_or_else(|_| target.to_owned());
+        let mut beside = target.clone().into_os_string();
+        // Random, so that what a killed run left behind is never in the way.
+        beside.push(format!(".{:016x}.part", RandomState::new().build_hasher().finish()));
+        let file = fs::File::create_new(&beside)?;
+        let staged = Self { path: path.into(), target, beside: Some(beside.into()) };
+        if let Some(known) = known {
+            file.set_permissions(known.permissions())?;
+        }
+        buffered(file, put)?;
+        Ok(staged)
     }
-    // A link stays a link to the file.
-    let target = fs::canonicalize(target).unwrap_or_else(|_| target.to_owned());
-    let mut beside = target.clone().into_os_string();
-    beside.push(format!(".{}.part", std::process::id()));
-    let file = fs::File::create_new(&beside)?;
-    let done = buffered(file, put).and_then(|()| fs::rename(&beside, &target));
-    if done.is_err() {
-        // What could not be put in place is not left behind.
-        let _ = fs::remove_file(&beside);
+
+    /// Puts the file in its place, whole.
+    pub fn put_in_place(mut self) -> Result<(), Diagnostic> {
+        let Some(beside) = &self.beside else { return Ok(()) };
+        fs::rename(beside, &self.target).map_err(|error| cannot_write(&self.path, &error))?;
+        self.beside = None;
+        Ok(())
     }
-    done
+}
+
+impl Drop for Staged {
+    fn drop(&mut self) {
+        // Nobody is left to tell if it cannot be removed.
+        let _ = self.beside.as_ref().map(fs::remove_file);
+    }
 }
 
 fn buffered(to: impl Write, put: impl FnOnce(&mut dyn Write) -> std::io::Result<()>) -> std::io::Result<()> {

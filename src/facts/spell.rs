@@ -202,7 +202,12 @@ impl<'o, 'w> Case<'o, 'w> {
 
     /// Whether ice blocks the tube with outdoors shifted.
     pub(super) fn blocks(&self, shift: f64, own: Slot) -> Result<bool, Gap> {
-        Ok(self.course(shift, Goal::Blocked, own)?.is_some_and(|it| it.blocked.is_some()))
+        if self.stays_clear(shift) {
+            return Ok(false);
+        }
+        let weather = self.weather(shift, Goal::Blocked);
+        let blocks = self.outlet.world().blocks(&self.spec, &self.capacities, &weather);
+        blocks.map_err(|it| Gap::absent(own, it.to_string()))
     }
 
     /// The weather with outdoors shifted. After the last row of a file nothing is known, and nothing is followed.

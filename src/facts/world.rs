@@ -31,6 +31,7 @@ pub struct World {
     sections: Memo<(Spec, Uncertainty), Result<Arc<Solved>, SectionError>>,
     depths: Memo<DepthKey, Result<Depth, NoDepth>>,
     courses: Memo<CourseKey, Result<Arc<Course>, SectionError>>,
+    blocks: Memo<CourseKey, Result<bool, SectionError>>,
     sweats: Memo<(Spec, [Micro; 4]), Result<Arc<Sweat>, SectionError>>,
     year: OnceLock<Option<Year>>,
     sections_solved: AtomicUsize,
@@ -46,6 +47,7 @@ impl World {
             sections: Memo::default(),
             depths: Memo::default(),
             courses: Memo::default(),
+            blocks: Memo::default(),
             sweats: Memo::default(),
             year: OnceLock::new(),
             sections_solved: AtomicUsize::new(0),
@@ -85,6 +87,20 @@ impl World {
         self.courses.get(key, || {
             self.courses_followed.fetch_add(1, Ordering::Relaxed);
             section::follow(spec, capacities, weather).map(Arc::new)
+        })
+    }
+
+    /// Whether ice blocks a section's bore in a spell, found once.
+    pub fn blocks(
+        &self,
+        spec: &Spec,
+        capacities: &Capacities,
+        weather: &Weather,
+    ) -> Result<bool, SectionError> {
+        let key = (spec.clone(), capacities.clone(), weather.key());
+        self.blocks.get(key, || {
+            self.courses_followed.fetch_add(1, Ordering::Relaxed);
+            section::blocks(spec, capacities, weather)
         })
     }
 

@@ -19,7 +19,7 @@ mod sweat;
 mod tail;
 
 pub use contents::Capacities;
-pub use course::{Closely, Course, Ended, Goal, Moment, PLUG, Weather, follow, follow_at};
+pub use course::{Closely, Course, Ended, Goal, Moment, PLUG, Weather, blocks, follow, follow_at};
 pub use depth::{Depth, LONGEST, NoDepth, least_depth};
 pub use faces::WALL_FILM_INSIDE;
 pub use mesh::{Fineness, SEAT_READING};

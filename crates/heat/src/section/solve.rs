@@ -147,8 +147,12 @@ impl<'s> Section<'s> {
 
     /// Share of the heated room at the seat.
     pub(super) fn seat(&self, weights: &Weights) -> Share {
-        let behind: f64 =
-            self.reading.iter().map(|&(cell, part)| part * weights.cell_weight(cell, INDOORS)).sum();
+        self.seat_by(|cell| weights.cell_weight(cell, INDOORS))
+    }
+
+    /// The same, by the weight of the space behind in each cell.
+    fn seat_by(&self, weight: impl Fn(usize) -> f64) -> Share {
+        let behind: f64 = self.reading.iter().map(|&(cell, part)| part * weight(cell)).sum();
         Share(behind * self.spec.behind.share.si())
     }
 
@@ -179,13 +183,18 @@ impl<'s> Section<'s> {
         let at = self.critical(self.seat(used));
         let mut varied = Vec::new();
         for factor in Factor::ALL {
-            let (mut seat, mut coldest) = ([self.seat(used); 2], [self.coldest_water(used); 2]);
+            let coldest_used = self.coldest_water(|cell| used.cell_weight(cell, INDOORS));
+            let (mut seat, mut coldest) = ([self.seat(used); 2], [coldest_used; 2]);
             let mut spread = false;
             for (end, low) in [true, false].into_iter().enumerate() {
                 let pick = |range: Ranged| if low { range.low } else { range.high };
                 if self.change(factor, pick, used, &at)? {
-                    let weights = self.weights()?;
-                    (seat[end], coldest[end]) = (self.seat(&weights), self.coldest_water(&weights));
+                    let (weights, imbalance) =
+                        self.solver.solve_one(&self.network, INDOORS, &mut self.factors)?;
+                    self.imbalance = self.imbalance.max(imbalance);
+                    self.solves += 1;
+                    let weight = |cell: usize| weights[cell];
+                    (seat[end], coldest[end]) = (self.seat_by(weight), self.coldest_water(weight));
                     spread = true;
                     self.network.clone_from(&base);
                     self.bare.clone_from(&bare);
@@ -289,7 +298,7 @@ impl<'s> Section<'s> {
         });
         Ok(Solved {
             seat: self.seat(weights),
-            coldest_water: self.coldest_water(weights),
+            coldest_water: self.coldest_water(|cell| weights.cell_weight(cell, INDOORS)),
             varied,
             stations: self.stations(weights),
             indoor_films: range,
@@ -301,11 +310,11 @@ impl<'s> Section<'s> {
         })
     }
 
-    /// The least share of the heated room in any water.
-    fn coldest_water(&self, weights: &Weights) -> Share {
+    /// The least share of the heated room in any water, by the weight of the space behind in each cell.
+    fn coldest_water(&self, weight: impl Fn(usize) -> f64) -> Share {
         let wet = self.parts.iter().zip(0..).filter(|(part, _)| **part == Part::Water).map(|(_, cell)| cell);
         let shares = wet.chain(self.tail.iter().map(|(cell, _)| *cell));
-        let least = shares.map(|cell| weights.cell_weight(cell, INDOORS)).fold(1.0, f64::min);
+        let least = shares.map(weight).fold(1.0, f64::min);
         Share(least * self.spec.behind.share.si())
     }
 

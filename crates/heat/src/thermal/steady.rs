@@ -6,6 +6,7 @@ use super::band::Pattern;
 use super::error::NetworkError;
 use super::factor::Factor;
 use super::network::{Conductances, Network};
+use std::ops::Range;
 
 /// The energy a solve may lose, as a part of the flow; beyond it the solve is refused.
 pub const BALANCE: f64 = 1e-9;
@@ -60,16 +61,41 @@ impl Solver {
     /// The same, for one network that is solved several times with changes in between: what did not change is not
     /// factorized again.
     pub fn solve_again(&self, network: &Network, factors: &mut Factors) -> Result<Weights, NetworkError> {
+        let (conductances, weights, imbalance) = self.solve_for(network, 0..network.boundaries(), factors)?;
+        Ok(Weights::new(network, conductances, weights, imbalance))
+    }
+
+    /// The weight of one boundary in each cell, and the energy that the solve lost as a part of the flow: where nothing else
+    /// is wanted, for half the work.
+    pub fn solve_one(
+        &self,
+        network: &Network,
+        boundary: usize,
+        factors: &mut Factors,
+    ) -> Result<(Vec<f64>, f64), NetworkError> {
+        let (_, weights, imbalance) = self.solve_for(network, boundary..boundary + 1, factors)?;
+        Ok((weights, imbalance))
+    }
+
+    /// The weights of some boundaries, one after the other, and the most energy that a solve lost.
+    fn solve_for(
+        &self,
+        network: &Network,
+        boundaries: Range<usize>,
+        factors: &mut Factors,
+    ) -> Result<(Conductances, Vec<f64>, f64), NetworkError> {
         if !self.is_of(network) {
             return Err(NetworkError::NotAnalysed);
         }
         let conductances = network.conductances()?;
-        let (cells, boundaries) = (network.cells(), network.boundaries());
+        let cells = network.cells();
         let mut losses = vec![0.0; cells];
-        let mut weights = vec![0.0; cells * boundaries];
+        let mut weights = vec![0.0; cells * boundaries.len()];
         for (surface, &value) in network.surfaces().iter().zip(&conductances.surfaces) {
             losses[surface.cell] += value;
-            weights[surface.boundary * cells + surface.cell] += value;
+            if boundaries.contains(&surface.boundary) {
+                weights[(surface.boundary - boundaries.start) * cells + surface.cell] += value;
+            }
         }
         let factor = match &mut factors.0 {
             Some(factor) => {
@@ -83,7 +109,7 @@ impl Solver {
         factor.solve(&self.pattern, &mut weights);
         let mut worst = 0.0;
         let mut residual = vec![0.0; cells];
-        for (boundary, weights) in weights.chunks_exact_mut(cells).enumerate() {
+        for (boundary, weights) in boundaries.zip(weights.chunks_exact_mut(cells)) {
             let mut lost = imbalance(network, &conductances, largest, boundary, weights, &mut residual);
             if lost.is_nan() || lost > REFINE {
                 factor.solve(&self.pattern, &mut residual);
@@ -95,7 +121,7 @@ impl Solver {
             }
             worst = f64::max(worst, lost);
         }
-        Ok(Weights::new(network, conductances, weights, worst))
+        Ok((conductances, weights, worst))
     }
 }
 

@@ -2,7 +2,9 @@
 
 use crate::section::common::*;
 use crate::section::spells::*;
-use coldsill_heat::section::{Bore, Ended, Goal, Inlet, Micro, PLUG, Sleeve, Spec, Weather};
+use coldsill_heat::section::{
+    Bore, Ended, Goal, Inlet, Micro, PLUG, Sleeve, Spec, Weather, blocks, follow_at,
+};
 
 /// Name, wall, outlet and spell.
 type Case = (&'static str, &'static str, Spec, Weather);
@@ -214,5 +216,19 @@ fn what_comes_after_the_end_of_what_is_followed_has_not_happened() {
         let course = followed(&spec, &in_wall(&spec, wall), &cut);
         assert_eq!((course.blocked, course.ended), (None, Ended::StillIce));
         assert_eq!(course.first_ice, whole.first_ice);
+    }
+}
+
+#[test]
+fn whether_ice_blocks_is_what_steps_a_tenth_as_wrong_say() {
+    for (name, wall, spec, weather) in freezing() {
+        let capacities = in_wall(&spec, wall);
+        let course = follow_at(&spec, &capacities, &weather, FINE_STEPS).expect("it is followed");
+        let blocked = course.blocked.expect("it is blocked").0;
+        // Long after that moment, and a tenth of it after and before, where the usual steps may be 2 % off.
+        for over in [3.0 * blocked, 1.1 * blocked, 0.9 * blocked] {
+            let cut = Weather { over, end: over, ..weather.clone() };
+            assert_eq!(blocks(&spec, &capacities, &cut), Ok(blocked <= over), "{name} {over}");
+        }
     }
 }

@@ -7,8 +7,9 @@ use crate::thermal::network::{Link, Surface};
 const REFRESH: f64 = 0.01;
 
 impl Transient<'_> {
-    /// Brings conductances up to date with the phase once one has moved: each that has, and all at a front together. A front
-    /// left where it is until it has moved itself would be off by as much to one side, all along its way.
+    /// Brings conductances up to date with the phase once one has moved: all of them where nothing changes its phase, so
+    /// that the factors serve for long; else each that has, and all at a front together. A front left where it is until it
+    /// has moved itself would be off by as much to one side, all along its way.
     pub(super) fn refresh(&mut self, outside: &[f64]) {
         let moved = |held: f64, fresh: f64| (held / fresh - 1.0).abs() > REFRESH;
         let held = &self.conductances;
@@ -28,11 +29,14 @@ impl Transient<'_> {
                 frozen > 0.0 && frozen < 1.0
             }
         };
+        let is_quiet = !self.wet.iter().copied().any(changes);
         links.retain(|&(link, fresh)| {
-            moved(held.links[link], fresh) || self.network.links()[link].cells.into_iter().any(changes)
+            is_quiet
+                || moved(held.links[link], fresh)
+                || self.network.links()[link].cells.into_iter().any(changes)
         });
         surfaces.retain(|&(surface, fresh)| {
-            moved(held.surfaces[surface], fresh) || changes(self.network.surfaces()[surface].cell)
+            is_quiet || moved(held.surfaces[surface], fresh) || changes(self.network.surfaces()[surface].cell)
         });
         for (link, fresh) in links {
             self.conductances.links[link] = fresh;

@@ -7,6 +7,8 @@ use std::ops::Range;
 
 /// Each stage is solved until no cell is further off than this, as a temperature.
 const SOLVED: f64 = 1e-7;
+/// Lengths of step whose factors are kept, and their memory. A step that freezes a cell mostly has one of as many lengths.
+const KEPT: usize = 4;
 /// Iterations within a stage before the step is halved.
 const ITERATIONS: usize = 25;
 
@@ -124,18 +126,35 @@ impl Transient<'_> {
         let pattern = self.solver.pattern();
         let State { slopes, stretches, .. } = &self.state;
         let loss = |cell: usize| slopes[cell] / interval + self.losses[cell];
-        if let Some(number) = self.matrices.iter().position(|made| made.interval == interval) {
-            let made = &mut self.matrices[number];
-            let links = self.wet_links.iter().map(|&link| (link, self.conductances.links[link]));
-            let losses = self.wet.iter().map(|&cell| (cell, loss(cell)));
-            self.effort.factorised += usize::from(made.factor.update(pattern, links, losses)?);
-            made.stretches.clone_from(stretches);
-            return Ok(number);
-        }
-        let losses: Vec<f64> = (0..slopes.len()).map(loss).collect();
-        self.effort.factorised += 1;
-        let factor = Factor::new(pattern, self.conductances.links.clone(), losses)?;
-        self.matrices.push(Made { interval, stretches: stretches.clone(), factor });
-        Ok(self.matrices.len() - 1)
+        let links = &self.conductances.links;
+        let number = match self.matrices.iter().position(|made| made.interval == interval) {
+            Some(number) => {
+                let factor = &mut self.matrices[number].factor;
+                let links = self.wet_links.iter().map(|&link| (link, links[link]));
+                let losses = self.wet.iter().map(|&cell| (cell, loss(cell)));
+                self.effort.factorised += usize::from(factor.update(pattern, links, losses)?);
+                number
+            }
+            None => {
+                self.effort.factorised += 1;
+                let losses = (0..slopes.len()).map(loss);
+                if self.matrices.len() == KEPT {
+                    self.matrices.rotate_left(1);
+                    let factor = &mut self.matrices[KEPT - 1].factor;
+                    factor.update(pattern, links.iter().copied().enumerate(), losses.enumerate())?;
+                } else {
+                    let factor = Factor::new(pattern, links.clone(), losses.collect())?;
+                    self.matrices.push(Made { interval, stretches: Vec::new(), factor });
+                }
+                self.matrices.len() - 1
+            }
+        };
+        // The one used last comes last.
+        self.matrices[number..].rotate_left(1);
+        let number = self.matrices.len() - 1;
+        let made = &mut self.matrices[number];
+        made.interval = interval;
+        made.stretches.clone_from(stretches);
+        Ok(number)
     }
 }
