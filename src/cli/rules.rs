@@ -17,13 +17,14 @@ pub fn list(world: &World) -> String {
     let rules = &world.job().rules;
     let mut text = head(world);
     for set in &rules.sets {
-        let title = format!("{} ({})", set.about, place(&Location::whole(&set.place.file)));
-        text.push_str(&wrapped(&title, WIDTH, ""));
         let prefix = format!("{}/", set.name);
-        for rule in rules.rules.iter().filter(|it| it.id.starts_with(&prefix)) {
-            text.push_str(&short(rule));
+        let mut own = rules.rules.iter().filter(|it| it.id.starts_with(&prefix)).peekable();
+        if own.peek().is_some() {
+            let title = format!("{} ({})", set.about, place(&Location::whole(&set.place.file)));
+            text.push_str(&wrapped(&title, WIDTH, ""));
+            text.extend(own.map(short));
+            text.push('\n');
         }
-        text.push('\n');
     }
     let of_code = rules.adopted.iter().map(|it| (&it.name, &it.file));
     let of_amendments = rules.amendments.iter().map(|it| (&it.name, &it.place.file));

@@ -32,7 +32,8 @@ facts! {
             return Err(outlet.absent("a combination inlet takes thread or solder; the product data say what else"));
         }
         Ok(Value::YesNo(suits))
-    });
+    })
+        .label("answer as to whether the joint suits");
     DEPTH = computed_quantity(
         "supply.depth",
         "exterior finished face to the axis of a supply that turns down inside the wall",

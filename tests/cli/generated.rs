@@ -3,7 +3,17 @@
 use super::common::Folder;
 
 const COMMANDS: [&str; 12] = [
-    "review", "sheet", "read", "cold-spell", "climates", "walls", "materials", "metals", "devices", "facts", "rules",
+    "review",
+    "sheet",
+    "read",
+    "cold-spell",
+    "climates",
+    "walls",
+    "materials",
+    "metals",
+    "devices",
+    "facts",
+    "rules",
     "schema",
 ];
 
