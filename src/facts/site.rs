@@ -55,6 +55,16 @@ facts! {
             origin: Origin::Published(climate.source.clone()),
         }))
     });
+    ZONE = found("site.zone", "climate zone of the energy code, such as 6A", FactType::Text, |outlet| {
+        let climate = &outlet.world().job().climate;
+        Ok(climate.zone.as_ref().map_or_else(
+            || outlet.unknown(),
+            |zone| Fact {
+                value: Ok(Value::Text(zone.clone())),
+                origin: Origin::Published(climate.source.clone()),
+            },
+        ))
+    });
     WINTER_TEMPERATURE = found(
         "site.winter_temperature",
         "winter design temperature set by the authority",
