@@ -45,6 +45,9 @@ fn code_line(stated: Option<&Code>, adopted: Option<&Adopted>) -> String {
     let edition = code.edition.as_ref().map(|edition| format!(" {edition}")).unwrap_or_default();
     let name = format!("{}{edition}", code.name);
     match adopted {
+        Some(adopted) if !adopted.has_sections => {
+            format!("{name}; its sections are not known here. General rules: sections are not matched to it.")
+        }
         Some(adopted) => format!("{name}; sections as in rules/codes/{}", adopted.file),
         None => format!("{name}; this code has no file here. General rules: sections are not matched to it."),
     }

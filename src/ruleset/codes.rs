@@ -34,6 +34,8 @@ pub struct Adopted {
     pub name: Arc<str>,
     /// Its file.
     pub file: Arc<str>,
+    /// Whether the file has any of its sections.
+    pub has_sections: bool,
 }
 
 impl CodeFile {
@@ -80,7 +82,11 @@ impl Loader<'_> {
         self.read_amendment(&code.amendment, Header { called: None, level: Level::Code });
         // A code is not an amendment that somebody brings.
         let amendment = self.rules.amendments.pop();
-        self.rules.adopted = amendment.map(|it| Adopted { name: it.name, file: code.file.clone() });
+        self.rules.adopted = amendment.map(|it| Adopted {
+            name: it.name,
+            file: code.file.clone(),
+            has_sections: !code.sections.is_empty(),
+        });
         subjects.extend(self.rules.subjects().map(Arc::from));
         let mut sections = BTreeMap::new();
         for (key, node) in &code.sections {

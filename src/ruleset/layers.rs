@@ -64,6 +64,8 @@ impl Amended {
 pub enum Part {
     /// `outcome`
     Outcome,
+    /// `basis`
+    Basis,
     /// `says`
     Says,
     /// `remedy`
@@ -83,6 +85,7 @@ impl Part {
     pub fn word(self) -> &'static str {
         match self {
             Self::Outcome => "outcome",
+            Self::Basis => "basis",
             Self::Says => "says",
             Self::Remedy => "remedy",
             Self::Title => "title",
@@ -190,6 +193,11 @@ pub enum Noted {
         from: Outcome,
         /// The outcome now.
         to: Outcome,
+    },
+    /// It bases a rule of the adopted code on something else.
+    LeavesCode {
+        /// Number of the rule.
+        number: Arc<str>,
     },
     /// It requires a revision on a basis that may not require one.
     MayNotRevise {

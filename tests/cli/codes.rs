@@ -136,6 +136,9 @@ fn the_page_says_where_the_sections_come_from() {
     let upc = "UPC 2021; sections as in rules/codes/upc.yaml";
     assert!(page("code: { name: UPC, edition: 2021 }\n", &[]).contains(upc));
     assert!(page("code: IRC 2015\n", &["--code", "UPC 2021"]).contains(upc));
+    let no_sections =
+        "NSPC 2021; its sections are not known here. General rules: sections are not matched to it.";
+    assert!(page("code: NSPC 2021\n", &[]).contains(no_sections));
     let none =
         "not stated; the locally adopted code governs. General rules: sections are not matched to a code.";
     assert!(page("", &[]).contains(none));
