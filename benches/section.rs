@@ -6,7 +6,7 @@
 
 use coldsill::physics::{Spread, air_film, materials, tubes};
 use coldsill::section::{
-    Barrel, Behind, Bore, Boundary, Inlet, Layer, Micro, Ranged, Spec, Stem, Supply, Uncertainty,
+    Barrel, Behind, Bore, Boundary, Fitting, Inlet, Layer, Micro, Ranged, Spec, Stem, Supply, Uncertainty,
     least_depth, solve,
 };
 use coldsill::wall::BUILT_IN;
@@ -26,9 +26,9 @@ fn outlet(wall: &str, inlet: Inlet) -> Spec {
         wall: layers
             .map(|it| Layer { thickness: Micro::of(it.thickness), conductivity: Micro::of(it.conductivity) })
             .collect(),
-        seat_depth: Micro::of(if inlet == Inlet::InWall { 5.0 } else { 8.0 } * INCH),
+        seat_depth: Ranged::exact(if inlet == Inlet::InWall { 5.0 } else { 8.0 } * INCH),
         barrel: Barrel {
-            diameter: Micro::of(0.84 * INCH),
+            diameter: Ranged::exact(0.84 * INCH),
             thickness: Ranged::new(0.04 * INCH, 0.06 * INCH, 0.08 * INCH),
             conductivity: Ranged::from(brass.conductivity),
             emissivity: Ranged::from(air_film::TARNISHED),
@@ -37,18 +37,30 @@ fn outlet(wall: &str, inlet: Inlet) -> Spec {
             diameter: Ranged::new(0.1875 * INCH, 0.25 * INCH, 0.375 * INCH),
             conductivity: Ranged::from(brass.conductivity),
         },
+        fitting: Fitting {
+            length: Ranged::new(0.7 * INCH, 1.5 * INCH, 2.5 * INCH),
+            conductivity: Ranged::from(brass.conductivity),
+        },
         bore: Bore::Drained,
         supply: Supply {
             diameter: Micro::of(tube.outside_diameter),
             thickness: Micro::of(tube.wall),
             conductivity: Ranged::from(copper.conductivity),
+            exchange: Ranged::exact(1.0),
             run: Micro::of(24.0 * INCH),
             emissivity: Ranged::from(air_film::TARNISHED),
             sleeve: None,
         },
         inlet,
-        behind: Behind { room: Micro::of(ROOM), share: Micro::of(1.0), pressure: Micro::of(101_325.0) },
-        outdoor_film: Ranged::from(Spread::new(10.0, 34.0, 60.0)),
+        behind: Behind {
+            room: Micro::of(ROOM),
+            share: Micro::of(1.0),
+            leak: Ranged::new(0.0, 0.0, 0.07),
+            pressure: Ranged::exact(101_325.0),
+            convection: Ranged::new(0.85, 1.0, 1.15),
+        },
+        held_back: None,
+        outdoor_resistance: Ranged::from(Spread::new(10.0, 34.0, 60.0)).reciprocal(),
         gasket: Micro::default(),
         cover: Micro::default(),
     }

@@ -4,7 +4,7 @@
 
 use coldsill::physics::{Spread, air_film, materials, tubes};
 use coldsill::section::{
-    Barrel, Behind, Bore, Inlet, Layer, Micro, Ranged, Spec, Stem, Supply, Uncertainty, solve,
+    Barrel, Behind, Bore, Fitting, Inlet, Layer, Micro, Ranged, Spec, Stem, Supply, Uncertainty, solve,
 };
 use std::hint::black_box;
 use std::time::Instant;
@@ -23,26 +23,38 @@ fn section() -> Option<Spec> {
     };
     Some(Spec {
         wall: layers.map(layer).to_vec(),
-        seat_depth: Micro::of(8.0 * INCH),
+        seat_depth: Ranged::exact(8.0 * INCH),
         barrel: Barrel {
-            diameter: Micro::of(0.84 * INCH),
+            diameter: Ranged::exact(0.84 * INCH),
             thickness: Ranged::exact(0.06 * INCH),
             conductivity: Ranged::from(brass.conductivity),
             emissivity: Ranged::from(air_film::TARNISHED),
         },
         stem: Stem { diameter: Ranged::exact(0.25 * INCH), conductivity: Ranged::from(brass.conductivity) },
+        fitting: Fitting {
+            length: Ranged::new(0.7 * INCH, 1.5 * INCH, 2.5 * INCH),
+            conductivity: Ranged::from(brass.conductivity),
+        },
         bore: Bore::Drained,
         supply: Supply {
             diameter: Micro::of(tube.outside_diameter),
             thickness: Micro::of(tube.wall),
             conductivity: Ranged::from(copper.conductivity),
+            exchange: Ranged::exact(1.0),
             run: Micro::of(24.0 * INCH),
             emissivity: Ranged::from(air_film::TARNISHED),
             sleeve: None,
         },
         inlet: Inlet::InSpace,
-        behind: Behind { room: Micro::of(293.15), share: Micro::of(1.0), pressure: Micro::of(101_325.0) },
-        outdoor_film: Ranged::from(Spread::new(10.0, 34.0, 60.0)),
+        behind: Behind {
+            room: Micro::of(293.15),
+            share: Micro::of(1.0),
+            leak: Ranged::new(0.0, 0.0, 0.07),
+            pressure: Ranged::exact(101_325.0),
+            convection: Ranged::new(0.85, 1.0, 1.15),
+        },
+        held_back: None,
+        outdoor_resistance: Ranged::from(Spread::new(10.0, 34.0, 60.0)).reciprocal(),
         gasket: Micro::default(),
         cover: Micro::default(),
     })

@@ -7,7 +7,8 @@
 
 use coldsill::physics::{air_film, materials, tubes};
 use coldsill::section::{
-    Barrel, Behind, Bore, Capacities, Goal, Inlet, Layer, Micro, Ranged, Spec, Stem, Supply, Weather, follow,
+    Barrel, Behind, Bore, Capacities, Fitting, Goal, Inlet, Layer, Micro, Ranged, Spec, Stem, Supply,
+    Weather, follow,
 };
 use coldsill::wall::BUILT_IN;
 use criterion::{Criterion, criterion_group, criterion_main};
@@ -28,26 +29,38 @@ fn outlet() -> (Spec, Capacities) {
     };
     let spec = Spec {
         wall: wall.layers.iter().map(layer).collect(),
-        seat_depth: Micro::of(4.0 * INCH),
+        seat_depth: Ranged::exact(4.0 * INCH),
         barrel: Barrel {
-            diameter: Micro::of(0.84 * INCH),
+            diameter: Ranged::exact(0.84 * INCH),
             thickness: Ranged::exact(0.06 * INCH),
             conductivity: brass.conductivity.into(),
             emissivity: air_film::TARNISHED.into(),
         },
         stem: Stem { diameter: Ranged::exact(0.25 * INCH), conductivity: brass.conductivity.into() },
+        fitting: Fitting {
+            length: Ranged::new(0.7 * INCH, 1.5 * INCH, 2.5 * INCH),
+            conductivity: Ranged::from(brass.conductivity),
+        },
         bore: Bore::Drained,
         supply: Supply {
             diameter: Micro::of(tube.outside_diameter),
             thickness: Micro::of(tube.wall),
             conductivity: pex.conductivity.into(),
+            exchange: Ranged::exact(1.0),
             run: Micro::of(24.0 * INCH),
             emissivity: air_film::PAINTED.into(),
             sleeve: None,
         },
         inlet: Inlet::InSpace,
-        behind: Behind { room: Micro::of(ROOM), share: Micro::of(1.0), pressure: Micro::of(101_325.0) },
-        outdoor_film: Ranged::exact(34.0),
+        behind: Behind {
+            room: Micro::of(ROOM),
+            share: Micro::of(1.0),
+            leak: Ranged::new(0.0, 0.0, 0.07),
+            pressure: Ranged::exact(101_325.0),
+            convection: Ranged::new(0.85, 1.0, 1.15),
+        },
+        held_back: None,
+        outdoor_resistance: Ranged::exact(1.0 / 34.0),
         gasket: Micro::default(),
         cover: Micro::default(),
     };
@@ -55,6 +68,7 @@ fn outlet() -> (Spec, Capacities) {
     let capacities = Capacities {
         layers: wall.layers.iter().map(|it| Micro::of(it.heat_capacity)).collect(),
         barrel: metal,
+        fitting: metal,
         stem: metal,
         supply: Micro::of(pex.heat_capacity()),
         sleeve: Micro::default(),

@@ -29,11 +29,11 @@ pub fn run(options: &ColdSpell, world: &World, disk: &Disk) -> Result<bool, Diag
             .ok()
             .map(|it| it.is)
     });
-    if options.before.is_some() && options.outdoors.is_none() {
+    if options.before.is_some() && options.outdoors.is_none() && options.series.is_none() {
         problems.push(refused(
             "--before",
-            "stands without --outdoors",
-            "a typed spell for it to come before",
+            "stands without --outdoors or --series",
+            "a spell of your own for it to come before",
         ));
     }
     if options.days.is_some() && options.series.is_none() {

@@ -44,24 +44,34 @@ fn main() -> ExitCode {
 fn run(command: &Command) -> Result<u8, Diagnostics> {
     let disk = Disk::default();
     match command {
-        Command::Review { source, format, output, questions } => {
+        Command::Review { source, format, detail, output, questions } => {
             if let (Some(questions), Some(output)) = (questions, output)
                 && output::is_same_file(questions, output)
             {
                 return Err(output::twice(questions).into());
             }
             let (world, skipped) = open(source, &disk)?;
+            // A file that was read is named as such when it is written.
+            if let Some(path) = output.as_ref().filter(|path| !disk.has_read(path)) {
+                output::check_name(path, &[])?;
+            }
+            if let Some(path) = questions {
+                output::check_name(path, &[".csv", ".xlsx"])?;
+            }
             let mut review = reviewed(&world);
             review.problems.extend(skipped);
             let units = source.units.into();
             // Both files or neither.
-            let sheet = report::questions_csv(&review, units);
-            let asked = questions
-                .as_deref()
-                .map(|path| output::stage(path, &disk, |out| out.write_all(sheet.as_bytes())));
+            let sheet =
+                |path: &str, out: &mut dyn std::io::Write| match path.to_lowercase().ends_with(".xlsx") {
+                    true => out.write_all(&report::questions_xlsx(&review, units)?),
+                    false => out.write_all(report::questions_csv(&review, units).as_bytes()),
+                };
+            let asked = questions.as_deref().map(|path| output::stage(path, &disk, |out| sheet(path, out)));
             let asked = asked.transpose()?;
             output::write_with(output.as_deref(), &disk, |out| match format {
-                Format::Text => out.write_all(report::text(&review, units).as_bytes()),
+                Format::Text if *detail => out.write_all(report::text(&review, units).as_bytes()),
+                Format::Text => out.write_all(report::summary(&review, units).as_bytes()),
                 Format::Json => report::json(&review, units, out),
             })?;
             if let Some(asked) = asked {

@@ -29,10 +29,13 @@ pub enum Command {
         /// Format of the review
         #[arg(long, value_enum, default_value_t = Format::Text)]
         format: Format,
+        /// Print every comment with its reason, its sources and its range; JSON always has them
+        #[arg(long)]
+        detail: bool,
         /// Write to a file instead of the screen
         #[arg(long, value_name = "FILE")]
         output: Option<String>,
-        /// Write the questions as a sheet to fill in (.csv)
+        /// Write the questions as a sheet to fill in (.csv or .xlsx)
         #[arg(long, value_name = "FILE")]
         questions: Option<String>,
     },
@@ -155,7 +158,7 @@ pub struct Source {
     /// Design low: "50-year low", "99.6 %", "99 %", "coldest recorded", "authority" or a temperature
     #[arg(long, value_name = "LOW", allow_hyphen_values = true)]
     pub design_low: Option<String>,
-    /// Answers: a filled-in sheet of questions (.csv)
+    /// Answers: a filled-in sheet of questions (.csv or .xlsx)
     #[arg(long, value_name = "FILE")]
     pub answers: Option<String>,
     /// Amend the rules with a file; repeatable
@@ -184,7 +187,7 @@ pub struct ColdSpell {
     /// Cold spell in place of the job's, such as "12 °F for 60 h" or "20 °F for 12 h, 5 °F for 1 day"
     #[arg(long, value_name = "SPELL", allow_hyphen_values = true)]
     pub outdoors: Option<String>,
-    /// Outdoor temperature before the spell, such as "45 °F" [default: mean of the coldest month]
+    /// Outdoor temperature before the spell, such as "45 °F" [default: mean of the coldest month, or the file's first]
     #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
     pub before: Option<String>,
     /// Cold spell from a file of times and outdoor temperatures (.csv) or hourly weather (.epw, TMY3), gzipped or not

@@ -68,6 +68,24 @@ pub fn twice(path: &str) -> Diagnostic {
         .expected("another file for the questions")
 }
 
+/// An error if a file's name says another format than what is written, one of `formats`.
+pub fn check_name(path: &str, formats: &[&str]) -> Result<(), Diagnostic> {
+    /// Formats that spreadsheets, word processors and browsers open by name.
+    const OTHERS: [&str; 11] =
+        [".xlsx", ".xls", ".xlsm", ".ods", ".pdf", ".docx", ".doc", ".odt", ".html", ".htm", ".csv"];
+    let name = path.to_lowercase();
+    let is_other = OTHERS.iter().find(|it| name.ends_with(**it) && !formats.contains(it));
+    is_other.map_or(Ok(()), |other| {
+        let what = format!("cannot be written: {other} is not a format of this output");
+        let expected = if formats.is_empty() {
+            "a name such as review.txt or review.json".to_owned()
+        } else {
+            formats.join(" or ")
+        };
+        Err(Diagnostic::new(Location::whole(path), what).expected(expected))
+    })
+}
+
 /// Writes to the screen.
 pub fn print(text: &str) -> Result<(), Diagnostic> {
     print_with(|out| out.write_all(text.as_bytes()))

@@ -121,6 +121,12 @@ pub fn one(world: &World, asked: &str) -> Result<String, Diagnostic> {
     if let Some(remedy) = &rule.remedy {
         line("Remedy", remedy.text());
     }
+    if let Some(brief) = &rule.brief {
+        line("In brief", brief.text());
+    }
+    if let Some(action) = &rule.action {
+        line("Do", action.text());
+    }
     if !rule.see.is_empty() {
         line("Reference", &rule.see.join("; "));
         if rule.see.iter().any(|source| source.contains(NOT_CHECKED)) {

@@ -11,7 +11,7 @@ use super::Readings;
 use super::pattern::Pattern;
 use super::value::{Gap, Slot, Value, same_text};
 use crate::truth::{Reason, Truth};
-use crate::units::{Compared, Ordering};
+use crate::units::{Compared, Ordering, Quantity};
 
 /// A part of an expression that is true, false or unknown.
 #[derive(Clone, Debug, PartialEq)]
@@ -149,6 +149,9 @@ fn any(tests: &[Test], readings: &dyn Readings) -> Truth<Gap> {
 
 fn ordered(left: &Amount, ordering: Ordering, right: &Amount, readings: &dyn Readings) -> Truth<Gap> {
     let (a, b) = match both(left.read(readings), right.read(readings)) {
+        Ok((a, b)) if readings.at_best() => {
+            (Quantity::exact(a.is, a.measure), Quantity::exact(b.is, b.measure))
+        }
         Ok(values) => values,
         Err(gap) => return Truth::Unknown(gap),
     };

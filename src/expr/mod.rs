@@ -43,6 +43,27 @@ pub trait Readings {
     fn get(&self, slot: Slot) -> Result<&Value, Gap>;
     /// Whether a person stated the value, rather than it being assumed or computed.
     fn stated(&self, slot: Slot) -> bool;
+    /// Whether comparisons go by the value itself instead of its band.
+    fn at_best(&self) -> bool {
+        false
+    }
+}
+
+/// The same values, each compared at its best estimate.
+struct AtBest<'r>(&'r dyn Readings);
+
+impl Readings for AtBest<'_> {
+    fn get(&self, slot: Slot) -> Result<&Value, Gap> {
+        self.0.get(slot)
+    }
+
+    fn stated(&self, slot: Slot) -> bool {
+        self.0.stated(slot)
+    }
+
+    fn at_best(&self) -> bool {
+        true
+    }
 }
 
 /// A checked expression: true, false or unknown. Two are equal if they test the same, however each is written.
@@ -68,6 +89,11 @@ impl Program {
     /// Evaluates it. An unknown names everything that keeps it unknown.
     pub fn truth(&self, readings: &dyn Readings) -> Truth<Gap> {
         self.test.truth(readings)
+    }
+
+    /// Evaluates it with every value at its best estimate, so that nothing is too close to call.
+    pub fn truth_at_best(&self, readings: &dyn Readings) -> Truth<Gap> {
+        self.test.truth(&AtBest(readings))
     }
 
     /// Every name in it, including those only in `stated` and `known`.

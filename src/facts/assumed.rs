@@ -1,10 +1,13 @@
 //! Values assumed for an outlet if the schedule is silent.
 
-use super::columns::{BACKFLOW_STANDARD, CLOSES_AT, INSIDE_STOP, KIND, NOMINAL_LENGTH, SEAT_OFFSET, WALL};
+use super::columns::{
+    BACKFLOW_STANDARD, BARREL, CLOSES_AT, INSIDE_STOP, KIND, NOMINAL_LENGTH, SEAT_OFFSET, WALL,
+};
 use super::def::{Assumed, INCH};
 use super::outlet::{Origin, Outlet};
 use super::words::DEVICES;
 use crate::expr::{Gap, Value};
+use crate::physics::Spread;
 use crate::schedule::closes_by_name;
 use crate::schedule::{Read, Reads, read_cell};
 use crate::units::{Dim, Quantity};
@@ -12,9 +15,8 @@ use std::sync::Arc;
 
 /// Nominal lengths that are listed, in.
 pub(super) const NOMINAL_LENGTHS: [f64; 6] = [4.0, 6.0, 8.0, 10.0, 12.0, 14.0];
-/// Usual nominal length less seat depth, m: manufacturers' drawings show 1/2 to 1 in; the longer is the colder case (no
-/// published source).
-pub(super) const USUAL_OFFSET: f64 = INCH;
+/// Usual nominal length less seat depth, m: manufacturers' drawings show 1/2 to 1 in (no published source).
+pub(super) const USUAL_OFFSET: Spread = Spread::new(0.5 * INCH, 0.75 * INCH, INCH);
 
 pub(super) fn length(meters: f64) -> Value {
     Value::Quantity(Quantity::of(meters, Dim::LENGTH))
@@ -24,12 +26,14 @@ pub(super) fn inches(inches: f64, why: &'static str) -> Assumed {
     Ok(Some((length(inches * INCH), why)))
 }
 
-pub(super) fn word(word: &str, why: &'static str) -> Assumed {
-    Ok(Some((Value::Text(word.into()), why)))
+/// Between two bounds, all in inches.
+pub(super) fn inches_within(inches: f64, [low, high]: [f64; 2], why: &'static str) -> Assumed {
+    let length = Quantity::of(inches * INCH, Dim::LENGTH).within(low * INCH, high * INCH);
+    Ok(Some((Value::Quantity(length), why)))
 }
 
-pub(super) fn yes(why: &'static str) -> Assumed {
-    Ok(Some((Value::YesNo(true), why)))
+pub(super) fn word(word: &str, why: &'static str) -> Assumed {
+    Ok(Some((Value::Text(word.into()), why)))
 }
 
 pub(super) fn no(why: &'static str) -> Assumed {
@@ -60,18 +64,35 @@ pub(super) fn seat_depth(outlet: &Outlet<'_>) -> Assumed {
     let Ok(nominal) = outlet.number(NOMINAL_LENGTH) else { return Ok(None) };
     let why = match outlet.number(SEAT_OFFSET) {
         Ok(_) => "nominal length less the seat offset",
-        Err(_) => "nominal length less {= 1 in}, the long end of the usual {= 1/2 in} to {= 1 in}",
+        Err(_) => "nominal length less {= 3/4 in}; {= 1/2 in} to {= 1 in} is usual",
     };
-    let seat = seat_by_offset(nominal, seat_offset(outlet)?).map_err(|why| outlet.absent(why))?;
-    Ok(Some((length(seat), why)))
+    let offset = seat_offset(outlet)?;
+    let [low, seat, high] =
+        [offset.high, offset.is, offset.low].map(|offset| seat_by_offset(nominal, offset));
+    let seat = seat.map_err(|why| outlet.absent(why))?;
+    let depth = Quantity::of(seat, Dim::LENGTH).within(low.unwrap_or(0.0), high.unwrap_or(seat));
+    Ok(Some((Value::Quantity(depth), why)))
 }
 
-/// The nominal length less the seat depth, m: the usual one if not stated. A cell with an error may be anything, so the
+/// The nominal length less the seat depth: the usual one if not stated. A cell with an error may be anything, so the
 /// usual one does not replace it.
-pub(super) fn seat_offset(outlet: &Outlet<'_>) -> Result<f64, Gap> {
+pub(super) fn seat_offset(outlet: &Outlet<'_>) -> Result<Quantity, Gap> {
     match outlet.get_fact(SEAT_OFFSET).origin {
-        Origin::Unknown => Ok(USUAL_OFFSET),
-        _ => outlet.number(SEAT_OFFSET),
+        Origin::Unknown => {
+            let Spread { low, used, high } = USUAL_OFFSET;
+            Ok(Quantity::of(used, Dim::LENGTH).within(low, high))
+        }
+        _ => outlet.quantity(SEAT_OFFSET),
+    }
+}
+
+/// The metal of the inlet: brass with a barrel of copper, brass or stainless, otherwise the barrel's own.
+pub(super) fn inlet_metal(outlet: &Outlet<'_>) -> Assumed {
+    match &*outlet.word(BARREL)? {
+        "copper" | "brass" | "stainless" => {
+            word("brass", "barrels of copper and stainless usually have brass inlets")
+        }
+        metal => word(metal, "the barrel's metal"),
     }
 }
 
@@ -91,7 +112,7 @@ pub(super) fn space_behind(outlet: &Outlet<'_>) -> Assumed {
 /// A stop-and-waste valve inside is a shutoff valve.
 pub(super) fn shutoff(outlet: &Outlet<'_>) -> Assumed {
     match outlet.yes_no(INSIDE_STOP) {
-        Ok(true) => yes("a stop-and-waste valve inside is one"),
+        Ok(true) => Ok(Some((Value::YesNo(true), "a stop-and-waste valve inside is one"))),
         Ok(false) | Err(_) => Ok(None),
     }
 }

@@ -3,7 +3,7 @@
 use super::backflow::DRAINS_WITH_HOSE;
 use super::columns::{BARREL, BARREL_DIAMETER, BARREL_THICKNESS, CLOSES_AT, SELF_DRAINING};
 use super::def::{
-    Compute, Def, FactType, INCH, PRESSURE, TEMPERATURE, computed, computed_quantity, computed_yes_no, facts,
+    Compute, Def, FactType, PRESSURE, TEMPERATURE, computed, computed_quantity, computed_yes_no, facts,
     stated_yes_no,
 };
 use super::ice::{BLOCKED, HOSE_ON_BLOCKED};
@@ -16,9 +16,6 @@ use crate::physics::bursting::{
 };
 use crate::physics::materials;
 use crate::units::{Dim, Quantity, Rounding};
-
-/// 0.035 in, the light end of the usual barrel tube, which bursts first, m.
-const LIGHT: f64 = 0.035 * INCH;
 
 facts! {
     CHECK_VALVE = stated_yes_no(
@@ -94,14 +91,13 @@ fn confined(outlet: &Outlet<'_>) -> Reading {
 
 fn barrel_pressure(outlet: &Outlet<'_>) -> Result<Quantity, Gap> {
     let (metal, diameter, thickness) =
-        (outlet.word(BARREL), outlet.number(BARREL_DIAMETER), outlet.number(BARREL_THICKNESS)).all()?;
+        (outlet.word(BARREL), outlet.number(BARREL_DIAMETER), outlet.quantity(BARREL_THICKNESS)).all()?;
     let key = materials::find(&metal).map_or("", |material| material.key);
     let bursts =
         |wall| barrel_burst(key, diameter, wall).map(|it| it.pressure).map_err(|no| gap(outlet, &no));
-    let stated = bursts(thickness)?;
-    // An assumed thickness is the heavy end, the worse one for heat and the better one for bursting.
-    let low = if outlet.is_assumed(BARREL_THICKNESS) { bursts(LIGHT)?.min(stated) } else { stated };
-    Ok(Quantity::of(low, Dim::PRESSURE).within(low, stated))
+    // The thinnest tube bursts first.
+    let [low, high] = [bursts(thickness.low)?, bursts(thickness.high)?];
+    Ok(Quantity::of(low, Dim::PRESSURE).within(low, high))
 }
 
 fn supply_pressure(outlet: &Outlet<'_>) -> Result<Quantity, Gap> {

@@ -1,13 +1,15 @@
 //! Facts that a schedule states of an outlet. What is assumed if it is silent is in `assumed.rs`.
 
 use super::assumed::{
-    NOMINAL_LENGTHS, USUAL_OFFSET, closes, device_of_standard, inches, length, no, seat_depth, shutoff,
-    space_behind, word, yes,
+    NOMINAL_LENGTHS, USUAL_OFFSET, closes, device_of_standard, inches, inches_within, inlet_metal, length,
+    no, seat_depth, shutoff, space_behind, word,
 };
 use super::def::PlausibleValues::{AllOrExtremes, Common, Extremes};
 use super::def::RangeEnd::{High, Low};
 use super::def::{INCH, RATIO, facts, stated, stated_length, stated_thickness, stated_word, stated_yes_no};
-use super::words::{CLOSES, DEVICES, FORMS, INLETS, JOINTS, KINDS, METALS, SPACES, STANDARDS, SUPPLIES};
+use super::words::{
+    CLOSES, DEVICES, FORMS, INLETS, JOINTS, KINDS, METALS, PACKINGS, SPACES, STANDARDS, SUPPLIES,
+};
 use crate::expr::Value;
 use crate::job::Scope;
 use crate::schedule::Reads;
@@ -15,34 +17,34 @@ use crate::units::{Dim, Quantity, Rounding};
 
 facts! {
     MARK = stated("outlet.mark", "mark on the plan", Reads::Text)
-        .headings(&["Mark", "Tag", "Item", "ID", "Fixture", "Fixture mark", "Symbol", "No"])
+        .headings(&["Mark", "Tag", "Item", "ID", "Fixture", "Fixture mark", "Symbol", "No", "Type mark", "Designation", "Plan mark", "Plan symbol", "Callout", "Mk", "Item no", "Tag no", "Fixture no", "Fixt no", "Fix no", "Equip no", "Mark no", "Tag number", "Item number", "Mark number", "Plan tag", "P no", "Ident", "Paragraph", "Para", "Repère", "Symbole"])
         .question_such_as("What is its mark on the plan?", "HB-1")
         .scope(Scope::Row);
     QUANTITY = stated("outlet.quantity", "number of outlets", Reads::Count)
-        .headings(&["Quantity", "Qty", "Qnty", "Quan", "Count", "Number of", "No. req'd"])
+        .headings(&["Quantity", "Qty", "Qnty", "Quan", "Count", "Number of", "No. req'd", "No. required", "How many", "Number", "Total", "Total qty", "Qty per unit", "Qty/unit", "Qté", "Quantité", "Nombre", "Nbre"])
         .question_such_as("How many are there?", "12")
         .scope(Scope::Row)
         .show(("", 0), ("", 0), Rounding::Nearest);
     LOCATION = stated("outlet.location", "where it is", Reads::Text)
-        .headings(&["Location", "Where", "Room", "Elevation", "Plan location"])
+        .headings(&["Location", "Where", "Room", "Elevation", "Plan location", "Location / remarks", "Room / area", "Area", "Emplacement", "Local", "Area served", "Location/use", "Location and use", "Building area", "Placement", "Room name", "Space"])
         .question_such_as("Where is it?", "North side")
         .scope(Scope::Row);
     KIND = stated_word("outlet.kind", "kind of outlet", KINDS)
         .headings(&["Kind", "Type", "Fixture type", "Outlet"])
         .question("What kind of outlet is it?");
     CLOSES_AT = stated_word("outlet.closes", "where the valve closes", CLOSES)
-        .headings(&["Closes", "Shutoff", "Closes at", "Valve closes"])
+        .headings(&["Closes", "Shutoff", "Closes at", "Valve closes", "Frost protection", "Freeze protection"])
         .question("Where does its valve close?")
         .assume(closes);
     NOMINAL_LENGTH = stated_length("outlet.nominal_length", "length it is ordered by", [1.0, 48.0])
-        .headings(&["Nominal length", "Length", "Barrel length", "Nominal", "Nominal size length"])
+        .headings(&["Nominal length", "Length", "Barrel length", "Nominal", "Nominal size length", "Lgth", "Lg", "Nom length", "Longueur"])
         .question_such_as("What nominal length is ordered?", "8 in, 10 in or 12 in")
         .range(Low("calculations use the shorter end"));
     SEAT_DEPTH = stated_length("outlet.seat_depth", "exterior finished face to the valve seat", [0.0, 48.0])
         .headings(&["Seat depth", "Shutoff depth", "Depth to seat", "Seat"])
         .question_such_as("How deep is the valve seat, from the exterior finished face?", "9 in")
         .assume(seat_depth)
-        .plausible(Common(|| NOMINAL_LENGTHS.map(|it| length(it * INCH - USUAL_OFFSET)).to_vec()))
+        .plausible(Common(|| NOMINAL_LENGTHS.map(|it| length(it * INCH - USUAL_OFFSET.used)).to_vec()))
         .range(Low("calculations use the shallower end"));
     BARREL = stated_word("outlet.barrel", "metal of the barrel", METALS)
         .headings(&["Barrel", "Barrel material", "Material", "Matl", "Body"])
@@ -51,26 +53,32 @@ facts! {
     BARREL_DIAMETER = stated_length("outlet.barrel_diameter", "outside diameter of the barrel tube", [0.4, 1.75])
         .headings(&["Barrel diameter", "Tube diameter", "Barrel OD"])
         .question_such_as("What is the outside diameter of the barrel tube?", "7/8 in")
-        .assume(|_| inches(0.875, "{= 7/8 in} tube is usual for outlets of nominal 1/2 and 3/4"))
+        .assume(|_| {
+            inches_within(0.875, [0.75, 1.0], "{= 7/8 in} tube is usual for outlets of nominal 1/2 and 3/4")
+        })
         .range(High("calculations use the wider end, which conducts most"));
     BARREL_THICKNESS = stated_length("outlet.barrel_thickness", "wall thickness of the barrel tube", [0.01, 0.25])
         .headings(&["Barrel thickness", "Tube thickness", "Barrel wall"])
         .question_such_as("How thick is the barrel tube?", "0.049 in")
         .assume(|_| {
-            inches(0.065, "the heavy end of usual tube, {= 0.035 in} to {= 0.065 in}, which conducts most")
+            inches_within(
+                0.045,
+                [0.032, 0.065],
+                "as {= 3/4 in} water tube, {= 7/8 in} across: type L; M {= 0.032 in}, K {= 0.065 in} (ASTM B88)",
+            )
         })
         .range(High("calculations use the thicker end, which conducts most"));
     STEM = stated_word("outlet.stem", "metal of the stem", METALS)
         .headings(&["Stem", "Stem material", "Operating rod"])
         .question("What metal is the stem?")
-        .assume(|_| word("brass", "brass conducts most of the usual stems"));
+        .assume(|_| word("brass", "most stems are brass; the band reaches down to stainless"));
     STEM_DIAMETER = stated_length("outlet.stem_diameter", "diameter of the stem", [0.1, 0.6])
         .headings(&["Stem diameter", "Rod diameter"])
         .question_such_as("What is the diameter of the stem?", "5/16 in")
-        .assume(|_| inches(0.3125, "the heavy end of usual stems, {= 1/4 in} to {= 5/16 in}"))
+        .assume(|_| inches_within(0.28125, [0.25, 0.3125], "the middle of usual stems, {= 1/4 in} to {= 5/16 in}"))
         .range(High("calculations use the thicker end, which conducts most"));
     WALL = stated("outlet.wall", "wall it goes through, by key", Reads::Text)
-        .headings(&["Wall", "Wall type", "Wall assembly"])
+        .headings(&["Wall", "Wall type", "Wall assembly", "Host", "Wall construction", "Mur"])
         .question_such_as("Which wall does it go through?", "2x6-siding (`coldsill walls` lists them)")
         .scope(Scope::Site);
     SPACE_BEHIND = stated_word("outlet.space_behind", "space around its inlet", SPACES)
@@ -85,7 +93,7 @@ facts! {
         .job_keys(&["supply", "supply: material"])
         .plausible(Extremes(|| ["copper", "PEX", "CPVC"].map(|it| Value::Text(it.into())).to_vec()));
     SUPPLY_SIZE = stated_length("outlet.supply_size", "nominal size of the supply pipe", [0.5, 1.0])
-        .headings(&["Supply size", "Inlet size", "Pipe size", "Size"])
+        .headings(&["Supply size", "Inlet size", "Pipe size", "Size", "CW", "DCW", "Cold water", "Cold", "CW size", "CW connection", "Conn", "Conn size", "Connection size", "Rough", "Rough-in CW", "CW conn", "Cold water size", "Cold water connection", "Domestic CW", "Domestic cold water", "CW supply", "Water size", "Water conn", "Supply conn", "Water", "EF", "Eau froide"])
         .question_such_as("What nominal size is the supply pipe?", "1/2 in or 3/4 in")
         .scope(Scope::Site)
         .job_keys(&["supply: size"])
@@ -151,11 +159,27 @@ facts! {
         .assume(|_| no("a cover counts only if it is stated"));
     GASKET = stated_yes_no("outlet.gasket", "whether a gasket seals the flange")
         .headings(&["Gasket", "Flange gasket", "Seal"])
-        .question("Does a gasket seal the flange?")
-        .assume(|_| yes("a gasket draws the seat out by {= 1/8 in}, the colder case"));
+        .question("Does a gasket seal the flange?");
     INLET = stated_word("outlet.inlet", "kind of inlet", INLETS)
         .headings(&["Inlet", "Inlet connection", "Connection"])
         .question("What kind of inlet does it have?");
+    INLET_INSULATION = stated_word("outlet.inlet_insulation", "how the wall's insulation meets the inlet", PACKINGS)
+        .headings(&["Inlet insulation", "Insulation at inlet", "Insulation around inlet"])
+        .question("How does the wall's insulation meet the inlet?")
+        .scope(Scope::Site)
+        .assume(|_| word("packed around", "insulation around the inlet keeps room heat from it, the colder case"));
+    INLET_METAL = stated_word("outlet.inlet_metal", "metal of the inlet fitting", METALS)
+        .headings(&["Inlet metal", "Inlet material"])
+        .question("What metal is its inlet?")
+        .assume(inlet_metal);
+    INLET_LENGTH = stated_length(
+        "outlet.inlet_length",
+        "length of metal from the seat to the supply pipe: the inlet with its adapters",
+        [0.3, 12.0],
+    )
+        .headings(&["Inlet length", "Inlet fitting length"])
+        .question_such_as("How long is the metal between the seat and the supply pipe, adapters included?", "1 1/2 in")
+        .assume(|_| inches_within(1.5, [0.7, 2.5], "the middle of usual inlets with adapters, {= 0.7 in} to {= 2 1/2 in}"));
     JOINT = stated_word("outlet.joint", "how the supply is joined to the inlet", JOINTS)
         .headings(&["Joint", "Joining", "Inlet joint"])
         .question("How is the supply joined to its inlet?")
@@ -170,7 +194,7 @@ facts! {
         .scope(Scope::Site)
         .assume(shutoff);
     DESCRIPTION = stated("outlet.description", "the schedule's own words", Reads::Text)
-        .headings(&["Description", "Desc", "Descr", "Remarks description", "Item description", "Fixture description"])
+        .headings(&["Description", "Desc", "Descr", "Remarks description", "Item description", "Fixture description", "Specification", "Specifications", "Spec", "Specs", "Family", "Text", "Product", "Product description", "What's there", "What is there", "Appareil", "Descriptif", "Equipment", "Fixture and description", "Fixture/trim", "Features", "Fixture specification", "Materials and features", "Désignation", "Item and description"])
         .question("What does the schedule call it?")
         .scope(Scope::Label);
     // Words of the row state it; it has no heading.
@@ -180,7 +204,7 @@ facts! {
         Reads::Text,
     );
     NOTES = stated("outlet.notes", "notes", Reads::Text)
-        .headings(&["Notes", "Remarks", "Comments"])
+        .headings(&["Notes", "Remarks", "Comments", "Key notes", "Keynotes", "Note", "Remark", "Notes / remarks", "Remarques", "Commentaires", "Observations", "Notes and remarks", "Schedule notes", "Note no", "Notes no"])
         .question("What notes does it have?")
         .scope(Scope::Notes);
     OPTION = stated("outlet.option", "plan option it is in, of which several homes may be built", Reads::Text)
@@ -188,7 +212,7 @@ facts! {
         .scope(Scope::Label);
     MODEL = stated("outlet.model", "model by which product data knows it", Reads::Text)
         .headings(&[
-            "Model", "Model no", "Model number", "Catalog no", "Catalog number", "Catalogue no", "Part no", "Part number",
+            "Model", "Model no", "Model number", "Catalog no", "Catalog number", "Catalogue no", "Part no", "Part number", "Modèle",
         ])
         .question("Which model is it?");
     SEAT_OFFSET = stated_length("outlet.seat_offset", "nominal length less the seat depth", [0.0, 6.0])

@@ -61,7 +61,7 @@ facts! {
         ))))
         .range(High("calculations use the thicker end, which takes most from the seat depth"));
     HEIGHT = stated_length("outlet.height", "height above grade outdoors", [0.0, 1200.0])
-        .headings(&["Height", "Height above grade", "Mounting height"])
+        .headings(&["Height", "Height above grade", "Mounting height", "Mtg ht", "Mounting ht", "Mount ht", "Mtg height"])
         .question_such_as("How high above grade is it?", "24 in")
         .scope(Scope::Mounting);
     ACCESS = stated_word("outlet.stop_access", "how the stop inside is reached", STOP_ACCESS)
@@ -85,13 +85,13 @@ facts! {
 }
 
 fn seat_from_wall_face(outlet: &Outlet<'_>) -> Reading {
-    let (seat, block) = (outlet.number(SEAT_DEPTH), outlet.number(BLOCK_THICKNESS)).all()?;
-    let depth = seat - block;
+    let (seat, block) = (outlet.quantity(SEAT_DEPTH), outlet.number(BLOCK_THICKNESS)).all()?;
     // A valve that closes at the face has its seat outside the wall's face, wherever its flange is.
-    if depth < 0.0 && &*outlet.word(CLOSES_AT)? != "face" {
+    if seat.is < block && &*outlet.word(CLOSES_AT)? != "face" {
         return Err(outlet.absent("the block is thicker than the seat is deep"));
     }
-    Ok(Value::Quantity(Quantity::of(depth.max(0.0), Dim::LENGTH)))
+    let [low, is, high] = [seat.low, seat.is, seat.high].map(|seat| (seat - block).max(0.0));
+    Ok(Value::Quantity(Quantity::of(is, Dim::LENGTH).within(low, high)))
 }
 
 /// An air layer conducts as much as it carries by radiation, but holds next to no heat.

@@ -12,14 +12,14 @@ use super::space::ROOM_TEMPERATURE;
 use crate::climate::{AnnualLow, MOST_YEARS, Years};
 use crate::expr::{Gap, Reading, Value};
 use crate::physics::water::ICE_POINT;
-use crate::section::{Boundary, Inlet, NoDepth, Solved, Uncertainty};
+use crate::section::{Boundary, Inlet, NoDepth, Solved, Spec, Uncertainty};
 use crate::units::{Dim, Measure, Quantity, Rounding};
 use std::sync::Arc;
 
 /// The setting that says how far above freezing the seat is kept.
 const MARGIN: &str = "freezing/margin";
-/// A depth at which the section is set up before others are looked at, m.
-const ANY_DEPTH: f64 = 0.05;
+/// A depth at which the section is set up before others are looked at.
+const ANY_DEPTH: f64 = 0.05; // m
 /// A Julian year, s.
 const YEAR: f64 = 365.25 * DAY;
 
@@ -34,6 +34,27 @@ facts! {
         },
     )
         .show(("°F", 1), ("°C", 1), Rounding::Down);
+    SEAT_NEEDED = computed_quantity(
+        "heat.seat_needed",
+        "temperature that the seat must keep: 32 °F and any margin of the company",
+        TEMPERATURE,
+        |outlet| Ok(Value::Quantity(Quantity::temperature(target(outlet)?))),
+    )
+        .label("seat temperature needed")
+        .show(("°F", 0), ("°C", 0), Rounding::Up);
+    MOST_UNCERTAIN = computed(
+        "heat.most_uncertain",
+        "inputs that move the outdoor temperature it is good to most, by themselves",
+        FactType::Text,
+        |outlet| {
+            let moves = solved(outlet)?.moves_good_to(outlet.number(ROOM_TEMPERATURE)?);
+            let most: Vec<&str> = moves.iter().take(3).map(|(factor, _)| factor.name()).collect();
+            if most.is_empty() {
+                return Err(outlet.absent("every input is known exactly"));
+            }
+            Ok(Value::Text(most.join(", ").into()))
+        },
+    );
     GOOD_TO = computed_quantity(
         "heat.holds_to",
         "steady outdoor temperature at which the seat reaches 32 °F",
@@ -76,14 +97,14 @@ facts! {
         .show(("%", 0), ("%", 0), Rounding::Up);
     LEAST_SEAT_DEPTH = computed_quantity(
         "heat.least_seat_depth",
-        "least seat depth whose whole band stays above 32 °F by the margin at the design low",
+        "least seat depth at which the cold end of the seat temperature stays above 32 °F at the design low",
         LENGTH,
         least_seat_depth,
     )
         .show(("in", 1), ("mm", 0), Rounding::Up);
     NEXT_LENGTH = computed_quantity(
         "heat.next_length",
-        "shortest listed nominal length that stays above 32 °F by the margin at the design low",
+        "shortest listed nominal length at which the cold end of the seat temperature stays above 32 °F at the design low",
         LENGTH,
         next_length,
     )
@@ -149,8 +170,13 @@ pub(super) fn target(outlet: &Outlet<'_>) -> Result<f64, Gap> {
     Ok(ICE_POINT + outlet.setting(MARGIN)?)
 }
 
+/// The section of an outlet with its seat at some depth, known exactly.
+pub(super) fn spec_at_depth(outlet: &Outlet<'_>) -> Result<Spec, Gap> {
+    spec(outlet, Some(Quantity::of(ANY_DEPTH, Dim::LENGTH)))
+}
+
 fn least_seat_depth(outlet: &Outlet<'_>) -> Reading {
-    let spec = spec(outlet, Some(ANY_DEPTH))?;
+    let spec = spec_at_depth(outlet)?;
     let found = outlet.world().depth(&spec, &boundary(outlet)?, target(outlet)?);
     // A block under the flange draws the seat out by as much.
     let block = outlet.number(BLOCK_THICKNESS)?;
@@ -174,21 +200,29 @@ fn least_seat_depth(outlet: &Outlet<'_>) -> Reading {
 fn next_length(outlet: &Outlet<'_>) -> Reading {
     let longest = NOMINAL_LENGTHS[NOMINAL_LENGTHS.len() - 1];
     let none = || outlet.absent(format!("none, as no listed length up to {{= {longest:.0} in}} is enough"));
-    let spec = spec(outlet, Some(ANY_DEPTH))?;
+    let spec = spec_at_depth(outlet)?;
     let (at, target) = (boundary(outlet)?, target(outlet)?);
     let least = outlet.world().depth(&spec, &at, target).map_err(|no_depth| match no_depth {
         NoDepth::NotAt(..) => none(),
         NoDepth::Refused(error) => outlet.absent(error),
     })?;
-    let offset = match (outlet.number(NOMINAL_LENGTH), outlet.number(SEAT_DEPTH)) {
-        (Ok(nominal), Ok(seat)) if seat > 0.0 && seat < nominal => nominal - seat,
+    let offset = match (outlet.number(NOMINAL_LENGTH), outlet.quantity(SEAT_DEPTH)) {
+        (Ok(nominal), Ok(seat)) if seat.is > 0.0 && seat.is < nominal => {
+            Quantity::of(nominal - seat.is, Dim::LENGTH).within(nominal - seat.high, nominal - seat.low)
+        }
         _ => seat_offset(outlet)?,
     };
     let block = outlet.number(BLOCK_THICKNESS)?;
     let is_enough = |nominal: &f64| {
-        let seat = nominal - offset - block;
-        let solve = || outlet.world().section(&spec.with_seat_at(seat), Uncertainty::Carried);
-        seat + 1e-9 >= least.0 && solve().is_ok_and(|it| it.seat_temperature(&at)[0] >= target)
+        let [low, seat, high] = [offset.high, offset.is, offset.low].map(|offset| nominal - offset - block);
+        let depth = Quantity::of(seat, Dim::LENGTH).within(f64::max(low, 0.0), high);
+        let solve = || {
+            outlet
+                .world()
+                .section(&super::section::spec(outlet, Some(depth)).ok()?, Uncertainty::Carried)
+                .ok()
+        };
+        seat + 1e-9 >= least.0 && solve().is_some_and(|it| it.seat_temperature(&at)[0] >= target)
     };
     let nominal = NOMINAL_LENGTHS.map(|it| it * INCH).into_iter().find(is_enough).ok_or_else(none)?;
     Ok(Value::Quantity(Quantity::of(nominal, Dim::LENGTH)))

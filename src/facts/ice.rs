@@ -155,7 +155,7 @@ fn blocked(outlet: &Outlet<'_>, own: Slot, state: State) -> Reading {
     if !case.blocks(cold, own)? {
         return Ok(Value::YesNo(false));
     }
-    let why = "too close to call: ice blocks the tube at the cold end of what is uncertain, but not at the warm end";
+    let why = "too close to call: within the uncertainty, ice may or may not block the tube";
     Err(Gap::absent(own, why))
 }
 
@@ -232,26 +232,35 @@ fn in_words(outlet: &Outlet<'_>, own: Slot, state: State) -> Reading {
     let [cold, is, _] = case.shifts();
     let used = moments(is)?;
     if used.1 == Some(0.0) {
-        return Ok(Value::Text("Ice blocks the tube in an ordinary winter, before any cold spell".into()));
+        let alone = match case.kept_clear_by() {
+            _ if case.closes_at_face() => String::new(),
+            Some(factor) => {
+                format!("; at the better end of one input alone, {}, it would not", factor.name())
+            }
+            None => "; no single input within its usual range would prevent that".into(),
+        };
+        let text = format!(
+            "If nobody draws water, it freezes solid already at the mean of the coldest month{alone}"
+        );
+        return Ok(Value::Text(text.into()));
     }
     let what = told(used, moments(cold)?);
     Ok(Value::Text(format!("In a cold spell of {days:.0} days with such lows {what}").into()))
 }
 
-/// When ice first forms and when it blocks the tube (s), at the values used and at the cold end of the band.
+/// When ice first forms and when it blocks the tube (s), at the best estimates and in the worst case.
 fn told(used: (Option<f64>, Option<f64>), cold: (Option<f64>, Option<f64>)) -> String {
-    const END: &str = "at the cold end of what is uncertain";
     let when = |is: f64, cold: Option<f64>| {
         let cold = cold.map(short).filter(|it| *it != short(is));
         let cold = cold.map_or_else(String::new, |it| format!(" (as early as {it})"));
         if is <= 0.0 {
-            "before the spell, in an ordinary winter,".to_owned()
+            "at the start of the spell".to_owned()
         } else {
             format!("after about {}{cold}", short(is))
         }
     };
     let cold_shuts =
-        || cold.1.map_or_else(String::new, |it| format!(" ({END} ice blocks it: {})", short(it)));
+        || cold.1.map_or_else(String::new, |time| format!(" (in the worst case blocked {})", after(time)));
     match used {
         (Some(first), Some(shut)) => {
             format!("ice begins to form {} and blocks the tube {}", when(first, cold.0), when(shut, cold.1))
@@ -260,18 +269,24 @@ fn told(used: (Option<f64>, Option<f64>), cold: (Option<f64>, Option<f64>)) -> S
         (Some(first), None) => {
             format!("ice begins to form {} but leaves the tube open{}", when(first, cold.0), cold_shuts())
         }
-        (None, None) if cold.1.is_some() => format!("no ice forms at the values used{}", cold_shuts()),
+        (None, None) if cold.1.is_some() => format!("no ice is expected{}", cold_shuts()),
         (None, None) => match cold.0 {
-            Some(it) => format!("no ice forms at the values used ({END} some forms: {})", short(it)),
+            Some(time) => format!("no ice is expected (in the worst case some forms {})", after(time)),
             None => "no ice forms".into(),
         },
     }
 }
 
+/// "after 12 h" or "at the start".
+fn after(seconds: f64) -> String {
+    let text = short(seconds);
+    if seconds <= 0.0 { text } else { format!("after {text}") }
+}
+
 /// Whole hours, rounded down: sooner is the safe side.
 fn short(seconds: f64) -> String {
     if seconds <= 0.0 {
-        "before the spell".into()
+        "at the start".into()
     } else if seconds < HOUR {
         "less than 1 h".into()
     } else {
@@ -289,21 +304,18 @@ mod tests {
         let says =
             |used: [Option<f64>; 2], cold: [Option<f64>; 2]| told((used[0], used[1]), (cold[0], cold[1]));
         let winter = says([hours(0.0), None], [hours(0.0), None]);
-        assert_eq!(
-            winter,
-            "ice begins to form before the spell, in an ordinary winter, but leaves the tube open"
-        );
+        assert_eq!(winter, "ice begins to form at the start of the spell but leaves the tube open");
         let later = says([hours(0.0), hours(15.5)], [hours(0.0), hours(7.5)]);
         assert_eq!(
             later,
-            "ice begins to form before the spell, in an ordinary winter, and blocks the tube after about 15 h (as \
+            "ice begins to form at the start of the spell and blocks the tube after about 15 h (as \
              early as 7 h)"
         );
         let open = says([hours(9.0), None], [hours(2.0), hours(12.0)]);
         assert_eq!(
             open,
-            "ice begins to form after about 9 h (as early as 2 h) but leaves the tube open (at \
-             the cold end of what is uncertain ice blocks it: 12 h)"
+            "ice begins to form after about 9 h (as early as 2 h) but leaves the tube open (in \
+             the worst case blocked after 12 h)"
         );
         assert_eq!(says([None, None], [None, None]), "no ice forms");
         for it in [winter, later, open] {

@@ -19,6 +19,7 @@ mod hydrant;
 pub(crate) mod ice;
 mod memo;
 mod metals;
+mod moves;
 mod open;
 mod outlet;
 mod piping;
@@ -41,11 +42,13 @@ pub use catalogue::{
     heading, identity, is_identity, name, of_the_place, plausible, range_note, show_of, slot_named,
 };
 pub use def::{Assumed, Blank, Catalogue, Compute, Def, Entry, FactType, PlausibleValues, RangeEnd, Source};
+pub use moves::{Move, moves, narrowing};
 pub use open::{open, open_rules, open_rules_with, open_to_read};
 pub use outlet::{Fact, Origin, Outlet};
 pub use reads::Reads;
 pub use section::OUTDOOR_FILM;
 pub(crate) use sheet::ON_SHEET;
 pub use sheet::{SectionSheet, section_sheet};
+pub use space::candidate_walls;
 pub use spell::{Case, Followed, HeatOut, State, design_spell, spell_start};
 pub use world::{Solves, World};

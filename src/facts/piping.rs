@@ -1,7 +1,7 @@
 //! The supply and how it is joined.
 
 use super::assumed::no;
-use super::columns::{INLET, JOINT, SPACE_BEHIND, SUPPLY};
+use super::columns::{INLET, INLET_LENGTH, JOINT, SPACE_BEHIND, SUPPLY};
 use super::def::{LENGTH, RATIO, TEMPERATURE, computed_quantity, computed_yes_no, facts, stated_yes_no};
 use super::detail::SEAT_FROM_WALL_FACE;
 use super::heat::{banded, boundary, target};
@@ -10,7 +10,7 @@ use super::section::{spec, supply_tube};
 use super::space::wall;
 use crate::expr::{Gap, Reading, Value};
 use crate::job::Scope;
-use crate::section::{FITTING_LENGTH, Spec, Uncertainty};
+use crate::section::{Spec, Uncertainty};
 use crate::units::{Dim, Quantity, Rounding};
 
 /// Joints that each kind of inlet is made for. A combination inlet accepts thread or solder.
@@ -81,7 +81,7 @@ facts! {
         .headings(&["Heat cable", "Heat trace", "Heat tape"])
         .question("Does a heat cable keep its supply from freezing?")
         .scope(Scope::Use)
-        .assume(|_| no("a heat cable counts only if it is stated"));
+        .assume(|_| no("a heat cable counts only if the schedule shows it"));
 }
 
 /// The seat's band at the design low with a copper supply: the section solved again.
@@ -115,10 +115,10 @@ fn would_hold(outlet: &Outlet<'_>, changed: Result<[f64; 3], Gap>) -> Reading {
 }
 
 fn depth(outlet: &Outlet<'_>) -> Result<f64, Gap> {
-    let (space, seat, tube) =
-        (outlet.word(SPACE_BEHIND), outlet.number(SEAT_FROM_WALL_FACE), supply_tube(outlet)).all()?;
+    let inlet = (outlet.number(SEAT_FROM_WALL_FACE), outlet.number(INLET_LENGTH)).all();
+    let (space, (seat, fitting), tube) = (outlet.word(SPACE_BEHIND), inlet, supply_tube(outlet)).all()?;
     if &*space != "wall cavity" {
         return Err(outlet.absent("the supply does not run inside the wall"));
     }
-    Ok(seat + FITTING_LENGTH + tube.outside_diameter / 2.0)
+    Ok(seat + fitting + tube.outside_diameter / 2.0)
 }

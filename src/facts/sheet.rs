@@ -1,10 +1,11 @@
 //! Everything behind the heat results of one outlet, for its calculation sheet.
 
 use super::burst::{BARREL_PRESSURE, BARREL_YIELDS_AT, FIRST, SUPPLY_PRESSURE, SUPPLY_YIELDS_AT};
-use super::columns::{BARREL, STEM, SUPPLY};
+use super::columns::{BARREL, INLET_METAL, STEM, SUPPLY};
 use super::def::Def;
 use super::energy::{HEAT_PER_SEASON, POINT_TRANSMITTANCE};
 use super::heat::{boundary, solved};
+use super::moves::{Move, moves};
 use super::outlet::Outlet;
 use super::section::spec;
 use super::space::wall;
@@ -20,10 +21,14 @@ use std::sync::Arc;
 pub struct SectionSheet {
     /// The wall.
     pub wall: Arc<Wall>,
-    /// Barrel, stem and supply with their rows of the table of materials.
+    /// Barrel, stem, inlet and supply with their rows of the table of materials.
     pub materials: Vec<(&'static str, &'static Material)>,
     /// The solved section.
     pub solved: Arc<Solved>,
+    /// Length of the inlet fitting, m.
+    pub fitting: f64,
+    /// What moves it, most first.
+    pub moves: Vec<Move>,
     /// Temperatures at the design low.
     pub at: Boundary,
     /// Seat temperature with the films found at the design low instead of at the critical state, less the seat
@@ -53,10 +58,20 @@ pub(crate) const ON_SHEET: [&Def; 13] = [
 /// The section of an outlet at the design low.
 pub fn section_sheet(outlet: &Outlet<'_>) -> Result<SectionSheet, Gap> {
     let (solved, at) = (solved(outlet)?, boundary(outlet)?);
-    let exact = seat_with_films_at(&spec(outlet, None)?, &at);
+    let spec = spec(outlet, None)?;
+    let exact = seat_with_films_at(&spec, &at);
     let films_held = exact.ok().map(|temperature| temperature - solved.seat.temperature(&at));
-    let parts = [("barrel", BARREL), ("stem", STEM), ("supply", SUPPLY)];
+    let parts = [("barrel", BARREL), ("stem", STEM), ("inlet", INLET_METAL), ("supply", SUPPLY)];
     let materials = parts.iter().filter_map(|(role, def)| Some((*role, find(&outlet.word(def).ok()?)?)));
     let sweat = super::sweat::at_low(outlet).ok();
-    Ok(SectionSheet { wall: wall(outlet)?, materials: materials.collect(), solved, at, films_held, sweat })
+    Ok(SectionSheet {
+        wall: wall(outlet)?,
+        materials: materials.collect(),
+        solved,
+        fitting: spec.fitting.length.si(),
+        moves: moves(outlet)?,
+        at,
+        films_held,
+        sweat,
+    })
 }

@@ -134,8 +134,13 @@ facts! {
         "standard air pressure at its elevation",
         PRESSURE,
         |outlet| {
-            let pressure = standard_pressure(outlet.number(ELEVATION)?).map_err(|it| outlet.absent(it))?;
-            Ok(Value::Quantity(Quantity::of((pressure / PRESSURE_STEP).round() * PRESSURE_STEP, Dim::PRESSURE)))
+            let elevation = outlet.quantity(ELEVATION)?;
+            let pressure = |elevation| {
+                let pressure = standard_pressure(elevation).map_err(|it| outlet.absent(it))?;
+                Ok::<f64, Gap>((pressure / PRESSURE_STEP).round() * PRESSURE_STEP)
+            };
+            let [low, is, high] = [elevation.high, elevation.is, elevation.low].map(pressure);
+            Ok(Value::Quantity(Quantity::of(is?, Dim::PRESSURE).within(low?, high?)))
         },
     )
         .show(("psi", 1), ("kPa", 0), Rounding::Nearest);
@@ -159,31 +164,35 @@ fn spell_swing(outlet: &Outlet<'_>) -> Result<Fact, Gap> {
     Ok(match job.spell.swing.as_ref() {
         None if by_the_sea => Fact::assumed(
             Value::Quantity(quantity(SWING_BY_THE_SEA)),
-            "near the sea three of four days of cold spells swing by more, and a smaller swing is colder at the same low; \
+            "near the sea three out of four cold-spell days swing more than this, and a smaller swing keeps the day colder; \
              `spell: { swing: }` in the job overrides it",
         ),
         None => Fact::assumed(
             Value::Quantity(quantity(SWING)),
-            "three of four days of cold spells swing by more, and a smaller swing is colder at the same low; \
+            "three out of four cold-spell days swing more than this, and a smaller swing keeps the day colder; \
              `spell: { swing: }` in the job overrides it",
         ),
         stated => outlet.of_job(stated, quantity),
     })
 }
 
-/// An elevation that only a few mountain towns exceed, m (7000 ft): thin air warms an inlet less.
-const UNKNOWN_ELEVATION: f64 = 7000.0 * FOOT;
+/// Elevations of towns, m: most lie below 1000 ft, only a few mountain towns above 7000 ft (no published source).
+const UNKNOWN_ELEVATION: [f64; 3] = [0.0, 1000.0 * FOOT, 7000.0 * FOOT];
 
-/// The elevation of the climate; if not published, one on the colder side.
+/// The elevation of the climate; if not published, anything up to that of mountain towns.
 fn elevation(outlet: &Outlet<'_>) -> Result<Fact, Gap> {
     let climate = &outlet.world().job().climate;
-    let length = |meters| Value::Quantity(Quantity::of(meters, Dim::LENGTH));
+    let length = |meters| Quantity::of(meters, Dim::LENGTH);
+    let [low, is, high] = UNKNOWN_ELEVATION;
     Ok(match climate.elevation {
-        Some(meters) => Fact { value: Ok(length(meters)), origin: Origin::Published(climate.source.clone()) },
+        Some(meters) => Fact {
+            value: Ok(Value::Quantity(length(meters))),
+            origin: Origin::Published(climate.source.clone()),
+        },
         None => Fact::assumed(
-            length(UNKNOWN_ELEVATION),
-            "the climate does not state it: higher than all but a few mountain towns, as thin air warms an inlet less; an \
-             inlet at sea level is up to {= 1 Δ°F} warmer; `elevation` in the climate overrides it",
+            Value::Quantity(length(is).within(low, high)),
+            "the climate does not state it: most towns lie below {= 1000 ft}, a few mountain towns at {= 7000 ft}, where \
+             thin air warms an inlet less, by up to {= 1 Δ°F}; `elevation` in the climate overrides it",
         ),
     })
 }

@@ -1,8 +1,8 @@
 //! Facts of the wall and of the space behind it.
 
-use super::columns::{SPACE_BEHIND, WALL};
+use super::columns::{CLOSES_AT, NOMINAL_LENGTH, SPACE_BEHIND, WALL};
 use super::def::{
-    DAY, FactType, LENGTH, RATIO, TEMPERATURE, TIME, computed_quantity, computed_yes_no, facts, found,
+    DAY, FactType, INCH, LENGTH, RATIO, TEMPERATURE, TIME, computed_quantity, computed_yes_no, facts, found,
 };
 use super::outlet::{Fact, Outlet};
 use crate::expr::{Gap, Value};
@@ -92,6 +92,26 @@ facts! {
 pub(super) fn wall(outlet: &Outlet<'_>) -> Result<Arc<Wall>, Gap> {
     let key = outlet.word(WALL)?;
     outlet.world().job().wall(&key).cloned().ok_or_else(|| outlet.missing(WALL))
+}
+
+/// Walls that an outlet without one may go through, the job's own or else common ones: an outlet that closes inside is
+/// ordered a few inches longer than its wall is thick (common practice, no source).
+pub fn candidate_walls(outlet: &Outlet<'_>) -> Vec<Value> {
+    const COMMON: [&str; 6] =
+        ["2x4-siding", "2x6-siding", "slab-2x4-brick", "2x6-brick", "rim-joist-batt", "block-8-bare"];
+    const LONGER: [f64; 2] = [-INCH, 6.0 * INCH];
+    let length = outlet
+        .number(NOMINAL_LENGTH)
+        .ok()
+        .filter(|_| outlet.word(CLOSES_AT).is_ok_and(|it| &*it == "inside"));
+    let fits = |wall: &Arc<Wall>| {
+        length.is_none_or(|length| (LONGER[0]..=LONGER[1]).contains(&(length - wall.thickness())))
+    };
+    let job = outlet.world().job();
+    let own: Vec<Arc<Wall>> = job.walls.iter().filter(|it| !it.built_in).cloned().collect();
+    let common = || COMMON.iter().filter_map(|key| job.wall(key).cloned()).collect();
+    let walls = if own.is_empty() { common() } else { own };
+    walls.into_iter().filter(fits).map(|it| Value::Text(it.key.clone())).collect()
 }
 
 /// What the job states of a space.

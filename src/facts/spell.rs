@@ -1,6 +1,6 @@
 //! An outlet's section and the weather of the design cold spell, in the states that people ask about.
 
-use super::columns::{BARREL, STEM, SUPPLY};
+use super::columns::{BARREL, INLET_METAL, STEM, SUPPLY};
 use super::def::{DAY, Def, HOUR};
 use super::heat::boundary;
 use super::outlet::{OrGap, Outlet};
@@ -11,9 +11,9 @@ use crate::expr::{Gap, Slot};
 use crate::physics::materials;
 use crate::physics::water::ICE_POINT;
 use crate::section::{
-    Bore, Boundary, Capacities, Course, Ended, Goal, Micro, Solved, Spec, Uncertainty, Weather,
+    Bore, Boundary, Capacities, Course, Ended, Factor, Goal, Micro, Solved, Spec, Uncertainty, Weather,
 };
-use crate::spell::{Spell, SpellKind};
+use crate::spell::{Spell, SpellKind, interpolate};
 use rayon::prelude::*;
 use std::sync::Arc;
 
@@ -153,8 +153,8 @@ impl<'o, 'w> Case<'o, 'w> {
         Ok(Self { outlet, spec, capacities, solved, spell, room, cut })
     }
 
-    /// How far outdoors would have to move for the coldest water to move to the cold end of its band, not at all, and to
-    /// the warm end, K.
+    /// How far outdoors would have to move at its coldest for the coldest water to move to the cold end of its band, not at
+    /// all, and to the warm end, K.
     pub fn shifts(&self) -> [f64; 3] {
         let [low, is, high] = self.solved.coldest_temperature(&self.coldest());
         let weight = (1.0 - self.solved.coldest_water.0).max(1e-3);
@@ -165,6 +165,40 @@ impl<'o, 'w> Case<'o, 'w> {
     fn coldest(&self) -> Boundary {
         let room = self.room.iter().map(|it| it[1]).fold(f64::INFINITY, f64::min);
         Boundary { outdoors: self.spell.coldest(), room }
+    }
+
+    /// Whether water stands out to the face by its kind.
+    pub(super) fn closes_at_face(&self) -> bool {
+        self.spec.seat_depth.si() <= 0.0
+    }
+
+    /// The uncertain input that by itself, at the better of its bounds, keeps all water from freezing for good at what it is
+    /// outdoors before the spell: the one that warms the water most.
+    pub(super) fn kept_clear_by(&self) -> Option<Factor> {
+        let at = Boundary { outdoors: self.spell.outdoors(0.0), room: self.coldest().room };
+        let warmest = self.solved.varied.iter().map(|it| {
+            let [a, b] = it.coldest.map(|share| share.temperature(&at));
+            (it.factor, a.max(b))
+        });
+        let best = warmest.max_by(|(_, a), (_, b)| a.total_cmp(b))?;
+        (best.1 > ICE_POINT).then_some(best.0)
+    }
+
+    /// Outdoors in time with its lead below the room in proportion to a shift at the coldest, s and K.
+    fn outdoors(&self, shift: f64) -> Vec<[f64; 2]> {
+        let coldest = self.coldest();
+        let lead = coldest.room - coldest.outdoors;
+        let part = if lead > 0.0 { 1.0 - shift / lead } else { 1.0 };
+        let mut knots = self.spell.knots().to_vec();
+        // While the room cools, its own points count too.
+        if let Some(cut) = self.cut {
+            let cooling =
+                self.room.iter().map(|it| it[0]).filter(|time| *time > cut.from && *time < cut.end());
+            knots.extend(cooling.map(|time| [time, self.spell.outdoors(time)]));
+            knots.sort_by(|a, b| a[0].total_cmp(&b[0]));
+        }
+        let room = |time: f64| interpolate(&self.room, time);
+        knots.into_iter().map(|[time, kelvin]| [time, room(time) + part * (kelvin - room(time))]).collect()
     }
 
     /// Whether no water can freeze with outdoors shifted: what is warm enough at the coldest for good is so in time.
@@ -210,7 +244,8 @@ impl<'o, 'w> Case<'o, 'w> {
         blocks.map_err(|it| Gap::absent(own, it.to_string()))
     }
 
-    /// The weather with outdoors shifted. After the last row of a file nothing is known, and nothing is followed.
+    /// The weather with outdoors moved by a shift at its coldest. What is uncertain is how much the outlet follows outdoors,
+    /// not outdoors: all of outdoors' lead below the room grows or shrinks in one proportion. After the last row of a file nothing is known, and nothing is followed.
     pub fn weather(&self, shift: f64, goal: Goal) -> Weather {
         let (length, kind) = (self.spell.length(), self.spell.kind());
         let (over, end) = match self.cut {
@@ -222,13 +257,7 @@ impl<'o, 'w> Case<'o, 'w> {
                 (over, over + THAW)
             }
         };
-        Weather {
-            outdoors: self.spell.knots().iter().map(|[time, kelvin]| [*time, kelvin + shift]).collect(),
-            room: self.room.clone(),
-            over,
-            end,
-            goal,
-        }
+        Weather { outdoors: self.outdoors(shift), room: self.room.clone(), over, end, goal }
     }
 }
 
@@ -285,16 +314,18 @@ fn capacities(outlet: &Outlet<'_>) -> Result<Capacities, Gap> {
     let wall = wall(outlet).or_gap(&mut gaps);
     // Read so that the report lists what is assumed of it.
     let _ = outlet.word(STORAGE).or_gap(&mut gaps);
-    let [barrel, stem, supply] = [BARREL, STEM, SUPPLY].map(|def: &Def| {
+    let [barrel, stem, fitting, supply] = [BARREL, STEM, INLET_METAL, SUPPLY].map(|def: &Def| {
         let word = outlet.word(def).or_gap(&mut gaps);
         word.and_then(|word| materials::find(&word)).map(|it| Micro::of(it.heat_capacity()))
     });
-    let (Some(wall), Some(barrel), Some(stem), Some(supply)) = (wall, barrel, stem, supply) else {
+    let (Some(wall), Some(barrel), Some(stem), Some(fitting), Some(supply)) =
+        (wall, barrel, stem, fitting, supply)
+    else {
         return Err(gaps);
     };
     let layers = wall.layers.iter().map(|it| Micro::of(it.heat_capacity)).collect();
     let sleeve = materials::find(SLEEVE).map_or(Micro::default(), |it| Micro::of(it.heat_capacity()));
-    Ok(Capacities { layers, barrel, stem, supply, sleeve })
+    Ok(Capacities { layers, barrel, fitting, stem, supply, sleeve })
 }
 
 #[cfg(test)]

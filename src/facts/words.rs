@@ -33,6 +33,15 @@ pub(super) fn subject(fact: &str) -> Option<Subject> {
         ("outlet.sleeve", Subject::Sleeve),
         ("outlet.check_valve", Subject::CheckValve),
         ("outlet.serves", Subject::Serves),
+        ("outlet.drains_to_soil", Subject::DrainsToSoil),
+        ("outlet.upstream_device", Subject::UpstreamDevice),
+        ("outlet.firestop", Subject::Firestop),
+        ("outlet.fire_rated", Subject::FireRated),
+        ("outlet.stop_access", Subject::StopAccess),
+        ("outlet.blocking", Subject::Blocking),
+        ("outlet.cladding", Subject::Cladding),
+        ("outlet.location", Subject::Location),
+        ("outlet.wall", Subject::Wall),
         ("outlet.description", Subject::Description),
         ("outlet.notes", Subject::Notes),
         ("outlet.description_disagrees", Subject::Disagreement),
@@ -50,6 +59,10 @@ pub(super) const KINDS: Words = &[
     ("wall hydrant", &[]),
     ("box hydrant", &[]),
     ("yard hydrant", &[]),
+    ("roof hydrant", &[]),
+    ("ground hydrant", &[]),
+    ("hose reel", &[]),
+    ("irrigation connection", &[]),
 ];
 pub(super) const CLOSES: Words = &[
     ("inside", &["inside wall", "interior", "in heated space", "at inlet"]),
@@ -65,6 +78,12 @@ pub(super) const METALS: Words = &[
     ("silicon brass", &["lead-free silicon brass"]),
     ("stainless", &["ss", "stainless steel", "304", "316", "304 ss", "316 ss"]),
     ("galvanized steel", &["galv", "galvanised steel", "galvanized"]),
+];
+/// How the wall's insulation meets the inlet.
+pub(super) const PACKINGS: Words = &[
+    ("packed around", &["packed", "packed tight", "tight", "continuous", "around", "sprayed around"]),
+    ("held back", &["cut back", "pulled back", "open", "kept clear"]),
+    ("none", &["no insulation", "uninsulated"]),
 ];
 pub(super) const SPACES: Words = &[
     ("heated room", &["heated", "room", "conditioned", "conditioned space", "interior", "mechanical room"]),

@@ -4,6 +4,7 @@
 mod about;
 mod fields;
 pub mod files;
+mod fixed;
 pub mod limits;
 mod node;
 mod separator;

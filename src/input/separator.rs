@@ -9,6 +9,11 @@ const LOOKED_AT: usize = 50;
 
 /// The candidate that occurs equally often in most of the first lines; of several, the most frequent.
 pub(super) fn find(text: &str) -> u8 {
+    find_counted(text).0
+}
+
+/// The same, with how many of the first lines agree.
+pub(super) fn find_counted(text: &str) -> (u8, usize) {
     let mut lines: Vec<[usize; 4]> = vec![[0; 4]];
     let bytes = text.as_bytes();
     let ends_cell = |byte: Option<&u8>| byte.is_none_or(|it| CANDIDATES.contains(it) || b"\r\n".contains(it));
@@ -46,7 +51,7 @@ pub(super) fn find(text: &str) -> u8 {
             best = (i, found);
         }
     }
-    CANDIDATES[best.0]
+    (CANDIDATES[best.0], best.1.map_or(0, |(lines, _)| lines))
 }
 
 /// How a table is written, if not with commas and points.

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::about::{About, Remark};
 use super::limits::Limit;
-use super::{separator, text, workbook};
+use super::{fixed, separator, text, workbook};
 use crate::diag::{Diagnostic, Location, shortened};
 
 /// The rows of a table with content.
@@ -67,7 +67,13 @@ pub fn tables(file: &str, bytes: &[u8]) -> Result<Vec<Table>, Diagnostic> {
 /// counted and skipped.
 pub fn parse(file: &str, text: &str) -> Result<Table, Diagnostic> {
     let file: Arc<str> = file.into();
-    let (separator, start) = separator::declared(text).unwrap_or_else(|| (separator::find(text), 0));
+    let declared = separator::declared(text);
+    if declared.is_none()
+        && let Some(rows) = fixed::rows(text, separator::find_counted(text).1)
+    {
+        return aligned(file, rows);
+    }
+    let (separator, start) = declared.unwrap_or_else(|| (separator::find(text), 0));
     let text = &text[start..];
     let bytes = text.as_bytes();
     let mut reader =
@@ -117,6 +123,21 @@ pub fn parse(file: &str, text: &str) -> Result<Table, Diagnostic> {
     }
     let decimals = separator::decimals(&rows, separator);
     let about = About { decimals, written: separator::written(separator, decimals), ..About::default() };
+    Ok(Table { file, rows, about })
+}
+
+/// A table of rows that were aligned by spaces, within the limits.
+fn aligned(file: Arc<str>, rows: Vec<Row>) -> Result<Table, Diagnostic> {
+    for (count, row) in (1..).zip(&rows) {
+        let here = || Location::cell(&file, row.number, None);
+        Limit::Rows.check(count, here)?;
+        Limit::Columns.check(row.cells.len(), here)?;
+        Limit::Cells.check(count * row.cells.len(), here)?;
+        for cell in &row.cells {
+            Limit::CellCharacters.check(cell.chars().count(), here)?;
+        }
+    }
+    let about = About { written: vec!["columns aligned by spaces"], ..About::default() };
     Ok(Table { file, rows, about })
 }
 

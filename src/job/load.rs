@@ -13,7 +13,7 @@ use super::walls::{hidden, with_built_in};
 use super::{Job, Products, Scope, Vocabulary};
 use crate::climate::Climate;
 use crate::diag::{Diagnostic, Diagnostics, Location};
-use crate::input::{Files, Node, Remembered, tables};
+use crate::input::{Files, Kind, Node, Remembered, tables};
 use crate::ruleset::RuleFile;
 use crate::schedule::{self, Cell, NamedSheet, Reading, Schedule};
 use std::sync::Arc;
@@ -226,7 +226,8 @@ fn check_rows(mut job: Job, answers: &[Answers], words: &Words<'_>) -> Job {
     let vocabulary = words.vocabulary;
     let mut schedule = std::mem::take(&mut job.schedule);
     let cells = schedule.rows.iter_mut().flat_map(|row| &mut row.cells);
-    let walls = cells.filter(|cell| cell.term == vocabulary.wall);
+    // Words for a wall in a description have no value, and name none.
+    let walls = cells.filter(|cell| cell.term == vocabulary.wall && cell.value.is_some());
     schedule.problems.extend(job.read_walls(walls));
     let (told, not_asked) = Answers::put(answers, &mut schedule, &job, words);
     let usual = usual_model(&job, vocabulary).map(|cell| &*cell.text);
@@ -264,7 +265,13 @@ fn find_schedule(
     };
     let vocabulary = words.vocabulary;
     let own = vocabulary.facts_in(Scope::is_kept_by_copies);
-    let reading = Reading { vocabulary, mark: vocabulary.mark, columns: &said.columns.names, own: &own };
+    let reading = Reading {
+        vocabulary,
+        mark: vocabulary.mark,
+        columns: &said.columns.names,
+        own: &own,
+        select: Some(&said.chosen),
+    };
     let option = Location::whole("--sheet");
     let of_job = said.schedule.as_ref().and_then(|it| it.sheet.as_ref());
     let sheet = request.sheet.map(|name| (name, &option));
@@ -299,7 +306,13 @@ fn find_answers(
     vocabulary: &Vocabulary,
     problems: &mut Diagnostics,
 ) -> Vec<Answers> {
-    let own = said.and_then(|node| node.text("answers", problems)).map(|path| beside(request.source, path));
+    // A later file of a job is newer; the one of the command line is the newest, and the newest wins.
+    let nodes: Vec<&Node> = match said {
+        Some(Node { kind: Kind::List(entries), .. }) => entries.iter().collect(),
+        one => one.into_iter().collect(),
+    };
+    let own = nodes.into_iter().rev().filter_map(|node| node.text("answers", problems));
+    let own: Vec<String> = own.map(|path| beside(request.source, path)).collect();
     let paths = request.answers.map(str::to_owned).into_iter().chain(own);
     let read = paths.filter_map(|path| {
         Answers::read(&path, request.files, vocabulary).map_err(|problem| problems.push(problem)).ok()

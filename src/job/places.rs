@@ -27,7 +27,8 @@ pub(super) fn read(
     let path = beside(job_file, &said.file);
     let sheet = said.sheet.as_ref().map(|(name, place)| NamedSheet { name, place, of: "the list of places" });
     let own = vocabulary.facts_in(Scope::is_kept_by_copies);
-    let reading = Reading { vocabulary, mark: vocabulary.mark, columns: &Columns::default(), own: &own };
+    let reading =
+        Reading { vocabulary, mark: vocabulary.mark, columns: &Columns::default(), own: &own, select: None };
     let read = match bring(files, &path) {
         Ok(Brought::Values(node)) => {
             if let Some(sheet) = sheet {

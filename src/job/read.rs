@@ -7,7 +7,7 @@ use crate::climate::{Climate, read_climate};
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Fields, Key, Kind, Node};
 use crate::ruleset::{Basis, bases};
-use crate::schedule::{Cell, Homes};
+use crate::schedule::{Cell, Chosen, ChosenRow, Homes};
 use crate::spell::MOST_DAYS;
 use crate::units::{self, Dim, HOUR, Measure};
 use crate::wall::{SPACES, Wall, read_walls};
@@ -51,6 +51,7 @@ pub(super) struct JobFile {
     pub preset: Option<Node>,
     pub schedule: Option<NamedFile>,
     pub columns: ColumnNames,
+    pub chosen: Chosen,
     pub places: Option<Node>,
     pub homes: Vec<Homes>,
     pub answers: Option<Node>,
@@ -88,6 +89,10 @@ pub(super) fn read(node: &Node, vocabulary: &Vocabulary, errors: &mut Diagnostic
         preset: fields.optional("preset").cloned(),
         schedule: fields.required("schedule", errors).and_then(|node| read_file(node, "schedule", errors)),
         columns: read_columns(fields.optional_map("columns", errors), vocabulary, errors),
+        chosen: Chosen {
+            include: read_rows(fields.optional("include"), errors),
+            set_aside: read_rows(fields.optional("set_aside"), errors),
+        },
         places: fields.optional("places").cloned(),
         homes: read_homes(fields.optional_map("homes", errors), errors),
         answers: fields.optional("answers").cloned(),
@@ -99,6 +104,18 @@ pub(super) fn read(node: &Node, vocabulary: &Vocabulary, errors: &mut Diagnostic
     };
     fields.finish(errors);
     job
+}
+
+/// Marks or rows: `HB-3`, or `[HB-3, row 12]`.
+fn read_rows(node: Option<&Node>, errors: &mut Diagnostics) -> Vec<ChosenRow> {
+    let nodes = match node {
+        Some(Node { kind: Kind::List(entries), .. }) => entries.iter().collect(),
+        one => one.into_iter().collect::<Vec<_>>(),
+    };
+    let row = |node: &Node, errors: &mut Diagnostics| {
+        Some(ChosenRow { name: node.text("mark or row", errors)?.into(), place: node.place.clone() })
+    };
+    nodes.into_iter().filter_map(|node| row(node, errors)).collect()
 }
 
 /// A word out of a list, with its location.

@@ -3,7 +3,7 @@
 use crate::diag::{Diagnostic, Diagnostics};
 use crate::expr::Names;
 use crate::input::{Key, Node};
-use crate::schedule::{Cell, Term, is_blank, plain, read_cell};
+use crate::schedule::{Cell, Term, is_blank, plain, read_cell, says_unknown};
 
 /// What a stated fact describes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -134,7 +134,7 @@ impl Vocabulary {
     /// leaves a cell without a value.
     pub(super) fn cell(&self, term: usize, node: &Node, errors: &mut Diagnostics) -> Option<Cell> {
         let text = node.text("value", errors)?.trim();
-        if is_blank(text) {
+        if is_blank(text) || says_unknown(text) {
             return None;
         }
         let read = read_cell(&self.terms[term].reads, text, None);

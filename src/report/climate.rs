@@ -95,3 +95,20 @@ fn chance(climate: &Climate, design: &Design, low: f64, system: System) -> Strin
     text.push('.');
     text
 }
+
+/// "Minneapolis-St Paul, MN: 20-year low -32 °F for calculations; authority's winter temperature -11 °F (99.6 %: -14 °F)."
+pub(super) fn in_short(climate: &Climate, design: &Design, authority: &Authority, system: System) -> String {
+    let temperature = |kelvin: f64| low_text(kelvin, system);
+    let mut text = climate.name_and_state();
+    if let Some(low) = design.low {
+        let _ = write!(text, ": design low {} ({})", temperature(low), design_is(design, climate));
+    }
+    if let Some(stated) = &authority.winter_temperature {
+        let _ = write!(text, "; authority's winter temperature {}", temperature(stated.value));
+    }
+    if let Some(heating) = climate.heating_996 {
+        let _ = write!(text, "; 99.6 % value {}", temperature(heating));
+    }
+    text.push('.');
+    text
+}

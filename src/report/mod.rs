@@ -14,10 +14,12 @@ mod read;
 mod sentences;
 mod settling;
 mod sheet;
+mod summary;
 mod taken;
 mod text;
 mod wall;
 mod words;
+mod workbook;
 
 pub use amended::{by_whom, change, head as amended_head, of_rule as amended_rule, place, revise_on};
 pub use climates::{climate_card, climates, climates_near};
@@ -30,9 +32,11 @@ pub use page::{labelled, table, wrapped};
 pub use questions::questions_csv;
 pub use read::{read, read_csv};
 pub use sheet::sheet;
+pub use summary::summary;
 pub use text::text;
 pub use wall::{Between, wall, walls};
 pub use words::value;
+pub use workbook::questions_xlsx;
 
 /// The cautions of every report.
 pub const REMINDER: &str = "Screening only: it certifies nothing. The locally adopted code, its amendments and the \

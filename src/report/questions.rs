@@ -78,6 +78,19 @@ pub(super) fn answered(out: &mut String, review: &Review, system: System) {
 pub fn questions_csv(review: &Review, system: System) -> String {
     let mut text = String::from("\u{feff}");
     line(&mut text, &SHEET_HEADINGS.map(str::to_owned));
+    sheet(review, system).iter().for_each(|row| line(&mut text, &row.cells));
+    text
+}
+
+/// A row of the sheet, and the answers there are to pick from.
+pub(super) struct SheetRow {
+    pub cells: [String; SHEET_HEADINGS.len()],
+    pub answers: Vec<Arc<str>>,
+}
+
+/// The rows of the sheet below its headings.
+pub(super) fn sheet(review: &Review, system: System) -> Vec<SheetRow> {
+    let mut rows = Vec::new();
     for (question, number) in review.questions.iter().zip(1..) {
         // One answer may serve all its types, or each is asked for by itself.
         let groups: Vec<&[OutletType]> = if question.of_all || question.types.len() == 1 {
@@ -89,22 +102,22 @@ pub fn questions_csv(review: &Review, system: System) -> String {
         for (types, part) in groups.into_iter().zip(1..) {
             let number =
                 if several == 1 { number.to_string() } else { format!("{number} ({part} of {several})") };
-            lines(&mut text, question, types, &number, system);
+            lines(&mut rows, question, types, &number, system);
         }
     }
-    text
+    rows
 }
 
-fn lines(text: &mut String, question: &Question, types: &[OutletType], number: &str, system: System) {
+fn lines(sheet: &mut Vec<SheetRow>, question: &Question, types: &[OutletType], number: &str, system: System) {
     let mut outlets: Vec<&(Arc<str>, Spotted)> = types.iter().flat_map(|it| &it.outlets).collect();
     outlets.sort_by_key(|it| it.1);
     let settles: usize = types.iter().map(|it| it.settles).sum();
     let asked = facts::asked(question.slot);
     let labels: Vec<Arc<str>> = types.iter().map(|it| counted(it, system).into()).collect();
     for outlets in outlets.chunks(MOST_ROWS) {
-        line(
-            text,
-            &[
+        sheet.push(SheetRow {
+            answers: plausible(question, system),
+            cells: [
                 number.into(),
                 asked.sentence.to_string(),
                 several(&labels, "; "),
@@ -118,7 +131,7 @@ fn lines(text: &mut String, question: &Question, types: &[OutletType], number: &
                 String::new(),
                 question.heading.to_string(),
             ],
-        );
+        });
     }
 }
 

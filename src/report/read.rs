@@ -1,7 +1,7 @@
 //! The page of `coldsill read`: what was read from a schedule, as text or CSV with a line for every cell.
 
 use super::WIDTH;
-use super::page::{heading, labelled, not_used, quoted, table, unread, wrapped};
+use super::page::{heading, labelled, not_used, quoted, set_aside, table, unread, wrapped};
 use super::taken::{self, Taken};
 use super::words::{from, listed, lower, value};
 use crate::diag::{Location, Position, shortened};
@@ -35,6 +35,14 @@ pub fn read(it: &Understood<'_>, system: System) -> String {
     blanks(&mut out, it, &in_common.blanks, system);
     unread(&mut out, it.problems);
     not_used(&mut out, it.unused);
+    if let Some(rows) = set_aside(it.aside) {
+        heading(&mut out, "Set aside: not outdoor outlets");
+        out.push_str(&wrapped(&format!("{rows}. `include:` in the job overrules it."), WIDTH, ""));
+        for row in it.aside {
+            let line = format!("{}: \"{}\": {}", row.place, shortened(&row.text), row.reason.words()[0]);
+            out.push_str(&wrapped(&line, WIDTH, ""));
+        }
+    }
     out
 }
 

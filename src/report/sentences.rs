@@ -21,6 +21,11 @@ pub(super) fn sentence(sentences: &[Vec<Piece>], system: System) -> String {
     capital(&texts.join(" "))
 }
 
+/// The sentences of a wording that have all their values.
+pub(super) fn complete(sentences: &[Vec<Piece>], system: System) -> impl Iterator<Item = String> {
+    sentences.iter().filter_map(move |pieces| worded(pieces, system).ok())
+}
+
 /// A sentence, or the values it lacks.
 fn worded(pieces: &[Piece], system: System) -> Result<String, Vec<&Shown>> {
     let mut text = String::new();

@@ -1,6 +1,7 @@
 //! The calculation sheet of one outlet: every number with its unit, its source and how it came to be here.
 
 mod method;
+mod moves;
 
 use super::comments::said;
 use super::footnotes::Footnotes;
@@ -202,14 +203,8 @@ fn seat(out: &mut String, section: &SectionSheet, system: System) {
     );
     out.push_str(&wrapped(&lines, WIDTH, ""));
     out.push('\n');
-    let text =
-        "Effect of each uncertain input on the seat; the band is the root of the sum of their squares:";
-    out.push_str(&wrapped(text, WIDTH, ""));
-    let rows = solved.moved_by(&section.at).into_iter().map(|(factor, [down, up])| {
-        vec![factor.name().to_owned(), difference(down, system), difference(up, system)]
-    });
-    out.push_str(&table(&["Input", "Down by", "Up by"], rows.collect(), WIDTH));
-    out.push_str("\n\nAlong the outlet's metal at the design low:\n");
+    moves::lines(out, section, system);
+    out.push_str("\nAlong the outlet's metal at the design low:\n");
     let mut rows: Vec<Vec<String>> = Vec::new();
     let mut last = f64::NEG_INFINITY;
     for station in &solved.stations {

@@ -2,11 +2,12 @@
 
 use super::comments::{Gathered, gathered, speaks};
 use super::footnotes::Footnotes;
-use super::page::{heading, how_read, labelled, not_used, table, unread, wrapped};
+use super::page::{heading, how_read, labelled, not_used, set_aside, table, unread, wrapped};
 use super::taken::{self, Taken};
 use super::words::{listed, value};
 use super::{REMINDER, WIDTH};
 use super::{amended, climate};
+use crate::facts::heading as heading_of;
 use crate::review::{Assumption, Code, OutletReview, Review, RowOf, Spotted};
 use crate::ruleset::{Adopted, Basis, Outcome};
 use crate::units::System;
@@ -30,6 +31,11 @@ pub fn text(review: &Review, system: System) -> String {
     unread(&mut out, &review.problems);
     how_read(&mut out, &review.notes);
     not_used(&mut out, &review.unused);
+    if let Some(rows) = set_aside(&review.aside) {
+        heading(&mut out, "Set aside: not outdoor outlets");
+        let line = format!("{rows}. `coldsill read` lists them; `include:` in the job overrules it.");
+        out.push_str(&wrapped(&line, WIDTH, ""));
+    }
     notes.print(&mut out, "References");
     out.push('\n');
     out.push_str(&wrapped(REMINDER, WIDTH, ""));
@@ -83,6 +89,12 @@ fn head(out: &mut String, review: &Review, system: System) {
         tally.does_not_apply
     );
     out.push_str(&labelled("Comments", &line, WIDTH));
+    if let Some((fact, rows)) = review.order_turns_on.first() {
+        let counted = if *rows == 1 { "1 row".into() } else { format!("{rows} rows") };
+        let line =
+            format!("{} is not stated and changes which length to order in {counted}.", heading_of(*fact));
+        out.push_str(&labelled("Order", &line, WIDTH));
+    }
 }
 
 /// What the revisions stand on: " (4 by adopted code and 2 by calculation)".
@@ -99,7 +111,7 @@ fn on_what(review: &Review) -> String {
     if counts.is_empty() { String::new() } else { format!(" ({})", listed(&counts, usize::MAX)) }
 }
 
-fn schedule_line(review: &Review) -> String {
+pub(super) fn schedule_line(review: &Review) -> String {
     let stated: Vec<f64> = review.outlets.iter().filter_map(|it| it.quantity).collect();
     let counted = |number: usize| if number == 1 { "1 row".into() } else { format!("{number} rows") };
     // A sum of nothing would print as -0.
@@ -144,7 +156,7 @@ fn quantity(outlet: &OutletReview) -> String {
 }
 
 /// "wall hydrant, brass, 10 in, rim-joist-batt".
-fn what(outlet: &OutletReview, system: System) -> String {
+pub(super) fn what(outlet: &OutletReview, system: System) -> String {
     let said =
         ["outlet.kind", "outlet.barrel", "outlet.nominal_length", "outlet.wall"].iter().filter_map(|name| {
             let fact = outlet.findings.facts.iter().chain(&outlet.stated).find(|it| *it.name == **name)?;
@@ -226,7 +238,7 @@ fn line(out: &mut String, label: &str, text: &str) {
 }
 
 /// Whether a comment goes to the general notes: a note for the whole job that asks for nothing.
-fn is_general(once: bool, outcome: Outcome) -> bool {
+pub(super) fn is_general(once: bool, outcome: Outcome) -> bool {
     once && outcome == Outcome::Advise
 }
 
@@ -272,7 +284,7 @@ fn basis(it: &Gathered<'_>) -> String {
 }
 
 /// Marks, each with its rows.
-fn marks(outlets: &[(Arc<str>, Spotted)]) -> String {
+pub(super) fn marks(outlets: &[(Arc<str>, Spotted)]) -> String {
     let mut gathered: Vec<(&Arc<str>, RowOf, Vec<u32>)> = Vec::new();
     let mut known: BTreeMap<(&Arc<str>, RowOf), usize> = BTreeMap::new();
     for (mark, Spotted { of, number }) in outlets {

@@ -8,7 +8,7 @@ use crate::climate::Climate;
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::expr::{Gap, Slot, Value};
 use crate::facts::backflow::DRAINS_WITH_HOSE;
-use crate::facts::columns::{BARREL, CLOSES_AT, INSIDE_STOP, SEAT_DEPTH};
+use crate::facts::columns::{BARREL, CLOSES_AT, INSIDE_STOP, SEAT_DEPTH, WALL};
 use crate::facts::ice::BLOCKED;
 use crate::facts::{self, Case, Def, Fact, Followed, Goal, HeatOut, Origin, Outlet, State, World, slot};
 use crate::job::Design;
@@ -48,7 +48,8 @@ pub enum Asked<'a> {
 pub struct Question<'a> {
     /// The spell.
     pub spell: Asked<'a>,
-    /// How warm it is before a typed spell, K; the mean of the coldest month where nothing is said.
+    /// How warm it is before a typed spell or a file, K; without it the mean of the coldest month, or the file's first
+    /// temperature.
     pub before: Option<f64>,
     /// How the outlets stand in it.
     pub state: State,
@@ -220,18 +221,53 @@ fn at_worst(
     gap: &Gap,
     follow: impl Fn(&Outlet<'_>) -> Result<Followed, Gap>,
 ) -> Option<(Followed, Vec<Shown>)> {
-    // The worst of usual answers is not the worst there may be.
-    let tried = complete_combinations(gap).into_iter().filter_map(|given| {
-        let followed = follow(&outlet.suppose(&given)).ok()?;
-        Some((followed, given))
-    });
-    let (followed, given) = tried.min_by(|a, b| sooner(&order(&a.0), &order(&b.0)))?;
+    let walls = facts::candidate_walls(outlet);
+    let wall = slot(WALL);
+    let tried = if gap.missing.contains(&wall) && !walls.is_empty() {
+        let under = walls.into_iter().filter_map(|key| {
+            let given = vec![(wall, key)];
+            worst_of_answers(&outlet.suppose(&given), &follow, given)
+        });
+        under.collect()
+    } else {
+        Vec::from_iter(worst_of_answers_to(outlet, gap, &follow, &[]))
+    };
+    let (followed, given) = tried.into_iter().min_by(|a, b| sooner(&order(&a.0), &order(&b.0)))?;
     let rules = &outlet.world().job().rules;
     let taken = given.into_iter().map(|(slot, value)| {
         let fact = Fact { value: Ok(value), origin: Origin::Supposed };
         super::judge::shown(slot, &fact, rules)
     });
     Some((followed, taken.collect()))
+}
+
+/// A course and the answers it was found under.
+type Under = (Followed, Vec<(Slot, Value)>);
+
+/// The soonest course of an outlet supposed to be so, under plausible answers to what it still misses.
+fn worst_of_answers(
+    outlet: &Outlet<'_>,
+    follow: &impl Fn(&Outlet<'_>) -> Result<Followed, Gap>,
+    given: Vec<(Slot, Value)>,
+) -> Option<Under> {
+    match follow(outlet) {
+        Ok(followed) => Some((followed, given)),
+        Err(gap) => worst_of_answers_to(outlet, &gap, follow, &given),
+    }
+}
+
+/// The same where it is known what is missing. The worst of usual answers is not the worst there may be.
+fn worst_of_answers_to(
+    outlet: &Outlet<'_>,
+    gap: &Gap,
+    follow: &impl Fn(&Outlet<'_>) -> Result<Followed, Gap>,
+    given: &[(Slot, Value)],
+) -> Option<Under> {
+    let tried = complete_combinations(gap).into_iter().filter_map(|answers| {
+        let followed = follow(&outlet.suppose(&answers)).ok()?;
+        Some((followed, given.iter().cloned().chain(answers).collect()))
+    });
+    tried.min_by(|a: &Under, b| sooner(&order(&a.0), &order(&b.0)))
 }
 
 /// The spell, and the facts it is made of.
@@ -263,7 +299,13 @@ fn spell(world: &World, question: &Question<'_>, own: Slot) -> Result<(Spell, Ve
             })?;
             Spell::typed(text, start, &Location::whole(at))?
         }
-        Asked::Series { file, bytes, days } => Spell::series(file, bytes, days)?,
+        Asked::Series { file, bytes, days } => {
+            let series = Spell::series(file, bytes, days)?;
+            match question.before {
+                Some(before) => series.after(before),
+                None => series,
+            }
+        }
     };
     let read = ledger::facts_of(&site, &world.job().rules);
     Ok((spell, read.into_iter().filter(|it| it.name.starts_with("site.spell_")).collect()))

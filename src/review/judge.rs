@@ -10,17 +10,67 @@ use crate::units::{Dim, Measure, Rounding, Show};
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-/// Outcome of a rule on an outlet: the implication *applies → needs* in three values.
+/// Outcome of a rule on an outlet: the implication *applies → needs* in three values. A rule that says what *close* gives
+/// is broken where the best estimates break it.
 pub(super) fn verdict(rule: &Rule, outlet: &Outlet<'_>) -> Result<Outcome, Gap> {
     let applies = rule.applies.as_ref().map_or(Truth::True, |it| it.truth(outlet));
     if applies == Truth::False {
         return Ok(Outcome::DoesNotApply);
     }
-    match (applies.clone(), applies.implies(rule.needs.truth(outlet))) {
-        (_, Truth::True) => Ok(Outcome::NoComment),
-        (_, Truth::False) => Ok(rule.outcome),
-        (_, Truth::Unknown(gap)) => Err(gap),
+    match applies.implies(rule.needs.truth(outlet)) {
+        Truth::True => Ok(Outcome::NoComment),
+        Truth::False => Ok(rule.outcome),
+        Truth::Unknown(gap) if rule.close.is_some() && gap.is_only_close() && fails_at_best(rule, outlet) => {
+            Ok(rule.outcome)
+        }
+        Truth::Unknown(gap) => Err(gap),
     }
+}
+
+fn fails_at_best(rule: &Rule, outlet: &Outlet<'_>) -> bool {
+    let applies = rule.applies.as_ref().map_or(Truth::True, |it| it.truth_at_best(outlet));
+    applies.implies(rule.needs.truth_at_best(outlet)) == Truth::False
+}
+
+/// Outcome of a rule on an outlet, with nobody to ask.
+pub(super) fn outcome(rule: &Rule, outlet: &Outlet<'_>) -> Outcome {
+    verdict(rule, outlet).unwrap_or_else(|gap| match rule.close {
+        Some(close) if gap.is_only_close() => close,
+        _ => Outcome::Clarify,
+    })
+}
+
+/// A comparison too close to call: *clarify* with the facts of which one alone can decide it, the one that narrows most
+/// first, otherwise what the rule says that close gives.
+fn close_call(rule: &Rule, outlet: &Outlet<'_>, gives: Outcome, open: &mut Open) -> Outcome {
+    /// Facts asked for at most.
+    const ASKED: usize = 3;
+    if gives == rule.outcome {
+        return gives;
+    }
+    let rules = &outlet.world().job().rules;
+    for (slot, values) in facts::narrowing(outlet) {
+        if open.missing.len() == ASKED {
+            break;
+        }
+        let trials =
+            values.into_iter().map(|value| (verdict(rule, &outlet.suppose(&[(slot, value.clone())])), value));
+        let trials: Vec<_> = trials.collect();
+        if trials.iter().all(|(verdict, _)| verdict.is_err()) {
+            continue;
+        }
+        let settled = trials.into_iter().map(|(verdict, value)| Settled {
+            given: vec![(name(slot, rules), facts::heading(slot), value)],
+            outcome: verdict.unwrap_or(gives),
+        });
+        let settled: Vec<Settled> = settled.collect();
+        if open.would_settle.is_empty() {
+            open.would_settle.clone_from(&settled);
+        }
+        open.missing.push((slot, name(slot, rules), facts::heading(slot)));
+        open.decided_by.push((slot, settled));
+    }
+    if open.missing.is_empty() { gives } else { Outcome::Clarify }
 }
 
 /// The comment of a rule on an outlet.
@@ -35,6 +85,12 @@ pub(super) fn comment(
         Ok(outcome) => (outcome, None, Vec::new()),
         // A general note requires nothing: it is given wherever it can apply.
         Err(_) if rule.once && rule.outcome == Outcome::Advise => (Outcome::Advise, None, Vec::new()),
+        Err(gap) if rule.close.is_some() && gap.is_only_close() => {
+            let mut open = open(rule, &gap, &Trials::default(), outlet);
+            let outcome =
+                rule.close.map_or(Outcome::Clarify, |gives| close_call(rule, outlet, gives, &mut open));
+            (outcome, Some(open), Vec::new())
+        }
         Err(gap) => {
             let tried = settle::try_answers(rule, outlet, &gap);
             let open = open(rule, &gap, &tried, outlet);
@@ -59,10 +115,13 @@ pub(super) fn comment(
     let mut slots: BTreeSet<Slot> = rule.needs.slots();
     slots.extend(rule.applies.iter().flat_map(|it| it.slots()));
     let (mut says, mut remedy) = (Vec::new(), None);
+    let (mut brief, mut action) = (Vec::new(), Vec::new());
     if speaks {
         says = reader.sentences(&rule.says);
         remedy = rule.remedy.as_ref().map(|it| reader.sentences(it));
-        for template in std::iter::once(&rule.says).chain(&rule.remedy) {
+        brief = rule.brief.as_ref().map(|it| reader.sentences(it)).unwrap_or_default();
+        action = rule.action.as_ref().map(|it| reader.sentences(it)).unwrap_or_default();
+        for template in rule.wordings() {
             slots.extend(template.slots());
         }
     }
@@ -71,7 +130,7 @@ pub(super) fn comment(
     } else {
         slots.iter().map(|it| reader.shown(*it)).collect()
     };
-    Comment { rule: card.clone(), outcome, lowered, says, remedy, values, open }
+    Comment { rule: card.clone(), outcome, lowered, says, remedy, brief, action, values, open }
 }
 
 /// A summary of a rule.

@@ -91,6 +91,19 @@ impl Marks {
     }
 }
 
+/// The unstated facts that change which length to order, with their rows: most rows first, then in catalogue order.
+pub(super) fn order_turns_on(outlets: &[OutletReview]) -> Vec<(Slot, usize)> {
+    let mut rows: BTreeMap<Slot, usize> = BTreeMap::new();
+    for it in outlets.iter().flat_map(|it| &it.findings.moves).filter(|it| it.changes_order == Some(true)) {
+        if let Some(fact) = it.fact {
+            *rows.entry(fact).or_default() += 1;
+        }
+    }
+    let mut rows: Vec<(Slot, usize)> = rows.into_iter().collect();
+    rows.sort_by_key(|(_, count)| std::cmp::Reverse(*count));
+    rows
+}
+
 pub(super) fn tally(outlets: &[OutletReview]) -> Tally {
     let mut tally = Tally::default();
     for comment in outlets.iter().flat_map(|it| &it.findings.comments) {

@@ -23,10 +23,10 @@ pub use understood::{Column, InCommon, ReadOutlet, Stated, Understood, understoo
 use crate::climate::Climate;
 use crate::diag::{Diagnostics, Location, Position};
 use crate::expr::{Gap, Slot, Value};
-use crate::facts::{Origin, Solves};
+use crate::facts::{Move, Origin, Solves};
 pub use crate::job::{Authority, Code, Design};
 use crate::ruleset::{Basis, Outcome, Told};
-pub use crate::schedule::{Noted, RowOf, Spotted, Unused};
+pub use crate::schedule::{Aside, Noted, RowOf, SetAside, Spotted, Unused};
 use crate::units::{Measure, Quantity, Show};
 use std::sync::Arc;
 
@@ -106,6 +106,10 @@ pub struct Comment {
     pub says: Vec<Vec<Piece>>,
     /// How to correct it.
     pub remedy: Option<Vec<Vec<Piece>>>,
+    /// The comment in one line; blank if its rule has none.
+    pub brief: Vec<Vec<Piece>>,
+    /// What to do in a few words; blank if its rule does not say.
+    pub action: Vec<Vec<Piece>>,
     /// Every value the rule read or prints.
     pub values: Vec<Shown>,
     /// Why it is unresolved, or was until all plausible answers agreed.
@@ -150,6 +154,8 @@ pub struct Findings {
     pub facts: Vec<Shown>,
     /// One per rule in force, in their order.
     pub comments: Vec<Comment>,
+    /// What moves its seat temperature, most first; empty if no rule that goes by it speaks.
+    pub moves: Vec<Move>,
 }
 
 /// One row of the schedule, reviewed.
@@ -326,10 +332,14 @@ pub struct Review {
     pub notes: Vec<Noted>,
     /// What was not used.
     pub unused: Vec<Unused>,
+    /// Rows that are not outdoor outlets.
+    pub aside: Vec<SetAside>,
     /// Cells and columns with an error.
     pub problems: Diagnostics,
     /// Counts.
     pub tally: Tally,
+    /// Facts that nobody states and that change which length to order, with the number of their rows, most rows first.
+    pub order_turns_on: Vec<(Slot, usize)>,
     /// How much was solved.
     pub solves: Solves,
 }

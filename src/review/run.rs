@@ -1,11 +1,11 @@
 //! Reviews a job: outlets alike in every fact a rule can read are judged once.
 
 use super::judge::{card, comment};
-use super::{Findings, OutletReview, Progress, Review, judge, ledger, questions};
+use super::{Comment, Findings, OutletReview, Progress, Review, judge, ledger, questions};
 use crate::expr::{Slot, Value};
 use crate::facts::columns::{BACKFLOW_DEVICE, KIND, LOCATION, MARK, QUANTITY};
 use crate::facts::{self, Def, Fact, Origin, World};
-use crate::ruleset::Rule;
+use crate::ruleset::{Outcome, Rule};
 use crate::schedule::Row;
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
@@ -40,10 +40,15 @@ pub fn run_with(world: &World, progress: &Progress<'_>) -> Review {
             let outlet = world.outlet(row);
             let rules = job.rules.rules.iter().zip(&cards);
             let comments = rules.map(|(rule, card)| comment(rule, card, &outlet, &job.revise_on)).collect();
+            let comments: Vec<Comment> = comments;
+            let speaks = |it: &Comment| it.outcome < Outcome::NoComment;
+            let goes_by_it =
+                job.rules.rules.iter().zip(&comments).any(|(rule, it)| rule.close.is_some() && speaks(it));
+            let moves = if goes_by_it { facts::moves(&outlet).unwrap_or_default() } else { Vec::new() };
             let known = outlet.known_so_far();
             let known = known.iter().filter(|(slot, _)| !is_identity(*slot, &apart));
             let facts = known.map(|(slot, fact)| judge::shown(*slot, fact, &job.rules)).collect();
-            Arc::new(Findings { first: row.place(&job.schedule.file), facts, comments })
+            Arc::new(Findings { first: row.place(&job.schedule.file), facts, comments, moves })
         })
         .collect();
     let outlets: Vec<OutletReview> = job
@@ -72,8 +77,10 @@ pub fn run_with(world: &World, progress: &Progress<'_>) -> Review {
         assumed: ledger::assumed(&outlets, &job.schedule.file),
         notes: job.schedule.notes.clone(),
         unused: job.schedule.unused.clone(),
+        aside: job.schedule.aside.clone(),
         problems: job.schedule.problems.clone(),
         tally: ledger::tally(&outlets),
+        order_turns_on: ledger::order_turns_on(&outlets),
         solves: world.solves(),
         outlets,
     }

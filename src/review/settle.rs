@@ -1,7 +1,7 @@
 //! What would decide an unresolved rule: it is tried with every plausible combination of answers to what is missing.
 
 use super::Settled;
-use super::judge::{name, verdict};
+use super::judge::{self, name};
 use crate::expr::{Gap, Readings, Slot, Value};
 use crate::facts::{self, Outlet};
 use crate::ruleset::{Outcome, Rule, Rules};
@@ -37,6 +37,7 @@ impl Trial<'_> {
 }
 
 /// All trials of a rule on an outlet.
+#[derive(Default)]
 pub(super) struct Trials<'w> {
     pub trials: Vec<Trial<'w>>,
     /// The outcome of all of them, if they have one in common.
@@ -61,7 +62,7 @@ struct Candidates {
 pub(super) fn try_answers<'w>(rule: &Rule, outlet: &Outlet<'w>, gap: &Gap) -> Trials<'w> {
     let attempt = |given: Given| {
         let outlet = outlet.suppose(&given);
-        let outcome = verdict(rule, &outlet).unwrap_or(Outcome::Clarify);
+        let outcome = judge::outcome(rule, &outlet);
         Trial { given, outlet, outcome }
     };
     let named = named_by(rule, &outlet.world().job().rules);

@@ -6,7 +6,7 @@ use super::{Shown, judge};
 use crate::diag::{Diagnostic, Location, Position};
 use crate::expr::Slot;
 use crate::facts::{self, Fact, Origin, VOCABULARY, World};
-use crate::schedule::{Noted, Row, Term, Unused, plain};
+use crate::schedule::{Noted, Row, SetAside, Term, Unused, plain};
 use std::sync::{Arc, LazyLock};
 
 /// What was understood of a world's schedule. Its outlets are made one at a time as they are asked for: a long schedule
@@ -28,6 +28,8 @@ pub struct Understood<'w> {
     pub rows: usize,
     /// What was not used.
     pub unused: &'w [Unused],
+    /// Rows that are not outdoor outlets.
+    pub aside: &'w [SetAside],
     /// What is doubtful.
     pub problems: &'w [Diagnostic],
 }
@@ -129,6 +131,7 @@ pub fn understood(world: &World) -> Understood<'_> {
         notes: &schedule.notes,
         rows: schedule.rows.len(),
         unused: &schedule.unused,
+        aside: &schedule.aside,
         problems: &schedule.problems,
     }
 }

@@ -73,6 +73,8 @@ impl Rule {
             && let Some(says) = read_wording(node, names, errors)
         {
             let is = wording(&says);
+            // The summary would say what no longer holds.
+            self.brief = None;
             let was = wording(&std::mem::replace(&mut self.says, says));
             self.record(Part::Says, was, is, by, node);
         }
@@ -80,6 +82,7 @@ impl Rule {
             && let Some(remedy) = read_wording(node, names, errors)
         {
             let is = wording(&remedy);
+            self.action = None;
             let was = self.remedy.replace(remedy).as_ref().map(wording).unwrap_or_default();
             self.record(Part::Remedy, was, is, by, node);
         }

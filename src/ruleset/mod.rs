@@ -107,12 +107,19 @@ pub struct Rule {
     pub needs: Program,
     /// The outcome if it is not.
     pub outcome: Outcome,
+    /// The outcome where it is at the best estimates but not over the whole of their bands, and nothing that a schedule can
+    /// state would decide it; if the rule does not say, such a comparison is too close to call.
+    pub close: Option<Outcome>,
     /// One general note for the job instead of a comment per outlet.
     pub once: bool,
     /// The comment.
     pub says: Template,
     /// How to correct it.
     pub remedy: Option<Template>,
+    /// The comment in one line, for the summary; the title stands in for it.
+    pub brief: Option<Template>,
+    /// What to do in a few words, for the summary.
+    pub action: Option<Template>,
     /// References. A † marks one that was not checked.
     pub see: Vec<Arc<str>>,
     /// Test cases.
@@ -129,7 +136,12 @@ impl Rule {
     /// Every name it reads or prints.
     pub fn slots(&self) -> BTreeSet<Slot> {
         let tests = self.applies.iter().chain([&self.needs]).flat_map(|it| it.slots());
-        tests.chain([&self.says].into_iter().chain(&self.remedy).flat_map(|it| it.slots())).collect()
+        tests.chain(self.wordings().flat_map(|wording| wording.slots())).collect()
+    }
+
+    /// Every text with values in it.
+    pub fn wordings(&self) -> impl Iterator<Item = &Template> {
+        [&self.says].into_iter().chain(&self.remedy).chain(&self.brief).chain(&self.action)
     }
 
     /// The names of the amendments that changed it, other than its code's, each once, in their order.

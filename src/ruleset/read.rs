@@ -69,9 +69,12 @@ struct RawRule<'n> {
     applies: Option<&'n Node>,
     needs: Option<&'n Node>,
     outcome: Option<Outcome>,
+    close: Option<Outcome>,
     once: bool,
     says: Option<&'n Node>,
     remedy: Option<&'n Node>,
+    brief: Option<&'n Node>,
+    action: Option<&'n Node>,
     see: Vec<Arc<str>>,
     cases: &'n [Node],
     has_errors: bool,
@@ -90,9 +93,12 @@ impl<'n> RawRule<'n> {
             applies: fields.optional("applies"),
             needs: fields.required("needs", errors),
             outcome: fields.required_choice("outcome", &Outcome::WORDS[..3], errors),
+            close: fields.optional_choice("close", &Outcome::WORDS[1..3], errors),
             once: fields.optional("once").and_then(|node| read_once(node, errors)).unwrap_or(false),
             says: fields.required("says", errors),
             remedy: fields.optional("remedy"),
+            brief: fields.optional("brief"),
+            action: fields.optional("do"),
             see: read_see(fields.optional_list("see", errors), errors),
             cases: fields.required_list("cases", errors).unwrap_or_default(),
             has_errors: false,
@@ -108,7 +114,8 @@ impl<'n> RawRule<'n> {
         let applies = self.applies.and_then(|node| read_condition(node, names, errors));
         let needs = self.needs.and_then(|node| read_condition(node, names, errors));
         let says = self.says.and_then(|node| read_wording(node, names, errors));
-        let remedy = self.remedy.and_then(|node| read_wording(node, names, errors));
+        let mut wording = |node: Option<&Node>| node.and_then(|node| read_wording(node, names, errors));
+        let [remedy, brief, action] = [self.remedy, self.brief, self.action].map(&mut wording);
         let cases = self.cases.iter().filter_map(|node| Case::read(node, names, errors)).collect();
         if self.has_errors || errors.len() > before {
             return None;
@@ -122,9 +129,12 @@ impl<'n> RawRule<'n> {
             applies,
             needs: needs?,
             outcome: self.outcome?,
+            close: self.close,
             once: self.once,
             says: says?,
             remedy,
+            brief,
+            action,
             see: self.see,
             cases,
             place: self.node.place.clone(),

@@ -10,8 +10,6 @@ use std::ops::Range;
 use std::sync::LazyLock;
 
 struct Words {
-    /// Things whose length is not the outlet's.
-    things: Regex,
     /// Words that separate two things in a phrase.
     separators: Regex,
     /// What joins two things that are denied together.
@@ -24,9 +22,6 @@ struct Words {
 static WORDS: LazyLock<Words> = LazyLock::new(|| {
     let words = |words: &str| Regex::new(&format!("(?i-u){words}")).expect("a pattern of the source");
     Words {
-        things: words(
-            r"\b(?:handles?|wheels?|box(?:es)?|doors?|lids?|caps?|chains?|trims?|nozzles?|escutcheons?|seats?|supports?|locks?|keys?|screws?|bolts?|anchors?|fasteners?|flange|face ?plate|gaskets?|sleeved?|cover|hose|stop|cable|tape|pipe|piping|tubing|supply|branch|line|feed|copper|cu|pex|cpvc|pvc|stem|rod|spindle|reducer|nipple|panel)\b",
-        ),
         separators: words(r"\b(?:with|w/)"),
         joins: words(r"^[\s,]*(?:and|or|nor|&|/|and/or)?[\s,]*(?:an?|any|the)?[\s\-]*$"),
         not_metal: words(r"\b(?:plastic|pvc|nylon|abs|polymer|composite)\b"),
@@ -64,7 +59,7 @@ pub(super) fn discard_ambiguous(
             let is_kind =
                 it.states.first().is_some_and(|(term, _)| vocabulary[*term].subject == Some(Subject::Kind));
             let is_ambiguous = has_unknown || is_length && is_of_another_thing(text, phrase, matches, at);
-            if !it.is_within(phrase) || it.states.is_empty() || is_kind || !is_ambiguous {
+            if !it.is_within(phrase) || it.states.is_empty() || is_kind || it.is_bound || !is_ambiguous {
                 continue;
             }
             if discarded.last() != Some(phrase) {
@@ -80,6 +75,7 @@ pub(super) fn discard_ambiguous(
             if is_length && matches.iter().enumerate().any(is_barrels) {
                 matches[at].states.clear();
             } else {
+                matches[at].is_discarded = !matches[at].is_open;
                 matches[at].is_open = true;
             }
         }
@@ -93,8 +89,9 @@ fn names_barrel(words: &str) -> bool {
 
 /// "No gasket and sleeve" denies both.
 fn share_denials(text: &str, matches: &mut [Match]) {
-    for at in 1..matches.len() {
-        let (before, it) = (&matches[at - 1], &matches[at]);
+    let stating: Vec<usize> = (0..matches.len()).filter(|at| !matches[*at].states.is_empty()).collect();
+    for (before, at) in stating.iter().zip(stating.iter().skip(1)) {
+        let (at, before, it) = (*at, &matches[*before], &matches[*at]);
         let gap = text.get(before.range.end..it.range.start).unwrap_or_default();
         let is_joined = !gap.trim().is_empty() && gap.trim() != "," && WORDS.joins.is_match(gap);
         if is_joined && (before.denial.is_some() || before.shares_denial) && it.denial.is_none() {
@@ -125,16 +122,10 @@ fn is_of_another_thing(text: &str, phrase: &Range<usize>, matches: &[Match], at:
     let after = WORDS.separators.find(&text[own.end..phrase.end]);
     let start = before.map_or(phrase.start, |word| phrase.start + word.end());
     let end = after.map_or(phrase.end, |word| own.end + word.start());
-    matches.iter().enumerate().any(|(other, it)| {
-        let words = &text[it.range.clone()];
-        let is_kind = it.states.len() <= 2 && it.states.iter().any(|(_, value)| value.is_some());
-        let is_hose_bibb = is_kind && words.to_ascii_lowercase().starts_with("hose");
-        other != at
-            && it.range.start >= start
-            && it.range.end <= end
-            && !is_hose_bibb
-            && WORDS.things.is_match(words)
-    })
+    matches
+        .iter()
+        .enumerate()
+        .any(|(other, it)| other != at && it.is_thing && it.range.start >= start && it.range.end <= end)
 }
 
 /// A phrase with the covered ranges blanked.

@@ -18,6 +18,8 @@ pub enum CellError {
     NotCount,
     /// Not one of the words; and the nearest spelling.
     UnknownWord(&'static Words, Option<String>),
+    /// A sign or words that leave it open: `brass?`, `brass or equal`.
+    Doubtful,
     /// Two of the words.
     TwoWords([&'static str; 2]),
     /// Not a quantity; and a likely correction.
@@ -33,6 +35,7 @@ impl CellError {
             Self::NotYesNo => "is neither yes nor no".into(),
             Self::NotCount => "is not a whole number".into(),
             Self::UnknownWord(..) => "is not a known value".into(),
+            Self::Doubtful => "is doubtful, not final".into(),
             Self::TwoWords([one, other]) => {
                 format!("names both {one} and {other} and does not say which one applies")
             }
@@ -46,6 +49,7 @@ impl CellError {
             Self::NotYesNo => "yes or no".into(),
             Self::NotCount => "a number such as 12".into(),
             Self::UnknownWord(words, _) => words.iter().map(|(word, _)| *word).collect::<Vec<_>>().join(", "),
+            Self::Doubtful => "the value alone".into(),
             Self::TwoWords(_) => "one of the two".into(),
             Self::Quantity(error, _) => error.expected(),
             Self::Slope(error) => error.expected(),
@@ -59,7 +63,7 @@ impl CellError {
                 correction.clone().or_else(|| error.nearest().map(str::to_owned))
             }
             Self::Slope(error) => error.correction(),
-            Self::NotYesNo | Self::NotCount | Self::TwoWords(_) => None,
+            Self::NotYesNo | Self::NotCount | Self::Doubtful | Self::TwoWords(_) => None,
         }
     }
 
@@ -74,6 +78,7 @@ impl CellError {
 pub fn read_cell(reads: &Reads, text: &str, unit: Option<&Unit>) -> Result<Read, CellError> {
     match *reads {
         Reads::Text => Ok(Read::Text(text.into())),
+        Reads::YesNo | Reads::Words(_) if is_doubtful(text) => Err(CellError::Doubtful),
         Reads::YesNo => match plain(text).as_str() {
             "yes" | "y" | "true" | "x" => Ok(Read::YesNo(true)),
             "no" | "n" | "false" | "none" => Ok(Read::YesNo(false)),
@@ -99,6 +104,13 @@ pub fn read_cell(reads: &Reads, text: &str, unit: Option<&Unit>) -> Result<Read,
             })
         }
     }
+}
+
+/// Whether a sign or words beside a word leave it open.
+fn is_doubtful(text: &str) -> bool {
+    const WORDS: [&str; 6] = ["or equal", "or approved", "or eq", "or similar", "ou équivalent", "ou équiv"];
+    let lower = text.to_lowercase();
+    text.contains(['?', '~', '≠', '≈', '±', '☐', '□']) || WORDS.iter().any(|it| lower.contains(it))
 }
 
 /// The text with an inch mark in place of a foot mark, if that is within the range.

@@ -6,6 +6,7 @@ use super::doubt::{About, doubts, topics};
 use super::matching::{Match, Reader};
 use super::text::{Plain, unmatched};
 use super::vocabulary::{Read, Subject, Term};
+use super::wall_words::wall_words;
 use std::ops::Range;
 
 /// What a text states.
@@ -17,6 +18,10 @@ pub struct Description {
     pub contradictions: Vec<(usize, [String; 2])>,
     /// Phrases that are not specific, with the terms they leave open.
     pub open: Vec<(String, Vec<usize>)>,
+    /// Terms that are open only as the words say too little: "vacuum breaker". Fuller words elsewhere decide them.
+    pub vague: Vec<usize>,
+    /// Words for a wall.
+    pub wall: Option<String>,
     /// What the text says that something is not.
     pub denied: Vec<Statement>,
     /// Unknown words.
@@ -61,6 +66,7 @@ pub(super) fn parse_with(original: &str, reader: &mut Reader<'_>) -> Description
         found: Description::default(),
     };
     parser.parse();
+    parser.found.wall = wall_words(original);
     parser.found
 }
 
@@ -102,13 +108,14 @@ impl<'p> Parser<'p> {
         let is_reported = |range: &Range<usize>| {
             self.phrase_of(range).is_some_and(|phrase| self.is_open(self.words(phrase)))
         };
-        let reported: Vec<Range<usize>> = doubts
-            .into_iter()
-            .filter(|(range, about)| *about == About::Phrase || is_reported(range))
-            .map(|(range, _)| range)
-            .collect();
-        let matched = self.matches.iter().map(Match::with_denial);
-        self.found.unknown = unmatched(self.plain, self.original, matched, &reported);
+        let reported: Vec<Range<usize>> =
+            doubts.into_iter().map(|(range, _)| range).filter(is_reported).collect();
+        let (idle, said): (Vec<&Match>, Vec<&Match>) =
+            self.matches.iter().partition(|it| it.states.is_empty());
+        let said = said.into_iter().map(Match::with_denial);
+        let idle: Vec<Range<usize>> =
+            idle.into_iter().filter(|it| it.is_idle).map(|it| it.range.clone()).collect();
+        self.found.unknown = unmatched(self.plain, self.original, said, &idle, &reported);
     }
 
     /// The original words of a range.
@@ -141,6 +148,8 @@ impl<'p> Parser<'p> {
                 // "10 in, verify": a doubt by itself is about what comes before it.
                 let is_alone = !is_named && !self.matches.iter().any(states);
                 let before = own.checked_sub(1).map(|at| &self.phrases[at]).filter(|_| is_alone);
+                // A new sentence is about something else.
+                let before = before.filter(|it| !text[it.end..].starts_with('.'));
                 named_terms.clone_from(&terms);
                 Box::new(move |it| {
                     let is_before = before.is_some_and(|phrase| it.is_within(phrase));
@@ -189,6 +198,9 @@ impl<'p> Parser<'p> {
         // "Vacuum breaker" says too little, unless its standard or a fuller wording says the rest.
         let is_vague = values.is_empty() && !of_term.is_empty() && !self.has_standard(term);
         if is_vague || of_term.iter().any(|it| it.is_open) {
+            if !of_term.iter().any(|it| it.is_open && !it.is_discarded) {
+                self.found.vague.push(term);
+            }
             let open = of_term.iter().filter(|it| it.is_open || is_vague);
             let phrases: Vec<&str> =
                 open.map(|it| self.words(self.phrase_of(&it.range).unwrap_or(&it.range))).collect();
@@ -228,7 +240,7 @@ impl<'p> Parser<'p> {
 }
 
 /// The phrases of a text: what commas, semicolons, line ends and full stops separate.
-fn phrases(text: &str) -> Vec<Range<usize>> {
+pub(super) fn phrases(text: &str) -> Vec<Range<usize>> {
     /// A shorter sentence is an abbreviation: "W. HYD.".
     const SHORTEST_SENTENCE: usize = 8;
     let bytes = text.as_bytes();

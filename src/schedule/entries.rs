@@ -1,10 +1,11 @@
 //! The rows of a table below its headings, cell by cell, before they are read.
 
+use super::around::From;
 use super::headings::{Column, Headings, Known, unknown_heading};
-use super::text::{is_blank, plain};
+use super::text::{is_blank, plain, says_unknown};
 use super::types::{Reading, Schedule};
 use super::unused::Why;
-use super::vocabulary::{Reads, Term};
+use super::vocabulary::{Reads, Subject, Term};
 use crate::diag::Location;
 use crate::input::{Decimals, Flaw, Row, Table};
 use crate::units::Unit;
@@ -33,6 +34,8 @@ pub(super) struct Entry {
     pub cells: Vec<Raw>,
     /// Texts in unknown columns.
     pub others: Vec<Arc<str>>,
+    /// Cells that are not the row's own: lines that go on with it, notes it cites, another row it is the same as.
+    pub added: Vec<(Raw, From)>,
     /// Whether all of it is struck through.
     pub struck: bool,
     /// Whether it repeats the headings and has nothing else.
@@ -42,6 +45,12 @@ pub(super) struct Entry {
 impl Entry {
     pub(super) fn cell(&self, term: usize) -> Option<&Raw> {
         self.cells.iter().find(|raw| raw.term == term)
+    }
+
+    /// A cell of a text that is in no known column.
+    pub(super) fn raw(&self, term: usize, text: Arc<str>) -> Raw {
+        let (place, decimals) = (self.place.clone(), Decimals::Point);
+        Raw { term, place, text, unit: None, flaw: None, merged: false, decimals }
     }
 
     /// The name of the row: its mark, or its first text.
@@ -62,7 +71,7 @@ pub(super) fn of_table(
     let used = used(table, &headings, reading, schedule);
     let downward = Downward::of(table);
     let below = table.rows.iter().filter(|row| row.number > headings.last);
-    below.map(|row| entry(table, row, &headings, &used, &downward)).collect()
+    below.map(|row| entry(table, row, &headings, &used, &downward, reading.vocabulary)).collect()
 }
 
 /// Cells merged over several rows: by column, first and last row in order.
@@ -94,6 +103,7 @@ fn used(
 ) -> Vec<(usize, Column)> {
     let location = || Location::cell(&table.file, headings.row, None);
     let mut used: Vec<(usize, Column)> = Vec::new();
+    let mut of_others: Vec<&str> = Vec::new();
     for (index, (known, text)) in headings.columns.iter().zip(&headings.names).enumerate() {
         let unused = match known {
             Known::Not if text.is_empty() => continue,
@@ -102,9 +112,16 @@ fn used(
                 (index, Why::UnknownHeading)
             }
             Known::Ignored => (index, Why::IgnoredColumn),
+            Known::OfOthers => {
+                of_others.push(text);
+                continue;
+            }
+            Known::Second => (index, Why::SecondColumn),
             Known::Column(column) => {
                 let term = &reading.vocabulary[column.term];
-                let is_text = matches!(term.reads, Reads::Text);
+                // All columns of words are read.
+                let is_words = matches!(term.subject, Some(Subject::Description | Subject::Notes));
+                let is_text = matches!(term.reads, Reads::Text) && !(is_words && reading.select.is_some());
                 let same = used.iter_mut().find(|(_, other)| is_text && other.term == column.term);
                 let Some(same) = same else {
                     used.push((index, *column));
@@ -119,6 +136,9 @@ fn used(
         };
         let (index, why) = unused;
         schedule.unused.push(why.of(location(), headings.names[index].clone()));
+    }
+    if !of_others.is_empty() {
+        schedule.unused.push(Why::ColumnsOfOthers.of(location(), of_others.join(", ")));
     }
     used.sort_by_key(|(index, column)| (column.term, *index));
     used
@@ -141,13 +161,15 @@ fn entry(
     headings: &Headings,
     used: &[(usize, Column)],
     downward: &Downward,
+    vocabulary: &[Term],
 ) -> Entry {
     let about = &table.about;
     let mut cells = Vec::new();
     let mut again = 0;
     for (index, column) in used {
         let text = row.cell(*index).trim();
-        if is_blank(text) {
+        let is_text = matches!(vocabulary[column.term].reads, Reads::Text);
+        if is_blank(text) || is_text && says_unknown(text) {
             continue;
         }
         again += usize::from(is_alike(text, &headings.names[*index]));
@@ -161,15 +183,22 @@ fn entry(
             decimals: about.decimals,
         });
     }
-    let is_other =
-        |index: usize| !matches!(headings.columns.get(index), Some(Known::Column(_) | Known::Ignored));
-    let others = row.cells.iter().enumerate().filter(|(index, text)| is_other(*index) && !is_blank(text));
+    let is_other = |index: usize| {
+        let known = headings.columns.get(index);
+        !matches!(known, Some(Known::Column(_) | Known::Ignored | Known::OfOthers | Known::Second))
+    };
+    let others = row
+        .cells
+        .iter()
+        .enumerate()
+        .filter(|(index, text)| is_other(*index) && !is_blank(text) && !says_unknown(text));
     Entry {
         number: row.number,
         place: Location::cell(&table.file, row.number, None),
         again: again >= 2 && again == cells.len(),
         cells,
         others: others.map(|(_, text)| text.trim().into()).collect(),
+        added: Vec::new(),
         struck: about.struck.contains(&row.number),
     }
 }

@@ -1,13 +1,16 @@
 //! Adds what the words of a row state to its columns. A column takes precedence; where the two disagree, the row says
 //! so.
 
+use super::around::{From, only_cites};
 use super::closing;
 use super::description::{Description, Statement, parse_with};
+use super::hazards;
 use super::matching::Reader;
 use super::types::{Cell, Row, Schedule};
 use super::unused::{Unread, Why};
 use super::vocabulary::{Read, Term};
 use super::vocabulary::{Subject, heading_of, term_of};
+use super::wall_words::wall_words;
 use crate::diag::Location;
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};
@@ -21,7 +24,16 @@ const MIXED: &[(Subject, &[Subject])] = &[
     (Subject::SupplySize, &[Subject::SupplySize, Subject::NominalLength, Subject::Supply, Subject::Inlet]),
     (Subject::BackflowDevice, &[Subject::BackflowDevice, Subject::BackflowStandard]),
     (Subject::Barrel, &[Subject::Barrel]),
+    (Subject::Height, &[Subject::Height]),
+    (Subject::BuryDepth, &[Subject::BuryDepth]),
 ];
+/// Figures that say themselves what they are of; a note may state them.
+const SAID_IN_NOTES: [Subject; 3] = [Subject::Height, Subject::BuryDepth, Subject::Slope];
+
+/// Whether a note may not state a term: its numbers may be of something else.
+fn is_number_in_note(term: &Term) -> bool {
+    term.reads.is_numeric() && !term.subject.is_some_and(|subject| SAID_IN_NOTES.contains(&subject))
+}
 
 /// What a cell of words is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -32,9 +44,16 @@ pub(super) enum Role {
     Description,
     /// A note: its numbers may belong to something else.
     Note,
+    /// A numbered note that the row cites.
+    Cited,
+    /// Words of another row, for what this one does not say itself.
+    Inherited,
     /// A cell of another column with more than its fact, and what may be read from it.
     Mixed(&'static [Subject]),
 }
+
+/// Cells that are not their rows' own, by row.
+pub(super) type Added = BTreeMap<(u32, Location), From>;
 
 /// A parsed text and its location.
 pub(super) struct Source {
@@ -52,22 +71,27 @@ impl Source {
 
 /// Words with the column they are in.
 pub(super) fn quoted(words: &str, location: &Location) -> String {
-    format!("\"{words}\" under {}", location.heading().map_or("", |column| column))
+    match location.heading() {
+        Some(column) => format!("\"{words}\" under {column}"),
+        None => format!("\"{words}\" in {location}"),
+    }
 }
 
 /// The parsed texts: each is parsed once.
 type Parsed = HashMap<Arc<str>, Arc<Description>>;
 
 /// Reads the words of every row, except in closed cells.
-pub(super) fn add(schedule: &mut Schedule, vocabulary: &[Term], closed: &BTreeSet<Location>) {
-    let reader = WordsOf { vocabulary, closed, parsed: parse_all(&schedule.rows, vocabulary, closed) };
+pub(super) fn add(schedule: &mut Schedule, vocabulary: &[Term], closed: &BTreeSet<Location>, added: &Added) {
+    let reader = WordsOf { vocabulary, closed, added, parsed: parse_all(&schedule.rows, vocabulary, closed) };
     let mut unread = Unread::default();
+    let mut walls = Walls::new();
     let mut resolved: BTreeSet<Location> = BTreeSet::new();
     for row in &mut schedule.rows {
         let sources = reader.sources(row, &mut unread, &mut resolved);
         if !sources.is_empty() {
             add_to_row(row, &sources, vocabulary);
         }
+        add_wall(row, vocabulary, &reader.parsed, &mut walls, &mut unread);
     }
     schedule.problems.retain(|error| !resolved.contains(&error.location));
     schedule.unused.extend(unread.listed());
@@ -80,6 +104,7 @@ fn role(cell: &Cell, vocabulary: &[Term], closed: &BTreeSet<Location>) -> Option
         (Some((_, allowed)), _) => Role::Mixed(allowed),
         (None, Subject::Kind) => Role::Name,
         (None, Subject::Description) => Role::Description,
+        (None, Subject::Notes) if only_cites(&cell.text) => return None,
         (None, Subject::Notes) => Role::Note,
         _ => return None,
     };
@@ -105,6 +130,7 @@ fn parse_all(rows: &[Row], vocabulary: &[Term], closed: &BTreeSet<Location>) -> 
 struct WordsOf<'v> {
     vocabulary: &'v [Term],
     closed: &'v BTreeSet<Location>,
+    added: &'v Added,
     parsed: Parsed,
 }
 
@@ -115,6 +141,11 @@ impl WordsOf<'_> {
         let mut sources = Vec::new();
         row.cells.retain_mut(|cell| {
             let Some(role) = role(cell, self.vocabulary, self.closed) else { return true };
+            let role = match self.added.get(&(row.number, cell.place.clone())) {
+                Some(From::Cited) => Role::Cited,
+                Some(From::Inherited) => Role::Inherited,
+                Some(From::Continued) | None => role,
+            };
             let Some(description) = self.parsed.get(&cell.text).cloned() else { return true };
             let source = Source { location: cell.place.clone(), description, role };
             let own = source.description.stated.iter().find(|it| it.term == cell.term).cloned();
@@ -155,7 +186,11 @@ impl WordsOf<'_> {
     fn report_unread(&self, source: &Source, unread: &mut Unread) {
         let Source { location, description, role } = source;
         let is_note = *role == Role::Note;
-        let is_numeric = |it: &&Statement| self.vocabulary[it.term].reads.is_numeric();
+        // The other row lists it.
+        if *role == Role::Inherited {
+            return;
+        }
+        let is_numeric = |it: &&Statement| is_number_in_note(&self.vocabulary[it.term]);
         // A note may be about anything; its numbers may be the outlet's.
         let is_about_outlet = !description.stated.iter().all(|it| is_numeric(&it));
         let has_digit = |words: &str| words.chars().any(|c| c.is_ascii_digit());
@@ -179,6 +214,30 @@ impl WordsOf<'_> {
     }
 }
 
+/// Words for walls by text, of cells that are not parsed: places.
+type Walls = HashMap<Arc<str>, Option<String>>;
+
+/// Leaves the wall open where words describe one and no column states it.
+fn add_wall(row: &mut Row, vocabulary: &[Term], parsed: &Parsed, walls: &mut Walls, unread: &mut Unread) {
+    const READ: [Subject; 3] = [Subject::Description, Subject::Location, Subject::Notes];
+    let Some(wall) = term_of(Subject::Wall, vocabulary) else { return };
+    if row.cells.iter().any(|cell| cell.term == wall) {
+        return;
+    }
+    let texts =
+        row.cells.iter().filter(|it| vocabulary[it.term].subject.is_some_and(|it| READ.contains(&it)));
+    let mut words = |cell: &Cell| match parsed.get(&cell.text) {
+        Some(description) => description.wall.clone(),
+        None => walls.entry(cell.text.clone()).or_insert_with_key(|text| wall_words(text)).clone(),
+    };
+    let mut found = texts.filter_map(|cell| Some((cell.place.clone(), words(cell)?)));
+    if let Some((place, words)) = found.next() {
+        unread.add(&place, &words, Why::WallInWords);
+        row.cells.push(Cell { term: wall, place, text: words.into(), value: None });
+        row.cells.sort_by_key(|cell| cell.term);
+    }
+}
+
 /// What all sources say of a term: the value, the words and their location.
 type Said<'s> = BTreeMap<usize, Vec<(&'s Read, &'s str, &'s Location)>>;
 
@@ -187,11 +246,13 @@ fn add_to_row(row: &mut Row, sources: &[Source], vocabulary: &[Term]) {
     let mut said = Said::new();
     let mut conflicts: Vec<String> = Vec::new();
     let mut open: BTreeSet<usize> = BTreeSet::new();
-    for source in sources.iter().filter(|source| source.role != Role::Name) {
+    let mut vague: Vec<usize> = Vec::new();
+    let is_own = |source: &&Source| !matches!(source.role, Role::Name | Role::Inherited);
+    for source in sources.iter().filter(is_own) {
         let Source { location, description, role } = source;
         let may = |term: usize| source.may_state(&vocabulary[term]);
-        let is_number_in_note = |term: usize| *role == Role::Note && vocabulary[term].reads.is_numeric();
-        let stated = description.stated.iter().filter(|it| may(it.term) && !is_number_in_note(it.term));
+        let is_unsure = |term: usize| *role == Role::Note && is_number_in_note(&vocabulary[term]);
+        let stated = description.stated.iter().filter(|it| may(it.term) && !is_unsure(it.term));
         for Statement { term, value, words } in stated {
             said.entry(*term).or_default().push((value, words, location));
         }
@@ -200,9 +261,29 @@ fn add_to_row(row: &mut Row, sources: &[Source], vocabulary: &[Term]) {
             let heading = heading_of(&vocabulary[*term]);
             conflicts.push(format!("{heading}: \"{first}\" and {}", quoted(second, location)));
         }
-        open.extend(description.open.iter().flat_map(|(_, terms)| terms).filter(|term| may(**term)));
+        let is_vague = |term: &usize| description.vague.contains(term);
+        let own_open = description.open.iter().flat_map(|(_, terms)| terms).filter(|term| may(**term));
+        let (own_vague, own_open): (Vec<usize>, Vec<usize>) = own_open.copied().partition(is_vague);
+        open.extend(own_open);
+        vague.extend(own_vague);
+    }
+    // "VB" in one cell, and its kind in another.
+    open.extend(vague.into_iter().filter(|term| !said.contains_key(term)));
+    for source in sources.iter().filter(|source| source.role == Role::Inherited) {
+        let own: BTreeSet<usize> = said
+            .keys()
+            .copied()
+            .chain(open.iter().copied())
+            .chain(row.cells.iter().map(|it| it.term))
+            .collect();
+        for Statement { term, value, words } in
+            source.description.stated.iter().filter(|it| !own.contains(&it.term))
+        {
+            said.entry(*term).or_default().push((value, words, &source.location));
+        }
     }
     let is_yard = is_yard_hydrant(row, &said, vocabulary);
+    let is_hydrant = is_yard || kinds_include(row, &said, vocabulary, &["roof hydrant", "ground hydrant"]);
     for (term, all) in said {
         // A frost-proof yard hydrant closes below grade, and its length is not a barrel's.
         let about_barrel = [Some(Subject::Closes), Some(Subject::NominalLength)];
@@ -210,6 +291,9 @@ fn add_to_row(row: &mut Row, sources: &[Source], vocabulary: &[Term]) {
             continue;
         }
         let [(value, words, location), others @ ..] = all.as_slice() else { continue };
+        if !is_hydrant && is_coating(&vocabulary[term], value, words) {
+            continue;
+        }
         let heading = heading_of(&vocabulary[term]);
         if let Some(cell) = row.cells.iter().find(|cell| cell.term == term) {
             let Some(stated) = &cell.value else { continue };
@@ -230,6 +314,7 @@ fn add_to_row(row: &mut Row, sources: &[Source], vocabulary: &[Term]) {
         let is_open = term_of(Subject::Closes, vocabulary).is_some_and(|closes| open.contains(&closes));
         closing::check(row, sources, is_open, vocabulary, &mut conflicts);
     }
+    conflicts.extend(hazards::of_row(row, vocabulary));
     if let (Some(term), false) = (term_of(Subject::Disagreement, vocabulary), conflicts.is_empty()) {
         let text: Arc<str> = conflicts.join("; ").into();
         let source = sources.iter().find(|source| source.role != Role::Name).unwrap_or(&sources[0]);
@@ -240,9 +325,21 @@ fn add_to_row(row: &mut Row, sources: &[Source], vocabulary: &[Term]) {
 }
 
 fn is_yard_hydrant(row: &Row, said: &Said<'_>, vocabulary: &[Term]) -> bool {
+    kinds_include(row, said, vocabulary, &["yard hydrant"])
+}
+
+/// Whether a row says that it is of one of these kinds.
+fn kinds_include(row: &Row, said: &Said<'_>, vocabulary: &[Term], kinds: &[&str]) -> bool {
     let Some(kind) = term_of(Subject::Kind, vocabulary) else { return false };
-    let is_yard = |value: &Read| matches!(value, Read::Text(kind) if &**kind == "yard hydrant");
+    let is_one = |value: &Read| matches!(value, Read::Text(kind) if kinds.contains(&&**kind));
     let cell = row.cells.iter().find(|cell| cell.term == kind).and_then(|cell| cell.value.as_ref());
-    cell.is_some_and(is_yard)
-        || said.get(&kind).is_some_and(|all| all.iter().any(|(value, ..)| is_yard(value)))
+    cell.is_some_and(is_one) || said.get(&kind).is_some_and(|all| all.iter().any(|(value, ..)| is_one(value)))
+}
+
+/// "Galvanized" without a part is the casing of a hydrant in the ground; elsewhere it may be of anything.
+fn is_coating(term: &Term, value: &Read, words: &str) -> bool {
+    let is_steel = matches!(value, Read::Text(metal) if &**metal == "galvanized steel");
+    let lower = words.to_lowercase();
+    let has_part = ["casing", "body", "barrel", "pipe", "tube"].iter().any(|it| lower.contains(it));
+    term.subject == Some(Subject::Barrel) && is_steel && !has_part
 }

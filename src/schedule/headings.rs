@@ -1,8 +1,10 @@
 //! Finds the headings of a table, in one row or two, with a row of units below them; and what each column is.
 
 use super::columns::Meant;
+use super::columns_by_cells;
 use super::errors::ScheduleError;
 use super::text::{is_blank, plain};
+use super::tokens::without_accent;
 use super::types::Reading;
 use super::vocabulary::{Reads, Term, headings, term_named};
 use crate::diag::{Diagnostic, Diagnostics, Location};
@@ -24,6 +26,10 @@ pub(super) enum Known {
     Column(Column),
     /// The job ignores it.
     Ignored,
+    /// It says nothing of an outdoor outlet: waste, vent, hot water, price.
+    OfOthers,
+    /// A second column of a fact of which only one is read.
+    Second,
     /// Its heading is unknown.
     Not,
 }
@@ -43,11 +49,20 @@ pub(super) struct Headings {
 }
 
 impl Headings {
+    /// How likely they are the headings: known terms first, then headings of other trades.
+    fn score(&self) -> usize {
+        let others = self.columns.iter().filter(|it| matches!(it, Known::OfOthers)).count();
+        match self.known_terms() {
+            0 => 0,
+            known => 2 * known + others,
+        }
+    }
+
     /// How many different terms they have.
     pub(super) fn known_terms(&self) -> usize {
         let terms = self.columns.iter().filter_map(|column| match column {
             Known::Column(column) => Some(column.term),
-            Known::Ignored | Known::Not => None,
+            Known::Ignored | Known::OfOthers | Known::Second | Known::Not => None,
         });
         terms.collect::<BTreeSet<_>>().len()
     }
@@ -59,35 +74,32 @@ const MOST_ABOVE: usize = 40;
 const GROUPS: [&str; 8] =
     ["outlet", "outlets", "fixture", "hydrant", "hose bibb", "general", "identification", "schedule"];
 
-/// Finds the headings: the first row, or two, with at least two known ones; otherwise the first with one.
+/// Finds the headings: of the first rows, one line or two, those with the most that is known.
 pub(super) fn find(table: &Table, reading: &Reading<'_>) -> Result<Headings, Diagnostic> {
-    let mut single = None;
-    let mut several = None;
+    let mut best: Option<Headings> = None;
     for (at, row) in table.rows.iter().take(MOST_ABOVE).enumerate() {
         let mut found = one_line(row, reading);
         if let Some(next) = table.rows.get(at + 1) {
             let both = two_lines(table, row, next, reading);
             // Both only if neither row has as many by itself.
-            let most = found.known_terms().max(one_line(next, reading).known_terms());
-            if both.known_terms() > most {
+            if both.score() > found.score().max(one_line(next, reading).score()) {
                 found = both;
             }
         }
-        match found.known_terms() {
-            0 => {}
-            1 => single = single.or(Some(found)),
-            _ => {
-                several = Some(found);
-                break;
-            }
+        // A row below may repeat the headings, or be of outlets whose kinds are headings too.
+        if found.score() > best.as_ref().map_or(0, Headings::score) {
+            best = Some(found);
         }
     }
-    let mut found = several.or(single).ok_or_else(|| {
+    let mut found = best.ok_or_else(|| {
         let known: Vec<&str> =
             reading.vocabulary.iter().filter_map(|term| term.aliases.first().copied()).take(8).collect();
         ScheduleError::NoHeadings { known: known.join(", ") }.at(Location::whole(&table.file))
     })?;
     add_units_below(table, &mut found, reading.vocabulary);
+    if reading.select.is_some() {
+        columns_by_cells::assign(table, &mut found, reading);
+    }
     Ok(found)
 }
 
@@ -111,6 +123,10 @@ fn two_lines(table: &Table, upper: &Row, lower: &Row, reading: &Reading<'_>) -> 
         if plain(above) == plain(below)
             || GROUPS.contains(&above.to_lowercase().as_str()) && !below.is_empty()
         {
+            name = on_one_line(below);
+        }
+        // "ROUGH-IN" over "CW".
+        if matches!(known(&name, reading), Known::Not) && !matches!(known(below, reading), Known::Not) {
             name = on_one_line(below);
         }
         columns.push(known(&name, reading));
@@ -176,8 +192,30 @@ pub(super) fn known(text: &str, reading: &Reading<'_>) -> Known {
     match reading.columns.of(text) {
         Some(Meant::Ignored) => Known::Ignored,
         Some(Meant::Term(term)) => Known::Column(Column { term, unit: with_unit(text, reading, Some(term)) }),
-        None => column(text, reading).map_or(Known::Not, Known::Column),
+        None => column(text, reading).map_or_else(|| of_others(text), Known::Column),
     }
+}
+
+/// Headings of what says nothing of an outdoor outlet, in the form of [`plain`].
+const OF_OTHERS: &str = "hw dhw hot hotwater hotwatersize hwr hwc hwconn hwconnection hwsize waste wastesize wasteconn wasteconnection \
+    san sanitary sanwaste soil soilwaste w v s vent ventsize ventconn ventconnection vtr trap trapsize gpm gpf lpf lpm flow flowrate wsfu dfu fu \
+    fixtureunits manufacturer manuf mfr mfgr mfg make brand vendor supplier finish finishcolor color colour price unitprice listprice \
+    extended extension extprice amount cost uom unit units unitofmeasure um level floor date electrical elec volts \
+    voltage mbh kw hp line lineno lineitem roughin csi csisection specsection carrier support ada gas ng weight wt phase leadtime sku upc \
+    approved approvedby fabricant ec eauchaude evac evacuation event drain drainsize overflow storm drawing dwg detail sheet \
+    submittal trim mountingtype faucettrim flushvalve";
+
+fn of_others(text: &str) -> Known {
+    let is_one = |text: &str| {
+        let name = without_accents(&plain(text));
+        !name.is_empty() && OF_OTHERS.split_whitespace().any(|it| it == name)
+    };
+    let without_unit = split_unit(text).map(|(words, _)| words);
+    if is_one(text) || without_unit.is_some_and(is_one) { Known::OfOthers } else { Known::Not }
+}
+
+fn without_accents(text: &str) -> String {
+    text.chars().map(without_accent).collect()
 }
 
 /// The unit at the end of a heading of the term.

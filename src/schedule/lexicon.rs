@@ -1,116 +1,271 @@
-//! The lexicon: names of kinds of outlets and of backflow devices, and words for where an outlet closes. One table for
-//! cells, which are matched as a whole, and for descriptions, where the patterns refer to it.
+//! The lexicon: words and abbreviations of the trade to classes, in one table for cells, descriptions, notes, titles
+//! and the selection of rows. Its tables are in `lexicon/`.
+
+mod outlets;
+mod places;
+mod things;
 
 use super::text::Plain;
-use super::vocabulary::Words;
-use regex::Regex;
+use super::tokens::{Token, tokens, without_accent};
+use super::unused::Aside;
+use super::vocabulary::{Subject, Words};
+use std::collections::{HashMap, HashSet};
+use std::ops::Range;
 use std::sync::LazyLock;
 
-/// The key by which patterns refer to a row, the word of the vocabulary, and its spellings as a pattern.
-type Row = (&'static str, &'static str, &'static str);
-
-/// Names of kinds.
-const KINDS: &[Row] = &[
-    ("yard-hydrant", "yard hydrant", r"(?:yard|post) hyd(?:rant)?s?"),
-    (
-        "box-hydrant",
-        "box hydrant",
-        r"(?:(?:recessed|encased|flush) )?(?:box(?:ed)?|recessed|encased) (?:type )?(?:wall )?hyd(?:rant)?s?|(?:wall )?hyd(?:rant)?s?,? (?:(?:recessed |encased )?box(?:ed)?(?: type)?|recessed|encased)",
-    ),
-    ("wall-hydrant", "wall hydrant", r"w(?:all)? hyd(?:rant)?s?\.?"),
-    ("sillcock", "sillcock", r"sill ?cocks?|silcocks?"),
-    ("hose-bibb", "hose bibb", r"hose ?bib{1,2}s?|hose faucets?|hose cocks?|bibbs?|h b'?s?\.?"),
-    // Only a cell: in a description it may be a water heater.
-    ("wh", "wall hydrant", "w h"),
-];
-
-/// Names of backflow devices.
-const DEVICES: &[Row] = &[
-    (
-        "integral-breaker",
-        "integral vacuum breaker",
-        r"(?:integral|integrated|built in|int)(?: non removable)? (?:{vb}|anti siphon(?: {vb})?|b ?f ?p|backflow (?:preventer|device|protection))|{vb} (?:is )?(?:integral|built in)",
-    ),
-    (
-        "hose-breaker",
-        "hose connection vacuum breaker",
-        r"(?:non removable )?(?:screw(?:ed)? on|hose (?:connection|conn|thread|bibb?|end)|hose) {vb}|h c v b|h b v b",
-    ),
-    (
-        "pressure-breaker",
-        "pressure vacuum breaker",
-        r"spill (?:resistant|proof) (?:pressure )?{vb}|s v b|pressure (?:type )?{vb}|p v b",
-    ),
-    ("atmospheric-breaker", "atmospheric vacuum breaker", r"atmospheric {vb}|a v b"),
-    (
-        "dual-check",
-        "dual check",
-        r"(?:hose connection )?dual check(?: (?:backflow preventer|bfp|valve|device))?",
-    ),
-    (
-        "double-check",
-        "double check assembly",
-        r"double check(?: (?:valve|detector))?(?: (?:assembly|backflow preventer|bfp|device))?|d c v a",
-    ),
-    (
-        "reduced-pressure",
-        "reduced pressure principle assembly",
-        r"reduced pressure(?: (?:zone|principle))?(?: (?:assembly|backflow preventer|device|bfp))?|r p z|r p b a",
-    ),
-];
-
-/// Words for where an outlet closes.
-const CLOSING: &[Row] = &[
-    (
-        "frost-proof",
-        "inside",
-        r"(?:frost|freeze) ?(?:proof|free|less|resistant|resisting)|(?:non|anti) freez(?:e|ing)",
-    ),
-    ("fp", "inside", r"(?:n|f) ?(?:p|f)"),
-    ("mild-climate", "face", r"(?:mild|moderate|warm) climate"),
-];
-
-/// The pattern of some words with its shorthands filled in. Only ASCII letters are matched: the classes of all scripts
-/// would make it slow.
-fn expand(words: &str) -> String {
-    const SPACE: &str = r"[\s.\-]*";
-    let mut out = words.replace(' ', SPACE);
-    for (key, _, spellings) in KINDS.iter().chain(DEVICES).chain(CLOSING) {
-        out = out.replace(&format!("{{{key}}}"), &format!("(?:{})", spellings.replace(' ', SPACE)));
-    }
-    for (short, long) in SHORT {
-        out = out.replace(short, long);
-    }
-    format!("(?:{out})")
+/// What a word or an abbreviation says.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Sense {
+    /// A kind of outlet.
+    OfKind(&'static str),
+    /// A kind of outlet and where it closes: `FPHB`.
+    KindClosing(&'static str, &'static str),
+    /// An abbreviation that is a kind in a cell and beside FP, and may be a heater elsewhere: `WH`.
+    MayBeKind(&'static str),
+    /// FP, NF and FF: where it closes, if a kind is beside it.
+    ClosingBeside(&'static str),
+    /// Where it closes.
+    Closing(&'static str),
+    /// A box around a hydrant.
+    Boxed,
+    /// A metal.
+    Metal(&'static str),
+    /// A metal coating or a finish, with the form of the anodic index, if it is one.
+    Plating(&'static str),
+    /// Another look of a surface.
+    Finish,
+    /// A material barrels are not made of.
+    Plastic,
+    /// A pipe that only supplies are made of.
+    Pipe(&'static str),
+    /// A part whose metal is a fact.
+    Part(Subject),
+    /// What a wall is made of.
+    Construction,
+    /// Any other thing, with a length or a metal of its own.
+    Thing,
+    /// What a figure beside it measures.
+    Measure(Subject),
+    /// A figure beside it is of nothing that is a fact: above the floor, on center.
+    Elsewhere,
+    /// A kind of backflow device; `None` if the words do not say which.
+    Device(Option<&'static str>),
+    /// A kind of inlet.
+    Joint(&'static str),
+    /// Yes for a fact; no if denied.
+    Yes(Subject),
+    /// No for a fact.
+    No(Subject),
+    /// A word of a fact.
+    Word(Subject, &'static str),
+    /// A space behind a wall, if the words say so.
+    Space(&'static str),
+    /// A place indoors, outdoors, or one that is neither for sure.
+    Place(Where),
+    /// Something else on a schedule.
+    Other(Aside),
+    /// A pointer to somewhere: "see detail 5". Its numbers are of nothing.
+    Pointer,
+    /// Known, and says nothing.
+    Idle,
 }
 
-/// A pattern as whole words.
-pub(super) fn whole_words(words: &str) -> String {
-    let start = if words.starts_with('^') { "" } else { r"(?:\b{start-half}|\b)" };
-    format!(r"(?i-u){start}{}(?:\b{{end-half}}|\b)", expand(words))
+/// Where a place is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Where {
+    Indoors,
+    Outdoors,
+    /// Under a roof and cold: a garage.
+    Between,
 }
 
-#[allow(clippy::expect_used, reason = "patterns written in the source; a test compiles them")]
-static CELLS: LazyLock<Vec<(&'static str, Regex)>> = LazyLock::new(|| {
-    const CLOSES: &str = "(?:{frost-proof}|{mild-climate}|{fp})";
-    let cell = |(key, word, _): &Row| {
-        let pattern = expand(&format!("(?:{CLOSES},? )?{{{key}}}(?:,? {CLOSES})?"));
-        (*word, Regex::new(&format!("(?i-u)^{pattern}$")).expect("a pattern of the source"))
-    };
-    KINDS.iter().chain(DEVICES).map(cell).collect()
+/// A word or words with their sense.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Item {
+    pub range: Range<usize>,
+    pub sense: Sense,
+}
+
+/// A row of a table: a sense, and its spellings, parted by bars; `{a|b}` stands for either, and an empty one for none.
+type Row = (Sense, &'static str);
+
+/// The longest name, in tokens.
+const MOST_TOKENS: usize = 7;
+
+/// Senses by the letters of their spellings, and the spellings word by word.
+struct Senses {
+    by_letters: HashMap<String, Sense>,
+    spelled: HashSet<String>,
+    /// All letters, sorted, to stop at what starts no name.
+    sorted: Vec<String>,
+}
+
+static SENSES: LazyLock<Senses> = LazyLock::new(|| {
+    let mut senses = Senses { by_letters: HashMap::new(), spelled: HashSet::new(), sorted: Vec::new() };
+    for (sense, spellings) in outlets::ROWS.iter().chain(things::ROWS).chain(places::ROWS) {
+        for spelling in split(spellings) {
+            for one in expand(spelling) {
+                // The first row of a spelling has it.
+                senses.by_letters.entry(key(&one)).or_insert(*sense);
+                senses.spelled.insert(spelled(&tokens(&one)));
+            }
+        }
+    }
+    senses.sorted = senses.by_letters.keys().cloned().collect();
+    senses.sorted.sort_unstable();
+    senses
 });
+
+/// Parts of a row at the bars outside braces.
+fn split(spellings: &'static str) -> Vec<&'static str> {
+    let (mut parts, mut start, mut depth) = (Vec::new(), 0, 0);
+    for (at, c) in spellings.char_indices() {
+        match c {
+            '{' => depth += 1,
+            '}' => depth -= 1,
+            '|' if depth == 0 => {
+                parts.push(&spellings[start..at]);
+                start = at + 1;
+            }
+            _ => {}
+        }
+    }
+    parts.push(&spellings[start..]);
+    parts
+}
+
+/// A spelling with each choice of its braces.
+fn expand(spelling: &str) -> Vec<String> {
+    let Some((before, rest)) = spelling.split_once('{') else { return vec![spelling.to_owned()] };
+    let Some((choices, after)) = rest.split_once('}') else { return vec![spelling.to_owned()] };
+    choices.split('|').flat_map(|choice| expand(&format!("{before}{choice}{after}"))).collect()
+}
+
+/// A spelling as it is looked up: its letters and digits, so that "sill cock" and "sillcock" are one.
+fn key(spelling: &str) -> String {
+    let letters = spelling.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase);
+    letters.map(without_accent).collect()
+}
+
+/// The items of a text, in order: at each place the longest name.
+pub(super) fn items(text: &str) -> Vec<Item> {
+    let tokens = tokens(text);
+    let (mut items, mut at) = (Vec::new(), 0);
+    while at < tokens.len() {
+        match longest(text, &tokens[at..]) {
+            Some((count, sense)) => {
+                let mut range = tokens[at].range.start..tokens[at + count - 1].range.end;
+                // "H.B.": the last point belongs to the abbreviation.
+                if text[range.clone()].contains('.') && text[range.end..].starts_with('.') {
+                    range.end += 1;
+                }
+                items.push(Item { range, sense });
+                at += count;
+            }
+            None => at += 1,
+        }
+    }
+    items
+}
+
+fn longest(text: &str, tokens: &[Token]) -> Option<(usize, Sense)> {
+    let (mut name, mut best) = (String::new(), None);
+    for (index, token) in tokens.iter().take(MOST_TOKENS).enumerate() {
+        if let Some(before) = index.checked_sub(1)
+            && !is_joined(&text[tokens[before].range.end..token.range.start])
+        {
+            break;
+        }
+        name.push_str(&token.word);
+        // "With S.S." is not the plural of "with".
+        let is_word = index == 0 || token.word.len() > 1 || text[..token.range.start].ends_with('\'');
+        let letters = &SENSES.by_letters;
+        let plural = if is_word { singular(&name) } else { None };
+        let sense = letters.get(&name).or_else(|| letters.get(plural?));
+        best = sense.filter(|_| is_spelled(&tokens[..=index])).map(|sense| (index + 1, *sense)).or(best);
+        let next = SENSES.sorted.partition_point(|it| *it < name);
+        if !SENSES.sorted.get(next).is_some_and(|it| it.starts_with(&name)) {
+            break;
+        }
+    }
+    best
+}
+
+/// Words with runs of single letters as one: `S.S. body` is "ss body".
+fn spelled(tokens: &[Token]) -> String {
+    let mut out = String::new();
+    let mut was_letter = false;
+    for token in tokens {
+        let is_letter = token.word.chars().count() == 1;
+        let goes_on = is_letter && was_letter;
+        if !(out.is_empty() || goes_on) {
+            out.push(' ');
+        }
+        out.push_str(&token.word);
+        was_letter = is_letter;
+    }
+    out
+}
+
+/// Whether tokens are a name word by word, or long words of a name written as one ("sill cock"), or letters ("S.S.").
+/// "To P.T." is no "top".
+fn is_spelled(tokens: &[Token]) -> bool {
+    let all = |is: fn(usize) -> bool| tokens.iter().all(|it| is(it.word.chars().count()));
+    let words = spelled(tokens);
+    tokens.len() == 1
+        || all(|length| length == 1)
+        || all(|length| length >= 3)
+        || SENSES.spelled.contains(&words)
+        || words.strip_suffix('s').is_some_and(|it| SENSES.spelled.contains(it.trim_end()))
+}
+
+/// Whether what is between two tokens may be within a name.
+fn is_joined(gap: &str) -> bool {
+    gap.len() <= 3 && gap.chars().all(|c| " -./'&_".contains(c))
+}
+
+fn singular(name: &str) -> Option<&str> {
+    let short = name.strip_suffix('s').filter(|it| it.len() > 1 && !it.ends_with('s'))?;
+    if SENSES.by_letters.contains_key(short) { Some(short) } else { short.strip_suffix('e') }
+}
 
 /// The word among `words` that a whole cell is a name of.
 pub(super) fn word(words: &Words, text: &str) -> Option<&'static str> {
+    let has = |name: &str| words.iter().find(|(word, _)| *word == name).map(|(word, _)| *word);
     let text = Plain::of(text).text;
-    let has = |name: &str| words.iter().any(|(word, _)| *word == name);
-    CELLS.iter().find(|(word, cell)| has(word) && cell.is_match(text.trim())).map(|(word, _)| *word)
+    let tokens = tokens(&text);
+    // A comma within the name of a kind: "Sillcock, frost-proof".
+    let items = items(&text);
+    let covered = |token: &Token| items.iter().any(|it| it.range.contains(&token.range.start));
+    if tokens.is_empty() || !tokens.iter().all(covered) {
+        return None;
+    }
+    let mut senses: Vec<Sense> = items.iter().map(|it| it.sense).filter(|it| *it != Sense::Idle).collect();
+    let is_kind =
+        |sense: &Sense| matches!(sense, Sense::OfKind(_) | Sense::KindClosing(..) | Sense::MayBeKind(_));
+    if senses.iter().any(is_kind) {
+        senses.retain(|sense| !matches!(sense, Sense::Closing(_) | Sense::ClosingBeside(_)));
+        if senses.contains(&Sense::Boxed) && senses.contains(&Sense::OfKind("wall hydrant")) {
+            return has("box hydrant").filter(|_| senses.len() == 2);
+        }
+    }
+    match senses.as_slice() {
+        [Sense::OfKind(word) | Sense::KindClosing(word, _) | Sense::MayBeKind(word)] => has(word),
+        [Sense::Device(Some(word)) | Sense::Metal(word) | Sense::Pipe(word) | Sense::Joint(word)] => {
+            has(word)
+        }
+        [Sense::Plating(word) | Sense::Word(_, word)] => has(word),
+        [Sense::Plating(word), Sense::Metal(_)] => has(word),
+        _ => None,
+    }
 }
 
 /// Common names of kinds, to suggest for a misspelled one.
 pub(super) fn names(words: &Words) -> Vec<String> {
     const FROST_PROOF: [&str; 4] = ["frostproof", "freezeless", "freeze-resistant", "non-freeze"];
-    let is_kind = |word: &str| KINDS.iter().any(|(_, kind, _)| *kind == word);
+    let is_kind = |word: &str| {
+        SENSES.by_letters.get(&key(word)).is_some_and(|it| matches!(it, Sense::OfKind(kind) if *kind == word))
+    };
     let kinds = words.iter().map(|(word, _)| *word).filter(|word| is_kind(word));
     kinds.flat_map(|kind| FROST_PROOF.map(|frost_proof| format!("{frost_proof} {kind}"))).collect()
 }
@@ -118,49 +273,14 @@ pub(super) fn names(words: &Words) -> Vec<String> {
 /// Where an outlet closes by the name of its kind: `inside` if it is called frost-proof, `face` if it is meant for a
 /// mild climate.
 pub fn closes_by_name(kind: &str) -> Option<&'static str> {
-    #[allow(clippy::expect_used, reason = "patterns written in the source; a test compiles them")]
-    static WORDS: LazyLock<[(&'static str, Regex); 2]> = LazyLock::new(|| {
-        let abbreviated = "{fp} (?:h b|{wh}|{hose-bibb}|{sillcock}|{wall-hydrant})s?|(?:{hose-bibb}|{sillcock}|{wall-hydrant}),? {fp}";
-        [("inside", format!("{{frost-proof}}|{abbreviated}")), ("face", "{mild-climate}".into())].map(
-            |(closes, words)| {
-                (
-                    closes,
-                    Regex::new(&format!(r"(?i-u)\b{}\b", expand(&words))).expect("a pattern of the source"),
-                )
-            },
-        )
-    });
-    let text = Plain::of(kind).text;
-    WORDS.iter().find(|(_, words)| words.is_match(&text)).map(|(closes, _)| *closes)
+    let items = items(&Plain::of(kind).text);
+    let has_kind = items.iter().any(|it| matches!(it.sense, Sense::OfKind(_) | Sense::MayBeKind(_)));
+    items.iter().find_map(|it| match it.sense {
+        Sense::Closing(closes) | Sense::KindClosing(_, closes) => Some(closes),
+        Sense::ClosingBeside(closes) if has_kind => Some(closes),
+        _ => None,
+    })
 }
-
-/// The shorthands of the patterns.
-pub(super) const SHORT: &[(&str, &str)] = &[
-    ("{vb}", r"(?:vac(?:uum)?[\s.\-]*(?:bkr|brkr|breaker|brk)s?|v[\s./]*b)"),
-    (
-        "{plated}",
-        r"(?:(?:rough |polished |satin )?(?:chrome|nickel|chromium)(?:[\s\-]*plated?)?|c\.?p\.?|zinc(?:[\s\-]*plated)?|hdg|hot[\s\-]*dip(?:ped)?[\s\-]*galv(?:anized)?|galv(?:anized)?(?: steel)?)",
-    ),
-    (
-        "{metal}",
-        r"(?:red brass|silicon bronze|brass|bronze|copper|stainless(?: steel)?|s\.?s\.?|18-8(?: s\.?s\.?| stainless)?|(?:304|316)(?: s\.?s\.?| stainless(?: steel)?)?|alum(?:inum|inium))",
-    ),
-    ("{red}", r"(?:wrought )?red brass"),
-    (
-        "{slope}",
-        r"(?:\d{1,2}/\d{1,2} ?(?:in|in\.|inch|{mark})? ?(?:/|per|:|in) ?(?:1'(?:-0{mark})?|12 ?{mark}?|ft|foot|'|lin ft)|\d{1,2}(?:\.\d+)? ?(?:%|°|percent|deg(?:rees?)?)|1:\d{2,3})",
-    ),
-    ("{ft}", r"(?:{num}[ \-]*(?:ft|feet|foot|')\.?(?:[ \-]*{num} ?(?:{mark}|inch(?:es)?\b|in\b))?|{in})"),
-    (
-        "{long}",
-        r"(?:(?:[4-9]|[123]\d)(?:[ \-]\d{1,2}/\d{1,2}|\.\d+)?[ \-]*(?:{mark}|inch(?:es)?\b|in\b|in\.)|(?:[1-9]\d{2}) ?mm\b)",
-    ),
-    ("{in}", r"(?:{num}[ \-]*(?:{mark}|inch(?:es)?\b|in\b|mm\b|cm\b)\.?)"),
-    ("{num}", r"(?:\d{1,3}(?:[ \-]\d{1,2}/\d{1,2}|\.\d+|/\d{1,2})?)"),
-    ("{frac}", r"(?:1/2|3/4|5/8|1)"),
-    ("{q}", r"(?:{mark}|in\b|in\.)?"),
-    ("{mark}", r#"(?:"|'')"#),
-];
 
 #[cfg(test)]
 mod tests {
@@ -182,11 +302,18 @@ mod tests {
             ("Freeze‑resistant wall hydrant", "wall hydrant", Some("inside")),
             ("Moderate climate wall hydrant", "wall hydrant", Some("face")),
             ("Recessed wall hydrant", "box hydrant", None),
+            ("Outside faucet", "hose bibb", None),
+            ("Sill faucet", "sillcock", None),
         ] {
             assert_eq!((word(WORDS, text), closes_by_name(text)), (Some(kind), closes), "{text}");
         }
         for text in ["Brass sillcock", "Roof hydrant", "FP", "frost-proof", ""] {
             assert_eq!(word(WORDS, text), None, "{text}");
         }
+    }
+
+    #[test]
+    fn choices_of_a_spelling_are_written_out() {
+        assert_eq!(expand("{a|b}c{d|}"), ["acd", "ac", "bcd", "bc"]);
     }
 }

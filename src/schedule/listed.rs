@@ -3,9 +3,10 @@
 use super::entries::{Entry, Raw};
 use super::headings::{Known, known, unknown_heading};
 use super::rows;
-use super::text::is_blank;
+use super::text::{is_blank, says_unknown};
 use super::types::{Reading, Schedule};
 use super::unused::Why;
+use super::vocabulary::Reads;
 use crate::diag::{Diagnostics, Location};
 use crate::input::{Decimals, Fields, Key, Kind, Node};
 use std::collections::BTreeSet;
@@ -46,8 +47,15 @@ impl<'n> ListReader<'n> {
         let keys = node.map("outlet", &mut self.schedule.problems)?;
         let number = node.place.line_or_row().unwrap_or(0);
         let place = Location::cell(&self.schedule.file, number, None);
-        let mut entry =
-            Entry { number, place, cells: Vec::new(), others: Vec::new(), struck: false, again: false };
+        let mut entry = Entry {
+            number,
+            place,
+            cells: Vec::new(),
+            others: Vec::new(),
+            added: Vec::new(),
+            struck: false,
+            again: false,
+        };
         for (key, value) in keys.iter().filter(|(_, value)| !value.is_null()) {
             if self.headings.insert(&key.text) {
                 self.schedule.headings.push(key.text.as_str().into());
@@ -61,7 +69,8 @@ impl<'n> ListReader<'n> {
                 continue;
             };
             let Some(text) = value.text("value", &mut self.schedule.problems) else { continue };
-            if !is_blank(text) {
+            let is_text = matches!(self.reading.vocabulary[column.term].reads, Reads::Text);
+            if !(is_blank(text) || is_text && says_unknown(text)) {
                 entry.cells.push(Raw {
                     term: column.term,
                     place: value.place.clone(),

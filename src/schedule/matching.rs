@@ -1,17 +1,17 @@
-//! Matches the patterns of descriptions.
+//! What the words of a text state: forms, and words of the lexicon with the figures bound to them.
 
+use super::binding::{Bound, Node, What, bind};
 use super::cell::read_cell;
 use super::doubt::denial_before;
-use super::lexicon::whole_words;
-use super::patterns::{PATTERNS, Pattern, Says};
+use super::forms::forms;
+use super::lexicon::{Sense, items};
+use super::tokens::figures;
 use super::vocabulary::{Read, Subject, Term, term_of};
 use crate::units::find_unit;
-use regex::{Captures, Regex, RegexSet};
 use std::collections::HashMap;
 use std::ops::Range;
-use std::sync::LazyLock;
 
-/// Words that a pattern matched.
+/// Words that were recognized.
 pub(super) struct Match {
     pub range: Range<usize>,
     /// What the words state; `None` if they say too little.
@@ -22,6 +22,14 @@ pub(super) struct Match {
     pub shares_denial: bool,
     /// Whether they state nothing definite.
     pub is_open: bool,
+    /// Whether it is open only for unknown words or another thing beside it.
+    pub is_discarded: bool,
+    /// Whether the words say themselves what they are about, so that unknown words beside them change nothing.
+    pub is_bound: bool,
+    /// Whether they name another thing, with a length of its own.
+    pub is_thing: bool,
+    /// Whether they are known and neither state anything nor have a figure of another thing.
+    pub is_idle: bool,
 }
 
 /// A word before a match that denies it.
@@ -51,20 +59,17 @@ impl Match {
     }
 }
 
-struct Compiled {
-    set: RegexSet,
-    each: Vec<Regex>,
+/// What words say of a subject.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) enum Says {
+    /// These words, read as a cell.
+    Words(String),
+    /// A number, in inches if it has no unit.
+    Inches(String),
+    YesNo(bool),
+    /// Too little to have a value.
+    Unclear,
 }
-
-#[allow(clippy::expect_used, reason = "patterns written in the source; a test compiles them")]
-static COMPILED: LazyLock<Compiled> = LazyLock::new(|| {
-    let patterns: Vec<String> = PATTERNS.iter().map(|pattern| whole_words(pattern.words)).collect();
-    let compile = |pattern: &String| Regex::new(pattern).expect("a pattern of the source");
-    Compiled {
-        set: RegexSet::new(&patterns).expect("patterns of the source"),
-        each: patterns.iter().map(compile).collect(),
-    }
-});
 
 /// Reads the words of descriptions, and remembers their values: descriptions that all differ still repeat the same
 /// words.
@@ -78,64 +83,57 @@ impl<'v> Reader<'v> {
         Self { vocabulary, known: HashMap::new() }
     }
 
-    /// The matches of all patterns, in the order of the text.
+    /// What is recognized in a text, in its order.
     pub(super) fn matches(&mut self, text: &str) -> Vec<Match> {
-        let mut matches: Vec<Match> = Vec::new();
-        for index in &COMPILED.set.matches(text) {
-            let (pattern, regex) = (&PATTERNS[index], &COMPILED.each[index]);
-            for found in regex.find_iter(text) {
-                let range = found.range();
-                let is_free =
-                    matches.iter().all(|it| range.start >= it.range.end || it.range.start >= range.end);
-                if range.is_empty() || !is_free || cuts_a_number(text, &range) {
-                    continue;
-                }
-                let Some(captures) = regex.captures_at(text, range.start) else { continue };
-                let states = self.states(pattern, &captures);
-                let (states, denial) = match denial_before(&text[..range.start]) {
-                    None => (states, None),
-                    Some(start) => (self.denied(pattern), Some(Denial { start, states })),
-                };
-                matches.push(Match { range, states, denial, shares_denial: false, is_open: false });
-            }
-        }
+        let found = bind(text, &nodes(text));
+        let mut matches: Vec<Match> = found.into_iter().map(|bound| self.matched(text, bound)).collect();
         matches.sort_by_key(|it| it.range.start);
         matches
     }
 
-    /// What the words of a pattern state. A group that is not in the text states nothing.
-    fn states(&mut self, pattern: &Pattern, captures: &Captures<'_>) -> Vec<(usize, Option<Read>)> {
-        let group = |index: usize| captures.get(index).map_or("", |group| group.as_str().trim());
-        let mut states = Vec::new();
-        for (subject, says) in pattern.states {
-            let Some(term) = term_of(*subject, self.vocabulary) else { continue };
-            let (words, is_inches) = match says {
-                Says::Groups(groups) => {
-                    let words = groups.iter().map(|index| group(*index)).filter(|words| !words.is_empty());
-                    (words.collect::<Vec<_>>().join(" "), false)
-                }
-                Says::Inches(index) => (group(*index).to_owned(), true),
-                fixed => {
-                    states.push((term, fixed_value(fixed)));
-                    continue;
-                }
-            };
-            if !words.is_empty() {
-                states.push((term, self.read(term, words, is_inches)));
-            }
+    fn matched(&mut self, text: &str, bound: Bound) -> Match {
+        let Bound { range, states, denied, is_bound, is_thing } = bound;
+        let mut values = Vec::new();
+        for (subject, says) in states {
+            let Some(term) = term_of(subject, self.vocabulary) else { continue };
+            values.push((term, self.value(term, says)));
         }
-        states
+        let is_word = !text[range.clone()].contains(|c: char| c.is_ascii_digit()) || !is_thing;
+        let denial = denial_before(&text[..range.start]);
+        let (states, denial) = match denial {
+            None => (values, None),
+            Some(start) => {
+                let mut denied = denied;
+                let of = |(term, _): &(usize, Option<Read>)| *term;
+                let terms: Vec<usize> = values.iter().map(of).collect();
+                let own = terms.iter().map(|term| {
+                    let value = denied.take().and_then(|says| self.value(*term, says));
+                    (*term, value)
+                });
+                (own.collect(), Some(Denial { start, states: values }))
+            }
+        };
+        let is_idle = is_word && states.is_empty();
+        Match {
+            is_idle,
+            range,
+            states,
+            denial,
+            shares_denial: false,
+            is_open: false,
+            is_discarded: false,
+            is_bound,
+            is_thing,
+        }
     }
 
-    /// What the words of a pattern state if they are denied.
-    fn denied(&self, pattern: &Pattern) -> Vec<(usize, Option<Read>)> {
-        let terms = pattern.states.iter().map(|(subject, _)| term_of(*subject, self.vocabulary));
-        let says = pattern.denied.as_ref().and_then(fixed_value);
-        let values = std::iter::once(says).chain(std::iter::repeat(None));
-        terms.zip(values).filter_map(|(term, value)| Some((term?, value))).collect()
-    }
-
-    fn read(&mut self, term: usize, words: String, is_inches: bool) -> Option<Read> {
+    fn value(&mut self, term: usize, says: Says) -> Option<Read> {
+        let (words, is_inches) = match says {
+            Says::YesNo(is) => return Some(Read::YesNo(is)),
+            Says::Unclear => return None,
+            Says::Words(words) => (words, false),
+            Says::Inches(words) => (words, true),
+        };
         let reads = &self.vocabulary[term].reads;
         let unit = if is_inches { find_unit("in") } else { None };
         let value = self.known.entry((term, is_inches, words));
@@ -143,38 +141,43 @@ impl<'v> Reader<'v> {
     }
 }
 
-fn fixed_value(says: &Says) -> Option<Read> {
-    match says {
-        Says::Word(word) => Some(Read::Text((*word).into())),
-        Says::YesNo(is) => Some(Read::YesNo(*is)),
-        Says::Groups(_) | Says::Inches(_) | Says::Unclear => None,
-    }
-}
-
-/// Whether a range starts or ends inside a number: the 1/2 of 1-1/2 is not a half.
-fn cuts_a_number(text: &str, range: &Range<usize>) -> bool {
-    let is_digit = |c: Option<char>| c.is_some_and(|c| c.is_ascii_digit());
-    let (before, own, after) = (&text[..range.start], &text[range.clone()], &text[range.end..]);
-    let (starts_with_digit, ends_with_digit) =
-        (is_digit(own.chars().next()), is_digit(own.chars().next_back()));
-    let starts_inside = before.ends_with([' ', '-', '/', '.', ','])
-        && !before.ends_with(", ")
-        && is_digit(before.trim_end_matches([' ', '-', '/', '.', ',']).chars().next_back());
-    let ends_inside = after.starts_with(['/', '.', '-']) && is_digit(after.chars().nth(1));
-    // The 12 of FPHB 12" is not part of a mark.
-    let before_inch_mark = after.starts_with(['"', '\'']);
-    starts_with_digit && (starts_inside || follows_feet(before))
-        || ends_with_digit && (ends_inside || before_inch_mark)
-}
-
-/// Whether a text ends in a number of feet: the 6" of 1'-6" is not a length by itself.
-fn follows_feet(before: &str) -> bool {
-    let bare = before.trim_end_matches([' ', '-', '.']);
-    let has_number = |mark: &&str| {
-        let at = bare.len().checked_sub(mark.len());
-        at.and_then(|at| bare.split_at_checked(at)).is_some_and(|(number, end)| {
-            end.eq_ignore_ascii_case(mark) && number.trim_end().ends_with(|c: char| c.is_ascii_digit())
-        })
+/// Forms, figures and words of a text, in order and without overlaps: a form before a longer word, that before a figure
+/// in it, and a figure before the words in it.
+fn nodes(text: &str) -> Vec<Node> {
+    let mut nodes: Vec<Node> =
+        forms(text).into_iter().map(|it| Node { range: it.range, what: What::Form(it.states) }).collect();
+    let is_free = |nodes: &[Node], range: &Range<usize>| {
+        nodes.iter().all(|it| range.start >= it.range.end || it.range.start >= range.end)
     };
-    !bare.ends_with("''") && ["'", "ft", "feet", "foot"].iter().any(has_number)
+    let items = items(text);
+    let figures = figures(text);
+    let is_in =
+        |inner: &Range<usize>, outer: &Range<usize>| outer.start <= inner.start && inner.end <= outer.end;
+    let of_item = |it: &Range<usize>| items.iter().any(|item| is_in(it, &item.range) && item.range != *it);
+    let figures: Vec<_> = figures.into_iter().filter(|it| !of_item(&it.range)).collect();
+    for figure in figures {
+        if is_free(&nodes, &figure.range) {
+            nodes.push(Node { range: figure.range.clone(), what: What::Figure(figure) });
+        }
+    }
+    for item in items {
+        if is_free(&nodes, &item.range) {
+            nodes.push(Node { range: item.range, what: What::Sense(item.sense) });
+        }
+    }
+    nodes.sort_by_key(|it| it.range.start);
+    nodes
+}
+
+/// Whether a sense names a thing with a length or a metal of its own.
+pub(super) fn is_thing(sense: Sense) -> bool {
+    let is_part = |subject| !matches!(subject, Subject::Barrel);
+    match sense {
+        Sense::Thing | Sense::Construction | Sense::Other(_) => true,
+        Sense::Part(subject) => is_part(subject),
+        Sense::Yes(
+            Subject::Sleeve | Subject::Gasket | Subject::Cover | Subject::HeatCable | Subject::InsideStop,
+        ) => true,
+        _ => false,
+    }
 }

@@ -25,7 +25,7 @@ const POINTERS: [(&str, bool); 8] = [
 const LONGEST_MARK: usize = 16;
 
 fn trimmed(text: &str) -> String {
-    text.trim().trim_end_matches([':', '.']).to_lowercase()
+    text.trim().trim_end_matches([':', '.', ' ']).to_lowercase()
 }
 
 /// Whether a text starts a total, alone or with more words.
@@ -101,13 +101,54 @@ pub(super) fn is_ditto(text: &str) -> bool {
     is_marks && text != "'" && text != "’" || DITTOS.contains(&text.to_lowercase().as_str())
 }
 
+/// What follows a word for the cell above: `DITTO, 18" LONG`.
+pub(super) fn after_ditto(text: &str) -> Option<&str> {
+    let text = text.trim();
+    let start = ["ditto", "same as above", "as above"]
+        .into_iter()
+        .find(|word| text.get(..word.len()).is_some_and(|it| it.eq_ignore_ascii_case(word)))?;
+    let rest = text[start.len()..].trim_start();
+    let bare = without_except(rest.trim_start_matches([',', ';', '-', ' ']));
+    (rest.starts_with([',', ';', '-']) || bare.len() < rest.len()).then_some(bare).filter(|it| !it.is_empty())
+}
+
+/// A text without a word for an exception at its start.
+fn without_except(text: &str) -> &str {
+    let words = ["except ", "but ", "but with ", "with ", "w/ "];
+    let is_start = |word: &&str| text.get(..word.len()).is_some_and(|it| it.eq_ignore_ascii_case(word));
+    words
+        .iter()
+        .filter(|word| is_start(word))
+        .map(|it| it.len())
+        .max()
+        .map_or(text, |at| text[at..].trim_start())
+}
+
 /// The mark of another row that a text refers to, and whether it can mean nothing else.
 pub(super) fn pointer(text: &str) -> Option<(&str, bool)> {
+    pointer_except(text).map(|(to, _, is_certain)| (to, is_certain))
+}
+
+/// The same, with what the row says otherwise: `SAME AS HB-1 EXCEPT 12" LONG`.
+pub(super) fn pointer_except(text: &str) -> Option<(&str, Option<&str>, bool)> {
     let text = text.trim();
     let (start, is_certain) = POINTERS
         .iter()
         .find(|(start, _)| text.get(..start.len()).is_some_and(|it| it.eq_ignore_ascii_case(start)))?;
-    Some((text[start.len()..].trim().trim_end_matches('.'), *is_certain))
+    let rest = text[start.len()..].trim();
+    let lower = rest.to_ascii_lowercase();
+    let cut = [" except ", " but ", ", except ", " with ", " w/ "]
+        .into_iter()
+        .filter_map(|word| lower.find(word))
+        .min();
+    match cut {
+        Some(at) => Some((
+            rest[..at].trim().trim_end_matches(['.', ',']),
+            Some(without_except(rest[at..].trim_start_matches([',', ' ']))),
+            *is_certain,
+        )),
+        None => Some((rest.trim_end_matches('.'), None, *is_certain)),
+    }
 }
 
 #[cfg(test)]

@@ -1,11 +1,12 @@
 //! "Same as HB-1": a row that says no more than that takes the facts of the row it refers to.
 
+use super::around::From;
 use super::entries::{Entry, Raw};
 use super::errors::ScheduleError;
 use super::phrases;
 use super::text::plain;
 use super::types::{Noted, Reading, Schedule};
-use super::vocabulary::Reads;
+use super::vocabulary::{Reads, Subject, term_of};
 use crate::diag::Diagnostic;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -15,6 +16,8 @@ struct Pointer {
     to: String,
     /// Whether the words can mean nothing else.
     is_certain: bool,
+    /// What the row says otherwise.
+    except: Option<String>,
 }
 
 impl Pointer {
@@ -39,8 +42,7 @@ struct Marked {
 
 /// Gives rows that refer to others the facts of those.
 pub(super) fn follow(outlets: &mut [Entry], reading: &Reading<'_>, schedule: &mut Schedule) {
-    let marks: BTreeSet<String> =
-        outlets.iter().filter_map(|entry| entry.cell(reading.mark)).map(|mark| plain(&mark.text)).collect();
+    let marks: BTreeSet<String> = outlets.iter().filter_map(|entry| name(entry, reading)).collect();
     let pointers: Vec<Option<Pointer>> =
         outlets.iter().map(|entry| pointer(entry, &marks, reading)).collect();
     if pointers.iter().all(Option::is_none) {
@@ -52,6 +54,13 @@ pub(super) fn follow(outlets: &mut [Entry], reading: &Reading<'_>, schedule: &mu
         let Some(pointer) = pointer else { continue };
         let entry = &mut outlets[index];
         let term = pointer.raw.term;
+        if let Some(except) = &pointer.except
+            && let Some(marked) =
+                references.marked.get(&plain(&pointer.to)).filter(|it| it.agree && !it.refers_on)
+        {
+            inherit(entry, &before[marked.first], pointer, except, reading, schedule);
+            continue;
+        }
         match references.target(index, pointer) {
             Ok(target) => {
                 let source = &before[target];
@@ -76,6 +85,43 @@ pub(super) fn follow(outlets: &mut [Entry], reading: &Reading<'_>, schedule: &mu
     }
 }
 
+/// Gives a row what another says, but for what it says itself.
+fn inherit(
+    entry: &mut Entry,
+    source: &Entry,
+    pointer: &Pointer,
+    except: &str,
+    reading: &Reading<'_>,
+    schedule: &mut Schedule,
+) {
+    let words = |raw: &Raw| {
+        matches!(reading.vocabulary[raw.term].subject, Some(Subject::Description | Subject::Notes))
+    };
+    for raw in &mut entry.cells {
+        if raw.term == pointer.raw.term && raw.text == pointer.raw.text {
+            raw.text = except.into();
+        }
+    }
+    let missing: Vec<Raw> =
+        facts(source, reading).filter(|raw| !words(raw) && entry.cell(raw.term).is_none()).cloned().collect();
+    entry.cells.extend(missing);
+    entry.cells.sort_by_key(|raw| raw.term);
+    entry
+        .added
+        .extend(source.cells.iter().filter(|raw| words(raw)).map(|raw| (raw.clone(), From::Inherited)));
+    entry.added.extend(
+        source
+            .added
+            .iter()
+            .filter(|(_, from)| *from == From::Continued)
+            .map(|(raw, _)| (raw.clone(), From::Inherited)),
+    );
+    let (source, text) = (source.name(reading.mark), &pointer.raw.text);
+    let what =
+        format!("takes its facts from {source} by the words \"{text}\", but for what it says itself").into();
+    schedule.notes.push(Noted { place: entry.place.clone(), text: entry.name(reading.mark), what });
+}
+
 fn has_no_more(entry: &Entry, pointer: &Pointer, reading: &Reading<'_>) -> bool {
     facts(entry, reading).all(|raw| raw.term == pointer.raw.term)
 }
@@ -89,12 +135,22 @@ fn is_own(term: usize, reading: &Reading<'_>) -> bool {
     term == reading.mark || reading.own.contains(&reading.vocabulary[term].fact)
 }
 
+/// What other rows call a row: its mark, or without one the start of its location.
+fn name(entry: &Entry, reading: &Reading<'_>) -> Option<String> {
+    if let Some(mark) = entry.cell(reading.mark) {
+        return Some(plain(&mark.text));
+    }
+    let location = term_of(Subject::Location, reading.vocabulary).and_then(|term| entry.cell(term))?;
+    Some(plain(location.text.split(',').next().unwrap_or_default()))
+}
+
 fn pointer(entry: &Entry, marks: &BTreeSet<String>, reading: &Reading<'_>) -> Option<Pointer> {
     entry.cells.iter().filter(|raw| raw.term != reading.mark).find_map(|raw| {
-        let (to, is_certain) = phrases::pointer(&raw.text)?;
+        let (to, except, is_certain) = phrases::pointer_except(&raw.text)?;
+        let except = except.map(str::to_owned).filter(|_| is_certain);
         // "See 5/A501" and "as built" refer to no row.
         let is_mark = marks.contains(&plain(to));
-        (is_mark || is_certain).then(|| Pointer { raw: raw.clone(), to: to.to_owned(), is_certain })
+        (is_mark || is_certain).then(|| Pointer { raw: raw.clone(), to: to.to_owned(), is_certain, except })
     })
 }
 
@@ -113,11 +169,11 @@ impl<'e> References<'e> {
         let facts_of = |entry| facts(entry, reading).map(|raw| (raw.term, &raw.text)).collect::<Vec<_>>();
         let mut marked: BTreeMap<String, Marked> = BTreeMap::new();
         for (index, entry) in entries.iter().enumerate() {
-            let Some(mark) = entry.cell(reading.mark) else { continue };
+            let Some(name) = name(entry, reading) else { continue };
             let pointer = pointers[index].as_ref();
             let refers_on = pointer.is_some_and(|pointer| has_no_more(entry, pointer, reading));
             let new = || Marked { first: index, refers_on, agree: true };
-            let known = marked.entry(plain(&mark.text)).or_insert_with(new);
+            let known = marked.entry(name).or_insert_with(new);
             if known.refers_on && !refers_on {
                 *known = new();
             } else if !refers_on && index != known.first {

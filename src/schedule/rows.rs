@@ -1,50 +1,93 @@
 //! Reads the rows of a schedule: which are outlets, what dittos and references to other rows stand for, and the value
 //! of every cell. Every row that is skipped is reported.
 
+use super::around::{self, From, Gathered};
 use super::cell::{CellError, read_cell};
 use super::entries::{Entry, Raw};
 use super::errors::ScheduleError;
-use super::text::plain;
-use super::types::{Cell, Noted, Reading, Row, Schedule};
+use super::from_words::Added;
+use super::select::{self, Selector, Verdict};
+use super::text::{plain, says_unknown};
+use super::types::{Cell, Noted, Reading, Row, Schedule, SetAside};
 use super::unused::Why;
-use super::vocabulary::{Read, Reads};
+use super::vocabulary::{Read, Reads, Subject};
 use super::{from_words, phrases, references};
-use crate::diag::{Diagnostic, Location};
+use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Flaw, with_point};
+use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 /// Reads entries into the schedule.
 pub(super) fn add(entries: Vec<Entry>, reading: &Reading<'_>, schedule: &mut Schedule) {
+    let mut gathered = match reading.select {
+        Some(_) => around::gather(entries, reading, schedule),
+        None => Gathered::plain(entries),
+    };
+    let numbered = gathered.take_notes();
     let mut outlets: Vec<Entry> = Vec::new();
-    // The last row that is or was an outlet; a ditto below repeats its cells.
+    // The last row; a ditto below repeats its cells.
     let mut above: Option<Entry> = None;
-    for mut entry in entries {
-        let Some(why) = why_skipped(&entry, reading) else {
-            repeat_dittos(&mut entry, above.as_ref(), reading, schedule);
-            above = Some(entry.clone());
-            outlets.push(entry);
-            continue;
-        };
-        if entry.cells.is_empty() && entry.others.is_empty() {
+    let mut told: Vec<(u32, Noted, Diagnostics)> = Vec::new();
+    let mut rows = Vec::new();
+    for (mut entry, title) in gathered.rows {
+        if let Some(why) = why_skipped(&entry, reading) {
+            if entry.cells.is_empty() && entry.others.is_empty() {
+                continue;
+            }
+            let name = entry.name(reading.mark);
+            let reason = (why == Why::Deleted).then(|| reason_of_deletion(&entry, reading)).flatten();
+            let text = reason.map_or(name.clone(), |reason| format!("{name}: {reason}").into());
+            schedule.unused.push(why.of(entry.place.clone(), text));
+            if matches!(why, Why::Deleted | Why::Struck) {
+                above = Some(entry);
+            }
             continue;
         }
-        let name = entry.name(reading.mark);
-        let reason = (why == Why::Deleted).then(|| reason_of_deletion(&entry, reading)).flatten();
-        let text = reason.map_or(name.clone(), |reason| format!("{name}: {reason}").into());
-        schedule.unused.push(why.of(entry.place.clone(), text));
-        if matches!(why, Why::Deleted | Why::Struck) {
-            above = Some(entry);
+        told.extend(repeat_dittos(&mut entry, above.as_ref(), reading));
+        above = Some(entry.clone());
+        Gathered::add_cited(&numbered, &mut entry, reading, schedule);
+        rows.push((entry, title));
+    }
+    let selector = Selector::of(&rows, reading);
+    schedule.problems.extend(selector.not_found(&rows));
+    let verdicts: Vec<Verdict> =
+        rows.par_iter().map(|(entry, title)| selector.judge(entry, title.as_ref())).collect();
+    for ((entry, _), verdict) in rows.into_iter().zip(verdicts) {
+        match verdict {
+            Verdict::Aside(reason) => {
+                let text = select::name_of(&entry, reading);
+                schedule.aside.push(SetAside { place: entry.place, text, reason });
+                told.retain(|(row, ..)| *row != entry.number);
+            }
+            verdict => {
+                if let Verdict::MayBe(why) = verdict {
+                    let error = ScheduleError::MayBeOutlet { why }.at(entry.place.clone());
+                    schedule.problems.push(error.text(&*select::name_of(&entry, reading)));
+                }
+                outlets.push(entry);
+            }
         }
     }
+    for (_, note, errors) in told {
+        schedule.notes.extend((!note.what.is_empty()).then_some(note));
+        schedule.problems.extend(errors);
+    }
+    schedule.aside.sort_by_key(|it| it.place.line_or_row());
     references::follow(&mut outlets, reading, schedule);
-    let mut reader = CellReader { reading, schedule, known: Known::new(), closed: BTreeSet::new() };
+    let mut reader = CellReader {
+        reading,
+        schedule,
+        known: Known::new(),
+        closed: BTreeSet::new(),
+        added: BTreeMap::new(),
+    };
     for entry in outlets {
         let cells = reader.cells(&entry);
         reader.schedule.rows.push(Row { number: entry.number, cells, at: None });
     }
-    let closed = reader.closed;
-    from_words::add(schedule, reading.vocabulary, &closed);
+    let (closed, added) = (reader.closed, reader.added);
+    from_words::add(schedule, reading.vocabulary, &closed, &added);
 }
 
 /// The text that marks a row as deleted, if it says more than that.
@@ -90,13 +133,19 @@ fn why_skipped(entry: &Entry, reading: &Reading<'_>) -> Option<Why> {
     }
 }
 
-/// Replaces ditto marks by what is above them.
-fn repeat_dittos(entry: &mut Entry, above: Option<&Entry>, reading: &Reading<'_>, schedule: &mut Schedule) {
+/// Replaces ditto marks by what is above them. Returns what there is to say about that.
+fn repeat_dittos(
+    entry: &mut Entry,
+    above: Option<&Entry>,
+    reading: &Reading<'_>,
+) -> Option<(u32, Noted, Diagnostics)> {
     let mut repeated: Vec<String> = Vec::new();
+    let mut errors = Diagnostics::new();
     let name = entry.name(reading.mark);
     let cells = std::mem::take(&mut entry.cells);
     for raw in cells {
-        if !phrases::is_ditto(&raw.text) {
+        let rest = phrases::after_ditto(&raw.text);
+        if !phrases::is_ditto(&raw.text) && rest.is_none() {
             entry.cells.push(raw);
             continue;
         }
@@ -105,21 +154,32 @@ fn repeat_dittos(entry: &mut Entry, above: Option<&Entry>, reading: &Reading<'_>
         let error = match source {
             None => ScheduleError::DittoOfNothing,
             Some(source) if points(source) => ScheduleError::DittoOfPointer { to: source.text.clone() },
-            Some(Raw { text, flaw, unit, merged, .. }) => {
+            Some(source) => {
                 let heading = raw.place.heading().map_or_else(|| reading.heading(raw.term), AsRef::as_ref);
-                repeated.push(format!("{heading} ({text})"));
-                let merged = *merged || raw.merged;
-                entry.cells.push(Raw { text: text.clone(), flaw: *flaw, unit: *unit, merged, ..raw });
+                repeated.push(format!("{heading} ({})", source.text));
+                let Raw { text, flaw, unit, merged, .. } = source.clone();
+                let merged = merged || raw.merged;
+                match rest {
+                    // "DITTO, 18 in long": what it says itself comes first.
+                    Some(rest) => {
+                        entry.added.push((source.clone(), From::Inherited));
+                        entry.cells.push(Raw { text: rest.into(), ..raw });
+                    }
+                    None => entry.cells.push(Raw { text, flaw, unit, merged, ..raw }),
+                }
                 continue;
             }
         };
-        schedule.problems.push(error.at(raw.place).text(&*raw.text));
+        errors.push(error.at(raw.place).text(&*raw.text));
     }
-    if !repeated.is_empty() {
-        let what = format!("repeats from the row above by ditto: {}", repeated.join(", "));
-        let text = entry.cell(reading.mark).map_or(name, |raw| raw.text.clone());
-        schedule.notes.push(Noted { place: entry.place.clone(), text, what: what.into() });
-    }
+    let what = match repeated.is_empty() {
+        true => String::new(),
+        false => format!("repeats from the row above by ditto: {}", repeated.join(", ")),
+    };
+    let text = entry.cell(reading.mark).map_or(name, |raw| raw.text.clone());
+    let is_silent = repeated.is_empty() && errors.is_empty();
+    let note = Noted { place: entry.place.clone(), text, what: what.into() };
+    (!is_silent).then_some((entry.number, note, errors))
 }
 
 /// Values of texts, by term and unit: a long schedule repeats them.
@@ -131,6 +191,8 @@ struct CellReader<'s> {
     known: Known,
     /// Cells whose words are not read: struck through, damaged, or contradicted.
     closed: BTreeSet<Location>,
+    /// Cells that are not their rows' own, by row.
+    added: Added,
 }
 
 impl CellReader<'_> {
@@ -142,7 +204,11 @@ impl CellReader<'_> {
             }
             let value = self.value(raw);
             let value = self.schedule.problems.ok(value);
-            let Some(first) = cells.iter_mut().find(|cell| cell.term == raw.term) else {
+            let is_words = matches!(
+                self.reading.vocabulary[raw.term].subject,
+                Some(Subject::Description | Subject::Notes)
+            );
+            let Some(first) = cells.iter_mut().find(|cell| cell.term == raw.term && !is_words) else {
                 let (place, text) = (raw.place.clone(), raw.text.clone());
                 cells.push(Cell { term: raw.term, place, text, value });
                 continue;
@@ -157,6 +223,13 @@ impl CellReader<'_> {
                 self.closed.insert(first.place.clone());
             }
         }
+        for (raw, from) in &entry.added {
+            self.added.insert((entry.number, raw.place.clone()), *from);
+            let (place, text) = (raw.place.clone(), raw.text.clone());
+            cells.push(Cell { term: raw.term, place, value: Some(Read::Text(text.clone())), text });
+        }
+        // The row's own cells stay first.
+        cells.sort_by_key(|cell| cell.term);
         cells
     }
 
@@ -175,6 +248,9 @@ impl CellReader<'_> {
         }
         if is_text {
             return Ok(Read::Text(raw.text.clone()));
+        }
+        if says_unknown(&raw.text) {
+            return Err(error(ScheduleError::StatedUnknown));
         }
         let text = if matches!(reads, Reads::Quantity { .. }) {
             with_point(&raw.text, raw.decimals).ok_or_else(|| error(ScheduleError::AmbiguousComma))?

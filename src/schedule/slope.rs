@@ -119,9 +119,10 @@ struct Directed {
     outward: Option<bool>,
 }
 
-const TO: &str = r"(?:down(?:ward|wards)?\s+)?(?:back\s+)?(?:to|toward|towards|into)\s+(?:the\s+)?";
-const OUT: &str = r"(?:outside|exterior|outdoors|face|spout|nozzle|daylight|drain|street|weather)\b";
-const IN: &str = r"(?:inside|interior|indoors|building|bldg|house|room|wall|seat|inlet)\b";
+const TO: &str = r"(?:down(?:ward|wards)?\s+)?(?:back\s+)?(?:to|toward|towards|into|vers)\s+(?:the\s+|l')?";
+const OUT: &str =
+    r"(?:outside|exterior|ext[ée]rieur|outdoors|face|spout|nozzle|daylight|drain|street|weather)\b";
+const IN: &str = r"(?:inside|interior|int[ée]rieur|indoors|building|bldg|house|room|wall|seat|inlet)\b";
 
 #[allow(clippy::expect_used, reason = "patterns written in the source; a test compiles them")]
 static WORDS: LazyLock<[Regex; 4]> = LazyLock::new(|| {
@@ -129,7 +130,7 @@ static WORDS: LazyLock<[Regex; 4]> = LazyLock::new(|| {
         format!(r"(?i)\b(?:{TO}{OUT}|outwards?\b|away\s+from\s+(?:the\s+)?{IN}|from\s+(?:the\s+)?{IN})");
     let inward = format!(r"(?i)\b(?:{TO}{IN}|inwards?\b|away\s+from\s+(?:the\s+)?{OUT})");
     let up = r"(?i)\b(?:up(?:wards?)?|ris(?:es|e|ing))\b".to_owned();
-    let idle = r"(?i)\b(?:barrel|tube|slop(?:e|es|ed|ing)|pitch(?:es|ed)?|fall(?:s|ing)?|drain(?:s|ing)?|at|down(?:wards?)?|of)\b"
+    let idle = r"(?i)\b(?:barrel|tube|hydrants?|outlets?|sillcocks?|bibbs?|faucets?|bod(?:y|ies)|units?|slop(?:e|es|ed|ing)|pente|pitch(?:es|ed)?|fall(?:s|ing)?|drain(?:s|ing)?|at|down(?:wards?)?|of)\b"
         .to_owned();
     [out, inward, up, idle].map(|it| Regex::new(&it).expect("a pattern of the source"))
 });

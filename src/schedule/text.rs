@@ -4,7 +4,9 @@ use crate::units::typed;
 use std::ops::Range;
 
 /// Cells without a value.
-const BLANKS: [&str; 9] = ["", "-", "--", "—", "–", "?", "tbd", "n/a", "na"];
+const BLANKS: [&str; 5] = ["", "-", "--", "—", "–"];
+/// Cells that say that the value is not known.
+const UNKNOWNS: [&str; 10] = ["?", "??", "???", "(?)", "tbd", "tba", "t.b.d.", "n/a", "na", "unknown"];
 
 /// A name as it is compared: its letters and digits, in lower case.
 pub fn plain(text: &str) -> String {
@@ -14,9 +16,16 @@ pub fn plain(text: &str) -> String {
     text.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase).collect()
 }
 
+/// Whether a cell says that its value is not known. It is not blank: no default takes its place.
+pub fn says_unknown(text: &str) -> bool {
+    UNKNOWNS.iter().any(|it| it.eq_ignore_ascii_case(text.trim()))
+}
+
 /// Whether a cell counts as blank.
 pub fn is_blank(text: &str) -> bool {
-    BLANKS.iter().any(|it| it.eq_ignore_ascii_case(text.trim()))
+    let text = text.trim();
+    let is_line = text.len() > 2 && text.chars().all(|c| "-_=–—".contains(c));
+    is_line || BLANKS.iter().any(|it| it.eq_ignore_ascii_case(text))
 }
 
 /// A text with its typographic characters spelled plainly, and where each byte came from.
@@ -47,27 +56,22 @@ impl Plain {
     }
 }
 
-/// Words that say nothing by themselves.
-const IDLE: &str = "a an and the of for with w to in on at be is are as by per all provide provided furnish furnished \
-    install installed supply include includes including complete new type style model each unit listed \
-    fed typ typical x exterior outdoor outside from this shall must meets compliant conforming heavy \
-    duty inlet barrel body valve faucet hydrant device assembly size long nominal lead free";
-
-/// Whether a text has unknown words; a number counts as one.
+/// Whether a text outside what was recognized has words; a number counts as one.
 pub(super) fn has_unknown_words(text: &str) -> bool {
     let says_something = |word: &str| word.len() > 1 || word.chars().any(|c| c.is_ascii_digit());
     text.to_lowercase()
         .split(|c: char| !(c.is_alphanumeric() || "'/".contains(c)))
         .map(|word| word.trim_matches(['/', '\'']))
-        .any(|word| says_something(word) && !IDLE.split(' ').any(|idle| idle == word))
+        .any(says_something)
 }
 
-/// The phrases outside the matched ranges that have unknown words, in their original words, unless a part of them is
-/// reported already.
+/// The phrases outside the matched ranges that have unknown words, in their original words without what is idle at their
+/// ends, unless a part of them is reported already.
 pub(super) fn unmatched(
     plain: &Plain,
     original: &str,
     matched: impl Iterator<Item = Range<usize>>,
+    idle: &[Range<usize>],
     reported: &[Range<usize>],
 ) -> Vec<String> {
     let end = plain.text.len();
@@ -77,16 +81,38 @@ pub(super) fn unmatched(
             let mut at = start;
             for phrase in plain.text[start..range.start].split([',', ';', '\n', '\r']) {
                 let words = at..at + phrase.len();
-                let is_reported = reported.iter().any(|it| it.start < words.end && words.start < it.end);
-                if !is_reported && has_unknown_words(phrase) {
-                    let words = plain.original(original, &words);
-                    unmatched.push(words.trim_matches(|c: char| !c.is_alphanumeric()).to_owned());
-                }
                 at += phrase.len() + 1;
+                let is_reported = reported.iter().any(|it| it.start < words.end && words.start < it.end);
+                let Some(words) = without_idle(&plain.text, &words, idle).filter(|_| !is_reported) else {
+                    continue;
+                };
+                let words = plain.original(original, &words);
+                unmatched.push(
+                    words.trim_matches(|c: char| !c.is_alphanumeric() && !"\"'”’″′".contains(c)).to_owned(),
+                );
             }
         }
         start = start.max(range.end);
     }
     unmatched.retain(|words| !words.is_empty());
     unmatched
+}
+
+/// From the first unknown word of a phrase to its last; `None` without any.
+fn without_idle(text: &str, phrase: &Range<usize>, idle: &[Range<usize>]) -> Option<Range<usize>> {
+    let is_idle = |at: usize| idle.iter().any(|range| range.contains(&at));
+    let rest: String = text[phrase.clone()]
+        .char_indices()
+        .map(|(at, c)| if is_idle(phrase.start + at) { ' ' } else { c })
+        .collect();
+    if !has_unknown_words(&rest) {
+        return None;
+    }
+    let unknown = |(at, c): &(usize, char)| c.is_alphanumeric() && !is_idle(phrase.start + at);
+    let mut letters = text[phrase.clone()].char_indices().filter(unknown);
+    let (first, _) = letters.next()?;
+    let (last, c) = letters.next_back().or_else(|| text[phrase.clone()].char_indices().find(unknown))?;
+    let mut end = phrase.start + last + c.len_utf8();
+    end += text[end..phrase.end].chars().take_while(|c| "\"'".contains(*c)).count();
+    Some(phrase.start + first..end)
 }

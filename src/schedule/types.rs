@@ -1,6 +1,7 @@
 //! A schedule as it was read: rows, cells, notes, what is not used, errors.
 
 use super::columns::Columns;
+use super::unused::Aside;
 use super::vocabulary::{Read, Term, heading_of};
 use crate::diag::{Diagnostics, Location};
 use crate::input::Table;
@@ -52,8 +53,10 @@ pub struct Schedule {
     pub rows: Vec<Row>,
     /// Notes about how it was read: dittos, hidden rows, the sheet.
     pub notes: Vec<Noted>,
-    /// What is not used: unknown columns, rows that are not outlets.
+    /// What is not used: unknown columns, words, rows that were taken out.
     pub unused: Vec<Unused>,
+    /// The rows that are not outdoor outlets.
+    pub aside: Vec<SetAside>,
     /// All errors and warnings.
     pub problems: Diagnostics,
 }
@@ -91,6 +94,37 @@ pub struct Reading<'r> {
     pub columns: &'r Columns,
     /// Facts of a single row: "same as HB-1" does not copy them.
     pub own: &'r [&'r str],
+    /// Set if the table also has rows that are no outdoor outlets: what the job says of them.
+    pub select: Option<&'r Chosen>,
+}
+
+/// Rows that a job or an answer includes or sets aside, whatever they say: marks, or numbers of rows.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Chosen {
+    /// Rows that are outlets.
+    pub include: Vec<ChosenRow>,
+    /// Rows that are not.
+    pub set_aside: Vec<ChosenRow>,
+}
+
+/// A mark, or the number of a row, and where it is named.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ChosenRow {
+    /// The mark or number.
+    pub name: Arc<str>,
+    /// Where it is named.
+    pub place: Location,
+}
+
+/// A row that is not an outdoor outlet.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SetAside {
+    /// Its location.
+    pub place: Location,
+    /// Its mark and its name.
+    pub text: Arc<str>,
+    /// Why it is set aside.
+    pub reason: Aside,
 }
 
 impl Reading<'_> {

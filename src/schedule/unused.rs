@@ -11,6 +11,8 @@ pub(super) enum Why {
     IgnoredColumn,
     UnknownHeading,
     SecondColumn,
+    ColumnsOfOthers,
+    NoSuchNote,
     Deleted,
     Struck,
     HeadingsAgain,
@@ -25,6 +27,7 @@ pub(super) enum Why {
     OnlyPart,
     NumberInNote,
     TooLong,
+    WallInWords,
 }
 
 impl Why {
@@ -34,6 +37,8 @@ impl Why {
             Self::IgnoredColumn => "the job ignores this column",
             Self::UnknownHeading => "unknown heading",
             Self::SecondColumn => "another column states the same fact; that one is read",
+            Self::ColumnsOfOthers => "columns that say nothing of an outdoor outlet",
+            Self::NoSuchNote => "cites a note that is not among the numbered notes",
             Self::Deleted => "the row is marked as deleted",
             Self::Struck => "the row is struck through",
             Self::HeadingsAgain => "the row repeats the headings",
@@ -47,7 +52,7 @@ impl Why {
                 "a list of places says where an outlet goes, not what it is; that belongs in the schedule"
             }
             Self::Unknown => "unknown words",
-            Self::Open => "is not specific: it is open, denied, or says too little; nothing is read from it",
+            Self::Open => "is too vague to use: skipped",
             Self::OnlyKind => {
                 "only the kind of outlet is read from it: the rest is open, or has unknown words beside it"
             }
@@ -55,6 +60,7 @@ impl Why {
                 "only the clear part is read from it: the rest is open, denied, or has unknown words beside it"
             }
             Self::NumberInNote => "is a number in a note, which may be about something else; it is not used",
+            Self::WallInWords => "describes a wall; which one it is is not stated, and is asked",
             Self::TooLong => "is longer than 2,000 characters; nothing is read from it",
         }
     }
@@ -62,6 +68,52 @@ impl Why {
     /// Something at a location that is not used.
     pub(super) fn of(self, location: Location, text: impl Into<Arc<str>>) -> Unused {
         Unused { place: location, text: text.into(), why: self.text() }
+    }
+}
+
+/// Why a row is not an outdoor outlet.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Aside {
+    /// A plumbing fixture.
+    Fixture,
+    /// A drain.
+    Drain,
+    /// Equipment.
+    Equipment,
+    /// A part, a tool or another thing of an outlet, or of pipe.
+    Accessory,
+    /// An outlet indoors.
+    Indoors,
+    /// A title over other rows.
+    Title,
+    /// A total.
+    Total,
+    /// A note.
+    Note,
+    /// A row that was taken out.
+    Deleted,
+    /// Nothing says that it is an outlet.
+    Unknown,
+    /// A person says so.
+    Stated,
+}
+
+impl Aside {
+    /// The reason in one word, and for several rows.
+    pub fn words(self) -> [&'static str; 2] {
+        match self {
+            Self::Fixture => ["fixture", "fixtures"],
+            Self::Drain => ["drain", "drains"],
+            Self::Equipment => ["equipment", "equipment"],
+            Self::Accessory => ["accessory", "accessories"],
+            Self::Indoors => ["indoor outlet", "indoor outlets"],
+            Self::Title => ["title", "titles"],
+            Self::Total => ["total", "totals"],
+            Self::Note => ["note", "notes"],
+            Self::Deleted => ["deleted row", "deleted rows"],
+            Self::Unknown => ["row of unknown kind", "rows of unknown kind"],
+            Self::Stated => ["set aside by the job or an answer", "set aside by the job or an answer"],
+        }
     }
 }
 

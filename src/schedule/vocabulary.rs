@@ -49,6 +49,15 @@ pub enum Subject {
     Sleeve,
     CheckValve,
     Serves,
+    DrainsToSoil,
+    UpstreamDevice,
+    Firestop,
+    FireRated,
+    StopAccess,
+    Blocking,
+    Cladding,
+    Location,
+    Wall,
     /// A description in words.
     Description,
     /// Remarks in words.

@@ -49,8 +49,12 @@ pub(super) struct Job {
     revise_on: Option<ReviseOn>,
     /// A built-in set of changes: for a plans examiner, or for a builder.
     preset: Option<Text>,
-    /// A sheet of questions with responses: a file beside the job.
-    answers: Option<Text>,
+    /// Sheets of questions with responses: files beside the job, the newest last.
+    answers: Option<OneOrMore>,
+    /// Rows that are outdoor outlets, whatever they say: marks, or `row 12`.
+    include: Option<OneOrMore>,
+    /// Rows that are no outdoor outlets: marks, or `row 12`.
+    set_aside: Option<OneOrMore>,
     /// What the schedule's own headings mean: a heading that `coldsill facts` lists, a fact, or ignore.
     columns: Option<BTreeMap<String, Text>>,
     /// Location and count of each mark: a file beside the job, a sheet of a workbook, or a list by the headings of a
@@ -85,6 +89,7 @@ alternatives! {
     Amendments: List(Vec<FileOrAmendment>), One(Amendment);
     FileOrAmendment: File(Text), Amendment(Amendment);
     LayerOrText: Layer(Layer), Text(String);
+    OneOrMore: One(Text), Several(Vec<Text>);
 }
 
 #[derive(JsonSchema)]

@@ -71,6 +71,7 @@ fn rule_parts(defs: &mut Map<String, Value>, base: &Rules) {
     put("basis", described("What the rule stands on.", one_of(&basis)));
     put("level", one_of(&["region", "company", "job"]));
     put("outcome", described("What is said of an outlet where it does not hold.", one_of(&outcomes[..3])));
+    put("close_outcome", one_of(&outcomes[1..3]));
     put("any_outcome", one_of(&outcomes));
     let about =
         "Bases that may ask for a revision; a rule on any other advises. All may where it is left out.";

@@ -3,8 +3,8 @@
 #![allow(dead_code, reason = "described, never built")]
 
 use super::shapes::{
-    AnyOutcome, Basis, ChangedRules, ChangedSettings, DroppedRules, Fact, Given, Level, Outcome, Quantity,
-    ReviseOn, Text, TextOrList, YesNo, stated,
+    AnyOutcome, Basis, ChangedRules, ChangedSettings, CloseOutcome, DroppedRules, Fact, Given, Level,
+    Outcome, Quantity, ReviseOn, Text, TextOrList, YesNo, stated,
 };
 use schemars::JsonSchema;
 use std::collections::BTreeMap;
@@ -139,6 +139,9 @@ struct Rule {
     /// A test of what they need: `heat.seat_temperature >= 32 °F + freezing/margin`.
     needs: Text,
     outcome: Outcome,
+    /// The outcome where the best estimates meet it but their bands do not, and nothing that a schedule can state would
+    /// decide it: advise or clarify. With it, best estimates that fail give the outcome of the rule at once.
+    close: Option<CloseOutcome>,
     /// Whether it is one note for the job instead of a comment on each outlet.
     once: Option<YesNo>,
     /// The comment: a text, or a list of sentences. Facts and settings are in braces, `{heat.seat_temperature}`; a figure
@@ -146,6 +149,11 @@ struct Rule {
     says: TextOrList,
     /// How to correct it, written like `says`.
     remedy: Option<TextOrList>,
+    /// The comment in one line, for the summary; the title stands in for it.
+    brief: Option<TextOrList>,
+    /// What to do in a few words, for the summary.
+    #[serde(rename = "do")]
+    action: Option<TextOrList>,
     /// References: sections, standards. A † marks a number not checked against the adopted edition.
     see: Option<Vec<Text>>,
     /// Cases to test it: at least one that gives no comment and one that gives its outcome.

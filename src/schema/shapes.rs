@@ -29,7 +29,7 @@ references! {
     // Of any file.
     Text "text", Quantity "quantity", YesNo "yes_no",
     // Of rule files.
-    Fact "fact", Given "given", Basis "basis", Level "level", Outcome "outcome", AnyOutcome "any_outcome",
+    Fact "fact", Given "given", Basis "basis", Level "level", Outcome "outcome", AnyOutcome "any_outcome", CloseOutcome "close_outcome",
     ReviseOn "revise_on", ChangedSettings "changed_settings", ChangedRules "changed_rules", DroppedRules
         "dropped_rules",
     // Of jobs.

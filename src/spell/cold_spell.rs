@@ -141,6 +141,14 @@ impl Spell {
         self.length
     }
 
+    /// The same spell after a long time at a temperature, K, with a step to its own first one.
+    #[must_use]
+    pub fn after(mut self, before: f64) -> Self {
+        let start = self.knots.first().map_or(0.0, |it| it[0]);
+        self.knots.insert(0, [start, before]);
+        self
+    }
+
     /// The temperature before it, K: everything is in a steady state with it when the spell begins.
     pub fn start(&self) -> f64 {
         self.outdoors(-1.0)

@@ -6,5 +6,6 @@ mod typed;
 mod window;
 mod year;
 
+pub(crate) use crate::weather::interpolate;
 pub use cold_spell::{MOST_DAYS, Spell, SpellError, SpellKind, Stretch};
 pub use year::{Bin, COLD_WINTER, HOURS, Year};

@@ -46,6 +46,8 @@ pub enum Reason {
     FootOfInches,
     /// A unit of another measure.
     WrongUnit(&'static Unit),
+    /// A sign where none belongs: `12-"`, `8 in..`, `1'-2'`, `1'000 in`.
+    SignOutOfPlace,
     /// `90°` as a slope.
     Vertical,
     /// `8-Oct`.
@@ -94,6 +96,7 @@ impl QuantityError {
             Reason::NoUnit => "has no unit",
             Reason::NoInchMark => "has no inch mark after the inches",
             Reason::FootOfInches => "has 12 in or more after the feet",
+            Reason::SignOutOfPlace => "has a sign out of place",
             Reason::Vertical => "is not a slope: 90° or more",
             Reason::Date => "is a date; spreadsheets turn ranges and fractions into dates",
             Reason::TwoDimensions => "gives two dimensions, not one value",

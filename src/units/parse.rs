@@ -49,10 +49,29 @@ fn parse_text(text: &str, parser: &BandParser<'_>) -> Result<Quantity, Reason> {
     if let Some(hedge) = find_hedge(plain.trim(), parser.want) {
         return Err(Reason::Hedged(hedge));
     }
+    if has_sign_out_of_place(plain.trim()) {
+        return Err(Reason::SignOutOfPlace);
+    }
     let text = without_idle(&plain);
     let Some((first, second)) = split_two_units(text) else { return parser.parse(text) };
     let (first, second) = (parser.parse(first)?, parser.parse(second)?);
     if first.is_near(&second) { Ok(first) } else { Err(Reason::TwoUnitsDiffer) }
+}
+
+/// Whether a text has two full stops at its end, a dash before a mark, two foot marks, or one between digits as a
+/// thousands separator.
+fn has_sign_out_of_place(text: &str) -> bool {
+    let bytes = text.as_bytes();
+    let at = |index: usize| bytes.get(index).copied().unwrap_or(b' ');
+    let is_foot =
+        |index: usize| at(index) == b'\'' && at(index + 1) != b'\'' && (index == 0 || at(index - 1) != b'\'');
+    let feet: Vec<usize> = (0..bytes.len()).filter(|index| is_foot(*index)).collect();
+    let is_thousand = |foot: &usize| (1..=3).all(|more| at(foot + more).is_ascii_digit());
+    // A range of feet has a foot mark at each end: "1' to 2'".
+    let is_range = text.contains("to")
+        || feet.len() == 2 && text.starts_with(|c: char| c.is_ascii_digit()) && text.contains(" - ");
+    let has_dash = text.contains("-\"") || text.contains("-'");
+    text.ends_with("..") || has_dash || feet.iter().any(is_thousand) || feet.len() > 1 && !is_range
 }
 
 /// Splits a value repeated in another unit: `8" (203 mm)`.

@@ -15,7 +15,7 @@ fn with_cell(column: &str, text: &str) -> Folder {
 }
 
 fn review(folder: &Folder) -> Ran {
-    folder.run(&format!("review s.csv --climate {WARM}"))
+    folder.run(&format!("review --detail s.csv --climate {WARM}"))
 }
 
 fn json_of(folder: &Folder) -> Value {
@@ -235,9 +235,9 @@ fn the_sheets_of_a_mark_that_repeats_cover_every_row_that_differs() {
 
 #[test]
 fn a_column_that_is_not_understood_is_listed() {
-    let folder = Folder::of("Mark,Kind,Colour,Backflow device\nHB-1,Hose bibb,blue,Integral\n");
+    let folder = Folder::of("Mark,Kind,Motto,Backflow device\nHB-1,Hose bibb,blue,Integral\n");
     let sheet = unwrapped(&review(&folder).out);
-    assert!(sheet.contains("Not used -------- s.csv, row 1: \"Colour\": unknown heading"), "{sheet}");
+    assert!(sheet.contains("Not used -------- s.csv, row 1: \"Motto\": unknown heading"), "{sheet}");
 }
 
 #[test]
@@ -254,6 +254,6 @@ fn a_misspelt_heading_is_a_problem_that_names_the_nearest() {
 #[test]
 fn an_assumption_about_some_rows_of_a_mark_names_them() {
     let folder = Folder::of("Mark,Kind,Closes\nHB-1,Hose bibb,face\nHB-1,Hose bibb,\nHB-2,Hose bibb,\n");
-    let page = unwrapped(&folder.run("review s.csv --climate dallas-tx").out);
+    let page = unwrapped(&folder.run("review --detail s.csv --climate dallas-tx").out);
     assert!(page.contains("Closes face (HB-1 (row 3) and HB-2): a plain hose bibb"), "{page}");
 }

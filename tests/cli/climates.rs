@@ -78,7 +78,7 @@ fn no_low_of_a_list_looks_warmer_than_it_is() {
 fn lows_are_the_same_whole_degrees_on_every_page() {
     let own = "places:\n  ridge-mn: { name: Ridge, state: MN, heating_99.6: -20.2 °C, heating_99: -15.4 °C, annual_low: { mean: -20 °F, deviation: 6 °F } }\n";
     let folder = Folder::of(NOTHING_TO_ASK).with("own.yaml", own);
-    let review = unwrapped(&folder.run("review s.csv --climate ridge-mn --climates own.yaml").out);
+    let review = unwrapped(&folder.run("review --detail s.csv --climate ridge-mn --climates own.yaml").out);
     assert!(review.contains("design low -32 °F (20-year low); 99.6 % -5 °F and 99 % 4 °F"), "{review}");
     let list = folder.run("climates --find ridge-mn --climates own.yaml").out;
     assert!(unwrapped(&list).contains("-32 °F -5 °F"), "{list}");
@@ -218,9 +218,9 @@ fn job_brings_own_climates_and_ids_must_be_unique() {
     let it = climate(&folder.run("review job.yaml --format json"));
     assert_eq!((&it["id"], &it["from"]), (&"cedar-hollow-mn".into(), &"yours".into()));
     // The very same file again says the same of every place, and is no problem.
-    assert!(folder.run("review job.yaml --climates own.yaml").code < 2);
+    assert!(folder.run("review --detail job.yaml --climates own.yaml").code < 2);
     let other = "places:\n  cedar-hollow-mn: { name: Cedar Hollow, design_low: -44 °F }\n";
-    let ran = folder.with("other.yaml", other).run("review job.yaml --climates other.yaml");
+    let ran = folder.with("other.yaml", other).run("review --detail job.yaml --climates other.yaml");
     ran.is_refused(&["own.yaml, line 2, column 20: \"cedar-hollow-mn\" is the id of another place; expected a unique id: a place in other.yaml has this one"]);
 }
 
@@ -228,14 +228,14 @@ fn job_brings_own_climates_and_ids_must_be_unique() {
 fn own_climate_replacing_a_built_in_one_is_reported() {
     let folder = Folder::of(NOTHING_TO_ASK).with("own.yaml", OWN);
     let told = "the built-in climate of that id is not used: your own takes its place";
-    let ran = folder.run("review s.csv --climate honolulu-hi --climates own.yaml");
+    let ran = folder.run("review --detail s.csv --climate honolulu-hi --climates own.yaml");
     assert!(unwrapped(&ran.out).contains(told), "{}", ran.out);
     let of = |arguments: &str| {
         climate(&folder.run(&format!("review s.csv --format json {arguments}")))["from"].clone()
     };
     assert_eq!(of("--climate honolulu-hi --climates own.yaml"), "yours, in place of the one built in");
     assert_eq!(of("--climate honolulu-hi"), "built in");
-    let other = folder.run("review s.csv --climate cedar-hollow-mn --climates own.yaml");
+    let other = folder.run("review --detail s.csv --climate cedar-hollow-mn --climates own.yaml");
     assert!(!unwrapped(&other.out).contains(told), "{}", other.out);
     let list = folder.run("climates --state HI --climates own.yaml");
     assert!(unwrapped(&list.out).contains("(yours, in place of"), "{}", list.out);
@@ -282,7 +282,7 @@ fn error_in_an_own_file_is_located_and_the_only_one() {
     let folder = Folder::of(NOTHING_TO_ASK).with("own.yaml", own).with("job.yaml", job);
     let wanted =
         "own.yaml, line 2, column 65: \"-33\" has no unit; expected a temperature such as -5 °F or -20 °C";
-    let ran = folder.run("review job.yaml");
+    let ran = folder.run("review --detail job.yaml");
     ran.is_refused(&[wanted]);
     assert!(ran.err.contains("    source line: "), "{}", ran.err);
 }
@@ -296,9 +296,9 @@ fn own_place_with_errors_is_skipped_with_a_warning() {
     let list = folder.run("climates --state HI --climates own.yaml");
     assert_eq!((list.code, list.problems()), (1, vec![BAD_LINE]));
     assert!(list.out.contains("Our own roof") && list.err.contains("    source line: "), "{}", list.err);
-    let whole = folder.run("review s.csv --climate phoenix-az");
+    let whole = folder.run("review --detail s.csv --climate phoenix-az");
     assert_eq!((whole.code, whole.err.as_str()), (0, ""));
-    let ran = folder.run("review s.csv --climate phoenix-az --climates own.yaml");
+    let ran = folder.run("review --detail s.csv --climate phoenix-az --climates own.yaml");
     assert_eq!((ran.code, ran.err.as_str()), (1, ""));
     assert!(unwrapped(&ran.out).contains(BAD_LINE), "{}", ran.out);
     let ran = folder.run("review s.csv --climate phoenix-az --climates own.yaml --format json");
@@ -318,7 +318,7 @@ fn own_place_with_errors_is_an_error_if_asked_for() {
     let of = |command: &str| folder.run(&format!("{command} --climates own.yaml"));
     of("climates Cedar-Hollow-MN").is_refused(&[&told("climates"), BAD_LINE]);
     let at = told("--climate");
-    of("review s.csv --climate Cedar-Hollow-MN").is_refused(&[&at, BAD_LINE]);
+    of("review --detail s.csv --climate Cedar-Hollow-MN").is_refused(&[&at, BAD_LINE]);
     of("walls rim-joist-batt --climate Cedar-Hollow-MN").is_refused(&[&at, BAD_LINE]);
 }
 
@@ -341,12 +341,12 @@ fn card_of_an_own_climate_shows_its_job_lines_and_source() {
     assert!(card.contains("climate: stated-mn") && card.contains("climates: own.yaml"), "{card}");
     assert!(card.contains("--climates own.yaml"), "{card}");
     // As the card says it works; the line of the climate alone does not.
-    assert_eq!(folder.run("review alone.yaml").code, 2);
-    assert!(folder.run("review beside.yaml").code < 2);
+    assert_eq!(folder.run("review --detail alone.yaml").code, 2);
+    assert!(folder.run("review --detail beside.yaml").code < 2);
     // -30 °C is -22 °F.
     let row = card.lines().find(|it| it.starts_with("stated in own.yaml")).map(unwrapped);
     assert_eq!(row.as_deref(), Some("stated in own.yaml -22 °F (-30 °C) - -"), "{card}");
-    for command in ["climates stated-mn", "review s.csv --climate stated-mn"] {
+    for command in ["climates stated-mn", "review --detail s.csv --climate stated-mn"] {
         let json = folder.run(&format!("{command} --climates own.yaml --format json")).json();
         let it = if command.starts_with("review") { &json["climate"] } else { &json["climates"][0] };
         assert_eq!(it["design_low_is"], "stated in own.yaml");

@@ -18,7 +18,7 @@ fn fits(text: &str) {
 const THREE: &str = "Mark,Qty,Location,Kind,Closes,Nominal length,Barrel,Wall,Space behind,Supply,Supply insulation,Inside stop\n\
     A,2,North,Wall hydrant,Inside,12 in,Stainless,2x6-siding,Heated room,Copper,none,Yes\n\
     B,3,South,Hose bibb,Face,,Brass,2x6-siding,Heated room,PEX,none,Yes\n\
-    C,,West,Hose bibb,Face,,Brass,,Heated room,PEX,none,No\n";
+    C,,West,Sillcock,Inside,,Brass,2x6-siding,Heated room,PEX,none,No\n";
 
 fn three(arguments: &[&str]) -> Ran {
     let all: Vec<&str> = ["cold-spell", "s.csv"].iter().chain(arguments).copied().collect();
@@ -89,11 +89,19 @@ fn an_outlet_that_cannot_be_followed_is_listed_with_what_is_missing_and_is_no_pa
     assert_eq!(ran.code, 1);
     let text = unwrapped(&ran.out);
     assert!(text.contains("Cannot be computed: treat as at risk until the facts are known"), "{text}");
-    assert!(text.contains("4 C not stated West unknown: wall"), "{text}");
+    assert!(text.contains("4 C not stated West unknown: seat depth"), "{text}");
     let spell = three_json(&["--climate", WARM]);
     let last = &spell["outlets"][2];
     assert_eq!((&last["mark"], &last["at_risk"]), (&"C".into(), &true.into()));
-    assert_eq!(last["not_known"], "unknown: wall");
+    assert_eq!(last["not_known"], "unknown: seat depth");
+}
+
+#[test]
+fn a_list_without_walls_is_ranked_over_common_walls_and_says_so() {
+    let list = "Mark,Kind,Nominal length\nA,hose bibb,\nB,frostproof sillcock,8 in\n";
+    let text = unwrapped(&Folder::of(list).run("cold-spell s.csv --climate duluth-mn").out);
+    assert!(text.contains("2 of 2 rows: ice blocks or may block 2; 0 cannot be computed"), "{text}");
+    assert!(text.contains("B (row 3): unknown, assumed at the worst plausible value: wall "), "{text}");
 }
 
 #[test]
@@ -106,7 +114,7 @@ fn the_first_to_be_blocked_comes_first_in_every_form() {
     let lines: Vec<&str> = csv.lines().skip(1).collect();
     assert!(lines[0].starts_with("1,3,B,3,South,yes,"), "{csv}");
     assert!(lines[1].starts_with("2,2,A,2,North,no,,,,,,,"), "{csv}");
-    assert_eq!(lines[2], ",4,C,,West,yes,,,,,,,,,,unknown: wall");
+    assert_eq!(lines[2], ",4,C,,West,yes,,,,,,,,,,unknown: seat depth");
     let text = unwrapped(&three(&["--climate", "duluth-mn"]).out);
     assert!(text.contains("in this order: B (row 3)."), "{text}");
 }
@@ -114,8 +122,8 @@ fn the_first_to_be_blocked_comes_first_in_every_form() {
 #[test]
 fn rows_of_one_mark_that_are_alike_are_one_line_with_all_their_places() {
     let twice = THREE
-        .replace("C,,West", "B,4,East")
-        .replace("Brass,,Heated room,PEX,none,No", "Brass,2x6-siding,Heated room,PEX,none,Yes");
+        .replace("C,,West,Sillcock,Inside", "B,4,East,Hose bibb,Face")
+        .replace("PEX,none,No", "PEX,none,Yes");
     let spell = Folder::of(&twice).run("cold-spell s.csv --climate duluth-mn --format json").json();
     let outlets = spell["outlets"].as_array().unwrap();
     assert_eq!(outlets.len(), 2);

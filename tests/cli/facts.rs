@@ -43,7 +43,7 @@ fn computed_fact_lists_reads_and_rounding() {
     let said = unwrapped(&run("facts heat.least_seat_depth").out);
     assert!(said.contains("If blank No column: it is computed."), "{said}");
     assert!(said.contains("rounded up."), "{said}");
-    assert!(said.contains("Reads freezing/margin, outlet.barrel,"), "{said}");
+    assert!(said.contains("Reads freezing/margin, outlet.air_sealed, outlet.barrel,"), "{said}");
     assert!(said.contains("Freezing 1 (freezing/seat-reaches-freezing-at-design-low)"), "{said}");
 }
 

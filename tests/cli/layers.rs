@@ -46,7 +46,7 @@ fn a_region_comes_before_a_company_whatever_the_order_given() {
     let region = format!("{COUNTY}settings: {{ freezing/margin: 7 °F }}\n");
     let ran = rules(&[company, &region]);
     says(&ran, "Amended North County (region) and House (company)");
-    says(&ran, "freezing/margin 7 °F, was 4 °F: North County, 2.yaml line 3");
+    says(&ran, "freezing/margin 7 °F, was 0 °F: North County, 2.yaml line 3");
     says(&ran, "freezing/margin 10 °F, was 7 °F: House, 1.yaml line 3");
 }
 
@@ -79,7 +79,7 @@ fn bounds_only_get_narrower() {
 fn bounds_that_leave_the_value_outside_ask_for_one() {
     let ran = rules(&["amendment: House\nsettings:\n  freezing/margin: { between: [6 °F, 20 °F] }\n"]);
     ran.is_refused(&[
-        "1.yaml, line 3, column 20: leaves the setting freezing/margin, 4 °F, out of bounds; expected `is:` with a \
+        "1.yaml, line 3, column 20: leaves the setting freezing/margin, 0 °F, out of bounds; expected `is:` with a \
          value within them",
     ]);
 }
@@ -147,7 +147,7 @@ fn an_amendment_written_in_a_job_speaks_for_no_region() {
     let job = format!(
         "climate: dallas-tx\nschedule: s.csv\nrules:\n  level: region\n  drop:\n    {AT_FACE}: not ours\n"
     );
-    Folder::of(SCHEDULE).with("job.yaml", job).run("review job.yaml").is_refused(&[
+    Folder::of(SCHEDULE).with("job.yaml", job).run("review --detail job.yaml").is_refused(&[
         "job.yaml, line 4, column 10: \"region\" cannot be the level of an amendment in a job; expected job, or an \
          amendment in a file of its own",
     ]);
@@ -167,7 +167,7 @@ fn a_job_that_leaves_nothing_to_revise_on() {
     let job = "climate: dallas-tx\nschedule: s.csv\nrevise_on: []\n";
     Folder::of(SCHEDULE)
         .with("job.yaml", job)
-        .run("review job.yaml")
+        .run("review --detail job.yaml")
         .is_refused(&[&format!("job.yaml, line 3, column 12: {NO_BASIS}")]);
 }
 

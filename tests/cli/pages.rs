@@ -28,15 +28,36 @@ fn the_comment_sheet_of_a_job() {
 }
 
 #[test]
+fn the_comment_sheet_of_a_job_in_detail() {
+    let text = page("review examples/kestrel-ridge/job.yaml --detail");
+    fits(&text);
+    assert_snapshot!(text);
+}
+
+/// The limits are those asked of the page: 100 lines and some for the example of seven rows, all of them troubled, and two
+/// for each further type.
+#[test]
+fn the_summary_is_short_however_long_the_schedule() {
+    let lines = |text: &str| text.lines().count();
+    let example = page("review examples/kestrel-ridge/job.yaml");
+    assert!(lines(&example) <= 120, "{}", lines(&example));
+    let table = |text: &str| text.lines().take_while(|line| !line.starts_with("Lengths are nominal")).count();
+    let rows: String = (2..200).map(|row| format!("HB-{row},sillcock,brass,{} in\n", 4 + row % 11)).collect();
+    let folder = super::common::Folder::of(&format!("Mark,Kind,Barrel,Length\n{rows}"));
+    let long = folder.run("review s.csv --climate dallas-tx").out;
+    assert!(lines(&long) < 150 && table(&long) < 60, "{long}");
+}
+
+#[test]
 fn the_comment_sheet_of_a_bare_schedule() {
-    let text = page("review examples/live-oak/schedule.csv --climate dallas-tx");
+    let text = page("review --detail examples/live-oak/schedule.csv --climate dallas-tx");
     fits(&text);
     assert_snapshot!(text);
 }
 
 #[test]
 fn the_comment_sheet_in_si_units() {
-    let text = page("review examples/live-oak/schedule.csv --climate dallas-tx --units si");
+    let text = page("review --detail examples/live-oak/schedule.csv --climate dallas-tx --units si");
     fits(&text);
     assert_snapshot!(text);
 }

@@ -48,7 +48,7 @@ fn a_comment_that_only_advises_for_its_basis_says_so() {
     let review = review("", "--preset examiner");
     assert_eq!(comment(outlet(&review, 2), SEAT)["lowered"], true);
     assert_eq!(comment(outlet(&review, 3), AT_FACE)["lowered"], false);
-    let sheet = unwrapped(&folder("").run("review job.yaml --preset examiner").out);
+    let sheet = unwrapped(&folder("").run("review --detail job.yaml --preset examiner").out);
     assert!(
         sheet.contains("advisory only: this job requires revision on adopted code, listing and instructions"),
         "{sheet}"
@@ -57,14 +57,14 @@ fn a_comment_that_only_advises_for_its_basis_says_so() {
 
 #[test]
 fn the_head_says_what_may_ask_for_revision_and_who_says_so() {
-    let sheet = unwrapped(&folder("").run("review job.yaml --preset examiner").out);
+    let sheet = unwrapped(&folder("").run("review --detail job.yaml --preset examiner").out);
     assert!(sheet.contains("Preset examiner"), "{sheet}");
     assert!(sheet.contains("Revise on adopted code, listing and instructions: preset examiner"), "{sheet}");
 }
 
 #[test]
 fn nothing_is_said_of_what_may_ask_where_everything_may() {
-    assert!(!folder("").run("review job.yaml").out.contains("Revise on"));
+    assert!(!folder("").run("review --detail job.yaml").out.contains("Revise on"));
 }
 
 #[test]
@@ -98,8 +98,9 @@ fn the_jobs_own_key_wins_over_its_preset_and_over_amendments() {
 #[test]
 fn a_revision_asked_for_in_vain_is_told() {
     let house = "amendment: House\nchange:\n  freezing/seat-short-of-insulation: { outcome: revise }\n";
-    let ran =
-        folder("").with("house.yaml", house).run("review job.yaml --rules house.yaml --preset examiner");
+    let ran = folder("")
+        .with("house.yaml", house)
+        .run("review --detail job.yaml --rules house.yaml --preset examiner");
     assert!(
         unwrapped(&ran.out).contains(
             "Note House requires revision in Freezing 2, but its basis, company, cannot require it here: advisory only"
@@ -111,10 +112,10 @@ fn a_revision_asked_for_in_vain_is_told() {
 
 #[test]
 fn a_preset_that_there_is_not_names_those_there_are() {
-    folder("").run("review job.yaml --preset examner").is_refused(&[
+    folder("").run("review --detail job.yaml --preset examner").is_refused(&[
         "--preset: \"examner\" is not a preset; expected builder or examiner; did you mean \"examiner\"?",
     ]);
-    folder("preset: inspector\n").run("review job.yaml").is_refused(&[
+    folder("preset: inspector\n").run("review --detail job.yaml").is_refused(&[
         "job.yaml, line 3, column 9: \"inspector\" is not a preset; expected builder or examiner",
     ]);
 }

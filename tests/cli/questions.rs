@@ -8,7 +8,7 @@ const SCHEDULE: &str = "Mark,Qty,Kind,Closes,Nominal length,Barrel,Wall,Supply,S
 #[test]
 fn a_sheet_is_written_for_a_spreadsheet_and_its_responses_are_read_back() {
     let folder = Folder::of(SCHEDULE);
-    let ran = folder.run("review s.csv --climate minneapolis-mn --questions q.csv");
+    let ran = folder.run("review --detail s.csv --climate minneapolis-mn --questions q.csv");
     assert_eq!(ran.code, 1);
     let sheet = folder.text("q.csv");
     // RFC 4180 ends lines by CR and LF; the mark tells a spreadsheet that it is UTF-8.
@@ -20,7 +20,7 @@ fn a_sheet_is_written_for_a_spreadsheet_and_its_responses_are_read_back() {
     let filled = sheet.replace(barrel, &barrel.replace(",,,Barrel", ",stainless,,Barrel"));
     assert_ne!(filled, sheet);
     let folder = folder.with("back.csv", filled);
-    let ran = folder.run("review s.csv --climate minneapolis-mn --answers back.csv");
+    let ran = folder.run("review --detail s.csv --climate minneapolis-mn --answers back.csv");
     let page = unwrapped(&ran.out);
     assert!(page.contains("Answers back.csv") && page.contains("From answers"), "{}", ran.out);
     assert!(!page.contains("What metal is the barrel?"), "{}", ran.out);
@@ -43,7 +43,7 @@ fn a_sheet_is_written_for_a_spreadsheet_and_its_responses_are_read_back() {
 #[test]
 fn a_sheet_is_not_written_over_the_schedule_nor_the_answers_nor_the_report() {
     let folder = Folder::of(SCHEDULE).with("a.csv", "Fact,Marks,Response\nBarrel,=HB-1,brass\n");
-    let command = "review s.csv --climate minneapolis-mn --answers a.csv --questions";
+    let command = "review --detail s.csv --climate minneapolis-mn --answers a.csv --questions";
     for file in ["s.csv", "a.csv"] {
         folder.run(&format!("{command} {file}")).is_refused(&[&format!(
             "{file}: is a file the review reads, and is not written over; expected another file for the report"
@@ -59,12 +59,12 @@ fn a_sheet_is_not_written_over_the_schedule_nor_the_answers_nor_the_report() {
 #[test]
 fn a_file_that_is_no_sheet_of_questions_is_refused() {
     let folder = Folder::of(SCHEDULE);
-    folder.run("review s.csv --climate minneapolis-mn --answers s.csv").is_refused(&[
+    folder.run("review --detail s.csv --climate minneapolis-mn --answers s.csv").is_refused(&[
         "s.csv: has no column \"Response\"; expected a sheet of questions as `--questions` writes it, with responses \
          filled in",
     ]);
     folder
-        .run("review s.csv --climate minneapolis-mn --answers none.csv")
+        .run("review --detail s.csv --climate minneapolis-mn --answers none.csv")
         .is_refused(&["none.csv: there is no such file"]);
 }
 
@@ -83,7 +83,7 @@ fn the_page_lists_twelve_questions_and_counts_the_rest() {
         ));
     }
     let folder = Folder::of("Mark,Closes\nA,\n").with("house.yaml", rules);
-    let command = "review s.csv --climate duluth-mn --rules house.yaml";
+    let command = "review --detail s.csv --climate duluth-mn --rules house.yaml";
     let page = folder.run(command).out;
     let json = folder.run(&format!("{command} --format json")).json();
     let asked = json["questions"].as_array().expect("a list").len();

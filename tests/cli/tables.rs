@@ -126,7 +126,7 @@ fn a_table_that_ends_says_where() {
         "job.yaml",
         "climate: { name: our own post, design_low: -35 °F }\nschedule: s.csv\nrules: house.yaml\n",
     );
-    let sheet = unwrapped(&folder.run("review job.yaml").out);
+    let sheet = unwrapped(&folder.run("review --detail job.yaml").out);
     assert!(
         sheet.contains("Unknown: least seat depth by design low and barrel (the table ends at -20 °F)."),
         "{sheet}"
@@ -140,7 +140,7 @@ fn where_a_table_ends_is_told_in_the_readers_units() {
         "job.yaml",
         "climate: { name: our own post, design_low: -35 °F }\nschedule: s.csv\nrules: house.yaml\n",
     );
-    let sheet = unwrapped(&folder.run("review job.yaml --units si").out);
+    let sheet = unwrapped(&folder.run("review --detail job.yaml --units si").out);
     // -20 °F is (-20 - 32) / 1.8 = -28.9 °C.
     assert!(sheet.contains("the table ends at -28.9 °C"), "{sheet}");
 }

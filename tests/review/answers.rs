@@ -15,7 +15,7 @@ use std::collections::BTreeMap;
 const SCHEDULE: &str = "\
 Mark,Qty,Kind,Closes,Nominal length,Barrel,Wall,Supply,Supply insulation,Backflow
 HB-1,4,sillcock,inside,8 in,,2x6,copper,none,none
-HB-2,2,sillcock,inside,12 in,,2x6,copper,none,integral
+HB-2,2,sillcock,inside,10 in,,2x6,copper,none,integral
 HB-3,1,hose bibb,face,,brass,2x6,copper,none,
 ";
 const HEAD: &str = "Fact,Marks,Rows,Unit,Response";
@@ -115,7 +115,7 @@ fn filled_sheet_equals_schedule_with_those_cells() {
     let schedule = SCHEDULE
         .replace("Backflow\n", "Backflow,Inside stop\n")
         .replace("8 in,,2x6,copper,none,none\n", "8 in,stainless,2x6,copper,none,none,yes\n")
-        .replace("12 in,,2x6,copper,none,integral\n", "12 in,Yellow brass,2x6,copper,none,integral,yes\n")
+        .replace("10 in,,2x6,copper,none,integral\n", "10 in,Yellow brass,2x6,copper,none,integral,yes\n")
         .replace("brass,2x6,copper,none,\n", "brass,2x6,copper,none,HCVB,yes\n");
     let stops: Vec<_> = open.questions.iter().filter(|it| &*it.fact == "outlet.inside_stop").collect();
     let asked: Vec<u32> =

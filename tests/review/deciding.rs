@@ -51,9 +51,9 @@ fn a_decided_comment_without_a_supply_carries_the_spread_of_all_answers() {
 fn a_barrel_that_decides_is_asked_for_once_however_many_outlets_wait() {
     let review = review(
         "Mark,Kind,Closes,Wall,Nominal length,Supply,Supply insulation\n\
-         HB-1,sillcock,inside,2x6,12 in,copper,none\n\
-         HB-1,sillcock,inside,2x6,12 in,copper,none\n\
-         HB-2,sillcock,inside,2x6,14 in,copper,none\n",
+         HB-1,sillcock,inside,2x6,8 in,copper,none\n\
+         HB-1,sillcock,inside,2x6,8 in,copper,none\n\
+         HB-2,sillcock,inside,2x6,10 in,copper,none\n",
         "minneapolis-mn",
     );
     let barrel: Vec<_> = review.questions.iter().filter(|it| &*it.fact == "outlet.barrel").collect();
@@ -132,7 +132,7 @@ fn what_is_assumed_is_listed_once_with_its_reason_and_whom_it_concerns() {
     let seat: Vec<_> = review.assumed.iter().filter(|it| &*it.fact.name == "outlet.seat_depth").collect();
     let [assumption] = seat.as_slice() else { panic!("{} entries", seat.len()) };
     assert_eq!(assumption.applies_to.iter().map(AsRef::as_ref).collect::<Vec<_>>(), ["A", "B"]);
-    assert!(assumption.why.contains("nominal length less {= 1 in}"));
+    assert!(assumption.why.contains("nominal length less {= 3/4 in}"));
 }
 
 #[test]
@@ -157,7 +157,7 @@ fn a_quantity_nobody_stated_is_not_one() {
 fn the_next_listed_length_itself_holds() {
     let review = sillcock(
         "Nominal length,Barrel,Supply,Supply insulation",
-        "4 in,stainless,copper,none",
+        "4 in,stainless,PEX,none",
         "kansas-city-mo",
     );
     let values = &comment(&review.outlets[0], SEAT).values;
@@ -166,7 +166,7 @@ fn the_next_listed_length_itself_holds() {
     let inches = length.is / 0.0254;
     let longer = sillcock(
         "Nominal length,Barrel,Supply,Supply insulation",
-        &format!("{inches} in,stainless,copper,none"),
+        &format!("{inches} in,stainless,PEX,none"),
         "kansas-city-mo",
     );
     assert_eq!(comment(&longer.outlets[0], SEAT).outcome, Outcome::NoComment);

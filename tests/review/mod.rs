@@ -3,6 +3,7 @@
 mod answers;
 mod catalogue;
 mod climates;
+mod close;
 mod contacts;
 mod deciding;
 mod devices;

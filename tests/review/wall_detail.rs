@@ -107,7 +107,11 @@ fn the_seat_with_copper_is_that_of_the_row_with_copper() {
 fn the_seat_without_insulation_is_that_of_the_row_without_it() {
     const COVERED: &str = "piping/insulation-keeps-room-heat-from-seat";
     let with = |insulation: &str| {
-        sillcock("Seat depth,Supply,Supply insulation", &format!("11 in,copper,{insulation}"), "chicago-il")
+        sillcock(
+            "Seat depth,Supply,Supply insulation",
+            &format!("9.5 in,copper,{insulation}"),
+            "minneapolis-mn",
+        )
     };
     let (foam, bare) = (with("1/2 in"), with("none"));
     assert_eq!(comment(&foam.outlets[0], COVERED).outcome, Outcome::Advise);

@@ -74,6 +74,11 @@ pub fn unused(schedule: &Schedule) -> Vec<String> {
     schedule.unused.iter().map(|it| format!("{}: {}: {}", it.place, it.text, it.why)).collect()
 }
 
+/// Rows that are no outdoor outlets, with the reason.
+pub fn aside(schedule: &Schedule) -> Vec<String> {
+    schedule.aside.iter().map(|it| format!("{}: {}: {}", it.place, it.text, it.reason.words()[0])).collect()
+}
+
 /// What a row's cells say, by heading: lengths in inches; `?` where it is not known.
 pub fn said(schedule: &Schedule, row: u32) -> Vec<String> {
     let row = schedule.rows.iter().find(|it| it.number == row).unwrap_or_else(|| panic!("no row {row}"));

@@ -92,7 +92,8 @@ fn in_short(followed: &Followed, spell: &ColdSpell) -> String {
     let end = followed.courses.each_ref().map(|it| it.blocked.is_some());
     let risk = match end {
         [_, true, _] if blocked.used() == Some(0.0) => {
-            "Ice blocks it before the spell: it freezes in an ordinary winter. Drain it for the season."
+            "It may already be frozen at the start of the spell: check for flow. If nobody draws water, ice blocks it at the \
+             temperature before the spell. Drain it for the season."
                 .into()
         }
         _ if first.used() == Some(0.0) => {
@@ -101,23 +102,22 @@ fn in_short(followed: &Followed, spell: &ColdSpell) -> String {
             } else {
                 format!("blocked after {}", blocked.in_short())
             };
-            format!("There is ice in it before the spell, in an ordinary winter; {then}.")
+            format!("There may already be ice in it at the start of the spell: check for flow; {then}.")
         }
         [_, true, true] => format!("Ice blocks it after {}.", blocked.in_short()),
         [_, true, false] => format!(
-            "At the values used, ice blocks it after {}; at the warm end of the band it stays open. Treat it as at \
+            "At the best estimates, ice blocks it after {}; in the best case it stays open. Treat it as at \
              risk.",
             blocked.as_used()
         ),
         [true, false, _] => format!(
-            "Too close to call: it stays open at the values used, and ice blocks it {} at the cold end of the band. \
-             Treat it as at risk.",
+            "Too close to call: it stays open at the best estimates, and ice blocks it {} in the worst case. Treat it as at risk.",
             blocked.band()[0].map_or_else(String::new, |it| format!("after {}", hours(it)))
         ),
         [false, false, _] if first.never() => "No ice forms in it.".into(),
         [false, false, _] => {
             let when = first.used().map_or_else(
-                || "only at the cold end of the band".into(),
+                || "only in the worst case".into(),
                 |time| format!("after {}", hours(time)),
             );
             format!("Ice forms in it {when} but the tube stays open.")
@@ -242,9 +242,9 @@ fn method(out: &mut String, followed: &Followed, spell: &ColdSpell, system: Syst
         .shifts
         .map(|kelvin| super::TEMPERATURE.value(&Quantity::of(kelvin, Dim::DIFFERENCE), system));
     let band = format!(
-        "Uncertain inputs (metals, films, stem) are represented by a shift of the outdoor temperature: {low} at the \
-         cold end and {high} at the warm end, which moves the coldest water by its band in the steady section. The \
-         weather itself is taken as given."
+        "Uncertain inputs (metals, sizes, films) are represented by how far outdoors lies below the room, in \
+         one proportion all the time: at its coldest {low} at the cold end and {high} at the warm end, which moves the \
+         coldest water by its 95 % interval in the steady section. The weather itself is taken as given."
     );
     line("Band", &band);
     line(

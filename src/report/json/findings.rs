@@ -2,6 +2,7 @@
 
 use super::super::comments::{remedy, said};
 use super::facts::{Entries, FactJson, FactsJson, facts};
+use super::moves::MoveJson;
 use super::values::{LocationJson, Number, QuantityJson};
 use crate::expr::Value;
 use crate::review::{Comment, Findings, Open, OutletReview, Review, Settled};
@@ -24,6 +25,8 @@ pub(super) struct FindingsJson<'r> {
     facts: FactsJson<'r>,
     /// What the rules say, in the order of the rules. Rules that do not apply are not listed.
     comments: Vec<CommentJson<'r>>,
+    /// What moves its seat temperature, most first; empty if no rule that goes by it says anything.
+    moves: Vec<MoveJson<'r>>,
 }
 
 /// One row of the schedule.
@@ -160,6 +163,7 @@ impl Serialize for FindingsList<'_> {
                     .filter(|comment| comment.outcome != Outcome::DoesNotApply)
                     .map(|comment| CommentJson::of(comment, findings, *system))
                     .collect(),
+                moves: findings.moves.iter().map(|it| MoveJson::of(it, *system)).collect(),
             }
         }))
     }

@@ -9,6 +9,7 @@ mod cold_spell;
 mod course;
 mod facts;
 mod findings;
+mod moves;
 mod read;
 mod review;
 mod schema;

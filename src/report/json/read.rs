@@ -2,7 +2,7 @@
 
 use super::super::words::value;
 use super::facts::{FactsJson, facts};
-use super::values::{DiagnosticJson, LocationJson, NoteJson, UnusedJson, all};
+use super::values::{AsideJson, DiagnosticJson, LocationJson, NoteJson, UnusedJson, all};
 use super::{PROGRAM, write};
 use crate::review::{Blank, Column, InCommon, ReadOutlet, Understood};
 use crate::units::{System, figures};
@@ -12,13 +12,13 @@ use std::io;
 use std::sync::Arc;
 
 /// Version of the format.
-const FORMAT: u32 = 1;
+const FORMAT: u32 = 2;
 
 /// What `coldsill read --format json` prints: what each outlet states, cell by cell, before any review. Values are in
 /// SI
 /// units; `text` is in the reader's units.
 #[derive(Serialize, JsonSchema)]
-#[schemars(title = "What Coldsill read from a schedule, format 1")]
+#[schemars(title = "What Coldsill read from a schedule, format 2")]
 pub(super) struct ReadJson<'r> {
     /// Version of the program.
     coldsill: &'static str,
@@ -45,6 +45,8 @@ pub(super) struct ReadJson<'r> {
     blanks: Vec<BlankJson<'r>>,
     /// What is not used: columns that are not understood, rows that are no outlets.
     unused: Vec<UnusedJson<'r>>,
+    /// Rows that are not outdoor outlets, each with the reason.
+    aside: Vec<AsideJson<'r>>,
     /// Cells and headings that could not be read.
     problems: Vec<DiagnosticJson<'r>>,
 }
@@ -128,6 +130,7 @@ pub fn read_json(understood: &Understood<'_>, system: System, out: &mut dyn io::
         outlets: OutletsJson(understood, system),
         blanks: blanks.iter().map(|blank| BlankJson::of(blank, system)).collect(),
         unused: all(understood.unused),
+        aside: all(understood.aside),
         problems: all(understood.problems),
     };
     write(&document, out)

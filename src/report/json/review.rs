@@ -6,9 +6,10 @@ use super::amended::AmendedJson;
 use super::climate::ClimateJson;
 use super::facts::FactJson;
 use super::findings::{FindingsJson, FindingsList, words};
+use super::moves::OrderTurnsOnJson;
 use super::values::{
-    DiagnosticJson, LengthJson, LocationJson, NoteJson, Number, QuantityJson, TemperatureJson, UnusedJson,
-    all, temperature,
+    AsideJson, DiagnosticJson, LengthJson, LocationJson, NoteJson, Number, QuantityJson, TemperatureJson,
+    UnusedJson, all, temperature,
 };
 use super::{PROGRAM, write};
 use crate::facts::asked;
@@ -21,7 +22,7 @@ use std::io;
 use std::sync::Arc;
 
 /// Version of the format.
-const FORMAT: u32 = 2;
+const FORMAT: u32 = 3;
 
 /// A review of a schedule of outdoor water outlets, as `coldsill review --format json` writes it. Values are in SI
 /// units,
@@ -29,7 +30,7 @@ const FORMAT: u32 = 2;
 /// reader's units.
 /// Unknown values are null, with the reason in `absent`, never 0 or false. New keys raise `format`.
 #[derive(Serialize, JsonSchema)]
-#[schemars(title = "Coldsill review, format 2")]
+#[schemars(title = "Coldsill review, format 3")]
 pub(super) struct ReviewJson<'r> {
     /// Version of the program.
     coldsill: &'static str,
@@ -66,6 +67,8 @@ pub(super) struct ReviewJson<'r> {
     tally: TallyJson,
     /// Questions, each fact once, the most useful first.
     questions: Vec<QuestionJson<'r>>,
+    /// Facts that nobody states and that change which length to order, most rows first.
+    order_turns_on: Vec<OrderTurnsOnJson<'r>>,
     /// Files of answers that were read.
     answers: &'r [Arc<str>],
     /// Every fact from an answer, with the answer's location.
@@ -76,6 +79,8 @@ pub(super) struct ReviewJson<'r> {
     notes: Vec<NoteJson<'r>>,
     /// What the review does not use: columns that are not understood, rows that are no outlets.
     unused: Vec<UnusedJson<'r>>,
+    /// Rows that are not outdoor outlets, each with the reason.
+    aside: Vec<AsideJson<'r>>,
     /// Cells and headings that could not be read. A cell with an error is an unknown fact; the rest of its row is
     /// reviewed.
     problems: Vec<DiagnosticJson<'r>>,
@@ -247,11 +252,13 @@ pub fn json(review: &Review, system: System, out: &mut dyn io::Write) -> io::Res
         findings: FindingsList(review, system),
         tally: review.tally.into(),
         questions: review.questions.iter().map(|question| QuestionJson::of(question, system)).collect(),
+        order_turns_on: OrderTurnsOnJson::all(&review.order_turns_on),
         answers: &review.answers,
         answered: review.answered.iter().map(|answered| AnsweredJson::of(answered, system)).collect(),
         assumed: review.assumed.iter().map(|assumption| AssumptionJson::of(assumption, system)).collect(),
         notes: all(&review.notes),
         unused: all(&review.unused),
+        aside: all(&review.aside),
         problems: all(&review.problems),
     };
     write(&document, out)

@@ -2,7 +2,7 @@
 
 use crate::climate::LOW;
 use crate::diag::{Diagnostic, Location, Position, Span};
-use crate::review::{Noted, Unused};
+use crate::review::{Noted, SetAside, Unused};
 use crate::units::{Dim, Quantity, Show, System, si_symbol};
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::{Serialize, Serializer};
@@ -127,6 +127,20 @@ pub(super) struct UnusedJson<'r> {
 impl<'r> From<&'r Unused> for UnusedJson<'r> {
     fn from(unused: &'r Unused) -> Self {
         Self { at: LocationJson::of(&unused.place, Some(&unused.text)), why: unused.why }
+    }
+}
+
+/// A row that is not an outdoor outlet.
+#[derive(Serialize, JsonSchema)]
+pub(super) struct AsideJson<'r> {
+    at: LocationJson<'r>,
+    /// Why: fixture, drain, indoor outlet, and so on.
+    reason: &'r str,
+}
+
+impl<'r> From<&'r SetAside> for AsideJson<'r> {
+    fn from(aside: &'r SetAside) -> Self {
+        Self { at: LocationJson::of(&aside.place, Some(&aside.text)), reason: aside.reason.words()[0] }
     }
 }
 

@@ -5,10 +5,10 @@ use super::super::footnotes::Footnotes;
 use super::super::page::{heading, labelled};
 use super::{difference, length};
 use crate::facts::{OUTDOOR_FILM, SectionSheet};
-use crate::physics::air_film::{ASHRAE_WIND_WINTER, ISO_INTERIOR};
+use crate::physics::air_film::{ASHRAE_WIND_SUMMER, ISO_INTERIOR};
 use crate::section::{
-    FITTING_LENGTH, FLANGE_RADIUS, FLANGE_THICKNESS, HEAD_LENGTH, HEAD_RADIUS, RIM, SEAT_READING,
-    WALL_FILM_INSIDE, WASHER_CONDUCTIVITY, WASHER_LENGTH,
+    FLANGE_RADIUS, FLANGE_THICKNESS, HEAD_LENGTH, HEAD_RADIUS, RIM, SEAT_READING, WALL_FILM_INSIDE,
+    WASHER_CONDUCTIVITY, WASHER_LENGTH,
 };
 use crate::units::{Dim, Measure, Quantity, Show, System};
 
@@ -19,12 +19,18 @@ pub(super) fn lines<'s>(out: &mut String, section: &SectionSheet, system: System
     heading(out, "Method");
     let solved = &section.solved;
     let mut line = |label: &str, text: &str| out.push_str(&labelled(label, text, WIDTH));
-    line("Model", &model(system));
+    line("Model", &model(section, system));
     line(
         "Left out",
-        "Time, which `coldsill cold-spell` computes on the same cells. Natural convection in the water, which would \
-         warm the \
-         seat. Radiation to a clear night sky, which would cool it. Framing beside the outlet.",
+        "Time, which `coldsill cold-spell` computes on the same cells. Radiation to a clear night sky, which would cool \
+         the seat. Framing beside the outlet. Air leaks other than at the inlet, and wind in the wall.",
+    );
+    line(
+        "Interval",
+        "95 %, first-order propagation (JCGM 100) carried to the third moment: each input has a triangular distribution \
+         between its bounds with its best estimate as the mode, is moved to either bound by itself, and the moments of \
+         what that does add up in the logarithm of the ratio of the two weights. Inputs are independent; emissivities of \
+         metal and pipe move together.",
     );
     line(
         "Weights",
@@ -35,8 +41,8 @@ pub(super) fn lines<'s>(out: &mut String, section: &SectionSheet, system: System
         film(OUTDOOR_FILM.used),
         OUTDOOR_FILM.low,
         OUTDOOR_FILM.high,
-        ASHRAE_WIND_WINTER.name,
-        notes.cite_as(ASHRAE_WIND_WINTER.source, ASHRAE_WIND_WINTER.standing),
+        ASHRAE_WIND_SUMMER.name,
+        notes.cite_as(ASHRAE_WIND_SUMMER.source, ASHRAE_WIND_SUMMER.standing),
         film(1.0 / WALL_FILM_INSIDE),
         notes.cite_as(ISO_INTERIOR.source, ISO_INTERIOR.standing)
     );
@@ -80,19 +86,17 @@ pub(super) fn lines<'s>(out: &mut String, section: &SectionSheet, system: System
     line("Mesh", &mesh);
 }
 
-fn model(system: System) -> String {
+fn model(section: &SectionSheet, system: System) -> String {
     let length = |meters: f64| length(meters, system);
     format!(
         "Axisymmetric finite volumes through wall, barrel, seat, inlet fitting and supply; adiabatic {} from the \
          axis. Washer \
-         zone {} long at {WASHER_CONDUCTIVITY} W/mK on the cold side of the seat; solid inlet fitting {} long, of \
-         the barrel's \
-         metal; head {} by {} and flange {} by {} outdoors. Seat temperature is the mean of the water in the first \
+         zone {} long at {WASHER_CONDUCTIVITY} W/mK on the cold side of the seat; solid inlet fitting {} long; head {} by {} and flange {} by {} outdoors. Seat temperature is the mean of the water in the first \
          {} on the \
          warm side of the washer.",
         length(RIM),
         length(WASHER_LENGTH),
-        length(FITTING_LENGTH),
+        length(section.fitting),
         length(2.0 * HEAD_RADIUS),
         length(HEAD_LENGTH),
         length(2.0 * FLANGE_RADIUS),

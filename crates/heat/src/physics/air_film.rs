@@ -41,6 +41,9 @@ const AIR: [[f64; 4]; 16] = [
     [373.15, 0.031620, 2.1896e-5, 1011.23],
 ];
 
+/// Conductivity of still dry air at 273.15 K, W/(m·K), as in the table of [`air`].
+pub const STILL_AIR_CONDUCTIVITY: f64 = AIR[5][1];
+
 /// Dry air at one state.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Air {

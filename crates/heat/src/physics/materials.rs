@@ -10,6 +10,7 @@ mod metal;
 mod pipe;
 mod storage;
 
+pub use pipe::RUBBER;
 pub use storage::{Storage, lightest_of_conductivity};
 
 use super::{OutOfRange, Spread, Standing, check_range, find_row, interpolate};

@@ -3,7 +3,7 @@
 use super::faces::Tag;
 use super::solve::{FILM_RANGE, INDOORS, Section, SectionError};
 use super::solved::{BareSurface, Boundary, Share};
-use super::spec::{Micro, Ranged};
+use super::spec::{Behind, Ranged, Spec};
 use crate::physics::air_film::{PAINTED, natural_convection_cylinder_at, radiation};
 use crate::thermal::{Axis, Exposed, Face, Grid, Side, Weights};
 
@@ -43,27 +43,29 @@ impl Bare {
 }
 
 impl Section<'_> {
-    /// Natural convection and radiation on every bare surface in the space behind, at its own temperature.
+    /// Natural convection and radiation on every bare surface in the space behind, at its own temperature, as a
+    /// specification has them that differs from the section's own in no size.
     pub(super) fn set_bare_films(
         &mut self,
         weights: &Weights,
         at: &Boundary,
-        end: impl Fn(Ranged) -> Micro,
+        spec: &Spec,
     ) -> Result<(), SectionError> {
         let [coldest, warmest] = FILM_RANGE;
         let outdoors = at.outdoors.clamp(coldest, warmest);
-        let space = Share(self.spec.behind.share.si()).temperature(&Boundary { outdoors, ..*at });
+        let space = Share(spec.behind.weight()).temperature(&Boundary { outdoors, ..*at });
         let painted = Ranged::from(PAINTED);
-        let pressure = self.spec.behind.pressure.si();
+        let Behind { pressure, convection, .. } = spec.behind;
         for bare in &mut self.bare {
             let own = weights.surface_temperature(bare.surface, &[outdoors, space]).clamp(coldest, warmest);
             let emissivity = match self.network.surfaces()[bare.surface].tag {
-                tag if tag == Tag::Metal as u32 => self.spec.barrel.emissivity,
-                tag if tag == Tag::Pipe as u32 => self.spec.supply.emissivity,
+                tag if tag == Tag::Metal as u32 => spec.barrel.emissivity,
+                tag if tag == Tag::Pipe as u32 => spec.supply.emissivity,
                 _ => painted,
             };
-            bare.convection = natural_convection_cylinder_at(pressure, bare.diameter.max(0.002), own, space)?;
-            bare.radiation = radiation(end(emissivity).si(), own, space)?;
+            let still = natural_convection_cylinder_at(pressure.si(), bare.diameter.max(0.002), own, space)?;
+            bare.convection = still * convection.si();
+            bare.radiation = radiation(emissivity.si(), own, space)?;
             self.network.set_film(bare.surface, 1.0 / (bare.convection + bare.radiation + bare.latent))?;
         }
         Ok(())
@@ -74,7 +76,7 @@ impl Section<'_> {
         let surface = |it: &Bare| BareSurface {
             along: it.along,
             area: self.network.surfaces()[it.surface].area,
-            share: Share(weights.surface_weight(it.surface, INDOORS) * self.spec.behind.share.si()),
+            share: Share(weights.surface_weight(it.surface, INDOORS) * self.spec.behind.weight()),
             convection: it.convection,
         };
         self.bare.iter().map(surface).collect()

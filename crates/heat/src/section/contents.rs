@@ -4,22 +4,21 @@ use super::paint::{Part, Shape};
 use super::solve::{Section, SectionError};
 use super::spec::{Micro, Spec};
 use super::tail::water_share;
+use crate::physics::air_film::STILL_AIR_CAPACITY;
+use crate::physics::materials::RUBBER;
 use crate::physics::water::{self, CurvePoint};
 use crate::thermal::{Axis, Face, Knot, Side, Store, Substance};
 use std::f64::consts::PI;
-
-/// Washer and gasket, EPDM, J/m³K: 1150 kg/m³ at 2000 J/kgK (makers' data; from memory).
-const RUBBER: f64 = 2.3e6;
-/// Still air at 273 K, J/m³K: 1.292 kg/m³ at 1006 J/kgK (Incropera, Table A.4; from memory).
-const AIR: f64 = 1300.0;
 
 /// Volumetric heat capacities of a section's parts, J/m³K.
 #[derive(Clone, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct Capacities {
     /// Of the wall's layers, from outside to inside.
     pub layers: Vec<Micro>,
-    /// Of the barrel's metal: head, flange and inlet fitting too.
+    /// Of the barrel's metal: head and flange too.
     pub barrel: Micro,
+    /// Of the inlet fitting's metal.
+    pub fitting: Micro,
     /// Of the stem's metal.
     pub stem: Micro,
     /// Of the supply pipe.
@@ -32,12 +31,13 @@ impl Capacities {
     /// Of a part that holds no water, J/m³K.
     fn of(&self, part: Part) -> f64 {
         match part {
-            Part::Head | Part::Barrel | Part::Fitting => self.barrel.si(),
+            Part::Head | Part::Barrel => self.barrel.si(),
+            Part::Fitting => self.fitting.si(),
             Part::Stem => self.stem.si(),
             Part::Supply => self.supply.si(),
             Part::Sleeve => self.sleeve.si(),
-            Part::Washer | Part::Gasket => RUBBER,
-            Part::Air => AIR,
+            Part::Washer | Part::Gasket => RUBBER.heat_capacity(),
+            Part::Air | Part::Pocket(_) => STILL_AIR_CAPACITY,
             Part::Water => 0.0,
             Part::Layer(number) => self.layers.get(number).map_or(0.0, |it| it.si()),
         }

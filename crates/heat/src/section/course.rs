@@ -210,7 +210,7 @@ fn follow_in(
 ) -> Result<Course, SectionError> {
     let mut section = Section::build(spec, fineness)?;
     let weights = section.find_films(None)?;
-    let share = spec.behind.share.si();
+    let share = spec.behind.weight();
     // All has settled to what was before the start: a spell may begin with a step.
     let start = weather.at(-1.0, share);
     let temperatures =

@@ -2,7 +2,7 @@
 
 use super::solve::{SectionError, Uncertainty};
 use super::solved::{Boundary, Share, Solved};
-use super::spec::{FITTING_LENGTH, Inlet, Spec};
+use super::spec::{Inlet, Spec};
 use std::collections::BTreeMap;
 
 /// The deepest seat that is looked for, m (24 in).
@@ -47,7 +47,7 @@ pub fn least_depth<S: AsRef<Solved>>(
     /// Rounds in which the shift may settle; two are the rule.
     const ROUNDS: usize = 5;
     let depth = |step: u32| f64::from(step) * STEP;
-    let warmest = Share(spec.behind.share.si()).temperature(at);
+    let warmest = Share(spec.behind.weight()).temperature(at);
     let mut search =
         Search { known: BTreeMap::new(), last: last_step(spec), may_turn: may_turn(spec), warmest };
     let (mut best, mut tried) = (None, None);
@@ -88,7 +88,7 @@ pub fn least_depth<S: AsRef<Solved>>(
 fn last_step(spec: &Spec) -> u32 {
     let room = match spec.inlet {
         Inlet::InSpace => LONGEST,
-        Inlet::InWall => spec.wall_thickness() - FITTING_LENGTH - spec.supply.diameter.si() - STEP,
+        Inlet::InWall => spec.wall_thickness() - spec.fitting.length.si() - spec.supply.diameter.si() - STEP,
     };
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "0 to 610")]
     ((room / STEP).clamp(0.0, LONGEST / STEP).floor() as u32)

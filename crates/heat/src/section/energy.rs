@@ -17,7 +17,7 @@ impl Section<'_> {
     pub(super) fn point_transmittance(&self, weights: &Weights) -> Result<f64, SectionError> {
         let spec = self.spec;
         let layers: f64 = spec.wall.iter().map(|it| it.thickness.si() / it.conductivity.si()).sum();
-        let resistance = 1.0 / spec.outdoor_film.used.si() + layers + WALL_FILM_INSIDE;
+        let resistance = spec.outdoor_resistance.si() + layers + WALL_FILM_INSIDE;
         let wall = PI * RIM * RIM / resistance;
         let conductances = self.network.conductances()?.surfaces;
         let mut passing = 0.0;

@@ -2,10 +2,11 @@
 
 use super::paint::{COVER_RADIUS, Part, RIM, Shape};
 use super::spec::{Micro, Spec};
+use crate::physics::air_film::ISO_INTERIOR;
 use crate::thermal::{Axis, Exposed, Face, Grid, Side};
 
-/// Rsi of a wall's interior surface, horizontal flow, m²K/W (ISO 6946, table of surface resistances; from memory).
-pub const WALL_FILM_INSIDE: f64 = 0.13;
+/// Rsi of a wall's interior surface, horizontal flow, m²K/W.
+pub const WALL_FILM_INSIDE: f64 = 1.0 / ISO_INTERIOR.coefficient;
 /// Film on bare metal before the first pass, W/m²K.
 const FIRST_FILM: f64 = 8.0;
 
@@ -25,8 +26,9 @@ pub(super) enum Tag {
 /// What an exposed face meets: its tag and first film resistance, m²K/W.
 pub(super) fn meets(shape: &Shape, spec: &Spec, grid: &Grid, face: &Exposed) -> Option<(Tag, f64)> {
     let [r, z, _] = face.center;
-    let outward = 1.0 / spec.outdoor_film.used.si();
-    if z <= 0.5 * shape.wall {
+    let outward = spec.outdoor_resistance.si();
+    // Nothing else faces outdoors: behind the finished face lies air of the space behind, or none.
+    if z < 1e-9 {
         if r > RIM - 1e-9 {
             return None;
         }

@@ -2,7 +2,7 @@
 
 use super::paint::{FLANGE_RADIUS, FLANGE_THICKNESS, HEAD_LENGTH, HEAD_RADIUS, RIM, Shape};
 use super::solve::SectionError;
-use super::spec::WASHER_LENGTH;
+use super::spec::{POCKET_RADIUS, WASHER_LENGTH};
 use crate::thermal::{Grid, Line, Network, graded};
 
 /// How fine the mesh is.
@@ -58,6 +58,7 @@ fn radii(shape: &Shape, scale: f64) -> Result<Vec<f64>, SectionError> {
         Line::new(RIM, spacing(0.050)),
     ];
     lines.extend(shape.stem_ends.map(|end| Line::new(end, spacing(0.004))));
+    lines.extend(shape.has_pocket().then(|| Line::new(POCKET_RADIUS, spacing(0.010))));
     lines.extend(shape.sleeve.map(|outer| Line::new(outer, spacing(0.006))));
     tidy(&mut lines, TOGETHER);
     Ok(graded(&lines, 1.9, spacing(0.060))?)

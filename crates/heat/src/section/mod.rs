@@ -10,6 +10,7 @@ mod course;
 mod depth;
 mod energy;
 mod faces;
+mod interval;
 mod mesh;
 mod paint;
 mod solve;
@@ -17,6 +18,7 @@ mod solved;
 mod spec;
 mod sweat;
 mod tail;
+mod vary;
 
 pub use contents::Capacities;
 pub use course::{Closely, Course, Ended, Goal, Moment, PLUG, Weather, blocks, follow, follow_at};
@@ -27,9 +29,10 @@ pub use paint::{
     FLANGE_RADIUS, FLANGE_THICKNESS, HEAD_LENGTH, HEAD_RADIUS, RIM, WASHER as WASHER_CONDUCTIVITY,
 };
 pub use solve::{SectionError, Uncertainty, seat_with_films_at, solve, solve_at};
-pub use solved::{BareSurface, Boundary, Factor, Share, Solved, Station, Varied};
+pub use solved::{BareSurface, Boundary, Share, Solved, Station};
 pub use spec::{
-    Barrel, Behind, Bore, FITTING_LENGTH, Inlet, Layer, Micro, Ranged, Sleeve, Spec, Stem, Supply,
+    Barrel, Behind, Bore, Fitting, Inlet, Layer, Micro, POCKET_RADIUS, Ranged, Sleeve, Spec, Stem, Supply,
     WASHER_LENGTH,
 };
 pub use sweat::{Damp, Gathered, Sweat, sweat, sweat_at};
+pub use vary::{Factor, Varied};

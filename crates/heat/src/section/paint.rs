@@ -1,6 +1,8 @@
 //! What is where: the material at a point of the section, and the fixed dimensions of head, flange and rim.
 
-use super::spec::{Bore, FITTING_LENGTH, Inlet, Micro, Sleeve, Spec, WASHER_LENGTH};
+use super::spec::{Bore, Inlet, Micro, POCKET_RADIUS, Sleeve, Spec, WASHER_LENGTH};
+use crate::physics::air_film::STILL_AIR_CONDUCTIVITY;
+use crate::physics::materials::RUBBER;
 
 /// Radius of the model, m; adiabatic there.
 pub const RIM: f64 = 0.150;
@@ -14,14 +16,9 @@ pub const FLANGE_RADIUS: f64 = 0.032;
 pub const FLANGE_THICKNESS: f64 = 0.003;
 /// A cover reaches over the wall this far around the barrel, m.
 pub(super) const COVER_RADIUS: f64 = 0.060;
-/// EPDM washer, W/mK (makers' data run from 0.2 to 0.3; from memory).
-pub const WASHER: f64 = 0.25;
-/// Rubber gasket under the flange, W/mK (as the washer).
-const GASKET: f64 = 0.25;
-/// Still air in the drained barrel, W/mK, at 273 K (Incropera, Table A.4; from memory). Its radiation and its
-/// exchange with outdoors through the open end are left out.
-const AIR: f64 = 0.024;
-/// Water at 5 °C, W/mK (IAPWS R15-11); still: its buoyant exchange would warm the seat and is left out.
+/// Washer and gasket, W/mK.
+pub const WASHER: f64 = RUBBER.conductivity.used;
+/// Water at 5 °C, W/mK (IAPWS R15-11); still.
 const WATER: f64 = 0.568;
 
 /// What a point is made of. The parts whose conductivity carries a spread are told apart.
@@ -38,6 +35,8 @@ pub(super) enum Part {
     Air,
     Water,
     Sleeve,
+    /// Still air where this layer is held back.
+    Pocket(usize),
     Layer(usize),
 }
 
@@ -60,6 +59,7 @@ pub(super) struct Shape {
     /// Outer and inner face of each layer.
     pub layers: Vec<[f64; 2]>,
     pub wall: f64,
+    held_back: Option<usize>,
     bore: Bore,
 }
 
@@ -76,7 +76,7 @@ impl Shape {
         let supply = spec.supply.diameter.si() / 2.0;
         // A gasket lifts the flange and draws the seat outwards with it.
         let seat = (spec.seat_depth.si() - spec.gasket.si()).max(0.0);
-        let fitting_end = seat + FITTING_LENGTH;
+        let fitting_end = seat + spec.fitting.length.si();
         let run = (spec.inlet == Inlet::InSpace).then(|| fitting_end.max(at) + spec.supply.run.si());
         Self {
             stem: spec.stem.diameter.used.si() / 2.0,
@@ -94,6 +94,7 @@ impl Shape {
             supply_end: run,
             layers,
             wall: at,
+            held_back: spec.held_back,
             bore: spec.bore,
         }
     }
@@ -150,7 +151,16 @@ impl Shape {
         if z < 0.0 {
             return (r < FLANGE_RADIUS).then_some(Part::Gasket);
         }
-        self.layers.iter().position(|[outer, inner]| z >= *outer && z < *inner).map(Part::Layer)
+        let layer = self.layers.iter().position(|[outer, inner]| z >= *outer && z < *inner)?;
+        if self.held_back != Some(layer) || r >= POCKET_RADIUS {
+            return Some(Part::Layer(layer));
+        }
+        (layer + 1 < self.layers.len()).then_some(Part::Pocket(layer))
+    }
+
+    /// Whether insulation is held back from the outlet.
+    pub(super) fn has_pocket(&self) -> bool {
+        self.held_back.is_some()
     }
 
     /// Whether water stands outboard of the seat.
@@ -212,18 +222,21 @@ impl Shape {
 /// The conductivity of a part, W/mK, at the values used.
 pub(super) fn conductivity(part: Part, spec: &Spec) -> f64 {
     match part {
-        // The inlet fitting is taken to be of the barrel's metal.
-        Part::Head | Part::Barrel | Part::Fitting => spec.barrel.conductivity.used.si(),
-        Part::Stem => spec.stem.conductivity.used.si(),
-        Part::Supply => spec.supply.conductivity.used.si(),
-        Part::Washer => WASHER,
-        Part::Gasket => GASKET,
-        Part::Air => AIR,
-        Part::Water => WATER,
+        Part::Head | Part::Barrel => spec.barrel.conductivity.si(),
+        Part::Fitting => spec.fitting.conductivity.si(),
+        Part::Stem => spec.stem.conductivity.si(),
+        Part::Supply => spec.supply.conductivity.si(),
+        Part::Washer | Part::Gasket => WASHER,
+        // Its radiation and its exchange with outdoors through the open end are left out.
+        Part::Air => STILL_AIR_CONDUCTIVITY,
+        Part::Water => water(spec),
         Part::Sleeve => spec.supply.sleeve.map_or(WASHER, |it| it.conductivity.si()),
+        Part::Pocket(number) => spec.wall.get(number).map_or(0.0, |it| it.as_air()),
         Part::Layer(number) => spec.wall.get(number).map_or(0.0, |it| it.conductivity.si()),
     }
 }
 
-/// Conductivity of the pipe's water, W/mK.
-pub(super) const STILL_WATER: f64 = WATER;
+/// Conductivity of the water, its exchange along the pipe included, W/mK.
+pub(super) fn water(spec: &Spec) -> f64 {
+    WATER * spec.supply.exchange.si()
+}

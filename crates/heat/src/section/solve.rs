@@ -1,13 +1,13 @@
-//! Solves a section: films held at the critical state (seat at the ice point), then the weights, then the same again
-//! with each uncertain factor at either end.
+//! Solves a section: films held at the critical state (seat at the ice point), then the weights.
 
 use super::bare::Bare;
 use super::faces::{Tag, meets};
 use super::mesh::{self, Fineness};
 use super::paint::{self, Part, Shape};
-use super::solved::{Boundary, Factor, Share, Solved, Station, Varied};
-use super::spec::{Inlet, Micro, Ranged, Spec, Stem};
+use super::solved::{Boundary, Share, Solved, Station};
+use super::spec::{Inlet, Spec};
 use super::tail;
+use super::vary::Varied;
 use crate::thermal::{self, Factors, Film, Grid, Network, Solver, Weights};
 
 pub(super) const OUTDOORS: usize = 0;
@@ -75,7 +75,7 @@ pub(super) struct Section<'s> {
     /// Part of each cell of the grid; the tail's cells follow.
     pub(super) parts: Vec<Part>,
     /// Cells of the bore and their radii, m: the stem's ends are lines of the mesh.
-    bore: Vec<(usize, f64)>,
+    pub(super) bore: Vec<(usize, f64)>,
     /// Cells of a supply that turns down, each with its ends along the pipe from the fitting, m.
     pub(super) tail: Vec<(usize, [f64; 2])>,
     /// Cells whose water is read at the seat, with their share of its volume.
@@ -138,6 +138,14 @@ impl<'s> Section<'s> {
         })
     }
 
+    /// Solves for the weight of the space behind in each cell alone.
+    pub(super) fn weight_of_space(&mut self) -> Result<Vec<f64>, SectionError> {
+        let (weights, imbalance) = self.solver.solve_one(&self.network, INDOORS, &mut self.factors)?;
+        self.imbalance = self.imbalance.max(imbalance);
+        self.solves += 1;
+        Ok(weights)
+    }
+
     pub(super) fn weights(&mut self) -> Result<Weights, SectionError> {
         let weights = self.solver.solve_again(&self.network, &mut self.factors)?;
         self.imbalance = self.imbalance.max(weights.imbalance());
@@ -151,9 +159,9 @@ impl<'s> Section<'s> {
     }
 
     /// The same, by the weight of the space behind in each cell.
-    fn seat_by(&self, weight: impl Fn(usize) -> f64) -> Share {
+    pub(super) fn seat_by(&self, weight: impl Fn(usize) -> f64) -> Share {
         let behind: f64 = self.reading.iter().map(|&(cell, part)| part * weight(cell)).sum();
-        Share(behind * self.spec.behind.share.si())
+        Share(behind * self.spec.behind.weight())
     }
 
     /// Repeats solving and setting films until they agree with the temperatures at `state`, or at the critical state.
@@ -162,7 +170,7 @@ impl<'s> Section<'s> {
         let mut seat = self.seat(&weights);
         for _ in 0..PASSES {
             let at = state.unwrap_or_else(|| self.critical(seat));
-            self.set_bare_films(&weights, &at, |range| range.used)?;
+            self.set_bare_films(&weights, &at, self.spec)?;
             weights = self.weights()?;
             let before = std::mem::replace(&mut seat, self.seat(&weights));
             if (seat.0 - before.0).abs() <= FOUND {
@@ -172,123 +180,9 @@ impl<'s> Section<'s> {
         Ok(weights)
     }
 
-    fn critical(&self, seat: Share) -> Boundary {
+    pub(super) fn critical(&self, seat: Share) -> Boundary {
         let room = self.spec.behind.room.si();
         Boundary { outdoors: seat.holds_to(room).unwrap_or(FILM_RANGE[0]), room }
-    }
-
-    /// Seat and coldest water with each factor at its low and high end, everything else as used.
-    fn vary(&mut self, used: &Weights) -> Result<Vec<Varied>, SectionError> {
-        let (base, bare) = (self.network.clone(), self.bare.clone());
-        let at = self.critical(self.seat(used));
-        let mut varied = Vec::new();
-        for factor in Factor::ALL {
-            let coldest_used = self.coldest_water(|cell| used.cell_weight(cell, INDOORS));
-            let (mut seat, mut coldest) = ([self.seat(used); 2], [coldest_used; 2]);
-            let mut spread = false;
-            for (end, low) in [true, false].into_iter().enumerate() {
-                let pick = |range: Ranged| if low { range.low } else { range.high };
-                if self.change(factor, pick, used, &at)? {
-                    let (weights, imbalance) =
-                        self.solver.solve_one(&self.network, INDOORS, &mut self.factors)?;
-                    self.imbalance = self.imbalance.max(imbalance);
-                    self.solves += 1;
-                    let weight = |cell: usize| weights[cell];
-                    (seat[end], coldest[end]) = (self.seat_by(weight), self.coldest_water(weight));
-                    spread = true;
-                    self.network.clone_from(&base);
-                    self.bare.clone_from(&bare);
-                }
-            }
-            if spread {
-                varied.push(Varied { factor, seat, coldest });
-            }
-        }
-        Ok(varied)
-    }
-
-    /// Puts one factor at one end. `false` where that changes nothing.
-    fn change(
-        &mut self,
-        factor: Factor,
-        end: impl Fn(Ranged) -> Micro,
-        used: &Weights,
-        at: &Boundary,
-    ) -> Result<bool, SectionError> {
-        let spec = self.spec;
-        let ratio = |range: Ranged| end(range).si() / range.used.si();
-        match factor {
-            Factor::BarrelMetal => self.scale(
-                |part| matches!(part, Part::Head | Part::Barrel | Part::Fitting),
-                ratio(spec.barrel.conductivity),
-            ),
-            Factor::BarrelThickness => {
-                // The tube keeps its ring of cells; its conductivity is scaled by the section of metal.
-                let outer = self.shape.barrel;
-                let metal = |thickness: f64| thickness * (2.0 * outer - thickness);
-                let range = spec.barrel.thickness;
-                self.scale(|part| part == Part::Barrel, metal(end(range).si()) / metal(range.used.si()))
-            }
-            Factor::Stem => {
-                let Stem { diameter, conductivity } = spec.stem;
-                let radius = end(diameter).si() / 2.0;
-                for &(cell, r) in &self.bore {
-                    let value = match self.shape.bore_at(r, radius) {
-                        Part::Stem => end(conductivity).si(),
-                        other => paint::conductivity(other, spec),
-                    };
-                    self.network.set_conductivity(cell, value)?;
-                }
-                let as_used = end(diameter) == diameter.used && end(conductivity) == conductivity.used;
-                Ok(!self.bore.is_empty() && !as_used)
-            }
-            Factor::SupplyPipe => {
-                let changed = self.scale(|part| part == Part::Supply, ratio(spec.supply.conductivity))?;
-                let lumped = tail::lumped(spec, end(spec.supply.conductivity).si());
-                for &(cell, _) in &self.tail {
-                    self.network.set_conductivity(cell, lumped)?;
-                }
-                let tail_changed =
-                    !self.tail.is_empty() && end(spec.supply.conductivity) != spec.supply.conductivity.used;
-                Ok(changed || tail_changed)
-            }
-            Factor::IndoorFilm => {
-                let ranges = [spec.barrel.emissivity, spec.supply.emissivity];
-                if self.bare.is_empty() || ranges.iter().all(|range| end(*range) == range.used) {
-                    return Ok(false);
-                }
-                self.set_bare_films(used, at, end)?;
-                Ok(true)
-            }
-            Factor::OutdoorFilm => {
-                let film = end(spec.outdoor_film);
-                for surface in 0..self.network.surfaces().len() {
-                    let tag = self.network.surfaces()[surface].tag;
-                    if tag == Tag::Outdoors as u32 {
-                        self.network.set_film(surface, 1.0 / film.si())?;
-                    } else if tag == Tag::UnderCover as u32 {
-                        self.network.set_film(surface, 1.0 / film.si() + spec.cover.si())?;
-                    }
-                }
-                Ok(film != spec.outdoor_film.used)
-            }
-        }
-    }
-
-    fn scale(&mut self, is_meant: impl Fn(Part) -> bool, ratio: f64) -> Result<bool, SectionError> {
-        /// A spread of less than this of a conductivity moves nothing worth solving for.
-        const WORTH_SOLVING: f64 = 1e-3;
-        if (ratio - 1.0).abs() < WORTH_SOLVING {
-            return Ok(false);
-        }
-        let mut changed = false;
-        for (cell, part) in self.parts.iter().enumerate() {
-            if is_meant(*part) {
-                self.network.set_conductivity(cell, paint::conductivity(*part, self.spec) * ratio)?;
-                changed = true;
-            }
-        }
-        Ok(changed)
     }
 
     fn solved(&self, weights: &Weights, varied: Vec<Varied>) -> Result<Solved, SectionError> {
@@ -299,6 +193,7 @@ impl<'s> Section<'s> {
         Ok(Solved {
             seat: self.seat(weights),
             coldest_water: self.coldest_water(|cell| weights.cell_weight(cell, INDOORS)),
+            behind: Share(self.spec.behind.share.si()),
             varied,
             stations: self.stations(weights),
             indoor_films: range,
@@ -311,11 +206,11 @@ impl<'s> Section<'s> {
     }
 
     /// The least share of the heated room in any water, by the weight of the space behind in each cell.
-    fn coldest_water(&self, weight: impl Fn(usize) -> f64) -> Share {
+    pub(super) fn coldest_water(&self, weight: impl Fn(usize) -> f64) -> Share {
         let wet = self.parts.iter().zip(0..).filter(|(part, _)| **part == Part::Water).map(|(_, cell)| cell);
         let shares = wet.chain(self.tail.iter().map(|(cell, _)| *cell));
         let least = shares.map(weight).fold(1.0, f64::min);
-        Share(least * self.spec.behind.share.si())
+        Share(least * self.spec.behind.weight())
     }
 
     /// The outermost metal (or pipe) at each depth.
@@ -333,7 +228,7 @@ impl<'s> Section<'s> {
                 metal.then(|| self.network.cell_at(self.grid.number(at)).map(|cell| (z, cell))).flatten()
             });
             if let Some((depth, cell)) = metal {
-                let share = Share(weights.cell_weight(cell, INDOORS) * self.spec.behind.share.si());
+                let share = Share(weights.cell_weight(cell, INDOORS) * self.spec.behind.weight());
                 stations.push(Station { depth, share });
             }
         }

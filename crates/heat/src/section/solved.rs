@@ -1,5 +1,7 @@
 //! What a solved section tells at any outdoor temperature: everything is a weighted mean of outdoors and room.
 
+use super::interval::interval;
+use super::vary::{Factor, Varied};
 use crate::physics::water::ICE_POINT;
 
 /// Below this there is no outdoors to hold to, K (-154 °F; the lowest air temperature on record is -128.6 °F).
@@ -32,47 +34,6 @@ impl Share {
     }
 }
 
-/// What is uncertain about a section.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Factor {
-    /// Conductivity of the barrel's metal.
-    BarrelMetal,
-    /// Thickness of the barrel's tube.
-    BarrelThickness,
-    /// Metal and diameter of the stem.
-    Stem,
-    /// Conductivity of the supply pipe.
-    SupplyPipe,
-    /// Emissivity of bare metal and pipe indoors.
-    IndoorFilm,
-    /// Exterior film.
-    OutdoorFilm,
-}
-
-impl Factor {
-    /// All of them, in the order they are reported.
-    pub const ALL: [Self; 6] = [
-        Self::BarrelMetal,
-        Self::BarrelThickness,
-        Self::Stem,
-        Self::SupplyPipe,
-        Self::IndoorFilm,
-        Self::OutdoorFilm,
-    ];
-
-    /// In words.
-    pub fn name(self) -> &'static str {
-        match self {
-            Self::BarrelMetal => "barrel metal",
-            Self::BarrelThickness => "barrel thickness",
-            Self::Stem => "stem",
-            Self::SupplyPipe => "supply pipe",
-            Self::IndoorFilm => "indoor film (emissivity)",
-            Self::OutdoorFilm => "exterior film (wind)",
-        }
-    }
-}
-
 /// A point along the outlet.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Station {
@@ -95,25 +56,16 @@ pub struct BareSurface {
     pub convection: f64,
 }
 
-/// What one uncertain factor does by itself.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Varied {
-    /// The factor.
-    pub factor: Factor,
-    /// At the seat, at the factor's low and high end.
-    pub seat: [Share; 2],
-    /// In the coldest water, likewise.
-    pub coldest: [Share; 2],
-}
-
 /// A solved section.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Solved {
-    /// At the seat, all at the values used.
+    /// At the seat, all at their best estimates.
     pub seat: Share,
-    /// In the coldest water, at the values used.
+    /// In the coldest water, at the best estimates.
     pub coldest_water: Share,
-    /// The same with each uncertain factor at its low and its high end.
+    /// The share of the heated room in the space behind; no bound leaves it.
+    pub behind: Share,
+    /// The same with each uncertain factor at its low and its high bound.
     pub varied: Vec<Varied>,
     /// Along barrel, fitting and supply.
     pub stations: Vec<Station>,
@@ -133,48 +85,53 @@ pub struct Solved {
 }
 
 impl Solved {
-    /// Temperature at the seat, K: low, used, high.
+    /// Temperature at the seat, K: cold end of the 95 % interval, best estimate, warm end.
     pub fn seat_temperature(&self, at: &Boundary) -> [f64; 3] {
-        self.spread(self.seat.temperature(at), |it| it.seat, |share| Some(share.temperature(at)))
+        sorted(self.seat_shares().map(|share| share.temperature(at)))
     }
 
-    /// Temperature of the coldest water, K: low, used, high. In time no water gets colder than this at the coldest
+    /// Temperature of the coldest water, K, likewise. In time no water gets colder than this at the coldest
     /// outdoors and room there are, as the network only ever takes means.
     pub fn coldest_temperature(&self, at: &Boundary) -> [f64; 3] {
-        self.spread(self.coldest_water.temperature(at), |it| it.coldest, |share| Some(share.temperature(at)))
+        sorted(self.coldest_shares().map(|share| share.temperature(at)))
     }
 
-    /// The steady outdoor temperature at which the seat reaches the ice point, K: low, used, high. `None` as for
-    /// [`Share::holds_to`].
+    /// The steady outdoor temperature at which the seat reaches the ice point, K: from the warm end of the seat's 95 %
+    /// interval (the lowest), best estimate, from its cold end. `None` as for [`Share::holds_to`] at the best estimate;
+    /// an end that no outdoor temperature reaches is the lowest looked at.
     pub fn holds_to(&self, room: f64) -> Option<[f64; 3]> {
-        Some(self.spread(self.seat.holds_to(room)?, |it| it.seat, |share| share.holds_to(room)))
+        let [cold, is, warm] = self.seat_shares();
+        let is = is.holds_to(room)?;
+        let end = |share: Share| share.holds_to(room).unwrap_or(COLDER_THAN_EVER);
+        Some([end(warm).min(is), is, end(cold).max(is)])
     }
 
-    /// How far each factor alone moves the seat, K: downwards (at most 0) and upwards (at least 0).
-    pub fn moved_by(&self, at: &Boundary) -> Vec<(Factor, [f64; 2])> {
-        let used = self.seat.temperature(at);
-        let ends = |ends: &[Share; 2]| {
-            let moved = ends.map(|share| share.temperature(at) - used);
-            [moved[0].min(moved[1]).min(0.0), moved[0].max(moved[1]).max(0.0)]
-        };
-        self.varied.iter().map(|it| (it.factor, ends(&it.seat))).collect()
+    /// Shares of the room at the seat: cold end of the 95 % interval, best estimate, warm end.
+    pub fn seat_shares(&self) -> [Share; 3] {
+        interval(self.seat, self.behind, self.varied.iter().map(|it| (it.below, it.seat)))
     }
 
-    /// Independent spreads add by the root of the sum of their squares (JCGM 100), each side by itself. A factor may
-    /// move the seat either way: which of its ends is the cold one is found, not presumed.
-    fn spread(
-        &self,
-        used: f64,
-        ends: impl Fn(&Varied) -> [Share; 2],
-        value: impl Fn(Share) -> Option<f64>,
-    ) -> [f64; 3] {
-        let (mut down, mut up) = (0.0, 0.0);
+    /// Shares of the room in the coldest water, likewise.
+    pub fn coldest_shares(&self) -> [Share; 3] {
+        interval(self.coldest_water, self.behind, self.varied.iter().map(|it| (it.below, it.coldest)))
+    }
+
+    /// How far each factor at its bounds moves the outdoor temperature the outlet is good to, K: to the lower
+    /// temperatures (at most 0) and to the higher (at least 0). The largest first.
+    pub fn moves_good_to(&self, room: f64) -> Vec<(Factor, [f64; 2])> {
+        let good_to = |share: Share| share.holds_to(room).unwrap_or(COLDER_THAN_EVER);
+        let is = good_to(self.seat);
+        let mut moves: Vec<(Factor, [f64; 2])> = Vec::new();
         for varied in &self.varied {
-            let moved = ends(varied).map(|share| value(share).map_or(0.0, |it| it - used));
-            let (low, high) = (moved[0].min(moved[1]).min(0.0), moved[0].max(moved[1]).max(0.0));
-            down += low * low;
-            up += high * high;
+            let [a, b] = varied.seat.map(|share| good_to(share) - is);
+            moves.push((varied.factor, [a.min(b).min(0.0), a.max(b).max(0.0)]));
         }
-        [used - f64::sqrt(down), used, used + f64::sqrt(up)]
+        moves.sort_by(|(_, [a, b]), (_, [c, d])| (d - c).total_cmp(&(b - a)));
+        moves
     }
+}
+
+/// In a room colder than outdoors the ends change places.
+fn sorted([cold, is, warm]: [f64; 3]) -> [f64; 3] {
+    [cold.min(warm), is, cold.max(warm)]
 }

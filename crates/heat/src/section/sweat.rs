@@ -103,7 +103,7 @@ pub fn sweat(spec: &Spec, at: &Boundary, air: &Damp) -> Result<Sweat, SectionErr
 pub fn sweat_at(spec: &Spec, at: &Boundary, air: &Damp, fineness: Fineness) -> Result<Sweat, SectionError> {
     let mut section = Section::build(spec, fineness)?;
     let mut weights = section.find_films(Some(*at))?;
-    let ends = [at.outdoors, Share(spec.behind.share.si()).temperature(at)];
+    let ends = [at.outdoors, Share(spec.behind.weight()).temperature(at)];
     let heat = |weights: &crate::thermal::Weights| weights.flows(&ends)[OUTDOORS];
     let in_dry_air = gathered(&section.bare_surfaces(&weights), at, air)?;
     let dry = (section.seat(&weights).temperature(at), heat(&weights));
@@ -118,7 +118,7 @@ pub fn sweat_at(spec: &Spec, at: &Boundary, air: &Damp, fineness: Fineness) -> R
                 let film = if flux > 0.0 { flux / (ends[INDOORS] - own) } else { 0.0 };
                 section.bare[index].latent += PART_OF_THE_WAY * (film - bare.latent);
             }
-            section.set_bare_films(&weights, at, |range| range.used)?;
+            section.set_bare_films(&weights, at, spec)?;
             weights = section.weights()?;
             let before = std::mem::replace(&mut now, gathered(&section.bare_surfaces(&weights), at, air)?);
             given = section.latent_given(&weights, &ends);

@@ -2,7 +2,7 @@
 //! wall at that depth, a mix of outdoors and indoors, so that each cell meets both boundaries in parallel.
 
 use super::faces::{Tag, WALL_FILM_INSIDE};
-use super::paint::{Part, STILL_WATER, Shape};
+use super::paint::{Part, Shape, water};
 use super::solve::{INDOORS, OUTDOORS, SectionError};
 use super::spec::Spec;
 use crate::thermal::{Axis, Face, Grid, Line, Link, Network, Side, Surface, graded};
@@ -19,7 +19,7 @@ pub(super) fn hang(
     let area: f64 = ends.iter().map(|(_, _, area)| area).sum();
     let edges = graded(&[Line::new(0.0, 0.005), Line::new(spec.supply.run.si(), 0.08)], 1.6, 0.08)?;
     let around = Surroundings::of(shape, spec)?;
-    let conductivity = lumped(spec, spec.supply.conductivity.used.si());
+    let conductivity = lumped(spec);
     let section = PI * shape.supply * shape.supply;
     let mut cells: Vec<(usize, [f64; 2])> = Vec::new();
     for pair in edges.windows(2) {
@@ -48,10 +48,10 @@ pub(super) fn hang(
     Ok(cells)
 }
 
-/// Conductivity of pipe and water taken together over the pipe's whole section, W/mK, for a pipe wall of `pipe` W/mK.
-pub(super) fn lumped(spec: &Spec, pipe: f64) -> f64 {
-    let water = water_share(spec);
-    pipe * (1.0 - water) + STILL_WATER * water
+/// Conductivity of pipe and water taken together over the pipe's whole section, W/mK.
+pub(super) fn lumped(spec: &Spec) -> f64 {
+    let bore = water_share(spec);
+    spec.supply.conductivity.si() * (1.0 - bore) + water(spec) * bore
 }
 
 /// The bore's part of the whole section of the supply.
@@ -105,9 +105,8 @@ impl Surroundings {
         let outer: f64 = (0..own).map(|n| resistance(n, shape.layers[n][1] - shape.layers[n][0])).sum();
         let all: f64 =
             (0..shape.layers.len()).map(|n| resistance(n, shape.layers[n][1] - shape.layers[n][0])).sum();
-        let outwards =
-            1.0 / spec.outdoor_film.used.si() + outer + resistance(own, depth - shape.layers[own][0]);
-        let total = 1.0 / spec.outdoor_film.used.si() + all + WALL_FILM_INSIDE;
+        let outwards = spec.outdoor_resistance.si() + outer + resistance(own, depth - shape.layers[own][0]);
+        let total = spec.outdoor_resistance.si() + all + WALL_FILM_INSIDE;
         let k = spec.wall[own].conductivity.si();
         let (depth, width) = (outwards * k, total * k);
         let radius = shape.sleeve.unwrap_or(shape.supply);
@@ -124,13 +123,15 @@ impl Surroundings {
 #[cfg(test)]
 mod tests {
     use super::super::spec::{
-        Barrel, Behind, Bore, FITTING_LENGTH, Inlet, Layer, Micro, Ranged, Sleeve, Stem, Supply,
+        Barrel, Behind, Bore, Fitting, Inlet, Layer, Micro, Ranged, Sleeve, Stem, Supply,
     };
     use super::*;
     use crate::thermal::{Film, Solver};
 
     /// So large a film that the exterior face is at the boundary's temperature.
     const NO_FILM: f64 = 1e6;
+    /// m
+    const FITTING_LENGTH: f64 = 0.018;
 
     /// A pipe turned down in a wall of layers (m, W/mK), its axis at a depth, m.
     fn spec(wall: &[[f64; 2]], axis: f64, radius: f64, film: f64) -> Spec {
@@ -143,26 +144,35 @@ mod tests {
                     conductivity: Micro::of(conductivity),
                 })
                 .collect(),
-            seat_depth: Micro::of(axis - radius - FITTING_LENGTH),
+            seat_depth: Ranged::exact(axis - radius - FITTING_LENGTH),
             barrel: Barrel {
-                diameter: Micro::of(0.02),
+                diameter: Ranged::exact(0.02),
                 thickness: Ranged::exact(0.0015),
                 conductivity: metal,
                 emissivity: Ranged::exact(0.4),
             },
             stem: Stem { diameter: Ranged::exact(0.006), conductivity: metal },
+            fitting: Fitting { length: Ranged::exact(FITTING_LENGTH), conductivity: metal },
             bore: Bore::Drained,
             supply: Supply {
                 diameter: Micro::of(2.0 * radius),
                 thickness: Micro::of(0.001),
                 conductivity: metal,
+                exchange: Ranged::exact(1.0),
                 run: Micro::of(0.6),
                 emissivity: Ranged::exact(0.4),
                 sleeve: None,
             },
             inlet: Inlet::InWall,
-            behind: Behind { room: Micro::of(293.0), share: Micro::of(1.0), pressure: Micro::of(101_325.0) },
-            outdoor_film: Ranged::exact(film),
+            behind: Behind {
+                room: Micro::of(293.0),
+                share: Micro::of(1.0),
+                leak: Ranged::exact(0.0),
+                pressure: Ranged::exact(101_325.0),
+                convection: Ranged::exact(1.0),
+            },
+            held_back: None,
+            outdoor_resistance: Ranged::exact(1.0 / film),
             gasket: Micro::default(),
             cover: Micro::default(),
         }

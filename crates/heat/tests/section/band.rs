@@ -2,7 +2,7 @@
 
 use crate::section::common::*;
 use coldsill_heat::section::{
-    Boundary, Factor, Micro, Ranged, Solved, Spec, Stem, Varied, seat_with_films_at,
+    Boundary, Factor, Micro, Ranged, Share, Solved, Spec, Varied, seat_with_films_at,
 };
 
 /// Outlets with a spread on everything, past and within the insulation.
@@ -20,21 +20,26 @@ fn outlets() -> Vec<(String, Spec)> {
 }
 
 #[test]
-fn the_band_lies_about_the_value_used_and_no_wider_than_its_parts_together() {
+fn the_interval_takes_in_the_best_estimate_and_no_more_than_all_bounds() {
     let at = state(-10.0, 68.0);
+    let odds = |share: Share| libm::log(share.0 / (1.0 - share.0));
     for (what, spec) in outlets() {
         let it = with_band(&spec);
-        let [low, is, high] = it.seat_temperature(&at);
-        println!("{what}: {:.1} / {:.1} / {:.1} °F", fahrenheit(low), fahrenheit(is), fahrenheit(high));
+        let [low, is, high] = it.seat_temperature(&at).map(fahrenheit);
+        println!("{what}: {low:.1} / {is:.1} / {high:.1} °F");
         assert!(low < is && is < high, "{what}");
-        let moved = it.moved_by(&at);
-        let sum = |side: usize| moved.iter().map(|(_, ends)| ends[side]).sum::<f64>();
+        assert!(low > -10.0 && high < 68.0, "{what}: beyond a boundary temperature");
+        let [cold, best, warm] = it.seat_shares().map(odds);
+        let (mut down, mut up) = (0.0, 0.0);
+        for varied in &it.varied {
+            let moved = varied.seat.map(|share| odds(share) - best);
+            down += moved[0].min(moved[1]).min(0.0);
+            up += moved[0].max(moved[1]).max(0.0);
+        }
         assert!(
-            low >= is + sum(0) && high <= is + sum(1),
-            "{what}: wider than all factors at their worst at once"
+            cold >= best + down - 1e-9 && warm <= best + up + 1e-9,
+            "{what}: wider than every bound at once"
         );
-        let worst = |side: usize| moved.iter().map(|(_, ends)| ends[side].abs()).fold(0.0, f64::max);
-        assert!(is - low >= worst(0) && high - is >= worst(1), "{what}: narrower than one factor alone");
     }
 }
 
@@ -47,92 +52,152 @@ fn an_outlet_known_exactly_has_no_band() {
     assert_eq!(it.seat, solved(&spec).seat);
 }
 
-/// One factor at one end and known exactly there, everything else as used.
-fn at_end(spec: &Spec, factor: Factor, low: bool) -> Spec {
-    let used = |range: Ranged| Ranged::exact(range.used.si());
-    let pick = |range: Ranged| Ranged::exact(if low { range.low } else { range.high }.si());
-    let mut it = spec.clone();
-    let choose = |mine: Factor, range: Ranged| if mine == factor { pick(range) } else { used(range) };
-    it.barrel.conductivity = choose(Factor::BarrelMetal, spec.barrel.conductivity);
-    it.barrel.thickness = choose(Factor::BarrelThickness, spec.barrel.thickness);
-    it.stem = Stem {
-        diameter: choose(Factor::Stem, spec.stem.diameter),
-        conductivity: choose(Factor::Stem, spec.stem.conductivity),
+#[test]
+fn a_factor_stated_at_its_best_estimate_narrows_the_band() {
+    // In the odds of the two weights, in which factors add: temperatures are a curve of them.
+    let width = |spec: &Spec| {
+        let [cold, _, warm] = with_band(spec).seat_shares().map(|share| libm::log(share.0 / (1.0 - share.0)));
+        warm - cold
     };
-    it.supply.conductivity = choose(Factor::SupplyPipe, spec.supply.conductivity);
-    it.barrel.emissivity = choose(Factor::IndoorFilm, spec.barrel.emissivity);
-    it.supply.emissivity = choose(Factor::IndoorFilm, spec.supply.emissivity);
-    it.outdoor_film = choose(Factor::OutdoorFilm, spec.outdoor_film);
-    it
+    /// The stem's bounds are lines of the mesh: without them the mesh is a slightly different one. Of the share; 0.05 °F.
+    const MESH: f64 = 5e-4;
+    for (what, spec) in outlets() {
+        let all = width(&spec);
+        for factor in Factor::ALL {
+            let stated = factor.fixed(&spec, |range| range.used);
+            let one = width(&stated);
+            assert!(one <= all + MESH, "{what}, {}: {one} from {all}", factor.name());
+            let moved = solved(&stated).seat.0 - solved(&spec).seat.0;
+            assert!(moved.abs() < MESH, "{what}, {}: {moved}", factor.name());
+        }
+    }
+}
+
+/// Everything known exactly but one factor, which is known at one of its bounds.
+fn at_bound(spec: &Spec, factor: Factor, pick: impl Fn(Ranged) -> Micro) -> Spec {
+    Factor::ALL.into_iter().fold(factor.fixed(spec, pick), |spec, it| it.fixed(&spec, |range| range.used))
 }
 
 #[test]
 fn each_factor_moves_the_seat_as_a_section_built_with_its_end_does() {
-    // The band moves a factor within one mesh and with the films of the values used; here every end is a section of
-    // its own, with its own bore and stem, its own mesh and its own films.
-    /// Films held for the values used, and a tube put as conductivity, are worth as much; measured 0.21, °F.
-    const HELD: f64 = 0.3;
+    // Most factors move within one mesh, tubes as conductivity, with films as at the best estimate; here every bound is a
+    // section of its own, with its own mesh and films.
+    /// Ratio of what a factor moves in place to what a section built anew has moved. Films held for the best estimate keep
+    /// a bare surface's film where its lead over the room changed: with h ~ ΔT^(1/4) of convection, a half of the film,
+    /// a seat that moves by a fifth of its lead changes the film by 3 %, which is 3 % of what the film itself is worth.
+    /// A tenth of each movement and a quarter of a degree take that in.
+    const PART: f64 = 0.1;
+    const HELD: f64 = 0.25;
     let at = state(-10.0, 68.0);
+    let mut wrong = Vec::new();
     for (what, spec) in outlets() {
         let it = with_band(&spec);
         let used = seat(&spec, &at);
         for Varied { factor, seat: ends, .. } in &it.varied {
             for (low, share) in [true, false].into_iter().zip(ends) {
                 let moved = fahrenheit(share.temperature(&at)) - used;
-                let built = seat(&at_end(&spec, *factor, low), &at) - used;
+                let end = at_bound(&spec, *factor, |range| if low { range.low } else { range.high });
+                let built = seat(&end, &at) - used;
                 println!("{what}, {}: {moved:+.2} °F, built {built:+.2}", factor.name());
-                assert!(
-                    (moved - built).abs() < HELD,
-                    "{what}, {}, low {low}: {moved} {built}",
-                    factor.name()
-                );
+                if (moved - built).abs() > HELD + PART * built.abs() {
+                    wrong.push(format!("{what}, {}, low {low}: {moved} {built}", factor.name()));
+                }
             }
         }
     }
-}
-
-#[test]
-fn the_band_is_the_root_of_the_sum_of_the_squares_of_sections_built_one_by_one() {
-    // JCGM 100, 5.1.2, independent inputs; each side by itself.
-    /// As the test above; measured 0.28, °F.
-    const HELD: f64 = 0.3;
-    let at = state(-10.0, 68.0);
-    let spec = uncertain(outlet(built_in("2x6-siding"), BRASS, copper_pipe(), 8.0), "brass", "copper");
-    let used = seat(&spec, &at);
-    let (mut down, mut up) = (0.0, 0.0);
-    for factor in Factor::ALL {
-        let [a, b] = [true, false].map(|low| seat(&at_end(&spec, factor, low), &at) - used);
-        down += a.min(b).min(0.0).powi(2);
-        up += a.max(b).max(0.0).powi(2);
-    }
-    let [low, _, high] = with_band(&spec).seat_temperature(&at).map(fahrenheit);
-    println!(
-        "band {low:.2} to {high:.2} °F; built one by one {:.2} to {:.2}",
-        used - down.sqrt(),
-        used + up.sqrt()
-    );
-    assert!((low - (used - down.sqrt())).abs() < HELD && (high - (used + up.sqrt())).abs() < HELD);
+    assert!(wrong.is_empty(), "{wrong:#?}");
 }
 
 #[test]
 fn every_factor_with_a_spread_is_in_the_band_and_no_other() {
     let (_, spec) = outlets().swap_remove(0);
-    let all: Vec<Factor> = with_band(&spec).varied.iter().map(|it| it.factor).collect();
-    assert_eq!(all, Factor::ALL);
+    let factors = |spec: &Spec| with_band(spec).varied.iter().map(|it| it.factor).collect::<Vec<_>>();
+    assert_eq!(factors(&spec), Factor::ALL);
     for factor in Factor::ALL {
-        let mut one = at_end(&spec, factor, true);
-        let back = |it: &mut Ranged, range: Ranged| *it = range;
-        match factor {
-            Factor::BarrelMetal => back(&mut one.barrel.conductivity, spec.barrel.conductivity),
-            Factor::BarrelThickness => back(&mut one.barrel.thickness, spec.barrel.thickness),
-            Factor::Stem => one.stem = spec.stem,
-            Factor::SupplyPipe => back(&mut one.supply.conductivity, spec.supply.conductivity),
-            Factor::IndoorFilm => back(&mut one.barrel.emissivity, spec.barrel.emissivity),
-            Factor::OutdoorFilm => back(&mut one.outdoor_film, spec.outdoor_film),
-        }
-        let varied: Vec<Factor> = with_band(&one).varied.iter().map(|it| it.factor).collect();
-        assert_eq!(varied, [factor]);
+        let others = Factor::ALL.into_iter().filter(|it| *it != factor);
+        let one = others.fold(spec.clone(), |spec, it| it.fixed(&spec, |range| range.used));
+        assert_eq!(factors(&one), [factor]);
     }
+}
+
+/// Draws from the triangles of every factor, by the inverse of their distribution functions.
+fn draw(spec: &Spec, random: &mut impl FnMut() -> f64) -> Spec {
+    Factor::ALL.into_iter().fold(spec.clone(), |spec, factor| {
+        let part = random();
+        factor.fixed(&spec, |range| {
+            let [low, used, high] = [range.low, range.used, range.high].map(Micro::si);
+            let below = range.below().unwrap_or(0.0);
+            Micro::of(if part < below {
+                low + f64::sqrt(part * (high - low) * (used - low))
+            } else {
+                high - f64::sqrt((1.0 - part) * (high - low) * (high - used))
+            })
+        })
+    })
+}
+
+/// The interval beside `draws` sections solved at random values (JCGM 101): ends of the interval and quantiles of 2.5 and
+/// 97.5 % of the seat temperature, °F, and the deviation of the draws.
+fn beside_draws(spec: &Spec, at: &Boundary, draws: usize) -> ([f64; 2], [f64; 2], f64) {
+    // SplitMix64 (Steele, Lea, Flood 2014).
+    let mut state: u64 = 2026;
+    let mut random = || {
+        state = state.wrapping_add(0x9e37_79b9_7f4a_7c15);
+        let mut z = state;
+        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
+        #[allow(clippy::cast_precision_loss, reason = "53 bits of a random number")]
+        (((z ^ (z >> 31)) >> 11) as f64 / 9_007_199_254_740_992.0)
+    };
+    let mut seats: Vec<f64> = (0..draws).map(|_| seat(&draw(spec, &mut random), at)).collect();
+    seats.sort_by(f64::total_cmp);
+    #[allow(clippy::cast_precision_loss, reason = "some thousand draws")]
+    let count = draws as f64;
+    let mean = seats.iter().sum::<f64>() / count;
+    let deviation = f64::sqrt(seats.iter().map(|it| (it - mean) * (it - mean)).sum::<f64>() / (count - 1.0));
+    let quantile = |thousandth: usize| seats[thousandth * draws / 1000];
+    let [low, _, high] = with_band(spec).seat_temperature(at).map(fahrenheit);
+    ([low, high], [quantile(25), quantile(975)], deviation)
+}
+
+fn agrees_with_draws(draws: usize) {
+    // JCGM 101, 8.1: propagation is validated where its interval lies within δ of that of the draws, half a unit of the last
+    // digit of a standard uncertainty stated to one digit. Besides, three standard errors of the draws' own quantiles,
+    // √(p(1 - p)/n) over a normal density of 0.0584/σ at 2.5 %.
+    #[allow(clippy::cast_precision_loss, reason = "some thousand draws")]
+    let part = 3.0 * f64::sqrt(0.025 * 0.975 / draws as f64) / 0.0584;
+    let at = state(-10.0, 68.0);
+    for (key, metal, conductivity, supply, pipe) in [
+        ("2x6-siding", "brass", BRASS, "copper", copper_pipe()),
+        ("rim-joist-batt", "brass", BRASS, "pex", pex_pipe()),
+        ("rim-joist-batt", "stainless", STAINLESS, "pex", pex_pipe()),
+    ] {
+        let spec = uncertain(outlet(built_in(key), conductivity, pipe, 8.0), metal, supply);
+        let (ours, drawn, deviation) = beside_draws(&spec, &at, draws);
+        println!(
+            "{key}, {metal}, {supply}: interval {:.1} to {:.1} °F; {draws} draws {:.1} to {:.1}, deviation {deviation:.2}",
+            ours[0], ours[1], drawn[0], drawn[1]
+        );
+        let delta = 0.5 * libm::pow(10.0, libm::log10(deviation).floor());
+        for (own, other) in ours.iter().zip(drawn) {
+            assert!(
+                (own - other).abs() < delta + part * deviation,
+                "{key}, {metal}: {ours:?} {drawn:?} {deviation}"
+            );
+        }
+    }
+}
+
+#[test]
+fn the_interval_agrees_with_a_monte_carlo_of_three_sections() {
+    agrees_with_draws(300);
+}
+
+/// Some minutes: `cargo test -p coldsill-heat ten_thousand -- --ignored --nocapture`.
+#[test]
+#[ignore = "takes minutes"]
+fn the_interval_agrees_with_ten_thousand_draws() {
+    agrees_with_draws(10_000);
 }
 
 #[test]
@@ -164,6 +229,49 @@ fn at_the_outdoor_temperature_it_holds_to_the_seat_is_at_the_ice_point() {
     assert!(known >= 8, "most of these outlets freeze at some cold: {known}");
 }
 
+#[test]
+fn a_leak_moves_it_by_what_the_colder_bay_is_worth() {
+    // By hand: a seat of the weight w in a bay δ colder than the room holds to outdoors δ w/(1 - w) warmer.
+    let spec = outlet(built_in("rim-joist-batt"), BRASS, copper_pipe(), 8.0);
+    let mut leaky = spec.clone();
+    leaky.behind.leak = Ranged::exact(0.07);
+    let room = kelvin(68.0);
+    let [tight, leaking] = [&spec, &leaky].map(|it| solved(it).holds_to(room).expect("it freezes")[1]);
+    let weight = solved(&spec).seat.0;
+    let bay = 0.07 * (room - leaking);
+    let by_hand = bay * weight / (1.0 - weight);
+    println!(
+        "bay {:.1} °F colder: {:.1} °F, by hand {:.1}",
+        bay * 1.8,
+        (leaking - tight) * 1.8,
+        by_hand * 1.8
+    );
+    // Films of the critical state, which moved.
+    assert!((leaking - tight - by_hand).abs() < 0.1 * by_hand, "{leaking} {tight} {by_hand}");
+}
+
+#[test]
+fn exchange_in_a_plastic_supply_raises_its_fin_as_by_hand() {
+    // A long fin carries √(h P k A) (Incropera). 1/2 in PEX: 7.88e-5 m² of pipe at 0.38 and 1.19e-4 m² of water at 0.568 W/mK,
+    // so that three times the water's k raises k A from 9.75e-5 to 2.33e-4 and the fin by √2.39. Without a wall, barrel
+    // and fitting that share its heat the odds of the seat would rise as much; with them they rise by less.
+    let spec = outlet(built_in("rim-joist-batt"), BRASS, pex_pipe(), 8.0);
+    let mut mixed = spec.clone();
+    mixed.supply.exchange = Ranged::exact(3.0);
+    let odds = |spec: &Spec| {
+        let share = solved(spec).seat.0;
+        share / (1.0 - share)
+    };
+    let ratio = odds(&mixed) / odds(&spec);
+    let good_to = |spec: &Spec| fahrenheit(solved(spec).holds_to(kelvin(68.0)).expect("it freezes")[1]);
+    println!(
+        "odds {ratio:.3} times, fin {:.3}; {:+.1} °F",
+        f64::sqrt(2.39),
+        good_to(&mixed) - good_to(&spec)
+    );
+    assert!(ratio > 1.0 && ratio < f64::sqrt(2.39), "{ratio}");
+}
+
 fn film_error(it: &Solved, spec: &Spec, outdoors: f64) -> (f64, f64) {
     let at = state(outdoors, 68.0);
     let held = fahrenheit(it.seat.temperature(&at));
@@ -173,11 +281,9 @@ fn film_error(it: &Solved, spec: &Spec, outdoors: f64) -> (f64, f64) {
 
 #[test]
 fn holding_the_films_costs_little_where_a_seat_is_judged_and_errs_to_the_cold_below_freezing() {
-    // Measured over outdoors of -40 to 32 °F: 0.38 °F at seats of 32 to 38, below 0.3 but for seats 12 in deep;
-    // 1.72 elsewhere, at seats of 15 °F or less and of 50 and more.
-    /// At seats of 32 to 38 °F, an eighth of the usual margin of 4 °F.
+    /// At seats of 32 to 38 °F, a tenth of the half width of their intervals, 5 °F: by squares it would add half a percent.
     const DECIDING: f64 = 0.5;
-    /// Elsewhere half of that margin, where no rule decides.
+    /// Elsewhere, where no rule decides, less than half of that width.
     const ELSEWHERE: f64 = 2.0;
     /// Films are found to 2e-4 of 100 °F.
     const FOUND: f64 = 0.05;

@@ -3,8 +3,8 @@
 use super::walls::wall;
 use coldsill_heat::physics::materials;
 use coldsill_heat::section::{
-    Barrel, Behind, Bore, Boundary, Inlet, Layer, Micro, Ranged, Solved, Spec, Stem, Supply, Uncertainty,
-    solve,
+    Barrel, Behind, Bore, Boundary, Fitting, Inlet, Layer, Micro, Ranged, Solved, Spec, Stem, Supply,
+    Uncertainty, solve,
 };
 
 pub const INCH: f64 = 0.0254;
@@ -56,6 +56,7 @@ fn pipe(conductivity: f64, thickness: f64, emissivity: f64) -> Supply {
         diameter: Micro::of(0.625 * INCH),
         thickness: Micro::of(thickness * INCH),
         conductivity: Ranged::exact(conductivity),
+        exchange: Ranged::exact(1.0),
         run: Micro::of(36.0 * INCH),
         emissivity: Ranged::exact(emissivity),
         sleeve: None,
@@ -67,41 +68,55 @@ fn pipe(conductivity: f64, thickness: f64, emissivity: f64) -> Supply {
 pub fn outlet(wall: Vec<Layer>, metal: f64, supply: Supply, seat: f64) -> Spec {
     Spec {
         wall,
-        seat_depth: Micro::of(seat * INCH),
+        seat_depth: Ranged::exact(seat * INCH),
         barrel: Barrel {
-            diameter: Micro::of(0.84 * INCH),
+            diameter: Ranged::exact(0.84 * INCH),
             thickness: Ranged::exact(0.06 * INCH),
             conductivity: Ranged::exact(metal),
             emissivity: Ranged::exact(0.4),
         },
         stem: Stem { diameter: Ranged::exact(0.25 * INCH), conductivity: Ranged::exact(metal) },
+        fitting: Fitting { length: Ranged::exact(0.7 * INCH), conductivity: Ranged::exact(metal) },
         bore: Bore::Drained,
         supply,
         inlet: Inlet::InSpace,
         behind: Behind {
             room: Micro::of(kelvin(68.0)),
             share: Micro::of(1.0),
-            pressure: Micro::of(101_325.0),
+            leak: Ranged::exact(0.0),
+            pressure: Ranged::exact(101_325.0),
+            convection: Ranged::exact(1.0),
         },
-        outdoor_film: Ranged::exact(34.0),
+        held_back: None,
+        outdoor_resistance: Ranged::exact(1.0 / 34.0),
         gasket: Micro::default(),
         cover: Micro::default(),
     }
 }
 
-/// The same outlet with a spread on everything that may have one: metals as the material table has them (the stem's
-/// the barrel's), tube 0.04 to 0.08 in, stem 3/16 to 3/8 in, emissivity bright to oxidised, wind calm to gale.
+/// The same outlet with everything uncertain: metals as the material table has them (the stem's and the fitting's the
+/// barrel's), sizes and films about the outlet's own.
 pub fn uncertain(mut spec: Spec, metal: &str, pipe: &str) -> Spec {
     let row = |key| materials::find(key).expect("the material is built in");
     let [metal, pipe] = [row(metal), row(pipe)];
+    let about = |used: Ranged, low: f64, high: f64| Ranged::new(low, used.si(), high);
+    let seat = spec.seat_depth;
+    spec.seat_depth = about(seat, seat.si() - 0.375 * INCH, seat.si() + 0.25 * INCH);
     spec.barrel.conductivity = metal.conductivity.into();
-    spec.barrel.thickness = Ranged::new(0.04 * INCH, 0.06 * INCH, 0.08 * INCH);
+    spec.barrel.thickness = about(spec.barrel.thickness, 0.04 * INCH, 0.08 * INCH);
+    spec.barrel.diameter = about(spec.barrel.diameter, 0.75 * INCH, 0.9 * INCH);
     spec.barrel.emissivity = Ranged::new(0.05, 0.4, 0.6);
     spec.stem.conductivity = metal.conductivity.into();
-    spec.stem.diameter = Ranged::new(0.1875 * INCH, 0.25 * INCH, 0.375 * INCH);
+    spec.stem.diameter = about(spec.stem.diameter, 0.1875 * INCH, 0.375 * INCH);
+    spec.fitting.conductivity = metal.conductivity.into();
+    spec.fitting.length = about(spec.fitting.length, 0.5 * INCH, 2.5 * INCH);
     spec.supply.conductivity = pipe.conductivity.into();
+    spec.supply.exchange = Ranged::new(1.0, 1.0, 3.0);
     spec.supply.emissivity = pipe.emissivity.expect("pipes have one").into();
-    spec.outdoor_film = Ranged::new(10.0, 34.0, 60.0);
+    spec.behind.convection = Ranged::new(0.85, 1.0, 1.15);
+    spec.behind.pressure = Ranged::new(78_000.0, 101_325.0, 101_400.0);
+    spec.behind.leak = Ranged::new(0.0, 0.0, 0.07);
+    spec.outdoor_resistance = Ranged::new(10.0, 34.0, 60.0).reciprocal();
     spec
 }
 

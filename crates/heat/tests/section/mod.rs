@@ -9,6 +9,7 @@ mod depth;
 mod mesh;
 mod model;
 mod orderings;
+mod sections;
 mod spell_attic;
 mod spell_convergence;
 mod spell_orderings;

@@ -12,9 +12,11 @@ const PRINTED: [(&str, [[f64; 2]; 3]); 2] = [
     ("PEX", [[17.0, 20.0], [28.0, 31.0], [54.0, 56.0]]),
 ];
 
-/// The ranges are printed to whole degrees, and the films here come from emissivity, not from 7.5 to 10.5: at the
-/// ends of emissivity they reach 5 to 11.5. Measured: 0.7 °F below the printed range for copper at 0.4.
-const EDGE: f64 = 0.75;
+/// Half of the last printed digit.
+const PRINT: f64 = 0.5;
+/// Emissivities at which bare metal at 40 to 60 °F in a room at 68 has the printed films: natural convection of 3.5 to 4.5
+/// W/m²K (Churchill and Chu) and 5.4 W/m²K times the emissivity are 7.5 to 9.5.
+const EMISSIVITIES: [f64; 2] = [0.65, 0.9];
 
 fn rim_joist(metal: f64, mut supply: Supply, emissivity: f64) -> coldsill_heat::section::Spec {
     if supply.conductivity == copper_pipe().conductivity {
@@ -31,7 +33,7 @@ fn six_seats_fall_into_the_ranges_of_an_independent_model() {
     // That model's washer begins at 8 in and it reads the water 12 mm further in; here the washer ends at the seat,
     // as the valve closes from outboard. The same section therefore has its seat 12 mm deeper.
     let mut wrong = Vec::new();
-    for emissivity in [0.4, 0.9] {
+    for emissivity in EMISSIVITIES {
         for ((supply, ranges), (name, pipe)) in PRINTED.iter().zip(supplies()) {
             assert_eq!(*supply, name);
             for ((metal, conductivity), [least, greatest]) in METALS.iter().zip(ranges) {
@@ -41,7 +43,7 @@ fn six_seats_fall_into_the_ranges_of_an_independent_model() {
                 println!(
                     "{metal}, {supply} supply, emissivity {emissivity}: {got:.1} °F ({least} to {greatest})"
                 );
-                if !(least - EDGE..=greatest + EDGE).contains(&got) {
+                if !(least - PRINT..=greatest + PRINT).contains(&got) {
                     wrong.push(format!(
                         "{metal}, {supply}, {emissivity}: {got:.2}, printed {least} to {greatest}"
                     ));
@@ -50,20 +52,6 @@ fn six_seats_fall_into_the_ranges_of_an_independent_model() {
         }
     }
     assert!(wrong.is_empty(), "{wrong:#?}");
-}
-
-#[test]
-fn a_film_of_mid_range_puts_all_six_seats_within_the_printed_ranges() {
-    // Emissivity 0.65 gives bare copper at 40 to 60 °F about 7 to 10 W/m²K, the films of the printed ranges.
-    /// Half of the last printed digit.
-    const PRINT: f64 = 0.5;
-    for ((supply, ranges), (_, pipe)) in PRINTED.iter().zip(supplies()) {
-        for ((metal, conductivity), [least, greatest]) in METALS.iter().zip(ranges) {
-            let spec = rim_joist(*conductivity, pipe, 0.65).with_seat_at(8.0 * INCH + WASHER_LENGTH);
-            let got = seat(&spec, &state(0.0, 68.0));
-            assert!((least - PRINT..=greatest + PRINT).contains(&got), "{metal}, {supply}: {got}");
-        }
-    }
 }
 
 #[test]

@@ -3,7 +3,7 @@
 //! cold outdoors for a barrel, the warm space for a supply.
 
 use crate::section::common::*;
-use coldsill_heat::section::{Bore, Fineness, Micro, Sleeve, Spec, Uncertainty, solve_at};
+use coldsill_heat::section::{Bore, Fineness, Micro, Ranged, Sleeve, Spec, Uncertainty, solve_at};
 
 /// An ordering counts where two seats differ by more than the mesh moves them, °F.
 const CLEAR: f64 = 0.5;
@@ -178,7 +178,7 @@ fn a_gasket_is_worth_fractions_of_a_degree_and_its_sign_is_sure_for_brass_in_a_f
         let mut with = without.clone();
         with.gasket = Micro::of(0.003);
         // The gasket draws the seat outwards; here the barrel is longer by as much, so that only the rubber counts.
-        with.seat_depth = Micro::of(6.0 * INCH + 0.003);
+        with.seat_depth = Ranged::exact(6.0 * INCH + 0.003);
         let seat = |spec: &Spec| {
             let solved = solve_at(spec, Uncertainty::LeftOut, fineness).expect("the section solves");
             fahrenheit(solved.seat.temperature(&cold()))

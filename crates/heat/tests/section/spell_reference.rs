@@ -91,6 +91,7 @@ fn cases() -> Vec<Case> {
             let capacities = Capacities {
                 layers: [1.4e6, 1.1e6, 1.2e4, 0.9e6].map(Micro::of).to_vec(),
                 barrel: Micro::of(3.23e6),
+                fitting: Micro::of(3.23e6),
                 stem: Micro::of(3.23e6),
                 supply: Micro::of(if name.contains("pex") { 2.16e6 } else { 3.45e6 }),
                 sleeve: Micro::default(),

@@ -116,7 +116,7 @@ fn a_cover_gains_hours_and_not_days() {
 /// for four days, a room at 70 °F, a copper valve and run.
 fn foam_box(film: f64) -> (Spec, Course) {
     let mut spec = outlet(vec![layer(FOAM, 0.029)], COPPER, copper_pipe(), 0.0);
-    spec.outdoor_film = Ranged::exact(film);
+    spec.outdoor_resistance = Ranged::exact(1.0 / film);
     spec.behind.room = Micro::of(kelvin(70.0));
     let mut spell = step(70.0, -30.0, 96.0);
     spell.room = vec![[0.0, kelvin(70.0)]];

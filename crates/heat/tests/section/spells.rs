@@ -29,6 +29,7 @@ pub fn holding(spec: &Spec, layers: &[f64]) -> Capacities {
     Capacities {
         layers: layers.iter().copied().map(Micro::of).collect(),
         barrel: of(spec.barrel.conductivity.used),
+        fitting: of(spec.fitting.conductivity.used),
         stem: of(spec.stem.conductivity.used),
         supply: of(spec.supply.conductivity.used),
         sleeve: Micro::of(3e4),

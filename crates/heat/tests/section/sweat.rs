@@ -25,7 +25,7 @@ fn at_rest(spec: &Spec, at: &Boundary, humidity: f64) -> Sweat {
 /// An outlet of 4 in nominal length through the foam box.
 fn in_foam(metal: f64, seat: f64, film: f64) -> Spec {
     let mut spec = outlet(vec![layer(1.625, 0.029)], metal, copper_pipe(), seat);
-    spec.outdoor_film = Ranged::exact(film);
+    spec.outdoor_resistance = Ranged::exact(1.0 / film);
     spec
 }
 

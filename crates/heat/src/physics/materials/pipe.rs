@@ -69,20 +69,23 @@ pub(super) const ROWS: &[Material] = &[
             Standing::Seen,
         ),
     },
-    Material {
-        key: "rubber",
-        name: "rubber washer or gasket (EPDM)",
-        aliases: &["epdm", "washer", "rubber washer", "gasket"],
-        class: Class::Elastomer,
-        conductivity: Spread::new(0.13, 0.25, 0.25),
-        emissivity: None,
-        source: "ISO 10456, EPDM; low: natural rubber, same table",
-        standing: Standing::FromMemory,
-        storage: Storage::new(
-            1150.0,
-            1000.0,
-            "ISO 10456, EPDM; rubber tiles by CIBSE Guide A 1600, 2000 (seen)",
-            Standing::FromMemory,
-        ),
-    },
+    RUBBER,
 ];
+
+/// The rubber of washers and gaskets.
+pub const RUBBER: Material = Material {
+    key: "rubber",
+    name: "rubber washer or gasket (EPDM)",
+    aliases: &["epdm", "washer", "rubber washer", "gasket"],
+    class: Class::Elastomer,
+    conductivity: Spread::new(0.13, 0.25, 0.25),
+    emissivity: None,
+    source: "ISO 10456, EPDM; low: natural rubber, same table",
+    standing: Standing::FromMemory,
+    storage: Storage::new(
+        1150.0,
+        1000.0,
+        "ISO 10456, EPDM; rubber tiles by CIBSE Guide A 1600, 2000 (seen)",
+        Standing::FromMemory,
+    ),
+};

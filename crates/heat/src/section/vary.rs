@@ -1,0 +1,234 @@
+//! What is uncertain about a section, and what each of it does by itself.
+
+use super::faces::Tag;
+use super::mesh::Fineness;
+use super::paint::{self, Part, Shape};
+use super::solve::{INDOORS, Section, SectionError};
+use super::solved::Share;
+use super::spec::{Micro, Ranged, Spec};
+use super::tail;
+use crate::thermal::Weights;
+
+/// What is uncertain about a section. Factors are independent of each other; what is correlated is one factor.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Factor {
+    /// Depth of the seat: offset from the nominal length, gasket under the flange.
+    SeatDepth,
+    /// Conductivity of the barrel's metal.
+    BarrelMetal,
+    /// Thickness of the barrel's tube.
+    BarrelThickness,
+    /// Diameter of the barrel's tube.
+    BarrelDiameter,
+    /// Metal of the stem.
+    StemMetal,
+    /// Diameter of the stem.
+    StemDiameter,
+    /// Length of the inlet fitting.
+    FittingLength,
+    /// Metal of the inlet fitting.
+    FittingMetal,
+    /// Conductivity of the supply pipe.
+    SupplyPipe,
+    /// Buoyant exchange in the water of the supply.
+    WaterExchange,
+    /// Emissivity of bare metal and pipe indoors, alike for both.
+    Emissivity,
+    /// Natural convection indoors: the scatter of its correlation.
+    Convection,
+    /// Pressure of the air, by an elevation that is not known.
+    AirPressure,
+    /// Outdoor air that leaks in at the inlet.
+    AirLeakage,
+    /// Exterior film.
+    OutdoorFilm,
+}
+
+impl Factor {
+    /// All of them.
+    pub const ALL: [Self; 15] = [
+        Self::SeatDepth,
+        Self::BarrelMetal,
+        Self::BarrelThickness,
+        Self::BarrelDiameter,
+        Self::StemMetal,
+        Self::StemDiameter,
+        Self::FittingLength,
+        Self::FittingMetal,
+        Self::SupplyPipe,
+        Self::WaterExchange,
+        Self::Emissivity,
+        Self::Convection,
+        Self::AirPressure,
+        Self::AirLeakage,
+        Self::OutdoorFilm,
+    ];
+
+    /// In words.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::SeatDepth => "seat depth",
+            Self::BarrelMetal => "barrel alloy",
+            Self::BarrelThickness => "barrel thickness",
+            Self::BarrelDiameter => "barrel diameter",
+            Self::StemMetal => "stem metal",
+            Self::StemDiameter => "stem diameter",
+            Self::FittingLength => "inlet fitting length",
+            Self::FittingMetal => "inlet fitting metal",
+            Self::SupplyPipe => "supply pipe material",
+            Self::WaterExchange => "circulation of water in the supply",
+            Self::Emissivity => "bright or dull metal indoors",
+            Self::Convection => "indoor air film",
+            Self::AirPressure => "elevation",
+            Self::AirLeakage => "air leakage at the inlet",
+            Self::OutdoorFilm => "wind outdoors",
+        }
+    }
+
+    /// Its quantity in a specification, and one that goes with it.
+    pub fn of(self, spec: &mut Spec) -> (&mut Ranged, Option<&mut Ranged>) {
+        let Spec { barrel, stem, fitting, supply, behind, .. } = spec;
+        let one = match self {
+            Self::SeatDepth => &mut spec.seat_depth,
+            Self::BarrelMetal => &mut barrel.conductivity,
+            Self::BarrelThickness => &mut barrel.thickness,
+            Self::BarrelDiameter => &mut barrel.diameter,
+            Self::StemMetal => &mut stem.conductivity,
+            Self::StemDiameter => &mut stem.diameter,
+            Self::FittingLength => &mut fitting.length,
+            Self::FittingMetal => &mut fitting.conductivity,
+            Self::SupplyPipe => &mut supply.conductivity,
+            Self::WaterExchange => &mut supply.exchange,
+            Self::Emissivity => return (&mut barrel.emissivity, Some(&mut supply.emissivity)),
+            Self::Convection => &mut behind.convection,
+            Self::AirPressure => &mut behind.pressure,
+            Self::AirLeakage => &mut behind.leak,
+            Self::OutdoorFilm => &mut spec.outdoor_resistance,
+        };
+        (one, None)
+    }
+
+    /// The specification with this factor known exactly, at what `pick` takes of its range.
+    #[must_use]
+    pub fn fixed(self, spec: &Spec, pick: impl Fn(Ranged) -> Micro) -> Spec {
+        let mut spec = spec.clone();
+        let (one, other) = self.of(&mut spec);
+        for range in std::iter::once(one).chain(other) {
+            *range = range.at(pick(*range));
+        }
+        spec
+    }
+
+    /// The chance of a value below the best estimate; nothing if it is known exactly.
+    fn below(self, spec: &Spec) -> Option<f64> {
+        let mut spec = spec.clone();
+        let (one, other) = self.of(&mut spec);
+        one.below().or_else(|| other.and_then(|range| range.below()))
+    }
+}
+
+/// What one uncertain factor does by itself.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Varied {
+    /// The factor.
+    pub factor: Factor,
+    /// The chance that it is below its best estimate.
+    pub below: f64,
+    /// At the seat, at the factor's low and high bound.
+    pub seat: [Share; 2],
+    /// In the coldest water, likewise.
+    pub coldest: [Share; 2],
+}
+
+impl Section<'_> {
+    /// Seat and coldest water with each factor at either bound, everything else at its best estimate.
+    pub(super) fn vary(&mut self, used: &Weights) -> Result<Vec<Varied>, SectionError> {
+        let best = self.both(used);
+        let mut varied = Vec::new();
+        for factor in Factor::ALL {
+            let Some(below) = factor.below(self.spec) else { continue };
+            let mut ends = [best; 2];
+            for (end, share) in ends.iter_mut().enumerate() {
+                let pick = |range: Ranged| if end == 0 { range.low } else { range.high };
+                let spec = factor.fixed(self.spec, pick);
+                if spec != factor.fixed(self.spec, |range| range.used) {
+                    *share = self.at(&spec, factor, used)?;
+                }
+            }
+            if ends != [best; 2] {
+                let [seat, coldest] = [0, 1].map(|which| ends.map(|end| end[which]));
+                varied.push(Varied { factor, below, seat, coldest });
+            }
+        }
+        Ok(varied)
+    }
+
+    /// Seat and coldest water.
+    fn both(&self, weights: &Weights) -> [Share; 2] {
+        [self.seat(weights), self.coldest_water(|cell| weights.cell_weight(cell, INDOORS))]
+    }
+
+    /// Seat and coldest water of a specification that differs in one factor.
+    fn at(&mut self, spec: &Spec, factor: Factor, used: &Weights) -> Result<[Share; 2], SectionError> {
+        match factor {
+            Factor::AirLeakage => {
+                let ratio = spec.behind.weight() / self.spec.behind.weight();
+                Ok(self.both(used).map(|share| Share(share.0 * ratio)))
+            }
+            // These move surfaces, and want a mesh of their own.
+            Factor::SeatDepth | Factor::FittingLength | Factor::BarrelDiameter => {
+                let mut section = match Section::build(spec, Fineness::Usual) {
+                    // Where a wall leaves no room for that, it is not so.
+                    Err(SectionError::DoesNotFit(_)) => {
+                        return Ok(self.both(used));
+                    }
+                    section => section?,
+                };
+                let weights = section.find_films(None)?;
+                self.solves += section.solves;
+                Ok(section.both(&weights))
+            }
+            _ => {
+                let (network, bare) = (self.network.clone(), self.bare.clone());
+                self.repaint(spec)?;
+                if matches!(factor, Factor::Emissivity | Factor::Convection | Factor::AirPressure) {
+                    let at = self.critical(self.seat(used));
+                    self.set_bare_films(used, &at, spec)?;
+                }
+                let weights = self.weight_of_space()?;
+                (self.network, self.bare) = (network, bare);
+                let weight = |cell: usize| weights[cell];
+                Ok([self.seat_by(weight), self.coldest_water(weight)])
+            }
+        }
+    }
+
+    /// Puts in the conductivities and exterior films of a specification, within the mesh of the section's own. The tube
+    /// keeps its ring of cells: conductivity stands for its section of metal.
+    fn repaint(&mut self, spec: &Spec) -> Result<(), SectionError> {
+        let (own, other) = (&self.shape, Shape::of(spec));
+        let ring = |outer: f64, inner: f64| outer * outer - inner * inner;
+        let metal = ring(other.barrel, other.barrel_bore) / ring(own.barrel, own.barrel_bore);
+        for (cell, part) in self.parts.iter().enumerate() {
+            let tube = if *part == Part::Barrel { metal } else { 1.0 };
+            self.network.set_conductivity(cell, paint::conductivity(*part, spec) * tube)?;
+        }
+        for &(cell, r) in &self.bore {
+            let part = own.bore_at(r, other.stem);
+            self.network.set_conductivity(cell, paint::conductivity(part, spec))?;
+        }
+        for &(cell, _) in &self.tail {
+            self.network.set_conductivity(cell, tail::lumped(spec))?;
+        }
+        let outward = spec.outdoor_resistance.si();
+        for surface in 0..self.network.surfaces().len() {
+            let tag = self.network.surfaces()[surface].tag;
+            if tag == Tag::Outdoors as u32 {
+                self.network.set_film(surface, outward)?;
+            } else if tag == Tag::UnderCover as u32 {
+                self.network.set_film(surface, outward + spec.cover.si())?;
+            }
+        }
+        Ok(())
+    }
+}

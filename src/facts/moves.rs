@@ -1,0 +1,119 @@
+//! What moves an outlet: each uncertain input by itself, in outdoor temperature, in depth and in what to order.
+
+use super::assumed::NOMINAL_LENGTHS;
+use super::columns::{
+    BARREL_DIAMETER, BARREL_THICKNESS, INLET_INSULATION, INLET_LENGTH, INLET_METAL, NOMINAL_LENGTH,
+    SEAT_DEPTH, STEM, STEM_DIAMETER,
+};
+use super::def::{Def, INCH};
+use super::heat::{LEAST_SEAT_DEPTH, boundary, solved, spec_at_depth};
+use super::outlet::{Origin, Outlet};
+use super::section::spec;
+use super::sweat::AIR_SEALED;
+use crate::expr::{Gap, Slot, Value};
+use crate::section::{Factor, Inlet, Ranged, Share, Uncertainty};
+use crate::units::{Dim, Quantity};
+
+/// What one uncertain input does by itself, at its low and its high bound.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Move {
+    /// The input.
+    pub factor: Factor,
+    /// The fact that states it, if a schedule can.
+    pub fact: Option<Slot>,
+    /// How far it moves the outdoor temperature the outlet is good to, K: to lower temperatures (at most 0), to higher (at
+    /// least 0).
+    pub good_to: [f64; 2],
+    /// How far it moves the least seat depth, m: shorter (at most 0), longer (at least 0). `None` if no depth is enough.
+    pub depth: Option<[f64; 2]>,
+    /// Whether another listed length would be the shortest that is long enough; `None` if no depth is enough.
+    pub changes_order: Option<bool>,
+}
+
+/// The fact that states an uncertain input.
+fn stated_by(factor: Factor) -> Option<&'static Def> {
+    match factor {
+        Factor::SeatDepth => Some(SEAT_DEPTH),
+        Factor::BarrelThickness => Some(BARREL_THICKNESS),
+        Factor::BarrelDiameter => Some(BARREL_DIAMETER),
+        Factor::StemMetal => Some(STEM),
+        Factor::StemDiameter => Some(STEM_DIAMETER),
+        Factor::FittingLength => Some(INLET_LENGTH),
+        Factor::FittingMetal => Some(INLET_METAL),
+        Factor::AirLeakage => Some(AIR_SEALED),
+        // The alloy, the film, the wind and the water are of no column.
+        Factor::BarrelMetal
+        | Factor::SupplyPipe
+        | Factor::WaterExchange
+        | Factor::Emissivity
+        | Factor::Convection
+        | Factor::AirPressure
+        | Factor::OutdoorFilm => None,
+    }
+}
+
+/// What moves an outlet, most first.
+pub fn moves(outlet: &Outlet<'_>) -> Result<Vec<Move>, Gap> {
+    /// Over this depth the seat's odds are taken to rise evenly, m.
+    const STEP: f64 = 0.5 * INCH;
+    let (solved, at) = (solved(outlet)?, boundary(outlet)?);
+    let least = outlet.number(LEAST_SEAT_DEPTH).ok();
+    let odds = |share: Share| libm::log(share.0 / (solved.behind.0 - share.0));
+    // By how much a meter of depth raises the odds, at the least depth.
+    let slope = least.and_then(|least| {
+        let spec = spec_at_depth(outlet).ok()?;
+        let seat = |depth: f64| outlet.world().section(&spec.with_seat_at(depth), Uncertainty::LeftOut).ok();
+        let rise = odds(seat(least + STEP)?.seat) - odds(seat(least)?.seat);
+        (rise > 0.0).then_some(rise / STEP)
+    });
+    let order = |depth: f64| NOMINAL_LENGTHS.into_iter().find(|length| length * INCH >= depth);
+    let offset = match (outlet.number(NOMINAL_LENGTH), outlet.number(SEAT_DEPTH)) {
+        (Ok(nominal), Ok(seat)) => nominal - seat,
+        _ => super::assumed::seat_offset(outlet)?.is,
+    };
+    let moves = solved.moves_good_to(at.room).into_iter().map(|(factor, good_to)| {
+        let ends = solved.varied.iter().find(|it| it.factor == factor).map(|it| it.seat);
+        let depth = slope.zip(ends).map(|(slope, ends)| {
+            let [a, b] = ends.map(|share| (odds(solved.seat) - odds(share)) / slope);
+            [a.min(b).min(0.0), a.max(b).max(0.0)]
+        });
+        let changes_order = depth.zip(least).map(|([shorter, longer], least)| {
+            let nominal = least + offset;
+            [shorter, longer].into_iter().any(|moved| order(nominal + moved) != order(nominal))
+        });
+        Move { factor, fact: stated_by(factor).map(|def| outlet.slot(def)), good_to, depth, changes_order }
+    });
+    Ok(moves.collect())
+}
+
+/// Facts that nobody states and that are uncertain, the one that narrows the seat temperature most first, each with values
+/// to try: its bounds and its best estimate, or its words.
+pub fn narrowing(outlet: &Outlet<'_>) -> Vec<(Slot, Vec<Value>)> {
+    let Ok(mut spec) = spec(outlet, None) else { return Vec::new() };
+    let mut facts: Vec<(Slot, Vec<Value>)> = Vec::new();
+    // What it is assumed to be is the colder case, and another answer moves it most.
+    if outlet.is_assumed(INLET_INSULATION) && spec.inlet == Inlet::InSpace {
+        let slot = outlet.slot(INLET_INSULATION);
+        facts.push((slot, super::catalogue::plausible(slot).unwrap_or_default()));
+    }
+    for it in moves(outlet).unwrap_or_default() {
+        let Some(slot) = it.fact else { continue };
+        let fact = outlet.fact(slot);
+        if !matches!(fact.origin, Origin::Assumed(_) | Origin::Unknown) {
+            continue;
+        }
+        let values = match fact.value {
+            Ok(Value::Quantity(known)) => {
+                let Ranged { low, used, high } = *it.factor.of(&mut spec).0;
+                // The section counts the seat from the wall's face, the fact from what the flange bears on.
+                let moved = known.is - used.si();
+                [low, used, high]
+                    .map(|end| Value::Quantity(Quantity::of(end.si() + moved, Dim::LENGTH)))
+                    .to_vec()
+            }
+            _ => super::catalogue::plausible(slot).unwrap_or_default(),
+        };
+        facts.push((slot, values));
+    }
+    facts
+}

@@ -1,0 +1,57 @@
+//! What moves an outlet, on its calculation sheet: a table and a small chart.
+
+use super::super::WIDTH;
+use super::super::page::{heading, table, wrapped};
+use super::difference;
+use crate::facts::{Move, SectionSheet};
+use crate::units::{Dim, Quantity, Rounding, Show, System};
+
+const DEPTH: Show = Show::new(("in", 1), ("mm", 0), Rounding::Nearest);
+/// Half of the chart, in characters.
+const HALF: usize = 12;
+
+pub(super) fn lines(out: &mut String, section: &SectionSheet, system: System) {
+    heading(out, "What moves it");
+    let text = "Each uncertain input by itself between its bounds, everything else at its best estimate: the outdoor \
+                temperature the outlet is good to, the least seat depth, and whether another length would be ordered. \
+                Left of the bar is better.";
+    out.push_str(&wrapped(text, WIDTH, ""));
+    let furthest = section.moves.iter().flat_map(|it| it.good_to).map(f64::abs).fold(0.0, f64::max);
+    let rows = section.moves.iter().map(|it| {
+        let [better, worse] = it.good_to.map(|kelvin| difference(kelvin, system));
+        let depth = it.depth.map_or_else(
+            || "none is enough".into(),
+            |ends| {
+                let [shorter, longer] =
+                    ends.map(|meters| DEPTH.value(&Quantity::of(meters, Dim::LENGTH), system));
+                format!("{shorter} to {longer}")
+            },
+        );
+        let order = it.changes_order.map_or("", |changes| if changes { "yes" } else { "no" });
+        vec![
+            it.factor.name().to_owned(),
+            format!("{better} to {worse}"),
+            bar(it, furthest),
+            depth,
+            order.to_owned(),
+        ]
+    });
+    let heads = ["Input", "Good to", "Better | worse", "Least depth", "Order changes"];
+    out.push_str(&table(&heads, rows.collect(), WIDTH));
+    out.push('\n');
+}
+
+/// A bar from the best estimate to either side, the furthest of all as long as half the chart.
+fn bar(it: &Move, furthest: f64) -> String {
+    #[allow(
+        clippy::cast_precision_loss,
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "0 to 12"
+    )]
+    let [better, worse] = it.good_to.map(|kelvin| {
+        if furthest > 0.0 { (kelvin.abs() / furthest * HALF as f64).round() as usize } else { 0 }
+    });
+    let (better, worse) = ("#".repeat(better), "#".repeat(worse));
+    format!("{better:>HALF$}|{worse}")
+}

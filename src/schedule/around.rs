@@ -1,0 +1,293 @@
+//! What stands around the rows of a table: titles over rows, numbered notes below them and the rows that cite those, and
+//! lines that only go on with the row above.
+
+use super::entries::{Entry, Raw};
+use super::lexicon::{Sense, items};
+use super::text::Plain;
+use super::types::{Reading, Schedule, SetAside};
+use super::unused::{Aside, Why};
+use super::vocabulary::{Subject, term_of};
+use super::{phrases, select};
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+/// Where a cell of a row comes from, if it is not the row's own.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum From {
+    /// A line that goes on with the row.
+    Continued,
+    /// A numbered note that the row cites.
+    Cited,
+    /// A row that this one is the same as, but for what it says itself.
+    Inherited,
+}
+
+/// The rows of a table without what stands around them.
+pub(super) struct Gathered {
+    /// Each with the title it stands under.
+    pub rows: Vec<(Entry, Option<Arc<str>>)>,
+    notes: BTreeMap<String, Raw>,
+}
+
+/// Parts the rows from titles, notes and lines that go on with the row above, and lists those.
+pub(super) fn gather(entries: Vec<Entry>, reading: &Reading<'_>, schedule: &mut Schedule) -> Gathered {
+    let mut gathered = Gathered { rows: Vec::new(), notes: BTreeMap::new() };
+    let with_mark = entries.iter().filter(|it| it.cell(reading.mark).is_some()).count();
+    let has_marks = with_mark * 3 >= entries.len();
+    let words = term_of(Subject::Description, reading.vocabulary);
+    let (mut title, mut in_notes, mut is_text, mut last) = (None, false, false, 0);
+    for entry in entries {
+        let alone = alone(&entry, reading);
+        let number = entry.number;
+        let mut set_aside = |reason, text: &Arc<str>| {
+            schedule.aside.push(SetAside { place: entry.place.clone(), text: text.clone(), reason });
+        };
+        match alone {
+            // "1", and the note beside it.
+            None if in_notes && noted(&entry).is_some() => {
+                let Some((number, raw)) = noted(&entry) else { continue };
+                set_aside(Aside::Note, &raw.text);
+                gathered.notes.insert(number, Raw { place: entry.place, ..raw });
+            }
+            None if is_text => set_aside(Aside::Note, &select::name_of(&entry, reading)),
+            None => {
+                in_notes = in_notes && entry.cell(reading.mark).is_none();
+                gathered.rows.push((entry, title.clone()));
+            }
+            Some(raw) => {
+                let goes_on = !in_notes
+                    && has_marks
+                    && Some(raw.term) == words
+                    && last + 1 == number
+                    && (!starts_with_kind(&raw.text) || numbered(&raw.text).is_some())
+                    && !phrases::is_total(&raw.text);
+                let previous = gathered.rows.last_mut().filter(|_| goes_on);
+                if let Some((row, _)) = previous {
+                    let text = numbered(&raw.text).map_or_else(|| raw.text.clone(), |(_, text)| text.into());
+                    row.added.push((Raw { text, ..raw }, From::Continued));
+                } else if let Some((key, note)) = numbered(&raw.text) {
+                    set_aside(Aside::Note, &raw.text);
+                    gathered.notes.insert(key, Raw { text: note.into(), place: entry.place, ..raw });
+                    in_notes = true;
+                } else if is_title_of_notes(&raw.text) {
+                    set_aside(Aside::Title, &raw.text);
+                    in_notes = true;
+                } else if in_notes {
+                    set_aside(Aside::Note, &raw.text);
+                } else if phrases::is_total(&raw.text) || entry.struck || phrases::is_deleted_mark(&raw.text)
+                {
+                    gathered.rows.push((entry, title.clone()));
+                } else if is_title(&raw, reading) {
+                    set_aside(Aside::Title, &raw.text);
+                    is_text = NOT_OF_ROWS.contains(&raw.text.trim().to_lowercase().as_str());
+                    title = Some(raw.text);
+                } else {
+                    gathered.rows.push((entry, title.clone()));
+                }
+            }
+        }
+        last = number;
+    }
+    gathered
+}
+
+impl Gathered {
+    /// Rows of a table that has nothing around them.
+    pub(super) fn plain(entries: Vec<Entry>) -> Self {
+        Self { rows: entries.into_iter().map(|entry| (entry, None)).collect(), notes: BTreeMap::new() }
+    }
+
+    /// Adds the numbered notes that a row cites to its cells. A number without a note is listed.
+    pub(super) fn add_cited(
+        notes: &BTreeMap<String, Raw>,
+        entry: &mut Entry,
+        reading: &Reading<'_>,
+        schedule: &mut Schedule,
+    ) {
+        let term = term_of(Subject::Notes, reading.vocabulary);
+        let cells: Vec<Raw> = entry.cells.iter().filter(|raw| Some(raw.term) == term).cloned().collect();
+        for raw in cells {
+            for key in cited(&raw.text) {
+                match notes.get(&key) {
+                    Some(note) => entry.added.push((Raw { term: raw.term, ..note.clone() }, From::Cited)),
+                    None if notes.is_empty() => {}
+                    None => {
+                        schedule
+                            .unused
+                            .push(Why::NoSuchNote.of(raw.place.clone(), format!("{}: {key}", raw.text)));
+                    }
+                }
+            }
+        }
+    }
+
+    pub(super) fn take_notes(&mut self) -> BTreeMap<String, Raw> {
+        std::mem::take(&mut self.notes)
+    }
+}
+
+/// The only text of a row, as a cell.
+fn alone(entry: &Entry, reading: &Reading<'_>) -> Option<Raw> {
+    match (entry.cells.as_slice(), entry.others.as_slice()) {
+        ([raw], []) => Some(raw.clone()),
+        ([], [text]) => Some(entry.raw(reading.mark, text.clone())),
+        // A section of a specification: "2.4 | WALL HYDRANTS".
+        ([mark, raw], []) if mark.term == reading.mark && is_section(&mark.text, &raw.text) => {
+            Some(entry.raw(reading.mark, raw.text.clone()))
+        }
+        _ => None,
+    }
+}
+
+fn is_section(number: &str, text: &str) -> bool {
+    let is_digits = |it: &str| !it.is_empty() && it.bytes().all(|byte| byte.is_ascii_digit() || byte == b'.');
+    let is_number = number.split_once('.').is_some_and(|(part, rest)| is_digits(part) && is_digits(rest));
+    let is_part = ["part", "section"].iter().any(|it| number.to_lowercase().starts_with(it));
+    (is_number || is_part) && !text.chars().any(char::is_lowercase)
+}
+
+/// Titles over what says how things are installed, not which there are.
+const NOT_OF_ROWS: [&str; 8] = [
+    "execution",
+    "submittals",
+    "installation",
+    "general",
+    "summary",
+    "warranty",
+    "quality assurance",
+    "references",
+];
+
+/// The number and text of a note in two cells.
+fn noted(entry: &Entry) -> Option<(String, Raw)> {
+    let [first, second] = entry.cells.as_slice() else { return None };
+    let number = first.text.trim_end_matches(['.', ')', ':']);
+    (entry.others.is_empty() && is_number(number)).then(|| (number.to_lowercase(), second.clone()))
+}
+
+fn is_number(text: &str) -> bool {
+    let is_digits = text.len() <= 2 && !text.is_empty() && text.bytes().all(|it| it.is_ascii_digit());
+    is_digits || text.len() == 1 && text.bytes().all(|it| it.is_ascii_alphabetic())
+}
+
+/// The number and words of a note: `1. Set 24 in above grade`, `NOTE 2: …`.
+fn numbered(text: &str) -> Option<(String, &str)> {
+    let lower = text.trim_start();
+    let bare = lower
+        .get(..4)
+        .filter(|it| it.eq_ignore_ascii_case("note"))
+        .map_or(lower, |_| lower[4..].trim_start());
+    let (number, note) = bare.split_once(['.', ')', ':']).or_else(|| bare.split_once(" -"))?;
+    let number = number.trim().trim_start_matches(['(', '#']);
+    let is_spaced = note.starts_with(' ') && !note.trim().is_empty();
+    (is_number(number) && is_spaced).then(|| (number.to_lowercase(), note.trim()))
+}
+
+/// The numbers of the notes that a cell cites: `1,3`, `NOTES 1 & 2`, `Bus loop; 1`.
+fn cited(text: &str) -> Vec<String> {
+    let lower = text.to_lowercase();
+    let numbers = |part: &str| -> Option<Vec<String>> {
+        let parts: Vec<&str> = part
+            .split([',', '&', '/', ' ', '.'])
+            .map(str::trim)
+            .filter(|it| !it.is_empty() && *it != "and")
+            .collect();
+        (!parts.is_empty() && parts.iter().all(|it| is_number(it)))
+            .then(|| parts.iter().map(|it| (*it).to_owned()).collect())
+    };
+    let named = ["keyed notes", "key notes", "key note", "notes", "note"].into_iter().find_map(|word| {
+        let (_, after) = lower.split_once(word)?;
+        let end = after.find(|c: char| c.is_alphabetic() && c != 'a').unwrap_or(after.len());
+        numbers(after[..end].trim_start_matches(['#', ':', ' ', 's']))
+    });
+    if let Some(named) = named {
+        return named;
+    }
+    lower.split(';').filter_map(|part| numbers(part.trim())).flatten().collect()
+}
+
+/// Whether a text says nothing but which notes apply.
+pub(super) fn only_cites(text: &str) -> bool {
+    let lower = text.to_lowercase();
+    let bare = lower.trim_start_matches("see ").trim_start_matches("note").trim_start_matches(['s', ' ']);
+    !cited(text).is_empty() && bare.chars().filter(|c| c.is_alphabetic()).count() <= 1
+}
+
+fn is_title_of_notes(text: &str) -> bool {
+    let name = text.trim().trim_end_matches([':', '.', ' ']).to_lowercase();
+    const LONGEST: usize = 30;
+    let is_notes =
+        name.ends_with("notes") || name.ends_with("note") || name == "legend" || name == "remarques";
+    is_notes && name.len() < LONGEST
+}
+
+/// Whether a text alone in its row stands over other rows: "DRAINS", "Hose Bibbs: 11".
+fn is_title(raw: &Raw, reading: &Reading<'_>) -> bool {
+    if raw.term != reading.mark {
+        return false;
+    }
+    let (name, count) = raw.text.split_once(':').unwrap_or((&raw.text, ""));
+    let has_digit = name.chars().any(|c| c.is_ascii_digit());
+    let is_counted = count.trim().is_empty() || count.trim().bytes().all(|it| it.is_ascii_digit());
+    const TITLES: [&str; 15] = [
+        "fixtures",
+        "hydrants",
+        "drains",
+        "equipment",
+        "exterior",
+        "interior",
+        "specialties",
+        "accessories",
+        "plumbing",
+        "site",
+        "piping",
+        "outlets",
+        "execution",
+        "valves",
+        "breakers",
+    ];
+    let lower = name.trim().to_lowercase();
+    let is_word = TITLES.iter().any(|it| lower.split_whitespace().any(|word| word == *it));
+    let names = items(&Plain::of(name).text);
+    let is_plural = name.trim().to_lowercase().ends_with('s');
+    let is_name =
+        names.iter().any(|it| matches!(it.sense, Sense::OfKind(_) | Sense::Other(_) | Sense::Device(_)));
+    phrases::is_note(&raw.text) || !has_digit && is_counted && (is_word || is_name && is_plural)
+}
+
+fn starts_with_kind(text: &str) -> bool {
+    let names = items(&Plain::of(text).text);
+    names
+        .iter()
+        .find(|it| !matches!(it.sense, Sense::Idle | Sense::Finish))
+        .is_some_and(|it| matches!(it.sense, Sense::OfKind(_) | Sense::KindClosing(..) | Sense::Other(_)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn notes_are_found_by_their_numbers() {
+        assert_eq!(numbered("1. SET 24\" AFG"), Some(("1".into(), "SET 24\" AFG")));
+        assert_eq!(numbered("NOTE 2: buried lines"), Some(("2".into(), "buried lines")));
+        assert_eq!(numbered("A. ALL EXTERIOR HYDRANTS"), Some(("a".into(), "ALL EXTERIOR HYDRANTS")));
+        for text in ["HB-1", "1.5 in", "Fixtures: 205", "10. "] {
+            assert_eq!(numbered(text), None, "{text}");
+        }
+    }
+
+    #[test]
+    fn rows_cite_notes_by_number() {
+        for (text, numbers) in [
+            ("1,3", vec!["1", "3"]),
+            ("NOTE 1", vec!["1"]),
+            ("See notes 1 & 2", vec!["1", "2"]),
+            ("BUS LOOP; 1", vec!["1"]),
+            ("drips at the packing", vec![]),
+        ] {
+            assert_eq!(cited(text), numbers, "{text}");
+        }
+        assert!(only_cites("1,3") && only_cites("See note 2") && !only_cites("Bus loop; 1"));
+    }
+}

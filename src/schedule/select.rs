@@ -1,0 +1,305 @@
+//! Selects the rows that are outdoor outlets: by the first name in a row, by where it is, and by the title above it. Other
+//! rows are set aside with the reason.
+
+use super::around::From;
+use super::entries::{Entry, Raw};
+use super::errors::ScheduleError;
+use super::lexicon::{Item, Sense, Where, items};
+use super::phrases;
+use super::text::{Plain, plain};
+use super::types::{ChosenRow, Reading};
+use super::unused::Aside;
+use super::vocabulary::{Subject, term_of};
+use crate::diag::Diagnostic;
+use rayon::prelude::*;
+use std::sync::Arc;
+
+/// What a row is.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) enum Verdict {
+    Outlet,
+    /// It may be one, for a reason; it is reviewed, and a warning asks.
+    MayBe(&'static str),
+    Aside(Aside),
+}
+
+/// What the names in a row say.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Name {
+    /// A kind of outlet, and whether it is one that only stands outdoors or is called frost-proof.
+    Kind {
+        outdoors: bool,
+    },
+    Other(Aside),
+}
+
+/// The rows of a table, to be judged together.
+pub(super) struct Selector<'r> {
+    reading: &'r Reading<'r>,
+    /// Whether some row is a fixture, a drain or another thing: a row without a name may then be anything.
+    is_mixed: bool,
+}
+
+impl<'r> Selector<'r> {
+    pub(super) fn of(rows: &[(Entry, Option<Arc<str>>)], reading: &'r Reading<'r>) -> Self {
+        let mut selector = Self { reading, is_mixed: false };
+        let is_other =
+            |(entry, _): &(Entry, _)| matches!(selector.name(&selector.read(entry)), Some(Name::Other(_)));
+        selector.is_mixed = rows.par_iter().any(is_other);
+        selector
+    }
+
+    /// Judges a row under a title.
+    pub(super) fn judge(&self, entry: &Entry, title: Option<&Arc<str>>) -> Verdict {
+        let Some(chosen) = self.reading.select else { return Verdict::Outlet };
+        let is_it = |it: &ChosenRow| self.is_named(entry, &it.name);
+        if chosen.set_aside.iter().any(is_it) {
+            return Verdict::Aside(Aside::Stated);
+        }
+        if chosen.include.iter().any(is_it) {
+            return Verdict::Outlet;
+        }
+        let texts = self.read(entry);
+        if is_removed(&texts) {
+            return Verdict::Aside(Aside::Deleted);
+        }
+        match self.name(&texts) {
+            Some(Name::Other(reason)) => Verdict::Aside(reason),
+            Some(Name::Kind { outdoors }) => self.place(&texts, title, outdoors),
+            None => self.nameless(entry, &texts, title),
+        }
+    }
+
+    /// What the job names and no row has.
+    pub(super) fn not_found(&self, rows: &[(Entry, Option<Arc<str>>)]) -> Vec<Diagnostic> {
+        let Some(chosen) = self.reading.select else { return Vec::new() };
+        let named = chosen.include.iter().chain(&chosen.set_aside);
+        let unknown = named.filter(|it| !rows.iter().any(|(entry, _)| self.is_named(entry, &it.name)));
+        let marks: Vec<&str> =
+            rows.iter().filter_map(|(entry, _)| entry.cell(self.reading.mark)).map(|it| &*it.text).collect();
+        let error = |it: &ChosenRow| {
+            ScheduleError::NoSuchRow
+                .at(it.place.clone())
+                .text(&*it.name)
+                .nearest(&it.name, marks.iter().copied())
+        };
+        unknown.map(error).collect()
+    }
+
+    fn is_named(&self, entry: &Entry, name: &str) -> bool {
+        let number = name.trim().to_lowercase();
+        let number = number.strip_prefix("row").unwrap_or("").trim().parse();
+        number == Ok(entry.number)
+            || entry.cell(self.reading.mark).is_some_and(|mark| plain(&mark.text) == plain(name))
+    }
+
+    /// The words of the text cells: the kind and descriptions first, as names are looked for in this order.
+    fn read(&self, entry: &Entry) -> Vec<Text> {
+        let about = |raw: &Raw| self.reading.vocabulary[raw.term].subject;
+        let own = entry.cells.iter().map(|raw| (raw, None));
+        let all: Vec<(&Raw, Option<From>)> =
+            own.chain(entry.added.iter().map(|(raw, from)| (raw, Some(*from)))).collect();
+        let order = [Subject::Kind, Subject::Description, Subject::Location, Subject::Notes];
+        let of = |subject: Subject| {
+            all.iter().filter(move |(raw, _)| about(raw) == Some(subject)).map(move |(raw, from)| {
+                let text = Plain::of(&raw.text).text;
+                Text { items: items(&text), text, subject, is_own: from.is_none() }
+            })
+        };
+        let mut texts: Vec<Text> = order.into_iter().flat_map(of).collect();
+        texts.extend(entry.others.iter().map(|text| {
+            let text = Plain::of(text).text;
+            Text { items: items(&text), text, subject: Subject::Notes, is_own: true }
+        }));
+        texts
+    }
+
+    /// The first name in the words for what the row is.
+    fn name(&self, texts: &[Text]) -> Option<Name> {
+        let is_frost_proof = || {
+            let words = texts.iter().flat_map(|text| text.items.iter().map(move |it| (text, it)));
+            words.into_iter().any(|(text, it)| {
+                let is_denied = super::doubt::denial_before(&text.text[..it.range.start]).is_some();
+                matches!(
+                    it.sense,
+                    Sense::Closing("inside") | Sense::ClosingBeside(_) | Sense::KindClosing(..)
+                ) && !is_denied
+            })
+        };
+        let of_what = texts.iter().filter(|it| matches!(it.subject, Subject::Kind | Subject::Description));
+        for text in of_what {
+            if text.is_of_a_part() {
+                return Some(Name::Other(Aside::Accessory));
+            }
+            let name = text.items.iter().find_map(|it| match it.sense {
+                Sense::OfKind("hose bibb") => {
+                    Some(Name::Kind { outdoors: is_frost_proof() || text.says_outdoors(it) })
+                }
+                Sense::OfKind(_) | Sense::KindClosing(..) => Some(Name::Kind { outdoors: true }),
+                Sense::Other(reason) => Some(Name::Other(reason)),
+                _ => None,
+            });
+            if name.is_some() {
+                return name;
+            }
+        }
+        None
+    }
+
+    /// Judges an outlet by where it is.
+    fn place(&self, texts: &[Text], title: Option<&Arc<str>>, outdoors: bool) -> Verdict {
+        // The column of places decides, if it says anything.
+        let of_column = |text: &&Text| text.subject == Subject::Location && text.is_own;
+        let says_place = |text: &Text| text.items.iter().any(|it| matches!(it.sense, Sense::Place(_)));
+        let is_said = texts.iter().filter(of_column).any(says_place);
+        let texts: Vec<&Text> = texts.iter().filter(|it| !is_said || of_column(it)).collect();
+        let has = |wanted: Where| texts.iter().any(|text| text.has_place(wanted));
+        let is_garage = texts.iter().any(|it| {
+            it.subject != Subject::Kind && it.items.iter().any(|it| it.sense == Sense::Space("garage"))
+        });
+        let title = title.map(|it| items(&Plain::of(it).text)).unwrap_or_default();
+        let is_titled = |wanted: Where| title.iter().any(|it| it.sense == Sense::Place(wanted));
+        let says_outdoors = has(Where::Outdoors) || is_titled(Where::Outdoors) || has_grade(&texts);
+        let says_indoors = has(Where::Indoors) || is_titled(Where::Indoors);
+        let is_heated = texts.iter().any(|it| {
+            it.text.to_lowercase().split(|c: char| !c.is_alphanumeric()).any(|word| word == "heated")
+        });
+        let is_between = is_garage || has(Where::Between);
+        match (outdoors, says_indoors, says_outdoors) {
+            (true, ..) => Verdict::Outlet,
+            (false, true, _) if is_heated => Verdict::Aside(Aside::Indoors),
+            (false, ..) if is_between => Verdict::MayBe("is at a place that may be indoors and cold"),
+            (false, true, false) => Verdict::Aside(Aside::Indoors),
+            (false, true, true) => Verdict::MayBe("names places indoors and outdoors"),
+            (false, false, _) => Verdict::Outlet,
+        }
+    }
+
+    /// Judges a row that names nothing.
+    fn nameless(&self, entry: &Entry, texts: &[Text], title: Option<&Arc<str>>) -> Verdict {
+        if !self.is_mixed {
+            return Verdict::Outlet;
+        }
+        let is_kind = |text: &str| {
+            items(&Plain::of(text).text)
+                .iter()
+                .any(|it| matches!(it.sense, Sense::OfKind(_) | Sense::KindClosing(..)))
+        };
+        let letters: Option<String> = entry
+            .cell(self.reading.mark)
+            .map(|it| it.text.chars().take_while(|c| !c.is_ascii_digit()).collect());
+        if letters.is_some_and(|it| is_kind(&it)) {
+            return self.place(texts, title, false);
+        }
+        let is_frost_proof =
+            texts.iter().flat_map(|it| &it.items).any(|it| matches!(it.sense, Sense::Closing(_)));
+        let is_hydrant = texts.iter().filter(|it| it.is_own).any(|it| it.says_hydrant());
+        let refers = texts
+            .iter()
+            .any(|it| it.is_own && phrases::pointer(&it.text).is_some_and(|(_, is_certain)| is_certain));
+        match (is_frost_proof, refers) {
+            (true, _) => Verdict::MayBe("is frost-proof, and its kind is unknown"),
+            _ if is_hydrant => Verdict::MayBe("is a hydrant of unknown kind"),
+            (_, true) => Verdict::MayBe("is the same as something, and its kind is unknown"),
+            _ => Verdict::Aside(Aside::Unknown),
+        }
+    }
+}
+
+/// A text of a row.
+struct Text {
+    text: String,
+    items: Vec<Item>,
+    subject: Subject,
+    is_own: bool,
+}
+
+impl Text {
+    /// Whether the row is of a thing that goes on an outlet: a backflow device by itself, a key.
+    fn is_of_a_part(&self) -> bool {
+        let words = self.text.to_lowercase();
+        if ["add-on", "add on", "repair kit", "replacement part"].iter().any(|it| words.contains(it)) {
+            return true;
+        }
+        // "Key for wall hydrant".
+        let kind = self.items.iter().find(|it| matches!(it.sense, Sense::OfKind(_) | Sense::KindClosing(..)));
+        let thing =
+            self.items.iter().find(|it| !matches!(it.sense, Sense::Idle | Sense::Finish | Sense::Metal(_)));
+        if let (Some(kind), Some(thing)) = (kind, thing)
+            && matches!(thing.sense, Sense::Thing | Sense::Yes(_) | Sense::Device(_))
+            && thing.range.end < kind.range.start
+        {
+            let between = self.text[thing.range.end..kind.range.start].to_lowercase();
+            let mut words = between.split(|c: char| !c.is_alphanumeric());
+            if words.any(|word| word == "for" || word == "f") {
+                return true;
+            }
+        }
+        let mut named = self.items.iter().filter(|it| !matches!(it.sense, Sense::Idle | Sense::Finish));
+        let Some(first) = named.next().filter(|it| matches!(it.sense, Sense::Device(_))) else {
+            return false;
+        };
+        // "Anti-siphon sillcock" is a sillcock.
+        let phrase = self.text[first.range.end..].split([',', ';', ':', '.']).next().unwrap_or_default();
+        let end = first.range.end + phrase.len();
+        let is_kind = |it: &Item| matches!(it.sense, Sense::OfKind(_) | Sense::KindClosing(..));
+        self.subject == Subject::Description
+            && !self.items.iter().any(|it| is_kind(it) && it.range.end <= end)
+            && self.items.iter().any(is_kind)
+    }
+
+    fn says_hydrant(&self) -> bool {
+        let mut words = self.text.split(|c: char| !c.is_alphanumeric());
+        words.any(|word| ["hydrant", "hydrants"].iter().any(|it| it.eq_ignore_ascii_case(word)))
+    }
+
+    fn has_place(&self, wanted: Where) -> bool {
+        self.items.iter().any(|it| it.sense == Sense::Place(wanted))
+    }
+
+    /// "Outside faucet" says it in its name.
+    fn says_outdoors(&self, name: &Item) -> bool {
+        let words = self.text[name.range.clone()].to_lowercase();
+        ["out", "ext", "garden", "lawn", "yard", "jardin"].iter().any(|it| words.contains(it))
+    }
+}
+
+/// A height above grade is of something outdoors.
+fn has_grade(texts: &[&Text]) -> bool {
+    texts.iter().any(|it| it.items.iter().any(|it| it.sense == Sense::Measure(Subject::Height)))
+}
+
+/// "Hose bibb REMOVED last summer".
+fn is_removed(texts: &[Text]) -> bool {
+    texts.iter().filter(|it| it.is_own && matches!(it.subject, Subject::Kind | Subject::Description)).any(
+        |text| {
+            let kinds =
+                text.items.iter().filter(|it| matches!(it.sense, Sense::OfKind(_) | Sense::KindClosing(..)));
+            let after = |it: &Item| {
+                // A mark may stand between: "Hose Bibb HB-2: deleted by addendum".
+                let rest = text.text[it.range.end..].trim_start().to_lowercase();
+                let rest = rest.split_once(':').map_or(rest.clone(), |(mark, after)| {
+                    if mark.trim().len() <= 12 { after.trim_start().to_owned() } else { rest.clone() }
+                });
+                ["removed", "deleted", "demolished", "abandoned", "not used"]
+                    .iter()
+                    .any(|it| rest.starts_with(it))
+            };
+            let mut kinds = kinds;
+            kinds.any(after)
+        },
+    )
+}
+
+/// The term of the words for what a row is, for its text in the list.
+pub(super) fn name_of(entry: &Entry, reading: &Reading<'_>) -> Arc<str> {
+    let mark = entry.cell(reading.mark).map(|raw| raw.text.clone());
+    let words =
+        [Subject::Kind, Subject::Description].into_iter().filter_map(|it| term_of(it, reading.vocabulary));
+    let name = words.into_iter().find_map(|term| entry.cell(term)).map(|raw| raw.text.clone());
+    let name = name.or_else(|| entry.others.first().cloned());
+    match (mark, name) {
+        (Some(mark), Some(name)) => format!("{mark}: {name}").into(),
+        (one, other) => one.or(other).unwrap_or_else(|| entry.name(reading.mark)),
+    }
+}
