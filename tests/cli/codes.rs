@@ -131,7 +131,7 @@ fn each_code_asks_what_it_alone_has() {
 #[test]
 fn the_page_says_where_the_sections_come_from() {
     let page = |code: &str, options: &[&str]| {
-        unwrapped(&folder(code).run_with(&[&["review", "job.yaml"], options].concat()).out)
+        unwrapped(&folder(code).run_with(&[&["review", "job.yaml", "--detail"], options].concat()).out)
     };
     let upc = "UPC 2021; sections as in rules/codes/upc.yaml";
     assert!(page("code: { name: UPC, edition: 2021 }\n", &[]).contains(upc));
