@@ -65,7 +65,10 @@ fn write_head(out: &mut String, review: &Review, groups: &[Group<'_>], system: S
                 .map_or_else(|| code.name.to_string(), |edition| format!("{} {edition}", code.name))
         },
     );
-    out.push_str(&labelled("Code", &format!("{code}; local amendments and the authority govern"), WIDTH));
+    let has_sections = review.told.adopted.as_ref().is_some_and(|it| it.has_sections);
+    let unmatched = if has_sections { "" } else { "; sections are not matched to a code" };
+    let code = format!("{code}; local amendments and the authority govern{unmatched}");
+    out.push_str(&labelled("Code", &code, WIDTH));
     for (label, line) in super::amended::head(&review.told) {
         out.push_str(&labelled(label, &line, WIDTH));
     }
