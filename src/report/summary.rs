@@ -6,9 +6,9 @@ use super::groups::{Group, MOST_QUESTIONS, groups, is_of_the_row, result_of, row
 use super::page::{heading, labelled, labelled_at, set_aside, table, wrapped};
 use super::sentences::complete;
 use super::text::{is_general, schedule_line};
-use super::words::{listed, value};
+use super::words::{listed, lower, value};
 use super::{REMINDER, WIDTH, climate};
-use crate::diag::shortened;
+use crate::diag::{shortened, uncapital};
 use crate::facts;
 use crate::review::{Comment, OutletReview, Review, RowOf, Spotted};
 use crate::ruleset::{Basis, Outcome};
@@ -220,6 +220,10 @@ fn tag(comment: &Comment) -> &'static str {
 
 /// The comment in a line or two, and for a revision how to correct it and the section of the code.
 fn brief(comment: &Comment, system: System) -> String {
+    if let Some(open) = comment.open.as_ref().filter(|open| !open.agreed && !open.missing.is_empty()) {
+        let headings: Vec<Arc<str>> = open.missing.iter().map(|(_, _, heading)| heading.clone()).collect();
+        return format!("Unresolved without {}: {}.", lower(&headings), uncapital(&comment.rule.title));
+    }
     let mut text = complete(&comment.brief, system).collect::<Vec<_>>().join(" ");
     if text.is_empty() {
         text = format!("{}.", comment.rule.title);
@@ -279,6 +283,9 @@ fn write_questions(out: &mut String, review: &Review) {
     out.push_str(&wrapped(&note, WIDTH, ""));
 }
 
+/// A general note, and the marks and rows it is for.
+type Noted<'g, 'r> = (&'g Gathered<'r>, Vec<(Arc<str>, Spotted)>);
+
 fn write_notes(out: &mut String, gathered: &[Gathered<'_>], review: &Review) {
     let general: Vec<&Gathered<'_>> =
         gathered.iter().filter(|it| is_general(it.rule.once, it.outcome)).collect();
@@ -286,7 +293,7 @@ fn write_notes(out: &mut String, gathered: &[Gathered<'_>], review: &Review) {
         return;
     }
     heading(out, "Notes for the drawings, with their rows");
-    let mut rules: Vec<(&Gathered<'_>, Vec<(Arc<str>, Spotted)>)> = Vec::new();
+    let mut rules: Vec<Noted<'_, '_>> = Vec::new();
     for note in general {
         match rules.iter_mut().find(|(known, _)| known.rule.id == note.rule.id) {
             Some((_, outlets)) => outlets.extend(note.outlets.iter().cloned()),
