@@ -4,9 +4,10 @@
 use super::entries::{Entry, Raw};
 use super::lexicon::{Sense, items};
 use super::text::Plain;
+use super::tokens::without_accent;
 use super::types::{Reading, Schedule, SetAside};
 use super::unused::{Aside, Why};
-use super::vocabulary::{Subject, term_of};
+use super::vocabulary::{Reads, Subject, term_of};
 use super::{phrases, select};
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -105,12 +106,20 @@ impl Gathered {
         schedule: &mut Schedule,
     ) {
         let term = term_of(Subject::Notes, reading.vocabulary);
-        let cells: Vec<Raw> = entry.cells.iter().filter(|raw| Some(raw.term) == term).cloned().collect();
+        // A column of notes may have bare numbers; other texts name what they cite.
+        let is_notes = |raw: &Raw| Some(raw.term) == term;
+        let is_text = |raw: &Raw| matches!(reading.vocabulary[raw.term].reads, Reads::Text);
+        let own = entry.cells.iter().filter(|raw| is_text(raw) && raw.term != reading.mark).cloned();
+        let cells: Vec<Raw> = own.collect();
         for raw in cells {
-            for key in cited(&raw.text) {
+            let keys = if is_notes(&raw) { cited(&raw.text) } else { cited_by_name(&raw.text) };
+            for key in keys {
                 match notes.get(&key) {
-                    Some(note) => entry.added.push((Raw { term: raw.term, ..note.clone() }, From::Cited)),
-                    None if notes.is_empty() => {}
+                    Some(note) => {
+                        let term = term.unwrap_or(raw.term);
+                        entry.added.push((Raw { term, ..note.clone() }, From::Cited));
+                    }
+                    None if notes.is_empty() || !is_notes(&raw) => {}
                     None => {
                         schedule
                             .unused
@@ -177,33 +186,52 @@ fn numbered(text: &str) -> Option<(String, &str)> {
         .get(..4)
         .filter(|it| it.eq_ignore_ascii_case("note"))
         .map_or(lower, |_| lower[4..].trim_start());
-    let (number, note) = bare.split_once(['.', ')', ':']).or_else(|| bare.split_once(" -"))?;
-    let number = number.trim().trim_start_matches(['(', '#']);
+    let (number, note) =
+        bare.split_once(['.', ')', ']', ':']).or_else(|| bare.split_once(" -")).or_else(|| lettered(bare))?;
+    let number = number.trim().trim_start_matches(['(', '[', '#']);
     let is_spaced = note.starts_with(' ') && !note.trim().is_empty();
     (is_number(number) && is_spaced).then(|| (number.to_lowercase(), note.trim()))
 }
 
-/// The numbers of the notes that a cell cites: `1,3`, `NOTES 1 & 2`, `Bus loop; 1`.
+/// The numbers of the notes that a cell cites: `1,3`, `[1] [2]`, `NOTES 1 & 2`, `Bus loop; 1`.
 fn cited(text: &str) -> Vec<String> {
-    let lower = text.to_lowercase();
-    let numbers = |part: &str| -> Option<Vec<String>> {
-        let parts: Vec<&str> = part
-            .split([',', '&', '/', ' ', '.'])
-            .map(str::trim)
-            .filter(|it| !it.is_empty() && *it != "and")
-            .collect();
-        (!parts.is_empty() && parts.iter().all(|it| is_number(it)))
-            .then(|| parts.iter().map(|it| (*it).to_owned()).collect())
-    };
-    let named = ["keyed notes", "key notes", "key note", "notes", "note"].into_iter().find_map(|word| {
-        let (_, after) = lower.split_once(word)?;
-        let end = after.find(|c: char| c.is_alphabetic() && c != 'a').unwrap_or(after.len());
-        numbers(after[..end].trim_start_matches(['#', ':', ' ', 's']))
-    });
-    if let Some(named) = named {
+    let named = cited_by_name(text);
+    if !named.is_empty() {
         return named;
     }
-    lower.split(';').filter_map(|part| numbers(part.trim())).flatten().collect()
+    text.to_lowercase().split(';').filter_map(|part| numbers(part.trim())).flatten().collect()
+}
+
+/// The numbers of the notes that a text names as such: `NOTE 3`, `REMARK A`.
+fn cited_by_name(text: &str) -> Vec<String> {
+    let lower = text.to_lowercase();
+    const NAMES: [&str; 7] = ["keyed notes", "key notes", "key note", "notes", "note", "remarks", "remark"];
+    let named = NAMES.into_iter().find_map(|word| {
+        let (_, after) = lower.split_once(word)?;
+        let after = after.trim_start_matches(['#', ':', ' ']);
+        // The end of the sentence, or the first word.
+        let is_word = |part: &str| part.chars().filter(|c| c.is_alphabetic()).count() > 1 && part != "and";
+        let mut end = 0;
+        for part in after.split_inclusive([',', '&', '/', ' ', '.', ';']) {
+            if is_word(part.trim_end_matches([',', '&', '/', ' ', '.', ';'])) {
+                break;
+            }
+            end += part.len();
+            if part.ends_with(['.', ';']) {
+                break;
+            }
+        }
+        numbers(after[..end].trim_end_matches(';'))
+    });
+    named.unwrap_or_default()
+}
+
+/// The numbers of a list of nothing else.
+fn numbers(part: &str) -> Option<Vec<String>> {
+    let parts = part.split([',', '&', '/', ' ', '.', '(', ')', '[', ']']).map(str::trim);
+    let parts: Vec<&str> = parts.filter(|it| !it.is_empty() && *it != "and" && *it != "et").collect();
+    (!parts.is_empty() && parts.iter().all(|it| is_number(it)))
+        .then(|| parts.iter().map(|it| (*it).to_owned()).collect())
 }
 
 /// Whether a text says nothing but which notes apply.
@@ -213,11 +241,17 @@ pub(super) fn only_cites(text: &str) -> bool {
     !cited(text).is_empty() && bare.chars().filter(|c| c.is_alphabetic()).count() <= 1
 }
 
+/// A letter and a note after two spaces: "A  WALL: …".
+fn lettered(text: &str) -> Option<(&str, &str)> {
+    let (letter, note) = text.split_at_checked(1)?;
+    note.starts_with("  ").then_some((letter, note))
+}
+
 fn is_title_of_notes(text: &str) -> bool {
-    let name = text.trim().trim_end_matches([':', '.', ' ']).to_lowercase();
+    let name: String = text.trim().trim_end_matches([':', '.', ' ']).to_lowercase().chars().map(without_accent).collect();
     const LONGEST: usize = 30;
     let is_notes =
-        name.ends_with("notes") || name.ends_with("note") || name == "legend" || name == "remarques";
+        ["notes", "note", "remarks", "legend", "remarques", "notes generales"].iter().any(|it| name.ends_with(it));
     is_notes && name.len() < LONGEST
 }
 

@@ -11,7 +11,10 @@ const DELETES: &str = "deleted delete nic notincontract notused unused void void
 /// Words for the cell above.
 const DITTOS: [&str; 8] = ["ditto", "do", "do.", "same", "same as above", "as above", "see above", "-do-"];
 /// Words for another row, and whether they can mean nothing else.
-const POINTERS: [(&str, bool); 8] = [
+const POINTERS: [(&str, bool); 11] = [
+    ("idem que ", true),
+    ("idem ", true),
+    ("meme que ", true),
     ("same as mark ", true),
     ("same as ", true),
     ("identical to ", true),
@@ -114,7 +117,7 @@ pub(super) fn after_ditto(text: &str) -> Option<&str> {
 
 /// A text without a word for an exception at its start.
 fn without_except(text: &str) -> &str {
-    let words = ["except ", "but ", "but with ", "with ", "w/ "];
+    let words = ["except ", "but ", "but with ", "with ", "w/ ", "sauf "];
     let is_start = |word: &&str| text.get(..word.len()).is_some_and(|it| it.eq_ignore_ascii_case(word));
     words
         .iter()
@@ -137,7 +140,7 @@ pub(super) fn pointer_except(text: &str) -> Option<(&str, Option<&str>, bool)> {
         .find(|(start, _)| text.get(..start.len()).is_some_and(|it| it.eq_ignore_ascii_case(start)))?;
     let rest = text[start.len()..].trim();
     let lower = rest.to_ascii_lowercase();
-    let cut = [" except ", " but ", ", except ", " with ", " w/ "]
+    let cut = [" except ", " but ", ", except ", " with ", " w/ ", " sauf ", ", sauf "]
         .into_iter()
         .filter_map(|word| lower.find(word))
         .min();

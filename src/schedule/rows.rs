@@ -93,7 +93,9 @@ pub(super) fn add(entries: Vec<Entry>, reading: &Reading<'_>, schedule: &mut Sch
 /// The text that marks a row as deleted, if it says more than that.
 fn reason_of_deletion<'e>(entry: &'e Entry, reading: &Reading<'_>) -> Option<&'e Arc<str>> {
     let cells = entry.cells.iter().filter(|raw| raw.term != reading.mark).map(|raw| &raw.text);
-    cells.chain(&entry.others).find(|text| phrases::deletes_for_reason(text) && !phrases::deletes(text))
+    let mut reasons = cells.chain(&entry.others);
+    let reason = reasons.find(|text| phrases::deletes_for_reason(text) && !phrases::deletes(text));
+    reason.or(entry.removed.as_ref())
 }
 
 /// Why a row is not an outlet; `None` if it is one.
@@ -103,6 +105,9 @@ fn why_skipped(entry: &Entry, reading: &Reading<'_>) -> Option<Why> {
     }
     if entry.again {
         return Some(Why::HeadingsAgain);
+    }
+    if entry.removed.is_some() {
+        return Some(Why::Deleted);
     }
     let mark = entry.cell(reading.mark).map(|raw| &*raw.text);
     let is_mark = |raw: &Raw| raw.term == reading.mark;
