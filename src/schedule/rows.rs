@@ -154,7 +154,9 @@ fn repeat_dittos(
             entry.cells.push(raw);
             continue;
         }
-        let source = above.and_then(|above| above.cell(raw.term));
+        // Of several columns of words, the same one.
+        let is_above = |it: &&Raw| it.term == raw.term && it.place.heading() == raw.place.heading();
+        let source = above.and_then(|above| above.cells.iter().find(is_above));
         let points = |source: &Raw| phrases::pointer(&source.text).is_some_and(|(_, is_certain)| is_certain);
         let error = match source {
             None => ScheduleError::DittoOfNothing,
