@@ -64,8 +64,7 @@ pub(super) fn gather(entries: Vec<Entry>, reading: &Reading<'_>, schedule: &mut 
                     && !phrases::is_total(&raw.text);
                 let previous = gathered.rows.last_mut().filter(|_| goes_on);
                 if let Some((row, _)) = previous {
-                    let text = numbered(&raw.text).map_or_else(|| raw.text.clone(), |(_, text)| text.into());
-                    row.added.push((Raw { text, ..raw }, From::Continued));
+                    go_on(row, raw);
                 } else if let Some((key, note)) = numbered(&raw.text) {
                     set_aside(Aside::Note, &raw.text);
                     gathered.notes.insert(key, Raw { text: note.into(), place: entry.place, ..raw });
@@ -90,6 +89,21 @@ pub(super) fn gather(entries: Vec<Entry>, reading: &Reading<'_>, schedule: &mut 
         last = number;
     }
     gathered
+}
+
+/// Adds a line to the row it goes on with: to the cell above it, unless it is an item of a list.
+fn go_on(row: &mut Entry, raw: Raw) {
+    let item = numbered(&raw.text).map(|(_, text)| text.to_owned());
+    let is_above = |it: &&mut Raw| it.term == raw.term && it.place.heading() == raw.place.heading();
+    match (item, row.cells.iter_mut().find(is_above)) {
+        (None, Some(above)) if !raw.text.starts_with('*') => {
+            above.text = format!("{} {}", above.text, raw.text).into()
+        }
+        (item, _) => {
+            let text = item.map_or_else(|| raw.text.clone(), Arc::from);
+            row.added.push((Raw { text, ..raw }, From::Continued));
+        }
+    }
 }
 
 impl Gathered {
@@ -248,10 +262,12 @@ fn lettered(text: &str) -> Option<(&str, &str)> {
 }
 
 fn is_title_of_notes(text: &str) -> bool {
-    let name: String = text.trim().trim_end_matches([':', '.', ' ']).to_lowercase().chars().map(without_accent).collect();
+    let name: String =
+        text.trim().trim_end_matches([':', '.', ' ']).to_lowercase().chars().map(without_accent).collect();
     const LONGEST: usize = 30;
-    let is_notes =
-        ["notes", "note", "remarks", "legend", "remarques", "notes generales"].iter().any(|it| name.ends_with(it));
+    let is_notes = ["notes", "note", "remarks", "legend", "remarques", "notes generales"]
+        .iter()
+        .any(|it| name.ends_with(it));
     is_notes && name.len() < LONGEST
 }
 

@@ -109,8 +109,11 @@ pub fn read_cell(reads: &Reads, text: &str, unit: Option<&Unit>) -> Result<Read,
 
 /// The answer before a dash and a place or a reason: the Y of "Y - ceiling hatch". All of it, if more is in doubt.
 fn without_reason(text: &str) -> &str {
-    let Some((answer, reason)) = text.split_once(" - ").or_else(|| text.split_once(" – ")) else { return text };
-    let denies = |word: &str| ["no", "not", "but", "never", "without"].contains(&word.to_lowercase().as_str());
+    let Some((answer, reason)) = text.split_once(" - ").or_else(|| text.split_once(" – ")) else {
+        return text;
+    };
+    let denies =
+        |word: &str| ["no", "not", "but", "never", "without"].contains(&word.to_lowercase().as_str());
     let is_clear = doubts(reason).is_empty() && !reason.split(|c: char| !c.is_alphanumeric()).any(denies);
     if is_clear { answer } else { text }
 }

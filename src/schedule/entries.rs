@@ -188,7 +188,10 @@ fn entry(
     }
     let is_other = |index: usize| {
         let known = headings.columns.get(index);
-        !matches!(known, Some(Known::Column(_) | Known::Ignored | Known::OfOthers | Known::Removed | Known::Second))
+        !matches!(
+            known,
+            Some(Known::Column(_) | Known::Ignored | Known::OfOthers | Known::Removed | Known::Second)
+        )
     };
     let others = row
         .cells

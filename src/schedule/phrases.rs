@@ -91,8 +91,21 @@ pub(super) fn deletes_for_reason(text: &str) -> bool {
 /// Words that take a row out where a phrase after a dash, a bracket or asterisks starts with them. "Handle - omit" is
 /// about the handle.
 const TAKES_OUT: [&str; 15] = [
-    "line cancelled", "line canceled", "item deleted", "item cancelled", "line deleted", "cancelled", "canceled",
-    "deleted", "omitted", "removed", "demolished", "struck from plan", "annule", "supprime", "retire",
+    "line cancelled",
+    "line canceled",
+    "item deleted",
+    "item cancelled",
+    "line deleted",
+    "cancelled",
+    "canceled",
+    "deleted",
+    "omitted",
+    "removed",
+    "demolished",
+    "struck from plan",
+    "annule",
+    "supprime",
+    "retire",
 ];
 
 /// Whether a phrase of a text takes its row out, with a reason or none: `NORTH WALL - OMITTED PER OWNER`,
@@ -105,10 +118,12 @@ pub(super) fn takes_out(text: &str) -> bool {
             let rest = rest.trim_start_matches([' ', ',', ')', ']', '*', '.', ':']);
             let names_line = word.contains(' ');
             let gives_reason = ["per ", "by ", "see ", "add", "asi", "rfi", "rev", "bulletin"];
-            (!is_first || names_line) && (rest.is_empty() || gives_reason.iter().any(|it| rest.starts_with(it)) || names_line)
+            (!is_first || names_line)
+                && (rest.is_empty() || gives_reason.iter().any(|it| rest.starts_with(it)) || names_line)
         })
     };
-    let marked = lower.replace(" - ", "\u{1}").replace(" \u{2013} ", "\u{1}").replace(['*', '(', '['], "\u{1}");
+    let marked =
+        lower.replace(" - ", "\u{1}").replace(" \u{2013} ", "\u{1}").replace(['*', '(', '['], "\u{1}");
     marked.split('\u{1}').enumerate().any(|(at, part)| starts(part, at == 0))
 }
 
@@ -123,7 +138,8 @@ pub(super) fn is_deleted_mark(mark: &str) -> bool {
 
 /// The marks of a cell with several: `HB-1,2,3`, `P-7, P-8`, `HB-1 & HB-4`. Empty if it has one.
 pub(super) fn marks(text: &str) -> Vec<String> {
-    let parts: Vec<&str> = text.split([',', '&', ';']).flat_map(|it| it.split(" and ")).map(str::trim).collect();
+    let parts: Vec<&str> =
+        text.split([',', '&', ';']).flat_map(|it| it.split(" and ")).map(str::trim).collect();
     let (Some(first), true) = (parts.first(), parts.len() > 1) else { return Vec::new() };
     let letters = first.trim_end_matches(|c: char| c.is_ascii_digit());
     let is_digits = |it: &str| !it.is_empty() && it.bytes().all(|byte| byte.is_ascii_digit());

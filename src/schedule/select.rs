@@ -239,7 +239,11 @@ impl Text {
         if let (Some(kind), Some(thing)) = (kind, thing)
             && matches!(
                 thing.sense,
-                Sense::Thing | Sense::Yes(_) | Sense::Device(_) | Sense::Part(_) | Sense::Word(Subject::Blocking, _)
+                Sense::Thing
+                    | Sense::Yes(_)
+                    | Sense::Device(_)
+                    | Sense::Part(_)
+                    | Sense::Word(Subject::Blocking, _)
             )
             && thing.range.end < kind.range.start
         {
@@ -295,7 +299,9 @@ impl Text {
     fn is_above_floor(&self) -> bool {
         let words: String = self.text.to_lowercase().chars().filter(|c| *c != '.').collect();
         let mut parts = words.split(|c: char| !c.is_alphanumeric());
-        parts.any(|word| word == "aff") || words.contains("above finished floor") || words.contains("above floor")
+        parts.any(|word| word == "aff")
+            || words.contains("above finished floor")
+            || words.contains("above floor")
     }
 
     fn says_hydrant(&self) -> bool {

@@ -128,6 +128,10 @@ impl Binder<'_> {
             Sense::Measure(subject @ (SupplyInsulation | BlockThickness)) => {
                 (noun, vec![(subject, Says::Unclear)])
             }
+            // Of a hydrant in the ground; boxes are measured in inches.
+            Sense::Thing if word == "deep" && figure.written == Written::Feet => {
+                (noun, vec![(BuryDepth, value())])
+            }
             Sense::Thing if word == "thick" && sense_after == Some(Sense::Measure(SupplyInsulation)) => {
                 (after.unwrap_or(noun), vec![(SupplyInsulation, value())])
             }
@@ -240,9 +244,6 @@ impl Binder<'_> {
     /// Whether a fraction is all its phrase.
     fn stands_alone(&self, at: usize) -> bool {
         let range = &self.nodes[at].range;
-        let ends = |part: Option<&str>| part.is_none_or(|it| it.trim().is_empty());
-        self.words(range.clone()).contains('/')
-            && ends(self.text[..range.start].rsplit([',', ';']).next())
-            && ends(self.text[range.end..].split([',', ';']).next())
+        self.words(range.clone()).contains('/') && self.is_phrase(range)
     }
 }

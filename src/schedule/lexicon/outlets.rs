@@ -98,7 +98,10 @@ pub(super) const ROWS: &[Row] = &[
     (Pipe("PVC"), "pvc"),
     (Pipe("polyethylene"), "hdpe|polyethylene|poly|pe pipe"),
     // Parts whose metal is a fact.
-    (Part(Barrel), "barrel|body|bodied|construction|casing|csg|casing pipe|riser|corps|tuyau|matl|material|standpipe|tube|boitier"),
+    (
+        Part(Barrel),
+        "barrel|body|bodied|construction|casing|csg|casing pipe|riser|corps|tuyau|matl|material|standpipe|tube|boitier",
+    ),
     (
         Part(Fasteners),
         "screw|fastener|bolt|anchor|hardware|hdwe|{mounting|mtg|wood|machine|flange|tamper proof} {screw|fastener|bolt}|vis",
@@ -159,14 +162,20 @@ pub(super) const ROWS: &[Row] = &[
     ),
     (Yes(Cover), "{winter|frost|insulated|insulating|foam|faucet} cover"),
     (Yes(Gasket), "{neoprene |epdm |rubber |foam |flange |wall |}{gasket|gasketed}"),
-    (Yes(HeatCable), "cable heat|{heat|heated} tape|self regulating heat trace|heat {cable|trace|traced|tracing|tape}|cable chauffant"),
+    (
+        Yes(HeatCable),
+        "cable heat|{heat|heated} tape|self regulating heat trace|heat {cable|trace|traced|tracing|tape}|cable chauffant",
+    ),
     (Yes(Sleeve), "{pvc |steel |pipe |wall |}{sleeve|sleeved}"),
     (Yes(CheckValve), "check valve"),
     (
         Yes(DrainsToSoil),
         "{drain|drains|drain hole|weep hole|weeps|weep|auto drain|draining|self draining|purge|drains through weep} {piped |at base |at bottom |}{to|into|in} {a |the |1 cu ft |1 cu ft of |2 cu ft |2 cu ft of |}{clear |crushed |washed |pea |drain |}{gravel|rock|stone|soil|ground|earth} {bed|pocket|pit|sump|}|{vidange|purge|drain|drainage} {dans|vers} {un |une |le |}{lit|puits|fosse} de {gravier|pierre}|gravel at {the |}weep {hole|}|{weeps|weep} {in|into} {the |}{ground|soil}",
     ),
-    (No(DrainsToSoil), "{drain hole|weep hole|weep} {plugged|plug|tapped and plugged}|no weep {hole|into soil|}|no weep hole|non weeping|without weep hole"),
+    (
+        No(DrainsToSoil),
+        "{drain hole|weep hole|weep} {plugged|plug|tapped and plugged}|no weep {hole|into soil|}|no weep hole|non weeping|without weep hole",
+    ),
     (
         Yes(UpstreamDevice),
         "{rpz|rp|rpba|reduced pressure zone|reduced pressure backflow preventer|bfp|backflow preventer} upstream|{protected by|protect with|protected with|downstream of} {a |an |the |}{rpz|rp|rpba|bfp|reduced pressure backflow preventer|backflow preventer|reduced pressure assembly|reduced pressure zone assembly}|{dispositif |}antirefoulement en amont|en aval d un {dispositif |}antirefoulement {a pression reduite|}",
@@ -174,7 +183,10 @@ pub(super) const ROWS: &[Row] = &[
     (Yes(Firestop), "{listed |}{firestop|fire stop|firestopping}"),
     (Yes(FireRated), "{1|2|3|4} {hr|hour} {rated |fire rated |}{exterior |}wall|fire rated wall"),
     (Word(StopAccess, "access panel"), "{with |}access {panel|door}|trappe d acces"),
-    (Word(Blocking, "treated wood"), "{pt|treated|pressure treated|p t} {wood |}{blocking|block|lumber}|pressure treated"),
+    (
+        Word(Blocking, "treated wood"),
+        "{pt|treated|pressure treated|p t} {wood |}{blocking|block|lumber}|pressure treated",
+    ),
     (Word(Serves, "irrigation"), "{for|serves|serving} {lawn |drip |}irrigation"),
     (Word(Cladding, "aluminum siding"), "{aluminum|alum|aluminium} siding|revetement d aluminium"),
 ];
