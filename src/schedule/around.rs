@@ -8,7 +8,7 @@ use super::tokens::without_accent;
 use super::types::{Reading, Schedule, SetAside};
 use super::unused::{Aside, Why};
 use super::vocabulary::{Reads, Subject, term_of};
-use super::{phrases, select};
+use super::{legend, phrases, select};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -31,11 +31,12 @@ pub(super) struct Gathered {
 }
 
 /// Parts the rows from titles, notes and lines that go on with the row above, and lists those.
-pub(super) fn gather(entries: Vec<Entry>, reading: &Reading<'_>, schedule: &mut Schedule) -> Gathered {
+pub(super) fn gather(mut entries: Vec<Entry>, reading: &Reading<'_>, schedule: &mut Schedule) -> Gathered {
     let mut gathered = Gathered { rows: Vec::new(), notes: BTreeMap::new() };
     let with_mark = entries.iter().filter(|it| it.cell(reading.mark).is_some()).count();
     let has_marks = with_mark * 3 >= entries.len();
     let words = term_of(Subject::Description, reading.vocabulary);
+    legend::apply(&mut entries, reading, schedule);
     let (mut title, mut in_notes, mut is_text, mut last) = (None, false, false, 0);
     for entry in entries {
         let alone = alone(&entry, reading);
@@ -97,7 +98,11 @@ fn go_on(row: &mut Entry, raw: Raw) {
     let is_above = |it: &&mut Raw| it.term == raw.term && it.place.heading() == raw.place.heading();
     match (item, row.cells.iter_mut().find(is_above)) {
         (None, Some(above)) if !raw.text.starts_with('*') => {
-            above.text = format!("{} {}", above.text, raw.text).into()
+            // "W/ VACUUM BREAKER" starts a phrase of its own.
+            let lower = raw.text.to_lowercase();
+            let starts = ["w/", "with ", "tag:", "avec "].iter().any(|it| lower.starts_with(it));
+            let between = if starts { '\n' } else { ' ' };
+            above.text = format!("{}{between}{}", above.text, raw.text).into()
         }
         (item, _) => {
             let text = item.map_or_else(|| raw.text.clone(), Arc::from);
@@ -150,7 +155,7 @@ impl Gathered {
 }
 
 /// The only text of a row, as a cell.
-fn alone(entry: &Entry, reading: &Reading<'_>) -> Option<Raw> {
+pub(super) fn alone(entry: &Entry, reading: &Reading<'_>) -> Option<Raw> {
     match (entry.cells.as_slice(), entry.others.as_slice()) {
         ([raw], []) => Some(raw.clone()),
         ([], [text]) => Some(entry.raw(reading.mark, text.clone())),
