@@ -2,7 +2,7 @@
 
 use crate::climate::{Atlas, Library};
 use crate::diag::Diagnostics;
-use crate::ruleset::RuleFile;
+use crate::ruleset::{CodeFile, RuleFile};
 use include_dir::{Dir, include_dir};
 use std::io::Read;
 use std::sync::LazyLock;
@@ -19,6 +19,12 @@ pub fn rules() -> Vec<RuleFile<'static>> {
 pub fn presets() -> Vec<RuleFile<'static>> {
     let named = RULES.get_dir("presets").into_iter().flat_map(files);
     named.map(|(name, bytes)| RuleFile { name: name.trim_end_matches(".yaml"), bytes }).collect()
+}
+
+/// The codes: amendments with their names and sections, by file name.
+pub fn codes() -> Result<Vec<CodeFile>, Diagnostics> {
+    let codes = RULES.get_dir("codes").into_iter().flat_map(files);
+    codes.map(|(name, bytes)| CodeFile::parse(&RuleFile { name, bytes })).collect()
 }
 
 /// The built-in climates.

@@ -106,25 +106,27 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
         Command::Metals => print(&lists::metals()),
         Command::Devices => print(&lists::devices()),
         Command::Facts { name, format } => {
-            let rules = rules_only(&[], None, &disk)?;
+            let rules = rules_only(&[], [None; 2], &disk)?;
             let cards = facts::found(name.as_deref(), &rules)?;
             print(&match format {
                 Format::Text => facts::text(&cards, name.is_some()),
                 Format::Json => facts::json(&cards)?,
             })
         }
-        Command::Rules { action: None, which, rules, preset } => {
-            let world = rules_only(rules, preset.as_deref(), &disk)?;
+        Command::Rules { action: None, which, rules, preset, code } => {
+            let world = rules_only(rules, [preset.as_deref(), code.as_deref()], &disk)?;
             let asked = which.join(" ");
             if asked.is_empty() {
                 return print(&rules::list(&world));
             }
             print(&rules::one(&world, &asked)?)
         }
-        Command::Rules { action: Some(options::RulesAction::Try { files }), rules, preset, .. } => {
+        Command::Rules { action: Some(options::RulesAction::Try { files }), rules, preset, code, .. } => {
             let all: Vec<String> = rules.iter().chain(files).cloned().collect();
-            let (base, amended) =
-                (rules_only(&[], None, &disk)?, rules_only(&all, preset.as_deref(), &disk)?);
+            let (base, amended) = (
+                rules_only(&[], [None; 2], &disk)?,
+                rules_only(&all, [preset.as_deref(), code.as_deref()], &disk)?,
+            );
             let (text, all_hold) = rules::cases(&base, &amended);
             output::print(&text)?;
             Ok(if all_hold { EXIT_OK } else { EXIT_COMMENTS })
@@ -139,10 +141,10 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
         Command::Schema { of: options::SchemaOf::Climates } => print(&report::climates_schema()),
         Command::Schema { of: options::SchemaOf::Read } => print(&report::read_schema()),
         Command::Schema { of: options::SchemaOf::Rules } => {
-            print(&schema::rules(&rules_only(&[], None, &disk)?.job().rules))
+            print(&schema::rules(&rules_only(&[], [None; 2], &disk)?.job().rules))
         }
         Command::Schema { of: options::SchemaOf::Job } => {
-            print(&schema::job(&rules_only(&[], None, &disk)?.job().rules, &shipped::climates()?))
+            print(&schema::job(&rules_only(&[], [None; 2], &disk)?.job().rules, &shipped::climates()?))
         }
     }
 }
@@ -175,7 +177,12 @@ fn open(source: &Source, disk: &Disk) -> Result<(World, Diagnostics), Diagnostic
         answers: source.answers.as_deref(),
         rules: &source.rules,
         base_rules: &shipped::rules(),
-        presets: Presets { all: &shipped::presets(), chosen: source.preset.as_deref() },
+        presets: Presets {
+            all: &shipped::presets(),
+            chosen: source.preset.as_deref(),
+            codes: &shipped::codes()?,
+            code: source.code.as_deref(),
+        },
         climates: &library,
     });
     match world {
@@ -185,8 +192,12 @@ fn open(source: &Source, disk: &Disk) -> Result<(World, Diagnostics), Diagnostic
 }
 
 /// The rules in force without a job.
-fn rules_only(amendments: &[String], preset: Option<&str>, disk: &Disk) -> Result<World, Diagnostics> {
-    let presets = shipped::presets();
-    let presets = Presets { all: &presets, chosen: preset };
+fn rules_only(
+    amendments: &[String],
+    [preset, code]: [Option<&str>; 2],
+    disk: &Disk,
+) -> Result<World, Diagnostics> {
+    let (presets, codes) = (shipped::presets(), shipped::codes()?);
+    let presets = Presets { all: &presets, chosen: preset, codes: &codes, code };
     coldsill::facts::open_rules_with(disk, &shipped::rules(), amendments, presets)
 }

@@ -95,6 +95,9 @@ pub enum Command {
         /// A preset: examiner or builder
         #[arg(long, value_name = "NAME", global = true)]
         preset: Option<String>,
+        /// The adopted code, such as "UPC 2021"
+        #[arg(long, value_name = "CODE", global = true)]
+        code: Option<String>,
     },
     /// Print a JSON Schema
     Schema {
@@ -164,6 +167,9 @@ pub struct Source {
     /// What can require a revision: examiner or builder [default: the job's preset and `revise_on`]
     #[arg(long, value_name = "NAME")]
     pub preset: Option<String>,
+    /// The adopted code, such as "UPC 2021" [default: the job's]
+    #[arg(long, value_name = "CODE")]
+    pub code: Option<String>,
     /// Units of the report
     #[arg(long, value_enum, default_value_t = Units::Us)]
     pub units: Units,

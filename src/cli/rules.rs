@@ -17,20 +17,22 @@ pub fn list(world: &World) -> String {
     let rules = &world.job().rules;
     let mut text = head(world);
     for set in &rules.sets {
-        let title = format!("{} ({})", set.about, place(&Location::whole(&set.place.file)));
-        text.push_str(&wrapped(&title, WIDTH, ""));
         let prefix = format!("{}/", set.name);
-        for rule in rules.rules.iter().filter(|it| it.id.starts_with(&prefix)) {
-            text.push_str(&short(rule));
-        }
-        text.push('\n');
-    }
-    for amendment in &rules.amendments {
-        let prefix = format!("{}/", amendment.name);
         let mut own = rules.rules.iter().filter(|it| it.id.starts_with(&prefix)).peekable();
         if own.peek().is_some() {
-            let title =
-                format!("Added by {} ({})", amendment.name, place(&Location::whole(&amendment.place.file)));
+            let title = format!("{} ({})", set.about, place(&Location::whole(&set.place.file)));
+            text.push_str(&wrapped(&title, WIDTH, ""));
+            text.extend(own.map(short));
+            text.push('\n');
+        }
+    }
+    let of_code = rules.adopted.iter().map(|it| (&it.name, &it.file));
+    let of_amendments = rules.amendments.iter().map(|it| (&it.name, &it.place.file));
+    for (name, file) in of_code.chain(of_amendments) {
+        let prefix = format!("{name}/");
+        let mut own = rules.rules.iter().filter(|it| it.id.starts_with(&prefix)).peekable();
+        if own.peek().is_some() {
+            let title = format!("Added by {name} ({})", place(&Location::whole(file)));
             text.push_str(&wrapped(&title, WIDTH, ""));
             text.extend(own.map(short));
             text.push('\n');
@@ -59,6 +61,9 @@ fn head(world: &World) -> String {
         .iter()
         .map(|(label, line)| labelled(label, line, WIDTH))
         .collect();
+    if let Some(adopted) = &job.rules.adopted {
+        text.push_str(&labelled("Code", &format!("{}, rules/codes/{}", adopted.name, adopted.file), WIDTH));
+    }
     if let Some(line) = revise_on(&job.revise_on, job.revise_on_by.as_ref()) {
         text.push_str(&labelled("Revise on", &line, WIDTH));
     }

@@ -3,7 +3,7 @@
 use super::error::ClimateError;
 use super::library::Library;
 use super::listing::Filter;
-use super::place::Climate;
+use super::place::{Climate, Near};
 use super::point::Point;
 use crate::diag::{Diagnostic, Location};
 use crate::units::FOOT;
@@ -22,17 +22,6 @@ const LAPSE: f64 = 3.5 / 1.8 / (1000.0 * FOOT);
 /// A point farther than this from every place, but within [`CLOSE`] of one when a likely slip is undone, is an error, m.
 const NOWHERE: f64 = 1000.0 * MILE;
 const CLOSE: f64 = 500.0 * MILE;
-
-/// A place near a point.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Near {
-    /// The place.
-    pub climate: Arc<Climate>,
-    /// Along a great circle, m.
-    pub distance: f64,
-    /// How much higher the point is than the place, m; `None` if either height is not stated.
-    pub higher: Option<f64>,
-}
 
 impl Near {
     /// Whether it is too far away for its figures to say much: more than [`FAR`].

@@ -2,7 +2,6 @@
 
 use super::design::DesignBy;
 use super::extremes::AnnualLow;
-use super::stations::Borrowed;
 use crate::diag::Location;
 use std::sync::Arc;
 
@@ -110,6 +109,28 @@ pub struct Climate {
     pub at: Location,
     /// Who it comes from.
     pub whose: Whose,
+}
+
+/// A place near a point.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Near {
+    /// The place.
+    pub climate: Arc<Climate>,
+    /// Along a great circle, m.
+    pub distance: f64,
+    /// How much higher the point is than the place, m; `None` if either height is not stated.
+    pub higher: Option<f64>,
+}
+
+/// Where the figures of a place come from.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Borrowed {
+    /// The station, as far away and as much lower than the place as it is.
+    pub station: Near,
+    /// A station of an older edition that is colder.
+    pub colder: Option<Near>,
+    /// States of other, much smaller towns of the same name, where the text gave no state.
+    pub same_name_in: Vec<Arc<str>>,
 }
 
 impl Climate {

@@ -2,8 +2,8 @@
 
 use super::atlas::{Atlas, Site, Town};
 use super::library::Library;
-use super::near::{Near, distance_within};
-use super::place::Climate;
+use super::near::distance_within;
+use super::place::{Borrowed, Climate, Near};
 use super::states::State;
 use std::sync::Arc;
 
@@ -28,17 +28,6 @@ const SHOWN_IF_COLDER: f64 = 2.0;
 const CLOSE_BY: f64 = 10_000.0;
 /// Beyond this distance no station says anything about a point, m.
 const NO_STATION: f64 = 300_000.0;
-
-/// Where the figures of a place come from.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Borrowed {
-    /// The station, as far away and as much lower than the place as it is.
-    pub station: Near,
-    /// A station of an older edition that is colder.
-    pub colder: Option<Near>,
-    /// States of other, much smaller towns of the same name, where the text gave no state.
-    pub same_name_in: Vec<Arc<str>>,
-}
 
 impl Library {
     /// The station for a point: of those about as near as the nearest, in distance and height, the one with the coldest

@@ -5,10 +5,10 @@ use super::atlas::Town;
 use super::error::ClimateError;
 use super::library::Library;
 use super::listing::Filter;
-use super::place::Climate;
+use super::place::{Borrowed, Climate};
 use super::point::Point;
 use super::states::StateName;
-use super::stations::{Borrowed, with_figures};
+use super::stations::with_figures;
 use super::words::{fold, name, without_station};
 use crate::diag::{Diagnostic, Location};
 use std::collections::BTreeSet;
@@ -32,6 +32,9 @@ pub(super) struct Wanted<'w> {
     pub town_and_state: Option<(&'w [String], &'w StateName)>,
     pub at: &'w Location,
 }
+
+/// A town, and the states of other towns of its name.
+type NamedTown<'a> = (&'a Town, Vec<Arc<str>>);
 
 impl Library {
     /// The climate of a town, a postal area, a point or a further station; `None` if the text is none of these.
@@ -144,7 +147,7 @@ impl Library {
 
     /// The town that a text names, and the states of other towns of the name: the only one, the one that is far larger
     /// than the others, or the largest if all have one station.
-    fn the_town(&self, wanted: &Wanted<'_>) -> Result<Option<(&Town, Vec<Arc<str>>)>, Diagnostic> {
+    fn the_town(&self, wanted: &Wanted<'_>) -> Result<Option<NamedTown<'_>>, Diagnostic> {
         let in_state = |(words, state)| self.atlas().towns_named(words, Some(state));
         let mut found = wanted.town_and_state.map(in_state).unwrap_or_default();
         // A state's name alone is a question, whatever towns are called so.

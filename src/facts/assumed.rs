@@ -1,6 +1,8 @@
 //! Values assumed for an outlet if the schedule is silent.
 
-use super::columns::{BACKFLOW_STANDARD, BARREL, CLOSES_AT, KIND, NOMINAL_LENGTH, SEAT_OFFSET, WALL};
+use super::columns::{
+    BACKFLOW_STANDARD, BARREL, CLOSES_AT, INSIDE_STOP, KIND, NOMINAL_LENGTH, SEAT_OFFSET, WALL,
+};
 use super::def::{Assumed, INCH};
 use super::outlet::{Origin, Outlet};
 use super::words::DEVICES;
@@ -105,6 +107,14 @@ pub(super) fn space_behind(outlet: &Outlet<'_>) -> Assumed {
     let key = outlet.word(WALL)?;
     let wall = outlet.world().job().wall(&key);
     Ok(wall.map(|wall| (Value::Text(wall.space_behind.into()), "the usual space behind such a wall")))
+}
+
+/// A stop-and-waste valve inside is a shutoff valve.
+pub(super) fn shutoff(outlet: &Outlet<'_>) -> Assumed {
+    match outlet.yes_no(INSIDE_STOP) {
+        Ok(true) => Ok(Some((Value::YesNo(true), "a stop-and-waste valve inside is one"))),
+        Ok(false) | Err(_) => Ok(None),
+    }
 }
 
 /// The kind of backflow device that a stated standard is for.

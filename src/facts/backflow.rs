@@ -3,7 +3,8 @@
 use super::assumed::kind_of;
 use super::columns::{BACKFLOW_DEVICE, BACKFLOW_STANDARD, CLOSES_AT};
 use super::def::{
-    FOOT, FactType, LENGTH, TIME, computed, computed_quantity, computed_yes_no, facts, stated, stated_word,
+    FOOT, FactType, LENGTH, TIME, computed, computed_quantity, computed_yes_no, facts, stated, stated_length,
+    stated_word, stated_yes_no,
 };
 use super::outlet::Outlet;
 use super::words::{SERVES, STANDARDS};
@@ -28,6 +29,26 @@ facts! {
         .scope(Scope::Use)
         .range(super::def::RangeEnd::High("calculations use the higher end"))
         .show(("ft", 1), ("m", 1), Rounding::Nearest);
+    HOSE_LEFT_ON = stated_yes_no("outlet.hose_left_on", "whether a hose stays on it through the winter")
+        .headings(&["Hose left on", "Hose in winter", "Winter hose"])
+        .question("Does a hose stay on it through the winter?")
+        .scope(Scope::Use);
+    ABOVE_HEADS = stated_length(
+        "outlet.device_height",
+        "height of the irrigation branch's vacuum breaker above its highest head",
+        [0.0, 600.0],
+    )
+        .headings(&["Device height", "Height above heads", "VB height", "Height above highest head"])
+        .question_such_as("How far above the highest head is the vacuum breaker of the irrigation branch?", "12 in")
+        .scope(Scope::Use)
+        .range(super::def::RangeEnd::Low("calculations use the lower end"));
+    VALVES_DOWNSTREAM = stated_yes_no(
+        "outlet.valves_downstream",
+        "whether the irrigation branch has valves downstream of its backflow device",
+    )
+        .headings(&["Valves downstream", "Zone valves downstream", "Downstream valves"])
+        .question("Does the irrigation branch have valves downstream of its backflow device?")
+        .scope(Scope::Use);
     DEVICE_STANDARD = computed(
         "backflow.standard",
         "standard of its device, as stated or as the words of its device name it",
@@ -61,18 +82,16 @@ facts! {
         "whether a barrel that closes inside empties with a hose left on, by the standard of its device",
         |outlet| drains(outlet, false, |it| it == Drains::HoseOnOrOff),
     );
+    INTEGRAL = computed_yes_no(
+        "backflow.integral",
+        "whether its device is part of a freeze-resistant outlet, by its standard",
+        |outlet| of_device(outlet, |device| device.removal == Removal::Integral).map(Value::YesNo),
+    );
     REMOVABLE = computed_yes_no(
         "backflow.removable",
         "whether its standard has the device removed by hand",
         |outlet| of_device(outlet, |device| device.removal == Removal::ByHand).map(Value::YesNo),
     );
-    CODE_ASKS_FOR_FIXED = computed_yes_no(
-        "backflow.code_asks_for_fixed",
-        "whether the job's code is one known here to require a device that cannot be removed (UPC 603.5.7, from memory); no if \
-         no code is named",
-        code_asks_for_fixed,
-    )
-        .job_keys(&["code"]);
     CONTINUOUS_PRESSURE = computed_yes_no(
         "backflow.continuous_pressure",
         "whether its standard permits continuous pressure",
@@ -109,19 +128,13 @@ facts! {
         "whether it is accepted for high hazard (IPC table, from memory); the adopted code decides",
         |outlet| match of_device(outlet, |device| device.hazard)? {
             Hazard::HighOrLow => Ok(Value::YesNo(true)),
+            Hazard::Low => Ok(Value::YesNo(false)),
             Hazard::NotSeen => Err(outlet.absent("the hazard class of its standard is not known here")),
         },
     );
 }
 
 const NO_HOURS: &str = "the hours in its standard are not known here";
-
-fn code_asks_for_fixed(outlet: &Outlet<'_>) -> Reading {
-    let code = outlet.world().job().code.as_ref();
-    let name = code.map(|code| code.name.to_lowercase()).unwrap_or_default();
-    let mut words = name.split(|c: char| !c.is_alphanumeric());
-    Ok(Value::YesNo(words.any(|word| word == "upc") || name.contains("uniform plumbing")))
-}
 
 /// Every row of the table that its device can be, and whether a standard is named: by the stated standard, otherwise by
 /// one that the words of the device name, otherwise by the kind of device.

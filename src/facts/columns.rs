@@ -2,7 +2,7 @@
 
 use super::assumed::{
     NOMINAL_LENGTHS, USUAL_OFFSET, closes, device_of_standard, inches, inches_within, inlet_metal, length,
-    no, seat_depth, space_behind, word,
+    no, seat_depth, shutoff, space_behind, word,
 };
 use super::def::PlausibleValues::{AllOrExtremes, Common, Extremes};
 use super::def::RangeEnd::{High, Low};
@@ -134,6 +134,18 @@ facts! {
         .assume(|_| Ok(Some((Value::Quantity(Quantity::of(0.0, Dim::NONE)), "installed level if no slope is stated"))))
         .range(Low("calculations use the flatter end"))
         .show(("in/ft", 3), ("%", 1), Rounding::Nearest);
+    REQUIRED_SLOPE = stated(
+        "outlet.required_slope",
+        "least fall of the barrel that its manufacturer requires",
+        Reads::Quantity { measure: RATIO, least: 0.0, most: 0.5, none: false },
+    )
+        .headings(&["Required slope", "Manufacturer's slope", "Minimum slope"])
+        .question_such_as("What slope does its manufacturer require?", "1/4 in/ft")
+        .range(High("calculations use the steeper end"))
+        .show(("in/ft", 3), ("%", 1), Rounding::Nearest);
+    PLASTIC_SEAT = stated_yes_no("outlet.plastic_seat", "whether its seat or check is of plastic or rubber that solder heat ruins")
+        .headings(&["Plastic seat", "Plastic check", "Non-metallic seat"])
+        .question("Is its seat or check of plastic or rubber that cannot be removed for soldering?");
     FASTENERS = stated_word("outlet.fasteners", "metal of the fasteners through the flange", FORMS)
         .headings(&["Fasteners", "Screws", "Fastener"])
         .question("What metal are the fasteners through the flange?");
@@ -176,6 +188,11 @@ facts! {
         .headings(&["Inside stop", "Stop", "Stop and waste", "Interior shutoff", "Shutoff inside", "Inside shutoff"])
         .question("Is there a stop-and-waste valve inside that can be reached?")
         .scope(Scope::Site);
+    SHUTOFF = stated_yes_no("outlet.shutoff", "whether a shutoff valve is on the pipe to it")
+        .headings(&["Shutoff valve", "Branch shutoff", "Isolation valve", "Shut-off valve"])
+        .question("Is there a shutoff valve on the pipe to it?")
+        .scope(Scope::Site)
+        .assume(shutoff);
     DESCRIPTION = stated("outlet.description", "the schedule's own words", Reads::Text)
         .headings(&["Description", "Desc", "Descr", "Remarks description", "Item description", "Fixture description", "Specification", "Specifications", "Spec", "Specs", "Family", "Text", "Product", "Product description", "What's there", "What is there", "Appareil", "Descriptif", "Equipment", "Fixture and description", "Fixture/trim", "Features", "Fixture specification", "Materials and features", "Désignation", "Item and description", "Family and type", "Type comments", "Fixture designation"])
         .question("What does the schedule call it?")

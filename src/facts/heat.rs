@@ -199,7 +199,7 @@ fn least_seat_depth(outlet: &Outlet<'_>) -> Reading {
 
 fn next_length(outlet: &Outlet<'_>) -> Reading {
     let longest = NOMINAL_LENGTHS[NOMINAL_LENGTHS.len() - 1];
-    let none = || outlet.absent(format!("none, as no listed length up to {{= {longest:.0} in}} is enough"));
+    let none = || outlet.absent(format!("none, as no stock length up to {{= {longest:.0} in}} is enough"));
     let spec = spec_at_depth(outlet)?;
     let (at, target) = (boundary(outlet)?, target(outlet)?);
     let least = outlet.world().depth(&spec, &at, target).map_err(|no_depth| match no_depth {

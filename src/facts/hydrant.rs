@@ -1,14 +1,17 @@
 //! Yard hydrants: how deep they are buried, how deep frost goes, what they drain into.
 
+use super::assumed::no;
+use super::columns::{BACKFLOW_DEVICE, BACKFLOW_STANDARD};
 use super::def::RangeEnd::Low;
 use super::def::{
-    DAY, FactType, LENGTH, computed, computed_quantity, facts, found, stated_length, stated_yes_no,
+    Assumed, DAY, FactType, LENGTH, computed, computed_quantity, facts, found, stated_length, stated_yes_no,
 };
 use super::outlet::{All, Fact, Outlet};
 use super::sweat::year;
 use crate::expr::{Gap, Reading, Value};
 use crate::job::Scope;
 use crate::physics::OutOfRange;
+use crate::physics::backflow::{Fits, agreed, find};
 use crate::physics::frost::{SOILS, Soil, Winter, find_soil, find_surface, modified_berggren};
 use crate::physics::water::ICE_POINT;
 use crate::spell::COLD_WINTER;
@@ -32,7 +35,15 @@ facts! {
         .range(Low("calculations use the shallower end"));
     DRAINS_TO_SOIL = stated_yes_no("outlet.drains_to_soil", "whether a yard hydrant's barrel drains into the ground")
         .headings(&["Drains to soil", "Drains to ground", "Weep hole", "Stop and waste below grade"])
-        .question("Does the hydrant's barrel drain into the ground?");
+        .question("Does the hydrant's barrel drain into the ground?")
+        .assume(drains_to_soil);
+    DRAINAGE_BED = stated_yes_no(
+        "outlet.drainage_bed",
+        "whether a bed of gravel takes the water that a yard hydrant's barrel drains into the ground",
+    )
+        .headings(&["Drainage bed", "Gravel bed", "Gravel", "Drain rock", "Stone bed"])
+        .question("Is a bed of gravel shown at the hydrant's drain?")
+        .scope(Scope::Use);
     UPSTREAM_DEVICE = stated_yes_no(
         "outlet.upstream_device",
         "whether a backflow preventer upstream protects the potable supply, and the hydrant is marked non-potable",
@@ -72,6 +83,16 @@ facts! {
         FactType::OneOf(&[REACHED, TOO_CLOSE, BY_SOIL, NOT_REACHED]),
         against_frost,
     );
+}
+
+/// A sanitary yard hydrant keeps its water in a closed chamber.
+fn drains_to_soil(outlet: &Outlet<'_>) -> Assumed {
+    let standard = outlet.word(BACKFLOW_STANDARD).or_else(|_| outlet.word(BACKFLOW_DEVICE));
+    let rows = standard.map(|standard| find(&standard)).unwrap_or_default();
+    match agreed(&rows, |device| device.fits) {
+        Some(Fits::YardHydrant) => no("a sanitary yard hydrant keeps its water in a closed chamber"),
+        _ => Ok(None),
+    }
 }
 
 fn against_frost(outlet: &Outlet<'_>) -> Reading {

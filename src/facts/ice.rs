@@ -155,7 +155,7 @@ fn blocked(outlet: &Outlet<'_>, own: Slot, state: State) -> Reading {
     if !case.blocks(cold, own)? {
         return Ok(Value::YesNo(false));
     }
-    let why = "too close to call: ice blocks the tube at the cold end of what is uncertain, but not at the warm end";
+    let why = "too close to call: within the uncertainty, ice may or may not block the tube";
     Err(Gap::absent(own, why))
 }
 
@@ -248,9 +248,8 @@ fn in_words(outlet: &Outlet<'_>, own: Slot, state: State) -> Reading {
     Ok(Value::Text(format!("In a cold spell of {days:.0} days with such lows {what}").into()))
 }
 
-/// When ice first forms and when it blocks the tube (s), at the values used and at the cold end of the band.
+/// When ice first forms and when it blocks the tube (s), at the best estimates and in the worst case.
 fn told(used: (Option<f64>, Option<f64>), cold: (Option<f64>, Option<f64>)) -> String {
-    const END: &str = "at the cold end of what is uncertain";
     let when = |is: f64, cold: Option<f64>| {
         let cold = cold.map(short).filter(|it| *it != short(is));
         let cold = cold.map_or_else(String::new, |it| format!(" (as early as {it})"));
@@ -261,7 +260,7 @@ fn told(used: (Option<f64>, Option<f64>), cold: (Option<f64>, Option<f64>)) -> S
         }
     };
     let cold_shuts =
-        || cold.1.map_or_else(String::new, |it| format!(" ({END} ice blocks it: {})", short(it)));
+        || cold.1.map_or_else(String::new, |time| format!(" (in the worst case blocked {})", after(time)));
     match used {
         (Some(first), Some(shut)) => {
             format!("ice begins to form {} and blocks the tube {}", when(first, cold.0), when(shut, cold.1))
@@ -270,12 +269,18 @@ fn told(used: (Option<f64>, Option<f64>), cold: (Option<f64>, Option<f64>)) -> S
         (Some(first), None) => {
             format!("ice begins to form {} but leaves the tube open{}", when(first, cold.0), cold_shuts())
         }
-        (None, None) if cold.1.is_some() => format!("no ice forms at the values used{}", cold_shuts()),
+        (None, None) if cold.1.is_some() => format!("no ice is expected{}", cold_shuts()),
         (None, None) => match cold.0 {
-            Some(it) => format!("no ice forms at the values used ({END} some forms: {})", short(it)),
+            Some(time) => format!("no ice is expected (in the worst case some forms {})", after(time)),
             None => "no ice forms".into(),
         },
     }
+}
+
+/// "after 12 h" or "at the start".
+fn after(seconds: f64) -> String {
+    let text = short(seconds);
+    if seconds <= 0.0 { text } else { format!("after {text}") }
 }
 
 /// Whole hours, rounded down: sooner is the safe side.
@@ -309,8 +314,8 @@ mod tests {
         let open = says([hours(9.0), None], [hours(2.0), hours(12.0)]);
         assert_eq!(
             open,
-            "ice begins to form after about 9 h (as early as 2 h) but leaves the tube open (at \
-             the cold end of what is uncertain ice blocks it: 12 h)"
+            "ice begins to form after about 9 h (as early as 2 h) but leaves the tube open (in \
+             the worst case blocked after 12 h)"
         );
         assert_eq!(says([None, None], [None, None]), "no ice forms");
         for it in [winter, later, open] {

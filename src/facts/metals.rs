@@ -92,7 +92,14 @@ facts! {
         "metals.fasteners_accepted_in_treated_wood",
         "whether the code names the fasteners for preservative-treated wood outdoors",
         |outlet| {
-            let row = treated_wood::find(&outlet.word(FASTENERS)?);
+            let word = outlet.word(FASTENERS)?;
+            let row = treated_wood::find(&word);
+            // The code lists hot-dip galvanized steel; "galvanized" alone may be a thin electroplate.
+            let written = outlet.get_fact(FASTENERS).origin.written().map(|text| text.to_lowercase());
+            let is_hot_dip = |text: String| ["hot", "dip", "hdg"].iter().any(|word| text.contains(word));
+            if &*word == "galvanized steel" && !written.is_none_or(is_hot_dip) {
+                return Err(outlet.absent("galvanized: hot-dip or electroplated is not stated"));
+            }
             let row = row.ok_or_else(|| outlet.absent("the table of fasteners in treated wood does not list it"))?;
             // A condition for acceptance is dryness indoors; a flange is outdoors.
             Ok(Value::YesNo(row.screw == Acceptance::Accepted))

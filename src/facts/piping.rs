@@ -27,8 +27,13 @@ facts! {
     JOINT_SUITS = computed_yes_no("inlet.joint_suits", "whether the joint is one the inlet is made for", |outlet| {
         let (inlet, joint) = (outlet.word(INLET), outlet.word(JOINT)).all()?;
         let suited = SUITED.iter().find(|(kind, _)| *kind == &*inlet);
-        Ok(Value::YesNo(suited.is_some_and(|(_, joints)| joints.contains(&&*joint))))
-    });
+        let suits = suited.is_some_and(|(_, joints)| joints.contains(&&*joint));
+        if !suits && &*inlet == "combination" {
+            return Err(outlet.absent("a combination inlet takes thread or solder; the product data say what else"));
+        }
+        Ok(Value::YesNo(suits))
+    })
+        .label("answer as to whether the joint suits");
     DEPTH = computed_quantity(
         "supply.depth",
         "exterior finished face to the axis of a supply that turns down inside the wall",
@@ -76,7 +81,7 @@ facts! {
         .headings(&["Heat cable", "Heat trace", "Heat tape"])
         .question("Does a heat cable keep its supply from freezing?")
         .scope(Scope::Use)
-        .assume(|_| no("a heat cable counts only if it is stated"));
+        .assume(|_| no("a heat cable counts only if the schedule shows it"));
 }
 
 /// The seat's band at the design low with a copper supply: the section solved again.

@@ -48,6 +48,23 @@ facts! {
     )
         .low()
         .job_keys(&["climate: heating_99"]);
+    STATE = found("site.state", "state or province of the climate, by its postal abbreviation", FactType::Text, |outlet| {
+        let climate = &outlet.world().job().climate;
+        Ok(climate.state.as_ref().map_or_else(|| outlet.unknown(), |state| Fact {
+            value: Ok(Value::Text(state.clone())),
+            origin: Origin::Published(climate.source.clone()),
+        }))
+    });
+    ZONE = found("site.zone", "climate zone of the energy code, such as 6A", FactType::Text, |outlet| {
+        let climate = &outlet.world().job().climate;
+        Ok(climate.zone.as_ref().map_or_else(
+            || outlet.unknown(),
+            |zone| Fact {
+                value: Ok(Value::Text(zone.clone())),
+                origin: Origin::Published(climate.source.clone()),
+            },
+        ))
+    });
     WINTER_TEMPERATURE = found(
         "site.winter_temperature",
         "winter design temperature set by the authority",
@@ -61,19 +78,10 @@ facts! {
         .job_keys(&["authority: winter_temperature"]);
     WINTER_DESIGN = found(
         "site.winter_design",
-        "winter design temperature: the authority's, otherwise the 99.6 % value (then the 99 % value, then the design low)",
+        "winter design temperature, by which a code takes a place to be subject to freezing: the authority's, otherwise the \
+         99.6 % value (then the 99 % value, then the design low)",
         A_TEMPERATURE,
         winter_design,
-    )
-        .low();
-    CODE_LOW = found(
-        "site.code_low",
-        "temperature for code rules: the authority's winter temperature if stated, otherwise the design low",
-        A_TEMPERATURE,
-        |outlet| {
-            let authority = outlet.get_fact(WINTER_TEMPERATURE);
-            Ok(if authority.value.is_ok() { authority } else { outlet.get_fact(DESIGN_LOW) })
-        },
     )
         .low();
     FROST_DEPTH = found("site.frost_depth", "frost depth set by the authority", A_LENGTH, |outlet| {
@@ -156,12 +164,12 @@ fn spell_swing(outlet: &Outlet<'_>) -> Result<Fact, Gap> {
     Ok(match job.spell.swing.as_ref() {
         None if by_the_sea => Fact::assumed(
             Value::Quantity(quantity(SWING_BY_THE_SEA)),
-            "near the sea three of four days of cold spells swing by more, and a smaller swing is colder at the same low; \
+            "near the sea three out of four cold-spell days swing more than this, and a smaller swing keeps the day colder; \
              `spell: { swing: }` in the job overrides it",
         ),
         None => Fact::assumed(
             Value::Quantity(quantity(SWING)),
-            "three of four days of cold spells swing by more, and a smaller swing is colder at the same low; \
+            "three out of four cold-spell days swing more than this, and a smaller swing keeps the day colder; \
              `spell: { swing: }` in the job overrides it",
         ),
         stated => outlet.of_job(stated, quantity),

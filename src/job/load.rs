@@ -80,12 +80,14 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
     });
     let schedule = find_schedule(request, words, (!is_job).then_some(brought), &said, &mut problems);
     let is_reviewed = what_for == For::Review;
+    let code = request.presets.adopted(said.code.take());
     let wanted = Wanted {
         files: request.files,
         base: request.base_rules,
         presets: request.presets,
         preset_of_job: said.preset.as_ref().filter(|_| is_reviewed),
         job: request.source,
+        code: code.as_ref().filter(|_| is_reviewed),
         of_job: if is_reviewed { &said.rules } else { &[] },
         of_command_line: request.rules,
     };
@@ -123,7 +125,7 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
         climate,
         design,
         climate_overridden: overridden,
-        code: said.code,
+        code,
         authority: said.authority,
         exposure: said.exposure,
         soil: said.soil,
@@ -172,12 +174,14 @@ pub fn of_rules(
 ) -> Result<Job, Diagnostics> {
     let mut problems = Diagnostics::new();
     let files = Remembered::new(files);
+    let code = presets.adopted(None);
     let wanted = Wanted {
         files: &files,
         base,
         presets,
         preset_of_job: None,
         job: "",
+        code: code.as_ref(),
         of_job: &[],
         of_command_line: amendments,
     };
@@ -194,7 +198,7 @@ pub fn of_rules(
         design: Design::unknown(&climate),
         climate: Arc::new(climate),
         climate_overridden: None,
-        code: None,
+        code,
         authority: super::Authority::default(),
         exposure: None,
         soil: None,

@@ -52,6 +52,26 @@ pub struct Code {
     pub edition: Option<Arc<str>>,
 }
 
+impl Code {
+    /// Parses a code such as `UPC 2021` or `2021 UPC`: the year is its edition, unless one is stated apart.
+    pub(crate) fn parse(text: &str, edition: Option<&str>) -> Self {
+        let is_year = |word: &&str| year_of(word).is_some();
+        let year = text.split_whitespace().find(is_year).filter(|_| edition.is_none());
+        let name = text.split_whitespace().filter(|word| Some(*word) != year);
+        Self { name: name.collect::<Vec<_>>().join(" ").into(), edition: edition.or(year).map(Into::into) }
+    }
+
+    /// The year of its edition.
+    pub(crate) fn year(&self) -> Option<u16> {
+        year_of(self.edition.as_ref()?.trim())
+    }
+}
+
+/// A year of an edition: from 1900 to 2099.
+fn year_of(word: &str) -> Option<u16> {
+    word.parse().ok().filter(|year| (1900..2100).contains(year))
+}
+
 /// What the authority having jurisdiction has set.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Authority {

@@ -132,13 +132,13 @@ fn read_word(
 
 fn read_code(node: &Node, errors: &mut Diagnostics) -> Option<Code> {
     if let Kind::Scalar { text, .. } = &node.kind {
-        return Some(Code { name: text.as_str().into(), edition: None });
+        return Some(Code::parse(text, None));
     }
     let mut fields = Fields::of(node, "code", errors)?;
-    let name = fields.required_text("name", errors).map(Into::into);
-    let edition = fields.optional_text("edition", errors).map(Into::into);
+    let name = fields.required_text("name", errors);
+    let edition = fields.optional_text("edition", errors);
     fields.finish(errors);
-    Some(Code { name: name?, edition })
+    Some(Code::parse(name?, edition))
 }
 
 fn read_authority(node: &Node, errors: &mut Diagnostics) -> Authority {

@@ -1,19 +1,31 @@
 //! The rules of a job: the base, a preset, the job's own amendments and those of the command line.
 
+use super::Code;
 use super::files::{beside, parse};
 use super::vocabulary::Words;
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Files, Kind, Node};
-use crate::ruleset::{self, Basis, Brought, Level, RuleFile, Rules};
+use crate::ruleset::{self, Basis, Brought, CodeFile, Level, RuleFile, Rules, Shipped};
 use std::sync::Arc;
 
-/// The presets there are, and the one chosen.
+/// The amendments shipped with the program: presets and codes, and those chosen.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Presets<'r> {
     /// Amendments by the name of the preset.
     pub all: &'r [RuleFile<'r>],
     /// The one that the command line names, in place of the job's.
     pub chosen: Option<&'r str>,
+    /// The files of codes.
+    pub codes: &'r [CodeFile],
+    /// The code that the command line states, in place of the job's.
+    pub code: Option<&'r str>,
+}
+
+impl Presets<'_> {
+    /// The adopted code: of the command line, otherwise of the job.
+    pub(super) fn adopted(&self, of_job: Option<Code>) -> Option<Code> {
+        self.code.map(|text| Code::parse(text, None)).or(of_job)
+    }
 }
 
 /// What the rules of a job are made of.
@@ -24,6 +36,8 @@ pub(super) struct Wanted<'r> {
     pub preset_of_job: Option<&'r Node>,
     /// The job file.
     pub job: &'r str,
+    /// The adopted code.
+    pub code: Option<&'r Code>,
     /// Files it names and amendments written in it.
     pub of_job: &'r [Node],
     pub of_command_line: &'r [String],
@@ -51,8 +65,12 @@ pub(super) fn rules_of(wanted: &Wanted<'_>, words: &Words<'_>, problems: &mut Di
         let called = if index == 0 { "this job".into() } else { format!("this job ({})", index + 1) };
         brought.push(Brought { node: node.clone(), level: Level::Job, called: Some(called.into()) });
     }
-    let preset = preset.map(|it| (it.name, it));
-    ruleset::load_layers(wanted.base, preset, &brought, words.facts, words.first_setting)
+    let code = wanted.code.and_then(|code| {
+        let file = wanted.presets.codes.iter().find(|it| it.is_named(&code.name))?;
+        Some((file, code.year()))
+    });
+    let shipped = Shipped { base: wanted.base, code, preset: preset.map(|it| (it.name, it)) };
+    ruleset::load_layers(&shipped, &brought, words.facts, words.first_setting)
         .map_err(|found| problems.extend(found))
         .ok()
 }

@@ -62,7 +62,7 @@ pub fn change(it: &Changed) -> String {
     let was = if it.was.is_empty() { "nothing" } else { &it.was };
     match it.part {
         None => format!("{} {}, was {was}: {by}", it.what, it.is),
-        Some(part @ (Part::Outcome | Part::Once)) => {
+        Some(part @ (Part::Outcome | Part::Basis | Part::Once)) => {
             format!("{} {} {}, was {was}: {by}", it.what, part.word(), it.is)
         }
         Some(part) => format!("{} {}: {by}", it.what, part.word()),
@@ -108,6 +108,10 @@ pub fn note(note: &Note) -> String {
             "{by} lowers {number} from {} to {}; it is based on the adopted code, {}",
             from.word(),
             to.word(),
+            if is_region { "as the region has amended it" } else { "and the code still governs" }
+        ),
+        Noted::LeavesCode { number } => format!(
+            "{by} takes {number} off the adopted code, {}",
             if is_region { "as the region has amended it" } else { "and the code still governs" }
         ),
         Noted::MayNotRevise { number, basis } => format!(

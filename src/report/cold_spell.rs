@@ -149,7 +149,7 @@ fn stretch(it: &Stretch, system: System) -> String {
 
 fn state(state: State) -> &'static str {
     match state {
-        State::AsItStands => "As scheduled: drained if it drains, with its cover if it has one.",
+        State::AsItStands => "As scheduled: self-draining outlets drained, covers on where scheduled.",
         State::HoseOn => "A hose is left on, so the barrel stays full.",
         State::Uncovered => "Without its cover.",
         State::PowerCut => "Heat is off (power outage).",

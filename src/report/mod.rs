@@ -7,6 +7,7 @@ mod climates;
 mod cold_spell;
 mod comments;
 mod footnotes;
+mod groups;
 mod json;
 mod page;
 mod questions;

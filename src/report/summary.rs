@@ -1,15 +1,16 @@
 //! The comment sheet on a screen or two: each row with its result and what to order instead, then why, what to ask, what
 //! to note on the drawings, and what was assumed. `text` gives every reason and source.
 
-use super::comments::{Gathered, gathered, speaks};
-use super::page::{heading, labelled, labelled_at, table, wrapped};
+use super::comments::{Gathered, gathered};
+use super::groups::{Group, MOST_QUESTIONS, groups, is_of_the_row, result_of, rows_of};
+use super::page::{heading, labelled, labelled_at, set_aside, table, wrapped};
 use super::sentences::complete;
 use super::text::{is_general, schedule_line};
-use super::words::{listed, value};
+use super::words::{listed, lower, value};
 use super::{REMINDER, WIDTH, climate};
-use crate::diag::shortened;
+use crate::diag::{shortened, uncapital};
 use crate::facts;
-use crate::review::{Comment, Findings, OutletReview, Review, RowOf, Spotted};
+use crate::review::{Comment, OutletReview, Review, RowOf, Spotted};
 use crate::ruleset::{Basis, Outcome};
 use crate::units::System;
 use std::collections::BTreeMap;
@@ -17,22 +18,12 @@ use std::sync::Arc;
 
 /// Types printed before the rest is only counted.
 const MOST_TYPES: usize = 40;
-/// Questions, and lines of what was not read, before the rest is only counted.
-const MOST_QUESTIONS: usize = 10;
+/// Lines of what was not read before the rest is only counted.
 const MOST_UNREAD: usize = 10;
 /// Rows of a line before the rest is only counted.
 const MOST_ROWS: usize = 6;
 /// Where the text of a comment starts.
 const TEXT_AT: usize = 23;
-
-/// Rows with the same findings.
-struct Group<'r> {
-    outlets: Vec<&'r OutletReview>,
-    findings: &'r Findings,
-    /// The gravest outcome of its comments; general notes do not count.
-    outcome: Outcome,
-    questions: Vec<usize>,
-}
 
 /// The summary as text.
 pub fn summary(review: &Review, system: System) -> String {
@@ -57,34 +48,6 @@ pub fn summary(review: &Review, system: System) -> String {
     out
 }
 
-fn groups(review: &Review) -> Vec<Group<'_>> {
-    let mut asked: BTreeMap<(&Arc<str>, Spotted), Vec<usize>> = BTreeMap::new();
-    for (question, number) in review.questions.iter().take(MOST_QUESTIONS).zip(1..) {
-        for (mark, row) in question.types.iter().flat_map(|of| &of.outlets) {
-            asked.entry((mark, *row)).or_default().push(number);
-        }
-    }
-    let mut groups: Vec<Group<'_>> = Vec::new();
-    let mut known: BTreeMap<*const Findings, usize> = BTreeMap::new();
-    for outlet in &review.outlets {
-        let at = *known.entry(Arc::as_ptr(&outlet.findings)).or_insert_with(|| {
-            let speaking = outlet.findings.comments.iter().filter(|comment| is_of_the_row(comment));
-            let outcome = speaking.map(|comment| comment.outcome).min().unwrap_or(Outcome::NoComment);
-            let row = Spotted::at(&outlet.place, &review.schedule);
-            let questions = asked.get(&(&outlet.mark, row)).cloned().unwrap_or_default();
-            groups.push(Group { outlets: Vec::new(), findings: &outlet.findings, outcome, questions });
-            groups.len() - 1
-        });
-        groups[at].outlets.push(outlet);
-    }
-    groups
-}
-
-/// Whether a comment is one on the row itself, rather than a note for the whole job.
-fn is_of_the_row(comment: &Comment) -> bool {
-    speaks(comment) && !is_general(comment.rule.once, comment.outcome)
-}
-
 fn write_head(out: &mut String, review: &Review, groups: &[Group<'_>], system: System) {
     let job = review.job.as_ref().map_or_else(String::new, |job| format!("{job}, "));
     out.push_str(&labelled("Job", &format!("{job}{}", schedule_line(review)), WIDTH));
@@ -102,7 +65,10 @@ fn write_head(out: &mut String, review: &Review, groups: &[Group<'_>], system: S
                 .map_or_else(|| code.name.to_string(), |edition| format!("{} {edition}", code.name))
         },
     );
-    out.push_str(&labelled("Code", &format!("{code}; local amendments and the authority govern"), WIDTH));
+    let has_sections = review.told.adopted.as_ref().is_some_and(|it| it.has_sections);
+    let unmatched = if has_sections { "" } else { "; sections are not matched to a code" };
+    let code = format!("{code}; local amendments and the authority govern{unmatched}");
+    out.push_str(&labelled("Code", &code, WIDTH));
     for (label, line) in super::amended::head(&review.told) {
         out.push_str(&labelled(label, &line, WIDTH));
     }
@@ -125,6 +91,10 @@ fn write_head(out: &mut String, review: &Review, groups: &[Group<'_>], system: S
     });
     let result: Vec<Arc<str>> = result.collect();
     out.push_str(&labelled("Result", &listed(&result, usize::MAX), WIDTH));
+    if let Some(rows) = set_aside(&review.aside) {
+        let line = format!("{rows}; `coldsill read` lists them, `include:` in the job overrules it");
+        out.push_str(&labelled("Set aside", &line, WIDTH));
+    }
 }
 
 fn write_table(out: &mut String, review: &Review, groups: &[Group<'_>], system: System) {
@@ -172,30 +142,6 @@ fn scheduled(outlet: &OutletReview, system: System) -> String {
     let parts: Vec<String> = [item.join(" ")].into_iter().chain(word("outlet.wall")).collect();
     let parts: Vec<String> = parts.into_iter().filter(|part| !part.is_empty()).collect();
     if parts.is_empty() { "nothing stated".into() } else { parts.join(", ") }
-}
-
-/// "2, 5 and 8".
-fn rows_of(outlets: &[&OutletReview], review: &Review) -> String {
-    let rows: Vec<Arc<str>> = outlets
-        .iter()
-        .map(|outlet| match Spotted::at(&outlet.place, &review.schedule) {
-            Spotted { of: RowOf::Schedule, number } => number.to_string().into(),
-            other => other.to_string().into(),
-        })
-        .collect();
-    listed(&rows, 3)
-}
-
-fn result_of(group: &Group<'_>) -> &'static str {
-    let by_code =
-        |comment: &Comment| comment.outcome == Outcome::Revise && comment.rule.basis == Basis::AdoptedCode;
-    match group.outcome {
-        Outcome::Revise if group.findings.comments.iter().any(by_code) => "REVISE",
-        Outcome::Revise => "revise",
-        Outcome::Clarify => "clarify",
-        Outcome::Advise => "advisory",
-        Outcome::NoComment | Outcome::DoesNotApply => "no comment",
-    }
 }
 
 /// What to do about the comments that ask for something, in few words.
@@ -274,6 +220,10 @@ fn tag(comment: &Comment) -> &'static str {
 
 /// The comment in a line or two, and for a revision how to correct it and the section of the code.
 fn brief(comment: &Comment, system: System) -> String {
+    if let Some(open) = comment.open.as_ref().filter(|open| !open.agreed && !open.missing.is_empty()) {
+        let headings: Vec<Arc<str>> = open.missing.iter().map(|(_, _, heading)| heading.clone()).collect();
+        return format!("Unresolved without {}: {}.", lower(&headings), uncapital(&comment.rule.title));
+    }
     let mut text = complete(&comment.brief, system).collect::<Vec<_>>().join(" ");
     if text.is_empty() {
         text = format!("{}.", comment.rule.title);
@@ -333,6 +283,9 @@ fn write_questions(out: &mut String, review: &Review) {
     out.push_str(&wrapped(&note, WIDTH, ""));
 }
 
+/// A general note, and the marks and rows it is for.
+type Noted<'g, 'r> = (&'g Gathered<'r>, Vec<(Arc<str>, Spotted)>);
+
 fn write_notes(out: &mut String, gathered: &[Gathered<'_>], review: &Review) {
     let general: Vec<&Gathered<'_>> =
         gathered.iter().filter(|it| is_general(it.rule.once, it.outcome)).collect();
@@ -340,7 +293,7 @@ fn write_notes(out: &mut String, gathered: &[Gathered<'_>], review: &Review) {
         return;
     }
     heading(out, "Notes for the drawings, with their rows");
-    let mut rules: Vec<(&Gathered<'_>, Vec<(Arc<str>, Spotted)>)> = Vec::new();
+    let mut rules: Vec<Noted<'_, '_>> = Vec::new();
     for note in general {
         match rules.iter_mut().find(|(known, _)| known.rule.id == note.rule.id) {
             Some((_, outlets)) => outlets.extend(note.outlets.iter().cloned()),

@@ -8,8 +8,8 @@ use super::words::{listed, value};
 use super::{REMINDER, WIDTH};
 use super::{amended, climate};
 use crate::facts::heading as heading_of;
-use crate::review::{Assumption, OutletReview, Review, RowOf, Spotted};
-use crate::ruleset::{Basis, Outcome};
+use crate::review::{Assumption, Code, OutletReview, Review, RowOf, Spotted};
+use crate::ruleset::{Adopted, Basis, Outcome};
 use crate::units::System;
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -42,6 +42,23 @@ pub fn text(review: &Review, system: System) -> String {
     out
 }
 
+/// The adopted code, and where its sections come from.
+fn code_line(stated: Option<&Code>, adopted: Option<&Adopted>) -> String {
+    let Some(code) = stated else {
+        return "not stated; the locally adopted code governs. General rules: sections are not matched to a code."
+            .into();
+    };
+    let edition = code.edition.as_ref().map(|edition| format!(" {edition}")).unwrap_or_default();
+    let name = format!("{}{edition}", code.name);
+    match adopted {
+        Some(adopted) if !adopted.has_sections => {
+            format!("{name}; its sections are not known here. General rules: sections are not matched to it.")
+        }
+        Some(adopted) => format!("{name}; sections as in rules/codes/{}", adopted.file),
+        None => format!("{name}; this code has no file here. General rules: sections are not matched to it."),
+    }
+}
+
 fn head(out: &mut String, review: &Review, system: System) {
     out.push_str("Outdoor water outlets: comment sheet\n\n");
     if let Some(job) = &review.job {
@@ -51,15 +68,7 @@ fn head(out: &mut String, review: &Review, system: System) {
     let instead = review.climate_overridden.as_ref();
     let climate = climate::in_words(&review.climate, &review.design, &review.authority, instead, system);
     out.push_str(&labelled("Climate", &climate, WIDTH));
-    let code = review.code.as_ref().map_or_else(
-        || "not stated; the locally adopted code governs".into(),
-        |code| {
-            code.edition
-                .as_ref()
-                .map_or_else(|| code.name.to_string(), |edition| format!("{} {edition}", code.name))
-        },
-    );
-    out.push_str(&labelled("Code", &code, WIDTH));
+    out.push_str(&labelled("Code", &code_line(review.code.as_ref(), review.told.adopted.as_ref()), WIDTH));
     for (label, line) in amended::head(&review.told) {
         out.push_str(&labelled(label, &line, WIDTH));
     }

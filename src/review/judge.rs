@@ -98,8 +98,10 @@ pub(super) fn comment(
         }
     };
     let may_revise = revise_on.contains(&rule.basis);
-    let lowered = outcome == Outcome::Revise && !may_revise;
-    let outcome = if lowered { Outcome::Advise } else { outcome };
+    let lowered = matches!(outcome, Outcome::Revise | Outcome::Clarify) && !may_revise;
+    // A question is no more severe than its worst answer.
+    let only_advises = lowered || (outcome == Outcome::Clarify && rule.outcome == Outcome::Advise);
+    let outcome = if only_advises { Outcome::Advise } else { outcome };
     if !may_revise {
         // Capped at the comment's own outcome.
         let settled = open.iter_mut().flat_map(|it| {

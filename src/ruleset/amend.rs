@@ -127,7 +127,7 @@ impl Loader<'_> {
         if let Some(above) = rule.touched_above(&by) {
             note(Noted::DropsAfter { number: number.clone(), above });
         }
-        if rule.basis == Basis::AdoptedCode && rule.added.is_none() {
+        if rule.is_of_code() && by.level != Level::Code {
             note(Noted::DropsCode { number: number.clone() });
         }
         self.rules.dropped.push(Dropped { rule: rule.id, number, reason: reason.into(), by });

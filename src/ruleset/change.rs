@@ -1,17 +1,17 @@
-//! Changes of a rule by an amendment: its wording and outcome, not what it checks.
+//! Changes of a rule by an amendment: its wording, outcome and basis, not what it checks.
 
 use super::error::RuleError;
 use super::layers::{Amended, Change, Note, Noted, Part};
 use super::load::Loader;
 use super::read::{read_once, read_see, read_wording};
-use super::{AllNames, Basis, Outcome, Rule};
+use super::{AllNames, Basis, Level, Outcome, Rule};
 use crate::diag::Diagnostics;
 use crate::expr::{Names, Template};
 use crate::input::{Fields, Key, Kind, Node};
 use std::sync::Arc;
 
 /// Keys of what a rule checks: a rule that checks something else is another rule.
-const CHECKED: [&str; 5] = ["id", "basis", "applies", "needs", "cases"];
+const CHECKED: [&str; 4] = ["id", "applies", "needs", "cases"];
 
 impl Loader<'_> {
     /// Changes a rule as an entry of `change:` says.
@@ -30,8 +30,8 @@ impl Loader<'_> {
         if self.errors.len() == before && rule.changes.len() == old.changes.len() {
             return self.errors.push(RuleError::RuleUnchanged.at_key(key));
         }
-        let lowers_code =
-            rule.basis == Basis::AdoptedCode && rule.added.is_none() && rule.outcome > old.outcome;
+        let lowers_code = by.level != Level::Code && rule.is_of_code() && rule.outcome > old.outcome;
+        let leaves_code = by.level != Level::Code && old.is_of_code() && !rule.is_of_code();
         let (number, from, to) = (rule.number.clone(), old.outcome, rule.outcome);
         let by = by.at(&key.place);
         if let Some(above) = old.touched_above(&by) {
@@ -40,6 +40,8 @@ impl Loader<'_> {
         }
         if lowers_code {
             self.rules.notes.push(Note { by, what: Noted::LowersCode { number, from, to } });
+        } else if leaves_code {
+            self.rules.notes.push(Note { by, what: Noted::LeavesCode { number } });
         }
     }
 }
@@ -59,6 +61,12 @@ impl Rule {
         {
             let was = std::mem::replace(&mut self.outcome, outcome).word().into();
             self.record(Part::Outcome, was, outcome.word().into(), by, node);
+        }
+        if let Some(node) = fields.optional("basis")
+            && let Some(basis) = node.one_of("basis", &Basis::WORDS, errors)
+        {
+            let was = std::mem::replace(&mut self.basis, basis).word().into();
+            self.record(Part::Basis, was, basis.word().into(), by, node);
         }
         let wording = |template: &Template| Arc::from(template.text());
         if let Some(node) = fields.optional("says")

@@ -136,7 +136,9 @@ impl RuleError<'_> {
             Self::AlreadyDropped(Amended { by, place, .. }) => {
                 return (format!("was already dropped by {by} ({place})"), None);
             }
-            Self::RuleUnchanged => ("has no changes", "outcome, says, remedy, title, why, see or once"),
+            Self::RuleUnchanged => {
+                ("has no changes", "outcome, basis, says, remedy, title, why, see or once")
+            }
             Self::CheckCannotChange => (
                 "cannot be changed: a rule that checks something else is another rule",
                 "the rule under `drop:` with a reason, and one of your own under `add:`",

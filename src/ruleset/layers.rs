@@ -7,6 +7,8 @@ use std::sync::Arc;
 /// Whom an amendment is for. Amendments apply in this order.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Level {
+    /// The adopted code, shipped with the program.
+    Code,
     /// A preset shipped with the program.
     Preset,
     /// A region: a county, a state, an authority.
@@ -24,7 +26,13 @@ impl Level {
 
     /// Its word in reports.
     pub fn word(self) -> &'static str {
-        Self::WORDS.iter().find(|(_, level)| *level == self).map_or("preset", |(word, _)| word)
+        match self {
+            Self::Code => "code",
+            Self::Preset => "preset",
+            Self::Region => "region",
+            Self::Company => "company",
+            Self::Job => "job",
+        }
     }
 }
 
@@ -45,9 +53,9 @@ impl Amended {
         Self { place: place.clone(), ..self.clone() }
     }
 
-    /// Whether it overrides an amendment of a higher level. A preset is meant to be overridden.
+    /// Whether it overrides an amendment of a higher level. Codes and presets are meant to be amended.
     pub(super) fn overrules(&self, before: &Self) -> bool {
-        before.level != Level::Preset && before.level < self.level
+        before.level > Level::Preset && before.level < self.level
     }
 }
 
@@ -56,6 +64,8 @@ impl Amended {
 pub enum Part {
     /// `outcome`
     Outcome,
+    /// `basis`
+    Basis,
     /// `says`
     Says,
     /// `remedy`
@@ -75,6 +85,7 @@ impl Part {
     pub fn word(self) -> &'static str {
         match self {
             Self::Outcome => "outcome",
+            Self::Basis => "basis",
             Self::Says => "says",
             Self::Remedy => "remedy",
             Self::Title => "title",
@@ -182,6 +193,11 @@ pub enum Noted {
         from: Outcome,
         /// The outcome now.
         to: Outcome,
+    },
+    /// It bases a rule of the adopted code on something else.
+    LeavesCode {
+        /// Number of the rule.
+        number: Arc<str>,
     },
     /// It requires a revision on a basis that may not require one.
     MayNotRevise {

@@ -2,7 +2,7 @@
 
 use super::amend::Header;
 use super::error::RuleError;
-use super::{Level, Preset, Rules};
+use super::{CodeFile, Level, Preset, Rules};
 use crate::diag::{Diagnostics, Location};
 use crate::expr::{Names, Slot};
 use crate::input::{Kind, Node, text, yaml};
@@ -30,6 +30,17 @@ pub struct Brought {
     pub called: Option<Arc<str>>,
 }
 
+/// The rules and amendments shipped with the program that a job uses.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Shipped<'f> {
+    /// The base rule sets.
+    pub base: &'f [RuleFile<'f>],
+    /// The adopted code, and the year of its edition if stated.
+    pub code: Option<(&'f CodeFile, Option<u16>)>,
+    /// The preset, with its name.
+    pub preset: Option<(&'f str, RuleFile<'f>)>,
+}
+
 /// What is loaded so far.
 pub(super) struct Loader<'f> {
     /// The names that rules may use.
@@ -42,20 +53,20 @@ pub(super) struct Loader<'f> {
 
 /// Loads sets and amendments. `facts` are the names that rules may use; `first` is the first slot after them.
 pub fn load(files: &[RuleFile<'_>], facts: &dyn Names, first: u16) -> Result<Rules, Diagnostics> {
-    load_layers(files, None, &[], facts, first)
+    load_layers(&Shipped { base: files, ..Shipped::default() }, &[], facts, first)
 }
 
-/// Loads sets, a preset, and what a person brings. Amendments follow the sets by level: region, company, job; those of one
-/// level in the order given.
+/// Loads sets, the adopted code, a preset, and what a person brings. Amendments follow the sets by level: code, preset,
+/// region, company, job; those of one level in the order given.
 pub fn load_layers(
-    base: &[RuleFile<'_>],
-    preset: Option<(&str, RuleFile<'_>)>,
+    shipped: &Shipped<'_>,
     brought: &[Brought],
     facts: &dyn Names,
     first: u16,
 ) -> Result<Rules, Diagnostics> {
     let mut loader = Loader { facts, first, rules: Rules::default(), errors: Diagnostics::new() };
-    let base = base
+    let base = shipped
+        .base
         .iter()
         .filter_map(|file| Some(Brought { node: loader.parse(file)?, level: Level::Company, called: None }));
     let mut all: Vec<Brought> = base.collect();
@@ -63,7 +74,8 @@ pub fn load_layers(
     loader.drop_duplicates(&mut all);
     let (amendments, sets): (Vec<&Brought>, Vec<&Brought>) = all.iter().partition(|it| it.is_amendment());
     sets.iter().for_each(|set| loader.read_set(&set.node));
-    if let Some((name, file)) = preset
+    let sections = shipped.code.map(|(code, edition)| loader.read_code(code, edition)).unwrap_or_default();
+    if let Some((name, file)) = shipped.preset
         && let Some(node) = loader.parse(&file)
     {
         loader.read_amendment(&node, Header { called: None, level: Level::Preset });
@@ -78,6 +90,7 @@ pub fn load_layers(
     for (header, node) in by_level {
         loader.read_amendment(node, header);
     }
+    loader.rules.refer_to(&sections);
     loader.errors.or(loader.rules)
 }
 

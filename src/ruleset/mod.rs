@@ -2,6 +2,7 @@
 
 mod amend;
 mod change;
+mod codes;
 mod error;
 mod layers;
 mod load;
@@ -12,8 +13,9 @@ mod tables;
 mod told;
 
 pub(crate) use amend::bases;
+pub use codes::{Adopted, CodeFile};
 pub use layers::{Amended, Amendment, Change, Level, Note, Noted, Part, Preset, ReviseOn};
-pub use load::{Brought, RuleFile, load, load_layers};
+pub use load::{Brought, RuleFile, Shipped, load, load_layers};
 pub use open::{IsOpen, NoOpenCase};
 pub use settings::{MayBe, Setting, SettingChange};
 pub use tables::{Table, TableKey, TableRow};
@@ -142,15 +144,20 @@ impl Rule {
         [&self.says].into_iter().chain(&self.remedy).chain(&self.brief).chain(&self.action)
     }
 
-    /// The names of the amendments that changed it, each once, in their order.
+    /// The names of the amendments that changed it, other than its code's, each once, in their order.
     pub fn changed_by(&self) -> Vec<Arc<str>> {
         let mut names: Vec<Arc<str>> = Vec::new();
-        for it in self.changes.iter().map(|it| &it.by) {
+        for it in self.changes.iter().map(|it| &it.by).filter(|it| it.level != Level::Code) {
             if !names.contains(&it.by) {
                 names.push(it.by.clone());
             }
         }
         names
+    }
+
+    /// Whether it is based on the adopted code as the program ships it, not as somebody amended it.
+    pub fn is_of_code(&self) -> bool {
+        self.basis == Basis::AdoptedCode && self.added.as_ref().is_none_or(|by| by.level == Level::Code)
     }
 
     /// The change in force of a part.
@@ -209,6 +216,8 @@ pub struct Rules {
     pub tables: Vec<Table>,
     /// Rules that amendments dropped.
     pub dropped: Vec<Dropped>,
+    /// The adopted code, if it has a file.
+    pub adopted: Option<Adopted>,
     /// The preset in force.
     pub preset: Option<Preset>,
     /// The amendments in force, in the order they were applied.

@@ -1,11 +1,13 @@
 //! The effects of all amendments, for reports and listings.
 
-use super::{Amended, Amendment, Basis, Dropped, Note, Noted, Outcome, Part, Rules};
+use super::{Adopted, Amended, Amendment, Basis, Dropped, Level, Note, Noted, Outcome, Part, Rules};
 use std::sync::Arc;
 
 /// The effects of all amendments.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Told {
+    /// The adopted code, if it has a file. Its changes are not listed one by one.
+    pub adopted: Option<Adopted>,
     /// The preset.
     pub preset: Option<Arc<str>>,
     /// The amendments in the order they were applied.
@@ -41,12 +43,17 @@ pub struct Changed {
     pub by: Amended,
 }
 
+/// Whether a report lists a change: not what the adopted code itself changes.
+fn is_listed(by: &Amended) -> bool {
+    by.level != Level::Code
+}
+
 impl Rules {
     /// The effects of all amendments, if these bases may require a revision.
     pub fn told(&self, revise_on: &[Basis]) -> Told {
         let settings = self.settings.iter().flat_map(|setting| {
             let what = setting.name.clone();
-            setting.changes.iter().map(move |it| Changed {
+            setting.changes.iter().filter(|it| is_listed(&it.by)).map(move |it| Changed {
                 what: what.clone(),
                 rule: None,
                 part: None,
@@ -56,7 +63,7 @@ impl Rules {
             })
         });
         let rules = self.rules.iter().flat_map(|rule| {
-            rule.changes.iter().map(|it| Changed {
+            rule.changes.iter().filter(|it| is_listed(&it.by)).map(|it| Changed {
                 what: rule.number.clone(),
                 rule: Some(rule.id.clone()),
                 part: Some(it.part),
@@ -66,20 +73,21 @@ impl Rules {
             })
         });
         let added = self.rules.iter().filter_map(|rule| {
-            let by = rule.added.clone()?;
+            let by = rule.added.clone().filter(is_listed)?;
             Some((rule.number.clone(), rule.title.clone(), by))
         });
         let tables = self.tables.iter().flat_map(|table| {
             table.changes.iter().map(|by| (table.name.clone(), table.about.clone(), by.clone()))
         });
         Told {
+            adopted: self.adopted.clone(),
             preset: self.preset.as_ref().map(|it| it.name.clone()),
             amendments: self.amendments.clone(),
             settings: settings.collect(),
             rules: rules.collect(),
             added: added.collect(),
             tables: tables.collect(),
-            dropped: self.dropped.clone(),
+            dropped: self.dropped.iter().filter(|it| is_listed(&it.by)).cloned().collect(),
             notes: self.notes.iter().cloned().chain(self.in_vain(revise_on)).collect(),
         }
     }

@@ -205,8 +205,8 @@ fn numbered(text: &str) -> Option<(String, &str)> {
         .get(..4)
         .filter(|it| it.eq_ignore_ascii_case("note"))
         .map_or(lower, |_| lower[4..].trim_start());
-    let (number, note) =
-        bare.split_once(['.', ')', ']', ':']).or_else(|| bare.split_once(" -")).or_else(|| lettered(bare))?;
+    let marked = || bare.split_once(['.', ')', ']', ':']).or_else(|| bare.split_once(" -"));
+    let (number, note) = lettered(bare).or_else(marked)?;
     let number = number.trim().trim_start_matches(['(', '[', '#']);
     let is_spaced = note.starts_with(' ') && !note.trim().is_empty();
     (is_number(number) && is_spaced).then(|| (number.to_lowercase(), note.trim()))
@@ -327,6 +327,8 @@ mod tests {
         assert_eq!(numbered("1. SET 24\" AFG"), Some(("1".into(), "SET 24\" AFG")));
         assert_eq!(numbered("NOTE 2: buried lines"), Some(("2".into(), "buried lines")));
         assert_eq!(numbered("A. ALL EXTERIOR HYDRANTS"), Some(("a".into(), "ALL EXTERIOR HYDRANTS")));
+        assert_eq!(numbered("[3] MOUNT LOW"), Some(("3".into(), "MOUNT LOW")));
+        assert_eq!(numbered("A  WALL: BRICK"), Some(("a".into(), "WALL: BRICK")));
         for text in ["HB-1", "1.5 in", "Fixtures: 205", "10. "] {
             assert_eq!(numbered(text), None, "{text}");
         }
@@ -339,6 +341,10 @@ mod tests {
             ("NOTE 1", vec!["1"]),
             ("See notes 1 & 2", vec!["1", "2"]),
             ("BUS LOOP; 1", vec!["1"]),
+            ("[3] [4]", vec!["3", "4"]),
+            ("(1)(2)", vec!["1", "2"]),
+            ("REAR PATIO. REMARK A.", vec!["a"]),
+            ("TOWER, 2-HOUR WALL. NOTE 4.", vec!["4"]),
             ("drips at the packing", vec![]),
         ] {
             assert_eq!(cited(text), numbers, "{text}");

@@ -19,11 +19,11 @@ const TOWARD: &str = r"(?:,? (?:down )?(?:back )?(?:to|toward|towards|away from|
 /// earlier one has matched.
 const FORMS: &[(&str, Option<Subject>, &[usize])] = &[
     (
-        r"(?:asse|a s s e)(?:/ansi)?(?: (?:std|standard|no|listed))?[ #.-]*(1001|1011|1013|1019|1020|1035|1052|1053|1056|1057)(?: ?(?:,? ?type ?|- ?|\()?([a-c1-5])\)?)?",
+        r"(?:asse|a s s e)(?:/ansi)?(?: (?:std|standard|no|listed))?[ #.-]*(1001|1011|1013|1015|1019|1020|1024|1035|1052|1053|1056|1057)(?: ?(?:,? ?type ?|- ?|\()?([a-c1-5])\)?)?",
         Some(BackflowStandard),
         &[1, 2],
     ),
-    (r"(?:csa )?(b64 ?\.? ?(?:1 ?\. ?1|2(?:\.(?:1\.1|1|2))?|4|7))", Some(BackflowStandard), &[1]),
+    (r"(?:csa )?(b64 ?\.? ?(?:1 ?\. ?[123]|2(?:\.(?:1\.1|1|2))?|[4-7]))", Some(BackflowStandard), &[1]),
     (
         r"(?:(?:barrel |tube )?(?:slop|pitch|fall|pente)(?:e|es|ed|ing|s)?(?: (?:down|barrel|tube|hydrants?|outlets?|sillcocks?|bibbs?|faucets?|bodies|units?))? ?(?:at |of |de |@ ?|: ?)?SLOPETOWARD?)",
         Some(Slope),

@@ -291,7 +291,8 @@ fn add_to_row(row: &mut Row, sources: &[Source], vocabulary: &[Term]) {
             continue;
         }
         let [(value, words, location), others @ ..] = all.as_slice() else { continue };
-        if !is_hydrant && (is_coating(&vocabulary[term], value, words) || is_riser(&vocabulary[term], words))
+        if !is_hydrant && is_coating(&vocabulary[term], value, words)
+            || !is_yard && is_riser(&vocabulary[term], words)
         {
             continue;
         }

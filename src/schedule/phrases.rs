@@ -252,6 +252,29 @@ mod tests {
     }
 
     #[test]
+    fn a_phrase_that_starts_with_its_removal_takes_a_row_out() {
+        for text in [
+            "WALL HYDRANT, NORTH WALL - OMITTED PER OWNER 2/27",
+            "SILLCOCK 6IN *** LINE CANCELLED BY CUSTOMER 10/03 ***",
+            "Robinet antigel, inox - ANNUL\u{c9}, ADDENDA 1",
+        ] {
+            assert!(takes_out(text), "{text}");
+        }
+        for text in ["loose key - omit", "handle removed", "brass (removed for winter)", "sillcock - brass"] {
+            assert!(!takes_out(text), "{text}");
+        }
+    }
+
+    #[test]
+    fn a_cell_may_have_several_marks() {
+        assert_eq!(marks("HB-1,2,3"), ["HB-1", "HB-2", "HB-3"]);
+        assert_eq!(marks("P-7, P-8"), ["P-7", "P-8"]);
+        for text in ["HB-1", "A, B", "HB-1, rear"] {
+            assert_eq!(marks(text), [""; 0], "{text}");
+        }
+    }
+
+    #[test]
     fn a_title_alone_differs_from_a_mark_alone() {
         for text in ["BUILDING A", "NOTES:", "Notes", "1. All outlets shall be self-draining"] {
             assert!(is_note(text), "{text}");

@@ -52,7 +52,7 @@ impl Why {
                 "a list of places says where an outlet goes, not what it is; that belongs in the schedule"
             }
             Self::Unknown => "unknown words",
-            Self::Open => "is not specific: it is open, denied, or says too little; nothing is read from it",
+            Self::Open => "is too vague to use: skipped",
             Self::OnlyKind => {
                 "only the kind of outlet is read from it: the rest is open, or has unknown words beside it"
             }

@@ -166,6 +166,7 @@ struct Rule {
 #[schemars(rename = "changed_rule", deny_unknown_fields, extend("minProperties" = 1))]
 pub(super) struct ChangedRule {
     outcome: Option<Outcome>,
+    basis: Option<Basis>,
     /// The problem in one line.
     title: Option<Text>,
     /// Why it matters.

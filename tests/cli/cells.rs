@@ -67,8 +67,8 @@ const BAD: [(&str, &str, &str, &str); 7] = [
         "$%&",
         "outlet.backflow_device",
         "s.csv, row 3, column \"Backflow device\": \"$%&\" is not a known value; expected none, hose connection vacuum \
-         breaker, integral vacuum breaker, dual check, atmospheric vacuum breaker, pressure vacuum breaker, reduced \
-         pressure principle assembly, sanitary yard hydrant, laboratory faucet backflow preventer",
+         breaker, integral vacuum breaker, dual check, atmospheric vacuum breaker, pressure vacuum breaker, double \
+         check assembly, residential dual check, reduced pressure principle assembly, sanitary yard hydrant, laboratory faucet backflow preventer",
     ),
 ];
 

@@ -29,6 +29,18 @@ fn says(ran: &Ran, wanted: &str) {
 }
 
 #[test]
+fn a_rule_may_be_put_on_another_basis_and_the_code_still_governs() {
+    let region = format!(
+        "{COUNTY}change: {{ freezing/seat-short-of-insulation: {{ basis: adopted code, outcome: revise }} }}\n"
+    );
+    let company = format!("amendment: House\nchange: {{ {AT_FACE}: {{ basis: company }} }}\n");
+    let ran = rules(&[&region, &company]);
+    says(&ran, "Freezing 2 basis adopted code, was company: North County, 1.yaml line 3");
+    says(&ran, "Freezing 3 basis company, was adopted code: House, 2.yaml line 2");
+    says(&ran, "House takes Freezing 3 off the adopted code, and the code still governs (2.yaml line 2)");
+}
+
+#[test]
 fn a_region_comes_before_a_company_whatever_the_order_given() {
     let company = "amendment: House\nlevel: company\nsettings: { freezing/margin: 10 °F }\n";
     let region = format!("{COUNTY}settings: {{ freezing/margin: 7 °F }}\n");

@@ -4,6 +4,7 @@
 mod amendments;
 mod cells;
 mod climates;
+mod codes;
 mod cold_spell;
 mod cold_spell_refused;
 mod common;

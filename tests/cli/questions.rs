@@ -76,8 +76,8 @@ fn the_page_lists_twelve_questions_and_counts_the_rest() {
     for fact in facts {
         rules.push_str(&format!(
             "  - id: {}-wanted\n    title: t\n    basis: company\n    why: w\n    needs: outlet.{fact}\n    outcome: \
-             advise\n    says: s\n    cases:\n      - {{ name: a, given: {{ outlet.{fact}: yes }}, gives: no comment \
-             }}\n      - {{ name: b, given: {{ outlet.{fact}: no }}, gives: advise }}\n      - {{ name: c, given: {{ \
+             revise\n    says: s\n    cases:\n      - {{ name: a, given: {{ outlet.{fact}: yes }}, gives: no comment \
+             }}\n      - {{ name: b, given: {{ outlet.{fact}: no }}, gives: revise }}\n      - {{ name: c, given: {{ \
              outlet.kind: sillcock }}, gives: clarify }}\n",
             fact.replace('_', "-")
         ));

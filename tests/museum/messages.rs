@@ -30,6 +30,8 @@ const SERIES: &str = "said of --series: tests/climate/series_refused.rs";
 
 /// Texts that no wrong file can bring up, each with the reason.
 const UNREACHED: &[(&str, &str)] = &[
+    ("Adopted code: ", "how a rule refers to the adopted code by its subject"),
+    ("subject of the adopted code", "said of a code file, which the program ships: tests/cli/codes.rs"),
     ("stated on the command line", "a word of reports for where a figure is from"),
     ("stated in the climate", "a word of reports for where a figure is from"),
     (

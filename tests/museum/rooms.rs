@@ -100,7 +100,7 @@ fn show(room: &'static str, file: String) -> Shown {
     };
     let arguments = match room {
         "hourly" => format!("climates --from-hourly {file} --output report.txt"),
-        _ => format!("review {source} --output report.txt"),
+        _ => format!("review {source} --detail --output report.txt"),
     };
     let ran = Command::new(cargo_bin!("coldsill"))
         .current_dir(folder.path())

@@ -30,7 +30,7 @@ fn a_bury_of_10_in_does_not_pass_for_want_of_a_frost_depth() {
     // The code's 12 in stands whatever the frost depth.
     let silent = buried("", "10 in", "minneapolis-mn");
     assert_eq!(outcome(&silent, NEAR_GRADE), Outcome::Revise);
-    assert_eq!(outcome(&silent, NO_FROST_DEPTH), Outcome::Advise);
+    assert_eq!(outcome(&silent, NO_FROST_DEPTH), Outcome::Clarify);
     let stated = buried("authority: { frost_depth: 3 in }\n", "10 in", "minneapolis-mn");
     assert_eq!(outcome(&stated, NEAR_GRADE), Outcome::Revise);
     assert_eq!(outcome(&stated, NO_FROST_DEPTH), Outcome::NoComment);

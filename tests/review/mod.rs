@@ -9,6 +9,7 @@ mod deciding;
 mod devices;
 mod hydrants;
 mod ice;
+mod installations;
 mod messages;
 mod placed_answers;
 mod products;

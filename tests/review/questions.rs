@@ -26,33 +26,33 @@ rules:
     basis: company
     why: w
     needs: (outlet.fire_rated and outlet.firestop) or (not outlet.fire_rated and not outlet.firestop)
-    outcome: advise
+    outcome: revise
     says: s
     cases:
       - { name: both, given: { outlet.fire_rated: yes, outlet.firestop: yes }, gives: no comment }
-      - { name: one, given: { outlet.fire_rated: yes, outlet.firestop: no }, gives: advise }
+      - { name: one, given: { outlet.fire_rated: yes, outlet.firestop: no }, gives: revise }
       - { name: not known, given: { outlet.firestop: no }, gives: clarify }
   - id: low
     title: t
     basis: company
     why: w
     needs: outlet.height >= 6 in
-    outcome: advise
+    outcome: revise
     says: s
     cases:
       - { name: high, given: { outlet.height: 20 in }, gives: no comment }
-      - { name: low, given: { outlet.height: 2 in }, gives: advise }
+      - { name: low, given: { outlet.height: 2 in }, gives: revise }
   - id: flange
     title: t
     basis: company
     why: w
     applies: outlet.kind = \"sillcock\"
     needs: outlet.flange = \"brass\"
-    outcome: advise
+    outcome: revise
     says: s
     cases:
       - { name: brass, given: { outlet.kind: sillcock, outlet.flange: brass }, gives: no comment }
-      - { name: steel, given: { outlet.kind: sillcock, outlet.flange: stainless }, gives: advise }
+      - { name: steel, given: { outlet.kind: sillcock, outlet.flange: stainless }, gives: revise }
 ";
 
 fn asked(schedule: &str) -> Review {

@@ -18,7 +18,11 @@ pub fn world(files: &Memory, source: &str, climate: Option<&str>) -> World {
         answers: None,
         rules: &[],
         base_rules: &base_rules,
-        presets: Presets { all: &shipped::presets(), chosen: None },
+        presets: Presets {
+            all: &shipped::presets(),
+            codes: &shipped::codes().expect("the shipped codes are right"),
+            ..Presets::default()
+        },
         climates: &climates,
     };
     open(&options).unwrap_or_else(|problems| {

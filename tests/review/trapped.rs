@@ -10,7 +10,7 @@ use coldsill::units::Quantity;
 const BARREL: &str = "bursting/trapped-ice-bursts-barrel";
 const NO_WAY_BACK: &str = "bursting/check-valve-leaves-no-way-back";
 const FALLS_INWARD: &str = "draining/barrel-falls-inward";
-const TWO_SLOPES: &str = "draining/slope-short-of-five-degrees";
+const MANUFACTURERS_SLOPE: &str = "draining/slope-short-of-manufacturers";
 const SMALL_BORE: &str = "draining/bore-holds-water-without-air";
 
 const PSI: f64 = 6894.757;
@@ -175,25 +175,24 @@ fn a_barrel_pitched_inwards_keeps_a_wedge_and_says_whether_ice_has_room() {
 }
 
 #[test]
-fn a_quarter_inch_per_foot_and_five_degrees_are_two_slopes() {
+fn a_slope_is_held_to_the_manufacturers_and_to_no_other() {
     // tan 5° × 12 = 1.0499: 1.05 in/ft is just over, 1.04 just under.
-    let row = |slope| format!("sillcock,inside,8 in,brass,copper,{slope}");
-    let rows = ["1/4 in/ft", "5°", "1.05 in/ft", "1.04 in/ft", "1/8 in/ft", ""].map(row);
+    let row = |slopes| format!("sillcock,inside,8 in,brass,copper,{slopes}");
+    let rows = ["1/4 in/ft,", "1/4 in/ft,1/4 in/ft", "1/4 in/ft,5°", "1.05 in/ft,5°", "1.04 in/ft,5°", ",5°"]
+        .map(row);
     let review = outlets(
-        "Kind,Closes,Seat depth,Barrel,Supply,Slope",
+        "Kind,Closes,Seat depth,Barrel,Supply,Slope,Required slope",
         &rows.iter().map(String::as_str).collect::<Vec<_>>(),
     );
     let want = [
-        Outcome::Advise,
-        Outcome::NoComment,
-        Outcome::NoComment,
-        Outcome::Advise,
         Outcome::DoesNotApply,
+        Outcome::NoComment,
+        Outcome::Revise,
+        Outcome::NoComment,
+        Outcome::Revise,
         Outcome::DoesNotApply,
     ];
-    assert_eq!(outcomes(&review, TWO_SLOPES), want);
-    let rule = &comment(&review.outlets[0], TWO_SLOPES).rule;
-    assert!(rule.see.iter().any(|it| it.contains("No published limit of slope by bore was found")));
+    assert_eq!(outcomes(&review, MANUFACTURERS_SLOPE), want);
 }
 
 #[test]

@@ -188,7 +188,7 @@ fn no_fact_changes_in_silence_when_a_cell_is_damaged() {
         match numbers.below(3) {
             0 if can_cut => drop(cell.remove(at)),
             // Within a number a sign makes another number.
-            _ if in_number => cell.insert_str(at, "q"),
+            _ if in_number => cell.insert(at, 'q'),
             _ => cell.insert_str(at, damage),
         }
         let text = cell.clone();

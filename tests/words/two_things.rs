@@ -32,6 +32,8 @@ fn a_heated_room_is_not_assumed_if_words_name_another_place() {
         ("Rear", "in crawl space", "Remarks"),
         ("Detached pump house (unheated)", "", "Location"),
         ("Two-car GARAGES", "", "Location"),
+        ("Rear", "cantilever floor over", "Remarks"),
+        ("Screened porch", "", "Location"),
     ] {
         let world = world(&placed(location, remarks));
         let (value, origin) = fact(&world, 0, "outlet.space_behind");
@@ -45,7 +47,7 @@ fn a_heated_room_is_not_assumed_if_words_name_another_place() {
 #[test]
 fn a_place_in_the_house_is_behind_a_heated_room_as_before() {
     for (location, remarks) in
-        [("Rear", ""), ("Barnes residence", ""), ("Shedd Street side", "cantilever floor over")]
+        [("Rear", ""), ("Barnes residence", ""), ("Shedd Street side", "overhang above")]
     {
         let world = world(&placed(location, remarks));
         let (value, origin) = fact(&world, 0, "outlet.space_behind");

@@ -106,19 +106,18 @@ fn in_short(followed: &Followed, spell: &ColdSpell) -> String {
         }
         [_, true, true] => format!("Ice blocks it after {}.", blocked.in_short()),
         [_, true, false] => format!(
-            "At the values used, ice blocks it after {}; at the warm end of the band it stays open. Treat it as at \
+            "At the best estimates, ice blocks it after {}; in the best case it stays open. Treat it as at \
              risk.",
             blocked.as_used()
         ),
         [true, false, _] => format!(
-            "Too close to call: it stays open at the values used, and ice blocks it {} at the cold end of the band. \
-             Treat it as at risk.",
+            "Too close to call: it stays open at the best estimates, and ice blocks it {} in the worst case. Treat it as at risk.",
             blocked.band()[0].map_or_else(String::new, |it| format!("after {}", hours(it)))
         ),
         [false, false, _] if first.never() => "No ice forms in it.".into(),
         [false, false, _] => {
             let when = first.used().map_or_else(
-                || "only at the cold end of the band".into(),
+                || "only in the worst case".into(),
                 |time| format!("after {}", hours(time)),
             );
             format!("Ice forms in it {when} but the tube stays open.")

@@ -97,9 +97,9 @@ fn order(out: &mut String, spell: &ColdSpell, known: &[&InSpell], system: System
     };
     let wind = ASHRAE_WIND_SUMMER.name;
     let text = format!(
-        "Hours from the start of the spell at the values used, with the band in parentheses; sorted by the cold end \
-         of the band. \"At start\": {before}; may already be frozen: check for flow. \"No\" before the parentheses: \
-         not at the values used, but at the cold end. The coldest seat is given for outlets that stay open; `--mark` \
+        "Hours from the start of the spell at the best estimates, with the range in parentheses; sorted by the \
+         worst case. \"At start\": {before}; may already be frozen: check for flow. \"No (6 h)\": stays open at the \
+         best estimates, blocked after 6 h in the worst case. The coldest seat is given for outlets that stay open; `--mark` \
          follows one outlet until its ice is gone. A {wind} is assumed, on metal and on the wall; in calm air it takes \
          longer."
     );
@@ -138,7 +138,7 @@ fn first_steps(out: &mut String, spell: &ColdSpell, known: &[&InSpell], unknown:
         let always: Vec<&InSpell> = at_risk.iter().copied().filter(|it| is_frozen_before(it)).collect();
         if !always.is_empty() {
             steps.push(format!(
-                "May already be frozen at the start of the spell: {}. Check for flow, and drain these for the season, not only for the spell.",
+                "May already be frozen at the start of the spell: {}. Check for flow. If water flows, shut off and drain for the season. If not, shut the main or the stop and call a plumber.",
                 marks(&always)
             ));
         }
@@ -154,15 +154,16 @@ fn first_steps(out: &mut String, spell: &ColdSpell, known: &[&InSpell], unknown:
                 .into(),
         );
         steps.push(
-            "For an outlet that cannot be drained, a slow drip is common practice. No published source says how much \
-             is enough, it makes ice on the ground, and water authorities may forbid it: do it only where the \
-             authority having jurisdiction allows it."
+            "For a plain hose bibb that cannot be drained, a slow drip is common practice. Do not drip a frostproof \
+             outlet: the drip freezes in the barrel. No published source says how much is enough, it makes ice on \
+             the ground, and water authorities may forbid it: do it only where the authority having jurisdiction \
+             allows it."
                 .into(),
         );
         steps.push(
             "Find and try the main shutoff now, and keep the number of a licensed plumber at hand. If ice blocks an \
              outlet: close its stop or the main, leave it alone, and call the plumber. Never use a flame. A split \
-             tube shows only at the thaw."
+             tube does not leak until it thaws."
                 .into(),
         );
     }
@@ -203,15 +204,15 @@ fn stops(at_risk: &[&InSpell]) -> Vec<String> {
     let mut steps = Vec::new();
     if !has.is_empty() {
         steps.push(format!(
-            "Shut the inside stop, open the outlet, and drain the water between them through the stop's waste, in \
-             this order: {}.",
+            "Shut the inside stop, open the outlet, and open the stop's waste cap to drain the line, in this \
+             order: {}.",
             marks(&has)
         ));
     }
     if !silent.is_empty() {
         steps.push(format!(
             "The schedule does not state whether there is an inside stop. Look for one; if there is one, shut it, \
-             open the outlet and drain the water between them, in this order: {}.",
+             open the outlet and open the stop's waste cap to drain the line, in this order: {}.",
             marks(&silent)
         ));
     }

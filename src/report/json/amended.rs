@@ -51,7 +51,7 @@ struct RuleChangeJson<'r> {
     rule: Option<&'r str>,
     /// The rule's number.
     number: &'r str,
-    /// The part of the rule: outcome, says, remedy, title, why, see or once.
+    /// The part of the rule: outcome, basis, says, remedy, title, why, see or once.
     part: Option<&'static str>,
     /// As it was written before; empty if there was nothing.
     was: &'r str,

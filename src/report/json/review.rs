@@ -14,7 +14,7 @@ use super::values::{
 use super::{PROGRAM, write};
 use crate::facts::asked;
 use crate::review::{Answered, Assumption, Authority, Code, OutletType, Question, Review, RuleCard, Tally};
-use crate::ruleset::{Basis, Dropped};
+use crate::ruleset::{Adopted, Basis, Dropped};
 use crate::units::{Dim, Quantity, System, figures};
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::Serialize;
@@ -92,6 +92,8 @@ struct CodeJson<'r> {
     name: &'r str,
     /// Null if not stated.
     edition: Option<&'r str>,
+    /// The file under `rules/codes` that its sections come from; null if the code has none, and sections are not matched.
+    file: Option<&'r str>,
 }
 
 /// What the authority having jurisdiction has set, as the job states it.
@@ -239,7 +241,7 @@ pub fn json(review: &Review, system: System, out: &mut dyn io::Write) -> io::Res
         job: review.job.as_deref(),
         schedule: &review.schedule,
         climate: ClimateJson::of(&review.climate, &review.design, review.climate_overridden.as_ref(), system),
-        code: review.code.as_ref().map(CodeJson::from),
+        code: review.code.as_ref().map(|code| CodeJson::of(code, review.told.adopted.as_ref())),
         authority: AuthorityJson::of(&review.authority, system),
         revise_on: review.revise_on.iter().map(|basis| basis.word()).collect(),
         preset: review.told.preset.as_deref(),
@@ -262,9 +264,9 @@ pub fn json(review: &Review, system: System, out: &mut dyn io::Write) -> io::Res
     write(&document, out)
 }
 
-impl<'r> From<&'r Code> for CodeJson<'r> {
-    fn from(code: &'r Code) -> Self {
-        Self { name: &code.name, edition: code.edition.as_deref() }
+impl<'r> CodeJson<'r> {
+    fn of(code: &'r Code, adopted: Option<&'r Adopted>) -> Self {
+        Self { name: &code.name, edition: code.edition.as_deref(), file: adopted.map(|it| &*it.file) }
     }
 }
 

@@ -58,7 +58,11 @@ pub(super) const ROWS: &[Row] = &[
     ),
     (
         Device(Some("dual check")),
-        "{hose connection |}{dual|double} {check|chk} {backflow preventer|bfp|valve|device|}|double clapet",
+        "{hose connection |}dual {check|chk} {backflow preventer|bfp|valve|device|}|double clapet",
+    ),
+    (
+        Device(Some("double check assembly")),
+        "double {check|chk} {backflow preventer|bfp|valve|device|assembly|valve assembly|}|dcva",
     ),
     (
         Device(Some("reduced pressure principle assembly")),

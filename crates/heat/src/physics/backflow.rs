@@ -84,6 +84,8 @@ pub enum Stops {
 pub enum Hazard {
     /// High and low.
     HighOrLow,
+    /// Low only.
+    Low,
     /// Not known here.
     NotSeen,
 }
@@ -269,11 +271,14 @@ mod tests {
             ("asse 1019", &["ASSE 1019 type A", "ASSE 1019 type B", "ASSE 1019 type C"]),
             ("asse 1019-b", &["ASSE 1019 type B"]),
             ("asse 1019 a", &["ASSE 1019 type A"]),
+            ("double check", &["ASSE 1015", "CSA B64.5"]),
+            ("asse 1024", &["ASSE 1024"]),
             ("dual check", &["ASSE 1052", "ASSE 1053 type A", "ASSE 1053 type B", "CSA B64.2.1.1"]),
             ("asse 1053", &["ASSE 1053 type A", "ASSE 1053 type B"]),
             ("atmospheric vacuum breaker", &["ASSE 1001", "CSA B64.1.1"]),
             ("AVB", &["ASSE 1001", "CSA B64.1.1"]),
-            ("pressure vacuum breaker", &["ASSE 1020", "ASSE 1056"]),
+            ("pressure vacuum breaker", &["ASSE 1020", "ASSE 1056", "CSA B64.1.2", "CSA B64.1.3"]),
+            ("SRPVB", &["ASSE 1056", "CSA B64.1.3"]),
             ("asse 1056", &["ASSE 1056"]),
             ("RPZ", &["ASSE 1013", "CSA B64.4"]),
             ("Reduced Pressure", &["ASSE 1013", "CSA B64.4"]),

@@ -52,6 +52,15 @@ const REDUCED_PRESSURE: Device = Device {
     standing: Standing::FromMemory,
     ..PIPED
 };
+/// Two checks in the pipe and no air inlet: nothing vents, so that a fouled check passes back-siphonage. Low hazard only.
+const DOUBLE_CHECK: Device = Device {
+    name: "double check assembly",
+    aliases: &["double check", "double check valve", "double check valve assembly", "dcva", "dca"],
+    hazard: Hazard::Low,
+    ..REDUCED_PRESSURE
+};
+const RESIDENTIAL_DUAL_CHECK: Device =
+    Device { name: "residential dual check", aliases: &["dual check valve", "duc"], ..DOUBLE_CHECK };
 const LABORATORY: Device = Device {
     name: "laboratory faucet backflow preventer",
     aliases: &["laboratory faucet vacuum breaker", "lfvb"],
@@ -96,6 +105,7 @@ pub const DEVICES: &[Device] = &[
         ..HOSE
     },
     Device { standard: "ASSE 1013", source: "ASSE 1013, scope (from memory)", ..REDUCED_PRESSURE },
+    Device { standard: "ASSE 1015", source: "ASSE 1015, scope (from memory)", ..DOUBLE_CHECK },
     Device {
         standard: "ASSE 1019 type A",
         name: "integral vacuum breaker",
@@ -128,6 +138,11 @@ pub const DEVICES: &[Device] = &[
         standing: Standing::FromMemory,
         ..PIPED
     },
+    Device {
+        standard: "ASSE 1024",
+        source: "ASSE 1024, scope (from memory): at the water meter of a dwelling",
+        ..RESIDENTIAL_DUAL_CHECK
+    },
     Device { standard: "ASSE 1035", source: "ASSE 1035, scope; hours and height not recalled", ..LABORATORY },
     Device {
         standard: "ASSE 1052",
@@ -159,7 +174,13 @@ pub const DEVICES: &[Device] = &[
     Device {
         standard: "ASSE 1056",
         name: "spill-resistant vacuum breaker",
-        aliases: &["svb", "pressure vacuum breaker", "pvb"],
+        aliases: &[
+            "svb",
+            "srpvb",
+            "spill-resistant pressure vacuum breaker",
+            "pressure vacuum breaker",
+            "pvb",
+        ],
         fits: Fits::Pipe,
         pressure: Pressure::Continuous,
         source: "ASSE 1056-2001 and 2013, scope as sellers of standards print it: 12 in above the rim",
@@ -174,6 +195,32 @@ pub const DEVICES: &[Device] = &[
         standard: "CSA B64.1.1",
         name: "atmospheric vacuum breaker",
         aliases: &["avb"],
+        source: CSA,
+        standing: Standing::FromMemory,
+        ..PIPED
+    },
+    Device {
+        standard: "CSA B64.1.2",
+        name: "pressure vacuum breaker",
+        aliases: &["pvb"],
+        fits: Fits::Pipe,
+        pressure: Pressure::Continuous,
+        source: CSA,
+        standing: Standing::FromMemory,
+        ..PIPED
+    },
+    Device {
+        standard: "CSA B64.1.3",
+        name: "spill-resistant vacuum breaker",
+        aliases: &[
+            "svb",
+            "srpvb",
+            "spill-resistant pressure vacuum breaker",
+            "pressure vacuum breaker",
+            "pvb",
+        ],
+        fits: Fits::Pipe,
+        pressure: Pressure::Continuous,
         source: CSA,
         standing: Standing::FromMemory,
         ..PIPED
@@ -213,5 +260,7 @@ pub const DEVICES: &[Device] = &[
         ..HOSE
     },
     Device { standard: "CSA B64.4", source: CSA, ..REDUCED_PRESSURE },
+    Device { standard: "CSA B64.5", source: CSA, ..DOUBLE_CHECK },
+    Device { standard: "CSA B64.6", source: CSA, ..RESIDENTIAL_DUAL_CHECK },
     Device { standard: "CSA B64.7", source: CSA, ..LABORATORY },
 ];
