@@ -114,7 +114,8 @@ pub(super) fn figures(text: &str) -> Vec<Figure> {
             let (written, scale) = written(captures.name("both").map_or("", |it| it.as_str()));
             // "4-12": a range rises; "1-1/2" is one number.
             let is_range = low < high;
-            if !is_range && !(low.fract() == 0.0 && high < 1.0 && whole.as_str().contains('-')) {
+            let is_mixed = low.fract() == 0.0 && high < 1.0 && whole.as_str().contains('-');
+            if !(is_range || is_mixed) {
                 continue;
             }
             let number = if is_range { high } else { low + high };
