@@ -17,16 +17,16 @@ use crate::units::{Dim, Quantity, Rounding};
 
 facts! {
     MARK = stated("outlet.mark", "mark on the plan", Reads::Text)
-        .headings(&["Mark", "Tag", "Item", "ID", "Fixture", "Fixture mark", "Symbol", "No", "Type mark", "Designation", "Plan mark", "Plan symbol", "Callout", "Mk", "Item no", "Tag no", "Fixture no", "Fixt no", "Fix no", "Equip no", "Mark no", "Tag number", "Item number", "Mark number", "Plan tag", "P no", "Ident", "Paragraph", "Para", "Repère", "Symbole"])
+        .headings(&["Mark", "Tag", "Item", "ID", "Fixture", "Fixture mark", "Symbol", "No", "Type mark", "Designation", "Plan mark", "Plan symbol", "Callout", "Mk", "Item no", "Tag no", "Fixture no", "Fixt no", "Fix no", "Equip no", "Mark no", "Tag number", "Item number", "Mark number", "Plan tag", "P no", "Ident", "Unit no", "Code", "Key", "Ln", "Repère no", "Paragraph", "Para", "Repère", "Symbole"])
         .question_such_as("What is its mark on the plan?", "HB-1")
         .scope(Scope::Row);
     QUANTITY = stated("outlet.quantity", "number of outlets", Reads::Count)
-        .headings(&["Quantity", "Qty", "Qnty", "Quan", "Count", "Number of", "No. req'd", "No. required", "How many", "Number", "Total", "Total qty", "Qty per unit", "Qty/unit", "Qté", "Quantité", "Nombre", "Nbre"])
+        .headings(&["Quantity", "Qty", "Qnty", "Quan", "Count", "Number of", "No. req'd", "No. required", "How many", "Number", "Total", "Total qty", "Qty per unit", "Qty/unit", "Qté", "Quantité", "Nombre", "Nbre", "Nb", "Ord", "Ordered", "Qty ordered", "Project total"])
         .question_such_as("How many are there?", "12")
         .scope(Scope::Row)
         .show(("", 0), ("", 0), Rounding::Nearest);
     LOCATION = stated("outlet.location", "where it is", Reads::Text)
-        .headings(&["Location", "Where", "Room", "Elevation", "Plan location", "Location / remarks", "Room / area", "Area", "Emplacement", "Local", "Area served", "Location/use", "Location and use", "Building area", "Placement", "Room name", "Space"])
+        .headings(&["Location", "Where", "Room", "Elevation", "Plan location", "Location / remarks", "Room / area", "Area", "Emplacement", "Local", "Area served", "Location/use", "Location and use", "Building area", "Placement", "Room name", "Space", "Spot", "Localisation"])
         .question_such_as("Where is it?", "North side")
         .scope(Scope::Row);
     KIND = stated_word("outlet.kind", "kind of outlet", KINDS)
@@ -78,7 +78,7 @@ facts! {
         .assume(|_| inches_within(0.28125, [0.25, 0.3125], "the middle of usual stems, {= 1/4 in} to {= 5/16 in}"))
         .range(High("calculations use the thicker end, which conducts most"));
     WALL = stated("outlet.wall", "wall it goes through, by key", Reads::Text)
-        .headings(&["Wall", "Wall type", "Wall assembly", "Host", "Wall construction", "Mur"])
+        .headings(&["Wall", "Wall type", "Wall assembly", "Host", "Wall construction", "Siding / wall", "Wall / siding", "Mur"])
         .question_such_as("Which wall does it go through?", "2x6-siding (`coldsill walls` lists them)")
         .scope(Scope::Site);
     SPACE_BEHIND = stated_word("outlet.space_behind", "space around its inlet", SPACES)
@@ -185,7 +185,7 @@ facts! {
         .question("How is the supply joined to its inlet?")
         .scope(Scope::Use);
     INSIDE_STOP = stated_yes_no("outlet.inside_stop", "whether a stop-and-waste valve inside can be reached")
-        .headings(&["Inside stop", "Stop", "Stop and waste", "Interior shutoff"])
+        .headings(&["Inside stop", "Stop", "Stop and waste", "Interior shutoff", "Shutoff inside", "Inside shutoff"])
         .question("Is there a stop-and-waste valve inside that can be reached?")
         .scope(Scope::Site);
     SHUTOFF = stated_yes_no("outlet.shutoff", "whether a shutoff valve is on the pipe to it")
@@ -194,7 +194,7 @@ facts! {
         .scope(Scope::Site)
         .assume(shutoff);
     DESCRIPTION = stated("outlet.description", "the schedule's own words", Reads::Text)
-        .headings(&["Description", "Desc", "Descr", "Remarks description", "Item description", "Fixture description", "Specification", "Specifications", "Spec", "Specs", "Family", "Text", "Product", "Product description", "What's there", "What is there", "Appareil", "Descriptif", "Equipment", "Fixture and description", "Fixture/trim", "Features", "Fixture specification", "Materials and features", "Désignation", "Item and description"])
+        .headings(&["Description", "Desc", "Descr", "Remarks description", "Item description", "Fixture description", "Specification", "Specifications", "Spec", "Specs", "Family", "Text", "Product", "Product description", "What's there", "What is there", "Appareil", "Descriptif", "Equipment", "Fixture and description", "Fixture/trim", "Features", "Fixture specification", "Materials and features", "Désignation", "Item and description", "Family and type", "Type comments", "Fixture designation"])
         .question("What does the schedule call it?")
         .scope(Scope::Label);
     // Words of the row state it; it has no heading.
@@ -204,7 +204,7 @@ facts! {
         Reads::Text,
     );
     NOTES = stated("outlet.notes", "notes", Reads::Text)
-        .headings(&["Notes", "Remarks", "Comments", "Key notes", "Keynotes", "Note", "Remark", "Notes / remarks", "Remarques", "Commentaires", "Observations", "Notes and remarks", "Schedule notes", "Note no", "Notes no"])
+        .headings(&["Notes", "Remarks", "Comments", "Key notes", "Keynotes", "Note", "Remark", "Notes / remarks", "Remarques", "Commentaires", "Observations", "Notes and remarks", "Schedule notes", "Note no", "Notes no", "Key note", "Keynote"])
         .question("What notes does it have?")
         .scope(Scope::Notes);
     OPTION = stated("outlet.option", "plan option it is in, of which several homes may be built", Reads::Text)
@@ -212,7 +212,7 @@ facts! {
         .scope(Scope::Label);
     MODEL = stated("outlet.model", "model by which product data knows it", Reads::Text)
         .headings(&[
-            "Model", "Model no", "Model number", "Catalog no", "Catalog number", "Catalogue no", "Part no", "Part number", "Modèle",
+            "Model", "Model no", "Model number", "Catalog no", "Catalog number", "Catalogue no", "Part no", "Part number", "Modèle", "Basis of design",
         ])
         .question("Which model is it?");
     SEAT_OFFSET = stated_length("outlet.seat_offset", "nominal length less the seat depth", [0.0, 6.0])

@@ -4,10 +4,11 @@
 use super::entries::{Entry, Raw};
 use super::lexicon::{Sense, items};
 use super::text::Plain;
+use super::tokens::without_accent;
 use super::types::{Reading, Schedule, SetAside};
 use super::unused::{Aside, Why};
-use super::vocabulary::{Subject, term_of};
-use super::{phrases, select};
+use super::vocabulary::{Reads, Subject, term_of};
+use super::{legend, phrases, select};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -30,11 +31,12 @@ pub(super) struct Gathered {
 }
 
 /// Parts the rows from titles, notes and lines that go on with the row above, and lists those.
-pub(super) fn gather(entries: Vec<Entry>, reading: &Reading<'_>, schedule: &mut Schedule) -> Gathered {
+pub(super) fn gather(mut entries: Vec<Entry>, reading: &Reading<'_>, schedule: &mut Schedule) -> Gathered {
     let mut gathered = Gathered { rows: Vec::new(), notes: BTreeMap::new() };
     let with_mark = entries.iter().filter(|it| it.cell(reading.mark).is_some()).count();
     let has_marks = with_mark * 3 >= entries.len();
     let words = term_of(Subject::Description, reading.vocabulary);
+    legend::apply(&mut entries, reading, schedule);
     let (mut title, mut in_notes, mut is_text, mut last) = (None, false, false, 0);
     for entry in entries {
         let alone = alone(&entry, reading);
@@ -63,8 +65,7 @@ pub(super) fn gather(entries: Vec<Entry>, reading: &Reading<'_>, schedule: &mut 
                     && !phrases::is_total(&raw.text);
                 let previous = gathered.rows.last_mut().filter(|_| goes_on);
                 if let Some((row, _)) = previous {
-                    let text = numbered(&raw.text).map_or_else(|| raw.text.clone(), |(_, text)| text.into());
-                    row.added.push((Raw { text, ..raw }, From::Continued));
+                    go_on(row, raw);
                 } else if let Some((key, note)) = numbered(&raw.text) {
                     set_aside(Aside::Note, &raw.text);
                     gathered.notes.insert(key, Raw { text: note.into(), place: entry.place, ..raw });
@@ -91,6 +92,25 @@ pub(super) fn gather(entries: Vec<Entry>, reading: &Reading<'_>, schedule: &mut 
     gathered
 }
 
+/// Adds a line to the row it goes on with: to the cell above it, unless it is an item of a list.
+fn go_on(row: &mut Entry, raw: Raw) {
+    let item = numbered(&raw.text).map(|(_, text)| text.to_owned());
+    let is_above = |it: &&mut Raw| it.term == raw.term && it.place.heading() == raw.place.heading();
+    match (item, row.cells.iter_mut().find(is_above)) {
+        (None, Some(above)) if !raw.text.starts_with('*') => {
+            // "W/ VACUUM BREAKER" starts a phrase of its own.
+            let lower = raw.text.to_lowercase();
+            let starts = ["w/", "with ", "tag:", "avec "].iter().any(|it| lower.starts_with(it));
+            let between = if starts { '\n' } else { ' ' };
+            above.text = format!("{}{between}{}", above.text, raw.text).into()
+        }
+        (item, _) => {
+            let text = item.map_or_else(|| raw.text.clone(), Arc::from);
+            row.added.push((Raw { text, ..raw }, From::Continued));
+        }
+    }
+}
+
 impl Gathered {
     /// Rows of a table that has nothing around them.
     pub(super) fn plain(entries: Vec<Entry>) -> Self {
@@ -105,12 +125,20 @@ impl Gathered {
         schedule: &mut Schedule,
     ) {
         let term = term_of(Subject::Notes, reading.vocabulary);
-        let cells: Vec<Raw> = entry.cells.iter().filter(|raw| Some(raw.term) == term).cloned().collect();
+        // A column of notes may have bare numbers; other texts name what they cite.
+        let is_notes = |raw: &Raw| Some(raw.term) == term;
+        let is_text = |raw: &Raw| matches!(reading.vocabulary[raw.term].reads, Reads::Text);
+        let own = entry.cells.iter().filter(|raw| is_text(raw) && raw.term != reading.mark).cloned();
+        let cells: Vec<Raw> = own.collect();
         for raw in cells {
-            for key in cited(&raw.text) {
+            let keys = if is_notes(&raw) { cited(&raw.text) } else { cited_by_name(&raw.text) };
+            for key in keys {
                 match notes.get(&key) {
-                    Some(note) => entry.added.push((Raw { term: raw.term, ..note.clone() }, From::Cited)),
-                    None if notes.is_empty() => {}
+                    Some(note) => {
+                        let term = term.unwrap_or(raw.term);
+                        entry.added.push((Raw { term, ..note.clone() }, From::Cited));
+                    }
+                    None if notes.is_empty() || !is_notes(&raw) => {}
                     None => {
                         schedule
                             .unused
@@ -127,7 +155,7 @@ impl Gathered {
 }
 
 /// The only text of a row, as a cell.
-fn alone(entry: &Entry, reading: &Reading<'_>) -> Option<Raw> {
+pub(super) fn alone(entry: &Entry, reading: &Reading<'_>) -> Option<Raw> {
     match (entry.cells.as_slice(), entry.others.as_slice()) {
         ([raw], []) => Some(raw.clone()),
         ([], [text]) => Some(entry.raw(reading.mark, text.clone())),
@@ -177,33 +205,52 @@ fn numbered(text: &str) -> Option<(String, &str)> {
         .get(..4)
         .filter(|it| it.eq_ignore_ascii_case("note"))
         .map_or(lower, |_| lower[4..].trim_start());
-    let (number, note) = bare.split_once(['.', ')', ':']).or_else(|| bare.split_once(" -"))?;
-    let number = number.trim().trim_start_matches(['(', '#']);
+    let marked = || bare.split_once(['.', ')', ']', ':']).or_else(|| bare.split_once(" -"));
+    let (number, note) = lettered(bare).or_else(marked)?;
+    let number = number.trim().trim_start_matches(['(', '[', '#']);
     let is_spaced = note.starts_with(' ') && !note.trim().is_empty();
     (is_number(number) && is_spaced).then(|| (number.to_lowercase(), note.trim()))
 }
 
-/// The numbers of the notes that a cell cites: `1,3`, `NOTES 1 & 2`, `Bus loop; 1`.
+/// The numbers of the notes that a cell cites: `1,3`, `[1] [2]`, `NOTES 1 & 2`, `Bus loop; 1`.
 fn cited(text: &str) -> Vec<String> {
-    let lower = text.to_lowercase();
-    let numbers = |part: &str| -> Option<Vec<String>> {
-        let parts: Vec<&str> = part
-            .split([',', '&', '/', ' ', '.'])
-            .map(str::trim)
-            .filter(|it| !it.is_empty() && *it != "and")
-            .collect();
-        (!parts.is_empty() && parts.iter().all(|it| is_number(it)))
-            .then(|| parts.iter().map(|it| (*it).to_owned()).collect())
-    };
-    let named = ["keyed notes", "key notes", "key note", "notes", "note"].into_iter().find_map(|word| {
-        let (_, after) = lower.split_once(word)?;
-        let end = after.find(|c: char| c.is_alphabetic() && c != 'a').unwrap_or(after.len());
-        numbers(after[..end].trim_start_matches(['#', ':', ' ', 's']))
-    });
-    if let Some(named) = named {
+    let named = cited_by_name(text);
+    if !named.is_empty() {
         return named;
     }
-    lower.split(';').filter_map(|part| numbers(part.trim())).flatten().collect()
+    text.to_lowercase().split(';').filter_map(|part| numbers(part.trim())).flatten().collect()
+}
+
+/// The numbers of the notes that a text names as such: `NOTE 3`, `REMARK A`.
+fn cited_by_name(text: &str) -> Vec<String> {
+    let lower = text.to_lowercase();
+    const NAMES: [&str; 7] = ["keyed notes", "key notes", "key note", "notes", "note", "remarks", "remark"];
+    let named = NAMES.into_iter().find_map(|word| {
+        let (_, after) = lower.split_once(word)?;
+        let after = after.trim_start_matches(['#', ':', ' ']);
+        // The end of the sentence, or the first word.
+        let is_word = |part: &str| part.chars().filter(|c| c.is_alphabetic()).count() > 1 && part != "and";
+        let mut end = 0;
+        for part in after.split_inclusive([',', '&', '/', ' ', '.', ';']) {
+            if is_word(part.trim_end_matches([',', '&', '/', ' ', '.', ';'])) {
+                break;
+            }
+            end += part.len();
+            if part.ends_with(['.', ';']) {
+                break;
+            }
+        }
+        numbers(after[..end].trim_end_matches(';'))
+    });
+    named.unwrap_or_default()
+}
+
+/// The numbers of a list of nothing else.
+fn numbers(part: &str) -> Option<Vec<String>> {
+    let parts = part.split([',', '&', '/', ' ', '.', '(', ')', '[', ']']).map(str::trim);
+    let parts: Vec<&str> = parts.filter(|it| !it.is_empty() && *it != "and" && *it != "et").collect();
+    (!parts.is_empty() && parts.iter().all(|it| is_number(it)))
+        .then(|| parts.iter().map(|it| (*it).to_owned()).collect())
 }
 
 /// Whether a text says nothing but which notes apply.
@@ -213,11 +260,19 @@ pub(super) fn only_cites(text: &str) -> bool {
     !cited(text).is_empty() && bare.chars().filter(|c| c.is_alphabetic()).count() <= 1
 }
 
+/// A letter and a note after two spaces: "A  WALL: …".
+fn lettered(text: &str) -> Option<(&str, &str)> {
+    let (letter, note) = text.split_at_checked(1)?;
+    note.starts_with("  ").then_some((letter, note))
+}
+
 fn is_title_of_notes(text: &str) -> bool {
-    let name = text.trim().trim_end_matches([':', '.', ' ']).to_lowercase();
+    let name: String =
+        text.trim().trim_end_matches([':', '.', ' ']).to_lowercase().chars().map(without_accent).collect();
     const LONGEST: usize = 30;
-    let is_notes =
-        name.ends_with("notes") || name.ends_with("note") || name == "legend" || name == "remarques";
+    let is_notes = ["notes", "note", "remarks", "legend", "remarques", "notes generales"]
+        .iter()
+        .any(|it| name.ends_with(it));
     is_notes && name.len() < LONGEST
 }
 
@@ -272,6 +327,8 @@ mod tests {
         assert_eq!(numbered("1. SET 24\" AFG"), Some(("1".into(), "SET 24\" AFG")));
         assert_eq!(numbered("NOTE 2: buried lines"), Some(("2".into(), "buried lines")));
         assert_eq!(numbered("A. ALL EXTERIOR HYDRANTS"), Some(("a".into(), "ALL EXTERIOR HYDRANTS")));
+        assert_eq!(numbered("[3] MOUNT LOW"), Some(("3".into(), "MOUNT LOW")));
+        assert_eq!(numbered("A  WALL: BRICK"), Some(("a".into(), "WALL: BRICK")));
         for text in ["HB-1", "1.5 in", "Fixtures: 205", "10. "] {
             assert_eq!(numbered(text), None, "{text}");
         }
@@ -284,6 +341,10 @@ mod tests {
             ("NOTE 1", vec!["1"]),
             ("See notes 1 & 2", vec!["1", "2"]),
             ("BUS LOOP; 1", vec!["1"]),
+            ("[3] [4]", vec!["3", "4"]),
+            ("(1)(2)", vec!["1", "2"]),
+            ("REAR PATIO. REMARK A.", vec!["a"]),
+            ("TOWER, 2-HOUR WALL. NOTE 4.", vec!["4"]),
             ("drips at the packing", vec![]),
         ] {
             assert_eq!(cited(text), numbers, "{text}");

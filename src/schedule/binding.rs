@@ -160,6 +160,13 @@ impl Binder<'_> {
                 .is_some_and(|it| it.len() <= 5)
     }
 
+    /// Whether a range is all of its phrase.
+    fn is_phrase(&self, range: &Range<usize>) -> bool {
+        let ends = |part: Option<&str>| part.is_none_or(|it| it.trim().is_empty());
+        ends(self.text[..range.start].rsplit([',', ';']).next())
+            && ends(self.text[range.end..].split([',', ';']).next())
+    }
+
     fn has_sign_between(&self, first: usize, last: usize, word: &str) -> bool {
         let gap = &self.text[self.nodes[first].range.end..self.nodes[last].range.start];
         gap.split_whitespace().any(|it| it.eq_ignore_ascii_case(word))
@@ -243,6 +250,14 @@ impl Binder<'_> {
                     Bound::of(range, vec![(Kind, words(kind)), (Closes, words(closes))])
                 }
                 Sense::Closing(closes) => Bound::of(range, vec![(Closes, words(closes))]),
+                // "NF, 12 in long" beside a kind in another cell. FF is also a finished floor.
+                Sense::ClosingBeside(closes)
+                    if self.is_phrase(&range)
+                        && self.words(range.clone()).len() < 3
+                        && !self.words(range.clone()).eq_ignore_ascii_case("ff") =>
+                {
+                    Bound::of(range, vec![(Closes, words(closes))])
+                }
                 Sense::Device(Some(device)) => Bound::of(range, vec![(BackflowDevice, words(device))]),
                 Sense::Device(None) => Bound {
                     denied: Some(words("none")),

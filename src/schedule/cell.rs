@@ -1,5 +1,6 @@
 //! Reads one cell by its term: a word, yes or no, a count or a quantity.
 
+use super::doubt::doubts;
 use super::lexicon;
 use super::slope::{SlopeError, parse_slope};
 use super::text::plain;
@@ -79,9 +80,9 @@ pub fn read_cell(reads: &Reads, text: &str, unit: Option<&Unit>) -> Result<Read,
     match *reads {
         Reads::Text => Ok(Read::Text(text.into())),
         Reads::YesNo | Reads::Words(_) if is_doubtful(text) => Err(CellError::Doubtful),
-        Reads::YesNo => match plain(text).as_str() {
-            "yes" | "y" | "true" | "x" => Ok(Read::YesNo(true)),
-            "no" | "n" | "false" | "none" => Ok(Read::YesNo(false)),
+        Reads::YesNo => match plain(without_reason(text)).as_str() {
+            "yes" | "y" | "true" | "x" | "oui" => Ok(Read::YesNo(true)),
+            "no" | "n" | "false" | "none" | "non" => Ok(Read::YesNo(false)),
             _ => Err(CellError::NotYesNo),
         },
         Reads::Count => {
@@ -104,6 +105,17 @@ pub fn read_cell(reads: &Reads, text: &str, unit: Option<&Unit>) -> Result<Read,
             })
         }
     }
+}
+
+/// The answer before a dash and a place or a reason: the Y of "Y - ceiling hatch". All of it, if more is in doubt.
+fn without_reason(text: &str) -> &str {
+    let Some((answer, reason)) = text.split_once(" - ").or_else(|| text.split_once(" – ")) else {
+        return text;
+    };
+    let denies =
+        |word: &str| ["no", "not", "but", "never", "without"].contains(&word.to_lowercase().as_str());
+    let is_clear = doubts(reason).is_empty() && !reason.split(|c: char| !c.is_alphanumeric()).any(denies);
+    if is_clear { answer } else { text }
 }
 
 /// Whether a sign or words beside a word leave it open.

@@ -38,6 +38,8 @@ pub(super) struct Entry {
     pub added: Vec<(Raw, From)>,
     /// Whether all of it is struck through.
     pub struck: bool,
+    /// What a column of removed things says of it.
+    pub removed: Option<Arc<str>>,
     /// Whether it repeats the headings and has nothing else.
     pub again: bool,
 }
@@ -112,6 +114,7 @@ fn used(
                 (index, Why::UnknownHeading)
             }
             Known::Ignored => (index, Why::IgnoredColumn),
+            Known::Removed => continue,
             Known::OfOthers => {
                 of_others.push(text);
                 continue;
@@ -185,14 +188,23 @@ fn entry(
     }
     let is_other = |index: usize| {
         let known = headings.columns.get(index);
-        !matches!(known, Some(Known::Column(_) | Known::Ignored | Known::OfOthers | Known::Second))
+        !matches!(
+            known,
+            Some(Known::Column(_) | Known::Ignored | Known::OfOthers | Known::Removed | Known::Second)
+        )
     };
     let others = row
         .cells
         .iter()
         .enumerate()
         .filter(|(index, text)| is_other(*index) && !is_blank(text) && !says_unknown(text));
+    let columns = headings.columns.iter().enumerate().filter(|(_, known)| matches!(known, Known::Removed));
+    let removed = columns.map(|(index, _)| row.cell(index).trim()).find(|text| {
+        const NEVER: [&str; 5] = ["none", "no", "n", "false", "aucune"];
+        !(is_blank(text) || says_unknown(text) || NEVER.contains(&plain(text).as_str()))
+    });
     Entry {
+        removed: removed.map(Into::into),
         number: row.number,
         place: Location::cell(&table.file, row.number, None),
         again: again >= 2 && again == cells.len(),

@@ -12,7 +12,7 @@ pub(super) struct Form {
     pub states: Option<(Subject, String)>,
 }
 
-const SLOPE: &str = r#"(?:\d{1,2}/\d{1,2} ?(?:in|in\.|inch|"|'')? ?(?:/|per|:|in) ?(?:1'(?:-0"?)?|12 ?"?|ft|foot|'|lin ft)\.?|\d{1,2}(?:[.,]\d+)? ?(?:%|°|percent|deg(?:rees?)?\.?)|1:\d{2,3})"#;
+const SLOPE: &str = r#"(?:\d{1,2}/\d{1,2} ?(?:in|in\.|inch|po|"|'')? ?(?:/|per|par|:|in) ?(?:1'(?:-0"?)?|12 ?"?|ft|foot|pied|pi|'|lin ft)\.?|\d{1,2}(?:[.,]\d+)? ?(?:%|°|percent|deg(?:rees?)?\.?)|1:\d{2,3})"#;
 const TOWARD: &str = r"(?:,? (?:down )?(?:back )?(?:to|toward|towards|away from|in|out|vers)(?:wards?)?(?: (?:the |l')?[a-z]+(?: (?:inside|indoors))?)?)";
 
 /// The forms, each with the groups whose words state its subject. Tried in order; a later one does not match what an

@@ -282,8 +282,8 @@ fn add_to_row(row: &mut Row, sources: &[Source], vocabulary: &[Term]) {
             said.entry(*term).or_default().push((value, words, &source.location));
         }
     }
-    let is_yard = is_yard_hydrant(row, &said, vocabulary);
-    let is_hydrant = is_yard || kinds_include(row, &said, vocabulary, &["roof hydrant", "ground hydrant"]);
+    let is_yard = kinds_include(row, &said, vocabulary, &["yard hydrant", "ground hydrant"]);
+    let is_hydrant = is_yard || kinds_include(row, &said, vocabulary, &["roof hydrant"]);
     for (term, all) in said {
         // A frost-proof yard hydrant closes below grade, and its length is not a barrel's.
         let about_barrel = [Some(Subject::Closes), Some(Subject::NominalLength)];
@@ -291,7 +291,9 @@ fn add_to_row(row: &mut Row, sources: &[Source], vocabulary: &[Term]) {
             continue;
         }
         let [(value, words, location), others @ ..] = all.as_slice() else { continue };
-        if !is_hydrant && is_coating(&vocabulary[term], value, words) {
+        if !is_hydrant && is_coating(&vocabulary[term], value, words)
+            || !is_yard && is_riser(&vocabulary[term], words)
+        {
             continue;
         }
         let heading = heading_of(&vocabulary[term]);
@@ -324,16 +326,18 @@ fn add_to_row(row: &mut Row, sources: &[Source], vocabulary: &[Term]) {
     row.cells.sort_by_key(|cell| cell.term);
 }
 
-fn is_yard_hydrant(row: &Row, said: &Said<'_>, vocabulary: &[Term]) -> bool {
-    kinds_include(row, said, vocabulary, &["yard hydrant"])
-}
-
 /// Whether a row says that it is of one of these kinds.
 fn kinds_include(row: &Row, said: &Said<'_>, vocabulary: &[Term], kinds: &[&str]) -> bool {
     let Some(kind) = term_of(Subject::Kind, vocabulary) else { return false };
     let is_one = |value: &Read| matches!(value, Read::Text(kind) if kinds.contains(&&**kind));
     let cell = row.cells.iter().find(|cell| cell.term == kind).and_then(|cell| cell.value.as_ref());
     cell.is_some_and(is_one) || said.get(&kind).is_some_and(|all| all.iter().any(|(value, ..)| is_one(value)))
+}
+
+/// A riser is the casing of a hydrant in the ground; elsewhere it is a supply pipe.
+fn is_riser(term: &Term, words: &str) -> bool {
+    let lower = words.to_lowercase();
+    term.subject == Some(Subject::Barrel) && ["riser", "tuyau"].iter().any(|it| lower.contains(it))
 }
 
 /// "Galvanized" without a part is the casing of a hydrant in the ground; elsewhere it may be of anything.

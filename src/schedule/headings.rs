@@ -6,7 +6,7 @@ use super::errors::ScheduleError;
 use super::text::{is_blank, plain};
 use super::tokens::without_accent;
 use super::types::Reading;
-use super::vocabulary::{Reads, Term, headings, term_named};
+use super::vocabulary::{Reads, Subject, Term, headings, term_named, term_of};
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Row, Table};
 use crate::units::{Unit, find_unit};
@@ -28,6 +28,8 @@ pub(super) enum Known {
     Ignored,
     /// It says nothing of an outdoor outlet: waste, vent, hot water, price.
     OfOthers,
+    /// A row with an entry in it is taken out: the phase in which a thing is demolished.
+    Removed,
     /// A second column of a fact of which only one is read.
     Second,
     /// Its heading is unknown.
@@ -62,7 +64,7 @@ impl Headings {
     pub(super) fn known_terms(&self) -> usize {
         let terms = self.columns.iter().filter_map(|column| match column {
             Known::Column(column) => Some(column.term),
-            Known::Ignored | Known::OfOthers | Known::Second | Known::Not => None,
+            Known::Ignored | Known::OfOthers | Known::Removed | Known::Second | Known::Not => None,
         });
         terms.collect::<BTreeSet<_>>().len()
     }
@@ -192,8 +194,47 @@ pub(super) fn known(text: &str, reading: &Reading<'_>) -> Known {
     match reading.columns.of(text) {
         Some(Meant::Ignored) => Known::Ignored,
         Some(Meant::Term(term)) => Known::Column(Column { term, unit: with_unit(text, reading, Some(term)) }),
-        None => column(text, reading).map_or_else(|| of_others(text), Known::Column),
+        None => column(text, reading).map_or_else(|| by_words(text, reading), Known::Column),
     }
+}
+
+/// Words of headings over texts that no alias has: "Accessories and remarks", "Fixture and trim".
+const OVER_TEXTS: [(Subject, &[&str]); 2] = [
+    (Subject::Location, &["location", "localisation", "emplacement"]),
+    (
+        Subject::Description,
+        &[
+            "description",
+            "descriptions",
+            "specification",
+            "specifications",
+            "remarks",
+            "comments",
+            "accessories",
+            "trim",
+            "features",
+            "caracteristiques",
+            "particulars",
+        ],
+    ),
+];
+/// Headings of columns that say which rows are taken out.
+const REMOVED: [&str; 5] = ["phasedemolished", "demolished", "removed", "deleted", "phasedemolie"];
+
+/// The meaning of a heading that is no alias.
+fn by_words(text: &str, reading: &Reading<'_>) -> Known {
+    let known = of_others(text);
+    if !matches!(known, Known::Not) || reading.select.is_none() {
+        return known;
+    }
+    let lower = without_accents(&text.to_lowercase());
+    if REMOVED.contains(&plain(&lower).as_str()) {
+        return Known::Removed;
+    }
+    let words: Vec<&str> = lower.split(|c: char| !c.is_alphanumeric()).collect();
+    let found = OVER_TEXTS.iter().find(|(_, over)| over.iter().any(|it| words.contains(it)));
+    let term = found.and_then(|(subject, _)| term_of(*subject, reading.vocabulary));
+    term.filter(|_| words.len() > 1).map_or(known, |term| Known::Column(Column { term, unit: None }))
 }
 
 /// Headings of what says nothing of an outdoor outlet, in the form of [`plain`].
@@ -236,6 +277,7 @@ fn column(text: &str, reading: &Reading<'_>) -> Option<Column> {
         Some(Meant::Ignored) => None,
         None => term_named(words, reading.vocabulary),
     };
+    let text = if text.trim() == "#" { "No" } else { text };
     if let Some(term) = matches(text) {
         return Some(Column { term, unit: None });
     }

@@ -90,7 +90,7 @@ pub(super) struct Item {
 type Row = (Sense, &'static str);
 
 /// The longest name, in tokens.
-const MOST_TOKENS: usize = 7;
+const MOST_TOKENS: usize = 9;
 
 /// Senses by the letters of their spellings, and the spellings word by word.
 struct Senses {

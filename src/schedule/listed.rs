@@ -48,6 +48,7 @@ impl<'n> ListReader<'n> {
         let number = node.place.line_or_row().unwrap_or(0);
         let place = Location::cell(&self.schedule.file, number, None);
         let mut entry = Entry {
+            removed: None,
             number,
             place,
             cells: Vec::new(),

@@ -18,6 +18,7 @@ mod forms;
 mod from_words;
 mod hazards;
 mod headings;
+mod legend;
 mod lexicon;
 mod listed;
 mod matching;

@@ -1,6 +1,7 @@
 //! What a schedule has besides facts: dittos, references to another row, deleted rows, totals, notes.
 
 use super::text::plain;
+use super::tokens::without_accent;
 
 /// Words that start a total.
 const TOTALS: [&str; 7] = ["total", "totals", "subtotal", "subtotals", "sub-total", "grand total", "sum"];
@@ -11,7 +12,10 @@ const DELETES: &str = "deleted delete nic notincontract notused unused void void
 /// Words for the cell above.
 const DITTOS: [&str; 8] = ["ditto", "do", "do.", "same", "same as above", "as above", "see above", "-do-"];
 /// Words for another row, and whether they can mean nothing else.
-const POINTERS: [(&str, bool); 8] = [
+const POINTERS: [(&str, bool); 11] = [
+    ("idem que ", true),
+    ("idem ", true),
+    ("meme que ", true),
     ("same as mark ", true),
     ("same as ", true),
     ("identical to ", true),
@@ -84,6 +88,45 @@ pub(super) fn deletes_for_reason(text: &str) -> bool {
     DELETES_FOR_REASON.iter().any(starts) || DELETES_AFTER.iter().any(ends)
 }
 
+/// Words that take a row out where a phrase after a dash, a bracket or asterisks starts with them. "Handle - omit" is
+/// about the handle.
+const TAKES_OUT: [&str; 15] = [
+    "line cancelled",
+    "line canceled",
+    "item deleted",
+    "item cancelled",
+    "line deleted",
+    "cancelled",
+    "canceled",
+    "deleted",
+    "omitted",
+    "removed",
+    "demolished",
+    "struck from plan",
+    "annule",
+    "supprime",
+    "retire",
+];
+
+/// Whether a phrase of a text takes its row out, with a reason or none: `NORTH WALL - OMITTED PER OWNER`,
+/// `*** LINE CANCELLED ***`.
+pub(super) fn takes_out(text: &str) -> bool {
+    let lower: String = text.to_lowercase().chars().map(without_accent).collect();
+    let starts = |part: &str, is_first: bool| {
+        TAKES_OUT.iter().any(|word| {
+            let Some(rest) = part.trim_start().strip_prefix(word) else { return false };
+            let rest = rest.trim_start_matches([' ', ',', ')', ']', '*', '.', ':']);
+            let names_line = word.contains(' ');
+            let gives_reason = ["per ", "by ", "see ", "add", "asi", "rfi", "rev", "bulletin"];
+            (!is_first || names_line)
+                && (rest.is_empty() || gives_reason.iter().any(|it| rest.starts_with(it)) || names_line)
+        })
+    };
+    let marked =
+        lower.replace(" - ", "\u{1}").replace(" \u{2013} ", "\u{1}").replace(['*', '(', '['], "\u{1}");
+    marked.split('\u{1}').enumerate().any(|(at, part)| starts(part, at == 0))
+}
+
 /// Whether a mark has such a word after it: `HB-3 (DELETED)`, `HB-3 - void`.
 pub(super) fn is_deleted_mark(mark: &str) -> bool {
     let after = mark.trim().trim_end_matches([')', ']']);
@@ -91,6 +134,23 @@ pub(super) fn is_deleted_mark(mark: &str) -> bool {
         after.rsplit_once(sign).is_some_and(|(before, word)| !before.trim().is_empty() && deletes(word))
     };
     deletes(mark) || tail(&['(', '[']) || tail(&['-', '–', '—']) || tail(&[' '])
+}
+
+/// The marks of a cell with several: `HB-1,2,3`, `P-7, P-8`, `HB-1 & HB-4`. Empty if it has one.
+pub(super) fn marks(text: &str) -> Vec<String> {
+    let parts: Vec<&str> =
+        text.split([',', '&', ';']).flat_map(|it| it.split(" and ")).map(str::trim).collect();
+    let (Some(first), true) = (parts.first(), parts.len() > 1) else { return Vec::new() };
+    let letters = first.trim_end_matches(|c: char| c.is_ascii_digit());
+    let is_digits = |it: &str| !it.is_empty() && it.bytes().all(|byte| byte.is_ascii_digit());
+    let is_mark = |it: &str| {
+        let number = it.strip_prefix(letters).unwrap_or(it);
+        is_digits(number)
+    };
+    if letters.is_empty() || !parts.iter().all(|it| is_mark(it)) {
+        return Vec::new();
+    }
+    parts.iter().map(|it| if is_digits(it) { format!("{letters}{it}") } else { (*it).to_owned() }).collect()
 }
 
 /// Whether a text repeats the cell above it.
@@ -104,7 +164,7 @@ pub(super) fn is_ditto(text: &str) -> bool {
 /// What follows a word for the cell above: `DITTO, 18" LONG`.
 pub(super) fn after_ditto(text: &str) -> Option<&str> {
     let text = text.trim();
-    let start = ["ditto", "same as above", "as above"]
+    let start = ["ditto", "same as above", "as above", "do.", "same", "idem"]
         .into_iter()
         .find(|word| text.get(..word.len()).is_some_and(|it| it.eq_ignore_ascii_case(word)))?;
     let rest = text[start.len()..].trim_start();
@@ -114,7 +174,7 @@ pub(super) fn after_ditto(text: &str) -> Option<&str> {
 
 /// A text without a word for an exception at its start.
 fn without_except(text: &str) -> &str {
-    let words = ["except ", "but ", "but with ", "with ", "w/ "];
+    let words = ["except ", "but ", "but with ", "with ", "w/ ", "sauf "];
     let is_start = |word: &&str| text.get(..word.len()).is_some_and(|it| it.eq_ignore_ascii_case(word));
     words
         .iter()
@@ -137,7 +197,7 @@ pub(super) fn pointer_except(text: &str) -> Option<(&str, Option<&str>, bool)> {
         .find(|(start, _)| text.get(..start.len()).is_some_and(|it| it.eq_ignore_ascii_case(start)))?;
     let rest = text[start.len()..].trim();
     let lower = rest.to_ascii_lowercase();
-    let cut = [" except ", " but ", ", except ", " with ", " w/ "]
+    let cut = [" except ", " but ", ", ", " with ", " w/ ", " sauf "]
         .into_iter()
         .filter_map(|word| lower.find(word))
         .min();
@@ -188,6 +248,29 @@ mod tests {
             "not deleted",
         ] {
             assert!(!deletes_for_reason(text), "{text}");
+        }
+    }
+
+    #[test]
+    fn a_phrase_that_starts_with_its_removal_takes_a_row_out() {
+        for text in [
+            "WALL HYDRANT, NORTH WALL - OMITTED PER OWNER 2/27",
+            "SILLCOCK 6IN *** LINE CANCELLED BY CUSTOMER 10/03 ***",
+            "Robinet antigel, inox - ANNUL\u{c9}, ADDENDA 1",
+        ] {
+            assert!(takes_out(text), "{text}");
+        }
+        for text in ["loose key - omit", "handle removed", "brass (removed for winter)", "sillcock - brass"] {
+            assert!(!takes_out(text), "{text}");
+        }
+    }
+
+    #[test]
+    fn a_cell_may_have_several_marks() {
+        assert_eq!(marks("HB-1,2,3"), ["HB-1", "HB-2", "HB-3"]);
+        assert_eq!(marks("P-7, P-8"), ["P-7", "P-8"]);
+        for text in ["HB-1", "A, B", "HB-1, rear"] {
+            assert_eq!(marks(text), [""; 0], "{text}");
         }
     }
 

@@ -42,7 +42,7 @@ struct Marked {
 
 /// Gives rows that refer to others the facts of those.
 pub(super) fn follow(outlets: &mut [Entry], reading: &Reading<'_>, schedule: &mut Schedule) {
-    let marks: BTreeSet<String> = outlets.iter().filter_map(|entry| name(entry, reading)).collect();
+    let marks: BTreeSet<String> = outlets.iter().flat_map(|entry| names(entry, reading)).collect();
     let pointers: Vec<Option<Pointer>> =
         outlets.iter().map(|entry| pointer(entry, &marks, reading)).collect();
     if pointers.iter().all(Option::is_none) {
@@ -135,21 +135,23 @@ fn is_own(term: usize, reading: &Reading<'_>) -> bool {
     term == reading.mark || reading.own.contains(&reading.vocabulary[term].fact)
 }
 
-/// What other rows call a row: its mark, or without one the start of its location.
-fn name(entry: &Entry, reading: &Reading<'_>) -> Option<String> {
+/// What other rows call a row: its mark, or each of several; without one the start of its location.
+fn names(entry: &Entry, reading: &Reading<'_>) -> Vec<String> {
     if let Some(mark) = entry.cell(reading.mark) {
-        return Some(plain(&mark.text));
+        let mut names = vec![plain(&mark.text)];
+        names.extend(phrases::marks(&mark.text).iter().map(|it| plain(it)));
+        return names;
     }
-    let location = term_of(Subject::Location, reading.vocabulary).and_then(|term| entry.cell(term))?;
-    Some(plain(location.text.split(',').next().unwrap_or_default()))
+    let location = term_of(Subject::Location, reading.vocabulary).and_then(|term| entry.cell(term));
+    location.map(|it| plain(it.text.split(',').next().unwrap_or_default())).into_iter().collect()
 }
 
 fn pointer(entry: &Entry, marks: &BTreeSet<String>, reading: &Reading<'_>) -> Option<Pointer> {
     entry.cells.iter().filter(|raw| raw.term != reading.mark).find_map(|raw| {
         let (to, except, is_certain) = phrases::pointer_except(&raw.text)?;
-        let except = except.map(str::to_owned).filter(|_| is_certain);
         // "See 5/A501" and "as built" refer to no row.
         let is_mark = marks.contains(&plain(to));
+        let except = except.map(str::to_owned).filter(|_| is_certain || is_mark);
         (is_mark || is_certain).then(|| Pointer { raw: raw.clone(), to: to.to_owned(), is_certain, except })
     })
 }
@@ -169,15 +171,16 @@ impl<'e> References<'e> {
         let facts_of = |entry| facts(entry, reading).map(|raw| (raw.term, &raw.text)).collect::<Vec<_>>();
         let mut marked: BTreeMap<String, Marked> = BTreeMap::new();
         for (index, entry) in entries.iter().enumerate() {
-            let Some(name) = name(entry, reading) else { continue };
             let pointer = pointers[index].as_ref();
             let refers_on = pointer.is_some_and(|pointer| has_no_more(entry, pointer, reading));
             let new = || Marked { first: index, refers_on, agree: true };
-            let known = marked.entry(name).or_insert_with(new);
-            if known.refers_on && !refers_on {
-                *known = new();
-            } else if !refers_on && index != known.first {
-                known.agree &= facts_of(&entries[known.first]) == facts_of(entry);
+            for name in names(entry, reading) {
+                let known = marked.entry(name).or_insert_with(new);
+                if known.refers_on && !refers_on {
+                    *known = new();
+                } else if !refers_on && index != known.first {
+                    known.agree &= facts_of(&entries[known.first]) == facts_of(entry);
+                }
             }
         }
         Self { marked, pointers, entries, reading, unknown: 0 }

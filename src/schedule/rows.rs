@@ -93,7 +93,9 @@ pub(super) fn add(entries: Vec<Entry>, reading: &Reading<'_>, schedule: &mut Sch
 /// The text that marks a row as deleted, if it says more than that.
 fn reason_of_deletion<'e>(entry: &'e Entry, reading: &Reading<'_>) -> Option<&'e Arc<str>> {
     let cells = entry.cells.iter().filter(|raw| raw.term != reading.mark).map(|raw| &raw.text);
-    cells.chain(&entry.others).find(|text| phrases::deletes_for_reason(text) && !phrases::deletes(text))
+    let mut reasons = cells.chain(&entry.others);
+    let reason = reasons.find(|text| phrases::deletes_for_reason(text) && !phrases::deletes(text));
+    reason.or(entry.removed.as_ref())
 }
 
 /// Why a row is not an outlet; `None` if it is one.
@@ -103,6 +105,9 @@ fn why_skipped(entry: &Entry, reading: &Reading<'_>) -> Option<Why> {
     }
     if entry.again {
         return Some(Why::HeadingsAgain);
+    }
+    if entry.removed.is_some() {
+        return Some(Why::Deleted);
     }
     let mark = entry.cell(reading.mark).map(|raw| &*raw.text);
     let is_mark = |raw: &Raw| raw.term == reading.mark;
@@ -149,7 +154,9 @@ fn repeat_dittos(
             entry.cells.push(raw);
             continue;
         }
-        let source = above.and_then(|above| above.cell(raw.term));
+        // Of several columns of words, the same one.
+        let is_above = |it: &&Raw| it.term == raw.term && it.place.heading() == raw.place.heading();
+        let source = above.and_then(|above| above.cells.iter().find(is_above));
         let points = |source: &Raw| phrases::pointer(&source.text).is_some_and(|(_, is_certain)| is_certain);
         let error = match source {
             None => ScheduleError::DittoOfNothing,

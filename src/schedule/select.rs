@@ -103,13 +103,14 @@ impl<'r> Selector<'r> {
         let of = |subject: Subject| {
             all.iter().filter(move |(raw, _)| about(raw) == Some(subject)).map(move |(raw, from)| {
                 let text = Plain::of(&raw.text).text;
-                Text { items: items(&text), text, subject, is_own: from.is_none() }
+                let is_continued = *from == Some(From::Continued);
+                Text { items: items(&text), text, subject, is_own: from.is_none(), is_continued }
             })
         };
         let mut texts: Vec<Text> = order.into_iter().flat_map(of).collect();
         texts.extend(entry.others.iter().map(|text| {
             let text = Plain::of(text).text;
-            Text { items: items(&text), text, subject: Subject::Notes, is_own: true }
+            Text { items: items(&text), text, subject: Subject::Notes, is_own: true, is_continued: false }
         }));
         texts
     }
@@ -159,8 +160,12 @@ impl<'r> Selector<'r> {
         });
         let title = title.map(|it| items(&Plain::of(it).text)).unwrap_or_default();
         let is_titled = |wanted: Where| title.iter().any(|it| it.sense == Sense::Place(wanted));
-        let says_outdoors = has(Where::Outdoors) || is_titled(Where::Outdoors) || has_grade(&texts);
-        let says_indoors = has(Where::Indoors) || is_titled(Where::Indoors);
+        let in_room = texts.iter().any(|it| it.names_numbered_room() || it.is_above_floor());
+        // A title says where rows are that say nothing themselves.
+        let has_own = has(Where::Outdoors) || has(Where::Indoors) || in_room;
+        let by_title = |wanted: Where| !has_own && is_titled(wanted);
+        let says_outdoors = has(Where::Outdoors) || by_title(Where::Outdoors) || has_grade(&texts);
+        let says_indoors = has(Where::Indoors) || by_title(Where::Indoors) || in_room;
         let is_heated = texts.iter().any(|it| {
             it.text.to_lowercase().split(|c: char| !c.is_alphanumeric()).any(|word| word == "heated")
         });
@@ -191,6 +196,11 @@ impl<'r> Selector<'r> {
         if letters.is_some_and(|it| is_kind(&it)) {
             return self.place(texts, title, false);
         }
+        // "RPZ, serves two hydrants" is of the device.
+        let of_what = |it: &&Text| it.is_own && matches!(it.subject, Subject::Kind | Subject::Description);
+        if texts.iter().find(of_what).is_some_and(Text::starts_with_device) {
+            return Verdict::Aside(Aside::Accessory);
+        }
         let is_frost_proof =
             texts.iter().flat_map(|it| &it.items).any(|it| matches!(it.sense, Sense::Closing(_)));
         let is_hydrant = texts.iter().filter(|it| it.is_own).any(|it| it.says_hydrant());
@@ -212,6 +222,7 @@ struct Text {
     items: Vec<Item>,
     subject: Subject,
     is_own: bool,
+    is_continued: bool,
 }
 
 impl Text {
@@ -226,12 +237,23 @@ impl Text {
         let thing =
             self.items.iter().find(|it| !matches!(it.sense, Sense::Idle | Sense::Finish | Sense::Metal(_)));
         if let (Some(kind), Some(thing)) = (kind, thing)
-            && matches!(thing.sense, Sense::Thing | Sense::Yes(_) | Sense::Device(_))
+            && matches!(
+                thing.sense,
+                Sense::Thing
+                    | Sense::Yes(_)
+                    | Sense::Device(_)
+                    | Sense::Part(_)
+                    | Sense::Word(Subject::Blocking, _)
+            )
             && thing.range.end < kind.range.start
         {
             let between = self.text[thing.range.end..kind.range.start].to_lowercase();
             let mut words = between.split(|c: char| !c.is_alphanumeric());
-            if words.any(|word| word == "for" || word == "f") {
+            let joins = |word: &str| {
+                let is_at = word == "at" && matches!(thing.sense, Sense::Word(..));
+                ["for", "f", "pour"].contains(&word) || is_at
+            };
+            if words.any(joins) {
                 return true;
             }
         }
@@ -246,6 +268,40 @@ impl Text {
         self.subject == Subject::Description
             && !self.items.iter().any(|it| is_kind(it) && it.range.end <= end)
             && self.items.iter().any(is_kind)
+    }
+
+    fn starts_with_device(&self) -> bool {
+        let mut named = self.items.iter().filter(|it| !matches!(it.sense, Sense::Idle | Sense::Finish));
+        named.next().is_some_and(|it| it.range.start == 0 && matches!(it.sense, Sense::Device(_)))
+    }
+
+    /// A room with its number: "BATHING 114", "Mech 120". A number of a standard, a lot or a pad is none.
+    fn names_numbered_room(&self) -> bool {
+        const OTHERS: [&str; 30] = [
+            "nsf", "ansi", "type", "ss", "csa", "series", "model", "no", "lot", "lots", "unit", "units",
+            "bldg", "building", "gate", "pad", "wall", "grid", "court", "pier", "dock", "site", "phase",
+            "rfi", "asi", "addendum", "detail", "section", "at", "sheet",
+        ];
+        if !matches!(self.subject, Subject::Location | Subject::Description | Subject::Notes) {
+            return false;
+        }
+        let parts = self.text.split([',', ';', '&', '/']).map(str::trim);
+        parts.filter_map(|it| it.rsplit_once(' ')).any(|(words, number)| {
+            let number = number.trim_end_matches('.');
+            let is_number = number.len() == 3 && number.bytes().all(|it| it.is_ascii_digit());
+            let last = words.rsplit([' ', '.']).next().unwrap_or_default();
+            let is_word = last.len() > 1 && last.chars().all(char::is_alphabetic);
+            is_number && is_word && words.len() <= 24 && !OTHERS.contains(&last.to_lowercase().as_str())
+        })
+    }
+
+    /// A height above the floor is of something indoors.
+    fn is_above_floor(&self) -> bool {
+        let words: String = self.text.to_lowercase().chars().filter(|c| *c != '.').collect();
+        let mut parts = words.split(|c: char| !c.is_alphanumeric());
+        parts.any(|word| word == "aff")
+            || words.contains("above finished floor")
+            || words.contains("above floor")
     }
 
     fn says_hydrant(&self) -> bool {
@@ -269,26 +325,28 @@ fn has_grade(texts: &[&Text]) -> bool {
     texts.iter().any(|it| it.items.iter().any(|it| it.sense == Sense::Measure(Subject::Height)))
 }
 
-/// "Hose bibb REMOVED last summer".
+/// "Hose bibb REMOVED last summer", "SILLCOCK, 6 IN" with "*** LINE CANCELLED ***" below it, "NORTH WALL - OMITTED PER
+/// OWNER", "deduct hose bibb".
 fn is_removed(texts: &[Text]) -> bool {
-    texts.iter().filter(|it| it.is_own && matches!(it.subject, Subject::Kind | Subject::Description)).any(
-        |text| {
-            let kinds =
-                text.items.iter().filter(|it| matches!(it.sense, Sense::OfKind(_) | Sense::KindClosing(..)));
-            let after = |it: &Item| {
-                // A mark may stand between: "Hose Bibb HB-2: deleted by addendum".
-                let rest = text.text[it.range.end..].trim_start().to_lowercase();
-                let rest = rest.split_once(':').map_or(rest.clone(), |(mark, after)| {
-                    if mark.trim().len() <= 12 { after.trim_start().to_owned() } else { rest.clone() }
-                });
-                ["removed", "deleted", "demolished", "abandoned", "not used"]
-                    .iter()
-                    .any(|it| rest.starts_with(it))
-            };
-            let mut kinds = kinds;
-            kinds.any(after)
-        },
-    )
+    let is_kind = |it: &Item| matches!(it.sense, Sense::OfKind(_) | Sense::KindClosing(..));
+    let of_row = |text: &Text| {
+        let is_what = matches!(text.subject, Subject::Kind | Subject::Description);
+        let after = |it: &Item| {
+            // A mark may stand between: "Hose Bibb HB-2: deleted by addendum".
+            let rest = text.text[it.range.end..].trim_start().to_lowercase();
+            let (mark, after) = rest.split_once(':').unwrap_or(("", &rest));
+            let rest = if mark.trim().len() <= 12 { after.trim_start() } else { &rest };
+            let removed = ["removed", "deleted", "demolished", "abandoned", "not used"];
+            removed.iter().any(|it| rest.starts_with(it))
+        };
+        let deducts = |it: &Item| {
+            let before = text.text[..it.range.start].trim().to_lowercase();
+            ["deduct", "delete", "credit", "credit for", "less", "omit"].contains(&before.as_str())
+        };
+        is_what && text.items.iter().any(|it| is_kind(it) && (after(it) || deducts(it)))
+            || phrases::takes_out(&text.text)
+    };
+    texts.iter().any(|it| of_row(it) && (it.is_own || it.is_continued))
 }
 
 /// The term of the words for what a row is, for its text in the list.

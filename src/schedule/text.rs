@@ -39,8 +39,20 @@ impl Plain {
         let capacity = text.len();
         let mut plain =
             Self { text: String::with_capacity(capacity), from: Vec::with_capacity(capacity + 1) };
+        let mut digits_start = true;
+        let mut before = ' ';
         for (at, c) in text.char_indices() {
             let mut own = [0; 4];
+            // "1/2MPTX1/2SWT" is written without its spaces; so is "ASSE1019B".
+            let is_apart = splits(&text[..at], before, c, &text[at..], digits_start);
+            if is_apart {
+                plain.text.push(' ');
+                plain.from.push(at);
+            }
+            if c.is_ascii_digit() && !before.is_ascii_digit() {
+                digits_start = is_apart || !before.is_alphanumeric();
+            }
+            before = c;
             let typed = typed(c).unwrap_or_else(|| c.encode_utf8(&mut own));
             plain.text.push_str(typed);
             plain.from.extend(std::iter::repeat_n(at, typed.len()));
@@ -54,6 +66,31 @@ impl Plain {
         let (start, end) = (self.from[range.start], self.from[range.end]);
         original.get(start..end.max(start)).unwrap_or_default().trim()
     }
+}
+
+/// Whether a space is missing before a character of a supplier's line: after a number before the name of a joint, and
+/// before a number after such a name and an X.
+fn splits(text: &str, before: char, c: char, rest: &str, starts_number: bool) -> bool {
+    const JOINTS: [&str; 14] = [
+        "mptx", "mipx", "fipx", "fptx", "nptx", "swtx", "mpt", "mip", "fip", "fpt", "npt", "swt", "pex",
+        "hose",
+    ];
+    let upper_or_lower =
+        |part: &str, name: &str| part.get(..name.len()).is_some_and(|it| it.eq_ignore_ascii_case(name));
+    if before.is_ascii_digit() && c.is_ascii_alphabetic() {
+        return starts_number && JOINTS.iter().any(|joint| upper_or_lower(rest, joint));
+    }
+    if !before.is_ascii_alphabetic() || !(c.is_ascii_digit() || c.eq_ignore_ascii_case(&'x')) {
+        return false;
+    }
+    let letters = text.len() - text.trim_end_matches(|c: char| c.is_ascii_alphabetic()).len();
+    let word = &text[text.len() - letters..];
+    let is_joint = JOINTS.iter().any(|joint| word.eq_ignore_ascii_case(joint));
+    // The X is a word of its own.
+    let is_times =
+        c.eq_ignore_ascii_case(&'x') && is_joint && rest[1..].starts_with(|c: char| c.is_ascii_digit());
+    let after_times = c.is_ascii_digit() && before.eq_ignore_ascii_case(&'x') && is_joint;
+    is_times || after_times || c.is_ascii_digit() && word.eq_ignore_ascii_case("asse")
 }
 
 /// Whether a text outside what was recognized has words; a number counts as one.

@@ -112,11 +112,14 @@ pub(super) fn figures(text: &str) -> Vec<Figure> {
             Figure { range, written, inches, is_range: false, is_pipe_size: false }
         } else if let (Some(low), Some(high)) = (number("low"), number("high")) {
             let (written, scale) = written(captures.name("both").map_or("", |it| it.as_str()));
-            // "4-12": a range rises.
-            if low >= high {
+            // "4-12": a range rises; "1-1/2" is one number.
+            let is_range = low < high;
+            let is_mixed = low.fract() == 0.0 && high < 1.0 && whole.as_str().contains('-');
+            if !(is_range || is_mixed) {
                 continue;
             }
-            Figure { range, written, inches: high * scale, is_range: true, is_pipe_size: false }
+            let number = if is_range { high } else { low + high };
+            Figure { range, written, inches: number * scale, is_range, is_pipe_size: false }
         } else {
             let Some(of) = number("number") else { continue };
             let (written, scale) = written(captures.name("unit").map_or("", |it| it.as_str()));

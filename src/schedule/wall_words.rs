@@ -38,7 +38,11 @@ pub(super) fn wall_words(original: &str) -> Option<String> {
     let is_outlet = |sense: Sense| matches!(sense, Sense::OfKind(_) | Sense::KindClosing(..));
     let names_outlet =
         items.iter().any(|it| start <= it.range.start && it.range.end <= phrase.end && is_outlet(it.sense));
-    let words = plain.original(original, &(start..phrase.end));
+    // The point of an abbreviation at the end belongs to it.
+    const SHORT: [&str; 5] = ["insul", "conc", "bd", "galv", "alum"];
+    let last = plain.text[start..phrase.end].rsplit(' ').next().unwrap_or_default().to_lowercase();
+    let has_point = SHORT.contains(&last.as_str()) && plain.text[phrase.end..].starts_with('.');
+    let words = plain.original(original, &(start..phrase.end + usize::from(has_point)));
     (!names_outlet && !words.is_empty()).then(|| words.to_owned())
 }
 

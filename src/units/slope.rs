@@ -9,7 +9,7 @@ const LENGTH: Measure = Measure::Of(Dim::LENGTH);
 /// Rise over run of a number and the text after it; `None` if the text is not a slope.
 pub(super) fn rise_over_run(rise: f64, tail: &str, decimal_comma: bool) -> Option<f64> {
     let lower = tail.to_lowercase();
-    let separators = [":", " per ", "per ", "/", " in ", "in "];
+    let separators = [":", " per ", " par ", "per ", "/", " in ", "in "];
     separators
         .iter()
         .filter_map(|separator| lower.split_once(separator))

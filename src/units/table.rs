@@ -88,8 +88,8 @@ const fn unit(names: &'static [&'static str], dim: Dim, factor: f64) -> Unit {
 
 /// Every unit the program reads or prints.
 pub static UNITS: &[Unit] = &[
-    unit(&["in", "\"", "inch", "inches", "in."], Dim::LENGTH, INCH),
-    unit(&["ft", "'", "foot", "feet", "ft."], Dim::LENGTH, FOOT),
+    unit(&["in", "\"", "inch", "inches", "in.", "po", "pouce", "pouces"], Dim::LENGTH, INCH),
+    unit(&["ft", "'", "foot", "feet", "ft.", "pi", "pied", "pieds"], Dim::LENGTH, FOOT),
     unit(&["mm", "millimetre", "millimetres", "millimeter", "millimeters"], Dim::LENGTH, 1e-3),
     unit(&["cm", "centimetre", "centimetres", "centimeter", "centimeters"], Dim::LENGTH, 1e-2),
     unit(&["m", "metre", "metres", "meter", "meters"], Dim::LENGTH, 1.0),

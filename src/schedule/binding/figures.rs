@@ -21,7 +21,10 @@ impl Binder<'_> {
         }
         let next = self.next(at);
         let after = next.and_then(|it| self.next(it));
-        let is_thing_at = |it: Option<usize>| it.and_then(|it| self.sense(it)).is_some_and(is_thing);
+        // A length beside a riser is the riser's.
+        let is_riser = |at: usize| self.words(self.nodes[at].range.clone()).eq_ignore_ascii_case("riser");
+        let is_thing_at =
+            |it: Option<usize>| it.is_some_and(|at| is_riser(at) || self.sense(at).is_some_and(is_thing));
         if let Some(other) = next
             && let What::Figure(second) = &self.nodes[other].what
             && self.has_sign_between(at, other, "x")
@@ -118,6 +121,7 @@ impl Binder<'_> {
                 _ if !has_inches => return None,
                 _ => (noun, vec![(NominalLength, value())]),
             },
+            Sense::Part(Barrel) if word == "riser" => (noun, Vec::new()),
             Sense::Part(Barrel) if word.contains("barrel") && has_inches => {
                 let is_length = sense_after == Some(Sense::Measure(NominalLength));
                 (with(after, is_length), vec![(NominalLength, value())])
@@ -127,6 +131,10 @@ impl Binder<'_> {
             }
             Sense::Measure(subject @ (SupplyInsulation | BlockThickness)) => {
                 (noun, vec![(subject, Says::Unclear)])
+            }
+            // Of a hydrant in the ground; boxes are measured in inches.
+            Sense::Thing if word == "deep" && figure.written == Written::Feet => {
+                (noun, vec![(BuryDepth, value())])
             }
             Sense::Thing if word == "thick" && sense_after == Some(Sense::Measure(SupplyInsulation)) => {
                 (after.unwrap_or(noun), vec![(SupplyInsulation, value())])
@@ -240,9 +248,6 @@ impl Binder<'_> {
     /// Whether a fraction is all its phrase.
     fn stands_alone(&self, at: usize) -> bool {
         let range = &self.nodes[at].range;
-        let ends = |part: Option<&str>| part.is_none_or(|it| it.trim().is_empty());
-        self.words(range.clone()).contains('/')
-            && ends(self.text[..range.start].rsplit([',', ';']).next())
-            && ends(self.text[range.end..].split([',', ';']).next())
+        self.words(range.clone()).contains('/') && self.is_phrase(range)
     }
 }

@@ -8,7 +8,7 @@ pub(super) const ROWS: &[Row] = &[
     // Kinds. A longer name wins: "fire hydrant" is no hydrant of these.
     (
         OfKind("hose bibb"),
-        "hose {bib|bibb} key {operated|oper}|hose {bib|bibb|faucet|cock|tap|spigot}|hosecock|bibb|bib|hb|spigot|water tap|{outside|outdoor|exterior|garden|lawn|wall|yard} {faucet|tap|spigot|bibb|bib|hose bibb|hose bib}|wash down bibb|robinet {d arrosage|exterieur|de jardin|a boyau|d arrosage exterieur}",
+        "hose {bib|bibb} key {operated|oper}|hose {bib|bibb|faucet|cock|tap|spigot}|hosecock|bibb|bib|hb|spigot|water tap|{outside|outdoor|exterior|garden|lawn|wall|yard} {faucet|tap|spigot|bibb|bib|hose bibb|hose bib}|wash down bibb|{faucet|tap|spigot} {outside|outdoor|exterior|garden|lawn|yard}|hose {outlet|outlets} {outside|exterior}|robinet {d arrosage|exterieur|de jardin|a boyau|a boyau exterieur|d arrosage exterieur}",
     ),
     (
         KindClosing("hose bibb", "inside"),
@@ -27,7 +27,7 @@ pub(super) const ROWS: &[Row] = &[
     ),
     (
         OfKind("yard hydrant"),
-        "{sanitary |}{yard|post|lawn|garden|field} {hydrant|hyd}|{hydrant|hyd} {yard|post}|borne {de jardin|d arrosage}",
+        "{sanitary |}{yard|post|lawn|garden|field} {hydrant|hyd}|{hydrant|hyd} {yard|post}|borne {de jardin|d arrosage}|hydrant de {cour|jardin|terrain}",
     ),
     (OfKind("roof hydrant"), "roof {top |}{hydrant|hyd}|{hydrant|hyd} roof|borne de toit|hydrant de toit"),
     (OfKind("ground hydrant"), "{ground|flush ground|in ground} {box |}{hydrant|hyd}|{hydrant|hyd} ground"),
@@ -58,11 +58,11 @@ pub(super) const ROWS: &[Row] = &[
     ),
     (
         Device(Some("dual check")),
-        "{hose connection |}dual check {backflow preventer|bfp|valve|device|}|double clapet",
+        "{hose connection |}dual {check|chk} {backflow preventer|bfp|valve|device|}|double clapet",
     ),
     (
         Device(Some("double check assembly")),
-        "double check {backflow preventer|bfp|valve|device|assembly|valve assembly|}|dcva",
+        "double {check|chk} {backflow preventer|bfp|valve|device|assembly|valve assembly|}|dcva",
     ),
     (
         Device(Some("reduced pressure principle assembly")),
@@ -76,7 +76,7 @@ pub(super) const ROWS: &[Row] = &[
     (Metal("red brass"), "{wrought |cast |}red brass|laiton rouge"),
     (Metal("silicon brass"), "silicon brass"),
     (Metal("silicon bronze"), "silicon bronze"),
-    (Metal("brass"), "brass|brs|yellow brass|lf brass|laiton"),
+    (Metal("brass"), "brass|brs|yellow brass|{lf|lead free|low lead} brass|laiton"),
     (Metal("bronze"), "bronze|brz|bronz"),
     (Metal("copper"), "copper|cu|cuivre|type {l|k|m} {copper|cu|}|{copper|cu} type {l|k|m}"),
     (
@@ -102,7 +102,10 @@ pub(super) const ROWS: &[Row] = &[
     (Pipe("PVC"), "pvc"),
     (Pipe("polyethylene"), "hdpe|polyethylene|poly|pe pipe"),
     // Parts whose metal is a fact.
-    (Part(Barrel), "barrel|body|bodied|construction|casing|matl|material|standpipe|tube|corps|boitier"),
+    (
+        Part(Barrel),
+        "barrel|body|bodied|construction|casing|csg|casing pipe|riser|corps|tuyau|matl|material|standpipe|tube|boitier",
+    ),
     (
         Part(Fasteners),
         "screw|fastener|bolt|anchor|hardware|hdwe|{mounting|mtg|wood|machine|flange|tamper proof} {screw|fastener|bolt}|vis",
@@ -125,7 +128,7 @@ pub(super) const ROWS: &[Row] = &[
     ),
     (
         Measure(Height),
-        "afg|{above|abv} {finish |finished |fin |}{grade|gr|grd}|above {paving|sidewalk|pavement|walk}|au dessus du sol {fini|}",
+        "afg|{above|abv} {finish |finished |fin |}{grade|gr|grd}|above {paving|sidewalk|pavement|walk}|au dessus du {niveau du |}sol {fini|}",
     ),
     (
         Elsewhere,
@@ -139,12 +142,12 @@ pub(super) const ROWS: &[Row] = &[
     // Inlets.
     (
         Joint("threaded"),
-        "mpt|mip|mips|fip|fips|fpt|npt|fnpt|mnpt|{male|female} {npt|ips|thread}|threaded|thrd|thd|filete",
+        "mpt|mip|mips|fip|fips|fpt|npt|fnpt|mnpt|{male|female} {npt|ips|thread|threaded}|{male|female|threaded} inlet|threaded|thrd|thd|filete",
     ),
     (Joint("sweat"), "{copper |cu |}{sweat|solder|swt}|soude|a souder"),
     (
         Joint("crimp"),
-        "{pex |pex a |pex b |}{crimp|expansion|exp|barb|f1807|f1960}|pex {inlet|conn|connection}|a sertir",
+        "{pex |pex a |pex b |}{crimp|expansion|exp|barb|f1807|f1960}|pex {inlet|conn|connection}|{raccord |}{pex |}a sertir",
     ),
     (Joint("press"), "press {inlet|conn|connection|fit|}|pressed"),
     (Joint("push-fit"), "push {fit|to connect|on}"),
@@ -159,26 +162,35 @@ pub(super) const ROWS: &[Row] = &[
     ),
     (
         Yes(InsideStop),
-        "{inside|interior|indoor} {stop|shutoff|shut off|isolation|ball|sov} {valve|}|sov inside|{inside|interior} {stop|shutoff|shut off} and {waste|drain} {valve|}|{stop|shutoff|shut off} {valve |}{inside|indoors}|stop {and |}{waste|drain} {valve|}|stop {and |}{waste|drain} {valve |}inside|s w valve",
+        "{isolation|shutoff|shut off|stop} valve {on|at} {the |}{indoor|inside|interior|warm|heated} side {of wall|of the wall|}|robinet d arret {et de purge |et purge |}a l interieur|{inside|interior|indoor} {stop|shutoff|shut off|isolation|ball|sov} {valve|}|sov inside|{inside|interior} {stop|shutoff|shut off} and {waste|drain} {valve|}|{stop|shutoff|shut off} {valve |}{inside|indoors}|stop {and |}{waste|drain} {valve|}|stop {and |}{waste|drain} {valve |}inside|s w valve",
     ),
     (Yes(Cover), "{winter|frost|insulated|insulating|foam|faucet} cover"),
     (Yes(Gasket), "{neoprene |epdm |rubber |foam |flange |wall |}{gasket|gasketed}"),
-    (Yes(HeatCable), "heat {cable|trace|traced|tracing|tape}|cable chauffant"),
+    (
+        Yes(HeatCable),
+        "cable heat|{heat|heated} tape|self regulating heat trace|heat {cable|trace|traced|tracing|tape}|cable chauffant",
+    ),
     (Yes(Sleeve), "{pvc |steel |pipe |wall |}{sleeve|sleeved}"),
     (Yes(CheckValve), "check valve"),
     (
         Yes(DrainsToSoil),
-        "{drain|drains|drain hole|weep hole|weeps|weep|auto drain|draining|purge} {piped |}{to|into|in|dans un} {a |the |}{gravel|rock|stone|soil|ground|earth|lit de gravier|drain rock} {bed|pocket|pit|sump|}|{weeps|weep} {in|into} {the |}{ground|soil}",
+        "{drain|drains|drain hole|weep hole|weeps|weep|auto drain|draining|self draining|purge|drains through weep} {piped |at base |at bottom |}{to|into|in} {a |the |1 cu ft |1 cu ft of |2 cu ft |2 cu ft of |}{clear |crushed |washed |pea |drain |}{gravel|rock|stone|soil|ground|earth} {bed|pocket|pit|sump|}|{vidange|purge|drain|drainage} {dans|vers} {un |une |le |}{lit|puits|fosse} de {gravier|pierre}|gravel at {the |}weep {hole|}|{weeps|weep} {in|into} {the |}{ground|soil}",
     ),
-    (No(DrainsToSoil), "no weep {hole|into soil|}|no weep hole|non weeping|without weep hole"),
+    (
+        No(DrainsToSoil),
+        "{drain hole|weep hole|weep} {plugged|plug|tapped and plugged}|no weep {hole|into soil|}|no weep hole|non weeping|without weep hole",
+    ),
     (
         Yes(UpstreamDevice),
-        "{rpz|rp|rpba|reduced pressure zone|bfp|backflow preventer} upstream|protected by {rpz|rp|rpba|bfp|backflow preventer}|{dispositif |}antirefoulement en amont",
+        "{rpz|rp|rpba|reduced pressure zone|reduced pressure backflow preventer|bfp|backflow preventer} upstream|{protected by|protect with|protected with|downstream of} {a |an |the |}{rpz|rp|rpba|bfp|reduced pressure backflow preventer|backflow preventer|reduced pressure assembly|reduced pressure zone assembly}|{dispositif |}antirefoulement en amont|en aval d un {dispositif |}antirefoulement {a pression reduite|}",
     ),
     (Yes(Firestop), "{listed |}{firestop|fire stop|firestopping}"),
-    (Yes(FireRated), "{1|2} {hr|hour} {rated|fire rated} {exterior |}wall|fire rated wall"),
-    (Word(StopAccess, "access panel"), "{with |}access {panel|door}"),
-    (Word(Blocking, "treated wood"), "{pt|treated|pressure treated|p t} {wood |}{blocking|block|lumber}"),
+    (Yes(FireRated), "{1|2|3|4} {hr|hour} {rated |fire rated |}{exterior |}wall|fire rated wall"),
+    (Word(StopAccess, "access panel"), "{with |}access {panel|door}|trappe d acces"),
+    (
+        Word(Blocking, "treated wood"),
+        "{pt|treated|pressure treated|p t} {wood |}{blocking|block|lumber}|pressure treated",
+    ),
     (Word(Serves, "irrigation"), "{for|serves|serving} {lawn |drip |}irrigation"),
-    (Word(Cladding, "aluminum siding"), "aluminum siding|revetement d aluminium"),
+    (Word(Cladding, "aluminum siding"), "{aluminum|alum|aluminium} siding|revetement d aluminium"),
 ];

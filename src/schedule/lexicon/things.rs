@@ -11,7 +11,7 @@ pub(super) const ROWS: &[Row] = &[
     ),
     (
         Other(Drain),
-        "{floor|roof|area|areaway|trench|deck|shower|planter|overflow|hub|funnel|indirect|balcony|parking|promenade|patio|yard|channel} drain|drain {floor|roof|area|trench|deck}|floor sink|catch basin|{down spout|downspout} {nozzle|boot}|{clean out|cleanout}|{floor|wall|grade|yard|exterior} {clean out|cleanout}|fco|wco|gco|scupper|{sand|oil|grease|lint|solids|oil water} {interceptor|trap|separator}|grease trap|trap primer|sewage {ejector|pump}|standpipe drain|avaloir {de sol|de toit|}|drain {de plancher|de toit}|siphon de sol|bassin {de captation|collecteur}|regard de nettoyage|interceptor|vent through roof|backwater valve|sump|sump pit|sump pump",
+        "{exterior |}trench|{floor|roof|area|areaway|trench|deck|shower|planter|overflow|hub|funnel|indirect|balcony|parking|promenade|patio|yard|channel} drain|drain {floor|roof|area|trench|deck}|floor sink|catch basin|{down spout|downspout} {nozzle|boot}|{clean out|cleanout}|{floor|wall|grade|yard|exterior} {clean out|cleanout}|fco|wco|gco|scupper|{sand|oil|grease|lint|solids|oil water} {interceptor|trap|separator}|grease trap|trap primer|sewage {ejector|pump}|standpipe drain|avaloir {de sol|de toit|}|drain {de plancher|de toit}|siphon de sol|bassin {de captation|collecteur}|regard de nettoyage|interceptor|vent through roof|backwater valve|sump|sump pit|sump pump",
     ),
     (
         Other(Equipment),
@@ -19,7 +19,7 @@ pub(super) const ROWS: &[Row] = &[
     ),
     (
         Other(Accessory),
-        "{tee|t|loose|loose tee|operating|spare|extra|hydrant|wall hydrant} key|key {loose|tee|loose tee}|{repair|rebuild|service|seat} kit|{stem|replacement} {kit|assembly}|{add on|field installed} {vb|vacuum breaker}|{foam|winter|faucet|insulated} cover|cover {foam|faucet|winter}|boiler drain|{hose end |}drain valve|{ball|gate|globe|angle|stop|balancing|check|butterfly} valve|{garden |rubber |}hose rack|hose {hanger|bracket|bib lock}|{pipe|tube|tubing|coil} {hanger|insulation|clamp}|pex a coil|coil|{escutcheon|access panel|nipple|reducer|coupling|fitting|adapter|bushing|union}|solder|flux|caulk|sealant|freight|labor|delivery|shipping|surcharge|tax|allowance|trip charge|spare parts|{hose bibb|hose bib|sillcock|hydrant|wall hydrant} {key|cover|stem|insulation|extension|bracket|guard|repair kit|washer|cap|box cover|parts|sock|blanket|shield}|sillcock key|gasket kit|robinet d arret|trousse de reparation|cle",
+        "key {hyd|hydrant}|{tee|t|loose|loose tee|operating|spare|extra|hydrant|wall hydrant} key|key {loose|tee|loose tee}|{repair|rebuild|service|seat} kit|{stem|replacement} {kit|assembly}|{add on|field installed} {vb|vacuum breaker}|{foam|winter|faucet|insulated} cover|cover {foam|faucet|winter}|boiler drain|{hose end |}drain valve|{ball|gate|globe|angle|stop|balancing|check|butterfly} valve|{garden |rubber |}hose rack|hose {hanger|bracket|bib lock}|{pipe|tube|tubing|coil} {hanger|insulation|clamp}|pex a coil|coil|{escutcheon|access panel|nipple|reducer|coupling|fitting|adapter|bushing|union}|solder|flux|caulk|sealant|freight|labor|delivery|shipping|surcharge|tax|allowance|trip charge|spare parts|{hose bibb|hose bib|sillcock|hydrant|wall hydrant} {key|cover|stem|insulation|extension|bracket|guard|repair kit|washer|cap|box cover|parts|sock|blanket|shield}|sillcock key|gasket kit|robinet d arret|trousse de reparation|cle",
     ),
     // Parts and other things, whose figures and metals are their own.
     (
@@ -32,11 +32,11 @@ pub(super) const ROWS: &[Row] = &[
     ),
     (
         Thing,
-        "wall|corner|window|stud|block|veneer|slab|rigid|opening|hole|conduit|trench|clear|clearance|dia|diameter|thick|wide|width|high|tall|deep box|square|sq|nipple|bushing|reducer|reducing {tee|coupling|bushing}|coupling|adapter|adaptor|tee|ell|elbow|bell|riser|main|hose|hose reel|drain|pipe sleeve|furring|insul|insulation|foam|gypsum|gyp bd|sheathing|deep|projection|offset|od|id|cylinder|gravel|guard post|bollard|mur|cloison",
+        "{clear|crushed|washed|drain} stone|stone sump|wall|corner|window|stud|block|veneer|slab|rigid|opening|hole|conduit|trench|clear|clearance|dia|diameter|thick|wide|width|high|tall|deep box|square|sq|nipple|bushing|reducer|reducing {tee|coupling|bushing}|coupling|adapter|adaptor|tee|ell|elbow|bell|main|hose|hose reel|drain|pipe sleeve|furring|insul|insulation|foam|gypsum|gyp bd|sheathing|deep|projection|offset|od|id|cylinder|gravel|guard post|bollard|mur|cloison",
     ),
     (
         Elsewhere,
-        "{male |}{hose thread|hose thd|hose connection|hose conn|hose outlet|hose end|hose thr|hose nozzle}|ght|mht|hose threads|garden hose thread|psi|gpm|gpf|lpf|gal|gallon|mbh|deg f|kw|volt|hz|o c|ga|gauge|sf|lf|camlock",
+        "{male |}{hose thread|hose thd|hose connection|hose conn|hose outlet|hose end|hose thr|hose nozzle}|ght|mht|hose threads|garden hose thread|psi|gpm|gpf|lpf|gal|gallon|mbh|deg f|kw|volt|hz|o c|ga|gauge|sf|lf|camlock|cu ft|cu yd|cubic {foot|feet|yard}|turn",
     ),
     (
         Pointer,
