@@ -212,7 +212,7 @@ facts! {
         .scope(Scope::Label);
     MODEL = stated("outlet.model", "model by which product data knows it", Reads::Text)
         .headings(&[
-            "Model", "Model no", "Model number", "Catalog no", "Catalog number", "Catalogue no", "Part no", "Part number", "Modèle", "Basis of design",
+            "Model", "Model no", "Model number", "Catalog no", "Catalog number", "Catalogue no", "Part no", "Part number", "Modèle",
         ])
         .question("Which model is it?");
     SEAT_OFFSET = stated_length("outlet.seat_offset", "nominal length less the seat depth", [0.0, 6.0])

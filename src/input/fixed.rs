@@ -95,7 +95,7 @@ mod tests {
 
     #[test]
     fn columns_aligned_by_spaces_are_cut() {
-        let text = "SCHEDULE OF OUTLETS\n\nMARK    ITEM            SIZE\nHB-1    HOSE BIBB, 8 IN 3/4\n        LONG, BRASS\nHB-2    SILLCOCK        1/2\n";
+        let text = "SCHEDULE OF OUTLETS\n\nMARK    ITEM            SIZE\nHB-1    HOSE BIBB, 8 IN 3/4\n        LONG, BRASS\nHB-2    SILLCOCK        1/2\nHB-3    SILLCOCK        1/2\n";
         let rows: Vec<(u32, Vec<String>)> =
             rows(text, 0).unwrap().into_iter().map(|it| (it.number, it.cells)).collect();
         assert_eq!(rows[0], (1, ["SCHEDULE OF OUTLETS", "", ""].map(str::to_owned).to_vec()));

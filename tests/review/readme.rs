@@ -16,8 +16,10 @@ fn the_output_in_the_readme_is_the_programs_own() {
     let files = Memory::new()
         .with(&format!("{folder}/job.yaml"), read(&format!("{folder}/job.yaml")))
         .with(&format!("{folder}/schedule.csv"), read(&format!("{folder}/schedule.csv")));
-    let printed =
-        report::summary(&review::run(&world(&files, &format!("{folder}/job.yaml"), None)), Default::default());
+    let printed = report::summary(
+        &review::run(&world(&files, &format!("{folder}/job.yaml"), None)),
+        Default::default(),
+    );
     let readme = read("README.md");
     let shown = readme.split("```text\n").nth(1).and_then(|it| it.split("```").next()).unwrap();
     for passage in shown.split("\n...\n") {
