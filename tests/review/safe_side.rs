@@ -34,7 +34,7 @@ fn a_remedy_is_printed_for_the_outlet_it_was_worked_out_for() {
         "minneapolis-mn",
     );
     let printed = report::text(&review, System::Us);
-    let advice = printed.matches("A seat past the insulation is the safer detail").count();
+    let advice = printed.matches("A seat on the room side of the insulation is the safer detail").count();
     assert_eq!(advice, 2, "one for each least depth:\n{printed}");
 }
 
