@@ -3,12 +3,14 @@
 
 mod outlets;
 mod places;
+mod spellings;
 mod things;
 
 use super::text::Plain;
-use super::tokens::{Token, tokens, without_accent};
+use super::tokens::{Token, tokens};
 use super::unused::Aside;
 use super::vocabulary::{Subject, Words};
+use spellings::{choices, expand, first_choices, key, literal, may_start, split, written};
 use std::collections::{HashMap, HashSet};
 use std::ops::Range;
 use std::sync::LazyLock;
@@ -92,18 +94,29 @@ type Row = (Sense, &'static str);
 /// The longest name, in tokens.
 const MOST_TOKENS: usize = 9;
 
+/// Most choices of a spelling that are written out.
+const MOST_WRITTEN: usize = 1000;
+
 /// Senses by the letters of their spellings, and the spellings word by word.
 struct Senses {
     by_letters: HashMap<String, Sense>,
     spelled: HashSet<String>,
     /// All letters, sorted, to stop at what starts no name.
     sorted: Vec<String>,
+    /// Spellings with more choices than are written out: the letters before the first choice, and the spelling. Written
+    /// ones go first.
+    wide: Vec<(String, String, Sense)>,
 }
 
 static SENSES: LazyLock<Senses> = LazyLock::new(|| {
-    let mut senses = Senses { by_letters: HashMap::new(), spelled: HashSet::new(), sorted: Vec::new() };
+    let (by_letters, spelled_out) = (HashMap::new(), HashSet::new());
+    let mut senses = Senses { by_letters, spelled: spelled_out, sorted: Vec::new(), wide: Vec::new() };
     for (sense, spellings) in outlets::ROWS.iter().chain(things::ROWS).chain(places::ROWS) {
         for spelling in split(spellings) {
+            if choices(spelling) > MOST_WRITTEN {
+                senses.wide.extend(first_choices(spelling).map(|one| (key(literal(&one)), one, *sense)));
+                continue;
+            }
             for one in expand(spelling) {
                 // The first row of a spelling has it.
                 senses.by_letters.entry(key(&one)).or_insert(*sense);
@@ -116,35 +129,35 @@ static SENSES: LazyLock<Senses> = LazyLock::new(|| {
     senses
 });
 
-/// Parts of a row at the bars outside braces.
-fn split(spellings: &'static str) -> Vec<&'static str> {
-    let (mut parts, mut start, mut depth) = (Vec::new(), 0, 0);
-    for (at, c) in spellings.char_indices() {
-        match c {
-            '{' => depth += 1,
-            '}' => depth -= 1,
-            '|' if depth == 0 => {
-                parts.push(&spellings[start..at]);
-                start = at + 1;
-            }
-            _ => {}
-        }
+impl Senses {
+    /// The sense of the letters of a name.
+    fn get(&self, letters: &str) -> Option<Sense> {
+        let wide = || self.wide_of(letters).find(|(spelling, _)| written(spelling, letters).next().is_some());
+        self.by_letters.get(letters).copied().or_else(|| wide().map(|(_, sense)| sense))
     }
-    parts.push(&spellings[start..]);
-    parts
-}
 
-/// A spelling with each choice of its braces.
-fn expand(spelling: &str) -> Vec<String> {
-    let Some((before, rest)) = spelling.split_once('{') else { return vec![spelling.to_owned()] };
-    let Some((choices, after)) = rest.split_once('}') else { return vec![spelling.to_owned()] };
-    choices.split('|').flat_map(|choice| expand(&format!("{before}{choice}{after}"))).collect()
-}
+    /// Whether words are a name word by word.
+    fn is_spelled(&self, words: &str) -> bool {
+        let letters = key(words);
+        let mut wide = self.wide_of(&letters).flat_map(|(spelling, _)| written(spelling, &letters));
+        self.spelled.contains(words) || wide.any(|one| spelled(&tokens(&one)) == words)
+    }
 
-/// A spelling as it is looked up: its letters and digits, so that "sill cock" and "sillcock" are one.
-fn key(spelling: &str) -> String {
-    let letters = spelling.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase);
-    letters.map(without_accent).collect()
+    /// Whether some name starts with letters.
+    fn has_start(&self, letters: &str) -> bool {
+        let next = self.sorted.partition_point(|name| **name < *letters);
+        self.sorted.get(next).is_some_and(|name| name.starts_with(letters))
+            || self.wide_of(letters).any(|(spelling, _)| may_start(spelling, letters))
+    }
+
+    /// The wide spellings that agree with letters up to their first choice.
+    fn wide_of<'s>(&'s self, letters: &'s str) -> impl Iterator<Item = (&'s str, Sense)> {
+        let agrees = move |before: &str| letters.starts_with(before) || before.starts_with(letters);
+        self.wide
+            .iter()
+            .filter(move |(before, ..)| agrees(before))
+            .map(|(_, spelling, sense)| (&**spelling, *sense))
+    }
 }
 
 /// The items of a text, in order: at each place the longest name.
@@ -179,12 +192,10 @@ fn longest(text: &str, tokens: &[Token]) -> Option<(usize, Sense)> {
         name.push_str(&token.word);
         // "With S.S." is not the plural of "with".
         let is_word = index == 0 || token.word.len() > 1 || text[..token.range.start].ends_with('\'');
-        let letters = &SENSES.by_letters;
         let plural = if is_word { singular(&name) } else { None };
-        let sense = letters.get(&name).or_else(|| letters.get(plural?));
-        best = sense.filter(|_| is_spelled(&tokens[..=index])).map(|sense| (index + 1, *sense)).or(best);
-        let next = SENSES.sorted.partition_point(|it| *it < name);
-        if !SENSES.sorted.get(next).is_some_and(|it| it.starts_with(&name)) {
+        let sense = SENSES.get(&name).or_else(|| SENSES.get(plural?));
+        best = sense.filter(|_| is_spelled(&tokens[..=index])).map(|sense| (index + 1, sense)).or(best);
+        if !SENSES.has_start(&name) {
             break;
         }
     }
@@ -215,8 +226,8 @@ fn is_spelled(tokens: &[Token]) -> bool {
     tokens.len() == 1
         || all(|length| length == 1)
         || all(|length| length >= 3)
-        || SENSES.spelled.contains(&words)
-        || words.strip_suffix('s').is_some_and(|it| SENSES.spelled.contains(it.trim_end()))
+        || SENSES.is_spelled(&words)
+        || words.strip_suffix('s').is_some_and(|it| SENSES.is_spelled(it.trim_end()))
 }
 
 /// Whether what is between two tokens may be within a name.
@@ -226,7 +237,7 @@ fn is_joined(gap: &str) -> bool {
 
 fn singular(name: &str) -> Option<&str> {
     let short = name.strip_suffix('s').filter(|it| it.len() > 1 && !it.ends_with('s'))?;
-    if SENSES.by_letters.contains_key(short) { Some(short) } else { short.strip_suffix('e') }
+    if SENSES.get(short).is_some() { Some(short) } else { short.strip_suffix('e') }
 }
 
 /// The word among `words` that a whole cell is a name of.
@@ -263,9 +274,7 @@ pub(super) fn word(words: &Words, text: &str) -> Option<&'static str> {
 /// Common names of kinds, to suggest for a misspelled one.
 pub(super) fn names(words: &Words) -> Vec<String> {
     const FROST_PROOF: [&str; 4] = ["frostproof", "freezeless", "freeze-resistant", "non-freeze"];
-    let is_kind = |word: &str| {
-        SENSES.by_letters.get(&key(word)).is_some_and(|it| matches!(it, Sense::OfKind(kind) if *kind == word))
-    };
+    let is_kind = |word: &str| matches!(SENSES.get(&key(word)), Some(Sense::OfKind(kind)) if kind == word);
     let kinds = words.iter().map(|(word, _)| *word).filter(|word| is_kind(word));
     kinds.flat_map(|kind| FROST_PROOF.map(|frost_proof| format!("{frost_proof} {kind}"))).collect()
 }
@@ -310,10 +319,5 @@ mod tests {
         for text in ["Brass sillcock", "Roof hydrant", "FP", "frost-proof", ""] {
             assert_eq!(word(WORDS, text), None, "{text}");
         }
-    }
-
-    #[test]
-    fn choices_of_a_spelling_are_written_out() {
-        assert_eq!(expand("{a|b}c{d|}"), ["acd", "ac", "bcd", "bc"]);
     }
 }
