@@ -20,6 +20,8 @@ use crate::wall::Layer;
 const MASONRY: (f64, f64) = (0.3, 0.05);
 
 facts! {
+    AIR_SEALED = stated_yes_no("outlet.air_sealed", "whether the hole around it is sealed against room air")
+        .headings(&["Air sealed", "Air sealing", "Air seal", "Penetration sealed"]);
     SLEEVE = stated_yes_no("outlet.sleeve", "whether it passes masonry or structure in a sleeve or a clearance hole")
         .headings(&["Sleeve", "Pipe sleeve", "Clearance hole"])
         .question("Does it pass masonry or structure in a sleeve or a clearance hole?")

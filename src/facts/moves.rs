@@ -6,10 +6,10 @@ use super::columns::{
     SEAT_DEPTH, STEM, STEM_DIAMETER,
 };
 use super::def::{Def, INCH};
+use super::detail::AIR_SEALED;
 use super::heat::{LEAST_SEAT_DEPTH, boundary, solved, spec_at_depth};
 use super::outlet::{Origin, Outlet};
 use super::section::spec;
-use super::sweat::AIR_SEALED;
 use crate::expr::{Gap, Slot, Value};
 use crate::section::{Factor, Inlet, Ranged, Share, Uncertainty};
 use crate::units::{Dim, Quantity};

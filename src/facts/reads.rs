@@ -6,11 +6,10 @@ use super::columns::{
     NOMINAL_LENGTH, SEAT_DEPTH, SUPPLY, SUPPLY_INSULATION, WALL,
 };
 use super::def::{Def, Source};
-use super::detail::BLOCK_THICKNESS;
+use super::detail::{AIR_SEALED, BLOCK_THICKNESS};
 use super::hydrant::BURY_DEPTH;
 use super::ice::BLOCKED;
 use super::rows::value;
-use super::sweat::AIR_SEALED;
 use super::world::World;
 use crate::climate::{AnnualLow, Climate};
 use crate::expr::{Slot, Value};

@@ -6,11 +6,11 @@ use super::columns::{
     SUPPLY_RUN, SUPPLY_SIZE,
 };
 use super::def::{Def, INCH};
+use super::detail::AIR_SEALED;
 use super::detail::SEAT_FROM_WALL_FACE;
 use super::outlet::{All, Origin, Outlet};
 use super::site::AIR_PRESSURE;
 use super::space::{ROOM_TEMPERATURE, SHARE, wall};
-use super::sweat::AIR_SEALED;
 use super::words::METALS;
 use crate::expr::{Gap, Value};
 use crate::physics::Spread;

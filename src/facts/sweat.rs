@@ -6,8 +6,9 @@
 use super::columns::SPACE_BEHIND;
 use super::def::{
     Compute, DAY, Def, FactType, HOUR, LENGTH, RATIO, TEMPERATURE, TIME, VOLUME, computed_quantity,
-    computed_yes_no, facts, found, stated_yes_no,
+    computed_yes_no, facts, found,
 };
+use super::detail::AIR_SEALED;
 use super::heat::{boundary, solved};
 use super::outlet::{All, Fact, Outlet};
 use super::section::spec;
@@ -33,8 +34,6 @@ const CAP_RANGE: [f64; 2] = [223.15, 323.15];
 const STEP: f64 = 1.0;
 
 facts! {
-    AIR_SEALED = stated_yes_no("outlet.air_sealed", "whether the hole around it is sealed against room air")
-        .headings(&["Air sealed", "Air sealing", "Air seal", "Penetration sealed"]);
     HUMIDITY = found(
         "space.humidity",
         "relative humidity of the air around the inlet at the design low",

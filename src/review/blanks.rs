@@ -1,8 +1,9 @@
 //! Blanks of a schedule: the facts that a review assumes, and those it asks if a rule needs them.
 
+use super::alike::{self, Identity, KeyPart};
 use super::ledger::Marks;
-use super::run::{self, Identity, KeyPart};
-use super::{Absence, Shown, judge};
+use super::shown;
+use super::{Absence, Shown};
 use crate::expr::Slot;
 use crate::facts::{self, CATALOGUE, Fact, Origin, Source, World};
 use crate::schedule::Row;
@@ -46,7 +47,7 @@ impl<'r> Blanks<'r> {
     /// Takes in a row and what it states.
     pub(super) fn see(&mut self, row: &'r Row, stated: &[Option<Fact>]) {
         let is_counted = stated[usize::from(facts::slot(facts::columns::QUANTITY).0)].is_some();
-        let key = (run::key(stated, &BTreeSet::new()), is_counted);
+        let key = (alike::key(stated, &BTreeSet::new()), is_counted);
         let kind = *self.alike.entry(key).or_insert_with(|| {
             self.kinds.push(Kind { first: row, rows: 0 });
             self.kinds.len() - 1
@@ -101,7 +102,7 @@ fn of_kind(world: &World, row: &Row) -> Vec<(Key, Shown)> {
             Origin::Assumed(why) => Some(why.clone()),
             _ => None,
         };
-        let shown = judge::shown(slot, &fact, rules);
+        let shown = shown::shown(slot, &fact, rules);
         let value = || match &shown.value {
             Ok(value) => Ok(KeyPart::of(slot, value)),
             Err(absence) => Err(absence.clone()),

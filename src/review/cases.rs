@@ -1,6 +1,6 @@
 //! Runs the cases that rules carry.
 
-use super::judge::{self, verdict};
+use super::verdict::{outcome, verdict};
 use crate::diag::Location;
 use crate::facts::{Facts, World};
 use crate::ruleset::{NoOpenCase, Outcome};
@@ -30,7 +30,7 @@ pub fn try_cases(world: &World) -> Vec<CaseResult> {
         rule: rule.id.clone(),
         case: case.name.clone(),
         wanted: case.gives,
-        found: judge::outcome(rule, &world.outlet_of(&case.given)),
+        found: outcome(rule, &world.outlet_of(&case.given)),
         place: case.place.clone(),
     });
     run.collect()

@@ -1,6 +1,6 @@
 //! Outlets through a cold spell: which of them ice blocks, in what order, after how long.
 
-use super::run::{Identity, KeyPart, key};
+use super::alike::{Identity, KeyPart, key};
 use super::settle::complete_combinations;
 use super::sheet::no_mark;
 use super::{Absence, Progress, Shown, ledger};
@@ -236,7 +236,7 @@ fn at_worst(
     let rules = &outlet.world().job().rules;
     let taken = given.into_iter().map(|(slot, value)| {
         let fact = Fact { value: Ok(value), origin: Origin::Supposed };
-        super::judge::shown(slot, &fact, rules)
+        super::shown::shown(slot, &fact, rules)
     });
     Some((followed, taken.collect()))
 }

@@ -1,44 +1,16 @@
-//! One rule on one outlet.
+//! The comment of one rule on one outlet.
 
+use super::decides::decided_by;
 use super::settle::{self, Trial, Trials};
-use super::{Absence, Comment, Open, Piece, RuleCard, Settled, Shown, questions};
+use super::shown::{heading, name, shown};
+use super::verdict::verdict;
+use super::{Absence, Comment, Open, Piece, RuleCard, Settled, Shown};
 use crate::expr::{Gap, Part, Slot, Template};
-use crate::facts::{self, Fact, Origin, Outlet};
+use crate::facts::{self, Origin, Outlet};
 use crate::ruleset::{Basis, Outcome, Rule, Rules};
-use crate::truth::Truth;
-use crate::units::{Dim, Measure, Rounding, Show};
+use crate::units::{Dim, Measure};
 use std::collections::BTreeSet;
 use std::sync::Arc;
-
-/// Outcome of a rule on an outlet: the implication *applies → needs* in three values. A rule that says what *close* gives
-/// is broken where the best estimates break it.
-pub(super) fn verdict(rule: &Rule, outlet: &Outlet<'_>) -> Result<Outcome, Gap> {
-    let applies = rule.applies.as_ref().map_or(Truth::True, |it| it.truth(outlet));
-    if applies == Truth::False {
-        return Ok(Outcome::DoesNotApply);
-    }
-    match applies.implies(rule.needs.truth(outlet)) {
-        Truth::True => Ok(Outcome::NoComment),
-        Truth::False => Ok(rule.outcome),
-        Truth::Unknown(gap) if rule.close.is_some() && gap.is_only_close() && fails_at_best(rule, outlet) => {
-            Ok(rule.outcome)
-        }
-        Truth::Unknown(gap) => Err(gap),
-    }
-}
-
-fn fails_at_best(rule: &Rule, outlet: &Outlet<'_>) -> bool {
-    let applies = rule.applies.as_ref().map_or(Truth::True, |it| it.truth_at_best(outlet));
-    applies.implies(rule.needs.truth_at_best(outlet)) == Truth::False
-}
-
-/// Outcome of a rule on an outlet, with nobody to ask.
-pub(super) fn outcome(rule: &Rule, outlet: &Outlet<'_>) -> Outcome {
-    verdict(rule, outlet).unwrap_or_else(|gap| match rule.close {
-        Some(close) if gap.is_only_close() => close,
-        _ => Outcome::Clarify,
-    })
-}
 
 /// A comparison too close to call: *clarify* with the facts of which one alone can decide it, the one that narrows most
 /// first, otherwise what the rule says that close gives.
@@ -156,11 +128,8 @@ fn open(rule: &Rule, gap: &Gap, tried: &Trials<'_>, outlet: &Outlet<'_>) -> Open
         (shown(slot, &outlet.fact(slot), rules), close.right)
     });
     let would_settle: Vec<Settled> = tried.trials.iter().map(|trial| trial.settled(rules)).collect();
-    let decided_by = if tried.common.is_some() {
-        Vec::new()
-    } else {
-        questions::decided_by(rule, outlet, gap, &would_settle)
-    };
+    let decided_by =
+        if tried.common.is_some() { Vec::new() } else { decided_by(rule, outlet, gap, &would_settle) };
     Open {
         missing: tried
             .deciding
@@ -206,35 +175,4 @@ impl Reader<'_, '_> {
         }
         shown
     }
-}
-
-/// A fact or setting, for printing.
-pub(super) fn shown(slot: Slot, fact: &Fact, rules: &Rules) -> Shown {
-    let measure = fact.value.as_ref().ok().and_then(super::measure).unwrap_or(Measure::Of(Dim::NONE));
-    Shown {
-        name: name(slot, rules),
-        heading: heading(slot, rules),
-        value: fact.value.clone().map_err(|gap| Absence::of(&gap)),
-        show: show_of(slot, measure, rules),
-        origin: fact.origin.clone(),
-    }
-}
-
-/// How a fact or setting is printed; a share that is set in percent is printed in percent.
-fn show_of(slot: Slot, measure: Measure, rules: &Rules) -> Show {
-    const PERCENT: Show = Show::new(("%", 1), ("%", 1), Rounding::Nearest);
-    let in_percent = rules.setting(slot).is_some_and(|it| it.text.trim_end().ends_with('%'));
-    if in_percent && measure == Measure::Of(Dim::NONE) { PERCENT } else { facts::show_of(slot, measure) }
-}
-
-pub(super) fn name(slot: Slot, rules: &Rules) -> Arc<str> {
-    match (facts::name(slot), rules.called(slot)) {
-        (Some(name), _) => name.clone(),
-        (None, Some((name, _))) => name.clone(),
-        (None, None) => "".into(),
-    }
-}
-
-fn heading(slot: Slot, rules: &Rules) -> Arc<str> {
-    rules.called(slot).map_or_else(|| facts::heading(slot), |(_, about)| about.clone())
 }

@@ -1,6 +1,6 @@
 //! What was assumed and what was answered: each once, however many outlets it concerns.
 
-use super::judge::shown;
+use super::shown::shown;
 use super::{Answered, Assumption, Findings, OutletReview, Shown, Spotted, Tally};
 use crate::diag::Location;
 use crate::expr::{Slot, Value};

@@ -1,16 +1,20 @@
 //! Applies rules to outlets: comments, what would decide unresolved ones, assumptions and questions. Contains no wording:
 //! comments carry the pieces of their text and the values in them, for a report to print.
 
+mod alike;
 mod blanks;
 mod cases;
 mod cold_spell;
+mod decides;
 mod judge;
 mod ledger;
 mod questions;
 mod run;
 mod settle;
 mod sheet;
+mod shown;
 mod understood;
+mod verdict;
 
 pub use blanks::Blank;
 pub use cases::{CaseResult, lacking_cases, try_cases};

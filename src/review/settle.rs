@@ -1,7 +1,8 @@
 //! What would decide an unresolved rule: it is tried with every plausible combination of answers to what is missing.
 
 use super::Settled;
-use super::judge::{self, name};
+use super::shown::name;
+use super::verdict;
 use crate::expr::{Gap, Readings, Slot, Value};
 use crate::facts::{self, Outlet};
 use crate::ruleset::{Outcome, Rule, Rules};
@@ -57,12 +58,12 @@ struct Candidates {
 }
 
 /// Tries every plausible combination. If a missing fact has no list of answers, or there are too many combinations,
-/// varies
-/// one fact at a time and keeps the fact that decides most often. Returns no trials if none decides anything.
+/// varies one
+/// fact at a time and keeps the fact that decides most often. Returns no trials if none decides anything.
 pub(super) fn try_answers<'w>(rule: &Rule, outlet: &Outlet<'w>, gap: &Gap) -> Trials<'w> {
     let attempt = |given: Given| {
         let outlet = outlet.suppose(&given);
-        let outcome = judge::outcome(rule, &outlet);
+        let outcome = verdict::outcome(rule, &outlet);
         Trial { given, outlet, outcome }
     };
     let named = named_by(rule, &outlet.world().job().rules);
@@ -165,8 +166,7 @@ fn candidate_lists(gap: &Gap, named: &BTreeSet<Slot>) -> Option<Vec<Candidates>>
 }
 
 /// Answers to try for a fact. Of one that a test names, every word counts; of another, what lies between the best and
-/// the
-/// worst follows from them.
+/// the worst follows from them.
 fn candidates(slot: Slot, named: &BTreeSet<Slot>, extremes: bool) -> Option<Candidates> {
     let all = facts::every(slot);
     let is_named = named.contains(&slot);
@@ -194,8 +194,7 @@ fn is_silent(outcome: Outcome) -> bool {
 }
 
 /// A value over all trials: a quantity that spans them, with the used value that prints on the safe side; any other
-/// value
-/// only if all have the same.
+/// value only if all have the same.
 pub(super) fn envelope(slot: Slot, trials: &[Trial<'_>]) -> Option<Value> {
     let values = trials.iter().map(|trial| trial.outlet.get(slot).ok()).collect::<Option<Vec<&Value>>>()?;
     let first = *values.first()?;

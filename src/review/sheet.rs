@@ -1,6 +1,6 @@
 //! One mark's outlets with everything behind their figures.
 
-use super::{Absence, OutletReview, Review, Shown, judge};
+use super::{Absence, OutletReview, Review, Shown, shown::shown};
 use crate::diag::{Diagnostic, Location};
 use crate::facts::{Def, ON_SHEET, SectionSheet, World, section_sheet, slot};
 use std::sync::Arc;
@@ -38,7 +38,7 @@ pub fn sheets(world: &World, review: &Review, mark: &str) -> Result<Vec<Sheet>, 
         let unread =
             ON_SHEET.iter().filter(|def| !outlet.findings.facts.iter().any(|it| &*it.name == def.name));
         let more = own.iter().flat_map(|own| {
-            let shown = |def: &&Def| judge::shown(slot(def), &own.fact(slot(def)), &world.job().rules);
+            let shown = |def: &&Def| shown(slot(def), &own.fact(slot(def)), &world.job().rules);
             unread.clone().map(shown)
         });
         let more = more.collect();

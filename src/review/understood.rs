@@ -1,8 +1,9 @@
 //! What was understood of a schedule, cell by cell, before any review: no rule is tried and no climate is needed.
 
+use super::Shown;
+use super::alike::Identity;
 use super::blanks::{Blank, Blanks};
-use super::run::Identity;
-use super::{Shown, judge};
+use super::shown::shown;
 use crate::diag::{Diagnostic, Location, Position};
 use crate::expr::Slot;
 use crate::facts::{self, Fact, Origin, VOCABULARY, World};
@@ -113,7 +114,7 @@ impl ReadOutlet {
             let fact = fact.as_ref()?;
             let is_identity = facts::is_identity(slot);
             let elsewhere = elsewhere(slot, &fact.origin);
-            Some(Stated { fact: judge::shown(slot, fact, &job.rules), is_identity, elsewhere })
+            Some(Stated { fact: shown(slot, fact, &job.rules), is_identity, elsewhere })
         });
         Self { mark, place: row.place(&job.schedule.file), facts: given.collect() }
     }

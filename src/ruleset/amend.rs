@@ -1,7 +1,7 @@
 //! Amendments: changes to the rules by a region, a company or a job.
 
 use super::error::{RuleError, unknown};
-use super::load::Loader;
+use super::loader::Loader;
 use super::{Amended, Amendment, Basis, Brought, Dropped, Level, Note, Noted, ReviseOn};
 use crate::diag::{Diagnostic, Diagnostics};
 use crate::expr::same_text;

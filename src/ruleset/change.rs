@@ -2,7 +2,7 @@
 
 use super::error::RuleError;
 use super::layers::{Amended, Change, Note, Noted, Part};
-use super::load::Loader;
+use super::loader::Loader;
 use super::read::{read_once, read_see, read_wording};
 use super::{AllNames, Basis, Level, Outcome, Rule};
 use crate::diag::Diagnostics;

@@ -2,7 +2,7 @@
 
 use super::amend::Header;
 use super::error::{RuleError, unknown};
-use super::load::Loader;
+use super::loader::Loader;
 use super::{Level, RuleFile, Rules};
 use crate::diag::Diagnostics;
 use crate::input::{Key, Kind, Node, text, yaml};

@@ -2,33 +2,13 @@
 
 use super::amend::Header;
 use super::error::RuleError;
+use super::loader::{Brought, Loader, RuleFile};
 use super::{CodeFile, Level, Preset, Rules};
 use crate::diag::{Diagnostics, Location};
-use crate::expr::{Names, Slot};
-use crate::input::{Kind, Node, text, yaml};
+use crate::expr::Names;
+use crate::input::{Node, text, yaml};
 use std::collections::BTreeSet;
 use std::path::{Component, Path, PathBuf};
-use std::sync::Arc;
-
-/// A rule file.
-#[derive(Clone, Copy, Debug)]
-pub struct RuleFile<'f> {
-    /// The name people know it by.
-    pub name: &'f str,
-    /// Its bytes.
-    pub bytes: &'f [u8],
-}
-
-/// A rule file that a person brings, or an amendment in a job.
-#[derive(Clone, Debug)]
-pub struct Brought {
-    /// Its contents.
-    pub node: Node,
-    /// The level of an amendment that does not state one.
-    pub level: Level,
-    /// The name of an amendment in a job that does not state one; `None` for a file.
-    pub called: Option<Arc<str>>,
-}
 
 /// The rules and amendments shipped with the program that a job uses.
 #[derive(Clone, Copy, Debug, Default)]
@@ -39,16 +19,6 @@ pub struct Shipped<'f> {
     pub code: Option<(&'f CodeFile, Option<u16>)>,
     /// The preset, with its name.
     pub preset: Option<(&'f str, RuleFile<'f>)>,
-}
-
-/// What is loaded so far.
-pub(super) struct Loader<'f> {
-    /// The names that rules may use.
-    pub facts: &'f dyn Names,
-    /// The first slot after those of the facts.
-    pub first: u16,
-    pub rules: Rules,
-    pub errors: Diagnostics,
 }
 
 /// Loads sets and amendments. `facts` are the names that rules may use; `first` is the first slot after them.
@@ -111,22 +81,6 @@ impl Loader<'_> {
             }
             is_new
         });
-    }
-
-    /// The slot after those of the settings and tables so far.
-    pub(super) fn next_slot(&self) -> Slot {
-        let used = self.rules.settings.len() + self.rules.tables.len();
-        let used = u16::try_from(used).unwrap_or(u16::MAX - self.first);
-        Slot(self.first.saturating_add(used))
-    }
-}
-
-impl Brought {
-    fn is_amendment(&self) -> bool {
-        let named = |entries: &[(_, _)]| {
-            entries.iter().any(|(key, _): &(crate::input::Key, Node)| key.text == "amendment")
-        };
-        self.called.is_some() || matches!(&self.node.kind, Kind::Map(entries) if named(entries))
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::amend::slug;
 use super::error::RuleError;
-use super::load::Loader;
+use super::loader::Loader;
 use super::settings::Setting;
 use super::{AllNames, Amended, Basis, Case, Outcome, Rule, Set};
 use crate::diag::{Diagnostics, Location, Position, capital};

@@ -6,7 +6,7 @@ use crate::diag::Diagnostics;
 use crate::expr::{Names, Slot, Type};
 use crate::input::{Fields, Key, Kind, Node};
 use crate::ruleset::error::{MOST_ROWS, RuleError, unknown};
-use crate::ruleset::load::Loader;
+use crate::ruleset::loader::Loader;
 use crate::ruleset::settings::{measure_of, quantity};
 use crate::ruleset::{Amended, Note, Noted};
 use crate::units::{Measure, Quantity};

@@ -1,0 +1,103 @@
+//! Which outlets are alike: those that agree in every fact a rule can read.
+
+use crate::expr::{Slot, Value};
+use crate::facts::columns::{BACKFLOW_DEVICE, KIND, LOCATION, MARK, QUANTITY};
+use crate::facts::{self, Def, Fact, World};
+use crate::ruleset::Rule;
+use crate::schedule::Row;
+use std::collections::BTreeSet;
+use std::sync::Arc;
+
+/// A stated fact as a key: its slot, and its value or the fact that it cannot be read.
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum KeyPart {
+    /// With its band: alike in the value used is not alike.
+    Number(u16, [u64; 3]),
+    Text(u16, Arc<str>),
+    YesNo(u16, bool),
+    Unreadable(u16),
+}
+
+impl KeyPart {
+    /// A value of a fact.
+    pub(super) fn of(slot: Slot, value: &Value) -> Self {
+        match value {
+            Value::Quantity(it) => Self::Number(slot.0, [it.is, it.low, it.high].map(f64::to_bits)),
+            Value::Text(text) => Self::Text(slot.0, text.clone()),
+            Value::YesNo(yes) => Self::YesNo(slot.0, *yes),
+            Value::List(words) => Self::Text(slot.0, words.join("\n").into()),
+        }
+    }
+}
+
+/// The identity facts that some rule reads after all.
+pub(super) fn told_apart_by(world: &World) -> BTreeSet<Slot> {
+    let rules = &world.job().rules;
+    let of_tables = rules.tables.iter().flat_map(|table| table.by.iter().map(|key| key.slot));
+    let read: BTreeSet<Slot> = rules.rules.iter().flat_map(Rule::slots).chain(of_tables).collect();
+    facts::identity().filter(|slot| read.contains(slot)).collect()
+}
+
+pub(super) fn is_identity(slot: Slot, apart: &BTreeSet<Slot>) -> bool {
+    facts::is_identity(slot) && !apart.contains(&slot)
+}
+
+/// What an outlet is as far as any fact goes, but for the identity facts not named in `apart`.
+pub(super) fn key(stated: &[Option<Fact>], apart: &BTreeSet<Slot>) -> Vec<KeyPart> {
+    let numbered = stated.iter().zip(0..);
+    let parts = numbered.filter_map(|(fact, number): (_, u16)| {
+        let fact = fact.as_ref()?;
+        let slot = Slot(number);
+        if is_identity(slot, apart) {
+            return None;
+        }
+        Some(match &fact.value {
+            // What a kind is called tells where it closes, and a device's words tell its standard: these count.
+            Ok(Value::Text(_)) if [KIND, BACKFLOW_DEVICE].map(facts::slot).contains(&slot) => {
+                KeyPart::Text(number, written(fact))
+            }
+            Ok(value) => KeyPart::of(slot, value),
+            // Words that leave a fact open are quoted.
+            Err(gap) => match gap.absent.get(&slot) {
+                Some(why) => KeyPart::Text(number, why.clone()),
+                None => KeyPart::Unreadable(number),
+            },
+        })
+    });
+    parts.collect()
+}
+
+fn written(fact: &Fact) -> Arc<str> {
+    fact.origin.written().cloned().unwrap_or_default()
+}
+
+/// Which outlet a row is.
+pub(super) struct Identity {
+    /// Its mark, or `row 7`.
+    pub mark: Arc<str>,
+    /// How many; `None` where not stated.
+    pub quantity: Option<f64>,
+    /// Where it is.
+    pub location: Option<Arc<str>>,
+}
+
+impl Identity {
+    pub(super) fn of(row: &Row, stated: &[Option<Fact>]) -> Self {
+        let own = |def: &Def| {
+            stated[usize::from(facts::slot(def).0)].as_ref().and_then(|it| it.value.as_ref().ok())
+        };
+        let text = |def| match own(def) {
+            Some(Value::Text(text)) => Some(text.clone()),
+            _ => None,
+        };
+        let quantity = match own(QUANTITY) {
+            Some(Value::Quantity(quantity)) => Some(quantity.is),
+            _ => None,
+        };
+        Self {
+            mark: text(MARK).unwrap_or_else(|| format!("row {}", row.number).into()),
+            quantity,
+            location: text(LOCATION),
+        }
+    }
+}

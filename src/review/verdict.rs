@@ -1,0 +1,36 @@
+//! The outcome of one rule on one outlet.
+
+use crate::expr::Gap;
+use crate::facts::Outlet;
+use crate::ruleset::{Outcome, Rule};
+use crate::truth::Truth;
+
+/// Outcome of a rule on an outlet: the implication *applies → needs* in three values. A rule that says what *close* gives
+/// is broken where the best estimates break it.
+pub(super) fn verdict(rule: &Rule, outlet: &Outlet<'_>) -> Result<Outcome, Gap> {
+    let applies = rule.applies.as_ref().map_or(Truth::True, |it| it.truth(outlet));
+    if applies == Truth::False {
+        return Ok(Outcome::DoesNotApply);
+    }
+    match applies.implies(rule.needs.truth(outlet)) {
+        Truth::True => Ok(Outcome::NoComment),
+        Truth::False => Ok(rule.outcome),
+        Truth::Unknown(gap) if rule.close.is_some() && gap.is_only_close() && fails_at_best(rule, outlet) => {
+            Ok(rule.outcome)
+        }
+        Truth::Unknown(gap) => Err(gap),
+    }
+}
+
+fn fails_at_best(rule: &Rule, outlet: &Outlet<'_>) -> bool {
+    let applies = rule.applies.as_ref().map_or(Truth::True, |it| it.truth_at_best(outlet));
+    applies.implies(rule.needs.truth_at_best(outlet)) == Truth::False
+}
+
+/// Outcome of a rule on an outlet, with nobody to ask.
+pub(super) fn outcome(rule: &Rule, outlet: &Outlet<'_>) -> Outcome {
+    verdict(rule, outlet).unwrap_or_else(|gap| match rule.close {
+        Some(close) if gap.is_only_close() => close,
+        _ => Outcome::Clarify,
+    })
+}
