@@ -15,6 +15,12 @@ use std::sync::Arc;
 
 /// Nominal lengths that are listed, in.
 pub(super) const NOMINAL_LENGTHS: [f64; 6] = [4.0, 6.0, 8.0, 10.0, 12.0, 14.0];
+
+/// Nominal lengths that are listed, m, the shortest first.
+pub fn nominal_lengths() -> impl Iterator<Item = f64> {
+    NOMINAL_LENGTHS.into_iter().map(|inches| inches * INCH)
+}
+
 /// Usual nominal length less seat depth, m: manufacturers' drawings show 1/2 to 1 in (no published source).
 pub(super) const USUAL_OFFSET: Spread = Spread::new(0.5 * INCH, 0.75 * INCH, INCH);
 

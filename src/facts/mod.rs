@@ -13,8 +13,9 @@ mod def;
 pub(crate) mod detail;
 mod doubtful_space;
 mod drain;
+mod edits;
 mod energy;
-mod heat;
+pub(crate) mod heat;
 mod hydrant;
 pub(crate) mod ice;
 mod memo;
@@ -42,6 +43,8 @@ pub use catalogue::{
     heading, identity, is_identity, name, of_the_place, plausible, range_note, show_of, slot_named,
 };
 pub use def::{Assumed, Blank, Catalogue, Compute, Def, Entry, FactType, PlausibleValues, RangeEnd, Source};
+pub use assumed::nominal_lengths;
+pub use edits::{Edit, as_written};
 pub use moves::{Move, moves, narrowing};
 pub use open::{open, open_rules, open_rules_with, open_to_read};
 pub use outlet::{Fact, Origin, Outlet};

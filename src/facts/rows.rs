@@ -118,7 +118,12 @@ fn answers(sources: &Sources<'_>, given: &mut Given) {
 /// Product data of the model that the row, or else the job, names.
 fn product_data(Sources { job, row }: &Sources<'_>, given: &mut Given) {
     let named = row.cells.iter().find(|cell| is(cell, MODEL)).or_else(|| default(job, MODEL));
-    let Some(cells) = job.products.as_ref().zip(named).and_then(|(it, cell)| it.of(&cell.text)) else {
+    let Some(cells) = job
+        .products
+        .as_ref()
+        .zip(named)
+        .and_then(|(products, cell)| products.of(&cell.text, &row.cells, &JOB_VOCABULARY))
+    else {
         return;
     };
     // The seat depth of another length says nothing of this one.

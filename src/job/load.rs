@@ -152,7 +152,7 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
     }
     let usual = usual_model(&job, words.vocabulary);
     if let (Some(products), Some(cell)) = (&job.products, usual)
-        && products.of(&cell.text).is_none()
+        && !products.has(&cell.text)
     {
         problems.push(products.no_model(&cell.text, &cell.place));
     }

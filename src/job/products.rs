@@ -28,7 +28,10 @@ pub struct Products {
 #[derive(Clone, Debug, PartialEq)]
 struct Model {
     name: Arc<str>,
+    /// What it is in every length.
     cells: Vec<Cell>,
+    /// What it is in each of its lengths; blank if it is described once.
+    lengths: Vec<Vec<Cell>>,
 }
 
 impl Products {
@@ -139,8 +142,11 @@ impl Products {
             self.problems.push(Diagnostic::new(place.clone(), "is not a model's name").text(name));
             return Ok(());
         }
-        if self.models.contains_key(&key) {
-            let what = "is a model described twice; the first is used";
+        let length = number(&cells, vocabulary.nominal_length);
+        if let Some(known) = self.models.get(&key)
+            && !known.is_another_length(length, vocabulary)
+        {
+            let what = "is a model described twice in one length; the first is used";
             self.problems.push(Diagnostic::new(place.clone(), what).text(name));
             return Ok(());
         }
@@ -173,13 +179,34 @@ impl Products {
             self.problems.push(Diagnostic::new(at, what).text(text));
         }
         own.sort_by_key(|cell| cell.term);
-        self.models.insert(key, Model { name: name.into(), cells: own });
+        match self.models.get_mut(&key) {
+            Some(known) => known.add_length(own),
+            None => {
+                let model = Model { name: name.into(), cells: own, lengths: Vec::new() };
+                self.models.insert(key, model);
+            }
+        }
         Ok(())
     }
 
-    /// What is said of a model, where the file has it.
-    pub fn of(&self, model: &str) -> Option<&[Cell]> {
-        self.models.get(&plain(model)).map(|it| it.cells.as_slice())
+    /// What is said of a model in the length that a row orders, where the file has it. A row without a length, or with
+    /// another, gets what the model's lengths have in common.
+    pub fn of(&self, model: &str, row: &[Cell], vocabulary: &Vocabulary) -> Option<&[Cell]> {
+        self.models.get(&plain(model)).map(|it| it.in_length(row, vocabulary))
+    }
+
+    /// Every model in each of its lengths: its name, its length if it has several, and what it is.
+    pub fn models(&self) -> impl Iterator<Item = (&Arc<str>, bool, &[Cell])> {
+        self.models.values().flat_map(|model| {
+            let has_lengths = !model.lengths.is_empty();
+            let one = (!has_lengths).then_some(&model.cells);
+            model.lengths.iter().chain(one).map(move |cells| (&model.name, has_lengths, cells.as_slice()))
+        })
+    }
+
+    /// Whether it has a model of this name.
+    pub(super) fn has(&self, model: &str) -> bool {
+        self.models.contains_key(&plain(model))
     }
 
     /// The problem of a model there is not.
@@ -224,6 +251,31 @@ impl Products {
 }
 
 impl Model {
+    /// Whether it is described by length, and not yet in this one.
+    fn is_another_length(&self, length: Option<f64>, vocabulary: &Vocabulary) -> bool {
+        let one = self.lengths.is_empty().then_some(&self.cells);
+        let mut known = self.lengths.iter().chain(one).map(|cells| number(cells, vocabulary.nominal_length));
+        length.is_some_and(|length| known.all(|known| known.is_some_and(|known| !alike(known, length))))
+    }
+
+    fn add_length(&mut self, cells: Vec<Cell>) {
+        if self.lengths.is_empty() {
+            self.lengths.push(self.cells.clone());
+        }
+        self.cells.retain(|own| {
+            cells.iter().any(|cell| cell.term == own.term && cell.value.is_some() && cell.value == own.value)
+        });
+        self.lengths.push(cells);
+    }
+
+    /// What it is in the length that a row orders.
+    fn in_length(&self, row: &[Cell], vocabulary: &Vocabulary) -> &[Cell] {
+        let length = |cells: &[Cell]| number(cells, vocabulary.nominal_length);
+        let ordered = length(row);
+        let is_it = |cells: &&Vec<Cell>| ordered.zip(length(cells)).is_some_and(|(a, b)| alike(a, b));
+        self.lengths.iter().find(is_it).unwrap_or(&self.cells)
+    }
+
     /// Tells what a row says otherwise.
     fn contradicted(
         &self,
@@ -233,9 +285,10 @@ impl Model {
         problems: &mut Diagnostics,
     ) {
         let at = |term| row.cells.iter().find(|cell| cell.term == term);
+        let cells = self.in_length(&row.cells, vocabulary);
         let dropped = at(vocabulary.seat_depth).is_none()
-            && number(&self.cells, vocabulary.seat_depth).is_some()
-            && seat_is_of_another_length(&row.cells, &self.cells, vocabulary);
+            && number(cells, vocabulary.seat_depth).is_some()
+            && seat_is_of_another_length(&row.cells, cells, vocabulary);
         let tell = |cell: &Cell, text: &str, place: &Location, problems: &mut Diagnostics| {
             let seat = dropped && cell.term == vocabulary.nominal_length;
             let what = format!(
@@ -249,7 +302,7 @@ impl Model {
         };
         for cell in &row.cells {
             let Some(said) = &cell.value else { continue };
-            let own = self.cells.iter().find(|it| it.term == cell.term);
+            let own = cells.iter().find(|it| it.term == cell.term);
             if let Some(own) = own
                 && own.value.as_ref().is_some_and(|value| !same(value, said))
             {
@@ -257,14 +310,14 @@ impl Model {
             }
         }
         // The seat depth of a row against the offset of its model.
-        let offset = self.cells.iter().find(|cell| cell.term == vocabulary.seat_offset);
+        let offset = cells.iter().find(|cell| cell.term == vocabulary.seat_offset);
         let (Some(seat), Some(offset)) = (at(vocabulary.seat_depth), offset) else { return };
-        if at(vocabulary.seat_offset).is_some() || number(&self.cells, vocabulary.seat_depth).is_some() {
+        if at(vocabulary.seat_offset).is_some() || number(cells, vocabulary.seat_depth).is_some() {
             return;
         }
         let nominal =
-            number(&row.cells, vocabulary.nominal_length).or(number(&self.cells, vocabulary.nominal_length));
-        let implied = implied_seat(nominal, number(&self.cells, vocabulary.seat_offset));
+            number(&row.cells, vocabulary.nominal_length).or(number(cells, vocabulary.nominal_length));
+        let implied = implied_seat(nominal, number(cells, vocabulary.seat_offset));
         if let (Some(said), Some(implied)) = (number(&row.cells, vocabulary.seat_depth), implied)
             && !alike(said, implied)
         {

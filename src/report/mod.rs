@@ -12,6 +12,7 @@ mod json;
 mod page;
 mod questions;
 mod read;
+mod remedies;
 mod sentences;
 mod settling;
 mod sheet;

@@ -45,14 +45,17 @@ fn close_call(rule: &Rule, outlet: &Outlet<'_>, gives: Outcome, open: &mut Open)
     if open.missing.is_empty() { gives } else { Outcome::Clarify }
 }
 
-/// The comment of a rule on an outlet.
-pub(super) fn comment(
-    rule: &Rule,
-    card: &Arc<RuleCard>,
-    outlet: &Outlet<'_>,
-    revise_on: &[Basis],
-) -> Comment {
-    let rules = &outlet.world().job().rules;
+/// What a rule decides of an outlet.
+pub(super) struct Decision<'w> {
+    pub outcome: Outcome,
+    /// Whether it only advises because its basis cannot require a revision.
+    lowered: bool,
+    pub open: Option<Open>,
+    trials: Vec<Trial<'w>>,
+}
+
+/// The decision of a rule on an outlet, without its wording.
+pub(super) fn decide<'w>(rule: &Rule, outlet: &Outlet<'w>, revise_on: &[Basis]) -> Decision<'w> {
     let (outcome, mut open, trials) = match verdict(rule, outlet) {
         Ok(outcome) => (outcome, None, Vec::new()),
         // A general note requires nothing: it is given wherever it can apply.
@@ -81,6 +84,18 @@ pub(super) fn comment(
         });
         settled.filter(|it| it.outcome == Outcome::Revise).for_each(|it| it.outcome = Outcome::Advise);
     }
+    Decision { outcome, lowered, open, trials }
+}
+
+/// The comment of a rule on an outlet.
+pub(super) fn comment(
+    rule: &Rule,
+    card: &Arc<RuleCard>,
+    outlet: &Outlet<'_>,
+    revise_on: &[Basis],
+) -> Comment {
+    let rules = &outlet.world().job().rules;
+    let Decision { outcome, lowered, open, trials } = decide(rule, outlet, revise_on);
     // Without a comment its figures need not be computed.
     let speaks = matches!(outcome, Outcome::Revise | Outcome::Clarify | Outcome::Advise);
     let reader = Reader { outlet, trials: &trials, rules };

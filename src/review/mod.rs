@@ -9,6 +9,7 @@ mod decides;
 mod judge;
 mod ledger;
 mod questions;
+mod remedy;
 mod run;
 mod settle;
 mod sheet;
@@ -20,6 +21,7 @@ pub use blanks::Blank;
 pub use cases::{CaseResult, lacking_cases, try_cases};
 pub use cold_spell::{Asked, ColdSpell, InSpell, Question as SpellQuestion, cold_spell, cold_spell_with};
 pub use questions::turns_of;
+pub use remedy::{Change, Finished, Remedy, Short};
 pub use run::{run, run_with};
 pub use sheet::{Sheet, sheets};
 pub use understood::{Column, InCommon, ReadOutlet, Stated, Understood, understood};
@@ -160,6 +162,8 @@ pub struct Findings {
     pub comments: Vec<Comment>,
     /// What moves its seat temperature, most first; empty if no rule that goes by it speaks.
     pub moves: Vec<Move>,
+    /// Changes that leave nothing to revise, the best first; empty if nothing asks for one, or none was proven.
+    pub remedies: Vec<Remedy>,
 }
 
 /// One row of the schedule, reviewed.

@@ -2,8 +2,9 @@
 
 use super::alike::{Identity, KeyPart, is_identity, key, told_apart_by};
 use super::judge::{card, comment};
+use super::remedy::remedies;
 use super::shown::shown;
-use super::{Comment, Findings, OutletReview, Progress, Review, ledger, questions};
+use super::{Comment, Findings, OutletReview, Progress, Review, Shown, ledger, questions};
 use crate::expr::Slot;
 use crate::facts::{self, Origin, World};
 use crate::ruleset::Outcome;
@@ -48,8 +49,9 @@ pub fn run_with(world: &World, progress: &Progress<'_>) -> Review {
             let moves = if goes_by_it { facts::moves(&outlet).unwrap_or_default() } else { Vec::new() };
             let known = outlet.known_so_far();
             let known = known.iter().filter(|(slot, _)| !is_identity(*slot, &apart));
-            let facts = known.map(|(slot, fact)| shown(*slot, fact, &job.rules)).collect();
-            Arc::new(Findings { first: row.place(&job.schedule.file), facts, comments, moves })
+            let facts: Vec<Shown> = known.map(|(slot, fact)| shown(*slot, fact, &job.rules)).collect();
+            let remedies = remedies(world, row, &outlet, &comments);
+            Arc::new(Findings { first: row.place(&job.schedule.file), facts, comments, moves, remedies })
         })
         .collect();
     let outlets: Vec<OutletReview> = job

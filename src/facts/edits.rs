@@ -1,0 +1,75 @@
+//! A row of a schedule with some of its facts changed, as somebody changes them who edits the schedule.
+
+use super::catalogue::{CATALOGUE, VOCABULARY, show_of, slot};
+use super::columns::{KIND, MODEL, NOMINAL_LENGTH};
+use super::world::World;
+use crate::expr::{Slot, Value};
+use crate::job::Scope;
+use crate::schedule::{Cell, Read, Row};
+use crate::units::System;
+use std::sync::Arc;
+
+/// A fact with the value its cell is given; `None` blanks the cell.
+pub type Edit = (Slot, Option<Value>);
+
+impl World {
+    /// A row with some of its cells changed. What the job and its product data state still fills blanks.
+    pub fn edited(&self, row: &Row, edits: &[Edit]) -> Row {
+        let place = row.place(&self.job().schedule.file);
+        let mut row = row.clone();
+        for (slot, value) in edits {
+            let Some(term) = VOCABULARY.1.iter().position(|own| own == slot) else { continue };
+            row.cells.retain(|cell| cell.term != term);
+            row.cells.extend(value.as_ref().and_then(|value| {
+                let text = as_written(*slot, value).into();
+                Some(Cell { term, place: place.clone(), text, value: Some(read(value)?) })
+            }));
+        }
+        row.cells.sort_by_key(|cell| cell.term);
+        row
+    }
+
+    /// The models of the job's product data as edits: each names a model, and blanks what a row states of the outlet
+    /// itself.
+    pub fn models(&self) -> Vec<(Arc<str>, Vec<Edit>)> {
+        let Some(products) = &self.job().products else { return Vec::new() };
+        let of_model = products.models().map(|(name, has_lengths, cells)| {
+            let mut edits: Vec<Edit> = (0..)
+                .map(Slot)
+                .zip(CATALOGUE.iter())
+                .filter(|(_, entry)| entry.def.stated_scope() == Some(Scope::Outlet))
+                .filter(|(_, entry)| entry.def.name != KIND.name)
+                .map(|(slot, _)| (slot, None))
+                .collect();
+            edits.extend(cells.iter().map(|cell| (VOCABULARY.1[cell.term], None)));
+            edits.push((slot(MODEL), Some(Value::Text(name.clone()))));
+            let own = |cell: &&Cell| VOCABULARY.1[cell.term] == slot(NOMINAL_LENGTH);
+            if has_lengths && let Some(Read::Quantity(length)) = cells.iter().find(own).and_then(|cell| cell.value.as_ref()) {
+                edits.push((slot(NOMINAL_LENGTH), Some(Value::Quantity(*length))));
+            }
+            (name.clone(), edits)
+        });
+        of_model.collect()
+    }
+}
+
+/// A value as a cell of a schedule states it.
+pub fn as_written(slot: Slot, value: &Value) -> String {
+    match value {
+        Value::Text(text) => text.to_string(),
+        Value::YesNo(yes) => if *yes { "yes" } else { "no" }.into(),
+        Value::List(words) => words.join(", "),
+        Value::Quantity(quantity) => {
+            show_of(slot, quantity.measure).value(quantity, System::Us)
+        }
+    }
+}
+
+fn read(value: &Value) -> Option<Read> {
+    Some(match value {
+        Value::Text(text) => Read::Text(text.clone()),
+        Value::YesNo(yes) => Read::YesNo(*yes),
+        Value::Quantity(quantity) => Read::Quantity(*quantity),
+        Value::List(_) => return None,
+    })
+}

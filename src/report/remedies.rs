@@ -1,0 +1,70 @@
+//! Remedies in words.
+
+use super::sentences::complete;
+use super::words::{listed, lower};
+use crate::diag::capital;
+use crate::review::{Finished, Piece, Remedy};
+use crate::units::{Rounding, Show, System};
+use std::sync::Arc;
+
+const LENGTH: Show = Show::new(("in", 2), ("mm", 0), Rounding::Up);
+/// What a length lacks is given to a tenth, and never as none.
+const LACKS: Show = Show::new(("in", 1), ("mm", 0), Rounding::Up);
+
+/// What to do, in few words: "order 10 in; use stainless screws".
+pub(super) fn what(remedy: &Remedy, system: System) -> String {
+    let changes: Vec<String> = remedy.changes.iter().map(|change| said(&change.says, system)).collect();
+    changes.join("; ")
+}
+
+/// The words of a change.
+pub(super) fn said(says: &Vec<Piece>, system: System) -> String {
+    complete(std::slice::from_ref(says), system).collect()
+}
+
+/// The remedy with what it settles and leaves, as a paragraph.
+pub(super) fn paragraph(remedy: &Remedy, system: System) -> String {
+    let mut text = format!("{}.", capital(&what(remedy, system)));
+    if let Some(short) = short(remedy, system) {
+        text.push_str(&format!(" {short}."));
+    }
+    text.push_str(&format!(" Settles {}.", listed(&remedy.answers, usize::MAX)));
+    if let Some(leaves) = leaves(remedy) {
+        text.push_str(&format!(" Still to answer: {leaves}."));
+    }
+    if let Some(cost) = remedy.cost {
+        text.push_str(&format!(" Adds ${cost:.2} each."));
+    }
+    text.push_str(&format!(" In a finished wall: {}.", finished(remedy.finished)));
+    text
+}
+
+/// "8 in is 1.9 in short".
+pub(super) fn short(remedy: &Remedy, system: System) -> Option<String> {
+    let short = remedy.short?;
+    let length = LENGTH.value(&short.length, system);
+    Some(if short.by.is > 0.0 {
+        format!("{length} is {} short", LACKS.value(&short.by, system))
+    } else {
+        let needed = LENGTH.value(&short.seat_needed, system);
+        format!("{length} is enough only if product data puts its seat at {needed} or more")
+    })
+}
+
+/// What still has to be answered: "inside stop (Freezing 4)".
+pub(super) fn leaves(remedy: &Remedy) -> Option<String> {
+    let parts = remedy.leaves.iter().map(|(rule, headings)| match headings.as_slice() {
+        [] => rule.clone(),
+        headings => format!("{} ({rule})", lower(headings)).into(),
+    });
+    let parts: Vec<Arc<str>> = parts.collect();
+    (!parts.is_empty()).then(|| listed(&parts, usize::MAX))
+}
+
+pub(super) fn finished(finished: Finished) -> &'static str {
+    match finished {
+        Finished::Yes => "yes",
+        Finished::AtThePipe => "where the pipe inside can be reached",
+        Finished::No => "no",
+    }
+}

@@ -1,0 +1,56 @@
+//! Remedies: the least changes to an outlet that leave nothing to revise. Each was reviewed again under every rule in
+//! force before it is listed.
+
+mod search;
+mod table;
+
+pub(super) use search::remedies;
+pub use table::Finished;
+
+use super::{Piece, Shown};
+use crate::units::Quantity;
+use std::sync::Arc;
+
+/// A set of changes to one outlet, proven by reviewing it with them.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Remedy {
+    /// What is changed.
+    pub changes: Vec<Change>,
+    /// Rules, by number, that had something to revise or clarify and no longer do.
+    pub answers: Vec<Arc<str>>,
+    /// Rules, by number, that still wait for information, with the headings that are missing.
+    pub leaves: Vec<(Arc<str>, Vec<Arc<str>>)>,
+    /// Whether all of it can be done in a finished wall.
+    pub finished: Finished,
+    /// What it adds to the cost of each outlet, if the job states the cost of every change in it.
+    pub cost: Option<f64>,
+    /// How far the listed length before falls short, if it orders another length.
+    pub short: Option<Short>,
+    /// What tells which outlet to order, after the changes.
+    pub order: Vec<Shown>,
+}
+
+/// One change.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Change {
+    /// Its name, as `costs:` of a job names it.
+    pub name: &'static str,
+    /// Whether it orders another outlet.
+    pub is_order: bool,
+    /// What to do.
+    pub says: Vec<Piece>,
+    /// The cells of the schedule it changes: name and heading of the fact, and its new text; `None` if it is blanked.
+    pub cells: Vec<(Arc<str>, Arc<str>, Option<Arc<str>>)>,
+}
+
+/// A listed length that is not enough, and by how much its seat falls short; not at all if only the spread of the usual
+/// seat offset is in the way.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Short {
+    /// The length.
+    pub length: Quantity,
+    /// The least seat depth that is enough.
+    pub seat_needed: Quantity,
+    /// What its own seat lacks; zero or less if it would do with a seat depth from product data.
+    pub by: Quantity,
+}

@@ -1,0 +1,413 @@
+//! The changes that can put an outlet right: what each sets, when it can be made, and its words. Which of them do is
+//! found by reviewing the outlet again.
+
+/// Whether a change can be made in a finished wall.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Finished {
+    /// From outdoors, or by a note alone.
+    Yes,
+    /// Where the pipe inside can be reached.
+    AtThePipe,
+    /// Not without opening the wall, or moving the outlet.
+    No,
+}
+
+/// A value that a change gives a fact.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum Put {
+    Word(&'static str),
+    YesNo(bool),
+    Inches(f64),
+    /// A slope, inches per foot.
+    PerFoot(f64),
+    /// The value of another fact.
+    Of(&'static str),
+    Blank,
+}
+
+/// Facts with their values.
+pub(super) type Puts = &'static [(&'static str, Put)];
+
+/// A change.
+#[derive(Debug)]
+pub(super) struct Alternative {
+    /// Its name under `costs:` of a job.
+    pub name: &'static str,
+    /// What to do; a fact's name in braces is its value after the change.
+    pub says: &'static str,
+    pub finished: Finished,
+    /// Whether it orders another outlet; all such changes together are one.
+    pub is_order: bool,
+    /// Whether product data decides it: a job with models orders one of them instead.
+    pub is_of_model: bool,
+    /// Whether it warms the seat, so that a longer outlet may complete it.
+    pub warms: bool,
+    /// Facts that must be known to be one of some words.
+    pub only: &'static [(&'static str, &'static [&'static str])],
+    /// The values to try, the first that works first.
+    pub tries: &'static [Puts],
+    /// A fact of which these values are tried with each of them, in.
+    pub steps: Option<(&'static str, &'static [f64])>,
+}
+
+use Finished::{AtThePipe, No, Yes};
+use Put::{Blank, Inches, Of, PerFoot, Word, YesNo};
+
+const USUAL: Alternative = Alternative {
+    name: "",
+    says: "",
+    finished: Yes,
+    is_order: false,
+    is_of_model: false,
+    warms: false,
+    only: &[],
+    tries: &[],
+    steps: None,
+};
+
+const CLOSES: &str = "outlet.closes";
+const DEVICE: &str = "outlet.backflow_device";
+const STANDARD: &str = "outlet.backflow_standard";
+const SPACE: &str = "outlet.space_behind";
+const STOP: &str = "outlet.inside_stop";
+const SHUTOFF: &str = "outlet.shutoff";
+const ACCESS: &str = "outlet.stop_access";
+const INSIDE: &[(&str, &[&str])] = &[(CLOSES, &["inside"])];
+const AT_FACE: &[(&str, &[&str])] = &[(CLOSES, &["face"])];
+const YARD: &[(&str, &[&str])] = &[("outlet.kind", &["yard hydrant"])];
+const COLD: &[&str] = &["crawlspace", "garage", "attic", "unheated basement"];
+
+/// A longer outlet, as the listed lengths go.
+pub(super) const LONGER: Alternative = Alternative {
+    name: "length",
+    says: "order {outlet.nominal_length}",
+    finished: AtThePipe,
+    is_order: true,
+    only: INSIDE,
+    ..USUAL
+};
+
+/// A model of the job's product data.
+pub(super) const MODEL: Alternative =
+    Alternative { name: "model", says: "order {outlet.model}", finished: AtThePipe, is_order: true, ..USUAL };
+
+/// The changes, the usual ones first.
+pub(super) const ALTERNATIVES: &[Alternative] = &[
+    Alternative {
+        name: "stainless barrel",
+        says: "order a stainless barrel",
+        finished: AtThePipe,
+        is_order: true,
+        is_of_model: true,
+        warms: true,
+        only: INSIDE,
+        tries: &[&[("outlet.barrel", Word("stainless")), ("outlet.barrel_thickness", Blank)]],
+        ..USUAL
+    },
+    Alternative {
+        name: "frostproof outlet",
+        says: "order a frostproof outlet with a built-in vacuum breaker (ASSE 1019)",
+        finished: AtThePipe,
+        is_order: true,
+        is_of_model: true,
+        warms: true,
+        only: AT_FACE,
+        tries: &[&FROSTPROOF, &[FROSTPROOF[0], FROSTPROOF[1], FROSTPROOF[2], ("outlet.barrel", Word("stainless"))]],
+        ..USUAL
+    },
+    Alternative {
+        name: "insulation off inlet",
+        says: "keep the wall's insulation off the inlet",
+        finished: AtThePipe,
+        warms: true,
+        only: INSIDE,
+        tries: &[&[("outlet.inlet_insulation", Word("held back"))]],
+        ..USUAL
+    },
+    Alternative {
+        name: "copper tail",
+        says: "run the last {outlet.supply_run} of the supply in bare copper",
+        finished: AtThePipe,
+        warms: true,
+        only: &[(CLOSES, &["inside"]), ("outlet.supply", &["PEX", "CPVC", "PVC", "polyethylene"])],
+        tries: &[&[("outlet.supply", Word("copper")), ("outlet.supply_insulation", Inches(0.0))]],
+        steps: Some(("outlet.supply_run", &[12.0, 18.0, 24.0, 36.0])),
+        ..USUAL
+    },
+    Alternative {
+        name: "bare supply",
+        says: "leave the first {outlet.supply_run} of supply bare",
+        finished: AtThePipe,
+        warms: true,
+        only: &[(CLOSES, &["inside"]), (SPACE, &["heated room", "basement"])],
+        tries: &[&[("outlet.supply_insulation", Inches(0.0))]],
+        ..USUAL
+    },
+    Alternative {
+        name: "heated space",
+        says: "move it so that inlet and supply are in a heated room",
+        finished: No,
+        warms: true,
+        only: &[(SPACE, &["crawlspace", "garage", "attic", "unheated basement", "wall cavity"])],
+        tries: &[&[(SPACE, Word("heated room"))]],
+        ..USUAL
+    },
+    Alternative {
+        name: "inside stop",
+        says: "add an inside stop-and-waste valve within reach",
+        finished: AtThePipe,
+        tries: &[&[(STOP, YesNo(true))], &[(STOP, YesNo(true)), (ACCESS, Word("open"))]],
+        ..USUAL
+    },
+    Alternative {
+        name: "shutoff",
+        says: "show a shutoff valve on its branch",
+        finished: AtThePipe,
+        tries: &[&[(SHUTOFF, YesNo(true))]],
+        ..USUAL
+    },
+    Alternative {
+        name: "pipe insulation",
+        says: "insulate the supply, {outlet.supply_insulation}",
+        finished: AtThePipe,
+        only: &[(SPACE, COLD)],
+        tries: &[&[]],
+        steps: Some(("outlet.supply_insulation", &[0.5, 1.0, 2.0])),
+        ..USUAL
+    },
+    Alternative {
+        name: "heat cable",
+        says: "add a heat cable on the supply",
+        finished: AtThePipe,
+        only: &[(SPACE, COLD)],
+        tries: &[&[("outlet.heat_cable", YesNo(true))]],
+        ..USUAL
+    },
+    Alternative {
+        name: "vacuum breaker",
+        says: "add a hose connection vacuum breaker with a break-off screw (ASSE 1011)",
+        only: AT_FACE,
+        tries: &[&[(DEVICE, Word("hose connection vacuum breaker")), (STANDARD, Word("ASSE 1011"))]],
+        ..USUAL
+    },
+    Alternative {
+        name: "built-in vacuum breaker",
+        says: "order a built-in vacuum breaker ({outlet.backflow_standard})",
+        finished: AtThePipe,
+        is_order: true,
+        is_of_model: true,
+        only: INSIDE,
+        tries: &[
+            &[(DEVICE, Word("integral vacuum breaker")), (STANDARD, Word("ASSE 1019 type A"))],
+            &[(DEVICE, Word("integral vacuum breaker")), (STANDARD, Word("ASSE 1019 type B"))],
+            &[(DEVICE, Word("dual check")), (STANDARD, Word("ASSE 1053 type B"))],
+        ],
+        ..USUAL
+    },
+    Alternative {
+        name: "pressure vacuum breaker",
+        says: "feed it through a pressure vacuum breaker (ASSE 1020) with {outlet.device_height} above the highest head",
+        finished: AtThePipe,
+        only: &[("outlet.serves", &["irrigation"])],
+        tries: &[&[
+            (DEVICE, Word("pressure vacuum breaker")),
+            (STANDARD, Word("ASSE 1020")),
+            ("outlet.device_height", Inches(12.0)),
+        ]],
+        ..USUAL
+    },
+    Alternative {
+        name: "timer vacuum breaker",
+        says: "feed the timer through a spill-resistant vacuum breaker (ASSE 1056)",
+        finished: AtThePipe,
+        only: &[("outlet.serves", &["hose timer"])],
+        tries: &[&[(DEVICE, Word("pressure vacuum breaker")), (STANDARD, Word("ASSE 1056"))]],
+        ..USUAL
+    },
+    Alternative {
+        name: "reduced-pressure assembly",
+        says: "feed it through a reduced-pressure assembly (ASSE 1013)",
+        finished: AtThePipe,
+        only: &[("outlet.serves", &["irrigation", "chemicals"])],
+        tries: &[&[(DEVICE, Word("reduced pressure principle assembly")), (STANDARD, Word("ASSE 1013"))]],
+        ..USUAL
+    },
+    Alternative {
+        name: "self-draining outlet",
+        says: "order a self-draining outlet",
+        finished: AtThePipe,
+        is_order: true,
+        is_of_model: true,
+        only: INSIDE,
+        tries: &[&[("outlet.self_draining", YesNo(true))]],
+        ..USUAL
+    },
+    Alternative {
+        name: "screws",
+        says: "use {outlet.fasteners} screws",
+        tries: &[
+            &[("outlet.fasteners", Word("stainless"))],
+            &[("outlet.fasteners", Of("outlet.flange"))],
+            &[("outlet.fasteners", Word("silicon bronze"))],
+        ],
+        ..USUAL
+    },
+    Alternative {
+        name: "joint",
+        says: "join the supply as the inlet is made: {outlet.joint}",
+        finished: AtThePipe,
+        tries: &[
+            &[("outlet.joint", Word("threaded"))],
+            &[("outlet.joint", Word("soldered"))],
+            &[("outlet.joint", Word("pressed"))],
+            &[("outlet.joint", Word("push-fit"))],
+            &[("outlet.joint", Word("crimped"))],
+        ],
+        ..USUAL
+    },
+    Alternative {
+        name: "combination inlet",
+        says: "order a combination inlet",
+        finished: AtThePipe,
+        is_order: true,
+        is_of_model: true,
+        tries: &[&[("outlet.inlet", Word("combination"))]],
+        ..USUAL
+    },
+    Alternative {
+        name: "slope",
+        says: "slope the barrel {outlet.slope} down to the outside",
+        finished: No,
+        only: INSIDE,
+        tries: &[
+            &[("outlet.slope", Of("outlet.required_slope"))],
+            &[("outlet.slope", PerFoot(0.25))],
+            &[("outlet.slope", PerFoot(0.5))],
+            &[("outlet.slope", PerFoot(1.0))],
+        ],
+        ..USUAL
+    },
+    Alternative {
+        name: "sealed flange",
+        says: "flash the flange and seal the hole against air",
+        tries: &[
+            &[("outlet.flashing", YesNo(true))],
+            &[("outlet.air_sealed", YesNo(true))],
+            &[("outlet.flashing", YesNo(true)), ("outlet.air_sealed", YesNo(true))],
+        ],
+        ..USUAL
+    },
+    Alternative {
+        name: "sleeve",
+        says: "set it in a sleeve or clearance hole",
+        finished: No,
+        tries: &[&[("outlet.sleeve", YesNo(true))]],
+        ..USUAL
+    },
+    Alternative {
+        name: "firestop",
+        says: "show a listed firestop by its system number",
+        finished: AtThePipe,
+        tries: &[&[("outlet.firestop", YesNo(true))]],
+        ..USUAL
+    },
+    Alternative {
+        name: "access panel",
+        says: "show an access panel at the inside stop",
+        finished: AtThePipe,
+        tries: &[&[(ACCESS, Word("access panel"))]],
+        ..USUAL
+    },
+    Alternative {
+        name: "height",
+        says: "raise it to {outlet.height} above grade",
+        finished: No,
+        tries: &[&[("outlet.height", Of("site.outlet_height"))]],
+        ..USUAL
+    },
+    Alternative {
+        name: "clearance",
+        says: "keep {outlet.clearance} clear in front of it",
+        only: INSIDE,
+        tries: &[&[]],
+        steps: Some(("outlet.clearance", &[8.0, 12.0, 16.0, 24.0])),
+        ..USUAL
+    },
+    Alternative {
+        name: "bury depth",
+        says: "order {outlet.bury_depth} of bury",
+        finished: No,
+        is_order: true,
+        only: YARD,
+        tries: &[&[]],
+        steps: Some(("outlet.bury_depth", &[12.0, 18.0, 24.0, 30.0, 36.0, 42.0, 48.0, 60.0, 72.0, 84.0, 96.0, 120.0])),
+        ..USUAL
+    },
+    Alternative {
+        name: "sanitary hydrant",
+        says: "order a sanitary yard hydrant (ASSE 1057)",
+        finished: No,
+        is_order: true,
+        only: YARD,
+        tries: &[&[
+            (DEVICE, Word("sanitary yard hydrant")),
+            (STANDARD, Word("ASSE 1057")),
+            ("outlet.drains_to_soil", YesNo(false)),
+        ]],
+        ..USUAL
+    },
+    Alternative {
+        name: "upstream backflow preventer",
+        says: "show a backflow preventer upstream, and mark it non-potable",
+        finished: AtThePipe,
+        only: YARD,
+        tries: &[&[("outlet.upstream_device", YesNo(true))]],
+        ..USUAL
+    },
+    Alternative {
+        name: "drainage bed",
+        says: "show a gravel bed at the drain",
+        finished: No,
+        only: YARD,
+        tries: &[&[("outlet.drainage_bed", YesNo(true))]],
+        ..USUAL
+    },
+    Alternative {
+        name: "hose off",
+        says: "have the hose taken off before winter",
+        tries: &[&[("outlet.hose_left_on", YesNo(false))]],
+        ..USUAL
+    },
+];
+
+const FROSTPROOF: [(&str, Put); 3] =
+    [(CLOSES, Word("inside")), (DEVICE, Word("integral vacuum breaker")), (STANDARD, Word("ASSE 1019 type A"))];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::expr::Type;
+    use crate::facts::{Source, entry_named};
+
+    /// Facts and words are names; a misspelled one would be a change that is never found.
+    #[test]
+    fn every_change_states_facts_and_words_that_there_are() {
+        for change in ALTERNATIVES.iter().chain([&LONGER, &MODEL]) {
+            let puts = change.tries.iter().copied().flatten();
+            let steps = change.steps.iter().map(|(fact, _)| *fact);
+            for fact in puts.clone().map(|(fact, _)| *fact).chain(steps) {
+                let entry = entry_named(fact).unwrap_or_else(|| panic!("{fact}"));
+                assert!(matches!(entry.def.source, Source::Stated { .. }), "{fact}");
+            }
+            let words = puts.filter_map(|(fact, put)| match put {
+                Word(word) => Some((*fact, *word)),
+                _ => None,
+            });
+            let only = change.only.iter().flat_map(|(fact, words)| words.iter().map(|word| (*fact, *word)));
+            for (fact, word) in words.chain(only) {
+                let Type::OneOf(words) = &entry_named(fact).unwrap().ty else { panic!("{fact}") };
+                assert!(words.contains(&word), "{fact}: {word}");
+            }
+        }
+    }
+}
