@@ -13,6 +13,9 @@ pub fn head(told: &Told) -> Vec<(&'static str, String)> {
         let named = told.amendments.iter().map(|it| Arc::from(format!("{} ({})", it.name, it.level.word())));
         lines.push(("Amended", listed(&named.collect::<Vec<_>>(), usize::MAX)));
     }
+    for figure in &told.stated {
+        lines.push(("Authority", format!("{} {}: {}", figure.what, figure.is, by_whom(&figure.by))));
+    }
     lines.extend(told.settings.iter().map(|it| ("Setting", change(it))));
     for (name, about, by) in &told.tables {
         lines.push(("Table", format!("{name}, {about}: {}", by_whom(by))));
@@ -114,6 +117,7 @@ pub fn note(note: &Note) -> String {
             "{by} takes {number} off the adopted code, {}",
             if is_region { "as the region has amended it" } else { "and the code still governs" }
         ),
+        Noted::UnusedTable { table } => format!("no rule reads {table} of {by}"),
         Noted::MayNotRevise { number, basis } => format!(
             "{by} requires revision in {number}, but its basis, {}, cannot require it here: advisory only",
             basis.word()

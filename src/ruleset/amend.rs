@@ -2,7 +2,7 @@
 
 use super::error::{RuleError, unknown};
 use super::loader::Loader;
-use super::{Amended, Amendment, Basis, Brought, Dropped, Level, Note, Noted, ReviseOn};
+use super::{Amended, Amendment, Basis, Brought, Dropped, Figure, Level, Note, Noted, ReviseOn, Rule};
 use crate::diag::{Diagnostic, Diagnostics};
 use crate::expr::same_text;
 use crate::input::{Fields, Key, Kind, Node};
@@ -45,6 +45,9 @@ impl Loader<'_> {
         // Read with the header, before the amendments were put in order.
         fields.optional("level");
         let revise_on = fields.optional("revise_on");
+        // The job reads them, whose authority and code they are.
+        let stated: Vec<(&str, &Node)> =
+            ["authority", "code"].into_iter().filter_map(|key| Some((key, fields.optional(key)?))).collect();
         let settings = fields.optional_map("settings", errors);
         let tables = fields.optional_map("tables", errors);
         let changes = fields.optional_map("change", errors);
@@ -56,11 +59,19 @@ impl Loader<'_> {
         let by = Amended { by: name, level: header.level, place };
         self.check_name(&by);
         let maps = [settings, tables, changes, drops];
-        if maps.iter().all(|map| map.is_empty()) && adds.is_empty() && revise_on.is_none() {
+        let is_empty = maps.iter().all(|map| map.is_empty()) && adds.is_empty();
+        if is_empty && revise_on.is_none() && stated.is_empty() {
             self.rules.notes.push(Note { by: by.clone(), what: Noted::Nothing });
         }
         if let Some(node) = revise_on {
             self.revise_on(node, &by);
+        }
+        for (key, node) in stated {
+            self.rules.stated.extend(figures(key, node).map(|(what, is)| Figure {
+                what,
+                is,
+                by: by.at(&node.place),
+            }));
         }
         for (key, node) in settings {
             match self.rules.settings.iter_mut().find(|setting| *setting.name == *key.text) {
@@ -116,7 +127,7 @@ impl Loader<'_> {
         if reason.is_some_and(|reason| reason.trim().is_empty()) {
             self.errors.push(RuleError::DroppedWithoutReason.at_key(key));
         }
-        let Some(index) = self.rules.rules.iter().position(|rule| *rule.id == *key.text) else {
+        let Some(index) = self.rule_named(key) else {
             return self.errors.push(self.unknown_rule(key));
         };
         let Some(reason) = reason.filter(|reason| !reason.trim().is_empty()) else { return };
@@ -133,14 +144,18 @@ impl Loader<'_> {
         self.rules.dropped.push(Dropped { rule: rule.id, number, reason: reason.into(), by });
     }
 
-    /// The error of an unknown rule, with the one that may be meant: by its id without the set, or by its number.
+    /// The index of a rule, by its id or its number.
+    pub(super) fn rule_named(&self, key: &Key) -> Option<usize> {
+        let is_named = |rule: &Rule| *rule.id == *key.text || same_text(&rule.number, &key.text);
+        self.rules.rules.iter().position(is_named)
+    }
+
+    /// The error of an unknown rule, with the one that may be meant.
     pub(super) fn unknown_rule(&self, key: &Key) -> Diagnostic {
         let rules = &self.rules;
         let error = unknown(key, "rule", rules.rules.iter().map(|rule| &rule.id));
-        if let Some(rule) = rules.rules.iter().find(|rule| same_text(&rule.number, &key.text)) {
-            return Diagnostic { nearest: Some(rule.id.to_string()), ..error };
-        }
-        match rules.dropped.iter().find(|dropped| *dropped.rule == *key.text) {
+        let is_dropped = |it: &&Dropped| *it.rule == *key.text || same_text(&it.number, &key.text);
+        match rules.dropped.iter().find(is_dropped) {
             Some(dropped) => RuleError::AlreadyDropped(&dropped.by).at_key(key),
             None => error,
         }
@@ -155,6 +170,24 @@ pub(crate) fn bases(node: &Node, errors: &mut Diagnostics) -> Option<Vec<Basis>>
         return None;
     }
     Some(list.iter().filter_map(|node| node.one_of("basis", &Basis::WORDS, errors)).collect())
+}
+
+/// The figures under a key, each as it is written: `frost depth`, `42 in`.
+fn figures(key: &str, node: &Node) -> impl Iterator<Item = (Arc<str>, Arc<str>)> {
+    let (own, entries): (Option<&Node>, &[(Key, Node)]) = match &node.kind {
+        Kind::Map(entries) => (None, entries),
+        _ => (Some(node), &[]),
+    };
+    let own = own.map(|node| (key, node)).into_iter();
+    let all = own
+        .chain(entries.iter().map(|(own, node)| (if own.text == "name" { key } else { &*own.text }, node)));
+    let written: Vec<_> = all
+        .filter_map(|(what, node)| match &node.kind {
+            Kind::Scalar { text, .. } => Some((what.replace('_', " ").into(), text.as_str().into())),
+            _ => None,
+        })
+        .collect();
+    written.into_iter()
 }
 
 /// The name of an amendment as expressions write it before a slash: `North County` is `north_county`.

@@ -16,7 +16,7 @@ const CHECKED: [&str; 4] = ["id", "applies", "needs", "cases"];
 impl Loader<'_> {
     /// Changes a rule as an entry of `change:` says.
     pub(super) fn change_rule(&mut self, key: &Key, node: &Node, by: &Amended) {
-        let Some(index) = self.rules.rules.iter().position(|rule| *rule.id == *key.text) else {
+        let Some(index) = self.rule_named(key) else {
             return self.errors.push(self.unknown_rule(key));
         };
         let before = self.errors.len();

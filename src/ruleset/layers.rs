@@ -122,6 +122,17 @@ pub struct Amendment {
     pub place: Location,
 }
 
+/// A figure of the authority, or the adopted code, that an amendment states.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Figure {
+    /// What it is: `frost depth`.
+    pub what: Arc<str>,
+    /// As it is written: `42 in`.
+    pub is: Arc<str>,
+    /// By which amendment.
+    pub by: Amended,
+}
+
 /// The bases that may require a revision, and the amendment that states them.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct ReviseOn {
@@ -198,6 +209,11 @@ pub enum Noted {
     LeavesCode {
         /// Number of the rule.
         number: Arc<str>,
+    },
+    /// It has a table that no rule reads.
+    UnusedTable {
+        /// Name of the table.
+        table: Arc<str>,
     },
     /// It requires a revision on a basis that may not require one.
     MayNotRevise {

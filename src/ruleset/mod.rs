@@ -15,7 +15,7 @@ mod told;
 
 pub(crate) use amend::bases;
 pub use codes::{Adopted, CodeFile};
-pub use layers::{Amended, Amendment, Change, Level, Note, Noted, Part, Preset, ReviseOn};
+pub use layers::{Amended, Amendment, Change, Figure, Level, Note, Noted, Part, Preset, ReviseOn};
 pub use load::{Shipped, load, load_layers};
 pub use loader::{Brought, RuleFile};
 pub use open::{IsOpen, NoOpenCase};
@@ -226,6 +226,8 @@ pub struct Rules {
     pub amendments: Vec<Amendment>,
     /// The bases that may require a revision, if an amendment or the preset states them.
     pub revise_on: Option<ReviseOn>,
+    /// Figures of the authority, and the adopted code, that amendments state.
+    pub stated: Vec<Figure>,
     /// What the report says of the amendments.
     pub notes: Vec<Note>,
 }

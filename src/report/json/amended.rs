@@ -2,7 +2,7 @@
 
 use super::super::amended::note;
 use super::values::{LocationJson, all};
-use crate::ruleset::{Amended, Amendment, Changed, Note, Part, Told};
+use crate::ruleset::{Amended, Amendment, Changed, Figure, Note, Part, Told};
 use schemars::JsonSchema;
 use serde::Serialize;
 use std::sync::Arc;
@@ -12,6 +12,8 @@ use std::sync::Arc;
 pub(super) struct AmendedJson<'r> {
     /// The amendments in the order they were applied.
     amendments: Vec<AmendmentJson<'r>>,
+    /// Figures of the authority, and the adopted code, that amendments state.
+    stated: Vec<FigureJson<'r>>,
     /// Changes of settings; the last one of a setting is in force.
     settings: Vec<SettingChangeJson<'r>>,
     /// Changes of parts of rules; the last one of a part is in force.
@@ -32,6 +34,15 @@ struct AmendmentJson<'r> {
     /// The layer: region, company, job or preset.
     level: &'static str,
     at: LocationJson<'r>,
+}
+
+#[derive(Serialize, JsonSchema)]
+struct FigureJson<'r> {
+    /// What it is: `frost depth`.
+    figure: &'r str,
+    /// As it is written.
+    is: &'r str,
+    by: ByJson<'r>,
 }
 
 #[derive(Serialize, JsonSchema)]
@@ -94,6 +105,7 @@ impl<'r> From<&'r Told> for AmendedJson<'r> {
     fn from(told: &'r Told) -> Self {
         Self {
             amendments: all(&told.amendments),
+            stated: all(&told.stated),
             settings: all(&told.settings),
             rules: all(&told.rules),
             added: all(&told.added),
@@ -117,6 +129,12 @@ impl<'r> From<&'r Amendment> for AmendmentJson<'r> {
 impl<'r> From<&'r Amended> for ByJson<'r> {
     fn from(by: &'r Amended) -> Self {
         Self { name: &by.by, level: by.level.word(), at: (&by.place).into() }
+    }
+}
+
+impl<'r> From<&'r Figure> for FigureJson<'r> {
+    fn from(figure: &'r Figure) -> Self {
+        Self { figure: &figure.what, is: &figure.is, by: (&figure.by).into() }
     }
 }
 
