@@ -6,7 +6,7 @@ use super::{Authority, Code, SOILS, Space, Stated, StatedSpell, Vocabulary};
 use crate::climate::{Climate, read_climate};
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Fields, Key, Kind, Node};
-use crate::ruleset::{Basis, Brought, bases};
+use crate::ruleset::{Basis, RuleSource, bases};
 use crate::schedule::{Cell, Chosen, ChosenRow, Homes};
 use crate::spell::MOST_DAYS;
 use crate::units::{self, Dim, HOUR, Measure};
@@ -160,8 +160,8 @@ fn read_authority(node: &Node, errors: &mut Diagnostics) -> Authority {
 
 /// Puts what amendments state of the authority and the code into a job, where the job itself does not state it. The
 /// amendment closest to the job has the last word.
-pub(super) fn put_stated(brought: &[Brought], job: &mut JobFile, errors: &mut Diagnostics) {
-    let mut brought: Vec<&Brought> = brought.iter().collect();
+pub(super) fn put_stated(brought: &[RuleSource], job: &mut JobFile, errors: &mut Diagnostics) {
+    let mut brought: Vec<&RuleSource> = brought.iter().collect();
     brought.sort_by_key(|it| std::cmp::Reverse(it.level_stated()));
     for amendment in brought {
         if let Some(node) = amendment.stated("authority") {

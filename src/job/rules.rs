@@ -5,7 +5,7 @@ use super::files::{beside, parse};
 use super::vocabulary::Words;
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Files, Kind, Node};
-use crate::ruleset::{self, Basis, Brought, CodeFile, Level, RuleFile, Rules, Shipped};
+use crate::ruleset::{self, Basis, CodeFile, Level, RuleFile, RuleSource, Rules, Shipped};
 use std::sync::Arc;
 
 /// The amendments shipped with the program: presets and codes, and those chosen.
@@ -36,7 +36,7 @@ pub(super) struct Wanted<'r> {
     /// The adopted code.
     pub code: Option<&'r Code>,
     /// What people bring.
-    pub brought: &'r [Brought],
+    pub brought: &'r [RuleSource],
 }
 
 /// Reads the rule files of a job and of the command line, and the amendments written in the job.
@@ -46,11 +46,11 @@ pub(super) fn bring(
     of_job: &[Node],
     of_command_line: &[String],
     problems: &mut Diagnostics,
-) -> Vec<Brought> {
-    let mut brought: Vec<Brought> = Vec::new();
+) -> Vec<RuleSource> {
+    let mut brought: Vec<RuleSource> = Vec::new();
     let mut file = |path: &str, level: Level, problems: &mut Diagnostics| {
         let node = parse(files, path).map_err(|problem| problems.push(problem)).ok()?;
-        brought.push(Brought { node, level, called: None });
+        brought.push(RuleSource { node, level, default_name: None });
         Some(())
     };
     for node in of_job.iter().filter(|it| !matches!(it.kind, Kind::Map(_))) {
@@ -63,8 +63,8 @@ pub(super) fn bring(
     }
     let written = of_job.iter().filter(|it| matches!(it.kind, Kind::Map(_)));
     for (index, node) in written.enumerate() {
-        let called = if index == 0 { "this job".into() } else { format!("this job ({})", index + 1) };
-        brought.push(Brought { node: node.clone(), level: Level::Job, called: Some(called.into()) });
+        let name = if index == 0 { "this job".into() } else { format!("this job ({})", index + 1) };
+        brought.push(RuleSource { node: node.clone(), level: Level::Job, default_name: Some(name.into()) });
     }
     brought
 }
@@ -111,8 +111,8 @@ pub(super) fn revise_on(
         .and_then(|it| Some((it.revise_on.clone()?, format!("preset {}", it.name).into())));
     let job = of_job.map(|bases| (bases, "the job".into()));
     let amendment = rules.revise_on.as_ref().map(|it| match it.by.level {
-        Level::Preset => (it.bases.clone(), format!("preset {}", it.by.by).into()),
-        _ => (it.bases.clone(), it.by.by.clone()),
+        Level::Preset => (it.bases.clone(), format!("preset {}", it.by.name).into()),
+        _ => (it.bases.clone(), it.by.name.clone()),
     });
     let said = preset.filter(|_| preset_is_chosen).or(job).or(amendment);
     match said {

@@ -2,7 +2,7 @@
 
 use super::error::{RuleError, unknown};
 use super::loader::Loader;
-use super::{Amended, Amendment, Basis, Brought, Dropped, Figure, Level, Note, Noted, ReviseOn, Rule};
+use super::{AmendedBy, Amendment, Basis, Dropped, Figure, Level, Note, Noted, ReviseOn, Rule, RuleSource};
 use crate::diag::{Diagnostic, Diagnostics};
 use crate::expr::same_text;
 use crate::input::{Fields, Key, Kind, Node};
@@ -10,24 +10,24 @@ use std::sync::Arc;
 
 /// What must be known of an amendment before it is read.
 pub(super) struct Header {
-    /// Its name if it does not state one.
-    pub called: Option<Arc<str>>,
+    /// The name used if the file states none.
+    pub default_name: Option<Arc<str>>,
     /// Its level.
     pub level: Level,
 }
 
 impl Header {
-    pub fn of(it: &Brought, errors: &mut Diagnostics) -> Self {
-        let entries: &[(Key, Node)] = if let Kind::Map(entries) = &it.node.kind { entries } else { &[] };
+    pub fn of(source: &RuleSource, errors: &mut Diagnostics) -> Self {
+        let entries: &[(Key, Node)] = if let Kind::Map(entries) = &source.node.kind { entries } else { &[] };
         let stated = entries.iter().find(|(key, node)| key.text == "level" && !node.is_null());
         let level = stated.and_then(|(_, node)| {
             let level = node.one_of("level", &Level::WORDS, errors)?;
-            if it.called.is_some() && level != it.level {
+            if source.default_name.is_some() && level != source.level {
                 errors.push(RuleError::LevelInJob.at(node));
             }
             Some(level)
         });
-        Self { called: it.called.clone(), level: level.unwrap_or(it.level) }
+        Self { default_name: source.default_name.clone(), level: level.unwrap_or(source.level) }
     }
 }
 
@@ -36,7 +36,7 @@ impl Loader<'_> {
     pub(super) fn read_amendment(&mut self, node: &Node, header: Header) {
         let errors = &mut self.errors;
         let Some(mut fields) = Fields::of(node, "amendment", errors) else { return };
-        let name_node = match &header.called {
+        let name_node = match &header.default_name {
             Some(_) => fields.optional("amendment"),
             None => fields.required("amendment", errors),
         };
@@ -54,9 +54,9 @@ impl Loader<'_> {
         let drops = fields.optional_map("drop", errors);
         let adds = fields.optional_list("add", errors);
         fields.finish(errors);
-        let Some(name) = name.map(Arc::from).or(header.called) else { return };
+        let Some(name) = name.map(Arc::from).or(header.default_name) else { return };
         let place = name_node.map_or_else(|| node.place.clone(), |node| node.place.clone());
-        let by = Amended { by: name, level: header.level, place };
+        let by = AmendedBy { name, level: header.level, place };
         self.check_name(&by);
         let maps = [settings, tables, changes, drops];
         let is_empty = maps.iter().all(|map| map.is_empty()) && adds.is_empty();
@@ -84,7 +84,7 @@ impl Loader<'_> {
         }
         // A table with a slash in its name replaces another.
         let is_new = |(key, _): &&(Key, Node)| !key.text.contains('/');
-        self.read_tables(&slug(&by.by), tables.iter().filter(is_new), Some(&by));
+        self.read_tables(&slug(&by.name), tables.iter().filter(is_new), Some(&by));
         for (key, node) in tables.iter().filter(|table| !is_new(table)) {
             self.replace_table(key, node, &by);
         }
@@ -94,25 +94,26 @@ impl Loader<'_> {
         for (key, node) in drops {
             self.drop_rule(key, node, &by);
         }
-        self.read_rules(&by.by, adds, Some(&by));
-        self.rules.amendments.push(Amendment { name: by.by, about, level: by.level, place: by.place });
+        self.read_rules(&by.name, adds, Some(&by));
+        self.rules.amendments.push(Amendment { name: by.name, about, level: by.level, place: by.place });
     }
 
-    /// Reports a name that is not its own, or cannot be before the slash of an id.
-    fn check_name(&mut self, by: &Amended) {
-        let mut report = |error: RuleError<'_>| self.errors.push(error.at_location(&by.place).text(&*by.by));
-        if by.by.contains('/') || by.by.trim().is_empty() {
+    /// Reports a name that is already taken, or that cannot be the prefix of an id.
+    fn check_name(&mut self, by: &AmendedBy) {
+        let mut report =
+            |error: RuleError<'_>| self.errors.push(error.at_location(&by.place).text(&*by.name));
+        if by.name.contains('/') || by.name.trim().is_empty() {
             report(RuleError::NotAnAmendmentName);
         }
-        if let Some(other) = self.rules.amendments.iter().find(|it| slug(&it.name) == slug(&by.by)) {
+        if let Some(other) = self.rules.amendments.iter().find(|it| slug(&it.name) == slug(&by.name)) {
             report(RuleError::DuplicateAmendment(&other.place));
         }
-        if let Some(set) = self.rules.sets.iter().find(|set| slug(&set.name) == slug(&by.by)) {
+        if let Some(set) = self.rules.sets.iter().find(|set| slug(&set.name) == slug(&by.name)) {
             report(RuleError::AmendmentNamedAsSet(&set.place));
         }
     }
 
-    fn revise_on(&mut self, node: &Node, by: &Amended) {
+    fn revise_on(&mut self, node: &Node, by: &AmendedBy) {
         let Some(bases) = bases(node, &mut self.errors) else { return };
         let by = by.at(&node.place);
         let above = self.rules.revise_on.as_ref().map(|it| &it.by).filter(|it| by.overrules(it));
@@ -122,7 +123,7 @@ impl Loader<'_> {
         self.rules.revise_on = Some(ReviseOn { bases, by });
     }
 
-    fn drop_rule(&mut self, key: &Key, node: &Node, by: &Amended) {
+    fn drop_rule(&mut self, key: &Key, node: &Node, by: &AmendedBy) {
         let reason = node.text("reason", &mut self.errors);
         if reason.is_some_and(|reason| reason.trim().is_empty()) {
             self.errors.push(RuleError::DroppedWithoutReason.at_key(key));
@@ -150,7 +151,7 @@ impl Loader<'_> {
         self.rules.rules.iter().position(is_named)
     }
 
-    /// The error of an unknown rule, with the one that may be meant.
+    /// The error for an unknown rule. Suggests the rule probably meant.
     pub(super) fn unknown_rule(&self, key: &Key) -> Diagnostic {
         let rules = &self.rules;
         let error = unknown(key, "rule", rules.rules.iter().map(|rule| &rule.id));

@@ -1,7 +1,7 @@
 //! The effects of all amendments, for reports and listings.
 
 use super::{
-    Adopted, Amended, Amendment, Basis, Dropped, Figure, Level, Note, Noted, Outcome, Part, Rule, Rules,
+    Adopted, AmendedBy, Amendment, Basis, Dropped, Figure, Level, Note, Noted, Outcome, Part, Rule, Rules,
 };
 use crate::expr::Slot;
 use std::collections::BTreeSet;
@@ -23,9 +23,9 @@ pub struct Told {
     /// Changes of rules.
     pub rules: Vec<Changed>,
     /// Rules that were added: number, title, by which amendment.
-    pub added: Vec<(Arc<str>, Arc<str>, Amended)>,
+    pub added: Vec<(Arc<str>, Arc<str>, AmendedBy)>,
     /// Tables that were added or replaced: name, description, by which amendment.
-    pub tables: Vec<(Arc<str>, Arc<str>, Amended)>,
+    pub tables: Vec<(Arc<str>, Arc<str>, AmendedBy)>,
     /// Rules that were dropped.
     pub dropped: Vec<Dropped>,
     /// Other effects to list.
@@ -46,11 +46,11 @@ pub struct Changed {
     /// The text after.
     pub is: Arc<str>,
     /// By which amendment.
-    pub by: Amended,
+    pub by: AmendedBy,
 }
 
 /// Whether a report lists a change: not what the adopted code itself changes.
-fn is_listed(by: &Amended) -> bool {
+fn is_listed(by: &AmendedBy) -> bool {
     by.level != Level::Code
 }
 

@@ -2,7 +2,7 @@
 
 use super::super::amended::note;
 use super::values::{LocationJson, all};
-use crate::ruleset::{Amended, Amendment, Changed, Figure, Note, Part, Told};
+use crate::ruleset::{AmendedBy, Amendment, Changed, Figure, Note, Part, Told};
 use schemars::JsonSchema;
 use serde::Serialize;
 use std::sync::Arc;
@@ -126,9 +126,9 @@ impl<'r> From<&'r Amendment> for AmendmentJson<'r> {
     }
 }
 
-impl<'r> From<&'r Amended> for ByJson<'r> {
-    fn from(by: &'r Amended) -> Self {
-        Self { name: &by.by, level: by.level.word(), at: (&by.place).into() }
+impl<'r> From<&'r AmendedBy> for ByJson<'r> {
+    fn from(by: &'r AmendedBy) -> Self {
+        Self { name: &by.name, level: by.level.word(), at: (&by.place).into() }
     }
 }
 
@@ -157,14 +157,14 @@ impl<'r> From<&'r Changed> for RuleChangeJson<'r> {
     }
 }
 
-impl<'r> From<&'r (Arc<str>, Arc<str>, Amended)> for AddedRuleJson<'r> {
-    fn from((number, title, by): &'r (Arc<str>, Arc<str>, Amended)) -> Self {
+impl<'r> From<&'r (Arc<str>, Arc<str>, AmendedBy)> for AddedRuleJson<'r> {
+    fn from((number, title, by): &'r (Arc<str>, Arc<str>, AmendedBy)) -> Self {
         Self { number, title, by: by.into() }
     }
 }
 
-impl<'r> From<&'r (Arc<str>, Arc<str>, Amended)> for TableChangeJson<'r> {
-    fn from((table, about, by): &'r (Arc<str>, Arc<str>, Amended)) -> Self {
+impl<'r> From<&'r (Arc<str>, Arc<str>, AmendedBy)> for TableChangeJson<'r> {
+    fn from((table, about, by): &'r (Arc<str>, Arc<str>, AmendedBy)) -> Self {
         Self { table, about, by: by.into() }
     }
 }
