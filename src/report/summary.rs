@@ -150,7 +150,8 @@ fn action_of(group: &Group<'_>, system: System) -> String {
     let mut actions: Vec<String> = Vec::new();
     let proven = group.findings.remedies.first().filter(|_| group.outcome == Outcome::Revise);
     actions.extend(proven.map(|remedy| remedies::what(remedy, system)));
-    for comment in group.findings.comments.iter().filter(|it| proven.is_none() && it.outcome == Outcome::Revise)
+    for comment in
+        group.findings.comments.iter().filter(|it| proven.is_none() && it.outcome == Outcome::Revise)
     {
         let action = complete(&comment.action, system)
             .next()

@@ -66,7 +66,8 @@ pub(in crate::review) fn remedies(
             break;
         }
         // More than one of those found already needs.
-        let has = |known: &Vec<Step>| known.iter().all(|step| steps.iter().any(|own| own.name() == step.name()));
+        let has =
+            |known: &Vec<Step>| known.iter().all(|step| steps.iter().any(|own| own.name() == step.name()));
         if !found.iter().any(|(known, _)| has(known))
             && let Some(remedy) = search.prove(&steps)
         {
@@ -138,7 +139,8 @@ impl<'s> Search<'s> {
     /// The targets that changes settle; none if they give another rule something to revise or to ask.
     fn solves(&self, steps: &[Step]) -> BTreeSet<usize> {
         let outlet = self.with(steps);
-        let is_silent = |rule| matches!(verdict(rule, &outlet), Ok(Outcome::NoComment | Outcome::DoesNotApply));
+        let is_silent =
+            |rule| matches!(verdict(rule, &outlet), Ok(Outcome::NoComment | Outcome::DoesNotApply));
         let solved: BTreeSet<usize> =
             self.targets.iter().copied().filter(|at| is_silent(&self.rules()[*at])).collect();
         let revise_on = &self.world.job().revise_on;
@@ -185,7 +187,9 @@ impl<'s> Search<'s> {
         let has_models = orders.iter().any(|order| order.name() == MODEL.name);
         let mut choices: Vec<Choice> = Vec::new();
         let mut warming: Vec<Step> = Vec::new();
-        for change in ALTERNATIVES.iter().filter(|change| self.can_be(change) && !(has_models && change.is_of_model)) {
+        for change in
+            ALTERNATIVES.iter().filter(|change| self.can_be(change) && !(has_models && change.is_of_model))
+        {
             let tries: Vec<Vec<Edit>> = self.tries(change).into_iter().filter(|edits| bears(edits)).collect();
             // One of several lengths of pipe, the usual one, goes with another outlet.
             let usual = tries.len() / 2;
@@ -214,7 +218,9 @@ impl<'s> Search<'s> {
         if self.least_changes(&choices).is_none_or(|least| least > 2) {
             for (at, one) in warming.iter().enumerate() {
                 for other in &warming[at + 1..] {
-                    if one.name() != other.name() && !other.facts().any(|slot| one.facts().any(|own| own == slot)) {
+                    if one.name() != other.name()
+                        && !other.facts().any(|slot| one.facts().any(|own| own == slot))
+                    {
                         let both = [one.clone(), other.clone()];
                         let alone = self.choice(both.to_vec());
                         let is_more = alone.solves.len() == self.targets.len();
@@ -265,7 +271,8 @@ impl<'s> Search<'s> {
             return None;
         }
         // No shorter one keeps the seat warm, where that is to be settled.
-        let by_heat = self.targets.iter().any(|at| self.rules()[*at].needs.slots().contains(&slot(SEAT_TEMPERATURE)));
+        let by_heat =
+            self.targets.iter().any(|at| self.rules()[*at].needs.slots().contains(&slot(SEAT_TEMPERATURE)));
         let least = match outlet.get(slot(NEXT_LENGTH)) {
             Ok(Value::Quantity(least)) => least.is,
             _ if by_heat && is_longer => return None,
@@ -275,7 +282,9 @@ impl<'s> Search<'s> {
         for order in orders {
             let length = order.edits.iter().find(|(fact, _)| *fact == slot(NOMINAL_LENGTH));
             let is_short = matches!(length, Some((_, Some(Value::Quantity(own)))) if own.is < least - 1e-6);
-            if (is_longer && by_heat && is_short) || order.facts().any(|fact| context.iter().any(|step| step.facts().any(|own| own == fact))) {
+            if (is_longer && by_heat && is_short)
+                || order.facts().any(|fact| context.iter().any(|step| step.facts().any(|own| own == fact)))
+            {
                 continue;
             }
             let choice = self.choice(context.iter().cloned().chain([order.clone()]).collect());
@@ -380,7 +389,8 @@ impl<'s> Search<'s> {
         let orders = steps.iter().any(|step| step.change.is_order);
         let others = steps.iter().filter(|step| !step.change.is_order).count();
         let facts = steps.iter().flat_map(|step| &step.edits).filter(|(_, value)| value.is_some()).count();
-        let place = |step: &Step| ALTERNATIVES.iter().position(|it| it.name == step.name()).map_or(0, |at| at + 1);
+        let place =
+            |step: &Step| ALTERNATIVES.iter().position(|it| it.name == step.name()).map_or(0, |at| at + 1);
         let cost = self.cost(steps).unwrap_or(f64::INFINITY);
         Rank(cost, usize::from(orders) + others, facts, steps.iter().map(place).sum())
     }
@@ -414,7 +424,8 @@ impl<'s> Search<'s> {
                 Outcome::Revise | Outcome::Clarify | Outcome::Advise => return None,
             }
         }
-        if self.targets.iter().any(|at| self.comments[*at].outcome == Outcome::Clarify) && !leaves.is_empty() {
+        if self.targets.iter().any(|at| self.comments[*at].outcome == Outcome::Clarify) && !leaves.is_empty()
+        {
             return None;
         }
         let order = ORDERED_BY.iter().filter_map(|name| {
@@ -459,7 +470,8 @@ impl<'s> Search<'s> {
     fn short(&self, steps: &[Step]) -> Option<Short> {
         let length = slot(NOMINAL_LENGTH);
         let chosen = steps.iter().find(|step| step.name() == LONGER.name)?;
-        let Some((_, Some(Value::Quantity(chosen)))) = chosen.edits.iter().find(|(slot, _)| *slot == length) else {
+        let Some((_, Some(Value::Quantity(chosen)))) = chosen.edits.iter().find(|(slot, _)| *slot == length)
+        else {
             return None;
         };
         let before = facts::nominal_lengths().filter(|nominal| *nominal < chosen.is - 1e-6).last()?;
@@ -475,7 +487,8 @@ impl<'s> Search<'s> {
         needs.sort_by(f64::total_cmp);
         let all = self.solves(steps).len();
         let needed = needs.into_iter().find(|needed| {
-            let edits = vec![(length, Some(*chosen).map(Value::Quantity)), (slot(SEAT_DEPTH), Some(meters(*needed)))];
+            let edits =
+                vec![(length, Some(*chosen).map(Value::Quantity)), (slot(SEAT_DEPTH), Some(meters(*needed)))];
             self.solves(&with_seat(edits)).len() >= all
         })?;
         let [length, seat_needed, by] =

@@ -112,7 +112,10 @@ pub(super) const ALTERNATIVES: &[Alternative] = &[
         is_of_model: true,
         warms: true,
         only: AT_FACE,
-        tries: &[&FROSTPROOF, &[FROSTPROOF[0], FROSTPROOF[1], FROSTPROOF[2], ("outlet.barrel", Word("stainless"))]],
+        tries: &[
+            &FROSTPROOF,
+            &[FROSTPROOF[0], FROSTPROOF[1], FROSTPROOF[2], ("outlet.barrel", Word("stainless"))],
+        ],
         ..USUAL
     },
     Alternative {
@@ -340,7 +343,10 @@ pub(super) const ALTERNATIVES: &[Alternative] = &[
         is_order: true,
         only: YARD,
         tries: &[&[]],
-        steps: Some(("outlet.bury_depth", &[12.0, 18.0, 24.0, 30.0, 36.0, 42.0, 48.0, 60.0, 72.0, 84.0, 96.0, 120.0])),
+        steps: Some((
+            "outlet.bury_depth",
+            &[12.0, 18.0, 24.0, 30.0, 36.0, 42.0, 48.0, 60.0, 72.0, 84.0, 96.0, 120.0],
+        )),
         ..USUAL
     },
     Alternative {
@@ -380,8 +386,11 @@ pub(super) const ALTERNATIVES: &[Alternative] = &[
     },
 ];
 
-const FROSTPROOF: [(&str, Put); 3] =
-    [(CLOSES, Word("inside")), (DEVICE, Word("integral vacuum breaker")), (STANDARD, Word("ASSE 1019 type A"))];
+const FROSTPROOF: [(&str, Put); 3] = [
+    (CLOSES, Word("inside")),
+    (DEVICE, Word("integral vacuum breaker")),
+    (STANDARD, Word("ASSE 1019 type A")),
+];
 
 #[cfg(test)]
 mod tests {
