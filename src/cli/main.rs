@@ -20,7 +20,7 @@ use coldsill::diag::{Diagnostic, Diagnostics, Location};
 use coldsill::facts::{Presets, World};
 use coldsill::{report, review, schema, shipped};
 use disk::Disk;
-use options::{Cli, Command, Format, Source};
+use options::{Cli, Command, Format, ReviewFormat, Source};
 use std::process::ExitCode;
 
 /// Nothing to revise or clarify.
@@ -51,9 +51,10 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
                 return Err(output::twice(questions).into());
             }
             let (world, skipped) = open(source, &disk)?;
+            let format = format.unwrap_or_else(|| ReviewFormat::of_name(output.as_deref()));
             // A file that was read is named as such when it is written.
             if let Some(path) = output.as_ref().filter(|path| !disk.has_read(path)) {
-                output::check_name(path, &[])?;
+                output::check_name(path, format.endings())?;
             }
             if let Some(path) = questions {
                 output::check_name(path, &[".csv", ".xlsx"])?;
@@ -70,9 +71,13 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
             let asked = questions.as_deref().map(|path| output::stage(path, &disk, |out| sheet(path, out)));
             let asked = asked.transpose()?;
             output::write_with(output.as_deref(), &disk, |out| match format {
-                Format::Text if *detail => out.write_all(report::text(&review, units).as_bytes()),
-                Format::Text => out.write_all(report::summary(&review, units).as_bytes()),
-                Format::Json => report::json(&review, units, out),
+                ReviewFormat::Text if *detail => out.write_all(report::text(&review, units).as_bytes()),
+                ReviewFormat::Text => out.write_all(report::summary(&review, units).as_bytes()),
+                ReviewFormat::Html => {
+                    let drawings = review::drawings(&world, &review);
+                    out.write_all(report::html(&review, &drawings, units).as_bytes())
+                }
+                ReviewFormat::Json => report::json(&review, units, out),
             })?;
             if let Some(asked) = asked {
                 asked.put_in_place()?;

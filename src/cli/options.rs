@@ -26,9 +26,9 @@ pub enum Command {
         /// What to review.
         #[command(flatten)]
         source: Source,
-        /// Format of the review
-        #[arg(long, value_enum, default_value_t = Format::Text)]
-        format: Format,
+        /// Format of the review [default: by the name of --output, otherwise text]
+        #[arg(long, value_enum)]
+        format: Option<ReviewFormat>,
         /// Print every comment with its reason, its sources and its range; JSON always has them
         #[arg(long)]
         detail: bool,
@@ -346,6 +346,40 @@ pub enum Format {
     Text,
     /// All data, for other programs
     Json,
+}
+
+/// Form of a review.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum ReviewFormat {
+    /// A page to read
+    Text,
+    /// A web page with drawings, in one file
+    Html,
+    /// All data, for other programs
+    Json,
+}
+
+impl ReviewFormat {
+    /// Endings of the names of its files; none if any name does.
+    pub fn endings(self) -> &'static [&'static str] {
+        match self {
+            Self::Html => &[".html", ".htm"],
+            Self::Text | Self::Json => &[],
+        }
+    }
+
+    /// The format that the name of a file says; text if none.
+    pub fn of_name(path: Option<&str>) -> Self {
+        let name = path.unwrap_or_default().to_lowercase();
+        let ends = |endings: &[&str]| endings.iter().any(|ending| name.ends_with(ending));
+        if ends(Self::Html.endings()) {
+            Self::Html
+        } else if ends(&[".json"]) {
+            Self::Json
+        } else {
+            Self::Text
+        }
+    }
 }
 
 /// Units of a report.

@@ -51,7 +51,7 @@ pub use outlet::{Fact, Origin, Outlet};
 pub use reads::Reads;
 pub use section::OUTDOOR_FILM;
 pub(crate) use sheet::ON_SHEET;
-pub use sheet::{SectionSheet, section_sheet};
+pub use sheet::{Drawn, SectionSheet, drawn, section_sheet};
 pub use space::candidate_walls;
 pub use spell::{Case, Followed, HeatOut, State, design_spell, spell_start};
 pub use world::{Solves, World};

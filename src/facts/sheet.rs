@@ -12,7 +12,7 @@ use super::space::wall;
 use super::sweat::{DEW_POINT, HOURS_A_YEAR, LENGTH_IN_WALL, WATER_A_DAY, WATER_A_YEAR, WET_LENGTH};
 use crate::expr::Gap;
 use crate::physics::materials::{Material, find};
-use crate::section::{Boundary, Solved, Sweat, seat_with_films_at};
+use crate::section::{Boundary, Inlet, Solved, Sweat, seat_with_films_at};
 use crate::wall::Wall;
 use std::sync::Arc;
 
@@ -36,6 +36,49 @@ pub struct SectionSheet {
     pub films_held: Option<f64>,
     /// What it gathers at the design low; `None` if the humidity is unknown.
     pub sweat: Option<Arc<Sweat>>,
+}
+
+/// An outlet in its wall, as a drawing needs it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Drawn {
+    /// The wall.
+    pub wall: Arc<Wall>,
+    /// The solved section.
+    pub solved: Arc<Solved>,
+    /// Temperatures at the design low.
+    pub at: Boundary,
+    /// Depths from the bearing of the flange, m: of the valve seat, and of the end of the inlet fitting.
+    pub seat: f64,
+    /// See `seat`.
+    pub inlet: f64,
+    /// Outside diameters of barrel, stem and supply, m.
+    pub barrel: f64,
+    /// See `barrel`.
+    pub stem: f64,
+    /// See `barrel`.
+    pub supply: f64,
+    /// Whether the supply turns at the inlet and runs within the wall.
+    pub turns: bool,
+    /// Dew point of the air around the inlet, K, if its humidity is known.
+    pub dew_point: Option<f64>,
+}
+
+/// What a drawing of an outlet needs.
+pub fn drawn(outlet: &Outlet<'_>) -> Result<Drawn, Gap> {
+    let (solved, at) = (solved(outlet)?, boundary(outlet)?);
+    let spec = spec(outlet, None)?;
+    Ok(Drawn {
+        wall: wall(outlet)?,
+        solved,
+        at,
+        seat: spec.seat_depth.si(),
+        inlet: spec.seat_depth.si() + spec.fitting.length.si(),
+        barrel: spec.barrel.diameter.si(),
+        stem: spec.stem.diameter.si(),
+        supply: spec.supply.diameter.si(),
+        turns: spec.inlet == Inlet::InWall,
+        dew_point: outlet.number(DEW_POINT).ok(),
+    })
 }
 
 /// Facts that a sheet shows even if no rule reads them.

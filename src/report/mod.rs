@@ -5,9 +5,11 @@ mod borrowed;
 mod climate;
 mod climates;
 mod cold_spell;
+mod comment_sheet;
 mod comments;
 mod footnotes;
 mod groups;
+mod html;
 mod json;
 mod page;
 mod questions;
@@ -26,6 +28,7 @@ mod workbook;
 pub use amended::{by_whom, change, head as amended_head, of_rule as amended_rule, place, revise_on};
 pub use climates::{climate_card, climates, climates_near};
 pub use cold_spell::{cold_spell, cold_spell_csv};
+pub use html::html;
 pub use json::{
     ClimatesFound, climates_json, climates_schema, cold_spell_json, cold_spell_schema, json, read_json,
     read_schema, review_schema,

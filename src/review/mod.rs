@@ -23,7 +23,7 @@ pub use cold_spell::{Asked, ColdSpell, InSpell, Question as SpellQuestion, cold_
 pub use questions::turns_of;
 pub use remedy::{Change, Finished, Remedy, Short};
 pub use run::{run, run_with};
-pub use sheet::{Sheet, sheets};
+pub use sheet::{Sheet, drawings, sheets};
 pub use understood::{Column, InCommon, ReadOutlet, Stated, Understood, understood};
 
 use crate::climate::Climate;

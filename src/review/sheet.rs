@@ -1,8 +1,10 @@
 //! One mark's outlets with everything behind their figures.
 
-use super::{Absence, OutletReview, Review, Shown, shown::shown};
+use super::{Absence, Findings, OutletReview, Review, Shown, shown::shown};
 use crate::diag::{Diagnostic, Location};
-use crate::facts::{Def, ON_SHEET, SectionSheet, World, section_sheet, slot};
+use crate::facts::{Def, Drawn, ON_SHEET, SectionSheet, World, drawn, section_sheet, slot};
+use crate::schedule::Row;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 /// An outlet with its section.
@@ -45,6 +47,22 @@ pub fn sheets(world: &World, review: &Review, mark: &str) -> Result<Vec<Sheet>, 
         sheets.push(Sheet { outlet: outlet.clone(), section, more });
     }
     Ok(sheets)
+}
+
+/// What drawings of outlets need: one for each of the findings that rows share, in the order of the schedule.
+pub fn drawings(world: &World, review: &Review) -> Vec<(Arc<Findings>, Result<Drawn, Absence>)> {
+    let rows: BTreeMap<Location, &Row> =
+        world.job().schedule.rows.iter().map(|row| (row.place(&review.schedule), row)).collect();
+    let mut seen: BTreeSet<*const Findings> = BTreeSet::new();
+    let firsts = review.outlets.iter().filter(|outlet| seen.insert(Arc::as_ptr(&outlet.findings)));
+    let drawing = |outlet: &OutletReview| {
+        let drawn = rows.get(&outlet.place).map_or_else(
+            || Err(Absence::Missing(Vec::new())),
+            |row| drawn(&world.outlet(row)).map_err(|gap| Absence::of(&gap)),
+        );
+        (outlet.findings.clone(), drawn)
+    };
+    firsts.map(drawing).collect()
 }
 
 /// A mark that no row of the schedule has.

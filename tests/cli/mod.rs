@@ -14,6 +14,7 @@ mod facts;
 mod files;
 mod from_hourly;
 mod generated;
+mod html;
 mod layers;
 mod pages;
 mod presets;

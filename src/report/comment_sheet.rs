@@ -1,0 +1,352 @@
+//! What a comment sheet says, in the same words and figures for every format.
+
+use super::comments::{Gathered, gathered};
+use super::groups::{Group, groups, is_of_the_row, result_of, rows_of};
+use super::page::set_aside;
+use super::sentences::complete;
+use super::text::{is_general, schedule_line};
+use super::words::{listed, lower, value};
+use super::{climate, remedies};
+use crate::diag::{shortened, uncapital};
+use crate::facts;
+use crate::review::{Comment, Findings, OutletReview, Review, RowOf, Shown, Spotted};
+use crate::ruleset::{Basis, Outcome};
+use crate::units::System;
+use std::sync::Arc;
+
+/// The comment sheet of a review.
+pub(super) struct CommentSheet<'r> {
+    /// Job, climate, code, amendments, result: each line with its label.
+    pub head: Vec<(&'static str, String)>,
+    /// Rows with the same findings, in the order of the schedule.
+    pub types: Vec<TypeLine<'r>>,
+    /// Questions, the most useful first; the number of each is its place.
+    pub questions: Vec<QuestionLine>,
+    /// Notes for the drawings.
+    pub notes: Vec<NoteLine>,
+    /// What was assumed: a heading, and its values with the marks they are for.
+    pub assumed: Vec<(Arc<str>, Vec<Arc<str>>)>,
+    /// What was not read, or read with a note.
+    pub unread: Vec<String>,
+}
+
+/// Rows with the same findings.
+pub(super) struct TypeLine<'r> {
+    /// Their numbers.
+    pub rows: String,
+    /// Their marks.
+    pub marks: String,
+    /// How many outlets; `?` if no row states a quantity.
+    pub quantity: String,
+    /// What is scheduled, in a few words.
+    pub scheduled: String,
+    /// The result in a word; in capitals if the adopted code requires a revision.
+    pub result: &'static str,
+    /// What to do, or to order instead.
+    pub action: String,
+    /// Where they are.
+    pub places: Vec<Arc<str>>,
+    /// The comments on the row itself.
+    pub comments: Vec<CommentLine<'r>>,
+    /// Remedies, the best first.
+    pub remedies: Vec<String>,
+    /// The first of the rows.
+    pub first: &'r OutletReview,
+    /// What was found.
+    pub findings: &'r Findings,
+}
+
+/// A comment in a line or two.
+pub(super) struct CommentLine<'r> {
+    /// On what it stands: code, list, instr, firm, calc; or a note.
+    pub tag: &'static str,
+    /// The text.
+    pub text: String,
+    /// The comment.
+    pub comment: &'r Comment,
+}
+
+/// A question with the rows and the rules that wait for it.
+pub(super) struct QuestionLine {
+    /// The question.
+    pub sentence: String,
+    /// Rows that wait.
+    pub rows: Vec<Arc<str>>,
+    /// Rules that wait.
+    pub rules: Vec<Arc<str>>,
+}
+
+/// A note for the drawings.
+pub(super) struct NoteLine {
+    /// What it says.
+    pub title: Arc<str>,
+    /// The number of its rule.
+    pub number: Arc<str>,
+    /// Rows it is for.
+    pub rows: Vec<Arc<str>>,
+    /// Whether it is for every row.
+    pub of_all: bool,
+}
+
+impl TypeLine<'_> {
+    /// A fact of the type by its name.
+    pub fn fact(&self, name: &str) -> Option<&Shown> {
+        self.findings.facts.iter().find(|fact| &*fact.name == name)
+    }
+}
+
+impl<'r> CommentSheet<'r> {
+    /// The sheet of a review in the reader's units.
+    pub fn of(review: &'r Review, system: System) -> Self {
+        let groups = groups(review);
+        Self {
+            head: head(review, &groups, system),
+            types: groups.iter().map(|group| type_line(group, review, system)).collect(),
+            questions: questions(review),
+            notes: notes(&gathered(review, system), review),
+            assumed: assumed(review, system),
+            unread: unread(review),
+        }
+    }
+}
+
+fn head(review: &Review, groups: &[Group<'_>], system: System) -> Vec<(&'static str, String)> {
+    let job = review.job.as_ref().map_or_else(String::new, |job| format!("{job}, "));
+    let mut place = climate::in_short(&review.climate, &review.design, &review.authority, system);
+    for note in super::borrowed::notes(&review.climate, system) {
+        place.push(' ');
+        place.push_str(&note);
+    }
+    let mut head =
+        vec![("Job", format!("{job}{}", schedule_line(review))), ("Climate", place), ("Code", code(review))];
+    head.extend(super::amended::head(&review.told));
+    head.push(("Result", result(groups)));
+    head.extend(set_aside(&review.aside).map(|rows| {
+        ("Set aside", format!("{rows}; `coldsill read` lists them, `include:` in the job overrules it"))
+    }));
+    head
+}
+
+fn code(review: &Review) -> String {
+    let code = review.code.as_ref().map_or_else(
+        || "not stated".to_owned(),
+        |code| {
+            let edition = code.edition.as_ref().map(|edition| format!(" {edition}"));
+            format!("{}{}", code.name, edition.unwrap_or_default())
+        },
+    );
+    let has_sections = review.told.adopted.as_ref().is_some_and(|adopted| adopted.has_sections);
+    let unmatched = if has_sections { "" } else { "; sections are not matched to a code" };
+    format!("{code}; local amendments and the authority govern{unmatched}")
+}
+
+/// How many rows and outlets have each result.
+fn result(groups: &[Group<'_>]) -> String {
+    let words = [
+        (Outcome::Revise, "revise"),
+        (Outcome::Clarify, "clarify"),
+        (Outcome::Advise, "advisory"),
+        (Outcome::NoComment, "no comment"),
+    ];
+    let result = words.iter().filter_map(|(outcome, word)| {
+        let of_outcome = groups.iter().filter(|group| group.outcome == *outcome);
+        let rows: Vec<&&OutletReview> = of_outcome.flat_map(|group| &group.outlets).collect();
+        let outlets: f64 = rows.iter().filter_map(|row| row.quantity).sum();
+        let counted = if rows.len() == 1 { "1 row".to_owned() } else { format!("{} rows", rows.len()) };
+        let silent = rows.iter().filter(|row| row.quantity.is_none()).count();
+        let quantity = match (outlets > 0.0, silent) {
+            (false, _) => String::new(),
+            (true, 0) => format!(" ({})", outlets_of(outlets)),
+            (true, _) => format!(" ({} and {silent} without a quantity)", outlets_of(outlets)),
+        };
+        (!rows.is_empty()).then(|| Arc::from(format!("{word} {counted}{quantity}")))
+    });
+    listed(&result.collect::<Vec<Arc<str>>>(), usize::MAX)
+}
+
+fn outlets_of(count: f64) -> String {
+    if count == 1.0 { "1 outlet".into() } else { format!("{count} outlets") }
+}
+
+fn type_line<'r>(group: &Group<'r>, review: &Review, system: System) -> TypeLine<'r> {
+    let quantities: Vec<f64> = group.outlets.iter().filter_map(|outlet| outlet.quantity).collect();
+    let mut marks: Vec<Arc<str>> = group.outlets.iter().map(|outlet| outlet.mark.clone()).collect();
+    marks.dedup();
+    let comments = group.findings.comments.iter().filter(|comment| is_of_the_row(comment));
+    TypeLine {
+        rows: rows_of(&group.outlets, review),
+        marks: listed(&marks, 3),
+        quantity: if quantities.is_empty() { "?".into() } else { quantities.iter().sum::<f64>().to_string() },
+        scheduled: scheduled(group.outlets[0], system),
+        result: result_of(group),
+        action: action_of(group, system),
+        places: group.outlets.iter().filter_map(|outlet| outlet.location.clone()).collect(),
+        comments: comments
+            .map(|comment| CommentLine { tag: tag(comment), text: brief(comment, system), comment })
+            .collect(),
+        remedies: group.findings.remedies.iter().map(|remedy| remedies::paragraph(remedy, system)).collect(),
+        first: group.outlets[0],
+        findings: group.findings,
+    }
+}
+
+/// "8 in brass sillcock, rim-joist-batt".
+fn scheduled(outlet: &OutletReview, system: System) -> String {
+    let word = |name: &str| {
+        let fact = outlet.fact(name)?;
+        fact.value.is_ok().then(|| value(&fact, system))
+    };
+    let item: Vec<String> = ["outlet.nominal_length", "outlet.barrel", "outlet.kind"]
+        .iter()
+        .filter_map(|name| word(name))
+        .collect();
+    let parts: Vec<String> = [item.join(" ")].into_iter().chain(word("outlet.wall")).collect();
+    let parts: Vec<String> = parts.into_iter().filter(|part| !part.is_empty()).collect();
+    if parts.is_empty() { "nothing stated".into() } else { parts.join(", ") }
+}
+
+/// What to do about the comments that ask for something, in few words.
+fn action_of(group: &Group<'_>, system: System) -> String {
+    let mut actions: Vec<String> = Vec::new();
+    let proven = group.findings.remedies.first().filter(|_| group.outcome == Outcome::Revise);
+    actions.extend(proven.map(|remedy| remedies::what(remedy, system)));
+    for comment in
+        group.findings.comments.iter().filter(|it| proven.is_none() && it.outcome == Outcome::Revise)
+    {
+        let action = complete(&comment.action, system)
+            .next()
+            .unwrap_or_else(|| format!("see {}", comment.rule.number));
+        if !actions.contains(&action) {
+            actions.push(action);
+        }
+    }
+    if proven.is_none() && !actions.is_empty() {
+        actions[0].insert_str(0, "not proven: ");
+    }
+    if !group.questions.is_empty() {
+        let numbers: Vec<String> = group.questions.iter().map(|number| format!("Q{number}")).collect();
+        actions.push(format!("answer {}", numbers.join(" ")));
+    }
+    if actions.is_empty() { "as scheduled".into() } else { actions.join("; ") }
+}
+
+/// Whether a comment waits for an answer, and so stands among the questions.
+pub(super) fn is_asked(comment: &Comment) -> bool {
+    comment.outcome == Outcome::Clarify
+}
+
+fn tag(comment: &Comment) -> &'static str {
+    match (comment.outcome, comment.rule.basis) {
+        (Outcome::Revise, Basis::AdoptedCode) => "CODE",
+        (Outcome::Revise, Basis::Listing) => "list",
+        (Outcome::Revise, Basis::Instructions) => "instr",
+        (Outcome::Revise, Basis::Company) => "firm",
+        (Outcome::Revise, Basis::Calculation) => "calc",
+        _ => "note",
+    }
+}
+
+/// The comment in a line or two, and for a revision how to correct it and the section of the code.
+fn brief(comment: &Comment, system: System) -> String {
+    if let Some(open) = comment.open.as_ref().filter(|open| !open.agreed && !open.missing.is_empty()) {
+        let headings: Vec<Arc<str>> = open.missing.iter().map(|(_, _, heading)| heading.clone()).collect();
+        return format!("Unresolved without {}: {}.", lower(&headings), uncapital(&comment.rule.title));
+    }
+    let mut text = complete(&comment.brief, system).collect::<Vec<_>>().join(" ");
+    if text.is_empty() {
+        text = format!("{}.", comment.rule.title);
+    }
+    if comment.outcome == Outcome::Revise {
+        // The table says what to do in few words if the rule has them.
+        let remedy = comment.remedy.iter().flat_map(|remedy| complete(remedy, system)).next();
+        if let Some(remedy) = remedy.filter(|_| comment.action.is_empty()) {
+            text.push(' ');
+            text.push_str(&first_sentence(&remedy));
+        }
+        if comment.rule.basis == Basis::AdoptedCode
+            && let Some(section) = comment.rule.see.first()
+        {
+            text.push_str(&format!(" {section}"));
+        }
+    }
+    text
+}
+
+/// A remedy of several sentences starts with what to do.
+fn first_sentence(text: &str) -> String {
+    text.split_once(". ").map_or_else(|| text.to_owned(), |(first, _)| format!("{first}."))
+}
+
+fn questions(review: &Review) -> Vec<QuestionLine> {
+    let line = |question: &crate::review::Question| {
+        let outlets = question.types.iter().flat_map(|of| &of.outlets);
+        let mut rules: Vec<Arc<str>> = Vec::new();
+        for rule in question.types.iter().flat_map(|of| &of.turns).flat_map(|turn| &turn.rules) {
+            if !rules.contains(rule) {
+                rules.push(rule.clone());
+            }
+        }
+        QuestionLine {
+            sentence: facts::asked(question.slot).sentence.to_string(),
+            rows: outlets.map(|(_, row)| row_text(row)).collect(),
+            rules,
+        }
+    };
+    review.questions.iter().map(line).collect()
+}
+
+/// The number of a row of the schedule; of another list, with its name.
+fn row_text(row: &Spotted) -> Arc<str> {
+    match row {
+        Spotted { of: RowOf::Schedule, number } => number.to_string().into(),
+        other => other.to_string().into(),
+    }
+}
+
+fn notes(gathered: &[Gathered<'_>], review: &Review) -> Vec<NoteLine> {
+    let mut rules: Vec<(&Gathered<'_>, Vec<Spotted>)> = Vec::new();
+    for note in gathered.iter().filter(|it| is_general(it.rule.once, it.outcome)) {
+        let rows = note.outlets.iter().map(|(_, row)| *row);
+        match rules.iter_mut().find(|(known, _)| known.rule.id == note.rule.id) {
+            Some((_, known)) => known.extend(rows),
+            None => rules.push((note, rows.collect())),
+        }
+    }
+    let line = |(note, mut rows): (&Gathered<'_>, Vec<Spotted>)| {
+        rows.sort();
+        NoteLine {
+            title: note.rule.title.clone(),
+            number: note.rule.number.clone(),
+            of_all: rows.len() == review.outlets.len(),
+            rows: rows.iter().map(row_text).collect(),
+        }
+    };
+    rules.into_iter().map(line).collect()
+}
+
+fn assumed(review: &Review, system: System) -> Vec<(Arc<str>, Vec<Arc<str>>)> {
+    let mut lines: Vec<(Arc<str>, Vec<Arc<str>>)> = Vec::new();
+    for assumption in &review.assumed {
+        let mut text = value(&assumption.fact, system);
+        if assumption.outlets.len() < review.outlets.len() {
+            text = format!("{text} ({})", listed(&assumption.applies_to, 3));
+        }
+        match lines.iter_mut().find(|(heading, _)| *heading == assumption.fact.heading) {
+            Some((_, values)) => values.push(text.into()),
+            None => lines.push((assumption.fact.heading.clone(), vec![text.into()])),
+        }
+    }
+    lines
+}
+
+fn unread(review: &Review) -> Vec<String> {
+    let problems = review.problems.iter().map(ToString::to_string);
+    let unused =
+        review.unused.iter().map(|it| format!("{}: \"{}\": {}", it.place, shortened(&it.text), it.why));
+    let notes =
+        review.notes.iter().map(|it| format!("{}: \"{}\" {}", it.place, shortened(&it.text), it.what));
+    // Without the file, where it is the schedule.
+    let own = format!("{}, ", review.schedule);
+    let lines = problems.chain(unused).chain(notes);
+    lines.map(|line| line.strip_prefix(&own).map(str::to_owned).unwrap_or(line)).collect()
+}
