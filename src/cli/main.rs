@@ -73,6 +73,9 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
             output::write_with(output.as_deref(), &disk, |out| match format {
                 ReviewFormat::Text if *detail => out.write_all(report::text(&review, units).as_bytes()),
                 ReviewFormat::Text => out.write_all(report::summary(&review, units).as_bytes()),
+                ReviewFormat::Letter => out.write_all(report::letter(&review, units).as_bytes()),
+                ReviewFormat::Markdown => out.write_all(report::markdown(&review, units).as_bytes()),
+                ReviewFormat::Csv => out.write_all(report::review_csv(&review, units).as_bytes()),
                 ReviewFormat::Html => {
                     let drawings = review::drawings(&world, &review);
                     out.write_all(report::html(&review, &drawings, units).as_bytes())

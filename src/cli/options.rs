@@ -353,8 +353,14 @@ pub enum Format {
 pub enum ReviewFormat {
     /// A page to read
     Text,
+    /// Comments to send: what to revise and to clarify, numbered
+    Letter,
     /// A web page with drawings, in one file
     Html,
+    /// The page in Markdown, for an e-mail
+    Markdown,
+    /// A line per row, for a spreadsheet
+    Csv,
     /// All data, for other programs
     Json,
 }
@@ -364,7 +370,8 @@ impl ReviewFormat {
     pub fn endings(self) -> &'static [&'static str] {
         match self {
             Self::Html => &[".html", ".htm"],
-            Self::Text | Self::Json => &[],
+            Self::Csv => &[".csv"],
+            Self::Text | Self::Letter | Self::Markdown | Self::Json => &[],
         }
     }
 
@@ -372,13 +379,13 @@ impl ReviewFormat {
     pub fn of_name(path: Option<&str>) -> Self {
         let name = path.unwrap_or_default().to_lowercase();
         let ends = |endings: &[&str]| endings.iter().any(|ending| name.ends_with(ending));
-        if ends(Self::Html.endings()) {
-            Self::Html
-        } else if ends(&[".json"]) {
-            Self::Json
-        } else {
-            Self::Text
-        }
+        let named = [
+            (Self::Html, Self::Html.endings()),
+            (Self::Csv, Self::Csv.endings()),
+            (Self::Markdown, &[".md"][..]),
+            (Self::Json, &[".json"][..]),
+        ];
+        named.into_iter().find(|(_, endings)| ends(endings)).map_or(Self::Text, |(format, _)| format)
     }
 }
 

@@ -16,6 +16,8 @@ pub(super) struct Gathered<'r> {
     pub says: Option<String>,
     pub settle: Option<String>,
     pub remedy: Option<String>,
+    /// Whether a question asks for what it waits for.
+    pub is_asked: bool,
     /// The headings of the facts it waits for, where that is all there is to say.
     pub waits_for: Option<String>,
     /// Marks with their rows.
@@ -60,8 +62,20 @@ fn place_of<'r>(gathered: &mut Vec<Gathered<'r>>, comment: &'r Comment, system: 
     alike.unwrap_or_else(|| {
         let (rule, outcome, lowered) = (&comment.rule, comment.outcome, comment.lowered);
         let waits_for = waits_for(comment);
+        let is_asked = comment.outcome == Outcome::Clarify
+            && comment.open.as_ref().is_some_and(|open| !open.missing.is_empty());
         let outlets = Vec::new();
-        gathered.push(Gathered { rule, outcome, lowered, says, settle, remedy, waits_for, outlets });
+        gathered.push(Gathered {
+            rule,
+            outcome,
+            lowered,
+            says,
+            settle,
+            remedy,
+            is_asked,
+            waits_for,
+            outlets,
+        });
         gathered.len() - 1
     })
 }

@@ -11,10 +11,13 @@ mod footnotes;
 mod groups;
 mod html;
 mod json;
+mod letter;
+mod markdown;
 mod page;
 mod questions;
 mod read;
 mod remedies;
+mod review_csv;
 mod sentences;
 mod settling;
 mod sheet;
@@ -33,9 +36,12 @@ pub use json::{
     ClimatesFound, climates_json, climates_schema, cold_spell_json, cold_spell_schema, json, read_json,
     read_schema, review_schema,
 };
+pub use letter::letter;
+pub use markdown::markdown;
 pub use page::{labelled, table, wrapped};
 pub use questions::questions_csv;
 pub use read::{read, read_csv};
+pub use review_csv::review_csv;
 pub use sheet::sheet;
 pub use summary::summary;
 pub use text::text;

@@ -12,6 +12,7 @@ mod common;
 mod exits;
 mod facts;
 mod files;
+mod formats;
 mod from_hourly;
 mod generated;
 mod html;

@@ -1,0 +1,45 @@
+//! A review as a letter, in Markdown and as CSV: the same words and figures as the page.
+
+use crate::cli::common::{Folder, run};
+use insta::assert_snapshot;
+
+const EXAMPLE: &str = "review examples/kestrel-ridge/job.yaml --format";
+
+#[test]
+fn the_letter_numbers_what_to_revise_and_what_to_submit() {
+    let letter = run(&format!("{EXAMPLE} letter")).out;
+    // Whoever gets it does not know the program.
+    for of_the_program in ["`", "coldsill", "--"] {
+        let text = letter.lines().filter(|line| !line.chars().all(|c| c == '-'));
+        assert!(text.clone().all(|line| !line.contains(of_the_program)), "{of_the_program}");
+    }
+    assert_snapshot!(letter);
+}
+
+#[test]
+fn a_letter_with_nothing_to_say_says_so() {
+    let folder = Folder::of(super::common::NOTHING_TO_ASK);
+    let letter = folder.run(&format!("review s.csv --climate {} --format letter", super::common::WARM)).out;
+    assert!(letter.contains("\nNothing to revise or to submit.\n"), "{letter}");
+}
+
+#[test]
+fn the_page_in_markdown() {
+    assert_snapshot!(run(&format!("{EXAMPLE} markdown")).out);
+}
+
+#[test]
+fn a_line_for_each_row_of_the_schedule() {
+    assert_snapshot!(run(&format!("{EXAMPLE} csv")).out);
+}
+
+#[test]
+fn what_a_schedule_says_is_no_formula_and_no_markup() {
+    let schedule = "Mark,Kind,Location\n=cmd,sillcock,<b>|x\n";
+    let folder = Folder::of(schedule);
+    let review =
+        |format: &str| folder.run(&format!("review s.csv --climate dallas-tx --format {format}")).out;
+    assert!(review("csv").contains(", =cmd,"), "{}", review("csv"));
+    let markdown = review("markdown");
+    assert!(!markdown.contains("<b>"), "{markdown}");
+}
