@@ -8,6 +8,7 @@ use super::text::{is_general, schedule_line};
 use super::words::{listed, lower, value};
 use super::{climate, remedies};
 use crate::diag::{shortened, uncapital};
+use crate::expr::Slot;
 use crate::facts;
 use crate::review::{Comment, Findings, OutletReview, Review, RowOf, Shown, Spotted};
 use crate::ruleset::{Basis, Outcome};
@@ -179,10 +180,10 @@ fn type_line<'r>(group: &Group<'r>, review: &Review, system: System) -> TypeLine
         quantity: if quantities.is_empty() { "?".into() } else { quantities.iter().sum::<f64>().to_string() },
         scheduled: scheduled(group.outlets[0], system),
         result: result_of(group),
-        action: action_of(group, system),
+        action: action_of(group, review, system),
         places: group.outlets.iter().filter_map(|outlet| outlet.location.clone()).collect(),
         comments: comments
-            .map(|comment| CommentLine { tag: tag(comment), text: brief(comment, system), comment })
+            .map(|comment| CommentLine { tag: tag(comment), text: brief(comment, review, system), comment })
             .collect(),
         remedies: group.findings.remedies.iter().map(|remedy| remedies::paragraph(remedy, system)).collect(),
         first: group.outlets[0],
@@ -190,23 +191,23 @@ fn type_line<'r>(group: &Group<'r>, review: &Review, system: System) -> TypeLine
     }
 }
 
-/// "8 in brass sillcock, rim-joist-batt".
+/// "8 in brass frostproof sillcock, rim-joist-batt".
 fn scheduled(outlet: &OutletReview, system: System) -> String {
     let word = |name: &str| {
         let fact = outlet.fact(name)?;
         fact.value.is_ok().then(|| value(&fact, system))
     };
-    let item: Vec<String> = ["outlet.nominal_length", "outlet.barrel", "outlet.kind"]
-        .iter()
-        .filter_map(|name| word(name))
-        .collect();
+    let is_inside = word("outlet.closes").as_deref() == Some("inside");
+    let kind = word("outlet.kind").map(|kind| if is_inside { format!("frostproof {kind}") } else { kind });
+    let item = [word("outlet.nominal_length"), word("outlet.barrel"), kind];
+    let item: Vec<String> = item.into_iter().flatten().collect();
     let parts: Vec<String> = [item.join(" ")].into_iter().chain(word("outlet.wall")).collect();
     let parts: Vec<String> = parts.into_iter().filter(|part| !part.is_empty()).collect();
     if parts.is_empty() { "nothing stated".into() } else { parts.join(", ") }
 }
 
 /// What to do about the comments that ask for something, in few words.
-fn action_of(group: &Group<'_>, system: System) -> String {
+fn action_of(group: &Group<'_>, review: &Review, system: System) -> String {
     let mut actions: Vec<String> = Vec::new();
     let proven = group.findings.remedies.first().filter(|_| group.outcome == Outcome::Revise);
     actions.extend(proven.map(|remedy| remedies::what(remedy, system)));
@@ -223,8 +224,17 @@ fn action_of(group: &Group<'_>, system: System) -> String {
     if proven.is_none() && !actions.is_empty() {
         actions[0].insert_str(0, "not proven: ");
     }
-    if !group.questions.is_empty() {
-        let numbers: Vec<String> = group.questions.iter().map(|number| format!("Q{number}")).collect();
+    // A remedy may settle what a question asks, too.
+    let still_asked = |number: &&usize| {
+        let rules =
+            review.questions[**number - 1].types.iter().flat_map(|of| &of.turns).flat_map(|turn| &turn.rules);
+        proven.is_none_or(|remedy| {
+            rules.into_iter().any(|rule| remedy.leaves.iter().any(|(left, _)| left == rule))
+        })
+    };
+    let numbers: Vec<String> =
+        group.questions.iter().filter(still_asked).map(|number| format!("Q{number}")).collect();
+    if !numbers.is_empty() {
         actions.push(format!("answer {}", numbers.join(" ")));
     }
     if actions.is_empty() { "as scheduled".into() } else { actions.join("; ") }
@@ -247,10 +257,16 @@ fn tag(comment: &Comment) -> &'static str {
 }
 
 /// The comment in a line or two, and for a revision how to correct it and the section of the code.
-fn brief(comment: &Comment, system: System) -> String {
+fn brief(comment: &Comment, review: &Review, system: System) -> String {
     if let Some(open) = comment.open.as_ref().filter(|open| !open.agreed && !open.missing.is_empty()) {
-        let headings: Vec<Arc<str>> = open.missing.iter().map(|(_, _, heading)| heading.clone()).collect();
-        return format!("Unresolved without {}: {}.", lower(&headings), uncapital(&comment.rule.title));
+        let number = |slot: Slot| review.questions.iter().position(|question| question.slot == slot);
+        let numbers =
+            open.missing.iter().map(|(slot, ..)| Some(Arc::from(format!("Q{}", number(*slot)? + 1))));
+        let on = numbers.collect::<Option<Vec<Arc<str>>>>().map_or_else(
+            || lower(&open.missing.iter().map(|(_, _, heading)| heading.clone()).collect::<Vec<_>>()),
+            |numbers| listed(&numbers, usize::MAX),
+        );
+        return format!("Depends on {on}: {}.", uncapital(&comment.rule.title));
     }
     let mut text = complete(&comment.brief, system).collect::<Vec<_>>().join(" ");
     if text.is_empty() {
