@@ -194,7 +194,8 @@ fn ranges(text: &str) -> Option<Vec<Rows>> {
     let parts = text.split([',', ';', '\n']).map(str::trim).filter(|part| !part.is_empty());
     let mut of = RowOf::Schedule;
     let ranges = parts.map(|part| {
-        let called = CALLED.iter().find_map(|(name, of)| Some((part.strip_prefix(name)?, *of)));
+        let called = on_sheet(part)
+            .or_else(|| CALLED.iter().find_map(|(name, of)| Some((part.strip_prefix(name)?, *of))));
         let numbers = called.map_or(part, |(rest, _)| rest);
         of = called.map_or(of, |(_, of)| of);
         let ends =
@@ -203,6 +204,13 @@ fn ranges(text: &str) -> Option<Vec<Rows>> {
         (!rows.is_empty()).then_some((of, rows))
     });
     ranges.collect()
+}
+
+/// "sheet 2 rows 5": what follows, and the sheet.
+fn on_sheet(part: &str) -> Option<(&str, RowOf)> {
+    let (number, rest) = part.strip_prefix("sheet ")?.trim_start().split_once(' ')?;
+    let rows = ["rows", "row"].iter().find_map(|name| rest.trim_start().strip_prefix(name))?;
+    Some((rows, RowOf::Sheet(number.parse().ok()?)))
 }
 
 /// The rows of a schedule, to be found by mark and by number.
@@ -221,7 +229,7 @@ impl Outlets {
         let mut outlets = Self { by_mark: BTreeMap::new(), by_number: BTreeMap::new() };
         for (index, row) in schedule.rows.iter().enumerate() {
             let own = row.cells.iter().find(|cell| cell.term == mark);
-            let own = own.map_or_else(|| format!("row {}", row.number), |cell| cell.text.to_lowercase());
+            let own = own.map_or_else(|| row.name(), |cell| cell.text.to_lowercase());
             outlets.by_mark.entry(own).or_default().push(index);
             outlets.by_number.entry(row.spotted(&schedule.file)).or_default().push(index);
         }
@@ -379,6 +387,11 @@ mod tests {
         }
         let places = vec![row(4..=4), (RowOf::Places, 2..=2), (RowOf::Places, 5..=9), (RowOf::Job, 12..=12)];
         assert_eq!(ranges("row 4; place rows 2, 5 to 9; job line 12"), Some(places));
+        assert_eq!(
+            ranges("row 4; sheet 2 rows 2, 5 to 9"),
+            Some(vec![row(4..=4), (RowOf::Sheet(2), 2..=2), (RowOf::Sheet(2), 5..=9)])
+        );
+        assert_eq!(ranges("sheet B row 3"), None);
         assert_eq!(ranges("9 to 5"), None);
         assert_eq!(ranges("2-Jan"), None);
     }

@@ -197,10 +197,12 @@ impl Findings {
         if let (Some(first), Some(own), Some(location)) =
             (self.first.row(), row.row(), fact.origin.location_mut())
             && location.file == self.first.file
+            && location.sheet == self.first.sheet
             && let Position::Row(number, _) = &mut location.position
             && *number == first
         {
             *number = own;
+            location.sheet.clone_from(&row.sheet);
         }
         fact
     }

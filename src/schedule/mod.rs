@@ -45,7 +45,7 @@ pub use lexicon::closes_by_name;
 pub use listed::{OUTLETS, is_listed, read_listed};
 pub use places::{Homes, PlaceTerms, put_places};
 pub use read::{read, read_with};
-pub use sheets::{NamedSheet, choose};
+pub use sheets::{NamedSheet, Sheets, choose};
 pub use slope::SlopeError;
 pub use spotted::{RowOf, Spotted};
 pub use text::{is_blank, plain, says_unknown};

@@ -3,7 +3,7 @@
 use super::columns::Columns;
 use super::unused::Aside;
 use super::vocabulary::{Read, Term, heading_of};
-use crate::diag::{Diagnostics, Location};
+use crate::diag::{Diagnostics, Location, SheetName};
 use crate::input::Table;
 use std::sync::Arc;
 
@@ -27,11 +27,16 @@ pub struct Row {
     pub number: u32,
     /// The cells that are not blank, in the order of the vocabulary.
     pub cells: Vec<Cell>,
-    /// Its location, if it is not in the schedule but in a list of places.
+    /// Its location, if it is not on the main sheet of the schedule: in a list of places, or on another sheet.
     pub at: Option<Location>,
 }
 
 impl Row {
+    /// The first cell of a term.
+    pub(super) fn cell(&self, term: usize) -> Option<&Cell> {
+        self.cells.iter().find(|cell| cell.term == term)
+    }
+
     /// Its location; `file` is the schedule's.
     pub fn place(&self, file: &Arc<str>) -> Location {
         self.at.clone().unwrap_or_else(|| Location::cell(file, self.number, None))
@@ -94,6 +99,8 @@ pub struct Reading<'r> {
     pub columns: &'r Columns,
     /// Facts of a single row: "same as HB-1" does not copy them.
     pub own: &'r [&'r str],
+    /// Whether there are other things than outlets in the table even if no row names one.
+    pub is_mixed: bool,
     /// Set if the table also has rows that are no outdoor outlets: what the job says of them.
     pub select: Option<&'r Chosen>,
 }
@@ -135,6 +142,30 @@ impl Reading<'_> {
 }
 
 impl Schedule {
+    /// Adds what another sheet of the workbook holds.
+    pub(super) fn append(&mut self, more: Self) {
+        self.headings.extend(more.headings);
+        self.rows.extend(more.rows);
+        self.notes.extend(more.notes);
+        self.unused.extend(more.unused);
+        self.aside.extend(more.aside);
+        self.problems.extend(more.problems);
+    }
+
+    /// Says in every location on which sheet it is.
+    pub(super) fn locate_on(&mut self, sheet: &Arc<SheetName>) {
+        let file = self.file.clone();
+        let rows = self.rows.iter_mut().flat_map(|row| {
+            row.at = Some(row.place(&file));
+            row.at.iter_mut().chain(row.cells.iter_mut().map(|cell| &mut cell.place))
+        });
+        let said = self.notes.iter_mut().map(|it| &mut it.place);
+        let said = said.chain(self.unused.iter_mut().map(|it| &mut it.place));
+        let said = said.chain(self.aside.iter_mut().map(|it| &mut it.place));
+        let said = said.chain(self.problems.iter_mut().map(|it| &mut it.location));
+        rows.chain(said).for_each(|location| location.sheet = Some(sheet.clone()));
+    }
+
     /// Adds the notes of the reader of the file.
     pub(super) fn add_notes_of(&mut self, table: &Table) {
         let place = |row: Option<u32>| match row {

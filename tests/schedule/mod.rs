@@ -9,5 +9,6 @@ mod mutations;
 mod rows;
 mod same;
 mod select;
+mod sheets;
 mod text;
 mod workbooks;

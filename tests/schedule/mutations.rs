@@ -131,8 +131,14 @@ fn schedule(rows: &[Vec<String>]) -> Option<Schedule> {
     let lines = rows.iter().map(|row| row.iter().map(quoted).collect::<Vec<_>>().join(","));
     let text = format!("{}\n{}\n", HEADINGS.join(","), lines.collect::<Vec<_>>().join("\n"));
     let (columns, chosen) = (Columns::default(), Chosen::default());
-    let reading =
-        Reading { vocabulary: &VOCABULARY.0, mark: 0, columns: &columns, own: &[], select: Some(&chosen) };
+    let reading = Reading {
+        vocabulary: &VOCABULARY.0,
+        mark: 0,
+        columns: &columns,
+        own: &[],
+        is_mixed: false,
+        select: Some(&chosen),
+    };
     read_with(&parse("s.csv", &text).ok()?, &reading).ok()
 }
 
