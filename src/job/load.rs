@@ -161,6 +161,10 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
         return Err(problems);
     }
     let mut job = check_rows(job, &answers, words);
+    if job.schedule.rows.is_empty() {
+        let what = "has no outlets left: the answers set all of them aside";
+        return Err(Diagnostic::new(Location::whole(&job.schedule.file), what).into());
+    }
     job.schedule.unused.extend(elsewhere);
     Ok(job)
 }

@@ -1,6 +1,8 @@
 //! A job: a schedule with its climate, code, authority, spaces, walls, defaults and rules, tied together and checked.
 
+mod answered_rows;
 mod answers;
+mod are_outlets;
 mod climate;
 mod design;
 mod files;
@@ -15,6 +17,7 @@ mod vocabulary;
 mod walls;
 
 pub use answers::SHEET_HEADINGS;
+pub use are_outlets::{IS_OUTLET, IS_OUTLET_ANSWERS};
 pub use climate::climates_of;
 pub use design::Design;
 pub use load::{load, load_to_read, of_rules};

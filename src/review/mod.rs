@@ -30,7 +30,7 @@ use crate::expr::{Gap, Slot, Value};
 use crate::facts::{Move, Origin, Solves};
 pub use crate::job::{Authority, Code, Design};
 use crate::ruleset::{Basis, Outcome, Told};
-pub use crate::schedule::{Aside, Noted, RowOf, SetAside, Spotted, Unused};
+pub use crate::schedule::{Aside, MayBe, Noted, RowOf, SetAside, Spotted, Unused};
 use crate::units::{Measure, Quantity, Show};
 use std::sync::Arc;
 
@@ -340,6 +340,8 @@ pub struct Review {
     pub unused: Vec<Unused>,
     /// Rows that are not outdoor outlets.
     pub aside: Vec<SetAside>,
+    /// Rows that are reviewed as outdoor outlets and may not be.
+    pub may_be: Vec<MayBe>,
     /// Cells and columns with an error.
     pub problems: Diagnostics,
     /// Counts.

@@ -138,11 +138,8 @@ impl Gathered {
                         let term = term.unwrap_or(raw.term);
                         entry.added.push((Raw { term, ..note.clone() }, From::Cited));
                     }
-                    None if notes.is_empty() || !is_notes(&raw) => {}
                     None => {
-                        schedule
-                            .unused
-                            .push(Why::NoSuchNote.of(raw.place.clone(), format!("{}: {key}", raw.text)));
+                        schedule.unused.push(Why::NoSuchNote.of(raw.place.clone(), format!("note {key}")));
                     }
                 }
             }

@@ -121,7 +121,9 @@ impl ScheduleError {
             AmbiguousComma => "a point, such as 0.75, or no comma",
             NoSuchRow => "a mark, or `row 12`",
             StatedUnknown => "the value, or an empty cell",
-            MayBeOutlet { .. } => "`include:` or `set_aside:` in the job, with its mark or row",
+            MayBeOutlet { .. } => {
+                "an answer on the sheet of questions; or `include:` or `set_aside:` in the job, with its mark or row"
+            }
             PlaceListedTwice { .. } => "one row per place, with how many outlets of the mark are there",
             AmbiguousMark { .. } => "one row per mark, or the location as the schedule has it",
             _ => return None,

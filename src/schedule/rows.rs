@@ -8,7 +8,7 @@ use super::errors::ScheduleError;
 use super::from_words::Added;
 use super::select::{self, Selector, Verdict};
 use super::text::{plain, says_unknown};
-use super::types::{Cell, Noted, Reading, Row, Schedule, SetAside};
+use super::types::{Cell, MayBe, Noted, Reading, Row, Schedule, SetAside};
 use super::unused::Why;
 use super::vocabulary::{Read, Reads, Subject, term_of};
 use super::{from_words, phrases, references};
@@ -63,8 +63,10 @@ pub(super) fn add(entries: Vec<Entry>, reading: &Reading<'_>, schedule: &mut Sch
             }
             verdict => {
                 if let Verdict::MayBe(why) = verdict {
-                    let error = ScheduleError::MayBeOutlet { why }.at(entry.place.clone());
-                    schedule.problems.push(error.text(&*select::name_of(&entry, reading)));
+                    let (place, text) = (entry.place.clone(), select::name_of(&entry, reading));
+                    schedule.problems.push(ScheduleError::MayBeOutlet { why }.at(place.clone()).text(&*text));
+                    let mark = entry.cell(reading.mark).map(|raw| raw.text.clone());
+                    schedule.may_be.push(MayBe { place, mark, text, why });
                 }
                 outlets.push(entry);
             }

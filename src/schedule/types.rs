@@ -5,6 +5,7 @@ use super::unused::Aside;
 use super::vocabulary::{Read, Term, heading_of};
 use crate::diag::{Diagnostics, Location, SheetName};
 use crate::input::Table;
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// A cell with a fact of an outlet.
@@ -62,6 +63,8 @@ pub struct Schedule {
     pub unused: Vec<Unused>,
     /// The rows that are not outdoor outlets.
     pub aside: Vec<SetAside>,
+    /// The rows among the outlets that may not be one.
+    pub may_be: Vec<MayBe>,
     /// All errors and warnings.
     pub problems: Diagnostics,
 }
@@ -123,6 +126,19 @@ pub struct ChosenRow {
     pub place: Location,
 }
 
+/// A row that is reviewed as an outdoor outlet and may not be one.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct MayBe {
+    /// Its location.
+    pub place: Location,
+    /// Its mark, if it has one.
+    pub mark: Option<Arc<str>>,
+    /// Its mark and its name.
+    pub text: Arc<str>,
+    /// Why it may not be one; completes the sentence that starts with the text.
+    pub why: &'static str,
+}
+
 /// A row that is not an outdoor outlet.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct SetAside {
@@ -149,7 +165,31 @@ impl Schedule {
         self.notes.extend(more.notes);
         self.unused.extend(more.unused);
         self.aside.extend(more.aside);
+        self.may_be.extend(more.may_be);
         self.problems.extend(more.problems);
+    }
+
+    /// Keeps rows, by index, or sets them aside as a person says; what was asked of them is answered.
+    pub(crate) fn choose(&mut self, chosen: BTreeMap<usize, bool>, mark: usize) {
+        for (index, is_outlet) in chosen.into_iter().rev() {
+            let place = self.rows[index].place(&self.file);
+            let asked = self.may_be.iter().position(|it| it.place == place).map(|at| self.may_be.remove(at));
+            let is_of_row = |it: &Location| {
+                it.file == place.file && it.sheet == place.sheet && it.line_or_row() == place.line_or_row()
+            };
+            self.problems.retain(|it| {
+                let is_asked = asked.as_ref().is_some_and(|asked| it.text.as_deref() == Some(&*asked.text));
+                !(is_of_row(&it.location) && (is_asked || !is_outlet))
+            });
+            if !is_outlet {
+                let row = self.rows.remove(index);
+                let of_mark = row.cell(mark).map_or_else(|| row.name().into(), |cell| cell.text.clone());
+                let text = asked.map_or(of_mark, |asked| asked.text);
+                self.aside.push(SetAside { place, text, reason: Aside::Stated });
+            }
+        }
+        self.aside
+            .sort_by_key(|it| (it.place.sheet.as_ref().map(|sheet| sheet.number), it.place.line_or_row()));
     }
 
     /// Says in every location on which sheet it is.
@@ -162,6 +202,7 @@ impl Schedule {
         let said = self.notes.iter_mut().map(|it| &mut it.place);
         let said = said.chain(self.unused.iter_mut().map(|it| &mut it.place));
         let said = said.chain(self.aside.iter_mut().map(|it| &mut it.place));
+        let said = said.chain(self.may_be.iter_mut().map(|it| &mut it.place));
         let said = said.chain(self.problems.iter_mut().map(|it| &mut it.location));
         rows.chain(said).for_each(|location| location.sheet = Some(sheet.clone()));
     }

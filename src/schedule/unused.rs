@@ -40,7 +40,7 @@ impl Why {
             Self::UnknownHeading => "unknown heading",
             Self::SecondColumn => "another column states the same fact; that one is read",
             Self::ColumnsOfOthers => "columns that say nothing of an outdoor outlet",
-            Self::NoSuchNote => "cites a note that is not among the numbered notes",
+            Self::NoSuchNote => "is cited, and is not among the numbered notes",
             Self::Deleted => "the row is marked as deleted",
             Self::Struck => "the row is struck through",
             Self::HeadingsAgain => "the row repeats the headings",

@@ -114,7 +114,7 @@ const DAMAGE: [&str; 32] = [
 ];
 
 /// Damage that makes another word of the trade, which nobody can tell from a slip.
-const OTHER_WORDS: [&str; 3] = ["with no gasket", "PE", "PVC"];
+const OTHER_WORDS: [&str; 4] = ["with no gasket", "with not gasket", "PE", "PVC"];
 
 /// Numbers without order, the same every time (an LCG with the constants of Knuth's MMIX).
 struct Numbers(u64);
