@@ -144,7 +144,8 @@ fn has_column(table: &Table, index: usize) -> bool {
 /// The answer of a row; none where its response is blank.
 fn answer(row: &Row, vocabulary: &Vocabulary) -> Result<Option<Answer>, Diagnostic> {
     let own = |index: usize| row.cells.iter().find(|it| it.term == index);
-    let Some(response) = own(RESPONSE) else { return Ok(None) };
+    // "TBD" is listed as unknown when the sheet is read.
+    let Some(response) = own(RESPONSE).filter(|it| it.value.is_some()) else { return Ok(None) };
     let at_response = |what: &str| Diagnostic::new(response.place.clone(), what).text(&*response.text);
     let is_outlet = is_outlet(response, own(FACT))?;
     let (marks, rows) = (own(MARKS).cloned(), rows_of(row)?);

@@ -31,6 +31,7 @@ use crate::climate::Climate;
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::ruleset::{Basis, Rules};
 use crate::schedule::{Cell, Read, Schedule};
+use crate::units::DOUBTFUL_SIGNS;
 use crate::wall::{self, Wall};
 use std::collections::{BTreeMap, HashMap};
 use std::sync::Arc;
@@ -176,7 +177,10 @@ impl Job {
         let mut problems = Diagnostics::new();
         for cell in cells {
             let found = known.entry(cell.text.clone()).or_insert_with(|| {
-                let wall = self.wall(&cell.text).map(|wall| wall.key.clone());
+                // "2x6?" names a wall, and doubts it.
+                let is_doubtful =
+                    cell.text.contains(['?', '~', '≠', '≈']) || cell.text.contains(DOUBTFUL_SIGNS);
+                let wall = self.wall(&cell.text).filter(|_| !is_doubtful).map(|wall| wall.key.clone());
                 wall.ok_or_else(|| self.no_wall(&cell.text, &cell.place))
             });
             cell.value = found.as_ref().ok().map(|key| Read::Text(key.clone()));

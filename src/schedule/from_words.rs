@@ -1,9 +1,10 @@
 //! Adds what the words of a row state to its columns. A column takes precedence; where the two disagree, the row says
 //! so.
 
-use super::around::{From, only_cites};
+use super::around::{From, cited_by_name, only_cites};
 use super::closing;
 use super::description::{Description, Statement, parse_with};
+use super::doubt::doubts;
 use super::hazards;
 use super::matching::Reader;
 use super::text::plain;
@@ -184,7 +185,13 @@ impl WordsOf<'_> {
         let is_none = |it: &Statement| matches!(&it.value, Read::Text(text) if &**text == "none");
         let denies_late =
             own.is_some_and(|it| is_none(it) && !plain(&cell.text).starts_with(&plain(&it.words)));
-        is_clear && !denies_late && (own.is_some() || is_size && description.stated.iter().any(is_length))
+        // What a thing is called stays beside a doubt; its figures and words do not.
+        let is_name = self.vocabulary[cell.term].subject == Some(Subject::Kind);
+        let is_certain = is_name || doubts(&cell.text).is_empty() && cited_by_name(&cell.text).is_empty();
+        is_clear
+            && is_certain
+            && !denies_late
+            && (own.is_some() || is_size && description.stated.iter().any(is_length))
     }
 
     /// Reports the words of a text that are not used.

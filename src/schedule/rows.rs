@@ -280,11 +280,11 @@ impl CellReader<'_> {
         if raw.merged && matches!(reads, Reads::Count) {
             return Err(error(ScheduleError::MergedCount));
         }
-        if is_text {
-            return Ok(Read::Text(raw.text.clone()));
-        }
         if says_unknown(&raw.text) {
             return Err(error(ScheduleError::StatedUnknown));
+        }
+        if is_text {
+            return Ok(Read::Text(raw.text.clone()));
         }
         let text = if matches!(reads, Reads::Quantity { .. }) {
             with_point(&raw.text, raw.decimals).ok_or_else(|| error(ScheduleError::AmbiguousComma))?

@@ -2,7 +2,7 @@
 
 use super::columns::Columns;
 use super::unused::Aside;
-use super::vocabulary::{Read, Term, heading_of};
+use super::vocabulary::{Read, Subject, Term, heading_of};
 use crate::diag::{Diagnostics, Location, SheetName};
 use crate::input::Table;
 use std::collections::BTreeMap;
@@ -151,6 +151,12 @@ pub struct SetAside {
 }
 
 impl Reading<'_> {
+    /// Whether a term is the mark or free words, of which "TBD" says no more than a blank. Anything else is then unknown.
+    pub(super) fn is_free_text(&self, term: usize) -> bool {
+        let subject = self.vocabulary[term].subject;
+        term == self.mark || matches!(subject, Some(Subject::Description | Subject::Notes))
+    }
+
     /// The usual heading of a term.
     pub(super) fn heading(&self, term: usize) -> &str {
         heading_of(&self.vocabulary[term])

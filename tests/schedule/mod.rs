@@ -2,6 +2,7 @@
 //! files made to do harm.
 
 mod common;
+mod doubts;
 mod headings;
 mod hostile;
 mod hostile_ods;
