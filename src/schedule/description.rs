@@ -123,11 +123,6 @@ impl<'p> Parser<'p> {
         self.plain.original(self.original, range)
     }
 
-    /// The original words of a match, with the word that denies it.
-    fn words_of(&self, it: &Match) -> &'p str {
-        if it.denial.is_some() { denied_words(self.plain, self.original, it) } else { self.words(&it.range) }
-    }
-
     fn phrase_of(&self, range: &Range<usize>) -> Option<&'p Range<usize>> {
         self.phrases.iter().find(|phrase| range.start < phrase.end && range.end > phrase.start)
     }
@@ -184,7 +179,8 @@ impl<'p> Parser<'p> {
     fn collect_denied(&mut self) {
         for it in &mut self.matches {
             let Some(denial) = &it.denial else { continue };
-            let words = denied_words(self.plain, self.original, it);
+            let words = self.plain.original(self.original, &it.with_denial());
+            let words = words.trim_start_matches(|c: char| !c.is_alphanumeric());
             let without_value = denial.states.iter().filter(|(term, _)| it.value_of(*term) == Some(&None));
             self.found.denied.extend(without_value.filter_map(|(term, value)| {
                 Some(Statement { term: *term, value: value.clone()?, words: words.to_owned() })
@@ -198,7 +194,7 @@ impl<'p> Parser<'p> {
         let of_term: Vec<&Match> = self.matches.iter().filter(|it| it.value_of(term).is_some()).collect();
         let clear = of_term.iter().filter(|it| !it.is_open);
         let values: Vec<(&Read, &str)> =
-            clear.filter_map(|it| Some((it.value_of(term)?.as_ref()?, self.words_of(it)))).collect();
+            clear.filter_map(|it| Some((it.value_of(term)?.as_ref()?, self.words(&it.range)))).collect();
         // "Vacuum breaker" says too little, unless its standard or a fuller wording says the rest.
         let is_vague = values.is_empty() && !of_term.is_empty() && !self.has_standard(term);
         if is_vague || of_term.iter().any(|it| it.is_open) {
@@ -241,10 +237,6 @@ impl<'p> Parser<'p> {
             None => self.found.open.push((phrase.to_owned(), vec![term])),
         }
     }
-}
-
-fn denied_words<'p>(plain: &Plain, original: &'p str, it: &Match) -> &'p str {
-    plain.original(original, &it.with_denial()).trim_start_matches(|c: char| !c.is_alphanumeric())
 }
 
 /// The phrases of a text: what commas, semicolons, line ends and full stops separate.

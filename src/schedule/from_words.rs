@@ -4,7 +4,7 @@
 use super::around::{From, cited_by_name, only_cites};
 use super::closing;
 use super::description::{Description, Statement, parse_with};
-use super::doubt::doubts;
+use super::doubt::{denial_before, doubts};
 use super::hazards;
 use super::matching::Reader;
 use super::text::plain;
@@ -183,8 +183,11 @@ impl WordsOf<'_> {
         let is_clear = description.unknown.is_empty() && description.open.is_empty();
         // "No vacuum breaker" says that there is none; "hose connection no vacuum breaker" says two things.
         let is_none = |it: &Statement| matches!(&it.value, Read::Text(text) if &**text == "none");
-        let denies_late =
-            own.is_some_and(|it| is_none(it) && !plain(&cell.text).starts_with(&plain(&it.words)));
+        let is_late = |at: usize| {
+            let denial = denial_before(&cell.text[..at]);
+            denial.is_some_and(|start| !plain(&cell.text[..start]).is_empty())
+        };
+        let denies_late = own.is_some_and(|it| is_none(it) && cell.text.find(&it.words).is_some_and(is_late));
         // What a thing is called stays beside a doubt; its figures and words do not.
         let is_name = self.vocabulary[cell.term].subject == Some(Subject::Kind);
         let is_certain = is_name || doubts(&cell.text).is_empty() && cited_by_name(&cell.text).is_empty();
