@@ -7,7 +7,7 @@ mod nearest;
 
 pub use case::{capital, uncapital};
 pub use line::{lines_of, quote};
-pub use location::{Location, Position, Span};
+pub use location::{Location, Position, SheetName, Span};
 pub use nearest::nearest;
 
 use std::fmt;

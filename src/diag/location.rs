@@ -32,11 +32,22 @@ pub enum Position {
     Row(u32, Option<Arc<str>>),
 }
 
+/// A sheet of a workbook.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct SheetName {
+    /// Its number among the sheets with anything in them, from 1.
+    pub number: u16,
+    /// Its name.
+    pub name: Arc<str>,
+}
+
 /// A file and a position in it.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Location {
     /// The file as the person named it.
     pub file: Arc<str>,
+    /// The sheet, if it is another than the one that a schedule is mainly on.
+    pub sheet: Option<Arc<SheetName>>,
     /// Where in it.
     pub position: Position,
 }
@@ -44,7 +55,7 @@ pub struct Location {
 impl Location {
     /// The file as a whole.
     pub fn whole(file: &str) -> Self {
-        Self { file: file.into(), position: Position::Whole }
+        Self { file: file.into(), sheet: None, position: Position::Whole }
     }
 
     /// A point in a text file: a line and a character, counted from 1.
@@ -54,12 +65,12 @@ impl Location {
 
     /// Characters of a line of a text file.
     pub fn span(file: &Arc<str>, span: Span) -> Self {
-        Self { file: file.clone(), position: Position::Line(span) }
+        Self { file: file.clone(), sheet: None, position: Position::Line(span) }
     }
 
     /// A row of a table, and the heading of a column.
     pub fn cell(file: &Arc<str>, row: u32, column: Option<&Arc<str>>) -> Self {
-        Self { file: file.clone(), position: Position::Row(row, column.cloned()) }
+        Self { file: file.clone(), sheet: None, position: Position::Row(row, column.cloned()) }
     }
 
     /// The table row, if it is in a table.
@@ -90,13 +101,15 @@ impl Location {
 
 impl fmt::Display for Location {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}", self.file)?;
+        if let Some(sheet) = &self.sheet {
+            write!(f, ", sheet \"{}\"", sheet.name)?;
+        }
         match &self.position {
-            Position::Whole => write!(f, "{}", self.file),
-            Position::Line(Span { line, start, .. }) => {
-                write!(f, "{}, line {line}, column {start}", self.file)
-            }
-            Position::Row(row, None) => write!(f, "{}, row {row}", self.file),
-            Position::Row(row, Some(column)) => write!(f, "{}, row {row}, column \"{column}\"", self.file),
+            Position::Whole => Ok(()),
+            Position::Line(Span { line, start, .. }) => write!(f, ", line {line}, column {start}"),
+            Position::Row(row, None) => write!(f, ", row {row}"),
+            Position::Row(row, Some(column)) => write!(f, ", row {row}, column \"{column}\""),
         }
     }
 }

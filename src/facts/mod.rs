@@ -35,7 +35,7 @@ mod sweat;
 mod words;
 mod world;
 
-pub use crate::job::{Presets, SHEET_HEADINGS, Sources};
+pub use crate::job::{IS_OUTLET, IS_OUTLET_ANSWERS, Presets, SHEET_HEADINGS, Sources};
 pub use crate::section::Goal;
 pub use assumed::nominal_lengths;
 pub(crate) use catalogue::slot;

@@ -1,6 +1,8 @@
 //! Answers: a completed sheet of questions. A response fills the blanks of the rows it names, before product data and
 //! the job's defaults; a response that cannot be used is reported.
 
+use super::answered_rows::{Rows, ranges};
+use super::are_outlets::{AreOutlets, choose, is_outlet};
 use super::products::same;
 use super::{Job, Vocabulary, Words};
 use crate::diag::{Diagnostic, Diagnostics, Location, shortened};
@@ -8,7 +10,6 @@ use crate::input::{Files, Table, tables};
 use crate::schedule::{self, Cell, Reads, Row, RowOf, Schedule, Spotted, Term, Unused, plain, read_cell};
 use crate::units::find_unit;
 use std::collections::{BTreeMap, BTreeSet};
-use std::ops::RangeInclusive;
 use std::sync::Arc;
 
 /// Headings of the sheet of questions, in their order; answers are read by them, in any order.
@@ -63,12 +64,11 @@ pub(super) struct Answers {
 struct Answer {
     /// What it says, as a cell of the schedule.
     cell: Cell,
+    /// Whether its rows are outdoor outlets, if that is what it says.
+    is_outlet: Option<bool>,
     marks: Option<Cell>,
     rows: Option<(Cell, Vec<Rows>)>,
 }
-
-/// Rows that follow one another.
-type Rows = (RowOf, RangeInclusive<u32>);
 
 impl Answers {
     /// Reads a file. A response that cannot be read is kept as a problem; the others go on.
@@ -107,6 +107,7 @@ impl Answers {
         let (mut problems, mut unused) = (Diagnostics::new(), Vec::new());
         let outlets = Outlets::of(schedule, words.vocabulary.mark);
         let is_answer = |cell: &Cell| files.iter().any(|it| it.file == cell.place.file);
+        let mut chosen = AreOutlets::new();
         for file in files {
             problems.extend(file.problems.iter().cloned());
             unused.extend(file.unused.iter().cloned());
@@ -119,9 +120,17 @@ impl Answers {
                     continue;
                 }
                 let meant = answer.meant(&outlets, &mut problems);
+                if let Some(is_outlet) = answer.is_outlet {
+                    choose(&cell, is_outlet, &meant, &mut chosen, &mut problems, &mut unused);
+                    continue;
+                }
                 put(&cell, &meant, &is_answer, schedule, &mut problems, &mut unused);
             }
         }
+        schedule.choose(
+            chosen.into_iter().map(|(row, (is_outlet, _))| (row, is_outlet)).collect(),
+            words.vocabulary.mark,
+        );
         (problems, unused)
     }
 }
@@ -135,8 +144,19 @@ fn has_column(table: &Table, index: usize) -> bool {
 /// The answer of a row; none where its response is blank.
 fn answer(row: &Row, vocabulary: &Vocabulary) -> Result<Option<Answer>, Diagnostic> {
     let own = |index: usize| row.cells.iter().find(|it| it.term == index);
-    let Some(response) = own(RESPONSE) else { return Ok(None) };
+    // "TBD" is listed as unknown when the sheet is read.
+    let Some(response) = own(RESPONSE).filter(|it| it.value.is_some()) else { return Ok(None) };
     let at_response = |what: &str| Diagnostic::new(response.place.clone(), what).text(&*response.text);
+    let is_outlet = is_outlet(response, own(FACT))?;
+    let (marks, rows) = (own(MARKS).cloned(), rows_of(row)?);
+    if marks.is_none() && rows.is_none() {
+        return Err(
+            at_response("does not name an outlet").expected("marks or rows of the schedule in their columns")
+        );
+    }
+    if is_outlet.is_some() {
+        return Ok(Some(Answer { cell: response.clone(), is_outlet, marks, rows }));
+    }
     let fact = own(FACT).ok_or_else(|| {
         at_response("does not say what it answers")
             .expected("the column \"Fact\" as the sheet of questions had it")
@@ -157,52 +177,18 @@ fn answer(row: &Row, vocabulary: &Vocabulary) -> Result<Option<Answer>, Diagnost
     });
     let value = read_cell(reads, &response.text, unit)
         .map_err(|refused| refused.at(response.place.clone(), &response.text))?;
-    let rows = own(ROWS).map(|it| {
-        let refused = || {
-            let problem = Diagnostic::new(it.place.clone(), "does not name rows of outlets").text(&*it.text);
-            problem.expected("rows such as 2, 5 to 9, or place rows 2, 3")
-        };
-        Ok((it.clone(), ranges(&it.text).ok_or_else(refused)?))
-    });
-    let (marks, rows) = (own(MARKS).cloned(), rows.transpose()?);
-    if marks.is_none() && rows.is_none() {
-        return Err(
-            at_response("does not name an outlet").expected("marks or rows of the schedule in their columns")
-        );
-    }
     let cell = Cell { term, value: Some(value), ..response.clone() };
-    Ok(Some(Answer { cell, marks, rows }))
+    Ok(Some(Answer { cell, is_outlet, marks, rows }))
 }
 
-/// What rows are called, longer names first, and what they are rows of.
-const CALLED: [(&str, RowOf); 10] = [
-    ("place rows", RowOf::Places),
-    ("place row", RowOf::Places),
-    ("places", RowOf::Places),
-    ("place", RowOf::Places),
-    ("job lines", RowOf::Job),
-    ("job line", RowOf::Job),
-    ("lines", RowOf::Job),
-    ("line", RowOf::Job),
-    ("rows", RowOf::Schedule),
-    ("row", RowOf::Schedule),
-];
-
-/// "rows 2, 5 to 9; place rows 2, 3" or "2; 5-9". Numbers are the schedule's until a word says otherwise.
-fn ranges(text: &str) -> Option<Vec<Rows>> {
-    let text = text.to_lowercase().replace("and", ",");
-    let parts = text.split([',', ';', '\n']).map(str::trim).filter(|part| !part.is_empty());
-    let mut of = RowOf::Schedule;
-    let ranges = parts.map(|part| {
-        let called = CALLED.iter().find_map(|(name, of)| Some((part.strip_prefix(name)?, *of)));
-        let numbers = called.map_or(part, |(rest, _)| rest);
-        of = called.map_or(of, |(_, of)| of);
-        let ends =
-            numbers.split_once("to").or_else(|| numbers.split_once(['-', '–'])).unwrap_or((numbers, numbers));
-        let rows: RangeInclusive<u32> = ends.0.trim().parse().ok()?..=ends.1.trim().parse().ok()?;
-        (!rows.is_empty()).then_some((of, rows))
-    });
-    ranges.collect()
+/// The rows that an answer names.
+fn rows_of(row: &Row) -> Result<Option<(Cell, Vec<Rows>)>, Diagnostic> {
+    let Some(rows) = row.cells.iter().find(|it| it.term == ROWS) else { return Ok(None) };
+    let error = || {
+        let error = Diagnostic::new(rows.place.clone(), "does not name rows of outlets").text(&*rows.text);
+        error.expected("rows such as 2, 5 to 9, or place rows 2, 3")
+    };
+    Ok(Some((rows.clone(), ranges(&rows.text).ok_or_else(error)?)))
 }
 
 /// The rows of a schedule, to be found by mark and by number.
@@ -221,7 +207,7 @@ impl Outlets {
         let mut outlets = Self { by_mark: BTreeMap::new(), by_number: BTreeMap::new() };
         for (index, row) in schedule.rows.iter().enumerate() {
             let own = row.cells.iter().find(|cell| cell.term == mark);
-            let own = own.map_or_else(|| format!("row {}", row.number), |cell| cell.text.to_lowercase());
+            let own = own.map_or_else(|| row.name(), |cell| cell.text.to_lowercase());
             outlets.by_mark.entry(own).or_default().push(index);
             outlets.by_number.entry(row.spotted(&schedule.file)).or_default().push(index);
         }
@@ -363,23 +349,5 @@ fn put(
         unused.push(not_used("no outlet of the schedule has these marks and rows"));
     } else if !is_used {
         unused.push(not_used("the schedule states it already"));
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn rows_are_read_as_the_sheet_writes_them_and_as_people_do() {
-        let row = |rows| (RowOf::Schedule, rows);
-        assert_eq!(ranges("row 7"), Some(vec![row(7..=7)]));
-        for text in ["rows 2, 5 to 9", "2; 5-9", "2 and 5–9", "row 2, row 5 - 9"] {
-            assert_eq!(ranges(text), Some(vec![row(2..=2), row(5..=9)]), "{text}");
-        }
-        let places = vec![row(4..=4), (RowOf::Places, 2..=2), (RowOf::Places, 5..=9), (RowOf::Job, 12..=12)];
-        assert_eq!(ranges("row 4; place rows 2, 5 to 9; job line 12"), Some(places));
-        assert_eq!(ranges("9 to 5"), None);
-        assert_eq!(ranges("2-Jan"), None);
     }
 }

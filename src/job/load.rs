@@ -15,7 +15,7 @@ use crate::climate::Climate;
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Files, Kind, Node, Remembered, tables};
 use crate::ruleset::RuleFile;
-use crate::schedule::{self, Cell, NamedSheet, Reading, Schedule};
+use crate::schedule::{self, Cell, NamedSheet, Reading, Schedule, Sheets, Unused};
 use std::sync::Arc;
 
 /// Loads a job. All problems that keep a review from being made come at once; problems of single cells are in the
@@ -85,7 +85,7 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
         }
         For::Reading => Some(Design::unknown(climate)),
     });
-    let schedule = find_schedule(request, words, (!is_job).then_some(brought), &said, &mut problems);
+    let sheets = find_schedule(request, words, (!is_job).then_some(brought), &said, &mut problems);
     let code = request.presets.adopted(said.code.take());
     let wanted = Wanted {
         base: request.base_rules,
@@ -117,7 +117,8 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
         _ => None,
     };
     let walls = with_built_in(said.walls);
-    let (Some(climate), Some(design), Some(schedule), Some(rules)) = (climate, design, schedule, rules)
+    let (Some(climate), Some(design), Some(Sheets { schedule, places: on_a_sheet }), Some(rules)) =
+        (climate, design, sheets, rules)
     else {
         return Err(problems);
     };
@@ -144,7 +145,7 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
         answers: answers.iter().map(|it| it.file.clone()).collect(),
         rules,
     };
-    if let Some(places) = places {
+    if let Some(places) = places.or(on_a_sheet) {
         places::put(&mut job, places, &said.homes, words.vocabulary);
     }
     // A wall described with a problem is not there to be found.
@@ -164,6 +165,10 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
         return Err(problems);
     }
     let mut job = check_rows(job, &answers, words);
+    if job.schedule.rows.is_empty() {
+        let what = "has no outlets left: the answers set all of them aside";
+        return Err(Diagnostic::new(Location::whole(&job.schedule.file), what).into());
+    }
     job.schedule.unused.extend(elsewhere);
     Ok(job)
 }
@@ -234,7 +239,9 @@ fn check_rows(mut job: Job, answers: &[Answers], words: &Words<'_>) -> Job {
         job.products.as_ref().map(|it| it.check(&mut schedule, usual, vocabulary)).unwrap_or_default();
     // In the order of the rows, as people look them up, the schedule's first; walls are looked at last.
     let file = schedule.file.clone();
-    schedule.problems.sort_by_key(|problem| (problem.location.file != file, problem.location.line_or_row()));
+    schedule.problems.sort_by_key(|Diagnostic { location, .. }| {
+        (location.file != file, location.sheet.as_ref().map(|sheet| sheet.number), location.line_or_row())
+    });
     schedule.problems.extend(told);
     schedule.problems.extend(wrong);
     schedule.unused.extend(not_asked);
@@ -252,7 +259,7 @@ fn find_schedule(
     brought: Option<Result<Brought, Diagnostic>>,
     said: &JobFile,
     problems: &mut Diagnostics,
-) -> Option<Schedule> {
+) -> Option<Sheets> {
     let (path, brought) = match (brought, &said.schedule) {
         (Some(brought), _) => (request.source.to_owned(), brought),
         (None, Some(schedule)) => {
@@ -269,6 +276,7 @@ fn find_schedule(
         mark: vocabulary.mark,
         columns: &said.columns.names,
         own: &own,
+        is_mixed: false,
         select: Some(&said.chosen),
     };
     let option = Location::whole("--sheet");
@@ -282,20 +290,26 @@ fn find_schedule(
                 problems.push(sheet.of_no_workbook());
                 return None;
             }
-            Ok(schedule::read_listed(&node, &reading, problems)?)
+            Ok(Sheets { schedule: schedule::read_listed(&node, &reading, problems)?, places: None })
         }
         Ok(Brought::Tables(bytes)) => {
             tables(&path, &bytes).and_then(|it| schedule::choose(&it, sheet, &reading))
         }
         Err(problem) => Err(problem),
     };
-    let mut schedule = read.map_err(|problem| problems.push(problem)).ok()?;
+    let mut sheets = read.map_err(|problem| problems.push(problem)).ok()?;
+    let schedule = &mut sheets.schedule;
     if schedule.rows.is_empty() {
         problems.push(Diagnostic::new(Location::whole(&path), "has headings but no outlets"));
         return None;
     }
-    said.columns.check(&mut schedule);
-    Some(schedule)
+    said.columns.check(schedule);
+    if let Some(places) = sheets.places.take_if(|_| said.places.is_some()) {
+        let why = "a sheet of places; the job names another list of them";
+        let names = places.notes.into_iter().take(1);
+        schedule.unused.extend(names.map(|it| Unused { place: it.place, text: it.text, why }));
+    }
+    Some(sheets)
 }
 
 /// The answers of the command line, then those of the job.

@@ -1,6 +1,8 @@
 //! A job: a schedule with its climate, code, authority, spaces, walls, defaults and rules, tied together and checked.
 
+mod answered_rows;
 mod answers;
+mod are_outlets;
 mod climate;
 mod design;
 mod files;
@@ -15,6 +17,7 @@ mod vocabulary;
 mod walls;
 
 pub use answers::SHEET_HEADINGS;
+pub use are_outlets::{IS_OUTLET, IS_OUTLET_ANSWERS};
 pub use climate::climates_of;
 pub use design::Design;
 pub use load::{load, load_to_read, of_rules};
@@ -28,6 +31,7 @@ use crate::climate::Climate;
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::ruleset::{Basis, Rules};
 use crate::schedule::{Cell, Read, Schedule};
+use crate::units::DOUBTFUL_SIGNS;
 use crate::wall::{self, Wall};
 use std::collections::{BTreeMap, HashMap};
 use std::sync::Arc;
@@ -175,7 +179,10 @@ impl Job {
         let mut problems = Diagnostics::new();
         for cell in cells {
             let found = known.entry(cell.text.clone()).or_insert_with(|| {
-                let wall = self.wall(&cell.text).map(|wall| wall.key.clone());
+                // "2x6?" names a wall, and doubts it.
+                let is_doubtful =
+                    cell.text.contains(['?', '~', '≠', '≈']) || cell.text.contains(DOUBTFUL_SIGNS);
+                let wall = self.wall(&cell.text).filter(|_| !is_doubtful).map(|wall| wall.key.clone());
                 wall.ok_or_else(|| self.no_wall(&cell.text, &cell.place))
             });
             cell.value = found.as_ref().ok().map(|key| Read::Text(key.clone()));

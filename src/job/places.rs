@@ -27,8 +27,14 @@ pub(super) fn read(
     let path = beside(job_file, &said.file);
     let sheet = said.sheet.as_ref().map(|(name, place)| NamedSheet { name, place, of: "the list of places" });
     let own = vocabulary.facts_in(Scope::is_kept_by_copies);
-    let reading =
-        Reading { vocabulary, mark: vocabulary.mark, columns: &Columns::default(), own: &own, select: None };
+    let reading = Reading {
+        vocabulary,
+        mark: vocabulary.mark,
+        columns: &Columns::default(),
+        own: &own,
+        is_mixed: false,
+        select: None,
+    };
     let read = match bring(files, &path) {
         Ok(Brought::Values(node)) => {
             if let Some(sheet) = sheet {
@@ -38,7 +44,7 @@ pub(super) fn read(
             return of_list(&node, vocabulary, problems);
         }
         Ok(Brought::Tables(bytes)) => {
-            tables(&path, &bytes).and_then(|it| schedule::choose(&it, sheet, &reading))
+            tables(&path, &bytes).and_then(|it| Ok(schedule::choose(&it, sheet, &reading)?.schedule))
         }
         Err(problem) => Err(problem),
     };

@@ -67,9 +67,16 @@ impl Products {
 
     fn of_tables(tables: &[Table], vocabulary: &Vocabulary) -> Result<Self, Diagnostic> {
         let model = vocabulary.model;
-        let reading =
-            Reading { vocabulary, mark: model, columns: &Columns::default(), own: &[], select: None };
-        let Schedule { file, rows, notes, unused, problems, .. } = schedule::choose(tables, None, &reading)?;
+        let reading = Reading {
+            vocabulary,
+            mark: model,
+            columns: &Columns::default(),
+            own: &[],
+            is_mixed: false,
+            select: None,
+        };
+        let Schedule { file, rows, notes, unused, problems, .. } =
+            schedule::choose(tables, None, &reading)?.schedule;
         let mut products = Self { file: file.clone(), models: BTreeMap::new(), problems, unused, notes };
         let names_models = rows.iter().flat_map(|row| &row.cells).any(|cell| cell.term == model);
         if !names_models {

@@ -171,7 +171,7 @@ fn fact<'i>(outlet: &'i InSpell, name: &str) -> Option<&'i Shown> {
 /// `row 2`, `place rows 3 and 4`.
 fn rows(outlet: &InSpell) -> String {
     let numbers: Vec<Arc<str>> = outlet.rows.iter().map(|it| it.number.to_string().into()).collect();
-    let word = outlet.rows.first().map_or("row", |it| it.of.word());
+    let word = outlet.rows.first().map_or("row".into(), |it| it.of.word());
     let plural = if outlet.rows.len() == 1 { "" } else { "s" };
     format!("{word}{plural} {}", super::words::listed(&numbers, 8))
 }

@@ -6,7 +6,7 @@ use super::settling::{answer, turns_on};
 use super::words::{either, listed, value};
 use crate::expr::Type;
 use crate::facts::{self, PlausibleValues, SHEET_HEADINGS};
-use crate::review::{OutletType, Question, Review, RowOf, Spotted, turns_of};
+use crate::review::{MayBe, OutletType, Question, Review, RowOf, Spotted, turns_of};
 use crate::units::System;
 use std::collections::BTreeSet;
 use std::fmt::Write;
@@ -105,7 +105,33 @@ pub(super) fn sheet(review: &Review, system: System) -> Vec<SheetRow> {
             lines(&mut rows, question, types, &number, system);
         }
     }
+    let may_be = review.may_be.iter().zip(review.questions.len() + 1..);
+    rows.extend(may_be.map(|(it, number)| whether_outlet(it, number, review)));
     rows
+}
+
+/// The question whether a row is an outdoor outlet.
+fn whether_outlet(it: &MayBe, number: usize, review: &Review) -> SheetRow {
+    let is_listed = review.outlets.iter().any(|outlet| outlet.place == it.place);
+    let row = if is_listed { Spotted::at(&it.place, &review.schedule).to_string() } else { String::new() };
+    let answers = facts::IS_OUTLET_ANSWERS.map(Arc::from);
+    SheetRow {
+        cells: [
+            number.to_string(),
+            "Is it an outdoor outlet?".into(),
+            it.text.to_string(),
+            it.mark.as_deref().unwrap_or_default().into(),
+            row,
+            format!("1 of {}", row_count(1)),
+            either(&answers),
+            String::new(),
+            format!("it {}", it.why),
+            String::new(),
+            String::new(),
+            facts::IS_OUTLET.into(),
+        ],
+        answers: answers.to_vec(),
+    }
 }
 
 fn lines(sheet: &mut Vec<SheetRow>, question: &Question, types: &[OutletType], number: &str, system: System) {

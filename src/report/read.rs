@@ -1,7 +1,7 @@
 //! The page of `coldsill read`: what was read from a schedule, as text or CSV with a line for every cell.
 
 use super::WIDTH;
-use super::page::{heading, labelled, not_used, quoted, set_aside, table, unread, wrapped};
+use super::page::{heading, labelled, labelled_at, not_used, quoted, set_aside, table, unread, wrapped};
 use super::taken::{self, Taken};
 use super::words::{from, listed, lower, value};
 use crate::diag::{Location, Position, shortened};
@@ -83,7 +83,9 @@ fn outlets(out: &mut String, of: &Understood<'_>, system: System) {
         let apart = outlet.facts.iter().filter(|it| it.is_identity && it.fact.name.as_ref() != "outlet.mark");
         let apart = apart.map(|it| fact(it, &outlet.place, &outlet.place.file, system));
         let who = std::iter::once(outlet.mark.to_string()).chain(apart).collect::<Vec<_>>().join("; ");
-        groups[group].1.push(labelled(&spot(&outlet.place, &of.schedule), &who, WIDTH));
+        let spot = spot(&outlet.place, &of.schedule);
+        let column = if outlet.place.sheet.is_some() { 17 } else { 11 };
+        groups[group].1.push(labelled_at(column, &spot, &who, WIDTH));
     }
     for (said, outlets) in &groups {
         outlets.iter().for_each(|it| out.push_str(it));
@@ -101,11 +103,12 @@ fn is_jobs(stated: &Stated) -> bool {
 }
 
 fn spot(place: &Location, schedule: &str) -> String {
-    match &place.position {
-        Position::Row(row, _) if *place.file == *schedule => format!("Row {row}"),
-        Position::Row(row, _) => format!("Place {row}"),
-        Position::Line(span) => format!("Line {}", span.line),
-        Position::Whole => String::new(),
+    match (&place.position, &place.sheet) {
+        (Position::Row(row, _), Some(sheet)) => format!("Sheet {} row {row}", sheet.number),
+        (Position::Row(row, _), None) if *place.file == *schedule => format!("Row {row}"),
+        (Position::Row(row, _), None) => format!("Place {row}"),
+        (Position::Line(span), _) => format!("Line {}", span.line),
+        (Position::Whole, _) => String::new(),
     }
 }
 

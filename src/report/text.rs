@@ -298,7 +298,7 @@ pub(super) fn marks(outlets: &[(Arc<str>, Spotted)]) -> String {
         .iter()
         .map(|(mark, of, rows)| {
             // An outlet without a mark goes by its row already.
-            if mark.starts_with("row ") {
+            if mark.starts_with("row ") || mark.starts_with("sheet ") {
                 return (*mark).clone();
             }
             let numbers: Vec<Arc<str>> = rows.iter().map(|it| it.to_string().into()).collect();

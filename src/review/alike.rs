@@ -95,10 +95,6 @@ impl Identity {
             Some(Value::Quantity(quantity)) => Some(quantity.is),
             _ => None,
         };
-        Self {
-            mark: text(MARK).unwrap_or_else(|| format!("row {}", row.number).into()),
-            quantity,
-            location: text(LOCATION),
-        }
+        Self { mark: text(MARK).unwrap_or_else(|| row.name().into()), quantity, location: text(LOCATION) }
     }
 }

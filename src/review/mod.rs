@@ -32,7 +32,7 @@ use crate::expr::{Gap, Slot, Value};
 use crate::facts::{Move, Origin, Solves};
 pub use crate::job::{Authority, Code, Design};
 use crate::ruleset::{Basis, Outcome, Told};
-pub use crate::schedule::{Aside, Noted, RowOf, SetAside, Spotted, Unused};
+pub use crate::schedule::{Aside, MayBe, Noted, RowOf, SetAside, Spotted, Unused};
 use crate::units::{Measure, Quantity, Show};
 use std::sync::Arc;
 
@@ -201,10 +201,12 @@ impl Findings {
         if let (Some(first), Some(own), Some(location)) =
             (self.first.row(), row.row(), fact.origin.location_mut())
             && location.file == self.first.file
+            && location.sheet == self.first.sheet
             && let Position::Row(number, _) = &mut location.position
             && *number == first
         {
             *number = own;
+            location.sheet.clone_from(&row.sheet);
         }
         fact
     }
@@ -342,6 +344,8 @@ pub struct Review {
     pub unused: Vec<Unused>,
     /// Rows that are not outdoor outlets.
     pub aside: Vec<SetAside>,
+    /// Rows that are reviewed as outdoor outlets and may not be.
+    pub may_be: Vec<MayBe>,
     /// Cells and columns with an error.
     pub problems: Diagnostics,
     /// Counts.

@@ -82,6 +82,7 @@ pub fn run_with(world: &World, progress: &Progress<'_>) -> Review {
         notes: job.schedule.notes.clone(),
         unused: job.schedule.unused.clone(),
         aside: job.schedule.aside.clone(),
+        may_be: job.schedule.may_be.clone(),
         problems: job.schedule.problems.clone(),
         tally: ledger::tally(&outlets),
         order_turns_on: ledger::order_turns_on(&outlets),

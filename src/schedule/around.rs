@@ -138,11 +138,8 @@ impl Gathered {
                         let term = term.unwrap_or(raw.term);
                         entry.added.push((Raw { term, ..note.clone() }, From::Cited));
                     }
-                    None if notes.is_empty() || !is_notes(&raw) => {}
                     None => {
-                        schedule
-                            .unused
-                            .push(Why::NoSuchNote.of(raw.place.clone(), format!("{}: {key}", raw.text)));
+                        schedule.unused.push(Why::NoSuchNote.of(raw.place.clone(), format!("note {key}")));
                     }
                 }
             }
@@ -222,7 +219,7 @@ fn cited(text: &str) -> Vec<String> {
 }
 
 /// The numbers of the notes that a text names as such: `NOTE 3`, `REMARK A`.
-fn cited_by_name(text: &str) -> Vec<String> {
+pub(super) fn cited_by_name(text: &str) -> Vec<String> {
     let lower = text.to_lowercase();
     const NAMES: [&str; 7] = ["keyed notes", "key notes", "key note", "notes", "note", "remarks", "remark"];
     let named = NAMES.into_iter().find_map(|word| {

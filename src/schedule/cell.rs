@@ -7,7 +7,8 @@ use super::text::plain;
 use super::vocabulary::{Read, Reads, Words};
 use crate::diag::{Diagnostic, Location, nearest};
 use crate::units::{
-    Dim, Measure, ParseOptions, Quantity, QuantityError, Reason, Unit, find_unit, parse, parse_in_range,
+    DOUBTFUL_SIGNS, Dim, Measure, ParseOptions, Quantity, QuantityError, Reason, Unit, find_unit, parse,
+    parse_in_range,
 };
 
 /// Why a cell has no value.
@@ -122,7 +123,9 @@ fn without_reason(text: &str) -> &str {
 fn is_doubtful(text: &str) -> bool {
     const WORDS: [&str; 6] = ["or equal", "or approved", "or eq", "or similar", "ou équivalent", "ou équiv"];
     let lower = text.to_lowercase();
-    text.contains(['?', '~', '≠', '≈', '±', '☐', '□']) || WORDS.iter().any(|it| lower.contains(it))
+    text.contains(['?', '~', '≠', '≈', '±'])
+        || text.contains(DOUBTFUL_SIGNS)
+        || WORDS.iter().any(|it| lower.contains(it))
 }
 
 /// The text with an inch mark in place of a foot mark, if that is within the range.

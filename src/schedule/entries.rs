@@ -73,7 +73,7 @@ pub(super) fn of_table(
     let used = used(table, &headings, reading, schedule);
     let downward = Downward::of(table);
     let below = table.rows.iter().filter(|row| row.number > headings.last);
-    below.map(|row| entry(table, row, &headings, &used, &downward, reading.vocabulary)).collect()
+    below.map(|row| entry(table, row, &headings, &used, &downward, reading)).collect()
 }
 
 /// Cells merged over several rows: by column, first and last row in order.
@@ -164,15 +164,14 @@ fn entry(
     headings: &Headings,
     used: &[(usize, Column)],
     downward: &Downward,
-    vocabulary: &[Term],
+    reading: &Reading<'_>,
 ) -> Entry {
     let about = &table.about;
     let mut cells = Vec::new();
     let mut again = 0;
     for (index, column) in used {
         let text = row.cell(*index).trim();
-        let is_text = matches!(vocabulary[column.term].reads, Reads::Text);
-        if is_blank(text) || is_text && says_unknown(text) {
+        if is_blank(text) || reading.is_free_text(column.term) && says_unknown(text) {
             continue;
         }
         again += usize::from(is_alike(text, &headings.names[*index]));

@@ -20,6 +20,7 @@ pub(super) enum ScheduleError {
     CircularPointer,
     ColumnsContradict { text: Arc<str>, heading: Option<Arc<str>> },
     MergedCount,
+    MarksDiffer { marks: usize, text: Arc<str> },
     AmbiguousComma,
     StatedUnknown,
     NoSuchRow,
@@ -73,6 +74,11 @@ impl ScheduleError {
                 let under = heading.as_ref().map(|heading| format!(" under \"{heading}\""));
                 return format!("contradicts \"{text}\"{}; neither is used", under.unwrap_or_default());
             }
+            MarksDiffer { marks, text } => {
+                return format!(
+                    "is not the number of marks in \"{text}\", {marks}; the count of this row is unknown"
+                );
+            }
             PlaceListedTwice { mark, first, is_same } => {
                 let effect =
                     if *is_same { "it is counted once" } else { "the two differ, and both are counted" };
@@ -111,10 +117,13 @@ impl ScheduleError {
             AmbiguousPointer { .. } => "the facts written out",
             ColumnsContradict { .. } => "the same in both columns",
             MergedCount => "a count in each row",
+            MarksDiffer { .. } => "the number of outlets in the row, or a row for each mark",
             AmbiguousComma => "a point, such as 0.75, or no comma",
             NoSuchRow => "a mark, or `row 12`",
             StatedUnknown => "the value, or an empty cell",
-            MayBeOutlet { .. } => "`include:` or `set_aside:` in the job, with its mark or row",
+            MayBeOutlet { .. } => {
+                "an answer on the sheet of questions; or `include:` or `set_aside:` in the job, with its mark or row"
+            }
             PlaceListedTwice { .. } => "one row per place, with how many outlets of the mark are there",
             AmbiguousMark { .. } => "one row per mark, or the location as the schedule has it",
             _ => return None,

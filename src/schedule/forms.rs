@@ -35,7 +35,7 @@ const FORMS: &[(&str, Option<Subject>, &[usize])] = &[
     (r"typ(?:ical)? (?:of|for) \(?(\d{1,3})\)?", Some(Quantity), &[1]),
     (r"^\((\d{1,3})\)", Some(Quantity), &[1]),
     (
-        r"(?:see|per|ref(?:er)?(?: to)?) (?:plumbing |arch(?:itectural)? |struct(?:ural)? )?(?:detail|details|dtl|det|sheet|sht|dwgs?|drawings?|spec(?:ification)?s?|notes?|plans?|elevations?|schedule|section)(?: no)?(?: #?\d*/?[a-z]{0,3}-?\d[\w.\-]*(?:/[a-z]{0,3}-?\d[\w.\-]*)?)?",
+        r"(?:see|per|ref(?:er)?(?: to)?) (?:plumbing |arch(?:itectural)? |struct(?:ural)? )?(?:detail|details|dtl|det|sheet|sht|dwgs?|drawings?|spec(?:ification)?s?|notes?|plans?|elevations?|schedule|section)(?: no)?(?: #?\d*/?[a-z]{0,3}-?\d+[a-z]?(?:[.\-]\w{1,3})*(?:/[a-z]{0,3}-?\d+[a-z]?(?:[.\-]\w{1,3})*)?)?",
         None,
         &[],
     ),

@@ -1,11 +1,13 @@
 //! Adds what the words of a row state to its columns. A column takes precedence; where the two disagree, the row says
 //! so.
 
-use super::around::{From, only_cites};
+use super::around::{From, cited_by_name, only_cites};
 use super::closing;
 use super::description::{Description, Statement, parse_with};
+use super::doubt::{denial_before, doubts};
 use super::hazards;
 use super::matching::Reader;
+use super::text::plain;
 use super::types::{Cell, Row, Schedule};
 use super::unused::{Unread, Why};
 use super::vocabulary::{Read, Term};
@@ -155,7 +157,7 @@ impl WordsOf<'_> {
                 return true;
             }
             let is_mixed = matches!(role, Role::Mixed(_));
-            if is_mixed && !self.resolves(cell, &source.description, own.is_some()) {
+            if is_mixed && !self.resolves(cell, &source.description, own.as_ref()) {
                 return true;
             }
             if role != Role::Name {
@@ -175,11 +177,24 @@ impl WordsOf<'_> {
 
     /// Whether the words of a mixed cell are all known and clear, and state its own fact. "10 in" under Size is the
     /// length it is ordered by.
-    fn resolves(&self, cell: &Cell, description: &Description, has_own: bool) -> bool {
+    fn resolves(&self, cell: &Cell, description: &Description, own: Option<&Statement>) -> bool {
         let is_size = self.vocabulary[cell.term].subject == Some(Subject::SupplySize);
         let is_length = |it: &Statement| self.vocabulary[it.term].subject == Some(Subject::NominalLength);
         let is_clear = description.unknown.is_empty() && description.open.is_empty();
-        is_clear && (has_own || is_size && description.stated.iter().any(is_length))
+        // "No vacuum breaker" says that there is none; "hose connection no vacuum breaker" says two things.
+        let is_none = |it: &Statement| matches!(&it.value, Read::Text(text) if &**text == "none");
+        let is_late = |at: usize| {
+            let denial = denial_before(&cell.text[..at]);
+            denial.is_some_and(|start| !plain(&cell.text[..start]).is_empty())
+        };
+        let denies_late = own.is_some_and(|it| is_none(it) && cell.text.find(&it.words).is_some_and(is_late));
+        // What a thing is called stays beside a doubt; its figures and words do not.
+        let is_name = self.vocabulary[cell.term].subject == Some(Subject::Kind);
+        let is_certain = is_name || doubts(&cell.text).is_empty() && cited_by_name(&cell.text).is_empty();
+        is_clear
+            && is_certain
+            && !denies_late
+            && (own.is_some() || is_size && description.stated.iter().any(is_length))
     }
 
     /// Reports the words of a text that are not used.

@@ -60,6 +60,16 @@ impl Headings {
         }
     }
 
+    /// Whether a column states more than what a thing is called. A list of abbreviations has no such column.
+    pub(super) fn state_facts(&self, reading: &Reading<'_>) -> bool {
+        let names = [Subject::Kind, Subject::Description, Subject::Notes];
+        let is_fact = |column: &Column| {
+            let subject = reading.vocabulary[column.term].subject;
+            column.term != reading.mark && !subject.is_some_and(|it| names.contains(&it))
+        };
+        self.columns.iter().any(|it| matches!(it, Known::Column(column) if is_fact(column)))
+    }
+
     /// How many different terms they have.
     pub(super) fn known_terms(&self) -> usize {
         let terms = self.columns.iter().filter_map(|column| match column {

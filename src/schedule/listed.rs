@@ -6,7 +6,6 @@ use super::rows;
 use super::text::{is_blank, says_unknown};
 use super::types::{Reading, Schedule};
 use super::unused::Why;
-use super::vocabulary::Reads;
 use crate::diag::{Diagnostics, Location};
 use crate::input::{Decimals, Fields, Key, Kind, Node};
 use std::collections::BTreeSet;
@@ -70,8 +69,8 @@ impl<'n> ListReader<'n> {
                 continue;
             };
             let Some(text) = value.text("value", &mut self.schedule.problems) else { continue };
-            let is_text = matches!(self.reading.vocabulary[column.term].reads, Reads::Text);
-            if !(is_blank(text) || is_text && says_unknown(text)) {
+            let is_free = self.reading.is_free_text(column.term);
+            if !(is_blank(text) || is_free && says_unknown(text)) {
                 entry.cells.push(Raw {
                     term: column.term,
                     place: value.place.clone(),

@@ -136,21 +136,45 @@ pub(super) fn is_deleted_mark(mark: &str) -> bool {
     deletes(mark) || tail(&['(', '[']) || tail(&['-', '–', '—']) || tail(&[' '])
 }
 
-/// The marks of a cell with several: `HB-1,2,3`, `P-7, P-8`, `HB-1 & HB-4`. Empty if it has one.
+/// The most marks that a range in a cell stands for; a longer one is two numbers of something else.
+const LONGEST_RANGE: u32 = 500;
+
+/// The marks of a cell with several: `HB-1,2,3`, `P-7, P-8`, `HB-1 & HB-4`, `HB-1 thru HB-4`. Empty if it has one.
 pub(super) fn marks(text: &str) -> Vec<String> {
+    let lower = text.to_ascii_lowercase();
     let parts: Vec<&str> =
-        text.split([',', '&', ';']).flat_map(|it| it.split(" and ")).map(str::trim).collect();
-    let (Some(first), true) = (parts.first(), parts.len() > 1) else { return Vec::new() };
-    let letters = first.trim_end_matches(|c: char| c.is_ascii_digit());
-    let is_digits = |it: &str| !it.is_empty() && it.bytes().all(|byte| byte.is_ascii_digit());
-    let is_mark = |it: &str| {
-        let number = it.strip_prefix(letters).unwrap_or(it);
-        is_digits(number)
+        lower.split([',', '&', ';']).flat_map(|it| it.split(" and ")).map(str::trim).collect();
+    let first = parts.first().copied().unwrap_or_default();
+    let letters = first.split(|c: char| c.is_ascii_digit()).next().unwrap_or_default();
+    let number = |mark: &str| -> Option<u32> {
+        let digits = mark.trim().strip_prefix(letters).unwrap_or(mark.trim());
+        digits.bytes().all(|byte| byte.is_ascii_digit()).then(|| digits.parse().ok())?
     };
-    if letters.is_empty() || !parts.iter().all(|it| is_mark(it)) {
+    let ranges = parts.iter().map(|part| match ends(part, letters) {
+        Some((first, last)) => {
+            let (first, last) = (number(first)?, number(last)?);
+            (first < last && last - first < LONGEST_RANGE).then_some(first..=last)
+        }
+        None => number(part).map(|number| number..=number),
+    });
+    let ranges: Option<Vec<_>> = ranges.collect();
+    let numbers: Vec<u32> = ranges.into_iter().flatten().flatten().collect();
+    if letters.is_empty() || numbers.len() < 2 {
         return Vec::new();
     }
-    parts.iter().map(|it| if is_digits(it) { format!("{letters}{it}") } else { (*it).to_owned() }).collect()
+    let letters = &text[..letters.len()];
+    numbers.into_iter().map(|number| format!("{letters}{number}")).collect()
+}
+
+/// The ends of a range of marks: `HB-1 thru HB-4`, `HB-1 to 4`, `HB-1 - HB-4`. `HB-1-4` may be one mark.
+fn ends<'t>(text: &'t str, letters: &str) -> Option<(&'t str, &'t str)> {
+    let by_word = [" thru ", " through ", " to "].iter().find_map(|word| text.split_once(word));
+    let by_dash = || {
+        let mut dashes = text.match_indices(['-', '–', '—']).map(|(at, dash)| (at, at + dash.len()));
+        let pair = dashes.find(|(_, end)| text[*end..].trim_start().starts_with(letters))?;
+        Some((text[..pair.0].trim_end(), &text[pair.1..]))
+    };
+    by_word.or_else(by_dash)
 }
 
 /// Whether a text repeats the cell above it.
@@ -269,7 +293,26 @@ mod tests {
     fn a_cell_may_have_several_marks() {
         assert_eq!(marks("HB-1,2,3"), ["HB-1", "HB-2", "HB-3"]);
         assert_eq!(marks("P-7, P-8"), ["P-7", "P-8"]);
-        for text in ["HB-1", "A, B", "HB-1, rear"] {
+        for text in [
+            "HB-1 thru HB-4",
+            "HB-1 through 4",
+            "HB-1 TO HB-4",
+            "HB-1 - HB-4",
+            "HB-1–HB-4",
+            "HB-1,2 & HB-3 thru 4",
+        ] {
+            assert_eq!(marks(text), ["HB-1", "HB-2", "HB-3", "HB-4"], "{text}");
+        }
+        for text in [
+            "HB-1",
+            "A, B",
+            "HB-1, rear",
+            "HB-1-4",
+            "HB-4 thru HB-1",
+            "HB-1 to garage",
+            "Hose bibb, 2 to 4",
+            "3 thru 5",
+        ] {
             assert_eq!(marks(text), [""; 0], "{text}");
         }
     }

@@ -10,7 +10,10 @@ use crate::input::Table;
 /// Reads a table. `vocabulary` has the columns there can be; `mark` is the index of the term of the mark. An error only
 /// if no row of headings is found.
 pub fn read(table: &Table, vocabulary: &[Term], mark: usize) -> Result<Schedule, Diagnostic> {
-    read_with(table, &Reading { vocabulary, mark, columns: &Columns::default(), own: &[], select: None })
+    read_with(
+        table,
+        &Reading { vocabulary, mark, columns: &Columns::default(), own: &[], is_mixed: false, select: None },
+    )
 }
 
 /// Reads a table as a job says. An error only if no row of headings is found.

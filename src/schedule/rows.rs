@@ -8,12 +8,13 @@ use super::errors::ScheduleError;
 use super::from_words::Added;
 use super::select::{self, Selector, Verdict};
 use super::text::{plain, says_unknown};
-use super::types::{Cell, Noted, Reading, Row, Schedule, SetAside};
+use super::types::{Cell, MayBe, Noted, Reading, Row, Schedule, SetAside};
 use super::unused::Why;
-use super::vocabulary::{Read, Reads, Subject};
+use super::vocabulary::{Read, Reads, Subject, term_of};
 use super::{from_words, phrases, references};
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Flaw, with_point};
+use crate::units::{Dim, Quantity};
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
@@ -62,8 +63,10 @@ pub(super) fn add(entries: Vec<Entry>, reading: &Reading<'_>, schedule: &mut Sch
             }
             verdict => {
                 if let Verdict::MayBe(why) = verdict {
-                    let error = ScheduleError::MayBeOutlet { why }.at(entry.place.clone());
-                    schedule.problems.push(error.text(&*select::name_of(&entry, reading)));
+                    let (place, text) = (entry.place.clone(), select::name_of(&entry, reading));
+                    schedule.problems.push(ScheduleError::MayBeOutlet { why }.at(place.clone()).text(&*text));
+                    let mark = entry.cell(reading.mark).map(|raw| raw.text.clone());
+                    schedule.may_be.push(MayBe { place, mark, text, why });
                 }
                 outlets.push(entry);
             }
@@ -235,9 +238,33 @@ impl CellReader<'_> {
             let (place, text) = (raw.place.clone(), raw.text.clone());
             cells.push(Cell { term: raw.term, place, value: Some(Read::Text(text.clone())), text });
         }
+        self.count_marks(entry, &mut cells);
         // The row's own cells stay first.
         cells.sort_by_key(|cell| cell.term);
         cells
+    }
+
+    /// Counts the outlets of a row with several marks. A stated count that differs is in doubt.
+    fn count_marks(&mut self, entry: &Entry, cells: &mut Vec<Cell>) {
+        let Some(term) = term_of(Subject::Quantity, self.reading.vocabulary) else { return };
+        let Some(mark) = entry.cell(self.reading.mark) else { return };
+        let marks = phrases::marks(&mark.text);
+        if marks.is_empty() {
+            return;
+        }
+        let count = Quantity::of(marks.len() as f64, Dim::NONE);
+        let Some(stated) = cells.iter_mut().find(|cell| cell.term == term) else {
+            let (place, text) = (mark.place.clone(), mark.text.clone());
+            let what = format!("counts as {} outlets, one for each mark", marks.len()).into();
+            self.schedule.notes.push(Noted { place: place.clone(), text: text.clone(), what });
+            cells.push(Cell { term, place, text, value: Some(Read::Quantity(count)) });
+            return;
+        };
+        if stated.value.is_some() && stated.value != Some(Read::Quantity(count)) {
+            let error = ScheduleError::MarksDiffer { marks: marks.len(), text: mark.text.clone() };
+            self.schedule.problems.push(error.at(stated.place.clone()).text(&*stated.text));
+            stated.value = None;
+        }
     }
 
     /// The value of a cell.
@@ -253,11 +280,11 @@ impl CellReader<'_> {
         if raw.merged && matches!(reads, Reads::Count) {
             return Err(error(ScheduleError::MergedCount));
         }
-        if is_text {
-            return Ok(Read::Text(raw.text.clone()));
-        }
         if says_unknown(&raw.text) {
             return Err(error(ScheduleError::StatedUnknown));
+        }
+        if is_text {
+            return Ok(Read::Text(raw.text.clone()));
         }
         let text = if matches!(reads, Reads::Quantity { .. }) {
             with_point(&raw.text, raw.decimals).ok_or_else(|| error(ScheduleError::AmbiguousComma))?

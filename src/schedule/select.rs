@@ -42,10 +42,10 @@ pub(super) struct Selector<'r> {
 
 impl<'r> Selector<'r> {
     pub(super) fn of(rows: &[(Entry, Option<Arc<str>>)], reading: &'r Reading<'r>) -> Self {
-        let mut selector = Self { reading, is_mixed: false };
+        let mut selector = Self { reading, is_mixed: reading.is_mixed };
         let is_other =
             |(entry, _): &(Entry, _)| matches!(selector.name(&selector.read(entry)), Some(Name::Other(_)));
-        selector.is_mixed = rows.par_iter().any(is_other);
+        selector.is_mixed |= rows.par_iter().any(is_other);
         selector
     }
 

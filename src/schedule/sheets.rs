@@ -1,13 +1,16 @@
-//! Finds the sheet of a workbook that is the schedule.
+//! Finds the sheets of a workbook that are the schedule.
 
 use super::errors::ScheduleError;
 use super::headings;
 use super::read::read_with;
-use super::types::{Noted, Reading, Schedule};
+use super::text::plain;
+use super::types::{Cell, Noted, Reading, Schedule};
 use super::unused::Why;
-use crate::diag::{Diagnostic, Location};
+use super::vocabulary::{Subject, term_of};
+use crate::diag::{Diagnostic, Location, SheetName};
 use crate::input::Table;
 use std::cmp::Reverse;
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 /// A sheet that the job or the command line names.
@@ -49,14 +52,24 @@ fn is_hidden(table: &Table) -> bool {
     table.about.sheet.as_ref().is_some_and(|sheet| sheet.hidden)
 }
 
-/// Reads the named sheet, or the one with the most known headings, and reports the others.
+/// What the sheets of a workbook hold.
+#[derive(Debug)]
+pub struct Sheets {
+    /// The rows of all sheets that are read.
+    pub schedule: Schedule,
+    /// A sheet that says where the outlets of the schedule go, by their marks.
+    pub places: Option<Schedule>,
+}
+
+/// Reads the named sheet; or the one with the most known headings, and with it all others that hold outdoor outlets or
+/// where those go. Reports the rest.
 pub fn choose(
     tables: &[Table],
     named: Option<NamedSheet<'_>>,
     reading: &Reading<'_>,
-) -> Result<Schedule, Diagnostic> {
+) -> Result<Sheets, Diagnostic> {
     if let Some(named) = named {
-        return read_sheet(named.find(tables)?, reading);
+        return Ok(Sheets { schedule: read_sheet(named.find(tables)?, reading)?, places: None });
     }
     // One known heading may be in a sheet of keys, and does not count where another sheet has more.
     let known = |table: &Table| headings::find(table, reading).map_or(0, |headings| headings.known_terms());
@@ -65,17 +78,104 @@ pub fn choose(
     let Some(best) = (0..tables.len()).max_by_key(order) else {
         return Err(ScheduleError::NoTable.at(Location::whole("")));
     };
-    let mut schedule = read_sheet(&tables[best], reading)?;
-    let Some(text) = name(&tables[best]).filter(|_| tables.len() > 1).cloned() else { return Ok(schedule) };
+    let mut sheets = Sheets { schedule: read_sheet(&tables[best], reading)?, places: None };
+    let Some(text) = name(&tables[best]).filter(|_| tables.len() > 1).cloned() else { return Ok(sheets) };
     let what =
         format!("is the sheet that was read: of {} sheets it has the most known headings", tables.len());
     let place = Location::whole(&tables[best].file);
-    schedule.notes.insert(0, Noted { place: place.clone(), text, what: what.into() });
-    for (_, table) in tables.iter().enumerate().filter(|(at, _)| *at != best && scores[*at] >= 2) {
-        let why = if is_hidden(table) { Why::HiddenSheet } else { Why::OtherSheet };
-        schedule.unused.extend(name(table).map(|name| why.of(place.clone(), name.clone())));
+    sheets.schedule.notes.insert(0, Noted { place: place.clone(), text, what: what.into() });
+    let others = (1..).zip(tables.iter().zip(&scores)).enumerate();
+    for (_, (number, (table, _))) in others.filter(|(at, (_, (_, score)))| *at != best && **score >= 2) {
+        let Some(name) = name(table).cloned() else { continue };
+        let sheet = Arc::new(SheetName { number, name: name.clone() });
+        match Other::of(table, &sheets.schedule, reading) {
+            Other::Unused(why) => sheets.schedule.unused.push(why.of(place.clone(), name)),
+            Other::Outlets(mut more) => {
+                more.locate_on(&sheet);
+                let what =
+                    format!("is read too: it has outdoor outlets; its rows are those of sheet {number}");
+                sheets
+                    .schedule
+                    .notes
+                    .insert(1, Noted { place: place.clone(), text: name, what: what.into() });
+                sheets.schedule.append(*more);
+            }
+            Other::Places(mut places) => {
+                places.locate_on(&sheet);
+                let what = format!("is read as where the outlets go; its rows are those of sheet {number}");
+                places.notes.insert(0, Noted { place: place.clone(), text: name, what: what.into() });
+                sheets.places = Some(*places);
+            }
+        }
     }
-    Ok(schedule)
+    Ok(sheets)
+}
+
+/// What a further sheet with known headings is.
+enum Other {
+    Outlets(Box<Schedule>),
+    Places(Box<Schedule>),
+    Unused(Why),
+}
+
+impl Other {
+    fn of(table: &Table, main: &Schedule, reading: &Reading<'_>) -> Self {
+        if is_hidden(table) {
+            return Self::Unused(Why::HiddenSheet);
+        }
+        if reading.select.is_none() {
+            return Self::Unused(Why::OtherSheet);
+        }
+        let marks = |schedule: &Schedule| -> Vec<String> {
+            let cells = schedule.rows.iter().filter_map(|row| row.cell(reading.mark));
+            cells.map(|cell| plain(&cell.text)).collect()
+        };
+        let known: BTreeSet<String> = marks(main).into_iter().collect();
+        let are_known = |schedule: &Schedule| {
+            let marks = marks(schedule);
+            marks.iter().filter(|mark| known.contains(*mark)).count() * 2 > marks.len()
+        };
+        let list = read_sheet(table, &Reading { select: None, ..*reading });
+        if let Ok(places) = list.as_ref()
+            && are_known(places)
+            && says_only_where(places, reading)
+            && !says_where(main, reading)
+        {
+            return list.map_or(Self::Unused(Why::OtherSheet), |places| Self::Places(Box::new(places)));
+        }
+        if !headings::find(table, reading).is_ok_and(|it| it.state_facts(reading)) {
+            return Self::Unused(Why::SheetWithoutOutlets);
+        }
+        match read_sheet(table, &Reading { is_mixed: true, ..*reading }) {
+            Ok(more) if more.rows.is_empty() => Self::Unused(Why::SheetWithoutOutlets),
+            Ok(more) if are_known(&more) => Self::Unused(Why::SameMarks),
+            Ok(more) => Self::Outlets(Box::new(more)),
+            Err(_) => Self::Unused(Why::OtherSheet),
+        }
+    }
+}
+
+/// Whether most rows say where they are.
+fn says_where(schedule: &Schedule, reading: &Reading<'_>) -> bool {
+    let Some(location) = term_of(Subject::Location, reading.vocabulary) else { return false };
+    let count = schedule.rows.iter().filter(|row| row.cell(location).is_some()).count();
+    count * 2 > schedule.rows.len()
+}
+
+/// Whether rows say where they are, and not what.
+fn says_only_where(schedule: &Schedule, reading: &Reading<'_>) -> bool {
+    const OF_WHAT: [Subject; 7] = [
+        Subject::Kind,
+        Subject::Description,
+        Subject::Closes,
+        Subject::NominalLength,
+        Subject::SeatDepth,
+        Subject::Barrel,
+        Subject::BackflowDevice,
+    ];
+    let is_of_what =
+        |cell: &Cell| reading.vocabulary[cell.term].subject.is_some_and(|it| OF_WHAT.contains(&it));
+    says_where(schedule, reading) && !schedule.rows.iter().flat_map(|row| &row.cells).any(is_of_what)
 }
 
 fn read_sheet(table: &Table, reading: &Reading<'_>) -> Result<Schedule, Diagnostic> {

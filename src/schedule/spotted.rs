@@ -2,6 +2,7 @@
 
 use super::types::Row;
 use crate::diag::{Location, Position};
+use std::borrow::Cow;
 use std::fmt::{self, Display, Formatter};
 use std::sync::Arc;
 
@@ -10,6 +11,8 @@ use std::sync::Arc;
 pub enum RowOf {
     /// The schedule.
     Schedule,
+    /// Another sheet of its workbook, by number.
+    Sheet(u16),
     /// A list of places.
     Places,
     /// A list in the job itself, or in another YAML file: the number is a line.
@@ -17,12 +20,13 @@ pub enum RowOf {
 }
 
 impl RowOf {
-    /// `row`, `place row` or `job line`.
-    pub fn word(self) -> &'static str {
+    /// `row`, `sheet 2 row`, `place row` or `job line`.
+    pub fn word(self) -> Cow<'static, str> {
         match self {
-            Self::Schedule => "row",
-            Self::Places => "place row",
-            Self::Job => "job line",
+            Self::Schedule => "row".into(),
+            Self::Sheet(number) => format!("sheet {number} row").into(),
+            Self::Places => "place row".into(),
+            Self::Job => "job line".into(),
         }
     }
 }
@@ -39,11 +43,12 @@ pub struct Spotted {
 impl Spotted {
     /// The row of an outlet's location; `schedule` is the schedule's file.
     pub fn at(place: &Location, schedule: &str) -> Self {
-        let (of, number) = match place.position {
-            Position::Row(row, _) if *place.file == *schedule => (RowOf::Schedule, row),
-            Position::Row(row, _) => (RowOf::Places, row),
-            Position::Line(span) => (RowOf::Job, span.line),
-            Position::Whole => (RowOf::Schedule, 0),
+        let (of, number) = match (&place.position, &place.sheet) {
+            (Position::Row(row, _), Some(sheet)) => (RowOf::Sheet(sheet.number), *row),
+            (Position::Row(row, _), None) if *place.file == *schedule => (RowOf::Schedule, *row),
+            (Position::Row(row, _), None) => (RowOf::Places, *row),
+            (Position::Line(span), _) => (RowOf::Job, span.line),
+            (Position::Whole, _) => (RowOf::Schedule, 0),
         };
         Self { of, number }
     }
@@ -56,6 +61,14 @@ impl Display for Spotted {
 }
 
 impl Row {
+    /// What it is called without a mark: `row 7`, or `sheet 2 row 7`.
+    pub fn name(&self) -> String {
+        match self.at.as_ref().and_then(|at| at.sheet.as_ref()) {
+            Some(sheet) => Spotted { of: RowOf::Sheet(sheet.number), number: self.number }.to_string(),
+            None => format!("row {}", self.number),
+        }
+    }
+
     /// How it is referred to; `file` is the schedule's.
     pub fn spotted(&self, file: &Arc<str>) -> Spotted {
         Spotted::at(&self.place(file), file)

@@ -2,9 +2,10 @@
 
 use super::columns::Columns;
 use super::unused::Aside;
-use super::vocabulary::{Read, Term, heading_of};
-use crate::diag::{Diagnostics, Location};
+use super::vocabulary::{Read, Subject, Term, heading_of};
+use crate::diag::{Diagnostics, Location, SheetName};
 use crate::input::Table;
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// A cell with a fact of an outlet.
@@ -27,11 +28,16 @@ pub struct Row {
     pub number: u32,
     /// The cells that are not blank, in the order of the vocabulary.
     pub cells: Vec<Cell>,
-    /// Its location, if it is not in the schedule but in a list of places.
+    /// Its location, if it is not on the main sheet of the schedule: in a list of places, or on another sheet.
     pub at: Option<Location>,
 }
 
 impl Row {
+    /// The first cell of a term.
+    pub(super) fn cell(&self, term: usize) -> Option<&Cell> {
+        self.cells.iter().find(|cell| cell.term == term)
+    }
+
     /// Its location; `file` is the schedule's.
     pub fn place(&self, file: &Arc<str>) -> Location {
         self.at.clone().unwrap_or_else(|| Location::cell(file, self.number, None))
@@ -57,6 +63,8 @@ pub struct Schedule {
     pub unused: Vec<Unused>,
     /// The rows that are not outdoor outlets.
     pub aside: Vec<SetAside>,
+    /// The rows among the outlets that may not be one.
+    pub may_be: Vec<MayBe>,
     /// All errors and warnings.
     pub problems: Diagnostics,
 }
@@ -94,6 +102,8 @@ pub struct Reading<'r> {
     pub columns: &'r Columns,
     /// Facts of a single row: "same as HB-1" does not copy them.
     pub own: &'r [&'r str],
+    /// Whether there are other things than outlets in the table even if no row names one.
+    pub is_mixed: bool,
     /// Set if the table also has rows that are no outdoor outlets: what the job says of them.
     pub select: Option<&'r Chosen>,
 }
@@ -116,6 +126,19 @@ pub struct ChosenRow {
     pub place: Location,
 }
 
+/// A row that is reviewed as an outdoor outlet and may not be one.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct MayBe {
+    /// Its location.
+    pub place: Location,
+    /// Its mark, if it has one.
+    pub mark: Option<Arc<str>>,
+    /// Its mark and its name.
+    pub text: Arc<str>,
+    /// Why it may not be one; completes the sentence that starts with the text.
+    pub why: &'static str,
+}
+
 /// A row that is not an outdoor outlet.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct SetAside {
@@ -128,6 +151,12 @@ pub struct SetAside {
 }
 
 impl Reading<'_> {
+    /// Whether a term is the mark or free words, of which "TBD" says no more than a blank. Anything else is then unknown.
+    pub(super) fn is_free_text(&self, term: usize) -> bool {
+        let subject = self.vocabulary[term].subject;
+        term == self.mark || matches!(subject, Some(Subject::Description | Subject::Notes))
+    }
+
     /// The usual heading of a term.
     pub(super) fn heading(&self, term: usize) -> &str {
         heading_of(&self.vocabulary[term])
@@ -135,6 +164,55 @@ impl Reading<'_> {
 }
 
 impl Schedule {
+    /// Adds what another sheet of the workbook holds.
+    pub(super) fn append(&mut self, more: Self) {
+        self.headings.extend(more.headings);
+        self.rows.extend(more.rows);
+        self.notes.extend(more.notes);
+        self.unused.extend(more.unused);
+        self.aside.extend(more.aside);
+        self.may_be.extend(more.may_be);
+        self.problems.extend(more.problems);
+    }
+
+    /// Keeps rows, by index, or sets them aside as a person says; what was asked of them is answered.
+    pub(crate) fn choose(&mut self, chosen: BTreeMap<usize, bool>, mark: usize) {
+        for (index, is_outlet) in chosen.into_iter().rev() {
+            let place = self.rows[index].place(&self.file);
+            let asked = self.may_be.iter().position(|it| it.place == place).map(|at| self.may_be.remove(at));
+            let is_of_row = |it: &Location| {
+                it.file == place.file && it.sheet == place.sheet && it.line_or_row() == place.line_or_row()
+            };
+            self.problems.retain(|it| {
+                let is_asked = asked.as_ref().is_some_and(|asked| it.text.as_deref() == Some(&*asked.text));
+                !(is_of_row(&it.location) && (is_asked || !is_outlet))
+            });
+            if !is_outlet {
+                let row = self.rows.remove(index);
+                let of_mark = row.cell(mark).map_or_else(|| row.name().into(), |cell| cell.text.clone());
+                let text = asked.map_or(of_mark, |asked| asked.text);
+                self.aside.push(SetAside { place, text, reason: Aside::Stated });
+            }
+        }
+        self.aside
+            .sort_by_key(|it| (it.place.sheet.as_ref().map(|sheet| sheet.number), it.place.line_or_row()));
+    }
+
+    /// Says in every location on which sheet it is.
+    pub(super) fn locate_on(&mut self, sheet: &Arc<SheetName>) {
+        let file = self.file.clone();
+        let rows = self.rows.iter_mut().flat_map(|row| {
+            row.at = Some(row.place(&file));
+            row.at.iter_mut().chain(row.cells.iter_mut().map(|cell| &mut cell.place))
+        });
+        let said = self.notes.iter_mut().map(|it| &mut it.place);
+        let said = said.chain(self.unused.iter_mut().map(|it| &mut it.place));
+        let said = said.chain(self.aside.iter_mut().map(|it| &mut it.place));
+        let said = said.chain(self.may_be.iter_mut().map(|it| &mut it.place));
+        let said = said.chain(self.problems.iter_mut().map(|it| &mut it.location));
+        rows.chain(said).for_each(|location| location.sheet = Some(sheet.clone()));
+    }
+
     /// Adds the notes of the reader of the file.
     pub(super) fn add_notes_of(&mut self, table: &Table) {
         let place = |row: Option<u32>| match row {

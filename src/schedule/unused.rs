@@ -20,6 +20,8 @@ pub(super) enum Why {
     UnknownColumns,
     OtherSheet,
     HiddenSheet,
+    SheetWithoutOutlets,
+    SameMarks,
     OfTheType,
     Unknown,
     Open,
@@ -38,7 +40,7 @@ impl Why {
             Self::UnknownHeading => "unknown heading",
             Self::SecondColumn => "another column states the same fact; that one is read",
             Self::ColumnsOfOthers => "columns that say nothing of an outdoor outlet",
-            Self::NoSuchNote => "cites a note that is not among the numbered notes",
+            Self::NoSuchNote => "is cited, and is not among the numbered notes",
             Self::Deleted => "the row is marked as deleted",
             Self::Struck => "the row is struck through",
             Self::HeadingsAgain => "the row repeats the headings",
@@ -47,6 +49,12 @@ impl Why {
             Self::OtherSheet => "a sheet that also looks like a schedule; name it to have it reviewed",
             Self::HiddenSheet => {
                 "a hidden sheet that also looks like a schedule; name it to have it reviewed"
+            }
+            Self::SheetWithoutOutlets => {
+                "a sheet without a row that is plainly an outdoor outlet; name it to have it reviewed"
+            }
+            Self::SameMarks => {
+                "a sheet with the marks of the one that was read: another revision of it, or more of the same outlets; it is not read"
             }
             Self::OfTheType => {
                 "a list of places says where an outlet goes, not what it is; that belongs in the schedule"

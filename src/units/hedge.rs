@@ -67,10 +67,16 @@ static PATTERNS: LazyLock<Vec<(Hedge, Regex)>> = LazyLock::new(|| {
     WORDS.iter().map(one).collect()
 });
 
+/// Boxes, ticks, and the strokes of characters struck through one by one: nobody can tell whether the text beside them
+/// holds.
+pub const DOUBTFUL_SIGNS: [char; 13] =
+    ['☐', '☑', '☒', '□', '■', '✓', '✔', '✗', '✘', '\u{335}', '\u{336}', '\u{337}', '\u{338}'];
+
 /// The hedges of a text in order, without overlaps.
 pub fn hedges(text: &str) -> Vec<(Range<usize>, Hedge)> {
-    let found = PATTERNS.iter().flat_map(|(hedge, it)| it.find_iter(text).map(|it| (it.range(), *hedge)));
-    outermost(found.collect(), |(range, _)| range)
+    let words = PATTERNS.iter().flat_map(|(hedge, it)| it.find_iter(text).map(|it| (it.range(), *hedge)));
+    let signs = text.match_indices(DOUBTFUL_SIGNS).map(|(at, sign)| (at..at + sign.len(), Hedge::Open));
+    outermost(words.chain(signs).collect(), |(range, _)| range)
 }
 
 /// Ranges without overlaps, in order: of two that overlap, the one that starts first, then the longest.

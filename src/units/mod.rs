@@ -18,7 +18,7 @@ pub use amount::ParseOptions;
 pub use dim::{Dim, Measure};
 pub use error::{QuantityError, Reason};
 pub use figures::{OPENS, figure, figure_text, figures};
-pub(crate) use hedge::{Hedge, hedges, outermost};
+pub(crate) use hedge::{DOUBTFUL_SIGNS, Hedge, hedges, outermost};
 pub use number::typed;
 pub use parse::{parse, parse_in_range, parse_with, parse_with_unit};
 pub use print::{Rounding, Show, System, limits, si_symbol};

@@ -1,6 +1,7 @@
 //! The sheet of questions and the answers, as people run them.
 
 use crate::cli::common::{Folder, unwrapped};
+use std::io::{Cursor, Read, Write};
 
 const SCHEDULE: &str = "Mark,Qty,Kind,Closes,Nominal length,Barrel,Wall,Supply,Supply insulation\n\
                         =HB-1,4,sillcock,inside,8 in,,2x6,copper,none\n";
@@ -97,4 +98,73 @@ fn the_page_lists_twelve_questions_and_counts_the_rest() {
     assert_eq!(in_section, 12, "{section}");
     let more = format!("{} more questions are on the sheet.", asked - 12);
     assert!(unwrapped(section).contains(&more), "{section}");
+}
+
+const FIXTURES: &str = "Mark,Description,Location\nP-1,Water closet,Toilet\nP-2,\"Hose bibb, brass\",Garage\n\
+                        P-3,\"Sillcock, frost-proof, 10 in long\",North wall\n";
+
+#[test]
+fn a_row_is_set_aside_or_kept_by_an_answer_on_a_sheet_in_csv() {
+    let folder = Folder::of(FIXTURES);
+    let command = "review s.csv --climate minneapolis-mn";
+    folder.run(&format!("{command} --questions q.csv"));
+    let sheet = folder.text("q.csv");
+    let asked = sheet.lines().find(|line| line.ends_with("Outdoor outlet")).expect("is asked");
+    assert!(
+        asked.contains(",Is it an outdoor outlet?,P-2:") || asked.contains("\"P-2: Hose bibb"),
+        "{asked}"
+    );
+    for (response, marks, is_asked) in [
+        ("not an outdoor outlet", vec!["P-3"], false),
+        ("no", vec!["P-3"], false),
+        ("outdoor outlet", vec!["P-2", "P-3"], false),
+        ("", vec!["P-2", "P-3"], true),
+        ("yes?", vec!["P-2", "P-3"], true),
+    ] {
+        let filled = sheet
+            .replace(asked, &asked.replace(",,,Outdoor outlet", &format!(",{response},,Outdoor outlet")));
+        let folder = Folder::of(FIXTURES).with("back.csv", filled);
+        let json = folder.run(&format!("{command} --answers back.csv --format json")).json();
+        let outlets = json["outlets"].as_array().expect("a list");
+        let found: Vec<&str> = outlets.iter().map(|it| it["mark"].as_str().expect("a text")).collect();
+        assert_eq!(found, marks, "{response}");
+        let problems = json["problems"].to_string();
+        assert_eq!(problems.contains("reviewed as an outdoor outlet"), is_asked, "{response}: {problems}");
+        assert_eq!(problems.contains("does not say whether it is"), response == "yes?", "{problems}");
+    }
+}
+
+#[test]
+fn a_row_is_set_aside_by_an_answer_on_a_sheet_in_xlsx() {
+    let folder = Folder::of(FIXTURES);
+    let command = "review s.csv --climate minneapolis-mn";
+    folder.run(&format!("{command} --questions q.xlsx"));
+    // The Response is column J; the row is that with the fact in column L.
+    let edited = edited(&std::fs::read(folder.path().join("q.xlsx")).expect("is written"), |sheet| {
+        let end = sheet.find(">Outdoor outlet<").expect("is asked");
+        let cell = sheet[..end].rfind("<c r=\"L").expect("a cell");
+        let number: String = sheet[cell + 7..].chars().take_while(char::is_ascii_digit).collect();
+        let response =
+            format!("<c r=\"J{number}\" t=\"inlineStr\"><is><t>not an outdoor outlet</t></is></c>");
+        format!("{}{response}{}", &sheet[..cell], &sheet[cell..])
+    });
+    let folder = Folder::of(FIXTURES).with("back.xlsx", edited);
+    let json = folder.run(&format!("{command} --answers back.xlsx --format json")).json();
+    assert_eq!(json["outlets"].as_array().map(Vec::len), Some(1));
+    assert!(json["aside"].to_string().contains("set aside by the job or an answer"), "{}", json["aside"]);
+}
+
+/// A workbook with another text of its sheet.
+fn edited(workbook: &[u8], edit: impl Fn(&str) -> String) -> Vec<u8> {
+    let mut archive = zip::ZipArchive::new(Cursor::new(workbook)).expect("is a package");
+    let mut writer = zip::ZipWriter::new(Cursor::new(Vec::new()));
+    for index in 0..archive.len() {
+        let mut file = archive.by_index(index).expect("is there");
+        let (name, mut text) = (file.name().to_owned(), String::new());
+        file.read_to_string(&mut text).expect("is text");
+        let text = if name.ends_with("sheet1.xml") { edit(&text) } else { text };
+        writer.start_file(name, zip::write::SimpleFileOptions::default()).expect("is started");
+        writer.write_all(text.as_bytes()).expect("is written");
+    }
+    writer.finish().expect("is finished").into_inner()
 }

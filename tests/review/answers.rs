@@ -154,7 +154,9 @@ fn a_blank_response_is_no_answer() {
     let blank = reviewed("Barrel,HB-1,,,\nBarrel,HB-2,,,TBD\n");
     assert_eq!(barrels(&blank), [None, None]);
     assert_eq!(comment(&blank.outlets[0], SEAT).outcome, Outcome::Clarify);
-    assert_eq!((problems(&blank), unused(&blank)), (vec![], vec![]));
+    // What is stated as unknown is listed; a blank is not.
+    assert_eq!((problems(&blank).len(), unused(&blank)), (1, vec![]));
+    assert!(problems(&blank)[0].contains("\"TBD\" says that it is not known"), "{:?}", problems(&blank));
 }
 
 #[test]

@@ -2,6 +2,7 @@
 //! files made to do harm.
 
 mod common;
+mod doubts;
 mod headings;
 mod hostile;
 mod hostile_ods;
@@ -9,5 +10,6 @@ mod mutations;
 mod rows;
 mod same;
 mod select;
+mod sheets;
 mod text;
 mod workbooks;

@@ -114,7 +114,7 @@ const DAMAGE: [&str; 32] = [
 ];
 
 /// Damage that makes another word of the trade, which nobody can tell from a slip.
-const OTHER_WORDS: [&str; 3] = ["with no gasket", "PE", "PVC"];
+const OTHER_WORDS: [&str; 4] = ["with no gasket", "with not gasket", "PE", "PVC"];
 
 /// Numbers without order, the same every time (an LCG with the constants of Knuth's MMIX).
 struct Numbers(u64);
@@ -131,8 +131,14 @@ fn schedule(rows: &[Vec<String>]) -> Option<Schedule> {
     let lines = rows.iter().map(|row| row.iter().map(quoted).collect::<Vec<_>>().join(","));
     let text = format!("{}\n{}\n", HEADINGS.join(","), lines.collect::<Vec<_>>().join("\n"));
     let (columns, chosen) = (Columns::default(), Chosen::default());
-    let reading =
-        Reading { vocabulary: &VOCABULARY.0, mark: 0, columns: &columns, own: &[], select: Some(&chosen) };
+    let reading = Reading {
+        vocabulary: &VOCABULARY.0,
+        mark: 0,
+        columns: &columns,
+        own: &[],
+        is_mixed: false,
+        select: Some(&chosen),
+    };
     read_with(&parse("s.csv", &text).ok()?, &reading).ok()
 }
 

@@ -121,3 +121,24 @@ fn unknown_keys_are_reported_and_the_first_100_get_a_suggestion() {
     let told = problems(&schedule);
     assert_eq!(told.iter().filter(|it| it.contains("did you mean")).count(), 100, "{told:?}");
 }
+
+#[test]
+fn a_row_with_several_marks_is_that_many_outlets() {
+    let counts = |rows: &str| {
+        let schedule = read("s.csv", format!("Mark,Qty,Kind\n{rows}").as_bytes());
+        (said(&schedule, 2)[1].clone(), problems(&schedule).join("\n"), notes(&schedule).join("\n"))
+    };
+    for (mark, count) in [("\"HB-1,2,3\"", "3"), ("HB-1 thru HB-4", "4"), ("HB-1 & HB-7", "2")] {
+        let (read, told, noted) = counts(&format!("{mark},,sillcock\n"));
+        assert_eq!((read.as_str(), told.as_str()), (count, ""), "{mark}");
+        assert!(noted.ends_with(&format!("counts as {count} outlets, one for each mark")), "{noted}");
+    }
+    assert_eq!(counts("\"HB-1,2,3\",3,sillcock\n").0, "3");
+    let (read, told, _) = counts("\"HB-1,2,3\",2,sillcock\n");
+    assert_eq!(read, "?");
+    assert_eq!(
+        told,
+        "s.csv, row 2, column \"Qty\": \"2\" is not the number of marks in \"HB-1,2,3\", 3; the count of this row is unknown; \
+         expected the number of outlets in the row, or a row for each mark"
+    );
+}

@@ -33,6 +33,9 @@ pub(in crate::report) fn number(exact: f64) -> serde_json::Value {
 pub(super) struct LocationJson<'r> {
     /// The file, as the user named it.
     file: &'r str,
+    /// The sheet, if it is another than the one a schedule is mainly on.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    sheet: Option<&'r str>,
     #[serde(flatten)]
     position: PositionJson<'r>,
     /// The text at that position.
@@ -66,7 +69,12 @@ impl<'r> LocationJson<'r> {
             Position::Line(Span { line, start, .. }) => PositionJson::Line { line: *line, column: *start },
             Position::Row(row, column) => PositionJson::Cell { row: *row, column: column.as_deref() },
         };
-        Self { file: &location.file, position, text }
+        Self {
+            file: &location.file,
+            sheet: location.sheet.as_ref().map(|sheet| &*sheet.name),
+            position,
+            text,
+        }
     }
 }
 

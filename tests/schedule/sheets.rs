@@ -1,0 +1,110 @@
+//! Several sheets of one workbook: those with outdoor outlets are read together, each row located on its sheet.
+
+use super::common::{notes, of, opened, problems, read, said, unused};
+use coldsill::input::Memory;
+use rust_xlsxwriter::Workbook;
+
+/// A workbook of sheets, each a name and lines with cells between bars.
+fn workbook(sheets: &[(&str, &str)]) -> Vec<u8> {
+    let mut workbook = Workbook::new();
+    for (name, lines) in sheets {
+        let sheet = workbook.add_worksheet().set_name(*name).expect("is a name");
+        for (row, line) in (0..).zip(lines.lines()) {
+            for (column, cell) in (0..).zip(line.split('|')) {
+                sheet.write_string(row, column, cell).expect("is written");
+            }
+        }
+    }
+    workbook.save_to_buffer().expect("is saved")
+}
+
+const BUILDING: (&str, &str) = (
+    "Building",
+    "Mark|Description|Length|CW|Location\nP-1|Water closet||1/2 in|Toilet\nHB-1|Sillcock, frost-proof, brass|10 in|3/4 in|North",
+);
+
+#[test]
+fn outlets_of_all_sheets_are_read_each_located_on_its_sheet() {
+    let site = "SITE\nMark|Qty|Description|CW\nYH-1|3|Yard hydrant, galvanized casing|1 inch or so\nCB-1|1|Catch basin|";
+    let schedule = read("s.xlsx", &workbook(&[BUILDING, ("Site", site)]));
+    let places: Vec<String> = schedule.rows.iter().map(|it| it.place(&schedule.file).to_string()).collect();
+    assert_eq!(places, ["s.xlsx, row 3", "s.xlsx, sheet \"Site\", row 3"]);
+    let told = problems(&schedule).join("\n");
+    assert!(told.contains("s.xlsx, sheet \"Site\", row 3, column \"CW\": \"1 inch or so\""), "{told}");
+    let told = notes(&schedule).join("\n");
+    assert!(
+        told.contains("Site is read too: it has outdoor outlets; its rows are those of sheet 2"),
+        "{told}"
+    );
+    let aside: Vec<String> = schedule.aside.iter().map(|it| it.place.to_string()).collect();
+    assert_eq!(aside, ["s.xlsx, row 2", "s.xlsx, sheet \"Site\", row 4"]);
+}
+
+#[test]
+fn a_named_sheet_is_read_alone() {
+    let site = "Mark|Qty|Description\nYH-1|3|Yard hydrant";
+    let files = Memory::new().with("s.xlsx", workbook(&[BUILDING, ("Site", site)]));
+    let world = opened(&files, "s.xlsx", Some("Site"), Some("minneapolis-mn"))
+        .unwrap_or_else(|problems| panic!("{problems:?}"));
+    let schedule = of(&world);
+    assert_eq!(schedule.rows.len(), 1);
+    assert_eq!(schedule.rows[0].place(&schedule.file).to_string(), "s.xlsx, row 2");
+}
+
+#[test]
+fn sheets_that_hold_no_further_outlets_are_listed() {
+    for (sheet, why) in [
+        (
+            "Mark|Qty|Description\nD-1|2|Hollow metal door",
+            "a sheet without a row that is plainly an outdoor outlet",
+        ),
+        ("Symbol|Description\nHB|Hose bibb", "a sheet without a row that is plainly an outdoor outlet"),
+        (
+            "Mark|Description|Length\nHB-1|Sillcock, brass|8 in",
+            "a sheet with the marks of the one that was read",
+        ),
+    ] {
+        let schedule = read("s.xlsx", &workbook(&[BUILDING, ("Other", sheet)]));
+        assert_eq!(schedule.rows.len(), 1, "{sheet}");
+        let told = unused(&schedule).join("\n");
+        assert!(told.contains(&format!("Other: {why}")), "{sheet}: {told}");
+    }
+}
+
+#[test]
+fn a_sheet_of_types_has_its_places_on_another_sheet() {
+    let types =
+        "Mark|Description|Length|CW\nHB-1|Sillcock, brass|10 in|3/4 in\nHB-2|Hose bibb, bronze|8 in|1/2 in";
+    let places = "Mark|Qty|Location\nHB-1|2|North wall\nHB-1|1|East wall\nHB-2|4|Garage wall";
+    let schedule = read("s.xlsx", &workbook(&[("Types", types), ("Locations", places)]));
+    let places: Vec<String> = schedule.rows.iter().map(|it| it.place(&schedule.file).to_string()).collect();
+    assert_eq!(places, [2, 3, 4].map(|row| format!("s.xlsx, sheet \"Locations\", row {row}")));
+    let lengths: Vec<bool> =
+        schedule.rows.iter().map(|row| row.cells.iter().any(|cell| &*cell.text == "10 in")).collect();
+    assert_eq!(lengths, [true, true, false]);
+    assert!(said(&schedule, 4).contains(&"bronze".to_owned()));
+    let told = notes(&schedule).join("\n");
+    assert!(told.contains("Locations is read as where the outlets go"), "{told}");
+}
+
+#[test]
+fn an_answer_names_a_row_of_another_sheet() {
+    let site = "Qty|Description\n3|Wall hydrant, freezeless\n1|Wall hydrant, freezeless, loose key";
+    let job = "climate: miami-fl\nschedule: s.xlsx\nanswers: a.csv\n";
+    let files =
+        Memory::new().with("job.yaml", job).with("s.xlsx", workbook(&[BUILDING, ("Site", site)])).with(
+            "a.csv",
+            "Fact,Rows,Response\noutlet.barrel,sheet 2 row 3,bronze\noutlet.stem,sheet 9 row 3,brass\n",
+        );
+    let world = opened(&files, "job.yaml", None, None).unwrap_or_else(|problems| panic!("{problems:?}"));
+    let schedule = of(&world);
+    let bronze: Vec<String> = schedule
+        .rows
+        .iter()
+        .filter(|row| row.cells.iter().any(|cell| &*cell.text == "bronze"))
+        .map(|row| row.name())
+        .collect();
+    assert_eq!(bronze, ["sheet 2 row 3"]);
+    let told = unused(&schedule).join("\n");
+    assert!(told.contains("brass: no outlet of the schedule has these marks and rows"), "{told}");
+}
