@@ -1,6 +1,6 @@
 //! Text whose columns are aligned by spaces, as copied from a PDF: finds it, and cuts its lines.
 
-use super::table::Row;
+use super::cells::Row;
 
 /// Fewer aligned lines are no table.
 const FEWEST_LINES: usize = 3;

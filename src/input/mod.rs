@@ -2,6 +2,7 @@
 //! tables of its sheets, within one table of limits. Opens no file: callers pass the bytes.
 
 mod about;
+mod cells;
 mod fields;
 pub mod files;
 mod fixed;
@@ -14,9 +15,10 @@ mod workbook;
 pub mod yaml;
 
 pub use about::{About, Decimals, Flaw, Merge, Remark, Sheet};
+pub use cells::{Row, Table};
 pub use fields::Fields;
 pub use files::{Files, Memory, Remembered};
 pub use limits::Limit;
 pub use node::{Key, Kind, Node};
 pub use separator::with_point;
-pub use table::{Row, Table, tables};
+pub use table::tables;

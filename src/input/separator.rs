@@ -1,7 +1,7 @@
 //! Finds the separator of a text table, and whether decimals are written with commas.
 
 use super::about::Decimals;
-use super::table::Row;
+use super::cells::Row;
 
 const CANDIDATES: [u8; 4] = [b',', b'\t', b';', b'|'];
 /// Lines examined: enough for a title block and some rows.

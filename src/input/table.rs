@@ -1,38 +1,11 @@
 //! CSV text to a raw table: rows of texts, numbered as a spreadsheet numbers them.
 
-use std::sync::Arc;
-
 use super::about::{About, Remark};
+use super::cells::{Row, Table};
 use super::limits::Limit;
 use super::{fixed, separator, text, workbook};
 use crate::diag::{Diagnostic, Location, shortened};
-
-/// The rows of a table with content.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Table {
-    /// The file as the person named it.
-    pub file: Arc<str>,
-    /// The rows in order, the heading among them.
-    pub rows: Vec<Row>,
-    /// More about it.
-    pub about: About,
-}
-
-/// A row of a table.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Row {
-    /// The number a spreadsheet shows beside it: from 1, blank rows counted, a line break in quotes not.
-    pub number: u32,
-    /// The cells, unquoted. A row may have fewer or more than the heading.
-    pub cells: Vec<String>,
-}
-
-impl Row {
-    /// The text of a cell, counted from 0; empty past the end of the row.
-    pub fn cell(&self, column: usize) -> &str {
-        self.cells.get(column).map_or("", String::as_str)
-    }
-}
+use std::sync::Arc;
 
 /// Extensions of workbooks.
 const WORKBOOKS: [&str; 4] = [".xlsx", ".xlsm", ".xls", ".ods"];

@@ -1,7 +1,7 @@
 //! What stands around the rows of a table: titles over rows, numbered notes below them and the rows that cite those, and
 //! lines that only go on with the row above.
 
-use super::entries::{Entry, Raw};
+use super::entries::{AddedFrom, Entry, Raw, alone};
 use super::lexicon::{Sense, items};
 use super::text::Plain;
 use super::tokens::without_accent;
@@ -11,17 +11,6 @@ use super::vocabulary::{Reads, Subject, term_of};
 use super::{legend, phrases, select};
 use std::collections::BTreeMap;
 use std::sync::Arc;
-
-/// Where a cell of a row comes from, if it is not the row's own.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum From {
-    /// A line that goes on with the row.
-    Continued,
-    /// A numbered note that the row cites.
-    Cited,
-    /// A row that this one is the same as, but for what it says itself.
-    Inherited,
-}
 
 /// The rows of a table without what stands around them.
 pub(super) struct Gathered {
@@ -106,7 +95,7 @@ fn go_on(row: &mut Entry, raw: Raw) {
         }
         (item, _) => {
             let text = item.map_or_else(|| raw.text.clone(), Arc::from);
-            row.added.push((Raw { text, ..raw }, From::Continued));
+            row.added.push((Raw { text, ..raw }, AddedFrom::Continued));
         }
     }
 }
@@ -136,7 +125,7 @@ impl Gathered {
                 match notes.get(&key) {
                     Some(note) => {
                         let term = term.unwrap_or(raw.term);
-                        entry.added.push((Raw { term, ..note.clone() }, From::Cited));
+                        entry.added.push((Raw { term, ..note.clone() }, AddedFrom::Cited));
                     }
                     None => {
                         schedule.unused.push(Why::NoSuchNote.of(raw.place.clone(), format!("note {key}")));
@@ -149,26 +138,6 @@ impl Gathered {
     pub(super) fn take_notes(&mut self) -> BTreeMap<String, Raw> {
         std::mem::take(&mut self.notes)
     }
-}
-
-/// The only text of a row, as a cell.
-pub(super) fn alone(entry: &Entry, reading: &Reading<'_>) -> Option<Raw> {
-    match (entry.cells.as_slice(), entry.others.as_slice()) {
-        ([raw], []) => Some(raw.clone()),
-        ([], [text]) => Some(entry.raw(reading.mark, text.clone())),
-        // A section of a specification: "2.4 | WALL HYDRANTS".
-        ([mark, raw], []) if mark.term == reading.mark && is_section(&mark.text, &raw.text) => {
-            Some(entry.raw(reading.mark, raw.text.clone()))
-        }
-        _ => None,
-    }
-}
-
-fn is_section(number: &str, text: &str) -> bool {
-    let is_digits = |it: &str| !it.is_empty() && it.bytes().all(|byte| byte.is_ascii_digit() || byte == b'.');
-    let is_number = number.split_once('.').is_some_and(|(part, rest)| is_digits(part) && is_digits(rest));
-    let is_part = ["part", "section"].iter().any(|it| number.to_lowercase().starts_with(it));
-    (is_number || is_part) && !text.chars().any(char::is_lowercase)
 }
 
 /// Titles over what says how things are installed, not which there are.

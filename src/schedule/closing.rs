@@ -2,10 +2,10 @@
 //! depend on it, so that unclear words leave it open instead of assumed.
 
 use super::description::Statement;
-use super::from_words::{Role, Source, quoted};
 use super::types::{Cell, Row};
 use super::vocabulary::{Read, Term};
 use super::vocabulary::{Subject, heading_of, term_of};
+use super::word_source::{Role, Source, quoted};
 
 /// Adds what contradicts the row to `conflicts`. Leaves open where the outlet closes if nothing but its kind states it
 /// and some words are open or unknown.

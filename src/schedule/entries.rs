@@ -1,6 +1,5 @@
 //! The rows of a table below its headings, cell by cell, before they are read.
 
-use super::around::From;
 use super::headings::{Column, Headings, Known, unknown_heading};
 use super::text::{is_blank, plain, says_unknown};
 use super::types::{Reading, Schedule};
@@ -11,6 +10,17 @@ use crate::input::{Decimals, Flaw, Row, Table};
 use crate::units::Unit;
 use std::collections::BTreeMap;
 use std::sync::Arc;
+
+/// Where a cell of a row comes from, if it is not the row's own.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum AddedFrom {
+    /// A line that goes on with the row.
+    Continued,
+    /// A numbered note that the row cites.
+    Cited,
+    /// A row that this one is the same as, but for what it says itself.
+    Inherited,
+}
 
 /// A cell in a known column; never blank.
 #[derive(Clone, Debug)]
@@ -35,7 +45,7 @@ pub(super) struct Entry {
     /// Texts in unknown columns.
     pub others: Vec<Arc<str>>,
     /// Cells that are not the row's own: lines that go on with it, notes it cites, another row it is the same as.
-    pub added: Vec<(Raw, From)>,
+    pub added: Vec<(Raw, AddedFrom)>,
     /// Whether all of it is struck through.
     pub struck: bool,
     /// What a column of removed things says of it.
@@ -212,4 +222,24 @@ fn entry(
         added: Vec::new(),
         struck: about.struck.contains(&row.number),
     }
+}
+
+/// The only text of a row, as a cell.
+pub(super) fn alone(entry: &Entry, reading: &Reading<'_>) -> Option<Raw> {
+    match (entry.cells.as_slice(), entry.others.as_slice()) {
+        ([raw], []) => Some(raw.clone()),
+        ([], [text]) => Some(entry.raw(reading.mark, text.clone())),
+        // A section of a specification: "2.4 | WALL HYDRANTS".
+        ([mark, raw], []) if mark.term == reading.mark && is_section(&mark.text, &raw.text) => {
+            Some(entry.raw(reading.mark, raw.text.clone()))
+        }
+        _ => None,
+    }
+}
+
+fn is_section(number: &str, text: &str) -> bool {
+    let is_digits = |it: &str| !it.is_empty() && it.bytes().all(|byte| byte.is_ascii_digit() || byte == b'.');
+    let is_number = number.split_once('.').is_some_and(|(part, rest)| is_digits(part) && is_digits(rest));
+    let is_part = ["part", "section"].iter().any(|it| number.to_lowercase().starts_with(it));
+    (is_number || is_part) && !text.chars().any(char::is_lowercase)
 }

@@ -1,10 +1,11 @@
 //! Adds what the words of a row state to its columns. A column takes precedence; where the two disagree, the row says
 //! so.
 
-use super::around::{From, cited_by_name, only_cites};
+use super::around::{cited_by_name, only_cites};
 use super::closing;
 use super::description::{Description, Statement, parse_with};
 use super::doubt::{denial_before, doubts};
+use super::entries::AddedFrom;
 use super::hazards;
 use super::matching::Reader;
 use super::text::plain;
@@ -13,6 +14,7 @@ use super::unused::{Unread, Why};
 use super::vocabulary::{Read, Term};
 use super::vocabulary::{Subject, heading_of, term_of};
 use super::wall_words::wall_words;
+use super::word_source::{Role, Source, quoted};
 use crate::diag::Location;
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};
@@ -37,47 +39,8 @@ fn is_number_in_note(term: &Term) -> bool {
     term.reads.is_numeric() && !term.subject.is_some_and(|subject| SAID_IN_NOTES.contains(&subject))
 }
 
-/// What a cell of words is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Role {
-    /// The name of a kind, read already: what it says of where the outlet closes is only compared.
-    Name,
-    /// A description.
-    Description,
-    /// A note: its numbers may belong to something else.
-    Note,
-    /// A numbered note that the row cites.
-    Cited,
-    /// Words of another row, for what this one does not say itself.
-    Inherited,
-    /// A cell of another column with more than its fact, and what may be read from it.
-    Mixed(&'static [Subject]),
-}
-
 /// Cells that are not their rows' own, by row.
-pub(super) type Added = BTreeMap<(u32, Location), From>;
-
-/// A parsed text and its location.
-pub(super) struct Source {
-    pub location: Location,
-    pub description: Arc<Description>,
-    pub role: Role,
-}
-
-impl Source {
-    fn may_state(&self, term: &Term) -> bool {
-        let Role::Mixed(allowed) = self.role else { return true };
-        allowed.is_empty() || term.subject.is_some_and(|subject| allowed.contains(&subject))
-    }
-}
-
-/// Words with the column they are in.
-pub(super) fn quoted(words: &str, location: &Location) -> String {
-    match location.heading() {
-        Some(column) => format!("\"{words}\" under {column}"),
-        None => format!("\"{words}\" in {location}"),
-    }
-}
+pub(super) type Added = BTreeMap<(u32, Location), AddedFrom>;
 
 /// The parsed texts: each is parsed once.
 type Parsed = HashMap<Arc<str>, Arc<Description>>;
@@ -144,9 +107,9 @@ impl WordsOf<'_> {
         row.cells.retain_mut(|cell| {
             let Some(role) = role(cell, self.vocabulary, self.closed) else { return true };
             let role = match self.added.get(&(row.number, cell.place.clone())) {
-                Some(From::Cited) => Role::Cited,
-                Some(From::Inherited) => Role::Inherited,
-                Some(From::Continued) | None => role,
+                Some(AddedFrom::Cited) => Role::Cited,
+                Some(AddedFrom::Inherited) => Role::Inherited,
+                Some(AddedFrom::Continued) | None => role,
             };
             let Some(description) = self.parsed.get(&cell.text).cloned() else { return true };
             let source = Source { location: cell.place.clone(), description, role };

@@ -1,11 +1,11 @@
 //! Words of a row that contradict what a safe outlet is, or what its columns say: a barrel pitched to the house, a hose that
 //! stays on, a heated room at a garage. Each raises a comment.
 
-use super::from_words::quoted;
 use super::lexicon::{Sense, items};
 use super::text::Plain;
 use super::types::{Cell, Row};
 use super::vocabulary::{Read, Subject, Term, term_of};
+use super::word_source::quoted;
 
 /// What the comment calls it, words of which one must be in the text, and words of which one must follow.
 const HAZARDS: &[(&str, &[&str], &[&str])] = &[

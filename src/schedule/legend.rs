@@ -1,8 +1,7 @@
 //! Legends beside a table: "KEY: FF = frost free   BX = box hydrant". A cell that is one of the abbreviations reads as its
 //! words.
 
-use super::around::alone;
-use super::entries::Entry;
+use super::entries::{Entry, alone};
 use super::text::plain;
 use super::types::{Noted, Reading, Schedule};
 use super::vocabulary::{Subject, term_of};

@@ -37,6 +37,7 @@ mod types;
 mod unused;
 mod vocabulary;
 mod wall_words;
+mod word_source;
 
 pub use cell::{CellError, read_cell};
 pub use columns::{Columns, Meant};

@@ -1,6 +1,6 @@
 //! "Same as HB-1": a row that says no more than that takes the facts of the row it refers to.
 
-use super::around::From;
+use super::entries::AddedFrom;
 use super::entries::{Entry, Raw};
 use super::errors::ScheduleError;
 use super::phrases;
@@ -108,13 +108,13 @@ fn inherit(
     entry.cells.sort_by_key(|raw| raw.term);
     entry
         .added
-        .extend(source.cells.iter().filter(|raw| words(raw)).map(|raw| (raw.clone(), From::Inherited)));
+        .extend(source.cells.iter().filter(|raw| words(raw)).map(|raw| (raw.clone(), AddedFrom::Inherited)));
     entry.added.extend(
         source
             .added
             .iter()
-            .filter(|(_, from)| *from == From::Continued)
-            .map(|(raw, _)| (raw.clone(), From::Inherited)),
+            .filter(|(_, from)| *from == AddedFrom::Continued)
+            .map(|(raw, _)| (raw.clone(), AddedFrom::Inherited)),
     );
     let (source, text) = (source.name(reading.mark), &pointer.raw.text);
     let what =

@@ -1,8 +1,9 @@
 //! Reads the rows of a schedule: which are outlets, what dittos and references to other rows stand for, and the value
 //! of every cell. Every row that is skipped is reported.
 
-use super::around::{self, From, Gathered};
+use super::around::{self, Gathered};
 use super::cell::{CellError, read_cell};
+use super::entries::AddedFrom;
 use super::entries::{Entry, Raw};
 use super::errors::ScheduleError;
 use super::from_words::Added;
@@ -172,7 +173,7 @@ fn repeat_dittos(
                 match rest {
                     // "DITTO, 18 in long": what it says itself comes first.
                     Some(rest) => {
-                        entry.added.push((source.clone(), From::Inherited));
+                        entry.added.push((source.clone(), AddedFrom::Inherited));
                         entry.cells.push(Raw { text: rest.into(), ..raw });
                     }
                     None => entry.cells.push(Raw { text, flaw, unit, merged, ..raw }),

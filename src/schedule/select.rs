@@ -1,7 +1,7 @@
 //! Selects the rows that are outdoor outlets: by the first name in a row, by where it is, and by the title above it. Other
 //! rows are set aside with the reason.
 
-use super::around::From;
+use super::entries::AddedFrom;
 use super::entries::{Entry, Raw};
 use super::errors::ScheduleError;
 use super::lexicon::{Item, Sense, Where, items};
@@ -97,13 +97,13 @@ impl<'r> Selector<'r> {
     fn read(&self, entry: &Entry) -> Vec<Text> {
         let about = |raw: &Raw| self.reading.vocabulary[raw.term].subject;
         let own = entry.cells.iter().map(|raw| (raw, None));
-        let all: Vec<(&Raw, Option<From>)> =
+        let all: Vec<(&Raw, Option<AddedFrom>)> =
             own.chain(entry.added.iter().map(|(raw, from)| (raw, Some(*from)))).collect();
         let order = [Subject::Kind, Subject::Description, Subject::Location, Subject::Notes];
         let of = |subject: Subject| {
             all.iter().filter(move |(raw, _)| about(raw) == Some(subject)).map(move |(raw, from)| {
                 let text = Plain::of(&raw.text).text;
-                let is_continued = *from == Some(From::Continued);
+                let is_continued = *from == Some(AddedFrom::Continued);
                 Text { items: items(&text), text, subject, is_own: from.is_none(), is_continued }
             })
         };

@@ -160,7 +160,7 @@ fn edited(workbook: &[u8], edit: impl Fn(&str) -> String) -> Vec<u8> {
     let mut writer = zip::ZipWriter::new(Cursor::new(Vec::new()));
     for index in 0..archive.len() {
         let mut file = archive.by_index(index).expect("is there");
-        let (name, mut text) = (file.name().to_owned(), String::new());
+        let (name, mut text) = (file.name().expect("has a name").into_owned(), String::new());
         file.read_to_string(&mut text).expect("is text");
         let text = if name.ends_with("sheet1.xml") { edit(&text) } else { text };
         writer.start_file(name, zip::write::SimpleFileOptions::default()).expect("is started");

@@ -10,7 +10,7 @@ fn refused<T>(message: &str, read: impl FnOnce() -> Result<T, Diagnostic>) {
     assert!(!message.contains('\n'));
 }
 
-fn csv(bytes: &[u8]) -> Result<table::Table, Diagnostic> {
+fn csv(bytes: &[u8]) -> Result<coldsill::input::Table, Diagnostic> {
     table::parse("a.csv", text::decode("a.csv", bytes)?)
 }
 
