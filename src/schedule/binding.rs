@@ -10,18 +10,21 @@ use super::tokens::{Figure, Written};
 use super::vocabulary::Subject::{self, *};
 use std::ops::Range;
 
-/// A form, a figure or a word.
+/// A recognized span of text.
 #[derive(Clone, Debug)]
 pub(super) struct Node {
     pub range: Range<usize>,
-    pub what: What,
+    pub content: Content,
 }
 
-/// What a node is.
+/// What was recognized.
 #[derive(Clone, Debug)]
-pub(super) enum What {
+pub(super) enum Content {
+    /// A fixed pattern ("1/4 in/ft"), with what it states, if anything.
     Form(Option<(Subject, String)>),
+    /// A number with or without a unit.
     Figure(Figure),
+    /// A word of the lexicon.
     Sense(Sense),
 }
 
@@ -30,7 +33,7 @@ pub(super) enum What {
 pub(super) struct Bound {
     pub range: Range<usize>,
     pub states: Vec<(Subject, Says)>,
-    /// What a denial says of the first subject.
+    /// What the first subject is if the phrase is negated ("no vacuum breaker").
     pub denied: Option<Says>,
     pub is_bound: bool,
     pub is_thing: bool,
@@ -60,12 +63,12 @@ pub(super) fn bind(text: &str, nodes: &[Node]) -> Vec<Bound> {
     let mut binder = Binder { text, nodes, used: vec![false; nodes.len()], found: Vec::new() };
     binder.kinds();
     for (at, node) in nodes.iter().enumerate() {
-        if let What::Figure(figure) = &node.what {
+        if let Content::Figure(figure) = &node.content {
             binder.figure(at, figure);
         }
     }
     for (at, node) in nodes.iter().enumerate() {
-        if let What::Sense(sense) = node.what {
+        if let Content::Sense(sense) = node.content {
             binder.metal(at, sense);
         }
     }
@@ -88,8 +91,8 @@ fn words(text: &str) -> Says {
 
 impl Binder<'_> {
     fn sense(&self, at: usize) -> Option<Sense> {
-        match self.nodes.get(at)?.what {
-            What::Sense(sense) => Some(sense),
+        match self.nodes.get(at)?.content {
+            Content::Sense(sense) => Some(sense),
             _ => None,
         }
     }
@@ -113,22 +116,24 @@ impl Binder<'_> {
         self.nodes[first].range.start..self.nodes[last].range.end
     }
 
-    /// Whether nothing but signs and idle words is between two places. "10 in at brick" is not 10 in of brick.
+    /// Whether only punctuation and idle words stand in a gap between two nodes. "10 in at brick" is not 10 in of brick.
     fn is_bare(&self, gap: &Range<usize>, separators: &[char]) -> bool {
-        const PREPOSITIONS: [&str; 15] = [
-            "at", "in", "on", "with", "w", "to", "from", "by", "for", "and", "in", "as", "dans", "sur",
-            "avec",
-        ];
-        let mut gap_words = self.text[gap.clone()].split(|c: char| !c.is_alphanumeric());
-        if gap_words.any(|word| PREPOSITIONS.iter().any(|it| it.eq_ignore_ascii_case(word))) {
+        const BREAKS: [&str; 14] =
+            ["at", "in", "on", "with", "w", "to", "from", "by", "for", "and", "as", "dans", "sur", "avec"];
+        let gap_text = &self.text[gap.clone()];
+        let mut gap_words = gap_text.split(|c: char| !c.is_alphanumeric());
+        if gap_words.any(|word| BREAKS.iter().any(|it| it.eq_ignore_ascii_case(word))) {
             return false;
         }
-        let idle = |at: usize| {
-            self.nodes.iter().any(|it| it.range.contains(&at) && matches!(it.what, What::Sense(Sense::Idle)))
+        let is_idle = |offset: usize| {
+            self.nodes
+                .iter()
+                .any(|it| it.range.contains(&offset) && matches!(it.content, Content::Sense(Sense::Idle)))
         };
-        let own = &self.text[gap.clone()];
-        own.char_indices()
-            .all(|(at, c)| !separators.contains(&c) && (!c.is_alphanumeric() || idle(gap.start + at)))
+        let mut characters = gap_text.char_indices();
+        characters.all(|(offset, c)| {
+            !separators.contains(&c) && (!c.is_alphanumeric() || is_idle(gap.start + offset))
+        })
     }
 
     const SEPARATORS: [char; 6] = [',', ';', '\n', '(', ')', '|'];
@@ -150,14 +155,15 @@ impl Binder<'_> {
     /// Whether a node is short enough to be an abbreviation with its point.
     fn is_abbreviation(&self, at: usize) -> bool {
         let range = &self.nodes[at].range;
-        // The number of a list is none.
-        matches!(&self.nodes[at].what, What::Figure(figure) if figure.written != Written::Bare)
-            || self
-                .words(range.clone())
-                .trim_end_matches('.')
-                .rsplit([' ', '.'])
-                .next()
-                .is_some_and(|it| it.len() <= 5)
+        let is_short = || {
+            let text = self.words(range.clone()).trim_end_matches('.');
+            text.rsplit([' ', '.']).next().is_some_and(|word| word.len() <= 5)
+        };
+        match &self.nodes[at].content {
+            // "12 in." goes on; a bare number with a point may be that of a list.
+            Content::Figure(figure) => figure.written != Written::Bare,
+            _ => is_short(),
+        }
     }
 
     /// Whether a range is all of its phrase.
@@ -179,7 +185,7 @@ impl Binder<'_> {
             let beside = |other: Option<usize>| {
                 other.filter(|it| !self.used[*it]).and_then(|it| Some((it, self.sense(it)?)))
             };
-            let (before, after) = (beside(self.before(at)), beside(self.next_in_list(at)));
+            let (before, after) = (beside(self.before(at)), beside(self.next_across_comma(at)));
             let (mut first, mut last, mut own, mut states) = (at, at, kind, Vec::new());
             for (other, sense) in [before, after].into_iter().flatten() {
                 match sense {
@@ -198,26 +204,26 @@ impl Binder<'_> {
     }
 
     /// The next node that is not idle, also after a comma.
-    fn next_in_list(&self, at: usize) -> Option<usize> {
+    fn next_across_comma(&self, at: usize) -> Option<usize> {
         let next = (at + 1..self.nodes.len()).find(|it| self.sense(*it) != Some(Sense::Idle))?;
         let gap = self.nodes[at].range.end..self.nodes[next].range.start;
         self.is_bare(&gap, &[';', '\n']).then_some(next)
     }
 
     /// The node before another, also before a comma.
-    fn listed_before(&self, at: usize) -> Option<usize> {
+    fn before_across_comma(&self, at: usize) -> Option<usize> {
         let before = (0..at).rev().find(|it| self.sense(*it) != Some(Sense::Idle))?;
-        self.next_in_list(before).filter(|it| *it == at).map(|_| before)
+        self.next_across_comma(before).filter(|it| *it == at).map(|_| before)
     }
 
-    fn in_list_before(&self, at: usize) -> Option<Sense> {
-        self.listed_before(at).and_then(|it| self.sense(it))
+    fn sense_before_across_comma(&self, at: usize) -> Option<Sense> {
+        self.before_across_comma(at).and_then(|it| self.sense(it))
     }
 
-    /// The other end of an inlet, after an x or an "or": its last node.
+    /// The second connection of a combination inlet ("thread x sweat", "thread or sweat"), with its last node.
     fn other_joint(&self, at: usize, joint: &str) -> Option<(usize, &'static str)> {
         let mut next = self.next(at)?;
-        if matches!(self.nodes[next].what, What::Figure(_)) {
+        if matches!(self.nodes[next].content, Content::Figure(_)) {
             next = self.next(next)?;
         }
         let Some(Sense::Joint(other)) = self.sense(next) else { return None };
@@ -232,20 +238,20 @@ impl Binder<'_> {
             return;
         }
         let range = self.nodes[at].range.clone();
-        let bound = match &self.nodes[at].what {
-            What::Figure(_) => return,
+        let bound = match &self.nodes[at].content {
+            Content::Figure(_) => return,
             // "Slab slope 1/4 in/ft" is of the slab.
-            What::Form(Some((Slope, _)))
+            Content::Form(Some((Slope, _)))
                 if self.before(at).and_then(|it| self.sense(it)).is_some_and(is_thing) =>
             {
                 Bound::thing(range)
             }
-            What::Form(states) => {
+            Content::Form(states) => {
                 let is_bound = !matches!(states, Some((Quantity | Slope, _)));
                 let states = states.iter().map(|(subject, text)| (*subject, words(text)));
                 Bound { is_bound, ..Bound::of(range, states.collect()) }
             }
-            What::Sense(sense) => match *sense {
+            Content::Sense(sense) => match *sense {
                 Sense::KindClosing(kind, closes) => {
                     Bound::of(range, vec![(Kind, words(kind)), (Closes, words(closes))])
                 }

@@ -1,6 +1,6 @@
 //! What the words of a text state: forms, and words of the lexicon with the figures bound to them.
 
-use super::binding::{Bound, Node, What, bind};
+use super::binding::{Bound, Content, Node, bind};
 use super::cell::read_cell;
 use super::doubt::denial_before;
 use super::forms::forms;
@@ -144,8 +144,10 @@ impl<'v> Reader<'v> {
 /// Forms, figures and words of a text, in order and without overlaps: a form before a longer word, that before a figure
 /// in it, and a figure before the words in it.
 fn nodes(text: &str) -> Vec<Node> {
-    let mut nodes: Vec<Node> =
-        forms(text).into_iter().map(|it| Node { range: it.range, what: What::Form(it.states) }).collect();
+    let mut nodes: Vec<Node> = forms(text)
+        .into_iter()
+        .map(|it| Node { range: it.range, content: Content::Form(it.states) })
+        .collect();
     let is_free = |nodes: &[Node], range: &Range<usize>| {
         nodes.iter().all(|it| range.start >= it.range.end || it.range.start >= range.end)
     };
@@ -157,12 +159,12 @@ fn nodes(text: &str) -> Vec<Node> {
     let figures: Vec<_> = figures.into_iter().filter(|it| !of_item(&it.range)).collect();
     for figure in figures {
         if is_free(&nodes, &figure.range) {
-            nodes.push(Node { range: figure.range.clone(), what: What::Figure(figure) });
+            nodes.push(Node { range: figure.range.clone(), content: Content::Figure(figure) });
         }
     }
     for item in items {
         if is_free(&nodes, &item.range) {
-            nodes.push(Node { range: item.range, what: What::Sense(item.sense) });
+            nodes.push(Node { range: item.range, content: Content::Sense(item.sense) });
         }
     }
     nodes.sort_by_key(|it| it.range.start);

@@ -26,7 +26,7 @@ pub(super) enum Verdict {
 /// What the names in a row say.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Name {
-    /// A kind of outlet, and whether it is one that only stands outdoors or is called frost-proof.
+    /// A kind of outlet, and whether it must be outdoors: a kind used only outdoors, or one called frost-proof.
     Kind {
         outdoors: bool,
     },
@@ -52,11 +52,11 @@ impl<'r> Selector<'r> {
     /// Judges a row under a title.
     pub(super) fn judge(&self, entry: &Entry, title: Option<&Arc<str>>) -> Verdict {
         let Some(chosen) = self.reading.select else { return Verdict::Outlet };
-        let is_it = |it: &ChosenRow| self.is_named(entry, &it.name);
-        if chosen.set_aside.iter().any(is_it) {
+        let is_chosen = |it: &ChosenRow| self.is_named(entry, &it.name);
+        if chosen.set_aside.iter().any(is_chosen) {
             return Verdict::Aside(Aside::Stated);
         }
-        if chosen.include.iter().any(is_it) {
+        if chosen.include.iter().any(is_chosen) {
             return Verdict::Outlet;
         }
         let texts = self.read(entry);
@@ -65,7 +65,7 @@ impl<'r> Selector<'r> {
         }
         match self.name(&texts) {
             Some(Name::Other(reason)) => Verdict::Aside(reason),
-            Some(Name::Kind { outdoors }) => self.place(&texts, title, outdoors),
+            Some(Name::Kind { outdoors }) => self.judge_by_site(&texts, title, outdoors),
             None => self.nameless(entry, &texts, title),
         }
     }
@@ -127,9 +127,10 @@ impl<'r> Selector<'r> {
                 ) && !is_denied
             })
         };
-        let of_what = texts.iter().filter(|it| matches!(it.subject, Subject::Kind | Subject::Description));
-        for text in of_what {
-            if text.is_of_a_part() {
+        let naming_texts =
+            texts.iter().filter(|it| matches!(it.subject, Subject::Kind | Subject::Description));
+        for text in naming_texts {
+            if text.is_accessory() {
                 return Some(Name::Other(Aside::Accessory));
             }
             let name = text.items.iter().find_map(|it| match it.sense {
@@ -148,22 +149,22 @@ impl<'r> Selector<'r> {
     }
 
     /// Judges an outlet by where it is.
-    fn place(&self, texts: &[Text], title: Option<&Arc<str>>, outdoors: bool) -> Verdict {
+    fn judge_by_site(&self, texts: &[Text], title: Option<&Arc<str>>, outdoors: bool) -> Verdict {
         // The column of places decides, if it says anything.
         let of_column = |text: &&Text| text.subject == Subject::Location && text.is_own;
         let says_place = |text: &Text| text.items.iter().any(|it| matches!(it.sense, Sense::Place(_)));
-        let is_said = texts.iter().filter(of_column).any(says_place);
-        let texts: Vec<&Text> = texts.iter().filter(|it| !is_said || of_column(it)).collect();
+        let column_states_site = texts.iter().filter(of_column).any(says_place);
+        let texts: Vec<&Text> = texts.iter().filter(|it| !column_states_site || of_column(it)).collect();
         let has = |wanted: Where| texts.iter().any(|text| text.has_place(wanted));
         let is_garage = texts.iter().any(|it| {
             it.subject != Subject::Kind && it.items.iter().any(|it| it.sense == Sense::Space("garage"))
         });
         let title = title.map(|it| items(&Plain::of(it).text)).unwrap_or_default();
-        let is_titled = |wanted: Where| title.iter().any(|it| it.sense == Sense::Place(wanted));
+        let title_says = |wanted: Where| title.iter().any(|it| it.sense == Sense::Place(wanted));
         let in_room = texts.iter().any(|it| it.names_numbered_room() || it.is_above_floor());
         // A title says where rows are that say nothing themselves.
-        let has_own = has(Where::Outdoors) || has(Where::Indoors) || in_room;
-        let by_title = |wanted: Where| !has_own && is_titled(wanted);
+        let row_states_site = has(Where::Outdoors) || has(Where::Indoors) || in_room;
+        let by_title = |wanted: Where| !row_states_site && title_says(wanted);
         let says_outdoors = has(Where::Outdoors) || by_title(Where::Outdoors) || has_grade(&texts);
         let says_indoors = has(Where::Indoors) || by_title(Where::Indoors) || in_room;
         let is_heated = texts.iter().any(|it| {
@@ -173,9 +174,9 @@ impl<'r> Selector<'r> {
         match (outdoors, says_indoors, says_outdoors) {
             (true, ..) => Verdict::Outlet,
             (false, true, _) if is_heated => Verdict::Aside(Aside::Indoors),
-            (false, ..) if is_between => Verdict::MayBe("is at a place that may be indoors and cold"),
+            (false, ..) if is_between => Verdict::MayBe("may be indoors in an unheated space"),
             (false, true, false) => Verdict::Aside(Aside::Indoors),
-            (false, true, true) => Verdict::MayBe("names places indoors and outdoors"),
+            (false, true, true) => Verdict::MayBe("mentions both indoor and outdoor locations"),
             (false, false, _) => Verdict::Outlet,
         }
     }
@@ -194,11 +195,12 @@ impl<'r> Selector<'r> {
             .cell(self.reading.mark)
             .map(|it| it.text.chars().take_while(|c| !c.is_ascii_digit()).collect());
         if letters.is_some_and(|it| is_kind(&it)) {
-            return self.place(texts, title, false);
+            return self.judge_by_site(texts, title, false);
         }
         // "RPZ, serves two hydrants" is of the device.
-        let of_what = |it: &&Text| it.is_own && matches!(it.subject, Subject::Kind | Subject::Description);
-        if texts.iter().find(of_what).is_some_and(Text::starts_with_device) {
+        let is_own_naming_text =
+            |it: &&Text| it.is_own && matches!(it.subject, Subject::Kind | Subject::Description);
+        if texts.iter().find(is_own_naming_text).is_some_and(Text::starts_with_device) {
             return Verdict::Aside(Aside::Accessory);
         }
         let is_frost_proof =
@@ -210,7 +212,7 @@ impl<'r> Selector<'r> {
         match (is_frost_proof, refers) {
             (true, _) => Verdict::MayBe("is frost-proof, and its kind is unknown"),
             _ if is_hydrant => Verdict::MayBe("is a hydrant of unknown kind"),
-            (_, true) => Verdict::MayBe("is the same as something, and its kind is unknown"),
+            (_, true) => Verdict::MayBe("refers to another row or note, and its kind is not stated"),
             _ => Verdict::Aside(Aside::Unknown),
         }
     }
@@ -226,8 +228,8 @@ struct Text {
 }
 
 impl Text {
-    /// Whether the row is of a thing that goes on an outlet: a backflow device by itself, a key.
-    fn is_of_a_part(&self) -> bool {
+    /// Whether the row is an accessory of an outlet: a backflow device by itself, a key.
+    fn is_accessory(&self) -> bool {
         let words = self.text.to_lowercase();
         if ["add-on", "add on", "repair kit", "replacement part"].iter().any(|it| words.contains(it)) {
             return true;
@@ -275,9 +277,9 @@ impl Text {
         named.next().is_some_and(|it| it.range.start == 0 && matches!(it.sense, Sense::Device(_)))
     }
 
-    /// A room with its number: "BATHING 114", "Mech 120". A number of a standard, a lot or a pad is none.
+    /// A room with its number: "BATHING 114", "Mech 120". The number of a standard, lot or pad does not count.
     fn names_numbered_room(&self) -> bool {
-        const OTHERS: [&str; 30] = [
+        const NOT_ROOMS: [&str; 30] = [
             "nsf", "ansi", "type", "ss", "csa", "series", "model", "no", "lot", "lots", "unit", "units",
             "bldg", "building", "gate", "pad", "wall", "grid", "court", "pier", "dock", "site", "phase",
             "rfi", "asi", "addendum", "detail", "section", "at", "sheet",
@@ -291,7 +293,7 @@ impl Text {
             let is_number = number.len() == 3 && number.bytes().all(|it| it.is_ascii_digit());
             let last = words.rsplit([' ', '.']).next().unwrap_or_default();
             let is_word = last.len() > 1 && last.chars().all(char::is_alphabetic);
-            is_number && is_word && words.len() <= 24 && !OTHERS.contains(&last.to_lowercase().as_str())
+            is_number && is_word && words.len() <= 24 && !NOT_ROOMS.contains(&last.to_lowercase().as_str())
         })
     }
 
@@ -349,7 +351,7 @@ fn is_removed(texts: &[Text]) -> bool {
     texts.iter().any(|it| of_row(it) && (it.is_own || it.is_continued))
 }
 
-/// The term of the words for what a row is, for its text in the list.
+/// How a row is named in lists: its mark and what it is, "HB-1: hose bibb".
 pub(super) fn name_of(entry: &Entry, reading: &Reading<'_>) -> Arc<str> {
     let mark = entry.cell(reading.mark).map(|raw| raw.text.clone());
     let words =

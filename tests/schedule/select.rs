@@ -55,7 +55,7 @@ fn outlets_are_found_among_fixtures_and_the_rest_is_listed() {
         ]
     );
     let told = problems(&schedule).join("\n");
-    assert!(told.contains("row 13: \"P-7: HOSE BIBB\" is at a place that may be indoors and cold"), "{told}");
+    assert!(told.contains("row 13: \"P-7: HOSE BIBB\" may be indoors in an unheated space"), "{told}");
     let told = unused(&schedule).join("\n");
     assert!(told.contains("HW, WASTE: columns that say nothing of an outdoor outlet"), "{told}");
     assert!(

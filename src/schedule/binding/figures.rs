@@ -4,14 +4,14 @@ use super::super::lexicon::Sense;
 use super::super::matching::{Says, is_thing};
 use super::super::tokens::{Figure, Written};
 use super::super::vocabulary::Subject::{self, *};
-use super::{Binder, Bound, What, words};
+use super::{Binder, Bound, Content, words};
 use std::ops::Range;
 
 impl Binder<'_> {
     /// Whether a figure is the thickness of the pipe insulation named before it.
     fn measures_before_thick(&self, at: usize, states: &[(Subject, Says)]) -> bool {
         states.first().is_some_and(|(subject, _)| *subject == SupplyInsulation)
-            && self.in_list_before(at) == Some(Sense::Measure(SupplyInsulation))
+            && self.sense_before_across_comma(at) == Some(Sense::Measure(SupplyInsulation))
     }
 
     /// Binds a figure to the noun or the other figure beside it.
@@ -26,7 +26,7 @@ impl Binder<'_> {
         let is_thing_at =
             |it: Option<usize>| it.is_some_and(|at| is_riser(at) || self.sense(at).is_some_and(is_thing));
         if let Some(other) = next
-            && let What::Figure(second) = &self.nodes[other].what
+            && let Content::Figure(second) = &self.nodes[other].content
             && self.has_sign_between(at, other, "x")
         {
             if is_thing_at(after) {
@@ -74,7 +74,7 @@ impl Binder<'_> {
             let is_thing =
                 states.is_empty() && !matches!(sense, Sense::Elsewhere | Sense::Measure(SupplySize));
             let first = if self.measures_before_thick(at, &states) {
-                self.listed_before(at).unwrap_or(first)
+                self.before_across_comma(at).unwrap_or(first)
             } else {
                 first
             };
@@ -141,7 +141,8 @@ impl Binder<'_> {
             }
             // "Pipe insulation, 1 in thick".
             Sense::Thing
-                if word == "thick" && self.in_list_before(at) == Some(Sense::Measure(SupplyInsulation)) =>
+                if word == "thick"
+                    && self.sense_before_across_comma(at) == Some(Sense::Measure(SupplyInsulation)) =>
             {
                 (noun, vec![(SupplyInsulation, value())])
             }
