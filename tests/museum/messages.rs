@@ -25,11 +25,19 @@ const READERS: [&str; 14] = [
 
 const PLACED: &str = "said of answers in a job with places: tests/review/placed_answers.rs";
 
+const IS_OUTLET: &str = "said of answers to whether a row is an outlet: tests/cli/questions.rs";
 const OPTION: &str = "said of an option: tests/cli/climates.rs, tests/climate/find.rs";
 const SERIES: &str = "said of --series: tests/climate/series_refused.rs";
 
 /// Texts that no wrong file can bring up, each with the reason.
 const UNREACHED: &[(&str, &str)] = &[
+    ("Outdoor outlet", "a word of the sheet of questions"),
+    ("outdoor outlet", "an answer on the sheet of questions"),
+    ("not an outdoor outlet", "an answer on the sheet of questions"),
+    ("does not say whether it is an outdoor outlet", IS_OUTLET),
+    ("is not what {newer} answers; that is used", IS_OUTLET),
+    ("has no outlets left: the answers set all of them aside", IS_OUTLET),
+    ("a sheet of places; the job names another list of them", "said of a workbook: tests/schedule/sheets.rs"),
     ("Adopted code: ", "how a rule refers to the adopted code by its subject"),
     ("subject of the adopted code", "said of a code file, which the program ships: tests/cli/codes.rs"),
     ("stated on the command line", "a word of reports for where a figure is from"),
@@ -96,7 +104,6 @@ const UNREACHED: &[(&str, &str)] = &[
     ("is not a job", "said by `coldsill walls` of a job file, which no review reads that way"),
     ("is not what is stated of the outlet of {stands}{more}, \"{text}\" ({}); that is used", PLACED),
     ("is not a row of an outlet", PLACED),
-    ("job line", PLACED),
     ("job lines", PLACED),
     ("marks and rows of the same schedule", PLACED),
     ("is in none of the rows named, and other marks are; it is not answered", PLACED),
