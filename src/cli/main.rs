@@ -9,6 +9,7 @@ mod from_hourly;
 mod generate;
 mod lists;
 mod options;
+mod orders;
 mod output;
 mod progress;
 mod read;
@@ -87,6 +88,11 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
             let text = report::sheet(&review, &sheets, source.units.into());
             output::write(output.as_deref(), &text, &disk)?;
             Ok(EXIT_OK)
+        }
+        Command::Orders { source, output } => {
+            let (world, skipped) = open(source, &disk)?;
+            output::problems(&skipped);
+            Ok(exit(orders::run(&reviewed(&world), output.as_deref(), source.units.into(), &disk)?))
         }
         Command::Read(options) => Ok(exit(read::run(options, &disk)?)),
         Command::ColdSpell(options) => {

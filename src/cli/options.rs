@@ -39,6 +39,18 @@ pub enum Command {
         #[arg(long, value_name = "FILE")]
         questions: Option<String>,
     },
+    /// List what to order: outlets after remedies, other work, and what cannot be ordered yet
+    #[command(
+        after_help = "Exit status: 0 every row can be ordered; 1 some rows cannot be ordered yet; 2 error."
+    )]
+    Orders {
+        /// What to order for.
+        #[command(flatten)]
+        source: Source,
+        /// Write to a file instead of the screen: .txt, .csv or .xlsx
+        #[arg(long, value_name = "FILE")]
+        output: Option<String>,
+    },
     /// Show one outlet's calculation, every number with its source
     Sheet {
         /// What to review.

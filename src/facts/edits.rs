@@ -44,7 +44,10 @@ impl World {
             edits.extend(cells.iter().map(|cell| (VOCABULARY.1[cell.term], None)));
             edits.push((slot(MODEL), Some(Value::Text(name.clone()))));
             let own = |cell: &&Cell| VOCABULARY.1[cell.term] == slot(NOMINAL_LENGTH);
-            if has_lengths && let Some(Read::Quantity(length)) = cells.iter().find(own).and_then(|cell| cell.value.as_ref()) {
+            if has_lengths
+                && let Some(Read::Quantity(length)) =
+                    cells.iter().find(own).and_then(|cell| cell.value.as_ref())
+            {
                 edits.push((slot(NOMINAL_LENGTH), Some(Value::Quantity(*length))));
             }
             (name.clone(), edits)
@@ -59,9 +62,7 @@ pub fn as_written(slot: Slot, value: &Value) -> String {
         Value::Text(text) => text.to_string(),
         Value::YesNo(yes) => if *yes { "yes" } else { "no" }.into(),
         Value::List(words) => words.join(", "),
-        Value::Quantity(quantity) => {
-            show_of(slot, quantity.measure).value(quantity, System::Us)
-        }
+        Value::Quantity(quantity) => show_of(slot, quantity.measure).value(quantity, System::Us),
     }
 }
 

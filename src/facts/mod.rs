@@ -37,13 +37,13 @@ mod world;
 
 pub use crate::job::{Presets, SHEET_HEADINGS, Sources};
 pub use crate::section::Goal;
+pub use assumed::nominal_lengths;
 pub(crate) use catalogue::slot;
 pub use catalogue::{
     Asked, CATALOGUE, Facts, VOCABULARY, asked, bracket, can_be_asked, covers, entry, entry_named, every,
     heading, identity, is_identity, name, of_the_place, plausible, range_note, show_of, slot_named,
 };
 pub use def::{Assumed, Blank, Catalogue, Compute, Def, Entry, FactType, PlausibleValues, RangeEnd, Source};
-pub use assumed::nominal_lengths;
 pub use edits::{Edit, as_written};
 pub use moves::{Move, moves, narrowing};
 pub use open::{open, open_rules, open_rules_with, open_to_read};

@@ -9,6 +9,7 @@ mod comments;
 mod footnotes;
 mod groups;
 mod json;
+mod orders;
 mod page;
 mod questions;
 mod read;
@@ -30,6 +31,7 @@ pub use json::{
     ClimatesFound, climates_json, climates_schema, cold_spell_json, cold_spell_schema, json, read_json,
     read_schema, review_schema,
 };
+pub use orders::{orders, orders_csv, orders_xlsx};
 pub use page::{labelled, table, wrapped};
 pub use questions::questions_csv;
 pub use read::{read, read_csv};

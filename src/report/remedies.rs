@@ -1,15 +1,39 @@
 //! Remedies in words.
 
+use super::WIDTH;
+use super::groups::{Group, rows_of};
+use super::page::{heading, labelled_at, wrapped};
 use super::sentences::complete;
 use super::words::{listed, lower};
 use crate::diag::capital;
-use crate::review::{Finished, Piece, Remedy};
+use crate::review::{Finished, Piece, Remedy, Review};
 use crate::units::{Rounding, Show, System};
 use std::sync::Arc;
 
 const LENGTH: Show = Show::new(("in", 2), ("mm", 0), Rounding::Up);
 /// What a length lacks is given to a tenth, and never as none.
 const LACKS: Show = Show::new(("in", 1), ("mm", 0), Rounding::Up);
+
+/// The remedies of each type, the best first.
+pub(super) fn write<'g, 'r: 'g>(
+    out: &mut String,
+    review: &Review,
+    groups: impl Iterator<Item = &'g Group<'r>>,
+    system: System,
+) {
+    for (at, group) in groups.filter(|group| !group.findings.remedies.is_empty()).enumerate() {
+        if at == 0 {
+            heading(out, "Remedies, each reviewed again under every rule in force; the least change first");
+        }
+        let marks: Vec<Arc<str>> = group.outlets.iter().map(|outlet| outlet.mark.clone()).collect();
+        let rows = rows_of(&group.outlets, review);
+        out.push_str(&wrapped(&format!("{rows}  {}", listed(&marks, 3)), WIDTH, " "));
+        for (remedy, number) in group.findings.remedies.iter().zip(1..) {
+            let text = paragraph(remedy, system);
+            out.push_str(&labelled_at(6, &format!("   {number}"), &text, WIDTH));
+        }
+    }
+}
 
 /// What to do, in few words: "order 10 in; use stainless screws".
 pub(super) fn what(remedy: &Remedy, system: System) -> String {

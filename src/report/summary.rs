@@ -33,7 +33,7 @@ pub fn summary(review: &Review, system: System) -> String {
     write_head(&mut out, review, &groups, system);
     write_table(&mut out, review, &groups, system);
     write_revisions(&mut out, review, &groups, system);
-    write_remedies(&mut out, review, &groups, system);
+    remedies::write(&mut out, review, groups.iter().take(MOST_TYPES), system);
     write_questions(&mut out, review);
     write_notes(&mut out, &gathered(review, system), review);
     write_assumed(&mut out, review, system);
@@ -150,7 +150,8 @@ fn action_of(group: &Group<'_>, system: System) -> String {
     let mut actions: Vec<String> = Vec::new();
     let proven = group.findings.remedies.first().filter(|_| group.outcome == Outcome::Revise);
     actions.extend(proven.map(|remedy| remedies::what(remedy, system)));
-    for comment in group.findings.comments.iter().filter(|it| proven.is_none() && it.outcome == Outcome::Revise)
+    for comment in
+        group.findings.comments.iter().filter(|it| proven.is_none() && it.outcome == Outcome::Revise)
     {
         let action = complete(&comment.action, system)
             .next()
@@ -205,23 +206,6 @@ fn write_revisions(out: &mut String, review: &Review, groups: &[Group<'_>], syst
             };
             let label = format!("   {:<6} {:<12}", tag(comment), comment.rule.number);
             out.push_str(&labelled_at(label.chars().count().max(TEXT_AT), &label, &text, WIDTH));
-        }
-    }
-}
-
-/// Every remedy of every type, the best first.
-fn write_remedies(out: &mut String, review: &Review, groups: &[Group<'_>], system: System) {
-    let with = groups.iter().take(MOST_TYPES).filter(|group| !group.findings.remedies.is_empty());
-    for (at, group) in with.enumerate() {
-        if at == 0 {
-            heading(out, "Remedies, each reviewed again under every rule in force; the least change first");
-        }
-        let marks: Vec<Arc<str>> = group.outlets.iter().map(|outlet| outlet.mark.clone()).collect();
-        let rows = rows_of(&group.outlets, review);
-        out.push_str(&wrapped(&format!("{rows}  {}", listed(&marks, 3)), WIDTH, " "));
-        for (remedy, number) in group.findings.remedies.iter().zip(1..) {
-            let text = remedies::paragraph(remedy, system);
-            out.push_str(&labelled_at(6, &format!("   {number}"), &text, WIDTH));
         }
     }
 }

@@ -4,8 +4,8 @@
 
 use super::rules::Amendment;
 use super::shapes::{
-    Climates, Defaults, Exposure, Material, Model, Month, Place, Quantity, ReviseOn, Soil, Space, Spaces,
-    Supply, SupplyInsulation, SupplyRun, SupplySize, Text, TextOrList, YesNo, stated,
+    Climates, Costs, Defaults, Exposure, Material, Model, Month, Place, Quantity, ReviseOn, Soil, Space,
+    Spaces, Supply, SupplyInsulation, SupplyRun, SupplySize, Text, TextOrList, YesNo, stated,
 };
 use schemars::JsonSchema;
 use std::collections::BTreeMap;
@@ -36,6 +36,7 @@ pub(super) struct Job {
     exposure: Option<Exposure>,
     /// The soil of the yard, for the frost depth.
     soil: Option<Soil>,
+    costs: Option<Costs>,
     /// Your own outlet types by model: a file beside the job, or the models themselves.
     products: Option<FileOrModels>,
     spaces: Option<Spaces>,

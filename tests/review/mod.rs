@@ -15,6 +15,7 @@ mod placed_answers;
 mod products;
 mod questions;
 mod readme;
+mod remedies;
 mod safe_side;
 mod shared;
 mod sweating;
