@@ -2,6 +2,7 @@
 
 mod climates;
 mod cold_spell;
+mod depth;
 mod disk;
 mod fact_card;
 mod facts;
@@ -89,6 +90,7 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
             output::write(output.as_deref(), &text, &disk)?;
             Ok(EXIT_OK)
         }
+        Command::Depth(options) => Ok(exit(depth::run(options, &disk)?)),
         Command::Orders { source, output } => {
             let (world, skipped) = open(source, &disk)?;
             output::problems(&skipped);

@@ -39,6 +39,8 @@ pub enum Command {
         #[arg(long, value_name = "FILE")]
         questions: Option<String>,
     },
+    /// Find the least seat depth for a wall, barrel, supply and climate, and what each length does
+    Depth(Box<crate::depth::Depth>),
     /// List what to order: outlets after remedies, other work, and what cannot be ordered yet
     #[command(
         after_help = "Exit status: 0 every row can be ordered; 1 some rows cannot be ordered yet; 2 error."

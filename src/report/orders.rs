@@ -3,7 +3,7 @@
 use super::groups::{row_numbers, rows_of};
 use super::page::{heading, labelled, quoted, table, wrapped};
 use super::questions::as_text;
-use super::remedies::{finished, said, short, what};
+use super::remedies::{asked, finished, said, short, what};
 use super::words::{listed, lower, value};
 use super::workbook::workbook;
 use super::{REMINDER, WIDTH};
@@ -189,12 +189,7 @@ fn missing(waiting: &Waiting<'_>, system: System) -> String {
             format!("no single change was proven: see {}", listed(rules, usize::MAX))
         }
         Why::Asks(asks) => {
-            let parts = asks.iter().map(|(rule, headings)| match headings.as_slice() {
-                [] => rule.clone(),
-                headings => format!("{} ({rule})", lower(headings)).into(),
-            });
-            let parts: Vec<Arc<str>> = parts.collect();
-            let mut text = format!("answer: {}", listed(&parts, usize::MAX));
+            let mut text = format!("answer {}", asked(asks).unwrap_or_default());
             if let Some(remedy) = waiting.row.findings.remedies.first() {
                 let word = if remedy.leaves.is_empty() { "or" } else { "and" };
                 text.push_str(&format!("; {word} {}", what(remedy, system)));

@@ -53,7 +53,7 @@ pub(super) fn paragraph(remedy: &Remedy, system: System) -> String {
         text.push_str(&format!(" {short}."));
     }
     text.push_str(&format!(" Settles {}.", listed(&remedy.answers, usize::MAX)));
-    if let Some(leaves) = leaves(remedy) {
+    if let Some(leaves) = asked(&remedy.leaves) {
         text.push_str(&format!(" Still to answer: {leaves}."));
     }
     if let Some(cost) = remedy.cost {
@@ -75,14 +75,16 @@ pub(super) fn short(remedy: &Remedy, system: System) -> Option<String> {
     })
 }
 
-/// What still has to be answered: "inside stop (Freezing 4)".
-pub(super) fn leaves(remedy: &Remedy) -> Option<String> {
-    let parts = remedy.leaves.iter().map(|(rule, headings)| match headings.as_slice() {
-        [] => rule.clone(),
-        headings => format!("{} ({rule})", lower(headings)).into(),
-    });
-    let parts: Vec<Arc<str>> = parts.collect();
-    (!parts.is_empty()).then(|| listed(&parts, usize::MAX))
+/// What still has to be answered, and the rules that wait: "barrel and inside stop (Freezing 1 and Freezing 4)".
+pub(super) fn asked(asks: &[(Arc<str>, Vec<Arc<str>>)]) -> Option<String> {
+    let mut headings: Vec<Arc<str>> = Vec::new();
+    for heading in asks.iter().flat_map(|(_, headings)| headings) {
+        if !headings.contains(heading) {
+            headings.push(heading.clone());
+        }
+    }
+    let rules: Vec<Arc<str>> = asks.iter().map(|(rule, _)| rule.clone()).collect();
+    (!rules.is_empty()).then(|| format!("{} ({})", lower(&headings), listed(&rules, usize::MAX)))
 }
 
 pub(super) fn finished(finished: Finished) -> &'static str {

@@ -1,7 +1,7 @@
 //! What to order after remedies: outlets alike in what tells them apart for a supplier, other work, and what cannot be
 //! ordered yet.
 
-use super::{Findings, OutletReview, Remedy, Review, Shown};
+use super::{Change, Findings, Open, OutletReview, Remedy, Review, Shown};
 use crate::expr::Value;
 use crate::ruleset::Outcome;
 use std::sync::Arc;
@@ -99,10 +99,7 @@ fn choose(findings: &Findings) -> Result<Option<&Remedy>, Why> {
     let asks: Vec<(Arc<str>, Vec<Arc<str>>)> = match remedy {
         Some(remedy) => remedy.leaves.clone(),
         None => with(Outcome::Clarify)
-            .map(|comment| {
-                let missing = comment.open.iter().flat_map(|open| &open.missing);
-                (comment.rule.number.clone(), missing.map(|(_, _, heading)| heading.clone()).collect())
-            })
+            .map(|comment| (comment.rule.number.clone(), asked(comment.open.as_ref(), &comment.rule.title)))
             .collect(),
     };
     if !asks.is_empty() {
@@ -110,6 +107,14 @@ fn choose(findings: &Findings) -> Result<Option<&Remedy>, Why> {
     }
     let lacks = lacking(remedy.map_or(&findings.order, |remedy| &remedy.order));
     if lacks.is_empty() { Ok(remedy) } else { Err(Why::Lacks(lacks)) }
+}
+
+/// Headings of what an open comment waits for, or else what its rule is about.
+pub(super) fn asked(open: Option<&Open>, title: &Arc<str>) -> Vec<Arc<str>> {
+    let missing = open.into_iter().flat_map(|open| &open.missing).map(|(_, _, heading)| heading);
+    let absent = open.into_iter().flat_map(|open| &open.absent).map(|(heading, _)| heading);
+    let headings: Vec<Arc<str>> = missing.chain(absent).cloned().collect();
+    if headings.is_empty() { vec![title.clone()] } else { headings }
 }
 
 /// Headings of what a supplier needs and nobody states. A model says all of it.
@@ -139,7 +144,7 @@ impl<'r> Orders<'r> {
         });
         let lines = &mut self.items[item].lines;
         let is_it = |line: &&mut Line<'_>| {
-            alike(line.specified, specified) && changes(line.remedy) == changes(remedy)
+            alike(line.specified, specified) && changes(line.remedy).eq(changes(remedy))
         };
         match lines.iter_mut().find(is_it) {
             Some(line) => line.rows.push(row),
@@ -147,8 +152,8 @@ impl<'r> Orders<'r> {
         }
         let Some(remedy) = remedy else { return };
         for (change, _) in remedy.changes.iter().enumerate().filter(|(_, change)| !change.is_order) {
-            let says = &remedy.changes[change].says;
-            match self.work.iter_mut().find(|work| work.remedy.changes[work.change].says == *says) {
+            let own = key(&remedy.changes[change]);
+            match self.work.iter_mut().find(|work| key(&work.remedy.changes[work.change]) == own) {
                 Some(work) => work.rows.push(row),
                 None => self.work.push(Work { remedy, change, rows: vec![row] }),
             }
@@ -156,8 +161,13 @@ impl<'r> Orders<'r> {
     }
 }
 
-fn changes(remedy: Option<&Remedy>) -> Option<&[super::Change]> {
-    remedy.map(|remedy| &*remedy.changes)
+fn changes(remedy: Option<&Remedy>) -> impl Iterator<Item = (&'static str, Vec<Option<&str>>)> {
+    remedy.into_iter().flat_map(|remedy| &remedy.changes).map(key)
+}
+
+/// What makes two changes one: their name and the values they give.
+fn key(change: &Change) -> (&'static str, Vec<Option<&str>>) {
+    (change.name, change.cells.iter().map(|(_, _, text)| text.as_deref()).collect())
 }
 
 /// Whether a supplier takes two outlets for one.

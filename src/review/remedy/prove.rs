@@ -1,14 +1,15 @@
 //! Reviews an outlet again with its changes: what is proven is a remedy.
 
 use super::step::{Search, Step, finished, meters, number, order_of};
-use super::table::LONGER;
+use super::table::{LONGER, MODEL};
 use super::{Change, Remedy, Short};
 use crate::expr::Value;
 use crate::facts::columns::{NOMINAL_LENGTH, SEAT_DEPTH};
 use crate::facts::{self, Edit, Origin, Outlet, slot, slot_named};
-use crate::review::Piece;
 use crate::review::judge::decide;
+use crate::review::orders::asked;
 use crate::review::shown::shown;
+use crate::review::{Piece, Shown};
 use crate::ruleset::Outcome;
 use crate::units::{Dim, Quantity};
 
@@ -31,8 +32,7 @@ impl Search<'_> {
                     }
                 }
                 Outcome::Clarify if before.outcome == Outcome::Clarify => {
-                    let missing = after.open.into_iter().flat_map(|open| open.missing);
-                    leaves.push((rule.number.clone(), missing.map(|(_, _, heading)| heading).collect()));
+                    leaves.push((rule.number.clone(), asked(after.open.as_ref(), &rule.title)));
                 }
                 Outcome::Advise if before.outcome == Outcome::Advise => {}
                 Outcome::Revise | Outcome::Clarify | Outcome::Advise => return None,
@@ -49,7 +49,7 @@ impl Search<'_> {
             finished: finished(steps),
             cost: self.cost(steps),
             short: self.short(steps),
-            order: order_of(&outlet),
+            order: order_with(&outlet, steps),
         })
     }
 
@@ -107,4 +107,11 @@ impl Search<'_> {
             [before, needed, needed - seat].map(|meters| Quantity::of(meters, Dim::LENGTH));
         Some(Short { length, seat_needed, by })
     }
+}
+
+/// What tells which outlet to order. A model that is not ordered as its data says is none of that model.
+fn order_with(outlet: &Outlet<'_>, steps: &[Step]) -> Vec<Shown> {
+    let changed = steps.iter().any(|step| step.change.is_order && step.name() != MODEL.name);
+    let is_kept = |fact: &Shown| !(changed && &*fact.name == "outlet.model");
+    order_of(outlet).into_iter().filter(is_kept).collect()
 }
