@@ -40,9 +40,9 @@ pub struct Depth {
     /// It has an inside stop-and-waste valve within reach
     #[arg(long)]
     pub inside_stop: bool,
-    /// Place, as for a review
+    /// Place, as for a review; several make a table, a line for each
     #[arg(long, value_name = "PLACE")]
-    pub climate: Option<String>,
+    pub climate: Vec<String>,
     /// Your own climates: a file (.yaml) or a folder of such files; repeatable
     #[arg(long, value_name = "FOLDER|FILE")]
     pub climates: Vec<String>,
@@ -93,33 +93,45 @@ impl Files for Typed<'_> {
     }
 }
 
-/// Writes the page. Returns whether no depth is enough.
+/// Writes the page. Returns whether no depth is enough somewhere.
 pub fn run(options: &Depth, disk: &Disk) -> Result<bool, Diagnostics> {
-    let world = open(options, disk)?;
-    let edits = edits(options, &world)?;
-    let depth = review::depth(&world, &edits);
-    output::write(options.output.as_deref(), &report::depth(&depth, options.units.into()), disk)?;
-    Ok(depth.least.is_err())
+    let units = options.units.into();
+    let at = |climate: Option<&str>| -> Result<_, Diagnostics> {
+        let world = open(options, climate, disk)?;
+        let depth = review::depth(&world, &edits(options, &world)?);
+        Ok((world.job().climate.name.clone(), depth))
+    };
+    let places: Vec<Option<&str>> = match options.climate.as_slice() {
+        [] => vec![None],
+        places => places.iter().map(|place| Some(place.as_str())).collect(),
+    };
+    let found = places.into_iter().map(at).collect::<Result<Vec<_>, Diagnostics>>()?;
+    let text = match found.as_slice() {
+        [(_, depth)] => report::depth(depth, units),
+        several => report::depths(several, units),
+    };
+    output::write(options.output.as_deref(), &text, disk)?;
+    Ok(found.iter().any(|(_, depth)| depth.least.is_err()))
 }
 
-fn open(options: &Depth, disk: &Disk) -> Result<World, Diagnostics> {
-    if options.job.is_none() && options.climate.is_none() && options.outdoors.is_none() {
+fn open(options: &Depth, climate: Option<&str>, disk: &Disk) -> Result<World, Diagnostics> {
+    if options.job.is_none() && climate.is_none() && options.outdoors.is_none() {
         let problem = Diagnostic::new(Location::whole("depth"), "has no outdoor temperature");
         return Err(problem.expected("--climate PLACE, --outdoors TEMPERATURE or a job").into());
     }
     let library = climates::library(&options.climates, disk)?;
     output::problems(&library.skipped().cloned().collect::<Vec<_>>());
-    let climate = match (&options.job, &options.outdoors) {
+    let bare = match (&options.job, &options.outdoors) {
         (None, Some(low)) => format!("climate: {{ name: \"{low} outdoors\", design_low: \"{low}\" }}\n"),
         _ => String::new(),
     };
-    let job = format!("{climate}schedule: {SCHEDULE}\n");
+    let job = format!("{bare}schedule: {SCHEDULE}\n");
     let files = Typed { disk, job };
     let world = facts::open(&Sources {
         files: &files,
         source: options.job.as_deref().unwrap_or(TYPED),
         sheet: None,
-        climate: options.climate.as_deref(),
+        climate,
         design_low: options.design_low.as_deref().or(options.outdoors.as_deref()),
         answers: None,
         rules: &options.rules,
@@ -148,8 +160,7 @@ fn edits(options: &Depth, world: &World) -> Result<Vec<Edit>, Diagnostics> {
         of_job.get(slot).is_some_and(Option::is_some)
     };
     let bare = (!is_stated("outlet.supply_insulation")).then(|| "none".to_owned());
-    let has_products = job.products.is_some();
-    let device = (!has_products).then(|| "ASSE 1019 type A".to_owned());
+    let device = Some("ASSE 1019 type A".to_owned());
     let stop = if options.inside_stop { "yes" } else { "no" };
     let stated = [
         ("outlet.kind", "--kind", Some("wall hydrant".to_owned())),

@@ -62,6 +62,60 @@ pub fn depth(depth: &Depth, system: System) -> String {
     out
 }
 
+/// A table of places, a line for each: design low, least depth, what governs, the first length or model that is enough.
+pub fn depths(places: &[(Arc<str>, Depth)], system: System) -> String {
+    let mut out =
+        String::from("SEAT DEPTH                                    screening only; not an approval\n");
+    let of = |depth: &Depth, name: &str| {
+        let fact = depth.stated.iter().find(|fact| &*fact.name == name);
+        fact.filter(|fact| fact.value.is_ok()).map(|fact| value(fact, system))
+    };
+    if let Some((_, depth)) = places.first() {
+        for fact in depth.stated.iter().filter(|fact| &*fact.name != "site.design_low" && fact.value.is_ok())
+        {
+            out.push_str(&labelled_fact(&fact.heading, &value(fact, system)));
+        }
+    }
+    out.push('\n');
+    let rows = places.iter().map(|(place, depth)| {
+        let (least, past, limits) = match &depth.least {
+            Ok(least) => {
+                let mut limits: Vec<Arc<str>> =
+                    least.governed_by.iter().map(|rule| limit(rule).into()).collect();
+                limits.dedup();
+                let past = least.past_insulation.as_ref().map(|past| AT_LEAST.value(past, system));
+                (AT_LEAST.value(&least.depth, system), past, listed(&limits, usize::MAX))
+            }
+            Err(NoLeast::NotEnough(why)) => (figures(why, system), None, String::new()),
+            Err(NoLeast::Missing(headings)) => {
+                (format!("not known without {}", lower(headings)), None, String::new())
+            }
+        };
+        let first = depth.rows.iter().find(|row| enough(row) == "yes");
+        let first = first.map_or_else(
+            || "no product".into(),
+            |row| {
+                let length = fact(row, "outlet.nominal_length", system);
+                row.model.as_ref().map_or_else(|| length.clone(), |model| format!("{model}, {length}"))
+            },
+        );
+        let low = of(depth, "site.design_low").unwrap_or_default();
+        vec![place.to_string(), low, least, past.unwrap_or_else(|| "-".into()), limits, first]
+    });
+    let headings = ["Place", "Design low", "Least seat depth", "Past insulation", "Governed by", "Order"];
+    out.push_str(&table(&headings, rows.collect(), WIDTH));
+    out.push('\n');
+    let note = "Depths are from the exterior face, and past the inside face of the insulation (negative: short of it). Order: \
+                the first that is enough under every rule in force, the cold end of its range included.";
+    out.push_str(&wrapped(note, WIDTH, ""));
+    if let Some((_, depth)) = places.first() {
+        write_assumed(&mut out, depth, system);
+    }
+    out.push('\n');
+    out.push_str(&wrapped(REMINDER, WIDTH, ""));
+    out
+}
+
 /// What is assumed of the first length that fits; the seat depth of another one is its own length less as much.
 fn write_assumed(out: &mut String, depth: &Depth, system: System) {
     let row = depth.rows.iter().find(|row| row.misfit.is_none()).or(depth.rows.first());

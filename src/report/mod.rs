@@ -28,7 +28,7 @@ mod workbook;
 pub use amended::{by_whom, change, head as amended_head, of_rule as amended_rule, place, revise_on};
 pub use climates::{climate_card, climates, climates_near};
 pub use cold_spell::{cold_spell, cold_spell_csv};
-pub use depth::depth;
+pub use depth::{depth, depths};
 pub use json::{
     ClimatesFound, climates_json, climates_schema, cold_spell_json, cold_spell_schema, json, read_json,
     read_schema, review_schema,

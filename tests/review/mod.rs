@@ -6,6 +6,7 @@ mod climates;
 mod close;
 mod contacts;
 mod deciding;
+mod depth;
 mod devices;
 mod hydrants;
 mod ice;

@@ -62,6 +62,12 @@ impl Search<'_> {
                 _ => says.push(Piece::Text(part.into())),
             }
         }
+        // A model is ordered in a length.
+        let length = outlet.fact(slot(NOMINAL_LENGTH));
+        if step.name() == MODEL.name && length.value.is_ok() {
+            says.push(Piece::Text(", ".into()));
+            says.push(Piece::Value(shown(slot(NOMINAL_LENGTH), &length, rules)));
+        }
         let cells = step.edits.iter().filter_map(|(slot, value)| {
             // A blank that was blank is no change.
             let origin = self.outlet.fact(*slot).origin;

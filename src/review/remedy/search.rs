@@ -137,7 +137,7 @@ impl Search<'_> {
         if !models.is_empty() {
             return models.into_iter().map(|(_, edits)| Step { change: &MODEL, edits }).collect();
         }
-        if !relevant.contains(&slot(NOMINAL_LENGTH)) && !relevant.contains(&slot(SEAT_DEPTH)) {
+        if ![NOMINAL_LENGTH, SEAT_DEPTH, CLOSES_AT].iter().any(|def| relevant.contains(&slot(def))) {
             return Vec::new();
         }
         let now = number(self.outlet, slot(NOMINAL_LENGTH));
@@ -156,19 +156,23 @@ impl Search<'_> {
         if is_longer && outlet.get(slot(CLOSES_AT)) != Ok(&Value::Text("inside".into())) {
             return None;
         }
-        // No shorter one keeps the seat warm, where that is to be settled.
+        // No shorter one keeps the seat warm, where that is to be settled, or is new with a valve that closes inside.
         let by_heat =
             self.targets.iter().any(|at| self.rules()[*at].needs.slots().contains(&slot(SEAT_TEMPERATURE)));
-        let least = match outlet.get(slot(NEXT_LENGTH)) {
-            Ok(Value::Quantity(least)) => least.is,
-            _ if by_heat && is_longer => return None,
-            _ => 0.0,
-        };
+        let is_new = context.iter().flat_map(Step::facts).any(|fact| fact == slot(CLOSES_AT));
+        let mut least = 0.0;
+        if is_longer && (by_heat || is_new) {
+            match outlet.get(slot(NEXT_LENGTH)) {
+                Ok(Value::Quantity(length)) => least = length.is,
+                _ if by_heat => return None,
+                _ => {}
+            }
+        }
         let mut best: Option<Choice> = None;
         for order in orders {
             let length = order.edits.iter().find(|(fact, _)| *fact == slot(NOMINAL_LENGTH));
             let is_short = matches!(length, Some((_, Some(Value::Quantity(own)))) if own.is < least - 1e-6);
-            if (is_longer && by_heat && is_short)
+            if (is_longer && is_short)
                 || order.facts().any(|fact| context.iter().any(|step| step.facts().any(|own| own == fact)))
             {
                 continue;
