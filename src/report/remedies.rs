@@ -10,7 +10,7 @@ use crate::review::{Finished, Piece, Remedy, Review};
 use crate::units::{Rounding, Show, System};
 use std::sync::Arc;
 
-const LENGTH: Show = Show::new(("in", 2), ("mm", 0), Rounding::Up);
+const LENGTH: Show = Show::new(("in", 2), ("mm", 0), Rounding::Nearest);
 /// What a length lacks is given to a tenth, and never as none.
 const LACKS: Show = Show::new(("in", 1), ("mm", 0), Rounding::Up);
 
@@ -39,6 +39,12 @@ pub(super) fn write<'g, 'r: 'g>(
 pub(super) fn what(remedy: &Remedy, system: System) -> String {
     let changes: Vec<String> = remedy.changes.iter().map(|change| said(&change.says, system)).collect();
     changes.join("; ")
+}
+
+/// What to do, for a table: with what a shorter length lacks.
+pub(super) fn in_table(remedy: &Remedy, system: System) -> String {
+    let what = what(remedy, system);
+    short(remedy, system).map_or_else(|| what.clone(), |short| format!("{what} ({short})"))
 }
 
 /// The words of a change.
@@ -70,7 +76,7 @@ pub(super) fn short(remedy: &Remedy, system: System) -> Option<String> {
     Some(if short.by.is > 0.0 {
         format!("{length} is {} short", LACKS.value(&short.by, system))
     } else {
-        let needed = LENGTH.value(&short.seat_needed, system);
+        let needed = LENGTH.toward(Rounding::Up).value(&short.seat_needed, system);
         format!("{length} is enough only if product data puts its seat at {needed} or more")
     })
 }

@@ -33,14 +33,13 @@ pub fn summary(review: &Review, system: System) -> String {
     write_head(&mut out, review, &groups, system);
     write_table(&mut out, review, &groups, system);
     write_revisions(&mut out, review, &groups, system);
-    remedies::write(&mut out, review, groups.iter().take(MOST_TYPES), system);
     write_questions(&mut out, review);
     write_notes(&mut out, &gathered(review, system), review);
     write_assumed(&mut out, review, system);
     write_unread(&mut out, review);
     let close = format!(
-        "\u{2020} Section number not checked: see the adopted edition. calc: not by itself a code violation. Every reason and \
-         source: `--detail`; one outlet's arithmetic: `coldsill sheet`.\n{REMINDER}"
+        "\u{2020} Section number not checked: see the adopted edition. calc: not by itself a code violation. Every reason, source \
+         and remedy: `--detail`; one outlet's arithmetic: `coldsill sheet`.\n{REMINDER}"
     );
     out.push('\n');
     for paragraph in close.lines() {
@@ -149,7 +148,7 @@ fn scheduled(outlet: &OutletReview, system: System) -> String {
 fn action_of(group: &Group<'_>, system: System) -> String {
     let mut actions: Vec<String> = Vec::new();
     let proven = group.findings.remedies.first().filter(|_| group.outcome == Outcome::Revise);
-    actions.extend(proven.map(|remedy| remedies::what(remedy, system)));
+    actions.extend(proven.map(|remedy| remedies::in_table(remedy, system)));
     for comment in
         group.findings.comments.iter().filter(|it| proven.is_none() && it.outcome == Outcome::Revise)
     {

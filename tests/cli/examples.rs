@@ -82,7 +82,13 @@ fn the_order_list_is_one_in_text_csv_and_workbook() {
             .collect::<Vec<_>>()
     };
     let (csv, xlsx) = (read("order.csv"), read("order.xlsx"));
-    assert_eq!(csv, xlsx);
+    // A workbook holds numbers, CSV their digits.
+    let number =
+        |cell: &str| cell.parse::<f64>().map_or_else(|_| cell.to_owned(), |number| number.to_string());
+    let numbers = |rows: &[Vec<String>]| {
+        rows.iter().map(|row| row.iter().map(|cell| number(cell)).collect()).collect::<Vec<Vec<String>>>()
+    };
+    assert_eq!(numbers(&csv), numbers(&xlsx));
     assert_eq!(csv.len(), 5, "{csv:?}");
     assert_eq!(csv[1][..2], ["order", "24"]);
     assert!(csv.iter().any(|row| row[0] == "not yet" && row[1] == "6"), "{csv:?}");

@@ -33,7 +33,7 @@ pub(in crate::review) fn remedies(
     if targets.is_empty() {
         return Vec::new();
     }
-    let search = Search { world, row, outlet, comments, targets };
+    let search = Search::new(world, row, outlet, comments, targets);
     let options = search.options();
     let mut sets = Vec::new();
     search.combine(&options, &mut Vec::new(), &mut sets);

@@ -4,7 +4,7 @@ use super::change::{Alternative, Finished, Put};
 use super::table::{ALTERNATIVES, LONGER, MODEL};
 use crate::expr::{Readings, Slot, Value};
 use crate::facts::columns::{NOMINAL_LENGTH, PRICE, SEAT_DEPTH, SEAT_OFFSET};
-use crate::facts::{Edit, Origin, Outlet, World, slot, slot_named};
+use crate::facts::{Edit, Outlet, World, slot, slot_named};
 use crate::review::shown::shown;
 use crate::review::verdict::verdict;
 use crate::review::{Comment, Shown};
@@ -91,9 +91,27 @@ pub(super) struct Search<'s> {
     pub comments: &'s [Comment],
     /// The rules to be settled: those to revise, or else those to clarify.
     pub targets: Vec<usize>,
+    /// Every fact that each rule goes by.
+    reads: Vec<BTreeSet<Slot>>,
 }
 
 impl<'s> Search<'s> {
+    pub(super) fn new(
+        world: &'s World,
+        row: &'s Row,
+        outlet: &'s Outlet<'s>,
+        comments: &'s [Comment],
+        targets: Vec<usize>,
+    ) -> Self {
+        let reads = reads(outlet);
+        Self { world, row, outlet, comments, targets, reads }
+    }
+
+    /// Every fact that a rule to be settled goes by.
+    pub(super) fn relevant(&self) -> BTreeSet<Slot> {
+        self.targets.iter().flat_map(|at| self.reads[*at].iter().copied()).collect()
+    }
+
     pub(super) fn rules(&self) -> &'s [Rule] {
         &self.world.job().rules.rules
     }
@@ -105,15 +123,23 @@ impl<'s> Search<'s> {
     /// The targets that changes settle; none if they give another rule something to revise or to ask.
     pub(super) fn solves(&self, steps: &[Step]) -> BTreeSet<usize> {
         let outlet = self.with(steps);
+        // A rule that goes by none of the facts says what it said.
+        let edited: BTreeSet<Slot> = steps.iter().flat_map(Step::facts).collect();
+        let is_touched = |at: usize| !self.reads[at].is_disjoint(&edited);
         let is_silent =
             |rule| matches!(verdict(rule, &outlet), Ok(Outcome::NoComment | Outcome::DoesNotApply));
-        let solved: BTreeSet<usize> =
-            self.targets.iter().copied().filter(|at| is_silent(&self.rules()[*at])).collect();
+        let solved: BTreeSet<usize> = self
+            .targets
+            .iter()
+            .copied()
+            .filter(|at| is_touched(*at) && is_silent(&self.rules()[*at]))
+            .collect();
         let revise_on = &self.world.job().revise_on;
         let breaks = |(at, rule): (usize, &Rule)| {
             let before = &self.comments[at];
             rule.outcome == Outcome::Revise
                 && before.outcome != Outcome::Revise
+                && is_touched(at)
                 && revise_on.contains(&rule.basis)
                 && match verdict(rule, &outlet) {
                     Ok(outcome) => outcome == Outcome::Revise,
@@ -124,24 +150,6 @@ impl<'s> Search<'s> {
             return BTreeSet::new();
         }
         solved
-    }
-
-    /// Every fact that a rule to be settled goes by.
-    pub(super) fn relevant(&self) -> BTreeSet<Slot> {
-        let known = self.outlet.known_so_far();
-        let mut open: Vec<Slot> = self.targets.iter().flat_map(|at| self.rules()[*at].slots()).collect();
-        let mut relevant = BTreeSet::new();
-        while let Some(slot) = open.pop() {
-            if !relevant.insert(slot) {
-                continue;
-            }
-            match known.iter().find(|(own, _)| *own == slot).map(|(_, fact)| &fact.origin) {
-                Some(Origin::Computed(reads)) => open.extend(reads),
-                Some(_) => open.extend(self.outlet.reads(slot)),
-                None => {}
-            }
-        }
-        relevant
     }
 
     /// Another length; its seat is as far from its end as before.
@@ -234,6 +242,23 @@ impl<'s> Search<'s> {
         };
         steps.iter().map(of).sum()
     }
+}
+
+/// Every fact that each rule goes by, directly or through others. One that was never computed is of no account, as nothing
+/// of what led there changes.
+fn reads(outlet: &Outlet<'_>) -> Vec<BTreeSet<Slot>> {
+    let of_rule = |rule: &Rule| {
+        let tests = rule.applies.iter().chain([&rule.needs]);
+        let mut open: Vec<Slot> = tests.flat_map(|test| test.slots()).collect();
+        let mut all = BTreeSet::new();
+        while let Some(slot) = open.pop() {
+            if all.insert(slot) {
+                open.extend(outlet.read_for(slot));
+            }
+        }
+        all
+    };
+    outlet.world().job().rules.rules.iter().map(of_rule).collect()
 }
 
 pub(super) fn meters(meters: f64) -> Value {
