@@ -2,6 +2,7 @@
 
 mod climates;
 mod cold_spell;
+mod depth;
 mod disk;
 mod fact_card;
 mod facts;
@@ -9,6 +10,7 @@ mod from_hourly;
 mod generate;
 mod lists;
 mod options;
+mod orders;
 mod output;
 mod progress;
 mod read;
@@ -95,6 +97,12 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
             let text = report::sheet(&review, &sheets, source.units.into());
             output::write(output.as_deref(), &text, &disk)?;
             Ok(EXIT_OK)
+        }
+        Command::Depth(options) => Ok(exit(depth::run(options, &disk)?)),
+        Command::Orders { source, output } => {
+            let (world, skipped) = open(source, &disk)?;
+            output::problems(&skipped);
+            Ok(exit(orders::run(&reviewed(&world), output.as_deref(), source.units.into(), &disk)?))
         }
         Command::Read(options) => Ok(exit(read::run(options, &disk)?)),
         Command::ColdSpell(options) => {

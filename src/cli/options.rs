@@ -39,6 +39,20 @@ pub enum Command {
         #[arg(long, value_name = "FILE")]
         questions: Option<String>,
     },
+    /// Find the least seat depth for a wall, barrel, supply and climate, and what each length does
+    Depth(Box<crate::depth::Depth>),
+    /// List what to order: outlets after remedies, other work, and what cannot be ordered yet
+    #[command(
+        after_help = "Exit status: 0 every row can be ordered; 1 some rows cannot be ordered yet; 2 error."
+    )]
+    Orders {
+        /// What to order for.
+        #[command(flatten)]
+        source: Source,
+        /// Write to a file instead of the screen: .txt, .csv or .xlsx
+        #[arg(long, value_name = "FILE")]
+        output: Option<String>,
+    },
     /// Show one outlet's calculation, every number with its source
     Sheet {
         /// What to review.

@@ -215,6 +215,14 @@ facts! {
             "Model", "Model no", "Model number", "Catalog no", "Catalog number", "Catalogue no", "Part no", "Part number", "Modèle",
         ])
         .question("Which model is it?");
+    PRICE = stated(
+        "outlet.price",
+        "price of one, in dollars",
+        Reads::Quantity { measure: RATIO, least: 0.0, most: 1e6, none: false },
+    )
+        .headings(&["Price each", "Cost each", "Net price"])
+        .question_such_as("What does one cost?", "48.50")
+        .show(("", 2), ("", 2), Rounding::Nearest);
     SEAT_OFFSET = stated_length("outlet.seat_offset", "nominal length less the seat depth", [0.0, 6.0])
         .headings(&["Seat offset", "Offset to seat"])
         .question_such_as("How much shorter than the nominal length is the seat depth?", "3/4 in")

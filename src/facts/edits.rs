@@ -3,9 +3,10 @@
 use super::catalogue::{CATALOGUE, VOCABULARY, show_of, slot};
 use super::columns::{KIND, MODEL, NOMINAL_LENGTH};
 use super::world::World;
+use crate::diag::{Diagnostic, Location};
 use crate::expr::{Slot, Value};
 use crate::job::Scope;
-use crate::schedule::{Cell, Read, Row};
+use crate::schedule::{Cell, Read, Row, read_cell};
 use crate::units::System;
 use std::sync::Arc;
 
@@ -54,6 +55,15 @@ impl World {
         });
         of_model.collect()
     }
+}
+
+/// A fact of a schedule as somebody types it: `edit("outlet.barrel", "brass", …)`.
+pub fn edit(name: &str, text: &str, location: &Location) -> Result<Edit, Diagnostic> {
+    let term = VOCABULARY.0.iter().position(|term| term.fact == name);
+    let term = term.ok_or_else(|| Diagnostic::new(location.clone(), "is not a stated fact").text(name))?;
+    let read = read_cell(&VOCABULARY.0[term].reads, text, None);
+    let read = read.map_err(|unread| unread.at(location.clone(), text))?;
+    Ok((VOCABULARY.1[term], Some(super::rows::value(&read))))
 }
 
 /// A value as a cell of a schedule states it.

@@ -88,7 +88,8 @@ pub struct Outlet<'w> {
     world: &'w World,
     catalogue: &'static Catalogue,
     given: Vec<Option<Fact>>,
-    memo: Vec<OnceCell<Fact>>,
+    /// Facts computed so far, each with what computing it read.
+    memo: Vec<OnceCell<(Fact, BTreeSet<Slot>)>>,
     /// Facts being computed, innermost last, each with what it has read so far.
     trail: RefCell<Vec<(Slot, BTreeSet<Slot>)>>,
 }
@@ -133,13 +134,19 @@ impl<'w> Outlet<'w> {
         if let Some((_, reads)) = self.trail.borrow_mut().last_mut() {
             reads.insert(slot);
         }
-        Some(self.memo.get(usize::from(slot.0))?.get_or_init(|| self.traced(slot).0))
+        Some(&self.memo.get(usize::from(slot.0))?.get_or_init(|| self.traced(slot)).0)
     }
 
     /// The facts computed so far, in the order of the catalogue.
     pub fn known_so_far(&self) -> Vec<(Slot, Fact)> {
         let numbered = self.memo.iter().take(self.catalogue.len()).zip(0..);
-        numbered.filter_map(|(cell, number)| Some((Slot(number), cell.get()?.clone()))).collect()
+        numbered.filter_map(|(cell, number)| Some((Slot(number), cell.get()?.0.clone()))).collect()
+    }
+
+    /// What a fact, setting or table read when it was computed; none if it was not.
+    pub fn read_for(&self, slot: Slot) -> impl Iterator<Item = Slot> {
+        let computed = self.memo.get(usize::from(slot.0)).and_then(OnceCell::get);
+        computed.into_iter().flat_map(|(_, reads)| reads.iter().copied())
     }
 
     /// The facts and settings that computing a fact reads; none if the fact is given.

@@ -92,6 +92,42 @@ pub struct Authority {
 /// Soils a job may name.
 pub const SOILS: [&str; 4] = ["gravel", "sand", "silt", "clay"];
 
+/// Changes to an outlet of which a job may state what each adds to its cost, in dollars; `length` is by the inch.
+pub const COSTS: [&str; 32] = [
+    "length",
+    "hose off",
+    "stainless barrel",
+    "frostproof outlet",
+    "insulation off inlet",
+    "copper tail",
+    "bare supply",
+    "heated space",
+    "inside stop",
+    "shutoff",
+    "pipe insulation",
+    "heat cable",
+    "vacuum breaker",
+    "built-in vacuum breaker",
+    "pressure vacuum breaker",
+    "timer vacuum breaker",
+    "reduced-pressure assembly",
+    "self-draining outlet",
+    "screws",
+    "joint",
+    "combination inlet",
+    "slope",
+    "sealed flange",
+    "sleeve",
+    "firestop",
+    "access panel",
+    "height",
+    "clearance",
+    "bury depth",
+    "sanitary hydrant",
+    "upstream backflow preventer",
+    "drainage bed",
+];
+
 /// What a job says of a space behind outlets.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Space {
@@ -141,6 +177,8 @@ pub struct Job {
     pub county: Option<(Arc<str>, Location)>,
     /// Outlet types by model, where the job brings them.
     pub products: Option<Products>,
+    /// What changes add to the cost of an outlet, in dollars, by names of [`COSTS`].
+    pub costs: BTreeMap<&'static str, f64>,
     /// Spaces by name.
     pub spaces: BTreeMap<&'static str, Space>,
     /// The design cold spell.

@@ -153,7 +153,7 @@ impl Products {
         if let Some(known) = self.models.get(&key)
             && !known.is_another_length(length, vocabulary)
         {
-            let what = "is a model described twice in one length; the first is used";
+            let what = "is a model described twice; the first is used";
             self.problems.push(Diagnostic::new(place.clone(), what).text(name));
             return Ok(());
         }

@@ -2,7 +2,7 @@
 
 use super::headings::{ColumnNames, NamedFile, read_columns, read_file};
 use super::places::read_homes;
-use super::{Authority, Code, SOILS, Space, Stated, StatedSpell, Vocabulary};
+use super::{Authority, COSTS, Code, SOILS, Space, Stated, StatedSpell, Vocabulary};
 use crate::climate::{Climate, read_climate};
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Fields, Key, Kind, Node};
@@ -44,6 +44,7 @@ pub(super) struct JobFile {
     pub soil: Option<(&'static str, Location)>,
     pub county: Option<(Arc<str>, Location)>,
     pub products: Option<Node>,
+    pub costs: BTreeMap<&'static str, f64>,
     pub spaces: BTreeMap<&'static str, Space>,
     pub spell: StatedSpell,
     pub walls: Vec<Wall>,
@@ -85,6 +86,7 @@ pub(super) fn read(node: &Node, vocabulary: &Vocabulary, errors: &mut Diagnostic
             .optional("county")
             .and_then(|node| Some((node.text("county", errors)?.into(), node.place.clone()))),
         products: fields.optional("products").cloned(),
+        costs: read_costs(fields.optional_map("costs", errors), errors),
         spaces: read_spaces(fields.optional_map("spaces", errors), errors),
         spell: fields.optional("spell").map(|node| read_spell(node, errors)).unwrap_or_default(),
         walls: fields.optional("walls").map(|node| read_walls(node, errors)).unwrap_or_default(),
@@ -156,6 +158,27 @@ fn read_authority(node: &Node, errors: &mut Diagnostics) -> Authority {
     };
     fields.finish(errors);
     authority
+}
+
+/// `costs: { inside stop: $85 }`.
+fn read_costs(entries: &[(Key, Node)], errors: &mut Diagnostics) -> BTreeMap<&'static str, f64> {
+    let mut costs = BTreeMap::new();
+    for (key, node) in entries {
+        let Some(name) = COSTS.iter().find(|name| name.eq_ignore_ascii_case(&key.text)) else {
+            let error = Diagnostic::new(key.place.clone(), "is not a change that has a cost");
+            errors.push(error.text(&key.text).expected(COSTS.join(", ")).nearest(&key.text, COSTS));
+            continue;
+        };
+        let Some(text) = node.text("cost", errors) else { continue };
+        match text.trim().trim_start_matches('$').trim().parse::<f64>() {
+            Ok(dollars) if dollars.is_finite() && dollars >= 0.0 => {
+                costs.insert(*name, dollars);
+            }
+            _ => errors
+                .push(node.problem("is not a cost in dollars").expected("a number such as 85 or $12.50")),
+        }
+    }
+    costs
 }
 
 /// Puts what amendments state of the authority and the code into a job, where the job itself does not state it. The

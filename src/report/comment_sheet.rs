@@ -210,7 +210,7 @@ fn scheduled(outlet: &OutletReview, system: System) -> String {
 fn action_of(group: &Group<'_>, review: &Review, system: System) -> String {
     let mut actions: Vec<String> = Vec::new();
     let proven = group.findings.remedies.first().filter(|_| group.outcome == Outcome::Revise);
-    actions.extend(proven.map(|remedy| remedies::what(remedy, system)));
+    actions.extend(proven.map(|remedy| remedies::in_table(remedy, system)));
     for comment in
         group.findings.comments.iter().filter(|it| proven.is_none() && it.outcome == Outcome::Revise)
     {

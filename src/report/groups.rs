@@ -52,14 +52,18 @@ pub(super) fn is_of_the_row(comment: &Comment) -> bool {
 
 /// "2, 5 and 8".
 pub(super) fn rows_of(outlets: &[&OutletReview], review: &Review) -> String {
-    let rows: Vec<Arc<str>> = outlets
+    listed(&row_numbers(outlets, review), 3)
+}
+
+/// The rows of outlets, as a spreadsheet numbers them.
+pub(super) fn row_numbers(outlets: &[&OutletReview], review: &Review) -> Vec<Arc<str>> {
+    outlets
         .iter()
         .map(|outlet| match Spotted::at(&outlet.place, &review.schedule) {
             Spotted { of: RowOf::Schedule, number } => number.to_string().into(),
             other => other.to_string().into(),
         })
-        .collect();
-    listed(&rows, 3)
+        .collect()
 }
 
 /// The result in a word; in capitals if the adopted code requires a revision.

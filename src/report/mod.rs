@@ -7,12 +7,14 @@ mod climates;
 mod cold_spell;
 mod comment_sheet;
 mod comments;
+mod depth;
 mod footnotes;
 mod groups;
 mod html;
 mod json;
 mod letter;
 mod markdown;
+mod orders;
 mod page;
 mod questions;
 mod read;
@@ -31,6 +33,7 @@ mod workbook;
 pub use amended::{by_whom, change, head as amended_head, of_rule as amended_rule, place, revise_on};
 pub use climates::{climate_card, climates, climates_near};
 pub use cold_spell::{cold_spell, cold_spell_csv};
+pub use depth::{depth, depths};
 pub use html::html;
 pub use json::{
     ClimatesFound, climates_json, climates_schema, cold_spell_json, cold_spell_schema, json, read_json,
@@ -38,6 +41,7 @@ pub use json::{
 };
 pub use letter::letter;
 pub use markdown::markdown;
+pub use orders::{orders, orders_csv, orders_xlsx};
 pub use page::{labelled, table, wrapped};
 pub use questions::questions_csv;
 pub use read::{read, read_csv};

@@ -1,20 +1,50 @@
 //! Remedies in words.
 
+use super::WIDTH;
+use super::groups::{Group, rows_of};
+use super::page::{heading, labelled_at, wrapped};
 use super::sentences::complete;
 use super::words::{listed, lower};
 use crate::diag::capital;
-use crate::review::{Finished, Piece, Remedy};
+use crate::review::{Finished, Piece, Remedy, Review};
 use crate::units::{Rounding, Show, System};
 use std::sync::Arc;
 
-const LENGTH: Show = Show::new(("in", 2), ("mm", 0), Rounding::Up);
+const LENGTH: Show = Show::new(("in", 2), ("mm", 0), Rounding::Nearest);
 /// What a length lacks is given to a tenth, and never as none.
 const LACKS: Show = Show::new(("in", 1), ("mm", 0), Rounding::Up);
+
+/// The remedies of each type, the best first.
+pub(super) fn write<'g, 'r: 'g>(
+    out: &mut String,
+    review: &Review,
+    groups: impl Iterator<Item = &'g Group<'r>>,
+    system: System,
+) {
+    for (at, group) in groups.filter(|group| !group.findings.remedies.is_empty()).enumerate() {
+        if at == 0 {
+            heading(out, "Remedies, each reviewed again under every rule in force; the least change first");
+        }
+        let marks: Vec<Arc<str>> = group.outlets.iter().map(|outlet| outlet.mark.clone()).collect();
+        let rows = rows_of(&group.outlets, review);
+        out.push_str(&wrapped(&format!("{rows}  {}", listed(&marks, 3)), WIDTH, " "));
+        for (remedy, number) in group.findings.remedies.iter().zip(1..) {
+            let text = paragraph(remedy, system);
+            out.push_str(&labelled_at(6, &format!("   {number}"), &text, WIDTH));
+        }
+    }
+}
 
 /// What to do, in few words: "order 10 in; use stainless screws".
 pub(super) fn what(remedy: &Remedy, system: System) -> String {
     let changes: Vec<String> = remedy.changes.iter().map(|change| said(&change.says, system)).collect();
     changes.join("; ")
+}
+
+/// What to do, for a table: with what a shorter length lacks.
+pub(super) fn in_table(remedy: &Remedy, system: System) -> String {
+    let what = what(remedy, system);
+    short(remedy, system).map_or_else(|| what.clone(), |short| format!("{what} ({short})"))
 }
 
 /// The words of a change.
@@ -29,7 +59,7 @@ pub(super) fn paragraph(remedy: &Remedy, system: System) -> String {
         text.push_str(&format!(" {short}."));
     }
     text.push_str(&format!(" Settles {}.", listed(&remedy.answers, usize::MAX)));
-    if let Some(leaves) = leaves(remedy) {
+    if let Some(leaves) = asked(&remedy.leaves) {
         text.push_str(&format!(" Still to answer: {leaves}."));
     }
     if let Some(cost) = remedy.cost {
@@ -46,19 +76,21 @@ pub(super) fn short(remedy: &Remedy, system: System) -> Option<String> {
     Some(if short.by.is > 0.0 {
         format!("{length} is {} short", LACKS.value(&short.by, system))
     } else {
-        let needed = LENGTH.value(&short.seat_needed, system);
+        let needed = LENGTH.toward(Rounding::Up).value(&short.seat_needed, system);
         format!("{length} is enough only if product data puts its seat at {needed} or more")
     })
 }
 
-/// What still has to be answered: "inside stop (Freezing 4)".
-pub(super) fn leaves(remedy: &Remedy) -> Option<String> {
-    let parts = remedy.leaves.iter().map(|(rule, headings)| match headings.as_slice() {
-        [] => rule.clone(),
-        headings => format!("{} ({rule})", lower(headings)).into(),
-    });
-    let parts: Vec<Arc<str>> = parts.collect();
-    (!parts.is_empty()).then(|| listed(&parts, usize::MAX))
+/// What still has to be answered, and the rules that wait: "barrel and inside stop (Freezing 1 and Freezing 4)".
+pub(super) fn asked(asks: &[(Arc<str>, Vec<Arc<str>>)]) -> Option<String> {
+    let mut headings: Vec<Arc<str>> = Vec::new();
+    for heading in asks.iter().flat_map(|(_, headings)| headings) {
+        if !headings.contains(heading) {
+            headings.push(heading.clone());
+        }
+    }
+    let rules: Vec<Arc<str>> = asks.iter().map(|(rule, _)| rule.clone()).collect();
+    (!rules.is_empty()).then(|| format!("{} ({})", lower(&headings), listed(&rules, usize::MAX)))
 }
 
 pub(super) fn finished(finished: Finished) -> &'static str {

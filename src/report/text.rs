@@ -25,6 +25,7 @@ pub fn text(review: &Review, system: System) -> String {
     schedule(&mut out, review, system);
     let mut notes = Footnotes::default();
     comments(&mut out, &gathered, review, &mut notes);
+    super::remedies::write(&mut out, review, super::groups::groups(review).iter(), system);
     super::questions::section(&mut out, review);
     super::questions::answered(&mut out, review, system);
     assumed(&mut out, review, system);

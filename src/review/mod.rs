@@ -6,8 +6,10 @@ mod blanks;
 mod cases;
 mod cold_spell;
 mod decides;
+mod depth;
 mod judge;
 mod ledger;
+mod orders;
 mod questions;
 mod remedy;
 mod run;
@@ -20,6 +22,8 @@ mod verdict;
 pub use blanks::Blank;
 pub use cases::{CaseResult, lacking_cases, try_cases};
 pub use cold_spell::{Asked, ColdSpell, InSpell, Question as SpellQuestion, cold_spell, cold_spell_with};
+pub use depth::{Depth, DepthRow, Least, NoLeast, depth};
+pub use orders::{Item, Line, Orders, Waiting, Why, Work, count, orders};
 pub use questions::turns_of;
 pub use remedy::{Change, Finished, Remedy, Short};
 pub use run::{run, run_with};
@@ -164,6 +168,8 @@ pub struct Findings {
     pub moves: Vec<Move>,
     /// Changes that leave nothing to revise, the best first; empty if nothing asks for one, or none was proven.
     pub remedies: Vec<Remedy>,
+    /// What tells which outlet to order.
+    pub order: Vec<Shown>,
 }
 
 /// One row of the schedule, reviewed.

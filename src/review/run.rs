@@ -2,7 +2,7 @@
 
 use super::alike::{Identity, KeyPart, identity_facts_read, is_identity, key};
 use super::judge::{card, comment};
-use super::remedy::remedies;
+use super::remedy::{order_of, remedies};
 use super::shown::shown;
 use super::{Comment, Findings, OutletReview, Progress, Review, Shown, ledger, questions};
 use crate::expr::Slot;
@@ -52,7 +52,15 @@ pub fn run_with(world: &World, progress: &Progress<'_>) -> Review {
             let known = known.iter().filter(|(slot, _)| !is_identity(*slot, &identity_read));
             let facts: Vec<Shown> = known.map(|(slot, fact)| shown(*slot, fact, &job.rules)).collect();
             let remedies = remedies(world, row, &outlet, &comments);
-            Arc::new(Findings { first: row.place(&job.schedule.file), facts, comments, moves, remedies })
+            let order = order_of(&outlet);
+            Arc::new(Findings {
+                first: row.place(&job.schedule.file),
+                facts,
+                comments,
+                moves,
+                remedies,
+                order,
+            })
         })
         .collect();
     let outlets: Vec<OutletReview> = job

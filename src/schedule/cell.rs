@@ -100,6 +100,7 @@ pub fn read_cell(reads: &Reads, text: &str, unit: Option<&Unit>) -> Result<Read,
         }
         Reads::Quantity { measure, least, most, .. } => {
             let options = ParseOptions { unit, band: true, ..ParseOptions::default() };
+            let text = if measure == Measure::Of(Dim::NONE) { text.trim_start_matches('$') } else { text };
             parse_in_range(text, measure, options, [least, most]).map(Read::Quantity).map_err(|error| {
                 let correction = inches_for_feet(&error, text);
                 CellError::Quantity(error, correction)

@@ -4,8 +4,9 @@
 
 use super::rules::Amendment;
 use super::shapes::{
-    Authority, Climates, CodeOrName, Defaults, Exposure, Material, Model, Month, Place, Quantity, ReviseOn,
-    Soil, Space, Spaces, Supply, SupplyInsulation, SupplyRun, SupplySize, Text, TextOrList, YesNo, stated,
+    Authority, Climates, CodeOrName, Costs, Defaults, Exposure, Material, Model, Month, Place, Quantity,
+    ReviseOn, Soil, Space, Spaces, Supply, SupplyInsulation, SupplyRun, SupplySize, Text, TextOrList, YesNo,
+    stated,
 };
 use schemars::JsonSchema;
 use std::collections::BTreeMap;
@@ -36,6 +37,7 @@ pub(super) struct Job {
     exposure: Option<Exposure>,
     /// The soil of the yard, for the frost depth.
     soil: Option<Soil>,
+    costs: Option<Costs>,
     /// The county, for tables of amendments.
     county: Option<Text>,
     /// Your own outlet types by model: a file beside the job, or the models themselves.

@@ -9,7 +9,7 @@ mod shapes;
 
 use crate::climate::{Library, MONTHS};
 use crate::facts::{CATALOGUE, Source};
-use crate::job::SOILS;
+use crate::job::{COSTS, SOILS};
 use crate::physics::materials;
 use crate::ruleset::{Basis, Outcome, Rules};
 use crate::wall::{BUILT_IN, SPACES};
@@ -110,6 +110,18 @@ fn job_parts(defs: &mut Map<String, Value>, climates: &Library) {
     put("months", one_of(&MONTHS.map(|(name, _)| name)));
     put("materials", listed(materials::all().map(|it| it.key.to_owned()).chain(["air".to_owned()])));
     put("space_words", one_of(&SPACES));
+    let cost = json!({ "type": ["string", "number"] });
+    put(
+        "costs",
+        json!({
+            "description": "What each change adds to the cost of an outlet, in dollars; `length` is by the inch. Remedies are \
+             ranked by it.",
+            "type": "object",
+            "additionalProperties": false,
+            "patternProperties": COSTS.map(|it| (fill::any_case(it), cost.clone())).into_iter().collect::<Map<_, _>>(),
+            "properties": COSTS.map(|it| (it.to_owned(), cost.clone())).into_iter().collect::<Map<_, _>>(),
+        }),
+    );
     let space = json!({ "$ref": "#/$defs/space" });
     put(
         "spaces",

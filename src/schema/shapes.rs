@@ -34,7 +34,7 @@ references! {
         "dropped_rules",
     // Of jobs.
     Climates "climates", Exposure "exposures", Soil "soils", Month "months", Material "materials", Space "space_words",
-    Spaces "spaces", Defaults "defaults", Model "model", Place "place", Supply "outlet.supply",
+    Spaces "spaces", Costs "costs", Defaults "defaults", Model "model", Place "place", Supply "outlet.supply",
     SupplySize "outlet.supply_size", SupplyRun "outlet.supply_run", SupplyInsulation "outlet.supply_insulation",
 }
 

@@ -238,3 +238,31 @@ fn product_data_example_has_its_two_errors() {
     assert!(length.contains("\"10 in\" is not what product data says of GEN-12-BR"), "{length}");
     assert!(model.contains("did you mean \"GEN-12-BR\"?"), "{model}");
 }
+
+/// A model with a line for each length takes the seat depth of the length that a row orders; a row that orders none takes
+/// only what all lengths have in common.
+#[test]
+fn a_model_has_a_seat_depth_for_each_length() {
+    let files = Memory::new()
+        .with(
+            "p.csv",
+            "Model,Closes,Nominal length,Seat depth,Barrel\nGEN,Inside,8 in,7 1/4 in,Brass\nGEN,Inside,12 in,11 in,\n",
+        )
+        .with("job.yaml", "climate: kansas-city-mo\nproducts: p.csv\nschedule: s.csv\n")
+        .with("s.csv", "Mark,Model,Nominal length,Kind\nA,GEN,12 in,sillcock\nB,GEN,8 in,sillcock\nC,GEN,,sillcock\n");
+    let world = world(&files, "job.yaml", None);
+    let seat = coldsill::facts::slot_named("outlet.seat_depth").expect("a fact");
+    let barrel = coldsill::facts::slot_named("outlet.barrel").expect("a fact");
+    let rows = &world.job().schedule.rows;
+    let stated =
+        |row: usize, slot: coldsill::expr::Slot| world.stated(&rows[row])[usize::from(slot.0)].clone();
+    let inches = |row| match stated(row, seat).map(|fact| fact.value) {
+        Some(Ok(Value::Quantity(quantity))) => Some(quantity.is / 0.0254),
+        _ => None,
+    };
+    assert!((inches(0).expect("a depth") - 11.0).abs() < 1e-9);
+    assert!((inches(1).expect("a depth") - 7.25).abs() < 1e-9);
+    assert_eq!(inches(2), None);
+    // What one length leaves blank is not what all of them are.
+    assert_eq!([0, 1, 2].map(|row| stated(row, barrel).is_some()), [false, true, false]);
+}

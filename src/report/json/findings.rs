@@ -3,6 +3,7 @@
 use super::super::comments::{remedy, said};
 use super::facts::{Entries, FactJson, FactsJson, facts};
 use super::moves::MoveJson;
+use super::remedies::RemedyJson;
 use super::values::{LocationJson, Number, QuantityJson};
 use crate::expr::Value;
 use crate::review::{Comment, Findings, Open, OutletReview, Review, Settled};
@@ -27,6 +28,9 @@ pub(super) struct FindingsJson<'r> {
     comments: Vec<CommentJson<'r>>,
     /// What moves its seat temperature, most first; empty if no rule that goes by it says anything.
     moves: Vec<MoveJson<'r>>,
+    /// Changes that leave nothing to revise, each reviewed again under every rule in force; the least first. Empty if
+    /// nothing asks for a change, or none was proven.
+    remedies: Vec<RemedyJson<'r>>,
 }
 
 /// One row of the schedule.
@@ -164,6 +168,7 @@ impl Serialize for FindingsList<'_> {
                     .map(|comment| CommentJson::of(comment, findings, *system))
                     .collect(),
                 moves: findings.moves.iter().map(|it| MoveJson::of(it, *system)).collect(),
+                remedies: findings.remedies.iter().map(|it| RemedyJson::of(it, *system)).collect(),
             }
         }))
     }

@@ -11,6 +11,7 @@ mod facts;
 mod findings;
 mod moves;
 mod read;
+mod remedies;
 mod review;
 mod schema;
 mod values;

@@ -22,7 +22,7 @@ use std::io;
 use std::sync::Arc;
 
 /// Version of the format.
-const FORMAT: u32 = 3;
+const FORMAT: u32 = 4;
 
 /// A review of a schedule of outdoor water outlets, as `coldsill review --format json` writes it. Values are in SI
 /// units,
@@ -30,7 +30,7 @@ const FORMAT: u32 = 3;
 /// reader's units.
 /// Unknown values are null, with the reason in `absent`, never 0 or false. New keys raise `format`.
 #[derive(Serialize, JsonSchema)]
-#[schemars(title = "Coldsill review, format 3")]
+#[schemars(title = "Coldsill review, format 4")]
 pub(super) struct ReviewJson<'r> {
     /// Version of the program.
     coldsill: &'static str,

@@ -1,11 +1,15 @@
 //! Remedies: the least changes to an outlet that leave nothing to revise. Each was reviewed again under every rule in
 //! force before it is listed.
 
+mod change;
+mod prove;
 mod search;
+mod step;
 mod table;
 
+pub use change::Finished;
 pub(super) use search::remedies;
-pub use table::Finished;
+pub(super) use step::order_of;
 
 use super::{Piece, Shown};
 use crate::units::Quantity;

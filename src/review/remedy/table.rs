@@ -1,69 +1,9 @@
 //! The changes that can put an outlet right: what each sets, when it can be made, and its words. Which of them do is
 //! found by reviewing the outlet again.
 
-/// Whether a change can be made in a finished wall.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Finished {
-    /// From outdoors, or by a note alone.
-    Yes,
-    /// Where the pipe inside can be reached.
-    AtThePipe,
-    /// Not without opening the wall, or moving the outlet.
-    No,
-}
-
-/// A value that a change gives a fact.
-#[derive(Clone, Copy, Debug)]
-pub(super) enum Put {
-    Word(&'static str),
-    YesNo(bool),
-    Inches(f64),
-    /// A slope, inches per foot.
-    PerFoot(f64),
-    /// The value of another fact.
-    Of(&'static str),
-    Blank,
-}
-
-/// Facts with their values.
-pub(super) type Puts = &'static [(&'static str, Put)];
-
-/// A change.
-#[derive(Debug)]
-pub(super) struct Alternative {
-    /// Its name under `costs:` of a job.
-    pub name: &'static str,
-    /// What to do; a fact's name in braces is its value after the change.
-    pub says: &'static str,
-    pub finished: Finished,
-    /// Whether it orders another outlet; all such changes together are one.
-    pub is_order: bool,
-    /// Whether product data decides it: a job with models orders one of them instead.
-    pub is_of_model: bool,
-    /// Whether it warms the seat, so that a longer outlet may complete it.
-    pub warms: bool,
-    /// Facts that must be known to be one of some words.
-    pub only: &'static [(&'static str, &'static [&'static str])],
-    /// The values to try, the first that works first.
-    pub tries: &'static [Puts],
-    /// A fact of which these values are tried with each of them, in.
-    pub steps: Option<(&'static str, &'static [f64])>,
-}
-
-use Finished::{AtThePipe, No, Yes};
-use Put::{Blank, Inches, Of, PerFoot, Word, YesNo};
-
-const USUAL: Alternative = Alternative {
-    name: "",
-    says: "",
-    finished: Yes,
-    is_order: false,
-    is_of_model: false,
-    warms: false,
-    only: &[],
-    tries: &[],
-    steps: None,
-};
+use super::change::Finished::{AtThePipe, No};
+use super::change::Put::{Blank, Inches, Of, PerFoot, Word, YesNo};
+use super::change::{Alternative, Put, USUAL};
 
 const CLOSES: &str = "outlet.closes";
 const DEVICE: &str = "outlet.backflow_device";
@@ -93,6 +33,12 @@ pub(super) const MODEL: Alternative =
 
 /// The changes, the usual ones first.
 pub(super) const ALTERNATIVES: &[Alternative] = &[
+    Alternative {
+        name: "hose off",
+        says: "have the hose taken off before winter",
+        tries: &[&[("outlet.hose_left_on", YesNo(false))]],
+        ..USUAL
+    },
     Alternative {
         name: "stainless barrel",
         says: "order a stainless barrel",
@@ -159,7 +105,7 @@ pub(super) const ALTERNATIVES: &[Alternative] = &[
         name: "inside stop",
         says: "add an inside stop-and-waste valve within reach",
         finished: AtThePipe,
-        tries: &[&[(STOP, YesNo(true))], &[(STOP, YesNo(true)), (ACCESS, Word("open"))]],
+        tries: &[&[(STOP, YesNo(true))]],
         ..USUAL
     },
     Alternative {
@@ -351,15 +297,18 @@ pub(super) const ALTERNATIVES: &[Alternative] = &[
     },
     Alternative {
         name: "sanitary hydrant",
-        says: "order a sanitary yard hydrant (ASSE 1057)",
+        says: "order a sanitary yard hydrant ({outlet.backflow_standard})",
         finished: No,
         is_order: true,
         only: YARD,
-        tries: &[&[
-            (DEVICE, Word("sanitary yard hydrant")),
-            (STANDARD, Word("ASSE 1057")),
-            ("outlet.drains_to_soil", YesNo(false)),
-        ]],
+        tries: &[
+            &SANITARY("ASSE 1057"),
+            &SANITARY("ASSE 1057 type 1"),
+            &SANITARY("ASSE 1057 type 2"),
+            &SANITARY("ASSE 1057 type 3"),
+            &SANITARY("ASSE 1057 type 4"),
+            &SANITARY("ASSE 1057 type 5"),
+        ],
         ..USUAL
     },
     Alternative {
@@ -378,45 +327,19 @@ pub(super) const ALTERNATIVES: &[Alternative] = &[
         tries: &[&[("outlet.drainage_bed", YesNo(true))]],
         ..USUAL
     },
-    Alternative {
-        name: "hose off",
-        says: "have the hose taken off before winter",
-        tries: &[&[("outlet.hose_left_on", YesNo(false))]],
-        ..USUAL
-    },
 ];
+
+#[allow(non_snake_case, reason = "reads as an entry of the table")]
+const fn SANITARY(standard: &'static str) -> [(&'static str, Put); 3] {
+    [
+        (DEVICE, Word("sanitary yard hydrant")),
+        (STANDARD, Word(standard)),
+        ("outlet.drains_to_soil", YesNo(false)),
+    ]
+}
 
 const FROSTPROOF: [(&str, Put); 3] = [
     (CLOSES, Word("inside")),
     (DEVICE, Word("integral vacuum breaker")),
     (STANDARD, Word("ASSE 1019 type A")),
 ];
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::expr::Type;
-    use crate::facts::{Source, entry_named};
-
-    /// Facts and words are names; a misspelled one would be a change that is never found.
-    #[test]
-    fn every_change_states_facts_and_words_that_there_are() {
-        for change in ALTERNATIVES.iter().chain([&LONGER, &MODEL]) {
-            let puts = change.tries.iter().copied().flatten();
-            let steps = change.steps.iter().map(|(fact, _)| *fact);
-            for fact in puts.clone().map(|(fact, _)| *fact).chain(steps) {
-                let entry = entry_named(fact).unwrap_or_else(|| panic!("{fact}"));
-                assert!(matches!(entry.def.source, Source::Stated { .. }), "{fact}");
-            }
-            let words = puts.filter_map(|(fact, put)| match put {
-                Word(word) => Some((*fact, *word)),
-                _ => None,
-            });
-            let only = change.only.iter().flat_map(|(fact, words)| words.iter().map(|word| (*fact, *word)));
-            for (fact, word) in words.chain(only) {
-                let Type::OneOf(words) = &entry_named(fact).unwrap().ty else { panic!("{fact}") };
-                assert!(words.contains(&word), "{fact}: {word}");
-            }
-        }
-    }
-}

@@ -1,0 +1,189 @@
+//! `coldsill depth`: the seat depth of an outlet that is on no schedule yet.
+
+use crate::disk::Disk;
+use crate::options::Units;
+use crate::{climates, output};
+use clap::Args;
+use coldsill::diag::{Diagnostic, Diagnostics, Location};
+use coldsill::facts::{self, Edit, Presets, Sources, World};
+use coldsill::input::Files;
+use coldsill::schedule::Row;
+use coldsill::{report, review, shipped};
+
+/// The outlet, and where it goes.
+#[derive(Debug, Args)]
+pub struct Depth {
+    /// A job with walls, spaces, products, rules and climate of its own; its schedule is not used
+    #[arg(value_name = "JOB")]
+    pub job: Option<String>,
+    /// Wall, by its key in `coldsill walls`
+    #[arg(long, value_name = "WALL")]
+    pub wall: String,
+    /// Metal of the barrel, such as brass or stainless [default: the products of the job]
+    #[arg(long, value_name = "METAL")]
+    pub barrel: Option<String>,
+    /// Material of the supply pipe, such as copper or PEX [default: the job's]
+    #[arg(long, value_name = "MATERIAL")]
+    pub supply: Option<String>,
+    /// Insulation on the supply pipe, such as "1/2 in" [default: none, or the job's]
+    #[arg(long, value_name = "THICKNESS")]
+    pub supply_insulation: Option<String>,
+    /// Space at the inlet, such as basement [default: the usual one behind the wall]
+    #[arg(long, value_name = "SPACE")]
+    pub space: Option<String>,
+    /// Thickness of a block or veneer under the flange, such as "1 1/2 in"
+    #[arg(long, value_name = "THICKNESS")]
+    pub block: Option<String>,
+    /// Clear space outdoors in line with it, such as "24 in"
+    #[arg(long, value_name = "LENGTH")]
+    pub clearance: Option<String>,
+    /// It has an inside stop-and-waste valve within reach
+    #[arg(long)]
+    pub inside_stop: bool,
+    /// Place, as for a review; several make a table, a line for each
+    #[arg(long, value_name = "PLACE")]
+    pub climate: Vec<String>,
+    /// Your own climates: a file (.yaml) or a folder of such files; repeatable
+    #[arg(long, value_name = "FOLDER|FILE")]
+    pub climates: Vec<String>,
+    /// Outdoor temperature in place of a climate, such as "-10 °F"
+    #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true, conflicts_with_all = ["climate", "design_low"])]
+    pub outdoors: Option<String>,
+    /// Design low, as for a review
+    #[arg(long, value_name = "LOW", allow_hyphen_values = true)]
+    pub design_low: Option<String>,
+    /// Amend the rules with a file; repeatable
+    #[arg(long, value_name = "FILE")]
+    pub rules: Vec<String>,
+    /// What can require a revision: examiner or builder
+    #[arg(long, value_name = "NAME")]
+    pub preset: Option<String>,
+    /// The adopted code, such as "UPC 2021"
+    #[arg(long, value_name = "CODE")]
+    pub code: Option<String>,
+    /// Units of the page
+    #[arg(long, value_enum, default_value_t = Units::Us)]
+    pub units: Units,
+    /// Write to a file instead of the screen
+    #[arg(long, value_name = "FILE")]
+    pub output: Option<String>,
+}
+
+/// Files of a job that nobody wrote.
+const TYPED: &str = "depth.yaml";
+const SCHEDULE: &str = "depth.csv";
+
+/// The disk, and a job made of the options.
+struct Typed<'d> {
+    disk: &'d Disk,
+    job: String,
+}
+
+impl Files for Typed<'_> {
+    fn read(&self, path: &str) -> Result<Vec<u8>, Diagnostic> {
+        match path {
+            TYPED => Ok(self.job.clone().into_bytes()),
+            SCHEDULE => Ok(b"Kind\nwall hydrant\n".to_vec()),
+            _ => self.disk.read(path),
+        }
+    }
+
+    fn folder(&self, path: &str) -> Result<Option<Vec<String>>, Diagnostic> {
+        self.disk.folder(path)
+    }
+}
+
+/// Writes the page. Returns whether no depth is enough somewhere.
+pub fn run(options: &Depth, disk: &Disk) -> Result<bool, Diagnostics> {
+    let units = options.units.into();
+    let at = |climate: Option<&str>| -> Result<_, Diagnostics> {
+        let world = open(options, climate, disk)?;
+        let depth = review::depth(&world, &edits(options, &world)?);
+        Ok((world.job().climate.name.clone(), depth))
+    };
+    let places: Vec<Option<&str>> = match options.climate.as_slice() {
+        [] => vec![None],
+        places => places.iter().map(|place| Some(place.as_str())).collect(),
+    };
+    let found = places.into_iter().map(at).collect::<Result<Vec<_>, Diagnostics>>()?;
+    let text = match found.as_slice() {
+        [(_, depth)] => report::depth(depth, units),
+        several => report::depths(several, units),
+    };
+    output::write(options.output.as_deref(), &text, disk)?;
+    Ok(found.iter().any(|(_, depth)| depth.least.is_err()))
+}
+
+fn open(options: &Depth, climate: Option<&str>, disk: &Disk) -> Result<World, Diagnostics> {
+    if options.job.is_none() && climate.is_none() && options.outdoors.is_none() {
+        let problem = Diagnostic::new(Location::whole("depth"), "has no outdoor temperature");
+        return Err(problem.expected("--climate PLACE, --outdoors TEMPERATURE or a job").into());
+    }
+    let library = climates::library(&options.climates, disk)?;
+    output::problems(&library.skipped().cloned().collect::<Vec<_>>());
+    let bare = match (&options.job, &options.outdoors) {
+        (None, Some(low)) => format!("climate: {{ name: \"{low} outdoors\", design_low: \"{low}\" }}\n"),
+        _ => String::new(),
+    };
+    let job = format!("{bare}schedule: {SCHEDULE}\n");
+    let files = Typed { disk, job };
+    let world = facts::open(&Sources {
+        files: &files,
+        source: options.job.as_deref().unwrap_or(TYPED),
+        sheet: None,
+        climate,
+        design_low: options.design_low.as_deref().or(options.outdoors.as_deref()),
+        answers: None,
+        rules: &options.rules,
+        base_rules: &shipped::rules(),
+        presets: Presets {
+            all: &shipped::presets(),
+            chosen: options.preset.as_deref(),
+            codes: &shipped::codes()?,
+            code: options.code.as_deref(),
+        },
+        climates: &library,
+    })?;
+    Ok(world)
+}
+
+/// What the options state of the outlet.
+fn edits(options: &Depth, world: &World) -> Result<Vec<Edit>, Diagnostics> {
+    let job = world.job();
+    let wall = job.wall(&options.wall);
+    let wall = wall.ok_or_else(|| vec![job.no_wall(&options.wall, &Location::whole("--wall"))])?;
+    // A job states what is usual in it.
+    let blank = Row { number: 1, cells: Vec::new(), at: None };
+    let of_job = world.stated(&blank);
+    let is_stated = |name: &str| {
+        let slot = facts::slot_named(name).map_or(usize::MAX, |slot| usize::from(slot.0));
+        of_job.get(slot).is_some_and(Option::is_some)
+    };
+    let bare = (!is_stated("outlet.supply_insulation")).then(|| "none".to_owned());
+    let device = Some("ASSE 1019 type A".to_owned());
+    let stop = if options.inside_stop { "yes" } else { "no" };
+    let stated = [
+        ("outlet.kind", "--kind", Some("wall hydrant".to_owned())),
+        ("outlet.closes", "--closes", Some("inside".to_owned())),
+        ("outlet.wall", "--wall", Some(wall.key.to_string())),
+        ("outlet.barrel", "--barrel", options.barrel.clone()),
+        ("outlet.supply", "--supply", options.supply.clone()),
+        ("outlet.supply_insulation", "--supply-insulation", options.supply_insulation.clone().or(bare)),
+        ("outlet.space_behind", "--space", options.space.clone()),
+        ("outlet.block_thickness", "--block", options.block.clone()),
+        ("outlet.clearance", "--clearance", options.clearance.clone()),
+        ("outlet.inside_stop", "--inside-stop", Some(stop.to_owned())),
+        ("outlet.backflow_device", "--device", device.clone()),
+        ("outlet.backflow_standard", "--device", device),
+    ];
+    let mut problems = Diagnostics::new();
+    let mut edits = Vec::new();
+    for (fact, option, text) in stated {
+        let Some(text) = text else { continue };
+        match facts::edit(fact, &text, &Location::whole(option)) {
+            Ok(edit) => edits.push(edit),
+            Err(problem) => problems.push(problem),
+        }
+    }
+    if problems.is_empty() { Ok(edits) } else { Err(problems) }
+}

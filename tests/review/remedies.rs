@@ -1,0 +1,210 @@
+//! Remedies, written into the schedule as somebody would who follows them, and reviewed again.
+
+use crate::review::shared::world;
+use coldsill::diag::Position;
+use coldsill::facts::Origin;
+use coldsill::input::Memory;
+use coldsill::review::{self, Comment, Finished, OutletReview, Remedy, Review};
+use coldsill::ruleset::Outcome;
+use std::collections::{BTreeMap, BTreeSet};
+use std::fs;
+use std::path::Path;
+
+/// A schedule as a table, and the other files of its job.
+struct Table {
+    others: Vec<(String, String)>,
+    source: String,
+    schedule: String,
+    climate: Option<&'static str>,
+    rows: Vec<Vec<String>>,
+}
+
+impl Table {
+    /// A folder of `examples` with its job, or with its schedule alone.
+    fn example(folder: &str, source: &str, climate: Option<&'static str>) -> Self {
+        let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples").join(folder);
+        let others = fs::read_dir(path).expect("there is such an example").filter_map(|entry| {
+            let entry = entry.expect("it can be listed");
+            let name = entry.file_name().into_string().ok()?;
+            Some((name, fs::read_to_string(entry.path()).ok()?))
+        });
+        Self::of(others.collect(), source, climate)
+    }
+
+    fn of(others: Vec<(String, String)>, source: &str, climate: Option<&'static str>) -> Self {
+        let (schedule, text) =
+            others.iter().find(|(name, _)| name == "schedule.csv").expect("it has a schedule");
+        let mut reader =
+            csv::ReaderBuilder::new().has_headers(false).flexible(true).from_reader(text.as_bytes());
+        let rows = reader.records().map(|row| row.expect("a row").iter().map(str::to_owned).collect());
+        Self { rows: rows.collect(), schedule: schedule.clone(), source: source.into(), others, climate }
+    }
+
+    fn review(&self) -> Review {
+        let mut writer = csv::WriterBuilder::new().flexible(true).from_writer(Vec::new());
+        self.rows.iter().for_each(|row| writer.write_record(row).expect("it is written"));
+        let table = String::from_utf8(writer.into_inner().expect("it is written")).expect("UTF-8");
+        let mut files = Memory::new();
+        for (name, text) in &self.others {
+            files = files.with(name, text.clone());
+        }
+        review::run(&world(&files.with(&self.schedule, table), &self.source, self.climate))
+    }
+
+    /// One row of the table, changed as its remedy says.
+    fn remedied(&self, outlet: &OutletReview, remedy: &Remedy) -> Self {
+        let Position::Row(number, _) = outlet.place.position else { panic!("a row") };
+        let mut rows = vec![self.rows[0].clone(), self.rows[number as usize - 1].clone()];
+        for (fact, heading, text) in remedy.changes.iter().flat_map(|change| &change.cells) {
+            // The column that states it, or a column of its own.
+            let stated = outlet.fact(fact).and_then(|fact| match fact.origin {
+                Origin::Stated(location, _) | Origin::Unreadable(location, _) => match location.position {
+                    Position::Row(_, Some(column)) => Some(column),
+                    _ => None,
+                },
+                _ => None,
+            });
+            // Who moves an outlet strikes what the notes say of where it was.
+            if &**fact == "outlet.space_behind"
+                && let Some(notes) = rows[0].iter().position(|own| own == "Notes")
+            {
+                rows[1][notes].clear();
+            }
+            let heading = stated.unwrap_or_else(|| heading.clone());
+            let column = rows[0].iter().position(|own| **own == *heading).unwrap_or_else(|| {
+                rows[0].push(heading.to_string());
+                rows[0].len() - 1
+            });
+            let width = rows[1].len().max(column + 1);
+            rows[1].resize(width, String::new());
+            rows[1][column] = text.as_deref().unwrap_or_default().to_owned();
+        }
+        Self {
+            rows,
+            others: self.others.clone(),
+            source: self.source.clone(),
+            schedule: self.schedule.clone(),
+            ..*self
+        }
+    }
+}
+
+/// What is said of a row, apart from general notes.
+fn said(outlet: &OutletReview) -> BTreeMap<&str, Outcome> {
+    let is_said = |comment: &&Comment| {
+        comment.outcome <= Outcome::Advise && !(comment.rule.once && comment.outcome == Outcome::Advise)
+    };
+    outlet.findings.comments.iter().filter(is_said).map(|it| (&*it.rule.number, it.outcome)).collect()
+}
+
+/// Applies every remedy by itself; returns how many there were.
+fn apply_all(table: &Table) -> usize {
+    let before = table.review();
+    let mut count = 0;
+    for outlet in &before.outlets {
+        for remedy in &outlet.findings.remedies {
+            let review = table.remedied(outlet, remedy).review();
+            let after = said(&review.outlets[0]);
+            let known = said(outlet);
+            let what = format!("{}: {:?}", outlet.mark, remedy.changes);
+            assert!(after.values().all(|outcome| *outcome != Outcome::Revise), "{what}: {after:?}");
+            for (rule, outcome) in &after {
+                assert_eq!(known.get(rule), Some(outcome), "{what}: {rule} is new");
+                assert!(!remedy.answers.iter().any(|own| &**own == *rule), "{what}: {rule} is left");
+            }
+            let waits: Vec<&str> = remedy.leaves.iter().map(|(rule, _)| &**rule).collect();
+            let asked = after.iter().filter(|(_, outcome)| **outcome == Outcome::Clarify);
+            let asked: BTreeSet<&str> = asked.map(|(rule, _)| *rule).collect();
+            assert_eq!(waits.into_iter().collect::<BTreeSet<_>>(), asked, "{what}");
+            count += 1;
+        }
+    }
+    count
+}
+
+#[test]
+fn every_remedy_of_the_examples_holds_in_their_schedules() {
+    let counts = [
+        Table::example("kestrel-ridge", "job.yaml", None),
+        Table::example("product-data", "job.yaml", None),
+        Table::example("live-oak", "schedule.csv", Some("dallas-tx")),
+    ]
+    .map(|table| apply_all(&table));
+    // Every row of them to revise has at least one: five, two and two.
+    assert!(counts[0] >= 5 && counts[1] >= 2 && counts[2] >= 2, "{counts:?}");
+}
+
+const MIXED: &str = include_str!("data/to-remedy.csv");
+
+fn mixed(climate: &'static str) -> Table {
+    Table::of(vec![("schedule.csv".into(), MIXED.into())], "schedule.csv", Some(climate))
+}
+
+#[test]
+fn every_remedy_of_mixed_outlets_holds_in_two_climates() {
+    for climate in ["minneapolis-mn", "atlanta-ga"] {
+        let count = apply_all(&mixed(climate));
+        assert!(count >= 10, "{climate}: {count}");
+    }
+}
+
+/// One case for each topic, by the names of what is changed first.
+#[test]
+fn the_first_remedy_is_the_least_change() {
+    let review = mixed("kansas-city-mo").review();
+    let first = |mark: &str| {
+        let outlet = review.outlets.iter().find(|outlet| &*outlet.mark == mark).expect("a mark");
+        let remedy = outlet.findings.remedies.first().unwrap_or_else(|| panic!("{mark} has no remedy"));
+        remedy.changes.iter().map(|change| change.name).collect::<Vec<_>>()
+    };
+    for (mark, changes) in [
+        ("SCREWS", &["screws"][..]),
+        ("JOINT", &["joint"]),
+        ("SLOPE", &["slope"]),
+        ("SLEEVE", &["sleeve"]),
+        ("SEAL", &["sealed flange"]),
+        ("FIRE", &["firestop"]),
+        ("STOP", &["inside stop"]),
+        ("REACH", &["access panel"]),
+        ("HOSE", &["hose off"]),
+        ("DEVICE", &["vacuum breaker"]),
+        ("SHORT", &["length"]),
+        ("CLEAR", &["clearance"]),
+    ] {
+        assert_eq!(first(mark), changes, "{mark}");
+    }
+}
+
+#[test]
+fn a_remedy_says_whether_it_can_be_done_in_a_finished_wall() {
+    let review = mixed("kansas-city-mo").review();
+    let finished = |mark: &str| {
+        let outlet = review.outlets.iter().find(|outlet| &*outlet.mark == mark).expect("a mark");
+        outlet.findings.remedies[0].finished
+    };
+    // Screws come out from outdoors; an outlet is joined inside; a barrel's slope is that of its hole.
+    assert_eq!(
+        ["SCREWS", "SHORT", "SLOPE"].map(finished),
+        [Finished::Yes, Finished::AtThePipe, Finished::No]
+    );
+}
+
+/// By costs the stop, at $20, comes before another length at $30 an inch; without costs both are one change.
+#[test]
+fn costs_of_the_job_rank_the_remedies() {
+    let schedule = "Mark,Qty,Kind,Nominal length,Barrel,Wall,Space behind,Supply,Supply insulation,Backflow device,\
+                    Inside stop\n\
+                    HB-1,2,Frostproof sillcock,6 in,stainless,rim joist,basement,copper,none,ASSE 1019-A,no\n";
+    let names = |costs: &str| {
+        let job = format!("climate: kansas-city-mo\nschedule: schedule.csv\n{costs}");
+        let others = vec![("schedule.csv".into(), schedule.into()), ("job.yaml".into(), job)];
+        let review = Table::of(others, "job.yaml", None).review();
+        let remedies = review.outlets[0].findings.remedies.clone();
+        let names = remedies.iter().map(|it| it.changes.iter().map(|change| change.name).collect::<Vec<_>>());
+        (names.collect::<Vec<_>>(), remedies.first().and_then(|remedy| remedy.cost))
+    };
+    let (free, cost) = names("");
+    assert_eq!((free.first(), cost), (Some(&vec!["length"]), None));
+    let (ranked, cost) = names("costs: { inside stop: $20, length: 30 }\n");
+    assert_eq!((ranked.first(), cost), (Some(&vec!["inside stop"]), Some(20.0)));
+}
