@@ -58,7 +58,9 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
             if let Some(path) = questions {
                 output::check_name(path, &[".csv", ".xlsx"])?;
             }
-            let mut review = reviewed(&world);
+            let is_summary = matches!(format, Format::Text) && !detail;
+            let extent = if is_summary { review::Extent::Summary } else { review::Extent::Whole };
+            let mut review = reviewed(&world, extent);
             review.problems.extend(skipped);
             let units = source.units.into();
             // Both files or neither.
@@ -82,7 +84,7 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
         Command::Sheet { source, mark, output } => {
             let (world, skipped) = open(source, &disk)?;
             output::problems(&skipped);
-            let review = reviewed(&world);
+            let review = reviewed(&world, review::Extent::Whole);
             let sheets = review::sheets(&world, &review, mark)?;
             let text = report::sheet(&review, &sheets, source.units.into());
             output::write(output.as_deref(), &text, &disk)?;
@@ -159,9 +161,9 @@ fn print(text: &str) -> Result<u8, Diagnostics> {
     Ok(EXIT_OK)
 }
 
-fn reviewed(world: &World) -> review::Review {
+fn reviewed(world: &World, extent: review::Extent) -> review::Review {
     let progress = progress::Progress::of("Reviewing outlet");
-    review::run_with(world, &|at, of| progress.tell(at, of))
+    review::run_with(world, extent, &|at, of| progress.tell(at, of))
 }
 
 /// Opens a schedule or a job. Also returns the errors of the user's own climates, which are skipped.

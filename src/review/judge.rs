@@ -4,7 +4,7 @@ use super::decides::decided_by;
 use super::settle::{self, Trial, Trials};
 use super::shown::{heading, name, shown};
 use super::verdict::verdict;
-use super::{Absence, Comment, Open, Piece, RuleCard, Settled, Shown};
+use super::{Absence, Comment, Extent, Open, Piece, RuleCard, Settled, Shown};
 use crate::expr::{Gap, Part, Slot, Template};
 use crate::facts::{self, Origin, Outlet};
 use crate::ruleset::{Basis, Outcome, Rule, Rules};
@@ -51,6 +51,7 @@ pub(super) fn comment(
     card: &Arc<RuleCard>,
     outlet: &Outlet<'_>,
     revise_on: &[Basis],
+    extent: Extent,
 ) -> Comment {
     let rules = &outlet.world().job().rules;
     let (outcome, mut open, trials) = match verdict(rule, outlet) {
@@ -89,12 +90,18 @@ pub(super) fn comment(
     let (mut says, mut remedy) = (Vec::new(), None);
     let (mut brief, mut action) = (Vec::new(), Vec::new());
     if speaks {
-        says = reader.sentences(&rule.says);
-        remedy = rule.remedy.as_ref().map(|it| reader.sentences(it));
         brief = rule.brief.as_ref().map(|it| reader.sentences(it)).unwrap_or_default();
         action = rule.action.as_ref().map(|it| reader.sentences(it)).unwrap_or_default();
-        for template in rule.wordings() {
-            slots.extend(template.slots());
+        // A note for the whole job is told from others by its words.
+        let whole = extent == Extent::Whole || rule.once;
+        if whole || action.is_empty() {
+            remedy = rule.remedy.as_ref().map(|it| reader.sentences(it));
+        }
+        if whole {
+            says = reader.sentences(&rule.says);
+            for template in rule.wordings() {
+                slots.extend(template.slots());
+            }
         }
     }
     let values = if outcome == Outcome::DoesNotApply {

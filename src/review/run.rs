@@ -3,7 +3,7 @@
 use super::alike::{Identity, KeyPart, is_identity, key, told_apart_by};
 use super::judge::{card, comment};
 use super::shown::shown;
-use super::{Comment, Findings, OutletReview, Progress, Review, ledger, questions};
+use super::{Comment, Extent, Findings, OutletReview, Progress, Review, ledger, questions};
 use crate::expr::Slot;
 use crate::facts::{self, Origin, World};
 use crate::ruleset::Outcome;
@@ -15,11 +15,11 @@ use std::sync::atomic::{AtomicUsize, Ordering::Relaxed};
 
 /// Reviews every outlet of a job against every rule in force.
 pub fn run(world: &World) -> Review {
-    run_with(world, &|_, _| ())
+    run_with(world, Extent::Whole, &|_, _| ())
 }
 
-/// The same, with word of how far it is.
-pub fn run_with(world: &World, progress: &Progress<'_>) -> Review {
+/// The same to an extent, with word of how far it is.
+pub fn run_with(world: &World, extent: Extent, progress: &Progress<'_>) -> Review {
     let job = world.job();
     let apart = told_apart_by(world);
     let mut alike: BTreeMap<Vec<KeyPart>, usize> = BTreeMap::new();
@@ -40,12 +40,16 @@ pub fn run_with(world: &World, progress: &Progress<'_>) -> Review {
             progress(begun.fetch_add(1, Relaxed) + 1, kinds.len());
             let outlet = world.outlet(row);
             let rules = job.rules.rules.iter().zip(&cards);
-            let comments = rules.map(|(rule, card)| comment(rule, card, &outlet, &job.revise_on)).collect();
-            let comments: Vec<Comment> = comments;
+            let comments = rules.map(|(rule, card)| comment(rule, card, &outlet, &job.revise_on, extent));
+            let comments: Vec<Comment> = comments.collect();
             let speaks = |it: &Comment| it.outcome < Outcome::NoComment;
             let goes_by_it =
                 job.rules.rules.iter().zip(&comments).any(|(rule, it)| rule.close.is_some() && speaks(it));
-            let moves = if goes_by_it { facts::moves(&outlet).unwrap_or_default() } else { Vec::new() };
+            let moves = if goes_by_it && extent == Extent::Whole {
+                facts::moves(&outlet).unwrap_or_default()
+            } else {
+                Vec::new()
+            };
             let known = outlet.known_so_far();
             let known = known.iter().filter(|(slot, _)| !is_identity(*slot, &apart));
             let facts = known.map(|(slot, fact)| shown(*slot, fact, &job.rules)).collect();
