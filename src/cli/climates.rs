@@ -1,7 +1,8 @@
 //! The command `climates`: a list, one in full, or those near a point; with a person's own.
 
 use crate::disk::Disk;
-use crate::options::{Climates, Format};
+use crate::formats::Format;
+use crate::options::Climates;
 use crate::output;
 use coldsill::climate::{Climate, Filter, Library, Near, Point, read_own};
 use coldsill::diag::{Diagnostic, Diagnostics, Location};

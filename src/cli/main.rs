@@ -6,6 +6,7 @@ mod depth;
 mod disk;
 mod fact_card;
 mod facts;
+mod formats;
 mod from_hourly;
 mod generate;
 mod lists;
@@ -22,7 +23,8 @@ use coldsill::diag::{Diagnostic, Diagnostics, Location};
 use coldsill::facts::{Presets, World};
 use coldsill::{report, review, schema, shipped};
 use disk::Disk;
-use options::{Cli, Command, Format, ReviewFormat, Source};
+use formats::{Format, ReviewFormat};
+use options::{Cli, Command, Source};
 use std::process::ExitCode;
 
 /// Nothing to revise or clarify.
@@ -61,7 +63,9 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
             if let Some(path) = questions {
                 output::check_name(path, &[".csv", ".xlsx"])?;
             }
-            let mut review = reviewed(&world);
+            let is_summary = format.is_summary() && !detail;
+            let extent = if is_summary { review::Extent::Summary } else { review::Extent::Whole };
+            let mut review = reviewed(&world, extent);
             review.problems.extend(skipped);
             let units = source.units.into();
             // Both files or neither.
@@ -92,7 +96,7 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
         Command::Sheet { source, mark, output } => {
             let (world, skipped) = open(source, &disk)?;
             output::problems(&skipped);
-            let review = reviewed(&world);
+            let review = reviewed(&world, review::Extent::Whole);
             let sheets = review::sheets(&world, &review, mark)?;
             let text = report::sheet(&review, &sheets, source.units.into());
             output::write(output.as_deref(), &text, &disk)?;
@@ -102,7 +106,12 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
         Command::Orders { source, output } => {
             let (world, skipped) = open(source, &disk)?;
             output::problems(&skipped);
-            Ok(exit(orders::run(&reviewed(&world), output.as_deref(), source.units.into(), &disk)?))
+            Ok(exit(orders::run(
+                &reviewed(&world, review::Extent::Whole),
+                output.as_deref(),
+                source.units.into(),
+                &disk,
+            )?))
         }
         Command::Read(options) => Ok(exit(read::run(options, &disk)?)),
         Command::ColdSpell(options) => {
@@ -175,9 +184,9 @@ fn print(text: &str) -> Result<u8, Diagnostics> {
     Ok(EXIT_OK)
 }
 
-fn reviewed(world: &World) -> review::Review {
+fn reviewed(world: &World, extent: review::Extent) -> review::Review {
     let progress = progress::Progress::of("Reviewing outlet");
-    review::run_with(world, &|at, of| progress.tell(at, of))
+    review::run_with(world, extent, &|at, of| progress.tell(at, of))
 }
 
 /// Opens a schedule or a job. Also returns the errors of the user's own climates, which are skipped.

@@ -1,5 +1,6 @@
 //! The command line.
 
+use crate::formats::{Format, ReviewFormat};
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use coldsill::facts::State;
 use coldsill::units::System;
@@ -351,56 +352,6 @@ pub enum SpellFormat {
     Json,
     /// The hours of an outlet, or the table of all
     Csv,
-}
-
-/// Form of a page.
-#[derive(Clone, Copy, Debug, ValueEnum)]
-pub enum Format {
-    /// A page to read
-    Text,
-    /// All data, for other programs
-    Json,
-}
-
-/// Form of a review.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum ReviewFormat {
-    /// A page to read
-    Text,
-    /// Comments to send: what to revise and to clarify, numbered
-    Letter,
-    /// A web page with drawings, in one file
-    Html,
-    /// The page in Markdown, for an e-mail
-    Markdown,
-    /// A line per row, for a spreadsheet
-    Csv,
-    /// All data, for other programs
-    Json,
-}
-
-impl ReviewFormat {
-    /// Endings of the names of its files; none if any name does.
-    pub fn endings(self) -> &'static [&'static str] {
-        match self {
-            Self::Html => &[".html", ".htm"],
-            Self::Csv => &[".csv"],
-            Self::Text | Self::Letter | Self::Markdown | Self::Json => &[],
-        }
-    }
-
-    /// The format that the name of a file says; text if none.
-    pub fn of_name(path: Option<&str>) -> Self {
-        let name = path.unwrap_or_default().to_lowercase();
-        let ends = |endings: &[&str]| endings.iter().any(|ending| name.ends_with(ending));
-        let named = [
-            (Self::Html, Self::Html.endings()),
-            (Self::Csv, Self::Csv.endings()),
-            (Self::Markdown, &[".md"][..]),
-            (Self::Json, &[".json"][..]),
-        ];
-        named.into_iter().find(|(_, endings)| ends(endings)).map_or(Self::Text, |(format, _)| format)
-    }
 }
 
 /// Units of a report.

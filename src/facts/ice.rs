@@ -144,16 +144,10 @@ fn outage_blocked_after(outlet: &Outlet<'_>) -> Reading {
     Ok(Value::Quantity(Quantity::of(is, Dim::TIME).within(low, high)))
 }
 
-/// Whether the bore is blocked at both ends of the band. Colder outdoors never lets a bore block later, so that what
-/// holds at the far end holds within: mostly one end tells.
+/// Whether the tube is blocked at both ends of the band.
 fn blocked(outlet: &Outlet<'_>, own: Slot, state: State) -> Reading {
-    let case = Case::of(outlet, own, state)?;
-    let [cold, _, warm] = case.shifts();
-    if case.blocks(warm, own)? {
-        return Ok(Value::YesNo(true));
-    }
-    if !case.blocks(cold, own)? {
-        return Ok(Value::YesNo(false));
+    if let Some(blocks) = Case::of(outlet, own, state)?.blocks_over_band(own)? {
+        return Ok(Value::YesNo(blocks));
     }
     let why = "too close to call: within the uncertainty, ice may or may not block the tube";
     Err(Gap::absent(own, why))
@@ -182,7 +176,7 @@ fn hours_of(
 ) -> Reading {
     let case = Case::of(outlet, own, state)?;
     let at = |shift| Ok(case.course(shift, Goal::Blocked, own)?.and_then(|it| moment(&it)));
-    let [cold, is, warm] = case.shifts();
+    let [cold, is, warm] = case.shifts(own)?;
     let (sooner, Some(used)) = (at(cold)?, at(is)?) else {
         return time(own, why, None);
     };
@@ -229,7 +223,7 @@ fn in_words(outlet: &Outlet<'_>, own: Slot, state: State) -> Reading {
         let course = case.course(shift, Goal::Blocked, own)?;
         Ok(course.map_or((None, None), |it| (it.first_ice, shut(&it))))
     };
-    let [cold, is, _] = case.shifts();
+    let [cold, is, _] = case.shifts(own)?;
     let used = moments(is)?;
     if used.1 == Some(0.0) {
         let alone = match case.kept_clear_by() {

@@ -58,7 +58,7 @@ pub fn moves(outlet: &Outlet<'_>) -> Result<Vec<Move>, Gap> {
     const STEP: f64 = 0.5 * INCH;
     let (solved, at) = (solved(outlet)?, boundary(outlet)?);
     let least = outlet.number(LEAST_SEAT_DEPTH).ok();
-    let odds = |share: Share| libm::log(share.0 / (solved.behind.0 - share.0));
+    let odds = |share: Share| share.log_odds(solved.behind);
     // By how much a meter of depth raises the odds, at the least depth.
     let slope = least.and_then(|least| {
         let spec = spec_at_depth(outlet).ok()?;

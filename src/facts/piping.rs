@@ -57,25 +57,25 @@ facts! {
         "piping.seat_with_copper",
         "steady temperature at the seat at the design low with a copper supply of the same size and run",
         TEMPERATURE,
-        |outlet| Ok(banded(seat_with_copper(outlet)?, TEMPERATURE)),
+        |outlet| Ok(banded(seat(outlet, &with_copper(outlet)?, Uncertainty::Carried)?, TEMPERATURE)),
     )
         .show(("°F", 1), ("°C", 1), Rounding::Down);
     COPPER_WOULD_HOLD = computed_yes_no(
         "piping.copper_would_hold",
         "whether the seat certainly keeps the margin at the design low with a copper supply, and does not as stated",
-        |outlet| would_hold(outlet, seat_with_copper(outlet)),
+        |outlet| would_hold(outlet, with_copper(outlet)),
     );
     SEAT_WITHOUT_SLEEVE = computed_quantity(
         "piping.seat_without_sleeve",
         "steady temperature at the seat at the design low with a bare supply",
         TEMPERATURE,
-        |outlet| Ok(banded(seat_without_sleeve(outlet)?, TEMPERATURE)),
+        |outlet| Ok(banded(seat(outlet, &without_sleeve(outlet)?, Uncertainty::Carried)?, TEMPERATURE)),
     )
         .show(("°F", 1), ("°C", 1), Rounding::Down);
     BARE_WOULD_HOLD = computed_yes_no(
         "piping.bare_would_hold",
         "whether the seat certainly keeps the margin at the design low with a bare supply, and does not as stated",
-        |outlet| would_hold(outlet, seat_without_sleeve(outlet)),
+        |outlet| would_hold(outlet, without_sleeve(outlet)),
     );
     HEAT_CABLE = stated_yes_no("outlet.heat_cable", "whether a heat cable keeps its supply from freezing")
         .headings(&["Heat cable", "Heat trace", "Heat tape"])
@@ -84,34 +84,38 @@ facts! {
         .assume(|_| no("a heat cable counts only if the schedule shows it"));
 }
 
-/// The seat's band at the design low with a copper supply: the section solved again.
-fn seat_with_copper(outlet: &Outlet<'_>) -> Result<[f64; 3], Gap> {
+/// The section with a copper supply.
+fn with_copper(outlet: &Outlet<'_>) -> Result<Spec, Gap> {
     if &*outlet.word(SUPPLY)? == "copper" {
         return Err(outlet.absent("the supply is copper"));
     }
-    let with_copper = outlet.suppose(&[(outlet.slot(SUPPLY), Value::Text("copper".into()))]);
-    seat(outlet, &spec(&with_copper, None)?)
+    spec(&outlet.suppose(&[(outlet.slot(SUPPLY), Value::Text("copper".into()))]), None)
 }
 
-/// The seat's band at the design low with a bare supply: the section solved again without its sleeve.
-fn seat_without_sleeve(outlet: &Outlet<'_>) -> Result<[f64; 3], Gap> {
+/// The section with a bare supply.
+fn without_sleeve(outlet: &Outlet<'_>) -> Result<Spec, Gap> {
     let mut spec = spec(outlet, None)?;
     if spec.supply.sleeve.take().is_none() {
         return Err(outlet.absent("the supply has no insulation"));
     }
-    seat(outlet, &spec)
+    Ok(spec)
 }
 
-fn seat(outlet: &Outlet<'_>, spec: &Spec) -> Result<[f64; 3], Gap> {
+/// The seat's band at the design low with a section, solved again.
+fn seat(outlet: &Outlet<'_>, spec: &Spec, uncertainty: Uncertainty) -> Result<[f64; 3], Gap> {
     let at = boundary(outlet)?;
-    let solved = outlet.world().section(spec, Uncertainty::Carried);
+    let solved = outlet.world().section(spec, uncertainty);
     Ok(solved.map_err(|it| outlet.absent(it))?.seat_temperature(&at))
 }
 
-/// Whether the whole band so changed reaches the target, and the whole band as stated does not.
-fn would_hold(outlet: &Outlet<'_>, changed: Result<[f64; 3], Gap>) -> Reading {
-    let (target, as_stated, changed) = (target(outlet)?, seat(outlet, &spec(outlet, None)?)?, changed?);
-    Ok(Value::YesNo(as_stated[0] < target && changed[0] >= target))
+/// Whether the whole band of a changed section reaches the target, and the whole band as stated does not.
+fn would_hold(outlet: &Outlet<'_>, changed: Result<Spec, Gap>) -> Reading {
+    let as_stated = seat(outlet, &spec(outlet, None)?, Uncertainty::Carried);
+    let (target, [low, ..], changed) = (target(outlet)?, as_stated?, changed?);
+    // The cold end is no warmer than the best estimate, which mostly tells by itself.
+    let holds = |uncertainty| Ok(seat(outlet, &changed, uncertainty)?[0] >= target);
+    let would = low < target && holds(Uncertainty::LeftOut)? && holds(Uncertainty::Carried)?;
+    Ok(Value::YesNo(would))
 }
 
 fn depth(outlet: &Outlet<'_>) -> Result<f64, Gap> {

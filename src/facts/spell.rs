@@ -28,6 +28,10 @@ const LAG: f64 = 6.0 * HOUR;
 /// The band moves outdoors by no more than this, K.
 const MOST_SHIFT: f64 = 40.0;
 
+/// No band of the coldest water reaches further from its best estimate than this, in the logarithm of the ratio of the two
+/// weights.
+const WIDEST: f64 = 1.5;
+
 /// How the outlet stands in the spell.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum State {
@@ -91,8 +95,11 @@ pub struct Case<'o, 'w> {
     outlet: &'o Outlet<'w>,
     /// The section in this state.
     spec: Spec,
+    /// Whether that is the section as stated, whose band is asked for anyway.
+    is_as_stated: bool,
     /// What its parts hold.
     capacities: Capacities,
+    /// At the best estimates.
     solved: Arc<Solved>,
     spell: Spell,
     room: Vec<[f64; 2]>,
@@ -138,25 +145,40 @@ impl<'o, 'w> Case<'o, 'w> {
         else {
             return Err(gaps);
         };
+        let as_stated = (spec.bore, spec.cover);
         match state {
             State::HoseOn => spec.bore = Bore::Full,
             State::Uncovered => spec.cover = Micro::default(),
             State::AsItStands | State::PowerCut => {}
         }
-        let solved = outlet.world().section(&spec, Uncertainty::Carried);
+        let is_as_stated = (spec.bore, spec.cover) == as_stated;
+        let uncertainty = if is_as_stated { Uncertainty::Carried } else { Uncertainty::LeftOut };
+        let solved = outlet.world().section(&spec, uncertainty);
         let solved = solved.map_err(|it| Gap::absent(own, it.to_string()))?;
         let room = match cut {
             Some((cut, constant)) => cooling(&spell, at.room, constant, cut),
             None => vec![[0.0, at.room]],
         };
         let cut = cut.map(|it| it.0);
-        Ok(Self { outlet, spec, capacities, solved, spell, room, cut })
+        Ok(Self { outlet, spec, is_as_stated, capacities, solved, spell, room, cut })
     }
 
     /// How far outdoors would have to move at its coldest for the coldest water to move to the cold end of its band, not at
     /// all, and to the warm end, K.
-    pub fn shifts(&self) -> [f64; 3] {
-        let [low, is, high] = self.solved.coldest_temperature(&self.coldest());
+    pub fn shifts(&self, own: Slot) -> Result<[f64; 3], Gap> {
+        let carried = self.outlet.world().section(&self.spec, Uncertainty::Carried);
+        let carried = carried.map_err(|it| Gap::absent(own, it.to_string()))?;
+        Ok(self.shifts_to(carried.coldest_temperature(&self.coldest())))
+    }
+
+    /// The same for a band that no outlet's is wider than.
+    fn widest_shifts(&self) -> [f64; 3] {
+        let Solved { coldest_water, behind, .. } = &*self.solved;
+        let end = |odds: f64| coldest_water.moved_by(odds, *behind).temperature(&self.coldest());
+        self.shifts_to([-WIDEST, 0.0, WIDEST].map(end))
+    }
+
+    fn shifts_to(&self, [low, is, high]: [f64; 3]) -> [f64; 3] {
         let weight = (1.0 - self.solved.coldest_water.0).max(1e-3);
         [low - is, 0.0, high - is].map(|it| (it / weight).clamp(-MOST_SHIFT, MOST_SHIFT))
     }
@@ -176,7 +198,8 @@ impl<'o, 'w> Case<'o, 'w> {
     /// outdoors before the spell: the one that warms the water most.
     pub(super) fn kept_clear_by(&self) -> Option<Factor> {
         let at = Boundary { outdoors: self.spell.outdoors(0.0), room: self.coldest().room };
-        let warmest = self.solved.varied.iter().map(|it| {
+        let carried = self.outlet.world().section(&self.spec, Uncertainty::Carried).ok()?;
+        let warmest = carried.varied.iter().map(|it| {
             let [a, b] = it.coldest.map(|share| share.temperature(&at));
             (it.factor, a.max(b))
         });
@@ -219,7 +242,7 @@ impl<'o, 'w> Case<'o, 'w> {
 
     /// The courses over the whole band, whether or not water can freeze.
     pub fn followed(&self, goal: Goal, own: Slot) -> Result<Followed, Gap> {
-        let shifts = self.shifts();
+        let shifts = self.shifts(own)?;
         let (world, spec, capacities) = (self.outlet.world(), &self.spec, &self.capacities);
         let weathers = shifts.map(|shift| self.weather(shift, goal));
         let followed = weathers.par_iter().map(|weather| world.course(spec, capacities, weather));
@@ -234,8 +257,27 @@ impl<'o, 'w> Case<'o, 'w> {
         })
     }
 
+    /// Whether ice blocks the tube, over the whole band; nothing where it does at one end only. Colder outdoors never lets it
+    /// block later, so that what holds at the far end holds within: mostly one end tells.
+    pub(super) fn blocks_over_band(&self, own: Slot) -> Result<Option<bool>, Gap> {
+        if !self.is_as_stated {
+            let [cold, _, warm] = self.widest_shifts();
+            if self.stays_clear(cold) {
+                return Ok(Some(false));
+            }
+            if self.blocks(warm, own)? {
+                return Ok(Some(true));
+            }
+        }
+        let [cold, _, warm] = self.shifts(own)?;
+        if self.blocks(warm, own)? {
+            return Ok(Some(true));
+        }
+        Ok((!self.blocks(cold, own)?).then_some(false))
+    }
+
     /// Whether ice blocks the tube with outdoors shifted.
-    pub(super) fn blocks(&self, shift: f64, own: Slot) -> Result<bool, Gap> {
+    fn blocks(&self, shift: f64, own: Slot) -> Result<bool, Gap> {
         if self.stays_clear(shift) {
             return Ok(false);
         }

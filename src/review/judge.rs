@@ -4,7 +4,7 @@ use super::decides::decided_by;
 use super::settle::{self, Trial, Trials};
 use super::shown::{heading, name, shown};
 use super::verdict::verdict;
-use super::{Absence, Comment, Open, Piece, RuleCard, Settled, Shown};
+use super::{Absence, Comment, Extent, Open, Piece, RuleCard, Settled, Shown};
 use crate::expr::{Gap, Part, Slot, Template};
 use crate::facts::{self, Origin, Outlet};
 use crate::ruleset::{Basis, Outcome, Rule, Rules};
@@ -93,6 +93,7 @@ pub(super) fn comment(
     card: &Arc<RuleCard>,
     outlet: &Outlet<'_>,
     revise_on: &[Basis],
+    extent: Extent,
 ) -> Comment {
     let rules = &outlet.world().job().rules;
     let Decision { outcome, lowered, open, trials } = decide(rule, outlet, revise_on);
@@ -104,12 +105,18 @@ pub(super) fn comment(
     let (mut says, mut remedy) = (Vec::new(), None);
     let (mut brief, mut action) = (Vec::new(), Vec::new());
     if speaks {
-        says = filler.sentences(&rule.says);
-        remedy = rule.remedy.as_ref().map(|it| filler.sentences(it));
         brief = rule.brief.as_ref().map(|it| filler.sentences(it)).unwrap_or_default();
         action = rule.action.as_ref().map(|it| filler.sentences(it)).unwrap_or_default();
-        for template in rule.wordings() {
-            slots.extend(template.slots());
+        // Notes for the whole job are distinguished by their text.
+        let whole = extent == Extent::Whole || rule.once;
+        if whole || action.is_empty() {
+            remedy = rule.remedy.as_ref().map(|it| filler.sentences(it));
+        }
+        if whole {
+            says = filler.sentences(&rule.says);
+            for template in rule.wordings() {
+                slots.extend(template.slots());
+            }
         }
     }
     let values = if outcome == Outcome::DoesNotApply {

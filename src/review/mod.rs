@@ -43,6 +43,15 @@ use std::sync::Arc;
 /// Callback for the progress of a long computation: the number of the outlet begun, and the total.
 pub type Progress<'p> = dyn Fn(usize, usize) + Sync + 'p;
 
+/// How much of a review is worked out.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Extent {
+    /// All of it.
+    Whole,
+    /// What the summary prints: without the full wording of comments and the values in it, and without what moves an outlet.
+    Summary,
+}
+
 /// A value as a report prints it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Shown {

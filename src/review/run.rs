@@ -4,7 +4,7 @@ use super::alike::{Identity, KeyPart, identity_facts_read, is_identity, key};
 use super::judge::{card, comment};
 use super::remedy::{order_of, remedies};
 use super::shown::shown;
-use super::{Comment, Findings, OutletReview, Progress, Review, Shown, ledger, questions};
+use super::{Comment, Extent, Findings, OutletReview, Progress, Review, Shown, ledger, questions};
 use crate::expr::Slot;
 use crate::facts::{self, Origin, World};
 use crate::ruleset::Outcome;
@@ -16,11 +16,11 @@ use std::sync::atomic::{AtomicUsize, Ordering::Relaxed};
 
 /// Reviews every outlet of a job against every rule in force.
 pub fn run(world: &World) -> Review {
-    run_with(world, &|_, _| ())
+    run_with(world, Extent::Whole, &|_, _| ())
 }
 
-/// The same, reporting progress.
-pub fn run_with(world: &World, progress: &Progress<'_>) -> Review {
+/// The same to an extent, reporting progress.
+pub fn run_with(world: &World, extent: Extent, progress: &Progress<'_>) -> Review {
     let job = world.job();
     let identity_read = identity_facts_read(world);
     let mut group_by_key: BTreeMap<Vec<KeyPart>, usize> = BTreeMap::new();
@@ -41,13 +41,16 @@ pub fn run_with(world: &World, progress: &Progress<'_>) -> Review {
             progress(begun.fetch_add(1, Relaxed) + 1, groups.len());
             let outlet = world.outlet(row);
             let rules = job.rules.rules.iter().zip(&cards);
-            let comments = rules.map(|(rule, card)| comment(rule, card, &outlet, &job.revise_on)).collect();
-            let comments: Vec<Comment> = comments;
+            let comments = rules.map(|(rule, card)| comment(rule, card, &outlet, &job.revise_on, extent));
+            let comments: Vec<Comment> = comments.collect();
             let speaks = |it: &Comment| it.outcome < Outcome::NoComment;
             let has_close_comment =
                 job.rules.rules.iter().zip(&comments).any(|(rule, it)| rule.close.is_some() && speaks(it));
-            let moves =
-                if has_close_comment { facts::moves(&outlet).unwrap_or_default() } else { Vec::new() };
+            let moves = if has_close_comment && extent == Extent::Whole {
+                facts::moves(&outlet).unwrap_or_default()
+            } else {
+                Vec::new()
+            };
             let known = outlet.known_so_far();
             let known = known.iter().filter(|(slot, _)| !is_identity(*slot, &identity_read));
             let facts: Vec<Shown> = known.map(|(slot, fact)| shown(*slot, fact, &job.rules)).collect();

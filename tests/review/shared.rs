@@ -2,8 +2,10 @@
 
 use coldsill::facts::{Presets, Sources, World, open};
 use coldsill::input::Memory;
-use coldsill::review::{self, Comment, OutletReview, Review};
+use coldsill::report;
+use coldsill::review::{self, Comment, Extent, OutletReview, Review};
 use coldsill::shipped;
+use coldsill::units::System;
 
 /// A world of files held in memory.
 pub fn world(files: &Memory, source: &str, climate: Option<&str>) -> World {
@@ -43,6 +45,20 @@ pub fn comment<'r>(outlet: &'r OutletReview, rule: &str) -> &'r Comment {
 }
 
 pub const SEAT: &str = "freezing/seat-reaches-freezing-at-design-low";
+
+#[test]
+fn a_review_for_the_summary_gives_the_same_summary() {
+    let schedule = "Mark,Qty,Kind,Closes,Nominal length,Barrel,Wall,Supply,Supply insulation\n\
+         A,1,sillcock,inside,8 in,brass,rim-joist-batt,PEX,none\n\
+         B,2,sillcock,inside,12 in,brass,rim-joist-batt,PEX,1/2 in\n\
+         C,1,sillcock,face,,brass,2x6,copper,none\n\
+         D,1,sillcock,inside,10 in,,2x6,copper,none\n";
+    let files = Memory::new().with("schedule.csv", schedule);
+    let world = world(&files, "schedule.csv", Some("minneapolis-mn"));
+    let [whole, short] = [Extent::Whole, Extent::Summary]
+        .map(|extent| report::summary(&review::run_with(&world, extent, &|_, _| ()), System::Us));
+    assert_eq!(whole, short);
+}
 
 #[test]
 fn outlets_alike_share_their_findings_and_a_section_is_solved_once() {

@@ -5,7 +5,8 @@ use super::solve::{FILM_RANGE, INDOORS, Section, SectionError};
 use super::solved::{BareSurface, Boundary, Share};
 use super::spec::{Behind, Ranged, Spec};
 use crate::physics::air_film::{PAINTED, natural_convection_cylinder_at, radiation};
-use crate::thermal::{Axis, Exposed, Face, Grid, Side, Weights};
+use crate::thermal::{Axis, Exposed, Face, Grid, Side, Surface, Weights};
+use std::cmp::Ordering;
 
 /// A bare surface of the network with its film.
 #[derive(Clone, Copy, Debug)]
@@ -43,11 +44,11 @@ impl Bare {
 }
 
 impl Section<'_> {
-    /// Natural convection and radiation on every bare surface in the space behind, at its own temperature, as a
-    /// specification has them that differs from the section's own in no size.
+    /// Natural convection and radiation on every bare surface in the space behind, as a specification has them that differs
+    /// from the section's own in no size. `weights` has the weight of the space in the temperature of each.
     pub(super) fn set_bare_films(
         &mut self,
-        weights: &Weights,
+        weights: &[f64],
         at: &Boundary,
         spec: &Spec,
     ) -> Result<(), SectionError> {
@@ -56,8 +57,8 @@ impl Section<'_> {
         let space = Share(spec.behind.weight()).temperature(&Boundary { outdoors, ..*at });
         let painted = Ranged::from(PAINTED);
         let Behind { pressure, convection, .. } = spec.behind;
-        for bare in &mut self.bare {
-            let own = weights.surface_temperature(bare.surface, &[outdoors, space]).clamp(coldest, warmest);
+        for (bare, weight) in self.bare.iter_mut().zip(weights) {
+            let own = (outdoors + weight * (space - outdoors)).clamp(coldest, warmest);
             let emissivity = match self.network.surfaces()[bare.surface].tag {
                 tag if tag == Tag::Metal as u32 => spec.barrel.emissivity,
                 tag if tag == Tag::Pipe as u32 => spec.supply.emissivity,
@@ -69,6 +70,36 @@ impl Section<'_> {
             self.network.set_film(bare.surface, 1.0 / (bare.convection + bare.radiation + bare.latent))?;
         }
         Ok(())
+    }
+
+    /// The weight of the space behind in the temperature of each bare surface, by that in each cell.
+    pub(super) fn bare_weights(&self, weights: &[f64]) -> Vec<f64> {
+        let weight = |bare: &Bare| {
+            let Surface { cell, half, area, .. } = self.network.surfaces()[bare.surface];
+            let film = self.network.films()[bare.surface] / area;
+            let part = film / (film + half / self.network.conductivities()[cell]);
+            part * weights[cell] + (1.0 - part)
+        };
+        self.bare.iter().map(weight).collect()
+    }
+
+    /// The same for the surfaces of another section that differs in a size, going by the nearest of the same kind, as counted
+    /// from the end of the inlet fitting. Nothing for a section without any here.
+    pub(super) fn bare_weights_in(&self, other: &Section<'_>, weights: &[f64]) -> Vec<f64> {
+        let place = |section: &Section<'_>, bare: &Bare| {
+            let [from, to] = bare.along;
+            (section.network.surfaces()[bare.surface].tag, 0.5 * (from + to) - section.shape.fitting_end)
+        };
+        let own: Vec<((u32, f64), f64)> =
+            self.bare.iter().map(|bare| place(self, bare)).zip(weights.iter().copied()).collect();
+        let nearest = |bare: &Bare| {
+            let (kind, at) = place(other, bare);
+            let apart = |it: &((u32, f64), f64)| (it.0.0 != kind, (it.0.1 - at).abs());
+            let nearest =
+                own.iter().min_by(|a, b| apart(a).partial_cmp(&apart(b)).unwrap_or(Ordering::Equal));
+            nearest.map(|it| it.1)
+        };
+        other.bare.iter().filter_map(nearest).collect()
     }
 
     /// Every bare surface as solved.

@@ -24,6 +24,9 @@ const ROUGH: Steps =
 /// How much later than with rough steps a bore may be blocked, in parts of the time since the first ice and s: several
 /// times as much as was seen.
 const LATER: (f64, f64) = (1.0, HOUR);
+/// A bore of which less than this is frozen at any depth with rough steps stays open. Over 1,200 spells of 300 sections usual
+/// steps froze at most 0.05 more of it, and no such bore was blocked.
+const OPEN: f64 = 0.5;
 /// The shortest plug that counts as blocking, m: as long as the water read at the seat, so that it ends on a line of
 /// every mesh. A shorter one is a film, and sooner the finer the mesh.
 pub const PLUG: f64 = SEAT_READING;
@@ -141,6 +144,8 @@ pub struct Course {
     /// The most of the outlet's water that is frozen: of what stands between the face and the wall's interior surface or
     /// the end of the inlet fitting, whichever is deeper.
     pub most_frozen: f64,
+    /// The most of the water at any one depth that is frozen, 0 to 1.
+    pub fullest: f64,
     /// The lowest the seat gets, K.
     pub coldest_seat: f64,
     /// Hour by hour.
@@ -189,10 +194,13 @@ pub fn follow_at(
 }
 
 /// Whether ice blocks the bore in a spell, at the usual mesh. Rough steps answer where the bore is blocked long before the
-/// spell is over; all else, above all that it stays open, is left to the usual steps.
+/// spell is over and where it is far from blocked; all else is left to the usual steps.
 pub fn blocks(spec: &Spec, capacities: &Capacities, weather: &Weather) -> Result<bool, SectionError> {
     let weather = Weather { goal: Goal::Blocked, ..weather.clone() };
     let rough = follow_in(spec, capacities, &weather, Fineness::Usual, ROUGH)?;
+    if rough.fullest < OPEN {
+        return Ok(false);
+    }
     let latest = rough.blocked.zip(rough.first_ice).map(|((blocked, _), first_ice)| {
         let (parts, seconds) = LATER;
         blocked + parts * (blocked - first_ice) + seconds

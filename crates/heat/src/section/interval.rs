@@ -18,21 +18,19 @@ pub(super) fn interval(
     most: Share,
     factors: impl Iterator<Item = (f64, [Share; 2])>,
 ) -> [Share; 3] {
-    let odds = |share: Share| libm::log(share.0 / (most.0 - share.0));
-    let is = odds(best);
+    let is = best.log_odds(most);
     if !is.is_finite() {
         return [best; 3];
     }
     let mut sum = Moments::default();
     for (below, ends) in factors {
-        let moved = ends.map(|share| odds(share) - is);
+        let moved = ends.map(|share| share.log_odds(most) - is);
         if moved.iter().all(|it| it.is_finite()) {
             sum.add(below, moved);
         }
     }
-    let share = |odds: f64| Share(most.0 / (1.0 + libm::exp(-odds)));
     let [low, high] = sum.ends();
-    let ends = [is + low, is + high].map(share);
+    let ends = [low, high].map(|odds| best.moved_by(odds, most));
     [Share(ends[0].0.min(best.0)), best, Share(ends[1].0.max(best.0))]
 }
 

@@ -62,7 +62,7 @@ pub fn solve_at(spec: &Spec, uncertainty: Uncertainty, fineness: Fineness) -> Re
 pub fn seat_with_films_at(spec: &Spec, at: &Boundary) -> Result<f64, SectionError> {
     let mut section = Section::build(spec, Fineness::Usual)?;
     let weights = section.find_films(Some(*at))?;
-    Ok(section.seat(&weights).temperature(at))
+    Ok(section.seat(weights.of_boundary(INDOORS)).temperature(at))
 }
 
 pub(super) struct Section<'s> {
@@ -71,7 +71,7 @@ pub(super) struct Section<'s> {
     pub(super) grid: Grid,
     pub(super) network: Network,
     pub(super) solver: Solver,
-    factors: Factors,
+    pub(super) factors: Factors,
     /// Part of each cell of the grid; the tail's cells follow.
     pub(super) parts: Vec<Part>,
     /// Cells of the bore and their radii, m: the stem's ends are lines of the mesh.
@@ -153,27 +153,32 @@ impl<'s> Section<'s> {
         Ok(weights)
     }
 
-    /// Share of the heated room at the seat.
-    pub(super) fn seat(&self, weights: &Weights) -> Share {
-        self.seat_by(|cell| weights.cell_weight(cell, INDOORS))
-    }
-
-    /// The same, by the weight of the space behind in each cell.
-    pub(super) fn seat_by(&self, weight: impl Fn(usize) -> f64) -> Share {
-        let behind: f64 = self.reading.iter().map(|&(cell, part)| part * weight(cell)).sum();
+    /// Share of the heated room at the seat, by the weight of the space behind in each cell.
+    pub(super) fn seat(&self, weights: &[f64]) -> Share {
+        let behind: f64 = self.reading.iter().map(|&(cell, part)| part * weights[cell]).sum();
         Share(behind * self.spec.behind.weight())
     }
 
     /// Repeats solving and setting films until they agree with the temperatures at `state`, or at the critical state.
     pub(super) fn find_films(&mut self, state: Option<Boundary>) -> Result<Weights, SectionError> {
-        let mut weights = self.weights()?;
+        self.settle_films(state, FOUND)?;
+        self.weights()
+    }
+
+    /// The same until a pass moves the seat by no more than `found`. Gives the weight of the space behind in each cell.
+    pub(super) fn settle_films(
+        &mut self,
+        state: Option<Boundary>,
+        found: f64,
+    ) -> Result<Vec<f64>, SectionError> {
+        let mut weights = self.weight_of_space()?;
         let mut seat = self.seat(&weights);
         for _ in 0..PASSES {
             let at = state.unwrap_or_else(|| self.critical(seat));
-            self.set_bare_films(&weights, &at, self.spec)?;
-            weights = self.weights()?;
+            self.set_bare_films(&self.bare_weights(&weights), &at, self.spec)?;
+            weights = self.weight_of_space()?;
             let before = std::mem::replace(&mut seat, self.seat(&weights));
-            if (seat.0 - before.0).abs() <= FOUND {
+            if (seat.0 - before.0).abs() <= found {
                 break;
             }
         }
@@ -186,13 +191,14 @@ impl<'s> Section<'s> {
     }
 
     fn solved(&self, weights: &Weights, varied: Vec<Varied>) -> Result<Solved, SectionError> {
+        let [seat, coldest_water] = self.both(weights.of_boundary(INDOORS));
         let films = self.bare.iter().map(|it| it.convection + it.radiation);
         let range = films.fold(None, |range: Option<[f64; 2]>, film| {
             Some(range.map_or([film, film], |[least, most]| [least.min(film), most.max(film)]))
         });
         Ok(Solved {
-            seat: self.seat(weights),
-            coldest_water: self.coldest_water(|cell| weights.cell_weight(cell, INDOORS)),
+            seat,
+            coldest_water,
             behind: Share(self.spec.behind.share.si()),
             varied,
             stations: self.stations(weights),
@@ -205,12 +211,11 @@ impl<'s> Section<'s> {
         })
     }
 
-    /// The least share of the heated room in any water, by the weight of the space behind in each cell.
-    pub(super) fn coldest_water(&self, weight: impl Fn(usize) -> f64) -> Share {
+    /// The cell of the coldest water, by the weight of the space behind in each cell, if there is any.
+    pub(super) fn coldest_water(&self, weights: &[f64]) -> Option<usize> {
         let wet = self.parts.iter().zip(0..).filter(|(part, _)| **part == Part::Water).map(|(_, cell)| cell);
-        let shares = wet.chain(self.tail.iter().map(|(cell, _)| *cell));
-        let least = shares.map(weight).fold(1.0, f64::min);
-        Share(least * self.spec.behind.weight())
+        let wet = wet.chain(self.tail.iter().map(|(cell, _)| *cell));
+        wet.min_by(|a, b| weights[*a].total_cmp(&weights[*b]))
     }
 
     /// The outermost metal (or pipe) at each depth.

@@ -26,6 +26,18 @@ impl Share {
         at.outdoors + self.0 * (at.room - at.outdoors)
     }
 
+    /// The logarithm of the ratio of the two weights, of a share that is at most `most`: what independent factors do adds up
+    /// in it, and no sum leaves the boundary temperatures.
+    pub fn log_odds(self, most: Self) -> f64 {
+        libm::log(self.0 / (most.0 - self.0))
+    }
+
+    /// The share whose logarithm is greater by so much.
+    #[must_use]
+    pub fn moved_by(self, odds: f64, most: Self) -> Self {
+        Self(most.0 / (1.0 + libm::exp(-(self.log_odds(most) + odds))))
+    }
+
     /// The outdoor temperature at which this temperature is at the ice point, K. `None` where the room is no warmer
     /// than ice or where no outdoor temperature is cold enough.
     pub fn holds_to(self, room: f64) -> Option<f64> {

@@ -4,10 +4,10 @@ use super::faces::Tag;
 use super::mesh::Fineness;
 use super::paint::{self, Part, Shape};
 use super::solve::{INDOORS, Section, SectionError};
-use super::solved::Share;
+use super::solved::{Boundary, Share};
 use super::spec::{Micro, Ranged, Spec};
 use super::tail;
-use crate::thermal::Weights;
+use crate::thermal::{Solution, Weights};
 
 /// What is uncertain about a section. Factors are independent of each other; what is correlated is one factor.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -140,10 +140,32 @@ pub struct Varied {
     pub coldest: [Share; 2],
 }
 
+/// Of the share: 0.01 °F between a room and the coldest outdoors.
+const WITHIN: f64 = 1e-4;
+/// Films of a section with a mesh of its own are found when a pass moves the seat by no more than this, as a share: films
+/// follow a surface's lead over the room with its fourth root, so that the next pass moves it by a tenth of that.
+const SETTLED: f64 = 5e-3;
+
+/// A section as solved at the best estimates: the weight of the space behind in each cell and bare surface, and the state
+/// that its films are held at.
+struct Held {
+    bare: Vec<f64>,
+    at: Boundary,
+    solution: Solution,
+}
+
 impl Section<'_> {
     /// Seat and coldest water with each factor at either bound, everything else at its best estimate.
     pub(super) fn vary(&mut self, used: &Weights) -> Result<Vec<Varied>, SectionError> {
-        let best = self.both(used);
+        let weights = used.of_boundary(INDOORS).to_vec();
+        let best = self.both(&weights);
+        let coldest: Vec<_> = self.coldest_water(&weights).into_iter().map(|cell| (cell, 1.0)).collect();
+        let readings = [&self.reading[..], &coldest];
+        let held = Held {
+            bare: self.bare_weights(&weights),
+            at: self.critical(best[0]),
+            solution: self.solver.solution(std::mem::take(&mut self.factors), INDOORS, weights, &readings)?,
+        };
         let mut varied = Vec::new();
         for factor in Factor::ALL {
             let Some(below) = factor.below(self.spec) else { continue };
@@ -152,7 +174,7 @@ impl Section<'_> {
                 let pick = |range: Ranged| if end == 0 { range.low } else { range.high };
                 let spec = factor.fixed(self.spec, pick);
                 if spec != factor.fixed(self.spec, |range| range.used) {
-                    *share = self.at(&spec, factor, used)?;
+                    *share = self.at(&spec, factor, best, &held)?;
                 }
             }
             if ends != [best; 2] {
@@ -163,42 +185,60 @@ impl Section<'_> {
         Ok(varied)
     }
 
-    /// Seat and coldest water.
-    fn both(&self, weights: &Weights) -> [Share; 2] {
-        [self.seat(weights), self.coldest_water(|cell| weights.cell_weight(cell, INDOORS))]
+    /// Seat and coldest water, by the weight of the space behind in each cell.
+    pub(super) fn both(&self, weights: &[f64]) -> [Share; 2] {
+        let coldest = self.coldest_water(weights).map_or(1.0, |cell| weights[cell]);
+        [self.seat(weights), Share(coldest * self.spec.behind.weight())]
     }
 
-    /// Seat and coldest water of a specification that differs in one factor.
-    fn at(&mut self, spec: &Spec, factor: Factor, used: &Weights) -> Result<[Share; 2], SectionError> {
+    /// Seat and coldest water of a specification that differs in one factor from what gives the best estimates.
+    fn at(
+        &mut self,
+        spec: &Spec,
+        factor: Factor,
+        best: [Share; 2],
+        held: &Held,
+    ) -> Result<[Share; 2], SectionError> {
         match factor {
             Factor::AirLeakage => {
                 let ratio = spec.behind.weight() / self.spec.behind.weight();
-                Ok(self.both(used).map(|share| Share(share.0 * ratio)))
+                Ok(best.map(|share| Share(share.0 * ratio)))
             }
             // These move surfaces, and want a mesh of their own.
             Factor::SeatDepth | Factor::FittingLength | Factor::BarrelDiameter => {
                 let mut section = match Section::build(spec, Fineness::Usual) {
                     // Where a wall leaves no room for that, it is not so.
-                    Err(SectionError::DoesNotFit(_)) => {
-                        return Ok(self.both(used));
-                    }
+                    Err(SectionError::DoesNotFit(_)) => return Ok(best),
                     section => section?,
                 };
-                let weights = section.find_films(None)?;
+                section.set_bare_films(&self.bare_weights_in(&section, &held.bare), &held.at, spec)?;
+                let weights = match factor {
+                    Factor::BarrelDiameter => section.weight_of_space()?,
+                    _ => section.settle_films(None, SETTLED)?,
+                };
                 self.solves += section.solves;
                 Ok(section.both(&weights))
             }
+            // Films on bare surfaces are held for the temperatures of the best estimate.
             _ => {
                 let (network, bare) = (self.network.clone(), self.bare.clone());
                 self.repaint(spec)?;
                 if matches!(factor, Factor::Emissivity | Factor::Convection | Factor::AirPressure) {
-                    let at = self.critical(self.seat(used));
-                    self.set_bare_films(used, &at, spec)?;
+                    self.set_bare_films(&held.bare, &held.at, spec)?;
                 }
-                let weights = self.weight_of_space()?;
+                let shares = if factor == Factor::StemDiameter {
+                    // Air becomes metal, or metal air: that is not near.
+                    let weights = self.weight_of_space()?;
+                    self.both(&weights)
+                } else {
+                    let read = self.solver.read_near(&held.solution, &self.network, WITHIN)?;
+                    self.solves += 1;
+                    let share =
+                        |which: usize| read.get(which).map(|it| Share(it * self.spec.behind.weight()));
+                    [0, 1].map(|which| share(which).unwrap_or(best[which]))
+                };
                 (self.network, self.bare) = (network, bare);
-                let weight = |cell: usize| weights[cell];
-                Ok([self.seat_by(weight), self.coldest_water(weight)])
+                Ok(shares)
             }
         }
     }

@@ -28,6 +28,13 @@ pub struct Solver {
 #[derive(Debug, Default)]
 pub struct Factors(Option<Factor>);
 
+impl Factors {
+    /// The factors, once there are some.
+    pub(super) fn made(&self) -> Result<&Factor, NetworkError> {
+        self.0.as_ref().ok_or(NetworkError::NotAnalysed)
+    }
+}
+
 impl Solver {
     /// Analyses the pattern of a network. Refused where it has no cells, or cells that reach no boundary.
     pub fn analyse(network: &Network) -> Result<Self, NetworkError> {
@@ -244,6 +251,12 @@ impl Weights {
     pub fn cell_weight(&self, cell: usize, boundary: usize) -> f64 {
         assert!(cell < self.cells, "there is no cell {cell}");
         self.weights[boundary * self.cells + cell]
+    }
+
+    /// The weight of a boundary's temperature in the temperature of every cell.
+    pub fn of_boundary(&self, boundary: usize) -> &[f64] {
+        assert!(boundary < self.boundaries, "there is no boundary {boundary}");
+        &self.weights[boundary * self.cells..(boundary + 1) * self.cells]
     }
 
     /// The weight of a boundary's temperature in the temperature of a surface, between material and film.

@@ -9,6 +9,7 @@ mod depth;
 mod mesh;
 mod model;
 mod orderings;
+mod pocket;
 mod sections;
 mod spell_attic;
 mod spell_convergence;

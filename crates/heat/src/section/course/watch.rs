@@ -49,6 +49,7 @@ impl<'w> Watch<'w> {
                 clear: None,
                 longest_plug: 0.0,
                 most_frozen: 0.0,
+                fullest: 0.0,
                 coldest_seat: f64::INFINITY,
                 moments: Vec::new(),
                 ended: Ended::NoIce,
@@ -72,6 +73,7 @@ impl<'w> Watch<'w> {
         let seat_before = std::mem::replace(&mut self.seat, seat);
         self.events(transient, &before, from, to);
         self.course.coldest_seat = self.course.coldest_seat.min(seat);
+        self.course.fullest = self.frozen.iter().copied().fold(self.course.fullest, f64::max);
         let mixed = |part: f64| -> Vec<f64> {
             before.iter().zip(&self.frozen).map(|(a, b)| a + part * (b - a)).collect()
         };

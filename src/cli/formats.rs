@@ -1,0 +1,58 @@
+//! Forms of what is printed.
+
+use clap::ValueEnum;
+
+/// Form of a page.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum Format {
+    /// A page to read
+    Text,
+    /// All data, for other programs
+    Json,
+}
+
+/// Form of a review.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum ReviewFormat {
+    /// A page to read
+    Text,
+    /// Comments to send: what to revise and to clarify, numbered
+    Letter,
+    /// A web page with drawings, in one file
+    Html,
+    /// The page in Markdown, for an e-mail
+    Markdown,
+    /// A line per row, for a spreadsheet
+    Csv,
+    /// All data, for other programs
+    Json,
+}
+
+impl ReviewFormat {
+    /// Endings of the names of its files; none if any name does.
+    pub fn endings(self) -> &'static [&'static str] {
+        match self {
+            Self::Html => &[".html", ".htm"],
+            Self::Csv => &[".csv"],
+            Self::Text | Self::Letter | Self::Markdown | Self::Json => &[],
+        }
+    }
+
+    /// Whether the short comment sheet is all it prints.
+    pub fn is_summary(self) -> bool {
+        matches!(self, Self::Text | Self::Markdown | Self::Csv)
+    }
+
+    /// The format that the name of a file says; text if none.
+    pub fn of_name(path: Option<&str>) -> Self {
+        let name = path.unwrap_or_default().to_lowercase();
+        let ends = |endings: &[&str]| endings.iter().any(|ending| name.ends_with(ending));
+        let named = [
+            (Self::Html, Self::Html.endings()),
+            (Self::Csv, Self::Csv.endings()),
+            (Self::Markdown, &[".md"][..]),
+            (Self::Json, &[".json"][..]),
+        ];
+        named.into_iter().find(|(_, endings)| ends(endings)).map_or(Self::Text, |(format, _)| format)
+    }
+}
