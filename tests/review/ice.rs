@@ -47,7 +47,7 @@ fn what_no_outdoor_low_can_freeze_is_not_followed() {
     let clear = "sillcock,inside,2x6,14 in,stainless,copper,none,heated room";
     let without = Memory::new()
         .with("s.csv", format!("{HEADINGS}\nHB-1,{clear}\n"))
-        .with("quiet.yaml", "amendment: Quiet\nabout: Without hose and power cut.\ndrop:\n  freezing/hose-left-on-freezes-barrel: not here\n  freezing/power-cut-freezes-bore: not here\n  bursting/trapped-ice-bursts-barrel: not here\n  bursting/trapped-ice-in-barrel-without-figure: not here\n  backflow/device-holds-water-in-barrel: not here\n")
+        .with("quiet.yaml", "amendment: Quiet\nabout: Without hose and power cut.\ndrop:\n  freezing/hose-left-on-freezes-barrel: not here\n  freezing/power-cut-freezes-bore: not here\n  bursting/ice-shuts-water-in: not here\n  backflow/device-holds-water-in-barrel: not here\n")
         .with("job.yaml", "schedule: s.csv\nclimate: kansas-city-mo\nrules: [quiet.yaml]\n");
     let review = review::run(&world(&without, "job.yaml", None));
     assert_eq!(review.solves.courses, 0);
