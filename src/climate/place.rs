@@ -97,6 +97,10 @@ pub struct Climate {
     pub coldest_month_mean: Option<f64>,
     /// Where that mean is from.
     pub coldest_month_source: Arc<str>,
+    /// Dew point of outdoor air in humid summer weather, exceeded in 1 % of the hours of a year.
+    pub summer_dew_point: Option<f64>,
+    /// The water supply as humid weather begins.
+    pub supply_water: Option<f64>,
     /// A stated design low, used instead of the 20-year low.
     pub stated_low: Option<f64>,
     /// Where the figures are published.
@@ -153,6 +157,8 @@ impl Climate {
             coldest_recorded: None,
             coldest_month: None,
             coldest_month_mean: None,
+            summer_dew_point: None,
+            supply_water: None,
             coldest_month_source: "".into(),
             stated_low: None,
             source: "".into(),

@@ -82,6 +82,8 @@ fn read_place(node: &Node, id: &str, source: Option<&str>, errors: &mut Diagnost
         coldest_recorded: place.temperature("coldest_recorded"),
         coldest_month: place.month("coldest_month"),
         coldest_month_mean: place.temperature("coldest_month_mean"),
+        summer_dew_point: place.temperature("summer_dew_point"),
+        supply_water: place.temperature("supply_water"),
         stated_low: place.temperature("design_low"),
         at: node.place.clone(),
         ..Climate::unknown()
