@@ -39,16 +39,25 @@ fn a_bury_of_10_in_does_not_pass_for_want_of_a_frost_depth() {
 
 #[test]
 fn hydrant_at_the_authoritys_depth_ignores_the_worst_soil() {
-    // 60 in of frost and 6 in below it. What frost does in gravel alone is one note for the job, which asks nothing.
+    // 60 in of frost and 6 in below it: an ordinary soil passes, whatever frost does in gravel.
     let compliant = "authority: { frost_depth: 60 in }\n";
     let review = buried(compliant, "66 in", "minneapolis-mn");
     assert_eq!(outcome(&review, REACHED), Outcome::NoComment);
-    assert_eq!(outcome(&review, BY_SOIL), Outcome::Advise);
+    assert_eq!(outcome(&review, BY_SOIL), Outcome::DoesNotApply);
     let gravel = buried(&format!("{compliant}soil: gravel\n"), "66 in", "minneapolis-mn");
     assert!(matches!(outcome(&gravel, REACHED), Outcome::Advise));
     assert_eq!(outcome(&gravel, BY_SOIL), Outcome::NoComment);
     // Reached in any soil.
     assert_eq!(outcome(&buried(compliant, "14 in", "minneapolis-mn"), REACHED), Outcome::Advise);
+}
+
+#[test]
+fn groundwater_at_the_drain_is_a_revision() {
+    let rows = "Mark,Kind,Bury depth,Drains to soil,High water table\n\
+                A,yard hydrant,72 in,yes,yes\nB,yard hydrant,72 in,yes,no\nC,yard hydrant,72 in,yes,\n";
+    let review = job("", rows, "minneapolis-mn");
+    let of = |row: usize| comment(&review.outlets[row], "hydrants/groundwater-at-the-drain").outcome;
+    assert_eq!([0, 1, 2].map(of), [Outcome::Revise, Outcome::NoComment, Outcome::DoesNotApply]);
 }
 
 #[test]
