@@ -1,7 +1,7 @@
 //! Which outlets are alike: those that agree in every fact a rule can read.
 
 use crate::expr::{Slot, Value};
-use crate::facts::columns::{BACKFLOW_DEVICE, KIND, LOCATION, MARK, QUANTITY};
+use crate::facts::columns::{BACKFLOW_DEVICE, FASTENERS, FLANGE, KIND, LOCATION, MARK, QUANTITY};
 use crate::facts::{self, Def, Fact, World};
 use crate::ruleset::Rule;
 use crate::schedule::Row;
@@ -52,8 +52,11 @@ pub(super) fn key(stated: &[Option<Fact>], apart: &BTreeSet<Slot>) -> Vec<KeyPar
             return None;
         }
         Some(match &fact.value {
-            // What a kind is called tells where it closes, and a device's words tell its standard: these count.
-            Ok(Value::Text(_)) if [KIND, BACKFLOW_DEVICE].map(facts::slot).contains(&slot) => {
+            // What a kind is called tells where it closes, a device's words tell its standard, and those of a fastener or flange
+            // its grade or coating: these count.
+            Ok(Value::Text(_))
+                if [KIND, BACKFLOW_DEVICE, FASTENERS, FLANGE].map(facts::slot).contains(&slot) =>
+            {
                 KeyPart::Text(number, written(fact))
             }
             Ok(value) => KeyPart::of(slot, value),

@@ -46,7 +46,7 @@ fn hydrant_at_the_authoritys_depth_ignores_the_worst_soil() {
     assert_eq!(outcome(&review, BY_SOIL), Outcome::DoesNotApply);
     let gravel = buried(&format!("{compliant}soil: gravel\n"), "66 in", "minneapolis-mn");
     assert!(matches!(outcome(&gravel, REACHED), Outcome::Advise));
-    assert_eq!(outcome(&gravel, BY_SOIL), Outcome::NoComment);
+    assert_eq!(outcome(&gravel, BY_SOIL), Outcome::DoesNotApply);
     // Reached in any soil.
     assert_eq!(outcome(&buried(compliant, "14 in", "minneapolis-mn"), REACHED), Outcome::Advise);
 }
