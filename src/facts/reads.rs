@@ -3,7 +3,7 @@
 use super::catalogue::{CATALOGUE, slot};
 use super::columns::{
     BACKFLOW_DEVICE, BACKFLOW_STANDARD, BARREL, CLOSES_AT, FASTENERS, FLANGE, INLET, JOINT, KIND,
-    NOMINAL_LENGTH, SEAT_DEPTH, SUPPLY, SUPPLY_INSULATION, WALL,
+    NOMINAL_LENGTH, SEAT_DEPTH, SPACE_BEHIND, SUPPLY, SUPPLY_INSULATION, WALL,
 };
 use super::def::{Def, Source};
 use super::detail::{AIR_SEALED, BLOCK_THICKNESS};
@@ -20,8 +20,8 @@ use std::sync::Arc;
 type Sample = &'static [(&'static Def, &'static str)];
 
 /// Outlets that between them take every path through the calculations: one that closes inside, one that closes at the face
-/// on a block, a yard hydrant that ice blocks, and one of which nothing is stated.
-const SAMPLES: [Sample; 4] = [
+/// on a block, one with a bare supply in a crawlspace, a yard hydrant that ice blocks, and one of which nothing is stated.
+const SAMPLES: [Sample; 5] = [
     &[
         (KIND, "wall hydrant"),
         (CLOSES_AT, "inside"),
@@ -47,6 +47,7 @@ const SAMPLES: [Sample; 4] = [
         (SUPPLY_INSULATION, "none"),
         (AIR_SEALED, "no"),
     ],
+    &[(SPACE_BEHIND, "crawlspace"), (SUPPLY_INSULATION, "none")],
     &[(KIND, "yard hydrant"), (BURY_DEPTH, "48 in"), (BACKFLOW_STANDARD, "ASSE 1057"), (BLOCKED, "yes")],
     &[],
 ];

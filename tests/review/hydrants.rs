@@ -98,7 +98,7 @@ fn what_an_outlet_is_and_where_it_closes_must_agree() {
 
 #[test]
 fn a_yard_hydrant_is_not_asked_for_the_metal_of_a_flange() {
-    let rule = "materials/fasteners-not-on-schedule";
+    let rule = "detail/installation-note-missing";
     let review = review("Mark,Kind\nA,yard hydrant\n", "minneapolis-mn");
     assert_eq!(outcome(&review, rule), Outcome::DoesNotApply);
 }
