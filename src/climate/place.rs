@@ -95,6 +95,8 @@ pub struct Climate {
     pub coldest_month: Option<u8>,
     /// Mean of the coldest month.
     pub coldest_month_mean: Option<f64>,
+    /// How far the normal may be from that mean, 19 times in 20, K; `None` if not stated.
+    pub coldest_month_within: Option<f64>,
     /// Where that mean is from.
     pub coldest_month_source: Arc<str>,
     /// Dew point of outdoor air in humid summer weather, exceeded in 1 % of the hours of a year.
@@ -159,6 +161,7 @@ impl Climate {
             coldest_month_mean: None,
             summer_dew_point: None,
             supply_water: None,
+            coldest_month_within: None,
             coldest_month_source: "".into(),
             stated_low: None,
             source: "".into(),

@@ -130,6 +130,7 @@ pub(super) fn with_figures(borrowed: Borrowed, place: Climate) -> Climate {
         coldest_month_mean: station.coldest_month_mean,
         summer_dew_point: place.summer_dew_point.or(station.summer_dew_point),
         supply_water: place.supply_water.or(station.supply_water),
+        coldest_month_within: station.coldest_month_within,
         coldest_month_source: station.coldest_month_source.clone(),
         source: station.source.clone(),
         edition: station.edition,

@@ -134,12 +134,15 @@ fn freezing_index(outlet: &Outlet<'_>) -> Result<Fact, Gap> {
         return Ok(outlet.of_job(stated, |index| Quantity::of(index, Dim::DEGREE_TIME)));
     }
     let year = year(outlet)?;
-    let [average, cold] = [0.0, COLD_WINTER].map(|colder| year.freezing_index(colder));
+    // The error of the month and the scatter of winters go together as the root of the sum of squares.
+    let month = outlet.world().job().climate.coldest_month_within.unwrap_or_default();
+    let [mild, average, cold] =
+        [-month, 0.0, libm::hypot(COLD_WINTER, month)].map(|colder| year.freezing_index(colder));
     Ok(Fact::assumed(
-        Value::Quantity(Quantity::of(average, Dim::DEGREE_TIME).within(average, cold)),
-        "of an average winter, from a model of the year by the mean of the coldest month, up to that of a winter in ten, \
-         {= 4.5 Δ°F} colder; the design index of an authority or a frost map may be higher still; \
-         `authority: { freezing_index: }` in the job overrides it",
+        Value::Quantity(Quantity::of(average, Dim::DEGREE_TIME).within(mild, cold)),
+        "of an average winter, from a model of the year by the mean of the coldest month; its range takes in the error of that \
+         mean and, on the cold side, a winter in ten, {= 4.5 Δ°F} colder; the design index of an authority or a frost map may \
+         be higher still; `authority: { freezing_index: }` in the job overrides it",
     ))
 }
 
