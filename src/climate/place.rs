@@ -60,6 +60,9 @@ impl Whose {
     }
 }
 
+/// The source of the mean of the coldest month where its normal is stated.
+pub(super) const NORMAL: &str = "1991-2020 normal of the coldest month";
+
 /// A place and how cold it gets. All temperatures in K.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Climate {

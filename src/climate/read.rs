@@ -2,14 +2,11 @@
 
 use super::error::ClimateError;
 use super::extremes::AnnualLow;
-use super::place::{Climate, DEVIATION, ELEVATIONS, MONTHS, OUTDOORS, WINTERS, Whose};
+use super::place::{Climate, DEVIATION, ELEVATIONS, MONTHS, NORMAL, OUTDOORS, WINTERS, Whose};
 use crate::diag::Diagnostics;
 use crate::input::{Fields, Node};
 use crate::units::{self, Dim, Measure, Quantity, Show, System};
 use std::sync::Arc;
-
-/// The source of `coldest_month_normal`.
-const NORMAL: &str = "1991-2020 normal of the coldest month";
 
 /// Reads a file of the library: `source:` and `places:` by id, and `coldest_month_source:` if the means of the coldest month
 /// have another source, with `coldest_month_add:` to correct them and `coldest_month_within:` for the error that is left. A

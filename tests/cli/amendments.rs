@@ -65,7 +65,7 @@ fn the_comment_sheet_says_what_an_amendment_did() {
     let sheet = unwrapped(&folder().run("review --detail s.csv --climate dallas-tx --rules house.yaml").out);
     for said in [
         "Amended house",
-        "Dropped Draining 2 by house: our drawings carry the note",
+        "Dropped Detail 1 by house: our drawings carry the note",
         "40 °F is needed",
         "adopted code; as amended by house",
     ] {

@@ -129,7 +129,7 @@ fn a_rule_dropped_without_a_reason() {
 #[test]
 fn an_outcome_that_there_is_not() {
     amendment("change:\n  detail/installation-note-missing: { outcome: reject }\n").is_refused(&[
-        "house.yaml, line 3, column 46: \"reject\" is not an outcome; expected revise, clarify or advise",
+        "house.yaml, line 3, column 48: \"reject\" is not an outcome; expected revise, clarify or advise",
     ]);
 }
 
