@@ -7,7 +7,7 @@ use coldsill::report::{
     WIDTH, amended_head, amended_rule, by_whom, change, labelled, place, revise_on, wrapped,
 };
 use coldsill::review::{CaseResult, lacking_cases, try_cases};
-use coldsill::ruleset::{Amended, Changed, Rule, Setting, Table};
+use coldsill::ruleset::{AmendedBy, Changed, Rule, Setting, Table};
 
 /// Marks a reference that was not checked.
 const NOT_CHECKED: char = '†';
@@ -39,7 +39,7 @@ pub fn list(world: &World) -> String {
         }
     }
     let settings = rules.settings.iter().map(|it| {
-        let by = it.changes.last().map_or_else(String::new, |last| format!(" (set by {})", last.by.by));
+        let by = it.changes.last().map_or_else(String::new, |last| format!(" (set by {})", last.by.name));
         vec![it.name.to_string(), format!("{}{by}", it.text), it.about.to_string()]
     });
     text.push_str(&page(&["Setting", "Value", "Meaning"], settings.collect()));
@@ -76,7 +76,7 @@ fn head(world: &World) -> String {
 /// A rule on two lines: its id has a line of its own, to be copied.
 fn short(rule: &Rule) -> String {
     let once = if rule.once { ", once for the job" } else { "" };
-    let by = amended_rule(rule.added.as_ref().map(|it| &*it.by), &rule.changed_by());
+    let by = amended_rule(rule.added.as_ref().map(|it| &*it.name), &rule.changed_by());
     let line =
         format!("{}: {} ({}, {}{once}{by})", rule.number, rule.title, rule.outcome.word(), rule.basis.word());
     wrapped(&line, WIDTH, "") + &wrapped(&rule.id, WIDTH, "    ")
@@ -164,7 +164,7 @@ fn setting_whole(it: &Setting) -> String {
 }
 
 fn table_whole(table: &Table) -> String {
-    let from = |it: &Amended| by_whom(it);
+    let from = |it: &AmendedBy| by_whom(it);
     let from = table.changes.last().map_or_else(|| place(&table.place), from);
     let mut headings: Vec<&str> = Vec::new();
     for (heading, _) in table.rows.iter().flat_map(|row| &row.written) {

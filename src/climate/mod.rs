@@ -25,7 +25,7 @@ pub use library::Library;
 pub use listing::Filter;
 pub use lows::{LOOKED_AT, LOW, Low};
 pub(crate) use near::MILE;
-pub use near::{FAR, HEIGHT, distance};
+pub use near::{FAR, MOST_ELEVATION_DIFFERENCE, distance};
 pub use own::{SkippedPlace, read_own};
 pub use place::{Borrowed, Climate, MONTHS, Near, Whose};
 pub(crate) use place::{DEVIATION, ELEVATIONS, OUTDOORS};

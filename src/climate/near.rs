@@ -16,8 +16,8 @@ pub(crate) const MILE: f64 = 5280.0 * FOOT;
 /// Beyond this distance a place says little about another, m: 30 mi. Common practice.
 pub const FAR: f64 = 30.0 * MILE;
 /// Beyond this difference of height a place says little about another, m: 500 ft. Common practice.
-pub const HEIGHT: f64 = 500.0 * FOOT;
-/// Colder with height, K/m: 3.5 °F per 1000 ft, near the 6.5 K/km of the standard atmosphere.
+pub const MOST_ELEVATION_DIFFERENCE: f64 = 500.0 * FOOT;
+/// Lapse rate, K/m: 3.5 °F per 1000 ft, near the 6.5 K/km of the standard atmosphere.
 const LAPSE: f64 = 3.5 / 1.8 / (1000.0 * FOOT);
 /// A point farther than this from every place, but within [`CLOSE`] of one when a likely slip is undone, is an error, m.
 const NOWHERE: f64 = 1000.0 * MILE;
@@ -29,12 +29,12 @@ impl Near {
         self.distance > FAR
     }
 
-    /// Whether the heights differ too much for its figures to say much: by more than [`HEIGHT`].
-    pub fn has_other_height(&self) -> bool {
-        self.higher.is_some_and(|higher| higher.abs() > HEIGHT)
+    /// Whether the heights differ too much for its figures to say much: by more than [`MOST_ELEVATION_DIFFERENCE`].
+    pub fn differs_in_elevation(&self) -> bool {
+        self.higher.is_some_and(|higher| higher.abs() > MOST_ELEVATION_DIFFERENCE)
     }
 
-    /// How much colder than the place the point is by its height alone, K.
+    /// How much colder the point is than the place because of elevation alone, K.
     ///
     /// # Source
     /// 3.5 °F per 1000 ft, common practice. Cold air that collects in valleys on clear, calm nights reverses it.
@@ -43,7 +43,7 @@ impl Near {
     }
 }
 
-/// Distance of two points along a great circle of a sphere, m: the haversine formula, which keeps its digits for points
+/// Distance between two points along a great circle of a sphere, m: the haversine formula, which keeps its digits for points
 /// close together.
 ///
 /// # Valid for
@@ -60,7 +60,7 @@ pub fn distance(a: [f64; 2], b: [f64; 2]) -> f64 {
 
 /// The distance of two points, m, if it is no more than `most`.
 pub(super) fn distance_within(a: [f64; 2], b: [f64; 2], most: f64) -> Option<f64> {
-    // A degree of latitude is as long everywhere, which settles most pairs without trigonometry.
+    // A degree of latitude has the same length everywhere, which settles most pairs without trigonometry.
     if (b[0] - a[0]).abs().to_radians() * RADIUS > most {
         return None;
     }

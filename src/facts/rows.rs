@@ -18,16 +18,17 @@ use std::sync::Arc;
 
 /// Sources of what is stated of a row, in order of precedence: the first that states a fact wins. What none states is
 /// assumed or unknown.
-const PRECEDENCE: [fn(&Sources<'_>, &mut Given); 8] = [
+const PRECEDENCE: [fn(&Inputs<'_>, &mut Given); 8] = [
     cells_of_row,
     answers,
     product_data,
     seat_from_offset,
     // What the job states of a wall is more specific than its defaults for all walls.
     under_flange,
-    // Words of the row that contradict the space a default would give leave it unknown.
-    words_about_space,
+    // If the words of the row contradict the default space behind, that space is unknown.
+    contradicted_space,
     defaults_of_job,
+    // Again: the defaults may give the offset.
     seat_from_offset,
 ];
 
@@ -55,16 +56,16 @@ impl World {
         list.iter_mut().for_each(|fact| *fact = None);
         list.resize(CATALOGUE.len(), None);
         let mut given = Given(std::mem::take(list));
-        let sources = Sources { job: self.job(), row };
+        let inputs = Inputs { job: self.job(), row };
         for source in PRECEDENCE {
-            source(&sources, &mut given);
+            source(&inputs, &mut given);
         }
         *list = given.0;
     }
 }
 
-/// The row and the job whose sources are read.
-struct Sources<'s> {
+/// The row and the job that the sources are read from.
+struct Inputs<'s> {
     job: &'s Job,
     row: &'s Row,
 }
@@ -103,20 +104,20 @@ impl Given {
     }
 }
 
-fn cells_of_row(sources: &Sources<'_>, given: &mut Given) {
-    for cell in sources.row.cells.iter().filter(|cell| !sources.job.is_answer(cell)) {
+fn cells_of_row(inputs: &Inputs<'_>, given: &mut Given) {
+    for cell in inputs.row.cells.iter().filter(|cell| !inputs.job.is_answer(cell)) {
         given.state_cell(cell, Origin::Stated);
     }
 }
 
-fn answers(sources: &Sources<'_>, given: &mut Given) {
-    for cell in sources.row.cells.iter().filter(|cell| sources.job.is_answer(cell)) {
+fn answers(inputs: &Inputs<'_>, given: &mut Given) {
+    for cell in inputs.row.cells.iter().filter(|cell| inputs.job.is_answer(cell)) {
         given.state_cell(cell, Origin::Answered);
     }
 }
 
 /// Product data of the model that the row, or else the job, names.
-fn product_data(Sources { job, row }: &Sources<'_>, given: &mut Given) {
+fn product_data(Inputs { job, row }: &Inputs<'_>, given: &mut Given) {
     let named = row.cells.iter().find(|cell| is(cell, MODEL)).or_else(|| default(job, MODEL));
     let Some(cells) = job.products.as_ref().zip(named).and_then(|(it, cell)| it.of(&cell.text)) else {
         return;
@@ -129,7 +130,7 @@ fn product_data(Sources { job, row }: &Sources<'_>, given: &mut Given) {
 }
 
 /// A seat depth that follows from a stated nominal length and seat offset.
-fn seat_from_offset(_: &Sources<'_>, given: &mut Given) {
+fn seat_from_offset(_: &Inputs<'_>, given: &mut Given) {
     if let (Some(nominal), Some(offset)) = (given.number(NOMINAL_LENGTH), given.number(SEAT_OFFSET)) {
         let seat = slot(SEAT_DEPTH);
         given.state(seat, || Fact {
@@ -141,8 +142,8 @@ fn seat_from_offset(_: &Sources<'_>, given: &mut Given) {
     }
 }
 
-/// What the job states under the flanges on the wall of the outlet.
-fn under_flange(Sources { job, .. }: &Sources<'_>, given: &mut Given) {
+/// The block under the flange, if the job states one for the outlet's wall.
+fn under_flange(Inputs { job, .. }: &Inputs<'_>, given: &mut Given) {
     if let Some(under) = wall_of(job, given).and_then(|wall| wall.under_flange.as_ref()) {
         given.state(slot(BLOCK_THICKNESS), || Fact {
             value: Ok(Value::Quantity(Quantity::of(under.thickness, Dim::LENGTH))),
@@ -151,7 +152,7 @@ fn under_flange(Sources { job, .. }: &Sources<'_>, given: &mut Given) {
     }
 }
 
-fn words_about_space(Sources { job, .. }: &Sources<'_>, given: &mut Given) {
+fn contradicted_space(Inputs { job, .. }: &Inputs<'_>, given: &mut Given) {
     // The job's default, otherwise the usual space of the wall.
     let usual = match default(job, SPACE_BEHIND).map(|cell| &cell.value) {
         Some(Some(Read::Text(space))) => Some(&**space),
@@ -169,8 +170,8 @@ fn words_about_space(Sources { job, .. }: &Sources<'_>, given: &mut Given) {
     }
 }
 
-fn defaults_of_job(sources: &Sources<'_>, given: &mut Given) {
-    for cell in &sources.job.defaults {
+fn defaults_of_job(inputs: &Inputs<'_>, given: &mut Given) {
+    for cell in &inputs.job.defaults {
         given.state_cell(cell, Origin::Job);
     }
 }
@@ -208,7 +209,7 @@ fn at_range_end(fact: Fact, slot: Slot) -> Fact {
         RangeEnd::Low(_) => at(quantity.low),
         RangeEnd::High(_) => at(quantity.high),
         RangeEnd::Neither => {
-            Err(Gap::absent(slot, "a range is stated, and either end may be the worse; state one figure"))
+            Err(Gap::absent(slot, "a range is stated, and either end may be the worse case; state one value"))
         }
     };
     Fact { value, ..fact }

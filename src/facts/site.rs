@@ -55,6 +55,17 @@ facts! {
             origin: Origin::Published(climate.source.clone()),
         }))
     });
+    COUNTY = found("site.county", "county that the job states", FactType::Text, |outlet| {
+        let county = outlet.world().job().county.as_ref();
+        Ok(county.map_or_else(
+            || outlet.unknown(),
+            |(county, place)| Fact {
+                value: Ok(Value::Text(county.clone())),
+                origin: Origin::Job(place.clone(), county.clone()),
+            },
+        ))
+    })
+        .job_keys(&["county"]);
     ZONE = found("site.zone", "climate zone of the energy code, such as 6A", FactType::Text, |outlet| {
         let climate = &outlet.world().job().climate;
         Ok(climate.zone.as_ref().map_or_else(

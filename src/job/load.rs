@@ -6,7 +6,7 @@ use super::design::{self, Design};
 use super::files::{Brought, beside, bring, is_yaml};
 use super::places;
 use super::read::{self, JobFile, StatedClimate};
-use super::rules::{Presets, Wanted, revise_on, rules_of};
+use super::rules::{self, Presets, Wanted, revise_on, rules_of};
 use super::sources::Sources;
 use super::vocabulary::Words;
 use super::walls::{hidden, with_built_in};
@@ -55,6 +55,13 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
         Err(problem) if is_yaml(request.source) => return Err(problem.clone().into()),
         _ => JobFile::default(),
     };
+    let is_reviewed = what_for == For::Review;
+    let rule_files = if is_reviewed {
+        rules::bring(request.files, request.source, &said.rules, request.rules, &mut problems)
+    } else {
+        Vec::new()
+    };
+    read::put_stated(&rule_files, &mut said, &mut problems);
     let mut elsewhere = Vec::new();
     let climate = match what_for {
         For::Review => {
@@ -79,17 +86,13 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
         For::Reading => Some(Design::unknown(climate)),
     });
     let schedule = find_schedule(request, words, (!is_job).then_some(brought), &said, &mut problems);
-    let is_reviewed = what_for == For::Review;
     let code = request.presets.adopted(said.code.take());
     let wanted = Wanted {
-        files: request.files,
         base: request.base_rules,
         presets: request.presets,
         preset_of_job: said.preset.as_ref().filter(|_| is_reviewed),
-        job: request.source,
         code: code.as_ref().filter(|_| is_reviewed),
-        of_job: if is_reviewed { &said.rules } else { &[] },
-        of_command_line: request.rules,
+        brought: &rule_files,
     };
     let rules = rules_of(&wanted, words, &mut problems);
     let products = said.products.as_ref().and_then(|node| {
@@ -129,6 +132,7 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
         authority: said.authority,
         exposure: said.exposure,
         soil: said.soil,
+        county: said.county,
         products,
         spaces: said.spaces,
         spell: said.spell,
@@ -174,17 +178,11 @@ pub fn of_rules(
 ) -> Result<Job, Diagnostics> {
     let mut problems = Diagnostics::new();
     let files = Remembered::new(files);
-    let code = presets.adopted(None);
-    let wanted = Wanted {
-        files: &files,
-        base,
-        presets,
-        preset_of_job: None,
-        job: "",
-        code: code.as_ref(),
-        of_job: &[],
-        of_command_line: amendments,
-    };
+    let brought = rules::bring(&files, "", &[], amendments, &mut problems);
+    let mut said = JobFile::default();
+    read::put_stated(&brought, &mut said, &mut problems);
+    let code = presets.adopted(said.code.take());
+    let wanted = Wanted { base, presets, preset_of_job: None, code: code.as_ref(), brought: &brought };
     let rules = rules_of(&wanted, words, &mut problems);
     let (Some(rules), true) = (rules, problems.is_empty()) else {
         files.quote(&mut problems);
@@ -199,9 +197,10 @@ pub fn of_rules(
         climate: Arc::new(climate),
         climate_overridden: None,
         code,
-        authority: super::Authority::default(),
+        authority: said.authority,
         exposure: None,
         soil: None,
+        county: None,
         products: None,
         spaces: std::collections::BTreeMap::new(),
         spell: super::StatedSpell::default(),

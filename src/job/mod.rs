@@ -133,6 +133,8 @@ pub struct Job {
     pub exposure: Option<(&'static str, Location)>,
     /// The soil of its yard: one of [`SOILS`].
     pub soil: Option<(&'static str, Location)>,
+    /// Its county, where it states one.
+    pub county: Option<(Arc<str>, Location)>,
     /// Outlet types by model, where the job brings them.
     pub products: Option<Products>,
     /// Spaces by name.

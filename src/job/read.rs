@@ -6,7 +6,7 @@ use super::{Authority, Code, SOILS, Space, Stated, StatedSpell, Vocabulary};
 use crate::climate::{Climate, read_climate};
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Fields, Key, Kind, Node};
-use crate::ruleset::{Basis, bases};
+use crate::ruleset::{Basis, RuleSource, bases};
 use crate::schedule::{Cell, Chosen, ChosenRow, Homes};
 use crate::spell::MOST_DAYS;
 use crate::units::{self, Dim, HOUR, Measure};
@@ -42,6 +42,7 @@ pub(super) struct JobFile {
     pub authority: Authority,
     pub exposure: Option<(&'static str, Location)>,
     pub soil: Option<(&'static str, Location)>,
+    pub county: Option<(Arc<str>, Location)>,
     pub products: Option<Node>,
     pub spaces: BTreeMap<&'static str, Space>,
     pub spell: StatedSpell,
@@ -80,6 +81,9 @@ pub(super) fn read(node: &Node, vocabulary: &Vocabulary, errors: &mut Diagnostic
         authority: fields.optional("authority").map(|node| read_authority(node, errors)).unwrap_or_default(),
         exposure: read_word(&mut fields, "exposure", &["coastal", "exterior"], errors),
         soil: read_word(&mut fields, "soil", &SOILS, errors),
+        county: fields
+            .optional("county")
+            .and_then(|node| Some((node.text("county", errors)?.into(), node.place.clone()))),
         products: fields.optional("products").cloned(),
         spaces: read_spaces(fields.optional_map("spaces", errors), errors),
         spell: fields.optional("spell").map(|node| read_spell(node, errors)).unwrap_or_default(),
@@ -152,6 +156,28 @@ fn read_authority(node: &Node, errors: &mut Diagnostics) -> Authority {
     };
     fields.finish(errors);
     authority
+}
+
+/// Puts what amendments state of the authority and the code into a job, where the job itself does not state it. The
+/// amendment closest to the job has the last word.
+pub(super) fn put_stated(brought: &[RuleSource], job: &mut JobFile, errors: &mut Diagnostics) {
+    let mut brought: Vec<&RuleSource> = brought.iter().collect();
+    brought.sort_by_key(|it| std::cmp::Reverse(it.level_stated()));
+    for amendment in brought {
+        if let Some(node) = amendment.stated("authority") {
+            let Authority { winter_temperature, frost_depth, freezing_index, outlet_height } =
+                read_authority(node, errors);
+            let own = &mut job.authority;
+            own.winter_temperature = own.winter_temperature.take().or(winter_temperature);
+            own.frost_depth = own.frost_depth.take().or(frost_depth);
+            own.freezing_index = own.freezing_index.take().or(freezing_index);
+            own.outlet_height = own.outlet_height.take().or(outlet_height);
+        }
+        if let Some(node) = amendment.stated("code") {
+            let code = read_code(node, errors);
+            job.code = job.code.take().or(code);
+        }
+    }
 }
 
 fn read_spaces(entries: &[(Key, Node)], errors: &mut Diagnostics) -> BTreeMap<&'static str, Space> {

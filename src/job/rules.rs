@@ -5,7 +5,7 @@ use super::files::{beside, parse};
 use super::vocabulary::Words;
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Files, Kind, Node};
-use crate::ruleset::{self, Basis, Brought, CodeFile, Level, RuleFile, Rules, Shipped};
+use crate::ruleset::{self, Basis, CodeFile, Level, RuleFile, RuleSource, Rules, Shipped};
 use std::sync::Arc;
 
 /// The amendments shipped with the program: presets and codes, and those chosen.
@@ -30,47 +30,54 @@ impl Presets<'_> {
 
 /// What the rules of a job are made of.
 pub(super) struct Wanted<'r> {
-    pub files: &'r dyn Files,
     pub base: &'r [RuleFile<'r>],
     pub presets: Presets<'r>,
     pub preset_of_job: Option<&'r Node>,
-    /// The job file.
-    pub job: &'r str,
     /// The adopted code.
     pub code: Option<&'r Code>,
-    /// Files it names and amendments written in it.
-    pub of_job: &'r [Node],
-    pub of_command_line: &'r [String],
+    /// What people bring.
+    pub brought: &'r [RuleSource],
+}
+
+/// Reads the rule files of a job and of the command line, and the amendments written in the job.
+pub(super) fn bring(
+    files: &dyn Files,
+    job: &str,
+    of_job: &[Node],
+    of_command_line: &[String],
+    problems: &mut Diagnostics,
+) -> Vec<RuleSource> {
+    let mut brought: Vec<RuleSource> = Vec::new();
+    let mut file = |path: &str, level: Level, problems: &mut Diagnostics| {
+        let node = parse(files, path).map_err(|problem| problems.push(problem)).ok()?;
+        brought.push(RuleSource { node, level, default_name: None });
+        Some(())
+    };
+    for node in of_job.iter().filter(|it| !matches!(it.kind, Kind::Map(_))) {
+        if let Some(path) = node.text("rule file", problems) {
+            file(&beside(job, path), Level::Job, problems);
+        }
+    }
+    for path in of_command_line {
+        file(path, Level::Company, problems);
+    }
+    let written = of_job.iter().filter(|it| matches!(it.kind, Kind::Map(_)));
+    for (index, node) in written.enumerate() {
+        let name = if index == 0 { "this job".into() } else { format!("this job ({})", index + 1) };
+        brought.push(RuleSource { node: node.clone(), level: Level::Job, default_name: Some(name.into()) });
+    }
+    brought
 }
 
 /// The rules in force.
 pub(super) fn rules_of(wanted: &Wanted<'_>, words: &Words<'_>, problems: &mut Diagnostics) -> Option<Rules> {
     let preset = preset(wanted, problems);
-    let mut brought: Vec<Brought> = Vec::new();
-    let mut file = |path: &str, level: Level, problems: &mut Diagnostics| {
-        let node = parse(wanted.files, path).map_err(|problem| problems.push(problem)).ok()?;
-        brought.push(Brought { node, level, called: None });
-        Some(())
-    };
-    for node in wanted.of_job.iter().filter(|it| !matches!(it.kind, Kind::Map(_))) {
-        if let Some(path) = node.text("rule file", problems) {
-            file(&beside(wanted.job, path), Level::Job, problems);
-        }
-    }
-    for path in wanted.of_command_line {
-        file(path, Level::Company, problems);
-    }
-    let written = wanted.of_job.iter().filter(|it| matches!(it.kind, Kind::Map(_)));
-    for (index, node) in written.enumerate() {
-        let called = if index == 0 { "this job".into() } else { format!("this job ({})", index + 1) };
-        brought.push(Brought { node: node.clone(), level: Level::Job, called: Some(called.into()) });
-    }
     let code = wanted.code.and_then(|code| {
         let file = wanted.presets.codes.iter().find(|it| it.is_named(&code.name))?;
         Some((file, code.year()))
     });
     let shipped = Shipped { base: wanted.base, code, preset: preset.map(|it| (it.name, it)) };
-    ruleset::load_layers(&shipped, &brought, words.facts, words.first_setting)
+    ruleset::load_layers(&shipped, wanted.brought, words.facts, words.first_setting)
         .map_err(|found| problems.extend(found))
         .ok()
 }
@@ -104,8 +111,8 @@ pub(super) fn revise_on(
         .and_then(|it| Some((it.revise_on.clone()?, format!("preset {}", it.name).into())));
     let job = of_job.map(|bases| (bases, "the job".into()));
     let amendment = rules.revise_on.as_ref().map(|it| match it.by.level {
-        Level::Preset => (it.bases.clone(), format!("preset {}", it.by.by).into()),
-        _ => (it.bases.clone(), it.by.by.clone()),
+        Level::Preset => (it.bases.clone(), format!("preset {}", it.by.name).into()),
+        _ => (it.bases.clone(), it.by.name.clone()),
     });
     let said = preset.filter(|_| preset_is_chosen).or(job).or(amendment);
     match said {

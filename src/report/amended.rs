@@ -2,7 +2,7 @@
 
 use super::words::listed;
 use crate::diag::{Location, Position};
-use crate::ruleset::{Amended, Basis, Changed, Level, Note, Noted, Part, Told};
+use crate::ruleset::{AmendedBy, Basis, Changed, Level, Note, Noted, Part, Told};
 use std::sync::Arc;
 
 /// Lines of a page's head, each with its label.
@@ -12,6 +12,9 @@ pub fn head(told: &Told) -> Vec<(&'static str, String)> {
     if !told.amendments.is_empty() {
         let named = told.amendments.iter().map(|it| Arc::from(format!("{} ({})", it.name, it.level.word())));
         lines.push(("Amended", listed(&named.collect::<Vec<_>>(), usize::MAX)));
+    }
+    for figure in &told.stated {
+        lines.push(("Authority", format!("{} {}: {}", figure.what, figure.is, by_whom(&figure.by))));
     }
     lines.extend(told.settings.iter().map(|it| ("Setting", change(it))));
     for (name, about, by) in &told.tables {
@@ -24,7 +27,7 @@ pub fn head(told: &Told) -> Vec<(&'static str, String)> {
     for it in &told.dropped {
         lines.push((
             "Dropped",
-            format!("{} by {}: {} ({})", it.number, it.by.by, it.reason, place(&it.by.place)),
+            format!("{} by {}: {} ({})", it.number, it.by.name, it.reason, place(&it.by.place)),
         ));
     }
     lines.extend(told.notes.iter().map(|it| ("Note", format!("{} ({})", note(it), place(&it.by.place)))));
@@ -70,10 +73,10 @@ pub fn change(it: &Changed) -> String {
 }
 
 /// "North County, county.yaml line 4".
-pub fn by_whom(by: &Amended) -> String {
+pub fn by_whom(by: &AmendedBy) -> String {
     match by.level {
-        Level::Preset => format!("preset {}", by.by),
-        _ => format!("{}, {}", by.by, place(&by.place)),
+        Level::Preset => format!("preset {}", by.name),
+        _ => format!("{}, {}", by.name, place(&by.place)),
     }
 }
 
@@ -88,8 +91,8 @@ pub fn place(place: &Location) -> String {
 
 /// A note in words.
 pub fn note(note: &Note) -> String {
-    let (by, is_region) = (&note.by.by, note.by.level == Level::Region);
-    let who = |it: &Amended| format!("{} ({}, {})", it.by, it.level.word(), place(&it.place));
+    let (by, is_region) = (&note.by.name, note.by.level == Level::Region);
+    let who = |it: &AmendedBy| format!("{} ({}, {})", it.name, it.level.word(), place(&it.place));
     match &note.what {
         Noted::Nothing => format!("{by} changes nothing"),
         Noted::ChangesAfter { number, above } => format!("{by} changes {number} after {}", who(above)),
@@ -114,6 +117,7 @@ pub fn note(note: &Note) -> String {
             "{by} takes {number} off the adopted code, {}",
             if is_region { "as the region has amended it" } else { "and the code still governs" }
         ),
+        Noted::UnusedTable { table } => format!("no rule reads {table} of {by}"),
         Noted::MayNotRevise { number, basis } => format!(
             "{by} requires revision in {number}, but its basis, {}, cannot require it here: advisory only",
             basis.word()

@@ -2,7 +2,7 @@
 
 use super::climates::{far, height, low_text, relative_height};
 use super::words::listed;
-use crate::climate::{Borrowed, Climate, DesignBy, FAR, HEIGHT, Near};
+use crate::climate::{Borrowed, Climate, DesignBy, FAR, MOST_ELEVATION_DIFFERENCE, Near};
 use crate::units::System;
 use std::sync::Arc;
 
@@ -21,12 +21,12 @@ pub(super) fn notes(climate: &Climate, system: System) -> Vec<String> {
             far(FAR, system)
         ));
     }
-    if let (true, Some(higher)) = (station.has_other_height(), station.higher) {
+    if let (true, Some(higher)) = (station.differs_in_elevation(), station.higher) {
         let caution =
             if higher > 0.0 { "colder; ask" } else { "milder, or colder in a valley on a calm night; ask" };
         notes.push(format!(
             "The place is more than {} {} than the station and may be {caution} the authority for its winter temperature.",
-            height(HEIGHT, system),
+            height(MOST_ELEVATION_DIFFERENCE, system),
             if higher > 0.0 { "higher" } else { "lower" },
         ));
     }

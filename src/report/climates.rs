@@ -3,7 +3,8 @@
 use super::page::{labelled, table, wrapped};
 use super::{REMINDER, WIDTH, place};
 use crate::climate::{
-    AnnualLow, Climate, DesignBy, FAR, FEW_WINTERS, HEIGHT, LOOKED_AT, LOW, MILE, Near, Whose, Years,
+    AnnualLow, Climate, DesignBy, FAR, FEW_WINTERS, LOOKED_AT, LOW, MILE, MOST_ELEVATION_DIFFERENCE, Near,
+    Whose, Years,
 };
 use crate::units::{Dim, FOOT, Quantity, Rounding, Show, System};
 
@@ -81,14 +82,14 @@ pub(super) fn near_notes(near: &[Near], unplaced: usize, system: System) -> Vec<
             ));
         }
         if let (true, Some(higher), Some(colder)) =
-            (nearest.has_other_height(), nearest.higher, nearest.colder_by())
+            (nearest.differs_in_elevation(), nearest.higher, nearest.colder_by())
         {
             notes.push(format!(
                 "Your site is {} than {name}, more than {}. Air is typically colder by about 3.5 °F for every 1000 ft \
                  (6.4 °C per km), here {} by about {}; on clear, calm nights cold air collects in valleys and reverses it. \
                  Common practice, not a published figure of either place.",
                 relative_height(higher, system),
-                height(HEIGHT, system),
+                height(MOST_ELEVATION_DIFFERENCE, system),
                 if colder > 0.0 { "colder" } else { "warmer" },
                 DIFFERENCE.value(&Quantity::of(colder.abs(), Dim::DIFFERENCE), system)
             ));

@@ -91,8 +91,8 @@ pub(super) fn spell_in_words(spell: &ColdSpell, system: System) -> String {
             let nights = if *days == 1 { "1 day".into() } else { format!("{days} days") };
             format!(
                 "The job's design spell. From midnight, the outdoor temperature falls over one day from a daily mean \
-                 of {} to lows of {} at 6 am; these last {nights}, with a daily swing of {}. It then rises again \
-                 over one day.",
+                 of {} to lows of {} at 6 am. The lows repeat for {nights}, with a daily swing of {}. It then rises \
+                 again over one day.",
                 temperature(*start, system),
                 low_text(*low, system),
                 TEMPERATURE.value(&swing, system),

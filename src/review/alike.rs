@@ -11,7 +11,7 @@ use std::sync::Arc;
 /// A stated fact as a key: its slot, and its value or the fact that it cannot be read.
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum KeyPart {
-    /// With its band: alike in the value used is not alike.
+    /// With its band: equal values with different bands are different.
     Number(u16, [u64; 3]),
     Text(u16, Arc<str>),
     YesNo(u16, bool),
@@ -30,37 +30,38 @@ impl KeyPart {
     }
 }
 
-/// The identity facts that some rule reads after all.
-pub(super) fn told_apart_by(world: &World) -> BTreeSet<Slot> {
+/// Identity facts (mark, location and the like) that some rule reads, and that therefore separate groups.
+pub(super) fn identity_facts_read(world: &World) -> BTreeSet<Slot> {
     let rules = &world.job().rules;
     let of_tables = rules.tables.iter().flat_map(|table| table.by.iter().map(|key| key.slot));
     let read: BTreeSet<Slot> = rules.rules.iter().flat_map(Rule::slots).chain(of_tables).collect();
     facts::identity().filter(|slot| read.contains(slot)).collect()
 }
 
-pub(super) fn is_identity(slot: Slot, apart: &BTreeSet<Slot>) -> bool {
-    facts::is_identity(slot) && !apart.contains(&slot)
+pub(super) fn is_identity(slot: Slot, identity_read: &BTreeSet<Slot>) -> bool {
+    facts::is_identity(slot) && !identity_read.contains(&slot)
 }
 
-/// What an outlet is as far as any fact goes, but for the identity facts not named in `apart`.
-pub(super) fn key(stated: &[Option<Fact>], apart: &BTreeSet<Slot>) -> Vec<KeyPart> {
+/// The key by which outlets are grouped: all stated facts, except identity facts that no rule reads (those not in
+/// `identity_read`).
+pub(super) fn key(stated: &[Option<Fact>], identity_read: &BTreeSet<Slot>) -> Vec<KeyPart> {
     let numbered = stated.iter().zip(0..);
     let parts = numbered.filter_map(|(fact, number): (_, u16)| {
         let fact = fact.as_ref()?;
         let slot = Slot(number);
-        if is_identity(slot, apart) {
+        if is_identity(slot, identity_read) {
             return None;
         }
         Some(match &fact.value {
-            // What a kind is called tells where it closes, a device's words tell its standard, and those of a fastener or flange
-            // its grade or coating: these count.
+            // The wording of a kind says where it closes, that of a device its standard, and that of a fastener or flange its
+            // grade or coating: compare the text as written.
             Ok(Value::Text(_))
                 if [KIND, BACKFLOW_DEVICE, FASTENERS, FLANGE].map(facts::slot).contains(&slot) =>
             {
                 KeyPart::Text(number, written(fact))
             }
             Ok(value) => KeyPart::of(slot, value),
-            // Words that leave a fact open are quoted.
+            // Comments quote the words that leave a fact open: compare them too.
             Err(gap) => match gap.absent.get(&slot) {
                 Some(why) => KeyPart::Text(number, why.clone()),
                 None => KeyPart::Unreadable(number),

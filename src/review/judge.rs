@@ -12,17 +12,17 @@ use crate::units::{Dim, Measure};
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-/// A comparison too close to call: *clarify* with the facts of which one alone can decide it, the one that narrows most
-/// first, otherwise what the rule says that close gives.
-fn close_call(rule: &Rule, outlet: &Outlet<'_>, gives: Outcome, open: &mut Open) -> Outcome {
-    /// Facts asked for at most.
-    const ASKED: usize = 3;
-    if gives == rule.outcome {
-        return gives;
+/// A comparison too close to call: *clarify*, with the facts any one of which could decide it, the one that narrows the
+/// range most first; if there are none, the outcome stated in `close:`.
+fn close_call(rule: &Rule, outlet: &Outlet<'_>, if_close: Outcome, open: &mut Open) -> Outcome {
+    /// Most facts to ask for.
+    const MOST_ASKED: usize = 3;
+    if if_close == rule.outcome {
+        return if_close;
     }
     let rules = &outlet.world().job().rules;
     for (slot, values) in facts::narrowing(outlet) {
-        if open.missing.len() == ASKED {
+        if open.missing.len() == MOST_ASKED {
             break;
         }
         let trials =
@@ -33,7 +33,7 @@ fn close_call(rule: &Rule, outlet: &Outlet<'_>, gives: Outcome, open: &mut Open)
         }
         let settled = trials.into_iter().map(|(verdict, value)| Settled {
             given: vec![(name(slot, rules), facts::heading(slot), value)],
-            outcome: verdict.unwrap_or(gives),
+            outcome: verdict.unwrap_or(if_close),
         });
         let settled: Vec<Settled> = settled.collect();
         if open.would_settle.is_empty() {
@@ -42,7 +42,7 @@ fn close_call(rule: &Rule, outlet: &Outlet<'_>, gives: Outcome, open: &mut Open)
         open.missing.push((slot, name(slot, rules), facts::heading(slot)));
         open.decided_by.push((slot, settled));
     }
-    if open.missing.is_empty() { gives } else { Outcome::Clarify }
+    if open.missing.is_empty() { if_close } else { Outcome::Clarify }
 }
 
 /// The comment of a rule on an outlet.
@@ -60,7 +60,7 @@ pub(super) fn comment(
         Err(gap) if rule.close.is_some() && gap.is_only_close() => {
             let mut open = open(rule, &gap, &Trials::default(), outlet);
             let outcome =
-                rule.close.map_or(Outcome::Clarify, |gives| close_call(rule, outlet, gives, &mut open));
+                rule.close.map_or(Outcome::Clarify, |if_close| close_call(rule, outlet, if_close, &mut open));
             (outcome, Some(open), Vec::new())
         }
         Err(gap) => {
@@ -83,16 +83,16 @@ pub(super) fn comment(
     }
     // Without a comment its figures need not be computed.
     let speaks = matches!(outcome, Outcome::Revise | Outcome::Clarify | Outcome::Advise);
-    let reader = Reader { outlet, trials: &trials, rules };
+    let filler = Filler { outlet, trials: &trials, rules };
     let mut slots: BTreeSet<Slot> = rule.needs.slots();
     slots.extend(rule.applies.iter().flat_map(|it| it.slots()));
     let (mut says, mut remedy) = (Vec::new(), None);
     let (mut brief, mut action) = (Vec::new(), Vec::new());
     if speaks {
-        says = reader.sentences(&rule.says);
-        remedy = rule.remedy.as_ref().map(|it| reader.sentences(it));
-        brief = rule.brief.as_ref().map(|it| reader.sentences(it)).unwrap_or_default();
-        action = rule.action.as_ref().map(|it| reader.sentences(it)).unwrap_or_default();
+        says = filler.sentences(&rule.says);
+        remedy = rule.remedy.as_ref().map(|it| filler.sentences(it));
+        brief = rule.brief.as_ref().map(|it| filler.sentences(it)).unwrap_or_default();
+        action = rule.action.as_ref().map(|it| filler.sentences(it)).unwrap_or_default();
         for template in rule.wordings() {
             slots.extend(template.slots());
         }
@@ -100,7 +100,7 @@ pub(super) fn comment(
     let values = if outcome == Outcome::DoesNotApply {
         Vec::new()
     } else {
-        slots.iter().map(|it| reader.shown(*it)).collect()
+        slots.iter().map(|it| filler.shown(*it)).collect()
     };
     Comment { rule: card.clone(), outcome, lowered, says, remedy, brief, action, values, open }
 }
@@ -116,7 +116,7 @@ pub(super) fn card(rule: &Rule) -> Arc<RuleCard> {
         see: rule.see.clone(),
         once: rule.once,
         place: rule.place.clone(),
-        added_by: rule.added.as_ref().map(|it| it.by.clone()),
+        added_by: rule.added.as_ref().map(|it| it.name.clone()),
         changed_by: rule.changed_by(),
     })
 }
@@ -145,14 +145,15 @@ fn open(rule: &Rule, gap: &Gap, tried: &Trials<'_>, outlet: &Outlet<'_>) -> Open
     }
 }
 
-/// Reads values for printing. If a fact is missing but all plausible answers agree, reads it over all of them.
-struct Reader<'r, 'w> {
+/// Fills wordings with the values of an outlet. If a fact is missing but all plausible answers agree, uses what they have
+/// in common.
+struct Filler<'r, 'w> {
     outlet: &'r Outlet<'w>,
     trials: &'r [Trial<'w>],
     rules: &'r Rules,
 }
 
-impl Reader<'_, '_> {
+impl Filler<'_, '_> {
     fn sentences(&self, template: &Template) -> Vec<Vec<Piece>> {
         let piece = |part: &Part| match part {
             Part::Text(text) => Piece::Text(text.clone()),

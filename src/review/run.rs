@@ -1,6 +1,6 @@
 //! Reviews a job: outlets alike in every fact a rule can read are judged once.
 
-use super::alike::{Identity, KeyPart, is_identity, key, told_apart_by};
+use super::alike::{Identity, KeyPart, identity_facts_read, is_identity, key};
 use super::judge::{card, comment};
 use super::shown::shown;
 use super::{Comment, Findings, OutletReview, Progress, Review, ledger, questions};
@@ -18,36 +18,37 @@ pub fn run(world: &World) -> Review {
     run_with(world, &|_, _| ())
 }
 
-/// The same, with word of how far it is.
+/// The same, reporting progress.
 pub fn run_with(world: &World, progress: &Progress<'_>) -> Review {
     let job = world.job();
-    let apart = told_apart_by(world);
-    let mut alike: BTreeMap<Vec<KeyPart>, usize> = BTreeMap::new();
-    let mut kinds: Vec<&Row> = Vec::new();
-    let mut kind_of = Vec::with_capacity(job.schedule.rows.len());
+    let identity_read = identity_facts_read(world);
+    let mut group_by_key: BTreeMap<Vec<KeyPart>, usize> = BTreeMap::new();
+    let mut groups: Vec<&Row> = Vec::new();
+    let mut group_of_row = Vec::with_capacity(job.schedule.rows.len());
     for row in &job.schedule.rows {
-        let kind = *alike.entry(key(&world.stated(row), &apart)).or_insert_with(|| {
-            kinds.push(row);
-            kinds.len() - 1
+        let group = *group_by_key.entry(key(&world.stated(row), &identity_read)).or_insert_with(|| {
+            groups.push(row);
+            groups.len() - 1
         });
-        kind_of.push(kind);
+        group_of_row.push(group);
     }
     let cards: Vec<_> = job.rules.rules.iter().map(card).collect();
     let begun = AtomicUsize::new(0);
-    let findings: Vec<Arc<Findings>> = kinds
+    let findings: Vec<Arc<Findings>> = groups
         .par_iter()
         .map(|row| {
-            progress(begun.fetch_add(1, Relaxed) + 1, kinds.len());
+            progress(begun.fetch_add(1, Relaxed) + 1, groups.len());
             let outlet = world.outlet(row);
             let rules = job.rules.rules.iter().zip(&cards);
             let comments = rules.map(|(rule, card)| comment(rule, card, &outlet, &job.revise_on)).collect();
             let comments: Vec<Comment> = comments;
             let speaks = |it: &Comment| it.outcome < Outcome::NoComment;
-            let goes_by_it =
+            let has_close_comment =
                 job.rules.rules.iter().zip(&comments).any(|(rule, it)| rule.close.is_some() && speaks(it));
-            let moves = if goes_by_it { facts::moves(&outlet).unwrap_or_default() } else { Vec::new() };
+            let moves =
+                if has_close_comment { facts::moves(&outlet).unwrap_or_default() } else { Vec::new() };
             let known = outlet.known_so_far();
-            let known = known.iter().filter(|(slot, _)| !is_identity(*slot, &apart));
+            let known = known.iter().filter(|(slot, _)| !is_identity(*slot, &identity_read));
             let facts = known.map(|(slot, fact)| shown(*slot, fact, &job.rules)).collect();
             Arc::new(Findings { first: row.place(&job.schedule.file), facts, comments, moves })
         })
@@ -56,8 +57,8 @@ pub fn run_with(world: &World, progress: &Progress<'_>) -> Review {
         .schedule
         .rows
         .iter()
-        .zip(kind_of)
-        .map(|(row, kind)| outlet_review(world, row, &findings[kind]))
+        .zip(group_of_row)
+        .map(|(row, group)| outlet_review(world, row, &findings[group]))
         .collect();
     Review {
         job: job.name.clone(),

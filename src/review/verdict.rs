@@ -5,8 +5,8 @@ use crate::facts::Outlet;
 use crate::ruleset::{Outcome, Rule};
 use crate::truth::Truth;
 
-/// Outcome of a rule on an outlet: the implication *applies → needs* in three values. A rule that says what *close* gives
-/// is broken where the best estimates break it.
+/// Outcome of a rule on an outlet: the implication *applies → needs* in three-valued logic. A rule with `close:` is broken
+/// if the best estimates break it.
 pub(super) fn verdict(rule: &Rule, outlet: &Outlet<'_>) -> Result<Outcome, Gap> {
     let applies = rule.applies.as_ref().map_or(Truth::True, |it| it.truth(outlet));
     if applies == Truth::False {
@@ -27,7 +27,7 @@ fn fails_at_best(rule: &Rule, outlet: &Outlet<'_>) -> bool {
     applies.implies(rule.needs.truth_at_best(outlet)) == Truth::False
 }
 
-/// Outcome of a rule on an outlet, with nobody to ask.
+/// Outcome of a rule on an outlet without trying answers to open questions.
 pub(super) fn outcome(rule: &Rule, outlet: &Outlet<'_>) -> Outcome {
     verdict(rule, outlet).unwrap_or_else(|gap| match rule.close {
         Some(close) if gap.is_only_close() => close,

@@ -2,7 +2,7 @@
 
 use super::error::{RuleError, unknown};
 use super::loader::Loader;
-use super::{Amended, Amendment, Basis, Brought, Dropped, Level, Note, Noted, ReviseOn};
+use super::{AmendedBy, Amendment, Basis, Dropped, Figure, Level, Note, Noted, ReviseOn, Rule, RuleSource};
 use crate::diag::{Diagnostic, Diagnostics};
 use crate::expr::same_text;
 use crate::input::{Fields, Key, Kind, Node};
@@ -10,24 +10,24 @@ use std::sync::Arc;
 
 /// What must be known of an amendment before it is read.
 pub(super) struct Header {
-    /// Its name if it does not state one.
-    pub called: Option<Arc<str>>,
+    /// The name used if the file states none.
+    pub default_name: Option<Arc<str>>,
     /// Its level.
     pub level: Level,
 }
 
 impl Header {
-    pub fn of(it: &Brought, errors: &mut Diagnostics) -> Self {
-        let entries: &[(Key, Node)] = if let Kind::Map(entries) = &it.node.kind { entries } else { &[] };
+    pub fn of(source: &RuleSource, errors: &mut Diagnostics) -> Self {
+        let entries: &[(Key, Node)] = if let Kind::Map(entries) = &source.node.kind { entries } else { &[] };
         let stated = entries.iter().find(|(key, node)| key.text == "level" && !node.is_null());
         let level = stated.and_then(|(_, node)| {
             let level = node.one_of("level", &Level::WORDS, errors)?;
-            if it.called.is_some() && level != it.level {
+            if source.default_name.is_some() && level != source.level {
                 errors.push(RuleError::LevelInJob.at(node));
             }
             Some(level)
         });
-        Self { called: it.called.clone(), level: level.unwrap_or(it.level) }
+        Self { default_name: source.default_name.clone(), level: level.unwrap_or(source.level) }
     }
 }
 
@@ -36,7 +36,7 @@ impl Loader<'_> {
     pub(super) fn read_amendment(&mut self, node: &Node, header: Header) {
         let errors = &mut self.errors;
         let Some(mut fields) = Fields::of(node, "amendment", errors) else { return };
-        let name_node = match &header.called {
+        let name_node = match &header.default_name {
             Some(_) => fields.optional("amendment"),
             None => fields.required("amendment", errors),
         };
@@ -45,22 +45,33 @@ impl Loader<'_> {
         // Read with the header, before the amendments were put in order.
         fields.optional("level");
         let revise_on = fields.optional("revise_on");
+        // The job reads them, whose authority and code they are.
+        let stated: Vec<(&str, &Node)> =
+            ["authority", "code"].into_iter().filter_map(|key| Some((key, fields.optional(key)?))).collect();
         let settings = fields.optional_map("settings", errors);
         let tables = fields.optional_map("tables", errors);
         let changes = fields.optional_map("change", errors);
         let drops = fields.optional_map("drop", errors);
         let adds = fields.optional_list("add", errors);
         fields.finish(errors);
-        let Some(name) = name.map(Arc::from).or(header.called) else { return };
+        let Some(name) = name.map(Arc::from).or(header.default_name) else { return };
         let place = name_node.map_or_else(|| node.place.clone(), |node| node.place.clone());
-        let by = Amended { by: name, level: header.level, place };
+        let by = AmendedBy { name, level: header.level, place };
         self.check_name(&by);
         let maps = [settings, tables, changes, drops];
-        if maps.iter().all(|map| map.is_empty()) && adds.is_empty() && revise_on.is_none() {
+        let is_empty = maps.iter().all(|map| map.is_empty()) && adds.is_empty();
+        if is_empty && revise_on.is_none() && stated.is_empty() {
             self.rules.notes.push(Note { by: by.clone(), what: Noted::Nothing });
         }
         if let Some(node) = revise_on {
             self.revise_on(node, &by);
+        }
+        for (key, node) in stated {
+            self.rules.stated.extend(figures(key, node).map(|(what, is)| Figure {
+                what,
+                is,
+                by: by.at(&node.place),
+            }));
         }
         for (key, node) in settings {
             match self.rules.settings.iter_mut().find(|setting| *setting.name == *key.text) {
@@ -73,7 +84,7 @@ impl Loader<'_> {
         }
         // A table with a slash in its name replaces another.
         let is_new = |(key, _): &&(Key, Node)| !key.text.contains('/');
-        self.read_tables(&slug(&by.by), tables.iter().filter(is_new), Some(&by));
+        self.read_tables(&slug(&by.name), tables.iter().filter(is_new), Some(&by));
         for (key, node) in tables.iter().filter(|table| !is_new(table)) {
             self.replace_table(key, node, &by);
         }
@@ -83,25 +94,26 @@ impl Loader<'_> {
         for (key, node) in drops {
             self.drop_rule(key, node, &by);
         }
-        self.read_rules(&by.by, adds, Some(&by));
-        self.rules.amendments.push(Amendment { name: by.by, about, level: by.level, place: by.place });
+        self.read_rules(&by.name, adds, Some(&by));
+        self.rules.amendments.push(Amendment { name: by.name, about, level: by.level, place: by.place });
     }
 
-    /// Reports a name that is not its own, or cannot be before the slash of an id.
-    fn check_name(&mut self, by: &Amended) {
-        let mut report = |error: RuleError<'_>| self.errors.push(error.at_location(&by.place).text(&*by.by));
-        if by.by.contains('/') || by.by.trim().is_empty() {
+    /// Reports a name that is already taken, or that cannot be the prefix of an id.
+    fn check_name(&mut self, by: &AmendedBy) {
+        let mut report =
+            |error: RuleError<'_>| self.errors.push(error.at_location(&by.place).text(&*by.name));
+        if by.name.contains('/') || by.name.trim().is_empty() {
             report(RuleError::NotAnAmendmentName);
         }
-        if let Some(other) = self.rules.amendments.iter().find(|it| slug(&it.name) == slug(&by.by)) {
+        if let Some(other) = self.rules.amendments.iter().find(|it| slug(&it.name) == slug(&by.name)) {
             report(RuleError::DuplicateAmendment(&other.place));
         }
-        if let Some(set) = self.rules.sets.iter().find(|set| slug(&set.name) == slug(&by.by)) {
+        if let Some(set) = self.rules.sets.iter().find(|set| slug(&set.name) == slug(&by.name)) {
             report(RuleError::AmendmentNamedAsSet(&set.place));
         }
     }
 
-    fn revise_on(&mut self, node: &Node, by: &Amended) {
+    fn revise_on(&mut self, node: &Node, by: &AmendedBy) {
         let Some(bases) = bases(node, &mut self.errors) else { return };
         let by = by.at(&node.place);
         let above = self.rules.revise_on.as_ref().map(|it| &it.by).filter(|it| by.overrules(it));
@@ -111,12 +123,12 @@ impl Loader<'_> {
         self.rules.revise_on = Some(ReviseOn { bases, by });
     }
 
-    fn drop_rule(&mut self, key: &Key, node: &Node, by: &Amended) {
+    fn drop_rule(&mut self, key: &Key, node: &Node, by: &AmendedBy) {
         let reason = node.text("reason", &mut self.errors);
         if reason.is_some_and(|reason| reason.trim().is_empty()) {
             self.errors.push(RuleError::DroppedWithoutReason.at_key(key));
         }
-        let Some(index) = self.rules.rules.iter().position(|rule| *rule.id == *key.text) else {
+        let Some(index) = self.rule_named(key) else {
             return self.errors.push(self.unknown_rule(key));
         };
         let Some(reason) = reason.filter(|reason| !reason.trim().is_empty()) else { return };
@@ -133,14 +145,18 @@ impl Loader<'_> {
         self.rules.dropped.push(Dropped { rule: rule.id, number, reason: reason.into(), by });
     }
 
-    /// The error of an unknown rule, with the one that may be meant: by its id without the set, or by its number.
+    /// The index of a rule, by its id or its number.
+    pub(super) fn rule_named(&self, key: &Key) -> Option<usize> {
+        let is_named = |rule: &Rule| *rule.id == *key.text || same_text(&rule.number, &key.text);
+        self.rules.rules.iter().position(is_named)
+    }
+
+    /// The error for an unknown rule. Suggests the rule probably meant.
     pub(super) fn unknown_rule(&self, key: &Key) -> Diagnostic {
         let rules = &self.rules;
         let error = unknown(key, "rule", rules.rules.iter().map(|rule| &rule.id));
-        if let Some(rule) = rules.rules.iter().find(|rule| same_text(&rule.number, &key.text)) {
-            return Diagnostic { nearest: Some(rule.id.to_string()), ..error };
-        }
-        match rules.dropped.iter().find(|dropped| *dropped.rule == *key.text) {
+        let is_dropped = |it: &&Dropped| *it.rule == *key.text || same_text(&it.number, &key.text);
+        match rules.dropped.iter().find(is_dropped) {
             Some(dropped) => RuleError::AlreadyDropped(&dropped.by).at_key(key),
             None => error,
         }
@@ -155,6 +171,24 @@ pub(crate) fn bases(node: &Node, errors: &mut Diagnostics) -> Option<Vec<Basis>>
         return None;
     }
     Some(list.iter().filter_map(|node| node.one_of("basis", &Basis::WORDS, errors)).collect())
+}
+
+/// The figures under a key, each as it is written: `frost depth`, `42 in`.
+fn figures(key: &str, node: &Node) -> impl Iterator<Item = (Arc<str>, Arc<str>)> {
+    let (own, entries): (Option<&Node>, &[(Key, Node)]) = match &node.kind {
+        Kind::Map(entries) => (None, entries),
+        _ => (Some(node), &[]),
+    };
+    let own = own.map(|node| (key, node)).into_iter();
+    let all = own
+        .chain(entries.iter().map(|(own, node)| (if own.text == "name" { key } else { &*own.text }, node)));
+    let written: Vec<_> = all
+        .filter_map(|(what, node)| match &node.kind {
+            Kind::Scalar { text, .. } => Some((what.replace('_', " ").into(), text.as_str().into())),
+            _ => None,
+        })
+        .collect();
+    written.into_iter()
 }
 
 /// The name of an amendment as expressions write it before a slash: `North County` is `north_county`.

@@ -1,7 +1,7 @@
 //! Changes of a rule by an amendment: its wording, outcome and basis, not what it checks.
 
 use super::error::RuleError;
-use super::layers::{Amended, Change, Note, Noted, Part};
+use super::layers::{AmendedBy, Change, Note, Noted, Part};
 use super::loader::Loader;
 use super::read::{read_once, read_see, read_wording};
 use super::{AllNames, Basis, Level, Outcome, Rule};
@@ -15,8 +15,8 @@ const CHECKED: [&str; 4] = ["id", "applies", "needs", "cases"];
 
 impl Loader<'_> {
     /// Changes a rule as an entry of `change:` says.
-    pub(super) fn change_rule(&mut self, key: &Key, node: &Node, by: &Amended) {
-        let Some(index) = self.rules.rules.iter().position(|rule| *rule.id == *key.text) else {
+    pub(super) fn change_rule(&mut self, key: &Key, node: &Node, by: &AmendedBy) {
+        let Some(index) = self.rule_named(key) else {
             return self.errors.push(self.unknown_rule(key));
         };
         let before = self.errors.len();
@@ -51,7 +51,7 @@ impl Rule {
     fn change(
         &mut self,
         node: &Node,
-        by: &Amended,
+        by: &AmendedBy,
         names: &dyn Names,
         errors: &mut Diagnostics,
     ) -> Option<()> {
@@ -122,12 +122,12 @@ impl Rule {
         Some(())
     }
 
-    fn record(&mut self, part: Part, was: Arc<str>, is: Arc<str>, by: &Amended, node: &Node) {
+    fn record(&mut self, part: Part, was: Arc<str>, is: Arc<str>, by: &AmendedBy, node: &Node) {
         self.changes.push(Change { part, was, is, by: by.at(&node.place) });
     }
 
     /// The last amendment above this one that added or changed it.
-    pub(super) fn touched_above(&self, by: &Amended) -> Option<Amended> {
+    pub(super) fn touched_above(&self, by: &AmendedBy) -> Option<AmendedBy> {
         let mut touched = self.added.iter().chain(self.changes.iter().map(|change| &change.by));
         touched.rfind(|other| by.overrules(other)).cloned()
     }

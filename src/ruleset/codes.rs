@@ -79,7 +79,7 @@ impl Loader<'_> {
     /// Applies a code. Returns its sections by subject, those of an edition. A subject that no rule refers to is an error.
     pub(super) fn read_code(&mut self, code: &CodeFile, edition: Option<u16>) -> BTreeMap<Arc<str>, String> {
         let mut subjects: Vec<Arc<str>> = self.rules.subjects().map(Arc::from).collect();
-        self.read_amendment(&code.amendment, Header { called: None, level: Level::Code });
+        self.read_amendment(&code.amendment, Header { default_name: None, level: Level::Code });
         // A code is not an amendment that somebody brings.
         let amendment = self.rules.amendments.pop();
         self.rules.adopted = amendment.map(|it| Adopted {

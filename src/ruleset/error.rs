@@ -1,6 +1,6 @@
 //! Errors in rule files, with all their texts.
 
-use super::{Amended, Basis, Outcome};
+use super::{AmendedBy, Basis, Outcome};
 use crate::diag::{Diagnostic, Location, nearest, shortened};
 use crate::expr::same_text;
 use crate::input::{Key, Kind, Node};
@@ -25,7 +25,7 @@ pub(super) enum RuleError<'e> {
     AmendmentNamedAsSet(&'e Location),
     NoBasis,
     DroppedWithoutReason,
-    AlreadyDropped(&'e Amended),
+    AlreadyDropped(&'e AmendedBy),
     RuleUnchanged,
     CheckCannotChange,
     // Settings
@@ -133,7 +133,7 @@ impl RuleError<'_> {
                 return ("revise_on has no basis".into(), Some(expected));
             }
             Self::DroppedWithoutReason => ("is dropped without a reason", ""),
-            Self::AlreadyDropped(Amended { by, place, .. }) => {
+            Self::AlreadyDropped(AmendedBy { name: by, place, .. }) => {
                 return (format!("was already dropped by {by} ({place})"), None);
             }
             Self::RuleUnchanged => {

@@ -38,16 +38,16 @@ impl Level {
 
 /// An amendment and a location in it.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Amended {
+pub struct AmendedBy {
     /// Name of the amendment.
-    pub by: Arc<str>,
+    pub name: Arc<str>,
     /// Whom it is for.
     pub level: Level,
     /// The location.
     pub place: Location,
 }
 
-impl Amended {
+impl AmendedBy {
     /// The same amendment at another location in it.
     pub(super) fn at(&self, place: &Location) -> Self {
         Self { place: place.clone(), ..self.clone() }
@@ -106,7 +106,7 @@ pub struct Change {
     /// The text after.
     pub is: Arc<str>,
     /// By which amendment.
-    pub by: Amended,
+    pub by: AmendedBy,
 }
 
 /// An amendment in force.
@@ -122,13 +122,24 @@ pub struct Amendment {
     pub place: Location,
 }
 
+/// A figure of the authority, or the adopted code, that an amendment states.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Figure {
+    /// What it is: `frost depth`.
+    pub what: Arc<str>,
+    /// As it is written: `42 in`.
+    pub is: Arc<str>,
+    /// By which amendment.
+    pub by: AmendedBy,
+}
+
 /// The bases that may require a revision, and the amendment that states them.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct ReviseOn {
     /// The bases.
     pub bases: Vec<Basis>,
     /// The amendment.
-    pub by: Amended,
+    pub by: AmendedBy,
 }
 
 /// A preset in force.
@@ -144,7 +155,7 @@ pub struct Preset {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Note {
     /// The amendment.
-    pub by: Amended,
+    pub by: AmendedBy,
     /// What it did.
     pub what: Noted,
 }
@@ -159,26 +170,26 @@ pub enum Noted {
         /// Number of the rule.
         number: Arc<str>,
         /// The amendment above it.
-        above: Amended,
+        above: AmendedBy,
     },
     /// It drops a rule that an amendment above it changed or added.
     DropsAfter {
         /// Number of the rule.
         number: Arc<str>,
         /// The amendment above it.
-        above: Amended,
+        above: AmendedBy,
     },
     /// It replaces a table of an amendment above it.
     ReplacesAfter {
         /// Name of the table.
         table: Arc<str>,
         /// The amendment above it.
-        above: Amended,
+        above: AmendedBy,
     },
     /// It overrides the bases that may require a revision.
     RevisesOnAfter {
         /// The amendment above it.
-        above: Amended,
+        above: AmendedBy,
     },
     /// It drops a rule based on the adopted code.
     DropsCode {
@@ -198,6 +209,11 @@ pub enum Noted {
     LeavesCode {
         /// Number of the rule.
         number: Arc<str>,
+    },
+    /// It has a table that no rule reads.
+    UnusedTable {
+        /// Name of the table.
+        table: Arc<str>,
     },
     /// It requires a revision on a basis that may not require one.
     MayNotRevise {

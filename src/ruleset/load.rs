@@ -2,7 +2,7 @@
 
 use super::amend::Header;
 use super::error::RuleError;
-use super::loader::{Brought, Loader, RuleFile};
+use super::loader::{Loader, RuleFile, RuleSource};
 use super::{CodeFile, Level, Preset, Rules};
 use crate::diag::{Diagnostics, Location};
 use crate::expr::Names;
@@ -30,25 +30,25 @@ pub fn load(files: &[RuleFile<'_>], facts: &dyn Names, first: u16) -> Result<Rul
 /// region, company, job; those of one level in the order given.
 pub fn load_layers(
     shipped: &Shipped<'_>,
-    brought: &[Brought],
+    brought: &[RuleSource],
     facts: &dyn Names,
     first: u16,
 ) -> Result<Rules, Diagnostics> {
     let mut loader = Loader { facts, first, rules: Rules::default(), errors: Diagnostics::new() };
-    let base = shipped
-        .base
-        .iter()
-        .filter_map(|file| Some(Brought { node: loader.parse(file)?, level: Level::Company, called: None }));
-    let mut all: Vec<Brought> = base.collect();
+    let base = shipped.base.iter().filter_map(|file| {
+        Some(RuleSource { node: loader.parse(file)?, level: Level::Company, default_name: None })
+    });
+    let mut all: Vec<RuleSource> = base.collect();
     all.extend(brought.iter().cloned());
     loader.drop_duplicates(&mut all);
-    let (amendments, sets): (Vec<&Brought>, Vec<&Brought>) = all.iter().partition(|it| it.is_amendment());
+    let (amendments, sets): (Vec<&RuleSource>, Vec<&RuleSource>) =
+        all.iter().partition(|it| it.is_amendment());
     sets.iter().for_each(|set| loader.read_set(&set.node));
     let sections = shipped.code.map(|(code, edition)| loader.read_code(code, edition)).unwrap_or_default();
     if let Some((name, file)) = shipped.preset
         && let Some(node) = loader.parse(&file)
     {
-        loader.read_amendment(&node, Header { called: None, level: Level::Preset });
+        loader.read_amendment(&node, Header { default_name: None, level: Level::Preset });
         // A preset is not an amendment that somebody brings.
         loader.rules.amendments.clear();
         let revise_on = loader.rules.revise_on.as_ref().map(|it| it.bases.clone());
@@ -71,11 +71,11 @@ impl Loader<'_> {
     }
 
     /// Reports files given twice and keeps one of each.
-    fn drop_duplicates(&mut self, all: &mut Vec<Brought>) {
+    fn drop_duplicates(&mut self, all: &mut Vec<RuleSource>) {
         let mut seen: BTreeSet<PathBuf> = BTreeSet::new();
         all.retain(|it| {
             let file = &it.node.place.file;
-            let is_new = it.called.is_some() || seen.insert(plain_path(file));
+            let is_new = it.default_name.is_some() || seen.insert(plain_path(file));
             if !is_new {
                 self.errors.push(RuleError::FileTwice.at_location(&Location::whole(file)));
             }

@@ -17,19 +17,34 @@ pub struct RuleFile<'f> {
 
 /// A rule file that a person brings, or an amendment in a job.
 #[derive(Clone, Debug)]
-pub struct Brought {
+pub struct RuleSource {
     /// Its contents.
     pub node: Node,
     /// The level of an amendment that does not state one.
     pub level: Level,
     /// The name of an amendment in a job that does not state one; `None` for a file.
-    pub called: Option<Arc<str>>,
+    pub default_name: Option<Arc<str>>,
 }
 
-impl Brought {
+impl RuleSource {
+    /// What an amendment states under a key, such as the authority's figures.
+    pub fn stated(&self, key: &str) -> Option<&Node> {
+        let Kind::Map(entries) = &self.node.kind else { return None };
+        let entry = entries.iter().find(|(own, node)| own.text == key && !node.is_null());
+        entry.map(|(_, node)| node).filter(|_| self.is_amendment())
+    }
+
+    /// Its level: the one it states, or else the one that comes with how it was brought.
+    pub fn level_stated(&self) -> Level {
+        let stated = self
+            .stated("level")
+            .and_then(|node| node.one_of("level", &Level::WORDS, &mut Diagnostics::new()));
+        stated.unwrap_or(self.level)
+    }
+
     pub(super) fn is_amendment(&self) -> bool {
         let named = |entries: &[(_, _)]| entries.iter().any(|(key, _): &(Key, Node)| key.text == "amendment");
-        self.called.is_some() || matches!(&self.node.kind, Kind::Map(entries) if named(entries))
+        self.default_name.is_some() || matches!(&self.node.kind, Kind::Map(entries) if named(entries))
     }
 }
 

@@ -15,9 +15,9 @@ mod told;
 
 pub(crate) use amend::bases;
 pub use codes::{Adopted, CodeFile};
-pub use layers::{Amended, Amendment, Change, Level, Note, Noted, Part, Preset, ReviseOn};
+pub use layers::{AmendedBy, Amendment, Change, Figure, Level, Note, Noted, Part, Preset, ReviseOn};
 pub use load::{Shipped, load, load_layers};
-pub use loader::{Brought, RuleFile};
+pub use loader::{RuleFile, RuleSource};
 pub use open::{IsOpen, NoOpenCase};
 pub use settings::{MayBe, Setting, SettingChange};
 pub use tables::{Table, TableKey, TableRow};
@@ -129,7 +129,7 @@ pub struct Rule {
     /// Its location.
     pub place: Location,
     /// The amendment that added it.
-    pub added: Option<Amended>,
+    pub added: Option<AmendedBy>,
     /// Its changes by amendments, in their order.
     pub changes: Vec<Change>,
 }
@@ -150,8 +150,8 @@ impl Rule {
     pub fn changed_by(&self) -> Vec<Arc<str>> {
         let mut names: Vec<Arc<str>> = Vec::new();
         for it in self.changes.iter().map(|it| &it.by).filter(|it| it.level != Level::Code) {
-            if !names.contains(&it.by) {
-                names.push(it.by.clone());
+            if !names.contains(&it.name) {
+                names.push(it.name.clone());
             }
         }
         names
@@ -191,7 +191,7 @@ pub struct Dropped {
     /// Why.
     pub reason: Arc<str>,
     /// By which amendment.
-    pub by: Amended,
+    pub by: AmendedBy,
 }
 
 /// A set of rules.
@@ -226,6 +226,8 @@ pub struct Rules {
     pub amendments: Vec<Amendment>,
     /// The bases that may require a revision, if an amendment or the preset states them.
     pub revise_on: Option<ReviseOn>,
+    /// Figures of the authority, and the adopted code, that amendments state.
+    pub stated: Vec<Figure>,
     /// What the report says of the amendments.
     pub notes: Vec<Note>,
 }

@@ -4,7 +4,7 @@ use super::amend::slug;
 use super::error::RuleError;
 use super::loader::Loader;
 use super::settings::Setting;
-use super::{AllNames, Amended, Basis, Case, Outcome, Rule, Set};
+use super::{AllNames, AmendedBy, Basis, Case, Outcome, Rule, Set};
 use crate::diag::{Diagnostics, Location, Position, capital};
 use crate::expr::{Names, Program, Template, Type, Value};
 use crate::input::{Fields, Kind, Node};
@@ -42,7 +42,7 @@ impl Loader<'_> {
     }
 
     /// Reads the rules of a set or of an amendment.
-    pub(super) fn read_rules(&mut self, set: &str, nodes: &[Node], added_by: Option<&Amended>) {
+    pub(super) fn read_rules(&mut self, set: &str, nodes: &[Node], added_by: Option<&AmendedBy>) {
         for (index, node) in nodes.iter().enumerate() {
             let Some(raw) = RawRule::read(node, &mut self.errors) else { continue };
             let names = AllNames::of(self.facts, &self.rules);

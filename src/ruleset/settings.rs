@@ -6,7 +6,7 @@ pub use may_be::MayBe;
 use may_be::{contains, read_bounds};
 pub(super) use may_be::{measure_of, quantity};
 
-use super::Amended;
+use super::AmendedBy;
 use super::error::RuleError;
 use crate::diag::{Diagnostics, Location};
 use crate::expr::{Names, Slot, Type, Value};
@@ -31,7 +31,7 @@ pub struct Setting {
     /// Where it was last set.
     pub place: Location,
     /// The amendment that narrowed its bounds.
-    pub bounds_by: Option<Amended>,
+    pub bounds_by: Option<AmendedBy>,
     /// Its changes by amendments, in their order.
     pub changes: Vec<SettingChange>,
 }
@@ -44,7 +44,7 @@ pub struct SettingChange {
     /// The value after.
     pub is: Arc<str>,
     /// By which amendment.
-    pub by: Amended,
+    pub by: AmendedBy,
 }
 
 impl Setting {
@@ -76,7 +76,7 @@ impl Setting {
 
     /// Sets it as an amendment says, `6 °F` or `{ is: 6 °F, between: [6 °F, 20 °F] }`, within its bounds. Bounds only get
     /// narrower.
-    pub(super) fn change(&mut self, node: &Node, by: &Amended, errors: &mut Diagnostics) {
+    pub(super) fn change(&mut self, node: &Node, by: &AmendedBy, errors: &mut Diagnostics) {
         let before = errors.len();
         let mut changed = self.clone();
         let mut is = Some(node);
@@ -108,7 +108,7 @@ impl Setting {
         }
     }
 
-    fn narrow(&mut self, node: &Node, by: &Amended, errors: &mut Diagnostics) {
+    fn narrow(&mut self, node: &Node, by: &AmendedBy, errors: &mut Diagnostics) {
         let MayBe::Quantity(measure, old) = self.may_be else {
             return errors.push(RuleError::NoBounds(&self.name).at_location(&node.place));
         };
@@ -145,7 +145,7 @@ impl Setting {
     pub fn bounds(&self) -> String {
         let bounds = self.may_be.bounds();
         match &self.bounds_by {
-            Some(by) => format!("{bounds}, the bounds set by {} ({})", by.by, by.place),
+            Some(by) => format!("{bounds}, the bounds set by {} ({})", by.name, by.place),
             None => bounds,
         }
     }

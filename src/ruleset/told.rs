@@ -1,6 +1,10 @@
 //! The effects of all amendments, for reports and listings.
 
-use super::{Adopted, Amended, Amendment, Basis, Dropped, Level, Note, Noted, Outcome, Part, Rules};
+use super::{
+    Adopted, AmendedBy, Amendment, Basis, Dropped, Figure, Level, Note, Noted, Outcome, Part, Rule, Rules,
+};
+use crate::expr::Slot;
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 /// The effects of all amendments.
@@ -12,14 +16,16 @@ pub struct Told {
     pub preset: Option<Arc<str>>,
     /// The amendments in the order they were applied.
     pub amendments: Vec<Amendment>,
+    /// Figures of the authority, and the adopted code, that amendments state.
+    pub stated: Vec<Figure>,
     /// Changes of settings.
     pub settings: Vec<Changed>,
     /// Changes of rules.
     pub rules: Vec<Changed>,
     /// Rules that were added: number, title, by which amendment.
-    pub added: Vec<(Arc<str>, Arc<str>, Amended)>,
+    pub added: Vec<(Arc<str>, Arc<str>, AmendedBy)>,
     /// Tables that were added or replaced: name, description, by which amendment.
-    pub tables: Vec<(Arc<str>, Arc<str>, Amended)>,
+    pub tables: Vec<(Arc<str>, Arc<str>, AmendedBy)>,
     /// Rules that were dropped.
     pub dropped: Vec<Dropped>,
     /// Other effects to list.
@@ -40,11 +46,11 @@ pub struct Changed {
     /// The text after.
     pub is: Arc<str>,
     /// By which amendment.
-    pub by: Amended,
+    pub by: AmendedBy,
 }
 
 /// Whether a report lists a change: not what the adopted code itself changes.
-fn is_listed(by: &Amended) -> bool {
+fn is_listed(by: &AmendedBy) -> bool {
     by.level != Level::Code
 }
 
@@ -83,13 +89,30 @@ impl Rules {
             adopted: self.adopted.clone(),
             preset: self.preset.as_ref().map(|it| it.name.clone()),
             amendments: self.amendments.clone(),
+            stated: self.stated.clone(),
             settings: settings.collect(),
             rules: rules.collect(),
             added: added.collect(),
             tables: tables.collect(),
             dropped: self.dropped.iter().filter(|it| is_listed(&it.by)).cloned().collect(),
-            notes: self.notes.iter().cloned().chain(self.in_vain(revise_on)).collect(),
+            notes: self
+                .notes
+                .iter()
+                .cloned()
+                .chain(self.unused_tables())
+                .chain(self.in_vain(revise_on))
+                .collect(),
         }
+    }
+
+    /// Tables of amendments that no rule reads.
+    fn unused_tables(&self) -> impl Iterator<Item = Note> {
+        let read: BTreeSet<Slot> = self.rules.iter().flat_map(Rule::slots).collect();
+        let unused = self.tables.iter().filter(move |table| !read.contains(&table.slot));
+        unused.filter_map(|table| {
+            let by = table.changes.last().filter(|by| is_listed(by))?.clone();
+            Some(Note { by, what: Noted::UnusedTable { table: table.name.clone() } })
+        })
     }
 
     /// Amendments that require a revision on a basis that may not require one.

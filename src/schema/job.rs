@@ -4,8 +4,8 @@
 
 use super::rules::Amendment;
 use super::shapes::{
-    Climates, Defaults, Exposure, Material, Model, Month, Place, Quantity, ReviseOn, Soil, Space, Spaces,
-    Supply, SupplyInsulation, SupplyRun, SupplySize, Text, TextOrList, YesNo, stated,
+    Authority, Climates, CodeOrName, Defaults, Exposure, Material, Model, Month, Place, Quantity, ReviseOn,
+    Soil, Space, Spaces, Supply, SupplyInsulation, SupplyRun, SupplySize, Text, TextOrList, YesNo, stated,
 };
 use schemars::JsonSchema;
 use std::collections::BTreeMap;
@@ -36,6 +36,8 @@ pub(super) struct Job {
     exposure: Option<Exposure>,
     /// The soil of the yard, for the frost depth.
     soil: Option<Soil>,
+    /// The county, for tables of amendments.
+    county: Option<Text>,
     /// Your own outlet types by model: a file beside the job, or the models themselves.
     products: Option<FileOrModels>,
     spaces: Option<Spaces>,
@@ -81,7 +83,6 @@ macro_rules! alternatives {
 
 alternatives! {
     ClimateOrId: Id(Climates), Described(Climate);
-    CodeOrName: Name(Text), Code(Code);
     FileOrModels: File(Text), Models(BTreeMap<String, Model>);
     SupplyOrMaterial: Material(Supply), More(SupplyParts);
     FileOrSheet: File(Text), Sheet(Schedule);
@@ -155,35 +156,12 @@ struct AnnualLow {
 }
 
 #[derive(JsonSchema)]
-#[schemars(rename = "code", deny_unknown_fields)]
-struct Code {
-    /// Name of the code: IRC, IPC, UPC.
-    name: Text,
-    /// Its edition: 2021.
-    edition: Option<Text>,
-}
-
-#[derive(JsonSchema)]
 #[schemars(rename = "schedule", deny_unknown_fields)]
 struct Schedule {
     /// The file, beside the job.
     file: Text,
     /// The sheet of the workbook.
     sheet: Option<Text>,
-}
-
-/// What the authority having jurisdiction has set.
-#[derive(JsonSchema)]
-#[schemars(rename = "authority", deny_unknown_fields)]
-struct Authority {
-    /// Its winter design temperature: -11 °F.
-    winter_temperature: Option<Quantity>,
-    /// Its frost depth: 42 in.
-    frost_depth: Option<Quantity>,
-    /// Its air-freezing index: 2000 °F·days.
-    freezing_index: Option<Quantity>,
-    /// The lowest height of an outlet above grade.
-    outlet_height: Option<Quantity>,
 }
 
 #[derive(JsonSchema)]

@@ -3,8 +3,8 @@
 #![allow(dead_code, reason = "described, never built")]
 
 use super::shapes::{
-    AnyOutcome, Basis, ChangedRules, ChangedSettings, CloseOutcome, DroppedRules, Fact, Given, Level,
-    Outcome, Quantity, ReviseOn, Text, TextOrList, YesNo, stated,
+    AnyOutcome, Authority, Basis, ChangedRules, ChangedSettings, CloseOutcome, CodeOrName, DroppedRules,
+    Fact, Given, Level, Outcome, Quantity, ReviseOn, Text, TextOrList, YesNo, stated,
 };
 use schemars::JsonSchema;
 use std::collections::BTreeMap;
@@ -36,6 +36,10 @@ pub(super) struct Amendment {
     /// Who makes it. Regions come before companies, companies before jobs.
     level: Option<Level>,
     revise_on: Option<ReviseOn>,
+    /// What the authority has set, where a job does not state it.
+    authority: Option<Authority>,
+    /// The adopted code, where a job does not state one.
+    code: Option<CodeOrName>,
     settings: Option<ChangedSettings>,
     tables: Option<Tables>,
     change: Option<ChangedRules>,

@@ -51,3 +51,37 @@ pub(super) enum TextOrList {
 pub(super) fn stated(key: &str) -> Value {
     json!({ "required": [key], "properties": { key: { "not": { "type": "null" } } } })
 }
+
+#[derive(JsonSchema)]
+#[schemars(rename = "code", deny_unknown_fields)]
+#[allow(dead_code, reason = "described, never built")]
+pub(super) struct Code {
+    /// Name of the code: IRC, IPC, UPC.
+    name: Text,
+    /// Its edition: 2021.
+    edition: Option<Text>,
+}
+
+/// A code by its name, or with its edition apart.
+#[derive(JsonSchema)]
+#[schemars(inline, untagged)]
+#[allow(dead_code, reason = "described, never built")]
+pub(super) enum CodeOrName {
+    Name(Text),
+    Code(Code),
+}
+
+/// What the authority having jurisdiction has set.
+#[derive(JsonSchema)]
+#[schemars(rename = "authority", deny_unknown_fields)]
+#[allow(dead_code, reason = "described, never built")]
+pub(super) struct Authority {
+    /// Its winter design temperature: -11 °F.
+    winter_temperature: Option<Quantity>,
+    /// Its frost depth: 42 in.
+    frost_depth: Option<Quantity>,
+    /// Its air-freezing index: 2000 °F·days.
+    freezing_index: Option<Quantity>,
+    /// The lowest height of an outlet above grade.
+    outlet_height: Option<Quantity>,
+}

@@ -117,7 +117,16 @@ impl Show {
         // A bare number has no unit to look for.
         let unit = (!name.is_empty()).then(|| table::find(name)).flatten();
         let number = unit.and_then(|unit| unit.from_si(si, measure)).unwrap_or(si);
-        (rounded(number, places, toward), name)
+        let text = match (name, places) {
+            ("in", 1) => fraction(number, 8, toward),
+            ("in", 2) => fraction(number, 16, toward),
+            // A tube is 0.049 in thick; a stem, 5/16 in.
+            ("in" | "in/ft", 3..) => {
+                exact_fraction(number).unwrap_or_else(|| rounded(number, places, toward))
+            }
+            _ => rounded(number, places, toward),
+        };
+        (text, name)
     }
 }
 
@@ -149,18 +158,47 @@ fn joined(number: &str, unit: &str) -> String {
     }
 }
 
-/// Fixed places with trailing zeros dropped, so that `8.00` reads `8`. No negative zero.
-fn rounded(number: f64, places: usize, toward: Rounding) -> String {
-    /// Keeps `8.000000001`, an artifact of conversion, from rounding up to `8.1`.
-    const NOISE: f64 = 1e-6;
-    let scale = [1.0, 10.0, 100.0, 1e3, 1e4, 1e5][places.min(5)];
-    let scaled = number * scale;
-    let whole = match toward {
+/// Keeps `8.000000001`, an artifact of conversion, from rounding up to `8.1`.
+const NOISE: f64 = 1e-6;
+
+/// A whole number and a fraction in lowest terms, as rulers have them: `7 3/4`, `-1/8`.
+fn fraction(number: f64, parts: u16, toward: Rounding) -> String {
+    let all = whole(number * f64::from(parts), toward);
+    let sign = if all < 0.0 { "-" } else { "" };
+    let (all, mut of) = (all.abs(), f64::from(parts));
+    let (units, mut rest) = ((all / of).floor(), all % of);
+    while rest > 0.0 && rest % 2.0 == 0.0 {
+        (rest, of) = (rest / 2.0, of / 2.0);
+    }
+    match (units == 0.0, rest == 0.0) {
+        (true, true) => "0".into(),
+        (_, true) => format!("{sign}{units}"),
+        (true, false) => format!("{sign}{rest}/{of}"),
+        (false, false) => format!("{sign}{units} {rest}/{of}"),
+    }
+}
+
+/// A number that is a fraction with thirty-seconds as well as three decimals can tell.
+fn exact_fraction(number: f64) -> Option<String> {
+    const PARTS: u16 = 32;
+    const HALF_A_THOUSANDTH: f64 = 0.0005;
+    let nearest = (number * f64::from(PARTS)).round() / f64::from(PARTS);
+    let is_near = (number - nearest).abs() <= HALF_A_THOUSANDTH + NOISE;
+    is_near.then(|| fraction(number, PARTS, Rounding::Nearest))
+}
+
+fn whole(scaled: f64, toward: Rounding) -> f64 {
+    match toward {
         Rounding::Nearest => scaled.round(),
         Rounding::Up => (scaled - NOISE).ceil(),
         Rounding::Down => (scaled + NOISE).floor(),
-    };
-    let text = format!("{:.*}", places, whole / scale);
+    }
+}
+
+/// Fixed places with trailing zeros dropped, so that `8.00` reads `8`. No negative zero.
+fn rounded(number: f64, places: usize, toward: Rounding) -> String {
+    let scale = [1.0, 10.0, 100.0, 1e3, 1e4, 1e5][places.min(5)];
+    let text = format!("{:.*}", places, whole(number * scale, toward) / scale);
     let text = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
     if text == "-0" { "0".into() } else { text.into() }
 }
@@ -199,6 +237,28 @@ mod tests {
     fn conversion_noise_does_not_round_a_length_up() {
         let eight = Quantity::of(0.2032, Dim::LENGTH);
         assert_eq!(Show::usual(eight.measure).toward(Rounding::Up).value(&eight, System::Us), "8 in");
+    }
+
+    #[test]
+    fn inches_are_printed_as_the_trade_writes_them() {
+        let show = |places, side, inches: f64| {
+            let length = Quantity::of(inches * 0.0254, Dim::LENGTH);
+            Show::new(("in", places), ("mm", 1), side).value(&length, System::Us)
+        };
+        for (places, side, inches, text) in [
+            (3, Rounding::Nearest, 7.25, "7 1/4 in"),
+            (3, Rounding::Nearest, 0.281, "9/32 in"),
+            (3, Rounding::Nearest, 0.3125, "5/16 in"),
+            (3, Rounding::Nearest, 0.065, "0.065 in"),
+            (3, Rounding::Nearest, 8.0, "8 in"),
+            (2, Rounding::Nearest, 3.374, "3 3/8 in"),
+            (1, Rounding::Up, 9.01, "9 1/8 in"),
+            (1, Rounding::Down, 9.12, "9 in"),
+            (2, Rounding::Nearest, -0.5, "-1/2 in"),
+            (2, Rounding::Nearest, 0.001, "0 in"),
+        ] {
+            assert_eq!(show(places, side, inches), text);
+        }
     }
 
     #[test]

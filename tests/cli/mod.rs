@@ -2,6 +2,7 @@
 //! snapshots in `snapshots/`; where `CI` is set none is rewritten, and a difference fails.
 
 mod amendments;
+mod authority;
 mod cells;
 mod climates;
 mod codes;

@@ -233,8 +233,8 @@ fn beyond_thirty_miles_or_five_hundred_feet_a_place_says_little() {
         library.nearest(&point, &Filter::default(), Some(elevation), 1, &at).unwrap().0.remove(0)
     };
     assert!(!of("45.43, -94", 400.0).is_far() && of("45.44, -94", 400.0).is_far());
-    assert!(!of("45, -94", 552.0).has_other_height() && of("45, -94", 553.0).has_other_height());
-    assert!(!of("45, -94", 248.0).has_other_height() && of("45, -94", 247.0).has_other_height());
+    assert!(!of("45, -94", 552.0).differs_in_elevation() && of("45, -94", 553.0).differs_in_elevation());
+    assert!(!of("45, -94", 248.0).differs_in_elevation() && of("45, -94", 247.0).differs_in_elevation());
     assert!((of("45, -94", 600.0).colder_by().unwrap() - 1.276).abs() < 0.001);
 }
 

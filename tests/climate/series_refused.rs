@@ -14,7 +14,6 @@ fn one(csv: &str, line: &str) {
     assert_eq!(refused(csv, None), [format!("station.csv{line}")]);
 }
 
-const OR_NO_ROW: &str = "expected a temperature, or no row at all: gaps of up to 6 h are bridged";
 const TIME: &str =
     "expected a time such as 2026-01-14 05:00 or 1/14/2026 5:00 (month first), or hours such as 2.5";
 

@@ -69,7 +69,7 @@ fn an_amendment_takes_the_place_of_the_whole_list() {
     let rules = amended("{ company/barrels: [stainless], company/strict: no }").unwrap();
     let barrels = rules.setting_named("company/barrels").unwrap();
     assert_eq!(barrels.value, list(&["stainless"]));
-    assert_eq!(barrels.changes.iter().map(|it| &*it.by.by).collect::<Vec<_>>(), ["North County"]);
+    assert_eq!(barrels.changes.iter().map(|it| &*it.by.name).collect::<Vec<_>>(), ["North County"]);
     assert_eq!(&*barrels.text, "stainless");
     assert_eq!(rules.setting_named("company/strict").unwrap().value, Value::YesNo(false));
 }

@@ -99,17 +99,13 @@ fn order(out: &mut String, spell: &ColdSpell, known: &[&InSpell], system: System
     let text = format!(
         "Hours from the start of the spell at the best estimates, with the range in parentheses; sorted by the \
          worst case. \"At start\": {before}; may already be frozen: check for flow. \"No (6 h)\": stays open at the \
-         best estimates, blocked after 6 h in the worst case. The coldest seat is given for outlets that stay open; `--mark` \
+         best estimates, blocked after 6 h in the worst case. \"Or never\": the mild end of the range. The coldest seat is given for outlets that stay open; `--mark` \
          follows one outlet until its ice is gone. A {wind} is assumed, on metal and on the wall; in calm air it takes \
          longer."
     );
     out.push_str(&wrapped(&text, WIDTH, ""));
     for it in known.iter().filter(|it| !it.at_worst.is_empty()) {
-        let text = format!(
-            "{}: unknown, assumed at the worst plausible value: {}.",
-            marks(&[*it]),
-            taken(it, system)
-        );
+        let text = format!("{}: not stated, worst case assumed: {}.", marks(&[*it]), taken(it, system));
         out.push_str(&wrapped(&text, WIDTH, ""));
     }
 }
@@ -144,8 +140,8 @@ fn first_steps(out: &mut String, spell: &ColdSpell, known: &[&InSpell], unknown:
         }
         steps.extend(stops(&at_risk));
         steps.push(format!(
-            "Keep the heat on and let it reach the inlets of {}: open cabinet doors and access panels, close vents \
-             and outside doors.",
+            "Keep the heat on and let it reach the inlets of {}: open cabinet doors and access panels, close \
+             crawlspace vents and outside doors. Never block combustion-air openings or appliance vents.",
             marks(&at_risk)
         ));
         steps.push(
@@ -204,15 +200,15 @@ fn stops(at_risk: &[&InSpell]) -> Vec<String> {
     let mut steps = Vec::new();
     if !has.is_empty() {
         steps.push(format!(
-            "Shut the inside stop, open the outlet, and open the stop's waste cap to drain the line, in this \
-             order: {}.",
+            "In this order, shut the inside stop, open the outlet, and open the stop's waste cap to drain the line: \
+             {}.",
             marks(&has)
         ));
     }
     if !silent.is_empty() {
         steps.push(format!(
-            "The schedule does not state whether there is an inside stop. Look for one; if there is one, shut it, \
-             open the outlet and open the stop's waste cap to drain the line, in this order: {}.",
+            "The schedule does not state whether there is an inside stop. In this order, look for one: {}. If there \
+             is one, shut it, open the outlet and open the stop's waste cap to drain the line.",
             marks(&silent)
         ));
     }

@@ -63,11 +63,11 @@ impl Event {
         }
     }
 
-    /// `25 to 40.1 h`, `from 25 h, or not at all`.
+    /// `25 to 40.1 h`, `25 h, or never`.
     pub(in crate::report) fn low_to_high(&self) -> String {
         match self.band() {
             [None, _] => String::new(),
-            [Some(low), None] => format!("{}, or not at all", said(low, Rounding::Down)),
+            [Some(low), None] => format!("{}, or never", said(low, Rounding::Down)),
             [Some(0.0), Some(0.0)] => String::new(),
             [Some(low), Some(high)] => {
                 let time = Quantity::of(low, Dim::TIME).within(low, high);

@@ -2,7 +2,7 @@
 
 use super::super::amended::note;
 use super::values::{LocationJson, all};
-use crate::ruleset::{Amended, Amendment, Changed, Note, Part, Told};
+use crate::ruleset::{AmendedBy, Amendment, Changed, Figure, Note, Part, Told};
 use schemars::JsonSchema;
 use serde::Serialize;
 use std::sync::Arc;
@@ -12,6 +12,8 @@ use std::sync::Arc;
 pub(super) struct AmendedJson<'r> {
     /// The amendments in the order they were applied.
     amendments: Vec<AmendmentJson<'r>>,
+    /// Figures of the authority, and the adopted code, that amendments state.
+    stated: Vec<FigureJson<'r>>,
     /// Changes of settings; the last one of a setting is in force.
     settings: Vec<SettingChangeJson<'r>>,
     /// Changes of parts of rules; the last one of a part is in force.
@@ -32,6 +34,15 @@ struct AmendmentJson<'r> {
     /// The layer: region, company, job or preset.
     level: &'static str,
     at: LocationJson<'r>,
+}
+
+#[derive(Serialize, JsonSchema)]
+struct FigureJson<'r> {
+    /// What it is: `frost depth`.
+    figure: &'r str,
+    /// As it is written.
+    is: &'r str,
+    by: ByJson<'r>,
 }
 
 #[derive(Serialize, JsonSchema)]
@@ -94,6 +105,7 @@ impl<'r> From<&'r Told> for AmendedJson<'r> {
     fn from(told: &'r Told) -> Self {
         Self {
             amendments: all(&told.amendments),
+            stated: all(&told.stated),
             settings: all(&told.settings),
             rules: all(&told.rules),
             added: all(&told.added),
@@ -114,9 +126,15 @@ impl<'r> From<&'r Amendment> for AmendmentJson<'r> {
     }
 }
 
-impl<'r> From<&'r Amended> for ByJson<'r> {
-    fn from(by: &'r Amended) -> Self {
-        Self { name: &by.by, level: by.level.word(), at: (&by.place).into() }
+impl<'r> From<&'r AmendedBy> for ByJson<'r> {
+    fn from(by: &'r AmendedBy) -> Self {
+        Self { name: &by.name, level: by.level.word(), at: (&by.place).into() }
+    }
+}
+
+impl<'r> From<&'r Figure> for FigureJson<'r> {
+    fn from(figure: &'r Figure) -> Self {
+        Self { figure: &figure.what, is: &figure.is, by: (&figure.by).into() }
     }
 }
 
@@ -139,14 +157,14 @@ impl<'r> From<&'r Changed> for RuleChangeJson<'r> {
     }
 }
 
-impl<'r> From<&'r (Arc<str>, Arc<str>, Amended)> for AddedRuleJson<'r> {
-    fn from((number, title, by): &'r (Arc<str>, Arc<str>, Amended)) -> Self {
+impl<'r> From<&'r (Arc<str>, Arc<str>, AmendedBy)> for AddedRuleJson<'r> {
+    fn from((number, title, by): &'r (Arc<str>, Arc<str>, AmendedBy)) -> Self {
         Self { number, title, by: by.into() }
     }
 }
 
-impl<'r> From<&'r (Arc<str>, Arc<str>, Amended)> for TableChangeJson<'r> {
-    fn from((table, about, by): &'r (Arc<str>, Arc<str>, Amended)) -> Self {
+impl<'r> From<&'r (Arc<str>, Arc<str>, AmendedBy)> for TableChangeJson<'r> {
+    fn from((table, about, by): &'r (Arc<str>, Arc<str>, AmendedBy)) -> Self {
         Self { table, about, by: by.into() }
     }
 }

@@ -282,7 +282,7 @@ impl AuthorityJson {
 
 impl<'r> From<&'r Dropped> for DroppedRuleJson<'r> {
     fn from(dropped: &'r Dropped) -> Self {
-        Self { rule: &dropped.rule, number: &dropped.number, reason: &dropped.reason, by: &dropped.by.by }
+        Self { rule: &dropped.rule, number: &dropped.number, reason: &dropped.reason, by: &dropped.by.name }
     }
 }
 

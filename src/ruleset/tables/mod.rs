@@ -20,7 +20,7 @@ mod check;
 mod look_up;
 mod read;
 
-use super::Amended;
+use super::AmendedBy;
 use crate::diag::Location;
 use crate::expr::{Slot, Type, same_text};
 use crate::units::{Measure, Quantity};
@@ -44,7 +44,7 @@ pub struct Table {
     /// Its location.
     pub place: Location,
     /// The amendments that added or replaced it, in their order.
-    pub changes: Vec<Amended>,
+    pub changes: Vec<AmendedBy>,
     /// The direction of its breakpoints, if it has any.
     direction: Option<Direction>,
 }

@@ -8,7 +8,7 @@ use crate::input::{Fields, Key, Kind, Node};
 use crate::ruleset::error::{MOST_ROWS, RuleError, unknown};
 use crate::ruleset::loader::Loader;
 use crate::ruleset::settings::{measure_of, quantity};
-use crate::ruleset::{Amended, Note, Noted};
+use crate::ruleset::{AmendedBy, Note, Noted};
 use crate::units::{Measure, Quantity};
 use std::sync::Arc;
 
@@ -18,7 +18,7 @@ impl Loader<'_> {
         &mut self,
         set: &str,
         entries: impl Iterator<Item = &'n (Key, Node)>,
-        added_by: Option<&Amended>,
+        added_by: Option<&AmendedBy>,
     ) {
         for (key, node) in entries {
             let name: Arc<str> = format!("{set}/{}", key.text).into();
@@ -39,7 +39,7 @@ impl Loader<'_> {
     }
 
     /// Replaces a table by one with the same facts and measure.
-    pub(in crate::ruleset) fn replace_table(&mut self, key: &Key, node: &Node, by: &Amended) {
+    pub(in crate::ruleset) fn replace_table(&mut self, key: &Key, node: &Node, by: &AmendedBy) {
         let tables = &self.rules.tables;
         let Some(index) = tables.iter().position(|table| *table.name == *key.text) else {
             return self.errors.push(unknown(key, "table", tables.iter().map(|table| &table.name)));
