@@ -12,7 +12,7 @@ use coldsill::weather::{DerivedClimate, Hourly, Winter, YearType};
 use std::fmt::Display;
 use std::fs;
 
-/// Thresholds whose longest runs are listed, °F.
+/// Thresholds whose hours and longest runs are listed, °F.
 const THRESHOLDS: [f64; 3] = [32.0, 20.0, 0.0];
 /// Lengths of the coldest stretches that are listed, days.
 const STRETCHES: [f64; 3] = [1.0, 3.0, 7.0];
@@ -132,6 +132,7 @@ fn comments(hourly: &Hourly, climate: &DerivedClimate, file: &str) -> Vec<String
     }
     lines.push("To use it, put the lines under its id below `climate:` in a job.".into());
     lines.extend(hourly.diagnostics().iter().map(|warning| format!("Warning: {warning}.")));
+    lines.push(hours_below(hourly));
     lines.extend(THRESHOLDS.map(|fahrenheit| longest_run(hourly, fahrenheit)));
     for days in STRETCHES {
         if let Some(stretch) = hourly.coldest_days(days) {
@@ -184,6 +185,17 @@ fn method(climate: &DerivedClimate) -> String {
          annual_low: the coldest hour of each winter on average, and the standard deviation from year to year. A winter is \
          July to June (in the south January to December) and counts if at least 95 % of its three cold months was measured, \
          with at most a day missing at once."
+    )
+}
+
+fn hours_below(hourly: &Hourly) -> String {
+    let all: f64 = hourly.measured().map(|hour| hour.lasts).sum();
+    let [freezing, cold, coldest] =
+        THRESHOLDS.map(|fahrenheit| hours(hourly.time_below((fahrenheit + 459.67) / 1.8)));
+    let [a, b, c] = THRESHOLDS;
+    format!(
+        "Of {} measured hours {freezing} were below {a} °F, {cold} below {b} °F and {coldest} below {c} °F.",
+        hours(all)
     )
 }
 

@@ -60,6 +60,9 @@ impl Whose {
     }
 }
 
+/// The source of the mean of the coldest month where its normal is stated.
+pub(super) const NORMAL: &str = "1991-2020 normal of the coldest month";
+
 /// A place and how cold it gets. All temperatures in K.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Climate {
@@ -95,8 +98,14 @@ pub struct Climate {
     pub coldest_month: Option<u8>,
     /// Mean of the coldest month.
     pub coldest_month_mean: Option<f64>,
+    /// How far the normal may be from that mean, 19 times in 20, K; `None` if not stated.
+    pub coldest_month_within: Option<f64>,
     /// Where that mean is from.
     pub coldest_month_source: Arc<str>,
+    /// Dew point of outdoor air in humid summer weather, exceeded in 1 % of the hours of a year.
+    pub summer_dew_point: Option<f64>,
+    /// The water supply as humid weather begins.
+    pub supply_water: Option<f64>,
     /// A stated design low, used instead of the 20-year low.
     pub stated_low: Option<f64>,
     /// Where the figures are published.
@@ -153,6 +162,9 @@ impl Climate {
             coldest_recorded: None,
             coldest_month: None,
             coldest_month_mean: None,
+            summer_dew_point: None,
+            supply_water: None,
+            coldest_month_within: None,
             coldest_month_source: "".into(),
             stated_low: None,
             source: "".into(),

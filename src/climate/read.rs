@@ -2,14 +2,15 @@
 
 use super::error::ClimateError;
 use super::extremes::AnnualLow;
-use super::place::{Climate, DEVIATION, ELEVATIONS, MONTHS, OUTDOORS, WINTERS, Whose};
+use super::place::{Climate, DEVIATION, ELEVATIONS, MONTHS, NORMAL, OUTDOORS, WINTERS, Whose};
 use crate::diag::Diagnostics;
 use crate::input::{Fields, Node};
 use crate::units::{self, Dim, Measure, Quantity, Show, System};
 use std::sync::Arc;
 
 /// Reads a file of the library: `source:` and `places:` by id, and `coldest_month_source:` if the means of the coldest month
-/// have another source. A place with an error is skipped.
+/// have another source, with `coldest_month_add:` to correct them and `coldest_month_within:` for the error that is left. A
+/// place with an error is skipped.
 pub fn read_library_file(node: &Node, errors: &mut Diagnostics) -> Vec<Climate> {
     read_file(node, None, errors)
 }
@@ -27,6 +28,13 @@ fn read_file(node: &Node, default_source: Option<&str>, errors: &mut Diagnostics
     };
     let month_source = fields.optional("coldest_month_source");
     let month_source = month_source.and_then(|node| node.text("coldest_month_source", errors));
+    let mut difference = |key| {
+        let node = fields.optional(key)?;
+        let text = node.text(key, errors)?;
+        let parsed = units::parse(text, Measure::Of(Dim::DIFFERENCE));
+        errors.ok(parsed.map_err(|error| error.at(node.place.clone(), text))).map(|kelvin| kelvin.is)
+    };
+    let [add, within] = ["coldest_month_add", "coldest_month_within"].map(&mut difference);
     let places = fields.required("places", errors).and_then(|node| node.map("places", errors));
     fields.finish(errors);
     let (Some(source), Some(places)) = (source, places) else { return Vec::new() };
@@ -36,8 +44,13 @@ fn read_file(node: &Node, default_source: Option<&str>, errors: &mut Diagnostics
             return None;
         }
         let mut climate = read_place(node, &key.text, Some(source), errors)?;
-        if let Some(month_source) = month_source {
-            climate.coldest_month_source = month_source.into();
+        if *climate.coldest_month_source != *NORMAL {
+            climate.coldest_month_mean =
+                climate.coldest_month_mean.map(|mean| mean + add.unwrap_or_default());
+            climate.coldest_month_within = within;
+            if let Some(month_source) = month_source {
+                climate.coldest_month_source = month_source.into();
+            }
         }
         if !climate.has_a_low() {
             errors.push(ClimateError::NoLow.at(&key.place).text(&key.text));
@@ -82,12 +95,15 @@ fn read_place(node: &Node, id: &str, source: Option<&str>, errors: &mut Diagnost
         coldest_recorded: place.temperature("coldest_recorded"),
         coldest_month: place.month("coldest_month"),
         coldest_month_mean: place.temperature("coldest_month_mean"),
+        summer_dew_point: place.temperature("summer_dew_point"),
+        supply_water: place.temperature("supply_water"),
         stated_low: place.temperature("design_low"),
         at: node.place.clone(),
         ..Climate::unknown()
     };
     climate.annual_low =
         place.fields.optional("annual_low").and_then(|node| read_annual_low(node, place.errors));
+    let normal = place.temperature("coldest_month_normal");
     let edition = place.text("edition");
     climate.edition = edition.as_deref().and_then(|text| text.parse().ok());
     place.fields.finish(place.errors);
@@ -101,6 +117,9 @@ fn read_place(node: &Node, id: &str, source: Option<&str>, errors: &mut Diagnost
         climate.source = format!("{}, edition {edition}", climate.source).into();
     }
     climate.coldest_month_source = climate.source.clone();
+    if normal.is_some() {
+        (climate.coldest_month_mean, climate.coldest_month_source) = (normal, NORMAL.into());
+    }
     Some(climate)
 }
 

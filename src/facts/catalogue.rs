@@ -2,8 +2,8 @@
 
 use super::def::{Catalogue, Def, Entry, PlausibleValues, Source};
 use super::{
-    backflow, burst, columns, detail, drain, energy, heat, hydrant, ice, metals, piping, site, space, sweat,
-    words,
+    backflow, burst, columns, detail, drain, energy, heat, hydrant, ice, metals, piping, site, space, summer,
+    sweat, words,
 };
 use crate::expr::{Names, Slot, Type, Value};
 use crate::job::{Scope, TermUse, Vocabulary};
@@ -26,6 +26,7 @@ pub static CATALOGUE: LazyLock<Catalogue> = LazyLock::new(|| {
         backflow::FACTS,
         burst::FACTS,
         sweat::FACTS,
+        summer::FACTS,
         energy::FACTS,
         detail::FACTS,
         hydrant::FACTS,

@@ -1,13 +1,10 @@
 //! Water that stays in the barrel after it closes.
 
 use super::columns::{BARREL_DIAMETER, BARREL_THICKNESS, SEAT_DEPTH, SLOPE, STEM_DIAMETER};
-use super::def::{FactType, LENGTH, RATIO, VOLUME, computed, computed_quantity, computed_yes_no, facts};
+use super::def::{LENGTH, RATIO, VOLUME, computed_quantity, computed_yes_no, facts};
 use super::outlet::{All, Outlet};
 use crate::expr::{Gap, Reading, Value};
-use crate::physics::drainage::{
-    Barrel, CONTACT_ANGLE, ClosedTop, Kept, Vent, capillary_bore, closed_top, free_to_swell, water_kept,
-};
-use crate::physics::water::ICE_POINT;
+use crate::physics::drainage::{Barrel, CONTACT_ANGLE, Kept, Vent, free_to_swell, water_kept};
 use crate::units::{Dim, Quantity, Rounding};
 
 facts! {
@@ -40,21 +37,7 @@ facts! {
             free.map(Value::YesNo).map_err(|error| outlet.absent(error))
         },
     );
-    BORE = computed_quantity("drain.bore", "bore of the barrel", LENGTH, |outlet| {
-        Ok(Value::Quantity(Quantity::of(bore(outlet)?, Dim::LENGTH)))
-    })
-        .show(("in", 2), ("mm", 1), Rounding::Down);
-    WITHOUT_AIR = computed(
-        "drain.without_air",
-        "what a full barrel does if no air gets in behind the water (hose left on, breaker stuck), by its bore",
-        FactType::OneOf(&[FULL, MAY, EMPTIES]),
-        without_air,
-    );
 }
-
-const FULL: &str = "stays full";
-const MAY: &str = "may stay full";
-const EMPTIES: &str = "empties";
 
 fn kept(outlet: &Outlet<'_>, dim: Dim, part: fn(Kept) -> f64) -> Reading {
     let kept = water_kept(&barrel(outlet)?, CONTACT_ANGLE).map_err(|error| outlet.absent(error))?;
@@ -74,18 +57,5 @@ fn bore(outlet: &Outlet<'_>) -> Result<f64, Gap> {
             .all()?;
     let bore = diameter - 2.0 * thickness;
     let why = "diameter and thickness of the barrel leave no room around the stem";
-    if bore > stem { Ok(bore) } else { Err(Gap::absent(outlet.slot(BORE), why)) }
-}
-
-fn without_air(outlet: &Outlet<'_>) -> Reading {
-    let bore = bore(outlet)?;
-    let out_of_range = |error: crate::physics::OutOfRange| outlet.absent(error);
-    if bore < capillary_bore(ICE_POINT).map_err(out_of_range)? {
-        return Ok(Value::Text(FULL.into()));
-    }
-    Ok(Value::Text(match closed_top(bore).map_err(out_of_range)? {
-        ClosedTop::StaysFull => FULL.into(),
-        ClosedTop::MayStay => MAY.into(),
-        ClosedTop::Empties => EMPTIES.into(),
-    }))
+    if bore > stem { Ok(bore) } else { Err(outlet.absent(why)) }
 }

@@ -4,7 +4,8 @@ use super::assumed::no;
 use super::columns::{BACKFLOW_DEVICE, BACKFLOW_STANDARD};
 use super::def::RangeEnd::Low;
 use super::def::{
-    Assumed, DAY, FactType, LENGTH, computed, computed_quantity, facts, found, stated_length, stated_yes_no,
+    Assumed, Compute, DAY, Def, FactType, LENGTH, computed, computed_quantity, facts, found, stated_length,
+    stated_yes_no,
 };
 use super::outlet::{All, Fact, Outlet};
 use super::sweat::year;
@@ -12,7 +13,7 @@ use crate::expr::{Gap, Reading, Value};
 use crate::job::Scope;
 use crate::physics::OutOfRange;
 use crate::physics::backflow::{Fits, agreed, find};
-use crate::physics::frost::{SOILS, Soil, Winter, find_soil, find_surface, modified_berggren};
+use crate::physics::frost::{SOILS, Winter, find_soil, find_surface, modified_berggren};
 use crate::physics::water::ICE_POINT;
 use crate::spell::COLD_WINTER;
 use crate::units::{Dim, Measure, Quantity, Rounding};
@@ -43,6 +44,13 @@ facts! {
     )
         .headings(&["Drainage bed", "Gravel bed", "Gravel", "Drain rock", "Stone bed"])
         .question("Is a bed of gravel shown at the hydrant's drain?")
+        .scope(Scope::Use);
+    HIGH_WATER_TABLE = stated_yes_no(
+        "outlet.high_water_table",
+        "whether groundwater stands at a yard hydrant's drain in any season",
+    )
+        .headings(&["High water table", "High groundwater", "Groundwater at drain"])
+        .question("Does groundwater rise to the hydrant's drain in any season?")
         .scope(Scope::Use);
     UPSTREAM_DEVICE = stated_yes_no(
         "outlet.upstream_device",
@@ -77,12 +85,23 @@ facts! {
     )
         .job_keys(&["climate: coldest_month_mean"])
         .show(("in", 0), ("mm", 0), Rounding::Up);
+    FROST_IN_CLAY = frost_in("hydrant.frost_in_clay", "calculated depth of frost in clay in an average winter", |outlet| {
+        average_depth(outlet, "clay")
+    });
+    FROST_IN_GRAVEL =
+        frost_in("hydrant.frost_in_gravel", "calculated depth of frost in gravel in an average winter", |outlet| {
+            average_depth(outlet, "gravel")
+        });
     AGAINST_FROST = computed(
         "hydrant.against_frost",
         "whether calculated frost reaches the valve, with its scatter and, if no soil is stated, in any soil",
         FactType::OneOf(&[REACHED, TOO_CLOSE, BY_SOIL, NOT_REACHED]),
         against_frost,
     );
+}
+
+const fn frost_in(name: &'static str, about: &'static str, compute: Compute) -> Def {
+    computed_quantity(name, about, LENGTH, compute).show(("in", 0), ("mm", 0), Rounding::Nearest)
 }
 
 /// A sanitary yard hydrant keeps its water in a closed chamber.
@@ -115,48 +134,57 @@ fn freezing_index(outlet: &Outlet<'_>) -> Result<Fact, Gap> {
         return Ok(outlet.of_job(stated, |index| Quantity::of(index, Dim::DEGREE_TIME)));
     }
     let year = year(outlet)?;
-    let [average, cold] = [0.0, COLD_WINTER].map(|colder| year.freezing_index(colder));
+    // The error of the month and the scatter of winters go together as the root of the sum of squares.
+    let month = outlet.world().job().climate.coldest_month_within.unwrap_or_default();
+    let [mild, average, cold] =
+        [-month, 0.0, libm::hypot(COLD_WINTER, month)].map(|colder| year.freezing_index(colder));
     Ok(Fact::assumed(
-        Value::Quantity(Quantity::of(average, Dim::DEGREE_TIME).within(average, cold)),
-        "of an average winter, from a model of the year by the mean of the coldest month, up to that of a winter in ten, \
-         {= 4.5 Δ°F} colder; the design index of an authority or a frost map may be higher still; \
-         `authority: { freezing_index: }` in the job overrides it",
+        Value::Quantity(Quantity::of(average, Dim::DEGREE_TIME).within(mild, cold)),
+        "of an average winter, from a model of the year by the mean of the coldest month; its range takes in the error of that \
+         mean and, on the cold side, a winter in ten, {= 4.5 Δ°F} colder; the design index of an authority or a frost map may \
+         be higher still; `authority: { freezing_index: }` in the job overrides it",
     ))
 }
 
 /// The depth of frost with the scatter of field depths: up to the depth in a cold winter and, if no soil is stated, down to
 /// the depth in the soil with the shallowest frost.
 fn frost_depth(outlet: &Outlet<'_>) -> Result<Quantity, Gap> {
-    let (index, soil, year) = (outlet.quantity(FREEZING_INDEX), outlet.word(SOIL), year(outlet)).all()?;
-    if index.is < DAY {
+    let (index, soil) = (outlet.quantity(FREEZING_INDEX), outlet.word(SOIL)).all()?;
+    let depth = depth_in(outlet, &soil, index.is, 0.0)?;
+    let most = if index.high > index.is { depth_in(outlet, &soil, index.high, COLD_WINTER)? } else { depth };
+    let mut least = if index.low < index.is { depth_in(outlet, &soil, index.low, 0.0)? } else { depth };
+    if outlet.is_assumed(SOIL) {
+        for other in SOILS {
+            least = least.min(depth_in(outlet, other.key, index.low, 0.0)?);
+        }
+    }
+    Ok(Quantity::of(depth, Dim::LENGTH).within((1.0 - SCATTER) * least, (1.0 + SCATTER) * most))
+}
+
+/// The depth of frost in a soil under bare ground, m, by an air-freezing index (K·s) in a season of a winter colder than
+/// average by some K.
+fn depth_in(outlet: &Outlet<'_>, soil: &str, air_index: f64, colder: f64) -> Result<f64, Gap> {
+    if air_index < DAY {
         return Err(outlet.absent("the ground does not freeze in an average winter"));
     }
     let none = || outlet.absent("the table of soils has no such soil");
-    let soil = find_soil(&soil).ok_or_else(none)?;
-    let surface = find_surface(SURFACE).ok_or_else(none)?;
-    let winter = |air_index: f64, colder: f64| Winter {
+    let out_of_range = |error: OutOfRange| outlet.absent(error);
+    let year = year(outlet)?;
+    let winter = Winter {
         air_index,
         // A stated index, or one of short frosts, may be of a winter longer than the year's.
         season: year.freezing_season(colder).max(30.0 * DAY),
         // If the mean of the year is colder than that, ground at the ice point is the coldest the formula accepts.
         mean_annual: year.mean.max(ICE_POINT),
-        n_factor: surface.n_factor,
+        n_factor: find_surface(SURFACE).ok_or_else(none)?.n_factor,
     };
-    let depth_in = |soil: &Soil, winter: &Winter| -> Result<f64, Gap> {
-        let out_of_range = |error: OutOfRange| outlet.absent(error);
-        let ground = soil.ground().map_err(out_of_range)?;
-        Ok(modified_berggren(&ground, winter).map_err(out_of_range)?.depth)
-    };
-    let average = winter(index.is, 0.0);
-    let depth = depth_in(soil, &average)?;
-    let most = if index.high > index.is { depth_in(soil, &winter(index.high, COLD_WINTER))? } else { depth };
-    let mut least = depth;
-    if outlet.is_assumed(SOIL) {
-        for other in SOILS {
-            least = least.min(depth_in(other, &average)?);
-        }
-    }
-    Ok(Quantity::of(depth, Dim::LENGTH).within((1.0 - SCATTER) * least, (1.0 + SCATTER) * most))
+    let ground = find_soil(soil).ok_or_else(none)?.ground().map_err(out_of_range)?;
+    Ok(modified_berggren(&ground, &winter).map_err(out_of_range)?.depth)
+}
+
+fn average_depth(outlet: &Outlet<'_>, soil: &str) -> Reading {
+    let depth = depth_in(outlet, soil, outlet.number(FREEZING_INDEX)?, 0.0)?;
+    Ok(Value::Quantity(Quantity::of(depth, Dim::LENGTH)))
 }
 
 #[cfg(test)]

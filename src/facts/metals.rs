@@ -105,6 +105,13 @@ facts! {
             Ok(Value::YesNo(row.screw == Acceptance::Accepted))
         },
     );
+    UNSUITED_TO_SALT = computed(
+        "metals.unsuited_to_salt",
+        "stated parts of a metal that does not last in salt air: stainless other than 316, yellow brass, zinc die cast, bare \
+         aluminum, plated or plain steel",
+        FactType::Text,
+        unsuited_to_salt,
+    );
     SUPPLY_GAP = computed_quantity(
         "metals.supply_gap",
         "difference of the anodic index between barrel and a metal supply",
@@ -124,6 +131,35 @@ facts! {
             Joint::NotListed(form) => Err(not_listed(outlet, form)),
         },
     );
+}
+
+/// Metals that salt air corrodes: yellow brass loses its zinc, zinc and bare aluminum pit, and a thin coat of zinc is soon
+/// gone (common practice of corrosion engineers, no source).
+const SALT_CORRODES: [&str; 5] = ["brass", "zinc die cast", "aluminum", "zinc-plated steel", "steel"];
+
+/// The parts by name, or none. A stainless barrel stands in the wall, out of the salt.
+fn unsuited_to_salt(outlet: &Outlet<'_>) -> Reading {
+    let parts = [("fasteners", FASTENERS), ("flange", FLANGE), ("barrel", BARREL)];
+    let mut stated =
+        parts.iter().filter_map(|(part, def)| Some((*part, *def, outlet.word(def).ok()?))).peekable();
+    if stated.peek().is_none() {
+        return Err(outlet.absent("no metal of fasteners, flange or barrel is stated"));
+    }
+    let unsuited = stated.filter_map(|(part, def, metal)| {
+        let written =
+            outlet.get_fact(def).origin.written().map(|text| text.to_lowercase()).unwrap_or_default();
+        let grade =
+            if written.contains("304") || written.contains("18-8") { "304" } else { "grade not stated" };
+        match &*metal {
+            "stainless" if part != "barrel" && !written.contains("316") => {
+                Some(format!("{part} of stainless ({grade})"))
+            }
+            metal if SALT_CORRODES.contains(&metal) => Some(format!("{part} of {metal}")),
+            _ => None,
+        }
+    });
+    let unsuited: Vec<String> = unsuited.collect();
+    Ok(Value::Text(if unsuited.is_empty() { "none".into() } else { unsuited.join(", ").into() }))
 }
 
 const NOT_METAL: &str = "not metal";

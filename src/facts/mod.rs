@@ -31,6 +31,7 @@ mod sheet;
 mod site;
 mod space;
 mod spell;
+mod summer;
 mod sweat;
 mod words;
 mod world;

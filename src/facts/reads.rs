@@ -1,14 +1,15 @@
 //! What each fact reads, found by computing it for a few sample outlets.
 
+use super::backflow::HOSE_LEFT_ON;
 use super::catalogue::{CATALOGUE, slot};
 use super::columns::{
     BACKFLOW_DEVICE, BACKFLOW_STANDARD, BARREL, CLOSES_AT, FASTENERS, FLANGE, INLET, JOINT, KIND,
-    NOMINAL_LENGTH, SEAT_DEPTH, SUPPLY, SUPPLY_INSULATION, WALL,
+    NOMINAL_LENGTH, SEAT_DEPTH, SPACE_BEHIND, SUPPLY, SUPPLY_INSULATION, WALL,
 };
 use super::def::{Def, Source};
 use super::detail::{AIR_SEALED, BLOCK_THICKNESS};
 use super::hydrant::BURY_DEPTH;
-use super::ice::BLOCKED;
+use super::ice::{BLOCKED, HOSE_ON_BLOCKED};
 use super::rows::value;
 use super::world::World;
 use crate::climate::{AnnualLow, Climate};
@@ -20,8 +21,8 @@ use std::sync::Arc;
 type Sample = &'static [(&'static Def, &'static str)];
 
 /// Outlets that between them take every path through the calculations: one that closes inside, one that closes at the face
-/// on a block, a yard hydrant that ice blocks, and one of which nothing is stated.
-const SAMPLES: [Sample; 4] = [
+/// on a block, one with its hose left on, one with a bare supply in a crawlspace, a yard hydrant that ice blocks, and one of which nothing is stated.
+const SAMPLES: [Sample; 6] = [
     &[
         (KIND, "wall hydrant"),
         (CLOSES_AT, "inside"),
@@ -47,6 +48,8 @@ const SAMPLES: [Sample; 4] = [
         (SUPPLY_INSULATION, "none"),
         (AIR_SEALED, "no"),
     ],
+    &[(CLOSES_AT, "inside"), (HOSE_LEFT_ON, "yes"), (HOSE_ON_BLOCKED, "no")],
+    &[(SPACE_BEHIND, "crawlspace"), (SUPPLY_INSULATION, "none")],
     &[(KIND, "yard hydrant"), (BURY_DEPTH, "48 in"), (BACKFLOW_STANDARD, "ASSE 1057"), (BLOCKED, "yes")],
     &[],
 ];

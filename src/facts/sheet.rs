@@ -5,6 +5,7 @@ use super::columns::{BARREL, INLET_METAL, STEM, SUPPLY};
 use super::def::Def;
 use super::energy::{HEAT_PER_SEASON, POINT_TRANSMITTANCE};
 use super::heat::{boundary, solved};
+use super::ice::{OUTAGE_BLOCKED, OUTAGE_BLOCKED_AFTER};
 use super::moves::{Move, moves};
 use super::outlet::Outlet;
 use super::section::spec;
@@ -82,7 +83,7 @@ pub fn drawn(outlet: &Outlet<'_>) -> Result<Drawn, Gap> {
 }
 
 /// Facts that a sheet shows even if no rule reads them.
-pub(crate) const ON_SHEET: [&Def; 13] = [
+pub(crate) const ON_SHEET: [&Def; 15] = [
     BARREL_PRESSURE,
     BARREL_YIELDS_AT,
     SUPPLY_PRESSURE,
@@ -96,6 +97,8 @@ pub(crate) const ON_SHEET: [&Def; 13] = [
     LENGTH_IN_WALL,
     POINT_TRANSMITTANCE,
     HEAT_PER_SEASON,
+    OUTAGE_BLOCKED,
+    OUTAGE_BLOCKED_AFTER,
 ];
 
 /// The section of an outlet at the design low.

@@ -239,7 +239,7 @@ fn winter_design(outlet: &Outlet<'_>) -> Result<Fact, Gap> {
 }
 
 /// The daily mean before the cold spell: as stated, the mean of the coldest month, or estimated from the 20-year low, in
-/// °C: 0.7·low + 14, and steeper below -35 °C, where months by an ice-bound sea are as cold as their lows are mild. Over
+/// °C: 0.7·low + 15.3, and steeper below -35 °C, where months by an ice-bound sea are as cold as their lows are mild. Over
 /// the 169 built-in climates the estimate is at most 4.9 K warmer than their means and on average 3.4 K colder, by up to
 /// 25 K in the cold interior. It does not depend on the choice of the design low.
 fn spell_start(outlet: &Outlet<'_>) -> Result<Fact, Gap> {
@@ -257,7 +257,7 @@ fn spell_start(outlet: &Outlet<'_>) -> Result<Fact, Gap> {
     }
     let design = outlet.number(DESIGN_LOW);
     let low = climate.low_by(DesignBy::Years(20.0)).map_or(design, Ok)? - ICE_POINT;
-    let start = 0.7 * low + 14.0 + 1.3 * (low + 35.0).min(0.0);
+    let start = 0.7 * low + 15.3 + 1.3 * (low + 35.0).min(0.0);
     Ok(Fact::assumed(
         Value::Quantity(Quantity::temperature(start + ICE_POINT)),
         "estimated from the 20-year low as in other climates, at most about {= 9 Δ°F} too warm; `spell: { start: }` in the \

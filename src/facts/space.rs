@@ -12,7 +12,7 @@ use crate::wall::Wall;
 use std::sync::Arc;
 
 /// 68 °F and 60 °F, K.
-const ROOM: f64 = 293.15;
+pub(super) const ROOM: f64 = 293.15;
 const BASEMENT: f64 = 288.705_555_555_6;
 /// 24 h. ISO 13790 (not checked against the edition): internal heat capacity of the class "light" 110 kJ/K per m² of
 /// floor area, over a heat loss of about 1.3 W/K per m² of floor area: 85 000 s, 23.5 h. A house that loses less keeps

@@ -5,20 +5,21 @@
 
 use super::columns::SPACE_BEHIND;
 use super::def::{
-    Compute, DAY, Def, FactType, HOUR, LENGTH, RATIO, TEMPERATURE, TIME, VOLUME, computed_quantity,
-    computed_yes_no, facts, found,
+    Compute, DAY, Def, FactType, HOUR, LENGTH, RATIO, TEMPERATURE, TIME, VOLUME, computed_quantity, facts,
+    found,
 };
 use super::detail::AIR_SEALED;
 use super::heat::{boundary, solved};
 use super::outlet::{All, Fact, Outlet};
 use super::section::spec;
-use super::site::{AIR_PRESSURE, DESIGN_LOW, SPELL_DAYS};
-use super::space::{HEATED, SHARE, stated_space, wall};
+use super::site::{AIR_PRESSURE, DESIGN_LOW};
+use super::space::{HEATED, ROOM, ROOM_TEMPERATURE, SHARE, stated_space, wall};
 use crate::expr::{Gap, Reading, Value};
+use crate::job::Stated;
 use crate::physics::iso13788;
 use crate::physics::materials::{self, Class};
 use crate::physics::moist_air::{saturation, saturation_temperature, vapor_pressure};
-use crate::physics::sweating::{RUN_OFF, humidity_cap, time_until_runs};
+use crate::physics::sweating::humidity_cap;
 use crate::section::{Boundary, Damp, Gathered, Share, Solved, Sweat};
 use crate::spell::Year;
 use crate::units::{Dim, Quantity, Rounding};
@@ -46,7 +47,7 @@ facts! {
         "space.humidity_advised",
         "highest humidity advised indoors in the coldest month, so that windows stay dry",
         RATIO,
-        |outlet| Ok(number(cap(outlet, coldest_month(outlet)?)?.1, Dim::NONE)),
+        humidity_advised,
     )
         .job_keys(&["climate: coldest_month_mean"])
         .show(("%", 0), ("%", 0), Rounding::Down);
@@ -84,25 +85,6 @@ facts! {
         "dew, and frost as water, gathered in a day at the temperature at which most dew forms",
         |outlet| Ok(number(at_most(outlet)?.gathered.rate * DAY / WATER, Dim::VOLUME)),
     );
-    DRIPS_AFTER = computed_quantity(
-        "sweat.drips_after",
-        "time until its wettest part drips at the worst temperature for dew: 250 g/m², as on the underside of a level surface \
-         (BS 5250, from memory; none was found for a tube)",
-        TIME,
-        |outlet| {
-            let time = drips_after(outlet)?;
-            Ok(number(time.ok_or_else(|| outlet.absent("no dew forms on it"))?, Dim::TIME))
-        },
-    )
-        .show(("h", 0), ("h", 0), Rounding::Down);
-    DRIPS = computed_yes_no(
-        "sweat.drips",
-        "whether it drips within the days of a cold spell, at the worst temperature for dew",
-        |outlet| {
-            let (time, days) = (drips_after(outlet), outlet.number(SPELL_DAYS)).all()?;
-            Ok(Value::YesNo(time.is_some_and(|time| time <= days)))
-        },
-    );
     HOURS_A_YEAR = computed_quantity(
         "sweat.hours_a_year",
         "hours of a model year in which it is below the dew point in the room",
@@ -124,7 +106,7 @@ facts! {
         },
     )
         .job_keys(&["climate"])
-        .show(("fl oz", 1), ("mL", 0), Rounding::Up);
+        .show(("fl oz", 1), ("mL", 0), Rounding::Nearest);
     LENGTH_IN_WALL = wet_length(
         "sweat.length_in_wall",
         "length inside the wall that is below the dew point of the room at the design low: wet if room air reaches it",
@@ -137,7 +119,7 @@ facts! {
     WOOD_HUMIDITY = computed_quantity(
         "sweat.wood_humidity",
         "monthly mean relative humidity of room air at the metal where it leaves the innermost wood, in the coldest month \
-         (ISO 13788); above 100 % it is wet",
+         (ISO 13788); at 100 % it is wet",
         RATIO,
         wood_humidity,
     )
@@ -146,7 +128,7 @@ facts! {
 }
 
 const fn water(name: &'static str, about: &'static str, compute: Compute) -> Def {
-    computed_quantity(name, about, VOLUME, compute).show(("fl oz", 2), ("mL", 1), Rounding::Up)
+    computed_quantity(name, about, VOLUME, compute).show(("fl oz", 1), ("mL", 0), Rounding::Nearest)
 }
 
 const fn wet_length(name: &'static str, about: &'static str, compute: Compute) -> Def {
@@ -163,24 +145,83 @@ fn cap(outlet: &Outlet<'_>, outdoors: f64) -> Result<(f64, f64), Gap> {
     Ok(cap.map_or((MILD_HUMIDITY, MILD_HUMIDITY), |it| (it.used, it.high)))
 }
 
-/// The humidity that the job states, otherwise what is advised. A wall cavity borders on the heated room. Spaces without
-/// heat have the vapor of outdoors more than of the house: nothing is assumed for them.
-fn humidity(outlet: &Outlet<'_>) -> Result<Fact, Gap> {
-    let space = outlet.word(SPACE_BEHIND)?;
-    let is_cavity = &*space == "wall cavity";
-    let room = if is_cavity { "heated room" } else { &*space };
-    if let stated @ Some(_) = stated_space(outlet, room).and_then(|it| it.humidity.as_ref()) {
-        return Ok(outlet.of_job(stated, |share| Quantity::of(share, Dim::NONE)));
+/// What the vapor of the air around the inlet follows.
+enum Vapor<'w> {
+    /// The relative humidity that the job states of the space.
+    Space(&'w Stated),
+    /// The vapor of the house, which a heated space shares with it: its temperature, K, and its humidity, if stated.
+    House { temperature: f64, humidity: Option<&'w Stated> },
+}
+
+impl Vapor<'_> {
+    /// Its pressure, Pa, in air of a temperature (K) at a temperature outdoors (K), which an assumed humidity follows.
+    fn pressure(&self, outlet: &Outlet<'_>, temperature: f64, outdoors: f64) -> Result<f64, Gap> {
+        let at = |kelvin, humidity| vapor_pressure(kelvin, humidity).map_err(|it| outlet.absent(it));
+        match self {
+            Self::Space(stated) => at(temperature, stated.value),
+            Self::House { temperature: house, humidity } => {
+                let humidity = humidity.map_or_else(|| Ok(cap(outlet, outdoors)?.0), |it| Ok(it.value))?;
+                Ok(at(*house, humidity)?.min(at(temperature, 1.0)?))
+            }
+        }
     }
-    if !is_cavity && outlet.yes_no(HEATED) != Ok(true) {
+}
+
+/// A wall cavity borders on the heated room. Spaces without heat have the vapor of outdoors more than of the house: nothing
+/// is assumed for them.
+fn vapor<'w>(outlet: &Outlet<'w>) -> Result<Vapor<'w>, Gap> {
+    let space = outlet.word(SPACE_BEHIND)?;
+    if let Some(own) = stated_space(outlet, &space).and_then(|it| it.humidity.as_ref()) {
+        return Ok(Vapor::Space(own));
+    }
+    if &*space != "wall cavity" && outlet.yes_no(HEATED) != Ok(true) {
         return Err(outlet.absent("the space behind is not heated, and its humidity is not stated"));
     }
-    let (used, _) = cap(outlet, outlet.number(DESIGN_LOW)?)?;
-    Ok(Fact::assumed(
-        number(used, Dim::NONE),
-        "what windows tolerate: 40 % from {= 30 °F} outdoors up, 5 points less for every {= 10 Δ°F} colder, 15 % below \
-         {= -20 °F} (no published source); `humidity` under `spaces:` overrides it",
-    ))
+    let house = stated_space(outlet, "heated room");
+    Ok(Vapor::House {
+        temperature: house_temperature(outlet),
+        humidity: house.and_then(|it| it.humidity.as_ref()),
+    })
+}
+
+/// Temperature of the heated room, as stated or assumed, K.
+fn house_temperature(outlet: &Outlet<'_>) -> f64 {
+    let stated = stated_space(outlet, "heated room").and_then(|it| it.temperature.as_ref());
+    stated.map_or(ROOM, |it| it.value)
+}
+
+fn humidity(outlet: &Outlet<'_>) -> Result<Fact, Gap> {
+    let share = |share| Quantity::of(share, Dim::NONE);
+    let vapor = vapor(outlet)?;
+    let is_room = ["heated room", "wall cavity"].contains(&&*outlet.word(SPACE_BEHIND)?);
+    let why = match vapor {
+        Vapor::Space(stated) => return Ok(outlet.of_job(Some(stated), share)),
+        Vapor::House { humidity: stated @ Some(_), .. } if is_room => return Ok(outlet.of_job(stated, share)),
+        Vapor::House { humidity: Some(_), .. } => {
+            "the vapor of the heated room, by the humidity that the job states of it; `humidity` of this space under \
+             `spaces:` overrides it"
+        }
+        Vapor::House { humidity: None, .. } => {
+            "the vapor of the heated room, whose humidity is what windows tolerate: 40 % from {= 30 °F} outdoors up, 5 \
+             points less for every {= 10 Δ°F} colder, 15 % below {= -20 °F} (no published source); `humidity` under \
+             `spaces:` overrides it"
+        }
+    };
+    let (temperature, low) = (outlet.number(ROOM_TEMPERATURE), outlet.number(DESIGN_LOW)).all()?;
+    let relative = vapor.pressure(outlet, temperature, low)? / saturated(outlet, temperature)?;
+    Ok(Fact::assumed(number(relative, Dim::NONE), why))
+}
+
+/// What is advised in the heated room, as vapor in the air of the space.
+fn humidity_advised(outlet: &Outlet<'_>) -> Reading {
+    let advised = cap(outlet, coldest_month(outlet)?)?.1;
+    let of_house = saturated(outlet, house_temperature(outlet))?;
+    let of_space = saturated(outlet, outlet.number(ROOM_TEMPERATURE)?)?;
+    Ok(number(f64::min(advised * of_house / of_space, 1.0), Dim::NONE))
+}
+
+fn saturated(outlet: &Outlet<'_>, kelvin: f64) -> Result<f64, Gap> {
+    saturation(kelvin).map_err(|it| outlet.absent(it))
 }
 
 /// Mean of the coldest month, K.
@@ -198,11 +239,10 @@ pub(super) fn year<'w>(outlet: &Outlet<'w>) -> Result<&'w Year, Gap> {
 
 /// The air of the space behind at a state. A stated humidity stays the same, an assumed one follows outdoors.
 fn air_at(outlet: &Outlet<'_>, at: &Boundary) -> Result<Damp, Gap> {
-    let (stated, share, pressure) =
-        (outlet.number(HUMIDITY), outlet.number(SHARE), outlet.number(AIR_PRESSURE)).all()?;
-    let humidity = if outlet.is_assumed(HUMIDITY) { cap(outlet, at.outdoors)?.0 } else { stated };
+    let (vapor, share, pressure) =
+        (vapor(outlet), outlet.number(SHARE), outlet.number(AIR_PRESSURE)).all()?;
     let temperature = Share(share).temperature(at);
-    let vapor_pressure = vapor_pressure(temperature, humidity).map_err(|it| outlet.absent(it))?;
+    let vapor_pressure = vapor.pressure(outlet, temperature, at.outdoors)?;
     Ok(Damp { temperature, vapor_pressure, pressure })
 }
 
@@ -234,15 +274,6 @@ fn boundary_at_most(outlet: &Outlet<'_>) -> Result<Boundary, Gap> {
 /// What gathers at a state, with films as solved and no latent heat.
 fn gathers(outlet: &Outlet<'_>, solved: &Solved, at: &Boundary) -> Result<Gathered, Gap> {
     solved.gathers(at, &air_at(outlet, at)?).map_err(|it| outlet.absent(it))
-}
-
-/// Time until dew drips, s; `None` if no dew forms. Published for building surfaces: what falls from the underside of a
-/// level one. Frost stays until it melts.
-fn drips_after(outlet: &Outlet<'_>) -> Result<Option<f64>, Gap> {
-    let most = at_most(outlet)?.gathered.most_dew;
-    let figure = RUN_OFF.iter().find(|it| it.what.starts_with("drips"));
-    let figure = figure.ok_or_else(|| outlet.absent("no figure for dripping is published"))?;
-    time_until_runs(most, figure).map_err(|it| outlet.absent(it))
 }
 
 fn most_at(outlet: &Outlet<'_>) -> Reading {
@@ -281,7 +312,8 @@ fn rates_of_year(outlet: &Outlet<'_>) -> Result<Vec<(f64, f64)>, Gap> {
 }
 
 /// The humidity at wood that room air reaches: the inside face of the innermost layer of wood or wood-based board, if it is
-/// the wall's inside or the hole is stated not to be sealed.
+/// the wall's inside or, where the hole is stated not to be sealed, if the metal is colder there than the wood would be
+/// without an outlet. Wood that is colder than the metal is no worse for the outlet: air that reaches it is for sealing.
 fn wood_humidity(outlet: &Outlet<'_>) -> Reading {
     let wall = wall(outlet)?;
     let is_wood = |name: &str| {
@@ -290,7 +322,8 @@ fn wood_humidity(outlet: &Outlet<'_>) -> Reading {
     };
     let innermost = wall.layers.iter().rposition(|layer| is_wood(&layer.name));
     let innermost = innermost.ok_or_else(|| outlet.absent("the wall has no layer of wood"))?;
-    if innermost + 1 < wall.layers.len() && outlet.yes_no(AIR_SEALED)? {
+    let is_inside = innermost + 1 == wall.layers.len();
+    if !is_inside && outlet.yes_no(AIR_SEALED)? {
         return Err(outlet.absent("no room air reaches the wood"));
     }
     let depth: f64 = wall.layers[..=innermost].iter().map(|layer| layer.thickness).sum();
@@ -298,9 +331,12 @@ fn wood_humidity(outlet: &Outlet<'_>) -> Reading {
     let air = air_at(outlet, &at)?;
     let metal = solved(outlet)?.metal_at(depth, &at);
     let metal = metal.ok_or_else(|| outlet.absent("the metal does not reach through the wood"))?;
+    if !is_inside && metal >= wall.temperatures(at.outdoors, air.temperature)[innermost + 1] {
+        return Err(outlet.absent("the wood is colder than the metal in it: the air seal decides"));
+    }
     // Both sides of the ratio use the formula of the standard.
-    let relative = air.vapor_pressure / saturation(air.temperature).map_err(|it| outlet.absent(it))?;
+    let relative = air.vapor_pressure / saturated(outlet, air.temperature)?;
     let vapor = relative * iso13788::saturation(air.temperature).map_err(|it| outlet.absent(it))?;
     let humidity = iso13788::surface_humidity(vapor, metal).map_err(|it| outlet.absent(it))?;
-    Ok(number(humidity, Dim::NONE))
+    Ok(number(humidity.min(1.0), Dim::NONE))
 }

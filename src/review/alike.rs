@@ -1,7 +1,7 @@
 //! Which outlets are alike: those that agree in every fact a rule can read.
 
 use crate::expr::{Slot, Value};
-use crate::facts::columns::{BACKFLOW_DEVICE, KIND, LOCATION, MARK, QUANTITY};
+use crate::facts::columns::{BACKFLOW_DEVICE, FASTENERS, FLANGE, KIND, LOCATION, MARK, QUANTITY};
 use crate::facts::{self, Def, Fact, World};
 use crate::ruleset::Rule;
 use crate::schedule::Row;
@@ -53,8 +53,11 @@ pub(super) fn key(stated: &[Option<Fact>], identity_read: &BTreeSet<Slot>) -> Ve
             return None;
         }
         Some(match &fact.value {
-            // The wording of a kind says where it closes, and that of a device its standard: compare the text as written.
-            Ok(Value::Text(_)) if [KIND, BACKFLOW_DEVICE].map(facts::slot).contains(&slot) => {
+            // The wording of a kind says where it closes, that of a device its standard, and that of a fastener or flange its
+            // grade or coating: compare the text as written.
+            Ok(Value::Text(_))
+                if [KIND, BACKFLOW_DEVICE, FASTENERS, FLANGE].map(facts::slot).contains(&slot) =>
+            {
                 KeyPart::Text(number, written(fact))
             }
             Ok(value) => KeyPart::of(slot, value),

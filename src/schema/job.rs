@@ -134,6 +134,12 @@ struct Climate {
     coldest_month: Option<Month>,
     /// Mean of the coldest month, at which a cold spell starts.
     coldest_month_mean: Option<Quantity>,
+    /// The 1991-2020 normal of the coldest month; used instead of its mean.
+    coldest_month_normal: Option<Quantity>,
+    /// Dew point of outdoor air in humid summer weather, exceeded in 1 % of the hours of a year.
+    summer_dew_point: Option<Quantity>,
+    /// The water supply as humid weather begins.
+    supply_water: Option<Quantity>,
     /// The outdoor temperature an outlet must survive; the 20-year low without it.
     design_low: Option<Quantity>,
     annual_low: Option<AnnualLow>,

@@ -2,10 +2,13 @@
 
 use crate::weather::interpolate;
 
-/// When the stretch of `length` s with the lowest mean starts, of those that begin or end at a knot; the first of equals.
-/// The knots ascend and cover at least `length`.
-pub(super) fn coldest(knots: &[[f64; 2]], length: f64) -> f64 {
-    let (Some([begin, _]), Some([end, _])) = (knots.first(), knots.last()) else { return 0.0 };
+/// When the stretch of `length` s with the lowest mean starts, of those that begin or end at a knot, and its sum, K·s; the
+/// first of equals. The knots ascend; `None` if they do not cover `length`.
+pub(super) fn coldest(knots: &[[f64; 2]], length: f64) -> Option<(f64, f64)> {
+    let (Some([begin, _]), Some([end, _])) = (knots.first(), knots.last()) else { return None };
+    if end - begin < length {
+        return None;
+    }
     let sums = sums(knots);
     let last = (end - length).max(*begin);
     let mut starts: Vec<f64> = knots.iter().flat_map(|knot| [knot[0] - length, knot[0]]).collect();
@@ -19,7 +22,7 @@ pub(super) fn coldest(knots: &[[f64; 2]], length: f64) -> f64 {
             best = (start, sum);
         }
     }
-    best.0
+    Some(best)
 }
 
 /// The knots from one time to another, with a knot at either, counted from the first.

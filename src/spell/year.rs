@@ -2,11 +2,11 @@
 //!
 //! T = annual mean − seasonal cosine − daily cosine + a normal day-to-day spread, and below the published percentiles what
 //! is published.
-//! - Annual mean, °C: 27 + 0.40 of the coldest month's mean − 0.36 of the degrees of latitude: least squares through the
+//! - Annual mean, °C: 26.5 + 0.40 of the coldest month's mean − 0.36 of the degrees of latitude: least squares through the
 //!   normals (1981 to 2010, from memory) of the 43 places that were first built in, rounded; they scatter by 1.5 K about
 //!   it, and by 1.7 K if each is excluded from its own fit. Deserts are up to 4.5 K above it, coasts of a cold sea as far
-//!   below. Elevation and the 99 % value add nothing. If no latitude is given, 12 + 0.64 of the month, which scatters
-//!   by 2.5 K.
+//!   below. Elevation and the 99 % value add nothing. If no latitude is given, 11.6 + 0.70 of the month, which scatters
+//!   by 2.4 K.
 //! - Seasonal: its coldest twelfth has the mean of the coldest month.
 //! - Daily: 8 K from low to high, but never more than the coldest month's mean lies above the 99 % value, as in a sea
 //!   climate.
@@ -36,9 +36,9 @@ pub const HOURS: f64 = 8766.0;
 /// Low to high of a day, K.
 const SWING: f64 = 8.0;
 /// Annual mean in °C: this, that much of the mean of the coldest month in °C, and that much of the degrees of latitude.
-const ANNUAL_MEAN: [f64; 3] = [27.0, 0.40, -0.36];
+const ANNUAL_MEAN: [f64; 3] = [26.5, 0.40, -0.36];
 /// The same where the latitude is not known.
-const ANNUAL_MEAN_ANYWHERE: [f64; 3] = [12.0, 0.64, 0.0];
+const ANNUAL_MEAN_ANYWHERE: [f64; 3] = [11.6, 0.70, 0.0];
 /// Standard deviation of day from day at the warmest time of the year, K.
 const SUMMER: f64 = 2.5;
 /// Width of a bin, K.

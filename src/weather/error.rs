@@ -38,9 +38,7 @@ pub(crate) enum WeatherError {
     EarlierTime { before: String, row: u32 },
     SparseRows { step: f64 },
     LongGap { apart: f64, before: String, row: u32 },
-    Jump { kelvin: f64, before: String, row: u32, apart: f64 },
     TooFewRows { rows: usize },
-    TooLong { span: f64 },
     NoDaysAsked { span: f64 },
     DaysOutOfRange,
     ShorterThanSpell { span: f64, wanted: f64 },
@@ -145,15 +143,8 @@ impl WeatherError {
             Self::LongGap { apart, before, row } => {
                 (format!("is {} h after \"{before}\" of row {row}", hours(*apart)), CLOSE_ROWS.into())
             }
-            Self::Jump { kelvin, before, row, apart } => (
-                format!("is {kelvin:.0} K from \"{before}\" of row {row}, {} h earlier", hours(*apart)),
-                "at most 25 K (45 °F) in an hour".into(),
-            ),
             Self::TooFewRows { rows } => {
                 (format!("has {rows} rows with a time and a temperature"), "at least 2".into())
-            }
-            Self::TooLong { span } => {
-                (format!("is {:.0} days after the first row", span / DAY), "at most 366 days".into())
             }
             Self::NoDaysAsked { span } => (
                 format!("covers {:.0} days, and the length of the spell is not stated", span / DAY),

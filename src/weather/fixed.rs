@@ -152,7 +152,7 @@ impl FixedRows {
             cells,
             warnings: self.warnings,
         };
-        record.build(Diagnostics::new(), false)
+        record.build(Diagnostics::new())
     }
 }
 

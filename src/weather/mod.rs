@@ -42,6 +42,5 @@ pub(crate) use hourly::FREEZING;
 pub use hourly::{Form, Gap, Hour, Hourly, Station, YearType};
 pub(crate) use interpolate::interpolate;
 pub use months::Month;
-pub(crate) use record::{LONGEST_SERIES, usual_step};
 pub use runs::Run;
 pub use winters::{Fit, Winter};

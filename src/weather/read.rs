@@ -22,17 +22,11 @@ impl Hourly {
     /// The unit of the temperatures is in the heading or in every cell. Rows with neither a time nor a temperature are
     /// skipped.
     pub fn read(file: &str, bytes: &[u8]) -> Result<Self, Diagnostics> {
-        read_form(file, bytes, false)
-    }
-
-    /// The same for a table in which every row must have a temperature, rows are at most 6 h apart, and no temperature
-    /// jumps.
-    pub(crate) fn read_complete(file: &str, bytes: &[u8]) -> Result<Self, Diagnostics> {
-        read_form(file, bytes, true)
+        read_form(file, bytes)
     }
 }
 
-fn read_form(file: &str, bytes: &[u8], complete: bool) -> Result<Hourly, Diagnostics> {
+fn read_form(file: &str, bytes: &[u8]) -> Result<Hourly, Diagnostics> {
     let bytes = unpack(file, bytes)?;
     let start = bytes.trim_ascii_start();
     if start.starts_with(b"<") {
@@ -42,14 +36,11 @@ fn read_form(file: &str, bytes: &[u8], complete: bool) -> Result<Hourly, Diagnos
         return Err(WeatherError::Zipped.at(Location::whole(file)).into());
     }
     let form = form_of(&bytes);
-    if complete && form == Form::Table {
-        return table::read(file, text::decode(file, &bytes)?, complete);
-    }
     let text::Decoded { text, note, .. } = text::decode_any(file, &bytes)?;
     let mut hourly = match form {
         Form::Epw => epw::read(file, &text),
         Form::Tmy3 => tmy3::read(file, &text),
-        Form::Table => table::read(file, &text, complete),
+        Form::Table => table::read(file, &text),
     }?;
     hourly.warnings.extend(note.map(Warning::Encoding));
     Ok(hourly)

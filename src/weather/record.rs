@@ -1,9 +1,9 @@
 //! From rows to hours on one clock: checks the order of times and bridges short gaps.
 
-use super::calendar::{DAY, HOUR};
+use super::calendar::HOUR;
 use super::doubts::{CellDoubts, find_doubts};
 use super::error::WeatherError;
-use super::hourly::{Form, Gap, Hour, Hourly, LONGEST_GAP, Station, YearType, has_gap, is_jump};
+use super::hourly::{Form, Gap, Hour, Hourly, LONGEST_GAP, Station, YearType, has_gap};
 use super::warning::Warning;
 use crate::diag::{Diagnostics, Location};
 use std::sync::Arc;
@@ -12,10 +12,6 @@ use std::sync::Arc;
 const MOST_INVALID_IN_A_HUNDRED: usize = 1;
 /// One temperature has no step.
 const FEWEST: usize = 2;
-/// A series without gaps may be at most this long, s.
-pub(crate) const LONGEST_SERIES: f64 = 366.0 * DAY;
-/// With so few rows each gap is reported by itself.
-const FEW: usize = 3;
 /// Steps to either side that show how close rows are at a row: two days of hours.
 const STEPS_AROUND: usize = 24;
 
@@ -44,9 +40,8 @@ pub(super) struct Record {
 }
 
 impl Record {
-    /// The hours of the record with their warnings. `errors` are those found so far. `complete` also makes implausible jumps
-    /// and rows more than 6 h apart errors.
-    pub fn build(self, mut errors: Diagnostics, complete: bool) -> Result<Hourly, Diagnostics> {
+    /// The hours of the record with their warnings. `errors` are those found so far.
+    pub fn build(self, mut errors: Diagnostics) -> Result<Hourly, Diagnostics> {
         if self.cells.invalid.len() * 100 > self.entries.len() * MOST_INVALID_IN_A_HUNDRED {
             errors.extend(self.cells.invalid.iter().cloned());
         }
@@ -63,7 +58,7 @@ impl Record {
             gaps: Vec::new(),
             warnings: Vec::new(),
         };
-        self.check_order(&hourly, complete, &mut errors);
+        self.check_order(&hourly, &mut errors);
         let known = self.entries.iter().filter(|entry| entry.kelvin.is_some()).count();
         if errors.is_empty() && known < FEWEST {
             errors.push(WeatherError::TooFewRows { rows: known }.at(Location::whole(&self.file)));
@@ -80,8 +75,8 @@ impl Record {
     }
 
     /// Reports times that do not ascend, and rows too far apart.
-    fn check_order(&self, hourly: &Hourly, complete: bool, errors: &mut Diagnostics) {
-        let is_sparse = hourly.step > LONGEST_GAP && (!complete || self.entries.len() > FEW);
+    fn check_order(&self, hourly: &Hourly, errors: &mut Diagnostics) {
+        let is_sparse = hourly.step > LONGEST_GAP;
         if is_sparse {
             errors.push(WeatherError::SparseRows { step: hourly.step }.at(Location::whole(&self.file)));
         }
@@ -98,8 +93,6 @@ impl Record {
                 Some(WeatherError::RepeatedTime { row })
             } else if apart < 0.0 {
                 Some(WeatherError::EarlierTime { before: label(last), row })
-            } else if complete && apart > LONGEST_GAP && !is_sparse {
-                Some(WeatherError::LongGap { apart, before: label(last), row })
             } else {
                 None
             };
@@ -109,20 +102,7 @@ impl Record {
             if apart <= 0.0 {
                 continue;
             }
-            if let (true, Some(a), Some(b)) = (complete, last.kelvin, entry.kelvin)
-                && let (Some([_, before]), Some([_, text])) = (&last.texts, &entry.texts)
-                && is_jump(a, b, apart)
-            {
-                let (kelvin, before) = ((b - a).abs(), before.to_string());
-                let error = WeatherError::Jump { kelvin, before, row, apart };
-                errors.push(error.at(at(Some(&self.cells.heading))).text(&**text));
-            }
             last = entry;
-        }
-        let span = last.time - self.entries[0].time;
-        if complete && span > LONGEST_SERIES {
-            let at = Location::cell(&self.file, last.row, self.time_heading.as_ref());
-            errors.push(WeatherError::TooLong { span }.at(at).text(label(last)));
         }
     }
 }
@@ -166,7 +146,7 @@ fn fill(entries: &[Entry], usual: f64) -> (Vec<Hour>, Vec<Gap>) {
 }
 
 /// The median of the steps forward, s.
-pub(crate) fn usual_step(times: impl Iterator<Item = f64> + Clone) -> f64 {
+pub(super) fn usual_step(times: impl Iterator<Item = f64> + Clone) -> f64 {
     let pairs = times.clone().zip(times.skip(1));
     let mut steps: Vec<f64> = pairs.map(|(a, b)| b - a).filter(|step| *step > 0.0).collect();
     steps.sort_by(f64::total_cmp);

@@ -19,6 +19,11 @@ pub struct Run {
 }
 
 impl Hourly {
+    /// How long it was colder than a temperature (K), of the measured hours, s.
+    pub fn time_below(&self, kelvin: f64) -> f64 {
+        self.measured().filter(|hour| is_below(hour, kelvin)).map(|hour| hour.lasts).sum()
+    }
+
     /// The longest run colder than a temperature (K), the first of equals. Gaps of up to 6 h that are bridged do not end it
     /// and are counted in it; a longer one ends it, so that it is at least so long.
     pub fn longest_below(&self, kelvin: f64) -> Option<Run> {

@@ -8,10 +8,10 @@ use super::rows;
 use crate::diag::{Diagnostics, Location};
 use crate::input::table;
 
-/// Reads a table. A cell without a temperature is an unknown hour, or an error if the hours must be `complete`.
-pub(super) fn read(file: &str, text: &str, complete: bool) -> Result<Hourly, Diagnostics> {
+/// Reads a table. A cell without a temperature is an unknown hour.
+pub(super) fn read(file: &str, text: &str) -> Result<Hourly, Diagnostics> {
     let table = table::parse(file, text)?;
-    let rows::Rows { columns, entries, dated, mut missing, mut invalid, mut errors } = rows::read(&table);
+    let rows::Rows { columns, entries, dated, missing, invalid, mut errors } = rows::read(&table);
     let Some(columns) = columns else { return Err(errors) };
     // A table that breaks off in its last row has fewer cells there, and no line end.
     if let Some(last) = table.rows.last()
@@ -21,10 +21,6 @@ pub(super) fn read(file: &str, text: &str, complete: bool) -> Result<Hourly, Dia
         let error = WeatherError::CutShort { found: last.cells.len(), wanted: columns.width, of: "cells" };
         errors.retain(|error| error.location.row() != Some(last.number));
         errors.push(error.at(Location::cell(&table.file, last.number, None)));
-    }
-    if complete {
-        errors.append(&mut missing);
-        errors.append(&mut invalid);
     }
     let cells = CellDoubts {
         heading: columns.temperature.name.clone(),
@@ -45,5 +41,5 @@ pub(super) fn read(file: &str, text: &str, complete: bool) -> Result<Hourly, Dia
         cells,
         warnings: columns.warnings,
     };
-    record.build(errors, complete)
+    record.build(errors)
 }

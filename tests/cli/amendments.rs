@@ -47,8 +47,8 @@ fn a_rule_that_is_dropped_says_nothing_and_is_listed_with_the_reason() {
     let review = amended();
     let outlets = review["outlets"].as_array().unwrap();
     let mut comments = outlets.iter().flat_map(|it| it["comments"].as_array().unwrap());
-    assert!(comments.all(|it| it["rule"] != "draining/slope-not-on-schedule"));
-    assert_eq!(review["dropped"][0]["rule"], "draining/slope-not-on-schedule");
+    assert!(comments.all(|it| it["rule"] != "detail/installation-note-missing"));
+    assert_eq!(review["dropped"][0]["rule"], "detail/installation-note-missing");
     assert_eq!(review["dropped"][0]["reason"], "our drawings carry the note");
 }
 
@@ -65,7 +65,7 @@ fn the_comment_sheet_says_what_an_amendment_did() {
     let sheet = unwrapped(&folder().run("review --detail s.csv --climate dallas-tx --rules house.yaml").out);
     for said in [
         "Amended house",
-        "Dropped Draining 2 by house: our drawings carry the note",
+        "Dropped Detail 1 by house: our drawings carry the note",
         "40 °F is needed",
         "adopted code; as amended by house",
     ] {

@@ -104,20 +104,18 @@ fn a_series_with_a_gap_that_is_too_long_to_bridge() {
     series_refused(
         "Hour,Temp (F)\n0,10\n1,11\n9,12\n",
         &[],
-        &[
-            "station.csv, row 4, column \"Hour\": \"9\" is 8 h after \"1\" of row 3; expected rows at most 6 h apart",
-        ],
+        &["station.csv, row 4: \"hour 9\" is 8 h after \"hour 1\" of row 3; expected rows at most 6 h apart"],
     );
 }
 
 #[test]
-fn a_series_with_a_value_that_is_none() {
+fn a_series_with_a_value_out_of_range() {
     series_refused(
-        "Hour,Temp (F)\n0,10\n1,NaN\n2,12\n",
+        "Hour,Temp (F)\n0,10\n1,140\n2,12\n",
         &[],
         &[
-            "station.csv, row 3, column \"Temp (F)\": \"NaN\" is not a temperature; expected a temperature, or no row at \
-           all: gaps of up to 6 h are bridged",
+            "station.csv, row 3, column \"Temp (F)\": \"140\" is out of range for outdoor air; expected a temperature from \
+             -112 °F to 134 °F (-80 °C to 57 °C)",
         ],
     );
 }

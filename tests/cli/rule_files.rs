@@ -122,14 +122,14 @@ fn a_setting_of_another_kind() {
 
 #[test]
 fn a_rule_dropped_without_a_reason() {
-    let ran = amendment("drop:\n  draining/slope-not-on-schedule:\n");
+    let ran = amendment("drop:\n  detail/installation-note-missing:\n");
     ran.is_refused(&["house.yaml, line 3, column 3: the reason is left blank; expected a text"]);
 }
 
 #[test]
 fn an_outcome_that_there_is_not() {
-    amendment("change:\n  draining/slope-not-on-schedule: { outcome: reject }\n").is_refused(&[
-        "house.yaml, line 3, column 46: \"reject\" is not an outcome; expected revise, clarify or advise",
+    amendment("change:\n  detail/installation-note-missing: { outcome: reject }\n").is_refused(&[
+        "house.yaml, line 3, column 48: \"reject\" is not an outcome; expected revise, clarify or advise",
     ]);
 }
 

@@ -271,3 +271,12 @@ fn a_cold_spell_is_cut_from_any_of_them() {
         assert!((hours.sum::<f64>() / 72.0 - mean).abs() < 0.2, "{file}");
     }
 }
+
+#[test]
+fn hours_below_thresholds_match_an_independent_count() {
+    // NOAA's hours of Chicago in 2015, counted apart from this project: 0.1942 of 8758 are below 32 °F.
+    let bytes = std::fs::read(folder().join("chicago-2015.csv.gz")).expect("the file is there");
+    let hourly = Hourly::read("chicago-2015.csv.gz", &bytes).unwrap();
+    let share = hourly.time_below(273.15) / 3600.0 / 8758.0;
+    assert!((share - 0.1942).abs() < 0.0001, "{share}");
+}

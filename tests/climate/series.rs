@@ -199,3 +199,25 @@ fn a_spell_cut_from_a_typical_year_says_that_it_is_one() {
     let spell = Spell::series("chicago-january.epw", &std::fs::read(file).unwrap(), Some(3.0)).unwrap();
     assert!(matches!(spell.kind(), SpellKind::Series { typical: true, .. }), "{:?}", spell.kind());
 }
+
+#[test]
+fn the_coldest_days_of_several_years_are_found_between_long_gaps() {
+    // Three years by the hour, 0 °C, with three days of -20 °C cut by a gap of a day in the second winter and three whole days
+    // of -10 °C in the third.
+    let mut csv = "Hour,Temp C\n".to_owned();
+    for hour in 0..3 * 8766_u32 {
+        let celsius = match hour {
+            12_000..12_024 => continue,
+            11_976..12_048 => -20,
+            20_000..20_072 => -10,
+            _ => 0,
+        };
+        csv.push_str(&format!("{hour},{celsius}\n"));
+    }
+    let spell = read(&csv, Some(2.5));
+    let SpellKind::Series { from, lead, .. } = spell.kind() else { panic!("{:?}", spell.kind()) };
+    assert_eq!((&**from, *lead), ("hour 19976", Some(DAY)));
+    assert!((spell.coldest() - kelvin(-10.0)).abs() < 1e-9);
+    // A day of -20 °C stands on either side of the gap.
+    assert!((read(&csv, Some(0.5)).coldest() - kelvin(-20.0)).abs() < 1e-9);
+}

@@ -259,7 +259,7 @@ const OWN_NAMES: [&str; 11] = [
     "/products/GEN-10 misspelt",
     "/settings/freezing/margin misspelt",
     "/change/freezing/seat-short-of-insulation misspelt",
-    "/drop/materials/fasteners-not-on-schedule misspelt",
+    "/drop/detail/installation-note-missing misspelt",
     "/settings/least misspelt",
     "/settings/least left out",
     "/settings left out",

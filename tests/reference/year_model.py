@@ -26,6 +26,11 @@ def climates():
                 place = found.setdefault(match[1], {})
             elif place is not None and (match := re.match(r"    ([\w.]+): (-?[\d.]+)", line)):
                 place[match[1]] = float(match[2])
+    for place in found.values():
+        # Means of typical years take 2.4 °F; a normal, in °F, goes before them.
+        place["coldest_month_mean"] += 2.4 / 1.8
+        if "coldest_month_normal" in place:
+            place["coldest_month_mean"] = (place["coldest_month_normal"] - 32) / 1.8
     return found
 
 
@@ -64,7 +69,7 @@ def fit():
 
 def index_and_season(month, latitude, percentile, colder):
     """Freezing index, K s, and season, s, of a model year, degC: by sums over hours and days, sampled normals."""
-    mean = 27.0 + 0.40 * month - 0.36 * latitude
+    mean = 26.5 + 0.40 * month - 0.36 * latitude
     steps = 720
     angles = [2 * math.pi * (it + 0.5) / steps for it in range(steps)]
     trough = [math.cos(it) for it in angles if math.cos(it) > math.cos(math.pi / 12)]

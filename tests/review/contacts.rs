@@ -183,3 +183,33 @@ fn only_steel_with_copper_or_stainless_needs_a_fitting() {
     let gap = volts(&review.outlets[0], SUPPLY, "metals.supply_gap");
     assert!((gap - 0.85).abs() < 1e-9, "{gap}");
 }
+
+#[test]
+fn salt_air_takes_other_metals_than_the_index_would() {
+    let rows = [
+        ("316,bronze,stainless", "none"),
+        ("304,bronze,stainless", "fasteners of stainless (304)"),
+        ("stainless,bronze,bronze", "fasteners of stainless (grade not stated)"),
+        ("silicon bronze,zamak,brass", "flange of zinc die cast, barrel of brass"),
+        ("316,aluminum,copper", "flange of aluminum"),
+    ];
+    let lines: String =
+        rows.iter().zip(1..).map(|((cells, _), number)| format!("HB-{number},hose bibb,{cells}\n")).collect();
+    let at = |exposure: &str| {
+        let files = Memory::new()
+            .with("job.yaml", format!("climate: honolulu-hi\nexposure: {exposure}\nschedule: s.csv\n"))
+            .with("s.csv", format!("Mark,Kind,Fasteners,Flange,Barrel\n{lines}"));
+        review::run(&world(&files, "job.yaml", None))
+    };
+    const SALT: &str = "materials/metal-unsuited-to-salt-air";
+    let (coast, inland) = (at("coastal"), at("exterior"));
+    assert!(outcomes(&inland, SALT).iter().all(|it| *it == Outcome::DoesNotApply));
+    for (outlet, (cells, wanted)) in coast.outlets.iter().zip(rows) {
+        let comment = comment(outlet, SALT);
+        let is_right = comment.outcome == if wanted == "none" { Outcome::NoComment } else { Outcome::Advise };
+        assert!(is_right, "{cells}: {:?}", comment.outcome);
+        let said =
+            comment.values.iter().find(|it| &*it.name == "metals.unsuited_to_salt").map(|it| &it.value);
+        assert_eq!(said, Some(&Ok(Value::Text(wanted.into()))), "{cells}");
+    }
+}

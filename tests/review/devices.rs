@@ -250,8 +250,8 @@ fn stated_not_draining_overrides_the_standard() {
     assert_eq!(holds, [Outcome::Revise, Outcome::NoComment, Outcome::Clarify]);
     let shut = outcomes(&review, "freezing/standing-water-in-barrel-freezes-shut");
     assert_eq!(shut, [Outcome::Revise, Outcome::DoesNotApply, Outcome::Clarify]);
-    let bursts = outcomes(&review, "bursting/trapped-ice-bursts-barrel");
-    assert_eq!(bursts[..2], [Outcome::Advise, Outcome::DoesNotApply]);
+    let bursts = outcomes(&review, "bursting/ice-shuts-water-in");
+    assert_eq!(bursts[..2], [Outcome::Advise, Outcome::NoComment]);
 }
 
 #[test]

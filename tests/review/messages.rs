@@ -196,7 +196,7 @@ fn every_figure_of_a_comment_read_back_lies_on_its_safe_side() {
 
 #[test]
 fn a_share_that_is_set_in_percent_is_said_in_percent() {
-    let all = comments().flat_map(|it| &it.values).filter(|it| &*it.name == "draining/largest_share");
+    let all = comments().flat_map(|it| &it.values).filter(|it| &*it.name == "piping/least_outboard");
     let said: BTreeSet<String> = all.map(|it| report::value(it, System::Us)).collect();
-    assert_eq!(said, BTreeSet::from(["25 %".to_owned()]));
+    assert_eq!(said, BTreeSet::from(["50 %".to_owned()]));
 }

@@ -7,7 +7,6 @@ use coldsill::review::{self, OutletReview, Review};
 use coldsill::ruleset::Outcome;
 
 const NOT_KNOWN: &str = "document/seat-depth-not-known";
-const NO_PRODUCT_DATA: &str = "document/seat-depth-not-from-product-data";
 
 fn seat(outlet: &OutletReview) -> Option<f64> {
     let fact = outlet.findings.facts.iter().find(|it| &*it.name == "outlet.seat_depth")?;
@@ -42,7 +41,6 @@ fn a_seat_offset_that_cannot_be_read_leaves_the_seat_unknown() {
             assert_eq!(review.problems.len(), 1, "{offset}: {:?}", review.problems);
             assert_eq!(seat(outlet), None, "{offset}");
             assert_eq!(comment(outlet, NOT_KNOWN).outcome, Outcome::Clarify, "{offset}");
-            assert_eq!(comment(outlet, NO_PRODUCT_DATA).outcome, Outcome::DoesNotApply, "{offset}");
         }
     }
 }

@@ -68,7 +68,7 @@ fn what_nearly_every_schedule_leaves_out_is_one_note_and_no_question() {
         let said: Vec<_> =
             outlet.findings.comments.iter().filter(|it| it.rule.id.starts_with("detail/")).collect();
         for it in said {
-            let note = &*it.rule.id == "detail/penetration-details-not-on-schedule";
+            let note = &*it.rule.id == "detail/installation-note-missing";
             let wanted = if note { Outcome::Advise } else { Outcome::DoesNotApply };
             assert_eq!(it.outcome, wanted, "{}", it.rule.id);
         }
@@ -160,21 +160,20 @@ fn a_yard_hydrant_is_held_against_the_authoritys_frost_depth() {
 fn a_yard_hydrant_is_asked_for_no_wall_and_no_supply() {
     let review = job("", HYDRANTS, "chicago-il");
     for outlet in &review.outlets {
-        for rule in ["document/wall-not-stated", "piping/supply-in-cold-space-unprotected"] {
-            assert_eq!(comment(outlet, rule).outcome, Outcome::DoesNotApply, "{rule}");
-        }
+        let rule = "piping/supply-in-cold-space-unprotected";
+        assert_eq!(comment(outlet, rule).outcome, Outcome::DoesNotApply);
     }
 }
 
 /// Frost depths that local codes set (from memory): Chicago 42, Minneapolis 42, Duluth 60, Boston 48, Fairbanks permafrost
-/// or 100 and more in. The calculation is of an average winter on bare ground, codes of a cold one under what snow there
-/// is: half to half as much again.
+/// or 100 and more in. The deep end of the calculation, without the quarter of its scatter, is of a winter in ten on bare
+/// ground, codes of a cold winter under what snow there is: half to half as much again.
 #[test]
 fn frost_by_calculation_is_of_the_size_that_codes_set() {
     for (climate, code) in [("chicago-il", 42.0), ("minneapolis-mn", 42.0), ("duluth-mn", 60.0)] {
         let review = job("soil: silt\n", "Mark,Kind\nA,yard hydrant\n", climate);
         let [low, depth, high] = quantity(&review.outlets[0], "hydrant.frost_depth").unwrap();
-        let inches = depth / 0.0254;
+        let inches = high / 1.25 / 0.0254;
         assert!((0.5 * code..=1.5 * code).contains(&inches), "{climate}: {inches}");
         assert!(low < depth && depth < high);
     }
@@ -192,7 +191,7 @@ fn a_stated_freezing_index_takes_the_place_of_the_average_winters() {
     assert!(assumed && !also_assumed);
     // `python3 tests/reference/year_model.py frost`: gravel of 130 lb/ft³ and 5 %; the coldest month's mean as printed, to
     // 0.05 K: 1 %.
-    for (got, want) in [(average, 36.87), (cold, 69.57)] {
+    for (got, want) in [(average, 33.49), (cold, 70.42)] {
         assert!((got / 0.0254 / want - 1.0).abs() < 0.01, "{}: {want}", got / 0.0254);
     }
 }

@@ -221,49 +221,6 @@ pub fn yields_at(tube: &Tube, temper: Temper) -> Result<f64, NoBurst> {
     Ok(melting_temperature(burst_pressure(tube, temper)?.pressure)?)
 }
 
-/// What closes the other end of the water beside a plug of ice.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Confinement {
-    /// Open to the main.
-    OpenSupply,
-    /// Another plug of ice.
-    SecondPlug,
-    /// A closed valve, or a hose left on with its nozzle shut.
-    ClosedValve,
-    /// A check valve that lets no water back to the main.
-    CheckValve,
-}
-
-impl Confinement {
-    /// Every one.
-    pub const ALL: [Self; 4] = [Self::OpenSupply, Self::SecondPlug, Self::ClosedValve, Self::CheckValve];
-
-    /// Whether freezing can raise the pressure above the main's.
-    ///
-    /// # Source
-    /// Gordon 1996 (from memory); continuity.
-    #[must_use]
-    pub fn traps(self) -> bool {
-        self != Self::OpenSupply
-    }
-
-    /// The reason in a sentence.
-    #[must_use]
-    pub fn why(self) -> &'static str {
-        match self {
-            Self::OpenSupply => "the growing ice pushes water back to the main, whose pressure it keeps",
-            Self::SecondPlug => "the water between two plugs has nowhere to go",
-            Self::ClosedValve => {
-                "the water between the plug and a closed valve or a hose left on has nowhere to go"
-            }
-            Self::CheckValve => {
-                "a check valve, or a pressure regulator without a bypass, lets no water back; an expansion tank on \
-                 this side of it takes some"
-            }
-        }
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -356,12 +313,5 @@ mod tests {
         assert!(matches!(none, Err(NoBurst::NoFigure(_))));
         assert!(barrel_burst("stucco", 0.02, 0.001).is_err());
         assert!(matches!(barrel_burst("brass", 0.02, 0.009), Err(NoBurst::Refused(_))));
-    }
-
-    #[test]
-    fn only_an_open_supply_lets_the_water_go() {
-        let trapping = Confinement::ALL.into_iter().filter(|it| it.traps()).count();
-        assert_eq!(trapping, 3);
-        assert!(!Confinement::OpenSupply.traps());
     }
 }

@@ -9,7 +9,7 @@
 use super::moist_air::{
     Deposit, GAS_CONSTANT_OF_VAPOR, latent_heat, saturation, saturation_temperature, vapor_diffusivity,
 };
-use super::{OutOfRange, Spread, Standing, air_film::air, check_range, interpolate, water::ICE_POINT};
+use super::{OutOfRange, Spread, air_film::air, check_range, interpolate, water::ICE_POINT};
 
 /// Temperatures accepted for surfaces and air, K.
 const TEMPERATURES: [f64; 2] = [223.15, 323.15];
@@ -188,57 +188,6 @@ pub fn settled(room: &Surroundings, conductance: f64, sink: f64) -> Result<Settl
         }
     }
     Ok(Settled { temperature: high, without_vapor, arrival: arrival(room, high)? })
-}
-
-/// A published amount of water on a surface that does not absorb it, and what it does there.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct RunOff {
-    /// What happens at this amount.
-    pub what: &'static str,
-    /// Amount, kg/m².
-    pub amount: Spread,
-    /// Where it is published.
-    pub source: &'static str,
-    /// How the value came to be here.
-    pub standing: Standing,
-}
-
-const BS_5250: &str = "BS 5250:2002, table of run-off";
-const DIN_4108: &str = "DIN 4108-3";
-
-/// Published figures, ascending. They are for building surfaces; no figure for a tube was found. Frost does not run
-/// until it melts.
-pub const RUN_OFF: [RunOff; 7] = [
-    run_off("runs on a vertical surface", Spread::new(0.030, 0.030, 0.050), BS_5250),
-    run_off("runs on a surface at 45°", Spread::new(0.070, 0.070, 0.070), BS_5250),
-    run_off("runs on a surface at 23°", Spread::new(0.150, 0.150, 0.150), BS_5250),
-    run_off("run-off is to be considered", Spread::new(0.200, 0.200, 0.200), "ISO 13788:2012"),
-    run_off("drips from the underside of a level surface", Spread::new(0.250, 0.250, 0.250), BS_5250),
-    run_off("greatest allowed where no layer absorbs", Spread::new(0.500, 0.500, 0.500), DIN_4108),
-    run_off("greatest allowed", Spread::new(1.000, 1.000, 1.000), DIN_4108),
-];
-
-const fn run_off(what: &'static str, amount: Spread, source: &'static str) -> RunOff {
-    RunOff { what, amount, source, standing: Standing::FromMemory }
-}
-
-/// Time (s) in which a mass flux (kg/(m²·s)) gathers the amount used of a run-off figure; none where nothing gathers.
-///
-/// # Valid for
-/// A steady flux of −1 to 1 kg/(m²·s), starting dry.
-/// # Source
-/// Amount over flux.
-/// # Example
-/// 32.7 g/(m²·h) runs down a vertical surface after 30/32.7 = 0.92 h: closed form.
-/// ```
-/// use coldsill_heat::physics::sweating::*;
-/// let time = time_until_runs(32.7 / 3.6e6, &RUN_OFF[0]).unwrap().unwrap();
-/// assert!((time / 3600.0 - 0.917).abs() < 0.001);
-/// assert_eq!(time_until_runs(0.0, &RUN_OFF[0]).unwrap(), None);
-/// ```
-pub fn time_until_runs(mass_flux: f64, figure: &RunOff) -> Result<Option<f64>, OutOfRange> {
-    let flux = check_range("mass flux", mass_flux, [-1.0, 1.0], "kg/(m²·s)")?;
-    Ok((flux > 0.0).then(|| figure.amount.used / flux))
 }
 
 /// Indoor humidity that windows bear, by outdoor temperature: °F, share.

@@ -53,43 +53,6 @@ pub fn free_to_swell(barrel: &Barrel, contact_angle: f64) -> Result<bool, OutOfR
     Ok(wet < FREE_SURFACE_LIMIT * space)
 }
 
-/// Whether a barrel full of water, shut to air above, empties through an opening below.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum ClosedTop {
-    /// The opening is below every critical one found: the water stays, held by the air's pressure.
-    StaysFull,
-    /// Between 10 and 15 mm, where material and handling decide.
-    MayStay,
-    /// Above every critical opening found: air gets in past the water.
-    Empties,
-}
-
-/// Whether a full barrel that no air enters from above (vent stuck, hose left on and full) keeps its water over an
-/// opening of a diameter (m) that faces down.
-///
-/// # Valid for
-/// Openings of 0.5 to 100 mm, refused outside; still water in an upright tube. A barrel in a wall lies nearly flat,
-/// where air slips in along the crown more easily: "stays full" is the adverse end, and [`water_kept`] takes it.
-/// # Source
-/// Extrand, Langmuir 33 (2017) 12903: critical opening for water 10 to 15 mm (seen).
-/// # Example
-/// A 3/8 in (9.5 mm) opening holds; one of 5/8 in (15.9 mm) lets go: recomputed from the published range.
-/// ```
-/// use coldsill_heat::physics::drainage::*;
-/// assert_eq!(closed_top(0.0095), Ok(ClosedTop::StaysFull));
-/// assert_eq!(closed_top(0.0159), Ok(ClosedTop::Empties));
-/// ```
-pub fn closed_top(opening: f64) -> Result<ClosedTop, OutOfRange> {
-    let opening = check_range("opening", opening, [0.0005, 0.1], "m")?;
-    Ok(if opening < 0.010 {
-        ClosedTop::StaysFull
-    } else if opening <= 0.015 {
-        ClosedTop::MayStay
-    } else {
-        ClosedTop::Empties
-    })
-}
-
 /// Surface tension (N/m) of water at a temperature (K).
 ///
 /// # Valid for
@@ -106,24 +69,6 @@ pub fn surface_tension(temperature: f64) -> Result<f64, OutOfRange> {
     let t = check_range("water temperature", temperature, [water::ICE_POINT, 313.15], "K")?;
     let tau = 1.0 - t / 647.096;
     Ok(0.2358 * libm::pow(tau, 1.256) * (1.0 - 0.625 * tau))
-}
-
-/// Bore (m) below which a closed upright tube does not drain past a long bubble at a temperature (K): ρ g R²/σ = 0.842.
-///
-/// # Valid for
-/// 273.15 to 313.15 K; refused outside. Tilting eases it: a lying bore of this size may drain.
-/// # Source
-/// Bretherton, J. Fluid Mech. 10 (1961) 166 (the number from memory).
-/// # Example
-/// 5.0 mm at 20 °C, 5.10 mm at 0 °C: recomputed.
-/// ```
-/// use coldsill_heat::physics::drainage::capillary_bore;
-/// assert!((capillary_bore(293.15).unwrap() - 5.0e-3).abs() < 0.02e-3);
-/// assert!((capillary_bore(273.15).unwrap() - 5.10e-3).abs() < 0.01e-3);
-/// ```
-pub fn capillary_bore(temperature: f64) -> Result<f64, OutOfRange> {
-    let weight = water::liquid(temperature)?.density * 9.806_65;
-    Ok(2.0 * (0.842 * surface_tension(temperature)? / weight).sqrt())
 }
 
 /// Length (m) of barrel that a puddle still covers when it falls outwards at a slope (m/m): the edge's depth over it.
@@ -154,13 +99,10 @@ mod tests {
     }
 
     #[test]
-    fn bretherton_radii_are_the_published_ones() {
-        // Radius 2.50 mm at 20 °C and 2.55 mm at 0 °C, printed to 0.01 mm.
-        for (kelvin, radius) in [(293.15, 2.50e-3), (273.15, 2.55e-3)] {
-            let got = 0.5 * capillary_bore(kelvin).unwrap();
-            assert!((got - radius).abs() < 0.006e-3, "{kelvin}: {got}");
-        }
-        assert!((CAPILLARY_BORE / capillary_bore(293.15).unwrap() - 1.0).abs() < 0.002);
+    fn the_capillary_bore_is_brethertons() {
+        // Radius 2.50 mm at 20 °C, printed to 0.01 mm: ρ g R²/σ = 0.842 with 998.2 kg/m³.
+        let radius = (0.842 * surface_tension(293.15).unwrap() / (998.2 * 9.806_65)).sqrt();
+        assert!((0.5 * CAPILLARY_BORE - radius).abs() < 0.006e-3, "{radius}");
     }
 
     #[test]
@@ -240,11 +182,8 @@ mod tests {
     }
 
     #[test]
-    fn an_opening_between_the_published_limits_is_undecided() {
-        assert_eq!(closed_top(0.0125), Ok(ClosedTop::MayStay));
-        assert_eq!(closed_top(0.010), Ok(ClosedTop::MayStay));
-        assert!(closed_top(10.0).is_err()); // millimeters by mistake
+    fn nonsense_is_refused() {
         assert!(wet_length(0.0, CONTACT_ANGLE).is_err() && wet_length(-0.1, CONTACT_ANGLE).is_err());
-        assert!(surface_tension(20.0).is_err() && capillary_bore(263.15).is_err());
+        assert!(surface_tension(20.0).is_err());
     }
 }
