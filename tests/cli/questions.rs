@@ -145,13 +145,18 @@ fn of_two_answers_to_whether_it_is_an_outlet_the_newer_stands() {
     let json = folder.run("review job.yaml --format json").json();
     assert_eq!(json["outlets"].as_array().map(Vec::len), Some(1));
     let problems = json["problems"].to_string();
-    assert!(problems.contains("is not what new.csv, row 2") && problems.contains("that is used"), "{problems}");
+    assert!(
+        problems.contains("is not what new.csv, row 2") && problems.contains("that is used"),
+        "{problems}"
+    );
 }
 
 #[test]
 fn answers_that_set_every_row_aside_are_an_error() {
     let sheet = "Mark,Response,Fact\nP-2,no,Outdoor outlet\nP-3,not an outdoor outlet,Outdoor outlet\n";
-    let ran = Folder::of(FIXTURES).with("a.csv", sheet).run("review s.csv --climate minneapolis-mn --answers a.csv");
+    let ran = Folder::of(FIXTURES)
+        .with("a.csv", sheet)
+        .run("review s.csv --climate minneapolis-mn --answers a.csv");
     assert_eq!(ran.code, 2);
     assert!(ran.err.contains("has no outlets left: the answers set all of them aside"), "{}", ran.err);
 }
