@@ -34,6 +34,9 @@ pub struct Remedy {
     pub order: Vec<Shown>,
 }
 
+/// A cell: name and heading of its fact, and its new text; `None` if it is blanked.
+type ChangedCell = (Arc<str>, Arc<str>, Option<Arc<str>>);
+
 /// One change.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Change {
@@ -44,7 +47,7 @@ pub struct Change {
     /// What to do.
     pub says: Vec<Piece>,
     /// The cells of the schedule it changes: name and heading of the fact, and its new text; `None` if it is blanked.
-    pub cells: Vec<(Arc<str>, Arc<str>, Option<Arc<str>>)>,
+    pub cells: Vec<ChangedCell>,
 }
 
 /// A listed length that is not enough, and by how much its seat falls short; not at all if only the spread of the usual

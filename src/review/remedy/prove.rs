@@ -106,7 +106,7 @@ impl Search<'_> {
         let all = self.solves(steps).len();
         let needed = needs.into_iter().find(|needed| {
             let edits =
-                vec![(length, Some(*chosen).map(Value::Quantity)), (slot(SEAT_DEPTH), Some(meters(*needed)))];
+                vec![(length, Some(Value::Quantity(*chosen))), (slot(SEAT_DEPTH), Some(meters(*needed)))];
             self.solves(&with_seat(edits)).len() >= all
         })?;
         let [length, seat_needed, by] =
