@@ -9,6 +9,7 @@ pub(crate) mod backflow;
 mod burst;
 mod catalogue;
 pub(crate) mod columns;
+mod cooling;
 mod def;
 pub(crate) mod detail;
 mod doubtful_space;
