@@ -1,13 +1,35 @@
 //! What was assumed and what was answered: each once, however many outlets it concerns.
 
 use super::shown::shown;
-use super::{Answered, Assumption, Findings, OutletReview, Shown, Spotted, Tally};
+use super::{Findings, OutletReview, Shown, Spotted, Tally};
 use crate::diag::Location;
 use crate::expr::{Slot, Value};
 use crate::facts::{self, Origin};
 use crate::ruleset::Rules;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
+
+/// A fact taken from an answer.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Answered {
+    /// The fact, with its answer's place.
+    pub fact: Shown,
+    /// Marks it applies to, each once.
+    pub applies_to: Vec<Arc<str>>,
+}
+
+/// An assumption.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Assumption {
+    /// The fact, with the value assumed.
+    pub fact: Shown,
+    /// Why.
+    pub why: Arc<str>,
+    /// Marks it applies to, each once.
+    pub applies_to: Vec<Arc<str>>,
+    /// Marks and rows it applies to.
+    pub outlets: Vec<(Arc<str>, Spotted)>,
+}
 
 /// Assumptions of all outlets, in the order of the catalogue.
 pub(super) fn assumed(outlets: &[OutletReview], schedule: &str) -> Vec<Assumption> {

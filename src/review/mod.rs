@@ -23,6 +23,7 @@ pub use blanks::Blank;
 pub use cases::{CaseResult, lacking_cases, try_cases};
 pub use cold_spell::{Asked, ColdSpell, InSpell, Question as SpellQuestion, cold_spell, cold_spell_with};
 pub use depth::{Depth, DepthRow, Least, NoLeast, depth};
+pub use ledger::{Answered, Assumption};
 pub use orders::{Item, Line, Orders, Waiting, Why, Work, count, orders};
 pub use questions::turns_of;
 pub use remedy::{Change, Finished, Remedy, Short};
@@ -277,28 +278,6 @@ pub struct Turn {
     pub rules: Vec<Arc<str>>,
     /// What they say given the one answer alone; empty where no single answer is known to decide.
     pub settled: Vec<Settled>,
-}
-
-/// A fact taken from an answer.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Answered {
-    /// The fact, with its answer's place.
-    pub fact: Shown,
-    /// Marks it applies to, each once.
-    pub applies_to: Vec<Arc<str>>,
-}
-
-/// An assumption.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Assumption {
-    /// The fact, with the value assumed.
-    pub fact: Shown,
-    /// Why.
-    pub why: Arc<str>,
-    /// Marks it applies to, each once.
-    pub applies_to: Vec<Arc<str>>,
-    /// Marks and rows it applies to.
-    pub outlets: Vec<(Arc<str>, Spotted)>,
 }
 
 /// How many comments of each outcome, over all outlets and rules.

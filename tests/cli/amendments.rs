@@ -122,7 +122,7 @@ fn si_units_change_the_texts_and_not_the_values() {
     let seat = |review: &Value| outlet(review, 2)["facts"]["outlet.seat_depth"].clone();
     assert_eq!(
         (&seat(&us)["text"], &seat(&si)["text"]),
-        (&"7.25 in (7 to 7.5)".into(), &"184.1 mm (177.8 to 190.5)".into())
+        (&"7 1/4 in (7 to 7 1/2)".into(), &"184.1 mm (177.8 to 190.5)".into())
     );
     assert_eq!(seat(&us)["value"], seat(&si)["value"]);
 }

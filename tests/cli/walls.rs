@@ -50,7 +50,7 @@ fn a_job_brings_its_own_walls() {
         "our rim",
         "R-19 batt in 2x6, R-18 as compressed",
         "inside face of insulation, 7 in",
-        "0.75 in under every flange",
+        "3/4 in under every flange",
     ] {
         assert!(text.contains(wanted), "{wanted}: {text}");
     }

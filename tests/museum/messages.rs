@@ -101,7 +101,6 @@ const UNREACHED: &[(&str, &str)] = &[
     ("is not a job", "said by `coldsill walls` of a job file, which no review reads that way"),
     ("is not what is stated of the outlet of {stands}{more}, \"{text}\" ({}); that is used", PLACED),
     ("is not a row of an outlet", PLACED),
-    ("job lines", PLACED),
     ("marks and rows of the same schedule", PLACED),
     ("is in none of the rows named, and other marks are; it is not answered", PLACED),
     ("cannot be understood", "for a check that fails without an error of its own, which none does"),

@@ -17,7 +17,10 @@ pub(super) fn lines(out: &mut String, section: &SectionSheet, system: System) {
                 Left of the bar is better.";
     out.push_str(&wrapped(text, WIDTH, ""));
     let furthest = section.moves.iter().flat_map(|it| it.good_to).map(f64::abs).fold(0.0, f64::max);
-    let rows = section.moves.iter().map(|it| {
+    /// What prints as nothing, K.
+    const NOTHING: f64 = 0.05 / 1.8;
+    let moving = section.moves.iter().filter(|it| it.good_to.iter().any(|kelvin| kelvin.abs() >= NOTHING));
+    let rows = moving.map(|it| {
         let [better, worse] = it.good_to.map(|kelvin| difference(kelvin, system));
         let depth = it.depth.map_or_else(
             || "none is enough".into(),

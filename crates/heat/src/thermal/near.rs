@@ -88,8 +88,10 @@ impl Solver {
                 let better = reading.of(&weights) + dot(&reading.response, &lacking);
                 let before = std::mem::replace(moved, (better - *estimate).abs());
                 *estimate = better;
-                // Each moves it by a like part of what the one before did; the first by what may be half of all.
-                let next = if before > 0.0 { *moved / before * *moved } else { *moved };
+                // Each moves it by a like part of what the one before did; the first by what may be half of all. One that
+                // hardly moves it may do so by chance: no more than tenfold is taken for progress.
+                let step = moved.max(before / 10.0);
+                let next = if before > 0.0 { step / before * step } else { *moved };
                 is_found &= next <= within;
             }
             if is_found {
