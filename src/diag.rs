@@ -24,7 +24,7 @@ pub struct Diagnostic {
     /// What would have been right.
     pub expected: Option<String>,
     /// The nearest known name.
-    pub nearest: Option<String>,
+    pub nearest: Option<Box<str>>,
     /// The whole source line, once [`quote`] has added it.
     pub line: Option<Box<str>>,
 }
@@ -52,7 +52,7 @@ impl Diagnostic {
     /// Adds the nearest known name, if one is near enough to be meant.
     #[must_use]
     pub fn nearest<'a>(mut self, word: &str, names: impl IntoIterator<Item = &'a str>) -> Self {
-        self.nearest = nearest(word, names).map(str::to_owned);
+        self.nearest = nearest(word, names).map(Into::into);
         self
     }
 
@@ -60,7 +60,7 @@ impl Diagnostic {
     #[must_use]
     pub fn nearest_instead<'a>(self, word: &str, names: impl IntoIterator<Item = &'a str>) -> Self {
         match nearest(word, names) {
-            Some(nearest) => Self { nearest: Some(nearest.to_owned()), expected: None, ..self },
+            Some(nearest) => Self { nearest: Some(nearest.into()), expected: None, ..self },
             None => self,
         }
     }

@@ -128,7 +128,10 @@ impl Library {
             }
         };
         let has_own = self.iter().any(|climate| climate.whose.is_own());
-        Diagnostic { nearest, ..ClimateError::UnknownClimate { has_own, expected }.at(at).text(text) }
+        Diagnostic {
+            nearest: nearest.map(Into::into),
+            ..ClimateError::UnknownClimate { has_own, expected }.at(at).text(text)
+        }
     }
 
     /// The way to the places of a state, for a town of it or for the state alone.

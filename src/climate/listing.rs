@@ -71,7 +71,7 @@ impl Library {
 fn unknown_state(text: &str) -> Diagnostic {
     let nearest = nearest(text, State::spellings()).map(str::to_owned);
     let error = ClimateError::UnknownState { has_nearest: nearest.is_some() };
-    Diagnostic { nearest, ..error.at(&Location::whole("--state")).text(text) }
+    Diagnostic { nearest: nearest.map(Into::into), ..error.at(&Location::whole("--state")).text(text) }
 }
 
 fn empty_state(state: &StateName, text: &str) -> Diagnostic {

@@ -87,7 +87,10 @@ impl Library {
             let slip = point.slips().into_iter().find(|(_, meant)| nearest_place(*meant) < CLOSE);
             if let Some((error, [latitude, longitude])) = slip {
                 let nearest = Some(format!("{latitude}, {longitude}"));
-                return Err(Diagnostic { nearest, ..error.at(at).text(&*point.text) });
+                return Err(Diagnostic {
+                    nearest: nearest.map(Into::into),
+                    ..error.at(at).text(&*point.text)
+                });
             }
         }
         if !point.is_on_earth() {

@@ -133,7 +133,7 @@ fn unknown_name(source: Source<'_>, span: source::Span, names: &dyn Names) -> Di
     let completions = all.iter().filter(|known| name.contains('.') && known.starts_with(name));
     let error = source.error(span, ExprError::UnknownName);
     match completions.min_by_key(|known| known.len()) {
-        Some(whole) => Diagnostic { nearest: Some(whole.clone()), expected: None, ..error },
+        Some(whole) => Diagnostic { nearest: Some(whole.as_str().into()), expected: None, ..error },
         None => error.nearest_instead(name, all.iter().map(String::as_str)),
     }
 }

@@ -286,7 +286,7 @@ impl Answer {
             let mut problem =
                 Diagnostic::new(cell.place.clone(), "is not a row of an outlet").text(it.to_string());
             problem.nearest =
-                others.iter().find(|it| outlets.by_number.contains_key(it)).map(Spotted::to_string);
+                others.iter().find(|it| outlets.by_number.contains_key(it)).map(|it| it.to_string().into());
             tell(problem);
         }
         meant

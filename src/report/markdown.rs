@@ -18,7 +18,7 @@ pub fn markdown(review: &Review, system: System) -> String {
         "\n| Row | Mark | Qty | As scheduled | Result | Do, or order instead |\n|---|---|---|---|---|---|\n",
     );
     for TypeLine { rows, marks, quantity, scheduled, result, action, .. } in &sheet.types {
-        let cells = [rows, marks, quantity, scheduled, *result, action].map(|cell| plain(cell));
+        let cells = [rows, marks, quantity, scheduled, *result, action].map(plain);
         let _ = writeln!(out, "| {} |", cells.join(" | "));
     }
     for line in sheet.types.iter().filter(|line| !line.comments.is_empty()) {

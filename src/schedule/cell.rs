@@ -72,7 +72,7 @@ impl CellError {
     /// The diagnostic at the location of the cell.
     pub fn at(&self, location: Location, text: &str) -> Diagnostic {
         let diagnostic = Diagnostic::new(location, self.message()).text(text).expected(self.expected());
-        Diagnostic { nearest: self.nearest(), ..diagnostic }
+        Diagnostic { nearest: self.nearest().map(Into::into), ..diagnostic }
     }
 }
 

@@ -241,7 +241,7 @@ impl Placing<'_> {
             let mut error = error.text(&*option.text).nearest(&option.text, names.clone());
             if let Some(same) = names.into_iter().find(|name| bare_option(name) == bare_option(&option.text))
             {
-                error.nearest = Some(same.to_owned());
+                error.nearest = Some(same.into());
             }
             self.errors.push(error);
         }

@@ -130,7 +130,7 @@ impl QuantityError {
     /// The diagnostic at the location of the text.
     pub fn at(&self, location: Location, text: &str) -> Diagnostic {
         let diagnostic = Diagnostic::new(location, self.message()).text(text).expected(self.expected());
-        Diagnostic { nearest: self.nearest().map(str::to_owned), ..diagnostic }
+        Diagnostic { nearest: self.nearest().map(Into::into), ..diagnostic }
     }
 }
 

@@ -97,7 +97,7 @@ fn missing_heading(table: &Table, row: &Row, no_time: bool) -> Diagnostic {
     let error = WeatherError::NoHeading { of, examples: examples.join(", ") };
     let near = row.cells.iter().find_map(|cell| nearest(cell.trim(), examples.iter().copied()));
     let error = error.at(Location::cell(&table.file, row.number, None));
-    Diagnostic { nearest: near.map(str::to_owned), ..error }
+    Diagnostic { nearest: near.map(Into::into), ..error }
 }
 
 /// The columns of a row whose headings are among these.

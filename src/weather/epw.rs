@@ -49,7 +49,7 @@ pub(super) fn read(file: &str, text: &str) -> Result<Hourly, Diagnostics> {
         if !first.to_ascii_uppercase().starts_with(wanted) {
             let error = WeatherError::HeaderLine { wanted, all: HEADER.join(", ") };
             let mut error = error.at(rows.at(row)).text(first);
-            error.nearest = nearest(first, [wanted]).map(str::to_owned);
+            error.nearest = nearest(first, [wanted]).map(Into::into);
             return Err(error.into());
         }
         header.push(line.split(',').collect::<Vec<_>>());

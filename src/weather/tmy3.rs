@@ -34,7 +34,7 @@ pub(super) fn read(file: &str, text: &str) -> Result<Hourly, Diagnostics> {
     let (Some(dry_bulb), Some(time)) = (column(DRY_BULB), column(TIME)) else {
         let name = if column(DRY_BULB).is_none() { DRY_BULB } else { TIME };
         let mut error = WeatherError::NoColumn { name }.at(rows.at(2));
-        error.nearest = names.iter().find_map(|it| nearest(it, [name]).and(Some((*it).to_owned())));
+        error.nearest = names.iter().find_map(|it| nearest(it, [name]).and(Some((*it).into())));
         return Err(error.into());
     };
     let station = read_station(first, &rows.at(1), &mut rows.warnings);

@@ -47,7 +47,8 @@ fn every_text_means_the_place_that_the_table_says() {
                 problem.message.starts_with(&format!("is {} places: ", ids.len())) && ids_told == *ids
             }
             (Err(problem), None, None) => {
-                problem.nearest == case.none && problem.message == "is not a known town or climate"
+                problem.nearest.as_deref() == case.none.as_deref()
+                    && problem.message == "is not a known town or climate"
             }
             _ => false,
         };

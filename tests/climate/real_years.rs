@@ -210,19 +210,19 @@ fn degree_days_of_the_places_built_in_are_near_the_normals() {
 /// Mean air-freezing indices, °F·days. From: the sum over the monthly means of 1991-2020 (normals from memory: Chicago 30.5,
 /// 25.2 and 28.8 °F in December to February; Minneapolis 23.9, 16.2 and 20.6; Duluth 30.3, 16.4, 11.2, 15.0 and 26.2 from
 /// November to March), as if every day had its month's mean. To: the same with days that scatter by 11, 13 and 12 °F about it,
-/// without the thaws taken off. Fairbanks as frost maps show it (from memory). All to a tenth.
+/// without the thaws taken off. To a tenth. Fairbanks as frost maps show it (from memory), to a fifth.
 #[test]
 fn cold_places_have_the_index_of_their_monthly_normals() {
     let library = shipped::climates().unwrap();
-    for (id, from, to) in [
-        ("chicago-il", 350.0, 690.0),
-        ("minneapolis-mn", 1060.0, 1410.0),
-        ("duluth-mn", 1840.0, 2130.0),
-        ("fairbanks-ak", 5000.0, 5700.0),
+    for (id, from, to, tolerance) in [
+        ("chicago-il", 350.0, 690.0, 0.1),
+        ("minneapolis-mn", 1060.0, 1410.0, 0.1),
+        ("duluth-mn", 1840.0, 2130.0, 0.1),
+        ("fairbanks-ak", 5000.0, 5700.0, 0.2),
     ] {
         let climate = library.iter().find(|it| *it.id == *id).unwrap();
         let index = Year::of(climate).unwrap().freezing_index(0.0) / 48_000.0;
         println!("{id}: {index:.0} °F·days");
-        assert!((0.9 * from..=1.1 * to).contains(&index), "{id}: {index}");
+        assert!(((1.0 - tolerance) * from..=(1.0 + tolerance) * to).contains(&index), "{id}: {index}");
     }
 }

@@ -25,8 +25,7 @@ const YEARS: [f64; 5] = [2.0, 5.0, 10.0, 20.0, 50.0];
 pub(super) fn figure(line: &TypeLine<'_>, drawn: &Drawn, review: &Review, system: System) -> Markup {
     let outdoors = [drawn.at.outdoors - AROUND[0], ICE_POINT + AROUND[1]];
     let shares = drawn.solved.seat_shares();
-    let seat =
-        |share: usize, outdoors: f64| shares[share].temperature(&Boundary { outdoors, ..drawn.at.clone() });
+    let seat = |share: usize, outdoors: f64| shares[share].temperature(&Boundary { outdoors, ..drawn.at });
     let ends: Vec<f64> = outdoors.iter().flat_map(|out| (0..3).map(|share| seat(share, *out))).collect();
     let low = ends.iter().copied().fold(ICE_POINT - 5.0, f64::min);
     let high = ends.iter().copied().fold(ICE_POINT + 5.0, f64::max);
