@@ -1,10 +1,10 @@
 //! What a comment sheet says, in the same words and figures for every format.
 
-use super::comments::{Gathered, gathered};
+use super::comments::{Gathered, gathered, is_general};
 use super::groups::{Group, groups, is_of_the_row, result_of, rows_of};
 use super::page::set_aside;
 use super::sentences::complete;
-use super::text::{is_general, schedule_line};
+use super::text::schedule_line;
 use super::words::{listed, lower, value};
 use super::{climate, remedies};
 use crate::diag::{shortened, uncapital};

@@ -108,3 +108,8 @@ fn waits_for(comment: &Comment) -> Option<String> {
 fn is_open(comment: &Comment) -> bool {
     comment.open.as_ref().is_some_and(|open| !open.agreed)
 }
+
+/// Whether a comment goes to the general notes: a note for the whole job that asks for nothing.
+pub(super) fn is_general(once: bool, outcome: Outcome) -> bool {
+    once && outcome == Outcome::Advise
+}

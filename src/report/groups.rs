@@ -1,7 +1,6 @@
 //! Rows of a schedule with the same findings, for the summary.
 
-use super::comments::speaks;
-use super::text::is_general;
+use super::comments::{is_general, speaks};
 use super::words::listed;
 use crate::review::{Comment, Findings, OutletReview, Review, RowOf, Spotted};
 use crate::ruleset::{Basis, Outcome};

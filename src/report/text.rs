@@ -1,6 +1,6 @@
 //! The comment sheet: what to revise, what to clarify and what is advisory, outlet by outlet.
 
-use super::comments::{Gathered, gathered, speaks};
+use super::comments::{Gathered, gathered, is_general, speaks};
 use super::footnotes::Footnotes;
 use super::page::{heading, how_read, labelled, not_used, set_aside, table, unread, wrapped};
 use super::taken::{self, Taken};
@@ -236,11 +236,6 @@ fn waits(out: &mut String, waiting: &[&Gathered<'_>], follows: bool) {
 fn line(out: &mut String, label: &str, text: &str) {
     let block = labelled(label, text, WIDTH - 2);
     out.extend(block.lines().map(|line| format!("  {line}\n")));
-}
-
-/// Whether a comment goes to the general notes: a note for the whole job that asks for nothing.
-pub(super) fn is_general(once: bool, outcome: Outcome) -> bool {
-    once && outcome == Outcome::Advise
 }
 
 /// A comment under its rule's title; what holds for the rule stands once, at its last comment.
