@@ -1,14 +1,15 @@
 //! `coldsill depth`: the seat depth of an outlet that is on no schedule yet.
 
 use crate::disk::Disk;
-use crate::options::Units;
+use crate::open::Asked;
+use crate::options::{InForce, Units};
 use crate::{climates, output};
 use clap::Args;
 use coldsill::diag::{Diagnostic, Diagnostics, Location};
-use coldsill::facts::{self, Edit, Presets, Sources, World};
+use coldsill::facts::{self, Edit, World};
 use coldsill::input::Files;
 use coldsill::schedule::Row;
-use coldsill::{report, review, shipped};
+use coldsill::{report, review};
 
 /// The outlet, and where it goes.
 #[derive(Debug, Args)]
@@ -52,15 +53,9 @@ pub struct Depth {
     /// Design low, as for a review
     #[arg(long, value_name = "LOW", allow_hyphen_values = true)]
     pub design_low: Option<String>,
-    /// Amend the rules with a file; repeatable
-    #[arg(long, value_name = "FILE")]
-    pub rules: Vec<String>,
-    /// What can require a revision: examiner or builder
-    #[arg(long, value_name = "NAME")]
-    pub preset: Option<String>,
-    /// The adopted code, such as "UPC 2021"
-    #[arg(long, value_name = "CODE")]
-    pub code: Option<String>,
+    /// The rules in force.
+    #[command(flatten)]
+    pub in_force: InForce,
     /// Units of the page
     #[arg(long, value_enum, default_value_t = Units::Us)]
     pub units: Units,
@@ -127,24 +122,15 @@ fn open(options: &Depth, climate: Option<&str>, disk: &Disk) -> Result<World, Di
     };
     let job = format!("{bare}schedule: {SCHEDULE}\n");
     let files = Typed { disk, job };
-    let world = facts::open(&Sources {
-        files: &files,
+    let asked = Asked {
         source: options.job.as_deref().unwrap_or(TYPED),
         sheet: None,
         climate,
         design_low: options.design_low.as_deref().or(options.outdoors.as_deref()),
         answers: None,
-        rules: &options.rules,
-        base_rules: &shipped::rules(),
-        presets: Presets {
-            all: &shipped::presets(),
-            chosen: options.preset.as_deref(),
-            codes: &shipped::codes()?,
-            code: options.code.as_deref(),
-        },
-        climates: &library,
-    })?;
-    Ok(world)
+        in_force: &options.in_force,
+    };
+    asked.open(&files, &library)
 }
 
 /// What the options state of the outlet.

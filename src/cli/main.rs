@@ -10,6 +10,7 @@ mod formats;
 mod from_hourly;
 mod generate;
 mod lists;
+mod open;
 mod options;
 mod orders;
 mod output;
@@ -20,11 +21,12 @@ mod walls;
 
 use clap::Parser;
 use coldsill::diag::{Diagnostic, Diagnostics, Location};
-use coldsill::facts::{Presets, World};
+use coldsill::facts::World;
 use coldsill::{report, review, schema, shipped};
 use disk::Disk;
 use formats::{Format, ReviewFormat};
-use options::{Cli, Command, Source};
+use open::{open, rules_only};
+use options::{Cli, Command};
 use std::process::ExitCode;
 
 /// Nothing to revise or clarify.
@@ -187,42 +189,4 @@ fn print(text: &str) -> Result<u8, Diagnostics> {
 fn reviewed(world: &World, extent: review::Extent) -> review::Review {
     let progress = progress::Progress::of("Reviewing outlet");
     review::run_with(world, extent, &|at, of| progress.tell(at, of))
-}
-
-/// Opens a schedule or a job. Also returns the errors of the user's own climates, which are skipped.
-fn open(source: &Source, disk: &Disk) -> Result<(World, Diagnostics), Diagnostics> {
-    let library = climates::library(&source.climates, disk)?;
-    let skipped: Diagnostics = library.skipped().cloned().collect();
-    let world = coldsill::facts::open(&coldsill::facts::Sources {
-        files: disk,
-        source: &source.source,
-        sheet: source.sheet.as_deref(),
-        climate: source.climate.as_deref(),
-        design_low: source.design_low.as_deref(),
-        answers: source.answers.as_deref(),
-        rules: &source.rules,
-        base_rules: &shipped::rules(),
-        presets: Presets {
-            all: &shipped::presets(),
-            chosen: source.preset.as_deref(),
-            codes: &shipped::codes()?,
-            code: source.code.as_deref(),
-        },
-        climates: &library,
-    });
-    match world {
-        Ok(world) => Ok((world, skipped)),
-        Err(problems) => Err(problems.into_iter().chain(skipped).collect()),
-    }
-}
-
-/// The rules in force without a job.
-fn rules_only(
-    amendments: &[String],
-    [preset, code]: [Option<&str>; 2],
-    disk: &Disk,
-) -> Result<World, Diagnostics> {
-    let (presets, codes) = (shipped::presets(), shipped::codes()?);
-    let presets = Presets { all: &presets, chosen: preset, codes: &codes, code };
-    coldsill::facts::open_rules_with(disk, &shipped::rules(), amendments, presets)
 }

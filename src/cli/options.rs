@@ -176,6 +176,17 @@ pub struct Source {
     /// Answers: a filled-in sheet of questions (.csv or .xlsx)
     #[arg(long, value_name = "FILE")]
     pub answers: Option<String>,
+    /// The rules in force.
+    #[command(flatten)]
+    pub in_force: InForce,
+    /// Units of the report
+    #[arg(long, value_enum, default_value_t = Units::Us)]
+    pub units: Units,
+}
+
+/// What is in force beside a job.
+#[derive(Debug, Args)]
+pub struct InForce {
     /// Amend the rules with a file; repeatable
     #[arg(long, value_name = "FILE")]
     pub rules: Vec<String>,
@@ -185,9 +196,6 @@ pub struct Source {
     /// The adopted code, such as "UPC 2021" [default: the job's]
     #[arg(long, value_name = "CODE")]
     pub code: Option<String>,
-    /// Units of the report
-    #[arg(long, value_enum, default_value_t = Units::Us)]
-    pub units: Units,
 }
 
 /// Outlets in a cold spell.

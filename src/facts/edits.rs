@@ -7,11 +7,16 @@ use crate::diag::{Diagnostic, Location};
 use crate::expr::{Slot, Value};
 use crate::job::Scope;
 use crate::schedule::{Cell, Read, Row, read_cell};
-use crate::units::System;
+use crate::units::{Dim, Quantity, System};
 use std::sync::Arc;
 
 /// A fact with the value its cell is given; `None` blanks the cell.
 pub type Edit = (Slot, Option<Value>);
+
+/// A length of an edit, m.
+pub fn length(meters: f64) -> Value {
+    Value::Quantity(Quantity::of(meters, Dim::LENGTH))
+}
 
 impl World {
     /// A row with some of its cells changed. What the job and its product data state still fills blanks.

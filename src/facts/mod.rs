@@ -46,7 +46,7 @@ pub use catalogue::{
     heading, identity, is_identity, name, of_the_place, plausible, range_note, show_of, slot_named,
 };
 pub use def::{Assumed, Blank, Catalogue, Compute, Def, Entry, FactType, PlausibleValues, RangeEnd, Source};
-pub use edits::{Edit, as_written, edit};
+pub use edits::{Edit, as_written, edit, length};
 pub use moves::{Move, moves, narrowing};
 pub use open::{open, open_rules, open_rules_with, open_to_read};
 pub use outlet::{Fact, Origin, Outlet};

@@ -265,6 +265,14 @@ impl<'w> Outlet<'w> {
         }
     }
 
+    /// A quantity with its band, if it is known.
+    pub fn known_quantity(&self, slot: Slot) -> Option<Quantity> {
+        match self.get(slot) {
+            Ok(Value::Quantity(quantity)) => Some(*quantity),
+            _ => None,
+        }
+    }
+
     /// A word or text.
     pub(super) fn word(&self, def: &Def) -> Result<Arc<str>, Gap> {
         match self.get(self.slot(def))? {

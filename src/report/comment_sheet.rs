@@ -5,12 +5,12 @@ use super::groups::{Group, groups, is_of_the_row, result_of, rows_of};
 use super::page::set_aside;
 use super::sentences::complete;
 use super::text::schedule_line;
-use super::words::{listed, lower, value};
+use super::words::{kind, listed, lower, value};
 use super::{climate, remedies};
 use crate::diag::{shortened, uncapital};
 use crate::expr::Slot;
 use crate::facts;
-use crate::review::{Comment, Findings, OutletReview, Review, RowOf, Shown, Spotted};
+use crate::review::{Comment, Findings, OutletReview, Review, RowOf, Spotted};
 use crate::ruleset::{Basis, Outcome};
 use crate::units::System;
 use std::sync::Arc;
@@ -35,8 +35,10 @@ pub(super) struct CommentSheet<'r> {
 pub(super) struct TypeLine<'r> {
     /// Their numbers.
     pub rows: String,
-    /// Their marks.
+    /// Their marks, cut after a few.
     pub marks: String,
+    /// Their marks, each once.
+    pub all_marks: Vec<Arc<str>>,
     /// How many outlets; `?` if no row states a quantity.
     pub quantity: String,
     /// What is scheduled, in a few words.
@@ -87,13 +89,6 @@ pub(super) struct NoteLine {
     pub rows: Vec<Arc<str>>,
     /// Whether it is for every row.
     pub of_all: bool,
-}
-
-impl TypeLine<'_> {
-    /// A fact of the type by its name.
-    pub fn fact(&self, name: &str) -> Option<&Shown> {
-        self.findings.facts.iter().find(|fact| &*fact.name == name)
-    }
 }
 
 impl<'r> CommentSheet<'r> {
@@ -177,6 +172,7 @@ fn type_line<'r>(group: &Group<'r>, review: &Review, system: System) -> TypeLine
     TypeLine {
         rows: rows_of(&group.outlets, review),
         marks: listed(&marks, 3),
+        all_marks: marks,
         quantity: if quantities.is_empty() { "?".into() } else { quantities.iter().sum::<f64>().to_string() },
         scheduled: scheduled(group.outlets[0], system),
         result: result_of(group),
@@ -197,8 +193,7 @@ fn scheduled(outlet: &OutletReview, system: System) -> String {
         let fact = outlet.fact(name)?;
         fact.value.is_ok().then(|| value(&fact, system))
     };
-    let is_inside = word("outlet.closes").as_deref() == Some("inside");
-    let kind = word("outlet.kind").map(|kind| if is_inside { format!("frostproof {kind}") } else { kind });
+    let kind = word("outlet.kind").map(|of| kind(&of, word("outlet.closes").as_deref()));
     let item = [word("outlet.nominal_length"), word("outlet.barrel"), kind];
     let item: Vec<String> = item.into_iter().flatten().collect();
     let parts: Vec<String> = [item.join(" ")].into_iter().chain(word("outlet.wall")).collect();

@@ -1,11 +1,10 @@
 //! The page of `coldsill depth`.
 
 use super::page::{heading, labelled_at, table, wrapped};
-use super::words::{listed, lower, value};
+use super::words::{known, listed, lower, value, without_band};
 use super::{REMINDER, WIDTH};
 use crate::diag::{capital, uncapital};
-use crate::expr::Value;
-use crate::review::{Depth, DepthRow, Least, NoLeast, RuleCard, Shown};
+use crate::review::{Depth, DepthRow, Least, NoLeast, RuleCard};
 use crate::ruleset::{Basis, Outcome};
 use crate::units::{Quantity, Rounding, Show, System, figures};
 use std::sync::Arc;
@@ -66,10 +65,6 @@ pub fn depth(depth: &Depth, system: System) -> String {
 pub fn depths(places: &[(Arc<str>, Depth)], system: System) -> String {
     let mut out =
         String::from("SEAT DEPTH                                    screening only; not an approval\n");
-    let of = |depth: &Depth, name: &str| {
-        let fact = depth.stated.iter().find(|fact| &*fact.name == name);
-        fact.filter(|fact| fact.value.is_ok()).map(|fact| value(fact, system))
-    };
     if let Some((_, depth)) = places.first() {
         for fact in depth.stated.iter().filter(|fact| &*fact.name != "site.design_low" && fact.value.is_ok())
         {
@@ -99,7 +94,7 @@ pub fn depths(places: &[(Arc<str>, Depth)], system: System) -> String {
                 row.model.as_ref().map_or_else(|| length.clone(), |model| format!("{model}, {length}"))
             },
         );
-        let low = of(depth, "site.design_low").unwrap_or_default();
+        let low = known(&depth.stated, "site.design_low", system).unwrap_or_default();
         vec![place.to_string(), low, least, past.unwrap_or_else(|| "-".into()), limits, first]
     });
     let headings = ["Place", "Design low", "Least seat depth", "Past insulation", "Governed by", "Order"];
@@ -182,14 +177,15 @@ fn write_table(out: &mut String, depth: &Depth, system: System) {
     let rows = depth.rows.iter().map(|row| {
         let model = row.model.iter().map(ToString::to_string).take(usize::from(has_models));
         let of = |name: &str| fact(row, name, system);
+        let used = |name: &str| without_band(&row.facts, name, system).unwrap_or_else(|| "-".into());
         let length = |quantity: &Option<Quantity>| {
             quantity.as_ref().map_or_else(|| "?".into(), |quantity| AT_LEAST.value(quantity, system))
         };
         let cells = [
             of("outlet.nominal_length"),
-            used(row, "outlet.seat_depth", system),
+            used("outlet.seat_depth"),
             of("heat.seat_temperature"),
-            used(row, "heat.holds_to", system),
+            used("heat.holds_to"),
             of("heat.how_often"),
             length(&row.past_wall),
             length(&row.stem),
@@ -227,19 +223,7 @@ fn enough(row: &DepthRow) -> String {
     }
 }
 
-/// A value without its range.
-fn used(row: &DepthRow, name: &str, system: System) -> String {
-    let fact = row.facts.iter().find(|fact: &&Shown| &*fact.name == name);
-    match fact.map(|fact| (&fact.value, fact.show)) {
-        Some((Ok(Value::Quantity(quantity)), show)) => show.value(quantity, system),
-        _ => "-".into(),
-    }
-}
-
+/// A fact of a row, or a dash.
 fn fact(row: &DepthRow, name: &str, system: System) -> String {
-    let found = row.facts.iter().find(|fact: &&Shown| &*fact.name == name);
-    match found {
-        Some(fact) if fact.value.is_ok() => value(fact, system),
-        _ => "-".into(),
-    }
+    known(&row.facts, name, system).unwrap_or_else(|| "-".into())
 }

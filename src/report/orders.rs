@@ -1,10 +1,9 @@
 //! The order list, as text, CSV and a workbook.
 
 use super::groups::{row_numbers, rows_of};
-use super::page::{heading, labelled, quoted, table, wrapped};
-use super::questions::as_text;
+use super::page::{csv_line, heading, labelled, table, wrapped};
 use super::remedies::{asked, finished, said, short, what};
-use super::words::{listed, lower, value};
+use super::words::{kind, known, listed, lower};
 use super::workbook::workbook;
 use super::{REMINDER, WIDTH};
 use crate::review::{Line, Orders, OutletReview, Remedy, Review, Shown, Waiting, Why, count};
@@ -145,22 +144,16 @@ fn marks(rows: &[&OutletReview]) -> String {
 
 /// "12 in stainless wall hydrant, ASSE 1019 type A".
 fn in_words(facts: &[Shown], system: System) -> String {
-    let is_inside = of(facts, "outlet.closes", system).as_deref() == Some("inside");
-    let word = |name: &str| of(facts, name, system);
+    let word = |name: &str| known(facts, name, system);
+    let closes = word("outlet.closes");
     let bury = word("outlet.bury_depth").map(|depth| format!("{depth} bury"));
-    let length = word("outlet.nominal_length").filter(|_| is_inside);
-    let kind = word("outlet.kind").unwrap_or_else(|| "outlet".into());
-    let kind = if is_inside { format!("frostproof {kind}") } else { kind };
+    let length = word("outlet.nominal_length").filter(|_| closes.as_deref() == Some("inside"));
+    let kind = kind(word("outlet.kind").as_deref().unwrap_or("outlet"), closes.as_deref());
     let item: Vec<String> = [length, bury, word("outlet.barrel"), Some(kind)].into_iter().flatten().collect();
     let device = word("outlet.backflow_standard").or_else(|| word("outlet.backflow_device"));
     let device = device.map(|device| if device == "none" { "no backflow device".into() } else { device });
     let parts: Vec<String> = word("outlet.model").into_iter().chain([item.join(" ")]).chain(device).collect();
     parts.join(", ")
-}
-
-fn of(facts: &[Shown], name: &str, system: System) -> Option<String> {
-    let fact = facts.iter().find(|fact| &*fact.name == name)?;
-    fact.value.is_ok().then(|| value(fact, system))
 }
 
 fn specified(line: &Line<'_>, system: System) -> String {
@@ -229,8 +222,8 @@ fn lines(review: &Review, orders: &Orders<'_>, system: System) -> Vec<Vec<String
     };
     let mut all: Vec<Vec<String>> = vec![HEADINGS.map(str::to_owned).to_vec()];
     for (item, line) in orders.items.iter().flat_map(|item| item.lines.iter().map(move |line| (item, line))) {
-        let fact = |name: &str| of(item.facts, name, system).unwrap_or_default();
-        let device = of(item.facts, "outlet.backflow_standard", system);
+        let fact = |name: &str| known(item.facts, name, system).unwrap_or_default();
+        let device = known(item.facts, "outlet.backflow_standard", system);
         let cost = line.remedy.and_then(|remedy| remedy.cost);
         let (number, _) = count(line.rows.iter().copied());
         let money = |dollars: Option<f64>| dollars.map(|it| format!("{it:.2}")).unwrap_or_default();
@@ -275,11 +268,7 @@ fn lines(review: &Review, orders: &Orders<'_>, system: System) -> Vec<Vec<String
 /// The order list as CSV.
 pub fn orders_csv(review: &Review, orders: &Orders<'_>, system: System) -> String {
     let lines = lines(review, orders, system);
-    let lines = lines.iter().map(|cells| {
-        let cells: Vec<String> = cells.iter().map(|cell| quoted(&as_text(cell)).into_owned()).collect();
-        format!("{}\r\n", cells.join(","))
-    });
-    lines.collect()
+    lines.iter().map(|cells| csv_line(cells)).collect()
 }
 
 /// The order list as a workbook.

@@ -134,6 +134,20 @@ pub(super) fn labelled_at(column: usize, label: &str, text: &str, width: usize) 
     format!("{label:<column$}{}", &block[column..])
 }
 
+/// What tells a spreadsheet that a CSV file is UTF-8.
+pub(super) const BYTE_ORDER_MARK: char = '\u{feff}';
+
+/// A line of CSV for a spreadsheet, ended by CR and LF; no cell is a formula.
+pub(super) fn csv_line(cells: &[impl AsRef<str>]) -> String {
+    let cells = cells.iter().map(|cell| quoted(&as_text(cell.as_ref())).into_owned());
+    format!("{}\r\n", cells.collect::<Vec<_>>().join(","))
+}
+
+/// What a spreadsheet would take for a formula starts with a space, which is no part of it when it is read back.
+fn as_text(cell: &str) -> String {
+    if cell.starts_with(['=', '+', '-', '@']) { format!(" {cell}") } else { cell.into() }
+}
+
 /// A cell of CSV, quoted where it must be.
 pub(super) fn quoted(cell: &str) -> Cow<'_, str> {
     if cell.contains(['"', ',', '\n', '\r']) {

@@ -1,7 +1,7 @@
 //! Questions: the first of them in the comment sheet, all of them as a sheet to fill in and give back.
 
 use super::WIDTH;
-use super::page::{heading, quoted, table, wrapped};
+use super::page::{BYTE_ORDER_MARK, csv_line, heading, table, wrapped};
 use super::settling::{answer, turns_on};
 use super::words::{either, listed, value};
 use crate::expr::Type;
@@ -76,9 +76,8 @@ pub(super) fn answered(out: &mut String, review: &Review, system: System) {
 
 /// The sheet of questions as CSV that a spreadsheet opens: UTF-8 with its mark, lines ended by CR and LF.
 pub fn questions_csv(review: &Review, system: System) -> String {
-    let mut text = String::from("\u{feff}");
-    line(&mut text, &SHEET_HEADINGS.map(str::to_owned));
-    sheet(review, system).iter().for_each(|row| line(&mut text, &row.cells));
+    let mut text = format!("{BYTE_ORDER_MARK}{}", csv_line(&SHEET_HEADINGS));
+    sheet(review, system).iter().for_each(|row| text.push_str(&csv_line(&row.cells)));
     text
 }
 
@@ -159,17 +158,6 @@ fn lines(sheet: &mut Vec<SheetRow>, question: &Question, types: &[OutletType], n
             ],
         });
     }
-}
-
-fn line(text: &mut String, cells: &[String; SHEET_HEADINGS.len()]) {
-    let cells: Vec<String> = cells.iter().map(|it| quoted(&as_text(it)).into_owned()).collect();
-    text.push_str(&cells.join(","));
-    text.push_str("\r\n");
-}
-
-/// What a spreadsheet would take for a formula starts with a space, which is no part of it when it is read back.
-pub(super) fn as_text(cell: &str) -> String {
-    if cell.starts_with(['=', '+', '-', '@']) { format!(" {cell}") } else { cell.into() }
 }
 
 fn several(items: &[Arc<str>], part: &str) -> String {

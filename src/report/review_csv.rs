@@ -1,8 +1,7 @@
 //! A review as CSV: one line per row of the schedule, with its result and what to do, to sort and to filter.
 
 use super::comment_sheet::CommentSheet;
-use super::page::quoted;
-use super::questions::as_text;
+use super::page::{BYTE_ORDER_MARK, csv_line};
 use super::words::listed;
 use crate::review::{Findings, Review};
 use crate::units::System;
@@ -17,10 +16,7 @@ pub fn review_csv(review: &Review, system: System) -> String {
     let sheet = CommentSheet::of(review, system);
     let types: BTreeMap<*const Findings, _> =
         sheet.types.iter().map(|line| (std::ptr::from_ref(line.findings), line)).collect();
-    let mut text = format!(
-        "\u{feff}{}\r\n",
-        HEADINGS.join(",").replace("Do, or order instead", "\"Do, or order instead\"")
-    );
+    let mut text = format!("{BYTE_ORDER_MARK}{}", csv_line(&HEADINGS));
     for outlet in &review.outlets {
         let Some(line) = types.get(&Arc::as_ptr(&outlet.findings)) else { continue };
         let comments: Vec<Arc<str>> =
@@ -36,9 +32,7 @@ pub fn review_csv(review: &Review, system: System) -> String {
             line.action.clone(),
             listed(&comments, usize::MAX),
         ];
-        let cells: Vec<String> = cells.iter().map(|cell| quoted(&as_text(cell)).into_owned()).collect();
-        text.push_str(&cells.join(","));
-        text.push_str("\r\n");
+        text.push_str(&csv_line(&cells));
     }
     text
 }

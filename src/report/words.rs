@@ -28,6 +28,30 @@ fn bare(value: &Value, shown: &Shown, system: System) -> String {
     }
 }
 
+/// A fact by its name.
+pub(super) fn named<'f>(facts: &'f [Shown], name: &str) -> Option<&'f Shown> {
+    facts.iter().find(|fact| &*fact.name == name)
+}
+
+/// A known fact by its name, as people read it.
+pub(super) fn known(facts: &[Shown], name: &str, system: System) -> Option<String> {
+    named(facts, name).filter(|fact| fact.value.is_ok()).map(|fact| value(fact, system))
+}
+
+/// A quantity by its name, without its band.
+pub(super) fn without_band(facts: &[Shown], name: &str, system: System) -> Option<String> {
+    let fact = named(facts, name)?;
+    match &fact.value {
+        Ok(Value::Quantity(quantity)) => Some(fact.show.value(quantity, system)),
+        _ => None,
+    }
+}
+
+/// A kind of outlet, called frostproof if it closes inside.
+pub(super) fn kind(kind: &str, closes: Option<&str>) -> String {
+    if closes == Some("inside") { format!("frostproof {kind}") } else { kind.into() }
+}
+
 /// Why there is none of something, as a sentence. What a rule file says of its own tables and settings may be any
 /// words.
 pub(super) fn none_of(heading: &str, why: &str, system: System) -> String {

@@ -4,10 +4,10 @@
 use super::judge::{card, decide};
 use super::shown::shown;
 use super::{RuleCard, Shown};
-use crate::expr::{Gap, Readings, Slot, Value};
+use crate::expr::{Gap, Readings, Value};
 use crate::facts::columns::{CLOSES_AT, NOMINAL_LENGTH, SEAT_DEPTH, SPACE_BEHIND};
 use crate::facts::heat::SEAT_TEMPERATURE;
-use crate::facts::{self, Edit, Origin, Outlet, World, slot, slot_named};
+use crate::facts::{self, Edit, Origin, Outlet, World, length, slot, slot_named};
 use crate::ruleset::{Outcome, Rule};
 use crate::schedule::Row;
 use crate::units::{Dim, Quantity};
@@ -127,7 +127,7 @@ pub fn depth(world: &World, edits: &[Edit]) -> Depth {
         inside_face,
         at_any_depth: at_any_depth.into_iter().map(|at| card(&search.rules()[*at])).collect(),
         least,
-        rows: search.table(&always),
+        rows: search.table(deepest, &always),
     }
 }
 
@@ -214,7 +214,7 @@ impl<'w> Search<'w> {
     }
 
     /// The listed lengths, or the models that close inside.
-    fn table(&self, always: &BTreeSet<usize>) -> Vec<DepthRow> {
+    fn table(&self, deepest: u32, always: &BTreeSet<usize>) -> Vec<DepthRow> {
         let models = self.world.models();
         if models.is_empty() {
             let lengths = facts::nominal_lengths();
@@ -227,13 +227,14 @@ impl<'w> Search<'w> {
             |edits: &[Edit]| self.with(edits).get(slot(CLOSES_AT)).is_ok_and(|value| *value == inside);
         let fitting = models.into_iter().filter(|(_, edits)| closes(edits));
         // What a model has of its own asks for something at any depth, or not.
-        let deepest = |edits: &[Edit]| -> Vec<Edit> {
-            let depth = (slot(SEAT_DEPTH), Some(length(f64::from(self.deepest()) * STEP)));
+        let at_deepest = |edits: &[Edit]| -> Vec<Edit> {
+            let depth = (slot(SEAT_DEPTH), Some(length(f64::from(deepest) * STEP)));
             edits.iter().filter(|(fact, _)| *fact != slot(SEAT_DEPTH)).cloned().chain([depth]).collect()
         };
         fitting
             .map(|(name, edits)| {
-                let always = self.asks(&self.with(&deepest(&edits)), &BTreeSet::new()).into_keys().collect();
+                let always =
+                    self.asks(&self.with(&at_deepest(&edits)), &BTreeSet::new()).into_keys().collect();
                 self.table_row(Some(name), &edits, &always)
             })
             .collect()
@@ -294,14 +295,6 @@ fn past_seat(world: &World) -> Option<f64> {
     }
 }
 
-fn length(meters: f64) -> Value {
-    Value::Quantity(Quantity::of(meters, Dim::LENGTH))
-}
-
 fn quantity(outlet: &Outlet<'_>, name: &str) -> Option<Quantity> {
-    let slot: Slot = slot_named(name)?;
-    match outlet.get(slot) {
-        Ok(Value::Quantity(quantity)) => Some(*quantity),
-        _ => None,
-    }
+    outlet.known_quantity(slot_named(name)?)
 }

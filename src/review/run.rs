@@ -54,7 +54,7 @@ pub fn run_with(world: &World, extent: Extent, progress: &Progress<'_>) -> Revie
             let known = outlet.known_so_far();
             let known = known.iter().filter(|(slot, _)| !is_identity(*slot, &identity_read));
             let facts: Vec<Shown> = known.map(|(slot, fact)| shown(*slot, fact, &job.rules)).collect();
-            let remedies = remedies(world, row, &outlet, &comments);
+            let remedies = remedies(world, row, &outlet, &comments, extent);
             let order = order_of(&outlet);
             Arc::new(Findings {
                 first: row.place(&job.schedule.file),

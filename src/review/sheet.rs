@@ -25,14 +25,13 @@ pub fn sheets(world: &World, review: &Review, mark: &str) -> Result<Vec<Sheet>, 
     if meant.is_empty() {
         return Err(no_mark(&review.schedule, mark, review.outlets.iter().map(|it| &*it.mark)));
     }
+    let rows = rows(world, review);
     let mut sheets: Vec<Sheet> = Vec::new();
     for outlet in meant {
         if sheets.iter().any(|it| Arc::ptr_eq(&it.outlet.findings, &outlet.findings)) {
             continue;
         }
-        let rows = &world.job().schedule.rows;
-        let row = rows.iter().find(|row| outlet.place == row.place(&review.schedule));
-        let own = row.map(|row| world.outlet(row));
+        let own = rows.get(&outlet.place).map(|row| world.outlet(row));
         let section = own.as_ref().map_or_else(
             || Err(Absence::Missing(Vec::new())),
             |own| section_sheet(own).map_err(|gap| Absence::of(&gap)),
@@ -51,8 +50,7 @@ pub fn sheets(world: &World, review: &Review, mark: &str) -> Result<Vec<Sheet>, 
 
 /// What drawings of outlets need: one for each of the findings that rows share, in the order of the schedule.
 pub fn drawings(world: &World, review: &Review) -> Vec<(Arc<Findings>, Result<Drawn, Absence>)> {
-    let rows: BTreeMap<Location, &Row> =
-        world.job().schedule.rows.iter().map(|row| (row.place(&review.schedule), row)).collect();
+    let rows = rows(world, review);
     let mut seen: BTreeSet<*const Findings> = BTreeSet::new();
     let firsts = review.outlets.iter().filter(|outlet| seen.insert(Arc::as_ptr(&outlet.findings)));
     let drawing = |outlet: &OutletReview| {
@@ -63,6 +61,11 @@ pub fn drawings(world: &World, review: &Review) -> Vec<(Arc<Findings>, Result<Dr
         (outlet.findings.clone(), drawn)
     };
     firsts.map(drawing).collect()
+}
+
+/// The rows of the schedule by their locations.
+fn rows<'w>(world: &'w World, review: &Review) -> BTreeMap<Location, &'w Row> {
+    world.job().schedule.rows.iter().map(|row| (row.place(&review.schedule), row)).collect()
 }
 
 /// A mark that no row of the schedule has.

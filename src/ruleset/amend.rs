@@ -18,9 +18,7 @@ pub(super) struct Header {
 
 impl Header {
     pub fn of(source: &RuleSource, errors: &mut Diagnostics) -> Self {
-        let entries: &[(Key, Node)] = if let Kind::Map(entries) = &source.node.kind { entries } else { &[] };
-        let stated = entries.iter().find(|(key, node)| key.text == "level" && !node.is_null());
-        let level = stated.and_then(|(_, node)| {
+        let level = source.stated("level").and_then(|node| {
             let level = node.one_of("level", &Level::WORDS, errors)?;
             if source.default_name.is_some() && level != source.level {
                 errors.push(RuleError::LevelInJob.at(node));
@@ -67,7 +65,7 @@ impl Loader<'_> {
             self.revise_on(node, &by);
         }
         for (key, node) in stated {
-            self.rules.stated.extend(figures(key, node).map(|(what, is)| Figure {
+            self.rules.stated.extend(figures(key, node).into_iter().map(|(what, is)| Figure {
                 what,
                 is,
                 by: by.at(&node.place),
@@ -173,22 +171,20 @@ pub(crate) fn bases(node: &Node, errors: &mut Diagnostics) -> Option<Vec<Basis>>
     Some(list.iter().filter_map(|node| node.one_of("basis", &Basis::WORDS, errors)).collect())
 }
 
-/// The figures under a key, each as it is written: `frost depth`, `42 in`.
-fn figures(key: &str, node: &Node) -> impl Iterator<Item = (Arc<str>, Arc<str>)> {
-    let (own, entries): (Option<&Node>, &[(Key, Node)]) = match &node.kind {
-        Kind::Map(entries) => (None, entries),
-        _ => (Some(node), &[]),
+/// The figures under a key, each as it is written: `frost depth`, `42 in`. A code's name goes by the key.
+fn figures(key: &str, node: &Node) -> Vec<(Arc<str>, Arc<str>)> {
+    let all: Vec<(&str, &Node)> = match &node.kind {
+        Kind::Map(entries) => entries.iter().map(|(own, node)| (&*own.text, node)).collect(),
+        _ => vec![("name", node)],
     };
-    let own = own.map(|node| (key, node)).into_iter();
-    let all = own
-        .chain(entries.iter().map(|(own, node)| (if own.text == "name" { key } else { &*own.text }, node)));
-    let written: Vec<_> = all
-        .filter_map(|(what, node)| match &node.kind {
-            Kind::Scalar { text, .. } => Some((what.replace('_', " ").into(), text.as_str().into())),
-            _ => None,
-        })
-        .collect();
-    written.into_iter()
+    let written = all.into_iter().filter_map(|(what, node)| match &node.kind {
+        Kind::Scalar { text, .. } => {
+            let what = if what == "name" { key } else { what };
+            Some((what.replace('_', " ").into(), text.as_str().into()))
+        }
+        _ => None,
+    });
+    written.collect()
 }
 
 /// The name of an amendment as expressions write it before a slash: `North County` is `north_county`.

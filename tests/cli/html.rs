@@ -53,3 +53,12 @@ fn the_name_of_the_file_says_the_format() {
         .run("review s.csv --climate dallas-tx --format text --output other.html")
         .is_refused(&["other.html: cannot be written: .html is not a format of this output; expected a name such as review.txt or review.json"]);
 }
+
+#[test]
+fn every_mark_of_a_type_leads_to_its_part() {
+    let rows: String = (1..=5).map(|number| format!("\"HB-{number}, rear\",sillcock\n")).collect();
+    let folder = Folder::of(&format!("Mark,Kind\n{rows}"));
+    let page = folder.run("review s.csv --climate dallas-tx --format html").out;
+    let marks: Vec<String> = (1..=5).map(|number| format!("hb-{number}, rear")).collect();
+    assert!(page.contains(&format!("data-marks=\"{}\"", marks.join("\n"))));
+}

@@ -1,12 +1,13 @@
 //! The valve seat against the outdoor temperature, with its interval, the design low and how often winters get there.
 
-use super::section::{degrees, plain, temperature};
+use super::section::{degrees, temperature};
 use super::svg::{Scale, points, tenth};
 use crate::climate::DesignBy;
 use crate::facts::Drawn;
 use crate::physics::water::ICE_POINT;
 use crate::report::climates::low_text;
 use crate::report::comment_sheet::TypeLine;
+use crate::report::words::without_band;
 use crate::review::Review;
 use crate::section::Boundary;
 use crate::units::System;
@@ -35,7 +36,7 @@ pub(super) fn figure(line: &TypeLine<'_>, drawn: &Drawn, review: &Review, system
     let band = points([corner(0, 0), corner(0, 1), corner(2, 1), corner(2, 0)].into_iter());
     let best = points([corner(1, 0), corner(1, 1)].into_iter());
     let good_to = drawn.solved.holds_to(drawn.at.room).map(|[_, best, _]| best);
-    let good_text = plain(line, "heat.holds_to", system);
+    let good_text = without_band(&line.findings.facts, "heat.holds_to", system);
     let shown = |kelvin: &f64| (outdoors[0]..=outdoors[1]).contains(kelvin);
     let years = YEARS
         .iter()

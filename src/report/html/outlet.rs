@@ -7,7 +7,7 @@ use crate::diag::capital;
 use crate::facts::{Drawn, Origin};
 use crate::report::comment_sheet::{CommentLine, TypeLine};
 use crate::report::words::lower;
-use crate::review::{Absence, Review};
+use crate::review::{Absence, Review, Shown};
 use crate::units::{System, figures};
 use maud::{Markup, html};
 
@@ -18,8 +18,7 @@ pub(super) fn outlet(
     review: &Review,
     system: System,
 ) -> Markup {
-    let marks: Vec<String> =
-        line.marks.split(", ").flat_map(|marks| marks.split(" and ")).map(str::to_lowercase).collect();
+    let marks: Vec<String> = line.all_marks.iter().map(|mark| mark.to_lowercase()).collect();
     let places: Vec<&str> = line.places.iter().map(|place| &**place).collect();
     html! {
         article id=(anchor(line)) tabindex="-1" data-result=(class(line.result)) data-marks=(marks.join("\n")) {
@@ -64,23 +63,16 @@ fn commented(line: &CommentLine<'_>, system: System) -> Markup {
 
 /// Every value of a type with its origin.
 pub(super) fn values(line: &TypeLine<'_>, system: System) -> Markup {
-    let given = line
-        .findings
-        .facts
-        .iter()
-        .filter(|fact| fact.value.is_ok() && !matches!(fact.origin, Origin::Computed(_)));
-    let computed = line
-        .findings
-        .facts
-        .iter()
-        .filter(|fact| fact.value.is_ok() && matches!(fact.origin, Origin::Computed(_)));
+    let known = line.findings.facts.iter().filter(|fact| fact.value.is_ok());
+    let (computed, given): (Vec<&Shown>, Vec<&Shown>) =
+        known.partition(|fact| matches!(fact.origin, Origin::Computed(_)));
     html! {
         details {
             summary { "Every value with its origin" }
             table {
                 thead { tr { th scope="col" { "Fact" } th scope="col" { "Value" } th scope="col" { "From" } } }
                 tbody {
-                    @for fact in given.chain(computed) {
+                    @for fact in given.into_iter().chain(computed) {
                         tr data-fact=(fact.name) { th scope="row" { (fact.heading) } td { (value(fact, system)) } td { (from(&fact.origin)) } }
                     }
                 }

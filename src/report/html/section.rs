@@ -5,6 +5,7 @@ use crate::expr::Value;
 use crate::facts::Drawn;
 use crate::physics::water::ICE_POINT;
 use crate::report::comment_sheet::TypeLine;
+use crate::report::words::{named, without_band};
 use crate::units::{Dim, Measure, Quantity, Rounding, Show, System};
 use crate::wall::Layer;
 use maud::{Markup, html};
@@ -32,8 +33,9 @@ pub(super) fn figure(line: &TypeLine<'_>, drawn: &Drawn, system: System) -> Mark
     let half = |diameter: f64| tenth(across.long(diameter) / 2.0);
     let depth = |depth: f64| LENGTH.value(&Quantity::of(depth, Dim::LENGTH), system);
     let seat = drawn.solved.seat.temperature(&drawn.at);
-    let seat_text = plain(line, "heat.seat_temperature", system).unwrap_or_else(|| temperature(seat, system));
-    let least = line.fact("heat.least_seat_depth").and_then(|fact| match fact.value {
+    let seat_text = without_band(&line.findings.facts, "heat.seat_temperature", system)
+        .unwrap_or_else(|| temperature(seat, system));
+    let least = named(&line.findings.facts, "heat.least_seat_depth").and_then(|fact| match fact.value {
         Ok(Value::Quantity(depth)) => Some((depth.is, fact.show.value(&depth, system))),
         _ => None,
     });
@@ -137,15 +139,6 @@ pub(super) fn degrees([low, high]: [f64; 2], system: System) -> Vec<(String, f64
     };
     let range = [low, high].map(|kelvin| kelvin * per_kelvin - zero);
     ticks(range, step).map(|tick| (format!("{tick} {unit}"), (tick + zero) / per_kelvin)).collect()
-}
-
-/// A fact of the type without its band.
-pub(super) fn plain(line: &TypeLine<'_>, name: &str, system: System) -> Option<String> {
-    let fact = line.fact(name)?;
-    match fact.value {
-        Ok(Value::Quantity(quantity)) => Some(fact.show.value(&quantity, system)),
-        _ => None,
-    }
 }
 
 /// A temperature in the reader's units.

@@ -1,6 +1,6 @@
 //! Reviews an outlet again with its changes: what is proven is a remedy.
 
-use super::step::{Search, Step, finished, meters, number, order_of};
+use super::step::{Search, Step, finished, number, order_of};
 use super::table::{LONGER, MODEL};
 use super::{Change, Remedy, Short};
 use crate::expr::Value;
@@ -105,8 +105,10 @@ impl Search<'_> {
         needs.sort_by(f64::total_cmp);
         let all = self.solves(steps).len();
         let needed = needs.into_iter().find(|needed| {
-            let edits =
-                vec![(length, Some(Value::Quantity(*chosen))), (slot(SEAT_DEPTH), Some(meters(*needed)))];
+            let edits = vec![
+                (length, Some(Value::Quantity(*chosen))),
+                (slot(SEAT_DEPTH), Some(facts::length(*needed))),
+            ];
             self.solves(&with_seat(edits)).len() >= all
         })?;
         let [length, seat_needed, by] =

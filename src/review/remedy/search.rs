@@ -8,23 +8,25 @@ use crate::expr::{Readings, Slot, Value};
 use crate::facts::columns::{CLOSES_AT, NOMINAL_LENGTH, SEAT_DEPTH};
 use crate::facts::heat::{NEXT_LENGTH, SEAT_TEMPERATURE};
 use crate::facts::{self, Edit, Outlet, World, slot};
-use crate::review::Comment;
+use crate::review::{Comment, Extent};
 use crate::ruleset::Outcome;
 use crate::schedule::Row;
 use std::collections::BTreeSet;
 
-/// Remedies listed for an outlet.
+/// Remedies listed for an outlet; a summary prints the first.
 const MOST_LISTED: usize = 3;
 /// Sets of changes that are reviewed as a whole.
 const MOST_REVIEWED: usize = 12;
 /// Sets of changes put together before they are ranked.
 const MOST_COMBINED: usize = 200;
+
 /// The least changes to a row's outlet that leave nothing to revise, the best first.
 pub(in crate::review) fn remedies(
     world: &World,
     row: &Row,
     outlet: &Outlet<'_>,
     comments: &[Comment],
+    extent: Extent,
 ) -> Vec<Remedy> {
     let with =
         |outcome| (0..comments.len()).filter(|at| comments[*at].outcome == outcome).collect::<Vec<_>>();
@@ -45,9 +47,10 @@ pub(in crate::review) fn remedies(
         })
         .collect();
     ranked.sort_by(|(a, _), (b, _)| a.total_cmp(b));
+    let most = if extent == Extent::Summary { 1 } else { MOST_LISTED };
     let mut found: Vec<(Vec<Step>, Remedy)> = Vec::new();
     for (_, steps) in ranked.into_iter().take(MOST_REVIEWED) {
-        if found.len() == MOST_LISTED {
+        if found.len() == most {
             break;
         }
         // More than one of those found already needs.

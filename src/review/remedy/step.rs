@@ -4,7 +4,7 @@ use super::change::{Alternative, Finished, Put};
 use super::table::{ALTERNATIVES, LONGER, MODEL};
 use crate::expr::{Readings, Slot, Value};
 use crate::facts::columns::{NOMINAL_LENGTH, PRICE, SEAT_DEPTH, SEAT_OFFSET};
-use crate::facts::{Edit, Outlet, World, slot, slot_named};
+use crate::facts::{Edit, Outlet, World, length, slot, slot_named};
 use crate::review::shown::shown;
 use crate::review::verdict::verdict;
 use crate::review::{Comment, Shown};
@@ -154,14 +154,14 @@ impl<'s> Search<'s> {
 
     /// Another length; its seat is as far from its end as before.
     pub(super) fn longer(&self, nominal: f64) -> Step {
-        let [length, seat, offset] = [NOMINAL_LENGTH, SEAT_DEPTH, SEAT_OFFSET].map(slot);
-        let mut edits = vec![(length, Some(meters(nominal)))];
+        let [own_length, seat, offset] = [NOMINAL_LENGTH, SEAT_DEPTH, SEAT_OFFSET].map(slot);
+        let mut edits = vec![(own_length, Some(length(nominal)))];
         if self.outlet.stated(seat) {
-            let known = (number(self.outlet, length), number(self.outlet, seat));
+            let known = (number(self.outlet, own_length), number(self.outlet, seat));
             let own = self.outlet.stated(offset);
             let kept = match known {
                 (Some(before), Some(seat)) if !own && seat > 0.0 && seat < before => {
-                    Some(meters(nominal - (before - seat)))
+                    Some(length(nominal - (before - seat)))
                 }
                 _ => None,
             };
@@ -184,7 +184,7 @@ impl<'s> Search<'s> {
             let value = match put {
                 Put::Word(word) => Some(Value::Text((*word).into())),
                 Put::YesNo(yes) => Some(Value::YesNo(*yes)),
-                Put::Inches(inches) => Some(meters(inches * INCH)),
+                Put::Inches(inches) => Some(length(inches * INCH)),
                 Put::PerFoot(inches) => Some(Value::Quantity(Quantity::of(inches / 12.0, Dim::NONE))),
                 Put::Of(other) => Some(self.outlet.get(slot_named(other)?).ok()?.clone()),
                 Put::Blank => None,
@@ -229,13 +229,14 @@ impl<'s> Search<'s> {
     pub(super) fn cost(&self, steps: &[Step]) -> Option<f64> {
         let costs = &self.world.job().costs;
         let price = |outlet: &Outlet<'_>| number(outlet, slot(PRICE));
-        let length = |outlet: &Outlet<'_>| number(outlet, slot(NOMINAL_LENGTH));
+        let nominal = |outlet: &Outlet<'_>| number(outlet, slot(NOMINAL_LENGTH));
         let of = |step: &Step| match step.name() {
             name if name == MODEL.name => {
                 Some(price(&self.with(std::slice::from_ref(step)))? - price(self.outlet)?)
             }
             name if name == LONGER.name => {
-                let inches = (length(&self.with(std::slice::from_ref(step)))? - length(self.outlet)?) / INCH;
+                let inches =
+                    (nominal(&self.with(std::slice::from_ref(step)))? - nominal(self.outlet)?) / INCH;
                 Some(costs.get(name)? * inches)
             }
             name => costs.get(name).copied(),
@@ -261,13 +262,6 @@ fn reads(outlet: &Outlet<'_>) -> Vec<BTreeSet<Slot>> {
     outlet.world().job().rules.rules.iter().map(of_rule).collect()
 }
 
-pub(super) fn meters(meters: f64) -> Value {
-    Value::Quantity(Quantity::of(meters, Dim::LENGTH))
-}
-
 pub(super) fn number(outlet: &Outlet<'_>, slot: Slot) -> Option<f64> {
-    match outlet.get(slot) {
-        Ok(Value::Quantity(quantity)) => Some(quantity.is),
-        _ => None,
-    }
+    outlet.known_quantity(slot).map(|quantity| quantity.is)
 }

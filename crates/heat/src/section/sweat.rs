@@ -39,8 +39,6 @@ pub struct Gathered {
     pub latent: f64,
     /// The part of the rate that is dew: frost does not run.
     pub dew: f64,
-    /// Dew on the wettest surface, kg/(m²·s).
-    pub most_dew: f64,
     /// Length along the outlet that is below the dew point, m.
     pub wet_length: f64,
     /// Length that is below the frost point and below freezing, m.
@@ -177,7 +175,6 @@ fn gathered(bare: &[BareSurface], at: &Boundary, air: &Damp) -> Result<Gathered,
             all.latent += it.heat_flux * surface.area;
             if it.deposit == Deposit::Dew {
                 all.dew += it.mass_flux * surface.area;
-                all.most_dew = all.most_dew.max(it.mass_flux);
             }
         }
     }
