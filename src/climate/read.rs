@@ -2,7 +2,7 @@
 
 use super::error::ClimateError;
 use super::extremes::AnnualLow;
-use super::place::{Climate, DEVIATION, ELEVATIONS, MONTHS, NORMAL_YEARS, OUTDOORS, WINTERS, Whose};
+use super::place::{Climate, DEVIATION, ELEVATIONS, MONTHS, OUTDOORS, WINTERS, Whose, normal_of};
 use crate::diag::Diagnostics;
 use crate::input::{Fields, Node};
 use crate::units::{self, Dim, Measure, Quantity, Show, System};
@@ -132,8 +132,7 @@ fn read_place(
     climate.coldest_month_source = climate.source.clone();
     let by = if normal.is_some() { MonthBy::Normal } else { MonthBy::Mean };
     if by == MonthBy::Normal {
-        let source =
-            format!("{} normal of the coldest month", normal_years.as_deref().unwrap_or(NORMAL_YEARS));
+        let source = normal_of(normal_years.as_deref());
         (climate.coldest_month_mean, climate.coldest_month_source) = (normal, source.into());
     }
     Some((climate, by))
