@@ -59,7 +59,9 @@ def main():
     example = ROOT / "examples/kestrel-ridge"
     schedule = (example / "schedule.csv").read_text()
     whole = {it.name: it.read_bytes() for it in example.iterdir() if it.suffix in (".yaml", ".csv")}
-    rules = (ROOT / "rules/freezing.yaml").read_bytes()
+    # Three of its rows: the whole takes 2 s by itself.
+    whole["schedule.csv"] = "".join(schedule.splitlines(keepends=True)[i] for i in (0, 3, 4, 5)).encode()
+    rules = (ROOT / "rules/presets/builder.yaml").read_bytes()
     books = [(ROOT / "tests/schedule/data" / name).read_bytes() for name in ("same.xlsx", "same.ods")]
     counts, wrong, slowest, largest, kinds = {0: 0, 1: 0, 2: 0}, [], 0.0, 0, {}
     with tempfile.TemporaryDirectory() as folder:

@@ -30,7 +30,7 @@ pub enum Limit {
     TableText,
     /// Bytes of an unpacked workbook, regardless of the declared size.
     Unpacked,
-    /// How many times its packed size a workbook may unpack to, beyond [`ALWAYS_UNPACKED`].
+    /// How many times its packed size a workbook may unpack to, beyond the 16 MB that are always unpacked.
     Expansion,
     /// Files packed into a workbook.
     Parts,
