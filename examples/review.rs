@@ -23,7 +23,7 @@ fn reviewed() -> Result<review::Review, Diagnostics> {
         sheet: None,
         climate: Some("minneapolis-mn"),
         design_low: None,
-        answers: None,
+        answers: &[],
         rules: &[],
         base_rules: &shipped::rules(),
         presets: Presets::default(),

@@ -21,7 +21,7 @@ fuzz_target!(|bytes: &[u8]| {
         sheet: None,
         climate: None,
         design_low: None,
-        answers: None,
+        answers: &[],
         rules: &[],
         base_rules: &RULES,
         presets: Presets::default(),

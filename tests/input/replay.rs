@@ -74,7 +74,7 @@ fn as_schedule(name: &str, bytes: &[u8]) -> Vec<Diagnostic> {
         sheet: None,
         climate: None,
         design_low: None,
-        answers: None,
+        answers: &[],
         rules: &[],
         base_rules: &[],
         presets: Default::default(),
