@@ -24,6 +24,8 @@ pub enum ReviewFormat {
     Markdown,
     /// A line per row, for a spreadsheet
     Csv,
+    /// A workbook: the schedule with its results, questions, order list, facts, assumptions
+    Xlsx,
     /// All data, for other programs
     Json,
 }
@@ -34,6 +36,7 @@ impl ReviewFormat {
         match self {
             Self::Html => &[".html", ".htm"],
             Self::Csv => &[".csv"],
+            Self::Xlsx => &[".xlsx"],
             Self::Text | Self::Letter | Self::Markdown | Self::Json => &[],
         }
     }
@@ -50,6 +53,7 @@ impl ReviewFormat {
         let named = [
             (Self::Html, Self::Html.endings()),
             (Self::Csv, Self::Csv.endings()),
+            (Self::Xlsx, Self::Xlsx.endings()),
             (Self::Markdown, &[".md"][..]),
             (Self::Json, &[".json"][..]),
         ];

@@ -84,6 +84,9 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
                 ReviewFormat::Letter => out.write_all(report::letter(&review, units).as_bytes()),
                 ReviewFormat::Markdown => out.write_all(report::markdown(&review, units).as_bytes()),
                 ReviewFormat::Csv => out.write_all(report::review_csv(&review, units).as_bytes()),
+                ReviewFormat::Xlsx => {
+                    out.write_all(&report::review_xlsx(&review, &review::orders(&review), units)?)
+                }
                 ReviewFormat::Html => {
                     let drawings = review::drawings(&world, &review);
                     out.write_all(report::html(&review, &drawings, units).as_bytes())

@@ -61,7 +61,7 @@ pub(super) struct TypeLine<'r> {
 
 /// A comment in a line or two.
 pub(super) struct CommentLine<'r> {
-    /// On what it stands: code, list, instr, firm, calc; or a note.
+    /// On what it stands: code, list, instr, firm, calc; ask, if it waits for an answer; or a note.
     pub tag: &'static str,
     /// The text.
     pub text: String,
@@ -242,6 +242,7 @@ pub(super) fn is_asked(comment: &Comment) -> bool {
 
 fn tag(comment: &Comment) -> &'static str {
     match (comment.outcome, comment.rule.basis) {
+        (Outcome::Clarify, _) => "ask",
         (Outcome::Revise, Basis::AdoptedCode) => "CODE",
         (Outcome::Revise, Basis::Listing) => "list",
         (Outcome::Revise, Basis::Instructions) => "instr",

@@ -20,6 +20,7 @@ mod questions;
 mod read;
 mod remedies;
 mod review_csv;
+mod review_xlsx;
 mod sentences;
 mod settling;
 mod sheet;
@@ -46,12 +47,12 @@ pub use page::{labelled, table, wrapped};
 pub use questions::questions_csv;
 pub use read::{read, read_csv};
 pub use review_csv::review_csv;
+pub use review_xlsx::{questions_xlsx, review_xlsx};
 pub use sheet::sheet;
 pub use summary::summary;
 pub use text::text;
 pub use wall::{Between, wall, walls};
 pub use words::value;
-pub use workbook::questions_xlsx;
 
 /// The cautions of every report.
 pub const REMINDER: &str = "Screening only: it certifies nothing. The locally adopted code, its amendments and the \

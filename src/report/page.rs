@@ -161,7 +161,7 @@ pub(super) fn csv_line(cells: &[impl AsRef<str>]) -> String {
 }
 
 /// What a spreadsheet would take for a formula starts with a space, which is no part of it when it is read back.
-fn as_text(cell: &str) -> String {
+pub(super) fn as_text(cell: &str) -> String {
     if cell.starts_with(['=', '+', '-', '@']) { format!(" {cell}") } else { cell.into() }
 }
 

@@ -37,7 +37,7 @@ use crate::expr::{Gap, Slot, Value};
 use crate::facts::{Move, Origin, Solves};
 pub use crate::job::{Authority, Code, Design};
 use crate::ruleset::{Basis, Outcome, Told};
-pub use crate::schedule::{Aside, MayBe, Noted, RowOf, SetAside, Spotted, Unused};
+pub use crate::schedule::{Aside, AsWritten, MayBe, Noted, RowOf, SetAside, Spotted, Unused};
 use crate::units::{Measure, Quantity, Show};
 use std::sync::Arc;
 
@@ -322,6 +322,8 @@ pub struct Review {
     pub amendments: Vec<Arc<str>>,
     /// What the preset and the amendments have changed.
     pub told: Told,
+    /// The tables of the schedule as they are written; none for a schedule in YAML.
+    pub written_tables: Vec<AsWritten>,
     /// The outlets, in the order of the schedule.
     pub outlets: Vec<OutletReview>,
     /// Questions, most useful first.
