@@ -10,6 +10,7 @@ mod depth;
 mod judge;
 mod ledger;
 mod orders;
+mod previous;
 mod questions;
 mod remedy;
 mod run;
@@ -25,6 +26,11 @@ pub use cold_spell::{Asked, ColdSpell, InSpell, Question as SpellQuestion, cold_
 pub use depth::{Depth, DepthRow, Least, NoLeast, depth};
 pub use ledger::{Answered, Assumption};
 pub use orders::{Item, Line, Orders, Waiting, Why, Work, count, orders};
+pub use previous::{
+    Previous, PreviousAmended, PreviousAt, PreviousClimate, PreviousCode, PreviousComment, PreviousDropped,
+    PreviousFact, PreviousFindings, PreviousRow, PreviousRule, PreviousRuleChange, PreviousSetting,
+    REVIEW_FORMAT, read_previous,
+};
 pub use questions::turns_of;
 pub use remedy::{Change, Finished, Remedy, Short};
 pub use run::{run, run_with};
