@@ -9,7 +9,9 @@ mod decides;
 mod depth;
 mod judge;
 mod ledger;
+mod fitting;
 mod orders;
+mod planned;
 mod previous;
 mod questions;
 mod remedy;
@@ -24,8 +26,10 @@ pub use blanks::Blank;
 pub use cases::{CaseResult, lacking_cases, try_cases};
 pub use cold_spell::{Asked, ColdSpell, InSpell, Question as SpellQuestion, cold_spell, cold_spell_with};
 pub use depth::{Depth, DepthRow, Least, NoLeast, depth};
+pub use fitting::{Candidate, Fitting, Limit};
 pub use ledger::{Answered, Assumption};
 pub use orders::{Item, Line, Orders, Waiting, Why, Work, count, orders};
+pub use planned::Planned;
 pub use previous::{
     Previous, PreviousAmended, PreviousAt, PreviousClimate, PreviousCode, PreviousComment, PreviousDropped,
     PreviousFact, PreviousFindings, PreviousRow, PreviousRule, PreviousRuleChange, PreviousSetting,
