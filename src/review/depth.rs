@@ -237,7 +237,11 @@ impl<'w> Search<'w> {
         let inside = Value::Text("inside".into());
         let closes =
             |edits: &[Edit]| self.with(edits).get(slot(CLOSES_AT)).is_ok_and(|value| *value == inside);
-        models.into_iter().filter(|(_, edits)| closes(edits)).map(|(name, edits)| (Some(name), edits)).collect()
+        models
+            .into_iter()
+            .filter(|(_, edits)| closes(edits))
+            .map(|(name, edits)| (Some(name), edits))
+            .collect()
     }
 
     /// The rules that ask for something of an outlet with some facts at any depth.

@@ -1,13 +1,14 @@
 //! Which of some products is enough for an outlet that is on no schedule yet, and by how much: the same rules as
 //! `depth`, without its search for a depth.
 
-use super::RuleCard;
 use super::depth::Search;
 use super::judge::{card, decide};
+use super::shown::shown;
+use super::{RuleCard, Shown};
 use crate::expr::{Readings, Value};
-use crate::facts::columns::{BARREL, NOMINAL_LENGTH, PRICE, SEAT_DEPTH, SPACE_BEHIND};
+use crate::facts::columns::{BARREL, NOMINAL_LENGTH, PRICE, SEAT_DEPTH};
 use crate::facts::heat::SEAT_TEMPERATURE;
-use crate::facts::{Edit, Outlet, World, slot, slot_named};
+use crate::facts::{Edit, Origin, Outlet, World, slot, slot_named};
 use crate::ruleset::{Basis, Outcome, Rule};
 use crate::units::{Dim, Quantity};
 use std::cell::OnceCell;
@@ -79,11 +80,9 @@ impl<'w> Fitting<'w> {
     /// An outlet with some facts.
     pub fn new(world: &'w World, edits: &[Edit]) -> Self {
         let job = world.job();
-        let may_revise =
-            |rule: &Rule| rule.outcome == Outcome::Revise && job.revise_on.contains(&rule.basis);
+        let may_revise = |rule: &Rule| rule.outcome == Outcome::Revise && job.revise_on.contains(&rule.basis);
         let numbered = job.rules.rules.iter().enumerate();
-        let mut rules: Vec<usize> =
-            numbered.filter(|(_, rule)| may_revise(rule)).map(|(at, _)| at).collect();
+        let mut rules: Vec<usize> = numbered.filter(|(_, rule)| may_revise(rule)).map(|(at, _)| at).collect();
         rules.sort_by_key(|at| Limit::of(&job.rules.rules[*at]));
         Self { search: Search::of(world, edits), rules, always: OnceCell::new() }
     }
@@ -132,7 +131,8 @@ impl<'w> Fitting<'w> {
     pub fn limits(&self, candidate: &Candidate) -> Vec<Limit> {
         let outlet = self.with(candidate);
         let rules = self.search.rules();
-        let asking = self.rules.iter().filter(|at| self.asks(**at, &outlet) && !self.always(candidate).contains(at));
+        let asking =
+            self.rules.iter().filter(|at| self.asks(**at, &outlet) && !self.always(candidate).contains(at));
         let limits: BTreeSet<Limit> = asking.map(|at| Limit::of(&rules[*at])).collect();
         limits.into_iter().collect()
     }
@@ -140,13 +140,39 @@ impl<'w> Fitting<'w> {
     /// Rules that ask for something whatever the length.
     pub fn at_any_depth(&self, candidate: &Candidate) -> Vec<Arc<RuleCard>> {
         let outlet = self.with(candidate);
-        let asking = self.rules.iter().filter(|at| self.asks(**at, &outlet) && self.always(candidate).contains(at));
+        let asking =
+            self.rules.iter().filter(|at| self.asks(**at, &outlet) && self.always(candidate).contains(at));
         asking.map(|at| card(&self.search.rules()[*at])).collect()
+    }
+
+    /// A word of the outlet without a product.
+    pub fn word(&self, name: &str) -> Option<Arc<str>> {
+        match self.search.with(&[]).get(slot_named(name)?) {
+            Ok(Value::Text(word)) => Some(word.clone()),
+            _ => None,
+        }
+    }
+
+    /// A fact of the outlet with a product, for printing.
+    pub fn shown(&self, outlet: &Outlet<'w>, name: &str) -> Option<Shown> {
+        let slot = slot_named(name)?;
+        Some(shown(slot, &outlet.fact(slot), &self.search.world.job().rules))
+    }
+
+    /// What is assumed of the outlet with a product, with the reasons.
+    pub fn assumed(&self, outlet: &Outlet<'w>) -> Vec<(Shown, Arc<str>)> {
+        let rules = &self.search.world.job().rules;
+        let known = outlet.known_so_far();
+        let assumed = known.iter().filter_map(|(slot, fact)| match &fact.origin {
+            Origin::Assumed(why) => Some((shown(*slot, fact, rules), why.clone())),
+            _ => None,
+        });
+        assumed.collect()
     }
 
     /// Whether the inlet lies within the wall, where a longer outlet need not be warmer.
     pub fn is_in_wall(&self) -> bool {
-        self.search.with(&[]).get(slot(SPACE_BEHIND)) == Ok(&Value::Text("wall cavity".into()))
+        self.word("outlet.space_behind").as_deref() == Some("wall cavity")
     }
 
     fn asks(&self, at: usize, outlet: &Outlet<'w>) -> bool {
