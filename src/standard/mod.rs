@@ -131,3 +131,6 @@ impl Standard {
 pub(crate) fn fahrenheit(kelvin: f64) -> f64 {
     (kelvin - ICE_POINT) * 1.8 + 32.0
 }
+
+/// Version of the JSON form of a standard.
+pub const STANDARD_FORMAT: u32 = 1;

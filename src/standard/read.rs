@@ -81,7 +81,13 @@ fn read_node(node: &Node, library: &Library, errors: &mut Diagnostics) -> Option
         errors.push(StandardError::NotAStandard.at(&node.place));
         return None;
     }
-    let name = fields.required_text("standard", errors);
+    let name = fields.required("standard", errors).and_then(|node| {
+        let name = node.text("standard", errors)?.trim();
+        if !name.starts_with(char::is_alphabetic) || name.contains('/') {
+            errors.push(StandardError::NotAName.at(&node.place).text(name));
+        }
+        Some(name)
+    });
     let date = fields.required("date", errors).and_then(|node| date(node, errors));
     let path = |node: Option<&Node>, key: &str, errors: &mut Diagnostics| {
         let node = node?;
