@@ -17,6 +17,7 @@ mod output;
 mod progress;
 mod read;
 mod rules;
+mod standard;
 mod walls;
 
 use clap::Parser;
@@ -108,6 +109,7 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
             Ok(EXIT_OK)
         }
         Command::Depth(options) => Ok(exit(depth::run(options, &disk)?)),
+        Command::Standard(options) => Ok(exit(standard::run(options, &disk)?)),
         Command::Orders { source, output } => {
             let (world, skipped) = open(source, &disk)?;
             output::problems(&skipped);
@@ -169,6 +171,7 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
         Command::Schema { of: options::SchemaOf::Review } => print(&report::review_schema()),
         Command::Schema { of: options::SchemaOf::ColdSpell } => print(&report::cold_spell_schema()),
         Command::Schema { of: options::SchemaOf::Climates } => print(&report::climates_schema()),
+        Command::Schema { of: options::SchemaOf::Standard } => print(&report::standard_schema()),
         Command::Schema { of: options::SchemaOf::Read } => print(&report::read_schema()),
         Command::Schema { of: options::SchemaOf::Rules } => {
             print(&schema::rules(&rules_only(&[], [None; 2], &disk)?.job().rules))

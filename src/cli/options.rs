@@ -42,6 +42,9 @@ pub enum Command {
     },
     /// Find the least seat depth for a wall, barrel, supply and climate, and what each length does
     Depth(Box<crate::depth::Depth>),
+    /// Set a regional standard: the length to order at each place for each wall, supply and barrel
+    #[command(after_help = "Exit status: 0 every place has a product; 1 some have none; 2 error.")]
+    Standard(Box<crate::standard::Standard>),
     /// List what to order: outlets after remedies, other work, and what cannot be ordered yet
     #[command(
         after_help = "Exit status: 0 every row can be ordered; 1 some rows cannot be ordered yet; 2 error."
@@ -380,6 +383,8 @@ pub enum SchemaOf {
     ColdSpell,
     /// The JSON of climates
     Climates,
+    /// The JSON of a standard
+    Standard,
     /// The JSON of `coldsill read`
     Read,
     /// Rule files: sets and amendments

@@ -24,6 +24,8 @@ mod review_xlsx;
 mod sentences;
 mod settling;
 mod sheet;
+mod standard;
+mod standard_amendment;
 mod summary;
 mod taken;
 mod text;
@@ -38,7 +40,7 @@ pub use depth::{depth, depths};
 pub use html::html;
 pub use json::{
     ClimatesFound, climates_json, climates_schema, cold_spell_json, cold_spell_schema, json, read_json,
-    read_schema, review_schema,
+    read_schema, review_schema, standard_json, standard_schema,
 };
 pub use letter::letter;
 pub use markdown::markdown;
@@ -49,6 +51,8 @@ pub use read::{read, read_csv};
 pub use review_csv::review_csv;
 pub use review_xlsx::{questions_xlsx, review_xlsx};
 pub use sheet::sheet;
+pub use standard::{standard, standard_csv, standard_xlsx};
+pub use standard_amendment::standard_amendment;
 pub use summary::summary;
 pub use text::text;
 pub use wall::{Between, wall, walls};

@@ -13,6 +13,7 @@ mod ice;
 mod installations;
 mod messages;
 mod placed_answers;
+mod previous;
 mod products;
 mod questions;
 mod readme;

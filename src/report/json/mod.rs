@@ -14,13 +14,15 @@ mod read;
 mod remedies;
 mod review;
 mod schema;
+mod standard;
 mod values;
 
 pub use climates::{ClimatesFound, climates_json};
 pub use cold_spell::cold_spell_json;
 pub use read::read_json;
 pub use review::json;
-pub use schema::{climates_schema, cold_spell_schema, read_schema, review_schema};
+pub use schema::{climates_schema, cold_spell_schema, read_schema, review_schema, standard_schema};
+pub use standard::standard_json;
 
 pub(super) use values::number;
 
