@@ -213,7 +213,9 @@ fn width(sheet: &Sheet, at: usize) -> usize {
 
 fn write_row(out: &mut String, number: usize, cells: &[Cell], widths: &[usize], style: Option<usize>) {
     // Not every spreadsheet fits the height of a row to its text.
-    let height = cells.iter().zip(widths).map(|(cell, width)| lines(&cell.text(), *width)).max().unwrap_or(1);
+    // A letter is narrower than the digit that a width counts in.
+    let lines = cells.iter().zip(widths).map(|(cell, width)| lines(&cell.text(), width + width / 8));
+    let height = lines.max().unwrap_or(1);
     let height = (height * LINE_HEIGHT).min(TALLEST);
     let _ = write!(out, r#"<row r="{number}" ht="{height}" customHeight="1">"#);
     for (cell, at) in cells.iter().zip(0..) {
