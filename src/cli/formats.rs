@@ -26,6 +26,8 @@ pub enum ReviewFormat {
     Csv,
     /// A workbook: the schedule with its results, questions, order list, facts, assumptions
     Xlsx,
+    /// Comments by row and column for tools that read SARIF 2.1.0
+    Sarif,
     /// All data, for other programs
     Json,
 }
@@ -37,7 +39,7 @@ impl ReviewFormat {
             Self::Html => &[".html", ".htm"],
             Self::Csv => &[".csv"],
             Self::Xlsx => &[".xlsx"],
-            Self::Text | Self::Letter | Self::Markdown | Self::Json => &[],
+            Self::Text | Self::Letter | Self::Markdown | Self::Sarif | Self::Json => &[],
         }
     }
 
@@ -55,6 +57,7 @@ impl ReviewFormat {
             (Self::Csv, Self::Csv.endings()),
             (Self::Xlsx, Self::Xlsx.endings()),
             (Self::Markdown, &[".md"][..]),
+            (Self::Sarif, &[".sarif"][..]),
             (Self::Json, &[".json"][..]),
         ];
         named.into_iter().find(|(_, endings)| ends(endings)).map_or(Self::Text, |(format, _)| format)

@@ -92,6 +92,7 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
                     let drawings = review::drawings(&world, &review);
                     out.write_all(report::html(&review, &drawings, units).as_bytes())
                 }
+                ReviewFormat::Sarif => report::sarif(&review, units, out),
                 ReviewFormat::Json => report::json(&review, units, out),
             })?;
             if let Some(asked) = asked {

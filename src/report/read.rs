@@ -1,7 +1,7 @@
 //! The page of `coldsill read`: what was read from a schedule, as text or CSV with a line for every cell.
 
 use super::WIDTH;
-use super::page::{heading, labelled, labelled_at, not_used, quoted, set_aside, table, unread, wrapped};
+use super::page::{as_text, heading, labelled, labelled_at, not_used, quoted, set_aside, table, unread, wrapped};
 use super::taken::{self, Taken};
 use super::words::{from, listed, lower, value};
 use crate::diag::{Location, Position, shortened};
@@ -192,7 +192,7 @@ pub fn read_csv(it: &Understood<'_>, system: System, out: &mut dyn Write) -> io:
             ];
             for (index, cell) in cells.into_iter().enumerate() {
                 out.write_all(if index == 0 { b"" } else { b"," })?;
-                out.write_all(quoted(cell).as_bytes())?;
+                out.write_all(quoted(&as_text(cell)).as_bytes())?;
             }
             out.write_all(b"\n")?;
         }

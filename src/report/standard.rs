@@ -2,7 +2,7 @@
 
 use super::page::{BYTE_ORDER_MARK, csv_line, heading, labelled, table, wrapped};
 use super::words::{known, listed, without_band};
-use super::workbook::workbook;
+use super::workbook::{Cell as SheetCell, Paper, Sheet, workbook};
 use super::{REMINDER, WIDTH};
 use crate::climate::LOW;
 use crate::review::{Candidate, Limit, Shown};
@@ -335,25 +335,30 @@ const HEADINGS: [&str; 17] = [
     "How often colder",
     "Boundary case",
 ];
-/// Columns of numbers.
-const NUMBERS: [usize; 1] = [3];
+/// The column of homes, from 0.
+const HOMES: usize = 3;
+/// The most characters of a line in a column of the workbook.
+const WIDEST: usize = 16;
+
+fn headings() -> Vec<String> {
+    let own = HEADINGS.map(str::to_owned).into_iter();
+    own.chain(VARIANTS.map(|own| format!("Length changes: {}", variant(own)))).collect()
+}
 
 /// A line for each cell.
-fn lines(standard: &Standard, system: System) -> Vec<Vec<String>> {
-    let mut headings: Vec<String> = HEADINGS.map(str::to_owned).to_vec();
-    headings.extend(VARIANTS.map(|own| format!("Length changes: {}", variant(own))));
-    let mut lines = vec![headings];
+fn lines(standard: &Standard, system: System) -> Vec<Vec<SheetCell>> {
+    let mut lines = Vec::new();
     for (place, setting, cell) in standard.all() {
         let product = |number: Option<usize>| {
             number.map_or_else(|| "none".into(), |number| product(&standard.products[number], system))
         };
         let fact = |name: &str| known(&cell.facts, name, system).unwrap_or_default();
         let limits: Vec<&str> = cell.limits.iter().map(|limit| limit.word()).collect();
-        let mut line = vec![
+        let texts = [
             place.climate.name.to_string(),
             place.climate.state.as_deref().unwrap_or_default().to_owned(),
             place.climate.id.to_string(),
-            place.homes.map(|homes| homes.to_string()).unwrap_or_default(),
+            String::new(),
             low(place, system),
             setting.wall.to_string(),
             setting.space.to_string(),
@@ -368,7 +373,11 @@ fn lines(standard: &Standard, system: System) -> Vec<Vec<String>> {
             fact("heat.how_often"),
             if is_boundary(cell) { remarks(standard, cell, system) } else { String::new() },
         ];
-        line.extend(cell.changes.iter().map(|own| change(*own).to_owned()));
+        let changes = cell.changes.iter().map(|own| change(*own).to_owned());
+        let mut line: Vec<SheetCell> = texts.into_iter().chain(changes).map(SheetCell::from).collect();
+        if let Some(homes) = place.homes {
+            line[HOMES] = SheetCell::Number(homes);
+        }
         lines.push(line);
     }
     lines
@@ -376,11 +385,15 @@ fn lines(standard: &Standard, system: System) -> Vec<Vec<String>> {
 
 /// The cells as CSV.
 pub fn standard_csv(standard: &Standard, system: System) -> String {
-    let lines = lines(standard, system).into_iter().map(|line| csv_line(&line));
-    format!("{BYTE_ORDER_MARK}{}", lines.collect::<String>())
+    let lines = lines(standard, system).into_iter();
+    let lines = lines.map(|line| csv_line(&line.iter().map(SheetCell::text).collect::<Vec<_>>()));
+    format!("{BYTE_ORDER_MARK}{}{}", csv_line(&headings()), lines.collect::<String>())
 }
 
 /// The cells as a workbook.
 pub fn standard_xlsx(standard: &Standard, system: System) -> io::Result<Vec<u8>> {
-    workbook("Standard", &lines(standard, system), &NUMBERS)
+    let headings = headings();
+    let widest = vec![WIDEST; headings.len()];
+    let (name, rows) = ("Standard".into(), lines(standard, system));
+    workbook(&standard.name, &[Sheet { name, headings, rows, widest, paper: Paper::Tabloid }])
 }

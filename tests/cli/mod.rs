@@ -17,6 +17,7 @@ mod formats;
 mod from_hourly;
 mod generated;
 mod html;
+mod inert;
 mod layers;
 mod pages;
 mod presets;

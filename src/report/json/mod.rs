@@ -31,7 +31,7 @@ use serde_json::ser::{Formatter, Serializer};
 use std::io::{self, Write};
 
 /// Version of the program, as every form states it.
-const PROGRAM: &str = env!("CARGO_PKG_VERSION");
+pub(super) const PROGRAM: &str = env!("CARGO_PKG_VERSION");
 
 /// Writes a document: a line for each key, and a line for each entry of a list directly below it.
 fn write(document: &impl Serialize, out: &mut dyn Write) -> io::Result<()> {
