@@ -65,7 +65,7 @@ pub fn compare(old: &Previous, new: &Previous) -> Comparison {
         let difference = OutletDifference {
             outcome: [was, is].map(|row| row.map(|(findings, _)| worst(findings))),
             comments: match (was, is) {
-                (Some((was, _)), Some((is, _))) => comments(was, is),
+                (Some(was), Some(is)) => comments(was, is),
                 _ => Vec::new(),
             },
             facts: match (was, is) {
@@ -130,30 +130,32 @@ fn worst(findings: &PreviousFindings) -> Arc<str> {
     OUTCOMES.into_iter().find(has).unwrap_or("no comment").into()
 }
 
-/// Comments that are new, gone or of another outcome; of the same outcome and another text if it asks for something.
-fn comments(was: &PreviousFindings, is: &PreviousFindings) -> Vec<Difference> {
-    fn by_rule(findings: &PreviousFindings) -> BTreeMap<&str, &PreviousComment> {
+/// Comments that are new, gone or of another outcome; of the same outcome and other figures if it asks to revise.
+fn comments(was: &Row<'_>, is: &Row<'_>) -> Vec<Difference> {
+    fn by_rule<'p>((findings, _): &Row<'p>) -> BTreeMap<&'p str, &'p PreviousComment> {
         let speaking = findings.comments.iter().filter(|comment| *comment.outcome != *"no comment");
         speaking.map(|comment| (&*comment.rule, comment)).collect()
     }
-    let (was, is) = (by_rule(was), by_rule(is));
-    let rules: BTreeSet<&str> = was.keys().chain(is.keys()).copied().collect();
-    let differences = rules.into_iter().filter_map(|rule| {
-        let (was, is) = (was.get(rule), is.get(rule));
-        let number = is.or(was)?.number.clone();
-        let outcome = |comment: Option<&&PreviousComment>| comment.map(|comment| comment.outcome.clone());
-        if let (Some(was), Some(is)) = (was, is)
-            && was.outcome == is.outcome
-        {
-            let same_values = was.facts == is.facts && was.text == is.text;
-            let reworded: Arc<str> = format!("{}, other figures", is.outcome).into();
-            return (!same_values && *is.outcome == *"revise").then(|| Difference {
-                what: number,
-                was: Some(was.outcome.clone()),
-                is: Some(reworded),
-            });
+    let is_same_fact = |name: &Arc<str>| {
+        let [before, after] = [was, is].map(|(findings, row)| findings.fact(row, name));
+        before.zip(after).is_some_and(|(before, after)| before.is_same_value(after))
+    };
+    let (old, new) = (by_rule(was), by_rule(is));
+    let rules: BTreeSet<&str> = old.keys().chain(new.keys()).copied().collect();
+    let differences = rules.into_iter().filter_map(|rule| match (old.get(rule), new.get(rule)) {
+        (Some(old), Some(new)) if old.outcome == new.outcome => {
+            let is_same = *new.outcome != *"revise" || new.facts.iter().all(is_same_fact);
+            let now: Arc<str> = format!("{}, other figures", new.outcome).into();
+            (!is_same).then(|| Difference {
+                what: new.number.clone(),
+                was: Some(old.outcome.clone()),
+                is: Some(now),
+            })
         }
-        differ(&number, outcome(was), outcome(is))
+        (old, new) => {
+            let outcome = |comment: Option<&&PreviousComment>| comment.map(|comment| comment.outcome.clone());
+            differ(&new.or(old)?.number, outcome(old), outcome(new))
+        }
     });
     differences.collect()
 }

@@ -126,18 +126,20 @@ pub fn compare_standards(old: &PreviousStandard, new: &PreviousStandard) -> Stan
     let keys: BTreeSet<&CellKey> = before.keys().chain(after.keys()).collect();
     let (mut cells, mut unchanged) = (Vec::new(), 0);
     for key in keys {
-        let [was, is] = [(old, before.get(key)), (new, after.get(key))]
-            .map(|(standard, cell)| cell.map(|cell| standard.ordered(cell)));
+        let sides = [(old, before.get(key)), (new, after.get(key))];
+        let [was, is] = sides.map(|(standard, cell)| cell.map(|cell| standard.ordered(cell)));
         if was == is {
             unchanged += 1;
             continue;
         }
-        let sides = [(old, before.get(key)), (new, after.get(key))];
+        let in_words = |product: Option<Option<&PreviousProduct>>| -> Option<Arc<str>> {
+            product.map(|product| product.map_or_else(|| "no product".into(), PreviousProduct::in_words))
+        };
         let [wall, space, supply, barrel] = &key.1;
         cells.push(CellDifference {
             place: key.0.clone(),
             setting: format!("{wall} ({space}), {barrel} barrel, {supply}").into(),
-            order: [was, is],
+            order: [was, is].map(in_words),
             why: why(sides),
         });
     }
@@ -175,9 +177,9 @@ impl PreviousStandard {
         keyed.collect()
     }
 
-    fn ordered(&self, cell: &PreviousCell) -> Arc<str> {
-        let product = cell.order.and_then(|number| self.products.get(number));
-        product.map_or_else(|| "no product".into(), PreviousProduct::in_words)
+    /// What a cell orders; `None` if no product is enough.
+    fn ordered(&self, cell: &PreviousCell) -> Option<&PreviousProduct> {
+        self.products.get(cell.order?)
     }
 }
 
@@ -187,6 +189,13 @@ impl PreviousPlace {
             Some(state) => format!("{}, {state}", self.name).into(),
             None => self.name.clone(),
         }
+    }
+}
+
+/// One model in one length, whatever the units that it was printed in.
+impl PartialEq for PreviousProduct {
+    fn eq(&self, other: &Self) -> bool {
+        self.model == other.model && self.nominal_length.is_same_value(&other.nominal_length)
     }
 }
 
