@@ -25,5 +25,6 @@ mod read;
 mod refusals;
 mod rule_files;
 mod rules_readme;
+mod standard;
 mod tables;
 mod walls;
