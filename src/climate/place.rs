@@ -60,8 +60,8 @@ impl Whose {
     }
 }
 
-/// The source of the mean of the coldest month where its normal is stated.
-pub(super) const NORMAL: &str = "1991-2020 normal of the coldest month";
+/// The years of a normal of the coldest month that does not say which.
+pub(super) const NORMAL_YEARS: &str = "1991-2020";
 
 /// A place and how cold it gets. All temperatures in K.
 #[derive(Clone, Debug, PartialEq)]
