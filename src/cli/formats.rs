@@ -11,6 +11,25 @@ pub enum Format {
     Json,
 }
 
+/// What a schema is of.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum SchemaOf {
+    /// The JSON of a review
+    Review,
+    /// The JSON of a cold spell
+    ColdSpell,
+    /// The JSON of climates
+    Climates,
+    /// The JSON of a standard
+    Standard,
+    /// The JSON of `coldsill read`
+    Read,
+    /// Rule files: sets and amendments
+    Rules,
+    /// Job files
+    Job,
+}
+
 /// Form of a review.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum ReviewFormat {

@@ -2,6 +2,7 @@
 
 mod climates;
 mod cold_spell;
+mod compare;
 mod depth;
 mod disk;
 mod fact_card;
@@ -25,7 +26,7 @@ use coldsill::diag::{Diagnostic, Diagnostics, Location};
 use coldsill::facts::World;
 use coldsill::{report, review, schema, shipped};
 use disk::Disk;
-use formats::{Format, ReviewFormat};
+use formats::{Format, ReviewFormat, SchemaOf};
 use open::{open, rules_only};
 use options::{Cli, Command};
 use std::process::ExitCode;
@@ -110,6 +111,7 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
             Ok(EXIT_OK)
         }
         Command::Depth(options) => Ok(exit(depth::run(options, &disk)?)),
+        Command::Compare(options) => Ok(exit(compare::run(options, &disk)?)),
         Command::Standard(options) => Ok(exit(standard::run(options, &disk)?)),
         Command::Orders { source, output } => {
             let (world, skipped) = open(source, &disk)?;
@@ -169,15 +171,15 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
                 .map_err(|error| Diagnostic::new(Location::whole("generate"), error.to_string()))?;
             print(&String::from_utf8_lossy(&text))
         }
-        Command::Schema { of: options::SchemaOf::Review } => print(&report::review_schema()),
-        Command::Schema { of: options::SchemaOf::ColdSpell } => print(&report::cold_spell_schema()),
-        Command::Schema { of: options::SchemaOf::Climates } => print(&report::climates_schema()),
-        Command::Schema { of: options::SchemaOf::Standard } => print(&report::standard_schema()),
-        Command::Schema { of: options::SchemaOf::Read } => print(&report::read_schema()),
-        Command::Schema { of: options::SchemaOf::Rules } => {
+        Command::Schema { of: SchemaOf::Review } => print(&report::review_schema()),
+        Command::Schema { of: SchemaOf::ColdSpell } => print(&report::cold_spell_schema()),
+        Command::Schema { of: SchemaOf::Climates } => print(&report::climates_schema()),
+        Command::Schema { of: SchemaOf::Standard } => print(&report::standard_schema()),
+        Command::Schema { of: SchemaOf::Read } => print(&report::read_schema()),
+        Command::Schema { of: SchemaOf::Rules } => {
             print(&schema::rules(&rules_only(&[], [None; 2], &disk)?.job().rules))
         }
-        Command::Schema { of: options::SchemaOf::Job } => {
+        Command::Schema { of: SchemaOf::Job } => {
             print(&schema::job(&rules_only(&[], [None; 2], &disk)?.job().rules, &shipped::climates()?))
         }
     }

@@ -7,6 +7,7 @@ mod climates;
 mod cold_spell;
 mod comment_sheet;
 mod comments;
+mod compare;
 mod depth;
 mod footnotes;
 mod groups;
@@ -37,6 +38,7 @@ mod workbook;
 pub use amended::{by_whom, change, head as amended_head, of_rule as amended_rule, place, revise_on};
 pub use climates::{climate_card, climates, climates_near};
 pub use cold_spell::{cold_spell, cold_spell_csv};
+pub use compare::{compared, compared_standards};
 pub use depth::{depth, depths};
 pub use html::html;
 pub use json::{

@@ -26,8 +26,8 @@ pub fn standard(standard: &Standard, system: System) -> String {
         let margin = Show::usual(margin.measure).value(margin, system);
         out.push_str(&labelled("Margin", &format!("{margin} above freezing at the valve seat"), WIDTH));
     }
-    let stop = if standard.inside_stop { "standard in every home" } else { "none" };
-    out.push_str(&labelled("Inside stop", stop, WIDTH));
+    let stop = if standard.inside_stop { "an inside stop is standard" } else { "no inside stop" };
+    out.push_str(&labelled("Stop", stop, WIDTH));
     if !standard.amendments.is_empty() {
         out.push_str(&labelled("Amended by", &listed(&standard.amendments, usize::MAX), WIDTH));
     }
@@ -178,6 +178,13 @@ pub(super) fn remarks(standard: &Standard, cell: &Cell, system: System) -> Strin
 
 /// How much shallower the seat could be: "3/16 in", "at least 1 1/2 in".
 fn slack(cell: &Cell, system: System) -> Option<String> {
+    let least = match system {
+        System::Us => 0.001_587_5,
+        System::Si => 0.001,
+    };
+    if cell.slack? < least && !cell.at_least {
+        return Some(format!("under {}", SLACK.value(&Quantity::of(least, Dim::LENGTH), system)));
+    }
     let slack = SLACK.value(&Quantity::of(cell.slack?, Dim::LENGTH), system);
     Some(if cell.at_least { format!("at least {slack}") } else { slack })
 }

@@ -67,24 +67,28 @@ impl Limit {
     }
 }
 
-/// An outlet in one place, wall and supply, for which products are tried.
-pub struct Fitting<'w> {
+/// An outlet in one place, wall and supply, for which products are tried. Products are named by their number.
+pub struct Fitting<'w, 'p> {
     search: Search<'w>,
+    products: &'p [Candidate],
+    /// The outlet with each product, once it is tried; what is computed of it is kept.
+    tried: Vec<OnceCell<Outlet<'w>>>,
     /// Rules that can require a revision, those of the seat's temperature first.
     rules: Vec<usize>,
     /// Rules that ask at any depth, for a listed length.
     always: OnceCell<BTreeSet<usize>>,
 }
 
-impl<'w> Fitting<'w> {
-    /// An outlet with some facts.
-    pub fn new(world: &'w World, edits: &[Edit]) -> Self {
+impl<'w, 'p> Fitting<'w, 'p> {
+    /// An outlet with some facts, and the products to try.
+    pub fn new(world: &'w World, edits: &[Edit], products: &'p [Candidate]) -> Self {
         let job = world.job();
         let may_revise = |rule: &Rule| rule.outcome == Outcome::Revise && job.revise_on.contains(&rule.basis);
         let numbered = job.rules.rules.iter().enumerate();
         let mut rules: Vec<usize> = numbered.filter(|(_, rule)| may_revise(rule)).map(|(at, _)| at).collect();
         rules.sort_by_key(|at| Limit::of(&job.rules.rules[*at]));
-        Self { search: Search::of(world, edits), rules, always: OnceCell::new() }
+        let tried = products.iter().map(|_| OnceCell::new()).collect();
+        Self { search: Search::of(world, edits), products, tried, rules, always: OnceCell::new() }
     }
 
     /// The products there are: the listed lengths, or the models that close inside; the shortest first, then the cheapest.
@@ -106,13 +110,14 @@ impl<'w> Fitting<'w> {
     }
 
     /// The outlet with a product.
-    pub fn with(&self, candidate: &Candidate) -> Outlet<'w> {
-        self.search.with(&candidate.edits)
+    pub fn with(&self, product: usize) -> &Outlet<'w> {
+        self.tried[product].get_or_init(|| self.search.with(&self.products[product].edits))
     }
 
     /// The outlet with a product whose seat is shallower than its own, m; `None` if its seat is not known or not as deep.
-    pub fn with_shallower(&self, candidate: &Candidate, by: f64) -> Option<Outlet<'w>> {
-        let seat = self.with(candidate).known_quantity(slot(SEAT_DEPTH))?;
+    pub fn with_shallower(&self, product: usize, by: f64) -> Option<Outlet<'w>> {
+        let candidate = &self.products[product];
+        let seat = self.with(product).known_quantity(slot(SEAT_DEPTH))?;
         let depth = Quantity::of(seat.is - by, Dim::LENGTH).within(seat.low - by, seat.high - by);
         let seat = (slot(SEAT_DEPTH), Some(Value::Quantity(depth)));
         let others = candidate.edits.iter().filter(|(fact, _)| *fact != slot(SEAT_DEPTH));
@@ -121,27 +126,27 @@ impl<'w> Fitting<'w> {
     }
 
     /// Whether no rule in force asks for a longer one, or for anything of this product alone.
-    pub fn is_enough(&self, candidate: &Candidate) -> bool {
-        let outlet = self.with(candidate);
+    pub fn is_enough(&self, product: usize) -> bool {
+        let outlet = self.with(product);
         outlet.get(slot(SEAT_TEMPERATURE)).is_ok()
-            && self.rules.iter().all(|at| !self.asks(*at, &outlet) || self.always(candidate).contains(at))
+            && self.rules.iter().all(|at| !self.asks(*at, outlet) || self.always(product).contains(at))
     }
 
     /// What a product is too short for.
-    pub fn limits(&self, candidate: &Candidate) -> Vec<Limit> {
-        let outlet = self.with(candidate);
+    pub fn limits(&self, product: usize) -> Vec<Limit> {
+        let outlet = self.with(product);
         let rules = self.search.rules();
         let asking =
-            self.rules.iter().filter(|at| self.asks(**at, &outlet) && !self.always(candidate).contains(at));
+            self.rules.iter().filter(|at| self.asks(**at, outlet) && !self.always(product).contains(at));
         let limits: BTreeSet<Limit> = asking.map(|at| Limit::of(&rules[*at])).collect();
         limits.into_iter().collect()
     }
 
     /// Rules that ask for something whatever the length.
-    pub fn at_any_depth(&self, candidate: &Candidate) -> Vec<Arc<RuleCard>> {
-        let outlet = self.with(candidate);
+    pub fn at_any_depth(&self, product: usize) -> Vec<Arc<RuleCard>> {
+        let outlet = self.with(product);
         let asking =
-            self.rules.iter().filter(|at| self.asks(**at, &outlet) && self.always(candidate).contains(at));
+            self.rules.iter().filter(|at| self.asks(**at, outlet) && self.always(product).contains(at));
         asking.map(|at| card(&self.search.rules()[*at])).collect()
     }
 
@@ -160,8 +165,11 @@ impl<'w> Fitting<'w> {
     }
 
     /// What is assumed of the outlet with a product, with the reasons.
-    pub fn assumed(&self, outlet: &Outlet<'w>) -> Vec<(Shown, Arc<str>)> {
+    pub fn assumed(&self, product: usize) -> Vec<(Shown, Arc<str>)> {
         let rules = &self.search.world.job().rules;
+        let outlet = self.with(product);
+        // What the seat's temperature takes is computed with it.
+        let _ = outlet.get(slot(SEAT_TEMPERATURE)).is_ok();
         let known = outlet.known_so_far();
         let assumed = known.iter().filter_map(|(slot, fact)| match &fact.origin {
             Origin::Assumed(why) => Some((shown(*slot, fact, rules), why.clone())),
@@ -180,7 +188,8 @@ impl<'w> Fitting<'w> {
         decide(&self.search.rules()[at], outlet, revise_on).outcome < Outcome::NoComment
     }
 
-    fn always(&self, candidate: &Candidate) -> BTreeSet<usize> {
+    fn always(&self, product: usize) -> BTreeSet<usize> {
+        let candidate = &self.products[product];
         let of = |edits: &[Edit]| self.search.always(edits, self.search.deepest());
         match candidate.model {
             Some(_) => of(&candidate.edits),

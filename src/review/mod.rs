@@ -5,6 +5,7 @@ mod alike;
 mod blanks;
 mod cases;
 mod cold_spell;
+mod compare;
 mod decides;
 mod depth;
 mod fitting;
@@ -25,16 +26,14 @@ mod verdict;
 pub use blanks::Blank;
 pub use cases::{CaseResult, lacking_cases, try_cases};
 pub use cold_spell::{Asked, ColdSpell, InSpell, Question as SpellQuestion, cold_spell, cold_spell_with};
+pub(crate) use compare::differ;
+pub use compare::{Comparison, Difference, OutletDifference, compare};
 pub use depth::{Depth, DepthRow, Least, NoLeast, depth};
 pub use fitting::{Candidate, Fitting, Limit};
 pub use ledger::{Answered, Assumption};
 pub use orders::{Item, Line, Orders, Waiting, Why, Work, count, orders};
 pub use planned::Planned;
-pub use previous::{
-    Previous, PreviousAmended, PreviousAt, PreviousClimate, PreviousCode, PreviousComment, PreviousDropped,
-    PreviousFact, PreviousFindings, PreviousRow, PreviousRule, PreviousRuleChange, PreviousSetting,
-    REVIEW_FORMAT, read_previous,
-};
+pub use previous::*;
 pub use questions::turns_of;
 pub use remedy::{Change, Finished, Remedy, Short};
 pub use run::{run, run_with};

@@ -58,30 +58,30 @@ pub(super) fn column(line: &Line, products: &[Candidate], worlds: &[(Place, Worl
     let own: Vec<usize> = (0..products.len())
         .filter(|at| products[*at].barrel.as_ref().is_none_or(|barrel| *barrel == line.setting.barrel))
         .collect();
-    let fittings: Vec<Fitting<'_>> =
-        worlds.iter().map(|(_, world)| Fitting::new(world, &line.edits)).collect();
+    let fittings: Vec<Fitting<'_, '_>> =
+        worlds.iter().map(|(_, world)| Fitting::new(world, &line.edits, products)).collect();
     let mut order: Vec<usize> = (0..worlds.len()).collect();
     order.sort_by(|a, b| worlds[*b].0.design_low.total_cmp(&worlds[*a].0.design_low));
     // From the mildest place to the coldest; the answer is near the one before.
     let mut needed: Vec<Option<usize>> = vec![None; worlds.len()];
     let mut near = 0;
     for place in &order {
-        needed[*place] = first_enough(&fittings[*place], products, &own, near);
+        needed[*place] = first_enough(&fittings[*place], &own, near);
         near = needed[*place].unwrap_or(own.len().saturating_sub(1));
     }
     let orders = raised(&order, &needed, worlds);
     let cells = fittings.iter().zip(worlds).zip(needed).zip(orders);
     cells
         .map(|(((fitting, (place, _)), needed), (order, raised_by))| {
-            let bench = Bench { fitting, products, own: &own };
+            let bench = Bench { fitting, own: &own };
             bench.cell(place, needed, order, raised_by)
         })
         .collect()
 }
 
 /// The first product that is enough, looked for from one that may be.
-fn first_enough(fitting: &Fitting<'_>, products: &[Candidate], own: &[usize], near: usize) -> Option<usize> {
-    let is_enough = |at: usize| fitting.is_enough(&products[own[at]]);
+fn first_enough(fitting: &Fitting<'_, '_>, own: &[usize], near: usize) -> Option<usize> {
+    let is_enough = |at: usize| fitting.is_enough(own[at]);
     if fitting.is_in_wall() {
         return (0..own.len()).find(|at| is_enough(*at));
     }
@@ -136,14 +136,10 @@ fn raised(
 pub(super) fn assumed(lines: &[Line], products: &[Candidate], world: &World) -> Vec<(Shown, Arc<str>)> {
     let mut all: BTreeMap<(Arc<str>, Arc<str>, String), Shown> = BTreeMap::new();
     for line in lines {
-        let fitting = Fitting::new(world, &line.edits);
-        let product = products
-            .iter()
-            .rev()
-            .find(|it| it.barrel.as_ref().is_none_or(|barrel| *barrel == line.setting.barrel));
-        let Some(outlet) = product.map(|product| fitting.with(product)) else { continue };
-        let _ = fitting.shown(&outlet, FACTS[0]);
-        for (shown, why) in fitting.assumed(&outlet) {
+        let fitting = Fitting::new(world, &line.edits, products);
+        let is_own = |it: &Candidate| it.barrel.as_ref().is_none_or(|barrel| *barrel == line.setting.barrel);
+        let Some(product) = products.iter().rposition(is_own) else { continue };
+        for (shown, why) in fitting.assumed(product) {
             let key = (shown.heading.clone(), why.clone(), format!("{:?}", shown.value));
             all.entry(key).or_insert(shown);
         }
@@ -152,9 +148,8 @@ pub(super) fn assumed(lines: &[Line], products: &[Candidate], world: &World) -> 
 }
 
 /// A place and a setting with its products.
-struct Bench<'b, 'w> {
-    fitting: &'b Fitting<'w>,
-    products: &'b [Candidate],
+struct Bench<'b, 'w, 'p> {
+    fitting: &'b Fitting<'w, 'p>,
     own: &'b [usize],
 }
 
@@ -173,7 +168,7 @@ impl Seat {
     }
 }
 
-impl Bench<'_, '_> {
+impl Bench<'_, '_, '_> {
     fn cell(
         &self,
         place: &Place,
@@ -181,7 +176,7 @@ impl Bench<'_, '_> {
         order: Option<usize>,
         raised_by: Option<usize>,
     ) -> Cell {
-        let product = |at: usize| &self.products[self.own[at]];
+        let product = |at: usize| self.own[at];
         let Some(number) = needed else {
             let longest = self.own.len().checked_sub(1);
             return Cell {
@@ -212,11 +207,11 @@ impl Bench<'_, '_> {
             })
         };
         let survives = place.climate.low_by(DesignBy::Years(50.0)).and_then(|low| {
-            let seat = seat(&of_order)?;
+            let seat = seat(of_order)?;
             Some(seat.at(low, seat.temperature.low) >= seat.needed)
         });
-        let own = seat(&self.fitting.with(chosen));
-        let of_shorter = shorter.and_then(|shorter| seat(&self.fitting.with(shorter)));
+        let own = seat(self.fitting.with(chosen));
+        let of_shorter = shorter.and_then(|shorter| seat(self.fitting.with(shorter)));
         let only_heat = limits == [Limit::Heat];
         let changes = VARIANTS.map(|variant| {
             let holds = |seat: &Seat| varied(variant, seat, place);
@@ -233,7 +228,7 @@ impl Bench<'_, '_> {
             limits,
             slack,
             at_least,
-            facts: FACTS.iter().filter_map(|name| self.fitting.shown(&of_order, name)).collect(),
+            facts: FACTS.iter().filter_map(|name| self.fitting.shown(of_order, name)).collect(),
             survives_50_years: survives,
             changes: changes.to_vec(),
             at_any_depth: self.fitting.at_any_depth(chosen),
@@ -242,24 +237,20 @@ impl Bench<'_, '_> {
 
     /// How much shallower the seat could be, m, and whether that is only a lower bound. Between two seats the temperature
     /// lies above the straight line, as it nears that of the space: the line is on the safe side.
-    fn slack(
-        &self,
-        chosen: &Candidate,
-        shorter: Option<&Candidate>,
-        limits: &[Limit],
-    ) -> (Option<f64>, bool) {
+    fn slack(&self, chosen: usize, shorter: Option<usize>, limits: &[Limit]) -> (Option<f64>, bool) {
         let own = self.fitting.with(chosen);
         let of = |outlet: &Outlet<'_>, name: &str| outlet.known_quantity(slot_named(name)?);
-        let Some(seat) = of(&own, "outlet.seat_depth") else { return (None, false) };
-        let other = match shorter {
-            Some(shorter) => Some(self.fitting.with(shorter)),
+        let Some(seat) = of(own, "outlet.seat_depth") else { return (None, false) };
+        let shallower = match shorter {
+            Some(_) => None,
             None => self.fitting.with_shallower(chosen, TRIED),
         };
+        let other = shorter.map(|shorter| self.fitting.with(shorter)).or(shallower.as_ref());
         let Some(other) = other else { return (Some(seat.is), true) };
         let heat = || {
-            let (here, there) = (of(&own, "heat.seat_temperature")?, of(&other, "heat.seat_temperature")?);
-            let needed = of(&own, "heat.seat_needed")?.is;
-            let apart = seat.is - of(&other, "outlet.seat_depth")?.is;
+            let (here, there) = (of(own, "heat.seat_temperature")?, of(other, "heat.seat_temperature")?);
+            let needed = of(own, "heat.seat_needed")?.is;
+            let apart = seat.is - of(other, "outlet.seat_depth")?.is;
             Some(if there.low >= needed {
                 apart
             } else {
@@ -268,10 +259,10 @@ impl Bench<'_, '_> {
         };
         let face = || {
             let (here, face) =
-                (of(&own, "detail.seat_from_wall_face")?, of(&own, "wall.inside_face_of_insulation")?);
+                (of(own, "detail.seat_from_wall_face")?, of(own, "wall.inside_face_of_insulation")?);
             Some(here.low - face.is)
         };
-        let apart = of(&other, "outlet.seat_depth").map(|it| seat.is - it.is);
+        let apart = of(other, "outlet.seat_depth").map(|it| seat.is - it.is);
         let by_face = limits.iter().any(|limit| *limit != Limit::Heat).then(face).flatten();
         let slack = heat().or(apart).map(|slack| by_face.map_or(slack, |face| slack.min(face.max(0.0))));
         let is_bounded = apart.zip(slack).is_some_and(|(apart, slack)| slack < apart);

@@ -38,7 +38,9 @@ impl StandardError {
             Self::NotAStandard => {
                 ("is not the file of a standard", "`standard:` with a name, `date:`, `places:` and `walls:`")
             }
-            Self::NotAName => ("is not a name of a standard", "a name that starts with a letter and has no slash"),
+            Self::NotAName => {
+                ("is not a name of a standard", "a name that starts with a letter and has no slash")
+            }
             Self::NotADate => ("is not a date", "year, month and day, such as 2026-11-29"),
             Self::JobAndProducts => {
                 ("is stated beside `job:`, which has products of its own", "`products:` in the job")

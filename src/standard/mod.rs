@@ -5,11 +5,16 @@ mod cells;
 mod error;
 mod groups;
 mod open;
+mod previous;
 mod read;
 
 pub use cells::{Change, VARIANTS, Variant};
 pub use groups::{Groups, Item, Stock};
 pub use open::{Files, standard};
+pub use previous::{
+    CellDifference, PreviousStandard, StandardComparison, compare_standards, is_standard,
+    read_previous_standard,
+};
 pub use read::{Request, SupplyOf, WallOf, read};
 
 use crate::climate::Climate;

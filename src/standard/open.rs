@@ -190,7 +190,7 @@ fn lines(request: &Request, world: &World) -> Result<(Vec<Line>, Vec<Candidate>)
         };
         let Some(bare) = edits_of(None) else { continue };
         if products.is_empty() {
-            products = Fitting::new(world, &bare).candidates();
+            products = Fitting::new(world, &bare, &[]).candidates();
         }
         let of_models: BTreeSet<&Arc<str>> = products.iter().filter_map(|it| it.barrel.as_ref()).collect();
         let of_models = of_models.into_iter().map(|word| (word.clone(), request.file.clone()));
@@ -202,7 +202,7 @@ fn lines(request: &Request, world: &World) -> Result<(Vec<Line>, Vec<Candidate>)
     let has_models = products.iter().any(|product| product.model.is_some());
     let mut lines = Vec::new();
     for (edits, supply, barrel_at) in settings {
-        let fitting = Fitting::new(world, &edits);
+        let fitting = Fitting::new(world, &edits, &[]);
         let names = ["outlet.wall", "outlet.space_behind", "outlet.supply", "outlet.barrel"];
         let [Some(wall), Some(space), Some(supply_word), Some(barrel)] = names.map(|name| fitting.word(name))
         else {

@@ -27,5 +27,6 @@ mod refusals;
 mod round_trip;
 mod rule_files;
 mod rules_readme;
+mod standard;
 mod tables;
 mod walls;

@@ -20,7 +20,7 @@ mod questions;
 mod readme;
 mod remedies;
 mod safe_side;
-mod shared;
+pub(crate) mod shared;
 mod sweating;
 mod trail;
 mod trapped;
