@@ -88,7 +88,7 @@ pub fn run(options: &Standard, disk: &Disk) -> Result<bool, Diagnostics> {
         sheet: None,
         climate: None,
         design_low: None,
-        answers: None,
+        answers: &[],
         rules: &rules,
         base_rules: &shipped::rules(),
         presets: Presets {

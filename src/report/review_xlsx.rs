@@ -106,7 +106,9 @@ impl<'r> Results<'r> {
             name: sheet.map_or_else(|| "Schedule".into(), |number| format!("Schedule, sheet {number}")),
             headings: headings.map(str::to_owned).collect(),
             rows: rows.collect(),
-            widest: std::iter::repeat_n(OWN_COLUMN, own + 1).chain(RESULTS.map(|(_, widest)| widest)).collect(),
+            widest: std::iter::repeat_n(OWN_COLUMN, own + 1)
+                .chain(RESULTS.map(|(_, widest)| widest))
+                .collect(),
             paper: Paper::Tabloid,
         }
     }
@@ -125,7 +127,13 @@ impl<'r> Results<'r> {
         let rows: Vec<Vec<Cell>> = rows.collect();
         let headings = review_csv::HEADINGS.into_iter().chain(["Why"]).map(str::to_owned).collect();
         let widest = OUTLETS.to_vec();
-        (!rows.is_empty()).then(|| Sheet { name: "Outlets".into(), headings, rows, widest, paper: Paper::Letter })
+        (!rows.is_empty()).then(|| Sheet {
+            name: "Outlets".into(),
+            headings,
+            rows,
+            widest,
+            paper: Paper::Letter,
+        })
     }
 
     fn result(&self, row: RowKey) -> Vec<Cell> {

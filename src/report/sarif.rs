@@ -12,7 +12,8 @@ use crate::units::System;
 use serde_json::{Map, Value, json};
 use std::io;
 
-const SCHEMA: &str = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json";
+const SCHEMA: &str =
+    "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json";
 /// Extensions of files whose rows are lines of text.
 const TEXT_TABLES: [&str; 3] = [".csv", ".tsv", ".txt"];
 
@@ -117,9 +118,7 @@ fn location(at: &Location, columns: &[String]) -> Value {
             }
             let sheet = at.sheet.as_ref().map(|sheet| format!("sheet {}, ", sheet.name)).unwrap_or_default();
             let row = format!("{sheet}row {row}");
-            let cell = |column: &str| {
-                json!({ "name": column, "fullyQualifiedName": format!("{row}, column {column}"), "kind": "member" })
-            };
+            let cell = |column: &str| json!({ "name": column, "fullyQualifiedName": format!("{row}, column {column}"), "kind": "member" });
             logical.extend(columns.iter().map(String::as_str).chain(own.as_deref()).map(cell));
             if logical.is_empty() {
                 logical.push(json!({ "name": row, "kind": "element" }));

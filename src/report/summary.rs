@@ -3,7 +3,7 @@
 
 use super::comment_sheet::{CommentLine, CommentSheet, TypeLine, is_asked};
 use super::groups::MOST_QUESTIONS;
-use super::page::{heading, labelled, labelled_at, short_table, wrapped};
+use super::page::{heading, inert, labelled, labelled_at, short_table, wrapped};
 use super::words::listed;
 use super::{REMINDER, WIDTH};
 use crate::review::Review;
@@ -45,7 +45,7 @@ pub fn summary(review: &Review, system: System) -> String {
     for paragraph in close.lines() {
         out.push_str(&wrapped(paragraph, WIDTH, ""));
     }
-    out
+    inert(out)
 }
 
 fn write_table(out: &mut String, sheet: &CommentSheet<'_>) {
@@ -113,7 +113,11 @@ fn write_revisions(out: &mut String, sheet: &CommentSheet<'_>) {
     let unexplained = further.filter(|line| line.comments.iter().any(|line| !is_asked(line.comment))).count();
     if unexplained > 0 {
         let types = if unexplained == 1 { "1 more type".into() } else { format!("{unexplained} more types") };
-        out.push_str(&wrapped(&format!("Why for {types}: `--detail`, or `coldsill sheet` for one."), WIDTH, ""));
+        out.push_str(&wrapped(
+            &format!("Why for {types}: `--detail`, or `coldsill sheet` for one."),
+            WIDTH,
+            "",
+        ));
     }
 }
 

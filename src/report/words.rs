@@ -41,7 +41,9 @@ pub(super) fn known(facts: &[Shown], name: &str, system: System) -> Option<Strin
 /// A value as people read it, without its band.
 pub(super) fn alone(shown: &Shown, system: System) -> String {
     match &shown.value {
-        Ok(Value::Quantity(quantity)) if shown.origin != Origin::Supposed => shown.show.value(quantity, system),
+        Ok(Value::Quantity(quantity)) if shown.origin != Origin::Supposed => {
+            shown.show.value(quantity, system)
+        }
         _ => value(shown, system),
     }
 }

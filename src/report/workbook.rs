@@ -102,7 +102,8 @@ pub(super) fn workbook(title: &str, sheets: &[Sheet]) -> io::Result<Vec<u8>> {
         writer.write_all(format!("{DECLARATION}{text}").as_bytes())
     };
     let numbers = 1..=sheets.len();
-    let parts: String = numbers.clone().map(|at| part_type(&format!("worksheets/sheet{at}"), "worksheet")).collect();
+    let parts: String =
+        numbers.clone().map(|at| part_type(&format!("worksheets/sheet{at}"), "worksheet")).collect();
     put(
         "[Content_Types].xml",
         format!(

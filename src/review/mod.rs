@@ -46,7 +46,7 @@ use crate::expr::{Gap, Slot, Value};
 use crate::facts::{Move, Origin, Solves};
 pub use crate::job::{Authority, Code, Design};
 use crate::ruleset::{Basis, Outcome, Told};
-pub use crate::schedule::{Aside, AsWritten, MayBe, Noted, RowOf, SetAside, Spotted, Unused};
+pub use crate::schedule::{AsWritten, Aside, MayBe, Noted, RowOf, SetAside, Spotted, Unused};
 use crate::units::{Measure, Quantity, Show};
 use std::sync::Arc;
 

@@ -44,7 +44,8 @@ fn no_format_obeys_what_a_schedule_carries() {
 fn no_cell_of_csv_or_a_workbook_is_a_formula() {
     let folder = hostile();
     for text in [review(&folder, "csv").out, folder.run("read s.csv --format csv").out] {
-        let mut reader = csv::ReaderBuilder::new().has_headers(false).flexible(true).from_reader(text.as_bytes());
+        let mut reader =
+            csv::ReaderBuilder::new().has_headers(false).flexible(true).from_reader(text.as_bytes());
         for record in reader.records() {
             for cell in &record.expect("a line of CSV") {
                 assert!(!cell.starts_with(['=', '+', '-', '@', '|']), "{cell}");

@@ -45,7 +45,10 @@ fn the_summary_is_short_however_long_the_schedule() {
     let further = |count: usize| {
         let row = |at: usize| {
             let kind = ["Frostproof sillcock", "Hose bibb", "Wall hydrant"][at % 3];
-            format!("X-{at},1,Lot {at},{kind},{} in,Brass,2x6,Crawlspace,PEX,,Zinc plated,Brass,,,MIP,Sweat,,\n", 4 + at % 11)
+            format!(
+                "X-{at},1,Lot {at},{kind},{} in,Brass,2x6,Crawlspace,PEX,,Zinc plated,Brass,,,MIP,Sweat,,\n",
+                4 + at % 11
+            )
         };
         let rows: String = (0..count).map(row).collect();
         let job = std::fs::read_to_string("examples/kestrel-ridge/job.yaml").unwrap();
