@@ -12,8 +12,9 @@ use std::sync::Arc;
 pub struct PreviousStandard {
     /// Version of the program that wrote it.
     pub coldsill: Arc<str>,
-    #[serde(rename = "format", deserialize_with = "standard_format")]
-    _format: (),
+    #[serde(deserialize_with = "standard_format")]
+    #[allow(dead_code, reason = "checked when it is read")]
+    format: (),
     /// Its name.
     pub standard: Arc<str>,
     /// The date it is of.
