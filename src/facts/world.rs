@@ -22,13 +22,14 @@ pub struct Solves {
 }
 
 type DepthKey = (Spec, [Micro; 3]);
+type Sections = Memo<(Spec, Uncertainty), Result<Arc<Solved>, SectionError>>;
 type CourseKey = (Spec, Capacities, Vec<Micro>);
 
 /// The job and what has been solved for it.
 #[derive(Debug)]
 pub struct World {
     job: Job,
-    sections: Arc<Memo<(Spec, Uncertainty), Result<Arc<Solved>, SectionError>>>,
+    sections: Arc<Sections>,
     depths: Memo<DepthKey, Result<Depth, NoDepth>>,
     courses: Memo<CourseKey, Result<Arc<Course>, SectionError>>,
     blocks: Memo<CourseKey, Result<bool, SectionError>>,

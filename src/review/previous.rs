@@ -14,8 +14,9 @@ pub const REVIEW_FORMAT: u32 = 4;
 pub struct Previous {
     /// Version of the program that wrote it.
     pub coldsill: Arc<str>,
-    #[serde(rename = "format", deserialize_with = "review_format")]
-    _format: (),
+    #[serde(deserialize_with = "review_format")]
+    /// Checked when it is read.
+    pub format: (),
     /// Name of the job.
     pub job: Option<Arc<str>>,
     /// The schedule's file.

@@ -66,7 +66,10 @@ impl StandardError {
                 let message = format!("has {cells} cells; at most {MOST_CELLS} are computed");
                 return (message, "fewer places, walls, supplies or barrels");
             }
-            Self::NotADesignLow => ("is not a design low", crate::climate::CHOICES),
+            Self::NotADesignLow => {
+                const CHOICES: &str = "a low by years such as 20-year low, 99.6 %, 99 %, coldest recorded, or a temperature such as -20 °F";
+                ("is not a design low", CHOICES)
+            }
         };
         (message.to_owned(), expected)
     }

@@ -47,9 +47,14 @@ pub struct Groups {
     pub best: Vec<Stock>,
 }
 
+/// The shortest product of each barrel that is enough.
+type Shortest = BTreeMap<Arc<str>, usize>;
+/// Needs unserved, total length, and the cost.
+type Worth = (usize, f64, Option<f64>);
+
 /// A place, wall and supply: the shortest product of each barrel that is enough, and its homes.
 struct Need {
-    shortest: BTreeMap<Arc<str>, usize>,
+    shortest: Shortest,
     homes: Option<f64>,
     count: usize,
 }
@@ -61,7 +66,7 @@ impl Groups {
         products: &[Candidate],
         cells: &[Vec<Cell>],
     ) -> Self {
-        let mut all: BTreeMap<(usize, [&str; 3]), BTreeMap<Arc<str>, usize>> = BTreeMap::new();
+        let mut all: BTreeMap<(usize, [&str; 3]), Shortest> = BTreeMap::new();
         for (place, cells) in cells.iter().enumerate() {
             for (setting, cell) in settings.iter().zip(cells) {
                 let key = (place, [&*setting.wall, &*setting.space, &*setting.supply]);
@@ -111,7 +116,7 @@ impl<'p> Chooser<'p> {
     }
 
     /// What a set serves: needs unserved, then cost or, without, the total length.
-    fn worth(&self, set: &[usize]) -> (usize, f64, Option<f64>) {
+    fn worth(&self, set: &[usize]) -> Worth {
         let (mut unserved, mut length, mut cost) = (0, 0.0, Some(0.0));
         for need in &self.needs {
             let serves = set.iter().map(|at| &self.items[*at]).filter(|item| {
@@ -140,9 +145,9 @@ impl<'p> Chooser<'p> {
             return None;
         }
         let is_exact = sets(self.items.len(), count) <= MOST_SETS;
-        let mut best: Option<(Vec<usize>, (usize, f64, Option<f64>))> = None;
-        let better = |new: &(usize, f64, Option<f64>), old: &(usize, f64, Option<f64>)| {
-            let cost = |it: &(usize, f64, Option<f64>)| it.2.unwrap_or(0.0);
+        let mut best: Option<(Vec<usize>, Worth)> = None;
+        let better = |new: &Worth, old: &Worth| {
+            let cost = |it: &Worth| it.2.unwrap_or(0.0);
             (new.0.cmp(&old.0)).then(cost(new).total_cmp(&cost(old))).then(new.1.total_cmp(&old.1)).is_lt()
         };
         if is_exact {

@@ -12,8 +12,9 @@ use std::sync::Arc;
 pub struct PreviousStandard {
     /// Version of the program that wrote it.
     pub coldsill: Arc<str>,
-    #[serde(rename = "format", deserialize_with = "standard_format")]
-    _format: (),
+    #[serde(deserialize_with = "standard_format")]
+    #[allow(dead_code, reason = "checked when it is read")]
+    format: (),
     /// Its name.
     pub standard: Arc<str>,
     /// The date it is of.
@@ -111,6 +112,7 @@ pub fn compare_standards(old: &PreviousStandard, new: &PreviousStandard) -> Stan
     }
     inputs.extend(differ("Inside stop", yes_no(old.inside_stop), yes_no(new.inside_stop)));
     inputs.extend(differ("Amendments", list(&old.amendments), list(&new.amendments)));
+    inputs.extend(of_places(old, new));
     let products = |standard: &PreviousStandard| -> BTreeMap<Arc<str>, Arc<str>> {
         let price =
             |it: &PreviousProduct| it.price.map_or_else(|| "no price".into(), |price| format!("${price:.2}"));
@@ -146,6 +148,22 @@ pub fn compare_standards(old: &PreviousStandard, new: &PreviousStandard) -> Stan
     StandardComparison { inputs, cells, unchanged }
 }
 
+/// Design lows of the places, where they differ; a place that only one has.
+fn of_places(old: &PreviousStandard, new: &PreviousStandard) -> Vec<Difference> {
+    let by_name = |standard: &'_ PreviousStandard| -> BTreeMap<Arc<str>, PreviousPlace> {
+        standard.places.iter().map(|place| (place.in_words(), place.clone())).collect()
+    };
+    let (was, is) = (by_name(old), by_name(new));
+    let names: BTreeSet<&Arc<str>> = was.keys().chain(is.keys()).collect();
+    let differences = names.into_iter().filter_map(|name| {
+        let (was, is) = (was.get(name), is.get(name));
+        let is_same = was.zip(is).is_some_and(|(was, is)| was.has_low_of(is));
+        let low = |place: Option<&PreviousPlace>| place.map(PreviousPlace::low);
+        if is_same { None } else { differ(&format!("Design low of {name}"), low(was), low(is)) }
+    });
+    differences.collect()
+}
+
 /// Inputs of a place, and what governs, where they differ.
 fn why(sides: [(&PreviousStandard, Option<&&PreviousCell>); 2]) -> Vec<Difference> {
     let [Some((old, was)), Some((new, is))] =
@@ -156,10 +174,9 @@ fn why(sides: [(&PreviousStandard, Option<&&PreviousCell>); 2]) -> Vec<Differenc
     let (Some(before), Some(after)) = (old.places.get(was.place), new.places.get(is.place)) else {
         return Vec::new();
     };
-    let low = |place: &PreviousPlace| Some(format!("{} ({})", place.design_low.text, place.design_low_is));
     let mut all = Vec::new();
-    if !before.design_low.is_same_value(&after.design_low) || before.design_low_is != after.design_low_is {
-        all.extend(differ("design low", low(before), low(after)));
+    if !before.has_low_of(after) {
+        all.extend(differ("design low", Some(before.low()), Some(after.low())));
     }
     all.extend(differ("climate source", Some(&*before.source), Some(&*after.source)));
     let limits = |cell: &PreviousCell| Some(cell.governed_by.join(" and ")).filter(|it| !it.is_empty());
@@ -184,6 +201,15 @@ impl PreviousStandard {
 }
 
 impl PreviousPlace {
+    fn has_low_of(&self, other: &Self) -> bool {
+        self.design_low.is_same_value(&other.design_low) && self.design_low_is == other.design_low_is
+    }
+
+    /// "-22 °F (20-year low)".
+    fn low(&self) -> String {
+        format!("{} ({})", self.design_low.text, self.design_low_is)
+    }
+
     fn in_words(&self) -> Arc<str> {
         match &self.state {
             Some(state) => format!("{}, {state}", self.name).into(),

@@ -144,7 +144,7 @@ fn date(node: &Node, errors: &mut Diagnostics) -> Option<Arc<str>> {
     let text = node.text("date", errors)?;
     let parts: Vec<Option<u16>> = text.trim().split('-').map(|part| part.parse().ok()).collect();
     let days = |year: u16, month: u16| match month {
-        2 if year % 4 == 0 && (year % 100 != 0 || year % 400 == 0) => 29,
+        2 if year.is_multiple_of(4) && (!year.is_multiple_of(100) || year.is_multiple_of(400)) => 29,
         2 => 28,
         4 | 6 | 9 | 11 => 30,
         _ => 31,

@@ -36,12 +36,12 @@ fn a_wrong_value_is_an_error_at_its_line() {
         (
             "{ place: atlanta-ga, homes: 3 }",
             "{ homes: 3 }",
-            "listed.yaml, line 3, column 46: does not say which places; expected one of `place:`, `state:`, `zone:` and `near:`",
+            "listed.yaml, line 3, column 49: does not say which places; expected one of `place:`, `state:`, `zone:` and `near:`",
         ),
         (
             "{ place: atlanta-ga, homes: 3 }",
             "{ place: atlanta-ga, zone: 5A }",
-            "listed.yaml, line 3, column 46: says in more than one way which places; expected one of `place:`, `state:`, `zone:` and `near:`",
+            "listed.yaml, line 3, column 49: says in more than one way which places; expected one of `place:`, `state:`, `zone:` and `near:`",
         ),
         (
             "  - 2x6-siding\n",
