@@ -1,5 +1,6 @@
 //! A cold spell: the outdoor temperature in time that drives freezing.
 
+use super::clock::Clock;
 use crate::weather::{DAY, HOUR, interpolate};
 use std::f64::consts::TAU;
 use std::sync::Arc;
@@ -13,6 +14,7 @@ pub struct Spell {
     knots: Vec<[f64; 2]>,
     length: f64,
     kind: SpellKind,
+    clock: Option<Clock>,
 }
 
 /// How a spell is defined. Temperatures in K, times in s.
@@ -118,12 +120,22 @@ impl Spell {
             .collect();
         let length = f64::from(held_until) * HOUR;
         knots.push([length + DAY, start]);
-        Ok(Self { knots, length, kind: SpellKind::Design { start, low, swing, days } })
+        Ok(Self { knots, length, kind: SpellKind::Design { start, low, swing, days }, clock: None })
     }
 
     /// A spell of knots, at least one; the first at t = 0. It lasts for `length` s.
     pub(super) fn of_knots(knots: Vec<[f64; 2]>, length: f64, kind: SpellKind) -> Self {
-        Self { knots, length, kind }
+        Self { knots, length, kind, clock: None }
+    }
+
+    /// The same with the clock of its file.
+    pub(super) fn with_clock(self, clock: Option<Clock>) -> Self {
+        Self { clock, ..self }
+    }
+
+    /// The clock of its file; `None` without dates, and for a typical year.
+    pub fn clock(&self) -> Option<Clock> {
+        self.clock
     }
 
     /// Outdoor temperature at a time, K; at a step, that after it.

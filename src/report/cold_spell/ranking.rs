@@ -221,14 +221,14 @@ fn stops(at_risk: &[&InSpell]) -> Vec<String> {
     steps
 }
 
-fn word<'i>(outlet: &'i InSpell, name: &str) -> Option<&'i str> {
+pub(super) fn word<'i>(outlet: &'i InSpell, name: &str) -> Option<&'i str> {
     match &fact(outlet, name)?.value {
         Ok(Value::Text(word)) => Some(word),
         _ => None,
     }
 }
 
-fn yes_no(outlet: &InSpell, name: &str) -> Option<bool> {
+pub(super) fn yes_no(outlet: &InSpell, name: &str) -> Option<bool> {
     match fact(outlet, name)?.value {
         Ok(Value::YesNo(yes)) => Some(yes),
         _ => None,
