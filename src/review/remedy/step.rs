@@ -6,7 +6,7 @@ use crate::expr::{Readings, Slot, Value};
 use crate::facts::columns::{NOMINAL_LENGTH, PRICE, SEAT_DEPTH, SEAT_OFFSET};
 use crate::facts::{Edit, Outlet, World, length, slot, slot_named};
 use crate::review::shown::shown;
-use crate::review::verdict::verdict;
+use crate::review::verdict::verdict_of_trial;
 use crate::review::{Comment, Shown};
 use crate::ruleset::{Outcome, Rule};
 use crate::schedule::Row;
@@ -127,7 +127,7 @@ impl<'s> Search<'s> {
         let edited: BTreeSet<Slot> = steps.iter().flat_map(Step::facts).collect();
         let is_touched = |at: usize| !self.reads[at].is_disjoint(&edited);
         let is_silent =
-            |rule| matches!(verdict(rule, &outlet), Ok(Outcome::NoComment | Outcome::DoesNotApply));
+            |rule| matches!(verdict_of_trial(rule, &outlet), Ok(Outcome::NoComment | Outcome::DoesNotApply));
         let solved: BTreeSet<usize> = self
             .targets
             .iter()
@@ -141,7 +141,7 @@ impl<'s> Search<'s> {
                 && before.outcome != Outcome::Revise
                 && is_touched(at)
                 && revise_on.contains(&rule.basis)
-                && match verdict(rule, &outlet) {
+                && match verdict_of_trial(rule, &outlet) {
                     Ok(outcome) => outcome == Outcome::Revise,
                     Err(gap) => before.open.is_none() && !gap.missing.is_empty(),
                 }
