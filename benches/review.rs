@@ -33,7 +33,7 @@ fn world(files: &Memory) -> World {
         sheet: None,
         climate: Some("kansas-city-mo"),
         design_low: None,
-        answers: None,
+        answers: &[],
         rules: &[],
         base_rules: &shipped::rules(),
         presets: Default::default(),

@@ -35,7 +35,7 @@ fn world() -> World {
         rules: &[],
         presets: Default::default(),
         design_low: None,
-        answers: None,
+        answers: &[],
         sheet: None,
         base_rules: &shipped::rules(),
         climates: &climates,

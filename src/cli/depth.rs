@@ -127,7 +127,7 @@ fn open(options: &Depth, climate: Option<&str>, disk: &Disk) -> Result<World, Di
         sheet: None,
         climate,
         design_low: options.design_low.as_deref().or(options.outdoors.as_deref()),
-        answers: None,
+        answers: &[],
         in_force: &options.in_force,
     };
     asked.open(&files, &library)

@@ -20,7 +20,7 @@ pub struct Asked<'o> {
     /// The design low.
     pub design_low: Option<&'o str>,
     /// A sheet of questions with responses.
-    pub answers: Option<&'o str>,
+    pub answers: &'o [String],
     /// The rules in force.
     pub in_force: &'o InForce,
 }
@@ -58,7 +58,7 @@ pub fn open(source: &Source, disk: &Disk) -> Result<(World, Diagnostics), Diagno
         sheet: source.sheet.as_deref(),
         climate: source.climate.as_deref(),
         design_low: source.design_low.as_deref(),
-        answers: source.answers.as_deref(),
+        answers: &source.answers,
         in_force: &source.in_force,
     };
     match asked.open(disk, &library) {

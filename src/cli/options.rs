@@ -173,9 +173,9 @@ pub struct Source {
     /// Design low: "50-year low", "99.6 %", "99 %", "coldest recorded", "authority" or a temperature
     #[arg(long, value_name = "LOW", allow_hyphen_values = true)]
     pub design_low: Option<String>,
-    /// Answers: a filled-in sheet of questions (.csv or .xlsx)
+    /// Answers: a filled-in sheet of questions (.csv or .xlsx); repeatable, a later one wins
     #[arg(long, value_name = "FILE")]
-    pub answers: Option<String>,
+    pub answers: Vec<String>,
     /// The rules in force.
     #[command(flatten)]
     pub in_force: InForce,

@@ -15,7 +15,7 @@ pub fn run(options: &Read, disk: &Disk) -> Result<bool, Diagnostics> {
         sheet: options.sheet.as_deref(),
         climate: None,
         design_low: None,
-        answers: None,
+        answers: &[],
         rules: &[],
         base_rules: &shipped::rules(),
         presets: Default::default(),

@@ -60,8 +60,10 @@ impl Whose {
     }
 }
 
-/// The source of the mean of the coldest month where its normal is stated.
-pub(super) const NORMAL: &str = "1991-2020 normal of the coldest month";
+/// The source of the mean of the coldest month where its normal is stated, of years such as 1981-2010.
+pub(super) fn normal_of(years: Option<&str>) -> String {
+    format!("{} normal of the coldest month", years.unwrap_or("1991-2020"))
+}
 
 /// A place and how cold it gets. All temperatures in K.
 #[derive(Clone, Debug, PartialEq)]

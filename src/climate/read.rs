@@ -2,7 +2,7 @@
 
 use super::error::ClimateError;
 use super::extremes::AnnualLow;
-use super::place::{Climate, DEVIATION, ELEVATIONS, MONTHS, NORMAL, OUTDOORS, WINTERS, Whose};
+use super::place::{Climate, DEVIATION, ELEVATIONS, MONTHS, OUTDOORS, WINTERS, Whose, normal_of};
 use crate::diag::Diagnostics;
 use crate::input::{Fields, Node};
 use crate::units::{self, Dim, Measure, Quantity, Show, System};
@@ -43,8 +43,8 @@ fn read_file(node: &Node, default_source: Option<&str>, errors: &mut Diagnostics
             errors.push(ClimateError::InvalidId.at(&key.place).text(&key.text));
             return None;
         }
-        let mut climate = read_place(node, &key.text, Some(source), errors)?;
-        if *climate.coldest_month_source != *NORMAL {
+        let (mut climate, by) = read_place(node, &key.text, Some(source), errors)?;
+        if by == MonthBy::Mean {
             climate.coldest_month_mean =
                 climate.coldest_month_mean.map(|mean| mean + add.unwrap_or_default());
             climate.coldest_month_within = within;
@@ -65,7 +65,7 @@ fn read_file(node: &Node, default_source: Option<&str>, errors: &mut Diagnostics
 /// Reads a climate described in a job: at least a name and a `design_low`, or a name and an annual low. It may state its
 /// `coldest_month_mean`, where a cold spell starts.
 pub fn read_climate(node: &Node, errors: &mut Diagnostics) -> Option<Climate> {
-    let climate = read_place(node, "", None, errors)?;
+    let (climate, _) = read_place(node, "", None, errors)?;
     if climate.has_a_low() {
         return Some(climate);
     }
@@ -73,7 +73,19 @@ pub fn read_climate(node: &Node, errors: &mut Diagnostics) -> Option<Climate> {
     None
 }
 
-fn read_place(node: &Node, id: &str, source: Option<&str>, errors: &mut Diagnostics) -> Option<Climate> {
+/// What the mean of a coldest month is from.
+#[derive(Clone, Copy, PartialEq)]
+enum MonthBy {
+    Mean,
+    Normal,
+}
+
+fn read_place(
+    node: &Node,
+    id: &str,
+    source: Option<&str>,
+    errors: &mut Diagnostics,
+) -> Option<(Climate, MonthBy)> {
     let before = errors.len();
     let what = if id.is_empty() { "climate".to_owned() } else { format!("place \"{id}\"") };
     let mut place = PlaceFields::of(node, &what, errors)?;
@@ -104,6 +116,7 @@ fn read_place(node: &Node, id: &str, source: Option<&str>, errors: &mut Diagnost
     climate.annual_low =
         place.fields.optional("annual_low").and_then(|node| read_annual_low(node, place.errors));
     let normal = place.temperature("coldest_month_normal");
+    let normal_years = place.text("normal_years");
     let edition = place.text("edition");
     climate.edition = edition.as_deref().and_then(|text| text.parse().ok());
     place.fields.finish(place.errors);
@@ -117,10 +130,12 @@ fn read_place(node: &Node, id: &str, source: Option<&str>, errors: &mut Diagnost
         climate.source = format!("{}, edition {edition}", climate.source).into();
     }
     climate.coldest_month_source = climate.source.clone();
-    if normal.is_some() {
-        (climate.coldest_month_mean, climate.coldest_month_source) = (normal, NORMAL.into());
+    let by = if normal.is_some() { MonthBy::Normal } else { MonthBy::Mean };
+    if by == MonthBy::Normal {
+        let source = normal_of(normal_years.as_deref());
+        (climate.coldest_month_mean, climate.coldest_month_source) = (normal, source.into());
     }
-    Some(climate)
+    Some((climate, by))
 }
 
 fn read_annual_low(node: &Node, errors: &mut Diagnostics) -> Option<AnnualLow> {

@@ -67,7 +67,7 @@ pub(super) fn seat_depth(outlet: &Outlet<'_>) -> Assumed {
         "below grade" => return Ok(None),
         _ => {}
     }
-    let Ok(nominal) = outlet.number(NOMINAL_LENGTH) else { return Ok(None) };
+    let nominal = outlet.number(NOMINAL_LENGTH)?;
     let why = match outlet.number(SEAT_OFFSET) {
         Ok(_) => "nominal length less the seat offset",
         Err(_) => "nominal length less {= 3/4 in}; {= 1/2 in} to {= 1 in} is usual",

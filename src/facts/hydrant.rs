@@ -54,10 +54,14 @@ facts! {
         .scope(Scope::Use);
     UPSTREAM_DEVICE = stated_yes_no(
         "outlet.upstream_device",
-        "whether a backflow preventer upstream protects the potable supply, and the hydrant is marked non-potable",
+        "whether a backflow preventer upstream protects the potable supply",
     )
-        .headings(&["Upstream backflow preventer", "Upstream protection", "Marked non-potable"])
-        .question("Does a backflow preventer upstream protect the potable supply, and is the hydrant marked non-potable?")
+        .headings(&["Upstream backflow preventer", "Upstream protection"])
+        .question("Does a backflow preventer upstream protect the potable supply?")
+        .scope(Scope::Use);
+    NONPOTABLE_SIGN = stated_yes_no("outlet.nonpotable_sign", "whether a sign says that its water is not for drinking")
+        .headings(&["Non-potable sign", "Nonpotable sign", "Marked non-potable"])
+        .question("Does a sign at the hydrant say that its water is not for drinking?")
         .scope(Scope::Use);
     FREEZING_INDEX = found(
         "site.freezing_index",

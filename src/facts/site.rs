@@ -240,7 +240,7 @@ fn winter_design(outlet: &Outlet<'_>) -> Result<Fact, Gap> {
 
 /// The daily mean before the cold spell: as stated, the mean of the coldest month, or estimated from the 20-year low, in
 /// °C: 0.7·low + 15.3, and steeper below -35 °C, where months by an ice-bound sea are as cold as their lows are mild. Over
-/// the 169 built-in climates the estimate is at most 4.9 K warmer than their means and on average 3.4 K colder, by up to
+/// the 169 built-in climates the estimate is at most 5.1 K warmer than their means and on average 3.1 K colder, by up to
 /// 25 K in the cold interior. It does not depend on the choice of the design low.
 fn spell_start(outlet: &Outlet<'_>) -> Result<Fact, Gap> {
     let job = outlet.world().job();

@@ -216,18 +216,14 @@ pub(super) const SERVES: Words = &[
             "chemical",
             "chemical injection",
             "chemical feeder",
-            "fertilizer",
             "fertilizer injection",
+            "fertilizer injector",
             "fertigation",
-            "pesticide",
-            "pesticides",
-            "herbicide",
-            "weed killer",
-            "sprayer",
-            "hose-end sprayer",
             "soap injection",
         ],
     ),
+    ("lawn chemicals", &["fertilizer", "pesticide", "pesticides", "herbicide", "weed killer"]),
+    ("hose-end sprayer", &["sprayer", "hose sprayer"]),
 ];
 /// What a flange bears on; each metal is a cladding of the table of metals.
 pub(super) const CLADDINGS: Words = &[

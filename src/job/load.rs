@@ -321,14 +321,14 @@ fn find_answers(
     vocabulary: &Vocabulary,
     problems: &mut Diagnostics,
 ) -> Vec<Answers> {
-    // A later file of a job is newer; the one of the command line is the newest, and the newest wins.
+    // A later file is newer, those of the command line than those of the job, and the newest wins.
     let nodes: Vec<&Node> = match said {
         Some(Node { kind: Kind::List(entries), .. }) => entries.iter().collect(),
         one => one.into_iter().collect(),
     };
     let own = nodes.into_iter().rev().filter_map(|node| node.text("answers", problems));
     let own: Vec<String> = own.map(|path| beside(request.source, path)).collect();
-    let paths = request.answers.map(str::to_owned).into_iter().chain(own);
+    let paths = request.answers.iter().rev().cloned().chain(own);
     let read = paths.filter_map(|path| {
         Answers::read(&path, request.files, vocabulary).map_err(|problem| problems.push(problem)).ok()
     });

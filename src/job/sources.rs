@@ -18,8 +18,8 @@ pub struct Sources<'r> {
     pub climate: Option<&'r str>,
     /// A choice of design low that overrides the job's.
     pub design_low: Option<&'r str>,
-    /// A file of answers, before the job's own.
-    pub answers: Option<&'r str>,
+    /// Files of answers, newer than the job's own; the last is the newest.
+    pub answers: &'r [String],
     /// Amendments after the job's own.
     pub rules: &'r [String],
     /// The base rule sets.

@@ -290,7 +290,9 @@ fn first_sentence(text: &str) -> String {
 
 fn questions(review: &Review) -> Vec<QuestionLine> {
     let line = |question: &crate::review::Question| {
-        let outlets = question.types.iter().flat_map(|of| &of.outlets);
+        let mut rows: Vec<Spotted> =
+            question.types.iter().flat_map(|of| &of.outlets).map(|(_, row)| *row).collect();
+        rows.sort();
         let mut rules: Vec<Arc<str>> = Vec::new();
         for rule in question.types.iter().flat_map(|of| &of.turns).flat_map(|turn| &turn.rules) {
             if !rules.contains(rule) {
@@ -299,7 +301,7 @@ fn questions(review: &Review) -> Vec<QuestionLine> {
         }
         QuestionLine {
             sentence: facts::asked(question.slot).sentence.to_string(),
-            rows: outlets.map(|(_, row)| row_text(row)).collect(),
+            rows: rows.iter().map(row_text).collect(),
             rules,
         }
     };

@@ -7,7 +7,7 @@ use super::words::{kind, known, listed, lower};
 use super::workbook::workbook;
 use super::{REMINDER, WIDTH};
 use crate::review::{Line, Orders, OutletReview, Remedy, Review, Shown, Waiting, Why, count};
-use crate::units::System;
+use crate::units::{System, figures};
 use std::io;
 use std::sync::Arc;
 
@@ -178,11 +178,12 @@ fn why(remedy: Option<&Remedy>, system: System) -> String {
 fn missing(waiting: &Waiting<'_>, system: System) -> String {
     match &waiting.why {
         Why::Lacks(headings) => format!("{}: needed to order", lower(headings)),
+        Why::NotComputed(why) => figures(why, system),
         Why::NoRemedy(rules) => {
             format!("no single change was proven: see {}", listed(rules, usize::MAX))
         }
         Why::Asks(asks) => {
-            let mut text = format!("answer {}", asked(asks).unwrap_or_default());
+            let mut text = asked(asks).unwrap_or_default();
             if let Some(remedy) = waiting.row.findings.remedies.first() {
                 let word = if remedy.leaves.is_empty() { "or" } else { "and" };
                 text.push_str(&format!("; {word} {}", what(remedy, system)));
@@ -197,7 +198,7 @@ fn assumed(review: &Review, system: System) -> Option<String> {
     let seats = review.assumed.iter().filter(|it| &*it.fact.name == "outlet.seat_depth");
     let why: Vec<Arc<str>> = seats
         .filter(|it| it.why.contains("nominal length"))
-        .map(|it| crate::units::figures(&it.why, system).into())
+        .map(|it| figures(&it.why, system).into())
         .collect();
     let first = why.first()?;
     Some(format!("Seat depth: {first}. Product data (`products:` in the job) replaces it."))

@@ -66,6 +66,8 @@ pub enum Why {
     NoRemedy(Vec<Arc<str>>),
     /// Facts, by heading, that a supplier needs are not stated.
     Lacks(Vec<Arc<str>>),
+    /// Something is not computed for such an outlet: why.
+    NotComputed(Arc<str>),
 }
 
 /// How many outlets some rows state, and how many of the rows state none.
@@ -95,6 +97,14 @@ fn choose(findings: &Findings) -> Result<Option<&Remedy>, Why> {
     let remedy = findings.remedies.first().filter(|_| !revise.is_empty());
     if remedy.is_none() && !revise.is_empty() {
         return Err(Why::NoRemedy(revise));
+    }
+    // No answer helps where such an outlet is not computed.
+    let absent = with(Outcome::Clarify).filter_map(|comment| comment.open.as_ref()).find_map(|open| {
+        let (_, why) = open.absent.first()?;
+        open.missing.is_empty().then(|| why.clone())
+    });
+    if let (None, Some(why)) = (remedy, absent) {
+        return Err(Why::NotComputed(why));
     }
     let asks: Vec<(Arc<str>, Vec<Arc<str>>)> = match remedy {
         Some(remedy) => remedy.leaves.clone(),

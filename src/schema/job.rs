@@ -134,8 +134,10 @@ struct Climate {
     coldest_month: Option<Month>,
     /// Mean of the coldest month, at which a cold spell starts.
     coldest_month_mean: Option<Quantity>,
-    /// The 1991-2020 normal of the coldest month; used instead of its mean.
+    /// The normal of the coldest month; used instead of its mean.
     coldest_month_normal: Option<Quantity>,
+    /// The years of that normal, such as 1981-2010 [default: 1991-2020].
+    normal_years: Option<String>,
     /// Dew point of outdoor air in humid summer weather, exceeded in 1 % of the hours of a year.
     summer_dew_point: Option<Quantity>,
     /// The water supply as humid weather begins.

@@ -89,11 +89,11 @@ fn an_outlet_that_cannot_be_followed_is_listed_with_what_is_missing_and_is_no_pa
     assert_eq!(ran.code, 1);
     let text = unwrapped(&ran.out);
     assert!(text.contains("Cannot be computed: treat as at risk until the facts are known"), "{text}");
-    assert!(text.contains("4 C not stated West unknown: seat depth"), "{text}");
+    assert!(text.contains("4 C not stated West unknown: nominal length"), "{text}");
     let spell = three_json(&["--climate", WARM]);
     let last = &spell["outlets"][2];
     assert_eq!((&last["mark"], &last["at_risk"]), (&"C".into(), &true.into()));
-    assert_eq!(last["not_known"], "unknown: seat depth");
+    assert_eq!(last["not_known"], "unknown: nominal length");
 }
 
 #[test]
@@ -114,7 +114,7 @@ fn the_first_to_be_blocked_comes_first_in_every_form() {
     let lines: Vec<&str> = csv.lines().skip(1).collect();
     assert!(lines[0].starts_with("1,3,B,3,South,yes,"), "{csv}");
     assert!(lines[1].starts_with("2,2,A,2,North,no,,,,,,,"), "{csv}");
-    assert_eq!(lines[2], ",4,C,,West,yes,,,,,,,,,,unknown: seat depth");
+    assert_eq!(lines[2], ",4,C,,West,yes,,,,,,,,,,unknown: nominal length");
     let text = unwrapped(&three(&["--climate", "duluth-mn"]).out);
     assert!(
         text.contains("In this order, look for one: B (row 3).")

@@ -23,6 +23,7 @@ mod presets;
 mod questions;
 mod read;
 mod refusals;
+mod round_trip;
 mod rule_files;
 mod rules_readme;
 mod tables;

@@ -51,7 +51,7 @@ fn opened_at(
         sheet: None,
         climate,
         design_low,
-        answers: None,
+        answers: &[],
         rules: &[],
         base_rules: &coldsill::shipped::rules(),
         presets: Default::default(),

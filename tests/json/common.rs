@@ -86,7 +86,7 @@ fn opened(
         sheet: None,
         climate,
         design_low: None,
-        answers: None,
+        answers: &[],
         rules,
         base_rules: &shipped::rules(),
         presets: Default::default(),

@@ -69,7 +69,7 @@ impl Of {
                     sheet: None,
                     climate: None,
                     design_low: None,
-                    answers: None,
+                    answers: &[],
                     rules: &[],
                     base_rules,
                     presets: Default::default(),

@@ -27,8 +27,8 @@ def climates():
             elif place is not None and (match := re.match(r"    ([\w.]+): (-?[\d.]+)", line)):
                 place[match[1]] = float(match[2])
     for place in found.values():
-        # Means of typical years take 2.4 °F; a normal, in °F, goes before them.
-        place["coldest_month_mean"] += 2.4 / 1.8
+        # Means of typical years take 2 °F; a normal, in °F, goes before them.
+        place["coldest_month_mean"] += 2.0 / 1.8
         if "coldest_month_normal" in place:
             place["coldest_month_mean"] = (place["coldest_month_normal"] - 32) / 1.8
     return found

@@ -193,8 +193,13 @@ fn a_hose_may_be_carried_ten_feet_up_and_no_higher() {
 
 #[test]
 fn irrigation_and_chemicals_need_their_own_devices() {
-    let rows =
-        ["Integral VB,irrigation", "ASSE 1056,drip", "AVB,irrigation", ",irrigation", "HCVB,fertilizer"];
+    let rows = [
+        "Integral VB,irrigation",
+        "ASSE 1056,drip",
+        "AVB,irrigation",
+        ",irrigation",
+        "HCVB,fertilizer injection",
+    ];
     let review = sillcocks("Backflow,Serves", &rows);
     let want =
         [Outcome::Revise, Outcome::NoComment, Outcome::NoComment, Outcome::Clarify, Outcome::DoesNotApply];

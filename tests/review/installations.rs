@@ -55,7 +55,7 @@ impl Installation {
             sheet: None,
             climate: None,
             design_low: None,
-            answers: None,
+            answers: &[],
             rules: &[],
             base_rules: &shipped::rules(),
             presets: Presets {

@@ -8,6 +8,7 @@ mod contacts;
 mod deciding;
 mod depth;
 mod devices;
+mod everyday;
 mod hydrants;
 mod ice;
 mod installations;

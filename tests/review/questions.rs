@@ -64,7 +64,7 @@ fn asked(schedule: &str) -> Review {
         source: "s.csv",
         climate: Some("dallas-tx"),
         design_low: None,
-        answers: None,
+        answers: &[],
         rules: &[],
         presets: Default::default(),
         sheet: None,

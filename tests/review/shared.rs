@@ -17,7 +17,7 @@ pub fn world(files: &Memory, source: &str, climate: Option<&str>) -> World {
         sheet: None,
         climate,
         design_low: None,
-        answers: None,
+        answers: &[],
         rules: &[],
         base_rules: &base_rules,
         presets: Presets {

@@ -227,7 +227,7 @@ fn a_job_refuses_a_soil_there_is_not_and_an_index_without_degree_days() {
             climate: None,
             sheet: None,
             design_low: None,
-            answers: None,
+            answers: &[],
             presets: Default::default(),
             rules: &[],
             base_rules: &base_rules,

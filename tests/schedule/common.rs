@@ -29,7 +29,7 @@ pub fn opened(
         sheet,
         climate,
         design_low: None,
-        answers: None,
+        answers: &[],
         rules: &[],
         presets: Default::default(),
         base_rules: &base_rules,

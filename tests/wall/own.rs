@@ -17,7 +17,7 @@ fn world(job: &str, schedule: &str) -> World {
         rules: &[],
         presets: Default::default(),
         design_low: None,
-        answers: None,
+        answers: &[],
         sheet: None,
         base_rules: &base_rules,
         climates: &climates,

@@ -25,7 +25,7 @@ fn open_with(files: &Memory) -> Result<World, Vec<String>> {
         rules: &[],
         presets: Default::default(),
         design_low: None,
-        answers: None,
+        answers: &[],
         sheet: None,
         base_rules: &base_rules,
         climates: &climates,

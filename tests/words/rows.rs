@@ -14,10 +14,10 @@ pub(super) fn world(schedule: &str) -> World {
 }
 
 pub(super) fn world_in(schedule: &str, climate: &str) -> World {
-    opened(Memory::new().with("s.csv", schedule), None, climate)
+    opened(Memory::new().with("s.csv", schedule), &[], climate)
 }
 
-pub(super) fn opened(files: Memory, answers: Option<&str>, climate: &str) -> World {
+pub(super) fn opened(files: Memory, answers: &[String], climate: &str) -> World {
     let climates = shipped::climates().unwrap();
     let base_rules = shipped::rules();
     let (source, climate) = ("s.csv", Some(climate));

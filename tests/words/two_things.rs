@@ -181,6 +181,6 @@ fn an_answer_fills_a_space_that_words_leave_open() {
     let schedule = placed("Garage", "");
     let answers = "Fact,Marks,Response\noutlet.space_behind,A,heated room\n";
     let files = input::Memory::new().with("s.csv", schedule).with("a.csv", answers);
-    let world = opened(files, Some("a.csv"), "miami-fl");
+    let world = opened(files, &["a.csv".into()], "miami-fl");
     assert_eq!(fact(&world, 0, "outlet.space_behind").0, word("heated room"));
 }

@@ -167,6 +167,8 @@ impl Search<'_> {
         if is_longer && (by_heat || is_new) {
             match outlet.get(slot(NEXT_LENGTH)) {
                 Ok(Value::Quantity(length)) => least = length.is,
+                // Something is not stated that the lengths to try may do without.
+                Err(gap) if !gap.missing.is_empty() => {}
                 _ if by_heat => return None,
                 _ => {}
             }

@@ -5,6 +5,7 @@ use super::table::{ALTERNATIVES, LONGER, MODEL};
 use crate::expr::{Readings, Slot, Value};
 use crate::facts::columns::{NOMINAL_LENGTH, PRICE, SEAT_DEPTH, SEAT_OFFSET};
 use crate::facts::{Edit, Outlet, World, length, slot, slot_named};
+use crate::review::judge::decide;
 use crate::review::shown::shown;
 use crate::review::verdict::verdict_of_trial;
 use crate::review::{Comment, Shown};
@@ -126,8 +127,12 @@ impl<'s> Search<'s> {
         // A rule that goes by none of the facts says what it said.
         let edited: BTreeSet<Slot> = steps.iter().flat_map(Step::facts).collect();
         let is_touched = |at: usize| !self.reads[at].is_disjoint(&edited);
-        let is_silent =
-            |rule| matches!(verdict_of_trial(rule, &outlet), Ok(Outcome::NoComment | Outcome::DoesNotApply));
+        // Where something is not stated, the usual answers may all leave nothing to say.
+        let is_silent = |rule: &Rule| {
+            let outcome = verdict_of_trial(rule, &outlet)
+                .unwrap_or_else(|_| decide(rule, &outlet, &self.world.job().revise_on).outcome);
+            matches!(outcome, Outcome::NoComment | Outcome::DoesNotApply)
+        };
         let solved: BTreeSet<usize> = self
             .targets
             .iter()

@@ -316,7 +316,7 @@ pub(super) const ALTERNATIVES: &[Alternative] = &[
         says: "show a backflow preventer upstream, and mark it non-potable",
         finished: AtThePipe,
         only: YARD,
-        tries: &[&[("outlet.upstream_device", YesNo(true))]],
+        tries: &[&[("outlet.upstream_device", YesNo(true)), ("outlet.nonpotable_sign", YesNo(true))]],
         ..USUAL
     },
     Alternative {
