@@ -29,7 +29,9 @@ facts! {
         "steady temperature of the water just on the warm side of the valve seat at the design low",
         TEMPERATURE,
         |outlet| {
-            let (at, solved) = (boundary(outlet), solved(outlet)).all()?;
+            let uncertainty =
+                if outlet.is_at_best() { Uncertainty::LeftOut } else { Uncertainty::Carried };
+            let (at, solved) = (boundary(outlet), solved_with(outlet, uncertainty)).all()?;
             Ok(banded(solved.seat_temperature(&at), TEMPERATURE))
         },
     )
@@ -124,8 +126,12 @@ pub(super) fn boundary(outlet: &Outlet<'_>) -> Result<Boundary, Gap> {
 
 /// The solved section of an outlet.
 pub(super) fn solved(outlet: &Outlet<'_>) -> Result<Arc<Solved>, Gap> {
+    solved_with(outlet, Uncertainty::Carried)
+}
+
+fn solved_with(outlet: &Outlet<'_>, uncertainty: Uncertainty) -> Result<Arc<Solved>, Gap> {
     let spec = spec(outlet, None)?;
-    outlet.world().section(&spec, Uncertainty::Carried).map_err(|it| outlet.absent(it))
+    outlet.world().section(&spec, uncertainty).map_err(|it| outlet.absent(it))
 }
 
 fn good_to(outlet: &Outlet<'_>) -> Result<[f64; 3], Gap> {
