@@ -1,8 +1,7 @@
 //! The command `cold-spell`.
 
 use crate::disk::Disk;
-use crate::formats::SpellFormat;
-use crate::options::ColdSpell;
+use crate::options::{ColdSpell, SpellFormat};
 use crate::output;
 use crate::progress::Progress;
 use coldsill::diag::{Diagnostic, Diagnostics, Location};
@@ -40,16 +39,6 @@ pub fn run(options: &ColdSpell, world: &World, disk: &Disk) -> Result<bool, Diag
     if options.days.is_some() && options.series.is_none() {
         problems.push(refused("--days", "stands without --series", "a file in which to look for those days"));
     }
-    let format = match (options.format, options.narrow) {
-        (None, false) => SpellFormat::of_name(options.output.as_deref()),
-        (None | Some(SpellFormat::Crew), _) => SpellFormat::Crew,
-        (Some(format), narrow) => {
-            if narrow {
-                problems.push(refused("--narrow", "does not apply to this format", "--format crew"));
-            }
-            format
-        }
-    };
     if !problems.is_empty() {
         return Err(problems);
     }
@@ -67,13 +56,8 @@ pub fn run(options: &ColdSpell, world: &World, disk: &Disk) -> Result<bool, Diag
     drop(progress);
     let spell = spell?;
     let system = options.source.units.into();
-    let text = match format {
+    let text = match options.format {
         SpellFormat::Text => report::cold_spell(&spell, system),
-        SpellFormat::Crew => {
-            let width = if options.narrow { report::NARROW } else { report::WIDTH };
-            report::crew_list(&spell, width, system)
-        }
-        SpellFormat::Html => report::crew_html(&spell, system),
         SpellFormat::Json => report::cold_spell_json(&spell, system),
         SpellFormat::Csv => report::cold_spell_csv(&spell, system),
     };

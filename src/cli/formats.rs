@@ -82,28 +82,3 @@ impl ReviewFormat {
         named.into_iter().find(|(_, endings)| ends(endings)).map_or(Self::Text, |(format, _)| format)
     }
 }
-
-/// Form of a cold spell's report.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum SpellFormat {
-    /// A page to read
-    Text,
-    /// A list for the crew: what to do at each location, by when
-    Crew,
-    /// The crew list as a web page, in one file
-    Html,
-    /// All data, for other programs
-    Json,
-    /// The hours of an outlet, or the table of all
-    Csv,
-}
-
-impl SpellFormat {
-    /// The format that the name of a file says; text if none.
-    pub fn of_name(path: Option<&str>) -> Self {
-        match ReviewFormat::of_name(path) {
-            ReviewFormat::Html => Self::Html,
-            _ => Self::Text,
-        }
-    }
-}

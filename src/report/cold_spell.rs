@@ -1,15 +1,11 @@
 //! Outlets through a cold spell, as text, JSON and CSV. Words and layout only; computes nothing.
 
-mod crew;
-mod crew_html;
 mod csv;
 mod outlet;
 mod plot;
 mod ranking;
 pub(super) mod times;
 
-pub use crew::crew_list;
-pub use crew_html::crew_html;
 pub use csv::cold_spell_csv;
 
 use super::climates::low_text;

@@ -37,7 +37,7 @@ mod workbook;
 
 pub use amended::{by_whom, change, head as amended_head, of_rule as amended_rule, place, revise_on};
 pub use climates::{climate_card, climates, climates_near};
-pub use cold_spell::{cold_spell, cold_spell_csv, crew_html, crew_list};
+pub use cold_spell::{cold_spell, cold_spell_csv};
 pub use compare::{compared, compared_standards};
 pub use depth::{depth, depths};
 pub use html::html;
@@ -70,6 +70,3 @@ pub const REMINDER: &str = "Screening only: it certifies nothing. The locally ad
 
 /// Width of a text report, in columns.
 pub const WIDTH: usize = 80;
-
-/// Width of a text report on a phone, in columns.
-pub const NARROW: usize = 40;

@@ -1,6 +1,5 @@
 //! A cold spell: the outdoor temperature in time that drives freezing.
 
-use super::clock::Clock;
 use crate::weather::{DAY, HOUR, interpolate};
 use std::f64::consts::TAU;
 use std::sync::Arc;
@@ -14,7 +13,6 @@ pub struct Spell {
     knots: Vec<[f64; 2]>,
     length: f64,
     kind: SpellKind,
-    clock: Option<Clock>,
 }
 
 /// How a spell is defined. Temperatures in K, times in s.
@@ -120,22 +118,12 @@ impl Spell {
             .collect();
         let length = f64::from(held_until) * HOUR;
         knots.push([length + DAY, start]);
-        Ok(Self { knots, length, kind: SpellKind::Design { start, low, swing, days }, clock: None })
+        Ok(Self { knots, length, kind: SpellKind::Design { start, low, swing, days } })
     }
 
     /// A spell of knots, at least one; the first at t = 0. It lasts for `length` s.
     pub(super) fn of_knots(knots: Vec<[f64; 2]>, length: f64, kind: SpellKind) -> Self {
-        Self { knots, length, kind, clock: None }
-    }
-
-    /// The same with the clock of its file.
-    pub(super) fn with_clock(self, clock: Option<Clock>) -> Self {
-        Self { clock, ..self }
-    }
-
-    /// The clock of its file; `None` without dates, and for a typical year.
-    pub fn clock(&self) -> Option<Clock> {
-        self.clock
+        Self { knots, length, kind }
     }
 
     /// Outdoor temperature at a time, K; at a step, that after it.

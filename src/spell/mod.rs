@@ -1,6 +1,5 @@
 //! Cold spells, designed, typed or cut from a series of temperatures; and the model year of a climate.
 
-mod clock;
 mod cold_spell;
 mod series;
 mod typed;
@@ -8,6 +7,5 @@ mod window;
 mod year;
 
 pub(crate) use crate::weather::interpolate;
-pub use clock::{Clock, ClockTime, time_of_day};
 pub use cold_spell::{MOST_DAYS, Spell, SpellError, SpellKind, Stretch};
 pub use year::{Bin, COLD_WINTER, HOURS, Year};

@@ -1,6 +1,5 @@
 //! A cold spell from a series of outdoor temperatures that a weather station or a logger recorded.
 
-use super::clock::Clock;
 use super::cold_spell::{Spell, SpellKind};
 use super::window;
 use crate::diag::{Diagnostics, Location};
@@ -82,8 +81,5 @@ fn cut(hourly: &Hourly, days: Option<f64>) -> Result<Spell, Diagnostics> {
         gaps: gaps.len(),
         longest_gap: gaps.iter().copied().fold(0.0, f64::max),
     };
-    // The days of a typical year are of different years, so that it has no weekdays.
-    let has_clock = hourly.dated && !hourly.is_typical();
-    let clock = has_clock.then(|| Clock { start: from, is_utc: hourly.is_utc() });
-    Ok(Spell::of_knots(window::between(&knots, from, to), to - from, kind).with_clock(clock))
+    Ok(Spell::of_knots(window::between(&knots, from, to), to - from, kind))
 }

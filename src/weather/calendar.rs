@@ -70,7 +70,7 @@ pub(super) fn days_from_civil(year: u32, month: u32, day: u32) -> f64 {
 }
 
 /// The year, the month and the day of a day since 1 January 1970: the inverse of [`days_from_civil`], from the year 1 on.
-pub(crate) fn civil_from_days(day: f64) -> (i64, u32, u32) {
+pub(super) fn civil_from_days(day: f64) -> (i64, u32, u32) {
     #[allow(clippy::cast_possible_truncation, reason = "days of a few thousand years")]
     let days = day.floor() as i64 + 719_468;
     let (era, of_era) = (days.div_euclid(146_097), days.rem_euclid(146_097));

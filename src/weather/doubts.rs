@@ -119,7 +119,8 @@ fn wider_steps(hourly: &Hourly) -> Option<Warning> {
 
 /// The coldest hour of an average day, if it is not near sunrise and no heading says UTC.
 fn clock(hourly: &Hourly) -> Option<Warning> {
-    if !hourly.dated || hourly.span() <= MOST_OF_A_YEAR || hourly.is_utc() {
+    let is_utc = hourly.warnings.iter().any(|warning| matches!(warning, Warning::UtcHeading { .. }));
+    if !hourly.dated || hourly.span() <= MOST_OF_A_YEAR || is_utc {
         return None;
     }
     let means = means_by_hour(hourly);

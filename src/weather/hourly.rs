@@ -128,11 +128,6 @@ impl Hourly {
         self.year_type != YearType::Real
     }
 
-    /// Whether the heading of its times says UTC.
-    pub(crate) fn is_utc(&self) -> bool {
-        self.warnings.iter().any(|warning| matches!(warning, Warning::UtcHeading { .. }))
-    }
-
     /// The warnings as located lines.
     pub fn diagnostics(&self) -> Diagnostics {
         self.warnings.iter().map(|warning| warning.diagnostic(&self.file)).collect()

@@ -221,14 +221,14 @@ fn stops(at_risk: &[&InSpell]) -> Vec<String> {
     steps
 }
 
-pub(super) fn word<'i>(outlet: &'i InSpell, name: &str) -> Option<&'i str> {
+fn word<'i>(outlet: &'i InSpell, name: &str) -> Option<&'i str> {
     match &fact(outlet, name)?.value {
         Ok(Value::Text(word)) => Some(word),
         _ => None,
     }
 }
 
-pub(super) fn yes_no(outlet: &InSpell, name: &str) -> Option<bool> {
+fn yes_no(outlet: &InSpell, name: &str) -> Option<bool> {
     match fact(outlet, name)?.value {
         Ok(Value::YesNo(yes)) => Some(yes),
         _ => None,

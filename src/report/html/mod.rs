@@ -16,7 +16,7 @@ use maud::{DOCTYPE, Markup, PreEscaped, html};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-pub(super) const STYLE: &str = include_str!("style.css");
+const STYLE: &str = include_str!("style.css");
 const SCRIPT: &str = include_str!("page.js");
 
 /// Rows of a line before the rest is only counted.
