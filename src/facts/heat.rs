@@ -169,7 +169,9 @@ fn how_often(annual: &AnnualLow, good_to: [f64; 3]) -> String {
         Years::MostWinters if seldom < 1.05 => "every winter".into(),
         Years::MostWinters if seldom < 2.0 => "most winters".into(),
         Years::MostWinters => format!("most winters (at best once in {to} years)"),
-        Years::Rarer | Years::OnceIn(_) if often >= MOST_SAID => format!("less than once in {MOST_SAID:.0} years"),
+        Years::Rarer | Years::OnceIn(_) if often >= MOST_SAID => {
+            format!("less than once in {MOST_SAID:.0} years")
+        }
         Years::Rarer | Years::OnceIn(MOST_SAID..) => format!("once in {from} to {to} years"),
         Years::OnceIn(years) => format!("about once in {} years{range}", number(years)),
     }
