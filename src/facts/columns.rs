@@ -39,6 +39,7 @@ facts! {
     NOMINAL_LENGTH = stated_length("outlet.nominal_length", "length it is ordered by", [1.0, 48.0])
         .headings(&["Nominal length", "Length", "Barrel length", "Nominal", "Nominal size length", "Lgth", "Lg", "Nom length", "Longueur"])
         .question_such_as("What nominal length is ordered?", "8 in, 10 in or 12 in")
+        .plausible(Common(|| NOMINAL_LENGTHS.map(|it| length(it * INCH)).to_vec()))
         .range(Low("calculations use the shorter end"));
     SEAT_DEPTH = stated_length("outlet.seat_depth", "exterior finished face to the valve seat", [0.0, 48.0])
         .headings(&["Seat depth", "Shutoff depth", "Depth to seat", "Seat"])

@@ -18,8 +18,8 @@ use std::sync::Arc;
 
 /// The setting that says how far above freezing the seat is kept.
 const MARGIN: &str = "freezing/margin";
-/// A depth at which the section is set up before others are looked at.
-const ANY_DEPTH: f64 = 0.05; // m
+/// The depth of a section until the search for a least depth puts its own in.
+const PLACEHOLDER_DEPTH: f64 = 0.05; // m
 /// A Julian year, s.
 const YEAR: f64 = 365.25 * DAY;
 
@@ -99,14 +99,14 @@ facts! {
         .show(("%", 0), ("%", 0), Rounding::Up);
     LEAST_SEAT_DEPTH = computed_quantity(
         "heat.least_seat_depth",
-        "least seat depth at which the cold end of the seat temperature stays above 32 °F at the design low",
+        "least seat depth at which the cold end of the seat temperature keeps 32 °F and any margin at the design low",
         LENGTH,
         least_seat_depth,
     )
         .show(("in", 1), ("mm", 0), Rounding::Up);
     NEXT_LENGTH = computed_quantity(
         "heat.next_length",
-        "shortest listed nominal length at which the cold end of the seat temperature stays above 32 °F at the design low",
+        "shortest listed nominal length at which the cold end of the seat temperature keeps 32 °F and any margin at the design low",
         LENGTH,
         next_length,
     )
@@ -182,13 +182,13 @@ pub(super) fn target(outlet: &Outlet<'_>) -> Result<f64, Gap> {
     Ok(ICE_POINT + outlet.setting(MARGIN)?)
 }
 
-/// The section of an outlet with its seat at some depth, known exactly.
-pub(super) fn spec_at_depth(outlet: &Outlet<'_>) -> Result<Spec, Gap> {
-    spec(outlet, Some(Quantity::of(ANY_DEPTH, Dim::LENGTH)))
+/// The section with its seat at a placeholder depth, without a band: the search for a least depth puts its own depths in.
+pub(super) fn spec_for_depth_search(outlet: &Outlet<'_>) -> Result<Spec, Gap> {
+    spec(outlet, Some(Quantity::of(PLACEHOLDER_DEPTH, Dim::LENGTH)))
 }
 
 fn least_seat_depth(outlet: &Outlet<'_>) -> Reading {
-    let spec = spec_at_depth(outlet)?;
+    let spec = spec_for_depth_search(outlet)?;
     let found = outlet.world().depth(&spec, &boundary(outlet)?, target(outlet)?);
     // A block under the flange draws the seat out by as much.
     let block = outlet.number(BLOCK_THICKNESS)?;
@@ -212,7 +212,7 @@ fn least_seat_depth(outlet: &Outlet<'_>) -> Reading {
 fn next_length(outlet: &Outlet<'_>) -> Reading {
     let longest = NOMINAL_LENGTHS[NOMINAL_LENGTHS.len() - 1];
     let none = || outlet.absent(format!("none, as no stock length up to {{= {longest:.0} in}} is enough"));
-    let spec = spec_at_depth(outlet)?;
+    let spec = spec_for_depth_search(outlet)?;
     let (at, target) = (boundary(outlet)?, target(outlet)?);
     let least = outlet.world().depth(&spec, &at, target).map_err(|no_depth| match no_depth {
         NoDepth::NotAt(..) => none(),

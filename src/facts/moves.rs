@@ -7,7 +7,7 @@ use super::columns::{
 };
 use super::def::{Def, INCH};
 use super::detail::AIR_SEALED;
-use super::heat::{LEAST_SEAT_DEPTH, boundary, solved, spec_at_depth};
+use super::heat::{LEAST_SEAT_DEPTH, boundary, solved, spec_for_depth_search};
 use super::outlet::{Origin, Outlet};
 use super::section::spec;
 use crate::expr::{Gap, Slot, Value};
@@ -61,7 +61,7 @@ pub fn moves(outlet: &Outlet<'_>) -> Result<Vec<Move>, Gap> {
     let odds = |share: Share| share.log_odds(solved.behind);
     // By how much a meter of depth raises the odds, at the least depth.
     let slope = least.and_then(|least| {
-        let spec = spec_at_depth(outlet).ok()?;
+        let spec = spec_for_depth_search(outlet).ok()?;
         let seat = |depth: f64| outlet.world().section(&spec.with_seat_at(depth), Uncertainty::LeftOut).ok();
         let rise = odds(seat(least + STEP)?.seat) - odds(seat(least)?.seat);
         (rise > 0.0).then_some(rise / STEP)

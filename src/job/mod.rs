@@ -93,8 +93,9 @@ pub struct Authority {
 /// Soils a job may name.
 pub const SOILS: [&str; 4] = ["gravel", "sand", "silt", "clay"];
 
-/// Changes to an outlet of which a job may state what each adds to its cost, in dollars; `length` is by the inch.
-pub const COSTS: [&str; 32] = [
+/// Keys under `costs:` of a job, one for each change of a remedy, in the order of `review/remedy/table.rs`. A cost is in
+/// dollars, that of `length` in dollars per inch.
+pub const COST_KEYS: [&str; 32] = [
     "length",
     "hose off",
     "stainless barrel",
@@ -178,7 +179,7 @@ pub struct Job {
     pub county: Option<(Arc<str>, Location)>,
     /// Outlet types by model, where the job brings them.
     pub products: Option<Products>,
-    /// What changes add to the cost of an outlet, in dollars, by names of [`COSTS`].
+    /// What changes add to the cost of an outlet, in dollars, by names of [`COST_KEYS`].
     pub costs: BTreeMap<&'static str, f64>,
     /// Spaces by name.
     pub spaces: BTreeMap<&'static str, Space>,

@@ -2,7 +2,7 @@
 
 use super::headings::{ColumnNames, NamedFile, read_columns, read_file};
 use super::places::read_homes;
-use super::{Authority, COSTS, Code, SOILS, Space, Stated, StatedSpell, Vocabulary};
+use super::{Authority, COST_KEYS, Code, SOILS, Space, Stated, StatedSpell, Vocabulary};
 use crate::climate::{Climate, read_climate};
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Fields, Key, Kind, Node};
@@ -164,9 +164,9 @@ fn read_authority(node: &Node, errors: &mut Diagnostics) -> Authority {
 fn read_costs(entries: &[(Key, Node)], errors: &mut Diagnostics) -> BTreeMap<&'static str, f64> {
     let mut costs = BTreeMap::new();
     for (key, node) in entries {
-        let Some(name) = COSTS.iter().find(|name| name.eq_ignore_ascii_case(&key.text)) else {
+        let Some(name) = COST_KEYS.iter().find(|name| name.eq_ignore_ascii_case(&key.text)) else {
             let error = Diagnostic::new(key.place.clone(), "is not a change that has a cost");
-            errors.push(error.text(&key.text).expected(COSTS.join(", ")).nearest(&key.text, COSTS));
+            errors.push(error.text(&key.text).expected(COST_KEYS.join(", ")).nearest(&key.text, COST_KEYS));
             continue;
         };
         let Some(text) = node.text("cost", errors) else { continue };

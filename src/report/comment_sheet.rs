@@ -23,6 +23,8 @@ pub(super) struct CommentSheet<'r> {
     pub types: Vec<TypeLine<'r>>,
     /// Questions, the most useful first; the number of each is its place.
     pub questions: Vec<QuestionLine>,
+    /// What a result in capitals means.
+    pub capitals: &'static str,
     /// Notes for the drawings.
     pub notes: Vec<NoteLine>,
     /// What was assumed: a heading, and its values without their ranges, each once.
@@ -99,10 +101,18 @@ impl<'r> CommentSheet<'r> {
             head: head(review, &groups, system),
             types: groups.iter().map(|group| type_line(group, review, system)).collect(),
             questions: questions(review),
+            capitals: capitals(review),
             notes: notes(&gathered(review, system), review),
             assumed: assumed(review, system),
             unread: unread(review),
         }
+    }
+}
+
+fn capitals(review: &Review) -> &'static str {
+    match review.code {
+        Some(_) => "REVISE in capitals: required by the adopted code.",
+        None => "REVISE in capitals: model codes generally require it; state the code for its section.",
     }
 }
 

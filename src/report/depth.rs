@@ -54,7 +54,9 @@ pub fn depth(depth: &Depth, system: System) -> String {
         let text = format!("At any depth, also settle: {}.", listed(&rules, usize::MAX));
         out.push_str(&wrapped(&text, WIDTH, ""));
     }
-    write_table(&mut out, depth, system);
+    if !matches!(depth.least, Err(NoLeast::Missing(_))) {
+        write_table(&mut out, depth, system);
+    }
     write_assumed(&mut out, depth, system);
     out.push('\n');
     out.push_str(&wrapped(REMINDER, WIDTH, ""));
@@ -115,12 +117,12 @@ pub fn depths(places: &[(Arc<str>, Depth)], system: System) -> String {
 fn write_assumed(out: &mut String, depth: &Depth, system: System) {
     let row = depth.rows.iter().find(|row| row.misfit.is_none()).or(depth.rows.first());
     let lines = row.into_iter().flat_map(|row| &row.assumed).map(|(fact, why)| {
-        let text = if &*fact.name == "outlet.seat_depth" {
-            String::new()
+        let why = figures(why, system);
+        if &*fact.name == "outlet.seat_depth" {
+            format!("{}: {why}.", fact.heading)
         } else {
-            format!("{} ", value(fact, system))
-        };
-        format!("{}: {text}({}).", fact.heading, figures(why, system))
+            format!("{}: {} ({why}).", fact.heading, value(fact, system))
+        }
     });
     let lines: Vec<String> = lines.collect();
     if !lines.is_empty() {

@@ -6,7 +6,7 @@ use super::page::{heading, inert, labelled, labelled_at, wrapped};
 use super::words::listed;
 use super::{REMINDER, WIDTH};
 use crate::review::{Review, RowOf, Spotted};
-use crate::ruleset::Outcome;
+use crate::ruleset::{Basis, Outcome};
 use crate::units::System;
 use std::sync::Arc;
 
@@ -36,16 +36,22 @@ pub fn letter(review: &Review, system: System) -> String {
         comments
     };
     let revisions = comments(Outcome::Revise);
-    if !revisions.is_empty() {
-        heading(&mut out, "Revise");
-    }
-    for comment in revisions {
-        number += 1;
-        write_comment(&mut out, number, comment);
+    let (calculated, required): (Vec<&Gathered<'_>>, Vec<&Gathered<'_>>) =
+        revisions.into_iter().partition(|comment| comment.rule.basis == Basis::Calculation);
+    for (title, comments) in
+        [("Revise", required), ("Revise by calculation, not by itself a code violation", calculated)]
+    {
+        if !comments.is_empty() {
+            heading(&mut out, title);
+        }
+        for comment in comments {
+            number += 1;
+            write_comment(&mut out, number, comment);
+        }
     }
     let open = comments(Outcome::Clarify);
     if !(open.is_empty() && sheet.questions.is_empty()) {
-        heading(&mut out, "Submit");
+        heading(&mut out, "Clarify");
     }
     for question in &sheet.questions {
         number += 1;
@@ -67,7 +73,7 @@ pub fn letter(review: &Review, system: System) -> String {
         write_comment(&mut out, number, comment);
     }
     if number == 0 {
-        out.push_str("\nNothing to revise or to submit.\n\n");
+        out.push_str("\nNothing to revise or to clarify.\n\n");
     }
     out.push('\n');
     for paragraph in ["\u{2020} Section number not checked: see the adopted edition.", REMINDER]

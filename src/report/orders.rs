@@ -167,10 +167,10 @@ fn specified(line: &Line<'_>, system: System) -> String {
 
 fn why(remedy: Option<&Remedy>, system: System) -> String {
     let Some(remedy) = remedy else { return "no revision".into() };
-    let settled = format!("settles {}", listed(&remedy.answers, usize::MAX));
+    let rules = listed(&remedy.answers, usize::MAX);
     match short(remedy, system) {
-        Some(short) => format!("{short}; {settled}"),
-        None => settled,
+        Some(short) => format!("{short} ({rules})"),
+        None => format!("for {rules}"),
     }
 }
 

@@ -70,7 +70,8 @@ fn write_table(out: &mut String, sheet: &CommentSheet<'_>) {
         note.push_str(&format!("And {} more types: `--detail` lists them. ", sheet.types.len() - MOST_TYPES));
     }
     if sheet.types.iter().any(|line| line.result == "REVISE") {
-        note.push_str("REVISE in capitals: required by the adopted code. ");
+        note.push_str(sheet.capitals);
+        note.push(' ');
     }
     note.push_str("Lengths are nominal.");
     if table.contains('…') {

@@ -51,6 +51,7 @@ pub fn run_with(world: &World, extent: Extent, progress: &Progress<'_>) -> Revie
             } else {
                 Vec::new()
             };
+            // Before remedies and orders, which read more facts than the rules did: only what a comment or a move read is listed.
             let known = outlet.known_so_far();
             let known = known.iter().filter(|(slot, _)| !is_identity(*slot, &identity_read));
             let facts: Vec<Shown> = known.map(|(slot, fact)| shown(*slot, fact, &job.rules)).collect();

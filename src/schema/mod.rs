@@ -9,7 +9,7 @@ mod shapes;
 
 use crate::climate::{Library, MONTHS};
 use crate::facts::{CATALOGUE, Source};
-use crate::job::{COSTS, SOILS};
+use crate::job::{COST_KEYS, SOILS};
 use crate::physics::materials;
 use crate::ruleset::{Basis, Outcome, Rules};
 use crate::wall::{BUILT_IN, SPACES};
@@ -118,8 +118,8 @@ fn job_parts(defs: &mut Map<String, Value>, climates: &Library) {
              ranked by it.",
             "type": "object",
             "additionalProperties": false,
-            "patternProperties": COSTS.map(|it| (fill::any_case(it), cost.clone())).into_iter().collect::<Map<_, _>>(),
-            "properties": COSTS.map(|it| (it.to_owned(), cost.clone())).into_iter().collect::<Map<_, _>>(),
+            "patternProperties": COST_KEYS.map(|it| (fill::any_case(it), cost.clone())).into_iter().collect::<Map<_, _>>(),
+            "properties": COST_KEYS.map(|it| (it.to_owned(), cost.clone())).into_iter().collect::<Map<_, _>>(),
         }),
     );
     let space = json!({ "$ref": "#/$defs/space" });

@@ -123,7 +123,7 @@ fn types(sheet: &CommentSheet<'_>) -> Markup {
                 }
             }
         }
-        p.why { "REVISE in capitals: required by the adopted code. Lengths are nominal." }
+        p.why { (sheet.capitals) " Lengths are nominal." }
     }
 }
 

@@ -73,7 +73,7 @@ mod tests {
     #[test]
     fn a_job_can_state_the_cost_of_every_change_but_a_model() {
         let names: Vec<&str> = [&LONGER].into_iter().chain(ALTERNATIVES).map(|change| change.name).collect();
-        assert_eq!(names, crate::job::COSTS);
+        assert_eq!(names, crate::job::COST_KEYS);
     }
 
     #[test]

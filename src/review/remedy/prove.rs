@@ -103,13 +103,13 @@ impl Search<'_> {
         let mut needs: Vec<f64> =
             needs.iter().filter_map(|name| number(&shorter, slot_named(name)?)).collect();
         needs.sort_by(f64::total_cmp);
-        let all = self.solves(steps).len();
+        let all = self.settles(steps).len();
         let needed = needs.into_iter().find(|needed| {
             let edits = vec![
                 (length, Some(Value::Quantity(*chosen))),
                 (slot(SEAT_DEPTH), Some(facts::length(*needed))),
             ];
-            self.solves(&with_seat(edits)).len() >= all
+            self.settles(&with_seat(edits)).len() >= all
         })?;
         let [length, seat_needed, by] =
             [before, needed, needed - seat].map(|meters| Quantity::of(meters, Dim::LENGTH));

@@ -20,7 +20,7 @@ const MOST_REVIEWED: usize = 12;
 /// Sets of changes put together before they are ranked.
 const MOST_COMBINED: usize = 200;
 
-/// The least changes to a row's outlet that leave nothing to revise, the best first.
+/// Sets of changes that settle every comment to revise, or if there is none every comment to clarify, the cheapest first.
 pub(in crate::review) fn remedies(
     world: &World,
     row: &Row,
@@ -88,10 +88,10 @@ impl Search<'_> {
             let mut best: Option<Choice> = None;
             for edits in tries {
                 let choice = self.choice(vec![Step { change, edits }]);
-                if choice.solves.len() > best.as_ref().map_or(0, |best| best.solves.len()) {
+                if choice.settles.len() > best.as_ref().map_or(0, |best| best.settles.len()) {
                     best = Some(choice);
                 }
-                if best.as_ref().is_some_and(|best| best.solves.len() == self.targets.len()) {
+                if best.as_ref().is_some_and(|best| best.settles.len() == self.targets.len()) {
                     break;
                 }
             }
@@ -112,7 +112,7 @@ impl Search<'_> {
                     {
                         let both = [one.clone(), other.clone()];
                         let alone = self.choice(both.to_vec());
-                        let is_more = alone.solves.len() == self.targets.len();
+                        let is_more = alone.settles.len() == self.targets.len();
                         choices.extend(is_more.then_some(alone));
                         choices.extend(self.with_another_outlet(&both, &orders));
                     }
@@ -123,8 +123,8 @@ impl Search<'_> {
     }
 
     fn choice(&self, steps: Vec<Step>) -> Choice {
-        let solves = self.solves(&steps);
-        Choice { steps, solves }
+        let settles = self.settles(&steps);
+        Choice { steps, settles }
     }
 
     /// The fewest changes that settle every target.
@@ -134,7 +134,8 @@ impl Search<'_> {
         sets.iter().map(|set| self.rank(&steps_of(set, choices)).1).min()
     }
 
-    /// Other outlets to order, the shortest first: models of the product data, or else the longer listed lengths.
+    /// Other outlets to order: the models of the product data, by name, or if there are none the longer listed lengths, the
+    /// shortest first.
     fn orders(&self, relevant: &BTreeSet<Slot>) -> Vec<Step> {
         let models = self.world.models();
         if !models.is_empty() {
@@ -148,9 +149,9 @@ impl Search<'_> {
         longer.map(|nominal| self.longer(nominal)).collect()
     }
 
-    /// Changes with the first other outlet that settles more than they do alone.
+    /// `context` with the other outlet that settles most, the first of equals; `None` if none settles more than `context` alone.
     fn with_another_outlet(&self, context: &[Step], orders: &[Step]) -> Option<Choice> {
-        let alone = if context.is_empty() { BTreeSet::new() } else { self.solves(context) };
+        let alone = if context.is_empty() { BTreeSet::new() } else { self.settles(context) };
         if alone.len() == self.targets.len() {
             return None;
         }
@@ -159,12 +160,13 @@ impl Search<'_> {
         if is_longer && outlet.get(slot(CLOSES_AT)) != Ok(&Value::Text("inside".into())) {
             return None;
         }
-        // No shorter one keeps the seat warm, where that is to be settled, or is new with a valve that closes inside.
+        // A length below `heat.next_length` would freeze: where a target depends on the seat temperature, or where the change
+        // itself makes the outlet close inside.
         let by_heat =
             self.targets.iter().any(|at| self.rules()[*at].needs.slots().contains(&slot(SEAT_TEMPERATURE)));
-        let is_new = context.iter().flat_map(Step::facts).any(|fact| fact == slot(CLOSES_AT));
+        let becomes_frostproof = context.iter().flat_map(Step::facts).any(|fact| fact == slot(CLOSES_AT));
         let mut least = 0.0;
-        if is_longer && (by_heat || is_new) {
+        if is_longer && (by_heat || becomes_frostproof) {
             match outlet.get(slot(NEXT_LENGTH)) {
                 Ok(Value::Quantity(length)) => least = length.is,
                 // Something is not stated that the lengths to try may do without.
@@ -183,10 +185,10 @@ impl Search<'_> {
                 continue;
             }
             let choice = self.choice(context.iter().cloned().chain([order.clone()]).collect());
-            if choice.solves.len() > best.as_ref().map_or(alone.len(), |best| best.solves.len()) {
+            if choice.settles.len() > best.as_ref().map_or(alone.len(), |best| best.settles.len()) {
                 best = Some(choice);
             }
-            if best.as_ref().is_some_and(|best| best.solves.len() == self.targets.len()) {
+            if best.as_ref().is_some_and(|best| best.settles.len() == self.targets.len()) {
                 break;
             }
         }
@@ -195,7 +197,8 @@ impl Search<'_> {
 
     /// Sets of compatible choices that settle every target between them.
     fn combine(&self, options: &[Choice], chosen: &mut Vec<usize>, sets: &mut Vec<Vec<usize>>) {
-        let open = self.targets.iter().find(|at| !chosen.iter().any(|own| options[*own].solves.contains(at)));
+        let open =
+            self.targets.iter().find(|at| !chosen.iter().any(|own| options[*own].settles.contains(at)));
         let Some(open) = open else {
             let mut set = chosen.clone();
             set.sort_unstable();
@@ -204,7 +207,7 @@ impl Search<'_> {
             }
             return;
         };
-        for (at, option) in options.iter().enumerate().filter(|(_, option)| option.solves.contains(open)) {
+        for (at, option) in options.iter().enumerate().filter(|(_, option)| option.settles.contains(open)) {
             if sets.len() >= MOST_COMBINED {
                 return;
             }

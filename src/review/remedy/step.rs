@@ -47,7 +47,7 @@ pub(super) struct Step {
 pub(super) struct Choice {
     pub steps: Vec<Step>,
     /// Which of the targets, by index.
-    pub solves: BTreeSet<usize>,
+    pub settles: BTreeSet<usize>,
 }
 
 /// What sets of changes are ranked by: cost, where an unknown one is last; changes; whether the wall stays closed; facts;
@@ -122,7 +122,7 @@ impl<'s> Search<'s> {
     }
 
     /// The targets that changes settle; none if they give another rule something to revise or to ask.
-    pub(super) fn solves(&self, steps: &[Step]) -> BTreeSet<usize> {
+    pub(super) fn settles(&self, steps: &[Step]) -> BTreeSet<usize> {
         let outlet = self.with(steps);
         // A rule that goes by none of the facts says what it said.
         let edited: BTreeSet<Slot> = steps.iter().flat_map(Step::facts).collect();

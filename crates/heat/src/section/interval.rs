@@ -46,7 +46,8 @@ struct Moments {
 impl Moments {
     /// Adds a factor: a triangular distribution whose mode is at 0, mapped to `moved` at its bounds.
     fn add(&mut self, below: f64, moved: [f64; 2]) {
-        // Of the distance s from the mode as a part of the bound's, density 2 (1 - s): E s, E s², E s³.
+        // s, the distance from the mode over the distance of the bound, has the density 2 (1 - s) from 0 to 1. Its raw moments E[s],
+        // E[s²], E[s³]:
         const RAW: [f64; 3] = [1.0 / 3.0, 1.0 / 6.0, 0.1];
         let [first, second, third] = [1, 2, 3].map(|power| {
             let [low, high] = moved.map(|it| it.powi(power));

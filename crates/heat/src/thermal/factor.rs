@@ -23,9 +23,9 @@ pub(super) struct Factor {
     middle: Range<usize>,
 }
 
-/// Room for solving: by position, and the other way round.
+/// Working memory of a solution: by position, and the other way round.
 #[derive(Clone, Debug, Default)]
-pub(super) struct Room {
+pub(super) struct Scratch {
     forth: Vec<[f64; 1]>,
     back: Vec<[f64; 1]>,
 }
@@ -172,7 +172,7 @@ impl Factor {
         }
         let single = pairs.into_remainder();
         if !single.is_empty() {
-            self.solve_within(pattern, single, whole, &mut Room::default());
+            self.solve_within(pattern, single, whole, &mut Scratch::default());
         }
     }
 
@@ -182,7 +182,7 @@ impl Factor {
         pattern: &Pattern,
         side: &mut [f64],
         within: Range<usize>,
-        room: &mut Room,
+        room: &mut Scratch,
     ) {
         let (x, y) = (&mut room.forth, &mut room.back);
         x.resize(pattern.cells(), [0.0]);
@@ -351,7 +351,7 @@ mod tests {
                 let expected = dense(&network, &links, &losses, &side);
                 let [low, high] = places.map(|cell| pattern.order[cell]);
                 let within = low.min(high)..low.max(high) + 1;
-                factor.solve_within(&pattern, &mut side, within, &mut Room::default());
+                factor.solve_within(&pattern, &mut side, within, &mut Scratch::default());
                 assert_near(&side, &expected);
             }
         }

@@ -5,7 +5,7 @@
 //! changes. Where that is not enough, conjugate gradients on the factors of K bring the weights nearer.
 
 use super::error::NetworkError;
-use super::factor::Room;
+use super::factor::Scratch;
 use super::network::{Conductances, Network};
 use super::steady::{Factors, Solver};
 
@@ -79,7 +79,7 @@ impl Solver {
         let mut lacking = vec![0.0; cells];
         inflow(network, &conductances, Some(*boundary), &weights, &mut lacking);
         let (mut direction, mut taken, mut nearer) = (vec![0.0; cells], vec![0.0; cells], vec![0.0; cells]);
-        let mut room = Room::default();
+        let mut room = Scratch::default();
         let mut before = f64::INFINITY;
         let mut estimates: Vec<[f64; 2]> = readings.iter().map(|it| [it.of(&weights), f64::NAN]).collect();
         for _ in 0..ESTIMATES {

@@ -10,7 +10,7 @@ mod front;
 mod stage;
 
 use super::error::NetworkError;
-use super::factor::{Factor, Room};
+use super::factor::{Factor, Scratch};
 use super::heat::{Account, Control, Effort, Store};
 use super::network::{Conductances, Network};
 use super::steady::Solver;
@@ -20,8 +20,8 @@ use super::substance::Substance;
 const GAMMA: f64 = 1.0 - std::f64::consts::FRAC_1_SQRT_2;
 /// A longer step is tried below this part of the tolerated error: doubling makes four times as much.
 const SMALL: f64 = 0.1;
-/// A step is cut to an eighth at most before it is tried again.
-const MOST_TOO_LONG: f64 = 8.0;
+/// A rejected step is cut to no less than an eighth of its length before the next try.
+const MAX_CUT: f64 = 8.0;
 
 /// Contents, temperatures and dE/dT of all cells.
 #[derive(Clone, Debug)]
@@ -61,8 +61,9 @@ pub struct Transient<'a> {
     state: State,
     /// As it was before the last step.
     before: State,
-    room: Room,
-    /// One for every length of step so far.
+    /// Working memory of a solution, reused from step to step.
+    scratch: Scratch,
+    /// Those of the last `KEPT` lengths of step, the one used last at the end.
     matrices: Vec<Made>,
     time: f64,
     step: f64,
@@ -136,7 +137,7 @@ impl<'a> Transient<'a> {
             before: state.clone(),
             started_with: state.contents.iter().sum(),
             state,
-            room: Room::default(),
+            scratch: Scratch::default(),
             matrices: Vec::new(),
             time: 0.0,
             step: control.first.min(control.longest),
@@ -168,7 +169,7 @@ impl<'a> Transient<'a> {
             }
             self.effort.rejected += 1;
             // Where a phase changes the error of a step goes with its length.
-            let mut excess = error.filter(|error| error.is_finite()).unwrap_or(2.0).min(MOST_TOO_LONG);
+            let mut excess = error.filter(|error| error.is_finite()).unwrap_or(2.0).min(MAX_CUT);
             while excess > 1.0 {
                 self.step *= 0.5;
                 excess *= 0.5;

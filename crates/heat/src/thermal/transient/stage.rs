@@ -38,7 +38,7 @@ impl Transient<'_> {
         let mut within = 0..lacking.len();
         for _ in 0..ITERATIONS {
             let number = self.matrix(interval)?;
-            self.matrices[number].factor.solve_within(pattern, &mut lacking, within, &mut self.room);
+            self.matrices[number].factor.solve_within(pattern, &mut lacking, within, &mut self.scratch);
             self.effort.solved += 1;
             let State { contents, temperatures, slopes, .. } = &mut self.state;
             for (((content, temperature), slope), change) in
