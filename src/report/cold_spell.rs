@@ -10,7 +10,6 @@ pub use csv::cold_spell_csv;
 
 use super::climates::low_text;
 use super::page::{labelled, wrapped};
-use super::spell_doubts::doubts;
 use super::words::{TIME, from, hours, listed, row_numbers, value};
 use super::{REMINDER, WIDTH};
 use crate::facts::{Origin, State};
@@ -48,9 +47,6 @@ fn head(out: &mut String, spell: &ColdSpell, system: System) {
     let mut line = |label: &str, text: &str| out.push_str(&labelled(label, text, WIDTH));
     line("Climate", &climate(spell));
     line("Spell", &spell_in_words(spell, system));
-    for doubt in doubts(spell, system) {
-        line("Check", &doubt);
-    }
     for it in spell.figures.iter().filter(|it| from(&it.origin) == "assumed") {
         if let Origin::Assumed(why) = &it.origin {
             line("", &format!("{} of {}: {}.", it.heading, value(it, system), figures(why, system)));

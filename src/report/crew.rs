@@ -7,8 +7,10 @@ pub use html::crew_html;
 use super::REMINDER;
 use super::page::{heading, table, wrapped};
 use super::spell_doubts::doubts;
-use super::words::{listed, row_numbers};
+use super::words::{hours, listed, row_numbers};
+use crate::facts::State;
 use crate::review::{ColdSpell, CrewLine, CrewPlace, CrewStep};
+use crate::spell::{Clock, SpellKind};
 use crate::units::System;
 use std::collections::BTreeSet;
 
@@ -19,7 +21,9 @@ pub const NARROW: usize = 40;
 
 /// The list as the pages print it.
 pub(super) struct Crew {
-    /// When hoses come off, and what the spell is.
+    /// What is doubtful about the file.
+    pub(super) checks: Vec<String>,
+    /// When hoses come off, and what the deadlines are of.
     head: Vec<String>,
     /// Deadline, place and work of each line.
     lines: Vec<[String; 3]>,
@@ -28,7 +32,7 @@ pub(super) struct Crew {
 }
 
 impl Crew {
-    pub(super) fn of(spell: &ColdSpell) -> Self {
+    pub(super) fn of(spell: &ColdSpell, system: System) -> Self {
         let list = spell.crew();
         let deadline = |time: f64| spell.spell.clock().deadline(time, spell.spell.length());
         let hoses = match list.hoses_off {
@@ -36,17 +40,28 @@ impl Crew {
             None => "It never freezes outdoors in this spell: check the unit.".into(),
         };
         let clock = match spell.spell.clock() {
-            crate::spell::Clock::FromStart => Some("Times are from the start of the spell."),
-            crate::spell::Clock::Weekdays { is_utc: true, .. } => {
-                Some("Times are UTC, as in the file, not local time.")
-            }
-            _ => None,
+            Clock::FromStart => Some("Times are from the start of the spell."),
+            Clock::Weekdays { is_utc: true, .. } => Some("Times are UTC, as in the file, not local time."),
+            Clock::Weekdays { .. } | Clock::FromMidnight | Clock::Dates { .. } => None,
         };
+        let state = match spell.state {
+            State::HoseOn => Some("Deadlines are for a hose left on."),
+            State::Uncovered => Some("Deadlines are for outlets without their covers."),
+            State::AsItStands | State::PowerCut => None,
+        };
+        let outage = spell.heat_out.map(|cut| {
+            let [from, to] = [cut.from, cut.from + cut.time].map(hours);
+            format!("Deadlines are for heat off from {from} to {to} after the start.")
+        });
         let steps: BTreeSet<CrewStep> =
             list.lines.iter().flat_map(|line| line.work.keys().copied()).collect();
         let line = |line: &CrewLine| [deadline(line.by), place(&line.place), work(line)];
         Self {
-            head: [Some(hoses), clock.map(Into::into)].into_iter().flatten().collect(),
+            checks: doubts(spell, system),
+            head: [Some(hoses), clock.map(Into::into), state.map(Into::into), outage]
+                .into_iter()
+                .flatten()
+                .collect(),
             lines: list.lines.iter().map(line).collect(),
             steps: steps.into_iter().map(|step| (name(step), how(step))).collect(),
         }
@@ -58,11 +73,8 @@ pub fn crew(spell: &ColdSpell, width: usize, system: System) -> String {
     let title = spell.job.as_deref().unwrap_or(&spell.schedule);
     let mut out = wrapped(&format!("Cold-spell crew list: {title}"), width, "");
     out.push_str(&wrapped(&which(spell, system), width, ""));
-    for doubt in doubts(spell, system) {
-        out.push_str(&wrapped(&format!("Check: {doubt}"), width, ""));
-    }
     out.push('\n');
-    let crew = Crew::of(spell);
+    let crew = Crew::of(spell, system);
     body(&mut out, &crew, width);
     heading(&mut out, "How");
     for (name, how) in &crew.steps {
@@ -77,6 +89,9 @@ pub fn crew(spell: &ColdSpell, width: usize, system: System) -> String {
 
 /// The head and the lines: a table, or blocks where it would be too wide.
 pub(super) fn body(out: &mut String, crew: &Crew, width: usize) {
+    for check in &crew.checks {
+        out.push_str(&wrapped(&format!("Check: {check}"), width, ""));
+    }
     for line in &crew.head {
         out.push_str(&wrapped(line, width, ""));
     }
@@ -90,7 +105,7 @@ pub(super) fn body(out: &mut String, crew: &Crew, width: usize) {
         return;
     }
     for [by, place, work] in &crew.lines {
-        out.push_str(&wrapped(&format!("{by}  {place}"), width, ""));
+        out.push_str(&wrapped(&format!("{by}: {place}"), width, ""));
         out.push_str(&wrapped(work, width, "  "));
     }
 }
@@ -98,18 +113,19 @@ pub(super) fn body(out: &mut String, crew: &Crew, width: usize) {
 const HEADINGS: [&str; 3] = ["Deadline", "Where", "Work"];
 
 /// What a crew needs to know besides.
-const ALWAYS: &str = "Deadlines are the soonest that ice may block the outlet in the worst case, rounded down to 10 minutes; for \
-                      outlets that stay open, the first frost. They assume no hose, no water use and the weather as given: \
-                      a colder or windier night is faster. Keep the heat on. If ice blocks an outlet: close its stop or the \
-                      main, leave it alone, and call a licensed plumber.";
+const ALWAYS: &str = "A deadline is the soonest that ice may block an outlet there in the worst case, rounded down to 10 \
+                      minutes; for outlets that stay open, the first frost. \"Before\" the start: it may be frozen by \
+                      then, or it cannot be computed. Deadlines assume no water use and the weather as given: a colder \
+                      or windier night is faster. Unless stated, they assume hoses off. Keep the heat on. If ice blocks \
+                      an outlet: close its stop or the main, leave it alone, and call a licensed plumber.";
 
 /// Climate and spell in a line or two.
 fn which(spell: &ColdSpell, system: System) -> String {
     let coldest = super::climates::low_text(spell.spell.coldest(), system);
     let source = match spell.spell.kind() {
-        crate::spell::SpellKind::Series { file, from, to, .. } => format!("{file}, {from} to {to}"),
-        crate::spell::SpellKind::Typed { .. } => "spell as typed".into(),
-        crate::spell::SpellKind::Design { .. } => {
+        SpellKind::Series { file, from, to, .. } => format!("{file}, {from} to {to}"),
+        SpellKind::Typed { .. } => "spell as typed".into(),
+        SpellKind::Design { .. } => {
             "the job's design spell, from midnight of day 1; a model, not a forecast".into()
         }
     };

@@ -32,9 +32,9 @@ pub enum Clock {
 
 impl Clock {
     /// A deadline `time` s after the start of a spell of `length` s, rounded down to 10 minutes: `by 00:40 Fri`,
-    /// `within 6 h 40 min`, or `before 18:00 Thu` at its very start.
+    /// `within 6 h 40 min`, or `before 18:00 Thu` in its first 10 minutes.
     pub fn deadline(self, time: f64, length: f64) -> String {
-        let is_start = time <= 0.0;
+        let is_start = time < STEP;
         let floor = |time: f64| (time / STEP).floor() * STEP;
         let point = match self {
             Self::FromStart if is_start => "the start".to_owned(),
@@ -69,7 +69,11 @@ fn time_of_day(seconds: f64) -> String {
 /// `6 h 40 min`.
 fn duration(seconds: f64) -> String {
     let (hours, minutes) = ((seconds / HOUR).floor(), (seconds % HOUR / 60.0).floor());
-    if minutes == 0.0 { format!("{hours} h") } else { format!("{hours} h {minutes} min") }
+    match (hours, minutes) {
+        (0.0, _) => format!("{minutes} min"),
+        (_, 0.0) => format!("{hours} h"),
+        _ => format!("{hours} h {minutes} min"),
+    }
 }
 
 #[cfg(test)]
@@ -88,7 +92,9 @@ mod tests {
             (utc, 6.8, 2.0, "by 00:40 UTC Fri"),
             (friday, 0.0, 2.0, "before 18:00 Thu"),
             (Clock::FromStart, 6.8, 2.0, "within 6 h 40 min"),
-            (Clock::FromStart, 0.0, 2.0, "before the start"),
+            (Clock::FromStart, 0.4, 2.0, "within 20 min"),
+            (Clock::FromStart, 3.0, 2.0, "within 3 h"),
+            (Clock::FromStart, 0.1, 2.0, "before the start"),
             (Clock::FromMidnight, 30.8, 2.0, "by 06:40 day 2"),
             (Clock::FromMidnight, 0.0, 2.0, "before day 1"),
             (Clock::Dates { start }, 6.8, 2.0, "by 00:40 1/16"),

@@ -22,6 +22,8 @@ pub(crate) enum TimeError {
     YearDigits,
     #[error("is before 1800")]
     TooEarly,
+    #[error("names a weekday that its date does not have")]
+    Weekday,
     #[error("has a month that is not 1 to 12")]
     Month,
     #[error("has no such day in its month")]
@@ -65,6 +67,9 @@ pub(super) fn parse_time(text: &str) -> Result<Stamp, TimeError> {
         (_, None) => return Err(TimeError::Incomplete),
     };
     let (clock, offset) = split_offset(clock.trim())?;
+    if weekday.is_some_and(|weekday| (day - weekday).rem_euclid(7.0) != 0.0) {
+        return Err(TimeError::Weekday);
+    }
     let time = day * DAY + parse_time_of_day(clock)?;
     Ok(Stamp { time, offset, is_date: rest.split(' ').next().is_some_and(|date| date.contains(['-', '/'])) })
 }
@@ -306,6 +311,7 @@ mod tests {
             ("2026-01-14 5 PM EST", TimeError::TimeZone),
             ("2026-01-14T05:00-15:00", TimeError::Offset),
             ("Fri", TimeError::Incomplete),
+            ("Fri 1/14/2026 5 PM", TimeError::Weekday),
             ("2026-01 5:00", TimeError::Date),
             ("2026-1x-14 5:00", TimeError::Date),
             ("1066-10-14 9:00", TimeError::TooEarly),

@@ -31,7 +31,7 @@ pub(super) fn page(out: &mut String, spell: &ColdSpell, system: System) {
         out.push_str(&labelled("", &text, WIDTH));
     }
     heading(out, "Crew list: who goes where by when");
-    crew::body(out, &Crew::of(spell), WIDTH);
+    crew::body(out, &Crew::of(spell, system), WIDTH);
     heading(out, "Spell");
     head(out, spell, system);
     if !known.is_empty() {

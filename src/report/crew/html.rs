@@ -2,7 +2,6 @@
 
 use super::super::REMINDER;
 use super::super::html::STYLE;
-use super::super::spell_doubts::doubts;
 use super::{ALWAYS, Crew, HEADINGS, which};
 use crate::review::ColdSpell;
 use crate::units::System;
@@ -10,7 +9,7 @@ use maud::{DOCTYPE, PreEscaped, html};
 
 /// The crew list as a web page.
 pub fn crew_html(spell: &ColdSpell, system: System) -> String {
-    let crew = Crew::of(spell);
+    let crew = Crew::of(spell, system);
     let title = spell.job.as_deref().unwrap_or(&spell.schedule);
     let page = html! {
         (DOCTYPE)
@@ -28,7 +27,7 @@ pub fn crew_html(spell: &ColdSpell, system: System) -> String {
                 header {
                     h1 { "Cold-spell crew list: " (title) }
                     p { (which(spell, system)) }
-                    @for doubt in doubts(spell, system) { p.caution { "Check: " (doubt) } }
+                    @for check in &crew.checks { p.caution { "Check: " (check) } }
                     @for line in &crew.head { p { strong { (line) } } }
                 }
                 main {
