@@ -16,6 +16,7 @@ pub mod schedule;
 pub mod schema;
 pub mod shipped;
 pub mod spell;
+pub mod standard;
 pub mod truth;
 pub mod units;
 pub mod wall;

@@ -6,5 +6,6 @@ mod language;
 mod review;
 mod rows;
 mod schedule;
+mod standard;
 mod wall;
 mod words;

@@ -33,11 +33,12 @@ const MODULES: &[(&str, &[&str])] = &[
         "review",
         &["facts", "ruleset", "job", "expr", "truth", "units", "diag", "schedule", "spell", "climate"],
     ),
+    ("standard", &["review", "facts", "job", "climate", "input", "units", "diag", "physics"]),
     (
         "report",
         &[
-            "review", "facts", "ruleset", "expr", "units", "diag", "section", "physics", "spell", "climate",
-            "wall",
+            "standard", "review", "facts", "ruleset", "expr", "units", "diag", "section", "physics", "spell",
+            "climate", "wall",
         ],
     ),
     ("schema", &["facts", "job", "wall", "climate", "ruleset", "expr", "units", "physics"]),

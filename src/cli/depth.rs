@@ -6,9 +6,9 @@ use crate::options::{InForce, Units};
 use crate::{climates, output};
 use clap::Args;
 use coldsill::diag::{Diagnostic, Diagnostics, Location};
-use coldsill::facts::{self, Edit, World};
+use coldsill::facts::{Edit, World};
 use coldsill::input::Files;
-use coldsill::schedule::Row;
+use coldsill::review::Planned;
 use coldsill::{report, review};
 
 /// The outlet, and where it goes.
@@ -135,41 +135,15 @@ fn open(options: &Depth, climate: Option<&str>, disk: &Disk) -> Result<World, Di
 
 /// What the options state of the outlet.
 fn edits(options: &Depth, world: &World) -> Result<Vec<Edit>, Diagnostics> {
-    let job = world.job();
-    let wall = job.wall(&options.wall);
-    let wall = wall.ok_or_else(|| vec![job.no_wall(&options.wall, &Location::whole("--wall"))])?;
-    // A job states what is usual in it.
-    let blank = Row { number: 1, cells: Vec::new(), at: None };
-    let of_job = world.stated(&blank);
-    let is_stated = |name: &str| {
-        let slot = facts::slot_named(name).map_or(usize::MAX, |slot| usize::from(slot.0));
-        of_job.get(slot).is_some_and(Option::is_some)
+    let planned = Planned {
+        wall: &options.wall,
+        barrel: options.barrel.as_deref(),
+        supply: options.supply.as_deref(),
+        supply_insulation: options.supply_insulation.as_deref(),
+        space: options.space.as_deref(),
+        block: options.block.as_deref(),
+        clearance: options.clearance.as_deref(),
+        inside_stop: options.inside_stop,
     };
-    let bare = (!is_stated("outlet.supply_insulation")).then(|| "none".to_owned());
-    let device = Some("ASSE 1019 type A".to_owned());
-    let stop = if options.inside_stop { "yes" } else { "no" };
-    let stated = [
-        ("outlet.kind", "--kind", Some("wall hydrant".to_owned())),
-        ("outlet.closes", "--closes", Some("inside".to_owned())),
-        ("outlet.wall", "--wall", Some(wall.key.to_string())),
-        ("outlet.barrel", "--barrel", options.barrel.clone()),
-        ("outlet.supply", "--supply", options.supply.clone()),
-        ("outlet.supply_insulation", "--supply-insulation", options.supply_insulation.clone().or(bare)),
-        ("outlet.space_behind", "--space", options.space.clone()),
-        ("outlet.block_thickness", "--block", options.block.clone()),
-        ("outlet.clearance", "--clearance", options.clearance.clone()),
-        ("outlet.inside_stop", "--inside-stop", Some(stop.to_owned())),
-        ("outlet.backflow_device", "--device", device.clone()),
-        ("outlet.backflow_standard", "--device", device),
-    ];
-    let mut problems = Diagnostics::new();
-    let mut edits = Vec::new();
-    for (fact, option, text) in stated {
-        let Some(text) = text else { continue };
-        match facts::edit(fact, &text, &Location::whole(option)) {
-            Ok(edit) => edits.push(edit),
-            Err(problem) => problems.push(problem),
-        }
-    }
-    if problems.is_empty() { Ok(edits) } else { Err(problems) }
+    planned.edits(world, &|name| Location::whole(&format!("--{name}")))
 }

@@ -11,6 +11,25 @@ pub enum Format {
     Json,
 }
 
+/// What a schema is of.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum SchemaOf {
+    /// The JSON of a review
+    Review,
+    /// The JSON of a cold spell
+    ColdSpell,
+    /// The JSON of climates
+    Climates,
+    /// The JSON of a standard
+    Standard,
+    /// The JSON of `coldsill read`
+    Read,
+    /// Rule files: sets and amendments
+    Rules,
+    /// Job files
+    Job,
+}
+
 /// Form of a review.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum ReviewFormat {
@@ -24,6 +43,10 @@ pub enum ReviewFormat {
     Markdown,
     /// A line per row, for a spreadsheet
     Csv,
+    /// A workbook: the schedule with its results, questions, order list, facts, assumptions
+    Xlsx,
+    /// Comments by row and column for tools that read SARIF 2.1.0
+    Sarif,
     /// All data, for other programs
     Json,
 }
@@ -34,7 +57,8 @@ impl ReviewFormat {
         match self {
             Self::Html => &[".html", ".htm"],
             Self::Csv => &[".csv"],
-            Self::Text | Self::Letter | Self::Markdown | Self::Json => &[],
+            Self::Xlsx => &[".xlsx"],
+            Self::Text | Self::Letter | Self::Markdown | Self::Sarif | Self::Json => &[],
         }
     }
 
@@ -50,7 +74,9 @@ impl ReviewFormat {
         let named = [
             (Self::Html, Self::Html.endings()),
             (Self::Csv, Self::Csv.endings()),
+            (Self::Xlsx, Self::Xlsx.endings()),
             (Self::Markdown, &[".md"][..]),
+            (Self::Sarif, &[".sarif"][..]),
             (Self::Json, &[".json"][..]),
         ];
         named.into_iter().find(|(_, endings)| ends(endings)).map_or(Self::Text, |(format, _)| format)
@@ -77,7 +103,11 @@ impl SpellFormat {
             ReviewFormat::Html => Self::Html,
             ReviewFormat::Csv => Self::Csv,
             ReviewFormat::Json => Self::Json,
-            ReviewFormat::Text | ReviewFormat::Letter | ReviewFormat::Markdown => Self::Text,
+            ReviewFormat::Text
+            | ReviewFormat::Letter
+            | ReviewFormat::Markdown
+            | ReviewFormat::Xlsx
+            | ReviewFormat::Sarif => Self::Text,
         }
     }
 

@@ -2,6 +2,7 @@
 
 mod climates;
 mod cold_spell;
+mod compare;
 mod depth;
 mod disk;
 mod fact_card;
@@ -17,6 +18,7 @@ mod output;
 mod progress;
 mod read;
 mod rules;
+mod standard;
 mod walls;
 
 use clap::Parser;
@@ -24,7 +26,7 @@ use coldsill::diag::{Diagnostic, Diagnostics, Location};
 use coldsill::facts::World;
 use coldsill::{report, review, schema, shipped};
 use disk::Disk;
-use formats::{Format, ReviewFormat};
+use formats::{Format, ReviewFormat, SchemaOf};
 use open::{open, rules_only};
 use options::{Cli, Command};
 use std::process::ExitCode;
@@ -84,10 +86,14 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
                 ReviewFormat::Letter => out.write_all(report::letter(&review, units).as_bytes()),
                 ReviewFormat::Markdown => out.write_all(report::markdown(&review, units).as_bytes()),
                 ReviewFormat::Csv => out.write_all(report::review_csv(&review, units).as_bytes()),
+                ReviewFormat::Xlsx => {
+                    out.write_all(&report::review_xlsx(&review, &review::orders(&review), units)?)
+                }
                 ReviewFormat::Html => {
                     let drawings = review::drawings(&world, &review);
                     out.write_all(report::html(&review, &drawings, units).as_bytes())
                 }
+                ReviewFormat::Sarif => report::sarif(&review, units, out),
                 ReviewFormat::Json => report::json(&review, units, out),
             })?;
             if let Some(asked) = asked {
@@ -105,6 +111,8 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
             Ok(EXIT_OK)
         }
         Command::Depth(options) => Ok(exit(depth::run(options, &disk)?)),
+        Command::Compare(options) => Ok(exit(compare::run(options, &disk)?)),
+        Command::Standard(options) => Ok(exit(standard::run(options, &disk)?)),
         Command::Orders { source, output } => {
             let (world, skipped) = open(source, &disk)?;
             output::problems(&skipped);
@@ -163,14 +171,15 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
                 .map_err(|error| Diagnostic::new(Location::whole("generate"), error.to_string()))?;
             print(&String::from_utf8_lossy(&text))
         }
-        Command::Schema { of: options::SchemaOf::Review } => print(&report::review_schema()),
-        Command::Schema { of: options::SchemaOf::ColdSpell } => print(&report::cold_spell_schema()),
-        Command::Schema { of: options::SchemaOf::Climates } => print(&report::climates_schema()),
-        Command::Schema { of: options::SchemaOf::Read } => print(&report::read_schema()),
-        Command::Schema { of: options::SchemaOf::Rules } => {
+        Command::Schema { of: SchemaOf::Review } => print(&report::review_schema()),
+        Command::Schema { of: SchemaOf::ColdSpell } => print(&report::cold_spell_schema()),
+        Command::Schema { of: SchemaOf::Climates } => print(&report::climates_schema()),
+        Command::Schema { of: SchemaOf::Standard } => print(&report::standard_schema()),
+        Command::Schema { of: SchemaOf::Read } => print(&report::read_schema()),
+        Command::Schema { of: SchemaOf::Rules } => {
             print(&schema::rules(&rules_only(&[], [None; 2], &disk)?.job().rules))
         }
-        Command::Schema { of: options::SchemaOf::Job } => {
+        Command::Schema { of: SchemaOf::Job } => {
             print(&schema::job(&rules_only(&[], [None; 2], &disk)?.job().rules, &shipped::climates()?))
         }
     }

@@ -1,6 +1,6 @@
 //! The command line.
 
-use crate::formats::{Format, ReviewFormat, SpellFormat};
+use crate::formats::{Format, ReviewFormat, SchemaOf, SpellFormat};
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use coldsill::facts::State;
 use coldsill::units::System;
@@ -42,6 +42,12 @@ pub enum Command {
     },
     /// Find the least seat depth for a wall, barrel, supply and climate, and what each length does
     Depth(Box<crate::depth::Depth>),
+    /// Set a regional standard: the length to order at each place for each wall, supply and barrel
+    #[command(after_help = "Exit status: 0 every place has a product; 1 some have none; 2 error.")]
+    Standard(Box<crate::standard::Standard>),
+    /// Compare two reviews, or two standards, written as JSON: what differs, and why
+    #[command(after_help = "Exit status: 0 nothing differs; 1 something differs; 2 error.")]
+    Compare(crate::compare::Compare),
     /// List what to order: outlets after remedies, other work, and what cannot be ordered yet
     #[command(
         after_help = "Exit status: 0 every row can be ordered; 1 some rows cannot be ordered yet; 2 error."
@@ -364,23 +370,6 @@ pub enum Units {
     Us,
     /// Millimeters, °C
     Si,
-}
-
-/// What a schema is of.
-#[derive(Clone, Copy, Debug, ValueEnum)]
-pub enum SchemaOf {
-    /// The JSON of a review
-    Review,
-    /// The JSON of a cold spell
-    ColdSpell,
-    /// The JSON of climates
-    Climates,
-    /// The JSON of `coldsill read`
-    Read,
-    /// Rule files: sets and amendments
-    Rules,
-    /// Job files
-    Job,
 }
 
 impl From<Units> for System {

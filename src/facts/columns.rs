@@ -34,7 +34,7 @@ facts! {
         .question("What kind of outlet is it?");
     CLOSES_AT = stated_word("outlet.closes", "where the valve closes", CLOSES)
         .headings(&["Closes", "Shutoff", "Closes at", "Valve closes", "Frost protection", "Freeze protection"])
-        .question("Where does its valve close?")
+        .question("Is it frostproof, closing inside, or a standard bibb that closes at the face?")
         .assume(closes);
     NOMINAL_LENGTH = stated_length("outlet.nominal_length", "length it is ordered by", [1.0, 48.0])
         .headings(&["Nominal length", "Length", "Barrel length", "Nominal", "Nominal size length", "Lgth", "Lg", "Nom length", "Longueur"])

@@ -9,7 +9,7 @@ use super::outlet::{All, Outlet};
 use super::section::spec;
 use super::site::DESIGN_LOW;
 use super::space::ROOM_TEMPERATURE;
-use crate::climate::{AnnualLow, MOST_YEARS, Years};
+use crate::climate::{AnnualLow, Years};
 use crate::expr::{Gap, Reading, Value};
 use crate::physics::water::ICE_POINT;
 use crate::section::{Boundary, Inlet, NoDepth, Solved, Spec, Uncertainty};
@@ -29,7 +29,9 @@ facts! {
         "steady temperature of the water just on the warm side of the valve seat at the design low",
         TEMPERATURE,
         |outlet| {
-            let (at, solved) = (boundary(outlet), solved(outlet)).all()?;
+            let uncertainty =
+                if outlet.is_at_best() { Uncertainty::LeftOut } else { Uncertainty::Carried };
+            let (at, solved) = (boundary(outlet), solved_with(outlet, uncertainty)).all()?;
             Ok(banded(solved.seat_temperature(&at), TEMPERATURE))
         },
     )
@@ -124,8 +126,12 @@ pub(super) fn boundary(outlet: &Outlet<'_>) -> Result<Boundary, Gap> {
 
 /// The solved section of an outlet.
 pub(super) fn solved(outlet: &Outlet<'_>) -> Result<Arc<Solved>, Gap> {
+    solved_with(outlet, Uncertainty::Carried)
+}
+
+fn solved_with(outlet: &Outlet<'_>, uncertainty: Uncertainty) -> Result<Arc<Solved>, Gap> {
     let spec = spec(outlet, None)?;
-    outlet.world().section(&spec, Uncertainty::Carried).map_err(|it| outlet.absent(it))
+    outlet.world().section(&spec, uncertainty).map_err(|it| outlet.absent(it))
 }
 
 fn good_to(outlet: &Outlet<'_>) -> Result<[f64; 3], Gap> {
@@ -144,6 +150,9 @@ fn annual_low(outlet: &Outlet<'_>) -> Result<AnnualLow, Gap> {
     annual.ok_or_else(|| outlet.absent("the climate gives a design low but no annual lows"))
 }
 
+/// The most years that are said in words: records of some 25 winters tell no more.
+const MOST_SAID: f64 = 200.0;
+
 /// How often lows are that cold, in words. Years are rounded down: more often is the safe side. Below three years, whole
 /// numbers would hide whether it is every winter or every other.
 fn how_often(annual: &AnnualLow, good_to: [f64; 3]) -> String {
@@ -152,15 +161,18 @@ fn how_often(annual: &AnnualLow, good_to: [f64; 3]) -> String {
     let number = |years: f64| {
         let scale = if places == 1 && years < 10.0 { 10.0 } else { 1.0 };
         let down = (years * scale).floor() / scale;
-        if years >= MOST_YEARS { format!("over {MOST_YEARS:.0}") } else { down.to_string() }
+        if years >= MOST_SAID { format!("over {MOST_SAID:.0}") } else { down.to_string() }
     };
     let (from, to) = (number(often), number(seldom));
     let range = if from == to { String::new() } else { format!(" ({from} to {to})") };
     match annual.how_often(good_to[1]) {
+        Years::MostWinters if seldom < 1.05 => "every winter".into(),
         Years::MostWinters if seldom < 2.0 => "most winters".into(),
         Years::MostWinters => format!("most winters (at best once in {to} years)"),
-        Years::Rarer if often >= MOST_YEARS => format!("less than once in {MOST_YEARS:.0} years"),
-        Years::Rarer => format!("once in {from} to {to} years"),
+        Years::Rarer | Years::OnceIn(_) if often >= MOST_SAID => {
+            format!("less than once in {MOST_SAID:.0} years")
+        }
+        Years::Rarer | Years::OnceIn(MOST_SAID..) => format!("once in {from} to {to} years"),
         Years::OnceIn(years) => format!("about once in {} years{range}", number(years)),
     }
 }
@@ -243,10 +255,11 @@ mod tests {
             // F = 0: 2.33 years; 1.737 to 2.826.
             (-26.0, "about once in 2.3 years (1.7 to 2.8)"),
             // F = -2: 1.0007 years, at most 1.01.
-            (-18.0, "most winters"),
+            (-18.0, "every winter"),
+            // F = 4: 301 years; 39.8 to over 1000.
+            (-42.0, "once in 39 to over 200 years"),
             // F = 6: over 1000 years; 212.7 to over 1000.
-            (-50.0, "once in 212 to over 1000 years"),
-            (-90.0, "less than once in 1000 years"),
+            (-50.0, "less than once in 200 years"),
         ] {
             assert_eq!(how_often(&annual, [celsius + 273.15; 3]), words);
         }

@@ -92,6 +92,8 @@ pub struct Outlet<'w> {
     memo: Vec<OnceCell<(Fact, BTreeSet<Slot>)>>,
     /// Facts being computed, innermost last, each with what it has read so far.
     trail: RefCell<Vec<(Slot, BTreeSet<Slot>)>>,
+    /// Whether the seat temperature is computed at the best estimates only, without its interval.
+    is_at_best: bool,
 }
 
 impl<'w> Outlet<'w> {
@@ -102,7 +104,7 @@ impl<'w> Outlet<'w> {
         let slots = catalogue.len() + rules.settings.len() + rules.tables.len();
         given.resize(slots, None);
         let memo = std::iter::repeat_with(OnceCell::new).take(slots).collect();
-        Self { world, catalogue, given, memo, trail: RefCell::default() }
+        Self { world, catalogue, given, memo, trail: RefCell::default(), is_at_best: false }
     }
 
     /// The job and what has been solved for it.
@@ -122,6 +124,17 @@ impl<'w> Outlet<'w> {
         // What it cannot compute is missing from the fact that supposed it.
         outlet.trail.borrow_mut().push((self.current(), BTreeSet::new()));
         outlet
+    }
+
+    /// The same outlet with its seat temperature at the best estimates only, without the interval, which takes most of the
+    /// time: what breaks a rule there is no pass with the interval either.
+    pub fn at_best(&self) -> Self {
+        Self { is_at_best: true, ..self.suppose(&[]) }
+    }
+
+    /// Whether the seat temperature has no interval.
+    pub(super) fn is_at_best(&self) -> bool {
+        self.is_at_best
     }
 
     /// A fact, computed on first use.

@@ -22,19 +22,20 @@ pub struct Solves {
 }
 
 type DepthKey = (Spec, [Micro; 3]);
+type Sections = Memo<(Spec, Uncertainty), Result<Arc<Solved>, SectionError>>;
 type CourseKey = (Spec, Capacities, Vec<Micro>);
 
 /// The job and what has been solved for it.
 #[derive(Debug)]
 pub struct World {
     job: Job,
-    sections: Memo<(Spec, Uncertainty), Result<Arc<Solved>, SectionError>>,
+    sections: Arc<Sections>,
     depths: Memo<DepthKey, Result<Depth, NoDepth>>,
     courses: Memo<CourseKey, Result<Arc<Course>, SectionError>>,
     blocks: Memo<CourseKey, Result<bool, SectionError>>,
     sweats: Memo<(Spec, [Micro; 4]), Result<Arc<Sweat>, SectionError>>,
     year: OnceLock<Option<Year>>,
-    sections_solved: AtomicUsize,
+    sections_solved: Arc<AtomicUsize>,
     depths_solved: AtomicUsize,
     courses_followed: AtomicUsize,
 }
@@ -44,16 +45,22 @@ impl World {
     pub fn new(job: Job) -> Self {
         Self {
             job,
-            sections: Memo::default(),
+            sections: Arc::default(),
             depths: Memo::default(),
             courses: Memo::default(),
             blocks: Memo::default(),
             sweats: Memo::default(),
             year: OnceLock::new(),
-            sections_solved: AtomicUsize::new(0),
+            sections_solved: Arc::default(),
             depths_solved: AtomicUsize::new(0),
             courses_followed: AtomicUsize::new(0),
         }
+    }
+
+    /// A world of a job in another climate, which shares every section that is solved.
+    pub fn elsewhere(&self, job: Job) -> Self {
+        let (sections, sections_solved) = (self.sections.clone(), self.sections_solved.clone());
+        Self { sections, sections_solved, ..Self::new(job) }
     }
 
     /// The job.
@@ -117,7 +124,7 @@ impl World {
 
     /// How many sections were solved so far.
     pub fn solves(&self) -> Solves {
-        let counts = [&self.sections_solved, &self.depths_solved, &self.courses_followed];
+        let counts = [&*self.sections_solved, &self.depths_solved, &self.courses_followed];
         let [sections, depths, courses] = counts.map(|it| it.load(Ordering::Relaxed));
         Solves { sections, depths, courses }
     }

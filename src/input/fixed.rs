@@ -14,14 +14,15 @@ pub(super) fn rows(text: &str, separated: usize) -> Option<Vec<Row>> {
     if text.contains('\t') {
         return None;
     }
-    let lines: Vec<Vec<char>> = text.lines().map(|line| line.trim_end().chars().collect()).collect();
-    let cut: Vec<Vec<Stretch>> = lines.iter().map(|line| stretches(line)).collect();
-    let is_aligned = |line: &&Vec<Stretch>| line.len() >= 3;
-    let aligned = cut.iter().filter(is_aligned).count();
-    let filled = cut.iter().filter(|line| !line.is_empty()).count();
+    // Counted before anything is kept: most texts are no such table, and long.
+    let counts = text.lines().map(count_stretches);
+    let aligned = counts.clone().filter(|count| *count >= 3).count();
+    let filled = counts.filter(|count| *count > 0).count();
     if aligned < FEWEST_LINES || aligned <= separated || aligned * 5 < filled * 2 {
         return None;
     }
+    let lines: Vec<Vec<char>> = text.lines().map(|line| line.trim_end().chars().collect()).collect();
+    let cut: Vec<Vec<Stretch>> = lines.iter().map(|line| stretches(line)).collect();
     // The headings: of the lines with the most stretches, the first.
     let most = cut.iter().map(Vec::len).max()?;
     let starts: Vec<usize> = cut.iter().find(|line| line.len() == most)?.iter().map(|(at, _)| *at).collect();
@@ -52,6 +53,11 @@ pub(super) fn rows(text: &str, separated: usize) -> Option<Vec<Row>> {
         Row { number, cells }
     });
     Some(rows.collect())
+}
+
+/// The number of [`stretches`] of a line.
+fn count_stretches(line: &str) -> usize {
+    line.trim_end().split("  ").filter(|part| part.contains(|c| c != ' ')).count()
 }
 
 fn stretches(line: &[char]) -> Vec<Stretch> {

@@ -30,6 +30,8 @@ pub enum Limit {
     TableText,
     /// Bytes of an unpacked workbook, regardless of the declared size.
     Unpacked,
+    /// How many times its packed size a workbook may unpack to, beyond the 16 MB that are always unpacked.
+    Expansion,
     /// Files packed into a workbook.
     Parts,
     /// Elements within one another in a workbook.
@@ -47,19 +49,24 @@ pub enum Limit {
 }
 
 /// The limits in their order, with what is counted.
-const TABLE: [(Limit, usize, &str); 19] = [
+const TABLE: [(Limit, usize, &str); 20] = [
     (Limit::FileBytes, 64_000_000, "bytes in a file"),
     (Limit::LineBytes, 1_000_000, "bytes in a line"),
     (Limit::YamlBytes, 4_000_000, "bytes in a YAML file"),
     (Limit::YamlNesting, 64, "levels of nesting in a YAML file"),
     (Limit::YamlNodes, 200_000, "values in a YAML file, its aliases filled in"),
     (Limit::YamlText, 16_000_000, "bytes of text in a YAML file, its aliases filled in"),
-    (Limit::Rows, 1_000_000, "rows in a table"),
+    (Limit::Rows, 200_000, "rows in a table"),
     (Limit::Columns, 1_000, "columns in a row"),
     (Limit::CellCharacters, 32_767, "characters in a cell"),
     (Limit::Cells, 4_000_000, "cells in a file"),
     (Limit::TableText, 64_000_000, "bytes of text in the cells of a file"),
-    (Limit::Unpacked, 256_000_000, "bytes in a workbook once unpacked"),
+    (Limit::Unpacked, 128_000_000, "bytes in a workbook once unpacked"),
+    (
+        Limit::Expansion,
+        100,
+        "times the packed size in a workbook of more than 16,000,000 bytes once unpacked",
+    ),
     (Limit::Parts, 10_000, "parts in a workbook"),
     (Limit::XmlNesting, 100, "levels of nesting in a workbook"),
     (Limit::XmlRun, 1_000_000, "bytes in one stretch of a workbook's markup"),
@@ -69,7 +76,15 @@ const TABLE: [(Limit, usize, &str); 19] = [
     (Limit::FolderFiles, 1_000, "YAML files in a folder"),
 ];
 
+/// Bytes of a workbook that are unpacked however small it is packed: a short file of equal rows packs well.
+pub(super) const ALWAYS_UNPACKED: usize = 16_000_000;
+
 impl Limit {
+    /// All limits, in the order of their table.
+    pub fn all() -> impl Iterator<Item = Self> {
+        TABLE.iter().map(|(limit, _, _)| *limit)
+    }
+
     /// The limit.
     pub const fn most(self) -> usize {
         TABLE[self as usize].1
@@ -80,10 +95,14 @@ impl Limit {
         TABLE[self as usize].2
     }
 
+    /// The limit in words: `1,000 columns in a row`.
+    pub fn words(self) -> String {
+        format!("{} {}", grouped(self.most()), self.name())
+    }
+
     /// The error for exceeding this limit.
     pub fn exceeded(self, place: Location) -> Diagnostic {
-        let most = grouped(self.most());
-        Diagnostic::new(place, format!("is over the limit of {most} {}", self.name()))
+        Diagnostic::new(place, format!("is over the limit of {}", self.words()))
     }
 
     /// Checks a count against this limit; `place` is computed only for an error.

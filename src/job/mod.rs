@@ -5,6 +5,7 @@ mod answers;
 mod are_outlets;
 mod climate;
 mod design;
+mod elsewhere;
 mod files;
 mod headings;
 mod load;

@@ -5,7 +5,7 @@ use super::groups::{Group, groups, is_of_the_row, result_of, rows_of};
 use super::page::set_aside;
 use super::sentences::complete;
 use super::text::schedule_line;
-use super::words::{kind, listed, lower, value};
+use super::words::{alone, kind, listed, lower, value};
 use super::{climate, remedies};
 use crate::diag::{shortened, uncapital};
 use crate::expr::Slot;
@@ -25,7 +25,7 @@ pub(super) struct CommentSheet<'r> {
     pub questions: Vec<QuestionLine>,
     /// Notes for the drawings.
     pub notes: Vec<NoteLine>,
-    /// What was assumed: a heading, and its values with the marks they are for.
+    /// What was assumed: a heading, and its values without their ranges, each once.
     pub assumed: Vec<(Arc<str>, Vec<Arc<str>>)>,
     /// What was not read, or read with a note.
     pub unread: Vec<String>,
@@ -61,7 +61,7 @@ pub(super) struct TypeLine<'r> {
 
 /// A comment in a line or two.
 pub(super) struct CommentLine<'r> {
-    /// On what it stands: code, list, instr, firm, calc; or a note.
+    /// On what it stands: code, list, instr, firm, calc; ask, if it waits for an answer; or a note.
     pub tag: &'static str,
     /// The text.
     pub text: String,
@@ -242,6 +242,7 @@ pub(super) fn is_asked(comment: &Comment) -> bool {
 
 fn tag(comment: &Comment) -> &'static str {
     match (comment.outcome, comment.rule.basis) {
+        (Outcome::Clarify, _) => "ask",
         (Outcome::Revise, Basis::AdoptedCode) => "CODE",
         (Outcome::Revise, Basis::Listing) => "list",
         (Outcome::Revise, Basis::Instructions) => "instr",
@@ -277,10 +278,20 @@ fn brief(comment: &Comment, review: &Review, system: System) -> String {
         if comment.rule.basis == Basis::AdoptedCode
             && let Some(section) = comment.rule.see.first()
         {
-            text.push_str(&format!(" {section}"));
+            text.push(' ');
+            text.push_str(&section_number(section));
         }
     }
     text
+}
+
+/// "IRC P2903.10 †" of "IRC P2903.10, stop for a hose bibb subject to freezing †"; other references are kept whole.
+fn section_number(section: &str) -> String {
+    match section.split_once(", ").filter(|(_, subject)| subject.starts_with(char::is_lowercase)) {
+        Some((number, subject)) if subject.ends_with('†') => format!("{number} †"),
+        Some((number, _)) => number.to_owned(),
+        None => section.to_owned(),
+    }
 }
 
 /// A remedy of several sentences starts with what to do.
@@ -340,13 +351,12 @@ fn notes(gathered: &[Gathered<'_>], review: &Review) -> Vec<NoteLine> {
 fn assumed(review: &Review, system: System) -> Vec<(Arc<str>, Vec<Arc<str>>)> {
     let mut lines: Vec<(Arc<str>, Vec<Arc<str>>)> = Vec::new();
     for assumption in &review.assumed {
-        let mut text = value(&assumption.fact, system);
-        if assumption.outlets.len() < review.outlets.len() {
-            text = format!("{text} ({})", listed(&assumption.applies_to, 3));
-        }
-        match lines.iter_mut().find(|(heading, _)| *heading == assumption.fact.heading) {
-            Some((_, values)) => values.push(text.into()),
-            None => lines.push((assumption.fact.heading.clone(), vec![text.into()])),
+        let fact = &assumption.fact;
+        let text = alone(fact, system).into();
+        match lines.iter_mut().find(|(heading, _)| *heading == fact.heading) {
+            Some((_, values)) if values.contains(&text) => {}
+            Some((_, values)) => values.push(text),
+            None => lines.push((fact.heading.clone(), vec![text])),
         }
     }
     lines

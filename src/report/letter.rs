@@ -2,7 +2,7 @@
 
 use super::comment_sheet::CommentSheet;
 use super::comments::{Gathered, gathered};
-use super::page::{heading, labelled, labelled_at, wrapped};
+use super::page::{heading, inert, labelled, labelled_at, wrapped};
 use super::words::listed;
 use super::{REMINDER, WIDTH};
 use crate::review::{Review, RowOf, Spotted};
@@ -76,7 +76,7 @@ pub fn letter(review: &Review, system: System) -> String {
     {
         out.push_str(&wrapped(paragraph, WIDTH, ""));
     }
-    out
+    inert(out)
 }
 
 fn write_comment(out: &mut String, number: usize, comment: &Gathered<'_>) {

@@ -2,6 +2,7 @@
 
 use super::REMINDER;
 use super::comment_sheet::{CommentSheet, TypeLine};
+use super::page::inert;
 use super::words::listed;
 use crate::review::Review;
 use crate::units::System;
@@ -60,7 +61,7 @@ pub fn markdown(review: &Review, system: System) -> String {
         }
     }
     let _ = write!(out, "\n\u{2020} Section number not checked: see the adopted edition.\n\n_{REMINDER}_\n");
-    out
+    inert(out)
 }
 
 /// A text that means nothing to Markdown, HTML or a table: what a schedule says stays text.

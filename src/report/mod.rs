@@ -7,6 +7,7 @@ mod climates;
 mod cold_spell;
 mod comment_sheet;
 mod comments;
+mod compare;
 mod crew;
 mod depth;
 mod footnotes;
@@ -21,10 +22,14 @@ mod questions;
 mod read;
 mod remedies;
 mod review_csv;
+mod review_xlsx;
+mod sarif;
 mod sentences;
 mod settling;
 mod sheet;
 mod spell_doubts;
+mod standard;
+mod standard_amendment;
 mod summary;
 mod taken;
 mod text;
@@ -35,12 +40,13 @@ mod workbook;
 pub use amended::{by_whom, change, head as amended_head, of_rule as amended_rule, place, revise_on};
 pub use climates::{climate_card, climates, climates_near};
 pub use cold_spell::{cold_spell, cold_spell_csv};
+pub use compare::{compared, compared_standards};
 pub use crew::{NARROW, crew, crew_html};
 pub use depth::{depth, depths};
 pub use html::html;
 pub use json::{
     ClimatesFound, climates_json, climates_schema, cold_spell_json, cold_spell_schema, json, read_json,
-    read_schema, review_schema,
+    read_schema, review_schema, standard_json, standard_schema,
 };
 pub use letter::letter;
 pub use markdown::markdown;
@@ -49,12 +55,15 @@ pub use page::{labelled, table, wrapped};
 pub use questions::questions_csv;
 pub use read::{read, read_csv};
 pub use review_csv::review_csv;
+pub use review_xlsx::{questions_xlsx, review_xlsx};
+pub use sarif::sarif;
 pub use sheet::sheet;
+pub use standard::{standard, standard_csv, standard_xlsx};
+pub use standard_amendment::standard_amendment;
 pub use summary::summary;
 pub use text::text;
 pub use wall::{Between, wall, walls};
 pub use words::value;
-pub use workbook::questions_xlsx;
 
 /// The cautions of every report.
 pub const REMINDER: &str = "Screening only: it certifies nothing. The locally adopted code, its amendments and the \

@@ -4,7 +4,7 @@ use super::groups::{row_numbers, rows_of};
 use super::page::{csv_line, heading, labelled, table, wrapped};
 use super::remedies::{asked, finished, said, short, what};
 use super::words::{kind, known, listed, lower};
-use super::workbook::workbook;
+use super::workbook::{Cell, Paper, Sheet, workbook};
 use super::{REMINDER, WIDTH};
 use crate::review::{Line, Orders, OutletReview, Remedy, Review, Shown, Waiting, Why, count};
 use crate::units::{System, figures};
@@ -32,8 +32,8 @@ const HEADINGS: [&str; 16] = [
     "Added cost each",
     "Added cost",
 ];
-/// Columns of numbers.
-const NUMBERS: [usize; 4] = [1, 2, 14, 15];
+/// The most characters of a line in each column of the workbook.
+const WIDEST: [usize; HEADINGS.len()] = [10, 10, 10, 28, 12, 14, 10, 10, 18, 10, 8, 18, 26, 28, 9, 9];
 
 /// The order list as text.
 pub fn orders(review: &Review, orders: &Orders<'_>, system: System) -> String {
@@ -205,7 +205,7 @@ fn assumed(review: &Review, system: System) -> Option<String> {
 }
 
 /// A row of the list for a spreadsheet: one for each way an outlet is specified, each piece of work, each row that waits.
-fn lines(review: &Review, orders: &Orders<'_>, system: System) -> Vec<Vec<String>> {
+fn lines(review: &Review, orders: &Orders<'_>, system: System) -> Vec<Vec<Cell>> {
     let rows_of = |rows: &[&OutletReview]| row_numbers(rows, review).join("; ");
     let locations = |rows: &[&OutletReview]| {
         let mut all: Vec<&str> = rows.iter().filter_map(|row| row.location.as_deref()).collect();
@@ -219,28 +219,29 @@ fn lines(review: &Review, orders: &Orders<'_>, system: System) -> Vec<Vec<String
     };
     let start = |list: &str, rows: &[&OutletReview]| {
         let (number, without) = count(rows.iter().copied());
-        [list.to_owned(), number.to_string(), without.to_string()]
+        let without = u32::try_from(without).unwrap_or(u32::MAX);
+        [list.into(), Cell::Number(number), Cell::Number(without.into())]
     };
-    let mut all: Vec<Vec<String>> = vec![HEADINGS.map(str::to_owned).to_vec()];
+    let mut all: Vec<Vec<Cell>> = Vec::new();
     for (item, line) in orders.items.iter().flat_map(|item| item.lines.iter().map(move |line| (item, line))) {
         let fact = |name: &str| known(item.facts, name, system).unwrap_or_default();
         let device = known(item.facts, "outlet.backflow_standard", system);
         let cost = line.remedy.and_then(|remedy| remedy.cost);
         let (number, _) = count(line.rows.iter().copied());
-        let money = |dollars: Option<f64>| dollars.map(|it| format!("{it:.2}")).unwrap_or_default();
+        let money = |dollars: Option<f64>| dollars.map_or_else(|| "".into(), Cell::Money);
         let mut cells = start("order", &line.rows).to_vec();
         cells.extend([
-            in_words(item.facts, system),
-            fact("outlet.model"),
-            fact("outlet.kind"),
-            fact("outlet.nominal_length"),
-            fact("outlet.barrel"),
-            device.unwrap_or_else(|| fact("outlet.backflow_device")),
-            marks(&line.rows),
-            rows_of(&line.rows),
-            locations(&line.rows),
-            in_words(line.specified, system),
-            why(line.remedy, system),
+            in_words(item.facts, system).into(),
+            fact("outlet.model").into(),
+            fact("outlet.kind").into(),
+            fact("outlet.nominal_length").into(),
+            fact("outlet.barrel").into(),
+            device.unwrap_or_else(|| fact("outlet.backflow_device")).into(),
+            marks(&line.rows).into(),
+            rows_of(&line.rows).into(),
+            locations(&line.rows).into(),
+            in_words(line.specified, system).into(),
+            why(line.remedy, system).into(),
             money(cost),
             money(cost.map(|cost| cost * number)),
         ]);
@@ -248,10 +249,10 @@ fn lines(review: &Review, orders: &Orders<'_>, system: System) -> Vec<Vec<String
     }
     let mut other = |list: &str, rows: &[&OutletReview], what: String, specified: String, why: String| {
         let mut cells = start(list, rows).to_vec();
-        cells.push(what);
-        cells.extend(std::iter::repeat_n(String::new(), 5));
-        cells.extend([marks(rows), rows_of(rows), locations(rows), specified, why]);
-        cells.extend([String::new(), String::new()]);
+        let blanks = std::iter::repeat_n(String::new(), 5);
+        let texts = [what].into_iter().chain(blanks);
+        let texts = texts.chain([marks(rows), rows_of(rows), locations(rows), specified, why]);
+        cells.extend(texts.chain([String::new(), String::new()]).map(Cell::from));
         all.push(cells);
     };
     for work in &orders.work {
@@ -269,10 +270,22 @@ fn lines(review: &Review, orders: &Orders<'_>, system: System) -> Vec<Vec<String
 /// The order list as CSV.
 pub fn orders_csv(review: &Review, orders: &Orders<'_>, system: System) -> String {
     let lines = lines(review, orders, system);
-    lines.iter().map(|cells| csv_line(cells)).collect()
+    let rows = lines.iter().map(|cells| csv_line(&cells.iter().map(Cell::text).collect::<Vec<_>>()));
+    [csv_line(&HEADINGS)].into_iter().chain(rows).collect()
 }
 
 /// The order list as a workbook.
 pub fn orders_xlsx(review: &Review, orders: &Orders<'_>, system: System) -> io::Result<Vec<u8>> {
-    workbook("Order list", &lines(review, orders, system), &NUMBERS)
+    workbook(review.job.as_deref().unwrap_or(&review.schedule), &[order_list(review, orders, system)])
+}
+
+/// The order list as a sheet of a workbook.
+pub(super) fn order_list(review: &Review, orders: &Orders<'_>, system: System) -> Sheet {
+    Sheet {
+        name: "Order list".into(),
+        headings: HEADINGS.map(str::to_owned).to_vec(),
+        rows: lines(review, orders, system),
+        widest: WIDEST.to_vec(),
+        paper: Paper::Letter,
+    }
 }

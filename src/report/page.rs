@@ -4,7 +4,7 @@ use super::WIDTH;
 use super::words::listed;
 use crate::diag::{Diagnostic, shortened};
 use crate::review::{Aside, Noted, SetAside, Unused};
-use comfy_table::{ColumnConstraint, ContentArrangement, Table, TableStyle, Width};
+use comfy_table::{ColumnConstraint, ContentArrangement, Row, Table, TableStyle, Width};
 use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -18,9 +18,21 @@ fn style() -> TableStyle {
         .content_lines(ContentLineStyle::none().junction(' '))
 }
 
+/// Lines of a row of a table that is kept short.
+const SHORT_ROW: usize = 2;
+
 /// A table that fits a width. Words are broken only where the longest of every column do not fit side by side: a key
 /// or a name is there to be copied.
 pub fn table(headings: &[&str], rows: Vec<Vec<String>>, width: usize) -> String {
+    lay_out(headings, rows, width, usize::MAX, 1)
+}
+
+/// A table whose columns stand close; with `is_cut`, a row takes two lines at most.
+pub(super) fn short_table(headings: &[&str], rows: Vec<Vec<String>>, width: usize, is_cut: bool) -> String {
+    lay_out(headings, rows, width, if is_cut { SHORT_ROW } else { usize::MAX }, 0)
+}
+
+fn lay_out(headings: &[&str], rows: Vec<Vec<String>>, width: usize, height: usize, padding: u16) -> String {
     let longest: Vec<usize> = (0..headings.len())
         .map(|column| {
             let cells = rows.iter().filter_map(|row| row.get(column)).map(String::as_str);
@@ -33,14 +45,19 @@ pub fn table(headings: &[&str], rows: Vec<Vec<String>>, width: usize) -> String 
     table.set_content_arrangement(ContentArrangement::Dynamic);
     table.set_width(u16::try_from(width).unwrap_or(u16::MAX));
     table.set_header(headings.iter().copied());
-    table.add_rows(rows);
+    table.add_rows(rows.into_iter().map(|cells| {
+        let mut row = Row::from(cells);
+        row.max_height(height);
+        row
+    }));
     for column in table.column_iter_mut() {
-        column.set_padding((0, 1));
+        column.set_padding((0, padding));
     }
-    // One column of padding and one between columns.
-    if longest.iter().map(|it| it + 2).sum::<usize>() <= width + 1 {
+    // One column between columns, besides the padding.
+    let beside = usize::from(padding) + 1;
+    if longest.iter().map(|it| it + beside).sum::<usize>() <= width + 1 {
         for (column, least) in table.column_iter_mut().zip(longest) {
-            let least = u16::try_from(least + 1).unwrap_or(u16::MAX);
+            let least = u16::try_from(least).unwrap_or(u16::MAX).saturating_add(padding);
             column.set_constraint(ColumnConstraint::LowerBoundary(Width::Fixed(least)));
         }
     }
@@ -144,8 +161,19 @@ pub(super) fn csv_line(cells: &[impl AsRef<str>]) -> String {
 }
 
 /// What a spreadsheet would take for a formula starts with a space, which is no part of it when it is read back.
-fn as_text(cell: &str) -> String {
-    if cell.starts_with(['=', '+', '-', '@']) { format!(" {cell}") } else { cell.into() }
+pub(super) fn as_text(cell: &str) -> String {
+    let cell = inert(cell.into());
+    if cell.starts_with(['=', '+', '-', '@']) { format!(" {cell}") } else { cell }
+}
+
+/// The text with a mark in place of each character that a terminal or a reader of text obeys: controls other than a line
+/// feed, and those that turn the direction of writing.
+pub(super) fn inert(text: String) -> String {
+    let is_obeyed = |c: char| {
+        c != '\n' && c.is_control()
+            || matches!(c, '\u{61c}' | '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
+    };
+    if text.contains(is_obeyed) { text.replace(is_obeyed, "\u{fffd}") } else { text }
 }
 
 /// A cell of CSV, quoted where it must be.

@@ -81,6 +81,9 @@ pub fn questions_csv(review: &Review, system: System) -> String {
     text
 }
 
+/// The column of responses, from 0.
+pub(super) const RESPONSE: usize = 9;
+
 /// A row of the sheet, and the answers there are to pick from.
 pub(super) struct SheetRow {
     pub cells: [String; SHEET_HEADINGS.len()],

@@ -1,7 +1,9 @@
 //! The page of `coldsill read`: what was read from a schedule, as text or CSV with a line for every cell.
 
 use super::WIDTH;
-use super::page::{heading, labelled, labelled_at, not_used, quoted, set_aside, table, unread, wrapped};
+use super::page::{
+    as_text, heading, inert, labelled, labelled_at, not_used, quoted, set_aside, table, unread, wrapped,
+};
 use super::taken::{self, Taken};
 use super::words::{from, listed, lower, value};
 use crate::diag::{Location, Position, shortened};
@@ -43,7 +45,7 @@ pub fn read(it: &Understood<'_>, system: System) -> String {
             out.push_str(&wrapped(&line, WIDTH, ""));
         }
     }
-    out
+    inert(out)
 }
 
 fn columns(out: &mut String, it: &Understood<'_>, columns: &[Column]) {
@@ -192,7 +194,7 @@ pub fn read_csv(it: &Understood<'_>, system: System, out: &mut dyn Write) -> io:
             ];
             for (index, cell) in cells.into_iter().enumerate() {
                 out.write_all(if index == 0 { b"" } else { b"," })?;
-                out.write_all(quoted(cell).as_bytes())?;
+                out.write_all(quoted(&as_text(cell)).as_bytes())?;
             }
             out.write_all(b"\n")?;
         }

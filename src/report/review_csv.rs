@@ -1,14 +1,15 @@
 //! A review as CSV: one line per row of the schedule, with its result and what to do, to sort and to filter.
 
-use super::comment_sheet::CommentSheet;
+use super::comment_sheet::{CommentSheet, TypeLine};
 use super::page::{BYTE_ORDER_MARK, csv_line};
 use super::words::listed;
-use crate::review::{Findings, Review};
+use super::workbook::Cell;
+use crate::review::{Findings, OutletReview, Review};
 use crate::units::System;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-const HEADINGS: [&str; 9] =
+pub(super) const HEADINGS: [&str; 9] =
     ["File", "Row", "Mark", "Qty", "Location", "As scheduled", "Result", "Do, or order instead", "Comments"];
 
 /// The review as CSV that a spreadsheet opens: UTF-8 with its mark, lines ended by CR and LF.
@@ -19,20 +20,31 @@ pub fn review_csv(review: &Review, system: System) -> String {
     let mut text = format!("{BYTE_ORDER_MARK}{}", csv_line(&HEADINGS));
     for outlet in &review.outlets {
         let Some(line) = types.get(&Arc::as_ptr(&outlet.findings)) else { continue };
-        let comments: Vec<Arc<str>> =
-            line.comments.iter().map(|comment| comment.comment.rule.number.clone()).collect();
-        let cells = [
-            outlet.place.file.to_string(),
-            outlet.place.line_or_row().map_or_else(String::new, |row| row.to_string()),
-            outlet.mark.to_string(),
-            outlet.quantity.map_or_else(String::new, |quantity| quantity.to_string()),
-            outlet.location.as_deref().unwrap_or_default().to_owned(),
-            line.scheduled.clone(),
-            line.result.to_owned(),
-            line.action.clone(),
-            listed(&comments, usize::MAX),
-        ];
+        let cells: Vec<String> = cells(outlet, line).iter().map(Cell::text).collect();
         text.push_str(&csv_line(&cells));
     }
     text
+}
+
+/// The cells of a row.
+pub(super) fn cells(outlet: &OutletReview, line: &TypeLine<'_>) -> Vec<Cell> {
+    let number = |number: Option<f64>| number.map_or_else(|| "".into(), Cell::Number);
+    vec![
+        outlet.place.file.as_ref().into(),
+        number(outlet.place.line_or_row().map(f64::from)),
+        outlet.mark.as_ref().into(),
+        number(outlet.quantity),
+        outlet.location.as_deref().unwrap_or_default().into(),
+        line.scheduled.as_str().into(),
+        Cell::Strong(line.result.into()),
+        line.action.as_str().into(),
+        rules(line).into(),
+    ]
+}
+
+/// The rules that comment on a type: "Freezing 1 and Freezing 2".
+pub(super) fn rules(line: &TypeLine<'_>) -> String {
+    let comments = line.comments.iter();
+    let numbers: Vec<Arc<str>> = comments.map(|comment| comment.comment.rule.number.clone()).collect();
+    listed(&numbers, usize::MAX)
 }

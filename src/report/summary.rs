@@ -3,7 +3,7 @@
 
 use super::comment_sheet::{CommentLine, CommentSheet, TypeLine, is_asked};
 use super::groups::MOST_QUESTIONS;
-use super::page::{heading, labelled, labelled_at, table, wrapped};
+use super::page::{heading, inert, labelled, labelled_at, short_table, wrapped};
 use super::words::listed;
 use super::{REMINDER, WIDTH};
 use crate::review::Review;
@@ -12,12 +12,16 @@ use std::collections::BTreeMap;
 
 /// Types printed before the rest is only counted.
 const MOST_TYPES: usize = 40;
+/// Types printed in full, with their reasons; where there are more, each takes two lines and only the first have reasons.
+const MOST_IN_FULL: usize = 7;
 /// Lines of what was not read before the rest is only counted.
 const MOST_UNREAD: usize = 10;
 /// Rows of a line before the rest is only counted.
-const MOST_ROWS: usize = 6;
+const MOST_ROWS: usize = 4;
+/// Assumed values of a fact before the rest is only counted.
+const MOST_VALUES: usize = 4;
 /// Where the text of a comment starts.
-const TEXT_AT: usize = 23;
+const TEXT_AT: usize = 20;
 
 /// The summary as text.
 pub fn summary(review: &Review, system: System) -> String {
@@ -41,7 +45,7 @@ pub fn summary(review: &Review, system: System) -> String {
     for paragraph in close.lines() {
         out.push_str(&wrapped(paragraph, WIDTH, ""));
     }
-    out
+    inert(out)
 }
 
 fn write_table(out: &mut String, sheet: &CommentSheet<'_>) {
@@ -58,7 +62,9 @@ fn write_table(out: &mut String, sheet: &CommentSheet<'_>) {
         ]
     });
     let headings = ["Row", "Mark", "Qty", "As scheduled", "Result", "Do, or order instead"];
-    out.push_str(&table(&headings, rows.collect(), WIDTH));
+    let is_cut = sheet.types.len() > MOST_IN_FULL;
+    let table = short_table(&headings, rows.collect(), WIDTH, is_cut);
+    out.push_str(&table);
     let mut note = String::new();
     if sheet.types.len() > MOST_TYPES {
         note.push_str(&format!("And {} more types: `--detail` lists them. ", sheet.types.len() - MOST_TYPES));
@@ -67,6 +73,9 @@ fn write_table(out: &mut String, sheet: &CommentSheet<'_>) {
         note.push_str("REVISE in capitals: required by the adopted code. ");
     }
     note.push_str("Lengths are nominal.");
+    if table.contains('…') {
+        note.push_str(" … is cut short: `--detail` has the whole text.");
+    }
     out.push('\n');
     out.push_str(&wrapped(&note, WIDTH, ""));
 }
@@ -75,7 +84,7 @@ fn write_table(out: &mut String, sheet: &CommentSheet<'_>) {
 fn write_revisions(out: &mut String, sheet: &CommentSheet<'_>) {
     let mut printed: BTreeMap<(&str, &str), &str> = BTreeMap::new();
     let mut has_heading = false;
-    for line in sheet.types.iter().take(MOST_TYPES) {
+    for line in sheet.types.iter().take(MOST_IN_FULL) {
         let comments: Vec<&CommentLine<'_>> =
             line.comments.iter().filter(|line| !is_asked(line.comment)).collect();
         if comments.is_empty() {
@@ -96,9 +105,19 @@ fn write_revisions(out: &mut String, sheet: &CommentSheet<'_>) {
                     text.clone()
                 }
             };
-            let label = format!("   {tag:<6} {:<12}", comment.rule.number);
+            let label = format!("  {tag:<5} {:<12}", comment.rule.number);
             out.push_str(&labelled_at(label.chars().count().max(TEXT_AT), &label, &text, WIDTH));
         }
+    }
+    let further = sheet.types.iter().skip(MOST_IN_FULL);
+    let unexplained = further.filter(|line| line.comments.iter().any(|line| !is_asked(line.comment))).count();
+    if unexplained > 0 {
+        let types = if unexplained == 1 { "1 more type".into() } else { format!("{unexplained} more types") };
+        out.push_str(&wrapped(
+            &format!("Why for {types}: `--detail`, or `coldsill sheet` for one."),
+            WIDTH,
+            "",
+        ));
     }
 }
 
@@ -135,9 +154,13 @@ fn write_assumed(out: &mut String, sheet: &CommentSheet<'_>) {
         return;
     }
     heading(out, "Assumed; state it in the schedule or job to change it");
-    let lines =
-        sheet.assumed.iter().map(|(heading, values)| format!("{heading}: {}.", listed(values, usize::MAX)));
-    out.push_str(&wrapped(&lines.collect::<Vec<_>>().join(" "), WIDTH, ""));
+    let mut lines: Vec<String> = sheet
+        .assumed
+        .iter()
+        .map(|(heading, values)| format!("{heading}: {}.", listed(values, MOST_VALUES)))
+        .collect();
+    lines.push("Outlets, ranges and reasons: `--detail`.".into());
+    out.push_str(&wrapped(&lines.join(" "), WIDTH, ""));
 }
 
 fn write_unread(out: &mut String, sheet: &CommentSheet<'_>, schedule: &str) {

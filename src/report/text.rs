@@ -2,7 +2,7 @@
 
 use super::comments::{Gathered, gathered, is_general, speaks};
 use super::footnotes::Footnotes;
-use super::page::{heading, how_read, labelled, not_used, set_aside, table, unread, wrapped};
+use super::page::{heading, how_read, inert, labelled, not_used, set_aside, table, unread, wrapped};
 use super::taken::{self, Taken};
 use super::words::{listed, value};
 use super::{REMINDER, WIDTH};
@@ -40,7 +40,7 @@ pub fn text(review: &Review, system: System) -> String {
     notes.print(&mut out, "References");
     out.push('\n');
     out.push_str(&wrapped(REMINDER, WIDTH, ""));
-    out
+    inert(out)
 }
 
 /// The adopted code, and where its sections come from.

@@ -38,6 +38,16 @@ pub(super) fn known(facts: &[Shown], name: &str, system: System) -> Option<Strin
     named(facts, name).filter(|fact| fact.value.is_ok()).map(|fact| value(fact, system))
 }
 
+/// A value as people read it, without its band.
+pub(super) fn alone(shown: &Shown, system: System) -> String {
+    match &shown.value {
+        Ok(Value::Quantity(quantity)) if shown.origin != Origin::Supposed => {
+            shown.show.value(quantity, system)
+        }
+        _ => value(shown, system),
+    }
+}
+
 /// A quantity by its name, without its band.
 pub(super) fn without_band(facts: &[Shown], name: &str, system: System) -> Option<String> {
     let fact = named(facts, name)?;

@@ -364,7 +364,7 @@ fn gathered<'w>(world: &'w World, mark: Option<&str>) -> Result<Gathered<'w>, Di
         }
         let outlet = &mut outlets[at].1;
         if location.is_none() {
-            outlet.unplaced.push(spotted.clone());
+            outlet.unplaced.push(spotted);
         }
         outlet.rows.push(spotted);
         outlet.places.push(row.place(&schedule.file));

@@ -98,7 +98,7 @@ const STATED: [&str; 9] = [
 
 /// The least seat depth of an outlet with some facts, and what each listed length or model does.
 pub fn depth(world: &World, edits: &[Edit]) -> Depth {
-    let search = Search { world, row: world.edited(&Row { number: 1, cells: Vec::new(), at: None }, edits) };
+    let search = Search::of(world, edits);
     let outlet = search.at(f64::from(DEEPEST) * STEP);
     let deepest = search.deepest();
     let always: BTreeSet<usize> =
@@ -131,17 +131,21 @@ pub fn depth(world: &World, edits: &[Edit]) -> Depth {
     }
 }
 
-struct Search<'w> {
-    world: &'w World,
+pub(super) struct Search<'w> {
+    pub world: &'w World,
     row: Row,
 }
 
 impl<'w> Search<'w> {
-    fn rules(&self) -> &'w [Rule] {
+    pub(super) fn of(world: &'w World, edits: &[Edit]) -> Self {
+        Self { world, row: world.edited(&Row { number: 1, cells: Vec::new(), at: None }, edits) }
+    }
+
+    pub(super) fn rules(&self) -> &'w [Rule] {
         &self.world.job().rules.rules
     }
 
-    fn with(&self, edits: &[Edit]) -> Outlet<'w> {
+    pub(super) fn with(&self, edits: &[Edit]) -> Outlet<'w> {
         self.world.outlet(&self.world.edited(&self.row, edits))
     }
 
@@ -151,7 +155,7 @@ impl<'w> Search<'w> {
     }
 
     /// The rules that ask for a revision, or would if more were known, apart from some.
-    fn asks(&self, outlet: &Outlet<'_>, but: &BTreeSet<usize>) -> BTreeMap<usize, Outcome> {
+    pub(super) fn asks(&self, outlet: &Outlet<'_>, but: &BTreeSet<usize>) -> BTreeMap<usize, Outcome> {
         let rules = self.rules().iter().enumerate();
         let may_revise =
             |rule: &Rule| rule.outcome == Outcome::Revise && self.world.job().revise_on.contains(&rule.basis);
@@ -162,7 +166,7 @@ impl<'w> Search<'w> {
     }
 
     /// The deepest step at which the section can be computed.
-    fn deepest(&self) -> u32 {
+    pub(super) fn deepest(&self) -> u32 {
         let can_be = |step: &u32| {
             let outlet = self.at(f64::from(*step) * STEP);
             outlet.get(slot(SEAT_TEMPERATURE)).is_ok()
@@ -215,29 +219,37 @@ impl<'w> Search<'w> {
 
     /// The listed lengths, or the models that close inside.
     fn table(&self, deepest: u32, always: &BTreeSet<usize>) -> Vec<DepthRow> {
+        let row = |(model, edits): (Option<Arc<str>>, Vec<Edit>)| match model {
+            None => self.table_row(None, &edits, always),
+            // What a model has of its own asks for something at any depth, or not.
+            Some(model) => self.table_row(Some(model), &edits, &self.always(&edits, deepest)),
+        };
+        self.candidates().into_iter().map(row).collect()
+    }
+
+    /// The listed lengths, or the models that close inside, as edits.
+    pub(super) fn candidates(&self) -> Vec<(Option<Arc<str>>, Vec<Edit>)> {
         let models = self.world.models();
         if models.is_empty() {
-            let lengths = facts::nominal_lengths();
-            return lengths
-                .map(|nominal| self.table_row(None, &[(slot(NOMINAL_LENGTH), Some(length(nominal)))], always))
-                .collect();
+            let of_length = |nominal| (None, vec![(slot(NOMINAL_LENGTH), Some(length(nominal)))]);
+            return facts::nominal_lengths().map(of_length).collect();
         }
         let inside = Value::Text("inside".into());
         let closes =
             |edits: &[Edit]| self.with(edits).get(slot(CLOSES_AT)).is_ok_and(|value| *value == inside);
-        let fitting = models.into_iter().filter(|(_, edits)| closes(edits));
-        // What a model has of its own asks for something at any depth, or not.
-        let at_deepest = |edits: &[Edit]| -> Vec<Edit> {
-            let depth = (slot(SEAT_DEPTH), Some(length(f64::from(deepest) * STEP)));
-            edits.iter().filter(|(fact, _)| *fact != slot(SEAT_DEPTH)).cloned().chain([depth]).collect()
-        };
-        fitting
-            .map(|(name, edits)| {
-                let always =
-                    self.asks(&self.with(&at_deepest(&edits)), &BTreeSet::new()).into_keys().collect();
-                self.table_row(Some(name), &edits, &always)
-            })
+        models
+            .into_iter()
+            .filter(|(_, edits)| closes(edits))
+            .map(|(name, edits)| (Some(name), edits))
             .collect()
+    }
+
+    /// The rules that ask for something of an outlet with some facts at any depth.
+    pub(super) fn always(&self, edits: &[Edit], deepest: u32) -> BTreeSet<usize> {
+        let depth = (slot(SEAT_DEPTH), Some(length(f64::from(deepest) * STEP)));
+        let others = edits.iter().filter(|(fact, _)| *fact != slot(SEAT_DEPTH));
+        let edits: Vec<Edit> = others.cloned().chain([depth]).collect();
+        self.asks(&self.with(&edits), &BTreeSet::new()).into_keys().collect()
     }
 
     fn table_row(&self, model: Option<Arc<str>>, edits: &[Edit], always: &BTreeSet<usize>) -> DepthRow {

@@ -3,7 +3,7 @@
 use super::decides::decided_by;
 use super::settle::{self, Trial, Trials};
 use super::shown::{heading, name, shown};
-use super::verdict::verdict;
+use super::verdict::{verdict, verdict_of_trial};
 use super::{Absence, Comment, Extent, Open, Piece, RuleCard, Settled, Shown};
 use crate::expr::{Gap, Part, Slot, Template};
 use crate::facts::{self, Origin, Outlet};
@@ -25,8 +25,10 @@ fn close_call(rule: &Rule, outlet: &Outlet<'_>, if_close: Outcome, open: &mut Op
         if open.missing.len() == MOST_ASKED {
             break;
         }
-        let trials =
-            values.into_iter().map(|value| (verdict(rule, &outlet.suppose(&[(slot, value.clone())])), value));
+        let trials = values.into_iter().map(|value| {
+            let trial = outlet.suppose(&[(slot, value.clone())]);
+            (verdict_of_trial(rule, &trial), value)
+        });
         let trials: Vec<_> = trials.collect();
         if trials.iter().all(|(verdict, _)| verdict.is_err()) {
             continue;

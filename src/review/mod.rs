@@ -5,12 +5,16 @@ mod alike;
 mod blanks;
 mod cases;
 mod cold_spell;
+mod compare;
 mod crew;
 mod decides;
 mod depth;
+mod fitting;
 mod judge;
 mod ledger;
 mod orders;
+mod planned;
+mod previous;
 mod questions;
 mod remedy;
 mod run;
@@ -23,10 +27,15 @@ mod verdict;
 pub use blanks::Blank;
 pub use cases::{CaseResult, lacking_cases, try_cases};
 pub use cold_spell::{Asked, ColdSpell, InSpell, Question as SpellQuestion, cold_spell, cold_spell_with};
+pub(crate) use compare::differ;
+pub use compare::{Comparison, Difference, OutletDifference, compare};
 pub use crew::{CrewLine, CrewList, CrewPlace, CrewStep};
 pub use depth::{Depth, DepthRow, Least, NoLeast, depth};
+pub use fitting::{Candidate, Fitting, Limit};
 pub use ledger::{Answered, Assumption};
 pub use orders::{Item, Line, Orders, Waiting, Why, Work, count, orders};
+pub use planned::Planned;
+pub use previous::*;
 pub use questions::turns_of;
 pub use remedy::{Change, Finished, Remedy, Short};
 pub use run::{run, run_with};
@@ -39,7 +48,7 @@ use crate::expr::{Gap, Slot, Value};
 use crate::facts::{Move, Origin, Solves};
 pub use crate::job::{Authority, Code, Design};
 use crate::ruleset::{Basis, Outcome, Told};
-pub use crate::schedule::{Aside, MayBe, Noted, RowOf, SetAside, Spotted, Unused};
+pub use crate::schedule::{AsWritten, Aside, MayBe, Noted, RowOf, SetAside, Spotted, Unused};
 use crate::units::{Measure, Quantity, Show};
 use std::sync::Arc;
 
@@ -324,6 +333,8 @@ pub struct Review {
     pub amendments: Vec<Arc<str>>,
     /// What the preset and the amendments have changed.
     pub told: Told,
+    /// The tables of the schedule as they are written; none for a schedule in YAML.
+    pub written_tables: Vec<AsWritten>,
     /// The outlets, in the order of the schedule.
     pub outlets: Vec<OutletReview>,
     /// Questions, most useful first.

@@ -94,6 +94,7 @@ pub fn run_with(world: &World, extent: Extent, progress: &Progress<'_>) -> Revie
         unused: job.schedule.unused.clone(),
         aside: job.schedule.aside.clone(),
         may_be: job.schedule.may_be.clone(),
+        written_tables: job.schedule.written_tables.clone(),
         problems: job.schedule.problems.clone(),
         tally: ledger::tally(&outlets),
         order_turns_on: ledger::order_turns_on(&outlets),

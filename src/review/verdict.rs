@@ -22,6 +22,15 @@ pub(super) fn verdict(rule: &Rule, outlet: &Outlet<'_>) -> Result<Outcome, Gap> 
     }
 }
 
+/// The same of an outlet on trial, of which nothing else is wanted: where the best estimates break a rule with `close:`, no
+/// interval is computed.
+pub(super) fn verdict_of_trial(rule: &Rule, outlet: &Outlet<'_>) -> Result<Outcome, Gap> {
+    if rule.close.is_some() && matches!(verdict(rule, &outlet.at_best()), Ok(it) if it == rule.outcome) {
+        return Ok(rule.outcome);
+    }
+    verdict(rule, outlet)
+}
+
 fn fails_at_best(rule: &Rule, outlet: &Outlet<'_>) -> bool {
     let applies = rule.applies.as_ref().map_or(Truth::True, |it| it.truth_at_best(outlet));
     applies.implies(rule.needs.truth_at_best(outlet)) == Truth::False

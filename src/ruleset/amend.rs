@@ -188,7 +188,7 @@ fn figures(key: &str, node: &Node) -> Vec<(Arc<str>, Arc<str>)> {
 }
 
 /// The name of an amendment as expressions write it before a slash: `North County` is `north_county`.
-pub(super) fn slug(name: &str) -> String {
+pub(crate) fn slug(name: &str) -> String {
     let mut slug = String::new();
     for letter in name.chars() {
         if letter.is_alphanumeric() || letter == '_' {

@@ -14,6 +14,7 @@ mod tables;
 mod told;
 
 pub(crate) use amend::bases;
+pub(crate) use amend::slug;
 pub use codes::{Adopted, CodeFile};
 pub use layers::{AmendedBy, Amendment, Change, Figure, Level, Note, Noted, Part, Preset, ReviseOn};
 pub use load::{Shipped, load, load_layers};

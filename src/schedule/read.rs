@@ -1,7 +1,7 @@
 //! Reads a schedule from a table.
 
 use super::columns::Columns;
-use super::types::{Reading, Schedule};
+use super::types::{AsWritten, Reading, Schedule};
 use super::vocabulary::Term;
 use super::{entries, headings, rows};
 use crate::diag::Diagnostic;
@@ -23,6 +23,12 @@ pub fn read_with(table: &Table, reading: &Reading<'_>) -> Result<Schedule, Diagn
     schedule.add_notes_of(table);
     schedule.heading = Some(headings.row);
     schedule.headings.clone_from(&headings.names);
+    let below = table.rows.iter().filter(|row| row.number > headings.last);
+    schedule.written_tables.push(AsWritten {
+        sheet: None,
+        headings: headings.names.clone(),
+        rows: below.cloned().collect(),
+    });
     let entries = entries::of_table(table, headings, reading, &mut schedule);
     rows::add(entries, reading, &mut schedule);
     Ok(schedule)

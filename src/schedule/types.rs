@@ -4,7 +4,7 @@ use super::columns::Columns;
 use super::unused::Aside;
 use super::vocabulary::{Read, Subject, Term, heading_of};
 use crate::diag::{Diagnostics, Location, SheetName};
-use crate::input::Table;
+use crate::input::{self, Table};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -44,6 +44,17 @@ impl Row {
     }
 }
 
+/// The rows of a table as they are written.
+#[derive(Clone, Debug, PartialEq)]
+pub struct AsWritten {
+    /// The sheet, if it is not the main one.
+    pub sheet: Option<Arc<SheetName>>,
+    /// The heading of each column, on one line.
+    pub headings: Vec<Arc<str>>,
+    /// The rows below the headings.
+    pub rows: Arc<[input::Row]>,
+}
+
 /// A schedule as it was read.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Schedule {
@@ -55,6 +66,8 @@ pub struct Schedule {
     pub written: Vec<&'static str>,
     /// Its headings, each on one line.
     pub headings: Vec<Arc<str>>,
+    /// The tables it was read from, as they are written; none for a schedule in YAML.
+    pub written_tables: Vec<AsWritten>,
     /// The rows that are outlets.
     pub rows: Vec<Row>,
     /// Notes about how it was read: dittos, hidden rows, the sheet.
@@ -167,6 +180,7 @@ impl Schedule {
     /// Adds what another sheet of the workbook holds.
     pub(super) fn append(&mut self, more: Self) {
         self.headings.extend(more.headings);
+        self.written_tables.extend(more.written_tables);
         self.rows.extend(more.rows);
         self.notes.extend(more.notes);
         self.unused.extend(more.unused);
@@ -201,6 +215,7 @@ impl Schedule {
     /// Says in every location on which sheet it is.
     pub(super) fn locate_on(&mut self, sheet: &Arc<SheetName>) {
         let file = self.file.clone();
+        self.written_tables.iter_mut().for_each(|table| table.sheet = Some(sheet.clone()));
         let rows = self.rows.iter_mut().flat_map(|row| {
             row.at = Some(row.place(&file));
             row.at.iter_mut().chain(row.cells.iter_mut().map(|cell| &mut cell.place))

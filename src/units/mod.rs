@@ -21,7 +21,7 @@ pub use figures::{OPENS, figure, figure_text, figures};
 pub(crate) use hedge::{DOUBTFUL_SIGNS, Hedge, hedges, outermost};
 pub use number::typed;
 pub use parse::{parse, parse_in_range, parse_with, parse_with_unit};
-pub use print::{Rounding, Show, System, limits, si_symbol};
+pub use print::{Rounding, Show, System, limits, si_symbol, significant};
 pub use quantity::{Compared, Ordering, Quantity};
 pub(crate) use table::INCH;
 pub use table::{DAY, FOOT, HOUR, UNITS, Unit, find as find_unit};

@@ -97,6 +97,13 @@ impl Show {
         joined(&number, unit)
     }
 
+    /// The value as a number of the unit it is shown in, to seven significant digits; a bare number has no unit.
+    pub fn in_unit(&self, quantity: &Quantity, system: System) -> f64 {
+        let unit = Some(self.unit(system)).filter(|name| !name.is_empty()).and_then(table::find);
+        let number = unit.and_then(|unit| unit.from_si(quantity.is, quantity.measure)).unwrap_or(quantity.is);
+        significant(number)
+    }
+
     /// The value and its band: `28.7 °F (26.9 to 30.8)`. The band's ends are rounded outwards.
     pub fn with_band(&self, quantity: &Quantity, system: System) -> String {
         let value = self.value(quantity, system);
@@ -128,6 +135,11 @@ impl Show {
         };
         (text, name)
     }
+}
+
+/// A number to seven significant digits: beyond them the rounding of a solver differs between machines.
+pub fn significant(exact: f64) -> f64 {
+    format!("{exact:.6e}").parse().unwrap_or(exact)
 }
 
 /// The ends of a range, SI, as a message shows them: `0 °F to 20 °F`.

@@ -1,6 +1,8 @@
 //! The unit table: one row per unit.
 
 use super::dim::{Dim, Measure};
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::LazyLock;
 
 /// How a number in a unit becomes SI.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -192,16 +194,23 @@ pub static UNITS: &[Unit] = &[
     Unit { names: &["°", "deg", "degree", "degrees"], dim: Dim::NONE, scale: Scale::Degrees },
 ];
 
-/// Finds a unit by its spelling. An exact match wins; otherwise case is ignored if that is not ambiguous.
+/// The unit of a spelling. An exact match wins; otherwise case is ignored if that is not ambiguous.
 pub fn find(name: &str) -> Option<&'static Unit> {
     let exact = UNITS.iter().find(|unit| unit.names.contains(&name));
-    exact.or_else(|| {
-        let name = name.to_lowercase();
-        let mut alike = UNITS.iter().filter(|unit| unit.names.iter().any(|it| it.to_lowercase() == name));
-        let first = alike.next()?;
-        alike.next().is_none().then_some(first)
-    })
+    exact.or_else(|| *BY_LOWER_CASE.get(name.to_lowercase().as_str())?)
 }
+
+/// The unit of each spelling in lower case; `None` where several units have it.
+static BY_LOWER_CASE: LazyLock<BTreeMap<String, Option<&'static Unit>>> = LazyLock::new(|| {
+    let mut all: BTreeMap<String, Option<&'static Unit>> = BTreeMap::new();
+    for unit in UNITS {
+        let names: BTreeSet<String> = unit.names.iter().map(|name| name.to_lowercase()).collect();
+        for name in names {
+            all.entry(name).and_modify(|found| *found = None).or_insert(Some(unit));
+        }
+    }
+    all
+});
 
 /// Finds the unit of a text: `in.` and `deg. F` with their dots, `8-in` with its hyphen.
 pub(super) fn find_written(text: &str) -> Option<&'static Unit> {
@@ -213,7 +222,6 @@ pub(super) fn find_written(text: &str) -> Option<&'static Unit> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use std::collections::BTreeSet;
 
     #[test]
     fn spellings_are_unique() {

@@ -81,7 +81,7 @@ fn split_weekday(text: &str) -> (Option<f64>, &str) {
         let is_start = |day: &&str| {
             word.len() >= 3 && day.get(..word.len()).is_some_and(|start| start.eq_ignore_ascii_case(word))
         };
-        (0_u8..).zip(WEEKDAYS).find(|(_, day)| is_start(&day)).map(|(index, _)| f64::from(index))
+        (0_u8..).zip(WEEKDAYS).find(|(_, day)| is_start(day)).map(|(index, _)| f64::from(index))
     };
     let (first, after) = text.split_once(' ').unwrap_or((text, ""));
     let (before, last) = text.rsplit_once(' ').unwrap_or(("", text));

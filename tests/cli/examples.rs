@@ -53,7 +53,7 @@ fn the_page_for_an_examiner_can_be_followed() {
 
 #[test]
 fn the_page_for_a_builder_can_be_followed_in_twelve_cities() {
-    assert_eq!(follow("builder"), 4);
+    assert_eq!(follow("builder"), 5);
 }
 
 /// The three forms of the list say the same: rows and quantities of the order, read back as tables.

@@ -2,8 +2,12 @@
 
 use super::common::Folder;
 
-const COMMANDS: [&str; 12] = [
+const COMMANDS: [&str; 16] = [
     "review",
+    "depth",
+    "standard",
+    "compare",
+    "orders",
     "sheet",
     "read",
     "cold-spell",

@@ -4,3 +4,4 @@
 mod hostile;
 mod products;
 mod properties;
+mod replay;

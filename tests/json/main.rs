@@ -9,3 +9,4 @@ mod read;
 #[path = "../rows.rs"]
 mod rows;
 mod schema;
+mod standard;

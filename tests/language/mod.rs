@@ -5,7 +5,9 @@
 
 mod catalogue;
 mod generate;
+mod patterns;
 mod printing;
+
 mod properties;
 mod settings;
 

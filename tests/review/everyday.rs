@@ -44,13 +44,13 @@ fn cell(row: &DepthRow) -> String {
             let [low, is, high] = [good.low, good.is, good.high].map(fahrenheit);
             if is == "under -80" { is } else { format!("{is} ({low} to {high})") }
         }
-        None => "always".into(),
+        None => "any low".into(),
     };
     if let Some(years) = quantity(row, "heat.years_between") {
         let [low, is, high] = [years.low, years.is, years.high].map(|seconds| (seconds / YEAR).floor());
-        let words = |years: f64| if years >= 1000.0 { "1000+".into() } else { format!("{years}") };
+        let words = |years: f64| if years >= 200.0 { "200+".into() } else { format!("{years}") };
         text.push_str(&match () {
-            () if low >= 1000.0 => "; over 1000 years".into(),
+            () if low >= 200.0 => "; over 200 years".into(),
             () if high < 2.0 => "; most winters".into(),
             () => format!("; {} years ({} to {})", words(is), words(low), words(high)),
         });

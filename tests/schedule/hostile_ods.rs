@@ -154,6 +154,6 @@ fn a_workbook_that_unpacks_without_end_is_stopped() {
     assert!(bomb.len() < 1_000_000);
     assert_eq!(
         refusal("s.ods", &bomb),
-        "s.ods: is over the limit of 256,000,000 bytes in a workbook once unpacked"
+        "s.ods: is over the limit of 100 times the packed size in a workbook of more than 16,000,000 bytes once unpacked"
     );
 }

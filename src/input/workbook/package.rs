@@ -12,6 +12,7 @@ use zip::result::ZipError;
 use super::xml::Xml;
 use crate::diag::{Diagnostic, Location};
 use crate::input::Limit;
+use crate::input::limits::ALWAYS_UNPACKED;
 
 /// Every entry of a package's list starts with this.
 const LISTED: &[u8] = b"PK\x01\x02";
@@ -24,6 +25,8 @@ pub(super) struct Package<'b> {
     parts: BTreeMap<String, usize>,
     /// Bytes that may still be unpacked.
     left: usize,
+    /// The limit that ends them.
+    limit: Limit,
 }
 
 /// A part as it is unpacked.
@@ -43,7 +46,13 @@ impl<'b> Package<'b> {
                 parts.insert(name.replace('\\', "/").trim_start_matches('/').to_lowercase(), index);
             }
         }
-        Ok(Self { file: file.clone(), zip, parts, left: Limit::Unpacked.most() })
+        let expanded = bytes.len().saturating_mul(Limit::Expansion.most()).max(ALWAYS_UNPACKED);
+        let (left, limit) = if expanded < Limit::Unpacked.most() {
+            (expanded, Limit::Expansion)
+        } else {
+            (Limit::Unpacked.most(), Limit::Unpacked)
+        };
+        Ok(Self { file: file.clone(), zip, parts, left, limit })
     }
 
     pub(super) fn has(&self, name: &str) -> bool {
@@ -60,7 +69,7 @@ impl<'b> Package<'b> {
     pub(super) fn raw(&mut self, name: &str) -> Result<Option<Unpacking<'_, 'b>>, Diagnostic> {
         let Some(index) = self.parts.get(&name.to_lowercase()) else { return Ok(None) };
         let inner = self.zip.by_index(*index).map_err(|error| broken(&self.file, &error))?;
-        Ok(Some(Bounded { inner, left: &mut self.left, run: 0 }))
+        Ok(Some(Bounded { inner, left: &mut self.left, limit: self.limit, run: 0 }))
     }
 
     /// A part as XML, if there is one of the name.
@@ -109,13 +118,14 @@ pub(super) struct Over(pub Limit);
 pub(super) struct Bounded<'p, R> {
     inner: R,
     left: &'p mut usize,
+    limit: Limit,
     run: usize,
 }
 
 impl<R: Read> Read for Bounded<'_, R> {
     fn read(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
         let count = self.inner.read(buffer)?;
-        *self.left = self.left.checked_sub(count).ok_or_else(|| io::Error::other(Over(Limit::Unpacked)))?;
+        *self.left = self.left.checked_sub(count).ok_or_else(|| io::Error::other(Over(self.limit)))?;
         self.run = match buffer[..count].iter().rposition(|byte| matches!(byte, b'<' | b'>')) {
             Some(at) => count - at,
             None => self.run + count,

@@ -7,6 +7,7 @@ mod svg;
 
 use super::REMINDER;
 use super::comment_sheet::{CommentSheet, TypeLine};
+use super::page::inert;
 use super::words::listed;
 use crate::facts::Drawn;
 use crate::review::{Absence, Findings, Review, RuleCard};
@@ -72,7 +73,7 @@ pub fn html(review: &Review, drawings: &[(Arc<Findings>, Result<Drawn, Absence>)
             }
         }
     };
-    page.into_string()
+    inert(page.into_string())
 }
 
 /// The result as a class of the style sheet, and as the value the list is filtered by.

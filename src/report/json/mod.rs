@@ -14,13 +14,15 @@ mod read;
 mod remedies;
 mod review;
 mod schema;
+mod standard;
 mod values;
 
 pub use climates::{ClimatesFound, climates_json};
 pub use cold_spell::cold_spell_json;
 pub use read::read_json;
 pub use review::json;
-pub use schema::{climates_schema, cold_spell_schema, read_schema, review_schema};
+pub use schema::{climates_schema, cold_spell_schema, read_schema, review_schema, standard_schema};
+pub use standard::standard_json;
 
 pub(super) use values::number;
 
@@ -29,7 +31,7 @@ use serde_json::ser::{Formatter, Serializer};
 use std::io::{self, Write};
 
 /// Version of the program, as every form states it.
-const PROGRAM: &str = env!("CARGO_PKG_VERSION");
+pub(super) const PROGRAM: &str = env!("CARGO_PKG_VERSION");
 
 /// Writes a document: a line for each key, and a line for each entry of a list directly below it.
 fn write(document: &impl Serialize, out: &mut dyn Write) -> io::Result<()> {

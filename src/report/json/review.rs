@@ -13,7 +13,9 @@ use super::values::{
 };
 use super::{PROGRAM, write};
 use crate::facts::asked;
-use crate::review::{Answered, Assumption, Authority, Code, OutletType, Question, Review, RuleCard, Tally};
+use crate::review::{
+    Answered, Assumption, Authority, Code, OutletType, Question, REVIEW_FORMAT, Review, RuleCard, Tally,
+};
 use crate::ruleset::{Adopted, Basis, Dropped};
 use crate::units::{Dim, Quantity, System, figures};
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
@@ -22,7 +24,7 @@ use std::io;
 use std::sync::Arc;
 
 /// Version of the format.
-const FORMAT: u32 = 4;
+const FORMAT: u32 = REVIEW_FORMAT;
 
 /// A review of a schedule of outdoor water outlets, as `coldsill review --format json` writes it. Values are in SI
 /// units,

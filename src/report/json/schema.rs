@@ -4,6 +4,7 @@ use super::climates::ClimatesJson;
 use super::cold_spell::ColdSpellJson;
 use super::read::ReadJson;
 use super::review::ReviewJson;
+use super::standard::StandardJson;
 use schemars::JsonSchema;
 use schemars::generate::SchemaSettings;
 use serde_json::{Value, json};
@@ -21,6 +22,11 @@ pub fn read_schema() -> String {
 /// JSON Schema of a cold spell's JSON.
 pub fn cold_spell_schema() -> String {
     schema::<ColdSpellJson<'static>>()
+}
+
+/// JSON Schema of a standard's JSON.
+pub fn standard_schema() -> String {
+    schema::<StandardJson<'static>>()
 }
 
 /// JSON Schema of the climates' JSON.

@@ -3,7 +3,7 @@
 use crate::climate::LOW;
 use crate::diag::{Diagnostic, Location, Position, Span};
 use crate::review::{Noted, SetAside, Unused};
-use crate::units::{Dim, Quantity, Show, System, si_symbol};
+use crate::units::{Dim, Quantity, Show, System, si_symbol, significant};
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::{Serialize, Serializer};
 use std::borrow::Cow;
@@ -19,9 +19,9 @@ impl Serialize for Number {
     }
 }
 
-/// Seven significant digits: beyond them the rounding of a solver differs between machines.
+/// Seven significant digits.
 pub(in crate::report) fn number(exact: f64) -> serde_json::Value {
-    let rounded: f64 = format!("{exact:.6e}").parse().unwrap_or(exact);
+    let rounded = significant(exact);
     #[allow(clippy::cast_possible_truncation, reason = "only whole numbers below 2^53 are cast")]
     if rounded.fract() == 0.0 && rounded.abs() < 1e15 { (rounded as i64).into() } else { rounded.into() }
 }

@@ -7,7 +7,7 @@ use crate::facts::columns::{NOMINAL_LENGTH, PRICE, SEAT_DEPTH, SEAT_OFFSET};
 use crate::facts::{Edit, Outlet, World, length, slot, slot_named};
 use crate::review::judge::decide;
 use crate::review::shown::shown;
-use crate::review::verdict::verdict;
+use crate::review::verdict::verdict_of_trial;
 use crate::review::{Comment, Shown};
 use crate::ruleset::{Outcome, Rule};
 use crate::schedule::Row;
@@ -129,7 +129,7 @@ impl<'s> Search<'s> {
         let is_touched = |at: usize| !self.reads[at].is_disjoint(&edited);
         // Where something is not stated, the usual answers may all leave nothing to say.
         let is_silent = |rule: &Rule| {
-            let outcome = verdict(rule, &outlet)
+            let outcome = verdict_of_trial(rule, &outlet)
                 .unwrap_or_else(|_| decide(rule, &outlet, &self.world.job().revise_on).outcome);
             matches!(outcome, Outcome::NoComment | Outcome::DoesNotApply)
         };
@@ -146,7 +146,7 @@ impl<'s> Search<'s> {
                 && before.outcome != Outcome::Revise
                 && is_touched(at)
                 && revise_on.contains(&rule.basis)
-                && match verdict(rule, &outlet) {
+                && match verdict_of_trial(rule, &outlet) {
                     Ok(outcome) => outcome == Outcome::Revise,
                     Err(gap) => before.open.is_none() && !gap.missing.is_empty(),
                 }

@@ -63,6 +63,11 @@ fn pipe(conductivity: f64, thickness: f64, emissivity: f64) -> Supply {
     }
 }
 
+/// The same pipe of another conductivity, with another run, m.
+pub fn pipe_of(conductivity: Ranged, run: f64) -> Supply {
+    Supply { conductivity, run: Micro::of(run), ..copper_pipe() }
+}
+
 /// A drained outlet with barrel and stem of one metal, everything known exactly, in a heated room at 68 °F, seat at a
 /// depth in inches.
 pub fn outlet(wall: Vec<Layer>, metal: f64, supply: Supply, seat: f64) -> Spec {

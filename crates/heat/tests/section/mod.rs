@@ -10,6 +10,7 @@ mod mesh;
 mod model;
 mod orderings;
 mod pocket;
+mod random;
 mod sections;
 mod spell_attic;
 mod spell_convergence;

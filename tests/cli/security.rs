@@ -1,0 +1,31 @@
+//! SECURITY.md says what the source says: every limit, and tests that are there.
+
+use coldsill::input::Limit;
+use std::fs;
+use std::path::Path;
+
+const PAGE: &str = include_str!("../../SECURITY.md");
+
+#[test]
+fn the_page_lists_every_limit_and_no_other() {
+    let (_, listed) = PAGE.split_once("## Limits").expect("the page has its limits");
+    let listed: Vec<&str> = listed.lines().filter_map(|line| line.strip_prefix("- ")).collect();
+    let all: Vec<String> = Limit::all().map(Limit::words).collect();
+    assert_eq!(listed, all);
+}
+
+#[test]
+fn every_test_the_page_names_is_there() {
+    let tests = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests");
+    let mut named = 0;
+    for name in PAGE.split('`').filter(|name| name.contains("::") && !name.starts_with("input::limits")) {
+        let parts: Vec<&str> = name.split("::").collect();
+        let text = fs::read_to_string(tests.join(parts[..2].join("/")).with_extension("rs"));
+        let text = text.unwrap_or_else(|error| panic!("{name}: {error}"));
+        if let Some(function) = parts.get(2) {
+            assert!(text.contains(&format!("fn {function}(")), "{name}");
+        }
+        named += 1;
+    }
+    assert!(named > 10, "only {named} are named");
+}
