@@ -152,7 +152,7 @@ impl<'r> Results<'r> {
             Cell::Strong(texts(|line| line.result.into())),
             texts(|line| line.action.clone()).into(),
             texts(why).into(),
-            texts(|line| review_csv::rules(line)).into(),
+            texts(review_csv::rules).into(),
         ]
     }
 }

@@ -75,7 +75,7 @@ fn coldest_normals() -> Vec<(String, f64)> {
 }
 
 fn fahrenheit(climate: &Climate) -> f64 {
-    (climate.coldest_month_mean.unwrap() - 273.15) * 1.8 + 32.0
+    (climate.coldest_month_mean.expect("a coldest month") - 273.15) * 1.8 + 32.0
 }
 
 #[test]

@@ -212,7 +212,7 @@ fn degree_days_of_the_places_built_in_are_near_the_normals() {
 fn excess(x: f64) -> f64 {
     // Abramowitz and Stegun 26.2.17, to 1e-7.
     let t = 1.0 / (1.0 + 0.231_641_9 * x.abs());
-    let density = (-0.5 * x * x).exp() / (2.0 * std::f64::consts::PI).sqrt();
+    let density = libm::exp(-0.5 * x * x) / (2.0 * std::f64::consts::PI).sqrt();
     let series =
         0.319_381_53 + t * (-0.356_563_782 + t * (1.781_477_937 + t * (-1.821_255_978 + t * 1.330_274_429)));
     let above = density * t * series;

@@ -12,7 +12,7 @@ use coldsill::weather::Hourly;
 use std::path::Path;
 
 /// Copies of each file with one to four damages each.
-const COPIES: usize = 60;
+const COPIES: usize = 20;
 
 /// The same choices in every run (Marsaglia's xorshift, 64 bits).
 struct Dice(u64);

@@ -27,7 +27,7 @@ fn of(system: System) -> Value {
         sheet: None,
         climate: None,
         design_low: None,
-        answers: None,
+        answers: &[],
         rules: &rules,
         base_rules: &shipped::rules(),
         presets: Presets::default(),

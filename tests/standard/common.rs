@@ -62,7 +62,7 @@ fn with_sources<T>(
         sheet: None,
         climate,
         design_low: None,
-        answers: None,
+        answers: &[],
         rules,
         base_rules: &shipped::rules(),
         presets: Presets { all: &shipped::presets(), codes: &shipped::codes()?, ..Presets::default() },
