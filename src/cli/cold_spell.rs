@@ -1,7 +1,8 @@
 //! The command `cold-spell`.
 
 use crate::disk::Disk;
-use crate::options::{ColdSpell, SpellFormat};
+use crate::formats::SpellFormat;
+use crate::options::ColdSpell;
 use crate::output;
 use crate::progress::Progress;
 use coldsill::diag::{Diagnostic, Diagnostics, Location};
@@ -39,6 +40,15 @@ pub fn run(options: &ColdSpell, world: &World, disk: &Disk) -> Result<bool, Diag
     if options.days.is_some() && options.series.is_none() {
         problems.push(refused("--days", "stands without --series", "a file in which to look for those days"));
     }
+    let format = options.format.unwrap_or_else(|| SpellFormat::of_name(options.output.as_deref()));
+    let is_crew = options.crew || options.narrow;
+    if is_crew && matches!(format, SpellFormat::Json | SpellFormat::Csv) {
+        problems.push(refused("--crew", "is a page to read", "--format text or --format html"));
+    }
+    // A file that was read is named as such when it is written.
+    if let Some(path) = options.output.as_ref().filter(|path| !disk.has_read(path)) {
+        problems.ok(output::check_name(path, format.endings()));
+    }
     if !problems.is_empty() {
         return Err(problems);
     }
@@ -56,7 +66,10 @@ pub fn run(options: &ColdSpell, world: &World, disk: &Disk) -> Result<bool, Diag
     drop(progress);
     let spell = spell?;
     let system = options.source.units.into();
-    let text = match options.format {
+    let text = match format {
+        SpellFormat::Text if options.narrow => report::crew(&spell, report::NARROW, system),
+        SpellFormat::Text if is_crew => report::crew(&spell, report::WIDTH, system),
+        SpellFormat::Html => report::crew_html(&spell, system),
         SpellFormat::Text => report::cold_spell(&spell, system),
         SpellFormat::Json => report::cold_spell_json(&spell, system),
         SpellFormat::Csv => report::cold_spell_csv(&spell, system),

@@ -82,3 +82,41 @@ impl ReviewFormat {
         named.into_iter().find(|(_, endings)| ends(endings)).map_or(Self::Text, |(format, _)| format)
     }
 }
+
+/// Form of a cold spell's report.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum SpellFormat {
+    /// A page to read
+    Text,
+    /// The crew list as a web page, in one file
+    Html,
+    /// All data, for other programs
+    Json,
+    /// The hours of an outlet, or the table of all
+    Csv,
+}
+
+impl SpellFormat {
+    /// The format that the name of a file says; text if none.
+    pub fn of_name(path: Option<&str>) -> Self {
+        match ReviewFormat::of_name(path) {
+            ReviewFormat::Html => Self::Html,
+            ReviewFormat::Csv => Self::Csv,
+            ReviewFormat::Json => Self::Json,
+            ReviewFormat::Text
+            | ReviewFormat::Letter
+            | ReviewFormat::Markdown
+            | ReviewFormat::Xlsx
+            | ReviewFormat::Sarif => Self::Text,
+        }
+    }
+
+    /// Endings of the names of its files; none if any name does.
+    pub fn endings(self) -> &'static [&'static str] {
+        match self {
+            Self::Html => ReviewFormat::Html.endings(),
+            Self::Csv => ReviewFormat::Csv.endings(),
+            Self::Text | Self::Json => &[],
+        }
+    }
+}

@@ -1,6 +1,6 @@
 //! The command line.
 
-use crate::formats::{Format, ReviewFormat, SchemaOf};
+use crate::formats::{Format, ReviewFormat, SchemaOf, SpellFormat};
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use coldsill::facts::State;
 use coldsill::units::System;
@@ -231,9 +231,15 @@ pub struct ColdSpell {
     /// Power outage, such as "12 h": when the cold has arrived, or from the start of your own spell
     #[arg(long, value_name = "TIME", allow_hyphen_values = true)]
     pub heat_out: Option<String>,
-    /// Format of the report
-    #[arg(long, value_enum, default_value_t = SpellFormat::Text)]
-    pub format: SpellFormat,
+    /// Print only the crew list: who goes where by when
+    #[arg(long)]
+    pub crew: bool,
+    /// Print the crew list in 40 columns, for a phone
+    #[arg(long)]
+    pub narrow: bool,
+    /// Format of the report [default: by the name of --output, otherwise text]
+    #[arg(long, value_enum)]
+    pub format: Option<SpellFormat>,
     /// Write to a file instead of the screen
     #[arg(long, value_name = "FILE")]
     pub output: Option<String>,
@@ -355,17 +361,6 @@ impl From<Standing> for State {
             Standing::Uncovered => Self::Uncovered,
         }
     }
-}
-
-/// Form of a cold spell's report.
-#[derive(Clone, Copy, Debug, ValueEnum)]
-pub enum SpellFormat {
-    /// A page to read
-    Text,
-    /// All data, for other programs
-    Json,
-    /// The hours of an outlet, or the table of all
-    Csv,
 }
 
 /// Units of a report.

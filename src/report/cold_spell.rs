@@ -10,7 +10,7 @@ pub use csv::cold_spell_csv;
 
 use super::climates::low_text;
 use super::page::{labelled, wrapped};
-use super::words::{from, listed, value};
+use super::words::{TIME, from, hours, listed, row_numbers, value};
 use super::{REMINDER, WIDTH};
 use crate::facts::{Origin, State};
 use crate::review::{Absence, ColdSpell, InSpell, RowOf, Shown, Spotted};
@@ -23,7 +23,6 @@ use std::sync::Arc;
 const FREEZING: f64 = 273.15;
 const TEMPERATURE: Show = Show::new(("°F", 1), ("°C", 1), Rounding::Nearest);
 pub(super) const LENGTH: Show = Show::new(("in", 1), ("mm", 0), Rounding::Nearest);
-const TIME: Show = Show::new(("h", 1), ("h", 1), Rounding::Nearest);
 
 /// A cold spell as text: the page of each outlet of the mark that was asked for, or which outlets are at risk.
 pub fn cold_spell(spell: &ColdSpell, system: System) -> String {
@@ -170,10 +169,7 @@ fn fact<'i>(outlet: &'i InSpell, name: &str) -> Option<&'i Shown> {
 
 /// `row 2`, `place rows 3 and 4`.
 fn rows(outlet: &InSpell) -> String {
-    let numbers: Vec<Arc<str>> = outlet.rows.iter().map(|it| it.number.to_string().into()).collect();
-    let word = outlet.rows.first().map_or("row".into(), |it| it.of.word());
-    let plural = if outlet.rows.len() == 1 { "" } else { "s" };
-    format!("{word}{plural} {}", super::words::listed(&numbers, 8))
+    row_numbers(&outlet.rows)
 }
 
 /// The same under a heading that says rows: the word only where they are not the schedule's own.
@@ -189,8 +185,4 @@ fn numbers(outlet: &InSpell) -> String {
 
 fn temperature(kelvin: f64, system: System) -> String {
     TEMPERATURE.value(&Quantity::temperature(kelvin), system)
-}
-
-fn hours(seconds: f64) -> String {
-    TIME.value(&Quantity::of(seconds, Dim::TIME), System::Si)
 }

@@ -8,6 +8,7 @@ mod cold_spell;
 mod comment_sheet;
 mod comments;
 mod compare;
+mod crew;
 mod depth;
 mod footnotes;
 mod groups;
@@ -26,6 +27,7 @@ mod sarif;
 mod sentences;
 mod settling;
 mod sheet;
+mod spell_doubts;
 mod standard;
 mod standard_amendment;
 mod summary;
@@ -39,6 +41,7 @@ pub use amended::{by_whom, change, head as amended_head, of_rule as amended_rule
 pub use climates::{climate_card, climates, climates_near};
 pub use cold_spell::{cold_spell, cold_spell_csv};
 pub use compare::{compared, compared_standards};
+pub use crew::{NARROW, crew, crew_html};
 pub use depth::{depth, depths};
 pub use html::html;
 pub use json::{

@@ -3,8 +3,8 @@
 use crate::diag::{capital, uncapital};
 use crate::expr::{Slot, Value};
 use crate::facts::{self, Origin};
-use crate::review::{Absence, Shown};
-use crate::units::{System, figures};
+use crate::review::{Absence, Shown, Spotted};
+use crate::units::{Dim, Quantity, Rounding, Show, System, figures};
 use std::sync::Arc;
 
 /// A value as people read it, with its band.
@@ -119,4 +119,20 @@ pub(super) fn from(origin: &Origin) -> &'static str {
         Origin::Unreadable(..) => "unreadable",
         Origin::Unknown => "unknown",
     }
+}
+
+/// `row 2`, `place rows 3 and 4`.
+pub(super) fn row_numbers(rows: &[Spotted]) -> String {
+    let numbers: Vec<Arc<str>> = rows.iter().map(|it| it.number.to_string().into()).collect();
+    let word = rows.first().map_or("row".into(), |it| it.of.word());
+    let plural = if rows.len() == 1 { "" } else { "s" };
+    format!("{word}{plural} {}", listed(&numbers, 8))
+}
+
+/// How a time is printed.
+pub(super) const TIME: Show = Show::new(("h", 1), ("h", 1), Rounding::Nearest);
+
+/// A time in hours: `31.2 h`.
+pub(super) fn hours(seconds: f64) -> String {
+    TIME.value(&Quantity::of(seconds, Dim::TIME), System::Si)
 }

@@ -103,6 +103,8 @@ pub struct InSpell {
     pub quantity: Option<f64>,
     /// Where they are, each once.
     pub locations: Vec<Arc<str>>,
+    /// Rows that state no location.
+    pub unplaced: Vec<Spotted>,
     /// Every fact that was read.
     pub facts: Arc<Vec<Shown>>,
     /// What is not known, as it was taken at its worst.
@@ -353,6 +355,7 @@ fn gathered<'w>(world: &'w World, mark: Option<&str>) -> Result<Gathered<'w>, Di
                 places: Vec::new(),
                 quantity: Some(0.0),
                 locations: Vec::new(),
+                unplaced: Vec::new(),
                 facts: Arc::default(),
                 at_worst: Vec::new(),
                 course: Err(Absence::Missing(Vec::new())),
@@ -360,6 +363,9 @@ fn gathered<'w>(world: &'w World, mark: Option<&str>) -> Result<Gathered<'w>, Di
             outlets.push((kind, outlet));
         }
         let outlet = &mut outlets[at].1;
+        if location.is_none() {
+            outlet.unplaced.push(spotted);
+        }
         outlet.rows.push(spotted);
         outlet.places.push(row.place(&schedule.file));
         outlet.quantity = outlet.quantity.zip(quantity).map(|(a, b)| a + b);

@@ -1,5 +1,6 @@
 //! A cold spell: the outdoor temperature in time that drives freezing.
 
+use super::clock::Clock;
 use crate::weather::{DAY, HOUR, interpolate};
 use std::f64::consts::TAU;
 use std::sync::Arc;
@@ -13,6 +14,7 @@ pub struct Spell {
     knots: Vec<[f64; 2]>,
     length: f64,
     kind: SpellKind,
+    clock: Clock,
 }
 
 /// How a spell is defined. Temperatures in K, times in s.
@@ -118,12 +120,13 @@ impl Spell {
             .collect();
         let length = f64::from(held_until) * HOUR;
         knots.push([length + DAY, start]);
-        Ok(Self { knots, length, kind: SpellKind::Design { start, low, swing, days } })
+        let kind = SpellKind::Design { start, low, swing, days };
+        Ok(Self { knots, length, kind, clock: Clock::FromMidnight })
     }
 
     /// A spell of knots, at least one; the first at t = 0. It lasts for `length` s.
-    pub(super) fn of_knots(knots: Vec<[f64; 2]>, length: f64, kind: SpellKind) -> Self {
-        Self { knots, length, kind }
+    pub(super) fn of_knots(knots: Vec<[f64; 2]>, length: f64, kind: SpellKind, clock: Clock) -> Self {
+        Self { knots, length, kind, clock }
     }
 
     /// Outdoor temperature at a time, K; at a step, that after it.
@@ -157,6 +160,26 @@ impl Spell {
     /// The lowest outdoor temperature, K.
     pub fn coldest(&self) -> f64 {
         self.knots.iter().map(|knot| knot[1]).fold(f64::INFINITY, f64::min)
+    }
+
+    /// The highest outdoor temperature, K.
+    pub fn warmest(&self) -> f64 {
+        self.knots.iter().map(|knot| knot[1]).fold(f64::NEG_INFINITY, f64::max)
+    }
+
+    /// When it is first colder outdoors than a temperature, s; 0 if it is so before the spell. `None` if never.
+    pub fn first_below(&self, kelvin: f64) -> Option<f64> {
+        if self.start() < kelvin {
+            return Some(0.0);
+        }
+        let falls = self.knots.windows(2).find(|pair| pair[1][1] < kelvin)?;
+        let [[from, warm], [to, cold]] = [falls[0], falls[1]];
+        Some(if warm > cold { from + (to - from) * (warm - kelvin) / (warm - cold) } else { to })
+    }
+
+    /// Its clock.
+    pub fn clock(&self) -> Clock {
+        self.clock
     }
 
     /// How it is defined.

@@ -1,9 +1,10 @@
 //! A cold spell from a series of outdoor temperatures that a weather station or a logger recorded.
 
+use super::clock::Clock;
 use super::cold_spell::{Spell, SpellKind};
 use super::window;
 use crate::diag::{Diagnostics, Location};
-use crate::weather::{DAY, Hourly, WeatherError};
+use crate::weather::{DAY, Form, Hourly, WeatherError};
 
 /// A longer series is a season, in which a spell must be searched for.
 const LONGEST_WHOLE: f64 = 31.0 * DAY;
@@ -30,6 +31,16 @@ fn long_gaps(hourly: &Hourly) -> Diagnostics {
         error.at(Location::cell(&hourly.file, gap.to.1, None)).text(hourly.time_label(gap.to.0))
     });
     errors.collect()
+}
+
+/// The clock of a spell that starts at a time of a series.
+fn clock(hourly: &Hourly, start: f64) -> Clock {
+    let is_utc = hourly.form == Form::Table && hourly.station.utc_offset == Some(0.0);
+    match hourly.dated {
+        true if hourly.is_typical() => Clock::Dates { start },
+        is_dated if is_dated || hourly.has_weekdays => Clock::Weekdays { start, is_dated, is_utc },
+        _ => Clock::FromStart,
+    }
 }
 
 /// The part of a series that is used.
@@ -81,5 +92,5 @@ fn cut(hourly: &Hourly, days: Option<f64>) -> Result<Spell, Diagnostics> {
         gaps: gaps.len(),
         longest_gap: gaps.iter().copied().fold(0.0, f64::max),
     };
-    Ok(Spell::of_knots(window::between(&knots, from, to), to - from, kind))
+    Ok(Spell::of_knots(window::between(&knots, from, to), to - from, kind, clock(hourly, from)))
 }

@@ -1,5 +1,6 @@
 //! A cold spell typed as stretches of one temperature each: `20 °F for 12 h, 5 °F for 1 day`.
 
+use super::clock::Clock;
 use super::cold_spell::{Spell, SpellKind, Stretch};
 use crate::climate::OUTDOORS;
 use crate::diag::{Diagnostic, Diagnostics, Location};
@@ -62,7 +63,7 @@ impl Spell {
             knots.push([t, stretch.temperature]);
         }
         knots.push([t + HOUR, start]);
-        errors.or(Self::of_knots(knots, t, SpellKind::Typed { start, stretches }))
+        errors.or(Self::of_knots(knots, t, SpellKind::Typed { start, stretches }, Clock::FromStart))
     }
 }
 

@@ -1,10 +1,15 @@
-//! Dates and times of day as files write them. No time zones and no daylight saving: all rows of a file share one clock.
+//! Dates and times of day as files write them. All rows of a file share one clock: offsets from UTC are read, names of time
+//! zones are not.
 
 pub(crate) use crate::units::{DAY, HOUR};
 
 /// What a time should look like.
 pub(super) const TIME_FORMAT: &str =
     "a time such as 2026-01-14 05:00 or 1/14/2026 5:00 (month first), or hours such as 2.5";
+/// The days of a week, from the day of the week of 1 January 1970 on.
+const WEEKDAYS: [&str; 7] = ["Thursday", "Friday", "Saturday", "Sunday", "Monday", "Tuesday", "Wednesday"];
+/// No clock is further from UTC, s.
+const MOST_OFFSET: f64 = 14.0 * HOUR;
 
 /// Why a text is not a date and time of day. Displays as the rest of the sentence that starts with the text.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
@@ -17,27 +22,125 @@ pub(crate) enum TimeError {
     YearDigits,
     #[error("is before 1800")]
     TooEarly,
+    #[error("names a weekday that its date does not have")]
+    Weekday,
     #[error("has a month that is not 1 to 12")]
     Month,
     #[error("has no such day in its month")]
     Day,
-    #[error("names a time zone; time zones are not supported: all rows share one clock")]
+    #[error("names a time zone; only UTC, Z and offsets such as -06:00 are read")]
     TimeZone,
+    #[error("has an offset from UTC out of range")]
+    Offset,
     #[error("has no valid time of day")]
     TimeOfDay,
     #[error("has an hour that is not 1 to 12")]
     TwelveHour,
 }
 
-/// Whether a text is meant as a date, a time of day or both, rather than a number.
-pub(super) fn is_dated(text: &str) -> bool {
-    text.trim_start_matches(['-', '+', '−']).contains(['-', '/', ':'])
+/// A date or a weekday with a time of day.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Stamp {
+    /// s since the start of 1970 on its own clock; of a weekday without a date, since the start of a Thursday.
+    pub time: f64,
+    /// How far that clock is ahead of UTC, s, if stated.
+    pub offset: Option<f64>,
+    /// Whether it has a date.
+    pub is_date: bool,
 }
 
-/// Seconds since the start of 1970 of `2026-01-14 05:00`, `2026-01-14T05:00:00` or `1/14/2026 5:00 PM`.
-pub(super) fn parse_time(text: &str) -> Result<f64, TimeError> {
-    let (date, clock) = text.trim().split_once([' ', 'T', 't']).ok_or(TimeError::Incomplete)?;
-    Ok(parse_date(date)? * DAY + parse_time_of_day(clock.trim())?)
+/// Whether a text is meant as a date, a weekday, a time of day or several of these, rather than a number.
+pub(super) fn is_dated(text: &str) -> bool {
+    let half_day = || ["AM", "PM"].iter().any(|half| text.to_ascii_uppercase().ends_with(half));
+    text.trim_start_matches(['-', '+', '−']).contains(['-', '/', ':'])
+        || split_weekday(text).0.is_some()
+        || half_day()
+}
+
+/// Parses `2026-01-14 05:00`, `2026-01-14T05:00-06:00`, `1/14/2026 5 PM`, `Wed 1/14/2026 5:00 PM` or `Wed 5 PM`.
+pub(super) fn parse_time(text: &str) -> Result<Stamp, TimeError> {
+    let (weekday, rest) = split_weekday(text.trim());
+    let (day, clock) = match (weekday, rest.split_once([' ', 'T', 't'])) {
+        (_, Some((date, clock))) if date.contains(['-', '/']) => (parse_date(date)?, clock),
+        (Some(weekday), _) if !rest.contains('/') => (weekday, rest),
+        (_, Some((date, _))) => (parse_date(date)?, ""),
+        (_, None) => return Err(TimeError::Incomplete),
+    };
+    let (clock, offset) = split_offset(clock.trim())?;
+    if weekday.is_some_and(|weekday| (day - weekday).rem_euclid(7.0) != 0.0) {
+        return Err(TimeError::Weekday);
+    }
+    let time = day * DAY + parse_time_of_day(clock)?;
+    Ok(Stamp { time, offset, is_date: rest.split(' ').next().is_some_and(|date| date.contains(['-', '/'])) })
+}
+
+/// A weekday at the start or the end of a text, as days since the start of 1970, and the rest.
+fn split_weekday(text: &str) -> (Option<f64>, &str) {
+    let find = |word: &str| {
+        let word = word.trim_end_matches(['.', ',']);
+        let is_start = |day: &&str| {
+            word.len() >= 3 && day.get(..word.len()).is_some_and(|start| start.eq_ignore_ascii_case(word))
+        };
+        (0_u8..).zip(WEEKDAYS).find(|(_, day)| is_start(day)).map(|(index, _)| f64::from(index))
+    };
+    let (first, after) = text.split_once(' ').unwrap_or((text, ""));
+    let (before, last) = text.rsplit_once(' ').unwrap_or(("", text));
+    match (find(first), find(last)) {
+        (Some(day), _) => (Some(day), after.trim_start()),
+        (None, Some(day)) => (Some(day), before.trim_end().trim_end_matches(',')),
+        (None, None) => (None, text),
+    }
+}
+
+/// A time of day without its `Z`, `UTC` or `-06:00`, and the offset, s.
+fn split_offset(clock: &str) -> Result<(&str, Option<f64>), TimeError> {
+    let upper = clock.to_ascii_uppercase();
+    if let Some(zone) = ["Z", "UTC", "GMT"].iter().find(|zone| upper.ends_with(**zone)) {
+        return Ok((clock[..clock.len() - zone.len()].trim_end(), Some(0.0)));
+    }
+    let Some(at) = clock.find(['+', '-', '−']) else { return Ok((clock, None)) };
+    let (clock, offset) = clock.split_at(at);
+    Ok((clock.trim_end(), Some(parse_offset(offset)?)))
+}
+
+/// Seconds ahead of UTC of `-06:00`, `+0530` or `-6`.
+fn parse_offset(text: &str) -> Result<f64, TimeError> {
+    let mut rest = text.chars();
+    let sign = if rest.next() == Some('+') { 1.0 } else { -1.0 };
+    let rest = rest.as_str();
+    let (hours, minutes) = match rest.split_once(':') {
+        Some(parts) => parts,
+        None if rest.len() == 4 && rest.is_ascii() => rest.split_at(2),
+        None => (rest, "0"),
+    };
+    let (Some(hours), Some(minutes @ 0..60)) = (digits(hours), digits(minutes)) else {
+        return Err(TimeError::TimeZone);
+    };
+    let offset = f64::from(hours) * HOUR + f64::from(minutes) * 60.0;
+    if offset > MOST_OFFSET { Err(TimeError::Offset) } else { Ok(sign * offset) }
+}
+
+/// The weekday of a time since the start of 1970, in three letters.
+pub(crate) fn weekday(seconds: f64) -> &'static str {
+    let day = (seconds / DAY).floor().rem_euclid(7.0);
+    let index = (0_u8..7).position(|index| f64::from(index) == day);
+    &WEEKDAYS[index.unwrap_or_default()][..3]
+}
+
+/// The month and the day of a time since the start of 1970.
+pub(crate) fn month_and_day(seconds: f64) -> (u32, u32) {
+    let (_, month, day) = civil_from_days((seconds / DAY).floor());
+    (month, day)
+}
+
+/// A date and a time of day in two cells as one text; a bare hour such as `5` or `0500` becomes `5:00` or `05:00`.
+pub(super) fn join_date(date: &str, clock: &str) -> String {
+    let is_number = clock.bytes().all(|byte| byte.is_ascii_digit());
+    match clock.len() {
+        1 | 2 if is_number => format!("{date} {clock}:00"),
+        4 if is_number => format!("{date} {}:{}", &clock[..2], &clock[2..]),
+        _ => format!("{date} {clock}").trim().to_owned(),
+    }
 }
 
 fn parse_date(date: &str) -> Result<f64, TimeError> {
@@ -107,17 +210,18 @@ pub(super) fn parse_time_of_day(clock: &str) -> Result<f64, TimeError> {
     if upper.is_empty() {
         return Err(TimeError::Incomplete);
     }
-    if upper.contains(['+', '-']) || ["Z", "UTC", "GMT"].iter().any(|zone| upper.ends_with(zone)) {
-        return Err(TimeError::TimeZone);
-    }
     let (numbers, half) = match (upper.strip_suffix("AM"), upper.strip_suffix("PM")) {
         (Some(rest), _) => (rest.trim_end(), Some(0)),
         (_, Some(rest)) => (rest.trim_end(), Some(12)),
         (None, None) => (upper.as_str(), None),
     };
+    if half.is_none() && upper.ends_with(|c: char| c.is_ascii_alphabetic()) {
+        return Err(TimeError::TimeZone);
+    }
     let (numbers, fraction) = numbers.split_once('.').unwrap_or((numbers, "0"));
     let parts: Option<Vec<u32>> = numbers.split(':').map(digits).collect();
     let (hour, minute, second) = match parts.as_deref() {
+        Some(&[hour]) if fraction == "0" && half.is_some() => (hour, 0, 0),
         Some(&[hour, minute]) if fraction == "0" => (hour, minute, 0),
         Some(&[hour, minute, second]) => (hour, minute, second),
         _ => return Err(TimeError::TimeOfDay),
@@ -167,9 +271,11 @@ mod tests {
             ("2026-01-14 24:00", 1_768_435_200.0),
             ("2024-02-29 12:00:30.5", 1_709_208_030.5),
             ("2000-02-29 00:00", 951_782_400.0),
+            ("Wed 1/14/2026 5 PM", 1_768_410_000.0),
+            ("Wednesday, 1/14/2026 5:00 PM", 1_768_410_000.0),
             ("1899-02-13 07:00", -2_236_784_400.0),
         ] {
-            assert_eq!(parse_time(text), Ok(wanted), "{text}");
+            assert_eq!(parse_time(text).map(|it| it.time), Ok(wanted), "{text}");
         }
     }
 
@@ -182,7 +288,7 @@ mod tests {
             "1899-02-13 07:00",
             "2100-03-01 12:30",
         ] {
-            assert_eq!(format_time(parse_time(written).unwrap()), written);
+            assert_eq!(format_time(parse_time(written).unwrap().time), written);
         }
     }
 
@@ -201,13 +307,39 @@ mod tests {
             ("2026-01-14 5:60", TimeError::TimeOfDay),
             ("2026-01-14 5", TimeError::TimeOfDay),
             ("2026-01-14 13:00 PM", TimeError::TwelveHour),
-            ("2026-01-14T05:00Z", TimeError::TimeZone),
-            ("2026-01-14T05:00-06:00", TimeError::TimeZone),
+            ("2026-01-14 05:00 CST", TimeError::TimeZone),
+            ("2026-01-14 5 PM EST", TimeError::TimeZone),
+            ("2026-01-14T05:00-15:00", TimeError::Offset),
+            ("Fri", TimeError::Incomplete),
+            ("Fri 1/14/2026 5 PM", TimeError::Weekday),
             ("2026-01 5:00", TimeError::Date),
             ("2026-1x-14 5:00", TimeError::Date),
             ("1066-10-14 9:00", TimeError::TooEarly),
         ] {
             assert_eq!(parse_time(text), Err(error), "{text}");
+        }
+    }
+
+    // The weekdays are those of `date -d 2026-01-14 +%a` (GNU coreutils 9).
+    #[test]
+    fn weekdays_and_offsets_are_read() {
+        for (text, time, offset) in [
+            ("2026-01-14T05:00Z", 1_768_366_800.0, 0.0),
+            ("2026-01-14 05:00 UTC", 1_768_366_800.0, 0.0),
+            ("2026-01-14T05:00:00-06:00", 1_768_366_800.0, -21_600.0),
+            ("2026-01-14T05:00+0530", 1_768_366_800.0, 19_800.0),
+            ("2026-01-14 5:00 AM -6", 1_768_366_800.0, -21_600.0),
+        ] {
+            assert_eq!(parse_time(text), Ok(Stamp { time, offset: Some(offset), is_date: true }), "{text}");
+        }
+        for (text, hour) in
+            [("Thu 12 AM", 0.0), ("Fri 5 PM", 41.0), ("5 PM Fri", 41.0), ("wed. 23:00", 167.0)]
+        {
+            let stamp = Stamp { time: hour * HOUR, offset: None, is_date: false };
+            assert_eq!(parse_time(text), Ok(stamp), "{text}");
+        }
+        for (time, day) in [(0.0, "Thu"), (1_768_366_800.0, "Wed"), (-1.0, "Wed"), (951_782_400.0, "Tue")] {
+            assert_eq!(weekday(time), day);
         }
     }
 }

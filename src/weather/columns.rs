@@ -1,15 +1,22 @@
 //! The headings of a table of hours: which columns give times and outdoor temperatures, and in which units.
 
+use super::calendar::join_date;
 use super::error::WeatherError;
 use super::warning::Warning;
 use crate::diag::{Diagnostic, Diagnostics, Location, nearest};
 use crate::input::{Row, Table};
 use crate::units::{self, Measure, Unit};
+use std::borrow::Cow;
 use std::sync::Arc;
 
 /// Headings of a column of times, as [`folded`] leaves them; a unit of hours may follow.
 const TIMES: &str = "time datetime dateandtime timestamp date hour hours localtime localstandardtime elapsed elapsedtime \
-                     elapsedhours utc timeutc utctime datetimeutc timestamputc";
+                     elapsedhours utc timeutc utctime datetimeutc timestamputc validtime validtimeutc validtimelocal \
+                     forecasttime validdate localhour hourofday timeofday";
+/// Headings of a column of dates or weekdays beside one of [`CLOCKS`].
+const DATES: &str = "date day weekday localdate validdate";
+/// Headings of a column of times of day beside one of [`DATES`].
+const CLOCKS: &str = "time hour hours localtime localstandardtime localhour hourofday timeofday validtime";
 /// Headings of a column of outdoor temperatures, as [`folded`] leaves them; °F or °C may follow.
 const TEMPERATURES: &str = "outdoors outdoor outside outdoortemperature outdoortemp outsidetemperature outsidetemp \
                             outdoorair outdoorairtemperature outdoordrybulb temperature temp airtemperature airtemp \
@@ -36,9 +43,22 @@ pub(super) struct Columns {
     /// How many cells it has.
     pub width: usize,
     pub time: Column,
+    /// Dates or weekdays, where the times are times of day.
+    pub date: Option<Column>,
     pub temperature: Column,
     /// What is doubtful about the headings.
     pub warnings: Vec<Warning>,
+}
+
+impl Columns {
+    /// The time of a row as written, its date included.
+    pub fn time_text<'r>(&self, row: &'r Row) -> Cow<'r, str> {
+        let clock = row.cell(self.time.index).trim();
+        match &self.date {
+            Some(date) => join_date(row.cell(date.index).trim(), clock).into(),
+            None => clock.into(),
+        }
+    }
 }
 
 /// Finds the heading row and its columns.
@@ -48,7 +68,15 @@ pub(super) fn find_columns(table: &Table, errors: &mut Diagnostics) -> Option<Co
     let degrees: Vec<_> = ["°F", "°C", "K"].iter().filter_map(|name| units::find_unit(name)).collect();
     let mut incomplete = None;
     for row in table.rows.iter().take(MOST_TITLE_ROWS) {
-        let mut times = matching(table, row, TIMES, &hours).into_iter();
+        let is_one_of = |text: &str, names: &str| names.split(' ').any(|name| name == folded(text));
+        let mut times = matching(table, row, TIMES, &hours);
+        let clocks = times.iter().filter(|column| is_one_of(&column.name, CLOCKS)).count();
+        let dates = matching(table, row, DATES, &[]).into_iter();
+        let date = dates.into_iter().next().filter(|date| {
+            clocks == 1 && times.iter().all(|time| time.index == date.index || is_one_of(&time.name, CLOCKS))
+        });
+        times.retain(|time| date.as_ref().is_none_or(|date| date.index != time.index));
+        let mut times = times.into_iter();
         let mut temperatures = matching(table, row, TEMPERATURES, &degrees).into_iter();
         let (mut time, temperature) = match (times.next(), temperatures.next()) {
             (Some(time), Some(temperature)) => (time, temperature),
@@ -73,7 +101,7 @@ pub(super) fn find_columns(table: &Table, errors: &mut Diagnostics) -> Option<Co
             return None;
         }
         // "Hour" names its own unit.
-        if folded(&time.name).contains("hour") {
+        if date.is_none() && folded(&time.name).contains("hour") {
             time.unit = hours.first().copied();
         }
         let mut warnings = Vec::new();
@@ -81,7 +109,7 @@ pub(super) fn find_columns(table: &Table, errors: &mut Diagnostics) -> Option<Co
             warnings.push(Warning::UtcHeading { heading: time.name.clone(), at: time.at.clone() });
         }
         let (heading, width) = (row.number, row.cells.len());
-        return Some(Columns { heading, width, time, temperature, warnings });
+        return Some(Columns { heading, width, time, date, temperature, warnings });
     }
     errors.push(match incomplete {
         Some((row, no_time)) => missing_heading(table, row, no_time),

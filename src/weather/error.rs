@@ -34,6 +34,7 @@ pub(crate) enum WeatherError {
     BlankTime,
     Time(TimeError),
     MixedTimes,
+    MixedOffsets,
     RepeatedTime { row: u32 },
     EarlierTime { before: String, row: u32 },
     SparseRows { step: f64 },
@@ -130,6 +131,10 @@ impl WeatherError {
             Self::BlankTime => plain("the time is blank", TIME_FORMAT),
             Self::Time(error) => (error.to_string(), TIME_FORMAT.into()),
             Self::MixedTimes => plain("is not in the form of the first time", "only dates or only hours"),
+            Self::MixedOffsets => plain(
+                "differs from the first time in whether it states its offset from UTC",
+                "an offset such as -06:00 or Z in every row, or in none",
+            ),
             Self::RepeatedTime { row } => (
                 format!("repeats the time of row {row}"),
                 "each time once: standard time all year, without daylight saving".into(),

@@ -148,6 +148,7 @@ impl FixedRows {
             time_heading: None,
             year_type,
             dated: true,
+            has_weekdays: false,
             ends_hour,
             cells,
             warnings: self.warnings,

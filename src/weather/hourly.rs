@@ -1,6 +1,6 @@
 //! Hours of weather on one clock: what every file form is read into, and what all statistics are drawn from.
 
-use super::calendar::{DAY, HOUR, format_time, hours};
+use super::calendar::{DAY, HOUR, format_time, hours, weekday};
 use super::warning::Warning;
 use crate::diag::Diagnostics;
 use std::sync::Arc;
@@ -112,6 +112,8 @@ pub struct Hourly {
     pub year_type: YearType,
     /// Whether the rows have dates.
     pub dated: bool,
+    /// Whether the rows have weekdays without dates.
+    pub has_weekdays: bool,
     /// Whether a row represents the time before it, so that 24:00 belongs to the day it ends.
     pub ends_hour: bool,
     /// Rows without a valid temperature.
@@ -151,8 +153,12 @@ impl Hourly {
         }
     }
 
-    /// A time of it as people write it: `1999-01-14 05:00`, without a year in a typical year, or `hour 12.5`.
+    /// A time of it as people write it: `1999-01-14 05:00`, without a year in a typical year, `Fri 05:00`, or
+    /// `hour 12.5`.
     pub fn time_label(&self, time: f64) -> String {
+        if self.has_weekdays {
+            return format!("{} {}", weekday(time), &format_time(time)[11..]);
+        }
         if !self.dated {
             return format!("hour {}", hours(time));
         }

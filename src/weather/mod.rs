@@ -33,7 +33,7 @@ mod tmy3;
 mod warning;
 mod winters;
 
-pub(crate) use calendar::{DAY, HOUR};
+pub(crate) use calendar::{DAY, HOUR, month_and_day, weekday};
 pub use cold_days::{ColdDays, Swing};
 pub use derived::DerivedClimate;
 pub(crate) use error::WeatherError;

@@ -5,7 +5,8 @@ use super::doubts::{CellDoubts, find_doubts};
 use super::error::WeatherError;
 use super::hourly::{Form, Gap, Hour, Hourly, LONGEST_GAP, Station, YearType, has_gap};
 use super::warning::Warning;
-use crate::diag::{Diagnostics, Location};
+use crate::diag::{Diagnostic, Diagnostics, Location};
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// Of a hundred rows at most this many may have an invalid temperature; a file with more is not what it seems.
@@ -34,6 +35,7 @@ pub(super) struct Record {
     pub time_heading: Option<Arc<str>>,
     pub year_type: YearType,
     pub dated: bool,
+    pub has_weekdays: bool,
     pub ends_hour: bool,
     pub cells: CellDoubts,
     pub warnings: Vec<Warning>,
@@ -53,6 +55,7 @@ impl Record {
             step: usual_step(self.entries.iter().map(|entry| entry.time)),
             year_type: self.year_type,
             dated: self.dated,
+            has_weekdays: self.has_weekdays,
             ends_hour: self.ends_hour,
             missing: self.cells.missing.len() + self.cells.invalid.len(),
             gaps: Vec::new(),
@@ -64,8 +67,7 @@ impl Record {
             errors.push(WeatherError::TooFewRows { rows: known }.at(Location::whole(&self.file)));
         }
         if !errors.is_empty() {
-            errors.sort_by_key(|error| error.location.row());
-            return Err(errors);
+            return Err(once(errors));
         }
         (hourly.hours, hourly.gaps) = fill(&self.entries, hourly.step);
         hourly.warnings = self.warnings;
@@ -84,6 +86,7 @@ impl Record {
             Some([time, _]) => time.to_string(),
             None => hourly.time_label(entry.time),
         };
+        let mut out_of_order = [Vec::new(), Vec::new()];
         let mut entries = self.entries.iter();
         let Some(mut last) = entries.next() else { return };
         for entry in entries {
@@ -97,14 +100,43 @@ impl Record {
                 None
             };
             if let Some(error) = error {
-                errors.push(error.at(at(self.time_heading.as_ref())).text(label(entry)));
+                let of_kind = &mut out_of_order[usize::from(apart < 0.0)];
+                of_kind.push(error.at(at(self.time_heading.as_ref())).text(label(entry)));
             }
             if apart <= 0.0 {
                 continue;
             }
             last = entry;
         }
+        errors.extend(out_of_order.into_iter().filter_map(first_of));
     }
+}
+
+/// Errors in the order of their rows, each error of a column once with a count.
+fn once(errors: Diagnostics) -> Diagnostics {
+    let mut alike: Vec<Vec<Diagnostic>> = Vec::new();
+    let mut index = BTreeMap::new();
+    for error in errors {
+        let key = (error.location.heading().cloned(), error.message.clone());
+        let at = *index.entry(key).or_insert(alike.len());
+        if at == alike.len() {
+            alike.push(Vec::new());
+        }
+        alike[at].push(error);
+    }
+    let mut errors: Diagnostics = alike.into_iter().filter_map(first_of).collect();
+    errors.sort_by_key(|error| error.location.row());
+    errors
+}
+
+/// The first of some errors of one kind, with how many more there are.
+fn first_of(errors: Vec<Diagnostic>) -> Option<Diagnostic> {
+    let more = errors.len().saturating_sub(1);
+    let first = errors.into_iter().min_by_key(|error| error.location.row())?;
+    let rows = if more == 1 { "row" } else { "rows" };
+    let message =
+        if more == 0 { first.message } else { format!("{}, and so in {more} more {rows}", first.message) };
+    Some(Diagnostic { message, ..first })
 }
 
 /// The hours that are known, with straight lines over gaps that are short enough, and the gaps.

@@ -1,17 +1,44 @@
 //! The rows of a table of times and outdoor temperatures.
 
-use super::calendar;
+use super::calendar::{self, DAY, Stamp};
 use super::cells::{air, check_label, is_missing_mark, plain_number};
 use super::columns::{Column, Columns, find_columns};
 use super::error::WeatherError;
 use super::record::Entry;
 use crate::diag::{Diagnostic, Diagnostics, Location};
-use crate::input::{Row, Table};
+use crate::input::Table;
 use crate::units::{self, Dim, Measure, Unit};
 
 /// Words for a missing temperature.
-const MISSING: [&str; 15] =
-    ["-", "--", "—", "–", "?", "n/a", "na", "nan", "null", "none", "missing", "m", "inf", "-inf", "+inf"];
+const MISSING: [&str; 18] = [
+    "n. a.", "#n/a", "no data", "-", "--", "—", "–", "?", "n/a", "na", "nan", "null", "none", "missing", "m",
+    "inf", "-inf", "+inf",
+];
+
+/// s.
+const WEEK: f64 = 7.0 * DAY;
+
+/// What the times of a table are.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub(super) enum Times {
+    /// Numbers of hours.
+    #[default]
+    Hours,
+    /// Weekdays with a time of day.
+    Weekdays,
+    /// Dates with a time of day, on a clock so many seconds ahead of UTC if that is stated.
+    Dates { offset: Option<f64> },
+}
+
+impl Times {
+    fn of(stamp: Option<Stamp>) -> Self {
+        match stamp {
+            None => Self::Hours,
+            Some(Stamp { is_date: true, offset, .. }) => Self::Dates { offset },
+            Some(_) => Self::Weekdays,
+        }
+    }
+}
 
 /// What the rows of a table say.
 #[derive(Default)]
@@ -19,8 +46,8 @@ pub(super) struct Rows {
     pub columns: Option<Columns>,
     /// Rows with a time.
     pub entries: Vec<Entry>,
-    /// Whether their times are dates.
-    pub dated: bool,
+    /// What their times are.
+    pub times: Times,
     /// Temperatures left blank or marked as missing.
     pub missing: Diagnostics,
     /// Temperatures that are not valid.
@@ -33,6 +60,8 @@ pub(super) struct Rows {
 enum Cell {
     /// SI.
     Value { si: f64, own_unit: bool },
+    /// A date or a weekday with a time of day.
+    Stamp(Stamp),
     /// A number without a unit, and the error that this is.
     NoUnit(Diagnostic),
 }
@@ -45,12 +74,16 @@ struct UnitCheck {
 }
 
 impl UnitCheck {
-    /// The value of a cell with a unit.
+    /// The value of a cell with a unit, and whether the unit is its own.
     fn value(&mut self, cell: Cell) -> Option<(f64, bool)> {
         match cell {
             Cell::Value { si, own_unit } => {
                 self.any_with_unit |= own_unit;
                 Some((si, own_unit))
+            }
+            Cell::Stamp(stamp) => {
+                self.any_with_unit = true;
+                Some((stamp.time, true))
             }
             Cell::NoUnit(error) => {
                 self.errors.push(error);
@@ -74,8 +107,7 @@ pub(super) fn read(table: &Table) -> Rows {
     let (mut time_units, mut temperature_units) = (UnitCheck::default(), UnitCheck::default());
     let (mut labeled, mut out_of_range) = (Vec::new(), Diagnostics::new());
     for row in table.rows.iter().skip_while(|row| row.number <= columns.heading) {
-        let [time_text, text] =
-            [&columns.time, &columns.temperature].map(|column| row.cell(column.index).trim());
+        let (time_text, text) = (columns.time_text(row), row.cell(columns.temperature.index).trim());
         if time_text.is_empty() && text.is_empty() {
             continue;
         }
@@ -97,16 +129,25 @@ pub(super) fn read(table: &Table) -> Rows {
                 }
             }
         }
-        let cell = time(time_text, columns.time.unit, &|| at(&columns.time));
-        let Some((time, _)) = rows.errors.ok(cell).and_then(|it| time_units.value(it)) else { continue };
-        let is_dated = calendar::is_dated(time_text);
+        let cell = rows.errors.ok(time(&time_text, columns.time.unit, &|| at(&columns.time)));
+        let stamp = match cell {
+            Some(Cell::Stamp(stamp)) => Some(stamp),
+            _ => None,
+        };
+        let Some((time, _)) = cell.and_then(|cell| time_units.value(cell)) else { continue };
         if rows.entries.is_empty() {
-            rows.dated = is_dated;
-        } else if rows.dated != is_dated {
-            rows.errors.push(located(&WeatherError::MixedTimes, at(&columns.time), time_text));
-            continue;
+            rows.times = Times::of(stamp);
         }
-        rows.entries.push(entry(&columns, row, time, kelvin));
+        let last = rows.entries.last().map(|entry| entry.time);
+        match on_one_clock(rows.times, Times::of(stamp), time, last) {
+            Ok(time) => rows.entries.push(Entry {
+                time,
+                kelvin,
+                row: row.number,
+                texts: Some([time_text.into(), text.into()]),
+            }),
+            Err(error) => rows.errors.push(located(&error, at(&columns.time), &time_text)),
+        }
     }
     let expected = "a heading such as \"Time (h)\" or \"Hour\", or dates with a time of day";
     rows.errors.extend(time_units.finish(&columns.time, expected));
@@ -122,9 +163,20 @@ pub(super) fn read(table: &Table) -> Rows {
     rows
 }
 
-fn entry(columns: &Columns, row: &Row, time: f64, kelvin: Option<f64>) -> Entry {
-    let texts = [&columns.time, &columns.temperature].map(|column| row.cell(column.index).trim().into());
-    Entry { time, kelvin, row: row.number, texts: Some(texts) }
+/// A time on the clock of the first row, s. Weekdays run on from week to week.
+fn on_one_clock(first: Times, own: Times, time: f64, last: Option<f64>) -> Result<f64, WeatherError> {
+    match (first, own) {
+        (Times::Dates { offset: Some(first) }, Times::Dates { offset: Some(own) }) => Ok(time - own + first),
+        (Times::Dates { offset: None }, Times::Dates { offset: None }) | (Times::Hours, Times::Hours) => {
+            Ok(time)
+        }
+        (Times::Dates { .. }, Times::Dates { .. }) => Err(WeatherError::MixedOffsets),
+        (Times::Weekdays, Times::Weekdays) => {
+            let weeks = last.map_or(0.0, |last| ((last - time) / WEEK).round().max(0.0));
+            Ok(time + weeks * WEEK)
+        }
+        _ => Err(WeatherError::MixedTimes),
+    }
 }
 
 fn located(error: &WeatherError, at: Location, text: &str) -> Diagnostic {
@@ -148,7 +200,7 @@ fn time(text: &str, unit: Option<&'static Unit>, at: &dyn Fn() -> Location) -> R
     }
     if calendar::is_dated(text) {
         return calendar::parse_time(text)
-            .map(|si| Cell::Value { si, own_unit: true })
+            .map(Cell::Stamp)
             .map_err(|error| WeatherError::Time(error).at(at()).text(text));
     }
     let with_format = |error| Diagnostic { expected: Some(calendar::TIME_FORMAT.into()), ..error };

@@ -9,6 +9,7 @@ mod codes;
 mod cold_spell;
 mod cold_spell_refused;
 mod common;
+mod crew;
 mod examples;
 mod exits;
 mod facts;

@@ -4,6 +4,7 @@ mod design;
 mod design_low;
 mod extremes;
 mod find;
+mod forecasts;
 mod hourly_counts;
 mod hourly_figures;
 mod hourly_holes;

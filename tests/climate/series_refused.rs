@@ -83,8 +83,8 @@ fn a_time_that_cannot_be_read_is_told_at_its_cell() {
         ("2026-01-14", "\"2026-01-14\" needs both a date and a time of day"),
         ("14/1/2026 6:00", "\"14/1/2026 6:00\" has a month that is not 1 to 12"),
         (
-            "2026-01-14T06:00Z",
-            "\"2026-01-14T06:00Z\" names a time zone; time zones are not supported: all rows share one clock",
+            "2026-01-14 06:00 CST",
+            "\"2026-01-14 06:00 CST\" names a time zone; only UTC, Z and offsets such as -06:00 are read",
         ),
         ("6", "\"6\" has no unit"),
     ] {
@@ -192,8 +192,8 @@ fn headings_that_are_not_understood_are_told_with_the_nearest() {
 #[test]
 fn a_second_column_of_the_same_is_a_problem() {
     one(
-        "Date,Time,Temp C\n2026-01-14 05:00,5:00,1\n2026-01-14 06:00,6:00,1\n",
-        ", row 1, column \"Time\": \"Time\" repeats what column \"Date\" gives; expected date and time of day in one \
+        "Timestamp,Time,Temp C\n2026-01-14 05:00,5:00,1\n2026-01-14 06:00,6:00,1\n",
+        ", row 1, column \"Time\": \"Time\" repeats what column \"Timestamp\" gives; expected date and time of day in one \
          column",
     );
     one(

@@ -2,6 +2,7 @@
 
 use super::super::WIDTH;
 use super::super::page::{heading, labelled, table, wrapped};
+use super::super::spell_doubts::doubts;
 use super::super::words::{listed, value};
 use super::plot::plot;
 use super::times::{self, Event, cells, clock};
@@ -24,6 +25,9 @@ pub(super) fn page(out: &mut String, spell: &ColdSpell, outlet: &InSpell, system
         out.push_str(&labelled("Where", &listed(&outlet.locations, usize::MAX), WIDTH));
     }
     head(out, spell, system);
+    for doubt in doubts(spell, system) {
+        out.push_str(&labelled("Check", &doubt, WIDTH));
+    }
     let followed = match &outlet.course {
         Ok(followed) => followed,
         Err(absence) => {

@@ -2,6 +2,7 @@
 
 use super::super::WIDTH;
 use super::super::climates::low_text;
+use super::super::crew::{self, Crew};
 use super::super::page::{heading, labelled, not_used, table, unread, wrapped};
 use super::super::words::listed;
 use super::times::{self, Event};
@@ -20,7 +21,6 @@ pub(super) fn page(out: &mut String, spell: &ColdSpell, system: System) {
         out.push_str(&labelled("Job", job, WIDTH));
     }
     out.push_str(&labelled("Schedule", &spell.schedule, WIDTH));
-    head(out, spell, system);
     let (buried, above): (Vec<&InSpell>, Vec<&InSpell>) =
         spell.outlets.iter().partition(|it| it.closes_below_grade());
     let (known, unknown): (Vec<&InSpell>, Vec<&InSpell>) = above.iter().partition(|it| it.course.is_ok());
@@ -30,6 +30,10 @@ pub(super) fn page(out: &mut String, spell: &ColdSpell, system: System) {
         let text = format!("It never freezes outdoors in this spell (coldest {coldest}): check the unit.");
         out.push_str(&labelled("", &text, WIDTH));
     }
+    heading(out, "Crew list: who goes where by when");
+    crew::body(out, &Crew::of(spell, system), WIDTH);
+    heading(out, "Spell");
+    head(out, spell, system);
     if !known.is_empty() {
         heading(out, "Outlets, in the order ice may block them");
         order(out, spell, &known, system);

@@ -16,7 +16,8 @@ use maud::{DOCTYPE, Markup, PreEscaped, html};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-const STYLE: &str = include_str!("style.css");
+/// The style sheet of every page.
+pub(super) const STYLE: &str = include_str!("style.css");
 const SCRIPT: &str = include_str!("page.js");
 
 /// Rows of a line before the rest is only counted.
