@@ -111,7 +111,7 @@ fn one_error_is_said_once_with_its_count() {
 }
 
 fn shipped(id: &str) -> Climate {
-    let climates = coldsill::shipped::climates().unwrap();
+    let climates = coldsill::shipped::climates().expect("the shipped climates are right");
     let found = climates.iter().find(|it| &*it.id == id).expect("it is shipped");
     (**found).clone()
 }
