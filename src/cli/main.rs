@@ -17,8 +17,8 @@ mod orders;
 mod output;
 mod progress;
 mod read;
+mod regional;
 mod rules;
-mod standard;
 mod walls;
 
 use clap::Parser;
@@ -112,7 +112,7 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
         }
         Command::Depth(options) => Ok(exit(depth::run(options, &disk)?)),
         Command::Compare(options) => Ok(exit(compare::run(options, &disk)?)),
-        Command::Standard(options) => Ok(exit(standard::run(options, &disk)?)),
+        Command::Standard(options) => Ok(exit(regional::run(options, &disk)?)),
         Command::Orders { source, output } => {
             let (world, skipped) = open(source, &disk)?;
             output::problems(&skipped);

@@ -44,7 +44,7 @@ pub enum Command {
     Depth(Box<crate::depth::Depth>),
     /// Set a regional standard: the length to order at each place for each wall, supply and barrel
     #[command(after_help = "Exit status: 0 every place has a product; 1 some have none; 2 error.")]
-    Standard(Box<crate::standard::Standard>),
+    Standard(Box<crate::regional::Standard>),
     /// Compare two reviews, or two standards, written as JSON: what differs, and why
     #[command(after_help = "Exit status: 0 nothing differs; 1 something differs; 2 error.")]
     Compare(crate::compare::Compare),

@@ -169,11 +169,13 @@ pub(super) fn as_text(cell: &str) -> String {
 /// The text with a mark in place of each character that a terminal or a reader of text obeys: controls other than a line
 /// feed, and those that turn the direction of writing.
 pub(super) fn inert(text: String) -> String {
-    let is_obeyed = |c: char| {
-        c != '\n' && c.is_control()
-            || matches!(c, '\u{61c}' | '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
-    };
     if text.contains(is_obeyed) { text.replace(is_obeyed, "\u{fffd}") } else { text }
+}
+
+/// Whether a terminal or a reader of text obeys a character.
+pub(super) fn is_obeyed(c: char) -> bool {
+    c != '\n' && c.is_control()
+        || matches!(c, '\u{61c}' | '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
 }
 
 /// A cell of CSV, quoted where it must be.

@@ -42,8 +42,7 @@ pub fn sarif(review: &Review, system: System, out: &mut dyn io::Write) -> io::Re
             "properties": { "reminder": REMINDER },
         }],
     });
-    serde_json::to_writer_pretty(&mut *out, &document)?;
-    out.write_all(b"\n")
+    super::json::write(&document, out)
 }
 
 fn rule(comment: &Comment) -> Value {

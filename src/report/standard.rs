@@ -1,14 +1,12 @@
-//! The page of `coldsill standard`, and its table for a spreadsheet.
+//! The page of `coldsill standard`.
 
-use super::page::{BYTE_ORDER_MARK, csv_line, heading, labelled, table, wrapped};
-use super::words::{known, listed, without_band};
-use super::workbook::{Cell as SheetCell, Paper, Sheet, workbook};
+use super::page::{heading, labelled, table, wrapped};
+use super::words::listed;
 use super::{REMINDER, WIDTH};
 use crate::climate::LOW;
 use crate::review::{Candidate, Limit, Shown};
 use crate::standard::{Cell, Change, Place, Setting, Standard, Stock, THIN, VARIANTS, Variant};
 use crate::units::{Dim, Quantity, Rounding, Show, System, figures};
-use std::io;
 use std::sync::Arc;
 
 const LENGTH: Show = Show::new(("in", 0), ("mm", 0), Rounding::Nearest);
@@ -70,7 +68,7 @@ fn item(standard: &Standard, number: usize, barrel: &str, system: System) -> Str
     }
 }
 
-fn low(place: &Place, system: System) -> String {
+pub(super) fn low(place: &Place, system: System) -> String {
     LOW.value(&Quantity::temperature(place.design_low), system)
 }
 
@@ -79,7 +77,7 @@ fn wall(setting: &Setting) -> String {
     format!("{} ({})", setting.wall, setting.space)
 }
 
-fn supply(setting: &Setting) -> String {
+pub(super) fn supply(setting: &Setting) -> String {
     match &setting.insulation {
         Some(insulation) => format!("{}, insulation {insulation}", setting.supply),
         None => setting.supply.to_string(),
@@ -138,7 +136,7 @@ fn letter(limit: Limit) -> char {
     }
 }
 
-fn is_boundary(cell: &Cell) -> bool {
+pub(super) fn is_boundary(cell: &Cell) -> bool {
     cell.is_thin()
         || cell.flips()
         || cell.raised_by.is_some()
@@ -177,7 +175,7 @@ pub(super) fn remarks(standard: &Standard, cell: &Cell, system: System) -> Strin
 }
 
 /// How much shallower the seat could be: "3/16 in", "at least 1 1/2 in".
-fn slack(cell: &Cell, system: System) -> Option<String> {
+pub(super) fn slack(cell: &Cell, system: System) -> Option<String> {
     let least = match system {
         System::Us => 0.001_587_5,
         System::Si => 0.001,
@@ -321,86 +319,4 @@ pub(super) fn assumed(standard: &Standard, system: System) -> Vec<String> {
     let mut lines: Vec<String> = standard.assumed.iter().map(sentence).collect();
     lines.dedup();
     lines
-}
-
-const HEADINGS: [&str; 17] = [
-    "Place",
-    "State",
-    "Climate",
-    "Homes",
-    "Design low",
-    "Wall",
-    "Space",
-    "Supply",
-    "Barrel",
-    "Needed",
-    "Order",
-    "Governed by",
-    "Slack",
-    "Seat at design low",
-    "Good to",
-    "How often colder",
-    "Boundary case",
-];
-/// The column of homes, from 0.
-const HOMES: usize = 3;
-/// The most characters of a line in a column of the workbook.
-const WIDEST: usize = 16;
-
-fn headings() -> Vec<String> {
-    let own = HEADINGS.map(str::to_owned).into_iter();
-    own.chain(VARIANTS.map(|own| format!("Length changes: {}", variant(own)))).collect()
-}
-
-/// A line for each cell.
-fn lines(standard: &Standard, system: System) -> Vec<Vec<SheetCell>> {
-    let mut lines = Vec::new();
-    for (place, setting, cell) in standard.all() {
-        let product = |number: Option<usize>| {
-            number.map_or_else(|| "none".into(), |number| product(&standard.products[number], system))
-        };
-        let fact = |name: &str| known(&cell.facts, name, system).unwrap_or_default();
-        let limits: Vec<&str> = cell.limits.iter().map(|limit| limit.word()).collect();
-        let texts = [
-            place.climate.name.to_string(),
-            place.climate.state.as_deref().unwrap_or_default().to_owned(),
-            place.climate.id.to_string(),
-            String::new(),
-            low(place, system),
-            setting.wall.to_string(),
-            setting.space.to_string(),
-            supply(setting),
-            setting.barrel.to_string(),
-            product(cell.needed),
-            product(cell.order),
-            limits.join("; "),
-            slack(cell, system).unwrap_or_default(),
-            fact("heat.seat_temperature"),
-            without_band(&cell.facts, "heat.holds_to", system).unwrap_or_default(),
-            fact("heat.how_often"),
-            if is_boundary(cell) { remarks(standard, cell, system) } else { String::new() },
-        ];
-        let changes = cell.changes.iter().map(|own| change(*own).to_owned());
-        let mut line: Vec<SheetCell> = texts.into_iter().chain(changes).map(SheetCell::from).collect();
-        if let Some(homes) = place.homes {
-            line[HOMES] = SheetCell::Number(homes);
-        }
-        lines.push(line);
-    }
-    lines
-}
-
-/// The cells as CSV.
-pub fn standard_csv(standard: &Standard, system: System) -> String {
-    let lines = lines(standard, system).into_iter();
-    let lines = lines.map(|line| csv_line(&line.iter().map(SheetCell::text).collect::<Vec<_>>()));
-    format!("{BYTE_ORDER_MARK}{}{}", csv_line(&headings()), lines.collect::<String>())
-}
-
-/// The cells as a workbook.
-pub fn standard_xlsx(standard: &Standard, system: System) -> io::Result<Vec<u8>> {
-    let headings = headings();
-    let widest = vec![WIDEST; headings.len()];
-    let (name, rows) = ("Standard".into(), lines(standard, system));
-    workbook(&standard.name, &[Sheet { name, headings, rows, widest, paper: Paper::Tabloid }])
 }

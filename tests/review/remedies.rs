@@ -159,7 +159,6 @@ fn the_first_remedy_is_the_least_change() {
     };
     for (mark, changes) in [
         ("SCREWS", &["screws"][..]),
-        ("JOINT", &["joint"]),
         ("SLOPE", &["slope"]),
         ("SLEEVE", &["sleeve"]),
         ("SEAL", &["sealed flange"]),

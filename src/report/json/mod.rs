@@ -26,6 +26,7 @@ pub use standard::standard_json;
 
 pub(super) use values::number;
 
+use super::page::is_obeyed;
 use serde::Serialize;
 use serde_json::ser::{Formatter, Serializer};
 use std::io::{self, Write};
@@ -34,7 +35,7 @@ use std::io::{self, Write};
 pub(super) const PROGRAM: &str = env!("CARGO_PKG_VERSION");
 
 /// Writes a document: a line for each key, and a line for each entry of a list directly below it.
-fn write(document: &impl Serialize, out: &mut dyn Write) -> io::Result<()> {
+pub(super) fn write(document: &impl Serialize, out: &mut dyn Write) -> io::Result<()> {
     document.serialize(&mut Serializer::with_formatter(&mut *out, Lines::default()))?;
     out.write_all(b"\n")
 }
@@ -69,6 +70,21 @@ impl Lines {
 }
 
 impl Formatter for Lines {
+    /// Characters that a terminal or a reader of text obeys are escaped, as JSON allows for any character.
+    fn write_string_fragment<W: ?Sized + Write>(&mut self, out: &mut W, fragment: &str) -> io::Result<()> {
+        let mut rest = fragment;
+        while let Some(at) = rest.find(is_obeyed) {
+            out.write_all(&rest.as_bytes()[..at])?;
+            let mut units = [0; 2];
+            let obeyed = rest[at..].chars().next().unwrap_or_default();
+            for unit in obeyed.encode_utf16(&mut units) {
+                write!(out, "\\u{unit:04x}")?;
+            }
+            rest = &rest[at + obeyed.len_utf8()..];
+        }
+        out.write_all(rest.as_bytes())
+    }
+
     fn begin_object<W: ?Sized + Write>(&mut self, out: &mut W) -> io::Result<()> {
         self.depth += 1;
         out.write_all(b"{")

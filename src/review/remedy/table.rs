@@ -94,7 +94,7 @@ pub(super) const ALTERNATIVES: &[Alternative] = &[
     },
     Alternative {
         name: "heated space",
-        says: "reroute so that the inlet and its supply are inside the heated house",
+        says: "bring inlet and supply into the heated house",
         finished: No,
         warms: true,
         only: &[(SPACE, &["crawlspace", "garage", "attic", "unheated basement", "wall cavity"])],
