@@ -297,7 +297,11 @@ fn brief(comment: &Comment, review: &Review, system: System) -> String {
 
 /// "IRC P2903.10 †" of "IRC P2903.10, stop for a hose bibb subject to freezing †"; other references are kept whole.
 fn section_number(section: &str) -> String {
-    match section.split_once(", ").filter(|(_, subject)| subject.starts_with(char::is_lowercase)) {
+    // A comma within parentheses is part of the number: "R317.3.1 (2009 to 2021, in excerpts)".
+    let is_outside = |at: &usize| section[..*at].matches('(').count() == section[..*at].matches(')').count();
+    let comma = section.match_indices(", ").map(|(at, _)| at).find(is_outside);
+    let parts = comma.map(|at| (&section[..at], &section[at + 2..]));
+    match parts.filter(|(_, subject)| subject.starts_with(char::is_lowercase)) {
         Some((number, subject)) if subject.ends_with('†') => format!("{number} †"),
         Some((number, _)) => number.to_owned(),
         None => section.to_owned(),
