@@ -129,8 +129,11 @@ impl<'s> Search<'s> {
         let is_touched = |at: usize| !self.reads[at].is_disjoint(&edited);
         // Where something is not stated, the usual answers may all leave nothing to say.
         let is_silent = |rule: &Rule| {
-            let outcome = verdict_of_trial(rule, &outlet)
-                .unwrap_or_else(|_| decide(rule, &outlet, &self.world.job().revise_on).outcome);
+            let outcome = match verdict_of_trial(rule, &outlet) {
+                Ok(outcome) => outcome,
+                Err(gap) if gap.missing.is_empty() => return false,
+                Err(_) => decide(rule, &outlet, &self.world.job().revise_on).outcome,
+            };
             matches!(outcome, Outcome::NoComment | Outcome::DoesNotApply)
         };
         let solved: BTreeSet<usize> = self
