@@ -28,8 +28,18 @@ pub struct Asked<'o> {
 impl Asked<'_> {
     /// Opens it with the rules and presets of the program.
     pub fn open(&self, files: &dyn Files, climates: &Library) -> Result<World, Diagnostics> {
+        self.with_sources(files, climates, facts::open)
+    }
+
+    /// The same with what is opened.
+    pub fn with_sources<T>(
+        &self,
+        files: &dyn Files,
+        climates: &Library,
+        open: impl FnOnce(&Sources<'_>) -> Result<T, Diagnostics>,
+    ) -> Result<T, Diagnostics> {
         let InForce { rules, preset, code } = self.in_force;
-        facts::open(&Sources {
+        open(&Sources {
             files,
             source: self.source,
             sheet: self.sheet,

@@ -1,14 +1,14 @@
 //! `coldsill standard`: which length to order at each place of a region, and an amendment that enforces it.
 
 use crate::disk::Disk;
+use crate::open::Asked;
 use crate::options::{InForce, Units};
 use crate::progress::Progress;
 use crate::{climates, output};
 use clap::{Args, ValueEnum};
 use coldsill::diag::Diagnostics;
-use coldsill::facts::{Presets, Sources};
 use coldsill::input::Files as _;
-use coldsill::{report, shipped, standard};
+use coldsill::{report, standard};
 use std::io::Write;
 
 /// A region, and what is built there.
@@ -81,26 +81,20 @@ pub fn run(options: &Standard, disk: &Disk) -> Result<bool, Diagnostics> {
     let request = standard::read(&options.file, &bytes, &library)?;
     let files = standard::Files::of(&request, disk);
     let InForce { rules, preset, code } = &options.in_force;
-    let rules: Vec<String> = rules.iter().cloned().chain(files.rules().map(Into::into)).collect();
-    let sources = Sources {
-        files: &files,
+    let rules = rules.iter().cloned().chain(files.rules().map(Into::into)).collect();
+    let in_force = InForce { rules, preset: preset.clone(), code: code.clone() };
+    let asked = Asked {
         source: files.job(),
         sheet: None,
         climate: None,
         design_low: None,
         answers: &[],
-        rules: &rules,
-        base_rules: &shipped::rules(),
-        presets: Presets {
-            all: &shipped::presets(),
-            chosen: preset.as_deref(),
-            codes: &shipped::codes()?,
-            code: code.as_deref(),
-        },
-        climates: &library,
+        in_force: &in_force,
     };
     let progress = Progress::of("Computing wall, supply and barrel");
-    let found = standard::standard(&request, &sources, &|at, of| progress.tell(at, of))?;
+    let found = asked.with_sources(&files, &library, |sources| {
+        standard::standard(&request, sources, &|at, of| progress.tell(at, of))
+    })?;
     drop(progress);
     let units = options.units.into();
     output::write_with(options.output.as_deref(), disk, |out: &mut dyn Write| match format {

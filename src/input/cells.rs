@@ -19,8 +19,8 @@ pub struct Table {
 pub struct Row {
     /// The number a spreadsheet shows beside it: from 1; blank rows count, line breaks within quotes do not.
     pub number: u32,
-    /// The cells, unquoted. A row may have fewer or more than the heading.
-    pub cells: Vec<String>,
+    /// The cells, unquoted. A row may have fewer or more than the heading. Shared: a schedule keeps its rows as written.
+    pub cells: Arc<[String]>,
 }
 
 impl Row {

@@ -50,7 +50,7 @@ pub(super) fn rows(text: &str, separated: usize) -> Option<Vec<Row>> {
             }
             cell.push_str(&part);
         }
-        Row { number, cells }
+        Row { number, cells: cells.into() }
     });
     Some(rows.collect())
 }
@@ -103,7 +103,7 @@ mod tests {
     fn columns_aligned_by_spaces_are_cut() {
         let text = "SCHEDULE OF OUTLETS\n\nMARK    ITEM            SIZE\nHB-1    HOSE BIBB, 8 IN 3/4\n        LONG, BRASS\nHB-2    SILLCOCK        1/2\nHB-3    SILLCOCK        1/2\n";
         let rows: Vec<(u32, Vec<String>)> =
-            rows(text, 0).unwrap().into_iter().map(|it| (it.number, it.cells)).collect();
+            rows(text, 0).unwrap().into_iter().map(|it| (it.number, it.cells.to_vec())).collect();
         assert_eq!(rows[0], (1, ["SCHEDULE OF OUTLETS", "", ""].map(str::to_owned).to_vec()));
         assert_eq!(rows[2], (4, ["HB-1", "HOSE BIBB, 8 IN", "3/4"].map(str::to_owned).to_vec()));
         assert_eq!(rows[3], (5, ["", "LONG, BRASS", ""].map(str::to_owned).to_vec()));

@@ -78,7 +78,7 @@ pub(super) fn declared(text: &str) -> Option<(u8, usize)> {
 /// Decimals have commas if the separator is another character, some number can only be read that way, and none has a
 /// point.
 pub(super) fn decimals(rows: &[Row], separator: u8) -> Decimals {
-    let cells = || rows.iter().flat_map(|row| &row.cells);
+    let cells = || rows.iter().flat_map(|row| row.cells.iter());
     let has_point = |text: &String| between_digits(text, '.').is_some();
     let is_plain =
         |text: &String| between_digits(text, ',').is_some_and(|[before, after]| !is_group(before, after));

@@ -101,8 +101,7 @@ pub fn depth(world: &World, edits: &[Edit]) -> Depth {
     let search = Search::of(world, edits);
     let outlet = search.at(f64::from(DEEPEST) * STEP);
     let deepest = search.deepest();
-    let always: BTreeSet<usize> =
-        search.asks(&search.at(f64::from(deepest) * STEP), &BTreeSet::new()).into_keys().collect();
+    let always = search.always(&[], deepest);
     let shown_of = |outlet: &Outlet<'_>, name: &str| {
         let slot = slot_named(name)?;
         Some(shown(slot, &outlet.fact(slot), &world.job().rules))
@@ -156,13 +155,27 @@ impl<'w> Search<'w> {
 
     /// The rules that ask for a revision, or would if more were known, apart from some.
     pub(super) fn asks(&self, outlet: &Outlet<'_>, but: &BTreeSet<usize>) -> BTreeMap<usize, Outcome> {
-        let rules = self.rules().iter().enumerate();
-        let may_revise =
-            |rule: &Rule| rule.outcome == Outcome::Revise && self.world.job().revise_on.contains(&rule.basis);
-        let asking = rules.filter(|(at, rule)| may_revise(rule) && !but.contains(at));
-        let decided =
-            asking.map(|(at, rule)| (at, decide(rule, outlet, &self.world.job().revise_on).outcome));
+        let asking = self.revising().filter(|at| !but.contains(at));
+        let decided = asking.map(|at| (at, self.outcome(at, outlet)));
         decided.filter(|(_, outcome)| *outcome < Outcome::NoComment).collect()
+    }
+
+    /// The rules that can require a revision.
+    pub(super) fn revising(&self) -> impl Iterator<Item = usize> {
+        let revise_on = &self.world.job().revise_on;
+        let may_revise =
+            move |rule: &Rule| rule.outcome == Outcome::Revise && revise_on.contains(&rule.basis);
+        self.rules().iter().enumerate().filter(move |(_, rule)| may_revise(rule)).map(|(at, _)| at)
+    }
+
+    /// What a rule says of an outlet.
+    pub(super) fn outcome(&self, at: usize, outlet: &Outlet<'_>) -> Outcome {
+        decide(&self.rules()[at], outlet, &self.world.job().revise_on).outcome
+    }
+
+    /// Whether the inlet lies within the wall, where a longer outlet need not be warmer.
+    pub(super) fn is_in_wall(&self, outlet: &Outlet<'_>) -> bool {
+        outlet.get(slot(SPACE_BEHIND)) == Ok(&Value::Text("wall cavity".into()))
     }
 
     /// The deepest step at which the section can be computed.
@@ -204,9 +217,7 @@ impl<'w> Search<'w> {
             return Ok((low, BTreeMap::new()));
         }
         // Within a wall the seat need not warm with depth: the first depth from the face counts.
-        let is_in_wall = quantity(&outlet, "wall.thickness").is_some()
-            && outlet.get(slot(SPACE_BEHIND)) == Ok(&Value::Text("wall cavity".into()));
-        if is_in_wall {
+        if quantity(&outlet, "wall.thickness").is_some() && self.is_in_wall(&outlet) {
             let first = (1..=deepest).find(|step| objections(*step).is_empty()).unwrap_or(deepest);
             return Ok((first, objections(first - 1)));
         }

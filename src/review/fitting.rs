@@ -2,7 +2,7 @@
 //! `depth`, without its search for a depth.
 
 use super::depth::Search;
-use super::judge::{card, decide};
+use super::judge::card;
 use super::shown::shown;
 use super::{RuleCard, Shown};
 use crate::expr::{Readings, Value};
@@ -82,13 +82,11 @@ pub struct Fitting<'w, 'p> {
 impl<'w, 'p> Fitting<'w, 'p> {
     /// An outlet with some facts, and the products to try.
     pub fn new(world: &'w World, edits: &[Edit], products: &'p [Candidate]) -> Self {
-        let job = world.job();
-        let may_revise = |rule: &Rule| rule.outcome == Outcome::Revise && job.revise_on.contains(&rule.basis);
-        let numbered = job.rules.rules.iter().enumerate();
-        let mut rules: Vec<usize> = numbered.filter(|(_, rule)| may_revise(rule)).map(|(at, _)| at).collect();
-        rules.sort_by_key(|at| Limit::of(&job.rules.rules[*at]));
+        let search = Search::of(world, edits);
+        let mut rules: Vec<usize> = search.revising().collect();
+        rules.sort_by_key(|at| Limit::of(&search.rules()[*at]));
         let tried = products.iter().map(|_| OnceCell::new()).collect();
-        Self { search: Search::of(world, edits), products, tried, rules, always: OnceCell::new() }
+        Self { search, products, tried, rules, always: OnceCell::new() }
     }
 
     /// The products there are: the listed lengths, or the models that close inside; the shortest first, then the cheapest.
@@ -180,12 +178,11 @@ impl<'w, 'p> Fitting<'w, 'p> {
 
     /// Whether the inlet lies within the wall, where a longer outlet need not be warmer.
     pub fn is_in_wall(&self) -> bool {
-        self.word("outlet.space_behind").as_deref() == Some("wall cavity")
+        self.search.is_in_wall(&self.search.with(&[]))
     }
 
     fn asks(&self, at: usize, outlet: &Outlet<'w>) -> bool {
-        let revise_on = &self.search.world.job().revise_on;
-        decide(&self.search.rules()[at], outlet, revise_on).outcome < Outcome::NoComment
+        self.search.outcome(at, outlet) < Outcome::NoComment
     }
 
     fn always(&self, product: usize) -> BTreeSet<usize> {

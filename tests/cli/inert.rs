@@ -34,7 +34,9 @@ fn no_format_obeys_what_a_schedule_carries() {
         let is_markup = matches!(format, "html" | "markdown");
         assert!(!is_markup || !text.contains("<script>alert") && !text.contains("<img src"), "{format}");
     }
-    for command in ["read s.csv", "read s.csv --format csv"] {
+    for command in
+        ["read s.csv", "read s.csv --format csv", "cold-spell s.csv --climate minneapolis-mn --format html"]
+    {
         let text = folder.run(command).out;
         assert!(!OBEYED.iter().any(|obeyed| text.contains(*obeyed)), "{command}");
     }

@@ -184,6 +184,6 @@ fn a_key_twice_is_refused_at_the_second() {
 #[test]
 fn byte_order_mark_line_ends_and_non_ascii_headings_are_read() {
     let table = csv("\u{FEFF}Mark,Tiefe (mm),Größe “é”\r\nHB-1,203,¾\"\r\n".as_bytes()).unwrap();
-    assert_eq!(table.rows[0].cells, ["Mark", "Tiefe (mm)", "Größe “é”"]);
+    assert_eq!(*table.rows[0].cells, ["Mark", "Tiefe (mm)", "Größe “é”"]);
     assert_eq!((table.rows[1].number, table.rows[1].cell(2)), (2, "¾\""));
 }

@@ -153,7 +153,7 @@ proptest! {
             }
         }
         let table = table::parse("a", &text).map_err(|p| TestCaseError::fail(format!("{p} in {text}")))?;
-        let read: Vec<_> = table.rows.into_iter().map(|row| (row.number, row.cells)).collect();
+        let read: Vec<_> = table.rows.into_iter().map(|row| (row.number, row.cells.to_vec())).collect();
         prop_assert_eq!(read, wanted, "{}", text);
     }
 }

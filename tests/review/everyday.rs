@@ -1,4 +1,5 @@
-//! Everyday outlets in three cities: the table on the page of the example is what the program finds.
+//! Everyday outlets in three cities: the table on the page of the example is what the program finds. It is a snapshot: what
+//! must be right of its figures is tested against other models in the heat crate.
 
 use crate::review::shared::world;
 use coldsill::diag::Location;

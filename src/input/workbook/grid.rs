@@ -171,7 +171,7 @@ impl<'u> Grid<'u> {
             };
             about.left_out.push(Remark::new(Some(row), text, what));
         }
-        let rows = rows.into_iter().map(|(number, cells)| Row { number, cells }).collect();
+        let rows = rows.into_iter().map(|(number, cells)| Row { number, cells: cells.into() }).collect();
         Ok(Some(Table { file, rows, about }))
     }
 

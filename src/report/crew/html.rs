@@ -1,58 +1,45 @@
 //! The crew list as one web page for a phone: no other file, no script, no network.
 
 use super::super::REMINDER;
-use super::super::html::STYLE;
+use super::super::html::page;
 use super::{ALWAYS, Crew, HEADINGS, which};
 use crate::review::ColdSpell;
 use crate::units::System;
-use maud::{DOCTYPE, PreEscaped, html};
+use maud::html;
 
 /// The crew list as a web page.
 pub fn crew_html(spell: &ColdSpell, system: System) -> String {
     let crew = Crew::of(spell, system);
     let title = spell.job.as_deref().unwrap_or(&spell.schedule);
-    let page = html! {
-        (DOCTYPE)
-        html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                meta http-equiv="Content-Security-Policy"
-                    content="default-src 'none'; style-src 'unsafe-inline'; img-src data:";
-                link rel="icon" href="data:,";
-                title { "Cold-spell crew list: " (title) }
-                style { (PreEscaped(STYLE)) }
-            }
-            body {
-                header {
-                    h1 { "Cold-spell crew list: " (title) }
-                    p { (which(spell, system)) }
-                    @for check in &crew.checks { p.caution { "Check: " (check) } }
-                    @for line in &crew.head { p { strong { (line) } } }
-                }
-                main {
-                    @if !crew.lines.is_empty() {
-                        table.cards {
-                            thead { tr { @for heading in HEADINGS { th scope="col" { (heading) } } th scope="col" { "Done" } } }
-                            tbody {
-                                @for [by, place, work] in &crew.lines {
-                                    tr {
-                                        td data-head=(HEADINGS[0]) { strong { (by) } }
-                                        th scope="row" data-head=(HEADINGS[1]) { (place) }
-                                        td data-head=(HEADINGS[2]) { (work) }
-                                        td data-head="Done" { input type="checkbox" aria-label=(format!("{place}: done")); }
-                                    }
-                                }
+    let title = format!("Cold-spell crew list: {title}");
+    let body = html! {
+        header {
+            h1 { (title) }
+            p { (which(spell, system)) }
+            @for check in &crew.checks { p.caution { "Check: " (check) } }
+            @for line in &crew.head { p { strong { (line) } } }
+        }
+        main {
+            @if !crew.lines.is_empty() {
+                table.cards {
+                    thead { tr { @for heading in HEADINGS { th scope="col" { (heading) } } th scope="col" { "Done" } } }
+                    tbody {
+                        @for [by, place, work] in &crew.lines {
+                            tr {
+                                td data-head=(HEADINGS[0]) { strong { (by) } }
+                                th scope="row" data-head=(HEADINGS[1]) { (place) }
+                                td data-head=(HEADINGS[2]) { (work) }
+                                td data-head="Done" { input type="checkbox" aria-label=(format!("{place}: done")); }
                             }
                         }
-                        h2 { "How" }
-                        dl { @for (name, how) in &crew.steps { dt { strong { (name) } } dd { (how) } } }
                     }
-                    p { (ALWAYS) }
                 }
-                footer { p.caution { (REMINDER) } }
+                h2 { "How" }
+                dl { @for (name, how) in &crew.steps { dt { strong { (name) } } dd { (how) } } }
             }
+            p { (ALWAYS) }
         }
+        footer { p.caution { (REMINDER) } }
     };
-    page.into_string()
+    page(&title, &body, None)
 }

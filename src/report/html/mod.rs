@@ -17,7 +17,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// The style sheet of every page.
-pub(super) const STYLE: &str = include_str!("style.css");
+const STYLE: &str = include_str!("style.css");
 const SCRIPT: &str = include_str!("page.js");
 
 /// Rows of a line before the rest is only counted.
@@ -33,6 +33,38 @@ pub fn html(review: &Review, drawings: &[(Arc<Findings>, Result<Drawn, Absence>)
     let sheet = CommentSheet::of(review, system);
     let drawings: Drawings<'_> = drawings.iter().map(|(of, drawn)| (Arc::as_ptr(of), drawn)).collect();
     let title = review.job.as_deref().unwrap_or(&review.schedule);
+    let title = format!("Comment sheet: {title}");
+    let body = html! {
+        a.skip href="#main" { "Skip to the comment sheet" }
+        header {
+            h1 { (title) }
+            dl.head { @for (label, line) in &sheet.head { dt { (label) } dd { (line) } } }
+            p.caution { (REMINDER) }
+        }
+        main #main tabindex="-1" {
+            (types(&sheet))
+            (questions(&sheet))
+            h2 #outlets { "Outlets" }
+            @for line in &sheet.types {
+                (outlet::outlet(line, drawings.get(&std::ptr::from_ref(line.findings)).copied(), review, system))
+                @if sheet.types.len() <= MOST_WITH_VALUES { (outlet::values(line, system)) }
+            }
+            (rules(&sheet))
+            (notes(&sheet))
+            (assumed(&sheet))
+            (unread(&sheet, &review.schedule))
+        }
+        footer {
+            p { "\u{2020} Section number not checked: see the adopted edition." }
+            p.caution { (REMINDER) }
+        }
+    };
+    page(&title, &body, Some(SCRIPT))
+}
+
+/// A whole page of one file, with its style: no network, and no script but the one given.
+pub(super) fn page(title: &str, body: &Markup, script: Option<&str>) -> String {
+    let scripts = script.map_or("", |_| " script-src 'unsafe-inline';");
     let page = html! {
         (DOCTYPE)
         html lang="en" {
@@ -40,36 +72,14 @@ pub fn html(review: &Review, drawings: &[(Arc<Findings>, Result<Drawn, Absence>)
                 meta charset="utf-8";
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 meta http-equiv="Content-Security-Policy"
-                    content="default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'; img-src data:";
+                    content=(format!("default-src 'none'; style-src 'unsafe-inline';{scripts} img-src data:"));
                 link rel="icon" href="data:,";
-                title { "Comment sheet: " (title) }
+                title { (title) }
                 style { (PreEscaped(STYLE)) }
             }
             body {
-                a.skip href="#main" { "Skip to the comment sheet" }
-                header {
-                    h1 { "Comment sheet: " (title) }
-                    dl.head { @for (label, line) in &sheet.head { dt { (label) } dd { (line) } } }
-                    p.caution { (REMINDER) }
-                }
-                main #main tabindex="-1" {
-                    (types(&sheet))
-                    (questions(&sheet))
-                    h2 #outlets { "Outlets" }
-                    @for line in &sheet.types {
-                        (outlet::outlet(line, drawings.get(&std::ptr::from_ref(line.findings)).copied(), review, system))
-                        @if sheet.types.len() <= MOST_WITH_VALUES { (outlet::values(line, system)) }
-                    }
-                    (rules(&sheet))
-                    (notes(&sheet))
-                    (assumed(&sheet))
-                    (unread(&sheet, &review.schedule))
-                }
-                footer {
-                    p { "\u{2020} Section number not checked: see the adopted edition." }
-                    p.caution { (REMINDER) }
-                }
-                script { (PreEscaped(SCRIPT)) }
+                (body)
+                @if let Some(script) = script { script { (PreEscaped(script)) } }
             }
         }
     };
