@@ -61,6 +61,11 @@ pub fn members(text: &str) -> &'static [&'static str] {
     FAMILIES.iter().find(names).map_or(&[], |(_, keys)| keys)
 }
 
+/// Whether a text is the words of a family and nothing else.
+pub(super) fn is_word(text: &str) -> bool {
+    words().any(|word| word == spaced(text).trim())
+}
+
 /// The words of all families.
 pub(super) fn words<'w>() -> impl Iterator<Item = &'w str> {
     FAMILIES.iter().flat_map(|(words, _)| words.iter().copied())

@@ -93,7 +93,9 @@ pub fn find<'w, W: AsRef<Wall>>(walls: &'w [W], word: &str) -> Option<&'w W> {
 /// The error of an unknown wall, with the nearest known one, or with those that the word may mean.
 pub fn unknown<W: AsRef<Wall>>(walls: &[W], word: &str, at: &Location) -> Diagnostic {
     let members = members(word);
-    if !members.is_empty() {
+    // "block-8-baer" is a key misspelled, not words.
+    let is_like_key = word.contains('-') && !word.contains(char::is_whitespace) && !family::is_word(word);
+    if !members.is_empty() && !is_like_key {
         return Diagnostic::new(at.clone(), "does not say how the wall is built and insulated")
             .text(word)
             .expected(format!("a wall such as {}", members.join(", ")));
