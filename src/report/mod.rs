@@ -27,6 +27,7 @@ mod sarif;
 mod sentences;
 mod settling;
 mod sheet;
+mod since;
 mod spell_doubts;
 mod standard;
 mod summary;

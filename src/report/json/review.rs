@@ -1,7 +1,9 @@
 //! A review for other programs. Outlets with the same findings are listed under them.
 
 use super::super::words::value;
-use super::super::{REMINDER, questions};
+use super::super::comment_sheet::CommentSheet;
+use super::super::letter::{self, LetterItem};
+use super::super::{REMINDER, questions, since};
 use super::amended::AmendedJson;
 use super::climate::ClimateJson;
 use super::facts::FactJson;
@@ -14,7 +16,8 @@ use super::values::{
 use super::{PROGRAM, write};
 use crate::facts::asked;
 use crate::review::{
-    Answered, Assumption, Authority, Code, OutletType, Question, REVIEW_FORMAT, Review, RuleCard, Tally,
+    Answered, Assumption, Authority, Code, OutletType, Question, REVIEW_FORMAT, Review, RuleCard, Since,
+    SinceLine, Standing, Tally,
 };
 use crate::ruleset::{Adopted, Basis, Dropped};
 use crate::units::{Dim, Quantity, System, figures};
@@ -32,7 +35,7 @@ const FORMAT: u32 = REVIEW_FORMAT;
 /// reader's units.
 /// Unknown values are null, with the reason in `absent`, never 0 or false. New keys raise `format`.
 #[derive(Serialize, JsonSchema)]
-#[schemars(title = "Coldsill review, format 4")]
+#[schemars(title = "Coldsill review, format 5")]
 pub(super) struct ReviewJson<'r> {
     /// Version of the program.
     coldsill: &'static str,
@@ -77,6 +80,10 @@ pub(super) struct ReviewJson<'r> {
     answered: Vec<AnsweredJson<'r>>,
     /// Every assumption, each value once. A column of the schedule or a line of the job overrides it.
     assumed: Vec<AssumptionJson<'r>>,
+    /// The numbered comments of its letter, in the order of the letter.
+    letter: Vec<LetterItemJson<'r>>,
+    /// What became of the comments of the previous review; null if it is compared with none.
+    since: Option<SinceJson<'r>>,
     /// How the schedule was read: the sheet used, hidden rows, what dittos and references to other rows mean.
     notes: Vec<NoteJson<'r>>,
     /// What the review does not use: columns that are not understood, rows that are no outlets.
@@ -224,6 +231,49 @@ struct AssumptionJson<'r> {
     rows: Vec<u32>,
 }
 
+/// A numbered comment of the letter. With `--previous` it keeps its number from one review to the next.
+#[derive(Serialize, JsonSchema)]
+struct LetterItemJson<'r> {
+    #[schemars(range(min = 1))]
+    number: usize,
+    /// The id of its rule; of a question, the fact it asks for.
+    about: &'r str,
+    /// The problem in one line, or the question.
+    title: Arc<str>,
+    /// Marks it is made of, each once.
+    #[schemars(length(min = 1))]
+    marks: Vec<&'r str>,
+}
+
+/// Comments that ask to revise or to clarify, beside those of the previous review. Outlets are the same if they have the
+/// same mark.
+#[derive(Serialize, JsonSchema)]
+struct SinceJson<'r> {
+    /// The file of the previous review.
+    file: &'r str,
+    comments: Vec<SinceLineJson<'r>>,
+}
+
+/// Comments of one rule with the same standing.
+#[derive(Serialize, JsonSchema)]
+struct SinceLineJson<'r> {
+    #[schemars(schema_with = "standing")]
+    standing: &'static str,
+    /// The rule's id.
+    rule: &'r str,
+    /// The rule's number.
+    number: &'r str,
+    /// Marks, each once.
+    #[schemars(length(min = 1))]
+    marks: &'r [Arc<str>],
+}
+
+fn standing(_: &mut SchemaGenerator) -> Schema {
+    let all =
+        [Standing::New, Standing::Standing, Standing::Settled, Standing::NotListed, Standing::NotInForce];
+    words(all.into_iter().map(since::word))
+}
+
 /// The basis of a rule. A calculation is not by itself a code violation.
 fn basis(_: &mut SchemaGenerator) -> Schema {
     words(Basis::WORDS.iter().map(|(word, _)| *word))
@@ -235,6 +285,7 @@ fn bases(generator: &mut SchemaGenerator) -> Schema {
 
 /// Writes a review as JSON.
 pub fn json(review: &Review, system: System, out: &mut dyn io::Write) -> io::Result<()> {
+    let letter = letter::items(review, CommentSheet::of(review, system).questions, system);
     let first = review.outlets.first().map(|outlet| &outlet.findings.comments);
     let document = ReviewJson {
         coldsill: PROGRAM,
@@ -258,12 +309,32 @@ pub fn json(review: &Review, system: System, out: &mut dyn io::Write) -> io::Res
         answers: &review.answers,
         answered: review.answered.iter().map(|answered| AnsweredJson::of(answered, system)).collect(),
         assumed: review.assumed.iter().map(|assumption| AssumptionJson::of(assumption, system)).collect(),
+        letter: letter.into_iter().map(LetterItemJson::from).collect(),
+        since: review.since.as_ref().map(SinceJson::from),
         notes: all(&review.notes),
         unused: all(&review.unused),
         aside: all(&review.aside),
         problems: all(&review.problems),
     };
     write(&document, out)
+}
+
+impl<'r> From<LetterItem<'r>> for LetterItemJson<'r> {
+    fn from(item: LetterItem<'r>) -> Self {
+        Self { number: item.number, about: item.about, title: item.title, marks: item.marks }
+    }
+}
+
+impl<'r> From<&'r Since> for SinceJson<'r> {
+    fn from(since: &'r Since) -> Self {
+        let line = |line: &'r SinceLine| SinceLineJson {
+            standing: since::word(line.standing),
+            rule: &line.rule,
+            number: &line.number,
+            marks: &line.marks,
+        };
+        Self { file: &since.file, comments: since.lines.iter().map(line).collect() }
+    }
 }
 
 impl<'r> CodeJson<'r> {

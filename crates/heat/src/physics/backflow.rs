@@ -8,7 +8,7 @@ mod table;
 
 pub use table::DEVICES;
 
-use super::{OutOfRange, Standing, check_range};
+use super::{OutOfRange, Standing, check_range, in_lower_case, words_of};
 
 /// Where a device goes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -137,14 +137,13 @@ pub struct Device {
 /// ```
 #[must_use]
 pub fn find(word: &str) -> Vec<&'static Device> {
-    let plain = |text: &str| {
-        let words = text.split(|c: char| c.is_whitespace() || matches!(c, '-' | '_' | ','));
-        words.filter(|it| !it.is_empty() && *it != "type").collect::<Vec<_>>().join(" ")
-    };
-    let wanted = plain(&word.to_lowercase());
-    let means = |it: &&Device| {
-        let words = [it.standard, it.name].into_iter().chain(it.aliases.iter().copied());
-        words.into_iter().any(|own| plain(&own.to_lowercase()) == wanted)
+    fn plain(name: &str) -> impl Iterator<Item = char> {
+        let words = words_of(name, &['-', '_', ',']).filter(|word| !word.eq_ignore_ascii_case("type"));
+        words.flat_map(in_lower_case)
+    }
+    let means = |device: &&Device| {
+        let names = [device.standard, device.name].into_iter().chain(device.aliases.iter().copied());
+        names.into_iter().any(|own| plain(own).eq(plain(word)))
     };
     DEVICES.iter().filter(means).collect()
 }
