@@ -41,7 +41,7 @@ enum Part {
 
 enum Says<'r> {
     Comment(Gathered<'r>),
-    Question(QuestionLine),
+    Question(&'r QuestionLine),
 }
 
 /// The letter as text.
@@ -56,7 +56,7 @@ pub fn letter(review: &Review, system: System) -> String {
     for (label, line) in sheet.head.iter().filter(|(label, _)| ["Job", "Climate", "Code"].contains(label)) {
         out.push_str(&labelled(label, line, WIDTH));
     }
-    let items = items(review, sheet.questions, system);
+    let items = items(review, &sheet, system);
     for part in [Part::Required, Part::Calculated, Part::Questions, Part::Open] {
         let own: Vec<&LetterItem<'_>> = items.iter().filter(|item| item.part == part).collect();
         let is_first_to_clarify = part == Part::Questions || !items.iter().any(|it| it.part == Part::Questions);
@@ -98,7 +98,7 @@ pub fn letter(review: &Review, system: System) -> String {
 /// The comments in the order of the letter, numbered.
 pub(super) fn items<'r>(
     review: &'r Review,
-    questions: Vec<QuestionLine>,
+    sheet: &'r CommentSheet<'r>,
     system: System,
 ) -> Vec<LetterItem<'r>> {
     let mut items: Vec<LetterItem<'r>> = Vec::new();
@@ -122,7 +122,7 @@ pub(super) fn items<'r>(
             says: Says::Comment(comment),
         });
     }
-    items.extend(review.questions.iter().zip(questions).map(|(question, line)| LetterItem {
+    items.extend(review.questions.iter().zip(&sheet.questions).map(|(question, line)| LetterItem {
         number: 0,
         about: &question.fact,
         title: line.sentence.as_str().into(),

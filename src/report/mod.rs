@@ -41,7 +41,7 @@ pub use amended::{by_whom, change, head as amended_head, of_rule as amended_rule
 pub use climates::{climate_card, climates, climates_near};
 pub use cold_spell::{cold_spell, cold_spell_csv};
 pub use compare::{compared, compared_standards};
-pub use crew::{NARROW, crew, crew_html};
+pub use crew::{NARROW, crew, crew_csv, crew_html};
 pub use depth::{depth, depths};
 pub use html::html;
 pub use json::{

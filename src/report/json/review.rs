@@ -285,7 +285,8 @@ fn bases(generator: &mut SchemaGenerator) -> Schema {
 
 /// Writes a review as JSON.
 pub fn json(review: &Review, system: System, out: &mut dyn io::Write) -> io::Result<()> {
-    let letter = letter::items(review, CommentSheet::of(review, system).questions, system);
+    let sheet = CommentSheet::of(review, system);
+    let letter = letter::items(review, &sheet, system);
     let first = review.outlets.first().map(|outlet| &outlet.findings.comments);
     let document = ReviewJson {
         coldsill: PROGRAM,
