@@ -64,26 +64,33 @@ pub(super) fn figure(standard: &Standard, setting: usize, name: &str, system: Sy
     }
 }
 
-/// A place: a dot where the length stays with everything that is varied, a triangle where it changes with something.
+/// A place: a dot where the length stays with everything that is varied, a triangle where it changes with something, a ring
+/// where no product is enough.
 fn mark([x, y]: [f64; 2], place: &Place, cell: &Cell, standard: &Standard, system: System) -> Markup {
     let order = cell.order.map_or_else(|| "none".into(), |at| product(&standard.products[at], system));
     let changes = VARIANTS.iter().zip(&cell.changes);
     let changes = changes.filter(|(_, own)| matches!(own, Some(Change::Longer | Change::Shorter)));
-    let changes: Vec<String> = changes.map(|(own, found)| format!("{}: {}", variant(*own), change(*found))).collect();
-    let answer = if changes.is_empty() { "no".to_owned() } else { changes.join("; ") };
+    let changes: Vec<String> =
+        changes.map(|(own, found)| format!("{}: {}", variant(*own), change(*found))).collect();
+    let (answer, what) = match (cell.order, changes.is_empty()) {
+        (None, _) => ("not known", String::new()),
+        (Some(_), true) => ("no", String::new()),
+        (Some(_), false) => ("yes", format!(" ({})", changes.join("; "))),
+    };
     let title = format!(
-        "{}, design low {}: {order}. Length changes: {answer}",
+        "{}, design low {}: {order}. Length changes: {answer}{what}",
         place.climate.name_and_state(),
         low_text(place.design_low, system)
     );
     let length = cell.order.map(|at| standard.products[at].length);
+    let corners = [[x, y - 6.0], [x + 6.0, y + 5.0], [x - 6.0, y + 5.0]];
     html! {
-        g data-low=(place.design_low) data-length=[length] data-changes=(if changes.is_empty() { "no" } else { "yes" }) {
+        g data-low=(place.design_low) data-length=[length] data-changes=(answer) {
             title { (title) }
-            @if changes.is_empty() {
-                circle cx=(x) cy=(y) r="3.5" class="same" {}
-            } @else {
-                polygon points=(points([[x, y - 6.0], [x + 6.0, y + 5.0], [x - 6.0, y + 5.0]].map(|corner| corner.map(tenth)).into_iter())) class="seat" {}
+            @match answer {
+                "yes" => polygon points=(points(corners.map(|corner| corner.map(tenth)).into_iter())) class="seat" {},
+                "no" => circle cx=(x) cy=(y) r="3.5" class="same" {},
+                _ => circle cx=(x) cy=(y) r="4" class="axis" {},
             }
         }
     }

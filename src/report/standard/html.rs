@@ -39,7 +39,7 @@ pub fn standard_html(standard: &Standard, system: System) -> String {
             (table(&CHANGES, &sheet.changes))
             p.why { (CHANGES_NOTE) }
             p { "Each chart has a mark for each place: a dot where the length stays, a triangle where it changes with one \
-                 of the above. The line is the length to order, from the mildest place to the coldest." }
+                 of the above, a ring where no product is enough. The line is the length to order, from the mildest place to the coldest." }
             @for matrix in &sheet.matrices { (charts(standard, matrix, system)) }
             @if !sheet.assumed.is_empty() {
                 h2 #assumed { "Assumed" }
