@@ -8,7 +8,9 @@ mod table;
 
 pub use table::DEVICES;
 
-use super::{OutOfRange, Standing, check_range, in_lower_case, words_of};
+use super::{OutOfRange, Standing, check_range};
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::LazyLock;
 
 /// Where a device goes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -137,15 +139,23 @@ pub struct Device {
 /// ```
 #[must_use]
 pub fn find(word: &str) -> Vec<&'static Device> {
-    fn plain(name: &str) -> impl Iterator<Item = char> {
-        let words = words_of(name, &['-', '_', ',']).filter(|word| !word.eq_ignore_ascii_case("type"));
-        words.flat_map(in_lower_case)
+    /// Devices by each of their plain names.
+    static BY_NAME: LazyLock<BTreeMap<String, Vec<&Device>>> = LazyLock::new(|| {
+        let mut by_name: BTreeMap<String, Vec<&Device>> = BTreeMap::new();
+        for device in DEVICES {
+            let names = [device.standard, device.name].into_iter().chain(device.aliases.iter().copied());
+            for name in names.map(plain).collect::<BTreeSet<_>>() {
+                by_name.entry(name).or_default().push(device);
+            }
+        }
+        by_name
+    });
+    fn plain(name: &str) -> String {
+        let name = name.to_lowercase();
+        let words = name.split(|c: char| c.is_whitespace() || matches!(c, '-' | '_' | ','));
+        words.filter(|word| !word.is_empty() && *word != "type").collect::<Vec<_>>().join(" ")
     }
-    let means = |device: &&Device| {
-        let names = [device.standard, device.name].into_iter().chain(device.aliases.iter().copied());
-        names.into_iter().any(|own| plain(own).eq(plain(word)))
-    };
-    DEVICES.iter().filter(means).collect()
+    BY_NAME.get(&plain(word)).cloned().unwrap_or_default()
 }
 
 /// What every device of a list has alike; none where they differ or there is none.

@@ -110,30 +110,17 @@ fn find_row<T>(
     word: &str,
     names: fn(&'static T) -> (&'static str, &'static [&'static str]),
 ) -> Option<&'static T> {
+    let wanted = plain_name(word);
     rows.find(|row| {
         let (key, aliases) = names(row);
-        is_same_name(key, word) || aliases.iter().any(|alias| is_same_name(alias, word))
+        plain_name(key) == wanted || aliases.iter().any(|alias| plain_name(alias) == wanted)
     })
 }
 
-/// Whether two names are one, case, hyphens and runs of blanks ignored.
-fn is_same_name(a: &str, b: &str) -> bool {
-    plain_name(a, &['-', '_']).eq(plain_name(b, &['-', '_']))
-}
-
-/// The words of a name in lower case, each after a blank. Blanks and `separators` are between words.
-fn plain_name(name: &str, separators: &'static [char]) -> impl Iterator<Item = char> {
-    words_of(name, separators).flat_map(in_lower_case)
-}
-
-/// The words of a name.
-fn words_of<'n>(name: &'n str, separators: &'static [char]) -> impl Iterator<Item = &'n str> {
-    name.split(move |c: char| c.is_whitespace() || separators.contains(&c)).filter(|word| !word.is_empty())
-}
-
-/// A word in lower case, after a blank.
-fn in_lower_case(word: &str) -> impl Iterator<Item = char> {
-    std::iter::once(' ').chain(word.chars().flat_map(char::to_lowercase))
+/// A name in lower case, its words parted by one blank.
+fn plain_name(name: &str) -> String {
+    let words = name.split(|c: char| c.is_whitespace() || c == '-' || c == '_').filter(|word| !word.is_empty());
+    words.collect::<Vec<_>>().join(" ").to_lowercase()
 }
 
 #[cfg(test)]
