@@ -70,7 +70,11 @@ impl Table {
             let stated = stated.filter(|column| strikes.iter().all(|(_, struck)| struck != column));
             for (words, column) in strikes {
                 let at = rows[0].iter().position(|own| **own == **column).expect("the column is there");
-                rows[1][at] = rows[1][at].replace(&**words, "");
+                let start = rows[1][at].to_lowercase().find(&words.to_lowercase());
+                // Another row of the type may say it in other words, or not at all.
+                if let Some(start) = start {
+                    rows[1][at].replace_range(start..start + words.len(), "");
+                }
             }
             let heading = stated.unwrap_or_else(|| heading.clone());
             let column = rows[0].iter().position(|own| **own == *heading).unwrap_or_else(|| {

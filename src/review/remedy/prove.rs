@@ -3,20 +3,15 @@
 use super::step::{Search, Step, finished, number, order_of};
 use super::table::{LONGER, MODEL};
 use super::{Change, Remedy, Short};
-use crate::diag::Position;
-use crate::expr::{Slot, Value};
-use crate::facts::columns::{DESCRIPTION, NOMINAL_LENGTH, NOTES, SEAT_DEPTH};
-use crate::facts::{self, Def, Edit, Origin, Outlet, slot, slot_named};
+use crate::expr::Value;
+use crate::facts::columns::{NOMINAL_LENGTH, SEAT_DEPTH};
+use crate::facts::{self, Edit, Origin, Outlet, slot, slot_named};
 use crate::review::judge::decide;
 use crate::review::orders::asked;
 use crate::review::shown::shown;
 use crate::review::{Piece, Shown};
 use crate::ruleset::Outcome;
 use crate::units::{Dim, Quantity};
-use std::sync::Arc;
-
-/// Columns of prose, whose words state facts.
-const PROSE: [&Def; 2] = [DESCRIPTION, NOTES];
 
 impl Search<'_> {
     /// Reviews the outlet with its changes under every rule. A remedy leaves nothing to revise, and no comment that was
@@ -73,7 +68,8 @@ impl Search<'_> {
             says.push(Piece::Text(", ".into()));
             says.push(Piece::Value(shown(slot(NOMINAL_LENGTH), &length, rules)));
         }
-        let strikes = step.edits.iter().filter_map(|(slot, value)| self.words_against(*slot, value)).collect();
+        let strikes = step.edits.iter().flat_map(|(slot, value)| self.outlet.words_against(*slot, value.as_ref()));
+        let strikes = strikes.collect();
         let cells = step.edits.iter().filter_map(|(slot, value)| {
             // A blank that was blank is no change.
             let origin = self.outlet.fact(*slot).origin;
@@ -87,19 +83,6 @@ impl Search<'_> {
         });
         let cells = cells.collect();
         Change { name: step.name(), is_order: step.change.is_order, says, cells, strikes }
-    }
-
-    /// Words of the row's description or notes that state otherwise what a change sets, and their column: left in the
-    /// schedule, they would contradict it.
-    fn words_against(&self, slot: Slot, value: &Option<Value>) -> Option<(Arc<str>, Arc<str>)> {
-        let fact = self.outlet.fact(slot);
-        let (Origin::Stated(at, words) | Origin::Unreadable(at, words)) = fact.origin else { return None };
-        let is_prose = PROSE.into_iter().any(|def| {
-            matches!(self.outlet.fact(facts::slot(def)).origin, Origin::Stated(own, _) if own == at)
-        });
-        let Position::Row(_, Some(column)) = at.position else { return None };
-        let is_otherwise = value.is_none() || fact.value.ok() != *value;
-        (is_prose && is_otherwise).then_some((words, column))
     }
 
     /// By how much the listed length before falls short: the least seat depth that settles as much, by calculation or
