@@ -70,7 +70,8 @@ pub fn open_after(
     previous: Option<&str>,
     disk: &Disk,
 ) -> Result<(World, Diagnostics), Diagnostics> {
-    let answers: Vec<String> = previous.into_iter().map(Into::into).chain(source.answers.iter().cloned()).collect();
+    let answers: Vec<String> =
+        previous.into_iter().map(Into::into).chain(source.answers.iter().cloned()).collect();
     let library = climates::library(&source.climates, disk)?;
     let skipped: Diagnostics = library.skipped().cloned().collect();
     let asked = Asked {

@@ -68,7 +68,8 @@ impl Outlet<'_> {
     /// schedule, they would contradict it.
     pub fn words_against(&self, slot: Slot, value: Option<&Value>) -> Vec<(Arc<str>, Arc<str>)> {
         let of_column = |def| {
-            let Fact { value: Ok(Value::Text(text)), origin: Origin::Stated(at, _) } = self.get_fact(def) else {
+            let Fact { value: Ok(Value::Text(text)), origin: Origin::Stated(at, _) } = self.get_fact(def)
+            else {
                 return Vec::new();
             };
             let Position::Row(_, Some(column)) = at.position else { return Vec::new() };

@@ -125,7 +125,12 @@ impl Answers {
                     continue;
                 }
                 if file.is_carried {
-                    put_where_blank(&cell, &answer.meant(&outlets, &mut Diagnostics::new()), schedule, &mut unused);
+                    put_where_blank(
+                        &cell,
+                        &answer.meant(&outlets, &mut Diagnostics::new()),
+                        schedule,
+                        &mut unused,
+                    );
                     continue;
                 }
                 let meant = answer.meant(&outlets, &mut problems);

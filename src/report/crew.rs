@@ -90,7 +90,10 @@ pub fn crew(spell: &ColdSpell, width: usize, system: System) -> String {
 
 /// The crew list as CSV for a spreadsheet: a line for each kind of work at a place.
 pub fn crew_csv(spell: &ColdSpell) -> String {
-    let mut out = format!("{BYTE_ORDER_MARK}{}", csv_line(&["Deadline", "Deadline_h", "Where", "Marks", "Work", "How"]));
+    let mut out = format!(
+        "{BYTE_ORDER_MARK}{}",
+        csv_line(&["Deadline", "Deadline_h", "Where", "Marks", "Work", "How"])
+    );
     for line in &spell.crew().lines {
         for (step, marks) in &line.work {
             let cells = [

@@ -59,7 +59,8 @@ pub fn letter(review: &Review, system: System) -> String {
     let items = items(review, &sheet, system);
     for part in [Part::Required, Part::Calculated, Part::Questions, Part::Open] {
         let own: Vec<&LetterItem<'_>> = items.iter().filter(|item| item.part == part).collect();
-        let is_first_to_clarify = part == Part::Questions || !items.iter().any(|it| it.part == Part::Questions);
+        let is_first_to_clarify =
+            part == Part::Questions || !items.iter().any(|it| it.part == Part::Questions);
         let title = match part {
             Part::Required => Some("Revise"),
             Part::Calculated => Some("Revise by calculation, not by itself a code violation"),

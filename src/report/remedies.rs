@@ -38,7 +38,8 @@ pub(super) fn write<'g, 'r: 'g>(
 /// What to do, in few words: "order 10 in; use stainless screws".
 pub(super) fn what(remedy: &Remedy, system: System) -> String {
     let change = |change: &Change| {
-        let strikes = change.strikes.iter().map(|(words, column)| format!("strike \"{words}\" under {column}"));
+        let strikes =
+            change.strikes.iter().map(|(words, column)| format!("strike \"{words}\" under {column}"));
         let strikes: Vec<String> = strikes.collect();
         let says = said(&change.says, system);
         if strikes.is_empty() { says } else { format!("{says} ({})", strikes.join("; ")) }

@@ -54,7 +54,8 @@ pub(super) fn gone(review: &Review, items: &[LetterItem<'_>]) -> Vec<(usize, Str
         let (here, gone): (Vec<Arc<str>>, Vec<Arc<str>>) =
             before.marks.iter().cloned().partition(|mark| scheduled.contains(mark));
         let settled = if dropped.contains(&before.about) { Standing::NotInForce } else { Standing::Settled };
-        let parts = [(here, settled), (gone, Standing::NotListed)].into_iter().filter(|(marks, _)| !marks.is_empty());
+        let parts =
+            [(here, settled), (gone, Standing::NotListed)].into_iter().filter(|(marks, _)| !marks.is_empty());
         let parts: Vec<String> =
             parts.map(|(marks, what)| format!("{} {}", listed(&marks, usize::MAX), word(what))).collect();
         (before.number, format!("{}: {}.", before.title.trim_end_matches(['.', '?']), parts.join(", ")))

@@ -69,7 +69,8 @@ impl Since {
         let mut seen: BTreeSet<(Standing, Arc<str>, Arc<str>)> = BTreeSet::new();
         let mut add = |standing, rule: &Arc<str>, number: &Arc<str>, mark: &Arc<str>| {
             if seen.insert((standing, rule.clone(), mark.clone())) {
-                let new = || SinceLine { standing, rule: rule.clone(), number: number.clone(), marks: Vec::new() };
+                let new =
+                    || SinceLine { standing, rule: rule.clone(), number: number.clone(), marks: Vec::new() };
                 lines.entry((standing, rule.clone())).or_insert_with(new).marks.push(mark.clone());
             }
         };

@@ -148,7 +148,8 @@ fn csv_and_json_have_the_lines_of_the_page() {
             let marks = work["marks"].as_array().expect("a list").iter();
             let marks: Vec<&str> = marks.map(|mark| mark.as_str().expect("a mark")).collect();
             let cells = [deadline, place, &work["do"]].map(|cell| cell.as_str().expect("a text"));
-            let same = |row: &&Vec<String>| row[3] == marks.join("; ") && [&row[0], &row[2], &row[4]] == cells;
+            let same =
+                |row: &&Vec<String>| row[3] == marks.join("; ") && [&row[0], &row[2], &row[4]] == cells;
             assert!(rows.iter().any(|row| same(&row)), "{line}");
         }
     }

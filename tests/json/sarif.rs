@@ -2,8 +2,8 @@
 
 use crate::common::{example, open_text, parsed};
 use coldsill::facts::World;
-use coldsill::{report, review};
 use coldsill::units::System;
+use coldsill::{report, review};
 use serde_json::{Value, json};
 
 const SCHEMA: &str = include_str!("data/sarif-schema-2.1.0.json");

@@ -209,7 +209,11 @@ impl CrewJson {
             by: time(line.by),
             deadline: crew::deadline(spell, line.by),
             place: crew::place(&line.place),
-            work: line.work.into_iter().map(|(step, marks)| CrewWorkJson { step: crew::name(step), marks }).collect(),
+            work: line
+                .work
+                .into_iter()
+                .map(|(step, marks)| CrewWorkJson { step: crew::name(step), marks })
+                .collect(),
         });
         Self { hoses_off: list.hoses_off.map(time), lines: lines.collect() }
     }

@@ -1,8 +1,8 @@
 //! A review for other programs. Outlets with the same findings are listed under them.
 
-use super::super::words::value;
 use super::super::comment_sheet::CommentSheet;
 use super::super::letter::{self, LetterItem};
+use super::super::words::value;
 use super::super::{REMINDER, questions, since};
 use super::amended::AmendedJson;
 use super::climate::ClimateJson;

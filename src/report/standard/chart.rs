@@ -40,7 +40,9 @@ pub(super) fn figure(standard: &Standard, setting: usize, name: &str, system: Sy
         [[from, before], [from, after], [to, after]]
     });
     let line = points(steps);
-    let texts = lengths.iter().map(|own| (super::LENGTH.value(&Quantity::of(*own, Dim::LENGTH), system), row(Some(*own))));
+    let texts = lengths
+        .iter()
+        .map(|own| (super::LENGTH.value(&Quantity::of(*own, Dim::LENGTH), system), row(Some(*own))));
     html! {
         figure tabindex="0" aria-label=(format!("{name}: chart")) {
             svg viewBox=(format!("0 0 {WIDTH} {}", bottom + 36.0)) role="img"

@@ -12,8 +12,8 @@ pub use html::standard_html;
 pub use rows::{standard_csv, standard_xlsx};
 pub use text::standard;
 
-use crate::report::words::listed;
 use crate::climate::LOW;
+use crate::report::words::listed;
 use crate::review::{Candidate, Limit, Shown};
 use crate::standard::{Cell, Change, Place, Setting, Standard, Variant};
 use crate::units::{Dim, Quantity, Rounding, Show, System, figures};

@@ -20,8 +20,7 @@ pub(super) const STOCKED: [&str; 4] = ["Stocked", "Products", "Serves", "Cost"];
 const STOCK_NOTE: &str = "Serves: places by walls and supplies. Cost: one outlet for each home on each wall and supply \
                           served, the cheapest stocked one that is enough; not given unless every home and price is stated.";
 /// Headings of what changes a length.
-pub(super) const CHANGES: [&str; 6] =
-    ["Instead", "Length changes", "Longer", "Shorter", "Same", "Not known"];
+pub(super) const CHANGES: [&str; 6] = ["Instead", "Length changes", "Longer", "Shorter", "Same", "Not known"];
 /// What they count.
 pub(super) const CHANGES_NOTE: &str =
     "In cells with a product. Not known: the climate has no such figure. The CSV file says it of each cell.";

@@ -68,7 +68,8 @@ impl Search<'_> {
             says.push(Piece::Text(", ".into()));
             says.push(Piece::Value(shown(slot(NOMINAL_LENGTH), &length, rules)));
         }
-        let strikes = step.edits.iter().flat_map(|(slot, value)| self.outlet.words_against(*slot, value.as_ref()));
+        let strikes =
+            step.edits.iter().flat_map(|(slot, value)| self.outlet.words_against(*slot, value.as_ref()));
         let strikes = strikes.collect();
         let cells = step.edits.iter().filter_map(|(slot, value)| {
             // A blank that was blank is no change.

@@ -119,7 +119,8 @@ fn find_row<T>(
 
 /// A name in lower case, its words parted by one blank.
 fn plain_name(name: &str) -> String {
-    let words = name.split(|c: char| c.is_whitespace() || c == '-' || c == '_').filter(|word| !word.is_empty());
+    let words =
+        name.split(|c: char| c.is_whitespace() || c == '-' || c == '_').filter(|word| !word.is_empty());
     words.collect::<Vec<_>>().join(" ").to_lowercase()
 }
 
