@@ -1,14 +1,15 @@
 //! A review for other programs. Outlets with the same findings are listed under them.
 
 use super::super::comment_sheet::CommentSheet;
-use super::super::letter::{self, LetterItem};
+use super::super::letter;
 use super::super::words::value;
-use super::super::{REMINDER, questions, since};
+use super::super::{REMINDER, questions};
 use super::amended::AmendedJson;
 use super::climate::ClimateJson;
 use super::facts::FactJson;
 use super::findings::{FindingsJson, FindingsList, words};
 use super::moves::OrderTurnsOnJson;
+use super::since::{LetterItemJson, SinceJson};
 use super::values::{
     AsideJson, DiagnosticJson, LengthJson, LocationJson, NoteJson, Number, QuantityJson, TemperatureJson,
     UnusedJson, all, temperature,
@@ -16,8 +17,7 @@ use super::values::{
 use super::{PROGRAM, write};
 use crate::facts::asked;
 use crate::review::{
-    Answered, Assumption, Authority, Code, OutletType, Question, REVIEW_FORMAT, Review, RuleCard, Since,
-    SinceLine, Standing, Tally,
+    Answered, Assumption, Authority, Code, OutletType, Question, REVIEW_FORMAT, Review, RuleCard, Tally,
 };
 use crate::ruleset::{Adopted, Basis, Dropped};
 use crate::units::{Dim, Quantity, System, figures};
@@ -231,49 +231,6 @@ struct AssumptionJson<'r> {
     rows: Vec<u32>,
 }
 
-/// A numbered comment of the letter. With `--previous` it keeps its number from one review to the next.
-#[derive(Serialize, JsonSchema)]
-struct LetterItemJson<'r> {
-    #[schemars(range(min = 1))]
-    number: usize,
-    /// The id of its rule; of a question, the fact it asks for.
-    about: &'r str,
-    /// The problem in one line, or the question.
-    title: Arc<str>,
-    /// Marks it is made of, each once.
-    #[schemars(length(min = 1))]
-    marks: Vec<&'r str>,
-}
-
-/// Comments that ask to revise or to clarify, beside those of the previous review. Outlets are the same if they have the
-/// same mark.
-#[derive(Serialize, JsonSchema)]
-struct SinceJson<'r> {
-    /// The file of the previous review.
-    file: &'r str,
-    comments: Vec<SinceLineJson<'r>>,
-}
-
-/// Comments of one rule with the same standing.
-#[derive(Serialize, JsonSchema)]
-struct SinceLineJson<'r> {
-    #[schemars(schema_with = "standing")]
-    standing: &'static str,
-    /// The rule's id.
-    rule: &'r str,
-    /// The rule's number.
-    number: &'r str,
-    /// Marks, each once.
-    #[schemars(length(min = 1))]
-    marks: &'r [Arc<str>],
-}
-
-fn standing(_: &mut SchemaGenerator) -> Schema {
-    let all =
-        [Standing::New, Standing::Standing, Standing::Settled, Standing::NotListed, Standing::NotInForce];
-    words(all.into_iter().map(since::word))
-}
-
 /// The basis of a rule. A calculation is not by itself a code violation.
 fn basis(_: &mut SchemaGenerator) -> Schema {
     words(Basis::WORDS.iter().map(|(word, _)| *word))
@@ -318,24 +275,6 @@ pub fn json(review: &Review, system: System, out: &mut dyn io::Write) -> io::Res
         problems: all(&review.problems),
     };
     write(&document, out)
-}
-
-impl<'r> From<LetterItem<'r>> for LetterItemJson<'r> {
-    fn from(item: LetterItem<'r>) -> Self {
-        Self { number: item.number, about: item.about, title: item.title, marks: item.marks }
-    }
-}
-
-impl<'r> From<&'r Since> for SinceJson<'r> {
-    fn from(since: &'r Since) -> Self {
-        let line = |line: &'r SinceLine| SinceLineJson {
-            standing: since::word(line.standing),
-            rule: &line.rule,
-            number: &line.number,
-            marks: &line.marks,
-        };
-        Self { file: &since.file, comments: since.lines.iter().map(line).collect() }
-    }
 }
 
 impl<'r> CodeJson<'r> {
