@@ -1,7 +1,8 @@
 //! A row of a schedule with some of its facts changed, as somebody changes them who edits the schedule.
 
 use super::catalogue::{CATALOGUE, VOCABULARY, show_of, slot};
-use super::columns::{DESCRIPTION, KIND, MODEL, NOMINAL_LENGTH, NOTES};
+use super::columns::{DESCRIPTION, KIND, LOCATION, MODEL, NOMINAL_LENGTH, NOTES, SPACE_BEHIND};
+use super::doubtful_space::first_contradiction;
 use super::outlet::{Fact, Origin, Outlet};
 use super::world::World;
 use crate::diag::{Diagnostic, Location, Position};
@@ -64,7 +65,7 @@ impl World {
 }
 
 impl Outlet<'_> {
-    /// Words of the row's description and notes that state a fact otherwise than an edit, each with its column: left in the
+    /// Words of the row's location, description and notes that state a fact otherwise than an edit, each with its column: left in the
     /// schedule, they would contradict it.
     pub fn words_against(&self, slot: Slot, value: Option<&Value>) -> Vec<(Arc<str>, Arc<str>)> {
         let of_column = |def| {
@@ -77,9 +78,17 @@ impl Outlet<'_> {
             let otherwise = stated.filter(|words| {
                 VOCABULARY.1[words.term] == slot && Some(&super::rows::value(&words.value)) != value
             });
-            otherwise.map(|words| (words.words.into(), column.clone())).collect()
+            let otherwise = otherwise.map(|words| Arc::from(words.words));
+            // Words for a place say by themselves where the inlet is.
+            let space = match value {
+                Some(Value::Text(space)) if slot == self.slot(SPACE_BEHIND) => {
+                    first_contradiction(&text, Some(space))
+                }
+                _ => None,
+            };
+            otherwise.chain(space.map(Arc::from)).map(|words| (words, column.clone())).collect()
         };
-        [DESCRIPTION, NOTES].into_iter().flat_map(of_column).collect()
+        [LOCATION, DESCRIPTION, NOTES].into_iter().flat_map(of_column).collect()
     }
 }
 
