@@ -1,10 +1,11 @@
 //! Comments to send: what to revise and what to clarify, numbered, without a word on the program.
 
-use super::comment_sheet::{CommentSheet, QuestionLine};
+use super::comment_sheet::{CommentSheet, QuestionLine, row_text};
 use super::comments::{Gathered, gathered};
 use super::page::{heading, inert, labelled, labelled_at, wrapped};
 use super::words::listed;
 use super::{REMINDER, WIDTH, since};
+use crate::expr::Slot;
 use crate::review::{Review, RowOf, Spotted};
 use crate::ruleset::{Basis, Outcome};
 use crate::units::System;
@@ -41,7 +42,7 @@ enum Part {
 
 enum Says<'r> {
     Comment(Gathered<'r>),
-    Question(&'r QuestionLine),
+    Question(String),
 }
 
 /// The letter as text.
@@ -123,14 +124,27 @@ pub(super) fn items<'r>(
             says: Says::Comment(comment),
         });
     }
-    items.extend(review.questions.iter().zip(&sheet.questions).map(|(question, line)| LetterItem {
-        number: 0,
-        about: &question.fact,
-        title: line.sentence.as_str().into(),
-        marks: question.asked_of.iter().map(|mark| &**mark).collect(),
-        part: Part::Questions,
-        says: Says::Question(line),
-    }));
+    let open = items.iter().filter(|item| item.part == Part::Open);
+    let open: Vec<&Gathered<'_>> = open
+        .filter_map(|item| match &item.says {
+            Says::Comment(comment) => Some(comment),
+            Says::Question(_) => None,
+        })
+        .collect();
+    let questions = review.questions.iter().zip(&sheet.questions);
+    let questions: Vec<LetterItem<'r>> = questions
+        .filter_map(|(question, line)| {
+            Some(LetterItem {
+                number: 0,
+                about: &question.fact,
+                title: line.sentence.as_str().into(),
+                marks: question.asked_of.iter().map(|mark| &**mark).collect(),
+                part: Part::Questions,
+                says: Says::Question(still_open(question.slot, line, &open)?),
+            })
+        })
+        .collect();
+    items.extend(questions);
     items.sort_by_key(|item| match &item.says {
         Says::Comment(comment) => (item.part, Some(comment.rule.basis)),
         Says::Question(_) => (item.part, None),
@@ -145,15 +159,23 @@ pub(super) fn items<'r>(
     items
 }
 
+/// A question with the rows of which no comment asks for the same fact; none if no row is left.
+fn still_open(slot: Slot, question: &QuestionLine, comments: &[&Gathered<'_>]) -> Option<String> {
+    let asking = comments.iter().filter(|comment| comment.rule.asks == Some(slot));
+    let asked: Vec<Arc<str>> =
+        asking.flat_map(|comment| &comment.outlets).map(|(_, row)| row_text(row)).collect();
+    let rows: Vec<Arc<str>> = question.rows.iter().filter(|row| !asked.contains(row)).cloned().collect();
+    let which = if rows.len() == 1 { "Row" } else { "Rows" };
+    let (named, rules) = (listed(&rows, usize::MAX), listed(&question.rules, usize::MAX));
+    (!rows.is_empty()).then(|| format!("{} {which} {named} ({rules}).", question.sentence))
+}
+
 fn write_item(out: &mut String, item: &LetterItem<'_>) {
     let number = format!("{}.", item.number);
     let comment = match &item.says {
         Says::Comment(comment) => comment,
         Says::Question(question) => {
-            let which = if question.rows.len() == 1 { "Row" } else { "Rows" };
-            let (rows, rules) = (listed(&question.rows, usize::MAX), listed(&question.rules, usize::MAX));
-            let text = format!("{} {which} {rows} ({rules}).", question.sentence);
-            out.push_str(&labelled_at(TEXT_AT, &number, &text, WIDTH));
+            out.push_str(&labelled_at(TEXT_AT, &number, question, WIDTH));
             return;
         }
     };
