@@ -8,6 +8,11 @@ use serde_json::{Value, json};
 
 const SCHEMA: &str = include_str!("data/sarif-schema-2.1.0.json");
 
+/// The schema. Its pattern of a language has a bracket that not every dialect of patterns takes unescaped.
+fn schema() -> Value {
+    parsed(&SCHEMA.replace("{2}]?$", r"{2}\\]?$"))
+}
+
 fn sarif(world: &World) -> Value {
     let mut bytes = Vec::new();
     report::sarif(&review::run(world), System::Us, &mut bytes).expect("memory can be written to");
@@ -16,7 +21,7 @@ fn sarif(world: &World) -> Value {
 
 #[track_caller]
 fn assert_fits(log: &Value) {
-    let validator = jsonschema::validator_for(&parsed(SCHEMA)).expect("the schema compiles");
+    let validator = jsonschema::validator_for(&schema()).expect("the schema compiles");
     let errors: Vec<String> =
         validator.iter_errors(log).map(|error| format!("{}: {error}", error.instance_path())).collect();
     assert!(errors.is_empty(), "{}", errors.join("\n"));
@@ -46,6 +51,6 @@ fn a_schedule_with_errors_fits_too() {
 fn the_schema_refuses_what_is_not_sarif() {
     let mut log = sarif(&example("live-oak/schedule.csv", Some("dallas-tx")));
     log["runs"][0]["results"][0]["level"] = json!("revise");
-    let validator = jsonschema::validator_for(&parsed(SCHEMA)).expect("the schema compiles");
+    let validator = jsonschema::validator_for(&schema()).expect("the schema compiles");
     assert!(!validator.is_valid(&log));
 }
