@@ -42,8 +42,8 @@ pub fn run(options: &ColdSpell, world: &World, disk: &Disk) -> Result<bool, Diag
     }
     let format = options.format.unwrap_or_else(|| SpellFormat::of_name(options.output.as_deref()));
     let is_crew = options.crew || options.narrow;
-    if is_crew && matches!(format, SpellFormat::Json | SpellFormat::Csv) {
-        problems.push(refused("--crew", "is a page to read", "--format text or --format html"));
+    if options.narrow && matches!(format, SpellFormat::Json | SpellFormat::Csv) {
+        problems.push(refused("--narrow", "is a page to read", "--format text or --format html"));
     }
     // A file that was read is named as such when it is written.
     if let Some(path) = options.output.as_ref().filter(|path| !disk.has_read(path)) {
@@ -72,6 +72,7 @@ pub fn run(options: &ColdSpell, world: &World, disk: &Disk) -> Result<bool, Diag
         SpellFormat::Html => report::crew_html(&spell, system),
         SpellFormat::Text => report::cold_spell(&spell, system),
         SpellFormat::Json => report::cold_spell_json(&spell, system),
+        SpellFormat::Csv if is_crew => report::crew_csv(&spell),
         SpellFormat::Csv => report::cold_spell_csv(&spell, system),
     };
     output::write(options.output.as_deref(), &text, disk)?;

@@ -24,6 +24,7 @@ mod walls;
 use clap::Parser;
 use coldsill::diag::{Diagnostic, Diagnostics, Location};
 use coldsill::facts::World;
+use coldsill::input::Files as _;
 use coldsill::{report, review, schema, shipped};
 use disk::Disk;
 use formats::{Format, ReviewFormat, SchemaOf};
@@ -52,13 +53,17 @@ fn main() -> ExitCode {
 fn run(command: &Command) -> Result<u8, Diagnostics> {
     let disk = Disk::default();
     match command {
-        Command::Review { source, format, detail, output, questions } => {
+        Command::Review { source, format, detail, output, previous, questions } => {
             if let (Some(questions), Some(output)) = (questions, output)
                 && output::is_same_file(questions, output)
             {
                 return Err(output::twice(questions).into());
             }
-            let (world, skipped) = open(source, &disk)?;
+            let previous = match previous {
+                Some(path) => Some((path.as_str(), review::read_previous(path, &disk.read(path)?)?)),
+                None => None,
+            };
+            let (world, skipped) = open::open_after(source, previous.as_ref().map(|(path, _)| *path), &disk)?;
             let format = format.unwrap_or_else(|| ReviewFormat::of_name(output.as_deref()));
             // A file that was read is named as such when it is written.
             if let Some(path) = output.as_ref().filter(|path| !disk.has_read(path)) {
@@ -71,6 +76,8 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
             let extent = if is_summary { review::Extent::Summary } else { review::Extent::Whole };
             let mut review = reviewed(&world, extent);
             review.problems.extend(skipped);
+            let since = previous.map(|(path, previous)| review::Since::of(path, &previous, &review));
+            review.since = since;
             let units = source.units.into();
             // Both files or neither.
             let sheet =

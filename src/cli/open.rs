@@ -61,6 +61,17 @@ impl Asked<'_> {
 
 /// Opens a schedule or a job. Also returns the errors of the user's own climates, which are skipped.
 pub fn open(source: &Source, disk: &Disk) -> Result<(World, Diagnostics), Diagnostics> {
+    open_after(source, None, disk)
+}
+
+/// The same after a previous review, whose responses are carried over.
+pub fn open_after(
+    source: &Source,
+    previous: Option<&str>,
+    disk: &Disk,
+) -> Result<(World, Diagnostics), Diagnostics> {
+    let answers: Vec<String> =
+        previous.into_iter().map(Into::into).chain(source.answers.iter().cloned()).collect();
     let library = climates::library(&source.climates, disk)?;
     let skipped: Diagnostics = library.skipped().cloned().collect();
     let asked = Asked {
@@ -68,7 +79,7 @@ pub fn open(source: &Source, disk: &Disk) -> Result<(World, Diagnostics), Diagno
         sheet: source.sheet.as_deref(),
         climate: source.climate.as_deref(),
         design_low: source.design_low.as_deref(),
-        answers: &source.answers,
+        answers: &answers,
         in_force: &source.in_force,
     };
     match asked.open(disk, &library) {

@@ -36,6 +36,9 @@ pub enum Command {
         /// Write to a file instead of the screen
         #[arg(long, value_name = "FILE")]
         output: Option<String>,
+        /// Compare with the review before, as JSON: what is new, settled and standing; numbers and responses are kept
+        #[arg(long, value_name = "FILE")]
+        previous: Option<String>,
         /// Write the questions as a sheet to fill in (.csv or .xlsx)
         #[arg(long, value_name = "FILE")]
         questions: Option<String>,

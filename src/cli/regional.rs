@@ -29,7 +29,7 @@ pub struct Standard {
     /// Units of the page; an amendment is always in inches and °F
     #[arg(long, value_enum, default_value_t = Units::Us)]
     pub units: Units,
-    /// Write to a file instead of the screen: .txt, .csv, .xlsx, .json, or .yaml for an amendment
+    /// Write to a file instead of the screen: .txt, .html, .csv, .xlsx, .json, or .yaml for an amendment
     #[arg(long, value_name = "FILE")]
     pub output: Option<String>,
 }
@@ -39,6 +39,8 @@ pub struct Standard {
 pub enum StandardFormat {
     /// A page to read: a matrix for each supply and barrel
     Text,
+    /// A web page for a vendor, in one file
+    Html,
     /// A line for each place, wall, supply and barrel, for a spreadsheet
     Csv,
     /// The same as a workbook; needs --output
@@ -54,6 +56,8 @@ impl StandardFormat {
     fn of_name(path: Option<&str>) -> Self {
         let name = path.unwrap_or_default().to_lowercase();
         let named = [
+            (Self::Html, ".html"),
+            (Self::Html, ".htm"),
             (Self::Csv, ".csv"),
             (Self::Xlsx, ".xlsx"),
             (Self::Json, ".json"),
@@ -69,6 +73,7 @@ pub fn run(options: &Standard, disk: &Disk) -> Result<bool, Diagnostics> {
     let format = options.format.unwrap_or_else(|| StandardFormat::of_name(options.output.as_deref()));
     if let Some(path) = &options.output {
         let endings: &[&str] = match format {
+            StandardFormat::Html => &[".html", ".htm"],
             StandardFormat::Csv => &[".csv"],
             StandardFormat::Xlsx => &[".xlsx"],
             StandardFormat::Text | StandardFormat::Json | StandardFormat::Amendment => &[],
@@ -99,6 +104,7 @@ pub fn run(options: &Standard, disk: &Disk) -> Result<bool, Diagnostics> {
     let units = options.units.into();
     output::write_with(options.output.as_deref(), disk, |out: &mut dyn Write| match format {
         StandardFormat::Text => out.write_all(report::standard(&found, units).as_bytes()),
+        StandardFormat::Html => out.write_all(report::standard_html(&found, units).as_bytes()),
         StandardFormat::Csv => out.write_all(report::standard_csv(&found, units).as_bytes()),
         StandardFormat::Xlsx => out.write_all(&report::standard_xlsx(&found, units)?),
         StandardFormat::Json => report::standard_json(&found, units, out),

@@ -56,7 +56,7 @@ pub(super) fn contradiction<'g>(
 }
 
 /// The first words of a text that disagree with a space.
-fn first_contradiction(text: &str, space: Option<&str>) -> Option<&'static str> {
+pub(super) fn first_contradiction(text: &str, space: Option<&str>) -> Option<&'static str> {
     let plain: String =
         text.to_lowercase().chars().map(|c| if c.is_alphanumeric() { c } else { ' ' }).collect();
     let words = format!(" {} ", plain.split_whitespace().collect::<Vec<_>>().join(" "));

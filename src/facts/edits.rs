@@ -1,12 +1,14 @@
 //! A row of a schedule with some of its facts changed, as somebody changes them who edits the schedule.
 
 use super::catalogue::{CATALOGUE, VOCABULARY, show_of, slot};
-use super::columns::{KIND, MODEL, NOMINAL_LENGTH};
+use super::columns::{DESCRIPTION, KIND, LOCATION, MODEL, NOMINAL_LENGTH, NOTES, SPACE_BEHIND};
+use super::doubtful_space::first_contradiction;
+use super::outlet::{Fact, Origin, Outlet};
 use super::world::World;
-use crate::diag::{Diagnostic, Location};
+use crate::diag::{Diagnostic, Location, Position};
 use crate::expr::{Slot, Value};
 use crate::job::Scope;
-use crate::schedule::{Cell, Read, Row, read_cell};
+use crate::schedule::{Cell, Read, Row, parse_description, read_cell};
 use crate::units::{Dim, Quantity, System};
 use std::sync::Arc;
 
@@ -59,6 +61,34 @@ impl World {
             (name.clone(), edits)
         });
         of_model.collect()
+    }
+}
+
+impl Outlet<'_> {
+    /// Words of the row's location, description and notes that state a fact otherwise than an edit, each with its column: left in the
+    /// schedule, they would contradict it.
+    pub fn words_against(&self, slot: Slot, value: Option<&Value>) -> Vec<(Arc<str>, Arc<str>)> {
+        let of_column = |def| {
+            let Fact { value: Ok(Value::Text(text)), origin: Origin::Stated(at, _) } = self.get_fact(def)
+            else {
+                return Vec::new();
+            };
+            let Position::Row(_, Some(column)) = at.position else { return Vec::new() };
+            let stated = parse_description(&text, &VOCABULARY.0).stated.into_iter();
+            let otherwise = stated.filter(|words| {
+                VOCABULARY.1[words.term] == slot && Some(&super::rows::value(&words.value)) != value
+            });
+            let otherwise = otherwise.map(|words| Arc::from(words.words));
+            // Words for a place say by themselves where the inlet is.
+            let space = match value {
+                Some(Value::Text(space)) if slot == self.slot(SPACE_BEHIND) => {
+                    first_contradiction(&text, Some(space))
+                }
+                _ => None,
+            };
+            otherwise.chain(space.map(Arc::from)).map(|words| (words, column.clone())).collect()
+        };
+        [LOCATION, DESCRIPTION, NOTES].into_iter().flat_map(of_column).collect()
     }
 }
 

@@ -14,7 +14,7 @@ use super::space::{ROOM_TEMPERATURE, SHARE, wall};
 use super::words::METALS;
 use crate::expr::{Gap, Value};
 use crate::physics::Spread;
-use crate::physics::air_film::ASHRAE_WIND_SUMMER;
+use crate::physics::air_film::{ASHRAE_WIND_SUMMER, ATMOSPHERE};
 use crate::physics::materials::{self, Class, Material};
 use crate::physics::tubes::{Size, Tube, tube, usual_kind};
 use crate::section::{
@@ -129,7 +129,8 @@ pub(super) fn spec(outlet: &Outlet<'_>, depth: Option<Quantity>) -> Result<Spec,
             room: Micro::of(room),
             share: Micro::of(share),
             leak: leak(sealed),
-            pressure: ranged(pressure),
+            // Within a wall nothing meets the air of a space: one section serves every elevation.
+            pressure: if is_in_wall { Ranged::exact(ATMOSPHERE) } else { ranged(pressure) },
             convection: CONVECTION.into(),
         },
         held_back,

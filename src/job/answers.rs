@@ -56,24 +56,29 @@ const fn column(aliases: &'static [&'static str]) -> Term {
 pub(super) struct Answers {
     /// The file as it was named.
     pub file: Arc<str>,
-    answers: Vec<Answer>,
-    problems: Diagnostics,
-    unused: Vec<Unused>,
+    pub(super) answers: Vec<Answer>,
+    pub(super) problems: Diagnostics,
+    pub(super) unused: Vec<Unused>,
+    /// Whether they are those of a previous review: the schedule as it is now, and newer answers, come first.
+    pub is_carried: bool,
 }
 
-struct Answer {
+pub(super) struct Answer {
     /// What it says, as a cell of the schedule.
-    cell: Cell,
+    pub cell: Cell,
     /// Whether its rows are outdoor outlets, if that is what it says.
-    is_outlet: Option<bool>,
-    marks: Option<Cell>,
-    rows: Option<(Cell, Vec<Rows>)>,
+    pub is_outlet: Option<bool>,
+    pub marks: Option<Cell>,
+    pub rows: Option<(Cell, Vec<Rows>)>,
 }
 
 impl Answers {
-    /// Reads a file. A response that cannot be read is kept as a problem; the others go on.
+    /// Reads a file: a sheet of questions, or the JSON of a review, whose responses are carried over. A response that cannot be read is kept as a problem; the others go on.
     pub(super) fn read(path: &str, files: &dyn Files, vocabulary: &Vocabulary) -> Result<Self, Diagnostic> {
         let bytes = files.read(path)?;
+        if bytes.trim_ascii_start().starts_with(b"{") {
+            return Self::carried(path, &bytes, vocabulary);
+        }
         let tables = tables(path, &bytes)?;
         let lacks = |table: &Table| [RESPONSE, FACT].into_iter().find(|index| !has_column(table, *index));
         let table = match tables.iter().find(|it| lacks(it).is_none()) {
@@ -86,7 +91,7 @@ impl Answers {
             }
         };
         let Schedule { file, rows, unused, problems, .. } = schedule::read(table, &COLUMNS, usize::MAX)?;
-        let mut read = Self { file, answers: Vec::new(), problems, unused };
+        let mut read = Self { file, answers: Vec::new(), problems, unused, is_carried: false };
         for row in &rows {
             match answer(row, vocabulary) {
                 Ok(answer) => read.answers.extend(answer),
@@ -118,6 +123,15 @@ impl Answers {
                         job.read_walls(std::iter::once(&mut cell), &mut schedule.notes).pop()
                 {
                     problems.push(problem);
+                    continue;
+                }
+                if file.is_carried {
+                    put_where_blank(
+                        &cell,
+                        &answer.meant(&outlets, &mut Diagnostics::new()),
+                        schedule,
+                        &mut unused,
+                    );
                     continue;
                 }
                 let meant = answer.meant(&outlets, &mut problems);
@@ -291,6 +305,28 @@ impl Answer {
             tell(problem);
         }
         meant
+    }
+}
+
+/// Puts a response of a previous review into the rows that neither state the fact by now nor have a newer answer.
+fn put_where_blank(
+    answer: &Cell,
+    meant: &BTreeSet<usize>,
+    schedule: &mut Schedule,
+    unused: &mut Vec<Unused>,
+) {
+    let mut is_used = false;
+    for index in meant {
+        let Some(row) = schedule.rows.get_mut(*index) else { continue };
+        if row.cells.iter().all(|own| own.term != answer.term) {
+            let at = row.cells.partition_point(|own| own.term < answer.term);
+            row.cells.insert(at, answer.clone());
+            is_used = true;
+        }
+    }
+    if !is_used {
+        let why = "a response of the previous review; stated or answered since, or its outlet is no longer scheduled";
+        unused.push(Unused { place: answer.place.clone(), text: answer.text.clone(), why });
     }
 }
 

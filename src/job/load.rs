@@ -332,5 +332,8 @@ fn find_answers(
     let read = paths.filter_map(|path| {
         Answers::read(&path, request.files, vocabulary).map_err(|problem| problems.push(problem)).ok()
     });
-    read.collect()
+    let mut read: Vec<Answers> = read.collect();
+    // Those of a previous review are the oldest.
+    read.sort_by_key(|answers| answers.is_carried);
+    read
 }

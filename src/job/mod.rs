@@ -3,6 +3,7 @@
 mod answered_rows;
 mod answers;
 mod are_outlets;
+mod carried;
 mod climate;
 mod design;
 mod elsewhere;

@@ -6,7 +6,7 @@ use super::page::{set_aside, unused_line};
 use super::sentences::complete;
 use super::text::schedule_line;
 use super::words::{alone, kind, listed, lower, value};
-use super::{climate, remedies};
+use super::{climate, remedies, since};
 use crate::diag::{shortened, uncapital};
 use crate::expr::Slot;
 use crate::facts;
@@ -127,6 +127,7 @@ fn head(review: &Review, groups: &[Group<'_>], system: System) -> Vec<(&'static 
         vec![("Job", format!("{job}{}", schedule_line(review))), ("Climate", place), ("Code", code(review))];
     head.extend(super::amended::head(&review.told));
     head.push(("Result", result(groups)));
+    head.extend(since::head(review));
     head.extend(set_aside(&review.aside).map(|rows| {
         ("Set aside", format!("{rows}; `coldsill read` lists them, `include:` in the job overrules it"))
     }));

@@ -5,13 +5,14 @@ mod html;
 pub use html::crew_html;
 
 use super::REMINDER;
-use super::page::{heading, table, wrapped};
+use super::json::number;
+use super::page::{BYTE_ORDER_MARK, csv_line, heading, table, wrapped};
 use super::spell_doubts::doubts;
 use super::words::{hours, listed, row_numbers};
 use crate::facts::State;
 use crate::review::{ColdSpell, CrewLine, CrewPlace, CrewStep};
 use crate::spell::{Clock, SpellKind};
-use crate::units::System;
+use crate::units::{HOUR, System};
 use std::collections::BTreeSet;
 
 /// Marks of one kind of work at one place before the rest is only counted.
@@ -34,7 +35,7 @@ pub(super) struct Crew {
 impl Crew {
     pub(super) fn of(spell: &ColdSpell, system: System) -> Self {
         let list = spell.crew();
-        let deadline = |time: f64| spell.spell.clock().deadline(time, spell.spell.length());
+        let deadline = |time: f64| deadline(spell, time);
         let hoses = match list.hoses_off {
             Some(time) => format!("Every outlet: hose, splitter and nozzle off {}.", deadline(time)),
             None => "It never freezes outdoors in this spell: check the unit.".into(),
@@ -87,6 +88,33 @@ pub fn crew(spell: &ColdSpell, width: usize, system: System) -> String {
     out
 }
 
+/// The crew list as CSV for a spreadsheet: a line for each kind of work at a place.
+pub fn crew_csv(spell: &ColdSpell) -> String {
+    let mut out = format!(
+        "{BYTE_ORDER_MARK}{}",
+        csv_line(&["Deadline", "Deadline_h", "Where", "Marks", "Work", "How"])
+    );
+    for line in &spell.crew().lines {
+        for (step, marks) in &line.work {
+            let cells = [
+                deadline(spell, line.by),
+                number(line.by / HOUR).to_string(),
+                place(&line.place),
+                marks.join("; "),
+                name(*step).into(),
+                how(*step).into(),
+            ];
+            out.push_str(&csv_line(&cells));
+        }
+    }
+    out
+}
+
+/// "by 18:40 Thu": a deadline on the clock of the spell.
+pub(super) fn deadline(spell: &ColdSpell, time: f64) -> String {
+    spell.spell.clock().deadline(time, spell.spell.length())
+}
+
 /// The head and the lines: a table, or blocks where it would be too wide.
 pub(super) fn body(out: &mut String, crew: &Crew, width: usize) {
     for check in &crew.checks {
@@ -132,7 +160,7 @@ fn which(spell: &ColdSpell, system: System) -> String {
     format!("{}; {source}; coldest {coldest}.", spell.climate.name_and_state())
 }
 
-fn place(place: &CrewPlace) -> String {
+pub(super) fn place(place: &CrewPlace) -> String {
     match place {
         CrewPlace::Location(name) => name.to_string(),
         CrewPlace::Rows(rows) => format!("{} (no location)", row_numbers(rows)),
@@ -149,7 +177,7 @@ fn work(line: &CrewLine) -> String {
     parts.join("; ")
 }
 
-fn name(step: CrewStep) -> &'static str {
+pub(super) fn name(step: CrewStep) -> &'static str {
     match step {
         CrewStep::CheckFlow => "check flow now",
         CrewStep::DrainAtStop => "drain at stop",

@@ -128,8 +128,7 @@ pub(super) fn not_used(out: &mut String, unused: &[Unused]) {
 pub(super) fn unused_line(unused: &Unused) -> String {
     let Unused { place, text, why } = unused;
     // A reason that completes the sentence takes no colon.
-    let colon =
-        if ["is ", "describes "].iter().any(|verb| why.starts_with(verb)) { "" } else { ":" };
+    let colon = if ["is ", "describes "].iter().any(|verb| why.starts_with(verb)) { "" } else { ":" };
     format!("{place}: \"{}\"{colon} {why}", shortened(text))
 }
 

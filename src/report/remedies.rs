@@ -6,7 +6,7 @@ use super::page::{heading, labelled_at, wrapped};
 use super::sentences::complete;
 use super::words::{listed, lower};
 use crate::diag::capital;
-use crate::review::{Finished, Piece, Remedy, Review};
+use crate::review::{Change, Finished, Piece, Remedy, Review};
 use crate::units::{Rounding, Show, System};
 use std::sync::Arc;
 
@@ -37,7 +37,14 @@ pub(super) fn write<'g, 'r: 'g>(
 
 /// What to do, in few words: "order 10 in; use stainless screws".
 pub(super) fn what(remedy: &Remedy, system: System) -> String {
-    let changes: Vec<String> = remedy.changes.iter().map(|change| said(&change.says, system)).collect();
+    let change = |change: &Change| {
+        let strikes =
+            change.strikes.iter().map(|(words, column)| format!("strike \"{words}\" under {column}"));
+        let strikes: Vec<String> = strikes.collect();
+        let says = said(&change.says, system);
+        if strikes.is_empty() { says } else { format!("{says} ({})", strikes.join("; ")) }
+    };
+    let changes: Vec<String> = remedy.changes.iter().map(change).collect();
     changes.join("; ")
 }
 

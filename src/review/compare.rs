@@ -95,7 +95,7 @@ type Row<'p> = (&'p PreviousFindings, &'p PreviousRow);
 /// Rows by their mark; rows of one mark in the order of the schedule.
 fn rows(review: &Previous) -> BTreeMap<Key, Row<'_>> {
     let mut known: BTreeMap<Arc<str>, usize> = BTreeMap::new();
-    let keyed = sorted(review).into_iter().map(|row| {
+    let keyed = review.rows_in_order().into_iter().map(|row| {
         let count = known.entry(row.1.mark.clone()).or_default();
         *count += 1;
         ((row.1.mark.clone(), *count), row)
@@ -105,21 +105,12 @@ fn rows(review: &Previous) -> BTreeMap<Key, Row<'_>> {
 
 fn rows_in_order(review: &Previous) -> Vec<Key> {
     let mut known: BTreeMap<Arc<str>, usize> = BTreeMap::new();
-    let keyed = sorted(review).into_iter().map(|(_, row)| {
+    let keyed = review.rows_in_order().into_iter().map(|(_, row)| {
         let count = known.entry(row.mark.clone()).or_default();
         *count += 1;
         (row.mark.clone(), *count)
     });
     keyed.collect()
-}
-
-/// Rows in the order of the schedule.
-fn sorted(review: &Previous) -> Vec<Row<'_>> {
-    let rows =
-        review.findings.iter().flat_map(|findings| findings.rows.iter().map(move |row| (findings, row)));
-    let mut rows: Vec<Row<'_>> = rows.collect();
-    rows.sort_by_key(|(_, row)| (row.at.sheet.clone(), row.at.row));
-    rows
 }
 
 /// Outcomes, the most severe first.

@@ -115,16 +115,10 @@ pub fn depth(world: &World, edits: &[Edit]) -> Depth {
         let governed_by = before.keys().map(|at| card(&search.rules()[*at])).collect();
         Least { depth, past_insulation: past, governed_by }
     });
-    let is_heat = |at: &&usize| search.rules()[**at].needs.slots().contains(&slot(SEAT_TEMPERATURE));
-    let at_any_depth = match &least {
-        // No depth is the first of them.
-        Err(_) => always.iter().filter(|at| !is_heat(at)).collect(),
-        Ok(_) => always.iter().collect::<Vec<_>>(),
-    };
     Depth {
         stated: STATED.iter().filter_map(|name| shown_of(&outlet, name)).collect(),
         inside_face,
-        at_any_depth: at_any_depth.into_iter().map(|at| card(&search.rules()[*at])).collect(),
+        at_any_depth: always.iter().map(|at| card(&search.rules()[*at])).collect(),
         least,
         rows: search.table(deepest, &always),
     }
@@ -168,6 +162,11 @@ impl<'w> Search<'w> {
         self.rules().iter().enumerate().filter(move |(_, rule)| may_revise(rule)).map(|(at, _)| at)
     }
 
+    /// Whether a rule goes by the temperature of the seat.
+    pub(super) fn is_heat(&self, at: usize) -> bool {
+        self.rules()[at].needs.slots().contains(&slot(SEAT_TEMPERATURE))
+    }
+
     /// What a rule says of an outlet.
     pub(super) fn outcome(&self, at: usize, outlet: &Outlet<'_>) -> Outcome {
         decide(&self.rules()[at], outlet, &self.world.job().revise_on).outcome
@@ -182,12 +181,14 @@ impl<'w> Search<'w> {
     pub(super) fn deepest(&self) -> u32 {
         let can_be = |step: &u32| {
             let outlet = self.at(f64::from(*step) * STEP);
-            outlet.get(slot(SEAT_TEMPERATURE)).is_ok()
+            outlet.at_best().get(slot(SEAT_TEMPERATURE)).is_ok()
         };
-        let wall = quantity(&self.at(0.0), "wall.thickness").map_or(f64::INFINITY, |it| it.is);
-        if can_be(&DEEPEST) {
+        let outlet = self.at(0.0);
+        // Only a wall around the inlet leaves no room.
+        if !self.is_in_wall(&outlet) || can_be(&DEEPEST) {
             return DEEPEST;
         }
+        let wall = quantity(&outlet, "wall.thickness").map_or(f64::INFINITY, |it| it.is);
         (1..DEEPEST).rev().filter(|step| f64::from(*step) * STEP < wall).find(can_be).unwrap_or(DEEPEST)
     }
 
@@ -203,8 +204,8 @@ impl<'w> Search<'w> {
         if let Err(gap) = heat.value {
             return Err(NoLeast::of(&gap));
         }
-        let is_heat = |at: &usize| self.rules()[*at].needs.slots().contains(&slot(SEAT_TEMPERATURE));
-        if always.iter().any(is_heat) {
+        let freezes = |at| self.is_heat(at) && self.outcome(at, &outlet) < Outcome::NoComment;
+        if self.revising().any(freezes) {
             let least = slot_named("heat.least_seat_depth").map(|slot| outlet.fact(slot).value);
             return Err(match least {
                 Some(Err(gap)) => NoLeast::of(&gap),
@@ -255,12 +256,14 @@ impl<'w> Search<'w> {
             .collect()
     }
 
-    /// The rules that ask for something of an outlet with some facts at any depth.
+    /// The rules that ask for something of an outlet with some facts at any depth, apart from those that go by the
+    /// temperature of the seat: a length that they ask about is not enough.
     pub(super) fn always(&self, edits: &[Edit], deepest: u32) -> BTreeSet<usize> {
         let depth = (slot(SEAT_DEPTH), Some(length(f64::from(deepest) * STEP)));
         let others = edits.iter().filter(|(fact, _)| *fact != slot(SEAT_DEPTH));
         let edits: Vec<Edit> = others.cloned().chain([depth]).collect();
-        self.asks(&self.with(&edits), &BTreeSet::new()).into_keys().collect()
+        let by_heat = self.revising().filter(|at| self.is_heat(*at)).collect();
+        self.asks(&self.with(&edits), &by_heat).into_keys().collect()
     }
 
     fn table_row(&self, model: Option<Arc<str>>, edits: &[Edit], always: &BTreeSet<usize>) -> DepthRow {

@@ -2,14 +2,14 @@
 //! `depth`, without its search for a depth.
 
 use super::depth::Search;
-use super::judge::card;
+use super::judge::{asks, card};
 use super::shown::shown;
 use super::{RuleCard, Shown};
 use crate::expr::{Readings, Value};
 use crate::facts::columns::{BARREL, NOMINAL_LENGTH, PRICE, SEAT_DEPTH};
 use crate::facts::heat::SEAT_TEMPERATURE;
 use crate::facts::{Edit, Origin, Outlet, World, slot, slot_named};
-use crate::ruleset::{Basis, Outcome, Rule};
+use crate::ruleset::{Basis, Rule};
 use crate::units::{Dim, Quantity};
 use std::cell::OnceCell;
 use std::collections::BTreeSet;
@@ -73,7 +73,8 @@ pub struct Fitting<'w, 'p> {
     products: &'p [Candidate],
     /// The outlet with each product, once it is tried; what is computed of it is kept.
     tried: Vec<OnceCell<Outlet<'w>>>,
-    /// Rules that can require a revision, those of the seat's temperature first.
+    /// Rules that can require a revision, the quick ones first: the seat's temperature takes a solve, and another rule may
+    /// take more.
     rules: Vec<usize>,
     /// Rules that ask at any depth, for a listed length.
     always: OnceCell<BTreeSet<usize>>,
@@ -84,7 +85,11 @@ impl<'w, 'p> Fitting<'w, 'p> {
     pub fn new(world: &'w World, edits: &[Edit], products: &'p [Candidate]) -> Self {
         let search = Search::of(world, edits);
         let mut rules: Vec<usize> = search.revising().collect();
-        rules.sort_by_key(|at| Limit::of(&search.rules()[*at]));
+        rules.sort_by_key(|at| match Limit::of(&search.rules()[*at]) {
+            Limit::Code | Limit::Insulation => 0,
+            Limit::Heat => 1,
+            Limit::Other => 2,
+        });
         let tried = products.iter().map(|_| OnceCell::new()).collect();
         Self { search, products, tried, rules, always: OnceCell::new() }
     }
@@ -126,8 +131,8 @@ impl<'w, 'p> Fitting<'w, 'p> {
     /// Whether no rule in force asks for a longer one, or for anything of this product alone.
     pub fn is_enough(&self, product: usize) -> bool {
         let outlet = self.with(product);
-        outlet.get(slot(SEAT_TEMPERATURE)).is_ok()
-            && self.rules.iter().all(|at| !self.asks(*at, outlet) || self.always(product).contains(at))
+        self.rules.iter().all(|at| !self.asks(*at, outlet) || self.always(product).contains(at))
+            && outlet.get(slot(SEAT_TEMPERATURE)).is_ok()
     }
 
     /// What a product is too short for.
@@ -182,7 +187,7 @@ impl<'w, 'p> Fitting<'w, 'p> {
     }
 
     fn asks(&self, at: usize, outlet: &Outlet<'w>) -> bool {
-        self.search.outcome(at, outlet) < Outcome::NoComment
+        asks(&self.search.rules()[at], outlet)
     }
 
     fn always(&self, product: usize) -> BTreeSet<usize> {

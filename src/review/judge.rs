@@ -89,6 +89,21 @@ pub(super) fn decide<'w>(rule: &Rule, outlet: &Outlet<'w>, revise_on: &[Basis]) 
     Decision { outcome, lowered, open, trials }
 }
 
+/// Whether a rule asks something of an outlet: whether [`decide`] gives more than *no comment*, without what would decide an
+/// open comment.
+pub(super) fn asks(rule: &Rule, outlet: &Outlet<'_>) -> bool {
+    let outcome = match verdict(rule, outlet) {
+        Ok(outcome) => outcome,
+        Err(gap) => match rule.close {
+            // Too close to call is never *no comment*.
+            Some(_) if gap.is_only_close() => return true,
+            _ if rule.once && rule.outcome == Outcome::Advise => Outcome::Advise,
+            _ => settle::try_answers(rule, outlet, &gap).common.unwrap_or(Outcome::Clarify),
+        },
+    };
+    outcome < Outcome::NoComment
+}
+
 /// The comment of a rule on an outlet.
 pub(super) fn comment(
     rule: &Rule,

@@ -1,13 +1,28 @@
 //! What was assumed and what was answered: each once, however many outlets it concerns.
 
 use super::shown::shown;
-use super::{Findings, OutletReview, Shown, Spotted, Tally};
+use super::{Findings, OutletReview, Shown, Spotted};
 use crate::diag::Location;
 use crate::expr::{Slot, Value};
 use crate::facts::{self, Origin};
-use crate::ruleset::Rules;
+use crate::ruleset::{Outcome, Rules};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
+
+/// How many comments of each outcome, over all outlets and rules.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Tally {
+    /// To revise.
+    pub revise: usize,
+    /// To clarify.
+    pub clarify: usize,
+    /// Advisory.
+    pub advise: usize,
+    /// Nothing to say.
+    pub no_comment: usize,
+    /// Does not apply to the outlet.
+    pub does_not_apply: usize,
+}
 
 /// A fact taken from an answer.
 #[derive(Clone, Debug, PartialEq)]
@@ -29,6 +44,18 @@ pub struct Assumption {
     pub applies_to: Vec<Arc<str>>,
     /// Marks and rows it applies to.
     pub outlets: Vec<(Arc<str>, Spotted)>,
+}
+
+impl Tally {
+    fn add(&mut self, outcome: Outcome) {
+        *match outcome {
+            Outcome::Revise => &mut self.revise,
+            Outcome::Clarify => &mut self.clarify,
+            Outcome::Advise => &mut self.advise,
+            Outcome::NoComment => &mut self.no_comment,
+            Outcome::DoesNotApply => &mut self.does_not_apply,
+        } += 1;
+    }
 }
 
 /// Assumptions of all outlets, in the order of the catalogue.

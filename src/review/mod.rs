@@ -21,6 +21,7 @@ mod run;
 mod settle;
 mod sheet;
 mod shown;
+mod since;
 mod understood;
 mod verdict;
 
@@ -32,7 +33,7 @@ pub use compare::{Comparison, Difference, OutletDifference, compare};
 pub use crew::{CrewLine, CrewList, CrewPlace, CrewStep};
 pub use depth::{Depth, DepthRow, Least, NoLeast, depth};
 pub use fitting::{Candidate, Fitting, Limit};
-pub use ledger::{Answered, Assumption};
+pub use ledger::{Answered, Assumption, Tally};
 pub use orders::{Item, Line, Orders, Waiting, Why, Work, count, orders};
 pub use planned::Planned;
 pub use previous::*;
@@ -40,6 +41,7 @@ pub use questions::turns_of;
 pub use remedy::{Change, Finished, Remedy, Short};
 pub use run::{run, run_with};
 pub use sheet::{Sheet, drawings, sheets};
+pub use since::{Since, SinceLine, Standing};
 pub use understood::{Column, InCommon, ReadOutlet, Stated, Understood, understood};
 
 use crate::climate::Climate;
@@ -291,21 +293,6 @@ pub struct Turn {
     pub settled: Vec<Settled>,
 }
 
-/// How many comments of each outcome, over all outlets and rules.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct Tally {
-    /// To revise.
-    pub revise: usize,
-    /// To clarify.
-    pub clarify: usize,
-    /// Advisory.
-    pub advise: usize,
-    /// Nothing to say.
-    pub no_comment: usize,
-    /// Does not apply to the outlet.
-    pub does_not_apply: usize,
-}
-
 /// A review: plain copies of everything a report needs.
 #[derive(Clone, Debug)]
 pub struct Review {
@@ -361,18 +348,8 @@ pub struct Review {
     pub order_turns_on: Vec<(Slot, usize)>,
     /// How much was solved.
     pub solves: Solves,
-}
-
-impl Tally {
-    pub(crate) fn add(&mut self, outcome: Outcome) {
-        *match outcome {
-            Outcome::Revise => &mut self.revise,
-            Outcome::Clarify => &mut self.clarify,
-            Outcome::Advise => &mut self.advise,
-            Outcome::NoComment => &mut self.no_comment,
-            Outcome::DoesNotApply => &mut self.does_not_apply,
-        } += 1;
-    }
+    /// What changed since a previous review, if it is compared with one.
+    pub since: Option<Since>,
 }
 
 impl Review {

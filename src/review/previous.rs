@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// Version of the JSON form of a review.
-pub const REVIEW_FORMAT: u32 = 4;
+pub const REVIEW_FORMAT: u32 = 5;
 
 /// A review as it was written.
 #[derive(Clone, Debug, serde::Deserialize)]
@@ -41,6 +41,21 @@ pub struct Previous {
     pub rules: Vec<PreviousRule>,
     /// Each distinct set of findings with its rows.
     pub findings: Vec<PreviousFindings>,
+    /// The numbered comments of its letter.
+    pub letter: Vec<PreviousLetterItem>,
+}
+
+/// A numbered comment of a letter.
+#[derive(Clone, Debug, PartialEq, Eq, serde::Deserialize)]
+pub struct PreviousLetterItem {
+    /// Its number.
+    pub number: usize,
+    /// The id of its rule; of a question, the fact it asks for.
+    pub about: Arc<str>,
+    /// The problem in one line, or the question.
+    pub title: Arc<str>,
+    /// Marks it is made of, each once.
+    pub marks: Vec<Arc<str>>,
 }
 
 /// The climate of a review.
@@ -196,7 +211,23 @@ impl PreviousFact {
     }
 }
 
+impl Previous {
+    /// Rows with their findings, in the order of the schedule.
+    pub(super) fn rows_in_order(&self) -> Vec<(&PreviousFindings, &PreviousRow)> {
+        let findings = self.findings.iter();
+        let mut rows: Vec<_> =
+            findings.flat_map(|findings| findings.rows.iter().map(move |row| (findings, row))).collect();
+        rows.sort_by_key(|(_, row)| (row.at.sheet.clone(), row.at.row));
+        rows
+    }
+}
+
 impl PreviousFindings {
+    /// Comments that ask to revise or to clarify.
+    pub(super) fn asking(&self) -> impl Iterator<Item = &PreviousComment> {
+        self.comments.iter().filter(|comment| matches!(&*comment.outcome, "revise" | "clarify"))
+    }
+
     /// A fact of one of its rows.
     pub fn fact<'p>(&'p self, row: &'p PreviousRow, name: &str) -> Option<&'p PreviousFact> {
         row.facts.get(name).or_else(|| self.facts.get(name))

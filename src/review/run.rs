@@ -105,6 +105,7 @@ pub fn run_with(world: &World, extent: Extent, progress: &Progress<'_>) -> Revie
         tally: ledger::tally(&outlets),
         order_turns_on: ledger::order_turns_on(&outlets),
         solves: world.solves(),
+        since: None,
         outlets,
     }
 }

@@ -120,7 +120,38 @@ fn what_the_deadlines_are_for_is_said() {
     assert!(head("--heat-out 12h").contains("Deadlines are for heat off from 0 h to 12 h after the start."));
     let typed = folder.run("cold-spell s.csv --climate dallas-tx --crew --outdoors 10°F").err;
     assert!(typed.contains("gives no duration"), "{typed}");
-    let none = folder.run(&format!("{ASKED} --crew --format csv"));
+    let none = folder.run(&format!("{ASKED} --narrow --format csv"));
     assert_eq!(none.code, 2);
-    assert!(none.err.contains("--crew: is a page to read"), "{}", none.err);
+    assert!(none.err.contains("--narrow: is a page to read"), "{}", none.err);
+}
+
+#[test]
+fn csv_and_json_have_the_lines_of_the_page() {
+    let folder = folder();
+    let page = folder.run(&format!("{ASKED} --crew")).out;
+    let csv = folder.run(&format!("{ASKED} --crew --format csv")).out;
+    let mut rows = csv::Reader::from_reader(csv.trim_start_matches('\u{feff}').as_bytes());
+    let rows: Vec<Vec<String>> =
+        rows.records().map(|row| row.expect("a line").iter().map(str::to_owned).collect()).collect();
+    let row = |mark: &str| rows.iter().find(|row| row[3] == mark).unwrap_or_else(|| panic!("{mark}: {csv}"));
+    assert_eq!(row("A")[..5], ["by 18:40 Thu", row("A")[1].as_str(), "Lot 12", "A", "hose off"]);
+    // The first frost, at 6 h 40 min, and the outlet that cannot be computed, at the start.
+    let hours = |mark: &str| row(mark)[1].parse::<f64>().expect("a number");
+    assert!((hours("YH-1") - 6.0 - 40.0 / 60.0).abs() < 0.01, "{csv}");
+    assert_eq!(hours("C"), 0.0);
+    let json = folder.run(&format!("{ASKED} --format json")).json();
+    let lines = json["crew"]["lines"].as_array().expect("a list");
+    assert_eq!(lines.len(), listed(&page).len());
+    for line in lines {
+        let (deadline, place) = (&line["deadline"], &line["where"]);
+        for work in line["work"].as_array().expect("a list") {
+            let marks = work["marks"].as_array().expect("a list").iter();
+            let marks: Vec<&str> = marks.map(|mark| mark.as_str().expect("a mark")).collect();
+            let cells = [deadline, place, &work["do"]].map(|cell| cell.as_str().expect("a text"));
+            let same =
+                |row: &&Vec<String>| row[3] == marks.join("; ") && [&row[0], &row[2], &row[4]] == cells;
+            assert!(rows.iter().any(|row| same(&row)), "{line}");
+        }
+    }
+    assert_eq!(rows.iter().map(|row| &row[2]).collect::<std::collections::BTreeSet<_>>().len(), lines.len());
 }

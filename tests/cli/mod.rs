@@ -23,6 +23,7 @@ mod interrupted;
 mod layers;
 mod pages;
 mod presets;
+mod previous;
 mod questions;
 mod read;
 mod refusals;

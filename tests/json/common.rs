@@ -52,6 +52,11 @@ pub(crate) fn of_job(job: &str, schedule: &str, climate: Option<&str>) -> Value 
     parsed(&json(&open(&files, "job.yaml", climate, &[]), System::Us))
 }
 
+/// A schedule as text, under a name.
+pub(crate) fn open_text(name: &str, schedule: &str, climate: &str) -> World {
+    open(&Memory::new().with(name, schedule), name, Some(climate), &[])
+}
+
 pub(crate) fn json(world: &World, system: System) -> String {
     let mut bytes = Vec::new();
     report::json(&review::run(world), system, &mut bytes).expect("memory can be written to");

@@ -8,5 +8,6 @@ mod promises;
 mod read;
 #[path = "../rows.rs"]
 mod rows;
+mod sarif;
 mod schema;
 mod standard;

@@ -64,11 +64,17 @@ impl Table {
                 },
                 _ => None,
             });
-            // Who moves an outlet strikes what the notes say of where it was.
-            if &**fact == "outlet.space_behind"
-                && let Some(notes) = rows[0].iter().position(|own| own == "Notes")
-            {
-                rows[1][notes].clear();
+            let strikes = remedy.changes.iter().flat_map(|change| &change.strikes);
+            let strikes: Vec<_> = strikes.collect();
+            // Words of the notes stay where they are struck, and the fact gets a column of its own.
+            let stated = stated.filter(|column| strikes.iter().all(|(_, struck)| struck != column));
+            for (words, column) in strikes {
+                let at = rows[0].iter().position(|own| **own == **column).expect("the column is there");
+                let start = rows[1][at].to_lowercase().find(&words.to_lowercase());
+                // Another row of the type may say it in other words, or not at all.
+                if let Some(start) = start {
+                    rows[1][at].replace_range(start..start + words.len(), "");
+                }
             }
             let heading = stated.unwrap_or_else(|| heading.clone());
             let column = rows[0].iter().position(|own| **own == *heading).unwrap_or_else(|| {
@@ -206,4 +212,22 @@ fn costs_of_the_job_rank_the_remedies() {
     assert_eq!((free.first(), cost), (Some(&vec!["length"]), None));
     let (ranked, cost) = names("costs: { inside stop: $20, length: 30 }\n");
     assert_eq!((ranked.first(), cost), (Some(&vec!["inside stop"]), Some(20.0)));
+}
+
+/// Screws of zinc and a space that only the notes name: the remedy says which words to strike, and with them struck the row
+/// says nothing against its columns.
+#[test]
+fn a_remedy_strikes_the_words_that_would_contradict_it() {
+    let schedule = "Mark,Qty,Description,Nominal length,Barrel,Wall,Space behind,Supply,Supply insulation,Inside stop,\
+                    Flange,Slope,Inlet,Joint,Flashing,Air sealed,Remarks\n\
+                    HB-1,2,frostproof wall hydrant ASSE 1019-B,14 in,stainless,2x6,heated room,copper,none,yes,brass,\
+                    1/4 in/ft,threaded,threaded,yes,yes,\"north wall, zinc plated screws\"\n";
+    let table = Table::of(vec![("schedule.csv".into(), schedule.into())], "schedule.csv", Some("atlanta-ga"));
+    let review = table.review();
+    let remedy = review.outlets[0].findings.remedies.first().expect("zinc against brass is to revise");
+    let [change] = &remedy.changes[..] else { panic!("{:?}", remedy.changes) };
+    assert_eq!(change.name, "screws");
+    let strikes: Vec<(&str, &str)> = change.strikes.iter().map(|(words, at)| (&**words, &**at)).collect();
+    assert_eq!(strikes, [("zinc plated screws", "Remarks")]);
+    assert!(apply_all(&table) >= 1);
 }

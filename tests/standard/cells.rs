@@ -174,3 +174,24 @@ fn a_section_is_solved_once_for_all_places_alike() {
     assert!(pressure(&two, 0).zip(pressure(&two, 1)).is_some_and(|(a, b)| (a - b).abs() < 40.0));
     assert!(two.solves.sections <= one.solves.sections + 3, "{:?} {:?}", one.solves, two.solves);
 }
+
+/// A garage follows outdoors by seven tenths (EN 12831-1, as the program assumes it), and a seat lies between outdoors and the
+/// space: at -56 °F outdoors and 68 °F in the house no seat is warmer than -18.8 °F.
+#[test]
+fn no_length_is_enough_in_a_space_that_freezes() {
+    let text = "standard: Garage\ndate: 2026-01-01\nplaces: [fairbanks-ak]\n\
+        walls: [{ wall: block-8-bare, space: garage }]\nsupplies: [copper]\nbarrels: [copper]\ninside_stop: no\n";
+    let garage = computed(&listed(text), "listed.yaml");
+    let [(place, setting, cell)] = garage.all().collect::<Vec<_>>()[..] else { panic!("one cell") };
+    assert_eq!((cell.needed, cell.order), (None, None));
+    assert_eq!(cell.limits, [review::Limit::Heat]);
+    let files = Memory::new()
+        .with("job.yaml", "schedule: s.csv\nclimate: dallas-tx\n")
+        .with("s.csv", "Kind\nwall hydrant\n");
+    let depth = depth(&world(&files, "job.yaml", Some(&place.climate.id), &[]), &garage, setting);
+    assert!(depth.least.is_err());
+    for row in &depth.rows {
+        let seat = quantity(&row.facts, "heat.seat_temperature").expect("it is computed");
+        assert!(seat[2] < 273.15 && !row.asks.is_empty(), "{seat:?}");
+    }
+}

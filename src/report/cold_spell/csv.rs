@@ -1,7 +1,7 @@
 //! A cold spell as CSV, for other programs. Values are in the reader's units.
 
 use super::super::json::number;
-use super::super::page::quoted;
+use super::super::page::{as_text, quoted};
 use super::times::{self, Event};
 use super::why_not;
 use crate::review::{ColdSpell, RowOf, Spotted};
@@ -13,10 +13,15 @@ pub fn cold_spell_csv(spell: &ColdSpell, system: System) -> String {
     let lines = if spell.mark.is_some() { hourly(spell, system) } else { ranked(spell, system) };
     let mut text = String::new();
     for line in lines {
-        let cells: Vec<String> = line.iter().map(|it| quoted(it).into_owned()).collect();
+        let cells: Vec<String> = line.iter().map(|cell| quoted(&as_cell(cell)).into_owned()).collect();
         let _ = writeln!(text, "{}", cells.join(","));
     }
     text
+}
+
+/// A cell that no spreadsheet takes for a formula; a number below zero stays one.
+fn as_cell(cell: &str) -> String {
+    if cell.parse::<f64>().is_ok() { cell.to_owned() } else { as_text(cell) }
 }
 
 /// Names and units of temperature and length in headings.

@@ -2,8 +2,8 @@
 
 mod chart;
 mod outlet;
-mod section;
-mod svg;
+pub(super) mod section;
+pub(super) mod svg;
 
 use super::REMINDER;
 use super::comment_sheet::{CommentSheet, TypeLine};

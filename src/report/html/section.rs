@@ -132,7 +132,7 @@ fn plot(drawn: &Drawn, across: &Scale, system: System) -> Markup {
 }
 
 /// Round temperatures of a range, K, in the reader's unit, with their text.
-pub(super) fn degrees([low, high]: [f64; 2], system: System) -> Vec<(String, f64)> {
+pub(in crate::report) fn degrees([low, high]: [f64; 2], system: System) -> Vec<(String, f64)> {
     let (per_kelvin, zero, step, unit) = match system {
         System::Us => (1.8, 459.67, 20.0, "°F"),
         System::Si => (1.0, 273.15, 10.0, "°C"),

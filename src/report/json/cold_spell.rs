@@ -1,7 +1,7 @@
 //! A cold spell for other programs.
 
-use super::super::REMINDER;
 use super::super::cold_spell::spell_in_words;
+use super::super::{REMINDER, crew};
 use super::climate::ClimateJson;
 use super::course::{CourseResultJson, HourJson};
 use super::facts::{FactsJson, facts};
@@ -19,7 +19,7 @@ use serde::{Serialize, Serializer};
 use std::sync::Arc;
 
 /// Version of the format.
-const FORMAT: u32 = 2;
+const FORMAT: u32 = 3;
 
 /// Outdoor water outlets in a cold spell, as `coldsill cold-spell --format json` writes it: those that ice blocks
 /// first come
@@ -29,7 +29,7 @@ const FORMAT: u32 = 2;
 /// never 0 or
 /// false. New keys raise `format`.
 #[derive(Serialize, JsonSchema)]
-#[schemars(title = "Coldsill cold spell, format 2")]
+#[schemars(title = "Coldsill cold spell, format 3")]
 pub(super) struct ColdSpellJson<'r> {
     /// Version of the program.
     coldsill: &'static str,
@@ -56,8 +56,38 @@ pub(super) struct ColdSpellJson<'r> {
     mark: Option<&'r str>,
     #[schemars(with = "Vec<OutletJson<'r>>")]
     outlets: OutletsJson<'r>,
+    /// Who goes where by when.
+    crew: CrewJson,
     /// Cells and columns with an error.
     problems: Vec<DiagnosticJson<'r>>,
+}
+
+/// The crew list: every place with something to do, the soonest deadline first.
+#[derive(Serialize, JsonSchema)]
+struct CrewJson {
+    /// When hoses are off: the first frost; null if it never freezes outdoors.
+    hoses_off: Option<TimeJson>,
+    lines: Vec<CrewLineJson>,
+}
+
+#[derive(Serialize, JsonSchema)]
+struct CrewLineJson {
+    /// The soonest that ice may block an outlet there, from the start of the spell; 0 if that cannot be computed.
+    by: TimeJson,
+    /// The same on the clock of the spell, rounded down to 10 minutes.
+    deadline: String,
+    #[serde(rename = "where")]
+    place: String,
+    #[schemars(length(min = 1))]
+    work: Vec<CrewWorkJson>,
+}
+
+#[derive(Serialize, JsonSchema)]
+struct CrewWorkJson {
+    #[serde(rename = "do")]
+    step: &'static str,
+    #[schemars(length(min = 1))]
+    marks: Vec<Arc<str>>,
 }
 
 #[derive(Serialize, JsonSchema)]
@@ -166,9 +196,27 @@ pub fn cold_spell_json(spell: &ColdSpell, system: System) -> String {
         heat_out: spell.heat_out.as_ref().map(HeatOutJson::from),
         mark: spell.mark.as_deref(),
         outlets: OutletsJson(spell, system),
+        crew: CrewJson::of(spell),
         problems: all(&spell.problems),
     };
     to_text(&document)
+}
+
+impl CrewJson {
+    fn of(spell: &ColdSpell) -> Self {
+        let list = spell.crew();
+        let lines = list.lines.into_iter().map(|line| CrewLineJson {
+            by: time(line.by),
+            deadline: crew::deadline(spell, line.by),
+            place: crew::place(&line.place),
+            work: line
+                .work
+                .into_iter()
+                .map(|(step, marks)| CrewWorkJson { step: crew::name(step), marks })
+                .collect(),
+        });
+        Self { hoses_off: list.hoses_off.map(time), lines: lines.collect() }
+    }
 }
 
 fn state(state: State) -> &'static str {

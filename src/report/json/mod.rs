@@ -14,6 +14,7 @@ mod read;
 mod remedies;
 mod review;
 mod schema;
+mod since;
 mod standard;
 mod values;
 

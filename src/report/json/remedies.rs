@@ -34,6 +34,15 @@ struct ChangeJson<'r> {
     text: String,
     /// The cells of the schedule that it changes.
     cells: Vec<CellJson<'r>>,
+    /// Words of the row's description or notes that state otherwise.
+    strikes: Vec<StrikeJson<'r>>,
+}
+
+/// Words to strike.
+#[derive(Serialize, JsonSchema)]
+struct StrikeJson<'r> {
+    words: &'r str,
+    column: &'r str,
 }
 
 #[derive(Serialize, JsonSchema)]
@@ -83,6 +92,12 @@ impl<'r> ChangeJson<'r> {
     fn of(change: &'r Change, system: System) -> Self {
         let cells = change.cells.iter();
         let cells = cells.map(|(fact, heading, text)| CellJson { fact, heading, text: text.as_deref() });
-        Self { change: change.name, text: said(&change.says, system), cells: cells.collect() }
+        let strikes = change.strikes.iter().map(|(words, column)| StrikeJson { words, column });
+        Self {
+            change: change.name,
+            text: said(&change.says, system),
+            cells: cells.collect(),
+            strikes: strikes.collect(),
+        }
     }
 }

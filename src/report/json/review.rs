@@ -1,5 +1,7 @@
 //! A review for other programs. Outlets with the same findings are listed under them.
 
+use super::super::comment_sheet::CommentSheet;
+use super::super::letter;
 use super::super::words::value;
 use super::super::{REMINDER, questions};
 use super::amended::AmendedJson;
@@ -7,6 +9,7 @@ use super::climate::ClimateJson;
 use super::facts::FactJson;
 use super::findings::{FindingsJson, FindingsList, words};
 use super::moves::OrderTurnsOnJson;
+use super::since::{LetterItemJson, SinceJson};
 use super::values::{
     AsideJson, DiagnosticJson, LengthJson, LocationJson, NoteJson, Number, QuantityJson, TemperatureJson,
     UnusedJson, all, temperature,
@@ -32,7 +35,7 @@ const FORMAT: u32 = REVIEW_FORMAT;
 /// reader's units.
 /// Unknown values are null, with the reason in `absent`, never 0 or false. New keys raise `format`.
 #[derive(Serialize, JsonSchema)]
-#[schemars(title = "Coldsill review, format 4")]
+#[schemars(title = "Coldsill review, format 5")]
 pub(super) struct ReviewJson<'r> {
     /// Version of the program.
     coldsill: &'static str,
@@ -77,6 +80,10 @@ pub(super) struct ReviewJson<'r> {
     answered: Vec<AnsweredJson<'r>>,
     /// Every assumption, each value once. A column of the schedule or a line of the job overrides it.
     assumed: Vec<AssumptionJson<'r>>,
+    /// The numbered comments of its letter, in the order of the letter.
+    letter: Vec<LetterItemJson<'r>>,
+    /// What became of the comments of the previous review; null if it is compared with none.
+    since: Option<SinceJson<'r>>,
     /// How the schedule was read: the sheet used, hidden rows, what dittos and references to other rows mean.
     notes: Vec<NoteJson<'r>>,
     /// What the review does not use: columns that are not understood, rows that are no outlets.
@@ -235,6 +242,8 @@ fn bases(generator: &mut SchemaGenerator) -> Schema {
 
 /// Writes a review as JSON.
 pub fn json(review: &Review, system: System, out: &mut dyn io::Write) -> io::Result<()> {
+    let sheet = CommentSheet::of(review, system);
+    let letter = letter::items(review, &sheet, system);
     let first = review.outlets.first().map(|outlet| &outlet.findings.comments);
     let document = ReviewJson {
         coldsill: PROGRAM,
@@ -258,6 +267,8 @@ pub fn json(review: &Review, system: System, out: &mut dyn io::Write) -> io::Res
         answers: &review.answers,
         answered: review.answered.iter().map(|answered| AnsweredJson::of(answered, system)).collect(),
         assumed: review.assumed.iter().map(|assumption| AssumptionJson::of(assumption, system)).collect(),
+        letter: letter.into_iter().map(LetterItemJson::from).collect(),
+        since: review.since.as_ref().map(SinceJson::from),
         notes: all(&review.notes),
         unused: all(&review.unused),
         aside: all(&review.aside),

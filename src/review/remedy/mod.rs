@@ -48,6 +48,8 @@ pub struct Change {
     pub says: Vec<Piece>,
     /// The cells of the schedule it changes: name and heading of the fact, and its new text; `None` if it is blanked.
     pub cells: Vec<ChangedCell>,
+    /// Words of the row's description or notes that state otherwise, each with its column: strike them too.
+    pub strikes: Vec<(Arc<str>, Arc<str>)>,
 }
 
 /// A listed length that is not enough, and by how much its seat falls short; not at all if only the spread of the usual

@@ -68,6 +68,9 @@ impl Search<'_> {
             says.push(Piece::Text(", ".into()));
             says.push(Piece::Value(shown(slot(NOMINAL_LENGTH), &length, rules)));
         }
+        let strikes =
+            step.edits.iter().flat_map(|(slot, value)| self.outlet.words_against(*slot, value.as_ref()));
+        let strikes = strikes.collect();
         let cells = step.edits.iter().filter_map(|(slot, value)| {
             // A blank that was blank is no change.
             let origin = self.outlet.fact(*slot).origin;
@@ -80,7 +83,7 @@ impl Search<'_> {
             Some((facts::name(*slot)?.clone(), facts::heading(*slot), text))
         });
         let cells = cells.collect();
-        Change { name: step.name(), is_order: step.change.is_order, says, cells }
+        Change { name: step.name(), is_order: step.change.is_order, says, cells, strikes }
     }
 
     /// By how much the listed length before falls short: the least seat depth that settles as much, by calculation or

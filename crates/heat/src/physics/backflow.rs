@@ -9,6 +9,8 @@ mod table;
 pub use table::DEVICES;
 
 use super::{OutOfRange, Standing, check_range};
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::LazyLock;
 
 /// Where a device goes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -137,16 +139,23 @@ pub struct Device {
 /// ```
 #[must_use]
 pub fn find(word: &str) -> Vec<&'static Device> {
-    let plain = |text: &str| {
-        let words = text.split(|c: char| c.is_whitespace() || matches!(c, '-' | '_' | ','));
-        words.filter(|it| !it.is_empty() && *it != "type").collect::<Vec<_>>().join(" ")
-    };
-    let wanted = plain(&word.to_lowercase());
-    let means = |it: &&Device| {
-        let words = [it.standard, it.name].into_iter().chain(it.aliases.iter().copied());
-        words.into_iter().any(|own| plain(&own.to_lowercase()) == wanted)
-    };
-    DEVICES.iter().filter(means).collect()
+    /// Devices by each of their plain names.
+    static BY_NAME: LazyLock<BTreeMap<String, Vec<&Device>>> = LazyLock::new(|| {
+        let mut by_name: BTreeMap<String, Vec<&Device>> = BTreeMap::new();
+        for device in DEVICES {
+            let names = [device.standard, device.name].into_iter().chain(device.aliases.iter().copied());
+            for name in names.map(plain).collect::<BTreeSet<_>>() {
+                by_name.entry(name).or_default().push(device);
+            }
+        }
+        by_name
+    });
+    fn plain(name: &str) -> String {
+        let name = name.to_lowercase();
+        let words = name.split(|c: char| c.is_whitespace() || matches!(c, '-' | '_' | ','));
+        words.filter(|word| !word.is_empty() && *word != "type").collect::<Vec<_>>().join(" ")
+    }
+    BY_NAME.get(&plain(word)).cloned().unwrap_or_default()
 }
 
 /// What every device of a list has alike; none where they differ or there is none.

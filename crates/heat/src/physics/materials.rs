@@ -13,7 +13,9 @@ mod storage;
 pub use pipe::RUBBER;
 pub use storage::{Storage, lightest_of_conductivity};
 
-use super::{OutOfRange, Spread, Standing, check_range, find_row, interpolate};
+use super::{OutOfRange, Spread, Standing, check_range, interpolate, plain_name};
+use std::collections::BTreeMap;
+use std::sync::LazyLock;
 
 /// What a material is, for its plausible range of conductivity.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -100,7 +102,16 @@ pub fn all() -> impl Iterator<Item = &'static Material> {
 /// ```
 #[must_use]
 pub fn find(word: &str) -> Option<&'static Material> {
-    find_row(all(), word, |it| (it.key, it.aliases))
+    /// By plain name; the first of two rows with one name counts.
+    static BY_NAME: LazyLock<BTreeMap<String, &Material>> = LazyLock::new(|| {
+        let names = |row: &'static Material| std::iter::once(row.key).chain(row.aliases.iter().copied());
+        let mut by_name = BTreeMap::new();
+        for (name, row) in all().flat_map(|row| names(row).map(move |name| (name, row))) {
+            by_name.entry(plain_name(name)).or_insert(row);
+        }
+        by_name
+    });
+    BY_NAME.get(&plain_name(word)).copied()
 }
 
 /// ISO 6946, unventilated air layer, horizontal flow: thickness in m, resistance in m²·K/W.

@@ -110,16 +110,18 @@ fn find_row<T>(
     word: &str,
     names: fn(&'static T) -> (&'static str, &'static [&'static str]),
 ) -> Option<&'static T> {
-    let plain = |text: &str| {
-        let words =
-            text.split(|c: char| c.is_whitespace() || c == '-' || c == '_').filter(|it| !it.is_empty());
-        words.collect::<Vec<_>>().join(" ").to_lowercase()
-    };
-    let wanted = plain(word);
+    let wanted = plain_name(word);
     rows.find(|row| {
         let (key, aliases) = names(row);
-        plain(key) == wanted || aliases.iter().any(|it| plain(it) == wanted)
+        plain_name(key) == wanted || aliases.iter().any(|alias| plain_name(alias) == wanted)
     })
+}
+
+/// A name in lower case, its words parted by one blank.
+fn plain_name(name: &str) -> String {
+    let words =
+        name.split(|c: char| c.is_whitespace() || c == '-' || c == '_').filter(|word| !word.is_empty());
+    words.collect::<Vec<_>>().join(" ").to_lowercase()
 }
 
 #[cfg(test)]

@@ -1,8 +1,8 @@
 //! The amendment that enforces a standard: a table of lengths, and the rule that uses it.
 
-use super::REMINDER;
-use super::page::wrapped;
-use super::standard::{assumed, design_lows, remarks};
+use super::{assumed, design_lows, remarks};
+use crate::report::REMINDER;
+use crate::report::page::wrapped;
 use crate::ruleset::slug;
 use crate::standard::{Cell, Place, Setting, Standard};
 use crate::units::{Dim, Quantity, Rounding, Show, System};

@@ -1,9 +1,9 @@
 //! The cells of a regional standard as rows, for CSV and a workbook.
 
-use super::page::{BYTE_ORDER_MARK, csv_line};
-use super::standard::{change, is_boundary, low, product, remarks, slack, supply, variant};
-use super::words::{known, without_band};
-use super::workbook::{Cell as SheetCell, Paper, Sheet, workbook};
+use super::{change, is_boundary, low, product, remarks, slack, supply, variant};
+use crate::report::page::{BYTE_ORDER_MARK, csv_line};
+use crate::report::words::{known, without_band};
+use crate::report::workbook::{Cell as SheetCell, Paper, Sheet, workbook};
 use crate::standard::{Standard, VARIANTS};
 use crate::units::System;
 use std::io;
