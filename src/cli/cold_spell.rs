@@ -69,6 +69,7 @@ pub fn run(options: &ColdSpell, world: &World, disk: &Disk) -> Result<bool, Diag
     let text = match format {
         SpellFormat::Text if options.narrow => report::crew(&spell, report::NARROW, system),
         SpellFormat::Text if is_crew => report::crew(&spell, report::WIDTH, system),
+        SpellFormat::Html if options.mark.is_some() && !is_crew => report::cold_spell_html(&spell, system),
         SpellFormat::Html => report::crew_html(&spell, system),
         SpellFormat::Text => report::cold_spell(&spell, system),
         SpellFormat::Json => report::cold_spell_json(&spell, system),

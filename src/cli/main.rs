@@ -93,6 +93,11 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
                     let drawings = review::drawings(&world, &review);
                     out.write_all(report::html(&review, &drawings, units).as_bytes())
                 }
+                ReviewFormat::Pdf => {
+                    let (drawings, sheets) =
+                        (review::drawings(&world, &review), review::all_sheets(&world, &review));
+                    out.write_all(&report::pdf(&review, &drawings, &sheets, units)?)
+                }
                 ReviewFormat::Sarif => report::sarif(&review, units, out),
                 ReviewFormat::Json => report::json(&review, units, out),
             })?;

@@ -1,10 +1,10 @@
 //! Comments to send: what to revise and what to clarify, numbered, without a word on the program.
 
+use super::REMINDER;
+use super::blocks::{Block, Blocks};
 use super::comment_sheet::CommentSheet;
 use super::comments::{Gathered, gathered};
-use super::page::{heading, inert, labelled, labelled_at, wrapped};
 use super::words::listed;
-use super::{REMINDER, WIDTH};
 use crate::review::{Review, RowOf, Spotted};
 use crate::ruleset::{Basis, Outcome};
 use crate::units::System;
@@ -17,15 +17,19 @@ const BLANKS: [&str; 4] = ["To", "Permit", "Date", "Reviewer"];
 
 /// The letter as text.
 pub fn letter(review: &Review, system: System) -> String {
-    let sheet = CommentSheet::of(review, system);
-    let mut out =
-        String::from("PLAN REVIEW COMMENTS                          screening only; not an approval\n\n");
+    blocks(review, &CommentSheet::of(review, system), system).into_text()
+}
+
+/// The letter as blocks.
+pub(super) fn blocks(review: &Review, sheet: &CommentSheet<'_>, system: System) -> Blocks {
+    let mut out = Blocks::default();
+    out.push(Block::Title { text: "PLAN REVIEW COMMENTS".into(), aside: "screening only; not an approval" });
     for label in BLANKS {
-        out.push_str(&format!("{label:<10} {}\n", "_".repeat(40)));
+        out.push(Block::Blank(label));
     }
-    out.push('\n');
+    out.space();
     for (label, line) in sheet.head.iter().filter(|(label, _)| ["Job", "Climate", "Code"].contains(label)) {
-        out.push_str(&labelled(label, line, WIDTH));
+        out.labelled(label, line);
     }
     let gathered = gathered(review, system);
     let mut number = 0;
@@ -42,7 +46,7 @@ pub fn letter(review: &Review, system: System) -> String {
         [("Revise", required), ("Revise by calculation, not by itself a code violation", calculated)]
     {
         if !comments.is_empty() {
-            heading(&mut out, title);
+            out.heading(title);
         }
         for comment in comments {
             number += 1;
@@ -51,46 +55,42 @@ pub fn letter(review: &Review, system: System) -> String {
     }
     let open = comments(Outcome::Clarify);
     if !(open.is_empty() && sheet.questions.is_empty()) {
-        heading(&mut out, "Clarify");
+        out.heading("Clarify");
     }
     for question in &sheet.questions {
         number += 1;
         let which = if question.rows.len() == 1 { "Row" } else { "Rows" };
         let (rows, rules) = (listed(&question.rows, usize::MAX), listed(&question.rules, usize::MAX));
         let rows = format!("{which} {rows} ({rules}).");
-        out.push_str(&labelled_at(
-            TEXT_AT,
-            &format!("{number}."),
-            &format!("{} {rows}", question.sentence),
-            WIDTH,
-        ));
+        out.labelled_at(TEXT_AT, &format!("{number}."), &format!("{} {rows}", question.sentence));
     }
     if !sheet.questions.is_empty() {
-        out.push('\n');
+        out.space();
     }
     for comment in open {
         number += 1;
         write_comment(&mut out, number, comment);
     }
     if number == 0 {
-        out.push_str("\nNothing to revise or to clarify.\n\n");
+        out.space();
+        out.paragraph("Nothing to revise or to clarify.");
+        out.space();
     }
-    out.push('\n');
+    out.space();
     for paragraph in ["\u{2020} Section number not checked: see the adopted edition.", REMINDER]
         .iter()
         .skip(usize::from(number == 1))
     {
-        out.push_str(&wrapped(paragraph, WIDTH, ""));
+        out.paragraph(paragraph);
     }
-    inert(out)
+    out
 }
 
-fn write_comment(out: &mut String, number: usize, comment: &Gathered<'_>) {
+fn write_comment(out: &mut Blocks, number: usize, comment: &Gathered<'_>) {
     let outlets: Vec<Arc<str>> = comment.outlets.iter().map(|(mark, row)| outlet(mark, *row)).collect();
     let title = format!("{}: {}.", listed(&outlets, usize::MAX), comment.rule.title);
-    out.push_str(&labelled_at(TEXT_AT, &format!("{number}."), &title, WIDTH));
-    let indent = " ".repeat(TEXT_AT);
-    let mut paragraph = |text: &str| out.push_str(&wrapped(text, WIDTH, &indent));
+    out.push(Block::Item { column: TEXT_AT, number, text: title });
+    let mut paragraph = |text: &str| out.indented(TEXT_AT, text);
     for text in comment.says.iter().chain(&comment.settle) {
         paragraph(text);
     }
@@ -98,7 +98,7 @@ fn write_comment(out: &mut String, number: usize, comment: &Gathered<'_>) {
         paragraph(&format!("Correction: {remedy}"));
     }
     paragraph(&format!("Basis: {}; {}.", comment.rule.basis.word(), comment.rule.see.join("; ")));
-    out.push('\n');
+    out.space();
 }
 
 /// "HB-1 (row 2)".

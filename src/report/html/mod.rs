@@ -1,9 +1,10 @@
 //! The comment sheet as one web page: no other file, no network.
 
-mod chart;
+mod blocks;
 mod outlet;
-mod section;
 mod svg;
+
+pub(super) use blocks::blocks;
 
 use super::REMINDER;
 use super::comment_sheet::{CommentSheet, TypeLine};

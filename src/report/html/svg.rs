@@ -1,55 +1,69 @@
-//! A scale of a drawing.
+//! Drawings as SVG, in a figure with a caption.
 
-/// Maps a range of values to a range of pixels.
-#[derive(Clone, Copy)]
-pub(super) struct Scale {
-    from: [f64; 2],
-    to: [f64; 2],
-}
+use crate::report::drawing::{Anchor, Drawing, Shape, Style, WIDTH};
+use maud::{Markup, PreEscaped, html};
+use std::fmt::Write;
 
-impl Scale {
-    /// Values from `from[0]` to `from[1]` to pixels from `to[0]` to `to[1]`; the two values differ.
-    pub(super) const fn new(from: [f64; 2], to: [f64; 2]) -> Self {
-        Self { from, to }
-    }
-
-    /// The values at both ends.
-    pub(super) fn ends(&self) -> [f64; 2] {
-        self.from
-    }
-
-    /// The pixel of a value, to a tenth.
-    pub(super) fn at(&self, value: f64) -> f64 {
-        let share = (value - self.from[0]) / (self.from[1] - self.from[0]);
-        tenth(self.to[0] + share * (self.to[1] - self.to[0]))
-    }
-
-    /// The pixels of a length, to a tenth.
-    pub(super) fn long(&self, length: f64) -> f64 {
-        tenth(length * (self.to[1] - self.to[0]).abs() / (self.from[1] - self.from[0]))
+/// A drawing with its caption.
+pub(super) fn figure(drawing: &Drawing) -> Markup {
+    html! {
+        figure tabindex="0" aria-label=(drawing.name) {
+            (PreEscaped(svg(drawing)))
+            figcaption { (drawing.caption) }
+        }
     }
 }
 
-/// Whole tenths keep the page short.
-pub(super) fn tenth(pixels: f64) -> f64 {
-    (pixels * 10.0).round() / 10.0
+fn svg(drawing: &Drawing) -> String {
+    let mut out = format!(
+        "<svg viewBox=\"0 0 {WIDTH} {}\" role=\"img\" aria-label=\"{}\"",
+        drawing.height,
+        escaped(&drawing.alt)
+    );
+    for (name, value) in &drawing.data {
+        let _ = write!(out, " data-{name}=\"{value}\"");
+    }
+    out.push('>');
+    for shape in &drawing.shapes {
+        out.push_str(&element(shape));
+    }
+    out.push_str("</svg>");
+    out
+}
+
+fn element(shape: &Shape) -> String {
+    match shape {
+        Shape::Rect { corner: [x, y], size: [width, height], style } => {
+            format!("<rect x=\"{x}\" y=\"{y}\" width=\"{width}\" height=\"{height}\"{}/>", class(*style))
+        }
+        Shape::Line { from: [x1, y1], to: [x2, y2], style } => {
+            format!("<line x1=\"{x1}\" y1=\"{y1}\" x2=\"{x2}\" y2=\"{y2}\"{}/>", class(*style))
+        }
+        Shape::Path(points, style) => format!("<polyline points=\"{}\"{}/>", listed(points), class(*style)),
+        Shape::Area(points, style) => format!("<polygon points=\"{}\"{}/>", listed(points), class(*style)),
+        Shape::Text { at: [x, y], anchor, style, text } => {
+            let anchor = match anchor {
+                Anchor::Start => "",
+                Anchor::Middle => " text-anchor=\"middle\"",
+                Anchor::End => " text-anchor=\"end\"",
+            };
+            format!("<text x=\"{x}\" y=\"{y}\"{anchor}{}>{}</text>", class(*style), escaped(text))
+        }
+    }
+}
+
+fn class(style: Style) -> String {
+    match style.class() {
+        "" => String::new(),
+        class => format!(" class=\"{class}\""),
+    }
 }
 
 /// "10,20 30,40".
-pub(super) fn points(of: impl Iterator<Item = [f64; 2]>) -> String {
-    of.map(|[x, y]| format!("{x},{y}")).collect::<Vec<_>>().join(" ")
+fn listed(points: &[[f64; 2]]) -> String {
+    points.iter().map(|[x, y]| format!("{x},{y}")).collect::<Vec<_>>().join(" ")
 }
 
-/// The multiples of a step within a range.
-pub(super) fn ticks([low, high]: [f64; 2], step: f64) -> impl Iterator<Item = f64> {
-    let first = (low / step).ceil();
-    let count = (high / step).floor() - first;
-    let mut next = 0.0;
-    std::iter::from_fn(move || {
-        (next <= count).then(|| {
-            let tick = (first + next) * step;
-            next += 1.0;
-            tick
-        })
-    })
+fn escaped(text: &str) -> String {
+    html! { (text) }.into_string()
 }
