@@ -94,8 +94,8 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
                     out.write_all(report::html(&review, &drawings, units).as_bytes())
                 }
                 ReviewFormat::Pdf => {
-                    let (drawings, sheets) =
-                        (review::drawings(&world, &review), review::all_sheets(&world, &review));
+                    let drawings = review::drawings(&world, &review);
+                    let sheets = review::first_sheets(&world, &review, report::MOST_SHEETS);
                     out.write_all(&report::pdf(&review, &drawings, &sheets, units)?)
                 }
                 ReviewFormat::Sarif => report::sarif(&review, units, out),

@@ -56,7 +56,7 @@ pub use letter::letter;
 pub use markdown::markdown;
 pub use orders::{orders, orders_csv, orders_xlsx};
 pub use page::{labelled, table, wrapped};
-pub use pdf::pdf;
+pub use pdf::{MOST_SHEETS, pdf};
 pub use questions::questions_csv;
 pub use read::{read, read_csv};
 pub use review_csv::review_csv;

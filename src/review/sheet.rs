@@ -31,10 +31,10 @@ pub fn sheets(world: &World, review: &Review, mark: &str) -> Result<Vec<Sheet>, 
     Ok(firsts.map(|outlet| sheet(world, &rows, outlet)).collect())
 }
 
-/// The sheets of all outlets: one for each of the findings that rows share, in the order of the schedule.
-pub fn all_sheets(world: &World, review: &Review) -> Vec<Sheet> {
+/// The sheets of the first outlets: one for each of the findings that rows share, in the order of the schedule.
+pub fn first_sheets(world: &World, review: &Review, most: usize) -> Vec<Sheet> {
     let rows = rows(world, review);
-    firsts(review).map(|outlet| sheet(world, &rows, outlet)).collect()
+    firsts(review).take(most).map(|outlet| sheet(world, &rows, outlet)).collect()
 }
 
 fn sheet(world: &World, rows: &BTreeMap<Location, &Row>, outlet: &OutletReview) -> Sheet {

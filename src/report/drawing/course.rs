@@ -1,7 +1,7 @@
 //! An outlet through a cold spell: temperatures outdoors and at the valve seat over time, with the ice in its water.
 
 use super::scale::{Scale, degrees, hours, temperature, tenth};
-use super::{Anchor, Drawing, Shape, Style, WIDTH, frame, horizontal, vertical};
+use super::{Anchor, Drawing, Shape, Style, WIDTH, frame, grid, horizontal, vertical};
 use crate::physics::water::ICE_POINT;
 use crate::report::words;
 use crate::section::{Course, Moment};
@@ -32,12 +32,8 @@ pub(in crate::report) fn course(mark: &str, course: &Course, system: System) -> 
             style,
         )
     };
-    let mut shapes = Vec::new();
-    for (text, kelvin) in degrees(kelvin, system) {
-        shapes.push(horizontal(ACROSS, down.at(kelvin), Style::Grid));
-        let at = [ACROSS[0] - 6.0, tenth(down.at(kelvin) + 4.0)];
-        shapes.push(Shape::text(at, Anchor::End, Style::Soft, text));
-    }
+    let levels = degrees(kelvin, system);
+    let mut shapes = grid(ACROSS, levels.into_iter().map(|(text, kelvin)| (text, down.at(kelvin))));
     shapes.push(horizontal(ACROSS, down.at(ICE_POINT), Style::Freezing));
     shapes.push(line(|moment| moment.outdoors, Style::Outdoors));
     shapes.push(line(|moment| moment.seat, Style::Curve));
@@ -65,7 +61,8 @@ pub(in crate::report) fn course(mark: &str, course: &Course, system: System) -> 
         #[allow(clippy::cast_precision_loss, reason = "0 to 2")]
         let y = WARMTH[0] + 14.0 + 15.0 * line as f64;
         let (anchor, beside) = if x > middle { (Anchor::End, -4.0) } else { (Anchor::Start, 4.0) };
-        let text = format!("{text} {}", words::hours(time));
+        let when = if time > 0.0 { words::hours(time) } else { "at start".into() };
+        let text = format!("{text} {when}");
         shapes.push(Shape::text([tenth(x + beside), y], anchor, Style::Plain, text));
     }
     shapes.extend(legend());
@@ -88,12 +85,8 @@ pub(in crate::report) fn course(mark: &str, course: &Course, system: System) -> 
 /// The share of the water that is ice, over time.
 fn ice(moments: &[Moment], across: &Scale) -> Vec<Shape> {
     let down = Scale::new([0.0, 1.0], [ICE[1], ICE[0]]);
-    let mut shapes = Vec::new();
-    for (text, share) in [("0 %", 0.0), ("50 %", 0.5), ("100 %", 1.0)] {
-        shapes.push(horizontal(ACROSS, down.at(share), Style::Grid));
-        let at = [ACROSS[0] - 6.0, tenth(down.at(share) + 4.0)];
-        shapes.push(Shape::text(at, Anchor::End, Style::Soft, text));
-    }
+    let levels = [("0 %", 0.0), ("50 %", 0.5), ("100 %", 1.0)];
+    let mut shapes = grid(ACROSS, levels.into_iter().map(|(text, share)| (text.into(), down.at(share))));
     let top = moments.iter().map(|moment| [across.at(moment.time), down.at(moment.frozen)]);
     let area = [[ACROSS[0], ICE[1]]].into_iter().chain(top).chain([[ACROSS[1], ICE[1]]]);
     shapes.push(Shape::Area(area.collect(), Style::Ice));

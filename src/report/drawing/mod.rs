@@ -119,6 +119,17 @@ fn vertical(x: f64, [from, to]: [f64; 2], style: Style) -> Shape {
     Shape::Line { from: [x, from], to: [x, to], style }
 }
 
+/// Lines across a plot, each with its text at the left: first all lines, then all texts.
+fn grid(across: [f64; 2], levels: impl Iterator<Item = (String, f64)>) -> Vec<Shape> {
+    let (lines, texts): (Vec<Shape>, Vec<Shape>) = levels
+        .map(|(text, y)| {
+            let at = [across[0] - 6.0, scale::tenth(y + 4.0)];
+            (horizontal(across, y, Style::Grid), Shape::text(at, Anchor::End, Style::Soft, text))
+        })
+        .unzip();
+    lines.into_iter().chain(texts).collect()
+}
+
 /// The frame of a plot.
 fn frame(across: [f64; 2], down: [f64; 2]) -> Shape {
     let size = [across[1] - across[0], down[1] - down[0]];

@@ -1,7 +1,7 @@
 //! The valve seat against the outdoor temperature, with its interval, the design low and how often winters get there.
 
 use super::scale::{Scale, degrees, temperature, tenth};
-use super::{Anchor, Drawing, Shape, Style, WIDTH, frame, horizontal, vertical};
+use super::{Anchor, Drawing, Shape, Style, WIDTH, frame, grid, horizontal, vertical};
 use crate::climate::DesignBy;
 use crate::facts::Drawn;
 use crate::physics::water::ICE_POINT;
@@ -40,11 +40,8 @@ pub(in crate::report) fn seat(
 
     let band = vec![corner(0, 0), corner(0, 1), corner(2, 1), corner(2, 0)];
     let mut shapes = vec![Shape::Area(band, Style::Band)];
-    for (text, kelvin) in degrees([low, high], system) {
-        shapes.push(horizontal(ACROSS, down.at(kelvin), Style::Grid));
-        let at = [ACROSS[0] - 6.0, tenth(down.at(kelvin) + 4.0)];
-        shapes.push(Shape::text(at, Anchor::End, Style::Soft, text));
-    }
+    let levels = degrees([low, high], system);
+    shapes.extend(grid(ACROSS, levels.into_iter().map(|(text, kelvin)| (text, down.at(kelvin)))));
     for (text, kelvin) in degrees(outdoors, system) {
         shapes.push(Shape::text([across.at(kelvin), DOWN[1] + 16.0], Anchor::Middle, Style::Soft, text));
     }
@@ -67,10 +64,12 @@ pub(in crate::report) fn seat(
         .iter()
         .filter_map(|years| Some((*years, review.climate.low_by(DesignBy::Years(*years)).filter(shown)?)));
     let years: Vec<(f64, f64)> = years.collect();
+    for (_, kelvin) in &years {
+        shapes.push(vertical(across.at(*kelvin), [DOWN[0] - 6.0, DOWN[0]], Style::Axis));
+    }
     for (years, kelvin) in &years {
-        let x = across.at(*kelvin);
-        shapes.push(vertical(x, [DOWN[0] - 6.0, DOWN[0]], Style::Axis));
-        shapes.push(Shape::text([x, DOWN[0] - 10.0], Anchor::Middle, Style::Soft, format!("{years}")));
+        let at = [across.at(*kelvin), DOWN[0] - 10.0];
+        shapes.push(Shape::text(at, Anchor::Middle, Style::Soft, format!("{years}")));
     }
     if !years.is_empty() {
         let text = "years between winters this cold";

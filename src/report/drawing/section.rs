@@ -1,7 +1,7 @@
 //! An outlet in its wall, to scale, with the temperatures along its metal at the design low.
 
 use super::scale::{Scale, degrees, temperature, tenth};
-use super::{Anchor, Drawing, Shape, Style, WIDTH, frame, horizontal, vertical};
+use super::{Anchor, Drawing, Shape, Style, WIDTH, frame, grid, horizontal, vertical};
 use crate::expr::Value;
 use crate::facts::Drawn;
 use crate::physics::water::ICE_POINT;
@@ -133,6 +133,7 @@ fn needed(facts: &[Shown], across: &Scale, system: System) -> Vec<Shape> {
 fn layers(drawn: &Drawn, across: &Scale) -> Vec<Shape> {
     let mut shapes = Vec::new();
     let mut from = 0.0;
+    let mut numbers = Vec::new();
     for (layer, number) in drawn.wall.layers.iter().zip(1..) {
         let wide = across.long(layer.thickness);
         shapes.push(Shape::Rect {
@@ -143,10 +144,11 @@ fn layers(drawn: &Drawn, across: &Scale) -> Vec<Shape> {
         if wide > NUMBERED {
             let middle = across.at(from + layer.thickness / 2.0);
             let at = [middle, WALL[1] - 6.0];
-            shapes.push(Shape::text(at, Anchor::Middle, Style::Soft, format!("{number}")));
+            numbers.push(Shape::text(at, Anchor::Middle, Style::Soft, format!("{number}")));
         }
         from += layer.thickness;
     }
+    shapes.extend(numbers);
     shapes
 }
 
@@ -160,11 +162,8 @@ fn plot(drawn: &Drawn, across: &Scale, system: System) -> Vec<Shape> {
         within.map(|station| [across.at(station.depth), down.at(station.share.temperature(&drawn.at))]);
     let level = |kelvin: f64, style| horizontal(ACROSS, down.at(kelvin), style);
     let mut shapes = Vec::new();
-    for (text, kelvin) in degrees(kelvin, system) {
-        shapes.push(level(kelvin, Style::Grid));
-        let at = [ACROSS[0] - 6.0, tenth(down.at(kelvin) + 4.0)];
-        shapes.push(Shape::text(at, Anchor::End, Style::Soft, text));
-    }
+    let degrees = degrees(kelvin, system);
+    shapes.extend(grid(ACROSS, degrees.into_iter().map(|(text, kelvin)| (text, down.at(kelvin)))));
     shapes.push(level(ICE_POINT, Style::Freezing));
     let dew_point = drawn.dew_point.filter(|dew_point| (kelvin[0]..kelvin[1]).contains(dew_point));
     shapes.extend(dew_point.map(|dew_point| level(dew_point, Style::Dew)));

@@ -92,7 +92,7 @@ fn class(result: &str) -> &'static str {
     match result {
         "REVISE" | "revise" => "revise",
         "clarify" => "clarify",
-        "advisory" => "advisory",
+        "advisory" | "advise" => "advisory",
         _ => "fine",
     }
 }

@@ -24,31 +24,70 @@ fn svg(drawing: &Drawing) -> String {
         let _ = write!(out, " data-{name}=\"{value}\"");
     }
     out.push('>');
-    for shape in &drawing.shapes {
-        out.push_str(&element(shape));
+    for alike in drawing.shapes.chunk_by(|a, b| look(a) == look(b)) {
+        out.push_str(&elements(alike));
     }
     out.push_str("</svg>");
     out
 }
 
-fn element(shape: &Shape) -> String {
+/// What shapes that follow each other have in common if they can share an element.
+fn look(shape: &Shape) -> (Style, Option<Anchor>) {
     match shape {
-        Shape::Rect { corner: [x, y], size: [width, height], style } => {
-            format!("<rect x=\"{x}\" y=\"{y}\" width=\"{width}\" height=\"{height}\"{}/>", class(*style))
+        Shape::Rect { style, .. }
+        | Shape::Line { style, .. }
+        | Shape::Path(_, style)
+        | Shape::Area(_, style) => (*style, None),
+        Shape::Text { style, anchor, .. } => (*style, Some(*anchor)),
+    }
+}
+
+/// Shapes that look alike: each its own element if it is alone, otherwise one for all, as a page may have thousands.
+fn elements(shapes: &[Shape]) -> String {
+    let Some((style, anchor)) = shapes.first().map(look) else { return String::new() };
+    let looks = class(style) + anchor.map_or("", anchored);
+    let texts = shapes.iter().filter_map(|shape| match shape {
+        Shape::Text { at: [x, y], text, .. } => Some((x, y, escaped(text))),
+        _ => None,
+    });
+    match shapes {
+        [Shape::Text { at: [x, y], text, .. }] => {
+            format!("<text x=\"{x}\" y=\"{y}\"{looks}>{}</text>", escaped(text))
         }
-        Shape::Line { from: [x1, y1], to: [x2, y2], style } => {
-            format!("<line x1=\"{x1}\" y1=\"{y1}\" x2=\"{x2}\" y2=\"{y2}\"{}/>", class(*style))
+        [Shape::Text { .. }, ..] => {
+            let texts: String =
+                texts.map(|(x, y, text)| format!("<text x=\"{x}\" y=\"{y}\">{text}</text>")).collect();
+            format!("<g{looks}>{texts}</g>")
         }
-        Shape::Path(points, style) => format!("<polyline points=\"{}\"{}/>", listed(points), class(*style)),
-        Shape::Area(points, style) => format!("<polygon points=\"{}\"{}/>", listed(points), class(*style)),
-        Shape::Text { at: [x, y], anchor, style, text } => {
-            let anchor = match anchor {
-                Anchor::Start => "",
-                Anchor::Middle => " text-anchor=\"middle\"",
-                Anchor::End => " text-anchor=\"end\"",
-            };
-            format!("<text x=\"{x}\" y=\"{y}\"{anchor}{}>{}</text>", class(*style), escaped(text))
+        [Shape::Rect { corner: [x, y], size: [width, height], .. }] => {
+            format!("<rect x=\"{x}\" y=\"{y}\" width=\"{width}\" height=\"{height}\"{looks}/>")
         }
+        [Shape::Path(points, _)] => format!("<polyline points=\"{}\"{looks}/>", listed(points)),
+        [Shape::Area(points, _)] => format!("<polygon points=\"{}\"{looks}/>", listed(points)),
+        _ => format!("<path d=\"{}\"{looks}/>", shapes.iter().map(steps).collect::<String>()),
+    }
+}
+
+/// A shape as a part of a path.
+fn steps(shape: &Shape) -> String {
+    match shape {
+        Shape::Rect { corner: [x, y], size: [width, height], .. } => {
+            format!("M{x} {y}h{width}v{height}h-{width}z")
+        }
+        Shape::Line { from, to, .. } if from[1] == to[1] => format!("M{} {}H{}", from[0], from[1], to[0]),
+        Shape::Line { from, to, .. } if from[0] == to[0] => format!("M{} {}V{}", from[0], from[1], to[1]),
+        Shape::Line { from, to, .. } => format!("M{}L{}", listed(&[*from]), listed(&[*to])),
+        Shape::Path(points, _) => format!("M{}", listed(points)),
+        Shape::Area(points, _) => format!("M{}z", listed(points)),
+        Shape::Text { .. } => String::new(),
+    }
+}
+
+fn anchored(anchor: Anchor) -> &'static str {
+    match anchor {
+        Anchor::Start => "",
+        Anchor::Middle => " text-anchor=\"middle\"",
+        Anchor::End => " text-anchor=\"end\"",
     }
 }
 

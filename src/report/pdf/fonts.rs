@@ -78,8 +78,8 @@ impl Fonts {
         text.chars().flat_map(|c| self.glyph(c, face).id.to_be_bytes()).collect()
     }
 
-    /// A text broken at spaces, and within a word that is wider than a line. A space that does not break is one that can
-    /// be searched for afterward.
+    /// A text broken at spaces, and within a word that is wider than a line. Each line ends in a space, so that a word does
+    /// not run on into the next; one that held words together is a plain one afterward.
     pub(super) fn broken(&self, text: &str, face: Face, size: f32, room: f32) -> Vec<String> {
         let mut lines = Vec::new();
         for paragraph in text.split('\n') {
@@ -112,7 +112,7 @@ impl Fonts {
             }
             lines.push(line);
         }
-        lines.into_iter().map(|line| line.replace('\u{a0}', " ")).collect()
+        lines.into_iter().map(|line| line.replace('\u{a0}', " ") + " ").collect()
     }
 }
 
@@ -160,7 +160,7 @@ mod tests {
         let fonts = Fonts::shipped();
         let text = format!("a b {} c", "x".repeat(1000));
         let lines = fonts.broken(&text, Face::Regular, 9.0, 100.0);
-        assert!(lines.iter().all(|line| fonts.width(line, Face::Regular, 9.0) <= 100.0));
+        assert!(lines.iter().all(|line| fonts.width(line.trim_end(), Face::Regular, 9.0) <= 100.0));
         assert_eq!(lines.concat().replace(' ', ""), text.replace(' ', ""));
     }
 }

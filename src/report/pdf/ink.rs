@@ -1,7 +1,7 @@
 //! Drawings in a PDF: shapes to strokes and areas that read in gray, too.
 
 use super::fonts::{Face, Fonts};
-use super::layout::{ROOM, hundredth, show};
+use super::layout::{ROOM, Size, hundredth, show};
 use crate::report::drawing::{Anchor, Drawing, Shape, Style, TEXT, WIDTH};
 use crate::report::page::inert;
 use pdf_writer::Content;
@@ -138,5 +138,6 @@ fn label(content: &mut Content, fonts: &Fonts, [x, y]: [f32; 2], anchor: Anchor,
         .fill_nonzero();
     let [red, green, blue] = ink(style).fill.unwrap_or(BLACK);
     content.set_fill_rgb(red, green, blue);
-    show(content, fonts, [x, y], Face::Regular, size, text);
+    let size = Size { font: size, line: size };
+    show(content, fonts, [x, y], Face::Regular, size, &[format!("{text} ")]);
 }

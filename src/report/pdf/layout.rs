@@ -105,8 +105,8 @@ impl<'f> Layout<'f> {
             let right = PAGE[0] - MARGIN - fonts.width(&number, Face::Regular, SMALL.font);
             artifact(&mut page.content, |content| {
                 content.set_fill_gray(0.35);
-                show(content, fonts, [MARGIN, FOOTER], Face::Regular, SMALL.font, &footer);
-                show(content, fonts, [right, FOOTER], Face::Regular, SMALL.font, &number);
+                show(content, fonts, [MARGIN, FOOTER], Face::Regular, SMALL, std::slice::from_ref(&footer));
+                show(content, fonts, [right, FOOTER], Face::Regular, SMALL, &[number]);
                 content.set_fill_gray(0.0);
             });
         }
@@ -122,6 +122,8 @@ impl<'f> Layout<'f> {
                 self.labelled(column, &format!("{number}."), &text, Face::Bold);
             }
             Block::Paragraph { indent, text } => {
+                // What it announces is not on another page.
+                self.need(if text.ends_with(':') { 6.0 } else { 1.0 } * BODY.line);
                 let element = self.element(StructRole::P);
                 self.lines(element, columns(indent), Face::Regular, BODY, &text);
                 self.y -= 2.0;
@@ -139,12 +141,13 @@ impl<'f> Layout<'f> {
         self.start_page();
         self.bookmark(0, text);
         let element = self.element(StructRole::H1);
+        let first = self.y - TITLE.font;
+        self.lines(element, 0.0, Face::Bold, TITLE, text);
         if !aside.is_empty() {
             let wide = self.fonts.width(aside, Face::Regular, BODY.font);
-            let y = self.y - TITLE.font;
-            self.run(element, [PAGE[0] - MARGIN - wide, y], Face::Regular, BODY, aside);
+            let element = self.element(StructRole::P);
+            self.run(element, [PAGE[0] - MARGIN - wide, first], Face::Regular, BODY, &[format!("{aside} ")]);
         }
-        self.lines(element, 0.0, Face::Bold, TITLE, text);
         self.y -= 6.0;
     }
 
@@ -168,7 +171,7 @@ impl<'f> Layout<'f> {
         self.need(2.0 * BODY.line);
         if !label.is_empty() {
             let y = self.y - BODY.font;
-            self.run(element, [MARGIN, y], Face::Bold, BODY, &format!("{label} "));
+            self.run(element, [MARGIN, y], Face::Bold, BODY, &[format!("{label} ")]);
         }
         self.lines(element, columns(column), face, BODY, text);
         self.y -= 2.0;
@@ -179,7 +182,7 @@ impl<'f> Layout<'f> {
         self.y -= 6.0;
         let y = self.y - BODY.font;
         let element = self.element(StructRole::P);
-        self.run(element, [MARGIN, y], Face::Bold, BODY, label);
+        self.run(element, [MARGIN, y], Face::Bold, BODY, &[format!("{label} ")]);
         artifact(self.content(), |content| {
             let x = MARGIN + columns(11);
             content.set_stroke_gray(0.4).set_line_width(0.6);
@@ -205,20 +208,27 @@ impl<'f> Layout<'f> {
     fn lines(&mut self, element: usize, indent: f32, face: Face, size: Size, text: &str) {
         let text = kept_together(&inert(text.into()));
         let lines = self.fonts.broken(&text, face, size.font, ROOM - indent);
-        let last = lines.len() - 1;
-        for (index, line) in lines.into_iter().enumerate() {
+        let mut rest = lines.as_slice();
+        while !rest.is_empty() {
             self.need(size.line);
-            // The space that the end of a line took.
-            let line = if index < last { line + " " } else { line };
-            self.run(element, [MARGIN + indent, self.y - size.font], face, size, &line);
-            self.y -= size.line;
+            let (now, later) = rest.split_at(self.fitting(size).min(rest.len()));
+            self.run(element, [MARGIN + indent, self.y - size.font], face, size, now);
+            self.y -= size.line * count(now.len());
+            rest = later;
         }
     }
 
-    /// A run of text of an element, at its baseline.
-    pub(super) fn run(&mut self, element: usize, at: [f32; 2], face: Face, size: Size, text: &str) {
+    /// Lines of text of an element, from the baseline of the first down.
+    pub(super) fn run(&mut self, element: usize, at: [f32; 2], face: Face, size: Size, lines: &[String]) {
         let fonts = self.fonts;
-        self.marked(element, |content| show(content, fonts, at, face, size.font, text));
+        self.marked(element, |content| show(content, fonts, at, face, size, lines));
+    }
+
+    /// How many lines fit on the page; at least one.
+    pub(super) fn fitting(&self, size: Size) -> usize {
+        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "lines of a page")]
+        let lines = ((self.y - BOTTOM) / size.line).floor() as usize;
+        lines.max(1)
     }
 
     /// Draws as content of an element.
@@ -285,9 +295,15 @@ impl<'f> Layout<'f> {
     }
 }
 
-#[allow(clippy::cast_precision_loss, reason = "a few columns")]
-fn columns(count: usize) -> f32 {
-    count as f32 * COLUMN
+/// The width of columns of characters.
+fn columns(columns: usize) -> f32 {
+    count(columns) * COLUMN
+}
+
+/// A small count.
+#[allow(clippy::cast_precision_loss, reason = "columns, or lines of a page")]
+pub(super) fn count(count: usize) -> f32 {
+    count as f32
 }
 
 /// Draws what is no content, such as a rule.
@@ -297,12 +313,25 @@ pub(super) fn artifact(content: &mut Content, draw: impl FnOnce(&mut Content)) {
     content.end_marked_content();
 }
 
-/// Shows a text at its baseline.
-pub(super) fn show(content: &mut Content, fonts: &Fonts, at: [f32; 2], face: Face, size: f32, text: &str) {
+/// Shows lines of text, from the baseline of the first down.
+pub(super) fn show(
+    content: &mut Content,
+    fonts: &Fonts,
+    at: [f32; 2],
+    face: Face,
+    size: Size,
+    lines: &[String],
+) {
     content.begin_text();
-    content.set_font(Name(face.resource()), size);
+    content.set_font(Name(face.resource()), size.font);
     content.next_line(hundredth(at[0]), hundredth(at[1]));
-    content.show(Str(&fonts.encoded(text, face)));
+    for (index, line) in lines.iter().enumerate() {
+        if index == 0 {
+            content.set_leading(size.line).show(Str(&fonts.encoded(line, face)));
+        } else {
+            content.next_line_show(Str(&fonts.encoded(line, face)));
+        }
+    }
     content.end_text();
 }
 

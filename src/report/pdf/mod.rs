@@ -21,8 +21,11 @@ use layout::Layout;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+/// Types of outlet whose calculation sheets a PDF has, so that one of a long schedule can be opened and sent.
+pub const MOST_SHEETS: usize = 100;
+
 /// The PDF of a review. `drawings` are those of [`crate::review::drawings`], `sheets` those of
-/// [`crate::review::all_sheets`].
+/// [`crate::review::first_sheets`], in the same order.
 pub fn pdf(
     review: &Review,
     drawings: &[(Arc<Findings>, Result<Drawn, Absence>)],
@@ -33,7 +36,7 @@ pub fn pdf(
     let fonts = Fonts::shipped();
     let mut layout = Layout::new(&fonts);
     let mut letter = letter::blocks(review, &comments, system);
-    contents(&mut letter, &comments);
+    contents(&mut letter, &comments, sheets.len());
     layout.add(letter);
     let known: BTreeMap<*const Findings, &Result<Drawn, Absence>> =
         drawings.iter().map(|(findings, drawn)| (Arc::as_ptr(findings), drawn)).collect();
@@ -63,11 +66,17 @@ pub fn pdf(
 }
 
 /// Which calculation sheet is of which rows.
-fn contents(out: &mut Blocks, comments: &CommentSheet<'_>) {
+fn contents(out: &mut Blocks, comments: &CommentSheet<'_>, sheets: usize) {
     out.heading("Appendix: drawings and calculation sheets");
     let heads = ["No.", "Mark", "Rows", "As scheduled"];
-    let rows = comments.types.iter().zip(1..).map(|(line, number)| {
+    let rows = comments.types.iter().take(sheets).zip(1..).map(|(line, number)| {
         vec![format!("{number}"), line.marks.clone(), line.rows.clone(), line.scheduled.clone()]
     });
     out.table(&heads, rows);
+    let types = comments.types.len();
+    if sheets < types {
+        out.paragraph(&format!(
+            "The first {sheets} of {types} types of outlet. Sheets of the others on request."
+        ));
+    }
 }

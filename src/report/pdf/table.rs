@@ -1,7 +1,7 @@
 //! Tables of a PDF: widths of columns, rows over pages.
 
 use super::fonts::{Face, Fonts};
-use super::layout::{Layout, ROOM, Size, artifact};
+use super::layout::{Layout, ROOM, Size, artifact, count, show};
 use crate::report::blocks::{Cell, HALF_BAR};
 use crate::report::page::{inert, kept_together};
 use pdf_writer::types::StructRole;
@@ -43,7 +43,7 @@ impl Layout<'_> {
                 .zip(&columns)
                 .map(|(cell, column)| match cell {
                     Cell::Text(text) => broken(text, Face::Regular, column),
-                    Cell::Bars(_) => vec![String::new()],
+                    Cell::Bars(_) => vec![" ".into()],
                 })
                 .collect();
             let fits_a_page = height(&lines) + height(&head) < Self::whole_page();
@@ -65,16 +65,12 @@ impl Layout<'_> {
         let row = table.map(|table| self.element_in(table, StructRole::TR));
         let (top, fonts) = (self.y - PAD, self.fonts);
         for (cell, column) in lines.iter().zip(columns) {
-            let element = row.map(|row| self.element_in(row, StructRole::TH));
-            let mut y = top - SIZE.font;
-            for line in cell {
-                match element {
-                    Some(element) => self.run(element, [column.x, y], Face::Bold, SIZE, line),
-                    None => artifact(self.content(), |content| {
-                        super::layout::show(content, fonts, [column.x, y], Face::Bold, SIZE.font, line);
-                    }),
-                }
-                y -= SIZE.line;
+            let at = [column.x, top - SIZE.font];
+            if let Some(row) = row {
+                let element = self.element_in(row, StructRole::TH);
+                self.run(element, at, Face::Bold, SIZE, cell);
+            } else {
+                artifact(self.content(), |content| show(content, fonts, at, Face::Bold, SIZE, cell));
             }
         }
         self.y -= height(lines);
@@ -86,18 +82,23 @@ impl Layout<'_> {
         let row = self.element_in(table, StructRole::TR);
         let elements: Vec<usize> = lines.iter().map(|_| self.element_in(row, StructRole::TD)).collect();
         self.y -= PAD;
-        for index in 0..lines.iter().map(Vec::len).max().unwrap_or(0) {
+        let all = lines.iter().map(Vec::len).max().unwrap_or(0);
+        let mut done = 0;
+        while done < all {
             if self.need(SIZE.line) {
                 self.head(None, head, columns);
                 self.y -= PAD;
             }
+            let end = all.min(done + self.fitting(SIZE));
             let y = self.y - SIZE.font;
             for ((cell, column), element) in lines.iter().zip(columns).zip(&elements) {
-                if let Some(line) = cell.get(index).filter(|line| !line.is_empty()) {
-                    self.run(*element, [column.x, y], Face::Regular, SIZE, &format!("{line} "));
+                let now = &cell[done.min(cell.len())..end.min(cell.len())];
+                if !now.is_empty() {
+                    self.run(*element, [column.x, y], Face::Regular, SIZE, now);
                 }
             }
-            self.y -= SIZE.line;
+            self.y -= SIZE.line * count(end - done);
+            done = end;
         }
         self.y -= PAD;
         self.rule(0.85);
@@ -105,8 +106,7 @@ impl Layout<'_> {
 
     /// Bars beside the row above.
     fn bars(&mut self, [left, right]: [usize; 2], column: &Column) {
-        #[allow(clippy::cast_precision_loss, reason = "a few characters")]
-        let [left, right] = [left, right].map(|long| long as f32 / HALF_BAR as f32 * column.width / 2.0);
+        let [left, right] = [left, right].map(|long| count(long) / count(HALF_BAR) * column.width / 2.0);
         let (middle, y) = (column.x + column.width / 2.0, self.y + PAD + 1.0);
         let high = SIZE.line - 3.0;
         artifact(self.content(), |content| {
@@ -126,9 +126,8 @@ impl Layout<'_> {
     }
 }
 
-#[allow(clippy::cast_precision_loss, reason = "lines of a row")]
 fn height(cells: &[Vec<String>]) -> f32 {
-    cells.iter().map(Vec::len).max().unwrap_or(0) as f32 * SIZE.line + 2.0 * PAD
+    count(cells.iter().map(Vec::len).max().unwrap_or(0)) * SIZE.line + 2.0 * PAD
 }
 
 /// Columns as wide as their longest cells; if they do not fit, as their longest words, and what is left in proportion to
@@ -149,8 +148,7 @@ fn columns(fonts: &Fonts, heads: &[&str], rows: &[Vec<Cell>]) -> Vec<Column> {
         })
     });
     let widths: Vec<(f32, f32)> = widths.collect();
-    #[allow(clippy::cast_precision_loss, reason = "a few columns")]
-    let room = ROOM - GAP * heads.len().saturating_sub(1) as f32;
+    let room = ROOM - GAP * count(heads.len().saturating_sub(1));
     let longest: f32 = widths.iter().map(|(longest, _)| longest).sum();
     let least: f32 = widths.iter().map(|(_, least)| least).sum();
     let mut x = Layout::left();

@@ -167,11 +167,22 @@ fn structure(pdf: &mut Pdf, document: &Document, numbers: &Numbers) {
         if element.role == StructRole::TH {
             written.attributes().push().table().scope(TableHeaderScope::Column);
         }
+        // Marks of its own page go by their numbers alone.
+        let own = element.kids.iter().find_map(|kid| match kid {
+            Kid::Mark { page, .. } => Some(*page),
+            Kid::Element(_) => None,
+        });
+        if let Some(page) = own {
+            written.page(numbers.page(page));
+        }
         let mut children = written.children();
         for kid in &element.kids {
             match kid {
                 Kid::Element(kid) => {
                     children.struct_element(numbers.element(*kid));
+                }
+                Kid::Mark { page, mark } if Some(*page) == own => {
+                    children.marked_content_id(number(*mark));
                 }
                 Kid::Mark { page, mark } => {
                     children.marked_content_ref().page(numbers.page(*page)).marked_content_id(number(*mark));

@@ -3,8 +3,8 @@
     pip install fonttools==4.68.0
     python3 subset.py /usr/share/fonts/truetype/dejavu      # Debian: fonts-dejavu-extra 2.37
 
-Writes regular.ttf and bold.ttf, and characters.txt: a line per character with its code and, for each font, the number of
-its glyph and its width in thousandths of the size.
+Writes regular.ttf and bold.ttf, LICENSE.txt as the font states it, and characters.txt: a line per character with its code
+and, for each font, the number of its glyph and its width in thousandths of the size.
 """
 
 import io
@@ -69,6 +69,8 @@ def subset(source, target):
 def main():
     folder = Path(sys.argv[1])
     regular, bold = (subset(folder / source, HERE / target) for source, target in FONTS)
+    license = TTFont(folder / FONTS[0][0])["name"].getDebugName(13)
+    (HERE / "LICENSE.txt").write_text("".join(line.rstrip() + "\n" for line in license.splitlines()))
     both = sorted(regular.keys() & bold.keys())
     lines = (f"{code:04X} {regular[code][0]} {regular[code][1]} {bold[code][0]} {bold[code][1]}\n" for code in both)
     (HERE / "characters.txt").write_text("".join(lines))
