@@ -35,7 +35,7 @@ pub(in crate::report) fn section(marks: &str, facts: &[Shown], drawn: &Drawn, sy
     let seat_depth = depth(drawn.seat, system);
     let mut shapes = layers(drawn, &across);
     shapes.push(Shape::text([ACROSS[0], 16.0], Anchor::Start, Style::Soft, "outdoors"));
-    shapes.push(Shape::text([ACROSS[1], 16.0], Anchor::End, Style::Soft, &*drawn.wall.space_behind));
+    shapes.push(Shape::text([ACROSS[1], 16.0], Anchor::End, Style::Soft, drawn.wall.space_behind));
     shapes.extend(outlet(drawn, &across));
     if let Some(face) = drawn.wall.inside_face_of_insulation() {
         let text = format!("inside face of insulation {}", depth(face, system));

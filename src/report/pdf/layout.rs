@@ -2,6 +2,7 @@
 
 use super::fonts::{Face, Fonts};
 use super::ink;
+use crate::diag::shortened;
 use crate::report::blocks::{Block, Blocks};
 use crate::report::drawing::Drawing;
 use crate::report::page::{inert, kept_together};
@@ -290,7 +291,7 @@ impl<'f> Layout<'f> {
 
     fn bookmark(&mut self, level: usize, text: &str) {
         let page = self.document.pages.len() - 1;
-        let title = inert(crate::diag::shortened(text).into());
+        let title = inert(shortened(text));
         self.document.bookmarks.push(Bookmark { level, title, page, top: self.y });
     }
 }

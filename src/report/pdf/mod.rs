@@ -35,9 +35,8 @@ pub fn pdf(
     let comments = CommentSheet::of(review, system);
     let fonts = Fonts::shipped();
     let mut layout = Layout::new(&fonts);
-    let mut letter = letter::blocks(review, &comments, system);
-    contents(&mut letter, &comments, sheets.len());
-    layout.add(letter);
+    layout.add(letter::blocks(review, &comments, system));
+    layout.add(contents(&comments, sheets.len()));
     let known: BTreeMap<*const Findings, &Result<Drawn, Absence>> =
         drawings.iter().map(|(findings, drawn)| (Arc::as_ptr(findings), drawn)).collect();
     let mut notes = Footnotes::default();
@@ -66,8 +65,9 @@ pub fn pdf(
 }
 
 /// Which calculation sheet is of which rows.
-fn contents(out: &mut Blocks, comments: &CommentSheet<'_>, sheets: usize) {
-    out.heading("Appendix: drawings and calculation sheets");
+fn contents(comments: &CommentSheet<'_>, sheets: usize) -> Blocks {
+    let mut out = Blocks::default();
+    out.title("Appendix: drawings and calculation sheets");
     let heads = ["No.", "Mark", "Rows", "As scheduled"];
     let rows = comments.types.iter().take(sheets).zip(1..).map(|(line, number)| {
         vec![format!("{number}"), line.marks.clone(), line.rows.clone(), line.scheduled.clone()]
@@ -79,4 +79,5 @@ fn contents(out: &mut Blocks, comments: &CommentSheet<'_>, sheets: usize) {
             "The first {sheets} of {types} types of outlet. Sheets of the others on request."
         ));
     }
+    out
 }
