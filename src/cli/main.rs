@@ -185,7 +185,7 @@ fn run(command: &Command, is_quiet: bool) -> Result<u8, Diagnostics> {
             print(&schema::rules(&rules_only(&[], [None; 2], &disk)?.job().rules))
         }
         Command::Schema { of: SchemaOf::Job } => {
-            print(&schema::job(&rules_only(&[], [None; 2], &disk)?.job().rules, &shipped::climates()?))
+            print(&schema::job(&rules_only(&[], [None; 2], &disk)?.job().rules, shipped::climates()?))
         }
     }
 }

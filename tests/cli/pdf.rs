@@ -212,7 +212,7 @@ fn the_pdf_has_the_words_of_the_letter_in_their_order() {
 #[test]
 fn the_pdf_has_every_word_of_the_calculation_sheet() {
     let folder = Folder::of(
-        "Mark,Kind,Closes,Nominal length,Barrel,Wall,Supply\nA-1,sillcock,inside,8 in,brass,rim joist,copper\n",
+        "Mark,Kind,Closes,Nominal length,Barrel,Wall,Supply\nA-1,sillcock,inside,8 in,brass,rim joist batt,copper\n",
     );
     let sheet = folder.run("sheet s.csv --climate minneapolis-mn --mark A-1").out;
     folder.run("review s.csv --climate minneapolis-mn --output r.pdf");
