@@ -14,7 +14,7 @@ use coldsill::{report, review};
 const TIME: Measure = Measure::Of(Dim::TIME);
 
 /// Follows, writes, and says whether an outlet is at risk.
-pub fn run(options: &ColdSpell, world: &World, disk: &Disk) -> Result<bool, Diagnostics> {
+pub fn run(options: &ColdSpell, world: &World, disk: &Disk, is_quiet: bool) -> Result<bool, Diagnostics> {
     let mut problems = Diagnostics::new();
     let refused = |option: &str, what: &str, expected: &str| {
         Diagnostic::new(Location::whole(option), what).expected(expected)
@@ -61,7 +61,7 @@ pub fn run(options: &ColdSpell, world: &World, disk: &Disk) -> Result<bool, Diag
     };
     let state = options.state.into();
     let question = review::SpellQuestion { spell, before, state, heat_out, mark: options.mark.as_deref() };
-    let progress = Progress::of("Following outlet");
+    let progress = Progress::of("Following outlet", is_quiet);
     let spell = review::cold_spell_with(world, &question, &|at, of| progress.tell(at, of));
     drop(progress);
     let spell = spell?;
@@ -69,6 +69,7 @@ pub fn run(options: &ColdSpell, world: &World, disk: &Disk) -> Result<bool, Diag
     let text = match format {
         SpellFormat::Text if options.narrow => report::crew(&spell, report::NARROW, system),
         SpellFormat::Text if is_crew => report::crew(&spell, report::WIDTH, system),
+        SpellFormat::Html if options.mark.is_some() && !is_crew => report::cold_spell_html(&spell, system),
         SpellFormat::Html => report::crew_html(&spell, system),
         SpellFormat::Text => report::cold_spell(&spell, system),
         SpellFormat::Json => report::cold_spell_json(&spell, system),

@@ -39,6 +39,8 @@ pub enum ReviewFormat {
     Letter,
     /// A web page with drawings, in one file
     Html,
+    /// The letter with drawings and calculation sheets, as a PDF
+    Pdf,
     /// The page in Markdown, for an e-mail
     Markdown,
     /// A line per row, for a spreadsheet
@@ -56,6 +58,7 @@ impl ReviewFormat {
     pub fn endings(self) -> &'static [&'static str] {
         match self {
             Self::Html => &[".html", ".htm"],
+            Self::Pdf => &[".pdf"],
             Self::Csv => &[".csv"],
             Self::Xlsx => &[".xlsx"],
             Self::Text | Self::Letter | Self::Markdown | Self::Sarif | Self::Json => &[],
@@ -73,6 +76,7 @@ impl ReviewFormat {
         let ends = |endings: &[&str]| endings.iter().any(|ending| name.ends_with(ending));
         let named = [
             (Self::Html, Self::Html.endings()),
+            (Self::Pdf, Self::Pdf.endings()),
             (Self::Csv, Self::Csv.endings()),
             (Self::Xlsx, Self::Xlsx.endings()),
             (Self::Markdown, &[".md"][..]),
@@ -88,7 +92,7 @@ impl ReviewFormat {
 pub enum SpellFormat {
     /// A page to read
     Text,
-    /// The crew list as a web page, in one file
+    /// A web page, in one file: the crew list, or the outlet of --mark with its chart
     Html,
     /// All data, for other programs
     Json,
@@ -105,6 +109,7 @@ impl SpellFormat {
             ReviewFormat::Json => Self::Json,
             ReviewFormat::Text
             | ReviewFormat::Letter
+            | ReviewFormat::Pdf
             | ReviewFormat::Markdown
             | ReviewFormat::Xlsx
             | ReviewFormat::Sarif => Self::Text,

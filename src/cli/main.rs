@@ -41,7 +41,7 @@ const EXIT_ERROR: u8 = 2;
 
 fn main() -> ExitCode {
     let cli = Cli::parse();
-    match run(&cli.command) {
+    match run(&cli.command, cli.quiet) {
         Ok(code) => ExitCode::from(code),
         Err(problems) => {
             output::problems(&problems);
@@ -50,7 +50,7 @@ fn main() -> ExitCode {
     }
 }
 
-fn run(command: &Command) -> Result<u8, Diagnostics> {
+fn run(command: &Command, is_quiet: bool) -> Result<u8, Diagnostics> {
     let disk = Disk::default();
     match command {
         Command::Review { source, format, detail, output, previous, questions } => {
@@ -74,7 +74,7 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
             }
             let is_summary = format.is_summary() && !detail;
             let extent = if is_summary { review::Extent::Summary } else { review::Extent::Whole };
-            let mut review = reviewed(&world, extent);
+            let mut review = reviewed(&world, extent, is_quiet);
             review.problems.extend(skipped);
             let since = previous.map(|(path, previous)| review::Since::of(path, &previous, &review));
             review.since = since;
@@ -100,6 +100,11 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
                     let drawings = review::drawings(&world, &review);
                     out.write_all(report::html(&review, &drawings, units).as_bytes())
                 }
+                ReviewFormat::Pdf => {
+                    let drawings = review::drawings(&world, &review);
+                    let sheets = review::first_sheets(&world, &review, report::MOST_SHEETS);
+                    out.write_all(&report::pdf(&review, &drawings, &sheets, units)?)
+                }
                 ReviewFormat::Sarif => report::sarif(&review, units, out),
                 ReviewFormat::Json => report::json(&review, units, out),
             })?;
@@ -111,7 +116,7 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
         Command::Sheet { source, mark, output } => {
             let (world, skipped) = open(source, &disk)?;
             output::problems(&skipped);
-            let review = reviewed(&world, review::Extent::Whole);
+            let review = reviewed(&world, review::Extent::Whole, is_quiet);
             let sheets = review::sheets(&world, &review, mark)?;
             let text = report::sheet(&review, &sheets, source.units.into());
             output::write(output.as_deref(), &text, &disk)?;
@@ -119,12 +124,12 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
         }
         Command::Depth(options) => Ok(exit(depth::run(options, &disk)?)),
         Command::Compare(options) => Ok(exit(compare::run(options, &disk)?)),
-        Command::Standard(options) => Ok(exit(regional::run(options, &disk)?)),
+        Command::Standard(options) => Ok(exit(regional::run(options, &disk, is_quiet)?)),
         Command::Orders { source, output } => {
             let (world, skipped) = open(source, &disk)?;
             output::problems(&skipped);
             Ok(exit(orders::run(
-                &reviewed(&world, review::Extent::Whole),
+                &reviewed(&world, review::Extent::Whole, is_quiet),
                 output.as_deref(),
                 source.units.into(),
                 &disk,
@@ -134,7 +139,7 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
         Command::ColdSpell(options) => {
             let (world, skipped) = open(&options.source, &disk)?;
             output::problems(&skipped);
-            Ok(exit(cold_spell::run(options, &world, &disk)?))
+            Ok(exit(cold_spell::run(options, &world, &disk, is_quiet)?))
         }
         Command::Climates(options) => match &options.from_hourly {
             Some(file) => {
@@ -202,7 +207,7 @@ fn print(text: &str) -> Result<u8, Diagnostics> {
     Ok(EXIT_OK)
 }
 
-fn reviewed(world: &World, extent: review::Extent) -> review::Review {
-    let progress = progress::Progress::of("Reviewing outlet");
+fn reviewed(world: &World, extent: review::Extent, is_quiet: bool) -> review::Review {
+    let progress = progress::Progress::of("Reviewing outlet", is_quiet);
     review::run_with(world, extent, &|at, of| progress.tell(at, of))
 }

@@ -11,12 +11,16 @@ use coldsill::units::System;
 #[command(
     version,
     max_term_width = 80,
-    after_help = "Exit status: 0 nothing to revise or clarify; 1 something to revise or clarify; 2 error."
+    after_help = "Exit status: 0 nothing to revise or clarify; 1 something to revise or clarify; 2 error.\n\
+                  Errors and this help are colored on a terminal only; NO_COLOR and CLICOLOR_FORCE are respected."
 )]
 pub struct Cli {
     /// What to do.
     #[command(subcommand)]
     pub command: Command,
+    /// Show no progress line; errors and warnings are still printed
+    #[arg(long, short, global = true)]
+    pub quiet: bool,
 }
 
 /// What to do.

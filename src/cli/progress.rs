@@ -22,10 +22,11 @@ struct Line<W> {
 }
 
 impl Progress {
-    /// On standard error; `what` stands before the count: `Following outlet`.
-    pub fn of(what: &'static str) -> Self {
+    /// On standard error unless `is_quiet`; `what` stands before the count: `Following outlet`.
+    pub fn of(what: &'static str, is_quiet: bool) -> Self {
         let to = std::io::stderr();
-        if to.is_terminal() { Self::on(to, what, Instant::now() + SOON) } else { Self(None) }
+        let is_shown = !is_quiet && to.is_terminal();
+        if is_shown { Self::on(to, what, Instant::now() + SOON) } else { Self(None) }
     }
 }
 
@@ -79,6 +80,11 @@ mod tests {
                 "\rFollowing outlet 1 of 10\rFollowing outlet 3 of 10\rFollowing outlet 10 of 10\r{blank}\r"
             )
         );
+    }
+
+    #[test]
+    fn a_quiet_run_has_no_line() {
+        assert!(Progress::of("Following outlet", true).0.is_none());
     }
 
     #[test]

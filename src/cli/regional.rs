@@ -69,7 +69,7 @@ impl StandardFormat {
 }
 
 /// Writes the standard. Returns whether some cell has no product.
-pub fn run(options: &Standard, disk: &Disk) -> Result<bool, Diagnostics> {
+pub fn run(options: &Standard, disk: &Disk, is_quiet: bool) -> Result<bool, Diagnostics> {
     let format = options.format.unwrap_or_else(|| StandardFormat::of_name(options.output.as_deref()));
     if let Some(path) = &options.output {
         let endings: &[&str] = match format {
@@ -96,7 +96,7 @@ pub fn run(options: &Standard, disk: &Disk) -> Result<bool, Diagnostics> {
         answers: &[],
         in_force: &in_force,
     };
-    let progress = Progress::of("Computing wall, supply and barrel");
+    let progress = Progress::of("Computing wall, supply and barrel", is_quiet);
     let found = asked.with_sources(&files, &library, |sources| {
         standard::standard(&request, sources, &|at, of| progress.tell(at, of))
     })?;

@@ -8,14 +8,17 @@ pub(super) mod times;
 
 pub use csv::cold_spell_csv;
 
+use super::blocks::Blocks;
 use super::climates::low_text;
-use super::page::{labelled, wrapped};
+use super::html::{blocks, page};
+use super::page::wrapped;
 use super::words::{TIME, from, hours, listed, row_numbers, value};
 use super::{REMINDER, WIDTH};
 use crate::facts::{Origin, State};
 use crate::review::{Absence, ColdSpell, InSpell, RowOf, Shown, Spotted};
 use crate::spell::{SpellKind, Stretch};
 use crate::units::{Dim, HOUR, Quantity, Rounding, Show, System, figures};
+use maud::html;
 use std::fmt::Write;
 use std::sync::Arc;
 
@@ -26,25 +29,39 @@ pub(super) const LENGTH: Show = Show::new(("in", 1), ("mm", 0), Rounding::Neares
 
 /// A cold spell as text: the page of each outlet of the mark that was asked for, or which outlets are at risk.
 pub fn cold_spell(spell: &ColdSpell, system: System) -> String {
-    let mut out = String::new();
     if spell.mark.is_some() {
-        for (index, it) in spell.outlets.iter().enumerate() {
-            if index > 0 {
-                out.push_str("\n\n");
-            }
-            outlet::page(&mut out, spell, it, system);
-        }
-    } else {
-        ranking::page(&mut out, spell, system);
+        return outlets(spell, system).into_text();
     }
+    let mut out = String::new();
+    ranking::page(&mut out, spell, system);
     out.push('\n');
     out.push_str(&wrapped(REMINDER, WIDTH, ""));
     out
 }
 
+/// The page of each outlet of the mark that was asked for as one web page: no other file, no script, no network.
+pub fn cold_spell_html(spell: &ColdSpell, system: System) -> String {
+    let title = format!("Cold spell: {}", spell.mark.as_deref().unwrap_or(&spell.schedule));
+    page(&title, &html! { main { (blocks(outlets(spell, system))) } }, None)
+}
+
+fn outlets(spell: &ColdSpell, system: System) -> Blocks {
+    let mut out = Blocks::default();
+    for (index, outlet) in spell.outlets.iter().enumerate() {
+        if index > 0 {
+            out.space();
+            out.space();
+        }
+        outlet::add(&mut out, spell, outlet, system);
+    }
+    out.space();
+    out.paragraph(REMINDER);
+    out
+}
+
 /// Climate, spell, state and loss of heat.
-fn head(out: &mut String, spell: &ColdSpell, system: System) {
-    let mut line = |label: &str, text: &str| out.push_str(&labelled(label, text, WIDTH));
+fn head(out: &mut Blocks, spell: &ColdSpell, system: System) {
+    let mut line = |label: &str, text: &str| out.labelled(label, text);
     line("Climate", &climate(spell));
     line("Spell", &spell_in_words(spell, system));
     for it in spell.figures.iter().filter(|it| from(&it.origin) == "assumed") {

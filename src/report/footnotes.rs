@@ -1,7 +1,6 @@
 //! Numbered sources of a page.
 
-use super::WIDTH;
-use super::page::{heading, labelled_at, wrapped};
+use super::blocks::Blocks;
 use crate::physics::Standing;
 use std::borrow::Cow;
 use std::collections::BTreeMap;
@@ -36,18 +35,17 @@ impl<'s> Footnotes<'s> {
     }
 
     /// The list of sources under a heading, if any was cited.
-    pub(super) fn print(&self, out: &mut String, title: &str) {
+    pub(super) fn list(&self, out: &mut Blocks, title: &str) {
         if self.sources.is_empty() {
             return;
         }
-        heading(out, title);
+        out.heading(title);
         let column = format!("[{}] ", self.sources.len()).len();
         for (source, number) in self.sources.iter().zip(1..) {
-            out.push_str(&labelled_at(column, &format!("[{number}]"), source, WIDTH));
+            out.labelled_at(column, &format!("[{number}]"), source);
         }
         if self.sources.iter().any(|source| source.contains(UNCHECKED)) {
-            let note = format!("{UNCHECKED} Section or value not checked against the adopted edition.");
-            out.push_str(&wrapped(&note, WIDTH, ""));
+            out.paragraph(&format!("{UNCHECKED} Section or value not checked against the adopted edition."));
         }
     }
 }

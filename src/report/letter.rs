@@ -1,10 +1,11 @@
 //! Comments to send: what to revise and what to clarify, numbered, without a word on the program.
 
+use super::REMINDER;
+use super::blocks::{Block, Blocks};
 use super::comment_sheet::{CommentSheet, QuestionLine, row_text};
 use super::comments::{Gathered, gathered};
-use super::page::{heading, inert, labelled, labelled_at, wrapped};
+use super::since;
 use super::words::listed;
-use super::{REMINDER, WIDTH, since};
 use crate::expr::Slot;
 use crate::review::{Review, RowOf, Spotted};
 use crate::ruleset::{Basis, Outcome};
@@ -47,17 +48,21 @@ enum Says<'r> {
 
 /// The letter as text.
 pub fn letter(review: &Review, system: System) -> String {
-    let sheet = CommentSheet::of(review, system);
-    let mut out =
-        String::from("PLAN REVIEW COMMENTS                          screening only; not an approval\n\n");
+    blocks(review, &CommentSheet::of(review, system), system).into_text()
+}
+
+/// The letter as blocks.
+pub(super) fn blocks(review: &Review, sheet: &CommentSheet<'_>, system: System) -> Blocks {
+    let mut out = Blocks::default();
+    out.push(Block::Title { text: "PLAN REVIEW COMMENTS".into(), aside: "screening only; not an approval" });
     for label in BLANKS {
-        out.push_str(&format!("{label:<10} {}\n", "_".repeat(40)));
+        out.push(Block::Blank(label));
     }
-    out.push('\n');
+    out.space();
     for (label, line) in sheet.head.iter().filter(|(label, _)| ["Job", "Climate", "Code"].contains(label)) {
-        out.push_str(&labelled(label, line, WIDTH));
+        out.labelled(label, line);
     }
-    let items = items(review, &sheet, system);
+    let items = items(review, sheet, system);
     for part in [Part::Required, Part::Calculated, Part::Questions, Part::Open] {
         let own: Vec<&LetterItem<'_>> = items.iter().filter(|item| item.part == part).collect();
         let is_first_to_clarify =
@@ -68,33 +73,35 @@ pub fn letter(review: &Review, system: System) -> String {
             Part::Questions | Part::Open => Some("Clarify").filter(|_| is_first_to_clarify),
         };
         if let Some(title) = title.filter(|_| !own.is_empty()) {
-            heading(&mut out, title);
+            out.heading(title);
         }
         for item in &own {
             write_item(&mut out, item);
         }
         if part == Part::Questions && !own.is_empty() {
-            out.push('\n');
+            out.space();
         }
     }
     if items.is_empty() {
-        out.push_str("\nNothing to revise or to clarify.\n\n");
+        out.space();
+        out.paragraph("Nothing to revise or to clarify.");
+        out.space();
     }
     let gone = since::gone(review, &items);
     if !gone.is_empty() {
-        heading(&mut out, "No longer open, by their numbers before");
+        out.heading("No longer open, by their numbers before");
         for (number, text) in gone {
-            out.push_str(&labelled_at(TEXT_AT, &format!("{number}."), &text, WIDTH));
+            out.labelled_at(TEXT_AT, &format!("{number}."), &text);
         }
     }
-    out.push('\n');
+    out.space();
     for paragraph in ["\u{2020} Section number not checked: see the adopted edition.", REMINDER]
         .iter()
         .skip(usize::from(items.is_empty()))
     {
-        out.push_str(&wrapped(paragraph, WIDTH, ""));
+        out.paragraph(paragraph);
     }
-    inert(out)
+    out
 }
 
 /// The comments in the order of the letter, numbered.
@@ -170,20 +177,18 @@ fn still_open(slot: Slot, question: &QuestionLine, comments: &[&Gathered<'_>]) -
     (!rows.is_empty()).then(|| format!("{} {which} {named} ({rules}).", question.sentence))
 }
 
-fn write_item(out: &mut String, item: &LetterItem<'_>) {
-    let number = format!("{}.", item.number);
+fn write_item(out: &mut Blocks, item: &LetterItem<'_>) {
     let comment = match &item.says {
         Says::Comment(comment) => comment,
         Says::Question(question) => {
-            out.push_str(&labelled_at(TEXT_AT, &number, question, WIDTH));
+            out.labelled_at(TEXT_AT, &format!("{}.", item.number), question);
             return;
         }
     };
     let outlets: Vec<Arc<str>> = comment.outlets.iter().map(|(mark, row)| outlet(mark, *row)).collect();
     let title = format!("{}: {}.", listed(&outlets, usize::MAX), comment.rule.title);
-    out.push_str(&labelled_at(TEXT_AT, &number, &title, WIDTH));
-    let indent = " ".repeat(TEXT_AT);
-    let mut paragraph = |text: &str| out.push_str(&wrapped(text, WIDTH, &indent));
+    out.push(Block::Item { column: TEXT_AT, number: item.number, text: title });
+    let mut paragraph = |text: &str| out.indented(TEXT_AT, text);
     for text in comment.says.iter().chain(&comment.settle) {
         paragraph(text);
     }
@@ -191,7 +196,7 @@ fn write_item(out: &mut String, item: &LetterItem<'_>) {
         paragraph(&format!("Correction: {remedy}"));
     }
     paragraph(&format!("Basis: {}; {}.", comment.rule.basis.word(), comment.rule.see.join("; ")));
-    out.push('\n');
+    out.space();
 }
 
 /// "HB-1 (row 2)".

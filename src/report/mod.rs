@@ -1,6 +1,7 @@
 //! Reports of a review, of a cold spell, of a wall and of what was read. They contain words and layout, no computation.
 
 mod amended;
+mod blocks;
 mod borrowed;
 mod climate;
 mod climates;
@@ -10,6 +11,7 @@ mod comments;
 mod compare;
 mod crew;
 mod depth;
+mod drawing;
 mod footnotes;
 mod groups;
 mod html;
@@ -18,6 +20,7 @@ mod letter;
 mod markdown;
 mod orders;
 mod page;
+mod pdf;
 mod questions;
 mod read;
 mod remedies;
@@ -39,7 +42,7 @@ mod workbook;
 
 pub use amended::{by_whom, change, head as amended_head, of_rule as amended_rule, place, revise_on};
 pub use climates::{climate_card, climates, climates_near};
-pub use cold_spell::{cold_spell, cold_spell_csv};
+pub use cold_spell::{cold_spell, cold_spell_csv, cold_spell_html};
 pub use compare::{compared, compared_standards};
 pub use crew::{NARROW, crew, crew_csv, crew_html};
 pub use depth::{depth, depths};
@@ -52,6 +55,7 @@ pub use letter::letter;
 pub use markdown::markdown;
 pub use orders::{orders, orders_csv, orders_xlsx};
 pub use page::{labelled, table, wrapped};
+pub use pdf::{MOST_SHEETS, pdf};
 pub use questions::questions_csv;
 pub use read::{read, read_csv};
 pub use review_csv::review_csv;

@@ -70,9 +70,7 @@ pub fn wrapped(text: &str, width: usize, indent: &str) -> String {
     let mut lines: Vec<String> = Vec::new();
     let mut line = String::new();
     let room = width.saturating_sub(indent.chars().count());
-    // A figure is not parted from its degrees.
-    let text = text.replace(" °", "\u{a0}°").replace(" %", "\u{a0}%");
-    for word in text.split(' ').filter(|it| !it.is_empty()) {
+    for word in kept_together(text).split(' ').filter(|it| !it.is_empty()) {
         if !line.is_empty() && line.chars().count() + 1 + word.chars().count() > room {
             lines.push(std::mem::take(&mut line));
         }
@@ -83,6 +81,11 @@ pub fn wrapped(text: &str, width: usize, indent: &str) -> String {
     }
     lines.push(line);
     lines.iter().map(|line| format!("{indent}{}\n", line.replace('\u{a0}', " "))).collect()
+}
+
+/// The text with a figure and its degrees held together.
+pub(super) fn kept_together(text: &str) -> String {
+    text.replace(" °", "\u{a0}°").replace(" %", "\u{a0}%")
 }
 
 /// A heading with a rule under it, after a blank line.

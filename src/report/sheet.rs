@@ -3,67 +3,83 @@
 mod method;
 mod moves;
 
+use super::REMINDER;
+use super::blocks::{Block, Blocks};
 use super::comments::said;
+use super::drawing::Drawing;
 use super::footnotes::Footnotes;
-use super::page::{heading, labelled, table, wrapped};
 use super::words::{from, lower, value};
-use super::{REMINDER, WIDTH};
 use crate::diag::{Location, Position};
 use crate::facts::{Origin, SectionSheet};
 use crate::review::{Absence, Review, Sheet, Shown};
 use crate::section::LONGEST;
 use crate::units::{Dim, Quantity, Rounding, Show, System, figures};
-use std::fmt::Write;
 
 const TEMPERATURE: Show = Show::new(("°F", 1), ("°C", 1), Rounding::Nearest);
 const LENGTH: Show = Show::new(("in", 2), ("mm", 0), Rounding::Nearest);
 
 /// The sheets of one mark as text.
 pub fn sheet(review: &Review, sheets: &[Sheet], system: System) -> String {
-    let mut out = String::new();
+    let mut out = Blocks::default();
     let mut notes = Footnotes::default();
     for (index, sheet) in sheets.iter().enumerate() {
         if index > 0 {
-            out.push_str("\n\n");
+            out.space();
+            out.space();
         }
-        head(&mut out, review, sheet, system, &mut notes);
-        inputs(&mut out, sheet, system);
-        match &sheet.section {
-            Ok(section) => section_lines(&mut out, section, system, &mut notes),
-            Err(absence) => {
-                heading(&mut out, "Section");
-                let why = match absence {
-                    Absence::Because(why) => figures(why, system),
-                    Absence::Missing(headings) => format!("unknown: {}", lower(headings)),
-                };
-                out.push_str(&wrapped(&format!("Not solved: {why}."), WIDTH, ""));
-            }
-        }
-        outputs(&mut out, sheet, system);
-        comments(&mut out, sheet, system, &mut notes);
+        out.title(format!("Calculation sheet: {}", sheet.outlet.mark));
+        add(&mut out, review, sheet, Vec::new(), system, &mut notes);
     }
-    notes.print(&mut out, "Sources");
-    out.push('\n');
-    out.push_str(&wrapped(REMINDER, WIDTH, ""));
-    out
+    notes.list(&mut out, "Sources");
+    out.space();
+    out.paragraph(REMINDER);
+    out.into_text()
 }
 
-fn head<'s>(out: &mut String, review: &'s Review, sheet: &Sheet, system: System, notes: &mut Footnotes<'s>) {
-    let _ = writeln!(out, "Calculation sheet: {}\n", sheet.outlet.mark);
-    out.push_str(&labelled("Outlet", &sheet.outlet.place.to_string(), WIDTH));
+/// Adds a sheet below its title, its drawings after its head.
+pub(super) fn add<'s>(
+    out: &mut Blocks,
+    review: &'s Review,
+    sheet: &'s Sheet,
+    drawings: Vec<Drawing>,
+    system: System,
+    notes: &mut Footnotes<'s>,
+) {
+    head(out, review, sheet, system, notes);
+    for drawing in drawings {
+        out.push(Block::Figure { drawing, plain: String::new() });
+    }
+    inputs(out, sheet, system);
+    match &sheet.section {
+        Ok(section) => section_lines(out, section, system, notes),
+        Err(absence) => {
+            out.heading("Section");
+            let why = match absence {
+                Absence::Because(why) => figures(why, system),
+                Absence::Missing(headings) => format!("unknown: {}", lower(headings)),
+            };
+            out.paragraph(&format!("Not solved: {why}."));
+        }
+    }
+    outputs(out, sheet, system);
+    comments(out, sheet, system, notes);
+}
+
+fn head<'s>(out: &mut Blocks, review: &'s Review, sheet: &Sheet, system: System, notes: &mut Footnotes<'s>) {
+    out.labelled("Outlet", &sheet.outlet.place.to_string());
     if let Some(location) = &sheet.outlet.location {
-        out.push_str(&labelled("Location", location, WIDTH));
+        out.labelled("Location", location);
     }
     let instead = review.climate_overridden.as_ref();
     let climate =
         super::climate::in_words(&review.climate, &review.design, &review.authority, instead, system);
     let source = notes.cite(&*review.climate.source);
-    out.push_str(&labelled("Climate", &format!("{climate} {source}"), WIDTH));
+    out.labelled("Climate", &format!("{climate} {source}"));
 }
 
-fn inputs(out: &mut String, sheet: &Sheet, system: System) {
+fn inputs(out: &mut Blocks, sheet: &Sheet, system: System) {
     let facts = &sheet.outlet.findings.facts;
-    heading(out, "Inputs");
+    out.heading("Inputs");
     let given = facts.iter().filter(|it| !matches!(it.origin, Origin::Computed(_)) && it.value.is_ok());
     let rows = given.map(|fact| {
         // The findings are shared by rows alike; a cell's own location is this row's.
@@ -76,8 +92,7 @@ fn inputs(out: &mut String, sheet: &Sheet, system: System) {
             whence(&here.origin, &sheet.outlet.place, system),
         ]
     });
-    out.push_str(&table(&["Fact", "Value", "From", "Location or reason"], rows.collect(), WIDTH));
-    out.push('\n');
+    out.table(&["Fact", "Value", "From", "Location or reason"], rows);
     let unknown = facts.iter().filter(|it| matches!(it.origin, Origin::Unknown | Origin::Unreadable(..)));
     // A fact without a column cannot be asked for.
     let names: Vec<_> = unknown
@@ -85,8 +100,8 @@ fn inputs(out: &mut String, sheet: &Sheet, system: System) {
         .map(|it| it.heading.clone())
         .collect();
     if !names.is_empty() {
-        out.push('\n');
-        out.push_str(&wrapped(&format!("Unknown: {}.", lower(&names)), WIDTH, ""));
+        out.space();
+        out.paragraph(&format!("Unknown: {}.", lower(&names)));
     }
 }
 
@@ -116,13 +131,12 @@ fn spot(place: &Location) -> String {
     }
 }
 
-fn outputs(out: &mut String, sheet: &Sheet, system: System) {
-    heading(out, "Results");
+fn outputs(out: &mut Blocks, sheet: &Sheet, system: System) {
+    out.heading("Results");
     let facts = sheet.outlet.findings.facts.iter().chain(&sheet.more);
     let computed = facts.filter(|it| matches!(it.origin, Origin::Computed(_)));
     let rows = computed.map(|it| vec![it.heading.to_string(), value(it, system), about(it)]);
-    out.push_str(&table(&["Fact", "Value (low to high)", "Description"], rows.collect(), WIDTH));
-    out.push('\n');
+    out.table(&["Fact", "Value (low to high)", "Description"], rows);
 }
 
 fn about(fact: &Shown) -> String {
@@ -130,33 +144,33 @@ fn about(fact: &Shown) -> String {
     entry.map_or("", |entry| entry.def.about).into()
 }
 
-fn comments<'s>(out: &mut String, sheet: &'s Sheet, system: System, notes: &mut Footnotes<'s>) {
-    heading(out, "Comments");
+fn comments<'s>(out: &mut Blocks, sheet: &'s Sheet, system: System, notes: &mut Footnotes<'s>) {
+    out.heading("Comments");
     for comment in &sheet.outlet.findings.comments {
         let title = format!("{}, {}: {}", comment.rule.number, comment.outcome.word(), comment.rule.title);
-        out.push_str(&wrapped(&title, WIDTH, ""));
+        out.paragraph(&title);
         if !super::comments::speaks(comment) {
             continue;
         }
         let (says, settle) = said(comment, system);
         for text in says.iter().chain(&settle) {
-            out.push_str(&wrapped(text, WIDTH, "   "));
+            out.indented(3, text);
         }
         let see: Vec<String> = comment.rule.see.iter().map(|source| notes.cite(&**source)).collect();
         let rule = format!("Rule {}, {} {}", comment.rule.id, comment.rule.place, see.join(" "));
-        out.push_str(&wrapped(rule.trim_end(), WIDTH, "   "));
+        out.indented(3, rule.trim_end());
     }
 }
 
-fn section_lines<'s>(out: &mut String, section: &'s SectionSheet, system: System, notes: &mut Footnotes<'s>) {
+fn section_lines<'s>(out: &mut Blocks, section: &'s SectionSheet, system: System, notes: &mut Footnotes<'s>) {
     layers(out, section, system, notes);
     materials(out, section, notes);
     seat(out, section, system);
     method::lines(out, section, system, notes);
 }
 
-fn layers<'s>(out: &mut String, section: &'s SectionSheet, system: System, notes: &mut Footnotes<'s>) {
-    heading(out, &format!("Wall: {}", section.wall.name));
+fn layers<'s>(out: &mut Blocks, section: &'s SectionSheet, system: System, notes: &mut Footnotes<'s>) {
+    out.heading(&format!("Wall: {}", section.wall.name));
     let mut depth = 0.0;
     let rows = section.wall.layers.iter().map(|layer| {
         let start = depth;
@@ -169,12 +183,11 @@ fn layers<'s>(out: &mut String, section: &'s SectionSheet, system: System, notes
             super::wall::resistance(layer.thickness / layer.conductivity, system),
         ]
     });
-    out.push_str(&table(&["From face", "Layer", "Conductivity", "Resistance"], rows.collect(), WIDTH));
-    out.push('\n');
+    out.table(&["From face", "Layer", "Conductivity", "Resistance"], rows);
 }
 
-fn materials<'s>(out: &mut String, section: &'s SectionSheet, notes: &mut Footnotes<'s>) {
-    heading(out, "Metals and pipe");
+fn materials<'s>(out: &mut Blocks, section: &'s SectionSheet, notes: &mut Footnotes<'s>) {
+    out.heading("Metals and pipe");
     let rows = section.materials.iter().map(|(role, material)| {
         let spread = material.conductivity;
         vec![
@@ -184,14 +197,13 @@ fn materials<'s>(out: &mut String, section: &'s SectionSheet, notes: &mut Footno
             format!("{} to {}", spread.low, spread.high),
         ]
     });
-    out.push_str(&table(&["Part", "Material", "Conductivity", "Published"], rows.collect(), WIDTH));
-    out.push('\n');
+    out.table(&["Part", "Material", "Conductivity", "Published"], rows);
 }
 
-fn seat(out: &mut String, section: &SectionSheet, system: System) {
+fn seat(out: &mut Blocks, section: &SectionSheet, system: System) {
     let solved = &section.solved;
     let share = solved.seat.0;
-    heading(out, "Valve seat temperature");
+    out.heading("Valve seat temperature");
     let lines = format!(
         "seat = {share:.4} x room + {:.4} x outdoors = {share:.4} x {} + {:.4} x {} = {}",
         1.0 - share,
@@ -201,10 +213,11 @@ fn seat(out: &mut String, section: &SectionSheet, system: System) {
         Show::new(("°F", 2), ("°C", 2), Rounding::Nearest)
             .value(&Quantity::temperature(solved.seat.temperature(&section.at)), system)
     );
-    out.push_str(&wrapped(&lines, WIDTH, ""));
-    out.push('\n');
+    out.paragraph(&lines);
+    out.space();
     moves::lines(out, section, system);
-    out.push_str("\nAlong the outlet's metal at the design low:\n");
+    out.space();
+    out.paragraph("Along the outlet's metal at the design low:");
     let mut rows: Vec<Vec<String>> = Vec::new();
     let mut last = f64::NEG_INFINITY;
     for station in &solved.stations {
@@ -217,8 +230,8 @@ fn seat(out: &mut String, section: &SectionSheet, system: System) {
             last = station.depth;
         }
     }
-    out.push_str(&table(&["From face", "Temperature"], rows, WIDTH));
-    out.push_str("\n\n");
+    out.table(&["From face", "Temperature"], rows);
+    out.space();
 }
 
 fn length(si: f64, system: System) -> String {

@@ -1,5 +1,6 @@
 //! The comment sheet: what to revise, what to clarify and what is advisory, outlet by outlet.
 
+use super::blocks::Blocks;
 use super::comments::{Gathered, gathered, is_general, speaks};
 use super::footnotes::Footnotes;
 use super::page::{heading, how_read, inert, labelled, not_used, set_aside, table, unread, wrapped};
@@ -37,7 +38,9 @@ pub fn text(review: &Review, system: System) -> String {
         let line = format!("{rows}. `coldsill read` lists them; `include:` in the job overrules it.");
         out.push_str(&wrapped(&line, WIDTH, ""));
     }
-    notes.print(&mut out, "References");
+    let mut references = Blocks::default();
+    notes.list(&mut references, "References");
+    out.push_str(&references.into_text());
     out.push('\n');
     out.push_str(&wrapped(REMINDER, WIDTH, ""));
     inert(out)

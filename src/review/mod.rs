@@ -40,7 +40,7 @@ pub use previous::*;
 pub use questions::turns_of;
 pub use remedy::{Change, Finished, Remedy, Short};
 pub use run::{run, run_with};
-pub use sheet::{Sheet, drawings, sheets};
+pub use sheet::{Sheet, drawings, first_sheets, sheets};
 pub use since::{Since, SinceLine, Standing};
 pub use understood::{Column, InCommon, ReadOutlet, Stated, Understood, understood};
 

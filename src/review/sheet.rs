@@ -26,33 +26,41 @@ pub fn sheets(world: &World, review: &Review, mark: &str) -> Result<Vec<Sheet>, 
         return Err(no_mark(&review.schedule, mark, review.outlets.iter().map(|it| &*it.mark)));
     }
     let rows = rows(world, review);
-    let mut sheets: Vec<Sheet> = Vec::new();
-    for outlet in meant {
-        if sheets.iter().any(|it| Arc::ptr_eq(&it.outlet.findings, &outlet.findings)) {
-            continue;
-        }
-        let own = rows.get(&outlet.place).map(|row| world.outlet(row));
-        let section = own.as_ref().map_or_else(
-            || Err(Absence::Missing(Vec::new())),
-            |own| section_sheet(own).map_err(|gap| Absence::of(&gap)),
-        );
-        let unread =
-            ON_SHEET.iter().filter(|def| !outlet.findings.facts.iter().any(|it| &*it.name == def.name));
-        let more = own.iter().flat_map(|own| {
-            let shown = |def: &&Def| shown(slot(def), &own.fact(slot(def)), &world.job().rules);
-            unread.clone().map(shown)
-        });
-        let more = more.collect();
-        sheets.push(Sheet { outlet: outlet.clone(), section, more });
-    }
-    Ok(sheets)
+    let mut seen: BTreeSet<*const Findings> = BTreeSet::new();
+    let firsts = meant.into_iter().filter(|outlet| seen.insert(Arc::as_ptr(&outlet.findings)));
+    Ok(firsts.map(|outlet| sheet(world, &rows, outlet)).collect())
+}
+
+/// The sheets of the first outlets: one for each of the findings that rows share, in the order of the schedule.
+pub fn first_sheets(world: &World, review: &Review, most: usize) -> Vec<Sheet> {
+    let rows = rows(world, review);
+    firsts(review).take(most).map(|outlet| sheet(world, &rows, outlet)).collect()
+}
+
+fn sheet(world: &World, rows: &BTreeMap<Location, &Row>, outlet: &OutletReview) -> Sheet {
+    let own = rows.get(&outlet.place).map(|row| world.outlet(row));
+    let section = own.as_ref().map_or_else(
+        || Err(Absence::Missing(Vec::new())),
+        |own| section_sheet(own).map_err(|gap| Absence::of(&gap)),
+    );
+    let unread = ON_SHEET.iter().filter(|def| !outlet.findings.facts.iter().any(|it| &*it.name == def.name));
+    let more = own.iter().flat_map(|own| {
+        let shown = |def: &&Def| shown(slot(def), &own.fact(slot(def)), &world.job().rules);
+        unread.clone().map(shown)
+    });
+    let more = more.collect();
+    Sheet { outlet: outlet.clone(), section, more }
+}
+
+/// The first outlet with each of the findings.
+fn firsts(review: &Review) -> impl Iterator<Item = &OutletReview> {
+    let mut seen: BTreeSet<*const Findings> = BTreeSet::new();
+    review.outlets.iter().filter(move |outlet| seen.insert(Arc::as_ptr(&outlet.findings)))
 }
 
 /// What drawings of outlets need: one for each of the findings that rows share, in the order of the schedule.
 pub fn drawings(world: &World, review: &Review) -> Vec<(Arc<Findings>, Result<Drawn, Absence>)> {
     let rows = rows(world, review);
-    let mut seen: BTreeSet<*const Findings> = BTreeSet::new();
-    let firsts = review.outlets.iter().filter(|outlet| seen.insert(Arc::as_ptr(&outlet.findings)));
     let drawing = |outlet: &OutletReview| {
         let drawn = rows.get(&outlet.place).map_or_else(
             || Err(Absence::Missing(Vec::new())),
@@ -60,7 +68,7 @@ pub fn drawings(world: &World, review: &Review) -> Vec<(Arc<Findings>, Result<Dr
         );
         (outlet.findings.clone(), drawn)
     };
-    firsts.map(drawing).collect()
+    firsts(review).map(drawing).collect()
 }
 
 /// The rows of the schedule by their locations.

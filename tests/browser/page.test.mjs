@@ -17,12 +17,37 @@ const LONG = Number(process.env.LONG ?? 50);
 const folder = mkdtempSync(join(tmpdir(), "coldsill-"));
 let browser;
 
-/** Writes a review as a web page. Exit status 1 says that there are comments. */
+/** Runs the program. Exit status 1 says that there are comments. */
+const run = (...options) => {
+  const ran = spawnSync(program, options, { cwd: root, encoding: "utf8", maxBuffer: 1e8 });
+  assert.ok(ran.status === 0 || ran.status === 1, ran.stderr);
+  return ran.stdout;
+};
+
+/** Writes a review as a web page. */
 const write = (name, ...options) => {
   const path = join(folder, name);
-  const ran = spawnSync(program, ["review", ...options, "--output", path], { cwd: root, encoding: "utf8" });
-  assert.ok(ran.status === 0 || ran.status === 1, ran.stderr);
+  run("review", ...options, "--output", path);
   return path;
+};
+
+/** Writes the page of the example's outlet in its cold spell. */
+const spell = ["cold-spell", "examples/kestrel-ridge/job.yaml", "--mark", "HB-1"];
+const writeSpell = () => {
+  const path = join(folder, "spell.html");
+  run(...spell, "--output", path);
+  return path;
+};
+
+/** Asserts that axe-core finds nothing, that the page logs nothing and that it is not too wide. */
+const isClean = async (page, said) => {
+  // The page's own policy lets in no other script; the tool is handed over instead.
+  await page.evaluate(axe);
+  const found = await page.evaluate(() => axe.run());
+  assert.deepEqual(found.violations.map((it) => `${it.id}: ${it.nodes.map((node) => node.html).join(" ")}`), []);
+  assert.deepEqual(said, []);
+  const wide = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
+  assert.ok(wide <= 0, `the page is ${wide} px too wide`);
 };
 
 const open = async (path, width, hash = "") => {
@@ -45,14 +70,8 @@ for (const width of [1280, 380]) {
     test(`axe-core finds nothing at ${width} px, ${scheme}`, async () => {
       const { page, said } = await open(write("example.html", "examples/kestrel-ridge/job.yaml"), width);
       await page.emulateMedia({ colorScheme: scheme });
-      // The page's own policy lets in no other script; the tool is handed over instead.
-      await page.evaluate(axe);
       await page.evaluate(() => document.querySelectorAll("details").forEach((details) => (details.open = true)));
-      const found = await page.evaluate(() => axe.run());
-      assert.deepEqual(found.violations.map((it) => `${it.id}: ${it.nodes.map((node) => node.html).join(" ")}`), []);
-      assert.deepEqual(said, []);
-      const wide = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
-      assert.ok(wide <= 0, `the page is ${wide} px too wide`);
+      await isClean(page, said);
       await page.close();
     });
   }
@@ -98,6 +117,53 @@ test("the valve seat is drawn to the scale of its wall", async () => {
   await page.close();
 });
 
+for (const width of [1280, 380]) {
+  test(`axe-core finds nothing on the page of a cold spell at ${width} px`, async () => {
+    const { page, said } = await open(writeSpell(), width);
+    await isClean(page, said);
+    await page.close();
+  });
+}
+
+test("the chart of a cold spell has the figures of the JSON", async () => {
+  const { page } = await open(writeSpell(), 1280);
+  const drawn = await page.evaluate(() =>
+    [...document.querySelectorAll("svg[data-until]")].map((svg) => {
+      const [warmth, ice] = [...svg.querySelectorAll("rect.axis")].map((it) => it.getBBox());
+      const points = (name) => svg.querySelector(name).getAttribute("points").split(" ").map((it) => it.split(",").map(Number));
+      // The first and the last point of the area are the corners under it.
+      const lines = [points(".outdoors"), points(".curve"), points(".ice").slice(1, -1)];
+      const { from, until, coldest, warmest, firstIce, blocked, iceGone } = svg.dataset;
+      const time = (x) => Number(from) + ((x - warmth.x) / warmth.width) * (until - from);
+      const kelvin = (y) => Number(warmest) - ((y - warmth.y) / warmth.height) * (warmest - coldest);
+      const share = (y) => 1 - (y - ice.y) / ice.height;
+      const read = lines.map((line, index) => line.map(([x, y]) => [time(x), (index === 2 ? share : kelvin)(y)]));
+      const pixel = [(until - from) / warmth.width, (warmest - coldest) / warmth.height, 1 / ice.height];
+      return { read, pixel, events: { first_ice: firstIce, blocked, ice_gone: iceGone } };
+    }),
+  );
+  const { outlets } = JSON.parse(run(...spell, "--format", "json"));
+  assert.equal(drawn.length, outlets.length);
+  for (const [index, { hourly, events, followed }] of outlets.entries()) {
+    const { read, pixel, events: marked } = drawn[index];
+    for (const [line, name] of ["outdoors", "seat", "frozen"].entries()) {
+      assert.equal(read[line].length, hourly.length);
+      for (const [at, hour] of hourly.entries()) {
+        const [time, value] = read[line][at];
+        assert.ok(Math.abs(time - hour.time) < pixel[0], `${name} at ${hour.time} s is drawn at ${time} s`);
+        assert.ok(Math.abs(value - hour[name]) < pixel[line === 2 ? 2 : 1], `${name} ${hour[name]} is drawn at ${value}`);
+      }
+    }
+    const gone = followed.as_used.ice_gone?.value ?? null;
+    const told = { first_ice: events.first_ice.value, blocked: events.blocked.value, ice_gone: gone };
+    for (const [name, time] of Object.entries(told)) {
+      if (time === null) assert.equal(marked[name], undefined, name);
+      else assert.ok(Math.abs(Number(marked[name]) - time) <= 1e-6 * time, `${name} ${time} is marked at ${marked[name]}`);
+    }
+  }
+  await page.close();
+});
+
 test("a long schedule opens in 3 s", async () => {
   const lines = ["Mark,Kind,Closes,Nominal length,Seat depth,Barrel,Wall,Supply,Supply insulation"];
   for (let row = 0; row < LONG; row += 1) {
@@ -111,7 +177,13 @@ test("a long schedule opens in 3 s", async () => {
   const start = performance.now();
   const { page } = await open(path, 1280);
   const took = performance.now() - start;
-  await page.evaluate(() => window.scrollTo(0, document.body.scrollHeight));
   assert.ok(took < 3000, `${took} ms`);
+  await page.evaluate(() => window.scrollTo(0, document.body.scrollHeight));
+  assert.ok((await page.evaluate(() => window.scrollY)) > 0);
+  await page.fill("#search", `HB-${LONG - 1}`);
+  assert.equal(await page.locator("#types tbody tr:visible").count(), 1);
+  await page.fill("#search", "");
+  await page.selectOption("#result", "fine");
+  assert.equal(await page.locator("#types tbody tr:visible").count(), await page.locator('#types tbody tr[data-result="fine"]').count());
   await page.close();
 });

@@ -163,3 +163,31 @@ fn the_cautions_are_in_the_help() {
     let help = unwrapped(&run("--help").out);
     assert!(help.contains("Screening only: the locally adopted code"), "{help}");
 }
+
+#[test]
+fn color_is_for_terminals_and_as_the_environment_says() {
+    let error = |variables: &[(&str, &str)]| {
+        let ran = program()
+            .arg("reviw")
+            .env_remove("NO_COLOR")
+            .env_remove("CLICOLOR_FORCE")
+            .envs(variables.iter().copied())
+            .output()
+            .expect("it starts");
+        String::from_utf8(ran.stderr).expect("it prints UTF-8")
+    };
+    assert!(!error(&[]).contains('\u{1b}'));
+    assert!(error(&[("CLICOLOR_FORCE", "1")]).contains("\u{1b}["));
+    assert!(!error(&[("CLICOLOR_FORCE", "1"), ("NO_COLOR", "1")]).contains('\u{1b}'));
+    // A page has none, whatever the environment says.
+    let folder = Folder::of("Mark,Kind\nA,sillcock\n");
+    for command in ["review s.csv --climate dallas-tx", "cold-spell s.csv --climate dallas-tx --quiet"] {
+        let ran = program()
+            .current_dir(folder.path())
+            .args(command.split(' '))
+            .env("CLICOLOR_FORCE", "1")
+            .output()
+            .expect("it starts");
+        assert!(!ran.stdout.is_empty() && !ran.stdout.contains(&0x1b), "{command}");
+    }
+}

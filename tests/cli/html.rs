@@ -2,6 +2,7 @@
 
 use crate::cli::common::{Folder, run};
 use serde_json::Value;
+use std::collections::BTreeSet;
 
 const EXAMPLE: &str = "examples/kestrel-ridge/job.yaml";
 
@@ -61,4 +62,24 @@ fn every_mark_of_a_type_leads_to_its_part() {
     let page = folder.run("review s.csv --climate dallas-tx --format html").out;
     let marks: Vec<String> = (1..=5).map(|number| format!("hb-{number}, rear")).collect();
     assert!(page.contains(&format!("data-marks=\"{}\"", marks.join("\n"))));
+}
+
+#[test]
+fn the_web_page_of_a_spell_has_the_words_of_its_text() {
+    let asked = format!("cold-spell {EXAMPLE} --mark HB-1");
+    let (text, page) = (run(&asked).out, run(&format!("{asked} --format html")).out);
+    assert!(!page.contains("<script") && page.matches("<svg").count() == 2);
+    let plain: String =
+        page.split('<').filter_map(|part| Some(part.split_once('>')?.1)).collect::<Vec<_>>().join(" ");
+    let plain = plain.replace("&quot;", "\"").replace("&lt;", "<").replace("&gt;", ">").replace("&amp;", "&");
+    let there: BTreeSet<&str> = plain.split_whitespace().collect();
+    // A chart stands for the plot in characters.
+    let mut is_plot = false;
+    for line in text.lines() {
+        is_plot = (is_plot || line.starts_with("Over time,")) && !line.starts_with("Every ");
+        let words = line.split_whitespace().filter(|word| !is_plot && !word.starts_with("--"));
+        for word in words {
+            assert!(there.contains(word), "{word} of: {line}");
+        }
+    }
 }

@@ -34,12 +34,15 @@ fn no_format_obeys_what_a_schedule_carries() {
         let is_markup = matches!(format, "html" | "markdown");
         assert!(!is_markup || !text.contains("<script>alert") && !text.contains("<img src"), "{format}");
     }
-    for command in
-        ["read s.csv", "read s.csv --format csv", "cold-spell s.csv --climate minneapolis-mn --format html"]
-    {
+    let spell = "cold-spell s.csv --climate minneapolis-mn --format html";
+    let of_a_mark = format!("{spell} --mark <script>alert(1)</script>");
+    for command in ["read s.csv", "read s.csv --format csv", spell, &of_a_mark] {
         let text = folder.run(command).out;
         assert!(!OBEYED.iter().any(|obeyed| text.contains(*obeyed)), "{command}");
+        assert!(!command.contains("html") || !text.is_empty() && !text.contains("<script>"), "{command}");
     }
+    let sheet = folder.run("sheet s.csv --climate minneapolis-mn --mark =1+1").out;
+    assert!(sheet.contains("\u{fffd}[2J") && !OBEYED.iter().any(|obeyed| sheet.contains(*obeyed)), "{sheet}");
 }
 
 #[test]

@@ -22,6 +22,7 @@ mod inert;
 mod interrupted;
 mod layers;
 mod pages;
+mod pdf;
 mod presets;
 mod previous;
 mod questions;

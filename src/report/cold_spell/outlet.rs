@@ -1,7 +1,7 @@
 //! One outlet in a cold spell: what happens when, its course, and what the figures rest on.
 
-use super::super::WIDTH;
-use super::super::page::{heading, labelled, table, wrapped};
+use super::super::blocks::{Block, Blocks};
+use super::super::drawing::course::course;
 use super::super::spell_doubts::doubts;
 use super::super::words::{listed, value};
 use super::plot::plot;
@@ -18,44 +18,46 @@ use std::sync::Arc;
 const EVERY: usize = 6;
 const LONG: usize = 24 * 15;
 
-pub(super) fn page(out: &mut String, spell: &ColdSpell, outlet: &InSpell, system: System) {
-    out.push_str(&format!("{} in a cold spell\n\n", outlet.mark));
-    out.push_str(&labelled("Outlet", &which(spell, outlet, system), WIDTH));
+pub(super) fn add(out: &mut Blocks, spell: &ColdSpell, outlet: &InSpell, system: System) {
+    out.title(format!("{} in a cold spell", outlet.mark));
+    out.labelled("Outlet", &which(spell, outlet, system));
     if !outlet.locations.is_empty() {
-        out.push_str(&labelled("Where", &listed(&outlet.locations, usize::MAX), WIDTH));
+        out.labelled("Where", &listed(&outlet.locations, usize::MAX));
     }
     head(out, spell, system);
     for doubt in doubts(spell, system) {
-        out.push_str(&labelled("Check", &doubt, WIDTH));
+        out.labelled("Check", &doubt);
     }
     let followed = match &outlet.course {
         Ok(followed) => followed,
         Err(absence) => {
-            heading(out, "What happens");
+            out.heading("What happens");
             let text = format!(
                 "It cannot be computed: {}. This is not a pass: treat it as at risk until the facts are known.",
                 why_not(absence, system)
             );
-            out.push_str(&wrapped(&text, WIDTH, ""));
+            out.paragraph(&text);
             return;
         }
     };
     let water =
         if followed.is_full { "Its barrel is full of water to the face" } else { "Its barrel is drained" };
     let cover = if followed.is_covered { ", and its cover is on" } else { "" };
-    out.push_str(&labelled("Water", &format!("{water}{cover}."), WIDTH));
+    out.labelled("Water", &format!("{water}{cover}."));
     if !outlet.at_worst.is_empty() {
         let text = format!("{}; the worst plausible values.", taken(outlet, system));
-        out.push_str(&labelled("Unknown", &text, WIDTH));
+        out.labelled("Unknown", &text);
     }
     assumed(out, outlet, system);
-    heading(out, "What happens");
-    out.push_str(&wrapped(&in_short(followed, spell), WIDTH, ""));
-    out.push('\n');
+    out.heading("What happens");
+    out.paragraph(&in_short(followed, spell));
+    out.space();
     events(out, followed, spell, system);
     let [_, used, _] = &followed.courses;
-    heading(out, "Over time, at the values used");
-    out.push_str(&plot(&used.moments, system));
+    out.heading("Over time, at the values used");
+    if let Some(drawing) = course(&outlet.mark, used, system) {
+        out.push(Block::Figure { drawing, plain: plot(&used.moments, system) });
+    }
     by_hours(out, &used.moments, spell.spell.length(), system);
     method(out, followed, spell, system);
     cautions(out);
@@ -76,7 +78,7 @@ fn which(spell: &ColdSpell, outlet: &InSpell, system: System) -> String {
     format!("{}, {}{said}", outlet.places.first().map_or(&spell.schedule, |it| &it.file), rows(outlet))
 }
 
-fn assumed(out: &mut String, outlet: &InSpell, system: System) {
+fn assumed(out: &mut Blocks, outlet: &InSpell, system: System) {
     let taken = outlet.facts.iter().filter(|it| matches!(it.origin, Origin::Assumed(_)) && it.value.is_ok());
     let taken: Vec<Arc<str>> =
         taken.map(|it| format!("{} {}", it.heading.to_lowercase(), value(it, system)).into()).collect();
@@ -86,7 +88,7 @@ fn assumed(out: &mut String, outlet: &InSpell, system: System) {
             listed(&taken, usize::MAX),
             outlet.mark
         );
-        out.push_str(&labelled("Assumed", &text, WIDTH));
+        out.labelled("Assumed", &text);
     }
 }
 
@@ -137,7 +139,7 @@ fn in_short(followed: &Followed, spell: &ColdSpell) -> String {
     }
 }
 
-fn events(out: &mut String, followed: &Followed, spell: &ColdSpell, system: System) {
+fn events(out: &mut Blocks, followed: &Followed, spell: &ColdSpell, system: System) {
     let has_ice = !Event::first_ice(followed).never();
     let has_clock = matches!(spell.spell.kind(), SpellKind::Design { .. }) && has_ice;
     let when = |event: &Event| match event.used() {
@@ -182,8 +184,7 @@ fn events(out: &mut String, followed: &Followed, spell: &ColdSpell, system: Syst
         headings.pop();
         lines.iter_mut().for_each(|it| it.truncate(3));
     }
-    out.push_str(&table(&headings, lines, WIDTH));
-    out.push('\n');
+    out.table(&headings, lines);
 }
 
 fn gone(course: &Course) -> String {
@@ -209,12 +210,12 @@ fn gone_between(followed: &Followed) -> String {
 }
 
 /// Every few hours through the spell and a day after it, then every day.
-fn by_hours(out: &mut String, moments: &[Moment], length: f64, system: System) {
+fn by_hours(out: &mut Blocks, moments: &[Moment], length: f64, system: System) {
     let until = length + 24.0 * HOUR;
     let every = if moments.len() > LONG { 24 } else { EVERY };
     let thins = every < 24 && moments.iter().any(|it| it.time > until);
     let then = if thins { "then every day, " } else { "" };
-    heading(out, &format!("Every {every} h, {then}at the values used"));
+    out.heading(&format!("Every {every} h, {then}at the values used"));
     let is_shown = |hour: usize, it: &Moment| hour.is_multiple_of(if it.time > until { 24 } else { every });
     let shown = moments.iter().enumerate().filter(|(hour, it)| is_shown(*hour, it));
     let lines = shown.map(|(_, it)| {
@@ -228,13 +229,12 @@ fn by_hours(out: &mut String, moments: &[Moment], length: f64, system: System) {
         ]
     });
     let headings = ["Time", "Outdoors", "At inlet", "Seat", "Frozen", "Plug"];
-    out.push_str(&table(&headings, lines.collect(), WIDTH));
-    out.push('\n');
+    out.table(&headings, lines);
 }
 
-fn method(out: &mut String, followed: &Followed, spell: &ColdSpell, system: System) {
-    heading(out, "How it is computed, and what the model leaves out");
-    let mut line = |label: &str, text: &str| out.push_str(&labelled(label, text, WIDTH));
+fn method(out: &mut Blocks, followed: &Followed, spell: &ColdSpell, system: System) {
+    out.heading("How it is computed, and what the model leaves out");
+    let mut line = |label: &str, text: &str| out.labelled(label, text);
     line(
         "Model",
         "The section of the calculation sheet over time: wall, metals and pipe store heat; water freezes at 32 °F (0 \
@@ -297,11 +297,11 @@ fn ended(followed: &Followed, spell: &ColdSpell) -> Vec<Arc<str>> {
     ]
 }
 
-fn cautions(out: &mut String) {
-    heading(out, "Take care");
+fn cautions(out: &mut Blocks) {
+    out.heading("Take care");
     let text = "Do not count on these hours: a colder start or wind is faster. Ice at a seat with an open supply \
                 pushes water back to the main; between two plugs, or against a check valve or a hose, pressure rises \
                 and the tube can split before anything shows. A split shows at the thaw: stay near the shutoff then. \
                 The adopted code and the authority govern, and licensed people do the work.";
-    out.push_str(&wrapped(text, WIDTH, ""));
+    out.paragraph(text);
 }

@@ -1,6 +1,7 @@
 //! Which outlets a cold spell puts at risk, in what order, and what to do first.
 
 use super::super::WIDTH;
+use super::super::blocks::Blocks;
 use super::super::climates::low_text;
 use super::super::crew::{self, Crew};
 use super::super::page::{heading, labelled, not_used, table, unread, wrapped};
@@ -33,7 +34,9 @@ pub(super) fn page(out: &mut String, spell: &ColdSpell, system: System) {
     heading(out, "Crew list: who goes where by when");
     crew::body(out, &Crew::of(spell, system), WIDTH);
     heading(out, "Spell");
-    head(out, spell, system);
+    let mut of_spell = Blocks::default();
+    head(&mut of_spell, spell, system);
+    out.push_str(&of_spell.into_text());
     if !known.is_empty() {
         heading(out, "Outlets, in the order ice may block them");
         order(out, spell, &known, system);

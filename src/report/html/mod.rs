@@ -1,9 +1,10 @@
 //! The comment sheet as one web page: no other file, no network.
 
-mod chart;
+mod blocks;
 mod outlet;
-pub(super) mod section;
-pub(super) mod svg;
+mod svg;
+
+pub(super) use blocks::blocks;
 
 use super::REMINDER;
 use super::comment_sheet::{CommentSheet, TypeLine};
@@ -91,7 +92,7 @@ fn class(result: &str) -> &'static str {
     match result {
         "REVISE" | "revise" => "revise",
         "clarify" => "clarify",
-        "advisory" => "advisory",
+        "advisory" | "advise" => "advisory",
         _ => "fine",
     }
 }

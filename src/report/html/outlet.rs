@@ -2,10 +2,11 @@
 
 use super::super::comments::said;
 use super::super::words::{from, value};
-use super::{anchor, chart, class, rule_anchor, section};
+use super::{anchor, class, rule_anchor, svg};
 use crate::diag::capital;
 use crate::facts::{Drawn, Origin};
 use crate::report::comment_sheet::{CommentLine, TypeLine};
+use crate::report::drawing::{seat::seat, section::section};
 use crate::report::words::lower;
 use crate::review::{Absence, Review, Shown};
 use crate::units::{System, figures};
@@ -31,7 +32,11 @@ pub(super) fn outlet(
                 ol { @for remedy in &line.remedies { li { (remedy) } } }
             }
             @match drawn {
-                Some(Ok(drawn)) => { (section::figure(line, drawn, system)) (chart::figure(line, drawn, review, system)) }
+                Some(Ok(drawn)) => {
+                    @let facts = &line.findings.facts;
+                    (svg::figure(&section(&line.marks, facts, drawn, system)))
+                    (svg::figure(&seat(&line.marks, facts, drawn, review, system)))
+                }
                 Some(Err(absence)) => { p.why { "No drawing: " (reason(absence, system)) "." } }
                 None => {}
             }

@@ -1,55 +1,108 @@
-//! A scale of a drawing.
+//! Drawings as SVG, in a figure with a caption.
 
-/// Maps a range of values to a range of pixels.
-#[derive(Clone, Copy)]
-pub(in crate::report) struct Scale {
-    from: [f64; 2],
-    to: [f64; 2],
-}
+use crate::report::drawing::{Anchor, Drawing, Shape, Style, WIDTH};
+use maud::{Markup, PreEscaped, html};
+use std::fmt::Write;
 
-impl Scale {
-    /// Values from `from[0]` to `from[1]` to pixels from `to[0]` to `to[1]`; the two values differ.
-    pub(in crate::report) const fn new(from: [f64; 2], to: [f64; 2]) -> Self {
-        Self { from, to }
-    }
-
-    /// The values at both ends.
-    pub(in crate::report) fn ends(&self) -> [f64; 2] {
-        self.from
-    }
-
-    /// The pixel of a value, to a tenth.
-    pub(in crate::report) fn at(&self, value: f64) -> f64 {
-        let share = (value - self.from[0]) / (self.from[1] - self.from[0]);
-        tenth(self.to[0] + share * (self.to[1] - self.to[0]))
-    }
-
-    /// The pixels of a length, to a tenth.
-    pub(in crate::report) fn long(&self, length: f64) -> f64 {
-        tenth(length * (self.to[1] - self.to[0]).abs() / (self.from[1] - self.from[0]))
+/// A drawing with its caption.
+pub(super) fn figure(drawing: &Drawing) -> Markup {
+    html! {
+        figure tabindex="0" aria-label=(drawing.name) {
+            (PreEscaped(svg(drawing)))
+            figcaption { (drawing.caption) }
+        }
     }
 }
 
-/// Whole tenths keep the page short.
-pub(in crate::report) fn tenth(pixels: f64) -> f64 {
-    (pixels * 10.0).round() / 10.0
+fn svg(drawing: &Drawing) -> String {
+    let mut out = format!(
+        "<svg viewBox=\"0 0 {WIDTH} {}\" role=\"img\" aria-label=\"{}\"",
+        drawing.height,
+        escaped(&drawing.alt)
+    );
+    for (name, value) in &drawing.data {
+        let _ = write!(out, " data-{name}=\"{value}\"");
+    }
+    out.push('>');
+    for alike in drawing.shapes.chunk_by(|a, b| look(a) == look(b)) {
+        out.push_str(&elements(alike));
+    }
+    out.push_str("</svg>");
+    out
+}
+
+/// What shapes that follow each other have in common if they can share an element.
+fn look(shape: &Shape) -> (Style, Option<Anchor>) {
+    match shape {
+        Shape::Rect { style, .. }
+        | Shape::Line { style, .. }
+        | Shape::Path(_, style)
+        | Shape::Area(_, style) => (*style, None),
+        Shape::Text { style, anchor, .. } => (*style, Some(*anchor)),
+    }
+}
+
+/// Shapes that look alike: each its own element if it is alone, otherwise one for all, as a page may have thousands.
+fn elements(shapes: &[Shape]) -> String {
+    let Some((style, anchor)) = shapes.first().map(look) else { return String::new() };
+    let looks = class(style) + anchor.map_or("", anchored);
+    let texts = shapes.iter().filter_map(|shape| match shape {
+        Shape::Text { at: [x, y], text, .. } => Some((x, y, escaped(text))),
+        _ => None,
+    });
+    match shapes {
+        [Shape::Text { at: [x, y], text, .. }] => {
+            format!("<text x=\"{x}\" y=\"{y}\"{looks}>{}</text>", escaped(text))
+        }
+        [Shape::Text { .. }, ..] => {
+            let texts: String =
+                texts.map(|(x, y, text)| format!("<text x=\"{x}\" y=\"{y}\">{text}</text>")).collect();
+            format!("<g{looks}>{texts}</g>")
+        }
+        [Shape::Rect { corner: [x, y], size: [width, height], .. }] => {
+            format!("<rect x=\"{x}\" y=\"{y}\" width=\"{width}\" height=\"{height}\"{looks}/>")
+        }
+        [Shape::Path(points, _)] => format!("<polyline points=\"{}\"{looks}/>", listed(points)),
+        [Shape::Area(points, _)] => format!("<polygon points=\"{}\"{looks}/>", listed(points)),
+        _ => format!("<path d=\"{}\"{looks}/>", shapes.iter().map(steps).collect::<String>()),
+    }
+}
+
+/// A shape as a part of a path.
+fn steps(shape: &Shape) -> String {
+    match shape {
+        Shape::Rect { corner: [x, y], size: [width, height], .. } => {
+            format!("M{x} {y}h{width}v{height}h-{width}z")
+        }
+        Shape::Line { from, to, .. } if from[1] == to[1] => format!("M{} {}H{}", from[0], from[1], to[0]),
+        Shape::Line { from, to, .. } if from[0] == to[0] => format!("M{} {}V{}", from[0], from[1], to[1]),
+        Shape::Line { from, to, .. } => format!("M{}L{}", listed(&[*from]), listed(&[*to])),
+        Shape::Path(points, _) => format!("M{}", listed(points)),
+        Shape::Area(points, _) => format!("M{}z", listed(points)),
+        Shape::Text { .. } => String::new(),
+    }
+}
+
+fn anchored(anchor: Anchor) -> &'static str {
+    match anchor {
+        Anchor::Start => "",
+        Anchor::Middle => " text-anchor=\"middle\"",
+        Anchor::End => " text-anchor=\"end\"",
+    }
+}
+
+fn class(style: Style) -> String {
+    match style.class() {
+        "" => String::new(),
+        class => format!(" class=\"{class}\""),
+    }
 }
 
 /// "10,20 30,40".
-pub(in crate::report) fn points(of: impl Iterator<Item = [f64; 2]>) -> String {
-    of.map(|[x, y]| format!("{x},{y}")).collect::<Vec<_>>().join(" ")
+fn listed(points: &[[f64; 2]]) -> String {
+    points.iter().map(|[x, y]| format!("{x},{y}")).collect::<Vec<_>>().join(" ")
 }
 
-/// The multiples of a step within a range.
-pub(in crate::report) fn ticks([low, high]: [f64; 2], step: f64) -> impl Iterator<Item = f64> {
-    let first = (low / step).ceil();
-    let count = (high / step).floor() - first;
-    let mut next = 0.0;
-    std::iter::from_fn(move || {
-        (next <= count).then(|| {
-            let tick = (first + next) * step;
-            next += 1.0;
-            tick
-        })
-    })
+fn escaped(text: &str) -> String {
+    html! { (text) }.into_string()
 }

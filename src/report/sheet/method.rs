@@ -1,8 +1,7 @@
 //! How the figures of a calculation sheet are computed, with the constants that were used.
 
-use super::super::WIDTH;
+use super::super::blocks::Blocks;
 use super::super::footnotes::Footnotes;
-use super::super::page::{heading, labelled};
 use super::{difference, length};
 use crate::facts::{OUTDOOR_FILM, SectionSheet};
 use crate::physics::air_film::{ASHRAE_WIND_SUMMER, ISO_INTERIOR};
@@ -15,14 +14,14 @@ use crate::units::{Dim, Measure, Quantity, Show, System};
 /// Grams per day in a kg/s.
 const GRAMS_PER_DAY: f64 = 86.4e6;
 
-pub(super) fn lines<'s>(out: &mut String, section: &SectionSheet, system: System, notes: &mut Footnotes<'s>) {
-    heading(out, "Method");
+pub(super) fn lines<'s>(out: &mut Blocks, section: &SectionSheet, system: System, notes: &mut Footnotes<'s>) {
+    out.heading("Method");
     let solved = &section.solved;
-    let mut line = |label: &str, text: &str| out.push_str(&labelled(label, text, WIDTH));
+    let mut line = |label: &str, text: &str| out.labelled(label, text);
     line("Model", &model(section, system));
     line(
         "Left out",
-        "Time, which `coldsill cold-spell` computes on the same cells. Radiation to a clear night sky, which would cool \
+        "Time: a cold spell is computed separately, on the same cells. Radiation to a clear night sky, which would cool \
          the seat. Framing beside the outlet. Air leaks other than at the inlet, and wind in the wall.",
     );
     line(

@@ -2,8 +2,7 @@
 
 use super::{change, product, variant};
 use crate::report::climates::low_text;
-use crate::report::html::section::degrees;
-use crate::report::html::svg::{Scale, points, tenth};
+use crate::report::drawing::scale::{Scale, degrees, tenth};
 use crate::standard::{Cell, Change, Place, Standard, VARIANTS};
 use crate::units::{Dim, Quantity, System};
 use maud::{Markup, html};
@@ -64,6 +63,11 @@ pub(super) fn figure(standard: &Standard, setting: usize, name: &str, system: Sy
             figcaption { (name) }
         }
     }
+}
+
+/// "10,20 30,40".
+fn points(of: impl Iterator<Item = [f64; 2]>) -> String {
+    of.map(|[x, y]| format!("{x},{y}")).collect::<Vec<_>>().join(" ")
 }
 
 /// A place: a dot where the length stays with everything that is varied, a triangle where it changes with something, a ring
