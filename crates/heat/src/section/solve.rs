@@ -9,6 +9,7 @@ use super::spec::{Inlet, Spec};
 use super::tail;
 use super::vary::Varied;
 use crate::thermal::{self, Factors, Film, Grid, Network, Solver, Weights};
+use std::cell::Cell;
 
 pub(super) const OUTDOORS: usize = 0;
 pub(super) const INDOORS: usize = 1;
@@ -86,6 +87,17 @@ pub(super) struct Section<'s> {
     pub(super) solves: usize,
 }
 
+thread_local! {
+    /// The factors of the section that a thread was done with last: the next is factorized in their memory.
+    static SPARE: Cell<Factors> = Cell::default();
+}
+
+impl Drop for Section<'_> {
+    fn drop(&mut self) {
+        SPARE.set(std::mem::take(&mut self.factors));
+    }
+}
+
 impl<'s> Section<'s> {
     pub(super) fn build(spec: &'s Spec, fineness: Fineness) -> Result<Self, SectionError> {
         let shape = Shape::of(spec);
@@ -127,7 +139,7 @@ impl<'s> Section<'s> {
             grid,
             network,
             solver,
-            factors: Factors::default(),
+            factors: SPARE.take().renewed(),
             parts,
             bore,
             tail,

@@ -119,13 +119,15 @@ impl Layout {
         Ok(Self { last, first, starts })
     }
 
-    /// Zeros for every entry of the band.
-    pub(super) fn zeros(&self) -> Result<Vec<f64>, NetworkError> {
+    /// Zeros for every entry of the band, in the memory of another.
+    pub(super) fn zeros(&self, mut memory: Vec<f64>) -> Result<Vec<f64>, NetworkError> {
         let length = self.starts.last().copied().unwrap_or_default();
         if length > MOST_ENTRIES {
             return Err(NetworkError::Memory);
         }
-        Ok(vec![0.0; length])
+        memory.clear();
+        memory.resize(length, 0.0);
+        Ok(memory)
     }
 
     /// Where the values of a range of columns stand.
@@ -135,7 +137,7 @@ impl Layout {
 }
 
 /// Columns of L and D. Each column of `lower` begins with the reciprocal of its pivot; L's own diagonal of 1 is not kept.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 pub(super) struct Columns {
     pub(super) lower: Vec<f64>,
     /// The entries of D.
@@ -143,8 +145,9 @@ pub(super) struct Columns {
 }
 
 impl Columns {
-    pub(super) fn new(layout: &Layout) -> Result<Self, NetworkError> {
-        Ok(Self { lower: layout.zeros()?, pivots: vec![0.0; layout.last.len()] })
+    /// Columns of a layout in the memory of others.
+    pub(super) fn renewed(self, layout: &Layout) -> Result<Self, NetworkError> {
+        Ok(Self { lower: layout.zeros(self.lower)?, pivots: vec![0.0; layout.last.len()] })
     }
 
     /// Eliminates a range of columns of which only rows up to `end` count. All columns before are eliminated. `fill` puts
