@@ -164,7 +164,13 @@ impl Section<'_> {
         let held = Held {
             bare: self.bare_weights(&weights),
             at: self.critical(best[0]),
-            solution: self.solver.solution(std::mem::take(&mut self.factors), INDOORS, weights, &readings)?,
+            solution: self.solver.solution(
+                &self.network,
+                std::mem::take(&mut self.factors),
+                INDOORS,
+                weights,
+                &readings,
+            )?,
         };
         let mut varied = Vec::new();
         for factor in Factor::ALL {
@@ -221,7 +227,7 @@ impl Section<'_> {
             }
             // Films on bare surfaces are held for the temperatures of the best estimate.
             _ => {
-                let (network, bare) = (self.network.clone(), self.bare.clone());
+                let bare = self.bare.clone();
                 self.repaint(spec)?;
                 if matches!(factor, Factor::Emissivity | Factor::Convection | Factor::AirPressure) {
                     self.set_bare_films(&held.bare, &held.at, spec)?;
@@ -237,7 +243,8 @@ impl Section<'_> {
                         |which: usize| read.get(which).map(|it| Share(it * self.spec.behind.weight()));
                     [0, 1].map(|which| share(which).unwrap_or(best[which]))
                 };
-                (self.network, self.bare) = (network, bare);
+                self.network.restore(held.solution.values());
+                self.bare = bare;
                 Ok(shares)
             }
         }
