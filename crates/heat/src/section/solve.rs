@@ -38,13 +38,16 @@ pub enum SectionError {
 pub enum Uncertainty {
     /// Each factor is solved for at either end.
     Carried,
+    /// The same on a coarse mesh, only to bound what it is on the usual one ([`Solved::seat_temperature_within`]).
+    Rough,
     /// Only the values used, as a search for a depth wants it.
     LeftOut,
 }
 
 /// Solves a section at the usual mesh.
 pub fn solve(spec: &Spec, uncertainty: Uncertainty) -> Result<Solved, SectionError> {
-    solve_at(spec, uncertainty, Fineness::Usual)
+    let fineness = if uncertainty == Uncertainty::Rough { Fineness::Coarse } else { Fineness::Usual };
+    solve_at(spec, uncertainty, fineness)
 }
 
 /// Solves a section at a stated mesh.
@@ -52,7 +55,7 @@ pub fn solve_at(spec: &Spec, uncertainty: Uncertainty, fineness: Fineness) -> Re
     let mut section = Section::build(spec, fineness)?;
     let weights = section.find_films(None)?;
     let varied = match uncertainty {
-        Uncertainty::Carried => section.vary(&weights)?,
+        Uncertainty::Carried | Uncertainty::Rough => section.vary(&weights)?,
         Uncertainty::LeftOut => Vec::new(),
     };
     section.solved(&weights, varied)
@@ -68,6 +71,7 @@ pub fn seat_with_films_at(spec: &Spec, at: &Boundary) -> Result<f64, SectionErro
 
 pub(super) struct Section<'s> {
     pub(super) spec: &'s Spec,
+    pub(super) fineness: Fineness,
     pub(super) shape: Shape,
     pub(super) grid: Grid,
     pub(super) network: Network,
@@ -135,6 +139,7 @@ impl<'s> Section<'s> {
         let solver = Solver::analyse(&network)?;
         Ok(Self {
             spec,
+            fineness,
             shape,
             grid,
             network,

@@ -1,7 +1,6 @@
 //! What is uncertain about a section, and what each of it does by itself.
 
 use super::faces::Tag;
-use super::mesh::Fineness;
 use super::paint::{self, Part, Shape};
 use super::solve::{INDOORS, Section, SectionError};
 use super::solved::{Boundary, Share};
@@ -212,7 +211,7 @@ impl Section<'_> {
             }
             // These move surfaces, and want a mesh of their own.
             Factor::SeatDepth | Factor::FittingLength | Factor::BarrelDiameter => {
-                let mut section = match Section::build(spec, Fineness::Usual) {
+                let mut section = match Section::build(spec, self.fineness) {
                     // Where a wall leaves no room for that, it is not so.
                     Err(SectionError::DoesNotFit(_)) => return Ok(best),
                     section => section?,
