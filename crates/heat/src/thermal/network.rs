@@ -130,10 +130,6 @@ impl Network {
             let Some(cell) = network.at[number] else { continue };
             let at = grid.position(number);
             for face in Face::ALL {
-                let area = grid.area(at, face);
-                if area == 0.0 {
-                    continue;
-                }
                 let beside = grid.neighbor(at, face);
                 match beside.and_then(|next| network.at[grid.number(next)].map(|other| (next, other))) {
                     // Each pair is met twice and linked from the cell that comes first.
@@ -143,6 +139,10 @@ impl Network {
                     }
                     Some(_) => {}
                     None => {
+                        let area = grid.area(at, face);
+                        if area == 0.0 {
+                            continue;
+                        }
                         let exposed = Exposed { at, face, center: grid.face_center(at, face), area };
                         if let Some(Film { boundary, resistance, tag }) = film(&exposed) {
                             let half = grid.half(at, face);
