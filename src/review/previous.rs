@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// Version of the JSON form of a review.
-pub const REVIEW_FORMAT: u32 = 4;
+pub const REVIEW_FORMAT: u32 = 5;
 
 /// A review as it was written.
 #[derive(Clone, Debug, serde::Deserialize)]

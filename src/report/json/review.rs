@@ -32,7 +32,7 @@ const FORMAT: u32 = REVIEW_FORMAT;
 /// reader's units.
 /// Unknown values are null, with the reason in `absent`, never 0 or false. New keys raise `format`.
 #[derive(Serialize, JsonSchema)]
-#[schemars(title = "Coldsill review, format 4")]
+#[schemars(title = "Coldsill review, format 5")]
 pub(super) struct ReviewJson<'r> {
     /// Version of the program.
     coldsill: &'static str,
