@@ -12,7 +12,7 @@ use super::space::ROOM_TEMPERATURE;
 use crate::climate::{AnnualLow, Years};
 use crate::expr::{Gap, Reading, Value};
 use crate::physics::water::ICE_POINT;
-use crate::section::{Boundary, DEPTH_STEP, Inlet, NoDepth, SectionError, Solved, Spec, Uncertainty};
+use crate::section::{Boundary, Inlet, NoDepth, Solved, Spec, Uncertainty};
 use crate::units::{Dim, Measure, Quantity, Rounding};
 use std::sync::Arc;
 
@@ -222,14 +222,12 @@ fn least_seat_depth(outlet: &Outlet<'_>) -> Reading {
 fn next_length(outlet: &Outlet<'_>) -> Reading {
     let longest = NOMINAL_LENGTHS[NOMINAL_LENGTHS.len() - 1];
     let none = || outlet.absent(format!("none, as no stock length up to {{= {longest:.0} in}} is enough"));
-    let search = spec_for_depth_search(outlet)?;
+    let spec = spec_for_depth_search(outlet)?;
     let (at, target) = (boundary(outlet)?, target(outlet)?);
-    let least = || {
-        outlet.world().depth(&search, &at, target).map_err(|no_depth| match no_depth {
-            NoDepth::NotAt(..) => none(),
-            NoDepth::Refused(error) => outlet.absent(error),
-        })
-    };
+    let least = outlet.world().depth(&spec, &at, target).map_err(|no_depth| match no_depth {
+        NoDepth::NotAt(..) => none(),
+        NoDepth::Refused(error) => outlet.absent(error),
+    })?;
     let offset = match (outlet.number(NOMINAL_LENGTH), outlet.quantity(SEAT_DEPTH)) {
         (Ok(nominal), Ok(seat)) if seat.is > 0.0 && seat.is < nominal => {
             Quantity::of(nominal - seat.is, Dim::LENGTH).within(nominal - seat.high, nominal - seat.low)
@@ -237,52 +235,19 @@ fn next_length(outlet: &Outlet<'_>) -> Reading {
         _ => seat_offset(outlet)?,
     };
     let block = outlet.number(BLOCK_THICKNESS)?;
-    let is_enough = |nominal: f64| -> Result<bool, Gap> {
+    let is_enough = |nominal: &f64| {
         let [low, seat, high] = [offset.high, offset.is, offset.low].map(|offset| nominal - offset - block);
         let depth = Quantity::of(seat, Dim::LENGTH).within(f64::max(low, 0.0), high);
-        let Ok(spec) = super::section::spec(outlet, Some(depth)) else { return Ok(false) };
-        if !keeps(outlet, &spec, &at, target).unwrap_or(false) {
-            return Ok(false);
-        }
-        let seat = seat + 1e-9;
-        Ok(match search.inlet {
-            // A deeper seat is warmer: one that keeps the target is as deep as the least depth.
-            Inlet::InSpace => {
-                let whole = search.with_seat_at((seat / DEPTH_STEP).floor() * DEPTH_STEP);
-                keeps(outlet, &whole, &at, target).unwrap_or(false)
-            }
-            Inlet::InWall => seat >= least()?.0,
-        })
+        let solve = || {
+            outlet
+                .world()
+                .section(&super::section::spec(outlet, Some(depth)).ok()?, Uncertainty::Carried)
+                .ok()
+        };
+        seat + 1e-9 >= least.0 && solve().is_some_and(|it| it.seat_temperature(&at)[0] >= target)
     };
-    for nominal in NOMINAL_LENGTHS.map(|it| it * INCH) {
-        if is_enough(nominal)? {
-            return Ok(Value::Quantity(Quantity::of(nominal, Dim::LENGTH)));
-        }
-    }
-    // Why not: for a section that is not solved, the reason.
-    least()?;
-    Err(none())
-}
-
-/// Whether the cold end of a section's seat temperature keeps a target, K; its interval is computed only where neither its
-/// best estimate nor a rough interval tells.
-pub(super) fn keeps(
-    outlet: &Outlet<'_>,
-    spec: &Spec,
-    at: &Boundary,
-    target: f64,
-) -> Result<bool, SectionError> {
-    let with = |uncertainty| outlet.world().section(spec, uncertainty);
-    let best = with(Uncertainty::LeftOut)?;
-    if best.seat.temperature(at) < target {
-        return Ok(false);
-    }
-    let rough = with(Uncertainty::Rough).ok();
-    match rough.and_then(|rough| best.seat_temperature_within(&rough, at)) {
-        Some([_, widest]) if widest[0] >= target => Ok(true),
-        Some([narrowest, _]) if narrowest[0] < target => Ok(false),
-        _ => Ok(with(Uncertainty::Carried)?.seat_temperature(at)[0] >= target),
-    }
+    let nominal = NOMINAL_LENGTHS.map(|it| it * INCH).into_iter().find(is_enough).ok_or_else(none)?;
+    Ok(Value::Quantity(Quantity::of(nominal, Dim::LENGTH)))
 }
 
 #[cfg(test)]

@@ -4,7 +4,7 @@ use super::assumed::no;
 use super::columns::{INLET, INLET_LENGTH, JOINT, SPACE_BEHIND, SUPPLY};
 use super::def::{LENGTH, RATIO, TEMPERATURE, computed_quantity, computed_yes_no, facts, stated_yes_no};
 use super::detail::SEAT_FROM_WALL_FACE;
-use super::heat::{banded, boundary, keeps, target};
+use super::heat::{banded, boundary, target};
 use super::outlet::{All, Outlet};
 use super::section::{spec, supply_tube};
 use super::space::wall;
@@ -57,7 +57,7 @@ facts! {
         "piping.seat_with_copper",
         "steady temperature at the seat at the design low with a copper supply of the same size and run",
         TEMPERATURE,
-        |outlet| Ok(banded(seat(outlet, &with_copper(outlet)?)?, TEMPERATURE)),
+        |outlet| Ok(banded(seat(outlet, &with_copper(outlet)?, Uncertainty::Carried)?, TEMPERATURE)),
     )
         .show(("°F", 1), ("°C", 1), Rounding::Down);
     COPPER_WOULD_HOLD = computed_yes_no(
@@ -69,7 +69,7 @@ facts! {
         "piping.seat_without_sleeve",
         "steady temperature at the seat at the design low with a bare supply",
         TEMPERATURE,
-        |outlet| Ok(banded(seat(outlet, &without_sleeve(outlet)?)?, TEMPERATURE)),
+        |outlet| Ok(banded(seat(outlet, &without_sleeve(outlet)?, Uncertainty::Carried)?, TEMPERATURE)),
     )
         .show(("°F", 1), ("°C", 1), Rounding::Down);
     BARE_WOULD_HOLD = computed_yes_no(
@@ -102,18 +102,19 @@ fn without_sleeve(outlet: &Outlet<'_>) -> Result<Spec, Gap> {
 }
 
 /// The seat's band at the design low with a section, solved again.
-fn seat(outlet: &Outlet<'_>, spec: &Spec) -> Result<[f64; 3], Gap> {
+fn seat(outlet: &Outlet<'_>, spec: &Spec, uncertainty: Uncertainty) -> Result<[f64; 3], Gap> {
     let at = boundary(outlet)?;
-    let solved = outlet.world().section(spec, Uncertainty::Carried);
+    let solved = outlet.world().section(spec, uncertainty);
     Ok(solved.map_err(|it| outlet.absent(it))?.seat_temperature(&at))
 }
 
 /// Whether the whole band of a changed section reaches the target, and the whole band as stated does not.
 fn would_hold(outlet: &Outlet<'_>, changed: Result<Spec, Gap>) -> Reading {
-    let as_stated = seat(outlet, &spec(outlet, None)?);
+    let as_stated = seat(outlet, &spec(outlet, None)?, Uncertainty::Carried);
     let (target, [low, ..], changed) = (target(outlet)?, as_stated?, changed?);
-    let at = boundary(outlet)?;
-    let would = low < target && keeps(outlet, &changed, &at, target).map_err(|it| outlet.absent(it))?;
+    // The cold end is no warmer than the best estimate, which mostly tells by itself.
+    let holds = |uncertainty| Ok(seat(outlet, &changed, uncertainty)?[0] >= target);
+    let would = low < target && holds(Uncertainty::LeftOut)? && holds(Uncertainty::Carried)?;
     Ok(Value::YesNo(would))
 }
 

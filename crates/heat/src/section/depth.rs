@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 /// The deepest seat that is looked for, m (24 in).
 pub const LONGEST: f64 = 0.6096;
 /// Depths are given in steps of this, m.
-pub const DEPTH_STEP: f64 = 0.001;
+const STEP: f64 = 0.001;
 /// Where the search begins: the cold side of the band as a part of what the target lacks to the space behind. It is 0.17 to
 /// 0.21 for brass, drained or full, on copper or PEX; what it is makes no difference to what is found.
 const COLD_SIDE: f64 = 0.18;
@@ -46,7 +46,7 @@ pub fn least_depth<S: AsRef<Solved>>(
 ) -> Result<Depth, NoDepth> {
     /// Rounds in which the shift may settle; two are the rule.
     const ROUNDS: usize = 5;
-    let depth = |step: u32| f64::from(step) * DEPTH_STEP;
+    let depth = |step: u32| f64::from(step) * STEP;
     let warmest = Share(spec.behind.weight()).temperature(at);
     let mut search =
         Search { known: BTreeMap::new(), last: last_step(spec), may_turn: may_turn(spec), warmest };
@@ -88,12 +88,10 @@ pub fn least_depth<S: AsRef<Solved>>(
 fn last_step(spec: &Spec) -> u32 {
     let room = match spec.inlet {
         Inlet::InSpace => LONGEST,
-        Inlet::InWall => {
-            spec.wall_thickness() - spec.fitting.length.si() - spec.supply.diameter.si() - DEPTH_STEP
-        }
+        Inlet::InWall => spec.wall_thickness() - spec.fitting.length.si() - spec.supply.diameter.si() - STEP,
     };
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "0 to 610")]
-    ((room / DEPTH_STEP).clamp(0.0, LONGEST / DEPTH_STEP).floor() as u32)
+    ((room / STEP).clamp(0.0, LONGEST / STEP).floor() as u32)
 }
 
 /// Whether the seat may cool with depth. A space behind that follows outdoors is still the only other temperature,

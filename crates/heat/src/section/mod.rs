@@ -22,7 +22,7 @@ mod vary;
 
 pub use contents::Capacities;
 pub use course::{Closely, Course, Ended, Goal, Moment, PLUG, Weather, blocks, follow, follow_at};
-pub use depth::{DEPTH_STEP, Depth, LONGEST, NoDepth, least_depth};
+pub use depth::{Depth, LONGEST, NoDepth, least_depth};
 pub use faces::WALL_FILM_INSIDE;
 pub use mesh::{Fineness, SEAT_READING};
 pub use paint::{
