@@ -4,7 +4,7 @@ use std::fmt::Write;
 
 const LENGTHS: [&str; 9] = ["6 in", "7 in", "8 in", "9 in", "10 in", "11 in", "12 in", "13 in", "14 in"];
 const BARRELS: [&str; 4] = ["copper", "brass", "bronze", "stainless"];
-const WALLS: [&str; 4] = ["2x6", "rim joist", "2x4", "CMU insulated"];
+const WALLS: [&str; 4] = ["2x6", "rim joist batt", "2x4", "CMU insulated"];
 const SUPPLIES: [&str; 3] = ["copper", "PEX", "CPVC"];
 const INSULATION: [&str; 3] = ["none", "1/2 in", "3/4 in"];
 const RUNS: [&str; 5] = ["12 in", "24 in", "36 in", "48 in", "60 in"];

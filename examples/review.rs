@@ -27,7 +27,7 @@ fn reviewed() -> Result<review::Review, Diagnostics> {
         rules: &[],
         base_rules: &shipped::rules(),
         presets: Presets::default(),
-        climates: &shipped::climates()?,
+        climates: shipped::climates()?,
     })?;
     Ok(review::run(&world))
 }

@@ -28,8 +28,10 @@ pub fn codes() -> Result<Vec<CodeFile>, Diagnostics> {
 }
 
 /// The built-in climates.
-pub fn climates() -> Result<Library, Diagnostics> {
-    Ok(Library::read(files(&CLIMATES))?.with_atlas(&ATLAS))
+pub fn climates() -> Result<&'static Library, Diagnostics> {
+    static READ: LazyLock<Result<Library, Diagnostics>> =
+        LazyLock::new(|| Ok(Library::read(files(&CLIMATES))?.with_atlas(&ATLAS)));
+    READ.as_ref().map_err(Clone::clone)
 }
 
 /// Towns, postal areas and further stations.

@@ -9,7 +9,7 @@ use coldsill::shipped;
 use libfuzzer_sys::fuzz_target;
 use std::sync::LazyLock;
 
-static CLIMATES: LazyLock<Library> = LazyLock::new(|| shipped::climates().expect("the shipped climates are right"));
+static CLIMATES: LazyLock<&'static Library> = LazyLock::new(|| shipped::climates().expect("the shipped climates are right"));
 static RULES: LazyLock<Vec<RuleFile<'static>>> = LazyLock::new(|| shipped::rules().into_iter().take(1).collect());
 const SCHEDULE: &str = "Mark,Kind,Nominal length,Wall\nHB-1,Frostproof sillcock,8 in,2x6\n";
 

@@ -180,7 +180,7 @@ fn run(command: &Command) -> Result<u8, Diagnostics> {
             print(&schema::rules(&rules_only(&[], [None; 2], &disk)?.job().rules))
         }
         Command::Schema { of: SchemaOf::Job } => {
-            print(&schema::job(&rules_only(&[], [None; 2], &disk)?.job().rules, &shipped::climates()?))
+            print(&schema::job(&rules_only(&[], [None; 2], &disk)?.job().rules, shipped::climates()?))
         }
     }
 }

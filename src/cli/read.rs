@@ -19,7 +19,7 @@ pub fn run(options: &Read, disk: &Disk) -> Result<bool, Diagnostics> {
         rules: &[],
         base_rules: &shipped::rules(),
         presets: Default::default(),
-        climates: &shipped::climates()?,
+        climates: shipped::climates()?,
     })?;
     let understood = review::understood(&world);
     let system = options.units.into();

@@ -70,6 +70,15 @@ impl Test {
         }
     }
 
+    /// The first fact of a test that only asks which facts are known.
+    pub fn asks(&self) -> Option<Slot> {
+        match self {
+            Self::Known(slot) => Some(*slot),
+            Self::Any(tests) if tests.iter().all(|test| test.asks().is_some()) => tests.first()?.asks(),
+            _ => None,
+        }
+    }
+
     /// Adds every name in it.
     pub fn slots(&self, slots: &mut BTreeSet<Slot>) {
         match self {

@@ -96,6 +96,11 @@ impl Program {
         self.test.truth(&AtBest(readings))
     }
 
+    /// The first fact of an expression that only asks which facts are known.
+    pub fn asks(&self) -> Option<Slot> {
+        self.test.asks()
+    }
+
     /// Every name in it, including those only in `stated` and `known`.
     pub fn slots(&self) -> BTreeSet<Slot> {
         self.slots.clone()

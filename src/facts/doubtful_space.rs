@@ -60,7 +60,12 @@ fn first_contradiction(text: &str, space: Option<&str>) -> Option<&'static str> 
     let plain: String =
         text.to_lowercase().chars().map(|c| if c.is_alphanumeric() { c } else { ' ' }).collect();
     let words = format!(" {} ", plain.split_whitespace().collect::<Vec<_>>().join(" "));
-    let says = |word: &str| ["", "s"].iter().any(|end| words.contains(&format!(" {word}{end} ")));
+    let says = |word: &str| {
+        words.match_indices(word).any(|(at, _)| {
+            let after = &words[at + word.len()..];
+            words[..at].ends_with(' ') && (after.starts_with(' ') || after.starts_with("s "))
+        })
+    };
     let agrees = |with: &[&str]| space.is_some_and(|space| with.contains(&space));
     WORDS.iter().find(|(word, with)| says(word) && !agrees(with)).map(|(word, _)| *word)
 }

@@ -14,7 +14,7 @@ facts! {
         VOLUME,
         |outlet| kept(outlet, Dim::VOLUME, |it| it.volume),
     )
-        .show(("fl oz", 2), ("mL", 0), Rounding::Up);
+        .show(("fl oz", 1), ("mL", 0), Rounding::Up);
     DEEPEST_WATER = computed_quantity(
         "drain.deepest_water",
         "depth of that water at its deepest",

@@ -51,6 +51,7 @@ pub use moves::{Move, moves, narrowing};
 pub use open::{open, open_rules, open_rules_with, open_to_read};
 pub use outlet::{Fact, Interval, Origin, Outlet};
 pub use reads::Reads;
+pub use rows::choices;
 pub use section::OUTDOOR_FILM;
 pub(crate) use sheet::ON_SHEET;
 pub use sheet::{Drawn, SectionSheet, drawn, section_sheet};

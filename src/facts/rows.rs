@@ -13,7 +13,7 @@ use crate::expr::{Gap, Slot, Value};
 use crate::job::{self, Job};
 use crate::schedule::{Cell, Read, Row};
 use crate::units::{Dim, Quantity};
-use crate::wall::Wall;
+use crate::wall::{Wall, members};
 use std::sync::Arc;
 
 /// Sources of what is stated of a row, in order of precedence: the first that states a fact wins. What none states is
@@ -158,6 +158,9 @@ fn under_flange(Inputs { job, .. }: &Inputs<'_>, given: &mut Given) {
 }
 
 fn contradicted_space(Inputs { job, .. }: &Inputs<'_>, given: &mut Given) {
+    if given.get(SPACE_BEHIND).is_some() {
+        return;
+    }
     // The job's default, otherwise the usual space of the wall.
     let usual = match default(job, SPACE_BEHIND).map(|cell| &cell.value) {
         Some(Some(Read::Text(space))) => Some(&**space),
@@ -181,6 +184,13 @@ fn defaults_of_job(inputs: &Inputs<'_>, given: &mut Given) {
     }
 }
 
+/// The answers that the words of a row leave open: walls of a family; empty if they leave any.
+pub fn choices(row: &Row, asked: Slot) -> Vec<Value> {
+    let wall = row.cells.iter().find(|cell| is(cell, WALL)).filter(|_| asked == slot(WALL));
+    let keys = wall.map_or(&[][..], |cell| members(&cell.text));
+    keys.iter().map(|key| Value::Text((*key).into())).collect()
+}
+
 fn is(cell: &Cell, def: &Def) -> bool {
     VOCABULARY.1.get(cell.term) == Some(&slot(def))
 }
@@ -196,7 +206,8 @@ fn wall_of<'j>(job: &'j Job, given: &Given) -> Option<&'j Arc<Wall>> {
         Some(_) => return None,
         None => &default(job, WALL)?.text,
     };
-    job.wall(key)
+    // What was read is a key.
+    job.walls.iter().find(|wall| wall.key == *key).or_else(|| job.wall(key))
 }
 
 /// A stated fact at the end of its range that calculations use; unknown if either end may be the worse one.

@@ -114,7 +114,8 @@ impl Answers {
             for answer in &file.answers {
                 let mut cell = answer.cell.clone();
                 if cell.term == words.vocabulary.wall
-                    && let Some(problem) = job.read_walls(std::iter::once(&mut cell)).pop()
+                    && let Some(problem) =
+                        job.read_walls(std::iter::once(&mut cell), &mut schedule.notes).pop()
                 {
                     problems.push(problem);
                     continue;

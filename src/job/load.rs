@@ -234,7 +234,7 @@ fn check_rows(mut job: Job, answers: &[Answers], words: &Words<'_>) -> Job {
     let cells = schedule.rows.iter_mut().flat_map(|row| &mut row.cells);
     // Words for a wall in a description have no value, and name none.
     let walls = cells.filter(|cell| cell.term == vocabulary.wall && cell.value.is_some());
-    schedule.problems.extend(job.read_walls(walls));
+    schedule.problems.extend(job.read_walls(walls, &mut schedule.notes));
     let (told, not_asked) = Answers::put(answers, &mut schedule, &job, words);
     let usual = usual_model(&job, vocabulary).map(|cell| &*cell.text);
     let (wrong, unused) =

@@ -31,9 +31,9 @@ pub use walls::walls;
 use crate::climate::Climate;
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::ruleset::{Basis, Rules};
-use crate::schedule::{Cell, Read, Schedule};
+use crate::schedule::{Cell, Noted, Read, Schedule};
 use crate::units::DOUBTFUL_SIGNS;
-use crate::wall::{self, Wall};
+use crate::wall::{self, Wall, says_studs_only};
 use std::collections::{BTreeMap, HashMap};
 use std::sync::Arc;
 
@@ -213,10 +213,15 @@ impl Job {
     }
 
     /// Reads cells that name a wall as the wall's key; as nothing where there is no such wall. Each wording is looked for
-    /// once: a long schedule says few.
-    fn read_walls<'c>(&self, cells: impl Iterator<Item = &'c mut Cell>) -> Diagnostics {
+    /// once: a long schedule says few. Notes where a word says the studs only and the usual wall with them is taken.
+    fn read_walls<'c>(
+        &self,
+        cells: impl Iterator<Item = &'c mut Cell>,
+        notes: &mut Vec<Noted>,
+    ) -> Diagnostics {
         let mut known: HashMap<Arc<str>, Result<Arc<str>, Diagnostic>> = HashMap::new();
         let mut problems = Diagnostics::new();
+        let mut studs: BTreeMap<Arc<str>, (Location, usize)> = BTreeMap::new();
         for cell in cells {
             let found = known.entry(cell.text.clone()).or_insert_with(|| {
                 // "2x6?" names a wall, and doubts it.
@@ -226,9 +231,18 @@ impl Job {
                 wall.ok_or_else(|| self.no_wall(&cell.text, &cell.place))
             });
             cell.value = found.as_ref().ok().map(|key| Read::Text(key.clone()));
+            if cell.value.is_some() && says_studs_only(&cell.text) {
+                studs.entry(cell.text.clone()).or_insert_with(|| (cell.place.clone(), 0)).1 += 1;
+            }
             if let Err(problem) = found {
                 problems.push(Diagnostic { location: cell.place.clone(), ..problem.clone() });
             }
+        }
+        for (text, (place, rows)) in studs {
+            let Some(wall) = self.wall(&text).filter(|wall| wall.built_in) else { continue };
+            let rows = if rows == 1 { String::new() } else { format!(" in {rows} rows") };
+            let what = format!("says what the studs are; {} is assumed{rows}", wall.key).into();
+            notes.push(Noted { place, text, what });
         }
         problems
     }

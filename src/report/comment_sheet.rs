@@ -2,7 +2,7 @@
 
 use super::comments::{Gathered, gathered, is_general};
 use super::groups::{Group, groups, is_of_the_row, result_of, rows_of};
-use super::page::set_aside;
+use super::page::{set_aside, unused_line};
 use super::sentences::complete;
 use super::text::schedule_line;
 use super::words::{alone, kind, listed, lower, value};
@@ -334,7 +334,7 @@ fn questions(review: &Review) -> Vec<QuestionLine> {
 }
 
 /// The number of a row of the schedule; of another list, with its name.
-fn row_text(row: &Spotted) -> Arc<str> {
+pub(super) fn row_text(row: &Spotted) -> Arc<str> {
     match row {
         Spotted { of: RowOf::Schedule, number } => number.to_string().into(),
         other => other.to_string().into(),
@@ -378,8 +378,7 @@ fn assumed(review: &Review, system: System) -> Vec<(Arc<str>, Vec<Arc<str>>)> {
 
 fn unread(review: &Review) -> Vec<String> {
     let problems = review.problems.iter().map(ToString::to_string);
-    let unused =
-        review.unused.iter().map(|it| format!("{}: \"{}\": {}", it.place, shortened(&it.text), it.why));
+    let unused = review.unused.iter().map(unused_line);
     let notes =
         review.notes.iter().map(|it| format!("{}: \"{}\" {}", it.place, shortened(&it.text), it.what));
     // Without the file, where it is the schedule.

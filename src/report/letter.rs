@@ -1,10 +1,11 @@
 //! Comments to send: what to revise and what to clarify, numbered, without a word on the program.
 
-use super::comment_sheet::CommentSheet;
+use super::comment_sheet::{CommentSheet, QuestionLine, row_text};
 use super::comments::{Gathered, gathered};
 use super::page::{heading, inert, labelled, labelled_at, wrapped};
 use super::words::listed;
 use super::{REMINDER, WIDTH};
+use crate::expr::Slot;
 use crate::review::{Review, RowOf, Spotted};
 use crate::ruleset::{Basis, Outcome};
 use crate::units::System;
@@ -50,22 +51,20 @@ pub fn letter(review: &Review, system: System) -> String {
         }
     }
     let open = comments(Outcome::Clarify);
-    if !(open.is_empty() && sheet.questions.is_empty()) {
+    let questions: Vec<String> = review
+        .questions
+        .iter()
+        .zip(&sheet.questions)
+        .filter_map(|(of, line)| still_open(of.slot, line, &open))
+        .collect();
+    if !(open.is_empty() && questions.is_empty()) {
         heading(&mut out, "Clarify");
     }
-    for question in &sheet.questions {
+    for question in &questions {
         number += 1;
-        let which = if question.rows.len() == 1 { "Row" } else { "Rows" };
-        let (rows, rules) = (listed(&question.rows, usize::MAX), listed(&question.rules, usize::MAX));
-        let rows = format!("{which} {rows} ({rules}).");
-        out.push_str(&labelled_at(
-            TEXT_AT,
-            &format!("{number}."),
-            &format!("{} {rows}", question.sentence),
-            WIDTH,
-        ));
+        out.push_str(&labelled_at(TEXT_AT, &format!("{number}."), question, WIDTH));
     }
-    if !sheet.questions.is_empty() {
+    if !questions.is_empty() {
         out.push('\n');
     }
     for comment in open {
@@ -83,6 +82,17 @@ pub fn letter(review: &Review, system: System) -> String {
         out.push_str(&wrapped(paragraph, WIDTH, ""));
     }
     inert(out)
+}
+
+/// A question with the rows of which no comment asks for the same fact; none if no row is left.
+fn still_open(slot: Slot, question: &QuestionLine, comments: &[&Gathered<'_>]) -> Option<String> {
+    let asking = comments.iter().filter(|comment| comment.rule.asks == Some(slot));
+    let asked: Vec<Arc<str>> =
+        asking.flat_map(|comment| &comment.outlets).map(|(_, row)| row_text(row)).collect();
+    let rows: Vec<Arc<str>> = question.rows.iter().filter(|row| !asked.contains(row)).cloned().collect();
+    let which = if rows.len() == 1 { "Row" } else { "Rows" };
+    let (named, rules) = (listed(&rows, usize::MAX), listed(&question.rules, usize::MAX));
+    (!rows.is_empty()).then(|| format!("{} {which} {named} ({rules}).", question.sentence))
 }
 
 fn write_comment(out: &mut String, number: usize, comment: &Gathered<'_>) {

@@ -40,8 +40,9 @@ pub fn markdown(review: &Review, system: System) -> String {
             let (rows, rules) = (listed(&question.rows, usize::MAX), listed(&question.rules, usize::MAX));
             let _ = writeln!(
                 out,
-                "{number}. {} Rows {} ({})",
+                "{number}. {} {} {} ({})",
                 plain(&question.sentence),
+                if question.rows.len() == 1 { "Row" } else { "Rows" },
                 plain(&rows),
                 plain(&rules)
             );

@@ -119,10 +119,18 @@ pub(super) fn not_used(out: &mut String, unused: &[Unused]) {
     if !unused.is_empty() {
         heading(out, "Not used");
         for it in unused {
-            let line = format!("{}: \"{}\": {}", it.place, shortened(&it.text), it.why);
-            out.push_str(&wrapped(&line, WIDTH, ""));
+            out.push_str(&wrapped(&unused_line(it), WIDTH, ""));
         }
     }
+}
+
+/// What was not used, in a sentence with its location.
+pub(super) fn unused_line(unused: &Unused) -> String {
+    let Unused { place, text, why } = unused;
+    // A reason that completes the sentence takes no colon.
+    let colon =
+        if ["is ", "describes "].iter().any(|verb| why.starts_with(verb)) { "" } else { ":" };
+    format!("{place}: \"{}\"{colon} {why}", shortened(text))
 }
 
 /// How many rows were set aside, by reason: "37 rows: 12 drains, 20 fixtures and 5 totals".

@@ -230,21 +230,23 @@ fn possible(question: &Question, system: System) -> String {
         return "to be stated in the job file".into();
     }
     let such_as = |text: &str| format!("such as {text}");
-    match facts::plausible(question.slot) {
-        Some(values) => {
-            let values: Vec<Arc<str>> = values.iter().map(|it| answer(it, system)).collect();
+    let values = plausible(question, system);
+    match values.is_empty() {
+        false => {
             let list = either(&values);
             let others = facts::entry(question.slot)
                 .is_some_and(|entry| matches!(entry.def.plausible, PlausibleValues::Extremes(_)));
             if others { such_as(&list) } else { list }
         }
-        None => facts::asked(question.slot).example.map(such_as).unwrap_or_default(),
+        true => facts::asked(question.slot).example.map(such_as).unwrap_or_default(),
     }
 }
 
 /// Plausible answers in words, each by itself; none where no list can be made.
 pub(super) fn plausible(question: &Question, system: System) -> Vec<Arc<str>> {
-    facts::plausible(question.slot).unwrap_or_default().iter().map(|it| answer(it, system)).collect()
+    let choices = Some(question.choices.clone()).filter(|choices| !choices.is_empty());
+    let values = choices.or_else(|| facts::plausible(question.slot)).unwrap_or_default();
+    values.iter().map(|value| answer(value, system)).collect()
 }
 
 /// Whether a schedule, and so an answer, can state it.

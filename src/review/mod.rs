@@ -116,6 +116,8 @@ pub struct RuleCard {
     pub see: Vec<Arc<str>>,
     /// One note for the job.
     pub once: bool,
+    /// The fact it asks for, where that is all it does.
+    pub asks: Option<Slot>,
     /// Location of the rule.
     pub place: Location,
     /// The amendment that added it.
@@ -162,8 +164,7 @@ pub struct Open {
     pub agreed: bool,
     /// Whether those combinations are exhaustive; if not, only common answers were tried.
     pub complete: bool,
-    /// Missing facts of which one answer alone would decide the comment, with the outcomes; without outcomes if no list of
-    /// answers can be made.
+    /// Missing facts of which one answer alone decides the comment, with the outcomes if the answers can be listed.
     pub decided_by: Vec<(Slot, Vec<Settled>)>,
 }
 
@@ -254,17 +255,16 @@ pub struct Question {
     pub asked_of: Vec<Arc<str>>,
     /// The types that wait for it, in the order of the schedule.
     pub types: Vec<OutletType>,
-    /// Whether one answer may serve all of them: it is of the place, or every type that waits for anything waits for
-    /// it.
+    /// Whether one answer may serve all: it is of the place, or every type that waits for anything waits for it.
     pub of_all: bool,
-    /// Rows with an open comment that some plausible answer to this alone decides. Where no list of answers can be
-    /// made, a
-    /// comment that waits for nothing else counts.
+    /// Rows with an open comment that a plausible answer to this alone decides, or that waits for nothing else.
     pub settles: usize,
     /// How many outlets those rows state; `None` where none of them states a quantity.
     pub settles_quantity: Option<f64>,
     /// Rows with a comment that names it.
     pub waits: usize,
+    /// The answers that the words of its rows leave open; empty if they leave any.
+    pub choices: Vec<Value>,
 }
 
 /// Rows alike in what they state of the outlet itself, apart from whose they are and where they stand.

@@ -4,7 +4,7 @@ use super::alike::{KeyPart, key};
 use super::ledger::Marks;
 use super::shown::shown;
 use super::{Comment, Findings, OutletReview, OutletType, Question, Shown, Spotted, Turn};
-use crate::expr::Slot;
+use crate::expr::{Slot, Value};
 use crate::facts::columns::{BARREL, CLOSES_AT, KIND, MODEL, NOMINAL_LENGTH};
 use crate::facts::{self, Def, World};
 use crate::ruleset::Outcome;
@@ -34,6 +34,7 @@ struct Gathering {
     types: BTreeMap<usize, OutletType>,
     marks: Marks,
     settles_quantity: Option<f64>,
+    choices: Vec<Value>,
 }
 
 /// All questions: those that decide most rows first, then those that most rows wait for, then in catalogue order.
@@ -57,12 +58,13 @@ pub(super) fn questions(world: &World, outlets: &[OutletReview]) -> Vec<Question
         });
         for waiting in waiting.iter() {
             for (slot, (settles, _)) in &waiting.facts {
-                asked.entry(*slot).or_default().add(
-                    outlet,
-                    row.spotted(&world.job().schedule.file),
-                    waiting.kind,
-                    *settles,
-                );
+                let question = asked.entry(*slot).or_default();
+                question.add(outlet, row.spotted(&world.job().schedule.file), waiting.kind, *settles);
+                for choice in facts::choices(row, *slot) {
+                    if !question.choices.contains(&choice) {
+                        question.choices.push(choice);
+                    }
+                }
             }
         }
     }
@@ -140,6 +142,7 @@ impl Gathering {
             of_all: types.len() == all_types || facts::of_the_place().contains(&slot),
             settles: types.iter().map(|it| it.settles).sum(),
             settles_quantity: self.settles_quantity,
+            choices: self.choices,
             waits: types.iter().map(|it| it.outlets.len()).sum(),
             types,
         }

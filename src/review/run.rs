@@ -6,7 +6,7 @@ use super::remedy::{order_of, remedies};
 use super::shown::shown;
 use super::{Comment, Extent, Findings, OutletReview, Progress, Review, Shown, ledger, questions};
 use crate::expr::Slot;
-use crate::facts::{self, Origin, World};
+use crate::facts::{self, Fact, Origin, World};
 use crate::ruleset::Outcome;
 use crate::schedule::Row;
 use rayon::prelude::*;
@@ -26,8 +26,10 @@ pub fn run_with(world: &World, extent: Extent, progress: &Progress<'_>) -> Revie
     let mut group_by_key: BTreeMap<Vec<KeyPart>, usize> = BTreeMap::new();
     let mut groups: Vec<&Row> = Vec::new();
     let mut group_of_row = Vec::with_capacity(job.schedule.rows.len());
+    let mut stated = Vec::new();
     for row in &job.schedule.rows {
-        let group = *group_by_key.entry(key(&world.stated(row), &identity_read)).or_insert_with(|| {
+        world.put_stated(row, &mut stated);
+        let group = *group_by_key.entry(key(&stated, &identity_read)).or_insert_with(|| {
             groups.push(row);
             groups.len() - 1
         });
@@ -70,9 +72,12 @@ pub fn run_with(world: &World, extent: Extent, progress: &Progress<'_>) -> Revie
     let outlets: Vec<OutletReview> = job
         .schedule
         .rows
-        .iter()
+        .par_iter()
         .zip(group_of_row)
-        .map(|(row, group)| outlet_review(world, row, &findings[group]))
+        .map_init(Vec::new, |stated, (row, group)| {
+            world.put_stated(row, stated);
+            outlet_review(world, row, stated, &findings[group])
+        })
         .collect();
     Review {
         job: job.name.clone(),
@@ -104,10 +109,15 @@ pub fn run_with(world: &World, extent: Extent, progress: &Progress<'_>) -> Revie
     }
 }
 
-fn outlet_review(world: &World, row: &Row, findings: &Arc<Findings>) -> OutletReview {
+/// The review of a row of which `stated` is stated, by slot.
+fn outlet_review(
+    world: &World,
+    row: &Row,
+    stated: &[Option<Fact>],
+    findings: &Arc<Findings>,
+) -> OutletReview {
     let rules = &world.job().rules;
     let place = row.place(&world.job().schedule.file);
-    let stated = world.stated(row);
     let own = stated.iter().zip(0..).filter_map(|(fact, number)| {
         let fact = fact.as_ref()?;
         let of_row =
@@ -117,6 +127,6 @@ fn outlet_review(world: &World, row: &Row, findings: &Arc<Findings>) -> OutletRe
         let is_shared = shared.is_some_and(|fact| findings.at_row(fact, &place) == own);
         (!is_shared).then_some(own)
     });
-    let Identity { mark, quantity, location } = Identity::of(row, &stated);
+    let Identity { mark, quantity, location } = Identity::of(row, stated);
     OutletReview { mark, quantity, location, stated: own.collect(), place, findings: findings.clone() }
 }

@@ -3,7 +3,7 @@
 use super::doubt::doubts;
 use super::lexicon;
 use super::slope::{SlopeError, parse_slope};
-use super::text::plain;
+use super::text::{is_plainly, plain};
 use super::vocabulary::{Read, Reads, Words};
 use crate::diag::{Diagnostic, Location, nearest};
 use crate::units::{
@@ -155,7 +155,7 @@ fn read_word(words: &'static Words, text: &str) -> Result<&'static str, CellErro
 fn word_spelled(words: &'static Words, text: &str) -> Option<&'static str> {
     let text_plain = plain(text);
     let is_spelling = |(word, others): &&(&str, &[&str])| {
-        plain(word) == text_plain || others.iter().any(|other| plain(other) == text_plain)
+        is_plainly(word, &text_plain) || others.iter().any(|other| is_plainly(other, &text_plain))
     };
     words.iter().find(is_spelling).map(|(word, _)| *word).or_else(|| lexicon::word(words, text))
 }

@@ -11,7 +11,7 @@ use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Row, Table};
 use crate::units::{Unit, find_unit};
 use std::collections::BTreeSet;
-use std::sync::Arc;
+use std::sync::{Arc, LazyLock};
 
 /// What a column is: a term, and the unit its heading gives to bare numbers.
 #[derive(Clone, Copy, Debug)]
@@ -257,10 +257,8 @@ const OF_OTHERS: &str = "hw dhw hot hotwater hotwatersize hwr hwc hwconn hwconne
     submittal trim mountingtype faucettrim flushvalve";
 
 fn of_others(text: &str) -> Known {
-    let is_one = |text: &str| {
-        let name = without_accents(&plain(text));
-        !name.is_empty() && OF_OTHERS.split_whitespace().any(|it| it == name)
-    };
+    static NAMES: LazyLock<BTreeSet<&str>> = LazyLock::new(|| OF_OTHERS.split_whitespace().collect());
+    let is_one = |text: &str| NAMES.contains(without_accents(&plain(text)).as_str());
     let without_unit = split_unit(text).map(|(words, _)| words);
     if is_one(text) || without_unit.is_some_and(is_one) { Known::OfOthers } else { Known::Not }
 }

@@ -16,6 +16,11 @@ pub fn plain(text: &str) -> String {
     text.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase).collect()
 }
 
+/// Whether a name is a plain one, [`plain`] of it, without writing it out.
+pub(super) fn is_plainly(text: &str, plain: &str) -> bool {
+    text.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase).eq(plain.chars())
+}
+
 /// Whether a cell says that its value is not known. It is not blank: no default takes its place.
 pub fn says_unknown(text: &str) -> bool {
     UNKNOWNS.iter().any(|it| it.eq_ignore_ascii_case(text.trim()))

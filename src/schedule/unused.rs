@@ -39,7 +39,7 @@ impl Why {
             Self::IgnoredColumn => "the job ignores this column",
             Self::UnknownHeading => "unknown heading",
             Self::SecondColumn => "another column states the same fact; that one is read",
-            Self::ColumnsOfOthers => "columns that say nothing of an outdoor outlet",
+            Self::ColumnsOfOthers => "not about an outdoor outlet; not used",
             Self::NoSuchNote => "is cited, and is not among the numbered notes",
             Self::Deleted => "the row is marked as deleted",
             Self::Struck => "the row is struck through",
@@ -60,7 +60,7 @@ impl Why {
                 "a list of places says where an outlet goes, not what it is; that belongs in the schedule"
             }
             Self::Unknown => "unknown words",
-            Self::Open => "is too vague to use: skipped",
+            Self::Open => "is too vague to use",
             Self::OnlyKind => {
                 "only the kind of outlet is read from it: the rest is open, or has unknown words beside it"
             }

@@ -1,6 +1,6 @@
 //! The vocabulary of a schedule: what a column can state, under which headings, and how its cells are read.
 
-use super::text::plain;
+use super::text::{is_plainly, plain};
 use crate::units::{Measure, Quantity};
 use std::sync::Arc;
 
@@ -148,10 +148,10 @@ pub fn term_named(word: &str, vocabulary: &[Term]) -> Option<usize> {
     if wanted.is_empty() {
         return None;
     }
-    let has_alias = |term: &Term| term.aliases.iter().any(|alias| plain(alias) == wanted);
+    let has_alias = |term: &Term| term.aliases.iter().any(|alias| is_plainly(alias, &wanted));
     let has_name = |term: &Term| {
         let short = term.fact.rsplit('.').next().unwrap_or_default();
-        plain(term.fact) == wanted || plain(short) == wanted
+        is_plainly(term.fact, &wanted) || is_plainly(short, &wanted)
     };
     vocabulary.iter().position(has_alias).or_else(|| vocabulary.iter().position(has_name))
 }

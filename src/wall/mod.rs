@@ -3,10 +3,12 @@
 mod batts;
 mod built_in;
 mod error;
+mod family;
 mod labeled;
 mod read;
 
 pub use built_in::BUILT_IN;
+pub use family::{members, says_studs_only};
 pub use read::read_walls;
 
 use crate::diag::{Diagnostic, Location};
@@ -88,13 +90,21 @@ pub fn find<'w, W: AsRef<Wall>>(walls: &'w [W], word: &str) -> Option<&'w W> {
     walls.iter().find(|wall| (*wall).as_ref().is_called(word))
 }
 
-/// The error of an unknown wall, with the nearest known one.
+/// The error of an unknown wall, with the nearest known one, or with those that the word may mean.
 pub fn unknown<W: AsRef<Wall>>(walls: &[W], word: &str, at: &Location) -> Diagnostic {
-    let names = walls.iter().map(AsRef::as_ref).flat_map(|it| std::iter::once(&it.key).chain(&it.aliases));
+    let members = members(word);
+    if !members.is_empty() {
+        return Diagnostic::new(at.clone(), "does not say how the wall is built and insulated")
+            .text(word)
+            .expected(format!("a wall such as {}", members.join(", ")));
+    }
+    let walls = walls.iter().map(AsRef::as_ref);
+    let names = walls.flat_map(|wall| std::iter::once(&wall.key).chain(&wall.aliases)).map(AsRef::as_ref);
+    let names = names.chain(family::words());
     Diagnostic::new(at.clone(), "is not a known wall")
         .text(word)
         .expected("a wall that `coldsill walls` lists or the job describes")
-        .nearest_instead(word, names.map(AsRef::as_ref))
+        .nearest_instead(word, names)
 }
 
 impl AsRef<Wall> for Wall {

@@ -102,7 +102,7 @@ test("a long schedule opens in 3 s", async () => {
   const lines = ["Mark,Kind,Closes,Nominal length,Seat depth,Barrel,Wall,Supply,Supply insulation"];
   for (let row = 0; row < LONG; row += 1) {
     const depth = (4 + (row * 10) / LONG).toFixed(3);
-    lines.push(`HB-${row},sillcock,inside,14 in,${depth} in,brass,rim joist,copper,none`);
+    lines.push(`HB-${row},sillcock,inside,14 in,${depth} in,brass,rim joist batt,copper,none`);
   }
   const schedule = join(folder, "long.csv");
   writeFileSync(schedule, lines.join("\n"));

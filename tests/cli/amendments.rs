@@ -6,8 +6,8 @@ use serde_json::Value;
 const HOUSE: &str = include_str!("data/house.yaml");
 /// One closes inside in red brass, one at the face with no stop.
 const SCHEDULE: &str = "Mark,Kind,Closes,Nominal length,Barrel,Wall,Backflow device,Inside stop,Supply,Supply insulation\n\
-    HB-1,Wall hydrant,Inside,8 in,Red brass,rim joist,Integral,No,Copper,none\n\
-    HB-2,Hose bibb,Face,,Brass,rim joist,Integral,No,Copper,none\n";
+    HB-1,Wall hydrant,Inside,8 in,Red brass,rim joist batt,Integral,No,Copper,none\n\
+    HB-2,Hose bibb,Face,,Brass,rim joist batt,Integral,No,Copper,none\n";
 const AT_FACE: &str = "freezing/closes-at-face-without-inside-stop";
 
 fn folder() -> Folder {

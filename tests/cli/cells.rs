@@ -158,7 +158,7 @@ const SEAT: &str = "freezing/seat-reaches-freezing-at-design-low";
 fn in_rim_joist(barrel: &str) -> Value {
     Folder::of(&format!(
         "Mark,Kind,Closes,Nominal length,Barrel,Wall,Backflow device,Supply,Supply insulation\n\
-         HB-1,Wall hydrant,Inside,10 in,{barrel},rim joist,Integral,Copper,none\n"
+         HB-1,Wall hydrant,Inside,10 in,{barrel},rim joist batt,Integral,Copper,none\n"
     ))
     .run("review s.csv --climate kansas-city-mo --format json")
     .json()

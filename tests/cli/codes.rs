@@ -9,11 +9,11 @@ const CODES: [&str; 5] = ["IRC", "IPC", "UPC", "NSPC", "NPC"];
 /// A plain hose bibb with a stop inside; one frost-proof outlet to each kind of device; a yard hydrant 6 in below frost.
 const SCHEDULE: &str = "Mark,Kind,Closes,Seat depth,Barrel,Wall,Space behind,Inside stop,Supply,Supply insulation,\
     Backflow device,Backflow standard,Self-draining,Bury depth,Serves\n\
-    HB-1,Hose bibb,Face,,Brass,rim joist,basement,Yes,Copper,none,hose connection vacuum breaker,ASSE 1011,,,hose\n\
-    WH-1,Wall hydrant,Inside,14 in,Stainless,rim joist,basement,,Copper,none,,ASSE 1019 type B,Yes,,hose\n\
-    WH-2,Wall hydrant,Inside,14 in,Stainless,rim joist,basement,,Copper,none,hose connection vacuum breaker,,,,hose\n\
+    HB-1,Hose bibb,Face,,Brass,rim joist batt,basement,Yes,Copper,none,hose connection vacuum breaker,ASSE 1011,,,hose\n\
+    WH-1,Wall hydrant,Inside,14 in,Stainless,rim joist batt,basement,,Copper,none,,ASSE 1019 type B,Yes,,hose\n\
+    WH-2,Wall hydrant,Inside,14 in,Stainless,rim joist batt,basement,,Copper,none,hose connection vacuum breaker,,,,hose\n\
     YH-1,Yard hydrant,,,,,,,,,none,,,48 in,hose\n\
-    IR-1,Wall hydrant,Inside,14 in,Stainless,rim joist,basement,,Copper,none,,ASSE 1019 type B,Yes,,irrigation\n";
+    IR-1,Wall hydrant,Inside,14 in,Stainless,rim joist batt,basement,,Copper,none,,ASSE 1019 type B,Yes,,irrigation\n";
 const AT_FACE: &str = "freezing/closes-at-face-without-inside-stop";
 const BURY: &str = "hydrants/valve-above-frost-line";
 

@@ -4,8 +4,8 @@ use crate::cli::common::{Folder, Ran, unwrapped};
 use serde_json::Value;
 
 const SCHEDULE: &str = "Mark,Kind,Closes,Seat depth,Barrel,Wall,Inside stop,Supply,Supply insulation\n\
-    HB-1,Wall hydrant,Inside,7 in,Brass,rim joist,No,Copper,none\n\
-    HB-2,Hose bibb,Face,,Brass,rim joist,No,Copper,none\n";
+    HB-1,Wall hydrant,Inside,7 in,Brass,rim joist batt,No,Copper,none\n\
+    HB-2,Hose bibb,Face,,Brass,rim joist batt,No,Copper,none\n";
 const COUNTY: &str = "amendment: North County\nlevel: region\n";
 const AT_FACE: &str = "freezing/closes-at-face-without-inside-stop";
 

@@ -5,8 +5,8 @@ use serde_json::{Value, json};
 
 /// A barrel that freezes in the north; and one at the face without a stop.
 const SCHEDULE: &str = "Mark,Kind,Closes,Seat depth,Barrel,Wall,Inside stop,Supply,Supply insulation\n\
-    HB-1,Wall hydrant,Inside,4 in,Brass,rim joist,No,Copper,none\n\
-    HB-2,Hose bibb,Face,,Brass,rim joist,No,Copper,none\n";
+    HB-1,Wall hydrant,Inside,4 in,Brass,rim joist batt,No,Copper,none\n\
+    HB-2,Hose bibb,Face,,Brass,rim joist batt,No,Copper,none\n";
 const SEAT: &str = "freezing/seat-reaches-freezing-at-design-low";
 const INSULATION: &str = "freezing/seat-short-of-insulation";
 const AT_FACE: &str = "freezing/closes-at-face-without-inside-stop";

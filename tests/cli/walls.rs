@@ -59,7 +59,7 @@ fn a_job_brings_its_own_walls() {
 #[test]
 fn a_wall_there_is_not_gets_the_nearest_and_a_word_in_no_name_is_told() {
     run("walls rim-jiost")
-        .is_refused(&["walls: \"rim-jiost\" is not a known wall; did you mean \"rim-joist\"?"]);
+        .is_refused(&["walls: \"rim-jiost\" is not a known wall; did you mean \"rim joist\"?"]);
     run("walls --find marble").is_refused(&["--find: \"marble\" is in no wall's name"]);
     run("walls --climate duluth-mn").is_refused(&[
         "--climate: stands without a wall to draw; expected coldsill walls WALL --climate PLACE",

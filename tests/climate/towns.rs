@@ -6,7 +6,7 @@ use coldsill::shipped;
 use serde::Deserialize;
 use std::sync::{Arc, LazyLock};
 
-static SHIPPED: LazyLock<Library> =
+static SHIPPED: LazyLock<&'static Library> =
     LazyLock::new(|| shipped::climates().expect("the shipped climates are right"));
 
 #[derive(Deserialize)]

@@ -10,7 +10,7 @@ use std::sync::LazyLock;
 
 const SCHEDULE: &str = "Mark,Model,Kind\nHB-1,GEN-1,sillcock\nHB-2,GEN-9,sillcock\n";
 
-static CLIMATES: LazyLock<Library> =
+static CLIMATES: LazyLock<&'static Library> =
     LazyLock::new(|| shipped::climates().expect("the shipped climates are right"));
 
 /// A job with this file of product data.

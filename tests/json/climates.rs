@@ -10,7 +10,7 @@ use coldsill::units::System;
 use serde_json::{Value, json};
 use std::sync::LazyLock;
 
-static LIBRARY: LazyLock<Library> = LazyLock::new(|| shipped::climates().expect("they are right"));
+static LIBRARY: LazyLock<&'static Library> = LazyLock::new(|| shipped::climates().expect("they are right"));
 static ALL: LazyLock<Value> = LazyLock::new(|| listed(&LIBRARY, System::Us));
 static NEAR: LazyLock<Value> = LazyLock::new(|| near("44.9, -93.2", Some(457.2)));
 

@@ -25,7 +25,8 @@ static JOBS: LazyLock<(Value, jsonschema::Validator)> = LazyLock::new(|| {
     compiled(&schema::job(&base.job().rules, &CLIMATES))
 });
 
-static CLIMATES: LazyLock<Library> = LazyLock::new(|| shipped::climates().expect("the climates are right"));
+static CLIMATES: LazyLock<&'static Library> =
+    LazyLock::new(|| shipped::climates().expect("the climates are right"));
 
 /// Which of the two a file is.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -275,7 +275,8 @@ fn an_answer_goes_before_product_data_and_the_jobs_defaults() {
 #[test]
 fn answered_wall_may_be_an_alias_and_must_exist() {
     let schedule = "Mark,Kind,Closes\nA,sillcock,inside\nB,sillcock,inside\n";
-    let review = reviewed_with("", schedule, &format!("{HEAD}\nWall,A,,,rim joist\nWall,B,,,rim jiost\n"));
+    let review =
+        reviewed_with("", schedule, &format!("{HEAD}\nWall,A,,,rim joist batt\nWall,B,,,rim jiost\n"));
     assert_eq!(word(&review, 0, "outlet.wall").as_deref(), Some("rim-joist-batt"));
     assert!(fact(&review, 1, "outlet.wall").value.is_err());
     let told = problems(&review);

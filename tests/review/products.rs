@@ -47,13 +47,13 @@ fn row_with_only_a_model_is_reviewed_like_a_full_row() {
     let by_model = reviewed(
         "",
         OUTLETS,
-        "Mark,Model,Wall,Supply,Supply insulation\nA,gen 10 ss,rim joist,copper,none\n",
+        "Mark,Model,Wall,Supply,Supply insulation\nA,gen 10 ss,rim joist batt,copper,none\n",
     );
     let said = reviewed(
         "",
         OUTLETS,
         "Mark,Kind,Seat depth,Nominal length,Barrel,Barrel thickness,Backflow device,Self-draining,Wall,Supply,Supply insulation\n\
-         A,Frostproof wall hydrant,9.25 in,10 in,Stainless,0.049 in,ASSE 1019-A,yes,rim joist,copper,none\n",
+         A,Frostproof wall hydrant,9.25 in,10 in,Stainless,0.049 in,ASSE 1019-A,yes,rim joist batt,copper,none\n",
     );
     assert_eq!(problems(&by_model), [""; 0]);
     let outcomes = |review: &Review| -> Vec<_> {

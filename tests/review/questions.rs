@@ -104,7 +104,7 @@ fn rows_that_differ_only_in_whose_they_are_and_where_they_stand_are_one_type() {
     let review = asked(
         "Mark,Qty,Location,Kind,Barrel,Length,Wall,Supply,Notes\n\
          HB-1,12,North,wall hydrant,brass,10 in,2x6,PEX,first\n\
-         HB-2,6,South,wall hydrant,brass,10 in,rim joist,copper,\n\
+         HB-2,6,South,wall hydrant,brass,10 in,rim joist batt,copper,\n\
          HB-3,6,East,wall hydrant,brass,12 in,2x6,PEX,\n\
          HB-1,,West,wall hydrant,brass,254 mm,2x6,PEX,\n",
     );

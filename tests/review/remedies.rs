@@ -193,7 +193,7 @@ fn a_remedy_says_whether_it_can_be_done_in_a_finished_wall() {
 fn costs_of_the_job_rank_the_remedies() {
     let schedule = "Mark,Qty,Kind,Nominal length,Barrel,Wall,Space behind,Supply,Supply insulation,Backflow device,\
                     Inside stop\n\
-                    HB-1,2,Frostproof sillcock,6 in,stainless,rim joist,basement,copper,none,ASSE 1019-A,no\n";
+                    HB-1,2,Frostproof sillcock,6 in,stainless,rim joist batt,basement,copper,none,ASSE 1019-A,no\n";
     let names = |costs: &str| {
         let job = format!("climate: kansas-city-mo\nschedule: schedule.csv\n{costs}");
         let others = vec![("schedule.csv".into(), schedule.into()), ("job.yaml".into(), job)];

@@ -29,8 +29,8 @@ fn next_length(outlet: &OutletReview) -> Option<f64> {
 fn a_remedy_is_printed_for_the_outlet_it_was_worked_out_for() {
     let review = review(
         "Mark,Kind,Closes,Wall,Nominal length,Barrel,Supply,Supply insulation\n\
-         HB-1,sillcock,inside,rim joist,7 in,stainless,copper,none\n\
-         HB-2,sillcock,inside,rim joist,7 in,copper,PEX,none\n",
+         HB-1,sillcock,inside,rim joist batt,7 in,stainless,copper,none\n\
+         HB-2,sillcock,inside,rim joist batt,7 in,copper,PEX,none\n",
         "minneapolis-mn",
     );
     let printed = report::text(&review, System::Us);
@@ -55,7 +55,7 @@ fn a_general_note_that_is_open_is_printed() {
 
 #[test]
 fn a_space_the_job_says_is_cold_does_not_count_as_heated() {
-    let row = "A,sillcock,inside,rim joist,basement,14 in,no";
+    let row = "A,sillcock,inside,rim joist batt,basement,14 in,no";
     for spaces in ["basement: { factor: 20 % }", "basement: { temperature: 33 °F }"] {
         assert_eq!(comment(&job(spaces, row).outlets[0], STOP).outcome, Outcome::Revise, "{spaces}");
     }
@@ -63,19 +63,19 @@ fn a_space_the_job_says_is_cold_does_not_count_as_heated() {
         comment(&job("basement: { temperature: 60 °F }", row).outlets[0], STOP).outcome,
         Outcome::NoComment
     );
-    let cold = "A,sillcock,inside,rim joist,unheated basement,14 in,no";
+    let cold = "A,sillcock,inside,rim joist batt,unheated basement,14 in,no";
     assert_eq!(comment(&job("", cold).outlets[0], STOP).outcome, Outcome::Revise);
 }
 
 #[test]
 fn that_a_basement_is_heated_is_listed_where_it_is_taken_for_granted() {
-    let review = job("", "A,sillcock,inside,rim joist,basement,14 in,no");
+    let review = job("", "A,sillcock,inside,rim joist batt,basement,14 in,no");
     assert!(review.assumed.iter().any(|it| &*it.fact.name == "space.heated"));
 }
 
 #[test]
 fn a_seat_short_of_the_insulation_is_not_excused_from_a_stop() {
-    let short = job("", "A,sillcock,inside,rim joist,basement,6 in,no");
+    let short = job("", "A,sillcock,inside,rim joist batt,basement,6 in,no");
     assert_eq!(comment(&short.outlets[0], STOP).outcome, Outcome::Revise);
 }
 

@@ -25,7 +25,8 @@ fn quantity(outlet: &OutletReview, name: &str) -> Option<[f64; 3]> {
 const SILLCOCK: &str = "Mark,Kind,Closes,Wall,Space behind,Barrel,Gasket";
 
 fn sillcock(columns: &str, cells: &str, climate: &str) -> Review {
-    let schedule = format!("{SILLCOCK},{columns}\nA,sillcock,inside,rim joist,basement,brass,no,{cells}\n");
+    let schedule =
+        format!("{SILLCOCK},{columns}\nA,sillcock,inside,rim joist batt,basement,brass,no,{cells}\n");
     review(&schedule, climate)
 }
 
@@ -61,7 +62,7 @@ fn that_nothing_stands_under_the_flange_is_listed_as_taken_for_granted() {
 #[test]
 fn what_nearly_every_schedule_leaves_out_is_one_note_and_no_question() {
     let review = review(
-        "Mark,Kind,Closes,Wall\nA,sillcock,inside,2x6\nB,hose bibb,face,block-8-bare\nC,wall hydrant,inside,rim joist\n",
+        "Mark,Kind,Closes,Wall\nA,sillcock,inside,2x6\nB,hose bibb,face,block-8-bare\nC,wall hydrant,inside,rim joist batt\n",
         "chicago-il",
     );
     for outlet in &review.outlets {
@@ -126,7 +127,7 @@ fn insulation_in_a_crawlspace_is_not_blamed_and_its_lack_is() {
     let row = |insulation: &str| {
         let schedule = format!(
             "Mark,Kind,Closes,Wall,Space behind,Seat depth,Barrel,Supply,Supply insulation\n\
-             A,sillcock,inside,rim joist,crawlspace,9 in,brass,copper,{insulation}\n"
+             A,sillcock,inside,rim joist batt,crawlspace,9 in,brass,copper,{insulation}\n"
         );
         review(&schedule, "chicago-il")
     };

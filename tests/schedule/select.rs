@@ -57,7 +57,7 @@ fn outlets_are_found_among_fixtures_and_the_rest_is_listed() {
     let told = problems(&schedule).join("\n");
     assert!(told.contains("row 13: \"P-7: HOSE BIBB\" may be indoors in an unheated space"), "{told}");
     let told = unused(&schedule).join("\n");
-    assert!(told.contains("HW, WASTE: columns that say nothing of an outdoor outlet"), "{told}");
+    assert!(told.contains("HW, WASTE: not about an outdoor outlet; not used"), "{told}");
     assert!(
         told.contains("row 16: P-10: Freezeless, 10\" long - DELETED: the row is marked as deleted"),
         "{told}"

@@ -61,7 +61,8 @@ fn a_stated_space_wins_and_one_the_words_agree_with_is_assumed() {
     let stated = world("Mark,Location,Wall,Space behind\nA,Garage,2x6 siding,heated room\n");
     assert_eq!(fact(&stated, 0, "outlet.space_behind").0, word("heated room"));
     // The usual space behind a rim joist is a basement.
-    let agrees = world("Mark,Location,Wall\nA,Basement stair,rim joist\nB,Unheated basement,rim joist\n");
+    let agrees =
+        world("Mark,Location,Wall\nA,Basement stair,rim joist batt\nB,Unheated basement,rim joist batt\n");
     assert_eq!(fact(&agrees, 0, "outlet.space_behind").0, word("basement"));
     assert_eq!(fact(&agrees, 1, "outlet.space_behind").0, None);
 }

@@ -76,12 +76,13 @@ impl Event {
         }
     }
 
-    /// Both in a cell: `31.2 h (25 to 40.1 h)`.
+    /// Both in a cell: `31.2 h (25 to 40.1 h)`, `probably not; soonest 20.4 h`.
     pub(in crate::report) fn in_short(&self) -> String {
-        match (self.never(), self.low_to_high()) {
-            (true, _) => "no".into(),
-            (_, range) if range.is_empty() || range == self.as_used() => self.as_used(),
-            (_, range) => format!("{} ({range})", self.as_used()),
+        match (self.used(), self.band()[0], self.low_to_high()) {
+            (_, None, _) => "no".into(),
+            (None, Some(soonest), _) => format!("probably not; soonest {}", said(soonest, Rounding::Down)),
+            (_, _, range) if range.is_empty() || range == self.as_used() => self.as_used(),
+            (_, _, range) => format!("{} ({range})", self.as_used()),
         }
     }
 }

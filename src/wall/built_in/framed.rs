@@ -41,14 +41,14 @@ pub(super) const ENTRIES: &[Entry] = &[
     Entry {
         key: "2x4-stucco",
         name: "2x4, stucco",
-        aliases: &["stucco 2x4", "stucco"],
+        aliases: &["stucco 2x4"],
         space: HEATED,
         layers: &[STUCCO, OSB, BATT_2X4, GYPSUM],
     },
     Entry {
         key: "2x4-eifs",
         name: "2x4, exterior insulation and finish system on 2 in expanded polystyrene",
-        aliases: &["eifs", "2x4 eifs", "synthetic stucco"],
+        aliases: &["2x4 eifs", "2x4 synthetic stucco"],
         space: HEATED,
         layers: &[LAMINA, EPS_2, OSB, BATT_2X4, GYPSUM],
     },
@@ -139,7 +139,7 @@ pub(super) const ENTRIES: &[Entry] = &[
     Entry {
         key: "steel-stud-6-ci",
         name: "6 in steel studs, 2 in exterior polyisocyanurate, metal panel",
-        aliases: &["steel stud", "steel stud ci", "metal stud ci", "metal stud"],
+        aliases: &["steel stud ci", "metal stud ci"],
         space: HEATED,
         layers: &[
             layer("steel-siding", 0.03),
@@ -160,7 +160,7 @@ pub(super) const ENTRIES: &[Entry] = &[
     Entry {
         key: "garage-2x4",
         name: "2x4 garage wall, batts, fiber-cement siding",
-        aliases: &["garage wall", "garage insulated"],
+        aliases: &["garage insulated"],
         space: GARAGE,
         layers: &[SIDING, OSB, BATT_2X4, GYPSUM],
     },
@@ -181,7 +181,7 @@ pub(super) const ENTRIES: &[Entry] = &[
     Entry {
         key: "rim-joist-batt",
         name: "rim joist over a basement, 5 1/2 in batt",
-        aliases: &["rim joist", "rim-joist", "band joist", "rim joist batt"],
+        aliases: &["rim joist batt", "band joist batt"],
         space: BASEMENT,
         layers: &[SIDING, OSB, RIM_BOARD, BATT_2X6],
     },

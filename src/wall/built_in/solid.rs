@@ -11,7 +11,7 @@ pub(super) const ENTRIES: &[Entry] = &[
     Entry {
         key: "block-8-bare",
         name: "8 in hollow block, no insulation",
-        aliases: &["8 in block", "8\" cmu", "cmu", "block"],
+        aliases: &["bare block", "cmu bare", "bare cmu"],
         space: HEATED,
         layers: &[BLOCK],
     },
@@ -53,7 +53,7 @@ pub(super) const ENTRIES: &[Entry] = &[
     Entry {
         key: "basement-concrete",
         name: "8 in concrete basement wall, 2 in expanded polystyrene inside",
-        aliases: &["concrete basement", "basement wall", "foundation wall"],
+        aliases: &["concrete basement"],
         space: BASEMENT,
         layers: &[CONCRETE_8, insulation("eps", 2.0), GYPSUM],
     },
@@ -74,7 +74,7 @@ pub(super) const ENTRIES: &[Entry] = &[
     Entry {
         key: "crawlspace-block",
         name: "8 in hollow block crawlspace wall, no insulation",
-        aliases: &["crawlspace wall", "crawl space wall", "stem wall"],
+        aliases: &["block crawlspace"],
         space: CRAWLSPACE,
         layers: &[BLOCK],
     },
@@ -109,7 +109,7 @@ pub(super) const ENTRIES: &[Entry] = &[
     Entry {
         key: "sip-4",
         name: "structural insulated panel, 4 1/2 in, fiber-cement siding",
-        aliases: &["sip", "4 in sip", "4-1/2 sip"],
+        aliases: &["4 in sip", "4-1/2 sip"],
         space: HEATED,
         layers: &[SIDING, OSB, insulation("eps", 3.625), OSB, GYPSUM],
     },
@@ -130,7 +130,7 @@ pub(super) const ENTRIES: &[Entry] = &[
     Entry {
         key: "log-8",
         name: "8 in log",
-        aliases: &["log", "log wall", "8 in log"],
+        aliases: &["8 in log", "8 in log wall"],
         space: HEATED,
         layers: &[insulation("log", 8.0)],
     },
