@@ -5,7 +5,7 @@ use super::assumed::{NOMINAL_LENGTHS, seat_offset};
 use super::columns::{NOMINAL_LENGTH, SEAT_DEPTH};
 use super::def::{DAY, FactType, INCH, LENGTH, RATIO, TEMPERATURE, TIME, computed, computed_quantity, facts};
 use super::detail::BLOCK_THICKNESS;
-use super::outlet::{All, Outlet};
+use super::outlet::{All, Interval, Outlet};
 use super::section::spec;
 use super::site::DESIGN_LOW;
 use super::space::ROOM_TEMPERATURE;
@@ -28,12 +28,7 @@ facts! {
         "heat.seat_temperature",
         "steady temperature of the water just on the warm side of the valve seat at the design low",
         TEMPERATURE,
-        |outlet| {
-            let uncertainty =
-                if outlet.is_at_best() { Uncertainty::LeftOut } else { Uncertainty::Carried };
-            let (at, solved) = (boundary(outlet), solved_with(outlet, uncertainty)).all()?;
-            Ok(banded(solved.seat_temperature(&at), TEMPERATURE))
-        },
+        |outlet| Ok(banded(seat_temperature(outlet)?, TEMPERATURE)),
     )
         .show(("°F", 1), ("°C", 1), Rounding::Down);
     SEAT_NEEDED = computed_quantity(
@@ -127,6 +122,21 @@ pub(super) fn boundary(outlet: &Outlet<'_>) -> Result<Boundary, Gap> {
 /// The solved section of an outlet.
 pub(super) fn solved(outlet: &Outlet<'_>) -> Result<Arc<Solved>, Gap> {
     solved_with(outlet, Uncertainty::Carried)
+}
+
+fn seat_temperature(outlet: &Outlet<'_>) -> Result<[f64; 3], Gap> {
+    let with = |uncertainty| (boundary(outlet), solved_with(outlet, uncertainty)).all();
+    let interval = outlet.interval();
+    if matches!(interval, Interval::Widest | Interval::Narrowest) {
+        let (at, best) = with(Uncertainty::LeftOut)?;
+        let rough = solved_with(outlet, Uncertainty::Rough).ok();
+        if let Some([narrowest, widest]) = rough.and_then(|rough| best.seat_temperature_within(&rough, &at)) {
+            return Ok(if interval == Interval::Widest { widest } else { narrowest });
+        }
+    }
+    let is_best = interval == Interval::LeftOut;
+    let (at, solved) = with(if is_best { Uncertainty::LeftOut } else { Uncertainty::Carried })?;
+    Ok(solved.seat_temperature(&at))
 }
 
 fn solved_with(outlet: &Outlet<'_>, uncertainty: Uncertainty) -> Result<Arc<Solved>, Gap> {

@@ -49,7 +49,7 @@ pub use def::{Assumed, Blank, Catalogue, Compute, Def, Entry, FactType, Plausibl
 pub use edits::{Edit, as_written, edit, length};
 pub use moves::{Move, moves, narrowing};
 pub use open::{open, open_rules, open_rules_with, open_to_read};
-pub use outlet::{Fact, Origin, Outlet};
+pub use outlet::{Fact, Interval, Origin, Outlet};
 pub use reads::Reads;
 pub use rows::choices;
 pub use section::OUTDOOR_FILM;

@@ -92,8 +92,20 @@ pub struct Outlet<'w> {
     memo: Vec<OnceCell<(Fact, BTreeSet<Slot>)>>,
     /// Facts being computed, innermost last, each with what it has read so far.
     trail: RefCell<Vec<(Slot, BTreeSet<Slot>)>>,
-    /// Whether the seat temperature is computed at the best estimates only, without its interval.
-    is_at_best: bool,
+    interval: Interval,
+}
+
+/// What the seat temperature is computed with. Its interval takes most of the time of a review.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Interval {
+    /// Its interval.
+    Computed,
+    /// Only its best estimate: what breaks a rule there is no pass with the interval either.
+    LeftOut,
+    /// The widest that its interval can be: what is decided with it is decided.
+    Widest,
+    /// The narrowest that its interval can be: what is too close to call with it is too close to call.
+    Narrowest,
 }
 
 impl<'w> Outlet<'w> {
@@ -104,7 +116,7 @@ impl<'w> Outlet<'w> {
         let slots = catalogue.len() + rules.settings.len() + rules.tables.len();
         given.resize(slots, None);
         let memo = std::iter::repeat_with(OnceCell::new).take(slots).collect();
-        Self { world, catalogue, given, memo, trail: RefCell::default(), is_at_best: false }
+        Self { world, catalogue, given, memo, trail: RefCell::default(), interval: Interval::Computed }
     }
 
     /// The job and what has been solved for it.
@@ -126,15 +138,14 @@ impl<'w> Outlet<'w> {
         outlet
     }
 
-    /// The same outlet with its seat temperature at the best estimates only, without the interval, which takes most of the
-    /// time: what breaks a rule there is no pass with the interval either.
-    pub fn at_best(&self) -> Self {
-        Self { is_at_best: true, ..self.suppose(&[]) }
+    /// The same outlet with another interval of its seat temperature.
+    pub fn with_interval(&self, interval: Interval) -> Self {
+        Self { interval, ..self.suppose(&[]) }
     }
 
-    /// Whether the seat temperature has no interval.
-    pub(super) fn is_at_best(&self) -> bool {
-        self.is_at_best
+    /// What its seat temperature is computed with.
+    pub(super) fn interval(&self) -> Interval {
+        self.interval
     }
 
     /// A fact, computed on first use.

@@ -1,7 +1,8 @@
 //! The outcome of one rule on one outlet.
 
 use crate::expr::Gap;
-use crate::facts::Outlet;
+use crate::facts::heat::SEAT_TEMPERATURE;
+use crate::facts::{Interval, Outlet, slot};
 use crate::ruleset::{Outcome, Rule};
 use crate::truth::Truth;
 
@@ -22,11 +23,20 @@ pub(super) fn verdict(rule: &Rule, outlet: &Outlet<'_>) -> Result<Outcome, Gap> 
     }
 }
 
-/// The same of an outlet on trial, of which nothing else is wanted: where the best estimates break a rule with `close:`, no
-/// interval is computed.
+/// The same of an outlet on trial, of which nothing else is wanted. The interval of its seat temperature is computed only
+/// where neither its best estimate nor a rough interval tells the outcome of a rule with `close:`.
 pub(super) fn verdict_of_trial(rule: &Rule, outlet: &Outlet<'_>) -> Result<Outcome, Gap> {
-    if rule.close.is_some() && matches!(verdict(rule, &outlet.at_best()), Ok(it) if it == rule.outcome) {
-        return Ok(rule.outcome);
+    let with = |interval| verdict(rule, &outlet.with_interval(interval));
+    if rule.close.is_some() && rule.needs.slots().contains(&slot(SEAT_TEMPERATURE)) {
+        if matches!(with(Interval::LeftOut), Ok(outcome) if outcome == rule.outcome) {
+            return Ok(rule.outcome);
+        }
+        if let Ok(outcome) = with(Interval::Widest) {
+            return Ok(outcome);
+        }
+        if let Err(gap) = with(Interval::Narrowest) {
+            return Err(gap);
+        }
     }
     verdict(rule, outlet)
 }

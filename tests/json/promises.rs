@@ -330,7 +330,7 @@ fn a_comment_that_all_answers_agree_on_is_decided_by_them() {
         let is_silent = !outcomes.is_empty() && outcomes.is_subset(&silent);
         // Usual answers do not show that there is nothing to say.
         let agree = (one || is_silent) && !(is_silent && comment["only_usual_answers"] == true);
-        assert_eq!(comment["all_answers_agree"], agree, "{comment}");
+        assert_eq!(comment["all_answers_agree"] == true, agree, "{comment}");
     }
 }
 

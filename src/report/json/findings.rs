@@ -56,7 +56,7 @@ struct RowJson<'r> {
         "then": { "properties": { "text": { "minLength": 1 } } },
     },
     {
-        "if": { "properties": { "all_answers_agree": { "const": true } } },
+        "if": { "required": ["all_answers_agree"] },
         "then": { "properties": {
             "outcome": { "not": { "const": "clarify" } }, "missing": { "minItems": 1 }, "would_settle": { 
         "minItems": 1 },
@@ -75,7 +75,8 @@ struct CommentJson<'r> {
     lowered: bool,
     /// The comment, in the reader's units. Empty if there is no comment.
     text: String,
-    /// Why it is unresolved and what would decide it; null if it is decided.
+    /// Why it is unresolved and what would decide it. Left out if it is decided.
+    #[serde(skip_serializing_if = "Option::is_none")]
     open: Option<String>,
     /// How to correct it; null if the rule names nothing, or waits for facts.
     remedy: Option<String>,
@@ -83,17 +84,23 @@ struct CommentJson<'r> {
     facts: Vec<&'r str>,
     /// Settings and tables it reads or names, and facts whose value here is the span of the plausible answers.
     values: FactsJson<'r>,
-    /// Facts that are not stated and decide.
+    /// Facts that are not stated and decide. Left out if there are none.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
     missing: Vec<&'r str>,
-    /// Facts that have no value for another reason.
+    /// Facts that have no value for another reason. Left out if there are none.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
     absent: Vec<AbsentJson<'r>>,
-    /// Comparisons whose limit lies within the band of the value: neither met nor missed.
+    /// Comparisons whose limit lies within the band of the value: neither met nor missed. Left out if there are none.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
     too_close: Vec<TooCloseJson<'r>>,
-    /// What the rule would say for each plausible combination of answers; empty if no list can be made.
+    /// What the rule would say for each plausible combination of answers. Left out if no list can be made.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
     would_settle: Vec<SettledJson<'r>>,
-    /// Only common answers were tried: they can reveal a problem but never rule one out.
+    /// True if only common answers were tried: they can reveal a problem but never rule one out. Otherwise left out.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
     only_usual_answers: bool,
-    /// Something is missing, but every plausible answer has the same outcome: the comment is decided.
+    /// True if something is missing, but every plausible answer has the same outcome: the comment is decided. Otherwise left out.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
     all_answers_agree: bool,
 }
 

@@ -13,15 +13,35 @@ pub enum Fineness {
     Usual,
     /// Every spacing halved, to show what the usual mesh is worth.
     Halved,
+    /// A third of the cells: temperatures are off by degrees, but what uncertain inputs move them is not.
+    Coarse,
+}
+
+impl Fineness {
+    /// What spacings beside the lines are multiplied by.
+    fn scale(self) -> f64 {
+        match self {
+            Self::Usual => 1.0,
+            Self::Halved => 0.5,
+            Self::Coarse => 4.0,
+        }
+    }
+
+    /// By how much a cell is wider than the one beside it, at the usual mesh or at this.
+    fn growth(self, usual: f64) -> f64 {
+        match self {
+            Self::Usual | Self::Halved => usual,
+            Self::Coarse => 3.0,
+        }
+    }
 }
 
 /// The water whose mean is the seat temperature reaches this far inboard of the washer, m.
 pub const SEAT_READING: f64 = 0.003;
 
 pub(super) fn grid(shape: &Shape, fineness: Fineness) -> Result<Grid, SectionError> {
-    let scale = if fineness == Fineness::Halved { 0.5 } else { 1.0 };
-    let radii = radii(shape, scale)?;
-    let depths = depths(shape, scale)?;
+    let radii = radii(shape, fineness)?;
+    let depths = depths(shape, fineness)?;
     Ok(Grid::cylindrical(radii, depths)?)
 }
 
@@ -40,10 +60,10 @@ pub(super) fn reading(network: &Network, grid: &Grid, shape: &Shape) -> Vec<(usi
     cells.into_iter().map(|(cell, volume)| (cell, volume / all)).collect()
 }
 
-fn radii(shape: &Shape, scale: f64) -> Result<Vec<f64>, SectionError> {
+fn radii(shape: &Shape, fineness: Fineness) -> Result<Vec<f64>, SectionError> {
     /// Lines nearer than this are drawn together: no part is that thin.
     const TOGETHER: f64 = 1e-5;
-    let spacing = |fine: f64| fine * scale;
+    let spacing = |fine: f64| fine * fineness.scale();
     let mut lines = vec![
         Line::new(0.0, spacing(0.004)),
         Line::new(shape.stem, spacing(0.004)),
@@ -61,12 +81,12 @@ fn radii(shape: &Shape, scale: f64) -> Result<Vec<f64>, SectionError> {
     lines.extend(shape.has_pocket().then(|| Line::new(POCKET_RADIUS, spacing(0.010))));
     lines.extend(shape.sleeve.map(|outer| Line::new(outer, spacing(0.006))));
     tidy(&mut lines, TOGETHER);
-    Ok(graded(&lines, 1.9, spacing(0.060))?)
+    Ok(graded(&lines, fineness.growth(1.9), spacing(0.060))?)
 }
 
-fn depths(shape: &Shape, scale: f64) -> Result<Vec<f64>, SectionError> {
+fn depths(shape: &Shape, fineness: Fineness) -> Result<Vec<f64>, SectionError> {
     const TOGETHER: f64 = 1e-4;
-    let spacing = |fine: f64| fine * scale;
+    let spacing = |fine: f64| fine * fineness.scale();
     let flange = -shape.gasket - FLANGE_THICKNESS;
     let mut lines = vec![
         Line::new(flange - HEAD_LENGTH, spacing(0.02)),
@@ -89,7 +109,7 @@ fn depths(shape: &Shape, scale: f64) -> Result<Vec<f64>, SectionError> {
         lines.extend([outer, inner].map(|face| Line::new(face, beside)));
     }
     tidy(&mut lines, TOGETHER);
-    Ok(graded(&lines, 1.6, spacing(0.08))?)
+    Ok(graded(&lines, fineness.growth(1.6), spacing(0.08))?)
 }
 
 /// Sorts the lines and drops those that lie on another, keeping the finer spacing.

@@ -9,6 +9,7 @@ use super::spec::{Inlet, Spec};
 use super::tail;
 use super::vary::Varied;
 use crate::thermal::{self, Factors, Film, Grid, Network, Solver, Weights};
+use std::cell::Cell;
 
 pub(super) const OUTDOORS: usize = 0;
 pub(super) const INDOORS: usize = 1;
@@ -37,13 +38,16 @@ pub enum SectionError {
 pub enum Uncertainty {
     /// Each factor is solved for at either end.
     Carried,
+    /// The same on a coarse mesh, only to bound what it is on the usual one ([`Solved::seat_temperature_within`]).
+    Rough,
     /// Only the values used, as a search for a depth wants it.
     LeftOut,
 }
 
 /// Solves a section at the usual mesh.
 pub fn solve(spec: &Spec, uncertainty: Uncertainty) -> Result<Solved, SectionError> {
-    solve_at(spec, uncertainty, Fineness::Usual)
+    let fineness = if uncertainty == Uncertainty::Rough { Fineness::Coarse } else { Fineness::Usual };
+    solve_at(spec, uncertainty, fineness)
 }
 
 /// Solves a section at a stated mesh.
@@ -51,7 +55,7 @@ pub fn solve_at(spec: &Spec, uncertainty: Uncertainty, fineness: Fineness) -> Re
     let mut section = Section::build(spec, fineness)?;
     let weights = section.find_films(None)?;
     let varied = match uncertainty {
-        Uncertainty::Carried => section.vary(&weights)?,
+        Uncertainty::Carried | Uncertainty::Rough => section.vary(&weights)?,
         Uncertainty::LeftOut => Vec::new(),
     };
     section.solved(&weights, varied)
@@ -67,6 +71,7 @@ pub fn seat_with_films_at(spec: &Spec, at: &Boundary) -> Result<f64, SectionErro
 
 pub(super) struct Section<'s> {
     pub(super) spec: &'s Spec,
+    pub(super) fineness: Fineness,
     pub(super) shape: Shape,
     pub(super) grid: Grid,
     pub(super) network: Network,
@@ -84,6 +89,17 @@ pub(super) struct Section<'s> {
     pub(super) bare: Vec<Bare>,
     imbalance: f64,
     pub(super) solves: usize,
+}
+
+thread_local! {
+    /// The factors of the section that a thread was done with last: the next is factorized in their memory.
+    static SPARE: Cell<Factors> = Cell::default();
+}
+
+impl Drop for Section<'_> {
+    fn drop(&mut self) {
+        SPARE.set(std::mem::take(&mut self.factors));
+    }
 }
 
 impl<'s> Section<'s> {
@@ -123,11 +139,12 @@ impl<'s> Section<'s> {
         let solver = Solver::analyse(&network)?;
         Ok(Self {
             spec,
+            fineness,
             shape,
             grid,
             network,
             solver,
-            factors: Factors::default(),
+            factors: SPARE.take().renewed(),
             parts,
             bore,
             tail,

@@ -7,6 +7,10 @@ use crate::physics::water::ICE_POINT;
 /// Below this there is no outdoors to hold to, K (-154 °F; the lowest air temperature on record is -128.6 °F).
 const COLDER_THAN_EVER: f64 = 170.0;
 
+/// How far either side of an interval on a coarse mesh may be off: a part of it, and in the logarithm of the ratio of the
+/// two weights. Over 4,900 random sections none was off by more than 0.7 of the two together.
+const ROUGH: (f64, f64) = (0.15, 0.02);
+
 /// Temperatures around the section.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Boundary {
@@ -100,6 +104,19 @@ impl Solved {
     /// Temperature at the seat, K: cold end of the 95 % interval, best estimate, warm end.
     pub fn seat_temperature(&self, at: &Boundary) -> [f64; 3] {
         sorted(self.seat_shares().map(|share| share.temperature(at)))
+    }
+
+    /// The narrowest and the widest that [`Self::seat_temperature`] of the same section can be with its uncertainty carried, by
+    /// its uncertainty on a coarse mesh. `None` where that has no interval.
+    pub fn seat_temperature_within(&self, rough: &Self, at: &Boundary) -> Option<[[f64; 3]; 2]> {
+        let [low, is, high] = rough.seat_shares().map(|share| share.log_odds(rough.behind));
+        let [below, above] = [is - low, high - is];
+        let end = |toward: f64, width: f64, off: f64| {
+            let width = width + off * (ROUGH.0 * width + ROUGH.1);
+            self.seat.moved_by(toward * width.max(0.0), self.behind).temperature(at)
+        };
+        let interval = |off| sorted([end(-1.0, below, off), self.seat.temperature(at), end(1.0, above, off)]);
+        (below + above).is_finite().then(|| [-1.0, 1.0].map(interval))
     }
 
     /// Temperature of the coldest water, K, likewise. In time no water gets colder than this at the coldest

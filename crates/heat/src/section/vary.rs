@@ -1,7 +1,6 @@
 //! What is uncertain about a section, and what each of it does by itself.
 
 use super::faces::Tag;
-use super::mesh::Fineness;
 use super::paint::{self, Part, Shape};
 use super::solve::{INDOORS, Section, SectionError};
 use super::solved::{Boundary, Share};
@@ -164,7 +163,13 @@ impl Section<'_> {
         let held = Held {
             bare: self.bare_weights(&weights),
             at: self.critical(best[0]),
-            solution: self.solver.solution(std::mem::take(&mut self.factors), INDOORS, weights, &readings)?,
+            solution: self.solver.solution(
+                &self.network,
+                std::mem::take(&mut self.factors),
+                INDOORS,
+                weights,
+                &readings,
+            )?,
         };
         let mut varied = Vec::new();
         for factor in Factor::ALL {
@@ -206,7 +211,7 @@ impl Section<'_> {
             }
             // These move surfaces, and want a mesh of their own.
             Factor::SeatDepth | Factor::FittingLength | Factor::BarrelDiameter => {
-                let mut section = match Section::build(spec, Fineness::Usual) {
+                let mut section = match Section::build(spec, self.fineness) {
                     // Where a wall leaves no room for that, it is not so.
                     Err(SectionError::DoesNotFit(_)) => return Ok(best),
                     section => section?,
@@ -221,7 +226,7 @@ impl Section<'_> {
             }
             // Films on bare surfaces are held for the temperatures of the best estimate.
             _ => {
-                let (network, bare) = (self.network.clone(), self.bare.clone());
+                let bare = self.bare.clone();
                 self.repaint(spec)?;
                 if matches!(factor, Factor::Emissivity | Factor::Convection | Factor::AirPressure) {
                     self.set_bare_films(&held.bare, &held.at, spec)?;
@@ -237,7 +242,8 @@ impl Section<'_> {
                         |which: usize| read.get(which).map(|it| Share(it * self.spec.behind.weight()));
                     [0, 1].map(|which| share(which).unwrap_or(best[which]))
                 };
-                (self.network, self.bare) = (network, bare);
+                self.network.restore(held.solution.values());
+                self.bare = bare;
                 Ok(shares)
             }
         }

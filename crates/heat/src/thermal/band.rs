@@ -75,9 +75,13 @@ impl Pattern {
         for column in 1..last.len() {
             last[column] = last[column].max(last[column - 1]);
         }
-        let link_starts = (0..=order.len())
-            .map(|position| placed.partition_point(|placed| placed.positions[0] < position))
-            .collect();
+        let mut link_starts = vec![0; order.len() + 1];
+        for Placed { positions: [column, _], .. } in &placed {
+            link_starts[column + 1] += 1;
+        }
+        for position in 1..link_starts.len() {
+            link_starts[position] += link_starts[position - 1];
+        }
         let forward = Layout::new(last)?;
         let end = order.len() - 1;
         let backward = Layout::new(forward.first.iter().rev().map(|first| end - first).collect())?;
@@ -119,13 +123,20 @@ impl Layout {
         Ok(Self { last, first, starts })
     }
 
-    /// Zeros for every entry of the band.
-    pub(super) fn zeros(&self) -> Result<Vec<f64>, NetworkError> {
+    /// Room for every entry of the band, in the memory of another and with its values.
+    fn room(&self, mut memory: Vec<f64>) -> Result<Vec<f64>, NetworkError> {
         let length = self.starts.last().copied().unwrap_or_default();
         if length > MOST_ENTRIES {
             return Err(NetworkError::Memory);
         }
-        Ok(vec![0.0; length])
+        memory.resize(length, 0.0);
+        Ok(memory)
+    }
+
+    /// Zeros for every entry of the band, in the memory of another.
+    pub(super) fn zeros(&self, mut memory: Vec<f64>) -> Result<Vec<f64>, NetworkError> {
+        memory.clear();
+        self.room(memory)
     }
 
     /// Where the values of a range of columns stand.
@@ -135,7 +146,7 @@ impl Layout {
 }
 
 /// Columns of L and D. Each column of `lower` begins with the reciprocal of its pivot; L's own diagonal of 1 is not kept.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 pub(super) struct Columns {
     pub(super) lower: Vec<f64>,
     /// The entries of D.
@@ -143,8 +154,13 @@ pub(super) struct Columns {
 }
 
 impl Columns {
-    pub(super) fn new(layout: &Layout) -> Result<Self, NetworkError> {
-        Ok(Self { lower: layout.zeros()?, pivots: vec![0.0; layout.last.len()] })
+    /// Columns of a layout in the memory of others. Elimination writes every entry; only what follows a column has to be zero.
+    pub(super) fn renewed(self, layout: &Layout) -> Result<Self, NetworkError> {
+        let mut lower = layout.room(self.lower)?;
+        for end in &layout.starts[1..] {
+            lower[end - PAD..*end].fill(0.0);
+        }
+        Ok(Self { lower, pivots: vec![0.0; layout.last.len()] })
     }
 
     /// Eliminates a range of columns of which only rows up to `end` count. All columns before are eliminated. `fill` puts

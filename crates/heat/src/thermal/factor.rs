@@ -9,7 +9,7 @@ use super::error::NetworkError;
 use std::ops::Range;
 
 /// The equations of a network at some conductances, and their factors.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 pub(super) struct Factor {
     /// The conductance of each link and what each cell exchanges other than through links \[W/K\], as factorized.
     links: Vec<f64>,
@@ -31,7 +31,7 @@ pub(super) struct Scratch {
 }
 
 /// Columns eliminated from one end.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 struct Side {
     columns: Columns,
     /// How many columns are eliminated and up to date.
@@ -41,10 +41,21 @@ struct Side {
 impl Factor {
     /// Factors of the matrix with these conductances of links and `losses` of cells \[W/K\].
     pub(super) fn new(pattern: &Pattern, links: Vec<f64>, losses: Vec<f64>) -> Result<Self, NetworkError> {
+        Self::default().renewed(pattern, links, losses)
+    }
+
+    /// The same in the memory of other factors, which may be of another pattern.
+    pub(super) fn renewed(
+        self,
+        pattern: &Pattern,
+        links: Vec<f64>,
+        losses: Vec<f64>,
+    ) -> Result<Self, NetworkError> {
         let whole = 0..pattern.cells();
-        let before = Side::new(&pattern.forward)?;
-        let matrix = pattern.forward.zeros()?;
-        let mut factor = Self { links, losses, matrix, before, behind: None, middle: whole.clone() };
+        let before = self.before.renewed(&pattern.forward)?;
+        let behind = self.behind.map(|side| side.renewed(&pattern.backward)).transpose()?;
+        let matrix = pattern.forward.zeros(self.matrix)?;
+        let mut factor = Self { links, losses, matrix, before, behind, middle: whole.clone() };
         factor.fill(pattern, whole.clone());
         factor.eliminate(pattern, whole)?;
         Ok(factor)
@@ -132,7 +143,7 @@ impl Factor {
         }
         let behind = match &mut self.behind {
             Some(behind) => behind,
-            none => none.insert(Side::new(backward)?),
+            none => none.insert(Side::default().renewed(backward)?),
         };
         behind.advance(backward, cells - middle.end, |column, target| {
             let position = cells - 1 - column;
@@ -235,8 +246,8 @@ impl Factor {
 }
 
 impl Side {
-    fn new(layout: &Layout) -> Result<Self, NetworkError> {
-        Ok(Self { columns: Columns::new(layout)?, done: 0 })
+    fn renewed(self, layout: &Layout) -> Result<Self, NetworkError> {
+        Ok(Self { columns: self.columns.renewed(layout)?, done: 0 })
     }
 
     /// Eliminates columns until so many are done. Beyond them none counts as done: the middle is written there.

@@ -20,7 +20,7 @@ pub use grid::{Axis, Face, Grid, Metric, Side};
 pub use heat::{Account, Control, Effort, Store};
 pub use mesh::{Line, graded};
 pub use near::Solution;
-pub use network::{Conductances, Exposed, Film, Link, Network, Surface};
+pub use network::{Conductances, Exposed, Film, Link, Network, Surface, Values};
 pub use steady::{Factors, Solver, Weights};
 pub use substance::{Knot, Substance};
 pub use transient::Transient;

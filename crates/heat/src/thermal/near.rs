@@ -6,13 +6,15 @@
 
 use super::error::NetworkError;
 use super::factor::Scratch;
-use super::network::{Conductances, Network};
+use super::network::{Conductances, Network, Values};
 use super::steady::{Factors, Solver};
 
 /// A solved network, and readings of it.
 #[derive(Debug)]
 pub struct Solution {
     factors: Factors,
+    values: Values,
+    conductances: Conductances,
     boundary: usize,
     /// The weight of the boundary in each cell.
     weights: Vec<f64>,
@@ -33,17 +35,25 @@ impl Reading {
     }
 }
 
+impl Solution {
+    /// The conductivities and films that it was solved with.
+    pub fn values(&self) -> &Values {
+        &self.values
+    }
+}
+
 impl Solver {
-    /// The weights of a boundary as solved with these factors, with readings: cells and their parts.
+    /// The weights of a boundary in a network as solved with these factors, with readings: cells and their parts.
     pub fn solution(
         &self,
+        network: &Network,
         factors: Factors,
         boundary: usize,
         weights: Vec<f64>,
         readings: &[&[(usize, f64)]],
     ) -> Result<Solution, NetworkError> {
         let cells = self.pattern().cells();
-        if weights.len() != cells {
+        if !self.is_of(network) || weights.len() != cells {
             return Err(NetworkError::NotAnalysed);
         }
         let mut responses = vec![0.0; cells * readings.len()];
@@ -56,7 +66,8 @@ impl Solver {
         let readings = readings.iter().zip(responses.chunks_exact(cells));
         let readings =
             readings.map(|(it, response)| Reading { cells: it.to_vec(), response: response.to_vec() });
-        Ok(Solution { factors, boundary, weights, readings: readings.collect() })
+        let (values, conductances) = (network.values().clone(), network.conductances()?);
+        Ok(Solution { factors, values, conductances, boundary, weights, readings: readings.collect() })
     }
 
     /// The readings of a network that has the same cells, links and surfaces as the solved one and other conductances, until
@@ -69,12 +80,12 @@ impl Solver {
     ) -> Result<Vec<f64>, NetworkError> {
         /// Estimates; two or three are the rule.
         const ESTIMATES: usize = 40;
-        let Solution { factors, boundary, weights, readings } = solution;
+        let Solution { factors, boundary, weights, readings, .. } = solution;
         let (cells, factor) = (weights.len(), factors.made()?);
         if !self.is_of(network) {
             return Err(NetworkError::NotAnalysed);
         }
-        let conductances = network.conductances()?;
+        let conductances = network.conductances_near(&solution.values, &solution.conductances)?;
         let mut weights = weights.clone();
         let mut lacking = vec![0.0; cells];
         inflow(network, &conductances, Some(*boundary), &weights, &mut lacking);
@@ -176,7 +187,7 @@ mod tests {
             let (weights, _) = solver.solve_one(&solved, 1, &mut factors).unwrap();
             let (expected, _) = solver.solve_one(&other, 1, &mut Factors::default()).unwrap();
             let readings: [&[(usize, f64)]; 2] = [&[(0, 1.0)], &[(1, 0.25), (3, 0.75)]];
-            let solution = solver.solution(factors, 1, weights, &readings).unwrap();
+            let solution = solver.solution(&solved, factors, 1, weights, &readings).unwrap();
             let read = solver.read_near(&solution, &other, 1e-9).unwrap();
             for (read, cells) in read.into_iter().zip(readings) {
                 let expected: f64 = cells.iter().map(|&(cell, part)| part * expected[cell]).sum();
@@ -192,7 +203,7 @@ mod tests {
         let solver = Solver::analyse(&solved).unwrap();
         let mut factors = Factors::default();
         let (weights, _) = solver.solve_one(&solved, 1, &mut factors).unwrap();
-        let solution = solver.solution(factors, 1, weights, &[&[(0, 1.0)]]).unwrap();
+        let solution = solver.solution(&solved, factors, 1, weights, &[&[(0, 1.0)]]).unwrap();
         assert_eq!(solver.read_near(&solution, &other, 1e-6).unwrap_err(), NetworkError::NotAnalysed);
     }
 }

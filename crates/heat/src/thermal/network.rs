@@ -69,10 +69,18 @@ pub struct Network {
     boundaries: usize,
     links: Vec<Link>,
     surfaces: Vec<Surface>,
-    conductivities: Vec<f64>,
-    films: Vec<f64>,
+    values: Values,
     /// The cell at each position of the grid it was made from.
     at: Vec<Option<usize>>,
+}
+
+/// What may change between solves.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Values {
+    /// The conductivity of each cell, W/mK.
+    conductivities: Vec<f64>,
+    /// The film resistance of each surface, m²K/W.
+    films: Vec<f64>,
 }
 
 /// The conductances of a network at its present conductivities and films, W/K.
@@ -91,8 +99,7 @@ impl Network {
             boundaries,
             links: Vec::new(),
             surfaces: Vec::new(),
-            conductivities: Vec::new(),
-            films: Vec::new(),
+            values: Values { conductivities: Vec::new(), films: Vec::new() },
             at: Vec::new(),
         }
     }
@@ -109,7 +116,7 @@ impl Network {
         let mut network = Self::new(boundaries);
         let cells = grid.cells();
         network.at.reserve(cells);
-        network.conductivities.reserve(cells);
+        network.values.conductivities.reserve(cells);
         network.links.reserve(2 * cells);
         for number in 0..cells {
             let at = grid.position(number);
@@ -123,10 +130,6 @@ impl Network {
             let Some(cell) = network.at[number] else { continue };
             let at = grid.position(number);
             for face in Face::ALL {
-                let area = grid.area(at, face);
-                if area == 0.0 {
-                    continue;
-                }
                 let beside = grid.neighbor(at, face);
                 match beside.and_then(|next| network.at[grid.number(next)].map(|other| (next, other))) {
                     // Each pair is met twice and linked from the cell that comes first.
@@ -136,6 +139,10 @@ impl Network {
                     }
                     Some(_) => {}
                     None => {
+                        let area = grid.area(at, face);
+                        if area == 0.0 {
+                            continue;
+                        }
                         let exposed = Exposed { at, face, center: grid.face_center(at, face), area };
                         if let Some(Film { boundary, resistance, tag }) = film(&exposed) {
                             let half = grid.half(at, face);
@@ -150,9 +157,9 @@ impl Network {
 
     /// Adds a cell of a conductivity \[W/mK\] and gives its number.
     pub fn add_cell(&mut self, conductivity: f64) -> Result<usize, NetworkError> {
-        let cell = self.conductivities.len();
+        let cell = self.values.conductivities.len();
         positive_conductivity(cell, conductivity)?;
-        self.conductivities.push(conductivity);
+        self.values.conductivities.push(conductivity);
         Ok(cell)
     }
 
@@ -184,21 +191,21 @@ impl Network {
         let number = self.surfaces.len();
         usable_film(number, film)?;
         self.surfaces.push(surface);
-        self.films.push(film);
+        self.values.films.push(film);
         Ok(number)
     }
 
     /// Changes the conductivity of a cell, W/mK. The pattern stays as analysed.
     pub fn set_conductivity(&mut self, cell: usize, value: f64) -> Result<(), NetworkError> {
         positive_conductivity(cell, value)?;
-        *self.conductivities.get_mut(cell).ok_or(NetworkError::NoSuchCell { cell })? = value;
+        *self.values.conductivities.get_mut(cell).ok_or(NetworkError::NoSuchCell { cell })? = value;
         Ok(())
     }
 
     /// Changes the film resistance of a surface, m²K/W. The pattern stays as analysed.
     pub fn set_film(&mut self, surface: usize, resistance: f64) -> Result<(), NetworkError> {
         usable_film(surface, resistance)?;
-        *self.films.get_mut(surface).ok_or(NetworkError::NoSuchSurface { surface })? = resistance;
+        *self.values.films.get_mut(surface).ok_or(NetworkError::NoSuchSurface { surface })? = resistance;
         Ok(())
     }
 
@@ -209,7 +216,7 @@ impl Network {
 
     /// How many cells there are.
     pub const fn cells(&self) -> usize {
-        self.conductivities.len()
+        self.values.conductivities.len()
     }
 
     /// How many of its cells, the first ones, belong to the grid it was made over.
@@ -229,12 +236,22 @@ impl Network {
 
     /// The conductivity of each cell, W/mK.
     pub fn conductivities(&self) -> &[f64] {
-        &self.conductivities
+        &self.values.conductivities
     }
 
     /// The film resistance of each surface, m²K/W.
     pub fn films(&self) -> &[f64] {
-        &self.films
+        &self.values.films
+    }
+
+    /// Conductivities and films, to go back to after a change.
+    pub const fn values(&self) -> &Values {
+        &self.values
+    }
+
+    /// Puts back conductivities and films that this network had.
+    pub fn restore(&mut self, values: &Values) {
+        self.values.clone_from(values);
     }
 
     /// The cell at a [number](Grid::number) of the grid it was made over; nothing where the grid was left empty.
@@ -244,19 +261,48 @@ impl Network {
 
     /// The conductances at the present conductivities and films.
     pub fn conductances(&self) -> Result<Conductances, NetworkError> {
-        let k = &self.conductivities;
-        let link = |(number, link): (usize, &Link)| {
-            let resistance = link.half[0] / k[link.cells[0]] + link.half[1] / k[link.cells[1]] + link.extra;
-            usable(resistance).ok_or(NetworkError::LinkResistance { link: number })
-        };
-        let surface = |(number, surface): (usize, &Surface)| {
-            let resistance = surface.half / k[surface.cell] + self.films[number] / surface.area;
-            usable(resistance).ok_or(NetworkError::SurfaceResistance { surface: number })
-        };
         Ok(Conductances {
-            links: self.links.iter().enumerate().map(link).collect::<Result<_, _>>()?,
-            surfaces: self.surfaces.iter().enumerate().map(surface).collect::<Result<_, _>>()?,
+            links: (0..self.links.len()).map(|link| self.through_link(link)).collect::<Result<_, _>>()?,
+            surfaces: (0..self.surfaces.len())
+                .map(|surface| self.through_surface(surface))
+                .collect::<Result<_, _>>()?,
         })
+    }
+
+    /// The same where those at other values are known: only what differs is computed.
+    pub(super) fn conductances_near(
+        &self,
+        values: &Values,
+        known: &Conductances,
+    ) -> Result<Conductances, NetworkError> {
+        let Values { conductivities, films } = &self.values;
+        let is_changed: Vec<bool> =
+            conductivities.iter().zip(&values.conductivities).map(|(now, was)| now != was).collect();
+        let mut near = known.clone();
+        for (number, link) in self.links.iter().enumerate() {
+            if is_changed[link.cells[0]] || is_changed[link.cells[1]] {
+                near.links[number] = self.through_link(number)?;
+            }
+        }
+        for (number, surface) in self.surfaces.iter().enumerate() {
+            if is_changed[surface.cell] || films[number] != values.films[number] {
+                near.surfaces[number] = self.through_surface(number)?;
+            }
+        }
+        Ok(near)
+    }
+
+    fn through_link(&self, number: usize) -> Result<f64, NetworkError> {
+        let (link, k) = (&self.links[number], &self.values.conductivities);
+        let resistance = link.half[0] / k[link.cells[0]] + link.half[1] / k[link.cells[1]] + link.extra;
+        usable(resistance).ok_or(NetworkError::LinkResistance { link: number })
+    }
+
+    fn through_surface(&self, number: usize) -> Result<f64, NetworkError> {
+        let surface = &self.surfaces[number];
+        let within = surface.half / self.values.conductivities[surface.cell];
+        let resistance = within + self.values.films[number] / surface.area;
+        usable(resistance).ok_or(NetworkError::SurfaceResistance { surface: number })
     }
 
     fn known_cell(&self, cell: usize) -> Result<(), NetworkError> {

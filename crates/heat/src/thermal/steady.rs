@@ -26,12 +26,22 @@ pub struct Solver {
 
 /// The factors of a network as it was solved last; none before the first time. They serve one network only.
 #[derive(Debug, Default)]
-pub struct Factors(Option<Factor>);
+pub struct Factors {
+    made: Option<Factor>,
+    /// Factors of another network, whose memory is used.
+    spare: Option<Factor>,
+}
 
 impl Factors {
+    /// No factors, in the memory of others: that of a network need not be asked of the system again for the next.
+    #[must_use]
+    pub fn renewed(self) -> Self {
+        Self { made: None, spare: self.made.or(self.spare) }
+    }
+
     /// The factors, once there are some.
     pub(super) fn made(&self) -> Result<&Factor, NetworkError> {
-        self.0.as_ref().ok_or(NetworkError::NotAnalysed)
+        self.made.as_ref().ok_or(NetworkError::NotAnalysed)
     }
 }
 
@@ -104,13 +114,16 @@ impl Solver {
                 weights[(surface.boundary - boundaries.start) * cells + surface.cell] += value;
             }
         }
-        let factor = match &mut factors.0 {
+        let factor = match &mut factors.made {
             Some(factor) => {
                 let links = conductances.links.iter().copied().enumerate();
                 factor.update(&self.pattern, links, losses.into_iter().enumerate())?;
                 factor
             }
-            none => none.insert(Factor::new(&self.pattern, conductances.links.clone(), losses)?),
+            none => {
+                let spare = factors.spare.take().unwrap_or_default();
+                none.insert(spare.renewed(&self.pattern, conductances.links.clone(), losses)?)
+            }
         };
         let largest = factor.largest(&self.pattern);
         factor.solve(&self.pattern, &mut weights);

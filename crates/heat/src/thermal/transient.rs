@@ -112,11 +112,16 @@ impl<'a> Transient<'a> {
         let mut state = State { contents, temperatures, slopes, stretches: vec![0; wet.len()] };
         state.settle(&wet, &stores, &substance);
         let conductances = network.conductances()?;
-        let of_cell = |cell: &usize| {
-            let links = network.links().iter().enumerate();
-            links.filter(|(_, link)| link.cells.contains(cell)).map(|(number, _)| number).collect()
-        };
-        let links_of_wet = wet.iter().map(of_cell).collect();
+        let mut wet_of_cell = vec![None; cells];
+        for (number, &cell) in wet.iter().enumerate() {
+            wet_of_cell[cell] = Some(number);
+        }
+        let mut links_of_wet = vec![Vec::new(); wet.len()];
+        for (number, link) in network.links().iter().enumerate() {
+            for wet in link.cells.into_iter().filter_map(|cell| wet_of_cell[cell]) {
+                links_of_wet[wet].push(number);
+            }
+        }
         let losses = lost_through_surfaces(&network, &conductances);
         Ok(Self {
             solver,

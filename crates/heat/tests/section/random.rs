@@ -4,7 +4,7 @@
 use super::common::{INCH, kelvin, pipe_of, state};
 use coldsill_heat::section::{
     Barrel, Behind, Bore, Capacities, Fineness, Fitting, Goal, Inlet, Layer, Micro, Ranged, SectionError,
-    Solved, Spec, Stem, Uncertainty, Weather, follow, solve, solve_at,
+    Solved, Spec, Stem, Supply, Uncertainty, Weather, follow, solve, solve_at,
 };
 use proptest::prelude::*;
 
@@ -121,6 +121,76 @@ proptest! {
         match solve(&spec, Uncertainty::Carried) {
             Ok(solved) => is_physical(&spec, &solved)?,
             Err(error) => prop_assert!(!error.to_string().is_empty()),
+        }
+    }
+}
+
+prop_compose! {
+    /// Outlets of metals and pipes that are sold, in walls of 0.02 to 3 W/mK; every uncertain input with a range of its own,
+    /// some up to four times as wide as the program's.
+    fn uncertain()(
+        spec in specs(),
+        seat in (0.0..0.5, 0.0..0.03, 0.0..0.03),
+        wall in prop::collection::vec((0.005..0.15, between(0.02, 3.0)), 1..=5),
+        barrel in (between(0.018, 0.028), 0.0..0.15, 0.0..0.15, about(14.0, 400.0)),
+        (thickness, stem) in (about(0.0008, 0.002), about(0.004, 0.009)),
+        (rod, brass, fitting) in (about(14.0, 400.0), about(14.0, 400.0), about(0.012, 0.06)),
+        supply in prop_oneof![Just(Ranged::new(300.0, 339.0, 400.0)), Just(Ranged::new(0.35, 0.41, 0.5))],
+        leak in (0.0..0.08, 0.0..0.1),
+        (exchange, convection) in (1.0..3.0, (0.7..1.0, 1.0..1.4)),
+        film in (8.0..20.0, 20.0..36.0, 36.0..80.0),
+        pressure in (60_000.0..85_000.0, 85_000.0..102_000.0),
+    ) -> Spec {
+        let (diameter, less, more, conductivity) = barrel;
+        let exchange = exchange_in(supply, exchange);
+        let leak: (f64, f64) = leak;
+        let leak = Ranged::new(0.0, leak.0, leak.0 + leak.1);
+        Spec {
+            wall: wall
+                .iter()
+                .map(|(thickness, k)| Layer { thickness: Micro::of(*thickness), conductivity: Micro::of(*k) })
+                .collect(),
+            seat_depth: Ranged::new(f64::max(seat.0 - seat.1, 0.0), seat.0, seat.0 + seat.2),
+            barrel: Barrel {
+                diameter: Ranged::new(diameter * (1.0 - less), diameter, diameter * (1.0 + more)),
+                thickness,
+                conductivity,
+                ..spec.barrel
+            },
+            stem: Stem { diameter: stem, conductivity: rod },
+            fitting: Fitting { length: fitting, conductivity: brass },
+            supply: Supply { exchange, ..pipe_of(supply, spec.supply.run.si()) },
+            behind: Behind {
+                leak,
+                convection: Ranged::new(convection.0, 1.0, convection.1),
+                pressure: Ranged::new(pressure.0, pressure.1, pressure.1),
+                ..spec.behind
+            },
+            outdoor_resistance: Ranged::new(film.0, film.1, film.2).reciprocal(),
+            ..spec
+        }
+    }
+}
+
+/// Water in a plastic pipe may carry more heat than still water; in a metal one that makes no difference.
+fn exchange_in(pipe: Ranged, most: f64) -> Ranged {
+    if pipe.si() > 1.0 { Ranged::exact(1.0) } else { Ranged::new(1.0, 1.0, most) }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
+
+    /// Decisions are taken from these bounds: no interval may lie outside them.
+    #[test]
+    fn a_rough_interval_bounds_the_interval(spec in uncertain()) {
+        let solved = [Uncertainty::Carried, Uncertainty::Rough].map(|uncertainty| solve(&spec, uncertainty));
+        if let [Ok(carried), Ok(rough)] = solved {
+            let at = state(-40.0, 70.0);
+            let interval = carried.seat_temperature(&at);
+            if let Some([narrowest, widest]) = carried.seat_temperature_within(&rough, &at) {
+                prop_assert!(widest[0] <= interval[0] && interval[0] <= narrowest[0], "{interval:?} {narrowest:?} {widest:?}");
+                prop_assert!(narrowest[2] <= interval[2] && interval[2] <= widest[2], "{interval:?} {narrowest:?} {widest:?}");
+            }
         }
     }
 }
