@@ -7,7 +7,7 @@ use super::{RuleCard, Shown};
 use crate::expr::{Gap, Readings, Value};
 use crate::facts::columns::{CLOSES_AT, NOMINAL_LENGTH, SEAT_DEPTH, SPACE_BEHIND};
 use crate::facts::heat::SEAT_TEMPERATURE;
-use crate::facts::{self, Edit, Origin, Outlet, World, length, slot, slot_named};
+use crate::facts::{self, Edit, Interval, Origin, Outlet, World, length, slot, slot_named};
 use crate::ruleset::{Outcome, Rule};
 use crate::schedule::Row;
 use crate::units::{Dim, Quantity};
@@ -181,7 +181,7 @@ impl<'w> Search<'w> {
     pub(super) fn deepest(&self) -> u32 {
         let can_be = |step: &u32| {
             let outlet = self.at(f64::from(*step) * STEP);
-            outlet.at_best().get(slot(SEAT_TEMPERATURE)).is_ok()
+            outlet.with_interval(Interval::LeftOut).get(slot(SEAT_TEMPERATURE)).is_ok()
         };
         let outlet = self.at(0.0);
         // Only a wall around the inlet leaves no room.
