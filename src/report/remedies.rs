@@ -37,20 +37,23 @@ pub(super) fn write<'g, 'r: 'g>(
 
 /// What to do, in few words: "order 10 in; use stainless screws".
 pub(super) fn what(remedy: &Remedy, system: System) -> String {
+    changes(remedy, |words, column| format!("strike \"{words}\" under {column}"), system)
+}
+
+/// The changes, with the words that each contradicts.
+fn changes(remedy: &Remedy, strike: impl Fn(&str, &str) -> String, system: System) -> String {
     let change = |change: &Change| {
-        let strikes =
-            change.strikes.iter().map(|(words, column)| format!("strike \"{words}\" under {column}"));
-        let strikes: Vec<String> = strikes.collect();
+        let strikes: Vec<String> =
+            change.strikes.iter().map(|(words, column)| strike(words, column)).collect();
         let says = said(&change.says, system);
         if strikes.is_empty() { says } else { format!("{says} ({})", strikes.join("; ")) }
     };
-    let changes: Vec<String> = remedy.changes.iter().map(change).collect();
-    changes.join("; ")
+    remedy.changes.iter().map(change).collect::<Vec<_>>().join("; ")
 }
 
-/// What to do, for a table: with what a shorter length lacks.
+/// What to do, for a table: with what a shorter length lacks, and without the column of words to strike.
 pub(super) fn in_table(remedy: &Remedy, system: System) -> String {
-    let what = what(remedy, system);
+    let what = changes(remedy, |words, _| format!("strike \"{words}\""), system);
     short(remedy, system).map_or_else(|| what.clone(), |short| format!("{what} ({short})"))
 }
 

@@ -28,6 +28,7 @@ const PLACED: &str = "said of answers in a job with places: tests/review/placed_
 const IS_OUTLET: &str = "said of answers to whether a row is an outlet: tests/cli/questions.rs";
 const OPTION: &str = "said of an option: tests/cli/climates.rs, tests/climate/find.rs";
 const SERIES: &str = "said of --series: tests/climate/series_refused.rs";
+const PREVIOUS: &str = "said of --previous or --answers: tests/cli/previous.rs";
 
 /// Texts that no wrong file can bring up, each with the reason.
 const UNREACHED: &[(&str, &str)] = &[
@@ -40,6 +41,17 @@ const UNREACHED: &[(&str, &str)] = &[
     ("a sheet of places; the job names another list of them", "said of a workbook: tests/schedule/sheets.rs"),
     ("Adopted code: ", "how a rule refers to the adopted code by its subject"),
     ("subject of the adopted code", "said of a code file, which the program ships: tests/cli/codes.rs"),
+    ("is not the JSON of a review", PREVIOUS),
+    ("a sheet of questions, or what `coldsill review --format json` wrote", PREVIOUS),
+    ("is not a response this version reads", PREVIOUS),
+    (
+        "a response of the previous review; stated or answered since, or its outlet is no longer scheduled",
+        PREVIOUS,
+    ),
+    (
+        "says what the studs are; {} is assumed{rows}",
+        "a note on a file that is not wrong: tests/wall/families.rs",
+    ),
     ("stated on the command line", "a word of reports for where a figure is from"),
     ("stated in the climate", "a word of reports for where a figure is from"),
     (
