@@ -38,8 +38,8 @@ pub fn summary(review: &Review, system: System) -> String {
     write_assumed(&mut out, &sheet);
     write_unread(&mut out, &sheet, &review.schedule);
     let close = format!(
-        "\u{2020} Section number not checked: see the adopted edition. calc: not by itself a code violation. Every reason, \
-         source and remedy: `--detail`; one outlet's arithmetic: `coldsill sheet`.\n{REMINDER}"
+        "\u{2020} Section number not checked: see the adopted edition. calc: not by itself a code violation. Reasons \
+         and remedies: `--detail`; arithmetic: `coldsill sheet`.\n{REMINDER}"
     );
     out.push('\n');
     for paragraph in close.lines() {

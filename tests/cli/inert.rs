@@ -17,8 +17,9 @@ fn hostile() -> Folder {
     Folder::of(&rows.join("\n"))
 }
 
+/// A review in a warm place: what is unknown takes few solves there.
 fn review(folder: &Folder, format: &str) -> Ran {
-    let ran = folder.run(&format!("review s.csv --climate minneapolis-mn --format {format}"));
+    let ran = folder.run(&format!("review s.csv --climate miami-fl --format {format}"));
     assert_eq!((ran.code, ran.err.as_str()), (1, ""), "{format}");
     ran
 }
@@ -67,7 +68,7 @@ fn no_cell_of_csv_or_a_workbook_is_a_formula() {
         }
     }
     let path = folder.path().join("r.xlsx");
-    folder.run("review s.csv --climate minneapolis-mn --output r.xlsx");
+    folder.run("review s.csv --climate miami-fl --output r.xlsx");
     let mut archive =
         zip::ZipArchive::new(Cursor::new(std::fs::read(path).expect("a workbook"))).expect("a package");
     for index in 0..archive.len() {

@@ -138,8 +138,9 @@ fn a_file_that_is_no_review_is_an_error() {
 fn answers_in_json_are_those_of_a_review_and_what_cannot_be_read_is_listed() {
     let folder = revised();
     let before = folder.text("before.json");
-    let folder =
-        folder.with("none.json", "[1]").with("gone.json", before.replace("outlet.closes", "outlet.gone"));
+    let folder = folder
+        .with("none.json", "{ \"findings\": 1 }")
+        .with("gone.json", before.replace("outlet.closes", "outlet.gone"));
     folder.run("review s.csv --climate minneapolis-mn --answers none.json").is_refused(&[
         "none.json: is not the JSON of a review; expected a sheet of questions, or what `coldsill review --format json` wrote",
     ]);

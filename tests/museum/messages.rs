@@ -4,6 +4,7 @@ use crate::museum::rooms::ALL;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::sync::LazyLock;
 
 /// Files and folders of `src` whose texts a wrong file can bring up. Of a folder, the files that make problems.
 const READERS: [&str; 14] = [
@@ -239,7 +240,7 @@ fn add(path: &Path, files: &mut Vec<PathBuf>) {
 }
 
 /// What people see, a line for each problem; what a report has wrapped is on one line again.
-fn seen() -> Vec<String> {
+static SEEN: LazyLock<Vec<String>> = LazyLock::new(|| {
     let of = |said: &str, refused: bool| -> Vec<String> {
         if refused {
             said.lines().map(str::to_owned).collect()
@@ -248,15 +249,14 @@ fn seen() -> Vec<String> {
         }
     };
     ALL.iter().flat_map(|it| of(&it.said, it.is_refused())).collect()
-}
+});
 
 #[test]
 fn every_text_a_reader_of_files_can_say_is_shown_by_a_wrong_file() {
-    let seen = seen();
     let missing: Vec<String> = written()
         .into_iter()
         .filter(|(text, _)| !UNREACHED.iter().any(|(it, _)| it == text))
-        .filter(|(text, _)| !seen.iter().any(|line| stands_in(text, line)))
+        .filter(|(text, _)| !SEEN.iter().any(|line| stands_in(text, line)))
         .map(|(text, file)| format!("  src/{file}: {text:?}"))
         .collect();
     assert!(
@@ -271,10 +271,10 @@ fn every_text_a_reader_of_files_can_say_is_shown_by_a_wrong_file() {
 
 #[test]
 fn what_is_said_to_be_out_of_reach_is_written_somewhere_and_not_shown() {
-    let (written, seen) = (written(), seen());
+    let written = written();
     for (text, reason) in UNREACHED {
         assert!(written.contains_key(*text), "{text:?} is no longer written");
-        assert!(!seen.iter().any(|line| stands_in(text, line)), "{text:?} is shown after all");
+        assert!(!SEEN.iter().any(|line| stands_in(text, line)), "{text:?} is shown after all");
         assert!(!reason.is_empty());
     }
 }
