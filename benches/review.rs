@@ -26,7 +26,7 @@ fn schedule() -> String {
 }
 
 fn world(files: &Memory) -> World {
-    let climates = shipped::climates().unwrap();
+    let climates = shipped::climates().expect("the climates built in can be read");
     let options = Sources {
         files,
         source: "schedule.csv",
@@ -37,7 +37,7 @@ fn world(files: &Memory) -> World {
         rules: &[],
         base_rules: &shipped::rules(),
         presets: Default::default(),
-        climates: &climates,
+        climates,
     };
     match open(&options) {
         Ok(world) => world,

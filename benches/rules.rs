@@ -27,7 +27,7 @@ const SCHEDULE: &str = "Mark,Qty,Kind,Closes,Nominal length,Barrel,Wall,Supply,S
 
 fn world() -> World {
     let files = Memory::new().with("schedule.csv", SCHEDULE.to_owned());
-    let climates = shipped::climates().unwrap();
+    let climates = shipped::climates().expect("the climates built in can be read");
     let options = Sources {
         files: &files,
         source: "schedule.csv",
@@ -38,7 +38,7 @@ fn world() -> World {
         answers: &[],
         sheet: None,
         base_rules: &shipped::rules(),
-        climates: &climates,
+        climates,
     };
     open(&options).unwrap()
 }

@@ -56,6 +56,6 @@ fn opened_at(
         rules: &[],
         base_rules: &coldsill::shipped::rules(),
         presets: Default::default(),
-        climates: &coldsill::shipped::climates().expect("the shipped climates are right"),
+        climates: coldsill::shipped::climates().expect("the shipped climates are right"),
     })
 }

@@ -78,7 +78,7 @@ fn as_schedule(name: &str, bytes: &[u8]) -> Vec<Diagnostic> {
         rules: &[],
         base_rules: &[],
         presets: Default::default(),
-        climates: &climates,
+        climates,
     });
     match opened {
         Ok(world) => world.job().schedule.problems.to_vec(),

@@ -95,7 +95,7 @@ fn opened(
         rules,
         base_rules: &shipped::rules(),
         presets: Default::default(),
-        climates: &climates,
+        climates,
     };
     open(&options).unwrap_or_else(|problems| panic!("{problems:?}"))
 }

@@ -18,7 +18,7 @@ static STANDARD: LazyLock<Value> = LazyLock::new(|| of(System::Us));
 
 fn of(system: System) -> Value {
     let (files, climates) = (Memory::new(), shipped::climates().expect("they are right"));
-    let request = standard::read("north.yaml", FILE.as_bytes(), &climates).expect("it is right");
+    let request = standard::read("north.yaml", FILE.as_bytes(), climates).expect("it is right");
     let files = standard::Files::of(&request, &files);
     let rules: Vec<String> = files.rules().map(Into::into).into_iter().collect();
     let sources = Sources {
@@ -31,7 +31,7 @@ fn of(system: System) -> Value {
         rules: &rules,
         base_rules: &shipped::rules(),
         presets: Presets::default(),
-        climates: &climates,
+        climates,
     };
     let found = standard::standard(&request, &sources, &|_, _| ()).expect("it can be computed");
     let mut bytes = Vec::new();

@@ -63,7 +63,7 @@ impl Installation {
                 codes: &shipped::codes().expect("the shipped codes are right"),
                 ..Presets::default()
             },
-            climates: &shipped::climates().expect("the shipped climates are right"),
+            climates: shipped::climates().expect("the shipped climates are right"),
         });
         review::run(&world.unwrap_or_else(|problems| {
             panic!(

@@ -69,7 +69,7 @@ fn asked(schedule: &str) -> Review {
         presets: Default::default(),
         sheet: None,
         base_rules: &base_rules,
-        climates: &climates,
+        climates,
     };
     review::run(&open(&sources).unwrap_or_else(|problems| panic!("{problems:?}")))
 }

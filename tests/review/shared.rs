@@ -25,7 +25,7 @@ pub fn world(files: &Memory, source: &str, climate: Option<&str>) -> World {
             codes: &shipped::codes().expect("the shipped codes are right"),
             ..Presets::default()
         },
-        climates: &climates,
+        climates,
     };
     open(&options).unwrap_or_else(|problems| {
         panic!("{}", problems.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))

@@ -232,7 +232,7 @@ fn a_job_refuses_a_soil_there_is_not_and_an_index_without_degree_days() {
             presets: Default::default(),
             rules: &[],
             base_rules: &base_rules,
-            climates: &climates,
+            climates,
         };
         let problems = coldsill::facts::open(&sources).err().unwrap();
         assert!(problems.iter().any(|it| it.to_string().contains(told)), "{more}: {problems:?}");

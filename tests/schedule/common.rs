@@ -33,7 +33,7 @@ pub fn opened(
         rules: &[],
         presets: Default::default(),
         base_rules: &base_rules,
-        climates: &climates,
+        climates,
     };
     open(&sources).map_err(|problems| problems.iter().map(ToString::to_string).collect())
 }

@@ -36,7 +36,7 @@ pub fn texts(problems: &[Diagnostic]) -> Vec<String> {
 
 pub fn compute(files: &Memory, file: &str) -> Result<Standard, Diagnostics> {
     let library = shipped::climates()?;
-    let request = standard::read(file, &files.read(file)?, &library)?;
+    let request = standard::read(file, &files.read(file)?, library)?;
     let own = standard::Files::of(&request, files);
     let rules: Vec<String> = own.rules().map(Into::into).into_iter().collect();
     with_sources(&own, own.job(), None, &rules, |sources| standard::standard(&request, sources, &|_, _| ()))
@@ -66,6 +66,6 @@ fn with_sources<T>(
         rules,
         base_rules: &shipped::rules(),
         presets: Presets { all: &shipped::presets(), codes: &shipped::codes()?, ..Presets::default() },
-        climates: &climates,
+        climates,
     })
 }

@@ -20,7 +20,7 @@ fn world(job: &str, schedule: &str) -> World {
         answers: &[],
         sheet: None,
         base_rules: &base_rules,
-        climates: &climates,
+        climates,
     };
     open(&sources).unwrap_or_else(|problems| panic!("{}", problems[0]))
 }

@@ -28,7 +28,7 @@ fn open_with(files: &Memory) -> Result<World, Vec<String>> {
         answers: &[],
         sheet: None,
         base_rules: &base_rules,
-        climates: &climates,
+        climates,
     };
     open(&sources).map_err(|problems| problems.iter().map(ToString::to_string).collect())
 }

@@ -31,7 +31,7 @@ pub(super) fn opened(files: Memory, answers: &[String], climate: &str) -> World 
         presets: Default::default(),
         rules: &[],
         base_rules: &base_rules,
-        climates: &climates,
+        climates,
     })
     .unwrap()
 }
