@@ -69,7 +69,7 @@ fn write_items(out: &mut String, orders: &Orders<'_>, system: System) {
         let of_item = quantity(item.lines.iter().flat_map(|line| line.rows.iter().copied()));
         item.lines.iter().enumerate().map(move |(at, line)| {
             let own = quantity(line.rows.iter().copied());
-            let order = if at == 0 { in_words(item.facts, system) } else { "the same".into() };
+            let order = in_words(item.facts, system);
             let total = if at == 0 && item.lines.len() > 1 { format!("{own} of {of_item}") } else { own };
             vec![total, order, marks(&line.rows), specified(line, system), why(line.remedy, system)]
         })
@@ -142,14 +142,16 @@ fn marks(rows: &[&OutletReview]) -> String {
     listed(&marks, MOST_MARKS)
 }
 
-/// "12 in stainless wall hydrant, ASSE 1019 type A".
+/// "3/4 in x 12 in stainless wall hydrant, ASSE 1019 type A".
 fn in_words(facts: &[Shown], system: System) -> String {
     let word = |name: &str| known(facts, name, system);
     let closes = word("outlet.closes");
     let bury = word("outlet.bury_depth").map(|depth| format!("{depth} bury"));
     let length = word("outlet.nominal_length").filter(|_| closes.as_deref() == Some("inside"));
+    let size = [word("outlet.supply_size"), length].into_iter().flatten().collect::<Vec<_>>().join(" x ");
+    let size = Some(size).filter(|size| !size.is_empty());
     let kind = kind(word("outlet.kind").as_deref().unwrap_or("outlet"), closes.as_deref());
-    let item: Vec<String> = [length, bury, word("outlet.barrel"), Some(kind)].into_iter().flatten().collect();
+    let item: Vec<String> = [size, bury, word("outlet.barrel"), Some(kind)].into_iter().flatten().collect();
     let device = word("outlet.backflow_standard").or_else(|| word("outlet.backflow_device"));
     let device = device.map(|device| if device == "none" { "no backflow device".into() } else { device });
     let parts: Vec<String> = word("outlet.model").into_iter().chain([item.join(" ")]).chain(device).collect();
@@ -161,7 +163,7 @@ fn specified(line: &Line<'_>, system: System) -> String {
         Some(remedy) if remedy.changes.iter().any(|change| change.is_order) => {
             in_words(line.specified, system)
         }
-        _ => "the same".into(),
+        _ => "as ordered".into(),
     }
 }
 

@@ -4,7 +4,7 @@ use super::change::{Alternative, Finished, Put};
 use super::table::{ALTERNATIVES, LONGER, MODEL};
 use crate::expr::{Readings, Slot, Value};
 use crate::facts::columns::{NOMINAL_LENGTH, PRICE, SEAT_DEPTH, SEAT_OFFSET};
-use crate::facts::{Edit, Outlet, World, length, slot, slot_named};
+use crate::facts::{Edit, Origin, Outlet, World, length, slot, slot_named};
 use crate::review::judge::decide;
 use crate::review::shown::shown;
 use crate::review::verdict::verdict_of_trial;
@@ -14,9 +14,11 @@ use crate::schedule::Row;
 use crate::units::{Dim, INCH, Quantity};
 use std::collections::BTreeSet;
 
+const SIZE: &str = "outlet.supply_size";
 /// Facts that tell which outlet to order.
-const ORDERED_BY: [&str; 8] = [
+const ORDERED_BY: [&str; 9] = [
     "outlet.model",
+    SIZE,
     "outlet.kind",
     "outlet.closes",
     "outlet.nominal_length",
@@ -31,7 +33,9 @@ pub(in crate::review) fn order_of(outlet: &Outlet<'_>) -> Vec<Shown> {
     let known = ORDERED_BY.iter().filter_map(|name| {
         let slot = slot_named(name)?;
         let fact = outlet.fact(slot);
-        fact.value.is_ok().then(|| shown(slot, &fact, &outlet.world().job().rules))
+        // A size is ordered only as stated.
+        let is_guess = *name == SIZE && matches!(fact.origin, Origin::Assumed(_));
+        (fact.value.is_ok() && !is_guess).then(|| shown(slot, &fact, &outlet.world().job().rules))
     });
     known.collect()
 }
