@@ -5,7 +5,7 @@ mod line;
 mod location;
 mod nearest;
 
-pub use case::{capital, uncapital};
+pub use case::{capital, spaced_words, uncapital};
 pub use line::{lines_of, quote};
 pub use location::{Location, Position, SheetName, Span};
 pub use nearest::nearest;

@@ -1,4 +1,4 @@
-//! Upper or lower case of the first letter of a text.
+//! Upper or lower case of the first letter of a text, and its words in lower case.
 
 /// The text with a capital first letter.
 pub fn capital(text: &str) -> String {
@@ -14,6 +14,14 @@ pub fn uncapital(text: &str) -> String {
         return text.into();
     }
     first.to_lowercase().chain(letters).collect()
+}
+
+/// The words of a text in lower case, with a space before and after each.
+pub fn spaced_words(text: &str) -> String {
+    let lower = text.to_lowercase();
+    let words: Vec<&str> =
+        lower.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+    format!(" {} ", words.join(" "))
 }
 
 #[cfg(test)]

@@ -2,7 +2,7 @@
 
 use super::columns::{DESCRIPTION, LOCATION, NOTES};
 use super::def::Def;
-use crate::diag::Location;
+use crate::diag::{Location, spaced_words};
 use std::sync::Arc;
 
 /// Spaces at least as cold as a building apart from the heated house.
@@ -57,9 +57,7 @@ pub(super) fn contradiction<'g>(
 
 /// The first words of a text that disagree with a space.
 pub(super) fn first_contradiction(text: &str, space: Option<&str>) -> Option<&'static str> {
-    let plain: String =
-        text.to_lowercase().chars().map(|c| if c.is_alphanumeric() { c } else { ' ' }).collect();
-    let words = format!(" {} ", plain.split_whitespace().collect::<Vec<_>>().join(" "));
+    let words = spaced_words(text);
     let says = |word: &str| {
         words.match_indices(word).any(|(at, _)| {
             let after = &words[at + word.len()..];

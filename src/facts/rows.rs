@@ -201,13 +201,14 @@ fn default<'j>(job: &'j Job, def: &Def) -> Option<&'j Cell> {
 
 /// The wall of an outlet, its own or the job's default.
 fn wall_of<'j>(job: &'j Job, given: &Given) -> Option<&'j Arc<Wall>> {
-    let key = match given.get(WALL).map(|fact| &fact.value) {
-        Some(Ok(Value::Text(key))) => key,
-        Some(_) => return None,
-        None => &default(job, WALL)?.text,
-    };
-    // What was read is a key.
-    job.walls.iter().find(|wall| wall.key == *key).or_else(|| job.wall(key))
+    match given.get(WALL).map(|fact| &fact.value) {
+        // What was read of a row is a key.
+        Some(Ok(Value::Text(key))) => {
+            job.walls.iter().find(|wall| wall.key == *key).or_else(|| job.wall(key))
+        }
+        Some(_) => None,
+        None => job.wall(&default(job, WALL)?.text),
+    }
 }
 
 /// A stated fact at the end of its range that calculations use; unknown if either end may be the worse one.

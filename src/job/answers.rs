@@ -73,7 +73,8 @@ pub(super) struct Answer {
 }
 
 impl Answers {
-    /// Reads a file: a sheet of questions, or the JSON of a review, whose responses are carried over. A response that cannot be read is kept as a problem; the others go on.
+    /// Reads a file: a sheet of questions, or the JSON of a review, whose responses are carried over. A response that cannot be
+    /// read is kept as a problem; the others go on.
     pub(super) fn read(path: &str, files: &dyn Files, vocabulary: &Vocabulary) -> Result<Self, Diagnostic> {
         let bytes = files.read(path)?;
         if bytes.trim_ascii_start().starts_with(b"{") {

@@ -222,27 +222,31 @@ impl Job {
     ) -> Diagnostics {
         let mut known: HashMap<Arc<str>, Result<Arc<str>, Diagnostic>> = HashMap::new();
         let mut problems = Diagnostics::new();
+        // The first place of such a word, and in how many rows it is.
         let mut studs: BTreeMap<Arc<str>, (Location, usize)> = BTreeMap::new();
         for cell in cells {
             let found = known.entry(cell.text.clone()).or_insert_with(|| {
                 // "2x6?" names a wall, and doubts it.
                 let is_doubtful =
                     cell.text.contains(['?', '~', '≠', '≈']) || cell.text.contains(DOUBTFUL_SIGNS);
-                let wall = self.wall(&cell.text).filter(|_| !is_doubtful).map(|wall| wall.key.clone());
-                wall.ok_or_else(|| self.no_wall(&cell.text, &cell.place))
+                let wall = self.wall(&cell.text).filter(|_| !is_doubtful);
+                if wall.is_some_and(|wall| wall.built_in) && says_studs_only(&cell.text) {
+                    studs.insert(cell.text.clone(), (cell.place.clone(), 0));
+                }
+                wall.map(|wall| wall.key.clone()).ok_or_else(|| self.no_wall(&cell.text, &cell.place))
             });
             cell.value = found.as_ref().ok().map(|key| Read::Text(key.clone()));
-            if cell.value.is_some() && says_studs_only(&cell.text) {
-                studs.entry(cell.text.clone()).or_insert_with(|| (cell.place.clone(), 0)).1 += 1;
+            if let Some((_, rows)) = studs.get_mut(&cell.text) {
+                *rows += 1;
             }
             if let Err(problem) = found {
                 problems.push(Diagnostic { location: cell.place.clone(), ..problem.clone() });
             }
         }
         for (text, (place, rows)) in studs {
-            let Some(wall) = self.wall(&text).filter(|wall| wall.built_in) else { continue };
+            let Some(Ok(key)) = known.get(&text) else { continue };
             let rows = if rows == 1 { String::new() } else { format!(" in {rows} rows") };
-            let what = format!("says what the studs are; {} is assumed{rows}", wall.key).into();
+            let what = format!("says what the studs are; {key} is assumed{rows}").into();
             notes.push(Noted { place, text, what });
         }
         problems

@@ -52,6 +52,11 @@ impl From<&str> for Cell {
 }
 
 impl Cell {
+    /// Its text; empty for bars.
+    pub(super) fn text(&self) -> &str {
+        if let Self::Text(text) = self { text } else { "" }
+    }
+
     fn into_text(self) -> String {
         match self {
             Self::Text(text) => text,

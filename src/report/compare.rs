@@ -1,6 +1,6 @@
 //! The page of `coldsill compare`.
 
-use super::page::{heading, labelled, table, wrapped};
+use super::page::{heading, labelled, table, titled, wrapped};
 use super::words::listed;
 use super::{REMINDER, WIDTH};
 use crate::diag::uncapital;
@@ -50,7 +50,7 @@ pub fn compared_standards(names: [&str; 2], comparison: &StandardComparison) -> 
 }
 
 fn head(title: &str, names: [&str; 2], inputs: &[Difference]) -> String {
-    let mut out = format!("{title:<46}screening only; not an approval\n");
+    let mut out = titled(title);
     out.push_str(&labelled("Old", names[0], WIDTH));
     out.push_str(&labelled("New", names[1], WIDTH));
     heading(&mut out, "Inputs that differ");

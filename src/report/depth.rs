@@ -1,6 +1,6 @@
 //! The page of `coldsill depth`.
 
-use super::page::{heading, labelled_at, table, wrapped};
+use super::page::{heading, labelled_at, table, titled, wrapped};
 use super::words::{known, listed, lower, value, without_band};
 use super::{REMINDER, WIDTH};
 use crate::diag::{capital, uncapital};
@@ -14,8 +14,7 @@ const AT_MOST: Show = Show::new(("in", 2), ("mm", 0), Rounding::Down);
 
 /// The page.
 pub fn depth(depth: &Depth, system: System) -> String {
-    let mut out =
-        String::from("SEAT DEPTH                                    screening only; not an approval\n");
+    let mut out = titled("SEAT DEPTH");
     for fact in &depth.stated {
         let text = match &fact.value {
             Ok(_) => value(fact, system),
@@ -65,8 +64,7 @@ pub fn depth(depth: &Depth, system: System) -> String {
 
 /// A table of places, a line for each: design low, least depth, what governs, the first length or model that is enough.
 pub fn depths(places: &[(Arc<str>, Depth)], system: System) -> String {
-    let mut out =
-        String::from("SEAT DEPTH                                    screening only; not an approval\n");
+    let mut out = titled("SEAT DEPTH");
     if let Some((_, depth)) = places.first() {
         for fact in depth.stated.iter().filter(|fact| &*fact.name != "site.design_low" && fact.value.is_ok())
         {

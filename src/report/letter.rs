@@ -4,6 +4,7 @@ use super::REMINDER;
 use super::blocks::{Block, Blocks};
 use super::comment_sheet::{CommentSheet, QuestionLine, row_text};
 use super::comments::{Gathered, gathered};
+use super::page::ASIDE;
 use super::since;
 use super::words::listed;
 use crate::expr::Slot;
@@ -54,7 +55,7 @@ pub fn letter(review: &Review, system: System) -> String {
 /// The letter as blocks.
 pub(super) fn blocks(review: &Review, sheet: &CommentSheet<'_>, system: System) -> Blocks {
     let mut out = Blocks::default();
-    out.push(Block::Title { text: "PLAN REVIEW COMMENTS".into(), aside: "screening only; not an approval" });
+    out.push(Block::Title { text: "PLAN REVIEW COMMENTS".into(), aside: ASIDE });
     for label in BLANKS {
         out.push(Block::Blank(label));
     }

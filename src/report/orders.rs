@@ -1,7 +1,7 @@
 //! The order list, as text, CSV and a workbook.
 
 use super::groups::{row_numbers, rows_of};
-use super::page::{csv_line, heading, labelled, table, wrapped};
+use super::page::{csv_line, heading, labelled, table, titled, wrapped};
 use super::remedies::{asked, finished, said, short, what};
 use super::words::{kind, known, listed, lower};
 use super::workbook::{Cell, Paper, Sheet, workbook};
@@ -37,8 +37,7 @@ const WIDEST: [usize; HEADINGS.len()] = [10, 10, 10, 28, 12, 14, 10, 10, 18, 10,
 
 /// The order list as text.
 pub fn orders(review: &Review, orders: &Orders<'_>, system: System) -> String {
-    let mut out =
-        String::from("ORDER LIST                                    screening only; not an approval\n");
+    let mut out = titled("ORDER LIST");
     let job = review.job.as_ref().map_or_else(String::new, |job| format!("{job}, "));
     out.push_str(&labelled("Job", &format!("{job}{}", super::text::schedule_line(review)), WIDTH));
     write_items(&mut out, orders, system);

@@ -18,6 +18,8 @@ fn style() -> TableStyle {
         .content_lines(ContentLineStyle::none().junction(' '))
 }
 
+/// What a page is not, beside its title.
+pub(super) const ASIDE: &str = "screening only; not an approval";
 /// Lines of a row of a table that is kept short.
 const SHORT_ROW: usize = 2;
 
@@ -115,6 +117,16 @@ pub(super) fn how_read(out: &mut String, notes: &[Noted]) {
             out.push_str(&wrapped(&line, WIDTH, ""));
         }
     }
+}
+
+/// The first line of a page to hand over.
+pub(super) fn titled(title: &str) -> String {
+    format!("{title:<46}{ASIDE}\n")
+}
+
+/// The first line of such a page, and each line of its head with its label.
+pub(super) fn opening(title: &str, head: &[(&str, String)]) -> String {
+    head.iter().fold(titled(title), |page, (label, line)| page + &labelled(label, line, WIDTH))
 }
 
 /// What was not understood, under a heading where there is any.

@@ -3,7 +3,7 @@
 
 use super::comment_sheet::{CommentLine, CommentSheet, TypeLine, is_asked};
 use super::groups::MOST_QUESTIONS;
-use super::page::{heading, inert, labelled, labelled_at, short_table, wrapped};
+use super::page::{heading, inert, labelled_at, opening, short_table, wrapped};
 use super::words::listed;
 use super::{REMINDER, WIDTH};
 use crate::review::Review;
@@ -26,11 +26,7 @@ const TEXT_AT: usize = 20;
 /// The summary as text.
 pub fn summary(review: &Review, system: System) -> String {
     let sheet = CommentSheet::of(review, system);
-    let mut out =
-        String::from("COMMENT SHEET                                 screening only; not an approval\n");
-    for (label, line) in &sheet.head {
-        out.push_str(&labelled(label, line, WIDTH));
-    }
+    let mut out = opening("COMMENT SHEET", &sheet.head);
     write_table(&mut out, &sheet);
     write_revisions(&mut out, &sheet);
     write_questions(&mut out, &sheet);

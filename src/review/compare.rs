@@ -1,6 +1,7 @@
 //! What differs between two reviews, and which inputs differ.
 
 use super::previous::{Previous, PreviousComment, PreviousFact, PreviousFindings, PreviousRow};
+use super::since::{Key, keyed};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
@@ -57,11 +58,13 @@ pub(crate) fn differ(
 /// Compares two reviews.
 pub fn compare(old: &Previous, new: &Previous) -> Comparison {
     let mut outlets: Vec<(Vec<Arc<str>>, OutletDifference)> = Vec::new();
-    let (before, after) = (rows(old), rows(new));
+    let [rows_before, rows_after] = [rows(old), rows(new)];
+    let [before, after]: [BTreeMap<&Key, &Row<'_>>; 2] =
+        [&rows_before, &rows_after].map(|rows| rows.iter().map(|(key, row)| (key, row)).collect());
     let (mut unchanged, mut at) = (0, BTreeMap::new());
-    let gone = rows_in_order(old).into_iter().filter(|key| !after.contains_key(key));
-    for key in rows_in_order(new).into_iter().chain(gone) {
-        let [was, is] = [before.get(&key), after.get(&key)];
+    let gone = rows_before.iter().filter(|(key, _)| !after.contains_key(key));
+    for (key, _) in rows_after.iter().chain(gone) {
+        let [was, is] = [before.get(key).copied(), after.get(key).copied()];
         let difference = OutletDifference {
             outcome: [was, is].map(|row| row.map(|(findings, _)| worst(findings))),
             comments: match (was, is) {
@@ -84,33 +87,16 @@ pub fn compare(old: &Previous, new: &Previous) -> Comparison {
             outlets.push((Vec::new(), difference));
             outlets.len() - 1
         });
-        outlets[group].0.push(key.0);
+        outlets[group].0.push(key.0.clone());
     }
     Comparison { inputs: inputs(old, new), outlets, unchanged }
 }
 
-type Key = (Arc<str>, usize);
 type Row<'p> = (&'p PreviousFindings, &'p PreviousRow);
 
-/// Rows by their mark; rows of one mark in the order of the schedule.
-fn rows(review: &Previous) -> BTreeMap<Key, Row<'_>> {
-    let mut known: BTreeMap<Arc<str>, usize> = BTreeMap::new();
-    let keyed = review.rows_in_order().into_iter().map(|row| {
-        let count = known.entry(row.1.mark.clone()).or_default();
-        *count += 1;
-        ((row.1.mark.clone(), *count), row)
-    });
-    keyed.collect()
-}
-
-fn rows_in_order(review: &Previous) -> Vec<Key> {
-    let mut known: BTreeMap<Arc<str>, usize> = BTreeMap::new();
-    let keyed = review.rows_in_order().into_iter().map(|(_, row)| {
-        let count = known.entry(row.mark.clone()).or_default();
-        *count += 1;
-        (row.mark.clone(), *count)
-    });
-    keyed.collect()
+/// Rows by their mark, in the order of the schedule.
+fn rows(review: &Previous) -> Vec<(Key, Row<'_>)> {
+    keyed(review.rows_in_order().into_iter().map(|row| (&row.1.mark, row)))
 }
 
 /// Outcomes, the most severe first.

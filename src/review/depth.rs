@@ -1,7 +1,7 @@
 //! The least seat depth of an outlet that is not on any schedule yet, under every rule in force, and how each listed
 //! length does.
 
-use super::judge::{card, decide};
+use super::judge::{asks, card, decide};
 use super::shown::shown;
 use super::{RuleCard, Shown};
 use crate::expr::{Gap, Readings, Value};
@@ -11,7 +11,7 @@ use crate::facts::{self, Edit, Interval, Origin, Outlet, World, length, slot, sl
 use crate::ruleset::{Outcome, Rule};
 use crate::schedule::Row;
 use crate::units::{Dim, Quantity};
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 /// The deepest seat that is looked for, m (24 in), and the step.
@@ -112,7 +112,7 @@ pub fn depth(world: &World, edits: &[Edit]) -> Depth {
         let from_face = quantity(&search.at(depth.is), "detail.seat_from_wall_face");
         let past =
             inside_face.zip(from_face).map(|(face, seat)| Quantity::of(seat.is - face.is, Dim::LENGTH));
-        let governed_by = before.keys().map(|at| card(&search.rules()[*at])).collect();
+        let governed_by = before.iter().map(|at| card(&search.rules()[*at])).collect();
         Least { depth, past_insulation: past, governed_by }
     });
     Depth {
@@ -148,10 +148,13 @@ impl<'w> Search<'w> {
     }
 
     /// The rules that ask for a revision, or would if more were known, apart from some.
-    pub(super) fn asks(&self, outlet: &Outlet<'_>, but: &BTreeSet<usize>) -> BTreeMap<usize, Outcome> {
-        let asking = self.revising().filter(|at| !but.contains(at));
-        let decided = asking.map(|at| (at, self.outcome(at, outlet)));
-        decided.filter(|(_, outcome)| *outcome < Outcome::NoComment).collect()
+    fn asking(&self, outlet: &Outlet<'_>, but: &BTreeSet<usize>) -> BTreeSet<usize> {
+        self.revising().filter(|at| !but.contains(at) && self.asks(*at, outlet)).collect()
+    }
+
+    /// Whether a rule asks something of an outlet.
+    pub(super) fn asks(&self, at: usize, outlet: &Outlet<'_>) -> bool {
+        asks(&self.rules()[at], outlet)
     }
 
     /// The rules that can require a revision.
@@ -165,11 +168,6 @@ impl<'w> Search<'w> {
     /// Whether a rule goes by the temperature of the seat.
     pub(super) fn is_heat(&self, at: usize) -> bool {
         self.rules()[at].needs.slots().contains(&slot(SEAT_TEMPERATURE))
-    }
-
-    /// What a rule says of an outlet.
-    pub(super) fn outcome(&self, at: usize, outlet: &Outlet<'_>) -> Outcome {
-        decide(&self.rules()[at], outlet, &self.world.job().revise_on).outcome
     }
 
     /// Whether the inlet lies within the wall, where a longer outlet need not be warmer.
@@ -194,17 +192,13 @@ impl<'w> Search<'w> {
 
     /// The first step from the face that no rule objects to, apart from those that object at any depth, and the rules that
     /// object to the step before it.
-    fn least(
-        &self,
-        deepest: u32,
-        always: &BTreeSet<usize>,
-    ) -> Result<(u32, BTreeMap<usize, Outcome>), NoLeast> {
+    fn least(&self, deepest: u32, always: &BTreeSet<usize>) -> Result<(u32, BTreeSet<usize>), NoLeast> {
         let outlet = self.at(f64::from(deepest) * STEP);
         let heat = outlet.fact(slot(SEAT_TEMPERATURE));
         if let Err(gap) = heat.value {
             return Err(NoLeast::of(&gap));
         }
-        let freezes = |at| self.is_heat(at) && self.outcome(at, &outlet) < Outcome::NoComment;
+        let freezes = |at| self.is_heat(at) && self.asks(at, &outlet);
         if self.revising().any(freezes) {
             let least = slot_named("heat.least_seat_depth").map(|slot| outlet.fact(slot).value);
             return Err(match least {
@@ -212,10 +206,10 @@ impl<'w> Search<'w> {
                 _ => NoLeast::NotEnough("none, as no seat depth is enough".into()),
             });
         }
-        let objections = |step: u32| self.asks(&self.at(f64::from(step) * STEP), always);
+        let objections = |step: u32| self.asking(&self.at(f64::from(step) * STEP), always);
         let (mut low, mut high) = (0, deepest);
         if objections(low).is_empty() {
-            return Ok((low, BTreeMap::new()));
+            return Ok((low, BTreeSet::new()));
         }
         // Within a wall the seat need not warm with depth: the first depth from the face counts.
         if quantity(&outlet, "wall.thickness").is_some() && self.is_in_wall(&outlet) {
@@ -263,7 +257,7 @@ impl<'w> Search<'w> {
         let others = edits.iter().filter(|(fact, _)| *fact != slot(SEAT_DEPTH));
         let edits: Vec<Edit> = others.cloned().chain([depth]).collect();
         let by_heat = self.revising().filter(|at| self.is_heat(*at)).collect();
-        self.asks(&self.with(&edits), &by_heat).into_keys().collect()
+        self.asking(&self.with(&edits), &by_heat)
     }
 
     fn table_row(&self, model: Option<Arc<str>>, edits: &[Edit], always: &BTreeSet<usize>) -> DepthRow {
@@ -274,7 +268,11 @@ impl<'w> Search<'w> {
             Some(shown(slot, &outlet.fact(slot), rules))
         });
         let facts: Vec<Shown> = facts.collect();
-        let asks = self.asks(&outlet, always);
+        let asking = self.revising().filter(|at| !always.contains(at)).map(|at| {
+            let rule = &rules.rules[at];
+            (card(rule), decide(rule, &outlet, &self.world.job().revise_on).outcome)
+        });
+        let asks = asking.filter(|(_, outcome)| *outcome < Outcome::NoComment).collect();
         let known = outlet.known_so_far();
         let assumed = known.iter().filter_map(|(slot, fact)| match &fact.origin {
             Origin::Assumed(why) => Some((shown(*slot, fact, rules), why.clone())),
@@ -294,7 +292,7 @@ impl<'w> Search<'w> {
         DepthRow {
             model,
             facts,
-            asks: asks.into_iter().map(|(at, outcome)| (card(&self.rules()[at]), outcome)).collect(),
+            asks,
             assumed,
             past_wall,
             stem: stem.map(|(seat, past)| Quantity::of(seat.high + past, Dim::LENGTH)),

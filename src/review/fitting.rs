@@ -2,7 +2,7 @@
 //! `depth`, without its search for a depth.
 
 use super::depth::Search;
-use super::judge::{asks, card};
+use super::judge::card;
 use super::shown::shown;
 use super::{RuleCard, Shown};
 use crate::expr::{Readings, Value};
@@ -187,7 +187,7 @@ impl<'w, 'p> Fitting<'w, 'p> {
     }
 
     fn asks(&self, at: usize, outlet: &Outlet<'w>) -> bool {
-        asks(&self.search.rules()[at], outlet)
+        self.search.asks(at, outlet)
     }
 
     fn always(&self, product: usize) -> BTreeSet<usize> {

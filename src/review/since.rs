@@ -46,7 +46,7 @@ pub struct Since {
 }
 
 /// An outlet by its mark, and which of those with that mark.
-type Key = (Arc<str>, usize);
+pub(super) type Key = (Arc<str>, usize);
 
 impl Since {
     /// Compares a review with the one before. Outlets are the same if they have the same mark; those of one mark go by their
@@ -131,7 +131,8 @@ impl Since {
     }
 }
 
-fn keyed<'k, T>(all: impl Iterator<Item = (&'k Arc<str>, T)>) -> Vec<(Key, T)> {
+/// Each with its key.
+pub(super) fn keyed<'k, T>(all: impl Iterator<Item = (&'k Arc<str>, T)>) -> Vec<(Key, T)> {
     let mut known: BTreeMap<Arc<str>, usize> = BTreeMap::new();
     let keyed = all.map(|(mark, of)| {
         let count = known.entry(mark.clone()).or_default();

@@ -1,6 +1,8 @@
 //! Words that many walls go by: "block" says neither how it is insulated nor on which side. A schedule that says no more
 //! is asked which of them it means.
 
+use crate::diag::spaced_words;
+
 /// Words, and the keys of the built-in walls that they may mean.
 const FAMILIES: [(&[&str], &[&str]); 11] = [
     (
@@ -50,12 +52,12 @@ const FAMILIES: [(&[&str], &[&str]); 11] = [
     (&["log"], &["log-6", "log-8"]),
     (&["sip", "sips"], &["sip-4", "sip-6"]),
 ];
-/// Words that say the studs and no more, and the usual wall with them.
-const STUDS: [(&str, &str); 2] = [("2x4", "2x4-siding"), ("2x6", "2x6-siding")];
+/// Words that say the studs and no more; they stand for the usual wall with them.
+const STUDS: [&str; 2] = ["2x4", "2x6"];
 
 /// The keys of the built-in walls that the words of a text may mean; empty if they name no family of walls.
 pub fn members(text: &str) -> &'static [&'static str] {
-    let text = spaced(text);
+    let text = spaced_words(text);
     let names =
         |(words, _): &&(&[&str], &[&str])| words.iter().any(|word| text.contains(&format!(" {word} ")));
     FAMILIES.iter().find(names).map_or(&[], |(_, keys)| keys)
@@ -63,7 +65,7 @@ pub fn members(text: &str) -> &'static [&'static str] {
 
 /// Whether a text is the words of a family and nothing else.
 pub(super) fn is_word(text: &str) -> bool {
-    words().any(|word| word == spaced(text).trim())
+    words().any(|word| word == spaced_words(text).trim())
 }
 
 /// The words of all families.
@@ -73,15 +75,7 @@ pub(super) fn words<'w>() -> impl Iterator<Item = &'w str> {
 
 /// Whether a word for a wall says what the studs are and nothing else.
 pub fn says_studs_only(word: &str) -> bool {
-    STUDS.iter().any(|(studs, _)| spaced(word).trim() == *studs)
-}
-
-/// The words of a text in lower case, with a space before and after each.
-fn spaced(text: &str) -> String {
-    let lower = text.to_lowercase();
-    let words: Vec<&str> =
-        lower.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
-    format!(" {} ", words.join(" "))
+    STUDS.contains(&spaced_words(word).trim())
 }
 
 #[cfg(test)]
@@ -99,7 +93,7 @@ mod tests {
                 assert!(find(&BUILT_IN, word).is_none(), "{word}");
             }
         }
-        for (studs, key) in STUDS {
+        for (studs, key) in STUDS.into_iter().zip(["2x4-siding", "2x6-siding"]) {
             assert_eq!(find(&BUILT_IN, studs).map(|wall| &*wall.key), Some(key));
         }
     }

@@ -1,6 +1,6 @@
 //! Climates fit their schema; documents that were tampered with do not.
 
-use crate::common::parsed;
+use crate::common::{assert_schema_fits, parsed};
 use coldsill::climate::{Climate, Filter, Library, Point};
 use coldsill::diag::Location;
 use coldsill::physics::moist_air::standard_pressure;
@@ -35,10 +35,7 @@ fn near(text: &str, elevation: Option<f64>) -> Value {
 
 #[track_caller]
 fn assert_fits(found: &Value) {
-    let validator = jsonschema::validator_for(&parsed(&climates_schema())).expect("the schema compiles");
-    let errors: Vec<String> =
-        validator.iter_errors(found).map(|it| format!("{}: {it}", it.instance_path())).collect();
-    assert!(errors.is_empty(), "{}", errors.join("\n"));
+    assert_schema_fits(&parsed(&climates_schema()), found);
 }
 
 #[track_caller]

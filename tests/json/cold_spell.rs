@@ -1,6 +1,6 @@
 //! Cold spells fit their schema; documents that were tampered with do not.
 
-use crate::common::{example, parsed};
+use crate::common::{assert_schema_fits, example, parsed};
 use coldsill::facts::State;
 use coldsill::report::{cold_spell_json, cold_spell_schema};
 use coldsill::review::{Asked, SpellQuestion, cold_spell};
@@ -19,10 +19,7 @@ fn followed(spell: Asked<'_>, mark: Option<&str>, heat_out: Option<f64>) -> Valu
 
 #[track_caller]
 fn assert_fits(spell: &Value) {
-    let validator = jsonschema::validator_for(&parsed(&cold_spell_schema())).expect("the schema compiles");
-    let errors: Vec<String> =
-        validator.iter_errors(spell).map(|it| format!("{}: {it}", it.instance_path())).collect();
-    assert!(errors.is_empty(), "{}", errors.join("\n"));
+    assert_schema_fits(&parsed(&cold_spell_schema()), spell);
 }
 
 /// A document with one thing changed, which must then not fit the schema.

@@ -63,6 +63,15 @@ pub(crate) fn json(world: &World, system: System) -> String {
     String::from_utf8(bytes).expect("it is UTF-8")
 }
 
+/// Fails with everything a schema has against a document.
+#[track_caller]
+pub(crate) fn assert_schema_fits(schema: &Value, document: &Value) {
+    let validator = jsonschema::validator_for(schema).expect("the schema compiles");
+    let errors: Vec<String> =
+        validator.iter_errors(document).map(|error| format!("{}: {error}", error.instance_path())).collect();
+    assert!(errors.is_empty(), "{}", errors.join("\n"));
+}
+
 pub(crate) fn parsed(text: &str) -> Value {
     serde_json::from_str(text).expect("the report is JSON")
 }

@@ -1,6 +1,6 @@
 //! What `read` understood fits its schema; documents that were tampered with do not.
 
-use crate::common::{open_to_read, parsed};
+use crate::common::{assert_schema_fits, open_to_read, parsed};
 use coldsill::report::{self, read_json, read_schema};
 use coldsill::review::understood;
 use coldsill::units::System;
@@ -22,10 +22,7 @@ fn bare() -> Value {
 
 #[track_caller]
 fn assert_fits(read: &Value) {
-    let validator = jsonschema::validator_for(&parsed(&read_schema())).expect("the schema compiles");
-    let errors: Vec<String> =
-        validator.iter_errors(read).map(|it| format!("{}: {it}", it.instance_path())).collect();
-    assert!(errors.is_empty(), "{}", errors.join("\n"));
+    assert_schema_fits(&parsed(&read_schema()), read);
 }
 
 #[track_caller]

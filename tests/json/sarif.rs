@@ -1,6 +1,6 @@
 //! SARIF fits the schema that OASIS publishes for it (`data/NOTICE.md`).
 
-use crate::common::{example, open_text, parsed};
+use crate::common::{assert_schema_fits, example, open_text, parsed};
 use coldsill::facts::World;
 use coldsill::units::System;
 use coldsill::{report, review};
@@ -21,10 +21,7 @@ fn sarif(world: &World) -> Value {
 
 #[track_caller]
 fn assert_fits(log: &Value) {
-    let validator = jsonschema::validator_for(&schema()).expect("the schema compiles");
-    let errors: Vec<String> =
-        validator.iter_errors(log).map(|error| format!("{}: {error}", error.instance_path())).collect();
-    assert!(errors.is_empty(), "{}", errors.join("\n"));
+    assert_schema_fits(&schema(), log);
 }
 
 #[test]

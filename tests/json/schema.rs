@@ -1,6 +1,6 @@
 //! Real reviews fit the schema; documents that were tampered with do not.
 
-use crate::common::{KESTREL_RIDGE, LIVE_OAK, example, json, of, of_job, parsed};
+use crate::common::{KESTREL_RIDGE, LIVE_OAK, assert_schema_fits, example, json, of, of_job, parsed};
 use coldsill::report::review_schema;
 use coldsill::units::System;
 use serde_json::{Value, json};
@@ -11,10 +11,7 @@ fn schema() -> Value {
 
 #[track_caller]
 fn assert_fits(review: &Value) {
-    let validator = jsonschema::validator_for(&schema()).expect("the schema compiles");
-    let errors: Vec<String> =
-        validator.iter_errors(review).map(|it| format!("{}: {it}", it.instance_path())).collect();
-    assert!(errors.is_empty(), "{}", errors.join("\n"));
+    assert_schema_fits(&schema(), review);
 }
 
 /// A review with one thing changed, which must then not fit the schema.

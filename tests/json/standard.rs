@@ -1,6 +1,6 @@
 //! The JSON of a standard fits its schema; documents that were tampered with do not.
 
-use crate::common::parsed;
+use crate::common::{assert_schema_fits, parsed};
 use coldsill::facts::{Presets, Sources};
 use coldsill::input::Memory;
 use coldsill::report::{standard_json, standard_schema};
@@ -41,10 +41,7 @@ fn of(system: System) -> Value {
 
 #[track_caller]
 fn assert_fits(found: &Value) {
-    let validator = jsonschema::validator_for(&parsed(&standard_schema())).expect("the schema compiles");
-    let errors: Vec<String> =
-        validator.iter_errors(found).map(|it| format!("{}: {it}", it.instance_path())).collect();
-    assert!(errors.is_empty(), "{}", errors.join("\n"));
+    assert_schema_fits(&parsed(&standard_schema()), found);
 }
 
 #[test]

@@ -50,7 +50,7 @@ const UNREACHED: &[(&str, &str)] = &[
         PREVIOUS,
     ),
     (
-        "says what the studs are; {} is assumed{rows}",
+        "says what the studs are; {key} is assumed{rows}",
         "a note on a file that is not wrong: tests/wall/families.rs",
     ),
     ("stated on the command line", "a word of reports for where a figure is from"),

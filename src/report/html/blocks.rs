@@ -37,22 +37,25 @@ fn block(block: Block) -> Markup {
         Block::Labelled { label, text, .. } => html! { dl.head { dt { (label) } dd { (text) } } },
         Block::Item { number, text, .. } => html! { p { strong { (number) ". " (text) } } },
         Block::Paragraph { text, .. } => html! { p { (text) } },
-        Block::Table { heads, rows } => table(&heads, &rows),
+        Block::Table { heads, rows } => table(&heads, rows.iter().map(|row| row.iter().map(Cell::text))),
         Block::Blank(label) => html! { p { (label) ": ____________________" } },
         Block::Figure { drawing, .. } => svg::figure(&drawing),
         Block::Space => Markup::default(),
     }
 }
 
-fn table(heads: &[&str], rows: &[Vec<Cell>]) -> Markup {
+/// A table of texts, whose rows are cards on a phone. The first cell of a row is its heading.
+pub(in crate::report) fn table<'c, R>(heads: &[&str], rows: impl IntoIterator<Item = R>) -> Markup
+where
+    R: IntoIterator<Item = &'c str>,
+{
     html! {
         table.cards {
             thead { tr { @for head in heads { th scope="col" { (head) } } } }
             tbody {
                 @for row in rows {
                     tr {
-                        @for ((index, cell), head) in row.iter().enumerate().zip(heads) {
-                            @let text = if let Cell::Text(text) = cell { text } else { "" };
+                        @for ((index, text), head) in row.into_iter().enumerate().zip(heads) {
                             @if index == 0 { th scope="row" data-head=(head) { (text) } }
                             @else { td data-head=(head) { (text) } }
                         }

@@ -4,7 +4,8 @@ mod blocks;
 mod outlet;
 mod svg;
 
-pub(super) use blocks::blocks;
+pub(super) use blocks::{blocks, table};
+pub(super) use svg::coordinates;
 
 use super::REMINDER;
 use super::comment_sheet::{CommentSheet, TypeLine};
@@ -36,12 +37,7 @@ pub fn html(review: &Review, drawings: &[(Arc<Findings>, Result<Drawn, Absence>)
     let title = review.job.as_deref().unwrap_or(&review.schedule);
     let title = format!("Comment sheet: {title}");
     let body = html! {
-        a.skip href="#main" { "Skip to the comment sheet" }
-        header {
-            h1 { (title) }
-            dl.head { @for (label, line) in &sheet.head { dt { (label) } dd { (line) } } }
-            p.caution { (REMINDER) }
-        }
+        (opening(&title, "comment sheet", &sheet.head))
         main #main tabindex="-1" {
             (types(&sheet))
             (questions(&sheet))
@@ -61,6 +57,18 @@ pub fn html(review: &Review, drawings: &[(Arc<Findings>, Result<Drawn, Absence>)
         }
     };
     page(&title, &body, Some(SCRIPT))
+}
+
+/// The top of a page: a way past it, the title, each line of the head with its label, and the cautions.
+pub(super) fn opening(title: &str, name: &str, head: &[(&str, String)]) -> Markup {
+    html! {
+        a.skip href="#main" { "Skip to the " (name) }
+        header {
+            h1 { (title) }
+            dl.head { @for (label, line) in head { dt { (label) } dd { (line) } } }
+            p.caution { (REMINDER) }
+        }
+    }
 }
 
 /// A whole page of one file, with its style: no network, and no script but the one given.

@@ -62,8 +62,8 @@ fn elements(shapes: &[Shape]) -> String {
         [Shape::Rect { corner: [x, y], size: [width, height], .. }] => {
             format!("<rect x=\"{x}\" y=\"{y}\" width=\"{width}\" height=\"{height}\"{looks}/>")
         }
-        [Shape::Path(points, _)] => format!("<polyline points=\"{}\"{looks}/>", listed(points)),
-        [Shape::Area(points, _)] => format!("<polygon points=\"{}\"{looks}/>", listed(points)),
+        [Shape::Path(points, _)] => format!("<polyline points=\"{}\"{looks}/>", coordinates(points)),
+        [Shape::Area(points, _)] => format!("<polygon points=\"{}\"{looks}/>", coordinates(points)),
         _ => format!("<path d=\"{}\"{looks}/>", shapes.iter().map(steps).collect::<String>()),
     }
 }
@@ -76,9 +76,9 @@ fn steps(shape: &Shape) -> String {
         }
         Shape::Line { from, to, .. } if from[1] == to[1] => format!("M{} {}H{}", from[0], from[1], to[0]),
         Shape::Line { from, to, .. } if from[0] == to[0] => format!("M{} {}V{}", from[0], from[1], to[1]),
-        Shape::Line { from, to, .. } => format!("M{}L{}", listed(&[*from]), listed(&[*to])),
-        Shape::Path(points, _) => format!("M{}", listed(points)),
-        Shape::Area(points, _) => format!("M{}z", listed(points)),
+        Shape::Line { from, to, .. } => format!("M{}L{}", coordinates(&[*from]), coordinates(&[*to])),
+        Shape::Path(points, _) => format!("M{}", coordinates(points)),
+        Shape::Area(points, _) => format!("M{}z", coordinates(points)),
         Shape::Text { .. } => String::new(),
     }
 }
@@ -99,7 +99,7 @@ fn class(style: Style) -> String {
 }
 
 /// "10,20 30,40".
-fn listed(points: &[[f64; 2]]) -> String {
+pub(in crate::report) fn coordinates(points: &[[f64; 2]]) -> String {
     points.iter().map(|[x, y]| format!("{x},{y}")).collect::<Vec<_>>().join(" ")
 }
 

@@ -3,6 +3,7 @@
 use super::{change, product, variant};
 use crate::report::climates::low_text;
 use crate::report::drawing::scale::{Scale, degrees, tenth};
+use crate::report::html::coordinates;
 use crate::standard::{Cell, Change, Place, Standard, VARIANTS};
 use crate::units::{Dim, Quantity, System};
 use maud::{Markup, html};
@@ -38,7 +39,7 @@ pub(super) fn figure(standard: &Standard, setting: usize, name: &str, system: Sy
         let [from, to] = [&pair[0], &pair[1]].map(|(place, _)| across.at(place.design_low));
         [[from, before], [from, after], [to, after]]
     });
-    let line = points(steps);
+    let line = coordinates(&steps.collect::<Vec<_>>());
     let texts = lengths
         .iter()
         .map(|own| (super::LENGTH.value(&Quantity::of(*own, Dim::LENGTH), system), row(Some(*own))));
@@ -65,11 +66,6 @@ pub(super) fn figure(standard: &Standard, setting: usize, name: &str, system: Sy
     }
 }
 
-/// "10,20 30,40".
-fn points(of: impl Iterator<Item = [f64; 2]>) -> String {
-    of.map(|[x, y]| format!("{x},{y}")).collect::<Vec<_>>().join(" ")
-}
-
 /// A place: a dot where the length stays with everything that is varied, a triangle where it changes with something, a ring
 /// where no product is enough.
 fn mark([x, y]: [f64; 2], place: &Place, cell: &Cell, standard: &Standard, system: System) -> Markup {
@@ -94,7 +90,7 @@ fn mark([x, y]: [f64; 2], place: &Place, cell: &Cell, standard: &Standard, syste
         g data-low=(place.design_low) data-length=[length] data-changes=(answer) {
             title { (title) }
             @match answer {
-                "yes" => polygon points=(points(corners.map(|corner| corner.map(tenth)).into_iter())) class="seat" {},
+                "yes" => polygon points=(coordinates(&corners.map(|corner| corner.map(tenth)))) class="seat" {},
                 "no" => circle cx=(x) cy=(y) r="3.5" class="same" {},
                 _ => circle cx=(x) cy=(y) r="4" class="axis" {},
             }

@@ -3,7 +3,7 @@
 use super::chart;
 use super::page::{CASES, CHANGES, CHANGES_NOTE, LETTERS, Matrix, STOCKED, StandardPage};
 use crate::report::REMINDER;
-use crate::report::html::page;
+use crate::report::html::{opening, page, table};
 use crate::standard::Standard;
 use crate::units::System;
 use maud::{Markup, html};
@@ -16,27 +16,22 @@ pub fn standard_html(standard: &Standard, system: System) -> String {
     let sheet = StandardPage::of(standard, system);
     let title = format!("Outlet standard: {}", standard.name);
     let body = html! {
-        a.skip href="#main" { "Skip to the standard" }
-        header {
-            h1 { (title) }
-            dl.head { @for (label, line) in &sheet.head { dt { (label) } dd { (line) } } }
-            p.caution { (REMINDER) }
-        }
+        (opening(&title, "standard", &sheet.head))
         main #main tabindex="-1" {
             h2 #lengths { "Length to order" }
             p.why { (LETTERS) }
             @for matrix in &sheet.matrices { (lengths(matrix)) }
             h2 #stock { "What to stock" }
             @for line in &sheet.stock { p { (line) } }
-            (table(&STOCKED, &sheet.stocked))
+            (table(&STOCKED, texts(&sheet.stocked)))
             p.why { (sheet.stock_note) }
             h2 #cases { "Boundary cases" }
             @if sheet.cases.is_empty() { p { "None." } } @else {
-                (table(&CASES, &sheet.cases))
+                (table(&CASES, texts(&sheet.cases)))
                 p.why { (sheet.cases_note) }
             }
             h2 #changes { "What changes a length" }
-            (table(&CHANGES, &sheet.changes))
+            (table(&CHANGES, texts(&sheet.changes)))
             p.why { (CHANGES_NOTE) }
             p { "Each chart has a mark for each place: a dot where the length stays, a triangle where it changes with one \
                  of the above, a ring where no product is enough. The line is the length to order, from the mildest place to the coldest." }
@@ -55,44 +50,14 @@ pub fn standard_html(standard: &Standard, system: System) -> String {
 }
 
 fn lengths(matrix: &Matrix) -> Markup {
-    html! {
-        h3 { (matrix.title) }
-        table.cards {
-            thead {
-                tr {
-                    th scope="col" { "Place" }
-                    th scope="col" { "Design low" }
-                    @for (wall, _) in &matrix.walls { th scope="col" { (wall) } }
-                }
-            }
-            tbody {
-                @for ([place, low], cells) in &matrix.rows {
-                    tr {
-                        th scope="row" data-head="Place" { (place) }
-                        td data-head="Design low" { (low) }
-                        @for ((wall, _), cell) in matrix.walls.iter().zip(cells) { td data-head=(wall) { (cell) } }
-                    }
-                }
-            }
-        }
-    }
+    let walls = matrix.walls.iter().map(|(wall, _)| wall.as_str());
+    let heads: Vec<&str> = ["Place", "Design low"].into_iter().chain(walls).collect();
+    let rows = matrix.rows.iter().map(|(place, cells)| place.iter().chain(cells).map(String::as_str));
+    html! { h3 { (matrix.title) } (table(&heads, rows)) }
 }
 
-fn table<const N: usize>(headings: &[&str; N], rows: &[[String; N]]) -> Markup {
-    html! {
-        table.cards {
-            thead { tr { @for heading in headings { th scope="col" { (heading) } } } }
-            tbody {
-                @for row in rows {
-                    tr {
-                        @for (at, (heading, cell)) in headings.iter().zip(row).enumerate() {
-                            @if at == 0 { th scope="row" data-head=(heading) { (cell) } } @else { td data-head=(heading) { (cell) } }
-                        }
-                    }
-                }
-            }
-        }
-    }
+fn texts<const N: usize>(rows: &[[String; N]]) -> impl Iterator<Item = impl Iterator<Item = &str>> {
+    rows.iter().map(|row| row.iter().map(String::as_str))
 }
 
 fn charts(standard: &Standard, matrix: &Matrix, system: System) -> Markup {

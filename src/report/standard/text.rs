@@ -1,7 +1,7 @@
 //! The page of a standard as text.
 
 use super::page::{CASES, CHANGES, CHANGES_NOTE, LETTERS, Matrix, STOCKED, StandardPage};
-use crate::report::page::{heading, labelled, table, wrapped};
+use crate::report::page::{heading, opening, table, wrapped};
 use crate::report::{REMINDER, WIDTH};
 use crate::standard::Standard;
 use crate::units::System;
@@ -14,11 +14,7 @@ const ABREAST: usize = 4;
 /// The page: a matrix for each supply and barrel, the boundary cases, what to stock, and what changes a length.
 pub fn standard(standard: &Standard, system: System) -> String {
     let page = StandardPage::of(standard, system);
-    let mut out =
-        String::from("STANDARD                                      screening only; not an approval\n");
-    for (label, line) in &page.head {
-        out.push_str(&labelled(label, line, WIDTH));
-    }
+    let mut out = opening("STANDARD", &page.head);
     for matrix in &page.matrices {
         write_matrix(&mut out, matrix);
     }
