@@ -118,7 +118,7 @@ facts! {
         // An inch is more than is put on the branch of a hose outlet.
         .plausible(Extremes(|| [0.0, 1.0].map(|it| length(it * INCH)).to_vec()));
     BACKFLOW_DEVICE = stated_word("outlet.backflow_device", "backflow device at the hose thread", DEVICES)
-        .headings(&["Backflow device", "Backflow", "Vacuum breaker", "VB", "Backflow preventer"])
+        .headings(&["Backflow device", "Backflow", "Vacuum breaker", "VB", "Backflow preventer", "Device"])
         .question("What backflow device is at the hose thread?")
         .assume(device_of_standard);
     SELF_DRAINING = stated_yes_no("outlet.self_draining", "whether it drains by itself when it closes")
