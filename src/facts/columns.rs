@@ -216,6 +216,14 @@ facts! {
             "Model", "Model no", "Model number", "Catalog no", "Catalog number", "Catalogue no", "Part no", "Part number", "Modèle",
         ])
         .question("Which model is it?");
+    FINISH = stated("outlet.finish", "finish, repeated in an order", Reads::Text)
+        .headings(&["Finish", "Finish color", "Finish / color", "Fini"])
+        .question_such_as("What finish does it have?", "rough brass or polished chrome")
+        .scope(Scope::Use);
+    HANDLE = stated("outlet.handle", "handle or key, repeated in an order", Reads::Text)
+        .headings(&["Handle", "Operator", "Handle / key", "Key or handle", "Operation"])
+        .question_such_as("What handle or key does it have?", "wheel handle or loose key")
+        .scope(Scope::Use);
     PRICE = stated(
         "outlet.price",
         "price of one, in dollars",

@@ -5,7 +5,8 @@ use super::ambiguous::discard_ambiguous;
 use super::doubt::{About, doubts, topics};
 use super::matching::{Match, Reader};
 use super::text::{Plain, unmatched};
-use super::vocabulary::{Read, Subject, Term};
+use super::trim::trim;
+use super::vocabulary::{Read, Subject, Term, term_of};
 use super::wall_words::wall_words;
 use std::ops::Range;
 
@@ -92,12 +93,14 @@ impl<'p> Parser<'p> {
                 self.found.open.push((self.words(phrase).to_owned(), topics));
             }
         }
+        self.collect_trim();
         let text = &self.plain.text;
         let discarded = discard_ambiguous(text, self.phrases, &doubts, &mut self.matches, self.vocabulary);
         self.collect_denied();
         for term in 0..self.vocabulary.len() {
             self.collect(term);
         }
+        self.found.stated.sort_by_key(|statement| statement.term);
         for phrase in discarded {
             let words = self.words(&phrase);
             if !self.is_open(words) {
@@ -173,6 +176,16 @@ impl<'p> Parser<'p> {
         };
         self.matches.iter_mut().filter(|it| is_meant(it)).for_each(|it| it.is_open = true);
         named_terms
+    }
+
+    /// Adds finish and handle in their own words.
+    fn collect_trim(&mut self) {
+        for (subject, ranges) in trim(&self.plain.text, self.phrases) {
+            let Some(term) = term_of(subject, self.vocabulary) else { continue };
+            let words: Vec<&str> = ranges.iter().map(|range| self.words(range)).collect();
+            let words = words.join(", ");
+            self.found.stated.push(Statement { term, value: Read::Text(words.as_str().into()), words });
+        }
     }
 
     /// Collects what is denied and has no value by that.

@@ -34,6 +34,7 @@ mod slope;
 mod spotted;
 mod text;
 mod tokens;
+mod trim;
 mod types;
 mod unused;
 mod vocabulary;
