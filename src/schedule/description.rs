@@ -5,7 +5,7 @@ use super::ambiguous::discard_ambiguous;
 use super::doubt::{About, doubts, topics};
 use super::matching::{Match, Reader};
 use super::text::{Plain, unmatched};
-use super::trim::trim;
+use super::trim::{Trim, trim};
 use super::vocabulary::{Read, Subject, Term, term_of};
 use super::wall_words::wall_words;
 use std::ops::Range;
@@ -180,11 +180,30 @@ impl<'p> Parser<'p> {
 
     /// Adds finish and handle in their own words.
     fn collect_trim(&mut self) {
-        for (subject, ranges) in trim(&self.plain.text, self.phrases) {
+        let mut trims = trim(&self.plain.text, self.phrases);
+        trims.sort_by_key(|trim| !trim.is_open);
+        for Trim { subject, range, is_open } in trims {
             let Some(term) = term_of(subject, self.vocabulary) else { continue };
-            let words: Vec<&str> = ranges.iter().map(|range| self.words(range)).collect();
-            let words = words.join(", ");
-            self.found.stated.push(Statement { term, value: Read::Text(words.as_str().into()), words });
+            let words = self.words(&range);
+            if is_open {
+                self.add_open(self.words(self.phrase_of(&range).unwrap_or(&range)), term);
+                continue;
+            }
+            if self.found.open.iter().any(|(_, terms)| terms.contains(&term)) {
+                continue;
+            }
+            let words = words.split_whitespace().collect::<Vec<_>>().join(" ");
+            match self.found.stated.iter_mut().find(|known| known.term == term) {
+                Some(known) => {
+                    known.words.push_str(&format!(", {words}"));
+                    known.value = Read::Text(known.words.as_str().into());
+                }
+                None => self.found.stated.push(Statement {
+                    term,
+                    value: Read::Text(words.as_str().into()),
+                    words,
+                }),
+            }
         }
     }
 

@@ -5,7 +5,7 @@ use super::around::cited_by_name;
 use super::cell::{CellError, read_cell};
 use super::description::{Description, parse_description};
 use super::doubt::doubts;
-use super::vocabulary::{Read, Reads, Subject, Term, term_of};
+use super::vocabulary::{Read, Subject, Term, term_of};
 use crate::units::Unit;
 
 /// Reads a cell that is not blank: its own fact first, then others that it states. A bare number takes `unit`.
@@ -17,28 +17,19 @@ pub fn read_facts(
 ) -> Result<Vec<(usize, Read)>, CellError> {
     let Term { reads, subject, .. } = &vocabulary[term];
     let own = read_cell(reads, text, unit);
-    if *subject == Some(Subject::BackflowDevice)
-        && let Some((device, standard)) = device_and_standard(reads, text, vocabulary)
-    {
-        return Ok(vec![(term, own.unwrap_or(device)), standard]);
+    if *subject != Some(Subject::BackflowDevice) {
+        return Ok(vec![(term, own?)]);
     }
-    Ok(vec![(term, own?)])
+    match (own, standard_in(text, vocabulary)) {
+        (Ok(device), None) => Ok(vec![(term, device)]),
+        (Ok(device), Some((_, standard))) => Ok(vec![(term, device), standard]),
+        (Err(_), Some((Some(device), standard))) => Ok(vec![(term, device), standard]),
+        (Err(error), _) => Err(error),
+    }
 }
 
-/// The device and the standard that a text names, if it names a standard and leaves nothing open.
-fn device_and_standard(
-    device_reads: &Reads,
-    text: &str,
-    vocabulary: &[Term],
-) -> Option<(Read, (usize, Read))> {
-    let term = term_of(Subject::BackflowStandard, vocabulary)?;
-    let device_of = |standard: &Read| match standard {
-        Read::Text(word) => read_cell(device_reads, word, None).ok(),
-        _ => None,
-    };
-    if let Ok(standard) = read_cell(&vocabulary[term].reads, text, None) {
-        return Some((device_of(&standard)?, (term, standard)));
-    }
+/// The standard that a text names, if it leaves nothing open, and the device: the one it names, or else the standard's.
+fn standard_in(text: &str, vocabulary: &[Term]) -> Option<(Option<Read>, (usize, Read))> {
     let Description { stated, contradictions, open, denied, unknown, too_long, .. } =
         parse_description(text, vocabulary);
     let is_clear = contradictions.is_empty() && open.is_empty() && denied.is_empty() && unknown.is_empty();
@@ -46,7 +37,13 @@ fn device_and_standard(
         return None;
     }
     let of = |subject| stated.iter().find(|it| vocabulary[it.term].subject == Some(subject));
-    let standard = of(Subject::BackflowStandard)?.value.clone();
+    let standard = of(Subject::BackflowStandard)?;
     let device = of(Subject::BackflowDevice).map(|it| it.value.clone());
-    Some((device.or_else(|| device_of(&standard))?, (term, standard)))
+    let of_standard = || match &standard.value {
+        Read::Text(word) => {
+            read_cell(&vocabulary[term_of(Subject::BackflowDevice, vocabulary)?].reads, word, None).ok()
+        }
+        _ => None,
+    };
+    Some((device.or_else(of_standard), (standard.term, standard.value.clone())))
 }
