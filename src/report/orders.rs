@@ -100,14 +100,17 @@ fn write_items(out: &mut String, orders: &Orders<'_>, system: System) {
     }
 }
 
+/// Whether an order states something.
+type IsStated = fn(&[Shown]) -> bool;
+
 /// What is stated of the inlet, each with whether an order states it.
-const INLET: [(&str, fn(&[Shown]) -> bool); 2] = [
+const INLET: [(&str, IsStated); 2] = [
     ("inlet size", |order| named(order, "outlet.supply_size").is_some()),
     ("inlet type", |order| inlet_type(order).is_some()),
 ];
 
 /// Whether an order says something, itself or by its model.
-fn is_complete(line: &Line<'_>, is_stated: fn(&[Shown]) -> bool) -> bool {
+fn is_complete(line: &Line<'_>, is_stated: IsStated) -> bool {
     named(line.order(), "outlet.model").is_some() || is_stated(line.order())
 }
 
