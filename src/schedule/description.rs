@@ -64,6 +64,7 @@ pub(super) fn parse_with(original: &str, reader: &mut Reader<'_>) -> Description
         vocabulary: reader.vocabulary,
         phrases: &phrases,
         matches,
+        trims: trim(&plain.text, &phrases),
         found: Description::default(),
     };
     parser.parse();
@@ -77,6 +78,7 @@ struct Parser<'p> {
     vocabulary: &'p [Term],
     phrases: &'p [Range<usize>],
     matches: Vec<Match>,
+    trims: Vec<Trim>,
     found: Description,
 }
 
@@ -149,7 +151,9 @@ impl<'p> Parser<'p> {
                 let (is_named, terms) = topics(&text[phrase.clone()], vocabulary);
                 let states = |it: &Match| !it.states.is_empty() && it.is_within(phrase);
                 // "10 in, verify": a doubt by itself is about what comes before it.
-                let is_alone = !is_named && !self.matches.iter().any(states);
+                let is_trim = |it: &Trim| it.range.start < phrase.end && it.range.end > phrase.start;
+                let is_alone =
+                    !is_named && !self.matches.iter().any(states) && !self.trims.iter().any(is_trim);
                 let before = own.checked_sub(1).map(|at| &self.phrases[at]).filter(|_| is_alone);
                 // A new sentence is about something else.
                 let before = before.filter(|it| !text[it.end..].starts_with('.'));
@@ -180,7 +184,7 @@ impl<'p> Parser<'p> {
 
     /// Adds finish and handle in their own words.
     fn collect_trim(&mut self) {
-        let mut trims = trim(&self.plain.text, self.phrases);
+        let mut trims = std::mem::take(&mut self.trims);
         trims.sort_by_key(|trim| !trim.is_open);
         for Trim { subject, range, is_open } in trims {
             let Some(term) = term_of(subject, self.vocabulary) else { continue };
