@@ -136,7 +136,8 @@ fn head(review: &Review, groups: &[Group<'_>], system: System) -> Vec<(&'static 
     head
 }
 
-fn code(review: &Review) -> String {
+/// The adopted code in a line.
+pub(super) fn code(review: &Review) -> String {
     let code = review.code.as_ref().map_or_else(
         || "not stated".to_owned(),
         |code| {

@@ -3,18 +3,18 @@
 use super::remedies::{LENGTH, asked, said, short, what};
 use super::sentences::complete;
 use super::words::{kind, known, listed, lower, named};
-use crate::diag::uncapital;
+use crate::diag::{capital, uncapital};
 use crate::expr::Value;
-use crate::facts::Origin;
-use crate::review::{Comment, Line, OutletReview, Remedy, Shown, Waiting, Why, inlet_type};
+use crate::facts::{self, Origin};
+use crate::review::{Comment, Line, OutletReview, Remedy, Review, Shown, Waiting, Why, inlet_type};
 use crate::ruleset::Outcome;
-use crate::units::{System, figures};
+use crate::units::{Rounding, System, figures};
 use std::sync::Arc;
 
 /// Marks printed before the rest is only counted.
 const MOST_MARKS: usize = 6;
-/// Reasons printed before the rest is only counted.
-const MOST_REASONS: usize = 2;
+/// Reasons printed before the review is referred to.
+const MOST_REASONS: usize = 4;
 
 /// The mark of a row; a number alone is called as its column: "Line 10".
 pub(super) fn mark(row: &OutletReview) -> Arc<str> {
@@ -126,20 +126,22 @@ fn objections(row: &OutletReview, is_meant: impl Fn(&Comment) -> bool, system: S
     revise.filter(|comment| is_meant(comment)).map(|comment| objection(comment, system)).collect()
 }
 
-/// The first reasons, and how many more there are.
+/// The first reasons.
 fn at_most(reasons: Vec<String>) -> String {
     let more = reasons.len().saturating_sub(MOST_REASONS);
     let first = reasons.into_iter().take(MOST_REASONS);
-    first.chain((more > 0).then(|| format!("{more} more"))).collect::<Vec<_>>().join("; ")
+    first.chain((more > 0).then(|| "and more, see the review".into())).collect::<Vec<_>>().join("; ")
 }
 
-/// "8 in is 1 3/4 in short", "6 in is too short, 12 in still 1 1/4 in short"; none if no length is specified.
+/// "8 in is 1 3/4 in short; seat at 9 in or deeper", "6 in is too short, 12 in still 1 1/4 in short"; none if no length is specified.
 fn short_of_specified(line: &Line<'_>, remedy: &Remedy, system: System) -> Option<String> {
     let Ok(Value::Quantity(stated)) = &named(line.specified, "outlet.nominal_length")?.value else {
         return None;
     };
     let text = short(remedy, system)?;
     let tried = remedy.short?.length;
+    let needed = LENGTH.toward(Rounding::Up).value(&remedy.short?.seat_needed, system);
+    let text = format!("{text}; seat at {needed} or deeper");
     if stated.is_near(&tried) {
         return Some(text);
     }
@@ -179,7 +181,7 @@ pub(super) fn how_many(line: &Line<'_>, system: System) -> String {
 }
 
 /// What a row waits for: "inside stop (Freezing 4)"; and what would do without an answer.
-pub(super) fn missing(waiting: &Waiting<'_>, system: System) -> String {
+pub(super) fn missing(waiting: &Waiting<'_>, review: &Review, system: System) -> String {
     let text = match &waiting.why {
         Why::Lacks(headings) => format!("{}: needed to order", lower(headings)),
         Why::NotComputed(why) => figures(why, system),
@@ -188,10 +190,21 @@ pub(super) fn missing(waiting: &Waiting<'_>, system: System) -> String {
             format!("{}; no listed change puts it right: see the review", at_most(objections))
         }
         Why::Asks(asks) => {
-            let mut text = asked(asks).unwrap_or_default();
+            let sentence = |heading: &Arc<str>| {
+                let question = review.questions.iter().find(|question| question.heading == *heading);
+                question.map(|question| facts::asked(question.slot).sentence)
+            };
+            let headings = asks.iter().flat_map(|(_, headings)| headings);
+            let mut sentences: Vec<Arc<str>> = headings.filter_map(sentence).collect();
+            sentences.sort();
+            sentences.dedup();
+            let mut text = match sentences.is_empty() {
+                true => asked(asks).unwrap_or_default(),
+                false => sentences.join(" "),
+            };
             if let Some(remedy) = waiting.row.findings.remedies.first() {
                 let word = if remedy.leaves.is_empty() { "or" } else { "and" };
-                text.push_str(&format!("; {word} {}", what(remedy, system)));
+                text.push_str(&format!(" {} {}", capital(word), what(remedy, system)));
             }
             text
         }

@@ -1,12 +1,13 @@
 //! The order list, as text, CSV and a workbook.
 
+use super::comment_sheet::code;
 use super::groups::{row_numbers, rows_of};
 use super::order_words::{held, how_many, in_words, mark, marks, missing, specified, why};
 use super::page::{csv_line, heading, labelled, table, titled, wrapped};
 use super::remedies::{finished, said};
 use super::words::{known, named};
 use super::workbook::{Cell, Paper, Sheet, workbook};
-use super::{REMINDER, WIDTH};
+use super::{REMINDER, WIDTH, climate};
 use crate::diag::capital;
 use crate::review::{Line, Orders, OutletReview, Remedy, Review, Shown, count, inlet_type};
 use crate::units::{System, figures};
@@ -43,6 +44,9 @@ pub fn orders(review: &Review, orders: &Orders<'_>, system: System) -> String {
     let mut out = titled("ORDER LIST");
     let job = review.job.as_ref().map_or_else(String::new, |job| format!("{job}, "));
     out.push_str(&labelled("Job", &format!("{job}{}", super::text::schedule_line(review)), WIDTH));
+    let place = climate::in_short(&review.climate, &review.design, &review.authority, system);
+    out.push_str(&labelled("Climate", &place, WIDTH));
+    out.push_str(&labelled("Code", &code(review), WIDTH));
     write_items(&mut out, orders, system);
     write_work(&mut out, orders, system);
     write_held(&mut out, review, orders, system);
@@ -72,7 +76,11 @@ fn write_items(out: &mut String, orders: &Orders<'_>, system: System) {
         let of_item = quantity(item.lines.iter().flat_map(|line| line.rows.iter().copied()));
         item.lines.iter().enumerate().map(move |(at, line)| {
             let own = quantity(line.rows.iter().copied());
-            let total = if at == 0 && item.lines.len() > 1 { format!("{own} of {of_item}") } else { own };
+            let total = if at == 0 && item.lines.len() > 1 {
+                format!("{own} ea of {of_item}")
+            } else {
+                format!("{own} ea")
+            };
             let order = in_words(line.order(), system);
             vec![total, order, marks(&line.rows), specified(line, system), why(line, system)]
         })
@@ -90,13 +98,26 @@ fn write_items(out: &mut String, orders: &Orders<'_>, system: System) {
         let line = format!("Added cost of the changes with stated costs: ${added:.2}, {outlets} outlets.");
         out.push_str(&wrapped(&line, WIDTH, ""));
     }
-    for (what, is_stated) in INLET {
-        let without: Vec<&Line<'_>> = lines().filter(|line| !is_complete(line, is_stated)).collect();
-        let rows: Vec<&OutletReview> = without.iter().flat_map(|line| line.rows.iter().copied()).collect();
-        let whose = if without.len() == lines().count() { "any line".into() } else { marks(&rows) };
-        if !rows.is_empty() {
-            out.push_str(&wrapped(&format!("{} not stated for {whose}.", capital(what)), WIDTH, ""));
+    write_asked(out, &lines().collect::<Vec<_>>());
+}
+
+/// What is not stated of the lines and has to be, to order them; and the spaces that are assumed for them.
+fn write_asked(out: &mut String, lines: &[&Line<'_>]) {
+    let whose = |own: &[&&Line<'_>]| {
+        let rows: Vec<&OutletReview> = own.iter().flat_map(|line| line.rows.iter().copied()).collect();
+        if own.len() == lines.len() { "any line".into() } else { marks(&rows) }
+    };
+    let inlets = INLET.into_iter().map(|(what, is_stated)| {
+        let without = lines.iter().filter(|line| !is_complete(line, is_stated));
+        (what, without.collect::<Vec<_>>())
+    });
+    let assumed = lines.iter().filter(|line| line.assumed_space.is_some());
+    let asked = inlets.chain([("space at the inlet", assumed.collect())]);
+    for (at, (what, own)) in asked.filter(|(_, own)| !own.is_empty()).enumerate() {
+        if at == 0 {
+            heading(out, "Ask before ordering");
         }
+        out.push_str(&wrapped(&format!("{} not stated for {}.", capital(what), whose(&own)), WIDTH, ""));
     }
 }
 
@@ -145,7 +166,7 @@ fn write_waiting(out: &mut String, review: &Review, orders: &Orders<'_>, system:
     let uncounted = orders.uncounted.iter().map(|line| with_rows(line, review, how_many(line, system)));
     let waiting = orders.waiting.iter().map(|waiting| {
         let row = waiting.row;
-        let missing = missing(waiting, system);
+        let missing = missing(waiting, review, system);
         vec![rows_of(&[row], review), marks(&[row]), quantity([row]), missing]
     });
     let rows = uncounted.chain(waiting).collect();
@@ -237,7 +258,7 @@ fn lines(review: &Review, orders: &Orders<'_>, system: System) -> Vec<Vec<Cell>>
     }
     for waiting in &orders.waiting {
         let specified = in_words(&waiting.row.findings.order, system);
-        let texts = ["".into(), specified, missing(waiting, system), "".into()];
+        let texts = ["".into(), specified, missing(waiting, review, system), "".into()];
         add("not yet", &[], &[waiting.row], texts, None);
     }
     all

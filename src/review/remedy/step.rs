@@ -40,8 +40,8 @@ pub(in crate::review) fn order_of(outlet: &Outlet<'_>) -> Vec<Shown> {
     let known = ORDERED_BY.iter().filter_map(|name| {
         let slot = slot_named(name)?;
         let fact = outlet.fact(slot);
-        // A size is ordered only as stated.
-        let is_guess = *name == SIZE && matches!(fact.origin, Origin::Assumed(_));
+        // A size is ordered only as stated of the outlet: that of the job is of the pipe.
+        let is_guess = *name == SIZE && matches!(fact.origin, Origin::Assumed(_) | Origin::Job(..));
         // A finish that is stated as open is open in the order too.
         let is_open = [FINISH, HANDLE].contains(name) && matches!(fact.origin, Origin::Unreadable(..));
         (fact.value.is_ok() && !is_guess || is_open).then(|| shown(slot, &fact, &outlet.world().job().rules))
