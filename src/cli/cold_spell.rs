@@ -73,7 +73,7 @@ pub fn run(options: &ColdSpell, world: &World, disk: &Disk, is_quiet: bool) -> R
         SpellFormat::Html => report::crew_html(&spell, system),
         SpellFormat::Text => report::cold_spell(&spell, system),
         SpellFormat::Json => report::cold_spell_json(&spell, system),
-        SpellFormat::Csv if is_crew => report::crew_csv(&spell),
+        SpellFormat::Csv if is_crew => report::crew_csv(&spell, system),
         SpellFormat::Csv => report::cold_spell_csv(&spell, system),
     };
     output::write(options.output.as_deref(), &text, disk)?;

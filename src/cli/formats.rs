@@ -1,6 +1,8 @@
 //! Forms of what is printed.
 
 use clap::ValueEnum;
+use coldsill::report;
+use coldsill::review::Extent;
 
 /// Form of a page.
 #[derive(Clone, Copy, Debug, ValueEnum)]
@@ -65,9 +67,13 @@ impl ReviewFormat {
         }
     }
 
-    /// Whether the short comment sheet is all it prints.
-    pub fn is_summary(self) -> bool {
-        matches!(self, Self::Text | Self::Markdown | Self::Csv)
+    /// How much of a review it prints.
+    pub fn extent(self) -> Extent {
+        match self {
+            Self::Text => Extent::Summary { types: report::MOST_TYPES },
+            Self::Markdown | Self::Csv => Extent::Summary { types: usize::MAX },
+            _ => Extent::Whole,
+        }
     }
 
     /// The format that the name of a file says; text if none.

@@ -72,8 +72,7 @@ fn run(command: &Command, is_quiet: bool) -> Result<u8, Diagnostics> {
             if let Some(path) = questions {
                 output::check_name(path, &[".csv", ".xlsx"])?;
             }
-            let is_summary = format.is_summary() && !detail;
-            let extent = if is_summary { review::Extent::Summary } else { review::Extent::Whole };
+            let extent = if *detail { review::Extent::Whole } else { format.extent() };
             let mut review = reviewed(&world, extent, is_quiet);
             review.problems.extend(skipped);
             let since = previous.map(|(path, previous)| review::Since::of(path, &previous, &review));

@@ -81,7 +81,7 @@ impl ClimateError {
             }
             Self::UnknownClimate { has_own, expected } => {
                 let message = if *has_own {
-                    "is not a known town or climate, nor a climate of yours"
+                    "is not a known town or climate, nor one of your own climates"
                 } else {
                     "is not a known town or climate"
                 };

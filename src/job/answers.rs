@@ -373,12 +373,12 @@ fn put(
         };
         let text = shortened(&own.text);
         let what = if is_answer(own) {
-            format!("is not what {} answers for {stands}{more}, \"{text}\"; that is used", own.place)
+            format!("contradicts {} for {stands}{more}, \"{text}\"; that is used", own.place)
         } else if stands.of == RowOf::Schedule {
-            format!("is not what the schedule states in {stands}{more}, \"{text}\"; the schedule's is used")
+            format!("contradicts the schedule in {stands}{more}, \"{text}\"; the schedule's is used")
         } else {
             format!(
-                "is not what is stated of the outlet of {stands}{more}, \"{text}\" ({}); that is used",
+                "contradicts what is stated for the outlet of {stands}{more}, \"{text}\" ({}); that is used",
                 own.place
             )
         };

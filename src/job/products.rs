@@ -299,7 +299,7 @@ impl Model {
         let tell = |cell: &Cell, text: &str, place: &Location, problems: &mut Diagnostics| {
             let seat = dropped && cell.term == vocabulary.nominal_length;
             let what = format!(
-                "is not what product data says of {}, \"{}\" ({place}); the {}'s is used{}",
+                "contradicts the product data of {}, \"{}\" ({place}); the {}'s is used{}",
                 self.name,
                 crate::diag::shortened(text),
                 if cell.place.file == *schedule { "schedule" } else { "answer" },

@@ -1,6 +1,6 @@
 //! What a comment sheet says, in the same words and figures for every format.
 
-use super::comments::{Gathered, gathered, is_general};
+use super::comments::{AskedFacts, Gathered, gathered, is_general};
 use super::groups::{Group, groups, is_of_the_row, result_of, rows_of};
 use super::page::{set_aside, unused_line};
 use super::sentences::complete;
@@ -69,6 +69,8 @@ pub(super) struct CommentLine<'r> {
     pub text: String,
     /// The comment.
     pub comment: &'r Comment,
+    /// Whether it stands among the questions.
+    pub is_asked: bool,
 }
 
 /// A question with the rows and the rules that wait for it.
@@ -96,10 +98,10 @@ pub(super) struct NoteLine {
 impl<'r> CommentSheet<'r> {
     /// The sheet of a review in the reader's units.
     pub fn of(review: &'r Review, system: System) -> Self {
-        let groups = groups(review);
+        let (groups, asked) = (groups(review), AskedFacts::of(review));
         Self {
             head: head(review, &groups, system),
-            types: groups.iter().map(|group| type_line(group, review, system)).collect(),
+            types: groups.iter().map(|group| type_line(group, &asked, review, system)).collect(),
             questions: questions(review),
             capitals: capitals(review),
             notes: notes(&gathered(review, system), review),
@@ -175,11 +177,12 @@ fn outlets_of(count: f64) -> String {
     if count == 1.0 { "1 outlet".into() } else { format!("{count} outlets") }
 }
 
-fn type_line<'r>(group: &Group<'r>, review: &Review, system: System) -> TypeLine<'r> {
+fn type_line<'r>(group: &Group<'r>, asked: &AskedFacts, review: &Review, system: System) -> TypeLine<'r> {
     let quantities: Vec<f64> = group.outlets.iter().filter_map(|outlet| outlet.quantity).collect();
     let mut marks: Vec<Arc<str>> = group.outlets.iter().map(|outlet| outlet.mark.clone()).collect();
     marks.dedup();
     let comments = group.findings.comments.iter().filter(|comment| is_of_the_row(comment));
+    let row = Spotted::at(&group.outlets[0].place, &review.schedule);
     TypeLine {
         rows: rows_of(&group.outlets, review),
         marks: listed(&marks, 3),
@@ -190,7 +193,12 @@ fn type_line<'r>(group: &Group<'r>, review: &Review, system: System) -> TypeLine
         action: action_of(group, review, system),
         places: group.outlets.iter().filter_map(|outlet| outlet.location.clone()).collect(),
         comments: comments
-            .map(|comment| CommentLine { tag: tag(comment), text: brief(comment, review, system), comment })
+            .map(|comment| CommentLine {
+                tag: tag(comment),
+                text: brief(comment, review, system),
+                comment,
+                is_asked: asked.has(comment, row),
+            })
             .collect(),
         remedies: group.findings.remedies.iter().map(|remedy| remedies::paragraph(remedy, system)).collect(),
         first: group.outlets[0],
@@ -246,11 +254,6 @@ fn action_of(group: &Group<'_>, review: &Review, system: System) -> String {
     if actions.is_empty() { "as scheduled".into() } else { actions.join("; ") }
 }
 
-/// Whether a comment waits for an answer, and so stands among the questions.
-pub(super) fn is_asked(comment: &Comment) -> bool {
-    comment.outcome == Outcome::Clarify
-}
-
 fn tag(comment: &Comment) -> &'static str {
     match (comment.outcome, comment.rule.basis) {
         (Outcome::Clarify, _) => "ask",
@@ -297,7 +300,7 @@ fn brief(comment: &Comment, review: &Review, system: System) -> String {
 }
 
 /// "IRC P2903.10 †" of "IRC P2903.10, stop for a hose bibb subject to freezing †"; other references are kept whole.
-fn section_number(section: &str) -> String {
+pub(super) fn section_number(section: &str) -> String {
     // A comma within parentheses is part of the number: "R317.3.1 (2009 to 2021, in excerpts)".
     let is_outside = |at: &usize| section[..*at].matches('(').count() == section[..*at].matches(')').count();
     let comma = section.match_indices(", ").map(|(at, _)| at).find(is_outside);

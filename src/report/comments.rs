@@ -3,14 +3,21 @@
 use super::sentences::sentence;
 use super::settling::to_settle;
 use super::words::lower;
-use crate::review::{Comment, Review, RuleCard, Spotted};
+use crate::expr::Slot;
+use crate::facts;
+use crate::facts::columns::{NOMINAL_LENGTH, SEAT_DEPTH};
+use crate::review::{Comment, Findings, Review, RuleCard, Spotted};
 use crate::ruleset::Outcome;
 use crate::units::System;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 /// A comment and the outlets it is made of.
+#[derive(Clone)]
 pub(super) struct Gathered<'r> {
     pub rule: &'r Arc<RuleCard>,
+    /// The comment on the first of the outlets.
+    pub comment: &'r Comment,
     pub outcome: Outcome,
     pub lowered: bool,
     pub says: Option<String>,
@@ -32,13 +39,15 @@ pub(super) fn gathered(review: &Review, system: System) -> Vec<Gathered<'_>> {
         .first()
         .map(|it| it.findings.comments.iter().map(|it| &it.rule.id).collect())
         .unwrap_or_default();
-    let mut known: std::collections::BTreeMap<*const crate::review::Findings, Vec<usize>> =
-        std::collections::BTreeMap::new();
+    let mut known: BTreeMap<*const Findings, Vec<usize>> = BTreeMap::new();
+    let asked = AskedFacts::of(review);
     for outlet in &review.outlets {
         let who = (outlet.mark.clone(), Spotted::at(&outlet.place, &review.schedule));
         let places = known.entry(Arc::as_ptr(&outlet.findings)).or_insert_with(|| {
             let speaking = outlet.findings.comments.iter().filter(|it| speaks(it));
-            speaking.map(|comment| place_of(&mut gathered, comment, system)).collect()
+            speaking
+                .map(|comment| place_of(&mut gathered, comment, asked.has(comment, who.1), system))
+                .collect()
         });
         for &place in places.iter() {
             gathered[place].outlets.push(who.clone());
@@ -48,7 +57,12 @@ pub(super) fn gathered(review: &Review, system: System) -> Vec<Gathered<'_>> {
     gathered
 }
 
-fn place_of<'r>(gathered: &mut Vec<Gathered<'r>>, comment: &'r Comment, system: System) -> usize {
+fn place_of<'r>(
+    gathered: &mut Vec<Gathered<'r>>,
+    comment: &'r Comment,
+    is_asked: bool,
+    system: System,
+) -> usize {
     let (says, settle) = said(comment, system);
     let remedy = remedy(comment, system);
     let alike = gathered.iter().position(|it| {
@@ -58,15 +72,15 @@ fn place_of<'r>(gathered: &mut Vec<Gathered<'r>>, comment: &'r Comment, system: 
             && it.says == says
             && it.settle == settle
             && it.remedy == remedy
+            && it.is_asked == is_asked
     });
     alike.unwrap_or_else(|| {
         let (rule, outcome, lowered) = (&comment.rule, comment.outcome, comment.lowered);
         let waits_for = waits_for(comment);
-        let is_asked = comment.outcome == Outcome::Clarify
-            && comment.open.as_ref().is_some_and(|open| !open.missing.is_empty());
         let outlets = Vec::new();
         gathered.push(Gathered {
             rule,
+            comment,
             outcome,
             lowered,
             says,
@@ -82,6 +96,31 @@ fn place_of<'r>(gathered: &mut Vec<Gathered<'r>>, comment: &'r Comment, system: 
 
 pub(super) fn speaks(comment: &Comment) -> bool {
     matches!(comment.outcome, Outcome::Revise | Outcome::Clarify | Outcome::Advise)
+}
+
+/// The facts that questions ask of each row.
+pub(super) struct AskedFacts(BTreeSet<(Slot, Spotted)>);
+
+impl AskedFacts {
+    pub fn of(review: &Review) -> Self {
+        let asked = review.questions.iter().flat_map(|question| {
+            let rows = question.types.iter().flat_map(|of| &of.outlets);
+            rows.map(|(_, row)| (question.slot, *row))
+        });
+        Self(asked.collect())
+    }
+
+    /// Whether a comment on a row stands among the questions: it waits for an answer, or asks for nothing but a fact that
+    /// a question asks for. The length gives the seat depth.
+    pub fn has(&self, comment: &Comment, row: Spotted) -> bool {
+        let waits = comment.open.as_ref().is_some_and(|open| !open.missing.is_empty());
+        let asks = |slot: Slot| {
+            let by_length =
+                slot == facts::slot(SEAT_DEPTH) && self.0.contains(&(facts::slot(NOMINAL_LENGTH), row));
+            by_length || self.0.contains(&(slot, row))
+        };
+        comment.outcome == Outcome::Clarify && (waits || comment.rule.asks.is_some_and(asks))
+    }
 }
 
 /// What a comment says, and what keeps it open. An open rule does not say what it would say if it were broken.

@@ -4,16 +4,18 @@ mod html;
 
 pub use html::crew_html;
 
-use super::REMINDER;
 use super::json::number;
 use super::page::{BYTE_ORDER_MARK, csv_line, heading, table, wrapped};
 use super::spell_doubts::doubts;
 use super::words::{hours, listed, row_numbers};
+use crate::diag::capital;
 use crate::facts::State;
-use crate::review::{ColdSpell, CrewLine, CrewPlace, CrewStep};
+use crate::physics::air_film::ASHRAE_WIND_SUMMER;
+use crate::review::{ColdSpell, CountedMarks, CrewLine, CrewPlace, CrewStep};
 use crate::spell::{Clock, SpellKind};
 use crate::units::{HOUR, System};
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 /// Marks of one kind of work at one place before the rest is only counted.
 const MOST_MARKS: usize = 8;
@@ -35,31 +37,50 @@ pub(super) struct Crew {
 impl Crew {
     pub(super) fn of(spell: &ColdSpell, system: System) -> Self {
         let list = spell.crew();
-        let deadline = |time: f64| deadline(spell, time);
+        let deadline = |time: f64| deadline(spell, time, system);
         let hoses = match list.hoses_off {
-            Some(time) => format!("Every outlet: hose, splitter and nozzle off {}.", deadline(time)),
+            Some(time) => format!("Every faucet: hose, splitter, timer and nozzle off {}.", deadline(time)),
             None => "It never freezes outdoors in this spell: check the unit.".into(),
         };
         let clock = match spell.spell.clock() {
             Clock::FromStart => Some("Times are from the start of the spell."),
             Clock::Weekdays { is_utc: true, .. } => Some("Times are UTC, as in the file, not local time."),
-            Clock::Weekdays { .. } | Clock::FromMidnight | Clock::Dates { .. } => None,
+            Clock::FromMidnight => Some("Day 1 is the first day of the cold. Its date: ____________"),
+            Clock::Weekdays { .. } | Clock::Dates { .. } => None,
         };
         let state = match spell.state {
             State::HoseOn => Some("Deadlines are for a hose left on."),
-            State::Uncovered => Some("Deadlines are for outlets without their covers."),
+            State::Uncovered => Some("Deadlines are for faucets without their covers."),
             State::AsItStands | State::PowerCut => None,
         };
         let outage = spell.heat_out.map(|cut| {
             let [from, to] = [cut.from, cut.from + cut.time].map(hours);
             format!("Deadlines are for heat off from {from} to {to} after the start.")
         });
-        let steps: BTreeSet<CrewStep> =
+        let has_quantities = spell.outlets.iter().any(|outlet| outlet.quantity.is_some());
+        let is_unstated = has_quantities && spell.outlets.iter().any(|outlet| outlet.quantity.is_none());
+        let unstated = is_unstated.then(|| "\"x ?\": the schedule does not state how many.".into());
+        let mut steps: BTreeSet<CrewStep> =
             list.lines.iter().flat_map(|line| line.work.keys().copied()).collect();
-        let line = |line: &CrewLine| [deadline(line.by), place(&line.place), work(line)];
+        // What these come to is told once.
+        if steps.contains(&CrewStep::CheckFlow) || steps.contains(&CrewStep::NotComputed) {
+            steps.insert(CrewStep::FindStop);
+        }
+        if steps.contains(&CrewStep::FindStop) {
+            steps.extend([CrewStep::DrainAtStop, CrewStep::DrainBranch]);
+        }
+        let end = match spell.spell.kind() {
+            SpellKind::Series { .. } => spell.spell.clock().moment(spell.spell.length(), system),
+            SpellKind::Typed { .. } | SpellKind::Design { .. } => None,
+        };
+        let end = end.map(|end| format!("The file ends {end}: after that, leave everything as it is."));
+        let line = |line: &CrewLine| {
+            let by = if is_hose_only(line) { HOSES.into() } else { deadline(line.by) };
+            [by, place(&line.place), work(line, has_quantities)]
+        };
         Self {
             checks: doubts(spell, system),
-            head: [Some(hoses), clock.map(Into::into), state.map(Into::into), outage]
+            head: [Some(hoses), clock.map(Into::into), state.map(Into::into), outage, unstated, end]
                 .into_iter()
                 .flatten()
                 .collect(),
@@ -78,29 +99,33 @@ pub fn crew(spell: &ColdSpell, width: usize, system: System) -> String {
     let crew = Crew::of(spell, system);
     body(&mut out, &crew, width);
     heading(&mut out, "How");
+    out.push_str(&wrapped(FIRST, width, ""));
     for (name, how) in &crew.steps {
-        out.push_str(&wrapped(&format!("{name}: {how}"), width, ""));
+        out.push_str(&wrapped(&capital(name), width, ""));
+        out.push_str(&wrapped(how, width, "  "));
     }
-    out.push('\n');
-    out.push_str(&wrapped(ALWAYS, width, ""));
-    out.push('\n');
-    out.push_str(&wrapped(REMINDER, width, ""));
+    for text in ALWAYS.iter().copied().chain([&*times(), REMINDER_IN_SHORT]) {
+        out.push('\n');
+        out.push_str(&wrapped(text, width, ""));
+    }
     out
 }
 
 /// The crew list as CSV for a spreadsheet: a line for each kind of work at a place.
-pub fn crew_csv(spell: &ColdSpell) -> String {
+pub fn crew_csv(spell: &ColdSpell, system: System) -> String {
     let mut out = format!(
         "{BYTE_ORDER_MARK}{}",
-        csv_line(&["Deadline", "Deadline_h", "Where", "Marks", "Work", "How"])
+        csv_line(&["Deadline", "Deadline_h", "Where", "Marks", "Qty", "Work", "How"])
     );
     for line in &spell.crew().lines {
         for (step, marks) in &line.work {
+            let quantity: Option<f64> = marks.iter().map(|(_, quantity)| *quantity).sum();
             let cells = [
-                deadline(spell, line.by),
+                deadline(spell, line.by, system),
                 number(line.by / HOUR).to_string(),
                 place(&line.place),
-                marks.join("; "),
+                marks.iter().map(|(mark, _)| &**mark).collect::<Vec<_>>().join("; "),
+                quantity.map(|quantity| quantity.to_string()).unwrap_or_default(),
                 name(*step).into(),
                 how(*step).into(),
             ];
@@ -110,9 +135,9 @@ pub fn crew_csv(spell: &ColdSpell) -> String {
     out
 }
 
-/// "by 18:40 Thu": a deadline on the clock of the spell.
-pub(super) fn deadline(spell: &ColdSpell, time: f64) -> String {
-    spell.spell.clock().deadline(time, spell.spell.length())
+/// "by 6:40 PM Thu": a deadline on the clock of the spell.
+pub(super) fn deadline(spell: &ColdSpell, time: f64, system: System) -> String {
+    spell.spell.clock().deadline(time, spell.spell.length(), system)
 }
 
 /// The head and the lines: a table, or blocks where it would be too wide.
@@ -138,20 +163,46 @@ pub(super) fn body(out: &mut String, crew: &Crew, width: usize) {
     }
 }
 
+/// What stands for the deadline where nothing but hoses come off: the head has it.
+const HOSES: &str = "hoses only";
 const HEADINGS: [&str; 3] = ["Deadline", "Where", "Work"];
 
+/// What comes before any work.
+const FIRST: &str = "Water off before you open anything, and open slowly: there can be pressure behind ice. Never thaw a pipe \
+                     with a flame.";
+
 /// What a crew needs to know besides.
-const ALWAYS: &str = "A deadline is the soonest that ice may block an outlet there in the worst case, rounded down to 10 \
-                      minutes; for outlets that stay open, the first frost. \"Before\" the start: it may be frozen by \
-                      then, or it cannot be computed. Deadlines assume no water use and the weather as given: a colder \
-                      or windier night is faster. Unless stated, they assume hoses off. Keep the heat on. If ice blocks \
-                      an outlet: close its stop or the main, leave it alone, and call a licensed plumber.";
+const ALWAYS: [&str; 3] = [
+    "Frozen faucet: shut its stop, or the valve that feeds it, leave it alone, and call a licensed plumber. A split tube \
+     leaks only when it thaws: the water stays off until somebody is there to watch. Water running inside: shut the main of \
+     that house. Never touch a fire-sprinkler valve.",
+    "Hoses: anybody. Stops and drains: maintenance staff or a plumber. Tag what you shut: off, drained, date. It stays off \
+     until the superintendent says otherwise. Keep the heat on, in empty houses too.",
+    "Never leave a frostproof faucet, which shuts off inside the wall, dripping: the drip freezes in it.",
+];
+
+/// The cautions on a page that is handed to a crew.
+const REMINDER_IN_SHORT: &str = "Screening only: an estimate, not a guarantee. The local code and the authority having \
+                                 jurisdiction govern; repairs are for licensed people.";
+
+/// What the times are.
+fn times() -> String {
+    format!(
+        "Times: when ice may start to form there at the soonest, with the heat on, no water drawn and, unless stated, hoses \
+         off. Be done well before. A {} is assumed: if it blows harder, do not wait.",
+        ASHRAE_WIND_SUMMER.name
+    )
+}
 
 /// Climate and spell in a line or two.
 fn which(spell: &ColdSpell, system: System) -> String {
     let coldest = super::climates::low_text(spell.spell.coldest(), system);
     let source = match spell.spell.kind() {
-        SpellKind::Series { file, from, to, .. } => format!("{file}, {from} to {to}"),
+        SpellKind::Series { file, from, to, .. } => {
+            let clock = spell.spell.clock();
+            let [start, end] = [0.0, spell.spell.length()].map(|time| clock.moment(time, system));
+            format!("{file}, {} to {}", start.as_deref().unwrap_or(from), end.as_deref().unwrap_or(to))
+        }
         SpellKind::Typed { .. } => "spell as typed".into(),
         SpellKind::Design { .. } => {
             "the job's design spell, from midnight of day 1; a model, not a forecast".into()
@@ -167,23 +218,36 @@ pub(super) fn place(place: &CrewPlace) -> String {
     }
 }
 
-/// `HB-1 and HB-2: drain at stop; WH-1: hose off`.
-fn work(line: &CrewLine) -> String {
-    let parts: Vec<String> = line
-        .work
-        .iter()
-        .map(|(step, marks)| format!("{}: {}", listed(marks, MOST_MARKS), name(*step)))
-        .collect();
-    parts.join("; ")
+/// Whether nothing but hoses come off.
+fn is_hose_only(line: &CrewLine) -> bool {
+    line.work.keys().all(|step| *step == CrewStep::HoseOff)
+}
+
+/// `HB-1 x 12 and HB-2 x ?: drain at stop; WH-1 x 1: hose off`; without quantities where none is stated.
+fn work(line: &CrewLine, has_quantities: bool) -> String {
+    let part = |(step, marks): (&CrewStep, &CountedMarks)| {
+        let marks: Vec<Arc<str>> = marks
+            .iter()
+            .map(|(mark, quantity)| match quantity {
+                Some(quantity) => format!("{mark} x {quantity}").into(),
+                None if has_quantities => format!("{mark} x ?").into(),
+                None => mark.clone(),
+            })
+            .collect();
+        format!("{}: {}", listed(&marks, MOST_MARKS), name(*step))
+    };
+    let work = line.work.iter().map(part).collect::<Vec<_>>().join("; ");
+    let is_at_risk = line.work.keys().any(|step| *step < CrewStep::ShutBelowGrade);
+    if is_at_risk && !line.is_likely { format!("{work} (do last)") } else { work }
 }
 
 pub(super) fn name(step: CrewStep) -> &'static str {
     match step {
-        CrewStep::CheckFlow => "check flow now",
+        CrewStep::CheckFlow => "check flow, drain",
+        CrewStep::NotComputed => "facts missing: look, drain",
         CrewStep::DrainAtStop => "drain at stop",
         CrewStep::FindStop => "find stop, drain",
         CrewStep::DrainBranch => "drain branch",
-        CrewStep::DrainBranchOrDrip => "drain branch or drip",
         CrewStep::ShutBelowGrade => "shut fully",
         CrewStep::HoseOff => "hose off",
     }
@@ -192,26 +256,30 @@ pub(super) fn name(step: CrewStep) -> &'static str {
 fn how(step: CrewStep) -> &'static str {
     match step {
         CrewStep::CheckFlow => {
-            "it may already be frozen. If water flows, shut off and drain for the season. If not, shut the main or the stop \
-             and call a licensed plumber."
+            "It may already be frozen. If water flows, drain it. If none flows, see \"Frozen faucet\" below."
+        }
+        CrewStep::NotComputed => {
+            "The schedule does not state enough. Look: with an inside stop, drain at the stop; without one, drain the branch. \
+             If it is a ground hydrant, or no valve is found, call the superintendent."
         }
         CrewStep::DrainAtStop => {
-            "shut the inside stop, open the outlet, open the stop's waste cap to drain the line."
+            "Shut the inside stop and open the faucet. If it still runs or drips after two minutes, the stop does not hold: \
+             leave its cap shut and drain the branch. If it quits: bucket under the stop, open its waste cap, let it drain, \
+             cap back on. Leave the stop shut and the faucet open."
         }
         CrewStep::FindStop => {
-            "the schedule does not state an inside stop. Look for one: shut it, open the outlet, open its waste cap. If \
-             there is none, shut and drain the branch."
+            "The schedule does not say whether there is an inside stop. If there is one, drain at the stop; if not, drain the \
+             branch."
         }
         CrewStep::DrainBranch => {
-            "no inside stop. Shut and drain the branch that feeds it. Do not drip a frostproof outlet: the drip freezes \
-             in the barrel."
+            "Find the valve that feeds only the outside faucet; if there is none, or it feeds anything else, leave it on and \
+             call the superintendent. Shut it, open the faucet, and wait until it quits. Bucket under the low drain or tap of \
+             that line, let it drain, close it. Leave the valve shut and the faucet open."
         }
-        CrewStep::DrainBranchOrDrip => {
-            "no inside stop. Shut and drain the branch that feeds it. If that is not possible, open a slow drip, only \
-             where the authority having jurisdiction allows it: common practice, no published source says how much is \
-             enough, and it makes ice on the ground."
+        CrewStep::ShutBelowGrade => "Take the hose off and shut it fully, so that it drains below ground.",
+        CrewStep::HoseOff => {
+            "By calculation it does not freeze with the hose off and the heat on. Open it and shut it: it should dribble and \
+             quit. If it keeps dripping, drain it."
         }
-        CrewStep::ShutBelowGrade => "take the hose off and shut the hydrant fully, so that it drains.",
-        CrewStep::HoseOff => "it stays open in this spell. Take the hose, splitter and nozzle off.",
     }
 }

@@ -1,51 +1,43 @@
 //! Comments to send: what to revise and what to clarify, numbered, without a word on the program.
 
+mod items;
+
 use super::REMINDER;
 use super::blocks::{Block, Blocks};
-use super::comment_sheet::{CommentSheet, QuestionLine, row_text};
-use super::comments::{Gathered, gathered};
+use super::comment_sheet::CommentSheet;
+use super::comment_sheet::section_number;
+use super::comments::Gathered;
 use super::page::ASIDE;
-use super::since;
+use super::sentences::complete_alone;
 use super::words::listed;
-use crate::expr::Slot;
-use crate::review::{Review, RowOf, Spotted};
-use crate::ruleset::{Basis, Outcome};
+use super::{climate, since, text};
+use crate::diag::{Diagnostic, capital, shortened, uncapital};
+use crate::review::{OutletReview, Piece, Review, RowOf, Spotted};
+use crate::ruleset::Basis;
 use crate::units::System;
+pub(super) use items::{LetterItem, items};
+use items::{Part, Says, named};
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
+/// Outlets named each with its location and quantity; more are named by their rows alone.
+const MOST_NAMED: usize = 3;
+/// Outlets without a comment that are named.
+const MOST_SILENT: usize = 20;
+/// Marks of a part that the head names.
+const MOST_MARKS: usize = 6;
+/// Unreadable texts of a question that are quoted.
+const MOST_QUOTED: usize = 4;
+/// The part of what is to be revised by calculation alone.
+const CALCULATED: Part = Part::Revise(Basis::Calculation);
+/// What a reference starts with where no code is stated.
+const ADOPTED: &str = "Adopted code: ";
+/// Marks a section number that was not checked.
+const UNCHECKED: &str = " \u{2020}";
 /// Where the text of a comment starts.
 const TEXT_AT: usize = 4;
 /// Lines for whoever sends it to fill in.
-const BLANKS: [&str; 4] = ["To", "Permit", "Date", "Reviewer"];
-
-/// A numbered comment.
-pub(super) struct LetterItem<'r> {
-    /// Its number, which it keeps from one review of the schedule to the next.
-    pub number: usize,
-    /// The id of its rule; of a question, the fact it asks for.
-    pub about: &'r str,
-    /// The problem in one line, or the question.
-    pub title: Arc<str>,
-    /// Marks it is made of, each once.
-    pub marks: Vec<&'r str>,
-    part: Part,
-    says: Says<'r>,
-}
-
-/// A part of the letter, in its order.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-enum Part {
-    Required,
-    Calculated,
-    Questions,
-    Open,
-}
-
-enum Says<'r> {
-    Comment(Gathered<'r>),
-    Question(String),
-}
+const BLANKS: [&str; 6] = ["To", "Permit", "Address", "Sheets", "Date", "Reviewer"];
 
 /// The letter as text.
 pub fn letter(review: &Review, system: System) -> String {
@@ -54,39 +46,34 @@ pub fn letter(review: &Review, system: System) -> String {
 
 /// The letter as blocks.
 pub(super) fn blocks(review: &Review, sheet: &CommentSheet<'_>, system: System) -> Blocks {
+    let items = items(review, sheet, system);
     let mut out = Blocks::default();
     out.push(Block::Title { text: "PLAN REVIEW COMMENTS".into(), aside: ASIDE });
     for label in BLANKS {
         out.push(Block::Blank(label));
     }
     out.space();
-    for (label, line) in sheet.head.iter().filter(|(label, _)| ["Job", "Climate", "Code"].contains(label)) {
-        out.labelled(label, line);
-    }
-    let items = items(review, sheet, system);
-    for part in [Part::Required, Part::Calculated, Part::Questions, Part::Open] {
-        let own: Vec<&LetterItem<'_>> = items.iter().filter(|item| item.part == part).collect();
-        let is_first_to_clarify =
-            part == Part::Questions || !items.iter().any(|it| it.part == Part::Questions);
-        let title = match part {
-            Part::Required => Some("Revise"),
-            Part::Calculated => Some("Revise by calculation, not by itself a code violation"),
-            Part::Questions | Part::Open => Some("Clarify").filter(|_| is_first_to_clarify),
-        };
-        if let Some(title) = title.filter(|_| !own.is_empty()) {
-            out.heading(title);
+    let of_head =
+        |wanted: &str| sheet.head.iter().find(|(label, _)| *label == wanted).map(|(_, line)| line.as_str());
+    let file = review.schedule.rsplit(['/', '\\']).next().unwrap_or_default();
+    out.labelled("Job", &of_head("Job").unwrap_or_default().replace(&*review.schedule, file));
+    out.labelled("Climate", &climate::in_short(&review.climate, &review.design, &review.authority, system));
+    out.labelled("Code", of_head("Code").unwrap_or_default());
+    out.labelled("Result", &result(&items, review.code.is_some()));
+    let mut above = "";
+    for item in &items {
+        let heading = heading(item.part, review.code.is_some());
+        if above != heading {
+            above = heading;
+            out.heading(heading);
         }
-        for item in &own {
-            write_item(&mut out, item);
-        }
-        if part == Part::Questions && !own.is_empty() {
-            out.space();
-        }
-    }
-    if items.is_empty() {
+        write_item(&mut out, item, review, system);
         out.space();
-        out.paragraph("Nothing to revise or to clarify.");
-        out.space();
+    }
+    let unread = unread(review, &items);
+    if !unread.is_empty() {
+        out.heading("Cannot be read as written");
+        unread.iter().for_each(|line| out.paragraph(line));
     }
     let gone = since::gone(review, &items);
     if !gone.is_empty() {
@@ -96,115 +83,223 @@ pub(super) fn blocks(review: &Review, sheet: &CommentSheet<'_>, system: System) 
         }
     }
     out.space();
-    for paragraph in ["\u{2020} Section number not checked: see the adopted edition.", REMINDER]
-        .iter()
-        .skip(usize::from(items.is_empty()))
-    {
-        out.paragraph(paragraph);
+    let silent: Vec<(Arc<str>, Spotted)> = silent(review, &items);
+    if !silent.is_empty() {
+        out.paragraph(&format!("No comment on {}.", text::marks(&silent, MOST_SILENT)));
     }
+    if !items.is_empty() {
+        let unchecked = items.iter().any(cites_unchecked);
+        let checked =
+            if unchecked { " Section numbers are not checked against the adopted edition." } else { "" };
+        out.paragraph(&format!(
+            "Answer each item by its number, with the revised sheets. Rows are those of the schedule's file, with its \
+             headings.{checked}"
+        ));
+    }
+    out.paragraph(REMINDER);
     out
 }
 
-/// The comments in the order of the letter, numbered.
-pub(super) fn items<'r>(
-    review: &'r Review,
-    sheet: &'r CommentSheet<'r>,
-    system: System,
-) -> Vec<LetterItem<'r>> {
-    let mut items: Vec<LetterItem<'r>> = Vec::new();
-    for comment in gathered(review, system).into_iter().filter(|comment| !comment.is_asked) {
-        let part = match comment.outcome {
-            Outcome::Revise if comment.rule.basis == Basis::Calculation => Part::Calculated,
-            Outcome::Revise => Part::Required,
-            Outcome::Clarify => Part::Open,
-            Outcome::Advise | Outcome::NoComment | Outcome::DoesNotApply => continue,
+/// "3 to revise under the adopted code (items 1 to 3: HB-1 and HB-4); 7 to clarify (items 4 to 10: HB-3)".
+fn result(items: &[LetterItem<'_>], is_code_stated: bool) -> String {
+    let mut counted: Vec<String> = Vec::new();
+    for own in items.chunk_by(|a, b| heading(a.part, true) == heading(b.part, true)) {
+        let by = match own[0].part {
+            Part::Revise(Basis::AdoptedCode) if is_code_stated => "under the adopted code",
+            Part::Revise(Basis::AdoptedCode) => "under model codes",
+            Part::Revise(Basis::Listing) => "by the listing",
+            Part::Revise(Basis::Instructions) => "by manufacturer's instructions",
+            Part::Revise(Basis::Company) => "by company standard",
+            CALCULATED => "recommended by calculation",
+            Part::Questions | Part::Open => "to clarify",
         };
-        let mut seen = BTreeSet::new();
-        let rows = review.outlets.iter().map(|outlet| &*outlet.mark);
-        let own: BTreeSet<&str> = comment.outlets.iter().map(|(mark, _)| &**mark).collect();
-        let marks = rows.filter(|mark| own.contains(mark) && seen.insert(*mark)).collect();
-        items.push(LetterItem {
-            number: 0,
-            about: &comment.rule.id,
-            title: comment.rule.title.clone(),
-            marks,
-            part,
-            says: Says::Comment(comment),
-        });
+        let is_required = matches!(own[0].part, Part::Revise(_)) && own[0].part != CALCULATED;
+        let revise = if counted.is_empty() && is_required { "to revise " } else { "" };
+        let mut numbers: Vec<usize> = own.iter().map(|item| item.number).collect();
+        numbers.sort_unstable();
+        let mut marks: Vec<Arc<str>> = Vec::new();
+        for mark in own.iter().flat_map(|item| &item.marks) {
+            if !marks.iter().any(|known| **known == **mark) {
+                marks.push((*mark).into());
+            }
+        }
+        let marks = listed(&marks, MOST_MARKS);
+        counted.push(format!("{} {revise}{by} ({}: {marks})", own.len(), named(&numbers)));
     }
-    let open = items.iter().filter(|item| item.part == Part::Open);
-    let open: Vec<&Gathered<'_>> = open
-        .filter_map(|item| match &item.says {
-            Says::Comment(comment) => Some(comment),
-            Says::Question(_) => None,
-        })
-        .collect();
-    let questions = review.questions.iter().zip(&sheet.questions);
-    let questions: Vec<LetterItem<'r>> = questions
-        .filter_map(|(question, line)| {
-            Some(LetterItem {
-                number: 0,
-                about: &question.fact,
-                title: line.sentence.as_str().into(),
-                marks: question.asked_of.iter().map(|mark| &**mark).collect(),
-                part: Part::Questions,
-                says: Says::Question(still_open(question.slot, line, &open)?),
-            })
-        })
-        .collect();
-    items.extend(questions);
-    items.sort_by_key(|item| match &item.says {
-        Says::Comment(comment) => (item.part, Some(comment.rule.basis)),
-        Says::Question(_) => (item.part, None),
-    });
-    let about: Vec<(&str, Vec<&str>)> = items.iter().map(|item| (item.about, item.marks.clone())).collect();
-    let numbers = review.since.as_ref().map_or_else(|| (1..=about.len()).collect(), |it| it.numbers(&about));
-    for (item, number) in items.iter_mut().zip(numbers) {
-        item.number = number;
-    }
-    // Numbers rise within a part.
-    items.sort_by_key(|item| (item.part, item.number));
-    items
+    if counted.is_empty() { "nothing to revise or to clarify".into() } else { counted.join("; ") }
 }
 
-/// A question with the rows of which no comment asks for the same fact; none if no row is left.
-fn still_open(slot: Slot, question: &QuestionLine, comments: &[&Gathered<'_>]) -> Option<String> {
-    let asking = comments.iter().filter(|comment| comment.rule.asks == Some(slot));
-    let asked: Vec<Arc<str>> =
-        asking.flat_map(|comment| &comment.outlets).map(|(_, row)| row_text(row)).collect();
-    let rows: Vec<Arc<str>> = question.rows.iter().filter(|row| !asked.contains(row)).cloned().collect();
-    let which = if rows.len() == 1 { "Row" } else { "Rows" };
-    let (named, rules) = (listed(&rows, usize::MAX), listed(&question.rules, usize::MAX));
-    (!rows.is_empty()).then(|| format!("{} {which} {named} ({rules}).", question.sentence))
+fn heading(part: Part, is_code_stated: bool) -> &'static str {
+    match part {
+        Part::Revise(Basis::AdoptedCode) if is_code_stated => "Revise: adopted code",
+        Part::Revise(Basis::AdoptedCode) => "Revise: model codes generally require it",
+        Part::Revise(Basis::Listing) => "Revise: product listing",
+        Part::Revise(Basis::Instructions) => "Revise: manufacturer's instructions",
+        Part::Revise(Basis::Company) => "Revise: company standard",
+        CALCULATED => "Recommended by calculation, not by itself a code requirement",
+        Part::Questions | Part::Open => "Clarify",
+    }
 }
 
-fn write_item(out: &mut Blocks, item: &LetterItem<'_>) {
-    let comment = match &item.says {
-        Says::Comment(comment) => comment,
-        Says::Question(question) => {
-            out.labelled_at(TEXT_AT, &format!("{}.", item.number), question);
+fn write_item(out: &mut Blocks, item: &LetterItem<'_>, review: &Review, system: System) {
+    let outlets = named_outlets(&item.outlets, review);
+    let (comment, proven) = match &item.says {
+        Says::Comment(comment, proven) => (comment, proven),
+        Says::Question(written) => {
+            let needed = needed_for(item.about, review);
+            let text = format!("{outlets}: {}{}{needed}", item.title, quoted(written));
+            out.labelled_at(TEXT_AT, &format!("{}.", item.number), &text);
             return;
         }
     };
-    let outlets: Vec<Arc<str>> = comment.outlets.iter().map(|(mark, row)| outlet(mark, *row)).collect();
-    let title = format!("{}: {}.", listed(&outlets, usize::MAX), comment.rule.title);
-    out.push(Block::Item { column: TEXT_AT, number: item.number, text: title });
+    let own = comment.comment;
+    let is_calculated = item.part == CALCULATED;
+    // A comment in one line if it has all its values; a calculated one gives figures and needs its title.
+    let brief: Vec<String> = complete_alone(&own.brief, system).collect();
+    let has_brief = !brief.is_empty() && (brief.len() == own.brief.len() || is_calculated);
+    let brief = brief.join(" ");
+    let title = match has_brief && (!is_calculated || brief.starts_with(&*item.title)) {
+        true => brief.clone(),
+        false => format!("{}.", item.title),
+    };
+    out.push(Block::Item { column: TEXT_AT, number: item.number, text: format!("{outlets}: {title}") });
     let mut paragraph = |text: &str| out.indented(TEXT_AT, text);
-    for text in comment.says.iter().chain(&comment.settle) {
+    let says = if has_brief { Some(brief).filter(|brief| *brief != title) } else { says(comment, system) };
+    for text in says.iter().chain(&comment.settle) {
         paragraph(text);
     }
-    if let Some(remedy) = &comment.remedy {
-        paragraph(&format!("Correction: {remedy}"));
+    let remedy = comment.remedy.as_ref().zip(own.remedy.as_ref());
+    let remedy = remedy.map(|(text, own)| whole(own, system).unwrap_or_else(|| text.clone()));
+    let correction = match item.part {
+        CALCULATED => proven
+            .as_ref()
+            .map(|change| format!("Recommended: {change}."))
+            .or_else(|| remedy.map(|remedy| format!("Recommended: {remedy}"))),
+        Part::Revise(_) => remedy.map(|remedy| format!("Correction: {remedy}")),
+        Part::Questions | Part::Open => remedy.map(|remedy| format!("Submit: {}", uncapital(&remedy))),
+    };
+    if let Some(correction) = correction {
+        paragraph(&correction);
     }
-    paragraph(&format!("Basis: {}; {}.", comment.rule.basis.word(), comment.rule.see.join("; ")));
-    out.space();
+    paragraph(&basis(comment));
 }
 
-/// "HB-1 (row 2)".
-fn outlet(mark: &Arc<str>, row: Spotted) -> Arc<str> {
-    match row {
-        _ if mark.starts_with("row ") => mark.clone(),
-        Spotted { of: RowOf::Schedule, number } => format!("{mark} (row {number})").into(),
-        other => format!("{mark} ({other})").into(),
+/// What a comment says, without what is not known.
+fn says(comment: &Gathered<'_>, system: System) -> Option<String> {
+    let text = comment.says.as_ref()?;
+    Some(whole(&comment.comment.says, system).unwrap_or_else(|| text.clone()))
+}
+
+/// " Needed for IRC P2903.10." of the sections whose rules wait for a fact.
+fn needed_for(fact: &str, review: &Review) -> String {
+    let question = review.questions.iter().find(|question| *question.fact == *fact);
+    let turns = question.into_iter().flat_map(|question| &question.types).flat_map(|of| &of.turns);
+    let waiting: BTreeSet<&Arc<str>> = turns.flat_map(|turn| &turn.rules).collect();
+    let comments = review.outlets.first().into_iter().flat_map(|outlet| &outlet.findings.comments);
+    let rules = comments.map(|comment| &comment.rule).filter(|rule| waiting.contains(&rule.number));
+    let sections = rules.filter(|rule| rule.basis == Basis::AdoptedCode).filter_map(|rule| rule.see.first());
+    let mut sections: Vec<Arc<str>> =
+        sections.map(|see| section_number(see).replace(UNCHECKED, "").into()).collect();
+    sections.dedup();
+    let sections: Vec<Arc<str>> =
+        sections.into_iter().filter(|section| !section.starts_with(ADOPTED)).collect();
+    if sections.is_empty() {
+        String::new()
+    } else {
+        format!(" Needed for {}.", listed(&sections, usize::MAX))
     }
+}
+
+/// The sentences that have all their values; none if no sentence has.
+fn whole(sentences: &[Vec<Piece>], system: System) -> Option<String> {
+    let text = complete_alone(sentences, system).collect::<Vec<_>>().join(" ");
+    (!text.is_empty()).then(|| capital(&text))
+}
+
+/// On what a comment stands: "IRC P2903.10, stop for a hose bibb subject to freezing".
+fn basis(comment: &Gathered<'_>) -> String {
+    let see = comment.rule.see.iter().filter(|see| !see.starts_with("No published"));
+    let see = see.map(|see| see.replace(UNCHECKED, "").replace(ADOPTED, "adopted code, ").into());
+    let see: Vec<Arc<str>> = see.collect();
+    match comment.rule.basis {
+        Basis::Calculation => "Basis: calculation.".into(),
+        Basis::Company if see.is_empty() => "Basis: this office's standard.".into(),
+        basis if see.is_empty() => format!("Basis: {}.", basis.word()),
+        _ => format!("Basis: {}.", see.join("; ")),
+    }
+}
+
+/// The outlets that no item is about.
+fn silent(review: &Review, items: &[LetterItem<'_>]) -> Vec<(Arc<str>, Spotted)> {
+    let about: BTreeSet<(&str, Spotted)> =
+        items.iter().flat_map(|item| &item.outlets).map(|(row, outlet)| (&*outlet.mark, *row)).collect();
+    let rows = review
+        .outlets
+        .iter()
+        .map(|outlet| (outlet.mark.clone(), Spotted::at(&outlet.place, &review.schedule)));
+    rows.filter(|(mark, row)| !about.contains(&(&**mark, *row))).collect()
+}
+
+fn cites_unchecked(item: &LetterItem<'_>) -> bool {
+    matches!(&item.says, Says::Comment(comment, _) if comment.rule.see.iter().any(|see| see.contains(UNCHECKED)))
+}
+
+/// "HB-1, Rear, plan C (row 3, qty 6)"; of many outlets the marks with their rows. A quantity is missed only where others
+/// are stated.
+fn named_outlets(outlets: &[(Spotted, &OutletReview)], review: &Review) -> String {
+    if outlets.len() > MOST_NAMED {
+        let rows: Vec<(Arc<str>, Spotted)> =
+            outlets.iter().map(|(row, outlet)| (outlet.mark.clone(), *row)).collect();
+        return text::marks(&rows, usize::MAX);
+    }
+    let has_quantities = review.outlets.iter().any(|outlet| outlet.quantity.is_some());
+    let name = |(row, outlet): &(Spotted, &OutletReview)| {
+        let row = match row {
+            Spotted { of: RowOf::Schedule, number } => format!("row {number}"),
+            other => other.to_string(),
+        };
+        let quantity = match outlet.quantity {
+            Some(quantity) => Some(format!("qty {quantity}")),
+            None => has_quantities.then(|| "quantity not stated".into()),
+        };
+        let is_named = *outlet.mark != *row;
+        let name = if is_named { outlet.mark.to_string() } else { capital(&row) };
+        let name = [Some(name), outlet.location.as_deref().map(str::to_owned)];
+        let name: Vec<String> = name.into_iter().flatten().collect();
+        let aside: Vec<String> = [is_named.then_some(row), quantity].into_iter().flatten().collect();
+        let aside = if aside.is_empty() { String::new() } else { format!(" ({})", aside.join(", ")) };
+        format!("{}{aside}", name.join(", "))
+    };
+    outlets.iter().map(name).collect::<Vec<_>>().join("; ")
+}
+
+/// ` The schedule says "40 ft".`
+fn quoted(written: &[Arc<str>]) -> String {
+    let quoted: Vec<Arc<str>> =
+        written.iter().map(|text| format!("\"{}\"", shortened(text)).into()).collect();
+    if quoted.is_empty() {
+        String::new()
+    } else {
+        format!(" The schedule says {}.", listed(&quoted, MOST_QUOTED))
+    }
+}
+
+/// Cells that cannot be read and that no question quotes.
+fn unread(review: &Review, items: &[LetterItem<'_>]) -> Vec<String> {
+    let is_quoted = |problem: &Diagnostic| {
+        items.iter().any(|item| match &item.says {
+            Says::Question(written) => {
+                item.outlets.iter().any(|(_, outlet)| outlet.place.row() == problem.location.row())
+                    && written.iter().any(|text| problem.text.as_deref() == Some(text))
+            }
+            Says::Comment(..) => false,
+        })
+    };
+    let own = format!("{}, ", review.schedule);
+    let cells = review.problems.iter().filter(|problem| problem.location.heading().is_some());
+    let lines = cells.filter(|problem| !is_quoted(problem)).map(|problem| {
+        let line = problem.to_string();
+        capital(line.strip_prefix(&own).unwrap_or(&line))
+    });
+    lines.collect()
 }

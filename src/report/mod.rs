@@ -63,7 +63,7 @@ pub use review_xlsx::{questions_xlsx, review_xlsx};
 pub use sarif::sarif;
 pub use sheet::sheet;
 pub use standard::{standard, standard_amendment, standard_csv, standard_html, standard_xlsx};
-pub use summary::summary;
+pub use summary::{MOST_TYPES, summary};
 pub use text::text;
 pub use wall::{Between, wall, walls};
 pub use words::value;

@@ -40,6 +40,11 @@ pub(super) fn what(remedy: &Remedy, system: System) -> String {
     changes(remedy, |words, column| format!("strike \"{words}\" under {column}"), system)
 }
 
+/// What to do, for somebody who has the drawings and not the schedule's words: without what to strike in it.
+pub(super) fn for_drawings(remedy: &Remedy, system: System) -> String {
+    remedy.changes.iter().map(|change| said(&change.says, system)).collect::<Vec<_>>().join("; ")
+}
+
 /// The changes, with the words that each contradicts.
 fn changes(remedy: &Remedy, strike: impl Fn(&str, &str) -> String, system: System) -> String {
     let change = |change: &Change| {
@@ -75,7 +80,7 @@ pub(super) fn paragraph(remedy: &Remedy, system: System) -> String {
     if let Some(cost) = remedy.cost {
         text.push_str(&format!(" Adds ${cost:.2} each."));
     }
-    text.push_str(&format!(" In a finished wall: {}.", finished(remedy.finished)));
+    text.push_str(&format!(" Possible in a finished wall: {}.", finished(remedy.finished)));
     text
 }
 

@@ -1,6 +1,6 @@
 //! A rule's wording as people read it: values in the reader's units, without sentences that lack a value.
 
-use super::words::{listed, lower, none_of, value};
+use super::words::{alone, listed, lower, none_of, value};
 use crate::diag::{capital, uncapital};
 use crate::review::{Absence, Piece, Shown};
 use crate::units::{System, figure_text, figures};
@@ -12,7 +12,7 @@ pub(super) fn sentence(sentences: &[Vec<Piece>], system: System) -> String {
     let mut texts: Vec<String> = Vec::new();
     let mut lacking = Lacking::default();
     for pieces in sentences {
-        match worded(pieces, system) {
+        match worded(pieces, system, value) {
             Ok(text) => texts.push(text),
             Err(shown) => shown.into_iter().for_each(|shown| lacking.add(shown, system)),
         }
@@ -23,11 +23,20 @@ pub(super) fn sentence(sentences: &[Vec<Piece>], system: System) -> String {
 
 /// The sentences of a wording that have all their values.
 pub(super) fn complete(sentences: &[Vec<Piece>], system: System) -> impl Iterator<Item = String> {
-    sentences.iter().filter_map(move |pieces| worded(pieces, system).ok())
+    sentences.iter().filter_map(move |pieces| worded(pieces, system, value).ok())
+}
+
+/// The same with best estimates alone, without their ranges.
+pub(super) fn complete_alone(sentences: &[Vec<Piece>], system: System) -> impl Iterator<Item = String> {
+    sentences.iter().filter_map(move |pieces| worded(pieces, system, alone).ok())
 }
 
 /// A sentence, or the values it lacks.
-fn worded(pieces: &[Piece], system: System) -> Result<String, Vec<&Shown>> {
+fn worded(
+    pieces: &[Piece],
+    system: System,
+    print: fn(&Shown, System) -> String,
+) -> Result<String, Vec<&Shown>> {
     let mut text = String::new();
     let mut lacks = Vec::new();
     for piece in pieces {
@@ -37,7 +46,7 @@ fn worded(pieces: &[Piece], system: System) -> Result<String, Vec<&Shown>> {
             Piece::Value(shown) => {
                 let after_colon = text.trim_end().ends_with(':');
                 match &shown.value {
-                    Ok(_) => text.push_str(&value(shown, system)),
+                    Ok(_) => text.push_str(&print(shown, system)),
                     Err(Absence::Because(why)) if after_colon => text.push_str(&figures(why, system)),
                     Err(Absence::Missing(_)) if after_colon && is_own(shown) => text.push_str("not stated"),
                     Err(_) => lacks.push(shown),

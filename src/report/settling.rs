@@ -19,7 +19,8 @@ const MOST_BELOW: usize = 6;
 pub(super) fn to_settle(open: &Open, system: System) -> String {
     let headings: Vec<Arc<str>> = open.missing.iter().map(|(_, _, heading)| heading.clone()).collect();
     if open.agreed {
-        return format!("Unknown: {}. {}", lower(&headings), same_with(&open.would_settle, system));
+        let same = same_with(&open.would_settle, system);
+        return format!("Not stated: {}. {same}", lower(&headings));
     }
     let mut said = Vec::new();
     for (shown, limit) in &open.close {
@@ -58,7 +59,7 @@ fn same_with(settled: &[Settled], system: System) -> String {
     let part = |fact: usize| {
         format!("{} {}", settled[0].given[fact].1.to_lowercase(), answers(&those, &those, fact, system))
     };
-    format!("The same with {}.", (0..facts).map(part).collect::<Vec<_>>().join(" and "))
+    format!("The result is the same with {}.", (0..facts).map(part).collect::<Vec<_>>().join(" and "))
 }
 
 /// "no comment with stainless; revise with copper or brass"; empty without answers.

@@ -1,7 +1,7 @@
 //! The comment sheet on a screen or two: each row with its result and what to order instead, then why, what to ask, what
 //! to note on the drawings, and what was assumed. `text` gives every reason and source.
 
-use super::comment_sheet::{CommentLine, CommentSheet, TypeLine, is_asked};
+use super::comment_sheet::{CommentLine, CommentSheet, TypeLine};
 use super::groups::MOST_QUESTIONS;
 use super::page::{heading, inert, labelled_at, opening, short_table, wrapped};
 use super::words::listed;
@@ -11,7 +11,7 @@ use crate::units::System;
 use std::collections::BTreeMap;
 
 /// Types printed before the rest is only counted.
-const MOST_TYPES: usize = 40;
+pub const MOST_TYPES: usize = 40;
 /// Types printed in full, with their reasons; where there are more, each takes two lines and only the first have reasons.
 const MOST_IN_FULL: usize = 7;
 /// Lines of what was not read before the rest is only counted.
@@ -34,8 +34,8 @@ pub fn summary(review: &Review, system: System) -> String {
     write_assumed(&mut out, &sheet);
     write_unread(&mut out, &sheet, &review.schedule);
     let close = format!(
-        "\u{2020} Section number not checked: see the adopted edition. calc: not by itself a code violation. Reasons \
-         and remedies: `--detail`; arithmetic: `coldsill sheet`.\n{REMINDER}"
+        "\u{2020} Section number not checked: see the adopted edition. calc: not by itself a code violation. Reasons, ranges: \
+         `--detail`; arithmetic: `coldsill sheet`.\n{REMINDER}"
     );
     out.push('\n');
     for paragraph in close.lines() {
@@ -82,8 +82,7 @@ fn write_revisions(out: &mut String, sheet: &CommentSheet<'_>) {
     let mut printed: BTreeMap<(&str, &str), &str> = BTreeMap::new();
     let mut has_heading = false;
     for line in sheet.types.iter().take(MOST_IN_FULL) {
-        let comments: Vec<&CommentLine<'_>> =
-            line.comments.iter().filter(|line| !is_asked(line.comment)).collect();
+        let comments: Vec<&CommentLine<'_>> = line.comments.iter().filter(|line| !line.is_asked).collect();
         if comments.is_empty() {
             continue;
         }
@@ -94,7 +93,7 @@ fn write_revisions(out: &mut String, sheet: &CommentSheet<'_>) {
         let place =
             if line.places.is_empty() { String::new() } else { format!(", {}", listed(&line.places, 2)) };
         out.push_str(&wrapped(&format!("{}  {}{place}", line.rows, line.marks), WIDTH, " "));
-        for CommentLine { tag, text, comment } in comments {
+        for CommentLine { tag, text, comment, .. } in comments {
             let text = match printed.get(&(&*comment.rule.number, text)) {
                 Some(row) => format!("As row {row}."),
                 None => {
@@ -107,7 +106,7 @@ fn write_revisions(out: &mut String, sheet: &CommentSheet<'_>) {
         }
     }
     let further = sheet.types.iter().skip(MOST_IN_FULL);
-    let unexplained = further.filter(|line| line.comments.iter().any(|line| !is_asked(line.comment))).count();
+    let unexplained = further.filter(|line| line.comments.iter().any(|line| !line.is_asked)).count();
     if unexplained > 0 {
         let types = if unexplained == 1 { "1 more type".into() } else { format!("{unexplained} more types") };
         out.push_str(&wrapped(
@@ -151,12 +150,11 @@ fn write_assumed(out: &mut String, sheet: &CommentSheet<'_>) {
         return;
     }
     heading(out, "Assumed; state it in the schedule or job to change it");
-    let mut lines: Vec<String> = sheet
+    let lines: Vec<String> = sheet
         .assumed
         .iter()
         .map(|(heading, values)| format!("{heading}: {}.", listed(values, MOST_VALUES)))
         .collect();
-    lines.push("Outlets, ranges and reasons: `--detail`.".into());
     out.push_str(&wrapped(&lines.join(" "), WIDTH, ""));
 }
 

@@ -214,7 +214,7 @@ struct Of {
 fn waits(out: &mut String, waiting: &[&Gathered<'_>], follows: bool) {
     let mut groups: Vec<(String, &str, Vec<String>)> = Vec::new();
     for it in waiting {
-        let (who, facts) = (marks(&it.outlets), it.waits_for.as_deref().unwrap_or_default());
+        let (who, facts) = (marks(&it.outlets, MOST_MARKS), it.waits_for.as_deref().unwrap_or_default());
         let rule = format!("{}: {} ({})", it.rule.number, it.rule.title, it.rule.basis.word());
         match groups.iter_mut().find(|(known, of, _)| *known == who && *of == facts) {
             Some((_, _, rules)) => rules.push(rule),
@@ -246,7 +246,7 @@ fn comment<'r>(out: &mut String, it: &Gathered<'r>, of: Of, review: &Review, not
     if of.is_first {
         out.push_str(&wrapped(&format!("{}: {}", it.rule.number, it.rule.title), WIDTH, ""));
     }
-    line(out, "Outlets", &marks(&it.outlets));
+    line(out, "Outlets", &marks(&it.outlets, MOST_MARKS));
     if let Some(says) = &it.says {
         line(out, "Comment", says);
     }
@@ -282,8 +282,8 @@ fn basis(it: &Gathered<'_>) -> String {
     }
 }
 
-/// Marks, each with its rows.
-pub(super) fn marks(outlets: &[(Arc<str>, Spotted)]) -> String {
+/// Marks, each with its rows; after `most` of either the rest is only counted.
+pub(super) fn marks(outlets: &[(Arc<str>, Spotted)], most: usize) -> String {
     let mut gathered: Vec<(&Arc<str>, RowOf, Vec<u32>)> = Vec::new();
     let mut known: BTreeMap<(&Arc<str>, RowOf), usize> = BTreeMap::new();
     for (mark, Spotted { of, number }) in outlets {
@@ -302,10 +302,10 @@ pub(super) fn marks(outlets: &[(Arc<str>, Spotted)]) -> String {
             }
             let numbers: Vec<Arc<str>> = rows.iter().map(|it| it.to_string().into()).collect();
             let plural = if rows.len() == 1 { "" } else { "s" };
-            format!("{mark} ({}{plural} {})", of.word(), listed(&numbers, MOST_MARKS)).into()
+            format!("{mark} ({}{plural} {})", of.word(), listed(&numbers, most)).into()
         })
         .collect();
-    listed(&said, MOST_MARKS)
+    listed(&said, most)
 }
 
 fn assumed(out: &mut String, review: &Review, system: System) {
@@ -331,7 +331,7 @@ fn named(assumption: &Assumption, review: &Review, rows: &BTreeMap<&str, usize>)
         own.entry(&outlet.0).or_default().push(outlet.clone());
     }
     let name = |mark: &Arc<str>| match own.get(&**mark) {
-        Some(own) if rows.get(&**mark) != Some(&own.len()) => marks(own).into(),
+        Some(own) if rows.get(&**mark) != Some(&own.len()) => marks(own, MOST_MARKS).into(),
         _ => mark.clone(),
     };
     assumption.applies_to.iter().map(name).collect()

@@ -101,10 +101,10 @@ pub struct InSpell {
     pub places: Vec<Location>,
     /// How many in all; `None` where a row does not state it.
     pub quantity: Option<f64>,
-    /// Where they are, each once.
-    pub locations: Vec<Arc<str>>,
-    /// Rows that state no location.
-    pub unplaced: Vec<Spotted>,
+    /// Where they are, each once, with how many there; `None` where a row does not state it.
+    pub locations: Vec<(Arc<str>, Option<f64>)>,
+    /// Rows that state no location, each with its quantity.
+    pub unplaced: Vec<(Spotted, Option<f64>)>,
     /// Every fact that was read.
     pub facts: Arc<Vec<Shown>>,
     /// What is not known, as it was taken at its worst.
@@ -125,6 +125,11 @@ impl InSpell {
     pub fn closes_below_grade(&self) -> bool {
         let closes = self.facts.iter().find(|it| &*it.name == CLOSES_AT.name);
         closes.is_some_and(|it| it.value == Ok(Value::Text("below grade".into())))
+    }
+
+    /// The names of where they are, each once.
+    pub fn location_names(&self) -> Vec<Arc<str>> {
+        self.locations.iter().map(|(name, _)| name.clone()).collect()
     }
 
     fn order(&self) -> [f64; 5] {
@@ -333,7 +338,7 @@ fn gathered<'w>(world: &'w World, mark: Option<&str>) -> Result<Gathered<'w>, Di
     let mut kinds: Vec<&Row> = Vec::new();
     let mut outlets: Vec<(usize, InSpell)> = Vec::new();
     let mut index: BTreeMap<(usize, Arc<str>, RowOf), usize> = BTreeMap::new();
-    let mut seen: BTreeSet<(usize, Arc<str>)> = BTreeSet::new();
+    let mut seen: BTreeMap<(usize, Arc<str>), usize> = BTreeMap::new();
     let mut marks: Vec<Arc<str>> = Vec::new();
     for row in &schedule.rows {
         let stated = world.stated(row);
@@ -363,13 +368,20 @@ fn gathered<'w>(world: &'w World, mark: Option<&str>) -> Result<Gathered<'w>, Di
             outlets.push((kind, outlet));
         }
         let outlet = &mut outlets[at].1;
-        if location.is_none() {
-            outlet.unplaced.push(spotted);
-        }
         outlet.rows.push(spotted);
         outlet.places.push(row.place(&schedule.file));
         outlet.quantity = outlet.quantity.zip(quantity).map(|(a, b)| a + b);
-        outlet.locations.extend(location.filter(|it| seen.insert((at, it.clone()))));
+        match location {
+            None => outlet.unplaced.push((spotted, quantity)),
+            Some(location) => {
+                let next = outlet.locations.len();
+                let place = *seen.entry((at, location.clone())).or_insert(next);
+                match outlet.locations.get_mut(place) {
+                    Some((_, sum)) => *sum = sum.zip(quantity).map(|(a, b)| a + b),
+                    None => outlet.locations.push((location, quantity)),
+                }
+            }
+        }
     }
     match mark {
         Some(mark) if outlets.is_empty() => Err(no_mark(&schedule.file, mark, marks.iter().map(|it| &**it))),

@@ -2,7 +2,8 @@
 
 use super::{ColdSpell, InSpell, Spotted};
 use crate::expr::Value;
-use crate::facts::columns::{CLOSES_AT, INSIDE_STOP};
+use crate::facts::Followed;
+use crate::facts::columns::INSIDE_STOP;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -14,14 +15,14 @@ const FREEZING: f64 = 273.15;
 pub enum CrewStep {
     /// It may already be frozen: check for flow, then shut off and drain.
     CheckFlow,
+    /// The schedule does not state enough to compute when it freezes.
+    NotComputed,
     /// Shut the inside stop and drain the line.
     DrainAtStop,
     /// Look for an inside stop; the schedule does not state one.
     FindStop,
     /// No stop: shut and drain the branch.
     DrainBranch,
-    /// The same at a plain hose bibb, which may drip if that is not possible.
-    DrainBranchOrDrip,
     /// Shut a valve below grade fully, so that it drains.
     ShutBelowGrade,
     /// Nothing but the hose.
@@ -37,16 +38,21 @@ pub enum CrewPlace {
     Rows(Vec<Spotted>),
 }
 
+/// Marks, each with how many outlets; `None` where a row does not state it.
+pub type CountedMarks = Vec<(Arc<str>, Option<f64>)>;
+
 /// The work at one place.
 #[derive(Clone, Debug, PartialEq)]
 pub struct CrewLine {
-    /// The deadline, s from the start of the spell: the soonest that ice may block an outlet there, at its start if that
-    /// cannot be computed; for a hose, the first frost.
+    /// The deadline, s from the start of the spell: the soonest that ice may form in an outlet there, for water is drained
+    /// before it is ice; at its start if that cannot be computed; for a hose, the first frost.
     pub by: f64,
+    /// Whether an outlet there freezes at the best estimates, or cannot be computed.
+    pub is_likely: bool,
     /// Where.
     pub place: CrewPlace,
-    /// What to do, each with the marks it is for.
-    pub work: BTreeMap<CrewStep, Vec<Arc<str>>>,
+    /// What to do, each with the marks it is for and how many there are here; `None` where a row does not state it.
+    pub work: BTreeMap<CrewStep, CountedMarks>,
 }
 
 /// The list.
@@ -54,7 +60,7 @@ pub struct CrewLine {
 pub struct CrewList {
     /// When hoses are off, s from the start of the spell: the first frost. `None` if it never freezes outdoors.
     pub hoses_off: Option<f64>,
-    /// The places with something to do, the soonest deadline first.
+    /// The places with something to do: the soonest deadline first, those where only hoses come off last.
     pub lines: Vec<CrewLine>,
 }
 
@@ -66,33 +72,56 @@ impl ColdSpell {
         for outlet in &self.outlets {
             let step = step(outlet);
             let Some(by) = deadline(outlet).or(hoses_off) else { continue };
-            for place in places(outlet) {
-                let new = || CrewLine { by, place: place.clone(), work: BTreeMap::new() };
+            for (place, quantity) in places(outlet) {
+                let new = || CrewLine { by, is_likely: false, place: place.clone(), work: BTreeMap::new() };
                 let line = lines.entry(place.clone()).or_insert_with(new);
                 line.by = line.by.min(by);
+                line.is_likely |= is_likely(outlet);
                 let marks = line.work.entry(step).or_default();
-                if !marks.contains(&outlet.mark) {
-                    marks.push(outlet.mark.clone());
+                match marks.iter_mut().find(|(mark, _)| *mark == outlet.mark) {
+                    Some((_, sum)) => *sum = sum.zip(quantity).map(|(a, b)| a + b),
+                    None => marks.push((outlet.mark.clone(), quantity)),
                 }
             }
         }
         let mut lines: Vec<CrewLine> = lines.into_values().collect();
-        lines.sort_by(|a, b| a.by.total_cmp(&b.by));
+        let step = |line: &CrewLine| line.work.keys().next().copied();
+        let is_last = |line: &CrewLine| step(line) == Some(CrewStep::HoseOff);
+        lines.sort_by(|a, b| {
+            is_last(a).cmp(&is_last(b)).then(a.by.total_cmp(&b.by)).then_with(|| step(a).cmp(&step(b)))
+        });
         CrewList { hoses_off, lines }
     }
 }
 
-fn places(outlet: &InSpell) -> Vec<CrewPlace> {
-    let rows = Some(&outlet.unplaced).filter(|rows| !rows.is_empty()).cloned();
-    outlet.locations.iter().cloned().map(CrewPlace::Location).chain(rows.map(CrewPlace::Rows)).collect()
+/// Where outlets are, with how many there.
+fn places(outlet: &InSpell) -> Vec<(CrewPlace, Option<f64>)> {
+    let located =
+        outlet.locations.iter().map(|(name, quantity)| (CrewPlace::Location(name.clone()), *quantity));
+    let mut places: Vec<(CrewPlace, Option<f64>)> = located.collect();
+    if !outlet.unplaced.is_empty() {
+        let (rows, quantities): (Vec<Spotted>, Vec<Option<f64>>) = outlet.unplaced.iter().copied().unzip();
+        places.push((CrewPlace::Rows(rows), quantities.into_iter().sum()));
+    }
+    places
 }
 
-/// When an outlet at risk is blocked at the soonest, s; 0 if that cannot be computed. `None` for one not at risk.
+/// When ice forms at the soonest in an outlet at risk, s; 0 if that cannot be computed. `None` for one not at risk.
 fn deadline(outlet: &InSpell) -> Option<f64> {
-    outlet.is_at_risk().then(|| {
-        let courses = outlet.course.as_ref().map(|it| it.courses.iter().filter_map(|course| course.blocked));
-        courses.ok().and_then(|blocked| blocked.map(|it| it.0).reduce(f64::min)).unwrap_or(0.0)
-    })
+    let soonest = |followed: &Followed| {
+        let courses = followed.courses.iter();
+        courses.filter_map(|course| course.first_ice.or(course.blocked.map(|it| it.0))).reduce(f64::min)
+    };
+    outlet.is_at_risk().then(|| outlet.course.as_ref().ok().and_then(soonest).unwrap_or(0.0))
+}
+
+/// Whether ice blocks it at the best estimates, or nobody can tell.
+fn is_likely(outlet: &InSpell) -> bool {
+    let [_, estimate, _] = match &outlet.course {
+        Ok(followed) => &followed.courses,
+        Err(_) => return true,
+    };
+    estimate.blocked.is_some()
 }
 
 fn step(outlet: &InSpell) -> CrewStep {
@@ -102,12 +131,10 @@ fn step(outlet: &InSpell) -> CrewStep {
     }
     match (deadline(outlet), value(INSIDE_STOP.name)) {
         (None, _) => CrewStep::HoseOff,
-        (Some(0.0), _) if outlet.course.is_ok() => CrewStep::CheckFlow,
+        _ if outlet.course.is_err() => CrewStep::NotComputed,
+        (Some(0.0), _) => CrewStep::CheckFlow,
         (_, Some(Value::YesNo(true))) => CrewStep::DrainAtStop,
-        (_, Some(Value::YesNo(false))) => match value(CLOSES_AT.name) {
-            Some(Value::Text(closes)) if &**closes == "face" => CrewStep::DrainBranchOrDrip,
-            _ => CrewStep::DrainBranch,
-        },
+        (_, Some(Value::YesNo(false))) => CrewStep::DrainBranch,
         _ => CrewStep::FindStop,
     }
 }

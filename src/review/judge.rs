@@ -4,7 +4,7 @@ use super::decides::decided_by;
 use super::settle::{self, Trial, Trials};
 use super::shown::{heading, name, shown};
 use super::verdict::{verdict, verdict_of_trial};
-use super::{Absence, Comment, Extent, Open, Piece, RuleCard, Settled, Shown};
+use super::{Absence, Comment, Detail, Open, Piece, RuleCard, Settled, Shown};
 use crate::expr::{Gap, Part, Slot, Template};
 use crate::facts::{self, Origin, Outlet};
 use crate::ruleset::{Basis, Outcome, Rule, Rules};
@@ -110,7 +110,7 @@ pub(super) fn comment(
     card: &Arc<RuleCard>,
     outlet: &Outlet<'_>,
     revise_on: &[Basis],
-    extent: Extent,
+    detail: Detail,
 ) -> Comment {
     let rules = &outlet.world().job().rules;
     let Decision { outcome, lowered, open, trials } = decide(rule, outlet, revise_on);
@@ -121,11 +121,11 @@ pub(super) fn comment(
     slots.extend(rule.applies.iter().flat_map(|it| it.slots()));
     let (mut says, mut remedy) = (Vec::new(), None);
     let (mut brief, mut action) = (Vec::new(), Vec::new());
-    if speaks {
+    // Notes for the whole job are distinguished by their text.
+    if speaks && (detail != Detail::Outcomes || rule.once) {
         brief = rule.brief.as_ref().map(|it| filler.sentences(it)).unwrap_or_default();
         action = rule.action.as_ref().map(|it| filler.sentences(it)).unwrap_or_default();
-        // Notes for the whole job are distinguished by their text.
-        let whole = extent == Extent::Whole || rule.once;
+        let whole = detail == Detail::Whole || rule.once;
         if whole || action.is_empty() {
             remedy = rule.remedy.as_ref().map(|it| filler.sentences(it));
         }

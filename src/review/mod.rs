@@ -9,6 +9,7 @@ mod compare;
 mod crew;
 mod decides;
 mod depth;
+mod extent;
 mod fitting;
 mod judge;
 mod ledger;
@@ -30,8 +31,10 @@ pub use cases::{CaseResult, lacking_cases, try_cases};
 pub use cold_spell::{Asked, ColdSpell, InSpell, Question as SpellQuestion, cold_spell, cold_spell_with};
 pub(crate) use compare::differ;
 pub use compare::{Comparison, Difference, OutletDifference, compare};
-pub use crew::{CrewLine, CrewList, CrewPlace, CrewStep};
+pub use crew::{CountedMarks, CrewLine, CrewList, CrewPlace, CrewStep};
 pub use depth::{Depth, DepthRow, Least, NoLeast, depth};
+use extent::Detail;
+pub use extent::Extent;
 pub use fitting::{Candidate, Fitting, Limit};
 pub use ledger::{Answered, Assumption, Tally};
 pub use orders::{Item, Line, Orders, Waiting, Why, Work, count, orders};
@@ -56,15 +59,6 @@ use std::sync::Arc;
 
 /// Callback for the progress of a long computation: the number of the outlet begun, and the total.
 pub type Progress<'p> = dyn Fn(usize, usize) + Sync + 'p;
-
-/// How much of a review is worked out.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Extent {
-    /// All of it.
-    Whole,
-    /// What the summary prints: without the full wording of comments and the values in it, and without what moves an outlet.
-    Summary,
-}
 
 /// A value as a report prints it.
 #[derive(Clone, Debug, PartialEq)]

@@ -4,7 +4,7 @@ use super::alike::{Identity, KeyPart, identity_facts_read, is_identity, key};
 use super::judge::{card, comment};
 use super::remedy::{order_of, remedies};
 use super::shown::shown;
-use super::{Comment, Extent, Findings, OutletReview, Progress, Review, Shown, ledger, questions};
+use super::{Comment, Detail, Extent, Findings, OutletReview, Progress, Review, Shown, ledger, questions};
 use crate::expr::Slot;
 use crate::facts::{self, Fact, Origin, World};
 use crate::ruleset::Outcome;
@@ -39,16 +39,18 @@ pub fn run_with(world: &World, extent: Extent, progress: &Progress<'_>) -> Revie
     let begun = AtomicUsize::new(0);
     let findings: Vec<Arc<Findings>> = groups
         .par_iter()
-        .map(|row| {
+        .enumerate()
+        .map(|(place, row)| {
+            let detail = extent.detail(place);
             progress(begun.fetch_add(1, Relaxed) + 1, groups.len());
             let outlet = world.outlet(row);
             let rules = job.rules.rules.iter().zip(&cards);
-            let comments = rules.map(|(rule, card)| comment(rule, card, &outlet, &job.revise_on, extent));
+            let comments = rules.map(|(rule, card)| comment(rule, card, &outlet, &job.revise_on, detail));
             let comments: Vec<Comment> = comments.collect();
             let speaks = |it: &Comment| it.outcome < Outcome::NoComment;
             let has_close_comment =
                 job.rules.rules.iter().zip(&comments).any(|(rule, it)| rule.close.is_some() && speaks(it));
-            let moves = if has_close_comment && extent == Extent::Whole {
+            let moves = if has_close_comment && detail == Detail::Whole {
                 facts::moves(&outlet).unwrap_or_default()
             } else {
                 Vec::new()
@@ -57,7 +59,7 @@ pub fn run_with(world: &World, extent: Extent, progress: &Progress<'_>) -> Revie
             let known = outlet.known_so_far();
             let known = known.iter().filter(|(slot, _)| !is_identity(*slot, &identity_read));
             let facts: Vec<Shown> = known.map(|(slot, fact)| shown(*slot, fact, &job.rules)).collect();
-            let remedies = remedies(world, row, &outlet, &comments, extent);
+            let remedies = remedies(world, row, &outlet, &comments, detail);
             let order = order_of(&outlet);
             Arc::new(Findings {
                 first: row.place(&job.schedule.file),

@@ -20,7 +20,7 @@ fn the_letter_numbers_what_to_revise_and_what_to_submit() {
 fn a_letter_with_nothing_to_say_says_so() {
     let folder = Folder::of(super::common::NOTHING_TO_ASK);
     let letter = folder.run(&format!("review s.csv --climate {} --format letter", super::common::WARM)).out;
-    assert!(letter.contains("\nNothing to revise or to clarify.\n"), "{letter}");
+    assert!(letter.contains("\nResult     nothing to revise or to clarify\n"), "{letter}");
 }
 
 #[test]

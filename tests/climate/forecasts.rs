@@ -3,6 +3,7 @@
 use super::lines;
 use coldsill::climate::Climate;
 use coldsill::spell::{Spell, SpellDoubt};
+use coldsill::units::System;
 
 const HOUR: f64 = 3600.0;
 
@@ -57,7 +58,11 @@ fn each_form_gives_the_same_spell_and_its_clock() {
             assert_eq!(knot[0], hour * HOUR, "{heading} {first}");
             assert!((knot[1] - 273.15 - celsius).abs() < 1e-9, "{heading} {first}");
         }
-        assert_eq!(spell.clock().deadline(1.5 * HOUR, spell.length()), *deadline, "{heading} {first}");
+        assert_eq!(
+            spell.clock().deadline(1.5 * HOUR, spell.length(), System::Si),
+            *deadline,
+            "{heading} {first}"
+        );
         assert!((spell.first_below(273.15).unwrap() - HOUR).abs() < 1e-6);
     }
 }

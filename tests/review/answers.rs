@@ -192,7 +192,7 @@ fn schedule_wins_over_a_response_that_differs() {
     assert_eq!(
         problems(&review),
         [
-            "a.csv, row 2, column \"Response\": \"stainless\" is not what the schedule states in row 4, \"brass\"; the \
+            "a.csv, row 2, column \"Response\": \"stainless\" contradicts the schedule in row 4, \"brass\"; the \
           schedule's is used"
         ]
     );
@@ -242,7 +242,7 @@ fn two_answers_that_differ_are_told_and_the_first_is_used() {
     assert_eq!(
         problems(&review),
         [
-            "a.csv, row 3, column \"Response\": \"copper\" is not what a.csv, row 2, column \"Response\" answers for row \
+            "a.csv, row 3, column \"Response\": \"copper\" contradicts a.csv, row 2, column \"Response\" for row \
           2, \"brass\"; that is used"
         ]
     );
@@ -266,7 +266,7 @@ fn an_answer_goes_before_product_data_and_the_jobs_defaults() {
     assert_eq!(
         problems(&review),
         [
-            "a.csv, row 2, column \"Response\": \"stainless\" is not what product data says of GEN-1, \"brass\" \
+            "a.csv, row 2, column \"Response\": \"stainless\" contradicts the product data of GEN-1, \"brass\" \
           (outlets.csv, row 2, column \"Barrel\"); the answer's is used"
         ]
     );

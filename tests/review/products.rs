@@ -131,9 +131,9 @@ fn a_cell_that_contradicts_its_model_is_told_and_stands() {
     assert_eq!(
         problems(&review),
         [
-            "s.csv, row 2, column \"Nominal length\": \"8 in\" is not what product data says of GEN-10-SS, \"10 in\" \
+            "s.csv, row 2, column \"Nominal length\": \"8 in\" contradicts the product data of GEN-10-SS, \"10 in\" \
              (outlets.csv, row 2, column \"Nominal length\"); the schedule's is used",
-            "s.csv, row 3, column \"Barrel\": \"copper\" is not what product data says of GEN-10-SS, \"Stainless\" \
+            "s.csv, row 3, column \"Barrel\": \"copper\" contradicts the product data of GEN-10-SS, \"Stainless\" \
              (outlets.csv, row 2, column \"Barrel\"); the schedule's is used",
         ]
     );
@@ -148,7 +148,7 @@ fn a_seat_depth_that_the_models_offset_does_not_give_is_told() {
     assert_eq!(
         problems(&review),
         [
-            "s.csv, row 2, column \"Seat depth\": \"7 in\" is not what product data says of GEN-10-SS, \"nominal length less \
+            "s.csv, row 2, column \"Seat depth\": \"7 in\" contradicts the product data of GEN-10-SS, \"nominal length less \
           3/4 in\" (outlets.csv, row 2, column \"Seat offset\"); the schedule's is used"
         ]
     );
@@ -235,7 +235,7 @@ fn product_data_example_has_its_two_errors() {
         .fold(Memory::new(), |files, name| files.with(name, read(name)));
     let told = problems(&review::run(&world(&files, "job.yaml", None)));
     let [length, model] = told.as_slice() else { panic!("{told:?}") };
-    assert!(length.contains("\"10 in\" is not what product data says of GEN-12-BR"), "{length}");
+    assert!(length.contains("\"10 in\" contradicts the product data of GEN-12-BR"), "{length}");
     assert!(model.contains("did you mean \"GEN-12-BR\"?"), "{model}");
 }
 

@@ -205,7 +205,7 @@ fn of_two_files_of_answers_the_newer_wins() {
     assert_eq!(stated(&schedule, 2, "barrel").as_deref(), Some("copper"));
     let told = problems(&schedule).join("\n");
     assert!(
-        told.contains("first.csv, row 2, column \"Response\": \"brass\" is not what second.csv"),
+        told.contains("first.csv, row 2, column \"Response\": \"brass\" contradicts second.csv"),
         "{told}"
     );
 }

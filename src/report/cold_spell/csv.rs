@@ -96,7 +96,7 @@ fn ranked(spell: &ColdSpell, system: System) -> Vec<Vec<String>> {
             rows.join(if outlet.rows.iter().any(|it| it.of != RowOf::Schedule) { "; " } else { " " }),
             outlet.mark.to_string(),
             outlet.quantity.map_or_else(String::new, |it| number(it).to_string()),
-            outlet.locations.join("; "),
+            outlet.location_names().join("; "),
             if outlet.is_at_risk() { "yes" } else { "no" }.into(),
         ];
         match &outlet.course {

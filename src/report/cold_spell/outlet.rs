@@ -22,7 +22,7 @@ pub(super) fn add(out: &mut Blocks, spell: &ColdSpell, outlet: &InSpell, system:
     out.title(format!("{} in a cold spell", outlet.mark));
     out.labelled("Outlet", &which(spell, outlet, system));
     if !outlet.locations.is_empty() {
-        out.labelled("Where", &listed(&outlet.locations, usize::MAX));
+        out.labelled("Where", &listed(&outlet.location_names(), usize::MAX));
     }
     head(out, spell, system);
     for doubt in doubts(spell, system) {

@@ -122,7 +122,7 @@ fn quantity(outlet: &InSpell) -> String {
 }
 
 fn places(outlet: &InSpell) -> String {
-    if outlet.locations.is_empty() { "not stated".into() } else { outlet.locations.join("; ") }
+    if outlet.locations.is_empty() { "not stated".into() } else { outlet.location_names().join("; ") }
 }
 
 /// Plain steps for whoever stands on the site.

@@ -1,8 +1,7 @@
 //! The crew list as one web page for a phone: no other file, no script, no network.
 
-use super::super::REMINDER;
 use super::super::html::page;
-use super::{ALWAYS, Crew, HEADINGS, which};
+use super::{ALWAYS, Crew, FIRST, HEADINGS, REMINDER_IN_SHORT, times, which};
 use crate::review::ColdSpell;
 use crate::units::System;
 use maud::html;
@@ -35,11 +34,13 @@ pub fn crew_html(spell: &ColdSpell, system: System) -> String {
                     }
                 }
                 h2 { "How" }
+                p.caution { (FIRST) }
                 dl { @for (name, how) in &crew.steps { dt { strong { (name) } } dd { (how) } } }
             }
-            p { (ALWAYS) }
+            @for text in ALWAYS { p { (text) } }
+            p { (times()) }
         }
-        footer { p.caution { (REMINDER) } }
+        footer { p.caution { (REMINDER_IN_SHORT) } }
     };
     page(&title, &body, None)
 }

@@ -72,7 +72,7 @@ struct CrewJson {
 
 #[derive(Serialize, JsonSchema)]
 struct CrewLineJson {
-    /// The soonest that ice may block an outlet there, from the start of the spell; 0 if that cannot be computed.
+    /// The soonest that ice may form in an outlet there, from the start of the spell; 0 if that cannot be computed.
     by: TimeJson,
     /// The same on the clock of the spell, rounded down to 10 minutes.
     deadline: String,
@@ -88,6 +88,9 @@ struct CrewWorkJson {
     step: &'static str,
     #[schemars(length(min = 1))]
     marks: Vec<Arc<str>>,
+    /// How many outlets in all; null where a row does not state it.
+    #[schemars(range(min = 0))]
+    quantity: Option<Number>,
 }
 
 #[derive(Serialize, JsonSchema)]
@@ -166,7 +169,7 @@ struct OutletJson<'r> {
     at: Vec<LocationJson<'r>>,
     /// How many in all; null if a row does not state it.
     quantity: Option<Number>,
-    locations: &'r [Arc<str>],
+    locations: Vec<&'r Arc<str>>,
     /// Ice blocks it at some point of the band, or it cannot be followed.
     at_risk: bool,
     /// Unknown facts, at the answer with which ice blocks it soonest.
@@ -196,23 +199,27 @@ pub fn cold_spell_json(spell: &ColdSpell, system: System) -> String {
         heat_out: spell.heat_out.as_ref().map(HeatOutJson::from),
         mark: spell.mark.as_deref(),
         outlets: OutletsJson(spell, system),
-        crew: CrewJson::of(spell),
+        crew: CrewJson::of(spell, system),
         problems: all(&spell.problems),
     };
     to_text(&document)
 }
 
 impl CrewJson {
-    fn of(spell: &ColdSpell) -> Self {
+    fn of(spell: &ColdSpell, system: System) -> Self {
         let list = spell.crew();
         let lines = list.lines.into_iter().map(|line| CrewLineJson {
             by: time(line.by),
-            deadline: crew::deadline(spell, line.by),
+            deadline: crew::deadline(spell, line.by, system),
             place: crew::place(&line.place),
             work: line
                 .work
                 .into_iter()
-                .map(|(step, marks)| CrewWorkJson { step: crew::name(step), marks })
+                .map(|(step, marks)| CrewWorkJson {
+                    step: crew::name(step),
+                    quantity: marks.iter().map(|(_, quantity)| *quantity).sum::<Option<f64>>().map(Number),
+                    marks: marks.into_iter().map(|(mark, _)| mark).collect(),
+                })
                 .collect(),
         });
         Self { hoses_off: list.hoses_off.map(time), lines: lines.collect() }
@@ -290,7 +297,7 @@ impl<'r> OutletJson<'r> {
             mark: &outlet.mark,
             at: all(&outlet.places),
             quantity: outlet.quantity.map(Number),
-            locations: &outlet.locations,
+            locations: outlet.locations.iter().map(|(name, _)| name).collect(),
             at_risk: outlet.is_at_risk(),
             taken_at_worst: facts(&outlet.at_worst, system),
             course: CourseResultJson::of(&outlet.course, system),

@@ -8,7 +8,7 @@ use crate::expr::{Readings, Slot, Value};
 use crate::facts::columns::{CLOSES_AT, NOMINAL_LENGTH, SEAT_DEPTH};
 use crate::facts::heat::{NEXT_LENGTH, SEAT_TEMPERATURE};
 use crate::facts::{self, Edit, Outlet, World, slot};
-use crate::review::{Comment, Extent};
+use crate::review::{Comment, Detail};
 use crate::ruleset::Outcome;
 use crate::schedule::Row;
 use std::collections::BTreeSet;
@@ -26,7 +26,7 @@ pub(in crate::review) fn remedies(
     row: &Row,
     outlet: &Outlet<'_>,
     comments: &[Comment],
-    extent: Extent,
+    detail: Detail,
 ) -> Vec<Remedy> {
     let with =
         |outcome| (0..comments.len()).filter(|at| comments[*at].outcome == outcome).collect::<Vec<_>>();
@@ -47,7 +47,11 @@ pub(in crate::review) fn remedies(
         })
         .collect();
     ranked.sort_by(|(a, _), (b, _)| a.total_cmp(b));
-    let most = if extent == Extent::Summary { 1 } else { MOST_LISTED };
+    let most = match detail {
+        Detail::Whole => MOST_LISTED,
+        Detail::Brief => 1,
+        Detail::Outcomes => return Vec::new(),
+    };
     let mut found: Vec<(Vec<Step>, Remedy)> = Vec::new();
     for (_, steps) in ranked.into_iter().take(MOST_REVIEWED) {
         if found.len() == most {

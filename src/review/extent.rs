@@ -1,0 +1,35 @@
+//! How much of a review is worked out.
+
+/// How much of a review is worked out.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Extent {
+    /// All of it.
+    Whole,
+    /// What a summary prints: without the full wording of comments and the values in it, and without what moves an outlet.
+    Summary {
+        /// Types of outlet that it prints, the first of the schedule; of the others only the outcomes are worked out.
+        types: usize,
+    },
+}
+
+/// How much of an outlet is worked out.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Detail {
+    /// All of it.
+    Whole,
+    /// Comments in one line and the best remedy.
+    Brief,
+    /// The outcome of each rule.
+    Outcomes,
+}
+
+impl Extent {
+    /// How much of a type is worked out, by its place among the types.
+    pub(super) fn detail(self, place: usize) -> Detail {
+        match self {
+            Self::Whole => Detail::Whole,
+            Self::Summary { types } if place < types => Detail::Brief,
+            Self::Summary { .. } => Detail::Outcomes,
+        }
+    }
+}
