@@ -7,11 +7,11 @@ use super::def::{
     stated_word, stated_yes_no,
 };
 use super::outlet::Outlet;
-use super::words::{SERVES, STANDARDS};
+use super::words::SERVES;
 use crate::expr::{Gap, Reading, Value};
 use crate::job::Scope;
 use crate::physics::backflow::{Device, Drains, Fits, Hazard, Pressure, Removal, agreed, find};
-use crate::schedule::{Read, Reads, read_cell};
+use crate::schedule::Reads;
 use crate::units::{Dim, Quantity, Rounding};
 
 facts! {
@@ -136,19 +136,13 @@ facts! {
 
 const NO_HOURS: &str = "the hours in its standard are not known here";
 
-/// Every row of the table that its device can be, and whether a standard is named: by the stated standard, otherwise by
-/// one that the words of the device name, otherwise by the kind of device.
+/// Every row of the table that its device can be, and whether a standard is stated: by the standard, otherwise by the
+/// kind of device.
 fn devices(outlet: &Outlet<'_>) -> Result<(Vec<&'static Device>, bool), Gap> {
     if let Ok(standard) = outlet.word(BACKFLOW_STANDARD) {
         return Ok((find(&standard), true));
     }
-    let kind = outlet.word(BACKFLOW_DEVICE)?;
-    let origin = outlet.get_fact(BACKFLOW_DEVICE).origin;
-    let named = origin.written().and_then(|text| match read_cell(&Reads::Words(STANDARDS), text, None) {
-        Ok(Read::Text(standard)) => Some(standard),
-        _ => None,
-    });
-    Ok(named.map_or_else(|| (find(&kind), false), |standard| (find(&standard), true)))
+    Ok((find(&outlet.word(BACKFLOW_DEVICE)?), false))
 }
 
 /// What all devices that it can be have in common; if they differ, the standard is missing.

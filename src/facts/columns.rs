@@ -118,7 +118,7 @@ facts! {
         // An inch is more than is put on the branch of a hose outlet.
         .plausible(Extremes(|| [0.0, 1.0].map(|it| length(it * INCH)).to_vec()));
     BACKFLOW_DEVICE = stated_word("outlet.backflow_device", "backflow device at the hose thread", DEVICES)
-        .headings(&["Backflow device", "Backflow", "Vacuum breaker", "VB", "Backflow preventer"])
+        .headings(&["Backflow device", "Backflow", "Vacuum breaker", "VB", "Backflow preventer", "Device"])
         .question("What backflow device is at the hose thread?")
         .assume(device_of_standard);
     SELF_DRAINING = stated_yes_no("outlet.self_draining", "whether it drains by itself when it closes")
@@ -216,6 +216,14 @@ facts! {
             "Model", "Model no", "Model number", "Catalog no", "Catalog number", "Catalogue no", "Part no", "Part number", "Modèle",
         ])
         .question("Which model is it?");
+    FINISH = stated("outlet.finish", "finish, repeated in an order", Reads::Text)
+        .headings(&["Finish", "Finish color", "Finish / color", "Fini"])
+        .question_such_as("What finish does it have?", "rough brass or polished chrome")
+        .scope(Scope::Use);
+    HANDLE = stated("outlet.handle", "handle or key, repeated in an order", Reads::Text)
+        .headings(&["Handle", "Operator", "Handle / key", "Key or handle", "Operation"])
+        .question_such_as("What handle or key does it have?", "wheel handle or loose key")
+        .scope(Scope::Use);
     PRICE = stated(
         "outlet.price",
         "price of one, in dollars",

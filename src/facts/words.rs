@@ -20,6 +20,8 @@ pub(super) fn subject(fact: &str) -> Option<Subject> {
         ("outlet.flange", Subject::Flange),
         ("outlet.backflow_device", Subject::BackflowDevice),
         ("outlet.backflow_standard", Subject::BackflowStandard),
+        ("outlet.finish", Subject::Finish),
+        ("outlet.handle", Subject::Handle),
         ("outlet.space_behind", Subject::SpaceBehind),
         ("outlet.height", Subject::Height),
         ("outlet.block_thickness", Subject::BlockThickness),

@@ -7,7 +7,7 @@ use super::products::same;
 use super::{Job, Vocabulary, Words};
 use crate::diag::{Diagnostic, Diagnostics, Location, shortened};
 use crate::input::{Files, Table, tables};
-use crate::schedule::{self, Cell, Reads, Row, RowOf, Schedule, Spotted, Term, Unused, plain, read_cell};
+use crate::schedule::{self, Cell, Reads, Row, RowOf, Schedule, Spotted, Term, Unused, plain, read_facts};
 use crate::units::find_unit;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
@@ -63,6 +63,7 @@ pub(super) struct Answers {
     pub is_carried: bool,
 }
 
+#[derive(Clone)]
 pub(super) struct Answer {
     /// What it says, as a cell of the schedule.
     pub cell: Cell,
@@ -94,8 +95,8 @@ impl Answers {
         let Schedule { file, rows, unused, problems, .. } = schedule::read(table, &COLUMNS, usize::MAX)?;
         let mut read = Self { file, answers: Vec::new(), problems, unused, is_carried: false };
         for row in &rows {
-            match answer(row, vocabulary) {
-                Ok(answer) => read.answers.extend(answer),
+            match answers(row, vocabulary) {
+                Ok(answers) => read.answers.extend(answers),
                 Err(problem) => read.problems.push(problem),
             }
         }
@@ -157,11 +158,11 @@ fn has_column(table: &Table, index: usize) -> bool {
     table.rows.iter().any(|row| row.cells.iter().any(is_named))
 }
 
-/// The answer of a row; none where its response is blank.
-fn answer(row: &Row, vocabulary: &Vocabulary) -> Result<Option<Answer>, Diagnostic> {
+/// The answers of a row, one for each fact that its response states; none if it is blank.
+fn answers(row: &Row, vocabulary: &Vocabulary) -> Result<Vec<Answer>, Diagnostic> {
     let own = |index: usize| row.cells.iter().find(|it| it.term == index);
     // "TBD" is listed as unknown when the sheet is read.
-    let Some(response) = own(RESPONSE).filter(|it| it.value.is_some()) else { return Ok(None) };
+    let Some(response) = own(RESPONSE).filter(|it| it.value.is_some()) else { return Ok(Vec::new()) };
     let at_response = |what: &str| Diagnostic::new(response.place.clone(), what).text(&*response.text);
     let is_outlet = is_outlet(response, own(FACT))?;
     let (marks, rows) = (own(MARKS).cloned(), rows_of(row)?);
@@ -171,7 +172,7 @@ fn answer(row: &Row, vocabulary: &Vocabulary) -> Result<Option<Answer>, Diagnost
         );
     }
     if is_outlet.is_some() {
-        return Ok(Some(Answer { cell: response.clone(), is_outlet, marks, rows }));
+        return Ok(vec![Answer { cell: response.clone(), is_outlet, marks, rows }]);
     }
     let fact = own(FACT).ok_or_else(|| {
         at_response("does not say what it answers")
@@ -191,10 +192,13 @@ fn answer(row: &Row, vocabulary: &Vocabulary) -> Result<Option<Answer>, Diagnost
         // A unit that does not measure the fact is no unit of it.
         matches!(reads, Reads::Quantity { measure, .. } if unit.to_si(1.0, *measure).is_some())
     });
-    let value = read_cell(reads, &response.text, unit)
-        .map_err(|refused| refused.at(response.place.clone(), &response.text))?;
-    let cell = Cell { term, value: Some(value), ..response.clone() };
-    Ok(Some(Answer { cell, is_outlet, marks, rows }))
+    let facts = read_facts(term, &response.text, unit, vocabulary)
+        .map_err(|error| error.at(response.place.clone(), &response.text))?;
+    let answer = |(term, value)| {
+        let cell = Cell { term, value: Some(value), ..response.clone() };
+        Answer { cell, is_outlet, marks: marks.clone(), rows: rows.clone() }
+    };
+    Ok(facts.into_iter().map(answer).collect())
 }
 
 /// The rows that an answer names.

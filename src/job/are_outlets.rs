@@ -27,7 +27,7 @@ pub(super) fn choose(
         newer = newer.or((*stands != is_outlet).then(|| place.clone()));
     }
     if let Some(newer) = newer {
-        let what = format!("contradicts {newer}; that is used");
+        let what = format!("is answered otherwise by {newer}; that is used");
         problems.push(Diagnostic::new(answer.place.clone(), what).text(&*answer.text));
     } else if meant.is_empty() {
         let why = "no outlet of the schedule has these marks and rows";

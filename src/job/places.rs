@@ -59,7 +59,7 @@ fn of_list(node: &Node, vocabulary: &Vocabulary, problems: &mut Diagnostics) -> 
             let what = "is not a heading a place can have";
             let Some(term) = vocabulary.heading(heading, what, &mut places.problems) else { continue };
             if !value.is_null() {
-                cells.extend(vocabulary.cell(term, value, &mut places.problems));
+                cells.extend(vocabulary.cells(term, value, &mut places.problems));
             }
         }
         cells.sort_by_key(|cell| cell.term);

@@ -120,11 +120,9 @@ impl Products {
                 else {
                     continue;
                 };
-                if cells.iter().any(|cell| cell.term == term) {
+                if !vocabulary.put(vocabulary.cells(term, node, errors), &mut cells) {
                     let error = Diagnostic::new(heading.place.clone(), "is given twice for one model");
                     errors.push(error.text(&heading.text));
-                } else {
-                    cells.extend(vocabulary.cell(term, node, errors));
                 }
             }
             if let Err(problem) = products.add(&key.text, &key.place, cells, vocabulary) {

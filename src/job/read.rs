@@ -273,7 +273,8 @@ fn figure(
 /// `supply: { material, size, run, insulation }`, or the material alone.
 fn read_supply(node: &Node, vocabulary: &Vocabulary, defaults: &mut Vec<Cell>, errors: &mut Diagnostics) {
     let mut state = |key: &str, node: &Node, errors: &mut Diagnostics| {
-        defaults.extend(vocabulary.keyed(key).and_then(|term| vocabulary.cell(term, node, errors)));
+        defaults
+            .extend(vocabulary.keyed(key).into_iter().flat_map(|term| vocabulary.cells(term, node, errors)));
     };
     if matches!(node.kind, Kind::Scalar { .. }) {
         return state("supply", node, errors);
@@ -303,10 +304,8 @@ fn read_defaults(
             errors.push(
                 error("is each outlet's own, not a default").expected("a column of the schedule for it"),
             );
-        } else if defaults.iter().any(|cell| cell.term == term) {
+        } else if !vocabulary.put(vocabulary.cells(term, node, errors), defaults) {
             errors.push(error("is given twice as a default").expected("one of the two, which mean the same"));
-        } else {
-            defaults.extend(vocabulary.cell(term, node, errors));
         }
     }
 }

@@ -3,7 +3,7 @@
 use crate::diag::{Diagnostic, Diagnostics};
 use crate::expr::Names;
 use crate::input::{Key, Node};
-use crate::schedule::{Cell, Term, is_blank, plain, read_cell, says_unknown};
+use crate::schedule::{Cell, Subject, Term, is_blank, plain, read_facts, says_unknown};
 
 /// What a stated fact describes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -130,16 +130,37 @@ impl Vocabulary {
         self.terms.iter().flat_map(|term| term.aliases.iter().copied())
     }
 
-    /// The cell of a term that a value states; `None` for a blank value. A value that cannot be read is an error, and
-    /// leaves a cell without a value.
-    pub(super) fn cell(&self, term: usize, node: &Node, errors: &mut Diagnostics) -> Option<Cell> {
-        let text = node.text("value", errors)?.trim();
+    /// The cells that a value of a term states, its own first; none for a blank value. A value that cannot be read is an
+    /// error, and leaves a cell without a value.
+    pub(super) fn cells(&self, term: usize, node: &Node, errors: &mut Diagnostics) -> Vec<Cell> {
+        let text = node.text("value", errors).map_or("", str::trim);
         if is_blank(text) || says_unknown(text) {
-            return None;
+            return Vec::new();
         }
-        let read = read_cell(&self.terms[term].reads, text, None);
-        let value = errors.ok(read.map_err(|unread| unread.at(node.place.clone(), text)));
-        Some(Cell { term, place: node.place.clone(), text: text.into(), value })
+        let cell = |term, value| Cell { term, place: node.place.clone(), text: text.into(), value };
+        match read_facts(term, text, None, &self.terms) {
+            Ok(facts) => facts.into_iter().map(|(term, value)| cell(term, Some(value))).collect(),
+            Err(error) => {
+                errors.push(error.at(node.place.clone(), text));
+                vec![cell(term, None)]
+            }
+        }
+    }
+
+    /// Adds cells to others; returns false if one of them is there already. The standard that a device's cell names may
+    /// be stated again.
+    pub(super) fn put(&self, new: Vec<Cell>, cells: &mut Vec<Cell>) -> bool {
+        let is_again = |cell: &Cell, known: &Cell| {
+            known.value == cell.value && self.terms[cell.term].subject == Some(Subject::BackflowStandard)
+        };
+        let mut are_new = true;
+        for cell in new {
+            match cells.iter().find(|known| known.term == cell.term) {
+                None => cells.push(cell),
+                Some(known) => are_new &= is_again(&cell, known),
+            }
+        }
+        are_new
     }
 }
 

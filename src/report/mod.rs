@@ -18,6 +18,7 @@ mod html;
 mod json;
 mod letter;
 mod markdown;
+mod order_words;
 mod orders;
 mod page;
 mod pdf;

@@ -1,39 +1,42 @@
 //! The order list, as text, CSV and a workbook.
 
 use super::groups::{row_numbers, rows_of};
+use super::order_words::{held, how_many, in_words, mark, marks, missing, specified, why};
 use super::page::{csv_line, heading, labelled, table, titled, wrapped};
-use super::remedies::{asked, finished, said, short, what};
-use super::words::{kind, known, listed, lower};
+use super::remedies::{finished, said};
+use super::words::{known, named};
 use super::workbook::{Cell, Paper, Sheet, workbook};
 use super::{REMINDER, WIDTH};
-use crate::review::{Line, Orders, OutletReview, Remedy, Review, Shown, Waiting, Why, count};
+use crate::diag::capital;
+use crate::review::{Line, Orders, OutletReview, Remedy, Review, Shown, count, inlet_type};
 use crate::units::{System, figures};
 use std::io;
 use std::sync::Arc;
 
-/// Marks printed before the rest is only counted.
-const MOST_MARKS: usize = 6;
-
-const HEADINGS: [&str; 16] = [
+const HEADINGS: [&str; 19] = [
     "List",
     "Quantity",
-    "Rows without a quantity",
     "Order",
     "Model",
     "Kind",
     "Nominal length",
     "Barrel",
     "Backflow device",
+    "Finish",
+    "Handle",
+    "Inlet",
     "Marks",
     "Rows",
     "Locations",
     "As specified",
     "Why",
+    "Rules",
     "Added cost each",
     "Added cost",
 ];
 /// The most characters of a line in each column of the workbook.
-const WIDEST: [usize; HEADINGS.len()] = [10, 10, 10, 28, 12, 14, 10, 10, 18, 10, 8, 18, 26, 28, 9, 9];
+const WIDEST: [usize; HEADINGS.len()] =
+    [10, 8, 28, 12, 14, 10, 10, 16, 12, 12, 14, 10, 8, 16, 24, 26, 12, 9, 9];
 
 /// The order list as text.
 pub fn orders(review: &Review, orders: &Orders<'_>, system: System) -> String {
@@ -42,7 +45,8 @@ pub fn orders(review: &Review, orders: &Orders<'_>, system: System) -> String {
     out.push_str(&labelled("Job", &format!("{job}{}", super::text::schedule_line(review)), WIDTH));
     write_items(&mut out, orders, system);
     write_work(&mut out, orders, system);
-    write_waiting(&mut out, review, &orders.waiting, system);
+    write_held(&mut out, review, orders, system);
+    write_waiting(&mut out, review, orders, system);
     if let Some(assumed) = assumed(review, system) {
         heading(&mut out, "Assumed");
         out.push_str(&wrapped(&assumed, WIDTH, ""));
@@ -68,16 +72,17 @@ fn write_items(out: &mut String, orders: &Orders<'_>, system: System) {
         let of_item = quantity(item.lines.iter().flat_map(|line| line.rows.iter().copied()));
         item.lines.iter().enumerate().map(move |(at, line)| {
             let own = quantity(line.rows.iter().copied());
-            let order = in_words(item.facts, system);
             let total = if at == 0 && item.lines.len() > 1 { format!("{own} of {of_item}") } else { own };
-            vec![total, order, marks(&line.rows), specified(line, system), why(line.remedy, system)]
+            let order = in_words(line.order(), system);
+            vec![total, order, marks(&line.rows), specified(line, system), why(line, system)]
         })
     });
     let headings = ["Qty", "Order", "Marks", "As specified", "Why"];
     out.push_str(&table(&headings, rows.collect(), WIDTH));
     out.push('\n');
-    let costs = orders.items.iter().flat_map(|item| &item.lines).filter_map(|line| {
-        let (number, _) = count(line.rows.iter().copied());
+    let lines = || orders.items.iter().flat_map(|item| &item.lines);
+    let costs = lines().filter_map(|line| {
+        let number = count(line.rows.iter().copied())?;
         Some((line.remedy?.cost? * number, number))
     });
     let (added, outlets) = costs.fold((0.0, 0.0), |(sum, all), (cost, number)| (sum + cost, all + number));
@@ -85,13 +90,35 @@ fn write_items(out: &mut String, orders: &Orders<'_>, system: System) {
         let line = format!("Added cost of the changes with stated costs: ${added:.2}, {outlets} outlets.");
         out.push_str(&wrapped(&line, WIDTH, ""));
     }
+    for (what, is_stated) in INLET {
+        let without: Vec<&Line<'_>> = lines().filter(|line| !is_complete(line, is_stated)).collect();
+        let rows: Vec<&OutletReview> = without.iter().flat_map(|line| line.rows.iter().copied()).collect();
+        let whose = if without.len() == lines().count() { "any line".into() } else { marks(&rows) };
+        if !rows.is_empty() {
+            out.push_str(&wrapped(&format!("{} not stated for {whose}.", capital(what)), WIDTH, ""));
+        }
+    }
+}
+
+/// Whether an order states something.
+type IsStated = fn(&[Shown]) -> bool;
+
+/// What is stated of the inlet, each with whether an order states it.
+const INLET: [(&str, IsStated); 2] = [
+    ("inlet size", |order| named(order, "outlet.supply_size").is_some()),
+    ("inlet type", |order| inlet_type(order).is_some()),
+];
+
+/// Whether an order says something, itself or by its model.
+fn is_complete(line: &Line<'_>, is_stated: IsStated) -> bool {
+    named(line.order(), "outlet.model").is_some() || is_stated(line.order())
 }
 
 fn write_work(out: &mut String, orders: &Orders<'_>, system: System) {
     if orders.work.is_empty() {
         return;
     }
-    heading(out, "Other work for them");
+    heading(out, "Work on site for them");
     let rows = orders.work.iter().map(|work| {
         let change = &work.remedy.changes[work.change];
         vec![quantity(work.rows.iter().copied()), said(&change.says, system), marks(&work.rows)]
@@ -100,98 +127,38 @@ fn write_work(out: &mut String, orders: &Orders<'_>, system: System) {
     out.push('\n');
 }
 
-fn write_waiting(out: &mut String, review: &Review, waiting: &[Waiting<'_>], system: System) {
-    if waiting.is_empty() {
+fn write_held(out: &mut String, review: &Review, orders: &Orders<'_>, system: System) {
+    if orders.held.is_empty() {
         return;
     }
-    heading(out, "Cannot be ordered yet");
-    let rows = waiting.iter().map(|waiting| {
-        vec![
-            rows_of(&[waiting.row], review),
-            waiting.row.mark.to_string(),
-            quantity([waiting.row]),
-            missing(waiting, system),
-        ]
-    });
-    out.push_str(&table(&["Row", "Mark", "Qty", "What is missing"], rows.collect(), WIDTH));
+    heading(out, "Hold for the designer");
+    let rows = orders.held.iter().map(|line| with_rows(line, review, held(line, system)));
+    out.push_str(&table(&["Row", "Mark", "Qty", "To decide before ordering"], rows.collect(), WIDTH));
     out.push('\n');
 }
 
-/// "12", "12 and 1 row without a quantity", "? (2 rows)".
+fn write_waiting(out: &mut String, review: &Review, orders: &Orders<'_>, system: System) {
+    if orders.uncounted.is_empty() && orders.waiting.is_empty() {
+        return;
+    }
+    heading(out, "Cannot be ordered yet");
+    let uncounted = orders.uncounted.iter().map(|line| with_rows(line, review, how_many(line, system)));
+    let waiting = orders.waiting.iter().map(|waiting| {
+        let row = waiting.row;
+        let missing = missing(waiting, system);
+        vec![rows_of(&[row], review), marks(&[row]), quantity([row]), missing]
+    });
+    let rows = uncounted.chain(waiting).collect();
+    out.push_str(&table(&["Row", "Mark", "Qty", "What is missing"], rows, WIDTH));
+    out.push('\n');
+}
+
+fn with_rows(line: &Line<'_>, review: &Review, text: String) -> Vec<String> {
+    vec![rows_of(&line.rows, review), marks(&line.rows), quantity(line.rows.iter().copied()), text]
+}
+
 fn quantity<'r>(rows: impl IntoIterator<Item = &'r OutletReview>) -> String {
-    let (number, without) = count(rows);
-    match without {
-        0 => number.to_string(),
-        _ if number == 0.0 => "?".into(),
-        without => format!("{number} + {without} ?"),
-    }
-}
-
-fn marks(rows: &[&OutletReview]) -> String {
-    let mut marks: Vec<Arc<str>> = Vec::new();
-    for row in rows {
-        let mark = match &row.location {
-            Some(location) => format!("{} ({location})", row.mark).into(),
-            None => row.mark.clone(),
-        };
-        if !marks.contains(&mark) {
-            marks.push(mark);
-        }
-    }
-    listed(&marks, MOST_MARKS)
-}
-
-/// "3/4 in x 12 in stainless wall hydrant, ASSE 1019 type A".
-fn in_words(facts: &[Shown], system: System) -> String {
-    let word = |name: &str| known(facts, name, system);
-    let closes = word("outlet.closes");
-    let bury = word("outlet.bury_depth").map(|depth| format!("{depth} bury"));
-    let length = word("outlet.nominal_length").filter(|_| closes.as_deref() == Some("inside"));
-    let size = [word("outlet.supply_size"), length].into_iter().flatten().collect::<Vec<_>>().join(" x ");
-    let size = Some(size).filter(|size| !size.is_empty());
-    let kind = kind(word("outlet.kind").as_deref().unwrap_or("outlet"), closes.as_deref());
-    let item: Vec<String> = [size, bury, word("outlet.barrel"), Some(kind)].into_iter().flatten().collect();
-    let device = word("outlet.backflow_standard").or_else(|| word("outlet.backflow_device"));
-    let device = device.map(|device| if device == "none" { "no backflow device".into() } else { device });
-    let parts: Vec<String> = word("outlet.model").into_iter().chain([item.join(" ")]).chain(device).collect();
-    parts.join(", ")
-}
-
-fn specified(line: &Line<'_>, system: System) -> String {
-    match line.remedy {
-        Some(remedy) if remedy.changes.iter().any(|change| change.is_order) => {
-            in_words(line.specified, system)
-        }
-        _ => "as ordered".into(),
-    }
-}
-
-fn why(remedy: Option<&Remedy>, system: System) -> String {
-    let Some(remedy) = remedy else { return "no revision".into() };
-    let rules = listed(&remedy.answers, usize::MAX);
-    match short(remedy, system) {
-        Some(short) => format!("{short} ({rules})"),
-        None => format!("for {rules}"),
-    }
-}
-
-/// What a row waits for: "inside stop (Freezing 4)"; and what would do without an answer.
-fn missing(waiting: &Waiting<'_>, system: System) -> String {
-    match &waiting.why {
-        Why::Lacks(headings) => format!("{}: needed to order", lower(headings)),
-        Why::NotComputed(why) => figures(why, system),
-        Why::NoRemedy(rules) => {
-            format!("no single change was proven: see {}", listed(rules, usize::MAX))
-        }
-        Why::Asks(asks) => {
-            let mut text = asked(asks).unwrap_or_default();
-            if let Some(remedy) = waiting.row.findings.remedies.first() {
-                let word = if remedy.leaves.is_empty() { "or" } else { "and" };
-                text.push_str(&format!("; {word} {}", what(remedy, system)));
-            }
-            text
-        }
-    }
+    count(rows).map_or_else(|| "?".into(), |number| number.to_string())
 }
 
 /// The offset that seat depths of generic lengths stand on.
@@ -205,7 +172,8 @@ fn assumed(review: &Review, system: System) -> Option<String> {
     Some(format!("Seat depth: {first}. Product data (`products:` in the job) replaces it."))
 }
 
-/// A row of the list for a spreadsheet: one for each way an outlet is specified, each piece of work, each row that waits.
+/// A row of the list for a spreadsheet: one for each way an outlet is specified, each piece of work, what waits for the
+/// designer, for a quantity or for an answer.
 fn lines(review: &Review, orders: &Orders<'_>, system: System) -> Vec<Vec<Cell>> {
     let rows_of = |rows: &[&OutletReview]| row_numbers(rows, review).join("; ");
     let locations = |rows: &[&OutletReview]| {
@@ -214,58 +182,75 @@ fn lines(review: &Review, orders: &Orders<'_>, system: System) -> Vec<Vec<Cell>>
         all.join("; ")
     };
     let marks = |rows: &[&OutletReview]| {
-        let mut all: Vec<&str> = rows.iter().map(|row| &*row.mark).collect();
+        let mut all: Vec<Arc<str>> = rows.iter().map(|row| mark(row)).collect();
         all.dedup();
         all.join("; ")
     };
-    let start = |list: &str, rows: &[&OutletReview]| {
-        let (number, without) = count(rows.iter().copied());
-        let without = u32::try_from(without).unwrap_or(u32::MAX);
-        [list.into(), Cell::Number(number), Cell::Number(without.into())]
-    };
+    let money = |dollars: Option<f64>| dollars.map_or_else(|| "".into(), Cell::Money);
+    let rules = |remedy: Option<&Remedy>| remedy.map_or_else(String::new, |remedy| remedy.answers.join("; "));
     let mut all: Vec<Vec<Cell>> = Vec::new();
-    for (item, line) in orders.items.iter().flat_map(|item| item.lines.iter().map(move |line| (item, line))) {
-        let fact = |name: &str| known(item.facts, name, system).unwrap_or_default();
-        let device = known(item.facts, "outlet.backflow_standard", system);
-        let cost = line.remedy.and_then(|remedy| remedy.cost);
-        let (number, _) = count(line.rows.iter().copied());
-        let money = |dollars: Option<f64>| dollars.map_or_else(|| "".into(), Cell::Money);
-        let mut cells = start("order", &line.rows).to_vec();
-        cells.extend([
-            in_words(item.facts, system).into(),
-            fact("outlet.model").into(),
-            fact("outlet.kind").into(),
-            fact("outlet.nominal_length").into(),
-            fact("outlet.barrel").into(),
-            device.unwrap_or_else(|| fact("outlet.backflow_device")).into(),
-            marks(&line.rows).into(),
-            rows_of(&line.rows).into(),
-            locations(&line.rows).into(),
-            in_words(line.specified, system).into(),
-            why(line.remedy, system).into(),
-            money(cost),
-            money(cost.map(|cost| cost * number)),
-        ]);
-        all.push(cells);
+    let mut add =
+        |list: &str, order: &[Shown], rows: &[&OutletReview], texts: [String; 4], cost: Option<f64>| {
+            let [what, specified, why, rules] = texts;
+            let number = count(rows.iter().copied());
+            let fact = |name: &str| known(order, name, system).unwrap_or_default();
+            let device = known(order, "outlet.backflow_standard", system);
+            let cells = [
+                list.into(),
+                number.map_or_else(|| "".into(), Cell::Number),
+                what.into(),
+                fact("outlet.model").into(),
+                fact("outlet.kind").into(),
+                fact("outlet.nominal_length").into(),
+                fact("outlet.barrel").into(),
+                device.unwrap_or_else(|| fact("outlet.backflow_device")).into(),
+                fact("outlet.finish").into(),
+                fact("outlet.handle").into(),
+                inlet_cell(order, system).into(),
+                marks(rows).into(),
+                rows_of(rows).into(),
+                locations(rows).into(),
+                specified.into(),
+                why.into(),
+                rules.into(),
+                money(cost),
+                money(cost.zip(number).map(|(cost, number)| cost * number)),
+            ];
+            all.push(cells.into());
+        };
+    for line in orders.items.iter().flat_map(|item| &item.lines) {
+        let (order, cost) = (line.order(), line.remedy.and_then(|remedy| remedy.cost));
+        let specified = in_words(line.specified, system);
+        let texts = [in_words(order, system), specified, why(line, system), rules(line.remedy)];
+        add("order", order, &line.rows, texts, cost);
     }
-    let mut other = |list: &str, rows: &[&OutletReview], what: String, specified: String, why: String| {
-        let mut cells = start(list, rows).to_vec();
-        let blanks = std::iter::repeat_n(String::new(), 5);
-        let texts = [what].into_iter().chain(blanks);
-        let texts = texts.chain([marks(rows), rows_of(rows), locations(rows), specified, why]);
-        cells.extend(texts.chain([String::new(), String::new()]).map(Cell::from));
-        all.push(cells);
-    };
     for work in &orders.work {
         let change = &work.remedy.changes[work.change];
         let when = format!("in a finished wall: {}", finished(work.remedy.finished));
-        other("work", &work.rows, said(&change.says, system), String::new(), when);
+        add("work", &[], &work.rows, [said(&change.says, system), "".into(), when, "".into()], None);
+    }
+    let not_yet = orders.uncounted.iter().map(|line| ("not yet", line, how_many(line, system)));
+    for (list, line, why) in orders.held.iter().map(|line| ("hold", line, held(line, system))).chain(not_yet)
+    {
+        let specified = in_words(line.specified, system);
+        add(list, &[], &line.rows, ["".into(), specified, why, rules(line.remedy)], None);
     }
     for waiting in &orders.waiting {
         let specified = in_words(&waiting.row.findings.order, system);
-        other("not yet", &[waiting.row], String::new(), specified, missing(waiting, system));
+        let texts = ["".into(), specified, missing(waiting, system), "".into()];
+        add("not yet", &[], &[waiting.row], texts, None);
     }
     all
+}
+
+/// "1/2 in MIP", "size not stated, MIP"; blank if a model says it.
+fn inlet_cell(order: &[Shown], system: System) -> String {
+    if order.is_empty() || named(order, "outlet.model").is_some() {
+        return String::new();
+    }
+    let size = known(order, "outlet.supply_size", system).unwrap_or_else(|| "size not stated".into());
+    let kind = inlet_type(order).unwrap_or_else(|| "type not stated".into());
+    format!("{size}, {kind}")
 }
 
 /// The order list as CSV.

@@ -185,7 +185,7 @@ pub(super) fn csv_line(cells: &[impl AsRef<str>]) -> String {
 /// What a spreadsheet would take for a formula starts with a space, which is no part of it when it is read back.
 pub(super) fn as_text(cell: &str) -> String {
     let cell = inert(cell.into());
-    if cell.starts_with(['=', '+', '-', '@']) { format!(" {cell}") } else { cell }
+    if cell.starts_with(['=', '+', '-', '@', '|']) { format!(" {cell}") } else { cell }
 }
 
 /// The text with a mark in place of each character that a terminal or a reader of text obeys: controls other than a line

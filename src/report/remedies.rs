@@ -10,7 +10,7 @@ use crate::review::{Change, Finished, Piece, Remedy, Review};
 use crate::units::{Rounding, Show, System};
 use std::sync::Arc;
 
-const LENGTH: Show = Show::new(("in", 2), ("mm", 0), Rounding::Nearest);
+pub(super) const LENGTH: Show = Show::new(("in", 2), ("mm", 0), Rounding::Nearest);
 /// What a length lacks is given to a tenth, and never as none.
 const LACKS: Show = Show::new(("in", 1), ("mm", 0), Rounding::Up);
 

@@ -13,6 +13,7 @@ use crate::ruleset::{Basis, Rule};
 use crate::units::{Dim, Quantity};
 use std::cell::OnceCell;
 use std::collections::BTreeSet;
+use std::rc::Rc;
 use std::sync::Arc;
 
 /// A product that can be ordered: a listed length, or a model in one of its lengths.
@@ -78,6 +79,8 @@ pub struct Fitting<'w, 'p> {
     rules: Vec<usize>,
     /// Rules that ask at any depth, for a listed length.
     always: OnceCell<BTreeSet<usize>>,
+    /// The deepest step of a seat; it is a matter of the wall, the same in every place.
+    deepest: Rc<OnceCell<u32>>,
 }
 
 impl<'w, 'p> Fitting<'w, 'p> {
@@ -91,7 +94,12 @@ impl<'w, 'p> Fitting<'w, 'p> {
             Limit::Other => 2,
         });
         let tried = products.iter().map(|_| OnceCell::new()).collect();
-        Self { search, products, tried, rules, always: OnceCell::new() }
+        Self { search, products, tried, rules, always: OnceCell::new(), deepest: Rc::default() }
+    }
+
+    /// The same outlet in another place.
+    pub fn elsewhere(&self, world: &'w World, edits: &[Edit]) -> Self {
+        Self { deepest: self.deepest.clone(), ..Self::new(world, edits, self.products) }
     }
 
     /// The products there are: the listed lengths, or the models that close inside; the shortest first, then the cheapest.
@@ -192,7 +200,8 @@ impl<'w, 'p> Fitting<'w, 'p> {
 
     fn always(&self, product: usize) -> BTreeSet<usize> {
         let candidate = &self.products[product];
-        let of = |edits: &[Edit]| self.search.always(edits, self.search.deepest());
+        let deepest = *self.deepest.get_or_init(|| self.search.deepest());
+        let of = |edits: &[Edit]| self.search.always(edits, deepest);
         match candidate.model {
             Some(_) => of(&candidate.edits),
             None => self.always.get_or_init(|| of(&[])).clone(),

@@ -37,7 +37,7 @@ use extent::Detail;
 pub use extent::Extent;
 pub use fitting::{Candidate, Fitting, Limit};
 pub use ledger::{Answered, Assumption, Tally};
-pub use orders::{Item, Line, Orders, Waiting, Why, Work, count, orders};
+pub use orders::{Item, Line, Orders, Waiting, Why, Work, count, inlet_type, orders};
 pub use planned::Planned;
 pub use previous::*;
 pub use questions::turns_of;

@@ -280,7 +280,7 @@ fn starts_with_kind(text: &str) -> bool {
     let names = items(&Plain::of(text).text);
     names
         .iter()
-        .find(|it| !matches!(it.sense, Sense::Idle | Sense::Finish))
+        .find(|it| !matches!(it.sense, Sense::Idle | Sense::Look))
         .is_some_and(|it| matches!(it.sense, Sense::OfKind(_) | Sense::KindClosing(..) | Sense::Other(_)))
 }
 

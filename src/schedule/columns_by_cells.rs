@@ -10,6 +10,8 @@ use crate::input::Table;
 
 /// Rows that are looked at.
 const LOOKED_AT: usize = 200;
+/// Headings of numbers of lines, in the form of [`plain`].
+const LINE_NUMBERS: [&str; 5] = ["line", "lineno", "linenumber", "lineitem", "lineitemno"];
 /// The share of cells that makes a column one of names, or of marks.
 const ENOUGH: f64 = 0.3;
 
@@ -44,6 +46,12 @@ pub(super) fn assign(table: &Table, headings: &mut Headings, reading: &Reading<'
     };
     let order = |index: &usize| ((looks[*index].marks * 4.0).round() as i32, std::cmp::Reverse(rank(*index)));
     let best = marks.iter().copied().max_by_key(order);
+    // Without marks, the numbers of the lines name the rows.
+    let is_line = |index: &usize| LINE_NUMBERS.contains(&plain(&headings.names[*index]).as_str());
+    let line = (0..headings.names.len()).find(|index| is_line(index) && looks[*index].marks > 0.5);
+    if let (None, Some(index)) = (best, line) {
+        headings.columns[index] = Known::Column(Column { term: reading.mark, unit: None });
+    }
     for index in marks {
         let looks = looks[index];
         let is_names = looks.names >= ENOUGH && looks.marks < 0.5;

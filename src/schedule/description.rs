@@ -5,7 +5,8 @@ use super::ambiguous::discard_ambiguous;
 use super::doubt::{About, doubts, topics};
 use super::matching::{Match, Reader};
 use super::text::{Plain, unmatched};
-use super::vocabulary::{Read, Subject, Term};
+use super::trim::{Trim, trim};
+use super::vocabulary::{Read, Subject, Term, term_of};
 use super::wall_words::wall_words;
 use std::ops::Range;
 
@@ -63,6 +64,7 @@ pub(super) fn parse_with(original: &str, reader: &mut Reader<'_>) -> Description
         vocabulary: reader.vocabulary,
         phrases: &phrases,
         matches,
+        trims: trim(&plain.text, &phrases),
         found: Description::default(),
     };
     parser.parse();
@@ -76,6 +78,7 @@ struct Parser<'p> {
     vocabulary: &'p [Term],
     phrases: &'p [Range<usize>],
     matches: Vec<Match>,
+    trims: Vec<Trim>,
     found: Description,
 }
 
@@ -92,12 +95,14 @@ impl<'p> Parser<'p> {
                 self.found.open.push((self.words(phrase).to_owned(), topics));
             }
         }
+        self.collect_trim();
         let text = &self.plain.text;
         let discarded = discard_ambiguous(text, self.phrases, &doubts, &mut self.matches, self.vocabulary);
         self.collect_denied();
         for term in 0..self.vocabulary.len() {
             self.collect(term);
         }
+        self.found.stated.sort_by_key(|statement| statement.term);
         for phrase in discarded {
             let words = self.words(&phrase);
             if !self.is_open(words) {
@@ -146,7 +151,9 @@ impl<'p> Parser<'p> {
                 let (is_named, terms) = topics(&text[phrase.clone()], vocabulary);
                 let states = |it: &Match| !it.states.is_empty() && it.is_within(phrase);
                 // "10 in, verify": a doubt by itself is about what comes before it.
-                let is_alone = !is_named && !self.matches.iter().any(states);
+                let is_trim = |it: &Trim| it.range.start < phrase.end && it.range.end > phrase.start;
+                let is_alone =
+                    !is_named && !self.matches.iter().any(states) && !self.trims.iter().any(is_trim);
                 let before = own.checked_sub(1).map(|at| &self.phrases[at]).filter(|_| is_alone);
                 // A new sentence is about something else.
                 let before = before.filter(|it| !text[it.end..].starts_with('.'));
@@ -173,6 +180,35 @@ impl<'p> Parser<'p> {
         };
         self.matches.iter_mut().filter(|it| is_meant(it)).for_each(|it| it.is_open = true);
         named_terms
+    }
+
+    /// Adds finish and handle in their own words.
+    fn collect_trim(&mut self) {
+        let mut trims = std::mem::take(&mut self.trims);
+        trims.sort_by_key(|trim| !trim.is_open);
+        for Trim { subject, range, is_open } in trims {
+            let Some(term) = term_of(subject, self.vocabulary) else { continue };
+            let words = self.words(&range);
+            if is_open {
+                self.add_open(self.words(self.phrase_of(&range).unwrap_or(&range)), term);
+                continue;
+            }
+            if self.found.open.iter().any(|(_, terms)| terms.contains(&term)) {
+                continue;
+            }
+            let words = words.split_whitespace().collect::<Vec<_>>().join(" ");
+            match self.found.stated.iter_mut().find(|known| known.term == term) {
+                Some(known) => {
+                    known.words.push_str(&format!(", {words}"));
+                    known.value = Read::Text(known.words.as_str().into());
+                }
+                None => self.found.stated.push(Statement {
+                    term,
+                    value: Read::Text(words.as_str().into()),
+                    words,
+                }),
+            }
+        }
     }
 
     /// Collects what is denied and has no value by that.

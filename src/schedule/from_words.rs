@@ -275,6 +275,14 @@ fn add_to_row(row: &mut Row, sources: &[Source], vocabulary: &[Term]) {
             continue;
         }
         let heading = heading_of(&vocabulary[term]);
+        // Nothing is computed from it: a column says it, or else the first words.
+        if matches!(vocabulary[term].subject, Some(Subject::Finish | Subject::Handle)) {
+            if row.cells.iter().all(|cell| cell.term != term) && !open.contains(&term) {
+                let (place, value) = ((*location).clone(), Some((*value).clone()));
+                row.cells.push(Cell { term, place, text: (*words).into(), value });
+            }
+            continue;
+        }
         if let Some(cell) = row.cells.iter().find(|cell| cell.term == term) {
             let Some(stated) = &cell.value else { continue };
             let column = quoted(&cell.text, &cell.place);

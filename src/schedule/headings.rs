@@ -250,7 +250,7 @@ fn by_words(text: &str, reading: &Reading<'_>) -> Known {
 /// Headings of what says nothing of an outdoor outlet, in the form of [`plain`].
 const OF_OTHERS: &str = "hw dhw hot hotwater hotwatersize hwr hwc hwconn hwconnection hwsize waste wastesize wasteconn wasteconnection \
     san sanitary sanwaste soil soilwaste w v s vent ventsize ventconn ventconnection vtr trap trapsize gpm gpf lpf lpm flow flowrate wsfu dfu fu \
-    fixtureunits manufacturer basisofdesign manuf mfr mfgr mfg make brand vendor supplier finish finishcolor color colour price unitprice listprice \
+    fixtureunits manufacturer basisofdesign manuf mfr mfgr mfg make brand vendor supplier color colour price unitprice listprice \
     extended extension extprice amount cost uom unit units unitofmeasure um level floor date electrical elec volts \
     voltage mbh kw hp line lineno lineitem roughin csi csisection specsection carrier support ada gas ng weight wt phase leadtime sku upc \
     approved approvedby fabricant ec eauchaude evac evacuation event drain drainsize overflow storm drawing dwg detail sheet \

@@ -35,7 +35,7 @@ pub(super) enum Sense {
     /// A metal coating or a finish, with the form of the anodic index, if it is one.
     Plating(&'static str),
     /// Another look of a surface.
-    Finish,
+    Look,
     /// A material barrels are not made of.
     Plastic,
     /// A pipe that only supplies are made of.

@@ -2,7 +2,8 @@
 //! of every cell. Every row that is skipped is reported.
 
 use super::around::{self, Gathered};
-use super::cell::{CellError, read_cell};
+use super::cell::CellError;
+use super::device::read_facts;
 use super::entries::AddedFrom;
 use super::entries::{Entry, Raw};
 use super::errors::ScheduleError;
@@ -193,8 +194,8 @@ fn repeat_dittos(
     (!is_silent).then_some((entry.number, note, errors))
 }
 
-/// Values of texts, by term and unit: a long schedule repeats them.
-type Known = BTreeMap<(usize, Option<&'static str>, Arc<str>), Result<Read, CellError>>;
+/// What texts state, by term and unit: a long schedule repeats them.
+type Known = BTreeMap<(usize, Option<&'static str>, Arc<str>), Result<Vec<(usize, Read)>, CellError>>;
 
 struct CellReader<'s> {
     reading: &'s Reading<'s>,
@@ -213,25 +214,15 @@ impl CellReader<'_> {
             if raw.flaw.is_some() {
                 self.closed.insert(raw.place.clone());
             }
-            let value = self.value(raw);
-            let value = self.schedule.problems.ok(value);
-            let is_words = matches!(
-                self.reading.vocabulary[raw.term].subject,
-                Some(Subject::Description | Subject::Notes)
+            let facts = self.facts(raw);
+            let facts = self.schedule.problems.ok(facts);
+            let facts = facts.map_or_else(
+                || vec![(raw.term, None)],
+                |facts| facts.into_iter().map(|(term, value)| (term, Some(value))).collect(),
             );
-            let Some(first) = cells.iter_mut().find(|cell| cell.term == raw.term && !is_words) else {
+            for (term, value) in facts {
                 let (place, text) = (raw.place.clone(), raw.text.clone());
-                cells.push(Cell { term: raw.term, place, text, value });
-                continue;
-            };
-            // Two columns for one fact agree, or neither is used.
-            let agree = plain(&first.text) == plain(&raw.text) || is_same(&first.value, &value);
-            if !agree {
-                let (text, heading) = (first.text.clone(), first.place.heading().cloned());
-                let error = ScheduleError::ColumnsContradict { text, heading };
-                self.schedule.problems.push(error.at(raw.place.clone()).text(&*raw.text));
-                first.value = None;
-                self.closed.insert(first.place.clone());
+                self.add(Cell { term, place, text, value }, &mut cells);
             }
         }
         for (raw, from) in &entry.added {
@@ -243,6 +234,38 @@ impl CellReader<'_> {
         // The row's own cells stay first.
         cells.sort_by_key(|cell| cell.term);
         cells
+    }
+
+    /// Adds a cell. Two columns for one fact agree, or neither is used.
+    fn add(&mut self, cell: Cell, cells: &mut Vec<Cell>) {
+        let subject = self.reading.vocabulary[cell.term].subject;
+        let is_words = matches!(subject, Some(Subject::Description | Subject::Notes));
+        let Some(first) = cells.iter_mut().find(|first| first.term == cell.term && !is_words) else {
+            cells.push(cell);
+            return;
+        };
+        if plain(&first.text) == plain(&cell.text) || is_same(&first.value, &cell.value) {
+            return;
+        }
+        // Of "ASSE 1019" and "ASSE 1019-A" the fuller is meant.
+        if subject == Some(Subject::BackflowStandard)
+            && let (Some(Read::Text(one)), Some(Read::Text(other))) = (&first.value, &cell.value)
+            && (one.contains(&**other) || other.contains(&**one))
+        {
+            if other.len() > one.len() {
+                *first = cell;
+            }
+            return;
+        }
+        let (text, heading) = (first.text.clone(), first.place.heading().cloned());
+        let error = ScheduleError::ColumnsContradict { text, heading };
+        self.schedule.problems.push(error.at(cell.place.clone()).text(&*cell.text));
+        // With its standard, the device that the same cell names is in doubt too.
+        let places = [first.place.clone(), cell.place];
+        for doubtful in cells.iter_mut().filter(|other| places.contains(&other.place)) {
+            doubtful.value = None;
+            self.closed.insert(doubtful.place.clone());
+        }
     }
 
     /// Counts the outlets of a row with several marks. A stated count that differs is in doubt.
@@ -268,8 +291,8 @@ impl CellReader<'_> {
         }
     }
 
-    /// The value of a cell.
-    fn value(&mut self, raw: &Raw) -> Result<Read, Diagnostic> {
+    /// What a cell states, its own fact first.
+    fn facts(&mut self, raw: &Raw) -> Result<Vec<(usize, Read)>, Diagnostic> {
         let reads = &self.reading.vocabulary[raw.term].reads;
         let is_text = matches!(reads, Reads::Text);
         // A date is a text like others among free words, but not a mark.
@@ -285,7 +308,7 @@ impl CellReader<'_> {
             return Err(error(ScheduleError::StatedUnknown));
         }
         if is_text {
-            return Ok(Read::Text(raw.text.clone()));
+            return Ok(vec![(raw.term, Read::Text(raw.text.clone()))]);
         }
         let text = if matches!(reads, Reads::Quantity { .. }) {
             with_point(&raw.text, raw.decimals).ok_or_else(|| error(ScheduleError::AmbiguousComma))?
@@ -294,7 +317,8 @@ impl CellReader<'_> {
         };
         let unit = raw.unit.and_then(|unit| unit.names.first().copied());
         let read = self.known.entry((raw.term, unit, raw.text.clone()));
-        let read = read.or_insert_with(|| read_cell(reads, &text, raw.unit));
+        let vocabulary = self.reading.vocabulary;
+        let read = read.or_insert_with(|| read_facts(raw.term, &text, raw.unit, vocabulary));
         read.clone().map_err(|error| error.at(raw.place.clone(), &raw.text))
     }
 }

@@ -237,7 +237,7 @@ impl Text {
         // "Key for wall hydrant".
         let kind = self.items.iter().find(|it| matches!(it.sense, Sense::OfKind(_) | Sense::KindClosing(..)));
         let thing =
-            self.items.iter().find(|it| !matches!(it.sense, Sense::Idle | Sense::Finish | Sense::Metal(_)));
+            self.items.iter().find(|it| !matches!(it.sense, Sense::Idle | Sense::Look | Sense::Metal(_)));
         if let (Some(kind), Some(thing)) = (kind, thing)
             && matches!(
                 thing.sense,
@@ -259,7 +259,7 @@ impl Text {
                 return true;
             }
         }
-        let mut named = self.items.iter().filter(|it| !matches!(it.sense, Sense::Idle | Sense::Finish));
+        let mut named = self.items.iter().filter(|it| !matches!(it.sense, Sense::Idle | Sense::Look));
         let Some(first) = named.next().filter(|it| matches!(it.sense, Sense::Device(_))) else {
             return false;
         };
@@ -273,7 +273,7 @@ impl Text {
     }
 
     fn starts_with_device(&self) -> bool {
-        let mut named = self.items.iter().filter(|it| !matches!(it.sense, Sense::Idle | Sense::Finish));
+        let mut named = self.items.iter().filter(|it| !matches!(it.sense, Sense::Idle | Sense::Look));
         named.next().is_some_and(|it| it.range.start == 0 && matches!(it.sense, Sense::Device(_)))
     }
 

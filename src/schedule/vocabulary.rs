@@ -36,6 +36,8 @@ pub enum Subject {
     Flange,
     BackflowDevice,
     BackflowStandard,
+    Finish,
+    Handle,
     SpaceBehind,
     Height,
     BlockThickness,

@@ -58,8 +58,13 @@ pub(super) fn column(line: &Line, products: &[Candidate], worlds: &[(Place, Worl
     let own: Vec<usize> = (0..products.len())
         .filter(|at| products[*at].barrel.as_ref().is_none_or(|barrel| *barrel == line.setting.barrel))
         .collect();
-    let fittings: Vec<Fitting<'_, '_>> =
-        worlds.iter().map(|(_, world)| Fitting::new(world, &line.edits, products)).collect();
+    let mut fittings: Vec<Fitting<'_, '_>> = Vec::with_capacity(worlds.len());
+    for (_, world) in worlds {
+        fittings.push(match fittings.first() {
+            Some(first) => first.elsewhere(world, &line.edits),
+            None => Fitting::new(world, &line.edits, products),
+        });
+    }
     let mut order: Vec<usize> = (0..worlds.len()).collect();
     order.sort_by(|a, b| worlds[*b].0.design_low.total_cmp(&worlds[*a].0.design_low));
     // From the mildest place to the coldest; the answer is near the one before.

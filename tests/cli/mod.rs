@@ -21,6 +21,7 @@ mod html;
 mod inert;
 mod interrupted;
 mod layers;
+mod orders;
 mod pages;
 mod pdf;
 mod presets;

@@ -146,7 +146,7 @@ fn of_two_answers_to_whether_it_is_an_outlet_the_newer_stands() {
     assert_eq!(json["outlets"].as_array().map(Vec::len), Some(1));
     let problems = json["problems"].to_string();
     assert!(
-        problems.contains("contradicts new.csv, row 2") && problems.contains("that is used"),
+        problems.contains("is answered otherwise by new.csv, row 2") && problems.contains("that is used"),
         "{problems}"
     );
 }

@@ -14,7 +14,7 @@ fn read(files: &[(&str, &[u8])], source: &str, system: System) -> Value {
 
 /// A bare schedule with a cell that cannot be read, words, a ditto, and a column nobody understands.
 fn bare() -> Value {
-    let schedule = "Mark,Qty,Description,Nominal length,Barrel,Finish\n\
+    let schedule = "Mark,Qty,Description,Nominal length,Barrel,Color\n\
                     HB-1,2,\"Frostproof sillcock, SS screws\",8 in,brass,rough\n\
                     HB-2,1,Wall hydrant,8 cubits,\"\"\"\",\n";
     read(&[("s.csv", schedule.as_bytes())], "s.csv", System::Us)

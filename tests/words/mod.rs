@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, reason = "a specification that cannot be read must fail")]
 
 mod descriptions;
+mod devices;
 mod hedges;
 mod printed;
 mod quantities;

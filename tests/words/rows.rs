@@ -18,9 +18,13 @@ pub(super) fn world_in(schedule: &str, climate: &str) -> World {
 }
 
 pub(super) fn opened(files: Memory, answers: &[String], climate: &str) -> World {
+    opened_from("s.csv", files, answers, climate)
+}
+
+pub(super) fn opened_from(source: &str, files: Memory, answers: &[String], climate: &str) -> World {
     let climates = shipped::climates().unwrap();
     let base_rules = shipped::rules();
-    let (source, climate) = ("s.csv", Some(climate));
+    let climate = Some(climate);
     open(&Sources {
         files: &files,
         source,

@@ -39,6 +39,10 @@ pub(super) struct Alternative {
     pub is_order: bool,
     /// Whether product data decides it: a job with models orders one of them instead.
     pub is_of_model: bool,
+    /// Whether it orders another product in place of the one specified, not the same one in another length or metal.
+    pub is_other_product: bool,
+    /// Whether it moves piping or adds to it upstream, which the designer decides.
+    pub is_of_designer: bool,
     /// Whether it warms the seat, so that a longer outlet may complete it.
     pub warms: bool,
     /// Facts that must be known to be one of some words.
@@ -56,6 +60,8 @@ pub(super) const USUAL: Alternative = Alternative {
     finished: Finished::Yes,
     is_order: false,
     is_of_model: false,
+    is_other_product: false,
+    is_of_designer: false,
     warms: false,
     only: &[],
     tries: &[],

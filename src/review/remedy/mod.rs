@@ -44,6 +44,10 @@ pub struct Change {
     pub name: &'static str,
     /// Whether it orders another outlet.
     pub is_order: bool,
+    /// Whether that is another product, not the same one in another length or metal.
+    pub is_other_product: bool,
+    /// Whether the designer decides it: it moves piping or adds to it upstream.
+    pub is_of_designer: bool,
     /// What to do.
     pub says: Vec<Piece>,
     /// The cells of the schedule it changes: name and heading of the fact, and its new text; `None` if it is blanked.

@@ -1,5 +1,6 @@
 //! Reviews an outlet again with its changes: what is proven is a remedy.
 
+use super::change::Alternative;
 use super::step::{Search, Step, finished, number, order_of};
 use super::table::{LONGER, MODEL};
 use super::{Change, Remedy, Short};
@@ -83,7 +84,8 @@ impl Search<'_> {
             Some((facts::name(*slot)?.clone(), facts::heading(*slot), text))
         });
         let cells = cells.collect();
-        Change { name: step.name(), is_order: step.change.is_order, says, cells, strikes }
+        let Alternative { name, is_order, is_other_product, is_of_designer, .. } = *step.change;
+        Change { name, is_order, is_other_product, is_of_designer, says, cells, strikes }
     }
 
     /// By how much the listed length before falls short: the least seat depth that settles as much, by calculation or

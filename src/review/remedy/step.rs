@@ -15,10 +15,14 @@ use crate::units::{Dim, INCH, Quantity};
 use std::collections::BTreeSet;
 
 const SIZE: &str = "outlet.supply_size";
+const DRAINS: &str = "outlet.drains_to_soil";
+const FINISH: &str = "outlet.finish";
+const HANDLE: &str = "outlet.handle";
 /// Facts that tell which outlet to order.
-const ORDERED_BY: [&str; 9] = [
+const ORDERED_BY: [&str; 13] = [
     "outlet.model",
     SIZE,
+    "outlet.inlet",
     "outlet.kind",
     "outlet.closes",
     "outlet.nominal_length",
@@ -26,6 +30,9 @@ const ORDERED_BY: [&str; 9] = [
     "outlet.backflow_device",
     "outlet.backflow_standard",
     "outlet.bury_depth",
+    DRAINS,
+    FINISH,
+    HANDLE,
 ];
 
 /// What tells which outlet to order.
@@ -35,7 +42,9 @@ pub(in crate::review) fn order_of(outlet: &Outlet<'_>) -> Vec<Shown> {
         let fact = outlet.fact(slot);
         // A size is ordered only as stated.
         let is_guess = *name == SIZE && matches!(fact.origin, Origin::Assumed(_));
-        (fact.value.is_ok() && !is_guess).then(|| shown(slot, &fact, &outlet.world().job().rules))
+        // A finish that is stated as open is open in the order too.
+        let is_open = [FINISH, HANDLE].contains(name) && matches!(fact.origin, Origin::Unreadable(..));
+        (fact.value.is_ok() && !is_guess || is_open).then(|| shown(slot, &fact, &outlet.world().job().rules))
     });
     known.collect()
 }

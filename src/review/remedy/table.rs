@@ -55,6 +55,7 @@ pub(super) const ALTERNATIVES: &[Alternative] = &[
         says: "order a frostproof outlet with a built-in vacuum breaker (ASSE 1019)",
         finished: AtThePipe,
         is_order: true,
+        is_other_product: true,
         is_of_model: true,
         warms: true,
         only: AT_FACE,
@@ -96,6 +97,7 @@ pub(super) const ALTERNATIVES: &[Alternative] = &[
         name: "heated space",
         says: "bring inlet and supply into the heated house",
         finished: No,
+        is_of_designer: true,
         warms: true,
         only: &[(SPACE, &["crawlspace", "garage", "attic", "unheated basement", "wall cavity"])],
         tries: &[&[(SPACE, Word("heated room"))]],
@@ -157,6 +159,7 @@ pub(super) const ALTERNATIVES: &[Alternative] = &[
         name: "pressure vacuum breaker",
         says: "feed it through a pressure vacuum breaker (ASSE 1020) with {outlet.device_height} above the highest head",
         finished: AtThePipe,
+        is_of_designer: true,
         only: &[("outlet.serves", &["irrigation"])],
         tries: &[&[
             (DEVICE, Word("pressure vacuum breaker")),
@@ -169,6 +172,7 @@ pub(super) const ALTERNATIVES: &[Alternative] = &[
         name: "timer vacuum breaker",
         says: "feed the timer through a spill-resistant vacuum breaker (ASSE 1056)",
         finished: AtThePipe,
+        is_of_designer: true,
         only: &[("outlet.serves", &["hose timer"])],
         tries: &[&[(DEVICE, Word("pressure vacuum breaker")), (STANDARD, Word("ASSE 1056"))]],
         ..USUAL
@@ -177,6 +181,7 @@ pub(super) const ALTERNATIVES: &[Alternative] = &[
         name: "reduced-pressure assembly",
         says: "feed it through a reduced-pressure assembly (ASSE 1013)",
         finished: AtThePipe,
+        is_of_designer: true,
         only: &[("outlet.serves", &["irrigation", "chemicals"])],
         tries: &[&[(DEVICE, Word("reduced pressure principle assembly")), (STANDARD, Word("ASSE 1013"))]],
         ..USUAL
@@ -297,9 +302,11 @@ pub(super) const ALTERNATIVES: &[Alternative] = &[
     },
     Alternative {
         name: "sanitary hydrant",
-        says: "order a sanitary yard hydrant ({outlet.backflow_standard})",
+        says: "order a sanitary yard hydrant ({outlet.backflow_standard}): its water stays in a closed chamber, none drains \
+               into the ground",
         finished: No,
         is_order: true,
+        is_other_product: true,
         only: YARD,
         tries: &[
             &SANITARY("ASSE 1057"),
@@ -315,6 +322,7 @@ pub(super) const ALTERNATIVES: &[Alternative] = &[
         name: "upstream backflow preventer",
         says: "show a backflow preventer upstream, and mark it non-potable",
         finished: AtThePipe,
+        is_of_designer: true,
         only: YARD,
         tries: &[&[("outlet.upstream_device", YesNo(true)), ("outlet.nonpotable_sign", YesNo(true))]],
         ..USUAL

@@ -11,7 +11,7 @@ impl Binder<'_> {
         if self.used[at]
             || !matches!(
                 sense,
-                Sense::Metal(_) | Sense::Plating(_) | Sense::Finish | Sense::Plastic | Sense::Pipe(_)
+                Sense::Metal(_) | Sense::Plating(_) | Sense::Look | Sense::Plastic | Sense::Pipe(_)
             )
         {
             return;
@@ -54,7 +54,7 @@ impl Binder<'_> {
                 let nodes: Vec<usize> = (at..=noun).collect();
                 return self.add(&nodes, Bound::of(self.span(at, noun), vec![(Supply, pipe)]));
             }
-            Some((look, Some(Sense::Finish))) if matches!(self.sense(last), Some(Sense::Metal(_))) => {
+            Some((look, Some(Sense::Look))) if matches!(self.sense(last), Some(Sense::Metal(_))) => {
                 let nodes: Vec<usize> = (at..=look).collect();
                 return self.add(&nodes, Bound::of(self.span(at, look), vec![(Barrel, Says::Unclear)]));
             }
@@ -84,7 +84,7 @@ impl Binder<'_> {
                 let material = of(self, last);
                 self.add(&run, Bound::weak(span, vec![(Barrel, material)]));
             }
-            Some(Sense::Plating(_) | Sense::Finish) => self.add(&run, Bound::idle(span)),
+            Some(Sense::Plating(_) | Sense::Look) => self.add(&run, Bound::idle(span)),
             _ => {}
         }
     }

@@ -91,9 +91,9 @@ pub(super) const ROWS: &[Row] = &[
     (Plating("chrome plate"), "{rough |polished |satin |}{chrome|chromium} {plated|plate|pltd|}|cp|chrome"),
     (Plating("nickel plate"), "{rough |polished |satin |}nickel {plated|plate|}"),
     (Plating("zinc-plated steel"), "zinc {plated|}|zinc plated steel"),
-    (Finish, "nickel {bronze|brz|brass}|ni {brz|bronze}|{oil rubbed|oiled|antique} bronze|orb"),
+    (Look, "nickel {bronze|brz|brass}|ni {brz|bronze}|{oil rubbed|oiled|antique} bronze|orb"),
     (
-        Finish,
+        Look,
         "polished|satin|rough|rgh|finish|finished|finishes|look|plated|painted|powder coated|white|black|color|colour|coated",
     ),
     (Plastic, "plastic|nylon|abs|polymer|composite"),
