@@ -21,20 +21,33 @@ fn devices_and_named_pipes_are_errors_wherever_a_file_is_read() {
             vec!["review", "s.csv", "--climate", WARM, "--climates", file],
             vec!["cold-spell", "s.csv", "--climate", WARM, "--series", file],
             vec!["climates", "--from-hourly", file, "--name", "ours"],
+            vec!["review", "s.csv", "--climate", WARM, "--previous", file],
+            vec!["compare", file, "s.csv"],
+            vec!["standard", file],
+            vec!["rules", "try", file],
         ] {
             let ran = folder.run_with(&arguments);
             assert!(ran.code == 2 && ran.err.contains(&message), "{arguments:?}: {}", ran.err);
         }
     }
-    let job = format!("climate: {WARM}\nschedule: pipe\nwalls: /dev/zero\n");
-    let ran = folder.with("job.yaml", job).run("review job.yaml");
-    assert!(ran.code == 2 && ran.err.contains(NO_DOCUMENT), "{}", ran.err);
+}
+
+#[test]
+fn devices_and_named_pipes_are_errors_in_every_key_of_a_job() {
+    for key in ["schedule", "climates", "products", "answers", "places", "rules"] {
+        let schedule = if key == "schedule" { "" } else { "schedule: s.csv\n" };
+        let job = format!("climate: {WARM}\n{schedule}{key}: /dev/zero\n");
+        let ran = Folder::of(NOTHING_TO_ASK).with("job.yaml", job).run("review job.yaml");
+        let named =
+            ran.problems().iter().any(|line| line.contains("/dev/zero") && line.contains(NO_DOCUMENT));
+        assert!(ran.code == 2 && named, "{key}: {}", ran.err);
+    }
 }
 
 #[test]
 #[cfg(target_os = "linux")]
 fn files_of_the_operating_system_are_errors() {
-    for file in ["/proc/self/maps", "/proc/kmsg", "/sys/kernel/notes"] {
+    for file in ["/proc/self/maps", "/proc/self/mem", "/proc/kmsg", "/sys/kernel/notes"] {
         let message = format!("{file}: is a file of the operating system; expected a file");
         Folder::new().run_with(&["read", file]).is_refused(&[&message]);
     }

@@ -76,6 +76,12 @@ fn bounds_only_get_narrower() {
 }
 
 #[test]
+fn bounds_may_be_narrowed_without_a_value_if_it_lies_within() {
+    let ran = rules(&["amendment: House\nsettings:\n  freezing/margin: { between: [0 °F, 10 °F] }\n"]);
+    assert_eq!((ran.code, ran.err.as_str()), (0, ""));
+}
+
+#[test]
 fn bounds_that_leave_the_value_outside_ask_for_one() {
     let ran = rules(&["amendment: House\nsettings:\n  freezing/margin: { between: [6 °F, 20 °F] }\n"]);
     ran.is_refused(&[

@@ -43,3 +43,10 @@ fn patterns_that_grow_are_refused_when_the_rule_is_loaded() {
     let problems = check(&nested).expect_err("it is nested too deep");
     assert!(problems[0].to_string().contains("pattern"), "{problems:?}");
 }
+
+#[test]
+fn parentheses_side_by_side_do_not_count_as_nested() {
+    let text = format!("known(outlet.model){}", " or (known(outlet.model))".repeat(100));
+    Program::check(&text, &Location::line(&"rules.yaml".into(), 1, 1), &Catalogue)
+        .expect("it is one level deep");
+}

@@ -57,6 +57,13 @@ fn words_of_a_list_are_spelt_as_the_fact_has_them() {
 }
 
 #[test]
+fn a_yes_or_no_is_printed_as_it_holds() {
+    for (rules, text) in [(loaded(&[SET]), "yes"), (amended("{ company/strict: no }"), "no")] {
+        assert_eq!(&*rules.unwrap().setting_named("company/strict").unwrap().text, text);
+    }
+}
+
+#[test]
 fn every_setting_is_found_by_its_slot() {
     let rules = loaded(&[SET]).unwrap();
     for setting in &rules.settings {

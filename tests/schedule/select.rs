@@ -166,6 +166,31 @@ fn words_that_contradict_a_safe_outlet_are_told() {
     assert_eq!(stated(&stop, 2, "inside_stop").as_deref(), Some("false"));
 }
 
+/// A hose bibb indoors is set aside, unless it is frostproof: then it passes through a wall. A denied word does not count.
+#[test]
+fn a_frostproof_hose_bibb_is_outdoors_wherever_it_is_placed() {
+    let text = "Mark,Description,Location\nA,\"Hose bibb, frostproof\",Mechanical room\n\
+                B,\"Hose bibb, not frostproof\",Mechanical room\nC,\"Hose bibb, frostproof\",Garage\n\
+                D,\"Hose bibb, not frostproof\",Garage\nE,Hose bibb,Mechanical room\n";
+    let schedule = read("s.csv", text.as_bytes());
+    assert_eq!(rows(&schedule), [2, 4, 5]);
+    let told = problems(&schedule).join("\n");
+    let may_be = told.matches("may be indoors in an unheated space").count();
+    assert!(may_be == 1 && told.contains("\"D: Hose bibb, not frostproof\" may be indoors"), "{told}");
+}
+
+/// A height above grade speaks against a room: nothing is decided by itself.
+#[test]
+fn a_height_above_grade_leaves_an_indoor_outlet_open() {
+    let schedule = read(
+        "s.csv",
+        b"Mark,Description\nA,Hose bibb in mechanical room\n\
+        B,\"Hose bibb in mechanical room, 24 in above grade\"\n",
+    );
+    assert_eq!(rows(&schedule), [3]);
+    assert!(problems(&schedule).join("\n").contains("mentions both indoor and outdoor locations"));
+}
+
 #[test]
 fn of_two_files_of_answers_the_newer_wins() {
     let answers = |value: &str| format!("Fact,Marks,Response\noutlet.barrel,A,{value}\n");
