@@ -59,5 +59,5 @@ fn an_answered_quantity_is_ordered() {
     let folder = folder("hand", HAND).with("counts.csv", "Rows,Fact,Response\n5,Quantity,3\n");
     let ran = folder.run("orders job.yaml --answers counts.csv");
     let order = ran.out.split("Cannot be ordered yet").next().expect("the order");
-    assert!(order.contains("\n3    "), "{}", ran.out);
+    assert!(order.contains("\n3 ea  "), "{}", ran.out);
 }
