@@ -279,6 +279,10 @@ fn brief(comment: &Comment, review: &Review, system: System) -> String {
         );
         return format!("Depends on {on}: {}.", uncapital(&comment.rule.title));
     }
+    // A comment to clarify does not say what it would say if its rule were broken.
+    if comment.outcome == Outcome::Clarify && comment.open.as_ref().is_some_and(|open| !open.agreed) {
+        return format!("Not decided: {}.", uncapital(&comment.rule.title));
+    }
     let mut text = complete(&comment.brief, system).collect::<Vec<_>>().join(" ");
     if text.is_empty() {
         text = format!("{}.", comment.rule.title);

@@ -4,8 +4,7 @@ mod items;
 
 use super::REMINDER;
 use super::blocks::{Block, Blocks};
-use super::comment_sheet::CommentSheet;
-use super::comment_sheet::section_number;
+use super::comment_sheet::{CommentSheet, section_number};
 use super::comments::Gathered;
 use super::page::ASIDE;
 use super::sentences::complete_alone;
@@ -154,9 +153,11 @@ fn write_item(out: &mut Blocks, item: &LetterItem<'_>, review: &Review, system: 
     };
     let own = comment.comment;
     let is_calculated = item.part == CALCULATED;
-    // A comment in one line if it has all its values; a calculated one gives figures and needs its title.
+    // A comment in one line if it has all its values, and does not say what is still open; a calculated one gives figures and
+    // needs its title.
     let brief: Vec<String> = complete_alone(&own.brief, system).collect();
-    let has_brief = !brief.is_empty() && (brief.len() == own.brief.len() || is_calculated);
+    let has_values = brief.len() == own.brief.len() || is_calculated;
+    let has_brief = comment.says.is_some() && !brief.is_empty() && has_values;
     let brief = brief.join(" ");
     let title = match has_brief && (!is_calculated || brief.starts_with(&*item.title)) {
         true => brief.clone(),
