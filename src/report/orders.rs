@@ -37,7 +37,7 @@ const HEADINGS: [&str; 19] = [
 ];
 /// The most characters of a line in each column of the workbook.
 const WIDEST: [usize; HEADINGS.len()] =
-    [10, 8, 28, 12, 14, 10, 10, 16, 12, 12, 14, 10, 8, 16, 24, 26, 12, 9, 9];
+    [10, 8, 28, 12, 14, 10, 10, 16, 12, 12, 14, 10, 8, 16, 24, 26, 12, 12, 10];
 
 /// The order list as text.
 pub fn orders(review: &Review, orders: &Orders<'_>, system: System) -> String {
