@@ -62,7 +62,7 @@ impl Crew {
         let unstated = is_unstated.then(|| "\"x ?\": the schedule does not state how many.".into());
         let mut steps: BTreeSet<CrewStep> =
             list.lines.iter().flat_map(|line| line.work.keys().copied()).collect();
-        // What these come to is told once.
+        // These lead to other steps, each of which is explained once.
         if steps.contains(&CrewStep::CheckFlow) || steps.contains(&CrewStep::NotComputed) {
             steps.insert(CrewStep::FindStop);
         }

@@ -11,11 +11,11 @@ use super::sentences::complete_alone;
 use super::words::listed;
 use super::{climate, since, text};
 use crate::diag::{Diagnostic, capital, shortened, uncapital};
-use crate::review::{OutletReview, Piece, Review, RowOf, Spotted};
+use crate::review::{OutletReview, Piece, Review, Spotted};
 use crate::ruleset::Basis;
 use crate::units::System;
+use items::{CALCULATED, Part, Says, located, named};
 pub(super) use items::{LetterItem, items};
-use items::{Part, Says, named};
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
@@ -27,8 +27,6 @@ const MOST_SILENT: usize = 20;
 const MOST_MARKS: usize = 6;
 /// Unreadable texts of a question that are quoted.
 const MOST_QUOTED: usize = 4;
-/// The part of what is to be revised by calculation alone.
-const CALCULATED: Part = Part::Revise(Basis::Calculation);
 /// What a reference starts with where no code is stated.
 const ADOPTED: &str = "Adopted code: ";
 /// Marks a section number that was not checked.
@@ -116,12 +114,9 @@ fn result(items: &[LetterItem<'_>], is_code_stated: bool) -> String {
         let revise = if counted.is_empty() && is_required { "to revise " } else { "" };
         let mut numbers: Vec<usize> = own.iter().map(|item| item.number).collect();
         numbers.sort_unstable();
-        let mut marks: Vec<Arc<str>> = Vec::new();
-        for mark in own.iter().flat_map(|item| &item.marks) {
-            if !marks.iter().any(|known| **known == **mark) {
-                marks.push((*mark).into());
-            }
-        }
+        let mut seen = BTreeSet::new();
+        let marks = own.iter().flat_map(|item| &item.marks).filter(|mark| seen.insert(**mark));
+        let marks: Vec<Arc<str>> = marks.map(|mark| (*mark).into()).collect();
         let marks = listed(&marks, MOST_MARKS);
         counted.push(format!("{} {revise}{by} ({}: {marks})", own.len(), named(&numbers)));
     }
@@ -234,10 +229,7 @@ fn basis(comment: &Gathered<'_>) -> String {
 fn silent(review: &Review, items: &[LetterItem<'_>]) -> Vec<(Arc<str>, Spotted)> {
     let about: BTreeSet<(&str, Spotted)> =
         items.iter().flat_map(|item| &item.outlets).map(|(row, outlet)| (&*outlet.mark, *row)).collect();
-    let rows = review
-        .outlets
-        .iter()
-        .map(|outlet| (outlet.mark.clone(), Spotted::at(&outlet.place, &review.schedule)));
+    let rows = located(review).map(|(row, outlet)| (outlet.mark.clone(), row));
     rows.filter(|(mark, row)| !about.contains(&(&**mark, *row))).collect()
 }
 
@@ -255,10 +247,7 @@ fn named_outlets(outlets: &[(Spotted, &OutletReview)], review: &Review) -> Strin
     }
     let has_quantities = review.outlets.iter().any(|outlet| outlet.quantity.is_some());
     let name = |(row, outlet): &(Spotted, &OutletReview)| {
-        let row = match row {
-            Spotted { of: RowOf::Schedule, number } => format!("row {number}"),
-            other => other.to_string(),
-        };
+        let row = row.to_string();
         let quantity = match outlet.quantity {
             Some(quantity) => Some(format!("qty {quantity}")),
             None => has_quantities.then(|| "quantity not stated".into()),
@@ -287,14 +276,18 @@ fn quoted(written: &[Arc<str>]) -> String {
 
 /// Cells that cannot be read and that no question quotes.
 fn unread(review: &Review, items: &[LetterItem<'_>]) -> Vec<String> {
-    let is_quoted = |problem: &Diagnostic| {
-        items.iter().any(|item| match &item.says {
-            Says::Question(written) => {
-                item.outlets.iter().any(|(_, outlet)| outlet.place.row() == problem.location.row())
-                    && written.iter().any(|text| problem.text.as_deref() == Some(text))
-            }
-            Says::Comment(..) => false,
+    let quoted: BTreeSet<(Option<u32>, &str)> = items
+        .iter()
+        .filter_map(|item| match &item.says {
+            Says::Question(written) => Some((&item.outlets, written)),
+            Says::Comment(..) => None,
         })
+        .flat_map(|(outlets, written)| {
+            outlets.iter().flat_map(|(_, outlet)| written.iter().map(|text| (outlet.place.row(), &**text)))
+        })
+        .collect();
+    let is_quoted = |problem: &Diagnostic| {
+        problem.text.as_deref().is_some_and(|text| quoted.contains(&(problem.location.row(), text)))
     };
     let own = format!("{}, ", review.schedule);
     let cells = review.problems.iter().filter(|problem| problem.location.heading().is_some());

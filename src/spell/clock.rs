@@ -38,15 +38,16 @@ impl Clock {
     /// units `by 18:40 Fri`; `within 6 h 40 min`, or `before noon Thu` in its first 10 minutes.
     pub fn deadline(self, time: f64, length: f64, system: System) -> String {
         let is_start = time < STEP;
+        let full = |time: f64| (time / STEP).floor() * STEP;
         let floor = |time: f64| {
-            let time = (time / STEP).floor() * STEP;
+            let time = full(time);
             // People take "12:00 AM Fri" for either end of that day.
             let is_midnight = time.rem_euclid(DAY) == 0.0;
             if is_midnight && system == System::Us && !is_start { time - STEP } else { time }
         };
         let point = match self {
             Self::FromStart | Self::FromMidnight if is_start => "the cold".to_owned(),
-            Self::FromStart => return format!("within {}", duration((time / STEP).floor() * STEP)),
+            Self::FromStart => return format!("within {}", duration(full(time))),
             Self::FromMidnight => {
                 format!("{} day {}", time_of_day(floor(time), system), (floor(time) / DAY).floor() + 1.0)
             }

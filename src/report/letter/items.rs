@@ -9,7 +9,7 @@ use crate::report::words::{alone, listed};
 use crate::review::{OutletReview, Question, Remedy, Review, Spotted};
 use crate::ruleset::{Basis, Outcome};
 use crate::units::System;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 /// Outlets, each with its row.
@@ -46,12 +46,20 @@ pub(in crate::report) enum Part {
     Open,
 }
 
+/// The part of what is to be revised by calculation alone.
+pub(super) const CALCULATED: Part = Part::Revise(Basis::Calculation);
+
 /// What an item says.
 pub(in crate::report) enum Says<'r> {
-    /// What a rule found, and the change that settles it, if one was proven for all its outlets.
+    /// What a rule found; if it is a calculation alone, the change that settles it, if one was proven.
     Comment(Gathered<'r>, Option<String>),
     /// What the schedule has instead of an answer, each text once.
     Question(Vec<Arc<str>>),
+}
+
+/// The outlets of a review, each with its row.
+pub(super) fn located(review: &Review) -> impl Iterator<Item = (Spotted, &OutletReview)> {
+    review.outlets.iter().map(|outlet| (Spotted::at(&outlet.place, &review.schedule), outlet))
 }
 
 /// The comments in the order of the letter, numbered.
@@ -60,11 +68,7 @@ pub(in crate::report) fn items<'r>(
     sheet: &'r CommentSheet<'r>,
     system: System,
 ) -> Vec<LetterItem<'r>> {
-    let keyed = review
-        .outlets
-        .iter()
-        .map(|outlet| ((&*outlet.mark, Spotted::at(&outlet.place, &review.schedule)), outlet));
-    let rows: Rows<'_> = keyed.collect();
+    let rows: Rows<'_> = located(review).map(|(row, outlet)| ((&*outlet.mark, row), outlet)).collect();
     let comments = gathered(review, system).into_iter().filter(|comment| !comment.is_asked);
     let mut items: Vec<LetterItem<'r>> =
         comments.flat_map(|comment| items_of(comment, &rows, system)).collect();
@@ -97,13 +101,10 @@ fn items_of<'r>(comment: Gathered<'r>, rows: &Rows<'r>, system: System) -> Vec<L
     outlets.sort_by_key(|(row, _)| *row);
     let mut parts: Vec<(Option<String>, Located<'_>)> = Vec::new();
     for (row, outlet) in outlets {
-        let proven = settling(outlet, &comment.rule.number).map(|remedy| correction(remedy, outlet, system));
-        match parts.iter_mut().find(|(known, _)| part != Part::Revise(Basis::Calculation) || *known == proven)
-        {
-            Some((known, own)) => {
-                own.push((row, outlet));
-                *known = known.take().filter(|known| proven.as_ref() == Some(known));
-            }
+        let settling = settling(outlet, &comment.rule.number).filter(|_| part == CALCULATED);
+        let proven = settling.map(|remedy| correction(remedy, outlet, system));
+        match parts.iter_mut().find(|(known, _)| *known == proven) {
+            Some((_, own)) => own.push((row, outlet)),
             None => parts.push((proven, vec![(row, outlet)])),
         }
     }
@@ -163,8 +164,8 @@ fn item_asking<'r>(question: &'r Question, line: &QuestionLine, rows: &Rows<'r>)
 
 /// How many there are of the rows that do not say so, where others do.
 fn quantities(review: &Review) -> Option<LetterItem<'_>> {
-    let rows = review.outlets.iter().map(|outlet| (Spotted::at(&outlet.place, &review.schedule), outlet));
-    let (stated, silent): (Vec<_>, Vec<_>) = rows.partition(|(_, outlet)| outlet.quantity.is_some());
+    let (stated, silent): (Vec<_>, Vec<_>) =
+        located(review).partition(|(_, outlet)| outlet.quantity.is_some());
     (!stated.is_empty() && !silent.is_empty()).then(|| LetterItem {
         number: 0,
         about: QUANTITY.name,
@@ -178,13 +179,8 @@ fn quantities(review: &Review) -> Option<LetterItem<'_>> {
 
 /// The marks of outlets, each once.
 fn marks<'r>(outlets: &[(Spotted, &'r OutletReview)]) -> Vec<&'r str> {
-    let mut marks: Vec<&str> = Vec::new();
-    for (_, outlet) in outlets {
-        if !marks.contains(&&*outlet.mark) {
-            marks.push(&outlet.mark);
-        }
-    }
-    marks
+    let mut seen = BTreeSet::new();
+    outlets.iter().map(|(_, outlet)| &*outlet.mark).filter(|mark| seen.insert(*mark)).collect()
 }
 
 /// "item 5", "items 1 to 4 and 9".
