@@ -88,7 +88,7 @@ pub(super) fn spec(outlet: &Outlet<'_>, depth: Option<Quantity>) -> Result<Spec,
         fitting
     };
     if is_in_wall && fitting.length.si() > left {
-        let why = "the inlet reaches through the wall, so that the space behind cannot be the wall cavity";
+        let why = "the inlet reaches through the wall, out of the wall cavity; state the space at the inlet";
         return Err(outlet.absent(why));
     }
     let layers = wall.layers.iter().map(|layer| Layer {

@@ -77,9 +77,12 @@ pub(super) fn rules_of(wanted: &Wanted<'_>, words: &Words<'_>, problems: &mut Di
         Some((file, code.year()))
     });
     let shipped = Shipped { base: wanted.base, code, preset: preset.map(|it| (it.name, it)) };
-    ruleset::load_layers(&shipped, wanted.brought, words.facts, words.first_setting)
-        .map_err(|found| problems.extend(found))
-        .ok()
+    let rules = ruleset::load_layers(&shipped, wanted.brought, words.facts, words.first_setting);
+    let mut rules = rules.map_err(|found| problems.extend(found)).ok()?;
+    if wanted.code.is_none() {
+        rules.refer_to_model_codes();
+    }
+    Some(rules)
 }
 
 /// The preset of the command line, or else of the job.

@@ -5,11 +5,12 @@ use super::groups::{Group, groups, is_of_the_row, result_of, rows_of};
 use super::page::{set_aside, unused_line};
 use super::sentences::complete;
 use super::text::schedule_line;
-use super::words::{alone, kind, listed, lower, value};
+use super::words::{alone, kind, listed, lower, none_of, value};
 use super::{climate, remedies, since};
 use crate::diag::{shortened, uncapital};
 use crate::expr::Slot;
 use crate::facts;
+use crate::facts::columns::NOMINAL_LENGTH;
 use crate::review::{Comment, Findings, OutletReview, Review, RowOf, Spotted};
 use crate::ruleset::{Basis, Outcome};
 use crate::units::System;
@@ -184,12 +185,13 @@ fn type_line<'r>(group: &Group<'r>, asked: &AskedFacts, review: &Review, system:
     marks.dedup();
     let comments = group.findings.comments.iter().filter(|comment| is_of_the_row(comment));
     let row = Spotted::at(&group.outlets[0].place, &review.schedule);
+    let scheduled = group.outlets[0].fact(NOMINAL_LENGTH.name);
     TypeLine {
         rows: rows_of(&group.outlets, review),
         marks: listed(&marks, 3),
         all_marks: marks,
         quantity: if quantities.is_empty() { "?".into() } else { quantities.iter().sum::<f64>().to_string() },
-        scheduled: scheduled(group.outlets[0], system),
+        scheduled: self::scheduled(group.outlets[0], system),
         result: result_of(group),
         action: action_of(group, review, system),
         places: group.outlets.iter().filter_map(|outlet| outlet.location.clone()).collect(),
@@ -201,7 +203,12 @@ fn type_line<'r>(group: &Group<'r>, asked: &AskedFacts, review: &Review, system:
                 is_asked: asked.has(comment, row),
             })
             .collect(),
-        remedies: group.findings.remedies.iter().map(|remedy| remedies::paragraph(remedy, system)).collect(),
+        remedies: group
+            .findings
+            .remedies
+            .iter()
+            .map(|remedy| remedies::paragraph(remedy, scheduled.as_ref(), system))
+            .collect(),
         first: group.outlets[0],
         findings: group.findings,
     }
@@ -224,8 +231,9 @@ fn scheduled(outlet: &OutletReview, system: System) -> String {
 /// What to do about the comments that ask for something, in few words.
 fn action_of(group: &Group<'_>, review: &Review, system: System) -> String {
     let mut actions: Vec<String> = Vec::new();
+    let scheduled = group.outlets[0].fact(NOMINAL_LENGTH.name);
     let proven = group.findings.remedies.first().filter(|_| group.outcome == Outcome::Revise);
-    actions.extend(proven.map(|remedy| remedies::in_table(remedy, system)));
+    actions.extend(proven.map(|remedy| remedies::in_table(remedy, scheduled.as_ref(), system)));
     for comment in
         group.findings.comments.iter().filter(|it| proven.is_none() && it.outcome == Outcome::Revise)
     {
@@ -281,7 +289,7 @@ fn brief(comment: &Comment, review: &Review, system: System) -> String {
     }
     // A comment to clarify does not say what it would say if its rule were broken.
     if comment.outcome == Outcome::Clarify && comment.open.as_ref().is_some_and(|open| !open.agreed) {
-        return format!("Not decided: {}.", uncapital(&comment.rule.title));
+        return undecided(comment, system);
     }
     let mut text = complete(&comment.brief, system).collect::<Vec<_>>().join(" ");
     if text.is_empty() {
@@ -302,6 +310,13 @@ fn brief(comment: &Comment, review: &Review, system: System) -> String {
         }
     }
     text
+}
+
+/// "Not decided: water at the valve seat can freeze at the design low. No seat temperature: ..."
+pub(super) fn undecided(comment: &Comment, system: System) -> String {
+    let absent = comment.open.iter().flat_map(|open| &open.absent);
+    let why = absent.map(|(heading, why)| format!(" {}", none_of(heading, why, system)));
+    format!("Not decided: {}.{}", uncapital(&comment.rule.title), why.collect::<String>())
 }
 
 /// "IRC P2903.10 †" of "IRC P2903.10, stop for a hose bibb subject to freezing †"; other references are kept whole.

@@ -1,6 +1,6 @@
 //! Comments gathered: what is said alike of several outlets is said once.
 
-use super::sentences::sentence;
+use super::sentences::{advice, sentence};
 use super::settling::to_settle;
 use super::words::lower;
 use crate::expr::Slot;
@@ -130,10 +130,13 @@ pub(super) fn said(comment: &Comment, system: System) -> (Option<String>, Option
     (says, settle)
 }
 
-/// The remedy, where there is something to mend or where only the figures are too close.
+/// The remedy, where there is something to mend or where only the figures are too close. What its sentences lack stands with
+/// the comment.
 pub(super) fn remedy(comment: &Comment, system: System) -> Option<String> {
-    let waits = comment.open.as_ref().is_some_and(|open| !open.agreed && !open.missing.is_empty());
-    comment.remedy.as_ref().filter(|_| !waits).map(|it| sentence(it, system))
+    let open = comment.open.as_ref().filter(|open| !open.agreed);
+    let waits = open.is_some_and(|open| !open.missing.is_empty() || !open.absent.is_empty());
+    let remedy = comment.remedy.as_ref().filter(|_| !waits)?;
+    Some(advice(remedy, system))
 }
 
 /// What a comment waits for where nothing can be said of the answers.

@@ -12,7 +12,7 @@ use super::words::listed;
 use super::{climate, since, text};
 use crate::diag::{Diagnostic, capital, shortened, uncapital};
 use crate::review::{OutletReview, Piece, Review, Spotted};
-use crate::ruleset::Basis;
+use crate::ruleset::{BY_SUBJECT, Basis, OF_MODEL_CODES};
 use crate::units::System;
 use items::{CALCULATED, Part, Says, located, named};
 pub(super) use items::{LetterItem, items};
@@ -27,8 +27,6 @@ const MOST_SILENT: usize = 20;
 const MOST_MARKS: usize = 6;
 /// Unreadable texts of a question that are quoted.
 const MOST_QUOTED: usize = 4;
-/// What a reference starts with where no code is stated.
-const ADOPTED: &str = "Adopted code: ";
 /// Marks a section number that was not checked.
 const UNCHECKED: &str = " \u{2020}";
 /// Where the text of a comment starts.
@@ -156,6 +154,9 @@ fn write_item(out: &mut Blocks, item: &LetterItem<'_>, review: &Review, system: 
     let brief = brief.join(" ");
     let title = match has_brief && (!is_calculated || brief.starts_with(&*item.title)) {
         true => brief.clone(),
+        false if own.open.as_ref().is_some_and(|open| !open.agreed) => {
+            format!("Not decided: {}.", uncapital(&item.title))
+        }
         false => format!("{}.", item.title),
     };
     out.push(Block::Item { column: TEXT_AT, number: item.number, text: format!("{outlets}: {title}") });
@@ -197,8 +198,10 @@ fn needed_for(fact: &str, review: &Review) -> String {
     let mut sections: Vec<Arc<str>> =
         sections.map(|see| section_number(see).replace(UNCHECKED, "").into()).collect();
     sections.dedup();
-    let sections: Vec<Arc<str>> =
-        sections.into_iter().filter(|section| !section.starts_with(ADOPTED)).collect();
+    let sections: Vec<Arc<str>> = sections
+        .into_iter()
+        .filter(|section| ![BY_SUBJECT, OF_MODEL_CODES].iter().any(|by| section.starts_with(by)))
+        .collect();
     if sections.is_empty() {
         String::new()
     } else {
@@ -215,7 +218,7 @@ fn whole(sentences: &[Vec<Piece>], system: System) -> Option<String> {
 /// On what a comment stands: "IRC P2903.10, stop for a hose bibb subject to freezing".
 fn basis(comment: &Gathered<'_>) -> String {
     let see = comment.rule.see.iter().filter(|see| !see.starts_with("No published"));
-    let see = see.map(|see| see.replace(UNCHECKED, "").replace(ADOPTED, "adopted code, ").into());
+    let see = see.map(|see| see.replace(UNCHECKED, "").into());
     let see: Vec<Arc<str>> = see.collect();
     match comment.rule.basis {
         Basis::Calculation => "Basis: calculation.".into(),

@@ -135,10 +135,9 @@ fn at_most(reasons: Vec<String>) -> String {
 
 /// "8 in is 1 3/4 in short; seat at 9 in or deeper", "6 in is too short, 12 in still 1 1/4 in short"; none if no length is specified.
 fn short_of_specified(line: &Line<'_>, remedy: &Remedy, system: System) -> Option<String> {
-    let Ok(Value::Quantity(stated)) = &named(line.specified, "outlet.nominal_length")?.value else {
-        return None;
-    };
-    let text = short(remedy, system)?;
+    let specified = named(line.specified, "outlet.nominal_length")?;
+    let Ok(Value::Quantity(stated)) = &specified.value else { return None };
+    let text = short(remedy, Some(specified), system)?;
     let tried = remedy.short?.length;
     let needed = LENGTH.toward(Rounding::Up).value(&remedy.short?.seat_needed, system);
     let text = format!("{text}; seat at {needed} or deeper");
@@ -199,12 +198,13 @@ pub(super) fn missing(waiting: &Waiting<'_>, review: &Review, system: System) ->
             sentences.sort();
             sentences.dedup();
             let mut text = match sentences.is_empty() {
-                true => asked(asks).unwrap_or_default(),
+                true => capital(&asked(asks).unwrap_or_default()),
                 false => sentences.join(" "),
             };
             if let Some(remedy) = waiting.row.findings.remedies.first() {
                 let word = if remedy.leaves.is_empty() { "or" } else { "and" };
-                text.push_str(&format!(" {} {}", capital(word), what(remedy, system)));
+                let end = if text.ends_with('?') { "" } else { "." };
+                text.push_str(&format!("{end} {} {}", capital(word), what(remedy, system)));
             }
             text
         }

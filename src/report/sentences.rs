@@ -9,6 +9,21 @@ use std::sync::Arc;
 /// The text of a wording. A sentence that lacks a value is skipped, and what it lacks is listed at the end; a reason or
 /// "not stated" can follow a colon.
 pub(super) fn sentence(sentences: &[Vec<Piece>], system: System) -> String {
+    let (mut texts, lacking) = parted(sentences, system);
+    texts.extend(lacking.notes());
+    capital(&texts.join(" "))
+}
+
+/// The text of a wording beside another that lists what is not stated: what it lacks itself is listed only where nothing
+/// else is left of it.
+pub(super) fn advice(sentences: &[Vec<Piece>], system: System) -> String {
+    let (mut texts, lacking) = parted(sentences, system);
+    texts.extend(if texts.is_empty() { lacking.notes() } else { lacking.reasons });
+    capital(&texts.join(" "))
+}
+
+/// The sentences that have all their values, and what the others lack.
+fn parted(sentences: &[Vec<Piece>], system: System) -> (Vec<String>, Lacking) {
     let mut texts: Vec<String> = Vec::new();
     let mut lacking = Lacking::default();
     for pieces in sentences {
@@ -17,8 +32,7 @@ pub(super) fn sentence(sentences: &[Vec<Piece>], system: System) -> String {
             Err(shown) => shown.into_iter().for_each(|shown| lacking.add(shown, system)),
         }
     }
-    texts.extend(lacking.notes());
-    capital(&texts.join(" "))
+    (texts, lacking)
 }
 
 /// The sentences of a wording that have all their values.
@@ -102,7 +116,7 @@ impl Lacking {
             notes.push(if without.is_empty() {
                 format!("Unknown: {headings}.")
             } else {
-                format!("Unknown without {without}: {headings}.")
+                format!("Not known without {without}: {headings}.")
             });
         }
         notes.extend(self.reasons);
@@ -154,7 +168,7 @@ mod tests {
         ];
         assert_eq!(
             sentence(&pieces, System::Us),
-            "The seat is 8 in deep. Unknown without barrel and supply: seat temperature and least seat depth."
+            "The seat is 8 in deep. Not known without barrel and supply: seat temperature and least seat depth."
         );
     }
 

@@ -10,7 +10,9 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// Begins a reference to the adopted code by its subject: `Adopted code: lawn irrigation`.
-const BY_SUBJECT: &str = "Adopted code: ";
+pub const BY_SUBJECT: &str = "Adopted code: ";
+/// Begins such a reference where no code is stated.
+pub const OF_MODEL_CODES: &str = "Model codes: ";
 /// Marks a reference that was not checked.
 const NOT_CHECKED: &str = " †";
 
@@ -120,6 +122,15 @@ impl Rules {
     /// The subjects by which rules refer to the adopted code.
     pub fn subjects(&self) -> impl Iterator<Item = &str> {
         self.rules.iter().flat_map(|rule| &rule.see).filter_map(|see| see.strip_prefix(BY_SUBJECT))
+    }
+
+    /// Refers to model codes by the same subjects, where no code is stated.
+    pub fn refer_to_model_codes(&mut self) {
+        for see in self.rules.iter_mut().flat_map(|rule| &mut rule.see) {
+            if let Some(subject) = see.strip_prefix(BY_SUBJECT) {
+                *see = format!("{OF_MODEL_CODES}{subject}").into();
+            }
+        }
     }
 
     /// Puts the sections of a code in place of the subjects: `UPC 603.5.6, lawn irrigation †`.

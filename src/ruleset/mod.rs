@@ -15,7 +15,7 @@ mod told;
 
 pub(crate) use amend::bases;
 pub(crate) use amend::slug;
-pub use codes::{Adopted, CodeFile};
+pub use codes::{Adopted, BY_SUBJECT, CodeFile, OF_MODEL_CODES};
 pub use layers::{AmendedBy, Amendment, Change, Figure, Level, Note, Noted, Part, Preset, ReviseOn};
 pub use load::{Shipped, load, load_layers};
 pub use loader::{RuleFile, RuleSource};
