@@ -61,7 +61,7 @@ pub fn run(options: &ColdSpell, world: &World, disk: &Disk, is_quiet: bool) -> R
     };
     let state = options.state.into();
     let question = review::SpellQuestion { spell, before, state, heat_out, mark: options.mark.as_deref() };
-    let progress = Progress::of("Following outlet", is_quiet);
+    let progress = Progress::of("Following faucet", is_quiet);
     let spell = review::cold_spell_with(world, &question, &|at, of| progress.tell(at, of));
     drop(progress);
     let spell = spell?;

@@ -98,11 +98,11 @@ impl ReviewFormat {
 pub enum SpellFormat {
     /// A page to read
     Text,
-    /// A web page, in one file: the crew list, or the outlet of --mark with its chart
+    /// A web page, in one file: the crew list, or the faucet of --mark with its chart
     Html,
     /// All data, for other programs
     Json,
-    /// The hours of an outlet, or the table of all
+    /// The hours of a faucet, or the table of all
     Csv,
 }
 

@@ -207,6 +207,6 @@ fn print(text: &str) -> Result<u8, Diagnostics> {
 }
 
 fn reviewed(world: &World, extent: review::Extent, is_quiet: bool) -> review::Review {
-    let progress = progress::Progress::of("Reviewing outlet", is_quiet);
+    let progress = progress::Progress::of("Reviewing faucet", is_quiet);
     review::run_with(world, extent, &|at, of| progress.tell(at, of))
 }

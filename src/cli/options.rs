@@ -5,7 +5,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 use coldsill::facts::State;
 use coldsill::units::System;
 
-/// Checks outdoor water outlets on a plan against a climate. Screening only: the locally adopted code and the
+/// Checks outdoor faucets on a plan (hose bibbs, sillcocks, hydrants) against a climate. Screening only: the locally adopted code and the
 /// authority having jurisdiction govern.
 #[derive(Debug, Parser)]
 #[command(
@@ -55,7 +55,7 @@ pub enum Command {
     /// Compare two reviews, or two standards, written as JSON: what differs, and why
     #[command(after_help = "Exit status: 0 nothing differs; 1 something differs; 2 error.")]
     Compare(crate::compare::Compare),
-    /// List what to order: outlets after remedies, other work, and what cannot be ordered yet
+    /// List what to order: faucets after remedies, other work, and what cannot be ordered yet
     #[command(
         after_help = "Exit status: 0 every row can be ordered; 1 some rows cannot be ordered yet; 2 error."
     )]
@@ -67,12 +67,12 @@ pub enum Command {
         #[arg(long, value_name = "FILE")]
         output: Option<String>,
     },
-    /// Show one outlet's calculation, every number with its source
+    /// Show one faucet's calculation, every number with its source
     Sheet {
         /// What to review.
         #[command(flatten)]
         source: Source,
-        /// The outlet's mark, such as HB-1
+        /// The faucet's mark, such as HB-1
         #[arg(long)]
         mark: String,
         /// Write to a file instead of the screen
@@ -84,9 +84,9 @@ pub enum Command {
         after_help = "Exit status: 0 everything was understood; 1 something is doubtful or was not read; 2 error."
     )]
     Read(Read),
-    /// Compute a cold spell: which outlets ice blocks, in what order, after how long
+    /// Compute a cold spell: which faucets ice blocks, in what order, after how long
     #[command(
-        after_help = "Exit status: 0 ice blocks no outlet; 1 ice blocks or may block an outlet, or one cannot be \
+        after_help = "Exit status: 0 ice blocks no faucet; 1 ice blocks or may block a faucet, or one cannot be \
                       computed; 2 error."
     )]
     ColdSpell(Box<ColdSpell>),
@@ -217,7 +217,7 @@ pub struct ColdSpell {
     /// What to follow.
     #[command(flatten)]
     pub source: Source,
-    /// Page of one outlet, by its mark such as HB-1 [default: the outlets at risk, in order]
+    /// Page of one faucet, by its mark such as HB-1 [default: the faucets at risk, in order]
     #[arg(long)]
     pub mark: Option<String>,
     /// Cold spell in place of the job's, such as "12 °F for 60 h" or "20 °F for 12 h, 5 °F for 1 day"
@@ -232,7 +232,7 @@ pub struct ColdSpell {
     /// Use the coldest N days of the file
     #[arg(long, value_name = "N", allow_hyphen_values = true)]
     pub days: Option<String>,
-    /// State of the outlets during the spell
+    /// State of the faucets during the spell
     #[arg(long, value_enum, default_value_t = Standing::AsItStands)]
     pub state: Standing,
     /// Power outage, such as "12 h": when the cold has arrived, or from the start of your own spell

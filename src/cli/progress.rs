@@ -65,7 +65,7 @@ mod tests {
 
     fn shown(from: Instant) -> String {
         let mut screen = Vec::new();
-        let progress = Progress::on(&mut screen, "Following outlet", from);
+        let progress = Progress::on(&mut screen, "Following faucet", from);
         [1, 3, 2, 10].into_iter().for_each(|at| progress.tell(at, 10));
         drop(progress);
         String::from_utf8(screen).unwrap()
@@ -73,18 +73,18 @@ mod tests {
 
     #[test]
     fn a_line_is_written_over_in_place_goes_no_way_back_and_is_cleared() {
-        let blank = " ".repeat("Following outlet 10 of 10".len());
+        let blank = " ".repeat("Following faucet 10 of 10".len());
         assert_eq!(
             shown(Instant::now()),
             format!(
-                "\rFollowing outlet 1 of 10\rFollowing outlet 3 of 10\rFollowing outlet 10 of 10\r{blank}\r"
+                "\rFollowing faucet 1 of 10\rFollowing faucet 3 of 10\rFollowing faucet 10 of 10\r{blank}\r"
             )
         );
     }
 
     #[test]
     fn a_quiet_run_has_no_line() {
-        assert!(Progress::of("Following outlet", true).0.is_none());
+        assert!(Progress::of("Following faucet", true).0.is_none());
     }
 
     #[test]

@@ -145,7 +145,7 @@ impl ExprError {
             Self::YesOrNoInList => {
                 ("is a yes or no, which cannot be in a list", "the test itself, or a comparison with = or !=")
             }
-            Self::IsList(expected) => ("is itself a list", *expected),
+            Self::IsList(expected) => ("is a list", *expected),
             Self::NotAValue(fact, values) => {
                 return (format!("is not a value of {fact}"), Some(values.clone()));
             }

@@ -150,7 +150,7 @@ impl Checker<'_> {
     pub fn check_common(&mut self, whole: Span, left: FixedWords, right: FixedWords) -> Option<()> {
         match (left, right) {
             (Some(left), Some(right)) if !left.iter().any(|word| right.contains(word)) => {
-                self.error(whole, ExprError::AlwaysFalse("they have no word in common".into()))
+                self.error(whole, ExprError::AlwaysFalse("the two sides have no word in common".into()))
             }
             _ => Some(()),
         }

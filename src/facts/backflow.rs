@@ -21,11 +21,11 @@ facts! {
         .scope(Scope::Use);
     HOSE_RISE = stated(
         "outlet.hose_rise",
-        "greatest height above the outlet of the hose end",
+        "greatest height above the faucet of the hose end",
         Reads::Quantity { measure: LENGTH, least: 0.0, most: 100.0 * FOOT, none: false },
     )
         .headings(&["Hose rise", "Hose height", "Height of hose", "Highest hose end"])
-        .question_such_as("How far above the outlet can the hose end be carried?", "6 ft")
+        .question_such_as("How far above the faucet can the hose end be carried?", "6 ft")
         .scope(Scope::Use)
         .range(super::def::RangeEnd::High("calculations use the higher end"))
         .show(("ft", 1), ("m", 1), Rounding::Nearest);
@@ -65,7 +65,7 @@ facts! {
     );
     FITS_OUTLET = computed_yes_no(
         "backflow.fits_outlet",
-        "whether its standard is for an outlet that closes where this one does",
+        "whether its standard is for a faucet that closes where this one does",
         fits_outlet,
     );
     LETS_BARREL_DRAIN = computed_yes_no(
@@ -84,7 +84,7 @@ facts! {
     );
     INTEGRAL = computed_yes_no(
         "backflow.integral",
-        "whether its device is part of a freeze-resistant outlet, by its standard",
+        "whether its device is part of a freeze-resistant faucet, by its standard",
         |outlet| of_device(outlet, |device| device.removal == Removal::Integral).map(Value::YesNo),
     );
     REMOVABLE = computed_yes_no(

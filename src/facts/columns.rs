@@ -20,7 +20,7 @@ facts! {
         .headings(&["Mark", "Tag", "Item", "ID", "Fixture", "Fixture mark", "Symbol", "No", "Type mark", "Designation", "Plan mark", "Plan symbol", "Callout", "Mk", "Item no", "Tag no", "Fixture no", "Fixt no", "Fix no", "Equip no", "Mark no", "Tag number", "Item number", "Mark number", "Plan tag", "P no", "Ident", "Unit no", "Code", "Key", "Ln", "Repère no", "Paragraph", "Para", "Repère", "Symbole"])
         .question_such_as("What is its mark on the plan?", "HB-1")
         .scope(Scope::Row);
-    QUANTITY = stated("outlet.quantity", "number of outlets", Reads::Count)
+    QUANTITY = stated("outlet.quantity", "number of faucets", Reads::Count)
         .headings(&["Quantity", "Qty", "Qnty", "Quan", "Count", "Number of", "No. req'd", "No. required", "How many", "Number", "Total", "Total qty", "Qty per unit", "Qty/unit", "Qté", "Quantité", "Nombre", "Nbre", "Nb", "Ord", "Ordered", "Qty ordered", "Project total"])
         .question_such_as("How many are there?", "12")
         .scope(Scope::Row)
@@ -29,16 +29,16 @@ facts! {
         .headings(&["Location", "Where", "Room", "Elevation", "Plan location", "Location / remarks", "Room / area", "Area", "Emplacement", "Local", "Area served", "Location/use", "Location and use", "Building area", "Placement", "Room name", "Space", "Spot", "Localisation"])
         .question_such_as("Where is it?", "North side")
         .scope(Scope::Row);
-    KIND = stated_word("outlet.kind", "kind of outlet", KINDS)
+    KIND = stated_word("outlet.kind", "kind of faucet", KINDS)
         .headings(&["Kind", "Type", "Fixture type", "Outlet"])
-        .question("What kind of outlet is it?");
+        .question("What kind of faucet is it?");
     CLOSES_AT = stated_word("outlet.closes", "where the valve closes", CLOSES)
         .headings(&["Closes", "Shutoff", "Closes at", "Valve closes", "Frost protection", "Freeze protection"])
         .question("Is it frostproof, closing inside, or a standard bibb that closes at the face?")
         .assume(closes);
     NOMINAL_LENGTH = stated_length("outlet.nominal_length", "length it is ordered by", [1.0, 48.0])
         .headings(&["Nominal length", "Length", "Barrel length", "Nominal", "Nominal size length", "Lgth", "Lg", "Nom length", "Longueur"])
-        .question_such_as("What nominal length is ordered?", "8 in, 10 in or 12 in")
+        .question_such_as("What is its nominal length?", "8 in, 10 in or 12 in")
         .plausible(Common(|| NOMINAL_LENGTHS.map(|it| length(it * INCH)).to_vec()))
         .range(Low("calculations use the shorter end"));
     SEAT_DEPTH = stated_length("outlet.seat_depth", "exterior finished face to the valve seat", [0.0, 48.0])
@@ -55,7 +55,7 @@ facts! {
         .headings(&["Barrel diameter", "Tube diameter", "Barrel OD"])
         .question_such_as("What is the outside diameter of the barrel tube?", "7/8 in")
         .assume(|_| {
-            inches_within(0.875, [0.75, 1.0], "{= 7/8 in} tube is usual for outlets of nominal 1/2 and 3/4")
+            inches_within(0.875, [0.75, 1.0], "{= 7/8 in} tube is usual for faucets of nominal 1/2 and 3/4")
         })
         .range(High("calculations use the wider end, which conducts most"));
     BARREL_THICKNESS = stated_length("outlet.barrel_thickness", "wall thickness of the barrel tube", [0.01, 0.25])
@@ -72,7 +72,7 @@ facts! {
     STEM = stated_word("outlet.stem", "metal of the stem", METALS)
         .headings(&["Stem", "Stem material", "Operating rod"])
         .question("What metal is the stem?")
-        .assume(|_| word("brass", "most stems are brass; the band reaches down to stainless"));
+        .assume(|_| word("brass", "most stems are brass; the range covers stainless"));
     STEM_DIAMETER = stated_length("outlet.stem_diameter", "diameter of the stem", [0.1, 0.6])
         .headings(&["Stem diameter", "Rod diameter"])
         .question_such_as("What is the diameter of the stem?", "5/16 in")

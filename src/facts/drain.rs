@@ -10,7 +10,7 @@ use crate::units::{Dim, Quantity, Rounding};
 facts! {
     WATER_KEPT = computed_quantity(
         "drain.water_kept",
-        "water left in the barrel after it closes, at its slope, with the outlet open to air",
+        "water left in the barrel after it closes, at its slope, with the faucet open to air",
         VOLUME,
         |outlet| kept(outlet, Dim::VOLUME, |it| it.volume),
     )

@@ -15,7 +15,7 @@ facts! {
     POINT_TRANSMITTANCE = computed_quantity(
         "energy.point_transmittance",
         "point thermal transmittance: heat per degree between the space behind and outdoors, in addition to that of the wall \
-         without the outlet (ISO 10211, ISO 14683)",
+         without the faucet (ISO 10211, ISO 14683)",
         Measure::Of(Dim::CONDUCTANCE),
         |outlet| Ok(Value::Quantity(Quantity::of(solved(outlet)?.point_transmittance, Dim::CONDUCTANCE))),
     )

@@ -98,6 +98,7 @@ facts! {
         LENGTH,
         least_seat_depth,
     )
+        .label("minimum seat depth")
         .show(("in", 1), ("mm", 0), Rounding::Up);
     NEXT_LENGTH = computed_quantity(
         "heat.next_length",
@@ -105,6 +106,7 @@ facts! {
         LENGTH,
         next_length,
     )
+        .label("shortest stock length")
         .show(("in", 0), ("mm", 0), Rounding::Nearest);
 }
 

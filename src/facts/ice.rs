@@ -36,7 +36,7 @@ facts! {
     );
     SHARE_FROZEN = share(
         "ice.share_frozen",
-        "largest share of the outlet's water that is ice at one time: of the water between the face and the inside of the wall",
+        "largest share of the faucet's water that is ice at one time: of the water between the face and the inside of the wall",
         |outlet| most_frozen(outlet, outlet.current(), State::AsItStands),
     );
     CLEARS_AFTER = later(
@@ -87,7 +87,7 @@ facts! {
     );
     HOSE_ON_SHARE_FROZEN = share(
         "ice.hose_on_share_frozen",
-        "largest share of the outlet's water that is ice at one time with a hose left on",
+        "largest share of the faucet's water that is ice at one time with a hose left on",
         |outlet| most_frozen(outlet, outlet.current(), State::HoseOn),
     );
     HOSE_ON_CLEARS_AFTER = later(

@@ -61,7 +61,7 @@ pub(super) fn spec(outlet: &Outlet<'_>, depth: Option<Quantity>) -> Result<Spec,
     if let Ok(kind) = outlet.word(KIND)
         && NOT_COMPUTED.contains(&&*kind)
     {
-        return Err(outlet.absent(format!("a {kind} is not computed: it is no outlet through a wall")));
+        return Err(outlet.absent(format!("a {kind} is not computed: it is no faucet through a wall")));
     }
     let seat = depth.map_or_else(|| outlet.quantity(SEAT_FROM_WALL_FACE), Ok);
     let [drains, gasket, sealed] =

@@ -25,7 +25,7 @@ const A_TEMPERATURE: FactType = FactType::Quantity(TEMPERATURE);
 const A_LENGTH: FactType = FactType::Quantity(LENGTH);
 
 facts! {
-    DESIGN_LOW = found("site.design_low", "outdoor temperature an outlet must survive", A_TEMPERATURE, design_low)
+    DESIGN_LOW = found("site.design_low", "outdoor low at which the water at the valve seat must stay above freezing", A_TEMPERATURE, design_low)
         .low()
         .job_keys(&["climate", "design_low", "climate: design_low", "climate: annual_low"]);
     HEATING_996 = found(
@@ -37,6 +37,7 @@ facts! {
         },
     )
         .low()
+        .label("99.6 % heating temperature")
         .job_keys(&["climate: heating_99.6"]);
     HEATING_99 = found(
         "site.heating_99",
@@ -47,6 +48,7 @@ facts! {
         },
     )
         .low()
+        .label("99 % heating temperature")
         .job_keys(&["climate: heating_99"]);
     STATE = found("site.state", "state or province of the climate, by its postal abbreviation", FactType::Text, |outlet| {
         let climate = &outlet.world().job().climate;
@@ -103,7 +105,7 @@ facts! {
         .show(("in", 0), ("mm", 0), Rounding::Up);
     OUTLET_HEIGHT = found(
         "site.outlet_height",
-        "least height of an outlet above grade set by the authority",
+        "least height of a faucet above grade set by the authority",
         A_LENGTH,
         |outlet| {
             let stated = outlet.world().job().authority.outlet_height.as_ref();
@@ -124,17 +126,19 @@ facts! {
         FactType::Quantity(Measure::Of(Dim::DIFFERENCE)),
         spell_swing,
     )
+        .label("day-to-night swing")
         .job_keys(&["spell: swing"]);
     SPELL_DAYS = found("site.spell_days", "length of the cold spell", FactType::Quantity(TIME), |outlet| {
         let quantity = |time| Quantity::of(time, Dim::TIME);
         Ok(match outlet.world().job().spell.days.as_ref() {
             None => Fact::assumed(
                 Value::Quantity(quantity(DAYS)),
-                "a cold spell of three days; `spell: { days: }` in the job overrides it",
+                "three days if none are stated; `days` under `spell:` overrides it",
             ),
             stated => outlet.of_job(stated, quantity),
         })
     })
+        .label("length of the cold spell")
         .job_keys(&["spell: days"])
         .show(("days", 0), ("days", 0), Rounding::Up);
     ELEVATION = found("site.elevation", "elevation above sea level", A_LENGTH, elevation)
@@ -176,12 +180,12 @@ fn spell_swing(outlet: &Outlet<'_>) -> Result<Fact, Gap> {
         None if by_the_sea => Fact::assumed(
             Value::Quantity(quantity(SWING_BY_THE_SEA)),
             "near the sea three out of four cold-spell days swing more than this, and a smaller swing keeps the day colder; \
-             `spell: { swing: }` in the job overrides it",
+             `swing` under `spell:` overrides it",
         ),
         None => Fact::assumed(
             Value::Quantity(quantity(SWING)),
             "three out of four cold-spell days swing more than this, and a smaller swing keeps the day colder; \
-             `spell: { swing: }` in the job overrides it",
+             `swing` under `spell:` overrides it",
         ),
         stated => outlet.of_job(stated, quantity),
     })

@@ -69,6 +69,7 @@ facts! {
         FactType::Quantity(RATIO),
         share,
     )
+        .label("share of room warmth")
         .job_keys(&["spaces: factor"])
         .show(("", 2), ("", 2), Rounding::Nearest);
     CONSTANT = found(

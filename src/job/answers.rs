@@ -168,7 +168,7 @@ fn answers(row: &Row, vocabulary: &Vocabulary) -> Result<Vec<Answer>, Diagnostic
     let (marks, rows) = (own(MARKS).cloned(), rows_of(row)?);
     if marks.is_none() && rows.is_none() {
         return Err(
-            at_response("does not name an outlet").expected("marks or rows of the schedule in their columns")
+            at_response("does not name a faucet").expected("marks or rows of the schedule in their columns")
         );
     }
     if is_outlet.is_some() {
@@ -205,7 +205,7 @@ fn answers(row: &Row, vocabulary: &Vocabulary) -> Result<Vec<Answer>, Diagnostic
 fn rows_of(row: &Row) -> Result<Option<(Cell, Vec<Rows>)>, Diagnostic> {
     let Some(rows) = row.cells.iter().find(|it| it.term == ROWS) else { return Ok(None) };
     let error = || {
-        let error = Diagnostic::new(rows.place.clone(), "does not name rows of outlets").text(&*rows.text);
+        let error = Diagnostic::new(rows.place.clone(), "does not name rows of faucets").text(&*rows.text);
         error.expected("rows such as 2, 5 to 9, or place rows 2, 3")
     };
     Ok(Some((rows.clone(), ranges(&rows.text).ok_or_else(error)?)))
@@ -304,7 +304,7 @@ impl Answer {
         {
             let others = [RowOf::Schedule, RowOf::Places, RowOf::Job].map(|of| Spotted { of, ..*it });
             let mut problem =
-                Diagnostic::new(cell.place.clone(), "is not a row of an outlet").text(it.to_string());
+                Diagnostic::new(cell.place.clone(), "is not a row of a faucet").text(it.to_string());
             problem.nearest =
                 others.iter().find(|it| outlets.by_number.contains_key(it)).map(|it| it.to_string().into());
             tell(problem);
@@ -330,7 +330,7 @@ fn put_where_blank(
         }
     }
     if !is_used {
-        let why = "a response of the previous review; stated or answered since, or its outlet is no longer scheduled";
+        let why = "a response of the previous review; stated or answered since, or its faucet is no longer scheduled";
         unused.push(Unused { place: answer.place.clone(), text: answer.text.clone(), why });
     }
 }
@@ -382,13 +382,13 @@ fn put(
             format!("contradicts the schedule in {stands}{more}, \"{text}\"; the schedule's is used")
         } else {
             format!(
-                "contradicts what is stated for the outlet of {stands}{more}, \"{text}\" ({}); that is used",
+                "contradicts what is stated for the faucet of {stands}{more}, \"{text}\" ({}); that is used",
                 own.place
             )
         };
         problems.push(Diagnostic::new(answer.place.clone(), what).text(&*answer.text));
     } else if meant.is_empty() {
-        unused.push(not_used("no outlet of the schedule has these marks and rows"));
+        unused.push(not_used("no faucet of the schedule has these marks and rows"));
     } else if !is_used {
         unused.push(not_used("the schedule states it already"));
     }

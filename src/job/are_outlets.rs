@@ -30,7 +30,7 @@ pub(super) fn choose(
         let what = format!("is answered otherwise by {newer}; that is used");
         problems.push(Diagnostic::new(answer.place.clone(), what).text(&*answer.text));
     } else if meant.is_empty() {
-        let why = "no outlet of the schedule has these marks and rows";
+        let why = "no faucet of the schedule has these marks and rows";
         unused.push(Unused { place: answer.place.clone(), text: answer.text.clone(), why });
     }
 }

@@ -167,7 +167,7 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
     }
     let mut job = check_rows(job, &answers, words);
     if job.schedule.rows.is_empty() {
-        let what = "has no outlets left: the answers set all of them aside";
+        let what = "has no faucets left: the answers set all of them aside";
         return Err(Diagnostic::new(Location::whole(&job.schedule.file), what).into());
     }
     job.schedule.unused.extend(elsewhere);
@@ -302,7 +302,7 @@ fn find_schedule(
     let mut sheets = read.map_err(|problem| problems.push(problem)).ok()?;
     let schedule = &mut sheets.schedule;
     if schedule.rows.is_empty() {
-        problems.push(Diagnostic::new(Location::whole(&path), "has headings but no outlets"));
+        problems.push(Diagnostic::new(Location::whole(&path), "has headings but no faucets"));
         return None;
     }
     said.columns.check(schedule);

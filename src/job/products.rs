@@ -161,7 +161,7 @@ impl Products {
             self.unused.push(Unused {
                 place: cell.place,
                 text: cell.text,
-                why: "product data says what an outlet is, not where it goes",
+                why: "product data says what a faucet is, not where it goes",
             });
         }
         let mut own: Vec<Cell> = own.into_iter().filter(|cell| cell.term != vocabulary.model).collect();

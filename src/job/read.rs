@@ -207,7 +207,7 @@ fn read_spaces(entries: &[(Key, Node)], errors: &mut Diagnostics) -> BTreeMap<&'
     let mut spaces = BTreeMap::new();
     for (key, node) in entries {
         let Some(name) = SPACES.iter().find(|space| space.eq_ignore_ascii_case(&key.text)) else {
-            let error = Diagnostic::new(key.place.clone(), "is not a space behind an outlet");
+            let error = Diagnostic::new(key.place.clone(), "is not a space behind a faucet");
             errors.push(error.text(&key.text).expected(SPACES.join(", ")).nearest(&key.text, SPACES));
             continue;
         };
@@ -302,7 +302,7 @@ fn read_defaults(
         let error = |message| Diagnostic::new(key.place.clone(), message).text(&key.text);
         if vocabulary.scope(term).is_identity() {
             errors.push(
-                error("is each outlet's own, not a default").expected("a column of the schedule for it"),
+                error("is each faucet's own, not a default").expected("a column of the schedule for it"),
             );
         } else if !vocabulary.put(vocabulary.cells(term, node, errors), defaults) {
             errors.push(error("is given twice as a default").expected("one of the two, which mean the same"));

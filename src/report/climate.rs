@@ -96,7 +96,7 @@ fn chance(climate: &Climate, design: &Design, low: f64, system: System) -> Strin
     text
 }
 
-/// "Minneapolis-St Paul, MN: 20-year low -32 °F for calculations; authority's winter temperature -11 °F (99.6 %: -14 °F)."
+/// "Minneapolis-St Paul, MN: design low -32 °F (20-year low); authority's winter temperature -11 °F; heating design (99.6 %) -14 °F."
 pub(super) fn in_short(climate: &Climate, design: &Design, authority: &Authority, system: System) -> String {
     let temperature = |kelvin: f64| low_text(kelvin, system);
     let mut text = climate.name_and_state();
@@ -107,7 +107,7 @@ pub(super) fn in_short(climate: &Climate, design: &Design, authority: &Authority
         let _ = write!(text, "; authority's winter temperature {}", temperature(stated.value));
     }
     if let Some(heating) = climate.heating_996 {
-        let _ = write!(text, "; 99.6 % value {}", temperature(heating));
+        let _ = write!(text, "; heating design (99.6 %) {}", temperature(heating));
     }
     text.push('.');
     text

@@ -12,7 +12,7 @@ use super::blocks::Blocks;
 use super::climates::low_text;
 use super::html::{blocks, page};
 use super::page::wrapped;
-use super::words::{TIME, from, hours, listed, row_numbers, value};
+use super::words::{TIME, called, from, hours, row_numbers, value};
 use super::{REMINDER, WIDTH};
 use crate::facts::{Origin, State};
 use crate::review::{Absence, ColdSpell, InSpell, RowOf, Shown, Spotted};
@@ -66,7 +66,7 @@ fn head(out: &mut Blocks, spell: &ColdSpell, system: System) {
     line("Spell", &spell_in_words(spell, system));
     for it in spell.figures.iter().filter(|it| from(&it.origin) == "assumed") {
         if let Origin::Assumed(why) = &it.origin {
-            line("", &format!("{} of {}: {}.", it.heading, value(it, system), figures(why, system)));
+            line("", &format!("{}, {}: {}.", it.heading, value(it, system), figures(why, system)));
         }
     }
     line("State", state(spell.state));
@@ -81,13 +81,14 @@ fn head(out: &mut Blocks, spell: &ColdSpell, system: System) {
     }
 }
 
-/// "barrel copper and supply insulation 0.5 in": what is not known, as it was taken.
+/// "barrel copper, supply insulation 0.5 in": what is not known, as it was taken.
 fn taken(outlet: &InSpell, system: System) -> String {
-    let said = outlet
-        .at_worst
-        .iter()
-        .map(|it| format!("{} {}", it.heading.to_lowercase(), value(it, system)).into());
-    listed(&said.collect::<Vec<Arc<str>>>(), usize::MAX)
+    let said = outlet.at_worst.iter().map(|it| match (&*it.name, &*value(it, system)) {
+        ("outlet.closes", "face") => "a standard bibb that closes at the face".into(),
+        ("outlet.closes", "inside") => "a frostproof one that closes inside".into(),
+        (_, value) => format!("{} {value}", called(it).to_lowercase()),
+    });
+    said.collect::<Vec<String>>().join(", ")
 }
 
 fn climate(spell: &ColdSpell) -> String {
@@ -106,9 +107,8 @@ pub(super) fn spell_in_words(spell: &ColdSpell, system: System) -> String {
             let swing = Quantity::of(*swing, Dim::DIFFERENCE);
             let nights = if *days == 1 { "1 day".into() } else { format!("{days} days") };
             format!(
-                "The job's design spell. From midnight, the outdoor temperature falls over one day from a daily mean \
-                 of {} to lows of {} at 6 am. The lows repeat for {nights}, with a daily swing of {}. It then rises \
-                 again over one day.",
+                "The job's design spell. From midnight, it gets colder outdoors over one day, from a daily mean of {}. \
+                 Then {nights} with a low of {} at 6 am and highs {} warmer. It then warms up again over one day.",
                 temperature(*start, system),
                 low_text(*low, system),
                 TEMPERATURE.value(&swing, system),
@@ -165,7 +165,7 @@ fn stretch(it: &Stretch, system: System) -> String {
 
 fn state(state: State) -> &'static str {
     match state {
-        State::AsItStands => "As scheduled: self-draining outlets drained, covers on where scheduled.",
+        State::AsItStands => "As scheduled: self-draining faucets drained, covers on where scheduled.",
         State::HoseOn => "A hose is left on, so the barrel stays full.",
         State::Uncovered => "Without its cover.",
         State::PowerCut => "Heat is off (power outage).",

@@ -1,11 +1,13 @@
 //! What a comment sheet says, in the same words and figures for every format.
 
-use super::comments::{AskedFacts, Gathered, gathered, is_general};
+mod notes;
+
+use super::comments::{AskedFacts, gathered};
 use super::groups::{Group, groups, is_of_the_row, result_of, rows_of};
 use super::page::{set_aside, unused_line};
 use super::sentences::complete;
 use super::text::schedule_line;
-use super::words::{alone, kind, listed, lower, none_of, value};
+use super::words::{kind, listed, lower, none_of, value, wall};
 use super::{climate, remedies, since};
 use crate::diag::{shortened, uncapital};
 use crate::expr::Slot;
@@ -14,6 +16,8 @@ use crate::facts::columns::NOMINAL_LENGTH;
 use crate::review::{Comment, Findings, OutletReview, Review, RowOf, Spotted};
 use crate::ruleset::{Basis, Outcome};
 use crate::units::System;
+
+use notes::{NoteLine, assumed, notes};
 use std::sync::Arc;
 
 /// The comment sheet of a review.
@@ -84,18 +88,6 @@ pub(super) struct QuestionLine {
     pub rules: Vec<Arc<str>>,
 }
 
-/// A note for the drawings.
-pub(super) struct NoteLine {
-    /// What it says.
-    pub title: Arc<str>,
-    /// The number of its rule.
-    pub number: Arc<str>,
-    /// Rows it is for.
-    pub rows: Vec<Arc<str>>,
-    /// Whether it is for every row.
-    pub of_all: bool,
-}
-
 impl<'r> CommentSheet<'r> {
     /// The sheet of a review in the reader's units.
     pub fn of(review: &'r Review, system: System) -> Self {
@@ -105,7 +97,7 @@ impl<'r> CommentSheet<'r> {
             types: groups.iter().map(|group| type_line(group, &asked, review, system)).collect(),
             questions: questions(review),
             capitals: capitals(review),
-            notes: notes(&gathered(review, system), review),
+            notes: notes(&gathered(review, system), review, system),
             assumed: assumed(review, system),
             unread: unread(review),
         }
@@ -163,12 +155,16 @@ fn result(groups: &[Group<'_>]) -> String {
         let of_outcome = groups.iter().filter(|group| group.outcome == *outcome);
         let rows: Vec<&&OutletReview> = of_outcome.flat_map(|group| &group.outlets).collect();
         let outlets: f64 = rows.iter().filter_map(|row| row.quantity).sum();
-        let counted = if rows.len() == 1 { "1 row".to_owned() } else { format!("{} rows", rows.len()) };
+        let rows_of_count =
+            |count: usize| if count == 1 { "1 row".to_owned() } else { format!("{count} rows") };
+        let counted = rows_of_count(rows.len());
         let silent = rows.iter().filter(|row| row.quantity.is_none()).count();
         let quantity = match (outlets > 0.0, silent) {
             (false, _) => String::new(),
             (true, 0) => format!(" ({})", outlets_of(outlets)),
-            (true, _) => format!(" ({} and {silent} without a quantity)", outlets_of(outlets)),
+            (true, _) => {
+                format!(" ({} and {} without a quantity)", outlets_of(outlets), rows_of_count(silent))
+            }
         };
         (!rows.is_empty()).then(|| Arc::from(format!("{word} {counted}{quantity}")))
     });
@@ -176,7 +172,7 @@ fn result(groups: &[Group<'_>]) -> String {
 }
 
 fn outlets_of(count: f64) -> String {
-    if count == 1.0 { "1 outlet".into() } else { format!("{count} outlets") }
+    if count == 1.0 { "1 faucet".into() } else { format!("{count} faucets") }
 }
 
 fn type_line<'r>(group: &Group<'r>, asked: &AskedFacts, review: &Review, system: System) -> TypeLine<'r> {
@@ -214,7 +210,7 @@ fn type_line<'r>(group: &Group<'r>, asked: &AskedFacts, review: &Review, system:
     }
 }
 
-/// "8 in brass frostproof sillcock, rim-joist-batt".
+/// "8 in brass frostproof sillcock, rim joist batt".
 fn scheduled(outlet: &OutletReview, system: System) -> String {
     let word = |name: &str| {
         let fact = outlet.fact(name)?;
@@ -223,7 +219,8 @@ fn scheduled(outlet: &OutletReview, system: System) -> String {
     let kind = word("outlet.kind").map(|of| kind(&of, word("outlet.closes").as_deref()));
     let item = [word("outlet.nominal_length"), word("outlet.barrel"), kind];
     let item: Vec<String> = item.into_iter().flatten().collect();
-    let parts: Vec<String> = [item.join(" ")].into_iter().chain(word("outlet.wall")).collect();
+    let parts: Vec<String> =
+        [item.join(" ")].into_iter().chain(outlet.fact("outlet.wall").and_then(|fact| wall(&fact))).collect();
     let parts: Vec<String> = parts.into_iter().filter(|part| !part.is_empty()).collect();
     if parts.is_empty() { "nothing stated".into() } else { parts.join(", ") }
 }
@@ -363,41 +360,6 @@ pub(super) fn row_text(row: &Spotted) -> Arc<str> {
         Spotted { of: RowOf::Schedule, number } => number.to_string().into(),
         other => other.to_string().into(),
     }
-}
-
-fn notes(gathered: &[Gathered<'_>], review: &Review) -> Vec<NoteLine> {
-    let mut rules: Vec<(&Gathered<'_>, Vec<Spotted>)> = Vec::new();
-    for note in gathered.iter().filter(|it| is_general(it.rule.once, it.outcome)) {
-        let rows = note.outlets.iter().map(|(_, row)| *row);
-        match rules.iter_mut().find(|(known, _)| known.rule.id == note.rule.id) {
-            Some((_, known)) => known.extend(rows),
-            None => rules.push((note, rows.collect())),
-        }
-    }
-    let line = |(note, mut rows): (&Gathered<'_>, Vec<Spotted>)| {
-        rows.sort();
-        NoteLine {
-            title: note.rule.title.clone(),
-            number: note.rule.number.clone(),
-            of_all: rows.len() == review.outlets.len(),
-            rows: rows.iter().map(row_text).collect(),
-        }
-    };
-    rules.into_iter().map(line).collect()
-}
-
-fn assumed(review: &Review, system: System) -> Vec<(Arc<str>, Vec<Arc<str>>)> {
-    let mut lines: Vec<(Arc<str>, Vec<Arc<str>>)> = Vec::new();
-    for assumption in &review.assumed {
-        let fact = &assumption.fact;
-        let text = alone(fact, system).into();
-        match lines.iter_mut().find(|(heading, _)| *heading == fact.heading) {
-            Some((_, values)) if values.contains(&text) => {}
-            Some((_, values)) => values.push(text),
-            None => lines.push((fact.heading.clone(), vec![text])),
-        }
-    }
-    lines
 }
 
 fn unread(review: &Review) -> Vec<String> {

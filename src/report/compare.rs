@@ -16,7 +16,7 @@ const MOST_MARKS: usize = 6;
 pub fn compared(names: [&str; 2], comparison: &Comparison) -> String {
     let mut out = head("COMPARISON OF REVIEWS", names, &comparison.inputs);
     if !comparison.outlets.is_empty() {
-        heading(&mut out, "Outlets that differ");
+        heading(&mut out, "Faucets that differ");
         let rows = comparison.outlets.iter().map(|(marks, difference)| {
             let outcome = |side: usize| difference.outcome[side].as_deref().unwrap_or("-").to_owned();
             vec![listed(marks, MOST_MARKS), outcome(0), outcome(1), in_words(difference)]

@@ -1,7 +1,7 @@
 //! The page of `coldsill depth`.
 
 use super::page::{heading, labelled_at, table, titled, wrapped};
-use super::words::{known, listed, lower, value, without_band};
+use super::words::{called, known, listed, lower, value, without_band};
 use super::{REMINDER, WIDTH};
 use crate::diag::{capital, uncapital};
 use crate::review::{Depth, DepthRow, Least, NoLeast, RuleCard};
@@ -20,13 +20,13 @@ pub fn depth(depth: &Depth, system: System) -> String {
             Ok(_) => value(fact, system),
             Err(_) => "not stated".into(),
         };
-        out.push_str(&labelled_fact(&fact.heading, &text));
+        out.push_str(&labelled_fact(called(fact), &text));
     }
     if let Some(face) = &depth.inside_face {
         let text = format!("inside face {} from the exterior face", AT_LEAST.value(face, system));
         out.push_str(&labelled_fact("Insulation", &text));
     }
-    heading(&mut out, "Least seat depth");
+    heading(&mut out, "Minimum seat depth");
     match &depth.least {
         Ok(least) => out.push_str(&wrapped(&in_words(least, system), WIDTH, "")),
         Err(NoLeast::NotEnough(why)) => {
@@ -50,7 +50,7 @@ pub fn depth(depth: &Depth, system: System) -> String {
     }
     if !depth.at_any_depth.is_empty() {
         let rules: Vec<Arc<str>> = depth.at_any_depth.iter().map(|rule| named(rule)).collect();
-        let text = format!("At any depth, also settle: {}.", listed(&rules, usize::MAX));
+        let text = format!("At any depth, also resolve: {}.", listed(&rules, usize::MAX));
         out.push_str(&wrapped(&text, WIDTH, ""));
     }
     if !matches!(depth.least, Err(NoLeast::Missing(_))) {
@@ -68,7 +68,7 @@ pub fn depths(places: &[(Arc<str>, Depth)], system: System) -> String {
     if let Some((_, depth)) = places.first() {
         for fact in depth.stated.iter().filter(|fact| &*fact.name != "site.design_low" && fact.value.is_ok())
         {
-            out.push_str(&labelled_fact(&fact.heading, &value(fact, system)));
+            out.push_str(&labelled_fact(called(fact), &value(fact, system)));
         }
     }
     out.push('\n');
@@ -86,22 +86,27 @@ pub fn depths(places: &[(Arc<str>, Depth)], system: System) -> String {
                 (format!("not known without {}", lower(headings)), None, String::new())
             }
         };
+        let asked = known(&depth.stated, "outlet.barrel", system);
         let first = depth.rows.iter().find(|row| enough(row) == "yes");
         let first = first.map_or_else(
             || "no product".into(),
             |row| {
                 let length = fact(row, "outlet.nominal_length", system);
-                row.model.as_ref().map_or_else(|| length.clone(), |model| format!("{model}, {length}"))
+                let barrel = known(&row.facts, "outlet.barrel", system);
+                let other = barrel.filter(|barrel| Some(barrel) != asked.as_ref());
+                let other = other.map(|barrel| format!(" {barrel}")).unwrap_or_default();
+                row.model.as_ref().map_or_else(|| length.clone(), |model| format!("{model}, {length}{other}"))
             },
         );
         let low = known(&depth.stated, "site.design_low", system).unwrap_or_default();
         vec![place.to_string(), low, least, past.unwrap_or_else(|| "-".into()), limits, first]
     });
-    let headings = ["Place", "Design low", "Least seat depth", "Past insulation", "Governed by", "Order"];
+    let headings = ["Place", "Design low", "Minimum seat depth", "Past insulation", "Limit", "Order"];
     out.push_str(&table(&headings, rows.collect(), WIDTH));
     out.push('\n');
     let note = "Depths are from the exterior face, and past the inside face of the insulation (negative: short of it). Order: \
-                the first that is enough under every rule in force, the cold end of its range included.";
+                the first that is enough under every rule in force, the cold end of its range included; a barrel of another metal, which \
+                takes another depth, is named.";
     out.push_str(&wrapped(note, WIDTH, ""));
     if let Some((_, depth)) = places.first() {
         write_assumed(&mut out, depth, system);
@@ -117,9 +122,9 @@ fn write_assumed(out: &mut String, depth: &Depth, system: System) {
     let lines = row.into_iter().flat_map(|row| &row.assumed).map(|(fact, why)| {
         let why = figures(why, system);
         if &*fact.name == "outlet.seat_depth" {
-            format!("{}: {why}.", fact.heading)
+            format!("{}: {why}.", called(fact))
         } else {
-            format!("{}: {} ({why}).", fact.heading, value(fact, system))
+            format!("{}: {} ({why}).", called(fact), value(fact, system))
         }
     });
     let lines: Vec<String> = lines.collect();
@@ -145,12 +150,12 @@ fn in_words(least: &Least, system: System) -> String {
     if limits.is_empty() {
         text.push_str(". Any depth is enough.");
     } else {
-        text.push_str(&format!(". Governed by {}.", listed(&limits, usize::MAX)));
+        text.push_str(&format!(". The limit is {}.", listed(&limits, usize::MAX)));
     }
     text
 }
 
-/// "heat (Freezing 1)".
+/// "freezing (Freezing 1)".
 fn named(rule: &RuleCard) -> Arc<str> {
     let limit = limit(rule);
     format!("{limit} ({}: {})", rule.number, uncapital(&rule.title)).into()
@@ -158,7 +163,7 @@ fn named(rule: &RuleCard) -> Arc<str> {
 
 fn limit(rule: &RuleCard) -> &'static str {
     match rule.basis {
-        Basis::Calculation => "heat",
+        Basis::Calculation => "freezing",
         Basis::AdoptedCode => "code",
         Basis::Listing => "listing",
         Basis::Instructions => "instructions",
@@ -172,7 +177,7 @@ fn write_table(out: &mut String, depth: &Depth, system: System) {
     let headings: Vec<&str> = ["Model"]
         .into_iter()
         .filter(|_| has_models)
-        .chain(["Length", "Seat", "At design low", "Good to", "How often", "Past wall", "Stem", "Enough"])
+        .chain(["Length", "Seat", "At design low", "Good to", "Gets colder", "Past wall", "Stem", "Enough"])
         .collect();
     let rows = depth.rows.iter().map(|row| {
         let model = row.model.iter().map(ToString::to_string).take(usize::from(has_models));
@@ -196,7 +201,7 @@ fn write_table(out: &mut String, depth: &Depth, system: System) {
     out.push_str(&table(&headings, rows.collect(), WIDTH));
     out.push('\n');
     let note = "Past wall: how far it reaches past the interior surface; there must be as much room. Stem: clear space \
-                outdoors to pull its stem. Too close: enough at the best estimates, not over their whole range.";
+                outdoors to pull its stem. Borderline: enough at the best estimates, not over their whole range: go one length up.";
     out.push_str(&wrapped(note, WIDTH, ""));
     let misfits: Vec<&DepthRow> = depth.rows.iter().filter(|row| row.misfit.is_some()).collect();
     for row in misfits {
@@ -205,7 +210,7 @@ fn write_table(out: &mut String, depth: &Depth, system: System) {
     }
 }
 
-/// Whether it is enough, and which limits it fails: heat, code.
+/// Whether it is enough, and which limits it fails: freezing, code.
 fn enough(row: &DepthRow) -> String {
     let mut limits: Vec<Arc<str>> = Vec::new();
     for (rule, _) in &row.asks {
@@ -219,7 +224,7 @@ fn enough(row: &DepthRow) -> String {
         None if !row.missing.is_empty() => format!("not known without {}", lower(&row.missing)),
         None if row.asks.is_empty() => "yes".into(),
         None if row.asks.iter().any(|(_, outcome)| *outcome == Outcome::Revise) => format!("no: {limits}"),
-        None => format!("too close: {limits}"),
+        None => format!("borderline: {limits}"),
     }
 }
 

@@ -43,7 +43,7 @@ pub fn letter(review: &Review, system: System) -> String {
 pub(super) fn blocks(review: &Review, sheet: &CommentSheet<'_>, system: System) -> Blocks {
     let items = items(review, sheet, system);
     let mut out = Blocks::default();
-    out.push(Block::Title { text: "PLAN REVIEW COMMENTS".into(), aside: ASIDE });
+    out.push(Block::Title { text: "PLAN REVIEW COMMENTS, DRAFT FOR THE REVIEWER".into(), aside: ASIDE });
     for label in BLANKS {
         out.push(Block::Blank(label));
     }

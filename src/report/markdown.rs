@@ -8,6 +8,10 @@ use crate::review::Review;
 use crate::units::System;
 use std::fmt::Write;
 
+/// What a comment is based on, by the word after its number.
+const TAGS: &str = "CODE: the adopted code, or model codes. list: a listing. instr: manufacturers' instructions. firm: a \
+                    company standard. calc: calculated, not by itself a code violation. ask: an open question. note: advice.";
+
 /// The comment sheet as Markdown.
 pub fn markdown(review: &Review, system: System) -> String {
     let sheet = CommentSheet::of(review, system);
@@ -22,6 +26,10 @@ pub fn markdown(review: &Review, system: System) -> String {
         let cells = [rows, marks, quantity, scheduled, *result, action].map(plain);
         let _ = writeln!(out, "| {} |", cells.join(" | "));
     }
+    let has_capitals = sheet.types.iter().any(|line| line.result == "REVISE");
+    let capitals = if has_capitals { format!("{} ", sheet.capitals) } else { String::new() };
+    let split = sheet.split().map(|split| format!(" {}", plain(&split))).unwrap_or_default();
+    let _ = writeln!(out, "\n{capitals}Lengths are nominal: check the seat depth.{split} {TAGS}");
     for line in sheet.types.iter().filter(|line| !line.comments.is_empty()) {
         let _ = writeln!(out, "\n## Row {}: {}\n", plain(&line.rows), plain(&line.marks));
         for comment in &line.comments {
@@ -51,12 +59,23 @@ pub fn markdown(review: &Review, system: System) -> String {
     if !sheet.notes.is_empty() {
         out.push_str("\n## Notes for the drawings\n\n");
         for note in &sheet.notes {
-            let rows = if note.of_all { "all rows".into() } else { listed(&note.rows, usize::MAX) };
-            let _ = writeln!(out, "- {} ({}): {}", plain(&note.title), note.number, plain(&rows));
+            let _ = writeln!(
+                out,
+                "- {} ({}): {}",
+                plain(&note.title),
+                note.number,
+                plain(&note.where_to(usize::MAX))
+            );
+        }
+    }
+    if !sheet.assumed.is_empty() {
+        out.push_str("\n## Assumed; state it in the schedule or job to change it\n\n");
+        for (heading, values) in &sheet.assumed {
+            let _ = writeln!(out, "- {}: {}", plain(heading), plain(&listed(values, usize::MAX)));
         }
     }
     if !sheet.unread.is_empty() {
-        out.push_str("\n## Not read, or read with a note\n\n");
+        out.push_str("\n## Could not read, or not used\n\n");
         for line in &sheet.unread {
             let _ = writeln!(out, "- {}", plain(line));
         }

@@ -71,8 +71,8 @@ pub use words::value;
 
 /// The cautions of every report.
 pub const REMINDER: &str = "Screening only: it certifies nothing. The locally adopted code, its amendments and the \
-                            authority having jurisdiction govern; licensed people do the work. Before work on an \
-                            outlet, shut off and drain the supply and relieve the pressure; water can be under \
+                            authority having jurisdiction govern; licensed people do the work. Before work on a \
+                            faucet, shut off and drain the supply and relieve the pressure; water can be under \
                             pressure behind ice. Never thaw a pipe with a flame.";
 
 /// Width of a text report, in columns.

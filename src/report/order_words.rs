@@ -72,7 +72,7 @@ fn outlet(order: &[Shown], system: System) -> String {
     let length = word("outlet.nominal_length").filter(|_| closes.as_deref() == Some("inside"));
     let size = [word("outlet.supply_size"), length].into_iter().flatten().collect::<Vec<_>>().join(" x ");
     let size = Some(size).filter(|size| !size.is_empty());
-    let own_kind = word("outlet.kind").unwrap_or_else(|| "outlet".into());
+    let own_kind = word("outlet.kind").unwrap_or_else(|| "faucet".into());
     let is_yard = own_kind == "yard hydrant";
     let sanitary = word("outlet.backflow_device").filter(|device| is_yard && device.contains(&own_kind));
     let kind = sanitary.unwrap_or_else(|| kind(&own_kind, closes.as_deref()));
@@ -92,7 +92,7 @@ fn outlet(order: &[Shown], system: System) -> String {
 pub(super) fn specified(line: &Line<'_>, system: System) -> String {
     match line.remedy {
         Some(remedy) if remedy.changes.iter().any(|change| change.is_order) => outlet(line.specified, system),
-        _ => "the same".into(),
+        _ => "no change".into(),
     }
 }
 

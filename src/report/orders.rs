@@ -95,7 +95,7 @@ fn write_items(out: &mut String, orders: &Orders<'_>, system: System) {
     });
     let (added, outlets) = costs.fold((0.0, 0.0), |(sum, all), (cost, number)| (sum + cost, all + number));
     if outlets > 0.0 {
-        let line = format!("Added cost of the changes with stated costs: ${added:.2}, {outlets} outlets.");
+        let line = format!("Added cost of the changes with stated costs: ${added:.2}, {outlets} faucets.");
         out.push_str(&wrapped(&line, WIDTH, ""));
     }
     write_asked(out, &lines().collect::<Vec<_>>());

@@ -70,7 +70,7 @@ pub(super) fn answered(out: &mut String, review: &Review, system: System) {
         };
         vec![it.fact.heading.to_string(), value(&it.fact, system), place, listed(&it.applies_to, MOST_MARKS)]
     });
-    out.push_str(&table(&["Fact", "Answer", "Location", "Outlets"], rows.collect(), WIDTH));
+    out.push_str(&table(&["Fact", "Answer", "Location", "Faucets"], rows.collect(), WIDTH));
     out.push('\n');
 }
 
@@ -180,8 +180,8 @@ fn counted(it: &OutletType, system: System) -> String {
     let rows = row_count(it.outlets.len());
     let outlets = match it.quantity {
         None => String::new(),
-        Some(1.0) => ", 1 outlet".into(),
-        Some(sum) => format!(", {sum} outlets"),
+        Some(1.0) => ", 1 faucet".into(),
+        Some(sum) => format!(", {sum} faucets"),
     };
     format!("{} ({rows}{outlets})", label(it, system))
 }

@@ -20,7 +20,7 @@ const MOST_MARKS: usize = 6;
 /// A page to read.
 pub fn read(it: &Understood<'_>, system: System) -> String {
     let mut out = format!("What was read from {}\n\n", it.schedule);
-    let count = if it.rows == 1 { "1 outlet".into() } else { format!("{} outlets", it.rows) };
+    let count = if it.rows == 1 { "1 faucet".into() } else { format!("{} faucets", it.rows) };
     let headings = it.heading.map_or_else(String::new, |row| format!("headings in row {row}, "));
     let written = if it.written.is_empty() { String::new() } else { format!("; {}", it.written.join(", ")) };
     out.push_str(&labelled("Schedule", &format!("{headings}{count}{written}"), WIDTH));
@@ -38,7 +38,7 @@ pub fn read(it: &Understood<'_>, system: System) -> String {
     unread(&mut out, it.problems);
     not_used(&mut out, it.unused);
     if let Some(rows) = set_aside(it.aside) {
-        heading(&mut out, "Set aside: not outdoor outlets");
+        heading(&mut out, "Set aside: not outdoor faucets");
         out.push_str(&wrapped(&format!("{rows}. `include:` in the job overrules it."), WIDTH, ""));
         for row in it.aside {
             let line = format!("{}: \"{}\": {}", row.place, shortened(&row.text), row.reason.words()[0]);
@@ -58,14 +58,14 @@ fn columns(out: &mut String, it: &Understood<'_>, columns: &[Column]) {
         let rows = format!("{} of {}", column.rows, it.rows);
         vec![format!("{}{file}", column.text), listed(&column.says, usize::MAX), rows]
     });
-    out.push_str(&table(&["Column", "Read as", "Outlets"], rows.collect(), WIDTH));
+    out.push_str(&table(&["Column", "Read as", "Faucets"], rows.collect(), WIDTH));
     out.push('\n');
 }
 
 /// Rows that say the same of what the outlet is stand together; what the job says of outlets that are silent themselves
 /// stands once, at the end.
 fn outlets(out: &mut String, of: &Understood<'_>, system: System) {
-    heading(out, "Outlets");
+    heading(out, "Faucets");
     let mut groups: Vec<(Arc<str>, Vec<String>)> = Vec::new();
     let mut known: BTreeMap<Arc<str>, usize> = BTreeMap::new();
     let mut of_job: Vec<String> = Vec::new();
@@ -95,7 +95,7 @@ fn outlets(out: &mut String, of: &Understood<'_>, system: System) {
         out.push_str(&wrapped(said, WIDTH, "             "));
     }
     if !of_job.is_empty() {
-        heading(out, "From the job, for outlets without their own");
+        heading(out, "From the job, for faucets without their own");
         out.push_str(&wrapped(&format!("{}.", of_job.join("; ")), WIDTH, ""));
     }
 }

@@ -66,7 +66,7 @@ pub(super) fn add<'s>(
 }
 
 fn head<'s>(out: &mut Blocks, review: &'s Review, sheet: &Sheet, system: System, notes: &mut Footnotes<'s>) {
-    out.labelled("Outlet", &sheet.outlet.place.to_string());
+    out.labelled("Faucet", &sheet.outlet.place.to_string());
     if let Some(location) = &sheet.outlet.location {
         out.labelled("Location", location);
     }
@@ -217,7 +217,7 @@ fn seat(out: &mut Blocks, section: &SectionSheet, system: System) {
     out.space();
     moves::lines(out, section, system);
     out.space();
-    out.paragraph("Along the outlet's metal at the design low:");
+    out.paragraph("Along the faucet's metal at the design low:");
     let mut rows: Vec<Vec<String>> = Vec::new();
     let mut last = f64::NEG_INFINITY;
     for station in &solved.stations {

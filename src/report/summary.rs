@@ -69,7 +69,10 @@ fn write_table(out: &mut String, sheet: &CommentSheet<'_>) {
         note.push_str(sheet.capitals);
         note.push(' ');
     }
-    note.push_str("Lengths are nominal.");
+    note.push_str("Lengths are nominal: check the seat depth.");
+    if let Some(split) = sheet.split() {
+        note.push_str(&format!(" {split}"));
+    }
     if table.contains('…') {
         note.push_str(" … is cut short: `--detail` has the whole text.");
     }
@@ -138,10 +141,13 @@ fn write_notes(out: &mut String, sheet: &CommentSheet<'_>) {
     if sheet.notes.is_empty() {
         return;
     }
-    heading(out, "Notes for the drawings, with their rows");
+    heading(out, "Notes for the drawings");
     for note in &sheet.notes {
-        let rows = if note.of_all { "all rows".into() } else { listed(&note.rows, MOST_ROWS) };
-        out.push_str(&wrapped(&format!("{} ({}): {rows}.", note.title, note.number), WIDTH, ""));
+        out.push_str(&wrapped(
+            &format!("{} ({}): {}.", note.title, note.number, note.where_to(MOST_ROWS)),
+            WIDTH,
+            "",
+        ));
     }
 }
 
@@ -162,7 +168,7 @@ fn write_unread(out: &mut String, sheet: &CommentSheet<'_>, schedule: &str) {
     if sheet.unread.is_empty() {
         return;
     }
-    heading(out, &format!("Not read, or read with a note: {schedule}"));
+    heading(out, &format!("Could not read, or not used: {schedule}"));
     for line in sheet.unread.iter().take(MOST_UNREAD) {
         out.push_str(&wrapped(line, WIDTH, ""));
     }

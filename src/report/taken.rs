@@ -2,7 +2,7 @@
 
 use super::WIDTH;
 use super::page::labelled_at;
-use super::words::{listed, value};
+use super::words::{called, listed, value};
 use crate::review::Shown;
 use crate::units::{System, figures};
 use std::sync::Arc;
@@ -31,9 +31,9 @@ pub(super) fn lines(out: &mut String, taken: &[Taken<'_>], system: System) {
             None => entries.push((it, vec![text.into()])),
         }
     }
-    let label = entries.iter().map(|(it, _)| it.fact.heading.chars().count()).max().unwrap_or(0) + 2;
+    let label = entries.iter().map(|(it, _)| called(it.fact).chars().count()).max().unwrap_or(0) + 2;
     for (it, values) in entries {
         let text = format!("{}: {}", listed(&values, usize::MAX), figures(it.why, system));
-        out.push_str(&labelled_at(label, &it.fact.heading, &text, WIDTH));
+        out.push_str(&labelled_at(label, called(it.fact), &text, WIDTH));
     }
 }

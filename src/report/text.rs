@@ -5,7 +5,7 @@ use super::comments::{Gathered, gathered, is_general, speaks};
 use super::footnotes::Footnotes;
 use super::page::{heading, how_read, inert, labelled, not_used, set_aside, table, unread, wrapped};
 use super::taken::{self, Taken};
-use super::words::{listed, value};
+use super::words::{listed, value, wall};
 use super::{REMINDER, WIDTH};
 use super::{amended, climate};
 use crate::facts::heading as heading_of;
@@ -34,7 +34,7 @@ pub fn text(review: &Review, system: System) -> String {
     how_read(&mut out, &review.notes);
     not_used(&mut out, &review.unused);
     if let Some(rows) = set_aside(&review.aside) {
-        heading(&mut out, "Set aside: not outdoor outlets");
+        heading(&mut out, "Set aside: not outdoor faucets");
         let line = format!("{rows}. `coldsill read` lists them; `include:` in the job overrules it.");
         out.push_str(&wrapped(&line, WIDTH, ""));
     }
@@ -64,7 +64,7 @@ fn code_line(stated: Option<&Code>, adopted: Option<&Adopted>) -> String {
 }
 
 fn head(out: &mut String, review: &Review, system: System) {
-    out.push_str("Outdoor water outlets: comment sheet\n\n");
+    out.push_str("Outdoor faucets: comment sheet\n\n");
     if let Some(job) = &review.job {
         out.push_str(&labelled("Job", job, WIDTH));
     }
@@ -121,8 +121,8 @@ pub(super) fn schedule_line(review: &Review) -> String {
     // A sum of nothing would print as -0.
     let outlets = match stated.iter().sum::<f64>() {
         _ if stated.is_empty() => "no quantity stated".into(),
-        1.0 => "1 outlet".into(),
-        sum => format!("{sum} outlets"),
+        1.0 => "1 faucet".into(),
+        sum => format!("{sum} faucets"),
     };
     let count = match review.outlets.len() - stated.len() {
         1 if !stated.is_empty() => format!("{outlets}, and 1 row that states no quantity"),
@@ -151,7 +151,7 @@ fn schedule(out: &mut String, review: &Review, system: System) {
         };
         vec![row, outlet.mark.to_string(), quantity(outlet), what(outlet, system), said]
     });
-    out.push_str(&table(&["Row", "Mark", "Qty", "Outlet", "Comments"], rows.collect(), WIDTH));
+    out.push_str(&table(&["Row", "Mark", "Qty", "Faucet", "Comments"], rows.collect(), WIDTH));
     out.push('\n');
 }
 
@@ -159,13 +159,13 @@ fn quantity(outlet: &OutletReview) -> String {
     outlet.quantity.map_or_else(|| "not stated".into(), |it| it.to_string())
 }
 
-/// "wall hydrant, brass, 10 in, rim-joist-batt".
+/// "wall hydrant, brass, 10 in, rim joist batt".
 pub(super) fn what(outlet: &OutletReview, system: System) -> String {
-    let said =
-        ["outlet.kind", "outlet.barrel", "outlet.nominal_length", "outlet.wall"].iter().filter_map(|name| {
-            let fact = outlet.findings.facts.iter().chain(&outlet.stated).find(|it| *it.name == **name)?;
-            fact.value.is_ok().then(|| value(fact, system))
-        });
+    let names = ["outlet.kind", "outlet.barrel", "outlet.nominal_length", "outlet.wall"];
+    let said = names.iter().filter_map(|name| {
+        let fact = outlet.findings.facts.iter().chain(&outlet.stated).find(|it| *it.name == **name)?;
+        if *name == "outlet.wall" { wall(fact) } else { fact.value.is_ok().then(|| value(fact, system)) }
+    });
     let said: Vec<String> = said.collect();
     if said.is_empty() { "nothing stated".into() } else { said.join(", ") }
 }
@@ -228,7 +228,7 @@ fn waits(out: &mut String, waiting: &[&Gathered<'_>], follows: bool) {
         if index > 0 {
             out.push('\n');
         }
-        line(out, "Outlets", who);
+        line(out, "Faucets", who);
         line(out, "Unknown", facts);
         for (index, rule) in rules.iter().enumerate() {
             line(out, if index == 0 { "Rules" } else { "" }, rule);
@@ -246,7 +246,7 @@ fn comment<'r>(out: &mut String, it: &Gathered<'r>, of: Of, review: &Review, not
     if of.is_first {
         out.push_str(&wrapped(&format!("{}: {}", it.rule.number, it.rule.title), WIDTH, ""));
     }
-    line(out, "Outlets", &marks(&it.outlets, MOST_MARKS));
+    line(out, "Faucets", &marks(&it.outlets, MOST_MARKS));
     if let Some(says) = &it.says {
         line(out, "Comment", says);
     }

@@ -198,7 +198,7 @@ fn notes(out: &mut String, wall: &Wall, between: Option<&Between<'_>>, system: S
         && let Some(face) = face.first()
     {
         let text = format!(
-            "steady, between {} outdoors ({}) and {} indoors; {} at the outer face. Away from the outlet, whose \
+            "steady, between {} outdoors ({}) and {} indoors; {} at the outer face. Away from the faucet, whose \
              metal changes these temperatures.",
             low_text(between.outdoors, system),
             between.what,

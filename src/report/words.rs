@@ -62,6 +62,17 @@ pub(super) fn kind(kind: &str, closes: Option<&str>) -> String {
     if closes == Some("inside") { format!("frostproof {kind}") } else { kind.into() }
 }
 
+/// A wall as the schedule calls it, or else its key without hyphens: "rim joist batt".
+pub(super) fn wall(fact: &Shown) -> Option<String> {
+    /// A longer text is more than the name of a wall.
+    const LONGEST: usize = 30;
+    let Ok(Value::Text(key)) = &fact.value else { return None };
+    Some(match &fact.origin {
+        Origin::Stated(_, text) if text != key && text.chars().count() <= LONGEST => text.to_string(),
+        _ => key.replace('-', " "),
+    })
+}
+
 /// Why there is none of something, as a sentence. What a rule file says of its own tables and settings may be any
 /// words.
 pub(super) fn none_of(heading: &str, why: &str, system: System) -> String {
@@ -74,6 +85,15 @@ pub(super) fn none_of(heading: &str, why: &str, system: System) -> String {
         format!("No {name}: {why}.")
     } else {
         format!("Unknown: {name} ({why}).")
+    }
+}
+
+/// What a page calls a fact, where the heading of its column says too little.
+pub(super) fn called(fact: &Shown) -> &str {
+    match &*fact.name {
+        "outlet.space_behind" => "Space at the inlet",
+        "outlet.block_thickness" => "Block under the flange",
+        _ => &fact.heading,
     }
 }
 

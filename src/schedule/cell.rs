@@ -245,7 +245,7 @@ mod tests {
             assert_eq!(problem(&SLOPE, text), format!("s.csv: \"{text}\" {rise}"));
         }
         let steep =
-            "is out of range: too steep for an outlet; expected at most 6 in/ft, such as 1/4 in/ft or 1:48";
+            "is out of range: too steep for a faucet; expected at most 6 in/ft, such as 1/4 in/ft or 1:48";
         assert_eq!(problem(&SLOPE, "48:1"), format!("s.csv: \"48:1\" {steep}; did you mean \"1:48\"?"));
         assert_eq!(problem(&SLOPE, "1:1"), format!("s.csv: \"1:1\" {steep}"));
     }

@@ -53,9 +53,9 @@ impl ScheduleError {
             StatedUnknown => "says that it is not known; no default takes its place",
             NoSuchRow => "is not a mark or row of the schedule",
             PlaceWithoutMark => "the place has no mark and is skipped",
-            UnknownOption { .. } => "is a plan option without a number of homes; its outlets are not counted",
+            UnknownOption { .. } => "is a plan option without a number of homes; its faucets are not counted",
             UnusedOption => "is a plan option without places",
-            MayBeOutlet { why } => return format!("{why}; it is reviewed as an outdoor outlet"),
+            MayBeOutlet { why } => return format!("{why}; it is reviewed as an outdoor faucet"),
             NotAWorkbook { of } => return format!("names a sheet, but {of} is not a workbook"),
             NoSuchSheet { .. } => "is not a sheet of the workbook with anything in it",
             DittoOfPointer { to } => {
@@ -117,14 +117,14 @@ impl ScheduleError {
             AmbiguousPointer { .. } => "the facts written out",
             ColumnsContradict { .. } => "the same in both columns",
             MergedCount => "a count in each row",
-            MarksDiffer { .. } => "the number of outlets in the row, or a row for each mark",
+            MarksDiffer { .. } => "the number of faucets in the row, or a row for each mark",
             AmbiguousComma => "a point, such as 0.75, or no comma",
             NoSuchRow => "a mark, or `row 12`",
             StatedUnknown => "the value, or an empty cell",
             MayBeOutlet { .. } => {
                 "an answer on the sheet of questions; or `include:` or `set_aside:` in the job, with its mark or row"
             }
-            PlaceListedTwice { .. } => "one row per place, with how many outlets of the mark are there",
+            PlaceListedTwice { .. } => "one row per place, with how many faucets of the mark are there",
             AmbiguousMark { .. } => "one row per mark, or the location as the schedule has it",
             _ => return None,
         };

@@ -279,7 +279,7 @@ impl CellReader<'_> {
         let count = Quantity::of(marks.len() as f64, Dim::NONE);
         let Some(stated) = cells.iter_mut().find(|cell| cell.term == term) else {
             let (place, text) = (mark.place.clone(), mark.text.clone());
-            let what = format!("counts as {} outlets, one for each mark", marks.len()).into();
+            let what = format!("counts as {} faucets, one for each mark", marks.len()).into();
             self.schedule.notes.push(Noted { place: place.clone(), text: text.clone(), what });
             cells.push(Cell { term, place, text, value: Some(Read::Quantity(count)) });
             return;

@@ -93,7 +93,7 @@ pub fn choose(
             Other::Outlets(mut more) => {
                 more.locate_on(&sheet);
                 let what =
-                    format!("is read too: it has outdoor outlets; its rows are those of sheet {number}");
+                    format!("is read too: it has outdoor faucets; its rows are those of sheet {number}");
                 sheets
                     .schedule
                     .notes
@@ -102,7 +102,7 @@ pub fn choose(
             }
             Other::Places(mut places) => {
                 places.locate_on(&sheet);
-                let what = format!("is read as where the outlets go; its rows are those of sheet {number}");
+                let what = format!("is read as where the faucets go; its rows are those of sheet {number}");
                 places.notes.insert(0, Noted { place: place.clone(), text: name, what: what.into() });
                 sheets.places = Some(*places);
             }

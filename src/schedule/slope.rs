@@ -37,7 +37,7 @@ impl SlopeError {
             Self::NoNumber => "gives a direction without a slope".into(),
             Self::SignAndWords => "has a sign and words that contradict each other".into(),
             Self::NoRun(_) => "is a fall without the length it is over".into(),
-            Self::TooSteep(..) => "is out of range: too steep for an outlet".into(),
+            Self::TooSteep(..) => "is out of range: too steep for a faucet".into(),
             Self::Quantity(error) => error.message(),
         }
     }

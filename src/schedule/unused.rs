@@ -39,30 +39,30 @@ impl Why {
             Self::IgnoredColumn => "the job ignores this column",
             Self::UnknownHeading => "unknown heading",
             Self::SecondColumn => "another column states the same fact; that one is read",
-            Self::ColumnsOfOthers => "not about an outdoor outlet; not used",
+            Self::ColumnsOfOthers => "not about an outdoor faucet; not used",
             Self::NoSuchNote => "is cited, and is not among the numbered notes",
             Self::Deleted => "the row is marked as deleted",
             Self::Struck => "the row is struck through",
             Self::HeadingsAgain => "the row repeats the headings",
-            Self::Total => "the row is a total, a title or a note, not an outlet",
+            Self::Total => "the row is a total, a title or a note, not a faucet",
             Self::UnknownColumns => "the row has nothing in a column with a known heading",
             Self::OtherSheet => "a sheet that also looks like a schedule; name it to have it reviewed",
             Self::HiddenSheet => {
                 "a hidden sheet that also looks like a schedule; name it to have it reviewed"
             }
             Self::SheetWithoutOutlets => {
-                "a sheet without a row that is plainly an outdoor outlet; name it to have it reviewed"
+                "a sheet without a row that is plainly an outdoor faucet; name it to have it reviewed"
             }
             Self::SameMarks => {
-                "a sheet with the marks of the one that was read: another revision of it, or more of the same outlets; it is not read"
+                "a sheet with the marks of the one that was read: another revision of it, or more of the same faucets; it is not read"
             }
             Self::OfTheType => {
-                "a list of places says where an outlet goes, not what it is; that belongs in the schedule"
+                "a list of places says where a faucet goes, not what it is; that belongs in the schedule"
             }
             Self::Unknown => "unknown words",
             Self::Open => "is too vague to use",
             Self::OnlyKind => {
-                "only the kind of outlet is read from it: the rest is open, or has unknown words beside it"
+                "only the kind of faucet is read from it: the rest is open, or has unknown words beside it"
             }
             Self::OnlyPart => {
                 "only the clear part is read from it: the rest is open, denied, or has unknown words beside it"
@@ -114,7 +114,7 @@ impl Aside {
             Self::Drain => ["drain", "drains"],
             Self::Equipment => ["equipment", "equipment"],
             Self::Accessory => ["accessory", "accessories"],
-            Self::Indoors => ["indoor outlet", "indoor outlets"],
+            Self::Indoors => ["indoor faucet", "indoor faucets"],
             Self::Title => ["title", "titles"],
             Self::Total => ["total", "totals"],
             Self::Note => ["note", "notes"],

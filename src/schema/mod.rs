@@ -70,7 +70,7 @@ fn rule_parts(defs: &mut Map<String, Value>, base: &Rules) {
     put("given", given());
     put("basis", described("What the rule stands on.", one_of(&basis)));
     put("level", one_of(&["region", "company", "job"]));
-    put("outcome", described("What is said of an outlet where it does not hold.", one_of(&outcomes[..3])));
+    put("outcome", described("What is said of a faucet where it does not hold.", one_of(&outcomes[..3])));
     put("close_outcome", one_of(&outcomes[1..3]));
     put("any_outcome", one_of(&outcomes));
     let about =
@@ -114,7 +114,7 @@ fn job_parts(defs: &mut Map<String, Value>, climates: &Library) {
     put(
         "costs",
         json!({
-            "description": "What each change adds to the cost of an outlet, in dollars; `length` is by the inch. Remedies are \
+            "description": "What each change adds to the cost of a faucet, in dollars; `length` is by the inch. Remedies are \
              ranked by it.",
             "type": "object",
             "additionalProperties": false,

@@ -187,8 +187,13 @@ pub(super) fn indentation(around: &Around<'_>) -> Option<Diagnostic> {
     fits.sort_unstable();
     let deeper = fits.partition_point(|(depth, _)| *depth < own);
     let fits = &fits[deeper.saturating_sub(1)..fits.len().min(deeper + 1)];
-    let ways: Vec<String> =
-        fits.iter().map(|(depth, above)| format!("{} as line {above}", spaces(*depth))).collect();
+    let ways: Vec<String> = match fits {
+        // An item of a list, or its dash.
+        [(dash, one), (text, other)] if one == other => {
+            vec![format!("{dash} or {} as line {one}", spaces(*text))]
+        }
+        _ => fits.iter().map(|(depth, above)| format!("{} as line {above}", spaces(*depth))).collect(),
+    };
     let what = format!("the line is indented by {}, which matches no line above it", spaces(own));
     (!ways.is_empty()).then(|| Diagnostic::new(place(), what).expected(ways.join(", or ")))
 }

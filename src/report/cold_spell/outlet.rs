@@ -3,7 +3,7 @@
 use super::super::blocks::{Block, Blocks};
 use super::super::drawing::course::course;
 use super::super::spell_doubts::doubts;
-use super::super::words::{listed, value};
+use super::super::words::{listed, value, wall};
 use super::plot::plot;
 use super::times::{self, Event, cells, clock};
 use super::{FREEZING, HOUR, fact, head, hours, rows, taken, temperature, why_not};
@@ -20,7 +20,7 @@ const LONG: usize = 24 * 15;
 
 pub(super) fn add(out: &mut Blocks, spell: &ColdSpell, outlet: &InSpell, system: System) {
     out.title(format!("{} in a cold spell", outlet.mark));
-    out.labelled("Outlet", &which(spell, outlet, system));
+    out.labelled("Faucet", &which(spell, outlet, system));
     if !outlet.locations.is_empty() {
         out.labelled("Where", &listed(&outlet.location_names(), usize::MAX));
     }
@@ -63,13 +63,13 @@ pub(super) fn add(out: &mut Blocks, spell: &ColdSpell, outlet: &InSpell, system:
     cautions(out);
 }
 
-/// "schedule.csv, rows 2 and 5: brass, seat 7 in from the face, rim-joist-batt, basement".
+/// "schedule.csv, rows 2 and 5: brass, seat 7 in from the face, rim joist batt, basement".
 fn which(spell: &ColdSpell, outlet: &InSpell, system: System) -> String {
     let said = |name: &str| fact(outlet, name).filter(|it| it.value.is_ok()).map(|it| value(it, system));
     let parts = [
         said("outlet.barrel").map(|it| format!("{it} barrel")),
         said("outlet.seat_depth").map(|it| format!("seat {it} from the face")),
-        said("outlet.wall").map(|it| format!("wall {it}")),
+        fact(outlet, "outlet.wall").and_then(wall).map(|it| format!("wall {it}")),
         said("outlet.space_behind").map(|it| format!("{it} at the inlet")),
         said("outlet.supply").map(|it| format!("{it} supply")),
     ];

@@ -7,7 +7,7 @@ use super::super::crew::{self, Crew};
 use super::super::page::{heading, labelled, not_used, table, unread, wrapped};
 use super::super::words::listed;
 use super::times::{self, Event};
-use super::{FREEZING, fact, head, numbers, rows, taken, why_not};
+use super::{FREEZING, fact, head, numbers, rows, taken, temperature, why_not};
 use crate::expr::Value;
 use crate::facts::State;
 use crate::physics::air_film::ASHRAE_WIND_SUMMER;
@@ -17,7 +17,7 @@ use crate::units::System;
 use std::sync::Arc;
 
 pub(super) fn page(out: &mut String, spell: &ColdSpell, system: System) {
-    out.push_str("Outdoor water outlets in a cold spell\n\n");
+    out.push_str("Outdoor faucets in a cold spell\n\n");
     if let Some(job) = &spell.job {
         out.push_str(&labelled("Job", job, WIDTH));
     }
@@ -38,7 +38,7 @@ pub(super) fn page(out: &mut String, spell: &ColdSpell, system: System) {
     head(&mut of_spell, spell, system);
     out.push_str(&of_spell.into_text());
     if !known.is_empty() {
-        heading(out, "Outlets, in the order ice may block them");
+        heading(out, "Faucets, in the order ice may block them");
         order(out, spell, &known, system);
     }
     if !unknown.is_empty() {
@@ -59,7 +59,7 @@ pub(super) fn page(out: &mut String, spell: &ColdSpell, system: System) {
         );
         out.push_str(&wrapped(&text, WIDTH, ""));
     }
-    first_steps(out, spell, &known, &unknown);
+    first_steps(out, spell, &known, &unknown, system);
     notes(out, spell);
 }
 
@@ -86,7 +86,7 @@ fn order(out: &mut String, spell: &ColdSpell, known: &[&InSpell], system: System
             (true, false) => "stays open".into(),
             // What a hose left on does is another question, and a worse one.
             (true, true) if spell.state != State::HoseOn && word(it, "outlet.closes") == Some("inside") => {
-                "stays clear, hose off".into()
+                "no ice, if hose is off".into()
             }
             (true, true) => "stays clear".into(),
         };
@@ -105,14 +105,15 @@ fn order(out: &mut String, spell: &ColdSpell, known: &[&InSpell], system: System
     let wind = ASHRAE_WIND_SUMMER.name;
     let text = format!(
         "Hours from the start of the spell at the best estimates, with the range in parentheses; sorted by the \
-         worst case. \"At start\": {before}; may already be frozen: check for flow. \"No (6 h)\": stays open at the \
-         best estimates, blocked after 6 h in the worst case. \"Or never\": the mild end of the range. The coldest seat is given for outlets that stay open; `--mark` \
-         follows one outlet until its ice is gone. A {wind} is assumed, on metal and on the wall; in calm air it takes \
+         worst case. \"At start\": {before}; may already be frozen: check for flow. \"Probably not; soonest 6 h\": stays open at the \
+         best estimates, blocked after 6 h in the worst case. \"Or never\": the mild end of the range. The coldest seat is given for faucets that stay open; `--mark` \
+         follows one faucet until its ice is gone. A {wind} is assumed, on metal and on the wall; in calm air it takes \
          longer."
     );
     out.push_str(&wrapped(&text, WIDTH, ""));
     for it in known.iter().filter(|it| !it.at_worst.is_empty()) {
-        let text = format!("{}: not stated, worst case assumed: {}.", marks(&[*it]), taken(it, system));
+        let text =
+            format!("{}: not stated, so the worst case is assumed: {}.", marks(&[*it]), taken(it, system));
         out.push_str(&wrapped(&text, WIDTH, ""));
     }
 }
@@ -126,14 +127,20 @@ fn places(outlet: &InSpell) -> String {
 }
 
 /// Plain steps for whoever stands on the site.
-fn first_steps(out: &mut String, spell: &ColdSpell, known: &[&InSpell], unknown: &[&InSpell]) {
+fn first_steps(
+    out: &mut String,
+    spell: &ColdSpell,
+    known: &[&InSpell],
+    unknown: &[&InSpell],
+    system: System,
+) {
     heading(out, "What to do first");
     let all = || known.iter().chain(unknown).copied();
     let at_risk: Vec<&InSpell> = all().filter(|it| it.is_at_risk()).collect();
     let mut steps = vec![hoses(all(), spell.state)];
     if at_risk.is_empty() {
         steps.push(
-            "Ice blocks no outlet in this spell with these figures. Keep the heat on in the spaces at the inlets: \
+            "Ice blocks no faucet in this spell with these figures. Keep the heat on in the spaces at the inlets: \
              for a power outage, use --heat-out."
                 .into(),
         );
@@ -141,7 +148,9 @@ fn first_steps(out: &mut String, spell: &ColdSpell, known: &[&InSpell], unknown:
         let always: Vec<&InSpell> = at_risk.iter().copied().filter(|it| is_frozen_before(it)).collect();
         if !always.is_empty() {
             steps.push(format!(
-                "May already be frozen at the start of the spell: {}. Check for flow. If water flows, shut off and drain for the season. If not, shut the main or the stop and call a plumber.",
+                "May be frozen already, before the spell ({} outdoors): {}. Check for flow now. If water flows, shut off and \
+                 drain for the season. If not, shut the main or the stop and call a plumber.",
+                temperature(spell.spell.start(), system),
                 marks(&always)
             ));
         }
@@ -152,20 +161,19 @@ fn first_steps(out: &mut String, spell: &ColdSpell, known: &[&InSpell], unknown:
             marks(&at_risk)
         ));
         steps.push(
-            "Covers are extra protection. They are not counted on for an outlet that closes inside, and they do not \
+            "Covers are extra protection. They are not counted on for a faucet that closes inside, and they do not \
              replace draining."
                 .into(),
         );
         steps.push(
-            "For a plain hose bibb that cannot be drained, a slow drip is common practice. Do not drip a frostproof \
-             outlet: the drip freezes in the barrel. No published source says how much is enough, it makes ice on \
-             the ground, and water authorities may forbid it: do it only where the authority having jurisdiction \
-             allows it."
+            "A plain hose bibb that cannot be drained: a slow drip is common practice, only where the water authority \
+             and the authority having jurisdiction allow it. It makes ice on the ground, and no published source says \
+             how much is enough. Never drip a frostproof faucet: the drip freezes in the barrel."
                 .into(),
         );
         steps.push(
-            "Find and try the main shutoff now, and keep the number of a licensed plumber at hand. If ice blocks an \
-             outlet: close its stop or the main, leave it alone, and call the plumber. Never use a flame. A split \
+            "Find and try the main shutoff now, and keep the number of a licensed plumber at hand. If ice blocks a \
+             faucet: close its stop or the main, leave it alone, and call the plumber. Never use a flame. A split \
              tube does not leak until it thaws."
                 .into(),
         );
@@ -185,10 +193,10 @@ fn hoses<'i>(all: impl Iterator<Item = &'i InSpell>, state: State) -> String {
         word(it, "outlet.closes") == Some("inside") && yes_no(it, "backflow.drains_with_hose") != Some(true)
     };
     let inside: Vec<&InSpell> = all.filter(fills).collect();
-    let mut text = "Take hoses, splitters and nozzles off every outlet.".to_owned();
+    let mut text = "Take hoses, splitters and nozzles off every faucet.".to_owned();
     if !inside.is_empty() {
         text.push_str(&format!(
-            " A hose left on keeps the barrel full of water if the outlet closes inside: {}.",
+            " A hose left on keeps the barrel full of water if the faucet closes inside: {}.",
             marks(&inside)
         ));
     }
@@ -207,7 +215,7 @@ fn stops(at_risk: &[&InSpell]) -> Vec<String> {
     let mut steps = Vec::new();
     if !has.is_empty() {
         steps.push(format!(
-            "In this order, shut the inside stop, open the outlet, and open the stop's waste cap to drain the line: \
+            "In this order, shut the inside stop, open the faucet, and open the stop's waste cap to drain the line: \
              {}.",
             marks(&has)
         ));
@@ -215,7 +223,7 @@ fn stops(at_risk: &[&InSpell]) -> Vec<String> {
     if !silent.is_empty() {
         steps.push(format!(
             "The schedule does not state whether there is an inside stop. In this order, look for one: {}. If there \
-             is one, shut it, open the outlet and open the stop's waste cap to drain the line.",
+             is one, shut it, open the faucet and open the stop's waste cap to drain the line.",
             marks(&silent)
         ));
     }
@@ -258,10 +266,10 @@ fn marks(outlets: &[&InSpell]) -> String {
 
 fn notes(out: &mut String, spell: &ColdSpell) {
     heading(out, "What this is");
-    let text = "Each section of the review is computed through the spell (enthalpy method), without credit for \
-                supercooling, without water use, with constant surface films and the weather as given. Rows of one \
-                mark that are alike share a line. `--mark` prints one outlet's page, with its assumptions, its \
-                course and the limits of the model.";
+    let text = "Each wall section of the review is calculated through the spell: the weather as given, a steady wind, \
+                nobody drawing water, and water freezing as soon as it is at 32 °F. Rows of one mark that are alike \
+                share a line. `--mark` prints one faucet's page, with its assumptions, its course and the limits of \
+                the calculation.";
     out.push_str(&wrapped(text, WIDTH, ""));
     not_used(out, &spell.unused);
     unread(out, &spell.problems);

@@ -76,7 +76,7 @@ pub(in crate::report) fn course(mark: &str, course: &Course, system: System) -> 
         shapes,
         caption: format!(
             "Through the spell, at the values used: temperatures outdoors and at the valve seat, {} dashed; below, the \
-             share of the outlet's water that is ice.",
+             share of the faucet's water that is ice.",
             temperature(ICE_POINT, system)
         ),
     })

@@ -41,7 +41,7 @@ pub fn html(review: &Review, drawings: &[(Arc<Findings>, Result<Drawn, Absence>)
         main #main tabindex="-1" {
             (types(&sheet))
             (questions(&sheet))
-            h2 #outlets { "Outlets" }
+            h2 #outlets { "Faucets" }
             @for line in &sheet.types {
                 (outlet::outlet(line, drawings.get(&std::ptr::from_ref(line.findings)).copied(), review, system))
                 @if sheet.types.len() <= MOST_WITH_VALUES { (outlet::values(line, system)) }
@@ -203,7 +203,7 @@ fn notes(sheet: &CommentSheet<'_>) -> Markup {
                 @for note in &sheet.notes {
                     li {
                         (note.title) " (" (note.number) "): "
-                        @if note.of_all { "all rows" } @else { "rows " (listed(&note.rows, MOST_ROWS)) } "."
+                        (note.where_to(MOST_ROWS)) "."
                     }
                 }
             }
@@ -223,7 +223,7 @@ fn assumed(sheet: &CommentSheet<'_>) -> Markup {
 fn unread(sheet: &CommentSheet<'_>, schedule: &str) -> Markup {
     html! {
         @if !sheet.unread.is_empty() {
-            h2 #unread { "Not read, or read with a note: " (schedule) }
+            h2 #unread { "Could not read, or not used: " (schedule) }
             ul { @for line in &sheet.unread { li { (line) } } }
         }
     }

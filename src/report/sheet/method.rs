@@ -22,7 +22,7 @@ pub(super) fn lines<'s>(out: &mut Blocks, section: &SectionSheet, system: System
     line(
         "Left out",
         "Time: a cold spell is computed separately, on the same cells. Radiation to a clear night sky, which would cool \
-         the seat. Framing beside the outlet. Air leaks other than at the inlet, and wind in the wall.",
+         the seat. Framing beside the faucet. Air leaks other than at the inlet, and wind in the wall.",
     );
     line(
         "Interval",

@@ -14,7 +14,7 @@ const MOST_OPEN: usize = 8;
 /// A standard as a web page.
 pub fn standard_html(standard: &Standard, system: System) -> String {
     let sheet = StandardPage::of(standard, system);
-    let title = format!("Outlet standard: {}", standard.name);
+    let title = format!("Faucet standard: {}", standard.name);
     let body = html! {
         (opening(&title, "standard", &sheet.head))
         main #main tabindex="-1" {

@@ -13,7 +13,7 @@ pub use rows::{standard_csv, standard_xlsx};
 pub use text::standard;
 
 use crate::climate::LOW;
-use crate::report::words::listed;
+use crate::report::words::{called, listed, value};
 use crate::review::{Candidate, Limit, Shown};
 use crate::standard::{Cell, Change, Place, Setting, Standard, Variant};
 use crate::units::{Dim, Quantity, Rounding, Show, System, figures};
@@ -49,9 +49,9 @@ fn low(place: &Place, system: System) -> String {
     LOW.value(&Quantity::temperature(place.design_low), system)
 }
 
-/// "2x6", "rim-joist-batt (basement)".
+/// "2x6 (heated room)", "rim joist batt (basement)".
 fn wall(setting: &Setting) -> String {
-    format!("{} ({})", setting.wall, setting.space)
+    format!("{} ({})", setting.wall.replace('-', " "), setting.space)
 }
 
 fn supply(setting: &Setting) -> String {
@@ -61,7 +61,7 @@ fn supply(setting: &Setting) -> String {
     }
 }
 
-/// "12 in H*", "none".
+/// "12 in F*", "none".
 fn in_matrix(standard: &Standard, cell: &Cell, system: System) -> String {
     let Some(number) = cell.order else { return "none".into() };
     let letters: String = cell.limits.iter().map(|limit| letter(*limit)).collect();
@@ -70,9 +70,13 @@ fn in_matrix(standard: &Standard, cell: &Cell, system: System) -> String {
     format!("{}{space}{letters}{star}", product(&standard.products[number], system))
 }
 
+fn limit_word(limit: Limit) -> &'static str {
+    if limit == Limit::Heat { "freezing" } else { limit.word() }
+}
+
 fn letter(limit: Limit) -> char {
     match limit {
-        Limit::Heat => 'H',
+        Limit::Heat => 'F',
         Limit::Code => 'C',
         Limit::Insulation => 'I',
         Limit::Other => 'R',
@@ -87,10 +91,10 @@ fn is_boundary(cell: &Cell) -> bool {
         || !cell.at_any_depth.is_empty()
 }
 
-/// "governed by heat; slack 3/16 in; not enough at the 50-year low".
+/// "governed by freezing; slack 3/16 in; not enough at the 50-year low".
 fn remarks(standard: &Standard, cell: &Cell, system: System) -> String {
     let mut parts: Vec<String> = Vec::new();
-    let limits: Vec<Arc<str>> = cell.limits.iter().map(|limit| limit.word().into()).collect();
+    let limits: Vec<Arc<str>> = cell.limits.iter().map(|limit| limit_word(*limit).into()).collect();
     match cell.needed {
         None if limits.is_empty() => parts.push("no product is enough".into()),
         None => parts.push(format!("no product is enough: {}", listed(&limits, usize::MAX))),
@@ -112,7 +116,7 @@ fn remarks(standard: &Standard, cell: &Cell, system: System) -> String {
     }
     if !cell.at_any_depth.is_empty() {
         let rules: Vec<Arc<str>> = cell.at_any_depth.iter().map(|rule| rule.number.clone()).collect();
-        parts.push(format!("at any length, also settle {}", listed(&rules, usize::MAX)));
+        parts.push(format!("at any length, also resolve {}", listed(&rules, usize::MAX)));
     }
     parts.join("; ")
 }
@@ -151,10 +155,10 @@ pub(in crate::report) fn change(change: Option<Change>) -> &'static str {
 /// What is assumed, a sentence each.
 fn assumed(standard: &Standard, system: System) -> Vec<String> {
     let sentence = |(fact, why): &(Shown, Arc<str>)| {
-        let text = crate::report::words::value(fact, system);
+        let text = value(fact, system);
         // The seat depth of another length is its own.
         let text = if &*fact.name == "outlet.seat_depth" { String::new() } else { format!("{text} ") };
-        format!("{}: {text}({}).", fact.heading, figures(why, system))
+        format!("{}: {text}({}).", called(fact), figures(why, system))
     };
     let mut lines: Vec<String> = standard.assumed.iter().map(sentence).collect();
     lines.dedup();

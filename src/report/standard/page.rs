@@ -11,13 +11,13 @@ use crate::units::{Dim, Quantity, Show, System};
 use std::sync::Arc;
 
 /// What the letters in a matrix mean.
-pub(super) const LETTERS: &str = "H: heat governs, C: the adopted code, I: the insulation, R: other rules; nothing: the \
+pub(super) const LETTERS: &str = "F: freezing governs, C: the adopted code, I: the insulation, R: other rules; nothing: the \
                                   shortest is enough. *: a boundary case, listed below.";
 /// Headings of the boundary cases.
 pub(super) const CASES: [&str; 4] = ["Place", "Wall, barrel, supply", "Order", "Why"];
 /// Headings of what to stock.
 pub(super) const STOCKED: [&str; 4] = ["Stocked", "Products", "Serves", "Cost"];
-const STOCK_NOTE: &str = "Serves: places by walls and supplies. Cost: one outlet for each home on each wall and supply \
+const STOCK_NOTE: &str = "Serves: places by walls and supplies. Cost: one faucet for each home on each wall and supply \
                           served, the cheapest stocked one that is enough; not given unless every home and price is stated.";
 /// Headings of what changes a length.
 pub(super) const CHANGES: [&str; 6] = ["Instead", "Length changes", "Longer", "Shorter", "Same", "Not known"];

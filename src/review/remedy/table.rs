@@ -52,7 +52,7 @@ pub(super) const ALTERNATIVES: &[Alternative] = &[
     },
     Alternative {
         name: "frostproof outlet",
-        says: "order a frostproof outlet with a built-in vacuum breaker (ASSE 1019)",
+        says: "order a frostproof faucet with a built-in vacuum breaker (ASSE 1019)",
         finished: AtThePipe,
         is_order: true,
         is_other_product: true,
@@ -188,7 +188,7 @@ pub(super) const ALTERNATIVES: &[Alternative] = &[
     },
     Alternative {
         name: "self-draining outlet",
-        says: "order a self-draining outlet",
+        says: "order a self-draining faucet",
         finished: AtThePipe,
         is_order: true,
         is_of_model: true,
