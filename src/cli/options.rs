@@ -47,7 +47,7 @@ pub enum Command {
         #[arg(long, value_name = "FILE")]
         questions: Option<String>,
     },
-    /// Find the least seat depth for a wall, barrel, supply and climate, and what each length does
+    /// Find the minimum seat depth for a wall, barrel, supply and climate, and what each length does
     Depth(Box<crate::depth::Depth>),
     /// Set a regional standard: the length to order at each place for each wall, supply and barrel
     #[command(after_help = "Exit status: 0 every place has a product; 1 some have none; 2 error.")]

@@ -13,7 +13,7 @@ use crate::climate::{AnnualLow, Years};
 use crate::expr::{Gap, Reading, Value};
 use crate::physics::water::ICE_POINT;
 use crate::section::{Boundary, Inlet, NoDepth, Solved, Spec, Uncertainty};
-use crate::units::{Dim, Measure, Quantity, Rounding};
+use crate::units::{Dim, Measure, Quantity, Rounding, Show, System};
 use std::sync::Arc;
 
 /// The setting that says how far above freezing the seat is kept.
@@ -22,6 +22,8 @@ const MARGIN: &str = "freezing/margin";
 const PLACEHOLDER_DEPTH: f64 = 0.05; // m
 /// A Julian year, s.
 const YEAR: f64 = 365.25 * DAY;
+/// How a depth that a wall has room for is printed.
+const ROOM_IN_WALL: Show = Show::new(("in", 1), ("mm", 0), Rounding::Down);
 
 facts! {
     SEAT_TEMPERATURE = computed_quantity(
@@ -207,9 +209,9 @@ fn least_seat_depth(outlet: &Outlet<'_>) -> Reading {
     let depth = found.map_err(|none| {
         outlet.absent(match &none {
             NoDepth::NotAt(depth, _) if spec.inlet == Inlet::InWall => {
+                let depth = ROOM_IN_WALL.value(&Quantity::of(*depth, Dim::LENGTH), System::Us);
                 format!(
-                    "none, as the wall leaves room for {{= {:.1} in}} and that is not enough",
-                    depth / INCH
+                    "none, as the wall has room for a seat up to {{= {depth}}} deep, and that is not enough"
                 )
             }
             NoDepth::NotAt(depth, _) => {

@@ -16,7 +16,7 @@ pub(super) fn notes(climate: &Climate, system: System) -> Vec<String> {
     let mut notes = vec![format!("Figures of {}.", of_station(station, system))];
     if station.is_far() {
         notes.push(format!(
-            "That is far: beyond {} the lows of one place say little about another. Ask the authority for its winter \
+            "That is far: beyond {} the lows of one place say little about another. Ask the building department for its winter \
              temperature.",
             far(FAR, system)
         ));
@@ -25,7 +25,7 @@ pub(super) fn notes(climate: &Climate, system: System) -> Vec<String> {
         let caution =
             if higher > 0.0 { "colder; ask" } else { "milder, or colder in a valley on a calm night; ask" };
         notes.push(format!(
-            "The place is more than {} {} than the station and may be {caution} the authority for its winter temperature.",
+            "The place is more than {} {} than the station and may be {caution} the building department for its winter temperature.",
             height(MOST_ELEVATION_DIFFERENCE, system),
             if higher > 0.0 { "higher" } else { "lower" },
         ));

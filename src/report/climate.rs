@@ -42,9 +42,11 @@ pub(super) fn in_words(
     if design.by != DesignBy::Authority {
         match &authority.winter_temperature {
             Some(it) => {
-                let _ = write!(text, "; the authority's winter temperature {}", temperature(it.value));
+                let _ = write!(text, "; local winter design temperature {}", temperature(it.value));
             }
-            None => text.push_str("; the authority's winter temperature is not stated"),
+            None => {
+                text.push_str("; the local winter design temperature (building department) is not stated")
+            }
         }
     }
     text.push('.');
@@ -96,7 +98,7 @@ fn chance(climate: &Climate, design: &Design, low: f64, system: System) -> Strin
     text
 }
 
-/// "Minneapolis-St Paul, MN: design low -32 °F (20-year low); authority's winter temperature -11 °F; heating design (99.6 %) -14 °F."
+/// "Minneapolis-St Paul, MN: design low -32 °F (20-year low); local winter design temperature -11 °F; heating design (99.6 %) -14 °F."
 pub(super) fn in_short(climate: &Climate, design: &Design, authority: &Authority, system: System) -> String {
     let temperature = |kelvin: f64| low_text(kelvin, system);
     let mut text = climate.name_and_state();
@@ -104,7 +106,7 @@ pub(super) fn in_short(climate: &Climate, design: &Design, authority: &Authority
         let _ = write!(text, ": design low {} ({})", temperature(low), design_is(design, climate));
     }
     if let Some(stated) = &authority.winter_temperature {
-        let _ = write!(text, "; authority's winter temperature {}", temperature(stated.value));
+        let _ = write!(text, "; local winter design temperature {}", temperature(stated.value));
     }
     if let Some(heating) = climate.heating_996 {
         let _ = write!(text, "; heating design (99.6 %) {}", temperature(heating));

@@ -75,7 +75,7 @@ pub(super) fn near_notes(near: &[Near], unplaced: usize, system: System) -> Vec<
         if nearest.is_far() {
             notes.push(format!(
                 "Even the nearest, {name}, is {} away. Beyond about {} the lows of one place say little about another: open \
-                 country, a lake or a city between them is enough. Ask the authority for its winter temperature, or give a \
+                 country, a lake or a city between them is enough. Ask the building department for its winter design temperature, or give a \
                  climate of your own.",
                 far(nearest.distance, system),
                 far(FAR, system)

@@ -18,6 +18,7 @@ use crate::ruleset::{Basis, Outcome};
 use crate::units::System;
 
 use notes::{NoteLine, assumed, notes};
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 /// The comment sheet of a review.
@@ -140,7 +141,7 @@ pub(super) fn code(review: &Review) -> String {
     );
     let has_sections = review.told.adopted.as_ref().is_some_and(|adopted| adopted.has_sections);
     let unmatched = if has_sections { "" } else { "; sections are not matched to a code" };
-    format!("{code}; local amendments and the authority govern{unmatched}")
+    format!("{code}; local amendments and the building department govern{unmatched}")
 }
 
 /// How many rows and outlets have each result.
@@ -276,11 +277,13 @@ fn tag(comment: &Comment) -> &'static str {
 fn brief(comment: &Comment, review: &Review, system: System) -> String {
     if let Some(open) = comment.open.as_ref().filter(|open| !open.agreed && !open.missing.is_empty()) {
         let number = |slot: Slot| review.questions.iter().position(|question| question.slot == slot);
-        let numbers =
-            open.missing.iter().map(|(slot, ..)| Some(Arc::from(format!("Q{}", number(*slot)? + 1))));
-        let on = numbers.collect::<Option<Vec<Arc<str>>>>().map_or_else(
+        let numbers: Option<BTreeSet<usize>> = open.missing.iter().map(|(slot, ..)| number(*slot)).collect();
+        let on = numbers.map_or_else(
             || lower(&open.missing.iter().map(|(_, _, heading)| heading.clone()).collect::<Vec<_>>()),
-            |numbers| listed(&numbers, usize::MAX),
+            |numbers| {
+                let named = numbers.into_iter().map(|number| format!("Q{}", number + 1).into());
+                listed(&named.collect::<Vec<Arc<str>>>(), usize::MAX)
+            },
         );
         return format!("Depends on {on}: {}.", uncapital(&comment.rule.title));
     }
@@ -345,6 +348,11 @@ fn questions(review: &Review) -> Vec<QuestionLine> {
                 rules.push(rule.clone());
             }
         }
+        // By set, then by number.
+        rules.sort_by_key(|rule| {
+            let (set, number) = rule.rsplit_once(' ').unwrap_or((rule, ""));
+            (set.to_owned(), number.parse::<u32>().ok())
+        });
         QuestionLine {
             sentence: facts::asked(question.slot).sentence.to_string(),
             rows: rows.iter().map(row_text).collect(),

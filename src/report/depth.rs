@@ -1,10 +1,10 @@
 //! The page of `coldsill depth`.
 
 use super::page::{heading, labelled_at, table, titled, wrapped};
-use super::words::{called, known, listed, lower, value, without_band};
+use super::words::{called, known, listed, lower, value, wall, without_band};
 use super::{REMINDER, WIDTH};
 use crate::diag::{capital, uncapital};
-use crate::review::{Depth, DepthRow, Least, NoLeast, RuleCard};
+use crate::review::{Depth, DepthRow, Least, NoLeast, RuleCard, Shown};
 use crate::ruleset::{Basis, Outcome};
 use crate::units::{Quantity, Rounding, Show, System, figures};
 use std::sync::Arc;
@@ -17,7 +17,7 @@ pub fn depth(depth: &Depth, system: System) -> String {
     let mut out = titled("SEAT DEPTH");
     for fact in &depth.stated {
         let text = match &fact.value {
-            Ok(_) => value(fact, system),
+            Ok(_) => in_head(fact, system),
             Err(_) => "not stated".into(),
         };
         out.push_str(&labelled_fact(called(fact), &text));
@@ -68,7 +68,7 @@ pub fn depths(places: &[(Arc<str>, Depth)], system: System) -> String {
     if let Some((_, depth)) = places.first() {
         for fact in depth.stated.iter().filter(|fact| &*fact.name != "site.design_low" && fact.value.is_ok())
         {
-            out.push_str(&labelled_fact(called(fact), &value(fact, system)));
+            out.push_str(&labelled_fact(called(fact), &in_head(fact, system)));
         }
     }
     out.push('\n');
@@ -132,6 +132,11 @@ fn write_assumed(out: &mut String, depth: &Depth, system: System) {
         heading(out, "Assumed");
         out.push_str(&wrapped(&lines.join(" "), WIDTH, ""));
     }
+}
+
+fn in_head(fact: &Shown, system: System) -> String {
+    let wall = if &*fact.name == "outlet.wall" { wall(fact) } else { None };
+    wall.unwrap_or_else(|| value(fact, system))
 }
 
 fn labelled_fact(label: &str, text: &str) -> String {
@@ -201,7 +206,7 @@ fn write_table(out: &mut String, depth: &Depth, system: System) {
     out.push_str(&table(&headings, rows.collect(), WIDTH));
     out.push('\n');
     let note = "Past wall: how far it reaches past the interior surface; there must be as much room. Stem: clear space \
-                outdoors to pull its stem. Borderline: enough at the best estimates, not over their whole range: go one length up.";
+                outdoors to pull its stem. Maybe: enough at the best estimates, not over their whole range: go one length up.";
     out.push_str(&wrapped(note, WIDTH, ""));
     let misfits: Vec<&DepthRow> = depth.rows.iter().filter(|row| row.misfit.is_some()).collect();
     for row in misfits {
@@ -224,7 +229,7 @@ fn enough(row: &DepthRow) -> String {
         None if !row.missing.is_empty() => format!("not known without {}", lower(&row.missing)),
         None if row.asks.is_empty() => "yes".into(),
         None if row.asks.iter().any(|(_, outcome)| *outcome == Outcome::Revise) => format!("no: {limits}"),
-        None => format!("borderline: {limits}"),
+        None => format!("maybe: {limits}"),
     }
 }
 

@@ -222,6 +222,7 @@ fn basis(comment: &Gathered<'_>) -> String {
     let see: Vec<Arc<str>> = see.collect();
     match comment.rule.basis {
         Basis::Calculation => "Basis: calculation.".into(),
+        Basis::Company if see.is_empty() && comment.rule.added_by.is_none() => "Basis: good practice.".into(),
         Basis::Company if see.is_empty() => "Basis: this office's standard.".into(),
         basis if see.is_empty() => format!("Basis: {}.", basis.word()),
         _ => format!("Basis: {}.", see.join("; ")),

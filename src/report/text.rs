@@ -275,10 +275,11 @@ fn comment<'r>(out: &mut String, it: &Gathered<'r>, of: Of, review: &Review, not
 
 fn basis(it: &Gathered<'_>) -> String {
     let word = it.rule.basis.word();
-    if it.rule.basis == Basis::Calculation {
-        format!("{word} only; not by itself a code violation")
-    } else {
-        word.into()
+    match it.rule.basis {
+        Basis::Calculation => format!("{word} only; not by itself a code violation"),
+        // A rule that no company has added.
+        Basis::Company if it.rule.added_by.is_none() => "good practice".into(),
+        _ => word.into(),
     }
 }
 

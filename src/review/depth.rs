@@ -75,8 +75,9 @@ pub struct DepthRow {
 }
 
 /// Facts of a row of the table, in its order.
-const ROW_FACTS: [&str; 6] = [
+const ROW_FACTS: [&str; 7] = [
     "outlet.nominal_length",
+    "outlet.barrel",
     "outlet.seat_depth",
     "heat.seat_temperature",
     "heat.holds_to",

@@ -53,7 +53,10 @@ fn cell(row: &DepthRow) -> String {
         text.push_str(&match () {
             () if low >= 200.0 => "; over 200 years".into(),
             () if high < 2.0 => "; most winters".into(),
-            () => format!("; {} years ({} to {})", words(is), words(low), words(high)),
+            () => {
+                let unit = if is == 1.0 { "year" } else { "years" };
+                format!("; {} {unit} ({} to {})", words(is), words(low), words(high))
+            }
         });
     }
     // Of the heat alone: the code's own rule is the next example's.

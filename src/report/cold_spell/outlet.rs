@@ -302,6 +302,6 @@ fn cautions(out: &mut Blocks) {
     let text = "Do not count on these hours: a colder start or wind is faster. Ice at a seat with an open supply \
                 pushes water back to the main; between two plugs, or against a check valve or a hose, pressure rises \
                 and the tube can split before anything shows. A split shows at the thaw: stay near the shutoff then. \
-                The adopted code and the authority govern, and licensed people do the work.";
+                The adopted code and the building department govern, and licensed people do the work.";
     out.paragraph(text);
 }

@@ -10,7 +10,7 @@ const DEPTH: Show = Show::new(("in", 1), ("mm", 0), Rounding::Nearest);
 pub(super) fn lines(out: &mut Blocks, section: &SectionSheet, system: System) {
     out.heading("What moves it");
     let text = "Each uncertain input by itself between its bounds, everything else at its best estimate: the outdoor \
-                temperature the faucet is good to, the least seat depth, and whether another length would be ordered. \
+                temperature the faucet is good to, the minimum seat depth, and whether another length would be ordered. \
                 Left of the bar is better.";
     out.paragraph(text);
     let furthest = section.moves.iter().flat_map(|it| it.good_to).map(f64::abs).fold(0.0, f64::max);
