@@ -138,7 +138,7 @@ facts! {
             stated => outlet.of_job(stated, quantity),
         })
     })
-        .label("length of the cold spell")
+        .label("cold spell")
         .job_keys(&["spell: days"])
         .show(("days", 0), ("days", 0), Rounding::Up);
     ELEVATION = found("site.elevation", "elevation above sea level", A_LENGTH, elevation)

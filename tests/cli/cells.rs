@@ -198,7 +198,7 @@ fn what_a_metal_is_said_to_come_to_is_what_it_comes_to_once_stated() {
 #[test]
 fn a_blank_quantity_is_not_stated_and_left_out_of_the_total() {
     let ran = review(&with_cell("Quantity", ""));
-    assert!(ran.out.contains("2 rows, 4 outlets, and 1 row"), "{}", ran.out);
+    assert!(ran.out.contains("2 rows, 4 faucets, and 1 row"), "{}", ran.out);
     assert!(ran.out.lines().any(|it| it.starts_with("3    HB-2  not stated  ")), "{}", ran.out);
 }
 
@@ -214,7 +214,7 @@ fn a_mark_that_repeats_is_reviewed_on_every_row_and_named_once_with_its_rows() {
         "Mark,Kind,Backflow device,Location\nHB-1,Hose bibb,none,North\nHB-1,Hose bibb,none,South\nHB-1,Hose bibb,Integral,East\n",
     );
     let sheet = review(&folder).out;
-    assert!(sheet.contains("  Outlets    HB-1 (rows 2 and 3)\n"), "{sheet}");
+    assert!(sheet.contains("  Faucets    HB-1 (rows 2 and 3)\n"), "{sheet}");
     let review = json_of(&folder);
     let outcomes: Vec<&Value> = [2, 3, 4]
         .iter()

@@ -101,7 +101,7 @@ fn a_list_without_walls_is_ranked_over_common_walls_and_says_so() {
     let list = "Mark,Kind,Nominal length\nA,hose bibb,\nB,frostproof sillcock,8 in\n";
     let text = unwrapped(&Folder::of(list).run("cold-spell s.csv --climate duluth-mn").out);
     assert!(text.contains("2 of 2 rows: ice blocks or may block 2; 0 cannot be computed"), "{text}");
-    assert!(text.contains("B (row 3): not stated, worst case assumed: wall "), "{text}");
+    assert!(text.contains("B (row 3): not stated, so the worst case is assumed: wall "), "{text}");
 }
 
 #[test]
@@ -251,7 +251,7 @@ fn a_report_in_a_file_is_the_report_on_the_screen() {
 fn the_exit_status_is_in_the_help() {
     let help = unwrapped(&run("cold-spell --help").out);
     let says =
-        "0 ice blocks no outlet; 1 ice blocks or may block an outlet, or one cannot be computed; 2 error";
+        "0 ice blocks no faucet; 1 ice blocks or may block a faucet, or one cannot be computed; 2 error";
     assert!(help.contains(says), "{help}");
 }
 
@@ -286,7 +286,7 @@ fn what_is_not_known_is_taken_at_its_worst_and_said() {
     }
     assert!(taken["outlet.supply"].is_object(), "{taken}");
     let page = Folder::of(&schedule(",")).run("cold-spell s.csv --climate minneapolis-mn");
-    assert!(unwrapped(&page.out).contains("not stated, worst case assumed"), "{}", page.out);
+    assert!(unwrapped(&page.out).contains("not stated, so the worst case is assumed"), "{}", page.out);
 }
 
 #[test]

@@ -126,7 +126,7 @@ fn a_bare_temperature_is_a_design_low() {
             &[&["depth", "--wall", "2x6", "--barrel", "brass", "--supply", "copper"], arguments].concat(),
         );
         assert_eq!((ran.code, ran.err.as_str()), (0, ""));
-        let at = ran.out.find("Least seat depth").expect("it is printed");
+        let at = ran.out.find("Minimum seat depth").expect("it is printed");
         ran.out[at..].lines().nth(2).map(str::to_owned)
     };
     let bare = least(&["--outdoors", "-5 °F"]);

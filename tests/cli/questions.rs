@@ -129,7 +129,7 @@ fn a_row_is_set_aside_or_kept_by_an_answer_on_a_sheet_in_csv() {
         let found: Vec<&str> = outlets.iter().map(|it| it["mark"].as_str().expect("a text")).collect();
         assert_eq!(found, marks, "{response}");
         let problems = json["problems"].to_string();
-        assert_eq!(problems.contains("reviewed as an outdoor outlet"), is_asked, "{response}: {problems}");
+        assert_eq!(problems.contains("reviewed as an outdoor faucet"), is_asked, "{response}: {problems}");
         assert_eq!(problems.contains("does not say whether it is"), response == "yes?", "{problems}");
     }
 }
@@ -158,7 +158,7 @@ fn answers_that_set_every_row_aside_are_an_error() {
         .with("a.csv", sheet)
         .run("review s.csv --climate minneapolis-mn --answers a.csv");
     assert_eq!(ran.code, 2);
-    assert!(ran.err.contains("has no outlets left: the answers set all of them aside"), "{}", ran.err);
+    assert!(ran.err.contains("has no faucets left: the answers set all of them aside"), "{}", ran.err);
 }
 
 #[test]

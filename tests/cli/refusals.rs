@@ -42,7 +42,7 @@ fn a_schedule_none_of_whose_headings_is_understood() {
 fn a_schedule_with_headings_and_nothing_below_them() {
     Folder::of("Mark,Kind,Wall\n\n")
         .run("review s.csv --climate dallas-tx")
-        .is_refused(&["s.csv: has headings but no outlets"]);
+        .is_refused(&["s.csv: has headings but no faucets"]);
 }
 
 #[test]

@@ -101,7 +101,7 @@ fn how_a_table_of_text_is_written_is_said_where_that_is_not_the_usual_way() {
     let office = b"Mark;Nominal length;Location\nHB-1;20,3 cm;Caf\xE9\n".as_slice();
     let world = open_to_read(&[("s.csv", office)], "s.csv");
     let page = report::read(&understood(&world), System::Us);
-    let head = "Schedule   headings in row 1, 1 outlet; Windows-1252, semicolons, decimal commas\n";
+    let head = "Schedule   headings in row 1, 1 faucet; Windows-1252, semicolons, decimal commas\n";
     assert!(page.contains(head), "{page}");
     let json = read(&[("s.csv", office)], "s.csv", System::Us);
     assert_eq!(json["written"], json!(["Windows-1252", "semicolons", "decimal commas"]));

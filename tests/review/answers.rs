@@ -205,8 +205,8 @@ fn response_without_a_question_is_listed_as_unused() {
         unused(&review),
         [
             "a.csv, row 2, column \"Response\": Brass: the schedule states it already",
-            "a.csv, row 3, column \"Response\": brass: no outlet of the schedule has these marks and rows",
-            "a.csv, row 4, column \"Response\": brass: no outlet of the schedule has these marks and rows",
+            "a.csv, row 3, column \"Response\": brass: no faucet of the schedule has these marks and rows",
+            "a.csv, row 4, column \"Response\": brass: no faucet of the schedule has these marks and rows",
         ]
     );
     assert_eq!(problems(&review), [""; 0]);

@@ -104,7 +104,7 @@ fn a_number_at_which_no_outlet_stands_is_told_with_the_row_that_may_be_meant() {
     let review = reviewed("Wall,,\"rows 2, 3\",2x4-siding\n");
     assert_eq!(
         problems(&review),
-        ["a.csv, row 2, column \"Rows\": \"row 2\" is not a row of an outlet; did you mean \"place row 2\"?"]
+        ["a.csv, row 2, column \"Rows\": \"row 2\" is not a row of a faucet; did you mean \"place row 2\"?"]
     );
     let answered: Vec<_> =
         walls(&review).into_iter().filter(|it| it.1.as_deref() == Some("2x4-siding")).collect();

@@ -200,7 +200,7 @@ fn second_description_of_a_model_is_reported() {
         unused,
         [(
             "outlets.csv, row 2, column \"Wall\"".to_owned(),
-            "product data says what an outlet is, not where it goes"
+            "product data says what a faucet is, not where it goes"
         )]
     );
 }

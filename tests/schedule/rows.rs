@@ -131,7 +131,7 @@ fn a_row_with_several_marks_is_that_many_outlets() {
     for (mark, count) in [("\"HB-1,2,3\"", "3"), ("HB-1 thru HB-4", "4"), ("HB-1 & HB-7", "2")] {
         let (read, told, noted) = counts(&format!("{mark},,sillcock\n"));
         assert_eq!((read.as_str(), told.as_str()), (count, ""), "{mark}");
-        assert!(noted.ends_with(&format!("counts as {count} outlets, one for each mark")), "{noted}");
+        assert!(noted.ends_with(&format!("counts as {count} faucets, one for each mark")), "{noted}");
     }
     assert_eq!(counts("\"HB-1,2,3\",3,sillcock\n").0, "3");
     let (read, told, _) = counts("\"HB-1,2,3\",2,sillcock\n");

@@ -44,7 +44,7 @@ fn outlets_are_found_among_fixtures_and_the_rest_is_listed() {
             "7 fixture",
             "8 fixture",
             "9 title",
-            "11 indoor outlet",
+            "11 indoor faucet",
             "15 accessory",
             "17 title",
             "18 drain",
@@ -57,7 +57,7 @@ fn outlets_are_found_among_fixtures_and_the_rest_is_listed() {
     let told = problems(&schedule).join("\n");
     assert!(told.contains("row 13: \"P-7: HOSE BIBB\" may be indoors in an unheated space"), "{told}");
     let told = unused(&schedule).join("\n");
-    assert!(told.contains("HW, WASTE: not about an outdoor outlet; not used"), "{told}");
+    assert!(told.contains("HW, WASTE: not about an outdoor faucet; not used"), "{told}");
     assert!(
         told.contains("row 16: P-10: Freezeless, 10\" long - DELETED: the row is marked as deleted"),
         "{told}"

@@ -33,7 +33,7 @@ fn outlets_of_all_sheets_are_read_each_located_on_its_sheet() {
     assert!(told.contains("s.xlsx, sheet \"Site\", row 3, column \"CW\": \"1 inch or so\""), "{told}");
     let told = notes(&schedule).join("\n");
     assert!(
-        told.contains("Site is read too: it has outdoor outlets; its rows are those of sheet 2"),
+        told.contains("Site is read too: it has outdoor faucets; its rows are those of sheet 2"),
         "{told}"
     );
     let aside: Vec<String> = schedule.aside.iter().map(|it| it.place.to_string()).collect();
@@ -56,9 +56,9 @@ fn sheets_that_hold_no_further_outlets_are_listed() {
     for (sheet, why) in [
         (
             "Mark|Qty|Description\nD-1|2|Hollow metal door",
-            "a sheet without a row that is plainly an outdoor outlet",
+            "a sheet without a row that is plainly an outdoor faucet",
         ),
-        ("Symbol|Description\nHB|Hose bibb", "a sheet without a row that is plainly an outdoor outlet"),
+        ("Symbol|Description\nHB|Hose bibb", "a sheet without a row that is plainly an outdoor faucet"),
         (
             "Mark|Description|Length\nHB-1|Sillcock, brass|8 in",
             "a sheet with the marks of the one that was read",
@@ -84,7 +84,7 @@ fn a_sheet_of_types_has_its_places_on_another_sheet() {
     assert_eq!(lengths, [true, true, false]);
     assert!(said(&schedule, 4).contains(&"bronze".to_owned()));
     let told = notes(&schedule).join("\n");
-    assert!(told.contains("Locations is read as where the outlets go"), "{told}");
+    assert!(told.contains("Locations is read as where the faucets go"), "{told}");
 }
 
 #[test]
@@ -106,5 +106,5 @@ fn an_answer_names_a_row_of_another_sheet() {
         .collect();
     assert_eq!(bronze, ["sheet 2 row 3"]);
     let told = unused(&schedule).join("\n");
-    assert!(told.contains("brass: no outlet of the schedule has these marks and rows"), "{told}");
+    assert!(told.contains("brass: no faucet of the schedule has these marks and rows"), "{told}");
 }

@@ -68,7 +68,7 @@ fn what_is_hidden_struck_or_no_outlet_is_told() {
             "row 11: HB-6: the row is struck through",
             "row 13: Subtotal: the row is a total, a title or a note",
             "Old: a hidden sheet that also looks like a schedule",
-            "Key: a sheet without a row that is plainly an outdoor outlet",
+            "Key: a sheet without a row that is plainly an outdoor faucet",
         ] {
             assert!(left.contains(part), "{name}: {part} in\n{left}");
         }

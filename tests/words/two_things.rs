@@ -149,7 +149,7 @@ fn a_deleted_row_is_listed_with_its_reason() {
 fn what_is_taken_of_words_left_open_is_told() {
     let told = unused(&review("Mark,Description\nA,\"Gizmo sillcock 8\"\" brass\"\n"));
     let why = |text: &str| told.iter().find(|(it, _)| it == text).map_or("", |(_, why)| *why);
-    assert!(why("Gizmo sillcock 8\" brass").starts_with("only the kind of outlet is read from it"));
+    assert!(why("Gizmo sillcock 8\" brass").starts_with("only the kind of faucet is read from it"));
     assert_eq!(why("Gizmo"), "unknown words");
     let told = unused(&review("Mark,Description\nA,\"Wall hydrant, brass by others\"\n"));
     assert!(told.iter().any(|(text, why)| text == "brass by others" && *why == "is too vague to use"));

@@ -88,7 +88,10 @@ pub(super) fn assumed(review: &Review, system: System) -> Vec<(Arc<str>, Vec<Arc
             // One rule for all lengths.
             "outlet.seat_depth" => match assumption.why.split_once(';') {
                 Some((rule, _)) => figures(rule, system).into(),
-                None => format!("{} ({})", alone(fact, system), assumption.why).into(),
+                None if assumption.why.ends_with("at the face") => {
+                    format!("{} at the face", alone(fact, system)).into()
+                }
+                None => alone(fact, system).into(),
             },
             _ => alone(fact, system).into(),
         };
