@@ -139,6 +139,6 @@ fn a_row_with_several_marks_is_that_many_outlets() {
     assert_eq!(
         told,
         "s.csv, row 2, column \"Qty\": \"2\" is not the number of marks in \"HB-1,2,3\", 3; the count of this row is unknown; \
-         expected the number of outlets in the row, or a row for each mark"
+         expected the number of faucets in the row, or a row for each mark"
     );
 }

@@ -117,7 +117,7 @@ fn plan_options_without_homes_are_asked_about_and_not_added_up() {
     assert_eq!(
         lines(&review),
         ["places.csv, row 2, column \"Plan\": \"Plan A\" is a plan option without a number of homes; its \
-          outlets are not counted; expected `homes: { Plan A: 12 }` in the job"]
+          faucets are not counted; expected `homes: { Plan A: 12 }` in the job"]
     );
     assert_eq!(review.outlets[0].quantity, None);
 }
@@ -245,7 +245,7 @@ fn a_place_listed_twice_is_told_and_counted_once() {
         lines(&review),
         [
             "places.csv, row 3, column \"Location\": \"north\" is a place of hb-1 listed before, in places.csv, \
-             row 2; it is counted once; expected one row per place, with how many outlets of the mark are there"
+             row 2; it is counted once; expected one row per place, with how many faucets of the mark are there"
         ]
     );
     assert_eq!(review.outlets.iter().map(|it| it.quantity).collect::<Vec<_>>(), [Some(14.0), Some(3.0)]);
