@@ -80,7 +80,7 @@ impl QuantityError {
     pub fn message(&self) -> String {
         let text = match &self.reason {
             Reason::TooLong => "is too long for a quantity",
-            Reason::Hedged(Hedge::Open) => "is marked as not final",
+            Reason::Hedged(Hedge::Open) => "is not final",
             Reason::Hedged(Hedge::Choice) => "is a choice, not one value",
             Reason::Hedged(Hedge::Near) => "is approximate",
             Reason::Hedged(Hedge::Least) => "is a minimum, not the value itself",
