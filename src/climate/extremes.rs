@@ -109,13 +109,13 @@ impl AnnualLow {
     /// Years between annual lows that reach a temperature known as [coldest, is, warmest], K: the fewest, the likeliest and
     /// the most, kept to 1..1000. What is uncertain about the temperature and about the mean and the deviation has
     /// nothing to do with each other: both count by the root of the sum of their squares.
-    pub fn years_within(&self, kelvin: [f64; 3]) -> [f64; 3] {
+    pub fn return_period(&self, kelvin: [f64; 3]) -> [f64; 3] {
         self.factors_within(kelvin).map(|factor| (1.0 / chance_beyond(factor)).clamp(1.0, MOST_YEARS))
     }
 
     /// The chance that at least one of `years` winters reaches a temperature known as [coldest, is, warmest], K: the
     /// least, the likeliest and the greatest; the spread as in [`AnnualLow::years_within`].
-    pub fn chance_in(&self, kelvin: [f64; 3], years: f64) -> [f64; 3] {
+    pub fn chance_in_years(&self, kelvin: [f64; 3], years: f64) -> [f64; 3] {
         let [fewest, is, most] = self.factors_within(kelvin);
         [most, is, fewest].map(|factor| chance_of_any(chance_beyond(factor), years))
     }

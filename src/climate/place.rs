@@ -117,7 +117,7 @@ pub struct Climate {
     /// The station that the figures are from, where it is not at the place itself.
     pub borrowed: Option<Arc<Borrowed>>,
     /// Its location in a file.
-    pub at: Location,
+    pub location: Location,
     /// Who it comes from.
     pub whose: Whose,
 }
@@ -172,7 +172,7 @@ impl Climate {
             source: "".into(),
             edition: None,
             borrowed: None,
-            at: Location::whole(""),
+            location: Location::whole(""),
             whose: Whose::Job,
         }
     }
@@ -213,7 +213,7 @@ impl Climate {
 
     /// Whether two differ only in their locations.
     pub(super) fn is_same_as(&self, other: &Self) -> bool {
-        *self == Self { at: self.at.clone(), whose: self.whose, ..other.clone() }
+        *self == Self { location: self.location.clone(), whose: self.whose, ..other.clone() }
     }
 
     /// Where it was measured, with its state: "St Cloud Rgnl AP, MN".

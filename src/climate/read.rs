@@ -32,7 +32,7 @@ fn read_file(node: &Node, default_source: Option<&str>, errors: &mut Diagnostics
         let node = fields.optional(key)?;
         let text = node.text(key, errors)?;
         let parsed = units::parse(text, Measure::Of(Dim::DIFFERENCE));
-        errors.ok(parsed.map_err(|error| error.at(node.place.clone(), text))).map(|kelvin| kelvin.is)
+        errors.ok(parsed.map_err(|error| error.at(node.location.clone(), text))).map(|kelvin| kelvin.is)
     };
     let [add, within] = ["coldest_month_add", "coldest_month_within"].map(&mut difference);
     let places = fields.required("places", errors).and_then(|node| node.map("places", errors));
@@ -40,7 +40,7 @@ fn read_file(node: &Node, default_source: Option<&str>, errors: &mut Diagnostics
     let (Some(source), Some(places)) = (source, places) else { return Vec::new() };
     let read = places.iter().filter_map(|(key, node)| {
         if !key.text.contains(char::is_alphabetic) {
-            errors.push(ClimateError::InvalidId.at(&key.place).text(&key.text));
+            errors.push(ClimateError::InvalidId.at(&key.location).text(&key.text));
             return None;
         }
         let (mut climate, by) = read_place(node, &key.text, Some(source), errors)?;
@@ -53,7 +53,7 @@ fn read_file(node: &Node, default_source: Option<&str>, errors: &mut Diagnostics
             }
         }
         if !climate.has_a_low() {
-            errors.push(ClimateError::NoLow.at(&key.place).text(&key.text));
+            errors.push(ClimateError::NoLow.at(&key.location).text(&key.text));
             return None;
         }
         climate.whose = if default_source.is_some() { Whose::Own } else { Whose::BuiltIn };
@@ -69,7 +69,7 @@ pub fn read_climate(node: &Node, errors: &mut Diagnostics) -> Option<Climate> {
     if climate.has_a_low() {
         return Some(climate);
     }
-    errors.push(ClimateError::NoLow.at(&node.place).text(&*climate.name));
+    errors.push(ClimateError::NoLow.at(&node.location).text(&*climate.name));
     None
 }
 
@@ -110,7 +110,7 @@ fn read_place(
         summer_dew_point: place.temperature("summer_dew_point"),
         supply_water: place.temperature("supply_water"),
         stated_low: place.temperature("design_low"),
-        at: node.place.clone(),
+        location: node.location.clone(),
         ..Climate::unknown()
     };
     climate.annual_low =
@@ -120,7 +120,7 @@ fn read_place(
     let edition = place.text("edition");
     climate.edition = edition.as_deref().and_then(|text| text.parse().ok());
     place.fields.finish(place.errors);
-    errors.extend(contradiction(&climate).map(|error| error.at(&node.place)));
+    errors.extend(contradiction(&climate).map(|error| error.at(&node.location)));
     if errors.len() > before {
         return None;
     }
@@ -209,7 +209,7 @@ impl<'n, 'e> PlaceFields<'n, 'e> {
     fn quantity(&mut self, key: &'static str, measure: Measure, range: [f64; 2]) -> Option<f64> {
         let node = self.fields.optional(key)?;
         let text = node.text(key, self.errors)?;
-        let parsed = units::parse(text, measure).map_err(|error| error.at(node.place.clone(), text));
+        let parsed = units::parse(text, measure).map_err(|error| error.at(node.location.clone(), text));
         let value = self.errors.ok(parsed)?.is;
         self.check_range(node, key, value, range, units::limits(range, measure))
     }
@@ -227,7 +227,7 @@ impl<'n, 'e> PlaceFields<'n, 'e> {
         }
         let text = node.text(key, self.errors)?;
         let error = ClimateError::OutOfRange { of: key.replace('_', " "), range };
-        self.errors.push(error.at(&node.place).text(text));
+        self.errors.push(error.at(&node.location).text(text));
         None
     }
 }

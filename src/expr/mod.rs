@@ -1,7 +1,7 @@
 //! The rule language: expressions and templates with types and units, checked when loaded and evaluated in three-valued
 //! logic. The grammar is in `parse.rs`; `tests/language/` is the specification.
 //!
-//! It knows no names: [`Names`] resolves them when an expression is checked, [`Readings`] gives their values.
+//! It knows no names: [`Names`] resolves them when an expression is checked, [`Values`] gives their values.
 
 mod ast;
 mod check;
@@ -22,7 +22,7 @@ use std::sync::Arc;
 
 pub use error::MOST_CHARACTERS;
 pub use template::{Part, Template};
-pub use value::{Close, Gap, Reading, Slot, Type, Value, folded, same_text};
+pub use value::{Close, Gap, Slot, Type, Value, ValueOrGap, folded, same_text};
 
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::truth::Truth;
@@ -38,43 +38,43 @@ pub trait Names {
 }
 
 /// Gives values when an expression is evaluated.
-pub trait Readings {
+pub trait Values {
     /// The value of a name, or why it has none.
     fn get(&self, slot: Slot) -> Result<&Value, Gap>;
     /// Whether a person stated the value, rather than it being assumed or computed.
-    fn stated(&self, slot: Slot) -> bool;
+    fn is_stated(&self, slot: Slot) -> bool;
     /// Whether comparisons go by the value itself instead of its band.
-    fn at_best(&self) -> bool {
+    fn compares_best_estimates(&self) -> bool {
         false
     }
 }
 
 /// The same values, each compared at its best estimate.
-struct AtBest<'r>(&'r dyn Readings);
+struct AtBest<'r>(&'r dyn Values);
 
-impl Readings for AtBest<'_> {
+impl Values for AtBest<'_> {
     fn get(&self, slot: Slot) -> Result<&Value, Gap> {
         self.0.get(slot)
     }
 
-    fn stated(&self, slot: Slot) -> bool {
-        self.0.stated(slot)
+    fn is_stated(&self, slot: Slot) -> bool {
+        self.0.is_stated(slot)
     }
 
-    fn at_best(&self) -> bool {
+    fn compares_best_estimates(&self) -> bool {
         true
     }
 }
 
 /// A checked expression: true, false or unknown. Two are equal if they test the same, however each is written.
 #[derive(Clone, Debug)]
-pub struct Program {
+pub struct Condition {
     text: Arc<str>,
     test: Arc<eval::Test>,
     slots: BTreeSet<Slot>,
 }
 
-impl Program {
+impl Condition {
     /// Checks an expression. `location` is that of its text; all errors are returned, in the order of the text.
     pub fn check(text: &str, location: &Location, names: &dyn Names) -> Result<Self, Diagnostics> {
         let source = Source { text, location };
@@ -87,13 +87,13 @@ impl Program {
     }
 
     /// Evaluates it. An unknown names everything that keeps it unknown.
-    pub fn truth(&self, readings: &dyn Readings) -> Truth<Gap> {
-        self.test.truth(readings)
+    pub fn truth(&self, values: &dyn Values) -> Truth<Gap> {
+        self.test.truth(values)
     }
 
     /// Evaluates it with every value at its best estimate, so that nothing is too close to call.
-    pub fn truth_at_best(&self, readings: &dyn Readings) -> Truth<Gap> {
-        self.test.truth(&AtBest(readings))
+    pub fn truth_at_best(&self, values: &dyn Values) -> Truth<Gap> {
+        self.test.truth(&AtBest(values))
     }
 
     /// The first fact of an expression that only asks which facts are known.
@@ -112,7 +112,7 @@ impl Program {
     }
 
     /// The text in one standard form: single spaces, only the parentheses that matter, decimal numbers, each unit by its
-    /// printed name. It parses to the same program.
+    /// printed name. It parses to an equal condition.
     pub fn printed(&self) -> String {
         let location = Location::whole("");
         let source = Source { text: &self.text, location: &location };
@@ -120,7 +120,7 @@ impl Program {
     }
 }
 
-impl PartialEq for Program {
+impl PartialEq for Condition {
     fn eq(&self, other: &Self) -> bool {
         self.test == other.test
     }

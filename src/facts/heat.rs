@@ -10,7 +10,7 @@ use super::section::spec;
 use super::site::DESIGN_LOW;
 use super::space::ROOM_TEMPERATURE;
 use crate::climate::{AnnualLow, Years};
-use crate::expr::{Gap, Reading, Value};
+use crate::expr::{Gap, Value, ValueOrGap};
 use crate::physics::water::ICE_POINT;
 use crate::section::{Boundary, Inlet, NoDepth, Solved, Spec, Uncertainty};
 use crate::units::{Dim, Measure, Quantity, Rounding};
@@ -66,7 +66,7 @@ facts! {
         TIME,
         |outlet| {
             let (annual, good_to) = (annual_low(outlet), good_to(outlet)).all()?;
-            Ok(banded(annual.years_within(good_to).map(|years| years * YEAR), TIME))
+            Ok(banded(annual.return_period(good_to).map(|years| years * YEAR), TIME))
         },
     )
         .job_keys(&["climate: annual_low"])
@@ -87,7 +87,7 @@ facts! {
         RATIO,
         |outlet| {
             let (annual, good_to) = (annual_low(outlet), good_to(outlet)).all()?;
-            Ok(banded(annual.chance_in(good_to, 30.0), RATIO))
+            Ok(banded(annual.chance_in_years(good_to, 30.0), RATIO))
         },
     )
         .job_keys(&["climate: annual_low"])
@@ -166,7 +166,7 @@ const MOST_SAID: f64 = 200.0;
 /// How often lows are that cold, in words. Years are rounded down: more often is the safe side. Below three years, whole
 /// numbers would hide whether it is every winter or every other.
 fn how_often(annual: &AnnualLow, good_to: [f64; 3]) -> String {
-    let [often, is, seldom] = annual.years_within(good_to);
+    let [often, is, seldom] = annual.return_period(good_to);
     let places = usize::from(is < 3.0);
     let number = |years: f64| {
         let scale = if places == 1 && years < 10.0 { 10.0 } else { 1.0 };
@@ -197,7 +197,7 @@ pub(super) fn spec_for_depth_search(outlet: &Outlet<'_>) -> Result<Spec, Gap> {
     spec(outlet, Some(Quantity::of(PLACEHOLDER_DEPTH, Dim::LENGTH)))
 }
 
-fn least_seat_depth(outlet: &Outlet<'_>) -> Reading {
+fn least_seat_depth(outlet: &Outlet<'_>) -> ValueOrGap {
     let spec = spec_for_depth_search(outlet)?;
     let found = outlet.world().depth(&spec, &boundary(outlet)?, target(outlet)?);
     // A block under the flange draws the seat out by as much.
@@ -219,7 +219,7 @@ fn least_seat_depth(outlet: &Outlet<'_>) -> Reading {
     Ok(Value::Quantity(Quantity::of(depth.0 + block, Dim::LENGTH)))
 }
 
-fn next_length(outlet: &Outlet<'_>) -> Reading {
+fn next_length(outlet: &Outlet<'_>) -> ValueOrGap {
     let longest = NOMINAL_LENGTHS[NOMINAL_LENGTHS.len() - 1];
     let none = || outlet.absent(format!("none, as no stock length up to {{= {longest:.0} in}} is enough"));
     let spec = spec_for_depth_search(outlet)?;

@@ -3,8 +3,8 @@
 use super::def::{Blank, Catalogue, Def, Source};
 use super::world::World;
 use crate::diag::Location;
-use crate::expr::{Gap, Reading, Readings, Slot, Value};
-use crate::job::Stated;
+use crate::expr::{Gap, Slot, Value, ValueOrGap, Values};
+use crate::job::JobFigure;
 use crate::truth::Reason;
 use crate::units::Quantity;
 use std::cell::{OnceCell, RefCell};
@@ -15,7 +15,7 @@ use std::sync::Arc;
 #[derive(Clone, Debug, PartialEq)]
 pub struct Fact {
     /// Its value, or why there is none.
-    pub value: Reading,
+    pub value: ValueOrGap,
     /// Where it comes from.
     pub origin: Origin,
 }
@@ -250,12 +250,12 @@ impl<'w> Outlet<'w> {
     }
 
     /// The fact that is being computed, as a figure that the job states; unknown if it does not.
-    pub(super) fn of_job(&self, figure: Option<&Stated>, quantity: impl Fn(f64) -> Quantity) -> Fact {
+    pub(super) fn of_job(&self, figure: Option<&JobFigure>, quantity: impl Fn(f64) -> Quantity) -> Fact {
         figure.map_or_else(
             || self.unknown(),
             |figure| Fact {
                 value: Ok(Value::Quantity(quantity(figure.value))),
-                origin: Origin::Job(figure.place.clone(), figure.text.clone()),
+                origin: Origin::Job(figure.location.clone(), figure.text.clone()),
             },
         )
     }
@@ -272,7 +272,7 @@ impl<'w> Outlet<'w> {
     }
 
     /// The value of a declared fact.
-    pub(super) fn value(&self, def: &Def) -> Reading {
+    pub(super) fn value(&self, def: &Def) -> ValueOrGap {
         self.get(self.slot(def)).cloned()
     }
 
@@ -329,13 +329,13 @@ impl<'w> Outlet<'w> {
     }
 }
 
-impl Readings for Outlet<'_> {
+impl Values for Outlet<'_> {
     fn get(&self, slot: Slot) -> Result<&Value, Gap> {
         self.read(slot)
             .map_or_else(|| Err(Gap::missing(slot)), |fact| fact.value.as_ref().map_err(Gap::clone))
     }
 
-    fn stated(&self, slot: Slot) -> bool {
+    fn is_stated(&self, slot: Slot) -> bool {
         // A cell with an error is stated, not blank; what it states is unknown.
         matches!(
             self.read(slot).map(|it| &it.origin),

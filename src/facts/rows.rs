@@ -11,7 +11,7 @@ use super::world::World;
 use crate::diag::Location;
 use crate::expr::{Gap, Slot, Value};
 use crate::job::{self, Job};
-use crate::schedule::{Cell, Read, Row};
+use crate::schedule::{Cell, CellValue, Row};
 use crate::units::{Dim, Quantity};
 use crate::wall::{Wall, members};
 use std::sync::Arc;
@@ -35,7 +35,7 @@ const PRECEDENCE: [fn(&Inputs<'_>, &mut Given); 8] = [
 impl World {
     /// The outlet of a row.
     pub fn outlet(&self, row: &Row) -> Outlet<'_> {
-        Outlet::new(self, &CATALOGUE, self.stated(row))
+        Outlet::new(self, &CATALOGUE, self.given_facts(row))
     }
 
     /// An outlet of which only these facts are given.
@@ -44,14 +44,14 @@ impl World {
     }
 
     /// What is stated of a row, by slot.
-    pub fn stated(&self, row: &Row) -> Vec<Option<Fact>> {
+    pub fn given_facts(&self, row: &Row) -> Vec<Option<Fact>> {
         let mut given = Vec::new();
-        self.put_stated(row, &mut given);
+        self.put_given_facts(row, &mut given);
         given
     }
 
     /// The same, put into a list in place of what it holds: a long schedule uses one list for all its rows.
-    pub fn put_stated(&self, row: &Row, list: &mut Vec<Option<Fact>>) {
+    pub fn put_given_facts(&self, row: &Row, list: &mut Vec<Option<Fact>>) {
         // Cleared in place: writing a new list of all facts takes longer.
         list.iter_mut().for_each(|fact| *fact = None);
         list.resize(CATALOGUE.len(), None);
@@ -93,7 +93,7 @@ impl Given {
     fn state_cell(&mut self, cell: &Cell, origin: fn(Location, Arc<str>) -> Origin) {
         let slot = VOCABULARY.1[cell.term];
         self.state(slot, || {
-            let (location, text) = (cell.place.clone(), cell.text.clone());
+            let (location, text) = (cell.location.clone(), cell.text.clone());
             match &cell.value {
                 Some(read) => {
                     at_range_end(Fact { value: Ok(value(read)), origin: origin(location, text) }, slot)
@@ -152,7 +152,7 @@ fn under_flange(Inputs { job, .. }: &Inputs<'_>, given: &mut Given) {
     if let Some(under) = wall_of(job, given).and_then(|wall| wall.under_flange.as_ref()) {
         given.state(slot(BLOCK_THICKNESS), || Fact {
             value: Ok(Value::Quantity(Quantity::of(under.thickness, Dim::LENGTH))),
-            origin: Origin::Job(under.place.clone(), under.text.clone()),
+            origin: Origin::Job(under.location.clone(), under.text.clone()),
         });
     }
 }
@@ -163,7 +163,7 @@ fn contradicted_space(Inputs { job, .. }: &Inputs<'_>, given: &mut Given) {
     }
     // The job's default, otherwise the usual space of the wall.
     let usual = match default(job, SPACE_BEHIND).map(|cell| &cell.value) {
-        Some(Some(Read::Text(space))) => Some(&**space),
+        Some(Some(CellValue::Text(space))) => Some(&**space),
         _ => wall_of(job, given).map(|wall| wall.space_behind),
     };
     let found = contradiction(usual, |def| match given.get(def)? {
@@ -232,10 +232,10 @@ fn at_range_end(fact: Fact, slot: Slot) -> Fact {
     Fact { value, ..fact }
 }
 
-pub(super) fn value(read: &Read) -> Value {
+pub(super) fn value(read: &CellValue) -> Value {
     match read {
-        Read::Text(text) => Value::Text(text.clone()),
-        Read::YesNo(yes) => Value::YesNo(*yes),
-        Read::Quantity(quantity) => Value::Quantity(*quantity),
+        CellValue::Text(text) => Value::Text(text.clone()),
+        CellValue::YesNo(yes) => Value::YesNo(*yes),
+        CellValue::Quantity(quantity) => Value::Quantity(*quantity),
     }
 }

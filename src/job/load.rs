@@ -15,7 +15,7 @@ use crate::climate::Climate;
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Files, Kind, Node, Remembered, tables};
 use crate::ruleset::RuleFile;
-use crate::schedule::{self, Cell, NamedSheet, Reading, Schedule, Sheets, Unused};
+use crate::schedule::{self, Cell, NamedSheet, ReadOptions, Schedule, Sheets, Unused};
 use std::sync::Arc;
 
 /// Loads a job. All problems that keep a review from being made come at once; problems of single cells are in the
@@ -25,15 +25,15 @@ pub fn load(request: &Sources<'_>, words: &Words<'_>) -> Result<Job, Diagnostics
 }
 
 /// Loads a job to look at what it states: its climate and its own rules are not looked for.
-pub fn load_to_read(request: &Sources<'_>, words: &Words<'_>) -> Result<Job, Diagnostics> {
-    load_for(request, words, For::Reading)
+pub fn load_schedule_only(request: &Sources<'_>, words: &Words<'_>) -> Result<Job, Diagnostics> {
+    load_for(request, words, For::ScheduleOnly)
 }
 
 /// What a job is loaded for.
 #[derive(Clone, Copy, PartialEq)]
 enum For {
     Review,
-    Reading,
+    ScheduleOnly,
 }
 
 fn load_for(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<Job, Diagnostics> {
@@ -76,14 +76,14 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
             }
             found
         }
-        For::Reading => Some(Arc::new(Climate::unknown())),
+        For::ScheduleOnly => Some(Arc::new(Climate::unknown())),
     };
     let design = climate.as_ref().and_then(|climate| match what_for {
         For::Review => {
             let chosen = design::chosen(request.design_low, said.design_low.as_ref(), &mut problems);
             design::resolve(chosen, climate, &said.authority, &mut problems)
         }
-        For::Reading => Some(Design::unknown(climate)),
+        For::ScheduleOnly => Some(Design::unknown(climate)),
     });
     let sheets = find_schedule(request, words, (!is_job).then_some(brought), &said, &mut problems);
     let code = request.presets.adopted(said.code.take());
@@ -107,7 +107,9 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
     {
         let what = "is a number of homes per plan option, but no places are listed";
         problems.push(
-            Diagnostic::new(homes.place.clone(), what).text(&*homes.option).expected("`places:` beside it"),
+            Diagnostic::new(homes.location.clone(), what)
+                .text(&*homes.option)
+                .expected("`places:` beside it"),
         );
     }
     let answers = find_answers(request, said.answers.as_ref(), words.vocabulary, &mut problems);
@@ -141,7 +143,7 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
         walls,
         defaults: said.defaults,
         revise_on,
-        revise_on_by,
+        revise_on_set_by: revise_on_by,
         schedule,
         answers: answers.iter().map(|it| it.file.clone()).collect(),
         rules,
@@ -153,14 +155,14 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
     let walls_are_right = problems.is_empty();
     for default in job.defaults.iter().filter(|cell| cell.term == words.vocabulary.wall) {
         if walls_are_right && job.wall(&default.text).is_none() {
-            problems.push(job.no_wall(&default.text, &default.place));
+            problems.push(job.unknown_wall(&default.text, &default.location));
         }
     }
     let usual = usual_model(&job, words.vocabulary);
     if let (Some(products), Some(cell)) = (&job.products, usual)
         && !products.has(&cell.text)
     {
-        problems.push(products.no_model(&cell.text, &cell.place));
+        problems.push(products.no_model(&cell.text, &cell.location));
     }
     if !problems.is_empty() {
         return Err(problems);
@@ -175,7 +177,7 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
 }
 
 /// A job of nothing but rules: no outlets, a climate of which nothing is known.
-pub fn of_rules(
+pub fn rules_only_job(
     files: &dyn Files,
     base: &[RuleFile<'_>],
     amendments: &[String],
@@ -214,7 +216,7 @@ pub fn of_rules(
         walls: with_built_in(Vec::new()),
         defaults: Vec::new(),
         revise_on,
-        revise_on_by,
+        revise_on_set_by: revise_on_by,
         schedule: Schedule::default(),
         answers: Vec::new(),
         rules,
@@ -273,7 +275,7 @@ fn find_schedule(
     };
     let vocabulary = words.vocabulary;
     let own = vocabulary.facts_in(Scope::is_kept_by_copies);
-    let reading = Reading {
+    let options = ReadOptions {
         vocabulary,
         mark: vocabulary.mark,
         columns: &said.columns.names,
@@ -284,18 +286,18 @@ fn find_schedule(
     let option = Location::whole("--sheet");
     let of_job = said.schedule.as_ref().and_then(|it| it.sheet.as_ref());
     let sheet = request.sheet.map(|name| (name, &option));
-    let sheet = sheet.or(of_job.map(|(name, place)| (name.as_str(), place)));
-    let sheet = sheet.map(|(name, place)| NamedSheet { name, place, of: "the schedule" });
+    let sheet = sheet.or(of_job.map(|(name, location)| (name.as_str(), location)));
+    let sheet = sheet.map(|(name, location)| NamedSheet { name, location, of: "the schedule" });
     let read = match brought {
         Ok(Brought::Values(node)) => {
             if let Some(sheet) = sheet {
                 problems.push(sheet.of_no_workbook());
                 return None;
             }
-            Ok(Sheets { schedule: schedule::read_listed(&node, &reading, problems)?, places: None })
+            Ok(Sheets { schedule: schedule::read_listed(&node, &options, problems)?, places: None })
         }
         Ok(Brought::Tables(bytes)) => {
-            tables(&path, &bytes).and_then(|it| schedule::choose(&it, sheet, &reading))
+            tables(&path, &bytes).and_then(|it| schedule::choose(&it, sheet, &options))
         }
         Err(problem) => Err(problem),
     };
@@ -309,7 +311,7 @@ fn find_schedule(
     if let Some(places) = sheets.places.take_if(|_| said.places.is_some()) {
         let why = "a sheet of places; the job names another list of them";
         let names = places.notes.into_iter().take(1);
-        schedule.unused.extend(names.map(|it| Unused { place: it.place, text: it.text, why }));
+        schedule.unused.extend(names.map(|it| Unused { location: it.location, text: it.text, why }));
     }
     Some(sheets)
 }

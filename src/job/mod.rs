@@ -22,7 +22,7 @@ pub use answers::SHEET_HEADINGS;
 pub use are_outlets::{IS_OUTLET, IS_OUTLET_ANSWERS};
 pub use climate::climates_of;
 pub use design::Design;
-pub use load::{load, load_to_read, of_rules};
+pub use load::{load, load_schedule_only, rules_only_job};
 pub use products::{Products, seat_is_of_another_length};
 pub use rules::Presets;
 pub use sources::Sources;
@@ -32,7 +32,7 @@ pub use walls::walls;
 use crate::climate::Climate;
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::ruleset::{Basis, Rules};
-use crate::schedule::{Cell, Noted, Read, Schedule};
+use crate::schedule::{Cell, CellValue, Noted, Schedule};
 use crate::units::DOUBTFUL_SIGNS;
 use crate::wall::{self, Wall, says_studs_only};
 use std::collections::{BTreeMap, HashMap};
@@ -40,13 +40,13 @@ use std::sync::Arc;
 
 /// A figure a job states, SI, and where.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Stated {
+pub struct JobFigure {
     /// SI value.
     pub value: f64,
     /// As it is written.
     pub text: Arc<str>,
     /// Where it stands.
-    pub place: Location,
+    pub location: Location,
 }
 
 /// The adopted code.
@@ -82,13 +82,13 @@ fn year_of(word: &str) -> Option<u16> {
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Authority {
     /// Winter design temperature, K.
-    pub winter_temperature: Option<Stated>,
+    pub winter_temperature: Option<JobFigure>,
     /// Frost depth, m.
-    pub frost_depth: Option<Stated>,
+    pub frost_depth: Option<JobFigure>,
     /// Air-freezing index, K·s: 0 to 10 000 °F·days (`freezing_index`).
-    pub freezing_index: Option<Stated>,
+    pub freezing_index: Option<JobFigure>,
     /// Least height of an outlet above grade, m: to 10 ft (`outlet_height`).
-    pub outlet_height: Option<Stated>,
+    pub outlet_height: Option<JobFigure>,
 }
 
 /// Soils a job may name.
@@ -135,24 +135,24 @@ pub const COST_KEYS: [&str; 32] = [
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Space {
     /// K, held all winter.
-    pub temperature: Option<Stated>,
+    pub temperature: Option<JobFigure>,
     /// Relative humidity, 0 to 1.
-    pub humidity: Option<Stated>,
+    pub humidity: Option<JobFigure>,
     /// Share of the room in its temperature, 0 (as outdoors) to 1 (as the room).
-    pub factor: Option<Stated>,
+    pub share: Option<JobFigure>,
     /// Time in which it loses 63 % of its lead over outdoors with the heat off, s: 1 h to 1000 h (`time constant`).
-    pub time_constant: Option<Stated>,
+    pub time_constant: Option<JobFigure>,
 }
 
 /// What a job says of the design cold spell: `spell: { days: 3, swing: 10 °F, start: 30 °F }`, each of them optional.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct StatedSpell {
     /// How long the low is held, s: 1 to 30 whole days (`days`).
-    pub days: Option<Stated>,
+    pub duration: Option<JobFigure>,
     /// Difference of a day's high and low, K: 0 to 40 °F (`swing`).
-    pub swing: Option<Stated>,
+    pub swing: Option<JobFigure>,
     /// Daily mean before the spell, K (`start`).
-    pub start: Option<Stated>,
+    pub start: Option<JobFigure>,
 }
 
 /// A job, everything found.
@@ -193,7 +193,7 @@ pub struct Job {
     /// Bases that may ask for a revision; the others advise.
     pub revise_on: Vec<Basis>,
     /// Who sets them: the job, a preset or an amendment; `None` if every basis may.
-    pub revise_on_by: Option<Arc<str>>,
+    pub revise_on_set_by: Option<Arc<str>>,
     /// The schedule; its rows hold the answers too.
     pub schedule: Schedule,
     /// Files of answers, the first before the next.
@@ -205,7 +205,7 @@ pub struct Job {
 impl Job {
     /// Whether a cell of a row is an answer, not the schedule's own.
     pub fn is_answer(&self, cell: &Cell) -> bool {
-        self.answers.contains(&cell.place.file)
+        self.answers.contains(&cell.location.file)
     }
 
     /// The wall of a key or another of its names; case, hyphens and spaces do not count. A job's own comes first.
@@ -231,29 +231,29 @@ impl Job {
                     cell.text.contains(['?', '~', '≠', '≈']) || cell.text.contains(DOUBTFUL_SIGNS);
                 let wall = self.wall(&cell.text).filter(|_| !is_doubtful);
                 if wall.is_some_and(|wall| wall.built_in) && says_studs_only(&cell.text) {
-                    studs.insert(cell.text.clone(), (cell.place.clone(), 0));
+                    studs.insert(cell.text.clone(), (cell.location.clone(), 0));
                 }
-                wall.map(|wall| wall.key.clone()).ok_or_else(|| self.no_wall(&cell.text, &cell.place))
+                wall.map(|wall| wall.key.clone()).ok_or_else(|| self.unknown_wall(&cell.text, &cell.location))
             });
-            cell.value = found.as_ref().ok().map(|key| Read::Text(key.clone()));
+            cell.value = found.as_ref().ok().map(|key| CellValue::Text(key.clone()));
             if let Some((_, rows)) = studs.get_mut(&cell.text) {
                 *rows += 1;
             }
             if let Err(problem) = found {
-                problems.push(Diagnostic { location: cell.place.clone(), ..problem.clone() });
+                problems.push(Diagnostic { location: cell.location.clone(), ..problem.clone() });
             }
         }
-        for (text, (place, rows)) in studs {
+        for (text, (location, rows)) in studs {
             let Some(Ok(key)) = known.get(&text) else { continue };
             let rows = if rows == 1 { String::new() } else { format!(" in {rows} rows") };
             let what = format!("says what the studs are; {key} is assumed{rows}").into();
-            notes.push(Noted { place, text, what });
+            notes.push(Noted { location, text, what });
         }
         problems
     }
 
     /// The problem of a word that is no wall, with the nearest that is.
-    pub fn no_wall(&self, word: &str, at: &Location) -> Diagnostic {
+    pub fn unknown_wall(&self, word: &str, at: &Location) -> Diagnostic {
         wall::unknown(&self.walls, word, at)
     }
 }

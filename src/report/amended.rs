@@ -2,11 +2,11 @@
 
 use super::words::listed;
 use crate::diag::{Location, Position};
-use crate::ruleset::{AmendedBy, Basis, Changed, Level, Note, Noted, Part, Told};
+use crate::ruleset::{AmendedBy, AmendmentEffects, Basis, Changed, Level, Note, Noted, Part};
 use std::sync::Arc;
 
 /// Lines of a page's head, each with its label.
-pub fn head(told: &Told) -> Vec<(&'static str, String)> {
+pub fn head(told: &AmendmentEffects) -> Vec<(&'static str, String)> {
     let mut lines: Vec<(&'static str, String)> = Vec::new();
     lines.extend(told.preset.iter().map(|it| ("Preset", it.to_string())));
     if !told.amendments.is_empty() {
@@ -22,15 +22,17 @@ pub fn head(told: &Told) -> Vec<(&'static str, String)> {
     }
     lines.extend(told.rules.iter().map(|it| ("Changed", change(it))));
     for (number, title, by) in &told.added {
-        lines.push(("Added", format!("{number}, {title}: {}", place(&by.place))));
+        lines.push(("Added", format!("{number}, {title}: {}", location_text(&by.location))));
     }
     for it in &told.dropped {
         lines.push((
             "Dropped",
-            format!("{} by {}: {} ({})", it.number, it.by.name, it.reason, place(&it.by.place)),
+            format!("{} by {}: {} ({})", it.number, it.by.name, it.reason, location_text(&it.by.location)),
         ));
     }
-    lines.extend(told.notes.iter().map(|it| ("Note", format!("{} ({})", note(it), place(&it.by.place)))));
+    lines.extend(
+        told.notes.iter().map(|it| ("Note", format!("{} ({})", note(it), location_text(&it.by.location)))),
+    );
     lines
 }
 
@@ -76,23 +78,23 @@ pub fn change(it: &Changed) -> String {
 pub fn by_whom(by: &AmendedBy) -> String {
     match by.level {
         Level::Preset => format!("preset {}", by.name),
-        _ => format!("{}, {}", by.name, place(&by.place)),
+        _ => format!("{}, {}", by.name, location_text(&by.location)),
     }
 }
 
 /// "county.yaml line 4".
-pub fn place(place: &Location) -> String {
-    match place.position {
-        Position::Line(span) => format!("{} line {}", place.file, span.line),
-        Position::Row(row, _) => format!("{} row {row}", place.file),
-        Position::Whole => place.file.to_string(),
+pub fn location_text(location: &Location) -> String {
+    match location.position {
+        Position::Line(span) => format!("{} line {}", location.file, span.line),
+        Position::Row(row, _) => format!("{} row {row}", location.file),
+        Position::Whole => location.file.to_string(),
     }
 }
 
 /// A note in words.
 pub fn note(note: &Note) -> String {
     let (by, is_region) = (&note.by.name, note.by.level == Level::Region);
-    let who = |it: &AmendedBy| format!("{} ({}, {})", it.name, it.level.word(), place(&it.place));
+    let who = |it: &AmendedBy| format!("{} ({}, {})", it.name, it.level.word(), location_text(&it.location));
     match &note.what {
         Noted::Nothing => format!("{by} changes nothing"),
         Noted::ChangesAfter { number, above } => format!("{by} changes {number} after {}", who(above)),

@@ -82,7 +82,7 @@ pub(super) struct Identity {
     /// How many; `None` where not stated.
     pub quantity: Option<f64>,
     /// Where it is.
-    pub location: Option<Arc<str>>,
+    pub where_it_is: Option<Arc<str>>,
 }
 
 impl Identity {
@@ -98,6 +98,6 @@ impl Identity {
             Some(Value::Quantity(quantity)) => Some(quantity.is),
             _ => None,
         };
-        Self { mark: text(MARK).unwrap_or_else(|| row.name().into()), quantity, location: text(LOCATION) }
+        Self { mark: text(MARK).unwrap_or_else(|| row.name().into()), quantity, where_it_is: text(LOCATION) }
     }
 }

@@ -341,8 +341,8 @@ fn gathered<'w>(world: &'w World, mark: Option<&str>) -> Result<Gathered<'w>, Di
     let mut seen: BTreeMap<(usize, Arc<str>), usize> = BTreeMap::new();
     let mut marks: Vec<Arc<str>> = Vec::new();
     for row in &schedule.rows {
-        let stated = world.stated(row);
-        let Identity { mark: own, quantity, location } = Identity::of(row, &stated);
+        let stated = world.given_facts(row);
+        let Identity { mark: own, quantity, where_it_is } = Identity::of(row, &stated);
         marks.push(own.clone());
         if mark.is_some_and(|it| !it.eq_ignore_ascii_case(&own)) {
             continue;
@@ -369,9 +369,9 @@ fn gathered<'w>(world: &'w World, mark: Option<&str>) -> Result<Gathered<'w>, Di
         }
         let outlet = &mut outlets[at].1;
         outlet.rows.push(spotted);
-        outlet.places.push(row.place(&schedule.file));
+        outlet.places.push(row.location(&schedule.file));
         outlet.quantity = outlet.quantity.zip(quantity).map(|(a, b)| a + b);
-        match location {
+        match where_it_is {
             None => outlet.unplaced.push((spotted, quantity)),
             Some(location) => {
                 let next = outlet.locations.len();

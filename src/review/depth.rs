@@ -4,7 +4,7 @@
 use super::judge::{asks, card, decide};
 use super::shown::shown;
 use super::{RuleCard, Shown};
-use crate::expr::{Gap, Readings, Value};
+use crate::expr::{Gap, Value, Values};
 use crate::facts::columns::{CLOSES_AT, NOMINAL_LENGTH, SEAT_DEPTH, SPACE_BEHIND};
 use crate::facts::heat::SEAT_TEMPERATURE;
 use crate::facts::{self, Edit, Interval, Origin, Outlet, World, length, slot, slot_named};

@@ -25,10 +25,10 @@ pub(super) enum Detail {
 
 impl Extent {
     /// How much of a type is worked out, by its place among the types.
-    pub(super) fn detail(self, place: usize) -> Detail {
+    pub(super) fn detail(self, index: usize) -> Detail {
         match self {
             Self::Whole => Detail::Whole,
-            Self::Summary { types } if place < types => Detail::Brief,
+            Self::Summary { types } if index < types => Detail::Brief,
             Self::Summary { .. } => Detail::Outcomes,
         }
     }

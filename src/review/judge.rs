@@ -155,7 +155,7 @@ pub(super) fn card(rule: &Rule) -> Arc<RuleCard> {
         see: rule.see.clone(),
         once: rule.once,
         asks: rule.needs.asks().filter(|_| rule.outcome == Outcome::Clarify),
-        place: rule.place.clone(),
+        location: rule.location.clone(),
         added_by: rule.added.as_ref().map(|it| it.name.clone()),
         changed_by: rule.changed_by(),
     })

@@ -45,14 +45,14 @@ pub use remedy::{Change, Finished, Remedy, Short};
 pub use run::{run, run_with};
 pub use sheet::{Sheet, drawings, first_sheets, sheets};
 pub use since::{Since, SinceLine, Standing};
-pub use understood::{Column, InCommon, ReadOutlet, Stated, Understood, understood};
+pub use understood::{Column, InCommon, ReadOutlet, StatedFact, Understood, understood};
 
 use crate::climate::Climate;
 use crate::diag::{Diagnostics, Location, Position};
 use crate::expr::{Gap, Slot, Value};
 use crate::facts::{Move, Origin, Solves};
 pub use crate::job::{Authority, Code, Design};
-use crate::ruleset::{Basis, Outcome, Told};
+use crate::ruleset::{AmendmentEffects, Basis, Outcome};
 pub use crate::schedule::{AsWritten, Aside, MayBe, Noted, RowOf, SetAside, Spotted, Unused};
 use crate::units::{Measure, Quantity, Show};
 use std::sync::Arc;
@@ -115,7 +115,7 @@ pub struct RuleCard {
     /// The fact it asks for, where that is all it does.
     pub asks: Option<Slot>,
     /// Location of the rule.
-    pub place: Location,
+    pub location: Location,
     /// The amendment that added it.
     pub added_by: Option<Arc<str>>,
     /// Amendments that changed it, in their order.
@@ -198,9 +198,9 @@ pub struct OutletReview {
     /// How many; `None` if not stated.
     pub quantity: Option<f64>,
     /// Where it is.
-    pub location: Option<Arc<str>>,
+    pub where_it_is: Option<Arc<str>>,
     /// Its row.
-    pub place: Location,
+    pub location: Location,
     /// Facts of this row alone, such as its notes, and cells that say the same as those of the findings in other words.
     pub stated: Vec<Shown>,
     /// Shared by all outlets alike.
@@ -213,7 +213,7 @@ impl OutletReview {
         let named = |fact: &&Shown| &*fact.name == name;
         let own = self.stated.iter().find(named).cloned();
         own.or_else(|| {
-            self.findings.facts.iter().find(named).map(|fact| self.findings.at_row(fact, &self.place))
+            self.findings.facts.iter().find(named).map(|fact| self.findings.at_row(fact, &self.location))
         })
     }
 }
@@ -309,11 +309,11 @@ pub struct Review {
     /// Bases that can require a revision.
     pub revise_on: Vec<Basis>,
     /// Who says so; `None` if every basis can require a revision.
-    pub revise_on_by: Option<Arc<str>>,
+    pub revise_on_set_by: Option<Arc<str>>,
     /// Names of the amendments in force.
     pub amendments: Vec<Arc<str>>,
     /// What the preset and the amendments have changed.
-    pub told: Told,
+    pub amendment_effects: AmendmentEffects,
     /// The tables of the schedule as they are written; none for a schedule in YAML.
     pub written_tables: Vec<AsWritten>,
     /// The outlets, in the order of the schedule.
@@ -331,9 +331,9 @@ pub struct Review {
     /// What was not used.
     pub unused: Vec<Unused>,
     /// Rows that are not outdoor outlets.
-    pub aside: Vec<SetAside>,
+    pub rows_set_aside: Vec<SetAside>,
     /// Rows that are reviewed as outdoor outlets and may not be.
-    pub may_be: Vec<MayBe>,
+    pub doubtful_rows: Vec<MayBe>,
     /// Cells and columns with an error.
     pub problems: Diagnostics,
     /// Counts.

@@ -28,7 +28,7 @@ pub fn run_with(world: &World, extent: Extent, progress: &Progress<'_>) -> Revie
     let mut group_of_row = Vec::with_capacity(job.schedule.rows.len());
     let mut stated = Vec::new();
     for row in &job.schedule.rows {
-        world.put_stated(row, &mut stated);
+        world.put_given_facts(row, &mut stated);
         let group = *group_by_key.entry(key(&stated, &identity_read)).or_insert_with(|| {
             groups.push(row);
             groups.len() - 1
@@ -40,8 +40,8 @@ pub fn run_with(world: &World, extent: Extent, progress: &Progress<'_>) -> Revie
     let findings: Vec<Arc<Findings>> = groups
         .par_iter()
         .enumerate()
-        .map(|(place, row)| {
-            let detail = extent.detail(place);
+        .map(|(index, row)| {
+            let detail = extent.detail(index);
             progress(begun.fetch_add(1, Relaxed) + 1, groups.len());
             let outlet = world.outlet(row);
             let rules = job.rules.rules.iter().zip(&cards);
@@ -62,7 +62,7 @@ pub fn run_with(world: &World, extent: Extent, progress: &Progress<'_>) -> Revie
             let remedies = remedies(world, row, &outlet, &comments, detail);
             let order = order_of(&outlet);
             Arc::new(Findings {
-                first: row.place(&job.schedule.file),
+                first: row.location(&job.schedule.file),
                 facts,
                 comments,
                 moves,
@@ -77,7 +77,7 @@ pub fn run_with(world: &World, extent: Extent, progress: &Progress<'_>) -> Revie
         .par_iter()
         .zip(group_of_row)
         .map_init(Vec::new, |stated, (row, group)| {
-            world.put_stated(row, stated);
+            world.put_given_facts(row, stated);
             outlet_review(world, row, stated, &findings[group])
         })
         .collect();
@@ -91,17 +91,17 @@ pub fn run_with(world: &World, extent: Extent, progress: &Progress<'_>) -> Revie
         code: job.code.clone(),
         authority: job.authority.clone(),
         revise_on: job.revise_on.clone(),
-        revise_on_by: job.revise_on_by.clone(),
+        revise_on_set_by: job.revise_on_set_by.clone(),
         amendments: job.rules.amendments.iter().map(|it| it.name.clone()).collect(),
-        told: job.rules.told(&job.revise_on),
+        amendment_effects: job.rules.amendment_effects(&job.revise_on),
         questions: questions::questions(world, &outlets),
         answers: job.answers.clone(),
         answered: ledger::answered(&outlets),
         assumed: ledger::assumed(&outlets, &job.schedule.file),
         notes: job.schedule.notes.clone(),
         unused: job.schedule.unused.clone(),
-        aside: job.schedule.aside.clone(),
-        may_be: job.schedule.may_be.clone(),
+        rows_set_aside: job.schedule.rows_set_aside.clone(),
+        doubtful_rows: job.schedule.doubtful_rows.clone(),
         written_tables: job.schedule.written_tables.clone(),
         problems: job.schedule.problems.clone(),
         tally: ledger::tally(&outlets),
@@ -120,16 +120,16 @@ fn outlet_review(
     findings: &Arc<Findings>,
 ) -> OutletReview {
     let rules = &world.job().rules;
-    let place = row.place(&world.job().schedule.file);
+    let location = row.location(&world.job().schedule.file);
     let own = stated.iter().zip(0..).filter_map(|(fact, number)| {
         let fact = fact.as_ref()?;
         let of_row =
             matches!(&fact.origin, Origin::Stated(..) | Origin::Answered(..) | Origin::Unreadable(..));
         let own = of_row.then(|| shown(Slot(number), fact, rules))?;
         let shared = findings.facts.iter().find(|fact| fact.name == own.name);
-        let is_shared = shared.is_some_and(|fact| findings.at_row(fact, &place) == own);
+        let is_shared = shared.is_some_and(|fact| findings.at_row(fact, &location) == own);
         (!is_shared).then_some(own)
     });
-    let Identity { mark, quantity, location } = Identity::of(row, stated);
-    OutletReview { mark, quantity, location, stated: own.collect(), place, findings: findings.clone() }
+    let Identity { mark, quantity, where_it_is } = Identity::of(row, stated);
+    OutletReview { mark, quantity, where_it_is, stated: own.collect(), location, findings: findings.clone() }
 }

@@ -3,7 +3,7 @@
 use super::Settled;
 use super::shown::name;
 use super::verdict;
-use crate::expr::{Gap, Readings, Slot, Value};
+use crate::expr::{Gap, Slot, Value, Values};
 use crate::facts::{self, Outlet};
 use crate::ruleset::{Outcome, Rule, Rules};
 use crate::units::Quantity;

@@ -22,10 +22,10 @@ pub use loader::{RuleFile, RuleSource};
 pub use open::{IsOpen, NoOpenCase};
 pub use settings::{MayBe, Setting, SettingChange};
 pub use tables::{Table, TableKey, TableRow};
-pub use told::{Changed, Told};
+pub use told::{AmendmentEffects, Changed};
 
 use crate::diag::Location;
-use crate::expr::{Names, Program, Slot, Template, Type, Value};
+use crate::expr::{Condition, Names, Slot, Template, Type, Value};
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
@@ -105,9 +105,9 @@ pub struct Rule {
     /// Why it matters.
     pub why: Arc<str>,
     /// The outlets it applies to; all if `None`.
-    pub applies: Option<Program>,
+    pub applies: Option<Condition>,
     /// What must be true.
-    pub needs: Program,
+    pub needs: Condition,
     /// The outcome if it is not.
     pub outcome: Outcome,
     /// The outcome where it is at the best estimates but not over the whole of their bands, and nothing that a schedule can
@@ -128,7 +128,7 @@ pub struct Rule {
     /// Test cases.
     pub cases: Vec<Case>,
     /// Its location.
-    pub place: Location,
+    pub location: Location,
     /// The amendment that added it.
     pub added: Option<AmendedBy>,
     /// Its changes by amendments, in their order.
@@ -179,7 +179,7 @@ pub struct Case {
     /// The expected outcome.
     pub gives: Outcome,
     /// Its location.
-    pub place: Location,
+    pub location: Location,
 }
 
 /// A rule that an amendment dropped.
@@ -203,7 +203,7 @@ pub struct Set {
     /// What it is for.
     pub about: Arc<str>,
     /// Its location.
-    pub place: Location,
+    pub location: Location,
 }
 
 /// All rules in force.

@@ -6,7 +6,7 @@ use super::doubt::denial_before;
 use super::forms::forms;
 use super::lexicon::{Sense, items};
 use super::tokens::figures;
-use super::vocabulary::{Read, Subject, Term, term_of};
+use super::vocabulary::{CellValue, Subject, Term, term_of};
 use crate::units::find_unit;
 use std::collections::HashMap;
 use std::ops::Range;
@@ -15,7 +15,7 @@ use std::ops::Range;
 pub(super) struct Match {
     pub range: Range<usize>,
     /// What the words state; `None` if they say too little.
-    pub states: Vec<(usize, Option<Read>)>,
+    pub states: Vec<(usize, Option<CellValue>)>,
     /// The word that denies them, if any.
     pub denial: Option<Denial>,
     /// Whether they are denied together with what comes before them.
@@ -36,7 +36,7 @@ pub(super) struct Match {
 pub(super) struct Denial {
     pub start: usize,
     /// What the match states without the denial.
-    pub states: Vec<(usize, Option<Read>)>,
+    pub states: Vec<(usize, Option<CellValue>)>,
 }
 
 impl Match {
@@ -50,7 +50,7 @@ impl Match {
     }
 
     /// What it states of a term.
-    pub(super) fn value_of(&self, term: usize) -> Option<&Option<Read>> {
+    pub(super) fn value_of(&self, term: usize) -> Option<&Option<CellValue>> {
         self.states.iter().find(|(own, _)| *own == term).map(|(_, value)| value)
     }
 
@@ -75,7 +75,7 @@ pub(super) enum Says {
 /// words.
 pub(super) struct Reader<'v> {
     pub vocabulary: &'v [Term],
-    known: HashMap<(usize, bool, String), Option<Read>>,
+    known: HashMap<(usize, bool, String), Option<CellValue>>,
 }
 
 impl<'v> Reader<'v> {
@@ -104,7 +104,7 @@ impl<'v> Reader<'v> {
             None => (values, None),
             Some(start) => {
                 let mut denied = denied;
-                let of = |(term, _): &(usize, Option<Read>)| *term;
+                let of = |(term, _): &(usize, Option<CellValue>)| *term;
                 let terms: Vec<usize> = values.iter().map(of).collect();
                 let own = terms.iter().map(|term| {
                     let value = denied.take().and_then(|says| self.value(*term, says));
@@ -127,9 +127,9 @@ impl<'v> Reader<'v> {
         }
     }
 
-    fn value(&mut self, term: usize, says: Says) -> Option<Read> {
+    fn value(&mut self, term: usize, says: Says) -> Option<CellValue> {
         let (words, is_inches) = match says {
-            Says::YesNo(is) => return Some(Read::YesNo(is)),
+            Says::YesNo(is) => return Some(CellValue::YesNo(is)),
             Says::Unclear => return None,
             Says::Words(words) => (words, false),
             Says::Inches(words) => (words, true),

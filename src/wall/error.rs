@@ -62,13 +62,13 @@ impl WallError {
     /// At a value as a whole.
     pub fn at_whole(self, node: &Node) -> Diagnostic {
         let (message, expected) = self.texts();
-        Diagnostic { expected, ..Diagnostic::new(node.place.clone(), message) }
+        Diagnostic { expected, ..Diagnostic::new(node.location.clone(), message) }
     }
 
     /// At a key, which it quotes.
     pub fn at_key(self, key: &Key) -> Diagnostic {
         let (message, expected) = self.texts();
-        Diagnostic { expected, ..Diagnostic::new(key.place.clone(), message).text(&key.text) }
+        Diagnostic { expected, ..Diagnostic::new(key.location.clone(), message).text(&key.text) }
     }
 
     /// What is wrong, and what was expected.
@@ -127,17 +127,18 @@ impl WallError {
             Self::NoStuds(label) => {
                 return ("does not state the studs".into(), Some(format!("such as R-{label} batt in 2x6")));
             }
-            Self::TooThin(place, label, made, gap) => {
+            Self::TooThin(location, label, made, gap) => {
                 let expected = format!(
                     "a batt that fills it, or two layers: R-{label} batt {made} in, and air {gap} in"
                 );
                 return (
-                    format!("does not fill {place}: an R-{label} batt is {made} in thick"),
+                    format!("does not fill {location}: an R-{label} batt is {made} in thick"),
                     Some(expected),
                 );
             }
-            Self::TooThick(place, label, made, why, fitting) => {
-                let message = format!("does not fit {place}: an R-{label} batt is {made} in thick and {why}");
+            Self::TooThick(location, label, made, why, fitting) => {
+                let message =
+                    format!("does not fit {location}: an R-{label} batt is {made} in thick and {why}");
                 return (message, Some(fitting));
             }
         };

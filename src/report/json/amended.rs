@@ -2,7 +2,7 @@
 
 use super::super::amended::note;
 use super::values::{LocationJson, all};
-use crate::ruleset::{AmendedBy, Amendment, Changed, Figure, Note, Part, Told};
+use crate::ruleset::{AmendedBy, Amendment, AmendmentEffects, Changed, Figure, Note, Part};
 use schemars::JsonSchema;
 use serde::Serialize;
 use std::sync::Arc;
@@ -101,8 +101,8 @@ struct ByJson<'r> {
     at: LocationJson<'r>,
 }
 
-impl<'r> From<&'r Told> for AmendedJson<'r> {
-    fn from(told: &'r Told) -> Self {
+impl<'r> From<&'r AmendmentEffects> for AmendedJson<'r> {
+    fn from(told: &'r AmendmentEffects) -> Self {
         Self {
             amendments: all(&told.amendments),
             stated: all(&told.stated),
@@ -121,14 +121,14 @@ impl<'r> From<&'r Amendment> for AmendmentJson<'r> {
             name: &amendment.name,
             about: amendment.about.as_deref(),
             level: amendment.level.word(),
-            at: (&amendment.place).into(),
+            at: (&amendment.location).into(),
         }
     }
 }
 
 impl<'r> From<&'r AmendedBy> for ByJson<'r> {
     fn from(by: &'r AmendedBy) -> Self {
-        Self { name: &by.name, level: by.level.word(), at: (&by.place).into() }
+        Self { name: &by.name, level: by.level.word(), at: (&by.location).into() }
     }
 }
 

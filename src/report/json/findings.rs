@@ -186,8 +186,8 @@ impl<'r> RowJson<'r> {
         Self {
             mark: &outlet.mark,
             quantity: outlet.quantity.map(Number),
-            location: outlet.location.as_deref(),
-            at: (&outlet.place).into(),
+            location: outlet.where_it_is.as_deref(),
+            at: (&outlet.location).into(),
             facts: facts(&outlet.stated, system),
         }
     }

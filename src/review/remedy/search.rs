@@ -4,7 +4,7 @@
 use super::Remedy;
 use super::step::{Choice, Rank, Search, Step, number, steps_of};
 use super::table::{ALTERNATIVES, LONGER, MODEL};
-use crate::expr::{Readings, Slot, Value};
+use crate::expr::{Slot, Value, Values};
 use crate::facts::columns::{CLOSES_AT, NOMINAL_LENGTH, SEAT_DEPTH};
 use crate::facts::heat::{NEXT_LENGTH, SEAT_TEMPERATURE};
 use crate::facts::{self, Edit, Outlet, World, slot};

@@ -2,7 +2,7 @@
 
 use super::change::{Alternative, Finished, Put};
 use super::table::{ALTERNATIVES, LONGER, MODEL};
-use crate::expr::{Readings, Slot, Value};
+use crate::expr::{Slot, Value, Values};
 use crate::facts::columns::{NOMINAL_LENGTH, PRICE, SEAT_DEPTH, SEAT_OFFSET};
 use crate::facts::{Edit, Origin, Outlet, World, length, slot, slot_named};
 use crate::review::judge::decide;
@@ -177,9 +177,9 @@ impl<'s> Search<'s> {
     pub(super) fn longer(&self, nominal: f64) -> Step {
         let [own_length, seat, offset] = [NOMINAL_LENGTH, SEAT_DEPTH, SEAT_OFFSET].map(slot);
         let mut edits = vec![(own_length, Some(length(nominal)))];
-        if self.outlet.stated(seat) {
+        if self.outlet.is_stated(seat) {
             let known = (number(self.outlet, own_length), number(self.outlet, seat));
-            let own = self.outlet.stated(offset);
+            let own = self.outlet.is_stated(offset);
             let kept = match known {
                 (Some(before), Some(seat)) if !own && seat > 0.0 && seat < before => {
                     Some(length(nominal - (before - seat)))
@@ -225,7 +225,7 @@ impl<'s> Search<'s> {
         }
         let is_change = |(slot, value): &Edit| match value {
             Some(value) => self.outlet.get(*slot).ok() != Some(value),
-            None => self.outlet.stated(*slot),
+            None => self.outlet.is_stated(*slot),
         };
         // What stays as it is need not be written.
         for edits in &mut all {
