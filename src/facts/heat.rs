@@ -44,7 +44,7 @@ facts! {
         "inputs that move the outdoor temperature it is good to most, by themselves",
         FactType::Text,
         |outlet| {
-            let moves = solved(outlet)?.moves_good_to(outlet.number(ROOM_TEMPERATURE)?);
+            let moves = solved(outlet)?.moves_of_good_to(outlet.number(ROOM_TEMPERATURE)?);
             let most: Vec<&str> = moves.iter().take(3).map(|(factor, _)| factor.name()).collect();
             if most.is_empty() {
                 return Err(outlet.absent("every input is known exactly"));
@@ -146,7 +146,7 @@ fn solved_with(outlet: &Outlet<'_>, uncertainty: Uncertainty) -> Result<Arc<Solv
 
 fn good_to(outlet: &Outlet<'_>) -> Result<[f64; 3], Gap> {
     let (solved, room) = (solved(outlet), outlet.number(ROOM_TEMPERATURE)).all()?;
-    solved.holds_to(room).ok_or_else(|| {
+    solved.good_to(room).ok_or_else(|| {
         outlet.absent(if room <= ICE_POINT {
             "the space behind is itself at or below freezing"
         } else {

@@ -71,7 +71,7 @@ pub fn moves(outlet: &Outlet<'_>) -> Result<Vec<Move>, Gap> {
         (Ok(nominal), Ok(seat)) => nominal - seat,
         _ => super::assumed::seat_offset(outlet)?.is,
     };
-    let moves = solved.moves_good_to(at.room).into_iter().map(|(factor, good_to)| {
+    let moves = solved.moves_of_good_to(at.room).into_iter().map(|(factor, good_to)| {
         let ends = solved.varied.iter().find(|it| it.factor == factor).map(|it| it.seat);
         let depth = slope.zip(ends).map(|(slope, ends)| {
             let [a, b] = ends.map(|share| (odds(solved.seat) - odds(share)) / slope);

@@ -48,13 +48,13 @@ impl Substance {
 
     /// Enthalpy at a temperature, J/m³.
     pub fn enthalpy(&self, temperature: f64) -> f64 {
-        let at = self.stretch(|knot| knot.temperature < temperature);
+        let at = self.segment(|knot| knot.temperature < temperature);
         self.knots[at].enthalpy + self.slopes[at] * (temperature - self.knots[at].temperature)
     }
 
     /// Conductivity at an enthalpy, W/mK.
     pub fn conductivity(&self, enthalpy: f64) -> f64 {
-        let at = self.stretch(|knot| knot.enthalpy < enthalpy);
+        let at = self.segment(|knot| knot.enthalpy < enthalpy);
         let [a, b] = [self.knots[at], self.knots[at + 1]];
         let part = ((enthalpy - a.enthalpy) / (b.enthalpy - a.enthalpy)).clamp(0.0, 1.0);
         a.conductivity + part * (b.conductivity - a.conductivity)
@@ -105,7 +105,7 @@ impl Substance {
     }
 
     /// The stretch after the last knot that lies below, the first or last one beyond the ends.
-    fn stretch(&self, below: impl Fn(&Knot) -> bool) -> usize {
+    fn segment(&self, below: impl Fn(&Knot) -> bool) -> usize {
         self.knots.partition_point(below).clamp(1, self.knots.len() - 1) - 1
     }
 }

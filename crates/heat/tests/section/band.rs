@@ -222,7 +222,7 @@ fn at_the_outdoor_temperature_it_holds_to_the_seat_is_at_the_ice_point() {
     for (what, spec) in outlets() {
         let it = with_band(&spec);
         let room = kelvin(68.0);
-        let Some([low, is, high]) = it.holds_to(room) else {
+        let Some([low, is, high]) = it.good_to(room) else {
             let seat = fahrenheit(it.seat.temperature(&state(COLDEST, 68.0)));
             println!("{what}: holds at any cold; {seat:.1} °F at the lowest on record");
             assert!(seat > 32.0, "{what}: {seat}");
@@ -249,7 +249,7 @@ fn a_leak_moves_it_by_what_the_colder_bay_is_worth() {
     let mut leaky = spec.clone();
     leaky.behind.leak = Ranged::exact(0.07);
     let room = kelvin(68.0);
-    let [tight, leaking] = [&spec, &leaky].map(|it| solved(it).holds_to(room).expect("it freezes")[1]);
+    let [tight, leaking] = [&spec, &leaky].map(|it| solved(it).good_to(room).expect("it freezes")[1]);
     let weight = solved(&spec).seat.0;
     let bay = 0.07 * (room - leaking);
     let by_hand = bay * weight / (1.0 - weight);
@@ -276,7 +276,7 @@ fn exchange_in_a_plastic_supply_raises_its_fin_as_by_hand() {
         share / (1.0 - share)
     };
     let ratio = odds(&mixed) / odds(&spec);
-    let good_to = |spec: &Spec| fahrenheit(solved(spec).holds_to(kelvin(68.0)).expect("it freezes")[1]);
+    let good_to = |spec: &Spec| fahrenheit(solved(spec).good_to(kelvin(68.0)).expect("it freezes")[1]);
     println!(
         "odds {ratio:.3} times, fin {:.3}; {:+.1} °F",
         f64::sqrt(2.39),
