@@ -60,8 +60,8 @@ impl Whose {
     }
 }
 
-/// The source of the mean of the coldest month where its normal is stated, of years such as 1981-2010.
-pub(super) fn normal_of(years: Option<&str>) -> String {
+/// The source of a normal of the coldest month, of years such as 1981-2010.
+pub(super) fn normal_source(years: Option<&str>) -> String {
     format!("{} normal of the coldest month", years.unwrap_or("1991-2020"))
 }
 
@@ -100,7 +100,7 @@ pub struct Climate {
     pub coldest_month: Option<u8>,
     /// Mean of the coldest month.
     pub coldest_month_mean: Option<f64>,
-    /// How far the normal may be from that mean, 19 times in 20, K; `None` if not stated.
+    /// The 95 % error of that mean as the long-term normal, K, after any correction; `None` if not stated.
     pub coldest_month_within: Option<f64>,
     /// Where that mean is from.
     pub coldest_month_source: Arc<str>,

@@ -66,7 +66,7 @@ facts! {
         TIME,
         |outlet| {
             let (annual, good_to) = (annual_low(outlet), good_to(outlet)).all()?;
-            Ok(banded(annual.return_period(good_to).map(|years| years * YEAR), TIME))
+            Ok(banded(annual.return_period_band(good_to).map(|years| years * YEAR), TIME))
         },
     )
         .job_keys(&["climate: annual_low"])
@@ -87,7 +87,7 @@ facts! {
         RATIO,
         |outlet| {
             let (annual, good_to) = (annual_low(outlet), good_to(outlet)).all()?;
-            Ok(banded(annual.chance_in_years(good_to, 30.0), RATIO))
+            Ok(banded(annual.chance_in_years_band(good_to, 30.0), RATIO))
         },
     )
         .job_keys(&["climate: annual_low"])
@@ -166,7 +166,7 @@ const MOST_SAID: f64 = 200.0;
 /// How often lows are that cold, in words. Years are rounded down: more often is the safe side. Below three years, whole
 /// numbers would hide whether it is every winter or every other.
 fn how_often(annual: &AnnualLow, good_to: [f64; 3]) -> String {
-    let [often, is, seldom] = annual.return_period(good_to);
+    let [often, is, seldom] = annual.return_period_band(good_to);
     let places = usize::from(is < 3.0);
     let number = |years: f64| {
         let scale = if places == 1 && years < 10.0 { 10.0 } else { 1.0 };
