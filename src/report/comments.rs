@@ -95,7 +95,7 @@ fn place_of<'r>(
 }
 
 pub(super) fn speaks(comment: &Comment) -> bool {
-    matches!(comment.outcome, Outcome::Revise | Outcome::Clarify | Outcome::Advise)
+    comment.outcome.is_comment()
 }
 
 /// The facts that questions ask of each row.

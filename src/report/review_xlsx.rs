@@ -201,7 +201,7 @@ fn questions(review: &Review, system: System) -> Sheet {
 fn facts(review: &Review, system: System) -> Sheet {
     let mut rows = Vec::new();
     for outlet in &review.outlets {
-        let names = outlet.stated.iter().chain(&outlet.findings.facts).map(|fact| &fact.name);
+        let names = outlet.own_facts.iter().chain(&outlet.findings.facts).map(|fact| &fact.name);
         let mut known: Vec<&Arc<str>> = Vec::new();
         for name in names {
             if known.contains(&name) {

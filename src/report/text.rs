@@ -167,7 +167,7 @@ fn quantity(outlet: &OutletReview) -> String {
 pub(super) fn what(outlet: &OutletReview, system: System) -> String {
     let said =
         ["outlet.kind", "outlet.barrel", "outlet.nominal_length", "outlet.wall"].iter().filter_map(|name| {
-            let fact = outlet.findings.facts.iter().chain(&outlet.stated).find(|it| *it.name == **name)?;
+            let fact = outlet.findings.facts.iter().chain(&outlet.own_facts).find(|it| *it.name == **name)?;
             fact.value.is_ok().then(|| value(fact, system))
         });
     let said: Vec<String> = said.collect();

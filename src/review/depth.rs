@@ -272,7 +272,7 @@ impl<'w> Search<'w> {
             let rule = &rules.rules[at];
             (card(rule), decide(rule, &outlet, &self.world.job().revise_on).outcome)
         });
-        let asks = asking.filter(|(_, outcome)| *outcome < Outcome::NoComment).collect();
+        let asks = asking.filter(|(_, outcome)| outcome.is_comment()).collect();
         let known = outlet.known_so_far();
         let assumed = known.iter().filter_map(|(slot, fact)| match &fact.origin {
             Origin::Assumed(why) => Some((shown(*slot, fact, rules), why.clone())),

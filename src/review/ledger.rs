@@ -111,8 +111,8 @@ pub(super) fn answered(outlets: &[OutletReview]) -> Vec<Answered> {
     let mut answered: BTreeMap<(Slot, Location), (Answered, Marks)> = BTreeMap::new();
     for outlet in outlets {
         let shared = outlet.findings.facts.iter();
-        let shared = shared.filter(|fact| outlet.stated.iter().all(|own| own.name != fact.name));
-        for fact in outlet.stated.iter().chain(shared) {
+        let shared = shared.filter(|fact| outlet.own_facts.iter().all(|own| own.name != fact.name));
+        for fact in outlet.own_facts.iter().chain(shared) {
             let Origin::Answered(location, _) = &fact.origin else { continue };
             let Some(slot) = facts::slot_named(&fact.name) else { continue };
             let (_, marks) = answered.entry((slot, location.clone())).or_insert_with(|| {

@@ -85,6 +85,11 @@ impl Outcome {
         ("does not apply", Self::DoesNotApply),
     ];
 
+    /// Whether it makes a comment.
+    pub fn is_comment(self) -> bool {
+        self < Self::NoComment
+    }
+
     /// Its word in files and reports.
     pub fn word(self) -> &'static str {
         Self::WORDS.iter().find(|(_, outcome)| *outcome == self).map_or("", |(word, _)| word)

@@ -188,7 +188,7 @@ impl<'r> RowJson<'r> {
             quantity: outlet.quantity.map(Number),
             location: outlet.where_it_is.as_deref(),
             at: (&outlet.location).into(),
-            facts: facts(&outlet.stated, system),
+            facts: facts(&outlet.own_facts, system),
         }
     }
 }

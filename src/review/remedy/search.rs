@@ -3,7 +3,7 @@
 
 use super::Remedy;
 use super::table::{CHANGES, LONGER, MODEL};
-use super::tried::{Candidate, Rank, Search, TriedChange, changes_of, number};
+use super::tried::{PartialRemedy, Rank, Search, TriedChange, changes_of, number};
 use crate::expr::{Slot, Value, Values};
 use crate::facts::columns::{CLOSES_AT, NOMINAL_LENGTH, SEAT_DEPTH};
 use crate::facts::heat::{NEXT_LENGTH, SEAT_TEMPERATURE};
@@ -41,8 +41,8 @@ pub(in crate::review) fn remedies(
         return Vec::new();
     }
     let search = Search::new(world, row, outlet, comments, targets);
-    let candidates = search.candidates();
-    let sets = search.sets(&candidates).into_iter().map(|set| changes_of(&set, &candidates));
+    let partials = search.partials();
+    let sets = search.sets(&partials).into_iter().map(|set| changes_of(&set, &partials));
     let mut ranked: Vec<(Rank, Vec<TriedChange>)> =
         sets.map(|changes| (search.rank(&changes), changes)).collect();
     ranked.sort_by(|(a, _), (b, _)| a.total_cmp(b));
@@ -71,12 +71,12 @@ impl Search<'_> {
     /// 2. a change that warms the seat together with another outlet, unless one change settles all targets and the job
     ///    states no costs;
     /// 3. two changes that warm the seat, alone and with another outlet, unless at most two changes settle all targets.
-    fn candidates(&self) -> Vec<Candidate> {
+    fn partials(&self) -> Vec<PartialRemedy> {
         let relevant = self.relevant();
         let bears = |edits: &[Edit]| edits.iter().any(|(slot, _)| relevant.contains(slot));
         let orders = self.orders(&relevant);
         let has_models = orders.iter().any(|order| order.name() == MODEL.name);
-        let mut candidates: Vec<Candidate> = Vec::new();
+        let mut partials: Vec<PartialRemedy> = Vec::new();
         let mut warming: Vec<TriedChange> = Vec::new();
         for kind in CHANGES.iter().filter(|kind| self.suits(kind) && !(has_models && kind.is_of_model)) {
             let tries: Vec<Vec<Edit>> = self.tries(kind).into_iter().filter(|edits| bears(edits)).collect();
@@ -86,45 +86,45 @@ impl Search<'_> {
             let combined = tries.iter().enumerate().filter(|(index, _)| is_combined(*index));
             warming.extend(combined.map(|(_, edits)| TriedChange { kind, edits: edits.clone() }));
             let singles = tries.into_iter().map(|edits| vec![TriedChange { kind, edits }]);
-            candidates.extend(self.best(singles, 0));
+            partials.extend(self.best(singles, 0));
         }
-        candidates.extend(self.with_another_outlet(&[], &orders));
+        partials.extend(self.with_another_outlet(&[], &orders));
         let has_costs = !self.world.job().costs.is_empty();
-        if has_costs || self.fewest_changes(&candidates).is_none_or(|fewest| fewest > 1) {
+        if has_costs || self.fewest_changes(&partials).is_none_or(|fewest| fewest > 1) {
             for change in &warming {
-                candidates.extend(self.with_another_outlet(std::slice::from_ref(change), &orders));
+                partials.extend(self.with_another_outlet(std::slice::from_ref(change), &orders));
             }
         }
-        if self.fewest_changes(&candidates).is_none_or(|fewest| fewest > 2) {
+        if self.fewest_changes(&partials).is_none_or(|fewest| fewest > 2) {
             for (index, one) in warming.iter().enumerate() {
                 for other in &warming[index + 1..] {
                     if one.name() == other.name() || one.has_fact_of(other) {
                         continue;
                     }
                     let both = [one.clone(), other.clone()];
-                    let pair = self.candidate(both.to_vec());
+                    let pair = self.partial(both.to_vec());
                     let settles_all = pair.settles.len() == self.targets.len();
-                    candidates.extend(settles_all.then_some(pair));
-                    candidates.extend(self.with_another_outlet(&both, &orders));
+                    partials.extend(settles_all.then_some(pair));
+                    partials.extend(self.with_another_outlet(&both, &orders));
                 }
             }
         }
-        candidates
+        partials
     }
 
-    fn candidate(&self, changes: Vec<TriedChange>) -> Candidate {
+    fn partial(&self, changes: Vec<TriedChange>) -> PartialRemedy {
         let settles = self.settles(&changes);
-        Candidate { changes, settles }
+        PartialRemedy { changes, settles }
     }
 
     /// Of sets of changes the one that settles most targets and more than `least`, the first of equals. Stops at one that
     /// settles all.
-    fn best(&self, sets: impl Iterator<Item = Vec<TriedChange>>, least: usize) -> Option<Candidate> {
-        let mut best: Option<Candidate> = None;
+    fn best(&self, sets: impl Iterator<Item = Vec<TriedChange>>, least: usize) -> Option<PartialRemedy> {
+        let mut best: Option<PartialRemedy> = None;
         for changes in sets {
-            let candidate = self.candidate(changes);
-            if candidate.settles.len() > best.as_ref().map_or(least, |best| best.settles.len()) {
-                best = Some(candidate);
+            let partial = self.partial(changes);
+            if partial.settles.len() > best.as_ref().map_or(least, |best| best.settles.len()) {
+                best = Some(partial);
             }
             if best.as_ref().is_some_and(|best| best.settles.len() == self.targets.len()) {
                 break;
@@ -134,9 +134,9 @@ impl Search<'_> {
     }
 
     /// The fewest changes that settle every target.
-    fn fewest_changes(&self, candidates: &[Candidate]) -> Option<usize> {
-        let sets = self.sets(candidates);
-        sets.iter().map(|set| self.rank(&changes_of(set, candidates)).changes).min()
+    fn fewest_changes(&self, partials: &[PartialRemedy]) -> Option<usize> {
+        let sets = self.sets(partials);
+        sets.iter().map(|set| self.rank(&changes_of(set, partials)).changes).min()
     }
 
     /// Other outlets to order: the models of the product data, by name, or if there are none the longer stock lengths, the
@@ -157,7 +157,7 @@ impl Search<'_> {
     /// `context` with the other outlet that settles most, the first of equals. `None` if none settles more than `context`
     /// alone, if the outlet of `context` does not close inside, or if no stock length is long enough for a target that
     /// depends on the seat temperature.
-    fn with_another_outlet(&self, context: &[TriedChange], orders: &[TriedChange]) -> Option<Candidate> {
+    fn with_another_outlet(&self, context: &[TriedChange], orders: &[TriedChange]) -> Option<PartialRemedy> {
         let alone = if context.is_empty() { 0 } else { self.settles(context).len() };
         if alone == self.targets.len() {
             return None;
@@ -194,16 +194,16 @@ impl Search<'_> {
         self.best(orders.map(|order| context.iter().chain([order]).cloned().collect()), alone)
     }
 
-    /// Sets of compatible candidates, by index, that together settle every target; at most [`MOST_COMBINED`].
-    fn sets(&self, candidates: &[Candidate]) -> Vec<Vec<usize>> {
+    /// Sets of compatible partial remedies, by index, that together settle every target; at most [`MOST_COMBINED`].
+    fn sets(&self, partials: &[PartialRemedy]) -> Vec<Vec<usize>> {
         let mut sets = Vec::new();
-        self.extend_sets(candidates, &mut Vec::new(), &mut sets);
+        self.extend_sets(partials, &mut Vec::new(), &mut sets);
         sets
     }
 
-    /// Adds to `sets` those that start with the `chosen` candidates.
-    fn extend_sets(&self, candidates: &[Candidate], chosen: &mut Vec<usize>, sets: &mut Vec<Vec<usize>>) {
-        let is_settled = |target: &usize| chosen.iter().any(|own| candidates[*own].settles.contains(target));
+    /// Adds to `sets` those that start with the `chosen` partial remedies.
+    fn extend_sets(&self, partials: &[PartialRemedy], chosen: &mut Vec<usize>, sets: &mut Vec<Vec<usize>>) {
+        let is_settled = |target: &usize| chosen.iter().any(|own| partials[*own].settles.contains(target));
         let Some(unsettled) = self.targets.iter().find(|target| !is_settled(target)) else {
             let mut set = chosen.clone();
             set.sort_unstable();
@@ -212,17 +212,17 @@ impl Search<'_> {
             }
             return;
         };
-        for (index, candidate) in candidates.iter().enumerate() {
-            if !candidate.settles.contains(unsettled) {
+        for (index, partial) in partials.iter().enumerate() {
+            if !partial.settles.contains(unsettled) {
                 continue;
             }
             if sets.len() >= MOST_COMBINED {
                 return;
             }
-            let mut others = chosen.iter().flat_map(|own| &candidates[*own].changes);
-            if !others.any(|other| candidate.changes.iter().any(|change| change.has_fact_of(other))) {
+            let mut others = chosen.iter().flat_map(|own| &partials[*own].changes);
+            if !others.any(|other| partial.changes.iter().any(|change| change.has_fact_of(other))) {
                 chosen.push(index);
-                self.extend_sets(candidates, chosen, sets);
+                self.extend_sets(partials, chosen, sets);
                 chosen.pop();
             }
         }

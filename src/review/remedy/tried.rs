@@ -57,7 +57,7 @@ pub(super) struct TriedChange {
 }
 
 /// Changes that together settle some of the targets.
-pub(super) struct Candidate {
+pub(super) struct PartialRemedy {
     pub changes: Vec<TriedChange>,
     /// The targets they settle.
     pub settles: BTreeSet<usize>,
@@ -98,9 +98,9 @@ impl TriedChange {
     }
 }
 
-/// The changes of a set of candidates, by index.
-pub(super) fn changes_of(set: &[usize], candidates: &[Candidate]) -> Vec<TriedChange> {
-    set.iter().flat_map(|index| candidates[*index].changes.iter().cloned()).collect()
+/// The changes of a set of partial remedies, by index.
+pub(super) fn changes_of(set: &[usize], partials: &[PartialRemedy]) -> Vec<TriedChange> {
+    set.iter().flat_map(|index| partials[*index].changes.iter().cloned()).collect()
 }
 
 /// Whether all of the changes can be made in a finished wall.
@@ -163,7 +163,7 @@ impl<'s> Search<'s> {
                 Err(gap) if gap.missing.is_empty() => return false,
                 Err(_) => decide(rule, &outlet, &self.world.job().revise_on).outcome,
             };
-            matches!(outcome, Outcome::NoComment | Outcome::DoesNotApply)
+            !outcome.is_comment()
         };
         let settled: BTreeSet<usize> = self
             .targets
