@@ -24,8 +24,8 @@ pub(super) struct Match {
     pub is_open: bool,
     /// Whether it is open only for unknown words or another thing beside it.
     pub is_discarded: bool,
-    /// Whether the words say themselves what they are about, so that unknown words beside them change nothing.
-    pub is_bound: bool,
+    /// Whether the words themselves say what they are about, so that unknown words beside them change nothing.
+    pub names_its_subject: bool,
     /// Whether they name another thing, with a length of its own.
     pub is_thing: bool,
     /// Whether they are known and neither state anything nor have a figure of another thing.
@@ -92,7 +92,7 @@ impl<'v> Reader<'v> {
     }
 
     fn matched(&mut self, text: &str, bound: Bound) -> Match {
-        let Bound { range, states, denied, is_bound, is_thing } = bound;
+        let Bound { range, states, denied, names_its_subject, is_thing } = bound;
         let mut values = Vec::new();
         for (subject, says) in states {
             let Some(term) = term_of(subject, self.vocabulary) else { continue };
@@ -122,7 +122,7 @@ impl<'v> Reader<'v> {
             shares_denial: false,
             is_open: false,
             is_discarded: false,
-            is_bound,
+            names_its_subject,
             is_thing,
         }
     }
