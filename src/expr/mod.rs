@@ -43,16 +43,16 @@ pub trait Values {
     fn get(&self, slot: Slot) -> Result<&Value, Gap>;
     /// Whether a person stated the value, rather than it being assumed or computed.
     fn is_stated(&self, slot: Slot) -> bool;
-    /// Whether comparisons go by the value itself instead of its band.
+    /// Whether comparisons use the best estimate of a quantity and not its band.
     fn compares_best_estimates(&self) -> bool {
         false
     }
 }
 
-/// The same values, each compared at its best estimate.
-struct AtBest<'r>(&'r dyn Values);
+/// The same values, each compared by its best estimate.
+struct BestEstimates<'r>(&'r dyn Values);
 
-impl Values for AtBest<'_> {
+impl Values for BestEstimates<'_> {
     fn get(&self, slot: Slot) -> Result<&Value, Gap> {
         self.0.get(slot)
     }
@@ -66,7 +66,7 @@ impl Values for AtBest<'_> {
     }
 }
 
-/// A checked expression: true, false or unknown. Two are equal if they test the same, however each is written.
+/// A checked expression: true, false or unknown. Two are equal if their checked trees are, whatever their spelling.
 #[derive(Clone, Debug)]
 pub struct Condition {
     text: Arc<str>,
@@ -86,17 +86,17 @@ impl Condition {
         Ok(Self { text: text.into(), test: Arc::new(test), slots })
     }
 
-    /// Evaluates it. An unknown names everything that keeps it unknown.
+    /// Evaluates it. If it is unknown, the gap names everything that keeps it so.
     pub fn truth(&self, values: &dyn Values) -> Truth<Gap> {
         self.test.truth(values)
     }
 
-    /// Evaluates it with every value at its best estimate, so that nothing is too close to call.
+    /// Evaluates it by best estimates, so that no comparison is too close to call.
     pub fn truth_at_best(&self, values: &dyn Values) -> Truth<Gap> {
-        self.test.truth(&AtBest(values))
+        self.test.truth(&BestEstimates(values))
     }
 
-    /// The first fact of an expression that only asks which facts are known.
+    /// The first fact of a condition that only tests which facts are known.
     pub fn asks(&self) -> Option<Slot> {
         self.test.asks()
     }
@@ -126,19 +126,20 @@ impl PartialEq for Condition {
     }
 }
 
-/// The error of an unknown name, with the nearest one, or a hint if it contains a sign.
+/// The error of an unknown name, with the nearest one; or, if a known name is followed by `-` or `/`, with a hint to put
+/// spaces around the operator.
 fn unknown_name(source: Source<'_>, span: source::Span, names: &dyn Names) -> Diagnostic {
     let name = source.slice(span);
-    let sign = name.match_indices(['-', '/']).find(|(at, _)| names.find(&name[..*at]).is_some());
-    if let Some((_, sign)) = sign {
-        return source.error(span, ExprError::SignInName(sign.into()));
+    let operator = name.match_indices(['-', '/']).find(|(at, _)| names.find(&name[..*at]).is_some());
+    if let Some((_, operator)) = operator {
+        return source.error(span, ExprError::OperatorInName(operator.into()));
     }
     let all = names.all();
-    // A name cut short is nearer to its whole than to another of the same length.
+    // Suggest a completion (`outlet.bar`: `outlet.barrel`) before the nearest name by edit distance.
     let completions = all.iter().filter(|known| name.contains('.') && known.starts_with(name));
     let error = source.error(span, ExprError::UnknownName);
     match completions.min_by_key(|known| known.len()) {
-        Some(whole) => Diagnostic { nearest: Some(whole.as_str().into()), expected: None, ..error },
+        Some(known) => Diagnostic { nearest: Some(known.as_str().into()), expected: None, ..error },
         None => error.nearest_instead(name, all.iter().map(String::as_str)),
     }
 }

@@ -155,6 +155,6 @@ fn extreme(items: &[Amount], values: &dyn Values, pick: fn(f64, f64) -> f64) -> 
     let pick_both = |(a, b): (Quantity, Quantity)| {
         Quantity::exact(pick(a.is, b.is), a.measure).within(pick(a.low, b.low), pick(a.high, b.high))
     };
-    let values = items.iter().map(|item| item.read(values));
-    values.reduce(|a, b| both(a, b).map(pick_both)).unwrap_or_else(|| Err(Gap::default()))
+    let amounts = items.iter().map(|item| item.read(values));
+    amounts.reduce(|a, b| both(a, b).map(pick_both)).unwrap_or_else(|| Err(Gap::default()))
 }
