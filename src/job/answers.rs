@@ -122,7 +122,7 @@ impl Answers {
                 let mut cell = answer.cell.clone();
                 if cell.term == words.vocabulary.wall
                     && let Some(problem) =
-                        job.read_walls(std::iter::once(&mut cell), &mut schedule.notes).pop()
+                        job.resolve_walls(std::iter::once(&mut cell), &mut schedule.notes).pop()
                 {
                     problems.push(problem);
                     continue;

@@ -155,7 +155,7 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
     let walls_are_right = problems.is_empty();
     for default in job.defaults.iter().filter(|cell| cell.term == words.vocabulary.wall) {
         if walls_are_right && job.wall(&default.text).is_none() {
-            problems.push(job.unknown_wall(&default.text, &default.location));
+            problems.push(job.unknown_wall_error(&default.text, &default.location));
         }
     }
     let usual = usual_model(&job, words.vocabulary);
@@ -176,7 +176,7 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
     Ok(job)
 }
 
-/// A job of nothing but rules: no outlets, a climate of which nothing is known.
+/// A job with rules only: no outlets, and a climate without figures.
 pub fn rules_only_job(
     files: &dyn Files,
     base: &[RuleFile<'_>],
@@ -236,7 +236,7 @@ fn check_rows(mut job: Job, answers: &[Answers], words: &Words<'_>) -> Job {
     let cells = schedule.rows.iter_mut().flat_map(|row| &mut row.cells);
     // Words for a wall in a description have no value, and name none.
     let walls = cells.filter(|cell| cell.term == vocabulary.wall && cell.value.is_some());
-    schedule.problems.extend(job.read_walls(walls, &mut schedule.notes));
+    schedule.problems.extend(job.resolve_walls(walls, &mut schedule.notes));
     let (told, not_asked) = Answers::put(answers, &mut schedule, &job, words);
     let usual = usual_model(&job, vocabulary).map(|cell| &*cell.text);
     let (wrong, unused) =
