@@ -114,7 +114,7 @@ pub struct Climate {
     pub source: Arc<str>,
     /// The year of the edition they are published in, if stated.
     pub edition: Option<u16>,
-    /// The station that the figures are from, where it is not at the place itself.
+    /// The station that the figures are from, if it is not at the place itself.
     pub borrowed: Option<Arc<Borrowed>>,
     /// Its location in a file.
     pub location: Location,

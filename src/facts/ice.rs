@@ -206,7 +206,7 @@ fn time(own: Slot, why: &str, seconds: Option<f64>) -> ValueOrGap {
     Ok(Value::Quantity(Quantity::of(seconds, Dim::TIME)))
 }
 
-/// The course at the values used; nothing where no water can freeze.
+/// The course at the values used; `None` if no water can freeze.
 fn course(
     outlet: &Outlet<'_>,
     own: Slot,

@@ -232,7 +232,7 @@ impl<'o, 'w> Case<'o, 'w> {
         self.solved.coldest_water.temperature(&at) > ICE_POINT
     }
 
-    /// The course with outdoors shifted; nothing where no water can freeze.
+    /// The course with outdoors shifted; `None` if no water can freeze.
     pub fn course(&self, shift: f64, goal: Goal, own: Slot) -> Result<Option<Arc<Course>>, Gap> {
         if self.stays_clear(shift) {
             return Ok(None);
@@ -258,7 +258,7 @@ impl<'o, 'w> Case<'o, 'w> {
         })
     }
 
-    /// Whether ice blocks the tube, over the whole band; nothing where it does at one end only. Colder outdoors never lets it
+    /// Whether ice blocks the tube, over the whole band; `None` if it does at one end only. Colder outdoors never lets it
     /// block later, so that what holds at the far end holds within: mostly one end tells.
     pub(super) fn blocks_over_band(&self, own: Slot) -> Result<Option<bool>, Gap> {
         if !self.is_as_stated {

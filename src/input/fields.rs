@@ -59,7 +59,7 @@ impl<'n> Fields<'n> {
         self.required(key, errors)?.list(key, errors)
     }
 
-    /// The entries of an optional list; none where there is no list.
+    /// The entries of an optional list; none if there is no list.
     pub fn optional_list(&mut self, key: &'static str, errors: &mut Diagnostics) -> &'n [Node] {
         self.optional(key).and_then(|node| node.list(key, errors)).unwrap_or_default()
     }
@@ -69,7 +69,7 @@ impl<'n> Fields<'n> {
         self.required(key, errors)?.map(key, errors)
     }
 
-    /// The keys and values of an optional mapping; none where there is no mapping.
+    /// The keys and values of an optional mapping; none if there is no mapping.
     pub fn optional_map(&mut self, key: &'static str, errors: &mut Diagnostics) -> &'n [(Key, Node)] {
         self.optional(key).and_then(|node| node.map(key, errors)).unwrap_or_default()
     }

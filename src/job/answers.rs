@@ -213,7 +213,7 @@ fn rows_of(row: &Row) -> Result<Option<(Cell, Vec<Rows>)>, Diagnostic> {
 
 /// The rows of a schedule, to be found by mark and by number.
 struct Outlets {
-    /// Indices by mark in lower case; by `row 7` where there is none.
+    /// Indices by mark in lower case; by `row 7` if there is none.
     by_mark: BTreeMap<String, Vec<usize>>,
     /// Indices by where people look them up: several entries of a list may stand on one line.
     by_number: BTreeMap<Spotted, Vec<usize>>,

@@ -17,9 +17,9 @@ const WARMEST: f64 = 288.71;
 pub struct Design {
     /// Which figure it is.
     pub by: DesignBy,
-    /// The figure, K; `None` where nothing is known of the climate.
+    /// The figure, K; `None` if nothing is known of the climate.
     pub low: Option<f64>,
-    /// Where it is stated, where it is a figure of the job rather than of the climate.
+    /// The figure as stated, if the job states it and not the climate.
     pub stated: Option<JobFigure>,
 }
 

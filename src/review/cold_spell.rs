@@ -99,9 +99,9 @@ pub struct InSpell {
     pub rows: Vec<Spotted>,
     /// Where they stand.
     pub places: Vec<Location>,
-    /// How many in all; `None` where a row does not state it.
+    /// How many in all; `None` if a row does not state it.
     pub quantity: Option<f64>,
-    /// Where they are, each once, with how many there; `None` where a row does not state it.
+    /// Where they are, each once, with how many there; `None` if a row does not state it.
     pub locations: Vec<(Arc<str>, Option<f64>)>,
     /// Rows that state no location, each with its quantity.
     pub unplaced: Vec<(Spotted, Option<f64>)>,
@@ -263,7 +263,7 @@ fn worst_of_answers(
     }
 }
 
-/// The same where it is known what is missing. The worst of usual answers is not the worst there may be.
+/// The worst over the usual answers to a gap, which need not be the worst there can be.
 fn worst_of_answers_to(
     outlet: &Outlet<'_>,
     gap: &Gap,

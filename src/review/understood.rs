@@ -15,7 +15,7 @@ use std::sync::{Arc, LazyLock};
 #[derive(Clone, Debug)]
 pub struct Understood<'w> {
     world: &'w World,
-    /// The job file, where there is one.
+    /// The job file, if there is one.
     pub job: Option<Arc<str>>,
     /// The schedule.
     pub schedule: Arc<str>,

@@ -139,7 +139,7 @@ fn matching(table: &Table, row: &Row, names: &str, units: &[&'static Unit]) -> V
     columns.collect()
 }
 
-/// The unit of a heading that is one of these names; `Some(None)` where it gives none.
+/// The unit of a heading that is one of these names; `Some(None)` if it gives none.
 fn match_heading(text: &str, names: &str, units: &[&'static Unit]) -> Option<Option<&'static Unit>> {
     let words = folded(text);
     let find = |name: &str| units.iter().find(|unit| unit.names.iter().any(|it| folded(it) == name)).copied();

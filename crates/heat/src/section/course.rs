@@ -128,7 +128,7 @@ pub struct Moment {
     pub plug: f64,
 }
 
-/// What happened. Times in s from the start of the spell; nothing where it did not happen.
+/// What happened. Times in s from the start of the spell; `None` if it did not happen.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Course {
     /// Some water is at the ice point and freezing.
@@ -152,7 +152,7 @@ pub struct Course {
     pub moments: Vec<Moment>,
     /// Why it was not followed further.
     pub ended: Ended,
-    /// Heat lost by the whole computation, as a part of what went through the surfaces.
+    /// Heat lost by the whole computation, as a fraction of what went through the surfaces.
     pub imbalance: f64,
     /// Steps, matrices and solutions.
     pub effort: Effort,

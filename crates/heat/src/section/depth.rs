@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 pub const LONGEST: f64 = 0.6096;
 /// Depths are given in steps of this, m.
 const STEP: f64 = 0.001;
-/// Where the search begins: the cold side of the band as a part of what the target lacks to the space behind. It is 0.17 to
+/// Where the search begins: the cold side of the band as a fraction of what the target lacks to the space behind. It is 0.17 to
 /// 0.21 for brass, drained or full, on copper or PEX; what it is makes no difference to what is found.
 const COLD_SIDE: f64 = 0.18;
 
