@@ -12,14 +12,14 @@ use super::heat::{LEAST_SEAT_DEPTH, boundary, solved, spec_for_depth_search};
 use super::outlet::{Origin, Outlet};
 use super::section::spec;
 use crate::expr::{Gap, Slot, Value};
-use crate::section::{Factor, Inlet, Ranged, Share, Uncertainty};
+use crate::section::{Inlet, Ranged, Share, UncertainInput, Uncertainty};
 use crate::units::{Dim, Quantity};
 
 /// The effect of one uncertain input by itself, at its low and its high bound.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Move {
     /// The input.
-    pub factor: Factor,
+    pub input: UncertainInput,
     /// The fact that states it, if a schedule can.
     pub fact: Option<Slot>,
     /// How far it moves the outdoor temperature the outlet is good to, K: to lower temperatures (at most 0), to higher (at
@@ -32,24 +32,24 @@ pub struct Move {
 }
 
 /// The fact that states an uncertain input.
-fn stated_by(factor: Factor) -> Option<&'static Def> {
-    match factor {
-        Factor::SeatDepth => Some(SEAT_DEPTH),
-        Factor::BarrelThickness => Some(BARREL_THICKNESS),
-        Factor::BarrelDiameter => Some(BARREL_DIAMETER),
-        Factor::StemMetal => Some(STEM),
-        Factor::StemDiameter => Some(STEM_DIAMETER),
-        Factor::FittingLength => Some(INLET_LENGTH),
-        Factor::FittingMetal => Some(INLET_METAL),
-        Factor::AirLeakage => Some(AIR_SEALED),
+fn stated_by(input: UncertainInput) -> Option<&'static Def> {
+    match input {
+        UncertainInput::SeatDepth => Some(SEAT_DEPTH),
+        UncertainInput::BarrelThickness => Some(BARREL_THICKNESS),
+        UncertainInput::BarrelDiameter => Some(BARREL_DIAMETER),
+        UncertainInput::StemMetal => Some(STEM),
+        UncertainInput::StemDiameter => Some(STEM_DIAMETER),
+        UncertainInput::FittingLength => Some(INLET_LENGTH),
+        UncertainInput::FittingMetal => Some(INLET_METAL),
+        UncertainInput::AirLeakage => Some(AIR_SEALED),
         // No column states the alloy, the films, the wind or the water.
-        Factor::BarrelMetal
-        | Factor::SupplyPipe
-        | Factor::WaterExchange
-        | Factor::Emissivity
-        | Factor::Convection
-        | Factor::AirPressure
-        | Factor::OutdoorFilm => None,
+        UncertainInput::BarrelMetal
+        | UncertainInput::SupplyPipe
+        | UncertainInput::WaterExchange
+        | UncertainInput::Emissivity
+        | UncertainInput::Convection
+        | UncertainInput::AirPressure
+        | UncertainInput::OutdoorFilm => None,
     }
 }
 
@@ -72,8 +72,8 @@ pub fn moves(outlet: &Outlet<'_>) -> Result<Vec<Move>, Gap> {
         (Ok(nominal), Ok(seat)) => nominal - seat,
         _ => super::assumed::seat_offset(outlet)?.is,
     };
-    let moves = solved.moves_of_good_to(at.room).into_iter().map(|(factor, good_to)| {
-        let ends = solved.varied.iter().find(|it| it.factor == factor).map(|it| it.seat);
+    let moves = solved.moves_of_good_to(at.room).into_iter().map(|(input, good_to)| {
+        let ends = solved.varied.iter().find(|it| it.input == input).map(|it| it.seat);
         let depth = slope.zip(ends).map(|(slope, ends)| {
             let [a, b] = ends.map(|share| (log_odds(solved.seat) - log_odds(share)) / slope);
             [a.min(b).min(0.0), a.max(b).max(0.0)]
@@ -82,7 +82,7 @@ pub fn moves(outlet: &Outlet<'_>) -> Result<Vec<Move>, Gap> {
             let nominal = least + offset;
             [shorter, longer].into_iter().any(|moved| order(nominal + moved) != order(nominal))
         });
-        Move { factor, fact: stated_by(factor).map(|def| outlet.slot(def)), good_to, depth, changes_order }
+        Move { input, fact: stated_by(input).map(|def| outlet.slot(def)), good_to, depth, changes_order }
     });
     Ok(moves.collect())
 }
@@ -105,7 +105,7 @@ pub fn narrowing(outlet: &Outlet<'_>) -> Vec<(Slot, Vec<Value>)> {
         }
         let values = match fact.value {
             Ok(Value::Quantity(known)) => {
-                let Ranged { low, used, high } = *it.factor.of(&mut spec).0;
+                let Ranged { low, used, high } = *it.input.of(&mut spec).0;
                 // The section counts the seat from the wall's face, the fact from what the flange bears on.
                 let moved = known.is - used.si();
                 [low, used, high]

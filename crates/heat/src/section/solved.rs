@@ -1,7 +1,7 @@
 //! A solved section at any outdoor temperature: every temperature is a weighted mean of outdoors and room.
 
 use super::interval::interval;
-use super::vary::{Factor, Varied};
+use super::vary::{UncertainInput, Varied};
 use crate::physics::water::ICE_POINT;
 
 /// The lowest outdoor temperature considered, K (-154 °F; the lowest air temperature on record is -128.6 °F).
@@ -147,13 +147,13 @@ impl Solved {
 
     /// How far each uncertain input at its bounds moves the outdoor temperature the outlet is good to, K: down (at most 0) and
     /// up (at least 0). The largest first.
-    pub fn moves_of_good_to(&self, room: f64) -> Vec<(Factor, [f64; 2])> {
+    pub fn moves_of_good_to(&self, room: f64) -> Vec<(UncertainInput, [f64; 2])> {
         let good_to = |share: Share| share.good_to(room).unwrap_or(COLDER_THAN_EVER);
         let is = good_to(self.seat);
-        let mut moves: Vec<(Factor, [f64; 2])> = Vec::new();
+        let mut moves: Vec<(UncertainInput, [f64; 2])> = Vec::new();
         for varied in &self.varied {
             let [a, b] = varied.seat.map(|share| good_to(share) - is);
-            moves.push((varied.factor, [a.min(b).min(0.0), a.max(b).max(0.0)]));
+            moves.push((varied.input, [a.min(b).min(0.0), a.max(b).max(0.0)]));
         }
         moves.sort_by(|(_, [a, b]), (_, [c, d])| (d - c).total_cmp(&(b - a)));
         moves
