@@ -29,8 +29,9 @@ const ENDS: [[f64; 3]; 12] = [
     [f64::INFINITY, 1.2816, 1.2816],
 ];
 
-/// How much colder and warmer than its neighbors' a place's mean annual low may be, K: an 80 % interval. Of 1,327 stations against the median of six within 150 km, corrected for elevation at 6.5 K/km, 5 to 95 % lie from
-/// -3.9 to 3.2 K; times 1.2816/1.6449 for 10 to 90 % of a normal distribution.
+/// How much colder and warmer than its neighbors' a place's mean annual low may be, K: an 80 % interval. Of 1,327 stations
+/// against the median of six within 150 km, corrected for elevation at 6.5 K/km, 5 to 95 % lie from -3.9 to 3.2 K; times
+/// 1.2816/1.6449 for 10 to 90 % of a normal distribution.
 const ELSEWHERE: [f64; 2] = [3.9 * 0.7791, 3.2 * 0.7791];
 
 /// Mean and standard deviation of the annual extreme low, in K.

@@ -40,7 +40,7 @@ pub(super) enum Words {
 }
 
 impl Test {
-    /// Evaluates it. An unknown names everything that keeps it unknown.
+    /// Evaluates it. If it is unknown, the gap names everything that keeps it so.
     pub fn truth(&self, values: &dyn Values) -> Truth<Gap> {
         let known = |result: Result<bool, Gap>| result.map_or_else(Truth::Unknown, Truth::from);
         match self {
@@ -70,7 +70,7 @@ impl Test {
         }
     }
 
-    /// The first fact of a test that only asks which facts are known.
+    /// The first fact of a test that only tests which facts are known.
     pub fn asks(&self) -> Option<Slot> {
         match self {
             Self::Known(slot) => Some(*slot),
@@ -112,7 +112,7 @@ impl Words {
     }
 }
 
-/// A caller's error, which must not become an answer.
+/// The gap of a value that is not of its declared type: an error of the caller, which must not become an answer.
 fn wrong_type<T>(slot: Slot) -> Result<T, Gap> {
     Err(Gap::absent(slot, "its value is not of its declared type"))
 }
@@ -138,7 +138,7 @@ fn list_of(slot: Slot, values: &dyn Values) -> Result<&[Arc<str>], Gap> {
     }
 }
 
-/// Stops at a false; continues after an unknown, to name every gap.
+/// The conjunction. Stops at a false test; continues after an unknown one, to name every gap.
 fn all(tests: &[Test], values: &dyn Values) -> Truth<Gap> {
     let joined = tests.iter().try_fold(Truth::True, |all, test| match all.and(test.truth(values)) {
         Truth::False => None,
@@ -147,7 +147,7 @@ fn all(tests: &[Test], values: &dyn Values) -> Truth<Gap> {
     joined.unwrap_or(Truth::False)
 }
 
-/// Stops at a true.
+/// The disjunction. Stops at a true test.
 fn any(tests: &[Test], values: &dyn Values) -> Truth<Gap> {
     let joined = tests.iter().try_fold(Truth::False, |any, test| match any.or(test.truth(values)) {
         Truth::True => None,
@@ -156,6 +156,7 @@ fn any(tests: &[Test], values: &dyn Values) -> Truth<Gap> {
     joined.unwrap_or(Truth::True)
 }
 
+/// A comparison of two quantities.
 fn ordered(left: &Amount, ordering: Ordering, right: &Amount, values: &dyn Values) -> Truth<Gap> {
     let (a, b) = match both(left.read(values), right.read(values)) {
         Ok((a, b)) if values.compares_best_estimates() => {
@@ -177,7 +178,7 @@ fn ordered(left: &Amount, ordering: Ordering, right: &Amount, values: &dyn Value
     }
 }
 
-/// Both values, or everything that is missing of either.
+/// Both values, or the gaps of both.
 fn both<A, B>(left: Result<A, Gap>, right: Result<B, Gap>) -> Result<(A, B), Gap> {
     match (left, right) {
         (Ok(left), Ok(right)) => Ok((left, right)),
@@ -189,7 +190,7 @@ fn both<A, B>(left: Result<A, Gap>, right: Result<B, Gap>) -> Result<(A, B), Gap
     }
 }
 
-/// No values: for the value of a constant.
+/// Has no values: for constants.
 pub(super) struct Nothing;
 
 impl Values for Nothing {

@@ -1,4 +1,4 @@
-//! What is stated of a row, by precedence of its sources, and the outlet of a row.
+//! The facts given for a row, by precedence of their sources, and the outlet of a row.
 
 use super::assumed::seat_by_offset;
 use super::catalogue::{CATALOGUE, JOB_VOCABULARY, VOCABULARY, slot};
@@ -16,7 +16,7 @@ use crate::units::{Dim, Quantity};
 use crate::wall::{Wall, members};
 use std::sync::Arc;
 
-/// Sources of what is stated of a row, in order of precedence: the first that states a fact wins. What none states is
+/// Sources of the facts of a row, in order of precedence: the first that states a fact wins. A fact that none states is
 /// assumed or unknown.
 const PRECEDENCE: [fn(&Inputs<'_>, &mut Given); 8] = [
     cells_of_row,
@@ -43,14 +43,14 @@ impl World {
         Outlet::new(self, &CATALOGUE, Vec::new()).suppose(facts)
     }
 
-    /// What is stated of a row, by slot.
+    /// The facts that the sources give for a row, by slot.
     pub fn given_facts(&self, row: &Row) -> Vec<Option<Fact>> {
         let mut given = Vec::new();
         self.put_given_facts(row, &mut given);
         given
     }
 
-    /// The same, put into a list in place of what it holds: a long schedule uses one list for all its rows.
+    /// As [`World::given_facts`], in a list that is reused for all rows of a long schedule.
     pub fn put_given_facts(&self, row: &Row, list: &mut Vec<Option<Fact>>) {
         // Cleared in place: writing a new list of all facts takes longer.
         list.iter_mut().for_each(|fact| *fact = None);
@@ -70,7 +70,7 @@ struct Inputs<'s> {
     row: &'s Row,
 }
 
-/// Facts stated so far, by slot.
+/// Facts given so far, by slot.
 struct Given(Vec<Option<Fact>>);
 
 impl Given {
@@ -85,7 +85,7 @@ impl Given {
         }
     }
 
-    /// States a fact, unless a source before did.
+    /// Adds a fact, unless an earlier source gave it.
     fn state(&mut self, slot: Slot, fact: impl FnOnce() -> Fact) {
         self.0[usize::from(slot.0)].get_or_insert_with(fact);
     }
@@ -127,7 +127,7 @@ fn product_data(Inputs { job, row }: &Inputs<'_>, given: &mut Given) {
     else {
         return;
     };
-    // The seat depth of another length says nothing of this one.
+    // Skip the seat depth of another length.
     let other_length = job::seat_is_of_another_length(&row.cells, cells, &JOB_VOCABULARY);
     for cell in cells.iter().filter(|cell| !(other_length && is(cell, SEAT_DEPTH))) {
         given.state_cell(cell, Origin::Product);
@@ -157,6 +157,7 @@ fn under_flange(Inputs { job, .. }: &Inputs<'_>, given: &mut Given) {
     }
 }
 
+/// The space behind as unknown, if the words of the row contradict the default or usual one.
 fn contradicted_space(Inputs { job, .. }: &Inputs<'_>, given: &mut Given) {
     if given.get(SPACE_BEHIND).is_some() {
         return;
@@ -184,7 +185,7 @@ fn defaults_of_job(inputs: &Inputs<'_>, given: &mut Given) {
     }
 }
 
-/// The answers that the words of a row leave open: walls of a family; empty if they leave any.
+/// The answers that the words of a row allow: walls of a family. Empty if they allow any.
 pub fn choices(row: &Row, asked: Slot) -> Vec<Value> {
     let wall = row.cells.iter().find(|cell| is(cell, WALL)).filter(|_| asked == slot(WALL));
     let keys = wall.map_or(&[][..], |cell| members(&cell.text));
@@ -202,7 +203,7 @@ fn default<'j>(job: &'j Job, def: &Def) -> Option<&'j Cell> {
 /// The wall of an outlet, its own or the job's default.
 fn wall_of<'j>(job: &'j Job, given: &Given) -> Option<&'j Arc<Wall>> {
     match given.get(WALL).map(|fact| &fact.value) {
-        // What was read of a row is a key.
+        // A value read from a row is a key.
         Some(Ok(Value::Text(key))) => {
             job.walls.iter().find(|wall| wall.key == *key).or_else(|| job.wall(key))
         }

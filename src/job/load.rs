@@ -1,4 +1,4 @@
-//! Finds everything a job names: climate, schedule, rule files, walls.
+//! Loads a job: resolves the climate, schedule, rule files and walls that it names.
 
 use super::answers::Answers;
 use super::climate::{self, climates, find_climate, leave_out_of_another_place};
@@ -18,13 +18,13 @@ use crate::ruleset::RuleFile;
 use crate::schedule::{self, Cell, NamedSheet, ReadOptions, Schedule, Sheets, Unused};
 use std::sync::Arc;
 
-/// Loads a job. All problems that keep a review from being made come at once; problems of single cells are in the
-/// schedule. A problem on a line of a file carries that line.
+/// Loads a job. Returns all errors that prevent a review at once; errors of single cells are in the schedule. An error on
+/// a line of a file quotes that line.
 pub fn load(request: &Sources<'_>, words: &Words<'_>) -> Result<Job, Diagnostics> {
     load_for(request, words, For::Review)
 }
 
-/// Loads a job to look at what it states: its climate and its own rules are not looked for.
+/// Loads a job for its schedule only: its climate and its own rules are not resolved.
 pub fn load_schedule_only(request: &Sources<'_>, words: &Words<'_>) -> Result<Job, Diagnostics> {
     load_for(request, words, For::ScheduleOnly)
 }
@@ -67,7 +67,7 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
         For::Review => {
             let before = problems.len();
             let climates = climates(request, &said, &mut problems);
-            // A place of a file with a problem is not there to be found.
+            // Places of a file with an error are skipped: do not report them as unknown.
             let all_read = problems.len() == before;
             let found =
                 all_read.then(|| find_climate(request, &climates, is_job, &said, &mut problems)).flatten();
@@ -124,7 +124,7 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
     else {
         return Err(problems);
     };
-    let (revise_on, revise_on_by) = revise_on(&rules, said.revise_on, request.presets.chosen.is_some());
+    let (revise_on, revise_on_set_by) = revise_on(&rules, said.revise_on, request.presets.chosen.is_some());
     let mut job = Job {
         name: said.name,
         file: is_job.then(|| request.source.into()),
@@ -143,7 +143,7 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
         walls,
         defaults: said.defaults,
         revise_on,
-        revise_on_set_by: revise_on_by,
+        revise_on_set_by,
         schedule,
         answers: answers.iter().map(|it| it.file.clone()).collect(),
         rules,
@@ -151,7 +151,7 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
     if let Some(places) = places.or(on_a_sheet) {
         places::put(&mut job, places, &said.homes, words.vocabulary);
     }
-    // A wall described with a problem is not there to be found.
+    // A wall with an error in its description is skipped: do not report it as unknown.
     let walls_are_right = problems.is_empty();
     for default in job.defaults.iter().filter(|cell| cell.term == words.vocabulary.wall) {
         if walls_are_right && job.wall(&default.text).is_none() {
@@ -196,7 +196,7 @@ pub fn rules_only_job(
         files.quote(&mut problems);
         return Err(problems);
     };
-    let (revise_on, revise_on_by) = revise_on(&rules, None, presets.chosen.is_some());
+    let (revise_on, revise_on_set_by) = revise_on(&rules, None, presets.chosen.is_some());
     let climate = Climate::unknown();
     Ok(Job {
         name: None,
@@ -216,14 +216,14 @@ pub fn rules_only_job(
         walls: with_built_in(Vec::new()),
         defaults: Vec::new(),
         revise_on,
-        revise_on_set_by: revise_on_by,
+        revise_on_set_by,
         schedule: Schedule::default(),
         answers: Vec::new(),
         rules,
     })
 }
 
-/// The model of rows that name none, where the job gives one.
+/// The model of rows that name none, if the job states one.
 fn usual_model<'j>(job: &'j Job, vocabulary: &Vocabulary) -> Option<&'j Cell> {
     job.defaults.iter().find(|cell| cell.term == vocabulary.model)
 }
@@ -234,19 +234,19 @@ fn check_rows(mut job: Job, answers: &[Answers], words: &Words<'_>) -> Job {
     let vocabulary = words.vocabulary;
     let mut schedule = std::mem::take(&mut job.schedule);
     let cells = schedule.rows.iter_mut().flat_map(|row| &mut row.cells);
-    // Words for a wall in a description have no value, and name none.
+    // Words for a wall in a description have no value: they do not name one.
     let walls = cells.filter(|cell| cell.term == vocabulary.wall && cell.value.is_some());
     schedule.problems.extend(job.resolve_walls(walls, &mut schedule.notes));
-    let (told, not_asked) = Answers::put(answers, &mut schedule, &job, words);
+    let (answer_problems, not_asked) = Answers::put(answers, &mut schedule, &job, words);
     let usual = usual_model(&job, vocabulary).map(|cell| &*cell.text);
     let (wrong, unused) =
         job.products.as_ref().map(|it| it.check(&mut schedule, usual, vocabulary)).unwrap_or_default();
-    // In the order of the rows, as people look them up, the schedule's first; walls are looked at last.
+    // Sort by row, the schedule's first, since walls were resolved last.
     let file = schedule.file.clone();
     schedule.problems.sort_by_key(|Diagnostic { location, .. }| {
         (location.file != file, location.sheet.as_ref().map(|sheet| sheet.number), location.line_or_row())
     });
-    schedule.problems.extend(told);
+    schedule.problems.extend(answer_problems);
     schedule.problems.extend(wrong);
     schedule.unused.extend(not_asked);
     schedule.unused.extend(unused);
@@ -256,7 +256,7 @@ fn check_rows(mut job: Job, answers: &[Answers], words: &Words<'_>) -> Job {
     job
 }
 
-/// `brought` is what was brought in place of a job.
+/// Reads the schedule. `brought` is the source itself, if it is a schedule and not a job.
 fn find_schedule(
     request: &Sources<'_>,
     words: &Words<'_>,
@@ -316,14 +316,14 @@ fn find_schedule(
     Some(sheets)
 }
 
-/// The answers of the command line, then those of the job.
+/// Reads the answers of the command line and of the job, newest first.
 fn find_answers(
     request: &Sources<'_>,
     said: Option<&Node>,
     vocabulary: &Vocabulary,
     problems: &mut Diagnostics,
 ) -> Vec<Answers> {
-    // A later file is newer, those of the command line than those of the job, and the newest wins.
+    // A later file is newer, and the command line is newer than the job.
     let nodes: Vec<&Node> = match said {
         Some(Node { kind: Kind::List(entries), .. }) => entries.iter().collect(),
         one => one.into_iter().collect(),

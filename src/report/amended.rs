@@ -6,32 +6,33 @@ use crate::ruleset::{AmendedBy, AmendmentEffects, Basis, Changed, Level, Note, N
 use std::sync::Arc;
 
 /// Lines of a page's head, each with its label.
-pub fn head(told: &AmendmentEffects) -> Vec<(&'static str, String)> {
+pub fn head(effects: &AmendmentEffects) -> Vec<(&'static str, String)> {
     let mut lines: Vec<(&'static str, String)> = Vec::new();
-    lines.extend(told.preset.iter().map(|it| ("Preset", it.to_string())));
-    if !told.amendments.is_empty() {
-        let named = told.amendments.iter().map(|it| Arc::from(format!("{} ({})", it.name, it.level.word())));
+    lines.extend(effects.preset.iter().map(|it| ("Preset", it.to_string())));
+    if !effects.amendments.is_empty() {
+        let named =
+            effects.amendments.iter().map(|it| Arc::from(format!("{} ({})", it.name, it.level.word())));
         lines.push(("Amended", listed(&named.collect::<Vec<_>>(), usize::MAX)));
     }
-    for figure in &told.stated {
+    for figure in &effects.stated {
         lines.push(("Authority", format!("{} {}: {}", figure.what, figure.is, by_whom(&figure.by))));
     }
-    lines.extend(told.settings.iter().map(|it| ("Setting", change(it))));
-    for (name, about, by) in &told.tables {
+    lines.extend(effects.settings.iter().map(|it| ("Setting", change(it))));
+    for (name, about, by) in &effects.tables {
         lines.push(("Table", format!("{name}, {about}: {}", by_whom(by))));
     }
-    lines.extend(told.rules.iter().map(|it| ("Changed", change(it))));
-    for (number, title, by) in &told.added {
+    lines.extend(effects.rules.iter().map(|it| ("Changed", change(it))));
+    for (number, title, by) in &effects.added {
         lines.push(("Added", format!("{number}, {title}: {}", location_text(&by.location))));
     }
-    for it in &told.dropped {
+    for it in &effects.dropped {
         lines.push((
             "Dropped",
             format!("{} by {}: {} ({})", it.number, it.by.name, it.reason, location_text(&it.by.location)),
         ));
     }
     lines.extend(
-        told.notes.iter().map(|it| ("Note", format!("{} ({})", note(it), location_text(&it.by.location)))),
+        effects.notes.iter().map(|it| ("Note", format!("{} ({})", note(it), location_text(&it.by.location)))),
     );
     lines
 }

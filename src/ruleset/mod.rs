@@ -3,6 +3,7 @@
 mod amend;
 mod change;
 mod codes;
+mod effects;
 mod error;
 mod layers;
 mod load;
@@ -11,18 +12,17 @@ mod open;
 mod read;
 mod settings;
 mod tables;
-mod told;
 
 pub(crate) use amend::bases;
 pub(crate) use amend::slug;
 pub use codes::{Adopted, CodeFile};
+pub use effects::{AmendmentEffects, Changed};
 pub use layers::{AmendedBy, Amendment, Change, Figure, Level, Note, Noted, Part, Preset, ReviseOn};
 pub use load::{Shipped, load, load_layers};
 pub use loader::{RuleFile, RuleSource};
 pub use open::{IsOpen, NoOpenCase};
 pub use settings::{MayBe, Setting, SettingChange};
 pub use tables::{Table, TableKey, TableRow};
-pub use told::{AmendmentEffects, Changed};
 
 use crate::diag::Location;
 use crate::expr::{Condition, Names, Slot, Template, Type, Value};

@@ -31,7 +31,7 @@ pub(super) fn add(entries: Vec<Entry>, options: &ReadOptions<'_>, schedule: &mut
     let mut outlets: Vec<Entry> = Vec::new();
     // The last row; a ditto below repeats its cells.
     let mut above: Option<Entry> = None;
-    let mut told: Vec<(u32, Noted, Diagnostics)> = Vec::new();
+    let mut dittos: Vec<(u32, Noted, Diagnostics)> = Vec::new();
     let mut rows = Vec::new();
     for (mut entry, title) in gathered.rows {
         if let Some(why) = why_skipped(&entry, options) {
@@ -47,7 +47,7 @@ pub(super) fn add(entries: Vec<Entry>, options: &ReadOptions<'_>, schedule: &mut
             }
             continue;
         }
-        told.extend(repeat_dittos(&mut entry, above.as_ref(), options));
+        dittos.extend(repeat_dittos(&mut entry, above.as_ref(), options));
         above = Some(entry.clone());
         Gathered::add_cited(&numbered, &mut entry, options, schedule);
         rows.push((entry, title));
@@ -61,7 +61,7 @@ pub(super) fn add(entries: Vec<Entry>, options: &ReadOptions<'_>, schedule: &mut
             Verdict::Aside(reason) => {
                 let text = select::name_of(&entry, options);
                 schedule.rows_set_aside.push(SetAside { location: entry.location, text, reason });
-                told.retain(|(row, ..)| *row != entry.number);
+                dittos.retain(|(row, ..)| *row != entry.number);
             }
             verdict => {
                 if let Verdict::MayBe(why) = verdict {
@@ -76,7 +76,7 @@ pub(super) fn add(entries: Vec<Entry>, options: &ReadOptions<'_>, schedule: &mut
             }
         }
     }
-    for (_, note, errors) in told {
+    for (_, note, errors) in dittos {
         schedule.notes.extend((!note.what.is_empty()).then_some(note));
         schedule.problems.extend(errors);
     }

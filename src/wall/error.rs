@@ -127,18 +127,17 @@ impl WallError {
             Self::NoStuds(label) => {
                 return ("does not state the studs".into(), Some(format!("such as R-{label} batt in 2x6")));
             }
-            Self::TooThin(location, label, made, gap) => {
+            Self::TooThin(place, label, made, gap) => {
                 let expected = format!(
                     "a batt that fills it, or two layers: R-{label} batt {made} in, and air {gap} in"
                 );
                 return (
-                    format!("does not fill {location}: an R-{label} batt is {made} in thick"),
+                    format!("does not fill {place}: an R-{label} batt is {made} in thick"),
                     Some(expected),
                 );
             }
-            Self::TooThick(location, label, made, why, fitting) => {
-                let message =
-                    format!("does not fit {location}: an R-{label} batt is {made} in thick and {why}");
+            Self::TooThick(place, label, made, why, fitting) => {
+                let message = format!("does not fit {place}: an R-{label} batt is {made} in thick and {why}");
                 return (message, Some(fitting));
             }
         };

@@ -102,15 +102,15 @@ struct ByJson<'r> {
 }
 
 impl<'r> From<&'r AmendmentEffects> for AmendedJson<'r> {
-    fn from(told: &'r AmendmentEffects) -> Self {
+    fn from(effects: &'r AmendmentEffects) -> Self {
         Self {
-            amendments: all(&told.amendments),
-            stated: all(&told.stated),
-            settings: all(&told.settings),
-            rules: all(&told.rules),
-            added: all(&told.added),
-            tables: all(&told.tables),
-            notes: all(&told.notes),
+            amendments: all(&effects.amendments),
+            stated: all(&effects.stated),
+            settings: all(&effects.settings),
+            rules: all(&effects.rules),
+            added: all(&effects.added),
+            tables: all(&effects.tables),
+            notes: all(&effects.notes),
         }
     }
 }
