@@ -11,7 +11,7 @@ mod tokens;
 
 use catalogue::Catalogue;
 use coldsill::diag::Location;
-use coldsill::expr::{Gap, MOST_CHARACTERS, Condition, Values};
+use coldsill::expr::{Condition, Gap, MOST_CHARACTERS, Values};
 use coldsill::truth::Truth;
 use generate::Choices;
 use libfuzzer_sys::fuzz_target;
