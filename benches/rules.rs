@@ -7,7 +7,7 @@
 #![allow(clippy::print_stdout, reason = "the figures are for people to see")]
 
 use coldsill::diag::Location;
-use coldsill::expr::{Gap, Names, Program, Readings, Slot, Type, Value};
+use coldsill::expr::{Condition, Gap, Names, Slot, Type, Value, Values};
 use coldsill::facts::{Sources, World, open};
 use coldsill::input::Memory;
 use coldsill::shipped;
@@ -70,12 +70,12 @@ impl Names for Plain {
     }
 }
 
-impl Readings for Plain {
+impl Values for Plain {
     fn get(&self, slot: Slot) -> Result<&Value, Gap> {
         self.0.get(usize::from(slot.0)).map(|it| &it.2).ok_or_else(|| Gap::missing(slot))
     }
 
-    fn stated(&self, _: Slot) -> bool {
+    fn is_stated(&self, _: Slot) -> bool {
         true
     }
 }
@@ -114,11 +114,11 @@ fn rules(criterion: &mut Criterion) {
     let outlet = world.outlet(row);
     let rule = world.job().rules.rule(RULE).unwrap();
     let (applies, needs) = (rule.applies.as_ref().unwrap(), &rule.needs);
-    let holds = |from: &dyn Readings| applies.truth(from) == Truth::True && needs.truth(from) == Truth::True;
+    let holds = |from: &dyn Values| applies.truth(from) == Truth::True && needs.truth(from) == Truth::True;
     let plain = plain();
     let place = Location::whole("bench");
     let [plain_applies, plain_needs] =
-        [applies, needs].map(|it| Program::check(it.text(), &place, &plain).unwrap());
+        [applies, needs].map(|it| Condition::check(it.text(), &place, &plain).unwrap());
     let on_array = || plain_applies.truth(&plain) == Truth::True && plain_needs.truth(&plain) == Truth::True;
     let ([other_applies, other_needs], context) = evalexpr_rule();
     let other = || {

@@ -59,7 +59,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     let celsius = |kelvin: f64| kelvin - 273.15;
     let [cold, is, warm] = solved.seat_temperature(&Boundary { outdoors: 243.15, room: 293.15 }).map(celsius);
     println!("Seat at -30 °C outdoors: {is:.1} °C (95 % interval {cold:.1} to {warm:.1} °C)");
-    match solved.holds_to(293.15) {
+    match solved.good_to(293.15) {
         Some([_, is, safe]) => {
             println!("Steady ice point at {:.0} °C outdoors, at worst {:.0} °C", celsius(is), celsius(safe))
         }

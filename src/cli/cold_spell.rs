@@ -80,7 +80,7 @@ pub fn run(options: &ColdSpell, world: &World, disk: &Disk, is_quiet: bool) -> R
     Ok(spell.has_outlets_at_risk())
 }
 
-/// A time of an option, s; a bare number takes the unit, where there is one.
+/// A time of an option, s; a bare number takes the unit, if there is one.
 fn time(option: &str, text: &str, bare: Option<&str>, problems: &mut Diagnostics) -> Option<f64> {
     let unit = bare.and_then(units::find_unit);
     let read = units::parse_with_unit(text, TIME, unit);

@@ -2,7 +2,7 @@
 
 use coldsill::expr::{Slot, Type, Value};
 use coldsill::facts::{
-    Blank, CATALOGUE, Def, Entry, PlausibleValues, Reads, Source, World, name, plausible, show_of,
+    Blank, CATALOGUE, Def, Entry, FactDependencies, PlausibleValues, Source, World, name, plausible, show_of,
 };
 use coldsill::job::Scope;
 use coldsill::ruleset::Rule;
@@ -28,7 +28,7 @@ pub struct Card<'w> {
 impl<'w> Card<'w> {
     /// Every fact, in the order of the catalogue.
     pub fn all(world: &'w World) -> Vec<Self> {
-        let (reads, rules) = (Reads::of(world), &world.job().rules);
+        let (reads, rules) = (FactDependencies::of(world), &world.job().rules);
         let name_of = |slot| name(slot).cloned().or_else(|| Some(rules.setting(slot)?.name.clone()));
         let sorted = |slots: &mut dyn Iterator<Item = Slot>| {
             let mut names: Vec<Arc<str>> = slots.filter_map(name_of).collect();
@@ -111,7 +111,7 @@ impl<'w> Card<'w> {
     /// The least and the most that a cell may state.
     pub fn range(&self) -> Option<[Quantity; 2]> {
         match self.def.source {
-            Source::Stated { reads: schedule::Reads::Quantity { measure, least, most, .. }, .. } => {
+            Source::Stated { reads: schedule::CellType::Quantity { measure, least, most, .. }, .. } => {
                 Some([least, most].map(|si| Quantity::exact(si, measure)))
             }
             _ => None,

@@ -28,7 +28,7 @@ use coldsill::input::Files as _;
 use coldsill::{report, review, schema, shipped};
 use disk::Disk;
 use formats::{Format, ReviewFormat, SchemaOf};
-use open::{open, rules_only};
+use open::{base_rules, open, rules_with};
 use options::{Cli, Command};
 use std::process::ExitCode;
 
@@ -63,9 +63,10 @@ fn run(command: &Command, is_quiet: bool) -> Result<u8, Diagnostics> {
                 Some(path) => Some((path.as_str(), review::read_previous(path, &disk.read(path)?)?)),
                 None => None,
             };
-            let (world, skipped) = open::open_after(source, previous.as_ref().map(|(path, _)| *path), &disk)?;
+            let (world, climate_problems) =
+                open::open_after(source, previous.as_ref().map(|(path, _)| *path), &disk)?;
             let format = format.unwrap_or_else(|| ReviewFormat::of_name(output.as_deref()));
-            // A file that was read is named as such when it is written.
+            // If the output is a file that was read, `stage` has a clearer error than a wrong ending.
             if let Some(path) = output.as_ref().filter(|path| !disk.has_read(path)) {
                 output::check_name(path, format.endings())?;
             }
@@ -74,18 +75,18 @@ fn run(command: &Command, is_quiet: bool) -> Result<u8, Diagnostics> {
             }
             let extent = if *detail { review::Extent::Whole } else { format.extent() };
             let mut review = reviewed(&world, extent, is_quiet);
-            review.problems.extend(skipped);
+            review.problems.extend(climate_problems);
             let since = previous.map(|(path, previous)| review::Since::of(path, &previous, &review));
             review.since = since;
             let units = source.units.into();
-            // Both files or neither.
-            let sheet =
+            let questions_file =
                 |path: &str, out: &mut dyn std::io::Write| match path.to_lowercase().ends_with(".xlsx") {
                     true => out.write_all(&report::questions_xlsx(&review, units)?),
                     false => out.write_all(report::questions_csv(&review, units).as_bytes()),
                 };
-            let asked = questions.as_deref().map(|path| output::stage(path, &disk, |out| sheet(path, out)));
-            let asked = asked.transpose()?;
+            // Stage the questions before the report is written, so that an error leaves neither file.
+            let stage = |path| output::stage(path, &disk, |out| questions_file(path, out));
+            let staged = questions.as_deref().map(stage).transpose()?;
             output::write_with(output.as_deref(), &disk, |out| match format {
                 ReviewFormat::Text if *detail => out.write_all(report::text(&review, units).as_bytes()),
                 ReviewFormat::Text => out.write_all(report::summary(&review, units).as_bytes()),
@@ -107,52 +108,52 @@ fn run(command: &Command, is_quiet: bool) -> Result<u8, Diagnostics> {
                 ReviewFormat::Sarif => report::sarif(&review, units, out),
                 ReviewFormat::Json => report::json(&review, units, out),
             })?;
-            if let Some(asked) = asked {
-                asked.put_in_place()?;
+            if let Some(staged) = staged {
+                staged.put_in_place()?;
             }
-            Ok(exit(review.asks_for_something()))
+            Ok(status(review.asks_for_something()))
         }
         Command::Sheet { source, mark, output } => {
-            let (world, skipped) = open(source, &disk)?;
-            output::problems(&skipped);
+            let (world, climate_problems) = open(source, &disk)?;
+            output::problems(&climate_problems);
             let review = reviewed(&world, review::Extent::Whole, is_quiet);
             let sheets = review::sheets(&world, &review, mark)?;
             let text = report::sheet(&review, &sheets, source.units.into());
             output::write(output.as_deref(), &text, &disk)?;
             Ok(EXIT_OK)
         }
-        Command::Depth(options) => Ok(exit(depth::run(options, &disk)?)),
-        Command::Compare(options) => Ok(exit(compare::run(options, &disk)?)),
-        Command::Standard(options) => Ok(exit(regional::run(options, &disk, is_quiet)?)),
+        Command::Depth(options) => Ok(status(depth::run(options, &disk)?)),
+        Command::Compare(options) => Ok(status(compare::run(options, &disk)?)),
+        Command::Standard(options) => Ok(status(regional::run(options, &disk, is_quiet)?)),
         Command::Orders { source, output } => {
-            let (world, skipped) = open(source, &disk)?;
-            output::problems(&skipped);
-            Ok(exit(orders::run(
+            let (world, climate_problems) = open(source, &disk)?;
+            output::problems(&climate_problems);
+            Ok(status(orders::run(
                 &reviewed(&world, review::Extent::Whole, is_quiet),
                 output.as_deref(),
                 source.units.into(),
                 &disk,
             )?))
         }
-        Command::Read(options) => Ok(exit(read::run(options, &disk)?)),
+        Command::Read(options) => Ok(status(read::run(options, &disk)?)),
         Command::ColdSpell(options) => {
-            let (world, skipped) = open(&options.source, &disk)?;
-            output::problems(&skipped);
-            Ok(exit(cold_spell::run(options, &world, &disk, is_quiet)?))
+            let (world, climate_problems) = open(&options.source, &disk)?;
+            output::problems(&climate_problems);
+            Ok(status(cold_spell::run(options, &world, &disk, is_quiet)?))
         }
         Command::Climates(options) => match &options.from_hourly {
             Some(file) => {
-                let told = from_hourly::run(file, options.name.as_deref(), options.output.as_deref(), &disk)?;
-                Ok(exit(told))
+                let (name, output) = (options.name.as_deref(), options.output.as_deref());
+                Ok(status(from_hourly::run(file, name, output, &disk)?))
             }
-            None => Ok(exit(climates::run(options, &disk)?)),
+            None => Ok(status(climates::run(options, &disk)?)),
         },
         Command::Walls(options) => print(&walls::text(options, &disk)?),
         Command::Materials => print(&lists::materials()),
         Command::Metals => print(&lists::metals()),
         Command::Devices => print(&lists::devices()),
         Command::Facts { name, format } => {
-            let rules = rules_only(&[], [None; 2], &disk)?;
+            let rules = base_rules(&disk)?;
             let cards = facts::found(name.as_deref(), &rules)?;
             print(&match format {
                 Format::Text => facts::text(&cards, name.is_some()),
@@ -160,20 +161,17 @@ fn run(command: &Command, is_quiet: bool) -> Result<u8, Diagnostics> {
             })
         }
         Command::Rules { action: None, which, rules, preset, code } => {
-            let world = rules_only(rules, [preset.as_deref(), code.as_deref()], &disk)?;
-            let asked = which.join(" ");
-            if asked.is_empty() {
+            let world = rules_with(rules, preset.as_deref(), code.as_deref(), &disk)?;
+            let name = which.join(" ");
+            if name.is_empty() {
                 return print(&rules::list(&world));
             }
-            print(&rules::one(&world, &asked)?)
+            print(&rules::one(&world, &name)?)
         }
         Command::Rules { action: Some(options::RulesAction::Try { files }), rules, preset, code, .. } => {
             let all: Vec<String> = rules.iter().chain(files).cloned().collect();
-            let (base, amended) = (
-                rules_only(&[], [None; 2], &disk)?,
-                rules_only(&all, [preset.as_deref(), code.as_deref()], &disk)?,
-            );
-            let (text, all_hold) = rules::cases(&base, &amended);
+            let amended = rules_with(&all, preset.as_deref(), code.as_deref(), &disk)?;
+            let (text, all_hold) = rules::cases(&base_rules(&disk)?, &amended);
             output::print(&text)?;
             Ok(if all_hold { EXIT_OK } else { EXIT_COMMENTS })
         }
@@ -187,17 +185,15 @@ fn run(command: &Command, is_quiet: bool) -> Result<u8, Diagnostics> {
         Command::Schema { of: SchemaOf::Climates } => print(&report::climates_schema()),
         Command::Schema { of: SchemaOf::Standard } => print(&report::standard_schema()),
         Command::Schema { of: SchemaOf::Read } => print(&report::read_schema()),
-        Command::Schema { of: SchemaOf::Rules } => {
-            print(&schema::rules(&rules_only(&[], [None; 2], &disk)?.job().rules))
-        }
+        Command::Schema { of: SchemaOf::Rules } => print(&schema::rules(&base_rules(&disk)?.job().rules)),
         Command::Schema { of: SchemaOf::Job } => {
-            print(&schema::job(&rules_only(&[], [None; 2], &disk)?.job().rules, shipped::climates()?))
+            print(&schema::job(&base_rules(&disk)?.job().rules, shipped::climates()?))
         }
     }
 }
 
-/// The exit status of a command that may have something to report.
-fn exit(has_comments: bool) -> u8 {
+/// The exit status of a command, by whether it has something to revise, clarify or warn of.
+fn status(has_comments: bool) -> u8 {
     if has_comments { EXIT_COMMENTS } else { EXIT_OK }
 }
 

@@ -1,4 +1,4 @@
-//! Opens what a command is about, with the rules that are in force.
+//! Opens a schedule, a job or rules for a command, with the rules in force.
 
 use crate::climates;
 use crate::disk::Disk;
@@ -9,13 +9,13 @@ use coldsill::facts::{self, Presets, Sources, World};
 use coldsill::input::Files;
 use coldsill::shipped;
 
-/// What the options say of a schedule or a job.
+/// The options of a command that opens a schedule or a job.
 pub struct Asked<'o> {
     /// The schedule or the job.
     pub source: &'o str,
     /// The sheet of a workbook.
     pub sheet: Option<&'o str>,
-    /// The place.
+    /// A climate by name.
     pub climate: Option<&'o str>,
     /// The design low.
     pub design_low: Option<&'o str>,
@@ -31,7 +31,7 @@ impl Asked<'_> {
         self.with_sources(files, climates, facts::open)
     }
 
-    /// The same with what is opened.
+    /// Opens it in another way.
     pub fn with_sources<T>(
         &self,
         files: &dyn Files,
@@ -64,7 +64,7 @@ pub fn open(source: &Source, disk: &Disk) -> Result<(World, Diagnostics), Diagno
     open_after(source, None, disk)
 }
 
-/// The same after a previous review, whose responses are carried over.
+/// As [`open`], after a previous review, whose responses are carried over.
 pub fn open_after(
     source: &Source,
     previous: Option<&str>,
@@ -88,10 +88,16 @@ pub fn open_after(
     }
 }
 
-/// The rules in force without a job.
-pub fn rules_only(
+/// The base rules, without a job.
+pub fn base_rules(disk: &Disk) -> Result<World, Diagnostics> {
+    rules_with(&[], None, None, disk)
+}
+
+/// The rules with these amendments, preset and code, without a job.
+pub fn rules_with(
     amendments: &[String],
-    [preset, code]: [Option<&str>; 2],
+    preset: Option<&str>,
+    code: Option<&str>,
     disk: &Disk,
 ) -> Result<World, Diagnostics> {
     let (presets, codes) = (shipped::presets(), shipped::codes()?);

@@ -7,13 +7,13 @@ use std::hash::{BuildHasher, Hasher, RandomState};
 use std::io::{BufWriter, ErrorKind, Write};
 use std::path::{Path, PathBuf};
 
-/// Writes to a file, or to the screen. A reader that stops listening is not a fault. A file that was read for the
-/// review is not written over: that is a slip of the hand, and the schedule would be gone.
+/// Writes to a file, or to the screen. A closed pipe is not an error. A file that was read for the review is not
+/// overwritten: that is a slip, and the schedule would be lost.
 pub fn write(path: Option<&str>, text: &str, disk: &Disk) -> Result<(), Diagnostic> {
     write_with(path, disk, |out| out.write_all(text.as_bytes()))
 }
 
-/// The same of what is written bit by bit.
+/// As [`write`], for output written in parts.
 pub fn write_with(
     path: Option<&str>,
     disk: &Disk,
@@ -25,7 +25,7 @@ pub fn write_with(
     }
 }
 
-/// Writes a file beside its place; it is moved there by [`Staged::put_in_place`] and removed otherwise.
+/// Writes a temporary file beside the path; [`Staged::put_in_place`] moves it there, otherwise it is removed.
 pub fn stage(
     path: &str,
     disk: &Disk,
@@ -62,13 +62,13 @@ pub fn is_same_file(a: &str, b: &str) -> bool {
     a == b || place(a).is_some_and(|a| Some(a) == place(b))
 }
 
-/// The problem of one file for both the questions and the report.
+/// The error of one file for both the questions and the report.
 pub fn twice(path: &str) -> Diagnostic {
     Diagnostic::new(Location::whole(path), "is named for both the questions and the report")
         .expected("another file for the questions")
 }
 
-/// An error if a file's name says another format than what is written, one of `formats`.
+/// An error if the ending of a file's name is that of another format than the `formats` that can be written.
 pub fn check_name(path: &str, formats: &[&str]) -> Result<(), Diagnostic> {
     /// Formats that spreadsheets, word processors and browsers open by name.
     const OTHERS: [&str; 11] =

@@ -1,5 +1,5 @@
 //! A sign of life while outlets are followed or reviewed: one line on a terminal, written over in place and gone at the
-//! end. Nothing where standard error is no terminal.
+//! end. Prints nothing if standard error is no terminal.
 
 use std::io::{IsTerminal, Stderr, Write};
 use std::sync::{Mutex, PoisonError};

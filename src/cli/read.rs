@@ -7,7 +7,7 @@ use coldsill::diag::Diagnostics;
 use coldsill::facts::{self, Sources};
 use coldsill::{report, review, shipped};
 
-/// Reads, writes, and says whether anything is doubtful or unread.
+/// Writes how a schedule was read. Returns whether anything is doubtful or unread.
 pub fn run(options: &Read, disk: &Disk) -> Result<bool, Diagnostics> {
     let world = facts::open_to_read(&Sources {
         files: disk,

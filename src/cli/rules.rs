@@ -4,7 +4,7 @@ use crate::lists::page;
 use coldsill::diag::{Diagnostic, Location};
 use coldsill::facts::World;
 use coldsill::report::{
-    WIDTH, amended_head, amended_rule, by_whom, change, labelled, place, revise_on, wrapped,
+    WIDTH, amended_head, amended_rule, by_whom, change, labelled, location_text, revise_on, wrapped,
 };
 use coldsill::review::{CaseResult, lacking_cases, try_cases};
 use coldsill::ruleset::{AmendedBy, Changed, Rule, Setting, Table};
@@ -20,19 +20,19 @@ pub fn list(world: &World) -> String {
         let prefix = format!("{}/", set.name);
         let mut own = rules.rules.iter().filter(|it| it.id.starts_with(&prefix)).peekable();
         if own.peek().is_some() {
-            let title = format!("{} ({})", set.about, place(&Location::whole(&set.place.file)));
+            let title = format!("{} ({})", set.about, location_text(&Location::whole(&set.location.file)));
             text.push_str(&wrapped(&title, WIDTH, ""));
             text.extend(own.map(short));
             text.push('\n');
         }
     }
     let of_code = rules.adopted.iter().map(|it| (&it.name, &it.file));
-    let of_amendments = rules.amendments.iter().map(|it| (&it.name, &it.place.file));
+    let of_amendments = rules.amendments.iter().map(|it| (&it.name, &it.location.file));
     for (name, file) in of_code.chain(of_amendments) {
         let prefix = format!("{name}/");
         let mut own = rules.rules.iter().filter(|it| it.id.starts_with(&prefix)).peekable();
         if own.peek().is_some() {
-            let title = format!("Added by {name} ({})", place(&Location::whole(file)));
+            let title = format!("Added by {name} ({})", location_text(&Location::whole(file)));
             text.push_str(&wrapped(&title, WIDTH, ""));
             text.extend(own.map(short));
             text.push('\n');
@@ -57,14 +57,14 @@ pub fn list(world: &World) -> String {
 /// The preset and the changes by amendments, above the list.
 fn head(world: &World) -> String {
     let job = world.job();
-    let mut text: String = amended_head(&job.rules.told(&job.revise_on))
+    let mut text: String = amended_head(&job.rules.amendment_effects(&job.revise_on))
         .iter()
         .map(|(label, line)| labelled(label, line, WIDTH))
         .collect();
     if let Some(adopted) = &job.rules.adopted {
         text.push_str(&labelled("Code", &format!("{}, rules/codes/{}", adopted.name, adopted.file), WIDTH));
     }
-    if let Some(line) = revise_on(&job.revise_on, job.revise_on_by.as_ref()) {
+    if let Some(line) = revise_on(&job.revise_on, job.revise_on_set_by.as_ref()) {
         text.push_str(&labelled("Revise on", &line, WIDTH));
     }
     if !text.is_empty() {
@@ -108,7 +108,7 @@ pub fn one(world: &World, asked: &str) -> Result<String, Diagnostic> {
     };
     let mut text = wrapped(&format!("{}: {}", rule.number, rule.title), WIDTH, "");
     let mut line = |label: &str, words: &str| text.push_str(&labelled(label, words, WIDTH));
-    let from = rule.added.as_ref().map_or_else(|| place(&rule.place), by_whom);
+    let from = rule.added.as_ref().map_or_else(|| location_text(&rule.location), by_whom);
     line("Rule", &format!("{} ({from})", rule.id));
     line("Outcome", &format!("{}{}", rule.outcome.word(), if rule.once { ", once for the job" } else { "" }));
     line("Basis", rule.basis.word());
@@ -150,7 +150,7 @@ pub fn one(world: &World, asked: &str) -> Result<String, Diagnostic> {
         }
     }
     for case in &rule.cases {
-        line("Case", &format!("{}: {} ({})", case.name, case.gives.word(), place(&case.place)));
+        line("Case", &format!("{}: {} ({})", case.name, case.gives.word(), location_text(&case.location)));
     }
     text.extend(rule.slots().into_iter().filter_map(|slot| rules.table(slot)).map(table_whole));
     Ok(text)
@@ -158,14 +158,14 @@ pub fn one(world: &World, asked: &str) -> Result<String, Diagnostic> {
 
 /// "freezing/margin 8 °F, degrees kept above freezing at the seat; between 0 °F and 20 °F; house.yaml line 4, was 4 °F".
 fn setting_whole(it: &Setting) -> String {
-    let from = it.changes.last().map_or_else(|| place(&it.place), |last| by_whom(&last.by));
+    let from = it.changes.last().map_or_else(|| location_text(&it.location), |last| by_whom(&last.by));
     let was: String = it.changes.iter().rev().map(|change| format!(", was {}", change.was)).collect();
     format!("{} {}{was}: {}; {}; within {}", it.name, it.text, it.about, from, it.bounds())
 }
 
 fn table_whole(table: &Table) -> String {
     let from = |it: &AmendedBy| by_whom(it);
-    let from = table.changes.last().map_or_else(|| place(&table.place), from);
+    let from = table.changes.last().map_or_else(|| location_text(&table.location), from);
     let mut headings: Vec<&str> = Vec::new();
     for (heading, _) in table.rows.iter().flat_map(|row| &row.written) {
         if !headings.contains(&&**heading) {
@@ -198,7 +198,7 @@ pub fn cases(base: &World, amended: &World) -> (String, bool) {
                 it.case.to_string(),
                 it.wanted.word().into(),
                 it.found.word().into(),
-                it.place.to_string(),
+                it.location.to_string(),
             ]
         });
         text.push_str(&page(&["Rule", "Case", "Expected", "Found", "Location"], rows.collect()));
@@ -217,7 +217,7 @@ fn lacking(world: &World) -> String {
     let lines = lacking.iter().map(|it| {
         let what = format!(
             "{}: {} has no case that gives \"clarify\": add one without {}, which leaves the rule unresolved",
-            it.place,
+            it.location,
             it.rule,
             it.without.join(", ")
         );

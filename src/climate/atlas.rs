@@ -179,7 +179,7 @@ fn station(line: u32, row: &csv::StringRecord) -> Option<(Arc<Climate>, Site)> {
         coldest_month_source: MONTH_SOURCE.into(),
         source: SOURCE.into(),
         edition: Some(EDITION),
-        at: Location::cell(&STATIONS.into(), line, None),
+        location: Location::cell(&STATIONS.into(), line, None),
         whose: Whose::BuiltIn,
         ..Climate::unknown()
     };

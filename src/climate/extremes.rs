@@ -1,19 +1,19 @@
-//! The coldest hour of a year as an extreme: lows by return period, and years between lows that reach a temperature.
+//! The coldest hour of a year as an extreme: lows by return period, and return periods of lows that reach a temperature.
 
 /// Euler's constant.
 const EULER: f64 = 0.577_215_664_901_532_9;
-/// Lows drawn from fewer winters are marked.
+/// Lows estimated from fewer winters are marked.
 pub const FEW_WINTERS: f64 = 10.0;
-/// Beyond this a fit to a few decades of lows means nothing.
+/// The longest return period given: a fit to a few decades of lows says nothing of longer ones.
 pub const MOST_YEARS: f64 = 1000.0;
 
 /// Winters assumed behind a mean and a deviation if not stated: the handbook draws on about 25 years (from memory).
 pub const USUAL_WINTERS: f64 = 25.0;
-/// Standard errors from the middle of a spread to its cold and its warm end, by number of winters: beyond either is one
-/// case in ten. Moments of few winters are themselves as uncertain as the figure, and lows drawn from them come out too warm
-/// more often than too cold. From 200 000 records a row drawn at random for the 20-year low (numpy 2, seed 1); those of
-/// 5 to 100 years differ by up to 0.1, at the mean the cold end is up to a third nearer. Without end: the normal
-/// distribution's.
+/// Number of winters, and the standard errors from an estimated low to the cold and the warm end of its 80 % interval (one
+/// case in ten lies beyond each). Moments of few winters are uncertain themselves, and lows estimated from them are too
+/// warm more often than too cold. From 200 000 random records for each row and the 20-year low (numpy 2, seed 1); for lows
+/// of 5 to 100 years the ends differ by up to 0.1, and at the mean the cold end is up to a third nearer. The last row is
+/// the normal distribution's.
 const ENDS: [[f64; 3]; 12] = [
     [3.0, 3.82, 0.68],
     [4.0, 2.89, 0.72],
@@ -29,9 +29,9 @@ const ENDS: [[f64; 3]; 12] = [
     [f64::INFINITY, 1.2816, 1.2816],
 ];
 
-/// How much colder and warmer than its neighbors a place's mean annual low may be, K: a tenth of the cases beyond either
-/// end. Of 1,327 stations against the median of six within 150 km, height taken off at 6.5 K/km, 5 to 95 % lie from
-/// -3.9 to 3.2 K; times 1.2816/1.6449 for 10 to 90 % of a normal distribution.
+/// How much colder and warmer than its neighbors' a place's mean annual low may be, K: an 80 % interval. Of 1,327 stations
+/// against the median of six within 150 km, corrected for elevation at 6.5 K/km, 5 to 95 % lie from -3.9 to 3.2 K; times
+/// 1.2816/1.6449 for 10 to 90 % of a normal distribution.
 const ELSEWHERE: [f64; 2] = [3.9 * 0.7791, 3.2 * 0.7791];
 
 /// Mean and standard deviation of the annual extreme low, in K.
@@ -41,7 +41,7 @@ pub struct AnnualLow {
     pub mean: f64,
     /// Standard deviation, K; above zero.
     pub deviation: f64,
-    /// Winters that both were drawn from, if stated: 3 or more.
+    /// Winters that both were estimated from, if stated: 3 or more.
     pub winters: Option<f64>,
     /// Whether they were measured at another place than the one they are used for.
     pub is_elsewhere: bool,
@@ -85,13 +85,13 @@ impl AnnualLow {
         (years > 1.0).then(|| self.mean - gumbel_factor(years) * self.deviation)
     }
 
-    /// Winters that the mean and the deviation were drawn from: as stated, else [`USUAL_WINTERS`].
+    /// Winters that the mean and the deviation were estimated from: as stated, else [`USUAL_WINTERS`].
     pub fn record(&self) -> f64 {
         self.winters.unwrap_or(USUAL_WINTERS)
     }
 
-    /// The low that is reached about once in `years` and its spread, K, coldest first: so many winters leave the mean and
-    /// the deviation that uncertain. The true figure is within it eight times in ten.
+    /// The low that is reached about once in `years`, with its 80 % interval, K, coldest first: the mean and the deviation
+    /// are estimates from a number of winters.
     ///
     /// # Valid for
     /// `years` above 1; `None` otherwise. Three winters or more.
@@ -106,32 +106,34 @@ impl AnnualLow {
         Some([low - cold, low, low + warm])
     }
 
-    /// Years between annual lows that reach a temperature known as [coldest, is, warmest], K: the fewest, the likeliest and
-    /// the most, kept to 1..1000. What is uncertain about the temperature and about the mean and the deviation has
-    /// nothing to do with each other: both count by the root of the sum of their squares.
-    pub fn years_within(&self, kelvin: [f64; 3]) -> [f64; 3] {
-        self.factors_within(kelvin).map(|factor| (1.0 / chance_beyond(factor)).clamp(1.0, MOST_YEARS))
+    /// The return period of annual lows that reach a temperature given as [coldest, best estimate, warmest], K, in years:
+    /// shortest, best estimate and longest, clamped to 1..1000. The uncertainty of the temperature and that of the mean and
+    /// the deviation are independent, so they are combined by root sum of squares.
+    pub fn return_period_band(&self, kelvin: [f64; 3]) -> [f64; 3] {
+        self.deviations_band(kelvin)
+            .map(|deviations| (1.0 / chance_beyond(deviations)).clamp(1.0, MOST_YEARS))
     }
 
-    /// The chance that at least one of `years` winters reaches a temperature known as [coldest, is, warmest], K: the
-    /// least, the likeliest and the greatest; the spread as in [`AnnualLow::years_within`].
-    pub fn chance_in(&self, kelvin: [f64; 3], years: f64) -> [f64; 3] {
-        let [fewest, is, most] = self.factors_within(kelvin);
-        [most, is, fewest].map(|factor| chance_of_any(chance_beyond(factor), years))
+    /// The chance that at least one of `years` winters reaches a temperature given as [coldest, best estimate, warmest],
+    /// K: lowest, best estimate and highest, with the uncertainty as in [`AnnualLow::return_period_band`].
+    pub fn chance_in_years_band(&self, kelvin: [f64; 3], years: f64) -> [f64; 3] {
+        let [fewest, best, most] = self.deviations_band(kelvin);
+        [most, best, fewest].map(|deviations| chance_of_any(chance_beyond(deviations), years))
     }
 
-    /// Standard deviations that a temperature is below the mean: at least, likeliest and at most.
-    fn factors_within(&self, kelvin: [f64; 3]) -> [f64; 3] {
-        let [most, is, least] = kelvin.map(|it| (self.mean - it) / self.deviation);
-        let [cold, warm] = self.errors(is);
-        // A true low colder than drawn is reached by a temperature fewer deviations below the mean.
-        [is - (is - least).hypot(cold), is, is + (most - is).hypot(warm)]
+    /// Standard deviations that a temperature is below the mean: fewest, best estimate and most.
+    fn deviations_band(&self, kelvin: [f64; 3]) -> [f64; 3] {
+        let [most, best, fewest] = kelvin.map(|kelvin| (self.mean - kelvin) / self.deviation);
+        let [cold, warm] = self.errors(best);
+        // If the true low is colder than estimated, the temperature is fewer deviations below the mean.
+        [best - (best - fewest).hypot(cold), best, best + (most - best).hypot(warm)]
     }
 
-    /// How much colder and warmer a low so many standard deviations below the mean may truly be, in standard deviations.
-    fn errors(&self, factor: f64) -> [f64; 2] {
+    /// How much colder and warmer than estimated a low of so many standard deviations below the mean may be, in standard
+    /// deviations.
+    fn errors(&self, deviations: f64) -> [f64; 2] {
         let winters = self.record();
-        let error = standard_error(factor, winters);
+        let error = standard_error(deviations, winters);
         // The ends are nearly linear in 1/√n.
         let inverse = |winters: f64| 1.0 / winters.sqrt();
         let next = ENDS.iter().position(|it| it[0] > winters).unwrap_or(ENDS.len() - 1).max(1);
@@ -146,8 +148,8 @@ impl AnnualLow {
         [sampling[0].hypot(cold), sampling[1].hypot(warm)]
     }
 
-    /// Years between annual lows that reach `kelvin`: the inverse of [`AnnualLow::low`], kept to 1..1000.
-    pub fn years_between(&self, kelvin: f64) -> f64 {
+    /// The return period of annual lows that reach `kelvin`, in years: the inverse of [`AnnualLow::low`], clamped to 1..1000.
+    pub fn return_period(&self, kelvin: f64) -> f64 {
         (1.0 / self.chance_in_a_year(kelvin)).clamp(1.0, MOST_YEARS)
     }
 
@@ -164,7 +166,7 @@ impl AnnualLow {
     }
 
     /// The chance, 0 to 1, that at least one of `years` winters reaches `kelvin`, winters being independent.
-    pub fn chance_within(&self, kelvin: f64, years: f64) -> f64 {
+    pub fn chance_in_years(&self, kelvin: f64, years: f64) -> f64 {
         chance_of_any(self.chance_in_a_year(kelvin), years)
     }
 
@@ -174,23 +176,24 @@ impl AnnualLow {
     }
 }
 
-/// The chance that a winter's low is more than `factor` standard deviations below the mean.
-fn chance_beyond(factor: f64) -> f64 {
-    let reduced = factor * std::f64::consts::PI / 6f64.sqrt() + EULER;
+/// The chance that a winter's low is more than so many standard deviations below the mean.
+fn chance_beyond(deviations: f64) -> f64 {
+    let reduced = deviations * std::f64::consts::PI / 6f64.sqrt() + EULER;
     -libm::expm1(-libm::exp(-reduced))
 }
 
-/// The chance that at least one of so many winters has what each has with this chance.
+/// The chance that an event of this chance in a year happens in at least one of so many years.
 fn chance_of_any(in_a_year: f64, years: f64) -> f64 {
     1.0 - libm::pow(1.0 - in_a_year, years)
 }
 
-/// Standard error, in standard deviations, of a low so many of them below the mean.
-fn standard_error(factor: f64, winters: f64) -> f64 {
+/// Standard error of a low of so many standard deviations below the mean, in standard deviations.
+fn standard_error(deviations: f64, winters: f64) -> f64 {
     // A quadratic with no real root: never negative.
-    ((1.0 + 1.1396 * factor + 1.1000 * factor * factor) / winters).sqrt()
+    ((1.0 + 1.1396 * deviations + 1.1000 * deviations * deviations) / winters).sqrt()
 }
 
+/// F of [`AnnualLow::low`].
 fn gumbel_factor(years: f64) -> f64 {
     -(6f64.sqrt() / std::f64::consts::PI) * (EULER + libm::log(libm::log(years / (years - 1.0))))
 }
@@ -233,7 +236,7 @@ mod tests {
         let annual = AnnualLow { mean: 245.0, deviation: 3.7, winters: None, is_elsewhere: false };
         for years in [2.0, 6.0, 20.0, 200.0] {
             let low = annual.low(years).unwrap();
-            assert!((annual.years_between(low) / years - 1.0).abs() < 1e-9);
+            assert!((annual.return_period(low) / years - 1.0).abs() < 1e-9);
         }
     }
 
@@ -242,15 +245,15 @@ mod tests {
         let annual = AnnualLow { mean: 245.0, deviation: 3.7, winters: None, is_elsewhere: false };
         let low = annual.low(20.0).unwrap();
         // 1 − (1 − 1/20)^30, in closed form.
-        assert!((annual.chance_within(low, 30.0) - 0.785_361).abs() < 1e-6);
+        assert!((annual.chance_in_years(low, 30.0) - 0.785_361).abs() < 1e-6);
     }
 
     #[test]
     fn the_years_are_capped_and_never_infinite() {
         let annual = AnnualLow { mean: 245.0, deviation: 3.7, winters: None, is_elsewhere: false };
-        assert_eq!(annual.years_between(100.0), MOST_YEARS);
+        assert_eq!(annual.return_period(100.0), MOST_YEARS);
         assert_eq!(annual.how_often(100.0), Years::Rarer);
-        assert_eq!(annual.years_between(300.0), 1.0);
+        assert_eq!(annual.return_period(300.0), 1.0);
         assert_eq!(annual.how_often(300.0), Years::MostWinters);
     }
 }

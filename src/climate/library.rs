@@ -62,7 +62,7 @@ impl Library {
                     *other = Arc::new(climate);
                 }
                 Some(other) if other.is_same_as(&climate) => {}
-                Some(other) => errors.push(duplicate_id(&climate, Some(&other.at.file))),
+                Some(other) => errors.push(duplicate_id(&climate, Some(&other.location.file))),
             }
         }
         library
@@ -97,5 +97,5 @@ impl Library {
 }
 
 fn duplicate_id(climate: &Climate, file: Option<&str>) -> Diagnostic {
-    ClimateError::DuplicateId { file: file.map(str::to_owned) }.at(&climate.at).text(&*climate.id)
+    ClimateError::DuplicateId { file: file.map(str::to_owned) }.at(&climate.location).text(&*climate.id)
 }

@@ -40,7 +40,7 @@ impl Climate {
             kelvin,
             within: within.map(|[coldest, _, warmest]| [coldest, warmest]),
             often: self.annual_low.map(|low| low.how_often(kelvin)),
-            chance: self.annual_low.map(|low| low.chance_within(kelvin, LOOKED_AT)),
+            chance: self.annual_low.map(|low| low.chance_in_years(kelvin, LOOKED_AT)),
         }
     }
 

@@ -60,8 +60,8 @@ impl Whose {
     }
 }
 
-/// The source of the mean of the coldest month where its normal is stated, of years such as 1981-2010.
-pub(super) fn normal_of(years: Option<&str>) -> String {
+/// The source of a normal of the coldest month, of years such as 1981-2010.
+pub(super) fn normal_source(years: Option<&str>) -> String {
     format!("{} normal of the coldest month", years.unwrap_or("1991-2020"))
 }
 
@@ -100,7 +100,7 @@ pub struct Climate {
     pub coldest_month: Option<u8>,
     /// Mean of the coldest month.
     pub coldest_month_mean: Option<f64>,
-    /// How far the normal may be from that mean, 19 times in 20, K; `None` if not stated.
+    /// The 95 % error of that mean as the long-term normal, K, after any correction; `None` if not stated.
     pub coldest_month_within: Option<f64>,
     /// Where that mean is from.
     pub coldest_month_source: Arc<str>,
@@ -114,10 +114,10 @@ pub struct Climate {
     pub source: Arc<str>,
     /// The year of the edition they are published in, if stated.
     pub edition: Option<u16>,
-    /// The station that the figures are from, where it is not at the place itself.
+    /// The station that the figures are from, if it is not at the place itself.
     pub borrowed: Option<Arc<Borrowed>>,
     /// Its location in a file.
-    pub at: Location,
+    pub location: Location,
     /// Who it comes from.
     pub whose: Whose,
 }
@@ -172,7 +172,7 @@ impl Climate {
             source: "".into(),
             edition: None,
             borrowed: None,
-            at: Location::whole(""),
+            location: Location::whole(""),
             whose: Whose::Job,
         }
     }
@@ -213,7 +213,7 @@ impl Climate {
 
     /// Whether two differ only in their locations.
     pub(super) fn is_same_as(&self, other: &Self) -> bool {
-        *self == Self { at: self.at.clone(), whose: self.whose, ..other.clone() }
+        *self == Self { location: self.location.clone(), whose: self.whose, ..other.clone() }
     }
 
     /// Where it was measured, with its state: "St Cloud Rgnl AP, MN".

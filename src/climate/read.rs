@@ -2,15 +2,16 @@
 
 use super::error::ClimateError;
 use super::extremes::AnnualLow;
-use super::place::{Climate, DEVIATION, ELEVATIONS, MONTHS, OUTDOORS, WINTERS, Whose, normal_of};
+use super::place::{Climate, DEVIATION, ELEVATIONS, MONTHS, OUTDOORS, WINTERS, Whose, normal_source};
 use crate::diag::Diagnostics;
 use crate::input::{Fields, Node};
 use crate::units::{self, Dim, Measure, Quantity, Show, System};
 use std::sync::Arc;
 
-/// Reads a file of the library: `source:` and `places:` by id, and `coldest_month_source:` if the means of the coldest month
-/// have another source, with `coldest_month_add:` to correct them and `coldest_month_within:` for the error that is left. A
-/// place with an error is skipped.
+/// Reads a file of the library: `source:` and `places:` by id. Three more keys apply to each place that states a
+/// `coldest_month_mean` and no `coldest_month_normal`: `coldest_month_source:`, where that mean is from;
+/// `coldest_month_add:`, a correction added to it; `coldest_month_within:`, its 95 % error after the correction. A place
+/// with an error is skipped.
 pub fn read_library_file(node: &Node, errors: &mut Diagnostics) -> Vec<Climate> {
     read_file(node, None, errors)
 }
@@ -32,7 +33,7 @@ fn read_file(node: &Node, default_source: Option<&str>, errors: &mut Diagnostics
         let node = fields.optional(key)?;
         let text = node.text(key, errors)?;
         let parsed = units::parse(text, Measure::Of(Dim::DIFFERENCE));
-        errors.ok(parsed.map_err(|error| error.at(node.place.clone(), text))).map(|kelvin| kelvin.is)
+        errors.ok(parsed.map_err(|error| error.at(node.location.clone(), text))).map(|kelvin| kelvin.is)
     };
     let [add, within] = ["coldest_month_add", "coldest_month_within"].map(&mut difference);
     let places = fields.required("places", errors).and_then(|node| node.map("places", errors));
@@ -40,11 +41,11 @@ fn read_file(node: &Node, default_source: Option<&str>, errors: &mut Diagnostics
     let (Some(source), Some(places)) = (source, places) else { return Vec::new() };
     let read = places.iter().filter_map(|(key, node)| {
         if !key.text.contains(char::is_alphabetic) {
-            errors.push(ClimateError::InvalidId.at(&key.place).text(&key.text));
+            errors.push(ClimateError::InvalidId.at(&key.location).text(&key.text));
             return None;
         }
-        let (mut climate, by) = read_place(node, &key.text, Some(source), errors)?;
-        if by == MonthBy::Mean {
+        let (mut climate, month) = read_place(node, Some((&key.text, source)), errors)?;
+        if month == MonthSource::StatedMean {
             climate.coldest_month_mean =
                 climate.coldest_month_mean.map(|mean| mean + add.unwrap_or_default());
             climate.coldest_month_within = within;
@@ -53,7 +54,7 @@ fn read_file(node: &Node, default_source: Option<&str>, errors: &mut Diagnostics
             }
         }
         if !climate.has_a_low() {
-            errors.push(ClimateError::NoLow.at(&key.place).text(&key.text));
+            errors.push(ClimateError::NoLow.at(&key.location).text(&key.text));
             return None;
         }
         climate.whose = if default_source.is_some() { Whose::Own } else { Whose::BuiltIn };
@@ -65,37 +66,37 @@ fn read_file(node: &Node, default_source: Option<&str>, errors: &mut Diagnostics
 /// Reads a climate described in a job: at least a name and a `design_low`, or a name and an annual low. It may state its
 /// `coldest_month_mean`, where a cold spell starts.
 pub fn read_climate(node: &Node, errors: &mut Diagnostics) -> Option<Climate> {
-    let (climate, _) = read_place(node, "", None, errors)?;
+    let (climate, _) = read_place(node, None, errors)?;
     if climate.has_a_low() {
         return Some(climate);
     }
-    errors.push(ClimateError::NoLow.at(&node.place).text(&*climate.name));
+    errors.push(ClimateError::NoLow.at(&node.location).text(&*climate.name));
     None
 }
 
-/// What the mean of a coldest month is from.
+/// Where the mean of a place's coldest month is from; `StatedMean` also if it has none.
 #[derive(Clone, Copy, PartialEq)]
-enum MonthBy {
-    Mean,
-    Normal,
+enum MonthSource {
+    StatedMean,
+    PublishedNormal,
 }
 
+/// Reads a place of a library, by its id and the source of its file, or a climate described in a job.
 fn read_place(
     node: &Node,
-    id: &str,
-    source: Option<&str>,
+    of_library: Option<(&str, &str)>,
     errors: &mut Diagnostics,
-) -> Option<(Climate, MonthBy)> {
+) -> Option<(Climate, MonthSource)> {
     let before = errors.len();
-    let what = if id.is_empty() { "climate".to_owned() } else { format!("place \"{id}\"") };
+    let what = of_library.map_or("climate".to_owned(), |(id, _)| format!("place \"{id}\""));
     let mut place = PlaceFields::of(node, &what, errors)?;
     let name = place.required("name").and_then(|node| node.text("name", place.errors));
     let mut climate = Climate {
-        id: id.into(),
+        id: of_library.map_or("", |(id, _)| id).into(),
         name: name.unwrap_or_default().into(),
         state: place.text("state"),
         zone: place.text("zone"),
-        source: place.text("source").unwrap_or_else(|| source.unwrap_or_default().into()),
+        source: place.text("source").unwrap_or_else(|| of_library.map_or("", |(_, source)| source).into()),
         measured_at: place.text("measured_at"),
         station: place.text("station"),
         coastal: place.yes_no("coastal", "salt water is near"),
@@ -110,7 +111,7 @@ fn read_place(
         summer_dew_point: place.temperature("summer_dew_point"),
         supply_water: place.temperature("supply_water"),
         stated_low: place.temperature("design_low"),
-        at: node.place.clone(),
+        location: node.location.clone(),
         ..Climate::unknown()
     };
     climate.annual_low =
@@ -118,9 +119,10 @@ fn read_place(
     let normal = place.temperature("coldest_month_normal");
     let normal_years = place.text("normal_years");
     let edition = place.text("edition");
+    // A station of an old edition is not borrowed from; an edition that is no year is only named with the source.
     climate.edition = edition.as_deref().and_then(|text| text.parse().ok());
     place.fields.finish(place.errors);
-    errors.extend(contradiction(&climate).map(|error| error.at(&node.place)));
+    errors.extend(contradiction(&climate).map(|error| error.at(&node.location)));
     if errors.len() > before {
         return None;
     }
@@ -130,12 +132,12 @@ fn read_place(
         climate.source = format!("{}, edition {edition}", climate.source).into();
     }
     climate.coldest_month_source = climate.source.clone();
-    let by = if normal.is_some() { MonthBy::Normal } else { MonthBy::Mean };
-    if by == MonthBy::Normal {
-        let source = normal_of(normal_years.as_deref());
-        (climate.coldest_month_mean, climate.coldest_month_source) = (normal, source.into());
+    if normal.is_none() {
+        return Some((climate, MonthSource::StatedMean));
     }
-    Some((climate, by))
+    climate.coldest_month_mean = normal;
+    climate.coldest_month_source = normal_source(normal_years.as_deref()).into();
+    Some((climate, MonthSource::PublishedNormal))
 }
 
 fn read_annual_low(node: &Node, errors: &mut Diagnostics) -> Option<AnnualLow> {
@@ -149,27 +151,28 @@ fn read_annual_low(node: &Node, errors: &mut Diagnostics) -> Option<AnnualLow> {
     Some(AnnualLow { mean: mean?, deviation: deviation?, winters, is_elsewhere: false })
 }
 
-/// The first two figures of a place that contradict each other.
+/// The first contradiction among figures of a place that must get colder from each to the next.
 fn contradiction(climate: &Climate) -> Option<ClimateError> {
     let mean = ("mean annual low", climate.annual_low.map(|low| low.mean));
-    let by_cold = [
+    let lows = [
         ("99 % value", climate.heating_990),
         ("99.6 % value", climate.heating_996),
         mean,
         ("coldest recorded", climate.coldest_recorded),
     ];
-    let with_month = [("mean of the coldest month", climate.coldest_month_mean), mean];
+    let month = [("mean of the coldest month", climate.coldest_month_mean), mean];
     let show = Show::usual(Measure::Temperature);
     let text = |kelvin: f64| show.value(&Quantity::temperature(kelvin), System::Us);
-    [&by_cold[..], &with_month].into_iter().find_map(|lows| {
-        let known: Vec<_> = lows.iter().filter_map(|(name, kelvin)| Some((*name, (*kelvin)?))).collect();
+    [&lows[..], &month].into_iter().find_map(|descending| {
+        let known: Vec<_> =
+            descending.iter().filter_map(|(name, kelvin)| Some((*name, (*kelvin)?))).collect();
         let pair = known.windows(2).find(|pair| pair[1].1 > pair[0].1)?;
         let [milder, colder] = [pair[0], pair[1]].map(|(name, kelvin)| [name.to_owned(), text(kelvin)]);
         Some(ClimateError::ContradictingLows { milder, colder })
     })
 }
 
-/// The keys of a place or a part of it.
+/// Reads the keys of a place, or of a mapping in it, and collects their errors.
 struct PlaceFields<'n, 'e> {
     fields: Fields<'n>,
     errors: &'e mut Diagnostics,
@@ -209,7 +212,7 @@ impl<'n, 'e> PlaceFields<'n, 'e> {
     fn quantity(&mut self, key: &'static str, measure: Measure, range: [f64; 2]) -> Option<f64> {
         let node = self.fields.optional(key)?;
         let text = node.text(key, self.errors)?;
-        let parsed = units::parse(text, measure).map_err(|error| error.at(node.place.clone(), text));
+        let parsed = units::parse(text, measure).map_err(|error| error.at(node.location.clone(), text));
         let value = self.errors.ok(parsed)?.is;
         self.check_range(node, key, value, range, units::limits(range, measure))
     }
@@ -220,14 +223,14 @@ impl<'n, 'e> PlaceFields<'n, 'e> {
         key: &str,
         value: f64,
         [least, most]: [f64; 2],
-        range: String,
+        range_text: String,
     ) -> Option<f64> {
         if (least..=most).contains(&value) {
             return Some(value);
         }
         let text = node.text(key, self.errors)?;
-        let error = ClimateError::OutOfRange { of: key.replace('_', " "), range };
-        self.errors.push(error.at(&node.place).text(text));
+        let error = ClimateError::OutOfRange { of: key.replace('_', " "), range: range_text };
+        self.errors.push(error.at(&node.location).text(text));
         None
     }
 }

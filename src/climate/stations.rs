@@ -134,7 +134,7 @@ pub(super) fn with_figures(borrowed: Borrowed, place: Climate) -> Climate {
         coldest_month_source: station.coldest_month_source.clone(),
         source: station.source.clone(),
         edition: station.edition,
-        at: station.at.clone(),
+        location: station.location.clone(),
         whose: station.whose,
         borrowed: Some(Arc::new(borrowed)),
         ..place

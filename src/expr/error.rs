@@ -30,8 +30,8 @@ pub(super) enum ExprError {
     /// `a < b < c`, with how to write it.
     ChainedComparison(String),
     UnknownName,
-    /// A name with a sign in it that may be an operator.
-    SignInName(String),
+    /// A name with a `-` or `/` in it that may be an operator.
+    OperatorInName(String),
     /// A word without quotation marks.
     WordNotName(String),
     UnknownFunction,
@@ -106,8 +106,8 @@ impl ExprError {
             Self::UnknownName => {
                 ("is not a known name", "a name that `coldsill facts` or `coldsill rules` lists")
             }
-            Self::SignInName(sign) => {
-                let expected = format!("spaces around \"{sign}\" if it is not part of a name");
+            Self::OperatorInName(operator) => {
+                let expected = format!("spaces around \"{operator}\" if it is not part of a name");
                 return ("is not a known name".into(), Some(expected));
             }
             Self::WordNotName(word) => {

@@ -7,7 +7,7 @@ pub(super) use amount::{Amount, compute};
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use super::Readings;
+use super::Values;
 use super::pattern::Pattern;
 use super::value::{Gap, Slot, Value, same_text};
 use crate::truth::{Reason, Truth};
@@ -40,37 +40,37 @@ pub(super) enum Words {
 }
 
 impl Test {
-    /// Evaluates it. An unknown names everything that keeps it unknown.
-    pub fn truth(&self, readings: &dyn Readings) -> Truth<Gap> {
+    /// Evaluates it. If it is unknown, the gap names everything that keeps it so.
+    pub fn truth(&self, values: &dyn Values) -> Truth<Gap> {
         let known = |result: Result<bool, Gap>| result.map_or_else(Truth::Unknown, Truth::from);
         match self {
             Self::Constant(value) => (*value).into(),
-            Self::Fact(slot) => known(yes_no(*slot, readings)),
-            Self::Not(test) => test.truth(readings).negated(),
-            Self::All(tests) => all(tests, readings),
-            Self::Any(tests) => any(tests, readings),
+            Self::Fact(slot) => known(yes_no(*slot, values)),
+            Self::Not(test) => test.truth(values).negated(),
+            Self::All(tests) => all(tests, values),
+            Self::Any(tests) => any(tests, values),
             Self::Same(left, right) => {
-                let (left, right) = (left.truth(readings), right.truth(readings));
+                let (left, right) = (left.truth(values), right.truth(values));
                 let both = left.clone().and(right.clone());
                 let neither = left.negated().and(right.negated());
                 both.or(neither)
             }
-            Self::Order(left, ordering, right) => ordered(left, *ordering, right, readings),
+            Self::Order(left, ordering, right) => ordered(left, *ordering, right, values),
             Self::SameText(left, right) => {
-                let texts = both(left.read(readings), right.read(readings));
+                let texts = both(left.read(values), right.read(values));
                 known(texts.map(|(left, right)| same_text(left, right)))
             }
             Self::InNamed(text, list) => {
-                let found = both(text.read(readings), list_of(*list, readings));
+                let found = both(text.read(values), list_of(*list, values));
                 known(found.map(|(text, list)| list.iter().any(|word| same_text(word, text))))
             }
-            Self::Matches(slot, pattern) => known(text_of(*slot, readings).map(|text| pattern.is_in(text))),
-            Self::Stated(slot) => readings.stated(*slot).into(),
-            Self::Known(slot) => readings.get(*slot).is_ok().into(),
+            Self::Matches(slot, pattern) => known(text_of(*slot, values).map(|text| pattern.is_in(text))),
+            Self::Stated(slot) => values.is_stated(*slot).into(),
+            Self::Known(slot) => values.get(*slot).is_ok().into(),
         }
     }
 
-    /// The first fact of a test that only asks which facts are known.
+    /// The first fact of a test that only tests which facts are known.
     pub fn asks(&self) -> Option<Slot> {
         match self {
             Self::Known(slot) => Some(*slot),
@@ -97,10 +97,10 @@ impl Test {
 }
 
 impl Words {
-    fn read<'r>(&'r self, readings: &'r dyn Readings) -> Result<&'r str, Gap> {
+    fn read<'r>(&'r self, values: &'r dyn Values) -> Result<&'r str, Gap> {
         match self {
             Self::Literal(text) => Ok(text),
-            Self::Fact(slot) => text_of(*slot, readings),
+            Self::Fact(slot) => text_of(*slot, values),
         }
     }
 
@@ -112,53 +112,54 @@ impl Words {
     }
 }
 
-/// A caller's error, which must not become an answer.
+/// The gap of a value that is not of its declared type: an error of the caller, which must not become an answer.
 fn wrong_type<T>(slot: Slot) -> Result<T, Gap> {
     Err(Gap::absent(slot, "its value is not of its declared type"))
 }
 
-fn yes_no(slot: Slot, readings: &dyn Readings) -> Result<bool, Gap> {
-    match readings.get(slot)? {
+fn yes_no(slot: Slot, values: &dyn Values) -> Result<bool, Gap> {
+    match values.get(slot)? {
         Value::YesNo(value) => Ok(*value),
         _ => wrong_type(slot),
     }
 }
 
-fn text_of(slot: Slot, readings: &dyn Readings) -> Result<&str, Gap> {
-    match readings.get(slot)? {
+fn text_of(slot: Slot, values: &dyn Values) -> Result<&str, Gap> {
+    match values.get(slot)? {
         Value::Text(text) => Ok(text),
         _ => wrong_type(slot),
     }
 }
 
-fn list_of(slot: Slot, readings: &dyn Readings) -> Result<&[Arc<str>], Gap> {
-    match readings.get(slot)? {
+fn list_of(slot: Slot, values: &dyn Values) -> Result<&[Arc<str>], Gap> {
+    match values.get(slot)? {
         Value::List(list) => Ok(list),
         _ => wrong_type(slot),
     }
 }
 
-/// Stops at a false; continues after an unknown, to name every gap.
-fn all(tests: &[Test], readings: &dyn Readings) -> Truth<Gap> {
-    let joined = tests.iter().try_fold(Truth::True, |all, test| match all.and(test.truth(readings)) {
+/// The conjunction. Stops at a false test; continues after an unknown one, to name every gap.
+fn all(tests: &[Test], values: &dyn Values) -> Truth<Gap> {
+    let joined = tests.iter().try_fold(Truth::True, |all, test| match all.and(test.truth(values)) {
         Truth::False => None,
         rest => Some(rest),
     });
     joined.unwrap_or(Truth::False)
 }
 
-/// Stops at a true.
-fn any(tests: &[Test], readings: &dyn Readings) -> Truth<Gap> {
-    let joined = tests.iter().try_fold(Truth::False, |any, test| match any.or(test.truth(readings)) {
+/// The disjunction. Stops at a true test.
+fn any(tests: &[Test], values: &dyn Values) -> Truth<Gap> {
+    let joined = tests.iter().try_fold(Truth::False, |any, test| match any.or(test.truth(values)) {
         Truth::True => None,
         rest => Some(rest),
     });
     joined.unwrap_or(Truth::True)
 }
 
-fn ordered(left: &Amount, ordering: Ordering, right: &Amount, readings: &dyn Readings) -> Truth<Gap> {
-    let (a, b) = match both(left.read(readings), right.read(readings)) {
-        Ok((a, b)) if readings.at_best() => {
+/// A comparison of two quantities.
+fn ordered(left: &Amount, ordering: Ordering, right: &Amount, values: &dyn Values) -> Truth<Gap> {
+    let (a, b) = match both(left.read(values), right.read(values)) {
+        Ok((a, b)) if values.compares_best_estimates() => {
             (Quantity::exact(a.is, a.measure), Quantity::exact(b.is, b.measure))
         }
         Ok(values) => values,
@@ -171,13 +172,13 @@ fn ordered(left: &Amount, ordering: Ordering, right: &Amount, readings: &dyn Rea
             let mut slots = BTreeSet::new();
             left.slots(&mut slots);
             right.slots(&mut slots);
-            slots.retain(|slot| matches!(readings.get(*slot), Ok(Value::Quantity(it)) if it.is_banded()));
+            slots.retain(|slot| matches!(values.get(*slot), Ok(Value::Quantity(it)) if it.is_banded()));
             Truth::Unknown(Gap::close(slots, a, b))
         }
     }
 }
 
-/// Both values, or everything that is missing of either.
+/// Both values, or the gaps of both.
 fn both<A, B>(left: Result<A, Gap>, right: Result<B, Gap>) -> Result<(A, B), Gap> {
     match (left, right) {
         (Ok(left), Ok(right)) => Ok((left, right)),
@@ -189,15 +190,15 @@ fn both<A, B>(left: Result<A, Gap>, right: Result<B, Gap>) -> Result<(A, B), Gap
     }
 }
 
-/// No readings: for the value of a constant.
+/// Has no values: for constants.
 pub(super) struct Nothing;
 
-impl Readings for Nothing {
+impl Values for Nothing {
     fn get(&self, slot: Slot) -> Result<&Value, Gap> {
         Err(Gap::missing(slot))
     }
 
-    fn stated(&self, _: Slot) -> bool {
+    fn is_stated(&self, _: Slot) -> bool {
         false
     }
 }

@@ -1,7 +1,7 @@
 //! The rule language: expressions and templates with types and units, checked when loaded and evaluated in three-valued
 //! logic. The grammar is in `parse.rs`; `tests/language/` is the specification.
 //!
-//! It knows no names: [`Names`] resolves them when an expression is checked, [`Readings`] gives their values.
+//! It knows no names: [`Names`] resolves them when an expression is checked, [`Values`] gives their values.
 
 mod ast;
 mod check;
@@ -22,7 +22,7 @@ use std::sync::Arc;
 
 pub use error::MOST_CHARACTERS;
 pub use template::{Part, Template};
-pub use value::{Close, Gap, Reading, Slot, Type, Value, folded, same_text};
+pub use value::{Close, Gap, Slot, Type, Value, ValueOrGap, folded, same_text};
 
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::truth::Truth;
@@ -38,43 +38,43 @@ pub trait Names {
 }
 
 /// Gives values when an expression is evaluated.
-pub trait Readings {
+pub trait Values {
     /// The value of a name, or why it has none.
     fn get(&self, slot: Slot) -> Result<&Value, Gap>;
     /// Whether a person stated the value, rather than it being assumed or computed.
-    fn stated(&self, slot: Slot) -> bool;
-    /// Whether comparisons go by the value itself instead of its band.
-    fn at_best(&self) -> bool {
+    fn is_stated(&self, slot: Slot) -> bool;
+    /// Whether comparisons use the best estimate of a quantity and not its band.
+    fn compares_best_estimates(&self) -> bool {
         false
     }
 }
 
-/// The same values, each compared at its best estimate.
-struct AtBest<'r>(&'r dyn Readings);
+/// The same values, each compared by its best estimate.
+struct BestEstimates<'r>(&'r dyn Values);
 
-impl Readings for AtBest<'_> {
+impl Values for BestEstimates<'_> {
     fn get(&self, slot: Slot) -> Result<&Value, Gap> {
         self.0.get(slot)
     }
 
-    fn stated(&self, slot: Slot) -> bool {
-        self.0.stated(slot)
+    fn is_stated(&self, slot: Slot) -> bool {
+        self.0.is_stated(slot)
     }
 
-    fn at_best(&self) -> bool {
+    fn compares_best_estimates(&self) -> bool {
         true
     }
 }
 
-/// A checked expression: true, false or unknown. Two are equal if they test the same, however each is written.
+/// A checked expression: true, false or unknown. Two are equal if their checked trees are, whatever their spelling.
 #[derive(Clone, Debug)]
-pub struct Program {
+pub struct Condition {
     text: Arc<str>,
     test: Arc<eval::Test>,
     slots: BTreeSet<Slot>,
 }
 
-impl Program {
+impl Condition {
     /// Checks an expression. `location` is that of its text; all errors are returned, in the order of the text.
     pub fn check(text: &str, location: &Location, names: &dyn Names) -> Result<Self, Diagnostics> {
         let source = Source { text, location };
@@ -86,17 +86,17 @@ impl Program {
         Ok(Self { text: text.into(), test: Arc::new(test), slots })
     }
 
-    /// Evaluates it. An unknown names everything that keeps it unknown.
-    pub fn truth(&self, readings: &dyn Readings) -> Truth<Gap> {
-        self.test.truth(readings)
+    /// Evaluates it. If it is unknown, the gap names everything that keeps it so.
+    pub fn truth(&self, values: &dyn Values) -> Truth<Gap> {
+        self.test.truth(values)
     }
 
-    /// Evaluates it with every value at its best estimate, so that nothing is too close to call.
-    pub fn truth_at_best(&self, readings: &dyn Readings) -> Truth<Gap> {
-        self.test.truth(&AtBest(readings))
+    /// Evaluates it by best estimates, so that no comparison is too close to call.
+    pub fn truth_at_best(&self, values: &dyn Values) -> Truth<Gap> {
+        self.test.truth(&BestEstimates(values))
     }
 
-    /// The first fact of an expression that only asks which facts are known.
+    /// The first fact of a condition that only tests which facts are known.
     pub fn asks(&self) -> Option<Slot> {
         self.test.asks()
     }
@@ -112,7 +112,7 @@ impl Program {
     }
 
     /// The text in one standard form: single spaces, only the parentheses that matter, decimal numbers, each unit by its
-    /// printed name. It parses to the same program.
+    /// printed name. It parses to an equal condition.
     pub fn printed(&self) -> String {
         let location = Location::whole("");
         let source = Source { text: &self.text, location: &location };
@@ -120,25 +120,26 @@ impl Program {
     }
 }
 
-impl PartialEq for Program {
+impl PartialEq for Condition {
     fn eq(&self, other: &Self) -> bool {
         self.test == other.test
     }
 }
 
-/// The error of an unknown name, with the nearest one, or a hint if it contains a sign.
+/// The error of an unknown name, with the nearest one; or, if a known name is followed by `-` or `/`, with a hint to put
+/// spaces around the operator.
 fn unknown_name(source: Source<'_>, span: source::Span, names: &dyn Names) -> Diagnostic {
     let name = source.slice(span);
-    let sign = name.match_indices(['-', '/']).find(|(at, _)| names.find(&name[..*at]).is_some());
-    if let Some((_, sign)) = sign {
-        return source.error(span, ExprError::SignInName(sign.into()));
+    let operator = name.match_indices(['-', '/']).find(|(at, _)| names.find(&name[..*at]).is_some());
+    if let Some((_, operator)) = operator {
+        return source.error(span, ExprError::OperatorInName(operator.into()));
     }
     let all = names.all();
-    // A name cut short is nearer to its whole than to another of the same length.
+    // Suggest a completion (`outlet.bar`: `outlet.barrel`) before the nearest name by edit distance.
     let completions = all.iter().filter(|known| name.contains('.') && known.starts_with(name));
     let error = source.error(span, ExprError::UnknownName);
     match completions.min_by_key(|known| known.len()) {
-        Some(whole) => Diagnostic { nearest: Some(whole.as_str().into()), expected: None, ..error },
+        Some(known) => Diagnostic { nearest: Some(known.as_str().into()), expected: None, ..error },
         None => error.nearest_instead(name, all.iter().map(String::as_str)),
     }
 }

@@ -52,7 +52,7 @@ pub fn folded(text: &str) -> String {
 }
 
 /// A value, or why it is missing.
-pub type Reading = Result<Value, Gap>;
+pub type ValueOrGap = Result<Value, Gap>;
 
 /// Why there is no value or no answer.
 #[derive(Clone, Debug, Default, PartialEq)]

@@ -9,7 +9,7 @@ use super::words::DEVICES;
 use crate::expr::{Gap, Value};
 use crate::physics::Spread;
 use crate::schedule::closes_by_name;
-use crate::schedule::{Read, Reads, read_cell};
+use crate::schedule::{CellType, CellValue, read_cell};
 use crate::units::{Dim, Quantity};
 use std::sync::Arc;
 
@@ -131,8 +131,8 @@ pub(super) fn device_of_standard(outlet: &Outlet<'_>) -> Assumed {
 
 /// The kind of device that a standard is for.
 pub(super) fn kind_of(standard: &str) -> Option<Arc<str>> {
-    match read_cell(&Reads::Words(DEVICES), standard, None) {
-        Ok(Read::Text(kind)) => Some(kind),
+    match read_cell(&CellType::Words(DEVICES), standard, None) {
+        Ok(CellValue::Text(kind)) => Some(kind),
         _ => None,
     }
 }

@@ -8,10 +8,10 @@ use super::def::{
 };
 use super::outlet::Outlet;
 use super::words::SERVES;
-use crate::expr::{Gap, Reading, Value};
+use crate::expr::{Gap, Value, ValueOrGap};
 use crate::job::Scope;
 use crate::physics::backflow::{Device, Drains, Fits, Hazard, Pressure, Removal, agreed, find};
-use crate::schedule::Reads;
+use crate::schedule::CellType;
 use crate::units::{Dim, Quantity, Rounding};
 
 facts! {
@@ -22,7 +22,7 @@ facts! {
     HOSE_RISE = stated(
         "outlet.hose_rise",
         "greatest height above the faucet of the hose end",
-        Reads::Quantity { measure: LENGTH, least: 0.0, most: 100.0 * FOOT, none: false },
+        CellType::Quantity { measure: LENGTH, least: 0.0, most: 100.0 * FOOT, none: false },
     )
         .headings(&["Hose rise", "Hose height", "Height of hose", "Highest hose end"])
         .question_such_as("How far above the faucet can the hose end be carried?", "6 ft")
@@ -155,7 +155,7 @@ fn of_device<T: PartialEq>(outlet: &Outlet<'_>, get: impl Fn(&Device) -> T) -> R
 }
 
 /// `without` is the answer if there is no device.
-fn drains(outlet: &Outlet<'_>, without: bool, does: fn(Drains) -> bool) -> Reading {
+fn drains(outlet: &Outlet<'_>, without: bool, does: fn(Drains) -> bool) -> ValueOrGap {
     if outlet.word(BACKFLOW_STANDARD).is_err() && &*outlet.word(BACKFLOW_DEVICE)? == "none" {
         return Ok(Value::YesNo(without));
     }
@@ -163,7 +163,7 @@ fn drains(outlet: &Outlet<'_>, without: bool, does: fn(Drains) -> bool) -> Readi
 }
 
 /// Whether the device is for such an outlet. A kind alone says only that a device is built in, not for which hydrant.
-fn fits_outlet(outlet: &Outlet<'_>) -> Reading {
+fn fits_outlet(outlet: &Outlet<'_>) -> ValueOrGap {
     let (rows, named) = devices(outlet)?;
     let anywhere = |it: &Device| matches!(it.fits, Fits::HoseThread | Fits::Pipe | Fits::PipeUnpressured);
     if !rows.is_empty() && rows.iter().all(|it| anywhere(it) || (!named && it.fits == Fits::WallHydrant)) {

@@ -8,7 +8,7 @@ use super::def::{
 use super::ice::{BLOCKED, HOSE_ON_BLOCKED};
 use super::outlet::{All, OrGap, Outlet};
 use super::section::supply_tube;
-use crate::expr::{Gap, Reading, Value};
+use crate::expr::{Gap, Value, ValueOrGap};
 use crate::job::Scope;
 use crate::physics::bursting::{NoBurst, Temper, barrel_burst, burst_pressure, melting_temperature};
 use crate::physics::materials;
@@ -76,7 +76,7 @@ const NOTHING: &str = "nothing";
 /// pressure regulator at the house leaves it the plumbing of the house: 24 in of 1/2 in type L copper hold 92 mL; as ice
 /// they hold 916.72/999.84 of that mass, so 7.6 mL are pushed into some 200 L of water, with a bulk modulus of 2.1 GPa
 /// 80 kPa or 12 psi if the plumbing were rigid.
-fn shut_in(outlet: &Outlet<'_>) -> Reading {
+fn shut_in(outlet: &Outlet<'_>) -> ValueOrGap {
     let text = |word: &'static str| Ok(Value::Text(word.into()));
     let closes = outlet.word(CLOSES_AT)?;
     if &*closes == "inside" && stays_full(outlet) && outlet.yes_no(HOSE_ON_BLOCKED)? {
@@ -131,14 +131,14 @@ fn without_pressure(outlet: &Outlet<'_>, gap: Gap) -> Gap {
     if gap.missing.is_empty() { outlet.absent("there is no burst pressure to go by") } else { gap }
 }
 
-fn yields_at(outlet: &Outlet<'_>, pressure: Result<Quantity, Gap>) -> Reading {
+fn yields_at(outlet: &Outlet<'_>, pressure: Result<Quantity, Gap>) -> ValueOrGap {
     let pressure = pressure.map_err(|gap| without_pressure(outlet, gap))?;
     let at = |pascals| melting_temperature(pascals).map_err(|error| outlet.absent(error));
     let (warm, cold) = (at(pressure.low)?, at(pressure.high)?);
     Ok(Value::Quantity(Quantity::temperature(at(pressure.is)?).within(cold, warm)))
 }
 
-fn first(outlet: &Outlet<'_>) -> Reading {
+fn first(outlet: &Outlet<'_>) -> ValueOrGap {
     let both = (barrel_pressure(outlet), supply_pressure(outlet)).all();
     let (barrel, supply) = both.map_err(|gap| without_pressure(outlet, gap))?;
     if barrel.high < supply.low {

@@ -12,20 +12,20 @@ use super::words::{
 };
 use crate::expr::Value;
 use crate::job::Scope;
-use crate::schedule::Reads;
+use crate::schedule::CellType;
 use crate::units::{Dim, Quantity, Rounding};
 
 facts! {
-    MARK = stated("outlet.mark", "mark on the plan", Reads::Text)
+    MARK = stated("outlet.mark", "mark on the plan", CellType::Text)
         .headings(&["Mark", "Tag", "Item", "ID", "Fixture", "Fixture mark", "Symbol", "No", "Type mark", "Designation", "Plan mark", "Plan symbol", "Callout", "Mk", "Item no", "Tag no", "Fixture no", "Fixt no", "Fix no", "Equip no", "Mark no", "Tag number", "Item number", "Mark number", "Plan tag", "P no", "Ident", "Unit no", "Code", "Key", "Ln", "Repère no", "Paragraph", "Para", "Repère", "Symbole"])
         .question_such_as("What is its mark on the plan?", "HB-1")
         .scope(Scope::Row);
-    QUANTITY = stated("outlet.quantity", "number of faucets", Reads::Count)
+    QUANTITY = stated("outlet.quantity", "number of faucets", CellType::Count)
         .headings(&["Quantity", "Qty", "Qnty", "Quan", "Count", "Number of", "No. req'd", "No. required", "How many", "Number", "Total", "Total qty", "Qty per unit", "Qty/unit", "Qté", "Quantité", "Nombre", "Nbre", "Nb", "Ord", "Ordered", "Qty ordered", "Project total"])
         .question_such_as("How many are there?", "12")
         .scope(Scope::Row)
         .show(("", 0), ("", 0), Rounding::Nearest);
-    LOCATION = stated("outlet.location", "where it is", Reads::Text)
+    LOCATION = stated("outlet.location", "where it is", CellType::Text)
         .headings(&["Location", "Where", "Room", "Elevation", "Plan location", "Location / remarks", "Room / area", "Area", "Emplacement", "Local", "Area served", "Location/use", "Location and use", "Building area", "Placement", "Room name", "Space", "Spot", "Localisation"])
         .question_such_as("Where is it?", "North side")
         .scope(Scope::Row);
@@ -78,7 +78,7 @@ facts! {
         .question_such_as("What is the diameter of the stem?", "5/16 in")
         .assume(|_| inches_within(0.28125, [0.25, 0.3125], "the middle of usual stems, {= 1/4 in} to {= 5/16 in}"))
         .range(High("calculations use the thicker end, which conducts most"));
-    WALL = stated("outlet.wall", "wall it goes through, by key", Reads::Text)
+    WALL = stated("outlet.wall", "wall it goes through, by key", CellType::Text)
         .headings(&["Wall", "Wall type", "Wall assembly", "Host", "Wall construction", "Siding / wall", "Wall / siding", "Mur"])
         .question_such_as("Which wall does it go through?", "2x6-siding (`coldsill walls` lists them)")
         .scope(Scope::Site);
@@ -87,7 +87,7 @@ facts! {
         .question("What space is around its inlet?")
         .scope(Scope::Site)
         .assume(space_behind);
-    SUPPLY = stated("outlet.supply", "material of the supply pipe", Reads::Words(SUPPLIES))
+    SUPPLY = stated("outlet.supply", "material of the supply pipe", CellType::Words(SUPPLIES))
         .headings(&["Supply", "Supply material", "Supply pipe", "Piping"])
         .question("What is the supply pipe made of?")
         .scope(Scope::Site)
@@ -127,7 +127,7 @@ facts! {
     SLOPE = stated(
         "outlet.slope",
         "fall of the barrel, positive toward outdoors",
-        Reads::Quantity { measure: RATIO, least: -0.5, most: 0.5, none: false },
+        CellType::Quantity { measure: RATIO, least: -0.5, most: 0.5, none: false },
     )
         .headings(&["Slope", "Pitch", "Fall"])
         .question_such_as("What is the slope of the barrel? Positive falls toward outdoors.", "1/4 in/ft")
@@ -138,7 +138,7 @@ facts! {
     REQUIRED_SLOPE = stated(
         "outlet.required_slope",
         "least fall of the barrel that its manufacturer requires",
-        Reads::Quantity { measure: RATIO, least: 0.0, most: 0.5, none: false },
+        CellType::Quantity { measure: RATIO, least: 0.0, most: 0.5, none: false },
     )
         .headings(&["Required slope", "Manufacturer's slope", "Minimum slope"])
         .question_such_as("What slope does its manufacturer require?", "1/4 in/ft")
@@ -194,7 +194,7 @@ facts! {
         .question("Is there a shutoff valve on the pipe to it?")
         .scope(Scope::Site)
         .assume(shutoff);
-    DESCRIPTION = stated("outlet.description", "the schedule's own words", Reads::Text)
+    DESCRIPTION = stated("outlet.description", "the schedule's own words", CellType::Text)
         .headings(&["Description", "Desc", "Descr", "Remarks description", "Item description", "Fixture description", "Specification", "Specifications", "Spec", "Specs", "Family", "Text", "Product", "Product description", "What's there", "What is there", "Appareil", "Descriptif", "Equipment", "Fixture and description", "Fixture/trim", "Features", "Fixture specification", "Materials and features", "Désignation", "Item and description", "Family and type", "Type comments", "Fixture designation"])
         .question("What does the schedule call it?")
         .scope(Scope::Label);
@@ -202,32 +202,32 @@ facts! {
     DESCRIPTION_DISAGREES = stated(
         "outlet.description_disagrees",
         "where the row's description and columns, or parts of the description, disagree",
-        Reads::Text,
+        CellType::Text,
     );
-    NOTES = stated("outlet.notes", "notes", Reads::Text)
+    NOTES = stated("outlet.notes", "notes", CellType::Text)
         .headings(&["Notes", "Remarks", "Comments", "Key notes", "Keynotes", "Note", "Remark", "Notes / remarks", "Remarques", "Commentaires", "Observations", "Notes and remarks", "Schedule notes", "Note no", "Notes no", "Key note", "Keynote"])
         .question("What notes does it have?")
         .scope(Scope::Notes);
-    OPTION = stated("outlet.option", "plan option it is in, of which several homes may be built", Reads::Text)
+    OPTION = stated("outlet.option", "plan option it is in, of which several homes may be built", CellType::Text)
         .headings(&["Option", "Plan", "Plan option", "Unit type", "House plan"])
         .scope(Scope::Label);
-    MODEL = stated("outlet.model", "model by which product data knows it", Reads::Text)
+    MODEL = stated("outlet.model", "model by which product data knows it", CellType::Text)
         .headings(&[
             "Model", "Model no", "Model number", "Catalog no", "Catalog number", "Catalogue no", "Part no", "Part number", "Modèle",
         ])
         .question("Which model is it?");
-    FINISH = stated("outlet.finish", "finish, repeated in an order", Reads::Text)
+    FINISH = stated("outlet.finish", "finish, repeated in an order", CellType::Text)
         .headings(&["Finish", "Finish color", "Finish / color", "Fini"])
         .question_such_as("What finish does it have?", "rough brass or polished chrome")
         .scope(Scope::Use);
-    HANDLE = stated("outlet.handle", "handle or key, repeated in an order", Reads::Text)
+    HANDLE = stated("outlet.handle", "handle or key, repeated in an order", CellType::Text)
         .headings(&["Handle", "Operator", "Handle / key", "Key or handle", "Operation"])
         .question_such_as("What handle or key does it have?", "wheel handle or loose key")
         .scope(Scope::Use);
     PRICE = stated(
         "outlet.price",
         "price of one, in dollars",
-        Reads::Quantity { measure: RATIO, least: 0.0, most: 1e6, none: false },
+        CellType::Quantity { measure: RATIO, least: 0.0, most: 1e6, none: false },
     )
         .headings(&["Price each", "Cost each", "Net price"])
         .question_such_as("What does one cost?", "48.50")
@@ -239,7 +239,7 @@ facts! {
     BACKFLOW_STANDARD = stated(
         "outlet.backflow_standard",
         "standard its backflow device is listed to",
-        Reads::Words(STANDARDS),
+        CellType::Words(STANDARDS),
     )
         .headings(&["Backflow standard", "Device standard", "ASSE", "ASSE standard", "CSA", "CSA standard", "VB standard"])
         .question("To which standard is its backflow device listed?");

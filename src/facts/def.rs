@@ -3,9 +3,9 @@
 
 use super::outlet::{Fact, Outlet};
 use crate::climate::LOW;
-use crate::expr::{Gap, Reading, Slot, Type, Value};
+use crate::expr::{Gap, Slot, Type, Value, ValueOrGap};
 use crate::job::Scope;
-use crate::schedule::Reads;
+use crate::schedule::CellType;
 use crate::units::{Dim, Measure, Rounding, Show};
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -35,7 +35,7 @@ pub enum Source {
         /// Headings of its column; people are shown the first.
         headings: &'static [&'static str],
         /// How a cell is read.
-        reads: Reads,
+        reads: CellType,
         /// What it describes.
         scope: Scope,
         /// The question that asks for it, and an example of an answer if the answer is not one of a few words.
@@ -52,7 +52,7 @@ pub enum Source {
 }
 
 /// Computes a fact from other facts of the outlet.
-pub type Compute = fn(&Outlet<'_>) -> Reading;
+pub type Compute = fn(&Outlet<'_>) -> ValueOrGap;
 
 /// The type of a fact that is not stated.
 #[derive(Clone, Copy, Debug)]
@@ -126,7 +126,7 @@ pub(super) const VOLTAGE: Measure = Measure::Of(Dim::VOLTAGE);
 pub(super) const TEMPERATURE: Measure = Measure::Temperature;
 
 /// A fact that a schedule states, unknown if blank.
-pub(super) const fn stated(name: &'static str, about: &'static str, reads: Reads) -> Def {
+pub(super) const fn stated(name: &'static str, about: &'static str, reads: CellType) -> Def {
     let source = Source::Stated {
         headings: &[],
         reads,
@@ -141,19 +141,19 @@ pub(super) const fn stated(name: &'static str, about: &'static str, reads: Reads
 /// A stated length within a range, in inches.
 pub(super) const fn stated_length(name: &'static str, about: &'static str, range: [f64; 2]) -> Def {
     let [least, most] = [range[0] * INCH, range[1] * INCH];
-    let reads = Reads::Quantity { measure: LENGTH, least, most, none: false };
+    let reads = CellType::Quantity { measure: LENGTH, least, most, none: false };
     stated(name, about, reads).show(("in", 3), ("mm", 1), Rounding::Nearest)
 }
 
 /// A stated thickness up to some inches; "none" is zero.
 pub(super) const fn stated_thickness(name: &'static str, about: &'static str, most: f64) -> Def {
-    let reads = Reads::Quantity { measure: LENGTH, least: 0.0, most: most * INCH, none: true };
+    let reads = CellType::Quantity { measure: LENGTH, least: 0.0, most: most * INCH, none: true };
     stated(name, about, reads).show(("in", 3), ("mm", 1), Rounding::Nearest)
 }
 
 /// A stated yes or no.
 pub(super) const fn stated_yes_no(name: &'static str, about: &'static str) -> Def {
-    stated(name, about, Reads::YesNo).plausible(PlausibleValues::All)
+    stated(name, about, CellType::YesNo).plausible(PlausibleValues::All)
 }
 
 /// A stated word out of a list.
@@ -162,7 +162,7 @@ pub(super) const fn stated_word(
     about: &'static str,
     words: &'static [(&'static str, &'static [&'static str])],
 ) -> Def {
-    stated(name, about, Reads::Words(words)).plausible(PlausibleValues::All)
+    stated(name, about, CellType::Words(words)).plausible(PlausibleValues::All)
 }
 
 /// A fact that the job, the climate or the space gives.
@@ -311,15 +311,15 @@ impl Def {
 
     fn fact_type(&self) -> Type {
         match self.source {
-            Source::Stated { reads: Reads::Words(words), .. } => {
+            Source::Stated { reads: CellType::Words(words), .. } => {
                 // The catalogue is made once and lives as long as the program.
                 let words: Vec<&'static str> = words.iter().map(|(word, _)| *word).collect();
                 Type::OneOf(words.leak())
             }
-            Source::Stated { reads: Reads::Quantity { measure, .. }, .. } => Type::Quantity(measure),
-            Source::Stated { reads: Reads::Count, .. } => Type::Quantity(RATIO),
-            Source::Stated { reads: Reads::Text, .. } => Type::Text,
-            Source::Stated { reads: Reads::YesNo, .. } => Type::YesNo,
+            Source::Stated { reads: CellType::Quantity { measure, .. }, .. } => Type::Quantity(measure),
+            Source::Stated { reads: CellType::Count, .. } => Type::Quantity(RATIO),
+            Source::Stated { reads: CellType::Text, .. } => Type::Text,
+            Source::Stated { reads: CellType::YesNo, .. } => Type::YesNo,
             Source::Found(fact_type, _) | Source::Computed(fact_type, _) => match fact_type {
                 FactType::Quantity(measure) => Type::Quantity(measure),
                 FactType::Text => Type::Text,

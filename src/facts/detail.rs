@@ -9,7 +9,7 @@ use super::def::{
 use super::outlet::{All, Outlet};
 use super::space::wall;
 use super::words::STOP_ACCESS;
-use crate::expr::{Reading, Value};
+use crate::expr::{Value, ValueOrGap};
 use crate::job::Scope;
 use crate::physics::air_film::STILL_AIR_CAPACITY;
 use crate::units::{Dim, Quantity, Rounding};
@@ -86,7 +86,7 @@ facts! {
     );
 }
 
-fn seat_from_wall_face(outlet: &Outlet<'_>) -> Reading {
+fn seat_from_wall_face(outlet: &Outlet<'_>) -> ValueOrGap {
     let (seat, block) = (outlet.quantity(SEAT_DEPTH), outlet.number(BLOCK_THICKNESS)).all()?;
     // A valve that closes at the face has its seat outside the wall's face, wherever its flange is.
     if seat.is < block && &*outlet.word(CLOSES_AT)? != "face" {

@@ -3,7 +3,7 @@
 use super::columns::{BARREL_DIAMETER, BARREL_THICKNESS, SEAT_DEPTH, SLOPE, STEM_DIAMETER};
 use super::def::{LENGTH, RATIO, VOLUME, computed_quantity, computed_yes_no, facts};
 use super::outlet::{All, Outlet};
-use crate::expr::{Gap, Reading, Value};
+use crate::expr::{Gap, Value, ValueOrGap};
 use crate::physics::drainage::{Barrel, CONTACT_ANGLE, Kept, Vent, free_to_swell, water_kept};
 use crate::units::{Dim, Quantity, Rounding};
 
@@ -39,7 +39,7 @@ facts! {
     );
 }
 
-fn kept(outlet: &Outlet<'_>, dim: Dim, part: fn(Kept) -> f64) -> Reading {
+fn kept(outlet: &Outlet<'_>, dim: Dim, part: fn(Kept) -> f64) -> ValueOrGap {
     let kept = water_kept(&barrel(outlet)?, CONTACT_ANGLE).map_err(|error| outlet.absent(error))?;
     Ok(Value::Quantity(Quantity::of(part(kept), dim)))
 }

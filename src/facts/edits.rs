@@ -8,7 +8,7 @@ use super::world::World;
 use crate::diag::{Diagnostic, Location, Position};
 use crate::expr::{Slot, Value};
 use crate::job::Scope;
-use crate::schedule::{Cell, Read, Row, parse_description, read_cell};
+use crate::schedule::{Cell, CellValue, Row, parse_description, read_cell};
 use crate::units::{Dim, Quantity, System};
 use std::sync::Arc;
 
@@ -23,14 +23,14 @@ pub fn length(meters: f64) -> Value {
 impl World {
     /// A row with some of its cells changed. What the job and its product data state still fills blanks.
     pub fn edited(&self, row: &Row, edits: &[Edit]) -> Row {
-        let place = row.place(&self.job().schedule.file);
+        let location = row.location(&self.job().schedule.file);
         let mut row = row.clone();
         for (slot, value) in edits {
             let Some(term) = VOCABULARY.1.iter().position(|own| own == slot) else { continue };
             row.cells.retain(|cell| cell.term != term);
             row.cells.extend(value.as_ref().and_then(|value| {
                 let text = as_written(*slot, value).into();
-                Some(Cell { term, place: place.clone(), text, value: Some(read(value)?) })
+                Some(Cell { term, location: location.clone(), text, value: Some(read(value)?) })
             }));
         }
         row.cells.sort_by_key(|cell| cell.term);
@@ -53,7 +53,7 @@ impl World {
             edits.push((slot(MODEL), Some(Value::Text(name.clone()))));
             let own = |cell: &&Cell| VOCABULARY.1[cell.term] == slot(NOMINAL_LENGTH);
             if has_lengths
-                && let Some(Read::Quantity(length)) =
+                && let Some(CellValue::Quantity(length)) =
                     cells.iter().find(own).and_then(|cell| cell.value.as_ref())
             {
                 edits.push((slot(NOMINAL_LENGTH), Some(Value::Quantity(*length))));
@@ -111,11 +111,11 @@ pub fn as_written(slot: Slot, value: &Value) -> String {
     }
 }
 
-fn read(value: &Value) -> Option<Read> {
+fn read(value: &Value) -> Option<CellValue> {
     Some(match value {
-        Value::Text(text) => Read::Text(text.clone()),
-        Value::YesNo(yes) => Read::YesNo(*yes),
-        Value::Quantity(quantity) => Read::Quantity(*quantity),
+        Value::Text(text) => CellValue::Text(text.clone()),
+        Value::YesNo(yes) => CellValue::YesNo(*yes),
+        Value::Quantity(quantity) => CellValue::Quantity(*quantity),
         Value::List(_) => return None,
     })
 }

@@ -5,7 +5,7 @@ use super::heat::solved;
 use super::outlet::{All, Outlet};
 use super::space::{ROOM_TEMPERATURE, SHARE};
 use super::sweat::year;
-use crate::expr::{Reading, Value};
+use crate::expr::{Value, ValueOrGap};
 use crate::units::{Dim, Measure, Quantity, Rounding};
 
 /// The heating season is the hours outdoors below this, K: 65 °F, the base of degree days in the trade.
@@ -31,7 +31,7 @@ facts! {
         .show(("kWh", 0), ("kWh", 0), Rounding::Up);
 }
 
-fn heat_per_season(outlet: &Outlet<'_>) -> Reading {
+fn heat_per_season(outlet: &Outlet<'_>) -> ValueOrGap {
     let (solved, room, share) =
         (solved(outlet), outlet.number(ROOM_TEMPERATURE), outlet.number(SHARE)).all()?;
     let season = year(outlet)?.bins.iter().filter(|bin| bin.temperature < SEASON.min(room));

@@ -1,7 +1,7 @@
-//! Results of the section: the temperature at the seat, to which outdoor temperature it is good, how often lows are
-//! colder, and which depth is enough.
+//! Results of the section: the seat temperature, the outdoor temperature the outlet is good to, how often lows are colder,
+//! and which depth is enough.
 
-use super::assumed::{NOMINAL_LENGTHS, seat_offset};
+use super::assumed::{nominal_lengths, seat_offset};
 use super::columns::{NOMINAL_LENGTH, SEAT_DEPTH};
 use super::def::{DAY, FactType, INCH, LENGTH, RATIO, TEMPERATURE, TIME, computed, computed_quantity, facts};
 use super::detail::BLOCK_THICKNESS;
@@ -10,13 +10,13 @@ use super::section::spec;
 use super::site::DESIGN_LOW;
 use super::space::ROOM_TEMPERATURE;
 use crate::climate::{AnnualLow, Years};
-use crate::expr::{Gap, Reading, Value};
+use crate::expr::{Gap, Value, ValueOrGap};
 use crate::physics::water::ICE_POINT;
 use crate::section::{Boundary, Inlet, NoDepth, Solved, Spec, Uncertainty};
 use crate::units::{Dim, Measure, Quantity, Rounding, Show, System};
 use std::sync::Arc;
 
-/// The setting that says how far above freezing the seat is kept.
+/// The setting that states how far above freezing the seat must stay.
 const MARGIN: &str = "freezing/margin";
 /// The depth of a section until the search for a least depth puts its own in.
 const PLACEHOLDER_DEPTH: f64 = 0.05; // m
@@ -43,11 +43,11 @@ facts! {
         .show(("°F", 0), ("°C", 0), Rounding::Up);
     MOST_UNCERTAIN = computed(
         "heat.most_uncertain",
-        "inputs that move the outdoor temperature it is good to most, by themselves",
+        "uncertain inputs with the largest effect, each by itself, on the outdoor temperature the outlet is good to",
         FactType::Text,
         |outlet| {
-            let moves = solved(outlet)?.moves_good_to(outlet.number(ROOM_TEMPERATURE)?);
-            let most: Vec<&str> = moves.iter().take(3).map(|(factor, _)| factor.name()).collect();
+            let moves = solved(outlet)?.moves_of_good_to(outlet.number(ROOM_TEMPERATURE)?);
+            let most: Vec<&str> = moves.iter().take(3).map(|(input, _)| input.name()).collect();
             if most.is_empty() {
                 return Err(outlet.absent("every input is known exactly"));
             }
@@ -68,7 +68,7 @@ facts! {
         TIME,
         |outlet| {
             let (annual, good_to) = (annual_low(outlet), good_to(outlet)).all()?;
-            Ok(banded(annual.years_within(good_to).map(|years| years * YEAR), TIME))
+            Ok(banded(annual.return_period_band(good_to).map(|years| years * YEAR), TIME))
         },
     )
         .job_keys(&["climate: annual_low"])
@@ -89,7 +89,7 @@ facts! {
         RATIO,
         |outlet| {
             let (annual, good_to) = (annual_low(outlet), good_to(outlet)).all()?;
-            Ok(banded(annual.chance_in(good_to, 30.0), RATIO))
+            Ok(banded(annual.chance_in_years_band(good_to, 30.0), RATIO))
         },
     )
         .job_keys(&["climate: annual_low"])
@@ -104,7 +104,7 @@ facts! {
         .show(("in", 1), ("mm", 0), Rounding::Up);
     NEXT_LENGTH = computed_quantity(
         "heat.next_length",
-        "shortest listed nominal length at which the cold end of the seat temperature keeps 32 °F and any margin at the design low",
+        "shortest stock length at which the cold end of the seat temperature keeps 32 °F and any margin at the design low",
         LENGTH,
         next_length,
     )
@@ -112,12 +112,12 @@ facts! {
         .show(("in", 0), ("mm", 0), Rounding::Nearest);
 }
 
-/// A quantity with its band: low, used, high.
-pub(super) fn banded([low, is, high]: [f64; 3], measure: Measure) -> Value {
-    Value::Quantity(Quantity::exact(is, measure).within(low, high))
+/// A quantity with its band: low, best estimate, high.
+pub(super) fn banded([low, best, high]: [f64; 3], measure: Measure) -> Value {
+    Value::Quantity(Quantity::exact(best, measure).within(low, high))
 }
 
-/// Outdoors at the design low, and the room of the space behind.
+/// Outdoors at the design low, and the heated room that the space behind borders on.
 pub(super) fn boundary(outlet: &Outlet<'_>) -> Result<Boundary, Gap> {
     let (outdoors, room) = (outlet.number(DESIGN_LOW), outlet.number(ROOM_TEMPERATURE)).all()?;
     Ok(Boundary { outdoors, room })
@@ -128,6 +128,8 @@ pub(super) fn solved(outlet: &Outlet<'_>) -> Result<Arc<Solved>, Gap> {
     solved_with(outlet, Uncertainty::Carried)
 }
 
+/// The seat temperature, K: cold end, best estimate, warm end. Of an outlet on trial, an interval from a coarse mesh where
+/// that is asked for and can be had.
 fn seat_temperature(outlet: &Outlet<'_>) -> Result<[f64; 3], Gap> {
     let with = |uncertainty| (boundary(outlet), solved_with(outlet, uncertainty)).all();
     let interval = outlet.interval();
@@ -148,11 +150,12 @@ fn solved_with(outlet: &Outlet<'_>, uncertainty: Uncertainty) -> Result<Arc<Solv
     outlet.world().section(&spec, uncertainty).map_err(|it| outlet.absent(it))
 }
 
+/// The outdoor temperature at which the seat reaches 32 °F, K: lowest, best estimate, highest.
 fn good_to(outlet: &Outlet<'_>) -> Result<[f64; 3], Gap> {
     let (solved, room) = (solved(outlet), outlet.number(ROOM_TEMPERATURE)).all()?;
-    solved.holds_to(room).ok_or_else(|| {
+    solved.good_to(room).ok_or_else(|| {
         outlet.absent(if room <= ICE_POINT {
-            "the space behind is itself at or below freezing"
+            "the heated room is itself at or below freezing"
         } else {
             "the seat stays above freezing at any outdoor temperature"
         })
@@ -164,18 +167,18 @@ fn annual_low(outlet: &Outlet<'_>) -> Result<AnnualLow, Gap> {
     annual.ok_or_else(|| outlet.absent("the climate gives a design low but no annual lows"))
 }
 
-/// The most years that are said in words: records of some 25 winters tell no more.
-const MOST_SAID: f64 = 200.0;
+/// The longest return period printed, in years: records of some 25 winters support no longer one.
+const MOST_PRINTED: f64 = 200.0;
 
-/// How often lows are that cold, in words. Years are rounded down: more often is the safe side. Below three years, whole
-/// numbers would hide whether it is every winter or every other.
+/// How often lows reach a temperature, in words. Years are rounded down, as more often is the safe side. If the best
+/// estimate is below three years, all figures below ten have tenths: whole numbers would not tell every winter from every
+/// other.
 fn how_often(annual: &AnnualLow, good_to: [f64; 3]) -> String {
-    let [often, is, seldom] = annual.years_within(good_to);
-    let places = usize::from(is < 3.0);
+    let [often, best, seldom] = annual.return_period_band(good_to);
     let number = |years: f64| {
-        let scale = if places == 1 && years < 10.0 { 10.0 } else { 1.0 };
+        let scale = if best < 3.0 && years < 10.0 { 10.0 } else { 1.0 };
         let down = (years * scale).floor() / scale;
-        if years >= MOST_SAID { format!("over {MOST_SAID:.0}") } else { down.to_string() }
+        if years >= MOST_PRINTED { format!("over {MOST_PRINTED:.0}") } else { down.to_string() }
     };
     let (from, to) = (number(often), number(seldom));
     let range = if from == to { String::new() } else { format!(" ({from} to {to})") };
@@ -183,10 +186,10 @@ fn how_often(annual: &AnnualLow, good_to: [f64; 3]) -> String {
         Years::MostWinters if seldom < 1.05 => "every winter".into(),
         Years::MostWinters if seldom < 2.0 => "most winters".into(),
         Years::MostWinters => format!("most winters (at best once in {to} years)"),
-        Years::Rarer | Years::OnceIn(_) if often >= MOST_SAID => {
-            format!("less than once in {MOST_SAID:.0} years")
+        Years::Rarer | Years::OnceIn(_) if often >= MOST_PRINTED => {
+            format!("less than once in {MOST_PRINTED:.0} years")
         }
-        Years::Rarer | Years::OnceIn(MOST_SAID..) => format!("once in {from} to {to} years"),
+        Years::Rarer | Years::OnceIn(MOST_PRINTED..) => format!("once in {from} to {to} years"),
         Years::OnceIn(years) => format!("about once in {} years{range}", number(years)),
     }
 }
@@ -201,13 +204,13 @@ pub(super) fn spec_for_depth_search(outlet: &Outlet<'_>) -> Result<Spec, Gap> {
     spec(outlet, Some(Quantity::of(PLACEHOLDER_DEPTH, Dim::LENGTH)))
 }
 
-fn least_seat_depth(outlet: &Outlet<'_>) -> Reading {
+fn least_seat_depth(outlet: &Outlet<'_>) -> ValueOrGap {
     let spec = spec_for_depth_search(outlet)?;
-    let found = outlet.world().depth(&spec, &boundary(outlet)?, target(outlet)?);
-    // A block under the flange draws the seat out by as much.
+    let depth = outlet.world().depth(&spec, &boundary(outlet)?, target(outlet)?);
+    // A block under the flange moves the seat outward by its thickness.
     let block = outlet.number(BLOCK_THICKNESS)?;
-    let depth = found.map_err(|none| {
-        outlet.absent(match &none {
+    let depth = depth.map_err(|no_depth| {
+        outlet.absent(match &no_depth {
             NoDepth::NotAt(depth, _) if spec.inlet == Inlet::InWall => {
                 let depth = ROOM_IN_WALL.value(&Quantity::of(*depth, Dim::LENGTH), System::Us);
                 format!(
@@ -223,13 +226,15 @@ fn least_seat_depth(outlet: &Outlet<'_>) -> Reading {
     Ok(Value::Quantity(Quantity::of(depth.0 + block, Dim::LENGTH)))
 }
 
-fn next_length(outlet: &Outlet<'_>) -> Reading {
-    let longest = NOMINAL_LENGTHS[NOMINAL_LENGTHS.len() - 1];
-    let none = || outlet.absent(format!("none, as no stock length up to {{= {longest:.0} in}} is enough"));
+fn next_length(outlet: &Outlet<'_>) -> ValueOrGap {
+    let all_too_short = || {
+        let longest = nominal_lengths().fold(0.0, f64::max) / INCH;
+        outlet.absent(format!("none, as no stock length up to {{= {longest:.0} in}} is enough"))
+    };
     let spec = spec_for_depth_search(outlet)?;
     let (at, target) = (boundary(outlet)?, target(outlet)?);
     let least = outlet.world().depth(&spec, &at, target).map_err(|no_depth| match no_depth {
-        NoDepth::NotAt(..) => none(),
+        NoDepth::NotAt(..) => all_too_short(),
         NoDepth::Refused(error) => outlet.absent(error),
     })?;
     let offset = match (outlet.number(NOMINAL_LENGTH), outlet.quantity(SEAT_DEPTH)) {
@@ -250,7 +255,7 @@ fn next_length(outlet: &Outlet<'_>) -> Reading {
         };
         seat + 1e-9 >= least.0 && solve().is_some_and(|it| it.seat_temperature(&at)[0] >= target)
     };
-    let nominal = NOMINAL_LENGTHS.map(|it| it * INCH).into_iter().find(is_enough).ok_or_else(none)?;
+    let nominal = nominal_lengths().find(is_enough).ok_or_else(all_too_short)?;
     Ok(Value::Quantity(Quantity::of(nominal, Dim::LENGTH)))
 }
 

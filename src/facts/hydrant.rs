@@ -9,7 +9,7 @@ use super::def::{
 };
 use super::outlet::{All, Fact, Outlet};
 use super::sweat::year;
-use crate::expr::{Gap, Reading, Value};
+use crate::expr::{Gap, Value, ValueOrGap};
 use crate::job::Scope;
 use crate::physics::OutOfRange;
 use crate::physics::backflow::{Fits, agreed, find};
@@ -118,7 +118,7 @@ fn drains_to_soil(outlet: &Outlet<'_>) -> Assumed {
     }
 }
 
-fn against_frost(outlet: &Outlet<'_>) -> Reading {
+fn against_frost(outlet: &Outlet<'_>) -> ValueOrGap {
     let (bury, frost) = (outlet.number(BURY_DEPTH), frost_depth(outlet)).all()?;
     let word = match bury {
         _ if bury < frost.low => REACHED,
@@ -186,7 +186,7 @@ fn depth_in(outlet: &Outlet<'_>, soil: &str, air_index: f64, colder: f64) -> Res
     Ok(modified_berggren(&ground, &winter).map_err(out_of_range)?.depth)
 }
 
-fn average_depth(outlet: &Outlet<'_>, soil: &str) -> Reading {
+fn average_depth(outlet: &Outlet<'_>, soil: &str) -> ValueOrGap {
     let depth = depth_in(outlet, soil, outlet.number(FREEZING_INDEX)?, 0.0)?;
     Ok(Value::Quantity(Quantity::of(depth, Dim::LENGTH)))
 }

@@ -6,7 +6,7 @@ use super::def::{
 use super::outlet::Outlet;
 use super::site::SPELL_DAYS;
 use super::spell::{self, Case, State};
-use crate::expr::{Gap, Reading, Slot, Value};
+use crate::expr::{Gap, Slot, Value, ValueOrGap};
 use crate::section::{Course, Goal};
 use crate::units::{Dim, Quantity, Rounding};
 
@@ -136,7 +136,7 @@ const fn share(name: &'static str, about: &'static str, compute: Compute) -> Def
     computed_quantity(name, about, RATIO, compute).show(("%", 0), ("%", 0), Rounding::Up)
 }
 
-fn outage_blocked_after(outlet: &Outlet<'_>) -> Reading {
+fn outage_blocked_after(outlet: &Outlet<'_>) -> ValueOrGap {
     let Value::Quantity(time) = blocked_after(outlet, outlet.current(), State::PowerCut)? else {
         return Err(Gap::missing(outlet.current()));
     };
@@ -145,7 +145,7 @@ fn outage_blocked_after(outlet: &Outlet<'_>) -> Reading {
 }
 
 /// Whether the tube is blocked at both ends of the band.
-fn blocked(outlet: &Outlet<'_>, own: Slot, state: State) -> Reading {
+fn blocked(outlet: &Outlet<'_>, own: Slot, state: State) -> ValueOrGap {
     if let Some(blocks) = Case::of(outlet, own, state)?.blocks_over_band(own)? {
         return Ok(Value::YesNo(blocks));
     }
@@ -153,11 +153,11 @@ fn blocked(outlet: &Outlet<'_>, own: Slot, state: State) -> Reading {
     Err(Gap::absent(own, why))
 }
 
-fn first(outlet: &Outlet<'_>, own: Slot, state: State) -> Reading {
+fn first(outlet: &Outlet<'_>, own: Slot, state: State) -> ValueOrGap {
     hours_of(outlet, own, state, NO_ICE, |it| it.first_ice)
 }
 
-fn blocked_after(outlet: &Outlet<'_>, own: Slot, state: State) -> Reading {
+fn blocked_after(outlet: &Outlet<'_>, own: Slot, state: State) -> ValueOrGap {
     hours_of(outlet, own, state, OPEN, shut)
 }
 
@@ -173,7 +173,7 @@ fn hours_of(
     state: State,
     why: &str,
     moment: fn(&Course) -> Option<f64>,
-) -> Reading {
+) -> ValueOrGap {
     let case = Case::of(outlet, own, state)?;
     let at = |shift| Ok(case.course(shift, Goal::Blocked, own)?.and_then(|it| moment(&it)));
     let [cold, is, warm] = case.shifts(own)?;
@@ -184,29 +184,29 @@ fn hours_of(
     Ok(Value::Quantity(Quantity::of(used, Dim::TIME).within(sooner.unwrap_or(used), later)))
 }
 
-fn clears(outlet: &Outlet<'_>, own: Slot, state: State) -> Reading {
+fn clears(outlet: &Outlet<'_>, own: Slot, state: State) -> ValueOrGap {
     let Some(course) = course(outlet, own, state, Goal::Cleared)? else { return time(own, NO_ICE, None) };
     let why =
         if course.first_ice.is_none() { NO_ICE } else { "there is still ice days after the cold spell" };
     time(own, why, course.clear)
 }
 
-fn plug(outlet: &Outlet<'_>, own: Slot, state: State) -> Reading {
+fn plug(outlet: &Outlet<'_>, own: Slot, state: State) -> ValueOrGap {
     let longest = course(outlet, own, state, Goal::Cleared)?.map_or(0.0, |it| it.longest_plug);
     Ok(Value::Quantity(Quantity::of(longest, Dim::LENGTH)))
 }
 
-fn most_frozen(outlet: &Outlet<'_>, own: Slot, state: State) -> Reading {
+fn most_frozen(outlet: &Outlet<'_>, own: Slot, state: State) -> ValueOrGap {
     let most = course(outlet, own, state, Goal::Cleared)?.map_or(0.0, |it| it.most_frozen);
     Ok(Value::Quantity(Quantity::of(most, Dim::NONE)))
 }
 
-fn time(own: Slot, why: &str, seconds: Option<f64>) -> Reading {
+fn time(own: Slot, why: &str, seconds: Option<f64>) -> ValueOrGap {
     let seconds = seconds.ok_or_else(|| Gap::absent(own, why))?;
     Ok(Value::Quantity(Quantity::of(seconds, Dim::TIME)))
 }
 
-/// The course at the values used; nothing where no water can freeze.
+/// The course at the values used; `None` if no water can freeze.
 fn course(
     outlet: &Outlet<'_>,
     own: Slot,
@@ -216,7 +216,7 @@ fn course(
     Case::of(outlet, own, state)?.course(0.0, goal, own)
 }
 
-fn in_words(outlet: &Outlet<'_>, own: Slot, state: State) -> Reading {
+fn in_words(outlet: &Outlet<'_>, own: Slot, state: State) -> ValueOrGap {
     let days = outlet.number(SPELL_DAYS)? / (24.0 * HOUR);
     let case = Case::of(outlet, own, state)?;
     let moments = |shift| -> Result<(Option<f64>, Option<f64>), Gap> {

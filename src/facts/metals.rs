@@ -6,7 +6,7 @@ use super::outlet::{All, Outlet};
 use super::site::EXPOSURE;
 use super::space::wall;
 use super::words::{BLOCKING, CLADDINGS};
-use crate::expr::{Gap, Reading, Value};
+use crate::expr::{Gap, Value, ValueOrGap};
 use crate::job::Scope;
 use crate::physics::materials;
 use crate::physics::metals::treated_wood::{self, Acceptance};
@@ -138,7 +138,7 @@ facts! {
 const SALT_CORRODES: [&str; 5] = ["brass", "zinc die cast", "aluminum", "zinc-plated steel", "steel"];
 
 /// The parts by name, or none. A stainless barrel stands in the wall, out of the salt.
-fn unsuited_to_salt(outlet: &Outlet<'_>) -> Reading {
+fn unsuited_to_salt(outlet: &Outlet<'_>) -> ValueOrGap {
     let parts = [("fasteners", FASTENERS), ("flange", FLANGE), ("barrel", BARREL)];
     let mut stated =
         parts.iter().filter_map(|(part, def)| Some((*part, *def, outlet.word(def).ok()?))).peekable();
@@ -166,7 +166,7 @@ const NOT_METAL: &str = "not metal";
 /// Between 1.5 W/mK for the densest masonry and 14 for stainless steel.
 const METAL_CONDUCTS: f64 = 10.0;
 
-fn cladding(outlet: &Outlet<'_>) -> Reading {
+fn cladding(outlet: &Outlet<'_>) -> ValueOrGap {
     if let Ok(stated) = outlet.value(CLADDING) {
         return Ok(stated);
     }

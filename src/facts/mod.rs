@@ -50,7 +50,7 @@ pub use edits::{Edit, as_written, edit, length};
 pub use moves::{Move, moves, narrowing};
 pub use open::{open, open_rules, open_rules_with, open_to_read};
 pub use outlet::{Fact, Interval, Origin, Outlet};
-pub use reads::Reads;
+pub use reads::FactDependencies;
 pub use rows::choices;
 pub use section::OUTDOOR_FILM;
 pub(crate) use sheet::ON_SHEET;

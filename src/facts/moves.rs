@@ -1,6 +1,7 @@
-//! What moves an outlet: each uncertain input by itself, in outdoor temperature, in depth and in what to order.
+//! The effect of each uncertain input by itself: on the outdoor temperature an outlet is good to, on depth and on what to
+//! order.
 
-use super::assumed::NOMINAL_LENGTHS;
+use super::assumed::nominal_lengths;
 use super::columns::{
     BARREL_DIAMETER, BARREL_THICKNESS, INLET_INSULATION, INLET_LENGTH, INLET_METAL, NOMINAL_LENGTH,
     SEAT_DEPTH, STEM, STEM_DIAMETER,
@@ -11,14 +12,14 @@ use super::heat::{LEAST_SEAT_DEPTH, boundary, solved, spec_for_depth_search};
 use super::outlet::{Origin, Outlet};
 use super::section::spec;
 use crate::expr::{Gap, Slot, Value};
-use crate::section::{Factor, Inlet, Ranged, Share, Uncertainty};
+use crate::section::{Inlet, Ranged, Share, UncertainInput, Uncertainty};
 use crate::units::{Dim, Quantity};
 
-/// What one uncertain input does by itself, at its low and its high bound.
+/// The effect of one uncertain input by itself, at its low and its high bound.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Move {
     /// The input.
-    pub factor: Factor,
+    pub input: UncertainInput,
     /// The fact that states it, if a schedule can.
     pub fact: Option<Slot>,
     /// How far it moves the outdoor temperature the outlet is good to, K: to lower temperatures (at most 0), to higher (at
@@ -31,57 +32,57 @@ pub struct Move {
 }
 
 /// The fact that states an uncertain input.
-fn stated_by(factor: Factor) -> Option<&'static Def> {
-    match factor {
-        Factor::SeatDepth => Some(SEAT_DEPTH),
-        Factor::BarrelThickness => Some(BARREL_THICKNESS),
-        Factor::BarrelDiameter => Some(BARREL_DIAMETER),
-        Factor::StemMetal => Some(STEM),
-        Factor::StemDiameter => Some(STEM_DIAMETER),
-        Factor::FittingLength => Some(INLET_LENGTH),
-        Factor::FittingMetal => Some(INLET_METAL),
-        Factor::AirLeakage => Some(AIR_SEALED),
-        // The alloy, the film, the wind and the water are of no column.
-        Factor::BarrelMetal
-        | Factor::SupplyPipe
-        | Factor::WaterExchange
-        | Factor::Emissivity
-        | Factor::Convection
-        | Factor::AirPressure
-        | Factor::OutdoorFilm => None,
+fn stated_by(input: UncertainInput) -> Option<&'static Def> {
+    match input {
+        UncertainInput::SeatDepth => Some(SEAT_DEPTH),
+        UncertainInput::BarrelThickness => Some(BARREL_THICKNESS),
+        UncertainInput::BarrelDiameter => Some(BARREL_DIAMETER),
+        UncertainInput::StemMetal => Some(STEM),
+        UncertainInput::StemDiameter => Some(STEM_DIAMETER),
+        UncertainInput::FittingLength => Some(INLET_LENGTH),
+        UncertainInput::FittingMetal => Some(INLET_METAL),
+        UncertainInput::AirLeakage => Some(AIR_SEALED),
+        // No column states the alloy, the films, the wind or the water.
+        UncertainInput::BarrelMetal
+        | UncertainInput::SupplyPipe
+        | UncertainInput::WaterExchange
+        | UncertainInput::Emissivity
+        | UncertainInput::Convection
+        | UncertainInput::AirPressure
+        | UncertainInput::OutdoorFilm => None,
     }
 }
 
-/// What moves an outlet, most first.
+/// The effect of each uncertain input, largest first.
 pub fn moves(outlet: &Outlet<'_>) -> Result<Vec<Move>, Gap> {
-    /// Over this depth the seat's odds are taken to rise evenly, m.
+    /// The log-odds of the seat are taken as linear in depth over this much, m.
     const STEP: f64 = 0.5 * INCH;
     let (solved, at) = (solved(outlet)?, boundary(outlet)?);
     let least = outlet.number(LEAST_SEAT_DEPTH).ok();
-    let odds = |share: Share| share.log_odds(solved.behind);
-    // By how much a meter of depth raises the odds, at the least depth.
+    let log_odds = |share: Share| share.log_odds(solved.behind);
+    // Rise of the log-odds for each meter of depth, at the least depth.
     let slope = least.and_then(|least| {
         let spec = spec_for_depth_search(outlet).ok()?;
         let seat = |depth: f64| outlet.world().section(&spec.with_seat_at(depth), Uncertainty::LeftOut).ok();
-        let rise = odds(seat(least + STEP)?.seat) - odds(seat(least)?.seat);
+        let rise = log_odds(seat(least + STEP)?.seat) - log_odds(seat(least)?.seat);
         (rise > 0.0).then_some(rise / STEP)
     });
-    let order = |depth: f64| NOMINAL_LENGTHS.into_iter().find(|length| length * INCH >= depth);
+    let order = |depth: f64| nominal_lengths().find(|length| *length >= depth);
     let offset = match (outlet.number(NOMINAL_LENGTH), outlet.number(SEAT_DEPTH)) {
         (Ok(nominal), Ok(seat)) => nominal - seat,
         _ => super::assumed::seat_offset(outlet)?.is,
     };
-    let moves = solved.moves_good_to(at.room).into_iter().map(|(factor, good_to)| {
-        let ends = solved.varied.iter().find(|it| it.factor == factor).map(|it| it.seat);
+    let moves = solved.moves_of_good_to(at.room).into_iter().map(|(input, good_to)| {
+        let ends = solved.varied.iter().find(|it| it.input == input).map(|it| it.seat);
         let depth = slope.zip(ends).map(|(slope, ends)| {
-            let [a, b] = ends.map(|share| (odds(solved.seat) - odds(share)) / slope);
+            let [a, b] = ends.map(|share| (log_odds(solved.seat) - log_odds(share)) / slope);
             [a.min(b).min(0.0), a.max(b).max(0.0)]
         });
         let changes_order = depth.zip(least).map(|([shorter, longer], least)| {
             let nominal = least + offset;
             [shorter, longer].into_iter().any(|moved| order(nominal + moved) != order(nominal))
         });
-        Move { factor, fact: stated_by(factor).map(|def| outlet.slot(def)), good_to, depth, changes_order }
+        Move { input, fact: stated_by(input).map(|def| outlet.slot(def)), good_to, depth, changes_order }
     });
     Ok(moves.collect())
 }
@@ -104,7 +105,7 @@ pub fn narrowing(outlet: &Outlet<'_>) -> Vec<(Slot, Vec<Value>)> {
         }
         let values = match fact.value {
             Ok(Value::Quantity(known)) => {
-                let Ranged { low, used, high } = *it.factor.of(&mut spec).0;
+                let Ranged { low, used, high } = *it.input.of(&mut spec).0;
                 // The section counts the seat from the wall's face, the fact from what the flange bears on.
                 let moved = known.is - used.si();
                 [low, used, high]

@@ -14,7 +14,7 @@ pub fn open(sources: &Sources<'_>) -> Result<World, Diagnostics> {
 
 /// Opens a job or a bare schedule to look at what it states, without its climate and its own rules.
 pub fn open_to_read(sources: &Sources<'_>) -> Result<World, Diagnostics> {
-    Ok(World::new(job::load_to_read(sources, &words())?))
+    Ok(World::new(job::load_schedule_only(sources, &words())?))
 }
 
 /// Opens rules alone, without outlets or climate, to look at them and to run their cases.
@@ -33,7 +33,7 @@ pub fn open_rules_with(
     amendments: &[String],
     presets: Presets<'_>,
 ) -> Result<World, Diagnostics> {
-    Ok(World::new(job::of_rules(files, base, amendments, presets, &words())?))
+    Ok(World::new(job::rules_only_job(files, base, amendments, presets, &words())?))
 }
 
 fn words() -> Words<'static> {

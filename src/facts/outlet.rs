@@ -3,8 +3,8 @@
 use super::def::{Blank, Catalogue, Def, Source};
 use super::world::World;
 use crate::diag::Location;
-use crate::expr::{Gap, Reading, Readings, Slot, Value};
-use crate::job::Stated;
+use crate::expr::{Gap, Slot, Value, ValueOrGap, Values};
+use crate::job::JobFigure;
 use crate::truth::Reason;
 use crate::units::Quantity;
 use std::cell::{OnceCell, RefCell};
@@ -15,7 +15,7 @@ use std::sync::Arc;
 #[derive(Clone, Debug, PartialEq)]
 pub struct Fact {
     /// Its value, or why there is none.
-    pub value: Reading,
+    pub value: ValueOrGap,
     /// Where it comes from.
     pub origin: Origin,
 }
@@ -35,7 +35,7 @@ pub enum Origin {
     Published(Arc<str>),
     /// Assumed, for a reason.
     Assumed(Arc<str>),
-    /// Supposed, to find out what an answer would decide, or given in a case of a rule.
+    /// Supposed in a trial, to find out what an answer would decide, or given in a test case of a rule.
     Supposed,
     /// Computed from other facts.
     Computed(BTreeSet<Slot>),
@@ -48,7 +48,7 @@ pub enum Origin {
 }
 
 impl Origin {
-    /// The original text, if stated.
+    /// The original text, if it is stated.
     pub fn written(&self) -> Option<&Arc<str>> {
         match self {
             Self::Stated(_, text) | Self::Answered(_, text) | Self::Product(_, text) | Self::Job(_, text) => {
@@ -58,7 +58,7 @@ impl Origin {
         }
     }
 
-    /// Where it is stated.
+    /// The location of the cell or key that states it.
     pub fn location_mut(&mut self) -> Option<&mut Location> {
         match self {
             Self::Stated(location, _)
@@ -87,6 +87,7 @@ impl Fact {
 pub struct Outlet<'w> {
     world: &'w World,
     catalogue: &'static Catalogue,
+    /// Facts that are not computed, by slot.
     given: Vec<Option<Fact>>,
     /// Facts computed so far, each with what computing it read.
     memo: Vec<OnceCell<(Fact, BTreeSet<Slot>)>>,
@@ -95,16 +96,16 @@ pub struct Outlet<'w> {
     interval: Interval,
 }
 
-/// What the seat temperature is computed with. Its interval takes most of the time of a review.
+/// How the uncertainty of the seat temperature is computed, which takes most of the time of a review.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Interval {
-    /// Its interval.
+    /// As its 95 % interval.
     Computed,
-    /// Only its best estimate: what breaks a rule there is no pass with the interval either.
+    /// Not at all: a rule that the best estimate breaks is no pass with the interval either.
     LeftOut,
-    /// The widest that its interval can be: what is decided with it is decided.
+    /// As the widest that its interval can be: a rule decided with it is decided.
     Widest,
-    /// The narrowest that its interval can be: what is too close to call with it is too close to call.
+    /// As the narrowest that its interval can be: a comparison too close to call with it is too close to call.
     Narrowest,
 }
 
@@ -133,7 +134,7 @@ impl<'w> Outlet<'w> {
             }
         }
         let outlet = Self::new(self.world, self.catalogue, given);
-        // What it cannot compute is missing from the fact that supposed it.
+        // A gap of this outlet belongs to the fact whose computation supposed it.
         outlet.trail.borrow_mut().push((self.current(), BTreeSet::new()));
         outlet
     }
@@ -143,7 +144,7 @@ impl<'w> Outlet<'w> {
         Self { interval, ..self.suppose(&[]) }
     }
 
-    /// What its seat temperature is computed with.
+    /// How the uncertainty of its seat temperature is computed.
     pub(super) fn interval(&self) -> Interval {
         self.interval
     }
@@ -167,7 +168,7 @@ impl<'w> Outlet<'w> {
         numbered.filter_map(|(cell, number)| Some((Slot(number), cell.get()?.0.clone()))).collect()
     }
 
-    /// What a fact, setting or table read when it was computed; none if it was not.
+    /// The slots that a fact, setting or table read when it was computed; none if it was not computed.
     pub fn read_for(&self, slot: Slot) -> impl Iterator<Item = Slot> {
         let computed = self.memo.get(usize::from(slot.0)).and_then(OnceCell::get);
         computed.into_iter().flat_map(|(_, reads)| reads.iter().copied())
@@ -178,7 +179,7 @@ impl<'w> Outlet<'w> {
         Self::new(self.world, self.catalogue, self.given.clone()).traced(slot).1
     }
 
-    /// A fact and everything that computing it read.
+    /// A fact, and every slot that computing it read.
     fn traced(&self, slot: Slot) -> (Fact, BTreeSet<Slot>) {
         self.trail.borrow_mut().push((slot, BTreeSet::new()));
         let fact = self.compute(slot);
@@ -234,12 +235,12 @@ impl<'w> Outlet<'w> {
         self.catalogue.slot(def)
     }
 
-    /// A gap that lacks a fact.
+    /// The gap of a missing fact.
     pub(super) fn missing(&self, def: &Def) -> Gap {
         Gap::missing(self.slot(def))
     }
 
-    /// The gap of the fact that is being computed: it has no value, for a reason.
+    /// The gap of the fact that is being computed, which has no value for this reason.
     pub(super) fn absent(&self, why: impl ToString) -> Gap {
         Gap::absent(self.current(), why.to_string())
     }
@@ -250,12 +251,12 @@ impl<'w> Outlet<'w> {
     }
 
     /// The fact that is being computed, as a figure that the job states; unknown if it does not.
-    pub(super) fn of_job(&self, figure: Option<&Stated>, quantity: impl Fn(f64) -> Quantity) -> Fact {
+    pub(super) fn of_job(&self, figure: Option<&JobFigure>, quantity: impl Fn(f64) -> Quantity) -> Fact {
         figure.map_or_else(
             || self.unknown(),
             |figure| Fact {
                 value: Ok(Value::Quantity(quantity(figure.value))),
-                origin: Origin::Job(figure.place.clone(), figure.text.clone()),
+                origin: Origin::Job(figure.location.clone(), figure.text.clone()),
             },
         )
     }
@@ -272,11 +273,11 @@ impl<'w> Outlet<'w> {
     }
 
     /// The value of a declared fact.
-    pub(super) fn value(&self, def: &Def) -> Reading {
+    pub(super) fn value(&self, def: &Def) -> ValueOrGap {
         self.get(self.slot(def)).cloned()
     }
 
-    /// A quantity, SI, at the value used.
+    /// The best estimate of a quantity, SI.
     pub(super) fn number(&self, def: &Def) -> Result<f64, Gap> {
         self.quantity(def).map(|it| it.is)
     }
@@ -329,14 +330,14 @@ impl<'w> Outlet<'w> {
     }
 }
 
-impl Readings for Outlet<'_> {
+impl Values for Outlet<'_> {
     fn get(&self, slot: Slot) -> Result<&Value, Gap> {
         self.read(slot)
             .map_or_else(|| Err(Gap::missing(slot)), |fact| fact.value.as_ref().map_err(Gap::clone))
     }
 
-    fn stated(&self, slot: Slot) -> bool {
-        // A cell with an error is stated, not blank; what it states is unknown.
+    fn is_stated(&self, slot: Slot) -> bool {
+        // A cell with an error is not blank: it states something unknown.
         matches!(
             self.read(slot).map(|it| &it.origin),
             Some(

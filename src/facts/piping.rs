@@ -8,7 +8,7 @@ use super::heat::{banded, boundary, target};
 use super::outlet::{All, Outlet};
 use super::section::{spec, supply_tube};
 use super::space::wall;
-use crate::expr::{Gap, Reading, Value};
+use crate::expr::{Gap, Value, ValueOrGap};
 use crate::job::Scope;
 use crate::section::{Spec, Uncertainty};
 use crate::units::{Dim, Quantity, Rounding};
@@ -109,7 +109,7 @@ fn seat(outlet: &Outlet<'_>, spec: &Spec, uncertainty: Uncertainty) -> Result<[f
 }
 
 /// Whether the whole band of a changed section reaches the target, and the whole band as stated does not.
-fn would_hold(outlet: &Outlet<'_>, changed: Result<Spec, Gap>) -> Reading {
+fn would_hold(outlet: &Outlet<'_>, changed: Result<Spec, Gap>) -> ValueOrGap {
     let as_stated = seat(outlet, &spec(outlet, None)?, Uncertainty::Carried);
     let (target, [low, ..], changed) = (target(outlet)?, as_stated?, changed?);
     // The cold end is no warmer than the best estimate, which mostly tells by itself.

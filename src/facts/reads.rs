@@ -55,9 +55,9 @@ const SAMPLES: [Sample; 6] = [
 ];
 
 /// What each fact reads while it is computed.
-pub struct Reads(Vec<BTreeSet<Slot>>);
+pub struct FactDependencies(Vec<BTreeSet<Slot>>);
 
-impl Reads {
+impl FactDependencies {
     /// Computes every fact of the sample outlets by the rules of a world, with a climate and without one.
     pub fn of(world: &World) -> Self {
         let without = world.job().clone();
@@ -97,7 +97,7 @@ impl Reads {
 fn stated(def: &Def, text: &str) -> Option<(Slot, Value)> {
     let reads = match &def.source {
         Source::Stated { reads, .. } => reads,
-        Source::Found(..) | Source::Computed(..) => &schedule::Reads::YesNo,
+        Source::Found(..) | Source::Computed(..) => &schedule::CellType::YesNo,
     };
     Some((slot(def), value(&read_cell(reads, text, None).ok()?)))
 }

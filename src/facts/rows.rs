@@ -1,4 +1,4 @@
-//! What is stated of a row, by precedence of its sources, and the outlet of a row.
+//! The facts given for a row, by precedence of their sources, and the outlet of a row.
 
 use super::assumed::seat_by_offset;
 use super::catalogue::{CATALOGUE, JOB_VOCABULARY, VOCABULARY, slot};
@@ -11,12 +11,12 @@ use super::world::World;
 use crate::diag::Location;
 use crate::expr::{Gap, Slot, Value};
 use crate::job::{self, Job};
-use crate::schedule::{Cell, Read, Row};
+use crate::schedule::{Cell, CellValue, Row};
 use crate::units::{Dim, Quantity};
 use crate::wall::{Wall, members};
 use std::sync::Arc;
 
-/// Sources of what is stated of a row, in order of precedence: the first that states a fact wins. What none states is
+/// Sources of the facts of a row, in order of precedence: the first that states a fact wins. A fact that none states is
 /// assumed or unknown.
 const PRECEDENCE: [fn(&Inputs<'_>, &mut Given); 8] = [
     cells_of_row,
@@ -35,7 +35,7 @@ const PRECEDENCE: [fn(&Inputs<'_>, &mut Given); 8] = [
 impl World {
     /// The outlet of a row.
     pub fn outlet(&self, row: &Row) -> Outlet<'_> {
-        Outlet::new(self, &CATALOGUE, self.stated(row))
+        Outlet::new(self, &CATALOGUE, self.given_facts(row))
     }
 
     /// An outlet of which only these facts are given.
@@ -43,15 +43,15 @@ impl World {
         Outlet::new(self, &CATALOGUE, Vec::new()).suppose(facts)
     }
 
-    /// What is stated of a row, by slot.
-    pub fn stated(&self, row: &Row) -> Vec<Option<Fact>> {
+    /// The facts that the sources give for a row, by slot.
+    pub fn given_facts(&self, row: &Row) -> Vec<Option<Fact>> {
         let mut given = Vec::new();
-        self.put_stated(row, &mut given);
+        self.put_given_facts(row, &mut given);
         given
     }
 
-    /// The same, put into a list in place of what it holds: a long schedule uses one list for all its rows.
-    pub fn put_stated(&self, row: &Row, list: &mut Vec<Option<Fact>>) {
+    /// As [`World::given_facts`], in a list that is reused for all rows of a long schedule.
+    pub fn put_given_facts(&self, row: &Row, list: &mut Vec<Option<Fact>>) {
         // Cleared in place: writing a new list of all facts takes longer.
         list.iter_mut().for_each(|fact| *fact = None);
         list.resize(CATALOGUE.len(), None);
@@ -70,7 +70,7 @@ struct Inputs<'s> {
     row: &'s Row,
 }
 
-/// Facts stated so far, by slot.
+/// Facts given so far, by slot.
 struct Given(Vec<Option<Fact>>);
 
 impl Given {
@@ -85,7 +85,7 @@ impl Given {
         }
     }
 
-    /// States a fact, unless a source before did.
+    /// Adds a fact, unless an earlier source gave it.
     fn state(&mut self, slot: Slot, fact: impl FnOnce() -> Fact) {
         self.0[usize::from(slot.0)].get_or_insert_with(fact);
     }
@@ -93,7 +93,7 @@ impl Given {
     fn state_cell(&mut self, cell: &Cell, origin: fn(Location, Arc<str>) -> Origin) {
         let slot = VOCABULARY.1[cell.term];
         self.state(slot, || {
-            let (location, text) = (cell.place.clone(), cell.text.clone());
+            let (location, text) = (cell.location.clone(), cell.text.clone());
             match &cell.value {
                 Some(read) => {
                     at_range_end(Fact { value: Ok(value(read)), origin: origin(location, text) }, slot)
@@ -127,7 +127,7 @@ fn product_data(Inputs { job, row }: &Inputs<'_>, given: &mut Given) {
     else {
         return;
     };
-    // The seat depth of another length says nothing of this one.
+    // Skip the seat depth of another length.
     let other_length = job::seat_is_of_another_length(&row.cells, cells, &JOB_VOCABULARY);
     for cell in cells.iter().filter(|cell| !(other_length && is(cell, SEAT_DEPTH))) {
         given.state_cell(cell, Origin::Product);
@@ -152,18 +152,19 @@ fn under_flange(Inputs { job, .. }: &Inputs<'_>, given: &mut Given) {
     if let Some(under) = wall_of(job, given).and_then(|wall| wall.under_flange.as_ref()) {
         given.state(slot(BLOCK_THICKNESS), || Fact {
             value: Ok(Value::Quantity(Quantity::of(under.thickness, Dim::LENGTH))),
-            origin: Origin::Job(under.place.clone(), under.text.clone()),
+            origin: Origin::Job(under.location.clone(), under.text.clone()),
         });
     }
 }
 
+/// The space behind as unknown, if the words of the row contradict the default or usual one.
 fn contradicted_space(Inputs { job, .. }: &Inputs<'_>, given: &mut Given) {
     if given.get(SPACE_BEHIND).is_some() {
         return;
     }
     // The job's default, otherwise the usual space of the wall.
     let usual = match default(job, SPACE_BEHIND).map(|cell| &cell.value) {
-        Some(Some(Read::Text(space))) => Some(&**space),
+        Some(Some(CellValue::Text(space))) => Some(&**space),
         _ => wall_of(job, given).map(|wall| wall.space_behind),
     };
     let found = contradiction(usual, |def| match given.get(def)? {
@@ -184,7 +185,7 @@ fn defaults_of_job(inputs: &Inputs<'_>, given: &mut Given) {
     }
 }
 
-/// The answers that the words of a row leave open: walls of a family; empty if they leave any.
+/// The answers that the words of a row allow: walls of a family. Empty if they allow any.
 pub fn choices(row: &Row, asked: Slot) -> Vec<Value> {
     let wall = row.cells.iter().find(|cell| is(cell, WALL)).filter(|_| asked == slot(WALL));
     let keys = wall.map_or(&[][..], |cell| members(&cell.text));
@@ -202,7 +203,7 @@ fn default<'j>(job: &'j Job, def: &Def) -> Option<&'j Cell> {
 /// The wall of an outlet, its own or the job's default.
 fn wall_of<'j>(job: &'j Job, given: &Given) -> Option<&'j Arc<Wall>> {
     match given.get(WALL).map(|fact| &fact.value) {
-        // What was read of a row is a key.
+        // A value read from a row is a key.
         Some(Ok(Value::Text(key))) => {
             job.walls.iter().find(|wall| wall.key == *key).or_else(|| job.wall(key))
         }
@@ -232,10 +233,10 @@ fn at_range_end(fact: Fact, slot: Slot) -> Fact {
     Fact { value, ..fact }
 }
 
-pub(super) fn value(read: &Read) -> Value {
+pub(super) fn value(read: &CellValue) -> Value {
     match read {
-        Read::Text(text) => Value::Text(text.clone()),
-        Read::YesNo(yes) => Value::YesNo(*yes),
-        Read::Quantity(quantity) => Value::Quantity(*quantity),
+        CellValue::Text(text) => Value::Text(text.clone()),
+        CellValue::YesNo(yes) => Value::YesNo(*yes),
+        CellValue::Quantity(quantity) => Value::Quantity(*quantity),
     }
 }

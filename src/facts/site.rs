@@ -61,9 +61,9 @@ facts! {
         let county = outlet.world().job().county.as_ref();
         Ok(county.map_or_else(
             || outlet.unknown(),
-            |(county, place)| Fact {
+            |(county, location)| Fact {
                 value: Ok(Value::Text(county.clone())),
-                origin: Origin::Job(place.clone(), county.clone()),
+                origin: Origin::Job(location.clone(), county.clone()),
             },
         ))
     })
@@ -130,7 +130,7 @@ facts! {
         .job_keys(&["spell: swing"]);
     SPELL_DAYS = found("site.spell_days", "length of the cold spell", FactType::Quantity(TIME), |outlet| {
         let quantity = |time| Quantity::of(time, Dim::TIME);
-        Ok(match outlet.world().job().spell.days.as_ref() {
+        Ok(match outlet.world().job().spell.duration.as_ref() {
             None => Fact::assumed(
                 Value::Quantity(quantity(DAYS)),
                 "three days if none are stated; `days` under `spell:` overrides it",

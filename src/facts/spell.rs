@@ -12,7 +12,8 @@ use crate::expr::{Gap, Slot};
 use crate::physics::materials;
 use crate::physics::water::ICE_POINT;
 use crate::section::{
-    Bore, Boundary, Capacities, Course, Ended, Factor, Goal, Micro, Solved, Spec, Uncertainty, Weather,
+    Bore, Boundary, Capacities, Course, Ended, Goal, Micro, Solved, Spec, UncertainInput, Uncertainty,
+    Weather,
 };
 use crate::spell::{Spell, SpellKind, interpolate};
 use rayon::prelude::*;
@@ -197,12 +198,12 @@ impl<'o, 'w> Case<'o, 'w> {
 
     /// The uncertain input that by itself, at the better of its bounds, keeps all water from freezing for good at what it is
     /// outdoors before the spell: the one that warms the water most.
-    pub(super) fn kept_clear_by(&self) -> Option<Factor> {
+    pub(super) fn kept_clear_by(&self) -> Option<UncertainInput> {
         let at = Boundary { outdoors: self.spell.outdoors(0.0), room: self.coldest().room };
         let carried = self.outlet.world().section(&self.spec, Uncertainty::Carried).ok()?;
         let warmest = carried.varied.iter().map(|it| {
             let [a, b] = it.coldest.map(|share| share.temperature(&at));
-            (it.factor, a.max(b))
+            (it.input, a.max(b))
         });
         let best = warmest.max_by(|(_, a), (_, b)| a.total_cmp(b))?;
         (best.1 > ICE_POINT).then_some(best.0)
@@ -232,7 +233,7 @@ impl<'o, 'w> Case<'o, 'w> {
         self.solved.coldest_water.temperature(&at) > ICE_POINT
     }
 
-    /// The course with outdoors shifted; nothing where no water can freeze.
+    /// The course with outdoors shifted; `None` if no water can freeze.
     pub fn course(&self, shift: f64, goal: Goal, own: Slot) -> Result<Option<Arc<Course>>, Gap> {
         if self.stays_clear(shift) {
             return Ok(None);
@@ -258,7 +259,7 @@ impl<'o, 'w> Case<'o, 'w> {
         })
     }
 
-    /// Whether ice blocks the tube, over the whole band; nothing where it does at one end only. Colder outdoors never lets it
+    /// Whether ice blocks the tube, over the whole band; `None` if it does at one end only. Colder outdoors never lets it
     /// block later, so that what holds at the far end holds within: mostly one end tells.
     pub(super) fn blocks_over_band(&self, own: Slot) -> Result<Option<bool>, Gap> {
         if !self.is_as_stated {

@@ -5,7 +5,7 @@ use super::def::{FactType, TEMPERATURE, computed_yes_no, facts, found};
 use super::outlet::{All, Fact, Origin, Outlet};
 use super::space::HEATED;
 use super::sweat::year;
-use crate::expr::{Gap, Reading, Value};
+use crate::expr::{Gap, Value, ValueOrGap};
 use crate::physics::water::ICE_POINT;
 use crate::units::{Quantity, Rounding};
 
@@ -81,7 +81,7 @@ fn water(outlet: &Outlet<'_>) -> Result<Fact, Gap> {
 }
 
 /// By best estimates.
-fn sweats(outlet: &Outlet<'_>) -> Reading {
+fn sweats(outlet: &Outlet<'_>) -> ValueOrGap {
     let (space, heated, insulation) =
         (outlet.word(SPACE_BEHIND), outlet.yes_no(HEATED), outlet.number(SUPPLY_INSULATION)).all()?;
     if heated || insulation > 0.0 || !OPEN_TO_OUTDOORS.contains(&&*space) {

@@ -14,8 +14,8 @@ use super::outlet::{All, Fact, Outlet};
 use super::section::spec;
 use super::site::{AIR_PRESSURE, DESIGN_LOW};
 use super::space::{HEATED, ROOM, ROOM_TEMPERATURE, SHARE, stated_space, wall};
-use crate::expr::{Gap, Reading, Value};
-use crate::job::Stated;
+use crate::expr::{Gap, Value, ValueOrGap};
+use crate::job::JobFigure;
 use crate::physics::iso13788;
 use crate::physics::materials::{self, Class};
 use crate::physics::moist_air::{saturation, saturation_temperature, vapor_pressure};
@@ -148,9 +148,9 @@ fn cap(outlet: &Outlet<'_>, outdoors: f64) -> Result<(f64, f64), Gap> {
 /// What the vapor of the air around the inlet follows.
 enum Vapor<'w> {
     /// The relative humidity that the job states of the space.
-    Space(&'w Stated),
+    Space(&'w JobFigure),
     /// The vapor of the house, which a heated space shares with it: its temperature, K, and its humidity, if stated.
-    House { temperature: f64, humidity: Option<&'w Stated> },
+    House { temperature: f64, humidity: Option<&'w JobFigure> },
 }
 
 impl Vapor<'_> {
@@ -213,7 +213,7 @@ fn humidity(outlet: &Outlet<'_>) -> Result<Fact, Gap> {
 }
 
 /// What is advised in the heated room, as vapor in the air of the space.
-fn humidity_advised(outlet: &Outlet<'_>) -> Reading {
+fn humidity_advised(outlet: &Outlet<'_>) -> ValueOrGap {
     let advised = cap(outlet, coldest_month(outlet)?)?.1;
     let of_house = saturated(outlet, house_temperature(outlet))?;
     let of_space = saturated(outlet, outlet.number(ROOM_TEMPERATURE)?)?;
@@ -276,7 +276,7 @@ fn gathers(outlet: &Outlet<'_>, solved: &Solved, at: &Boundary) -> Result<Gather
     solved.gathers(at, &air_at(outlet, at)?).map_err(|it| outlet.absent(it))
 }
 
-fn most_at(outlet: &Outlet<'_>) -> Reading {
+fn most_at(outlet: &Outlet<'_>) -> ValueOrGap {
     let (solved, low) = (solved(outlet), boundary(outlet)).all()?;
     let mut best = (low.outdoors, gathers(outlet, &solved, &low)?.dew);
     let mut outdoors = low.outdoors + STEP;
@@ -314,7 +314,7 @@ fn rates_of_year(outlet: &Outlet<'_>) -> Result<Vec<(f64, f64)>, Gap> {
 /// The humidity at wood that room air reaches: the inside face of the innermost layer of wood or wood-based board, if it is
 /// the wall's inside or, where the hole is stated not to be sealed, if the metal is colder there than the wood would be
 /// without an outlet. Wood that is colder than the metal is no worse for the outlet: air that reaches it is for sealing.
-fn wood_humidity(outlet: &Outlet<'_>) -> Reading {
+fn wood_humidity(outlet: &Outlet<'_>) -> ValueOrGap {
     let wall = wall(outlet)?;
     let is_wood = |name: &str| {
         let row = materials::all().find(|material| material.name == name);

@@ -332,7 +332,7 @@ pub(super) const STOP_ACCESS: Words = &[
 mod tests {
     use super::*;
     use crate::physics::{backflow, materials, metals, tubes};
-    use crate::schedule::{Read, Reads, read_cell};
+    use crate::schedule::{CellType, CellValue, read_cell};
 
     #[test]
     fn barrels_and_supplies_are_materials_and_supplies_tubes() {
@@ -356,14 +356,15 @@ mod tests {
     fn standards_match_devices_and_rows_of_the_table() {
         for (word, others) in STANDARDS {
             assert!(!backflow::find(word).is_empty(), "{word}");
-            assert!(read_cell(&Reads::Words(DEVICES), word, None).is_ok(), "{word}");
+            assert!(read_cell(&CellType::Words(DEVICES), word, None).is_ok(), "{word}");
             for other in *others {
-                assert_eq!(read_cell(&Reads::Words(STANDARDS), other, None), Ok(Read::Text((*word).into())));
+                let read = read_cell(&CellType::Words(STANDARDS), other, None);
+                assert_eq!(read, Ok(CellValue::Text((*word).into())));
             }
         }
         for it in backflow::DEVICES {
-            let read = read_cell(&Reads::Words(STANDARDS), it.standard, None);
-            assert_eq!(read, Ok(Read::Text(it.standard.into())));
+            let read = read_cell(&CellType::Words(STANDARDS), it.standard, None);
+            assert_eq!(read, Ok(CellValue::Text(it.standard.into())));
         }
     }
 

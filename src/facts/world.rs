@@ -1,4 +1,4 @@
-//! What all outlets of a review share: the job, and every section, depth and course once solved.
+//! What the outlets of a review share: the job, and sections, depths and courses, each solved once.
 
 use super::memo::Memo;
 use crate::job::Job;
@@ -10,14 +10,14 @@ use crate::spell::Year;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::{Arc, OnceLock};
 
-/// How many sections were solved: for outlets as they are, and on the way to a least depth.
+/// Counts of sections solved.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Solves {
     /// Distinct sections of outlets.
     pub sections: usize,
-    /// Distinct sections looked at in search of a depth.
+    /// Distinct sections solved in search of a least depth.
     pub depths: usize,
-    /// Distinct sections followed through a cold spell, and states and spells apart.
+    /// Distinct courses computed: of a section, its state and a cold spell.
     pub courses: usize,
 }
 
@@ -25,7 +25,7 @@ type DepthKey = (Spec, [Micro; 3]);
 type Sections = Memo<(Spec, Uncertainty), Result<Arc<Solved>, SectionError>>;
 type CourseKey = (Spec, Capacities, Vec<Micro>);
 
-/// The job and what has been solved for it.
+/// A job, with everything solved for it so far.
 #[derive(Debug)]
 pub struct World {
     job: Job,
@@ -41,7 +41,7 @@ pub struct World {
 }
 
 impl World {
-    /// A world of a job.
+    /// A world in which nothing is solved yet.
     pub fn new(job: Job) -> Self {
         Self {
             job,
@@ -57,7 +57,7 @@ impl World {
         }
     }
 
-    /// A world of a job in another climate, which shares every section that is solved.
+    /// A world of the job in another climate, which shares all solved sections.
     pub fn elsewhere(&self, job: Job) -> Self {
         let (sections, sections_solved) = (self.sections.clone(), self.sections_solved.clone());
         Self { sections, sections_solved, ..Self::new(job) }
@@ -83,7 +83,7 @@ impl World {
         })
     }
 
-    /// A section's course through a spell, followed once.
+    /// A section's course through a spell, computed once.
     pub fn course(
         &self,
         spec: &Spec,
@@ -117,12 +117,12 @@ impl World {
         self.sweats.get((spec.clone(), key), || section::sweat(spec, at, air).map(Arc::new))
     }
 
-    /// The model year of the job's climate, where its figures allow one.
+    /// The model year of the job's climate, if its figures allow one.
     pub fn year(&self) -> Option<&Year> {
         self.year.get_or_init(|| Year::of(&self.job.climate)).as_ref()
     }
 
-    /// How many sections were solved so far.
+    /// Counts of sections solved so far.
     pub fn solves(&self) -> Solves {
         let counts = [&*self.sections_solved, &self.depths_solved, &self.courses_followed];
         let [sections, depths, courses] = counts.map(|it| it.load(Ordering::Relaxed));

@@ -60,7 +60,7 @@ pub enum Flaw {
 
 impl Flaw {
     /// The diagnostic at the location of the text.
-    pub fn problem(self, place: Location, text: &str) -> Diagnostic {
+    pub fn problem(self, location: Location, text: &str) -> Diagnostic {
         let (what, expected) = match self {
             Self::Date => (
                 "is a date in the workbook; spreadsheets turn fractions such as 3/4 into dates, and the \
@@ -77,7 +77,7 @@ impl Flaw {
                 "the value that applies",
             ),
         };
-        Diagnostic::new(place, what).text(text).expected(expected)
+        Diagnostic::new(location, what).text(text).expected(expected)
     }
 }
 

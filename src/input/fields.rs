@@ -10,7 +10,7 @@ use crate::units::{Measure, Quantity};
 #[must_use = "call `finish`, or a misspelled key is not reported"]
 pub struct Fields<'n> {
     what: String,
-    place: &'n Location,
+    location: &'n Location,
     entries: &'n [(Key, Node)],
     known: Vec<&'static str>,
 }
@@ -19,7 +19,7 @@ impl<'n> Fields<'n> {
     /// The keys of a node that must be a mapping. `what` completes "the …" in messages: "job", "rule \"a\"".
     pub fn of(node: &'n Node, what: &str, errors: &mut Diagnostics) -> Option<Self> {
         let entries = node.map(what, errors)?;
-        Some(Self { what: what.to_owned(), place: &node.place, entries, known: Vec::new() })
+        Some(Self { what: what.to_owned(), location: &node.location, entries, known: Vec::new() })
     }
 
     /// The value of an optional key. A blank value counts as no value.
@@ -32,13 +32,13 @@ impl<'n> Fields<'n> {
         match self.entry(key) {
             Some((_, node)) if !matches!(node.kind, Kind::Null) => Some(node),
             Some((written, _)) => {
-                let error = Diagnostic::new(written.place.clone(), "is left blank").text(key);
+                let error = Diagnostic::new(written.location.clone(), "is left blank").text(key);
                 errors.push(error.expected("a value after its colon, or below it"));
                 None
             }
             None => {
                 let message = format!("the {} has no \"{key}\"", self.what);
-                errors.push(Diagnostic::new(self.place.clone(), message));
+                errors.push(Diagnostic::new(self.location.clone(), message));
                 None
             }
         }
@@ -59,7 +59,7 @@ impl<'n> Fields<'n> {
         self.required(key, errors)?.list(key, errors)
     }
 
-    /// The entries of an optional list; none where there is no list.
+    /// The entries of an optional list; none if there is no list.
     pub fn optional_list(&mut self, key: &'static str, errors: &mut Diagnostics) -> &'n [Node] {
         self.optional(key).and_then(|node| node.list(key, errors)).unwrap_or_default()
     }
@@ -69,7 +69,7 @@ impl<'n> Fields<'n> {
         self.required(key, errors)?.map(key, errors)
     }
 
-    /// The keys and values of an optional mapping; none where there is no mapping.
+    /// The keys and values of an optional mapping; none if there is no mapping.
     pub fn optional_map(&mut self, key: &'static str, errors: &mut Diagnostics) -> &'n [(Key, Node)] {
         self.optional(key).and_then(|node| node.map(key, errors)).unwrap_or_default()
     }
@@ -106,8 +106,8 @@ impl<'n> Fields<'n> {
     }
 
     /// The location of a key, if the mapping has it.
-    pub fn place(&mut self, key: &'static str) -> Option<&'n Location> {
-        self.entry(key).map(|(key, _)| &key.place)
+    pub fn location(&mut self, key: &'static str) -> Option<&'n Location> {
+        self.entry(key).map(|(key, _)| &key.location)
     }
 
     /// Whether the mapping has a key. Does not mark the key as known.
@@ -126,12 +126,12 @@ impl<'n> Fields<'n> {
                 && self.known.contains(&name)
             {
                 let error =
-                    Diagnostic::new(key.place.clone(), "has no space after its colon").text(&key.text);
+                    Diagnostic::new(key.location.clone(), "has no space after its colon").text(&key.text);
                 errors.push(error.expected(format!("\"{name}: {value}\"")));
                 continue;
             }
             let message = format!("is not a key of the {}", self.what);
-            let mut error = Diagnostic::new(key.place.clone(), message)
+            let mut error = Diagnostic::new(key.location.clone(), message)
                 .text(&key.text)
                 .nearest(&key.text, self.known.iter().copied());
             if error.nearest.is_none() && !self.known.is_empty() {
@@ -214,7 +214,7 @@ mod tests {
         assert_eq!(fields.optional_choice("kind", &words, &mut errors), Some(2));
         assert_eq!(fields.optional("blank"), None);
         assert_eq!(fields.optional("absent"), None);
-        assert_eq!(fields.place("absent"), None);
+        assert_eq!(fields.location("absent"), None);
         fields.finish(&mut errors);
         assert!(errors.is_empty(), "{:?}", lines(&errors));
     }

@@ -101,14 +101,14 @@ impl Limit {
     }
 
     /// The error for exceeding this limit.
-    pub fn exceeded(self, place: Location) -> Diagnostic {
-        Diagnostic::new(place, format!("is over the limit of {}", self.words()))
+    pub fn exceeded(self, location: Location) -> Diagnostic {
+        Diagnostic::new(location, format!("is over the limit of {}", self.words()))
     }
 
-    /// Checks a count against this limit; `place` is computed only for an error.
-    pub fn check(self, count: usize, place: impl FnOnce() -> Location) -> Result<(), Diagnostic> {
+    /// Checks a count against this limit; `location` is computed only for an error.
+    pub fn check(self, count: usize, location: impl FnOnce() -> Location) -> Result<(), Diagnostic> {
         if count > self.most() {
-            return Err(self.exceeded(place()));
+            return Err(self.exceeded(location()));
         }
         Ok(())
     }
@@ -132,14 +132,14 @@ mod tests {
 
     #[test]
     fn a_count_at_the_limit_passes_and_one_more_is_a_named_problem() {
-        let place = || Location::whole("schedule.csv");
-        assert_eq!(Limit::Columns.check(1_000, place), Ok(()));
+        let location = || Location::whole("schedule.csv");
+        assert_eq!(Limit::Columns.check(1_000, location), Ok(()));
         assert_eq!(
-            Limit::Columns.check(1_001, place).unwrap_err().to_string(),
+            Limit::Columns.check(1_001, location).unwrap_err().to_string(),
             "schedule.csv: is over the limit of 1,000 columns in a row"
         );
         assert_eq!(
-            Limit::FileBytes.exceeded(place()).to_string(),
+            Limit::FileBytes.exceeded(location()).to_string(),
             "schedule.csv: is over the limit of 64,000,000 bytes in a file"
         );
     }

@@ -7,7 +7,7 @@ use crate::units::{self, Measure, Quantity};
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Node {
     /// Where the value starts; for a blank value, its key.
-    pub place: Location,
+    pub location: Location,
     /// Whether it starts with a quote.
     pub quoted: bool,
     /// The value.
@@ -38,7 +38,7 @@ pub struct Key {
     /// The key.
     pub text: String,
     /// Its location.
-    pub place: Location,
+    pub location: Location,
 }
 
 impl Node {
@@ -49,7 +49,7 @@ impl Node {
 
     /// A diagnostic at this value, with its text if it has one.
     pub fn problem(&self, what: impl Into<String>) -> Diagnostic {
-        let problem = Diagnostic::new(self.place.clone(), what);
+        let problem = Diagnostic::new(self.location.clone(), what);
         match &self.kind {
             Kind::Scalar { text, .. } => problem.text(text),
             _ => problem,
@@ -132,7 +132,7 @@ impl Node {
         errors: &mut Diagnostics,
     ) -> Option<Quantity> {
         let text = self.text(what, errors)?;
-        let read = units::parse(text, measure).map_err(|error| error.at(self.place.clone(), text));
+        let read = units::parse(text, measure).map_err(|error| error.at(self.location.clone(), text));
         let quantity = errors.ok(read)?;
         if quantity.low >= least && quantity.high <= most {
             return Some(quantity);
@@ -145,7 +145,7 @@ impl Node {
     fn wrong_kind<T>(&self, what: &str, wanted: &str, problems: &mut Diagnostics) -> Option<T> {
         let found = match &self.kind {
             Kind::Null => {
-                let problem = Diagnostic::new(self.place.clone(), format!("the {what} is left blank"));
+                let problem = Diagnostic::new(self.location.clone(), format!("the {what} is left blank"));
                 problems.push(problem.expected(wanted));
                 return None;
             }
@@ -154,7 +154,7 @@ impl Node {
             Kind::Map(_) => "keys with values",
         };
         let problem =
-            Diagnostic::new(self.place.clone(), format!("the {what} should be {wanted}, not {found}"));
+            Diagnostic::new(self.location.clone(), format!("the {what} should be {wanted}, not {found}"));
         problems.push(problem.expected(self.mending(wanted)));
         None
     }

@@ -139,14 +139,14 @@ fn known_other(bytes: &[u8]) -> Option<&'static str> {
 
 fn not_utf8(file: &str, bytes: &[u8], error: &std::str::Utf8Error) -> Diagnostic {
     let at = error.valid_up_to();
-    let place = at_byte(file, bytes, at);
+    let location = at_byte(file, bytes, at);
     if error.error_len().is_none() {
-        return Diagnostic::new(place, "the file ends in the middle of a character; it looks cut short");
+        return Diagnostic::new(location, "the file ends in the middle of a character; it looks cut short");
     }
     // The five bytes Windows-1252 leaves undefined; a file with any of them is something else again.
     let western = !bytes.iter().any(|b| matches!(b, 0x81 | 0x8D | 0x8F | 0x90 | 0x9D));
     let guess = if western { "; the file looks like Windows-1252 text" } else { "" };
-    Diagnostic::new(place, format!("byte {:02X} is not UTF-8{guess}", bytes[at])).expected(SAVE_AS)
+    Diagnostic::new(location, format!("byte {:02X} is not UTF-8{guess}", bytes[at])).expected(SAVE_AS)
 }
 
 /// The line and character of a byte.

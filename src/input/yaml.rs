@@ -30,7 +30,7 @@ pub fn parse(file: &str, text: &str) -> Result<Node, Diagnostic> {
         if let Some(tag) = event.tag() {
             let start = span.tag_start().unwrap_or(span.start);
             return Err(Diagnostic::new(
-                place(&builder.file, &start),
+                location_of_mark(&builder.file, &start),
                 "starts with \"!\", which only quoted text may",
             )
             .text(tag.original())
@@ -44,14 +44,14 @@ pub fn parse(file: &str, text: &str) -> Result<Node, Diagnostic> {
         .ok_or_else(|| Diagnostic::new(Location::whole(file), "the file has only blank lines and comments"))
 }
 
-fn place(file: &Arc<str>, mark: &Marker) -> Location {
+fn location_of_mark(file: &Arc<str>, mark: &Marker) -> Location {
     let count = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
     Location::line(file, count(mark.line()), count(mark.col()).saturating_add(1))
 }
 
 /// The characters of a text on one line; of anything else only its start.
 fn location(file: &Arc<str>, event: &Event<'_>, span: &granit::Span) -> Location {
-    let start = place(file, &span.start);
+    let start = location_of_mark(file, &span.start);
     let count = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
     let is_text = matches!(event, Event::Scalar(..) | Event::Alias(_));
     match start.position {
@@ -72,7 +72,7 @@ struct Size {
 
 /// A list or mapping that is not complete yet.
 struct Open {
-    place: Location,
+    location: Location,
     anchor: usize,
     size: Size,
     holds: Holds,
@@ -104,23 +104,23 @@ impl Builder {
     }
 
     /// `blank` distinguishes a blank value from a written `~`: the library gives the same text for both.
-    fn event(&mut self, event: Event<'_>, place: Location, blank: bool) -> Result<(), Diagnostic> {
+    fn event(&mut self, event: Event<'_>, location: Location, blank: bool) -> Result<(), Diagnostic> {
         match event {
             Event::DocumentStart(..) if self.root.is_some() => {
-                Err(Diagnostic::new(place, "a line of dashes starts a second document in this file")
+                Err(Diagnostic::new(location, "a line of dashes starts a second document in this file")
                     .expected("one job or one set of rules in a file"))
             }
             Event::Scalar(text, style, anchor, _) => {
                 let text = if blank && style == ScalarStyle::Plain { "" } else { &*text };
-                self.scalar(text, style, anchor, place)
+                self.scalar(text, style, anchor, location)
             }
-            Event::SequenceStart(_, anchor, _) => self.start(place, anchor, Holds::List(Vec::new())),
+            Event::SequenceStart(_, anchor, _) => self.start(location, anchor, Holds::List(Vec::new())),
             Event::MappingStart(_, anchor, _) => {
                 let holds = Holds::Map { entries: Vec::new(), seen: BTreeMap::new(), key: None };
-                self.start(place, anchor, holds)
+                self.start(location, anchor, holds)
             }
             Event::SequenceEnd | Event::MappingEnd => self.end(),
-            Event::Alias(id) => self.alias(id, place),
+            Event::Alias(id) => self.alias(id, location),
             _ => Ok(()),
         }
     }
@@ -130,14 +130,14 @@ impl Builder {
         text: &str,
         style: ScalarStyle,
         anchor: usize,
-        place: Location,
+        location: Location,
     ) -> Result<(), Diagnostic> {
         let size = Size { nodes: 1, text: text.len(), nesting: 0 };
-        self.pay(size, &place)?;
+        self.pay(size, &location)?;
         let plain = style == ScalarStyle::Plain;
         if self.awaits_key() && anchor == 0 {
             self.add_size(size);
-            return self.key(text, plain, place);
+            return self.key(text, plain, location);
         }
         // The null values of YAML 1.2's core schema.
         let kind = if plain && matches!(text, "" | "~" | "null" | "Null" | "NULL") {
@@ -145,22 +145,22 @@ impl Builder {
         } else {
             Kind::Scalar { text: text.to_owned(), plain }
         };
-        let place = if text.is_empty() && plain { self.key_place().unwrap_or(place) } else { place };
+        let location = if text.is_empty() && plain { self.key_place().unwrap_or(location) } else { location };
         let quoted = matches!(style, ScalarStyle::SingleQuoted | ScalarStyle::DoubleQuoted);
-        self.value(Node { place, quoted, kind }, size, anchor)
+        self.value(Node { location, quoted, kind }, size, anchor)
     }
 
-    fn start(&mut self, place: Location, anchor: usize, holds: Holds) -> Result<(), Diagnostic> {
+    fn start(&mut self, location: Location, anchor: usize, holds: Holds) -> Result<(), Diagnostic> {
         if self.awaits_key() {
-            return Err(no_text_key(place));
+            return Err(no_text_key(location));
         }
-        Limit::YamlNesting.check(self.open.len() + 1, || place.clone())?;
+        Limit::YamlNesting.check(self.open.len() + 1, || location.clone())?;
         let size = Size { nodes: 1, text: 0, nesting: 0 };
-        self.pay(size, &place)?;
+        self.pay(size, &location)?;
         if anchor != 0 {
             self.anchored.insert(anchor, None);
         }
-        self.open.push(Open { place, anchor, size, holds });
+        self.open.push(Open { location, anchor, size, holds });
         Ok(())
     }
 
@@ -173,20 +173,20 @@ impl Builder {
             Holds::Map { entries, .. } => Kind::Map(entries),
         };
         let size = Size { nesting: open.size.nesting + 1, ..open.size };
-        self.value(Node { place: open.place, quoted: false, kind }, size, open.anchor)
+        self.value(Node { location: open.location, quoted: false, kind }, size, open.anchor)
     }
 
-    fn alias(&mut self, id: usize, place: Location) -> Result<(), Diagnostic> {
+    fn alias(&mut self, id: usize, location: Location) -> Result<(), Diagnostic> {
         if self.awaits_key() {
-            return Err(no_text_key(place));
+            return Err(no_text_key(location));
         }
         let Some(Some((_, size))) = self.anchored.get(&id) else {
-            return Err(Diagnostic::new(place, "a copy (\"*\") is inside the value it copies")
+            return Err(Diagnostic::new(location, "a copy (\"*\") is inside the value it copies")
                 .expected("the value written out"));
         };
         let size = *size;
-        Limit::YamlNesting.check(self.open.len() + size.nesting, || place.clone())?;
-        self.pay(size, &place)?;
+        Limit::YamlNesting.check(self.open.len() + size.nesting, || location.clone())?;
+        self.pay(size, &location)?;
         match self.anchored.get(&id) {
             Some(Some((node, _))) => {
                 let node = node.clone();
@@ -201,11 +201,11 @@ impl Builder {
         if anchor != 0 {
             if self.awaits_key() {
                 return Err(
-                    Diagnostic::new(node.place, "a key has an \"&\" before it").expected("the key alone")
+                    Diagnostic::new(node.location, "a key has an \"&\" before it").expected("the key alone")
                 );
             }
             // The copy stored for the aliases counts too.
-            self.pay(size, &node.place)?;
+            self.pay(size, &node.location)?;
             self.anchored.insert(anchor, Some((node.clone(), size)));
         }
         self.add_size(size);
@@ -221,24 +221,26 @@ impl Builder {
         Ok(())
     }
 
-    fn key(&mut self, text: &str, plain: bool, place: Location) -> Result<(), Diagnostic> {
+    fn key(&mut self, text: &str, plain: bool, location: Location) -> Result<(), Diagnostic> {
         if plain && text == "<<" {
-            return Err(Diagnostic::new(place, "is not supported: keys cannot be copied from elsewhere")
+            return Err(Diagnostic::new(location, "is not supported: keys cannot be copied from elsewhere")
                 .text(text)
                 .expected("the keys written out"));
         }
         if text.trim().is_empty() || (plain && text == "~") {
-            return Err(Diagnostic::new(place, "this colon has no key before it").expected("\"key: value\""));
+            return Err(
+                Diagnostic::new(location, "this colon has no key before it").expected("\"key: value\"")
+            );
         }
         if let Some(Open { holds: Holds::Map { seen, key, .. }, .. }) = self.open.last_mut() {
-            if let Some(first) = seen.insert(text.to_owned(), place.clone()) {
+            if let Some(first) = seen.insert(text.to_owned(), location.clone()) {
                 let message = match first.line_or_row() {
                     Some(line) => format!("is given twice; the first is on line {line}"),
                     None => "is given twice".into(),
                 };
-                return Err(Diagnostic::new(place, message).text(text).expected("each key once"));
+                return Err(Diagnostic::new(location, message).text(text).expected("each key once"));
             }
-            *key = Some(Key { text: text.to_owned(), place });
+            *key = Some(Key { text: text.to_owned(), location });
         }
         Ok(())
     }
@@ -249,17 +251,17 @@ impl Builder {
 
     fn key_place(&self) -> Option<Location> {
         match self.open.last() {
-            Some(Open { holds: Holds::Map { key: Some(key), .. }, .. }) => Some(key.place.clone()),
+            Some(Open { holds: Holds::Map { key: Some(key), .. }, .. }) => Some(key.location.clone()),
             _ => None,
         }
     }
 
     /// Counts a value against the limits before it is made.
-    fn pay(&mut self, size: Size, place: &Location) -> Result<(), Diagnostic> {
+    fn pay(&mut self, size: Size, location: &Location) -> Result<(), Diagnostic> {
         self.total.nodes += size.nodes;
         self.total.text += size.text;
-        Limit::YamlNodes.check(self.total.nodes, || place.clone())?;
-        Limit::YamlText.check(self.total.text, || place.clone())
+        Limit::YamlNodes.check(self.total.nodes, || location.clone())?;
+        Limit::YamlText.check(self.total.text, || location.clone())
     }
 
     /// Adds the size of a complete value to its parent.
@@ -272,8 +274,8 @@ impl Builder {
     }
 }
 
-fn no_text_key(place: Location) -> Diagnostic {
-    Diagnostic::new(place, "a list or a bracket is in the place of a key")
+fn no_text_key(location: Location) -> Diagnostic {
+    Diagnostic::new(location, "a list or a bracket is in the place of a key")
         .expected("\"key: value\", with quotes around a text that starts with a bracket")
 }
 

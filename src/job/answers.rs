@@ -7,7 +7,7 @@ use super::products::same;
 use super::{Job, Vocabulary, Words};
 use crate::diag::{Diagnostic, Diagnostics, Location, shortened};
 use crate::input::{Files, Table, tables};
-use crate::schedule::{self, Cell, Reads, Row, RowOf, Schedule, Spotted, Term, Unused, plain, read_facts};
+use crate::schedule::{self, Cell, CellType, Row, RowOf, Schedule, Spotted, Term, Unused, plain, read_facts};
 use crate::units::find_unit;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
@@ -49,7 +49,7 @@ static COLUMNS: [Term; SHEET_HEADINGS.len()] = [
 ];
 
 const fn column(aliases: &'static [&'static str]) -> Term {
-    Term { fact: "", aliases, reads: Reads::Text, subject: None }
+    Term { fact: "", aliases, reads: CellType::Text, subject: None }
 }
 
 /// The responses of a file.
@@ -113,7 +113,7 @@ impl Answers {
     ) -> (Diagnostics, Vec<Unused>) {
         let (mut problems, mut unused) = (Diagnostics::new(), Vec::new());
         let outlets = Outlets::of(schedule, words.vocabulary.mark);
-        let is_answer = |cell: &Cell| files.iter().any(|it| it.file == cell.place.file);
+        let is_answer = |cell: &Cell| files.iter().any(|it| it.file == cell.location.file);
         let mut chosen = AreOutlets::new();
         for file in files {
             problems.extend(file.problems.iter().cloned());
@@ -122,7 +122,7 @@ impl Answers {
                 let mut cell = answer.cell.clone();
                 if cell.term == words.vocabulary.wall
                     && let Some(problem) =
-                        job.read_walls(std::iter::once(&mut cell), &mut schedule.notes).pop()
+                        job.resolve_walls(std::iter::once(&mut cell), &mut schedule.notes).pop()
                 {
                     problems.push(problem);
                     continue;
@@ -163,7 +163,7 @@ fn answers(row: &Row, vocabulary: &Vocabulary) -> Result<Vec<Answer>, Diagnostic
     let own = |index: usize| row.cells.iter().find(|it| it.term == index);
     // "TBD" is listed as unknown when the sheet is read.
     let Some(response) = own(RESPONSE).filter(|it| it.value.is_some()) else { return Ok(Vec::new()) };
-    let at_response = |what: &str| Diagnostic::new(response.place.clone(), what).text(&*response.text);
+    let at_response = |what: &str| Diagnostic::new(response.location.clone(), what).text(&*response.text);
     let is_outlet = is_outlet(response, own(FACT))?;
     let (marks, rows) = (own(MARKS).cloned(), rows_of(row)?);
     if marks.is_none() && rows.is_none() {
@@ -183,17 +183,17 @@ fn answers(row: &Row, vocabulary: &Vocabulary) -> Result<Vec<Answer>, Diagnostic
         |term: &Term| term.fact == &*fact.text || term.aliases.iter().any(|alias| plain(alias) == wanted);
     let term = vocabulary.iter().position(is_meant).ok_or_else(|| {
         let problem =
-            Diagnostic::new(fact.place.clone(), "is not a column a schedule can have").text(&*fact.text);
+            Diagnostic::new(fact.location.clone(), "is not a column a schedule can have").text(&*fact.text);
         let expected = "a schedule's heading; what holds for the whole job goes into the job file";
         problem.expected(expected).nearest(&fact.text, vocabulary.headings())
     })?;
     let reads = &vocabulary[term].reads;
     let unit = own(UNIT).and_then(|it| find_unit(&it.text)).filter(|unit| {
         // A unit that does not measure the fact is no unit of it.
-        matches!(reads, Reads::Quantity { measure, .. } if unit.to_si(1.0, *measure).is_some())
+        matches!(reads, CellType::Quantity { measure, .. } if unit.to_si(1.0, *measure).is_some())
     });
     let facts = read_facts(term, &response.text, unit, vocabulary)
-        .map_err(|error| error.at(response.place.clone(), &response.text))?;
+        .map_err(|error| error.at(response.location.clone(), &response.text))?;
     let answer = |(term, value)| {
         let cell = Cell { term, value: Some(value), ..response.clone() };
         Answer { cell, is_outlet, marks: marks.clone(), rows: rows.clone() }
@@ -205,7 +205,7 @@ fn answers(row: &Row, vocabulary: &Vocabulary) -> Result<Vec<Answer>, Diagnostic
 fn rows_of(row: &Row) -> Result<Option<(Cell, Vec<Rows>)>, Diagnostic> {
     let Some(rows) = row.cells.iter().find(|it| it.term == ROWS) else { return Ok(None) };
     let error = || {
-        let error = Diagnostic::new(rows.place.clone(), "does not name rows of faucets").text(&*rows.text);
+        let error = Diagnostic::new(rows.location.clone(), "does not name rows of faucets").text(&*rows.text);
         error.expected("rows such as 2, 5 to 9, or place rows 2, 3")
     };
     Ok(Some((rows.clone(), ranges(&rows.text).ok_or_else(error)?)))
@@ -213,7 +213,7 @@ fn rows_of(row: &Row) -> Result<Option<(Cell, Vec<Rows>)>, Diagnostic> {
 
 /// The rows of a schedule, to be found by mark and by number.
 struct Outlets {
-    /// Indices by mark in lower case; by `row 7` where there is none.
+    /// Indices by mark in lower case; by `row 7` if there is none.
     by_mark: BTreeMap<String, Vec<usize>>,
     /// Indices by where people look them up: several entries of a list may stand on one line.
     by_number: BTreeMap<Spotted, Vec<usize>>,
@@ -286,7 +286,7 @@ impl Answer {
             match (rows, &numbered) {
                 (None, _) => {
                     let problem =
-                        Diagnostic::new(cell.place.clone(), "is not a mark of the schedule").text(mark);
+                        Diagnostic::new(cell.location.clone(), "is not a mark of the schedule").text(mark);
                     tell(problem.nearest(mark, outlets.by_mark.keys().map(String::as_str)));
                 }
                 // Fewer marks beside all the rows, or fewer rows beside all the marks, is a question split in two.
@@ -294,7 +294,7 @@ impl Answer {
                     if !rows.iter().any(|it| meant.contains(it)) && !numbered.is_subset(&meant) =>
                 {
                     let what = "is in none of the rows named, and other marks are; it is not answered";
-                    let problem = Diagnostic::new(cell.place.clone(), what).text(mark);
+                    let problem = Diagnostic::new(cell.location.clone(), what).text(mark);
                     tell(problem.expected("marks and rows of the same schedule"));
                 }
                 _ => {}
@@ -304,7 +304,7 @@ impl Answer {
         {
             let others = [RowOf::Schedule, RowOf::Places, RowOf::Job].map(|of| Spotted { of, ..*it });
             let mut problem =
-                Diagnostic::new(cell.place.clone(), "is not a row of a faucet").text(it.to_string());
+                Diagnostic::new(cell.location.clone(), "is not a row of a faucet").text(it.to_string());
             problem.nearest =
                 others.iter().find(|it| outlets.by_number.contains_key(it)).map(|it| it.to_string().into());
             tell(problem);
@@ -331,7 +331,7 @@ fn put_where_blank(
     }
     if !is_used {
         let why = "a response of the previous review; stated or answered since, or its faucet is no longer scheduled";
-        unused.push(Unused { place: answer.place.clone(), text: answer.text.clone(), why });
+        unused.push(Unused { location: answer.location.clone(), text: answer.text.clone(), why });
     }
 }
 
@@ -368,7 +368,7 @@ fn put(
             },
         }
     }
-    let not_used = |why| Unused { place: answer.place.clone(), text: answer.text.clone(), why };
+    let not_used = |why| Unused { location: answer.location.clone(), text: answer.text.clone(), why };
     if let Some((stands, own)) = otherwise.first() {
         let more = match otherwise.len() - 1 {
             0 => String::new(),
@@ -377,16 +377,16 @@ fn put(
         };
         let text = shortened(&own.text);
         let what = if is_answer(own) {
-            format!("contradicts {} for {stands}{more}, \"{text}\"; that is used", own.place)
+            format!("contradicts {} for {stands}{more}, \"{text}\"; that is used", own.location)
         } else if stands.of == RowOf::Schedule {
             format!("contradicts the schedule in {stands}{more}, \"{text}\"; the schedule's is used")
         } else {
             format!(
                 "contradicts what is stated for the faucet of {stands}{more}, \"{text}\" ({}); that is used",
-                own.place
+                own.location
             )
         };
-        problems.push(Diagnostic::new(answer.place.clone(), what).text(&*answer.text));
+        problems.push(Diagnostic::new(answer.location.clone(), what).text(&*answer.text));
     } else if meant.is_empty() {
         unused.push(not_used("no faucet of the schedule has these marks and rows"));
     } else if !is_used {

@@ -1,7 +1,7 @@
 //! Answers to the question whether a row is an outdoor outlet.
 
 use crate::diag::{Diagnostic, Diagnostics, Location};
-use crate::schedule::{Cell, Read, Reads, Unused, plain, read_cell};
+use crate::schedule::{Cell, CellType, CellValue, Unused, plain, read_cell};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The fact of the question whether a row is an outdoor outlet, as the sheet has it.
@@ -23,15 +23,15 @@ pub(super) fn choose(
 ) {
     let mut newer = None;
     for index in meant {
-        let (stands, place) = chosen.entry(*index).or_insert_with(|| (is_outlet, answer.place.clone()));
-        newer = newer.or((*stands != is_outlet).then(|| place.clone()));
+        let (stands, location) = chosen.entry(*index).or_insert_with(|| (is_outlet, answer.location.clone()));
+        newer = newer.or((*stands != is_outlet).then(|| location.clone()));
     }
     if let Some(newer) = newer {
         let what = format!("is answered otherwise by {newer}; that is used");
-        problems.push(Diagnostic::new(answer.place.clone(), what).text(&*answer.text));
+        problems.push(Diagnostic::new(answer.location.clone(), what).text(&*answer.text));
     } else if meant.is_empty() {
         let why = "no faucet of the schedule has these marks and rows";
-        unused.push(Unused { place: answer.place.clone(), text: answer.text.clone(), why });
+        unused.push(Unused { location: answer.location.clone(), text: answer.text.clone(), why });
     }
 }
 
@@ -48,11 +48,11 @@ pub(super) fn is_outlet(response: &Cell, fact: Option<&Cell>) -> Result<Option<b
     if is(yes) {
         return Ok(Some(true));
     }
-    match read_cell(&Reads::YesNo, &response.text, None) {
-        Ok(Read::YesNo(is_outlet)) => Ok(Some(is_outlet)),
+    match read_cell(&CellType::YesNo, &response.text, None) {
+        Ok(CellValue::YesNo(is_outlet)) => Ok(Some(is_outlet)),
         _ => {
             let what = "does not say whether it is an outdoor outlet";
-            let error = Diagnostic::new(response.place.clone(), what).text(&*response.text);
+            let error = Diagnostic::new(response.location.clone(), what).text(&*response.text);
             Err(error.expected(format!("{yes} or {no}")))
         }
     }

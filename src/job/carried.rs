@@ -3,7 +3,7 @@
 use super::Vocabulary;
 use super::answers::{Answer, Answers};
 use crate::diag::{Diagnostic, Diagnostics, Location};
-use crate::schedule::{Cell, Read, Reads, read_cell};
+use crate::schedule::{Cell, CellType, CellValue, read_cell};
 use crate::units::Quantity;
 use serde::Deserialize;
 use serde_json::Value;
@@ -71,21 +71,23 @@ fn answer(
     fact: &Fact,
     vocabulary: &Vocabulary,
 ) -> Result<Answer, Diagnostic> {
-    let place = Location::whole(path);
-    let unread = || Diagnostic::new(place.clone(), "is not a response this version reads").text(&*fact.text);
+    let location = Location::whole(path);
+    let unread =
+        || Diagnostic::new(location.clone(), "is not a response this version reads").text(&*fact.text);
     let term = vocabulary.iter().position(|term| term.fact == name).ok_or_else(unread)?;
     let reads = &vocabulary[term].reads;
     let value = match (&fact.value, reads) {
-        (Value::Number(number), Reads::Quantity { measure, .. }) => {
+        (Value::Number(number), CellType::Quantity { measure, .. }) => {
             let is = number.as_f64().ok_or_else(unread)?;
             let [low, high] = [fact.low, fact.high].map(|end| end.unwrap_or(is));
-            Read::Quantity(Quantity::exact(is, *measure).within(low, high))
+            CellValue::Quantity(Quantity::exact(is, *measure).within(low, high))
         }
-        (Value::Bool(yes), _) => Read::YesNo(*yes),
+        (Value::Bool(yes), _) => CellValue::YesNo(*yes),
         (Value::String(word), _) => read_cell(reads, word, None).map_err(|_| unread())?,
         _ => return Err(unread()),
     };
-    let cell = |term, text: &Arc<str>, value| Cell { term, place: place.clone(), text: text.clone(), value };
+    let cell =
+        |term, text: &Arc<str>, value| Cell { term, location: location.clone(), text: text.clone(), value };
     Ok(Answer {
         marks: Some(cell(0, mark, None)),
         cell: cell(term, &fact.text, Some(value)),

@@ -68,7 +68,7 @@ pub(super) fn find_climate(
         (None, Some(StatedClimate::Inline(climate))) => Ok(climate.clone()),
         (None, Some(StatedClimate::Named(node))) => {
             let word = node.text("climate", problems)?;
-            climates.find(word, &node.place)
+            climates.find(word, &node.location)
         }
         // The error of the described climate is already reported.
         (None, None) if !problems.is_empty() && is_job => return None,
@@ -91,7 +91,7 @@ pub(super) fn leave_out_of_another_place(
         (Some(StatedClimate::Inline(_)), Some(_)) => false,
         (Some(StatedClimate::Named(node)), Some(_)) => {
             let own = node.text("climate", &mut Diagnostics::new());
-            own.is_some_and(|word| climates.find(word, &node.place).is_ok_and(|it| it.id == climate.id))
+            own.is_some_and(|word| climates.find(word, &node.location).is_ok_and(|it| it.id == climate.id))
         }
     };
     if is_same {
@@ -105,24 +105,24 @@ pub(super) fn leave_out_of_another_place(
         said.spell.start.take(),
     ];
     let mut out: Vec<(Location, Arc<str>)> =
-        figures.into_iter().flatten().map(|it| (it.place, it.text)).collect();
+        figures.into_iter().flatten().map(|it| (it.location, it.text)).collect();
     let of_its_place = |node: &Node| {
         let by = node.text("design_low", &mut Diagnostics::new()).and_then(DesignBy::parse);
         matches!(by, Some(DesignBy::Stated(_) | DesignBy::Authority))
     };
     if let Some(node) = said.design_low.take_if(|node| of_its_place(node)) {
         let text = node.text("design_low", &mut Diagnostics::new()).unwrap_or_default().into();
-        out.push((node.place, text));
+        out.push((node.location, text));
     }
     let why = "is for the job's own place, and --climate names another";
-    out.into_iter().map(|(place, text)| Unused { place, text, why }).collect()
+    out.into_iter().map(|(place, text)| Unused { location: place, text, why }).collect()
 }
 
 /// The built-in climate that is not used because one of the person's own has its id.
 pub(super) fn hidden(climate: &Climate) -> Option<Unused> {
     let why = "the built-in climate of that id is not used: your own takes its place";
     (climate.whose == Whose::InPlaceOfBuiltIn).then(|| Unused {
-        place: climate.at.clone(),
+        location: climate.location.clone(),
         text: climate.id.clone(),
         why,
     })

@@ -1,6 +1,6 @@
 //! The design low: which figure of the climate it is, or the authority's.
 
-use super::{Authority, Stated};
+use super::{Authority, JobFigure};
 use crate::climate::{CHOICES, Climate, DesignBy};
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::Node;
@@ -17,17 +17,17 @@ const WARMEST: f64 = 288.71;
 pub struct Design {
     /// Which figure it is.
     pub by: DesignBy,
-    /// The figure, K; `None` where nothing is known of the climate.
+    /// The figure, K; `None` if nothing is known of the climate.
     pub low: Option<f64>,
-    /// Where it is stated, where it is a figure of the job rather than of the climate.
-    pub stated: Option<Stated>,
+    /// The figure as stated, if the job states it and not the climate.
+    pub stated: Option<JobFigure>,
 }
 
 impl Design {
     /// What it is, to stand behind the figure: "20-year low", "stated in the job".
     pub fn words(&self) -> String {
         match (self.by, &self.stated) {
-            (DesignBy::Stated(_), Some(it)) if &*it.place.file == OPTION => {
+            (DesignBy::Stated(_), Some(it)) if &*it.location.file == OPTION => {
                 "stated on the command line".into()
             }
             (DesignBy::Stated(_), Some(_)) => "stated in the job".into(),
@@ -51,18 +51,18 @@ pub(super) enum Chosen {
 
 /// The choice of the command line, else of the job.
 pub(super) fn chosen(command_line: Option<&str>, job: Option<&Node>, problems: &mut Diagnostics) -> Chosen {
-    let (text, place) = match (command_line, job) {
+    let (text, location) = match (command_line, job) {
         (Some(text), _) => (text, Location::whole(OPTION)),
         (None, Some(node)) => match node.text("design_low", problems) {
-            Some(text) => (text, node.place.clone()),
+            Some(text) => (text, node.location.clone()),
             None => return Chosen::Wrong,
         },
         (None, None) => return Chosen::Nothing,
     };
     match DesignBy::parse(text) {
-        Some(by) => Chosen::By(by, text.into(), place),
+        Some(by) => Chosen::By(by, text.into(), location),
         None => {
-            problems.push(Diagnostic::new(place, "is not a design low").text(text).expected(CHOICES));
+            problems.push(Diagnostic::new(location, "is not a design low").text(text).expected(CHOICES));
             Chosen::Wrong
         }
     }
@@ -75,34 +75,34 @@ pub(super) fn resolve(
     authority: &Authority,
     problems: &mut Diagnostics,
 ) -> Option<Design> {
-    let (by, place, stated) = match chosen {
+    let (by, location, stated) = match chosen {
         Chosen::Wrong => return None,
-        Chosen::Nothing => (climate.usual_design(), climate.at.clone(), None),
-        Chosen::By(by @ DesignBy::Stated(value), text, place) => {
-            (by, place.clone(), Some(Stated { value, text, place }))
+        Chosen::Nothing => (climate.usual_design(), climate.location.clone(), None),
+        Chosen::By(by @ DesignBy::Stated(value), text, location) => {
+            (by, location.clone(), Some(JobFigure { value, text, location }))
         }
-        Chosen::By(DesignBy::Authority, _, place) => {
-            (DesignBy::Authority, place, authority.winter_temperature.clone())
+        Chosen::By(DesignBy::Authority, _, location) => {
+            (DesignBy::Authority, location, authority.winter_temperature.clone())
         }
-        Chosen::By(by, _, place) => (by, place, None),
+        Chosen::By(by, _, location) => (by, location, None),
     };
     let low = stated.as_ref().map(|it| it.value).or_else(|| climate.low_by(by));
     let Some(low) = low else {
         let problem = if by == DesignBy::Authority {
-            Diagnostic::new(place, "the authority's winter temperature is not stated")
+            Diagnostic::new(location, "the authority's winter temperature is not stated")
                 .expected("`authority: { winter_temperature: -11 °F }` in the job")
         } else {
             let figure =
                 if by == DesignBy::ColdestRecorded { "coldest hour on record".into() } else { by.words() };
             let what = format!("{} has no {figure}", climate.name);
-            Diagnostic::new(place, what).expected(offered(climate))
+            Diagnostic::new(location, what).expected(offered(climate))
         };
         problems.push(problem);
         return None;
     };
     if let (DesignBy::Stated(_), Some(what)) = (by, too_warm(climate, low)) {
         let text = stated.as_ref().map(|it| it.text.to_string());
-        let problem = Diagnostic { text, ..Diagnostic::new(place, what) };
+        let problem = Diagnostic { text, ..Diagnostic::new(location, what) };
         problems.push(problem.expected("a low that winters there reach: is a minus missing?"));
         return None;
     }

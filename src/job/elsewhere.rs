@@ -24,11 +24,11 @@ impl Job {
             job.spell.start = None;
         }
         let chosen = match (design_low, self.design.by) {
-            (Some((by, text, place)), _) => Chosen::By(by, text.into(), place.clone()),
+            (Some((by, text, location)), _) => Chosen::By(by, text.into(), location.clone()),
             (None, DesignBy::Stated(_) | DesignBy::Authority) if is_same => return Ok(job),
             (None, DesignBy::Stated(_) | DesignBy::Authority) => Chosen::Nothing,
             (None, by) if by == self.climate.usual_design() => Chosen::Nothing,
-            (None, by) => Chosen::By(by, by.words().into(), climate.at.clone()),
+            (None, by) => Chosen::By(by, by.words().into(), climate.location.clone()),
         };
         let mut problems = Diagnostics::new();
         let design = resolve(chosen, climate, &job.authority, &mut problems);

@@ -21,7 +21,7 @@ pub(super) fn read_file(node: &Node, what: &'static str, errors: &mut Diagnostic
     let mut fields = Fields::of(node, what, errors)?;
     let file = fields.required_text("file", errors).map(str::to_owned);
     let sheet = fields.optional("sheet");
-    let sheet = sheet.and_then(|node| Some((node.text("sheet", errors)?.to_owned(), node.place.clone())));
+    let sheet = sheet.and_then(|node| Some((node.text("sheet", errors)?.to_owned(), node.location.clone())));
     fields.finish(errors);
     Some(NamedFile { file: file?, sheet })
 }
@@ -57,10 +57,11 @@ pub(super) fn read_columns(
                 errors.push(if is_near { error } else { error.expected(expected) });
             }
             Some(meant) if columns.names.add(&key.text, meant) => {
-                columns.places.push((key.text.clone(), key.place.clone()));
+                columns.places.push((key.text.clone(), key.location.clone()));
             }
             Some(_) => {
-                let error = Diagnostic::new(key.place.clone(), "is a heading that the job has already named");
+                let error =
+                    Diagnostic::new(key.location.clone(), "is a heading that the job has already named");
                 errors.push(error.text(&key.text));
             }
         }
@@ -71,14 +72,14 @@ pub(super) fn read_columns(
 impl ColumnNames {
     /// Reports headings that the schedule does not have.
     pub(super) fn check(&self, schedule: &mut Schedule) {
-        for (heading, place) in &self.places {
+        for (heading, location) in &self.places {
             let is_it = |it: &str| {
                 it.trim().eq_ignore_ascii_case(heading.trim())
                     || !plain(heading).is_empty() && plain(it).starts_with(&plain(heading))
             };
             if !schedule.headings.iter().any(|it| is_it(it)) {
                 let problem =
-                    Diagnostic::new(place.clone(), "is not a heading of the schedule").text(heading);
+                    Diagnostic::new(location.clone(), "is not a heading of the schedule").text(heading);
                 let names = schedule.headings.iter().map(AsRef::as_ref);
                 let problem = problem.nearest(heading, names);
                 schedule.problems.push(problem);

@@ -1,4 +1,4 @@
-//! Finds everything a job names: climate, schedule, rule files, walls.
+//! Loads a job: resolves the climate, schedule, rule files and walls that it names.
 
 use super::answers::Answers;
 use super::climate::{self, climates, find_climate, leave_out_of_another_place};
@@ -15,25 +15,25 @@ use crate::climate::Climate;
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Files, Kind, Node, Remembered, tables};
 use crate::ruleset::RuleFile;
-use crate::schedule::{self, Cell, NamedSheet, Reading, Schedule, Sheets, Unused};
+use crate::schedule::{self, Cell, NamedSheet, ReadOptions, Schedule, Sheets, Unused};
 use std::sync::Arc;
 
-/// Loads a job. All problems that keep a review from being made come at once; problems of single cells are in the
-/// schedule. A problem on a line of a file carries that line.
+/// Loads a job. Returns all errors that prevent a review at once; errors of single cells are in the schedule. An error on
+/// a line of a file quotes that line.
 pub fn load(request: &Sources<'_>, words: &Words<'_>) -> Result<Job, Diagnostics> {
     load_for(request, words, For::Review)
 }
 
-/// Loads a job to look at what it states: its climate and its own rules are not looked for.
-pub fn load_to_read(request: &Sources<'_>, words: &Words<'_>) -> Result<Job, Diagnostics> {
-    load_for(request, words, For::Reading)
+/// Loads a job for its schedule only: its climate and its own rules are not resolved.
+pub fn load_schedule_only(request: &Sources<'_>, words: &Words<'_>) -> Result<Job, Diagnostics> {
+    load_for(request, words, For::ScheduleOnly)
 }
 
 /// What a job is loaded for.
 #[derive(Clone, Copy, PartialEq)]
 enum For {
     Review,
-    Reading,
+    ScheduleOnly,
 }
 
 fn load_for(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<Job, Diagnostics> {
@@ -67,7 +67,7 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
         For::Review => {
             let before = problems.len();
             let climates = climates(request, &said, &mut problems);
-            // A place of a file with a problem is not there to be found.
+            // Places of a file with an error are skipped: do not report them as unknown.
             let all_read = problems.len() == before;
             let found =
                 all_read.then(|| find_climate(request, &climates, is_job, &said, &mut problems)).flatten();
@@ -76,14 +76,14 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
             }
             found
         }
-        For::Reading => Some(Arc::new(Climate::unknown())),
+        For::ScheduleOnly => Some(Arc::new(Climate::unknown())),
     };
     let design = climate.as_ref().and_then(|climate| match what_for {
         For::Review => {
             let chosen = design::chosen(request.design_low, said.design_low.as_ref(), &mut problems);
             design::resolve(chosen, climate, &said.authority, &mut problems)
         }
-        For::Reading => Some(Design::unknown(climate)),
+        For::ScheduleOnly => Some(Design::unknown(climate)),
     });
     let sheets = find_schedule(request, words, (!is_job).then_some(brought), &said, &mut problems);
     let code = request.presets.adopted(said.code.take());
@@ -107,7 +107,9 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
     {
         let what = "is a number of homes per plan option, but no places are listed";
         problems.push(
-            Diagnostic::new(homes.place.clone(), what).text(&*homes.option).expected("`places:` beside it"),
+            Diagnostic::new(homes.location.clone(), what)
+                .text(&*homes.option)
+                .expected("`places:` beside it"),
         );
     }
     let answers = find_answers(request, said.answers.as_ref(), words.vocabulary, &mut problems);
@@ -122,7 +124,7 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
     else {
         return Err(problems);
     };
-    let (revise_on, revise_on_by) = revise_on(&rules, said.revise_on, request.presets.chosen.is_some());
+    let (revise_on, revise_on_set_by) = revise_on(&rules, said.revise_on, request.presets.chosen.is_some());
     let mut job = Job {
         name: said.name,
         file: is_job.then(|| request.source.into()),
@@ -141,7 +143,7 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
         walls,
         defaults: said.defaults,
         revise_on,
-        revise_on_by,
+        revise_on_set_by,
         schedule,
         answers: answers.iter().map(|it| it.file.clone()).collect(),
         rules,
@@ -149,18 +151,18 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
     if let Some(places) = places.or(on_a_sheet) {
         places::put(&mut job, places, &said.homes, words.vocabulary);
     }
-    // A wall described with a problem is not there to be found.
+    // A wall with an error in its description is skipped: do not report it as unknown.
     let walls_are_right = problems.is_empty();
     for default in job.defaults.iter().filter(|cell| cell.term == words.vocabulary.wall) {
         if walls_are_right && job.wall(&default.text).is_none() {
-            problems.push(job.no_wall(&default.text, &default.place));
+            problems.push(job.unknown_wall_error(&default.text, &default.location));
         }
     }
     let usual = usual_model(&job, words.vocabulary);
     if let (Some(products), Some(cell)) = (&job.products, usual)
         && !products.has(&cell.text)
     {
-        problems.push(products.no_model(&cell.text, &cell.place));
+        problems.push(products.no_model(&cell.text, &cell.location));
     }
     if !problems.is_empty() {
         return Err(problems);
@@ -174,8 +176,8 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
     Ok(job)
 }
 
-/// A job of nothing but rules: no outlets, a climate of which nothing is known.
-pub fn of_rules(
+/// A job with rules only: no outlets, and a climate without figures.
+pub fn rules_only_job(
     files: &dyn Files,
     base: &[RuleFile<'_>],
     amendments: &[String],
@@ -194,7 +196,7 @@ pub fn of_rules(
         files.quote(&mut problems);
         return Err(problems);
     };
-    let (revise_on, revise_on_by) = revise_on(&rules, None, presets.chosen.is_some());
+    let (revise_on, revise_on_set_by) = revise_on(&rules, None, presets.chosen.is_some());
     let climate = Climate::unknown();
     Ok(Job {
         name: None,
@@ -214,14 +216,14 @@ pub fn of_rules(
         walls: with_built_in(Vec::new()),
         defaults: Vec::new(),
         revise_on,
-        revise_on_by,
+        revise_on_set_by,
         schedule: Schedule::default(),
         answers: Vec::new(),
         rules,
     })
 }
 
-/// The model of rows that name none, where the job gives one.
+/// The model of rows that name none, if the job states one.
 fn usual_model<'j>(job: &'j Job, vocabulary: &Vocabulary) -> Option<&'j Cell> {
     job.defaults.iter().find(|cell| cell.term == vocabulary.model)
 }
@@ -232,19 +234,19 @@ fn check_rows(mut job: Job, answers: &[Answers], words: &Words<'_>) -> Job {
     let vocabulary = words.vocabulary;
     let mut schedule = std::mem::take(&mut job.schedule);
     let cells = schedule.rows.iter_mut().flat_map(|row| &mut row.cells);
-    // Words for a wall in a description have no value, and name none.
+    // Words for a wall in a description have no value: they do not name one.
     let walls = cells.filter(|cell| cell.term == vocabulary.wall && cell.value.is_some());
-    schedule.problems.extend(job.read_walls(walls, &mut schedule.notes));
-    let (told, not_asked) = Answers::put(answers, &mut schedule, &job, words);
+    schedule.problems.extend(job.resolve_walls(walls, &mut schedule.notes));
+    let (answer_problems, not_asked) = Answers::put(answers, &mut schedule, &job, words);
     let usual = usual_model(&job, vocabulary).map(|cell| &*cell.text);
     let (wrong, unused) =
         job.products.as_ref().map(|it| it.check(&mut schedule, usual, vocabulary)).unwrap_or_default();
-    // In the order of the rows, as people look them up, the schedule's first; walls are looked at last.
+    // Sort by row, the schedule's first, since walls were resolved last.
     let file = schedule.file.clone();
     schedule.problems.sort_by_key(|Diagnostic { location, .. }| {
         (location.file != file, location.sheet.as_ref().map(|sheet| sheet.number), location.line_or_row())
     });
-    schedule.problems.extend(told);
+    schedule.problems.extend(answer_problems);
     schedule.problems.extend(wrong);
     schedule.unused.extend(not_asked);
     schedule.unused.extend(unused);
@@ -254,7 +256,7 @@ fn check_rows(mut job: Job, answers: &[Answers], words: &Words<'_>) -> Job {
     job
 }
 
-/// `brought` is what was brought in place of a job.
+/// Reads the schedule. `brought` is the source itself, if it is a schedule and not a job.
 fn find_schedule(
     request: &Sources<'_>,
     words: &Words<'_>,
@@ -273,7 +275,7 @@ fn find_schedule(
     };
     let vocabulary = words.vocabulary;
     let own = vocabulary.facts_in(Scope::is_kept_by_copies);
-    let reading = Reading {
+    let options = ReadOptions {
         vocabulary,
         mark: vocabulary.mark,
         columns: &said.columns.names,
@@ -284,18 +286,18 @@ fn find_schedule(
     let option = Location::whole("--sheet");
     let of_job = said.schedule.as_ref().and_then(|it| it.sheet.as_ref());
     let sheet = request.sheet.map(|name| (name, &option));
-    let sheet = sheet.or(of_job.map(|(name, place)| (name.as_str(), place)));
-    let sheet = sheet.map(|(name, place)| NamedSheet { name, place, of: "the schedule" });
+    let sheet = sheet.or(of_job.map(|(name, location)| (name.as_str(), location)));
+    let sheet = sheet.map(|(name, location)| NamedSheet { name, location, of: "the schedule" });
     let read = match brought {
         Ok(Brought::Values(node)) => {
             if let Some(sheet) = sheet {
                 problems.push(sheet.of_no_workbook());
                 return None;
             }
-            Ok(Sheets { schedule: schedule::read_listed(&node, &reading, problems)?, places: None })
+            Ok(Sheets { schedule: schedule::read_listed(&node, &options, problems)?, places: None })
         }
         Ok(Brought::Tables(bytes)) => {
-            tables(&path, &bytes).and_then(|it| schedule::choose(&it, sheet, &reading))
+            tables(&path, &bytes).and_then(|it| schedule::choose(&it, sheet, &options))
         }
         Err(problem) => Err(problem),
     };
@@ -309,19 +311,19 @@ fn find_schedule(
     if let Some(places) = sheets.places.take_if(|_| said.places.is_some()) {
         let why = "a sheet of places; the job names another list of them";
         let names = places.notes.into_iter().take(1);
-        schedule.unused.extend(names.map(|it| Unused { place: it.place, text: it.text, why }));
+        schedule.unused.extend(names.map(|it| Unused { location: it.location, text: it.text, why }));
     }
     Some(sheets)
 }
 
-/// The answers of the command line, then those of the job.
+/// Reads the answers of the command line and of the job, newest first.
 fn find_answers(
     request: &Sources<'_>,
     said: Option<&Node>,
     vocabulary: &Vocabulary,
     problems: &mut Diagnostics,
 ) -> Vec<Answers> {
-    // A later file is newer, those of the command line than those of the job, and the newest wins.
+    // A later file is newer, and the command line is newer than the job.
     let nodes: Vec<&Node> = match said {
         Some(Node { kind: Kind::List(entries), .. }) => entries.iter().collect(),
         one => one.into_iter().collect(),

@@ -22,7 +22,7 @@ pub use answers::SHEET_HEADINGS;
 pub use are_outlets::{IS_OUTLET, IS_OUTLET_ANSWERS};
 pub use climate::climates_of;
 pub use design::Design;
-pub use load::{load, load_to_read, of_rules};
+pub use load::{load, load_schedule_only, rules_only_job};
 pub use products::{Products, seat_is_of_another_length};
 pub use rules::Presets;
 pub use sources::Sources;
@@ -32,21 +32,21 @@ pub use walls::walls;
 use crate::climate::Climate;
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::ruleset::{Basis, Rules};
-use crate::schedule::{Cell, Noted, Read, Schedule};
+use crate::schedule::{Cell, CellValue, Noted, Schedule};
 use crate::units::DOUBTFUL_SIGNS;
 use crate::wall::{self, Wall, says_studs_only};
 use std::collections::{BTreeMap, HashMap};
 use std::sync::Arc;
 
-/// A figure a job states, SI, and where.
+/// A figure that a job states.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Stated {
+pub struct JobFigure {
     /// SI value.
     pub value: f64,
-    /// As it is written.
+    /// Its text.
     pub text: Arc<str>,
-    /// Where it stands.
-    pub place: Location,
+    /// Its location.
+    pub location: Location,
 }
 
 /// The adopted code.
@@ -82,13 +82,13 @@ fn year_of(word: &str) -> Option<u16> {
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Authority {
     /// Winter design temperature, K.
-    pub winter_temperature: Option<Stated>,
+    pub winter_temperature: Option<JobFigure>,
     /// Frost depth, m.
-    pub frost_depth: Option<Stated>,
+    pub frost_depth: Option<JobFigure>,
     /// Air-freezing index, K·s: 0 to 10 000 °F·days (`freezing_index`).
-    pub freezing_index: Option<Stated>,
+    pub freezing_index: Option<JobFigure>,
     /// Least height of an outlet above grade, m: to 10 ft (`outlet_height`).
-    pub outlet_height: Option<Stated>,
+    pub outlet_height: Option<JobFigure>,
 }
 
 /// Soils a job may name.
@@ -131,54 +131,54 @@ pub const COST_KEYS: [&str; 32] = [
     "drainage bed",
 ];
 
-/// What a job says of a space behind outlets.
+/// What a job states of a space behind outlets.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Space {
-    /// K, held all winter.
-    pub temperature: Option<Stated>,
+    /// Its temperature all winter, K.
+    pub temperature: Option<JobFigure>,
     /// Relative humidity, 0 to 1.
-    pub humidity: Option<Stated>,
-    /// Share of the room in its temperature, 0 (as outdoors) to 1 (as the room).
-    pub factor: Option<Stated>,
-    /// Time in which it loses 63 % of its lead over outdoors with the heat off, s: 1 h to 1000 h (`time constant`).
-    pub time_constant: Option<Stated>,
+    pub humidity: Option<JobFigure>,
+    /// How far its temperature follows the heated room's: 0 as outdoors, 1 as the room (`factor`).
+    pub share: Option<JobFigure>,
+    /// Time in which it loses 63 % of its difference from outdoors with the heat off, s: 1 h to 1000 h (`time constant`).
+    pub time_constant: Option<JobFigure>,
 }
 
-/// What a job says of the design cold spell: `spell: { days: 3, swing: 10 °F, start: 30 °F }`, each of them optional.
+/// What a job states of the design cold spell: `spell: { days: 3, swing: 10 °F, start: 30 °F }`, each optional.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct StatedSpell {
-    /// How long the low is held, s: 1 to 30 whole days (`days`).
-    pub days: Option<Stated>,
+    /// How long the low lasts, s: 1 to 30 whole days (`days`).
+    pub duration: Option<JobFigure>,
     /// Difference of a day's high and low, K: 0 to 40 °F (`swing`).
-    pub swing: Option<Stated>,
+    pub swing: Option<JobFigure>,
     /// Daily mean before the spell, K (`start`).
-    pub start: Option<Stated>,
+    pub start: Option<JobFigure>,
 }
 
-/// A job, everything found.
+/// A job with its climate, walls, products and rules resolved.
 #[derive(Clone, Debug)]
 pub struct Job {
-    /// Its name, where it has one.
+    /// Its name, if it has one.
     pub name: Option<Arc<str>>,
-    /// The job file, where there is one.
+    /// The job file, if there is one.
     pub file: Option<Arc<str>>,
     /// The climate.
     pub climate: Arc<Climate>,
     /// The outdoor temperature its outlets must survive.
     pub design: Design,
-    /// The climate the job file names, where the command line named another.
+    /// The climate the job file names, if the command line names another.
     pub climate_overridden: Option<Arc<str>>,
     /// The adopted code.
     pub code: Option<Code>,
     /// What the authority has set.
     pub authority: Authority,
-    /// Where its metals stand: coastal or exterior.
+    /// The exposure of its metals: coastal or exterior.
     pub exposure: Option<(&'static str, Location)>,
     /// The soil of its yard: one of [`SOILS`].
     pub soil: Option<(&'static str, Location)>,
-    /// Its county, where it states one.
+    /// Its county, if it states one.
     pub county: Option<(Arc<str>, Location)>,
-    /// Outlet types by model, where the job brings them.
+    /// Outlet types by model, if the job has product data.
     pub products: Option<Products>,
     /// What changes add to the cost of an outlet, in dollars, by names of [`COST_KEYS`].
     pub costs: BTreeMap<&'static str, f64>,
@@ -186,17 +186,17 @@ pub struct Job {
     pub spaces: BTreeMap<&'static str, Space>,
     /// The design cold spell.
     pub spell: StatedSpell,
-    /// Walls by their place in the job, then those built in.
+    /// Walls in the order of the job, then those built in.
     pub walls: Vec<Arc<Wall>>,
     /// Facts that hold for every outlet that does not state its own.
     pub defaults: Vec<Cell>,
-    /// Bases that may ask for a revision; the others advise.
+    /// Bases that can require a revision; the others advise.
     pub revise_on: Vec<Basis>,
-    /// Who sets them: the job, a preset or an amendment; `None` if every basis may.
-    pub revise_on_by: Option<Arc<str>>,
+    /// The job, preset or amendment that sets them; `None` if nothing does, and every basis can require a revision.
+    pub revise_on_set_by: Option<Arc<str>>,
     /// The schedule; its rows hold the answers too.
     pub schedule: Schedule,
-    /// Files of answers, the first before the next.
+    /// Files of answers, newest first (of two answers the newer counts), those carried over from a previous review last.
     pub answers: Vec<Arc<str>>,
     /// The rules in force.
     pub rules: Rules,
@@ -205,55 +205,56 @@ pub struct Job {
 impl Job {
     /// Whether a cell of a row is an answer, not the schedule's own.
     pub fn is_answer(&self, cell: &Cell) -> bool {
-        self.answers.contains(&cell.place.file)
+        self.answers.contains(&cell.location.file)
     }
 
-    /// The wall of a key or another of its names; case, hyphens and spaces do not count. A job's own comes first.
+    /// The wall with this key or other name; case, hyphens and spaces are ignored. The job's own walls come first.
     pub fn wall(&self, word: &str) -> Option<&Arc<Wall>> {
         wall::find(&self.walls, word)
     }
 
-    /// Reads cells that name a wall as the wall's key; as nothing where there is no such wall. Each wording is looked for
-    /// once: a long schedule says few. Notes where a word says the studs only and the usual wall with them is taken.
-    fn read_walls<'c>(
+    /// Sets the value of each cell to the key of the wall it names, or to none, with an error. Each wording is looked up once:
+    /// long schedules repeat few. Adds a note if a wording states only the studs and the usual wall with them is assumed.
+    fn resolve_walls<'c>(
         &self,
         cells: impl Iterator<Item = &'c mut Cell>,
         notes: &mut Vec<Noted>,
     ) -> Diagnostics {
         let mut known: HashMap<Arc<str>, Result<Arc<str>, Diagnostic>> = HashMap::new();
         let mut problems = Diagnostics::new();
-        // The first place of such a word, and in how many rows it is.
+        // Wordings that state only the studs: the first location of each, and the number of its rows.
         let mut studs: BTreeMap<Arc<str>, (Location, usize)> = BTreeMap::new();
         for cell in cells {
             let found = known.entry(cell.text.clone()).or_insert_with(|| {
-                // "2x6?" names a wall, and doubts it.
+                // "2x6?" names a wall with doubt.
                 let is_doubtful =
                     cell.text.contains(['?', '~', '≠', '≈']) || cell.text.contains(DOUBTFUL_SIGNS);
                 let wall = self.wall(&cell.text).filter(|_| !is_doubtful);
                 if wall.is_some_and(|wall| wall.built_in) && says_studs_only(&cell.text) {
-                    studs.insert(cell.text.clone(), (cell.place.clone(), 0));
+                    studs.insert(cell.text.clone(), (cell.location.clone(), 0));
                 }
-                wall.map(|wall| wall.key.clone()).ok_or_else(|| self.no_wall(&cell.text, &cell.place))
+                wall.map(|wall| wall.key.clone())
+                    .ok_or_else(|| self.unknown_wall_error(&cell.text, &cell.location))
             });
-            cell.value = found.as_ref().ok().map(|key| Read::Text(key.clone()));
+            cell.value = found.as_ref().ok().map(|key| CellValue::Text(key.clone()));
             if let Some((_, rows)) = studs.get_mut(&cell.text) {
                 *rows += 1;
             }
             if let Err(problem) = found {
-                problems.push(Diagnostic { location: cell.place.clone(), ..problem.clone() });
+                problems.push(Diagnostic { location: cell.location.clone(), ..problem.clone() });
             }
         }
-        for (text, (place, rows)) in studs {
+        for (text, (location, rows)) in studs {
             let Some(Ok(key)) = known.get(&text) else { continue };
             let rows = if rows == 1 { String::new() } else { format!(" in {rows} rows") };
             let what = format!("says what the studs are; {key} is assumed{rows}").into();
-            notes.push(Noted { place, text, what });
+            notes.push(Noted { location, text, what });
         }
         problems
     }
 
-    /// The problem of a word that is no wall, with the nearest that is.
-    pub fn no_wall(&self, word: &str, at: &Location) -> Diagnostic {
+    /// The error of a word that names no wall, with the nearest name.
+    pub fn unknown_wall_error(&self, word: &str, at: &Location) -> Diagnostic {
         wall::unknown(&self.walls, word, at)
     }
 }

@@ -7,7 +7,7 @@ use super::{Job, Scope, Vocabulary};
 use crate::diag::Diagnostics;
 use crate::input::{Files, Key, Kind, Node, tables};
 use crate::schedule::{
-    self, Cell, Columns, Homes, NamedSheet, PlaceTerms, Read, Reading, Row, Schedule, plain,
+    self, Cell, CellValue, Columns, Homes, NamedSheet, PlaceTerms, ReadOptions, Row, Schedule, plain,
 };
 
 /// Most homes to one plan option.
@@ -25,9 +25,10 @@ pub(super) fn read(
     }
     let said = read_file(node, "places", problems)?;
     let path = beside(job_file, &said.file);
-    let sheet = said.sheet.as_ref().map(|(name, place)| NamedSheet { name, place, of: "the list of places" });
+    let sheet =
+        said.sheet.as_ref().map(|(name, location)| NamedSheet { name, location, of: "the list of places" });
     let own = vocabulary.facts_in(Scope::is_kept_by_copies);
-    let reading = Reading {
+    let options = ReadOptions {
         vocabulary,
         mark: vocabulary.mark,
         columns: &Columns::default(),
@@ -44,7 +45,7 @@ pub(super) fn read(
             return of_list(&node, vocabulary, problems);
         }
         Ok(Brought::Tables(bytes)) => {
-            tables(&path, &bytes).and_then(|it| Ok(schedule::choose(&it, sheet, &reading)?.schedule))
+            tables(&path, &bytes).and_then(|it| Ok(schedule::choose(&it, sheet, &options)?.schedule))
         }
         Err(problem) => Err(problem),
     };
@@ -52,7 +53,7 @@ pub(super) fn read(
 }
 
 fn of_list(node: &Node, vocabulary: &Vocabulary, problems: &mut Diagnostics) -> Option<Schedule> {
-    let mut places = Schedule { file: node.place.file.clone(), ..Schedule::default() };
+    let mut places = Schedule { file: node.location.file.clone(), ..Schedule::default() };
     for (number, entry) in (1..).zip(node.list("places", problems)?) {
         let mut cells: Vec<Cell> = Vec::new();
         for (heading, value) in entry.map("place", problems)? {
@@ -63,7 +64,7 @@ fn of_list(node: &Node, vocabulary: &Vocabulary, problems: &mut Diagnostics) -> 
             }
         }
         cells.sort_by_key(|cell| cell.term);
-        places.rows.push(Row { number, cells, at: Some(entry.place.clone()) });
+        places.rows.push(Row { number, cells, at: Some(entry.location.clone()) });
     }
     Some(places)
 }
@@ -75,7 +76,7 @@ pub(super) fn read_homes(entries: &[(Key, Node)], errors: &mut Diagnostics) -> V
         let Some(text) = node.text("number of homes", errors) else { continue };
         match text.trim().parse::<u32>() {
             Ok(count) if (1..=MOST_HOMES).contains(&count) => {
-                homes.push(Homes { option: key.text.as_str().into(), count, place: key.place.clone() });
+                homes.push(Homes { option: key.text.as_str().into(), count, location: key.location.clone() });
             }
             _ => errors.push(
                 node.problem("is not the number of homes of a plan option")
@@ -101,7 +102,7 @@ pub(super) fn put(job: &mut Job, places: Schedule, homes: &[Homes], vocabulary: 
         let [one, other] = [a, b].map(|cell| job.wall(&cell.text).map(|wall| &wall.key));
         match (&a.value, &b.value) {
             _ if a.term == vocabulary.wall && one.is_some() => one == other,
-            (Some(Read::Text(a)), Some(Read::Text(b))) => plain(a) == plain(b),
+            (Some(CellValue::Text(a)), Some(CellValue::Text(b))) => plain(a) == plain(b),
             (a, b) => a == b,
         }
     });

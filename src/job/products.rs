@@ -5,7 +5,7 @@ use super::Vocabulary;
 use super::files::{beside, is_yaml, parse};
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Files, Kind, Limit, Node, Table, tables};
-use crate::schedule::{self, Cell, Columns, Noted, Read, Reading, Row, Schedule, Unused, plain};
+use crate::schedule::{self, Cell, CellValue, Columns, Noted, ReadOptions, Row, Schedule, Unused, plain};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
@@ -67,7 +67,7 @@ impl Products {
 
     fn of_tables(tables: &[Table], vocabulary: &Vocabulary) -> Result<Self, Diagnostic> {
         let model = vocabulary.model;
-        let reading = Reading {
+        let options = ReadOptions {
             vocabulary,
             mark: model,
             columns: &Columns::default(),
@@ -76,7 +76,7 @@ impl Products {
             select: None,
         };
         let Schedule { file, rows, notes, unused, problems, .. } =
-            schedule::choose(tables, None, &reading)?.schedule;
+            schedule::choose(tables, None, &options)?.schedule;
         let mut products = Self { file: file.clone(), models: BTreeMap::new(), problems, unused, notes };
         let names_models = rows.iter().flat_map(|row| &row.cells).any(|cell| cell.term == model);
         if !names_models {
@@ -87,14 +87,14 @@ impl Products {
         for Row { number, cells, .. } in rows {
             match cells.iter().find(|cell| cell.term == model) {
                 Some(cell) => {
-                    let (name, place) = (cell.text.clone(), cell.place.clone());
-                    products.add(&name, &place, cells, vocabulary)?;
+                    let (name, location) = (cell.text.clone(), cell.location.clone());
+                    products.add(&name, &location, cells, vocabulary)?;
                 }
                 None => {
-                    let place = Location::cell(&file, number, None);
+                    let location = Location::cell(&file, number, None);
                     products
                         .problems
-                        .push(Diagnostic::new(place, "the row does not name a model; it is not used"));
+                        .push(Diagnostic::new(location, "the row does not name a model; it is not used"));
                 }
             }
         }
@@ -102,7 +102,7 @@ impl Products {
     }
 
     fn of_node(node: &Node, vocabulary: &Vocabulary, problems: &mut Diagnostics) -> Option<Self> {
-        let file = node.place.file.clone();
+        let file = node.location.file.clone();
         let mut products = Self {
             file,
             models: BTreeMap::new(),
@@ -121,11 +121,11 @@ impl Products {
                     continue;
                 };
                 if !vocabulary.put(vocabulary.cells(term, node, errors), &mut cells) {
-                    let error = Diagnostic::new(heading.place.clone(), "is given twice for one model");
+                    let error = Diagnostic::new(heading.location.clone(), "is given twice for one model");
                     errors.push(error.text(&heading.text));
                 }
             }
-            if let Err(problem) = products.add(&key.text, &key.place, cells, vocabulary) {
+            if let Err(problem) = products.add(&key.text, &key.location, cells, vocabulary) {
                 problems.push(problem);
                 return None;
             }
@@ -137,14 +137,14 @@ impl Products {
     fn add(
         &mut self,
         name: &str,
-        place: &Location,
+        location: &Location,
         cells: Vec<Cell>,
         vocabulary: &Vocabulary,
     ) -> Result<(), Diagnostic> {
-        Limit::Models.check(self.models.len() + 1, || place.clone())?;
+        Limit::Models.check(self.models.len() + 1, || location.clone())?;
         let key = plain(name);
         if key.is_empty() {
-            self.problems.push(Diagnostic::new(place.clone(), "is not a model's name").text(name));
+            self.problems.push(Diagnostic::new(location.clone(), "is not a model's name").text(name));
             return Ok(());
         }
         let length = number(&cells, vocabulary.nominal_length);
@@ -152,14 +152,14 @@ impl Products {
             && !known.is_another_length(length, vocabulary)
         {
             let what = "is a model described twice; the first is used";
-            self.problems.push(Diagnostic::new(place.clone(), what).text(name));
+            self.problems.push(Diagnostic::new(location.clone(), what).text(name));
             return Ok(());
         }
         let (own, others): (Vec<Cell>, Vec<Cell>) =
             cells.into_iter().partition(|cell| vocabulary.scope(cell.term).is_in_product_data());
         for cell in others {
             self.unused.push(Unused {
-                place: cell.place,
+                location: cell.location,
                 text: cell.text,
                 why: "product data says what a faucet is, not where it goes",
             });
@@ -172,13 +172,13 @@ impl Products {
             && short > nominal
         {
             let what = "is longer than the nominal length";
-            self.problems.push(Diagnostic::new(cell.place.clone(), what).text(&*cell.text));
+            self.problems.push(Diagnostic::new(cell.location.clone(), what).text(&*cell.text));
         }
         let implied = implied_seat(nominal, short);
         if let (Some(seat), Some(implied)) = (number(&own, vocabulary.seat_depth), implied)
             && !alike(seat, implied)
         {
-            let at = offset.map_or_else(|| place.clone(), |cell| cell.place.clone());
+            let at = offset.map_or_else(|| location.clone(), |cell| cell.location.clone());
             let what = "disagrees with nominal length and seat depth; the seat depth is used";
             let text = offset.map_or_else(|| name.into(), |cell| cell.text.to_string());
             self.problems.push(Diagnostic::new(at, what).text(text));
@@ -242,9 +242,9 @@ impl Products {
                     missing.insert(plain(model));
                     let look = missing.len() <= MOST_NEAREST;
                     schedule.problems.push(if look {
-                        self.no_model(model, &cell.place)
+                        self.no_model(model, &cell.location)
                     } else {
-                        Diagnostic::new(cell.place.clone(), format!("is not a model of {}", self.file))
+                        Diagnostic::new(cell.location.clone(), format!("is not a model of {}", self.file))
                             .text(model)
                     });
                 }
@@ -294,16 +294,16 @@ impl Model {
         let dropped = at(vocabulary.seat_depth).is_none()
             && number(cells, vocabulary.seat_depth).is_some()
             && seat_is_of_another_length(&row.cells, cells, vocabulary);
-        let tell = |cell: &Cell, text: &str, place: &Location, problems: &mut Diagnostics| {
+        let tell = |cell: &Cell, text: &str, location: &Location, problems: &mut Diagnostics| {
             let seat = dropped && cell.term == vocabulary.nominal_length;
             let what = format!(
-                "contradicts the product data of {}, \"{}\" ({place}); the {}'s is used{}",
+                "contradicts the product data of {}, \"{}\" ({location}); the {}'s is used{}",
                 self.name,
                 crate::diag::shortened(text),
-                if cell.place.file == *schedule { "schedule" } else { "answer" },
+                if cell.location.file == *schedule { "schedule" } else { "answer" },
                 if seat { ", and the model's seat depth is not" } else { "" }
             );
-            problems.push(Diagnostic::new(cell.place.clone(), what).text(&*cell.text));
+            problems.push(Diagnostic::new(cell.location.clone(), what).text(&*cell.text));
         };
         for cell in &row.cells {
             let Some(said) = &cell.value else { continue };
@@ -311,7 +311,7 @@ impl Model {
             if let Some(own) = own
                 && own.value.as_ref().is_some_and(|value| !same(value, said))
             {
-                tell(cell, &own.text, &own.place, problems);
+                tell(cell, &own.text, &own.location, problems);
             }
         }
         // The seat depth of a row against the offset of its model.
@@ -327,7 +327,7 @@ impl Model {
             && !alike(said, implied)
         {
             let text = format!("nominal length less {}", offset.text);
-            tell(seat, &text, &Location { file: file.clone(), ..offset.place.clone() }, problems);
+            tell(seat, &text, &Location { file: file.clone(), ..offset.location.clone() }, problems);
         }
     }
 }
@@ -352,15 +352,15 @@ fn implied_seat(nominal: Option<f64>, offset: Option<f64>) -> Option<f64> {
 fn number(cells: &[Cell], term: usize) -> Option<f64> {
     let cell = cells.iter().find(|cell| cell.term == term)?;
     match &cell.value {
-        Some(Read::Quantity(quantity)) => Some(quantity.is),
+        Some(CellValue::Quantity(quantity)) => Some(quantity.is),
         _ => None,
     }
 }
 
-pub(super) fn same(a: &Read, b: &Read) -> bool {
+pub(super) fn same(a: &CellValue, b: &CellValue) -> bool {
     match (a, b) {
-        (Read::Quantity(a), Read::Quantity(b)) => alike(a.is, b.is),
-        (Read::Text(a), Read::Text(b)) => plain(a) == plain(b),
+        (CellValue::Quantity(a), CellValue::Quantity(b)) => alike(a.is, b.is),
+        (CellValue::Text(a), CellValue::Text(b)) => plain(a) == plain(b),
         (a, b) => a == b,
     }
 }

@@ -2,7 +2,7 @@
 
 use super::headings::{ColumnNames, NamedFile, read_columns, read_file};
 use super::places::read_homes;
-use super::{Authority, COST_KEYS, Code, SOILS, Space, Stated, StatedSpell, Vocabulary};
+use super::{Authority, COST_KEYS, Code, JobFigure, SOILS, Space, StatedSpell, Vocabulary};
 use crate::climate::{Climate, read_climate};
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Fields, Key, Kind, Node};
@@ -84,7 +84,7 @@ pub(super) fn read(node: &Node, vocabulary: &Vocabulary, errors: &mut Diagnostic
         soil: read_word(&mut fields, "soil", &SOILS, errors),
         county: fields
             .optional("county")
-            .and_then(|node| Some((node.text("county", errors)?.into(), node.place.clone()))),
+            .and_then(|node| Some((node.text("county", errors)?.into(), node.location.clone()))),
         products: fields.optional("products").cloned(),
         costs: read_costs(fields.optional_map("costs", errors), errors),
         spaces: read_spaces(fields.optional_map("spaces", errors), errors),
@@ -119,7 +119,7 @@ fn read_rows(node: Option<&Node>, errors: &mut Diagnostics) -> Vec<ChosenRow> {
         one => one.into_iter().collect::<Vec<_>>(),
     };
     let row = |node: &Node, errors: &mut Diagnostics| {
-        Some(ChosenRow { name: node.text("mark or row", errors)?.into(), place: node.place.clone() })
+        Some(ChosenRow { name: node.text("mark or row", errors)?.into(), location: node.location.clone() })
     };
     nodes.into_iter().filter_map(|node| row(node, errors)).collect()
 }
@@ -133,7 +133,7 @@ fn read_word(
 ) -> Option<(&'static str, Location)> {
     let node = fields.optional(key)?;
     let words: Vec<(&str, &'static str)> = words.iter().map(|word| (*word, *word)).collect();
-    Some((node.one_of(key, &words, errors)?, node.place.clone()))
+    Some((node.one_of(key, &words, errors)?, node.location.clone()))
 }
 
 fn read_code(node: &Node, errors: &mut Diagnostics) -> Option<Code> {
@@ -165,7 +165,7 @@ fn read_costs(entries: &[(Key, Node)], errors: &mut Diagnostics) -> BTreeMap<&'s
     let mut costs = BTreeMap::new();
     for (key, node) in entries {
         let Some(name) = COST_KEYS.iter().find(|name| name.eq_ignore_ascii_case(&key.text)) else {
-            let error = Diagnostic::new(key.place.clone(), "is not a change that has a cost");
+            let error = Diagnostic::new(key.location.clone(), "is not a change that has a cost");
             errors.push(error.text(&key.text).expected(COST_KEYS.join(", ")).nearest(&key.text, COST_KEYS));
             continue;
         };
@@ -207,7 +207,7 @@ fn read_spaces(entries: &[(Key, Node)], errors: &mut Diagnostics) -> BTreeMap<&'
     let mut spaces = BTreeMap::new();
     for (key, node) in entries {
         let Some(name) = SPACES.iter().find(|space| space.eq_ignore_ascii_case(&key.text)) else {
-            let error = Diagnostic::new(key.place.clone(), "is not a space behind a faucet");
+            let error = Diagnostic::new(key.location.clone(), "is not a space behind a faucet");
             errors.push(error.text(&key.text).expected(SPACES.join(", ")).nearest(&key.text, SPACES));
             continue;
         };
@@ -216,11 +216,11 @@ fn read_spaces(entries: &[(Key, Node)], errors: &mut Diagnostics) -> BTreeMap<&'
         let space = Space {
             temperature: read("temperature", Measure::Temperature, [233.15, 323.15]),
             humidity: read("humidity", Measure::Of(Dim::NONE), [0.0, 1.0]),
-            factor: read("factor", Measure::Of(Dim::NONE), [0.0, 1.0]),
+            share: read("factor", Measure::Of(Dim::NONE), [0.0, 1.0]),
             time_constant: read("time constant", Measure::Of(Dim::TIME), [HOUR, 1000.0 * HOUR]),
         };
-        if space.temperature.is_some() && space.factor.is_some() {
-            let error = Diagnostic::new(key.place.clone(), "has both a temperature and a factor");
+        if space.temperature.is_some() && space.share.is_some() {
+            let error = Diagnostic::new(key.location.clone(), "has both a temperature and a factor");
             errors.push(error.text(&key.text).expected("one of them"));
         }
         fields.finish(errors);
@@ -233,7 +233,7 @@ fn read_spaces(entries: &[(Key, Node)], errors: &mut Diagnostics) -> BTreeMap<&'
 fn read_spell(node: &Node, errors: &mut Diagnostics) -> StatedSpell {
     let Some(mut fields) = Fields::of(node, "spell", errors) else { return StatedSpell::default() };
     let spell = StatedSpell {
-        days: fields.optional("days").and_then(|node| whole_days(node, errors)),
+        duration: fields.optional("days").and_then(|node| whole_days(node, errors)),
         swing: figure(&mut fields, "swing", Measure::Of(Dim::DIFFERENCE), [0.0, MOST_SWING], errors),
         start: figure(&mut fields, "start", Measure::Temperature, OUTDOORS, errors),
     };
@@ -241,17 +241,17 @@ fn read_spell(node: &Node, errors: &mut Diagnostics) -> StatedSpell {
     spell
 }
 
-fn whole_days(node: &Node, errors: &mut Diagnostics) -> Option<Stated> {
+fn whole_days(node: &Node, errors: &mut Diagnostics) -> Option<JobFigure> {
     let text = node.text("days", errors)?;
     let error = match units::parse_with_unit(text, Measure::Of(Dim::TIME), units::find_unit("days")) {
         Ok(time) if (1..=MOST_DAYS).any(|days| f64::from(days) * 24.0 * HOUR == time.is) => {
-            return Some(Stated { value: time.is, text: text.into(), place: node.place.clone() });
+            return Some(JobFigure { value: time.is, text: text.into(), location: node.location.clone() });
         }
         Ok(_) => {
             let expected = format!("a whole number from 1 to {MOST_DAYS}");
             node.problem("is not the length of a cold spell in days").expected(expected)
         }
-        Err(error) => error.at(node.place.clone(), text).expected(format!("1 to {MOST_DAYS} days")),
+        Err(error) => error.at(node.location.clone(), text).expected(format!("1 to {MOST_DAYS} days")),
     };
     errors.push(error);
     None
@@ -264,10 +264,10 @@ fn figure(
     measure: Measure,
     range: [f64; 2],
     errors: &mut Diagnostics,
-) -> Option<Stated> {
+) -> Option<JobFigure> {
     let node = fields.optional(key)?;
     let value = node.quantity("figure", measure, range, errors)?.is;
-    Some(Stated { value, text: node.text("figure", errors)?.into(), place: node.place.clone() })
+    Some(JobFigure { value, text: node.text("figure", errors)?.into(), location: node.location.clone() })
 }
 
 /// `supply: { material, size, run, insulation }`, or the material alone.
@@ -299,7 +299,7 @@ fn read_defaults(
         let Some(term) = vocabulary.heading(key, "is not a heading a schedule can have", errors) else {
             continue;
         };
-        let error = |message| Diagnostic::new(key.place.clone(), message).text(&key.text);
+        let error = |message| Diagnostic::new(key.location.clone(), message).text(&key.text);
         if vocabulary.scope(term).is_identity() {
             errors.push(
                 error("is each faucet's own, not a default").expected("a column of the schedule for it"),

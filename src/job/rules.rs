@@ -87,15 +87,15 @@ pub(super) fn rules_of(wanted: &Wanted<'_>, words: &Words<'_>, problems: &mut Di
 
 /// The preset of the command line, or else of the job.
 fn preset<'r>(wanted: &Wanted<'r>, problems: &mut Diagnostics) -> Option<RuleFile<'r>> {
-    let (name, place) = match (wanted.presets.chosen, wanted.preset_of_job) {
+    let (name, location) = match (wanted.presets.chosen, wanted.preset_of_job) {
         (Some(name), _) => (name, Location::whole("--preset")),
-        (None, Some(node)) => (node.text("preset", problems)?, node.place.clone()),
+        (None, Some(node)) => (node.text("preset", problems)?, node.location.clone()),
         (None, None) => return None,
     };
     let names = || wanted.presets.all.iter().map(|it| it.name);
     let found = wanted.presets.all.iter().find(|it| it.name.eq_ignore_ascii_case(name.trim()));
     if found.is_none() {
-        let problem = Diagnostic::new(place, "is not a preset").text(name);
+        let problem = Diagnostic::new(location, "is not a preset").text(name);
         problems.push(problem.expected(names().collect::<Vec<_>>().join(" or ")).nearest(name, names()));
     }
     found.copied()

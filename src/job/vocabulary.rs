@@ -113,7 +113,7 @@ impl Vocabulary {
         let is_meant = |term: &Term| term.aliases.iter().any(|alias| plain(alias) == wanted);
         let found = self.terms.iter().position(is_meant);
         if found.is_none() {
-            let error = Diagnostic::new(key.place.clone(), what).text(&key.text);
+            let error = Diagnostic::new(key.location.clone(), what).text(&key.text);
             let error = error.nearest(&key.text, self.headings());
             let is_near = error.nearest.is_some();
             errors.push(if is_near {
@@ -137,11 +137,11 @@ impl Vocabulary {
         if is_blank(text) || says_unknown(text) {
             return Vec::new();
         }
-        let cell = |term, value| Cell { term, place: node.place.clone(), text: text.into(), value };
+        let cell = |term, value| Cell { term, location: node.location.clone(), text: text.into(), value };
         match read_facts(term, text, None, &self.terms) {
             Ok(facts) => facts.into_iter().map(|(term, value)| cell(term, Some(value))).collect(),
             Err(error) => {
-                errors.push(error.at(node.place.clone(), text));
+                errors.push(error.at(node.location.clone(), text));
                 vec![cell(term, None)]
             }
         }

@@ -14,7 +14,7 @@ pub fn walls(files: &dyn Files, job: &str) -> Result<Vec<Arc<Wall>>, Diagnostics
     let own = match &node.kind {
         Kind::Map(entries) => entries.iter().find(|(key, node)| key.text == "walls" && !node.is_null()),
         _ => {
-            return Err(Diagnostic::new(node.place.clone(), "is not a job")
+            return Err(Diagnostic::new(node.location.clone(), "is not a job")
                 .expected("keys with values")
                 .into());
         }
@@ -34,7 +34,7 @@ pub(super) fn hidden(walls: &[Arc<Wall>]) -> Vec<Unused> {
     let hidden = own.filter_map(|wall| {
         find(&BUILT_IN, &wall.key)?;
         let why = "the built-in wall of that name is not used: the job describes its own";
-        Some(Unused { place: wall.place.clone()?, text: wall.key.clone(), why })
+        Some(Unused { location: wall.location.clone()?, text: wall.key.clone(), why })
     });
     hidden.collect()
 }

@@ -2,35 +2,38 @@
 
 use super::words::listed;
 use crate::diag::{Location, Position};
-use crate::ruleset::{AmendedBy, Basis, Changed, Level, Note, Noted, Part, Told};
+use crate::ruleset::{AmendedBy, AmendmentEffects, Basis, Changed, Level, Note, Noted, Part};
 use std::sync::Arc;
 
 /// Lines of a page's head, each with its label.
-pub fn head(told: &Told) -> Vec<(&'static str, String)> {
+pub fn head(effects: &AmendmentEffects) -> Vec<(&'static str, String)> {
     let mut lines: Vec<(&'static str, String)> = Vec::new();
-    lines.extend(told.preset.iter().map(|it| ("Preset", it.to_string())));
-    if !told.amendments.is_empty() {
-        let named = told.amendments.iter().map(|it| Arc::from(format!("{} ({})", it.name, it.level.word())));
+    lines.extend(effects.preset.iter().map(|it| ("Preset", it.to_string())));
+    if !effects.amendments.is_empty() {
+        let named =
+            effects.amendments.iter().map(|it| Arc::from(format!("{} ({})", it.name, it.level.word())));
         lines.push(("Amended", listed(&named.collect::<Vec<_>>(), usize::MAX)));
     }
-    for figure in &told.stated {
+    for figure in &effects.stated {
         lines.push(("Authority", format!("{} {}: {}", figure.what, figure.is, by_whom(&figure.by))));
     }
-    lines.extend(told.settings.iter().map(|it| ("Setting", change(it))));
-    for (name, about, by) in &told.tables {
+    lines.extend(effects.settings.iter().map(|it| ("Setting", change(it))));
+    for (name, about, by) in &effects.tables {
         lines.push(("Table", format!("{name}, {about}: {}", by_whom(by))));
     }
-    lines.extend(told.rules.iter().map(|it| ("Changed", change(it))));
-    for (number, title, by) in &told.added {
-        lines.push(("Added", format!("{number}, {title}: {}", place(&by.place))));
+    lines.extend(effects.rules.iter().map(|it| ("Changed", change(it))));
+    for (number, title, by) in &effects.added {
+        lines.push(("Added", format!("{number}, {title}: {}", location_text(&by.location))));
     }
-    for it in &told.dropped {
+    for it in &effects.dropped {
         lines.push((
             "Dropped",
-            format!("{} by {}: {} ({})", it.number, it.by.name, it.reason, place(&it.by.place)),
+            format!("{} by {}: {} ({})", it.number, it.by.name, it.reason, location_text(&it.by.location)),
         ));
     }
-    lines.extend(told.notes.iter().map(|it| ("Note", format!("{} ({})", note(it), place(&it.by.place)))));
+    lines.extend(
+        effects.notes.iter().map(|it| ("Note", format!("{} ({})", note(it), location_text(&it.by.location)))),
+    );
     lines
 }
 
@@ -76,23 +79,23 @@ pub fn change(it: &Changed) -> String {
 pub fn by_whom(by: &AmendedBy) -> String {
     match by.level {
         Level::Preset => format!("preset {}", by.name),
-        _ => format!("{}, {}", by.name, place(&by.place)),
+        _ => format!("{}, {}", by.name, location_text(&by.location)),
     }
 }
 
 /// "county.yaml line 4".
-pub fn place(place: &Location) -> String {
-    match place.position {
-        Position::Line(span) => format!("{} line {}", place.file, span.line),
-        Position::Row(row, _) => format!("{} row {row}", place.file),
-        Position::Whole => place.file.to_string(),
+pub fn location_text(location: &Location) -> String {
+    match location.position {
+        Position::Line(span) => format!("{} line {}", location.file, span.line),
+        Position::Row(row, _) => format!("{} row {row}", location.file),
+        Position::Whole => location.file.to_string(),
     }
 }
 
 /// A note in words.
 pub fn note(note: &Note) -> String {
     let (by, is_region) = (&note.by.name, note.by.level == Level::Region);
-    let who = |it: &AmendedBy| format!("{} ({}, {})", it.name, it.level.word(), place(&it.place));
+    let who = |it: &AmendedBy| format!("{} ({}, {})", it.name, it.level.word(), location_text(&it.location));
     match &note.what {
         Noted::Nothing => format!("{by} changes nothing"),
         Noted::ChangesAfter { number, above } => format!("{by} changes {number} after {}", who(above)),

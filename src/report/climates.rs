@@ -1,7 +1,7 @@
 //! Climates on a page: a list, those near a point, and one in full.
 
 use super::page::{labelled, table, wrapped};
-use super::{REMINDER, WIDTH, place};
+use super::{REMINDER, WIDTH, location_text};
 use crate::climate::{
     AnnualLow, Climate, DesignBy, FAR, FEW_WINTERS, LOOKED_AT, LOW, MILE, MOST_ELEVATION_DIFFERENCE, Near,
     Whose, Years,
@@ -134,7 +134,7 @@ pub fn climate_card(climate: &Climate, pressure: Option<f64>, system: Option<Sys
         out.push_str(&format!("\n{}", wrapped(&note, WIDTH, "")));
     }
     out.push('\n');
-    let file = format!("{} ({})", place(&climate.at), climate.whose.words());
+    let file = format!("{} ({})", location_text(&climate.location), climate.whose.words());
     for (label, text) in [("Source", &*climate.source), ("File", &*file), ("In a job", &*in_a_job(climate))] {
         out.push_str(&labelled(label, text, WIDTH));
     }
@@ -144,7 +144,7 @@ pub fn climate_card(climate: &Climate, pressure: Option<f64>, system: Option<Sys
 
 /// What a job states to use it; a person's own also needs its file.
 fn in_a_job(climate: &Climate) -> String {
-    let (id, file) = (&climate.id, &climate.at.file);
+    let (id, file) = (&climate.id, &climate.location.file);
     if climate.whose.is_own() {
         format!(
             "climate: {id} and, on a line of its own, climates: {file} (its path from the folder of the job); or on the \
@@ -220,7 +220,7 @@ pub(super) fn figure(by: DesignBy, climate: &Climate) -> String {
     match by {
         DesignBy::Stated(_) if climate.whose == Whose::Job => "stated in the job".into(),
         DesignBy::Stated(_) => {
-            let file = climate.at.file.rsplit(['/', '\\']).next().unwrap_or(&climate.at.file);
+            let file = climate.location.file.rsplit(['/', '\\']).next().unwrap_or(&climate.location.file);
             format!("stated in {file}")
         }
         _ => by.words(),

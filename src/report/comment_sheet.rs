@@ -121,10 +121,10 @@ fn head(review: &Review, groups: &[Group<'_>], system: System) -> Vec<(&'static 
     }
     let mut head =
         vec![("Job", format!("{job}{}", schedule_line(review))), ("Climate", place), ("Code", code(review))];
-    head.extend(super::amended::head(&review.told));
+    head.extend(super::amended::head(&review.amendment_effects));
     head.push(("Result", result(groups)));
     head.extend(since::head(review));
-    head.extend(set_aside(&review.aside).map(|rows| {
+    head.extend(set_aside(&review.rows_set_aside).map(|rows| {
         ("Set aside", format!("{rows}; `coldsill read` lists them, `include:` in the job overrules it"))
     }));
     head
@@ -139,7 +139,7 @@ pub(super) fn code(review: &Review) -> String {
             format!("{}{}", code.name, edition.unwrap_or_default())
         },
     );
-    let has_sections = review.told.adopted.as_ref().is_some_and(|adopted| adopted.has_sections);
+    let has_sections = review.amendment_effects.adopted.as_ref().is_some_and(|adopted| adopted.has_sections);
     let unmatched = if has_sections { "" } else { "; sections are not matched to a code" };
     format!("{code}; local amendments and the building department govern{unmatched}")
 }
@@ -181,7 +181,7 @@ fn type_line<'r>(group: &Group<'r>, asked: &AskedFacts, review: &Review, system:
     let mut marks: Vec<Arc<str>> = group.outlets.iter().map(|outlet| outlet.mark.clone()).collect();
     marks.dedup();
     let comments = group.findings.comments.iter().filter(|comment| is_of_the_row(comment));
-    let row = Spotted::at(&group.outlets[0].place, &review.schedule);
+    let row = Spotted::at(&group.outlets[0].location, &review.schedule);
     let scheduled = group.outlets[0].fact(NOMINAL_LENGTH.name);
     TypeLine {
         rows: rows_of(&group.outlets, review),
@@ -191,7 +191,7 @@ fn type_line<'r>(group: &Group<'r>, asked: &AskedFacts, review: &Review, system:
         scheduled: self::scheduled(group.outlets[0], system),
         result: result_of(group),
         action: action_of(group, review, system),
-        places: group.outlets.iter().filter_map(|outlet| outlet.location.clone()).collect(),
+        places: group.outlets.iter().filter_map(|outlet| outlet.where_it_is.clone()).collect(),
         comments: comments
             .map(|comment| CommentLine {
                 tag: tag(comment),
@@ -374,7 +374,7 @@ fn unread(review: &Review) -> Vec<String> {
     let problems = review.problems.iter().map(ToString::to_string);
     let unused = review.unused.iter().map(unused_line);
     let notes =
-        review.notes.iter().map(|it| format!("{}: \"{}\" {}", it.place, shortened(&it.text), it.what));
+        review.notes.iter().map(|it| format!("{}: \"{}\" {}", it.location, shortened(&it.text), it.what));
     // Without the file, where it is the schedule.
     let own = format!("{}, ", review.schedule);
     let lines = problems.chain(unused).chain(notes);

@@ -42,7 +42,7 @@ pub(super) fn gathered(review: &Review, system: System) -> Vec<Gathered<'_>> {
     let mut known: BTreeMap<*const Findings, Vec<usize>> = BTreeMap::new();
     let asked = AskedFacts::of(review);
     for outlet in &review.outlets {
-        let who = (outlet.mark.clone(), Spotted::at(&outlet.place, &review.schedule));
+        let who = (outlet.mark.clone(), Spotted::at(&outlet.location, &review.schedule));
         let places = known.entry(Arc::as_ptr(&outlet.findings)).or_insert_with(|| {
             let speaking = outlet.findings.comments.iter().filter(|it| speaks(it));
             speaking
@@ -95,7 +95,7 @@ fn place_of<'r>(
 }
 
 pub(super) fn speaks(comment: &Comment) -> bool {
-    matches!(comment.outcome, Outcome::Revise | Outcome::Clarify | Outcome::Advise)
+    comment.outcome.is_comment()
 }
 
 /// The facts that questions ask of each row.

@@ -34,7 +34,7 @@ pub(super) fn groups(review: &Review) -> Vec<Group<'_>> {
         let at = *known.entry(Arc::as_ptr(&outlet.findings)).or_insert_with(|| {
             let speaking = outlet.findings.comments.iter().filter(|comment| is_of_the_row(comment));
             let outcome = speaking.map(|comment| comment.outcome).min().unwrap_or(Outcome::NoComment);
-            let row = Spotted::at(&outlet.place, &review.schedule);
+            let row = Spotted::at(&outlet.location, &review.schedule);
             let questions = asked.get(&(&outlet.mark, row)).cloned().unwrap_or_default();
             groups.push(Group { outlets: Vec::new(), findings: &outlet.findings, outcome, questions });
             groups.len() - 1
@@ -58,7 +58,7 @@ pub(super) fn rows_of(outlets: &[&OutletReview], review: &Review) -> String {
 pub(super) fn row_numbers(outlets: &[&OutletReview], review: &Review) -> Vec<Arc<str>> {
     outlets
         .iter()
-        .map(|outlet| match Spotted::at(&outlet.place, &review.schedule) {
+        .map(|outlet| match Spotted::at(&outlet.location, &review.schedule) {
             Spotted { of: RowOf::Schedule, number } => number.to_string().into(),
             other => other.to_string().into(),
         })

@@ -258,7 +258,7 @@ fn named_outlets(outlets: &[(Spotted, &OutletReview)], review: &Review) -> Strin
         };
         let is_named = *outlet.mark != *row;
         let name = if is_named { outlet.mark.to_string() } else { capital(&row) };
-        let name = [Some(name), outlet.location.as_deref().map(str::to_owned)];
+        let name = [Some(name), outlet.where_it_is.as_deref().map(str::to_owned)];
         let name: Vec<String> = name.into_iter().flatten().collect();
         let aside: Vec<String> = [is_named.then_some(row), quantity].into_iter().flatten().collect();
         let aside = if aside.is_empty() { String::new() } else { format!(" ({})", aside.join(", ")) };
@@ -287,7 +287,7 @@ fn unread(review: &Review, items: &[LetterItem<'_>]) -> Vec<String> {
             Says::Comment(..) => None,
         })
         .flat_map(|(outlets, written)| {
-            outlets.iter().flat_map(|(_, outlet)| written.iter().map(|text| (outlet.place.row(), &**text)))
+            outlets.iter().flat_map(|(_, outlet)| written.iter().map(|text| (outlet.location.row(), &**text)))
         })
         .collect();
     let is_quoted = |problem: &Diagnostic| {

@@ -41,7 +41,7 @@ mod wall;
 mod words;
 mod workbook;
 
-pub use amended::{by_whom, change, head as amended_head, of_rule as amended_rule, place, revise_on};
+pub use amended::{by_whom, change, head as amended_head, location_text, of_rule as amended_rule, revise_on};
 pub use climates::{climate_card, climates, climates_near};
 pub use cold_spell::{cold_spell, cold_spell_csv, cold_spell_html};
 pub use compare::{compared, compared_standards};

@@ -33,7 +33,7 @@ pub(super) fn mark(row: &OutletReview) -> Arc<str> {
 pub(super) fn marks(rows: &[&OutletReview]) -> String {
     let mut marks: Vec<Arc<str>> = Vec::new();
     for row in rows {
-        let mark = match &row.location {
+        let mark = match &row.where_it_is {
             Some(location) => format!("{} ({location})", mark(row)).into(),
             None => mark(row),
         };

@@ -198,7 +198,7 @@ fn assumed(review: &Review, system: System) -> Option<String> {
 fn lines(review: &Review, orders: &Orders<'_>, system: System) -> Vec<Vec<Cell>> {
     let rows_of = |rows: &[&OutletReview]| row_numbers(rows, review).join("; ");
     let locations = |rows: &[&OutletReview]| {
-        let mut all: Vec<&str> = rows.iter().filter_map(|row| row.location.as_deref()).collect();
+        let mut all: Vec<&str> = rows.iter().filter_map(|row| row.where_it_is.as_deref()).collect();
         all.dedup();
         all.join("; ")
     };

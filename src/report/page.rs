@@ -113,7 +113,7 @@ pub(super) fn how_read(out: &mut String, notes: &[Noted]) {
     if !notes.is_empty() {
         heading(out, "How the schedule was read");
         for it in notes {
-            let line = format!("{}: \"{}\" {}", it.place, shortened(&it.text), it.what);
+            let line = format!("{}: \"{}\" {}", it.location, shortened(&it.text), it.what);
             out.push_str(&wrapped(&line, WIDTH, ""));
         }
     }
@@ -141,10 +141,10 @@ pub(super) fn not_used(out: &mut String, unused: &[Unused]) {
 
 /// What was not used, in a sentence with its location.
 pub(super) fn unused_line(unused: &Unused) -> String {
-    let Unused { place, text, why } = unused;
+    let Unused { location, text, why } = unused;
     // A reason that completes the sentence takes no colon.
     let colon = if ["is ", "describes "].iter().any(|verb| why.starts_with(verb)) { "" } else { ":" };
-    format!("{place}: \"{}\"{colon} {why}", shortened(text))
+    format!("{location}: \"{}\"{colon} {why}", shortened(text))
 }
 
 /// How many rows were set aside, by reason: "37 rows: 12 drains, 20 fixtures and 5 totals".

@@ -64,11 +64,16 @@ pub(super) fn answered(out: &mut String, review: &Review, system: System) {
     }
     heading(out, "From answers");
     let rows = review.answered.iter().map(|it| {
-        let place = match &it.fact.origin {
-            facts::Origin::Answered(place, _) => place.to_string(),
+        let location = match &it.fact.origin {
+            facts::Origin::Answered(location, _) => location.to_string(),
             _ => String::new(),
         };
-        vec![it.fact.heading.to_string(), value(&it.fact, system), place, listed(&it.applies_to, MOST_MARKS)]
+        vec![
+            it.fact.heading.to_string(),
+            value(&it.fact, system),
+            location,
+            listed(&it.applies_to, MOST_MARKS),
+        ]
     });
     out.push_str(&table(&["Fact", "Answer", "Location", "Faucets"], rows.collect(), WIDTH));
     out.push('\n');
@@ -107,15 +112,15 @@ pub(super) fn sheet(review: &Review, system: System) -> Vec<SheetRow> {
             lines(&mut rows, question, types, &number, system);
         }
     }
-    let may_be = review.may_be.iter().zip(review.questions.len() + 1..);
+    let may_be = review.doubtful_rows.iter().zip(review.questions.len() + 1..);
     rows.extend(may_be.map(|(it, number)| whether_outlet(it, number, review)));
     rows
 }
 
 /// The question whether a row is an outdoor outlet.
 fn whether_outlet(it: &MayBe, number: usize, review: &Review) -> SheetRow {
-    let is_listed = review.outlets.iter().any(|outlet| outlet.place == it.place);
-    let row = if is_listed { Spotted::at(&it.place, &review.schedule).to_string() } else { String::new() };
+    let is_listed = review.outlets.iter().any(|outlet| outlet.location == it.location);
+    let row = if is_listed { Spotted::at(&it.location, &review.schedule).to_string() } else { String::new() };
     let answers = facts::IS_OUTLET_ANSWERS.map(Arc::from);
     SheetRow {
         cells: [

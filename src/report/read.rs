@@ -8,7 +8,7 @@ use super::taken::{self, Taken};
 use super::words::{from, listed, lower, value};
 use crate::diag::{Location, Position, shortened};
 use crate::facts::Origin;
-use crate::review::{Blank, Column, Shown, Stated, Understood};
+use crate::review::{Blank, Column, Shown, StatedFact, Understood};
 use crate::units::System;
 use std::collections::BTreeMap;
 use std::io::{self, Write};
@@ -28,7 +28,7 @@ pub fn read(it: &Understood<'_>, system: System) -> String {
         out.push_str(&labelled("Job", job, WIDTH));
     }
     for note in it.notes {
-        let line = format!("{}: \"{}\" {}", note.place, shortened(&note.text), note.what);
+        let line = format!("{}: \"{}\" {}", note.location, shortened(&note.text), note.what);
         out.push_str(&labelled("Note", &line, WIDTH));
     }
     let in_common = it.in_common();
@@ -41,7 +41,7 @@ pub fn read(it: &Understood<'_>, system: System) -> String {
         heading(&mut out, "Set aside: not outdoor faucets");
         out.push_str(&wrapped(&format!("{rows}. `include:` in the job overrules it."), WIDTH, ""));
         for row in it.aside {
-            let line = format!("{}: \"{}\": {}", row.place, shortened(&row.text), row.reason.words()[0]);
+            let line = format!("{}: \"{}\": {}", row.location, shortened(&row.text), row.reason.words()[0]);
             out.push_str(&wrapped(&line, WIDTH, ""));
         }
     }
@@ -70,7 +70,7 @@ fn outlets(out: &mut String, of: &Understood<'_>, system: System) {
     let mut known: BTreeMap<Arc<str>, usize> = BTreeMap::new();
     let mut of_job: Vec<String> = Vec::new();
     for outlet in of.outlets() {
-        let said = |it: &Stated| fact(it, &outlet.place, &of.schedule, system);
+        let said = |it: &StatedFact| fact(it, &outlet.location, &of.schedule, system);
         for text in outlet.facts.iter().filter(|it| is_jobs(it)).map(said) {
             if !of_job.contains(&text) {
                 of_job.push(text);
@@ -83,10 +83,10 @@ fn outlets(out: &mut String, of: &Understood<'_>, system: System) {
             groups.len() - 1
         });
         let apart = outlet.facts.iter().filter(|it| it.is_identity && it.fact.name.as_ref() != "outlet.mark");
-        let apart = apart.map(|it| fact(it, &outlet.place, &outlet.place.file, system));
+        let apart = apart.map(|it| fact(it, &outlet.location, &outlet.location.file, system));
         let who = std::iter::once(outlet.mark.to_string()).chain(apart).collect::<Vec<_>>().join("; ");
-        let spot = spot(&outlet.place, &of.schedule);
-        let column = if outlet.place.sheet.is_some() { 17 } else { 11 };
+        let spot = spot(&outlet.location, &of.schedule);
+        let column = if outlet.location.sheet.is_some() { 17 } else { 11 };
         groups[group].1.push(labelled_at(column, &spot, &who, WIDTH));
     }
     for (said, outlets) in &groups {
@@ -100,14 +100,14 @@ fn outlets(out: &mut String, of: &Understood<'_>, system: System) {
     }
 }
 
-fn is_jobs(stated: &Stated) -> bool {
+fn is_jobs(stated: &StatedFact) -> bool {
     matches!(stated.fact.origin, Origin::Job(..))
 }
 
-fn spot(place: &Location, schedule: &str) -> String {
-    match (&place.position, &place.sheet) {
+fn spot(location: &Location, schedule: &str) -> String {
+    match (&location.position, &location.sheet) {
         (Position::Row(row, _), Some(sheet)) => format!("Sheet {} row {row}", sheet.number),
-        (Position::Row(row, _), None) if *place.file == *schedule => format!("Row {row}"),
+        (Position::Row(row, _), None) if *location.file == *schedule => format!("Row {row}"),
         (Position::Row(row, _), None) => format!("Place {row}"),
         (Position::Line(span), _) => format!("Line {}", span.line),
         (Position::Whole, _) => String::new(),
@@ -115,16 +115,16 @@ fn spot(place: &Location, schedule: &str) -> String {
 }
 
 /// `Barrel stainless ("SS")`: the text where it reads otherwise, and where it is from where that is not its own column.
-fn fact(stated: &Stated, outlet: &Location, schedule: &str, system: System) -> String {
+fn fact(stated: &StatedFact, outlet: &Location, schedule: &str, system: System) -> String {
     let Shown { heading, origin, .. } = &stated.fact;
     let (text, source) = match origin {
         Origin::Unreadable(_, text) => return format!("{heading} unreadable: \"{}\"", shortened(text)),
         // A place's own facts beside those of its type.
-        Origin::Stated(place, text) if place.file == outlet.file && *place.file != *schedule => {
+        Origin::Stated(location, text) if location.file == outlet.file && *location.file != *schedule => {
             (Some(text), Some("place".into()))
         }
         Origin::Stated(_, text) => (Some(text), stated.elsewhere.as_ref().map(ToString::to_string)),
-        Origin::Product(place, text) => (Some(text), Some(place.file.to_string())),
+        Origin::Product(location, text) => (Some(text), Some(location.file.to_string())),
         Origin::Job(_, text) => (Some(text), None),
         _ => (None, None),
     };
@@ -168,14 +168,14 @@ pub fn read_csv(it: &Understood<'_>, system: System, out: &mut dyn Write) -> io:
     writeln!(out, "Mark,File,Row,Fact,Heading,Value,Text,From,Column")?;
     for outlet in it.outlets() {
         for stated in &outlet.facts {
-            let (place, written) = match &stated.fact.origin {
-                Origin::Stated(place, text)
-                | Origin::Product(place, text)
-                | Origin::Job(place, text)
-                | Origin::Unreadable(place, text) => (place, &**text),
-                _ => (&outlet.place, ""),
+            let (location, written) = match &stated.fact.origin {
+                Origin::Stated(location, text)
+                | Origin::Product(location, text)
+                | Origin::Job(location, text)
+                | Origin::Unreadable(location, text) => (location, &**text),
+                _ => (&outlet.location, ""),
             };
-            let (row, column) = match &place.position {
+            let (row, column) = match &location.position {
                 Position::Row(row, column) => (row.to_string(), column.as_deref().unwrap_or_default()),
                 Position::Line(span) => (span.line.to_string(), ""),
                 Position::Whole => (String::new(), ""),
@@ -183,7 +183,7 @@ pub fn read_csv(it: &Understood<'_>, system: System, out: &mut dyn Write) -> io:
             let said = if stated.fact.value.is_ok() { value(&stated.fact, system) } else { String::new() };
             let cells = [
                 &*outlet.mark,
-                &*place.file,
+                &*location.file,
                 &row,
                 &*stated.fact.name,
                 &*stated.fact.heading,

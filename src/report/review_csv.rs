@@ -30,11 +30,11 @@ pub fn review_csv(review: &Review, system: System) -> String {
 pub(super) fn cells(outlet: &OutletReview, line: &TypeLine<'_>) -> Vec<Cell> {
     let number = |number: Option<f64>| number.map_or_else(|| "".into(), Cell::Number);
     vec![
-        outlet.place.file.as_ref().into(),
-        number(outlet.place.line_or_row().map(f64::from)),
+        outlet.location.file.as_ref().into(),
+        number(outlet.location.line_or_row().map(f64::from)),
         outlet.mark.as_ref().into(),
         number(outlet.quantity),
-        outlet.location.as_deref().unwrap_or_default().into(),
+        outlet.where_it_is.as_deref().unwrap_or_default().into(),
         line.scheduled.as_str().into(),
         Cell::Strong(line.result.into()),
         line.action.as_str().into(),

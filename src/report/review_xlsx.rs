@@ -74,18 +74,19 @@ struct Results<'r> {
 
 impl<'r> Results<'r> {
     fn of(review: &'r Review, sheet: &'r CommentSheet<'r>) -> Self {
-        let key = |place: &Location| {
-            let row = place.row().filter(|_| place.file == review.schedule)?;
-            Some((place.sheet.as_ref().map(|sheet| sheet.number), row))
+        let key = |location: &Location| {
+            let row = location.row().filter(|_| location.file == review.schedule)?;
+            Some((location.sheet.as_ref().map(|sheet| sheet.number), row))
         };
         let mut outlets: BTreeMap<RowKey, Vec<&OutletReview>> = BTreeMap::new();
         for outlet in &review.outlets {
-            if let Some(key) = key(&outlet.place) {
+            if let Some(key) = key(&outlet.location) {
                 outlets.entry(key).or_default().push(outlet);
             }
         }
         let types = sheet.types.iter().map(|line| (std::ptr::from_ref(line.findings), line)).collect();
-        let aside = review.aside.iter().filter_map(|aside| Some((key(&aside.place)?, aside))).collect();
+        let aside =
+            review.rows_set_aside.iter().filter_map(|aside| Some((key(&aside.location)?, aside))).collect();
         Self { review, types, outlets, aside }
     }
 
@@ -116,7 +117,9 @@ impl<'r> Results<'r> {
     /// Outlets that are not rows of a table: of a list in YAML, or of a list of places.
     fn elsewhere(&self, tables: &[AsWritten]) -> Option<Sheet> {
         let is_in_table = |outlet: &&OutletReview| {
-            !tables.is_empty() && outlet.place.file == self.review.schedule && outlet.place.row().is_some()
+            !tables.is_empty()
+                && outlet.location.file == self.review.schedule
+                && outlet.location.row().is_some()
         };
         let rows = self.review.outlets.iter().filter(|outlet| !is_in_table(outlet)).filter_map(|outlet| {
             let line = self.types.get(&Arc::as_ptr(&outlet.findings))?;
@@ -198,7 +201,7 @@ fn questions(review: &Review, system: System) -> Sheet {
 fn facts(review: &Review, system: System) -> Sheet {
     let mut rows = Vec::new();
     for outlet in &review.outlets {
-        let names = outlet.stated.iter().chain(&outlet.findings.facts).map(|fact| &fact.name);
+        let names = outlet.own_facts.iter().chain(&outlet.findings.facts).map(|fact| &fact.name);
         let mut known: Vec<&Arc<str>> = Vec::new();
         for name in names {
             if known.contains(&name) {
@@ -219,12 +222,12 @@ fn facts(review: &Review, system: System) -> Sheet {
 
 /// The line of a fact that has a place.
 fn fact_line(outlet: &OutletReview, fact: &Shown, system: System) -> Option<Vec<Cell>> {
-    let (place, text) = match &fact.origin {
-        Origin::Stated(place, text)
-        | Origin::Answered(place, text)
-        | Origin::Product(place, text)
-        | Origin::Job(place, text)
-        | Origin::Unreadable(place, text) => (place, text),
+    let (location, text) = match &fact.origin {
+        Origin::Stated(location, text)
+        | Origin::Answered(location, text)
+        | Origin::Product(location, text)
+        | Origin::Job(location, text)
+        | Origin::Unreadable(location, text) => (location, text),
         _ => return None,
     };
     let (measured, unit) = match &fact.value {
@@ -234,7 +237,7 @@ fn fact_line(outlet: &OutletReview, fact: &Shown, system: System) -> Option<Vec<
         _ => ("".into(), ""),
     };
     Some(vec![
-        outlet.place.line_or_row().map_or_else(|| "".into(), number),
+        outlet.location.line_or_row().map_or_else(|| "".into(), number),
         outlet.mark.as_ref().into(),
         fact.heading.as_ref().into(),
         value(fact, system).into(),
@@ -242,7 +245,7 @@ fn fact_line(outlet: &OutletReview, fact: &Shown, system: System) -> Option<Vec<
         unit.into(),
         text.as_ref().into(),
         from(&fact.origin).into(),
-        place.to_string().into(),
+        location.to_string().into(),
     ])
 }
 

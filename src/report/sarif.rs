@@ -75,7 +75,7 @@ fn results(outlet: &OutletReview, system: System) -> Vec<Value> {
             "kind": kind,
             "level": level,
             "message": { "text": texts.join(" ") },
-            "locations": [location(&outlet.place, &columns(outlet, comment))],
+            "locations": [location(&outlet.location, &columns(outlet, comment))],
             "properties": { "mark": outlet.mark, "quantity": outlet.quantity, "outcome": comment.outcome.word() },
         })
     });
@@ -87,7 +87,8 @@ fn columns(outlet: &OutletReview, comment: &Comment) -> Vec<String> {
     let mut columns: Vec<String> = Vec::new();
     for value in &comment.values {
         let origin = outlet.fact(&value.name).map(|fact| fact.origin);
-        let (Some(Origin::Stated(at, _) | Origin::Unreadable(at, _)), row) = (origin, &outlet.place) else {
+        let (Some(Origin::Stated(at, _) | Origin::Unreadable(at, _)), row) = (origin, &outlet.location)
+        else {
             continue;
         };
         if let Position::Row(number, Some(column)) = &at.position

@@ -44,7 +44,7 @@ pub(super) fn to_settle(open: &Open, system: System) -> String {
     let those: Vec<&Settled> = open.would_settle.iter().collect();
     if !those.is_empty() {
         said.push(turns(&those, headings.len() > 1, system));
-        let is_silent = |it: &&Settled| matches!(it.outcome, Outcome::NoComment | Outcome::DoesNotApply);
+        let is_silent = |it: &&Settled| !it.outcome.is_comment();
         if !open.complete && those.iter().all(is_silent) {
             said.push("Only common answers were tried.".into());
         }

@@ -66,8 +66,8 @@ pub(super) fn add<'s>(
 }
 
 fn head<'s>(out: &mut Blocks, review: &'s Review, sheet: &Sheet, system: System, notes: &mut Footnotes<'s>) {
-    out.labelled("Faucet", &sheet.outlet.place.to_string());
-    if let Some(location) = &sheet.outlet.location {
+    out.labelled("Faucet", &sheet.outlet.location.to_string());
+    if let Some(location) = &sheet.outlet.where_it_is {
         out.labelled("Location", location);
     }
     let instead = review.climate_overridden.as_ref();
@@ -89,7 +89,7 @@ fn inputs(out: &mut Blocks, sheet: &Sheet, system: System) {
             fact.heading.to_string(),
             value(fact, system),
             from(&fact.origin).into(),
-            whence(&here.origin, &sheet.outlet.place, system),
+            whence(&here.origin, &sheet.outlet.location, system),
         ]
     });
     out.table(&["Fact", "Value", "From", "Location or reason"], rows);
@@ -108,10 +108,10 @@ fn inputs(out: &mut Blocks, sheet: &Sheet, system: System) {
 fn whence(origin: &Origin, outlet: &Location, system: System) -> String {
     match origin {
         // The facts of a type stand in another file than its places.
-        Origin::Stated(place, text) if place.file != outlet.file => format!("{place}: {text}"),
-        Origin::Stated(place, text) => format!("{}: {text}", spot(place)),
-        Origin::Job(place, text) => format!("{}: {text}", spot(place)),
-        Origin::Answered(place, text) | Origin::Product(place, text) => format!("{place}: {text}"),
+        Origin::Stated(location, text) if location.file != outlet.file => format!("{location}: {text}"),
+        Origin::Stated(location, text) => format!("{}: {text}", spot(location)),
+        Origin::Job(location, text) => format!("{}: {text}", spot(location)),
+        Origin::Answered(location, text) | Origin::Product(location, text) => format!("{location}: {text}"),
         Origin::Published(why) | Origin::Assumed(why) => figures(why, system),
         Origin::Setting
         | Origin::Supposed
@@ -122,12 +122,12 @@ fn whence(origin: &Origin, outlet: &Location, system: System) -> String {
 }
 
 /// Where in a file that the sheet's head names already.
-fn spot(place: &Location) -> String {
-    match &place.position {
+fn spot(location: &Location) -> String {
+    match &location.position {
         Position::Row(row, Some(column)) => format!("row {row}, \"{column}\""),
         Position::Row(row, None) => format!("row {row}"),
         Position::Line(span) => format!("job, line {}", span.line),
-        Position::Whole => place.file.to_string(),
+        Position::Whole => location.file.to_string(),
     }
 }
 
@@ -157,7 +157,7 @@ fn comments<'s>(out: &mut Blocks, sheet: &'s Sheet, system: System, notes: &mut 
             out.indented(3, text);
         }
         let see: Vec<String> = comment.rule.see.iter().map(|source| notes.cite(&**source)).collect();
-        let rule = format!("Rule {}, {} {}", comment.rule.id, comment.rule.place, see.join(" "));
+        let rule = format!("Rule {}, {} {}", comment.rule.id, comment.rule.location, see.join(" "));
         out.indented(3, rule.trim_end());
     }
 }

@@ -33,7 +33,7 @@ pub fn text(review: &Review, system: System) -> String {
     unread(&mut out, &review.problems);
     how_read(&mut out, &review.notes);
     not_used(&mut out, &review.unused);
-    if let Some(rows) = set_aside(&review.aside) {
+    if let Some(rows) = set_aside(&review.rows_set_aside) {
         heading(&mut out, "Set aside: not outdoor faucets");
         let line = format!("{rows}. `coldsill read` lists them; `include:` in the job overrules it.");
         out.push_str(&wrapped(&line, WIDTH, ""));
@@ -72,11 +72,15 @@ fn head(out: &mut String, review: &Review, system: System) {
     let instead = review.climate_overridden.as_ref();
     let climate = climate::in_words(&review.climate, &review.design, &review.authority, instead, system);
     out.push_str(&labelled("Climate", &climate, WIDTH));
-    out.push_str(&labelled("Code", &code_line(review.code.as_ref(), review.told.adopted.as_ref()), WIDTH));
-    for (label, line) in amended::head(&review.told) {
+    out.push_str(&labelled(
+        "Code",
+        &code_line(review.code.as_ref(), review.amendment_effects.adopted.as_ref()),
+        WIDTH,
+    ));
+    for (label, line) in amended::head(&review.amendment_effects) {
         out.push_str(&labelled(label, &line, WIDTH));
     }
-    if let Some(line) = amended::revise_on(&review.revise_on, review.revise_on_by.as_ref()) {
+    if let Some(line) = amended::revise_on(&review.revise_on, review.revise_on_set_by.as_ref()) {
         out.push_str(&labelled("Revise on", &line, WIDTH));
     }
     if !review.answers.is_empty() {
@@ -145,7 +149,7 @@ fn schedule(out: &mut String, review: &Review, system: System) {
             .map(|it| format!("{} {}", it.rule.number, it.outcome.word()))
             .collect();
         let said = if said.is_empty() { "no comment".into() } else { said.join(", ") };
-        let row = match Spotted::at(&outlet.place, &review.schedule) {
+        let row = match Spotted::at(&outlet.location, &review.schedule) {
             Spotted { of: RowOf::Schedule, number } => number.to_string(),
             other => other.to_string(),
         };
@@ -163,7 +167,7 @@ fn quantity(outlet: &OutletReview) -> String {
 pub(super) fn what(outlet: &OutletReview, system: System) -> String {
     let names = ["outlet.kind", "outlet.barrel", "outlet.nominal_length", "outlet.wall"];
     let said = names.iter().filter_map(|name| {
-        let fact = outlet.findings.facts.iter().chain(&outlet.stated).find(|it| *it.name == **name)?;
+        let fact = outlet.findings.facts.iter().chain(&outlet.own_facts).find(|it| *it.name == **name)?;
         if *name == "outlet.wall" { wall(fact) } else { fact.value.is_ok().then(|| value(fact, system)) }
     });
     let said: Vec<String> = said.collect();

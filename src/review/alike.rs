@@ -1,4 +1,4 @@
-//! Which outlets are alike: those that agree in every fact a rule can read.
+//! Groups outlets that agree in every fact a rule can read.
 
 use crate::expr::{Slot, Value};
 use crate::facts::columns::{BACKFLOW_DEVICE, FASTENERS, FLANGE, KIND, LOCATION, MARK, QUANTITY};
@@ -8,7 +8,7 @@ use crate::schedule::Row;
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-/// A stated fact as a key: its slot, and its value or the fact that it cannot be read.
+/// A stated fact as a part of a key: its slot, and its value or that it has none.
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum KeyPart {
     /// With its band: equal values with different bands are different.
@@ -38,7 +38,8 @@ pub(super) fn identity_facts_read(world: &World) -> BTreeSet<Slot> {
     facts::identity().filter(|slot| read.contains(slot)).collect()
 }
 
-pub(super) fn is_identity(slot: Slot, identity_read: &BTreeSet<Slot>) -> bool {
+/// Whether a fact is an identity fact that no rule reads, which does not separate groups.
+pub(super) fn is_ignored(slot: Slot, identity_read: &BTreeSet<Slot>) -> bool {
     facts::is_identity(slot) && !identity_read.contains(&slot)
 }
 
@@ -49,7 +50,7 @@ pub(super) fn key(stated: &[Option<Fact>], identity_read: &BTreeSet<Slot>) -> Ve
     let parts = numbered.filter_map(|(fact, number): (_, u16)| {
         let fact = fact.as_ref()?;
         let slot = Slot(number);
-        if is_identity(slot, identity_read) {
+        if is_ignored(slot, identity_read) {
             return None;
         }
         Some(match &fact.value {
@@ -61,7 +62,7 @@ pub(super) fn key(stated: &[Option<Fact>], identity_read: &BTreeSet<Slot>) -> Ve
                 KeyPart::Text(number, written(fact))
             }
             Ok(value) => KeyPart::of(slot, value),
-            // Comments quote the words that leave a fact open: compare them too.
+            // Comments quote the words that leave a fact unresolved: compare them too.
             Err(gap) => match gap.absent.get(&slot) {
                 Some(why) => KeyPart::Text(number, why.clone()),
                 None => KeyPart::Unreadable(number),
@@ -71,18 +72,19 @@ pub(super) fn key(stated: &[Option<Fact>], identity_read: &BTreeSet<Slot>) -> Ve
     parts.collect()
 }
 
+/// The text of a fact as written; blank if it has none.
 fn written(fact: &Fact) -> Arc<str> {
     fact.origin.written().cloned().unwrap_or_default()
 }
 
-/// Which outlet a row is.
+/// The facts of a row that identify its outlet.
 pub(super) struct Identity {
     /// Its mark, or `row 7`.
     pub mark: Arc<str>,
-    /// How many; `None` where not stated.
+    /// How many; `None` if not stated.
     pub quantity: Option<f64>,
     /// Where it is.
-    pub location: Option<Arc<str>>,
+    pub where_it_is: Option<Arc<str>>,
 }
 
 impl Identity {
@@ -98,6 +100,6 @@ impl Identity {
             Some(Value::Quantity(quantity)) => Some(quantity.is),
             _ => None,
         };
-        Self { mark: text(MARK).unwrap_or_else(|| row.name().into()), quantity, location: text(LOCATION) }
+        Self { mark: text(MARK).unwrap_or_else(|| row.name().into()), quantity, where_it_is: text(LOCATION) }
     }
 }

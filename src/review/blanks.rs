@@ -89,7 +89,7 @@ fn of_kind(world: &World, row: &Row) -> Vec<(Key, Shown)> {
     let rules = &world.job().rules;
     let outlet = world.outlet(row);
     let mut blanks = Vec::new();
-    for (slot, fact) in (0..).map(Slot).zip(&world.stated(row)) {
+    for (slot, fact) in (0..).map(Slot).zip(&world.given_facts(row)) {
         let Some(entry) = facts::entry(slot).filter(|_| fact.is_none()) else { continue };
         let is_asked = slot == facts::slot(facts::columns::QUANTITY) || !entry.def.is_identity();
         // Without a heading nobody can state it: the row's words do.

@@ -18,7 +18,7 @@ pub struct CaseResult {
     /// What the rule said.
     pub found: Outcome,
     /// Where the case stands.
-    pub place: Location,
+    pub location: Location,
 }
 
 /// Runs every case of every rule in force. A case is an outlet of which only the given facts are known, at the world's
@@ -31,7 +31,7 @@ pub fn try_cases(world: &World) -> Vec<CaseResult> {
         case: case.name.clone(),
         wanted: case.gives,
         found: outcome(rule, &world.outlet_of(&case.given)),
-        place: case.place.clone(),
+        location: case.location.clone(),
     });
     run.collect()
 }

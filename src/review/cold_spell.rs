@@ -99,9 +99,9 @@ pub struct InSpell {
     pub rows: Vec<Spotted>,
     /// Where they stand.
     pub places: Vec<Location>,
-    /// How many in all; `None` where a row does not state it.
+    /// How many in all; `None` if a row does not state it.
     pub quantity: Option<f64>,
-    /// Where they are, each once, with how many there; `None` where a row does not state it.
+    /// Where they are, each once, with how many there; `None` if a row does not state it.
     pub locations: Vec<(Arc<str>, Option<f64>)>,
     /// Rows that state no location, each with its quantity.
     pub unplaced: Vec<(Spotted, Option<f64>)>,
@@ -263,7 +263,7 @@ fn worst_of_answers(
     }
 }
 
-/// The same where it is known what is missing. The worst of usual answers is not the worst there may be.
+/// The worst over the usual answers to a gap, which need not be the worst there can be.
 fn worst_of_answers_to(
     outlet: &Outlet<'_>,
     gap: &Gap,
@@ -341,8 +341,8 @@ fn gathered<'w>(world: &'w World, mark: Option<&str>) -> Result<Gathered<'w>, Di
     let mut seen: BTreeMap<(usize, Arc<str>), usize> = BTreeMap::new();
     let mut marks: Vec<Arc<str>> = Vec::new();
     for row in &schedule.rows {
-        let stated = world.stated(row);
-        let Identity { mark: own, quantity, location } = Identity::of(row, &stated);
+        let stated = world.given_facts(row);
+        let Identity { mark: own, quantity, where_it_is } = Identity::of(row, &stated);
         marks.push(own.clone());
         if mark.is_some_and(|it| !it.eq_ignore_ascii_case(&own)) {
             continue;
@@ -369,9 +369,9 @@ fn gathered<'w>(world: &'w World, mark: Option<&str>) -> Result<Gathered<'w>, Di
         }
         let outlet = &mut outlets[at].1;
         outlet.rows.push(spotted);
-        outlet.places.push(row.place(&schedule.file));
+        outlet.places.push(row.location(&schedule.file));
         outlet.quantity = outlet.quantity.zip(quantity).map(|(a, b)| a + b);
-        match location {
+        match where_it_is {
             None => outlet.unplaced.push((spotted, quantity)),
             Some(location) => {
                 let next = outlet.locations.len();

@@ -38,7 +38,7 @@ pub enum CrewPlace {
     Rows(Vec<Spotted>),
 }
 
-/// Marks, each with how many outlets; `None` where a row does not state it.
+/// Marks, each with how many outlets; `None` if a row does not state it.
 pub type CountedMarks = Vec<(Arc<str>, Option<f64>)>;
 
 /// The work at one place.
@@ -51,7 +51,7 @@ pub struct CrewLine {
     pub is_likely: bool,
     /// Where.
     pub place: CrewPlace,
-    /// What to do, each with the marks it is for and how many there are here; `None` where a row does not state it.
+    /// What to do, each with the marks it is for and how many there are here; `None` if a row does not state it.
     pub work: BTreeMap<CrewStep, CountedMarks>,
 }
 

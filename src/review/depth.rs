@@ -4,7 +4,7 @@
 use super::judge::{asks, card, decide};
 use super::shown::shown;
 use super::{RuleCard, Shown};
-use crate::expr::{Gap, Readings, Value};
+use crate::expr::{Gap, Value, Values};
 use crate::facts::columns::{CLOSES_AT, NOMINAL_LENGTH, SEAT_DEPTH, SPACE_BEHIND};
 use crate::facts::heat::SEAT_TEMPERATURE;
 use crate::facts::{self, Edit, Interval, Origin, Outlet, World, length, slot, slot_named};
@@ -273,7 +273,7 @@ impl<'w> Search<'w> {
             let rule = &rules.rules[at];
             (card(rule), decide(rule, &outlet, &self.world.job().revise_on).outcome)
         });
-        let asks = asking.filter(|(_, outcome)| *outcome < Outcome::NoComment).collect();
+        let asks = asking.filter(|(_, outcome)| outcome.is_comment()).collect();
         let known = outlet.known_so_far();
         let assumed = known.iter().filter_map(|(slot, fact)| match &fact.origin {
             Origin::Assumed(why) => Some((shown(*slot, fact, rules), why.clone())),

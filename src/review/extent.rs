@@ -5,7 +5,7 @@
 pub enum Extent {
     /// All of it.
     Whole,
-    /// What a summary prints: without the full wording of comments and the values in it, and without what moves an outlet.
+    /// What a summary prints: without the full wording of comments and its values, and without the effects of inputs.
     Summary {
         /// Types of outlet that it prints, the first of the schedule; of the others only the outcomes are worked out.
         types: usize,
@@ -24,11 +24,11 @@ pub(super) enum Detail {
 }
 
 impl Extent {
-    /// How much of a type is worked out, by its place among the types.
-    pub(super) fn detail(self, place: usize) -> Detail {
+    /// How much of a type is worked out, by its index among the types.
+    pub(super) fn detail(self, index: usize) -> Detail {
         match self {
             Self::Whole => Detail::Whole,
-            Self::Summary { types } if place < types => Detail::Brief,
+            Self::Summary { types } if index < types => Detail::Brief,
             Self::Summary { .. } => Detail::Outcomes,
         }
     }

@@ -5,7 +5,7 @@ use super::depth::Search;
 use super::judge::card;
 use super::shown::shown;
 use super::{RuleCard, Shown};
-use crate::expr::{Readings, Value};
+use crate::expr::{Value, Values};
 use crate::facts::columns::{BARREL, NOMINAL_LENGTH, PRICE, SEAT_DEPTH};
 use crate::facts::heat::SEAT_TEMPERATURE;
 use crate::facts::{Edit, Origin, Outlet, World, slot, slot_named};

@@ -12,8 +12,8 @@ use crate::units::{Dim, Measure};
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-/// A comparison too close to call: *clarify*, with the facts any one of which could decide it, the one that narrows the
-/// range most first; if there are none, the outcome stated in `close:`.
+/// The outcome of a comparison too close to call: *clarify*, with the facts any one of which could decide it, the one that
+/// narrows the range most first; if there are none, the outcome stated in `close:`.
 fn close_call(rule: &Rule, outlet: &Outlet<'_>, if_close: Outcome, open: &mut Open) -> Outcome {
     /// Most facts to ask for.
     const MOST_ASKED: usize = 3;
@@ -47,7 +47,7 @@ fn close_call(rule: &Rule, outlet: &Outlet<'_>, if_close: Outcome, open: &mut Op
     if open.missing.is_empty() { if_close } else { Outcome::Clarify }
 }
 
-/// What a rule decides of an outlet.
+/// The outcome of a rule for an outlet, and why.
 pub(super) struct Decision<'w> {
     pub outcome: Outcome,
     /// Whether it only advises because its basis cannot require a revision.
@@ -60,7 +60,7 @@ pub(super) struct Decision<'w> {
 pub(super) fn decide<'w>(rule: &Rule, outlet: &Outlet<'w>, revise_on: &[Basis]) -> Decision<'w> {
     let (outcome, mut open, trials) = match verdict(rule, outlet) {
         Ok(outcome) => (outcome, None, Vec::new()),
-        // A general note requires nothing: it is given wherever it can apply.
+        // A general note requires nothing: it is made wherever it may apply.
         Err(_) if rule.once && rule.outcome == Outcome::Advise => (Outcome::Advise, None, Vec::new()),
         Err(gap) if rule.close.is_some() && gap.is_only_close() => {
             let mut open = open(rule, &gap, &Trials::default(), outlet);
@@ -89,8 +89,7 @@ pub(super) fn decide<'w>(rule: &Rule, outlet: &Outlet<'w>, revise_on: &[Basis]) 
     Decision { outcome, lowered, open, trials }
 }
 
-/// Whether a rule asks something of an outlet: whether [`decide`] gives more than *no comment*, without what would decide an
-/// open comment.
+/// Whether [`decide`] makes a comment of a rule on an outlet, without working out what would decide an open one.
 pub(super) fn asks(rule: &Rule, outlet: &Outlet<'_>) -> bool {
     let outcome = match verdict(rule, outlet) {
         Ok(outcome) => outcome,
@@ -101,7 +100,7 @@ pub(super) fn asks(rule: &Rule, outlet: &Outlet<'_>) -> bool {
             _ => settle::try_answers(rule, outlet, &gap).common.unwrap_or(Outcome::Clarify),
         },
     };
-    outcome < Outcome::NoComment
+    outcome.is_comment()
 }
 
 /// The comment of a rule on an outlet.
@@ -114,15 +113,15 @@ pub(super) fn comment(
 ) -> Comment {
     let rules = &outlet.world().job().rules;
     let Decision { outcome, lowered, open, trials } = decide(rule, outlet, revise_on);
-    // Without a comment its figures need not be computed.
-    let speaks = matches!(outcome, Outcome::Revise | Outcome::Clarify | Outcome::Advise);
+    // The figures of a wording are computed only for a comment.
+    let is_comment = outcome.is_comment();
     let filler = Filler { outlet, trials: &trials, rules };
     let mut slots: BTreeSet<Slot> = rule.needs.slots();
     slots.extend(rule.applies.iter().flat_map(|it| it.slots()));
     let (mut says, mut remedy) = (Vec::new(), None);
     let (mut brief, mut action) = (Vec::new(), Vec::new());
     // Notes for the whole job are distinguished by their text.
-    if speaks && (detail != Detail::Outcomes || rule.once) {
+    if is_comment && (detail != Detail::Outcomes || rule.once) {
         brief = rule.brief.as_ref().map(|it| filler.sentences(it)).unwrap_or_default();
         action = rule.action.as_ref().map(|it| filler.sentences(it)).unwrap_or_default();
         let whole = detail == Detail::Whole || rule.once;
@@ -155,12 +154,13 @@ pub(super) fn card(rule: &Rule) -> Arc<RuleCard> {
         see: rule.see.clone(),
         once: rule.once,
         asks: rule.needs.asks().filter(|_| rule.outcome == Outcome::Clarify),
-        place: rule.place.clone(),
+        location: rule.location.clone(),
         added_by: rule.added.as_ref().map(|it| it.name.clone()),
         changed_by: rule.changed_by(),
     })
 }
 
+/// Why a comment is unresolved, and what would decide it.
 fn open(rule: &Rule, gap: &Gap, tried: &Trials<'_>, outlet: &Outlet<'_>) -> Open {
     let rules = &outlet.world().job().rules;
     let close = gap.close.iter().map(|close| {
@@ -185,8 +185,7 @@ fn open(rule: &Rule, gap: &Gap, tried: &Trials<'_>, outlet: &Outlet<'_>) -> Open
     }
 }
 
-/// Fills wordings with the values of an outlet. If a fact is missing but all plausible answers agree, uses what they have
-/// in common.
+/// Fills wordings with the values of an outlet. For a missing fact, uses the range or reason that all trials have in common.
 struct Filler<'r, 'w> {
     outlet: &'r Outlet<'w>,
     trials: &'r [Trial<'w>],

@@ -80,7 +80,7 @@ pub(super) fn assumed(outlets: &[OutletReview], schedule: &str) -> Vec<Assumptio
         });
         for &entry in entries.iter() {
             marks[entry].add(&outlet.mark);
-            assumed[entry].outlets.push((outlet.mark.clone(), Spotted::at(&outlet.place, schedule)));
+            assumed[entry].outlets.push((outlet.mark.clone(), Spotted::at(&outlet.location, schedule)));
         }
     }
     for (entry, marks) in assumed.iter_mut().zip(marks) {
@@ -111,11 +111,11 @@ pub(super) fn answered(outlets: &[OutletReview]) -> Vec<Answered> {
     let mut answered: BTreeMap<(Slot, Location), (Answered, Marks)> = BTreeMap::new();
     for outlet in outlets {
         let shared = outlet.findings.facts.iter();
-        let shared = shared.filter(|fact| outlet.stated.iter().all(|own| own.name != fact.name));
-        for fact in outlet.stated.iter().chain(shared) {
-            let Origin::Answered(place, _) = &fact.origin else { continue };
+        let shared = shared.filter(|fact| outlet.own_facts.iter().all(|own| own.name != fact.name));
+        for fact in outlet.own_facts.iter().chain(shared) {
+            let Origin::Answered(location, _) = &fact.origin else { continue };
             let Some(slot) = facts::slot_named(&fact.name) else { continue };
-            let (_, marks) = answered.entry((slot, place.clone())).or_insert_with(|| {
+            let (_, marks) = answered.entry((slot, location.clone())).or_insert_with(|| {
                 (Answered { fact: fact.clone(), applies_to: Vec::new() }, Marks::default())
             });
             marks.add(&outlet.mark);

@@ -45,14 +45,14 @@ pub use remedy::{Change, Finished, Remedy, Short};
 pub use run::{run, run_with};
 pub use sheet::{Sheet, drawings, first_sheets, sheets};
 pub use since::{Since, SinceLine, Standing};
-pub use understood::{Column, InCommon, ReadOutlet, Stated, Understood, understood};
+pub use understood::{Column, InCommon, ReadOutlet, StatedFact, Understood, understood};
 
 use crate::climate::Climate;
 use crate::diag::{Diagnostics, Location, Position};
 use crate::expr::{Gap, Slot, Value};
 use crate::facts::{Move, Origin, Solves};
 pub use crate::job::{Authority, Code, Design};
-use crate::ruleset::{Basis, Outcome, Told};
+use crate::ruleset::{AmendmentEffects, Basis, Outcome};
 pub use crate::schedule::{AsWritten, Aside, MayBe, Noted, RowOf, SetAside, Spotted, Unused};
 use crate::units::{Measure, Quantity, Show};
 use std::sync::Arc;
@@ -89,7 +89,7 @@ pub enum Absence {
 pub enum Piece {
     /// Literal text.
     Text(Arc<str>),
-    /// A figure, as it is written and what it is.
+    /// A figure: its text and its value.
     Figure(Arc<str>, Quantity),
     /// A value.
     Value(Shown),
@@ -112,10 +112,10 @@ pub struct RuleCard {
     pub see: Vec<Arc<str>>,
     /// One note for the job.
     pub once: bool,
-    /// The fact it asks for, where that is all it does.
+    /// The fact it asks for, if it does nothing else.
     pub asks: Option<Slot>,
     /// Location of the rule.
-    pub place: Location,
+    pub location: Location,
     /// The amendment that added it.
     pub added_by: Option<Arc<str>>,
     /// Amendments that changed it, in their order.
@@ -152,13 +152,13 @@ pub struct Open {
     pub missing: Vec<(Slot, Arc<str>, Arc<str>)>,
     /// Facts that have no value for a reason: heading and reason.
     pub absent: Vec<(Arc<str>, Arc<str>)>,
-    /// Comparisons too close to call.
+    /// Comparisons too close to call: the value, and what it is compared with.
     pub close: Vec<(Shown, Quantity)>,
     /// Outcome for each plausible combination of answers; empty if no list can be made.
     pub would_settle: Vec<Settled>,
     /// Whether all of them agree, so that the comment is decided.
     pub agreed: bool,
-    /// Whether those combinations are exhaustive; if not, only common answers were tried.
+    /// Whether those combinations are all there are; if not, only common answers were tried.
     pub complete: bool,
     /// Missing facts of which one answer alone decides the comment, with the outcomes if the answers can be listed.
     pub decided_by: Vec<(Slot, Vec<Settled>)>,
@@ -173,20 +173,21 @@ pub struct Settled {
     pub outcome: Outcome,
 }
 
-/// Findings that outlets with the same stated facts share.
+/// Findings shared by outlets with the same stated facts.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Findings {
-    /// The first of their rows, in which the cells of the facts are located.
+    /// The first of their rows: the facts are located in its cells.
     pub first: Location,
-    /// Every fact that was read, in the order of the catalogue.
+    /// Every fact that a comment or a move read, in the order of the catalogue.
     pub facts: Vec<Shown>,
     /// One per rule in force, in their order.
     pub comments: Vec<Comment>,
-    /// What moves its seat temperature, most first; empty if no rule that goes by it speaks.
+    /// The effect of each uncertain input, largest first; only in a whole review, and only if a rule with `close:` makes a
+    /// comment.
     pub moves: Vec<Move>,
-    /// Changes that leave nothing to revise, the best first; empty if nothing asks for one, or none was proven.
+    /// Sets of changes that settle its comments, the best first; empty if none is needed or none was found.
     pub remedies: Vec<Remedy>,
-    /// What tells which outlet to order.
+    /// The facts that identify the outlet to order.
     pub order: Vec<Shown>,
 }
 
@@ -198,12 +199,12 @@ pub struct OutletReview {
     /// How many; `None` if not stated.
     pub quantity: Option<f64>,
     /// Where it is.
-    pub location: Option<Arc<str>>,
+    pub where_it_is: Option<Arc<str>>,
     /// Its row.
-    pub place: Location,
-    /// Facts of this row alone, such as its notes, and cells that say the same as those of the findings in other words.
-    pub stated: Vec<Shown>,
-    /// Shared by all outlets alike.
+    pub location: Location,
+    /// Facts of this row's cells that differ from the findings', in value or only in wording.
+    pub own_facts: Vec<Shown>,
+    /// Shared by all outlets of its group.
     pub findings: Arc<Findings>,
 }
 
@@ -211,15 +212,15 @@ impl OutletReview {
     /// A fact of the row by its name, located in this row.
     pub fn fact(&self, name: &str) -> Option<Shown> {
         let named = |fact: &&Shown| &*fact.name == name;
-        let own = self.stated.iter().find(named).cloned();
+        let own = self.own_facts.iter().find(named).cloned();
         own.or_else(|| {
-            self.findings.facts.iter().find(named).map(|fact| self.findings.at_row(fact, &self.place))
+            self.findings.facts.iter().find(named).map(|fact| self.findings.at_row(fact, &self.location))
         })
     }
 }
 
 impl Findings {
-    /// A fact as another of the rows has it: the same column of its own row.
+    /// A fact as in another row of the group: located in the same column of that row.
     fn at_row(&self, fact: &Shown, row: &Location) -> Shown {
         let mut fact = fact.clone();
         if let (Some(first), Some(own), Some(location)) =
@@ -236,7 +237,7 @@ impl Findings {
     }
 }
 
-/// A question: one fact, and the types of outlet that wait for it.
+/// A question about one fact, with the types of outlet that wait for it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Question {
     /// The fact.
@@ -251,39 +252,39 @@ pub struct Question {
     pub asked_of: Vec<Arc<str>>,
     /// The types that wait for it, in the order of the schedule.
     pub types: Vec<OutletType>,
-    /// Whether one answer may serve all: it is of the place, or every type that waits for anything waits for it.
+    /// Whether one answer may serve all: the fact is one of the job, or every type that waits for anything waits for it.
     pub of_all: bool,
     /// Rows with an open comment that a plausible answer to this alone decides, or that waits for nothing else.
     pub settles: usize,
-    /// How many outlets those rows state; `None` where none of them states a quantity.
+    /// The sum of the quantities of those rows; `None` if none of them states one.
     pub settles_quantity: Option<f64>,
     /// Rows with a comment that names it.
     pub waits: usize,
-    /// The answers that the words of its rows leave open; empty if they leave any.
+    /// The answers that the words of its rows allow; empty if they allow any.
     pub choices: Vec<Value>,
 }
 
-/// Rows alike in what they state of the outlet itself, apart from whose they are and where they stand.
+/// Rows that state the same of the outlet itself, apart from mark, location and quantity.
 #[derive(Clone, Debug, PartialEq)]
 pub struct OutletType {
-    /// What tells people the type: kind, model, where it closes, barrel, length.
+    /// What describes the type to people: kind, model, where it closes, barrel, length.
     pub says: Vec<Shown>,
     /// Marks and rows, in the order of the review.
     pub outlets: Vec<(Arc<str>, Spotted)>,
-    /// How many they are; `None` where no row states a quantity.
+    /// The sum of their quantities; `None` if no row states one.
     pub quantity: Option<f64>,
     /// Rows that the question settles.
     pub settles: usize,
-    /// What turns on it, comments alike together.
+    /// The comments that depend on it; equal ones are one entry.
     pub turns: Vec<Turn>,
 }
 
-/// What an answer comes to.
+/// The effect of an answer on comments.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Turn {
     /// Rules by number.
     pub rules: Vec<Arc<str>>,
-    /// What they say given the one answer alone; empty where no single answer is known to decide.
+    /// Their outcome for each answer alone; empty if no single answer is known to decide.
     pub settled: Vec<Settled>,
 }
 
@@ -300,7 +301,7 @@ pub struct Review {
     pub climate: Arc<Climate>,
     /// The outdoor temperature its outlets must survive.
     pub design: Design,
-    /// The climate the job names, where another took its place.
+    /// The climate the job names, if the command line names another.
     pub climate_overridden: Option<Arc<str>>,
     /// The adopted code.
     pub code: Option<Code>,
@@ -308,12 +309,12 @@ pub struct Review {
     pub authority: Authority,
     /// Bases that can require a revision.
     pub revise_on: Vec<Basis>,
-    /// Who says so; `None` if every basis can require a revision.
-    pub revise_on_by: Option<Arc<str>>,
+    /// The preset, amendment or job that sets them; `None` if nothing does, and every basis can require a revision.
+    pub revise_on_set_by: Option<Arc<str>>,
     /// Names of the amendments in force.
     pub amendments: Vec<Arc<str>>,
-    /// What the preset and the amendments have changed.
-    pub told: Told,
+    /// What the preset and the amendments change.
+    pub amendment_effects: AmendmentEffects,
     /// The tables of the schedule as they are written; none for a schedule in YAML.
     pub written_tables: Vec<AsWritten>,
     /// The outlets, in the order of the schedule.
@@ -331,16 +332,16 @@ pub struct Review {
     /// What was not used.
     pub unused: Vec<Unused>,
     /// Rows that are not outdoor outlets.
-    pub aside: Vec<SetAside>,
+    pub rows_set_aside: Vec<SetAside>,
     /// Rows that are reviewed as outdoor outlets and may not be.
-    pub may_be: Vec<MayBe>,
+    pub doubtful_rows: Vec<MayBe>,
     /// Cells and columns with an error.
     pub problems: Diagnostics,
     /// Counts.
     pub tally: Tally,
     /// Facts that nobody states and that change which length to order, with the number of their rows, most rows first.
     pub order_turns_on: Vec<(Slot, usize)>,
-    /// How much was solved.
+    /// Counts of the sections solved.
     pub solves: Solves,
     /// What changed since a previous review, if it is compared with one.
     pub since: Option<Since>,

@@ -30,9 +30,9 @@ impl Planned<'_> {
     pub fn edits(&self, world: &World, at: &dyn Fn(&str) -> Location) -> Result<Vec<Edit>, Diagnostics> {
         let job = world.job();
         let wall = job.wall(self.wall);
-        let wall = wall.ok_or_else(|| vec![job.no_wall(self.wall, &at("wall"))])?;
+        let wall = wall.ok_or_else(|| vec![job.unknown_wall_error(self.wall, &at("wall"))])?;
         // A job states what is usual in it.
-        let of_job = world.stated(&Row { number: 1, cells: Vec::new(), at: None });
+        let of_job = world.given_facts(&Row { number: 1, cells: Vec::new(), at: None });
         let is_stated = |name: &str| {
             let slot = facts::slot_named(name).map_or(usize::MAX, |slot| usize::from(slot.0));
             of_job.get(slot).is_some_and(Option::is_some)

@@ -158,7 +158,7 @@ fn add_to(sum: &mut Option<f64>, more: Option<f64>) {
 
 /// What a row states about the outlet itself, not its location.
 fn type_key(world: &World, row: &Row) -> Vec<KeyPart> {
-    let mut stated = world.stated(row);
+    let mut stated = world.given_facts(row);
     for slot in facts::of_the_place() {
         stated[usize::from(slot.0)] = None;
     }
@@ -167,7 +167,7 @@ fn type_key(world: &World, row: &Row) -> Vec<KeyPart> {
 
 /// The facts that describe the type of a row.
 fn label(world: &World, row: &Row) -> Vec<Shown> {
-    let stated = world.stated(row);
+    let stated = world.given_facts(row);
     let said = LABEL.iter().map(|def| facts::slot(def)).filter_map(|slot| {
         let fact = stated.get(usize::from(slot.0))?.as_ref().filter(|fact| fact.value.is_ok())?;
         Some(shown(slot, fact, &world.job().rules))

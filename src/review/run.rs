@@ -1,13 +1,12 @@
-//! Reviews a job: outlets alike in every fact a rule can read are judged once.
+//! Reviews a job: of outlets that agree in every fact a rule can read, only the first is judged.
 
-use super::alike::{Identity, KeyPart, identity_facts_read, is_identity, key};
+use super::alike::{Identity, KeyPart, identity_facts_read, is_ignored, key};
 use super::judge::{card, comment};
 use super::remedy::{order_of, remedies};
 use super::shown::shown;
 use super::{Comment, Detail, Extent, Findings, OutletReview, Progress, Review, Shown, ledger, questions};
 use crate::expr::Slot;
 use crate::facts::{self, Fact, Origin, World};
-use crate::ruleset::Outcome;
 use crate::schedule::Row;
 use rayon::prelude::*;
 use std::collections::BTreeMap;
@@ -19,50 +18,53 @@ pub fn run(world: &World) -> Review {
     run_with(world, Extent::Whole, &|_, _| ())
 }
 
-/// The same to an extent, reporting progress.
+/// As [`run`], computing only what `extent` asks for and reporting progress.
 pub fn run_with(world: &World, extent: Extent, progress: &Progress<'_>) -> Review {
     let job = world.job();
     let identity_read = identity_facts_read(world);
     let mut group_by_key: BTreeMap<Vec<KeyPart>, usize> = BTreeMap::new();
-    let mut groups: Vec<&Row> = Vec::new();
+    let mut first_rows: Vec<&Row> = Vec::new();
     let mut group_of_row = Vec::with_capacity(job.schedule.rows.len());
     let mut stated = Vec::new();
     for row in &job.schedule.rows {
-        world.put_stated(row, &mut stated);
+        world.put_given_facts(row, &mut stated);
         let group = *group_by_key.entry(key(&stated, &identity_read)).or_insert_with(|| {
-            groups.push(row);
-            groups.len() - 1
+            first_rows.push(row);
+            first_rows.len() - 1
         });
         group_of_row.push(group);
     }
     let cards: Vec<_> = job.rules.rules.iter().map(card).collect();
     let begun = AtomicUsize::new(0);
-    let findings: Vec<Arc<Findings>> = groups
+    let findings: Vec<Arc<Findings>> = first_rows
         .par_iter()
         .enumerate()
-        .map(|(place, row)| {
-            let detail = extent.detail(place);
-            progress(begun.fetch_add(1, Relaxed) + 1, groups.len());
+        .map(|(index, row)| {
+            let detail = extent.detail(index);
+            progress(begun.fetch_add(1, Relaxed) + 1, first_rows.len());
             let outlet = world.outlet(row);
             let rules = job.rules.rules.iter().zip(&cards);
             let comments = rules.map(|(rule, card)| comment(rule, card, &outlet, &job.revise_on, detail));
             let comments: Vec<Comment> = comments.collect();
-            let speaks = |it: &Comment| it.outcome < Outcome::NoComment;
-            let has_close_comment =
-                job.rules.rules.iter().zip(&comments).any(|(rule, it)| rule.close.is_some() && speaks(it));
-            let moves = if has_close_comment && detail == Detail::Whole {
+            let depends_on_uncertainty = job
+                .rules
+                .rules
+                .iter()
+                .zip(&comments)
+                .any(|(rule, comment)| rule.close.is_some() && comment.outcome.is_comment());
+            let moves = if depends_on_uncertainty && detail == Detail::Whole {
                 facts::moves(&outlet).unwrap_or_default()
             } else {
                 Vec::new()
             };
-            // Before remedies and orders, which read more facts than the rules did: only what a comment or a move read is listed.
+            // Must stay before `remedies` and `order_of`, which read more facts: a report lists only those read so far.
             let known = outlet.known_so_far();
-            let known = known.iter().filter(|(slot, _)| !is_identity(*slot, &identity_read));
+            let known = known.iter().filter(|(slot, _)| !is_ignored(*slot, &identity_read));
             let facts: Vec<Shown> = known.map(|(slot, fact)| shown(*slot, fact, &job.rules)).collect();
             let remedies = remedies(world, row, &outlet, &comments, detail);
             let order = order_of(&outlet);
             Arc::new(Findings {
-                first: row.place(&job.schedule.file),
+                first: row.location(&job.schedule.file),
                 facts,
                 comments,
                 moves,
@@ -77,7 +79,7 @@ pub fn run_with(world: &World, extent: Extent, progress: &Progress<'_>) -> Revie
         .par_iter()
         .zip(group_of_row)
         .map_init(Vec::new, |stated, (row, group)| {
-            world.put_stated(row, stated);
+            world.put_given_facts(row, stated);
             outlet_review(world, row, stated, &findings[group])
         })
         .collect();
@@ -91,17 +93,17 @@ pub fn run_with(world: &World, extent: Extent, progress: &Progress<'_>) -> Revie
         code: job.code.clone(),
         authority: job.authority.clone(),
         revise_on: job.revise_on.clone(),
-        revise_on_by: job.revise_on_by.clone(),
+        revise_on_set_by: job.revise_on_set_by.clone(),
         amendments: job.rules.amendments.iter().map(|it| it.name.clone()).collect(),
-        told: job.rules.told(&job.revise_on),
+        amendment_effects: job.rules.amendment_effects(&job.revise_on),
         questions: questions::questions(world, &outlets),
         answers: job.answers.clone(),
         answered: ledger::answered(&outlets),
         assumed: ledger::assumed(&outlets, &job.schedule.file),
         notes: job.schedule.notes.clone(),
         unused: job.schedule.unused.clone(),
-        aside: job.schedule.aside.clone(),
-        may_be: job.schedule.may_be.clone(),
+        rows_set_aside: job.schedule.rows_set_aside.clone(),
+        doubtful_rows: job.schedule.doubtful_rows.clone(),
         written_tables: job.schedule.written_tables.clone(),
         problems: job.schedule.problems.clone(),
         tally: ledger::tally(&outlets),
@@ -112,7 +114,7 @@ pub fn run_with(world: &World, extent: Extent, progress: &Progress<'_>) -> Revie
     }
 }
 
-/// The review of a row of which `stated` is stated, by slot.
+/// The review of a row with its stated facts, by slot, and the findings of its group.
 fn outlet_review(
     world: &World,
     row: &Row,
@@ -120,16 +122,24 @@ fn outlet_review(
     findings: &Arc<Findings>,
 ) -> OutletReview {
     let rules = &world.job().rules;
-    let place = row.place(&world.job().schedule.file);
-    let own = stated.iter().zip(0..).filter_map(|(fact, number)| {
+    let location = row.location(&world.job().schedule.file);
+    // The facts of cells that say something else than the first row of the group.
+    let own_facts = stated.iter().zip(0..).filter_map(|(fact, number)| {
         let fact = fact.as_ref()?;
-        let of_row =
+        let is_from_cell =
             matches!(&fact.origin, Origin::Stated(..) | Origin::Answered(..) | Origin::Unreadable(..));
-        let own = of_row.then(|| shown(Slot(number), fact, rules))?;
+        let own = is_from_cell.then(|| shown(Slot(number), fact, rules))?;
         let shared = findings.facts.iter().find(|fact| fact.name == own.name);
-        let is_shared = shared.is_some_and(|fact| findings.at_row(fact, &place) == own);
+        let is_shared = shared.is_some_and(|fact| findings.at_row(fact, &location) == own);
         (!is_shared).then_some(own)
     });
-    let Identity { mark, quantity, location } = Identity::of(row, stated);
-    OutletReview { mark, quantity, location, stated: own.collect(), place, findings: findings.clone() }
+    let Identity { mark, quantity, where_it_is } = Identity::of(row, stated);
+    OutletReview {
+        mark,
+        quantity,
+        where_it_is,
+        own_facts: own_facts.collect(),
+        location,
+        findings: findings.clone(),
+    }
 }

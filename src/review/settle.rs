@@ -1,16 +1,16 @@
-//! What would decide an unresolved rule: it is tried with every plausible combination of answers to what is missing.
+//! What would decide an unresolved rule: tries every plausible combination of answers to what is missing.
 
 use super::Settled;
 use super::shown::name;
 use super::verdict;
-use crate::expr::{Gap, Readings, Slot, Value};
+use crate::expr::{Gap, Slot, Value, Values};
 use crate::facts::{self, Outlet};
 use crate::ruleset::{Outcome, Rule, Rules};
 use crate::units::Quantity;
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-/// Longer lists of combinations are no help.
+/// A longer list of combinations is no help to a reader.
 const MOST_COMBINATIONS: usize = 24;
 
 /// Answers to some facts.
@@ -57,9 +57,8 @@ struct Candidates {
     complete: bool,
 }
 
-/// Tries every plausible combination. If a missing fact has no list of answers, or there are too many combinations,
-/// varies one
-/// fact at a time and keeps the fact that decides most often. Returns no trials if none decides anything.
+/// Tries every plausible combination. If a missing fact has no list of answers, or there are too many combinations, varies
+/// one fact at a time and keeps the fact that decides most often. Returns no trials if none decides anything.
 pub(super) fn try_answers<'w>(rule: &Rule, outlet: &Outlet<'w>, gap: &Gap) -> Trials<'w> {
     let attempt = |given: Given| {
         let outlet = outlet.suppose(&given);
@@ -84,14 +83,14 @@ pub(super) fn try_answers<'w>(rule: &Rule, outlet: &Outlet<'w>, gap: &Gap) -> Tr
             one_at_a_time.reduce(|best, next| if decided(&next) > decided(&best) { next } else { best });
         trials = best.unwrap_or_default();
     }
-    // That there is nothing to say is decided only by complete lists.
+    // Only complete lists can decide that there is no comment.
     let common = common_outcome(trials.iter().map(|trial| trial.outcome))
-        .filter(|outcome| gap.missing.is_subset(&complete) || !is_silent(*outcome));
+        .filter(|outcome| gap.missing.is_subset(&complete) || outcome.is_comment());
     let mut result = Trials { trials, common, deciding: gap.missing.clone(), complete: false };
     if result.trials.iter().all(|trial| trial.outcome == Outcome::Clarify) {
         result.trials.clear();
     } else if common.is_none() {
-        // A fact with an incomplete list must be asked in any case.
+        // A fact with an incomplete list must be asked whatever the outcome.
         for slot in &complete {
             result.drop_if_irrelevant(*slot);
         }
@@ -137,7 +136,7 @@ pub(super) fn complete_combinations(gap: &Gap) -> Vec<Given> {
     combinations(&lists.filter(|lists| lists.iter().all(|list| list.complete)).unwrap_or_default())
 }
 
-/// Every combination of some answers; none of no lists.
+/// Every combination of answers, one of each list; none if there are no lists.
 fn combinations(lists: &[Candidates]) -> Vec<Given> {
     if lists.is_empty() {
         return Vec::new();
@@ -152,8 +151,8 @@ fn combinations(lists: &[Candidates]) -> Vec<Given> {
     combinations
 }
 
-/// Plausible answers to everything missing: all of them, or the best and the worst if all would be too many. None if
-/// something has no list.
+/// Plausible answers to everything missing: all of them, or the best and the worst if all would be too many. `None` if
+/// a fact has no list.
 fn candidate_lists(gap: &Gap, named: &BTreeSet<Slot>) -> Option<Vec<Candidates>> {
     let is_short = |lists: &Vec<Candidates>| {
         let count = lists.iter().try_fold(1_usize, |count, list| count.checked_mul(list.values.len()));
@@ -165,8 +164,8 @@ fn candidate_lists(gap: &Gap, named: &BTreeSet<Slot>) -> Option<Vec<Candidates>>
     gather(false).filter(is_short).or_else(|| gather(true).filter(is_short))
 }
 
-/// Answers to try for a fact. Of one that a test names, every word counts; of another, what lies between the best and
-/// the worst follows from them.
+/// Answers to try for a fact: all words if a test names it; of another, the outcomes of values between the best and the
+/// worst lie between theirs.
 fn candidates(slot: Slot, named: &BTreeSet<Slot>, extremes: bool) -> Option<Candidates> {
     let all = facts::every(slot);
     let is_named = named.contains(&slot);
@@ -179,18 +178,14 @@ fn candidates(slot: Slot, named: &BTreeSet<Slot>, extremes: bool) -> Option<Cand
     Some(Candidates { slot, values, complete })
 }
 
-/// The outcome that all have in common. Several silent outcomes count as *no comment*; *clarify* is no outcome.
+/// The outcome that all have in common: *no comment* if none makes a comment; `None` if they differ or all are *clarify*.
 pub(super) fn common_outcome(mut outcomes: impl Iterator<Item = Outcome> + Clone) -> Option<Outcome> {
     let mut all = outcomes.clone();
     let first = outcomes.next()?;
     if outcomes.all(|outcome| outcome == first) {
         return (first != Outcome::Clarify).then_some(first);
     }
-    all.all(is_silent).then_some(Outcome::NoComment)
-}
-
-fn is_silent(outcome: Outcome) -> bool {
-    matches!(outcome, Outcome::NoComment | Outcome::DoesNotApply)
+    all.all(|outcome| !outcome.is_comment()).then_some(Outcome::NoComment)
 }
 
 /// A value over all trials: a quantity that spans them, with the used value that prints on the safe side; any other

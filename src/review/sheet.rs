@@ -38,7 +38,7 @@ pub fn first_sheets(world: &World, review: &Review, most: usize) -> Vec<Sheet> {
 }
 
 fn sheet(world: &World, rows: &BTreeMap<Location, &Row>, outlet: &OutletReview) -> Sheet {
-    let own = rows.get(&outlet.place).map(|row| world.outlet(row));
+    let own = rows.get(&outlet.location).map(|row| world.outlet(row));
     let section = own.as_ref().map_or_else(
         || Err(Absence::Missing(Vec::new())),
         |own| section_sheet(own).map_err(|gap| Absence::of(&gap)),
@@ -62,7 +62,7 @@ fn firsts(review: &Review) -> impl Iterator<Item = &OutletReview> {
 pub fn drawings(world: &World, review: &Review) -> Vec<(Arc<Findings>, Result<Drawn, Absence>)> {
     let rows = rows(world, review);
     let drawing = |outlet: &OutletReview| {
-        let drawn = rows.get(&outlet.place).map_or_else(
+        let drawn = rows.get(&outlet.location).map_or_else(
             || Err(Absence::Missing(Vec::new())),
             |row| drawn(&world.outlet(row)).map_err(|gap| Absence::of(&gap)),
         );
@@ -73,7 +73,7 @@ pub fn drawings(world: &World, review: &Review) -> Vec<(Arc<Findings>, Result<Dr
 
 /// The rows of the schedule by their locations.
 fn rows<'w>(world: &'w World, review: &Review) -> BTreeMap<Location, &'w Row> {
-    world.job().schedule.rows.iter().map(|row| (row.place(&review.schedule), row)).collect()
+    world.job().schedule.rows.iter().map(|row| (row.location(&review.schedule), row)).collect()
 }
 
 /// A mark that no row of the schedule has.

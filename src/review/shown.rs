@@ -19,13 +19,14 @@ pub(super) fn shown(slot: Slot, fact: &Fact, rules: &Rules) -> Shown {
     }
 }
 
-/// How a fact or setting is printed; a share that is set in percent is printed in percent.
+/// How a fact or setting is printed: in percent if it is a setting written in percent.
 fn show_of(slot: Slot, measure: Measure, rules: &Rules) -> Show {
     const PERCENT: Show = Show::new(("%", 1), ("%", 1), Rounding::Nearest);
     let in_percent = rules.setting(slot).is_some_and(|it| it.text.trim_end().ends_with('%'));
     if in_percent && measure == Measure::Of(Dim::NONE) { PERCENT } else { facts::show_of(slot, measure) }
 }
 
+/// The name of a fact or setting; blank if there is none.
 pub(super) fn name(slot: Slot, rules: &Rules) -> Arc<str> {
     match (facts::name(slot), rules.called(slot)) {
         (Some(name), _) => name.clone(),
@@ -34,6 +35,7 @@ pub(super) fn name(slot: Slot, rules: &Rules) -> Arc<str> {
     }
 }
 
+/// The heading of a fact, or the description of a setting.
 pub(super) fn heading(slot: Slot, rules: &Rules) -> Arc<str> {
     rules.called(slot).map_or_else(|| facts::heading(slot), |(_, about)| about.clone())
 }

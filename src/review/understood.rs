@@ -15,7 +15,7 @@ use std::sync::{Arc, LazyLock};
 #[derive(Clone, Debug)]
 pub struct Understood<'w> {
     world: &'w World,
-    /// The job file, where there is one.
+    /// The job file, if there is one.
     pub job: Option<Arc<str>>,
     /// The schedule.
     pub schedule: Arc<str>,
@@ -63,14 +63,14 @@ pub struct ReadOutlet {
     /// Its mark, or `row 7`.
     pub mark: Arc<str>,
     /// Where it stands.
-    pub place: Location,
+    pub location: Location,
     /// What is stated of it: by its own cells, by product data, by the job.
-    pub facts: Vec<Stated>,
+    pub facts: Vec<StatedFact>,
 }
 
 /// A stated fact.
 #[derive(Clone, Debug)]
-pub struct Stated {
+pub struct StatedFact {
     /// The fact.
     pub fact: Shown,
     /// Whether it tells outlets apart rather than what they are.
@@ -96,7 +96,7 @@ impl Understood<'_> {
         let (mut columns, mut blanks) = (Vec::new(), Blanks::default());
         let mut stated = Vec::new();
         for row in &self.world.job().schedule.rows {
-            self.world.put_stated(row, &mut stated);
+            self.world.put_given_facts(row, &mut stated);
             see_columns(&stated, &mut columns);
             blanks.see(row, &stated);
         }
@@ -108,15 +108,15 @@ impl ReadOutlet {
     /// `stated` is a list to work with.
     fn of(row: &Row, world: &World, stated: &mut Vec<Option<Fact>>) -> Self {
         let job = world.job();
-        world.put_stated(row, stated);
+        world.put_given_facts(row, stated);
         let mark = Identity::of(row, stated).mark;
         let given = (0..).map(Slot).zip(&*stated).filter_map(|(slot, fact)| {
             let fact = fact.as_ref()?;
             let is_identity = facts::is_identity(slot);
             let elsewhere = elsewhere(slot, &fact.origin);
-            Some(Stated { fact: shown(slot, fact, &job.rules), is_identity, elsewhere })
+            Some(StatedFact { fact: shown(slot, fact, &job.rules), is_identity, elsewhere })
         });
-        Self { mark, place: row.place(&job.schedule.file), facts: given.collect() }
+        Self { mark, location: row.location(&job.schedule.file), facts: given.collect() }
     }
 }
 
@@ -132,7 +132,7 @@ pub fn understood(world: &World) -> Understood<'_> {
         notes: &schedule.notes,
         rows: schedule.rows.len(),
         unused: &schedule.unused,
-        aside: &schedule.aside,
+        aside: &schedule.rows_set_aside,
         problems: &schedule.problems,
     }
 }
@@ -145,8 +145,8 @@ static OWN_HEADINGS: LazyLock<Vec<Vec<String>>> = LazyLock::new(|| {
 
 /// The column of a cell whose heading is none of the fact's own.
 fn elsewhere(slot: Slot, origin: &Origin) -> Option<Arc<str>> {
-    let (Origin::Stated(place, _) | Origin::Unreadable(place, _)) = origin else { return None };
-    let Position::Row(_, Some(column)) = &place.position else { return None };
+    let (Origin::Stated(location, _) | Origin::Unreadable(location, _)) = origin else { return None };
+    let Position::Row(_, Some(column)) = &location.position else { return None };
     let at = VOCABULARY.1.iter().position(|it| *it == slot)?;
     // A heading may carry its unit behind the name.
     let heading = plain(column);
@@ -157,19 +157,19 @@ fn elsewhere(slot: Slot, origin: &Origin) -> Option<Arc<str>> {
 /// Takes the columns in from which a row states facts.
 fn see_columns(stated: &[Option<Fact>], columns: &mut Vec<Column>) {
     for (slot, fact) in (0..).map(Slot).zip(stated) {
-        let Some(Origin::Stated(place, _) | Origin::Unreadable(place, _)) =
+        let Some(Origin::Stated(location, _) | Origin::Unreadable(location, _)) =
             fact.as_ref().map(|it| &it.origin)
         else {
             continue;
         };
-        let Position::Row(_, Some(text)) = &place.position else { continue };
+        let Position::Row(_, Some(text)) = &location.position else { continue };
         // Words that leave a fact open are not a column of it.
         let is_left_open = |it: &Fact| it.value.as_ref().is_err_and(|gap| gap.absent.contains_key(&slot));
         if fact.as_ref().is_some_and(is_left_open) {
             continue;
         }
         let heading = facts::heading(slot);
-        let found = columns.iter_mut().find(|it| it.file == place.file && it.text == *text);
+        let found = columns.iter_mut().find(|it| it.file == location.file && it.text == *text);
         match found {
             Some(column) => {
                 if !column.says.contains(&heading) {
@@ -180,7 +180,7 @@ fn see_columns(stated: &[Option<Fact>], columns: &mut Vec<Column>) {
                 }
             }
             None => columns.push(Column {
-                file: place.file.clone(),
+                file: location.file.clone(),
                 text: text.clone(),
                 says: vec![heading],
                 rows: 1,

@@ -23,8 +23,8 @@ pub(super) fn verdict(rule: &Rule, outlet: &Outlet<'_>) -> Result<Outcome, Gap> 
     }
 }
 
-/// The same of an outlet on trial, of which nothing else is wanted. The interval of its seat temperature is computed only
-/// where neither its best estimate nor a rough interval tells the outcome of a rule with `close:`.
+/// The same of an outlet on trial, for which only the outcome is needed. The interval of its seat temperature is computed
+/// only if neither its best estimate nor a rough interval decides a rule with `close:`.
 pub(super) fn verdict_of_trial(rule: &Rule, outlet: &Outlet<'_>) -> Result<Outcome, Gap> {
     let with = |interval| verdict(rule, &outlet.with_interval(interval));
     if rule.close.is_some() && rule.needs.slots().contains(&slot(SEAT_TEMPERATURE)) {
@@ -34,12 +34,13 @@ pub(super) fn verdict_of_trial(rule: &Rule, outlet: &Outlet<'_>) -> Result<Outco
         if let Ok(outcome) = with(Interval::Widest) {
             return Ok(outcome);
         }
-        // What is open with the narrowest interval is open; what that decides, the interval may leave open.
+        // Unresolved with the narrowest interval is unresolved; decided with it, the true interval may leave it unresolved.
         with(Interval::Narrowest)?;
     }
     verdict(rule, outlet)
 }
 
+/// Whether the best estimates break a rule.
 fn fails_at_best(rule: &Rule, outlet: &Outlet<'_>) -> bool {
     let applies = rule.applies.as_ref().map_or(Truth::True, |it| it.truth_at_best(outlet));
     applies.implies(rule.needs.truth_at_best(outlet)) == Truth::False

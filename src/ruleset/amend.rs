@@ -53,8 +53,8 @@ impl Loader<'_> {
         let adds = fields.optional_list("add", errors);
         fields.finish(errors);
         let Some(name) = name.map(Arc::from).or(header.default_name) else { return };
-        let place = name_node.map_or_else(|| node.place.clone(), |node| node.place.clone());
-        let by = AmendedBy { name, level: header.level, place };
+        let location = name_node.map_or_else(|| node.location.clone(), |node| node.location.clone());
+        let by = AmendedBy { name, level: header.level, location };
         self.check_name(&by);
         let maps = [settings, tables, changes, drops];
         let is_empty = maps.iter().all(|map| map.is_empty()) && adds.is_empty();
@@ -68,7 +68,7 @@ impl Loader<'_> {
             self.rules.stated.extend(figures(key, node).into_iter().map(|(what, is)| Figure {
                 what,
                 is,
-                by: by.at(&node.place),
+                by: by.at(&node.location),
             }));
         }
         for (key, node) in settings {
@@ -93,27 +93,32 @@ impl Loader<'_> {
             self.drop_rule(key, node, &by);
         }
         self.read_rules(&by.name, adds, Some(&by));
-        self.rules.amendments.push(Amendment { name: by.name, about, level: by.level, place: by.place });
+        self.rules.amendments.push(Amendment {
+            name: by.name,
+            about,
+            level: by.level,
+            location: by.location,
+        });
     }
 
     /// Reports a name that is already taken, or that cannot be the prefix of an id.
     fn check_name(&mut self, by: &AmendedBy) {
         let mut report =
-            |error: RuleError<'_>| self.errors.push(error.at_location(&by.place).text(&*by.name));
+            |error: RuleError<'_>| self.errors.push(error.at_location(&by.location).text(&*by.name));
         if by.name.contains('/') || by.name.trim().is_empty() {
             report(RuleError::NotAnAmendmentName);
         }
         if let Some(other) = self.rules.amendments.iter().find(|it| slug(&it.name) == slug(&by.name)) {
-            report(RuleError::DuplicateAmendment(&other.place));
+            report(RuleError::DuplicateAmendment(&other.location));
         }
         if let Some(set) = self.rules.sets.iter().find(|set| slug(&set.name) == slug(&by.name)) {
-            report(RuleError::AmendmentNamedAsSet(&set.place));
+            report(RuleError::AmendmentNamedAsSet(&set.location));
         }
     }
 
     fn revise_on(&mut self, node: &Node, by: &AmendedBy) {
         let Some(bases) = bases(node, &mut self.errors) else { return };
-        let by = by.at(&node.place);
+        let by = by.at(&node.location);
         let above = self.rules.revise_on.as_ref().map(|it| &it.by).filter(|it| by.overrules(it));
         if let Some(above) = above.cloned() {
             self.rules.notes.push(Note { by: by.clone(), what: Noted::RevisesOnAfter { above } });
@@ -131,7 +136,7 @@ impl Loader<'_> {
         };
         let Some(reason) = reason.filter(|reason| !reason.trim().is_empty()) else { return };
         let rule = self.rules.rules.remove(index);
-        let by = by.at(&key.place);
+        let by = by.at(&key.location);
         let number = rule.number.clone();
         let mut note = |what| self.rules.notes.push(Note { by: by.clone(), what });
         if let Some(above) = rule.touched_above(&by) {

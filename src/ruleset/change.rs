@@ -33,7 +33,7 @@ impl Loader<'_> {
         let lowers_code = by.level != Level::Code && rule.is_of_code() && rule.outcome > old.outcome;
         let leaves_code = by.level != Level::Code && old.is_of_code() && !rule.is_of_code();
         let (number, from, to) = (rule.number.clone(), old.outcome, rule.outcome);
-        let by = by.at(&key.place);
+        let by = by.at(&key.location);
         if let Some(above) = old.touched_above(&by) {
             let what = Noted::ChangesAfter { number: number.clone(), above };
             self.rules.notes.push(Note { by: by.clone(), what });
@@ -123,7 +123,7 @@ impl Rule {
     }
 
     fn record(&mut self, part: Part, was: Arc<str>, is: Arc<str>, by: &AmendedBy, node: &Node) {
-        self.changes.push(Change { part, was, is, by: by.at(&node.place) });
+        self.changes.push(Change { part, was, is, by: by.at(&node.location) });
     }
 
     /// The last amendment above this one that added or changed it.

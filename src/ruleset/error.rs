@@ -77,13 +77,13 @@ pub(super) const MOST_ROWS: usize = 1000;
 impl RuleError<'_> {
     /// At a value, which it quotes if that is a text.
     pub fn at(self, node: &Node) -> Diagnostic {
-        let error = self.at_location(&node.place);
+        let error = self.at_location(&node.location);
         if let Kind::Scalar { text, .. } = &node.kind { error.text(text) } else { error }
     }
 
     /// At a key, which it quotes.
     pub fn at_key(self, key: &Key) -> Diagnostic {
-        self.at_location(&key.place).text(key.text.trim())
+        self.at_location(&key.location).text(key.text.trim())
     }
 
     /// At a location.
@@ -133,8 +133,8 @@ impl RuleError<'_> {
                 return ("revise_on has no basis".into(), Some(expected));
             }
             Self::DroppedWithoutReason => ("is dropped without a reason", ""),
-            Self::AlreadyDropped(AmendedBy { name: by, place, .. }) => {
-                return (format!("was already dropped by {by} ({place})"), None);
+            Self::AlreadyDropped(AmendedBy { name: by, location, .. }) => {
+                return (format!("was already dropped by {by} ({location})"), None);
             }
             Self::RuleUnchanged => {
                 ("has no changes", "outcome, basis, says, remedy, title, why, see or once")
@@ -242,7 +242,7 @@ pub(super) fn unknown<'n>(key: &Key, what: &str, names: impl Iterator<Item = &'n
     let names: Vec<&str> = names.map(AsRef::as_ref).collect();
     let wanted = key.text.trim();
     let message = format!("there is no {what} \"{}\"", shortened(wanted));
-    let error = Diagnostic::new(key.place.clone(), message).nearest(wanted, names.iter().copied());
+    let error = Diagnostic::new(key.location.clone(), message).nearest(wanted, names.iter().copied());
     let tails = || names.iter().filter_map(|name| Some((*name, name.rsplit_once('/')?.1)));
     let exact = tails().find(|(_, tail)| same_text(tail, wanted));
     let near = || {

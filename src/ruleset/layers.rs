@@ -44,13 +44,13 @@ pub struct AmendedBy {
     /// Whom it is for.
     pub level: Level,
     /// The location.
-    pub place: Location,
+    pub location: Location,
 }
 
 impl AmendedBy {
     /// The same amendment at another location in it.
-    pub(super) fn at(&self, place: &Location) -> Self {
-        Self { place: place.clone(), ..self.clone() }
+    pub(super) fn at(&self, location: &Location) -> Self {
+        Self { location: location.clone(), ..self.clone() }
     }
 
     /// Whether it overrides an amendment of a higher level. Codes and presets are meant to be amended.
@@ -119,7 +119,7 @@ pub struct Amendment {
     /// Whom it is for.
     pub level: Level,
     /// Its location.
-    pub place: Location,
+    pub location: Location,
 }
 
 /// A figure of the authority, or the adopted code, that an amendment states.

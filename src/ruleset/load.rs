@@ -74,7 +74,7 @@ impl Loader<'_> {
     fn drop_duplicates(&mut self, all: &mut Vec<RuleSource>) {
         let mut seen: BTreeSet<PathBuf> = BTreeSet::new();
         all.retain(|it| {
-            let file = &it.node.place.file;
+            let file = &it.node.location.file;
             let is_new = it.default_name.is_some() || seen.insert(plain_path(file));
             if !is_new {
                 self.errors.push(RuleError::FileTwice.at_location(&Location::whole(file)));

@@ -3,6 +3,7 @@
 mod amend;
 mod change;
 mod codes;
+mod effects;
 mod error;
 mod layers;
 mod load;
@@ -11,21 +12,20 @@ mod open;
 mod read;
 mod settings;
 mod tables;
-mod told;
 
 pub(crate) use amend::bases;
 pub(crate) use amend::slug;
 pub use codes::{Adopted, BY_SUBJECT, CodeFile, OF_MODEL_CODES};
+pub use effects::{AmendmentEffects, Changed};
 pub use layers::{AmendedBy, Amendment, Change, Figure, Level, Note, Noted, Part, Preset, ReviseOn};
 pub use load::{Shipped, load, load_layers};
 pub use loader::{RuleFile, RuleSource};
 pub use open::{IsOpen, NoOpenCase};
 pub use settings::{MayBe, Setting, SettingChange};
 pub use tables::{Table, TableKey, TableRow};
-pub use told::{Changed, Told};
 
 use crate::diag::Location;
-use crate::expr::{Names, Program, Slot, Template, Type, Value};
+use crate::expr::{Condition, Names, Slot, Template, Type, Value};
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
@@ -85,6 +85,11 @@ impl Outcome {
         ("does not apply", Self::DoesNotApply),
     ];
 
+    /// Whether it makes a comment.
+    pub fn is_comment(self) -> bool {
+        self < Self::NoComment
+    }
+
     /// Its word in files and reports.
     pub fn word(self) -> &'static str {
         Self::WORDS.iter().find(|(_, outcome)| *outcome == self).map_or("", |(word, _)| word)
@@ -105,9 +110,9 @@ pub struct Rule {
     /// Why it matters.
     pub why: Arc<str>,
     /// The outlets it applies to; all if `None`.
-    pub applies: Option<Program>,
+    pub applies: Option<Condition>,
     /// What must be true.
-    pub needs: Program,
+    pub needs: Condition,
     /// The outcome if it is not.
     pub outcome: Outcome,
     /// The outcome where it is at the best estimates but not over the whole of their bands, and nothing that a schedule can
@@ -128,7 +133,7 @@ pub struct Rule {
     /// Test cases.
     pub cases: Vec<Case>,
     /// Its location.
-    pub place: Location,
+    pub location: Location,
     /// The amendment that added it.
     pub added: Option<AmendedBy>,
     /// Its changes by amendments, in their order.
@@ -179,7 +184,7 @@ pub struct Case {
     /// The expected outcome.
     pub gives: Outcome,
     /// Its location.
-    pub place: Location,
+    pub location: Location,
 }
 
 /// A rule that an amendment dropped.
@@ -203,7 +208,7 @@ pub struct Set {
     /// What it is for.
     pub about: Arc<str>,
     /// Its location.
-    pub place: Location,
+    pub location: Location,
 }
 
 /// All rules in force.

@@ -2,7 +2,7 @@
 
 use super::{Outcome, Rule, Rules};
 use crate::diag::Location;
-use crate::expr::{Gap, Names, Readings, Slot, Type, Value};
+use crate::expr::{Gap, Names, Slot, Type, Value, Values};
 use crate::truth::Truth;
 use crate::units::{Measure, Quantity};
 use std::collections::BTreeMap;
@@ -22,7 +22,7 @@ pub struct NoOpenCase {
     /// The rule.
     pub rule: Arc<str>,
     /// Its location.
-    pub place: Location,
+    pub location: Location,
     /// Names of the facts without which it is unresolved.
     pub without: Vec<Arc<str>>,
 }
@@ -49,7 +49,7 @@ impl Rules {
                     fact.or_else(|| self.called(*slot).map(|(name, _)| name.clone()))
                 };
                 let without = gap.slots().iter().filter_map(name).collect();
-                lacking.push(NoOpenCase { rule: rule.id.clone(), place: rule.place.clone(), without });
+                lacking.push(NoOpenCase { rule: rule.id.clone(), location: rule.location.clone(), without });
             }
         }
         lacking
@@ -118,12 +118,12 @@ impl Given {
     }
 }
 
-impl Readings for Given {
+impl Values for Given {
     fn get(&self, slot: Slot) -> Result<&Value, Gap> {
         self.0.get(&slot).and_then(Option::as_ref).ok_or_else(|| Gap::missing(slot))
     }
 
-    fn stated(&self, slot: Slot) -> bool {
+    fn is_stated(&self, slot: Slot) -> bool {
         self.0.get(&slot).is_some_and(Option::is_some)
     }
 }

@@ -6,7 +6,7 @@ use super::loader::Loader;
 use super::settings::Setting;
 use super::{AllNames, AmendedBy, Basis, Case, Outcome, Rule, Set};
 use crate::diag::{Diagnostics, Location, Position, capital};
-use crate::expr::{Names, Program, Template, Type, Value};
+use crate::expr::{Condition, Names, Template, Type, Value};
 use crate::input::{Fields, Kind, Node};
 use crate::units::{self, ParseOptions};
 use std::sync::Arc;
@@ -15,7 +15,7 @@ impl Loader<'_> {
     /// Reads a set: its settings, tables and rules.
     pub(super) fn read_set(&mut self, node: &Node) {
         if !matches!(&node.kind, Kind::Map(entries) if entries.iter().any(|(key, _)| key.text == "set")) {
-            let file = Location::whole(&node.place.file);
+            let file = Location::whole(&node.location.file);
             return self.errors.push(RuleError::NotARuleFile.at_location(&file));
         }
         let errors = &mut self.errors;
@@ -29,9 +29,9 @@ impl Loader<'_> {
         fields.finish(errors);
         let (Some(name_node), Some(name)) = (name_node, name) else { return };
         if let Some(other) = self.rules.sets.iter().find(|set| slug(&set.name) == slug(name)) {
-            return errors.push(RuleError::DuplicateSet(&other.place).at(name_node));
+            return errors.push(RuleError::DuplicateSet(&other.location).at(name_node));
         }
-        self.rules.sets.push(Set { name: name.into(), about: about.into(), place: node.place.clone() });
+        self.rules.sets.push(Set { name: name.into(), about: about.into(), location: node.location.clone() });
         for (key, node) in settings {
             let slot = self.next_slot();
             let setting = Setting::read(name, key, node, slot, self.facts, &mut self.errors);
@@ -48,9 +48,9 @@ impl Loader<'_> {
             let names = AllNames::of(self.facts, &self.rules);
             let number = format!("{} {}", capital(set), index + 1);
             let Some(mut rule) = raw.check(set, &number, &names, &mut self.errors) else { continue };
-            rule.added = added_by.map(|by| by.at(&rule.place));
+            rule.added = added_by.map(|by| by.at(&rule.location));
             if self.rules.rule(&rule.id).is_some() {
-                let error = RuleError::DuplicateRule.at_location(&rule.place);
+                let error = RuleError::DuplicateRule.at_location(&rule.location);
                 self.errors.push(error.text(&*rule.id));
             } else {
                 self.rules.rules.push(rule);
@@ -137,7 +137,7 @@ impl<'n> RawRule<'n> {
             action,
             see: self.see,
             cases,
-            place: self.node.place.clone(),
+            location: self.node.location.clone(),
             added: None,
             changes: Vec::new(),
         };
@@ -150,8 +150,9 @@ impl Rule {
     fn has_its_cases(&self, errors: &mut Diagnostics) -> bool {
         let mut outcomes = vec![Outcome::NoComment, self.outcome];
         outcomes.retain(|outcome| !self.cases.iter().any(|case| case.gives == *outcome));
-        errors
-            .extend(outcomes.iter().map(|outcome| RuleError::MissingCase(*outcome).at_location(&self.place)));
+        errors.extend(
+            outcomes.iter().map(|outcome| RuleError::MissingCase(*outcome).at_location(&self.location)),
+        );
         outcomes.is_empty()
     }
 }
@@ -177,7 +178,7 @@ impl Case {
             }
         }
         (errors.len() == before).then_some(())?;
-        Some(Self { name: name?.into(), given: values, gives: gives?, place: node.place.clone() })
+        Some(Self { name: name?.into(), given: values, gives: gives?, location: node.location.clone() })
     }
 }
 
@@ -188,7 +189,7 @@ fn read_value(node: &Node, ty: &Type, errors: &mut Diagnostics) -> Option<Value>
         Type::Quantity(measure) => {
             let how = ParseOptions { band: true, ..ParseOptions::default() };
             let quantity = units::parse_with(text, *measure, how);
-            errors.ok(quantity.map_err(|error| error.at(node.place.clone(), text))).map(Value::Quantity)
+            errors.ok(quantity.map_err(|error| error.at(node.location.clone(), text))).map(Value::Quantity)
         }
         Type::YesNo => node.yes_no("it is so", errors).map(Value::YesNo),
         Type::Text => Some(Value::Text(text.into())),
@@ -211,9 +212,9 @@ pub(super) fn read_see(nodes: &[Node], errors: &mut Diagnostics) -> Vec<Arc<str>
     nodes.iter().filter_map(|node| node.text("see", errors)).map(Into::into).collect()
 }
 
-fn read_condition(node: &Node, names: &dyn Names, errors: &mut Diagnostics) -> Option<Program> {
+fn read_condition(node: &Node, names: &dyn Names, errors: &mut Diagnostics) -> Option<Condition> {
     let text = node.text("expression", errors)?;
-    Program::check(text, &inside(node), names).map_err(|found| errors.extend(found)).ok()
+    Condition::check(text, &inside(node), names).map_err(|found| errors.extend(found)).ok()
 }
 
 /// Reads a wording: a text of any number of sentences, or a list of sentences.
@@ -237,7 +238,7 @@ pub(super) fn read_wording(node: &Node, names: &dyn Names, errors: &mut Diagnost
 
 /// The location of a scalar's text: without its quotes.
 fn inside(node: &Node) -> Location {
-    let mut location = node.place.clone();
+    let mut location = node.location.clone();
     if let (Position::Line(span), true) = (&mut location.position, node.quoted) {
         span.start += 1;
         span.end = span.end.saturating_sub(1).max(span.start);

@@ -29,7 +29,7 @@ pub struct Setting {
     /// Its value as it is written.
     pub text: Arc<str>,
     /// Where it was last set.
-    pub place: Location,
+    pub location: Location,
     /// The amendment that narrowed its bounds.
     pub bounds_by: Option<AmendedBy>,
     /// Its changes by amendments, in their order.
@@ -68,9 +68,9 @@ impl Setting {
         fields.finish(errors);
         let (is, about, may_be) = (is?, about?.into(), may_be?);
         let (value, text) = may_be.value(is, &name, errors)?;
-        let place = is.place.clone();
+        let location = is.location.clone();
         let setting =
-            Self { name, about, value, may_be, slot, text, place, bounds_by: None, changes: Vec::new() };
+            Self { name, about, value, may_be, slot, text, location, bounds_by: None, changes: Vec::new() };
         setting.check_bounds(is, errors).then_some(setting)
     }
 
@@ -96,9 +96,9 @@ impl Setting {
         }
         if let Some(is) = is {
             let Some((value, text)) = self.may_be.value(is, &self.name, errors) else { return };
-            let (was, by) = (self.text.clone(), by.at(&is.place));
+            let (was, by) = (self.text.clone(), by.at(&is.location));
             changed.changes.push(SettingChange { was, is: text.clone(), by });
-            changed = Self { value, text, place: is.place.clone(), ..changed };
+            changed = Self { value, text, location: is.location.clone(), ..changed };
             changed.check_bounds(is, errors);
         } else if errors.len() == before && !changed.may_be.allows(&changed.value) {
             errors.push(RuleError::ValueOutOfNewBounds(&self.name, &self.text).at(node));
@@ -110,7 +110,7 @@ impl Setting {
 
     fn narrow(&mut self, node: &Node, by: &AmendedBy, errors: &mut Diagnostics) {
         let MayBe::Quantity(measure, old) = self.may_be else {
-            return errors.push(RuleError::NoBounds(&self.name).at_location(&node.place));
+            return errors.push(RuleError::NoBounds(&self.name).at_location(&node.location));
         };
         let Some(ends) = node.list("between", errors) else { return };
         let Some([least, most]) = read_bounds(ends, node, &self.name, measure, errors) else { return };
@@ -120,7 +120,7 @@ impl Setting {
             errors.push(RuleError::WiderBounds(&self.name, self.bounds()).at(node));
         } else {
             self.may_be = MayBe::Quantity(measure, [least, most]);
-            self.bounds_by = Some(by.at(&node.place));
+            self.bounds_by = Some(by.at(&node.location));
         }
     }
 
@@ -145,7 +145,7 @@ impl Setting {
     pub fn bounds(&self) -> String {
         let bounds = self.may_be.bounds();
         match &self.bounds_by {
-            Some(by) => format!("{bounds}, the bounds set by {} ({})", by.name, by.place),
+            Some(by) => format!("{bounds}, the bounds set by {} ({})", by.name, by.location),
             None => bounds,
         }
     }

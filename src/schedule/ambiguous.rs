@@ -59,7 +59,12 @@ pub(super) fn discard_ambiguous(
             let is_kind =
                 it.states.first().is_some_and(|(term, _)| vocabulary[*term].subject == Some(Subject::Kind));
             let is_ambiguous = has_unknown || is_length && is_of_another_thing(text, phrase, matches, at);
-            if !it.is_within(phrase) || it.states.is_empty() || is_kind || it.is_bound || !is_ambiguous {
+            if !it.is_within(phrase)
+                || it.states.is_empty()
+                || is_kind
+                || it.names_its_subject
+                || !is_ambiguous
+            {
                 continue;
             }
             if discarded.last() != Some(phrase) {

@@ -5,9 +5,9 @@ use super::entries::{AddedFrom, Entry, Raw, alone};
 use super::lexicon::{Sense, items};
 use super::text::Plain;
 use super::tokens::without_accent;
-use super::types::{Reading, Schedule, SetAside};
+use super::types::{ReadOptions, Schedule, SetAside};
 use super::unused::{Aside, Why};
-use super::vocabulary::{Reads, Subject, term_of};
+use super::vocabulary::{CellType, Subject, term_of};
 use super::{legend, phrases, select};
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -20,29 +20,37 @@ pub(super) struct Gathered {
 }
 
 /// Parts the rows from titles, notes and lines that go on with the row above, and lists those.
-pub(super) fn gather(mut entries: Vec<Entry>, reading: &Reading<'_>, schedule: &mut Schedule) -> Gathered {
+pub(super) fn gather(
+    mut entries: Vec<Entry>,
+    options: &ReadOptions<'_>,
+    schedule: &mut Schedule,
+) -> Gathered {
     let mut gathered = Gathered { rows: Vec::new(), notes: BTreeMap::new() };
-    let with_mark = entries.iter().filter(|it| it.cell(reading.mark).is_some()).count();
+    let with_mark = entries.iter().filter(|it| it.cell(options.mark).is_some()).count();
     let has_marks = with_mark * 3 >= entries.len();
-    let words = term_of(Subject::Description, reading.vocabulary);
-    legend::apply(&mut entries, reading, schedule);
+    let words = term_of(Subject::Description, options.vocabulary);
+    legend::apply(&mut entries, options, schedule);
     let (mut title, mut in_notes, mut is_text, mut last) = (None, false, false, 0);
     for entry in entries {
-        let alone = alone(&entry, reading);
+        let alone = alone(&entry, options);
         let number = entry.number;
         let mut set_aside = |reason, text: &Arc<str>| {
-            schedule.aside.push(SetAside { place: entry.place.clone(), text: text.clone(), reason });
+            schedule.rows_set_aside.push(SetAside {
+                location: entry.location.clone(),
+                text: text.clone(),
+                reason,
+            });
         };
         match alone {
             // "1", and the note beside it.
             None if in_notes && noted(&entry).is_some() => {
                 let Some((number, raw)) = noted(&entry) else { continue };
                 set_aside(Aside::Note, &raw.text);
-                gathered.notes.insert(number, Raw { place: entry.place, ..raw });
+                gathered.notes.insert(number, Raw { location: entry.location, ..raw });
             }
-            None if is_text => set_aside(Aside::Note, &select::name_of(&entry, reading)),
+            None if is_text => set_aside(Aside::Note, &select::name_of(&entry, options)),
             None => {
-                in_notes = in_notes && entry.cell(reading.mark).is_none();
+                in_notes = in_notes && entry.cell(options.mark).is_none();
                 gathered.rows.push((entry, title.clone()));
             }
             Some(raw) => {
@@ -57,7 +65,7 @@ pub(super) fn gather(mut entries: Vec<Entry>, reading: &Reading<'_>, schedule: &
                     go_on(row, raw);
                 } else if let Some((key, note)) = numbered(&raw.text) {
                     set_aside(Aside::Note, &raw.text);
-                    gathered.notes.insert(key, Raw { text: note.into(), place: entry.place, ..raw });
+                    gathered.notes.insert(key, Raw { text: note.into(), location: entry.location, ..raw });
                     in_notes = true;
                 } else if is_title_of_notes(&raw.text) {
                     set_aside(Aside::Title, &raw.text);
@@ -67,7 +75,7 @@ pub(super) fn gather(mut entries: Vec<Entry>, reading: &Reading<'_>, schedule: &
                 } else if phrases::is_total(&raw.text) || entry.struck || phrases::is_deleted_mark(&raw.text)
                 {
                     gathered.rows.push((entry, title.clone()));
-                } else if is_title(&raw, reading) {
+                } else if is_title(&raw, options) {
                     set_aside(Aside::Title, &raw.text);
                     is_text = NOT_OF_ROWS.contains(&raw.text.trim().to_lowercase().as_str());
                     title = Some(raw.text);
@@ -84,7 +92,7 @@ pub(super) fn gather(mut entries: Vec<Entry>, reading: &Reading<'_>, schedule: &
 /// Adds a line to the row it goes on with: to the cell above it, unless it is an item of a list.
 fn go_on(row: &mut Entry, raw: Raw) {
     let item = numbered(&raw.text).map(|(_, text)| text.to_owned());
-    let is_above = |it: &&mut Raw| it.term == raw.term && it.place.heading() == raw.place.heading();
+    let is_above = |it: &&mut Raw| it.term == raw.term && it.location.heading() == raw.location.heading();
     match (item, row.cells.iter_mut().find(is_above)) {
         (None, Some(above)) if !raw.text.starts_with('*') => {
             // "W/ VACUUM BREAKER" starts a phrase of its own.
@@ -110,14 +118,14 @@ impl Gathered {
     pub(super) fn add_cited(
         notes: &BTreeMap<String, Raw>,
         entry: &mut Entry,
-        reading: &Reading<'_>,
+        options: &ReadOptions<'_>,
         schedule: &mut Schedule,
     ) {
-        let term = term_of(Subject::Notes, reading.vocabulary);
+        let term = term_of(Subject::Notes, options.vocabulary);
         // A column of notes may have bare numbers; other texts name what they cite.
         let is_notes = |raw: &Raw| Some(raw.term) == term;
-        let is_text = |raw: &Raw| matches!(reading.vocabulary[raw.term].reads, Reads::Text);
-        let own = entry.cells.iter().filter(|raw| is_text(raw) && raw.term != reading.mark).cloned();
+        let is_text = |raw: &Raw| matches!(options.vocabulary[raw.term].reads, CellType::Text);
+        let own = entry.cells.iter().filter(|raw| is_text(raw) && raw.term != options.mark).cloned();
         let cells: Vec<Raw> = own.collect();
         for raw in cells {
             let keys = if is_notes(&raw) { cited(&raw.text) } else { cited_by_name(&raw.text) };
@@ -128,7 +136,7 @@ impl Gathered {
                         entry.added.push((Raw { term, ..note.clone() }, AddedFrom::Cited));
                     }
                     None => {
-                        schedule.unused.push(Why::NoSuchNote.of(raw.place.clone(), format!("note {key}")));
+                        schedule.unused.push(Why::NoSuchNote.of(raw.location.clone(), format!("note {key}")));
                     }
                 }
             }
@@ -243,8 +251,8 @@ fn is_title_of_notes(text: &str) -> bool {
 }
 
 /// Whether a text alone in its row stands over other rows: "DRAINS", "Hose Bibbs: 11".
-fn is_title(raw: &Raw, reading: &Reading<'_>) -> bool {
-    if raw.term != reading.mark {
+fn is_title(raw: &Raw, options: &ReadOptions<'_>) -> bool {
+    if raw.term != options.mark {
         return false;
     }
     let (name, count) = raw.text.split_once(':').unwrap_or((&raw.text, ""));

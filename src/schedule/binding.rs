@@ -1,5 +1,5 @@
-//! The binding rules: a figure binds to the word that says what it measures, a metal to the part beside it. What binds
-//! to nothing is read only where its phrase has nothing else it could be of.
+//! The binding rules: a figure binds to the word that says what it measures, a metal to the part beside it. A node that
+//! binds to nothing is read only if it can belong to nothing else in its phrase.
 
 mod figures;
 mod metals;
@@ -35,17 +35,20 @@ pub(super) struct Bound {
     pub states: Vec<(Subject, Says)>,
     /// What the first subject is if the phrase is negated ("no vacuum breaker").
     pub denied: Option<Says>,
-    pub is_bound: bool,
+    /// Whether the words themselves say what they are about, so that unknown words beside them change nothing.
+    pub names_its_subject: bool,
+    /// Whether they name another thing, with a length of its own.
     pub is_thing: bool,
 }
 
 impl Bound {
     fn of(range: Range<usize>, states: Vec<(Subject, Says)>) -> Self {
-        Self { range, states, denied: None, is_bound: true, is_thing: false }
+        Self { range, states, denied: None, names_its_subject: true, is_thing: false }
     }
 
-    fn weak(range: Range<usize>, states: Vec<(Subject, Says)>) -> Self {
-        Self { is_bound: false, ..Self::of(range, states) }
+    /// Words that could be about something else in their phrase.
+    fn ambiguous(range: Range<usize>, states: Vec<(Subject, Says)>) -> Self {
+        Self { names_its_subject: false, ..Self::of(range, states) }
     }
 
     /// Words that are known and state nothing.
@@ -53,15 +56,17 @@ impl Bound {
         Self::of(range, Vec::new())
     }
 
+    /// Words for another thing, which state nothing of the outlet.
     fn thing(range: Range<usize>) -> Self {
         Self { is_thing: true, ..Self::idle(range) }
     }
 }
 
-/// Binds the nodes of a text.
+/// Binds the nodes of a text in four passes, each on the nodes that those before left: kinds with where they close and
+/// their box; figures with what they measure; metals with their part; the rest, each by itself.
 pub(super) fn bind(text: &str, nodes: &[Node]) -> Vec<Bound> {
     let mut binder = Binder { text, nodes, used: vec![false; nodes.len()], found: Vec::new() };
-    binder.kinds();
+    binder.bind_kinds();
     for (at, node) in nodes.iter().enumerate() {
         if let Content::Figure(figure) = &node.content {
             binder.figure(at, figure);
@@ -73,7 +78,7 @@ pub(super) fn bind(text: &str, nodes: &[Node]) -> Vec<Bound> {
         }
     }
     for at in 0..nodes.len() {
-        binder.rest(at);
+        binder.bind_alone(at);
     }
     binder.found
 }
@@ -81,15 +86,20 @@ pub(super) fn bind(text: &str, nodes: &[Node]) -> Vec<Bound> {
 struct Binder<'b> {
     text: &'b str,
     nodes: &'b [Node],
+    /// Whether each node is bound.
     used: Vec<bool>,
     found: Vec<Bound>,
 }
 
-fn words(text: &str) -> Says {
+fn says_words(text: &str) -> Says {
     Says::Words(text.to_owned())
 }
 
 impl Binder<'_> {
+    /// Characters that end a phrase.
+    const SEPARATORS: [char; 6] = [',', ';', '\n', '(', ')', '|'];
+
+    /// The sense of a node that is a word; `None` for others and beyond the ends.
     fn sense(&self, at: usize) -> Option<Sense> {
         match self.nodes.get(at)?.content {
             Content::Sense(sense) => Some(sense),
@@ -97,15 +107,16 @@ impl Binder<'_> {
         }
     }
 
-    fn words(&self, range: Range<usize>) -> &str {
+    fn text_of(&self, range: Range<usize>) -> &str {
         &self.text[range]
     }
 
-    /// The words of a figure as a cell has them.
-    fn number(&self, at: usize) -> String {
-        self.words(self.nodes[at].range.clone()).replace(',', ".")
+    /// The text of a figure, with a decimal point.
+    fn figure_text(&self, at: usize) -> String {
+        self.text_of(self.nodes[at].range.clone()).replace(',', ".")
     }
 
+    /// Adds what nodes are bound to, and marks them as bound.
     fn add(&mut self, at: &[usize], bound: Bound) {
         at.iter().for_each(|at| self.used[*at] = true);
         self.found.push(bound);
@@ -116,8 +127,9 @@ impl Binder<'_> {
         self.nodes[first].range.start..self.nodes[last].range.end
     }
 
-    /// Whether only punctuation and idle words stand in a gap between two nodes. "10 in at brick" is not 10 in of brick.
-    fn is_bare(&self, gap: &Range<usize>, separators: &[char]) -> bool {
+    /// Whether a gap between two nodes has only punctuation and idle words, none of the `forbidden` characters and no
+    /// preposition: "10 in at brick" is not 10 in of brick.
+    fn is_bare(&self, gap: &Range<usize>, forbidden: &[char]) -> bool {
         const BREAKS: [&str; 14] =
             ["at", "in", "on", "with", "w", "to", "from", "by", "for", "and", "as", "dans", "sur", "avec"];
         let gap_text = &self.text[gap.clone()];
@@ -132,13 +144,11 @@ impl Binder<'_> {
         };
         let mut characters = gap_text.char_indices();
         characters.all(|(offset, c)| {
-            !separators.contains(&c) && (!c.is_alphanumeric() || is_idle(gap.start + offset))
+            !forbidden.contains(&c) && (!c.is_alphanumeric() || is_idle(gap.start + offset))
         })
     }
 
-    const SEPARATORS: [char; 6] = [',', ';', '\n', '(', ')', '|'];
-
-    /// The next node that is not idle, in the same phrase with nothing unknown between.
+    /// The next node that is not idle, if it is in the same phrase with nothing unknown between.
     fn next(&self, at: usize) -> Option<usize> {
         let next = (at + 1..self.nodes.len()).find(|it| self.sense(*it) != Some(Sense::Idle))?;
         let gap = self.nodes[at].range.end..self.nodes[next].range.start;
@@ -147,39 +157,41 @@ impl Binder<'_> {
         (!ends && self.is_bare(&gap, &Self::SEPARATORS)).then_some(next)
     }
 
+    /// The node whose [`Self::next`] this is.
     fn before(&self, at: usize) -> Option<usize> {
         let before = (0..at).rev().find(|it| self.sense(*it) != Some(Sense::Idle))?;
         self.next(before).filter(|it| *it == at).map(|_| before)
     }
 
-    /// Whether a node is short enough to be an abbreviation with its point.
+    /// Whether a node can be an abbreviation, so that a period after it need not end a phrase.
     fn is_abbreviation(&self, at: usize) -> bool {
         let range = &self.nodes[at].range;
         let is_short = || {
-            let text = self.words(range.clone()).trim_end_matches('.');
+            let text = self.text_of(range.clone()).trim_end_matches('.');
             text.rsplit([' ', '.']).next().is_some_and(|word| word.len() <= 5)
         };
         match &self.nodes[at].content {
-            // "12 in." goes on; a bare number with a point may be that of a list.
+            // "12 in." may be an abbreviation; a bare number with a period may number a list.
             Content::Figure(figure) => figure.written != Written::Bare,
             _ => is_short(),
         }
     }
 
-    /// Whether a range is all of its phrase.
+    /// Whether a range is its whole phrase.
     fn is_phrase(&self, range: &Range<usize>) -> bool {
         let ends = |part: Option<&str>| part.is_none_or(|it| it.trim().is_empty());
         ends(self.text[..range.start].rsplit([',', ';']).next())
             && ends(self.text[range.end..].split([',', ';']).next())
     }
 
-    fn has_sign_between(&self, first: usize, last: usize, word: &str) -> bool {
+    /// Whether a word is in the gap between two nodes.
+    fn has_word_between(&self, first: usize, last: usize, word: &str) -> bool {
         let gap = &self.text[self.nodes[first].range.end..self.nodes[last].range.start];
         gap.split_whitespace().any(|it| it.eq_ignore_ascii_case(word))
     }
 
-    // Kinds, with where they close and the box around them.
-    fn kinds(&mut self) {
+    /// Binds each kind with the words beside it for where it closes and for its box.
+    fn bind_kinds(&mut self) {
         for at in 0..self.nodes.len() {
             let Some(Sense::OfKind(kind)) = self.sense(at) else { continue };
             let beside = |other: Option<usize>| {
@@ -189,15 +201,15 @@ impl Binder<'_> {
             let (mut first, mut last, mut own, mut states) = (at, at, kind, Vec::new());
             for (other, sense) in [before, after].into_iter().flatten() {
                 match sense {
-                    Sense::ClosingBeside(closes) => states.push((Closes, words(closes))),
+                    Sense::ClosingBeside(closes) => states.push((Closes, says_words(closes))),
                     Sense::Boxed if kind == "wall hydrant" => own = "box hydrant",
-                    // A frost-proof yard hydrant closes below grade.
+                    // A yard hydrant closes below grade: `frostproof` before it is part of the name and states nothing.
                     Sense::Closing(_) if own == "yard hydrant" && other < at => {}
                     _ => continue,
                 }
                 (first, last) = (first.min(other), last.max(other));
             }
-            states.insert(0, (Kind, words(own)));
+            states.insert(0, (Kind, says_words(own)));
             let nodes: Vec<usize> = (first..=last).collect();
             self.add(&nodes, Bound::of(self.span(first, last), states));
         }
@@ -220,8 +232,9 @@ impl Binder<'_> {
         self.before_across_comma(at).and_then(|it| self.sense(it))
     }
 
-    /// The second connection of a combination inlet ("thread x sweat", "thread or sweat"), with its last node.
-    fn other_joint(&self, at: usize, joint: &str) -> Option<(usize, &'static str)> {
+    /// The last node of a combination inlet that starts with a joint ("thread x sweat", "thread or sweat"); `None` if it is
+    /// no such inlet.
+    fn combination_end(&self, at: usize, joint: &str) -> Option<usize> {
         let mut next = self.next(at)?;
         if matches!(self.nodes[next].content, Content::Figure(_)) {
             next = self.next(next)?;
@@ -229,49 +242,49 @@ impl Binder<'_> {
         let Some(Sense::Joint(other)) = self.sense(next) else { return None };
         let is_pair = [joint, other].contains(&"threaded") && [joint, other].contains(&"sweat");
         let inlet = self.next(next).filter(|it| self.sense(*it) == Some(Sense::Measure(SupplySize)));
-        is_pair.then_some((inlet.unwrap_or(next), other))
+        is_pair.then(|| inlet.unwrap_or(next))
     }
 
-    /// What no other node is bound to.
-    fn rest(&mut self, at: usize) {
+    /// Binds a node that is bound to no other, by itself. A node that says nothing alone stays unbound.
+    fn bind_alone(&mut self, at: usize) {
         if self.used[at] {
             return;
         }
         let range = self.nodes[at].range.clone();
         let bound = match &self.nodes[at].content {
             Content::Figure(_) => return,
-            // "Slab slope 1/4 in/ft" is of the slab.
+            // "Slab slope 1/4 in/ft" is the slope of the slab.
             Content::Form(Some((Slope, _)))
                 if self.before(at).and_then(|it| self.sense(it)).is_some_and(is_thing) =>
             {
                 Bound::thing(range)
             }
             Content::Form(states) => {
-                let is_bound = !matches!(states, Some((Quantity | Slope, _)));
-                let states = states.iter().map(|(subject, text)| (*subject, words(text)));
-                Bound { is_bound, ..Bound::of(range, states.collect()) }
+                let names_its_subject = !matches!(states, Some((Quantity | Slope, _)));
+                let states = states.iter().map(|(subject, text)| (*subject, says_words(text)));
+                Bound { names_its_subject, ..Bound::of(range, states.collect()) }
             }
             Content::Sense(sense) => match *sense {
                 Sense::KindClosing(kind, closes) => {
-                    Bound::of(range, vec![(Kind, words(kind)), (Closes, words(closes))])
+                    Bound::of(range, vec![(Kind, says_words(kind)), (Closes, says_words(closes))])
                 }
-                Sense::Closing(closes) => Bound::of(range, vec![(Closes, words(closes))]),
-                // "NF, 12 in long" beside a kind in another cell. FF is also a finished floor.
+                Sense::Closing(closes) => Bound::of(range, vec![(Closes, says_words(closes))]),
+                // "NF, 12 in long" with the kind in another cell. FF can also be a finished floor.
                 Sense::ClosingBeside(closes)
                     if self.is_phrase(&range)
-                        && self.words(range.clone()).len() < 3
-                        && !self.words(range.clone()).eq_ignore_ascii_case("ff") =>
+                        && self.text_of(range.clone()).len() < 3
+                        && !self.text_of(range.clone()).eq_ignore_ascii_case("ff") =>
                 {
-                    Bound::of(range, vec![(Closes, words(closes))])
+                    Bound::of(range, vec![(Closes, says_words(closes))])
                 }
-                Sense::Device(Some(device)) => Bound::of(range, vec![(BackflowDevice, words(device))]),
+                Sense::Device(Some(device)) => Bound::of(range, vec![(BackflowDevice, says_words(device))]),
                 Sense::Device(None) => Bound {
-                    denied: Some(words("none")),
+                    denied: Some(says_words("none")),
                     ..Bound::of(range, vec![(BackflowDevice, Says::Unclear)])
                 },
                 Sense::Joint(joint) => {
-                    let (last, joint) = match self.other_joint(at, joint) {
-                        Some((last, _)) => (last, "combination"),
+                    let (last, joint) = match self.combination_end(at, joint) {
+                        Some(last) => (last, "combination"),
                         None => {
                             let inlet = self
                                 .next(at)
@@ -279,13 +292,14 @@ impl Binder<'_> {
                             (inlet.unwrap_or(at), joint)
                         }
                     };
-                    // A thread alone may be the hose's.
-                    let text = self.words(range).to_lowercase();
+                    // "Thread" alone may be that of the hose.
+                    let text = self.text_of(range).to_lowercase();
                     if last == at && (text.starts_with("thr") || text == "thd") {
                         return;
                     }
                     let nodes: Vec<usize> = (at..=last).collect();
-                    return self.add(&nodes, Bound::of(self.span(at, last), vec![(Inlet, words(joint))]));
+                    return self
+                        .add(&nodes, Bound::of(self.span(at, last), vec![(Inlet, says_words(joint))]));
                 }
                 Sense::Yes(subject) => Bound {
                     denied: Some(Says::YesNo(false)),
@@ -293,11 +307,11 @@ impl Binder<'_> {
                     ..Bound::of(range, vec![(subject, Says::YesNo(true))])
                 },
                 Sense::No(subject) => Bound::of(range, vec![(subject, Says::YesNo(false))]),
-                Sense::Word(subject, word) => Bound::of(range, vec![(subject, words(word))]),
+                Sense::Word(subject, word) => Bound::of(range, vec![(subject, says_words(word))]),
                 Sense::Space(space) => {
-                    let in_wall = self
-                        .next(at)
-                        .filter(|it| self.words(self.nodes[*it].range.clone()).eq_ignore_ascii_case("wall"));
+                    let in_wall = self.next(at).filter(|it| {
+                        self.text_of(self.nodes[*it].range.clone()).eq_ignore_ascii_case("wall")
+                    });
                     let start = self.text[..range.start].to_lowercase();
                     let preposition = ["in ", "at ", "on ", "in the ", "at the ", "on the "]
                         .into_iter()
@@ -306,11 +320,15 @@ impl Binder<'_> {
                     match (in_wall, preposition) {
                         (Some(wall), Some(word)) => {
                             let whole = range.start - word.len()..self.nodes[wall].range.end;
-                            self.add(&[wall], Bound::weak(whole, vec![(SpaceBehind, words(space))]));
+                            self.add(
+                                &[wall],
+                                Bound::ambiguous(whole, vec![(SpaceBehind, says_words(space))]),
+                            );
                             self.used[at] = true;
                             return;
                         }
-                        // "Supplied from crawlspace" is where it is; "at garage door" may be anything.
+                        // "Supplied from crawlspace" at the end of a phrase tells where the supply comes from: known, no
+                        // fact. Before another noun ("at garage door") it may be anything: leave it unread.
                         _ if self.next(at).is_none() => Bound::idle(range),
                         _ => return,
                     }

@@ -4,7 +4,7 @@ use super::doubt::doubts;
 use super::lexicon;
 use super::slope::{SlopeError, parse_slope};
 use super::text::{is_plainly, plain};
-use super::vocabulary::{Read, Reads, Words};
+use super::vocabulary::{CellType, CellValue, Words};
 use crate::diag::{Diagnostic, Location, nearest};
 use crate::units::{
     DOUBTFUL_SIGNS, Dim, Measure, ParseOptions, Quantity, QuantityError, Reason, Unit, find_unit, parse,
@@ -77,31 +77,31 @@ impl CellError {
 }
 
 /// Reads a cell that is not blank. A bare number takes `unit`.
-pub fn read_cell(reads: &Reads, text: &str, unit: Option<&Unit>) -> Result<Read, CellError> {
+pub fn read_cell(reads: &CellType, text: &str, unit: Option<&Unit>) -> Result<CellValue, CellError> {
     match *reads {
-        Reads::Text => Ok(Read::Text(text.into())),
-        Reads::YesNo | Reads::Words(_) if is_doubtful(text) => Err(CellError::Doubtful),
-        Reads::YesNo => match plain(without_reason(text)).as_str() {
-            "yes" | "y" | "true" | "x" | "oui" => Ok(Read::YesNo(true)),
-            "no" | "n" | "false" | "none" | "non" => Ok(Read::YesNo(false)),
+        CellType::Text => Ok(CellValue::Text(text.into())),
+        CellType::YesNo | CellType::Words(_) if is_doubtful(text) => Err(CellError::Doubtful),
+        CellType::YesNo => match plain(without_reason(text)).as_str() {
+            "yes" | "y" | "true" | "x" | "oui" => Ok(CellValue::YesNo(true)),
+            "no" | "n" | "false" | "none" | "non" => Ok(CellValue::YesNo(false)),
             _ => Err(CellError::NotYesNo),
         },
-        Reads::Count => {
+        CellType::Count => {
             let count = parse_count(text).ok_or(CellError::NotCount)?;
-            Ok(Read::Quantity(Quantity::of(count, Dim::NONE)))
+            Ok(CellValue::Quantity(Quantity::of(count, Dim::NONE)))
         }
-        Reads::Words(words) => read_word(words, text).map(|word| Read::Text(word.into())),
-        Reads::Quantity { measure, none: true, .. } if matches!(plain(text).as_str(), "none" | "no") => {
-            Ok(Read::Quantity(Quantity::exact(0.0, measure)))
+        CellType::Words(words) => read_word(words, text).map(|word| CellValue::Text(word.into())),
+        CellType::Quantity { measure, none: true, .. } if matches!(plain(text).as_str(), "none" | "no") => {
+            Ok(CellValue::Quantity(Quantity::exact(0.0, measure)))
         }
         // Only a slope is a number of either sign.
-        Reads::Quantity { measure: Measure::Of(Dim::NONE), least, most, .. } if least < 0.0 => {
-            parse_slope(text, unit, [least, most]).map(Read::Quantity).map_err(CellError::Slope)
+        CellType::Quantity { measure: Measure::Of(Dim::NONE), least, most, .. } if least < 0.0 => {
+            parse_slope(text, unit, [least, most]).map(CellValue::Quantity).map_err(CellError::Slope)
         }
-        Reads::Quantity { measure, least, most, .. } => {
+        CellType::Quantity { measure, least, most, .. } => {
             let options = ParseOptions { unit, band: true, ..ParseOptions::default() };
             let text = if measure == Measure::Of(Dim::NONE) { text.trim_start_matches('$') } else { text };
-            parse_in_range(text, measure, options, [least, most]).map(Read::Quantity).map_err(|error| {
+            parse_in_range(text, measure, options, [least, most]).map(CellValue::Quantity).map_err(|error| {
                 let correction = inches_for_feet(&error, text);
                 CellError::Quantity(error, correction)
             })
@@ -196,19 +196,19 @@ fn parse_count(text: &str) -> Option<f64> {
 mod tests {
     use super::*;
 
-    const BARREL: Reads =
-        Reads::Words(&[("stainless", &["ss", "304", "stainless steel"]), ("brass", &["yellow brass"])]);
-    const DEPTH: Reads =
-        Reads::Quantity { measure: Measure::Of(Dim::LENGTH), least: 0.0, most: 1.0, none: false };
+    const BARREL: CellType =
+        CellType::Words(&[("stainless", &["ss", "304", "stainless steel"]), ("brass", &["yellow brass"])]);
+    const DEPTH: CellType =
+        CellType::Quantity { measure: Measure::Of(Dim::LENGTH), least: 0.0, most: 1.0, none: false };
 
-    fn problem(reads: &Reads, text: &str) -> String {
+    fn problem(reads: &CellType, text: &str) -> String {
         read_cell(reads, text, None).unwrap_err().at(Location::whole("s.csv"), text).to_string()
     }
 
     #[test]
     fn a_word_is_read_by_each_of_its_spellings() {
         for text in ["Stainless Steel", "SS", "S.S."] {
-            assert_eq!(read_cell(&BARREL, text, None), Ok(Read::Text("stainless".into())), "{text}");
+            assert_eq!(read_cell(&BARREL, text, None), Ok(CellValue::Text("stainless".into())), "{text}");
         }
         assert_eq!(
             problem(&BARREL, "stanless"),
@@ -218,8 +218,8 @@ mod tests {
 
     #[test]
     fn a_slope_without_a_unit_is_an_error() {
-        const SLOPE: Reads =
-            Reads::Quantity { measure: Measure::Of(Dim::NONE), least: -0.5, most: 0.5, none: false };
+        const SLOPE: CellType =
+            CellType::Quantity { measure: Measure::Of(Dim::NONE), least: -0.5, most: 0.5, none: false };
         for text in ["1/8", "0.25", "-1/4"] {
             let told = problem(&SLOPE, text);
             assert_eq!(told, format!("s.csv: \"{text}\" has no unit; expected 1/4 in/ft, 2 %, 1:48 or 5°"));
@@ -232,8 +232,8 @@ mod tests {
     /// 1/4 in over 12 in; 1/48 the other way round.
     #[test]
     fn a_fall_without_run_and_a_reversed_ratio_are_corrected() {
-        const SLOPE: Reads =
-            Reads::Quantity { measure: Measure::Of(Dim::NONE), least: -0.5, most: 0.5, none: false };
+        const SLOPE: CellType =
+            CellType::Quantity { measure: Measure::Of(Dim::NONE), least: -0.5, most: 0.5, none: false };
         let rise = "is a fall without the length it is over; expected 1/4 in/ft, 2 %, 1:48 or 5°";
         for (text, offered) in [("1/4\"", "1/4"), ("1/8 inch", "1/8"), ("¼\"", "¼")] {
             assert_eq!(
@@ -252,7 +252,7 @@ mod tests {
 
     #[test]
     fn a_choice_of_two_words_is_an_error_that_names_both() {
-        const DEVICE: Reads = Reads::Words(&[
+        const DEVICE: CellType = CellType::Words(&[
             ("hose connection vacuum breaker", &["asse 1011"]),
             ("integral vacuum breaker", &["asse 1019", "asse 1019 a"]),
         ]);

@@ -3,7 +3,7 @@
 
 use super::description::Statement;
 use super::types::{Cell, Row};
-use super::vocabulary::{Read, Term};
+use super::vocabulary::{CellValue, Term};
 use super::vocabulary::{Subject, heading_of, term_of};
 use super::word_source::{Role, Source, quoted};
 
@@ -29,7 +29,7 @@ pub(super) fn check(
         if let (Some((stated, location)), Some(value)) = (named, &cell.value)
             && !stated.value.is_compatible(value)
         {
-            let column = quoted(&cell.text, &cell.place);
+            let column = quoted(&cell.text, &cell.location);
             conflicts.push(format!("Closes: {column}, {}", quoted(&stated.words, location)));
         }
         return;
@@ -40,7 +40,7 @@ pub(super) fn check(
     });
     let is_plain = |cell: &Cell| {
         let value = cell.value.as_ref().filter(|_| cell.term == kind);
-        matches!(value, Some(Read::Text(kind)) if ["hose bibb", "sillcock"].contains(&&**kind))
+        matches!(value, Some(CellValue::Text(kind)) if ["hose bibb", "sillcock"].contains(&&**kind))
     };
     let unknown = || {
         let has_unknown =
@@ -49,8 +49,8 @@ pub(super) fn check(
         let is_assumed = named.is_none() && row.cells.iter().any(is_plain);
         is_assumed.then(|| (&source.location, source.description.unknown.join(", ")))
     };
-    if let Some((place, text)) = open.or_else(unknown) {
-        row.cells.push(Cell { term: closes, place: place.clone(), text: text.into(), value: None });
+    if let Some((location, text)) = open.or_else(unknown) {
+        row.cells.push(Cell { term: closes, location: location.clone(), text: text.into(), value: None });
     }
 }
 
@@ -72,7 +72,7 @@ fn check_denials(
             let stated = match row.cells.iter().find(|cell| cell.term == denied.term) {
                 Some(cell) => {
                     let value = cell.value.as_ref().filter(|value| value.is_compatible(&denied.value));
-                    value.map(|_| quoted(&cell.text, &cell.place))
+                    value.map(|_| quoted(&cell.text, &cell.location))
                 }
                 None => names.iter().find_map(|name| {
                     let is_it =

@@ -4,7 +4,7 @@
 use super::headings::{Column, Headings, Known};
 use super::lexicon::{Sense, items};
 use super::text::{Plain, is_blank, plain};
-use super::types::Reading;
+use super::types::ReadOptions;
 use super::vocabulary::{Subject, term_of};
 use crate::input::Table;
 
@@ -28,10 +28,10 @@ struct Looks {
 }
 
 /// Decides about columns by their cells, all together.
-pub(super) fn assign(table: &Table, headings: &mut Headings, reading: &Reading<'_>) {
+pub(super) fn assign(table: &Table, headings: &mut Headings, options: &ReadOptions<'_>) {
     let looks: Vec<Looks> =
         (0..headings.columns.len()).map(|index| Looks::of(table, headings.last, index)).collect();
-    let term = |subject| term_of(subject, reading.vocabulary);
+    let term = |subject| term_of(subject, options.vocabulary);
     let Some(words) = term(Subject::Description) else { return };
     let as_words = Known::Column(Column { term: words, unit: None });
     let of_term = |headings: &Headings, wanted: Option<usize>| -> Vec<usize> {
@@ -39,9 +39,9 @@ pub(super) fn assign(table: &Table, headings: &mut Headings, reading: &Reading<'
         (0..headings.columns.len()).filter(|index| is_it(&headings.columns[*index])).collect()
     };
     // Of several columns of marks, the one whose cells look most like marks, then the one with the more usual heading.
-    let marks = of_term(headings, Some(reading.mark));
+    let marks = of_term(headings, Some(options.mark));
     let rank = |index: usize| {
-        let aliases = reading.vocabulary[reading.mark].aliases;
+        let aliases = options.vocabulary[options.mark].aliases;
         aliases.iter().position(|alias| plain(alias) == plain(&headings.names[index])).map_or(0, |at| at + 1)
     };
     let order = |index: &usize| ((looks[*index].marks * 4.0).round() as i32, std::cmp::Reverse(rank(*index)));
@@ -50,7 +50,7 @@ pub(super) fn assign(table: &Table, headings: &mut Headings, reading: &Reading<'
     let is_line = |index: &usize| LINE_NUMBERS.contains(&plain(&headings.names[*index]).as_str());
     let line = (0..headings.names.len()).find(|index| is_line(index) && looks[*index].marks > 0.5);
     if let (None, Some(index)) = (best, line) {
-        headings.columns[index] = Known::Column(Column { term: reading.mark, unit: None });
+        headings.columns[index] = Known::Column(Column { term: options.mark, unit: None });
     }
     for index in marks {
         let looks = looks[index];

@@ -6,7 +6,7 @@ use super::doubt::{About, doubts, topics};
 use super::matching::{Match, Reader};
 use super::text::{Plain, unmatched};
 use super::trim::{Trim, trim};
-use super::vocabulary::{Read, Subject, Term, term_of};
+use super::vocabulary::{CellValue, Subject, Term, term_of};
 use super::wall_words::wall_words;
 use std::ops::Range;
 
@@ -37,7 +37,7 @@ pub struct Statement {
     /// The term of the vocabulary, by index.
     pub term: usize,
     /// Its value.
-    pub value: Read,
+    pub value: CellValue,
     /// The words.
     pub words: String,
 }
@@ -200,11 +200,11 @@ impl<'p> Parser<'p> {
             match self.found.stated.iter_mut().find(|known| known.term == term) {
                 Some(known) => {
                     known.words.push_str(&format!(", {words}"));
-                    known.value = Read::Text(known.words.as_str().into());
+                    known.value = CellValue::Text(known.words.as_str().into());
                 }
                 None => self.found.stated.push(Statement {
                     term,
-                    value: Read::Text(words.as_str().into()),
+                    value: CellValue::Text(words.as_str().into()),
                     words,
                 }),
             }
@@ -229,7 +229,7 @@ impl<'p> Parser<'p> {
     fn collect(&mut self, term: usize) {
         let of_term: Vec<&Match> = self.matches.iter().filter(|it| it.value_of(term).is_some()).collect();
         let clear = of_term.iter().filter(|it| !it.is_open);
-        let values: Vec<(&Read, &str)> =
+        let values: Vec<(&CellValue, &str)> =
             clear.filter_map(|it| Some((it.value_of(term)?.as_ref()?, self.words(&it.range)))).collect();
         // "Vacuum breaker" says too little, unless its standard or a fuller wording says the rest.
         let is_vague = values.is_empty() && !of_term.is_empty() && !self.has_standard(term);
@@ -249,7 +249,7 @@ impl<'p> Parser<'p> {
             return;
         }
         // Of "ASSE 1019" and "ASSE 1019-A" the fuller is meant; of two alike, the first.
-        let fullness = |value: &Read| if let Read::Text(text) = value { text.len() } else { 0 };
+        let fullness = |value: &CellValue| if let CellValue::Text(text) = value { text.len() } else { 0 };
         // `max_by_key` keeps the last of equals.
         let (value, words) =
             values.iter().rev().max_by_key(|(value, _)| fullness(value)).unwrap_or(&values[0]);
@@ -259,7 +259,7 @@ impl<'p> Parser<'p> {
 
     /// Whether the term is the backflow device, and the text states its standard.
     fn has_standard(&self, term: usize) -> bool {
-        let is_standard = |(term, value): &(usize, Option<Read>)| {
+        let is_standard = |(term, value): &(usize, Option<CellValue>)| {
             self.vocabulary[*term].subject == Some(Subject::BackflowStandard) && value.is_some()
         };
         self.vocabulary[term].subject == Some(Subject::BackflowDevice)

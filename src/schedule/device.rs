@@ -5,7 +5,7 @@ use super::around::cited_by_name;
 use super::cell::{CellError, read_cell};
 use super::description::{Description, parse_description};
 use super::doubt::doubts;
-use super::vocabulary::{Read, Subject, Term, term_of};
+use super::vocabulary::{CellValue, Subject, Term, term_of};
 use crate::units::Unit;
 
 /// Reads a cell that is not blank: its own fact first, then others that it states. A bare number takes `unit`.
@@ -14,7 +14,7 @@ pub fn read_facts(
     text: &str,
     unit: Option<&Unit>,
     vocabulary: &[Term],
-) -> Result<Vec<(usize, Read)>, CellError> {
+) -> Result<Vec<(usize, CellValue)>, CellError> {
     let Term { reads, subject, .. } = &vocabulary[term];
     let own = read_cell(reads, text, unit);
     if *subject != Some(Subject::BackflowDevice) {
@@ -29,7 +29,7 @@ pub fn read_facts(
 }
 
 /// The standard that a text names, if it leaves nothing open, and the device: the one it names, or else the standard's.
-fn standard_in(text: &str, vocabulary: &[Term]) -> Option<(Option<Read>, (usize, Read))> {
+fn standard_in(text: &str, vocabulary: &[Term]) -> Option<(Option<CellValue>, (usize, CellValue))> {
     let Description { stated, contradictions, open, denied, unknown, too_long, .. } =
         parse_description(text, vocabulary);
     let is_clear = contradictions.is_empty() && open.is_empty() && denied.is_empty() && unknown.is_empty();
@@ -40,7 +40,7 @@ fn standard_in(text: &str, vocabulary: &[Term]) -> Option<(Option<Read>, (usize,
     let standard = of(Subject::BackflowStandard)?;
     let device = of(Subject::BackflowDevice).map(|it| it.value.clone());
     let of_standard = || match &standard.value {
-        Read::Text(word) => {
+        CellValue::Text(word) => {
             read_cell(&vocabulary[term_of(Subject::BackflowDevice, vocabulary)?].reads, word, None).ok()
         }
         _ => None,

@@ -2,9 +2,9 @@
 
 use super::headings::{Column, Headings, Known, unknown_heading};
 use super::text::{is_blank, plain, says_unknown};
-use super::types::{Reading, Schedule};
+use super::types::{ReadOptions, Schedule};
 use super::unused::Why;
-use super::vocabulary::{Reads, Subject, Term};
+use super::vocabulary::{CellType, Subject, Term};
 use crate::diag::Location;
 use crate::input::{Decimals, Flaw, Row, Table};
 use crate::units::Unit;
@@ -26,7 +26,7 @@ pub(super) enum AddedFrom {
 #[derive(Clone, Debug)]
 pub(super) struct Raw {
     pub term: usize,
-    pub place: Location,
+    pub location: Location,
     pub text: Arc<str>,
     pub unit: Option<&'static Unit>,
     pub flaw: Option<Flaw>,
@@ -39,7 +39,7 @@ pub(super) struct Raw {
 #[derive(Clone, Debug)]
 pub(super) struct Entry {
     pub number: u32,
-    pub place: Location,
+    pub location: Location,
     /// In the order of the vocabulary; of two columns for one term, the first in the table first.
     pub cells: Vec<Raw>,
     /// Texts in unknown columns.
@@ -61,8 +61,8 @@ impl Entry {
 
     /// A cell of a text that is in no known column.
     pub(super) fn raw(&self, term: usize, text: Arc<str>) -> Raw {
-        let (place, decimals) = (self.place.clone(), Decimals::Point);
-        Raw { term, place, text, unit: None, flaw: None, merged: false, decimals }
+        let (location, decimals) = (self.location.clone(), Decimals::Point);
+        Raw { term, location, text, unit: None, flaw: None, merged: false, decimals }
     }
 
     /// The name of the row: its mark, or its first text.
@@ -76,14 +76,14 @@ impl Entry {
 pub(super) fn of_table(
     table: &Table,
     mut headings: Headings,
-    reading: &Reading<'_>,
+    options: &ReadOptions<'_>,
     schedule: &mut Schedule,
 ) -> Vec<Entry> {
     schedule.problems.append(&mut headings.problems);
-    let used = used(table, &headings, reading, schedule);
+    let used = used(table, &headings, options, schedule);
     let downward = Downward::of(table);
     let below = table.rows.iter().filter(|row| row.number > headings.last);
-    below.map(|row| entry(table, row, &headings, &used, &downward, reading)).collect()
+    below.map(|row| entry(table, row, &headings, &used, &downward, options)).collect()
 }
 
 /// Cells merged over several rows: by column, first and last row in order.
@@ -110,7 +110,7 @@ impl Downward {
 fn used(
     table: &Table,
     headings: &Headings,
-    reading: &Reading<'_>,
+    options: &ReadOptions<'_>,
     schedule: &mut Schedule,
 ) -> Vec<(usize, Column)> {
     let location = || Location::cell(&table.file, headings.row, None);
@@ -120,7 +120,7 @@ fn used(
         let unused = match known {
             Known::Not if text.is_empty() => continue,
             Known::Not => {
-                schedule.problems.extend(unknown_heading(text, location(), reading.vocabulary));
+                schedule.problems.extend(unknown_heading(text, location(), options.vocabulary));
                 (index, Why::UnknownHeading)
             }
             Known::Ignored => (index, Why::IgnoredColumn),
@@ -131,10 +131,10 @@ fn used(
             }
             Known::Second => (index, Why::SecondColumn),
             Known::Column(column) => {
-                let term = &reading.vocabulary[column.term];
+                let term = &options.vocabulary[column.term];
                 // All columns of words are read.
                 let is_words = matches!(term.subject, Some(Subject::Description | Subject::Notes));
-                let is_text = matches!(term.reads, Reads::Text) && !(is_words && reading.select.is_some());
+                let is_text = matches!(term.reads, CellType::Text) && !(is_words && options.select.is_some());
                 let same = used.iter_mut().find(|(_, other)| is_text && other.term == column.term);
                 let Some(same) = same else {
                     used.push((index, *column));
@@ -174,20 +174,20 @@ fn entry(
     headings: &Headings,
     used: &[(usize, Column)],
     downward: &Downward,
-    reading: &Reading<'_>,
+    options: &ReadOptions<'_>,
 ) -> Entry {
     let about = &table.about;
     let mut cells = Vec::new();
     let mut again = 0;
     for (index, column) in used {
         let text = row.cell(*index).trim();
-        if is_blank(text) || reading.is_free_text(column.term) && says_unknown(text) {
+        if is_blank(text) || options.is_free_text(column.term) && says_unknown(text) {
             continue;
         }
         again += usize::from(is_alike(text, &headings.names[*index]));
         cells.push(Raw {
             term: column.term,
-            place: Location::cell(&table.file, row.number, Some(&headings.names[*index])),
+            location: Location::cell(&table.file, row.number, Some(&headings.names[*index])),
             text: text.into(),
             unit: column.unit,
             flaw: about.flaws.get(&(row.number, *index)).copied(),
@@ -215,7 +215,7 @@ fn entry(
     Entry {
         removed: removed.map(Into::into),
         number: row.number,
-        place: Location::cell(&table.file, row.number, None),
+        location: Location::cell(&table.file, row.number, None),
         again: again >= 2 && again == cells.len(),
         cells,
         others: others.map(|(_, text)| text.trim().into()).collect(),
@@ -225,13 +225,13 @@ fn entry(
 }
 
 /// The only text of a row, as a cell.
-pub(super) fn alone(entry: &Entry, reading: &Reading<'_>) -> Option<Raw> {
+pub(super) fn alone(entry: &Entry, options: &ReadOptions<'_>) -> Option<Raw> {
     match (entry.cells.as_slice(), entry.others.as_slice()) {
         ([raw], []) => Some(raw.clone()),
-        ([], [text]) => Some(entry.raw(reading.mark, text.clone())),
+        ([], [text]) => Some(entry.raw(options.mark, text.clone())),
         // A section of a specification: "2.4 | WALL HYDRANTS".
-        ([mark, raw], []) if mark.term == reading.mark && is_section(&mark.text, &raw.text) => {
-            Some(entry.raw(reading.mark, raw.text.clone()))
+        ([mark, raw], []) if mark.term == options.mark && is_section(&mark.text, &raw.text) => {
+            Some(entry.raw(options.mark, raw.text.clone()))
         }
         _ => None,
     }

@@ -11,7 +11,7 @@ use super::matching::Reader;
 use super::text::plain;
 use super::types::{Cell, Row, Schedule};
 use super::unused::{Unread, Why};
-use super::vocabulary::{Read, Term};
+use super::vocabulary::{CellValue, Term};
 use super::vocabulary::{Subject, heading_of, term_of};
 use super::wall_words::wall_words;
 use super::word_source::{Role, Source, quoted};
@@ -73,7 +73,7 @@ fn role(cell: &Cell, vocabulary: &[Term], closed: &BTreeSet<Location>) -> Option
         (None, Subject::Notes) => Role::Note,
         _ => return None,
     };
-    (!closed.contains(&cell.place)).then_some(role)
+    (!closed.contains(&cell.location)).then_some(role)
 }
 
 /// Parses every different text, in parallel.
@@ -106,17 +106,17 @@ impl WordsOf<'_> {
         let mut sources = Vec::new();
         row.cells.retain_mut(|cell| {
             let Some(role) = role(cell, self.vocabulary, self.closed) else { return true };
-            let role = match self.added.get(&(row.number, cell.place.clone())) {
+            let role = match self.added.get(&(row.number, cell.location.clone())) {
                 Some(AddedFrom::Cited) => Role::Cited,
                 Some(AddedFrom::Inherited) => Role::Inherited,
                 Some(AddedFrom::Continued) | None => role,
             };
             let Some(description) = self.parsed.get(&cell.text).cloned() else { return true };
-            let source = Source { location: cell.place.clone(), description, role };
+            let source = Source { location: cell.location.clone(), description, role };
             let own = source.description.stated.iter().find(|it| it.term == cell.term).cloned();
             if role != Role::Name && source.description.too_long {
                 let start: String = cell.text.chars().take(40).chain(std::iter::once('…')).collect();
-                unread.add(&cell.place, &start, Why::TooLong);
+                unread.add(&cell.location, &start, Why::TooLong);
                 return true;
             }
             let is_mixed = matches!(role, Role::Mixed(_));
@@ -127,7 +127,7 @@ impl WordsOf<'_> {
                 self.report_unread(&source, unread);
             }
             if is_mixed {
-                resolved.insert(cell.place.clone());
+                resolved.insert(cell.location.clone());
                 if let Some(Statement { value, words, .. }) = &own {
                     (cell.value, cell.text) = (Some(value.clone()), words.as_str().into());
                 }
@@ -145,7 +145,7 @@ impl WordsOf<'_> {
         let is_length = |it: &Statement| self.vocabulary[it.term].subject == Some(Subject::NominalLength);
         let is_clear = description.unknown.is_empty() && description.open.is_empty();
         // "No vacuum breaker" says that there is none; "hose connection no vacuum breaker" says two things.
-        let is_none = |it: &Statement| matches!(&it.value, Read::Text(text) if &**text == "none");
+        let is_none = |it: &Statement| matches!(&it.value, CellValue::Text(text) if &**text == "none");
         let is_late = |at: usize| {
             let denial = denial_before(&cell.text[..at]);
             denial.is_some_and(|start| !plain(&cell.text[..start]).is_empty())
@@ -208,16 +208,16 @@ fn add_wall(row: &mut Row, vocabulary: &[Term], parsed: &Parsed, walls: &mut Wal
         Some(description) => description.wall.clone(),
         None => walls.entry(cell.text.clone()).or_insert_with_key(|text| wall_words(text)).clone(),
     };
-    let mut found = texts.filter_map(|cell| Some((cell.place.clone(), words(cell)?)));
-    if let Some((place, words)) = found.next() {
-        unread.add(&place, &words, Why::WallInWords);
-        row.cells.push(Cell { term: wall, place, text: words.into(), value: None });
+    let mut found = texts.filter_map(|cell| Some((cell.location.clone(), words(cell)?)));
+    if let Some((location, words)) = found.next() {
+        unread.add(&location, &words, Why::WallInWords);
+        row.cells.push(Cell { term: wall, location, text: words.into(), value: None });
         row.cells.sort_by_key(|cell| cell.term);
     }
 }
 
 /// What all sources say of a term: the value, the words and their location.
-type Said<'s> = BTreeMap<usize, Vec<(&'s Read, &'s str, &'s Location)>>;
+type Said<'s> = BTreeMap<usize, Vec<(&'s CellValue, &'s str, &'s Location)>>;
 
 /// Adds what the sources state to the cells of a row.
 fn add_to_row(row: &mut Row, sources: &[Source], vocabulary: &[Term]) {
@@ -278,14 +278,14 @@ fn add_to_row(row: &mut Row, sources: &[Source], vocabulary: &[Term]) {
         // Nothing is computed from it: a column says it, or else the first words.
         if matches!(vocabulary[term].subject, Some(Subject::Finish | Subject::Handle)) {
             if row.cells.iter().all(|cell| cell.term != term) && !open.contains(&term) {
-                let (place, value) = ((*location).clone(), Some((*value).clone()));
-                row.cells.push(Cell { term, place, text: (*words).into(), value });
+                let (location, value) = ((*location).clone(), Some((*value).clone()));
+                row.cells.push(Cell { term, location, text: (*words).into(), value });
             }
             continue;
         }
         if let Some(cell) = row.cells.iter().find(|cell| cell.term == term) {
             let Some(stated) = &cell.value else { continue };
-            let column = quoted(&cell.text, &cell.place);
+            let column = quoted(&cell.text, &cell.location);
             let differing = all.iter().filter(|(value, ..)| !value.is_compatible(stated));
             conflicts.extend(
                 differing
@@ -294,8 +294,8 @@ fn add_to_row(row: &mut Row, sources: &[Source], vocabulary: &[Term]) {
         } else if let Some((_, other, at)) = others.iter().find(|(other, ..)| !value.is_compatible(other)) {
             conflicts.push(format!("{heading}: {}, {}", quoted(words, location), quoted(other, at)));
         } else if !open.contains(&term) {
-            let (place, value) = ((*location).clone(), Some((*value).clone()));
-            row.cells.push(Cell { term, place, text: (*words).into(), value });
+            let (location, value) = ((*location).clone(), Some((*value).clone()));
+            row.cells.push(Cell { term, location, text: (*words).into(), value });
         }
     }
     if !is_yard {
@@ -306,8 +306,8 @@ fn add_to_row(row: &mut Row, sources: &[Source], vocabulary: &[Term]) {
     if let (Some(term), false) = (term_of(Subject::Disagreement, vocabulary), conflicts.is_empty()) {
         let text: Arc<str> = conflicts.join("; ").into();
         let source = sources.iter().find(|source| source.role != Role::Name).unwrap_or(&sources[0]);
-        let place = source.location.clone();
-        row.cells.push(Cell { term, place, text: text.clone(), value: Some(Read::Text(text)) });
+        let location = source.location.clone();
+        row.cells.push(Cell { term, location, text: text.clone(), value: Some(CellValue::Text(text)) });
     }
     row.cells.sort_by_key(|cell| cell.term);
 }
@@ -315,7 +315,7 @@ fn add_to_row(row: &mut Row, sources: &[Source], vocabulary: &[Term]) {
 /// Whether a row says that it is of one of these kinds.
 fn kinds_include(row: &Row, said: &Said<'_>, vocabulary: &[Term], kinds: &[&str]) -> bool {
     let Some(kind) = term_of(Subject::Kind, vocabulary) else { return false };
-    let is_one = |value: &Read| matches!(value, Read::Text(kind) if kinds.contains(&&**kind));
+    let is_one = |value: &CellValue| matches!(value, CellValue::Text(kind) if kinds.contains(&&**kind));
     let cell = row.cells.iter().find(|cell| cell.term == kind).and_then(|cell| cell.value.as_ref());
     cell.is_some_and(is_one) || said.get(&kind).is_some_and(|all| all.iter().any(|(value, ..)| is_one(value)))
 }
@@ -327,8 +327,8 @@ fn is_riser(term: &Term, words: &str) -> bool {
 }
 
 /// "Galvanized" without a part is the casing of a hydrant in the ground; elsewhere it may be of anything.
-fn is_coating(term: &Term, value: &Read, words: &str) -> bool {
-    let is_steel = matches!(value, Read::Text(metal) if &**metal == "galvanized steel");
+fn is_coating(term: &Term, value: &CellValue, words: &str) -> bool {
+    let is_steel = matches!(value, CellValue::Text(metal) if &**metal == "galvanized steel");
     let lower = words.to_lowercase();
     let has_part = ["casing", "body", "barrel", "pipe", "tube"].iter().any(|it| lower.contains(it));
     term.subject == Some(Subject::Barrel) && is_steel && !has_part

@@ -4,7 +4,7 @@
 use super::lexicon::{Sense, items};
 use super::text::Plain;
 use super::types::{Cell, Row};
-use super::vocabulary::{Read, Subject, Term, term_of};
+use super::vocabulary::{CellValue, Subject, Term, term_of};
 use super::word_source::quoted;
 
 /// What the comment calls it, words of which one must be in the text, and words of which one must follow.
@@ -52,7 +52,7 @@ pub(super) fn of_row(row: &Row, vocabulary: &[Term]) -> Vec<String> {
     let space = term_of(Subject::SpaceBehind, vocabulary);
     let heated = row.cells.iter().find(|cell| {
         Some(cell.term) == space
-            && matches!(&cell.value, Some(Read::Text(space)) if &**space == "heated room")
+            && matches!(&cell.value, Some(CellValue::Text(space)) if &**space == "heated room")
     });
     let has_slope = row
         .cells
@@ -67,14 +67,15 @@ pub(super) fn of_row(row: &Row, vocabulary: &[Term]) -> Vec<String> {
             };
             // A slope with a figure has its own rule.
             if first.iter().any(|word| follows(&word)) && !(has_slope && *heading == "Slope") {
-                found.push(format!("{heading}: {}", quoted(&cell.text, &cell.place)));
+                found.push(format!("{heading}: {}", quoted(&cell.text, &cell.location)));
             }
         }
         let cold = items(&text)
             .into_iter()
             .find(|it| matches!(it.sense, Sense::Space(space) if COLD.contains(&space)));
         if let (Some(heated), Some(cold)) = (heated, cold) {
-            let (one, other) = (quoted(&heated.text, &heated.place), quoted(&text[cold.range], &cell.place));
+            let (one, other) =
+                (quoted(&heated.text, &heated.location), quoted(&text[cold.range], &cell.location));
             found.push(format!("Space behind: {one}, {other}"));
         }
     }

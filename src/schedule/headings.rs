@@ -5,8 +5,8 @@ use super::columns_by_cells;
 use super::errors::ScheduleError;
 use super::text::{is_blank, plain};
 use super::tokens::without_accent;
-use super::types::Reading;
-use super::vocabulary::{Reads, Subject, Term, headings, term_named, term_of};
+use super::types::ReadOptions;
+use super::vocabulary::{CellType, Subject, Term, headings, term_named, term_of};
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Row, Table};
 use crate::units::{Unit, find_unit};
@@ -61,11 +61,11 @@ impl Headings {
     }
 
     /// Whether a column states more than what a thing is called. A list of abbreviations has no such column.
-    pub(super) fn state_facts(&self, reading: &Reading<'_>) -> bool {
+    pub(super) fn state_facts(&self, options: &ReadOptions<'_>) -> bool {
         let names = [Subject::Kind, Subject::Description, Subject::Notes];
         let is_fact = |column: &Column| {
-            let subject = reading.vocabulary[column.term].subject;
-            column.term != reading.mark && !subject.is_some_and(|it| names.contains(&it))
+            let subject = options.vocabulary[column.term].subject;
+            column.term != options.mark && !subject.is_some_and(|it| names.contains(&it))
         };
         self.columns.iter().any(|it| matches!(it, Known::Column(column) if is_fact(column)))
     }
@@ -87,14 +87,14 @@ const GROUPS: [&str; 8] =
     ["outlet", "outlets", "fixture", "hydrant", "hose bibb", "general", "identification", "schedule"];
 
 /// Finds the headings: of the first rows, one line or two, those with the most that is known.
-pub(super) fn find(table: &Table, reading: &Reading<'_>) -> Result<Headings, Diagnostic> {
+pub(super) fn find(table: &Table, options: &ReadOptions<'_>) -> Result<Headings, Diagnostic> {
     let mut best: Option<Headings> = None;
     for (at, row) in table.rows.iter().take(MOST_ABOVE).enumerate() {
-        let mut found = one_line(row, reading);
+        let mut found = one_line(row, options);
         if let Some(next) = table.rows.get(at + 1) {
-            let both = two_lines(table, row, next, reading);
+            let both = two_lines(table, row, next, options);
             // Both only if neither row has as many by itself.
-            if both.score() > found.score().max(one_line(next, reading).score()) {
+            if both.score() > found.score().max(one_line(next, options).score()) {
                 found = both;
             }
         }
@@ -105,24 +105,24 @@ pub(super) fn find(table: &Table, reading: &Reading<'_>) -> Result<Headings, Dia
     }
     let mut found = best.ok_or_else(|| {
         let known: Vec<&str> =
-            reading.vocabulary.iter().filter_map(|term| term.aliases.first().copied()).take(8).collect();
+            options.vocabulary.iter().filter_map(|term| term.aliases.first().copied()).take(8).collect();
         ScheduleError::NoHeadings { known: known.join(", ") }.at(Location::whole(&table.file))
     })?;
-    add_units_below(table, &mut found, reading.vocabulary);
-    if reading.select.is_some() {
-        columns_by_cells::assign(table, &mut found, reading);
+    add_units_below(table, &mut found, options.vocabulary);
+    if options.select.is_some() {
+        columns_by_cells::assign(table, &mut found, options);
     }
     Ok(found)
 }
 
-fn one_line(row: &Row, reading: &Reading<'_>) -> Headings {
+fn one_line(row: &Row, options: &ReadOptions<'_>) -> Headings {
     let names: Vec<Arc<str>> = row.cells.iter().map(|text| on_one_line(text)).collect();
-    let columns = names.iter().map(|name| known(name, reading)).collect();
+    let columns = names.iter().map(|name| known(name, options)).collect();
     Headings { row: row.number, last: row.number, names, columns, problems: Diagnostics::new() }
 }
 
 /// Two rows as one: a cell merged across the upper row is above each column of the lower.
-fn two_lines(table: &Table, upper: &Row, lower: &Row, reading: &Reading<'_>) -> Headings {
+fn two_lines(table: &Table, upper: &Row, lower: &Row, options: &ReadOptions<'_>) -> Headings {
     let width = upper.cells.len().max(lower.cells.len());
     let (mut names, mut columns) = (Vec::new(), Vec::new());
     let merges: Vec<_> = table.about.merges.iter().filter(|it| it.rows[0] == upper.number).collect();
@@ -138,10 +138,10 @@ fn two_lines(table: &Table, upper: &Row, lower: &Row, reading: &Reading<'_>) -> 
             name = on_one_line(below);
         }
         // "ROUGH-IN" over "CW".
-        if matches!(known(&name, reading), Known::Not) && !matches!(known(below, reading), Known::Not) {
+        if matches!(known(&name, options), Known::Not) && !matches!(known(below, options), Known::Not) {
             name = on_one_line(below);
         }
-        columns.push(known(&name, reading));
+        columns.push(known(&name, options));
         names.push(name);
     }
     Headings { row: upper.number, last: lower.number, names, columns, problems: Diagnostics::new() }
@@ -158,7 +158,7 @@ fn add_units_below(table: &Table, headings: &mut Headings, vocabulary: &[Term]) 
     let Some(row) = table.rows.iter().find(|row| row.number > headings.last) else { return };
     let units: Vec<Option<&'static Unit>> = row.cells.iter().map(|text| bare_unit(text)).collect();
     let is_count = |index: usize, text: &str| {
-        let is_count = |column: &Column| matches!(vocabulary[column.term].reads, Reads::Count);
+        let is_count = |column: &Column| matches!(vocabulary[column.term].reads, CellType::Count);
         matches!(headings.columns.get(index), Some(Known::Column(column)) if is_count(column))
             && COUNTED_IN.contains(&plain(text).as_str())
     };
@@ -190,7 +190,7 @@ fn bare_unit(text: &str) -> Option<&'static Unit> {
 
 /// Whether a unit measures what a column states.
 fn measures(vocabulary: &[Term], term: usize, unit: &Unit) -> bool {
-    matches!(vocabulary[term].reads, Reads::Quantity { measure, .. } if unit.to_si(1.0, measure).is_some())
+    matches!(vocabulary[term].reads, CellType::Quantity { measure, .. } if unit.to_si(1.0, measure).is_some())
 }
 
 /// Reports an unknown heading with the nearest known one, if any.
@@ -200,11 +200,11 @@ pub(super) fn unknown_heading(text: &str, location: Location, vocabulary: &[Term
 }
 
 /// The meaning of a heading.
-pub(super) fn known(text: &str, reading: &Reading<'_>) -> Known {
-    match reading.columns.of(text) {
+pub(super) fn known(text: &str, options: &ReadOptions<'_>) -> Known {
+    match options.columns.of(text) {
         Some(Meant::Ignored) => Known::Ignored,
-        Some(Meant::Term(term)) => Known::Column(Column { term, unit: with_unit(text, reading, Some(term)) }),
-        None => column(text, reading).map_or_else(|| by_words(text, reading), Known::Column),
+        Some(Meant::Term(term)) => Known::Column(Column { term, unit: with_unit(text, options, Some(term)) }),
+        None => column(text, options).map_or_else(|| by_words(text, options), Known::Column),
     }
 }
 
@@ -232,9 +232,9 @@ const OVER_TEXTS: [(Subject, &[&str]); 2] = [
 const REMOVED: [&str; 5] = ["phasedemolished", "demolished", "removed", "deleted", "phasedemolie"];
 
 /// The meaning of a heading that is no alias.
-fn by_words(text: &str, reading: &Reading<'_>) -> Known {
+fn by_words(text: &str, options: &ReadOptions<'_>) -> Known {
     let known = of_others(text);
-    if !matches!(known, Known::Not) || reading.select.is_none() {
+    if !matches!(known, Known::Not) || options.select.is_none() {
         return known;
     }
     let lower = without_accents(&text.to_lowercase());
@@ -243,7 +243,7 @@ fn by_words(text: &str, reading: &Reading<'_>) -> Known {
     }
     let words: Vec<&str> = lower.split(|c: char| !c.is_alphanumeric()).collect();
     let found = OVER_TEXTS.iter().find(|(_, over)| over.iter().any(|it| words.contains(it)));
-    let term = found.and_then(|(subject, _)| term_of(*subject, reading.vocabulary));
+    let term = found.and_then(|(subject, _)| term_of(*subject, options.vocabulary));
     term.filter(|_| words.len() > 1).map_or(known, |term| Known::Column(Column { term, unit: None }))
 }
 
@@ -268,9 +268,9 @@ fn without_accents(text: &str) -> String {
 }
 
 /// The unit at the end of a heading of the term.
-fn with_unit(text: &str, reading: &Reading<'_>, term: Option<usize>) -> Option<&'static Unit> {
+fn with_unit(text: &str, options: &ReadOptions<'_>, term: Option<usize>) -> Option<&'static Unit> {
     let (_, unit) = split_unit(text)?;
-    term.filter(|term| measures(reading.vocabulary, *term, unit)).map(|_| unit)
+    term.filter(|term| measures(options.vocabulary, *term, unit)).map(|_| unit)
 }
 
 /// A unit in the heading: `Seat depth (in)`, `Seat depth, mm`.
@@ -279,11 +279,11 @@ fn split_unit(text: &str) -> Option<(&str, &'static Unit)> {
     Some((words, find_unit(unit.trim())?))
 }
 
-fn column(text: &str, reading: &Reading<'_>) -> Option<Column> {
-    let matches = |words: &str| match reading.columns.of(words) {
+fn column(text: &str, options: &ReadOptions<'_>) -> Option<Column> {
+    let matches = |words: &str| match options.columns.of(words) {
         Some(Meant::Term(term)) => Some(term),
         Some(Meant::Ignored) => None,
-        None => term_named(words, reading.vocabulary),
+        None => term_named(words, options.vocabulary),
     };
     let text = if text.trim() == "#" { "No" } else { text };
     if let Some(term) = matches(text) {
@@ -292,5 +292,5 @@ fn column(text: &str, reading: &Reading<'_>) -> Option<Column> {
     let (words, unit) = split_unit(text)?;
     // "Nominal length in inches" as well as "Nominal length (in)".
     let term = matches(words).or_else(|| matches(plain(words).strip_suffix("in")?))?;
-    measures(reading.vocabulary, term, unit).then_some(Column { term, unit: Some(unit) })
+    measures(options.vocabulary, term, unit).then_some(Column { term, unit: Some(unit) })
 }

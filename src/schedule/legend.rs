@@ -3,7 +3,7 @@
 
 use super::entries::{Entry, alone};
 use super::text::plain;
-use super::types::{Noted, Reading, Schedule};
+use super::types::{Noted, ReadOptions, Schedule};
 use super::vocabulary::{Subject, term_of};
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -12,10 +12,10 @@ use std::sync::Arc;
 const LONGEST: usize = 6;
 
 /// Spells out the cells of kinds and descriptions that are an abbreviation of a legend, and notes it.
-pub(super) fn apply(entries: &mut [Entry], reading: &Reading<'_>, schedule: &mut Schedule) {
+pub(super) fn apply(entries: &mut [Entry], options: &ReadOptions<'_>, schedule: &mut Schedule) {
     let mut known: BTreeMap<String, (String, u32)> = BTreeMap::new();
     for entry in entries.iter() {
-        let Some(raw) = alone(entry, reading).filter(|raw| raw.text.contains('=')) else { continue };
+        let Some(raw) = alone(entry, options).filter(|raw| raw.text.contains('=')) else { continue };
         for (short, words) in pairs(&raw.text) {
             known.entry(plain(&short)).or_insert((words, entry.number));
         }
@@ -23,12 +23,12 @@ pub(super) fn apply(entries: &mut [Entry], reading: &Reading<'_>, schedule: &mut
     if known.is_empty() {
         return;
     }
-    let terms = [Subject::Kind, Subject::Description].map(|subject| term_of(subject, reading.vocabulary));
+    let terms = [Subject::Kind, Subject::Description].map(|subject| term_of(subject, options.vocabulary));
     for raw in entries.iter_mut().flat_map(|entry| &mut entry.cells) {
         let meant = known.get(&plain(&raw.text)).filter(|_| terms.contains(&Some(raw.term)));
         if let Some((words, row)) = meant {
             let what = format!("stands for \"{words}\" by the legend in row {row}").into();
-            schedule.notes.push(Noted { place: raw.place.clone(), text: raw.text.clone(), what });
+            schedule.notes.push(Noted { location: raw.location.clone(), text: raw.text.clone(), what });
             raw.text = Arc::from(words.as_str());
         }
     }

@@ -4,7 +4,7 @@ use super::entries::{Entry, Raw};
 use super::headings::{Known, known, unknown_heading};
 use super::rows;
 use super::text::{is_blank, says_unknown};
-use super::types::{Reading, Schedule};
+use super::types::{ReadOptions, Schedule};
 use super::unused::Why;
 use crate::diag::{Diagnostics, Location};
 use crate::input::{Decimals, Fields, Key, Kind, Node};
@@ -22,19 +22,19 @@ pub fn is_listed(node: &Node) -> bool {
 }
 
 /// Reads the outlets of a list; the number of a row is its line. `None`, with errors, if there is no list.
-pub fn read_listed(node: &Node, reading: &Reading<'_>, errors: &mut Diagnostics) -> Option<Schedule> {
+pub fn read_listed(node: &Node, options: &ReadOptions<'_>, errors: &mut Diagnostics) -> Option<Schedule> {
     let mut fields = Fields::of(node, "schedule", errors)?;
     let outlets = fields.required(OUTLETS, errors).and_then(|node| node.list("list of outlets", errors));
     fields.finish(errors);
-    let schedule = Schedule { file: node.place.file.clone(), ..Schedule::default() };
-    let mut reader = ListReader { reading, schedule, headings: BTreeSet::new(), reported: BTreeSet::new() };
+    let schedule = Schedule { file: node.location.file.clone(), ..Schedule::default() };
+    let mut reader = ListReader { options, schedule, headings: BTreeSet::new(), reported: BTreeSet::new() };
     let entries = outlets?.iter().filter_map(|node| reader.entry(node)).collect();
-    rows::add(entries, reading, &mut reader.schedule);
+    rows::add(entries, options, &mut reader.schedule);
     Some(reader.schedule)
 }
 
 struct ListReader<'n> {
-    reading: &'n Reading<'n>,
+    options: &'n ReadOptions<'n>,
     schedule: Schedule,
     headings: BTreeSet<&'n str>,
     /// Keys that are not used and were reported.
@@ -44,12 +44,12 @@ struct ListReader<'n> {
 impl<'n> ListReader<'n> {
     fn entry(&mut self, node: &'n Node) -> Option<Entry> {
         let keys = node.map("outlet", &mut self.schedule.problems)?;
-        let number = node.place.line_or_row().unwrap_or(0);
-        let place = Location::cell(&self.schedule.file, number, None);
+        let number = node.location.line_or_row().unwrap_or(0);
+        let location = Location::cell(&self.schedule.file, number, None);
         let mut entry = Entry {
             removed: None,
             number,
-            place,
+            location,
             cells: Vec::new(),
             others: Vec::new(),
             added: Vec::new(),
@@ -60,7 +60,7 @@ impl<'n> ListReader<'n> {
             if self.headings.insert(&key.text) {
                 self.schedule.headings.push(key.text.as_str().into());
             }
-            let known = known(&key.text, self.reading);
+            let known = known(&key.text, self.options);
             let Known::Column(column) = known else {
                 if let (Kind::Scalar { text, .. }, Known::Not) = (&value.kind, known) {
                     entry.others.push(text.trim().into());
@@ -69,11 +69,11 @@ impl<'n> ListReader<'n> {
                 continue;
             };
             let Some(text) = value.text("value", &mut self.schedule.problems) else { continue };
-            let is_free = self.reading.is_free_text(column.term);
+            let is_free = self.options.is_free_text(column.term);
             if !(is_blank(text) || is_free && says_unknown(text)) {
                 entry.cells.push(Raw {
                     term: column.term,
-                    place: value.place.clone(),
+                    location: value.location.clone(),
                     text: text.trim().into(),
                     unit: column.unit,
                     flaw: None,
@@ -92,9 +92,9 @@ impl<'n> ListReader<'n> {
             return;
         }
         let why = if matches!(known, Known::Ignored) { Why::IgnoredColumn } else { Why::UnknownHeading };
-        self.schedule.unused.push(why.of(key.place.clone(), key.text.as_str()));
+        self.schedule.unused.push(why.of(key.location.clone(), key.text.as_str()));
         if why == Why::UnknownHeading && self.reported.len() <= MOST_SUGGESTED {
-            let warning = unknown_heading(&key.text, key.place.clone(), self.reading.vocabulary);
+            let warning = unknown_heading(&key.text, key.location.clone(), self.options.vocabulary);
             self.schedule.problems.extend(warning);
         }
     }

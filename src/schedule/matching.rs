@@ -6,7 +6,7 @@ use super::doubt::denial_before;
 use super::forms::forms;
 use super::lexicon::{Sense, items};
 use super::tokens::figures;
-use super::vocabulary::{Read, Subject, Term, term_of};
+use super::vocabulary::{CellValue, Subject, Term, term_of};
 use crate::units::find_unit;
 use std::collections::HashMap;
 use std::ops::Range;
@@ -15,7 +15,7 @@ use std::ops::Range;
 pub(super) struct Match {
     pub range: Range<usize>,
     /// What the words state; `None` if they say too little.
-    pub states: Vec<(usize, Option<Read>)>,
+    pub states: Vec<(usize, Option<CellValue>)>,
     /// The word that denies them, if any.
     pub denial: Option<Denial>,
     /// Whether they are denied together with what comes before them.
@@ -24,8 +24,8 @@ pub(super) struct Match {
     pub is_open: bool,
     /// Whether it is open only for unknown words or another thing beside it.
     pub is_discarded: bool,
-    /// Whether the words say themselves what they are about, so that unknown words beside them change nothing.
-    pub is_bound: bool,
+    /// Whether the words themselves say what they are about, so that unknown words beside them change nothing.
+    pub names_its_subject: bool,
     /// Whether they name another thing, with a length of its own.
     pub is_thing: bool,
     /// Whether they are known and neither state anything nor have a figure of another thing.
@@ -36,7 +36,7 @@ pub(super) struct Match {
 pub(super) struct Denial {
     pub start: usize,
     /// What the match states without the denial.
-    pub states: Vec<(usize, Option<Read>)>,
+    pub states: Vec<(usize, Option<CellValue>)>,
 }
 
 impl Match {
@@ -50,7 +50,7 @@ impl Match {
     }
 
     /// What it states of a term.
-    pub(super) fn value_of(&self, term: usize) -> Option<&Option<Read>> {
+    pub(super) fn value_of(&self, term: usize) -> Option<&Option<CellValue>> {
         self.states.iter().find(|(own, _)| *own == term).map(|(_, value)| value)
     }
 
@@ -75,7 +75,7 @@ pub(super) enum Says {
 /// words.
 pub(super) struct Reader<'v> {
     pub vocabulary: &'v [Term],
-    known: HashMap<(usize, bool, String), Option<Read>>,
+    known: HashMap<(usize, bool, String), Option<CellValue>>,
 }
 
 impl<'v> Reader<'v> {
@@ -92,7 +92,7 @@ impl<'v> Reader<'v> {
     }
 
     fn matched(&mut self, text: &str, bound: Bound) -> Match {
-        let Bound { range, states, denied, is_bound, is_thing } = bound;
+        let Bound { range, states, denied, names_its_subject, is_thing } = bound;
         let mut values = Vec::new();
         for (subject, says) in states {
             let Some(term) = term_of(subject, self.vocabulary) else { continue };
@@ -104,7 +104,7 @@ impl<'v> Reader<'v> {
             None => (values, None),
             Some(start) => {
                 let mut denied = denied;
-                let of = |(term, _): &(usize, Option<Read>)| *term;
+                let of = |(term, _): &(usize, Option<CellValue>)| *term;
                 let terms: Vec<usize> = values.iter().map(of).collect();
                 let own = terms.iter().map(|term| {
                     let value = denied.take().and_then(|says| self.value(*term, says));
@@ -122,14 +122,14 @@ impl<'v> Reader<'v> {
             shares_denial: false,
             is_open: false,
             is_discarded: false,
-            is_bound,
+            names_its_subject,
             is_thing,
         }
     }
 
-    fn value(&mut self, term: usize, says: Says) -> Option<Read> {
+    fn value(&mut self, term: usize, says: Says) -> Option<CellValue> {
         let (words, is_inches) = match says {
-            Says::YesNo(is) => return Some(Read::YesNo(is)),
+            Says::YesNo(is) => return Some(CellValue::YesNo(is)),
             Says::Unclear => return None,
             Says::Words(words) => (words, false),
             Says::Inches(words) => (words, true),

@@ -53,6 +53,8 @@ pub use sheets::{NamedSheet, Sheets, choose};
 pub use slope::SlopeError;
 pub use spotted::{RowOf, Spotted};
 pub use text::{is_blank, plain, says_unknown};
-pub use types::{AsWritten, Cell, Chosen, ChosenRow, MayBe, Noted, Reading, Row, Schedule, SetAside, Unused};
+pub use types::{
+    AsWritten, Cell, Chosen, ChosenRow, MayBe, Noted, ReadOptions, Row, Schedule, SetAside, Unused,
+};
 pub use unused::Aside;
-pub use vocabulary::{Read, Reads, Subject, Term, term_named};
+pub use vocabulary::{CellType, CellValue, Subject, Term, term_named};

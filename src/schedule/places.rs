@@ -7,7 +7,7 @@ use super::errors::ScheduleError;
 use super::text::plain;
 use super::types::{Cell, Row, Schedule, Unused};
 use super::unused::Why;
-use super::vocabulary::{Read, Term};
+use super::vocabulary::{CellValue, Term};
 use crate::diag::{Diagnostics, Location};
 use crate::units::{Dim, Quantity};
 use std::collections::{BTreeMap, BTreeSet};
@@ -38,7 +38,7 @@ pub struct Homes {
     /// A whole number.
     pub count: u32,
     /// Where it is stated.
-    pub place: Location,
+    pub location: Location,
 }
 
 /// Whether two cells of one term say the same.
@@ -71,7 +71,7 @@ pub fn put_places(
     let options: BTreeSet<String> =
         places.rows.into_iter().filter_map(|place| placing.put(place)).flatten().collect();
     for home in homes.iter().filter(|home| !options.contains(&plain(&home.option))) {
-        placing.errors.push(ScheduleError::UnusedOption.at(home.place.clone()).text(&*home.option));
+        placing.errors.push(ScheduleError::UnusedOption.at(home.location.clone()).text(&*home.option));
     }
     let Placing { mut errors, unused, at, ambiguous, file, .. } = placing;
     let rows = std::mem::take(&mut schedule.rows);
@@ -83,7 +83,7 @@ pub fn put_places(
         }
         if !ambiguous.contains(&index) {
             let mark = cell_of(&row.cells, terms.mark);
-            let location = mark.map_or_else(|| row.place(&schedule.file), |cell| cell.place.clone());
+            let location = mark.map_or_else(|| row.location(&schedule.file), |cell| cell.location.clone());
             let error = ScheduleError::MarkWithoutPlace { file: file.clone() }.at(location);
             errors.push(match mark {
                 Some(cell) => error.text(&*cell.text),
@@ -139,7 +139,7 @@ impl Placing<'_> {
     fn put(&mut self, place: Row) -> Option<Vec<String>> {
         let terms = self.terms;
         let index = self.type_of(&place)?;
-        let location = place.place(&self.file);
+        let location = place.location(&self.file);
         let mut own = self.own_cells(place.cells);
         if self.is_listed_again(index, &location, &own) {
             return None;
@@ -164,7 +164,7 @@ impl Placing<'_> {
         const MOST_SUGGESTED: usize = 100;
         let location_of = |row: &Row| cell_of(&row.cells, self.terms.location).map(|cell| plain(&cell.text));
         let Some(mark) = cell_of(&place.cells, self.terms.mark) else {
-            self.errors.push(ScheduleError::PlaceWithoutMark.at(place.place(&self.file)));
+            self.errors.push(ScheduleError::PlaceWithoutMark.at(place.location(&self.file)));
             return None;
         };
         let rows = &self.schedule.rows;
@@ -179,12 +179,12 @@ impl Placing<'_> {
                 self.unknown_marks += 1;
                 let marks = rows.iter().filter_map(|row| cell_of(&row.cells, self.terms.mark));
                 let marks = marks.map(|cell| &*cell.text).filter(|_| self.unknown_marks <= MOST_SUGGESTED);
-                ScheduleError::UnknownMark { file }.at(mark.place.clone()).nearest(&mark.text, marks)
+                ScheduleError::UnknownMark { file }.at(mark.location.clone()).nearest(&mark.text, marks)
             }
             (several, _) => {
                 self.ambiguous.extend(several);
                 let numbers: Vec<String> = several.iter().map(|at| rows[*at].number.to_string()).collect();
-                ScheduleError::AmbiguousMark { rows: numbers.join(", "), file }.at(mark.place.clone())
+                ScheduleError::AmbiguousMark { rows: numbers.join(", "), file }.at(mark.location.clone())
             }
         };
         self.errors.push(error.text(&*mark.text));
@@ -198,7 +198,7 @@ impl Placing<'_> {
         let (own, others): (Vec<Cell>, Vec<Cell>) = cells.into_iter().partition(|cell| {
             apart.contains(&cell.term) || terms.of_place.contains(&terms.vocabulary[cell.term].fact)
         });
-        self.unused.extend(others.into_iter().map(|cell| Why::OfTheType.of(cell.place, cell.text)));
+        self.unused.extend(others.into_iter().map(|cell| Why::OfTheType.of(cell.location, cell.text)));
         own
     }
 
@@ -216,7 +216,7 @@ impl Placing<'_> {
         let is_same = *first_says == says;
         let mark = cell_of(own, self.terms.mark).map_or_else(|| "its mark".into(), |cell| cell.text.clone());
         let error = ScheduleError::PlaceListedTwice { mark, first: first.clone(), is_same };
-        self.errors.push(error.at(location.place.clone()).text(&*location.text));
+        self.errors.push(error.at(location.location.clone()).text(&*location.text));
         is_same
     }
 
@@ -227,16 +227,17 @@ impl Placing<'_> {
         let homes = self.homes.iter().find(|homes| plain(&homes.option) == key);
         let Some(count) = cells.iter_mut().find(|cell| cell.term == self.terms.quantity) else { return };
         if let Some(homes) = homes {
-            if let Some(Read::Quantity(each)) = &count.value {
+            if let Some(CellValue::Quantity(each)) = &count.value {
                 let all = each.is * f64::from(homes.count);
                 count.text = format!("{} in each of {} homes", count.text, homes.count).into();
-                count.value = Some(Read::Quantity(Quantity::of(all, Dim::NONE)));
+                count.value = Some(CellValue::Quantity(Quantity::of(all, Dim::NONE)));
             }
             return;
         }
         count.value = None;
         if self.unknown_options.insert(key) {
-            let error = ScheduleError::UnknownOption { option: option.text.clone() }.at(option.place.clone());
+            let error =
+                ScheduleError::UnknownOption { option: option.text.clone() }.at(option.location.clone());
             let names = self.homes.iter().map(|homes| &*homes.option);
             let mut error = error.text(&*option.text).nearest(&option.text, names.clone());
             if let Some(same) = names.into_iter().find(|name| bare_option(name) == bare_option(&option.text))
@@ -253,9 +254,9 @@ impl Placing<'_> {
         for cell in own.iter().filter(|cell| of_place.contains(&vocabulary[cell.term].fact)) {
             let Some(other) = cell_of(of_type, cell.term) else { continue };
             if cell.value.is_some() && other.value.is_some() && !(self.alike)(cell, other) {
-                let (text, location) = (other.text.clone(), other.place.clone());
+                let (text, location) = (other.text.clone(), other.location.clone());
                 let error = ScheduleError::PlaceContradicts { text, location };
-                self.errors.push(error.at(cell.place.clone()).text(&*cell.text));
+                self.errors.push(error.at(cell.location.clone()).text(&*cell.text));
             }
         }
     }
@@ -272,7 +273,7 @@ fn bare_option(option: &str) -> String {
 /// Compares the quantity of the schedule with the sum of its places, if all of them have one.
 fn compare_counts(of_type: &Row, places: &[Row], terms: &PlaceTerms<'_>, errors: &mut Diagnostics) {
     let count = |row: &Row| match &cell_of(&row.cells, terms.quantity)?.value {
-        Some(Read::Quantity(quantity)) => Some(quantity.is),
+        Some(CellValue::Quantity(quantity)) => Some(quantity.is),
         _ => None,
     };
     let sum: Option<f64> = places.iter().map(count).sum();
@@ -283,6 +284,6 @@ fn compare_counts(of_type: &Row, places: &[Row], terms: &PlaceTerms<'_>, errors:
         let first = places.first().and_then(|row| row.at.as_ref());
         let from = first.map_or_else(String::new, ToString::to_string);
         let error = ScheduleError::CountsDiffer { sum, from };
-        errors.push(error.at(cell.place.clone()).text(&*cell.text));
+        errors.push(error.at(cell.location.clone()).text(&*cell.text));
     }
 }

@@ -1,7 +1,7 @@
 //! Reads a schedule from a table.
 
 use super::columns::Columns;
-use super::types::{AsWritten, Reading, Schedule};
+use super::types::{AsWritten, ReadOptions, Schedule};
 use super::vocabulary::Term;
 use super::{entries, headings, rows};
 use crate::diag::Diagnostic;
@@ -12,13 +12,20 @@ use crate::input::Table;
 pub fn read(table: &Table, vocabulary: &[Term], mark: usize) -> Result<Schedule, Diagnostic> {
     read_with(
         table,
-        &Reading { vocabulary, mark, columns: &Columns::default(), own: &[], is_mixed: false, select: None },
+        &ReadOptions {
+            vocabulary,
+            mark,
+            columns: &Columns::default(),
+            own: &[],
+            is_mixed: false,
+            select: None,
+        },
     )
 }
 
 /// Reads a table as a job says. An error only if no row of headings is found.
-pub fn read_with(table: &Table, reading: &Reading<'_>) -> Result<Schedule, Diagnostic> {
-    let headings = headings::find(table, reading)?;
+pub fn read_with(table: &Table, options: &ReadOptions<'_>) -> Result<Schedule, Diagnostic> {
+    let headings = headings::find(table, options)?;
     let mut schedule = Schedule { file: table.file.clone(), ..Schedule::default() };
     schedule.add_notes_of(table);
     schedule.heading = Some(headings.row);
@@ -29,7 +36,7 @@ pub fn read_with(table: &Table, reading: &Reading<'_>) -> Result<Schedule, Diagn
         headings: headings.names.clone(),
         rows: below.cloned().collect(),
     });
-    let entries = entries::of_table(table, headings, reading, &mut schedule);
-    rows::add(entries, reading, &mut schedule);
+    let entries = entries::of_table(table, headings, options, &mut schedule);
+    rows::add(entries, options, &mut schedule);
     Ok(schedule)
 }

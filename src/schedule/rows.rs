@@ -10,9 +10,9 @@ use super::errors::ScheduleError;
 use super::from_words::Added;
 use super::select::{self, Selector, Verdict};
 use super::text::{plain, says_unknown};
-use super::types::{Cell, MayBe, Noted, Reading, Row, Schedule, SetAside};
+use super::types::{Cell, MayBe, Noted, ReadOptions, Row, Schedule, SetAside};
 use super::unused::Why;
-use super::vocabulary::{Read, Reads, Subject, term_of};
+use super::vocabulary::{CellType, CellValue, Subject, term_of};
 use super::{from_words, phrases, references};
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Flaw, with_point};
@@ -22,66 +22,68 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 /// Reads entries into the schedule.
-pub(super) fn add(entries: Vec<Entry>, reading: &Reading<'_>, schedule: &mut Schedule) {
-    let mut gathered = match reading.select {
-        Some(_) => around::gather(entries, reading, schedule),
+pub(super) fn add(entries: Vec<Entry>, options: &ReadOptions<'_>, schedule: &mut Schedule) {
+    let mut gathered = match options.select {
+        Some(_) => around::gather(entries, options, schedule),
         None => Gathered::plain(entries),
     };
     let numbered = gathered.take_notes();
     let mut outlets: Vec<Entry> = Vec::new();
     // The last row; a ditto below repeats its cells.
     let mut above: Option<Entry> = None;
-    let mut told: Vec<(u32, Noted, Diagnostics)> = Vec::new();
+    let mut dittos: Vec<(u32, Noted, Diagnostics)> = Vec::new();
     let mut rows = Vec::new();
     for (mut entry, title) in gathered.rows {
-        if let Some(why) = why_skipped(&entry, reading) {
+        if let Some(why) = why_skipped(&entry, options) {
             if entry.cells.is_empty() && entry.others.is_empty() {
                 continue;
             }
-            let name = entry.name(reading.mark);
-            let reason = (why == Why::Deleted).then(|| reason_of_deletion(&entry, reading)).flatten();
+            let name = entry.name(options.mark);
+            let reason = (why == Why::Deleted).then(|| reason_of_deletion(&entry, options)).flatten();
             let text = reason.map_or(name.clone(), |reason| format!("{name}: {reason}").into());
-            schedule.unused.push(why.of(entry.place.clone(), text));
+            schedule.unused.push(why.of(entry.location.clone(), text));
             if matches!(why, Why::Deleted | Why::Struck) {
                 above = Some(entry);
             }
             continue;
         }
-        told.extend(repeat_dittos(&mut entry, above.as_ref(), reading));
+        dittos.extend(repeat_dittos(&mut entry, above.as_ref(), options));
         above = Some(entry.clone());
-        Gathered::add_cited(&numbered, &mut entry, reading, schedule);
+        Gathered::add_cited(&numbered, &mut entry, options, schedule);
         rows.push((entry, title));
     }
-    let selector = Selector::of(&rows, reading);
+    let selector = Selector::of(&rows, options);
     schedule.problems.extend(selector.not_found(&rows));
     let verdicts: Vec<Verdict> =
         rows.par_iter().map(|(entry, title)| selector.judge(entry, title.as_ref())).collect();
     for ((entry, _), verdict) in rows.into_iter().zip(verdicts) {
         match verdict {
             Verdict::Aside(reason) => {
-                let text = select::name_of(&entry, reading);
-                schedule.aside.push(SetAside { place: entry.place, text, reason });
-                told.retain(|(row, ..)| *row != entry.number);
+                let text = select::name_of(&entry, options);
+                schedule.rows_set_aside.push(SetAside { location: entry.location, text, reason });
+                dittos.retain(|(row, ..)| *row != entry.number);
             }
             verdict => {
                 if let Verdict::MayBe(why) = verdict {
-                    let (place, text) = (entry.place.clone(), select::name_of(&entry, reading));
-                    schedule.problems.push(ScheduleError::MayBeOutlet { why }.at(place.clone()).text(&*text));
-                    let mark = entry.cell(reading.mark).map(|raw| raw.text.clone());
-                    schedule.may_be.push(MayBe { place, mark, text, why });
+                    let (location, text) = (entry.location.clone(), select::name_of(&entry, options));
+                    schedule
+                        .problems
+                        .push(ScheduleError::MayBeOutlet { why }.at(location.clone()).text(&*text));
+                    let mark = entry.cell(options.mark).map(|raw| raw.text.clone());
+                    schedule.doubtful_rows.push(MayBe { location, mark, text, why });
                 }
                 outlets.push(entry);
             }
         }
     }
-    for (_, note, errors) in told {
+    for (_, note, errors) in dittos {
         schedule.notes.extend((!note.what.is_empty()).then_some(note));
         schedule.problems.extend(errors);
     }
-    schedule.aside.sort_by_key(|it| it.place.line_or_row());
-    references::follow(&mut outlets, reading, schedule);
+    schedule.rows_set_aside.sort_by_key(|it| it.location.line_or_row());
+    references::follow(&mut outlets, options, schedule);
     let mut reader = CellReader {
-        reading,
+        options,
         schedule,
         known: Known::new(),
         closed: BTreeSet::new(),
@@ -92,19 +94,19 @@ pub(super) fn add(entries: Vec<Entry>, reading: &Reading<'_>, schedule: &mut Sch
         reader.schedule.rows.push(Row { number: entry.number, cells, at: None });
     }
     let (closed, added) = (reader.closed, reader.added);
-    from_words::add(schedule, reading.vocabulary, &closed, &added);
+    from_words::add(schedule, options.vocabulary, &closed, &added);
 }
 
 /// The text that marks a row as deleted, if it says more than that.
-fn reason_of_deletion<'e>(entry: &'e Entry, reading: &Reading<'_>) -> Option<&'e Arc<str>> {
-    let cells = entry.cells.iter().filter(|raw| raw.term != reading.mark).map(|raw| &raw.text);
+fn reason_of_deletion<'e>(entry: &'e Entry, options: &ReadOptions<'_>) -> Option<&'e Arc<str>> {
+    let cells = entry.cells.iter().filter(|raw| raw.term != options.mark).map(|raw| &raw.text);
     let mut reasons = cells.chain(&entry.others);
     let reason = reasons.find(|text| phrases::deletes_for_reason(text) && !phrases::deletes(text));
     reason.or(entry.removed.as_ref())
 }
 
 /// Why a row is not an outlet; `None` if it is one.
-fn why_skipped(entry: &Entry, reading: &Reading<'_>) -> Option<Why> {
+fn why_skipped(entry: &Entry, options: &ReadOptions<'_>) -> Option<Why> {
     if entry.struck {
         return Some(Why::Struck);
     }
@@ -114,10 +116,10 @@ fn why_skipped(entry: &Entry, reading: &Reading<'_>) -> Option<Why> {
     if entry.removed.is_some() {
         return Some(Why::Deleted);
     }
-    let mark = entry.cell(reading.mark).map(|raw| &*raw.text);
-    let is_mark = |raw: &Raw| raw.term == reading.mark;
-    let is_count = |raw: &Raw| matches!(reading.vocabulary[raw.term].reads, Reads::Count);
-    let is_free = |raw: &Raw| matches!(reading.vocabulary[raw.term].reads, Reads::Text | Reads::Count);
+    let mark = entry.cell(options.mark).map(|raw| &*raw.text);
+    let is_mark = |raw: &Raw| raw.term == options.mark;
+    let is_count = |raw: &Raw| matches!(options.vocabulary[raw.term].reads, CellType::Count);
+    let is_free = |raw: &Raw| matches!(options.vocabulary[raw.term].reads, CellType::Text | CellType::Count);
     let has_one_fact = entry.cells.iter().filter(|raw| !is_mark(raw) && !is_count(raw)).count() <= 1;
     let words = entry.cells.iter().filter(|raw| !is_mark(raw) && (is_free(raw) || has_one_fact));
     let deletes = |text: &Arc<str>| phrases::deletes(text) || phrases::deletes_for_reason(text);
@@ -147,11 +149,11 @@ fn why_skipped(entry: &Entry, reading: &Reading<'_>) -> Option<Why> {
 fn repeat_dittos(
     entry: &mut Entry,
     above: Option<&Entry>,
-    reading: &Reading<'_>,
+    options: &ReadOptions<'_>,
 ) -> Option<(u32, Noted, Diagnostics)> {
     let mut repeated: Vec<String> = Vec::new();
     let mut errors = Diagnostics::new();
-    let name = entry.name(reading.mark);
+    let name = entry.name(options.mark);
     let cells = std::mem::take(&mut entry.cells);
     for raw in cells {
         let rest = phrases::after_ditto(&raw.text);
@@ -160,14 +162,14 @@ fn repeat_dittos(
             continue;
         }
         // Of several columns of words, the same one.
-        let is_above = |it: &&Raw| it.term == raw.term && it.place.heading() == raw.place.heading();
+        let is_above = |it: &&Raw| it.term == raw.term && it.location.heading() == raw.location.heading();
         let source = above.and_then(|above| above.cells.iter().find(is_above));
         let points = |source: &Raw| phrases::pointer(&source.text).is_some_and(|(_, is_certain)| is_certain);
         let error = match source {
             None => ScheduleError::DittoOfNothing,
             Some(source) if points(source) => ScheduleError::DittoOfPointer { to: source.text.clone() },
             Some(source) => {
-                let heading = raw.place.heading().map_or_else(|| reading.heading(raw.term), AsRef::as_ref);
+                let heading = raw.location.heading().map_or_else(|| options.heading(raw.term), AsRef::as_ref);
                 repeated.push(format!("{heading} ({})", source.text));
                 let Raw { text, flaw, unit, merged, .. } = source.clone();
                 let merged = merged || raw.merged;
@@ -182,23 +184,23 @@ fn repeat_dittos(
                 continue;
             }
         };
-        errors.push(error.at(raw.place).text(&*raw.text));
+        errors.push(error.at(raw.location).text(&*raw.text));
     }
     let what = match repeated.is_empty() {
         true => String::new(),
         false => format!("repeats from the row above by ditto: {}", repeated.join(", ")),
     };
-    let text = entry.cell(reading.mark).map_or(name, |raw| raw.text.clone());
+    let text = entry.cell(options.mark).map_or(name, |raw| raw.text.clone());
     let is_silent = repeated.is_empty() && errors.is_empty();
-    let note = Noted { place: entry.place.clone(), text, what: what.into() };
+    let note = Noted { location: entry.location.clone(), text, what: what.into() };
     (!is_silent).then_some((entry.number, note, errors))
 }
 
 /// What texts state, by term and unit: a long schedule repeats them.
-type Known = BTreeMap<(usize, Option<&'static str>, Arc<str>), Result<Vec<(usize, Read)>, CellError>>;
+type Known = BTreeMap<(usize, Option<&'static str>, Arc<str>), Result<Vec<(usize, CellValue)>, CellError>>;
 
 struct CellReader<'s> {
-    reading: &'s Reading<'s>,
+    options: &'s ReadOptions<'s>,
     schedule: &'s mut Schedule,
     known: Known,
     /// Cells whose words are not read: struck through, damaged, or contradicted.
@@ -212,7 +214,7 @@ impl CellReader<'_> {
         let mut cells: Vec<Cell> = Vec::new();
         for raw in &entry.cells {
             if raw.flaw.is_some() {
-                self.closed.insert(raw.place.clone());
+                self.closed.insert(raw.location.clone());
             }
             let facts = self.facts(raw);
             let facts = self.schedule.problems.ok(facts);
@@ -221,14 +223,14 @@ impl CellReader<'_> {
                 |facts| facts.into_iter().map(|(term, value)| (term, Some(value))).collect(),
             );
             for (term, value) in facts {
-                let (place, text) = (raw.place.clone(), raw.text.clone());
-                self.add(Cell { term, place, text, value }, &mut cells);
+                let (location, text) = (raw.location.clone(), raw.text.clone());
+                self.add(Cell { term, location, text, value }, &mut cells);
             }
         }
         for (raw, from) in &entry.added {
-            self.added.insert((entry.number, raw.place.clone()), *from);
-            let (place, text) = (raw.place.clone(), raw.text.clone());
-            cells.push(Cell { term: raw.term, place, value: Some(Read::Text(text.clone())), text });
+            self.added.insert((entry.number, raw.location.clone()), *from);
+            let (location, text) = (raw.location.clone(), raw.text.clone());
+            cells.push(Cell { term: raw.term, location, value: Some(CellValue::Text(text.clone())), text });
         }
         self.count_marks(entry, &mut cells);
         // The row's own cells stay first.
@@ -238,7 +240,7 @@ impl CellReader<'_> {
 
     /// Adds a cell. Two columns for one fact agree, or neither is used.
     fn add(&mut self, cell: Cell, cells: &mut Vec<Cell>) {
-        let subject = self.reading.vocabulary[cell.term].subject;
+        let subject = self.options.vocabulary[cell.term].subject;
         let is_words = matches!(subject, Some(Subject::Description | Subject::Notes));
         let Some(first) = cells.iter_mut().find(|first| first.term == cell.term && !is_words) else {
             cells.push(cell);
@@ -249,7 +251,7 @@ impl CellReader<'_> {
         }
         // Of "ASSE 1019" and "ASSE 1019-A" the fuller is meant.
         if subject == Some(Subject::BackflowStandard)
-            && let (Some(Read::Text(one)), Some(Read::Text(other))) = (&first.value, &cell.value)
+            && let (Some(CellValue::Text(one)), Some(CellValue::Text(other))) = (&first.value, &cell.value)
             && (one.contains(&**other) || other.contains(&**one))
         {
             if other.len() > one.len() {
@@ -257,76 +259,76 @@ impl CellReader<'_> {
             }
             return;
         }
-        let (text, heading) = (first.text.clone(), first.place.heading().cloned());
+        let (text, heading) = (first.text.clone(), first.location.heading().cloned());
         let error = ScheduleError::ColumnsContradict { text, heading };
-        self.schedule.problems.push(error.at(cell.place.clone()).text(&*cell.text));
+        self.schedule.problems.push(error.at(cell.location.clone()).text(&*cell.text));
         // With its standard, the device that the same cell names is in doubt too.
-        let places = [first.place.clone(), cell.place];
-        for doubtful in cells.iter_mut().filter(|other| places.contains(&other.place)) {
+        let places = [first.location.clone(), cell.location];
+        for doubtful in cells.iter_mut().filter(|other| places.contains(&other.location)) {
             doubtful.value = None;
-            self.closed.insert(doubtful.place.clone());
+            self.closed.insert(doubtful.location.clone());
         }
     }
 
     /// Counts the outlets of a row with several marks. A stated count that differs is in doubt.
     fn count_marks(&mut self, entry: &Entry, cells: &mut Vec<Cell>) {
-        let Some(term) = term_of(Subject::Quantity, self.reading.vocabulary) else { return };
-        let Some(mark) = entry.cell(self.reading.mark) else { return };
+        let Some(term) = term_of(Subject::Quantity, self.options.vocabulary) else { return };
+        let Some(mark) = entry.cell(self.options.mark) else { return };
         let marks = phrases::marks(&mark.text);
         if marks.is_empty() {
             return;
         }
         let count = Quantity::of(marks.len() as f64, Dim::NONE);
         let Some(stated) = cells.iter_mut().find(|cell| cell.term == term) else {
-            let (place, text) = (mark.place.clone(), mark.text.clone());
+            let (location, text) = (mark.location.clone(), mark.text.clone());
             let what = format!("counts as {} faucets, one for each mark", marks.len()).into();
-            self.schedule.notes.push(Noted { place: place.clone(), text: text.clone(), what });
-            cells.push(Cell { term, place, text, value: Some(Read::Quantity(count)) });
+            self.schedule.notes.push(Noted { location: location.clone(), text: text.clone(), what });
+            cells.push(Cell { term, location, text, value: Some(CellValue::Quantity(count)) });
             return;
         };
-        if stated.value.is_some() && stated.value != Some(Read::Quantity(count)) {
+        if stated.value.is_some() && stated.value != Some(CellValue::Quantity(count)) {
             let error = ScheduleError::MarksDiffer { marks: marks.len(), text: mark.text.clone() };
-            self.schedule.problems.push(error.at(stated.place.clone()).text(&*stated.text));
+            self.schedule.problems.push(error.at(stated.location.clone()).text(&*stated.text));
             stated.value = None;
         }
     }
 
     /// What a cell states, its own fact first.
-    fn facts(&mut self, raw: &Raw) -> Result<Vec<(usize, Read)>, Diagnostic> {
-        let reads = &self.reading.vocabulary[raw.term].reads;
-        let is_text = matches!(reads, Reads::Text);
+    fn facts(&mut self, raw: &Raw) -> Result<Vec<(usize, CellValue)>, Diagnostic> {
+        let reads = &self.options.vocabulary[raw.term].reads;
+        let is_text = matches!(reads, CellType::Text);
         // A date is a text like others among free words, but not a mark.
-        let is_harmless = |flaw: &Flaw| is_text && raw.term != self.reading.mark && *flaw == Flaw::Date;
+        let is_harmless = |flaw: &Flaw| is_text && raw.term != self.options.mark && *flaw == Flaw::Date;
         if let Some(flaw) = raw.flaw.filter(|flaw| !is_harmless(flaw)) {
-            return Err(flaw.problem(raw.place.clone(), &raw.text));
+            return Err(flaw.problem(raw.location.clone(), &raw.text));
         }
-        let error = |error: ScheduleError| error.at(raw.place.clone()).text(&*raw.text);
-        if raw.merged && matches!(reads, Reads::Count) {
+        let error = |error: ScheduleError| error.at(raw.location.clone()).text(&*raw.text);
+        if raw.merged && matches!(reads, CellType::Count) {
             return Err(error(ScheduleError::MergedCount));
         }
         if says_unknown(&raw.text) {
             return Err(error(ScheduleError::StatedUnknown));
         }
         if is_text {
-            return Ok(vec![(raw.term, Read::Text(raw.text.clone()))]);
+            return Ok(vec![(raw.term, CellValue::Text(raw.text.clone()))]);
         }
-        let text = if matches!(reads, Reads::Quantity { .. }) {
+        let text = if matches!(reads, CellType::Quantity { .. }) {
             with_point(&raw.text, raw.decimals).ok_or_else(|| error(ScheduleError::AmbiguousComma))?
         } else {
             (&*raw.text).into()
         };
         let unit = raw.unit.and_then(|unit| unit.names.first().copied());
         let read = self.known.entry((raw.term, unit, raw.text.clone()));
-        let vocabulary = self.reading.vocabulary;
+        let vocabulary = self.options.vocabulary;
         let read = read.or_insert_with(|| read_facts(raw.term, &text, raw.unit, vocabulary));
-        read.clone().map_err(|error| error.at(raw.place.clone(), &raw.text))
+        read.clone().map_err(|error| error.at(raw.location.clone(), &raw.text))
     }
 }
 
 /// Whether two cells have the same value, but for binary rounding.
-fn is_same(a: &Option<Read>, b: &Option<Read>) -> bool {
+fn is_same(a: &Option<CellValue>, b: &Option<CellValue>) -> bool {
     match (a, b) {
-        (Some(Read::Quantity(a)), Some(Read::Quantity(b))) => {
+        (Some(CellValue::Quantity(a)), Some(CellValue::Quantity(b))) => {
             a.measure == b.measure && (a.is - b.is).abs() <= 1e-9 * a.is.abs().max(b.is.abs())
         }
         _ => a.is_some() && a == b,

@@ -7,7 +7,7 @@ use super::errors::ScheduleError;
 use super::lexicon::{Item, Sense, Where, items};
 use super::phrases;
 use super::text::{Plain, plain};
-use super::types::{ChosenRow, Reading};
+use super::types::{ChosenRow, ReadOptions};
 use super::unused::Aside;
 use super::vocabulary::{Subject, term_of};
 use crate::diag::Diagnostic;
@@ -35,14 +35,14 @@ enum Name {
 
 /// The rows of a table, to be judged together.
 pub(super) struct Selector<'r> {
-    reading: &'r Reading<'r>,
+    options: &'r ReadOptions<'r>,
     /// Whether some row is a fixture, a drain or another thing: a row without a name may then be anything.
     is_mixed: bool,
 }
 
 impl<'r> Selector<'r> {
-    pub(super) fn of(rows: &[(Entry, Option<Arc<str>>)], reading: &'r Reading<'r>) -> Self {
-        let mut selector = Self { reading, is_mixed: reading.is_mixed };
+    pub(super) fn of(rows: &[(Entry, Option<Arc<str>>)], options: &'r ReadOptions<'r>) -> Self {
+        let mut selector = Self { options, is_mixed: options.is_mixed };
         let is_other =
             |(entry, _): &(Entry, _)| matches!(selector.name(&selector.read(entry)), Some(Name::Other(_)));
         selector.is_mixed |= rows.par_iter().any(is_other);
@@ -51,7 +51,7 @@ impl<'r> Selector<'r> {
 
     /// Judges a row under a title.
     pub(super) fn judge(&self, entry: &Entry, title: Option<&Arc<str>>) -> Verdict {
-        let Some(chosen) = self.reading.select else { return Verdict::Outlet };
+        let Some(chosen) = self.options.select else { return Verdict::Outlet };
         let is_chosen = |it: &ChosenRow| self.is_named(entry, &it.name);
         if chosen.set_aside.iter().any(is_chosen) {
             return Verdict::Aside(Aside::Stated);
@@ -72,14 +72,14 @@ impl<'r> Selector<'r> {
 
     /// What the job names and no row has.
     pub(super) fn not_found(&self, rows: &[(Entry, Option<Arc<str>>)]) -> Vec<Diagnostic> {
-        let Some(chosen) = self.reading.select else { return Vec::new() };
+        let Some(chosen) = self.options.select else { return Vec::new() };
         let named = chosen.include.iter().chain(&chosen.set_aside);
         let unknown = named.filter(|it| !rows.iter().any(|(entry, _)| self.is_named(entry, &it.name)));
         let marks: Vec<&str> =
-            rows.iter().filter_map(|(entry, _)| entry.cell(self.reading.mark)).map(|it| &*it.text).collect();
+            rows.iter().filter_map(|(entry, _)| entry.cell(self.options.mark)).map(|it| &*it.text).collect();
         let error = |it: &ChosenRow| {
             ScheduleError::NoSuchRow
-                .at(it.place.clone())
+                .at(it.location.clone())
                 .text(&*it.name)
                 .nearest(&it.name, marks.iter().copied())
         };
@@ -90,12 +90,12 @@ impl<'r> Selector<'r> {
         let number = name.trim().to_lowercase();
         let number = number.strip_prefix("row").unwrap_or("").trim().parse();
         number == Ok(entry.number)
-            || entry.cell(self.reading.mark).is_some_and(|mark| plain(&mark.text) == plain(name))
+            || entry.cell(self.options.mark).is_some_and(|mark| plain(&mark.text) == plain(name))
     }
 
     /// The words of the text cells: the kind and descriptions first, as names are looked for in this order.
     fn read(&self, entry: &Entry) -> Vec<Text> {
-        let about = |raw: &Raw| self.reading.vocabulary[raw.term].subject;
+        let about = |raw: &Raw| self.options.vocabulary[raw.term].subject;
         let own = entry.cells.iter().map(|raw| (raw, None));
         let all: Vec<(&Raw, Option<AddedFrom>)> =
             own.chain(entry.added.iter().map(|(raw, from)| (raw, Some(*from)))).collect();
@@ -192,7 +192,7 @@ impl<'r> Selector<'r> {
                 .any(|it| matches!(it.sense, Sense::OfKind(_) | Sense::KindClosing(..)))
         };
         let letters: Option<String> = entry
-            .cell(self.reading.mark)
+            .cell(self.options.mark)
             .map(|it| it.text.chars().take_while(|c| !c.is_ascii_digit()).collect());
         if letters.is_some_and(|it| is_kind(&it)) {
             return self.judge_by_site(texts, title, false);
@@ -352,14 +352,14 @@ fn is_removed(texts: &[Text]) -> bool {
 }
 
 /// How a row is named in lists: its mark and what it is, "HB-1: hose bibb".
-pub(super) fn name_of(entry: &Entry, reading: &Reading<'_>) -> Arc<str> {
-    let mark = entry.cell(reading.mark).map(|raw| raw.text.clone());
+pub(super) fn name_of(entry: &Entry, options: &ReadOptions<'_>) -> Arc<str> {
+    let mark = entry.cell(options.mark).map(|raw| raw.text.clone());
     let words =
-        [Subject::Kind, Subject::Description].into_iter().filter_map(|it| term_of(it, reading.vocabulary));
+        [Subject::Kind, Subject::Description].into_iter().filter_map(|it| term_of(it, options.vocabulary));
     let name = words.into_iter().find_map(|term| entry.cell(term)).map(|raw| raw.text.clone());
     let name = name.or_else(|| entry.others.first().cloned());
     match (mark, name) {
         (Some(mark), Some(name)) => format!("{mark}: {name}").into(),
-        (one, other) => one.or(other).unwrap_or_else(|| entry.name(reading.mark)),
+        (one, other) => one.or(other).unwrap_or_else(|| entry.name(options.mark)),
     }
 }

@@ -4,7 +4,7 @@ use super::errors::ScheduleError;
 use super::headings;
 use super::read::read_with;
 use super::text::plain;
-use super::types::{Cell, Noted, Reading, Schedule};
+use super::types::{Cell, Noted, ReadOptions, Schedule};
 use super::unused::Why;
 use super::vocabulary::{Subject, term_of};
 use crate::diag::{Diagnostic, Location, SheetName};
@@ -19,7 +19,7 @@ pub struct NamedSheet<'w> {
     /// Its name.
     pub name: &'w str,
     /// Where it is named.
-    pub place: &'w Location,
+    pub location: &'w Location,
     /// What it is the sheet of: `the schedule`.
     pub of: &'static str,
 }
@@ -27,7 +27,7 @@ pub struct NamedSheet<'w> {
 impl NamedSheet<'_> {
     /// The error if the file has no sheets.
     pub fn of_no_workbook(&self) -> Diagnostic {
-        ScheduleError::NotAWorkbook { of: self.of }.at(self.place.clone()).text(self.name)
+        ScheduleError::NotAWorkbook { of: self.of }.at(self.location.clone()).text(self.name)
     }
 
     fn find<'t>(&self, tables: &'t [Table]) -> Result<&'t Table, Diagnostic> {
@@ -39,7 +39,7 @@ impl NamedSheet<'_> {
                 return self.of_no_workbook();
             }
             let error = ScheduleError::NoSuchSheet { sheets: names.join(", ") };
-            error.at(self.place.clone()).text(self.name).nearest(self.name, names)
+            error.at(self.location.clone()).text(self.name).nearest(self.name, names)
         })
     }
 }
@@ -66,30 +66,30 @@ pub struct Sheets {
 pub fn choose(
     tables: &[Table],
     named: Option<NamedSheet<'_>>,
-    reading: &Reading<'_>,
+    options: &ReadOptions<'_>,
 ) -> Result<Sheets, Diagnostic> {
     if let Some(named) = named {
-        return Ok(Sheets { schedule: read_sheet(named.find(tables)?, reading)?, places: None });
+        return Ok(Sheets { schedule: read_sheet(named.find(tables)?, options)?, places: None });
     }
     // One known heading may be in a sheet of keys, and does not count where another sheet has more.
-    let known = |table: &Table| headings::find(table, reading).map_or(0, |headings| headings.known_terms());
+    let known = |table: &Table| headings::find(table, options).map_or(0, |headings| headings.known_terms());
     let scores: Vec<usize> = tables.iter().map(known).collect();
     let order = |at: &usize| (scores[*at], !is_hidden(&tables[*at]), Reverse(*at));
     let Some(best) = (0..tables.len()).max_by_key(order) else {
         return Err(ScheduleError::NoTable.at(Location::whole("")));
     };
-    let mut sheets = Sheets { schedule: read_sheet(&tables[best], reading)?, places: None };
+    let mut sheets = Sheets { schedule: read_sheet(&tables[best], options)?, places: None };
     let Some(text) = name(&tables[best]).filter(|_| tables.len() > 1).cloned() else { return Ok(sheets) };
     let what =
         format!("is the sheet that was read: of {} sheets it has the most known headings", tables.len());
-    let place = Location::whole(&tables[best].file);
-    sheets.schedule.notes.insert(0, Noted { place: place.clone(), text, what: what.into() });
+    let location = Location::whole(&tables[best].file);
+    sheets.schedule.notes.insert(0, Noted { location: location.clone(), text, what: what.into() });
     let others = (1..).zip(tables.iter().zip(&scores)).enumerate();
     for (_, (number, (table, _))) in others.filter(|(at, (_, (_, score)))| *at != best && **score >= 2) {
         let Some(name) = name(table).cloned() else { continue };
         let sheet = Arc::new(SheetName { number, name: name.clone() });
-        match Other::of(table, &sheets.schedule, reading) {
-            Other::Unused(why) => sheets.schedule.unused.push(why.of(place.clone(), name)),
+        match Other::of(table, &sheets.schedule, options) {
+            Other::Unused(why) => sheets.schedule.unused.push(why.of(location.clone(), name)),
             Other::Outlets(mut more) => {
                 more.locate_on(&sheet);
                 let what =
@@ -97,13 +97,13 @@ pub fn choose(
                 sheets
                     .schedule
                     .notes
-                    .insert(1, Noted { place: place.clone(), text: name, what: what.into() });
+                    .insert(1, Noted { location: location.clone(), text: name, what: what.into() });
                 sheets.schedule.append(*more);
             }
             Other::Places(mut places) => {
                 places.locate_on(&sheet);
                 let what = format!("is read as where the faucets go; its rows are those of sheet {number}");
-                places.notes.insert(0, Noted { place: place.clone(), text: name, what: what.into() });
+                places.notes.insert(0, Noted { location: location.clone(), text: name, what: what.into() });
                 sheets.places = Some(*places);
             }
         }
@@ -119,15 +119,15 @@ enum Other {
 }
 
 impl Other {
-    fn of(table: &Table, main: &Schedule, reading: &Reading<'_>) -> Self {
+    fn of(table: &Table, main: &Schedule, options: &ReadOptions<'_>) -> Self {
         if is_hidden(table) {
             return Self::Unused(Why::HiddenSheet);
         }
-        if reading.select.is_none() {
+        if options.select.is_none() {
             return Self::Unused(Why::OtherSheet);
         }
         let marks = |schedule: &Schedule| -> Vec<String> {
-            let cells = schedule.rows.iter().filter_map(|row| row.cell(reading.mark));
+            let cells = schedule.rows.iter().filter_map(|row| row.cell(options.mark));
             cells.map(|cell| plain(&cell.text)).collect()
         };
         let known: BTreeSet<String> = marks(main).into_iter().collect();
@@ -135,18 +135,18 @@ impl Other {
             let marks = marks(schedule);
             marks.iter().filter(|mark| known.contains(*mark)).count() * 2 > marks.len()
         };
-        let list = read_sheet(table, &Reading { select: None, ..*reading });
+        let list = read_sheet(table, &ReadOptions { select: None, ..*options });
         if let Ok(places) = list.as_ref()
             && are_known(places)
-            && says_only_where(places, reading)
-            && !says_where(main, reading)
+            && says_only_where(places, options)
+            && !says_where(main, options)
         {
             return list.map_or(Self::Unused(Why::OtherSheet), |places| Self::Places(Box::new(places)));
         }
-        if !headings::find(table, reading).is_ok_and(|it| it.state_facts(reading)) {
+        if !headings::find(table, options).is_ok_and(|it| it.state_facts(options)) {
             return Self::Unused(Why::SheetWithoutOutlets);
         }
-        match read_sheet(table, &Reading { is_mixed: true, ..*reading }) {
+        match read_sheet(table, &ReadOptions { is_mixed: true, ..*options }) {
             Ok(more) if more.rows.is_empty() => Self::Unused(Why::SheetWithoutOutlets),
             Ok(more) if are_known(&more) => Self::Unused(Why::SameMarks),
             Ok(more) => Self::Outlets(Box::new(more)),
@@ -156,14 +156,14 @@ impl Other {
 }
 
 /// Whether most rows say where they are.
-fn says_where(schedule: &Schedule, reading: &Reading<'_>) -> bool {
-    let Some(location) = term_of(Subject::Location, reading.vocabulary) else { return false };
+fn says_where(schedule: &Schedule, options: &ReadOptions<'_>) -> bool {
+    let Some(location) = term_of(Subject::Location, options.vocabulary) else { return false };
     let count = schedule.rows.iter().filter(|row| row.cell(location).is_some()).count();
     count * 2 > schedule.rows.len()
 }
 
 /// Whether rows say where they are, and not what.
-fn says_only_where(schedule: &Schedule, reading: &Reading<'_>) -> bool {
+fn says_only_where(schedule: &Schedule, options: &ReadOptions<'_>) -> bool {
     const OF_WHAT: [Subject; 7] = [
         Subject::Kind,
         Subject::Description,
@@ -174,15 +174,15 @@ fn says_only_where(schedule: &Schedule, reading: &Reading<'_>) -> bool {
         Subject::BackflowDevice,
     ];
     let is_of_what =
-        |cell: &Cell| reading.vocabulary[cell.term].subject.is_some_and(|it| OF_WHAT.contains(&it));
-    says_where(schedule, reading) && !schedule.rows.iter().flat_map(|row| &row.cells).any(is_of_what)
+        |cell: &Cell| options.vocabulary[cell.term].subject.is_some_and(|it| OF_WHAT.contains(&it));
+    says_where(schedule, options) && !schedule.rows.iter().flat_map(|row| &row.cells).any(is_of_what)
 }
 
-fn read_sheet(table: &Table, reading: &Reading<'_>) -> Result<Schedule, Diagnostic> {
-    let mut schedule = read_with(table, reading)?;
+fn read_sheet(table: &Table, options: &ReadOptions<'_>) -> Result<Schedule, Diagnostic> {
+    let mut schedule = read_with(table, options)?;
     if let Some(text) = name(table).filter(|_| is_hidden(table)).cloned() {
         let what = "is a hidden sheet of the workbook; it is read";
-        schedule.notes.push(Noted { place: Location::whole(&table.file), text, what: what.into() });
+        schedule.notes.push(Noted { location: Location::whole(&table.file), text, what: what.into() });
     }
     Ok(schedule)
 }

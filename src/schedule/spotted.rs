@@ -42,10 +42,10 @@ pub struct Spotted {
 
 impl Spotted {
     /// The row of an outlet's location; `schedule` is the schedule's file.
-    pub fn at(place: &Location, schedule: &str) -> Self {
-        let (of, number) = match (&place.position, &place.sheet) {
+    pub fn at(location: &Location, schedule: &str) -> Self {
+        let (of, number) = match (&location.position, &location.sheet) {
             (Position::Row(row, _), Some(sheet)) => (RowOf::Sheet(sheet.number), *row),
-            (Position::Row(row, _), None) if *place.file == *schedule => (RowOf::Schedule, *row),
+            (Position::Row(row, _), None) if *location.file == *schedule => (RowOf::Schedule, *row),
             (Position::Row(row, _), None) => (RowOf::Places, *row),
             (Position::Line(span), _) => (RowOf::Job, span.line),
             (Position::Whole, _) => (RowOf::Schedule, 0),
@@ -71,6 +71,6 @@ impl Row {
 
     /// How it is referred to; `file` is the schedule's.
     pub fn spotted(&self, file: &Arc<str>) -> Spotted {
-        Spotted::at(&self.place(file), file)
+        Spotted::at(&self.location(file), file)
     }
 }

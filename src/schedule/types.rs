@@ -2,7 +2,7 @@
 
 use super::columns::Columns;
 use super::unused::Aside;
-use super::vocabulary::{Read, Subject, Term, heading_of};
+use super::vocabulary::{CellValue, Subject, Term, heading_of};
 use crate::diag::{Diagnostics, Location, SheetName};
 use crate::input::{self, Table};
 use std::collections::BTreeMap;
@@ -14,11 +14,11 @@ pub struct Cell {
     /// Which term of the vocabulary, by index.
     pub term: usize,
     /// Its location.
-    pub place: Location,
+    pub location: Location,
     /// Its text.
     pub text: Arc<str>,
     /// Its value; `None` if it could not be read.
-    pub value: Option<Read>,
+    pub value: Option<CellValue>,
 }
 
 /// A row that is an outlet.
@@ -39,7 +39,7 @@ impl Row {
     }
 
     /// Its location; `file` is the schedule's.
-    pub fn place(&self, file: &Arc<str>) -> Location {
+    pub fn location(&self, file: &Arc<str>) -> Location {
         self.at.clone().unwrap_or_else(|| Location::cell(file, self.number, None))
     }
 }
@@ -75,9 +75,9 @@ pub struct Schedule {
     /// What is not used: unknown columns, words, rows that were taken out.
     pub unused: Vec<Unused>,
     /// The rows that are not outdoor outlets.
-    pub aside: Vec<SetAside>,
+    pub rows_set_aside: Vec<SetAside>,
     /// The rows among the outlets that may not be one.
-    pub may_be: Vec<MayBe>,
+    pub doubtful_rows: Vec<MayBe>,
     /// All errors and warnings.
     pub problems: Diagnostics,
 }
@@ -86,7 +86,7 @@ pub struct Schedule {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Unused {
     /// Its location.
-    pub place: Location,
+    pub location: Location,
     /// Its text.
     pub text: Arc<str>,
     /// Why it is not used.
@@ -97,7 +97,7 @@ pub struct Unused {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Noted {
     /// Its location.
-    pub place: Location,
+    pub location: Location,
     /// Its text.
     pub text: Arc<str>,
     /// The note; completes the sentence that starts with the text.
@@ -106,7 +106,7 @@ pub struct Noted {
 
 /// How to read a schedule.
 #[derive(Clone, Copy, Debug)]
-pub struct Reading<'r> {
+pub struct ReadOptions<'r> {
     /// The columns there can be.
     pub vocabulary: &'r [Term],
     /// The term of the mark, by index.
@@ -136,14 +136,14 @@ pub struct ChosenRow {
     /// The mark or number.
     pub name: Arc<str>,
     /// Where it is named.
-    pub place: Location,
+    pub location: Location,
 }
 
 /// A row that is reviewed as an outdoor outlet and may not be one.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct MayBe {
     /// Its location.
-    pub place: Location,
+    pub location: Location,
     /// Its mark, if it has one.
     pub mark: Option<Arc<str>>,
     /// Its mark and its name.
@@ -156,14 +156,14 @@ pub struct MayBe {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct SetAside {
     /// Its location.
-    pub place: Location,
+    pub location: Location,
     /// Its mark and its name.
     pub text: Arc<str>,
     /// Why it is set aside.
     pub reason: Aside,
 }
 
-impl Reading<'_> {
+impl ReadOptions<'_> {
     /// Whether a term is the mark or free words, of which "TBD" says no more than a blank. Anything else is then unknown.
     pub(super) fn is_free_text(&self, term: usize) -> bool {
         let subject = self.vocabulary[term].subject;
@@ -184,18 +184,24 @@ impl Schedule {
         self.rows.extend(more.rows);
         self.notes.extend(more.notes);
         self.unused.extend(more.unused);
-        self.aside.extend(more.aside);
-        self.may_be.extend(more.may_be);
+        self.rows_set_aside.extend(more.rows_set_aside);
+        self.doubtful_rows.extend(more.doubtful_rows);
         self.problems.extend(more.problems);
     }
 
     /// Keeps rows, by index, or sets them aside as a person says; what was asked of them is answered.
     pub(crate) fn choose(&mut self, chosen: BTreeMap<usize, bool>, mark: usize) {
         for (index, is_outlet) in chosen.into_iter().rev() {
-            let place = self.rows[index].place(&self.file);
-            let asked = self.may_be.iter().position(|it| it.place == place).map(|at| self.may_be.remove(at));
+            let location = self.rows[index].location(&self.file);
+            let asked = self
+                .doubtful_rows
+                .iter()
+                .position(|it| it.location == location)
+                .map(|at| self.doubtful_rows.remove(at));
             let is_of_row = |it: &Location| {
-                it.file == place.file && it.sheet == place.sheet && it.line_or_row() == place.line_or_row()
+                it.file == location.file
+                    && it.sheet == location.sheet
+                    && it.line_or_row() == location.line_or_row()
             };
             self.problems.retain(|it| {
                 let is_asked = asked.as_ref().is_some_and(|asked| it.text.as_deref() == Some(&*asked.text));
@@ -205,11 +211,12 @@ impl Schedule {
                 let row = self.rows.remove(index);
                 let of_mark = row.cell(mark).map_or_else(|| row.name().into(), |cell| cell.text.clone());
                 let text = asked.map_or(of_mark, |asked| asked.text);
-                self.aside.push(SetAside { place, text, reason: Aside::Stated });
+                self.rows_set_aside.push(SetAside { location, text, reason: Aside::Stated });
             }
         }
-        self.aside
-            .sort_by_key(|it| (it.place.sheet.as_ref().map(|sheet| sheet.number), it.place.line_or_row()));
+        self.rows_set_aside.sort_by_key(|it| {
+            (it.location.sheet.as_ref().map(|sheet| sheet.number), it.location.line_or_row())
+        });
     }
 
     /// Says in every location on which sheet it is.
@@ -217,34 +224,34 @@ impl Schedule {
         let file = self.file.clone();
         self.written_tables.iter_mut().for_each(|table| table.sheet = Some(sheet.clone()));
         let rows = self.rows.iter_mut().flat_map(|row| {
-            row.at = Some(row.place(&file));
-            row.at.iter_mut().chain(row.cells.iter_mut().map(|cell| &mut cell.place))
+            row.at = Some(row.location(&file));
+            row.at.iter_mut().chain(row.cells.iter_mut().map(|cell| &mut cell.location))
         });
-        let said = self.notes.iter_mut().map(|it| &mut it.place);
-        let said = said.chain(self.unused.iter_mut().map(|it| &mut it.place));
-        let said = said.chain(self.aside.iter_mut().map(|it| &mut it.place));
-        let said = said.chain(self.may_be.iter_mut().map(|it| &mut it.place));
+        let said = self.notes.iter_mut().map(|it| &mut it.location);
+        let said = said.chain(self.unused.iter_mut().map(|it| &mut it.location));
+        let said = said.chain(self.rows_set_aside.iter_mut().map(|it| &mut it.location));
+        let said = said.chain(self.doubtful_rows.iter_mut().map(|it| &mut it.location));
         let said = said.chain(self.problems.iter_mut().map(|it| &mut it.location));
         rows.chain(said).for_each(|location| location.sheet = Some(sheet.clone()));
     }
 
     /// Adds the notes of the reader of the file.
     pub(super) fn add_notes_of(&mut self, table: &Table) {
-        let place = |row: Option<u32>| match row {
+        let location = |row: Option<u32>| match row {
             Some(row) => Location::cell(&table.file, row, None),
             None => Location::whole(&table.file),
         };
         self.written.clone_from(&table.about.written);
         for note in &table.about.notes {
             self.notes.push(Noted {
-                place: place(note.row),
+                location: location(note.row),
                 text: note.text.as_str().into(),
                 what: note.what.into(),
             });
         }
         for skipped in &table.about.left_out {
             self.unused.push(Unused {
-                place: place(skipped.row),
+                location: location(skipped.row),
                 text: skipped.text.as_str().into(),
                 why: skipped.what,
             });

@@ -75,7 +75,7 @@ impl Why {
 
     /// Something at a location that is not used.
     pub(super) fn of(self, location: Location, text: impl Into<Arc<str>>) -> Unused {
-        Unused { place: location, text: text.into(), why: self.text() }
+        Unused { location, text: text.into(), why: self.text() }
     }
 }
 

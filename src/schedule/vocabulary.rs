@@ -12,7 +12,7 @@ pub struct Term {
     /// Headings for it; case and punctuation are ignored.
     pub aliases: &'static [&'static str],
     /// How its cells are read.
-    pub reads: Reads,
+    pub reads: CellType,
     /// What it is about, if descriptions speak of that too.
     pub subject: Option<Subject>,
 }
@@ -70,7 +70,7 @@ pub enum Subject {
 
 /// How a cell is read.
 #[derive(Clone, Copy, Debug)]
-pub enum Reads {
+pub enum CellType {
     /// As it stands.
     Text,
     /// Yes or no.
@@ -95,7 +95,7 @@ pub enum Reads {
 /// Words, each with other spellings.
 pub(super) type Words = [(&'static str, &'static [&'static str])];
 
-impl Reads {
+impl CellType {
     /// Whether a cell holds a number.
     pub(super) fn is_numeric(&self) -> bool {
         matches!(self, Self::Quantity { .. } | Self::Count)
@@ -104,7 +104,7 @@ impl Reads {
 
 /// What a cell says.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Read {
+pub enum CellValue {
     /// A text or a word.
     Text(Arc<str>),
     /// Yes or no.
@@ -113,7 +113,7 @@ pub enum Read {
     Quantity(Quantity),
 }
 
-impl Read {
+impl CellValue {
     /// Whether two values can both be meant: one may be rounded, or say more than the other.
     pub(super) fn is_compatible(&self, other: &Self) -> bool {
         /// Words for one thing in the trade.

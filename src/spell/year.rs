@@ -84,7 +84,7 @@ struct Body {
 }
 
 impl Year {
-    /// The year of a climate. `None` where the mean of its coldest month is not given, or none of its 99 % and 99.6 % values
+    /// The year of a climate. `None` if the mean of its coldest month is not given, or none of its 99 % and 99.6 % values
     /// and its annual low, or where the two do not go together.
     ///
     /// # Valid for

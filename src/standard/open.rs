@@ -181,8 +181,8 @@ fn lines(request: &Request, world: &World) -> Result<(Vec<Line>, Vec<Candidate>)
                 ..Planned::default()
             };
             let at = |name: &str| match (name, barrel) {
-                ("wall" | "space", _) => wall.at.clone(),
-                ("supply" | "supply-insulation", _) => supply.at.clone(),
+                ("wall" | "space", _) => wall.location.clone(),
+                ("supply" | "supply-insulation", _) => supply.location.clone(),
                 ("barrel", Some((_, at))) => at.clone(),
                 _ => request.file.clone(),
             };

@@ -45,7 +45,7 @@ pub struct WallOf {
     /// The space; the usual one behind the wall if not stated.
     pub space: Option<Arc<str>>,
     /// Where it is listed.
-    pub at: Location,
+    pub location: Location,
 }
 
 /// A supply, and its insulation.
@@ -56,7 +56,7 @@ pub struct SupplyOf {
     /// Insulation on it.
     pub insulation: Option<Arc<str>>,
     /// Where it is listed.
-    pub at: Location,
+    pub location: Location,
 }
 
 /// Reads the file. All errors come at once.
@@ -74,24 +74,24 @@ pub fn read(file: &str, bytes: &[u8], library: &Library) -> Result<Request, Diag
 
 fn read_node(node: &Node, library: &Library, errors: &mut Diagnostics) -> Option<Request> {
     let Some(mut fields) = Fields::of(node, "standard", &mut Diagnostics::new()) else {
-        errors.push(StandardError::NotAStandard.at(&node.place));
+        errors.push(StandardError::NotAStandard.at(&node.location));
         return None;
     };
     if !fields.has("standard") {
-        errors.push(StandardError::NotAStandard.at(&node.place));
+        errors.push(StandardError::NotAStandard.at(&node.location));
         return None;
     }
     let name = fields.required("standard", errors).and_then(|node| {
         let name = node.text("standard", errors)?.trim();
         if !name.starts_with(char::is_alphabetic) || name.contains('/') {
-            errors.push(StandardError::NotAName.at(&node.place).text(name));
+            errors.push(StandardError::NotAName.at(&node.location).text(name));
         }
         Some(name)
     });
     let date = fields.required("date", errors).and_then(|node| date(node, errors));
     let path = |node: Option<&Node>, key: &str, errors: &mut Diagnostics| {
         let node = node?;
-        Some((Arc::from(node.text(key, errors)?), node.place.clone()))
+        Some((Arc::from(node.text(key, errors)?), node.location.clone()))
     };
     let job = path(fields.optional("job"), "job", errors);
     let products = path(fields.optional("products"), "products", errors);
@@ -103,15 +103,15 @@ fn read_node(node: &Node, library: &Library, errors: &mut Diagnostics) -> Option
     let supplies = supplies(fields.required_list("supplies", errors).unwrap_or_default(), errors);
     let barrels = barrels(fields.optional_list("barrels", errors), errors);
     if barrels.is_empty() && job.is_none() && products.is_none() {
-        errors.push(StandardError::BarrelNeeded.at(&node.place));
+        errors.push(StandardError::BarrelNeeded.at(&node.location));
     }
     let design_low = fields.optional("design_low").and_then(|node| {
         let text = node.text("design_low", errors)?;
         let by = DesignBy::parse(text);
         if by.is_none_or(|by| by == DesignBy::Authority) {
-            errors.push(StandardError::NotADesignLow.at(&node.place).text(text));
+            errors.push(StandardError::NotADesignLow.at(&node.location).text(text));
         }
-        Some((by?, text.into(), node.place.clone()))
+        Some((by?, text.into(), node.location.clone()))
     });
     let margin = fields.optional("margin").and_then(|node| {
         let margin = node.quantity("margin", Measure::Of(Dim::DIFFERENCE), [0.0, MOST_MARGIN], errors)?;
@@ -132,7 +132,7 @@ fn read_node(node: &Node, library: &Library, errors: &mut Diagnostics) -> Option
         design_low,
         margin,
         inside_stop: inside_stop?,
-        file: Location::whole(&node.place.file),
+        file: Location::whole(&node.location.file),
     })
 }
 
@@ -154,7 +154,7 @@ fn date(node: &Node, errors: &mut Diagnostics) -> Option<Arc<str>> {
     if is_date && text.trim().len() == "2026-11-29".len() {
         return Some(text.trim().into());
     }
-    errors.push(StandardError::NotADate.at(&node.place).text(text));
+    errors.push(StandardError::NotADate.at(&node.location).text(text));
     None
 }
 
@@ -180,9 +180,9 @@ fn walls(nodes: &[Node], errors: &mut Diagnostics) -> Vec<WallOf> {
         let Some((wall, space)) = entry(node, "wall", "space", errors) else { continue };
         let Some(text) = wall.text("wall", errors) else { continue };
         let space = space.and_then(|node| node.text("space", errors)).map(Arc::from);
-        let wall_of = WallOf { wall: text.into(), space, at: wall.place.clone() };
+        let wall_of = WallOf { wall: text.into(), space, location: wall.location.clone() };
         if all.iter().any(|known| (&known.wall, &known.space) == (&wall_of.wall, &wall_of.space)) {
-            errors.push(StandardError::WallTwice.at(&wall.place).text(text));
+            errors.push(StandardError::WallTwice.at(&wall.location).text(text));
         } else {
             all.push(wall_of);
         }
@@ -196,10 +196,10 @@ fn supplies(nodes: &[Node], errors: &mut Diagnostics) -> Vec<SupplyOf> {
         let Some((supply, insulation)) = entry(node, "supply", "insulation", errors) else { continue };
         let Some(text) = supply.text("supply", errors) else { continue };
         let insulation = insulation.and_then(|node| node.text("insulation", errors)).map(Arc::from);
-        let supply_of = SupplyOf { supply: text.into(), insulation, at: supply.place.clone() };
+        let supply_of = SupplyOf { supply: text.into(), insulation, location: supply.location.clone() };
         // A table of an amendment tells supplies by their material.
         if all.iter().any(|known| known.supply == supply_of.supply) {
-            errors.push(StandardError::SupplyTwice.at(&supply.place).text(text));
+            errors.push(StandardError::SupplyTwice.at(&supply.location).text(text));
         } else {
             all.push(supply_of);
         }
@@ -212,9 +212,9 @@ fn barrels(nodes: &[Node], errors: &mut Diagnostics) -> Vec<(Arc<str>, Location)
     for node in nodes {
         let Some(text) = node.text("barrel", errors) else { continue };
         if all.iter().any(|(known, _)| **known == *text) {
-            errors.push(StandardError::BarrelTwice.at(&node.place).text(text));
+            errors.push(StandardError::BarrelTwice.at(&node.location).text(text));
         } else {
-            all.push((text.into(), node.place.clone()));
+            all.push((text.into(), node.location.clone()));
         }
     }
     all
@@ -229,7 +229,7 @@ fn places(nodes: &[Node], library: &Library, errors: &mut Diagnostics) -> Vec<(A
             if known.insert(climate.id.clone()) {
                 all.push((climate, homes));
             } else if is_named {
-                errors.push(StandardError::PlaceTwice.at(&node.place).text(&*climate.id));
+                errors.push(StandardError::PlaceTwice.at(&node.location).text(&*climate.id));
             }
         }
     }
@@ -243,7 +243,7 @@ fn places_of(
     errors: &mut Diagnostics,
 ) -> Option<(Vec<Arc<Climate>>, Option<f64>, bool)> {
     if let Kind::Scalar { text, .. } = &node.kind {
-        return Some((vec![errors.ok(library.find(text, &node.place))?], None, true));
+        return Some((vec![errors.ok(library.find(text, &node.location))?], None, true));
     }
     let mut fields = Fields::of(node, "place", errors)?;
     let ways = ["place", "state", "zone", "near"].map(|key| (key, fields.optional(key)));
@@ -252,25 +252,25 @@ fn places_of(
     fields.finish(errors);
     let mut stated = ways.into_iter().filter_map(|(key, way)| Some((key, way?)));
     let Some((key, way)) = stated.next() else {
-        errors.push(StandardError::NoKeyOfPlaces.at(&node.place));
+        errors.push(StandardError::NoKeyOfPlaces.at(&node.location));
         return None;
     };
     if stated.next().is_some() {
-        errors.push(StandardError::KeysOfPlaces.at(&node.place));
+        errors.push(StandardError::KeysOfPlaces.at(&node.location));
         return None;
     }
     let text = way.text(key, errors)?;
     // An option is named where the library looks for one.
-    let here = |problem: Diagnostic| Diagnostic { location: way.place.clone(), ..problem };
+    let here = |problem: Diagnostic| Diagnostic { location: way.location.clone(), ..problem };
     let list = |filter: &Filter<'_>| {
         library.list(filter).map(|found| found.into_iter().cloned().collect()).map_err(here)
     };
     let found: Result<Vec<Arc<Climate>>, Diagnostic> = match key {
-        "place" => library.find(text, &way.place).map(|climate| vec![climate]),
+        "place" => library.find(text, &way.location).map(|climate| vec![climate]),
         "state" => list(&Filter { state: Some(text), ..Filter::default() }),
         "zone" => list(&Filter { zone: Some(text), ..Filter::default() }),
-        _ => Point::parse(text, &way.place)
-            .and_then(|_| library.find(text, &way.place))
+        _ => Point::parse(text, &way.location)
+            .and_then(|_| library.find(text, &way.location))
             .map(|climate| vec![climate]),
     };
     Some((errors.ok(found)?, homes, key == "place" || key == "near"))

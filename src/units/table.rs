@@ -200,7 +200,7 @@ pub fn find(name: &str) -> Option<&'static Unit> {
     exact.or_else(|| *BY_LOWER_CASE.get(name.to_lowercase().as_str())?)
 }
 
-/// The unit of each spelling in lower case; `None` where several units have it.
+/// The unit of each spelling in lower case; `None` if several units have it.
 static BY_LOWER_CASE: LazyLock<BTreeMap<String, Option<&'static Unit>>> = LazyLock::new(|| {
     let mut all: BTreeMap<String, Option<&'static Unit>> = BTreeMap::new();
     for unit in UNITS {

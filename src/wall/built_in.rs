@@ -76,7 +76,7 @@ impl Entry {
             space_behind: self.space,
             under_flange: None,
             built_in: true,
-            place: None,
+            location: None,
         }
     }
 }

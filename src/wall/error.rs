@@ -62,13 +62,13 @@ impl WallError {
     /// At a value as a whole.
     pub fn at_whole(self, node: &Node) -> Diagnostic {
         let (message, expected) = self.texts();
-        Diagnostic { expected, ..Diagnostic::new(node.place.clone(), message) }
+        Diagnostic { expected, ..Diagnostic::new(node.location.clone(), message) }
     }
 
     /// At a key, which it quotes.
     pub fn at_key(self, key: &Key) -> Diagnostic {
         let (message, expected) = self.texts();
-        Diagnostic { expected, ..Diagnostic::new(key.place.clone(), message).text(&key.text) }
+        Diagnostic { expected, ..Diagnostic::new(key.location.clone(), message).text(&key.text) }
     }
 
     /// What is wrong, and what was expected.

@@ -61,7 +61,7 @@ pub struct UnderFlange {
     /// As it is written.
     pub text: Arc<str>,
     /// Its location.
-    pub place: Location,
+    pub location: Location,
 }
 
 /// A wall, layers from outside to inside, as the section passes between studs: see [`FRAMING`].
@@ -82,7 +82,7 @@ pub struct Wall {
     /// Whether it is one of those built in.
     pub built_in: bool,
     /// Its location in a job.
-    pub place: Option<Location>,
+    pub location: Option<Location>,
 }
 
 /// The first wall with this key or name.
@@ -258,7 +258,7 @@ mod tests {
         let (key, name) = ("w".into(), "w".into());
         let (space_behind, under_flange) = ("heated room", None);
         let aliases = Vec::new();
-        Wall { key, name, aliases, layers, space_behind, under_flange, built_in: false, place: None }
+        Wall { key, name, aliases, layers, space_behind, under_flange, built_in: false, location: None }
     }
 
     #[test]

@@ -63,7 +63,7 @@ fn read_wall(key: &Key, node: &Node, errors: &mut Diagnostics) -> Option<Wall> {
         space_behind: space.unwrap_or("heated room"),
         under_flange,
         built_in: false,
-        place: Some(key.place.clone()),
+        location: Some(key.location.clone()),
     })
 }
 
@@ -80,7 +80,7 @@ fn read_under_flange(node: &Node, errors: &mut Diagnostics) -> Option<UnderFlang
         Err(_) => Err(WallError::NoThicknessUnderFlange),
     };
     let thickness = errors.ok(thickness.map_err(|error| error.at(node)))?;
-    Some(UnderFlange { thickness, text: text.into(), place: node.place.clone() })
+    Some(UnderFlange { thickness, text: text.into(), location: node.location.clone() })
 }
 
 /// A layer as its keys state it.

@@ -33,7 +33,7 @@ pub(super) struct Column {
     pub index: usize,
     pub name: Arc<str>,
     pub unit: Option<&'static Unit>,
-    pub at: Location,
+    pub location: Location,
 }
 
 /// The columns of a table and their heading row.
@@ -92,12 +92,12 @@ pub(super) fn find_columns(table: &Table, errors: &mut Diagnostics) -> Option<Co
         ] {
             if let Some(second) = second {
                 let error = WeatherError::SecondColumn { first: first.to_string(), expected };
-                errors.push(error.at(second.at).text(&*second.name));
+                errors.push(error.at(second.location).text(&*second.name));
             }
         }
         let is_scale = |unit: &Unit| unit.to_si(1.0, Measure::Temperature).is_some();
         if temperature.unit.is_some_and(|unit| !is_scale(unit)) {
-            errors.push(WeatherError::NotTemperatureUnit.at(temperature.at).text(&*temperature.name));
+            errors.push(WeatherError::NotTemperatureUnit.at(temperature.location).text(&*temperature.name));
             return None;
         }
         // "Hour" names its own unit.
@@ -106,7 +106,7 @@ pub(super) fn find_columns(table: &Table, errors: &mut Diagnostics) -> Option<Co
         }
         let mut warnings = Vec::new();
         if time.name.to_lowercase().contains("utc") {
-            warnings.push(Warning::UtcHeading { heading: time.name.clone(), at: time.at.clone() });
+            warnings.push(Warning::UtcHeading { heading: time.name.clone(), at: time.location.clone() });
         }
         let (heading, width) = (row.number, row.cells.len());
         return Some(Columns { heading, width, time, date, temperature, warnings });
@@ -134,12 +134,12 @@ fn matching(table: &Table, row: &Row, names: &str, units: &[&'static Unit]) -> V
         let unit = match_heading(text, names, units)?;
         let name: Arc<str> = text.trim().into();
         let at = Location::cell(&table.file, row.number, Some(&name));
-        Some(Column { index, name, unit, at })
+        Some(Column { index, name, unit, location: at })
     });
     columns.collect()
 }
 
-/// The unit of a heading that is one of these names; `Some(None)` where it gives none.
+/// The unit of a heading that is one of these names; `Some(None)` if it gives none.
 fn match_heading(text: &str, names: &str, units: &[&'static Unit]) -> Option<Option<&'static Unit>> {
     let words = folded(text);
     let find = |name: &str| units.iter().find(|unit| unit.names.iter().any(|it| folded(it) == name)).copied();

@@ -28,7 +28,7 @@ impl Hourly {
 }
 
 impl Season {
-    /// The index of one winter, K·s, of its days from July to June as far as the record reaches. `None` where more than one
+    /// The index of one winter, K·s, of its days from July to June as far as the record reaches. `None` if more than one
     /// in twenty of those, or of the days from October to April, has no mean, and where the record begins or ends within the
     /// winter on a day below freezing: the sum may fall further than it shows.
     pub(super) fn freezing_index(self, days: &[Day], winter: i64) -> Option<f64> {

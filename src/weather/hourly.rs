@@ -72,13 +72,13 @@ pub enum YearType {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Hour {
     /// s on the file's one clock: since the start of 1970 where its rows have dates, else as they count. A typical year
-    /// is placed in 1970, or in 1972 where it has a 29 February.
+    /// is placed in 1970, or in 1972 if it has a 29 February.
     pub time: f64,
     /// The time it represents, s: until the next, and the usual step about it at most.
     pub lasts: f64,
     /// Outdoor dry bulb, K.
     pub kelvin: f64,
-    /// The row it was read from; `None` where a straight line bridges a gap.
+    /// The row it was read from; `None` if a straight line bridges a gap.
     pub row: Option<u32>,
 }
 

@@ -22,7 +22,7 @@ pub struct Month {
 
 impl Hourly {
     /// How many whole years it covers, or nearly, from its first hour to the same hour of the same date of a later year, and
-    /// when they end, s. `None` where it covers none.
+    /// when they end, s. `None` if it covers none.
     pub(super) fn whole_years(&self) -> Option<(f64, f64)> {
         let first = self.hours.first().filter(|_| self.dated)?.time;
         let (year, month, day) = civil_from_days((first / DAY).floor());

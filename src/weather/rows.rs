@@ -96,7 +96,7 @@ impl UnitCheck {
         if self.any_with_unit || self.errors.is_empty() {
             return self.errors;
         }
-        WeatherError::NoUnit { expected }.at(column.at.clone()).text(&*column.name).into()
+        WeatherError::NoUnit { expected }.at(column.location.clone()).text(&*column.name).into()
     }
 }
 
@@ -153,7 +153,7 @@ pub(super) fn read(table: &Table) -> Rows {
     rows.errors.extend(time_units.finish(&columns.time, expected));
     let expected = "a heading such as \"Outdoors (°F)\", or °F or °C in every cell";
     rows.errors.extend(temperature_units.finish(&columns.temperature, expected));
-    let Column { name, unit, at, .. } = &columns.temperature;
+    let Column { name, unit, location: at, .. } = &columns.temperature;
     let is_celsius = unit.is_some_and(|unit| unit.names[0] == "°C");
     match check_label(name, *unit, labeled, at, is_celsius.then_some("°F, if that is their unit")) {
         Some(error) => rows.errors.push(error),

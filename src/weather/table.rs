@@ -36,7 +36,7 @@ pub(super) fn read(file: &str, text: &str) -> Result<Hourly, Diagnostics> {
         Times::Hours | Times::Weekdays => None,
     };
     if offset == Some(0.0) && columns.warnings.is_empty() {
-        let (heading, at) = (columns.time.name.clone(), columns.time.at.clone());
+        let (heading, at) = (columns.time.name.clone(), columns.time.location.clone());
         columns.warnings.push(Warning::UtcHeading { heading, at });
     }
     let is_utc = !columns.warnings.is_empty();

@@ -35,7 +35,7 @@ pub struct Winter {
     pub counts: bool,
     /// Its air-freezing index, K·s: how far the sum of (daily mean − 0 °C) falls from its highest point to its lowest after
     /// that, from July to June as far as the record reaches. Days without 18 known hours are on a straight line between
-    /// their neighbors. `None` where more than one day in twenty, of all or from October to April (April to October in the
+    /// their neighbors. `None` if more than one day in twenty, of all or from October to April (April to October in the
     /// south), has none, and where the record begins or ends within the winter on a day below freezing.
     pub freezing_index: Option<f64>,
 }
@@ -122,7 +122,7 @@ impl Hourly {
 }
 
 impl Fit {
-    /// Fits the lows of the winters that count, by moments. `None` with fewer than three, and where they are all alike.
+    /// Fits the lows of the winters that count, by moments. `None` with fewer than three, or if all are equal.
     ///
     /// # Source
     /// As [`AnnualLow`]: a Gumbel distribution by its mean and standard deviation.

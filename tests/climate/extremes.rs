@@ -41,7 +41,7 @@ fn the_chance_over_30_years_is_that_of_a_direct_simulation() {
             .filter(|_| (0..30).fold(false, |any, _| (draws.low(-26.0, 4.0) <= below) | any))
             .count();
         let simulated = reached as f64 / f64::from(HOUSES);
-        let found = annual.chance_within(ZERO + below, 30.0);
+        let found = annual.chance_in_years(ZERO + below, 30.0);
         assert!((found - simulated).abs() < 0.01, "{below} °C: {found} for {simulated}");
     }
 }
@@ -99,7 +99,7 @@ fn where_nobody_says_how_many_winters_25_are_taken() {
 /// 1.28255 F + 0.57722 (Python): F = -0.146, 0, 0.112.
 #[test]
 fn years_between_lows_at_the_mean_have_the_expected_spread() {
-    let years = of(-26.0, 4.0, 100.0).years_within([-26.0; 3]);
+    let years = of(-26.0, 4.0, 100.0).return_period_band([-26.0; 3]);
     for (found, by_hand) in years.into_iter().zip([2.0329, 2.3276, 2.5966]) {
         assert!((found - by_hand).abs() < 2e-4, "{years:?}");
     }
@@ -108,11 +108,11 @@ fn years_between_lows_at_the_mean_have_the_expected_spread() {
 #[test]
 fn section_and_record_bands_widen_each_other() {
     let annual = of(-26.0, 4.0, 25.0);
-    let [fewest, is, most] = annual.years_within([-34.0, -33.0, -32.0]);
-    let [record_only, same, _] = annual.years_within([-33.0; 3]);
+    let [fewest, is, most] = annual.return_period_band([-34.0, -33.0, -32.0]);
+    let [record_only, same, _] = annual.return_period_band([-33.0; 3]);
     assert_eq!(is, same);
     assert!(fewest < record_only && record_only < is && is < most);
-    let [least, likeliest, greatest] = annual.chance_in([-34.0, -33.0, -32.0], 30.0);
+    let [least, likeliest, greatest] = annual.chance_in_years_band([-34.0, -33.0, -32.0], 30.0);
     assert!(least < likeliest && likeliest < greatest);
 }
 
@@ -124,8 +124,8 @@ proptest! {
     ) {
         let annual = of(mean, deviation, 25.0);
         let low = annual.low(years).unwrap();
-        prop_assert!((annual.years_between(low) / years - 1.0).abs() < 1e-6);
-        let [fewest, is, most] = annual.years_within([low; 3]);
+        prop_assert!((annual.return_period(low) / years - 1.0).abs() < 1e-6);
+        let [fewest, is, most] = annual.return_period_band([low; 3]);
         prop_assert!((is / years - 1.0).abs() < 1e-6);
         prop_assert!(1.0 <= fewest && fewest <= is && is <= most && most <= MOST_YEARS);
     }

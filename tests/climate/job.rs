@@ -53,7 +53,7 @@ fn what_the_job_says_of_the_spell_goes_before() {
     is(&world, "site.spell_start", "20 °F", "job");
     is(&world, "site.spell_swing", "7.2 °F", "job");
     is(&world, "site.spell_days", "5 days", "job");
-    assert_eq!(world.job().spell.days.as_ref().unwrap().value, 5.0 * 86_400.0);
+    assert_eq!(world.job().spell.duration.as_ref().unwrap().value, 5.0 * 86_400.0);
     let world = opened(&format!("{CLIMATE}spell: {{ days: 48 h }}\n")).unwrap();
     is(&world, "site.spell_days", "2 days", "job");
     is(&world, "site.spell_swing", "10 °F", "assumed");

@@ -157,7 +157,7 @@ fn an_id_is_plain_and_ends_in_the_state_and_files_go_by_state() {
         let state = it.state.as_ref().unwrap().to_lowercase();
         assert!(it.id.strip_suffix(&*state).is_some_and(|town| town.ends_with('-')), "{}", it.id);
     }
-    for pair in all.windows(2).filter(|pair| pair[0].at.file == pair[1].at.file) {
+    for pair in all.windows(2).filter(|pair| pair[0].location.file == pair[1].location.file) {
         assert!(pair[0].state <= pair[1].state, "{} after {}", pair[1].id, pair[0].id);
     }
 }

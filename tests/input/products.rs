@@ -183,7 +183,7 @@ proptest! {
         }
         // The first GEN-1 holds, whatever follows, unless it is another length of the model.
         let row = &world.job().schedule.rows[0];
-        let stated = world.stated(row);
+        let stated = world.given_facts(row);
         let barrel = stated.iter().flatten().any(|fact| {
             matches!(&fact.value, Ok(coldsill::expr::Value::Text(word)) if &**word == "brass")
         });

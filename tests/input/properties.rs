@@ -31,17 +31,17 @@ fn check_places(file: &str, node: &Node) -> Result<(), TestCaseError> {
         Kind::Null => {}
         Kind::Scalar { text, plain: true } => {
             prop_assert!(
-                from_place(file, &node.place).starts_with(first_word(text)),
+                from_place(file, &node.location).starts_with(first_word(text)),
                 "{text:?} at {}",
-                node.place
+                node.location
             );
         }
         Kind::Scalar { text, plain: false } => {
-            let rest = from_place(file, &node.place);
+            let rest = from_place(file, &node.location);
             let quoted = rest.starts_with(['"', '\'']);
             // A block text starts at its first line; one of blank lines alone has no line to start at.
             let block = rest.starts_with(first_word(text)) || text.trim().is_empty();
-            prop_assert!(quoted || block, "{text:?} at {}", node.place);
+            prop_assert!(quoted || block, "{text:?} at {}", node.location);
         }
         Kind::List(entries) => {
             for entry in entries {
@@ -50,10 +50,10 @@ fn check_places(file: &str, node: &Node) -> Result<(), TestCaseError> {
         }
         Kind::Map(entries) => {
             for (key, value) in entries {
-                let rest = from_place(file, &key.place);
+                let rest = from_place(file, &key.location);
                 let found =
                     rest.starts_with(['"', '\'', '|', '>']) || rest.starts_with(first_word(&key.text));
-                prop_assert!(found, "key {:?} at {}", key.text, key.place);
+                prop_assert!(found, "key {:?} at {}", key.text, key.location);
                 check_places(file, value)?;
             }
         }
@@ -115,7 +115,7 @@ proptest! {
                 let quoted = !*plain;
                 let length = u32::try_from(form.chars().count()).expect("small");
                 let span = Span { line, start: column, end: column + length };
-                cells.push(Node { place: Location::span(&file, span), quoted, kind });
+                cells.push(Node { location: Location::span(&file, span), quoted, kind });
                 text += form;
                 if j + 1 < row.len() {
                     text += ", ";
@@ -123,9 +123,9 @@ proptest! {
             }
             text += "]\n";
             let column = u32::try_from(key.chars().count() + 3).expect("small");
-            let list = Node { place: Location::line(&file, line, column), quoted: false, kind: Kind::List(cells) };
+            let list = Node { location: Location::line(&file, line, column), quoted: false, kind: Kind::List(cells) };
             let span = Span { line, start: 1, end: column - 2 };
-            wanted.push((Key { text: key, place: Location::span(&file, span) }, list));
+            wanted.push((Key { text: key, location: Location::span(&file, span) }, list));
         }
         let node = yaml::parse("a", &text).map_err(|p| TestCaseError::fail(format!("{p} in {text}")))?;
         prop_assert_eq!(node.kind, Kind::Map(wanted), "{}", text);

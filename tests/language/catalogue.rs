@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use coldsill::expr::{Gap, Names, Reading, Readings, Slot, Type, Value};
+use coldsill::expr::{Gap, Names, Slot, Type, Value, ValueOrGap, Values};
 use coldsill::units::{Dim, Measure, Quantity, parse};
 use serde::Deserialize;
 
@@ -96,7 +96,7 @@ pub struct Full {
 }
 
 #[derive(Clone, Debug, Default)]
-pub struct Facts(BTreeMap<Slot, (Reading, bool)>);
+pub struct Facts(BTreeMap<Slot, (ValueOrGap, bool)>);
 
 impl Facts {
     pub fn new(given: &BTreeMap<String, Given>) -> Self {
@@ -126,7 +126,7 @@ impl Facts {
     }
 }
 
-fn reading(slot: Slot, kind: &Type, full: &Full) -> Reading {
+fn reading(slot: Slot, kind: &Type, full: &Full) -> ValueOrGap {
     if let Some(why) = &full.absent {
         return Err(Gap::absent(slot, why.as_str()));
     }
@@ -148,12 +148,12 @@ fn reading(slot: Slot, kind: &Type, full: &Full) -> Reading {
     })
 }
 
-impl Readings for Facts {
+impl Values for Facts {
     fn get(&self, slot: Slot) -> Result<&Value, Gap> {
         self.0.get(&slot).map_or_else(|| Err(Gap::missing(slot)), |it| it.0.as_ref().map_err(Gap::clone))
     }
 
-    fn stated(&self, slot: Slot) -> bool {
+    fn is_stated(&self, slot: Slot) -> bool {
         self.0.get(&slot).is_some_and(|it| it.0.is_ok() && it.1)
     }
 }

@@ -1,4 +1,4 @@
-//! Makes right programs and readings of any kind out of bytes: the bytes are the choices. The fuzzing targets use it too.
+//! Makes right conditions and values of any kind out of bytes: the bytes are the choices. The fuzzing targets use it too.
 
 use coldsill::expr::{Slot, Type, Value};
 use coldsill::units::{Measure, Quantity, UNITS};
@@ -50,8 +50,8 @@ const YES_NO: &[&str] = &["a", "b", "c", "outlet.inside_stop", "company/strict",
 const TEXTS: &[&str] = &["outlet.model", "outlet.maker"];
 const PATTERNS: &[&str] = &["frost.?proof", "^WH-[0-9]+$", "a|b", "(?-i)El", r"\(mild\)", "é{2,3}"];
 
-/// A right program. With `asks`, also one that asks what is stated or known.
-pub fn program(choices: &mut Choices<'_>, asks: bool) -> String {
+/// A right condition. With `asks`, also one that asks what is stated or known.
+pub fn condition(choices: &mut Choices<'_>, asks: bool) -> String {
     test(choices, 3, asks)
 }
 
@@ -165,7 +165,7 @@ fn amount(it: &mut Choices<'_>, of: Of, deep: usize) -> String {
     }
 }
 
-/// Readings of every name of the catalogue: many have none.
+/// Values of every name of the catalogue: many have none.
 pub fn facts(choices: &mut Choices<'_>) -> Facts {
     let mut facts = Facts::default();
     for (name, ty) in NAMES {

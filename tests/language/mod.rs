@@ -18,7 +18,7 @@ use std::sync::Arc;
 
 use catalogue::{Catalogue, Facts, Given, name, slot};
 use coldsill::diag::{Diagnostic, Location, Position, Span};
-use coldsill::expr::{Gap, MOST_CHARACTERS, Part, Program, Template, Value};
+use coldsill::expr::{Condition, Gap, MOST_CHARACTERS, Part, Template, Value};
 use coldsill::truth::Truth;
 use coldsill::units::{Dim, Quantity, UNITS};
 use serde::Deserialize;
@@ -99,9 +99,9 @@ fn names_of(slots: &BTreeSet<coldsill::expr::Slot>) -> BTreeSet<String> {
 fn every_expression_gives_what_the_specification_says() {
     let mut wrong = Vec::new();
     for (topic, case) in topics().iter().flat_map(|(topic, it)| it.cases.iter().map(move |c| (topic, c))) {
-        let said = match Program::check(&case.when, &start(), &Catalogue) {
+        let said = match Condition::check(&case.when, &start(), &Catalogue) {
             Err(problems) => format!("{:?}", lines(&problems)),
-            Ok(program) => match program.truth(&Facts::new(&case.given)) {
+            Ok(condition) => match condition.truth(&Facts::new(&case.given)) {
                 Truth::True => "yes".into(),
                 Truth::False => "no".into(),
                 Truth::Unknown(gap) => {
@@ -130,7 +130,7 @@ fn every_expression_gives_what_the_specification_says() {
 fn every_wrong_expression_is_refused_where_it_is_wrong() {
     let mut off = Vec::new();
     for (topic, wrong) in topics().iter().flat_map(|(topic, it)| it.wrong.iter().map(move |w| (topic, w))) {
-        let said = match Program::check(&wrong.when, &start(), &Catalogue) {
+        let said = match Condition::check(&wrong.when, &start(), &Catalogue) {
             Ok(_) => vec!["nothing".into()],
             Err(problems) => lines(&problems),
         };
@@ -210,20 +210,20 @@ fn every_word_and_sign_of_the_grammar_has_a_case() {
 #[test]
 fn a_problem_is_placed_by_where_the_expression_starts() {
     let file: Arc<str> = "rules.yaml".into();
-    let problems = Program::check("a and\n  d", &Location::line(&file, 9, 14), &Catalogue).unwrap_err();
+    let problems = Condition::check("a and\n  d", &Location::line(&file, 9, 14), &Catalogue).unwrap_err();
     let span = |line, start, end| Location::span(&file, Span { line, start, end });
     assert_eq!(problems[0].location, span(10, 16, 17));
-    let problems = Program::check("a and d", &Location::line(&file, 9, 14), &Catalogue).unwrap_err();
+    let problems = Condition::check("a and d", &Location::line(&file, 9, 14), &Catalogue).unwrap_err();
     assert_eq!(problems[0].location, span(9, 20, 21));
     let whole = Location::whole("rules.yaml");
-    assert_eq!(Program::check("d", &whole, &Catalogue).unwrap_err()[0].location, whole);
+    assert_eq!(Condition::check("d", &whole, &Catalogue).unwrap_err()[0].location, whole);
 }
 
 #[test]
 fn depth_and_length_are_bounded_with_a_message() {
-    let refused = |text: &str| lines(&Program::check(text, &start(), &Catalogue).unwrap_err());
+    let refused = |text: &str| lines(&Condition::check(text, &start(), &Catalogue).unwrap_err());
     let parentheses = |n: usize| "(".repeat(n) + "a" + &")".repeat(n);
-    assert!(Program::check(&parentheses(64), &start(), &Catalogue).is_ok());
+    assert!(Condition::check(&parentheses(64), &start(), &Catalogue).is_ok());
     assert_eq!(
         refused(&parentheses(65)),
         ["65: \"(\" is nested more than 64 deep; expected a shorter expression, or several rules"]
@@ -236,16 +236,16 @@ fn depth_and_length_are_bounded_with_a_message() {
     assert!(long.len() == 1 && long[0].contains("is 200001 characters long, more than 4096"), "{long:?}");
     // Chains are not nesting.
     let chain = vec!["a"; MOST_CHARACTERS / 7].join(" and ");
-    assert!(Program::check(&chain, &start(), &Catalogue).is_ok());
+    assert!(Condition::check(&chain, &start(), &Catalogue).is_ok());
     let sum = format!("outlet.count{} > 1", " + 1".repeat(900));
-    assert!(Program::check(&sum, &start(), &Catalogue).is_ok());
+    assert!(Condition::check(&sum, &start(), &Catalogue).is_ok());
 }
 
 #[test]
 fn a_pattern_is_bounded_in_depth_with_a_message() {
     let pattern = |deep: usize| {
         let text = format!("outlet.model matches \"{}a{}\"", "(".repeat(deep), ")".repeat(deep));
-        Program::check(&text, &start(), &Catalogue)
+        Condition::check(&text, &start(), &Catalogue)
     };
     assert!(pattern(31).is_ok());
     let said = lines(&pattern(33).unwrap_err());
@@ -266,18 +266,18 @@ fn a_template_is_bounded_in_length_with_a_message() {
 #[test]
 fn tests_cannot_be_nested_in_lists() {
     let nested = format!("{}a{}", "(".repeat(40), " in [a, b])".repeat(40));
-    assert!(Program::check(&nested, &start(), &Catalogue).is_err());
+    assert!(Condition::check(&nested, &start(), &Catalogue).is_err());
 }
 
 #[test]
 fn a_program_names_what_it_reads_and_keeps_its_text() {
     fn shared<T: Clone + std::fmt::Debug + Send + Sync>(_: &T) {}
     let text = "known(c) and outlet.seat_depth in [8 in] or min(site.swing, 4 °F) > freezing/margin";
-    let program = Program::check(text, &start(), &Catalogue).unwrap();
-    shared(&program);
-    assert_eq!(program.text(), text);
+    let condition = Condition::check(text, &start(), &Catalogue).unwrap();
+    shared(&condition);
+    assert_eq!(condition.text(), text);
     let wanted = ["c", "outlet.seat_depth", "site.swing", "freezing/margin"].map(slot);
-    assert_eq!(program.slots(), BTreeSet::from(wanted));
+    assert_eq!(condition.slots(), BTreeSet::from(wanted));
 }
 
 #[test]
@@ -361,7 +361,7 @@ fn a_value_that_is_not_finite_or_not_of_its_type_decides_nothing() {
     ] {
         let mut facts = Facts::default();
         facts.set(slot(fact), value);
-        let program = Program::check(when, &start(), &Catalogue).unwrap();
-        assert_eq!(program.truth(&facts), Truth::Unknown(Gap::absent(slot(fact), why)), "{when}");
+        let condition = Condition::check(when, &start(), &Catalogue).unwrap();
+        assert_eq!(condition.truth(&facts), Truth::Unknown(Gap::absent(slot(fact), why)), "{when}");
     }
 }

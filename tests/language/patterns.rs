@@ -3,13 +3,13 @@
 
 use super::catalogue::{Catalogue, Facts, slot};
 use coldsill::diag::Location;
-use coldsill::expr::{Program, Value};
+use coldsill::expr::{Condition, Value};
 use coldsill::input::Limit;
 use coldsill::truth::Truth;
 
-fn check(pattern: &str) -> Result<Program, coldsill::diag::Diagnostics> {
+fn check(pattern: &str) -> Result<Condition, coldsill::diag::Diagnostics> {
     let text = format!("outlet.model matches \"{pattern}\"");
-    Program::check(&text, &Location::line(&"rules.yaml".into(), 1, 1), &Catalogue)
+    Condition::check(&text, &Location::line(&"rules.yaml".into(), 1, 1), &Catalogue)
 }
 
 #[test]
@@ -25,11 +25,11 @@ fn catastrophic_patterns_end_over_the_longest_cell() {
         ("(a?){60}a{60}b", "a", "!"),
         ("^(([a-z])+.)+[A-Z]([a-z])+!$", "é", "?"),
     ] {
-        let program = check(pattern).unwrap_or_else(|problems| panic!("{pattern}: {problems:?}"));
+        let condition = check(pattern).unwrap_or_else(|problems| panic!("{pattern}: {problems:?}"));
         let text = unit.repeat(most - 1) + last;
         let mut facts = Facts::default();
         facts.set(slot("outlet.model"), Value::Text(text.into()));
-        assert_eq!(program.truth(&facts), Truth::False, "{pattern}");
+        assert_eq!(condition.truth(&facts), Truth::False, "{pattern}");
     }
 }
 
@@ -47,6 +47,6 @@ fn patterns_that_grow_are_refused_when_the_rule_is_loaded() {
 #[test]
 fn parentheses_side_by_side_do_not_count_as_nested() {
     let text = format!("known(outlet.model){}", " or (known(outlet.model))".repeat(100));
-    Program::check(&text, &Location::line(&"rules.yaml".into(), 1, 1), &Catalogue)
+    Condition::check(&text, &Location::line(&"rules.yaml".into(), 1, 1), &Catalogue)
         .expect("it is one level deep");
 }

@@ -1,6 +1,6 @@
-//! The printed form of a program, from which the same program is read.
+//! The printed form of a condition, which parses to an equal condition.
 
-use coldsill::expr::Program;
+use coldsill::expr::Condition;
 use coldsill::units::UNITS;
 use proptest::prelude::*;
 
@@ -8,8 +8,8 @@ use crate::language::catalogue::Catalogue;
 use crate::language::generate::{self, Choices};
 use crate::language::{start, topics};
 
-fn check(text: &str) -> Program {
-    Program::check(text, &start(), &Catalogue).unwrap_or_else(|it| panic!("{text}: {it:?}"))
+fn check(text: &str) -> Condition {
+    Condition::check(text, &start(), &Catalogue).unwrap_or_else(|it| panic!("{text}: {it:?}"))
 }
 
 fn printed(text: &str) -> String {
@@ -21,11 +21,11 @@ proptest! {
 
     #[test]
     fn what_is_printed_is_read_as_the_same_program(bytes in prop::collection::vec(prop::num::u8::ANY, 0..200)) {
-        let text = generate::program(&mut Choices::new(&bytes), true);
-        let program = check(&text);
-        let printed = program.printed();
+        let text = generate::condition(&mut Choices::new(&bytes), true);
+        let condition = check(&text);
+        let printed = condition.printed();
         let again = check(&printed);
-        prop_assert_eq!(&program, &again, "{} as {}", text, printed);
+        prop_assert_eq!(&condition, &again, "{} as {}", text, printed);
         prop_assert_eq!(&printed, &again.printed(), "of {}", text);
     }
 }
@@ -33,8 +33,8 @@ proptest! {
 #[test]
 fn every_expression_of_the_specification_is_printed_as_itself() {
     for case in topics().iter().flat_map(|(_, topic)| &topic.cases) {
-        let program = check(&case.when);
-        assert_eq!(program, check(&program.printed()), "{} as {}", case.when, program.printed());
+        let condition = check(&case.when);
+        assert_eq!(condition, check(&condition.printed()), "{} as {}", case.when, condition.printed());
     }
 }
 
@@ -50,7 +50,7 @@ fn the_generated_programs_use_every_word_sign_and_unit() {
     let programs: Vec<String> = (0..6000)
         .map(|_| {
             let bytes: Vec<u8> = (0..120).map(|_| next()).collect();
-            format!(" {} ", printed(&generate::program(&mut Choices::new(&bytes), true)))
+            format!(" {} ", printed(&generate::condition(&mut Choices::new(&bytes), true)))
         })
         .collect();
     let words = [

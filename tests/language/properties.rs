@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use coldsill::expr::{Gap, Program, Readings, Template, Value};
+use coldsill::expr::{Condition, Gap, Template, Value, Values};
 use coldsill::truth::Truth;
 use coldsill::units::{Dim, Quantity};
 use proptest::prelude::*;
@@ -150,14 +150,15 @@ fn facts() -> impl Strategy<Value = (Facts, Facts)> {
     })
 }
 
-/// What a program and its readings are made from.
+/// What a condition and its values are made from.
 fn choices() -> impl Strategy<Value = Vec<u8>> {
     prop::collection::vec(prop::num::u8::ANY, 0..400)
 }
 
 fn truth(text: &str, facts: &Facts) -> Truth<Gap> {
-    let program = Program::check(text, &start(), &Catalogue).unwrap_or_else(|it| panic!("{text}: {it:?}"));
-    program.truth(facts)
+    let condition =
+        Condition::check(text, &start(), &Catalogue).unwrap_or_else(|it| panic!("{text}: {it:?}"));
+    condition.truth(facts)
 }
 
 proptest! {
@@ -165,11 +166,11 @@ proptest! {
 
     #[test]
     fn no_text_panics_and_what_is_refused_says_why(text in nonsense(), (known, all) in facts()) {
-        match Program::check(&text, &start(), &Catalogue) {
+        match Condition::check(&text, &start(), &Catalogue) {
             Err(problems) => prop_assert!(!problems.is_empty()),
-            Ok(program) => {
-                program.truth(&known);
-                program.truth(&all);
+            Ok(condition) => {
+                condition.truth(&known);
+                condition.truth(&all);
             }
         }
         if let Err(problems) = Template::check(&text, &start(), &Catalogue) {
@@ -209,12 +210,12 @@ proptest! {
     #[test]
     fn a_right_program_is_read_and_answers_whatever_is_given(bytes in choices()) {
         let mut choices = Choices::new(&bytes);
-        let text = generate::program(&mut choices, true);
+        let text = generate::condition(&mut choices, true);
         let facts = generate::facts(&mut choices);
         if let Truth::Unknown(gap) = truth(&text, &facts) {
             let named = gap.slots();
             prop_assert!(!named.is_empty(), "unknown for no reason");
-            let read = Program::check(&text, &start(), &Catalogue).unwrap().slots();
+            let read = Condition::check(&text, &start(), &Catalogue).unwrap().slots();
             prop_assert!(named.is_subset(&read), "{named:?} of {read:?}");
             // Nothing is asked for that has been told.
             prop_assert!(gap.missing.iter().all(|it| facts.get(*it) == Err(Gap::missing(*it))));
@@ -224,7 +225,7 @@ proptest! {
     #[test]
     fn sides_change_places_whatever_is_asked(bytes in choices()) {
         let mut choices = Choices::new(&bytes);
-        let (x, y) = (generate::program(&mut choices, true), generate::program(&mut choices, true));
+        let (x, y) = (generate::condition(&mut choices, true), generate::condition(&mut choices, true));
         let facts = generate::facts(&mut choices);
         for word in ["and", "or", "="] {
             prop_assert_eq!(
@@ -238,10 +239,10 @@ proptest! {
     #[test]
     fn learning_what_was_missing_changes_no_answer_that_was_given(bytes in choices()) {
         let mut choices = Choices::new(&bytes);
-        let text = generate::program(&mut choices, false);
+        let text = generate::condition(&mut choices, false);
         let mut facts = generate::facts(&mut choices);
         let mut before = truth(&text, &facts);
-        for slot in Program::check(&text, &start(), &Catalogue).unwrap().slots() {
+        for slot in Condition::check(&text, &start(), &Catalogue).unwrap().slots() {
             if facts.get(slot) != Err(Gap::missing(slot)) {
                 continue;
             }

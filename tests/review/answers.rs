@@ -56,7 +56,7 @@ fn problems(review: &Review) -> Vec<String> {
 }
 
 fn unused(review: &Review) -> Vec<String> {
-    review.unused.iter().map(|it| format!("{}: {}: {}", it.place, it.text, it.why)).collect()
+    review.unused.iter().map(|it| format!("{}: {}: {}", it.location, it.text, it.why)).collect()
 }
 
 /// Findings without the places they come from.
@@ -141,10 +141,10 @@ fn filled_sheet_equals_schedule_with_those_cells() {
 fn answer_is_reported_with_its_location() {
     let review = reviewed("Barrel,HB-1,,,stainless\n");
     assert_eq!(comment(&review.outlets[0], SEAT).outcome, Outcome::NoComment);
-    let Origin::Answered(place, text) = &fact(&review, 0, "outlet.barrel").origin else {
+    let Origin::Answered(location, text) = &fact(&review, 0, "outlet.barrel").origin else {
         panic!("{:?}", fact(&review, 0, "outlet.barrel").origin)
     };
-    assert_eq!((place.to_string().as_str(), &**text), ("a.csv, row 2, column \"Response\"", "stainless"));
+    assert_eq!((location.to_string().as_str(), &**text), ("a.csv, row 2, column \"Response\"", "stainless"));
     let [answered] = review.answered.as_slice() else { panic!("{:?}", review.answered) };
     assert_eq!((&*answered.fact.name, &*answered.applies_to[0]), ("outlet.barrel", "HB-1"));
 }

@@ -73,7 +73,7 @@ fn every_case_of_every_base_rule_comes_out_as_wanted() {
     let results = try_cases(&world);
     assert!(results.len() >= 3 * world.job().rules.rules.len(), "{} cases", results.len());
     for it in results {
-        assert_eq!(it.found, it.wanted, "{} / {} at {}", it.rule, it.case, it.place);
+        assert_eq!(it.found, it.wanted, "{} / {} at {}", it.rule, it.case, it.location);
     }
 }
 

@@ -1,7 +1,7 @@
 //! The least seat depth against a scan of every millimeter, and the listed lengths against reviews.
 
 use crate::review::shared::world;
-use coldsill::expr::{Readings, Value};
+use coldsill::expr::{Value, Values};
 use coldsill::facts::{World, edit, slot_named};
 use coldsill::input::Memory;
 use coldsill::review::{self, Comment, Depth, DepthRow};

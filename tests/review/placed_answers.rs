@@ -41,7 +41,7 @@ fn walls(review: &Review) -> Vec<(String, Option<String>)> {
         }
     };
     let outlets = review.outlets.iter();
-    outlets.map(|it| (format!("{} {}", it.mark, it.place), wall(&it.findings.facts))).collect()
+    outlets.map(|it| (format!("{} {}", it.mark, it.location), wall(&it.findings.facts))).collect()
 }
 
 fn problems(review: &Review) -> Vec<String> {

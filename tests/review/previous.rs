@@ -34,7 +34,7 @@ fn a_review_is_read_back_as_it_was_written() {
         let (findings, row) = of_row.expect("every row is in the JSON");
         assert_eq!(
             (row.quantity, &row.location, row.at.row),
-            (outlet.quantity, &outlet.location, outlet.place.row())
+            (outlet.quantity, &outlet.where_it_is, outlet.location.row())
         );
         let said: Vec<_> = findings.comments.iter().map(|it| (&*it.rule, &*it.outcome)).collect();
         let comments = outlet.findings.comments.iter().map(|it| (&*it.rule.id, it.outcome.word()));

@@ -70,8 +70,8 @@ fn row_with_only_a_model_is_reviewed_like_a_full_row() {
 fn what_comes_from_product_data_says_where_it_stands() {
     let review = reviewed("", OUTLETS, "Mark,Model,Wall\nA,GEN-12-BR,2x6\n");
     let barrel = fact(&review.outlets[0], "outlet.barrel");
-    let Origin::Product(place, text) = &barrel.origin else { panic!("{:?}", barrel.origin) };
-    assert_eq!((place.to_string().as_str(), &**text), ("outlets.csv, row 3, column \"Barrel\"", "Brass"));
+    let Origin::Product(location, text) = &barrel.origin else { panic!("{:?}", barrel.origin) };
+    assert_eq!((location.to_string().as_str(), &**text), ("outlets.csv, row 3, column \"Barrel\"", "Brass"));
     // Its words tell where it closes, as a schedule's would.
     assert_eq!(word(fact(&review.outlets[0], "outlet.closes")), "inside");
     // What the model does not say stays assumed.
@@ -112,7 +112,7 @@ fn the_row_comes_before_the_model_and_the_model_before_the_job() {
         .map(|row| {
             let slot =
                 coldsill::facts::CATALOGUE.iter().position(|it| it.def.name == "outlet.barrel").unwrap();
-            match &world.stated(row)[slot].as_ref().unwrap().value {
+            match &world.given_facts(row)[slot].as_ref().unwrap().value {
                 Ok(Value::Text(word)) => word.to_string(),
                 other => panic!("{other:?}"),
             }
@@ -195,7 +195,7 @@ fn second_description_of_a_model_is_reported() {
         problems(&review),
         ["outlets.csv, row 3, column \"Model\": \"gen 1\" is a model described twice; the first is used"]
     );
-    let unused: Vec<_> = review.unused.iter().map(|it| (it.place.to_string(), it.why)).collect();
+    let unused: Vec<_> = review.unused.iter().map(|it| (it.location.to_string(), it.why)).collect();
     assert_eq!(
         unused,
         [(
@@ -219,8 +219,10 @@ fn product_data_may_be_written_as_yaml_or_into_the_job() {
         let review = review::run(&world(&files, "job.yaml", None));
         assert_eq!(problems(&review), [""; 0]);
         assert!((inches(fact(&review.outlets[0], "outlet.seat_depth")) - 9.25).abs() < 1e-9);
-        let Origin::Product(place, _) = &fact(&review.outlets[0], "outlet.barrel").origin else { panic!() };
-        assert!(place.to_string().starts_with(from), "{place}");
+        let Origin::Product(location, _) = &fact(&review.outlets[0], "outlet.barrel").origin else {
+            panic!()
+        };
+        assert!(location.to_string().starts_with(from), "{location}");
     }
 }
 
@@ -255,7 +257,7 @@ fn a_model_has_a_seat_depth_for_each_length() {
     let barrel = coldsill::facts::slot_named("outlet.barrel").expect("a fact");
     let rows = &world.job().schedule.rows;
     let stated =
-        |row: usize, slot: coldsill::expr::Slot| world.stated(&rows[row])[usize::from(slot.0)].clone();
+        |row: usize, slot: coldsill::expr::Slot| world.given_facts(&rows[row])[usize::from(slot.0)].clone();
     let inches = |row| match stated(row, seat).map(|fact| fact.value) {
         Some(Ok(Value::Quantity(quantity))) => Some(quantity.is / 0.0254),
         _ => None,

@@ -53,7 +53,7 @@ impl Table {
 
     /// One row of the table, changed as its remedy says.
     fn remedied(&self, outlet: &OutletReview, remedy: &Remedy) -> Self {
-        let Position::Row(number, _) = outlet.place.position else { panic!("a row") };
+        let Position::Row(number, _) = outlet.location.position else { panic!("a row") };
         let mut rows = vec![self.rows[0].clone(), self.rows[number as usize - 1].clone()];
         for (fact, heading, text) in remedy.changes.iter().flat_map(|change| &change.cells) {
             // The column that states it, or a column of its own.

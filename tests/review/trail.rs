@@ -2,7 +2,7 @@
 
 use crate::review::shared::world;
 use coldsill::expr::Slot;
-use coldsill::facts::{CATALOGUE, Reads, World, open_rules};
+use coldsill::facts::{CATALOGUE, FactDependencies, World, open_rules};
 use coldsill::input::Memory;
 use std::collections::BTreeSet;
 use std::path::Path;
@@ -37,7 +37,7 @@ pub fn worlds() -> Vec<World> {
 fn sample_run_finds_everything_that_real_outlets_read() {
     let rules =
         open_rules(&Memory::new(), &coldsill::shipped::rules(), &[]).expect("the base rules are right");
-    let found = Reads::of(&rules);
+    let found = FactDependencies::of(&rules);
     let mut seen = vec![BTreeSet::new(); CATALOGUE.len()];
     let mut check = |outlet: &coldsill::facts::Outlet<'_>| {
         for ((entry, own), slot) in CATALOGUE.iter().zip(&mut seen).zip((0..).map(Slot)) {

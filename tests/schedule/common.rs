@@ -3,7 +3,7 @@
 use coldsill::facts::{Sources, World, open};
 use coldsill::input::Memory;
 use coldsill::job::Job;
-use coldsill::schedule::{Read, Schedule};
+use coldsill::schedule::{CellValue, Schedule};
 use coldsill::shipped;
 use coldsill::units::{Dim, Measure};
 use std::path::Path;
@@ -67,27 +67,31 @@ pub fn problems(schedule: &Schedule) -> Vec<String> {
 }
 
 pub fn notes(schedule: &Schedule) -> Vec<String> {
-    schedule.notes.iter().map(|it| format!("{}: {} {}", it.place, it.text, it.what)).collect()
+    schedule.notes.iter().map(|it| format!("{}: {} {}", it.location, it.text, it.what)).collect()
 }
 
 pub fn unused(schedule: &Schedule) -> Vec<String> {
-    schedule.unused.iter().map(|it| format!("{}: {}: {}", it.place, it.text, it.why)).collect()
+    schedule.unused.iter().map(|it| format!("{}: {}: {}", it.location, it.text, it.why)).collect()
 }
 
 /// Rows that are no outdoor outlets, with the reason.
 pub fn aside(schedule: &Schedule) -> Vec<String> {
-    schedule.aside.iter().map(|it| format!("{}: {}: {}", it.place, it.text, it.reason.words()[0])).collect()
+    schedule
+        .rows_set_aside
+        .iter()
+        .map(|it| format!("{}: {}: {}", it.location, it.text, it.reason.words()[0]))
+        .collect()
 }
 
 /// What a row's cells say, by heading: lengths in inches; `?` where it is not known.
 pub fn said(schedule: &Schedule, row: u32) -> Vec<String> {
     let row = schedule.rows.iter().find(|it| it.number == row).unwrap_or_else(|| panic!("no row {row}"));
-    let value = |value: &Option<Read>| match value {
+    let value = |value: &Option<CellValue>| match value {
         None => "?".to_owned(),
-        Some(Read::Text(text)) => text.to_string(),
-        Some(Read::YesNo(yes)) => yes.to_string(),
-        Some(Read::Quantity(it)) if it.measure == Measure::Of(Dim::LENGTH) => inches(it.is),
-        Some(Read::Quantity(it)) => format!("{}", (it.is * 1e9).round() / 1e9),
+        Some(CellValue::Text(text)) => text.to_string(),
+        Some(CellValue::YesNo(yes)) => yes.to_string(),
+        Some(CellValue::Quantity(it)) if it.measure == Measure::Of(Dim::LENGTH) => inches(it.is),
+        Some(CellValue::Quantity(it)) => format!("{}", (it.is * 1e9).round() / 1e9),
     };
     row.cells.iter().map(|cell| value(&cell.value)).collect()
 }

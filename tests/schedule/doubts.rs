@@ -4,7 +4,7 @@
 use super::common::{data, of, opened};
 use coldsill::facts::VOCABULARY;
 use coldsill::input::Memory;
-use coldsill::schedule::{Read, Schedule};
+use coldsill::schedule::{CellValue, Schedule};
 use rust_xlsxwriter::Workbook;
 
 /// A default that must not take the place of what is unknown.
@@ -52,9 +52,9 @@ fn in_answers(heading: &str, text: &str) -> Schedule {
 fn outcome(schedule: &Schedule, fact: &str) -> String {
     let cell = schedule.rows[0].cells.iter().find(|cell| VOCABULARY.0[cell.term].aliases.contains(&fact));
     match cell.and_then(|cell| cell.value.as_ref()) {
-        Some(Read::Text(text)) => text.to_string(),
-        Some(Read::YesNo(yes)) => if *yes { "yes" } else { "no" }.to_owned(),
-        Some(Read::Quantity(it)) => ((it.is / 0.0254 * 1e6).round() / 1e6).to_string(),
+        Some(CellValue::Text(text)) => text.to_string(),
+        Some(CellValue::YesNo(yes)) => if *yes { "yes" } else { "no" }.to_owned(),
+        Some(CellValue::Quantity(it)) => ((it.is / 0.0254 * 1e6).round() / 1e6).to_string(),
         None if schedule.problems.is_empty() => "nothing, in silence".to_owned(),
         None => "open".to_owned(),
     }

@@ -2,7 +2,7 @@
 
 use coldsill::facts::VOCABULARY;
 use coldsill::input::table::parse;
-use coldsill::schedule::{Chosen, Columns, Read, Reading, Schedule, read_with};
+use coldsill::schedule::{CellValue, Chosen, Columns, ReadOptions, Schedule, read_with};
 use std::collections::BTreeMap;
 
 const HEADINGS: [&str; 12] = [
@@ -131,7 +131,7 @@ fn schedule(rows: &[Vec<String>]) -> Option<Schedule> {
     let lines = rows.iter().map(|row| row.iter().map(quoted).collect::<Vec<_>>().join(","));
     let text = format!("{}\n{}\n", HEADINGS.join(","), lines.collect::<Vec<_>>().join("\n"));
     let (columns, chosen) = (Columns::default(), Chosen::default());
-    let reading = Reading {
+    let options = ReadOptions {
         vocabulary: &VOCABULARY.0,
         mark: 0,
         columns: &columns,
@@ -139,11 +139,11 @@ fn schedule(rows: &[Vec<String>]) -> Option<Schedule> {
         is_mixed: false,
         select: Some(&chosen),
     };
-    read_with(&parse("s.csv", &text).ok()?, &reading).ok()
+    read_with(&parse("s.csv", &text).ok()?, &options).ok()
 }
 
 /// Values by row and fact, without free words.
-fn facts(schedule: &Schedule) -> BTreeMap<(u32, &'static str), Read> {
+fn facts(schedule: &Schedule) -> BTreeMap<(u32, &'static str), CellValue> {
     let mut facts = BTreeMap::new();
     for row in &schedule.rows {
         for cell in &row.cells {
@@ -163,9 +163,9 @@ fn facts(schedule: &Schedule) -> BTreeMap<(u32, &'static str), Read> {
 fn is_told(schedule: &Schedule, row: u32) -> bool {
     let is_row = |place: &coldsill::diag::Location| place.line_or_row() == Some(row);
     schedule.problems.iter().any(|it| is_row(&it.location))
-        || schedule.unused.iter().any(|it| is_row(&it.place))
-        || schedule.aside.iter().any(|it| is_row(&it.place))
-        || schedule.notes.iter().any(|it| is_row(&it.place))
+        || schedule.unused.iter().any(|it| is_row(&it.location))
+        || schedule.rows_set_aside.iter().any(|it| is_row(&it.location))
+        || schedule.notes.iter().any(|it| is_row(&it.location))
         || schedule.rows.iter().any(|it| {
             it.number == row
                 && it.cells.iter().any(|cell| VOCABULARY.0[cell.term].fact == "outlet.description_disagrees")

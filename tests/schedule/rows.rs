@@ -60,7 +60,7 @@ fn a_row_the_same_as_another_takes_its_facts_with_their_places() {
         assert!(!all.contains(&"North".to_owned()), "{all:?}");
     }
     let barrel = schedule.rows[0].cells.iter().find(|it| &*it.text == "brass").expect("is copied");
-    assert_eq!(barrel.place.to_string(), "s.csv, row 3, column \"Barrel\"");
+    assert_eq!(barrel.location.to_string(), "s.csv, row 3, column \"Barrel\"");
     assert!(notes(&schedule)[0].ends_with("HB-2 takes its facts from HB-1 by the words \"Same as HB-1\""));
 }
 

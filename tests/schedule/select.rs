@@ -3,7 +3,7 @@
 use super::common::{aside, data, notes, of, opened, problems, read, unused};
 use coldsill::facts::VOCABULARY;
 use coldsill::input::Memory;
-use coldsill::schedule::{Read, Schedule};
+use coldsill::schedule::{CellValue, Schedule};
 
 /// What a row states, by fact; `?` where it is open.
 fn stated(schedule: &Schedule, row: u32, fact: &str) -> Option<String> {
@@ -11,9 +11,9 @@ fn stated(schedule: &Schedule, row: u32, fact: &str) -> Option<String> {
     let cell = row.cells.iter().find(|cell| VOCABULARY.0[cell.term].fact == format!("outlet.{fact}"))?;
     Some(match &cell.value {
         None => "?".into(),
-        Some(Read::Text(text)) => text.to_string(),
-        Some(Read::YesNo(yes)) => yes.to_string(),
-        Some(Read::Quantity(it)) => format!("{}", (it.is / 0.0254 * 1e6).round() / 1e6),
+        Some(CellValue::Text(text)) => text.to_string(),
+        Some(CellValue::YesNo(yes)) => yes.to_string(),
+        Some(CellValue::Quantity(it)) => format!("{}", (it.is / 0.0254 * 1e6).round() / 1e6),
     })
 }
 
@@ -32,9 +32,9 @@ fn outlets_are_found_among_fixtures_and_the_rest_is_listed() {
     let schedule = read("school.csv", &data("school.csv"));
     assert_eq!(rows(&schedule), [10, 12, 13, 14]);
     let reasons: Vec<String> = schedule
-        .aside
+        .rows_set_aside
         .iter()
-        .map(|it| format!("{} {}", it.place.line_or_row().unwrap_or(0), it.reason.words()[0]))
+        .map(|it| format!("{} {}", it.location.line_or_row().unwrap_or(0), it.reason.words()[0]))
         .collect();
     assert_eq!(
         reasons,

@@ -27,7 +27,8 @@ const BUILDING: (&str, &str) = (
 fn outlets_of_all_sheets_are_read_each_located_on_its_sheet() {
     let site = "SITE\nMark|Qty|Description|CW\nYH-1|3|Yard hydrant, galvanized casing|1 inch or so\nCB-1|1|Catch basin|";
     let schedule = read("s.xlsx", &workbook(&[BUILDING, ("Site", site)]));
-    let places: Vec<String> = schedule.rows.iter().map(|it| it.place(&schedule.file).to_string()).collect();
+    let places: Vec<String> =
+        schedule.rows.iter().map(|it| it.location(&schedule.file).to_string()).collect();
     assert_eq!(places, ["s.xlsx, row 3", "s.xlsx, sheet \"Site\", row 3"]);
     let told = problems(&schedule).join("\n");
     assert!(told.contains("s.xlsx, sheet \"Site\", row 3, column \"CW\": \"1 inch or so\""), "{told}");
@@ -36,7 +37,7 @@ fn outlets_of_all_sheets_are_read_each_located_on_its_sheet() {
         told.contains("Site is read too: it has outdoor faucets; its rows are those of sheet 2"),
         "{told}"
     );
-    let aside: Vec<String> = schedule.aside.iter().map(|it| it.place.to_string()).collect();
+    let aside: Vec<String> = schedule.rows_set_aside.iter().map(|it| it.location.to_string()).collect();
     assert_eq!(aside, ["s.xlsx, row 2", "s.xlsx, sheet \"Site\", row 4"]);
 }
 
@@ -48,7 +49,7 @@ fn a_named_sheet_is_read_alone() {
         .unwrap_or_else(|problems| panic!("{problems:?}"));
     let schedule = of(&world);
     assert_eq!(schedule.rows.len(), 1);
-    assert_eq!(schedule.rows[0].place(&schedule.file).to_string(), "s.xlsx, row 2");
+    assert_eq!(schedule.rows[0].location(&schedule.file).to_string(), "s.xlsx, row 2");
 }
 
 #[test]
@@ -77,7 +78,8 @@ fn a_sheet_of_types_has_its_places_on_another_sheet() {
         "Mark|Description|Length|CW\nHB-1|Sillcock, brass|10 in|3/4 in\nHB-2|Hose bibb, bronze|8 in|1/2 in";
     let places = "Mark|Qty|Location\nHB-1|2|North wall\nHB-1|1|East wall\nHB-2|4|Garage wall";
     let schedule = read("s.xlsx", &workbook(&[("Types", types), ("Locations", places)]));
-    let places: Vec<String> = schedule.rows.iter().map(|it| it.place(&schedule.file).to_string()).collect();
+    let places: Vec<String> =
+        schedule.rows.iter().map(|it| it.location(&schedule.file).to_string()).collect();
     assert_eq!(places, [2, 3, 4].map(|row| format!("s.xlsx, sheet \"Locations\", row {row}")));
     let lengths: Vec<bool> =
         schedule.rows.iter().map(|row| row.cells.iter().any(|cell| &*cell.text == "10 in")).collect();

@@ -50,7 +50,7 @@ fn enforce(standard: &Standard, files: &Memory, rule: &str) -> [usize; 2] {
             assert_eq!(
                 comment.outcome, wanted,
                 "{}, {}: {:?}",
-                place.climate.name, outlet.place, comment.values
+                place.climate.name, outlet.location, comment.values
             );
             counts[usize::from(is_short)] += 1;
         }

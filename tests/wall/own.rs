@@ -73,7 +73,7 @@ fn a_wall_that_takes_a_built_in_walls_name_is_told() {
     let text = job(&format!("  2x6: {{ {LAYERS} }}\n"));
     let review = review::run(&world(&text, &OUTLET.replace("ours", "2x6")));
     let told: Vec<String> =
-        review.unused.iter().map(|it| format!("{}: {} {}", it.place, it.text, it.why)).collect();
+        review.unused.iter().map(|it| format!("{}: {} {}", it.location, it.text, it.why)).collect();
     assert_eq!(
         told,
         [

@@ -66,7 +66,7 @@ fn each_place_is_an_outlet_with_the_facts_of_its_type_and_its_own() {
     let [north, south, entry] = review.outlets.as_slice() else { panic!("{} outlets", review.outlets.len()) };
     assert_eq!([north, south, entry].map(|it| it.quantity), [Some(8.0), Some(6.0), Some(3.0)]);
     assert_eq!(
-        [north, south, entry].map(|it| it.place.to_string()),
+        [north, south, entry].map(|it| it.location.to_string()),
         [2, 3, 4].map(|row| format!("places.csv, row {row}"))
     );
     assert_eq!(word(north, "outlet.barrel"), "brass");
@@ -149,7 +149,7 @@ fn a_place_that_says_what_the_outlet_is_or_contradicts_its_type_is_told() {
           \"Wall\"); the place's value is used"
         ]
     );
-    assert!(review.unused.iter().any(|it| it.place.to_string() == "places.csv, row 2, column \"Barrel\""));
+    assert!(review.unused.iter().any(|it| it.location.to_string() == "places.csv, row 2, column \"Barrel\""));
     assert_eq!(word(&review.outlets[0], "outlet.barrel"), "brass");
     assert_eq!(word(&review.outlets[1], "outlet.wall"), "2x4-siding");
 }
@@ -160,7 +160,7 @@ fn places_listed_in_the_job_are_located_by_its_lines() {
         "places:\n  - { mark: HB-1, location: North, count: 14, space behind: basement }\n  - { mark: HB-2, count: 3, wall: adobbe }\n",
         "",
     );
-    assert_eq!(review.outlets[0].place.to_string(), "job.yaml, line 4, column 5");
+    assert_eq!(review.outlets[0].location.to_string(), "job.yaml, line 4, column 5");
     let told = lines(&review);
     assert!(
         told.len() == 1 && told[0].contains("line 5") && told[0].contains("did you mean \"adobe\"?"),
@@ -219,7 +219,7 @@ fn places_in_a_workbook_are_read_as_a_schedule_is() {
         let places: Vec<_> = review
             .outlets
             .iter()
-            .map(|it| (it.mark.to_string(), it.quantity, it.place.to_string()))
+            .map(|it| (it.mark.to_string(), it.quantity, it.location.to_string()))
             .collect();
         let place =
             |mark: &str, count, row| (mark.to_owned(), Some(count), format!("places.xlsx, row {row}"));
@@ -235,7 +235,7 @@ fn places_of_an_office_with_semicolons_and_an_older_encoding_are_read() {
         .with("s.csv", SCHEDULE)
         .with("places.csv", b"Mark;Location;Count\nHB-1;Caf\xE9;14\nHB-2;Entry;3\n".as_slice());
     let review = review::run(&open_with(&files).unwrap_or_else(|it| panic!("{it:?}")));
-    assert_eq!(review.outlets[0].location.as_deref(), Some("Café"));
+    assert_eq!(review.outlets[0].where_it_is.as_deref(), Some("Café"));
 }
 
 #[test]

@@ -1,7 +1,7 @@
 //! Descriptions against the facts they state.
 
 use coldsill::facts::VOCABULARY;
-use coldsill::schedule::{Read, parse_description, read_cell};
+use coldsill::schedule::{CellValue, parse_description, read_cell};
 use serde::Deserialize;
 use std::collections::BTreeMap;
 
@@ -37,7 +37,7 @@ fn term(fact: &str) -> usize {
     found.unwrap_or_else(|| panic!("{fact} is no fact of a schedule"))
 }
 
-fn value(fact: &str, text: &str) -> Read {
+fn value(fact: &str, text: &str) -> CellValue {
     read_cell(&VOCABULARY.0[term(fact)].reads, text, None)
         .unwrap_or_else(|it| panic!("{fact}: {text}: {it:?}"))
 }
@@ -48,12 +48,12 @@ fn descriptions_state_their_facts_and_no_others() {
     for case in cases() {
         let description = parse_description(&case.text, &VOCABULARY.0);
         let name = |term: usize| VOCABULARY.0[term].fact.to_owned();
-        let found: BTreeMap<String, (Read, String)> = description
+        let found: BTreeMap<String, (CellValue, String)> = description
             .stated
             .iter()
             .map(|it| (name(it.term), (it.value.clone(), it.words.clone())))
             .collect();
-        let wanted: BTreeMap<String, (Read, String)> = case
+        let wanted: BTreeMap<String, (CellValue, String)> = case
             .facts
             .iter()
             .map(|(fact, [text, words])| (fact.clone(), (value(fact, text), words.clone())))

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use super::super::ast::Operator;
 use super::super::value::{Gap, Slot, Value};
 use super::{both, wrong_type};
-use crate::expr::Readings;
+use crate::expr::Values;
 use crate::truth::Reason;
 use crate::units::{Dim, Measure, Quantity};
 
@@ -27,21 +27,21 @@ const TOO_LARGE: &str = "it is too large";
 
 impl Amount {
     /// Its value, or what is missing.
-    pub fn read(&self, readings: &dyn Readings) -> Result<Quantity, Gap> {
+    pub fn read(&self, values: &dyn Values) -> Result<Quantity, Gap> {
         match self {
             Self::Literal(quantity) => Ok(*quantity),
-            Self::Fact(slot, measure) => match readings.get(*slot)? {
+            Self::Fact(slot, measure) => match values.get(*slot)? {
                 Value::Quantity(it) if !is_finite(*it) => Err(Gap::absent(*slot, "its value is not finite")),
                 Value::Quantity(it) if it.measure == *measure => Ok(*it),
                 _ => wrong_type(*slot),
             },
             Self::Negative(operand) => {
-                operand.read(readings).map(|it| Quantity::exact(-it.is, it.measure).within(-it.high, -it.low))
+                operand.read(values).map(|it| Quantity::exact(-it.is, it.measure).within(-it.high, -it.low))
             }
             Self::Chain(first, steps) => {
-                let mut so_far = first.read(readings);
+                let mut so_far = first.read(values);
                 for (index, (operator, operand)) in steps.iter().enumerate() {
-                    so_far = both(so_far, operand.read(readings))
+                    so_far = both(so_far, operand.read(values))
                         .and_then(|(a, b)| {
                             compute(*operator, a, b).ok_or_else(|| {
                                 if *operator == Operator::Over && b.low <= 0.0 && b.high >= 0.0 {
@@ -51,14 +51,14 @@ impl Amount {
                                 }
                             })
                         })
-                        .or_else(|gap| zero_product(first, &steps[..=index], readings).ok_or(gap));
+                        .or_else(|gap| zero_product(first, &steps[..=index], values).ok_or(gap));
                 }
                 so_far
             }
-            Self::Min(items) => extreme(items, readings, f64::min),
-            Self::Max(items) => extreme(items, readings, f64::max),
+            Self::Min(items) => extreme(items, values, f64::min),
+            Self::Max(items) => extreme(items, values, f64::max),
             Self::RoundUp(amount, step) => {
-                let rounded = round_up(amount.read(readings)?, *step);
+                let rounded = round_up(amount.read(values)?, *step);
                 if is_finite(rounded) { Ok(rounded) } else { Err(self.gap(TOO_LARGE)) }
             }
         }
@@ -105,12 +105,12 @@ impl Amount {
 
 /// The value of a product with a factor that is exactly zero and others that are only missing: zero, whatever they are,
 /// so nobody needs to be asked for them. Divisors must be known. `None` for any other product.
-fn zero_product(first: &Amount, rest: &[(Operator, Amount)], readings: &dyn Readings) -> Option<Quantity> {
+fn zero_product(first: &Amount, rest: &[(Operator, Amount)], values: &dyn Values) -> Option<Quantity> {
     let (mut product, mut is_zero) = (Quantity::of(1.0, Dim::NONE), false);
     let first = (&Operator::Times, first);
     for (operator, factor) in std::iter::once(first).chain(rest.iter().map(|(a, b)| (a, b))) {
         let one = Quantity::exact(1.0, factor.always_finite()?);
-        product = match (operator, factor.read(readings)) {
+        product = match (operator, factor.read(values)) {
             (Operator::Times, Ok(value)) => {
                 is_zero |= value.low == 0.0 && value.high == 0.0;
                 product.times(one)?
@@ -151,10 +151,10 @@ fn round_up(quantity: Quantity, step: f64) -> Quantity {
 }
 
 /// The least or greatest of all; its band runs between the extremes of the ends.
-fn extreme(items: &[Amount], readings: &dyn Readings, pick: fn(f64, f64) -> f64) -> Result<Quantity, Gap> {
+fn extreme(items: &[Amount], values: &dyn Values, pick: fn(f64, f64) -> f64) -> Result<Quantity, Gap> {
     let pick_both = |(a, b): (Quantity, Quantity)| {
         Quantity::exact(pick(a.is, b.is), a.measure).within(pick(a.low, b.low), pick(a.high, b.high))
     };
-    let values = items.iter().map(|item| item.read(readings));
-    values.reduce(|a, b| both(a, b).map(pick_both)).unwrap_or_else(|| Err(Gap::default()))
+    let amounts = items.iter().map(|item| item.read(values));
+    amounts.reduce(|a, b| both(a, b).map(pick_both)).unwrap_or_else(|| Err(Gap::default()))
 }

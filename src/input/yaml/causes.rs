@@ -117,8 +117,8 @@ pub(super) fn second_colon(around: &Around<'_>) -> Option<Diagnostic> {
     // The colon in error is not the key's.
     let first = content(line) + key.chars().count();
     (around.column > first).then(|| {
-        let place = around.at(around.line, around.column);
-        Diagnostic::new(place, format!("the text after \"{}:\" has a second colon", key.trim()))
+        let location = around.at(around.line, around.column);
+        Diagnostic::new(location, format!("the text after \"{}:\" has a second colon", key.trim()))
             .expected(format!("quotes around the text, {}, or a line for each key", in_quotes(value)))
     })
 }
@@ -170,7 +170,7 @@ pub(super) fn indentation(around: &Around<'_>) -> Option<Diagnostic> {
         }
         at = above;
     }
-    let place = || around.at(around.line, own);
+    let location = || around.at(around.line, own);
     if let Some((_, above)) = fits.iter().find(|(depth, _)| *depth == own) {
         let is_entry = |text: &str| text.trim_start().starts_with("- ");
         let (list, entry) = (is_entry(around.text(above - 1)), is_entry(line));
@@ -180,7 +180,7 @@ pub(super) fn indentation(around: &Around<'_>) -> Option<Diagnostic> {
             _ => return None,
         };
         return Some(
-            Diagnostic::new(place(), what).expected(format!("{expected}, or the spaces of another line")),
+            Diagnostic::new(location(), what).expected(format!("{expected}, or the spaces of another line")),
         );
     }
     // The nearest on either side are likely.
@@ -195,16 +195,16 @@ pub(super) fn indentation(around: &Around<'_>) -> Option<Diagnostic> {
         _ => fits.iter().map(|(depth, above)| format!("{} as line {above}", spaces(*depth))).collect(),
     };
     let what = format!("the line is indented by {}, which matches no line above it", spaces(own));
-    (!ways.is_empty()).then(|| Diagnostic::new(place(), what).expected(ways.join(", or ")))
+    (!ways.is_empty()).then(|| Diagnostic::new(location(), what).expected(ways.join(", or ")))
 }
 
 /// `%20`, `@home`, `*new* wing`: a character that unquoted text cannot start with.
 pub(super) fn opening_sign(around: &Around<'_>) -> Option<Diagnostic> {
     let value = around.value();
     let sign = value.chars().next().filter(|it| !it.is_control())?;
-    let place = around.at(around.line, around.column);
+    let location = around.at(around.line, around.column);
     Some(
-        Diagnostic::new(place, format!("starts with \"{sign}\", which only quoted text may"))
+        Diagnostic::new(location, format!("starts with \"{sign}\", which only quoted text may"))
             .text(value)
             .expected(in_quotes(value)),
     )

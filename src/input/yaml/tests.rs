@@ -4,23 +4,23 @@ use super::*;
 
 /// Every value and key of a tree on one line each: the place, the kind and the text.
 fn shown(node: &Node) -> Vec<String> {
-    fn at(place: &Location) -> String {
-        place.to_string().replace("a.yaml, line ", "").replace(", column ", ":")
+    fn at(location: &Location) -> String {
+        location.to_string().replace("a.yaml, line ", "").replace(", column ", ":")
     }
     fn walk(node: &Node, out: &mut Vec<String>) {
-        let place = at(&node.place);
+        let location = at(&node.location);
         match &node.kind {
-            Kind::Null => out.push(format!("{place} null")),
-            Kind::Scalar { text, plain: true } => out.push(format!("{place} {text}")),
-            Kind::Scalar { text, plain: false } => out.push(format!("{place} {text:?}")),
+            Kind::Null => out.push(format!("{location} null")),
+            Kind::Scalar { text, plain: true } => out.push(format!("{location} {text}")),
+            Kind::Scalar { text, plain: false } => out.push(format!("{location} {text:?}")),
             Kind::List(entries) => {
-                out.push(format!("{place} list"));
+                out.push(format!("{location} list"));
                 entries.iter().for_each(|entry| walk(entry, out));
             }
             Kind::Map(entries) => {
-                out.push(format!("{place} map"));
+                out.push(format!("{location} map"));
                 for (key, value) in entries {
-                    out.push(format!("{} key {}", at(&key.place), key.text));
+                    out.push(format!("{} key {}", at(&key.location), key.text));
                     walk(value, out);
                 }
             }

@@ -6,16 +6,16 @@ use std::sync::Arc;
 use granit_parser::{ErrorKind as E, ScanError};
 
 use super::causes::{self, Around};
-use super::place;
+use super::location_of_mark;
 use crate::diag::Diagnostic;
 use crate::input::limits::Limit;
 
 /// The diagnostic for a syntax error.
 pub(super) fn refused(file: &Arc<str>, text: &str, error: &ScanError) -> Diagnostic {
-    let place = place(file, error.marker());
+    let location = location_of_mark(file, error.marker());
     let around = Around::new(file, text, error.marker());
     let likely = match error.kind() {
-        E::RecursionLimitExceeded => return Limit::YamlNesting.exceeded(place),
+        E::RecursionLimitExceeded => return Limit::YamlNesting.exceeded(location),
         E::TabNotAllowed | E::TabInBlockIndentation | E::TabInIndentation | E::TabInPlainScalar => {
             causes::tab(&around)
         }
@@ -56,8 +56,11 @@ pub(super) fn refused(file: &Arc<str>, text: &str, error: &ScanError) -> Diagnos
         }
         E::UnclosedFlowCollection { open } | E::MismatchedFlowCollectionEnd { open, .. } => {
             let close = if *open == '[' { "]" } else { "}" };
-            return Diagnostic::new(place, format!("the bracket \"{open}\" that opens here is not closed"))
-                .expected(format!("\"{close}\""));
+            return Diagnostic::new(
+                location,
+                format!("the bracket \"{open}\" that opens here is not closed"),
+            )
+            .expected(format!("\"{close}\""));
         }
         E::ExpectedFlowSequenceSeparator => (
             "a comma, or quotes around the text, is missing before this",
@@ -72,7 +75,7 @@ pub(super) fn refused(file: &Arc<str>, text: &str, error: &ScanError) -> Diagnos
         }
         E::UnexpectedCharacter { character } if character.is_control() => {
             let code = u32::from(*character);
-            return Diagnostic::new(place, format!("an invisible character (U+{code:04X}) is here"))
+            return Diagnostic::new(location, format!("an invisible character (U+{code:04X}) is here"))
                 .expected("the line typed again");
         }
         E::SimpleKeyExpected => ("the line has no colon after its key", "\"key: value\""),
@@ -81,5 +84,5 @@ pub(super) fn refused(file: &Arc<str>, text: &str, error: &ScanError) -> Diagnos
             "\"key: value\" lines and \"- \" lines, with quotes around text with special characters",
         ),
     };
-    Diagnostic::new(place, what).expected(expected)
+    Diagnostic::new(location, what).expected(expected)
 }

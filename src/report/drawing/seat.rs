@@ -51,7 +51,7 @@ pub(in crate::report) fn seat(
     shapes.push(vertical(design, DOWN, Style::Mark));
     let text = format!("design low {}", low_text(drawn.at.outdoors, system));
     shapes.push(Shape::text([tenth(design + 4.0), DOWN[1] - 6.0], Anchor::Start, Style::Plain, text));
-    let good_to = drawn.solved.holds_to(drawn.at.room).map(|[_, best, _]| best).filter(shown);
+    let good_to = drawn.solved.good_to(drawn.at.room).map(|[_, best, _]| best).filter(shown);
     if let Some(good_to) = good_to {
         let text = without_band(facts, "heat.holds_to", system);
         let text = format!("good to {}", text.unwrap_or_else(|| temperature(good_to, system)));

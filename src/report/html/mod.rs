@@ -107,7 +107,8 @@ fn class(result: &str) -> &'static str {
 
 /// Where the page's part on a type starts.
 fn anchor(line: &TypeLine<'_>) -> String {
-    let row = line.first.place.row().map_or_else(|| line.first.place.to_string(), |row| row.to_string());
+    let row =
+        line.first.location.row().map_or_else(|| line.first.location.to_string(), |row| row.to_string());
     format!("row-{row}")
 }
 

@@ -2,7 +2,7 @@
 
 use super::super::amended::note;
 use super::values::{LocationJson, all};
-use crate::ruleset::{AmendedBy, Amendment, Changed, Figure, Note, Part, Told};
+use crate::ruleset::{AmendedBy, Amendment, AmendmentEffects, Changed, Figure, Note, Part};
 use schemars::JsonSchema;
 use serde::Serialize;
 use std::sync::Arc;
@@ -101,16 +101,16 @@ struct ByJson<'r> {
     at: LocationJson<'r>,
 }
 
-impl<'r> From<&'r Told> for AmendedJson<'r> {
-    fn from(told: &'r Told) -> Self {
+impl<'r> From<&'r AmendmentEffects> for AmendedJson<'r> {
+    fn from(effects: &'r AmendmentEffects) -> Self {
         Self {
-            amendments: all(&told.amendments),
-            stated: all(&told.stated),
-            settings: all(&told.settings),
-            rules: all(&told.rules),
-            added: all(&told.added),
-            tables: all(&told.tables),
-            notes: all(&told.notes),
+            amendments: all(&effects.amendments),
+            stated: all(&effects.stated),
+            settings: all(&effects.settings),
+            rules: all(&effects.rules),
+            added: all(&effects.added),
+            tables: all(&effects.tables),
+            notes: all(&effects.notes),
         }
     }
 }
@@ -121,14 +121,14 @@ impl<'r> From<&'r Amendment> for AmendmentJson<'r> {
             name: &amendment.name,
             about: amendment.about.as_deref(),
             level: amendment.level.word(),
-            at: (&amendment.place).into(),
+            at: (&amendment.location).into(),
         }
     }
 }
 
 impl<'r> From<&'r AmendedBy> for ByJson<'r> {
     fn from(by: &'r AmendedBy) -> Self {
-        Self { name: &by.name, level: by.level.word(), at: (&by.place).into() }
+        Self { name: &by.name, level: by.level.word(), at: (&by.location).into() }
     }
 }
 

@@ -73,7 +73,7 @@ impl<'r> ClimateJson<'r> {
             lows: lows(climate, system),
             source: &climate.source,
             from: climate.whose.words(),
-            at: (&climate.at).into(),
+            at: (&climate.location).into(),
             borrowed: BorrowedJson::of(climate, system),
             in_place_of: in_place_of.map(|id| &**id),
         }

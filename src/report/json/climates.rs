@@ -168,7 +168,7 @@ impl<'c> FoundJson<'c> {
             coldest_month_source: climate.coldest_month_mean.map(|_| &*climate.coldest_month_source),
             source: &climate.source,
             from: climate.whose.words(),
-            at: (&climate.at).into(),
+            at: (&climate.location).into(),
             borrowed: BorrowedJson::of(climate, system),
             near: near.map(|near| NearJson::of(near, system)),
         }

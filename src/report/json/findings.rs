@@ -186,9 +186,9 @@ impl<'r> RowJson<'r> {
         Self {
             mark: &outlet.mark,
             quantity: outlet.quantity.map(Number),
-            location: outlet.location.as_deref(),
-            at: (&outlet.place).into(),
-            facts: facts(&outlet.stated, system),
+            location: outlet.where_it_is.as_deref(),
+            at: (&outlet.location).into(),
+            facts: facts(&outlet.own_facts, system),
         }
     }
 }

@@ -25,7 +25,7 @@ impl MoveJson<'_> {
     pub(super) fn of(it: &Move, system: System) -> Self {
         let length = |meters| LengthJson(QuantityJson::usual(&Quantity::of(meters, Dim::LENGTH), system));
         Self {
-            input: it.factor.name(),
+            input: it.input.name(),
             fact: it.fact.and_then(entry).map(|entry| entry.def.name),
             good_to: it.good_to.map(|kelvin| difference(kelvin, system)),
             least_seat_depth: it.depth.map(|ends| ends.map(length)),

@@ -110,7 +110,7 @@ impl Serialize for OwnOutlet {
         let Self(outlet, system) = self;
         let stated = outlet.facts.iter().map(|stated| &stated.fact);
         let outlet =
-            OutletJson { mark: &outlet.mark, at: (&outlet.place).into(), facts: facts(stated, *system) };
+            OutletJson { mark: &outlet.mark, at: (&outlet.location).into(), facts: facts(stated, *system) };
         outlet.serialize(to)
     }
 }

@@ -252,13 +252,13 @@ pub fn json(review: &Review, system: System, out: &mut dyn io::Write) -> io::Res
         job: review.job.as_deref(),
         schedule: &review.schedule,
         climate: ClimateJson::of(&review.climate, &review.design, review.climate_overridden.as_ref(), system),
-        code: review.code.as_ref().map(|code| CodeJson::of(code, review.told.adopted.as_ref())),
+        code: review.code.as_ref().map(|code| CodeJson::of(code, review.amendment_effects.adopted.as_ref())),
         authority: AuthorityJson::of(&review.authority, system),
         revise_on: review.revise_on.iter().map(|basis| basis.word()).collect(),
-        preset: review.told.preset.as_deref(),
+        preset: review.amendment_effects.preset.as_deref(),
         amendments: &review.amendments,
-        amended: (&review.told).into(),
-        dropped: all(&review.told.dropped),
+        amended: (&review.amendment_effects).into(),
+        dropped: all(&review.amendment_effects.dropped),
         rules: first.into_iter().flatten().map(|comment| RuleJson::from(&*comment.rule)).collect(),
         findings: FindingsList(review, system),
         tally: review.tally.into(),
@@ -271,7 +271,7 @@ pub fn json(review: &Review, system: System, out: &mut dyn io::Write) -> io::Res
         since: review.since.as_ref().map(SinceJson::from),
         notes: all(&review.notes),
         unused: all(&review.unused),
-        aside: all(&review.aside),
+        aside: all(&review.rows_set_aside),
         problems: all(&review.problems),
     };
     write(&document, out)
@@ -308,7 +308,7 @@ impl<'r> From<&'r RuleCard> for RuleJson<'r> {
             basis: rule.basis.word(),
             once: rule.once,
             see: &rule.see,
-            rule_at: (&rule.place).into(),
+            rule_at: (&rule.location).into(),
             amended_by: rule.changed_by.last().or(rule.added_by.as_ref()).map(|name| &**name),
         }
     }

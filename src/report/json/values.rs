@@ -120,7 +120,7 @@ pub(super) struct NoteJson<'r> {
 
 impl<'r> From<&'r Noted> for NoteJson<'r> {
     fn from(note: &'r Noted) -> Self {
-        Self { at: LocationJson::of(&note.place, Some(&note.text)), what: &note.what }
+        Self { at: LocationJson::of(&note.location, Some(&note.text)), what: &note.what }
     }
 }
 
@@ -134,7 +134,7 @@ pub(super) struct UnusedJson<'r> {
 
 impl<'r> From<&'r Unused> for UnusedJson<'r> {
     fn from(unused: &'r Unused) -> Self {
-        Self { at: LocationJson::of(&unused.place, Some(&unused.text)), why: unused.why }
+        Self { at: LocationJson::of(&unused.location, Some(&unused.text)), why: unused.why }
     }
 }
 
@@ -148,7 +148,7 @@ pub(super) struct AsideJson<'r> {
 
 impl<'r> From<&'r SetAside> for AsideJson<'r> {
     fn from(aside: &'r SetAside) -> Self {
-        Self { at: LocationJson::of(&aside.place, Some(&aside.text)), reason: aside.reason.words()[0] }
+        Self { at: LocationJson::of(&aside.location, Some(&aside.text)), reason: aside.reason.words()[0] }
     }
 }
 

@@ -59,7 +59,7 @@ pub(in crate::report) enum Says<'r> {
 
 /// The outlets of a review, each with its row.
 pub(super) fn located(review: &Review) -> impl Iterator<Item = (Spotted, &OutletReview)> {
-    review.outlets.iter().map(|outlet| (Spotted::at(&outlet.place, &review.schedule), outlet))
+    review.outlets.iter().map(|outlet| (Spotted::at(&outlet.location, &review.schedule), outlet))
 }
 
 /// The comments in the order of the letter, numbered.

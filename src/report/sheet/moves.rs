@@ -29,7 +29,7 @@ pub(super) fn lines(out: &mut Blocks, section: &SectionSheet, system: System) {
         );
         let order = it.changes_order.map_or("", |changes| if changes { "yes" } else { "no" });
         vec![
-            Cell::from(it.factor.name()),
+            Cell::from(it.input.name()),
             format!("{better} to {worse}").into(),
             bar(it, furthest),
             depth.into(),

@@ -1,4 +1,4 @@
-//! A change that can put an outlet right, as the table declares it.
+//! A kind of change that can settle a comment, as the table declares it.
 
 /// Whether a change can be made in a finished wall.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -11,7 +11,7 @@ pub enum Finished {
     No,
 }
 
-/// A value that a change gives a fact.
+/// A value that a change sets a fact to.
 #[derive(Clone, Copy, Debug)]
 pub(super) enum Put {
     Word(&'static str),
@@ -27,9 +27,9 @@ pub(super) enum Put {
 /// Facts with their values.
 pub(super) type Puts = &'static [(&'static str, Put)];
 
-/// A change.
+/// A kind of change.
 #[derive(Debug)]
-pub(super) struct Alternative {
+pub(super) struct ChangeKind {
     /// Its name under `costs:` of a job.
     pub name: &'static str,
     /// What to do; a fact's name in braces is its value after the change.
@@ -47,14 +47,14 @@ pub(super) struct Alternative {
     pub warms: bool,
     /// Facts that must be known to be one of some words.
     pub only: &'static [(&'static str, &'static [&'static str])],
-    /// The values to try, the first that works first.
+    /// The values to try, in this order.
     pub tries: &'static [Puts],
-    /// A fact of which these values are tried with each of them, in.
-    pub steps: Option<(&'static str, &'static [f64])>,
+    /// A further fact with its sizes, in: each is tried with each of `tries`.
+    pub sizes: Option<(&'static str, &'static [f64])>,
 }
 
-/// A change of which nothing is said yet.
-pub(super) const USUAL: Alternative = Alternative {
+/// A change with the usual value of every field.
+pub(super) const USUAL: ChangeKind = ChangeKind {
     name: "",
     says: "",
     finished: Finished::Yes,
@@ -65,29 +65,29 @@ pub(super) const USUAL: Alternative = Alternative {
     warms: false,
     only: &[],
     tries: &[],
-    steps: None,
+    sizes: None,
 };
 
 #[cfg(test)]
 mod tests {
-    use super::super::table::{ALTERNATIVES, LONGER, MODEL};
+    use super::super::table::{CHANGES, LONGER, MODEL};
     use super::Put::Word;
     use crate::expr::Type;
     use crate::facts::{Source, entry_named};
 
-    /// Facts and words are names; a misspelled one would be a change that is never found.
     #[test]
     fn a_job_can_state_the_cost_of_every_change_but_a_model() {
-        let names: Vec<&str> = [&LONGER].into_iter().chain(ALTERNATIVES).map(|change| change.name).collect();
+        let names: Vec<&str> = [&LONGER].into_iter().chain(CHANGES).map(|change| change.name).collect();
         assert_eq!(names, crate::job::COST_KEYS);
     }
 
+    /// Facts and words are texts; a change with a misspelled one would never be found.
     #[test]
     fn every_change_states_facts_and_words_that_there_are() {
-        for change in ALTERNATIVES.iter().chain([&LONGER, &MODEL]) {
+        for change in CHANGES.iter().chain([&LONGER, &MODEL]) {
             let puts = change.tries.iter().copied().flatten();
-            let steps = change.steps.iter().map(|(fact, _)| *fact);
-            for fact in puts.clone().map(|(fact, _)| *fact).chain(steps) {
+            let sizes = change.sizes.iter().map(|(fact, _)| *fact);
+            for fact in puts.clone().map(|(fact, _)| *fact).chain(sizes) {
                 let entry = entry_named(fact).unwrap_or_else(|| panic!("{fact}"));
                 assert!(matches!(entry.def.source, Source::Stated { .. }), "{fact}");
             }

@@ -1,21 +1,21 @@
-//! Remedies: the least changes to an outlet that leave nothing to revise. Each was reviewed again under every rule in
-//! force before it is listed.
+//! Remedies: sets of changes to an outlet that settle its comments, reviewed again under every rule in force before they
+//! are listed.
 
 mod change;
 mod prove;
 mod search;
-mod step;
 mod table;
+mod tried;
 
 pub use change::Finished;
 pub(super) use search::remedies;
-pub(super) use step::order_of;
+pub(super) use tried::order_of;
 
 use super::{Piece, Shown};
 use crate::units::Quantity;
 use std::sync::Arc;
 
-/// A set of changes to one outlet, proven by reviewing it with them.
+/// A set of changes to one outlet, proven by a review of the outlet with them.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Remedy {
     /// What is changed.
@@ -28,9 +28,9 @@ pub struct Remedy {
     pub finished: Finished,
     /// What it adds to the cost of each outlet, if the job states the cost of every change in it.
     pub cost: Option<f64>,
-    /// How far the listed length before falls short, if it orders another length.
+    /// How far the next shorter stock length falls short, if it orders another length.
     pub short: Option<Short>,
-    /// What tells which outlet to order, after the changes.
+    /// The facts that identify the outlet to order, after the changes.
     pub order: Vec<Shown>,
 }
 
@@ -56,8 +56,8 @@ pub struct Change {
     pub strikes: Vec<(Arc<str>, Arc<str>)>,
 }
 
-/// A listed length that is not enough, and by how much its seat falls short; not at all if only the spread of the usual
-/// seat offset is in the way.
+/// A stock length that is not enough, and by how much its seat falls short: by nothing if it would do but for the spread of
+/// the usual seat offset.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Short {
     /// The length.

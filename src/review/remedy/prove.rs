@@ -1,8 +1,8 @@
-//! Reviews an outlet again with its changes: what is proven is a remedy.
+//! Reviews an outlet again with its changes: those that pass are a remedy.
 
-use super::change::Alternative;
-use super::step::{Search, Step, finished, number, order_of};
+use super::change::ChangeKind;
 use super::table::{LONGER, MODEL};
+use super::tried::{Search, TriedChange, finished, number, order_of};
 use super::{Change, Remedy, Short};
 use crate::expr::Value;
 use crate::facts::columns::{NOMINAL_LENGTH, SEAT_DEPTH};
@@ -15,10 +15,10 @@ use crate::ruleset::Outcome;
 use crate::units::{Dim, Quantity};
 
 impl Search<'_> {
-    /// Reviews the outlet with its changes under every rule. A remedy leaves nothing to revise, and no comment that was
-    /// not there before; general notes are not counted, which follow from the kind of outlet.
-    pub(super) fn prove(&self, steps: &[Step]) -> Option<Remedy> {
-        let outlet = self.with(steps);
+    /// Reviews the outlet with its changes under every rule. A remedy leaves nothing to revise and makes no new comment;
+    /// general notes, which follow from the kind of outlet, are not counted.
+    pub(super) fn prove(&self, changes: &[TriedChange]) -> Option<Remedy> {
+        let outlet = self.with(changes);
         let job = self.world.job();
         let (mut answers, mut leaves) = (Vec::new(), Vec::new());
         for (rule, before) in self.rules().iter().zip(self.comments) {
@@ -44,20 +44,21 @@ impl Search<'_> {
             return None;
         }
         Some(Remedy {
-            changes: steps.iter().map(|step| self.change(step, &outlet)).collect(),
+            changes: changes.iter().map(|change| self.described(change, &outlet)).collect(),
             answers,
             leaves,
-            finished: finished(steps),
-            cost: self.cost(steps),
-            short: self.short(steps),
-            order: order_with(&outlet, steps),
+            finished: finished(changes),
+            cost: self.cost(changes),
+            short: self.short(changes),
+            order: order_with(&outlet, changes),
         })
     }
 
-    fn change(&self, step: &Step, outlet: &Outlet<'_>) -> Change {
+    /// A change as a report lists it.
+    fn described(&self, change: &TriedChange, outlet: &Outlet<'_>) -> Change {
         let rules = &self.world.job().rules;
         let mut says = Vec::new();
-        for (at, part) in step.change.says.split(['{', '}']).enumerate() {
+        for (at, part) in change.kind.says.split(['{', '}']).enumerate() {
             match slot_named(part) {
                 Some(slot) if at % 2 == 1 => says.push(Piece::Value(shown(slot, &outlet.fact(slot), rules))),
                 _ => says.push(Piece::Text(part.into())),
@@ -65,15 +66,15 @@ impl Search<'_> {
         }
         // A model is ordered in a length.
         let length = outlet.fact(slot(NOMINAL_LENGTH));
-        if step.name() == MODEL.name && length.value.is_ok() {
+        if change.name() == MODEL.name && length.value.is_ok() {
             says.push(Piece::Text(", ".into()));
             says.push(Piece::Value(shown(slot(NOMINAL_LENGTH), &length, rules)));
         }
         let strikes =
-            step.edits.iter().flat_map(|(slot, value)| self.outlet.words_against(*slot, value.as_ref()));
+            change.edits.iter().flat_map(|(slot, value)| self.outlet.words_against(*slot, value.as_ref()));
         let strikes = strikes.collect();
-        let cells = step.edits.iter().filter_map(|(slot, value)| {
-            // A blank that was blank is no change.
+        let cells = change.edits.iter().filter_map(|(slot, value)| {
+            // Leave out a blank cell that was blank before.
             let origin = self.outlet.fact(*slot).origin;
             if value.is_none()
                 && !matches!(origin, Origin::Stated(..) | Origin::Answered(..) | Origin::Unreadable(..))
@@ -84,23 +85,23 @@ impl Search<'_> {
             Some((facts::name(*slot)?.clone(), facts::heading(*slot), text))
         });
         let cells = cells.collect();
-        let Alternative { name, is_order, is_other_product, is_of_designer, .. } = *step.change;
+        let ChangeKind { name, is_order, is_other_product, is_of_designer, .. } = *change.kind;
         Change { name, is_order, is_other_product, is_of_designer, says, cells, strikes }
     }
 
-    /// By how much the listed length before falls short: the least seat depth that settles as much, by calculation or
-    /// past the insulation, against the seat of that length.
-    fn short(&self, steps: &[Step]) -> Option<Short> {
+    /// By how much the next shorter stock length falls short: the least seat depth that settles as much, by calculation or
+    /// past the insulation, less the seat depth of that length.
+    fn short(&self, changes: &[TriedChange]) -> Option<Short> {
         let length = slot(NOMINAL_LENGTH);
-        let chosen = steps.iter().find(|step| step.name() == LONGER.name)?;
+        let chosen = changes.iter().find(|change| change.name() == LONGER.name)?;
         let Some((_, Some(Value::Quantity(chosen)))) = chosen.edits.iter().find(|(slot, _)| *slot == length)
         else {
             return None;
         };
         let before = facts::nominal_lengths().filter(|nominal| *nominal < chosen.is - 1e-6).last()?;
-        let with_seat = |edits: Vec<Edit>| -> Vec<Step> {
-            let others = steps.iter().filter(|step| step.name() != LONGER.name).cloned();
-            others.chain([Step { change: &LONGER, edits }]).collect()
+        let with_seat = |edits: Vec<Edit>| -> Vec<TriedChange> {
+            let others = changes.iter().filter(|change| change.name() != LONGER.name).cloned();
+            others.chain([TriedChange { kind: &LONGER, edits }]).collect()
         };
         let shorter = self.with(&with_seat(self.longer(before).edits));
         let seat = number(&shorter, slot(SEAT_DEPTH))?;
@@ -108,7 +109,7 @@ impl Search<'_> {
         let mut needs: Vec<f64> =
             needs.iter().filter_map(|name| number(&shorter, slot_named(name)?)).collect();
         needs.sort_by(f64::total_cmp);
-        let all = self.settles(steps).len();
+        let all = self.settles(changes).len();
         let needed = needs.into_iter().find(|needed| {
             let edits = vec![
                 (length, Some(Value::Quantity(*chosen))),
@@ -122,9 +123,9 @@ impl Search<'_> {
     }
 }
 
-/// What tells which outlet to order. A model that is not ordered as its data says is none of that model.
-fn order_with(outlet: &Outlet<'_>, steps: &[Step]) -> Vec<Shown> {
-    let changed = steps.iter().any(|step| step.change.is_order && step.name() != MODEL.name);
+/// The facts that identify the outlet to order. The model is left out if the changes differ from its product data.
+fn order_with(outlet: &Outlet<'_>, changes: &[TriedChange]) -> Vec<Shown> {
+    let changed = changes.iter().any(|change| change.kind.is_order && change.name() != MODEL.name);
     let is_kept = |fact: &Shown| !(changed && &*fact.name == "outlet.model");
     order_of(outlet).into_iter().filter(is_kept).collect()
 }

@@ -1,10 +1,10 @@
-//! Searches for remedies. Changes come from a table, and only those are tried that bear on a rule that asks for
-//! something; what is found is reviewed again as a whole.
+//! Searches for remedies: tries the changes of a table that bear on a rule with something to revise or clarify, and reviews
+//! the outlet again with each set of them that settles every such rule.
 
 use super::Remedy;
-use super::step::{Choice, Rank, Search, Step, number, steps_of};
-use super::table::{ALTERNATIVES, LONGER, MODEL};
-use crate::expr::{Readings, Slot, Value};
+use super::table::{CHANGES, LONGER, MODEL};
+use super::tried::{PartialRemedy, Rank, Search, TriedChange, changes_of, number};
+use crate::expr::{Slot, Value, Values};
 use crate::facts::columns::{CLOSES_AT, NOMINAL_LENGTH, SEAT_DEPTH};
 use crate::facts::heat::{NEXT_LENGTH, SEAT_TEMPERATURE};
 use crate::facts::{self, Edit, Outlet, World, slot};
@@ -28,6 +28,11 @@ pub(in crate::review) fn remedies(
     comments: &[Comment],
     detail: Detail,
 ) -> Vec<Remedy> {
+    let most = match detail {
+        Detail::Whole => MOST_LISTED,
+        Detail::Brief => 1,
+        Detail::Outcomes => return Vec::new(),
+    };
     let with =
         |outcome| (0..comments.len()).filter(|at| comments[*at].outcome == outcome).collect::<Vec<_>>();
     let revise = with(Outcome::Revise);
@@ -36,114 +41,110 @@ pub(in crate::review) fn remedies(
         return Vec::new();
     }
     let search = Search::new(world, row, outlet, comments, targets);
-    let options = search.options();
-    let mut sets = Vec::new();
-    search.combine(&options, &mut Vec::new(), &mut sets);
-    let mut ranked: Vec<(Rank, Vec<Step>)> = sets
-        .into_iter()
-        .map(|set| {
-            let steps = steps_of(&set, &options);
-            (search.rank(&steps), steps)
-        })
-        .collect();
+    let partials = search.partials();
+    let sets = search.sets(&partials).into_iter().map(|set| changes_of(&set, &partials));
+    let mut ranked: Vec<(Rank, Vec<TriedChange>)> =
+        sets.map(|changes| (search.rank(&changes), changes)).collect();
     ranked.sort_by(|(a, _), (b, _)| a.total_cmp(b));
-    let most = match detail {
-        Detail::Whole => MOST_LISTED,
-        Detail::Brief => 1,
-        Detail::Outcomes => return Vec::new(),
-    };
-    let mut found: Vec<(Vec<Step>, Remedy)> = Vec::new();
-    for (_, steps) in ranked.into_iter().take(MOST_REVIEWED) {
+    let mut found: Vec<(Vec<TriedChange>, Remedy)> = Vec::new();
+    for (_, changes) in ranked.into_iter().take(MOST_REVIEWED) {
         if found.len() == most {
             break;
         }
-        // More than one of those found already needs.
-        let has =
-            |known: &Vec<Step>| known.iter().all(|step| steps.iter().any(|own| own.name() == step.name()));
-        if !found.iter().any(|(known, _)| has(known))
-            && let Some(remedy) = search.prove(&steps)
+        // Skip a set that has every change of a remedy already found.
+        let contains = |known: &[TriedChange]| {
+            known.iter().all(|change| changes.iter().any(|own| own.name() == change.name()))
+        };
+        if !found.iter().any(|(known, _)| contains(known))
+            && let Some(remedy) = search.prove(&changes)
         {
-            found.push((steps, remedy));
+            found.push((changes, remedy));
         }
     }
     found.into_iter().map(|(_, remedy)| remedy).collect()
 }
 
 impl Search<'_> {
-    /// Changes that settle something: single ones, and those that warm the seat with another outlet, or two of them
-    /// where that takes fewer changes.
-    fn options(&self) -> Vec<Choice> {
+    /// Changes that settle some of the targets:
+    ///
+    /// 1. single changes, and another outlet alone;
+    /// 2. a change that warms the seat together with another outlet, unless one change settles all targets and the job
+    ///    states no costs;
+    /// 3. two changes that warm the seat, alone and with another outlet, unless at most two changes settle all targets.
+    fn partials(&self) -> Vec<PartialRemedy> {
         let relevant = self.relevant();
         let bears = |edits: &[Edit]| edits.iter().any(|(slot, _)| relevant.contains(slot));
         let orders = self.orders(&relevant);
         let has_models = orders.iter().any(|order| order.name() == MODEL.name);
-        let mut choices: Vec<Choice> = Vec::new();
-        let mut warming: Vec<Step> = Vec::new();
-        for change in
-            ALTERNATIVES.iter().filter(|change| self.can_be(change) && !(has_models && change.is_of_model))
-        {
-            let tries: Vec<Vec<Edit>> = self.tries(change).into_iter().filter(|edits| bears(edits)).collect();
-            // One of several lengths of pipe, the usual one, goes with another outlet.
-            let usual = tries.len() / 2;
-            let with_order = |at: &usize| change.warms && (change.is_order || *at == usual);
-            let numbered = tries.iter().enumerate().filter(|(at, _)| with_order(at));
-            warming.extend(numbered.map(|(_, edits)| Step { change, edits: edits.clone() }));
-            // The first that settles most.
-            let mut best: Option<Choice> = None;
-            for edits in tries {
-                let choice = self.choice(vec![Step { change, edits }]);
-                if choice.settles.len() > best.as_ref().map_or(0, |best| best.settles.len()) {
-                    best = Some(choice);
-                }
-                if best.as_ref().is_some_and(|best| best.settles.len() == self.targets.len()) {
-                    break;
-                }
-            }
-            choices.extend(best);
+        let mut partials: Vec<PartialRemedy> = Vec::new();
+        let mut warming: Vec<TriedChange> = Vec::new();
+        for kind in CHANGES.iter().filter(|kind| self.suits(kind) && !(has_models && kind.is_of_model)) {
+            let tries: Vec<Vec<Edit>> = self.tries(kind).into_iter().filter(|edits| bears(edits)).collect();
+            // Of several sizes only the middle one is combined with another outlet, to keep the number of sets small.
+            let middle = tries.len() / 2;
+            let is_combined = |index: usize| kind.warms && (kind.is_order || index == middle);
+            let combined = tries.iter().enumerate().filter(|(index, _)| is_combined(*index));
+            warming.extend(combined.map(|(_, edits)| TriedChange { kind, edits: edits.clone() }));
+            let singles = tries.into_iter().map(|edits| vec![TriedChange { kind, edits }]);
+            partials.extend(self.best(singles, 0));
         }
-        choices.extend(self.with_another_outlet(&[], &orders));
+        partials.extend(self.with_another_outlet(&[], &orders));
         let has_costs = !self.world.job().costs.is_empty();
-        if has_costs || self.least_changes(&choices).is_none_or(|least| least > 1) {
-            for step in &warming {
-                choices.extend(self.with_another_outlet(std::slice::from_ref(step), &orders));
+        if has_costs || self.fewest_changes(&partials).is_none_or(|fewest| fewest > 1) {
+            for change in &warming {
+                partials.extend(self.with_another_outlet(std::slice::from_ref(change), &orders));
             }
         }
-        if self.least_changes(&choices).is_none_or(|least| least > 2) {
-            for (at, one) in warming.iter().enumerate() {
-                for other in &warming[at + 1..] {
-                    if one.name() != other.name()
-                        && !other.facts().any(|slot| one.facts().any(|own| own == slot))
-                    {
-                        let both = [one.clone(), other.clone()];
-                        let alone = self.choice(both.to_vec());
-                        let is_more = alone.settles.len() == self.targets.len();
-                        choices.extend(is_more.then_some(alone));
-                        choices.extend(self.with_another_outlet(&both, &orders));
+        if self.fewest_changes(&partials).is_none_or(|fewest| fewest > 2) {
+            for (index, one) in warming.iter().enumerate() {
+                for other in &warming[index + 1..] {
+                    if one.name() == other.name() || one.has_fact_of(other) {
+                        continue;
                     }
+                    let both = [one.clone(), other.clone()];
+                    let pair = self.partial(both.to_vec());
+                    let settles_all = pair.settles.len() == self.targets.len();
+                    partials.extend(settles_all.then_some(pair));
+                    partials.extend(self.with_another_outlet(&both, &orders));
                 }
             }
         }
-        choices
+        partials
     }
 
-    fn choice(&self, steps: Vec<Step>) -> Choice {
-        let settles = self.settles(&steps);
-        Choice { steps, settles }
+    fn partial(&self, changes: Vec<TriedChange>) -> PartialRemedy {
+        let settles = self.settles(&changes);
+        PartialRemedy { changes, settles }
+    }
+
+    /// Of sets of changes the one that settles most targets and more than `least`, the first of equals. Stops at one that
+    /// settles all.
+    fn best(&self, sets: impl Iterator<Item = Vec<TriedChange>>, least: usize) -> Option<PartialRemedy> {
+        let mut best: Option<PartialRemedy> = None;
+        for changes in sets {
+            let partial = self.partial(changes);
+            if partial.settles.len() > best.as_ref().map_or(least, |best| best.settles.len()) {
+                best = Some(partial);
+            }
+            if best.as_ref().is_some_and(|best| best.settles.len() == self.targets.len()) {
+                break;
+            }
+        }
+        best
     }
 
     /// The fewest changes that settle every target.
-    fn least_changes(&self, choices: &[Choice]) -> Option<usize> {
-        let mut sets = Vec::new();
-        self.combine(choices, &mut Vec::new(), &mut sets);
-        sets.iter().map(|set| self.rank(&steps_of(set, choices)).1).min()
+    fn fewest_changes(&self, partials: &[PartialRemedy]) -> Option<usize> {
+        let sets = self.sets(partials);
+        sets.iter().map(|set| self.rank(&changes_of(set, partials)).changes).min()
     }
 
-    /// Other outlets to order: the models of the product data, by name, or if there are none the longer listed lengths, the
+    /// Other outlets to order: the models of the product data, by name, or if there are none the longer stock lengths, the
     /// shortest first.
-    fn orders(&self, relevant: &BTreeSet<Slot>) -> Vec<Step> {
+    fn orders(&self, relevant: &BTreeSet<Slot>) -> Vec<TriedChange> {
         let models = self.world.models();
         if !models.is_empty() {
-            return models.into_iter().map(|(_, edits)| Step { change: &MODEL, edits }).collect();
+            return models.into_iter().map(|(_, edits)| TriedChange { kind: &MODEL, edits }).collect();
         }
         if ![NOMINAL_LENGTH, SEAT_DEPTH, CLOSES_AT].iter().any(|def| relevant.contains(&slot(def))) {
             return Vec::new();
@@ -153,10 +154,12 @@ impl Search<'_> {
         longer.map(|nominal| self.longer(nominal)).collect()
     }
 
-    /// `context` with the other outlet that settles most, the first of equals; `None` if none settles more than `context` alone.
-    fn with_another_outlet(&self, context: &[Step], orders: &[Step]) -> Option<Choice> {
-        let alone = if context.is_empty() { BTreeSet::new() } else { self.settles(context) };
-        if alone.len() == self.targets.len() {
+    /// `context` with the other outlet that settles most, the first of equals. `None` if none settles more than `context`
+    /// alone, if the outlet of `context` does not close inside, or if no stock length is long enough for a target that
+    /// depends on the seat temperature.
+    fn with_another_outlet(&self, context: &[TriedChange], orders: &[TriedChange]) -> Option<PartialRemedy> {
+        let alone = if context.is_empty() { 0 } else { self.settles(context).len() };
+        if alone == self.targets.len() {
             return None;
         }
         let outlet = self.with(context);
@@ -164,46 +167,44 @@ impl Search<'_> {
         if is_longer && outlet.get(slot(CLOSES_AT)) != Ok(&Value::Text("inside".into())) {
             return None;
         }
-        // A length below `heat.next_length` would freeze: where a target depends on the seat temperature, or where the change
-        // itself makes the outlet close inside.
+        // Skip lengths below `heat.next_length`, which would freeze, if a target depends on the seat temperature or if
+        // `context` itself makes the outlet close inside.
         let by_heat =
             self.targets.iter().any(|at| self.rules()[*at].needs.slots().contains(&slot(SEAT_TEMPERATURE)));
-        let becomes_frostproof = context.iter().flat_map(Step::facts).any(|fact| fact == slot(CLOSES_AT));
-        let mut least = 0.0;
+        let becomes_frostproof =
+            context.iter().flat_map(TriedChange::facts).any(|fact| fact == slot(CLOSES_AT));
+        let mut shortest = 0.0;
         if is_longer && (by_heat || becomes_frostproof) {
             match outlet.get(slot(NEXT_LENGTH)) {
-                Ok(Value::Quantity(length)) => least = length.is,
-                // Something is not stated that the lengths to try may do without.
+                Ok(Value::Quantity(length)) => shortest = length.is,
+                // Not known for want of a fact: try every length.
                 Err(gap) if !gap.missing.is_empty() => {}
+                // No length is enough.
                 _ if by_heat => return None,
                 _ => {}
             }
         }
-        let mut best: Option<Choice> = None;
-        for order in orders {
+        let is_too_short = |order: &TriedChange| {
             let length = order.edits.iter().find(|(fact, _)| *fact == slot(NOMINAL_LENGTH));
-            let is_short = matches!(length, Some((_, Some(Value::Quantity(own)))) if own.is < least - 1e-6);
-            if (is_longer && is_short)
-                || order.facts().any(|fact| context.iter().any(|step| step.facts().any(|own| own == fact)))
-            {
-                continue;
-            }
-            let choice = self.choice(context.iter().cloned().chain([order.clone()]).collect());
-            if choice.settles.len() > best.as_ref().map_or(alone.len(), |best| best.settles.len()) {
-                best = Some(choice);
-            }
-            if best.as_ref().is_some_and(|best| best.settles.len() == self.targets.len()) {
-                break;
-            }
-        }
-        best
+            is_longer && matches!(length, Some((_, Some(Value::Quantity(own)))) if own.is < shortest - 1e-6)
+        };
+        let orders = orders
+            .iter()
+            .filter(|order| !is_too_short(order) && !context.iter().any(|change| change.has_fact_of(order)));
+        self.best(orders.map(|order| context.iter().chain([order]).cloned().collect()), alone)
     }
 
-    /// Sets of compatible choices that settle every target between them.
-    fn combine(&self, options: &[Choice], chosen: &mut Vec<usize>, sets: &mut Vec<Vec<usize>>) {
-        let open =
-            self.targets.iter().find(|at| !chosen.iter().any(|own| options[*own].settles.contains(at)));
-        let Some(open) = open else {
+    /// Sets of compatible partial remedies, by index, that together settle every target; at most [`MOST_COMBINED`].
+    fn sets(&self, partials: &[PartialRemedy]) -> Vec<Vec<usize>> {
+        let mut sets = Vec::new();
+        self.extend_sets(partials, &mut Vec::new(), &mut sets);
+        sets
+    }
+
+    /// Adds to `sets` those that start with the `chosen` partial remedies.
+    fn extend_sets(&self, partials: &[PartialRemedy], chosen: &mut Vec<usize>, sets: &mut Vec<Vec<usize>>) {
+        let is_settled = |target: &usize| chosen.iter().any(|own| partials[*own].settles.contains(target));
+        let Some(unsettled) = self.targets.iter().find(|target| !is_settled(target)) else {
             let mut set = chosen.clone();
             set.sort_unstable();
             if !sets.contains(&set) {
@@ -211,15 +212,17 @@ impl Search<'_> {
             }
             return;
         };
-        for (at, option) in options.iter().enumerate().filter(|(_, option)| option.settles.contains(open)) {
+        for (index, partial) in partials.iter().enumerate() {
+            if !partial.settles.contains(unsettled) {
+                continue;
+            }
             if sets.len() >= MOST_COMBINED {
                 return;
             }
-            let facts: BTreeSet<Slot> = option.steps.iter().flat_map(Step::facts).collect();
-            let mut others = chosen.iter().flat_map(|own| &options[*own].steps);
-            if !others.any(|step| step.facts().any(|slot| facts.contains(&slot))) {
-                chosen.push(at);
-                self.combine(options, chosen, sets);
+            let mut others = chosen.iter().flat_map(|own| &partials[*own].changes);
+            if !others.any(|other| partial.changes.iter().any(|change| change.has_fact_of(other))) {
+                chosen.push(index);
+                self.extend_sets(partials, chosen, sets);
                 chosen.pop();
             }
         }

@@ -1,9 +1,9 @@
-//! The changes that can put an outlet right: what each sets, when it can be made, and its words. Which of them do is
-//! found by reviewing the outlet again.
+//! The kinds of change that can settle a comment: the values each sets, whether it can be made in a finished wall, its
+//! words. Reviewing the outlet again shows which of them do.
 
 use super::change::Finished::{AtThePipe, No};
 use super::change::Put::{Blank, Inches, Of, PerFoot, Word, YesNo};
-use super::change::{Alternative, Put, USUAL};
+use super::change::{ChangeKind, Put, USUAL};
 
 const CLOSES: &str = "outlet.closes";
 const DEVICE: &str = "outlet.backflow_device";
@@ -17,8 +17,8 @@ const AT_FACE: &[(&str, &[&str])] = &[(CLOSES, &["face"])];
 const YARD: &[(&str, &[&str])] = &[("outlet.kind", &["yard hydrant"])];
 const COLD: &[&str] = &["crawlspace", "garage", "attic", "unheated basement"];
 
-/// A longer outlet, as the listed lengths go.
-pub(super) const LONGER: Alternative = Alternative {
+/// A longer outlet of the same kind, in a stock length.
+pub(super) const LONGER: ChangeKind = ChangeKind {
     name: "length",
     says: "order {outlet.nominal_length}",
     finished: AtThePipe,
@@ -28,18 +28,18 @@ pub(super) const LONGER: Alternative = Alternative {
 };
 
 /// A model of the job's product data.
-pub(super) const MODEL: Alternative =
-    Alternative { name: "model", says: "order {outlet.model}", finished: AtThePipe, is_order: true, ..USUAL };
+pub(super) const MODEL: ChangeKind =
+    ChangeKind { name: "model", says: "order {outlet.model}", finished: AtThePipe, is_order: true, ..USUAL };
 
 /// The changes, the usual ones first.
-pub(super) const ALTERNATIVES: &[Alternative] = &[
-    Alternative {
+pub(super) const CHANGES: &[ChangeKind] = &[
+    ChangeKind {
         name: "hose off",
         says: "have the hose taken off before winter",
         tries: &[&[("outlet.hose_left_on", YesNo(false))]],
         ..USUAL
     },
-    Alternative {
+    ChangeKind {
         name: "stainless barrel",
         says: "order a stainless barrel",
         finished: AtThePipe,
@@ -50,7 +50,7 @@ pub(super) const ALTERNATIVES: &[Alternative] = &[
         tries: &[&[("outlet.barrel", Word("stainless")), ("outlet.barrel_thickness", Blank)]],
         ..USUAL
     },
-    Alternative {
+    ChangeKind {
         name: "frostproof outlet",
         says: "order a frostproof faucet with a built-in vacuum breaker (ASSE 1019)",
         finished: AtThePipe,
@@ -65,7 +65,7 @@ pub(super) const ALTERNATIVES: &[Alternative] = &[
         ],
         ..USUAL
     },
-    Alternative {
+    ChangeKind {
         name: "insulation off inlet",
         says: "keep the wall's insulation off the inlet",
         finished: AtThePipe,
@@ -74,17 +74,17 @@ pub(super) const ALTERNATIVES: &[Alternative] = &[
         tries: &[&[("outlet.inlet_insulation", Word("held back"))]],
         ..USUAL
     },
-    Alternative {
+    ChangeKind {
         name: "copper tail",
         says: "run the last {outlet.supply_run} of the supply in bare copper",
         finished: AtThePipe,
         warms: true,
         only: &[(CLOSES, &["inside"]), ("outlet.supply", &["PEX", "CPVC", "PVC", "polyethylene"])],
         tries: &[&[("outlet.supply", Word("copper")), ("outlet.supply_insulation", Inches(0.0))]],
-        steps: Some(("outlet.supply_run", &[12.0, 18.0, 24.0, 36.0])),
+        sizes: Some(("outlet.supply_run", &[12.0, 18.0, 24.0, 36.0])),
         ..USUAL
     },
-    Alternative {
+    ChangeKind {
         name: "bare supply",
         says: "leave the first {outlet.supply_run} of supply bare",
         finished: AtThePipe,
@@ -93,7 +93,7 @@ pub(super) const ALTERNATIVES: &[Alternative] = &[
         tries: &[&[("outlet.supply_insulation", Inches(0.0))]],
         ..USUAL
     },
-    Alternative {
+    ChangeKind {
         name: "heated space",
         says: "bring inlet and supply into the heated house",
         finished: No,
@@ -103,30 +103,30 @@ pub(super) const ALTERNATIVES: &[Alternative] = &[
         tries: &[&[(SPACE, Word("heated room"))]],
         ..USUAL
     },
-    Alternative {
+    ChangeKind {
         name: "inside stop",
         says: "add an inside stop-and-waste valve within reach",
         finished: AtThePipe,
         tries: &[&[(STOP, YesNo(true))]],
         ..USUAL
     },
-    Alternative {
+    ChangeKind {
         name: "shutoff",
         says: "show a shutoff valve on its branch",
         finished: AtThePipe,
         tries: &[&[(SHUTOFF, YesNo(true))]],
         ..USUAL
     },
-    Alternative {
+    ChangeKind {
         name: "pipe insulation",
         says: "insulate the supply, {outlet.supply_insulation}",
         finished: AtThePipe,
         only: &[(SPACE, COLD)],
         tries: &[&[]],
-        steps: Some(("outlet.supply_insulation", &[0.5, 1.0, 2.0])),
+        sizes: Some(("outlet.supply_insulation", &[0.5, 1.0, 2.0])),
         ..USUAL
     },
-    Alternative {
+    ChangeKind {
         name: "heat cable",
         says: "add a heat cable on the supply",
         finished: AtThePipe,
@@ -134,14 +134,14 @@ pub(super) const ALTERNATIVES: &[Alternative] = &[
         tries: &[&[("outlet.heat_cable", YesNo(true))]],
         ..USUAL
     },
-    Alternative {
+    ChangeKind {
         name: "vacuum breaker",
         says: "add a hose connection vacuum breaker with a break-off screw (ASSE 1011)",
         only: AT_FACE,
         tries: &[&[(DEVICE, Word("hose connection vacuum breaker")), (STANDARD, Word("ASSE 1011"))]],
         ..USUAL
     },
-    Alternative {
+    ChangeKind {
         name: "built-in vacuum breaker",
         says: "order a built-in vacuum breaker ({outlet.backflow_standard})",
         finished: AtThePipe,
@@ -155,7 +155,7 @@ pub(super) const ALTERNATIVES: &[Alternative] = &[
         ],
         ..USUAL
     },
-    Alternative {
+    ChangeKind {
         name: "pressure vacuum breaker",
         says: "feed it through a pressure vacuum breaker (ASSE 1020) with {outlet.device_height} above the highest head",
         finished: AtThePipe,
@@ -168,7 +168,7 @@ pub(super) const ALTERNATIVES: &[Alternative] = &[
         ]],
         ..USUAL
     },
-    Alternative {
+    ChangeKind {
         name: "timer vacuum breaker",
         says: "feed the timer through a spill-resistant vacuum breaker (ASSE 1056)",
         finished: AtThePipe,
@@ -177,7 +177,7 @@ pub(super) const ALTERNATIVES: &[Alternative] = &[
         tries: &[&[(DEVICE, Word("pressure vacuum breaker")), (STANDARD, Word("ASSE 1056"))]],
         ..USUAL
     },
-    Alternative {
+    ChangeKind {
         name: "reduced-pressure assembly",
         says: "feed it through a reduced-pressure assembly (ASSE 1013)",
         finished: AtThePipe,
@@ -186,7 +186,7 @@ pub(super) const ALTERNATIVES: &[Alternative] = &[
         tries: &[&[(DEVICE, Word("reduced pressure principle assembly")), (STANDARD, Word("ASSE 1013"))]],
         ..USUAL
     },
-    Alternative {
+    ChangeKind {
         name: "self-draining outlet",
         says: "order a self-draining faucet",
         finished: AtThePipe,
@@ -196,7 +196,7 @@ pub(super) const ALTERNATIVES: &[Alternative] = &[
         tries: &[&[("outlet.self_draining", YesNo(true))]],
         ..USUAL
     },
-    Alternative {
+    ChangeKind {
         name: "screws",
         says: "use {outlet.fasteners} screws",
         tries: &[
@@ -206,7 +206,7 @@ pub(super) const ALTERNATIVES: &[Alternative] = &[
         ],
         ..USUAL
     },
-    Alternative {
+    ChangeKind {
         name: "joint",
         says: "join the supply as the inlet is made: {outlet.joint}",
         finished: AtThePipe,
@@ -219,7 +219,7 @@ pub(super) const ALTERNATIVES: &[Alternative] = &[
         ],
         ..USUAL
     },
-    Alternative {
+    ChangeKind {
         name: "combination inlet",
         says: "order a combination inlet",
         finished: AtThePipe,
@@ -228,7 +228,7 @@ pub(super) const ALTERNATIVES: &[Alternative] = &[
         tries: &[&[("outlet.inlet", Word("combination"))]],
         ..USUAL
     },
-    Alternative {
+    ChangeKind {
         name: "slope",
         says: "slope the barrel {outlet.slope} down to the outside",
         finished: No,
@@ -241,7 +241,7 @@ pub(super) const ALTERNATIVES: &[Alternative] = &[
         ],
         ..USUAL
     },
-    Alternative {
+    ChangeKind {
         name: "sealed flange",
         says: "flash the flange and seal the hole against air",
         tries: &[
@@ -251,56 +251,56 @@ pub(super) const ALTERNATIVES: &[Alternative] = &[
         ],
         ..USUAL
     },
-    Alternative {
+    ChangeKind {
         name: "sleeve",
         says: "set it in a sleeve or clearance hole",
         finished: No,
         tries: &[&[("outlet.sleeve", YesNo(true))]],
         ..USUAL
     },
-    Alternative {
+    ChangeKind {
         name: "firestop",
         says: "show a listed firestop by its system number",
         finished: AtThePipe,
         tries: &[&[("outlet.firestop", YesNo(true))]],
         ..USUAL
     },
-    Alternative {
+    ChangeKind {
         name: "access panel",
         says: "show an access panel at the inside stop",
         finished: AtThePipe,
         tries: &[&[(ACCESS, Word("access panel"))]],
         ..USUAL
     },
-    Alternative {
+    ChangeKind {
         name: "height",
         says: "raise it to {outlet.height} above grade",
         finished: No,
         tries: &[&[("outlet.height", Of("site.outlet_height"))]],
         ..USUAL
     },
-    Alternative {
+    ChangeKind {
         name: "clearance",
         says: "keep {outlet.clearance} clear in front of it",
         only: INSIDE,
         tries: &[&[]],
-        steps: Some(("outlet.clearance", &[8.0, 12.0, 16.0, 24.0])),
+        sizes: Some(("outlet.clearance", &[8.0, 12.0, 16.0, 24.0])),
         ..USUAL
     },
-    Alternative {
+    ChangeKind {
         name: "bury depth",
         says: "order {outlet.bury_depth} of bury",
         finished: No,
         is_order: true,
         only: YARD,
         tries: &[&[]],
-        steps: Some((
+        sizes: Some((
             "outlet.bury_depth",
             &[12.0, 18.0, 24.0, 30.0, 36.0, 42.0, 48.0, 60.0, 72.0, 84.0, 96.0, 120.0],
         )),
         ..USUAL
     },
-    Alternative {
+    ChangeKind {
         name: "sanitary hydrant",
         says: "order a sanitary yard hydrant ({outlet.backflow_standard}): its water stays in a closed chamber, none drains \
                into the ground",
@@ -318,7 +318,7 @@ pub(super) const ALTERNATIVES: &[Alternative] = &[
         ],
         ..USUAL
     },
-    Alternative {
+    ChangeKind {
         name: "upstream backflow preventer",
         says: "show a backflow preventer upstream, and mark it non-potable",
         finished: AtThePipe,
@@ -327,7 +327,7 @@ pub(super) const ALTERNATIVES: &[Alternative] = &[
         tries: &[&[("outlet.upstream_device", YesNo(true)), ("outlet.nonpotable_sign", YesNo(true))]],
         ..USUAL
     },
-    Alternative {
+    ChangeKind {
         name: "drainage bed",
         says: "show a gravel bed at the drain",
         finished: No,

@@ -114,7 +114,7 @@ pub(super) fn read_bounds(
     errors: &mut Diagnostics,
 ) -> Option<[f64; 2]> {
     let [least, most] = ends else {
-        errors.push(RuleError::NotTwoBounds(name).at_location(&node.place));
+        errors.push(RuleError::NotTwoBounds(name).at_location(&node.location));
         return None;
     };
     let (least, most) = (quantity(least, measure, errors), quantity(most, measure, errors));
@@ -166,7 +166,7 @@ pub(in crate::ruleset) fn quantity(
     errors: &mut Diagnostics,
 ) -> Option<Quantity> {
     let text = node.text("setting", errors)?;
-    errors.ok(units::parse(text, measure).map_err(|error| error.at(node.place.clone(), text)))
+    errors.ok(units::parse(text, measure).map_err(|error| error.at(node.location.clone(), text)))
 }
 
 /// What a quantity measures, by the unit in its text.

@@ -19,7 +19,7 @@ fn check_order(table: &Table, errors: &mut Diagnostics) {
             continue;
         };
         match (table.direction, &before.to, &row.to) {
-            (None, ..) => errors.push(RuleError::RowTwice.at_location(&row.place)),
+            (None, ..) => errors.push(RuleError::RowTwice.at_location(&row.location)),
             (Some(direction), Some((last, last_text)), Some((to, text)))
                 if direction.takes_in(*to, *last) =>
             {
@@ -28,7 +28,7 @@ fn check_order(table: &Table, errors: &mut Diagnostics) {
                     Direction::Up => ("above", "more"),
                 };
                 let error = RuleError::RowsOutOfOrder(side, format!("{less} than {last_text}"));
-                errors.push(error.at_location(&row.place).text(&**text));
+                errors.push(error.at_location(&row.location).text(&**text));
             }
             _ => {}
         }
@@ -44,19 +44,19 @@ fn check_words(table: &Table, errors: &mut Diagnostics) {
             Type::YesNo => &["yes", "no"],
             _ => continue,
         };
-        let mut check = |words: Vec<&Word>, place| {
+        let mut check = |words: Vec<&Word>, location| {
             let has = |value: &str| words.iter().any(|word| word.is(value) || **word == Word::Other);
             let missing: Vec<&str> = values.iter().copied().filter(|value| !has(value)).collect();
             if !missing.is_empty() {
-                errors.push(RuleError::MissingValues(&key.name, missing.join(", ")).at_location(place));
+                errors.push(RuleError::MissingValues(&key.name, missing.join(", ")).at_location(location));
             }
         };
         if Some(index) == column {
             for row in &table.rows {
-                check(row.cells.iter().map(|(word, _)| word).collect(), &row.place);
+                check(row.cells.iter().map(|(word, _)| word).collect(), &row.location);
             }
         } else {
-            check(table.rows.iter().filter_map(|row| row.words[index].as_ref()).collect(), &table.place);
+            check(table.rows.iter().filter_map(|row| row.words[index].as_ref()).collect(), &table.location);
         }
     }
 }
@@ -75,8 +75,8 @@ fn check_one_best(table: &Table, errors: &mut Diagnostics) {
             Word::Other => "other",
         });
         let words = words.collect::<Vec<_>>().join(", ");
-        let line = rival.place.line_or_row().unwrap_or(1);
-        errors.push(RuleError::EqualRows(line, words).at_location(&row.place));
+        let line = rival.location.line_or_row().unwrap_or(1);
+        errors.push(RuleError::EqualRows(line, words).at_location(&row.location));
     }
 }
 

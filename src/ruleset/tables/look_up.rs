@@ -1,7 +1,7 @@
 //! Looks up a table for facts that are known, known within a band, or unknown.
 
 use super::{Table, TableRow, Word};
-use crate::expr::{Gap, Reading, Slot, Type, Value, folded, same_text};
+use crate::expr::{Gap, Slot, Type, Value, ValueOrGap, folded, same_text};
 use crate::truth::Reason;
 use crate::units::{self, Quantity};
 use std::collections::BTreeMap;
@@ -29,7 +29,7 @@ type Found = Result<Quantity, Arc<str>>;
 impl Table {
     /// The table's value. An unknown fact is needed only if it decides; a band over several rows gives a band over their
     /// values.
-    pub fn look_up(&self, read: &dyn Fn(Slot) -> Reading) -> Reading {
+    pub fn look_up(&self, read: &dyn Fn(Slot) -> ValueOrGap) -> ValueOrGap {
         let keys = self.by.iter().enumerate();
         let known: Vec<Known> = keys.map(|(at, key)| self.known(at, &key.ty, read(key.slot))).collect();
         let open: Vec<usize> = (0..known.len()).filter(|key| known[*key].gap.is_some()).collect();
@@ -67,7 +67,7 @@ impl Table {
     }
 
     /// What is known of a fact.
-    fn known(&self, key: usize, ty: &Type, reading: Reading) -> Known {
+    fn known(&self, key: usize, ty: &Type, reading: ValueOrGap) -> Known {
         match (reading, ty) {
             (Ok(Value::Quantity(quantity)), _) => Known { points: self.within(&quantity), gap: None },
             (Ok(Value::Text(word)), _) => Known { points: vec![Point::Word(word)], gap: None },

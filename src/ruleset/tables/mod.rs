@@ -42,7 +42,7 @@ pub struct Table {
     /// Its slot, after those of the facts.
     pub slot: Slot,
     /// Its location.
-    pub place: Location,
+    pub location: Location,
     /// The amendments that added or replaced it, in their order.
     pub changes: Vec<AmendedBy>,
     /// The direction of its breakpoints, if it has any.
@@ -71,7 +71,7 @@ pub struct TableRow {
     words: Vec<Option<Word>>,
     /// Values by the columns; `None` for `none`.
     cells: Vec<(Word, Option<Quantity>)>,
-    place: Location,
+    location: Location,
 }
 
 /// A value of a fact, or all others.

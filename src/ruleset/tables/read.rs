@@ -28,11 +28,11 @@ impl Loader<'_> {
             } else if self.rules.tables.iter().any(|table| table.name == name)
                 || self.rules.setting_named(&name).is_some()
             {
-                self.errors.push(RuleError::NameTaken.at_location(&key.place).text(&*name));
+                self.errors.push(RuleError::NameTaken.at_location(&key.location).text(&*name));
             } else if let Some(mut table) =
                 read(&name, node, None, self.next_slot(), self.facts, &mut self.errors)
             {
-                table.changes = added_by.iter().map(|by| by.at(&key.place)).collect();
+                table.changes = added_by.iter().map(|by| by.at(&key.location)).collect();
                 self.rules.tables.push(table);
             }
         }
@@ -57,7 +57,7 @@ impl Loader<'_> {
             let error = RuleError::OtherMeasure(table.measure.name(), old.measure.name());
             return self.errors.push(error.at_key(key));
         }
-        let by = by.at(&key.place);
+        let by = by.at(&key.location);
         table.changes = old.changes.clone();
         table.changes.push(by.clone());
         if let Some(above) = old.changes.iter().rfind(|change| by.overrules(change)).cloned() {
@@ -80,7 +80,7 @@ fn read(
     let before = errors.len();
     let mut fields = Fields::of(node, &format!("table {name}"), errors)?;
     let mut required_or_old = |key, errors: &mut Diagnostics| {
-        if old.is_some() && fields.place(key).is_none() { None } else { fields.required(key, errors) }
+        if old.is_some() && fields.location(key).is_none() { None } else { fields.required(key, errors) }
     };
     let about = required_or_old("about", errors).and_then(|node| node.text("about", errors));
     let by = required_or_old("by", errors).and_then(|node| read_keys(node, name, facts, errors));
@@ -103,7 +103,7 @@ fn read(
         rows: Vec::new(),
         measure: Measure::Temperature,
         slot,
-        place: node.place.clone(),
+        location: node.location.clone(),
         changes: Vec::new(),
         direction: None,
     };
@@ -168,7 +168,7 @@ impl RowReader<'_, '_> {
             to: None,
             words: vec![None; self.table.by.len()],
             cells: Vec::new(),
-            place: node.place.clone(),
+            location: node.location.clone(),
         };
         for (key, value) in entries {
             let heading = key.text.trim();
@@ -298,7 +298,7 @@ impl RowReader<'_, '_> {
         if row.cells.is_empty() {
             missing.push("value".into());
         }
-        let lacks = |what| RuleError::RowLacks(what).at_location(&row.place);
+        let lacks = |what| RuleError::RowLacks(what).at_location(&row.location);
         self.errors.extend(missing.into_iter().map(lacks));
     }
 }

@@ -4,7 +4,7 @@ use super::super::lexicon::Sense;
 use super::super::matching::{Says, is_thing};
 use super::super::tokens::{Figure, Written};
 use super::super::vocabulary::Subject::{self, *};
-use super::{Binder, Bound, Content, words};
+use super::{Binder, Bound, Content, says_words};
 use std::ops::Range;
 
 impl Binder<'_> {
@@ -22,12 +22,12 @@ impl Binder<'_> {
         let next = self.next(at);
         let after = next.and_then(|it| self.next(it));
         // A length beside a riser is the riser's.
-        let is_riser = |at: usize| self.words(self.nodes[at].range.clone()).eq_ignore_ascii_case("riser");
+        let is_riser = |at: usize| self.text_of(self.nodes[at].range.clone()).eq_ignore_ascii_case("riser");
         let is_thing_at =
             |it: Option<usize>| it.is_some_and(|at| is_riser(at) || self.sense(at).is_some_and(is_thing));
         if let Some(other) = next
             && let Content::Figure(second) = &self.nodes[other].content
-            && self.has_sign_between(at, other, "x")
+            && self.has_word_between(at, other, "x")
         {
             if is_thing_at(after) {
                 let Some(thing) = after else { return };
@@ -45,13 +45,13 @@ impl Binder<'_> {
                 is_pair(second, figure).then_some((other, at))
             };
             if let Some((size, length)) = pair {
-                let size = Says::Inches(self.number(size));
-                let states = vec![(SupplySize, size), (NominalLength, Says::Words(self.number(length)))];
-                return self.add(&[at, other], Bound::weak(self.span(at, other), states));
+                let size = Says::Inches(self.figure_text(size));
+                let states = vec![(SupplySize, size), (NominalLength, Says::Words(self.figure_text(length)))];
+                return self.add(&[at, other], Bound::ambiguous(self.span(at, other), states));
             }
             // "3/4 X 14": the size; the other figure is by itself.
             if figure.is_pipe_size && !second.is_pipe_size {
-                let states = vec![(SupplySize, Says::Inches(self.number(at)))];
+                let states = vec![(SupplySize, Says::Inches(self.figure_text(at)))];
                 return self.add(&[at], Bound::of(self.nodes[at].range.clone(), states));
             }
         }
@@ -99,21 +99,21 @@ impl Binder<'_> {
         noun: usize,
         sense: Sense,
     ) -> Option<(usize, Vec<(Subject, Says)>)> {
-        let value = || Says::Words(self.number(at));
+        let value = || Says::Words(self.figure_text(at));
         let has_inches = matches!(figure.written, Written::Inches | Written::Metric);
-        let size = || (SupplySize, Says::Inches(self.number(at)));
+        let size = || (SupplySize, Says::Inches(self.figure_text(at)));
         let after = self.next(noun);
         let sense_after = after.and_then(|it| self.sense(it));
         let with = |last: Option<usize>, is: bool| if is { last.unwrap_or(noun) } else { noun };
-        let word = self.words(self.nodes[noun].range.clone()).to_lowercase();
+        let word = self.text_of(self.nodes[noun].range.clone()).to_lowercase();
         Some(match sense {
             Sense::Joint(joint) if figure.is_pipe_size => {
                 let is_inlet = sense_after == Some(Sense::Measure(SupplySize));
                 // A threaded end and a sweat end are one inlet that takes either.
-                if let Some((last, _)) = self.other_joint(noun, joint) {
-                    return Some((last, vec![(Inlet, words("combination"))]));
+                if let Some(last) = self.combination_end(noun, joint) {
+                    return Some((last, vec![(Inlet, says_words("combination"))]));
                 }
-                (with(after, is_inlet), vec![size(), (Inlet, words(joint))])
+                (with(after, is_inlet), vec![size(), (Inlet, says_words(joint))])
             }
             Sense::Measure(SupplySize) if figure.is_pipe_size => (noun, vec![size()]),
             Sense::Measure(NominalLength) => match sense_after {
@@ -154,7 +154,7 @@ impl Binder<'_> {
             {
                 let (Sense::Metal(pipe) | Sense::Pipe(pipe)) = sense else { return None };
                 let is_supply = sense_after == Some(Sense::Measure(SupplySize));
-                (with(after, is_supply), vec![size(), (Supply, words(pipe))])
+                (with(after, is_supply), vec![size(), (Supply, says_words(pipe))])
             }
             Sense::Metal(_) | Sense::Pipe(_) | Sense::Plating(_) | Sense::Plastic
                 if sense_after.is_some_and(|it| is_thing(it) || it == Sense::Measure(SupplySize))
@@ -182,19 +182,19 @@ impl Binder<'_> {
     ) -> Option<Vec<(Subject, Says)>> {
         let has_unit = figure.written != Written::Bare;
         let has_inches = matches!(figure.written, Written::Inches | Written::Metric);
-        let value = || Says::Words(self.number(at));
-        let word = self.words(self.nodes[noun].range.clone()).to_lowercase();
+        let value = || Says::Words(self.figure_text(at));
+        let word = self.text_of(self.nodes[noun].range.clone()).to_lowercase();
         Some(match sense {
             Sense::Measure(NominalLength) if has_inches => vec![(NominalLength, value())],
             Sense::Part(Barrel) if word.contains("barrel") && has_inches => vec![(NominalLength, value())],
             Sense::Measure(subject @ (BuryDepth | SeatDepth)) if has_unit => vec![(subject, value())],
             Sense::Measure(SupplyInsulation) => vec![(SupplyInsulation, Says::Unclear)],
             Sense::Measure(SupplySize) if figure.is_pipe_size => {
-                vec![(SupplySize, Says::Inches(self.number(at)))]
+                vec![(SupplySize, Says::Inches(self.figure_text(at)))]
             }
             Sense::Metal("copper") | Sense::Pipe(_) if figure.is_pipe_size => {
                 let (Sense::Metal(pipe) | Sense::Pipe(pipe)) = sense else { return None };
-                vec![(Supply, words(pipe)), (SupplySize, Says::Inches(self.number(at)))]
+                vec![(Supply, says_words(pipe)), (SupplySize, Says::Inches(self.figure_text(at)))]
             }
             Sense::Measure(SupplySize) | Sense::Elsewhere => Vec::new(),
             Sense::Yes(_) => return None,
@@ -216,13 +216,13 @@ impl Binder<'_> {
                 Written::Bare | Written::Feet => false,
             };
         if is_length {
-            let states = vec![(NominalLength, Says::Words(self.number(at)))];
-            self.add(&[at], Bound::weak(range, states));
+            let states = vec![(NominalLength, Says::Words(self.figure_text(at)))];
+            self.add(&[at], Bound::ambiguous(range, states));
         } else if figure.is_pipe_size
             && (figure.written == Written::Inches || self.stands_alone(at) || self.ends_kind(at))
         {
-            let states = vec![(SupplySize, Says::Inches(self.number(at)))];
-            self.add(&[at], Bound::weak(range, states));
+            let states = vec![(SupplySize, Says::Inches(self.figure_text(at)))];
+            self.add(&[at], Bound::ambiguous(range, states));
         }
     }
 
@@ -251,14 +251,14 @@ impl Binder<'_> {
     /// Whether a fraction is all its phrase.
     fn stands_alone(&self, at: usize) -> bool {
         let range = &self.nodes[at].range;
-        self.words(range.clone()).contains('/') && self.is_phrase(range)
+        self.text_of(range.clone()).contains('/') && self.is_phrase(range)
     }
 
     /// Whether a fraction ends a phrase after the kind of outlet: "HOSE BIBB 3/4, BRASS".
     fn ends_kind(&self, at: usize) -> bool {
         let range = &self.nodes[at].range;
         let is_kind = |before| matches!(self.sense(before), Some(Sense::OfKind(_) | Sense::KindClosing(..)));
-        self.words(range.clone()).contains('/')
+        self.text_of(range.clone()).contains('/')
             && self.before(at).is_some_and(is_kind)
             && self.text[range.end..].split([',', ';']).next().is_none_or(|rest| rest.trim().is_empty())
     }

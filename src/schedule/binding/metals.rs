@@ -3,7 +3,7 @@
 use super::super::lexicon::Sense;
 use super::super::matching::{Says, is_thing};
 use super::super::vocabulary::Subject::*;
-use super::{Binder, Bound, words};
+use super::{Binder, Bound, says_words};
 
 impl Binder<'_> {
     /// Binds a metal, a coating or a pipe to the part beside it.
@@ -27,7 +27,7 @@ impl Binder<'_> {
         let run: Vec<usize> = (at..=last).collect();
         let span = self.span(at, last);
         let of = |binder: &Self, at: usize| match binder.sense(at) {
-            Some(Sense::Metal(word) | Sense::Plating(word) | Sense::Pipe(word)) => words(word),
+            Some(Sense::Metal(word) | Sense::Plating(word) | Sense::Pipe(word)) => says_words(word),
             _ => Says::Unclear,
         };
         let next = self.next(last).filter(|it| !self.used[*it]);
@@ -82,7 +82,7 @@ impl Binder<'_> {
             Some(Sense::Metal("brass" | "bronze" | "red brass" | "silicon bronze" | "stainless"))
             | Some(Sense::Plating("galvanized steel")) => {
                 let material = of(self, last);
-                self.add(&run, Bound::weak(span, vec![(Barrel, material)]));
+                self.add(&run, Bound::ambiguous(span, vec![(Barrel, material)]));
             }
             Some(Sense::Plating(_) | Sense::Look) => self.add(&run, Bound::idle(span)),
             _ => {}

@@ -136,7 +136,7 @@ pub struct Settled {
     pub temperature: f64,
     /// What it would be in dry air, K.
     pub without_vapor: f64,
-    /// Mass, latent heat and kind of what it gathers; nothing where it stays dry.
+    /// Mass, latent heat and kind of what it gathers; `None` if it stays dry.
     pub arrival: Arrival,
 }
 

@@ -87,7 +87,7 @@ pub(super) fn stores(section: &Section<'_>, spec: &Spec, capacities: &Capacities
         let volume = section.grid.volume(section.grid.position(number));
         let part = section.parts[cell];
         stores[cell] = if part == Part::Water {
-            Store { volume, share: 1.0, ..Store::default() }
+            Store { volume, substance_fraction: 1.0, ..Store::default() }
         } else {
             Store { capacity: volume * capacities.of(part), ..Store::default() }
         };
@@ -99,8 +99,8 @@ pub(super) fn stores(section: &Section<'_>, spec: &Spec, capacities: &Capacities
         Store {
             capacity: capacities.supply.si() * pipe * length,
             volume: bore * length,
-            bulk: spec.supply.conductivity.used.si() * (1.0 - share),
-            share,
+            fixed_conductivity: spec.supply.conductivity.used.si() * (1.0 - share),
+            substance_fraction: share,
         }
     }));
     stores

@@ -1,7 +1,6 @@
-//! One outlet through a cold spell: the section's own network carried through time, and what happens on the way.
+//! One outlet through a cold spell: the section's network integrated in time, and the events on the way.
 //!
-//! Films are held where the steady section holds them, at the state with the seat at the ice point. Water is taken to
-//! freeze at the ice point: still water may supercool by 4 to 6 K first (Gilpin 1977), and no credit is given for it.
+//! Films are those of the steady section with its seat at the ice point. Water is taken to freeze at the ice point: still water may supercool by 4 to 6 K first (Gilpin 1977), and no credit is given for it.
 //! The growth of ice pushes water back along the supply.
 
 mod watch;
@@ -13,18 +12,17 @@ use super::spec::{Micro, Spec};
 use crate::thermal::{Control, Effort, Transient};
 use watch::Watch;
 
-/// How closely a spell is followed: what a step may be off by in any cell. A tenth of it moves the hours to blocked by at
-/// most 2 %.
+/// The usual tolerances and steps. A tenth of them changes the hours to blocked by at most 2 %.
 const USUAL: Steps =
     Steps { control: Control { kelvin: 1.0, phase: 0.1, first: 480.0, longest: 3840.0 }, near_ice: 480.0 };
-/// The same with half the work, to find out whether ice blocks the bore at all. Over 183 outlets of a list in Minneapolis
+/// Coarse steps with half the work, to find out whether ice blocks the bore at all. Over 183 outlets of a list in Minneapolis
 /// it is blocked up to 0.6 h later than with the usual steps, and by up to a quarter of the time since the first ice.
 const ROUGH: Steps =
     Steps { control: Control { kelvin: 4.0, phase: 0.8, first: 960.0, longest: 7680.0 }, near_ice: 1920.0 };
-/// How much later than with rough steps a bore may be blocked, in parts of the time since the first ice and s: several
-/// times as much as was seen.
+/// How much later than with rough steps a bore may be blocked: a fraction of the time since the first ice, and s. Several
+/// times the largest difference found.
 const LATER: (f64, f64) = (1.0, HOUR);
-/// A bore of which less than this is frozen at any depth with rough steps stays open. Over 1,200 spells of 300 sections usual
+/// A bore stays open if less than this fraction of it is frozen at every depth with rough steps. Over 1,200 spells of 300 sections usual
 /// steps froze at most 0.05 more of it, and no such bore was blocked.
 const OPEN: f64 = 0.5;
 /// The shortest plug that counts as blocking, m: as long as the water read at the seat, so that it ends on a line of
@@ -39,20 +37,20 @@ pub struct Weather {
     pub outdoors: Vec<[f64; 2]>,
     /// The heated room, s and K, likewise; the space behind follows from it.
     pub room: Vec<[f64; 2]>,
-    /// The spell is over, s; from here on a section without ice is let go.
+    /// The end of the spell, s: a section without ice is followed no longer.
     pub over: f64,
-    /// The end of what is followed, s.
+    /// The end of the computation, s.
     pub end: f64,
-    /// What the question is.
+    /// What to find out.
     pub goal: Goal,
 }
 
-/// What a section is followed for.
+/// What to find out about a section.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Goal {
-    /// Whether and when its bore is blocked: it is let go then.
+    /// Whether and when its bore is blocked; the computation ends then.
     Blocked,
-    /// All of it, until the ice is gone again.
+    /// The whole course, until the ice is gone.
     Cleared,
 }
 
@@ -71,7 +69,7 @@ impl Weather {
     }
 }
 
-/// Where a line through points is at a time.
+/// Interpolates between points; constant beyond either end.
 fn along(points: &[[f64; 2]], time: f64) -> f64 {
     let next = points.partition_point(|it| it[0] <= time);
     match (next.checked_sub(1).and_then(|it| points.get(it)), points.get(next)) {
@@ -89,29 +87,29 @@ struct Steps {
     near_ice: f64,
 }
 
-/// How closely to follow, to show what the usual steps and mesh are worth.
+/// A mesh and steps other than the usual, to test their accuracy.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Closely {
     /// The mesh.
     pub fineness: Fineness,
-    /// Parts of the usual error and the usual longest step, above zero.
+    /// Factor of the usual tolerances and, below 1, of the usual longest step; above zero.
     pub error: Option<f64>,
 }
 
-/// Why it was not followed further.
+/// Why a computation ended.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Ended {
     /// The spell is over and there was no ice.
     NoIce,
-    /// The bore is blocked, which was the question.
+    /// The bore is blocked, and the goal was to find out.
     Blocked,
     /// The spell is over and the ice is gone.
     Clear,
-    /// There is still ice at the end of what is followed.
+    /// There is still ice at the end of the computation.
     StillIce,
 }
 
-/// A moment.
+/// The state at one time.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Moment {
     /// s
@@ -128,7 +126,7 @@ pub struct Moment {
     pub plug: f64,
 }
 
-/// What happened. Times in s from the start of the spell; nothing where it did not happen.
+/// The events of a spell. Times in s from the start of the spell; `None` if an event did not happen.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Course {
     /// Some water is at the ice point and freezing.
@@ -150,18 +148,18 @@ pub struct Course {
     pub coldest_seat: f64,
     /// Hour by hour.
     pub moments: Vec<Moment>,
-    /// Why it was not followed further.
+    /// Why the computation ended.
     pub ended: Ended,
-    /// Heat lost by the whole computation, as a part of what went through the surfaces.
+    /// Heat lost by the whole computation, as a fraction of what went through the surfaces.
     pub imbalance: f64,
-    /// Steps, matrices and solutions.
+    /// Counts of steps, matrices and solutions.
     pub effort: Effort,
     /// Cells of the mesh.
     pub cells: usize,
 }
 
 impl Course {
-    /// The last step may reach beyond the end of what is followed: what happens there has not happened.
+    /// Drops events after the end: the last step may reach beyond it.
     fn until(&mut self, end: f64) {
         let within = |time: &f64| *time <= end;
         self.first_ice = self.first_ice.filter(within);
@@ -171,7 +169,7 @@ impl Course {
     }
 }
 
-/// Follows a section through a spell at the usual mesh and steps. It sets out in balance with the first temperatures.
+/// Follows a section through a spell at the usual mesh and steps. It starts in the steady state of the first temperatures.
 pub fn follow(spec: &Spec, capacities: &Capacities, weather: &Weather) -> Result<Course, SectionError> {
     follow_in(spec, capacities, weather, Fineness::Usual, USUAL)
 }
@@ -193,8 +191,8 @@ pub fn follow_at(
     follow_in(spec, capacities, weather, closely.fineness, Steps { control, ..USUAL })
 }
 
-/// Whether ice blocks the bore in a spell, at the usual mesh. Rough steps answer where the bore is blocked long before the
-/// spell is over and where it is far from blocked; all else is left to the usual steps.
+/// Whether ice blocks the bore in a spell, at the usual mesh. Rough steps decide if the bore is blocked long before the
+/// end of the spell or far from blocked; otherwise the usual steps do.
 pub fn blocks(spec: &Spec, capacities: &Capacities, weather: &Weather) -> Result<bool, SectionError> {
     let weather = Weather { goal: Goal::Blocked, ..weather.clone() };
     let rough = follow_in(spec, capacities, &weather, Fineness::Usual, ROUGH)?;
@@ -219,7 +217,7 @@ fn follow_in(
     let mut section = Section::build(spec, fineness)?;
     let weights = section.find_films(None)?;
     let share = spec.behind.weight();
-    // All has settled to what was before the start: a spell may begin with a step.
+    // Start in the steady state just before the spell, which may begin with a step.
     let start = weather.at(-1.0, share);
     let temperatures =
         (0..section.network.cells()).map(|cell| weights.cell_temperature(cell, &start)).collect();

@@ -5,12 +5,12 @@ use super::solved::{Boundary, Share, Solved};
 use super::spec::{Inlet, Spec};
 use std::collections::BTreeMap;
 
-/// The deepest seat that is looked for, m (24 in).
+/// The deepest seat considered, m (24 in).
 pub const LONGEST: f64 = 0.6096;
 /// Depths are given in steps of this, m.
 const STEP: f64 = 0.001;
-/// Where the search begins: the cold side of the band as a part of what the target lacks to the space behind. It is 0.17 to
-/// 0.21 for brass, drained or full, on copper or PEX; what it is makes no difference to what is found.
+/// First guess of the cold side of the band, as a fraction of the difference between the space behind and the target. It is
+/// 0.17 to 0.21 for brass, drained or full, on copper or PEX; the result does not depend on it.
 const COLD_SIDE: f64 = 0.18;
 
 /// Least seat depth, m, a whole number of millimeters.
@@ -20,9 +20,9 @@ pub struct Depth(pub f64);
 /// Why there is no least depth.
 #[derive(Clone, Debug, PartialEq)]
 pub enum NoDepth {
-    /// Even the deepest looked at falls short: its depth, m, and the cold end of its seat temperature, K.
+    /// The deepest seat considered is not enough: its depth, m, and the cold end of its seat temperature, K.
     NotAt(f64, f64),
-    /// A section along the way was refused.
+    /// A section could not be solved.
     Refused(SectionError),
 }
 
@@ -35,16 +35,15 @@ impl From<SectionError> for NoDepth {
 /// The least depth whose whole band keeps `target` \[K\] at a state, rounded up to 1 mm. `probe` solves one section
 /// and may remember it.
 ///
-/// The search runs on the values used, shifted by the cold side of the band at the depth last found, and ends on a
-/// full solve. Where the inlet ends in the wall the seat need not warm with depth: the first depth met from outside
-/// is given.
+/// The search uses best estimates, shifted by the cold side of the band at the depth last found, and ends on a full solve.
+/// If the inlet ends in the wall, the seat need not get warmer with depth: the result is the first depth from outside.
 pub fn least_depth<S: AsRef<Solved>>(
     spec: &Spec,
     at: &Boundary,
     target: f64,
     mut probe: impl FnMut(&Spec, Uncertainty) -> Result<S, SectionError>,
 ) -> Result<Depth, NoDepth> {
-    /// Rounds in which the shift may settle; two are the rule.
+    /// Rounds in which the shift may converge; usually two.
     const ROUNDS: usize = 5;
     let depth = |step: u32| f64::from(step) * STEP;
     let warmest = Share(spec.behind.weight()).temperature(at);

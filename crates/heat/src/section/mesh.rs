@@ -62,7 +62,7 @@ pub(super) fn stretched(grid: &Grid, own: &Shape, other: &Shape) -> Option<Grid>
 /// Moves edges as the lines among them move from their first places to their second.
 fn stretch(edges: &[f64], [from, to]: [Vec<Line>; 2], together: f64) -> Option<Vec<f64>> {
     /// What is between two lines may get this many times as long. Of 60 movements, each with a mesh of its own beside it, none
-    /// was off by more than 0.2 °F (`each_factor_moves_the_seat_as_a_section_built_with_its_end_does`).
+    /// was off by more than 0.2 °F (`each_input_moves_the_seat_as_a_section_built_with_its_end_does`).
     const LONGEST: f64 = 5.0;
     const SHORTEST: f64 = 0.04;
     if from.len() != to.len() {

@@ -35,4 +35,4 @@ pub use spec::{
     WASHER_LENGTH,
 };
 pub use sweat::{Damp, Gathered, Sweat, sweat, sweat_at};
-pub use vary::{Factor, Varied};
+pub use vary::{UncertainInput, Varied};

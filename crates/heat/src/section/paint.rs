@@ -131,7 +131,7 @@ impl Shape {
         Ok(())
     }
 
-    /// The part at a point, or nothing where there is outdoor or indoor air.
+    /// The part at a point, or `None` if there is outdoor or indoor air.
     pub(super) fn part(&self, r: f64, z: f64) -> Option<Part> {
         if z < -self.gasket {
             return self.head(r, z);

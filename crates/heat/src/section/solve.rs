@@ -237,7 +237,7 @@ impl<'s> Section<'s> {
 
     pub(super) fn critical(&self, seat: Share) -> Boundary {
         let room = self.spec.behind.room.si();
-        Boundary { outdoors: seat.holds_to(room).unwrap_or(FILM_RANGE[0]), room }
+        Boundary { outdoors: seat.good_to(room).unwrap_or(FILM_RANGE[0]), room }
     }
 
     fn solved(&self, weights: &Weights, varied: Vec<Varied>) -> Result<Solved, SectionError> {

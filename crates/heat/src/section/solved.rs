@@ -1,14 +1,14 @@
-//! What a solved section tells at any outdoor temperature: everything is a weighted mean of outdoors and room.
+//! A solved section at any outdoor temperature: every temperature is a weighted mean of outdoors and room.
 
 use super::interval::interval;
-use super::vary::{Factor, Varied};
+use super::vary::{UncertainInput, Varied};
 use crate::physics::water::ICE_POINT;
 
-/// Below this there is no outdoors to hold to, K (-154 °F; the lowest air temperature on record is -128.6 °F).
+/// The lowest outdoor temperature considered, K (-154 °F; the lowest air temperature on record is -128.6 °F).
 const COLDER_THAN_EVER: f64 = 170.0;
 
-/// How far either side of an interval on a coarse mesh may be off: a part of it, and in the logarithm of the ratio of the
-/// two weights. Over 4,900 random sections none was off by more than 0.7 of the two together.
+/// The error allowed for in either side of an interval on a coarse mesh: a fraction of it, plus a number in log-odds. Over
+/// 4,900 random sections none was off by more than 0.7 of the two together.
 const ROUGH: (f64, f64) = (0.15, 0.02);
 
 /// Temperatures around the section.
@@ -20,7 +20,7 @@ pub struct Boundary {
     pub room: f64,
 }
 
-/// The weight of the room in a temperature; outdoors has the rest.
+/// The weight of the room in a temperature, 0 to 1; outdoors has the rest.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Share(pub f64);
 
@@ -30,21 +30,21 @@ impl Share {
         at.outdoors + self.0 * (at.room - at.outdoors)
     }
 
-    /// The logarithm of the ratio of the two weights, of a share that is at most `most`: what independent factors do adds up
-    /// in it, and no sum leaves the boundary temperatures.
-    pub fn log_odds(self, most: Self) -> f64 {
-        libm::log(self.0 / (most.0 - self.0))
+    /// The log-odds between the space behind and outdoors, log(share/(behind − share)), where `behind` is the share of the
+    /// space behind. Shifts by independent inputs add, and no sum of them leaves the boundary temperatures.
+    pub fn log_odds(self, behind: Self) -> f64 {
+        libm::log(self.0 / (behind.0 - self.0))
     }
 
-    /// The share whose logarithm is greater by so much.
+    /// The share with log-odds that are greater by `shift`.
     #[must_use]
-    pub fn moved_by(self, odds: f64, most: Self) -> Self {
-        Self(most.0 / (1.0 + libm::exp(-(self.log_odds(most) + odds))))
+    pub fn moved_by(self, shift: f64, behind: Self) -> Self {
+        Self(behind.0 / (1.0 + libm::exp(-(self.log_odds(behind) + shift))))
     }
 
-    /// The outdoor temperature at which this temperature is at the ice point, K. `None` where the room is no warmer
-    /// than ice or where no outdoor temperature is cold enough.
-    pub fn holds_to(self, room: f64) -> Option<f64> {
+    /// The outdoor temperature at which this temperature is at the ice point, K. `None` if the room is not above the
+    /// ice point or no outdoor temperature is cold enough.
+    pub fn good_to(self, room: f64) -> Option<f64> {
         let outdoors = (ICE_POINT - self.0 * room) / (1.0 - self.0);
         (room > ICE_POINT && outdoors.is_finite() && outdoors > COLDER_THAN_EVER).then_some(outdoors)
     }
@@ -62,13 +62,13 @@ pub struct Station {
 /// A surface of metal, pipe or sleeve that stands in the air of the space behind.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct BareSurface {
-    /// Its ends along the axis from the exterior finished face, m; alike where it faces along the axis.
+    /// Its ends along the axis from the exterior finished face, m; equal if it faces along the axis.
     pub along: [f64; 2],
     /// m²
     pub area: f64,
     /// Its temperature, between material and film.
     pub share: Share,
-    /// Its film without radiation, W/m²K, as held.
+    /// Its film without radiation, W/m²K.
     pub convection: f64,
 }
 
@@ -79,20 +79,20 @@ pub struct Solved {
     pub seat: Share,
     /// In the coldest water, at the best estimates.
     pub coldest_water: Share,
-    /// The share of the heated room in the space behind; no bound leaves it.
+    /// The share of the heated room in the space behind, the same at every bound.
     pub behind: Share,
-    /// The same with each uncertain factor at its low and its high bound.
+    /// Seat and coldest water with each uncertain input at its low and its high bound.
     pub varied: Vec<Varied>,
     /// Along barrel, fitting and supply.
     pub stations: Vec<Station>,
-    /// Least and greatest film on bare metal and pipe in the space behind, W/m²K, as held; `None` without any.
+    /// Least and greatest film on bare metal and pipe in the space behind, W/m²K; `None` without any.
     pub indoor_films: Option<[f64; 2]>,
     /// Every bare surface in the space behind.
     pub bare: Vec<BareSurface>,
     /// Heat through the section for each kelvin between the space behind and outdoors, beyond that of the wall without
     /// the outlet, W/K.
     pub point_transmittance: f64,
-    /// Energy the worst of the solves lost, as a part of the flow.
+    /// The largest imbalance of energy of the solves, as a fraction of the flow.
     pub imbalance: f64,
     /// Cells of the mesh.
     pub cells: usize,
@@ -106,8 +106,8 @@ impl Solved {
         sorted(self.seat_shares().map(|share| share.temperature(at)))
     }
 
-    /// The narrowest and the widest that [`Self::seat_temperature`] of the same section can be with its uncertainty carried, by
-    /// its uncertainty on a coarse mesh. `None` where that has no interval.
+    /// The narrowest and the widest that [`Self::seat_temperature`] of the same section can be with its uncertainty carried, from
+    /// its uncertainty on a coarse mesh. `None` if that has no interval.
     pub fn seat_temperature_within(&self, rough: &Self, at: &Boundary) -> Option<[[f64; 3]; 2]> {
         let [low, is, high] = rough.seat_shares().map(|share| share.log_odds(rough.behind));
         let [below, above] = [is - low, high - is];
@@ -119,19 +119,19 @@ impl Solved {
         (below + above).is_finite().then(|| [-1.0, 1.0].map(interval))
     }
 
-    /// Temperature of the coldest water, K, likewise. In time no water gets colder than this at the coldest
-    /// outdoors and room there are, as the network only ever takes means.
+    /// Temperature of the coldest water, K, likewise. In a spell no water gets colder than this at the coldest
+    /// outdoor and room temperatures, as every temperature is a mean of others.
     pub fn coldest_temperature(&self, at: &Boundary) -> [f64; 3] {
         sorted(self.coldest_shares().map(|share| share.temperature(at)))
     }
 
     /// The steady outdoor temperature at which the seat reaches the ice point, K: from the warm end of the seat's 95 %
-    /// interval (the lowest), best estimate, from its cold end. `None` as for [`Share::holds_to`] at the best estimate;
-    /// an end that no outdoor temperature reaches is the lowest looked at.
-    pub fn holds_to(&self, room: f64) -> Option<[f64; 3]> {
+    /// interval (the lowest), best estimate, from its cold end. `None` as for [`Share::good_to`] at the best estimate;
+    /// an end that no outdoor temperature reaches is the lowest considered.
+    pub fn good_to(&self, room: f64) -> Option<[f64; 3]> {
         let [cold, is, warm] = self.seat_shares();
-        let is = is.holds_to(room)?;
-        let end = |share: Share| share.holds_to(room).unwrap_or(COLDER_THAN_EVER);
+        let is = is.good_to(room)?;
+        let end = |share: Share| share.good_to(room).unwrap_or(COLDER_THAN_EVER);
         Some([end(warm).min(is), is, end(cold).max(is)])
     }
 
@@ -145,22 +145,22 @@ impl Solved {
         interval(self.coldest_water, self.behind, self.varied.iter().map(|it| (it.below, it.coldest)))
     }
 
-    /// How far each factor at its bounds moves the outdoor temperature the outlet is good to, K: to the lower
-    /// temperatures (at most 0) and to the higher (at least 0). The largest first.
-    pub fn moves_good_to(&self, room: f64) -> Vec<(Factor, [f64; 2])> {
-        let good_to = |share: Share| share.holds_to(room).unwrap_or(COLDER_THAN_EVER);
+    /// How far each uncertain input at its bounds moves the outdoor temperature the outlet is good to, K: down (at most 0) and
+    /// up (at least 0). The largest first.
+    pub fn moves_of_good_to(&self, room: f64) -> Vec<(UncertainInput, [f64; 2])> {
+        let good_to = |share: Share| share.good_to(room).unwrap_or(COLDER_THAN_EVER);
         let is = good_to(self.seat);
-        let mut moves: Vec<(Factor, [f64; 2])> = Vec::new();
+        let mut moves: Vec<(UncertainInput, [f64; 2])> = Vec::new();
         for varied in &self.varied {
             let [a, b] = varied.seat.map(|share| good_to(share) - is);
-            moves.push((varied.factor, [a.min(b).min(0.0), a.max(b).max(0.0)]));
+            moves.push((varied.input, [a.min(b).min(0.0), a.max(b).max(0.0)]));
         }
         moves.sort_by(|(_, [a, b]), (_, [c, d])| (d - c).total_cmp(&(b - a)));
         moves
     }
 }
 
-/// In a room colder than outdoors the ends change places.
+/// The ends in ascending order: in a room colder than outdoors they are the other way round.
 fn sorted([cold, is, warm]: [f64; 3]) -> [f64; 3] {
     [cold.min(warm), is, cold.max(warm)]
 }

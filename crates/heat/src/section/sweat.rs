@@ -56,7 +56,7 @@ pub struct Sweat {
     pub seat: [f64; 2],
     /// Heat to outdoors through the section in dry air and as it sweats, W.
     pub heat: [f64; 2],
-    /// Latent heat that the solve gave the metal less that of what gathers, as a part of it.
+    /// Latent heat that the solve gave the metal less that of what gathers, as a fraction of it.
     pub imbalance: f64,
     /// How many times the equations were solved.
     pub solves: usize,
@@ -69,7 +69,7 @@ impl Solved {
         gathered(&self.bare, at, air)
     }
 
-    /// Temperature of the outermost metal or pipe at a depth from the exterior finished face (m), K. `None` where there
+    /// Temperature of the outermost metal or pipe at a depth from the exterior finished face (m), K. `None` if there
     /// is none.
     pub fn metal_at(&self, depth: f64, at: &Boundary) -> Option<f64> {
         let next = self.stations.iter().position(|it| it.depth >= depth)?;

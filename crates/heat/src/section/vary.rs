@@ -8,9 +8,9 @@ use super::spec::{Micro, Ranged, Spec};
 use super::tail;
 use crate::thermal::{Solution, Weights};
 
-/// What is uncertain about a section. Factors are independent of each other; what is correlated is one factor.
+/// An uncertain input of a section. Inputs are independent of each other; what is correlated is one input.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Factor {
+pub enum UncertainInput {
     /// Depth of the seat: offset from the nominal length, gasket under the flange.
     SeatDepth,
     /// Conductivity of the barrel's metal.
@@ -43,7 +43,7 @@ pub enum Factor {
     OutdoorFilm,
 }
 
-impl Factor {
+impl UncertainInput {
     /// All of them.
     pub const ALL: [Self; 15] = [
         Self::SeatDepth,
@@ -107,7 +107,7 @@ impl Factor {
         (one, None)
     }
 
-    /// The specification with this factor known exactly, at what `pick` takes of its range.
+    /// The specification with this input known exactly, at what `pick` takes of its range.
     #[must_use]
     pub fn fixed(self, spec: &Spec, pick: impl Fn(Ranged) -> Micro) -> Spec {
         let mut spec = spec.clone();
@@ -126,14 +126,14 @@ impl Factor {
     }
 }
 
-/// What one uncertain factor does by itself.
+/// The effect of one uncertain input by itself.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Varied {
-    /// The factor.
-    pub factor: Factor,
+    /// The input.
+    pub input: UncertainInput,
     /// The chance that it is below its best estimate.
     pub below: f64,
-    /// At the seat, at the factor's low and high bound.
+    /// At the seat, at the input's low and high bound.
     pub seat: [Share; 2],
     /// In the coldest water, likewise.
     pub coldest: [Share; 2],
@@ -154,7 +154,7 @@ struct Held {
 }
 
 impl Section<'_> {
-    /// Seat and coldest water with each factor at either bound, everything else at its best estimate.
+    /// Seat and coldest water with each input at either bound, everything else at its best estimate.
     pub(super) fn vary(&mut self, used: &Weights) -> Result<Vec<Varied>, SectionError> {
         let weights = used.of_boundary(INDOORS).to_vec();
         let best = self.both(&weights);
@@ -172,19 +172,19 @@ impl Section<'_> {
             )?,
         };
         let mut varied = Vec::new();
-        for factor in Factor::ALL {
-            let Some(below) = factor.below(self.spec) else { continue };
+        for input in UncertainInput::ALL {
+            let Some(below) = input.below(self.spec) else { continue };
             let mut ends = [best; 2];
             for (end, share) in ends.iter_mut().enumerate() {
                 let pick = |range: Ranged| if end == 0 { range.low } else { range.high };
-                let spec = factor.fixed(self.spec, pick);
-                if spec != factor.fixed(self.spec, |range| range.used) {
-                    *share = self.at(&spec, factor, best, &held)?;
+                let spec = input.fixed(self.spec, pick);
+                if spec != input.fixed(self.spec, |range| range.used) {
+                    *share = self.at(&spec, input, best, &held)?;
                 }
             }
             if ends != [best; 2] {
                 let [seat, coldest] = [0, 1].map(|which| ends.map(|end| end[which]));
-                varied.push(Varied { factor, below, seat, coldest });
+                varied.push(Varied { input, below, seat, coldest });
             }
         }
         self.factors = held.solution.into_factors();
@@ -197,37 +197,40 @@ impl Section<'_> {
         [self.seat(weights), Share(coldest * self.spec.behind.weight())]
     }
 
-    /// Seat and coldest water of a specification that differs in one factor from what gives the best estimates.
+    /// Seat and coldest water of a specification that differs in one input from what gives the best estimates.
     fn at(
         &mut self,
         spec: &Spec,
-        factor: Factor,
+        input: UncertainInput,
         best: [Share; 2],
         held: &Held,
     ) -> Result<[Share; 2], SectionError> {
-        match factor {
-            Factor::AirLeakage => {
+        match input {
+            UncertainInput::AirLeakage => {
                 let ratio = spec.behind.weight() / self.spec.behind.weight();
                 Ok(best.map(|share| Share(share.0 * ratio)))
             }
             // These move surfaces.
-            Factor::SeatDepth | Factor::FittingLength | Factor::BarrelDiameter => {
+            UncertainInput::SeatDepth | UncertainInput::FittingLength | UncertainInput::BarrelDiameter => {
                 match self.stretched(spec) {
                     // Where a wall leaves no room for that, it is not so.
                     Err(SectionError::DoesNotFit(_)) => Ok(best),
                     Err(other) => Err(other),
-                    Ok(Some(section)) => self.at_resized(section, factor, best, held),
-                    Ok(None) => self.at_other_mesh(spec, factor, held),
+                    Ok(Some(section)) => self.at_resized(section, input, best, held),
+                    Ok(None) => self.at_other_mesh(spec, input, held),
                 }
             }
             // Films on bare surfaces are held for the temperatures of the best estimate.
             _ => {
                 let bare = self.bare.clone();
                 self.repaint(spec)?;
-                if matches!(factor, Factor::Emissivity | Factor::Convection | Factor::AirPressure) {
+                if matches!(
+                    input,
+                    UncertainInput::Emissivity | UncertainInput::Convection | UncertainInput::AirPressure
+                ) {
                     self.set_bare_films(&held.bare, &held.at, spec)?;
                 }
-                let shares = if factor == Factor::StemDiameter {
+                let shares = if input == UncertainInput::StemDiameter {
                     // Air becomes metal, or metal air: that is not near.
                     let weights = self.weight_of_space()?;
                     self.both(&weights)
@@ -249,7 +252,7 @@ impl Section<'_> {
     fn at_resized(
         &mut self,
         mut section: Section<'_>,
-        factor: Factor,
+        input: UncertainInput,
         best: [Share; 2],
         held: &Held,
     ) -> Result<[Share; 2], SectionError> {
@@ -265,7 +268,7 @@ impl Section<'_> {
             for (share, read) in shares.iter_mut().zip(read) {
                 *share = Share(read * section.spec.behind.weight());
             }
-            if factor == Factor::BarrelDiameter || (shares[0].0 - before.0).abs() <= SETTLED {
+            if input == UncertainInput::BarrelDiameter || (shares[0].0 - before.0).abs() <= SETTLED {
                 break;
             }
             bare = section.bare_weights(&weights);
@@ -278,13 +281,13 @@ impl Section<'_> {
     fn at_other_mesh(
         &mut self,
         spec: &Spec,
-        factor: Factor,
+        input: UncertainInput,
         held: &Held,
     ) -> Result<[Share; 2], SectionError> {
         let mut section = Section::build(spec, self.fineness)?;
         section.set_bare_films(&self.bare_weights_in(&section, &held.bare), &held.at, spec)?;
-        let weights = match factor {
-            Factor::BarrelDiameter => section.weight_of_space()?,
+        let weights = match input {
+            UncertainInput::BarrelDiameter => section.weight_of_space()?,
             _ => section.settle_films(None, SETTLED)?,
         };
         self.solves += section.solves;

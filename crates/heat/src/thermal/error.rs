@@ -97,8 +97,11 @@ pub enum NetworkError {
     /// A network with other cells, links or surfaces than the one analysed.
     #[error("the network is not the one that was analysed")]
     NotAnalysed,
+    /// Stores or initial temperatures that are not one for each cell.
+    #[error("a transient needs one store and one temperature for each cell")]
+    CellCount,
     /// The factorization broke down: conductances too far apart for double precision.
-    #[error("the equations could not be factorised")]
+    #[error("the equations could not be factorized")]
     Factorization,
     /// A substance whose temperature and enthalpy do not both ascend from knot to knot, or with fewer than two knots.
     #[error(
@@ -117,7 +120,7 @@ pub enum NetworkError {
         /// The first such cell.
         cell: usize,
     },
-    /// No step however short keeps the error small.
+    /// No step, however short, is within the tolerances.
     #[error("no step in time, however short, is close enough after {time} s")]
     StuckAt {
         /// s
@@ -131,7 +134,7 @@ pub enum NetworkError {
     Imbalance {
         /// The boundary whose solve does not balance.
         boundary: usize,
-        /// What is missing, as a part of the flow.
+        /// What is missing, as a fraction of the flow.
         imbalance: f64,
     },
 }

@@ -1,29 +1,30 @@
-//! The factors of a network's equations, kept up to date where little changes.
+//! The factorization of a network's equations, updated where few of them change.
 //!
-//! Elimination runs from both ends of the band toward a middle: what lies before the middle does not depend on it, nor
-//! does what lies behind. Where entries change, the middle is put there, and both sides keep the columns that are as they
-//! were. A front of ice, or films at one end of a section, then costs a few slices instead of the whole network.
+//! Elimination runs from both ends of the band toward a middle: neither side depends on the
+//! middle. If entries change, the middle is put there, and both sides keep the columns that did not change.
+//! A front of ice, or films at one end of a section, then costs a few slices instead of the whole network.
 
 use super::band::{Columns, Layout, Pattern};
 use super::error::NetworkError;
 use std::ops::Range;
 
-/// The equations of a network at some conductances, and their factors.
+/// The equations of a network at some conductances, factorized.
 #[derive(Clone, Debug, Default)]
-pub(super) struct Factor {
-    /// The conductance of each link and what each cell exchanges other than through links \[W/K\], as factorized.
+pub(super) struct Factorization {
+    /// The conductance of each link, W/K, as factorized.
     links: Vec<f64>,
-    losses: Vec<f64>,
+    /// Each cell's term of the diagonal beside those of its links, W/K.
+    diagonal: Vec<f64>,
     /// The matrix, from the first position on.
     matrix: Vec<f64>,
     before: Side,
-    /// Made when it is first wanted.
+    /// `None` until it is first needed.
     behind: Option<Side>,
     /// The positions between the two sides.
     middle: Range<usize>,
 }
 
-/// Working memory of a solution: by position, and the other way round.
+/// Working memory of a solution, by position from either end.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Scratch {
     forth: Vec<[f64; 1]>,
@@ -38,36 +39,36 @@ struct Side {
     done: usize,
 }
 
-impl Factor {
-    /// Factors of the matrix with these conductances of links and `losses` of cells \[W/K\].
-    pub(super) fn new(pattern: &Pattern, links: Vec<f64>, losses: Vec<f64>) -> Result<Self, NetworkError> {
-        Self::default().renewed(pattern, links, losses)
+impl Factorization {
+    /// Factorizes the matrix of these conductances of links and terms of the diagonal \[W/K\].
+    pub(super) fn new(pattern: &Pattern, links: Vec<f64>, diagonal: Vec<f64>) -> Result<Self, NetworkError> {
+        Self::default().renewed(pattern, links, diagonal)
     }
 
-    /// The same in the memory of other factors, which may be of another pattern.
+    /// As [`Self::new`], in the memory of another factorization, which may be of another pattern.
     pub(super) fn renewed(
         self,
         pattern: &Pattern,
         links: Vec<f64>,
-        losses: Vec<f64>,
+        diagonal: Vec<f64>,
     ) -> Result<Self, NetworkError> {
         let whole = 0..pattern.cells();
         let before = self.before.renewed(&pattern.forward)?;
         let behind = self.behind.map(|side| side.renewed(&pattern.backward)).transpose()?;
         let matrix = pattern.forward.zeros(self.matrix)?;
-        let mut factor = Self { links, losses, matrix, before, behind, middle: whole.clone() };
-        factor.fill(pattern, whole.clone());
-        factor.eliminate(pattern, whole)?;
-        Ok(factor)
+        let mut factorization = Self { links, diagonal, matrix, before, behind, middle: whole.clone() };
+        factorization.fill(pattern, whole.clone());
+        factorization.eliminate(pattern, whole)?;
+        Ok(factorization)
     }
 
-    /// Brings the factors up to date, and tells whether anything had to be done. Of the links and losses \[W/K\] only those
-    /// given may differ from before.
+    /// Updates the factorization to new values of some links and terms of the diagonal \[W/K\]; all others stay as they are.
+    /// Returns whether any changed.
     pub(super) fn update(
         &mut self,
         pattern: &Pattern,
         links: impl IntoIterator<Item = (usize, f64)>,
-        losses: impl IntoIterator<Item = (usize, f64)>,
+        diagonal: impl IntoIterator<Item = (usize, f64)>,
     ) -> Result<bool, NetworkError> {
         let mut changed: Option<[usize; 2]> = None;
         let mut widen = |low: usize, high: usize| {
@@ -79,8 +80,8 @@ impl Factor {
                 widen(low, high);
             }
         }
-        for (cell, value) in losses {
-            if std::mem::replace(&mut self.losses[cell], value) != value {
+        for (cell, value) in diagonal {
+            if std::mem::replace(&mut self.diagonal[cell], value) != value {
                 widen(pattern.order[cell], pattern.order[cell]);
             }
         }
@@ -92,13 +93,13 @@ impl Factor {
         Ok(true)
     }
 
-    /// Puts the values of a range of positions, where there are zeros, into the matrix.
+    /// Writes the values of a range of positions into the matrix, which is zero there.
     fn fill(&mut self, pattern: &Pattern, range: Range<usize>) {
         let starts = &pattern.forward.starts;
         let matrix = &mut self.matrix;
-        for (&loss, &position) in self.losses.iter().zip(&pattern.order) {
+        for (&term, &position) in self.diagonal.iter().zip(&pattern.order) {
             if range.contains(&position) {
-                matrix[starts[position]] = loss;
+                matrix[starts[position]] = term;
             }
         }
         // Links that end within the range begin no earlier than the first column that reaches it.
@@ -293,11 +294,11 @@ mod tests {
     }
 
     /// Gaussian elimination without any of this file's ideas.
-    fn dense(network: &Network, links: &[f64], losses: &[f64], side: &[f64]) -> Vec<f64> {
-        let cells = losses.len();
+    fn dense(network: &Network, links: &[f64], diagonal: &[f64], side: &[f64]) -> Vec<f64> {
+        let cells = diagonal.len();
         let mut rows: Vec<Vec<f64>> = (0..cells).map(|_| vec![0.0; cells + 1]).collect();
         for (cell, row) in rows.iter_mut().enumerate() {
-            (row[cell], row[cells]) = (losses[cell], side[cell]);
+            (row[cell], row[cells]) = (diagonal[cell], side[cell]);
         }
         for (link, value) in network.links().iter().zip(links) {
             let [a, b] = link.cells;
@@ -339,30 +340,30 @@ mod tests {
             let pattern = Pattern::new(&network).unwrap();
             let count = network.links().len();
             let mut links: Vec<f64> = values.iter().copied().cycle().take(count).collect();
-            let mut losses: Vec<f64> = values.iter().rev().copied().cycle().take(cells).collect();
-            let mut factor = Factor::new(&pattern, links.clone(), losses.clone()).unwrap();
+            let mut diagonal: Vec<f64> = values.iter().rev().copied().cycle().take(cells).collect();
+            let mut factorization = Factorization::new(&pattern, links.clone(), diagonal.clone()).unwrap();
             for (link, cell, value) in changes {
                 links[link % count] = value;
-                losses[cell % cells] = value;
-                let changed = factor.update(
+                diagonal[cell % cells] = value;
+                let changed = factorization.update(
                     &pattern,
                     links.iter().copied().enumerate(),
-                    losses.iter().copied().enumerate(),
+                    diagonal.iter().copied().enumerate(),
                 );
                 changed.unwrap();
                 let mut sides: Vec<f64> = values.iter().copied().cycle().take(3 * cells).collect();
                 let expected: Vec<f64> =
-                    sides.chunks(cells).flat_map(|side| dense(&network, &links, &losses, side)).collect();
-                factor.solve(&pattern, &mut sides);
+                    sides.chunks(cells).flat_map(|side| dense(&network, &links, &diagonal, side)).collect();
+                factorization.solve(&pattern, &mut sides);
                 assert_near(&sides, &expected);
                 // Zero but at two places.
                 let places = at.map(|place| place % cells);
                 let mut side: Vec<f64> =
                     (0..cells).map(|cell| if places.contains(&cell) { value } else { 0.0 }).collect();
-                let expected = dense(&network, &links, &losses, &side);
+                let expected = dense(&network, &links, &diagonal, &side);
                 let [low, high] = places.map(|cell| pattern.order[cell]);
                 let within = low.min(high)..low.max(high) + 1;
-                factor.solve_within(&pattern, &mut side, within, &mut Scratch::default());
+                factorization.solve_within(&pattern, &mut side, within, &mut Scratch::default());
                 assert_near(&side, &expected);
             }
         }
@@ -373,7 +374,7 @@ mod tests {
         let network = network(1, 3, &[]);
         let pattern = Pattern::new(&network).unwrap();
         let links = vec![1.0; network.links().len()];
-        let refused = Factor::new(&pattern, links, vec![0.0, -5.0, 0.0]);
+        let refused = Factorization::new(&pattern, links, vec![0.0, -5.0, 0.0]);
         assert_eq!(refused.unwrap_err(), NetworkError::Factorization);
     }
 }

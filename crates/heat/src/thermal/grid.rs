@@ -200,7 +200,7 @@ impl Grid {
         self.area(at, Face::new(Axis::Second, Side::Low)) * self.width(1, at[1])
     }
 
-    /// The area of a face, m². 0 where there is no face: at r = 0, and around the circle, which closes on itself.
+    /// The area of a face, m². 0 if there is no face: at r = 0, and around the circle, which closes on itself.
     pub fn area(&self, at: [usize; 3], face: Face) -> f64 {
         match (self.metric, face.axis) {
             (Metric::Cartesian, axis) => [0, 1, 2]
@@ -220,7 +220,7 @@ impl Grid {
     /// The geometry factor from the node of a cell to one of its faces, 1/m: divided by the conductivity it is the
     /// resistance of that half of the cell, K/W. Logarithmic along r, so that a hollow cylinder is exact with any
     /// number of cells. A cell that reaches the axis has no through-flow along r: what leaves its rim has come in
-    /// along z, and for an even supply the mean temperature stands 1/(8 π L) above the rim. Infinite where there is
+    /// along z, and for an even supply the mean temperature stands 1/(8 π L) above the rim. Infinite if there is
     /// no face.
     pub fn half(&self, at: [usize; 3], face: Face) -> f64 {
         let axis = face.axis as usize;

@@ -1,4 +1,4 @@
-//! What a transient is told and what it tells: what cells hold, how closely to follow it, where the heat went.
+//! Input and results of a transient: what cells hold, the tolerances of a step, where the heat went.
 
 /// What a cell holds.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -7,18 +7,18 @@ pub struct Store {
     pub capacity: f64,
     /// The space filled by the substance, m³; 0 for a cell without any.
     pub volume: f64,
-    /// A cell with some of the substance conducts `bulk` and `share` times what the substance does, W/mK.
-    pub bulk: f64,
-    /// As `bulk`.
-    pub share: f64,
+    /// A cell with some of the substance conducts `fixed_conductivity + substance_fraction · k(substance)`, W/mK.
+    pub fixed_conductivity: f64,
+    /// See `fixed_conductivity`.
+    pub substance_fraction: f64,
 }
 
-/// How closely a transient is followed.
+/// Tolerances and step lengths of a transient.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Control {
     /// Error of a step in any cell, K.
     pub kelvin: f64,
-    /// Error of a step in any cell that is changing phase, as a part of its latent heat.
+    /// Error of a step in any cell that is changing phase, as a fraction of its latent heat.
     pub phase: f64,
     /// First step, s.
     pub first: f64,
@@ -29,31 +29,31 @@ pub struct Control {
 /// Where the heat went.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Account {
-    /// What the cells hold more than at the start, J.
+    /// Heat in the cells above what they held at the start, J.
     pub stored: f64,
-    /// What each boundary has given, J.
-    pub given: Vec<f64>,
-    /// What went through all surfaces either way, J.
+    /// Heat from each boundary into the cells, J.
+    pub boundary_heat: Vec<f64>,
+    /// Heat that crossed all surfaces, in either direction, J.
     pub exchanged: f64,
 }
 
 impl Account {
-    /// What is missing, as a part of what was exchanged.
+    /// The heat unaccounted for, as a fraction of what was exchanged.
     pub fn imbalance(&self) -> f64 {
-        let missing = (self.stored - self.given.iter().sum::<f64>()).abs();
+        let missing = (self.stored - self.boundary_heat.iter().sum::<f64>()).abs();
         if missing == 0.0 { 0.0 } else { missing / self.exchanged }
     }
 }
 
-/// What it took.
+/// Counts of the work a transient took.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Effort {
     /// Steps taken.
     pub steps: usize,
-    /// Steps tried and taken back.
+    /// Steps rejected.
     pub rejected: usize,
-    /// Matrices factorised.
-    pub factorised: usize,
+    /// Matrices factorized.
+    pub factorized: usize,
     /// Right-hand sides solved for.
     pub solved: usize,
 }

@@ -4,7 +4,7 @@
 
 use super::band::Pattern;
 use super::error::NetworkError;
-use super::factor::Factor;
+use super::factor::Factorization;
 use super::network::{Conductances, Network, Values};
 use std::ops::Range;
 
@@ -27,11 +27,11 @@ pub struct Solver {
 /// The factors of a network as it was solved last; none before the first time. They serve one network only.
 #[derive(Debug, Default)]
 pub struct Factors {
-    made: Option<Factor>,
+    made: Option<Factorization>,
     /// What the network had then.
     last: Option<(Values, Conductances)>,
     /// Factors of another network, whose memory is used.
-    spare: Option<Factor>,
+    spare: Option<Factorization>,
 }
 
 impl Factors {
@@ -47,7 +47,7 @@ impl Factors {
     }
 
     /// The factors, once there are some.
-    pub(super) fn made(&self) -> Result<&Factor, NetworkError> {
+    pub(super) fn made(&self) -> Result<&Factorization, NetworkError> {
         self.made.as_ref().ok_or(NetworkError::NotAnalysed)
     }
 }

@@ -1,4 +1,4 @@
-//! What a substance that freezes holds and conducts: enthalpy and conductivity by temperature, change of phase included.
+//! A substance that freezes: its enthalpy and conductivity by temperature, change of phase included.
 
 use super::error::NetworkError;
 
@@ -13,14 +13,15 @@ pub struct Knot {
     pub conductivity: f64,
 }
 
-/// A substance whose enthalpy rises in straight lines between knots. The steepest stretch is its change of phase: it
-/// counts as frozen below and as thawed above, and in between by its enthalpy. Beyond the first and last knot the
-/// lines go on, and conductivity stays as it is there.
+/// A substance whose enthalpy rises in straight lines between knots. The steepest segment is its change of phase: it
+/// is frozen below and thawed above, and in between by its enthalpy. Beyond the first and last knot the lines continue
+/// and the conductivity is constant.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Substance {
     knots: Vec<Knot>,
-    /// J/(m³·K) of each stretch.
+    /// J/(m³·K) of each segment.
     slopes: Vec<f64>,
+    /// The segment of the change of phase.
     melting: usize,
 }
 
@@ -48,13 +49,13 @@ impl Substance {
 
     /// Enthalpy at a temperature, J/m³.
     pub fn enthalpy(&self, temperature: f64) -> f64 {
-        let at = self.stretch(|knot| knot.temperature < temperature);
+        let at = self.segment(|knot| knot.temperature < temperature);
         self.knots[at].enthalpy + self.slopes[at] * (temperature - self.knots[at].temperature)
     }
 
     /// Conductivity at an enthalpy, W/mK.
     pub fn conductivity(&self, enthalpy: f64) -> f64 {
-        let at = self.stretch(|knot| knot.enthalpy < enthalpy);
+        let at = self.segment(|knot| knot.enthalpy < enthalpy);
         let [a, b] = [self.knots[at], self.knots[at + 1]];
         let part = ((enthalpy - a.enthalpy) / (b.enthalpy - a.enthalpy)).clamp(0.0, 1.0);
         a.conductivity + part * (b.conductivity - a.conductivity)
@@ -88,9 +89,9 @@ impl Substance {
         slopes.copied().reduce(f64::min).unwrap_or(self.slopes[self.melting])
     }
 
-    /// The stretch in which a cell of `capacity` \[J/K\] besides `volume` \[m³\] of this holds `content` \[J\], its slope
+    /// The segment in which a cell of `capacity` \[J/K\] besides `volume` \[m³\] of this holds `content` \[J\], its slope
     /// \[J/K\] and its temperature there. The content is `capacity` times temperature plus volume times enthalpy. `near` is
-    /// the stretch it was in before: mostly it is there still.
+    /// the segment it was in before, where the search starts.
     pub(super) fn state(&self, capacity: f64, volume: f64, content: f64, near: usize) -> (usize, f64, f64) {
         let held = |knot: &Knot| capacity * knot.temperature + volume * knot.enthalpy;
         let (mut at, last) = (near.min(self.slopes.len() - 1), self.slopes.len() - 1);
@@ -104,8 +105,8 @@ impl Substance {
         (at, slope, self.knots[at].temperature + (content - held(&self.knots[at])) / slope)
     }
 
-    /// The stretch after the last knot that lies below, the first or last one beyond the ends.
-    fn stretch(&self, below: impl Fn(&Knot) -> bool) -> usize {
+    /// The segment after the last knot that is below; the first or last one beyond the ends.
+    fn segment(&self, below: impl Fn(&Knot) -> bool) -> usize {
         self.knots.partition_point(below).clamp(1, self.knots.len() - 1) - 1
     }
 }

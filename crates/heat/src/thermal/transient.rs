@@ -1,16 +1,16 @@
-//! A network in time: what its cells hold, heat and change of phase together, carried forward implicitly on the same
-//! links and surfaces as the steady state.
+//! A network in time: the heat its cells hold, change of phase included, integrated implicitly on the links and surfaces of
+//! the steady state.
 //!
-//! The unknown is each cell's content \[J\] (the enthalpy method), so that heat is kept whatever freezes. A step has two
-//! implicit stages with one matrix (Alexander's L-stable method of second order); its error is the difference from
-//! the first-order solution within it. Steps are halved and doubled: each length keeps its factors, which are renewed only
-//! around cells that change their stretch of the curve.
+//! The unknown is each cell's content \[J\] (the enthalpy method), so that energy is conserved through a change of phase.
+//! A step has two implicit stages with one matrix (Alexander's L-stable method of second order); its error is the
+//! difference from the first-order solution within it. Steps are halved and doubled; the factorizations of the last few
+//! lengths are kept, and updated only around cells that move to another segment of the curve.
 
 mod front;
 mod stage;
 
 use super::error::NetworkError;
-use super::factor::{Factor, Scratch};
+use super::factor::{Factorization, Scratch};
 use super::heat::{Account, Control, Effort, Store};
 use super::network::{Conductances, Network};
 use super::steady::Solver;
@@ -18,8 +18,9 @@ use super::substance::Substance;
 
 /// γ of the two-stage method: 1 − 1/√2.
 const GAMMA: f64 = 1.0 - std::f64::consts::FRAC_1_SQRT_2;
-/// A longer step is tried below this part of the tolerated error: doubling makes four times as much.
-const SMALL: f64 = 0.1;
+/// The step is doubled if its error is below this fraction of the tolerance: doubling multiplies a second-order error by
+/// about four, so a tenth leaves a margin.
+const GROW_BELOW: f64 = 0.1;
 /// A rejected step is cut to no less than an eighth of its length before the next try.
 const MAX_CUT: f64 = 8.0;
 
@@ -28,21 +29,24 @@ const MAX_CUT: f64 = 8.0;
 struct State {
     /// J
     contents: Vec<f64>,
+    /// K
     temperatures: Vec<f64>,
     /// J/K
     slopes: Vec<f64>,
-    /// Stretch of the substance's curve, wet cell by wet cell.
-    stretches: Vec<usize>,
+    /// Index of the segment of the substance's curve; one entry for each entry of `Transient::wet`, unlike the vectors above.
+    segments: Vec<usize>,
 }
 
-/// A matrix and what it was made for.
-struct Made {
-    interval: f64,
-    stretches: Vec<usize>,
-    factor: Factor,
+/// The factorization of one length of step.
+struct CachedFactorization {
+    /// γ times the step, s.
+    stage_length: f64,
+    /// As `State::segments` when it was made.
+    segments: Vec<usize>,
+    factorization: Factorization,
 }
 
-/// A network on its way through time.
+/// A network integrated in time.
 pub struct Transient<'a> {
     solver: &'a Solver,
     network: Network,
@@ -55,26 +59,32 @@ pub struct Transient<'a> {
     wet_surfaces: Vec<usize>,
     /// The links of each wet cell.
     links_of_wet: Vec<Vec<usize>>,
-    /// What each cell exchanges through its surfaces, W/K.
-    losses: Vec<f64>,
+    /// Sum of the conductances of each cell's surfaces, W/K.
+    surface_conductance: Vec<f64>,
     control: Control,
     state: State,
-    /// As it was before the last step.
+    /// The state before the last step.
     before: State,
     /// Working memory of a solution, reused from step to step.
     scratch: Scratch,
-    /// Those of the last `KEPT` lengths of step, the one used last at the end.
-    matrices: Vec<Made>,
+    /// Those of the last `KEPT` lengths of step, the most recently used at the end.
+    cached: Vec<CachedFactorization>,
+    /// s since the start.
     time: f64,
+    /// The next step, s.
     step: f64,
-    started_with: f64,
-    given: Vec<f64>,
+    /// Heat in all cells at the start, J.
+    initial_heat: f64,
+    /// Heat from each boundary into the cells so far, J.
+    boundary_heat: Vec<f64>,
+    /// Heat that crossed all surfaces so far, in either direction, J.
     exchanged: f64,
     effort: Effort,
 }
 
 impl<'a> Transient<'a> {
-    /// Sets out at time 0 with given temperatures. `stores` has one entry a cell; every cell has to hold something.
+    /// Starts at time 0 with these temperatures. `stores` has one entry for each cell; every cell needs a heat capacity or
+    /// some of the substance.
     pub fn new(
         solver: &'a Solver,
         network: Network,
@@ -84,16 +94,19 @@ impl<'a> Transient<'a> {
         control: Control,
     ) -> Result<Self, NetworkError> {
         let cells = network.cells();
-        if !solver.is_of(&network) || stores.len() != cells || temperatures.len() != cells {
+        if !solver.is_of(&network) {
             return Err(NetworkError::NotAnalysed);
+        }
+        if stores.len() != cells || temperatures.len() != cells {
+            return Err(NetworkError::CellCount);
         }
         let limits = [control.kelvin, control.phase, control.first, control.longest];
         if !limits.iter().all(|it| it.is_finite() && *it > 0.0) {
             return Err(NetworkError::Control);
         }
         let usable = |it: &Store| {
-            let parts = [it.capacity, it.volume, it.bulk, it.share];
-            let conducts = it.volume == 0.0 || it.bulk + it.share > 0.0;
+            let parts = [it.capacity, it.volume, it.fixed_conductivity, it.substance_fraction];
+            let conducts = it.volume == 0.0 || it.fixed_conductivity + it.substance_fraction > 0.0;
             parts.iter().all(|x| x.is_finite() && *x >= 0.0) && it.capacity + it.volume > 0.0 && conducts
         };
         if let Some(cell) = (0..cells).find(|&it| !usable(&stores[it]) || !temperatures[it].is_finite()) {
@@ -109,8 +122,8 @@ impl<'a> Transient<'a> {
             contents[cell] += stores[cell].volume * substance.enthalpy(temperatures[cell]);
         }
         let slopes = stores.iter().map(|it| it.capacity).collect();
-        let mut state = State { contents, temperatures, slopes, stretches: vec![0; wet.len()] };
-        state.settle(&wet, &stores, &substance);
+        let mut state = State { contents, temperatures, slopes, segments: vec![0; wet.len()] };
+        state.update_temperatures(&wet, &stores, &substance);
         let conductances = network.conductances()?;
         let mut wet_of_cell = vec![None; cells];
         for (number, &cell) in wet.iter().enumerate() {
@@ -122,13 +135,13 @@ impl<'a> Transient<'a> {
                 links_of_wet[wet].push(number);
             }
         }
-        let losses = lost_through_surfaces(&network, &conductances);
+        let surface_conductance = surface_conductance(&network, &conductances);
         Ok(Self {
             solver,
             conductances,
             links_of_wet,
-            losses,
-            given: vec![0.0; network.boundaries()],
+            surface_conductance,
+            boundary_heat: vec![0.0; network.boundaries()],
             wet_links: (0..network.links().len())
                 .filter(|&it| network.links()[it].cells.iter().any(|&cell| stores[cell].volume > 0.0))
                 .collect(),
@@ -140,10 +153,10 @@ impl<'a> Transient<'a> {
             stores,
             wet,
             before: state.clone(),
-            started_with: state.contents.iter().sum(),
+            initial_heat: state.contents.iter().sum(),
             state,
             scratch: Scratch::default(),
-            matrices: Vec::new(),
+            cached: Vec::new(),
             time: 0.0,
             step: control.first.min(control.longest),
             control,
@@ -152,10 +165,10 @@ impl<'a> Transient<'a> {
         })
     }
 
-    /// Takes one step, as long as the error allows, and gives when it began and when it ends. `outside` gives the
-    /// temperature of each boundary at a time.
+    /// Takes one step within the tolerances. Returns when it began and when it ends, s. `outside` returns the temperature
+    /// of each boundary at a time.
     pub fn advance(&mut self, outside: &dyn Fn(f64) -> Vec<f64>) -> Result<[f64; 2], NetworkError> {
-        /// A step shorter than this part of the longest leads nowhere.
+        /// The shortest step before giving up, as a fraction of the longest.
         const SHORTEST: f64 = 1e-9;
         self.refresh(&outside(self.time));
         loop {
@@ -167,13 +180,13 @@ impl<'a> Transient<'a> {
                 self.effort.steps += 1;
                 let began = self.time;
                 self.time += self.step;
-                if error < SMALL && 2.0 * self.step <= self.control.longest {
+                if error < GROW_BELOW && 2.0 * self.step <= self.control.longest {
                     self.step *= 2.0;
                 }
                 return Ok([began, self.time]);
             }
             self.effort.rejected += 1;
-            // Where a phase changes the error of a step goes with its length.
+            // While a phase changes, the error is proportional to the step: halve both until the error is within tolerance.
             let mut excess = error.filter(|error| error.is_finite()).unwrap_or(2.0).min(MAX_CUT);
             while excess > 1.0 {
                 self.step *= 0.5;
@@ -189,32 +202,32 @@ impl<'a> Transient<'a> {
         }
     }
 
-    /// Both stages of a step. The error as a part of what is tolerated: above 1 the step was taken back. Nothing where a
-    /// stage did not settle.
+    /// Tries one step. Returns its error as a fraction of the tolerance; if that is above 1 or NaN, the state is restored.
+    /// `None` if a stage did not converge; the state is restored then too.
     fn attempt(&mut self, outside: &dyn Fn(f64) -> Vec<f64>) -> Result<Option<f64>, NetworkError> {
         let (step, cells) = (self.step, self.stores.len());
-        let interval = GAMMA * step;
+        let stage_length = GAMMA * step;
         let start = self.state.clone();
-        let early = outside(self.time + interval);
-        if !self.stage(&start.contents, interval, &early)? {
+        let early = outside(self.time + stage_length);
+        if !self.stage(&start.contents, stage_length, &early)? {
             self.state = start;
             return Ok(None);
         }
         let early_flows = self.flows(&early);
-        let rate = |cell: usize, now: &State| (now.contents[cell] - start.contents[cell]) / interval;
+        let rate = |cell: usize, now: &State| (now.contents[cell] - start.contents[cell]) / stage_length;
         let rates: Vec<f64> = (0..cells).map(|cell| rate(cell, &self.state)).collect();
         let from: Vec<f64> =
             (0..cells).map(|cell| start.contents[cell] + (1.0 - GAMMA) * step * rates[cell]).collect();
         let late = outside(self.time + step);
         self.guess(&start.contents, &rates, step);
-        if !self.stage(&from, interval, &late)? {
+        if !self.stage(&from, stage_length, &late)? {
             self.state = start;
             return Ok(None);
         }
         // The first-order solution within the step goes on at the first stage's rate.
         let mut error = 0.0;
         for cell in 0..cells {
-            let off = self.state.contents[cell] - from[cell] - interval * rates[cell];
+            let off = self.state.contents[cell] - from[cell] - stage_length * rates[cell];
             error = worse(error, off.abs() / self.tolerated(cell, &start));
         }
         if error.is_nan() || error > 1.0 {
@@ -223,14 +236,14 @@ impl<'a> Transient<'a> {
         }
         for (boundary, (early, late)) in early_flows.into_iter().zip(self.flows(&late)).enumerate() {
             let heat = step * ((1.0 - GAMMA) * early[0] + GAMMA * late[0]);
-            self.given[boundary] += heat;
+            self.boundary_heat[boundary] += heat;
             self.exchanged += step * ((1.0 - GAMMA) * early[1] + GAMMA * late[1]);
         }
         self.before = start;
         Ok(Some(error))
     }
 
-    /// What a cell may be off by after a step, J.
+    /// The tolerated error of a cell's content after a step, J.
     fn tolerated(&self, cell: usize, start: &State) -> f64 {
         let store = &self.stores[cell];
         let sensible = self.control.kelvin * (store.capacity + store.volume * self.substance.sensible());
@@ -242,7 +255,7 @@ impl<'a> Transient<'a> {
         sensible + if changes { self.control.phase * store.volume * self.substance.latent() } else { 0.0 }
     }
 
-    /// Heat each boundary gives, net and regardless of its direction, W.
+    /// Heat flow from each boundary, W: net, and the sum in either direction.
     fn flows(&self, outside: &[f64]) -> Vec<[f64; 2]> {
         let mut flows = vec![[0.0; 2]; outside.len()];
         for (surface, &value) in self.network.surfaces().iter().zip(&self.conductances.surfaces) {
@@ -259,7 +272,7 @@ impl<'a> Transient<'a> {
         (state.contents[cell] - store.capacity * state.temperatures[cell]) / store.volume
     }
 
-    /// s since it set out.
+    /// s since the start.
     pub fn time(&self) -> f64 {
         self.time
     }
@@ -282,9 +295,9 @@ impl<'a> Transient<'a> {
         [&self.before, &self.state].map(|it| self.substance.frozen(self.enthalpy(cell, it)))
     }
 
-    /// The part of the last step after which a cell began to freeze or was all thawed again, along a straight line;
-    /// nothing where it did neither.
-    pub fn crosses_freezing(&self, cell: usize) -> Option<f64> {
+    /// The fraction of the last step after which a cell began to freeze or was all thawed, by linear interpolation; `None` if
+    /// it did neither.
+    pub fn fraction_of_step_at_freezing(&self, cell: usize) -> Option<f64> {
         let Store { capacity, volume, .. } = self.stores[cell];
         let point = self.substance.freezes_at();
         let level = capacity * point + volume * self.substance.enthalpy(point);
@@ -295,39 +308,39 @@ impl<'a> Transient<'a> {
     /// Where the heat went so far.
     pub fn account(&self) -> Account {
         Account {
-            stored: self.state.contents.iter().sum::<f64>() - self.started_with,
-            given: self.given.clone(),
+            stored: self.state.contents.iter().sum::<f64>() - self.initial_heat,
+            boundary_heat: self.boundary_heat.clone(),
             exchanged: self.exchanged,
         }
     }
 
-    /// What it took so far.
+    /// Counts of the work so far.
     pub fn effort(&self) -> Effort {
         self.effort
     }
 }
 
-/// What each cell exchanges through its surfaces, W/K.
-fn lost_through_surfaces(network: &Network, conductances: &Conductances) -> Vec<f64> {
-    let mut losses = vec![0.0; network.cells()];
+/// The sum of the conductances of each cell's surfaces, W/K.
+fn surface_conductance(network: &Network, conductances: &Conductances) -> Vec<f64> {
+    let mut sums = vec![0.0; network.cells()];
     for (surface, value) in network.surfaces().iter().zip(&conductances.surfaces) {
-        losses[surface.cell] += value;
+        sums[surface.cell] += value;
     }
-    losses
+    sums
 }
 
-/// The larger, or not a number where one of them is not: `f64::max` passes over that.
+/// The larger of two numbers, or NaN if either is: `f64::max` ignores NaN.
 fn worse(a: f64, b: f64) -> f64 {
     if a.is_nan() || a > b { a } else { b }
 }
 
 impl State {
-    /// Temperatures and slopes of wet cells from their contents.
-    fn settle(&mut self, wet: &[usize], stores: &[Store], substance: &Substance) {
-        for (&cell, stretch) in wet.iter().zip(&mut self.stretches) {
+    /// Sets temperatures and slopes of wet cells from their contents.
+    fn update_temperatures(&mut self, wet: &[usize], stores: &[Store], substance: &Substance) {
+        for (&cell, segment) in wet.iter().zip(&mut self.segments) {
             let Store { capacity, volume, .. } = stores[cell];
-            (*stretch, self.slopes[cell], self.temperatures[cell]) =
-                substance.state(capacity, volume, self.contents[cell], *stretch);
+            (*segment, self.slopes[cell], self.temperatures[cell]) =
+                substance.state(capacity, volume, self.contents[cell], *segment);
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use crate::section::common::*;
 use coldsill_heat::section::{
-    Bore, Boundary, Factor, Micro, Ranged, Share, Solved, Spec, Varied, seat_with_films_at,
+    Bore, Boundary, Micro, Ranged, Share, Solved, Spec, UncertainInput, Varied, seat_with_films_at,
 };
 
 /// Outlets with a spread on everything, past and within the insulation.
@@ -53,8 +53,8 @@ fn an_outlet_known_exactly_has_no_band() {
 }
 
 #[test]
-fn a_factor_stated_at_its_best_estimate_narrows_the_band() {
-    // In the odds of the two weights, in which factors add: temperatures are a curve of them.
+fn an_input_stated_at_its_best_estimate_narrows_the_band() {
+    // In the odds of the two weights, in which inputs add: temperatures are a curve of them.
     let width = |spec: &Spec| {
         let [cold, _, warm] = with_band(spec).seat_shares().map(|share| libm::log(share.0 / (1.0 - share.0)));
         warm - cold
@@ -63,12 +63,12 @@ fn a_factor_stated_at_its_best_estimate_narrows_the_band() {
     const MESH: f64 = 5e-4;
     for (what, spec) in outlets() {
         let all = width(&spec);
-        for factor in Factor::ALL {
-            let stated = factor.fixed(&spec, |range| range.used);
+        for input in UncertainInput::ALL {
+            let stated = input.fixed(&spec, |range| range.used);
             let one = width(&stated);
-            assert!(one <= all + MESH, "{what}, {}: {one} from {all}", factor.name());
+            assert!(one <= all + MESH, "{what}, {}: {one} from {all}", input.name());
             let moved = solved(&stated).seat.0 - solved(&spec).seat.0;
-            assert!(moved.abs() < MESH, "{what}, {}: {moved}", factor.name());
+            assert!(moved.abs() < MESH, "{what}, {}: {moved}", input.name());
         }
     }
 }
@@ -86,16 +86,18 @@ fn the_coldest_water_of_a_full_barrel_moves_little_in_its_odds() {
     }
 }
 
-/// Everything known exactly but one factor, which is known at one of its bounds.
-fn at_bound(spec: &Spec, factor: Factor, pick: impl Fn(Ranged) -> Micro) -> Spec {
-    Factor::ALL.into_iter().fold(factor.fixed(spec, pick), |spec, it| it.fixed(&spec, |range| range.used))
+/// Everything known exactly but one input, which is known at one of its bounds.
+fn at_bound(spec: &Spec, input: UncertainInput, pick: impl Fn(Ranged) -> Micro) -> Spec {
+    UncertainInput::ALL
+        .into_iter()
+        .fold(input.fixed(spec, pick), |spec, it| it.fixed(&spec, |range| range.used))
 }
 
 #[test]
-fn each_factor_moves_the_seat_as_a_section_built_with_its_end_does() {
-    // Most factors move within one mesh, tubes as conductivity, with films as at the best estimate; here every bound is a
+fn each_input_moves_the_seat_as_a_section_built_with_its_end_does() {
+    // Most inputs move within one mesh, tubes as conductivity, with films as at the best estimate; here every bound is a
     // section of its own, with its own mesh and films.
-    /// Ratio of what a factor moves in place to what a section built anew has moved. Films held for the best estimate keep
+    /// Ratio of what a input moves in place to what a section built anew has moved. Films held for the best estimate keep
     /// a bare surface's film where its lead over the room changed: with h ~ ΔT^(1/4) of convection, a half of the film,
     /// a seat that moves by a fifth of its lead changes the film by 3 %, which is 3 % of what the film itself is worth.
     /// A tenth of each movement and a quarter of a degree take that in.
@@ -106,14 +108,14 @@ fn each_factor_moves_the_seat_as_a_section_built_with_its_end_does() {
     for (what, spec) in outlets() {
         let it = with_band(&spec);
         let used = seat(&spec, &at);
-        for Varied { factor, seat: ends, .. } in &it.varied {
+        for Varied { input, seat: ends, .. } in &it.varied {
             for (low, share) in [true, false].into_iter().zip(ends) {
                 let moved = fahrenheit(share.temperature(&at)) - used;
-                let end = at_bound(&spec, *factor, |range| if low { range.low } else { range.high });
+                let end = at_bound(&spec, *input, |range| if low { range.low } else { range.high });
                 let built = seat(&end, &at) - used;
-                println!("{what}, {}: {moved:+.2} °F, built {built:+.2}", factor.name());
+                println!("{what}, {}: {moved:+.2} °F, built {built:+.2}", input.name());
                 if (moved - built).abs() > HELD + PART * built.abs() {
-                    wrong.push(format!("{what}, {}, low {low}: {moved} {built}", factor.name()));
+                    wrong.push(format!("{what}, {}, low {low}: {moved} {built}", input.name()));
                 }
             }
         }
@@ -122,22 +124,22 @@ fn each_factor_moves_the_seat_as_a_section_built_with_its_end_does() {
 }
 
 #[test]
-fn every_factor_with_a_spread_is_in_the_band_and_no_other() {
+fn every_input_with_a_spread_is_in_the_band_and_no_other() {
     let (_, spec) = outlets().swap_remove(0);
-    let factors = |spec: &Spec| with_band(spec).varied.iter().map(|it| it.factor).collect::<Vec<_>>();
-    assert_eq!(factors(&spec), Factor::ALL);
-    for factor in Factor::ALL {
-        let others = Factor::ALL.into_iter().filter(|it| *it != factor);
+    let inputs = |spec: &Spec| with_band(spec).varied.iter().map(|it| it.input).collect::<Vec<_>>();
+    assert_eq!(inputs(&spec), UncertainInput::ALL);
+    for input in UncertainInput::ALL {
+        let others = UncertainInput::ALL.into_iter().filter(|it| *it != input);
         let one = others.fold(spec.clone(), |spec, it| it.fixed(&spec, |range| range.used));
-        assert_eq!(factors(&one), [factor]);
+        assert_eq!(inputs(&one), [input]);
     }
 }
 
-/// Draws from the triangles of every factor, by the inverse of their distribution functions.
+/// Draws from the triangles of every input, by the inverse of their distribution functions.
 fn draw(spec: &Spec, random: &mut impl FnMut() -> f64) -> Spec {
-    Factor::ALL.into_iter().fold(spec.clone(), |spec, factor| {
+    UncertainInput::ALL.into_iter().fold(spec.clone(), |spec, input| {
         let part = random();
-        factor.fixed(&spec, |range| {
+        input.fixed(&spec, |range| {
             let [low, used, high] = [range.low, range.used, range.high].map(Micro::si);
             let below = range.below().unwrap_or(0.0);
             Micro::of(if part < below {
@@ -222,7 +224,7 @@ fn at_the_outdoor_temperature_it_holds_to_the_seat_is_at_the_ice_point() {
     for (what, spec) in outlets() {
         let it = with_band(&spec);
         let room = kelvin(68.0);
-        let Some([low, is, high]) = it.holds_to(room) else {
+        let Some([low, is, high]) = it.good_to(room) else {
             let seat = fahrenheit(it.seat.temperature(&state(COLDEST, 68.0)));
             println!("{what}: holds at any cold; {seat:.1} °F at the lowest on record");
             assert!(seat > 32.0, "{what}: {seat}");
@@ -249,7 +251,7 @@ fn a_leak_moves_it_by_what_the_colder_bay_is_worth() {
     let mut leaky = spec.clone();
     leaky.behind.leak = Ranged::exact(0.07);
     let room = kelvin(68.0);
-    let [tight, leaking] = [&spec, &leaky].map(|it| solved(it).holds_to(room).expect("it freezes")[1]);
+    let [tight, leaking] = [&spec, &leaky].map(|it| solved(it).good_to(room).expect("it freezes")[1]);
     let weight = solved(&spec).seat.0;
     let bay = 0.07 * (room - leaking);
     let by_hand = bay * weight / (1.0 - weight);
@@ -276,7 +278,7 @@ fn exchange_in_a_plastic_supply_raises_its_fin_as_by_hand() {
         share / (1.0 - share)
     };
     let ratio = odds(&mixed) / odds(&spec);
-    let good_to = |spec: &Spec| fahrenheit(solved(spec).holds_to(kelvin(68.0)).expect("it freezes")[1]);
+    let good_to = |spec: &Spec| fahrenheit(solved(spec).good_to(kelvin(68.0)).expect("it freezes")[1]);
     println!(
         "odds {ratio:.3} times, fin {:.3}; {:+.1} °F",
         f64::sqrt(2.39),

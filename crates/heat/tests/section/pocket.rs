@@ -31,7 +31,7 @@ fn a_barrel_in_the_air_of_the_space_is_the_fin_of_the_handbook() {
         .filter(|it| between(it.depth))
         .map(|it| (it.depth, at.room - it.share.temperature(&at)))
         .collect();
-    let critical = it.holds_to(at.room).expect("it freezes")[1];
+    let critical = it.good_to(at.room).expect("it freezes")[1];
     let film = |bare: &BareSurface| {
         // Films are held at the state with the seat at the ice point.
         let own = bare.share.temperature(&Boundary { outdoors: critical, ..at });

@@ -8,7 +8,7 @@ use coldsill_heat::section::{
 };
 use proptest::prelude::*;
 
-/// Energy lost as a part of the flow: the bound that the solver's own tests use for direct elimination in doubles.
+/// Energy lost as a fraction of the flow: the bound that the solver's own tests use for direct elimination in doubles.
 const IMBALANCE: f64 = 1e-9;
 
 /// Between two figures, evenly in the logarithm.

@@ -84,7 +84,7 @@ impl Pipe {
         let volume = |number| grid.volume(grid.position(number));
         let wet = RINGS as usize;
         let store = |number| match number {
-            it if it < wet => Store { volume: volume(it), share: 1.0, ..Store::default() },
+            it if it < wet => Store { volume: volume(it), substance_fraction: 1.0, ..Store::default() },
             it => Store { capacity: volume(it) * self.wall[1], ..Store::default() },
         };
         let stores = (0..=wet).map(store).collect();
@@ -202,7 +202,7 @@ fn an_outlet_before_such_an_attic_freezes_between_the_attics_threshold_and_32() 
         for supply in [copper_pipe(), pex_pipe()] {
             let mut spec = outlet(built_in("2x6-siding"), BRASS, supply, 8.0);
             spec.behind.share = Micro::of(share);
-            let holds = fahrenheit(solved(&spec).holds_to(kelvin(68.0)).expect("it freezes")[1]);
+            let holds = fahrenheit(solved(&spec).good_to(kelvin(68.0)).expect("it freezes")[1]);
             println!(
                 "share {share:.3}: the attic is at 32 °F at {attic:.1} °F outdoors, the seat at {holds:.1}"
             );

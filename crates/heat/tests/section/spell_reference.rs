@@ -120,7 +120,7 @@ fn without_ice_the_seat_is_where_the_independent_model_has_it() {
         let seat = |outdoors: f64| {
             solved.seat.temperature(&Boundary { outdoors: outdoors + 273.15, room: 293.15 }) - 273.15
         };
-        let holds = solved.holds_to(293.15).expect("it freezes somewhere")[1] - 273.15;
+        let holds = solved.good_to(293.15).expect("it freezes somewhere")[1] - 273.15;
         let [before, cold] = case.ends.map(seat);
         for (figure, ours) in [
             ("steady seat before", before),

@@ -16,7 +16,7 @@ fn fine_cells_of_metal_take_long_steps_in_kelvin_too() -> Result<(), NetworkErro
         march.advance(&|_| vec![253.15])?;
     }
     let effort = march.effort();
-    assert_eq!((effort.rejected, effort.factorised), (0, 1), "a linear problem with one step: {effort:?}");
+    assert_eq!((effort.rejected, effort.factorized), (0, 1), "a linear problem with one step: {effort:?}");
     assert!(march.account().imbalance() < KEPT, "{:e}", march.account().imbalance());
     Ok(())
 }

@@ -53,11 +53,14 @@ fn tube() -> Result<(Network, Vec<Store>), NetworkError> {
         let at = grid.position(number);
         let ([r, z, _], volume) = (grid.center(at), grid.volume(at));
         match () {
-            () if r < BORE => Store { volume, share: 1.0, ..Store::default() },
+            () if r < BORE => Store { volume, substance_fraction: 1.0, ..Store::default() },
             () if r < TUBE => Store { capacity: 3.4e6 * volume, ..Store::default() },
-            () if z < SOAKED => {
-                Store { capacity: 4e4 * volume, volume: SHARE * volume, bulk: 0.03, share: SHARE }
-            }
+            () if z < SOAKED => Store {
+                capacity: 4e4 * volume,
+                volume: SHARE * volume,
+                fixed_conductivity: 0.03,
+                substance_fraction: SHARE,
+            },
             () => Store { capacity: 4e4 * volume, ..Store::default() },
         }
     };

@@ -42,14 +42,23 @@ fn water() -> Substance {
 impl Slice {
     fn store(self) -> Store {
         let Self { thick, conductivity, water } = self;
-        let bulk = if water == 1.0 { 0.0 } else { conductivity };
-        Store { capacity: 2e6 * thick * (1.0 - water), volume: thick * water, bulk, share: water }
+        let fixed_conductivity = if water == 1.0 { 0.0 } else { conductivity };
+        Store {
+            capacity: 2e6 * thick * (1.0 - water),
+            volume: thick * water,
+            fixed_conductivity,
+            substance_fraction: water,
+        }
     }
 
     /// Conductivity all thawed or all frozen.
     fn conducts(self, substance: f64) -> f64 {
         let store = self.store();
-        if self.water == 0.0 { self.conductivity } else { store.bulk + store.share * substance }
+        if self.water == 0.0 {
+            self.conductivity
+        } else {
+            store.fixed_conductivity + store.substance_fraction * substance
+        }
     }
 }
 
@@ -137,7 +146,7 @@ proptest! {
                 assert!((least - OVERSHOOT..=most + OVERSHOOT).contains(it), "{it} °C out of {least}..{most}");
             }
             let account = march.account();
-            let missing = (account.stored - account.given.iter().sum::<f64>()).abs();
+            let missing = (account.stored - account.boundary_heat.iter().sum::<f64>()).abs();
             assert!(missing < KEPT * account.exchanged.max(LEAST), "{missing} J of {}", account.exchanged);
         });
         prop_assert!(effort.steps + effort.rejected < MOST_STEPS, "{effort:?}");
@@ -245,8 +254,8 @@ fn a_cell_that_holds_nothing_or_starts_nowhere_is_refused_by_its_number() {
     for wrong in [-1.0, f64::NAN, f64::INFINITY] {
         assert_eq!(refused(|_, stores, _, _| stores[1].capacity = wrong), store);
         assert_eq!(refused(|_, stores, _, _| stores[1].volume = wrong), store);
-        assert_eq!(refused(|_, stores, _, _| stores[1].bulk = wrong), store);
-        assert_eq!(refused(|_, stores, _, _| stores[1].share = wrong), store);
+        assert_eq!(refused(|_, stores, _, _| stores[1].fixed_conductivity = wrong), store);
+        assert_eq!(refused(|_, stores, _, _| stores[1].substance_fraction = wrong), store);
     }
     assert_eq!(refused(|_, _, start, _| start[1] = f64::NAN), store);
     assert_eq!(refused(|_, _, _, _| ()), None);
@@ -254,7 +263,8 @@ fn a_cell_that_holds_nothing_or_starts_nowhere_is_refused_by_its_number() {
 
 #[test]
 fn water_that_conducts_nothing_is_refused() {
-    let dead = |stores: &mut Vec<Store>| (stores[1].bulk, stores[1].share) = (0.0, 0.0);
+    let dead =
+        |stores: &mut Vec<Store>| (stores[1].fixed_conductivity, stores[1].substance_fraction) = (0.0, 0.0);
     assert_eq!(refused(|_, stores, _, _| dead(stores)), Some(NetworkError::Store { cell: 1 }));
 }
 
@@ -287,8 +297,8 @@ fn a_transient_refuses_another_network_than_was_analysed() {
         start.push(5.0);
     });
     assert_eq!(other, Some(NetworkError::NotAnalysed));
-    assert_eq!(refused(|_, stores, _, _| stores.truncate(1)), Some(NetworkError::NotAnalysed));
-    assert_eq!(refused(|_, _, start, _| start.push(5.0)), Some(NetworkError::NotAnalysed));
+    assert_eq!(refused(|_, stores, _, _| stores.truncate(1)), Some(NetworkError::CellCount));
+    assert_eq!(refused(|_, _, start, _| start.push(5.0)), Some(NetworkError::CellCount));
 }
 
 #[test]

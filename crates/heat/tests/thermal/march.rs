@@ -50,7 +50,7 @@ impl Body {
                 Matter::Dry(_, capacity) => {
                     Store { capacity: capacity * grid.volume(at), ..Store::default() }
                 }
-                Matter::Wet => Store { volume: grid.volume(at), share: 1.0, ..Store::default() },
+                Matter::Wet => Store { volume: grid.volume(at), substance_fraction: 1.0, ..Store::default() },
             }
         };
         let stores = (0..grid.cells()).map(store).collect();

@@ -57,7 +57,7 @@ fn a_front_in_the_farther_half_of_a_cell_does_not_freeze_through_and_thaw_for_ev
     }
     network.link(Link { cells: [0, 1], half: [0.001, 0.001], extra: 0.0 })?;
     let stores = vec![
-        Store { volume: 0.002, share: 1.0, ..Store::default() },
+        Store { volume: 0.002, substance_fraction: 1.0, ..Store::default() },
         Store { capacity: 4000.0, ..Store::default() },
     ];
     // One hour of both falling cold and warm, found among random histories.

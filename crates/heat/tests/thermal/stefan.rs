@@ -58,7 +58,7 @@ struct Front {
     lambda: f64,
 }
 
-/// Width of the change of phase, as a part of the surface's distance below it.
+/// Width of the change of phase, as a fraction of the surface's distance below it.
 const WIDTH: f64 = 1e-4;
 
 /// Freezes ground from a surface `below` and ground `above` freezing, K. `reach` is what the ground is cut off at,

@@ -10,7 +10,7 @@ pub struct Cladding {
     pub key: &'static str,
     /// Other words for it, lower case.
     pub aliases: &'static [&'static str],
-    /// Key of the form that meets the flange: the coating where there is one, as long as it lasts.
+    /// Key of the form that meets the flange: the coating if there is one, as long as it lasts.
     pub form: &'static str,
     /// Why it is taken as that form.
     pub why: &'static str,

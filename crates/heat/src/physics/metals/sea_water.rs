@@ -96,7 +96,7 @@ pub fn find(word: &str) -> Option<&'static Metal> {
     find_row(METALS.iter(), word, |it| (it.key, it.aliases))
 }
 
-/// Which of two metals corrodes in sea water, and by how far the two stand apart (V). None where they are level.
+/// Which of two metals corrodes in sea water, and by how far the two stand apart (V). `None` if they are level.
 ///
 /// # Valid for
 /// Flowing sea water near 25 °C. For the sign only: currents depend on area, film and flow.

@@ -184,5 +184,5 @@ fn water(slices: &[Slice]) -> impl Iterator<Item = usize> {
 
 /// The parts of the last step after which water came to the ice point or left it.
 fn crossings(slices: &[Slice], transient: &Transient<'_>) -> impl Iterator<Item = f64> {
-    water(slices).filter_map(|cell| transient.crosses_freezing(cell))
+    water(slices).filter_map(|cell| transient.fraction_of_step_at_freezing(cell))
 }

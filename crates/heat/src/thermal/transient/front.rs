@@ -1,15 +1,15 @@
-//! Conductances where the phase changes: a front stands somewhere within a cell.
+//! Conductances while a phase changes: the front lies somewhere within a cell.
 
 use super::Transient;
 use crate::thermal::network::{Link, Surface};
 
-/// A conductance that follows the phase is brought up to date when it has moved by this part.
+/// A conductance that depends on the phase is updated when it has changed by this fraction.
 const REFRESH: f64 = 0.01;
 
 impl Transient<'_> {
-    /// Brings conductances up to date with the phase once one has moved: all of them where nothing changes its phase, so
-    /// that the factors serve for long; else each that has, and all at a front together. A front left where it is until it
-    /// has moved itself would be off by as much to one side, all along its way.
+    /// Updates conductances to the phase once one has changed by `REFRESH`. If no cell is changing phase, updates all of
+    /// them, so that the factorization lasts; otherwise those that changed and all at a front. Waiting for each at a front
+    /// to change by itself would bias the front to one side all along its way.
     pub(super) fn refresh(&mut self, outside: &[f64]) {
         let moved = |held: f64, fresh: f64| (held / fresh - 1.0).abs() > REFRESH;
         let held = &self.conductances;
@@ -47,7 +47,7 @@ impl Transient<'_> {
         for (surface, fresh) in surfaces {
             self.conductances.surfaces[surface] = fresh;
         }
-        self.losses = super::lost_through_surfaces(&self.network, &self.conductances);
+        self.surface_conductance = super::surface_conductance(&self.network, &self.conductances);
     }
 
     /// The conductance of a link at the present state, W/K.
@@ -67,12 +67,12 @@ impl Transient<'_> {
     }
 
     /// Conductivity of a cell toward a neighbor of a temperature, W/mK. A cell of nothing but the substance freezes
-    /// from its colder side: ice is what lies on that side of the front, and water on the other. On average over the
-    /// front's way through the cell this is exact, where a mean of both would hold the front back.
+    /// from its colder side: ice lies on that side of the front, and water on the other. Averaged over the front's way
+    /// through the cell this is exact; a mean of both conductivities would delay the front.
     ///
-    /// Towards the warmer side the resistance r goes over into that of ice as the cell freezes through, r = rᵢ +
-    /// (r_w - rᵢ)(4u - 3u²) at a thawed part u, which has the mean r_w too. A front that comes to stand in a cell then
-    /// has a place to stand; with a jump it would freeze through and thaw a little for ever, in the smallest of steps.
+    /// Toward the warmer side the resistance changes from that of water to that of ice as the cell freezes through, r = rᵢ +
+    /// (r_w − rᵢ)(4u − 3u²) at a thawed fraction u, whose mean is r_w too. A front can then come to rest within a cell; with
+    /// a jump the cell would freeze and thaw forever, in the smallest of steps.
     fn conductivity(&self, cell: usize, toward: f64) -> f64 {
         let store = &self.stores[cell];
         if store.volume == 0.0 {
@@ -80,15 +80,15 @@ impl Transient<'_> {
         }
         let enthalpy = self.enthalpy(cell, &self.state);
         let frozen = self.substance.frozen(enthalpy);
-        if store.bulk == 0.0 && frozen > 0.0 && frozen < 1.0 {
+        if store.fixed_conductivity == 0.0 && frozen > 0.0 && frozen < 1.0 {
             let [ice, water] = self.substance.beside_melting();
             if toward < self.state.temperatures[cell] {
-                return store.share * ice;
+                return store.substance_fraction * ice;
             }
             let thawed = 1.0 - frozen;
             let over = (4.0 - 3.0 * thawed) * thawed;
-            return store.share / (1.0 / ice + (1.0 / water - 1.0 / ice) * over);
+            return store.substance_fraction / (1.0 / ice + (1.0 / water - 1.0 / ice) * over);
         }
-        store.bulk + store.share * self.substance.conductivity(enthalpy)
+        store.fixed_conductivity + store.substance_fraction * self.substance.conductivity(enthalpy)
     }
 }

@@ -9,7 +9,7 @@ use std::sync::Arc;
 
 /// The effects of all amendments.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Told {
+pub struct AmendmentEffects {
     /// The adopted code, if it has a file. Its changes are not listed one by one.
     pub adopted: Option<Adopted>,
     /// The preset.
@@ -56,7 +56,7 @@ fn is_listed(by: &AmendedBy) -> bool {
 
 impl Rules {
     /// The effects of all amendments, if these bases may require a revision.
-    pub fn told(&self, revise_on: &[Basis]) -> Told {
+    pub fn amendment_effects(&self, revise_on: &[Basis]) -> AmendmentEffects {
         let settings = self.settings.iter().flat_map(|setting| {
             let what = setting.name.clone();
             setting.changes.iter().filter(|it| is_listed(&it.by)).map(move |it| Changed {
@@ -85,7 +85,7 @@ impl Rules {
         let tables = self.tables.iter().flat_map(|table| {
             table.changes.iter().map(|by| (table.name.clone(), table.about.clone(), by.clone()))
         });
-        Told {
+        AmendmentEffects {
             adopted: self.adopted.clone(),
             preset: self.preset.as_ref().map(|it| it.name.clone()),
             amendments: self.amendments.clone(),

@@ -1,8 +1,8 @@
 //! Changes tried on an outlet: which rules they settle, and what they are ranked by.
 
-use super::change::{Alternative, Finished, Put};
-use super::table::{ALTERNATIVES, LONGER, MODEL};
-use crate::expr::{Readings, Slot, Value};
+use super::change::{ChangeKind, Finished, Put};
+use super::table::{CHANGES, LONGER, MODEL};
+use crate::expr::{Slot, Value, Values};
 use crate::facts::columns::{NOMINAL_LENGTH, PRICE, SEAT_DEPTH, SEAT_OFFSET};
 use crate::facts::{Edit, Origin, Outlet, World, length, slot, slot_named};
 use crate::review::judge::decide;
@@ -18,7 +18,7 @@ const SIZE: &str = "outlet.supply_size";
 const DRAINS: &str = "outlet.drains_to_soil";
 const FINISH: &str = "outlet.finish";
 const HANDLE: &str = "outlet.handle";
-/// Facts that tell which outlet to order.
+/// Facts that identify the outlet to order.
 const ORDERED_BY: [&str; 13] = [
     "outlet.model",
     SIZE,
@@ -35,77 +35,92 @@ const ORDERED_BY: [&str; 13] = [
     HANDLE,
 ];
 
-/// What tells which outlet to order.
+/// The facts that identify the outlet to order, as far as they are known.
 pub(in crate::review) fn order_of(outlet: &Outlet<'_>) -> Vec<Shown> {
     let known = ORDERED_BY.iter().filter_map(|name| {
         let slot = slot_named(name)?;
         let fact = outlet.fact(slot);
-        // A size is ordered only as stated of the outlet: that of the job is of the pipe.
+        // A size is ordered only if it is stated for the outlet: the job's is that of the pipe.
         let is_guess = *name == SIZE && matches!(fact.origin, Origin::Assumed(_) | Origin::Job(..));
-        // A finish that is stated as open is open in the order too.
+        // A finish or handle left open in the schedule is open in the order too.
         let is_open = [FINISH, HANDLE].contains(name) && matches!(fact.origin, Origin::Unreadable(..));
         (fact.value.is_ok() && !is_guess || is_open).then(|| shown(slot, &fact, &outlet.world().job().rules))
     });
     known.collect()
 }
 
-/// A change with its values.
+/// A change with the values it sets.
 #[derive(Clone)]
-pub(super) struct Step {
-    pub change: &'static Alternative,
+pub(super) struct TriedChange {
+    pub kind: &'static ChangeKind,
     pub edits: Vec<Edit>,
 }
 
-/// Changes that together settle some of the rules.
-pub(super) struct Choice {
-    pub steps: Vec<Step>,
-    /// Which of the targets, by index.
+/// Changes that together settle some of the targets.
+pub(super) struct PartialRemedy {
+    pub changes: Vec<TriedChange>,
+    /// The targets they settle.
     pub settles: BTreeSet<usize>,
 }
 
-/// What sets of changes are ranked by: cost, where an unknown one is last; changes; whether the wall stays closed; facts;
-/// and their places in the table.
-pub(super) struct Rank(f64, pub usize, Finished, usize, usize);
+/// What sets of changes are ranked by, lowest first, in the order of the fields.
+pub(super) struct Rank {
+    /// Infinite if it is not known.
+    cost: f64,
+    /// Other outlets to order count as one.
+    pub changes: usize,
+    finished: Finished,
+    /// Facts that are set.
+    facts: usize,
+    /// The sum of the positions in the table.
+    positions: usize,
+}
 
 impl Rank {
     pub(super) fn total_cmp(&self, other: &Self) -> std::cmp::Ordering {
-        self.0
-            .total_cmp(&other.0)
-            .then((self.1, self.2, self.3, self.4).cmp(&(other.1, other.2, other.3, other.4)))
+        let rest = |rank: &Self| (rank.changes, rank.finished, rank.facts, rank.positions);
+        self.cost.total_cmp(&other.cost).then(rest(self).cmp(&rest(other)))
     }
 }
 
-impl Step {
+impl TriedChange {
     pub(super) fn name(&self) -> &'static str {
-        self.change.name
+        self.kind.name
     }
 
     pub(super) fn facts(&self) -> impl Iterator<Item = Slot> {
         self.edits.iter().map(|(slot, _)| *slot)
     }
+
+    /// Whether both set one fact, so that they cannot be combined.
+    pub(super) fn has_fact_of(&self, other: &Self) -> bool {
+        self.facts().any(|fact| other.facts().any(|own| own == fact))
+    }
 }
 
-pub(super) fn steps_of(set: &[usize], choices: &[Choice]) -> Vec<Step> {
-    set.iter().flat_map(|at| choices[*at].steps.iter().cloned()).collect()
+/// The changes of a set of partial remedies, by index.
+pub(super) fn changes_of(set: &[usize], partials: &[PartialRemedy]) -> Vec<TriedChange> {
+    set.iter().flat_map(|index| partials[*index].changes.iter().cloned()).collect()
 }
 
-/// Whether all of some changes can be made in a finished wall.
-pub(super) fn finished(steps: &[Step]) -> Finished {
-    steps.iter().map(|step| step.change.finished).max().unwrap_or(Finished::Yes)
+/// Whether all of the changes can be made in a finished wall.
+pub(super) fn finished(changes: &[TriedChange]) -> Finished {
+    changes.iter().map(|change| change.kind.finished).max().unwrap_or(Finished::Yes)
 }
 
-pub(super) fn edits_of(steps: &[Step]) -> Vec<Edit> {
-    steps.iter().flat_map(|step| step.edits.iter().cloned()).collect()
+pub(super) fn edits_of(changes: &[TriedChange]) -> Vec<Edit> {
+    changes.iter().flat_map(|change| change.edits.iter().cloned()).collect()
 }
 
+/// An outlet with the rules that a remedy must settle.
 pub(super) struct Search<'s> {
     pub world: &'s World,
     pub row: &'s Row,
     pub outlet: &'s Outlet<'s>,
     pub comments: &'s [Comment],
-    /// The rules to be settled: those to revise, or else those to clarify.
+    /// The rules to settle, by index: those with something to revise, or if there is none to clarify.
     pub targets: Vec<usize>,
-    /// Every fact that each rule goes by.
+    /// Every fact that each rule depends on.
     reads: Vec<BTreeSet<Slot>>,
 }
 
@@ -117,11 +132,11 @@ impl<'s> Search<'s> {
         comments: &'s [Comment],
         targets: Vec<usize>,
     ) -> Self {
-        let reads = reads(outlet);
+        let reads = facts_of_rules(outlet);
         Self { world, row, outlet, comments, targets, reads }
     }
 
-    /// Every fact that a rule to be settled goes by.
+    /// Every fact that a target depends on.
     pub(super) fn relevant(&self) -> BTreeSet<Slot> {
         self.targets.iter().flat_map(|at| self.reads[*at].iter().copied()).collect()
     }
@@ -130,26 +145,27 @@ impl<'s> Search<'s> {
         &self.world.job().rules.rules
     }
 
-    pub(super) fn with(&self, steps: &[Step]) -> Outlet<'s> {
-        self.world.outlet(&self.world.edited(self.row, &edits_of(steps)))
+    /// The outlet with these changes made.
+    pub(super) fn with(&self, changes: &[TriedChange]) -> Outlet<'s> {
+        self.world.outlet(&self.world.edited(self.row, &edits_of(changes)))
     }
 
-    /// The targets that changes settle; none if they give another rule something to revise or to ask.
-    pub(super) fn settles(&self, steps: &[Step]) -> BTreeSet<usize> {
-        let outlet = self.with(steps);
-        // A rule that goes by none of the facts says what it said.
-        let edited: BTreeSet<Slot> = steps.iter().flat_map(Step::facts).collect();
+    /// The targets that changes settle; none if they give another rule something to revise or to clarify.
+    pub(super) fn settles(&self, changes: &[TriedChange]) -> BTreeSet<usize> {
+        let outlet = self.with(changes);
+        // A rule that depends on none of the edited facts keeps its outcome.
+        let edited: BTreeSet<Slot> = changes.iter().flat_map(TriedChange::facts).collect();
         let is_touched = |at: usize| !self.reads[at].is_disjoint(&edited);
-        // Where something is not stated, the usual answers may all leave nothing to say.
+        // If a fact is missing, every usual answer may still lead to no comment.
         let is_silent = |rule: &Rule| {
             let outcome = match verdict_of_trial(rule, &outlet) {
                 Ok(outcome) => outcome,
                 Err(gap) if gap.missing.is_empty() => return false,
                 Err(_) => decide(rule, &outlet, &self.world.job().revise_on).outcome,
             };
-            matches!(outcome, Outcome::NoComment | Outcome::DoesNotApply)
+            !outcome.is_comment()
         };
-        let solved: BTreeSet<usize> = self
+        let settled: BTreeSet<usize> = self
             .targets
             .iter()
             .copied()
@@ -167,19 +183,19 @@ impl<'s> Search<'s> {
                     Err(gap) => before.open.is_none() && !gap.missing.is_empty(),
                 }
         };
-        if solved.is_empty() || self.rules().iter().enumerate().any(|(at, rule)| breaks((at, rule))) {
+        if settled.is_empty() || self.rules().iter().enumerate().any(|(at, rule)| breaks((at, rule))) {
             return BTreeSet::new();
         }
-        solved
+        settled
     }
 
-    /// Another length; its seat is as far from its end as before.
-    pub(super) fn longer(&self, nominal: f64) -> Step {
+    /// Another length. Its seat keeps its distance from the end.
+    pub(super) fn longer(&self, nominal: f64) -> TriedChange {
         let [own_length, seat, offset] = [NOMINAL_LENGTH, SEAT_DEPTH, SEAT_OFFSET].map(slot);
         let mut edits = vec![(own_length, Some(length(nominal)))];
-        if self.outlet.stated(seat) {
+        if self.outlet.is_stated(seat) {
             let known = (number(self.outlet, own_length), number(self.outlet, seat));
-            let own = self.outlet.stated(offset);
+            let own = self.outlet.is_stated(offset);
             let kept = match known {
                 (Some(before), Some(seat)) if !own && seat > 0.0 && seat < before => {
                     Some(length(nominal - (before - seat)))
@@ -188,19 +204,19 @@ impl<'s> Search<'s> {
             };
             edits.push((seat, kept));
         }
-        Step { change: &LONGER, edits }
+        TriedChange { kind: &LONGER, edits }
     }
 
-    /// Whether a change is for such an outlet.
-    pub(super) fn can_be(&self, change: &Alternative) -> bool {
-        change.only.iter().all(|(fact, words)| {
+    /// Whether a change is possible for this outlet.
+    pub(super) fn suits(&self, kind: &ChangeKind) -> bool {
+        kind.only.iter().all(|(fact, words)| {
             let value = slot_named(fact).map(|slot| self.outlet.get(slot).cloned());
             matches!(value, Some(Ok(Value::Text(word))) if words.contains(&&*word))
         })
     }
 
-    /// The values of a change that differ from what the outlet is.
-    pub(super) fn tries(&self, change: &Alternative) -> Vec<Vec<Edit>> {
+    /// The values of a change to try: those that differ from the outlet's own.
+    pub(super) fn tries(&self, kind: &ChangeKind) -> Vec<Vec<Edit>> {
         let put = |(fact, put): &(&str, Put)| {
             let value = match put {
                 Put::Word(word) => Some(Value::Text((*word).into())),
@@ -213,21 +229,21 @@ impl<'s> Search<'s> {
             Some((slot_named(fact)?, value))
         };
         let mut all: Vec<Vec<Edit>> = Vec::new();
-        for puts in change.tries {
+        for puts in kind.tries {
             let Some(edits) = puts.iter().map(put).collect::<Option<Vec<Edit>>>() else { continue };
-            match change.steps {
+            match kind.sizes {
                 None => all.push(edits),
                 Some((fact, values)) => all.extend(values.iter().filter_map(|value| {
-                    let step = put(&(fact, Put::Inches(*value)))?;
-                    Some(edits.iter().cloned().chain([step]).collect())
+                    let size = put(&(fact, Put::Inches(*value)))?;
+                    Some(edits.iter().cloned().chain([size]).collect())
                 })),
             }
         }
         let is_change = |(slot, value): &Edit| match value {
             Some(value) => self.outlet.get(*slot).ok() != Some(value),
-            None => self.outlet.stated(*slot),
+            None => self.outlet.is_stated(*slot),
         };
-        // What stays as it is need not be written.
+        // Leave out values that stay the same.
         for edits in &mut all {
             edits.retain(is_change);
         }
@@ -235,40 +251,46 @@ impl<'s> Search<'s> {
         all
     }
 
-    pub(super) fn rank(&self, steps: &[Step]) -> Rank {
-        let orders = steps.iter().any(|step| step.change.is_order);
-        let others = steps.iter().filter(|step| !step.change.is_order).count();
-        let facts = steps.iter().flat_map(|step| &step.edits).filter(|(_, value)| value.is_some()).count();
-        let place =
-            |step: &Step| ALTERNATIVES.iter().position(|it| it.name == step.name()).map_or(0, |at| at + 1);
-        let cost = self.cost(steps).unwrap_or(f64::INFINITY);
-        let changes = usize::from(orders) + others;
-        Rank(cost, changes, finished(steps), facts, steps.iter().map(place).sum())
+    pub(super) fn rank(&self, changes: &[TriedChange]) -> Rank {
+        let orders = changes.iter().any(|change| change.kind.is_order);
+        let others = changes.iter().filter(|change| !change.kind.is_order).count();
+        let facts =
+            changes.iter().flat_map(|change| &change.edits).filter(|(_, value)| value.is_some()).count();
+        let position = |change: &TriedChange| {
+            CHANGES.iter().position(|it| it.name == change.name()).map_or(0, |at| at + 1)
+        };
+        Rank {
+            cost: self.cost(changes).unwrap_or(f64::INFINITY),
+            changes: usize::from(orders) + others,
+            finished: finished(changes),
+            facts,
+            positions: changes.iter().map(position).sum(),
+        }
     }
 
-    /// What changes add to the cost of the outlet; `None` if the cost of one of them is not stated.
-    pub(super) fn cost(&self, steps: &[Step]) -> Option<f64> {
+    /// What changes add to the cost of the outlet, in dollars; `None` if the cost of one of them is not stated.
+    pub(super) fn cost(&self, changes: &[TriedChange]) -> Option<f64> {
         let costs = &self.world.job().costs;
         let price = |outlet: &Outlet<'_>| number(outlet, slot(PRICE));
         let nominal = |outlet: &Outlet<'_>| number(outlet, slot(NOMINAL_LENGTH));
-        let of = |step: &Step| match step.name() {
+        let of = |change: &TriedChange| match change.name() {
             name if name == MODEL.name => {
-                Some(price(&self.with(std::slice::from_ref(step)))? - price(self.outlet)?)
+                Some(price(&self.with(std::slice::from_ref(change)))? - price(self.outlet)?)
             }
             name if name == LONGER.name => {
                 let inches =
-                    (nominal(&self.with(std::slice::from_ref(step)))? - nominal(self.outlet)?) / INCH;
+                    (nominal(&self.with(std::slice::from_ref(change)))? - nominal(self.outlet)?) / INCH;
                 Some(costs.get(name)? * inches)
             }
             name => costs.get(name).copied(),
         };
-        steps.iter().map(of).sum()
+        changes.iter().map(of).sum()
     }
 }
 
-/// Every fact that each rule goes by, directly or through others. One that was never computed is of no account, as nothing
-/// of what led there changes.
-fn reads(outlet: &Outlet<'_>) -> Vec<BTreeSet<Slot>> {
+/// Every fact that each rule depends on, directly or through others. A fact that was never computed is left out, as no rule
+/// needed it.
+fn facts_of_rules(outlet: &Outlet<'_>) -> Vec<BTreeSet<Slot>> {
     let of_rule = |rule: &Rule| {
         let tests = rule.applies.iter().chain([&rule.needs]);
         let mut open: Vec<Slot> = tests.flat_map(|test| test.slots()).collect();
@@ -283,6 +305,7 @@ fn reads(outlet: &Outlet<'_>) -> Vec<BTreeSet<Slot>> {
     outlet.world().job().rules.rules.iter().map(of_rule).collect()
 }
 
+/// The best estimate of a quantity that is known.
 pub(super) fn number(outlet: &Outlet<'_>, slot: Slot) -> Option<f64> {
     outlet.known_quantity(slot).map(|quantity| quantity.is)
 }
