@@ -114,6 +114,14 @@ fn deleted_rows_totals_and_repeated_headings_are_skipped() {
 }
 
 #[test]
+fn a_word_that_deletes_counts_with_asterisks_around_it() {
+    let schedule =
+        read("s.csv", b"Mark,Kind,Status\nHB-1,sillcock,\nHB-2,sillcock,*** NOT IN CONTRACT. ***\n");
+    let numbers: Vec<u32> = schedule.rows.iter().map(|it| it.number).collect();
+    assert_eq!(numbers, [2]);
+}
+
+#[test]
 fn unknown_keys_are_reported_and_the_first_100_get_a_suggestion() {
     let keys: String = (0..150).map(|at| format!("    Nominal lengthx{at:03}: 8 in\n")).collect();
     let schedule = read("s.yaml", format!("outlets:\n  - Mark: HB-1\n    Kind: sillcock\n{keys}").as_bytes());

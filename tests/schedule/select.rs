@@ -191,6 +191,32 @@ fn a_height_above_grade_leaves_an_indoor_outlet_open() {
     assert!(problems(&schedule).join("\n").contains("mentions both indoor and outdoor locations"));
 }
 
+/// An outdoor word in the description does not outweigh the column of places.
+#[test]
+fn the_column_of_places_decides_over_the_description() {
+    let schedule = read(
+        "s.csv",
+        b"Mark,Description,Location\nA,Hose bibb at exterior wall,Mechanical room\nB,Sillcock,Rear\n",
+    );
+    assert_eq!(aside(&schedule), ["s.csv, row 2: A: Hose bibb at exterior wall: indoor outlet"]);
+}
+
+/// "Column line C 120" is a place on the grid of a plan, "Mech 120" a room.
+#[test]
+fn a_single_letter_with_a_number_is_not_a_room() {
+    let schedule = read(
+        "s.csv",
+        b"Mark,Description,Location\nA,Hose bibb,Column line C 120\nB,Hose bibb,Mech 120\nC,Sillcock,Rear\n",
+    );
+    assert_eq!(rows(&schedule), [2, 4]);
+}
+
+#[test]
+fn words_under_an_unknown_heading_say_where_an_outlet_is() {
+    let schedule = read("s.csv", b"Mark,Description,Zqx\nA,Hose bibb,Mechanical room\nB,Sillcock,TBD\n");
+    assert_eq!(aside(&schedule), ["s.csv, row 2: A: Hose bibb: indoor outlet"]);
+}
+
 #[test]
 fn of_two_files_of_answers_the_newer_wins() {
     let answers = |value: &str| format!("Fact,Marks,Response\noutlet.barrel,A,{value}\n");
