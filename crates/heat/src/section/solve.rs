@@ -10,10 +10,11 @@ use super::tail;
 use super::vary::Varied;
 use crate::thermal::{self, Factors, Film, Grid, Network, Solver, Weights};
 use std::cell::Cell;
+use std::sync::Arc;
 
 pub(super) const OUTDOORS: usize = 0;
 pub(super) const INDOORS: usize = 1;
-const PASSES: usize = 4;
+pub(super) const PASSES: usize = 4;
 /// Films are found when a pass moves the seat by no more than this, as a share of indoors less outdoors.
 const FOUND: f64 = 2e-4;
 /// Films are evaluated between these, K; beyond them the properties of air are not tabulated.
@@ -75,7 +76,7 @@ pub(super) struct Section<'s> {
     pub(super) shape: Shape,
     pub(super) grid: Grid,
     pub(super) network: Network,
-    pub(super) solver: Solver,
+    pub(super) solver: Arc<Solver>,
     pub(super) factors: Factors,
     /// Part of each cell of the grid; the tail's cells follow.
     pub(super) parts: Vec<Part>,
@@ -98,7 +99,9 @@ thread_local! {
 
 impl Drop for Section<'_> {
     fn drop(&mut self) {
-        SPARE.set(std::mem::take(&mut self.factors));
+        if self.factors.has_memory() {
+            SPARE.set(std::mem::take(&mut self.factors));
+        }
     }
 }
 
@@ -107,6 +110,33 @@ impl<'s> Section<'s> {
         let shape = Shape::of(spec);
         shape.fits(spec).map_err(SectionError::DoesNotFit)?;
         let grid = mesh::grid(&shape, fineness)?;
+        Self::over(spec, fineness, shape, grid, None)
+    }
+
+    /// The same for a specification that differs in a size, on this section's mesh stretched onto it; `None` where that has
+    /// other cells or surfaces.
+    pub(super) fn stretched<'o>(&self, spec: &'o Spec) -> Result<Option<Section<'o>>, SectionError> {
+        let shape = Shape::of(spec);
+        shape.fits(spec).map_err(SectionError::DoesNotFit)?;
+        // A coarse mesh is cheap to make anew, and too coarse to be stretched.
+        let is_coarse = self.fineness == Fineness::Coarse;
+        let grid = if is_coarse { None } else { mesh::stretched(&self.grid, &self.shape, &shape) };
+        let Some(grid) = grid else { return Ok(None) };
+        let other = Section::over(spec, self.fineness, shape, grid, Some(&self.solver))?;
+        let is_alike = self.solver.is_of(&other.network)
+            && self.parts == other.parts
+            && self.reading.len() == other.reading.len();
+        Ok(is_alike.then_some(other))
+    }
+
+    /// A section over a grid, solved by a solver of the same cells if there is one.
+    fn over(
+        spec: &'s Spec,
+        fineness: Fineness,
+        shape: Shape,
+        grid: Grid,
+        solver: Option<&Arc<Solver>>,
+    ) -> Result<Self, SectionError> {
         let (mut parts, mut bore) = (Vec::new(), Vec::new());
         let mut bare = Vec::new();
         let paint = |_: [usize; 3], [r, z, _]: [f64; 3]| {
@@ -136,7 +166,10 @@ impl<'s> Section<'s> {
             bare.surface = number;
         }
         let reading = mesh::reading(&network, &grid, &shape);
-        let solver = Solver::analyse(&network)?;
+        let (solver, factors) = match solver {
+            Some(solver) => (Arc::clone(solver), Factors::default()),
+            None => (Arc::new(Solver::analyse(&network)?), SPARE.take().renewed()),
+        };
         Ok(Self {
             spec,
             fineness,
@@ -144,7 +177,7 @@ impl<'s> Section<'s> {
             grid,
             network,
             solver,
-            factors: SPARE.take().renewed(),
+            factors,
             parts,
             bore,
             tail,

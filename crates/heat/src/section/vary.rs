@@ -2,7 +2,7 @@
 
 use super::faces::Tag;
 use super::paint::{self, Part, Shape};
-use super::solve::{INDOORS, Section, SectionError};
+use super::solve::{INDOORS, PASSES, Section, SectionError};
 use super::solved::{Boundary, Share};
 use super::spec::{Micro, Ranged, Spec};
 use super::tail;
@@ -187,6 +187,7 @@ impl Section<'_> {
                 varied.push(Varied { factor, below, seat, coldest });
             }
         }
+        self.factors = held.solution.into_factors();
         Ok(varied)
     }
 
@@ -209,20 +210,15 @@ impl Section<'_> {
                 let ratio = spec.behind.weight() / self.spec.behind.weight();
                 Ok(best.map(|share| Share(share.0 * ratio)))
             }
-            // These move surfaces, and want a mesh of their own.
+            // These move surfaces.
             Factor::SeatDepth | Factor::FittingLength | Factor::BarrelDiameter => {
-                let mut section = match Section::build(spec, self.fineness) {
+                match self.stretched(spec) {
                     // Where a wall leaves no room for that, it is not so.
-                    Err(SectionError::DoesNotFit(_)) => return Ok(best),
-                    section => section?,
-                };
-                section.set_bare_films(&self.bare_weights_in(&section, &held.bare), &held.at, spec)?;
-                let weights = match factor {
-                    Factor::BarrelDiameter => section.weight_of_space()?,
-                    _ => section.settle_films(None, SETTLED)?,
-                };
-                self.solves += section.solves;
-                Ok(section.both(&weights))
+                    Err(SectionError::DoesNotFit(_)) => Ok(best),
+                    Err(other) => Err(other),
+                    Ok(Some(section)) => self.at_resized(section, factor, best, held),
+                    Ok(None) => self.at_other_mesh(spec, factor, held),
+                }
             }
             // Films on bare surfaces are held for the temperatures of the best estimate.
             _ => {
@@ -247,6 +243,52 @@ impl Section<'_> {
                 Ok(shares)
             }
         }
+    }
+
+    /// Seat and coldest water of this section at other sizes, on the same mesh.
+    fn at_resized(
+        &mut self,
+        mut section: Section<'_>,
+        factor: Factor,
+        best: [Share; 2],
+        held: &Held,
+    ) -> Result<[Share; 2], SectionError> {
+        let mut weights = held.solution.weights().to_vec();
+        let (mut bare, mut at) = (held.bare.clone(), held.at);
+        let mut shares = best;
+        for _ in 0..PASSES {
+            section.set_bare_films(&bare, &at, section.spec)?;
+            let network = &section.network;
+            let read = self.solver.read_resized(&held.solution, network, &mut weights, WITHIN)?;
+            self.solves += 1;
+            let before = shares[0];
+            for (share, read) in shares.iter_mut().zip(read) {
+                *share = Share(read * section.spec.behind.weight());
+            }
+            if factor == Factor::BarrelDiameter || (shares[0].0 - before.0).abs() <= SETTLED {
+                break;
+            }
+            bare = section.bare_weights(&weights);
+            at = section.critical(shares[0]);
+        }
+        Ok(shares)
+    }
+
+    /// The same on a mesh of its own.
+    fn at_other_mesh(
+        &mut self,
+        spec: &Spec,
+        factor: Factor,
+        held: &Held,
+    ) -> Result<[Share; 2], SectionError> {
+        let mut section = Section::build(spec, self.fineness)?;
+        section.set_bare_films(&self.bare_weights_in(&section, &held.bare), &held.at, spec)?;
+        let weights = match factor {
+            Factor::BarrelDiameter => section.weight_of_space()?,
+            _ => section.settle_films(None, SETTLED)?,
+        };
+        self.solves += section.solves;
+        Ok(section.both(&weights))
     }
 
     /// Puts in the conductivities and exterior films of a specification, within the mesh of the section's own. The tube

@@ -40,6 +40,16 @@ impl Solution {
     pub fn values(&self) -> &Values {
         &self.values
     }
+
+    /// The weight of the boundary in each cell.
+    pub fn weights(&self) -> &[f64] {
+        &self.weights
+    }
+
+    /// The factors that it was solved with, for what comes next.
+    pub fn into_factors(self) -> Factors {
+        self.factors
+    }
 }
 
 impl Solver {
@@ -70,33 +80,58 @@ impl Solver {
         Ok(Solution { factors, values, conductances, boundary, weights, readings: readings.collect() })
     }
 
-    /// The readings of a network that has the same cells, links and surfaces as the solved one and other conductances, until
-    /// a better estimate changes none of them by more than `within`.
+    /// The readings of the solved network at other conductivities and films, until a better estimate changes none of them by
+    /// more than `within`.
     pub fn read_near(
         &self,
         solution: &Solution,
         network: &Network,
         within: f64,
     ) -> Result<Vec<f64>, NetworkError> {
-        /// Estimates; two or three are the rule.
-        const ESTIMATES: usize = 40;
-        let Solution { factors, boundary, weights, readings, .. } = solution;
-        let (cells, factor) = (weights.len(), factors.made()?);
         if !self.is_of(network) {
             return Err(NetworkError::NotAnalysed);
         }
         let conductances = network.conductances_near(&solution.values, &solution.conductances)?;
-        let mut weights = weights.clone();
+        self.read(solution, network, &conductances, &mut solution.weights.clone(), within)
+    }
+
+    /// The same of a network with other sizes, which has the same cells, links and surfaces. `weights` has weights that are near
+    /// at first, such as those of the solution, and nearer ones in the end.
+    pub fn read_resized(
+        &self,
+        solution: &Solution,
+        network: &Network,
+        weights: &mut [f64],
+        within: f64,
+    ) -> Result<Vec<f64>, NetworkError> {
+        if !self.is_of(network) || weights.len() != solution.weights.len() {
+            return Err(NetworkError::NotAnalysed);
+        }
+        self.read(solution, network, &network.conductances()?, weights, within)
+    }
+
+    fn read(
+        &self,
+        solution: &Solution,
+        network: &Network,
+        conductances: &Conductances,
+        weights: &mut [f64],
+        within: f64,
+    ) -> Result<Vec<f64>, NetworkError> {
+        /// Estimates; two or three are the rule.
+        const ESTIMATES: usize = 40;
+        let Solution { factors, boundary, readings, .. } = solution;
+        let (cells, factor) = (weights.len(), factors.made()?);
         let mut lacking = vec![0.0; cells];
-        inflow(network, &conductances, Some(*boundary), &weights, &mut lacking);
+        inflow(network, conductances, Some(*boundary), weights, &mut lacking);
         let (mut direction, mut taken, mut nearer) = (vec![0.0; cells], vec![0.0; cells], vec![0.0; cells]);
         let mut room = Scratch::default();
         let mut before = f64::INFINITY;
-        let mut estimates: Vec<[f64; 2]> = readings.iter().map(|it| [it.of(&weights), f64::NAN]).collect();
+        let mut estimates: Vec<[f64; 2]> = readings.iter().map(|it| [it.of(weights), f64::NAN]).collect();
         for _ in 0..ESTIMATES {
             let mut is_found = true;
             for (reading, [estimate, moved]) in readings.iter().zip(&mut estimates) {
-                let better = reading.of(&weights) + dot(&reading.response, &lacking);
+                let better = reading.of(weights) + dot(&reading.response, &lacking);
                 let before = std::mem::replace(moved, (better - *estimate).abs());
                 *estimate = better;
                 // Each moves it by a like part of what the one before did; the first by what may be half of all. One that
@@ -115,7 +150,7 @@ impl Solver {
                 *direction = nearer + now / before * *direction;
             }
             before = now;
-            inflow(network, &conductances, None, &direction, &mut taken);
+            inflow(network, conductances, None, &direction, &mut taken);
             let length = -now / dot(&direction, &taken);
             for (cell, weight) in weights.iter_mut().enumerate() {
                 *weight += length * direction[cell];

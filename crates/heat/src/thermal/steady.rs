@@ -5,7 +5,7 @@
 use super::band::Pattern;
 use super::error::NetworkError;
 use super::factor::Factor;
-use super::network::{Conductances, Network};
+use super::network::{Conductances, Network, Values};
 use std::ops::Range;
 
 /// The energy a solve may lose, as a part of the flow; beyond it the solve is refused.
@@ -28,6 +28,8 @@ pub struct Solver {
 #[derive(Debug, Default)]
 pub struct Factors {
     made: Option<Factor>,
+    /// What the network had then.
+    last: Option<(Values, Conductances)>,
     /// Factors of another network, whose memory is used.
     spare: Option<Factor>,
 }
@@ -36,7 +38,12 @@ impl Factors {
     /// No factors, in the memory of others: that of a network need not be asked of the system again for the next.
     #[must_use]
     pub fn renewed(self) -> Self {
-        Self { made: None, spare: self.made.or(self.spare) }
+        Self { made: None, last: None, spare: self.made.or(self.spare) }
+    }
+
+    /// Whether there are any, of this network or another.
+    pub const fn has_memory(&self) -> bool {
+        self.made.is_some() || self.spare.is_some()
     }
 
     /// The factors, once there are some.
@@ -58,7 +65,7 @@ impl Solver {
     }
 
     /// Whether a network has the cells, links and surfaces that were analysed.
-    pub(super) fn is_of(&self, network: &Network) -> bool {
+    pub fn is_of(&self, network: &Network) -> bool {
         self.pattern.is_of(network)
     }
 
@@ -104,7 +111,10 @@ impl Solver {
         if !self.is_of(network) {
             return Err(NetworkError::NotAnalysed);
         }
-        let conductances = network.conductances()?;
+        let conductances = match &factors.last {
+            Some((values, known)) => network.conductances_near(values, known)?,
+            None => network.conductances()?,
+        };
         let cells = network.cells();
         let mut losses = vec![0.0; cells];
         let mut weights = vec![0.0; cells * boundaries.len()];
@@ -141,6 +151,7 @@ impl Solver {
             }
             worst = f64::max(worst, lost);
         }
+        factors.last = Some((network.values().clone(), conductances.clone()));
         Ok((conductances, weights, worst))
     }
 }
