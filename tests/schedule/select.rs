@@ -211,6 +211,23 @@ fn a_single_letter_with_a_number_is_not_a_room() {
     assert_eq!(rows(&schedule), [2, 4]);
 }
 
+/// Nothing else in the row says what it is.
+#[test]
+fn a_mark_of_an_outlet_makes_a_row_without_words_an_outlet() {
+    let schedule = read("s.csv", b"Mark,Description,Location\nF-1,Water closet,\nHB-1,,Rear\nX-1,,Rear\n");
+    assert_eq!(rows(&schedule), [3]);
+}
+
+/// What the row refers to may be an outlet, so it is reviewed and listed.
+#[test]
+fn a_row_that_refers_elsewhere_without_a_kind_is_reviewed() {
+    let schedule =
+        read("s.csv", b"Mark,Description,Location\nF-1,Water closet,\nX-9,same as specification,Rear\n");
+    assert_eq!(rows(&schedule), [3]);
+    let told = problems(&schedule).join("\n");
+    assert!(told.contains("\"X-9: same as specification\" refers to another row or note"), "{told}");
+}
+
 #[test]
 fn words_under_an_unknown_heading_say_where_an_outlet_is() {
     let schedule = read("s.csv", b"Mark,Description,Zqx\nA,Hose bibb,Mechanical room\nB,Sillcock,TBD\n");
