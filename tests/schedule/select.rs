@@ -191,14 +191,14 @@ fn a_height_above_grade_leaves_an_indoor_outlet_open() {
     assert!(problems(&schedule).join("\n").contains("mentions both indoor and outdoor locations"));
 }
 
-/// An outdoor word in the description does not outweigh the column of places.
 #[test]
 fn the_column_of_places_decides_over_the_description() {
     let schedule = read(
         "s.csv",
-        b"Mark,Description,Location\nA,Hose bibb at exterior wall,Mechanical room\nB,Sillcock,Rear\n",
+        b"Mark,Description,Location\nA,\"Hose bibb, serves mechanical room\",North elevation\nB,Sillcock,Rear\n",
     );
-    assert_eq!(aside(&schedule), ["s.csv, row 2: A: Hose bibb at exterior wall: indoor outlet"]);
+    assert_eq!(rows(&schedule), [2, 3]);
+    assert_eq!(problems(&schedule), [""; 0]);
 }
 
 /// "Column line C 120" is a place on the grid of a plan, "Mech 120" a room.
