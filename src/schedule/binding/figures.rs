@@ -218,7 +218,9 @@ impl Binder<'_> {
         if is_length {
             let states = vec![(NominalLength, Says::Words(self.number(at)))];
             self.add(&[at], Bound::weak(range, states));
-        } else if figure.is_pipe_size && (figure.written == Written::Inches || self.stands_alone(at)) {
+        } else if figure.is_pipe_size
+            && (figure.written == Written::Inches || self.stands_alone(at) || self.ends_kind(at))
+        {
             let states = vec![(SupplySize, Says::Inches(self.number(at)))];
             self.add(&[at], Bound::weak(range, states));
         }
@@ -250,5 +252,14 @@ impl Binder<'_> {
     fn stands_alone(&self, at: usize) -> bool {
         let range = &self.nodes[at].range;
         self.words(range.clone()).contains('/') && self.is_phrase(range)
+    }
+
+    /// Whether a fraction ends a phrase after the kind of outlet: "HOSE BIBB 3/4, BRASS".
+    fn ends_kind(&self, at: usize) -> bool {
+        let range = &self.nodes[at].range;
+        let is_kind = |before| matches!(self.sense(before), Some(Sense::OfKind(_) | Sense::KindClosing(..)));
+        self.words(range.clone()).contains('/')
+            && self.before(at).is_some_and(is_kind)
+            && self.text[range.end..].split([',', ';']).next().is_none_or(|rest| rest.trim().is_empty())
     }
 }
