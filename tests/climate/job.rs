@@ -59,6 +59,13 @@ fn what_the_job_says_of_the_spell_goes_before() {
     is(&world, "site.spell_swing", "10 °F", "assumed");
 }
 
+/// 7 °F, the swing by the sea, keeps the day colder than 10 °F inland.
+#[test]
+fn a_coastal_job_assumes_the_smaller_swing_by_the_sea() {
+    let world = opened(&format!("{CLIMATE}exposure: coastal\n")).unwrap();
+    is(&world, "site.spell_swing", "7 °F", "assumed");
+}
+
 #[test]
 fn unheated_spaces_follow_the_heated_time_constant() {
     let world =

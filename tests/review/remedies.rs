@@ -195,6 +195,21 @@ fn a_remedy_says_whether_it_can_be_done_in_a_finished_wall() {
 }
 
 /// By costs the stop, at $20, comes before another length at $30 an inch; without costs both are one change.
+/// The seat is stated 2 in from the end of 6 in, so it is 8 in deep in an outlet of 10 in.
+#[test]
+fn a_longer_outlet_keeps_its_seat_as_far_from_its_end() {
+    let schedule = "Mark,Kind,Closes,Nominal length,Seat depth,Barrel,Wall,Space behind,Supply,Supply insulation\n\
+                    A,wall hydrant,inside,6 in,4 in,brass,2x6-siding,heated room,copper,none\n";
+    let others = vec![("schedule.csv".to_owned(), schedule.to_owned())];
+    let review = Table::of(others, "schedule.csv", Some("minneapolis-mn")).review();
+    let changes = review.outlets[0].findings.remedies.iter().flat_map(|remedy| &remedy.changes);
+    let cells = changes.flat_map(|change| &change.cells);
+    let cells: Vec<_> = cells.map(|(fact, _, text)| (&**fact, text.as_deref())).collect();
+    for cell in [("outlet.nominal_length", Some("10 in")), ("outlet.seat_depth", Some("8 in"))] {
+        assert!(cells.contains(&cell), "{cells:?}");
+    }
+}
+
 #[test]
 fn costs_of_the_job_rank_the_remedies() {
     let schedule = "Mark,Qty,Kind,Nominal length,Barrel,Wall,Space behind,Supply,Supply insulation,Backflow device,\

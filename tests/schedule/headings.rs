@@ -69,3 +69,35 @@ fn a_unit_below_a_heading_that_it_does_not_measure_is_told() {
     assert_eq!(said(&schedule, 3), ["HB-1", "8", "0.02"]);
     assert_eq!(problems(&schedule), ["s.csv, row 2, column \"Slope\": \"in\" is not a unit for this column"]);
 }
+
+/// Three titles name hydrants, and only two rows have a mark.
+#[test]
+fn titles_do_not_decide_what_the_column_of_marks_is() {
+    let schedule = read(
+        "s.csv",
+        b"Mark,Closes,Nominal length\nWALL HYDRANTS NORTH,,\nHB-1,inside,8 in\nWALL HYDRANTS SOUTH,,\n\
+          HB-2,inside,10 in\nWALL HYDRANTS ROOF,,\n",
+    );
+    assert_eq!(said(&schedule, 3)[0], "HB-1");
+    assert_eq!(said(&schedule, 5)[0], "HB-2");
+}
+
+/// One cell in five is too few.
+#[test]
+fn an_unknown_column_with_one_name_is_not_a_description() {
+    let schedule = read(
+        "s.csv",
+        b"Mark,Kind,Zqx\nA,sillcock,ok\nB,sillcock,ok\nC,sillcock,ok\nD,sillcock,ok\nE,sillcock,water closet\n",
+    );
+    assert_eq!(unused(&schedule), ["s.csv, row 1: Zqx: unknown heading"]);
+}
+
+#[test]
+fn a_column_no_with_letters_is_not_a_count() {
+    let schedule = read("s.csv", b"Mark,No.,Kind\nHB-1,W1,sillcock\nHB-2,W2,sillcock\n");
+    assert_eq!(
+        unused(&schedule),
+        ["s.csv, row 1: No.: another column states the same fact; that one is read"]
+    );
+    assert_eq!(problems(&schedule), [""; 0]);
+}

@@ -20,6 +20,20 @@ fn a_ditto_takes_the_cell_above_and_says_so() {
 }
 
 #[test]
+fn a_ditto_with_more_words_takes_the_cell_above_and_adds_them() {
+    let schedule = read(
+        "s.csv",
+        b"Mark,Kind,Description\nHB-1,sillcock,Brass barrel\nHB-2,sillcock,\"DITTO, SS SCREWS\"\n",
+    );
+    let all = said(&schedule, 3);
+    assert!(all.contains(&"brass".to_owned()) && all.contains(&"stainless".to_owned()), "{all:?}");
+    assert_eq!(
+        notes(&schedule),
+        ["s.csv, row 3: HB-2 repeats from the row above by ditto: Description (Brass barrel)"]
+    );
+}
+
+#[test]
 fn a_ditto_under_a_blank_is_not_known() {
     let schedule = read("s.csv", b"Mark,Kind,Barrel\nHB-1,sillcock,\nHB-2,sillcock,ditto\n");
     assert_eq!(said(&schedule, 3), ["HB-2", "sillcock"]);
@@ -111,6 +125,14 @@ fn deleted_rows_totals_and_repeated_headings_are_skipped() {
             "{row} {why}: {left:?}"
         );
     }
+}
+
+#[test]
+fn a_word_that_deletes_counts_with_asterisks_around_it() {
+    let schedule =
+        read("s.csv", b"Mark,Kind,Status\nHB-1,sillcock,\nHB-2,sillcock,*** NOT IN CONTRACT. ***\n");
+    let numbers: Vec<u32> = schedule.rows.iter().map(|it| it.number).collect();
+    assert_eq!(numbers, [2]);
 }
 
 #[test]

@@ -192,6 +192,49 @@ fn a_height_above_grade_leaves_an_indoor_outlet_open() {
 }
 
 #[test]
+fn the_column_of_places_decides_over_the_description() {
+    let schedule = read(
+        "s.csv",
+        b"Mark,Description,Location\nA,\"Hose bibb, serves mechanical room\",North elevation\nB,Sillcock,Rear\n",
+    );
+    assert_eq!(rows(&schedule), [2, 3]);
+    assert_eq!(problems(&schedule), [""; 0]);
+}
+
+/// "Column line C 120" is a place on the grid of a plan, "Mech 120" a room.
+#[test]
+fn a_single_letter_with_a_number_is_not_a_room() {
+    let schedule = read(
+        "s.csv",
+        b"Mark,Description,Location\nA,Hose bibb,Column line C 120\nB,Hose bibb,Mech 120\nC,Sillcock,Rear\n",
+    );
+    assert_eq!(rows(&schedule), [2, 4]);
+}
+
+/// Nothing else in the row says what it is.
+#[test]
+fn a_mark_of_an_outlet_makes_a_row_without_words_an_outlet() {
+    let schedule = read("s.csv", b"Mark,Description,Location\nF-1,Water closet,\nHB-1,,Rear\nX-1,,Rear\n");
+    assert_eq!(rows(&schedule), [3]);
+}
+
+/// What the row refers to may be an outlet, so it is reviewed and listed.
+#[test]
+fn a_row_that_refers_elsewhere_without_a_kind_is_reviewed() {
+    let schedule =
+        read("s.csv", b"Mark,Description,Location\nF-1,Water closet,\nX-9,same as specification,Rear\n");
+    assert_eq!(rows(&schedule), [3]);
+    let told = problems(&schedule).join("\n");
+    assert!(told.contains("\"X-9: same as specification\" refers to another row or note"), "{told}");
+}
+
+#[test]
+fn words_under_an_unknown_heading_say_where_an_outlet_is() {
+    let schedule = read("s.csv", b"Mark,Description,Zqx\nA,Hose bibb,Mechanical room\nB,Sillcock,TBD\n");
+    assert_eq!(aside(&schedule), ["s.csv, row 2: A: Hose bibb: indoor outlet"]);
+}
+
+#[test]
 fn of_two_files_of_answers_the_newer_wins() {
     let answers = |value: &str| format!("Fact,Marks,Response\noutlet.barrel,A,{value}\n");
     let job = "climate: miami-fl\nschedule: s.csv\nanswers: [first.csv, second.csv]\n";

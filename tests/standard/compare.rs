@@ -82,6 +82,25 @@ fn a_revised_schedule_shows_new_gone_and_changed_rows() {
     assert!(!of("A").comments.is_empty());
 }
 
+/// A seat 1 in deeper still freezes in Minneapolis, at another temperature.
+#[test]
+fn a_comment_to_revise_with_other_figures_is_a_change() {
+    let [old, new] = ["4 in", "5 in"].map(|length| {
+        let schedule = format!(
+            "Mark,Qty,Kind,Closes,Nominal length,Barrel,Wall,Space behind,Supply,Supply insulation\n\
+             A,1,wall hydrant,inside,{length},brass,2x6-siding,heated room,copper,none\n"
+        );
+        review_of(&reviewed(&schedule, "minneapolis-mn"), System::Us)
+    });
+    let found = review::compare(&old, &new);
+    let comments = &found.outlets[0].1.comments;
+    let freezes = comments.iter().find(|it| &*it.what == "Freezing 1").expect("it is listed");
+    assert_eq!(
+        (freezes.was.as_deref(), freezes.is.as_deref()),
+        (Some("revise"), Some("revise, other figures"))
+    );
+}
+
 #[test]
 fn another_climate_is_an_input_that_differs() {
     let [old, new] =
