@@ -175,8 +175,8 @@ fn answers(row: &Row, vocabulary: &Vocabulary) -> Result<Vec<Answer>, Diagnostic
         return Ok(vec![Answer { cell: response.clone(), is_outlet, marks, rows }]);
     }
     let fact = own(FACT).ok_or_else(|| {
-        at_response("does not say what it answers")
-            .expected("the column \"Fact\" as the sheet of questions had it")
+        at_response("is a response without a fact: the column \"Fact\" of its row is blank")
+            .expected("the fact as the sheet of questions had it")
     })?;
     let wanted = plain(&fact.text);
     let is_meant =
@@ -377,12 +377,12 @@ fn put(
         };
         let text = shortened(&own.text);
         let what = if is_answer(own) {
-            format!("contradicts {} for {stands}{more}, \"{text}\"; that is used", own.location)
+            format!("contradicts \"{text}\" in {}, for {stands}{more}; \"{text}\" is used", own.location)
         } else if stands.of == RowOf::Schedule {
-            format!("contradicts the schedule in {stands}{more}, \"{text}\"; the schedule's is used")
+            format!("contradicts \"{text}\" in {stands}{more} of the schedule; \"{text}\" is used")
         } else {
             format!(
-                "contradicts what is stated for the faucet of {stands}{more}, \"{text}\" ({}); that is used",
+                "contradicts \"{text}\", stated for the faucet of {stands}{more} ({}); \"{text}\" is used",
                 own.location
             )
         };

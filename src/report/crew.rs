@@ -173,8 +173,9 @@ const FIRST: &str = "Water off before you open anything, and open slowly: there 
 
 /// What a crew needs to know besides.
 const ALWAYS: [&str; 3] = [
-    "Frozen faucet: shut its stop, or the valve that feeds it, leave it alone, and call a licensed plumber. A split tube \
-     leaks only when it thaws: the water stays off until somebody is there to watch. Water running inside: shut the main of \
+    "Frozen faucet: shut its stop, or the valve that feeds it, and open the stop's waste cap or the line's drain: ice that \
+     grows toward a shut valve can split the pipe between them. Do not force the faucet. Leave it alone and call a \
+     licensed plumber. A split tube leaks only when it thaws: the water stays off until somebody is there to watch. Water running inside: shut the main of \
      that house. Never touch a fire-sprinkler valve.",
     "Hoses: anybody. Stops and drains: maintenance staff or a plumber. Tag what you shut: off, drained, date. It stays off \
      until the superintendent says otherwise. Keep the heat on, in empty houses too.",
@@ -256,7 +257,8 @@ pub(super) fn name(step: CrewStep) -> &'static str {
 fn how(step: CrewStep) -> &'static str {
     match step {
         CrewStep::CheckFlow => {
-            "It may already be frozen. If water flows, drain it. If none flows, see \"Frozen faucet\" below."
+            "It may already be frozen. If water flows: with an inside stop, drain at the stop; without one, drain the branch. If \
+             none flows, see \"Frozen faucet\" below."
         }
         CrewStep::NotComputed => {
             "The schedule does not state enough. Look: with an inside stop, drain at the stop; without one, drain the branch. \

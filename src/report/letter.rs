@@ -87,8 +87,8 @@ pub(super) fn blocks(review: &Review, sheet: &CommentSheet<'_>, system: System) 
         let checked =
             if unchecked { " Section numbers are not checked against the adopted edition." } else { "" };
         out.paragraph(&format!(
-            "Answer each item by its number, with the revised sheets. Rows are those of the schedule's file, with its \
-             headings.{checked}"
+            "Answer each item by its number, with the revised sheets. Rows are counted in the schedule's file, \
+             headings included.{checked}"
         ));
     }
     out.paragraph(REMINDER);
@@ -187,7 +187,7 @@ fn says(comment: &Gathered<'_>, system: System) -> Option<String> {
     Some(whole(&comment.comment.says, system).unwrap_or_else(|| text.clone()))
 }
 
-/// " Needed for IRC P2903.10." of the sections whose rules wait for a fact.
+/// " Needed to check IRC P2903.10." of the sections whose rules wait for a fact.
 fn needed_for(fact: &str, review: &Review) -> String {
     let question = review.questions.iter().find(|question| *question.fact == *fact);
     let turns = question.into_iter().flat_map(|question| &question.types).flat_map(|of| &of.turns);
@@ -205,7 +205,7 @@ fn needed_for(fact: &str, review: &Review) -> String {
     if sections.is_empty() {
         String::new()
     } else {
-        format!(" Needed for {}.", listed(&sections, usize::MAX))
+        format!(" Needed to check {}.", listed(&sections, usize::MAX))
     }
 }
 

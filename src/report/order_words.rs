@@ -117,7 +117,13 @@ fn reason(line: &Line<'_>, remedy: &Remedy, system: System) -> String {
     let objections = line.rows.first().map_or_else(Vec::new, |row| objections(row, settled, system));
     let reasons = at_most(length.into_iter().chain(objections).collect());
     let is_other = remedy.changes.iter().any(|change| change.is_other_product);
-    if is_other { format!("another product; {reasons}") } else { reasons }
+    if is_other {
+        format!("another product; {reasons}")
+    } else if remedy.changes.iter().all(|change| !change.is_order) {
+        format!("needs the work below: {reasons}")
+    } else {
+        reasons
+    }
 }
 
 /// What the comments to revise object to.
@@ -186,7 +192,7 @@ pub(super) fn missing(waiting: &Waiting<'_>, review: &Review, system: System) ->
         Why::NotComputed(why) => figures(why, system),
         Why::NoRemedy(_) => {
             let objections = objections(waiting.row, |_| true, system);
-            format!("{}; no listed change puts it right: see the review", at_most(objections))
+            format!("{}; no change that was tried passes every rule: see the review", at_most(objections))
         }
         Why::Asks(asks) => {
             let sentence = |heading: &Arc<str>| {
@@ -209,5 +215,6 @@ pub(super) fn missing(waiting: &Waiting<'_>, review: &Review, system: System) ->
             text
         }
     };
-    if waiting.row.quantity.is_some() { text } else { format!("{text}; and how many?") }
+    let (end, and) = if text.ends_with(['?', '.']) { (" ", "How") } else { ("; ", "how") };
+    if waiting.row.quantity.is_some() { text } else { format!("{text}{end}{and} many?") }
 }

@@ -112,7 +112,7 @@ fn write_asked(out: &mut String, lines: &[&Line<'_>]) {
         (what, without.collect::<Vec<_>>())
     });
     let assumed = lines.iter().filter(|line| line.assumed_space.is_some());
-    let asked = inlets.chain([("space at the inlet", assumed.collect())]);
+    let asked = inlets.chain([("space at the inlet (heated or not)", assumed.collect())]);
     for (at, (what, own)) in asked.filter(|(_, own)| !own.is_empty()).enumerate() {
         if at == 0 {
             heading(out, "Ask before ordering");

@@ -181,7 +181,7 @@ mod tests {
         );
         assert_eq!(
             sentence(&[vec![text("Order "), why(), text(".")]], System::Us),
-            "No next length: none of 14 in is deep enough."
+            "Unknown: next length (none of 14 in is deep enough)."
         );
         let none = Err(Absence::Because("none, as no listed length up to {= 14 in} is enough".into()));
         let order = [vec![text("Order "), shown("Next length", none), text(".")]];

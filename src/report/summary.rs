@@ -69,7 +69,7 @@ fn write_table(out: &mut String, sheet: &CommentSheet<'_>) {
         note.push_str(sheet.capitals);
         note.push(' ');
     }
-    note.push_str("Lengths are nominal: check the seat depth.");
+    note.push_str("Lengths are nominal. Check the seat depth: outside face of the wall to valve seat.");
     if let Some(split) = sheet.split() {
         note.push_str(&format!(" {split}"));
     }

@@ -114,7 +114,8 @@ pub(super) fn either(items: &[Arc<str>]) -> String {
 }
 
 fn joined(items: &[Arc<str>], most: usize, last: &str) -> String {
-    if items.len() > most {
+    // "And 1 more" is no shorter than the one.
+    if items.len() > most.saturating_add(1) {
         return format!("{} and {} more", items[..most].join(", "), items.len() - most);
     }
     match items {

@@ -96,6 +96,13 @@ impl Warning {
                 );
                 Diagnostic::new(at.clone(), message).text(time)
             }
+            Self::Gaps { bridged: (0, _), long: (long, long_time) } => {
+                whole(format!("has {long} gaps over 6 h ({} h unknown)", hours(*long_time)))
+            }
+            Self::Gaps { bridged: (short, short_time), long: (0, _) } => whole(format!(
+                "has {short} gaps of up to 6 h, bridged by straight lines ({} h)",
+                hours(*short_time)
+            )),
             Self::Gaps { bridged: (short, short_time), long: (long, long_time) } => whole(format!(
                 "has {short} gaps of up to 6 h, bridged by straight lines ({} h), and {long} longer gaps ({} h unknown)",
                 hours(*short_time),

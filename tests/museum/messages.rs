@@ -113,7 +113,7 @@ const UNREACHED: &[(&str, &str)] = &[
     ("preset {}", "the name of who sets which bases can require a revision"),
     ("supply: {key}", "a key of a job as the catalogue names it"),
     ("is not a job", "said by `coldsill walls` of a job file, which no review reads that way"),
-    ("contradicts what is stated for the faucet of {stands}{more}, \"{text}\" ({}); that is used", PLACED),
+    ("contradicts \"{text}\", stated for the faucet of {stands}{more} ({}); \"{text}\" is used", PLACED),
     ("is not a row of a faucet", PLACED),
     ("marks and rows of the same schedule", PLACED),
     ("is in none of the rows named, and other marks are; it is not answered", PLACED),

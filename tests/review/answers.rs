@@ -241,10 +241,8 @@ fn two_answers_that_differ_are_told_and_the_first_is_used() {
     assert_eq!(barrels(&review), [Some("brass".into()), Some("brass".into())]);
     assert_eq!(
         problems(&review),
-        [
-            "a.csv, row 3, column \"Response\": \"copper\" contradicts a.csv, row 2, column \"Response\" for row \
-          2, \"brass\"; that is used"
-        ]
+        ["a.csv, row 3, column \"Response\": \"copper\" contradicts \"brass\" in a.csv, row 2, column \
+          \"Response\", for row 2; \"brass\" is used"]
     );
 }
 

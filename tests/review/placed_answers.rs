@@ -132,8 +132,8 @@ fn what_a_place_states_is_told_as_the_places_and_not_as_an_answers() {
     assert_eq!(
         problems(&review),
         [
-            "a.csv, row 2, column \"Response\": \"2x4-siding\" contradicts what is stated for the faucet of place row 2, \
-             \"2x6-siding\" (p.csv, row 2, column \"Wall\"); that is used"
+            "a.csv, row 2, column \"Response\": \"2x4-siding\" contradicts \"2x6-siding\", stated for the faucet of \
+             place row 2 (p.csv, row 2, column \"Wall\"); \"2x6-siding\" is used"
         ]
     );
 }

@@ -231,7 +231,7 @@ fn a_row_that_refers_elsewhere_without_a_kind_is_reviewed() {
 #[test]
 fn words_under_an_unknown_heading_say_where_an_outlet_is() {
     let schedule = read("s.csv", b"Mark,Description,Zqx\nA,Hose bibb,Mechanical room\nB,Sillcock,TBD\n");
-    assert_eq!(aside(&schedule), ["s.csv, row 2: A: Hose bibb: indoor outlet"]);
+    assert_eq!(aside(&schedule), ["s.csv, row 2: A: Hose bibb: indoor faucet"]);
 }
 
 #[test]
@@ -248,7 +248,9 @@ fn of_two_files_of_answers_the_newer_wins() {
     assert_eq!(stated(&schedule, 2, "barrel").as_deref(), Some("copper"));
     let told = problems(&schedule).join("\n");
     assert!(
-        told.contains("first.csv, row 2, column \"Response\": \"brass\" contradicts second.csv"),
+        told.contains(
+            "first.csv, row 2, column \"Response\": \"brass\" contradicts \"copper\" in second.csv"
+        ),
         "{told}"
     );
 }

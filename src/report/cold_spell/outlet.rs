@@ -170,7 +170,7 @@ fn events(out: &mut Blocks, followed: &Followed, spell: &ColdSpell, system: Syst
                 known(times::longest_plug(followed), times::PLUG),
             ));
         }
-        lines.push(measured("Most of its water frozen", known(times::most_frozen(followed), times::FROZEN)));
+        lines.push(measured("Water frozen at most", known(times::most_frozen(followed), times::FROZEN)));
         lines.push(vec![
             "All ice gone".into(),
             gone(&followed.courses[1]),
@@ -179,7 +179,7 @@ fn events(out: &mut Blocks, followed: &Followed, spell: &ColdSpell, system: Syst
         ]);
     }
     lines.push(seat);
-    let mut headings = vec!["From the start of the spell", "As used", "Low to high", "Time of day"];
+    let mut headings = vec!["From the start of the spell", "Best estimate", "Low to high", "Time of day"];
     if !has_clock {
         headings.pop();
         lines.iter_mut().for_each(|it| it.truncate(3));
@@ -228,7 +228,7 @@ fn by_hours(out: &mut Blocks, moments: &[Moment], length: f64, system: System) {
             times::PLUG.value(&Quantity::of(it.plug, Dim::LENGTH), system),
         ]
     });
-    let headings = ["Time", "Outdoors", "At inlet", "Seat", "Frozen", "Plug"];
+    let headings = ["Time", "Outdoors", "Space", "Seat", "Frozen", "Plug"];
     out.table(&headings, lines);
 }
 
@@ -246,9 +246,9 @@ fn method(out: &mut Blocks, followed: &Followed, spell: &ColdSpell, system: Syst
         .shifts
         .map(|kelvin| super::TEMPERATURE.value(&Quantity::of(kelvin, Dim::DIFFERENCE), system));
     let band = format!(
-        "Uncertain inputs (metals, sizes, films) are represented by how far outdoors lies below the room, in \
-         one proportion all the time: at its coldest {low} at the cold end and {high} at the warm end, which moves the \
-         coldest water by its 95 % interval in the steady section. The weather itself is taken as given."
+        "Low to high stands for metals, sizes and films at the ends of their usual range. They are worked in as \
+         colder or warmer outdoors, by {low} to {high} at the coldest, which moves the coldest water by its 95 % interval. \
+         The weather itself is taken as given."
     );
     line("Band", &band);
     line(

@@ -149,7 +149,7 @@ fn first_steps(
         if !always.is_empty() {
             steps.push(format!(
                 "May be frozen already, before the spell ({} outdoors): {}. Check for flow now. If water flows, shut off and \
-                 drain for the season. If not, shut the main or the stop and call a plumber.",
+                 drain for the season. If not, take it for frozen: see the last step.",
                 temperature(spell.spell.start(), system),
                 marks(&always)
             ));
@@ -173,7 +173,9 @@ fn first_steps(
         );
         steps.push(
             "Find and try the main shutoff now, and keep the number of a licensed plumber at hand. If ice blocks a \
-             faucet: close its stop or the main, leave it alone, and call the plumber. Never use a flame. A split \
+             faucet: close its stop and open the stop's waste cap, or close the main and open the lowest indoor \
+             faucet, so that no water is shut in behind the ice. Leave the frozen faucet alone and call the plumber. \
+             Never use a flame. A split \
              tube does not leak until it thaws."
                 .into(),
         );

@@ -95,7 +95,7 @@ pub(super) const CHANGES: &[ChangeKind] = &[
     },
     ChangeKind {
         name: "heated space",
-        says: "bring inlet and supply into the heated house",
+        says: "move it to the heated house, same wall type",
         finished: No,
         is_of_designer: true,
         warms: true,
