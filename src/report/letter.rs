@@ -10,7 +10,8 @@ use super::page::ASIDE;
 use super::sentences::complete_alone;
 use super::words::listed;
 use super::{climate, since, text};
-use crate::diag::{Diagnostic, capital, shortened, uncapital};
+use crate::diag::{Location, capital, shortened, uncapital};
+use crate::facts::Origin;
 use crate::review::{OutletReview, Piece, Review, Spotted};
 use crate::ruleset::{BY_SUBJECT, Basis, OF_MODEL_CODES};
 use crate::units::System;
@@ -278,24 +279,21 @@ fn quoted(written: &[Arc<str>]) -> String {
     }
 }
 
-/// Cells that cannot be read and that no question quotes.
+/// Cells that cannot be read, less those whose text a question quotes.
 fn unread(review: &Review, items: &[LetterItem<'_>]) -> Vec<String> {
-    let quoted: BTreeSet<(Option<u32>, &str)> = items
-        .iter()
-        .filter_map(|item| match &item.says {
-            Says::Question(written) => Some((&item.outlets, written)),
-            Says::Comment(..) => None,
-        })
-        .flat_map(|(outlets, written)| {
-            outlets.iter().flat_map(|(_, outlet)| written.iter().map(|text| (outlet.location.row(), &**text)))
-        })
-        .collect();
-    let is_quoted = |problem: &Diagnostic| {
-        problem.text.as_deref().is_some_and(|text| quoted.contains(&(problem.location.row(), text)))
-    };
+    let mut quoted: BTreeSet<Location> = BTreeSet::new();
+    for item in items {
+        let Says::Question(written) = &item.says else { continue };
+        let written = &written[..written.len().min(MOST_QUOTED)];
+        let facts = item.outlets.iter().filter_map(|(_, outlet)| outlet.fact(item.about));
+        quoted.extend(facts.filter_map(|fact| match fact.origin {
+            Origin::Unreadable(location, text) => written.contains(&text).then_some(location),
+            _ => None,
+        }));
+    }
     let own = format!("{}, ", review.schedule);
     let cells = review.problems.iter().filter(|problem| problem.location.heading().is_some());
-    let lines = cells.filter(|problem| !is_quoted(problem)).map(|problem| {
+    let lines = cells.filter(|problem| !quoted.contains(&problem.location)).map(|problem| {
         let line = problem.to_string();
         capital(line.strip_prefix(&own).unwrap_or(&line))
     });
