@@ -225,6 +225,28 @@ fn every_module_of_the_table_is_in_the_sources() {
     }
 }
 
+/// A row of the table in `DEVELOPERS.md` is "| `schedule`, `climate` | what they hold | input, units |".
+#[test]
+fn the_table_for_contributors_lists_the_same_modules() {
+    let words = |cell: &str| -> BTreeSet<String> {
+        cell.split(',')
+            .map(|word| word.trim().trim_matches('`').to_owned())
+            .filter(|it| !it.is_empty())
+            .collect()
+    };
+    let mut listed = BTreeSet::new();
+    let rows = include_str!("../DEVELOPERS.md").lines().filter(|line| line.starts_with("| `"));
+    for row in rows {
+        let [_, modules, _, uses, _] = row.split('|').collect::<Vec<_>>()[..] else { panic!("{row}") };
+        listed.extend(words(modules).into_iter().map(|module| (module, words(uses))));
+    }
+    let allowed = |uses: &[&str]| uses.iter().map(|it| (*it).to_owned()).collect();
+    let mut expected: BTreeSet<(String, BTreeSet<String>)> =
+        MODULES.iter().map(|(module, uses)| ((*module).to_owned(), allowed(uses))).collect();
+    expected.insert((PROGRAM.into(), words("the public library")));
+    assert_eq!(listed, expected);
+}
+
 #[test]
 fn no_two_rooms_use_each_other() {
     let uses = |module: &str| MODULES.iter().find(|(name, _)| *name == module).map_or(&[][..], |(_, it)| it);

@@ -70,8 +70,8 @@ impl ReviewFormat {
     /// How much of a review it prints.
     pub fn extent(self) -> Extent {
         match self {
-            Self::Text => Extent::Summary { types: report::MOST_TYPES },
-            Self::Markdown | Self::Csv => Extent::Summary { types: usize::MAX },
+            Self::Text => Extent::Summary { groups: report::MOST_TYPES },
+            Self::Markdown | Self::Csv => Extent::Summary { groups: usize::MAX },
             _ => Extent::Whole,
         }
     }

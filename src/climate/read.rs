@@ -39,20 +39,14 @@ fn read_file(node: &Node, default_source: Option<&str>, errors: &mut Diagnostics
     let places = fields.required("places", errors).and_then(|node| node.map("places", errors));
     fields.finish(errors);
     let (Some(source), Some(places)) = (source, places) else { return Vec::new() };
+    let of_all =
+        OfAllPlaces { source, month_source, month_add: add.unwrap_or_default(), month_within: within };
     let read = places.iter().filter_map(|(key, node)| {
         if !key.text.contains(char::is_alphabetic) {
             errors.push(ClimateError::InvalidId.at(&key.location).text(&key.text));
             return None;
         }
-        let (mut climate, month) = read_place(node, Some((&key.text, source)), errors)?;
-        if month == MonthSource::StatedMean {
-            climate.coldest_month_mean =
-                climate.coldest_month_mean.map(|mean| mean + add.unwrap_or_default());
-            climate.coldest_month_within = within;
-            if let Some(month_source) = month_source {
-                climate.coldest_month_source = month_source.into();
-            }
-        }
+        let mut climate = read_place(node, Some((&key.text, &of_all)), errors)?;
         if !climate.has_a_low() {
             errors.push(ClimateError::NoLow.at(&key.location).text(&key.text));
             return None;
@@ -63,10 +57,10 @@ fn read_file(node: &Node, default_source: Option<&str>, errors: &mut Diagnostics
     read.collect()
 }
 
-/// Reads a climate described in a job: at least a name and a `design_low`, or a name and an annual low. It may state its
-/// `coldest_month_mean`, where a cold spell starts.
+/// Reads a climate described in a job: a name and at least one low (`design_low`, `annual_low`, `heating_99.6`, `heating_99`
+/// or `coldest_recorded`). It may state its `coldest_month_mean`, where a cold spell starts.
 pub fn read_climate(node: &Node, errors: &mut Diagnostics) -> Option<Climate> {
-    let (climate, _) = read_place(node, None, errors)?;
+    let climate = read_place(node, None, errors)?;
     if climate.has_a_low() {
         return Some(climate);
     }
@@ -74,19 +68,21 @@ pub fn read_climate(node: &Node, errors: &mut Diagnostics) -> Option<Climate> {
     None
 }
 
-/// Where the mean of a place's coldest month is from; `StatedMean` also if it has none.
-#[derive(Clone, Copy, PartialEq)]
-enum MonthSource {
-    StatedMean,
-    PublishedNormal,
+/// What a file states for all of its places.
+struct OfAllPlaces<'n> {
+    source: &'n str,
+    /// Of the stated means of the coldest month: where they are from, a correction (K) and its 95 % error (K).
+    month_source: Option<&'n str>,
+    month_add: f64,
+    month_within: Option<f64>,
 }
 
-/// Reads a place of a library, by its id and the source of its file, or a climate described in a job.
+/// Reads a place of a library, by its id and what its file states for all, or a climate described in a job.
 fn read_place(
     node: &Node,
-    of_library: Option<(&str, &str)>,
+    of_library: Option<(&str, &OfAllPlaces<'_>)>,
     errors: &mut Diagnostics,
-) -> Option<(Climate, MonthSource)> {
+) -> Option<Climate> {
     let before = errors.len();
     let what = of_library.map_or("climate".to_owned(), |(id, _)| format!("place \"{id}\""));
     let mut place = PlaceFields::of(node, &what, errors)?;
@@ -96,7 +92,9 @@ fn read_place(
         name: name.unwrap_or_default().into(),
         state: place.text("state"),
         zone: place.text("zone"),
-        source: place.text("source").unwrap_or_else(|| of_library.map_or("", |(_, source)| source).into()),
+        source: place
+            .text("source")
+            .unwrap_or_else(|| of_library.map_or("", |(_, of_all)| of_all.source).into()),
         measured_at: place.text("measured_at"),
         station: place.text("station"),
         coastal: place.yes_no("coastal", "salt water is near"),
@@ -110,6 +108,7 @@ fn read_place(
         coldest_month_mean: place.temperature("coldest_month_mean"),
         summer_dew_point: place.temperature("summer_dew_point"),
         supply_water: place.temperature("supply_water"),
+        // `Climate::design_low` also takes a low computed from the annual lows.
         stated_low: place.temperature("design_low"),
         location: node.location.clone(),
         ..Climate::unknown()
@@ -119,25 +118,27 @@ fn read_place(
     let normal = place.temperature("coldest_month_normal");
     let normal_years = place.text("normal_years");
     let edition = place.text("edition");
-    // A station of an old edition is not borrowed from; an edition that is no year is only named with the source.
+    // Only a year is kept, for `stations` to tell old editions by; any text goes into a stated source.
     climate.edition = edition.as_deref().and_then(|text| text.parse().ok());
     place.fields.finish(place.errors);
-    errors.extend(contradiction(&climate).map(|error| error.at(&node.location)));
-    if errors.len() > before {
-        return None;
-    }
     if climate.source.is_empty() {
         climate.source = "stated in the job".into();
     } else if let Some(edition) = edition {
         climate.source = format!("{}, edition {edition}", climate.source).into();
     }
     climate.coldest_month_source = climate.source.clone();
-    if normal.is_none() {
-        return Some((climate, MonthSource::StatedMean));
+    if normal.is_some() {
+        climate.coldest_month_mean = normal;
+        climate.coldest_month_source = normal_source(normal_years.as_deref()).into();
+    } else if let (Some(mean), Some((_, of_all))) = (&mut climate.coldest_month_mean, of_library) {
+        *mean += of_all.month_add;
+        climate.coldest_month_within = of_all.month_within;
+        if let Some(month_source) = of_all.month_source {
+            climate.coldest_month_source = month_source.into();
+        }
     }
-    climate.coldest_month_mean = normal;
-    climate.coldest_month_source = normal_source(normal_years.as_deref()).into();
-    Some((climate, MonthSource::PublishedNormal))
+    errors.extend(contradiction(&climate).map(|error| error.at(&node.location)));
+    (errors.len() == before).then_some(climate)
 }
 
 fn read_annual_low(node: &Node, errors: &mut Diagnostics) -> Option<AnnualLow> {

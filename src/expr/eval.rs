@@ -70,11 +70,13 @@ impl Test {
         }
     }
 
-    /// The first fact of a test that only tests which facts are known.
-    pub fn asks(&self) -> Option<Slot> {
+    /// As [`super::Condition::first_known_tested`].
+    pub fn first_known_tested(&self) -> Option<Slot> {
         match self {
             Self::Known(slot) => Some(*slot),
-            Self::Any(tests) if tests.iter().all(|test| test.asks().is_some()) => tests.first()?.asks(),
+            Self::Any(tests) if tests.iter().all(|test| test.first_known_tested().is_some()) => {
+                tests.first()?.first_known_tested()
+            }
             _ => None,
         }
     }

@@ -41,7 +41,8 @@ pub trait Names {
 pub trait Values {
     /// The value of a name, or why it has none.
     fn get(&self, slot: Slot) -> Result<&Value, Gap>;
-    /// Whether a person stated the value, rather than it being assumed or computed.
+    /// Whether anything was given for the name, even a text that cannot be read, rather than its value being assumed or
+    /// computed.
     fn is_stated(&self, slot: Slot) -> bool;
     /// Whether comparisons use the best estimate of a quantity and not its band.
     fn compares_best_estimates(&self) -> bool {
@@ -96,9 +97,9 @@ impl Condition {
         self.test.truth(&BestEstimates(values))
     }
 
-    /// The first fact of a condition that only tests which facts are known.
-    pub fn asks(&self) -> Option<Slot> {
-        self.test.asks()
+    /// The first fact of `known a` or `known a or known b ...`; `None` for any other condition.
+    pub fn first_known_tested(&self) -> Option<Slot> {
+        self.test.first_known_tested()
     }
 
     /// Every name in it, including those only in `stated` and `known`.

@@ -54,6 +54,7 @@ facts! {
             Ok(Value::Text(most.join(", ").into()))
         },
     );
+    // "Good to" on every page; `holds_to` is the name that rule files know.
     GOOD_TO = computed_quantity(
         "heat.holds_to",
         "steady outdoor temperature at which the seat reaches 32 °F",
@@ -79,7 +80,7 @@ facts! {
         FactType::Text,
         |outlet| {
             let (annual, good_to) = (annual_low(outlet), good_to(outlet)).all()?;
-            Ok(Value::Text(how_often(&annual, good_to).into()))
+            Ok(Value::Text(how_often_words(&annual, good_to).into()))
         },
     )
         .job_keys(&["climate: annual_low"]);
@@ -102,7 +103,8 @@ facts! {
     )
         .label("minimum seat depth")
         .show(("in", 1), ("mm", 0), Rounding::Up);
-    NEXT_LENGTH = computed_quantity(
+    // Not the one after the present length: `next` is the name that rule files know.
+    ENOUGH_LENGTH = computed_quantity(
         "heat.next_length",
         "shortest stock length at which the cold end of the seat temperature keeps 32 °F and any margin at the design low",
         LENGTH,
@@ -128,8 +130,8 @@ pub(super) fn solved(outlet: &Outlet<'_>) -> Result<Arc<Solved>, Gap> {
     solved_with(outlet, Uncertainty::Carried)
 }
 
-/// The seat temperature, K: cold end, best estimate, warm end. Of an outlet on trial, an interval from a coarse mesh where
-/// that is asked for and can be had.
+/// The seat temperature, K: cold end, best estimate, warm end. Of an outlet on trial, an interval from a coarse mesh if
+/// [`Outlet::interval`] asks for one and the coarse mesh has one.
 fn seat_temperature(outlet: &Outlet<'_>) -> Result<[f64; 3], Gap> {
     let with = |uncertainty| (boundary(outlet), solved_with(outlet, uncertainty)).all();
     let interval = outlet.interval();
@@ -167,13 +169,14 @@ fn annual_low(outlet: &Outlet<'_>) -> Result<AnnualLow, Gap> {
     annual.ok_or_else(|| outlet.absent("the climate gives a design low but no annual lows"))
 }
 
-/// The longest return period printed, in years: records of some 25 winters support no longer one.
+/// The longest return period put in words, in years: records of some 25 winters support no longer one.
+/// `heat.years_between` goes up to 1000 years, for comparison.
 const MOST_PRINTED: f64 = 200.0;
 
 /// How often lows reach a temperature, in words. Years are rounded down, as more often is the safe side. If the best
 /// estimate is below three years, all figures below ten have tenths: whole numbers would not tell every winter from every
 /// other.
-fn how_often(annual: &AnnualLow, good_to: [f64; 3]) -> String {
+fn how_often_words(annual: &AnnualLow, good_to: [f64; 3]) -> String {
     let [often, best, seldom] = annual.return_period_band(good_to);
     let number = |years: f64| {
         let scale = if best < 3.0 && years < 10.0 { 10.0 } else { 1.0 };
@@ -244,6 +247,7 @@ fn next_length(outlet: &Outlet<'_>) -> ValueOrGap {
         _ => seat_offset(outlet)?,
     };
     let block = outlet.number(BLOCK_THICKNESS)?;
+    // A seat short of the least depth needs no solve: it cannot be enough.
     let is_enough = |nominal: &f64| {
         let [low, seat, high] = [offset.high, offset.is, offset.low].map(|offset| nominal - offset - block);
         let depth = Quantity::of(seat, Dim::LENGTH).within(f64::max(low, 0.0), high);
@@ -280,9 +284,11 @@ mod tests {
             // F = 6: over 1000 years; 212.7 to over 1000.
             (-50.0, "less than once in 200 years"),
         ] {
-            assert_eq!(how_often(&annual, [celsius + 273.15; 3]), words);
+            assert_eq!(how_often_words(&annual, [celsius + 273.15; 3]), words);
         }
-        // The section's own band alone makes the far end seldom: from F = -1 to F = 1.
-        assert!(how_often(&annual, [243.15, 251.15, 252.15]).starts_with("most winters (at best once in "));
+        // The section's own band does most to make the far end seldom: from F = -1 to F = 1.
+        assert!(
+            how_often_words(&annual, [243.15, 251.15, 252.15]).starts_with("most winters (at best once in ")
+        );
     }
 }

@@ -133,7 +133,7 @@ facts! {
         Ok(match outlet.world().job().spell.duration.as_ref() {
             None => Fact::assumed(
                 Value::Quantity(quantity(DAYS)),
-                "assumed; `days` under `spell:` overrides it",
+                "the program's default; `days` under `spell:` overrides it",
             ),
             stated => outlet.of_job(stated, quantity),
         })

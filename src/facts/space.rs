@@ -148,7 +148,7 @@ fn heated(outlet: &Outlet<'_>) -> Result<Fact, Gap> {
     let is_heated = match (&*space, stated_space(outlet, &space)) {
         ("wall cavity", _) => false,
         (_, Some(Space { temperature: Some(held), .. })) => held.value >= SEMI_CONDITIONED,
-        (_, Some(Space { share: Some(factor), .. })) => factor.value >= 1.0,
+        (_, Some(Space { factor: Some(factor), .. })) => factor.value >= 1.0,
         ("basement", _) => {
             let why =
                 "a basement is assumed heated; call it unheated, or give it a temperature under `spaces:`";
@@ -205,7 +205,7 @@ fn share(outlet: &Outlet<'_>) -> Result<Fact, Gap> {
     let space = outlet.word(SPACE_BEHIND)?;
     let quantity = |share| Quantity::of(share, Dim::NONE);
     let stated = stated_space(outlet, &space);
-    if let factor @ Some(_) = stated.and_then(|it| it.share.as_ref()) {
+    if let factor @ Some(_) = stated.and_then(|it| it.factor.as_ref()) {
         return Ok(outlet.of_job(factor, quantity));
     }
     let is_held = stated.is_some_and(|it| it.temperature.is_some());

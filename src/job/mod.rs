@@ -94,8 +94,8 @@ pub struct Authority {
 /// Soils a job may name.
 pub const SOILS: [&str; 4] = ["gravel", "sand", "silt", "clay"];
 
-/// Keys under `costs:` of a job, one for each change of a remedy, in the order of `review/remedy/table.rs`. A cost is in
-/// dollars, that of `length` in dollars per inch.
+/// Keys under `costs:` of a job, one for each change of a remedy but `model`, whose cost is the difference of prices: `length`,
+/// then the changes of `review/remedy/table.rs` in their order. A cost is in dollars, that of `length` in dollars per inch.
 pub const COST_KEYS: [&str; 32] = [
     "length",
     "hose off",
@@ -138,8 +138,8 @@ pub struct Space {
     pub temperature: Option<JobFigure>,
     /// Relative humidity, 0 to 1.
     pub humidity: Option<JobFigure>,
-    /// How far its temperature follows the heated room's: 0 as outdoors, 1 as the room (`factor`).
-    pub share: Option<JobFigure>,
+    /// How far its temperature follows the heated room's: 0 as outdoors, 1 as the room.
+    pub factor: Option<JobFigure>,
     /// Time in which it loses 63 % of its difference from outdoors with the heat off, s: 1 h to 1000 h (`time constant`).
     pub time_constant: Option<JobFigure>,
 }
@@ -180,11 +180,11 @@ pub struct Job {
     pub county: Option<(Arc<str>, Location)>,
     /// Outlet types by model, if the job has product data.
     pub products: Option<Products>,
-    /// What changes add to the cost of an outlet, in dollars, by names of [`COST_KEYS`].
+    /// What changes add to the cost of an outlet, by names of [`COST_KEYS`] and in their units.
     pub costs: BTreeMap<&'static str, f64>,
     /// Spaces by name.
     pub spaces: BTreeMap<&'static str, Space>,
-    /// The design cold spell.
+    /// What it states of the design cold spell.
     pub spell: StatedSpell,
     /// Walls in the order of the job, then those built in.
     pub walls: Vec<Arc<Wall>>,
@@ -214,7 +214,7 @@ impl Job {
     }
 
     /// Sets the value of each cell to the key of the wall it names, or to none, with an error. Each wording is looked up once:
-    /// long schedules repeat few. Adds a note if a wording states only the studs and the usual wall with them is assumed.
+    /// a long schedule has few different ones. Adds a note if a wording states only the studs and the usual wall with them is assumed.
     fn resolve_walls<'c>(
         &self,
         cells: impl Iterator<Item = &'c mut Cell>,
@@ -226,7 +226,7 @@ impl Job {
         let mut studs: BTreeMap<Arc<str>, (Location, usize)> = BTreeMap::new();
         for cell in cells {
             let found = known.entry(cell.text.clone()).or_insert_with(|| {
-                // "2x6?" names a wall with doubt.
+                // "2x6?" names a wall with doubt, and is refused as unknown.
                 let is_doubtful =
                     cell.text.contains(['?', '~', '≠', '≈']) || cell.text.contains(DOUBTFUL_SIGNS);
                 let wall = self.wall(&cell.text).filter(|_| !is_doubtful);

@@ -216,10 +216,10 @@ fn read_spaces(entries: &[(Key, Node)], errors: &mut Diagnostics) -> BTreeMap<&'
         let space = Space {
             temperature: read("temperature", Measure::Temperature, [233.15, 323.15]),
             humidity: read("humidity", Measure::Of(Dim::NONE), [0.0, 1.0]),
-            share: read("factor", Measure::Of(Dim::NONE), [0.0, 1.0]),
+            factor: read("factor", Measure::Of(Dim::NONE), [0.0, 1.0]),
             time_constant: read("time constant", Measure::Of(Dim::TIME), [HOUR, 1000.0 * HOUR]),
         };
-        if space.temperature.is_some() && space.share.is_some() {
+        if space.temperature.is_some() && space.factor.is_some() {
             let error = Diagnostic::new(key.location.clone(), "has both a temperature and a factor");
             errors.push(error.text(&key.text).expected("one of them"));
         }

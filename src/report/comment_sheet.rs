@@ -27,7 +27,7 @@ pub(super) struct CommentSheet<'r> {
     pub head: Vec<(&'static str, String)>,
     /// Rows with the same findings, in the order of the schedule.
     pub types: Vec<TypeLine<'r>>,
-    /// Questions, the most useful first; the number of each is its place.
+    /// One line for each question of the review, in its order: the most useful first. Its place is its number.
     pub questions: Vec<QuestionLine>,
     /// What a result in capitals means.
     pub capitals: &'static str,

@@ -1,4 +1,4 @@
-//! Comments to send: what to revise and what to clarify, numbered, without a word on the program.
+//! Comments to send: what to revise and what to clarify, numbered, with no more on the program than the reminder at the end.
 
 mod items;
 
@@ -10,16 +10,17 @@ use super::page::ASIDE;
 use super::sentences::complete_alone;
 use super::words::listed;
 use super::{climate, since, text};
-use crate::diag::{Diagnostic, capital, shortened, uncapital};
+use crate::diag::{Location, capital, shortened, uncapital};
+use crate::facts::Origin;
 use crate::review::{OutletReview, Piece, Review, Spotted};
 use crate::ruleset::{BY_SUBJECT, Basis, OF_MODEL_CODES};
 use crate::units::System;
-use items::{CALCULATED, Part, Says, located, named};
+use items::{CALCULATED, Content, Part, located, named};
 pub(super) use items::{LetterItem, items};
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-/// Outlets named each with its location and quantity; more are named by their rows alone.
+/// Outlets that are each named with location and quantity; of more, only marks and rows.
 const MOST_NAMED: usize = 3;
 /// Outlets without a comment that are named.
 const MOST_SILENT: usize = 20;
@@ -31,7 +32,7 @@ const MOST_QUOTED: usize = 4;
 const UNCHECKED: &str = " \u{2020}";
 /// Where the text of a comment starts.
 const TEXT_AT: usize = 4;
-/// Lines for whoever sends it to fill in.
+/// Lines that the sender fills in.
 const BLANKS: [&str; 6] = ["To", "Permit", "Address", "Sheets", "Date", "Reviewer"];
 
 /// The letter as text.
@@ -83,12 +84,12 @@ pub(super) fn blocks(review: &Review, sheet: &CommentSheet<'_>, system: System) 
         out.paragraph(&format!("No comment on {}.", text::marks(&silent, MOST_SILENT)));
     }
     if !items.is_empty() {
-        let unchecked = items.iter().any(cites_unchecked);
-        let checked =
-            if unchecked { " Section numbers are not checked against the adopted edition." } else { "" };
+        let any_unchecked = items.iter().any(cites_unchecked);
+        let not_checked =
+            if any_unchecked { " Section numbers are not checked against the adopted edition." } else { "" };
         out.paragraph(&format!(
             "Answer each item by its number, with the revised sheets. Rows are counted in the schedule's file, \
-             headings included.{checked}"
+             headings included.{not_checked}"
         ));
     }
     out.paragraph(REMINDER);
@@ -98,6 +99,7 @@ pub(super) fn blocks(review: &Review, sheet: &CommentSheet<'_>, system: System) 
 /// "3 to revise under the adopted code (items 1 to 3: HB-1 and HB-4); 7 to clarify (items 4 to 10: HB-3)".
 fn result(items: &[LetterItem<'_>], is_code_stated: bool) -> String {
     let mut counted: Vec<String> = Vec::new();
+    // Whether a code is stated changes the words of a heading, not which items it is over.
     for own in items.chunk_by(|a, b| heading(a.part, true) == heading(b.part, true)) {
         let by = match own[0].part {
             Part::Revise(Basis::AdoptedCode) if is_code_stated => "under the adopted code",
@@ -135,9 +137,9 @@ fn heading(part: Part, is_code_stated: bool) -> &'static str {
 
 fn write_item(out: &mut Blocks, item: &LetterItem<'_>, review: &Review, system: System) {
     let outlets = named_outlets(&item.outlets, review);
-    let (comment, proven) = match &item.says {
-        Says::Comment(comment, proven) => (comment, proven),
-        Says::Question(written) => {
+    let (comment, proven) = match &item.content {
+        Content::Comment(comment, proven) => (comment, proven),
+        Content::Question(written) => {
             let needed = needed_for(item.about, review);
             let text = format!("{outlets}: {}{}{needed}", item.title, quoted(written));
             out.labelled_at(TEXT_AT, &format!("{}.", item.number), &text);
@@ -146,12 +148,13 @@ fn write_item(out: &mut Blocks, item: &LetterItem<'_>, review: &Review, system: 
     };
     let own = comment.comment;
     let is_calculated = item.part == CALCULATED;
-    // A comment in one line if it has all its values, and does not say what is still open; a calculated one gives figures and
-    // needs its title.
     let brief: Vec<String> = complete_alone(&own.brief, system).collect();
+    // A calculated comment may lack some values.
     let has_values = brief.len() == own.brief.len() || is_calculated;
+    // An open comment has no `says`.
     let has_brief = comment.says.is_some() && !brief.is_empty() && has_values;
     let brief = brief.join(" ");
+    // A calculated one gives figures: without its title they say too little.
     let title = match has_brief && (!is_calculated || brief.starts_with(&*item.title)) {
         true => brief.clone(),
         false if own.open.as_ref().is_some_and(|open| !open.agreed) => {
@@ -161,7 +164,7 @@ fn write_item(out: &mut Blocks, item: &LetterItem<'_>, review: &Review, system: 
     };
     out.push(Block::Item { column: TEXT_AT, number: item.number, text: format!("{outlets}: {title}") });
     let mut paragraph = |text: &str| out.indented(TEXT_AT, text);
-    let says = if has_brief { Some(brief).filter(|brief| *brief != title) } else { says(comment, system) };
+    let says = if has_brief { Some(brief).filter(|brief| *brief != title) } else { wording(comment, system) };
     for text in says.iter().chain(&comment.settle) {
         paragraph(text);
     }
@@ -181,8 +184,8 @@ fn write_item(out: &mut Blocks, item: &LetterItem<'_>, review: &Review, system: 
     paragraph(&basis(comment));
 }
 
-/// What a comment says, without what is not known.
-fn says(comment: &Gathered<'_>, system: System) -> Option<String> {
+/// The sentences of a comment that have all their values; if none has, its text, which says what is not stated.
+fn wording(comment: &Gathered<'_>, system: System) -> Option<String> {
     let text = comment.says.as_ref()?;
     Some(whole(&comment.comment.says, system).unwrap_or_else(|| text.clone()))
 }
@@ -192,6 +195,7 @@ fn needed_for(fact: &str, review: &Review) -> String {
     let question = review.questions.iter().find(|question| *question.fact == *fact);
     let turns = question.into_iter().flat_map(|question| &question.types).flat_map(|of| &of.turns);
     let waiting: BTreeSet<&Arc<str>> = turns.flat_map(|turn| &turn.rules).collect();
+    // Every outlet has a comment of each rule, so the first one's list all rules.
     let comments = review.outlets.first().into_iter().flat_map(|outlet| &outlet.findings.comments);
     let rules = comments.map(|comment| &comment.rule).filter(|rule| waiting.contains(&rule.number));
     let sections = rules.filter(|rule| rule.basis == Basis::AdoptedCode).filter_map(|rule| rule.see.first());
@@ -217,6 +221,7 @@ fn whole(sentences: &[Vec<Piece>], system: System) -> Option<String> {
 
 /// On what a comment stands: "IRC P2903.10, stop for a hose bibb subject to freezing".
 fn basis(comment: &Gathered<'_>) -> String {
+    // A company rule with no reference is this office's if an amendment added it, otherwise one of the shipped rules.
     let see = comment.rule.see.iter().filter(|see| !see.starts_with("No published"));
     let see = see.map(|see| see.replace(UNCHECKED, "").into());
     let see: Vec<Arc<str>> = see.collect();
@@ -238,11 +243,11 @@ fn silent(review: &Review, items: &[LetterItem<'_>]) -> Vec<(Arc<str>, Spotted)>
 }
 
 fn cites_unchecked(item: &LetterItem<'_>) -> bool {
-    matches!(&item.says, Says::Comment(comment, _) if comment.rule.see.iter().any(|see| see.contains(UNCHECKED)))
+    matches!(&item.content, Content::Comment(comment, _) if comment.rule.see.iter().any(|see| see.contains(UNCHECKED)))
 }
 
-/// "HB-1, Rear, plan C (row 3, qty 6)"; of many outlets the marks with their rows. A quantity is missed only where others
-/// are stated.
+/// "HB-1, Rear, plan C (row 3, qty 6)"; of many outlets the marks with their rows. That a quantity is not
+/// stated is said only where others are.
 fn named_outlets(outlets: &[(Spotted, &OutletReview)], review: &Review) -> String {
     if outlets.len() > MOST_NAMED {
         let rows: Vec<(Arc<str>, Spotted)> =
@@ -278,24 +283,21 @@ fn quoted(written: &[Arc<str>]) -> String {
     }
 }
 
-/// Cells that cannot be read and that no question quotes.
+/// Cells that cannot be read, less those whose text a question quotes.
 fn unread(review: &Review, items: &[LetterItem<'_>]) -> Vec<String> {
-    let quoted: BTreeSet<(Option<u32>, &str)> = items
-        .iter()
-        .filter_map(|item| match &item.says {
-            Says::Question(written) => Some((&item.outlets, written)),
-            Says::Comment(..) => None,
-        })
-        .flat_map(|(outlets, written)| {
-            outlets.iter().flat_map(|(_, outlet)| written.iter().map(|text| (outlet.location.row(), &**text)))
-        })
-        .collect();
-    let is_quoted = |problem: &Diagnostic| {
-        problem.text.as_deref().is_some_and(|text| quoted.contains(&(problem.location.row(), text)))
-    };
+    let mut quoted: BTreeSet<Location> = BTreeSet::new();
+    for item in items {
+        let Content::Question(written) = &item.content else { continue };
+        let written = &written[..written.len().min(MOST_QUOTED)];
+        let facts = item.outlets.iter().filter_map(|(_, outlet)| outlet.fact(item.about));
+        quoted.extend(facts.filter_map(|fact| match fact.origin {
+            Origin::Unreadable(location, text) => written.contains(&text).then_some(location),
+            _ => None,
+        }));
+    }
     let own = format!("{}, ", review.schedule);
     let cells = review.problems.iter().filter(|problem| problem.location.heading().is_some());
-    let lines = cells.filter(|problem| !is_quoted(problem)).map(|problem| {
+    let lines = cells.filter(|problem| !quoted.contains(&problem.location)).map(|problem| {
         let line = problem.to_string();
         capital(line.strip_prefix(&own).unwrap_or(&line))
     });

@@ -119,7 +119,7 @@ fn reason(line: &Line<'_>, remedy: &Remedy, system: System) -> String {
     let is_other = remedy.changes.iter().any(|change| change.is_other_product);
     if is_other {
         format!("another product; {reasons}")
-    } else if remedy.changes.iter().all(|change| !change.is_order) {
+    } else if remedy.changes.iter().all(|change| !change.is_order && !change.is_of_designer) {
         format!("needs the work below: {reasons}")
     } else {
         reasons

@@ -1,7 +1,7 @@
 //! The least seat depth of an outlet that is not on any schedule yet, under every rule in force, and how each listed
 //! length does.
 
-use super::judge::{asks, card, decide};
+use super::judge::{card, decide, makes_comment};
 use super::shown::shown;
 use super::{RuleCard, Shown};
 use crate::expr::{Gap, Value, Values};
@@ -27,7 +27,7 @@ pub struct Depth {
     pub inside_face: Option<Quantity>,
     /// The least depth, or why there is none.
     pub least: Result<Least, NoLeast>,
-    /// Rules that ask for something at any depth.
+    /// Rules that make a comment at any depth.
     pub at_any_depth: Vec<Arc<RuleCard>>,
     /// The listed lengths, or the models of the product data.
     pub rows: Vec<DepthRow>,
@@ -148,14 +148,14 @@ impl<'w> Search<'w> {
         self.with(&[(slot(SEAT_DEPTH), Some(length(depth)))])
     }
 
-    /// The rules that ask for a revision, or would if more were known, apart from some.
+    /// The rules that can require a revision and make a comment, apart from some.
     fn asking(&self, outlet: &Outlet<'_>, but: &BTreeSet<usize>) -> BTreeSet<usize> {
-        self.revising().filter(|at| !but.contains(at) && self.asks(*at, outlet)).collect()
+        self.revising().filter(|at| !but.contains(at) && self.makes_comment(*at, outlet)).collect()
     }
 
-    /// Whether a rule asks something of an outlet.
-    pub(super) fn asks(&self, at: usize, outlet: &Outlet<'_>) -> bool {
-        asks(&self.rules()[at], outlet)
+    /// Whether a rule makes a comment on an outlet.
+    pub(super) fn makes_comment(&self, at: usize, outlet: &Outlet<'_>) -> bool {
+        makes_comment(&self.rules()[at], outlet)
     }
 
     /// The rules that can require a revision.
@@ -199,7 +199,7 @@ impl<'w> Search<'w> {
         if let Err(gap) = heat.value {
             return Err(NoLeast::of(&gap));
         }
-        let freezes = |at| self.is_heat(at) && self.asks(at, &outlet);
+        let freezes = |at| self.is_heat(at) && self.makes_comment(at, &outlet);
         if self.revising().any(freezes) {
             let least = slot_named("heat.least_seat_depth").map(|slot| outlet.fact(slot).value);
             return Err(match least {

@@ -7,8 +7,8 @@ pub enum Extent {
     Whole,
     /// What a summary prints: without the full wording of comments and its values, and without the effects of inputs.
     Summary {
-        /// Types of outlet that it prints, the first of the schedule; of the others only the outcomes are worked out.
-        types: usize,
+        /// Groups of rows alike that it prints, the first of the schedule; of the others only the outcomes are worked out.
+        groups: usize,
     },
 }
 
@@ -24,11 +24,11 @@ pub(super) enum Detail {
 }
 
 impl Extent {
-    /// How much of a type is worked out, by its index among the types.
+    /// How much of a group is worked out, by its index among the groups.
     pub(super) fn detail(self, index: usize) -> Detail {
         match self {
             Self::Whole => Detail::Whole,
-            Self::Summary { types } if index < types => Detail::Brief,
+            Self::Summary { groups } if index < groups => Detail::Brief,
             Self::Summary { .. } => Detail::Outcomes,
         }
     }

@@ -77,7 +77,7 @@ pub struct Fitting<'w, 'p> {
     /// Rules that can require a revision, the quick ones first: the seat's temperature takes a solve, and another rule may
     /// take more.
     rules: Vec<usize>,
-    /// Rules that ask at any depth, for a listed length.
+    /// Rules that make a comment at any depth, for a listed length.
     always: OnceCell<BTreeSet<usize>>,
     /// The deepest step of a seat; it is a matter of the wall, the same in every place.
     deepest: Rc<OnceCell<u32>>,
@@ -139,7 +139,7 @@ impl<'w, 'p> Fitting<'w, 'p> {
     /// Whether no rule in force asks for a longer one, or for anything of this product alone.
     pub fn is_enough(&self, product: usize) -> bool {
         let outlet = self.with(product);
-        self.rules.iter().all(|at| !self.asks(*at, outlet) || self.always(product).contains(at))
+        self.rules.iter().all(|at| !self.makes_comment(*at, outlet) || self.always(product).contains(at))
             && outlet.get(slot(SEAT_TEMPERATURE)).is_ok()
     }
 
@@ -147,8 +147,10 @@ impl<'w, 'p> Fitting<'w, 'p> {
     pub fn limits(&self, product: usize) -> Vec<Limit> {
         let outlet = self.with(product);
         let rules = self.search.rules();
-        let asking =
-            self.rules.iter().filter(|at| self.asks(**at, outlet) && !self.always(product).contains(at));
+        let asking = self
+            .rules
+            .iter()
+            .filter(|at| self.makes_comment(**at, outlet) && !self.always(product).contains(at));
         let limits: BTreeSet<Limit> = asking.map(|at| Limit::of(&rules[*at])).collect();
         limits.into_iter().collect()
     }
@@ -156,8 +158,10 @@ impl<'w, 'p> Fitting<'w, 'p> {
     /// Rules that ask for something whatever the length.
     pub fn at_any_depth(&self, product: usize) -> Vec<Arc<RuleCard>> {
         let outlet = self.with(product);
-        let asking =
-            self.rules.iter().filter(|at| self.asks(**at, outlet) && self.always(product).contains(at));
+        let asking = self
+            .rules
+            .iter()
+            .filter(|at| self.makes_comment(**at, outlet) && self.always(product).contains(at));
         asking.map(|at| card(&self.search.rules()[*at])).collect()
     }
 
@@ -194,8 +198,8 @@ impl<'w, 'p> Fitting<'w, 'p> {
         self.search.is_in_wall(&self.search.with(&[]))
     }
 
-    fn asks(&self, at: usize, outlet: &Outlet<'w>) -> bool {
-        self.search.asks(at, outlet)
+    fn makes_comment(&self, at: usize, outlet: &Outlet<'w>) -> bool {
+        self.search.makes_comment(at, outlet)
     }
 
     fn always(&self, product: usize) -> BTreeSet<usize> {

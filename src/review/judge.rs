@@ -90,7 +90,7 @@ pub(super) fn decide<'w>(rule: &Rule, outlet: &Outlet<'w>, revise_on: &[Basis]) 
 }
 
 /// Whether [`decide`] makes a comment of a rule on an outlet, without working out what would decide an open one.
-pub(super) fn asks(rule: &Rule, outlet: &Outlet<'_>) -> bool {
+pub(super) fn makes_comment(rule: &Rule, outlet: &Outlet<'_>) -> bool {
     let outcome = match verdict(rule, outlet) {
         Ok(outcome) => outcome,
         Err(gap) => match rule.close {
@@ -153,7 +153,7 @@ pub(super) fn card(rule: &Rule) -> Arc<RuleCard> {
         why: rule.why.clone(),
         see: rule.see.clone(),
         once: rule.once,
-        asks: rule.needs.asks().filter(|_| rule.outcome == Outcome::Clarify),
+        asks: rule.needs.first_known_tested().filter(|_| rule.outcome == Outcome::Clarify),
         location: rule.location.clone(),
         added_by: rule.added.as_ref().map(|it| it.name.clone()),
         changed_by: rule.changed_by(),

@@ -57,7 +57,8 @@ pub use crate::schedule::{AsWritten, Aside, MayBe, Noted, RowOf, SetAside, Spott
 use crate::units::{Measure, Quantity, Show};
 use std::sync::Arc;
 
-/// Callback for the progress of a long computation: the number of the outlet begun, and the total.
+/// Callback for the progress of a long computation: the number of the group of rows
+/// alike that is begun, and how many groups there are.
 pub type Progress<'p> = dyn Fn(usize, usize) + Sync + 'p;
 
 /// A value as a report prints it.

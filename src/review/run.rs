@@ -25,10 +25,10 @@ pub fn run_with(world: &World, extent: Extent, progress: &Progress<'_>) -> Revie
     let mut group_by_key: BTreeMap<Vec<KeyPart>, usize> = BTreeMap::new();
     let mut first_rows: Vec<&Row> = Vec::new();
     let mut group_of_row = Vec::with_capacity(job.schedule.rows.len());
-    let mut stated = Vec::new();
+    let mut given = Vec::new();
     for row in &job.schedule.rows {
-        world.put_given_facts(row, &mut stated);
-        let group = *group_by_key.entry(key(&stated, &identity_read)).or_insert_with(|| {
+        world.put_given_facts(row, &mut given);
+        let group = *group_by_key.entry(key(&given, &identity_read)).or_insert_with(|| {
             first_rows.push(row);
             first_rows.len() - 1
         });
@@ -46,13 +46,14 @@ pub fn run_with(world: &World, extent: Extent, progress: &Progress<'_>) -> Revie
             let rules = job.rules.rules.iter().zip(&cards);
             let comments = rules.map(|(rule, card)| comment(rule, card, &outlet, &job.revise_on, detail));
             let comments: Vec<Comment> = comments.collect();
-            let depends_on_uncertainty = job
+            // Whether a rule with `close:` makes a comment, however close.
+            let has_close_comment = job
                 .rules
                 .rules
                 .iter()
                 .zip(&comments)
                 .any(|(rule, comment)| rule.close.is_some() && comment.outcome.is_comment());
-            let moves = if depends_on_uncertainty && detail == Detail::Whole {
+            let moves = if has_close_comment && detail == Detail::Whole {
                 facts::moves(&outlet).unwrap_or_default()
             } else {
                 Vec::new()
@@ -78,9 +79,9 @@ pub fn run_with(world: &World, extent: Extent, progress: &Progress<'_>) -> Revie
         .rows
         .par_iter()
         .zip(group_of_row)
-        .map_init(Vec::new, |stated, (row, group)| {
-            world.put_given_facts(row, stated);
-            outlet_review(world, row, stated, &findings[group])
+        .map_init(Vec::new, |given, (row, group)| {
+            world.put_given_facts(row, given);
+            outlet_review(world, row, given, &findings[group])
         })
         .collect();
     Review {
@@ -114,17 +115,12 @@ pub fn run_with(world: &World, extent: Extent, progress: &Progress<'_>) -> Revie
     }
 }
 
-/// The review of a row with its stated facts, by slot, and the findings of its group.
-fn outlet_review(
-    world: &World,
-    row: &Row,
-    stated: &[Option<Fact>],
-    findings: &Arc<Findings>,
-) -> OutletReview {
+/// The review of a row with the facts given for it, by slot, and the findings of its group.
+fn outlet_review(world: &World, row: &Row, given: &[Option<Fact>], findings: &Arc<Findings>) -> OutletReview {
     let rules = &world.job().rules;
     let location = row.location(&world.job().schedule.file);
-    // The facts of cells that say something else than the first row of the group.
-    let own_facts = stated.iter().zip(0..).filter_map(|(fact, number)| {
+    // Facts of cells that differ from those of the group's first row, in value or wording.
+    let own_facts = given.iter().zip(0..).filter_map(|(fact, number)| {
         let fact = fact.as_ref()?;
         let is_from_cell =
             matches!(&fact.origin, Origin::Stated(..) | Origin::Answered(..) | Origin::Unreadable(..));
@@ -133,7 +129,7 @@ fn outlet_review(
         let is_shared = shared.is_some_and(|fact| findings.at_row(fact, &location) == own);
         (!is_shared).then_some(own)
     });
-    let Identity { mark, quantity, where_it_is } = Identity::of(row, stated);
+    let Identity { mark, quantity, where_it_is } = Identity::of(row, given);
     OutletReview {
         mark,
         quantity,

@@ -1,5 +1,5 @@
-//! The binding rules: a figure binds to the word that says what it measures, a metal to the part beside it. A node that
-//! binds to nothing is read only if it can belong to nothing else in its phrase.
+//! The binding rules: a figure binds to the word that says what it measures, a metal to the part beside it. A figure
+//! or metal with no such word beside it is read only if its phrase has nothing else it could belong to (`ambiguous.rs`).
 
 mod figures;
 mod metals;
@@ -37,7 +37,7 @@ pub(super) struct Bound {
     pub denied: Option<Says>,
     /// Whether the words themselves say what they are about, so that unknown words beside them change nothing.
     pub names_its_subject: bool,
-    /// Whether they name another thing, with a length of its own.
+    /// Whether they name a part or another thing that can have a length or a metal of its own.
     pub is_thing: bool,
 }
 
@@ -56,13 +56,13 @@ impl Bound {
         Self::of(range, Vec::new())
     }
 
-    /// Words for another thing, which state nothing of the outlet.
+    /// Words for a part or another thing, which state nothing of the outlet.
     fn thing(range: Range<usize>) -> Self {
         Self { is_thing: true, ..Self::idle(range) }
     }
 }
 
-/// Binds the nodes of a text in four passes, each on the nodes that those before left: kinds with where they close and
+/// Binds the nodes of a text in four passes, each mostly on the nodes that those before left: kinds with where they close and
 /// their box; figures with what they measure; metals with their part; the rest, each by itself.
 pub(super) fn bind(text: &str, nodes: &[Node]) -> Vec<Bound> {
     let mut binder = Binder { text, nodes, used: vec![false; nodes.len()], found: Vec::new() };
@@ -127,8 +127,8 @@ impl Binder<'_> {
         self.nodes[first].range.start..self.nodes[last].range.end
     }
 
-    /// Whether a gap between two nodes has only punctuation and idle words, none of the `forbidden` characters and no
-    /// preposition: "10 in at brick" is not 10 in of brick.
+    /// Whether a gap between two nodes has only punctuation and idle words, none of the `forbidden` characters and no word of
+    /// `BREAKS`: "10 in at brick" is not 10 in of brick.
     fn is_bare(&self, gap: &Range<usize>, forbidden: &[char]) -> bool {
         const BREAKS: [&str; 14] =
             ["at", "in", "on", "with", "w", "to", "from", "by", "for", "and", "as", "dans", "sur", "avec"];
@@ -157,7 +157,7 @@ impl Binder<'_> {
         (!ends && self.is_bare(&gap, &Self::SEPARATORS)).then_some(next)
     }
 
-    /// The node whose [`Self::next`] this is.
+    /// The node before that is not idle, if this one is its [`Self::next`].
     fn before(&self, at: usize) -> Option<usize> {
         let before = (0..at).rev().find(|it| self.sense(*it) != Some(Sense::Idle))?;
         self.next(before).filter(|it| *it == at).map(|_| before)
@@ -177,8 +177,8 @@ impl Binder<'_> {
         }
     }
 
-    /// Whether a range is its whole phrase.
-    fn is_phrase(&self, range: &Range<usize>) -> bool {
+    /// Whether nothing stands beside a range up to the next comma or semicolon.
+    fn is_between_commas(&self, range: &Range<usize>) -> bool {
         let ends = |part: Option<&str>| part.is_none_or(|it| it.trim().is_empty());
         ends(self.text[..range.start].rsplit([',', ';']).next())
             && ends(self.text[range.end..].split([',', ';']).next())
@@ -197,13 +197,14 @@ impl Binder<'_> {
             let beside = |other: Option<usize>| {
                 other.filter(|it| !self.used[*it]).and_then(|it| Some((it, self.sense(it)?)))
             };
-            let (before, after) = (beside(self.before(at)), beside(self.next_across_comma(at)));
+            let (before, after) = (beside(self.before(at)), beside(self.next_in_item(at)));
             let (mut first, mut last, mut own, mut states) = (at, at, kind, Vec::new());
             for (other, sense) in [before, after].into_iter().flatten() {
                 match sense {
                     Sense::ClosingBeside(closes) => states.push((Closes, says_words(closes))),
                     Sense::Boxed if kind == "wall hydrant" => own = "box hydrant",
-                    // A yard hydrant closes below grade: `frostproof` before it is part of the name and states nothing.
+                    // A yard hydrant closes below grade: a word before it for where it closes, mostly `frostproof`, is part of
+                    // the name and states nothing.
                     Sense::Closing(_) if own == "yard hydrant" && other < at => {}
                     _ => continue,
                 }
@@ -215,21 +216,21 @@ impl Binder<'_> {
         }
     }
 
-    /// The next node that is not idle, also after a comma.
-    fn next_across_comma(&self, at: usize) -> Option<usize> {
+    /// The next node that is not idle, across anything but a semicolon, a line end, an unknown word or a word of `BREAKS`.
+    fn next_in_item(&self, at: usize) -> Option<usize> {
         let next = (at + 1..self.nodes.len()).find(|it| self.sense(*it) != Some(Sense::Idle))?;
         let gap = self.nodes[at].range.end..self.nodes[next].range.start;
         self.is_bare(&gap, &[';', '\n']).then_some(next)
     }
 
-    /// The node before another, also before a comma.
-    fn before_across_comma(&self, at: usize) -> Option<usize> {
+    /// The node before that is not idle, if this one is its [`Self::next_in_item`].
+    fn before_in_item(&self, at: usize) -> Option<usize> {
         let before = (0..at).rev().find(|it| self.sense(*it) != Some(Sense::Idle))?;
-        self.next_across_comma(before).filter(|it| *it == at).map(|_| before)
+        self.next_in_item(before).filter(|it| *it == at).map(|_| before)
     }
 
-    fn sense_before_across_comma(&self, at: usize) -> Option<Sense> {
-        self.before_across_comma(at).and_then(|it| self.sense(it))
+    fn sense_before_in_item(&self, at: usize) -> Option<Sense> {
+        self.before_in_item(at).and_then(|it| self.sense(it))
     }
 
     /// The last node of a combination inlet that starts with a joint ("thread x sweat", "thread or sweat"); `None` if it is
@@ -245,7 +246,8 @@ impl Binder<'_> {
         is_pair.then(|| inlet.unwrap_or(next))
     }
 
-    /// Binds a node that is bound to no other, by itself. A node that says nothing alone stays unbound.
+    /// Binds a node that is bound to no other, by itself. Figures, metals, pipes and words that may be a
+    /// kind stay unbound; other words that say nothing alone are bound as known words.
     fn bind_alone(&mut self, at: usize) {
         if self.used[at] {
             return;
@@ -269,9 +271,9 @@ impl Binder<'_> {
                     Bound::of(range, vec![(Kind, says_words(kind)), (Closes, says_words(closes))])
                 }
                 Sense::Closing(closes) => Bound::of(range, vec![(Closes, says_words(closes))]),
-                // "NF, 12 in long" with the kind in another cell. FF can also be a finished floor.
+                // "NF, 12 in long" with the kind in another cell: "FP" and "NF" alone. FF can also be a finished floor.
                 Sense::ClosingBeside(closes)
-                    if self.is_phrase(&range)
+                    if self.is_between_commas(&range)
                         && self.text_of(range.clone()).len() < 3
                         && !self.text_of(range.clone()).eq_ignore_ascii_case("ff") =>
                 {
@@ -320,11 +322,8 @@ impl Binder<'_> {
                     match (in_wall, preposition) {
                         (Some(wall), Some(word)) => {
                             let whole = range.start - word.len()..self.nodes[wall].range.end;
-                            self.add(
-                                &[wall],
-                                Bound::ambiguous(whole, vec![(SpaceBehind, says_words(space))]),
-                            );
-                            self.used[at] = true;
+                            let states = vec![(SpaceBehind, says_words(space))];
+                            self.add(&[at, wall], Bound::ambiguous(whole, states));
                             return;
                         }
                         // "Supplied from crawlspace" at the end of a phrase tells where the supply comes from: known, no

@@ -196,16 +196,19 @@ impl<'p> Parser<'p> {
             if self.found.open.iter().any(|(_, terms)| terms.contains(&term)) {
                 continue;
             }
-            let words = words.split_whitespace().collect::<Vec<_>>().join(" ");
+            let value = words.split_whitespace().collect::<Vec<_>>().join(" ");
             match self.found.stated.iter_mut().find(|known| known.term == term) {
-                Some(known) => {
-                    known.words.push_str(&format!(", {words}"));
-                    known.value = CellValue::Text(known.words.as_str().into());
+                // Said again, it is the same finish; another one goes with it.
+                Some(Statement { value: CellValue::Text(known), .. }) => {
+                    if !known.split(", ").any(|one| one.eq_ignore_ascii_case(&value)) {
+                        *known = format!("{known}, {value}").into();
+                    }
                 }
+                Some(_) => {}
                 None => self.found.stated.push(Statement {
                     term,
-                    value: CellValue::Text(words.as_str().into()),
-                    words,
+                    value: CellValue::Text(value.into()),
+                    words: words.to_owned(),
                 }),
             }
         }

@@ -60,7 +60,7 @@ impl Why {
                 "a list of places says where a faucet goes, not what it is; that belongs in the schedule"
             }
             Self::Unknown => "unknown words",
-            Self::Open => "gives no value",
+            Self::Open => "is not a value",
             Self::OnlyKind => {
                 "only the kind of faucet is read from it: the rest is open, or has unknown words beside it"
             }

@@ -23,6 +23,20 @@ fn a_letter_with_nothing_to_say_says_so() {
     assert!(letter.contains("\nResult     nothing to revise or to clarify\n"), "{letter}");
 }
 
+/// A question quotes the first four texts; the others are listed at the end.
+#[test]
+fn a_letter_shows_every_text_that_cannot_be_read() {
+    let lengths = ["long", "short", "as needed", "thru wall", "deep", "varies"];
+    let rows: String =
+        (1..).zip(lengths).map(|(n, it)| format!("HB-{n},frostproof sillcock,{it}\n")).collect();
+    let folder = Folder::of(&format!("Mark,Kind,Nominal length\n{rows}"));
+    let letter = folder.run("review s.csv --climate minneapolis-mn --format letter").out;
+    for length in lengths {
+        assert_eq!(letter.matches(&format!("\"{length}\"")).count(), 1, "{length}: {letter}");
+    }
+    assert!(letter.contains("\"thru wall\" and 2 more."), "{letter}");
+}
+
 #[test]
 fn the_page_in_markdown() {
     assert_snapshot!(run(&format!("{EXAMPLE} markdown")).out);

@@ -121,6 +121,36 @@ fn typical_months_are_within_their_error_of_published_normals() {
     assert!(beyond.len() <= 3, "{beyond:?}");
 }
 
+/// A month colder than the lows of the year is a slip. Of a place with a normal the mean is not used; without one, the mean
+/// is used with what the file adds.
+#[test]
+fn the_month_that_is_used_is_the_one_that_is_checked() {
+    let read = |month: &str| {
+        let text = format!(
+            "source: made up\ncoldest_month_add: 2 °F\nplaces:\n  elsewhere:\n    name: Elsewhere\n    \
+             annual_low: {{ mean: 0 °F, deviation: 5 °F }}\n{month}"
+        );
+        let mut problems = Diagnostics::new();
+        let places = read_library_file(&yaml::parse("made-up.yaml", &text).unwrap(), &mut problems);
+        (places.first().map(fahrenheit), problems.iter().map(ToString::to_string).collect::<String>())
+    };
+    for (month, used) in [
+        ("    coldest_month_mean: -20 °F\n    coldest_month_normal: 20 °F\n", 20.0),
+        ("    coldest_month_mean: -1 °F\n", 1.0),
+    ] {
+        let (mean, problems) = read(month);
+        assert!(mean.is_some_and(|mean| (mean - used).abs() < 1e-6), "{mean:?} {problems}");
+    }
+    for (month, named) in [
+        ("    coldest_month_mean: 20 °F\n    coldest_month_normal: -20 °F\n", "-20 °F"),
+        ("    coldest_month_mean: -3 °F\n", "-1 °F"),
+    ] {
+        let (mean, problems) = read(month);
+        assert_eq!(mean, None, "{month}");
+        assert!(problems.contains(&format!("above its mean of the coldest month of {named}")), "{problems}");
+    }
+}
+
 /// Stations whose month is estimated from percentiles, beside normals printed on the same forecaster's page.
 #[test]
 fn an_estimated_coldest_month_is_within_its_error_of_a_normal() {

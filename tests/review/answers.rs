@@ -191,10 +191,8 @@ fn schedule_wins_over_a_response_that_differs() {
     assert_eq!(word(&review, 2, "outlet.barrel").as_deref(), Some("brass"));
     assert_eq!(
         problems(&review),
-        [
-            "a.csv, row 2, column \"Response\": \"stainless\" contradicts the schedule in row 4, \"brass\"; the \
-          schedule's is used"
-        ]
+        ["a.csv, row 2, column \"Response\": \"stainless\" contradicts \"brass\" in row 4 of the schedule; \
+          \"brass\" is used"]
     );
 }
 

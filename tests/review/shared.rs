@@ -55,7 +55,7 @@ fn a_review_for_the_summary_gives_the_same_summary() {
          D,1,sillcock,inside,10 in,,2x6,copper,none\n";
     let files = Memory::new().with("schedule.csv", schedule);
     let world = world(&files, "schedule.csv", Some("minneapolis-mn"));
-    let [whole, short] = [Extent::Whole, Extent::Summary { types: report::MOST_TYPES }]
+    let [whole, short] = [Extent::Whole, Extent::Summary { groups: report::MOST_TYPES }]
         .map(|extent| report::summary(&review::run_with(&world, extent, &|_, _| ()), System::Us));
     assert_eq!(whole, short);
 }

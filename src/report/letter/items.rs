@@ -32,7 +32,7 @@ pub(in crate::report) struct LetterItem<'r> {
     /// The rows it is made of, in the order of the schedule.
     pub outlets: Located<'r>,
     /// A comment of a rule, or a question.
-    pub says: Says<'r>,
+    pub content: Content<'r>,
 }
 
 /// A part of the letter, in its order.
@@ -40,17 +40,17 @@ pub(in crate::report) struct LetterItem<'r> {
 pub(in crate::report) enum Part {
     /// To revise, by what requires it.
     Revise(Basis),
-    /// To answer.
+    /// Facts to state.
     Questions,
-    /// To clarify otherwise.
+    /// Comments to clarify that no question covers.
     Open,
 }
 
 /// The part of what is to be revised by calculation alone.
 pub(super) const CALCULATED: Part = Part::Revise(Basis::Calculation);
 
-/// What an item says.
-pub(in crate::report) enum Says<'r> {
+/// What an item is made of.
+pub(in crate::report) enum Content<'r> {
     /// What a rule found; if it is a calculation alone, the change that settles it, if one was proven.
     Comment(Gathered<'r>, Option<String>),
     /// What the schedule has instead of an answer, each text once.
@@ -72,12 +72,13 @@ pub(in crate::report) fn items<'r>(
     let comments = gathered(review, system).into_iter().filter(|comment| !comment.is_asked);
     let mut items: Vec<LetterItem<'r>> =
         comments.flat_map(|comment| items_of(comment, &rows, system)).collect();
+    // The sheet has one line for each question, in the same order.
     let questions = review.questions.iter().zip(&sheet.questions);
     let questions: Vec<LetterItem<'r>> =
         questions.filter_map(|(question, line)| item_asking(question, line, &rows)).collect();
     items.extend(questions);
     items.extend(quantities(review));
-    // What is said of an outlet stands together.
+    // Within a part, items in the order of their first rows.
     items.sort_by_key(|item| (item.part, item.outlets.first().map(|(row, _)| *row)));
     let about: Vec<(&str, Vec<&str>)> = items.iter().map(|item| (item.about, item.marks.clone())).collect();
     let numbers = review.since.as_ref().map_or_else(|| (1..=about.len()).collect(), |it| it.numbers(&about));
@@ -115,7 +116,7 @@ fn items_of<'r>(comment: Gathered<'r>, rows: &Rows<'r>, system: System) -> Vec<L
         marks: marks(&outlets),
         part,
         outlets,
-        says: Says::Comment(comment.clone(), proven),
+        content: Content::Comment(comment.clone(), proven),
     });
     items.collect()
 }
@@ -158,11 +159,11 @@ fn item_asking<'r>(question: &'r Question, line: &QuestionLine, rows: &Rows<'r>)
         marks: marks(&outlets),
         part: Part::Questions,
         outlets,
-        says: Says::Question(written),
+        content: Content::Question(written),
     })
 }
 
-/// How many there are of the rows that do not say so, where others do.
+/// Asks for the quantity of rows that state none, if others state one.
 fn quantities(review: &Review) -> Option<LetterItem<'_>> {
     let (stated, silent): (Vec<_>, Vec<_>) =
         located(review).partition(|(_, outlet)| outlet.quantity.is_some());
@@ -173,7 +174,7 @@ fn quantities(review: &Review) -> Option<LetterItem<'_>> {
         marks: marks(&silent),
         part: Part::Questions,
         outlets: silent,
-        says: Says::Question(Vec::new()),
+        content: Content::Question(Vec::new()),
     })
 }
 

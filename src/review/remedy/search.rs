@@ -1,12 +1,12 @@
 //! Searches for remedies: tries the changes of a table that bear on a rule with something to revise or clarify, and reviews
-//! the outlet again with each set of them that settles every such rule.
+//! the outlet again with each of the best sets that settle all targets.
 
 use super::Remedy;
 use super::table::{CHANGES, LONGER, MODEL};
 use super::tried::{PartialRemedy, Rank, Search, TriedChange, changes_of, number};
 use crate::expr::{Slot, Value, Values};
 use crate::facts::columns::{CLOSES_AT, NOMINAL_LENGTH, SEAT_DEPTH};
-use crate::facts::heat::{NEXT_LENGTH, SEAT_TEMPERATURE};
+use crate::facts::heat::{ENOUGH_LENGTH, SEAT_TEMPERATURE};
 use crate::facts::{self, Edit, Outlet, World, slot};
 use crate::review::{Comment, Detail};
 use crate::ruleset::Outcome;
@@ -67,10 +67,11 @@ pub(in crate::review) fn remedies(
 impl Search<'_> {
     /// Changes that settle some of the targets:
     ///
-    /// 1. single changes, and another outlet alone;
-    /// 2. a change that warms the seat together with another outlet, unless one change settles all targets and the job
-    ///    states no costs;
-    /// 3. two changes that warm the seat, alone and with another outlet, unless at most two changes settle all targets.
+    /// 1. of each kind of change the try that settles most, and another length or model alone;
+    /// 2. a change that warms the seat together with another length or model, unless one change settles all targets and
+    ///    the job states no costs;
+    /// 3. two changes that warm the seat, alone if they settle all targets, and with another length or model, unless at
+    ///    most two changes settle all targets.
     fn partials(&self) -> Vec<PartialRemedy> {
         let relevant = self.relevant();
         let bears = |edits: &[Edit]| edits.iter().any(|(slot, _)| relevant.contains(slot));
@@ -80,7 +81,8 @@ impl Search<'_> {
         let mut warming: Vec<TriedChange> = Vec::new();
         for kind in CHANGES.iter().filter(|kind| self.suits(kind) && !(has_models && kind.is_of_model)) {
             let tries: Vec<Vec<Edit>> = self.tries(kind).into_iter().filter(|edits| bears(edits)).collect();
-            // Of several sizes only the middle one is combined with another outlet, to keep the number of sets small.
+            // Of a change with several tries only the middle one goes into combinations, to keep the number of sets small;
+            // of one that orders, all do.
             let middle = tries.len() / 2;
             let is_combined = |index: usize| kind.warms && (kind.is_order || index == middle);
             let combined = tries.iter().enumerate().filter(|(index, _)| is_combined(*index));
@@ -88,11 +90,11 @@ impl Search<'_> {
             let singles = tries.into_iter().map(|edits| vec![TriedChange { kind, edits }]);
             partials.extend(self.best(singles, 0));
         }
-        partials.extend(self.with_another_outlet(&[], &orders));
+        partials.extend(self.with_length_or_model(&[], &orders));
         let has_costs = !self.world.job().costs.is_empty();
         if has_costs || self.fewest_changes(&partials).is_none_or(|fewest| fewest > 1) {
             for change in &warming {
-                partials.extend(self.with_another_outlet(std::slice::from_ref(change), &orders));
+                partials.extend(self.with_length_or_model(std::slice::from_ref(change), &orders));
             }
         }
         if self.fewest_changes(&partials).is_none_or(|fewest| fewest > 2) {
@@ -105,7 +107,7 @@ impl Search<'_> {
                     let pair = self.partial(both.to_vec());
                     let settles_all = pair.settles.len() == self.targets.len();
                     partials.extend(settles_all.then_some(pair));
-                    partials.extend(self.with_another_outlet(&both, &orders));
+                    partials.extend(self.with_length_or_model(&both, &orders));
                 }
             }
         }
@@ -133,14 +135,14 @@ impl Search<'_> {
         best
     }
 
-    /// The fewest changes that settle every target.
+    /// The fewest changes among the sets that [`Self::sets`] puts together from these partial remedies.
     fn fewest_changes(&self, partials: &[PartialRemedy]) -> Option<usize> {
         let sets = self.sets(partials);
         sets.iter().map(|set| self.rank(&changes_of(set, partials)).changes).min()
     }
 
-    /// Other outlets to order: the models of the product data, by name, or if there are none the longer stock lengths, the
-    /// shortest first.
+    /// What can be ordered instead: the models of the product data, by name, whatever the rules read; or if there are none
+    /// and a rule reads a length, the longer stock lengths, the shortest first.
     fn orders(&self, relevant: &BTreeSet<Slot>) -> Vec<TriedChange> {
         let models = self.world.models();
         if !models.is_empty() {
@@ -154,10 +156,10 @@ impl Search<'_> {
         longer.map(|nominal| self.longer(nominal)).collect()
     }
 
-    /// `context` with the other outlet that settles most, the first of equals. `None` if none settles more than `context`
-    /// alone, if the outlet of `context` does not close inside, or if no stock length is long enough for a target that
-    /// depends on the seat temperature.
-    fn with_another_outlet(&self, context: &[TriedChange], orders: &[TriedChange]) -> Option<PartialRemedy> {
+    /// `context` with the length or model that settles most, the first of equals. `None` if none settles more than
+    /// `context` alone; of lengths also if the outlet of `context` does not close inside, or if none is long enough for a
+    /// target that depends on the seat temperature.
+    fn with_length_or_model(&self, context: &[TriedChange], orders: &[TriedChange]) -> Option<PartialRemedy> {
         let alone = if context.is_empty() { 0 } else { self.settles(context).len() };
         if alone == self.targets.len() {
             return None;
@@ -175,12 +177,12 @@ impl Search<'_> {
             context.iter().flat_map(TriedChange::facts).any(|fact| fact == slot(CLOSES_AT));
         let mut shortest = 0.0;
         if is_longer && (by_heat || becomes_frostproof) {
-            match outlet.get(slot(NEXT_LENGTH)) {
+            match outlet.get(slot(ENOUGH_LENGTH)) {
                 Ok(Value::Quantity(length)) => shortest = length.is,
                 // Not known for want of a fact: try every length.
                 Err(gap) if !gap.missing.is_empty() => {}
                 // No length is enough.
-                _ if by_heat => return None,
+                Err(_) if by_heat => return None,
                 _ => {}
             }
         }

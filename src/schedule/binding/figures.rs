@@ -11,7 +11,7 @@ impl Binder<'_> {
     /// Whether a figure is the thickness of the pipe insulation named before it.
     fn measures_before_thick(&self, at: usize, states: &[(Subject, Says)]) -> bool {
         states.first().is_some_and(|(subject, _)| *subject == SupplyInsulation)
-            && self.sense_before_across_comma(at) == Some(Sense::Measure(SupplyInsulation))
+            && self.sense_before_in_item(at) == Some(Sense::Measure(SupplyInsulation))
     }
 
     /// Binds a figure to the noun or the other figure beside it.
@@ -74,7 +74,7 @@ impl Binder<'_> {
             let is_thing =
                 states.is_empty() && !matches!(sense, Sense::Elsewhere | Sense::Measure(SupplySize));
             let first = if self.measures_before_thick(at, &states) {
-                self.before_across_comma(at).unwrap_or(first)
+                self.before_in_item(at).unwrap_or(first)
             } else {
                 first
             };
@@ -142,7 +142,7 @@ impl Binder<'_> {
             // "Pipe insulation, 1 in thick".
             Sense::Thing
                 if word == "thick"
-                    && self.sense_before_across_comma(at) == Some(Sense::Measure(SupplyInsulation)) =>
+                    && self.sense_before_in_item(at) == Some(Sense::Measure(SupplyInsulation)) =>
             {
                 (noun, vec![(SupplyInsulation, value())])
             }
@@ -251,7 +251,7 @@ impl Binder<'_> {
     /// Whether a fraction is all its phrase.
     fn stands_alone(&self, at: usize) -> bool {
         let range = &self.nodes[at].range;
-        self.text_of(range.clone()).contains('/') && self.is_phrase(range)
+        self.text_of(range.clone()).contains('/') && self.is_between_commas(range)
     }
 
     /// Whether a fraction ends a phrase after the kind of outlet: "HOSE BIBB 3/4, BRASS".

@@ -1,7 +1,7 @@
 //! Bare surfaces in the space behind: barrel, fitting, pipe and sleeve that stand in its air, and their films.
 
 use super::faces::Tag;
-use super::solve::{FILM_RANGE, INDOORS, Section, SectionError};
+use super::solve::{FILM_RANGE, SPACE_BEHIND, Section, SectionError};
 use super::solved::{BareSurface, Boundary, Share};
 use super::spec::{Behind, Ranged, Spec};
 use crate::physics::air_film::{PAINTED, natural_convection_cylinder_at, radiation};
@@ -107,7 +107,7 @@ impl Section<'_> {
         let surface = |it: &Bare| BareSurface {
             along: it.along,
             area: self.network.surfaces()[it.surface].area,
-            share: Share(weights.surface_weight(it.surface, INDOORS) * self.spec.behind.weight()),
+            share: Share(weights.surface_weight(it.surface, SPACE_BEHIND) * self.spec.behind.weight()),
             convection: it.convection,
         };
         self.bare.iter().map(surface).collect()

@@ -2,7 +2,7 @@
 
 use super::faces::{Tag, WALL_FILM_INSIDE};
 use super::paint::RIM;
-use super::solve::{INDOORS, OUTDOORS, Section, SectionError};
+use super::solve::{OUTDOORS, SPACE_BEHIND, Section, SectionError};
 use crate::thermal::Weights;
 use std::f64::consts::PI;
 
@@ -29,9 +29,9 @@ impl Section<'_> {
                 });
                 own.map(|(_, conductance)| conductance).sum()
             };
-            let (out, inside) = (to(OUTDOORS), to(INDOORS));
+            let (out, inside) = (to(OUTDOORS), to(SPACE_BEHIND));
             passing += out * inside / (out + inside);
         }
-        Ok(weights.coupling(INDOORS, OUTDOORS) - passing - wall)
+        Ok(weights.coupling(SPACE_BEHIND, OUTDOORS) - passing - wall)
     }
 }

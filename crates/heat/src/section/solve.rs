@@ -13,7 +13,7 @@ use std::cell::Cell;
 use std::sync::Arc;
 
 pub(super) const OUTDOORS: usize = 0;
-pub(super) const INDOORS: usize = 1;
+pub(super) const SPACE_BEHIND: usize = 1;
 pub(super) const PASSES: usize = 4;
 /// Films are found when a pass moves the seat by no more than this, as a share of indoors less outdoors.
 const FOUND: f64 = 2e-4;
@@ -67,7 +67,7 @@ pub fn solve_at(spec: &Spec, uncertainty: Uncertainty, fineness: Fineness) -> Re
 pub fn seat_with_films_at(spec: &Spec, at: &Boundary) -> Result<f64, SectionError> {
     let mut section = Section::build(spec, Fineness::Usual)?;
     let weights = section.find_films(Some(*at))?;
-    Ok(section.seat(weights.of_boundary(INDOORS)).temperature(at))
+    Ok(section.seat(weights.of_boundary(SPACE_BEHIND)).temperature(at))
 }
 
 pub(super) struct Section<'s> {
@@ -153,7 +153,7 @@ impl<'s> Section<'s> {
             if Bare::is_tagged(tag as u32) {
                 bare.push(Bare::of(&grid, face));
             }
-            let boundary = if indoors { INDOORS } else { OUTDOORS };
+            let boundary = if indoors { SPACE_BEHIND } else { OUTDOORS };
             Some(Film { boundary, resistance, tag: tag as u32 })
         })?;
         let tail = match spec.inlet {
@@ -190,7 +190,7 @@ impl<'s> Section<'s> {
 
     /// Solves for the weight of the space behind in each cell alone.
     pub(super) fn weight_of_space(&mut self) -> Result<Vec<f64>, SectionError> {
-        let (weights, imbalance) = self.solver.solve_one(&self.network, INDOORS, &mut self.factors)?;
+        let (weights, imbalance) = self.solver.solve_one(&self.network, SPACE_BEHIND, &mut self.factors)?;
         self.imbalance = self.imbalance.max(imbalance);
         self.solves += 1;
         Ok(weights)
@@ -241,7 +241,7 @@ impl<'s> Section<'s> {
     }
 
     fn solved(&self, weights: &Weights, varied: Vec<Varied>) -> Result<Solved, SectionError> {
-        let [seat, coldest_water] = self.both(weights.of_boundary(INDOORS));
+        let [seat, coldest_water] = self.both(weights.of_boundary(SPACE_BEHIND));
         let films = self.bare.iter().map(|it| it.convection + it.radiation);
         let range = films.fold(None, |range: Option<[f64; 2]>, film| {
             Some(range.map_or([film, film], |[least, most]| [least.min(film), most.max(film)]))
@@ -283,7 +283,7 @@ impl<'s> Section<'s> {
                 metal.then(|| self.network.cell_at(self.grid.number(at)).map(|cell| (z, cell))).flatten()
             });
             if let Some((depth, cell)) = metal {
-                let share = Share(weights.cell_weight(cell, INDOORS) * self.spec.behind.weight());
+                let share = Share(weights.cell_weight(cell, SPACE_BEHIND) * self.spec.behind.weight());
                 stations.push(Station { depth, share });
             }
         }

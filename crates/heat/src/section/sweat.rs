@@ -6,7 +6,7 @@
 //! gathered stays where it is, neither runs nor insulates.
 
 use super::mesh::Fineness;
-use super::solve::{INDOORS, OUTDOORS, Section, SectionError};
+use super::solve::{OUTDOORS, SPACE_BEHIND, Section, SectionError};
 use super::solved::{BareSurface, Boundary, Share, Solved};
 use super::spec::Spec;
 use crate::physics::moist_air::{Deposit, TRIPLE_POINT, saturation_temperature};
@@ -104,7 +104,7 @@ pub fn sweat_at(spec: &Spec, at: &Boundary, air: &Damp, fineness: Fineness) -> R
     let ends = [at.outdoors, Share(spec.behind.weight()).temperature(at)];
     let heat = |weights: &crate::thermal::Weights| weights.flows(&ends)[OUTDOORS];
     let in_dry_air = gathered(&section.bare_surfaces(&weights), at, air)?;
-    let dry = (section.seat(weights.of_boundary(INDOORS)).temperature(at), heat(&weights));
+    let dry = (section.seat(weights.of_boundary(SPACE_BEHIND)).temperature(at), heat(&weights));
     let (mut now, mut given) = (in_dry_air, 0.0);
     if in_dry_air.rate > 0.0 {
         let dew = saturation_temperature(air.vapor_pressure)?;
@@ -113,10 +113,10 @@ pub fn sweat_at(spec: &Spec, at: &Boundary, air: &Damp, fineness: Fineness) -> R
                 let bare = section.bare[index];
                 let own = weights.surface_temperature(bare.surface, &ends);
                 let flux = arrives(air, dew, bare.convection, own)?.map_or(0.0, |it| it.heat_flux);
-                let film = if flux > 0.0 { flux / (ends[INDOORS] - own) } else { 0.0 };
+                let film = if flux > 0.0 { flux / (ends[SPACE_BEHIND] - own) } else { 0.0 };
                 section.bare[index].latent += PART_OF_THE_WAY * (film - bare.latent);
             }
-            section.set_bare_films(&section.bare_weights(weights.of_boundary(INDOORS)), at, spec)?;
+            section.set_bare_films(&section.bare_weights(weights.of_boundary(SPACE_BEHIND)), at, spec)?;
             weights = section.weights()?;
             let before = std::mem::replace(&mut now, gathered(&section.bare_surfaces(&weights), at, air)?);
             given = section.latent_given(&weights, &ends);
@@ -129,7 +129,7 @@ pub fn sweat_at(spec: &Spec, at: &Boundary, air: &Damp, fineness: Fineness) -> R
     Ok(Sweat {
         in_dry_air,
         gathered: now,
-        seat: [dry.0, section.seat(weights.of_boundary(INDOORS)).temperature(at)],
+        seat: [dry.0, section.seat(weights.of_boundary(SPACE_BEHIND)).temperature(at)],
         heat: [dry.1, heat(&weights)],
         imbalance: if now.latent > 0.0 { (given - now.latent) / now.latent } else { 0.0 },
         solves: section.solves,

@@ -3,7 +3,7 @@
 
 use super::faces::{Tag, WALL_FILM_INSIDE};
 use super::paint::{Part, Shape, water};
-use super::solve::{INDOORS, OUTDOORS, SectionError};
+use super::solve::{OUTDOORS, SPACE_BEHIND, SectionError};
 use super::spec::Spec;
 use crate::thermal::{Axis, Face, Grid, Line, Link, Network, Side, Surface, graded};
 use std::f64::consts::PI;
@@ -39,7 +39,7 @@ pub(super) fn hang(
                 }
             }
         }
-        for (boundary, share) in [(OUTDOORS, around.outdoors), (INDOORS, 1.0 - around.outdoors)] {
+        for (boundary, share) in [(OUTDOORS, around.outdoors), (SPACE_BEHIND, 1.0 - around.outdoors)] {
             let surface = Surface { cell, boundary, half: 0.0, area: 1.0, tag: Tag::Tail as u32 };
             network.meet(surface, around.resistance / (length * share))?;
         }
@@ -226,7 +226,7 @@ mod tests {
                 let end = |boundary, resistance| Some(Film { boundary, resistance, tag: 0 });
                 match (exposed.face.axis, x) {
                     (Axis::First, x) if x < 1e-9 => end(OUTDOORS, 1.0 / film),
-                    (Axis::First, x) if x > width - 1e-9 => end(INDOORS, WALL_FILM_INSIDE),
+                    (Axis::First, x) if x > width - 1e-9 => end(SPACE_BEHIND, WALL_FILM_INSIDE),
                     (Axis::First | Axis::Second, x) if y > 1e-9 && beside(x, y) => end(2, 0.0),
                     _ => None,
                 }
@@ -234,7 +234,7 @@ mod tests {
         )
         .unwrap();
         let weights = Solver::analyse(&network).unwrap().solve(&network).unwrap();
-        let both = [OUTDOORS, INDOORS].map(|boundary| 2.0 * weights.coupling(boundary, 2));
+        let both = [OUTDOORS, SPACE_BEHIND].map(|boundary| 2.0 * weights.coupling(boundary, 2));
         (both, (2.0 * area / PI).sqrt())
     }
 

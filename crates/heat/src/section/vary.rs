@@ -1,8 +1,8 @@
-//! What is uncertain about a section, and what each of it does by itself.
+//! What is uncertain about a section, and the effect of each uncertain input by itself.
 
 use super::faces::Tag;
 use super::paint::{self, Part, Shape};
-use super::solve::{INDOORS, PASSES, Section, SectionError};
+use super::solve::{PASSES, SPACE_BEHIND, Section, SectionError};
 use super::solved::{Boundary, Share};
 use super::spec::{Micro, Ranged, Spec};
 use super::tail;
@@ -31,7 +31,7 @@ pub enum UncertainInput {
     SupplyPipe,
     /// Buoyant exchange in the water of the supply.
     WaterExchange,
-    /// Emissivity of bare metal and pipe indoors, alike for both.
+    /// Emissivity of bare metal and pipe indoors, both at the same bound together.
     Emissivity,
     /// Natural convection indoors: the scatter of its correlation.
     Convection,
@@ -139,34 +139,35 @@ pub struct Varied {
     pub coldest: [Share; 2],
 }
 
-/// Of the share: 0.01 °F between a room and the coldest outdoors.
+/// Readings are accurate to this share: 0.01 °F where room and outdoors differ by 100 °F.
 const WITHIN: f64 = 1e-4;
-/// Films of a section with a mesh of its own are found when a pass moves the seat by no more than this, as a share: films
-/// follow a surface's lead over the room with its fourth root, so that the next pass moves it by a tenth of that.
+/// Where a surface moves, films are repeated until a pass moves the seat's share by no more than this. A film varies with
+/// about the fourth root of the difference between surface and air, so each pass moves the seat about a tenth as far as the
+/// one before.
 const SETTLED: f64 = 5e-3;
 
 /// A section as solved at the best estimates: the weight of the space behind in each cell and bare surface, and the state
 /// that its films are held at.
 struct Held {
     bare: Vec<f64>,
-    at: Boundary,
+    state: Boundary,
     solution: Solution,
 }
 
 impl Section<'_> {
     /// Seat and coldest water with each input at either bound, everything else at its best estimate.
-    pub(super) fn vary(&mut self, used: &Weights) -> Result<Vec<Varied>, SectionError> {
-        let weights = used.of_boundary(INDOORS).to_vec();
+    pub(super) fn vary(&mut self, solved: &Weights) -> Result<Vec<Varied>, SectionError> {
+        let weights = solved.of_boundary(SPACE_BEHIND).to_vec();
         let best = self.both(&weights);
         let coldest: Vec<_> = self.coldest_water(&weights).into_iter().map(|cell| (cell, 1.0)).collect();
         let readings = [&self.reading[..], &coldest];
         let held = Held {
             bare: self.bare_weights(&weights),
-            at: self.critical(best[0]),
+            state: self.critical(best[0]),
             solution: self.solver.solution(
                 &self.network,
                 std::mem::take(&mut self.factors),
-                INDOORS,
+                SPACE_BEHIND,
                 weights,
                 &readings,
             )?,
@@ -179,7 +180,7 @@ impl Section<'_> {
                 let pick = |range: Ranged| if end == 0 { range.low } else { range.high };
                 let spec = input.fixed(self.spec, pick);
                 if spec != input.fixed(self.spec, |range| range.used) {
-                    *share = self.at(&spec, input, best, &held)?;
+                    *share = self.shares_at_bound(&spec, input, best, &held)?;
                 }
             }
             if ends != [best; 2] {
@@ -198,7 +199,7 @@ impl Section<'_> {
     }
 
     /// Seat and coldest water of a specification that differs in one input from what gives the best estimates.
-    fn at(
+    fn shares_at_bound(
         &mut self,
         spec: &Spec,
         input: UncertainInput,
@@ -213,11 +214,11 @@ impl Section<'_> {
             // These move surfaces.
             UncertainInput::SeatDepth | UncertainInput::FittingLength | UncertainInput::BarrelDiameter => {
                 match self.stretched(spec) {
-                    // Where a wall leaves no room for that, it is not so.
+                    // The wall has no room for this bound, so the input cannot have it: the best estimate stands.
                     Err(SectionError::DoesNotFit(_)) => Ok(best),
                     Err(other) => Err(other),
-                    Ok(Some(section)) => self.at_resized(section, input, best, held),
-                    Ok(None) => self.at_other_mesh(spec, input, held),
+                    Ok(Some(section)) => self.shares_resized(section, input, best, held),
+                    Ok(None) => self.shares_on_own_mesh(spec, input, held),
                 }
             }
             // Films on bare surfaces are held for the temperatures of the best estimate.
@@ -228,10 +229,10 @@ impl Section<'_> {
                     input,
                     UncertainInput::Emissivity | UncertainInput::Convection | UncertainInput::AirPressure
                 ) {
-                    self.set_bare_films(&held.bare, &held.at, spec)?;
+                    self.set_bare_films(&held.bare, &held.state, spec)?;
                 }
                 let shares = if input == UncertainInput::StemDiameter {
-                    // Air becomes metal, or metal air: that is not near.
+                    // Air becomes metal, or metal air: too large a change for `read_near`.
                     let weights = self.weight_of_space()?;
                     self.both(&weights)
                 } else {
@@ -248,44 +249,46 @@ impl Section<'_> {
         }
     }
 
-    /// Seat and coldest water of this section at other sizes, on the same mesh.
-    fn at_resized(
+    /// Seat and coldest water of `resized`: this section at another size, its mesh stretched, read by this one's factors.
+    /// Another diameter keeps the films of the best estimate, as inputs that move no surface do.
+    fn shares_resized(
         &mut self,
-        mut section: Section<'_>,
+        mut resized: Section<'_>,
         input: UncertainInput,
         best: [Share; 2],
         held: &Held,
     ) -> Result<[Share; 2], SectionError> {
         let mut weights = held.solution.weights().to_vec();
-        let (mut bare, mut at) = (held.bare.clone(), held.at);
+        let (mut bare, mut state) = (held.bare.clone(), held.state);
         let mut shares = best;
         for _ in 0..PASSES {
-            section.set_bare_films(&bare, &at, section.spec)?;
-            let network = &section.network;
+            resized.set_bare_films(&bare, &state, resized.spec)?;
+            let network = &resized.network;
             let read = self.solver.read_resized(&held.solution, network, &mut weights, WITHIN)?;
             self.solves += 1;
             let before = shares[0];
             for (share, read) in shares.iter_mut().zip(read) {
-                *share = Share(read * section.spec.behind.weight());
+                *share = Share(read * resized.spec.behind.weight());
             }
             if input == UncertainInput::BarrelDiameter || (shares[0].0 - before.0).abs() <= SETTLED {
                 break;
             }
-            bare = section.bare_weights(&weights);
-            at = section.critical(shares[0]);
+            bare = resized.bare_weights(&weights);
+            state = resized.critical(shares[0]);
         }
         Ok(shares)
     }
 
-    /// The same on a mesh of its own.
-    fn at_other_mesh(
+    /// Seat and coldest water of a specification that differs in a size, on a mesh of its own; films as in
+    /// [`Self::shares_resized`].
+    fn shares_on_own_mesh(
         &mut self,
         spec: &Spec,
         input: UncertainInput,
         held: &Held,
     ) -> Result<[Share; 2], SectionError> {
         let mut section = Section::build(spec, self.fineness)?;
-        section.set_bare_films(&self.bare_weights_in(&section, &held.bare), &held.at, spec)?;
+        section.set_bare_films(&self.bare_weights_in(&section, &held.bare), &held.state, spec)?;
         let weights = match input {
             UncertainInput::BarrelDiameter => section.weight_of_space()?,
             _ => section.settle_films(None, SETTLED)?,
@@ -294,8 +297,8 @@ impl Section<'_> {
         Ok(section.both(&weights))
     }
 
-    /// Puts in the conductivities and exterior films of a specification, within the mesh of the section's own. The tube
-    /// keeps its ring of cells: conductivity stands for its section of metal.
+    /// Sets the conductivities and exterior films of `spec` on this section's mesh. The tube keeps its cells; a change of its
+    /// cross-section is put into its conductivity. The caller restores the network.
     fn repaint(&mut self, spec: &Spec) -> Result<(), SectionError> {
         let (own, other) = (&self.shape, Shape::of(spec));
         let ring = |outer: f64, inner: f64| outer * outer - inner * inner;

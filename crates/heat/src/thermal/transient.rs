@@ -24,7 +24,7 @@ const GROW_BELOW: f64 = 0.1;
 /// A rejected step is cut to no less than an eighth of its length before the next try.
 const MAX_CUT: f64 = 8.0;
 
-/// Contents, temperatures and dE/dT of all cells.
+/// Contents, temperatures and slopes (content by temperature) of all cells.
 #[derive(Clone, Debug)]
 struct State {
     /// J
@@ -53,12 +53,14 @@ pub struct Transient<'a> {
     conductances: Conductances,
     substance: Substance,
     stores: Vec<Store>,
-    /// Cells with some of the substance, and their links and surfaces.
+    /// Cells with some of the substance.
     wet: Vec<usize>,
-    wet_links: Vec<usize>,
-    wet_surfaces: Vec<usize>,
-    /// The links of each wet cell.
-    links_of_wet: Vec<Vec<usize>>,
+    /// Links with such a cell at an end.
+    links_beside_wet: Vec<usize>,
+    /// Surfaces of such cells.
+    surfaces_of_wet: Vec<usize>,
+    /// The links of each such cell, indexed as `wet`.
+    links_by_wet: Vec<Vec<usize>>,
     /// Sum of the conductances of each cell's surfaces, W/K.
     surface_conductance: Vec<f64>,
     control: Control,
@@ -129,23 +131,23 @@ impl<'a> Transient<'a> {
         for (number, &cell) in wet.iter().enumerate() {
             wet_of_cell[cell] = Some(number);
         }
-        let mut links_of_wet = vec![Vec::new(); wet.len()];
+        let mut links_by_wet = vec![Vec::new(); wet.len()];
         for (number, link) in network.links().iter().enumerate() {
-            for wet in link.cells.into_iter().filter_map(|cell| wet_of_cell[cell]) {
-                links_of_wet[wet].push(number);
+            for index in link.cells.into_iter().filter_map(|cell| wet_of_cell[cell]) {
+                links_by_wet[index].push(number);
             }
         }
         let surface_conductance = surface_conductance(&network, &conductances);
         Ok(Self {
             solver,
             conductances,
-            links_of_wet,
+            links_by_wet,
             surface_conductance,
             boundary_heat: vec![0.0; network.boundaries()],
-            wet_links: (0..network.links().len())
+            links_beside_wet: (0..network.links().len())
                 .filter(|&it| network.links()[it].cells.iter().any(|&cell| stores[cell].volume > 0.0))
                 .collect(),
-            wet_surfaces: (0..network.surfaces().len())
+            surfaces_of_wet: (0..network.surfaces().len())
                 .filter(|&it| stores[network.surfaces()[it].cell].volume > 0.0)
                 .collect(),
             network,
@@ -165,7 +167,7 @@ impl<'a> Transient<'a> {
         })
     }
 
-    /// Takes one step within the tolerances. Returns when it began and when it ends, s. `outside` returns the temperature
+    /// Takes one step within the tolerances, at the conductances of its start. Returns when it began and when it ends, s. `outside` returns the temperature
     /// of each boundary at a time.
     pub fn advance(&mut self, outside: &dyn Fn(f64) -> Vec<f64>) -> Result<[f64; 2], NetworkError> {
         /// The shortest step before giving up, as a fraction of the longest.
@@ -186,7 +188,8 @@ impl<'a> Transient<'a> {
                 return Ok([began, self.time]);
             }
             self.effort.rejected += 1;
-            // While a phase changes, the error is proportional to the step: halve both until the error is within tolerance.
+            // While a phase changes, the error is proportional to the step: halve the step, and with it
+            // the expected error (`excess`), until that is within tolerance.
             let mut excess = error.filter(|error| error.is_finite()).unwrap_or(2.0).min(MAX_CUT);
             while excess > 1.0 {
                 self.step *= 0.5;
@@ -195,7 +198,7 @@ impl<'a> Transient<'a> {
         }
     }
 
-    /// Makes the next step no longer than this, s.
+    /// Makes the next step no longer than this, s. By halving, so that its length is one of those whose factorizations are kept.
     pub fn step_at_most(&mut self, longest: f64) {
         while self.step > longest && longest > 0.0 {
             self.step *= 0.5;

@@ -14,9 +14,9 @@ impl Transient<'_> {
         let moved = |held: f64, fresh: f64| (held / fresh - 1.0).abs() > REFRESH;
         let held = &self.conductances;
         let mut links: Vec<(usize, f64)> =
-            self.wet_links.iter().map(|&link| (link, self.through(link))).collect();
+            self.links_beside_wet.iter().map(|&link| (link, self.through(link))).collect();
         let mut surfaces: Vec<(usize, f64)> =
-            self.wet_surfaces.iter().map(|&it| (it, self.through_surface(it, outside))).collect();
+            self.surfaces_of_wet.iter().map(|&it| (it, self.through_surface(it, outside))).collect();
         if !links.iter().any(|&(link, fresh)| moved(held.links[link], fresh))
             && !surfaces.iter().any(|&(surface, fresh)| moved(held.surfaces[surface], fresh))
         {

@@ -98,7 +98,7 @@ impl Transient<'_> {
             let excess = self.state.temperatures[cell] - linear[wet];
             lacking[cell] -= self.surface_conductance[cell] * excess;
             touched.push(cell);
-            for &link in &self.links_of_wet[wet] {
+            for &link in &self.links_by_wet[wet] {
                 let [a, b] = self.network.links()[link].cells;
                 let other = if a == cell { b } else { a };
                 let flow = self.conductances.links[link] * excess;
@@ -130,7 +130,7 @@ impl Transient<'_> {
         let number = match self.cached.iter().position(|made| made.stage_length == stage_length) {
             Some(number) => {
                 let factorization = &mut self.cached[number].factorization;
-                let links = self.wet_links.iter().map(|&link| (link, links[link]));
+                let links = self.links_beside_wet.iter().map(|&link| (link, links[link]));
                 let diagonals = self.wet.iter().map(|&cell| (cell, diagonal(cell)));
                 self.effort.factorized += usize::from(factorization.update(pattern, links, diagonals)?);
                 number
