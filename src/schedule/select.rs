@@ -154,9 +154,6 @@ impl<'r> Selector<'r> {
         let of_column = |text: &&Text| text.subject == Subject::Location && text.is_own;
         let says_place = |text: &Text| text.items.iter().any(|it| matches!(it.sense, Sense::Place(_)));
         let column_states_site = texts.iter().filter(of_column).any(says_place);
-        // Words beside it that say otherwise leave it open.
-        let is_contradicted = column_states_site
-            && texts.iter().filter(|it| !of_column(it)).any(|it| it.has_place(Where::Outdoors));
         let texts: Vec<&Text> = texts.iter().filter(|it| !column_states_site || of_column(it)).collect();
         let has = |wanted: Where| texts.iter().any(|text| text.has_place(wanted));
         let is_garage = texts.iter().any(|it| {
@@ -178,8 +175,8 @@ impl<'r> Selector<'r> {
             (true, ..) => Verdict::Outlet,
             (false, true, _) if is_heated => Verdict::Aside(Aside::Indoors),
             (false, ..) if is_between => Verdict::MayBe("may be indoors in an unheated space"),
-            (false, true, false) if !is_contradicted => Verdict::Aside(Aside::Indoors),
-            (false, true, _) => Verdict::MayBe("mentions both indoor and outdoor locations"),
+            (false, true, false) => Verdict::Aside(Aside::Indoors),
+            (false, true, true) => Verdict::MayBe("mentions both indoor and outdoor locations"),
             (false, false, _) => Verdict::Outlet,
         }
     }

@@ -235,14 +235,6 @@ fn words_under_an_unknown_heading_say_where_an_outlet_is() {
 }
 
 #[test]
-fn a_description_outdoors_beside_a_room_indoors_is_asked_about() {
-    let schedule =
-        read("s.csv", b"Mark,Description,Location\nA,\"Hose bibb, north elevation\",Mechanical room\n");
-    assert!(aside(&schedule).is_empty());
-    assert_eq!(schedule.doubtful_rows.len(), 1);
-}
-
-#[test]
 fn of_two_files_of_answers_the_newer_wins() {
     let answers = |value: &str| format!("Fact,Marks,Response\noutlet.barrel,A,{value}\n");
     let job = "climate: miami-fl\nschedule: s.csv\nanswers: [first.csv, second.csv]\n";
