@@ -1,6 +1,6 @@
 //! An order in words: what to order, for which rows, and why.
 
-use super::remedies::{LENGTH, asked, said, short, what};
+use super::remedies::{LENGTH, SEAT, asked, said, short, what};
 use super::sentences::complete;
 use super::words::{kind, known, listed, lower, named};
 use crate::diag::{capital, uncapital};
@@ -8,7 +8,7 @@ use crate::expr::Value;
 use crate::facts::{self, Origin};
 use crate::review::{Comment, Line, OutletReview, Remedy, Review, Shown, Waiting, Why, inlet_type};
 use crate::ruleset::Outcome;
-use crate::units::{Rounding, System, figures};
+use crate::units::{System, figures};
 use std::sync::Arc;
 
 /// Marks printed before the rest is only counted.
@@ -145,7 +145,7 @@ fn short_of_specified(line: &Line<'_>, remedy: &Remedy, system: System) -> Optio
     let Ok(Value::Quantity(stated)) = &specified.value else { return None };
     let text = short(remedy, Some(specified), system)?;
     let tried = remedy.short?.length;
-    let needed = LENGTH.toward(Rounding::Up).value(&remedy.short?.seat_needed, system);
+    let needed = SEAT.value(&remedy.short?.seat_needed, system);
     let text = format!("{text}; seat at {needed} or deeper");
     if stated.is_near(&tried) {
         return Some(text);

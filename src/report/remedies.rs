@@ -13,6 +13,8 @@ use crate::units::{Rounding, Show, System};
 use std::sync::Arc;
 
 pub(super) const LENGTH: Show = Show::new(("in", 2), ("mm", 0), Rounding::Nearest);
+/// As every page prints the minimum seat depth.
+pub(super) const SEAT: Show = Show::new(("in", 1), ("mm", 0), Rounding::Up);
 /// What a length lacks is given to a tenth, and never as none.
 const LACKS: Show = Show::new(("in", 1), ("mm", 0), Rounding::Up);
 
@@ -110,7 +112,7 @@ pub(super) fn short(remedy: &Remedy, scheduled: Option<&Shown>, system: System) 
     Some(if short.by.is > 0.0 {
         format!("{length} {is} {} short", LACKS.value(&short.by, system))
     } else {
-        let needed = LENGTH.toward(Rounding::Up).value(&short.seat_needed, system);
+        let needed = SEAT.value(&short.seat_needed, system);
         format!("{length} is enough only if product data puts its seat at {needed} or more")
     })
 }

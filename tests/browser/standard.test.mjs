@@ -60,7 +60,7 @@ test("a name with markup stays text", async () => {
       "barrels: [brass]\ninside_stop: no\n",
   );
   const { page, said } = await open(browser, write("hostile.html", "standard", path), 1280);
-  assert.match(await page.title(), /^Outlet standard: A<img src=x/);
+  assert.match(await page.title(), /^Faucet standard: A<img src=x/);
   assert.equal(await page.locator("script, img").count(), 0);
   assert.deepEqual(said, []);
   await page.close();
