@@ -8,7 +8,7 @@ use super::comment_sheet::{CommentSheet, section_number};
 use super::comments::Gathered;
 use super::page::ASIDE;
 use super::sentences::complete_alone;
-use super::words::listed;
+use super::words::{listed, printed};
 use super::{climate, since, text};
 use crate::diag::{Location, capital, shortened, uncapital};
 use crate::facts::Origin;
@@ -288,7 +288,7 @@ fn unread(review: &Review, items: &[LetterItem<'_>]) -> Vec<String> {
     let mut quoted: BTreeSet<Location> = BTreeSet::new();
     for item in items {
         let Content::Question(written) = &item.content else { continue };
-        let written = &written[..written.len().min(MOST_QUOTED)];
+        let written = printed(written, MOST_QUOTED);
         let facts = item.outlets.iter().filter_map(|(_, outlet)| outlet.fact(item.about));
         quoted.extend(facts.filter_map(|fact| match fact.origin {
             Origin::Unreadable(location, text) => written.contains(&text).then_some(location),

@@ -113,10 +113,15 @@ pub(super) fn either(items: &[Arc<str>]) -> String {
     joined(items, usize::MAX, "or")
 }
 
+/// The items that [`listed`] prints: one more than `most` is printed too, as "and 1 more" is no shorter.
+pub(super) fn printed(items: &[Arc<str>], most: usize) -> &[Arc<str>] {
+    if items.len() > most.saturating_add(1) { &items[..most] } else { items }
+}
+
 fn joined(items: &[Arc<str>], most: usize, last: &str) -> String {
-    // "And 1 more" is no shorter than the one.
-    if items.len() > most.saturating_add(1) {
-        return format!("{} and {} more", items[..most].join(", "), items.len() - most);
+    let printed = printed(items, most);
+    if printed.len() < items.len() {
+        return format!("{} and {} more", printed.join(", "), items.len() - printed.len());
     }
     match items {
         [] => String::new(),

@@ -37,6 +37,17 @@ fn a_letter_shows_every_text_that_cannot_be_read() {
     assert!(letter.contains("\"thru wall\" and 2 more."), "{letter}");
 }
 
+/// One more than four is quoted instead of counted.
+#[test]
+fn a_letter_quotes_the_fifth_unreadable_text_once() {
+    let lengths = ["long", "short", "as needed", "thru wall", "deep"];
+    let rows: String =
+        (1..).zip(lengths).map(|(n, it)| format!("HB-{n},frostproof sillcock,{it}\n")).collect();
+    let folder = Folder::of(&format!("Mark,Kind,Nominal length\n{rows}"));
+    let letter = folder.run("review s.csv --climate minneapolis-mn --format letter").out;
+    assert_eq!(letter.matches("\"deep\"").count(), 1, "{letter}");
+}
+
 #[test]
 fn the_page_in_markdown() {
     assert_snapshot!(run(&format!("{EXAMPLE} markdown")).out);
