@@ -7,6 +7,7 @@ use crate::report::sentences::complete;
 use crate::report::words::{alone, called, listed};
 use crate::review::{Review, Spotted};
 use crate::units::{System, figures};
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// Marks with different orders that are named.
@@ -38,18 +39,25 @@ impl NoteLine {
 impl CommentSheet<'_> {
     /// "HB-1 takes different orders by row: give each a mark of its own." for each such mark.
     pub fn split(&self) -> Option<String> {
-        let mut marks: Vec<Arc<str>> = Vec::new();
-        for mark in self.types.iter().flat_map(|line| &line.all_marks) {
-            let own = || self.types.iter().filter(|line| line.all_marks.contains(mark));
-            let orders = |line: &TypeLine<'_>| {
-                let changes = line.findings.remedies.first().into_iter().flat_map(|remedy| &remedy.changes);
-                changes.filter(|change| change.is_order).count() > 0
-            };
-            let differ = own().any(|line| Some(&line.action) != own().next().map(|first| &first.action));
-            if differ && own().any(orders) && !marks.contains(mark) {
-                marks.push(mark.clone());
+        let orders = |line: &TypeLine<'_>| {
+            line.findings.remedies.first().is_some_and(|remedy| remedy.changes.iter().any(|it| it.is_order))
+        };
+        // Each mark with the types that have it, in the order of the sheet.
+        let (mut types, mut known) = (Vec::<(&Arc<str>, Vec<&TypeLine<'_>>)>::new(), BTreeMap::new());
+        for line in &self.types {
+            for mark in &line.all_marks {
+                let at = *known.entry(mark).or_insert(types.len());
+                if at == types.len() {
+                    types.push((mark, Vec::new()));
+                }
+                types[at].1.push(line);
             }
         }
+        let takes_different = |own: &[&TypeLine<'_>]| {
+            own.iter().any(|line| line.action != own[0].action) && own.iter().any(|line| orders(line))
+        };
+        let marks: Vec<Arc<str>> =
+            types.iter().filter(|(_, own)| takes_different(own)).map(|(mark, _)| Arc::clone(mark)).collect();
         let verb = if marks.len() == 1 { "takes" } else { "take" };
         let named = listed(&marks, MOST_SPLIT);
         (!marks.is_empty())
