@@ -1,7 +1,8 @@
 //! One outlet through a cold spell: the section's network integrated in time, and the events on the way.
 //!
-//! Films are those of the steady section with its seat at the ice point. Water is taken to freeze at the ice point: still water may supercool by 4 to 6 K first (Gilpin 1977), and no credit is given for it.
-//! The growth of ice pushes water back along the supply.
+//! Films are those of the steady section with its seat at the ice point. Water is taken to freeze at the ice point: still
+//! water may supercool by 4 to 6 K first (Gilpin 1977), and no credit is given for it. The growth of ice pushes water back
+//! along the supply.
 
 mod watch;
 

@@ -1,8 +1,8 @@
 //! The factorization of a network's equations, updated where few of them change.
 //!
-//! Elimination runs from both ends of the band toward a middle: neither side depends on the
-//! middle. If entries change, the middle is put there, and both sides keep the columns that did not change.
-//! A front of ice, or films at one end of a section, then costs a few slices instead of the whole network.
+//! Elimination runs from both ends of the band toward a middle: neither side depends on the middle. If entries change, the
+//! middle is put there, and both sides keep the columns that did not change. A front of ice, or films at one end of a
+//! section, then costs a few slices instead of the whole network.
 
 use super::band::{Columns, Layout, Pattern};
 use super::error::NetworkError;

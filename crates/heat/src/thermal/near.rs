@@ -42,12 +42,12 @@ impl Solution {
     }
 
     /// The weight of the boundary in each cell.
-    pub fn weights(&self) -> &[f64] {
+    pub(crate) fn weights(&self) -> &[f64] {
         &self.weights
     }
 
     /// The factors that it was solved with, for what comes next.
-    pub fn into_factors(self) -> Factors {
+    pub(crate) fn into_factors(self) -> Factors {
         self.factors
     }
 }
@@ -97,7 +97,7 @@ impl Solver {
 
     /// The same of a network with other sizes, which has the same cells, links and surfaces. `weights` has weights that are near
     /// at first, such as those of the solution, and nearer ones in the end.
-    pub fn read_resized(
+    pub(crate) fn read_resized(
         &self,
         solution: &Solution,
         network: &Network,

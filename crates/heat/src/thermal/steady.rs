@@ -42,7 +42,7 @@ impl Factors {
     }
 
     /// Whether there are any, of this network or another.
-    pub const fn has_memory(&self) -> bool {
+    pub(crate) const fn has_memory(&self) -> bool {
         self.made.is_some() || self.spare.is_some()
     }
 
@@ -65,7 +65,7 @@ impl Solver {
     }
 
     /// Whether a network has the cells, links and surfaces that were analysed.
-    pub fn is_of(&self, network: &Network) -> bool {
+    pub(crate) fn is_of(&self, network: &Network) -> bool {
         self.pattern.is_of(network)
     }
 

@@ -167,8 +167,8 @@ impl<'a> Transient<'a> {
         })
     }
 
-    /// Takes one step within the tolerances, at the conductances of its start. Returns when it began and when it ends, s. `outside` returns the temperature
-    /// of each boundary at a time.
+    /// Takes one step within the tolerances, at the conductances of its start. Returns when it began and when it ends, s.
+    /// `outside` returns the temperature of each boundary at a time.
     pub fn advance(&mut self, outside: &dyn Fn(f64) -> Vec<f64>) -> Result<[f64; 2], NetworkError> {
         /// The shortest step before giving up, as a fraction of the longest.
         const SHORTEST: f64 = 1e-9;
