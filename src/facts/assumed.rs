@@ -21,6 +21,18 @@ pub fn nominal_lengths() -> impl Iterator<Item = f64> {
     NOMINAL_LENGTHS.into_iter().map(|inches| inches * INCH)
 }
 
+/// Why a seat depth is assumed to be zero.
+pub const SEAT_AT_FACE: &str = "it closes at the face";
+
+/// Why a seat depth is assumed: by the seat offset that is stated.
+pub const SEAT_BY_OFFSET: &str = "nominal length less the seat offset";
+
+/// Why a seat depth is assumed: by the usual seat offset.
+pub const SEAT_BY_USUAL_OFFSET: &str = "nominal length less {= 3/4 in}; {= 1/2 in} to {= 1 in} is usual";
+
+/// The rule of [`SEAT_BY_USUAL_OFFSET`] alone.
+pub const USUAL_SEAT: &str = "nominal length less {= 3/4 in}";
+
 /// Usual nominal length less seat depth, m: manufacturers' drawings show 1/2 to 1 in (no published source).
 pub(super) const USUAL_OFFSET: Spread = Spread::new(0.5 * INCH, 0.75 * INCH, INCH);
 
@@ -63,14 +75,14 @@ pub(super) fn closes(outlet: &Outlet<'_>) -> Assumed {
 /// The seat depth: zero if the valve closes at the face, otherwise the nominal length less the seat offset.
 pub(super) fn seat_depth(outlet: &Outlet<'_>) -> Assumed {
     match &*outlet.word(CLOSES_AT)? {
-        "face" => return inches(0.0, "it closes at the face"),
+        "face" => return inches(0.0, SEAT_AT_FACE),
         "below grade" => return Ok(None),
         _ => {}
     }
     let nominal = outlet.number(NOMINAL_LENGTH)?;
     let why = match outlet.number(SEAT_OFFSET) {
-        Ok(_) => "nominal length less the seat offset",
-        Err(_) => "nominal length less {= 3/4 in}; {= 1/2 in} to {= 1 in} is usual",
+        Ok(_) => SEAT_BY_OFFSET,
+        Err(_) => SEAT_BY_USUAL_OFFSET,
     };
     let offset = seat_offset(outlet)?;
     let [low, seat, high] =

@@ -39,7 +39,7 @@ mod world;
 
 pub use crate::job::{IS_OUTLET, IS_OUTLET_ANSWERS, Presets, SHEET_HEADINGS, Sources};
 pub use crate::section::Goal;
-pub use assumed::nominal_lengths;
+pub use assumed::{SEAT_AT_FACE, SEAT_BY_OFFSET, SEAT_BY_USUAL_OFFSET, USUAL_SEAT, nominal_lengths};
 pub(crate) use catalogue::slot;
 pub use catalogue::{
     Asked, CATALOGUE, Facts, VOCABULARY, asked, bracket, can_be_asked, covers, entry, entry_named, every,

@@ -9,7 +9,8 @@ use super::words::{known, named};
 use super::workbook::{Cell, Paper, Sheet, workbook};
 use super::{REMINDER, WIDTH, climate};
 use crate::diag::capital;
-use crate::review::{Line, Orders, OutletReview, Remedy, Review, Shown, count, inlet_type};
+use crate::facts::{SEAT_BY_OFFSET, SEAT_BY_USUAL_OFFSET};
+use crate::review::{Assumption, Line, Orders, OutletReview, Remedy, Review, Shown, count, inlet_type};
 use crate::units::{System, figures};
 use std::io;
 use std::sync::Arc;
@@ -184,13 +185,9 @@ fn quantity<'r>(rows: impl IntoIterator<Item = &'r OutletReview>) -> String {
 
 /// The offset that seat depths of generic lengths stand on.
 fn assumed(review: &Review, system: System) -> Option<String> {
-    let seats = review.assumed.iter().filter(|it| &*it.fact.name == "outlet.seat_depth");
-    let why: Vec<Arc<str>> = seats
-        .filter(|it| it.why.contains("nominal length"))
-        .map(|it| figures(&it.why, system).into())
-        .collect();
-    let first = why.first()?;
-    Some(format!("Seat depth: {first}. Product data (`products:` in the job) replaces it."))
+    let by_offset = |it: &&Assumption| matches!(&*it.why, SEAT_BY_OFFSET | SEAT_BY_USUAL_OFFSET);
+    let why = figures(&review.assumed.iter().find(by_offset)?.why, system);
+    Some(format!("Seat depth: {why}. Product data (`products:` in the job) replaces it."))
 }
 
 /// A row of the list for a spreadsheet: one for each way an outlet is specified, each piece of work, what waits for the

@@ -2,6 +2,7 @@
 
 use super::{CommentSheet, TypeLine, row_text};
 use crate::diag::capital;
+use crate::facts;
 use crate::report::comments::{Gathered, is_general};
 use crate::report::sentences::complete;
 use crate::report::words::{alone, called, listed};
@@ -92,17 +93,13 @@ pub(super) fn assumed(review: &Review, system: System) -> Vec<(Arc<str>, Vec<Arc
     let mut lines: Vec<(Arc<str>, Vec<Arc<str>>)> = Vec::new();
     for assumption in &review.assumed {
         let fact = &assumption.fact;
-        let text: Arc<str> = match &*fact.name {
+        let text = match &*assumption.why {
             // One rule for all lengths.
-            "outlet.seat_depth" => match assumption.why.split_once(';') {
-                Some((rule, _)) => figures(rule, system).into(),
-                None if assumption.why.ends_with("at the face") => {
-                    format!("{} at the face", alone(fact, system)).into()
-                }
-                None => alone(fact, system).into(),
-            },
-            _ => alone(fact, system).into(),
+            facts::SEAT_BY_USUAL_OFFSET => figures(facts::USUAL_SEAT, system),
+            facts::SEAT_AT_FACE => format!("{} at the face", alone(fact, system)),
+            _ => alone(fact, system),
         };
+        let text: Arc<str> = text.into();
         match lines.iter_mut().find(|(heading, _)| **heading == *called(fact)) {
             Some((_, values)) if values.contains(&text) => {}
             Some((_, values)) => values.push(text),
