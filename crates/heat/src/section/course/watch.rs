@@ -77,7 +77,7 @@ impl<'w> Watch<'w> {
         let mixed = |part: f64| -> Vec<f64> {
             before.iter().zip(&self.frozen).map(|(a, b)| a + part * (b - a)).collect()
         };
-        self.course.longest_plug = self.course.longest_plug.max(self.plug(&self.frozen));
+        self.course.longest_plug = self.course.longest_plug.max(longest_plug(&self.slices, &self.frozen));
         self.course.most_frozen = self.course.most_frozen.max(self.share_frozen(&self.frozen));
         #[allow(clippy::cast_precision_loss, reason = "hours of a spell")]
         while self.course.moments.len() as f64 * HOUR <= to.min(self.weather.end) {
@@ -86,7 +86,7 @@ impl<'w> Watch<'w> {
             let frozen = mixed(part);
             let [outdoors, space] = self.weather.at(time, self.share);
             let seat = if part < 1.0 { seat_before + part * (seat - seat_before) } else { seat };
-            let (frozen, plug) = (self.share_frozen(&frozen), self.plug(&frozen));
+            let (frozen, plug) = (self.share_frozen(&frozen), longest_plug(&self.slices, &frozen));
             self.course.moments.push(Moment { time, outdoors, space, seat, frozen, plug });
         }
     }
@@ -138,21 +138,6 @@ impl<'w> Watch<'w> {
         self.frozen.iter().all(|it| *it == 0.0)
     }
 
-    /// Length of the longest stretch of bore that is blocked, m.
-    fn plug(&self, frozen: &[f64]) -> f64 {
-        let (mut longest, mut run): (f64, Option<[f64; 2]>) = (0.0, None);
-        for (slice, frozen) in self.slices.iter().zip(frozen) {
-            run = match run {
-                _ if !Slice::is_blocked(*frozen) => None,
-                // Bore and supply are parted by the washer.
-                Some([from, to]) if (slice.ends[0] - to).abs() < 1e-9 => Some([from, slice.ends[1]]),
-                _ => Some(slice.ends),
-            };
-            longest = run.map_or(longest, |[from, to]| longest.max(to - from));
-        }
-        longest
-    }
-
     fn share_frozen(&self, frozen: &[f64]) -> f64 {
         let own = || self.slices[..self.own].iter();
         let all: f64 = own().map(|it| it.volume).sum();
@@ -160,9 +145,25 @@ impl<'w> Watch<'w> {
     }
 }
 
+/// How far apart two slices are that are not beside each other, m: bore and supply are parted by the washer.
+const SLACK: f64 = 1e-9;
+
+/// Length of the longest stretch of bore that is blocked, m.
+fn longest_plug(slices: &[Slice], frozen: &[f64]) -> f64 {
+    let (mut longest, mut run): (f64, Option<[f64; 2]>) = (0.0, None);
+    for (slice, frozen) in slices.iter().zip(frozen) {
+        run = match run {
+            _ if !Slice::is_blocked(*frozen) => None,
+            Some([from, to]) if (slice.ends[0] - to).abs() < SLACK => Some([from, slice.ends[1]]),
+            _ => Some(slice.ends),
+        };
+        longest = run.map_or(longest, |[from, to]| longest.max(to - from));
+    }
+    longest
+}
+
 /// Every stretch of slices that is as long as a plug and would not be without its first or without its last.
 fn plugs(slices: &[Slice]) -> Vec<[usize; 2]> {
-    const SLACK: f64 = 1e-9;
     let parted = |it: usize| (slices[it].ends[0] - slices[it - 1].ends[1]).abs() > SLACK;
     let long = |[from, to]: [usize; 2]| slices[to].ends[1] - slices[from].ends[0] > PLUG - SLACK;
     let mut found = Vec::new();
@@ -185,4 +186,40 @@ fn water(slices: &[Slice]) -> impl Iterator<Item = usize> {
 /// The parts of the last step after which water came to the ice point or left it.
 fn crossings(slices: &[Slice], transient: &Transient<'_>) -> impl Iterator<Item = f64> {
     water(slices).filter_map(|cell| transient.fraction_of_step_at_freezing(cell))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Slices end to end, their lengths as parts of a plug's; a gap before those that begin a run.
+    fn runs(runs: &[&[f64]]) -> Vec<Slice> {
+        let mut at = 0.0;
+        let mut slices = Vec::new();
+        for run in runs {
+            for part in *run {
+                let ends = [at, at + part * PLUG];
+                slices.push(Slice { ends, cells: Vec::new(), volume: 1.0 });
+                at = ends[1];
+            }
+            at += 0.1 * PLUG;
+        }
+        slices
+    }
+
+    #[test]
+    fn a_blocked_stretch_does_not_reach_across_the_washer() {
+        let slices = runs(&[&[1.0, 1.0, 1.0], &[1.0, 1.0]]);
+        assert!((longest_plug(&slices, &[1.0; 5]) - 3.0 * PLUG).abs() < 1e-9);
+        assert!((longest_plug(&slices, &[1.0, 0.5, 1.0, 1.0, 1.0]) - 2.0 * PLUG).abs() < 1e-9);
+    }
+
+    #[test]
+    fn the_shortest_plugs_begin_or_end_at_each_slice_and_not_across_the_washer() {
+        // The shortest that ends with the third slice begins with the first.
+        assert_eq!(plugs(&runs(&[&[0.9, 0.5, 0.3]])), [[0, 1], [0, 2]]);
+        assert_eq!(plugs(&runs(&[&[0.3, 0.5, 0.9]])), [[0, 2], [1, 2]]);
+        assert_eq!(plugs(&runs(&[&[0.6, 0.6], &[0.6, 0.6]])), [[0, 1], [2, 3]]);
+        assert_eq!(plugs(&runs(&[&[0.6], &[0.6]])), <Vec<[usize; 2]>>::new());
+    }
 }
