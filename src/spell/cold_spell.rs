@@ -174,7 +174,7 @@ impl Spell {
         }
         let falls = self.knots.windows(2).find(|pair| pair[1][1] < kelvin)?;
         let [[from, warm], [to, cold]] = [falls[0], falls[1]];
-        Some(if warm > cold { from + (to - from) * (warm - kelvin) / (warm - cold) } else { to })
+        Some(from + (to - from) * (warm - kelvin) / (warm - cold))
     }
 
     /// Its clock.

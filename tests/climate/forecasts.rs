@@ -143,6 +143,7 @@ fn a_file_far_outside_the_climate_is_doubted() {
     );
     let coarse = read("Hour,Temp (F)\n0,40\n3,30\n6,20\n").doubts(&dallas);
     assert_eq!(coarse, [SpellDoubt::CoarseSteps(3.0 * HOUR)]);
+    assert_eq!(read("Hour,Temp (F)\n0,40\n2,30\n4,20\n").doubts(&dallas), []);
     // Of the coldest month in Minneapolis, 16 °F, this is 16 °F warmer at its coldest, and it freezes.
     let mild = day(50.0, 31.9).doubts(&shipped("minneapolis-mn"));
     assert!(mild.is_empty(), "8.8 K is within the 10 K: {mild:?}");

@@ -141,6 +141,24 @@ fn with_days_the_coldest_stretch_is_used_after_a_day_of_lead_in() {
     assert_eq!(*spell.kind(), kind);
 }
 
+/// The stretch and its lead begin at hour 76: there a gap of two hours ends, or begins.
+#[test]
+fn a_gap_before_the_part_that_is_used_is_not_counted() {
+    for (missing, counted) in [("\n75,0\n", 0), ("\n77,0\n", 1)] {
+        let spell = read(&one_cold_day().replace(missing, "\n"), Some(1.0));
+        let SpellKind::Series { from, gaps, .. } = spell.kind() else { panic!("{:?}", spell.kind()) };
+        assert_eq!((&**from, *gaps), ("hour 76", counted), "{missing:?}");
+    }
+}
+
+#[test]
+fn a_month_is_taken_whole_and_of_more_the_days_are_asked_for() {
+    let rows =
+        |last: u32| (0..=last).fold("Hour,Temp C\n".to_owned(), |csv, hour| format!("{csv}{hour},-5\n"));
+    assert_eq!(read(&rows(31 * 24), None).length(), 31.0 * DAY);
+    assert!(Spell::series("station.csv", rows(31 * 24 + 1).as_bytes(), None).is_err());
+}
+
 /// In two days the 30 hours and their hours of fall and rise lie wherever the two days do: the first such stretch begins
 /// 48 hours before the end of the rise, at hour 131.
 #[test]

@@ -19,6 +19,9 @@ fn the_hours_of_every_year_add_up_and_no_bin_is_below_zero() {
         // 365.25 days.
         assert!((hours - 8766.0).abs() < 1e-6 && HOURS == 8766.0, "{}: {hours}", climate.id);
         assert!(year.bins.iter().all(|it| it.hours >= 0.0), "{}", climate.id);
+        // Half a minute of a year is colder than the bins.
+        let colder = year.part_colder_than(year.bins[0].temperature - 0.5);
+        assert!(HOURS * 60.0 * colder <= 0.53, "{}: {colder}", climate.id);
     }
 }
 
