@@ -13,6 +13,7 @@ mod hydrants;
 mod ice;
 mod installations;
 mod messages;
+mod orders;
 mod placed_answers;
 mod previous;
 mod products;

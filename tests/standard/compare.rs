@@ -1,7 +1,8 @@
 //! Two standards and two reviews compared, each read back from its JSON.
 
-use crate::review::shared::review as reviewed;
+use crate::review::shared::{review as reviewed, world};
 use crate::standard::common::{BUILDER, builder, computed};
+use coldsill::input::Memory;
 use coldsill::report;
 use coldsill::review::{self, Previous, Review};
 use coldsill::standard::{self, PreviousStandard, Standard};
@@ -99,6 +100,38 @@ fn a_comment_to_revise_with_other_figures_is_a_change() {
         (freezes.was.as_deref(), freezes.is.as_deref()),
         (Some("revise"), Some("revise, other figures"))
     );
+}
+
+/// A 4 in frost-proof sillcock freezes in Duluth; through a wall that nobody names it is a question.
+#[test]
+fn a_comment_of_another_outcome_is_told_with_both() {
+    let [old, new] = ["2x6-siding", ""].map(|wall| {
+        let schedule = format!(
+            "Mark,Qty,Kind,Closes,Nominal length,Barrel,Wall,Space behind,Supply,Supply insulation\n\
+             A,1,sillcock,inside,4 in,copper,{wall},heated room,copper,none\n"
+        );
+        review_of(&reviewed(&schedule, "duluth-mn"), System::Us)
+    });
+    let found = review::compare(&old, &new);
+    let comments = &found.outlets[0].1.comments;
+    let seat = comments.iter().find(|it| &*it.what == "Freezing 1").expect("it is listed");
+    assert_eq!((seat.was.as_deref(), seat.is.as_deref()), (Some("revise"), Some("clarify")));
+}
+
+#[test]
+fn amendments_of_one_review_alone_are_an_input_that_differs() {
+    const AMENDMENT: &str = "amendment: North County\nlevel: region\nabout: Its own margin.\nsettings: { freezing/margin: 6 °F }\n";
+    let [old, new] = ["", "rules: [amendment.yaml]\n"].map(|rules| {
+        let files = Memory::new()
+            .with("job.yaml", format!("climate: duluth-mn\nschedule: schedule.csv\n{rules}"))
+            .with("schedule.csv", SCHEDULE)
+            .with("amendment.yaml", AMENDMENT);
+        review_of(&review::run(&world(&files, "job.yaml", None)), System::Us)
+    });
+    let found = review::compare(&old, &new);
+    let changed = found.inputs.iter().find(|it| &*it.what == "Amendments").expect("they differ");
+    assert_eq!((changed.was.as_deref(), changed.is.as_deref()), (None, Some("North County")));
+    assert!(review::compare(&new, &new).is_empty());
 }
 
 #[test]
