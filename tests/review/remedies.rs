@@ -229,6 +229,31 @@ fn costs_of_the_job_rank_the_remedies() {
     assert_eq!((ranked.first(), cost), (Some(&vec!["inside stop"]), Some(20.0)));
 }
 
+/// A house that asks for a gasket with anything longer than 6 in: a longer outlet would answer one rule and open another.
+#[test]
+fn a_change_that_opens_a_new_question_is_no_remedy() {
+    let schedule = "Mark,Qty,Kind,Nominal length,Barrel,Wall,Space behind,Supply,Supply insulation,Backflow device,\
+                    Inside stop\n\
+                    HB-1,2,Frostproof sillcock,6 in,stainless,rim joist batt,basement,copper,none,ASSE 1019-A,no\n";
+    let house = "amendment: house\nabout: Gaskets.\nadd:\n  - id: gasket\n    title: A long one without a gasket\n    \
+                 basis: company\n    why: To see it.\n    applies: outlet.nominal_length > 6 in\n    \
+                 needs: outlet.gasket\n    outcome: revise\n    says: No gasket.\n    cases:\n      \
+                 - { name: short, given: { outlet.nominal_length: 6 in }, gives: does not apply }\n      \
+                 - { name: tight, given: { outlet.nominal_length: 8 in, outlet.gasket: yes }, gives: no comment }\n      \
+                 - { name: bare, given: { outlet.nominal_length: 8 in, outlet.gasket: no }, gives: revise }\n";
+    let longer = |rules: &str| {
+        let job = format!("climate: kansas-city-mo\nschedule: schedule.csv\n{rules}");
+        let others = [("schedule.csv", schedule), ("house.yaml", house), ("job.yaml", &job)];
+        let others = others.map(|(name, text)| (name.to_owned(), text.to_owned())).to_vec();
+        let review = Table::of(others, "job.yaml", None).review();
+        let remedies = &review.outlets[0].findings.remedies;
+        assert!(!remedies.is_empty());
+        remedies.iter().any(|remedy| remedy.changes.iter().any(|change| change.name == "length"))
+    };
+    assert!(longer(""));
+    assert!(!longer("rules: [house.yaml]\n"));
+}
+
 /// Screws of zinc and a space that only the notes name: the remedy says which words to strike, and with them struck the row
 /// says nothing against its columns.
 #[test]
