@@ -232,16 +232,17 @@ fn action_of(group: &Group<'_>, review: &Review, system: System) -> String {
     let scheduled = group.outlets[0].fact(NOMINAL_LENGTH.name);
     let proven = group.findings.remedies.first().filter(|_| group.outcome == Outcome::Revise);
     actions.extend(proven.map(|remedy| remedies::in_table(remedy, scheduled.as_ref(), system)));
-    for comment in
-        group.findings.comments.iter().filter(|it| proven.is_none() && it.outcome == Outcome::Revise)
-    {
-        let action = complete(&comment.action, system)
-            .next()
-            .unwrap_or_else(|| format!("see {}", comment.rule.number));
-        if !actions.contains(&action) {
-            actions.push(action);
+    let add = |outcome: Outcome, actions: &mut Vec<String>| {
+        for comment in group.findings.comments.iter().filter(|it| proven.is_none() && it.outcome == outcome) {
+            let action = complete(&comment.action, system)
+                .next()
+                .unwrap_or_else(|| format!("see {}", comment.rule.number));
+            if !actions.contains(&action) {
+                actions.push(action);
+            }
         }
-    }
+    };
+    add(Outcome::Revise, &mut actions);
     if proven.is_none() && !actions.is_empty() {
         actions[0].insert_str(0, "not proven: ");
     }
@@ -257,6 +258,10 @@ fn action_of(group: &Group<'_>, review: &Review, system: System) -> String {
         group.questions.iter().filter(still_asked).map(|number| format!("Q{number}")).collect();
     if !numbers.is_empty() {
         actions.push(format!("answer {}", numbers.join(" ")));
+    }
+    // Open without a question: the row contradicts itself.
+    if actions.is_empty() {
+        add(Outcome::Clarify, &mut actions);
     }
     if actions.is_empty() { "as scheduled".into() } else { actions.join("; ") }
 }

@@ -20,7 +20,7 @@ pub(super) enum About {
 }
 
 /// Words, besides the hedges of values, that leave their phrase open.
-const PHRASE: &str = r"match(?:es|ing)? (?:the )?(?:exist(?:ing)?|adjacent|adj)|to match|not (?:included|incl|in contract|required|req'?d|provided|furnished|shown)|not by|n\.?i\.?c|excluded?|excl|similar to|by (?:the )?[a-z]+|exist(?:ing)?|prohibited|forbidden|rejected|waived|abandoned|shall not|must not|do(?:es)? not|omit(?:ted)?|missing|lacking|future|if not|if pitched|relocated?|recommended|not (?:permitted|acceptable|accepted|allowed|used|approved|exist(?:ing)?)|in lieu of|instead of|unlike|deleted?|removed?|only|unless|except|replac(?:e|es|ed|ing)|none|n/a|[:=\-(]\s*no\s*(?:[,;.)]|$)";
+const PHRASE: &str = r"match(?:es|ing)? (?:the )?(?:exist(?:ing)?|adjacent|adj)|to match|not (?:included|incl|in contract|required|req'?d|provided|furnished|shown)|not by|n\.?i\.?c|excluded?|excl|similar to|by (?:the )?[a-z]+|exist(?:ing)?|prohibited|forbidden|rejected|waived|abandoned|shall not|must not|do(?:es)? not|omit(?:ted)?|missing|lacking|future|if not|if pitched|relocated?|recommended|not (?:yet )?(?:confirmed|verified|final)|not (?:permitted|acceptable|accepted|allowed|used|approved|exist(?:ing)?)|in lieu of|instead of|unlike|deleted?|removed?|only|unless|except|replac(?:e|es|ed|ing)|chang(?:e|ed)|revised?|superseded|void(?:ed)?|withdrawn|plugged|capped|broken|disabled|defective|damaged|none|n/a|[:=\-(]\s*no\s*(?:[,;.)]|$)";
 /// Signs of a tolerance outside a value that is read.
 const NUMBERS: &str = r"±|\+/-|\+";
 
@@ -49,15 +49,25 @@ const TOPICS: &[(&str, &[Subject])] = &[
     ("supply", &[Supply, SupplySize]),
     ("inlet", &[Inlet, SupplySize]),
     ("backflow", &[BackflowDevice, BackflowStandard]),
+    ("space", &[SpaceBehind]),
+    ("heat", &[SpaceBehind]),
+    ("heating", &[SpaceBehind]),
+    ("wall", &[Wall]),
 ];
+/// Names with the word "wall" that are not about the wall.
+const OF_WALLS: [&str; 6] = ["hydrant", "faucet", "bibb", "mount", "mounted", "box"];
 /// The same, of what descriptions do not state.
-const OTHER_TOPICS: &str = "location locations height finish color colour elevation wall access drawings";
+const OTHER_TOPICS: &str = "location locations height finish color colour elevation access drawings";
 
 /// Whether a phrase names what it is about, and the terms of that.
 pub(super) fn topics(phrase: &str, vocabulary: &[Term]) -> (bool, Vec<usize>) {
     let lower = phrase.to_lowercase();
     let words: Vec<&str> = lower.split(|c: char| !c.is_alphanumeric()).collect();
-    let named: Vec<_> = TOPICS.iter().filter(|(word, _)| words.contains(word)).collect();
+    let is_named_wall = words.windows(2).any(|it| it[0] == "wall" && OF_WALLS.contains(&it[1]));
+    let named: Vec<_> = TOPICS
+        .iter()
+        .filter(|(word, _)| words.contains(word) && !(is_named_wall && *word == "wall"))
+        .collect();
     let is_named = |subject: &Subject| named.iter().any(|(_, subjects)| subjects.contains(subject));
     let terms = vocabulary.iter().enumerate().filter(|(_, term)| term.subject.as_ref().is_some_and(is_named));
     let is_other = OTHER_TOPICS.split(' ').any(|word| words.contains(&word));

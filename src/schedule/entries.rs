@@ -1,6 +1,7 @@
 //! The rows of a table below its headings, cell by cell, before they are read.
 
 use super::headings::{Column, Headings, Known, unknown_heading};
+use super::remarks;
 use super::text::{is_blank, plain, says_unknown};
 use super::types::{ReadOptions, Schedule};
 use super::unused::Why;
@@ -181,7 +182,11 @@ fn entry(
     let mut again = 0;
     for (index, column) in used {
         let text = row.cell(*index).trim();
-        if is_blank(text) || options.is_free_text(column.term) && says_unknown(text) {
+        // "TBD" among remarks is a doubt about the row; as a description it says no more than a blank.
+        let is_silent = options.is_free_text(column.term)
+            && says_unknown(text)
+            && !(options.is_notes(column.term) && remarks::is_doubt(text));
+        if is_blank(text) || is_silent {
             continue;
         }
         again += usize::from(is_alike(text, &headings.names[*index]));

@@ -4,10 +4,11 @@
 use super::around::{cited_by_name, only_cites};
 use super::closing;
 use super::description::{Description, Statement, parse_with};
-use super::doubt::{denial_before, doubts};
+use super::doubt::{About, denial_before, doubts, topics};
 use super::entries::AddedFrom;
 use super::hazards;
 use super::matching::Reader;
+use super::remarks;
 use super::text::plain;
 use super::types::{Cell, Row, Schedule};
 use super::unused::{Unread, Why};
@@ -53,9 +54,7 @@ pub(super) fn add(schedule: &mut Schedule, vocabulary: &[Term], closed: &BTreeSe
     let mut resolved: BTreeSet<Location> = BTreeSet::new();
     for row in &mut schedule.rows {
         let sources = reader.sources(row, &mut unread, &mut resolved);
-        if !sources.is_empty() {
-            add_to_row(row, &sources, vocabulary);
-        }
+        add_to_row(row, &sources, vocabulary);
         add_wall(row, vocabulary, &reader.parsed, &mut walls, &mut unread);
     }
     schedule.problems.retain(|error| !resolved.contains(&error.location));
@@ -302,14 +301,50 @@ fn add_to_row(row: &mut Row, sources: &[Source], vocabulary: &[Term]) {
         let is_open = term_of(Subject::Closes, vocabulary).is_some_and(|closes| open.contains(&closes));
         closing::check(row, sources, is_open, vocabulary, &mut conflicts);
     }
+    conflicts.extend(doubted(row, sources, vocabulary));
     conflicts.extend(hazards::of_row(row, vocabulary));
+    conflicts.extend(remarks::of_row(row, vocabulary));
     if let (Some(term), false) = (term_of(Subject::Disagreement, vocabulary), conflicts.is_empty()) {
         let text: Arc<str> = conflicts.join("; ").into();
-        let source = sources.iter().find(|source| source.role != Role::Name).unwrap_or(&sources[0]);
-        let location = source.location.clone();
+        let source = sources.iter().find(|source| source.role != Role::Name).or(sources.first());
+        let location = source.map_or_else(|| row.cells[0].location.clone(), |it| it.location.clone());
         row.cells.push(Cell { term, location, text: text.clone(), value: Some(CellValue::Text(text)) });
     }
     row.cells.sort_by_key(|cell| cell.term);
+}
+
+/// What words take back of what a column states: "vacuum breaker by owner", "length to be verified".
+fn doubted(row: &Row, sources: &[Source], vocabulary: &[Term]) -> Vec<String> {
+    let is_words = |source: &&Source| matches!(source.role, Role::Description | Role::Note | Role::Cited);
+    let mut found = Vec::new();
+    for Source { location, description, role } in sources.iter().filter(is_words) {
+        for (phrase, terms) in &description.open {
+            let (_, named) = topics(phrase, vocabulary);
+            let is_doubted = |term: usize| match vocabulary[term].subject {
+                // What it is called stays beside a doubt; a finish is not computed with.
+                Some(Subject::Kind | Subject::Closes | Subject::Finish | Subject::Handle) => false,
+                // A number in a note may be about something else, unless it is one of two or takes the place of one.
+                _ if *role == Role::Note && is_number_in_note(&vocabulary[term]) => {
+                    let lower = phrase.to_lowercase();
+                    let is_change = ["chang", "revis", "instead"].iter().any(|it| lower.contains(it));
+                    let is_choice = || doubts(phrase).iter().any(|(_, about)| *about == About::Sides);
+                    named.contains(&term) || is_change || is_choice()
+                }
+                _ => {
+                    named.contains(&term) || doubts(phrase).iter().any(|(_, about)| *about != About::Numbers)
+                }
+            };
+            let open = terms.iter().filter(|it| !description.vague.contains(it) && is_doubted(**it));
+            for cell in open.filter_map(|term| row.cells.iter().find(|cell| cell.term == *term)) {
+                if cell.value.is_some() && cell.location != *location {
+                    let heading = heading_of(&vocabulary[cell.term]);
+                    let (column, words) = (quoted(&cell.text, &cell.location), quoted(phrase, location));
+                    found.push(format!("{heading}: {column}, {words}"));
+                }
+            }
+        }
+    }
+    found
 }
 
 /// Whether a row says that it is of one of these kinds.

@@ -27,6 +27,7 @@ mod phrases;
 mod places;
 mod read;
 mod references;
+mod remarks;
 mod rows;
 mod select;
 mod sheets;

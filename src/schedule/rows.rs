@@ -306,7 +306,7 @@ impl CellReader<'_> {
         if raw.merged && matches!(reads, CellType::Count) {
             return Err(error(ScheduleError::MergedCount));
         }
-        if says_unknown(&raw.text) {
+        if says_unknown(&raw.text) && !self.options.is_notes(raw.term) {
             return Err(error(ScheduleError::StatedUnknown));
         }
         if is_text {

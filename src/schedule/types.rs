@@ -170,6 +170,10 @@ impl ReadOptions<'_> {
         term == self.mark || matches!(subject, Some(Subject::Description | Subject::Notes))
     }
 
+    pub(super) fn is_notes(&self, term: usize) -> bool {
+        self.vocabulary[term].subject == Some(Subject::Notes)
+    }
+
     /// The usual heading of a term.
     pub(super) fn heading(&self, term: usize) -> &str {
         heading_of(&self.vocabulary[term])

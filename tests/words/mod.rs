@@ -7,5 +7,6 @@ mod devices;
 mod hedges;
 mod printed;
 mod quantities;
+mod remarks;
 mod rows;
 mod two_things;
