@@ -290,7 +290,15 @@ fn short(seconds: f64) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::told;
+    use super::{HOUR, after, told};
+
+    #[test]
+    fn what_is_there_at_once_is_at_the_start_and_not_after_it() {
+        assert_eq!(
+            [after(0.0), after(60.0), after(1.5 * HOUR)],
+            ["at the start", "after less than 1 h", "after 1 h"]
+        );
+    }
 
     #[test]
     fn each_course_has_words_of_its_own_and_none_says_nought_hours() {

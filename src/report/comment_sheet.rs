@@ -232,8 +232,8 @@ fn action_of(group: &Group<'_>, review: &Review, system: System) -> String {
     let scheduled = group.outlets[0].fact(NOMINAL_LENGTH.name);
     let proven = group.findings.remedies.first().filter(|_| group.outcome == Outcome::Revise);
     actions.extend(proven.map(|remedy| remedies::in_table(remedy, scheduled.as_ref(), system)));
-    let add = |outcome: Outcome, actions: &mut Vec<String>| {
-        for comment in group.findings.comments.iter().filter(|it| proven.is_none() && it.outcome == outcome) {
+    let add = |actions: &mut Vec<String>, is_meant: &dyn Fn(&Comment) -> bool| {
+        for comment in group.findings.comments.iter().filter(|it| is_meant(it)) {
             let action = complete(&comment.action, system)
                 .next()
                 .unwrap_or_else(|| format!("see {}", comment.rule.number));
@@ -242,7 +242,7 @@ fn action_of(group: &Group<'_>, review: &Review, system: System) -> String {
             }
         }
     };
-    add(Outcome::Revise, &mut actions);
+    add(&mut actions, &|it| proven.is_none() && it.outcome == Outcome::Revise);
     if proven.is_none() && !actions.is_empty() {
         actions[0].insert_str(0, "not proven: ");
     }
@@ -259,10 +259,11 @@ fn action_of(group: &Group<'_>, review: &Review, system: System) -> String {
     if !numbers.is_empty() {
         actions.push(format!("answer {}", numbers.join(" ")));
     }
-    // Open without a question: the row contradicts itself.
-    if actions.is_empty() {
-        add(Outcome::Clarify, &mut actions);
-    }
+    // Unclear although nothing is missing: the row contradicts itself.
+    add(&mut actions, &|it| {
+        let is_said = complete(&it.action, system).next().is_some();
+        proven.is_none() && is_said && it.outcome == Outcome::Clarify && it.open.is_none()
+    });
     if actions.is_empty() { "as scheduled".into() } else { actions.join("; ") }
 }
 

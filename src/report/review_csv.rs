@@ -17,13 +17,36 @@ pub fn review_csv(review: &Review, system: System) -> String {
     let sheet = CommentSheet::of(review, system);
     let types: BTreeMap<*const Findings, _> =
         sheet.types.iter().map(|line| (std::ptr::from_ref(line.findings), line)).collect();
+    let unread = unread(review);
     let mut text = format!("{BYTE_ORDER_MARK}{}", csv_line(&HEADINGS));
     for outlet in &review.outlets {
         let Some(line) = types.get(&Arc::as_ptr(&outlet.findings)) else { continue };
-        let cells: Vec<String> = cells(outlet, line).iter().map(Cell::text).collect();
+        let mut cells: Vec<String> = cells(outlet, line).iter().map(Cell::text).collect();
+        let own = outlet.location.line_or_row().and_then(|row| unread.get(&(&outlet.location.file, row)));
+        if let (Some(own), Some(comments)) = (own, cells.last_mut()) {
+            let own = format!("not read: {}", own.join(", "));
+            *comments = [comments.as_str(), &own]
+                .into_iter()
+                .filter(|it| !it.is_empty())
+                .collect::<Vec<_>>()
+                .join("; ");
+        }
         text.push_str(&csv_line(&cells));
     }
     text
+}
+
+/// Cells that could not be read, by the file and row they are in: `Barrel "Stainless/brass"`.
+fn unread(review: &Review) -> BTreeMap<(&Arc<str>, u32), Vec<String>> {
+    let mut unread: BTreeMap<_, Vec<String>> = BTreeMap::new();
+    for problem in review.problems.iter() {
+        if let (Some(row), Some(heading), Some(text)) =
+            (problem.location.line_or_row(), problem.location.heading(), &problem.text)
+        {
+            unread.entry((&problem.location.file, row)).or_default().push(format!("{heading} \"{text}\""));
+        }
+    }
+    unread
 }
 
 /// The cells of a row.

@@ -303,3 +303,23 @@ pub(super) fn phrases(text: &str) -> Vec<Range<usize>> {
     phrases.push(start..text.len());
     phrases
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn commas_within_numbers_and_points_of_abbreviations_end_no_phrase() {
+        for (text, wanted) in [
+            ("size 3/4, brass", &["size 3/4", " brass"][..]),
+            ("1,200 mm bury", &["1,200 mm bury"]),
+            ("12, 18 in", &["12", " 18 in"]),
+            ("W. HYD. BRASS", &["W. HYD. BRASS"]),
+            ("brass barrel. By others", &["brass barrel", " By others"]),
+            ("see the sheet no. 5", &["see the sheet no. 5"]),
+        ] {
+            let found: Vec<&str> = phrases(text).into_iter().map(|it| &text[it]).collect();
+            assert_eq!(found, wanted, "{text}");
+        }
+    }
+}

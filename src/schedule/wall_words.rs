@@ -57,6 +57,7 @@ mod tests {
             ("Wall at walkout is brick veneer on 2x6.", Some("brick veneer on 2x6")),
             ("rear, rim joist above basement", Some("rim joist above basement")),
             ("10 in long, at stone veneer", Some("stone veneer")),
+            ("brick veneer on 2x6", Some("brick veneer on 2x6")),
             ("brass, 10 in long", None),
         ] {
             assert_eq!(wall_words(text).as_deref(), words, "{text}");

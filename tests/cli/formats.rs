@@ -58,6 +58,35 @@ fn a_line_for_each_row_of_the_schedule() {
     assert_snapshot!(run(&format!("{EXAMPLE} csv")).out);
 }
 
+/// A row that contradicts itself asks no question of a fact; the page and the file say what to do and quote both.
+#[test]
+fn a_row_in_doubt_is_to_be_settled_and_not_as_scheduled() {
+    let folder = Folder::of("Mark,Kind,Barrel,Remarks\nA,frostproof sillcock,copper,on hold\n");
+    let review = |format: &str| folder.run(&format!("review s.csv --climate dallas-tx {format}"));
+    let page = review("").out;
+    assert!(page.contains("settle what is in") && page.contains("\"on hold\" under Remarks"), "{page}");
+    let csv = review("--format csv").out;
+    assert!(
+        csv.lines().nth(1).is_some_and(|line| line.contains("clarify") && line.contains("settle what is in")),
+        "{csv}"
+    );
+    assert_eq!(review("--format letter").code, 1);
+}
+
+/// Whoever filters by a blank last column sees no row with a cell that was not read.
+#[test]
+fn a_line_of_csv_names_the_cells_that_could_not_be_read() {
+    let folder = Folder::of(
+        "Mark,Kind,Flange,Barrel\nA,frostproof sillcock,zork,copper?\nB,frostproof sillcock,brass,copper\n",
+    );
+    let csv = folder.run("review s.csv --climate dallas-tx --format csv").out;
+    let line = |mark: &str| {
+        csv.lines().find(|it| it.contains(&format!(",{mark},"))).expect("it has a line").to_owned()
+    };
+    assert!(line("A").ends_with("not read: Barrel \"\"copper?\"\", Flange \"\"zork\"\"\""), "{}", line("A"));
+    assert!(!line("B").contains("not read"), "{}", line("B"));
+}
+
 #[test]
 fn what_a_schedule_says_is_no_formula_and_no_markup() {
     let schedule = "Mark,Kind,Location\n=cmd,sillcock,<b>|x\n";

@@ -57,6 +57,19 @@ fn lines(review: &Review) -> Vec<String> {
     review.problems.iter().map(ToString::to_string).collect()
 }
 
+/// A mark in two rows of the schedule, each with its location.
+#[test]
+fn of_two_rows_with_its_mark_a_place_takes_the_one_at_its_location() {
+    let schedule = "Mark,Location,Kind,Nominal length,Barrel,Wall\n\
+                    HB-1,North,Frostproof sillcock,8 in,Brass,2x6\n\
+                    HB-1,South,Frostproof sillcock,12 in,Stainless,2x6\n";
+    let places = "Mark,Location,Count\nHB-1,South,6\n";
+    let job = "climate: duluth-mn\nschedule: s.csv\nplaces: places.csv\n";
+    let files = Memory::new().with("job.yaml", job).with("s.csv", schedule).with("places.csv", places);
+    let review = review::run(&open_with(&files).unwrap_or_else(|problems| panic!("{problems:?}")));
+    assert_eq!(word(&review.outlets[0], "outlet.barrel"), "stainless");
+}
+
 #[test]
 fn each_place_is_an_outlet_with_the_facts_of_its_type_and_its_own() {
     let review = of_file(

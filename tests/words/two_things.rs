@@ -156,6 +156,14 @@ fn what_is_taken_of_words_left_open_is_told() {
 }
 
 #[test]
+fn the_metal_of_a_riser_is_no_barrel_but_in_the_ground() {
+    let barrel =
+        |text: &str| fact(&world(&format!("Mark,Description\nA,\"{text}\"\n")), 0, "outlet.barrel").0;
+    assert_eq!(barrel("Frostproof sillcock, copper riser"), None);
+    assert_eq!(barrel("Yard hydrant, galvanized riser"), word("galvanized steel"));
+}
+
+#[test]
 fn a_workbook_that_is_none_is_told_as_one() {
     for (name, bytes) in [("s.xlsx", &b"x"[..]), ("s.xlsx", b""), ("S.ODS", b"\x00\x01\x02\xff\xfe\x00")] {
         let problem = input::tables(name, bytes).unwrap_err();
