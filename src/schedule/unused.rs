@@ -30,6 +30,11 @@ pub(super) enum Why {
     NumberInNote,
     TooLong,
     WallInWords,
+    HeldAgainst,
+    GeneralNote,
+    NoSuchFootnote,
+    NoHeading,
+    Comment,
 }
 
 impl Why {
@@ -68,6 +73,11 @@ impl Why {
                 "only the clear part is read from it: the rest is open, denied, or has unknown words beside it"
             }
             Self::NumberInNote => "is a number in a note, which may be about something else; it is not used",
+            Self::HeldAgainst => "is about a row that is not reviewed; it is not used",
+            Self::GeneralNote => "no row cites this; it is not applied to any row",
+            Self::NoSuchFootnote => "has the mark of a footnote, and there is no such footnote",
+            Self::Comment => "is a comment on the cell; it is not read",
+            Self::NoHeading => "is in a column without a heading, which is not read",
             Self::WallInWords => "describes a wall; which one it is is not stated, and is asked",
             Self::TooLong => "is longer than 2,000 characters; nothing is read from it",
         }
