@@ -2,7 +2,7 @@
 //! lines that only go on with the row above.
 
 use super::entries::{AddedFrom, Entry, Raw, alone};
-use super::general::{Line, Marks};
+use super::general::{Line, Marks, Place};
 use super::held::Held;
 use super::lexicon::{Sense, items};
 use super::text::Plain;
@@ -27,15 +27,18 @@ pub(super) struct Gathered {
 /// Parts the rows from titles, notes and lines that go on with the row above, and lists those.
 pub(super) fn gather(
     mut entries: Vec<Entry>,
-    above: Vec<(Location, Arc<str>)>,
+    outside: Vec<(Location, Arc<str>, Place)>,
     options: &ReadOptions<'_>,
     schedule: &mut Schedule,
 ) -> Gathered {
     let mut gathered = Gathered::plain(Vec::new());
     let marks = Marks::of(&entries, options);
+    for (location, text, place) in outside {
+        gathered.lines.push(Line::of(None, &text, &location, place, &marks));
+        let reason = if place == Place::Above { Aside::Title } else { Aside::Unknown };
+        schedule.rows_set_aside.push(SetAside { location, text, reason });
+    }
     let first_aside = schedule.rows_set_aside.len();
-    let titles = above.into_iter().map(|(location, text)| SetAside { location, text, reason: Aside::Title });
-    schedule.rows_set_aside.extend(titles);
     let rows = entries.iter().filter(|entry| entry.cells.len() > 1).flat_map(|entry| &entry.cells);
     let signs: BTreeSet<String> =
         rows.filter_map(|raw| footnotes::cited(&raw.text)).map(|(_, sign)| sign.to_owned()).collect();
@@ -111,17 +114,18 @@ pub(super) fn gather(
         last = number;
     }
     let aside = schedule.rows_set_aside[first_aside..].iter();
-    for SetAside { location, text, .. } in aside {
+    for SetAside { location, text, reason } in aside {
+        let place = if *reason == Aside::Title { Place::Title } else { Place::Note };
         let key =
             gathered.notes.iter().find(|(_, raw)| raw.location == *location).map(|(key, _)| key.clone());
-        gathered.lines.push(Line::of(key, text, location, &marks));
+        gathered.lines.push(Line::of(key, text, location, place, &marks));
     }
     // "HB-1 - DELETED" alone, below a row of that mark.
     for (entry, _) in &gathered.rows {
         let Some(raw) = alone(entry, options).filter(|raw| phrases::is_deleted_mark(&raw.text)) else {
             continue;
         };
-        gathered.lines.push(Line::of(None, &raw.text, &entry.location, &marks));
+        gathered.lines.push(Line::of(None, &raw.text, &entry.location, Place::Note, &marks));
     }
     gathered
 }

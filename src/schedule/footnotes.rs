@@ -31,7 +31,9 @@ pub(super) fn is_sign(text: &str) -> bool {
 
 /// Whether a footnote takes something back from the cell that cites it, or leaves it open.
 pub(super) fn takes_back(words: &str) -> bool {
-    const DENIES: [&str; 12] = [
+    const DENIES: [&str; 14] = [
+        "where",
+        "when",
         "not",
         "no",
         "non",

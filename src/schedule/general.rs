@@ -30,6 +30,16 @@ impl Marks {
         Self(rows)
     }
 
+    /// The rows of a schedule that was read.
+    pub(super) fn of_rows(schedule: &Schedule, mark: usize) -> Self {
+        let mut rows: BTreeMap<String, Vec<u32>> = BTreeMap::new();
+        for row in &schedule.rows {
+            let Some(mark) = row.cell(mark) else { continue };
+            rows.entry(plain(&mark.text)).or_default().push(row.number);
+        }
+        Self(rows)
+    }
+
     /// The rows whose marks a line names, ranges and lists of marks included.
     pub(super) fn named_in(&self, line: &str) -> BTreeSet<u32> {
         #[allow(clippy::expect_used, reason = "patterns written in the source; a test reads with them")]
@@ -69,6 +79,47 @@ impl Marks {
     }
 }
 
+/// Where a line is that belongs to no row.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Place {
+    /// Above the headings: the name of a job and its like, unless it says that the schedule does not stand.
+    Above,
+    /// A title over rows.
+    Title,
+    /// A note.
+    Note,
+    /// A row of another table below the first.
+    OtherTable,
+}
+
+impl Place {
+    /// Whether a line that no row cites speaks of what rows order.
+    fn speaks(self, line: &str) -> bool {
+        match self {
+            Self::Above => has_standing(line),
+            Self::Title => is_open(line) || !is_short(line) && speaks_of_rows(line),
+            Self::Note => is_open(line) || speaks_of_rows(line),
+            Self::OtherTable => false,
+        }
+    }
+
+    /// Whether a line that names a mark says something about its row. A title, a total and the news that a row was
+    /// added do not.
+    pub(super) fn is_about_a_row(self, line: &str) -> bool {
+        const ADDED: [&str; 4] = ["added", "add", "new", "issued"];
+        let lower = line.to_lowercase();
+        let words: Vec<&str> = lower.split(|c: char| !c.is_alphanumeric()).collect();
+        let has_figure = lower.contains(['"', '\u{201d}']) || words.contains(&"in") && words.len() > 2;
+        let says = is_open(line) || has_figure || speaks_of_rows(line);
+        let is_news = words.iter().any(|it| ADDED.contains(it)) && !says;
+        match self {
+            Self::Above => has_standing(line),
+            Self::OtherTable => true,
+            Self::Title | Self::Note => !phrases::is_total(line) && !is_news && (says || !is_short(line)),
+        }
+    }
+}
+
 /// A line that belongs to no row.
 #[derive(Debug)]
 pub(super) struct Line {
@@ -76,14 +127,21 @@ pub(super) struct Line {
     key: Option<String>,
     location: Location,
     text: Arc<str>,
+    place: Place,
     /// The rows whose marks it names.
     rows: BTreeSet<u32>,
 }
 
 impl Line {
-    pub(super) fn of(key: Option<String>, text: &Arc<str>, location: &Location, marks: &Marks) -> Self {
-        let rows = if is_about_a_row(text) { marks.named_in(text) } else { BTreeSet::new() };
-        Self { key, location: location.clone(), text: text.clone(), rows }
+    pub(super) fn of(
+        key: Option<String>,
+        text: &Arc<str>,
+        location: &Location,
+        place: Place,
+        marks: &Marks,
+    ) -> Self {
+        let rows = if place.is_about_a_row(text) { marks.named_in(text) } else { BTreeSet::new() };
+        Self { key, location: location.clone(), text: text.clone(), place, rows }
     }
 
     /// Holds the line against the rows it names; lists it if it speaks of what rows order, and no row cites it.
@@ -97,7 +155,7 @@ impl Line {
         for row in self.rows.iter().copied().filter(|row| !by(Some(*row))) {
             held.add(row, "Note", &self.text, &self.location);
         }
-        if self.rows.is_empty() && speaks_of_rows(&self.text) && !by(None) {
+        if self.rows.is_empty() && self.place.speaks(&self.text) && !by(None) {
             schedule.unused.push(Why::GeneralNote.of(self.location.clone(), self.text.clone()));
         }
     }
@@ -127,18 +185,24 @@ const STANDING: [&str; 18] = [
 /// The most words of a title.
 const LONGEST_TITLE: usize = 5;
 
-/// Whether a line says that what the schedule says may not stand.
-pub(super) fn is_open(line: &str) -> bool {
-    let lower = line.to_lowercase();
-    let mut words = lower.split(|c: char| !c.is_alphanumeric());
-    words.any(|word| STANDING.contains(&word))
-        || lower.contains("not for construction")
-        || !doubts(&Plain::of(line).text).is_empty()
+fn is_short(line: &str) -> bool {
+    line.split_whitespace().count() <= LONGEST_TITLE
 }
 
-/// Whether a line that no row cites speaks of what rows order: devices, metals, lengths, where they close. A short title
-/// over rows only does if it is open.
-pub(super) fn speaks_of_rows(line: &str) -> bool {
+/// Whether a line says that what the schedule says may not stand.
+fn has_standing(line: &str) -> bool {
+    let lower = line.to_lowercase();
+    let mut words = lower.split(|c: char| !c.is_alphanumeric());
+    words.any(|word| STANDING.contains(&word)) || lower.contains("not for construction")
+}
+
+/// The same, or leaves open what it speaks of.
+pub(super) fn is_open(line: &str) -> bool {
+    has_standing(line) || !doubts(&Plain::of(line).text).is_empty()
+}
+
+/// Whether a line speaks of what rows order: devices, metals, lengths, where they close.
+fn speaks_of_rows(line: &str) -> bool {
     let is_of_rows = |sense| {
         matches!(
             sense,
@@ -161,24 +225,8 @@ pub(super) fn speaks_of_rows(line: &str) -> bool {
     let lower = line.to_lowercase();
     let mut words = lower.split(|c: char| !c.is_alphanumeric());
     let measures = ["length", "lengths", "depth", "depths", "barrel", "barrels", "breaker", "breakers"];
-    let is_short = line.split_whitespace().count() <= LONGEST_TITLE;
-    is_open(line)
-        || !is_short
-            && (words.any(|it| measures.contains(&it))
-                || items(&Plain::of(line).text).iter().any(|it| is_of_rows(it.sense)))
-}
-
-/// Whether a line that names a mark says something about its row. A short title, a total and the news that a row was
-/// added do not.
-pub(super) fn is_about_a_row(line: &str) -> bool {
-    const ADDED: [&str; 4] = ["added", "add", "new", "issued"];
-    let lower = line.to_lowercase();
-    let words: Vec<&str> = lower.split(|c: char| !c.is_alphanumeric()).collect();
-    let is_short = line.split_whitespace().count() <= LONGEST_TITLE;
-    let has_figure = lower.contains(['"', '\u{201d}']) || words.contains(&"in") && words.len() > 2;
-    let says = is_open(line) || has_figure || speaks_of_rows(line);
-    let is_news = words.iter().any(|it| ADDED.contains(it)) && !says;
-    !phrases::is_total(line) && !is_news && (says || !is_short)
+    words.any(|it| measures.contains(&it))
+        || items(&Plain::of(line).text).iter().any(|it| is_of_rows(it.sense))
 }
 
 #[cfg(test)]
@@ -205,29 +253,32 @@ mod tests {
 
     #[test]
     fn a_title_says_nothing_of_what_rows_order() {
-        for line in ["EXTERIOR HOSE BIBBS", "BACKFLOW PREVENTERS", "2. See plans for locations of fixtures."]
-        {
-            assert!(!speaks_of_rows(line), "{line}");
+        for line in ["EXTERIOR HOSE BIBBS", "BACKFLOW PREVENTERS", "WALL HYDRANTS, FREEZELESS"] {
+            assert!(!Place::Title.speaks(line), "{line}");
         }
+        assert!(!Place::Note.speaks("2. See plans for locations of fixtures."));
+        assert!(!Place::Above.speaks("SMITH PIPE & SUPPLY QUOTATION 88213 BY ROOM"));
+        for line in ["PRELIMINARY - ALL LENGTHS TO BE VERIFIED", "NOT FOR CONSTRUCTION", "VOID"] {
+            assert!(Place::Above.speaks(line), "{line}");
+        }
+        assert!(Place::Title.speaks("All wall hydrants: lengths are preliminary."));
         for line in [
             "2. Vacuum breakers to be removed at final.",
-            "1. All lengths to be verified.",
-            "1. Barrels of all of these are brass.",
-            "All wall hydrants: lengths are preliminary.",
-            "NOT FOR CONSTRUCTION",
+            "All lengths to be verified.",
+            "1. Barrels are brass.",
         ] {
-            assert!(speaks_of_rows(line), "{line}");
+            assert!(Place::Note.speaks(line), "{line}");
         }
     }
 
     #[test]
     fn news_totals_and_titles_are_not_about_a_row() {
         for line in ["Rev 1: added HB-4", "Total HB-1: 12", "HB-1: North side"] {
-            assert!(!is_about_a_row(line), "{line}");
+            assert!(!Place::Note.is_about_a_row(line), "{line}");
         }
         for line in ["HB-1 - DELETED PER ADDENDUM 2", "HB-1: 6 in", "ADDENDUM 1: HB-1 change length to 6 in."]
         {
-            assert!(is_about_a_row(line), "{line}");
+            assert!(Place::Title.is_about_a_row(line), "{line}");
         }
     }
 }

@@ -1,6 +1,8 @@
 //! Reads a schedule from a table.
 
 use super::columns::Columns;
+use super::errors::ScheduleError;
+use super::general::Place;
 use super::text::is_blank;
 use super::types::{AsWritten, ReadOptions, Schedule};
 use super::vocabulary::Term;
@@ -38,20 +40,36 @@ pub fn read_with(table: &Table, options: &ReadOptions<'_>) -> Result<Schedule, D
         headings: headings.names.clone(),
         rows: below.cloned().collect(),
     });
-    let above = above(table, headings.row);
-    let entries = entries::of_table(table, headings, options, &mut schedule);
-    rows::add(entries, above, options, &mut schedule);
+    let mut outside: Vec<_> = lines(table, |row| row < headings.row)
+        .map(|(location, text)| (location, text, Place::Above))
+        .collect();
+    let second = options.select.and_then(|_| headings::second(table, &headings, options));
+    if let Some(start) = second {
+        let mut below = lines(table, |row| row >= start);
+        if let Some((location, text)) = below.next() {
+            schedule.problems.push(ScheduleError::SecondTable.at(location).text(&*text));
+        }
+        outside.extend(below.map(|(location, text)| (location, text, Place::OtherTable)));
+    }
+    let first = second.map(|start| {
+        let rows = table.rows.iter().filter(|row| row.number < start).cloned().collect();
+        Table { rows, ..table.clone() }
+    });
+    let entries = entries::of_table(first.as_ref().unwrap_or(table), headings, options, &mut schedule);
+    rows::add(entries, outside, options, &mut schedule);
     Ok(schedule)
 }
 
-/// The lines above the headings, each with its cells on one line.
-fn above(table: &Table, row: u32) -> Vec<(Location, Arc<str>)> {
-    let rows = table.rows.iter().take_while(|it| it.number < row);
-    let lines = rows.map(|row| {
+/// The rows of a table with some numbers, each with its cells on one line.
+pub(super) fn lines(
+    table: &Table,
+    is_meant: impl Fn(u32) -> bool,
+) -> impl Iterator<Item = (Location, Arc<str>)> {
+    table.rows.iter().filter(move |row| is_meant(row.number)).filter_map(|row| {
         let mut cells: Vec<&str> = row.cells.iter().map(|it| it.trim()).filter(|it| !is_blank(it)).collect();
         // A title merged over columns may stand in each.
         cells.dedup();
-        (Location::cell(&table.file, row.number, None), Arc::from(cells.join(" ")))
-    });
-    lines.filter(|(_, text): &(_, Arc<str>)| !text.is_empty()).collect()
+        let text: Arc<str> = cells.join(" ").into();
+        (!text.is_empty()).then(|| (Location::cell(&table.file, row.number, None), text))
+    })
 }

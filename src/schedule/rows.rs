@@ -9,6 +9,7 @@ use super::entries::AddedFrom;
 use super::entries::{Entry, Raw};
 use super::errors::ScheduleError;
 use super::from_words::Added;
+use super::general::Place;
 use super::held::Held;
 use super::select::{self, Selector, Verdict};
 use super::text::{plain, says_unknown};
@@ -23,15 +24,15 @@ use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-/// Reads entries into the schedule; `above` has the lines above the headings.
+/// Reads entries into the schedule; `outside` has the lines above the headings and those of other tables.
 pub(super) fn add(
     entries: Vec<Entry>,
-    above: Vec<(Location, Arc<str>)>,
+    outside: Vec<(Location, Arc<str>, Place)>,
     options: &ReadOptions<'_>,
     schedule: &mut Schedule,
 ) {
     let mut gathered = match options.select {
-        Some(_) => around::gather(entries, above, options, schedule),
+        Some(_) => around::gather(entries, outside, options, schedule),
         None => Gathered::plain(entries),
     };
     let numbered = gathered.take_notes();
