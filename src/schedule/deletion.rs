@@ -54,14 +54,15 @@ fn of_what(before: &str, subject: Option<Subject>, mark: Option<&str>) -> Delete
                 | Sense::Thing
                 | Sense::Yes(_)
                 | Sense::Word(..)
-                | Sense::Measure(_)
                 | Sense::Joint(_)
                 | Sense::Closing(_)
                 | Sense::Boxed
                 | Sense::Other(_)
         )
     });
-    match !is_part && (is_row(&before) || subject == Some(Subject::Location)) {
+    // In a description, what is no part is of the whole row: `Freezeless, 10" long - DELETED`.
+    let is_of_row = matches!(subject, Some(Subject::Location | Subject::Description));
+    match !is_part && (is_row(&before) || is_of_row) {
         true => Deletes::Row,
         false => Deletes::Part,
     }
@@ -108,6 +109,13 @@ mod tests {
         for text in ["omit handle", "Void form behind", "brass, handle omitted", "not deleted", "HB-2"] {
             assert_eq!(deletes(text, notes, Some("HB-2")), None, "{text}");
         }
+    }
+
+    #[test]
+    fn a_description_that_ends_deleted_after_no_part_is_of_the_whole_row() {
+        let of = |text| deletes(text, Some(Subject::Description), None);
+        assert_eq!(of("Freezeless, 10\" long - DELETED"), Some(Deletes::Row));
+        assert_eq!(of("Freezeless, 10\" long, vacuum breaker - DELETED"), Some(Deletes::Part));
     }
 
     #[test]

@@ -190,7 +190,7 @@ fn is_short(line: &str) -> bool {
 }
 
 /// Whether a line says that what the schedule says may not stand.
-fn has_standing(line: &str) -> bool {
+pub(super) fn has_standing(line: &str) -> bool {
     let lower = line.to_lowercase();
     let mut words = lower.split(|c: char| !c.is_alphanumeric());
     words.any(|word| STANDING.contains(&word)) || lower.contains("not for construction")

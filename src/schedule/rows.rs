@@ -129,7 +129,7 @@ fn hold_open(entry: &Entry, options: &ReadOptions<'_>, held: &mut Held) {
     }
     // Only a comment that leaves the cell open is the business of the row.
     let is_open =
-        |text: &str| general::is_open(text) || text.contains(|c: char| c == '?' || c.is_ascii_digit());
+        |text: &str| general::has_standing(text) || text.contains(|c: char| c == '?' || c.is_ascii_digit());
     for (location, text) in entry.comments.iter().filter(|(_, text)| is_open(text)) {
         held.add(entry.number, "Comment", text, location);
     }
@@ -142,11 +142,13 @@ fn hold_open(entry: &Entry, options: &ReadOptions<'_>, held: &mut Held) {
 
 /// The text that marks a row as deleted, if it says more than that.
 fn reason_of_deletion<'e>(entry: &'e Entry, options: &ReadOptions<'_>) -> Option<&'e Arc<str>> {
-    let cells = entry.cells.iter().filter(|raw| raw.term != options.mark).map(|raw| &raw.text);
-    let mut reasons = cells.chain(&entry.others);
     let mark = entry.cell(options.mark).map(|raw| &*raw.text);
-    let reason =
-        reasons.find(|text| deletes(text, None, mark) == Some(Deletes::Row) && !phrases::deletes(text));
+    let cells = entry.cells.iter().filter(|raw| raw.term != options.mark);
+    let cells = cells.map(|raw| (&raw.text, options.vocabulary[raw.term].subject));
+    let mut reasons = cells.chain(entry.others.iter().map(|text| (text, None)));
+    let says_why =
+        |text: &str, subject| deletes(text, subject, mark) == Some(Deletes::Row) && !phrases::deletes(text);
+    let reason = reasons.find(|(text, subject)| says_why(text, *subject)).map(|(text, _)| text);
     reason.or(entry.removed.as_ref())
 }
 

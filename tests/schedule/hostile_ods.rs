@@ -178,7 +178,7 @@ fn a_text_struck_through_and_a_comment_are_told() {
     }
     assert_eq!(
         said(&schedule, 4),
-        ["HB-3", "sillcock", "Comment: \"Verify - was 8 in\" under Kind", "brass"]
+        ["HB-3", "sillcock", "brass", "Comment: \"Verify - was 8 in\" under Kind"]
     );
     assert_eq!(
         unused(&schedule),

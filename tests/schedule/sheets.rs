@@ -38,7 +38,7 @@ fn outlets_of_all_sheets_are_read_each_located_on_its_sheet() {
         "{told}"
     );
     let aside: Vec<String> = schedule.rows_set_aside.iter().map(|it| it.location.to_string()).collect();
-    assert_eq!(aside, ["s.xlsx, row 2", "s.xlsx, sheet \"Site\", row 4"]);
+    assert_eq!(aside, ["s.xlsx, row 2", "s.xlsx, sheet \"Site\", row 1", "s.xlsx, sheet \"Site\", row 4"]);
 }
 
 #[test]
