@@ -16,6 +16,8 @@ pub struct About {
     pub written: Vec<&'static str>,
     /// Cells with an unreliable text, by row number and column from 0.
     pub flaws: BTreeMap<(u32, usize), Flaw>,
+    /// Comments on cells, by row number and column from 0.
+    pub comments: BTreeMap<(u32, usize), String>,
     /// Cells merged into one.
     pub merges: Vec<Merge>,
     /// Rows all of whose cells are struck through.

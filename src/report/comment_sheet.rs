@@ -4,7 +4,7 @@ mod notes;
 
 use super::comments::{AskedFacts, gathered};
 use super::groups::{Group, groups, is_of_the_row, result_of, rows_of};
-use super::page::{set_aside, unused_line};
+use super::page::{set_aside, unused_lines};
 use super::sentences::complete;
 use super::text::schedule_line;
 use super::words::{kind, listed, lower, none_of, value, wall};
@@ -378,7 +378,7 @@ pub(super) fn row_text(row: &Spotted) -> Arc<str> {
 
 fn unread(review: &Review) -> Vec<String> {
     let problems = review.problems.iter().map(ToString::to_string);
-    let unused = review.unused.iter().map(unused_line);
+    let unused = unused_lines(&review.unused).into_iter();
     let notes =
         review.notes.iter().map(|it| format!("{}: \"{}\" {}", it.location, shortened(&it.text), it.what));
     // Without the file, where it is the schedule.

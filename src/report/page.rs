@@ -133,14 +133,43 @@ pub(super) fn opening(title: &str, head: &[(&str, String)]) -> String {
 pub(super) fn not_used(out: &mut String, unused: &[Unused]) {
     if !unused.is_empty() {
         heading(out, "Not used");
-        for it in unused {
-            out.push_str(&wrapped(&unused_line(it), WIDTH, ""));
+        for line in unused_lines(unused) {
+            out.push_str(&wrapped(&line, WIDTH, ""));
         }
     }
 }
 
+/// What was not used, a line for each wording of a column, with the rows it is in.
+pub(super) fn unused_lines(unused: &[Unused]) -> Vec<String> {
+    /// The most rows that are named.
+    const MOST: usize = 12;
+    let mut known: BTreeMap<(&str, Option<&str>, String, &str), usize> = BTreeMap::new();
+    let mut groups: Vec<(&Unused, Vec<Arc<str>>)> = Vec::new();
+    for it in unused {
+        let sheet = it.location.sheet.as_ref().map(|sheet| &*sheet.name);
+        // Only a cell of a column has a wording that others may have too.
+        let key = it.location.heading().map(|heading| {
+            let words = format!("{}\n{heading}\n{}", sheet.unwrap_or_default(), it.text.to_lowercase());
+            (&*it.location.file, sheet, words, it.why)
+        });
+        match (key.as_ref().and_then(|key| known.get(key)), it.location.line_or_row()) {
+            (Some(at), Some(row)) => groups[*at].1.push(row.to_string().into()),
+            _ => {
+                known.extend(key.map(|key| (key, groups.len())));
+                groups.push((it, Vec::new()));
+            }
+        }
+    }
+    let line = |(first, rows): &(&Unused, Vec<Arc<str>>)| match rows.as_slice() {
+        [] => unused_line(first),
+        [row] => format!("{}; also row {row}", unused_line(first)),
+        rows => format!("{}; also rows {}", unused_line(first), listed(rows, MOST)),
+    };
+    groups.iter().map(line).collect()
+}
+
 /// What was not used, in a sentence with its location.
-pub(super) fn unused_line(unused: &Unused) -> String {
+fn unused_line(unused: &Unused) -> String {
     let Unused { location, text, why } = unused;
     // A reason that completes the sentence takes no colon.
     let colon = if ["is ", "describes "].iter().any(|verb| why.starts_with(verb)) { "" } else { ":" };

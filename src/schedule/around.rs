@@ -2,14 +2,17 @@
 //! lines that only go on with the row above.
 
 use super::entries::{AddedFrom, Entry, Raw, alone};
+use super::general::{Line, Marks, Place};
+use super::held::Held;
 use super::lexicon::{Sense, items};
 use super::text::Plain;
 use super::tokens::without_accent;
 use super::types::{ReadOptions, Schedule, SetAside};
 use super::unused::{Aside, Why};
 use super::vocabulary::{CellType, Subject, term_of};
-use super::{legend, phrases, select};
-use std::collections::BTreeMap;
+use super::{footnotes, legend, phrases, select};
+use crate::diag::Location;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 /// The rows of a table without what stands around them.
@@ -17,15 +20,28 @@ pub(super) struct Gathered {
     /// Each with the title it stands under.
     pub rows: Vec<(Entry, Option<Arc<str>>)>,
     notes: BTreeMap<String, Raw>,
+    /// Lines that belong to no row.
+    pub lines: Vec<Line>,
 }
 
 /// Parts the rows from titles, notes and lines that go on with the row above, and lists those.
 pub(super) fn gather(
     mut entries: Vec<Entry>,
+    outside: Vec<(Location, Arc<str>, Place)>,
     options: &ReadOptions<'_>,
     schedule: &mut Schedule,
 ) -> Gathered {
-    let mut gathered = Gathered { rows: Vec::new(), notes: BTreeMap::new() };
+    let mut gathered = Gathered::plain(Vec::new());
+    let marks = Marks::of(&entries, options);
+    for (location, text, place) in outside {
+        gathered.lines.push(Line::of(None, &text, &location, place, &marks));
+        let reason = if place == Place::Above { Aside::Title } else { Aside::Unknown };
+        schedule.rows_set_aside.push(SetAside { location, text, reason });
+    }
+    let first_aside = schedule.rows_set_aside.len();
+    let rows = entries.iter().filter(|entry| entry.cells.len() > 1).flat_map(|entry| &entry.cells);
+    let signs: BTreeSet<String> =
+        rows.filter_map(|raw| footnotes::cited(&raw.text)).map(|(_, sign)| sign.to_owned()).collect();
     let with_mark = entries.iter().filter(|it| it.cell(options.mark).is_some()).count();
     let has_marks = with_mark * 3 >= entries.len();
     let words = term_of(Subject::Description, options.vocabulary);
@@ -42,6 +58,12 @@ pub(super) fn gather(
             });
         };
         match alone {
+            // "*", and the footnote beside it.
+            None if beside_sign(&entry, &signs).is_some() => {
+                let Some((sign, raw)) = beside_sign(&entry, &signs) else { continue };
+                set_aside(Aside::Note, &raw.text);
+                gathered.notes.insert(sign, Raw { location: entry.location, ..raw });
+            }
             // "1", and the note beside it.
             None if in_notes && noted(&entry).is_some() => {
                 let Some((number, raw)) = noted(&entry) else { continue };
@@ -61,7 +83,12 @@ pub(super) fn gather(
                     && (!starts_with_kind(&raw.text) || numbered(&raw.text).is_some())
                     && !phrases::is_total(&raw.text);
                 let previous = gathered.rows.last_mut().filter(|_| goes_on);
-                if let Some((row, _)) = previous {
+                let footnote = footnotes::footnote(&raw.text).filter(|(sign, _)| signs.contains(*sign));
+                if let Some((sign, words)) = footnote {
+                    set_aside(Aside::Note, &raw.text);
+                    let (sign, text) = (sign.to_owned(), words.into());
+                    gathered.notes.insert(sign, Raw { text, location: entry.location, ..raw });
+                } else if let Some((row, _)) = previous {
                     go_on(row, raw);
                 } else if let Some((key, note)) = numbered(&raw.text) {
                     set_aside(Aside::Note, &raw.text);
@@ -86,7 +113,28 @@ pub(super) fn gather(
         }
         last = number;
     }
+    let aside = schedule.rows_set_aside[first_aside..].iter();
+    for SetAside { location, text, reason } in aside {
+        let place = if *reason == Aside::Title { Place::Title } else { Place::Note };
+        let key =
+            gathered.notes.iter().find(|(_, raw)| raw.location == *location).map(|(key, _)| key.clone());
+        gathered.lines.push(Line::of(key, text, location, place, &marks));
+    }
+    // "HB-1 - DELETED" alone, below a row of that mark.
+    for (entry, _) in &gathered.rows {
+        let Some(raw) = alone(entry, options).filter(|raw| phrases::is_deleted_mark(&raw.text)) else {
+            continue;
+        };
+        gathered.lines.push(Line::of(None, &raw.text, &entry.location, Place::Note, &marks));
+    }
     gathered
+}
+
+/// The sign of a footnote and the text in the cell beside it.
+fn beside_sign(entry: &Entry, signs: &BTreeSet<String>) -> Option<(String, Raw)> {
+    let [first, second] = entry.cells.as_slice() else { return None };
+    let is_cited = footnotes::is_sign(&first.text) && signs.contains(first.text.trim());
+    is_cited.then(|| (first.text.trim().to_owned(), second.clone()))
 }
 
 /// Adds a line to the row it goes on with: to the cell above it, unless it is an item of a list.
@@ -111,36 +159,50 @@ fn go_on(row: &mut Entry, raw: Raw) {
 impl Gathered {
     /// Rows of a table that has nothing around them.
     pub(super) fn plain(entries: Vec<Entry>) -> Self {
-        Self { rows: entries.into_iter().map(|entry| (entry, None)).collect(), notes: BTreeMap::new() }
+        let rows = entries.into_iter().map(|entry| (entry, None)).collect();
+        Self { rows, notes: BTreeMap::new(), lines: Vec::new() }
     }
 
-    /// Adds the numbered notes that a row cites to its cells. A number without a note is listed.
+    /// Adds the numbered notes and the footnotes that a row cites to its cells. A number or sign without one is listed.
     pub(super) fn add_cited(
         notes: &BTreeMap<String, Raw>,
         entry: &mut Entry,
         options: &ReadOptions<'_>,
+        held: &mut Held,
         schedule: &mut Schedule,
-    ) {
+    ) -> Vec<String> {
         let term = term_of(Subject::Notes, options.vocabulary);
+        let mut found = Vec::new();
+        for raw in &mut entry.cells {
+            let Some((bare, sign)) = footnotes::cited(&raw.text) else { continue };
+            let Some(note) = notes.get(sign) else {
+                schedule.unused.push(Why::NoSuchFootnote.of(raw.location.clone(), raw.text.clone()));
+                continue;
+            };
+            if footnotes::takes_back(&note.text) {
+                held.add(entry.number, &format!("Footnote {sign}"), &note.text, &note.location);
+            }
+            found.push(sign.to_owned());
+            raw.text = bare.into();
+        }
         // A column of notes may have bare numbers; other texts name what they cite.
         let is_notes = |raw: &Raw| Some(raw.term) == term;
-        let is_text = |raw: &Raw| matches!(options.vocabulary[raw.term].reads, CellType::Text);
-        let own = entry.cells.iter().filter(|raw| is_text(raw) && raw.term != options.mark).cloned();
-        let cells: Vec<Raw> = own.collect();
-        for raw in cells {
-            let keys = if is_notes(&raw) { cited(&raw.text) } else { cited_by_name(&raw.text) };
+        let is_text = |raw: &&Raw| matches!(options.vocabulary[raw.term].reads, CellType::Text);
+        for raw in entry.cells.iter().filter(is_text).filter(|raw| raw.term != options.mark) {
+            let keys = if is_notes(raw) { cited(&raw.text) } else { cited_by_name(&raw.text) };
             for key in keys {
-                match notes.get(&key) {
-                    Some(note) => {
-                        let term = term.unwrap_or(raw.term);
-                        entry.added.push((Raw { term, ..note.clone() }, AddedFrom::Cited));
-                    }
-                    None => {
-                        schedule.unused.push(Why::NoSuchNote.of(raw.location.clone(), format!("note {key}")));
-                    }
+                if notes.contains_key(&key) {
+                    found.push(key);
+                } else {
+                    schedule.unused.push(Why::NoSuchNote.of(raw.location.clone(), format!("note {key}")));
                 }
             }
         }
+        for note in found.iter().filter_map(|key| notes.get(key)) {
+            let term = term.unwrap_or(note.term);
+            entry.added.push((Raw { term, ..note.clone() }, AddedFrom::Cited));
+        }
+        found
     }
 
     pub(super) fn take_notes(&mut self) -> BTreeMap<String, Raw> {

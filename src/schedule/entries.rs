@@ -3,7 +3,7 @@
 use super::headings::{Column, Headings, Known, unknown_heading};
 use super::remarks;
 use super::text::{is_blank, plain, says_unknown};
-use super::types::{ReadOptions, Schedule};
+use super::types::{ReadOptions, Schedule, Unused};
 use super::unused::Why;
 use super::vocabulary::{CellType, Subject, Term};
 use crate::diag::Location;
@@ -47,6 +47,8 @@ pub(super) struct Entry {
     pub others: Vec<Arc<str>>,
     /// Cells that are not the row's own: lines that go on with it, notes it cites, another row it is the same as.
     pub added: Vec<(Raw, AddedFrom)>,
+    /// Comments on its cells in known columns.
+    pub comments: Vec<(Location, Arc<str>)>,
     /// Whether all of it is struck through.
     pub struck: bool,
     /// What a column of removed things says of it.
@@ -84,7 +86,62 @@ pub(super) fn of_table(
     let used = used(table, &headings, options, schedule);
     let downward = Downward::of(table);
     let below = table.rows.iter().filter(|row| row.number > headings.last);
-    below.map(|row| entry(table, row, &headings, &used, &downward, options)).collect()
+    let entries: Vec<Entry> =
+        below.clone().map(|row| entry(table, row, &headings, &used, &downward, options)).collect();
+    let of_rows = below.zip(&entries).filter(|(_, entry)| !entry.cells.is_empty()).map(|(row, _)| row);
+    schedule.unused.extend(without_heading(table, of_rows, &headings));
+    let comments = table.about.comments.iter().map(|((row, column), text)| {
+        Why::Comment.of(cell_at(table, *row, *column, &headings), text.as_str())
+    });
+    schedule.unused.extend(comments);
+    entries
+}
+
+/// The location of a cell: with the heading of its column, or with the letters of it.
+fn cell_at(table: &Table, row: u32, column: usize, headings: &Headings) -> Location {
+    let letters = || {
+        let (mut text, mut rest) = (String::new(), column + 1);
+        while let Some(at) = rest.checked_sub(1) {
+            text.insert(0, char::from(b'A' + u8::try_from(at % 26).unwrap_or(0)));
+            rest = at / 26;
+        }
+        Arc::from(text)
+    };
+    let name = headings.names.get(column).filter(|name| !name.is_empty()).cloned();
+    Location::cell(&table.file, row, Some(&name.unwrap_or_else(letters)))
+}
+
+/// Cells of rows in columns without a heading: the first text of each column. Numbers that count the rows are no facts.
+fn without_heading<'t>(
+    table: &Table,
+    rows: impl Iterator<Item = &'t Row>,
+    headings: &Headings,
+) -> Vec<Unused> {
+    let is_read = |column: usize| {
+        let known = headings.columns.get(column);
+        !matches!(known, None | Some(Known::Not))
+            || headings.names.get(column).is_some_and(|name| !name.is_empty())
+    };
+    let mut columns: BTreeMap<usize, Vec<(u32, &str)>> = BTreeMap::new();
+    for row in rows {
+        for (column, text) in row.cells.iter().enumerate().filter(|(column, _)| !is_read(*column)) {
+            let text = text.trim();
+            if !is_blank(text) && (says_unknown(text) || text.contains(char::is_alphanumeric)) {
+                columns.entry(column).or_default().push((row.number, text));
+            }
+        }
+    }
+    let counts = |cells: &[(u32, &str)]| {
+        let numbers: Option<Vec<u32>> = cells.iter().map(|(_, text)| text.parse().ok()).collect();
+        numbers.is_some_and(|it| {
+            it.len() > 1 && it.windows(2).all(|pair| pair[0].checked_add(1) == Some(pair[1]))
+        })
+    };
+    let listed = columns.iter().filter(|(_, cells)| !counts(cells));
+    let first = listed.filter_map(|(column, cells)| Some((*column, cells.first()?)));
+    first
+        .map(|(column, (row, text))| Why::NoHeading.of(cell_at(table, *row, column, headings), *text))
+        .collect()
 }
 
 /// Cells merged over several rows: by column, first and last row in order.
@@ -178,6 +235,7 @@ fn entry(
     options: &ReadOptions<'_>,
 ) -> Entry {
     let about = &table.about;
+    let location = |column: usize| cell_at(table, row.number, column, headings);
     let mut cells = Vec::new();
     let mut again = 0;
     for (index, column) in used {
@@ -225,6 +283,12 @@ fn entry(
         cells,
         others: others.map(|(_, text)| text.trim().into()).collect(),
         added: Vec::new(),
+        comments: about
+            .comments
+            .range((row.number, 0)..=(row.number, usize::MAX))
+            .filter(|((_, column), _)| used.iter().any(|(index, _)| index == column))
+            .map(|((_, column), text)| (location(*column), text.as_str().into()))
+            .collect(),
         struck: about.struck.contains(&row.number),
     }
 }

@@ -23,6 +23,7 @@ pub(super) enum ScheduleError {
     MarksDiffer { marks: usize, text: Arc<str> },
     AmbiguousComma,
     StatedUnknown,
+    SecondTable,
     NoSuchRow,
     MayBeOutlet { why: &'static str },
     PlaceListedTwice { mark: Arc<str>, first: Location, is_same: bool },
@@ -51,6 +52,7 @@ impl ScheduleError {
             MergedCount => "is one count merged over several rows; the count of this row is unknown",
             AmbiguousComma => "has a comma that may be a decimal comma or a thousands separator",
             StatedUnknown => "says that it is not known; no default takes its place",
+            SecondTable => "is a row of headings with other columns; it and the rows below it are not read",
             NoSuchRow => "is not a mark or row of the schedule",
             PlaceWithoutMark => "the place has no mark and is skipped",
             UnknownOption { .. } => "is a plan option without a number of homes; its faucets are not counted",
@@ -119,6 +121,7 @@ impl ScheduleError {
             MergedCount => "a count in each row",
             MarksDiffer { .. } => "the number of faucets in the row, or a row for each mark",
             AmbiguousComma => "a point, such as 0.75, or no comma",
+            SecondTable => "the second table in a file or on a sheet of its own",
             NoSuchRow => "a mark, or `row 12`",
             StatedUnknown => "the value, or an empty cell",
             MayBeOutlet { .. } => {

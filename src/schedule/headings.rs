@@ -151,6 +151,28 @@ fn on_one_line(text: &str) -> Arc<str> {
     text.split_whitespace().collect::<Vec<_>>().join(" ").into()
 }
 
+/// The first row below the headings that is headings of other columns. One that repeats the first is none.
+pub(super) fn second(table: &Table, first: &Headings, options: &ReadOptions<'_>) -> Option<u32> {
+    let is_heading = |text: &str| match known(text, options) {
+        Known::Column(column) => Some(column.term),
+        _ => None,
+    };
+    let below = table.rows.iter().filter(|row| row.number > first.last);
+    let mut found = below.filter(|row| {
+        let cells: Vec<(usize, &String)> =
+            row.cells.iter().enumerate().filter(|(_, text)| !is_blank(text)).collect();
+        let terms: BTreeSet<usize> = cells.iter().filter_map(|(_, text)| is_heading(text)).collect();
+        let is_moved = |(column, text): &(usize, &String)| {
+            is_heading(text).is_some()
+                && first.names.get(*column).is_none_or(|name| plain(name) != plain(text))
+        };
+        // Two cells may be words of outlets that are headings too.
+        let least = if terms.contains(&options.mark) { 2 } else { 3 };
+        terms.len() >= least && terms.len() * 3 >= cells.len() * 2 && cells.iter().any(is_moved)
+    });
+    found.next().map(|row| row.number)
+}
+
 /// Gives the units of a row of nothing but units to the columns that have none.
 fn add_units_below(table: &Table, headings: &mut Headings, vocabulary: &[Term]) {
     /// What a column of counts may have in such a row.

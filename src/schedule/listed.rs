@@ -29,7 +29,7 @@ pub fn read_listed(node: &Node, options: &ReadOptions<'_>, errors: &mut Diagnost
     let schedule = Schedule { file: node.location.file.clone(), ..Schedule::default() };
     let mut reader = ListReader { options, schedule, headings: BTreeSet::new(), reported: BTreeSet::new() };
     let entries = outlets?.iter().filter_map(|node| reader.entry(node)).collect();
-    rows::add(entries, options, &mut reader.schedule);
+    rows::add(entries, Vec::new(), options, &mut reader.schedule);
     Some(reader.schedule)
 }
 
@@ -53,6 +53,7 @@ impl<'n> ListReader<'n> {
             cells: Vec::new(),
             others: Vec::new(),
             added: Vec::new(),
+            comments: Vec::new(),
             struck: false,
             again: false,
         };

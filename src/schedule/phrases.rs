@@ -69,23 +69,28 @@ const DELETES_FOR_REASON: [&str; 8] =
 /// Those that also delete what is before them: `12" - DELETED`. "Handle - omit" is about the handle.
 const DELETES_AFTER: [&str; 5] = ["deleted", "voided", "void", "cancelled", "canceled"];
 
-/// Whether a text starts with such a word and gives a reason, or ends with it after a dash or in brackets.
-pub(super) fn deletes_for_reason(text: &str) -> bool {
+/// Whether a text starts with such a word and gives a reason.
+pub(super) fn starts_with_deletion(text: &str) -> bool {
     let lower = text.trim().to_lowercase();
-    let starts = |word: &&str| {
+    DELETES_FOR_REASON.iter().any(|word| {
         lower.strip_prefix(*word).is_some_and(|rest| {
             let reason = rest.trim_start();
             let is_parted = reason.starts_with(['-', '–', '—', '(', '[', ',', ';']);
             let says_why = ["per ", "by ", "see "].iter().any(|it| reason.starts_with(it));
             rest.is_empty() || is_parted || rest.starts_with(' ') && says_why
         })
-    };
-    let bare = lower.trim_end_matches([')', ']', '.', '!', '*', ' ']);
-    let ends = |word: &&str| {
-        bare.strip_suffix(*word)
-            .is_some_and(|before| before.trim_end().ends_with(['-', '–', '—', '(', '[', '*']))
-    };
-    DELETES_FOR_REASON.iter().any(starts) || DELETES_AFTER.iter().any(ends)
+    })
+}
+
+/// What is before such a word at the end of a text, after a dash or in brackets.
+pub(super) fn deleted_before(text: &str) -> Option<&str> {
+    let bare = text.trim().trim_end_matches([')', ']', '.', '!', '*', ' ']);
+    DELETES_AFTER.iter().find_map(|word| {
+        let at = bare.len().checked_sub(word.len())?;
+        let before = bare.get(at..)?.eq_ignore_ascii_case(word).then(|| bare[..at].trim_end())?;
+        let signs = ['-', '–', '—', '(', '[', '*'];
+        before.ends_with(signs).then(|| before.trim_end_matches(signs).trim_end())
+    })
 }
 
 /// Words that take a row out where a phrase after a dash, a bracket or asterisks starts with them. "Handle - omit" is
@@ -108,13 +113,13 @@ const TAKES_OUT: [&str; 15] = [
     "retire",
 ];
 
-/// Whether a phrase of a text takes its row out, with a reason or none: `NORTH WALL - OMITTED PER OWNER`,
-/// `*** LINE CANCELLED ***`.
-pub(super) fn takes_out(text: &str) -> bool {
+/// What is before a phrase of a text that takes something out, with a reason or none: `NORTH WALL - OMITTED PER OWNER`,
+/// `*** LINE CANCELLED ***`. Nothing is before one that names its line.
+pub(super) fn taken_out(text: &str) -> Option<String> {
     let lower: String = text.to_lowercase().chars().map(without_accent).collect();
-    let starts = |part: &str, is_first: bool| {
-        TAKES_OUT.iter().any(|word| {
-            let Some(rest) = part.trim_start().strip_prefix(word) else { return false };
+    let taken = |part: &str, is_first: bool| {
+        TAKES_OUT.iter().find(|word| {
+            let Some(rest) = part.trim_start().strip_prefix(**word) else { return false };
             let rest = rest.trim_start_matches([' ', ',', ')', ']', '*', '.', ':']);
             let names_line = word.contains(' ');
             let gives_reason = ["per ", "by ", "see ", "add", "asi", "rfi", "rev", "bulletin"];
@@ -124,7 +129,9 @@ pub(super) fn takes_out(text: &str) -> bool {
     };
     let marked =
         lower.replace(" - ", "\u{1}").replace(" \u{2013} ", "\u{1}").replace(['*', '(', '['], "\u{1}");
-    marked.split('\u{1}').enumerate().any(|(at, part)| starts(part, at == 0))
+    let parts: Vec<&str> = marked.split('\u{1}').collect();
+    let found = parts.iter().enumerate().find_map(|(at, part)| Some((at, taken(part, at == 0)?)));
+    found.map(|(at, word)| if word.contains(' ') { String::new() } else { parts[..at].join(" ") })
 }
 
 /// Whether a mark has such a word after it: `HB-3 (DELETED)`, `HB-3 - void`.
@@ -251,17 +258,12 @@ mod tests {
     }
 
     #[test]
-    fn a_deleted_row_may_give_a_reason() {
-        for text in [
-            "DELETED - see HB-1",
-            "deleted per addendum 2",
-            "VOID (ASI 4)",
-            "Omit, by landscape",
-            "12\" - DELETED",
-            "Sillcock, brass (void)",
-        ] {
-            assert!(deletes_for_reason(text), "{text}");
+    fn a_deletion_starts_a_text_or_ends_it() {
+        for text in ["DELETED - see HB-1", "deleted per addendum 2", "VOID (ASI 4)", "Omit, by landscape"] {
+            assert!(starts_with_deletion(text), "{text}");
         }
+        assert_eq!(deleted_before("12\" - DELETED"), Some("12\""));
+        assert_eq!(deleted_before("Sillcock, brass (void)"), Some("Sillcock, brass"));
         for text in [
             "omit handle",
             "Void form behind",
@@ -271,21 +273,21 @@ mod tests {
             "delete escutcheon",
             "not deleted",
         ] {
-            assert!(!deletes_for_reason(text), "{text}");
+            assert!(!starts_with_deletion(text) && deleted_before(text).is_none(), "{text}");
         }
     }
 
     #[test]
-    fn a_phrase_that_starts_with_its_removal_takes_a_row_out() {
-        for text in [
-            "WALL HYDRANT, NORTH WALL - OMITTED PER OWNER 2/27",
-            "SILLCOCK 6IN *** LINE CANCELLED BY CUSTOMER 10/03 ***",
-            "Robinet antigel, inox - ANNUL\u{c9}, ADDENDA 1",
+    fn a_phrase_that_starts_with_its_removal_takes_out_what_is_before_it() {
+        for (text, before) in [
+            ("WALL HYDRANT, NORTH WALL - OMITTED PER OWNER 2/27", "wall hydrant, north wall"),
+            ("SILLCOCK 6IN *** LINE CANCELLED BY CUSTOMER 10/03 ***", ""),
+            ("Robinet antigel, inox - ANNUL\u{c9}, ADDENDA 1", "robinet antigel, inox"),
         ] {
-            assert!(takes_out(text), "{text}");
+            assert_eq!(taken_out(text).as_deref(), Some(before), "{text}");
         }
         for text in ["loose key - omit", "handle removed", "brass (removed for winter)", "sillcock - brass"] {
-            assert!(!takes_out(text), "{text}");
+            assert_eq!(taken_out(text), None, "{text}");
         }
     }
 

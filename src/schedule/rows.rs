@@ -3,17 +3,20 @@
 
 use super::around::{self, Gathered};
 use super::cell::CellError;
+use super::deletion::{Deletes, deletes};
 use super::device::read_facts;
 use super::entries::AddedFrom;
 use super::entries::{Entry, Raw};
 use super::errors::ScheduleError;
 use super::from_words::Added;
+use super::general::Place;
+use super::held::Held;
 use super::select::{self, Selector, Verdict};
 use super::text::{plain, says_unknown};
 use super::types::{Cell, MayBe, Noted, ReadOptions, Row, Schedule, SetAside};
 use super::unused::Why;
 use super::vocabulary::{CellType, CellValue, Subject, term_of};
-use super::{from_words, phrases, references};
+use super::{from_words, general, phrases, references};
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Flaw, with_point};
 use crate::units::{Dim, Quantity};
@@ -21,13 +24,20 @@ use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-/// Reads entries into the schedule.
-pub(super) fn add(entries: Vec<Entry>, options: &ReadOptions<'_>, schedule: &mut Schedule) {
+/// Reads entries into the schedule; `outside` has the lines above the headings and those of other tables.
+pub(super) fn add(
+    entries: Vec<Entry>,
+    outside: Vec<(Location, Arc<str>, Place)>,
+    options: &ReadOptions<'_>,
+    schedule: &mut Schedule,
+) {
     let mut gathered = match options.select {
-        Some(_) => around::gather(entries, options, schedule),
+        Some(_) => around::gather(entries, outside, options, schedule),
         None => Gathered::plain(entries),
     };
     let numbered = gathered.take_notes();
+    let mut held = Held::default();
+    let mut cited: BTreeSet<(String, u32)> = BTreeSet::new();
     let mut outlets: Vec<Entry> = Vec::new();
     // The last row; a ditto below repeats its cells.
     let mut above: Option<Entry> = None;
@@ -49,8 +59,12 @@ pub(super) fn add(entries: Vec<Entry>, options: &ReadOptions<'_>, schedule: &mut
         }
         dittos.extend(repeat_dittos(&mut entry, above.as_ref(), options));
         above = Some(entry.clone());
-        Gathered::add_cited(&numbered, &mut entry, options, schedule);
+        let keys = Gathered::add_cited(&numbered, &mut entry, options, &mut held, schedule);
+        cited.extend(keys.into_iter().map(|key| (key, entry.number)));
         rows.push((entry, title));
+    }
+    for line in gathered.lines {
+        line.settle(&cited, &mut held, schedule);
     }
     let selector = Selector::of(&rows, options);
     schedule.problems.extend(selector.not_found(&rows));
@@ -82,6 +96,9 @@ pub(super) fn add(entries: Vec<Entry>, options: &ReadOptions<'_>, schedule: &mut
     }
     schedule.rows_set_aside.sort_by_key(|it| it.location.line_or_row());
     references::follow(&mut outlets, options, schedule);
+    for entry in &outlets {
+        hold_open(entry, options, &mut held);
+    }
     let mut reader = CellReader {
         options,
         schedule,
@@ -95,13 +112,43 @@ pub(super) fn add(entries: Vec<Entry>, options: &ReadOptions<'_>, schedule: &mut
     }
     let (closed, added) = (reader.closed, reader.added);
     from_words::add(schedule, options.vocabulary, &closed, &added);
+    held.apply(options, schedule);
+}
+
+/// Holds words that delete a part against their row, `VB - deleted`, and comments that leave a cell open.
+fn hold_open(entry: &Entry, options: &ReadOptions<'_>, held: &mut Held) {
+    let mark = entry.cell(options.mark).map(|raw| &*raw.text);
+    let is_text = |raw: &&Raw| matches!(options.vocabulary[raw.term].reads, CellType::Text);
+    let own = entry.cells.iter().filter(|raw| raw.term != options.mark);
+    let continued = entry.added.iter().filter(|(_, from)| *from == AddedFrom::Continued).map(|(raw, _)| raw);
+    for raw in own.chain(continued).filter(is_text) {
+        let subject = options.vocabulary[raw.term].subject;
+        if deletes(&raw.text, subject, mark) == Some(Deletes::Part) {
+            held.add(entry.number, "Deleted", &raw.text, &raw.location);
+        }
+    }
+    // Only a comment that leaves the cell open is the business of the row.
+    let is_open =
+        |text: &str| general::has_standing(text) || text.contains(|c: char| c == '?' || c.is_ascii_digit());
+    for (location, text) in entry.comments.iter().filter(|(_, text)| is_open(text)) {
+        held.add(entry.number, "Comment", text, location);
+    }
+    for text in &entry.others {
+        if deletes(text, None, mark) == Some(Deletes::Part) {
+            held.add(entry.number, "Deleted", text, &entry.location);
+        }
+    }
 }
 
 /// The text that marks a row as deleted, if it says more than that.
 fn reason_of_deletion<'e>(entry: &'e Entry, options: &ReadOptions<'_>) -> Option<&'e Arc<str>> {
-    let cells = entry.cells.iter().filter(|raw| raw.term != options.mark).map(|raw| &raw.text);
-    let mut reasons = cells.chain(&entry.others);
-    let reason = reasons.find(|text| phrases::deletes_for_reason(text) && !phrases::deletes(text));
+    let mark = entry.cell(options.mark).map(|raw| &*raw.text);
+    let cells = entry.cells.iter().filter(|raw| raw.term != options.mark);
+    let cells = cells.map(|raw| (&raw.text, options.vocabulary[raw.term].subject));
+    let mut reasons = cells.chain(entry.others.iter().map(|text| (text, None)));
+    let says_why =
+        |text: &str, subject| deletes(text, subject, mark) == Some(Deletes::Row) && !phrases::deletes(text);
+    let reason = reasons.find(|(text, subject)| says_why(text, *subject)).map(|(text, _)| text);
     reason.or(entry.removed.as_ref())
 }
 
@@ -122,9 +169,11 @@ fn why_skipped(entry: &Entry, options: &ReadOptions<'_>) -> Option<Why> {
     let is_free = |raw: &Raw| matches!(options.vocabulary[raw.term].reads, CellType::Text | CellType::Count);
     let has_one_fact = entry.cells.iter().filter(|raw| !is_mark(raw) && !is_count(raw)).count() <= 1;
     let words = entry.cells.iter().filter(|raw| !is_mark(raw) && (is_free(raw) || has_one_fact));
-    let deletes = |text: &Arc<str>| phrases::deletes(text) || phrases::deletes_for_reason(text);
+    let subject = |raw: &Raw| options.vocabulary[raw.term].subject;
+    let deletes_row = |text: &Arc<str>, subject| deletes(text, subject, mark) == Some(Deletes::Row);
     if mark.is_some_and(phrases::is_deleted_mark)
-        || words.map(|raw| &raw.text).chain(&entry.others).any(deletes)
+        || words.into_iter().any(|raw| deletes_row(&raw.text, subject(raw)))
+        || entry.others.iter().any(|text| deletes_row(text, None))
     {
         return Some(Why::Deleted);
     }

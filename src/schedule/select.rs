@@ -1,6 +1,7 @@
 //! Selects the rows that are outdoor outlets: by the first name in a row, by where it is, and by the title above it. Other
 //! rows are set aside with the reason.
 
+use super::deletion::{Deletes, deletes};
 use super::entries::AddedFrom;
 use super::entries::{Entry, Raw};
 use super::errors::ScheduleError;
@@ -60,7 +61,8 @@ impl<'r> Selector<'r> {
             return Verdict::Outlet;
         }
         let texts = self.read(entry);
-        if is_removed(&texts) {
+        let mark = entry.cell(self.options.mark).map(|raw| &*raw.text);
+        if is_removed(&texts, mark) {
             return Verdict::Aside(Aside::Deleted);
         }
         match self.name(&texts) {
@@ -329,7 +331,7 @@ fn has_grade(texts: &[&Text]) -> bool {
 
 /// "Hose bibb REMOVED last summer", "SILLCOCK, 6 IN" with "*** LINE CANCELLED ***" below it, "NORTH WALL - OMITTED PER
 /// OWNER", "deduct hose bibb".
-fn is_removed(texts: &[Text]) -> bool {
+fn is_removed(texts: &[Text], mark: Option<&str>) -> bool {
     let is_kind = |it: &Item| matches!(it.sense, Sense::OfKind(_) | Sense::KindClosing(..));
     let of_row = |text: &Text| {
         let is_what = matches!(text.subject, Subject::Kind | Subject::Description);
@@ -346,7 +348,7 @@ fn is_removed(texts: &[Text]) -> bool {
             ["deduct", "delete", "credit", "credit for", "less", "omit"].contains(&before.as_str())
         };
         is_what && text.items.iter().any(|it| is_kind(it) && (after(it) || deducts(it)))
-            || phrases::takes_out(&text.text)
+            || deletes(&text.text, Some(text.subject), mark) == Some(Deletes::Row)
     };
     texts.iter().any(|it| of_row(it) && (it.is_own || it.is_continued))
 }

@@ -1,10 +1,11 @@
 //! Finds the sheets of a workbook that are the schedule.
 
 use super::errors::ScheduleError;
+use super::general::{Marks, Place};
 use super::headings;
-use super::read::read_with;
+use super::read::{lines, read_with};
 use super::text::plain;
-use super::types::{Cell, Noted, ReadOptions, Schedule};
+use super::types::{Cell, Noted, ReadOptions, Schedule, Unused};
 use super::unused::Why;
 use super::vocabulary::{Subject, term_of};
 use crate::diag::{Diagnostic, Location, SheetName};
@@ -84,6 +85,10 @@ pub fn choose(
         format!("is the sheet that was read: of {} sheets it has the most known headings", tables.len());
     let location = Location::whole(&tables[best].file);
     sheets.schedule.notes.insert(0, Noted { location: location.clone(), text, what: what.into() });
+    let marks = Marks::of_rows(&sheets.schedule, options.mark);
+    for (_, (at, table)) in (0..).zip((1..).zip(tables)).filter(|(at, _)| *at != best && scores[*at] < 2) {
+        sheets.schedule.unused.extend(lines_with_marks(table, at, &marks));
+    }
     let others = (1..).zip(tables.iter().zip(&scores)).enumerate();
     for (_, (number, (table, _))) in others.filter(|(at, (_, (_, score)))| *at != best && **score >= 2) {
         let Some(name) = name(table).cloned() else { continue };
@@ -109,6 +114,18 @@ pub fn choose(
         }
     }
     Ok(sheets)
+}
+
+/// Lines of a sheet that is no schedule and names marks of the one that is read: an addendum.
+fn lines_with_marks(table: &Table, number: u16, marks: &Marks) -> Vec<Unused> {
+    const MOST: usize = 20;
+    let sheet = name(table).map(|name| Arc::new(SheetName { number, name: name.clone() }));
+    let is_about = |text: &str| Place::Note.is_about_a_row(text) && !marks.named_in(text).is_empty();
+    let named = lines(table, |_| true).filter(|(_, text)| is_about(text));
+    let listed = named
+        .take(MOST)
+        .map(|(location, text)| Why::NamesMark.of(Location { sheet: sheet.clone(), ..location }, text));
+    listed.collect()
 }
 
 /// What a further sheet with known headings is.

@@ -2,7 +2,7 @@
 
 use super::types::Unused;
 use crate::diag::Location;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 /// Why something is not used.
@@ -30,6 +30,12 @@ pub(super) enum Why {
     NumberInNote,
     TooLong,
     WallInWords,
+    HeldAgainst,
+    GeneralNote,
+    NoSuchFootnote,
+    NoHeading,
+    Comment,
+    NamesMark,
 }
 
 impl Why {
@@ -68,6 +74,12 @@ impl Why {
                 "only the clear part is read from it: the rest is open, denied, or has unknown words beside it"
             }
             Self::NumberInNote => "is a number in a note, which may be about something else; it is not used",
+            Self::HeldAgainst => "is about a row that is not reviewed; it is not used",
+            Self::GeneralNote => "no row cites this; it is not applied to any row",
+            Self::NoSuchFootnote => "has the mark of a footnote, and there is no such footnote",
+            Self::NamesMark => "names a mark of the schedule, on a sheet that is not read",
+            Self::Comment => "is a comment on the cell; it is not read",
+            Self::NoHeading => "is in a column without a heading, which is not read",
             Self::WallInWords => "describes a wall; which one it is is not stated, and is asked",
             Self::TooLong => "is longer than 2,000 characters; nothing is read from it",
         }
@@ -125,37 +137,21 @@ impl Aside {
     }
 }
 
-/// Words that are not used: each wording of a column once, where it is first. Past a number, they are only counted.
+/// Words that are not used: each wording of a cell once.
 #[derive(Default)]
 pub(super) struct Unread {
-    seen: BTreeSet<(String, Why, String)>,
+    seen: BTreeSet<(Location, Why, String)>,
     listed: Vec<Unused>,
-    counts: BTreeMap<(String, Why), (usize, Location)>,
 }
 
 impl Unread {
-    /// The most wordings of a column that are listed.
-    const MOST: usize = 20;
-
     pub(super) fn add(&mut self, location: &Location, words: &str, why: Why) {
-        let column = location.heading().map(ToString::to_string).unwrap_or_default();
-        if !self.seen.insert((column.clone(), why, words.to_lowercase())) {
-            return;
-        }
-        let (count, last) = self.counts.entry((column, why)).or_insert_with(|| (0, location.clone()));
-        *count += 1;
-        if *count <= Self::MOST {
+        if self.seen.insert((location.clone(), why, words.to_lowercase())) {
             self.listed.push(why.of(location.clone(), words));
-        } else {
-            *last = location.clone();
         }
     }
 
     pub(super) fn listed(self) -> Vec<Unused> {
-        let more = self.counts.into_iter().filter(|(_, (count, _))| *count > Self::MOST);
-        let more = more.map(|((_, why), (count, location))| {
-            why.of(location, format!("… and {} more wordings", count - Self::MOST))
-        });
-        self.listed.into_iter().chain(more).collect()
+        self.listed
     }
 }

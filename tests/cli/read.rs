@@ -114,3 +114,19 @@ fn four_times_the_marks_take_nowhere_near_sixteen_times_as_long() {
 fn the_schema_of_what_was_read_is_printed() {
     assert_eq!(run("schema read").out, coldsill::report::read_schema());
 }
+
+#[test]
+fn words_that_are_not_used_are_listed_with_all_their_rows() {
+    let rows: String = (2..=4).map(|row| format!("HB-{row},\"Sillcock, gizmo\"\n")).collect();
+    let more: String = (5..=30).map(|row| format!("HB-{row},\"Sillcock, gizmo{row}\"\n")).collect();
+    let folder = Folder::of(&format!("Mark,Description\n{rows}{more}"));
+    let ran = folder.run("read s.csv");
+    assert!(
+        ran.out.contains("row 2, column \"Description\": \"gizmo\": unknown words; also rows 3 and 4"),
+        "{}",
+        ran.out
+    );
+    assert!(ran.out.contains("\"gizmo30\""), "{}", ran.out);
+    let json = folder.run("read s.csv --format json").json();
+    assert_eq!(json["unused"].as_array().map(Vec::len), Some(29));
+}

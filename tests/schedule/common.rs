@@ -3,7 +3,7 @@
 use coldsill::facts::{Sources, World, open};
 use coldsill::input::Memory;
 use coldsill::job::Job;
-use coldsill::schedule::{CellValue, Schedule};
+use coldsill::schedule::{CellValue, Schedule, Subject};
 use coldsill::shipped;
 use coldsill::units::{Dim, Measure};
 use std::path::Path;
@@ -99,4 +99,11 @@ pub fn said(schedule: &Schedule, row: u32) -> Vec<String> {
 /// 0.0254 m is an inch, to the last digits of the computer's arithmetic.
 fn inches(metres: f64) -> String {
     ((metres / 0.0254 * 1e9).round() / 1e9).to_string()
+}
+
+/// What is held against a row: the review asks about it. Empty if nothing is.
+pub fn held(schedule: &Schedule, row: u32) -> String {
+    let row = schedule.rows.iter().find(|it| it.number == row).unwrap_or_else(|| panic!("no row {row}"));
+    let is_it = |term: usize| coldsill::facts::VOCABULARY.0[term].subject == Some(Subject::Disagreement);
+    row.cells.iter().filter(|cell| is_it(cell.term)).map(|cell| cell.text.to_string()).collect()
 }

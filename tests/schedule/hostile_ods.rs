@@ -157,3 +157,42 @@ fn a_workbook_that_unpacks_without_end_is_stopped() {
         "s.ods: is over the limit of 100 times the packed size in a workbook of more than 16,000,000 bytes once unpacked"
     );
 }
+
+#[test]
+fn a_text_struck_through_and_a_comment_are_told() {
+    let style = "<style:style style:name='T1'><style:text-properties style:text-line-through-style='solid'/></style:style>";
+    let span = |words: &str| format!("<text:span text:style-name='T1'>{words}</text:span>");
+    let comment = "<office:annotation><dc:creator>Office</dc:creator><text:p>Verify - was 8 in</text:p></office:annotation>";
+    let commented = format!(
+        "<table:table-cell office:value-type='string'>{comment}<text:p>sillcock</text:p></table:table-cell>"
+    );
+    let rows = [
+        row("", &[cell("", "Mark"), cell("", "Kind"), cell("", "Barrel")]),
+        row("", &[cell("", "HB-1"), cell("", "sillcock"), cell("", &span("brass"))]),
+        row("", &[cell("", "HB-2"), cell("", "sillcock"), cell("", &format!("{}, brass", span("copper")))]),
+        row("", &[cell("", "HB-3"), commented, cell("", "brass")]),
+    ];
+    let schedule = read("s.ods", &ods(&format!("{style}{}", table(&rows))));
+    for row in [2, 3] {
+        assert_eq!(said(&schedule, row)[2], "?", "row {row}");
+    }
+    assert_eq!(
+        said(&schedule, 4),
+        ["HB-3", "sillcock", "brass", "Comment: \"Verify - was 8 in\" under Kind"]
+    );
+    assert_eq!(
+        unused(&schedule),
+        ["s.ods, row 4, column \"Kind\": Verify - was 8 in: is a comment on the cell; it is not read"]
+    );
+}
+
+#[test]
+fn a_comment_counts_against_the_limits_like_a_cell() {
+    let comment = "x".repeat(32_768);
+    let cell = format!(
+        "<table:table-cell office:value-type='string'><office:annotation><text:p>{comment}</text:p></office:annotation>\
+         <text:p>HB-1</text:p></table:table-cell>"
+    );
+    let rows = [headings(), row("", &[cell, "".into()])];
+    assert!(refusal("s.ods", &ods(&table(&rows))).contains("32,767 characters in a cell"));
+}

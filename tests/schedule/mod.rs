@@ -1,6 +1,7 @@
 //! Schedules as they arrive: workbooks of several writers, awkward tables, lists; what stands for what in their rows; and
 //! files made to do harm.
 
+mod around;
 pub mod common;
 mod doubts;
 mod headings;

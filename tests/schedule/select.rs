@@ -39,6 +39,8 @@ fn outlets_are_found_among_fixtures_and_the_rest_is_listed() {
     assert_eq!(
         reasons,
         [
+            "1 title",
+            "2 title",
             "5 title",
             "6 fixture",
             "7 fixture",

@@ -38,7 +38,7 @@ fn outlets_of_all_sheets_are_read_each_located_on_its_sheet() {
         "{told}"
     );
     let aside: Vec<String> = schedule.rows_set_aside.iter().map(|it| it.location.to_string()).collect();
-    assert_eq!(aside, ["s.xlsx, row 2", "s.xlsx, sheet \"Site\", row 4"]);
+    assert_eq!(aside, ["s.xlsx, row 2", "s.xlsx, sheet \"Site\", row 1", "s.xlsx, sheet \"Site\", row 4"]);
 }
 
 #[test]
@@ -109,4 +109,19 @@ fn an_answer_names_a_row_of_another_sheet() {
     assert_eq!(bronze, ["sheet 2 row 3"]);
     let told = unused(&schedule).join("\n");
     assert!(told.contains("brass: no faucet of the schedule has these marks and rows"), "{told}");
+}
+
+#[test]
+fn a_line_about_a_mark_on_a_sheet_that_is_no_schedule_is_listed() {
+    let addendum = "Issued for bid\nHB-1: vacuum breaker deleted. Length 6 in.\nSee sheet P-101";
+    let schedule = read("s.xlsx", &workbook(&[BUILDING, ("Addendum 2", addendum)]));
+    let told = unused(&schedule).join("\n");
+    assert!(
+        told.contains(
+            "s.xlsx, sheet \"Addendum 2\", row 2: HB-1: vacuum breaker deleted. Length 6 in.: names a mark of the \
+             schedule, on a sheet that is not read"
+        ),
+        "{told}"
+    );
+    assert!(!told.contains("Issued for bid") && !told.contains("P-101"), "{told}");
 }

@@ -1,9 +1,9 @@
 //! Workbooks with what workbooks have: title blocks, merged cells, formats, formulas, hidden parts. `awkward.xlsx` is
 //! written by a library, the others by a desktop spreadsheet; `data/make.py` has the content of each cell.
 
-use super::common::{aside, data, notes, of, opened, problems, read, refusal, said, unused, world};
+use super::common::{aside, data, held, notes, of, opened, problems, read, refusal, said, unused, world};
 use coldsill::input::Memory;
-use rust_xlsxwriter::{Format, Workbook};
+use rust_xlsxwriter::{Format, Note, Shape, Workbook};
 
 const WRITERS: [&str; 3] = ["awkward.xlsx", "awkward-office.xlsx", "awkward-office.ods"];
 
@@ -198,4 +198,56 @@ fn a_workbook_is_told_by_its_bytes_and_an_empty_one_is_refused() {
         refusal("s.xlsx", &book.save_to_buffer().expect("is saved")),
         "s.xlsx: the workbook has no sheet with anything in it"
     );
+}
+
+/// A row with rich text, comments and a text box.
+fn marked_up() -> Vec<u8> {
+    let struck = Format::new().set_font_strikethrough();
+    let plain = Format::new();
+    let mut workbook = Workbook::new();
+    let sheet = workbook.add_worksheet();
+    for (column, cell) in (0..).zip(["Mark", "Kind", "Length", "Barrel", "Wall"]) {
+        sheet.write_string(0, column, cell).expect("is written");
+    }
+    for (row, mark) in [(1, "HB-1"), (2, "HB-2"), (3, "HB-3")] {
+        sheet.write_string(row, 0, mark).expect("is written");
+        sheet.write_string(row, 1, "Sillcock").expect("is written");
+        sheet.write_string(row, 2, "12 in").expect("is written");
+    }
+    sheet.write_rich_string(1, 3, &[(&struck, "brass"), (&struck, " ")]).expect("is written");
+    sheet.write_rich_string(2, 3, &[(&plain, "brass "), (&struck, "yellow")]).expect("is written");
+    for (row, text) in [(2, "Verify - changed to 8 in"), (3, "Typed by the office")] {
+        let note = Note::new(text).add_author_prefix(false);
+        sheet.insert_note(row, 2, &note).expect("is written");
+    }
+    let text = Shape::textbox().set_text("REV 2: all lengths void");
+    sheet.insert_shape(3, 6, &text).expect("is drawn");
+    workbook.save_to_buffer().expect("is saved")
+}
+
+#[test]
+fn a_text_struck_through_in_part_or_whole_is_not_known() {
+    let schedule = read("s.xlsx", &marked_up());
+    for row in [2, 3] {
+        assert_eq!(said(&schedule, row)[3], "?", "row {row}");
+        let told = problems(&schedule).join("\n");
+        assert!(
+            told.contains(&format!("row {row}, column \"Barrel\"")) && told.contains("is struck through")
+        );
+    }
+}
+
+#[test]
+fn comments_and_text_boxes_are_listed_and_one_that_leaves_its_cell_open_is_held_against_the_row() {
+    let schedule = read("s.xlsx", &marked_up());
+    let told = unused(&schedule);
+    for line in [
+        "s.xlsx, row 3, column \"Length\": Verify - changed to 8 in: is a comment on the cell; it is not read",
+        "s.xlsx, row 4, column \"Length\": Typed by the office: is a comment on the cell; it is not read",
+        "s.xlsx, row 4: REV 2: all lengths void: is a text box drawn over the sheet; it is not read",
+    ] {
+        assert!(told.iter().any(|it| it == line), "{line} in {told:?}");
+    }
+    assert_eq!(held(&schedule, 3), "Comment: \"Verify - changed to 8 in\" under Length");
+    assert_eq!((held(&schedule, 2), held(&schedule, 4)), (String::new(), String::new()));
 }

@@ -103,6 +103,41 @@ impl<'u> Grid<'u> {
         Ok(())
     }
 
+    /// Adds the comment on a cell; of several, their texts.
+    pub(super) fn comment(&mut self, row: u32, column: usize, text: &str) -> Result<(), Diagnostic> {
+        let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+        if text.is_empty() || column >= Limit::Columns.most() {
+            return Ok(());
+        }
+        self.beside(row, &text)?;
+        let known = self.about.comments.entry((row, column)).or_default();
+        if !known.is_empty() {
+            known.push_str("; ");
+        }
+        known.push_str(&text);
+        Ok(())
+    }
+
+    /// Adds a text drawn over the sheet.
+    pub(super) fn text_box(&mut self, row: Option<u32>, text: &str) -> Result<(), Diagnostic> {
+        let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+        if text.is_empty() {
+            return Ok(());
+        }
+        self.beside(row.unwrap_or(0), &text)?;
+        let what = "is a text box drawn over the sheet; it is not read";
+        self.about.left_out.push(Remark::new(row, text, what));
+        Ok(())
+    }
+
+    /// Counts a text beside the cells like a cell.
+    fn beside(&mut self, row: u32, text: &str) -> Result<(), Diagnostic> {
+        let here = || Location::cell(&self.file, row, None);
+        Limit::CellCharacters.check(text.chars().count(), here)?;
+        self.used.text(text.len(), &self.file)?;
+        self.used.cells(1, &self.file)
+    }
+
     pub(super) fn hide_row(&mut self, row: u32) {
         // Empty rows are not reported; the limit keeps a file of many hidden rows small.
         if self.hidden_rows.len() < Limit::Rows.most() {

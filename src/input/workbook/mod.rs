@@ -1,6 +1,7 @@
 //! Workbooks to raw tables, one per sheet. The content of a file decides its format, not its name; an unsupported
 //! format is an error that says what to do.
 
+mod beside;
 mod format;
 mod grid;
 mod ods;

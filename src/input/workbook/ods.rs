@@ -80,6 +80,7 @@ pub(super) fn read(package: &mut Package<'_>) -> Result<Vec<Table>, Diagnostic> 
 #[derive(Default)]
 struct Raw {
     shown: Shown,
+    comment: String,
     repeated: usize,
     spans: [usize; 2],
 }
@@ -144,6 +145,7 @@ fn write_row(cells: &[(usize, Raw)], row: u32, grid: &mut Grid<'_>) -> Result<()
         for column in *column..last {
             grid.put(row, column, &cell.shown)?;
         }
+        grid.comment(row, *column, &cell.comment)?;
         if cell.spans != [1, 1] {
             let down = u32::try_from(cell.spans[0] - 1).unwrap_or(u32::MAX);
             let columns = [*column, column.saturating_add(cell.spans[1] - 1)];
@@ -176,11 +178,16 @@ fn read_row(
         }
         let Some((cell, is_seen)) = found else { continue };
         let (repeated, spans) = (cell.repeated, cell.spans);
-        let text = read_text(part, file)?;
-        let shown = cell.shown(text);
-        if is_seen && !shown.text.trim().is_empty() {
+        let Read { text, comment, any_struck, any_plain } = read_text(part, file, styles)?;
+        let mut shown = cell.shown(text);
+        shown.struck |= any_struck && !any_plain;
+        // A text that is struck in part leaves open what applies.
+        if any_struck && any_plain {
+            shown.flaw = shown.flaw.or(Some(Flaw::Struck));
+        }
+        if is_seen && !(shown.text.trim().is_empty() && comment.is_empty()) {
             Limit::Cells.check(cells.len() + 1, || Location::whole(file))?;
-            cells.push((column, Raw { shown, repeated, spans }));
+            cells.push((column, Raw { shown, comment, repeated, spans }));
         }
         column = column.saturating_add(repeated);
     }
@@ -275,42 +282,103 @@ fn read_shown(digits: &str) -> Option<f64> {
     clean.parse().ok()
 }
 
-/// The paragraphs of the cell just started, a line each, without notes and drawings.
-fn read_text(part: &mut Part<'_, '_>, file: &Arc<str>) -> Result<String, Diagnostic> {
+/// The text of a cell as it is read.
+#[derive(Default)]
+struct Read {
+    text: String,
+    /// Its comment.
+    comment: String,
+    /// Whether a part of the text is struck through, and whether a part is not.
+    any_struck: bool,
+    any_plain: bool,
+}
+
+/// The paragraphs of the cell just started, a line each, without drawings; and its comment.
+fn read_text(
+    part: &mut Part<'_, '_>,
+    file: &Arc<str>,
+    styles: &BTreeMap<String, Style>,
+) -> Result<Read, Diagnostic> {
     let outside = part.depth() - 1;
-    let (mut text, mut paragraphs, mut within) = (String::new(), 0, 0_usize);
+    let (mut read, mut paragraphs, mut within) = (Read::default(), 0, 0_usize);
+    // The depth of each open element whose text is struck through.
+    let mut struck: Vec<usize> = Vec::new();
     while part.depth() > outside {
-        let mut aside = false;
+        let (mut aside, mut is_comment) = (false, false);
         let depth = part.depth();
         match part.next()? {
-            Event::Start(start) => match name(&start) {
-                "p" | "h" if within == 0 => {
-                    if paragraphs > 0 {
-                        text.push('\n');
+            Event::Start(start) => {
+                match name(&start) {
+                    "p" | "h" if within == 0 => {
+                        if paragraphs > 0 {
+                            read.text.push('\n');
+                        }
+                        paragraphs += 1;
+                        within = depth + 1;
                     }
-                    paragraphs += 1;
-                    within = depth + 1;
+                    "s" => {
+                        let spaces = count(&start, "text:c").min(Limit::CellCharacters.most());
+                        read.text.extend(std::iter::repeat_n(' ', spaces));
+                    }
+                    "tab" => read.text.push(' '),
+                    "line-break" => read.text.push('\n'),
+                    "span" | "a" | "p" | "h" => {}
+                    "annotation" => is_comment = true,
+                    _ => aside = true,
                 }
-                "s" => {
-                    let spaces = count(&start, "text:c").min(Limit::CellCharacters.most());
-                    text.extend(std::iter::repeat_n(' ', spaces));
+                let style = attribute(&start, "text:style-name").and_then(|it| styles.get(&it).copied());
+                if style.is_some_and(|it| it.struck) && !aside && !is_comment {
+                    struck.push(depth + 1);
                 }
-                "tab" => text.push(' '),
-                "line-break" => text.push('\n'),
-                "span" | "a" | "p" | "h" => {}
-                _ => aside = true,
-            },
-            Event::End(_) if depth == within => within = 0,
+            }
+            Event::End(_) => {
+                if depth == within {
+                    within = 0;
+                }
+                if struck.last() == Some(&depth) {
+                    struck.pop();
+                }
+            }
             Event::Eof => break,
-            event if within > 0 => add_text(&mut text, &event),
+            event if within > 0 => {
+                let start = read.text.len();
+                add_text(&mut read.text, &event);
+                let is_blank = read.text[start..].trim().is_empty();
+                read.any_struck |= !struck.is_empty() && !is_blank;
+                read.any_plain |= struck.is_empty() && !is_blank;
+            }
             _ => {}
         }
-        Limit::TableText.check(text.len(), || Location::whole(file))?;
+        Limit::TableText.check(read.text.len(), || Location::whole(file))?;
+        if is_comment {
+            read.comment = read_comment(part, file)?;
+        }
         if aside {
             part.skip()?;
         }
     }
-    Ok(text)
+    Ok(read)
+}
+
+/// The paragraphs of the comment just started.
+fn read_comment(part: &mut Part<'_, '_>, file: &Arc<str>) -> Result<String, Diagnostic> {
+    let outside = part.depth() - 1;
+    let (mut text, mut paragraph) = (String::new(), 0_usize);
+    while part.depth() > outside {
+        let depth = part.depth();
+        match part.next()? {
+            Event::Start(start) if matches!(name(&start), "p" | "h") && paragraph == 0 => {
+                paragraph = depth + 1;
+                text.push(' ');
+            }
+            Event::End(_) if depth == paragraph => paragraph = 0,
+            Event::Eof => break,
+            event if paragraph > 0 => add_text(&mut text, &event),
+            _ => {}
+        }
+        Limit::CellCharacters.check(text.len(), || Location::whole(file))?;
+    }
+    Ok(text.trim().to_owned())
 }
 
 fn is_hidden(start: &BytesStart<'_>) -> bool {

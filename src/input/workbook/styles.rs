@@ -6,7 +6,7 @@ use quick_xml::events::Event;
 
 use super::format::Format;
 use super::package::Part;
-use super::xml::{attribute, name};
+use super::xml::{attribute, is_off, name};
 use crate::diag::{Diagnostic, Location};
 use crate::input::Limit;
 
@@ -37,9 +37,8 @@ pub(super) fn read(mut part: Part<'_, '_>, file: &str) -> Result<Vec<Style>, Dia
                     }
                     (2, "fonts", "font") => struck_fonts.push(false),
                     (3, "fonts", "strike" | "dstrike") => {
-                        let is_off = matches!(attribute(&start, "val").as_deref(), Some("0" | "false"));
                         if let Some(last) = struck_fonts.last_mut() {
-                            *last |= !is_off;
+                            *last |= !is_off(&start);
                         }
                     }
                     (2, "cellXfs", "xf") => {

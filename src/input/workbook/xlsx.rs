@@ -6,18 +6,19 @@ use std::sync::Arc;
 
 use quick_xml::events::{BytesStart, Event};
 
+use super::beside;
 use super::format::Format;
 use super::grid::{Grid, Shown, Used};
 use super::package::{Package, Part};
 use super::styles::{self, Style};
-use super::xml::{add_text, attribute, attribute_named, flag, name};
+use super::xml::{add_text, attribute, attribute_named, flag, is_off, name};
 use crate::diag::{Diagnostic, Location};
 use crate::input::{Flaw, Limit, Merge, Table};
 
 /// What the sheets of a workbook share.
 #[derive(Default)]
 struct Shared {
-    strings: Vec<String>,
+    strings: Vec<Rich>,
     styles: Vec<Style>,
     from_1904: bool,
 }
@@ -52,6 +53,23 @@ pub(super) fn read(package: &mut Package<'_>) -> Result<Vec<Table>, Diagnostic> 
         };
         let mut grid = Grid::new(&file, &listed.name, listed.hidden, &mut used);
         sheet(package.need(&target.target)?, &file, &shared, &mut grid)?;
+        let (folder, own) = target.target.rsplit_once('/').unwrap_or(("", &target.target));
+        let beside = relations(package, &format!("{folder}/_rels/{own}.rels"), folder)?;
+        for Relation { kind, target } in beside.into_values() {
+            match kind.as_str() {
+                "comments" | "threadedComment" => {
+                    if let Some(part) = package.part(&target)? {
+                        beside::comments(part, &mut grid)?;
+                    }
+                }
+                "drawing" => {
+                    if let Some(part) = package.part(&target)? {
+                        beside::text_boxes(part, &mut grid)?;
+                    }
+                }
+                _ => {}
+            }
+        }
         tables.extend(grid.finish()?);
     }
     Ok(tables)
@@ -127,15 +145,15 @@ fn sheets(mut part: Part<'_, '_>, file: &str, from_1904: &mut bool) -> Result<Ve
     }
 }
 
-fn strings(mut part: Part<'_, '_>, file: &str) -> Result<Vec<String>, Diagnostic> {
-    let mut all: Vec<String> = Vec::new();
+fn strings(mut part: Part<'_, '_>, file: &str) -> Result<Vec<Rich>, Diagnostic> {
+    let mut all: Vec<Rich> = Vec::new();
     let mut bytes = 0;
     loop {
         let event = part.next()?;
         match event {
             Event::Start(start) if name(&start) == "si" => {
                 let text = rich_text(&mut part)?;
-                bytes += text.len();
+                bytes += text.text.len();
                 all.push(text);
                 Limit::Cells.check(all.len(), || Location::whole(file))?;
                 Limit::TableText.check(bytes, || Location::whole(file))?;
@@ -146,28 +164,46 @@ fn strings(mut part: Part<'_, '_>, file: &str) -> Result<Vec<String>, Diagnostic
     }
 }
 
+/// A text, and whether a part of it or all of it is struck through.
+#[derive(Clone, Debug, Default)]
+struct Rich {
+    text: String,
+    is_partly_struck: bool,
+    is_all_struck: bool,
+}
+
 /// The text of the element just started, its runs joined, without the reading aids of phonetic scripts.
-fn rich_text(part: &mut Part<'_, '_>) -> Result<String, Diagnostic> {
+fn rich_text(part: &mut Part<'_, '_>) -> Result<Rich, Diagnostic> {
     let outside = part.depth() - 1;
-    let (mut text, mut within) = (String::new(), false);
+    let (mut text, mut within, mut is_run_struck) = (String::new(), false, false);
+    let (mut any_struck, mut any_plain) = (false, false);
     while part.depth() > outside {
         let mut aside = false;
         match part.next()? {
             Event::Start(start) => match name(&start) {
                 "t" => within = true,
+                "r" => is_run_struck = false,
+                "strike" | "dstrike" => is_run_struck |= !is_off(&start),
                 "rPh" => aside = true,
                 _ => {}
             },
             Event::End(_) => within = false,
             Event::Eof => break,
-            event if within => add_text(&mut text, &event),
+            event if within => {
+                let start = text.len();
+                add_text(&mut text, &event);
+                let is_blank = text[start..].trim().is_empty();
+                any_struck |= is_run_struck && !is_blank;
+                any_plain |= !is_run_struck && !is_blank;
+            }
             _ => {}
         }
         if aside {
             part.skip()?;
         }
     }
-    Ok(unescaped(text))
+    let (is_partly_struck, is_all_struck) = (any_struck && any_plain, any_struck && !any_plain);
+    Ok(Rich { text: unescaped(text), is_partly_struck, is_all_struck })
 }
 
 /// `_x000D_` and its like stand for characters XML cannot hold (22.9.2.19).
@@ -201,6 +237,8 @@ struct Raw {
     style: usize,
     value: Option<String>,
     formula: Option<String>,
+    /// The text in the cell itself.
+    inline: Option<Rich>,
 }
 
 fn sheet(
@@ -258,7 +296,7 @@ fn sheet(
 }
 
 /// The column from 0 and the row number of a reference such as `AB12`.
-fn reference(text: &str) -> Option<(usize, u32)> {
+pub(super) fn reference(text: &str) -> Option<(usize, u32)> {
     let letters = text.bytes().take_while(u8::is_ascii_alphabetic).count();
     let mut column = 0_usize;
     for letter in text.bytes().take(letters) {
@@ -295,8 +333,9 @@ fn cell(part: &mut Part<'_, '_>, mut raw: Raw) -> Result<Raw, Diagnostic> {
         }
         if is_inline {
             within = None;
-            let text = rich_text(part)?;
-            raw.value = Some(text);
+            let rich = rich_text(part)?;
+            raw.value = Some(rich.text.clone());
+            raw.inline = Some(rich);
         }
     }
     Ok(raw)
@@ -311,14 +350,21 @@ fn shown(raw: Raw, shared: &Shared) -> Shown {
         return Shown { text: format!("={formula}"), flaw: Some(Flaw::NoResult), struck, rounded: None };
     };
     let text = |text: String, flaw| Shown { text, flaw, struck, rounded: None };
+    // A text that is struck in part leaves open what applies.
+    let rich = |rich: &Rich| Shown {
+        text: rich.text.clone(),
+        flaw: rich.is_partly_struck.then_some(Flaw::Struck),
+        struck: struck || rich.is_all_struck,
+        rounded: None,
+    };
     match raw.kind.as_str() {
         // Shared-string index out of range.
         "s" => match value.trim().parse::<usize>().ok().and_then(|it| shared.strings.get(it)) {
-            Some(string) => text(string.clone(), None),
+            Some(string) => rich(string),
             None => text("a text that the workbook has lost".into(), Some(Flaw::Error)),
         },
         "str" => text(unescaped(value), None),
-        "inlineStr" => text(value, None),
+        "inlineStr" => raw.inline.as_ref().map_or_else(|| text(value, None), rich),
         "b" => text(if value.trim() == "0" { "FALSE".into() } else { "TRUE".into() }, None),
         "e" => text(value, Some(Flaw::Error)),
         "d" => text(value, Some(Flaw::Date)),

@@ -109,6 +109,11 @@ pub(super) fn flag(start: &BytesStart<'_>, key: &str) -> bool {
     attribute(start, key).is_some_and(|it| matches!(it.as_str(), "1" | "true" | "on"))
 }
 
+/// Whether an element that switches something on says that it is off.
+pub(super) fn is_off(start: &BytesStart<'_>) -> bool {
+    attribute(start, "val").is_some_and(|it| matches!(it.as_str(), "0" | "false" | "off"))
+}
+
 /// Adds the text of an event. Unknown entities are left unchanged.
 pub(super) fn add_text(text: &mut String, event: &Event<'_>) {
     match event {

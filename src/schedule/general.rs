@@ -1,0 +1,284 @@
+//! Lines around the rows that belong to no row: those that name the mark of one, and those that speak of what rows order.
+
+use super::doubt::doubts;
+use super::entries::Entry;
+use super::held::Held;
+use super::lexicon::{Sense, items};
+use super::phrases;
+use super::text::{Plain, plain};
+use super::types::{ReadOptions, Schedule};
+use super::unused::Why;
+use crate::diag::Location;
+use regex::Regex;
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::{Arc, LazyLock};
+
+/// The rows of each mark with letters and a number, in the form of [`plain`].
+pub(super) struct Marks(BTreeMap<String, Vec<u32>>);
+
+impl Marks {
+    pub(super) fn of(entries: &[Entry], options: &ReadOptions<'_>) -> Self {
+        let mut rows: BTreeMap<String, Vec<u32>> = BTreeMap::new();
+        // A row with nothing but its mark states nothing.
+        for entry in entries.iter().filter(|entry| entry.cells.len() > 1) {
+            let Some(mark) = entry.cell(options.mark) else { continue };
+            let several = phrases::marks(&mark.text);
+            for mark in if several.is_empty() { vec![mark.text.to_string()] } else { several } {
+                rows.entry(plain(&mark)).or_default().push(entry.number);
+            }
+        }
+        Self(rows)
+    }
+
+    /// The rows of a schedule that was read.
+    pub(super) fn of_rows(schedule: &Schedule, mark: usize) -> Self {
+        let mut rows: BTreeMap<String, Vec<u32>> = BTreeMap::new();
+        for row in &schedule.rows {
+            let Some(mark) = row.cell(mark) else { continue };
+            rows.entry(plain(&mark.text)).or_default().push(row.number);
+        }
+        Self(rows)
+    }
+
+    /// The rows whose marks a line names, ranges and lists of marks included.
+    pub(super) fn named_in(&self, line: &str) -> BTreeSet<u32> {
+        #[allow(clippy::expect_used, reason = "patterns written in the source; a test reads with them")]
+        static PATTERNS: LazyLock<[Regex; 2]> = LazyLock::new(|| {
+            [
+                r"(?i-u)\b([a-z]{1,6})[ \-.#]{0,2}([0-9]{1,4}[a-z]?)\b",
+                r"(?i-u)^ *(thru|through|to|-|,|&|and|/) *(?:([a-z]{1,6})[ \-.#]{0,2})?([0-9]{1,4})\b",
+            ]
+            .map(|words| Regex::new(words).expect("a pattern of the source"))
+        });
+        let line = Plain::of(line).text.to_lowercase();
+        let [one, next] = &*PATTERNS;
+        let mut names: Vec<String> = Vec::new();
+        for found in one.captures_iter(&line) {
+            let (letters, mut first) = (&found[1], found[2].to_owned());
+            names.push(format!("{letters}{first}"));
+            let mut rest = &line[found.get(0).map_or(0, |it| it.end())..];
+            while let Some(more) = next.captures(rest) {
+                let (joins, last) = (&more[1], more[3].to_owned());
+                let is_again = more.get(2).is_some_and(|it| it.as_str() == letters);
+                // "HB-1 to 6 in" is no range of marks.
+                if !is_again && (more.get(2).is_some() || ["to", "-"].contains(&joins)) {
+                    break;
+                }
+                if ["thru", "through", "to", "-"].contains(&joins)
+                    && let (Ok(first), Ok(last)) = (first.parse::<u32>(), last.parse::<u32>())
+                {
+                    const LONGEST: u32 = 500;
+                    names.extend((first..=last.min(first + LONGEST)).map(|it| format!("{letters}{it}")));
+                }
+                names.push(format!("{letters}{last}"));
+                first = last;
+                rest = &rest[more.get(0).map_or(rest.len(), |it| it.end())..];
+            }
+        }
+        names.iter().filter_map(|name| self.0.get(name)).flatten().copied().collect()
+    }
+}
+
+/// Where a line is that belongs to no row.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Place {
+    /// Above the headings: the name of a job and its like, unless it says that the schedule does not stand.
+    Above,
+    /// A title over rows.
+    Title,
+    /// A note.
+    Note,
+    /// A row of another table below the first.
+    OtherTable,
+}
+
+impl Place {
+    /// Whether a line that no row cites speaks of what rows order.
+    fn speaks(self, line: &str) -> bool {
+        match self {
+            Self::Above => has_standing(line),
+            Self::Title => is_open(line) || !is_short(line) && speaks_of_rows(line),
+            Self::Note => is_open(line) || speaks_of_rows(line),
+            Self::OtherTable => false,
+        }
+    }
+
+    /// Whether a line that names a mark says something about its row. A title, a total and the news that a row was
+    /// added do not.
+    pub(super) fn is_about_a_row(self, line: &str) -> bool {
+        const ADDED: [&str; 4] = ["added", "add", "new", "issued"];
+        let lower = line.to_lowercase();
+        let words: Vec<&str> = lower.split(|c: char| !c.is_alphanumeric()).collect();
+        let has_figure = lower.contains(['"', '\u{201d}']) || words.contains(&"in") && words.len() > 2;
+        let says = is_open(line) || has_figure || speaks_of_rows(line);
+        let is_news = words.iter().any(|it| ADDED.contains(it)) && !says;
+        match self {
+            Self::Above => has_standing(line),
+            Self::OtherTable => true,
+            Self::Title | Self::Note => !phrases::is_total(line) && !is_news && (says || !is_short(line)),
+        }
+    }
+}
+
+/// A line that belongs to no row.
+#[derive(Debug)]
+pub(super) struct Line {
+    /// The number or sign by which rows cite it.
+    key: Option<String>,
+    location: Location,
+    text: Arc<str>,
+    place: Place,
+    /// The rows whose marks it names.
+    rows: BTreeSet<u32>,
+}
+
+impl Line {
+    pub(super) fn of(
+        key: Option<String>,
+        text: &Arc<str>,
+        location: &Location,
+        place: Place,
+        marks: &Marks,
+    ) -> Self {
+        let rows = if place.is_about_a_row(text) { marks.named_in(text) } else { BTreeSet::new() };
+        Self { key, location: location.clone(), text: text.clone(), place, rows }
+    }
+
+    /// Holds the line against the rows it names; lists it if it speaks of what rows order, and no row cites it.
+    pub(super) fn settle(self, cited: &BTreeSet<(String, u32)>, held: &mut Held, schedule: &mut Schedule) {
+        let by = |row: Option<u32>| {
+            let is_it = |(key, by): &(String, u32)| {
+                Some(key) == self.key.as_ref() && row.is_none_or(|row| row == *by)
+            };
+            cited.iter().any(is_it)
+        };
+        for row in self.rows.iter().copied().filter(|row| !by(Some(*row))) {
+            held.add(row, "Note", &self.text, &self.location);
+        }
+        if self.rows.is_empty() && self.place.speaks(&self.text) && !by(None) {
+            schedule.unused.push(Why::GeneralNote.of(self.location.clone(), self.text.clone()));
+        }
+    }
+}
+
+/// Words about the standing of what a schedule says.
+const STANDING: [&str; 18] = [
+    "void",
+    "voided",
+    "preliminary",
+    "draft",
+    "verify",
+    "verified",
+    "confirm",
+    "confirmed",
+    "pending",
+    "hold",
+    "superseded",
+    "delete",
+    "deleted",
+    "remove",
+    "removed",
+    "change",
+    "changed",
+    "tbd",
+];
+/// The most words of a title.
+const LONGEST_TITLE: usize = 5;
+
+fn is_short(line: &str) -> bool {
+    line.split_whitespace().count() <= LONGEST_TITLE
+}
+
+/// Whether a line says that what the schedule says may not stand.
+pub(super) fn has_standing(line: &str) -> bool {
+    let lower = line.to_lowercase();
+    let mut words = lower.split(|c: char| !c.is_alphanumeric());
+    words.any(|word| STANDING.contains(&word)) || lower.contains("not for construction")
+}
+
+/// The same, or leaves open what it speaks of.
+pub(super) fn is_open(line: &str) -> bool {
+    has_standing(line) || !doubts(&Plain::of(line).text).is_empty()
+}
+
+/// Whether a line speaks of what rows order: devices, metals, lengths, where they close.
+fn speaks_of_rows(line: &str) -> bool {
+    let is_of_rows = |sense| {
+        matches!(
+            sense,
+            Sense::Device(_)
+                | Sense::Metal(_)
+                | Sense::Closing(_)
+                | Sense::ClosingBeside(_)
+                | Sense::KindClosing(..)
+                | Sense::Measure(_)
+                | Sense::Part(_)
+                | Sense::Plastic
+                | Sense::Pipe(_)
+                | Sense::Joint(_)
+                | Sense::Yes(_)
+                | Sense::No(_)
+                | Sense::Word(..)
+                | Sense::Space(_)
+        )
+    };
+    let lower = line.to_lowercase();
+    let mut words = lower.split(|c: char| !c.is_alphanumeric());
+    let measures = ["length", "lengths", "depth", "depths", "barrel", "barrels", "breaker", "breakers"];
+    words.any(|it| measures.contains(&it))
+        || items(&Plain::of(line).text).iter().any(|it| is_of_rows(it.sense))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn named(line: &str) -> Vec<u32> {
+        let rows = [("hb1", 1), ("hb2", 2), ("hb3", 3), ("hb4", 4), ("wh1a", 5)];
+        let marks = Marks(rows.into_iter().map(|(mark, row)| (mark.to_owned(), vec![row])).collect());
+        marks.named_in(line).into_iter().collect()
+    }
+
+    #[test]
+    fn a_line_names_marks_alone_in_lists_and_in_ranges() {
+        assert_eq!(named("ADDENDUM 1: HB-1 change length to 6 in."), [1]);
+        assert_eq!(named("HB 2 - DELETED PER ADDENDUM 2"), [2]);
+        assert_eq!(named("hb-1, 3 and 4: void"), [1, 3, 4]);
+        assert_eq!(named("HB-2 thru HB-4 on hold"), [2, 3, 4]);
+        assert_eq!(named("HB-1 through 3 on hold"), [1, 2, 3]);
+        assert_eq!(named("HB-1 to 3 in."), [1]);
+        assert_eq!(named("WH-1A is brass; HB-12 is not"), [5]);
+        assert_eq!(named("All hose bibbs: verify"), [0; 0]);
+    }
+
+    #[test]
+    fn a_title_says_nothing_of_what_rows_order() {
+        for line in ["EXTERIOR HOSE BIBBS", "BACKFLOW PREVENTERS", "WALL HYDRANTS, FREEZELESS"] {
+            assert!(!Place::Title.speaks(line), "{line}");
+        }
+        assert!(!Place::Note.speaks("2. See plans for locations of fixtures."));
+        assert!(!Place::Above.speaks("SMITH PIPE & SUPPLY QUOTATION 88213 BY ROOM"));
+        for line in ["PRELIMINARY - ALL LENGTHS TO BE VERIFIED", "NOT FOR CONSTRUCTION", "VOID"] {
+            assert!(Place::Above.speaks(line), "{line}");
+        }
+        assert!(Place::Title.speaks("All wall hydrants: lengths are preliminary."));
+        for line in [
+            "2. Vacuum breakers to be removed at final.",
+            "All lengths to be verified.",
+            "1. Barrels are brass.",
+        ] {
+            assert!(Place::Note.speaks(line), "{line}");
+        }
+    }
+
+    #[test]
+    fn news_totals_and_titles_are_not_about_a_row() {
+        for line in ["Rev 1: added HB-4", "Total HB-1: 12", "HB-1: North side"] {
+            assert!(!Place::Note.is_about_a_row(line), "{line}");
+        }
+        for line in ["HB-1 - DELETED PER ADDENDUM 2", "HB-1: 6 in", "ADDENDUM 1: HB-1 change length to 6 in."]
+        {
+            assert!(Place::Title.is_about_a_row(line), "{line}");
+        }
+    }
+}

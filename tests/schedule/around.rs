@@ -1,0 +1,161 @@
+//! What stands around the rows: footnotes, addenda, general notes, text above the headings, cells without a heading, a
+//! second table. None of it passes in silence.
+
+use super::common::{aside, held, problems, read, said, unused};
+
+const HEADINGS: &str = "Mark,Kind,Length,Barrel,Backflow device,Notes";
+const ROW: &str = "HB-1,Wall hydrant,12 in,Stainless,ASSE 1019-B,";
+
+fn with(lines: &str) -> coldsill::schedule::Schedule {
+    read("s.csv", format!("{HEADINGS}\n{lines}\n").as_bytes())
+}
+
+#[test]
+fn a_part_that_is_deleted_leaves_its_row_and_is_held_against_it() {
+    for text in ["VB - deleted", "Screws - void", "Box - void", "ASSE 1019-B - deleted", "Handle (deleted)"] {
+        let schedule = with(&format!("{ROW}{text}"));
+        assert_eq!(held(&schedule, 2), format!("Deleted: \"{text}\" under Notes"));
+    }
+    let schedule = read("s.csv", b"Mark,Kind,Location\nHB-1,sillcock,Void\nHB-2,sillcock,North\n");
+    assert_eq!(held(&schedule, 2), "Deleted: \"Void\" under Location");
+    assert_eq!(held(&schedule, 3), "");
+}
+
+#[test]
+fn a_statement_about_the_whole_row_deletes_it() {
+    for text in ["DELETED", "HB-1 deleted", "HB-1 - deleted", "DELETED PER ADDENDUM 2", "void"] {
+        let mark = if text == "HB-1 deleted" { text } else { "HB-1" };
+        let schedule = with(&format!("HB-2,sillcock,,,,\n{mark},Wall hydrant,12 in,,,{text}"));
+        assert_eq!(schedule.rows.len(), 1, "{text}");
+        assert!(unused(&schedule)[0].contains("the row is marked as deleted"), "{text}");
+    }
+}
+
+#[test]
+fn a_footnote_is_read_for_the_rows_that_cite_its_sign() {
+    let schedule =
+        with("HB-1,Wall hydrant*,12 in,,,\nHB-2,Wall hydrant,12 in,,,\n* Frostproof with stainless barrel.");
+    assert!(said(&schedule, 2).contains(&"stainless".to_owned()), "{:?}", said(&schedule, 2));
+    assert!(!said(&schedule, 3).contains(&"stainless".to_owned()));
+    assert_eq!(aside(&schedule), ["s.csv, row 4: * Frostproof with stainless barrel.: note"]);
+}
+
+#[test]
+fn a_footnote_that_takes_back_what_cites_it_is_held_against_the_row() {
+    for (row, line, sign) in [
+        (ROW.replace("hydrant", "hydrant*"), "* Not freeze-resistant; standard bibb at garages.", "*"),
+        (ROW.replace("Stainless", "Stainless**"), "** Brass where exposed.", "**"),
+        (ROW.replace("1019-B", "1019-B†"), "† Deleted by addendum 2.", "†"),
+    ] {
+        let schedule = with(&format!("{row}\n{line}"));
+        let words = line.trim_start_matches(sign).trim();
+        let told = held(&schedule, 2);
+        assert!(told.contains(&format!("Footnote {sign}: \"{words}\" in s.csv, row 3")), "{told}");
+    }
+}
+
+#[test]
+fn the_sign_of_a_footnote_that_is_missing_is_told() {
+    let schedule = with(&ROW.replace("Stainless", "Stainless*"));
+    assert_eq!(
+        unused(&schedule),
+        [
+            "s.csv, row 2, column \"Barrel\": Stainless*: has the mark of a footnote, and there is no such footnote"
+        ]
+    );
+}
+
+#[test]
+fn a_line_that_names_a_mark_is_held_against_its_row() {
+    for line in [
+        "ADDENDUM 1: HB-1 change length to 6 in.",
+        "HB-1 - DELETED PER ADDENDUM 2",
+        "HB-1 - DELETED",
+        "NOTES: 2. HB-1 thru HB-3 on hold",
+    ] {
+        let schedule = with(&format!("{ROW}\nHB-4,sillcock,,,,\n{line}"));
+        assert_eq!(held(&schedule, 2), format!("Note: \"{line}\" in s.csv, row 4"));
+        assert_eq!(held(&schedule, 3), "", "{line}");
+    }
+}
+
+#[test]
+fn titles_totals_and_news_are_held_against_no_row() {
+    for line in ["EXTERIOR HOSE BIBBS:", "Total HB-1: 12", "Revision 1: added HB-1"] {
+        assert_eq!(held(&with(&format!("{ROW}\n{line}")), 2), "", "{line}");
+    }
+}
+
+#[test]
+fn a_general_note_about_what_rows_order_is_listed_with_its_place() {
+    for note in [
+        "2. Vacuum breakers to be removed at final.",
+        "1. All lengths to be verified.",
+        "1. Barrels are brass.",
+    ] {
+        let schedule = with(&format!("{ROW}\nNOTES:\n{note}"));
+        assert_eq!(
+            unused(&schedule),
+            [format!("s.csv, row 4: {note}: no row cites this; it is not applied to any row")]
+        );
+    }
+    let lines = "All wall hydrants: lengths are preliminary.";
+    assert!(unused(&with(&format!("{ROW}\n{lines}")))[0].starts_with("s.csv, row 3: All wall hydrants"));
+}
+
+#[test]
+fn a_note_that_a_row_cites_or_that_is_of_other_things_is_not_listed() {
+    let schedule = with(&format!("{ROW}1\nNOTES:\n1. Barrels are stainless.\n2. See plans for locations."));
+    assert_eq!(unused(&schedule), [""; 0]);
+}
+
+#[test]
+fn lines_above_the_headings_are_set_aside_and_a_doubtful_one_is_listed() {
+    let text = format!(
+        "Oak Street School,,\nPRELIMINARY - ALL LENGTHS TO BE VERIFIED,,\nNOT FOR CONSTRUCTION,,\n{HEADINGS}\n{ROW}\n"
+    );
+    let schedule = read("s.csv", text.as_bytes());
+    assert_eq!(aside(&schedule)[0], "s.csv, row 1: Oak Street School: title");
+    assert_eq!(
+        unused(&schedule),
+        [
+            "s.csv, row 2: PRELIMINARY - ALL LENGTHS TO BE VERIFIED: no row cites this; it is not applied to any row",
+            "s.csv, row 3: NOT FOR CONSTRUCTION: no row cites this; it is not applied to any row",
+        ]
+    );
+    let text = format!("HB-1 IS VOID,,\n{HEADINGS}\n{ROW}\n");
+    assert_eq!(held(&read("s.csv", text.as_bytes()), 3), "Note: \"HB-1 IS VOID\" in s.csv, row 1");
+}
+
+#[test]
+fn cells_without_a_heading_are_listed_once_for_each_column() {
+    let schedule =
+        read("s.csv", b"Mark,Kind,,\nHB-1,sillcock,Delete VB,-\nHB-2,sillcock,more,\nHB-3,sillcock,,,TBD\n");
+    assert_eq!(
+        unused(&schedule),
+        [
+            "s.csv, row 2, column \"C\": Delete VB: is in a column without a heading, which is not read",
+            "s.csv, row 4, column \"E\": TBD: is in a column without a heading, which is not read",
+        ]
+    );
+    let numbered = read("s.csv", b",Mark,Kind\n1,HB-1,sillcock\n2,HB-2,sillcock\n");
+    assert_eq!(unused(&numbered), [""; 0], "a count of the rows is no fact");
+}
+
+#[test]
+fn a_second_table_is_not_read_under_the_first_headings() {
+    let schedule = with(&format!(
+        "{ROW}\nHB-2,sillcock,,,,\nREVISED SCHEDULE\nMark,Barrel,Length,Kind\nHB-1,brass,6 in,Hose bibb"
+    ));
+    let numbers: Vec<u32> = schedule.rows.iter().map(|it| it.number).collect();
+    assert_eq!(numbers, [2, 3]);
+    assert_eq!(
+        problems(&schedule),
+        [
+            "s.csv, row 5: \"Mark Barrel Length Kind\" is a row of headings with other columns; it and the rows below it are \
+             not read; expected the second table in a file or on a sheet of its own"
+        ]
+    );
+    assert_eq!(held(&schedule, 2), "Note: \"HB-1 brass 6 in Hose bibb\" in s.csv, row 6");
+    assert_eq!(held(&schedule, 3), "");
+}
