@@ -17,6 +17,7 @@ mod entries;
 mod errors;
 mod forms;
 mod from_words;
+mod frostproof;
 mod hazards;
 mod headings;
 mod legend;
