@@ -1,6 +1,7 @@
 //! Answers: a completed sheet of questions. A response fills the blanks of the rows it names, before product data and
 //! the job's defaults; a response that cannot be used is reported.
 
+use super::answer_notes::is_doubtful;
 use super::answered_rows::{Rows, ranges};
 use super::are_outlets::{AreOutlets, choose, is_outlet};
 use super::products::same;
@@ -31,6 +32,7 @@ const MARKS: usize = 3;
 const ROWS: usize = 4;
 const UNIT: usize = 7;
 const RESPONSE: usize = 9;
+const NOTE: usize = 10;
 const FACT: usize = 11;
 /// The columns of the sheet, and what else people call them.
 static COLUMNS: [Term; SHEET_HEADINGS.len()] = [
@@ -145,7 +147,7 @@ impl Answers {
             }
         }
         schedule.choose(
-            chosen.into_iter().map(|(row, (is_outlet, _))| (row, is_outlet)).collect(),
+            chosen.into_iter().filter_map(|(row, (is_outlet, _))| Some((row, is_outlet?))).collect(),
             words.vocabulary.mark,
         );
         (problems, unused)
@@ -164,6 +166,11 @@ fn answers(row: &Row, vocabulary: &Vocabulary) -> Result<Vec<Answer>, Diagnostic
     // "TBD" is listed as unknown when the sheet is read.
     let Some(response) = own(RESPONSE).filter(|it| it.value.is_some()) else { return Ok(Vec::new()) };
     let at_response = |what: &str| Diagnostic::new(response.location.clone(), what).text(&*response.text);
+    if let Some(note) = own(NOTE).filter(|note| is_doubtful(&note.text)) {
+        let what = format!("leaves the response \"{}\" in doubt; it is not used", shortened(&response.text));
+        let problem = Diagnostic::new(note.location.clone(), what).text(&*note.text);
+        return Err(problem.expected("a response that is final, and a note that only says where it is from"));
+    }
     let is_outlet = is_outlet(response, own(FACT))?;
     let (marks, rows) = (own(MARKS).cloned(), rows_of(row)?);
     if marks.is_none() && rows.is_none() {
@@ -344,7 +351,7 @@ fn put(
     problems: &mut Diagnostics,
     unused: &mut Vec<Unused>,
 ) {
-    let mut is_used = false;
+    let (mut is_used, mut is_contested) = (false, false);
     let mut otherwise: Vec<(Spotted, Cell)> = Vec::new();
     for index in meant {
         let Some(row) = schedule.rows.get_mut(*index) else { continue };
@@ -360,7 +367,15 @@ fn put(
                     // Said by two answers.
                     is_used |= is_answer(own);
                 }
-                (Some(_), _) => otherwise.push((stands, own.clone())),
+                (Some(_), _) => {
+                    otherwise.push((stands, own.clone()));
+                    // Of two responses of one sheet neither is the newer.
+                    if own.location.file == answer.location.file {
+                        own.value = None;
+                    }
+                }
+                // Contested by two responses before.
+                (None, _) if is_answer(own) => is_contested = true,
                 (None, _) => {
                     *own = answer.clone();
                     is_used = true;
@@ -376,7 +391,9 @@ fn put(
             more => format!(" and {more} more"),
         };
         let text = shortened(&own.text);
-        let what = if is_answer(own) {
+        let what = if own.location.file == answer.location.file {
+            format!("contradicts \"{text}\" in {}, for {stands}{more}; neither is used", own.location)
+        } else if is_answer(own) {
             format!("contradicts \"{text}\" in {}, for {stands}{more}; \"{text}\" is used", own.location)
         } else if stands.of == RowOf::Schedule {
             format!("contradicts \"{text}\" in {stands}{more} of the schedule; \"{text}\" is used")
@@ -389,6 +406,8 @@ fn put(
         problems.push(Diagnostic::new(answer.location.clone(), what).text(&*answer.text));
     } else if meant.is_empty() {
         unused.push(not_used("no faucet of the schedule has these marks and rows"));
+    } else if !is_used && is_contested {
+        unused.push(not_used("the responses of a newer sheet, or of this one, contradict each other"));
     } else if !is_used {
         unused.push(not_used("the schedule states it already"));
     }

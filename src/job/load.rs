@@ -86,7 +86,7 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
         For::ScheduleOnly => Some(Design::unknown(climate)),
     });
     let sheets = find_schedule(request, words, (!is_job).then_some(brought), &said, &mut problems);
-    let code = request.presets.adopted(said.code.take());
+    let code = request.presets.adopted(said.code.take(), &mut problems);
     let wanted = Wanted {
         base: request.base_rules,
         presets: request.presets,
@@ -189,7 +189,7 @@ pub fn rules_only_job(
     let brought = rules::bring(&files, "", &[], amendments, &mut problems);
     let mut said = JobFile::default();
     read::put_stated(&brought, &mut said, &mut problems);
-    let code = presets.adopted(said.code.take());
+    let code = presets.adopted(said.code.take(), &mut problems);
     let wanted = Wanted { base, presets, preset_of_job: None, code: code.as_ref(), brought: &brought };
     let rules = rules_of(&wanted, words, &mut problems);
     let (Some(rules), true) = (rules, problems.is_empty()) else {

@@ -1,7 +1,13 @@
 //! A word for frostproof that may not say it of the outlet: denied within its own compound ("non-freeze-resistant"), said of a box
 //! or a cover, or given as a choice. Such words state nothing, and where the outlet closes is asked.
 
+use super::cell::read_cell;
+use super::entries::Raw;
+use super::text::plain;
 use super::tokens::Token;
+use super::types::{Cell, Row};
+use super::vocabulary::{CellType, CellValue, Subject, Term};
+use crate::diag::Location;
 use regex::Regex;
 use std::ops::Range;
 use std::sync::LazyLock;
@@ -62,4 +68,36 @@ pub(super) fn is_displaced(text: &str, range: &Range<usize>) -> bool {
     let is_of_another =
         WORDS.of_another.find(after).is_some_and(|thing| !WORDS.of_hydrant.is_match(&after[thing.end()..]));
     is_of_another || WORDS.before.is_match(before) || WORDS.after.iter().any(|it| it.is_match(after))
+}
+
+/// Headings of a column that says yes or no.
+const HEADINGS: [&str; 6] =
+    ["Frostproof", "Freezeproof", "Freeze-resistant", "Frost-free", "Freezeless", "Non-freeze"];
+
+fn is_heading(location: &Location) -> bool {
+    location.heading().is_some_and(|heading| HEADINGS.iter().any(|it| plain(it) == plain(heading)))
+}
+
+/// Where an outlet closes by a yes or no under "Frostproof".
+pub(super) fn by_heading(raw: &Raw, vocabulary: &[Term]) -> Option<CellValue> {
+    let is_it = vocabulary[raw.term].subject == Some(Subject::Closes) && is_heading(&raw.location);
+    match read_cell(&CellType::YesNo, &raw.text, None).ok().filter(|_| is_it)? {
+        CellValue::YesNo(is_frostproof) => {
+            Some(CellValue::Text(if is_frostproof { "inside" } else { "face" }.into()))
+        }
+        _ => None,
+    }
+}
+
+/// A frostproof hydrant in the ground closes below grade.
+pub(super) fn put_below_grade(row: &mut Row, vocabulary: &[Term]) {
+    let inside = CellValue::Text("inside".into());
+    let is_it = |cell: &&mut Cell| {
+        vocabulary[cell.term].subject == Some(Subject::Closes)
+            && is_heading(&cell.location)
+            && cell.value.as_ref() == Some(&inside)
+    };
+    if let Some(cell) = row.cells.iter_mut().find(is_it) {
+        cell.value = Some(CellValue::Text("below grade".into()));
+    }
 }

@@ -275,9 +275,15 @@ pub(super) fn word(words: &Words, text: &str) -> Option<&'static str> {
             has(word)
         }
         [Sense::Plating(word) | Sense::Word(_, word)] => has(word),
-        [Sense::Plating(word), Sense::Metal(_)] => has(word),
+        // "Galvanized brass" is plated; "galv/brass" are two metals.
+        [Sense::Plating(word), Sense::Metal(_)] if !names_two(&text) => has(word),
         _ => None,
     }
+}
+
+/// Whether something in a text separates two things.
+fn names_two(text: &str) -> bool {
+    text.contains(['/', '&', '+', ',', ';']) || text.to_lowercase().contains(" and ")
 }
 
 /// Common names of kinds, to suggest for a misspelled one.
