@@ -105,8 +105,7 @@ impl Given {
 }
 
 fn cells_of_row(inputs: &Inputs<'_>, given: &mut Given) {
-    let is_own = |cell: &&Cell| !inputs.job.is_answer(cell) && !is_of_default_wall(inputs.job, cell);
-    for cell in inputs.row.cells.iter().filter(is_own) {
+    for cell in inputs.row.cells.iter().filter(|cell| !inputs.job.is_answer(cell)) {
         given.state_cell(cell, Origin::Stated);
     }
 }
@@ -199,27 +198,6 @@ fn is(cell: &Cell, def: &Def) -> bool {
 
 fn default<'j>(job: &'j Job, def: &Def) -> Option<&'j Cell> {
     job.defaults.iter().find(|cell| is(cell, def))
-}
-
-/// Whether words for a wall, as "2x6 wall", say no more of it than the studs of the job's default wall.
-fn is_of_default_wall(job: &Job, cell: &Cell) -> bool {
-    /// Depths of studs, in.
-    const STUDS: [(&str, f64); 5] =
-        [("2x4", 3.5), ("2x6", 5.5), ("2x8", 7.25), ("2x10", 9.25), ("2x12", 11.25)];
-    const OTHERS: [&str; 12] =
-        ["wall", "walls", "is", "are", "of", "stud", "studs", "wood", "framed", "framing", "exterior", "ext"];
-    if !is(cell, WALL) || cell.value.is_some() {
-        return false;
-    }
-    let text = cell.text.to_lowercase().replace(" x ", "x");
-    let (studs, others): (Vec<&str>, Vec<&str>) =
-        text.split_whitespace().partition(|word| STUDS.iter().any(|(name, _)| name == word));
-    let depth = STUDS.iter().find(|(name, _)| studs == [*name]).map(|(_, depth)| depth * 0.0254);
-    let wall = default(job, WALL).and_then(|cell| job.wall(&cell.text));
-    let has = |depth: f64| {
-        wall.is_some_and(|wall| wall.layers.iter().any(|layer| (layer.thickness - depth).abs() < 0.001))
-    };
-    depth.is_some_and(has) && others.iter().all(|word| OTHERS.contains(word))
 }
 
 /// The wall of an outlet, its own or the job's default.

@@ -9,7 +9,7 @@ use super::read::{self, JobFile, StatedClimate};
 use super::rules::{self, Presets, Wanted, revise_on, rules_of};
 use super::sources::Sources;
 use super::vocabulary::Words;
-use super::walls::{hidden, with_built_in};
+use super::walls::{hidden, leave_to_default, with_built_in};
 use super::{Job, Products, Scope, Vocabulary};
 use crate::climate::Climate;
 use crate::diag::{Diagnostic, Diagnostics, Location};
@@ -237,6 +237,7 @@ fn check_rows(mut job: Job, answers: &[Answers], words: &Words<'_>) -> Job {
     // Words for a wall in a description have no value: they do not name one.
     let walls = cells.filter(|cell| cell.term == vocabulary.wall && cell.value.is_some());
     schedule.problems.extend(job.resolve_walls(walls, &mut schedule.notes));
+    leave_to_default(&job, vocabulary.wall, &mut schedule);
     let (answer_problems, not_asked) = Answers::put(answers, &mut schedule, &job, words);
     let usual = usual_model(&job, vocabulary).map(|cell| &*cell.text);
     let (wrong, unused) =

@@ -2,16 +2,14 @@
 //! here; where the two differ, the row's value is used and the difference is reported.
 
 use super::Vocabulary;
+use super::compare::{alike, keep_common, number, same};
 use super::files::{beside, is_yaml, parse};
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Files, Kind, Limit, Node, Table, tables};
-use crate::schedule::{self, Cell, CellValue, Columns, Noted, ReadOptions, Row, Schedule, Unused, plain};
+use crate::schedule::{self, Cell, Columns, Noted, ReadOptions, Row, Schedule, Unused, plain};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-/// Two figures that differ by no more are one figure rounded between inches and millimeters (0.035 in is 0.889 mm, written
-/// 0.9), as a share.
-const ROUNDING: f64 = 0.02;
 /// The nearest model is looked for this often; beyond, a file is of other models altogether.
 const MOST_NEAREST: usize = 100;
 
@@ -381,48 +379,4 @@ pub fn seat_is_of_another_length(row: &[Cell], model: &[Cell], vocabulary: &Voca
 /// Where a seat lies by nominal length and offset, m; an offset beyond the length gives none.
 fn implied_seat(nominal: Option<f64>, offset: Option<f64>) -> Option<f64> {
     Some(nominal? - offset?).filter(|seat| *seat >= 0.0)
-}
-
-fn number(cells: &[Cell], term: usize) -> Option<f64> {
-    let cell = cells.iter().find(|cell| cell.term == term)?;
-    match &cell.value {
-        Some(CellValue::Quantity(quantity)) => Some(quantity.is),
-        _ => None,
-    }
-}
-
-pub(super) fn same(a: &CellValue, b: &CellValue) -> bool {
-    match (a, b) {
-        (CellValue::Quantity(a), CellValue::Quantity(b)) => alike(a.is, b.is),
-        (CellValue::Text(a), CellValue::Text(b)) => plain(a) == plain(b),
-        (a, b) => a == b,
-    }
-}
-
-/// Leaves open what two descriptions of one model do not both say; of a `whole` one also what only one of them says.
-fn keep_common(cells: &mut Vec<Cell>, others: &[Cell], whole: bool) -> bool {
-    let mut differs = false;
-    for cell in cells.iter_mut() {
-        let other = others.iter().find(|other| other.term == cell.term);
-        let is_same = match (&cell.value, other.map(|other| &other.value)) {
-            (Some(own), Some(Some(other))) => same(own, other),
-            (_, None) => !whole,
-            _ => false,
-        };
-        if !is_same {
-            (cell.value, differs) = (None, true);
-        }
-    }
-    if whole {
-        let new = others.iter().filter(|other| cells.iter().all(|cell| cell.term != other.term));
-        let new: Vec<Cell> = new.map(|other| Cell { value: None, ..other.clone() }).collect();
-        differs |= !new.is_empty();
-        cells.extend(new);
-        cells.sort_by_key(|cell| cell.term);
-    }
-    differs
-}
-
-fn alike(a: f64, b: f64) -> bool {
-    (a - b).abs() <= ROUNDING * a.abs().max(b.abs())
 }

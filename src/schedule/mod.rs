@@ -57,5 +57,5 @@ pub use text::{is_blank, plain, says_unknown};
 pub use types::{
     AsWritten, Cell, Chosen, ChosenRow, MayBe, Noted, ReadOptions, Row, Schedule, SetAside, Unused,
 };
-pub use unused::Aside;
+pub use unused::{Aside, is_wall_in_words};
 pub use vocabulary::{CellType, CellValue, Subject, Term, term_named};
