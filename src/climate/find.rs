@@ -9,6 +9,7 @@ use super::states::StateName;
 use super::towns::{Wanted, station_or_zip};
 use super::words::{fold, name, without_station};
 use crate::diag::{Diagnostic, Location, nearest};
+use crate::units::{Hedge, hedges};
 use std::sync::Arc;
 
 /// Candidates that are listed.
@@ -26,6 +27,14 @@ impl Library {
         }
         if let Some(found) = self.iter().find(|climate| climate.id.to_lowercase() == wanted) {
             return Ok(found.clone());
+        }
+        // "Or" and "ca" may be states.
+        if text.contains(['?', '~', '≈']) || hedges(text).iter().any(|(_, hedge)| *hedge == Hedge::Open) {
+            let bare = text.trim().trim_end_matches(['?', '~', ' ']).trim_start_matches(['~', ' ']);
+            let problem = Diagnostic::new(at.clone(), "is doubtful, not final").text(text);
+            let problem = problem.expected("one place, for certain");
+            let nearest = (bare != text && self.find(bare, at).is_ok()).then(|| bare.into());
+            return Err(Diagnostic { nearest, ..problem });
         }
         let words = fold(text);
         let mut found = self.by_station(&wanted);

@@ -33,7 +33,7 @@ facts! {
         .headings(&["Kind", "Type", "Fixture type", "Outlet"])
         .question("What kind of faucet is it?");
     CLOSES_AT = stated_word("outlet.closes", "where the valve closes", CLOSES)
-        .headings(&["Closes", "Shutoff", "Closes at", "Valve closes", "Frost protection", "Freeze protection"])
+        .headings(&["Closes", "Shutoff", "Closes at", "Valve closes", "Frost protection", "Freeze protection", "Frostproof", "Freezeproof", "Freeze-resistant", "Frost-free", "Freezeless", "Non-freeze"])
         .question("Is it frostproof, closing inside, or a standard bibb that closes at the face?")
         .assume(closes);
     NOMINAL_LENGTH = stated_length("outlet.nominal_length", "length it is ordered by", [1.0, 48.0])

@@ -36,6 +36,60 @@ const WORDS: &[(&str, &[&str])] = &[
     ("pumphouse", COLD),
     ("well house", COLD),
     ("wellhouse", COLD),
+    ("winterized", COLD),
+    ("winterised", COLD),
+    ("closed in winter", COLD),
+    ("closed for winter", COLD),
+    ("closed in the winter", COLD),
+    ("seasonal", COLD),
+];
+
+/// Words for a place that is no heated room, or may be none, as a location; elsewhere they may be of something nearby.
+const PLACES: &[&str] = &[
+    "breezeway",
+    "cold storage",
+    "cold room",
+    "cooler",
+    "freezer",
+    "loading dock",
+    "loading bay",
+    "roof",
+    "rooftop",
+    "canopy",
+    "soffit",
+    "fence",
+    "pedestal",
+    "free standing",
+    "freestanding",
+    "bollard",
+    "picnic",
+    "shelter",
+    "pavilion",
+    "gazebo",
+    "pergola",
+    "kiosk",
+    "dugout",
+    "concession",
+    "boat house",
+    "boathouse",
+    "greenhouse",
+    "green house",
+    "restroom building",
+    "comfort station",
+    "bath house",
+    "bathhouse",
+    "pool house",
+    "guard house",
+    "ranger station",
+    "cabin",
+    "trash enclosure",
+    "dumpster",
+    "site wall",
+    "retaining wall",
+    "parking structure",
+    "stable",
+    "hangar",
+    "kennel",
 ];
 
 /// Columns that may hold such words, and how a reason names them.
@@ -50,7 +104,8 @@ pub(super) fn contradiction<'g>(
 ) -> Option<(String, &'g Arc<str>, &'g Location)> {
     COLUMNS.iter().find_map(|(def, says)| {
         let (text, location) = column(def)?;
-        let word = first_contradiction(text, usual)?;
+        let place = || first_place(text).filter(|_| std::ptr::eq(*def, LOCATION) && !agrees(COLD, usual));
+        let word = first_contradiction(text, usual).or_else(place)?;
         Some((format!("{says} \"{word}\", and no space behind is stated"), text, location))
     })
 }
@@ -58,12 +113,23 @@ pub(super) fn contradiction<'g>(
 /// The first words of a text that disagree with a space.
 pub(super) fn first_contradiction(text: &str, space: Option<&str>) -> Option<&'static str> {
     let words = spaced_words(text);
-    let says = |word: &str| {
-        words.match_indices(word).any(|(at, _)| {
-            let after = &words[at + word.len()..];
-            words[..at].ends_with(' ') && (after.starts_with(' ') || after.starts_with("s "))
-        })
-    };
-    let agrees = |with: &[&str]| space.is_some_and(|space| with.contains(&space));
-    WORDS.iter().find(|(word, with)| says(word) && !agrees(with)).map(|(word, _)| *word)
+    WORDS.iter().find(|(word, with)| says(&words, word) && !agrees(with, space)).map(|(word, _)| *word)
+}
+
+/// The first words of a location for a place that may be no heated room.
+fn first_place(text: &str) -> Option<&'static str> {
+    let words = spaced_words(text);
+    PLACES.iter().find(|word| says(&words, word)).copied()
+}
+
+/// Whether words, each between spaces, have a word or its plural.
+fn says(words: &str, word: &str) -> bool {
+    words.match_indices(word).any(|(at, _)| {
+        let after = &words[at + word.len()..];
+        words[..at].ends_with(' ') && (after.starts_with(' ') || after.starts_with("s "))
+    })
+}
+
+fn agrees(with: &[&str], space: Option<&str>) -> bool {
+    space.is_some_and(|space| with.contains(&space))
 }

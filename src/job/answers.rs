@@ -1,9 +1,10 @@
 //! Answers: a completed sheet of questions. A response fills the blanks of the rows it names, before product data and
 //! the job's defaults; a response that cannot be used is reported.
 
+use super::answer_notes::is_doubtful;
 use super::answered_rows::{Rows, ranges};
 use super::are_outlets::{AreOutlets, choose, is_outlet};
-use super::products::same;
+use super::put_answers::{put, put_where_blank};
 use super::{Job, Vocabulary, Words};
 use crate::diag::{Diagnostic, Diagnostics, Location, shortened};
 use crate::input::{Files, Table, tables};
@@ -31,6 +32,7 @@ const MARKS: usize = 3;
 const ROWS: usize = 4;
 const UNIT: usize = 7;
 const RESPONSE: usize = 9;
+const NOTE: usize = 10;
 const FACT: usize = 11;
 /// The columns of the sheet, and what else people call them.
 static COLUMNS: [Term; SHEET_HEADINGS.len()] = [
@@ -145,7 +147,7 @@ impl Answers {
             }
         }
         schedule.choose(
-            chosen.into_iter().map(|(row, (is_outlet, _))| (row, is_outlet)).collect(),
+            chosen.into_iter().filter_map(|(row, (is_outlet, _))| Some((row, is_outlet?))).collect(),
             words.vocabulary.mark,
         );
         (problems, unused)
@@ -164,6 +166,11 @@ fn answers(row: &Row, vocabulary: &Vocabulary) -> Result<Vec<Answer>, Diagnostic
     // "TBD" is listed as unknown when the sheet is read.
     let Some(response) = own(RESPONSE).filter(|it| it.value.is_some()) else { return Ok(Vec::new()) };
     let at_response = |what: &str| Diagnostic::new(response.location.clone(), what).text(&*response.text);
+    if let Some(note) = own(NOTE).filter(|note| is_doubtful(&note.text)) {
+        let what = format!("leaves the response \"{}\" in doubt; it is not used", shortened(&response.text));
+        let problem = Diagnostic::new(note.location.clone(), what).text(&*note.text);
+        return Err(problem.expected("a response that is final, and a note that only says where it is from"));
+    }
     let is_outlet = is_outlet(response, own(FACT))?;
     let (marks, rows) = (own(MARKS).cloned(), rows_of(row)?);
     if marks.is_none() && rows.is_none() {
@@ -310,86 +317,5 @@ impl Answer {
             tell(problem);
         }
         meant
-    }
-}
-
-/// Puts a response of a previous review into the rows that neither state the fact by now nor have a newer answer.
-fn put_where_blank(
-    answer: &Cell,
-    meant: &BTreeSet<usize>,
-    schedule: &mut Schedule,
-    unused: &mut Vec<Unused>,
-) {
-    let mut is_used = false;
-    for index in meant {
-        let Some(row) = schedule.rows.get_mut(*index) else { continue };
-        if row.cells.iter().all(|own| own.term != answer.term) {
-            let at = row.cells.partition_point(|own| own.term < answer.term);
-            row.cells.insert(at, answer.clone());
-            is_used = true;
-        }
-    }
-    if !is_used {
-        let why = "a response of the previous review; stated or answered since, or its faucet is no longer scheduled";
-        unused.push(Unused { location: answer.location.clone(), text: answer.text.clone(), why });
-    }
-}
-
-/// Puts an answer into the rows it is for. What the schedule states stands; a cell that could not be read gives way.
-fn put(
-    answer: &Cell,
-    meant: &BTreeSet<usize>,
-    is_answer: &dyn Fn(&Cell) -> bool,
-    schedule: &mut Schedule,
-    problems: &mut Diagnostics,
-    unused: &mut Vec<Unused>,
-) {
-    let mut is_used = false;
-    let mut otherwise: Vec<(Spotted, Cell)> = Vec::new();
-    for index in meant {
-        let Some(row) = schedule.rows.get_mut(*index) else { continue };
-        let stands = row.spotted(&schedule.file);
-        match row.cells.iter_mut().find(|it| it.term == answer.term) {
-            None => {
-                let at = row.cells.partition_point(|it| it.term < answer.term);
-                row.cells.insert(at, answer.clone());
-                is_used = true;
-            }
-            Some(own) => match (&own.value, &answer.value) {
-                (Some(value), Some(said)) if same(value, said) => {
-                    // Said by two answers.
-                    is_used |= is_answer(own);
-                }
-                (Some(_), _) => otherwise.push((stands, own.clone())),
-                (None, _) => {
-                    *own = answer.clone();
-                    is_used = true;
-                }
-            },
-        }
-    }
-    let not_used = |why| Unused { location: answer.location.clone(), text: answer.text.clone(), why };
-    if let Some((stands, own)) = otherwise.first() {
-        let more = match otherwise.len() - 1 {
-            0 => String::new(),
-            1 => " and 1 more".into(),
-            more => format!(" and {more} more"),
-        };
-        let text = shortened(&own.text);
-        let what = if is_answer(own) {
-            format!("contradicts \"{text}\" in {}, for {stands}{more}; \"{text}\" is used", own.location)
-        } else if stands.of == RowOf::Schedule {
-            format!("contradicts \"{text}\" in {stands}{more} of the schedule; \"{text}\" is used")
-        } else {
-            format!(
-                "contradicts \"{text}\", stated for the faucet of {stands}{more} ({}); \"{text}\" is used",
-                own.location
-            )
-        };
-        problems.push(Diagnostic::new(answer.location.clone(), what).text(&*answer.text));
-    } else if meant.is_empty() {
-        unused.push(not_used("no faucet of the schedule has these marks and rows"));
-    } else if !is_used {
-        unused.push(not_used("the schedule states it already"));
     }
 }

@@ -9,8 +9,9 @@ pub const IS_OUTLET: &str = "Outdoor outlet";
 /// The answers to that question; the second answers any other question too.
 pub const IS_OUTLET_ANSWERS: [&str; 2] = ["outdoor outlet", "not an outdoor outlet"];
 
-/// Rows, by index, that answers say are outdoor outlets or not, and where.
-pub(super) type AreOutlets = BTreeMap<usize, (bool, Location)>;
+/// Rows, by index, that answers say are outdoor outlets or not, and where; `None` if two responses of one sheet contradict each
+/// other.
+pub(super) type AreOutlets = BTreeMap<usize, (Option<bool>, Location)>;
 
 /// Notes that rows are outdoor outlets, or not. The newest answer, which comes first, stands.
 pub(super) fn choose(
@@ -23,11 +24,19 @@ pub(super) fn choose(
 ) {
     let mut newer = None;
     for index in meant {
-        let (stands, location) = chosen.entry(*index).or_insert_with(|| (is_outlet, answer.location.clone()));
-        newer = newer.or((*stands != is_outlet).then(|| location.clone()));
+        let (stands, location) =
+            chosen.entry(*index).or_insert_with(|| (Some(is_outlet), answer.location.clone()));
+        if *stands == Some(is_outlet) {
+            continue;
+        }
+        if location.file == answer.location.file {
+            *stands = None;
+        }
+        newer = newer.or(Some(location.clone()));
     }
     if let Some(newer) = newer {
-        let what = format!("is answered otherwise by {newer}; that is used");
+        let used = if newer.file == answer.location.file { "neither" } else { "that" };
+        let what = format!("is answered otherwise by {newer}; {used} is used");
         problems.push(Diagnostic::new(answer.location.clone(), what).text(&*answer.text));
     } else if meant.is_empty() {
         let why = "no faucet of the schedule has these marks and rows";

@@ -9,7 +9,7 @@ use super::read::{self, JobFile, StatedClimate};
 use super::rules::{self, Presets, Wanted, revise_on, rules_of};
 use super::sources::Sources;
 use super::vocabulary::Words;
-use super::walls::{hidden, with_built_in};
+use super::walls::{hidden, leave_to_default, with_built_in};
 use super::{Job, Products, Scope, Vocabulary};
 use crate::climate::Climate;
 use crate::diag::{Diagnostic, Diagnostics, Location};
@@ -86,7 +86,7 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
         For::ScheduleOnly => Some(Design::unknown(climate)),
     });
     let sheets = find_schedule(request, words, (!is_job).then_some(brought), &said, &mut problems);
-    let code = request.presets.adopted(said.code.take());
+    let code = request.presets.adopted(said.code.take(), &mut problems);
     let wanted = Wanted {
         base: request.base_rules,
         presets: request.presets,
@@ -189,7 +189,7 @@ pub fn rules_only_job(
     let brought = rules::bring(&files, "", &[], amendments, &mut problems);
     let mut said = JobFile::default();
     read::put_stated(&brought, &mut said, &mut problems);
-    let code = presets.adopted(said.code.take());
+    let code = presets.adopted(said.code.take(), &mut problems);
     let wanted = Wanted { base, presets, preset_of_job: None, code: code.as_ref(), brought: &brought };
     let rules = rules_of(&wanted, words, &mut problems);
     let (Some(rules), true) = (rules, problems.is_empty()) else {
@@ -237,6 +237,7 @@ fn check_rows(mut job: Job, answers: &[Answers], words: &Words<'_>) -> Job {
     // Words for a wall in a description have no value: they do not name one.
     let walls = cells.filter(|cell| cell.term == vocabulary.wall && cell.value.is_some());
     schedule.problems.extend(job.resolve_walls(walls, &mut schedule.notes));
+    leave_to_default(&job, vocabulary.wall, &mut schedule);
     let (answer_problems, not_asked) = Answers::put(answers, &mut schedule, &job, words);
     let usual = usual_model(&job, vocabulary).map(|cell| &*cell.text);
     let (wrong, unused) =

@@ -1,10 +1,12 @@
 //! A job: a schedule with its climate, code, authority, spaces, walls, defaults and rules, tied together and checked.
 
+mod answer_notes;
 mod answered_rows;
 mod answers;
 mod are_outlets;
 mod carried;
 mod climate;
+mod compare;
 mod design;
 mod elsewhere;
 mod files;
@@ -12,6 +14,7 @@ mod headings;
 mod load;
 mod places;
 mod products;
+mod put_answers;
 mod read;
 mod rules;
 mod sources;
@@ -32,8 +35,8 @@ pub use walls::walls;
 use crate::climate::Climate;
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::ruleset::{Basis, Rules};
-use crate::schedule::{Cell, CellValue, Noted, Schedule};
-use crate::units::DOUBTFUL_SIGNS;
+use crate::schedule::{Cell, CellValue, Noted, Schedule, says_unknown};
+use crate::units::{DOUBTFUL_SIGNS, Hedge, hedges};
 use crate::wall::{self, Wall, says_studs_only};
 use std::collections::{BTreeMap, HashMap};
 use std::sync::Arc;
@@ -65,6 +68,24 @@ impl Code {
         let year = text.split_whitespace().find(is_year).filter(|_| edition.is_none());
         let name = text.split_whitespace().filter(|word| Some(*word) != year);
         Self { name: name.collect::<Vec<_>>().join(" ").into(), edition: edition.or(year).map(Into::into) }
+    }
+
+    /// The error of a code or an edition that is in doubt: `2021?`, `2021 or 2024`, `TBD`.
+    pub(crate) fn doubt(text: &str, at: &Location) -> Option<Diagnostic> {
+        let years: Vec<&str> =
+            text.split(|c: char| !c.is_ascii_digit()).filter(|word| year_of(word).is_some()).collect();
+        // "OR" and "CA" may be states.
+        let is_open = says_unknown(text)
+            || years.len() > 1
+            || text.contains(['?', '~', '≈'])
+            || text.contains(" or ")
+            || hedges(text).iter().any(|(_, hedge)| *hedge == Hedge::Open);
+        let problem = Diagnostic::new(at.clone(), "is doubtful, not final").text(text);
+        let problem = problem.expected("one code and one edition, such as 2021, or no edition");
+        is_open.then(|| match years.as_slice() {
+            [year] => Diagnostic { nearest: Some((*year).into()), ..problem },
+            _ => problem,
+        })
     }
 
     /// The year of its edition.

@@ -2,16 +2,14 @@
 //! here; where the two differ, the row's value is used and the difference is reported.
 
 use super::Vocabulary;
+use super::compare::{alike, keep_common, number, same};
 use super::files::{beside, is_yaml, parse};
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Files, Kind, Limit, Node, Table, tables};
-use crate::schedule::{self, Cell, CellValue, Columns, Noted, ReadOptions, Row, Schedule, Unused, plain};
+use crate::schedule::{self, Cell, Columns, Noted, ReadOptions, Row, Schedule, Unused, plain};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-/// Two figures that differ by no more are one figure rounded between inches and millimeters (0.035 in is 0.889 mm, written
-/// 0.9), as a share.
-const ROUNDING: f64 = 0.02;
 /// The nearest model is looked for this often; beyond, a file is of other models altogether.
 const MOST_NEAREST: usize = 100;
 
@@ -151,7 +149,13 @@ impl Products {
         if let Some(known) = self.models.get(&key)
             && !known.is_another_length(length, vocabulary)
         {
-            let what = "is a model described twice; the first is used";
+            let own = cells.iter().filter(|cell| vocabulary.scope(cell.term).is_in_product_data());
+            let own: Vec<Cell> = own.filter(|cell| cell.term != vocabulary.model).cloned().collect();
+            let differs = self.models.get_mut(&key).is_some_and(|known| known.doubt(&own, vocabulary));
+            let what = match differs {
+                true => "is a model described twice; nothing in which the two differ is used",
+                false => "is a model described twice, alike",
+            };
             self.problems.push(Diagnostic::new(location.clone(), what).text(name));
             return Ok(());
         }
@@ -197,7 +201,7 @@ impl Products {
     /// What is said of a model in the length that a row orders, where the file has it. A row without a length, or with
     /// another, gets what the model's lengths have in common.
     pub fn of(&self, model: &str, row: &[Cell], vocabulary: &Vocabulary) -> Option<&[Cell]> {
-        self.models.get(&plain(model)).map(|it| it.in_length(row, vocabulary))
+        self.model(model).map(|it| it.in_length(row, vocabulary))
     }
 
     /// Every model in each of its lengths: its name, its length if it has several, and what it is.
@@ -209,14 +213,26 @@ impl Products {
         })
     }
 
+    /// The model of this name. A sign that leaves the name open, as in `GEN-12?`, names none.
+    fn model(&self, name: &str) -> Option<&Model> {
+        const SIGNS: [char; 8] = ['?', '*', '~', '≈', '†', '‡', '±', '≠'];
+        let model = self.models.get(&plain(name))?;
+        let is_open = name.contains(|sign| SIGNS.contains(&sign) && !model.name.contains(sign));
+        (!is_open).then_some(model)
+    }
+
     /// Whether it has a model of this name.
     pub(super) fn has(&self, model: &str) -> bool {
-        self.models.contains_key(&plain(model))
+        self.model(model).is_some()
     }
 
     /// The problem of a model there is not.
     pub(super) fn no_model(&self, model: &str, at: &Location) -> Diagnostic {
-        let problem = Diagnostic::new(at.clone(), format!("is not a model of {}", self.file)).text(model);
+        let what = match self.models.contains_key(&plain(model)) {
+            true => "is doubtful, not final; nothing of the product data is used".to_owned(),
+            false => format!("is not a model of {}", self.file),
+        };
+        let problem = Diagnostic::new(at.clone(), what).text(model);
         problem.nearest(model, self.models.values().map(|it| &*it.name))
     }
 
@@ -232,7 +248,7 @@ impl Products {
         for row in &schedule.rows {
             let named = row.cells.iter().find(|cell| cell.term == vocabulary.model);
             let Some(model) = named.map(|cell| &*cell.text).or(usual) else { continue };
-            match self.models.get(&plain(model)) {
+            match self.model(model) {
                 Some(model) => {
                     let files = [&schedule.file, &self.file];
                     model.contradicted(row, files, vocabulary, &mut schedule.problems);
@@ -271,6 +287,22 @@ impl Model {
             cells.iter().any(|cell| cell.term == own.term && cell.value.is_some() && cell.value == own.value)
         });
         self.lengths.push(cells);
+    }
+
+    /// Takes back everything in which another description of it differs. Returns whether anything does.
+    fn doubt(&mut self, others: &[Cell], vocabulary: &Vocabulary) -> bool {
+        let length = |cells: &[Cell]| number(cells, vocabulary.nominal_length);
+        let other = length(others);
+        let is_it = |cells: &&mut Vec<Cell>| match (length(cells), other) {
+            (Some(own), Some(other)) => alike(own, other),
+            _ => true,
+        };
+        let mut differs = false;
+        for cells in self.lengths.iter_mut().filter(is_it) {
+            differs |= keep_common(cells, others, true);
+        }
+        // What its lengths have in common stays common.
+        differs | keep_common(&mut self.cells, others, self.lengths.is_empty())
     }
 
     /// What it is in the length that a row orders.
@@ -347,24 +379,4 @@ pub fn seat_is_of_another_length(row: &[Cell], model: &[Cell], vocabulary: &Voca
 /// Where a seat lies by nominal length and offset, m; an offset beyond the length gives none.
 fn implied_seat(nominal: Option<f64>, offset: Option<f64>) -> Option<f64> {
     Some(nominal? - offset?).filter(|seat| *seat >= 0.0)
-}
-
-fn number(cells: &[Cell], term: usize) -> Option<f64> {
-    let cell = cells.iter().find(|cell| cell.term == term)?;
-    match &cell.value {
-        Some(CellValue::Quantity(quantity)) => Some(quantity.is),
-        _ => None,
-    }
-}
-
-pub(super) fn same(a: &CellValue, b: &CellValue) -> bool {
-    match (a, b) {
-        (CellValue::Quantity(a), CellValue::Quantity(b)) => alike(a.is, b.is),
-        (CellValue::Text(a), CellValue::Text(b)) => plain(a) == plain(b),
-        (a, b) => a == b,
-    }
-}
-
-fn alike(a: f64, b: f64) -> bool {
-    (a - b).abs() <= ROUNDING * a.abs().max(b.abs())
 }

@@ -138,11 +138,23 @@ fn read_word(
 
 fn read_code(node: &Node, errors: &mut Diagnostics) -> Option<Code> {
     if let Kind::Scalar { text, .. } = &node.kind {
-        return Some(Code::parse(text, None));
+        let doubt = Code::doubt(text, &node.location);
+        return doubt.map_or_else(
+            || Some(Code::parse(text, None)),
+            |it| {
+                errors.push(it);
+                None
+            },
+        );
     }
     let mut fields = Fields::of(node, "code", errors)?;
     let name = fields.required_text("name", errors);
-    let edition = fields.optional_text("edition", errors);
+    let edition = fields.optional("edition");
+    for node in [fields.optional("name"), edition].into_iter().flatten() {
+        let text = node.text("code", errors);
+        errors.extend(text.and_then(|text| Code::doubt(text, &node.location)));
+    }
+    let edition = edition.and_then(|node| node.text("edition", errors));
     fields.finish(errors);
     Some(Code::parse(name?, edition))
 }

@@ -23,7 +23,8 @@ pub struct Presets<'r> {
 
 impl Presets<'_> {
     /// The adopted code: of the command line, otherwise of the job.
-    pub(super) fn adopted(&self, of_job: Option<Code>) -> Option<Code> {
+    pub(super) fn adopted(&self, of_job: Option<Code>, problems: &mut Diagnostics) -> Option<Code> {
+        problems.extend(self.code.and_then(|text| Code::doubt(text, &Location::whole("--code"))));
         self.code.map(|text| Code::parse(text, None)).or(of_job)
     }
 }

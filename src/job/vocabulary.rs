@@ -134,10 +134,15 @@ impl Vocabulary {
     /// error, and leaves a cell without a value.
     pub(super) fn cells(&self, term: usize, node: &Node, errors: &mut Diagnostics) -> Vec<Cell> {
         let text = node.text("value", errors).map_or("", str::trim);
-        if is_blank(text) || says_unknown(text) {
+        if is_blank(text) {
             return Vec::new();
         }
         let cell = |term, value| Cell { term, location: node.location.clone(), text: text.into(), value };
+        if says_unknown(text) {
+            let problem = Diagnostic::new(node.location.clone(), "says that it is not known").text(text);
+            errors.push(problem.expected("the value, or nothing here: then it is asked"));
+            return vec![cell(term, None)];
+        }
         match read_facts(term, text, None, &self.terms) {
             Ok(facts) => facts.into_iter().map(|(term, value)| cell(term, Some(value))).collect(),
             Err(error) => {

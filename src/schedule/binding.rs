@@ -271,6 +271,7 @@ impl Binder<'_> {
                     Bound::of(range, vec![(Kind, says_words(kind)), (Closes, says_words(closes))])
                 }
                 Sense::Closing(closes) => Bound::of(range, vec![(Closes, says_words(closes))]),
+                Sense::UnclearClosing => Bound::of(range, vec![(Closes, Says::Unclear)]),
                 // "NF, 12 in long" with the kind in another cell: "FP" and "NF" alone. FF can also be a finished floor.
                 Sense::ClosingBeside(closes)
                     if self.is_between_commas(&range)

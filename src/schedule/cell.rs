@@ -148,7 +148,8 @@ fn read_word(words: &'static Words, text: &str) -> Result<&'static str, CellErro
     let spellings = words.iter().flat_map(|(word, others)| others.iter().chain([word]));
     let names = lexicon::names(words);
     let all = spellings.copied().chain(names.iter().map(String::as_str));
-    Err(CellError::UnknownWord(words, nearest(text, all).map(str::to_owned)))
+    let likely = nearest(text, all).filter(|_| !lexicon::denies_frostproof(text));
+    Err(CellError::UnknownWord(words, likely.map(str::to_owned)))
 }
 
 /// The word with a spelling.

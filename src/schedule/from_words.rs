@@ -6,6 +6,7 @@ use super::closing;
 use super::description::{Description, Statement, parse_with};
 use super::doubt::{About, denial_before, doubts, topics};
 use super::entries::AddedFrom;
+use super::frostproof;
 use super::hazards;
 use super::matching::Reader;
 use super::remarks;
@@ -297,7 +298,9 @@ fn add_to_row(row: &mut Row, sources: &[Source], vocabulary: &[Term]) {
             row.cells.push(Cell { term, location, text: (*words).into(), value });
         }
     }
-    if !is_yard {
+    if is_yard {
+        frostproof::put_below_grade(row, vocabulary);
+    } else {
         let is_open = term_of(Subject::Closes, vocabulary).is_some_and(|closes| open.contains(&closes));
         closing::check(row, sources, is_open, vocabulary, &mut conflicts);
     }

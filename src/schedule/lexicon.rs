@@ -6,6 +6,8 @@ mod places;
 mod spellings;
 mod things;
 
+use super::doubt::denial_before;
+use super::frostproof::{is_denied_compound, is_displaced};
 use super::text::Plain;
 use super::tokens::{Token, tokens};
 use super::unused::Aside;
@@ -28,6 +30,8 @@ pub(super) enum Sense {
     ClosingBeside(&'static str),
     /// Where it closes.
     Closing(&'static str),
+    /// A word for where it closes that may not say it of the outlet.
+    UnclearClosing,
     /// A box around a hydrant.
     Boxed,
     /// A metal.
@@ -172,7 +176,9 @@ pub(super) fn items(text: &str) -> Vec<Item> {
                 if text[range.clone()].contains('.') && text[range.end..].starts_with('.') {
                     range.end += 1;
                 }
-                items.push(Item { range, sense });
+                let is_unclear = matches!(sense, Sense::Closing("inside") | Sense::ClosingBeside(_))
+                    && is_displaced(text, &range);
+                items.push(Item { range, sense: if is_unclear { Sense::UnclearClosing } else { sense } });
                 at += count;
             }
             None => at += 1,
@@ -182,6 +188,9 @@ pub(super) fn items(text: &str) -> Vec<Item> {
 }
 
 fn longest(text: &str, tokens: &[Token]) -> Option<(usize, Sense)> {
+    if is_denied_compound(text, tokens) {
+        return None;
+    }
     let (mut name, mut best) = (String::new(), None);
     for (index, token) in tokens.iter().take(MOST_TOKENS).enumerate() {
         if let Some(before) = index.checked_sub(1)
@@ -266,9 +275,15 @@ pub(super) fn word(words: &Words, text: &str) -> Option<&'static str> {
             has(word)
         }
         [Sense::Plating(word) | Sense::Word(_, word)] => has(word),
-        [Sense::Plating(word), Sense::Metal(_)] => has(word),
+        // "Galvanized brass" is plated; "galv/brass" are two metals.
+        [Sense::Plating(word), Sense::Metal(_)] if !names_two(&text) => has(word),
         _ => None,
     }
+}
+
+/// Whether something in a text separates two things.
+fn names_two(text: &str) -> bool {
+    text.contains(['/', '&', '+', ',', ';']) || text.to_lowercase().contains(" and ")
 }
 
 /// Common names of kinds, to suggest for a misspelled one.
@@ -284,10 +299,22 @@ pub(super) fn names(words: &Words) -> Vec<String> {
 pub fn closes_by_name(kind: &str) -> Option<&'static str> {
     let items = items(&Plain::of(kind).text);
     let has_kind = items.iter().any(|it| matches!(it.sense, Sense::OfKind(_) | Sense::MayBeKind(_)));
+    if items.iter().any(|it| it.sense == Sense::UnclearClosing) {
+        return None;
+    }
     items.iter().find_map(|it| match it.sense {
         Sense::Closing(closes) | Sense::KindClosing(_, closes) => Some(closes),
         Sense::ClosingBeside(closes) if has_kind => Some(closes),
         _ => None,
+    })
+}
+
+/// Whether a text says that something is not frostproof, or leaves it open.
+pub(super) fn denies_frostproof(text: &str) -> bool {
+    let text = Plain::of(text).text;
+    items(&text).iter().any(|it| match it.sense {
+        Sense::Closing("inside") => denial_before(&text[..it.range.start]).is_some(),
+        sense => sense == Sense::UnclearClosing,
     })
 }
 
@@ -316,7 +343,16 @@ mod tests {
         ] {
             assert_eq!((word(WORDS, text), closes_by_name(text)), (Some(kind), closes), "{text}");
         }
-        for text in ["Brass sillcock", "Roof hydrant", "FP", "frost-proof", ""] {
+        for text in [
+            "Brass sillcock",
+            "Roof hydrant",
+            "FP",
+            "frost-proof",
+            "",
+            "Non-freeze-resistant wall hydrant",
+            "Sillcock, un-frostproof",
+            "Wall hydrant in frostproof box",
+        ] {
             assert_eq!(word(WORDS, text), None, "{text}");
         }
     }

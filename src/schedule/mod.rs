@@ -19,6 +19,7 @@ mod errors;
 mod footnotes;
 mod forms;
 mod from_words;
+mod frostproof;
 mod general;
 mod hazards;
 mod headings;
@@ -61,5 +62,5 @@ pub use text::{is_blank, plain, says_unknown};
 pub use types::{
     AsWritten, Cell, Chosen, ChosenRow, MayBe, Noted, ReadOptions, Row, Schedule, SetAside, Unused,
 };
-pub use unused::Aside;
+pub use unused::{Aside, is_wall_in_words};
 pub use vocabulary::{CellType, CellValue, Subject, Term, term_named};

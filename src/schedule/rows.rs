@@ -16,7 +16,7 @@ use super::text::{plain, says_unknown};
 use super::types::{Cell, MayBe, Noted, ReadOptions, Row, Schedule, SetAside};
 use super::unused::Why;
 use super::vocabulary::{CellType, CellValue, Subject, term_of};
-use super::{from_words, general, phrases, references};
+use super::{from_words, frostproof, general, phrases, references};
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Flaw, with_point};
 use crate::units::{Dim, Quantity};
@@ -354,6 +354,9 @@ impl CellReader<'_> {
         let error = |error: ScheduleError| error.at(raw.location.clone()).text(&*raw.text);
         if raw.merged && matches!(reads, CellType::Count) {
             return Err(error(ScheduleError::MergedCount));
+        }
+        if let Some(closes) = frostproof::by_heading(raw, self.options.vocabulary) {
+            return Ok(vec![(raw.term, closes)]);
         }
         if says_unknown(&raw.text) && !self.options.is_notes(raw.term) {
             return Err(error(ScheduleError::StatedUnknown));

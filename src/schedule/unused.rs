@@ -91,6 +91,11 @@ impl Why {
     }
 }
 
+/// Whether words are listed as those of a wall.
+pub fn is_wall_in_words(unused: &Unused) -> bool {
+    unused.why == Why::WallInWords.text()
+}
+
 /// Why a row is not an outdoor outlet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Aside {

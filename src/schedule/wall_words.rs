@@ -4,6 +4,8 @@
 use super::description::phrases;
 use super::lexicon::{Sense, items};
 use super::text::Plain;
+use regex::Regex;
+use std::sync::LazyLock;
 
 /// Words before the wall itself.
 const BEFORE: [&str; 14] = [
@@ -23,9 +25,24 @@ const BEFORE: [&str; 14] = [
     " behind ",
 ];
 
+/// A wall by its studs or by its type on the drawings.
+const NAMED: &str = r"\b(?:2\s*x\s*(?:4|6|8|10|12)\s+(?:[a-z]+\s+){0,2}(?:wall|framing|studs)|walls?\s+(?:is|are|of)\s+2\s*x\s*(?:4|6|8|10|12)|(?:wall|partition)\s+types?\s*[:#.]?\s*(?:[a-z]{0,3}-?\d[\w.\-]*|[a-z]))\b";
+
+#[allow(clippy::expect_used, reason = "a pattern written in the source; a test reads with it")]
+static NAMED_WALL: LazyLock<Regex> =
+    LazyLock::new(|| Regex::new(&format!("(?i-u){NAMED}")).expect("a pattern of the source"));
+
 /// The words for a wall in a text, in their original spelling.
 pub(super) fn wall_words(original: &str) -> Option<String> {
     let plain = Plain::of(original);
+    constructed(&plain, original).or_else(|| {
+        let named = NAMED_WALL.find(&plain.text)?;
+        Some(plain.original(original, &named.range()).to_owned())
+    })
+}
+
+/// The words of a wall that say what it is made of.
+fn constructed(plain: &Plain, original: &str) -> Option<String> {
     let items = items(&plain.text);
     let first = items.iter().find(|it| it.sense == Sense::Construction)?;
     let phrase = phrases(&plain.text)
@@ -54,6 +71,10 @@ mod tests {
     fn words_for_a_wall_are_found_and_kept() {
         for (text, words) in [
             ("NON-FREEZE, 8\" CMU W/ 2\" RIGID INSUL.", Some("8\" CMU W/ 2\" RIGID INSUL.")),
+            ("FPHB, 2x4 wall, 12 in", Some("2x4 wall")),
+            ("FPHB, 2X6 WD STUD WALL", Some("2X6 WD STUD WALL")),
+            ("Sillcock, wall type W4", Some("wall type W4")),
+            ("Wall type hydrant, 2x6 blocking", None),
             ("Wall at walkout is brick veneer on 2x6.", Some("brick veneer on 2x6")),
             ("rear, rim joist above basement", Some("rim joist above basement")),
             ("10 in long, at stone veneer", Some("stone veneer")),

@@ -188,3 +188,32 @@ fn all_problems_of_a_job_come_at_once_one_a_line() {
              instructions, company or calculation; did you mean \"adopted code\"?",
         ]);
 }
+
+#[test]
+fn a_code_a_place_or_a_supply_in_doubt() {
+    let job = |lines: &str| {
+        let job = format!("{lines}\nschedule: s.csv\n");
+        Folder::of(NOTHING_TO_ASK).with("job.yaml", job).run("review job.yaml")
+    };
+    let climate = "climate: honolulu-hi";
+    let edition = "is doubtful, not final; expected one code and one edition, such as 2021, or no edition";
+    for (text, at, nearest) in [
+        ("{ name: IRC, edition: \"2021?\" }", "column 29: \"2021?\"", "; did you mean \"2021\"?"),
+        ("{ name: IRC, edition: 2021 or 2024 }", "column 29: \"2021 or 2024\"", ""),
+        ("IRC TBD", "column 7: \"IRC TBD\"", ""),
+    ] {
+        let problem = format!("job.yaml, line 2, {at} {edition}{nearest}");
+        job(&format!("{climate}\ncode: {text}")).is_refused(&[&problem]);
+    }
+    job("climate: honolulu-hi?").is_refused(&[
+        "job.yaml, line 1, column 10: \"honolulu-hi?\" is doubtful, not final; expected one place, for certain; did you mean \
+         \"honolulu-hi\"?",
+    ]);
+    job(&format!("{climate}\nsupply: {{ material: TBD }}")).is_refused(&[
+        "job.yaml, line 2, column 21: \"TBD\" says that it is not known; expected the value, or nothing here: then it is asked",
+    ]);
+    let code = format!("--code: \"IRC 2021?\" {edition}; did you mean \"2021\"?");
+    Folder::of(NOTHING_TO_ASK)
+        .run_with(&["review", "s.csv", "--climate", "honolulu-hi", "--code", "IRC 2021?"])
+        .is_refused(&[&code]);
+}

@@ -37,7 +37,7 @@ const UNREACHED: &[(&str, &str)] = &[
     ("outdoor outlet", "an answer on the sheet of questions"),
     ("not an outdoor outlet", "an answer on the sheet of questions"),
     ("does not say whether it is an outdoor outlet", IS_OUTLET),
-    ("is answered otherwise by {newer}; that is used", IS_OUTLET),
+    ("is answered otherwise by {newer}; {used} is used", IS_OUTLET),
     ("has no faucets left: the answers set all of them aside", IS_OUTLET),
     ("a sheet of places; the job names another list of them", "said of a workbook: tests/schedule/sheets.rs"),
     ("Adopted code: ", "how a rule refers to the adopted code by its subject"),

@@ -234,14 +234,39 @@ fn a_sheet_with_semicolons_and_columns_moved_and_added_is_read() {
 }
 
 #[test]
-fn two_answers_that_differ_are_told_and_the_first_is_used() {
+fn of_two_answers_of_one_sheet_that_differ_neither_is_used() {
     let review = reviewed("Barrel,HB-1; HB-2,,,brass\nBarrel,HB-1,,,copper\nBarrel,HB-2,,,Brass\n");
-    assert_eq!(barrels(&review), [Some("brass".into()), Some("brass".into())]);
+    assert_eq!(barrels(&review), [None, Some("brass".into())]);
     assert_eq!(
         problems(&review),
         ["a.csv, row 3, column \"Response\": \"copper\" contradicts \"brass\" in a.csv, row 2, column \
-          \"Response\", for row 2; \"brass\" is used"]
+          \"Response\", for row 2; neither is used"]
     );
+    // A third one does not decide between them.
+    let review = reviewed("Barrel,HB-1,,,brass\nBarrel,HB-1,,,copper\nBarrel,HB-1,,,brass\n");
+    assert_eq!(barrels(&review)[0], None);
+}
+
+#[test]
+fn a_response_with_a_doubtful_note_beside_it_is_not_used() {
+    let with = |note: &str| {
+        let answers = format!("Fact,Marks,Rows,Unit,Response,Note\nBarrel,HB-1,,,brass,\"{note}\"\n");
+        reviewed_with("", SCHEDULE, &answers)
+    };
+    for note in ["not sure, verify", "withdrawn", "was copper, wrong: use copper"] {
+        let review = with(note);
+        assert_eq!(barrels(&review)[0], None, "{note}");
+        assert_eq!(
+            problems(&review),
+            [format!(
+                "a.csv, row 2, column \"Note\": \"{note}\" leaves the response \"brass\" in doubt; it is not used; \
+                 expected a response that is final, and a note that only says where it is from"
+            )]
+        );
+    }
+    assert_eq!(barrels(&with("?"))[0], None);
+    let review = with("by phone, J. Smith");
+    assert_eq!((barrels(&review)[0].as_deref(), problems(&review).len()), (Some("brass"), 0));
 }
 
 #[test]

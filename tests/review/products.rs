@@ -193,8 +193,12 @@ fn second_description_of_a_model_is_reported() {
     let review = reviewed("", outlets, "Mark,Model,Kind\nA,GEN-1,sillcock\n");
     assert_eq!(
         problems(&review),
-        ["outlets.csv, row 3, column \"Model\": \"gen 1\" is a model described twice; the first is used"]
+        [
+            "outlets.csv, row 3, column \"Model\": \"gen 1\" is a model described twice; nothing in which the two \
+          differ is used"
+        ]
     );
+    assert!(fact(&review.outlets[0], "outlet.barrel").value.is_err());
     let unused: Vec<_> = review.unused.iter().map(|it| (it.location.to_string(), it.why)).collect();
     assert_eq!(
         unused,
@@ -203,6 +207,33 @@ fn second_description_of_a_model_is_reported() {
             "product data says what a faucet is, not where it goes"
         )]
     );
+}
+
+#[test]
+fn of_two_descriptions_of_a_model_only_what_both_say_is_used() {
+    let outlets = "Model,Nominal length,Barrel,Backflow device,Self-draining\n\
+                   GEN-1,10 in,brass,ASSE 1019-A,yes\nGEN-1,10 in,brass,none,\nGEN-1,12 in,brass,none,yes\n";
+    let review = reviewed("", outlets, "Mark,Model,Nominal length\nA,GEN-1,10 in\nB,GEN-1,12 in\n");
+    let of = |row: usize, name| &fact(&review.outlets[row], name).value;
+    assert_eq!(word(fact(&review.outlets[0], "outlet.barrel")), "brass");
+    assert!(of(0, "outlet.backflow_device").is_err() && of(0, "outlet.self_draining").is_err());
+    // The other length is described once.
+    assert_eq!(word(fact(&review.outlets[1], "outlet.backflow_device")), "none");
+}
+
+#[test]
+fn a_model_in_doubt_is_not_looked_up() {
+    for model in ["GEN-12-BR?", "GEN-12-BR*", "~GEN-12-BR"] {
+        let review = reviewed("", OUTLETS, &format!("Mark,Model,Wall\nA,{model},2x6\n"));
+        assert!(fact(&review.outlets[0], "outlet.barrel").value.is_err(), "{model}");
+        assert_eq!(
+            problems(&review),
+            [format!(
+                "s.csv, row 2, column \"Model\": \"{model}\" is doubtful, not final; nothing of the product data is \
+                 used; did you mean \"GEN-12-BR\"?"
+            )]
+        );
+    }
 }
 
 #[test]

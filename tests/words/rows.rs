@@ -238,3 +238,49 @@ fn a_slope_falls_the_way_its_words_say() {
         assert!((slope.is - per_foot / 12.0).abs() < 1e-12, "{cell}: {}", slope.is);
     }
 }
+
+#[test]
+fn a_frostproof_that_is_denied_or_of_another_thing_never_closes_inside() {
+    let closes = |kind: &str, description: &str, notes: &str| {
+        let schedule = format!("Mark,Kind,Description,Notes\nA,\"{kind}\",\"{description}\",\"{notes}\"\n");
+        fact(&world(&schedule), 0, "outlet.closes").0
+    };
+    for denied in [
+        "Wall hydrant, non-freeze-resistant",
+        "Non freeze resistant wall hydrant",
+        "Nonfreeze-resistant hose bibb",
+        "Non freeze-proof hose bibb",
+        "Sillcock, un-frostproof",
+        "Semi-frostproof sillcock",
+        "Wall hydrant (freeze-resistant: N)",
+        "Wall hydrant, frostproof = no",
+        "Hose bibb, frostproof/standard",
+        "Hose bibb, standard or frostproof",
+        "Wall hydrant in frostproof box",
+        "Hose bibb, frost proof foam cover",
+        "Hose bibb with freeze-resistant cover",
+        "Hose bibb, freeze-resistant not req.",
+        "Hose bibb, frostproof N/R",
+        "Hose bibb, formerly frostproof",
+        "Hose bibb, frostproof if available",
+        "Demo frostproof sillcock",
+    ] {
+        assert_eq!(closes(denied, "", ""), None, "Kind: {denied}");
+        assert_eq!(closes("", &format!("{denied}, 12 in, brass"), ""), None, "Description: {denied}");
+    }
+    for note in ["non-freeze-resistant", "NON FREEZE RESISTANT", "no freeze protection"] {
+        assert_eq!(closes("Frostproof wall hydrant", "", note), None, "{note}");
+    }
+    // The trade's "non-freeze" is frostproof, and a box is part of a box hydrant's name.
+    for frostproof in [
+        "Non-freeze wall hydrant",
+        "Wall hydrant, nonfreeze",
+        "Non-freeze, vandal resistant sillcock",
+        "Frostproof box hydrant",
+        "Frostproof box type wall hydrant",
+        "Frostproof, standard handle wall hydrant",
+    ] {
+        assert_eq!(closes(frostproof, "", ""), word("inside"), "Kind: {frostproof}");
+        assert_eq!(closes("", frostproof, ""), word("inside"), "Description: {frostproof}");
+    }
+}

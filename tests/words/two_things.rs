@@ -1,6 +1,6 @@
 //! Rows that say two things, or more than is understood: nothing is assumed over them, and nothing of them is lost.
 
-use crate::words::rows::{fact, opened, review, word, world};
+use crate::words::rows::{fact, opened, opened_from, review, word, world};
 use coldsill::diag::Position;
 use coldsill::expr::Value;
 use coldsill::facts::Origin;
@@ -34,6 +34,17 @@ fn a_heated_room_is_not_assumed_if_words_name_another_place() {
         ("Two-car GARAGES", "", "Location"),
         ("Rear", "cantilever floor over", "Remarks"),
         ("Screened porch", "", "Location"),
+        ("Breezeway", "", "Location"),
+        ("Cold storage", "", "Location"),
+        ("Loading docks", "", "Location"),
+        ("Soffit", "", "Location"),
+        ("Free-standing pedestal", "", "Location"),
+        ("Boat house", "", "Location"),
+        ("Greenhouse", "", "Location"),
+        ("Restroom building", "", "Location"),
+        ("Seasonal cabin", "", "Location"),
+        ("Ranger station (closed in winter)", "", "Location"),
+        ("Rear", "winterized", "Remarks"),
     ] {
         let world = world(&placed(location, remarks));
         let (value, origin) = fact(&world, 0, "outlet.space_behind");
@@ -46,9 +57,12 @@ fn a_heated_room_is_not_assumed_if_words_name_another_place() {
 
 #[test]
 fn a_place_in_the_house_is_behind_a_heated_room_as_before() {
-    for (location, remarks) in
-        [("Rear", ""), ("Barnes residence", ""), ("Shedd Street side", "overhang above")]
-    {
+    for (location, remarks) in [
+        ("Rear", ""),
+        ("Barnes residence", ""),
+        ("Shedd Street side", "overhang above"),
+        ("Rear", "coordinate with roof leader"),
+    ] {
         let world = world(&placed(location, remarks));
         let (value, origin) = fact(&world, 0, "outlet.space_behind");
         assert_eq!(value, word("heated room"), "{location}");
@@ -189,4 +203,57 @@ fn an_answer_fills_a_space_that_words_leave_open() {
     let files = input::Memory::new().with("s.csv", schedule).with("a.csv", answers);
     let world = opened(files, &["a.csv".into()], "miami-fl");
     assert_eq!(fact(&world, 0, "outlet.space_behind").0, word("heated room"));
+}
+
+#[test]
+fn a_wall_in_a_description_comes_before_the_default_wall() {
+    let job = "climate: miami-fl\nschedule: s.csv\ndefaults: { wall: 2x6 siding }\n";
+    let wall = |words: &str| {
+        let schedule = format!("Mark,Description\nA,\"Frostproof sillcock, 12 in, brass, {words}\"\n");
+        let files = input::Memory::new().with("job.yaml", job).with("s.csv", schedule);
+        let world = opened_from("job.yaml", files, &[], "miami-fl");
+        fact(&world, 0, "outlet.wall").0
+    };
+    for words in ["2x4 wall", "2x4 stud wall", "wall type W4"] {
+        assert_eq!(wall(words), None, "{words}");
+    }
+    // The default wall has these studs.
+    for words in ["2x6 wall", "2x6 exterior wall", "polished chrome"] {
+        assert_eq!(wall(words), word("2x6 siding"), "{words}");
+    }
+}
+
+#[test]
+fn a_galvanized_and_a_second_metal_are_two_in_either_order() {
+    for metals in ["Galv/SS", "SS/galv", "Galvanized & stainless", "Brass/Galv", "Copper/SS", "Galv/brass"] {
+        for (column, name) in
+            [("Barrel", "outlet.barrel"), ("Flange", "outlet.flange"), ("Fasteners", "outlet.fasteners")]
+        {
+            let world = world(&format!("Mark,Kind,{column}\nA,Frostproof wall hydrant,{metals}\n"));
+            assert_eq!(fact(&world, 0, name).0, None, "{column} {metals}");
+        }
+    }
+    let plated = world("Mark,Kind,Fasteners\nA,Frostproof wall hydrant,Galvanized steel\n");
+    assert_eq!(fact(&plated, 0, "outlet.fasteners").0, word("galvanized steel"));
+}
+
+#[test]
+fn a_yes_or_no_under_frostproof_is_where_it_closes() {
+    let closes = |heading: &str, kind: &str, answer: &str| {
+        fact(&world(&format!("Mark,Kind,{heading}\nA,{kind},{answer}\n")), 0, "outlet.closes").0
+    };
+    for heading in ["Frostproof", "Freezeproof", "Freeze-resistant"] {
+        assert_eq!(closes(heading, "Hose bibb", "Yes"), word("inside"), "{heading}");
+        assert_eq!(closes(heading, "Hose bibb", "N"), word("face"), "{heading}");
+        assert_eq!(closes(heading, "Hose bibb", "TBD"), None, "{heading}");
+        assert_eq!(closes(heading, "Yard hydrant", "Yes"), word("below grade"), "{heading}");
+    }
+    // Under these headings a yes may be of heat cable.
+    assert_eq!(closes("Freeze protection", "Hose bibb", "Yes"), None);
+    let schedule = "Mark,Kind,Frostproof\nA,Freeze-resistant wall hydrant,No\nB,Wall hydrant,Yes\n";
+    assert_eq!(
+        fact(&world(schedule), 0, "outlet.description_disagrees").0,
+        word("Closes: \"No\" under Frostproof, \"Freeze-resistant\" under Kind")
+    );
+    assert_eq!(comments(&review(schedule), "document/words-against-columns"), 1);
 }

@@ -21,6 +21,8 @@ impl Binder<'_> {
         while let Some(next) = self.next(last).filter(|it| !self.used[*it])
             && matches!(self.sense(next), Some(Sense::Metal(_) | Sense::Plating(_)))
             && !matches!(self.sense(last), Some(Sense::Metal(_)))
+            // "Galv/SS" are two.
+            && !self.text_of(self.nodes[last].range.end..self.nodes[next].range.start).contains(['/', '&', '+'])
         {
             last = next;
         }

@@ -36,6 +36,7 @@ pub(super) const ROWS: &[Row] = &[
         Closing("inside"),
         "{frost|freeze} {proof|prf|free|fr|less|resistant|resisting|resist|res|protected}|frostless|incongelable|{non|anti} {freeze|freezing|frz}|frost pf|frzls|antigel|hors gel|a l epreuve du gel",
     ),
+    (UnclearClosing, "no {frost|freeze} protection|{semi|un} {frost|freeze}{ |}{proof|free|less|resistant}"),
     (ClosingBeside("inside"), "fp|nf|ff"),
     (Closing("face"), "{mild|moderate|warm} climate"),
     (Boxed, "encased|recessed|box type|boxed|in {wall |}box|encastre"),
