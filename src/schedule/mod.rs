@@ -11,6 +11,7 @@ mod closing;
 mod columns;
 mod columns_by_cells;
 mod deletion;
+mod described_twice;
 mod description;
 mod device;
 mod doubt;

@@ -16,7 +16,7 @@ use super::text::{plain, says_unknown};
 use super::types::{Cell, MayBe, Noted, ReadOptions, Row, Schedule, SetAside};
 use super::unused::Why;
 use super::vocabulary::{CellType, CellValue, Subject, term_of};
-use super::{from_words, frostproof, general, phrases, references};
+use super::{described_twice, from_words, frostproof, general, phrases, references};
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Flaw, with_point};
 use crate::units::{Dim, Quantity};
@@ -112,6 +112,7 @@ pub(super) fn add(
     }
     let (closed, added) = (reader.closed, reader.added);
     from_words::add(schedule, options.vocabulary, &closed, &added);
+    described_twice::hold(schedule, options, &mut held);
     held.apply(options, schedule);
 }
 

@@ -66,3 +66,28 @@ fn an_outlet_on_hold_is_told_from_a_description_or_a_location() {
         assert!(fact(&world, 0, "outlet.description_disagrees").0.is_some(), "{description} {location}");
     }
 }
+
+#[test]
+fn one_mark_at_one_place_is_one_faucet() {
+    let rows =
+        |first: &str, second: &str| format!("Mark,Location,Kind,Nominal length,Wall\n{first}\n{second}\n");
+    let told =
+        |schedule: &str| [0, 1].map(|row| fact(&world(schedule), row, "outlet.description_disagrees").0);
+    let twice = rows(
+        "HB-1,Rear,Frostproof sillcock,12 in,2x6 siding",
+        "HB-1,Rear,Frostproof sillcock,14 in,2x6 siding",
+    );
+    assert_eq!(
+        told(&twice),
+        [
+            word("Nominal length of HB-1 in row 3: \"14 in\" under Nominal length"),
+            word("Nominal length of HB-1 in row 2: \"12 in\" under Nominal length")
+        ]
+    );
+    for second in
+        ["HB-1,Front,Frostproof sillcock,14 in,2x6 siding", "HB-1,Rear,Frostproof sillcock,14 in,2x6 brick"]
+    {
+        let elsewhere = rows("HB-1,Rear,Frostproof sillcock,12 in,2x6 siding", second);
+        assert_eq!(told(&elsewhere), [None, None], "{second}");
+    }
+}
