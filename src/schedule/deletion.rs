@@ -42,24 +42,35 @@ fn of_what(before: &str, subject: Option<Subject>, mark: Option<&str>) -> Delete
     };
     let is_place = || items(last).iter().any(|it| matches!(it.sense, Sense::Place(_)));
     let is_mark = || mark.is_some_and(|mark| plain(mark) == plain(last));
+    // "HB-1" is a mark before it is a hose bibb.
+    let is_other_mark = mark.is_some() && !is_mark() && {
+        let letters = last.trim_end_matches(|c: char| c.is_ascii_digit());
+        letters.len() < last.len()
+            && letters.trim_end_matches(['-', ' ', '.', '#']).chars().all(char::is_alphabetic)
+    };
+    if is_other_mark {
+        return Deletes::Part;
+    }
     let says_row = || last.to_lowercase().split_whitespace().any(|word| ROWS.contains(&word));
     if plain(last).is_empty() || is_row(last) || is_place() || is_mark() || says_row() {
         return Deletes::Row;
     }
-    let is_part = items(last).iter().any(|it| {
-        matches!(
-            it.sense,
-            Sense::Device(_)
-                | Sense::Part(_)
-                | Sense::Thing
-                | Sense::Yes(_)
-                | Sense::Word(..)
-                | Sense::Joint(_)
-                | Sense::Closing(_)
-                | Sense::Boxed
-                | Sense::Other(_)
-        )
-    });
+    let is_standard = ["asse", "csa"].iter().any(|it| last.to_lowercase().starts_with(it));
+    let is_part = is_standard
+        || items(last).iter().any(|it| {
+            matches!(
+                it.sense,
+                Sense::Device(_)
+                    | Sense::Part(_)
+                    | Sense::Thing
+                    | Sense::Yes(_)
+                    | Sense::Word(..)
+                    | Sense::Joint(_)
+                    | Sense::Closing(_)
+                    | Sense::Boxed
+                    | Sense::Other(_)
+            )
+        });
     // In a description, what is no part is of the whole row: `Freezeless, 10" long - DELETED`.
     let is_of_row = matches!(subject, Some(Subject::Location | Subject::Description));
     match !is_part && (is_row(&before) || is_of_row) {

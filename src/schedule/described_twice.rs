@@ -6,8 +6,7 @@ use super::phrases;
 use super::text::plain;
 use super::types::{Cell, ReadOptions, Row, Schedule};
 use super::vocabulary::{Subject, heading_of, term_of};
-use std::collections::BTreeMap;
-use std::sync::Arc;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What tells one faucet from another. Its kind is left out: a sillcock is also called a hose bibb.
 const PRODUCT: [Subject; 6] = [
@@ -19,15 +18,15 @@ const PRODUCT: [Subject; 6] = [
     Subject::BackflowStandard,
 ];
 
-/// Holds the two rows against each other.
-pub(super) fn hold(schedule: &Schedule, options: &ReadOptions<'_>, held: &mut Held) {
+/// Holds the two rows against each other. One mark merged over several rows is meant to be in each.
+pub(super) fn hold(schedule: &Schedule, merged: &BTreeSet<u32>, options: &ReadOptions<'_>, held: &mut Held) {
     let vocabulary = options.vocabulary;
     let places = [Subject::Location, Subject::Wall, Subject::SpaceBehind].map(|it| term_of(it, vocabulary));
     let product: Vec<usize> = PRODUCT.into_iter().filter_map(|it| term_of(it, vocabulary)).collect();
     let cell = |row: &Row, term: usize| row.cells.iter().position(|cell| cell.term == term);
-    // The first row that states each fact, by mark and place.
-    let mut first: BTreeMap<(String, [String; 3], usize), (u32, &Cell)> = BTreeMap::new();
-    for row in &schedule.rows {
+    // The rows that state each fact, by mark and place.
+    let mut stated: BTreeMap<(String, [String; 3], usize), Vec<(u32, &Cell)>> = BTreeMap::new();
+    for row in schedule.rows.iter().filter(|row| !merged.contains(&row.number)) {
         let Some(mark) = cell(row, options.mark).map(|at| &row.cells[at]) else { continue };
         if !phrases::marks(&mark.text).is_empty() {
             continue;
@@ -37,17 +36,21 @@ pub(super) fn hold(schedule: &Schedule, options: &ReadOptions<'_>, held: &mut He
         };
         let place = places.map(text);
         for term in &product {
-            let Some(own) = cell(row, *term).map(|at| &row.cells[at]) else { continue };
-            let Some(value) = &own.value else { continue };
-            let key = (plain(&mark.text), place.clone(), *term);
-            let (number, other) = *first.entry(key).or_insert((row.number, own));
-            if other.value.as_ref().is_some_and(|it| !it.is_compatible(value)) {
-                let heading = heading_of(&vocabulary[*term]);
-                let label =
-                    |row: u32| -> Arc<str> { format!("{heading} of {} in row {row}", mark.text).into() };
-                held.add(row.number, &label(number), &other.text, &other.location);
-                held.add(number, &label(row.number), &own.text, &own.location);
-            }
+            let own = cell(row, *term).map(|at| &row.cells[at]).filter(|own| own.value.is_some());
+            let Some(own) = own else { continue };
+            stated.entry((plain(&mark.text), place.clone(), *term)).or_default().push((row.number, own));
+        }
+    }
+    for ((.., term), rows) in stated {
+        let is_other = |a: &Cell, b: &Cell| {
+            a.value.as_ref().zip(b.value.as_ref()).is_some_and(|(a, b)| !a.is_compatible(b))
+        };
+        let first = rows[0];
+        let Some(other) = rows.iter().copied().find(|(_, it)| is_other(first.1, it)) else { continue };
+        let heading = heading_of(&vocabulary[term]);
+        for (row, own) in rows {
+            let (number, against) = if is_other(first.1, own) { first } else { other };
+            held.add(row, &format!("{heading} in row {number}"), &against.text, &against.location);
         }
     }
 }

@@ -97,8 +97,8 @@ impl Place {
     fn speaks(self, line: &str) -> bool {
         match self {
             Self::Above => has_standing(line),
-            Self::Title => is_open(line) || !is_short(line) && speaks_of_rows(line),
-            Self::Note => is_open(line) || speaks_of_rows(line),
+            Self::Title => has_standing(line) || !is_short(line) && speaks_of_rows(line),
+            Self::Note => has_standing(line) || speaks_of_rows(line),
             Self::OtherTable => false,
         }
     }

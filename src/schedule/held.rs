@@ -33,9 +33,16 @@ impl Held {
                 continue;
             };
             let location = all[0].0.clone();
-            let mut statements: Vec<String> = all.into_iter().map(|(_, _, statement)| statement).collect();
-            // What the words of the row contradict comes first.
+            // What the words of the row contradict comes first, and is not said again.
             let known = row.cells.iter().position(|cell| cell.term == term).map(|at| row.cells.remove(at));
+            let is_said = |text: &str, at: &Location| {
+                known.as_ref().is_some_and(|it| it.text.contains(&quoted(text, at)))
+            };
+            let mut statements: Vec<String> = all
+                .into_iter()
+                .filter(|(at, text, _)| !is_said(text, at))
+                .map(|(_, _, statement)| statement)
+                .collect();
             statements.splice(0..0, known.map(|cell| cell.text.to_string()));
             let text: Arc<str> = statements.join("; ").into();
             row.cells.push(Cell { term, location, text: text.clone(), value: Some(CellValue::Text(text)) });

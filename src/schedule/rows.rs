@@ -99,6 +99,8 @@ pub(super) fn add(
     for entry in &outlets {
         hold_open(entry, options, &mut held);
     }
+    let is_merged = |entry: &&Entry| entry.cell(options.mark).is_some_and(|mark| mark.merged);
+    let merged: BTreeSet<u32> = outlets.iter().filter(is_merged).map(|entry| entry.number).collect();
     let mut reader = CellReader {
         options,
         schedule,
@@ -112,7 +114,10 @@ pub(super) fn add(
     }
     let (closed, added) = (reader.closed, reader.added);
     from_words::add(schedule, options.vocabulary, &closed, &added);
-    described_twice::hold(schedule, options, &mut held);
+    // A model of product data may well have several lengths.
+    if options.select.is_some() {
+        described_twice::hold(schedule, &merged, options, &mut held);
+    }
     held.apply(options, schedule);
 }
 

@@ -59,6 +59,11 @@ fn a_code_is_found_by_its_usual_names_and_not_in_doubt() {
             "--format",
             "json",
         ]);
+        // A code in doubt is no code.
+        if review.code == 2 {
+            assert!(file.is_empty() && review.err.contains("expected one code"), "{stated}: {}", review.err);
+            continue;
+        }
         let review = review.json();
         assert_eq!(review["code"]["file"].as_str().unwrap_or_default(), file, "{stated}");
         assert!(file.is_empty() || codes.iter().any(|code| &*code.file == file));

@@ -64,7 +64,7 @@ fn a_row_in_doubt_is_to_be_settled_and_not_as_scheduled() {
     let folder = Folder::of("Mark,Kind,Barrel,Remarks\nA,frostproof sillcock,copper,on hold\n");
     let review = |format: &str| folder.run(&format!("review s.csv --climate dallas-tx {format}"));
     let page = review("").out;
-    assert!(page.contains("settle what is in") && page.contains("\"on hold\" under Remarks"), "{page}");
+    assert!(page.contains("; settle") && page.contains("\"on hold\" under Remarks"), "{page}");
     let csv = review("--format csv").out;
     assert!(
         csv.lines().nth(1).is_some_and(|line| line.contains("clarify") && line.contains("settle what is in")),

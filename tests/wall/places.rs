@@ -67,7 +67,9 @@ fn of_two_rows_with_its_mark_a_place_takes_the_one_at_its_location() {
     let job = "climate: duluth-mn\nschedule: s.csv\nplaces: places.csv\n";
     let files = Memory::new().with("job.yaml", job).with("s.csv", schedule).with("places.csv", places);
     let review = review::run(&open_with(&files).unwrap_or_else(|problems| panic!("{problems:?}")));
-    assert_eq!(word(&review.outlets[0], "outlet.barrel"), "stainless");
+    let south =
+        review.outlets.iter().find(|it| &*it.location.file == "places.csv").expect("the place is reviewed");
+    assert_eq!(word(south, "outlet.barrel"), "stainless");
 }
 
 #[test]

@@ -80,8 +80,8 @@ fn one_mark_at_one_place_is_one_faucet() {
     assert_eq!(
         told(&twice),
         [
-            word("Nominal length of HB-1 in row 3: \"14 in\" under Nominal length"),
-            word("Nominal length of HB-1 in row 2: \"12 in\" under Nominal length")
+            word("Nominal length in row 3: \"14 in\" under Nominal length"),
+            word("Nominal length in row 2: \"12 in\" under Nominal length")
         ]
     );
     for second in
