@@ -337,10 +337,14 @@ fn doubted(row: &Row, sources: &[Source], vocabulary: &[Term]) -> Vec<String> {
                     named.contains(&term) || doubts(phrase).iter().any(|(_, about)| *about != About::Numbers)
                 }
             };
-            let open = terms.iter().filter(|it| !description.vague.contains(it) && is_doubted(**it));
-            for cell in open.filter_map(|term| row.cells.iter().find(|cell| cell.term == *term)) {
-                if cell.value.is_some() && cell.location != *location {
-                    let heading = heading_of(&vocabulary[cell.term]);
+            for term in terms.iter().filter(|it| !description.vague.contains(it) && is_doubted(**it)) {
+                let stated = row.cells.iter().find(|cell| cell.term == *term && cell.location != *location);
+                // A standard states its device, in the same words too: "ASSE 1019-A, vacuum breaker removed".
+                let is_device = vocabulary[*term].subject == Some(Subject::BackflowDevice);
+                let standard = term_of(Subject::BackflowStandard, vocabulary).filter(|_| is_device);
+                let stated = stated.or_else(|| row.cells.iter().find(|cell| Some(cell.term) == standard));
+                if let Some(cell) = stated.filter(|cell| cell.value.is_some()) {
+                    let heading = heading_of(&vocabulary[*term]);
                     let (column, words) = (quoted(&cell.text, &cell.location), quoted(phrase, location));
                     found.push(format!("{heading}: {column}, {words}"));
                 }
