@@ -28,7 +28,9 @@ pub(super) fn hold(schedule: &Schedule, merged: &BTreeSet<u32>, options: &ReadOp
     let mut stated: BTreeMap<(String, [String; 3], usize), Vec<(u32, &Cell)>> = BTreeMap::new();
     for row in schedule.rows.iter().filter(|row| !merged.contains(&row.number)) {
         let Some(mark) = cell(row, options.mark).map(|at| &row.cells[at]) else { continue };
-        if !phrases::marks(&mark.text).is_empty() {
+        // Several marks are several faucets, and "A." may number a paragraph.
+        let has_number = mark.text.chars().any(|c| c.is_ascii_digit());
+        if !has_number || !phrases::marks(&mark.text).is_empty() {
             continue;
         }
         let text = |term: Option<usize>| {
