@@ -18,6 +18,9 @@ const PRODUCT: [Subject; 6] = [
     Subject::BackflowStandard,
 ];
 
+/// A mark, its place and a term.
+type Key = (String, [String; 3], usize);
+
 /// Holds the two rows against each other. One mark merged over several rows is meant to be in each.
 pub(super) fn hold(schedule: &Schedule, merged: &BTreeSet<u32>, options: &ReadOptions<'_>, held: &mut Held) {
     let vocabulary = options.vocabulary;
@@ -25,7 +28,7 @@ pub(super) fn hold(schedule: &Schedule, merged: &BTreeSet<u32>, options: &ReadOp
     let product: Vec<usize> = PRODUCT.into_iter().filter_map(|it| term_of(it, vocabulary)).collect();
     let cell = |row: &Row, term: usize| row.cells.iter().position(|cell| cell.term == term);
     // The rows that state each fact, by mark and place.
-    let mut stated: BTreeMap<(String, [String; 3], usize), Vec<(u32, &Cell)>> = BTreeMap::new();
+    let mut stated: BTreeMap<Key, Vec<(u32, &Cell)>> = BTreeMap::new();
     for row in schedule.rows.iter().filter(|row| !merged.contains(&row.number)) {
         let Some(mark) = cell(row, options.mark).map(|at| &row.cells[at]) else { continue };
         // Several marks are several faucets, and "A." may number a paragraph.
