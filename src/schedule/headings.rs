@@ -10,7 +10,7 @@ use super::vocabulary::{CellType, Subject, Term, headings, term_named, term_of};
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Row, Table};
 use crate::units::{Unit, find_unit};
-use std::collections::BTreeSet;
+use std::collections::{BTreeSet, HashMap};
 use std::sync::{Arc, LazyLock};
 
 /// What a column is: a term, and the unit its heading gives to bare numbers.
@@ -152,23 +152,42 @@ fn on_one_line(text: &str) -> Arc<str> {
 }
 
 /// The first row below the headings that is headings of other columns. One that repeats the first is none.
-pub(super) fn second(table: &Table, first: &Headings, options: &ReadOptions<'_>) -> Option<u32> {
-    let is_heading = |text: &str| match known(text, options) {
-        Known::Column(column) => Some(column.term),
-        _ => None,
+pub(super) fn second<'t>(table: &'t Table, first: &Headings, options: &ReadOptions<'_>) -> Option<u32> {
+    // Looking a heading up takes long, and a long schedule repeats its cells. Few headings have digits.
+    let mut looked_up: HashMap<&str, Option<usize>> = HashMap::new();
+    let mut is_heading = |text: &'t str| {
+        let look = || match known(text, options) {
+            Known::Column(column) => Some(column.term),
+            _ => None,
+        };
+        let has_digit = text.bytes().any(|byte| byte.is_ascii_digit());
+        if has_digit { None } else { *looked_up.entry(text).or_insert_with(look) }
     };
     let below = table.rows.iter().filter(|row| row.number > first.last);
     let mut found = below.filter(|row| {
-        let cells: Vec<(usize, &String)> =
-            row.cells.iter().enumerate().filter(|(_, text)| !is_blank(text)).collect();
-        let terms: BTreeSet<usize> = cells.iter().filter_map(|(_, text)| is_heading(text)).collect();
-        let is_moved = |(column, text): &(usize, &String)| {
-            is_heading(text).is_some()
-                && first.names.get(*column).is_none_or(|name| plain(name) != plain(text))
-        };
+        let cells: Vec<(usize, &str)> = row
+            .cells
+            .iter()
+            .enumerate()
+            .map(|(at, text)| (at, &**text))
+            .filter(|(_, text)| !is_blank(text))
+            .collect();
+        // Once a third of them is none, it is no row of headings.
+        let (mut terms, mut is_moved, mut others) = (BTreeSet::new(), false, 0);
+        for (column, text) in &cells {
+            let Some(term) = is_heading(text) else {
+                others += 1;
+                if others * 3 > cells.len() {
+                    return false;
+                }
+                continue;
+            };
+            terms.insert(term);
+            is_moved |= first.names.get(*column).is_none_or(|name| plain(name) != plain(text));
+        }
         // Two cells may be words of outlets that are headings too.
         let least = if terms.contains(&options.mark) { 2 } else { 3 };
-        terms.len() >= least && terms.len() * 3 >= cells.len() * 2 && cells.iter().any(is_moved)
+        terms.len() >= least && terms.len() * 3 >= cells.len() * 2 && is_moved
     });
     found.next().map(|row| row.number)
 }
