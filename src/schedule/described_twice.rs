@@ -4,7 +4,7 @@
 use super::held::Held;
 use super::phrases;
 use super::text::plain;
-use super::types::{Cell, ReadOptions, Row, Schedule};
+use super::types::{Cell, ReadOptions, Schedule};
 use super::vocabulary::{Subject, heading_of, term_of};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -26,23 +26,21 @@ pub(super) fn hold(schedule: &Schedule, merged: &BTreeSet<u32>, options: &ReadOp
     let vocabulary = options.vocabulary;
     let places = [Subject::Location, Subject::Wall, Subject::SpaceBehind].map(|it| term_of(it, vocabulary));
     let product: Vec<usize> = PRODUCT.into_iter().filter_map(|it| term_of(it, vocabulary)).collect();
-    let cell = |row: &Row, term: usize| row.cells.iter().position(|cell| cell.term == term);
     // The rows that state each fact, by mark and place.
     let mut stated: BTreeMap<Key, Vec<(u32, &Cell)>> = BTreeMap::new();
     for row in schedule.rows.iter().filter(|row| !merged.contains(&row.number)) {
-        let Some(mark) = cell(row, options.mark).map(|at| &row.cells[at]) else { continue };
+        let Some(mark) = row.cell(options.mark) else { continue };
         // Several marks are several faucets, and "A." may number a paragraph.
         let has_number = mark.text.chars().any(|c| c.is_ascii_digit());
         if !has_number || !phrases::marks(&mark.text).is_empty() {
             continue;
         }
         let text = |term: Option<usize>| {
-            term.and_then(|term| cell(row, term)).map_or_else(String::new, |at| plain(&row.cells[at].text))
+            term.and_then(|term| row.cell(term)).map_or_else(String::new, |cell| plain(&cell.text))
         };
         let place = places.map(text);
         for term in &product {
-            let own = cell(row, *term).map(|at| &row.cells[at]).filter(|own| own.value.is_some());
-            let Some(own) = own else { continue };
+            let Some(own) = row.cell(*term).filter(|own| own.value.is_some()) else { continue };
             stated.entry((plain(&mark.text), place.clone(), *term)).or_default().push((row.number, own));
         }
     }

@@ -54,10 +54,10 @@ const TOPICS: &[(&str, &[Subject])] = &[
     ("heating", &[SpaceBehind]),
     ("wall", &[Wall]),
 ];
-/// Names with the word "wall" that are not about the wall.
-const OF_WALLS: [&str; 6] = ["hydrant", "faucet", "bibb", "mount", "mounted", "box"];
 /// The same, of what descriptions do not state.
 const OTHER_TOPICS: &str = "location locations height finish color colour elevation access drawings";
+/// Names with the word "wall" that are not about the wall.
+const OF_WALLS: [&str; 6] = ["hydrant", "faucet", "bibb", "mount", "mounted", "box"];
 
 /// Whether a phrase names what it is about, and the terms of that.
 pub(super) fn topics(phrase: &str, vocabulary: &[Term]) -> (bool, Vec<usize>) {

@@ -342,7 +342,7 @@ fn doubted(row: &Row, sources: &[Source], vocabulary: &[Term]) -> Vec<String> {
                 // A standard states its device, in the same words too: "ASSE 1019-A, vacuum breaker removed".
                 let is_device = vocabulary[*term].subject == Some(Subject::BackflowDevice);
                 let standard = term_of(Subject::BackflowStandard, vocabulary).filter(|_| is_device);
-                let stated = stated.or_else(|| row.cells.iter().find(|cell| Some(cell.term) == standard));
+                let stated = stated.or_else(|| row.cell(standard?));
                 if let Some(cell) = stated.filter(|cell| cell.value.is_some()) {
                     let heading = heading_of(&vocabulary[*term]);
                     let (column, words) = (quoted(&cell.text, &cell.location), quoted(phrase, location));

@@ -75,7 +75,7 @@ const UNHEATED: [&str; 9] = [
     "heat off",
     "no heat",
 ];
-/// Depths of studs, and words for masonry, by which one wall is told from another.
+/// Stud sizes and words for masonry that distinguish one wall from another.
 const STUDS: &[&str] = &["2x4", "2x6", "2x8", "2x10"];
 const MASONRY: &[&str] = &["cmu", "concrete block", "block wall", "masonry", "brick wall", "concrete wall"];
 
