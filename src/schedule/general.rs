@@ -144,8 +144,15 @@ impl Line {
         Self { key, location: location.clone(), text: text.clone(), place, rows }
     }
 
-    /// Holds the line against the rows it names; lists it if it speaks of what rows order, and no row cites it.
-    pub(super) fn settle(self, cited: &BTreeSet<(String, u32)>, held: &mut Held, schedule: &mut Schedule) {
+    /// Holds the line against the rows it names, or against all outlets if it takes back what they order; lists it if
+    /// it speaks of that otherwise, and no row cites it.
+    pub(super) fn settle(
+        self,
+        cited: &BTreeSet<(String, u32)>,
+        outlets: &[u32],
+        held: &mut Held,
+        schedule: &mut Schedule,
+    ) {
         let by = |row: Option<u32>| {
             let is_it = |(key, by): &(String, u32)| {
                 Some(key) == self.key.as_ref() && row.is_none_or(|row| row == *by)
@@ -155,7 +162,14 @@ impl Line {
         for row in self.rows.iter().copied().filter(|row| !by(Some(*row))) {
             held.add(row, "Note", &self.text, &self.location);
         }
-        if self.rows.is_empty() && self.place.speaks(&self.text) && !by(None) {
+        if !self.rows.is_empty() || !self.place.speaks(&self.text) || by(None) {
+            return;
+        }
+        if takes_back(&self.text) {
+            for row in outlets {
+                held.add(*row, "Note", &self.text, &self.location);
+            }
+        } else {
             schedule.unused.push(Why::GeneralNote.of(self.location.clone(), self.text.clone()));
         }
     }
@@ -199,6 +213,40 @@ pub(super) fn has_standing(line: &str) -> bool {
 /// The same, or leaves open what it speaks of.
 pub(super) fn is_open(line: &str) -> bool {
     has_standing(line) || !doubts(&Plain::of(line).text).is_empty()
+}
+
+/// Whether a line takes back, or leaves open, what rows order: "All lengths to be verified", not "Contractor shall verify
+/// lengths", which every set of drawings says.
+fn takes_back(line: &str) -> bool {
+    const TAKES_BACK: [&str; 15] = [
+        "void",
+        "voided",
+        "preliminary",
+        "draft",
+        "pending",
+        "hold",
+        "superseded",
+        "delete",
+        "deleted",
+        "remove",
+        "removed",
+        "change",
+        "changed",
+        "tbd",
+        "unverified",
+    ];
+    const OPEN: [&str; 6] = [
+        "to be verified",
+        "to be confirmed",
+        "to be determined",
+        "not verified",
+        "not confirmed",
+        "not final",
+    ];
+    let lower = line.to_lowercase();
+    let mut words = lower.split(|c: char| !c.is_alphanumeric());
+    let is_open = words.any(|word| TAKES_BACK.contains(&word)) || OPEN.iter().any(|it| lower.contains(it));
+    is_open && speaks_of_rows(line)
 }
 
 /// Whether a line speaks of what rows order: devices, metals, lengths, where they close.

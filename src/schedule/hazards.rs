@@ -40,6 +40,7 @@ const HAZARDS: &[(&str, &[&str], &[&str])] = &[
             "left attached",
             "permanently connected",
             "stays connected",
+            "stays on",
             "left on",
             "year round",
             "year-round",
@@ -60,7 +61,48 @@ const HAZARDS: &[(&str, &[&str], &[&str])] = &[
             "in unheated",
         ],
     ),
-    ("Use", &["chemical", "fertilizer", "pesticide", "glycol", "antifreeze", "injector"], &[""]),
+    // A timer is closed by nobody in autumn, and keeps the vacuum breaker under pressure.
+    ("Hose", &["timer"], &[""]),
+    (
+        "Use",
+        &[
+            "chemical",
+            "fertilizer",
+            "pesticide",
+            "glycol",
+            "antifreeze",
+            "injector",
+            "non-potable",
+            "nonpotable",
+            "non potable",
+            "irrigation connection",
+            "irrigation system",
+            "drip irrigation",
+        ],
+        &[""],
+    ),
+    // Screws and alloys of which no metal is known that would do.
+    ("Fasteners", &["deck screw", "drywall screw", "plain steel", "carbon steel", "black steel"], &[""]),
+    ("Metal", &["pot metal", "zamak", "die cast zinc", "die-cast zinc"], &[""]),
+    // A length in words is not read.
+    (
+        "Nominal length",
+        &[
+            "four inch",
+            "four-inch",
+            "six inch",
+            "six-inch",
+            "eight inch",
+            "eight-inch",
+            "ten inch",
+            "ten-inch",
+            "twelve inch",
+            "twelve-inch",
+            "fourteen inch",
+            "fourteen-inch",
+        ],
+        &[""],
+    ),
 ];
 
 /// Words that a space is not heated.

@@ -86,15 +86,37 @@ const MOST_ABOVE: usize = 40;
 const GROUPS: [&str; 8] =
     ["outlet", "outlets", "fixture", "hydrant", "hose bibb", "general", "identification", "schedule"];
 
+/// The meanings of headings that were looked up. Looking one up takes long, and a schedule repeats its cells.
+struct Meanings<'o> {
+    options: &'o ReadOptions<'o>,
+    known: HashMap<Arc<str>, Known>,
+}
+
+impl<'o> Meanings<'o> {
+    fn new(options: &'o ReadOptions<'o>) -> Self {
+        Self { options, known: HashMap::new() }
+    }
+
+    fn of(&mut self, text: &str) -> Known {
+        if let Some(known) = self.known.get(text) {
+            return *known;
+        }
+        let known = known(text, self.options);
+        self.known.insert(text.into(), known);
+        known
+    }
+}
+
 /// Finds the headings: of the first rows, one line or two, those with the most that is known.
 pub(super) fn find(table: &Table, options: &ReadOptions<'_>) -> Result<Headings, Diagnostic> {
+    let mut meanings = Meanings::new(options);
     let mut best: Option<Headings> = None;
     for (at, row) in table.rows.iter().take(MOST_ABOVE).enumerate() {
-        let mut found = one_line(row, options);
+        let mut found = one_line(row, &mut meanings);
         if let Some(next) = table.rows.get(at + 1) {
-            let both = two_lines(table, row, next, options);
+            let both = two_lines(table, row, next, &mut meanings);
             // Both only if neither row has as many by itself.
-            if both.score() > found.score().max(one_line(next, options).score()) {
+            if both.score() > found.score().max(one_line(next, &mut meanings).score()) {
                 found = both;
             }
         }
@@ -115,14 +137,14 @@ pub(super) fn find(table: &Table, options: &ReadOptions<'_>) -> Result<Headings,
     Ok(found)
 }
 
-fn one_line(row: &Row, options: &ReadOptions<'_>) -> Headings {
+fn one_line(row: &Row, meanings: &mut Meanings<'_>) -> Headings {
     let names: Vec<Arc<str>> = row.cells.iter().map(|text| on_one_line(text)).collect();
-    let columns = names.iter().map(|name| known(name, options)).collect();
+    let columns = names.iter().map(|name| meanings.of(name)).collect();
     Headings { row: row.number, last: row.number, names, columns, problems: Diagnostics::new() }
 }
 
 /// Two rows as one: a cell merged across the upper row is above each column of the lower.
-fn two_lines(table: &Table, upper: &Row, lower: &Row, options: &ReadOptions<'_>) -> Headings {
+fn two_lines(table: &Table, upper: &Row, lower: &Row, meanings: &mut Meanings<'_>) -> Headings {
     let width = upper.cells.len().max(lower.cells.len());
     let (mut names, mut columns) = (Vec::new(), Vec::new());
     let merges: Vec<_> = table.about.merges.iter().filter(|it| it.rows[0] == upper.number).collect();
@@ -138,10 +160,10 @@ fn two_lines(table: &Table, upper: &Row, lower: &Row, options: &ReadOptions<'_>)
             name = on_one_line(below);
         }
         // "ROUGH-IN" over "CW".
-        if matches!(known(&name, options), Known::Not) && !matches!(known(below, options), Known::Not) {
+        if matches!(meanings.of(&name), Known::Not) && !matches!(meanings.of(below), Known::Not) {
             name = on_one_line(below);
         }
-        columns.push(known(&name, options));
+        columns.push(meanings.of(&name));
         names.push(name);
     }
     Headings { row: upper.number, last: lower.number, names, columns, problems: Diagnostics::new() }
@@ -152,16 +174,17 @@ fn on_one_line(text: &str) -> Arc<str> {
 }
 
 /// The first row below the headings that is headings of other columns. One that repeats the first is none.
-pub(super) fn second<'t>(table: &'t Table, first: &Headings, options: &ReadOptions<'_>) -> Option<u32> {
-    // Looking a heading up takes long, and a long schedule repeats its cells. Few headings have digits.
-    let mut looked_up: HashMap<&str, Option<usize>> = HashMap::new();
-    let mut is_heading = |text: &'t str| {
-        let look = || match known(text, options) {
+pub(super) fn second(table: &Table, first: &Headings, options: &ReadOptions<'_>) -> Option<u32> {
+    let mut meanings = Meanings::new(options);
+    let mut heading_term = |text: &str| {
+        // Few headings have digits, and many texts that differ from row to row do.
+        if text.bytes().any(|byte| byte.is_ascii_digit()) {
+            return None;
+        }
+        match meanings.of(text) {
             Known::Column(column) => Some(column.term),
             _ => None,
-        };
-        let has_digit = text.bytes().any(|byte| byte.is_ascii_digit());
-        if has_digit { None } else { *looked_up.entry(text).or_insert_with(look) }
+        }
     };
     let below = table.rows.iter().filter(|row| row.number > first.last);
     let mut found = below.filter(|row| {
@@ -175,7 +198,7 @@ pub(super) fn second<'t>(table: &'t Table, first: &Headings, options: &ReadOptio
         // Once a third of them is none, it is no row of headings.
         let (mut terms, mut is_moved, mut others) = (BTreeSet::new(), false, 0);
         for (column, text) in &cells {
-            let Some(term) = is_heading(text) else {
+            let Some(term) = heading_term(text) else {
                 others += 1;
                 if others * 3 > cells.len() {
                     return false;

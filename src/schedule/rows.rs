@@ -63,9 +63,6 @@ pub(super) fn add(
         cited.extend(keys.into_iter().map(|key| (key, entry.number)));
         rows.push((entry, title));
     }
-    for line in gathered.lines {
-        line.settle(&cited, &mut held, schedule);
-    }
     let selector = Selector::of(&rows, options);
     schedule.problems.extend(selector.not_found(&rows));
     let verdicts: Vec<Verdict> =
@@ -95,6 +92,10 @@ pub(super) fn add(
         schedule.problems.extend(errors);
     }
     schedule.rows_set_aside.sort_by_key(|it| it.location.line_or_row());
+    let numbers: Vec<u32> = outlets.iter().map(|entry| entry.number).collect();
+    for line in gathered.lines {
+        line.settle(&cited, &numbers, &mut held, schedule);
+    }
     references::follow(&mut outlets, options, schedule);
     for entry in &outlets {
         hold_open(entry, options, &mut held);

@@ -90,19 +90,24 @@ fn titles_totals_and_news_are_held_against_no_row() {
 
 #[test]
 fn a_general_note_about_what_rows_order_is_listed_with_its_place() {
-    for note in [
-        "2. Vacuum breakers to be removed at final.",
-        "1. All lengths to be verified.",
-        "1. Barrels are brass.",
-    ] {
+    for note in ["1. Barrels are brass.", "2. Contractor shall verify lengths before ordering."] {
         let schedule = with(&format!("{ROW}\nNOTES:\n{note}"));
         assert_eq!(
             unused(&schedule),
             [format!("s.csv, row 4: {note}: no row cites this; it is not applied to any row")]
         );
+        assert_eq!(held(&schedule, 2), "", "{note}");
     }
-    let lines = "All wall hydrants: lengths are preliminary.";
-    assert!(unused(&with(&format!("{ROW}\n{lines}")))[0].starts_with("s.csv, row 3: All wall hydrants"));
+}
+
+#[test]
+fn a_general_note_that_takes_back_what_rows_order_is_held_against_each_outlet() {
+    for note in ["2. Vacuum breakers to be removed at final.", "All wall hydrants: lengths are preliminary."]
+    {
+        let schedule = with(&format!("{ROW}\nLAV-1,Lavatory,,,,\nNOTES:\n{note}"));
+        assert_eq!(held(&schedule, 2), format!("Note: \"{note}\" in s.csv, row 5"));
+        assert_eq!(unused(&schedule), [""; 0], "nothing of the lavatory");
+    }
 }
 
 #[test]
@@ -120,11 +125,9 @@ fn lines_above_the_headings_are_set_aside_and_a_doubtful_one_is_listed() {
     assert_eq!(aside(&schedule)[0], "s.csv, row 1: Oak Street School: title");
     assert_eq!(
         unused(&schedule),
-        [
-            "s.csv, row 2: PRELIMINARY - ALL LENGTHS TO BE VERIFIED: no row cites this; it is not applied to any row",
-            "s.csv, row 3: NOT FOR CONSTRUCTION: no row cites this; it is not applied to any row",
-        ]
+        ["s.csv, row 3: NOT FOR CONSTRUCTION: no row cites this; it is not applied to any row"]
     );
+    assert_eq!(held(&schedule, 5), "Note: \"PRELIMINARY - ALL LENGTHS TO BE VERIFIED\" in s.csv, row 2");
     let text = format!("HB-1 IS VOID,,\n{HEADINGS}\n{ROW}\n");
     assert_eq!(held(&read("s.csv", text.as_bytes()), 3), "Note: \"HB-1 IS VOID\" in s.csv, row 1");
 }
