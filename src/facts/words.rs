@@ -88,7 +88,7 @@ pub(super) const PACKINGS: Words = &[
     ("none", &["no insulation", "uninsulated"]),
 ];
 pub(super) const SPACES: Words = &[
-    ("heated room", &["heated", "room", "conditioned", "conditioned space", "interior", "mechanical room"]),
+    ("heated room", &["heated", "room", "conditioned", "conditioned space", "interior"]),
     ("basement", &["bsmt", "heated basement", "conditioned basement"]),
     ("unheated basement", &["cold basement", "unconditioned basement", "cellar"]),
     ("wall cavity", &["cavity", "stud cavity", "wall", "in wall", "exterior wall"]),
