@@ -5,7 +5,7 @@ use regex::Regex;
 use std::sync::LazyLock;
 
 /// Words of a note that leave its response in doubt, besides the hedges of values.
-const DOUBT: &str = r"withdrawn|withdraw|wrong|incorrect|superseded|void|draft|not|un(?:sure|certain|confirmed|verified|clear)|guess(?:ed)?|probably|maybe|perhaps|likely|was|were|instead|should be|ignore|disregard|hold|chang(?:e|es|ed)|revis(?:e|ed|ion)|preliminary|tentative|cancel(?:led|ed)?|error|mistake|conflicts?|differs?|depends|if";
+const DOUBT: &str = r"withdrawn|withdraw|wrong|incorrect|superseded|void|draft|not|un(?:sure|certain|confirmed|verified|clear)|guess(?:ed)?|probably|maybe|perhaps|likely|was|were|instead|should be|ignore|disregard|hold|chang(?:e|es|ed)|revis(?:e|ed|ion)|preliminary|tentative|cancel(?:led|ed)?|error|mistake|conflicts?|differs?|depends|if|except|only|unless|until|actually|disagrees?|waiting|advise|ask|check|prelim|pricing|believe|replaced|but";
 
 #[allow(clippy::expect_used, reason = "a pattern written in the source; a test reads with it")]
 static WORDS: LazyLock<Regex> =

@@ -94,7 +94,9 @@ impl Answers {
                 return Err(Diagnostic::new(Location::whole(path), what).expected(expected));
             }
         };
-        let Schedule { file, rows, unused, problems, .. } = schedule::read(table, &COLUMNS, usize::MAX)?;
+        let Schedule { file, rows, mut unused, problems, .. } = schedule::read(table, &COLUMNS, usize::MAX)?;
+        unused.extend(around(&tables, table));
+        unused.extend(rows.iter().filter_map(note_of));
         let mut read = Self { file, answers: Vec::new(), problems, unused, is_carried: false };
         for row in &rows {
             match answers(row, vocabulary) {
@@ -155,9 +157,41 @@ impl Answers {
 }
 
 fn has_column(table: &Table, index: usize) -> bool {
-    let names = COLUMNS[index].aliases;
-    let is_named = |cell: &String| names.iter().any(|name| plain(name) == plain(cell));
-    table.rows.iter().any(|row| row.cells.iter().any(is_named))
+    table.rows.iter().any(|row| row.cells.iter().any(|cell| is_named(cell, index)))
+}
+
+fn is_named(cell: &str, index: usize) -> bool {
+    COLUMNS[index].aliases.iter().any(|name| plain(name) == plain(cell))
+}
+
+/// What stands above the headings of the responses, and other sheets of responses: none is read.
+fn around(tables: &[Table], read: &Table) -> Vec<Unused> {
+    let unused = |location, text: &str, why| Unused { location, text: text.into(), why };
+    let above = read.rows.iter().take_while(|row| !row.cells.iter().any(|cell| is_named(cell, RESPONSE)));
+    let above = above.filter_map(|row| {
+        let text = row.cells.iter().map(|cell| cell.trim()).find(|cell| !cell.is_empty())?;
+        let why = "stands above the responses; nothing is read from it";
+        Some(unused(Location::cell(&read.file, row.number, None), text, why))
+    });
+    let others = tables.iter().filter(|it| !std::ptr::eq(*it, read) && !it.rows.is_empty());
+    let others = others.filter_map(|table| {
+        let name = &table.about.sheet.as_ref()?.name;
+        Some(unused(
+            Location::whole(&read.file),
+            name,
+            "is another sheet; only one sheet of responses is read",
+        ))
+    });
+    above.chain(others).collect()
+}
+
+/// The note beside a response that is used: it is for people.
+fn note_of(row: &Row) -> Option<Unused> {
+    let own = |index: usize| row.cells.iter().find(|it| it.term == index);
+    own(RESPONSE).filter(|it| it.value.is_some())?;
+    let note = own(NOTE).filter(|note| !is_doubtful(&note.text))?;
+    let why = "is a note to a response; nothing is read from it";
+    Some(Unused { location: note.location.clone(), text: note.text.clone(), why })
 }
 
 /// The answers of a row, one for each fact that its response states; none if it is blank.

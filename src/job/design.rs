@@ -75,6 +75,13 @@ pub(super) fn resolve(
     authority: &Authority,
     problems: &mut Diagnostics,
 ) -> Option<Design> {
+    if let Some(figure) = &authority.winter_temperature
+        && let Some(what) = too_warm_for_authority(climate, figure.value)
+    {
+        let problem = Diagnostic::new(figure.location.clone(), what).text(&*figure.text);
+        problems.push(problem.expected("a temperature that winters there reach: is a minus missing?"));
+        return None;
+    }
     let (by, location, stated) = match chosen {
         Chosen::Wrong => return None,
         Chosen::Nothing => (climate.usual_design(), climate.location.clone(), None),
@@ -120,6 +127,19 @@ fn too_warm(climate: &Climate, low: f64) -> Option<String> {
         None if low > WARMEST => Some("is warmer than any plausible design low".into()),
         _ => None,
     }
+}
+
+/// A winter temperature of an authority may be of a milder value than the 99 % one, as older codes have it; far above it, it
+/// is a slip.
+fn too_warm_for_authority(climate: &Climate, stated: f64) -> Option<String> {
+    /// 15 °F: between the 97.5 % and the 99 % value of the coldest stations lie about 6 °F (from memory).
+    const MILDER: f64 = 15.0 / 1.8;
+    let usual = climate.heating_990.or(climate.heating_996)?;
+    let text =
+        |kelvin: f64| Show::usual(Measure::Temperature).value(&Quantity::temperature(kelvin), System::Us);
+    (stated > usual + MILDER).then(|| {
+        format!("is no winter design temperature of {}: every winter reaches {}", climate.name, text(usual))
+    })
 }
 
 /// What a climate has to choose from.

@@ -268,7 +268,7 @@ impl Job {
         for (text, (location, rows)) in studs {
             let Some(Ok(key)) = known.get(&text) else { continue };
             let rows = if rows == 1 { String::new() } else { format!(" in {rows} rows") };
-            let what = format!("says what the studs are; {key} is assumed{rows}").into();
+            let what = format!("names only studs; {key} is assumed{rows}").into();
             notes.push(Noted { location, text, what });
         }
         problems

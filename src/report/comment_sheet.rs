@@ -378,11 +378,21 @@ pub(super) fn row_text(row: &Spotted) -> Arc<str> {
 
 fn unread(review: &Review) -> Vec<String> {
     let problems = review.problems.iter().map(ToString::to_string);
-    let unused = unused_lines(&review.unused).into_iter();
     let notes =
         review.notes.iter().map(|it| format!("{}: \"{}\" {}", it.location, shortened(&it.text), it.what));
-    // Without the file, where it is the schedule.
+    let lines = problems.map(|line| without_schedule(review, line)).chain(not_used(review));
+    lines.chain(notes.map(|line| without_schedule(review, line))).collect()
+}
+
+/// What the review does not use of the schedule.
+pub(super) fn not_used(review: &Review) -> Vec<String> {
+    const MOST_REMARKS: usize = 8;
+    let lines = unused_lines(&review.unused, MOST_REMARKS).into_iter();
+    lines.map(|line| without_schedule(review, line)).collect()
+}
+
+/// A line without the file, where that is the schedule.
+fn without_schedule(review: &Review, line: String) -> String {
     let own = format!("{}, ", review.schedule);
-    let lines = problems.chain(unused).chain(notes);
-    lines.map(|line| line.strip_prefix(&own).map(str::to_owned).unwrap_or(line)).collect()
+    line.strip_prefix(&own).map(str::to_owned).unwrap_or(line)
 }

@@ -4,7 +4,7 @@ mod items;
 
 use super::REMINDER;
 use super::blocks::{Block, Blocks};
-use super::comment_sheet::{CommentSheet, section_number};
+use super::comment_sheet::{CommentSheet, not_used, section_number};
 use super::comments::Gathered;
 use super::page::ASIDE;
 use super::sentences::complete_alone;
@@ -70,6 +70,11 @@ pub(super) fn blocks(review: &Review, sheet: &CommentSheet<'_>, system: System) 
     if !unread.is_empty() {
         out.heading("Cannot be read as written");
         unread.iter().for_each(|line| out.paragraph(line));
+    }
+    let not_used = not_used(review);
+    if !not_used.is_empty() {
+        out.heading("Not used in this review");
+        not_used.iter().for_each(|line| out.paragraph(&capital(line)));
     }
     let gone = since::gone(review, &items);
     if !gone.is_empty() {

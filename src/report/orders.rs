@@ -1,6 +1,6 @@
 //! The order list, as text, CSV and a workbook.
 
-use super::comment_sheet::code;
+use super::comment_sheet::{code, not_used};
 use super::groups::{row_numbers, rows_of};
 use super::order_words::{held, how_many, in_words, mark, marks, missing, specified, why};
 use super::page::{csv_line, heading, labelled, table, titled, wrapped};
@@ -52,6 +52,11 @@ pub fn orders(review: &Review, orders: &Orders<'_>, system: System) -> String {
     write_work(&mut out, orders, system);
     write_held(&mut out, review, orders, system);
     write_waiting(&mut out, review, orders, system);
+    let not_used = not_used(review);
+    if !not_used.is_empty() {
+        heading(&mut out, "Not used: see that none changes an order");
+        not_used.iter().for_each(|line| out.push_str(&wrapped(line, WIDTH, "")));
+    }
     if let Some(assumed) = assumed(review, system) {
         heading(&mut out, "Assumed");
         out.push_str(&wrapped(&assumed, WIDTH, ""));

@@ -1,9 +1,9 @@
 //! Lines of a text page.
 
 use super::WIDTH;
-use super::words::listed;
+use super::words::{listed, printed};
 use crate::diag::{Diagnostic, shortened};
-use crate::review::{Aside, Noted, SetAside, Unused};
+use crate::review::{Aside, Noted, SetAside, Unused, is_remark};
 use comfy_table::{ColumnConstraint, ContentArrangement, Row, Table, TableStyle, Width};
 use std::borrow::Cow;
 use std::collections::BTreeMap;
@@ -133,19 +133,49 @@ pub(super) fn opening(title: &str, head: &[(&str, String)]) -> String {
 pub(super) fn not_used(out: &mut String, unused: &[Unused]) {
     if !unused.is_empty() {
         heading(out, "Not used");
-        for line in unused_lines(unused) {
+        for line in unused_lines(unused, usize::MAX) {
             out.push_str(&wrapped(&line, WIDTH, ""));
         }
     }
 }
 
-/// What was not used, a line for each wording of a column, with the rows it is in.
-pub(super) fn unused_lines(unused: &[Unused]) -> Vec<String> {
+/// What was not used, a line for each wording of a column, with the rows it is in; remarks first, all in one.
+pub(super) fn unused_lines(unused: &[Unused], most_remarks: usize) -> Vec<String> {
+    let (remarks, others): (Vec<&Unused>, Vec<&Unused>) = unused.iter().partition(|it| is_remark(it));
+    remarks_line(&remarks, most_remarks).into_iter().chain(other_lines(&others)).collect()
+}
+
+/// Remarks of which nothing is used, each wording once with its rows.
+fn remarks_line(remarks: &[&Unused], most: usize) -> Option<String> {
+    /// The most rows of a remark that are named.
+    const MOST: usize = 3;
+    let mut rows: BTreeMap<String, Vec<Arc<str>>> = BTreeMap::new();
+    let mut wordings: Vec<&str> = Vec::new();
+    for it in remarks {
+        let rows = rows.entry(it.text.to_lowercase()).or_default();
+        if rows.is_empty() {
+            wordings.push(&it.text);
+        }
+        rows.extend(it.location.line_or_row().map(|row| row.to_string().into()));
+    }
+    let with_rows = |wording: &&str| -> Arc<str> {
+        let rows = &rows[&wording.to_lowercase()];
+        let several = if rows.len() == 1 { "row" } else { "rows" };
+        format!("\"{}\" ({several} {})", shortened(wording), listed(rows, MOST)).into()
+    };
+    let all: Vec<Arc<str>> = wordings.iter().map(with_rows).collect();
+    let told = printed(&all, most);
+    let more = all.len() - told.len();
+    let more = if more > 0 { format!(" and {more} more") } else { String::new() };
+    (!all.is_empty()).then(|| format!("Remarks not used: {}{more}", told.join(", ")))
+}
+
+fn other_lines(unused: &[&Unused]) -> Vec<String> {
     /// The most rows that are named.
     const MOST: usize = 12;
     let mut known: BTreeMap<(&str, Option<&str>, String, &str), usize> = BTreeMap::new();
     let mut groups: Vec<(&Unused, Vec<Arc<str>>)> = Vec::new();
-    for it in unused {
+    for &it in unused {
         let sheet = it.location.sheet.as_ref().map(|sheet| &*sheet.name);
         // Only a cell of a column has a wording that others may have too.
         let key = it.location.heading().map(|heading| {

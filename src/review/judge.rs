@@ -75,7 +75,9 @@ pub(super) fn decide<'w>(rule: &Rule, outlet: &Outlet<'w>, revise_on: &[Basis]) 
         }
     };
     let may_revise = revise_on.contains(&rule.basis);
-    let lowered = matches!(outcome, Outcome::Revise | Outcome::Clarify) && !may_revise;
+    // What a rule asks in any case, as words that contradict a column, stays asked.
+    let is_asked = outcome == Outcome::Clarify && rule.outcome == Outcome::Clarify;
+    let lowered = matches!(outcome, Outcome::Revise | Outcome::Clarify) && !may_revise && !is_asked;
     // A question is no more severe than its worst answer.
     let only_advises = lowered || (outcome == Outcome::Clarify && rule.outcome == Outcome::Advise);
     let outcome = if only_advises { Outcome::Advise } else { outcome };

@@ -53,7 +53,7 @@ use crate::expr::{Gap, Slot, Value};
 use crate::facts::{Move, Origin, Solves};
 pub use crate::job::{Authority, Code, Design};
 use crate::ruleset::{AmendmentEffects, Basis, Outcome};
-pub use crate::schedule::{AsWritten, Aside, MayBe, Noted, RowOf, SetAside, Spotted, Unused};
+pub use crate::schedule::{AsWritten, Aside, MayBe, Noted, RowOf, SetAside, Spotted, Unused, is_remark};
 use crate::units::{Measure, Quantity, Show};
 use std::sync::Arc;
 

@@ -8,6 +8,9 @@ use crate::ruleset::Outcome;
 use std::sync::Arc;
 
 const INLET: &str = "outlet.inlet";
+const NOMINAL_LENGTH: &str = "outlet.nominal_length";
+/// The widest tolerance of a length that is ordered, m: 1/2 in.
+const TOLERANCE: f64 = 0.0127 + 1e-9;
 const SPACE: &str = "outlet.space_behind";
 
 /// What to order for a review.
@@ -168,7 +171,12 @@ pub(super) fn asked(open: Option<&Open>, title: &Arc<str>) -> Vec<Arc<str>> {
 
 /// Headings of what a supplier needs and nobody states. A model says all of it.
 fn lacking(order: &[Shown]) -> Vec<Arc<str>> {
-    let has = |name: &str| order.iter().any(|fact| &*fact.name == name && fact.value.is_ok());
+    // Of a range of lengths none can be ordered.
+    let is_one = |fact: &Shown| match &fact.value {
+        Ok(Value::Quantity(length)) if &*fact.name == NOMINAL_LENGTH => length.high - length.low <= TOLERANCE,
+        value => value.is_ok(),
+    };
+    let has = |name: &str| order.iter().any(|fact| &*fact.name == name && is_one(fact));
     let is = |name: &str, word: &str| {
         order.iter().any(|fact| &*fact.name == name && fact.value == Ok(Value::Text(word.into())))
     };

@@ -7,7 +7,7 @@ use super::shown::shown;
 use crate::diag::{Diagnostic, Location, Position};
 use crate::expr::Slot;
 use crate::facts::{self, Fact, Origin, VOCABULARY, World};
-use crate::schedule::{Noted, Row, SetAside, Term, Unused, plain};
+use crate::schedule::{Noted, Row, SetAside, Term, Unused, is_remark, plain};
 use std::sync::{Arc, LazyLock};
 
 /// What was understood of a world's schedule. Its outlets are made one at a time as they are asked for: a long schedule
@@ -80,9 +80,9 @@ pub struct StatedFact {
 }
 
 impl Understood<'_> {
-    /// Whether anything is doubtful, or was left unread.
+    /// Whether anything is doubtful, or was left unread; a remark may be about anything.
     pub fn is_doubtful(&self) -> bool {
-        !self.problems.is_empty() || !self.unused.is_empty()
+        !self.problems.is_empty() || !self.unused.iter().all(is_remark)
     }
 
     /// The outlets, in their order.

@@ -167,11 +167,6 @@ impl Rule {
     pub fn is_of_code(&self) -> bool {
         self.basis == Basis::AdoptedCode && self.added.as_ref().is_none_or(|by| by.level == Level::Code)
     }
-
-    /// The change in force of a part.
-    pub fn change_of(&self, part: Part) -> Option<&Change> {
-        self.changes.iter().rev().find(|it| it.part == part)
-    }
 }
 
 /// A test case of a rule.

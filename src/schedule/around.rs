@@ -115,7 +115,12 @@ pub(super) fn gather(
     }
     let aside = schedule.rows_set_aside[first_aside..].iter();
     for SetAside { location, text, reason } in aside {
-        let place = if *reason == Aside::Title { Place::Title } else { Place::Note };
+        // Below the last row stands no title.
+        let is_below = || {
+            let last = gathered.rows.last().map_or(0, |(entry, _)| entry.number);
+            location.line_or_row().is_some_and(|row| row > last)
+        };
+        let place = if *reason == Aside::Title && !is_below() { Place::Title } else { Place::Note };
         let key =
             gathered.notes.iter().find(|(_, raw)| raw.location == *location).map(|(key, _)| key.clone());
         gathered.lines.push(Line::of(key, text, location, place, &marks));

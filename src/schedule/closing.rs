@@ -43,8 +43,9 @@ pub(super) fn check(
         matches!(value, Some(CellValue::Text(kind)) if ["hose bibb", "sillcock"].contains(&&**kind))
     };
     let unknown = || {
-        let has_unknown =
-            |source: &&&Source| source.role != Role::Note && !source.description.unknown.is_empty();
+        let has_unknown = |source: &&&Source| {
+            !matches!(source.role, Role::Note | Role::Trim) && !source.description.unknown.is_empty()
+        };
         let source = words.iter().find(has_unknown)?;
         let is_assumed = named.is_none() && row.cells.iter().any(is_plain);
         is_assumed.then(|| (&source.location, source.description.unknown.join(", ")))

@@ -27,6 +27,10 @@ pub struct Description {
     pub denied: Vec<Statement>,
     /// Unknown words.
     pub unknown: Vec<String>,
+    /// Phrases that state, deny and leave open nothing, with unknown words or without.
+    pub unsaid: Vec<String>,
+    /// Unknown words of the other phrases.
+    pub unknown_beside: Vec<String>,
     /// Whether the text is too long to be read; nothing is read from it.
     pub too_long: bool,
 }
@@ -58,13 +62,15 @@ pub(super) fn parse_with(original: &str, reader: &mut Reader<'_>) -> Description
     let plain = Plain::of(original);
     let matches = reader.matches(&plain.text);
     let phrases = phrases(&plain.text);
+    let trims = trim(&plain.text, &phrases);
     let mut parser = Parser {
         plain: &plain,
         original,
         vocabulary: reader.vocabulary,
         phrases: &phrases,
         matches,
-        trims: trim(&plain.text, &phrases),
+        trimmed: trims.iter().map(|it| it.range.clone()).collect(),
+        trims,
         found: Description::default(),
     };
     parser.parse();
@@ -79,6 +85,8 @@ struct Parser<'p> {
     phrases: &'p [Range<usize>],
     matches: Vec<Match>,
     trims: Vec<Trim>,
+    /// Where finish and handle are said.
+    trimmed: Vec<Range<usize>>,
     found: Description,
 }
 
@@ -117,10 +125,29 @@ impl<'p> Parser<'p> {
             doubts.into_iter().map(|(range, _)| range).filter(is_reported).collect();
         let (idle, said): (Vec<&Match>, Vec<&Match>) =
             self.matches.iter().partition(|it| it.states.is_empty());
-        let said = said.into_iter().map(Match::with_denial);
         let idle: Vec<Range<usize>> =
             idle.into_iter().filter(|it| it.is_idle).map(|it| it.range.clone()).collect();
-        self.found.unknown = unmatched(self.plain, self.original, said, &idle, &reported);
+        let unknown = |matched: &[Range<usize>]| {
+            unmatched(self.plain, self.original, matched.iter().cloned(), &idle, &reported)
+        };
+        let mut read: Vec<Range<usize>> = said.into_iter().map(Match::with_denial).collect();
+        let unsaid = self.unsaid();
+        self.found.unknown = unknown(&read);
+        read.extend(unsaid.iter().cloned());
+        read.sort_by_key(|it| it.start);
+        self.found.unknown_beside = unknown(&read);
+        self.found.unsaid = unsaid.iter().map(|phrase| self.words(phrase).to_owned()).collect();
+    }
+
+    fn unsaid(&self) -> Vec<Range<usize>> {
+        let says = |phrase: &Range<usize>| {
+            let touches = |range: &Range<usize>| range.start < phrase.end && range.end > phrase.start;
+            let matched = self.matches.iter().any(|it| !it.states.is_empty() && touches(&it.range));
+            matched || self.trimmed.iter().any(touches) || self.is_open(self.words(phrase))
+        };
+        let has_words =
+            |phrase: &&Range<usize>| self.plain.text[(*phrase).clone()].contains(char::is_alphanumeric);
+        self.phrases.iter().filter(has_words).filter(|phrase| !says(phrase)).cloned().collect()
     }
 
     /// The original words of a range.

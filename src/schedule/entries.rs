@@ -45,6 +45,8 @@ pub(super) struct Entry {
     pub cells: Vec<Raw>,
     /// Texts in unknown columns.
     pub others: Vec<Arc<str>>,
+    /// Texts under an unknown heading, or in a second column of a fact, each with its location.
+    pub unread: Vec<(Location, Arc<str>)>,
     /// Cells that are not the row's own: lines that go on with it, notes it cites, another row it is the same as.
     pub added: Vec<(Raw, AddedFrom)>,
     /// Comments on its cells in known columns.
@@ -270,6 +272,13 @@ fn entry(
         .iter()
         .enumerate()
         .filter(|(index, text)| is_other(*index) && !is_blank(text) && !says_unknown(text));
+    let has_name = |index: usize| headings.names.get(index).is_some_and(|name| !name.is_empty());
+    let is_unread = |index: usize| match headings.columns.get(index) {
+        Some(Known::Not | Known::Second) => has_name(index),
+        Some(Known::Column(_)) => !used.iter().any(|(it, _)| *it == index),
+        _ => false,
+    };
+    let unread = row.cells.iter().enumerate().filter(|(index, text)| is_unread(*index) && !is_blank(text));
     let columns = headings.columns.iter().enumerate().filter(|(_, known)| matches!(known, Known::Removed));
     let removed = columns.map(|(index, _)| row.cell(index).trim()).find(|text| {
         const NEVER: [&str; 5] = ["none", "no", "n", "false", "aucune"];
@@ -282,6 +291,7 @@ fn entry(
         again: again >= 2 && again == cells.len(),
         cells,
         others: others.map(|(_, text)| text.trim().into()).collect(),
+        unread: unread.map(|(index, text)| (location(index), text.trim().into())).collect(),
         added: Vec::new(),
         comments: about
             .comments
@@ -311,4 +321,17 @@ fn is_section(number: &str, text: &str) -> bool {
     let is_number = number.split_once('.').is_some_and(|(part, rest)| is_digits(part) && is_digits(rest));
     let is_part = ["part", "section"].iter().any(|it| number.to_lowercase().starts_with(it));
     (is_number || is_part) && !text.chars().any(char::is_lowercase)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_section_of_a_specification_has_a_number_with_points_and_capitals() {
+        assert!(is_section("2.4", "WALL HYDRANTS") && is_section("2.4.1", "WALL HYDRANTS"));
+        assert!(is_section("PART 2", "PRODUCTS"));
+        assert!(!is_section("2.4.1", "Wall hydrants") && !is_section("HB-1.2", "WALL HYDRANTS"));
+        assert!(!is_section("24", "WALL HYDRANTS"));
+    }
 }

@@ -4,18 +4,19 @@
 use super::around::{cited_by_name, only_cites};
 use super::closing;
 use super::description::{Description, Statement, parse_with};
-use super::doubt::{About, denial_before, doubts, topics};
+use super::doubt::{denial_before, doubts};
 use super::entries::AddedFrom;
 use super::frostproof;
 use super::hazards;
 use super::matching::Reader;
 use super::remarks;
-use super::text::plain;
+use super::text::{plain, says_unknown};
 use super::types::{Cell, Row, Schedule};
 use super::unused::{Unread, Why};
 use super::vocabulary::{CellValue, Term};
 use super::vocabulary::{Subject, heading_of, term_of};
 use super::wall_words::wall_words;
+use super::weighed;
 use super::word_source::{Role, Source, quoted};
 use crate::diag::Location;
 use rayon::prelude::*;
@@ -37,7 +38,7 @@ const MIXED: &[(Subject, &[Subject])] = &[
 const SAID_IN_NOTES: [Subject; 3] = [Subject::Height, Subject::BuryDepth, Subject::Slope];
 
 /// Whether a note may not state a term: its numbers may be of something else.
-fn is_number_in_note(term: &Term) -> bool {
+pub(super) fn is_number_in_note(term: &Term) -> bool {
     term.reads.is_numeric() && !term.subject.is_some_and(|subject| SAID_IN_NOTES.contains(&subject))
 }
 
@@ -56,6 +57,7 @@ pub(super) fn add(schedule: &mut Schedule, vocabulary: &[Term], closed: &BTreeSe
     for row in &mut schedule.rows {
         let sources = reader.sources(row, &mut unread, &mut resolved);
         add_to_row(row, &sources, vocabulary);
+        report_remarks(row, &sources, vocabulary, &mut unread);
         add_wall(row, vocabulary, &reader.parsed, &mut walls, &mut unread);
     }
     schedule.problems.retain(|error| !resolved.contains(&error.location));
@@ -71,6 +73,7 @@ fn role(cell: &Cell, vocabulary: &[Term], closed: &BTreeSet<Location>) -> Option
         (None, Subject::Description) => Role::Description,
         (None, Subject::Notes) if only_cites(&cell.text) => return None,
         (None, Subject::Notes) => Role::Note,
+        (None, Subject::Finish | Subject::Handle) => Role::Trim,
         _ => return None,
     };
     (!closed.contains(&cell.location)).then_some(role)
@@ -112,7 +115,8 @@ impl WordsOf<'_> {
                 Some(AddedFrom::Continued) | None => role,
             };
             let Some(description) = self.parsed.get(&cell.text).cloned() else { return true };
-            let source = Source { location: cell.location.clone(), description, role };
+            let (text, location) = (cell.text.clone(), cell.location.clone());
+            let source = Source { text, location, description, role };
             let own = source.description.stated.iter().find(|it| it.term == cell.term).cloned();
             if role != Role::Name && source.description.too_long {
                 let start: String = cell.text.chars().take(40).chain(std::iter::once('…')).collect();
@@ -123,7 +127,7 @@ impl WordsOf<'_> {
             if is_mixed && !self.resolves(cell, &source.description, own.as_ref()) {
                 return true;
             }
-            if role != Role::Name {
+            if !matches!(role, Role::Name | Role::Trim) {
                 self.report_unread(&source, unread);
             }
             if is_mixed {
@@ -162,17 +166,16 @@ impl WordsOf<'_> {
 
     /// Reports the words of a text that are not used.
     fn report_unread(&self, source: &Source, unread: &mut Unread) {
-        let Source { location, description, role } = source;
+        let Source { location, description, role, .. } = source;
         let is_note = *role == Role::Note;
         // The other row lists it.
         if *role == Role::Inherited {
             return;
         }
         let is_numeric = |it: &&Statement| is_number_in_note(&self.vocabulary[it.term]);
-        // A note may be about anything; its numbers may be the outlet's.
-        let is_about_outlet = !description.stated.iter().all(|it| is_numeric(&it));
-        let has_digit = |words: &str| words.chars().any(|c| c.is_ascii_digit());
-        for words in description.unknown.iter().filter(|it| !is_note || is_about_outlet || has_digit(it)) {
+        // A remark of which nothing is used is listed whole.
+        let unknown = if is_note { &description.unknown_beside } else { &description.unknown };
+        for words in unknown {
             unread.add(location, words, Why::Unknown);
         }
         for statement in description.stated.iter().filter(|it| is_note && is_numeric(it)) {
@@ -188,6 +191,19 @@ impl WordsOf<'_> {
                 _ => Why::OnlyPart,
             };
             unread.add(location, words, why);
+        }
+    }
+}
+
+/// Reports the remarks of which nothing is used, unless the review asks about them.
+fn report_remarks(row: &Row, sources: &[Source], vocabulary: &[Term], unread: &mut Unread) {
+    let term = term_of(Subject::Disagreement, vocabulary);
+    let asked = row.cells.iter().find(|cell| Some(cell.term) == term).map_or("", |cell| &cell.text);
+    for Source { location, description, .. } in sources.iter().filter(|it| it.role == Role::Note) {
+        for words in &description.unsaid {
+            if !says_unknown(words) && !asked.contains(words.as_str()) {
+                unread.add(location, words, Why::Remark);
+            }
         }
     }
 }
@@ -225,11 +241,15 @@ fn add_to_row(row: &mut Row, sources: &[Source], vocabulary: &[Term]) {
     let mut conflicts: Vec<String> = Vec::new();
     let mut open: BTreeSet<usize> = BTreeSet::new();
     let mut vague: Vec<usize> = Vec::new();
-    let is_own = |source: &&Source| !matches!(source.role, Role::Name | Role::Inherited);
+    let is_own = |source: &&Source| !matches!(source.role, Role::Name | Role::Inherited | Role::Trim);
     for source in sources.iter().filter(is_own) {
-        let Source { location, description, role } = source;
+        let Source { location, description, role, .. } = source;
         let may = |term: usize| source.may_state(&vocabulary[term]);
         let is_unsure = |term: usize| *role == Role::Note && is_number_in_note(&vocabulary[term]);
+        // A note may call any outlet a hose bibb.
+        let is_kind = |term: usize| vocabulary[term].subject == Some(Subject::Kind);
+        let is_name = |term: usize| *role == Role::Note && is_kind(term) && row.cell(term).is_some();
+        let may = |term: usize| may(term) && !is_name(term);
         let stated = description.stated.iter().filter(|it| may(it.term) && !is_unsure(it.term));
         for Statement { term, value, words } in stated {
             said.entry(*term).or_default().push((value, words, location));
@@ -269,7 +289,8 @@ fn add_to_row(row: &mut Row, sources: &[Source], vocabulary: &[Term]) {
             continue;
         }
         let [(value, words, location), others @ ..] = all.as_slice() else { continue };
-        if !is_hydrant && is_coating(&vocabulary[term], value, words)
+        if is_color(words)
+            || !is_hydrant && is_coating(&vocabulary[term], value, words)
             || !is_yard && is_riser(&vocabulary[term], words)
         {
             continue;
@@ -304,9 +325,11 @@ fn add_to_row(row: &mut Row, sources: &[Source], vocabulary: &[Term]) {
         let is_open = term_of(Subject::Closes, vocabulary).is_some_and(|closes| open.contains(&closes));
         closing::check(row, sources, is_open, vocabulary, &mut conflicts);
     }
-    conflicts.extend(doubted(row, sources, vocabulary));
-    conflicts.extend(hazards::of_row(row, vocabulary));
-    conflicts.extend(remarks::of_row(row, vocabulary));
+    conflicts.extend(weighed::doubted(row, sources, vocabulary));
+    conflicts.extend(hazards::of_row(row, sources, vocabulary));
+    let trims = sources.iter().filter(|source| source.role == Role::Trim);
+    conflicts.extend(trims.flat_map(|trim| weighed::in_trim(trim, row, vocabulary)));
+    conflicts.extend(remarks::of_row(row, sources, vocabulary));
     if let (Some(term), false) = (term_of(Subject::Disagreement, vocabulary), conflicts.is_empty()) {
         let text: Arc<str> = conflicts.join("; ").into();
         let source = sources.iter().find(|source| source.role != Role::Name).or(sources.first());
@@ -314,44 +337,6 @@ fn add_to_row(row: &mut Row, sources: &[Source], vocabulary: &[Term]) {
         row.cells.push(Cell { term, location, text: text.clone(), value: Some(CellValue::Text(text)) });
     }
     row.cells.sort_by_key(|cell| cell.term);
-}
-
-/// What words take back of what a column states: "vacuum breaker by owner", "length to be verified".
-fn doubted(row: &Row, sources: &[Source], vocabulary: &[Term]) -> Vec<String> {
-    let is_words = |source: &&Source| matches!(source.role, Role::Description | Role::Note | Role::Cited);
-    let mut found = Vec::new();
-    for Source { location, description, role } in sources.iter().filter(is_words) {
-        for (phrase, terms) in &description.open {
-            let (_, named) = topics(phrase, vocabulary);
-            let is_doubted = |term: usize| match vocabulary[term].subject {
-                // What it is called stays beside a doubt; a finish is not computed with.
-                Some(Subject::Kind | Subject::Closes | Subject::Finish | Subject::Handle) => false,
-                // A number in a note may be about something else, unless it is one of two or takes the place of one.
-                _ if *role == Role::Note && is_number_in_note(&vocabulary[term]) => {
-                    let lower = phrase.to_lowercase();
-                    let is_change = ["chang", "revis", "instead"].iter().any(|it| lower.contains(it));
-                    let is_choice = || doubts(phrase).iter().any(|(_, about)| *about == About::Sides);
-                    named.contains(&term) || is_change || is_choice()
-                }
-                _ => {
-                    named.contains(&term) || doubts(phrase).iter().any(|(_, about)| *about != About::Numbers)
-                }
-            };
-            for term in terms.iter().filter(|it| !description.vague.contains(it) && is_doubted(**it)) {
-                let stated = row.cells.iter().find(|cell| cell.term == *term && cell.location != *location);
-                // A standard states its device, in the same words too: "ASSE 1019-A, vacuum breaker removed".
-                let is_device = vocabulary[*term].subject == Some(Subject::BackflowDevice);
-                let standard = term_of(Subject::BackflowStandard, vocabulary).filter(|_| is_device);
-                let stated = stated.or_else(|| row.cell(standard?));
-                if let Some(cell) = stated.filter(|cell| cell.value.is_some()) {
-                    let heading = heading_of(&vocabulary[*term]);
-                    let (column, words) = (quoted(&cell.text, &cell.location), quoted(phrase, location));
-                    found.push(format!("{heading}: {column}, {words}"));
-                }
-            }
-        }
-    }
-    found
 }
 
 /// Whether a row says that it is of one of these kinds.
@@ -374,4 +359,10 @@ fn is_coating(term: &Term, value: &CellValue, words: &str) -> bool {
     let lower = words.to_lowercase();
     let has_part = ["casing", "body", "barrel", "pipe", "tube"].iter().any(|it| lower.contains(it));
     term.subject == Some(Subject::Barrel) && is_steel && !has_part
+}
+
+/// "Color: bronze" is no metal.
+fn is_color(words: &str) -> bool {
+    let lower = words.to_lowercase();
+    ["color", "colour", "couleur"].iter().any(|it| lower.contains(it))
 }

@@ -5,9 +5,11 @@ use super::entries::Entry;
 use super::held::Held;
 use super::lexicon::{Sense, items};
 use super::phrases;
+use super::remarks;
 use super::text::{Plain, plain};
-use super::types::{ReadOptions, Schedule};
+use super::types::{ReadOptions, Row, Schedule};
 use super::unused::Why;
+use super::weighed::Weighed;
 use crate::diag::Location;
 use regex::Regex;
 use std::collections::{BTreeMap, BTreeSet};
@@ -94,7 +96,7 @@ pub(super) enum Place {
 
 impl Place {
     /// Whether a line that no row cites speaks of what rows order.
-    fn speaks(self, line: &str) -> bool {
+    pub(super) fn speaks(self, line: &str) -> bool {
         match self {
             Self::Above => has_standing(line),
             Self::Title => has_standing(line) || !is_short(line) && speaks_of_rows(line),
@@ -144,12 +146,13 @@ impl Line {
         Self { key, location: location.clone(), text: text.clone(), place, rows }
     }
 
-    /// Holds the line against the rows it names, or against all outlets if it takes back what they order; lists it if
-    /// it speaks of that otherwise, and no row cites it.
+    /// Holds the line against the rows it names, or against each outlet of which it takes something back; lists it
+    /// otherwise, unless a row cites it or a title stands over rows.
     pub(super) fn settle(
         self,
         cited: &BTreeSet<(String, u32)>,
-        outlets: &[u32],
+        titles: &BTreeMap<u32, Arc<str>>,
+        options: &ReadOptions<'_>,
         held: &mut Held,
         schedule: &mut Schedule,
     ) {
@@ -162,17 +165,48 @@ impl Line {
         for row in self.rows.iter().copied().filter(|row| !by(Some(*row))) {
             held.add(row, "Note", &self.text, &self.location);
         }
-        if !self.rows.is_empty() || !self.place.speaks(&self.text) || by(None) {
+        if !self.rows.is_empty()
+            || by(None)
+            || self.place == Place::OtherTable
+            || phrases::is_total(&self.text)
+        {
             return;
         }
-        if takes_back(&self.text) {
-            for row in outlets {
-                held.add(*row, "Note", &self.text, &self.location);
+        // A title is about the rows under it.
+        let is_title = self.place == Place::Title;
+        let is_meant = |row: &&Row| !is_title || titles.get(&row.number) == Some(&self.text);
+        let is_doubt = self.place != Place::Above && remarks::is_doubt(self.text.trim_end_matches(':'));
+        if is_doubt || self.place.speaks(&self.text) && takes_back(&self.text) {
+            for row in schedule.rows.iter().filter(is_meant) {
+                held.add(row.number, if is_title { "Title" } else { "Note" }, &self.text, &self.location);
             }
-        } else {
-            schedule.unused.push(Why::GeneralNote.of(self.location.clone(), self.text.clone()));
+            return;
         }
+        let mut is_held = false;
+        // "Contractor shall verify lengths" says every set of drawings.
+        if !asks_to_verify(&self.text) {
+            let weighed = Weighed::of(&self.text, &self.location, options.vocabulary);
+            for row in schedule.rows.iter().filter(is_meant) {
+                for statement in weighed.in_row(row, options.vocabulary) {
+                    is_held = true;
+                    held.add_statement(row.number, &self.text, &self.location, statement);
+                }
+            }
+        }
+        let why = match self.place {
+            _ if is_held => return,
+            place if place.speaks(&self.text) => Why::GeneralNote,
+            Place::Note if !self.text.trim_end().ends_with(':') => Why::Around,
+            _ => return,
+        };
+        schedule.unused.push(why.of(self.location.clone(), self.text.clone()));
     }
+}
+
+/// Whether a line asks somebody to look, and says nothing itself.
+fn asks_to_verify(line: &str) -> bool {
+    let lower = line.to_lowercase();
+    ["verify", "confirm", "coordinate"].iter().any(|it| lower.contains(it))
 }
 
 /// Words about the standing of what a schedule says.
@@ -246,7 +280,7 @@ fn takes_back(line: &str) -> bool {
     let lower = line.to_lowercase();
     let mut words = lower.split(|c: char| !c.is_alphanumeric());
     let is_open = words.any(|word| TAKES_BACK.contains(&word)) || OPEN.iter().any(|it| lower.contains(it));
-    is_open && speaks_of_rows(line)
+    is_open && (speaks_of_rows(line) || line.contains(['"', '\u{201d}']))
 }
 
 /// Whether a line speaks of what rows order: devices, metals, lengths, where they close.

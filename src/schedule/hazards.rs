@@ -1,190 +1,279 @@
-//! Words of a row that contradict what a safe outlet is, or what its columns say: a barrel pitched to the house, a hose that
+//! Words that contradict what a safe outlet is, or what the columns of its row say: a barrel pitched to the house, a hose that
 //! stays on, a supply in an attic, a heated room at a garage, another wall. Each raises a comment.
 
-use super::lexicon::{Sense, items};
+use super::description::phrases;
 use super::text::Plain;
 use super::types::{Cell, Row};
 use super::vocabulary::{CellValue, Subject, Term, term_of};
-use super::word_source::quoted;
+use super::wall_words::wall_words;
+use super::word_source::{Source, own_words, quoted};
+use crate::diag::Location;
+use regex::{Regex, RegexSet};
+use std::sync::{Arc, LazyLock};
 
-/// What the comment calls it, words of which one must be in the text, and words of which one must follow.
-const HAZARDS: &[(&str, &[&str], &[&str])] = &[
+/// Which rows words contradict.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Of {
+    Any,
+    /// Those with a heated room behind.
+    Heated,
+    /// Those that say whether there is a stop inside.
+    Stop(bool),
+}
+
+/// What the comment calls it, the rows, and the words, in lower case; `[ -~]` is any character of ASCII.
+const HAZARDS: &[(&str, Of, &str)] = &[
     (
         "Slope",
-        &["pitch", "slope", "fall"],
-        &[
-            "toward house",
-            "toward the house",
-            "to house",
-            "back to wall",
-            "toward building",
-            "toward the building",
-            "back toward",
-            "toward inside",
-            "toward interior",
-            "to inside",
-            "to interior",
-            "inward",
-        ],
+        Of::Any,
+        r"(?:pitch|slope|slop|fall|tilt|drain)(?:ed|d|s)?\b[ -~]*?\b(?:back |down )?(?:towards?|to|into) (?:the )?(?:house|building|bldg|inside|interior|room)|(?:pitch|slope|fall)(?:ed|d|s)?\b[ -~]*?\b(?:back (?:towards?|to wall)|inwards?)|(?:reverse|back|negative|no|zero)[ -](?:slope|pitch|fall)(?:ed|d)?|(?:pitched|sloped|tilted|angled?|slopes?|pitch) (?:back|in|up|inwards?)|(?:install|set|mount|run|keep)(?:ed)?(?: (?:dead|all|the|it|them|outlets?|barrels?|hydrants?|faucets?))* level|downhill to (?:the )?(?:inside|interior|house|building)",
     ),
-    ("Slope", &["reverse slope", "reverse pitch", "back pitch", "back slope"], &[""]),
+    ("Slope", Of::Any, r"^[ -/]*(?:dead )?(?:level|horizontal|drains in)[ -/]*$"),
     (
         "Hose",
-        &["hose"],
-        &[
-            "to remain connected",
-            "remains connected",
-            "left connected",
-            "to remain attached",
-            "remains attached",
-            "left attached",
-            "permanently connected",
-            "stays connected",
-            "stays on",
-            "left on",
-            "year round",
-            "year-round",
-            "all winter",
-        ],
+        Of::Any,
+        r"hose\b[ -~]*?\b(?:(?:to )?remains? (?:connected|attached)|left (?:connected|attached|on)|permanently connected|stays? (?:connected|attached|on)|year[ -]round|all winter)|timer",
     ),
     (
         "Supply",
-        &["pipe", "piping", "supply", "water line"],
-        &[
-            "in attic",
-            "in the attic",
-            "in outside wall",
-            "in exterior wall",
-            "in crawl",
-            "in garage",
-            "in unconditioned",
-            "in unheated",
-        ],
+        Of::Any,
+        r"(?:pipe|pipes|piping|supply|line|plumbing)\b[ -~]*?\b(?:in|through|thru|on|outside|above) (?:the |an? )?(?:attic|outside wall|exterior wall|crawl\w*|garage|unconditioned|unheated|uncond|soffit|canopy|eaves?|cold side|vapou?r barrier|building envelope|envelope)|(?:exterior|outside) wall (?:piping|plumbing|pipe)|exposed to (?:the )?weather|subject to freezing",
     ),
-    // A timer is closed by nobody in autumn, and keeps the vacuum breaker under pressure.
-    ("Hose", &["timer"], &[""]),
     (
         "Use",
-        &[
-            "chemical",
-            "fertilizer",
-            "pesticide",
-            "glycol",
-            "antifreeze",
-            "injector",
-            "irrigation connection",
-            "irrigation system",
-            "drip irrigation",
-        ],
-        &[""],
+        Of::Any,
+        r"chemicals?|fertilizers?|pesticides?|glycol|antifreeze|injectors?|irrigation (?:connection|system|line|main)|(?:connects?|connected|feeds?|serves?) (?:to )?(?:the )?(?:drip )?irrigation|drip irrigation|(?:shut ?-?off|valve|stop)\b[ -~]*?\bdownstream",
     ),
     // Screws and alloys of which no metal is known that would do.
-    ("Fasteners", &["deck screw", "drywall screw", "plain steel", "carbon steel", "black steel"], &[""]),
-    ("Metal", &["pot metal", "zamak", "die cast zinc", "die-cast zinc"], &[""]),
+    (
+        "Fasteners",
+        Of::Any,
+        r"(?:deck|drywall) screws?|(?:plain|carbon|black|mild) steel|dissimilar metals?|pot metal|zamak|die[ -]cast zinc",
+    ),
+    (
+        "Fasteners",
+        Of::Any,
+        r"(?:^|[,;.(] ?|with |w/ ?|by |use )(?:zinc |coated )?steel (?:screws?|fasteners?|anchors?|nails?)",
+    ),
+    // Of anything.
+    ("Metal", Of::Any, r"^[ -/]*galv(?:anized|anised)?[ -/]*$"),
+    ("Flange", Of::Any, r"(?:^|[,;.(] ?|with |w/ ?)(?:cast[ -]iron|steel) flange"),
     // A length in words is not read.
     (
         "Nominal length",
-        &[
-            "four inch",
-            "four-inch",
-            "six inch",
-            "six-inch",
-            "eight inch",
-            "eight-inch",
-            "ten inch",
-            "ten-inch",
-            "twelve inch",
-            "twelve-inch",
-            "fourteen inch",
-            "fourteen-inch",
-        ],
-        &[""],
+        Of::Any,
+        r"(?:four|six|eight|ten|twelve|fourteen)[ -]inch(?:es)?|cut to (?:fit|suit)|shorten(?:ed)?|(?:custom|special) length|see [ -~]{0,24}for (?:length|lgth|lg)|short pattern",
+    ),
+    ("Backflow device", Of::Any, r"(?:no|without|w/o|w/out) (?:integral |any )?(?:device|backflow$)"),
+    (
+        "Closes",
+        Of::Any,
+        r"seats? at (?:the )?face|face[ -]seat(?:ed)?|(?:valve|shut ?-?off) at (?:the )?face",
+    ),
+    (
+        "Inside stop",
+        Of::Stop(true),
+        r"(?:no|omit|delete|without|w/o) (?:inside |interior |isolation )?(?:shut ?-?off|stop)|(?:shut ?-?off|stop)\b[ -~]*?\b(?:behind (?:drywall|wall|finish\w*)|inaccessible|buried)",
+    ),
+    (
+        "Inside stop",
+        Of::Stop(false),
+        r"(?:isolation|ball|gate|stop|shut ?-?off) valve (?:inside|indoors|in (?:the )?(?:basement|crawl\w*|room))|(?:inside|interior|isolation) (?:shut ?-?off|stop)",
+    ),
+    (
+        "Space behind",
+        Of::Heated,
+        r"un-?heated|unhtd|(?:not|non|semi)[ -]heated|not in heated|un-?conditioned|uncond|not conditioned|heat(?:ing)? (?:is )?(?:shut )?off|no heat|garages?|gar\.|parkade|parking structure|crawl(?: ?spaces?)?|attics?|carports?|barns?|sheds?|pump ?houses?|well ?houses?|outbuildings?|detached|cold storage|cold porch|freezer|closed (?:in|for) (?:the )?winter|louvers? open|seasonal (?:cabin|building|use)|shell (?:space|only)",
     ),
 ];
 
-/// Words that a space is not heated.
-const UNHEATED: [&str; 9] = [
-    "unheated",
-    "not heated",
-    "non heated",
-    "non-heated",
-    "not in heated",
-    "unconditioned",
-    "not conditioned",
-    "heat off",
-    "no heat",
-];
-/// Stud sizes and words for masonry that distinguish one wall from another.
-const STUDS: &[&str] = &["2x4", "2x6", "2x8", "2x10"];
-const MASONRY: &[&str] = &["cmu", "concrete block", "block wall", "masonry", "brick wall", "concrete wall"];
-
-/// Spaces that are not a heated room.
-const COLD: [&str; 3] = ["garage", "crawlspace", "attic"];
-
-/// What contradicts in the words of a row, for people.
-pub(super) fn of_row(row: &Row, vocabulary: &[Term]) -> Vec<String> {
-    const READ: [Subject; 3] = [Subject::Description, Subject::Location, Subject::Notes];
-    let is_text = |cell: &&Cell| vocabulary[cell.term].subject.is_some_and(|it| READ.contains(&it));
-    let space = term_of(Subject::SpaceBehind, vocabulary);
-    let heated = row.cells.iter().find(|cell| {
-        Some(cell.term) == space
-            && matches!(&cell.value, Some(CellValue::Text(space)) if &**space == "heated room")
-    });
-    // A slope with a figure has its own rule.
-    let is_slope = |cell: &Cell, text: &Cell| {
-        vocabulary[cell.term].subject == Some(Subject::Slope)
-            && cell.value.is_some()
-            && cell.location == text.location
-    };
-    let wall = row
-        .cells
-        .iter()
-        .find(|cell| vocabulary[cell.term].subject == Some(Subject::Wall) && cell.value.is_some());
-    let mut found = Vec::new();
-    for cell in row.cells.iter().filter(is_text) {
-        let text = Plain::of(&cell.text).text.to_lowercase();
-        for (heading, first, then) in HAZARDS {
-            let follows = |word: &&&str| {
-                text.find(**word).is_some_and(|at| then.iter().any(|it| text[at..].contains(it)))
-            };
-            let is_own = *heading == "Slope" && row.cells.iter().any(|own| is_slope(own, cell));
-            if first.iter().any(|word| follows(&word)) && !is_own {
-                found.push(format!("{heading}: {}", quoted(&cell.text, &cell.location)));
-            }
-        }
-        let mut disagree = |heading: &str, column: &Cell, words: &str| {
-            let (one, other) = (quoted(&column.text, &column.location), quoted(words, &cell.location));
-            found.push(format!("{heading}: {one}, {other}"));
-        };
-        let cold = items(&text)
-            .into_iter()
-            .find(|it| matches!(it.sense, Sense::Space(space) if COLD.contains(&space)))
-            .map(|it| &text[it.range]);
-        let cold = cold.or_else(|| UNHEATED.into_iter().find(|it| text.contains(it)));
-        if let (Some(heated), Some(cold)) = (heated, cold) {
-            disagree("Space behind", heated, cold);
-        }
-        if let Some(wall) = wall.filter(|it| it.location != cell.location)
-            && let Some(words) = other_wall(wall, &text)
-        {
-            disagree("Wall", wall, words);
-        }
-    }
-    found
+/// The hazards together, to see quickly that a text has none, and each.
+struct Patterns {
+    any: RegexSet,
+    each: Vec<Regex>,
 }
 
-/// Words for a wall that cannot be the one of a column.
-fn other_wall(wall: &Cell, text: &str) -> Option<&'static str> {
-    let mut known = wall.text.to_lowercase();
-    if let Some(CellValue::Text(key)) = &wall.value {
-        known.push_str(key);
+#[allow(clippy::expect_used, reason = "patterns written in the source; a test reads with them")]
+static PATTERNS: LazyLock<Patterns> = LazyLock::new(|| {
+    let whole = |(.., words): &(&str, Of, &str)| {
+        format!(r"(?-u)(?:\b{{start-half}}|^)(?:{words})(?:\b{{end-half}}|$)")
+    };
+    let all: Vec<String> = HAZARDS.iter().map(whole).collect();
+    Patterns {
+        any: RegexSet::new(&all).expect("patterns of the source"),
+        each: all.iter().map(|it| Regex::new(it).expect("a pattern of the source")).collect(),
     }
-    let of = |words: &'static [&'static str], text: &str| words.iter().copied().find(|it| text.contains(it));
-    match (of(STUDS, &known), of(STUDS, text)) {
-        (Some(own), Some(other)) if own != other => Some(other),
-        _ if text.contains("uninsulated wall") && !known.contains("uninsulated") => Some("uninsulated wall"),
-        // A wall of studs is no masonry.
-        (Some(_), _) => of(MASONRY, text),
-        _ => None,
+});
+
+/// What a text contradicts, whatever the row.
+pub(super) struct Contradicts {
+    hazards: Vec<(&'static str, Of, String)>,
+    /// The text in lower case, and its words for a wall.
+    text: String,
+    wall: Option<String>,
+}
+
+impl Contradicts {
+    pub(super) fn of(text: &str) -> Self {
+        let lower = Plain::of(text).text.to_lowercase();
+        let find = |at: usize| {
+            let (heading, of, _) = HAZARDS[at];
+            let mut all = PATTERNS.each[at].find_iter(&lower);
+            let found = all.find(|it| {
+                !is_forbidden(&lower, it.start()) && !(of == Of::Heated && is_near(&lower, it.start()))
+            })?;
+            Some((heading, of, found.as_str().to_owned()))
+        };
+        let hazards = PATTERNS.any.matches(&lower).into_iter().filter_map(find).collect();
+        Self { hazards, wall: wall_words(text), text: lower }
     }
+
+    /// Whether it contradicts any row, whatever the row says.
+    pub(super) fn is_any(&self) -> bool {
+        !self.hazards.is_empty()
+    }
+
+    /// What it contradicts of a row, for people. The text as it is written, and its location.
+    pub(super) fn in_row(
+        &self,
+        row: &Row,
+        text: &str,
+        location: &Location,
+        vocabulary: &[Term],
+    ) -> Vec<String> {
+        let of = |subject| row.cell(term_of(subject, vocabulary)?).filter(|own| own.value.is_some());
+        let disagree = |heading: &str, column: &Cell, words: &str| {
+            let (one, other) = (quoted(&column.text, &column.location), quoted(words, location));
+            format!("{heading}: {one}, {other}")
+        };
+        let mut found = Vec::new();
+        for (heading, of_rows, words) in &self.hazards {
+            match of_rows {
+                // A slope with a figure has its own rule.
+                Of::Any if *heading == "Slope" => {
+                    if of(Subject::Slope).is_none_or(|own| own.location != *location) {
+                        found.push(format!("{heading}: {}", quoted(text, location)));
+                    }
+                }
+                Of::Any => found.push(format!("{heading}: {}", quoted(text, location))),
+                Of::Heated => {
+                    let is_heated = |own: &&Cell| is_text(own, "heated room");
+                    found.extend(
+                        of(Subject::SpaceBehind).filter(is_heated).map(|it| disagree(heading, it, words)),
+                    );
+                }
+                Of::Stop(has) => {
+                    let says =
+                        |own: &&Cell| own.value == Some(CellValue::YesNo(*has)) && own.location != *location;
+                    found.extend(of(Subject::InsideStop).filter(says).map(|it| disagree(heading, it, words)));
+                }
+            }
+        }
+        if let Some(wall) = of(Subject::Wall).filter(|it| it.location != *location)
+            && let Some(words) = self.other_wall(wall)
+        {
+            found.push(disagree("Wall", wall, words));
+        }
+        found
+    }
+
+    /// Words for a wall that cannot be the one of a column.
+    fn other_wall(&self, wall: &Cell) -> Option<&str> {
+        let mut known = wall.text.to_lowercase();
+        if let Some(CellValue::Text(key)) = &wall.value {
+            known.push_str(&key.to_lowercase());
+        }
+        let stud = |text: &str| STUDS.iter().copied().find(|it| text.contains(it));
+        match (stud(&known), stud(&self.text)) {
+            (Some(own), Some(other)) if own != other => return Some(other),
+            _ if self.text.contains("uninsulated wall") && !known.contains("uninsulated") => {
+                return Some("uninsulated wall");
+            }
+            _ => {}
+        }
+        let of_another = |text: &str| {
+            FAMILIES.iter().find(|(family, like)| {
+                let mut agree = family.iter().chain(*like);
+                family.iter().any(|it| has_word(text, it)) && !agree.any(|it| known.contains(it))
+            })
+        };
+        const BESIDE: [&str; 7] = ["color", "colour", "match", "paint", "screen", "near", "retaining"];
+        if BESIDE.iter().any(|it| self.text.contains(it)) {
+            return None;
+        }
+        if let Some(words) = self.wall.as_deref() {
+            return of_another(&words.to_lowercase()).map(|_| words);
+        }
+        // "Brick" alone; "match brick" is of something else.
+        let alone = phrases(&self.text)
+            .into_iter()
+            .map(|it| self.text[it].trim_matches(|c: char| !c.is_alphanumeric()));
+        alone.into_iter().find(|phrase| {
+            let words: Vec<&str> =
+                phrase.split(' ').filter(|it| !["wall", "veneer", "here", "at"].contains(it)).collect();
+            FAMILIES.iter().any(|(family, _)| family.contains(&words.join(" ").as_str()))
+                && of_another(phrase).is_some()
+        })
+    }
+}
+
+/// Whether the phrase before a place in a text forbids what follows: "do not run piping in attic".
+fn is_forbidden(text: &str, at: usize) -> bool {
+    const FORBIDS: [&str; 9] =
+        ["do not ", "don't ", "never ", "no ", "not in ", "not for ", "avoid ", "shall not ", "must not "];
+    let start = text[..at].rfind([',', ';', '.', '\n']).map_or(0, |it| it + 1);
+    let before = text[start..at].trim_start();
+    FORBIDS.iter().any(|it| before.starts_with(it) || before.contains(&format!(" {it}")))
+}
+
+/// Whether what stands at a place in a text is only near: "next to detached shed". A wall beside a garage door is the garage's.
+fn is_near(text: &str, at: usize) -> bool {
+    let before = text[..at]
+        .trim_end_matches(|c: char| c == ' ')
+        .trim_end_matches(" the")
+        .trim_end_matches(" detached")
+        .trim_end_matches(" unheated");
+    let is_door = text[at..].split(|c: char| !c.is_alphanumeric()).nth(1) == Some("door");
+    !is_door
+        && ["near", "next to", "beside", "adjacent to", "across from", "opposite"]
+            .iter()
+            .any(|it| before.ends_with(it))
+}
+
+/// Stud sizes that distinguish one wall from another.
+const STUDS: [&str; 4] = ["2x4", "2x6", "2x8", "2x10"];
+/// What a wall is made of: words for it, and others that agree with them.
+const FAMILIES: &[(&[&str], &[&str])] = &[
+    (&["brick", "brk"], &[]),
+    (&["stone"], &[]),
+    (&["stucco"], &[]),
+    (&["eifs"], &[]),
+    (&["cmu", "block"], &["masonry"]),
+    (&["masonry"], &["cmu", "block", "brick", "stone"]),
+    (&["concrete", "cip"], &["cmu", "block", "icf"]),
+    (&["log"], &[]),
+    (&["sip", "sips"], &[]),
+    (&["icf"], &[]),
+    (&["adobe"], &[]),
+    (&["rim"], &[]),
+];
+
+fn has_word(text: &str, word: &str) -> bool {
+    text.split(|c: char| !c.is_alphanumeric()).any(|it| it == word)
+}
+
+fn is_text(cell: &Cell, word: &str) -> bool {
+    matches!(&cell.value, Some(CellValue::Text(text)) if &**text == word)
+}
+
+/// What contradicts in the words of a row, for people.
+pub(super) fn of_row(row: &Row, sources: &[Source], vocabulary: &[Term]) -> Vec<String> {
+    let said = |(text, location): (&Arc<str>, &Location)| {
+        Contradicts::of(text).in_row(row, text, location, vocabulary)
+    };
+    own_words(row, sources, vocabulary)
+        .into_iter()
+        .map(|(_, text, location)| (text, location))
+        .flat_map(said)
+        .collect()
 }

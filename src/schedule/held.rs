@@ -1,9 +1,15 @@
 //! Statements held against a row: what the row orders is in doubt, and the review asks. Nothing is changed by them.
 
+use super::deletion::{Deletes, deletes};
+use super::entries::{AddedFrom, Entry, Raw};
+use super::hazards::Contradicts;
+use super::text::plain;
 use super::types::{Cell, ReadOptions, Schedule};
 use super::unused::Why;
-use super::vocabulary::{CellValue, Subject, term_of};
+use super::vocabulary::{CellType, CellValue, Subject, term_of};
+use super::wall_words::wall_words;
 use super::word_source::quoted;
+use super::{general, remarks};
 use crate::diag::Location;
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -15,7 +21,17 @@ pub(super) struct Held(BTreeMap<u32, Vec<(Location, Arc<str>, String)>>);
 impl Held {
     /// Holds a text against a row; the label says what it is about.
     pub(super) fn add(&mut self, row: u32, label: &str, text: &Arc<str>, location: &Location) {
-        let statement = format!("{label}: {}", quoted(text, location));
+        self.add_statement(row, text, location, format!("{label}: {}", quoted(text, location)));
+    }
+
+    /// Holds a text against a row, with what is said of it.
+    pub(super) fn add_statement(
+        &mut self,
+        row: u32,
+        text: &Arc<str>,
+        location: &Location,
+        statement: String,
+    ) {
         let all = self.0.entry(row).or_default();
         if !all.iter().any(|(_, _, known)| *known == statement) {
             all.push((location.clone(), text.clone(), statement));
@@ -47,6 +63,46 @@ impl Held {
             let text: Arc<str> = statements.join("; ").into();
             row.cells.push(Cell { term, location, text: text.clone(), value: Some(CellValue::Text(text)) });
             row.cells.sort_by_key(|cell| cell.term);
+        }
+    }
+}
+
+/// Holds words that delete a part against their row, `VB - deleted`, and comments that leave a cell open.
+pub(super) fn hold_open(entry: &Entry, options: &ReadOptions<'_>, held: &mut Held) {
+    let mark = entry.cell(options.mark).map(|raw| &*raw.text);
+    let is_text = |raw: &&Raw| matches!(options.vocabulary[raw.term].reads, CellType::Text);
+    let own = entry.cells.iter().filter(|raw| raw.term != options.mark);
+    let continued = entry.added.iter().filter(|(_, from)| *from == AddedFrom::Continued).map(|(raw, _)| raw);
+    for raw in own.chain(continued).filter(is_text) {
+        let subject = options.vocabulary[raw.term].subject;
+        if deletes(&raw.text, subject, mark) == Some(Deletes::Part) {
+            held.add(entry.number, "Deleted", &raw.text, &raw.location);
+        }
+    }
+    if let Some(raw) = entry.cell(options.mark).filter(|raw| remarks::is_doubtful_mark(&raw.text)) {
+        held.add(entry.number, "Mark", &raw.text, &raw.location);
+    }
+    // Only a comment that leaves the cell open is the business of the row.
+    let is_open = |text: &str| {
+        const DENIES: [&str; 8] = ["not", "no", "non", "off", "actually", "without", "instead", "draft"];
+        let lower = text.to_lowercase();
+        general::has_standing(text)
+            || text.contains(|c: char| c == '?' || c.is_ascii_digit())
+            || lower.split(|c: char| !c.is_alphanumeric()).any(|word| DENIES.contains(&word))
+            || Contradicts::of(text).is_any()
+    };
+    for (location, text) in entry.comments.iter().filter(|(_, text)| is_open(text)) {
+        held.add(entry.number, "Comment", text, location);
+    }
+    let is_doubt =
+        |text: &str| remarks::is_doubt(text) || Contradicts::of(text).is_any() || wall_words(text).is_some();
+    let is_said = |text: &str| entry.cells.iter().any(|raw| plain(&raw.text) == plain(text));
+    for (location, text) in entry.unread.iter().filter(|(_, text)| is_doubt(text) && !is_said(text)) {
+        held.add(entry.number, "Not read", text, location);
+    }
+    for text in &entry.others {
+        if deletes(text, None, mark) == Some(Deletes::Part) {
+            held.add(entry.number, "Deleted", text, &entry.location);
         }
     }
 }

@@ -52,6 +52,7 @@ impl<'n> ListReader<'n> {
             location,
             cells: Vec::new(),
             others: Vec::new(),
+            unread: Vec::new(),
             added: Vec::new(),
             comments: Vec::new(),
             struck: false,

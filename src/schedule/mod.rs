@@ -46,6 +46,7 @@ mod types;
 mod unused;
 mod vocabulary;
 mod wall_words;
+mod weighed;
 mod word_source;
 
 pub use cell::{CellError, read_cell};
@@ -63,5 +64,5 @@ pub use text::{is_blank, plain, says_unknown};
 pub use types::{
     AsWritten, Cell, Chosen, ChosenRow, MayBe, Noted, ReadOptions, Row, Schedule, SetAside, Unused,
 };
-pub use unused::{Aside, is_wall_in_words};
+pub use unused::{Aside, is_remark, is_wall_in_words};
 pub use vocabulary::{CellType, CellValue, Subject, Term, term_named};

@@ -258,6 +258,12 @@ mod tests {
     }
 
     #[test]
+    fn a_range_of_marks_is_each_of_them_unless_it_is_two_other_numbers() {
+        assert_eq!(marks("HB-300 thru HB-302"), ["HB-300", "HB-301", "HB-302"]);
+        assert_eq!(marks("HB-1 thru HB-9999"), [""; 0]);
+    }
+
+    #[test]
     fn a_deletion_starts_a_text_or_ends_it() {
         for text in ["DELETED - see HB-1", "deleted per addendum 2", "VOID (ASI 4)", "Omit, by landscape"] {
             assert!(starts_with_deletion(text), "{text}");

@@ -100,6 +100,10 @@ fn inherit(
     for raw in &mut entry.cells {
         if raw.term == pointer.raw.term && raw.text == pointer.raw.text {
             raw.text = except.into();
+            // "Same as HB-1 except 8 in" among remarks is about the outlet.
+            if options.is_notes(raw.term) {
+                raw.term = term_of(Subject::Description, options.vocabulary).unwrap_or(raw.term);
+            }
         }
     }
     let missing: Vec<Raw> =

@@ -10,13 +10,13 @@ use super::entries::{Entry, Raw};
 use super::errors::ScheduleError;
 use super::from_words::Added;
 use super::general::Place;
-use super::held::Held;
+use super::held::{Held, hold_open};
 use super::select::{self, Selector, Verdict};
 use super::text::{plain, says_unknown};
 use super::types::{Cell, MayBe, Noted, ReadOptions, Row, Schedule, SetAside};
 use super::unused::Why;
 use super::vocabulary::{CellType, CellValue, Subject, term_of};
-use super::{described_twice, from_words, frostproof, general, phrases, references};
+use super::{described_twice, from_words, frostproof, phrases, references};
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Flaw, with_point};
 use crate::units::{Dim, Quantity};
@@ -39,6 +39,7 @@ pub(super) fn add(
     let mut held = Held::default();
     let mut cited: BTreeSet<(String, u32)> = BTreeSet::new();
     let mut outlets: Vec<Entry> = Vec::new();
+    let mut titles: BTreeMap<u32, Arc<str>> = BTreeMap::new();
     // The last row; a ditto below repeats its cells.
     let mut above: Option<Entry> = None;
     let mut dittos: Vec<(u32, Noted, Diagnostics)> = Vec::new();
@@ -67,7 +68,7 @@ pub(super) fn add(
     schedule.problems.extend(selector.not_found(&rows));
     let verdicts: Vec<Verdict> =
         rows.par_iter().map(|(entry, title)| selector.judge(entry, title.as_ref())).collect();
-    for ((entry, _), verdict) in rows.into_iter().zip(verdicts) {
+    for ((entry, title), verdict) in rows.into_iter().zip(verdicts) {
         match verdict {
             Verdict::Aside(reason) => {
                 let text = select::name_of(&entry, options);
@@ -83,6 +84,7 @@ pub(super) fn add(
                     let mark = entry.cell(options.mark).map(|raw| raw.text.clone());
                     schedule.doubtful_rows.push(MayBe { location, mark, text, why });
                 }
+                titles.extend(title.map(|title| (entry.number, title)));
                 outlets.push(entry);
             }
         }
@@ -92,10 +94,6 @@ pub(super) fn add(
         schedule.problems.extend(errors);
     }
     schedule.rows_set_aside.sort_by_key(|it| it.location.line_or_row());
-    let numbers: Vec<u32> = outlets.iter().map(|entry| entry.number).collect();
-    for line in gathered.lines {
-        line.settle(&cited, &numbers, &mut held, schedule);
-    }
     references::follow(&mut outlets, options, schedule);
     for entry in &outlets {
         hold_open(entry, options, &mut held);
@@ -115,36 +113,14 @@ pub(super) fn add(
     }
     let (closed, added) = (reader.closed, reader.added);
     from_words::add(schedule, options.vocabulary, &closed, &added);
+    for line in gathered.lines {
+        line.settle(&cited, &titles, options, &mut held, schedule);
+    }
     // A model of product data may well have several lengths.
     if options.select.is_some() {
         described_twice::hold(schedule, &merged, options, &mut held);
     }
     held.apply(options, schedule);
-}
-
-/// Holds words that delete a part against their row, `VB - deleted`, and comments that leave a cell open.
-fn hold_open(entry: &Entry, options: &ReadOptions<'_>, held: &mut Held) {
-    let mark = entry.cell(options.mark).map(|raw| &*raw.text);
-    let is_text = |raw: &&Raw| matches!(options.vocabulary[raw.term].reads, CellType::Text);
-    let own = entry.cells.iter().filter(|raw| raw.term != options.mark);
-    let continued = entry.added.iter().filter(|(_, from)| *from == AddedFrom::Continued).map(|(raw, _)| raw);
-    for raw in own.chain(continued).filter(is_text) {
-        let subject = options.vocabulary[raw.term].subject;
-        if deletes(&raw.text, subject, mark) == Some(Deletes::Part) {
-            held.add(entry.number, "Deleted", &raw.text, &raw.location);
-        }
-    }
-    // Only a comment that leaves the cell open is the business of the row.
-    let is_open =
-        |text: &str| general::has_standing(text) || text.contains(|c: char| c == '?' || c.is_ascii_digit());
-    for (location, text) in entry.comments.iter().filter(|(_, text)| is_open(text)) {
-        held.add(entry.number, "Comment", text, location);
-    }
-    for text in &entry.others {
-        if deletes(text, None, mark) == Some(Deletes::Part) {
-            held.add(entry.number, "Deleted", text, &entry.location);
-        }
-    }
 }
 
 /// The text that marks a row as deleted, if it says more than that.

@@ -116,16 +116,21 @@ pub fn choose(
     Ok(sheets)
 }
 
-/// Lines of a sheet that is no schedule and names marks of the one that is read: an addendum.
+/// Lines of a sheet that is no schedule that name marks of the one that is read, or speak of what its rows order: an addendum,
+/// general notes.
 fn lines_with_marks(table: &Table, number: u16, marks: &Marks) -> Vec<Unused> {
     const MOST: usize = 20;
     let sheet = name(table).map(|name| Arc::new(SheetName { number, name: name.clone() }));
-    let is_about = |text: &str| Place::Note.is_about_a_row(text) && !marks.named_in(text).is_empty();
-    let named = lines(table, |_| true).filter(|(_, text)| is_about(text));
-    let listed = named
-        .take(MOST)
-        .map(|(location, text)| Why::NamesMark.of(Location { sheet: sheet.clone(), ..location }, text));
-    listed.collect()
+    let why = |text: &str| {
+        let names_mark = Place::Note.is_about_a_row(text) && !marks.named_in(text).is_empty();
+        let speaks = || Place::Note.speaks(text).then_some(Why::GeneralNote);
+        if names_mark { Some(Why::NamesMark) } else { speaks() }
+    };
+    let listed = lines(table, |_| true).filter_map(|(location, text)| {
+        let why = why(&text)?;
+        Some(why.of(Location { sheet: sheet.clone(), ..location }, text))
+    });
+    listed.take(MOST).collect()
 }
 
 /// What a further sheet with known headings is.

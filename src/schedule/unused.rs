@@ -24,6 +24,7 @@ pub(super) enum Why {
     SameMarks,
     OfTheType,
     Unknown,
+    Remark,
     Open,
     OnlyKind,
     OnlyPart,
@@ -32,6 +33,7 @@ pub(super) enum Why {
     WallInWords,
     HeldAgainst,
     GeneralNote,
+    Around,
     NoSuchFootnote,
     NoHeading,
     Comment,
@@ -66,6 +68,7 @@ impl Why {
                 "a list of places says where a faucet goes, not what it is; that belongs in the schedule"
             }
             Self::Unknown => "unknown words",
+            Self::Remark => "is a remark; nothing is read from it",
             Self::Open => "is not a value",
             Self::OnlyKind => {
                 "only the kind of faucet is read from it: the rest is open, or has unknown words beside it"
@@ -76,6 +79,7 @@ impl Why {
             Self::NumberInNote => "is a number in a note, which may be about something else; it is not used",
             Self::HeldAgainst => "is about a row that is not reviewed; it is not used",
             Self::GeneralNote => "no row cites this; it is not applied to any row",
+            Self::Around => "belongs to no row; nothing is read from it",
             Self::NoSuchFootnote => "has the mark of a footnote, and there is no such footnote",
             Self::NamesMark => "names a mark of the schedule, on a sheet that is not read",
             Self::Comment => "is a comment on the cell; it is not read",
@@ -94,6 +98,11 @@ impl Why {
 /// Whether words are listed as those of a wall.
 pub fn is_wall_in_words(unused: &Unused) -> bool {
     unused.why == Why::WallInWords.text()
+}
+
+/// Whether words are a remark of which nothing is used, or a line around the rows.
+pub fn is_remark(unused: &Unused) -> bool {
+    [Why::Remark, Why::Around].iter().any(|it| unused.why == it.text())
 }
 
 /// Why a row is not an outdoor outlet.

@@ -1,6 +1,7 @@
 //! A text with words, and where it is.
 
 use super::description::Description;
+use super::types::Row;
 use super::vocabulary::{Subject, Term};
 use crate::diag::Location;
 use std::sync::Arc;
@@ -16,6 +17,8 @@ pub(super) enum Role {
     Note,
     /// A numbered note that the row cites.
     Cited,
+    /// A finish or a handle, which is kept as it is written: nothing else is read from it.
+    Trim,
     /// Words of another row, for what this one does not say itself.
     Inherited,
     /// A cell of another column with more than its fact, and what may be read from it.
@@ -24,6 +27,7 @@ pub(super) enum Role {
 
 /// A parsed text and its location.
 pub(super) struct Source {
+    pub text: Arc<str>,
     pub location: Location,
     pub description: Arc<Description>,
     pub role: Role,
@@ -34,6 +38,24 @@ impl Source {
         let Role::Mixed(allowed) = self.role else { return true };
         allowed.is_empty() || term.subject.is_some_and(|subject| allowed.contains(&subject))
     }
+}
+
+/// The texts of a row that a person wrote in words, as they are written, each with what it is about and where it is.
+pub(super) fn own_words<'r>(
+    row: &'r Row,
+    sources: &'r [Source],
+    vocabulary: &[Term],
+) -> Vec<(Subject, &'r Arc<str>, &'r Location)> {
+    // Of a cell that names the kind only the kind is left in the row.
+    let kinds = sources.iter().filter(|it| matches!(it.role, Role::Name | Role::Mixed([])));
+    let kinds = kinds.map(|it| (Subject::Kind, &it.text, &it.location));
+    let own = row.cells.iter().filter_map(|cell| {
+        const READ: [Subject; 5] =
+            [Subject::Description, Subject::Location, Subject::Notes, Subject::Finish, Subject::Handle];
+        let subject = vocabulary[cell.term].subject.filter(|it| READ.contains(it))?;
+        Some((subject, &cell.text, &cell.location))
+    });
+    kinds.chain(own).collect()
 }
 
 /// Words with the column they are in.

@@ -183,3 +183,15 @@ impl Body {
         self.hours.iter().map(below).sum::<f64>() / count
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn days_spread_as_stated_at_the_coldest_and_no_more_than_in_summer_at_the_warmest() {
+        assert!((spread_in(8.0, 1.0) - 8.0).abs() < 1e-12);
+        assert!((spread_in(8.0, 0.0) - SUMMER).abs() < 1e-12);
+        assert!((spread_in(1.0, 0.5) - 1.0).abs() < 1e-12);
+    }
+}

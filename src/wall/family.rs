@@ -53,7 +53,7 @@ const FAMILIES: [(&[&str], &[&str]); 11] = [
     (&["sip", "sips"], &["sip-4", "sip-6"]),
 ];
 /// Words that say the studs and no more; they stand for the usual wall with them.
-const STUDS: [&str; 2] = ["2x4", "2x6"];
+const STUDS: [&str; 4] = ["2x4", "2x6", "2x4 wood frame", "2x6 wood frame"];
 
 /// The keys of the built-in walls that the words of a text may mean; empty if they name no family of walls.
 pub fn members(text: &str) -> &'static [&'static str] {
@@ -73,7 +73,7 @@ pub(super) fn words<'w>() -> impl Iterator<Item = &'w str> {
     FAMILIES.iter().flat_map(|(words, _)| words.iter().copied())
 }
 
-/// Whether a word for a wall says what the studs are and nothing else.
+/// Whether a word for a wall names only studs and nothing else.
 pub fn says_studs_only(word: &str) -> bool {
     STUDS.contains(&spaced_words(word).trim())
 }

@@ -94,6 +94,19 @@ fn a_climate_of_one_figure_serves_where_that_is_chosen() {
 }
 
 #[test]
+fn an_authoritys_winter_temperature_far_milder_than_every_winter_there_is_a_slip() {
+    assert_eq!(
+        lines(opened(&format!("{OWN}authority: {{ winter_temperature: 11 °C }}\n"), None)),
+        [
+            "job.yaml, line 3, column 34: \"11 °C\" is no winter design temperature of Testville: every winter reaches 1.4 °F; \
+             expected a temperature that winters there reach: is a minus missing?"
+        ]
+    );
+    // Older codes print a milder value than the 99 % one.
+    assert!(opened(&format!("{OWN}authority: {{ winter_temperature: 10 °F }}\n"), None).is_ok());
+}
+
+#[test]
 fn a_low_milder_than_every_winter_there_is_a_slip() {
     assert_eq!(
         lines(opened(&format!("{OWN}design_low: 20 °F\n"), None)),

@@ -43,6 +43,7 @@ const UNREACHED: &[(&str, &str)] = &[
     ("Adopted code: ", "how a rule refers to the adopted code by its subject"),
     ("Model codes: ", "what stands for it where no code is stated"),
     ("subject of the adopted code", "said of a code file, which the program ships: tests/cli/codes.rs"),
+    ("is another sheet; only one sheet of responses is read", "said of a workbook: tests/schedule/sheets.rs"),
     ("is not the JSON of a review", PREVIOUS),
     ("a sheet of questions, or what `coldsill review --format json` wrote", PREVIOUS),
     ("is not a response this version reads", PREVIOUS),
@@ -51,7 +52,7 @@ const UNREACHED: &[(&str, &str)] = &[
         PREVIOUS,
     ),
     (
-        "says what the studs are; {key} is assumed{rows}",
+        "names only studs; {key} is assumed{rows}",
         "a note on a file that is not wrong: tests/wall/families.rs",
     ),
     ("stated on the command line", "a word of reports for where a figure is from"),

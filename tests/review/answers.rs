@@ -230,7 +230,14 @@ fn a_sheet_with_semicolons_and_columns_moved_and_added_is_read() {
         "RFI log\n\nWho;Response;Rows;Fact;Notes;Mark\nJ.;stainless;rows 2, 3;Barrel;by phone;HB-1; \n";
     let review = reviewed_with("", SCHEDULE, answers);
     assert_eq!(barrels(&review), [Some("stainless".into()), None]);
-    assert_eq!(unused(&review), ["a.csv, row 3: Who: unknown heading"]);
+    assert_eq!(
+        unused(&review),
+        [
+            "a.csv, row 3: Who: unknown heading",
+            "a.csv, row 1: RFI log: stands above the responses; nothing is read from it",
+            "a.csv, row 4, column \"Notes\": by phone: is a note to a response; nothing is read from it",
+        ]
+    );
 }
 
 #[test]
@@ -253,7 +260,13 @@ fn a_response_with_a_doubtful_note_beside_it_is_not_used() {
         let answers = format!("Fact,Marks,Rows,Unit,Response,Note\nBarrel,HB-1,,,brass,\"{note}\"\n");
         reviewed_with("", SCHEDULE, &answers)
     };
-    for note in ["not sure, verify", "withdrawn", "was copper, wrong: use copper"] {
+    for note in [
+        "not sure, verify",
+        "withdrawn",
+        "was copper, wrong: use copper",
+        "except HB-2",
+        "Architect disagrees",
+    ] {
         let review = with(note);
         assert_eq!(barrels(&review)[0], None, "{note}");
         assert_eq!(

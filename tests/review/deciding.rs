@@ -124,6 +124,18 @@ fn a_basis_that_may_not_ask_for_a_revision_advises() {
 }
 
 #[test]
+fn what_a_rule_asks_stays_asked_whatever_may_require_a_revision() {
+    let files = Memory::new()
+        .with("job.yaml", "climate: minneapolis-mn\nrevise_on: [calculation]\nschedule: s.csv\n")
+        .with(
+            "s.csv",
+            "Mark,Kind,Wall,Nominal length,Notes\nA,Frostproof sillcock,2x6,12 in,not frostproof\n",
+        );
+    let review = review::run(&world(&files, "job.yaml", None));
+    assert_eq!(comment(&review.outlets[0], "document/words-against-columns").outcome, Outcome::Clarify);
+}
+
+#[test]
 fn what_is_assumed_is_listed_once_with_its_reason_and_whom_it_concerns() {
     let review = review(
         "Mark,Kind,Wall,Nominal length,Barrel\nA,Frostproof sillcock,2x6,10 in,brass\nB,Frostproof sillcock,2x6,10 in,copper\n",

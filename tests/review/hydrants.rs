@@ -112,7 +112,8 @@ fn code_rule_uses_the_winter_design_temperature() {
         ("", "miami-fl", Outcome::DoesNotApply),
         ("authority: { winter_temperature: 30 °F }\n", "miami-fl", Outcome::Revise),
         ("", "minneapolis-mn", Outcome::Revise),
-        ("authority: { winter_temperature: 40 °F }\n", "minneapolis-mn", Outcome::DoesNotApply),
+        ("", "dallas-tx", Outcome::Revise),
+        ("authority: { winter_temperature: 34 °F }\n", "dallas-tx", Outcome::DoesNotApply),
     ] {
         assert_eq!(outcome(&job(more, row, climate), COLD_SPACE), wanted, "{climate}, {more}");
     }

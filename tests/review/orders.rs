@@ -55,6 +55,14 @@ fn a_row_without_a_metal_or_a_length_waits_for_it_even_if_no_rule_asks() {
 }
 
 #[test]
+fn of_a_range_of_lengths_none_is_ordered() {
+    let review = reviewed(&[row("A", 1, "8 to 12 in", "copper"), row("B", 1, "8 in", "copper")]);
+    let orders = review::orders(&review);
+    assert_eq!(lacks(&orders), [["Nominal length"]]);
+    assert_eq!(orders.items.len(), 1);
+}
+
+#[test]
 fn a_model_number_says_what_to_order() {
     let [headings, first] = [HEADINGS.trim_end(), row("A", 1, "8 in", "").trim_end()].map(str::to_owned);
     let files = Memory::new().with("schedule.csv", format!("{headings},Model\n{first},FP-8\n"));

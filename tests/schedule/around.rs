@@ -90,14 +90,24 @@ fn titles_totals_and_news_are_held_against_no_row() {
 
 #[test]
 fn a_general_note_about_what_rows_order_is_listed_with_its_place() {
-    for note in ["1. Barrels are brass.", "2. Contractor shall verify lengths before ordering."] {
-        let schedule = with(&format!("{ROW}\nNOTES:\n{note}"));
-        assert_eq!(
-            unused(&schedule),
-            [format!("s.csv, row 4: {note}: no row cites this; it is not applied to any row")]
-        );
-        assert_eq!(held(&schedule, 2), "", "{note}");
-    }
+    let note = "2. Contractor shall verify lengths before ordering.";
+    let schedule = with(&format!("{ROW}\nNOTES:\n{note}"));
+    assert_eq!(
+        unused(&schedule),
+        [format!("s.csv, row 4: {note}: no row cites this; it is not applied to any row")]
+    );
+    assert_eq!(held(&schedule, 2), "", "{note}");
+}
+
+#[test]
+fn a_line_below_the_rows_is_held_against_those_it_contradicts() {
+    let barrel = "Barrel: \"Stainless\" under Barrel, \"1. Barrels are brass.\" in s.csv, row 4";
+    assert_eq!(held(&with(&format!("{ROW}\nNOTES:\n1. Barrels are brass.")), 2), barrel);
+    assert_eq!(
+        held(&with(&format!("{ROW}\nInstall all outlets level.")), 2),
+        "Slope: \"Install all outlets level.\" in s.csv, row 3"
+    );
+    assert_eq!(held(&with(&format!("{ROW}\nVOID")), 2), "Note: \"VOID\" in s.csv, row 3");
 }
 
 #[test]
@@ -111,9 +121,12 @@ fn a_general_note_that_takes_back_what_rows_order_is_held_against_each_outlet() 
 }
 
 #[test]
-fn a_note_that_a_row_cites_or_that_is_of_other_things_is_not_listed() {
+fn a_note_that_a_row_cites_is_not_listed() {
     let schedule = with(&format!("{ROW}1\nNOTES:\n1. Barrels are stainless.\n2. See plans for locations."));
-    assert_eq!(unused(&schedule), [""; 0]);
+    assert_eq!(
+        unused(&schedule),
+        ["s.csv, row 5: 2. See plans for locations.: belongs to no row; nothing is read from it"]
+    );
 }
 
 #[test]

@@ -112,8 +112,23 @@ fn an_answer_names_a_row_of_another_sheet() {
 }
 
 #[test]
+fn a_second_sheet_of_responses_is_told_and_not_read() {
+    let job = "climate: miami-fl\nschedule: s.csv\nanswers: a.xlsx\n";
+    let (first, second) = ("Fact|Rows|Response\nBarrel|2|bronze", "Fact|Rows|Response\nBarrel|2|brass");
+    let files = Memory::new()
+        .with("job.yaml", job)
+        .with("s.csv", "Mark,Kind\nHB-1,Wall hydrant\n")
+        .with("a.xlsx", workbook(&[("Responses", first), ("Older", second)]));
+    let world = opened(&files, "job.yaml", None, None).unwrap_or_else(|problems| panic!("{problems:?}"));
+    let schedule = of(&world);
+    assert!(schedule.rows[0].cells.iter().any(|cell| &*cell.text == "bronze"));
+    let told = unused(&schedule).join("\n");
+    assert!(told.contains("Older: is another sheet; only one sheet of responses is read"), "{told}");
+}
+
+#[test]
 fn a_line_about_a_mark_on_a_sheet_that_is_no_schedule_is_listed() {
-    let addendum = "Issued for bid\nHB-1: vacuum breaker deleted. Length 6 in.\nSee sheet P-101";
+    let addendum = "Issued for bid\nHB-1: vacuum breaker deleted. Length 6 in.\nAll barrels are to be brass.\nSee sheet P-101";
     let schedule = read("s.xlsx", &workbook(&[BUILDING, ("Addendum 2", addendum)]));
     let told = unused(&schedule).join("\n");
     assert!(
@@ -123,5 +138,6 @@ fn a_line_about_a_mark_on_a_sheet_that_is_no_schedule_is_listed() {
         ),
         "{told}"
     );
+    assert!(told.contains("row 3: All barrels are to be brass.: no row cites this"), "{told}");
     assert!(!told.contains("Issued for bid") && !told.contains("P-101"), "{told}");
 }

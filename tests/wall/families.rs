@@ -39,5 +39,5 @@ fn a_word_that_many_walls_go_by_asks_which() {
 fn studs_alone_stand_for_their_usual_wall_and_are_noted_once() {
     let review = reviewed(&["2x6", "2x6", "2x6 siding"]);
     let notes: Vec<String> = review.notes.iter().map(|note| format!("{} {}", note.text, note.what)).collect();
-    assert_eq!(notes, ["2x6 says what the studs are; 2x6-siding is assumed in 2 rows"]);
+    assert_eq!(notes, ["2x6 names only studs; 2x6-siding is assumed in 2 rows"]);
 }

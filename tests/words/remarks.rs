@@ -91,3 +91,84 @@ fn one_mark_at_one_place_is_one_faucet() {
         assert_eq!(told(&elsewhere), [None, None], "{second}");
     }
 }
+
+const SPECIFIED: &str = "HB-1,2,Freeze-resistant wall hydrant,12 in,Stainless,2x6 siding,Heated room,ASSE 1019-B,1/4 in/ft,No,copper,none,";
+
+fn told_of(schedule: &str, row: usize) -> Option<String> {
+    match fact(&world(schedule), row, "outlet.description_disagrees").0 {
+        Some(Value::Text(text)) => Some(text.to_string()),
+        _ => None,
+    }
+}
+
+#[test]
+fn a_section_title_is_held_against_the_rows_it_contradicts_and_no_other() {
+    let headings = ROW.lines().next().expect("headings");
+    for (title, told) in [
+        (
+            "UNHEATED GARAGE",
+            Some("Space behind: \"Heated room\" under Space behind, \"unheated\" in s.csv, row 3"),
+        ),
+        ("FUTURE PHASE", Some("Title: \"FUTURE PHASE\" in s.csv, row 3")),
+        ("Non-frostproof outlets", Some("Closes: \"Non-frostproof outlets\" in s.csv, row 3")),
+        ("EXTERIOR HOSE BIBBS", None),
+    ] {
+        let schedule = format!("{headings}\n{SPECIFIED}\n{title}\n{}\n", SPECIFIED.replace("HB-1", "HB-2"));
+        assert_eq!(told_of(&schedule, 0), None, "{title}");
+        assert_eq!(told_of(&schedule, 1).as_deref(), told, "{title}");
+    }
+}
+
+#[test]
+fn words_under_another_heading_are_held_against_the_row() {
+    let headings = ROW.lines().next().expect("headings");
+    for (heading, text, told) in [
+        (
+            "Finish",
+            "Not frostproof",
+            Some("Closes: \"Freeze-resistant\" under Kind, \"Not frostproof\" under Finish"),
+        ),
+        (
+            "Finish",
+            "in unheated garage",
+            Some("Space behind: \"Heated room\" under Space behind, \"unheated\" under Finish"),
+        ),
+        (
+            "Handle",
+            "no VB",
+            Some("Backflow device: \"ASSE 1019-B\" under Backflow device, \"no VB\" under Handle"),
+        ),
+        ("Location", "North - TBD", Some("Remark: \"TBD\" under Location")),
+        ("Adjacent space", "Unheated garage", Some("Not read: \"Unheated garage\" under Adjacent space")),
+        ("Wall type", "8 in CMU", Some("Not read: \"8 in CMU\" under Wall type")),
+        ("Wall type", "2x6 siding", None),
+        ("Finish", "Polished brass", None),
+        ("Handle", "Loose key", None),
+        ("Location", "Front porch, north wall", None),
+    ] {
+        let schedule = format!("{headings},{heading}\n{SPECIFIED},{text}\n");
+        assert_eq!(told_of(&schedule, 0).as_deref(), told, "{heading}: {text}");
+    }
+}
+
+#[test]
+fn a_mark_with_words_about_its_standing_leaves_its_row_in_doubt() {
+    let headings = ROW.lines().next().expect("headings");
+    for mark in ["HB-1?", "HB-1 DEL", "HB-1 (E)", "EX HB-1", "HB-1 (future)", "HB-1 non FP"] {
+        let schedule = format!("{headings}\n{}\n", SPECIFIED.replace("HB-1", mark));
+        assert_eq!(told_of(&schedule, 0), Some(format!("Mark: \"{mark}\" under Mark")));
+    }
+    for mark in ["HB-E", "EXT-1", "WH-EX1"] {
+        assert_eq!(told_of(&format!("{headings}\n{}\n", SPECIFIED.replace("HB-1", mark)), 0), None, "{mark}");
+    }
+}
+
+#[test]
+fn what_an_exception_says_is_held_against_what_the_row_takes_from_another() {
+    let headings = ROW.lines().next().expect("headings");
+    let schedule = format!("{headings}\n{SPECIFIED}\nHB-2,1,,,,,,,,,,,Same as HB-1 except 8 in\n");
+    assert_eq!(
+        told_of(&schedule, 1).as_deref(),
+        Some("Nominal length: \"12 in\" under Nominal length, \"8 in\" under Notes")
+    );
+}

@@ -63,3 +63,17 @@ impl Tail {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Beyond the last published value the body's own shape goes on, scaled to that value: half as many hours of the body are
+    /// half as many of the year.
+    #[test]
+    fn without_a_mean_annual_low_the_tail_keeps_the_shape_of_the_body() {
+        let tail = Tail { known: vec![(263.0, 0.004)], fold: None };
+        let body = |kelvin: f64| if kelvin < 260.0 { 0.01 } else { 0.02 };
+        assert!((tail.colder_than(255.0, body) - 0.002).abs() < 1e-12);
+    }
+}

@@ -191,6 +191,16 @@ fn dry_air_leaves_an_outlet_as_it_is() {
 }
 
 #[test]
+fn dew_is_what_gathers_above_freezing_and_frost_is_none() {
+    let spec = outlet(built_in("2x6-siding"), BRASS, copper_pipe(), 9.0);
+    let mild = at_rest(&spec, &state(40.0, 70.0), 0.70).gathered;
+    assert!(mild.rate > 0.0 && mild.frost_length == 0.0, "{mild:?}");
+    assert_eq!(mild.dew, mild.rate);
+    let cold = at_rest(&in_foam(BRASS, 3.0, 34.0), &state(-10.0, 70.0), 0.51).gathered;
+    assert!(cold.frost_length > 0.0 && cold.dew < cold.rate, "{cold:?}");
+}
+
+#[test]
 fn films_held_and_one_ratio_for_the_latent_heat_come_near_each_state_of_a_winter() {
     // What a year is reckoned with: films held where the seat is at freezing, the metal as cold as in dry air, all times the
     // ratio found at the wettest state. Here every state is solved for itself. The sum over a winter is what
