@@ -120,7 +120,7 @@ impl Contradicts {
             let (heading, of, _) = HAZARDS[at];
             let mut all = PATTERNS.each[at].find_iter(&lower);
             let found = all.find(|it| {
-                !is_forbidden(&lower, it.start()) && !(of == Of::Heated && is_near(&lower, it.start()))
+                !is_forbidden(&lower, it.start()) && (of != Of::Heated || !is_near(&lower, it.start()))
             })?;
             Some((heading, of, found.as_str().to_owned()))
         };
@@ -228,16 +228,14 @@ fn is_forbidden(text: &str, at: usize) -> bool {
 
 /// Whether what stands at a place in a text is only near: "next to detached shed". A wall beside a garage door is the garage's.
 fn is_near(text: &str, at: usize) -> bool {
-    let before = text[..at]
-        .trim_end_matches(|c: char| c == ' ')
-        .trim_end_matches(" the")
-        .trim_end_matches(" detached")
-        .trim_end_matches(" unheated");
+    const NEAR: [&str; 6] = ["near", "next to", "beside", "adjacent to", "across from", "opposite"];
+    const BETWEEN: [&str; 3] = [" the", " detached", " unheated"];
+    let mut before = text[..at].trim_end();
+    while let Some(rest) = BETWEEN.iter().find_map(|word| before.strip_suffix(word)) {
+        before = rest.trim_end();
+    }
     let is_door = text[at..].split(|c: char| !c.is_alphanumeric()).nth(1) == Some("door");
-    !is_door
-        && ["near", "next to", "beside", "adjacent to", "across from", "opposite"]
-            .iter()
-            .any(|it| before.ends_with(it))
+    !is_door && NEAR.iter().any(|it| before.ends_with(it))
 }
 
 /// Stud sizes that distinguish one wall from another.
