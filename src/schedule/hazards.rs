@@ -30,6 +30,11 @@ const HAZARDS: &[(&str, Of, &str)] = &[
     ),
     ("Slope", Of::Any, r"^[ -/]*(?:dead )?(?:level|horizontal|drains in)[ -/]*$"),
     (
+        "Draining",
+        Of::Any,
+        r"drain(?: hole)? (?:is )?(?:plugged|blocked|closed)|plugged drain|holds water|standing water",
+    ),
+    (
         "Hose",
         Of::Any,
         r"hose\b[ -~]*?\b(?:(?:to )?remains? (?:connected|attached)|left (?:connected|attached|on)|permanently connected|stays? (?:connected|attached|on)|year[ -]round|all winter)|timer",
@@ -68,7 +73,7 @@ const HAZARDS: &[(&str, Of, &str)] = &[
     (
         "Closes",
         Of::Any,
-        r"seats? at (?:the )?face|face[ -]seat(?:ed)?|(?:valve|shut ?-?off) at (?:the )?face",
+        r"seats? at (?:the )?face|face[ -]seat(?:ed)?|(?:valve|bibb?|shut ?-?off) at (?:the )?face|(?:frost|freeze)[ -]?(?:proof|resistant) *(?:- ?n|\[ *\]|~~)",
     ),
     (
         "Inside stop",
