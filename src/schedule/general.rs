@@ -10,9 +10,10 @@ use super::text::{Plain, plain};
 use super::types::{ReadOptions, Row, Schedule};
 use super::unused::Why;
 use super::weighed::Weighed;
+use super::word_source::quoted;
 use crate::diag::Location;
 use regex::Regex;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::sync::{Arc, LazyLock};
 
 /// The rows of each mark with letters and a number, in the form of [`plain`].
@@ -146,60 +147,107 @@ impl Line {
         Self { key, location: location.clone(), text: text.clone(), place, rows }
     }
 
-    /// Holds the line against the rows it names, or against each outlet of which it takes something back; lists it
-    /// otherwise, unless a row cites it or a title stands over rows.
-    pub(super) fn settle(
-        self,
-        cited: &BTreeSet<(String, u32)>,
-        titles: &BTreeMap<u32, Arc<str>>,
-        options: &ReadOptions<'_>,
-        held: &mut Held,
-        schedule: &mut Schedule,
-    ) {
-        let by = |row: Option<u32>| {
-            let is_it = |(key, by): &(String, u32)| {
-                Some(key) == self.key.as_ref() && row.is_none_or(|row| row == *by)
-            };
-            cited.iter().any(is_it)
-        };
-        for row in self.rows.iter().copied().filter(|row| !by(Some(*row))) {
-            held.add(row, "Note", &self.text, &self.location);
+    fn is_cited(&self, cited: &BTreeSet<(String, u32)>) -> bool {
+        let by = |key: &String| cited.range((key.clone(), 0)..=(key.clone(), u32::MAX)).next();
+        self.key.as_ref().and_then(by).is_some()
+    }
+}
+
+/// Notes that are weighed against rows; a schedule has fewer, and further ones are listed.
+const MOST_LINES: usize = 1000;
+/// Rows that notes are weighed against, all together: two notes over a schedule of 50,000 rows.
+const MOST_WEIGHED: usize = 100_000;
+
+/// Holds each line against the rows it names, or against those of which it takes something back: the rows under a title, and
+/// all outlets for another line. Lists it otherwise, unless a row cites it or it is a title over rows.
+pub(super) fn settle(
+    lines: Vec<Line>,
+    cited: &BTreeSet<(String, u32)>,
+    titles: &BTreeMap<u32, Arc<str>>,
+    options: &ReadOptions<'_>,
+    held: &mut Held,
+    schedule: &mut Schedule,
+) {
+    let mut under: HashMap<&str, Vec<usize>> = HashMap::new();
+    for (index, row) in schedule.rows.iter().enumerate() {
+        if let Some(title) = titles.get(&row.number) {
+            under.entry(title).or_default().push(index);
         }
-        if !self.rows.is_empty()
-            || by(None)
-            || self.place == Place::OtherTable
-            || phrases::is_total(&self.text)
+    }
+    let all: Vec<usize> = (0..schedule.rows.len()).collect();
+    let (mut lines_left, mut rows_left) = (MOST_LINES, MOST_WEIGHED);
+    for line in lines {
+        let is_cited_by = |row: u32| line.key.as_ref().is_some_and(|key| cited.contains(&(key.clone(), row)));
+        for row in line.rows.iter().copied().filter(|row| !is_cited_by(*row)) {
+            held.add(row, "Note", &line.text, &line.location);
+        }
+        if !line.rows.is_empty()
+            || line.is_cited(cited)
+            || line.place == Place::OtherTable
+            || phrases::is_total(&line.text)
         {
-            return;
+            continue;
         }
-        // A title is about the rows under it.
-        let is_title = self.place == Place::Title;
-        let is_meant = |row: &&Row| !is_title || titles.get(&row.number) == Some(&self.text);
-        let is_doubt = self.place != Place::Above && remarks::is_doubt(self.text.trim_end_matches(':'));
-        if is_doubt || self.place.speaks(&self.text) && takes_back(&self.text) {
-            for row in schedule.rows.iter().filter(is_meant) {
-                held.add(row.number, if is_title { "Title" } else { "Note" }, &self.text, &self.location);
-            }
-            return;
-        }
+        // A title that comes again is about all rows under it.
+        let own = if line.place == Place::Title { under.remove(&*line.text) } else { None };
+        let rows = match line.place {
+            Place::Title => own.as_deref().unwrap_or_default(),
+            _ => &all,
+        };
+        // Each row is under one title.
+        let is_title = line.place == Place::Title;
+        let may_weigh = is_title || lines_left > 0 && rows.len() <= rows_left;
+        lines_left = lines_left.saturating_sub(usize::from(!is_title));
         let mut is_held = false;
-        // "Contractor shall verify lengths" says every set of drawings.
-        if !asks_to_verify(&self.text) {
-            let weighed = Weighed::of(&self.text, &self.location, options.vocabulary);
-            for row in schedule.rows.iter().filter(is_meant) {
-                for statement in weighed.in_row(row, options.vocabulary) {
+        if let Some(says) = may_weigh.then(|| Says::of(&line, options)).flatten() {
+            rows_left -= if is_title { 0 } else { rows.len() };
+            for row in rows.iter().map(|row| &schedule.rows[*row]) {
+                for statement in says.in_row(&line, row, options) {
                     is_held = true;
-                    held.add_statement(row.number, &self.text, &self.location, statement);
+                    held.add_statement(row.number, &line.text, &line.location, statement);
                 }
             }
         }
-        let why = match self.place {
-            _ if is_held => return,
-            place if place.speaks(&self.text) => Why::GeneralNote,
-            Place::Note if !self.text.trim_end().ends_with(':') => Why::Around,
-            _ => return,
+        let why = match line.place {
+            _ if is_held => continue,
+            place if place.speaks(&line.text) => Why::GeneralNote,
+            Place::Note if !line.text.trim_end().ends_with(':') => Why::Around,
+            _ => continue,
         };
-        schedule.unused.push(why.of(self.location.clone(), self.text.clone()));
+        schedule.unused.push(why.of(line.location, line.text));
+    }
+}
+
+/// What a line says of rows it does not name.
+enum Says<'t> {
+    /// It takes back what they order.
+    TakesBack,
+    /// What it may contradict.
+    Weighed(Box<Weighed<'t>>),
+}
+
+impl<'t> Says<'t> {
+    fn of(line: &'t Line, options: &ReadOptions<'_>) -> Option<Self> {
+        let is_doubt = line.place != Place::Above && remarks::is_doubt(line.text.trim_end_matches(':'));
+        if is_doubt || line.place.speaks(&line.text) && takes_back(&line.text) {
+            return Some(Self::TakesBack);
+        }
+        // "Contractor shall verify lengths" says every set of drawings.
+        if asks_to_verify(&line.text) {
+            return None;
+        }
+        let weighed = Weighed::of(&line.text, &line.location, options.vocabulary);
+        weighed.says_anything().then(|| Self::Weighed(Box::new(weighed)))
+    }
+
+    fn in_row(&self, line: &Line, row: &Row, options: &ReadOptions<'_>) -> Vec<String> {
+        match self {
+            Self::TakesBack => {
+                let label = if line.place == Place::Title { "Title" } else { "Note" };
+                vec![format!("{label}: {}", quoted(&line.text, &line.location))]
+            }
+            Self::Weighed(weighed) => weighed.in_row(row, options.vocabulary),
+        }
     }
 }
 
@@ -209,16 +257,12 @@ fn asks_to_verify(line: &str) -> bool {
     ["verify", "confirm", "coordinate"].iter().any(|it| lower.contains(it))
 }
 
-/// Words about the standing of what a schedule says.
-const STANDING: [&str; 18] = [
+/// Words that take back what a schedule says.
+const TAKES_BACK: [&str; 15] = [
     "void",
     "voided",
     "preliminary",
     "draft",
-    "verify",
-    "verified",
-    "confirm",
-    "confirmed",
     "pending",
     "hold",
     "superseded",
@@ -229,7 +273,10 @@ const STANDING: [&str; 18] = [
     "change",
     "changed",
     "tbd",
+    "unverified",
 ];
+/// Words that ask somebody to look at it.
+const VERIFY: [&str; 4] = ["verify", "verified", "confirm", "confirmed"];
 /// The most words of a title.
 const LONGEST_TITLE: usize = 5;
 
@@ -241,7 +288,8 @@ fn is_short(line: &str) -> bool {
 pub(super) fn has_standing(line: &str) -> bool {
     let lower = line.to_lowercase();
     let mut words = lower.split(|c: char| !c.is_alphanumeric());
-    words.any(|word| STANDING.contains(&word)) || lower.contains("not for construction")
+    words.any(|word| TAKES_BACK.contains(&word) || VERIFY.contains(&word))
+        || lower.contains("not for construction")
 }
 
 /// The same, or leaves open what it speaks of.
@@ -252,23 +300,6 @@ pub(super) fn is_open(line: &str) -> bool {
 /// Whether a line takes back, or leaves open, what rows order: "All lengths to be verified", not "Contractor shall verify
 /// lengths", which every set of drawings says.
 fn takes_back(line: &str) -> bool {
-    const TAKES_BACK: [&str; 15] = [
-        "void",
-        "voided",
-        "preliminary",
-        "draft",
-        "pending",
-        "hold",
-        "superseded",
-        "delete",
-        "deleted",
-        "remove",
-        "removed",
-        "change",
-        "changed",
-        "tbd",
-        "unverified",
-    ];
     const OPEN: [&str; 6] = [
         "to be verified",
         "to be confirmed",

@@ -138,6 +138,13 @@ impl Contradicts {
         !self.hazards.is_empty()
     }
 
+    /// Whether it can contradict a row.
+    pub(super) fn says_anything(&self) -> bool {
+        let names_wall = STUDS.iter().any(|it| self.text.contains(it))
+            || FAMILIES.iter().any(|(family, _)| family.iter().any(|it| has_word(&self.text, it)));
+        self.is_any() || self.wall.is_some() || names_wall || self.text.contains("uninsulated wall")
+    }
+
     /// What it contradicts of a row, for people. The text as it is written, and its location.
     pub(super) fn in_row(
         &self,

@@ -16,7 +16,7 @@ use super::text::{plain, says_unknown};
 use super::types::{Cell, MayBe, Noted, ReadOptions, Row, Schedule, SetAside};
 use super::unused::Why;
 use super::vocabulary::{CellType, CellValue, Subject, term_of};
-use super::{described_twice, from_words, frostproof, phrases, references};
+use super::{described_twice, from_words, frostproof, general, phrases, references};
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Flaw, with_point};
 use crate::units::{Dim, Quantity};
@@ -113,9 +113,7 @@ pub(super) fn add(
     }
     let (closed, added) = (reader.closed, reader.added);
     from_words::add(schedule, options.vocabulary, &closed, &added);
-    for line in gathered.lines {
-        line.settle(&cited, &titles, options, &mut held, schedule);
-    }
+    general::settle(gathered.lines, &cited, &titles, options, &mut held, schedule);
     // A model of product data may well have several lengths.
     if options.select.is_some() {
         described_twice::hold(schedule, &merged, options, &mut held);

@@ -24,6 +24,12 @@ impl<'t> Weighed<'t> {
         Self { text, location, contradicts: Contradicts::of(text), description }
     }
 
+    /// Whether it can contradict any row.
+    pub(super) fn says_anything(&self) -> bool {
+        let Description { stated, open, denied, .. } = &self.description;
+        self.contradicts.says_anything() || !(stated.is_empty() && open.is_empty() && denied.is_empty())
+    }
+
     /// What it contradicts of a row, for people.
     pub(super) fn in_row(&self, row: &Row, vocabulary: &[Term]) -> Vec<String> {
         let mut found = self.contradicts.in_row(row, self.text, self.location, vocabulary);

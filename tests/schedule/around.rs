@@ -177,3 +177,19 @@ fn a_second_table_is_not_read_under_the_first_headings() {
     assert_eq!(held(&schedule, 2), "Note: \"HB-1 brass 6 in Hose bibb\" in s.csv, row 6");
     assert_eq!(held(&schedule, 3), "");
 }
+
+/// A note over every row is work for each of them: past a limit it is listed, and never lost.
+#[test]
+fn notes_over_a_long_schedule_are_held_up_to_a_limit_and_listed_past_it() {
+    let rows: String =
+        (0..1000).map(|at| format!("HB-{at},Wall hydrant,12 in,Stainless,ASSE 1019-B,\n")).collect();
+    let notes: String = (0..120).map(|at| format!("{at:03}. Barrels are brass.\n")).collect();
+    let schedule = with(&format!("{rows}NOTES:\n{notes}"));
+    let last = held(&schedule, 1001);
+    let told = unused(&schedule);
+    for at in 0..120 {
+        let note = format!("{at:03}. Barrels are brass.");
+        assert_ne!(last.contains(&note), told.iter().any(|it| it.contains(&note)), "{note}");
+    }
+    assert_eq!(told.len(), 20);
+}
