@@ -3,8 +3,9 @@
 
 use super::ambiguous::discard_ambiguous;
 use super::doubt::{About, doubts, topics};
+use super::lexicon::{Sense, Where, items};
 use super::matching::{Match, Reader};
-use super::text::{Plain, unmatched};
+use super::text::{Plain, has_unknown_words, unmatched};
 use super::trim::{Trim, trim};
 use super::vocabulary::{CellValue, Subject, Term, term_of};
 use super::wall_words::wall_words;
@@ -147,7 +148,9 @@ impl<'p> Parser<'p> {
         };
         let has_words =
             |phrase: &&Range<usize>| self.plain.text[(*phrase).clone()].contains(char::is_alphanumeric);
-        self.phrases.iter().filter(has_words).filter(|phrase| !says(phrase)).cloned().collect()
+        let is_place = |phrase: &Range<usize>| is_only_a_place(&self.plain.text[phrase.clone()]);
+        let phrases = self.phrases.iter().filter(has_words);
+        phrases.filter(|phrase| !says(phrase) && !is_place(phrase)).cloned().collect()
     }
 
     /// The original words of a range.
@@ -303,6 +306,17 @@ impl<'p> Parser<'p> {
             None => self.found.open.push((phrase.to_owned(), vec![term])),
         }
     }
+}
+
+/// Whether a phrase says where outdoors something is, and no more: "Front".
+fn is_only_a_place(phrase: &str) -> bool {
+    let items = items(phrase);
+    let mut rest = phrase.to_owned();
+    for item in items.iter().rev() {
+        rest.replace_range(item.range.clone(), " ");
+    }
+    let is_place = |sense: Sense| sense == Sense::Place(Where::Outdoors);
+    !items.is_empty() && items.iter().all(|it| is_place(it.sense)) && !has_unknown_words(&rest)
 }
 
 /// The phrases of a text: what commas, semicolons, line ends and full stops separate.

@@ -99,6 +99,7 @@ fn figures_of_a_note_are_listed_as_not_used() {
         let told = unused(&review(&placed("Rear", remark)));
         assert!(told.iter().any(|(text, _)| text.contains(words)), "{remark}: {told:?}");
     }
+    assert_eq!(unused(&review(&placed("Rear", "Front"))), []);
     let told = unused(&review(&placed("Rear", "see the owner's letter")));
     assert_eq!(told, [("see the owner's letter".into(), "is a remark; nothing is read from it")]);
 }
