@@ -178,6 +178,15 @@ fn a_second_table_is_not_read_under_the_first_headings() {
     assert_eq!(held(&schedule, 3), "");
 }
 
+#[test]
+fn a_list_of_abbreviations_below_the_rows_is_held_against_none() {
+    for line in
+        ["(E) = EXISTING", "NIC - NOT IN CONTRACT", "VIF VERIFY IN FIELD", "TBD - TO BE DETERMINED", "N.T.S."]
+    {
+        assert_eq!(held(&with(&format!("{ROW}\n{line}")), 2), "", "{line}");
+    }
+}
+
 /// A note over every row is work for each of them: past a limit it is listed, and never lost.
 #[test]
 fn notes_over_a_long_schedule_are_held_up_to_a_limit_and_listed_past_it() {
