@@ -2,6 +2,7 @@
 
 use super::deletion::deletes;
 use super::doubt::doubts;
+use super::text::has_any_word;
 
 const SIGNS: [char; 4] = ['*', '†', '‡', '§'];
 
@@ -47,11 +48,7 @@ pub(super) fn takes_back(words: &str) -> bool {
         "void",
         "preliminary",
     ];
-    let lower = words.to_lowercase();
-    let mut all = lower.split(|c: char| !c.is_alphanumeric());
-    all.any(|word| DENIES.contains(&word))
-        || !doubts(words).is_empty()
-        || deletes(words, None, None).is_some()
+    has_any_word(words, &DENIES) || !doubts(words).is_empty() || deletes(words, None, None).is_some()
 }
 
 #[cfg(test)]

@@ -6,7 +6,7 @@ use super::held::Held;
 use super::lexicon::{Sense, items};
 use super::phrases;
 use super::remarks;
-use super::text::{Plain, plain};
+use super::text::{Plain, has_any_word, plain};
 use super::types::{ReadOptions, Row, Schedule};
 use super::unused::Why;
 use super::weighed::Weighed;
@@ -286,10 +286,9 @@ fn is_short(line: &str) -> bool {
 
 /// Whether a line says that what the schedule says may not stand.
 pub(super) fn has_standing(line: &str) -> bool {
-    let lower = line.to_lowercase();
-    let mut words = lower.split(|c: char| !c.is_alphanumeric());
-    words.any(|word| TAKES_BACK.contains(&word) || VERIFY.contains(&word))
-        || lower.contains("not for construction")
+    has_any_word(line, &TAKES_BACK)
+        || has_any_word(line, &VERIFY)
+        || line.to_lowercase().contains("not for construction")
 }
 
 /// The same, or leaves open what it speaks of.
@@ -309,8 +308,7 @@ fn takes_back(line: &str) -> bool {
         "not final",
     ];
     let lower = line.to_lowercase();
-    let mut words = lower.split(|c: char| !c.is_alphanumeric());
-    let is_open = words.any(|word| TAKES_BACK.contains(&word)) || OPEN.iter().any(|it| lower.contains(it));
+    let is_open = has_any_word(line, &TAKES_BACK) || OPEN.iter().any(|it| lower.contains(it));
     is_open && (speaks_of_rows(line) || line.contains(['"', '\u{201d}']))
 }
 
@@ -335,11 +333,9 @@ fn speaks_of_rows(line: &str) -> bool {
                 | Sense::Space(_)
         )
     };
-    let lower = line.to_lowercase();
-    let mut words = lower.split(|c: char| !c.is_alphanumeric());
-    let measures = ["length", "lengths", "depth", "depths", "barrel", "barrels", "breaker", "breakers"];
-    words.any(|it| measures.contains(&it))
-        || items(&Plain::of(line).text).iter().any(|it| is_of_rows(it.sense))
+    const MEASURES: [&str; 8] =
+        ["length", "lengths", "depth", "depths", "barrel", "barrels", "breaker", "breakers"];
+    has_any_word(line, &MEASURES) || items(&Plain::of(line).text).iter().any(|it| is_of_rows(it.sense))
 }
 
 #[cfg(test)]

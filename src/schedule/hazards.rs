@@ -2,7 +2,7 @@
 //! stays on, a supply in an attic, a heated room at a garage, another wall. Each raises a comment.
 
 use super::description::phrases;
-use super::text::Plain;
+use super::text::{Plain, has_any_word};
 use super::types::{Cell, Row};
 use super::vocabulary::{CellValue, Subject, Term, term_of};
 use super::wall_words::wall_words;
@@ -141,7 +141,7 @@ impl Contradicts {
     /// Whether it can contradict a row.
     pub(super) fn says_anything(&self) -> bool {
         let names_wall = STUDS.iter().any(|it| self.text.contains(it))
-            || FAMILIES.iter().any(|(family, _)| family.iter().any(|it| has_word(&self.text, it)));
+            || FAMILIES.iter().any(|(family, _)| has_any_word(&self.text, family));
         self.is_any() || self.wall.is_some() || names_wall || self.text.contains("uninsulated wall")
     }
 
@@ -206,7 +206,7 @@ impl Contradicts {
         let of_another = |text: &str| {
             FAMILIES.iter().find(|(family, like)| {
                 let mut agree = family.iter().chain(*like);
-                family.iter().any(|it| has_word(text, it)) && !agree.any(|it| known.contains(it))
+                has_any_word(text, family) && !agree.any(|it| known.contains(it))
             })
         };
         const BESIDE: [&str; 7] = ["color", "colour", "match", "paint", "screen", "near", "retaining"];
@@ -267,10 +267,6 @@ const FAMILIES: &[(&[&str], &[&str])] = &[
     (&["adobe"], &[]),
     (&["rim"], &[]),
 ];
-
-fn has_word(text: &str, word: &str) -> bool {
-    text.split(|c: char| !c.is_alphanumeric()).any(|it| it == word)
-}
 
 fn is_text(cell: &Cell, word: &str) -> bool {
     matches!(&cell.value, Some(CellValue::Text(text)) if &**text == word)

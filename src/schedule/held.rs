@@ -3,7 +3,7 @@
 use super::deletion::{Deletes, deletes};
 use super::entries::{AddedFrom, Entry, Raw};
 use super::hazards::Contradicts;
-use super::text::plain;
+use super::text::{has_any_word, plain};
 use super::types::{Cell, ReadOptions, Schedule};
 use super::unused::Why;
 use super::vocabulary::{CellType, CellValue, Subject, term_of};
@@ -85,10 +85,9 @@ pub(super) fn hold_open(entry: &Entry, options: &ReadOptions<'_>, held: &mut Hel
     // Only a comment that leaves the cell open is the business of the row.
     let is_open = |text: &str| {
         const DENIES: [&str; 8] = ["not", "no", "non", "off", "actually", "without", "instead", "draft"];
-        let lower = text.to_lowercase();
         general::has_standing(text)
             || text.contains(|c: char| c == '?' || c.is_ascii_digit())
-            || lower.split(|c: char| !c.is_alphanumeric()).any(|word| DENIES.contains(&word))
+            || has_any_word(text, &DENIES)
             || Contradicts::of(text).is_any()
     };
     for (location, text) in entry.comments.iter().filter(|(_, text)| is_open(text)) {

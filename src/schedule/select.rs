@@ -7,7 +7,7 @@ use super::entries::{Entry, Raw};
 use super::errors::ScheduleError;
 use super::lexicon::{Item, Sense, Where, items};
 use super::phrases;
-use super::text::{Plain, plain};
+use super::text::{Plain, has_any_word, plain};
 use super::types::{ChosenRow, ReadOptions};
 use super::unused::Aside;
 use super::vocabulary::{Subject, term_of};
@@ -169,9 +169,7 @@ impl<'r> Selector<'r> {
         let by_title = |wanted: Where| !row_states_site && title_says(wanted);
         let says_outdoors = has(Where::Outdoors) || by_title(Where::Outdoors) || has_grade(&texts);
         let says_indoors = has(Where::Indoors) || by_title(Where::Indoors) || in_room;
-        let is_heated = texts.iter().any(|it| {
-            it.text.to_lowercase().split(|c: char| !c.is_alphanumeric()).any(|word| word == "heated")
-        });
+        let is_heated = texts.iter().any(|it| has_any_word(&it.text, &["heated"]));
         let is_between = is_garage || has(Where::Between);
         match (outdoors, says_indoors, says_outdoors) {
             (true, ..) => Verdict::Outlet,

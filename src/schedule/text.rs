@@ -21,6 +21,11 @@ pub(super) fn is_plainly(text: &str, plain: &str) -> bool {
     text.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase).eq(plain.chars())
 }
 
+/// Whether a text has one of these words, in lower case, as a word of its own.
+pub(super) fn has_any_word(text: &str, words: &[&str]) -> bool {
+    text.to_lowercase().split(|c: char| !c.is_alphanumeric()).any(|word| words.contains(&word))
+}
+
 /// Whether a cell says that its value is not known. It is not blank: no default takes its place.
 pub fn says_unknown(text: &str) -> bool {
     UNKNOWNS.iter().any(|it| it.eq_ignore_ascii_case(text.trim()))
