@@ -5,7 +5,7 @@ use super::description::Statement;
 use super::types::{Cell, Row};
 use super::vocabulary::{CellValue, Term};
 use super::vocabulary::{Subject, heading_of, term_of};
-use super::word_source::{Role, Source, quoted};
+use super::word_source::{Role, Source, contradicted, quoted};
 
 /// Adds what contradicts the row to `conflicts`. Leaves open where the outlet closes if nothing but its kind states it
 /// and some words are open or unknown.
@@ -29,8 +29,7 @@ pub(super) fn check(
         if let (Some((stated, location)), Some(value)) = (named, &cell.value)
             && !stated.value.is_compatible(value)
         {
-            let column = quoted(&cell.text, &cell.location);
-            conflicts.push(format!("Closes: {column}, {}", quoted(&stated.words, location)));
+            conflicts.push(contradicted("Closes", cell, &stated.words, location));
         }
         return;
     }

@@ -17,7 +17,7 @@ use super::vocabulary::{CellValue, Term};
 use super::vocabulary::{Subject, heading_of, term_of};
 use super::wall_words::wall_words;
 use super::weighed;
-use super::word_source::{Role, Source, quoted};
+use super::word_source::{Role, Source, contradicted, quoted};
 use crate::diag::Location;
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};
@@ -198,7 +198,7 @@ impl WordsOf<'_> {
 /// Reports the remarks of which nothing is used, unless the review asks about them.
 fn report_remarks(row: &Row, sources: &[Source], vocabulary: &[Term], unread: &mut Unread) {
     let term = term_of(Subject::Disagreement, vocabulary);
-    let asked = row.cells.iter().find(|cell| Some(cell.term) == term).map_or("", |cell| &cell.text);
+    let asked = term.and_then(|term| row.cell(term)).map_or("", |cell| &cell.text);
     for Source { location, description, .. } in sources.iter().filter(|it| it.role == Role::Note) {
         for words in &description.unsaid {
             if !says_unknown(words) && !asked.contains(words.as_str()) {
@@ -306,12 +306,9 @@ fn add_to_row(row: &mut Row, sources: &[Source], vocabulary: &[Term]) {
         }
         if let Some(cell) = row.cells.iter().find(|cell| cell.term == term) {
             let Some(stated) = &cell.value else { continue };
-            let column = quoted(&cell.text, &cell.location);
             let differing = all.iter().filter(|(value, ..)| !value.is_compatible(stated));
-            conflicts.extend(
-                differing
-                    .map(|(_, words, location)| format!("{heading}: {column}, {}", quoted(words, location))),
-            );
+            conflicts
+                .extend(differing.map(|(_, words, location)| contradicted(heading, cell, words, location)));
         } else if let Some((_, other, at)) = others.iter().find(|(other, ..)| !value.is_compatible(other)) {
             conflicts.push(format!("{heading}: {}, {}", quoted(words, location), quoted(other, at)));
         } else if !open.contains(&term) {

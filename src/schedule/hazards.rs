@@ -6,7 +6,7 @@ use super::text::{Plain, has_any_word};
 use super::types::{Cell, Row};
 use super::vocabulary::{CellValue, Subject, Term, term_of};
 use super::wall_words::wall_words;
-use super::word_source::{Source, own_words, quoted};
+use super::word_source::{Source, contradicted, own_words, quoted};
 use crate::diag::Location;
 use regex::{Regex, RegexSet};
 use std::sync::{Arc, LazyLock};
@@ -154,10 +154,8 @@ impl Contradicts {
         vocabulary: &[Term],
     ) -> Vec<String> {
         let of = |subject| row.cell(term_of(subject, vocabulary)?).filter(|own| own.value.is_some());
-        let disagree = |heading: &str, column: &Cell, words: &str| {
-            let (one, other) = (quoted(&column.text, &column.location), quoted(words, location));
-            format!("{heading}: {one}, {other}")
-        };
+        let disagree =
+            |heading: &str, column: &Cell, words: &str| contradicted(heading, column, words, location);
         let mut found = Vec::new();
         for (heading, of_rows, words) in &self.hazards {
             match of_rows {

@@ -7,7 +7,7 @@ use super::from_words;
 use super::hazards::Contradicts;
 use super::types::{Cell, Row};
 use super::vocabulary::{Subject, Term, heading_of, term_of};
-use super::word_source::{Role, Source, quoted};
+use super::word_source::{Role, Source, contradicted, quoted};
 use crate::diag::Location;
 
 /// A line and what it may contradict.
@@ -73,10 +73,7 @@ fn against(
         let is_word = !vocabulary[term].reads.is_numeric() && vocabulary[term].subject.is_some_and(is_meant);
         row.cell(term).filter(|cell| is_word && cell.value.is_some())
     };
-    let quote = |cell: &Cell| {
-        let heading = heading_of(&vocabulary[cell.term]);
-        format!("{heading}: {}, {}", quoted(&cell.text, &cell.location), quoted(text, location))
-    };
+    let quote = |cell: &Cell| contradicted(heading_of(&vocabulary[cell.term]), cell, text, location);
     let differs = |it: &Statement| {
         let cell = stated(it.term)?;
         cell.value.as_ref().is_some_and(|value| !value.is_compatible(&it.value)).then_some(cell)
@@ -121,9 +118,7 @@ pub(super) fn doubted(row: &Row, sources: &[Source], vocabulary: &[Term]) -> Vec
                 let standard = term_of(Subject::BackflowStandard, vocabulary).filter(|_| is_device);
                 let stated = stated.or_else(|| row.cell(standard?));
                 if let Some(cell) = stated.filter(|cell| cell.value.is_some()) {
-                    let heading = heading_of(&vocabulary[*term]);
-                    let (column, words) = (quoted(&cell.text, &cell.location), quoted(phrase, location));
-                    found.push(format!("{heading}: {column}, {words}"));
+                    found.push(contradicted(heading_of(&vocabulary[*term]), cell, phrase, location));
                 }
             }
         }

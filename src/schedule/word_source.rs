@@ -1,7 +1,7 @@
 //! A text with words, and where it is.
 
 use super::description::Description;
-use super::types::Row;
+use super::types::{Cell, Row};
 use super::vocabulary::{Subject, Term};
 use crate::diag::Location;
 use std::sync::Arc;
@@ -56,6 +56,11 @@ pub(super) fn own_words<'r>(
         Some((subject, &cell.text, &cell.location))
     });
     kinds.chain(own).collect()
+}
+
+/// A column and the words that contradict it, for people.
+pub(super) fn contradicted(heading: &str, column: &Cell, words: &str, location: &Location) -> String {
+    format!("{heading}: {}, {}", quoted(&column.text, &column.location), quoted(words, location))
 }
 
 /// Words with the column they are in.
