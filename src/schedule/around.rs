@@ -113,16 +113,14 @@ pub(super) fn gather(
         }
         last = number;
     }
-    let aside = schedule.rows_set_aside[first_aside..].iter();
-    for SetAside { location, text, reason } in aside {
-        // Below the last row stands no title.
-        let is_below = || {
-            let last = gathered.rows.last().map_or(0, |(entry, _)| entry.number);
-            location.line_or_row().is_some_and(|row| row > last)
-        };
-        let place = if *reason == Aside::Title && !is_below() { Place::Title } else { Place::Note };
-        let key =
-            gathered.notes.iter().find(|(_, raw)| raw.location == *location).map(|(key, _)| key.clone());
+    // Below the last row stands no title.
+    let last = gathered.rows.last().map_or(0, |(entry, _)| entry.number);
+    let keys: BTreeMap<&Location, &String> =
+        gathered.notes.iter().rev().map(|(key, raw)| (&raw.location, key)).collect();
+    for SetAside { location, text, reason } in &schedule.rows_set_aside[first_aside..] {
+        let is_below = location.line_or_row().is_some_and(|row| row > last);
+        let place = if *reason == Aside::Title && !is_below { Place::Title } else { Place::Note };
+        let key = keys.get(location).map(|key| (*key).clone());
         gathered.lines.push(Line::of(key, text, location, place, &marks));
     }
     // "HB-1 - DELETED" alone, below a row of that mark.

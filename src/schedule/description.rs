@@ -75,7 +75,7 @@ pub(super) fn parse_with(original: &str, reader: &mut Reader<'_>) -> Description
         found: Description::default(),
     };
     parser.parse();
-    parser.found.wall = wall_words(original);
+    parser.found.wall = wall_words(&plain, original);
     parser.found
 }
 

@@ -10,14 +10,14 @@ use super::frostproof;
 use super::hazards;
 use super::matching::Reader;
 use super::remarks;
-use super::text::{plain, says_unknown};
+use super::text::{Plain, plain, says_unknown};
 use super::types::{Cell, Row, Schedule};
 use super::unused::{Unread, Why};
 use super::vocabulary::{CellValue, Term};
 use super::vocabulary::{Subject, heading_of, term_of};
 use super::wall_words::wall_words;
 use super::weighed;
-use super::word_source::{Role, Source, contradicted, quoted};
+use super::word_source::{Role, Source, contradicted, own_words, quoted};
 use crate::diag::Location;
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};
@@ -222,7 +222,10 @@ fn add_wall(row: &mut Row, vocabulary: &[Term], parsed: &Parsed, walls: &mut Wal
         row.cells.iter().filter(|it| vocabulary[it.term].subject.is_some_and(|it| READ.contains(&it)));
     let mut words = |cell: &Cell| match parsed.get(&cell.text) {
         Some(description) => description.wall.clone(),
-        None => walls.entry(cell.text.clone()).or_insert_with_key(|text| wall_words(text)).clone(),
+        None => walls
+            .entry(cell.text.clone())
+            .or_insert_with_key(|text| wall_words(&Plain::of(text), text))
+            .clone(),
     };
     let mut found = texts.filter_map(|cell| Some((cell.location.clone(), words(cell)?)));
     if let Some((location, words)) = found.next() {
@@ -323,10 +326,11 @@ fn add_to_row(row: &mut Row, sources: &[Source], vocabulary: &[Term]) {
         closing::check(row, sources, is_open, vocabulary, &mut conflicts);
     }
     conflicts.extend(weighed::doubted(row, sources, vocabulary));
-    conflicts.extend(hazards::of_row(row, sources, vocabulary));
+    let words = own_words(row, sources, vocabulary);
+    conflicts.extend(hazards::of_row(row, &words, vocabulary));
     let trims = sources.iter().filter(|source| source.role == Role::Trim);
     conflicts.extend(trims.flat_map(|trim| weighed::in_trim(trim, row, vocabulary)));
-    conflicts.extend(remarks::of_row(row, sources, vocabulary));
+    conflicts.extend(remarks::of_row(&words));
     if let (Some(term), false) = (term_of(Subject::Disagreement, vocabulary), conflicts.is_empty()) {
         let text: Arc<str> = conflicts.join("; ").into();
         let source = sources.iter().find(|source| source.role != Role::Name).or(sources.first());

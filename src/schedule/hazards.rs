@@ -6,10 +6,10 @@ use super::text::{Plain, has_any_word};
 use super::types::{Cell, Row};
 use super::vocabulary::{CellValue, Subject, Term, term_of};
 use super::wall_words::wall_words;
-use super::word_source::{Source, contradicted, own_words, quoted};
+use super::word_source::{Words, contradicted, quoted};
 use crate::diag::Location;
 use regex::{Regex, RegexSet};
-use std::sync::{Arc, LazyLock};
+use std::sync::LazyLock;
 
 /// Which rows words contradict.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -120,7 +120,11 @@ pub(super) struct Contradicts {
 
 impl Contradicts {
     pub(super) fn of(text: &str) -> Self {
-        let lower = Plain::of(text).text.to_lowercase();
+        Self::of_plain(&Plain::of(text), text)
+    }
+
+    fn of_plain(plain: &Plain, text: &str) -> Self {
+        let lower = plain.text.to_lowercase();
         let find = |at: usize| {
             let (heading, of, _) = HAZARDS[at];
             let mut all = PATTERNS.each[at].find_iter(&lower);
@@ -130,12 +134,17 @@ impl Contradicts {
             Some((heading, of, found.as_str().to_owned()))
         };
         let hazards = PATTERNS.any.matches(&lower).into_iter().filter_map(find).collect();
-        Self { hazards, wall: wall_words(text), text: lower }
+        Self { hazards, wall: wall_words(plain, text), text: lower }
     }
 
     /// Whether it contradicts any row, whatever the row says.
     pub(super) fn is_any(&self) -> bool {
         !self.hazards.is_empty()
+    }
+
+    /// Whether it has words for a wall.
+    pub(super) fn names_wall(&self) -> bool {
+        self.wall.is_some()
     }
 
     /// Whether it can contradict a row.
@@ -271,13 +280,9 @@ fn is_text(cell: &Cell, word: &str) -> bool {
 }
 
 /// What contradicts in the words of a row, for people.
-pub(super) fn of_row(row: &Row, sources: &[Source], vocabulary: &[Term]) -> Vec<String> {
-    let said = |(text, location): (&Arc<str>, &Location)| {
-        Contradicts::of(text).in_row(row, text, location, vocabulary)
+pub(super) fn of_row(row: &Row, words: &[Words<'_>], vocabulary: &[Term]) -> Vec<String> {
+    let said = |it: &Words<'_>| {
+        Contradicts::of_plain(&it.plain, it.text).in_row(row, it.text, it.location, vocabulary)
     };
-    own_words(row, sources, vocabulary)
-        .into_iter()
-        .map(|(_, text, location)| (text, location))
-        .flat_map(said)
-        .collect()
+    words.iter().flat_map(said).collect()
 }

@@ -7,7 +7,6 @@ use super::text::{has_any_word, plain};
 use super::types::{Cell, ReadOptions, Schedule};
 use super::unused::Why;
 use super::vocabulary::{CellType, CellValue, Subject, term_of};
-use super::wall_words::wall_words;
 use super::word_source::quoted;
 use super::{general, remarks};
 use crate::diag::Location;
@@ -93,8 +92,10 @@ pub(super) fn hold_open(entry: &Entry, options: &ReadOptions<'_>, held: &mut Hel
     for (location, text) in entry.comments.iter().filter(|(_, text)| is_open(text)) {
         held.add(entry.number, "Comment", text, location);
     }
-    let is_doubt =
-        |text: &str| remarks::is_doubt(text) || Contradicts::of(text).is_any() || wall_words(text).is_some();
+    let is_doubt = |text: &str| {
+        let words = Contradicts::of(text);
+        remarks::is_doubt(text) || words.is_any() || words.names_wall()
+    };
     let is_said = |text: &str| entry.cells.iter().any(|raw| plain(&raw.text) == plain(text));
     for (location, text) in entry.unread.iter().filter(|(_, text)| is_doubt(text) && !is_said(text)) {
         held.add(entry.number, "Not read", text, location);

@@ -2,10 +2,8 @@
 //! could leave open.
 
 use super::description::phrases;
-use super::text::Plain;
-use super::types::Row;
-use super::vocabulary::{Subject, Term};
-use super::word_source::{Source, own_words, quoted};
+use super::vocabulary::Subject;
+use super::word_source::{Words, quoted};
 use regex::Regex;
 use std::ops::Range;
 use std::sync::LazyLock;
@@ -54,15 +52,14 @@ fn parted(text: &str, phrase: Range<usize>) -> Vec<Range<usize>> {
 }
 
 /// What leaves a row in doubt, for people.
-pub(super) fn of_row(row: &Row, sources: &[Source], vocabulary: &[Term]) -> Vec<String> {
+pub(super) fn of_row(words: &[Words<'_>]) -> Vec<String> {
     let [_, of_row] = &*DOUBTS;
     let mut found = Vec::new();
-    for (subject, text, location) in own_words(row, sources, vocabulary) {
-        let plain = Plain::of(text);
-        let is_place = subject == Subject::Location;
+    for Words { subject, text, plain, location } in words {
+        let is_place = *subject == Subject::Location;
         let is_meant = |part: &Range<usize>| {
             let words = &plain.text[part.clone()];
-            if is_place || subject == Subject::Notes { is_doubt(words) } else { of_row.is_match(words) }
+            if is_place || *subject == Subject::Notes { is_doubt(words) } else { of_row.is_match(words) }
         };
         // "North - TBD".
         let parts = phrases(&plain.text)

@@ -32,10 +32,9 @@ const NAMED: &str = r"\b(?:2\s*x\s*(?:4|6|8|10|12)\s+(?:[a-z]+\s+){0,2}(?:wall|f
 static NAMED_WALL: LazyLock<Regex> =
     LazyLock::new(|| Regex::new(&format!("(?i-u){NAMED}")).expect("a pattern of the source"));
 
-/// The words for a wall in a text, in their original spelling.
-pub(super) fn wall_words(original: &str) -> Option<String> {
-    let plain = Plain::of(original);
-    constructed(&plain, original).or_else(|| {
+/// The words for a wall in a text, in their original spelling; the text is also given spelled plainly.
+pub(super) fn wall_words(plain: &Plain, original: &str) -> Option<String> {
+    constructed(plain, original).or_else(|| {
         let named = NAMED_WALL.find(&plain.text)?;
         Some(plain.original(original, &named.range()).to_owned())
     })
@@ -81,7 +80,7 @@ mod tests {
             ("brick veneer on 2x6", Some("brick veneer on 2x6")),
             ("brass, 10 in long", None),
         ] {
-            assert_eq!(wall_words(text).as_deref(), words, "{text}");
+            assert_eq!(wall_words(&Plain::of(text), text).as_deref(), words, "{text}");
         }
     }
 }

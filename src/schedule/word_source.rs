@@ -1,6 +1,7 @@
 //! A text with words, and where it is.
 
 use super::description::Description;
+use super::text::Plain;
 use super::types::{Cell, Row};
 use super::vocabulary::{Subject, Term};
 use crate::diag::Location;
@@ -40,20 +41,27 @@ impl Source {
     }
 }
 
-/// The texts of a row that a person wrote in words, as they are written, each with what it is about and where it is.
-pub(super) fn own_words<'r>(
-    row: &'r Row,
-    sources: &'r [Source],
-    vocabulary: &[Term],
-) -> Vec<(Subject, &'r Arc<str>, &'r Location)> {
+/// A text of a row that a person wrote in words.
+pub(super) struct Words<'r> {
+    /// What it is about.
+    pub subject: Subject,
+    /// As it is written, and spelled plainly.
+    pub text: &'r str,
+    pub plain: Plain,
+    pub location: &'r Location,
+}
+
+/// The texts of a row that a person wrote in words.
+pub(super) fn own_words<'r>(row: &'r Row, sources: &'r [Source], vocabulary: &[Term]) -> Vec<Words<'r>> {
+    let words = |subject, text: &'r str, location| Words { subject, text, plain: Plain::of(text), location };
     // Of a cell that names the kind only the kind is left in the row.
     let kinds = sources.iter().filter(|it| matches!(it.role, Role::Name | Role::Mixed([])));
-    let kinds = kinds.map(|it| (Subject::Kind, &it.text, &it.location));
+    let kinds = kinds.map(|it| words(Subject::Kind, &it.text, &it.location));
     let own = row.cells.iter().filter_map(|cell| {
         const READ: [Subject; 5] =
             [Subject::Description, Subject::Location, Subject::Notes, Subject::Finish, Subject::Handle];
         let subject = vocabulary[cell.term].subject.filter(|it| READ.contains(it))?;
-        Some((subject, &cell.text, &cell.location))
+        Some(words(subject, &cell.text, &cell.location))
     });
     kinds.chain(own).collect()
 }
