@@ -49,6 +49,7 @@ impl Library {
             found = self.by_name(town, |climate| state.holds(climate));
         }
         if let [one] = found.as_slice() {
+            self.check_no_colder_namesake(one, &words).map_err(|error| error.at(at).text(text.trim()))?;
             return Ok((*one).clone());
         }
         let town_and_state = town_and_state.as_ref().map(|(town, state)| (*town, state));

@@ -2,6 +2,7 @@
 //! area or a point gets the figures of a station nearby.
 
 use super::atlas::Town;
+use super::design::DesignBy;
 use super::error::ClimateError;
 use super::library::Library;
 use super::listing::Filter;
@@ -84,6 +85,31 @@ impl Library {
             ..Climate::unknown()
         };
         self.with_station(place, town.position, same_name_in, wanted).map(Some)
+    }
+
+    /// Asks for the state of a town that is built in, if a colder town of another state has its name and is not far smaller:
+    /// Portland is also in Maine.
+    pub(super) fn check_no_colder_namesake(
+        &self,
+        climate: &Climate,
+        words: &[String],
+    ) -> Result<(), ClimateError> {
+        if climate.whose.is_own() {
+            return Ok(());
+        }
+        let towns = self.atlas().towns_named(words, None);
+        let is_own = |town: &&&Town| climate.state.as_ref() == Some(&town.state);
+        let Some(own) = towns.iter().find(is_own) else { return Ok(()) };
+        let low = |climate: &Climate| climate.low_by(DesignBy::Years(20.0));
+        let is_colder = |town: &Town| {
+            let there = self.station_for(town.position, town.elevation, Some(&town.state));
+            let there = there.and_then(|it| low(&it.station.climate));
+            there.zip(low(climate)).is_some_and(|(there, here)| there < here)
+        };
+        let mut others = towns.iter().filter(|it| !is_own(it));
+        let is_doubtful =
+            others.any(|town| own.population / FAR_LARGER < town.population && is_colder(town));
+        if is_doubtful { Err(several_towns(&towns)) } else { Ok(()) }
     }
 
     fn of_point(&self, point: &Point, wanted: &Wanted<'_>) -> Result<Arc<Climate>, Diagnostic> {

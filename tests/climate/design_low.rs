@@ -124,6 +124,22 @@ fn a_low_milder_than_every_winter_there_is_a_slip() {
     );
 }
 
+/// 40 °F for a lost minus; 20 °F is a mild figure, and can be meant.
+#[test]
+fn a_design_low_far_above_the_coldest_hour_on_record_is_a_slip() {
+    let job = |low: &str| {
+        format!("climate: {{ name: Testville, design_low: {low} °F, coldest_recorded: -30 °F }}\n")
+    };
+    assert_eq!(
+        lines(opened(&job("40"), None)),
+        [
+            "job.yaml, line 2, column 10: is not a design low of Testville: its coldest hour on record is -30 °F; expected a low \
+             that winters there reach: is a minus missing?"
+        ]
+    );
+    assert!(opened(&job("20"), None).is_ok());
+}
+
 #[test]
 fn figures_of_a_climate_that_cannot_all_be_right_are_told() {
     let told = "job.yaml, line 2, column 10: has a mean annual low of 75.2 °F above its 99.6 % value of -4 °F; expected \
