@@ -109,6 +109,14 @@ pub fn unknown<W: AsRef<Wall>>(walls: &[W], word: &str, at: &Location) -> Diagno
         .nearest_instead(word, names)
 }
 
+/// Whether two names differ only by case, hyphens and spaces.
+fn is_one_name(one: &str, other: &str) -> bool {
+    fn plain(text: &str) -> impl Iterator<Item = char> {
+        text.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase)
+    }
+    plain(one).eq(plain(other))
+}
+
 impl AsRef<Wall> for Wall {
     fn as_ref(&self) -> &Wall {
         self
@@ -134,10 +142,7 @@ impl Wall {
 
     /// Whether a word is its key, its name or an alias. Ignores case, hyphens and spaces.
     pub fn is_called(&self, word: &str) -> bool {
-        fn plain(text: &str) -> impl Iterator<Item = char> {
-            text.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase)
-        }
-        [&self.key, &self.name].into_iter().chain(&self.aliases).any(|name| plain(name).eq(plain(word)))
+        [&self.key, &self.name].into_iter().chain(&self.aliases).any(|name| is_one_name(name, word))
     }
 
     /// Steady temperatures, K, at the outer surface, between the layers and at the inner surface: one more than there are

@@ -3,7 +3,7 @@
 
 use super::error::WallError;
 use super::labeled::{self, lumber};
-use super::{Layer, SPACES, UnderFlange, Wall, capacity_source, is_air};
+use super::{Layer, SPACES, UnderFlange, Wall, capacity_source, is_air, is_one_name};
 use crate::diag::Diagnostics;
 use crate::input::{Fields, Key, Kind, Node};
 use crate::physics::materials::{self, Class};
@@ -28,7 +28,8 @@ const CAPACITY: [f64; 2] = [1.0e3, 4.3e6];
 pub fn read_walls(node: &Node, errors: &mut Diagnostics) -> Vec<Wall> {
     let entries = node.map("walls", errors).unwrap_or_default();
     for (index, (key, _)) in entries.iter().enumerate() {
-        if entries[..index].iter().any(|(before, _)| before.text.eq_ignore_ascii_case(&key.text)) {
+        // A schedule that says `W 9` may mean `W9` and `W-9`.
+        if entries[..index].iter().any(|(before, _)| is_one_name(&before.text, &key.text)) {
             errors.push(WallError::DuplicateWall.at_key(key));
         }
     }

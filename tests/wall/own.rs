@@ -38,6 +38,16 @@ fn refused(walls: &str) -> Vec<String> {
 const OUTLET: &str = "Mark,Kind,Closes,Seat depth,Barrel,Wall,Supply,Supply insulation\n\
                       HB-1,Frostproof sillcock,inside,11 in,brass,ours,copper,none\n";
 
+/// A schedule that says `W 9` may mean either.
+#[test]
+fn two_walls_whose_names_differ_by_a_hyphen_are_refused() {
+    let told = refused(&format!("  W9: {{ {LAYERS} }}\n  W-9: {{ {LAYERS} }}\n"));
+    assert_eq!(
+        told,
+        ["job.yaml, line 5, column 3: \"W-9\" is a second wall of that name; expected a name for each wall"]
+    );
+}
+
 #[test]
 fn what_stands_under_the_flange_of_a_wall_comes_off_the_depth_of_its_seats() {
     let text = job(&format!("  ours: {{ under the flange: 1-1/2 in block, {LAYERS} }}\n"));
