@@ -107,8 +107,7 @@ impl Library {
             there.zip(low(climate)).is_some_and(|(there, here)| there < here)
         };
         let mut others = towns.iter().filter(|it| !is_own(it));
-        let is_doubtful =
-            others.any(|town| own.population / FAR_LARGER < town.population && is_colder(town));
+        let is_doubtful = others.any(|town| own.population / FAR_LARGER < town.population && is_colder(town));
         if is_doubtful { Err(several_towns(&towns)) } else { Ok(()) }
     }
 

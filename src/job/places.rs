@@ -66,6 +66,7 @@ fn of_list(node: &Node, vocabulary: &Vocabulary, problems: &mut Diagnostics) -> 
         cells.sort_by_key(|cell| cell.term);
         places.rows.push(Row { number, cells, at: Some(entry.location.clone()) });
     }
+    schedule::read_words(&mut places, vocabulary);
     Some(places)
 }
 

@@ -6,7 +6,7 @@ use super::compare::{alike, keep_common, number, same};
 use super::files::{beside, is_yaml, parse};
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Files, Kind, Limit, Node, Table, tables};
-use crate::schedule::{self, Cell, Columns, Noted, ReadOptions, Row, Schedule, Unused, plain};
+use crate::schedule::{self, Cell, Columns, Noted, ReadOptions, Row, Schedule, Subject, Unused, plain};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
@@ -123,6 +123,12 @@ impl Products {
                     errors.push(error.text(&heading.text));
                 }
             }
+            let row = Row { number: 0, cells, at: None };
+            let mut read = Schedule { rows: vec![row], ..Schedule::default() };
+            schedule::read_words(&mut read, vocabulary);
+            products.unused.append(&mut read.unused);
+            products.problems.append(&mut read.problems);
+            let cells = read.rows.pop().map(|row| row.cells).unwrap_or_default();
             if let Err(problem) = products.add(&key.text, &key.location, cells, vocabulary) {
                 problems.push(problem);
                 return None;
@@ -161,14 +167,23 @@ impl Products {
         }
         let (own, others): (Vec<Cell>, Vec<Cell>) =
             cells.into_iter().partition(|cell| vocabulary.scope(cell.term).is_in_product_data());
-        for cell in others {
+        // Words are read, and what of them is not used is listed by the reader.
+        let is_words = |cell: &Cell| {
+            matches!(vocabulary[cell.term].subject, Some(Subject::Description | Subject::Notes))
+        };
+        for cell in others.into_iter().filter(|cell| !is_words(cell)) {
             self.unused.push(Unused {
                 location: cell.location,
                 text: cell.text,
                 why: "product data says what a faucet is, not where it goes",
             });
         }
-        let mut own: Vec<Cell> = own.into_iter().filter(|cell| cell.term != vocabulary.model).collect();
+        let (named, mut own): (Vec<Cell>, Vec<Cell>) =
+            own.into_iter().partition(|cell| cell.term == vocabulary.model);
+        for cell in named.iter().filter(|cell| plain(&cell.text) != key) {
+            let what = format!("is not the model it stands under, {name}; it is not used");
+            self.problems.push(Diagnostic::new(cell.location.clone(), what).text(&*cell.text));
+        }
         let [nominal, short] =
             [vocabulary.nominal_length, vocabulary.seat_offset].map(|term| number(&own, term));
         let offset = own.iter().find(|cell| cell.term == vocabulary.seat_offset);

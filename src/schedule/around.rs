@@ -160,8 +160,15 @@ fn go_on(row: &mut Entry, raw: Raw) {
 }
 
 impl Gathered {
-    /// Rows of a table that has nothing around them.
-    pub(super) fn plain(entries: Vec<Entry>) -> Self {
+    /// Rows of a list of models or places, with the lines around them.
+    pub(super) fn listed(entries: Vec<Entry>, outside: Vec<(Location, Arc<str>, Place)>) -> Self {
+        let marks = Marks::default();
+        let line = |(location, text, place)| Line::of(None, &text, &location, place, &marks);
+        let lines = outside.into_iter().map(line).collect();
+        Self { lines, ..Self::plain(entries) }
+    }
+
+    fn plain(entries: Vec<Entry>) -> Self {
         let rows = entries.into_iter().map(|entry| (entry, None)).collect();
         Self { rows, notes: BTreeMap::new(), lines: Vec::new() }
     }

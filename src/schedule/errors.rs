@@ -22,6 +22,7 @@ pub(super) enum ScheduleError {
     MergedCount,
     MarksDiffer { marks: usize, text: Arc<str> },
     AmbiguousComma,
+    UnitOfHeading { unit: &'static str },
     StatedUnknown,
     SecondTable,
     NoSuchRow,
@@ -58,6 +59,7 @@ impl ScheduleError {
             UnknownOption { .. } => "is a plan option without a number of homes; its faucets are not counted",
             UnusedOption => "is a plan option without places",
             MayBeOutlet { why } => return format!("{why}; it is reviewed as an outdoor faucet"),
+            UnitOfHeading { unit } => return format!("is not in {unit}, which its heading says"),
             NotAWorkbook { of } => return format!("names a sheet, but {of} is not a workbook"),
             NoSuchSheet { .. } => "is not a sheet of the workbook with anything in it",
             DittoOfPointer { to } => {
@@ -120,6 +122,7 @@ impl ScheduleError {
             ColumnsContradict { .. } => "the same in both columns",
             MergedCount => "a count in each row",
             MarksDiffer { .. } => "the number of faucets in the row, or a row for each mark",
+            UnitOfHeading { .. } => "a number alone, or a heading without a unit",
             AmbiguousComma => "a point, such as 0.75, or no comma",
             SecondTable => "the second table in a file or on a sheet of its own",
             NoSuchRow => "a mark, or `row 12`",

@@ -331,13 +331,31 @@ fn add_to_row(row: &mut Row, sources: &[Source], vocabulary: &[Term]) {
     let trims = sources.iter().filter(|source| source.role == Role::Trim);
     conflicts.extend(trims.flat_map(|trim| weighed::in_trim(trim, row, vocabulary)));
     conflicts.extend(remarks::of_row(&words));
-    if let (Some(term), false) = (term_of(Subject::Disagreement, vocabulary), conflicts.is_empty()) {
-        let text: Arc<str> = conflicts.join("; ").into();
-        let source = sources.iter().find(|source| source.role != Role::Name).or(sources.first());
-        let location = source.map_or_else(|| row.cells[0].location.clone(), |it| it.location.clone());
-        row.cells.push(Cell { term, location, text: text.clone(), value: Some(CellValue::Text(text)) });
+    let source = sources.iter().find(|source| source.role != Role::Name).or(sources.first());
+    if let Some(location) =
+        source.map(|it| &it.location).or(row.cells.first().map(|it| &it.location)).cloned()
+    {
+        disagree(row, conflicts, &location, vocabulary);
     }
     row.cells.sort_by_key(|cell| cell.term);
+}
+
+/// Adds what the words of a row contradict to its cells, after what is known already.
+pub(super) fn disagree(row: &mut Row, mut conflicts: Vec<String>, location: &Location, vocabulary: &[Term]) {
+    let Some(term) = term_of(Subject::Disagreement, vocabulary).filter(|_| !conflicts.is_empty()) else {
+        return;
+    };
+    let known = row.cells.iter().position(|cell| cell.term == term).map(|at| row.cells.remove(at));
+    let location = known.as_ref().map_or(location, |cell| &cell.location).clone();
+    conflicts.splice(0..0, known.map(|cell| cell.text.to_string()));
+    let text: Arc<str> = conflicts.join("; ").into();
+    row.cells.push(Cell { term, location, text: text.clone(), value: Some(CellValue::Text(text)) });
+    row.cells.sort_by_key(|cell| cell.term);
+}
+
+/// Reads the words of rows that stand in no table.
+pub fn read_words(schedule: &mut Schedule, vocabulary: &[Term]) {
+    add(schedule, vocabulary, &BTreeSet::new(), &Added::new());
 }
 
 /// Whether a row says that it is of one of these kinds.

@@ -17,6 +17,7 @@ use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::sync::{Arc, LazyLock};
 
 /// The rows of each mark with letters and a number, in the form of [`plain`].
+#[derive(Default)]
 pub(super) struct Marks(BTreeMap<String, Vec<u32>>);
 
 impl Marks {

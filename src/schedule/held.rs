@@ -1,5 +1,6 @@
 //! Statements held against a row: what the row orders is in doubt, and the review asks. Nothing is changed by them.
 
+use super::cell::read_cell;
 use super::deletion::{Deletes, deletes};
 use super::entries::{AddedFrom, Entry, Raw};
 use super::hazards::Contradicts;
@@ -66,8 +67,25 @@ impl Held {
     }
 }
 
-/// Holds words that delete a part against their row, `VB - deleted`, and comments that leave a cell open.
-pub(super) fn hold_open(entry: &Entry, options: &ReadOptions<'_>, held: &mut Held) {
+/// Whether a count is 0: an outlet that nobody orders, or a row that is kept for later.
+fn is_none(text: &str) -> bool {
+    let count = read_cell(&CellType::Count, text, None);
+    matches!(count, Ok(CellValue::Quantity(count)) if count.is == 0.0)
+}
+
+/// Holds words that delete a part against their row, `VB - deleted`, comments that leave a cell open, and a count of none.
+/// So are the cells under a heading in doubt.
+pub(super) fn hold_open(
+    entry: &Entry,
+    doubtful: &[(Arc<str>, Location)],
+    options: &ReadOptions<'_>,
+    held: &mut Held,
+) {
+    for (heading, location) in doubtful {
+        if entry.cells.iter().any(|raw| raw.location.heading() == Some(heading)) {
+            held.add(entry.number, "Heading", heading, location);
+        }
+    }
     let mark = entry.cell(options.mark).map(|raw| &*raw.text);
     let is_text = |raw: &&Raw| matches!(options.vocabulary[raw.term].reads, CellType::Text);
     let own = entry.cells.iter().filter(|raw| raw.term != options.mark);
@@ -80,6 +98,10 @@ pub(super) fn hold_open(entry: &Entry, options: &ReadOptions<'_>, held: &mut Hel
     }
     if let Some(raw) = entry.cell(options.mark).filter(|raw| remarks::is_doubtful_mark(&raw.text)) {
         held.add(entry.number, "Mark", &raw.text, &raw.location);
+    }
+    let counted = term_of(Subject::Quantity, options.vocabulary).and_then(|term| entry.cell(term));
+    if let Some(raw) = counted.filter(|raw| is_none(&raw.text)) {
+        held.add(entry.number, options.heading(raw.term), &raw.text, &raw.location);
     }
     // Only a comment that leaves the cell open is the business of the row.
     let is_open = |text: &str| {

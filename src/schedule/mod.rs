@@ -53,6 +53,7 @@ pub use cell::{CellError, read_cell};
 pub use columns::{Columns, Meant};
 pub use description::{Description, Statement, parse_description};
 pub use device::read_facts;
+pub use from_words::read_words;
 pub use lexicon::closes_by_name;
 pub use listed::{OUTLETS, is_listed, read_listed};
 pub use places::{Homes, PlaceTerms, put_places};

@@ -4,10 +4,14 @@
 //! A place of a plan option counts once for every home built to it: options are not added up home by home.
 
 use super::errors::ScheduleError;
+use super::from_words::disagree;
 use super::text::plain;
 use super::types::{Cell, Row, Schedule, Unused};
 use super::unused::Why;
-use super::vocabulary::{CellValue, Term};
+use super::vocabulary::{CellValue, Subject, Term};
+use super::weighed::Weighed;
+use super::word_source::{Words, own_words};
+use super::{hazards, remarks};
 use crate::diag::{Diagnostics, Location};
 use crate::units::{Dim, Quantity};
 use std::collections::{BTreeMap, BTreeSet};
@@ -97,6 +101,17 @@ pub fn put_places(
     schedule.unused.extend(unused);
 }
 
+/// What the words at some locations, those of a place, contradict of the row they went to, for people.
+fn conflicts_of_place(row: &Row, said: &BTreeSet<Location>, vocabulary: &[Term]) -> Vec<String> {
+    let own = own_words(row, &[], vocabulary).into_iter().filter(|it| said.contains(it.location));
+    let (notes, places): (Vec<Words<'_>>, Vec<Words<'_>>) = own.partition(|it| it.subject == Subject::Notes);
+    let weighed = notes.iter().map(|it| Weighed::of(it.text, it.location, vocabulary));
+    let mut found: Vec<String> = weighed.flat_map(|it| it.in_row(row, vocabulary)).collect();
+    found.extend(hazards::of_row(row, &places, vocabulary));
+    found.extend([notes, places].iter().flat_map(|words| remarks::of_row(words)));
+    found
+}
+
 fn cell_of(cells: &[Cell], term: usize) -> Option<&Cell> {
     cells.iter().find(|cell| cell.term == term)
 }
@@ -141,6 +156,7 @@ impl Placing<'_> {
         let index = self.type_of(&place)?;
         let location = place.location(&self.file);
         let mut own = self.own_cells(place.cells);
+        let said: BTreeSet<Location> = own.iter().map(|cell| cell.location.clone()).collect();
         if self.is_listed_again(index, &location, &own) {
             return None;
         }
@@ -154,7 +170,10 @@ impl Placing<'_> {
         cells.sort_by_key(|cell| cell.term);
         let options = cells.iter().filter(|cell| cell.term == terms.option);
         let options = options.map(|cell| plain(&cell.text)).collect();
-        self.at[index].push(Row { number: place.number, cells, at: Some(location) });
+        let mut row = Row { number: place.number, cells, at: Some(location.clone()) };
+        let conflicts = conflicts_of_place(&row, &said, terms.vocabulary);
+        disagree(&mut row, conflicts, &location, terms.vocabulary);
+        self.at[index].push(row);
         Some(options)
     }
 
@@ -195,7 +214,10 @@ impl Placing<'_> {
     fn own_cells(&mut self, cells: Vec<Cell>) -> Vec<Cell> {
         let terms = self.terms;
         let apart = [terms.mark, terms.quantity, terms.location, terms.option];
-        let (own, others): (Vec<Cell>, Vec<Cell>) = cells.into_iter().partition(|cell| {
+        // Its words are weighed against the row they go to.
+        let is_said = |cell: &Cell| terms.vocabulary[cell.term].subject != Some(Subject::Disagreement);
+        let cells = cells.into_iter().filter(is_said);
+        let (own, others): (Vec<Cell>, Vec<Cell>) = cells.partition(|cell| {
             apart.contains(&cell.term) || terms.of_place.contains(&terms.vocabulary[cell.term].fact)
         });
         self.unused.extend(others.into_iter().map(|cell| Why::OfTheType.of(cell.location, cell.text)));

@@ -2,6 +2,7 @@
 //! could leave open.
 
 use super::description::phrases;
+use super::text::has_any_word;
 use super::vocabulary::Subject;
 use super::word_source::{Words, quoted};
 use regex::Regex;
@@ -11,7 +12,7 @@ use std::sync::LazyLock;
 /// A whole phrase of a column of remarks; in a description such words are about the phrase before.
 const OF_REMARKS: &str = r"\?+|\(\?\)|t\.?b\.?[adc]\.?|v\.?i\.?f\.?|(?:please |field |must |to )*(?:verify|confirm|determine)(?: in (?:the )?field| on site| (?:w/|with|by|before) .*)?|(?:must |to )be (?:field )?(?:verified|confirmed|determined)(?: in (?:the )?field| on site| (?:w/|with|by|before) .*)?|to be determined.*|not (?:yet )?(?:confirmed|verified|approved|final)|un(?:clear|sure|certain|known)|questionable|preliminary|tentative|provisional|optional|if (?:required|req'?d|needed)|(?:owner|architect|arch)(?: to)? selects?|(?:owner|architect|arch|engineer|gc|contractor|plumber|others) to (?:confirm|verify|determine|select|decide)|f\.?v\.?|[\w ]{1,24}(?:\?+|tbv|tbd|vif)|as selected.*|too (?:short|long)|(?:furnished |provided |installed |supplied )*by others.*|à (?:vérifier|confirmer|déterminer)";
 /// A whole phrase of any column of words: what is to become of the outlet.
-const OF_ROW: &str = r"(?:put )?on hold.*|hold|do not (?:order|install|use|buy|release).*|not (?:to be )?(?:installed|ordered|used).*|not for construction|n\.?i\.?c\.?|not in contract|future.*|superseded.*|void(?:ed)?|withdrawn|cancell?ed|recalled|obsolete|(?:to be )?(?:removed?|demo|demolish(?:ed)?)|(?:conflicts?|differs?|disagrees?) (?:with|from) .*|(?:wrong|incorrect)(?: .*)?|(?:on |from )?non[ \-]?potable(?: (?:water|supply|system|main|line))?|existing(?: to remain|,? (?:to be )?relocated?.*| - relocate.*)?|etr|\(?e\)|\(e\) (?:frost|freeze|hose|sill|wall|yard|hyd|bib).*|rough-?in for .*|relocated?.*|cap(?:ped)?(?: (?:and|&) abandon.*)?|abandon(?:ed)?.*|(?:no longer|not) in use|deferred.*|spare|deleted?|delete all .*|do not use .*|by (?:owner|others|tenant)|alt(?:ernate|\.)? ?(?:no\.? ?)?\d+|(?:indoors?|interior)(?: use)?(?: only| type)?|.*\b(?:may|might|will|known to) freeze\b.*|en attente";
+const OF_ROW: &str = r"(?:put )?on hold.*|hold|do not (?:order|install|use|buy|release).*|not (?:to be )?(?:installed|ordered|used).*|not for construction|n\.?i\.?c\.?|not in contract|future.*|superseded.*|void(?:ed)?|withdrawn|cancell?ed|recalled|obsolete|(?:to be )?(?:removed?|demo|demolish(?:ed)?)|(?:conflicts?|differs?|disagrees?) (?:with|from) .*|(?:wrong|incorrect)(?: .*)?|(?:on |from )?non[ \-]?potable(?: (?:water|supply|system|main|line))?|existing(?: to remain|,? (?:to be )?relocated?.*| - relocate.*)?|etr|\(?e\)|\(e\) (?:frost|freeze|hose|sill|wall|yard|hyd|bib).*|rough-?in for .*|relocated?.*|cap(?:ped)?(?: (?:and|&) abandon.*)?|abandon(?:ed)?.*|(?:no longer|not) in use|deferred.*|discontinued.*|spare|deleted?|delete all .*|do not use .*|by (?:owner|others|tenant)|alt(?:ernate|\.)? ?(?:no\.? ?)?\d+|(?:indoors?|interior)(?: use)?(?: only| type)?|.*\b(?:may|might|will|known to) freeze\b.*|en attente";
 
 #[allow(clippy::expect_used, reason = "patterns written in the source; a test reads with them")]
 static DOUBTS: LazyLock<[Regex; 2]> = LazyLock::new(|| {
@@ -38,6 +39,32 @@ pub(super) fn is_doubtful_mark(text: &str) -> bool {
     static WORDS: LazyLock<Regex> =
         LazyLock::new(|| Regex::new(&format!("(?i){OF_MARK}")).expect("a pattern of the source"));
     WORDS.is_match(text)
+}
+
+/// Whether a heading leaves in doubt whether what stands under it is meant: "Former kind", "Kind (not approved)".
+pub(super) fn is_doubtful_heading(heading: &str) -> bool {
+    const WORDS: [&str; 19] = [
+        "former",
+        "formerly",
+        "existing",
+        "previous",
+        "previously",
+        "old",
+        "original",
+        "alternate",
+        "alt",
+        "not",
+        "deleted",
+        "void",
+        "superseded",
+        "preliminary",
+        "draft",
+        "tbd",
+        "hold",
+        "optional",
+        "replaced",
+    ];
+    has_any_word(heading, &WORDS)
 }
 
 /// A phrase parted at its dashes and brackets.

@@ -16,10 +16,10 @@ use super::text::{plain, says_unknown};
 use super::types::{Cell, MayBe, Noted, ReadOptions, Row, Schedule, SetAside};
 use super::unused::Why;
 use super::vocabulary::{CellType, CellValue, Subject, term_of};
-use super::{described_twice, from_words, frostproof, general, phrases, references};
+use super::{described_twice, from_words, frostproof, general, phrases, references, remarks};
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Flaw, with_point};
-use crate::units::{Dim, Quantity};
+use crate::units::{Dim, Quantity, Unit, find_unit};
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
@@ -33,7 +33,7 @@ pub(super) fn add(
 ) {
     let mut gathered = match options.select {
         Some(_) => around::gather(entries, outside, options, schedule),
-        None => Gathered::plain(entries),
+        None => Gathered::listed(entries, outside),
     };
     let numbered = gathered.take_notes();
     let mut held = Held::default();
@@ -95,8 +95,13 @@ pub(super) fn add(
     }
     schedule.rows_set_aside.sort_by_key(|it| it.location.line_or_row());
     references::follow(&mut outlets, options, schedule);
+    let of_headings = Location::cell(&schedule.file, schedule.heading.unwrap_or_default(), None);
+    // A heading that the job names is meant.
+    let is_doubtful = |it: &&Arc<str>| remarks::is_doubtful_heading(it) && options.columns.of(it).is_none();
+    let doubtful = schedule.headings.iter().filter(is_doubtful).map(|it| (it.clone(), of_headings.clone()));
+    let doubtful: Vec<(Arc<str>, Location)> = doubtful.collect();
     for entry in &outlets {
-        hold_open(entry, options, &mut held);
+        hold_open(entry, &doubtful, options, &mut held);
     }
     let is_merged = |entry: &&Entry| entry.cell(options.mark).is_some_and(|mark| mark.merged);
     let merged: BTreeSet<u32> = outlets.iter().filter(is_merged).map(|entry| entry.number).collect();
@@ -350,12 +355,25 @@ impl CellReader<'_> {
         } else {
             (&*raw.text).into()
         };
+        if let Some(unit) = raw.unit.filter(|unit| is_of_other_system(&raw.text, unit)) {
+            let unit = unit.names.first().copied().unwrap_or_default();
+            return Err(error(ScheduleError::UnitOfHeading { unit }));
+        }
         let unit = raw.unit.and_then(|unit| unit.names.first().copied());
         let read = self.known.entry((raw.term, unit, raw.text.clone()));
         let vocabulary = self.options.vocabulary;
         let read = read.or_insert_with(|| read_facts(raw.term, &text, raw.unit, vocabulary));
         read.clone().map_err(|error| error.at(raw.location.clone(), &raw.text))
     }
+}
+
+/// Whether a text ends with a unit of length that is metric where its heading's is not, or the other way round.
+fn is_of_other_system(text: &str, of_heading: &Unit) -> bool {
+    let is_metric = |unit: &Unit| unit.names.iter().any(|name| ["mm", "cm", "m"].contains(name));
+    let name =
+        text.trim().trim_start_matches(|c: char| !c.is_alphabetic() && !['"', '\'', '″', '”'].contains(&c));
+    let own = find_unit(name).filter(|own| own.dim == Dim::LENGTH && of_heading.dim == Dim::LENGTH);
+    own.is_some_and(|own| is_metric(own) != is_metric(of_heading))
 }
 
 /// Whether two cells have the same value, but for binary rounding.

@@ -299,3 +299,40 @@ fn a_model_has_a_seat_depth_for_each_length() {
     // What one length leaves blank is not what all of them are.
     assert_eq!([0, 1, 2].map(|row| stated(row, barrel).is_some()), [false, true, false]);
 }
+
+/// In a file of models as keys, too.
+#[test]
+fn words_of_product_data_are_weighed_against_its_facts() {
+    for (words, told) in [
+        ("Finish: not frostproof", Some("Closes: \"inside\"")),
+        ("Notes: discontinued", Some("Remark: \"discontinued\"")),
+        ("Description: hose bibb, no vacuum breaker", Some("Backflow device: \"ASSE 1019-A\"")),
+        ("Finish: chrome", None),
+    ] {
+        let model = format!(
+            "GEN-1:\n  Kind: wall hydrant\n  Closes: inside\n  Backflow device: ASSE 1019-A\n  {words}\n"
+        );
+        let files = Memory::new()
+            .with("job.yaml", "climate: chicago-il\nschedule: s.csv\nproducts: models.yaml\n")
+            .with("models.yaml", model)
+            .with("s.csv", "Mark,Model\nA,GEN-1\n");
+        let review = review::run(&world(&files, "job.yaml", None));
+        let said = review.outlets[0].fact("outlet.description_disagrees").map(|it| it.value);
+        match (told, said) {
+            (None, None | Some(Err(_))) => {}
+            (Some(told), Some(Ok(Value::Text(text)))) => assert!(text.contains(told), "{words}: {text}"),
+            (told, said) => panic!("{words}: {told:?}, {said:?}"),
+        }
+    }
+}
+
+#[test]
+fn lines_above_a_list_of_models_that_say_it_does_not_stand_are_listed() {
+    let review = reviewed(
+        "",
+        "PRELIMINARY - DO NOT USE\nModel,Kind,Barrel\nGEN-1,wall hydrant,Brass\n",
+        "Mark,Model\nA,GEN-1\n",
+    );
+    let told: Vec<String> = review.unused.iter().map(|it| format!("{}: {}", it.location, it.text)).collect();
+    assert_eq!(told, ["outlets.csv, row 1: PRELIMINARY - DO NOT USE"]);
+}

@@ -202,3 +202,26 @@ fn notes_over_a_long_schedule_are_held_up_to_a_limit_and_listed_past_it() {
     }
     assert_eq!(told.len(), 20);
 }
+
+#[test]
+fn a_row_that_comes_twice_is_held_against_itself_and_a_list_of_single_faucets_is_not() {
+    let table = |rows: &str| read("s.csv", format!("Mark,Qty,Kind,Length,Location\n{rows}\n").as_bytes());
+    let twice = table("HB-1,12,Wall hydrant,12 in,North\nHB-1,12,Wall hydrant,12 in,North");
+    assert_eq!(held(&twice, 2), "");
+    assert_eq!(held(&twice, 3), "The same in row 2: \"12\" under Qty");
+    for rows in [
+        "HB-1,1,Wall hydrant,12 in,North\nHB-1,1,Wall hydrant,12 in,North",
+        "HB-1,12,Wall hydrant,12 in,North\nHB-1,12,Wall hydrant,12 in,South",
+        "HB-1,12,Wall hydrant,12 in,\nHB-1,12,Wall hydrant,12 in,",
+    ] {
+        assert_eq!(held(&table(rows), 3), "", "{rows}");
+    }
+}
+
+#[test]
+fn a_count_of_none_is_held_against_its_row() {
+    let schedule = read("s.csv", b"Mark,Qty,Kind\nHB-1,0,sillcock\nHB-2,0 EA,sillcock\nHB-3,10,sillcock\n");
+    assert_eq!(held(&schedule, 2), "Quantity: \"0\" under Qty");
+    assert_eq!(held(&schedule, 3), "Quantity: \"0 EA\" under Qty");
+    assert_eq!(held(&schedule, 4), "");
+}

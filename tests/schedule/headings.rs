@@ -1,6 +1,6 @@
 //! Headings a job names itself, and two columns for one fact.
 
-use super::common::{of, opened, problems, read, said, unused};
+use super::common::{held, of, opened, problems, read, said, unused};
 use coldsill::input::Memory;
 
 fn with_columns(columns: &str, schedule: &str) -> Result<coldsill::schedule::Schedule, Vec<String>> {
@@ -100,4 +100,37 @@ fn a_column_no_with_letters_is_not_a_count() {
         ["s.csv, row 1: No.: another column states the same fact; that one is read"]
     );
     assert_eq!(problems(&schedule), [""; 0]);
+}
+
+#[test]
+fn a_heading_in_doubt_is_held_against_each_row_with_a_cell_under_it_unless_the_job_names_it() {
+    for heading in ["Former kind", "Kind (not approved)", "Alternate kind", "Kind - deleted"] {
+        let text = format!("Mark,{heading},Length\nHB-1,sillcock,8 in\nHB-2,,8 in\n");
+        let schedule = read("s.csv", text.as_bytes());
+        assert_eq!(held(&schedule, 2), format!("Heading: \"{heading}\" in s.csv, row 1"));
+        let named = with_columns(&format!("{{ \"{heading}\": Kind }}"), &text).expect("is read");
+        assert_eq!(held(&named, 2), "", "{heading}");
+    }
+    assert_eq!(held(&read("s.csv", b"Mark,Kind of faucet\nHB-1,sillcock\n"), 2), "");
+}
+
+#[test]
+fn a_length_in_inches_under_a_heading_in_millimeters_is_not_known() {
+    let told = |heading: &str, cell: &str| {
+        let text = format!("Mark,Kind,{heading}\nHB-1,sillcock,{cell}\n");
+        problems(&read("s.csv", text.as_bytes()))
+    };
+    assert_eq!(
+        told("Length (mm)", "12 in"),
+        [
+            "s.csv, row 2, column \"Length (mm)\": \"12 in\" is not in mm, which its heading says; expected a number alone, \
+             or a heading without a unit"
+        ]
+    );
+    assert_eq!(told("Length (in)", "305 mm").len(), 1);
+    for (heading, cell) in
+        [("Length (in)", "1 ft"), ("Length (mm)", "305"), ("Length (mm)", "305 mm"), ("Length", "305 mm")]
+    {
+        assert_eq!(told(heading, cell), [""; 0], "{cell} under {heading}");
+    }
 }

@@ -287,3 +287,33 @@ fn places_of_two_plans_or_without_a_location_are_not_listed_twice() {
     assert_eq!(lines(&review), Vec::<String>::new());
     assert_eq!(review.outlets.len(), 4);
 }
+
+/// From a file, and from a list in the job.
+#[test]
+fn words_of_a_place_are_weighed_against_the_row_that_goes_there() {
+    let schedule = "Mark,Kind,Closes,Space behind\nHB-1,Wall hydrant,inside,Heated room\n";
+    for (location, notes, told) in [
+        ("North", "", None),
+        ("Unheated garage", "", Some("Space behind: \"Heated room\" under Space behind, \"unheated\"")),
+        ("North?", "", Some("Remark: \"North?\"")),
+        ("North", "on hold", Some("Remark: \"on hold\"")),
+        ("North", "not frostproof", Some("Closes: \"inside\" under Closes, \"not frostproof\"")),
+    ] {
+        let list = format!("places: [{{ mark: HB-1, location: \"{location}\", notes: \"{notes}\" }}]\n");
+        for places in ["places: places.csv\n", &*list] {
+            let files = Memory::new()
+                .with("job.yaml", format!("climate: duluth-mn\nschedule: s.csv\n{places}"))
+                .with("s.csv", schedule)
+                .with("places.csv", format!("Mark,Location,Notes\nHB-1,{location},{notes}\n"));
+            let review = review::run(&open_with(&files).unwrap_or_else(|it| panic!("{it:?}")));
+            let outlet = &review.outlets[0];
+            match (told, outlet.fact("outlet.description_disagrees").map(|it| it.value)) {
+                (None, None | Some(Err(_))) => {}
+                (Some(told), Some(Ok(Value::Text(text)))) => {
+                    assert!(text.starts_with(told) && !text.contains(';'), "{places}: {text}");
+                }
+                (told, said) => panic!("{places}: {told:?}, {said:?}"),
+            }
+        }
+    }
+}
