@@ -6,7 +6,7 @@ pub use html::crew_html;
 
 use super::json::number;
 use super::page::{BYTE_ORDER_MARK, csv_line, heading, table, wrapped};
-use super::spell_doubts::doubts;
+use super::spell_doubts::{doubts, rows_in_doubt};
 use super::words::{hours, listed, row_numbers};
 use crate::diag::capital;
 use crate::facts::State;
@@ -79,7 +79,7 @@ impl Crew {
             [by, place(&line.place), work(line, has_quantities)]
         };
         Self {
-            checks: doubts(spell, system),
+            checks: doubts(spell, system).into_iter().chain(rows_in_doubt(spell)).collect(),
             head: [Some(hoses), clock.map(Into::into), state.map(Into::into), outage, unstated, end]
                 .into_iter()
                 .flatten()
@@ -245,7 +245,7 @@ fn work(line: &CrewLine, has_quantities: bool) -> String {
 pub(super) fn name(step: CrewStep) -> &'static str {
     match step {
         CrewStep::CheckFlow => "check flow, drain",
-        CrewStep::NotComputed => "facts missing: look, drain",
+        CrewStep::NotComputed => "facts in doubt: look, drain",
         CrewStep::DrainAtStop => "drain at stop",
         CrewStep::FindStop => "find stop, drain",
         CrewStep::DrainBranch => "drain branch",
@@ -261,7 +261,7 @@ fn how(step: CrewStep) -> &'static str {
              none flows, see \"Frozen faucet\" below."
         }
         CrewStep::NotComputed => {
-            "The schedule does not state enough. Look: with an inside stop, drain at the stop; without one, drain the branch. \
+            "The schedule does not state enough, or is in doubt. Look: with an inside stop, drain at the stop; without one, drain the branch. \
              If it is a ground hydrant, or no valve is found, call the superintendent."
         }
         CrewStep::DrainAtStop => {

@@ -199,7 +199,7 @@ fn other_lines(unused: &[&Unused]) -> Vec<String> {
 }
 
 /// What was not used, in a sentence with its location.
-fn unused_line(unused: &Unused) -> String {
+pub(super) fn unused_line(unused: &Unused) -> String {
     let Unused { location, text, why } = unused;
     // A reason that completes the sentence takes no colon.
     let colon = if ["is ", "describes "].iter().any(|verb| why.starts_with(verb)) { "" } else { ":" };

@@ -4,6 +4,7 @@ use super::comment_sheet::{CommentSheet, TypeLine};
 use super::page::{BYTE_ORDER_MARK, csv_line};
 use super::words::listed;
 use super::workbook::Cell;
+use crate::diag::Location;
 use crate::review::{Findings, OutletReview, Review};
 use crate::units::System;
 use std::collections::BTreeMap;
@@ -17,36 +18,49 @@ pub fn review_csv(review: &Review, system: System) -> String {
     let sheet = CommentSheet::of(review, system);
     let types: BTreeMap<*const Findings, _> =
         sheet.types.iter().map(|line| (std::ptr::from_ref(line.findings), line)).collect();
-    let unread = unread(review);
+    let beside = beside(review);
     let mut text = format!("{BYTE_ORDER_MARK}{}", csv_line(&HEADINGS));
     for outlet in &review.outlets {
         let Some(line) = types.get(&Arc::as_ptr(&outlet.findings)) else { continue };
         let mut cells: Vec<String> = cells(outlet, line).iter().map(Cell::text).collect();
-        let own = outlet.location.line_or_row().and_then(|row| unread.get(&(&outlet.location.file, row)));
+        let own = outlet.location.line_or_row().and_then(|row| beside.get(&(&outlet.location.file, row)));
         if let (Some(own), Some(comments)) = (own, cells.last_mut()) {
-            let own = format!("not read: {}", own.join(", "));
-            *comments = [comments.as_str(), &own]
-                .into_iter()
-                .filter(|it| !it.is_empty())
-                .collect::<Vec<_>>()
-                .join("; ");
+            let told = |what: &str, cells: &[String]| {
+                (!cells.is_empty()).then(|| format!("{what}: {}", cells.join(", ")))
+            };
+            let own = [told("not read", &own.unread), told("not used", &own.unused)].into_iter().flatten();
+            let all = std::iter::once(std::mem::take(comments)).filter(|it| !it.is_empty()).chain(own);
+            *comments = all.collect::<Vec<_>>().join("; ");
         }
         text.push_str(&csv_line(&cells));
     }
     text
 }
 
-/// Cells that could not be read, by the file and row they are in: `Barrel "Stainless/brass"`.
-fn unread(review: &Review) -> BTreeMap<(&Arc<str>, u32), Vec<String>> {
-    let mut unread: BTreeMap<_, Vec<String>> = BTreeMap::new();
+/// Cells that could not be read, and words that are not used: `Barrel "Stainless/brass"`.
+#[derive(Default)]
+struct Beside {
+    unread: Vec<String>,
+    unused: Vec<String>,
+}
+
+/// What is not in the facts of a row, by its file and number.
+fn beside(review: &Review) -> BTreeMap<(&Arc<str>, u32), Beside> {
+    let mut rows: BTreeMap<(&Arc<str>, u32), Beside> = BTreeMap::new();
+    let key = |at: &Location| Some((at.line_or_row()?, at.heading()?.clone()));
     for problem in review.problems.iter() {
-        if let (Some(row), Some(heading), Some(text)) =
-            (problem.location.line_or_row(), problem.location.heading(), &problem.text)
-        {
-            unread.entry((&problem.location.file, row)).or_default().push(format!("{heading} \"{text}\""));
+        if let (Some((row, heading)), Some(text)) = (key(&problem.location), &problem.text) {
+            let own = rows.entry((&problem.location.file, row)).or_default();
+            own.unread.push(format!("{heading} \"{text}\""));
         }
     }
-    unread
+    for it in &review.unused {
+        if let Some((row, heading)) = key(&it.location) {
+            let own = rows.entry((&it.location.file, row)).or_default();
+            own.unused.push(format!("{heading} \"{}\"", it.text));
+        }
+    }
+    rows
 }
 
 /// The cells of a row.

@@ -4,6 +4,7 @@
 use super::REMINDER;
 use super::comments::{said, speaks};
 use super::json::PROGRAM;
+use super::page::unused_line;
 use crate::diag::{Location, Position};
 use crate::facts::Origin;
 use crate::review::{Comment, OutletReview, Review};
@@ -23,14 +24,10 @@ pub fn sarif(review: &Review, system: System, out: &mut dyn io::Write) -> io::Re
     let rules: Vec<Value> = comments.iter().map(rule).collect();
     let of_outlet = |outlet| results(outlet, system);
     let results: Vec<Value> = review.outlets.iter().flat_map(of_outlet).collect();
-    let notifications: Vec<Value> = review
-        .problems
-        .iter()
-        .map(|problem| {
-            let text = problem.to_string();
-            json!({ "level": "warning", "message": { "text": text }, "locations": [location(&problem.location, &[])] })
-        })
-        .collect();
+    let notification = |level: &str, text: String, at: &Location| json!({ "level": level, "message": { "text": text }, "locations": [location(at, &[])] });
+    let problems = review.problems.iter().map(|it| notification("warning", it.to_string(), &it.location));
+    let unused = review.unused.iter().map(|it| notification("note", unused_line(it), &it.location));
+    let notifications: Vec<Value> = problems.chain(unused).collect();
     let document = json!({
         "$schema": SCHEMA,
         "version": "2.1.0",

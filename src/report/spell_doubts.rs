@@ -1,8 +1,8 @@
-//! What is doubtful about the file of a cold spell, in sentences.
+//! What is doubtful about the file of a cold spell, or about the rows followed through it, in sentences.
 
 use super::climates::low_text;
-use super::words::hours;
-use crate::review::ColdSpell;
+use super::words::{hours, row_numbers};
+use crate::review::{ColdSpell, InSpell};
 use crate::spell::SpellDoubt;
 use crate::units::System;
 
@@ -34,4 +34,22 @@ pub(super) fn doubts(spell: &ColdSpell, system: System) -> Vec<String> {
         ),
     };
     spell.spell.doubts(&spell.climate).iter().map(sentence).collect()
+}
+
+/// Rows in doubt, each in a sentence.
+pub(super) fn rows_in_doubt(spell: &ColdSpell) -> Vec<String> {
+    /// The most that are told; the review tells all.
+    const MOST: usize = 8;
+    let all: Vec<String> = spell.outlets.iter().filter_map(row_in_doubt).collect();
+    let more = all.len().saturating_sub(MOST);
+    let rest = (more > 0).then(|| format!("{more} more faucets are in doubt: see the review."));
+    all.into_iter().take(MOST).chain(rest).collect()
+}
+
+/// What leaves the row of an outlet in doubt.
+pub(super) fn row_in_doubt(outlet: &InSpell) -> Option<String> {
+    let said = outlet.doubt()?;
+    let rows = row_numbers(&outlet.rows);
+    let which = if *outlet.mark == *rows { rows } else { format!("{} ({rows})", outlet.mark) };
+    Some(format!("{which} is in doubt, and may freeze sooner than computed. {said}."))
 }

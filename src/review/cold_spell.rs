@@ -8,7 +8,7 @@ use crate::climate::Climate;
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::expr::{Gap, Slot, Value};
 use crate::facts::backflow::DRAINS_WITH_HOSE;
-use crate::facts::columns::{BARREL, CLOSES_AT, INSIDE_STOP, SEAT_DEPTH, WALL};
+use crate::facts::columns::{BARREL, CLOSES_AT, DESCRIPTION_DISAGREES, INSIDE_STOP, SEAT_DEPTH, WALL};
 use crate::facts::ice::BLOCKED;
 use crate::facts::{self, Case, Def, Fact, Followed, Goal, HeatOut, Origin, Outlet, State, World, slot};
 use crate::job::Design;
@@ -23,7 +23,8 @@ use std::sync::atomic::{AtomicUsize, Ordering::Relaxed};
 /// The longest that heat may be out, s.
 const LONGEST_OUT: f64 = 30.0 * 86_400.0;
 /// Facts that what is to be done goes by, whether or not the section reads them.
-const TO_ACT_ON: [&Def; 5] = [CLOSES_AT, INSIDE_STOP, SEAT_DEPTH, BARREL, DRAINS_WITH_HOSE];
+const TO_ACT_ON: [&Def; 6] =
+    [CLOSES_AT, INSIDE_STOP, SEAT_DEPTH, BARREL, DRAINS_WITH_HOSE, DESCRIPTION_DISAGREES];
 
 /// Which cold spell.
 #[derive(Clone, Copy, Debug)]
@@ -117,8 +118,22 @@ impl InSpell {
     /// Whether ice blocks the bore somewhere in the band, or nobody can tell. One that closes below grade is judged by
     /// its bury depth, in the review.
     pub fn is_at_risk(&self) -> bool {
-        let at_risk = |it: &Followed| it.courses.iter().any(|it| it.blocked.is_some());
-        !self.closes_below_grade() && self.course.as_ref().map_or(true, at_risk)
+        !self.closes_below_grade() && (self.doubt().is_some() || self.may_be_blocked())
+    }
+
+    /// Whether ice blocks the bore somewhere in the band, or it cannot be followed.
+    pub fn may_be_blocked(&self) -> bool {
+        let is_blocked = |it: &Followed| it.courses.iter().any(|it| it.blocked.is_some());
+        self.course.as_ref().map_or(true, is_blocked)
+    }
+
+    /// What leaves its row in doubt: words that contradict it, or put it on hold. What is only of metals does not freeze.
+    pub fn doubt(&self) -> Option<&Arc<str>> {
+        const OF_METALS: [&str; 5] = ["Fasteners:", "Flange:", "Metal:", "Finish:", "Handle:"];
+        let said = self.facts.iter().find(|it| &*it.name == DESCRIPTION_DISAGREES.name)?;
+        let Ok(Value::Text(text)) = &said.value else { return None };
+        let is_of_metals = |it: &str| OF_METALS.iter().any(|label| it.starts_with(label));
+        (!text.split("; ").all(is_of_metals)).then_some(text)
     }
 
     /// Whether it closes below grade, where the section does not reach.

@@ -15,7 +15,7 @@ const FREEZING: f64 = 273.15;
 pub enum CrewStep {
     /// It may already be frozen: check for flow, then shut off and drain.
     CheckFlow,
-    /// The schedule does not state enough to compute when it freezes.
+    /// The schedule does not state enough to compute when it freezes, or is in doubt.
     NotComputed,
     /// Shut the inside stop and drain the line.
     DrainAtStop,
@@ -106,17 +106,27 @@ fn places(outlet: &InSpell) -> Vec<(CrewPlace, Option<f64>)> {
     places
 }
 
-/// When ice forms at the soonest in an outlet at risk, s; 0 if that cannot be computed. `None` for one not at risk.
+/// When ice forms at the soonest in an outlet at risk, s; 0 if that cannot be computed. `None` for one in which none forms.
 fn deadline(outlet: &InSpell) -> Option<f64> {
     let soonest = |followed: &Followed| {
         let courses = followed.courses.iter();
         courses.filter_map(|course| course.first_ice.or(course.blocked.map(|it| it.0))).reduce(f64::min)
     };
-    outlet.is_at_risk().then(|| outlet.course.as_ref().ok().and_then(soonest).unwrap_or(0.0))
+    if !outlet.is_at_risk() {
+        return None;
+    }
+    match &outlet.course {
+        Ok(followed) if !outlet.may_be_blocked() => soonest(followed),
+        Ok(followed) => Some(soonest(followed).unwrap_or(0.0)),
+        Err(_) => Some(0.0),
+    }
 }
 
 /// Whether ice blocks it at the best estimates, or nobody can tell.
 fn is_likely(outlet: &InSpell) -> bool {
+    if outlet.doubt().is_some() {
+        return true;
+    }
     let [_, estimate, _] = match &outlet.course {
         Ok(followed) => &followed.courses,
         Err(_) => return true,
@@ -130,8 +140,8 @@ fn step(outlet: &InSpell) -> CrewStep {
         return CrewStep::ShutBelowGrade;
     }
     match (deadline(outlet), value(INSIDE_STOP.name)) {
-        (None, _) => CrewStep::HoseOff,
-        _ if outlet.course.is_err() => CrewStep::NotComputed,
+        _ if !outlet.is_at_risk() => CrewStep::HoseOff,
+        _ if !outlet.may_be_blocked() || outlet.course.is_err() => CrewStep::NotComputed,
         (Some(0.0), _) => CrewStep::CheckFlow,
         (_, Some(Value::YesNo(true))) => CrewStep::DrainAtStop,
         (_, Some(Value::YesNo(false))) => CrewStep::DrainBranch,

@@ -40,7 +40,7 @@ fn every_place_has_one_line_by_deadline() {
     let ends: Vec<&str> = lines.iter().map(|line| line.as_str()).collect();
     assert_eq!(ends.len(), 5, "{}", ran.out);
     // What cannot be computed comes first; frost ends the day of what stays open.
-    assert_eq!(ends[0], "before noon Thu Lot 14 C x ?: facts missing: look, drain");
+    assert_eq!(ends[0], "before noon Thu Lot 14 C x ?: facts in doubt: look, drain");
     assert_eq!(ends[1], "by 6:40 PM Thu Lot 12 B x 3: drain at stop; A x 2: hose off");
     assert_eq!(ends[2], "by 6:40 PM Thu Pump house YH-1 x 1: shut fully");
     assert!(ends[3].ends_with("Lot <15> B x 1: find stop, drain"), "{}", ends[3]);
@@ -160,4 +160,41 @@ fn csv_and_json_have_the_lines_of_the_page() {
         }
     }
     assert_eq!(rows.iter().map(|row| &row[2]).collect::<std::collections::BTreeSet<_>>().len(), lines.len());
+}
+
+/// Two faucets that stay open in a mild spell; one has a remark.
+fn with_remark(remark: &str) -> crate::cli::common::Ran {
+    let row = "Frostproof sillcock,Inside,12 in,Stainless,2x6-siding,Heated room,Copper,none,Yes";
+    let schedule = format!(
+        "Mark,Qty,Location,Kind,Closes,Nominal length,Barrel,Wall,Space behind,Supply,Supply insulation,Inside stop,Notes\n\
+         A,2,Lot 12,{row},\nB,1,Lot 14,{row},{remark}\n"
+    );
+    Folder::of(&schedule).run("cold-spell s.csv --climate dallas-tx")
+}
+
+#[test]
+fn a_row_in_doubt_is_at_risk_and_looked_at() {
+    let ran = with_remark("actually an unheated garage");
+    assert_eq!(ran.code, 1);
+    let text = unwrapped(&ran.out);
+    assert!(
+        text.contains("1 of 2 rows: ice blocks or may block 0; 0 cannot be computed; 1 in doubt."),
+        "{text}"
+    );
+    assert!(
+        text.contains(
+            "Check: B (row 3) is in doubt, and may freeze sooner than computed. Space behind: \"Heated room\" under \
+             Space behind, \"unheated\" under Notes."
+        ),
+        "{text}"
+    );
+    assert!(text.contains("Lot 14 B x 1: facts in doubt: look, drain"), "{text}");
+    assert!(text.contains("Lot 12 A x 2: hose off"), "{text}");
+}
+
+#[test]
+fn a_doubt_about_screws_alone_sends_nobody() {
+    let ran = with_remark("steel screws");
+    assert_eq!(ran.code, 0, "{}", ran.out);
+    assert!(!ran.out.contains("in doubt"), "{}", ran.out);
 }

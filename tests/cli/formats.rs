@@ -88,6 +88,17 @@ fn a_line_of_csv_names_the_cells_that_could_not_be_read() {
 }
 
 #[test]
+fn a_line_of_csv_names_the_words_that_are_not_used() {
+    let folder = Folder::of(
+        "Mark,Kind,Barrel,Notes\nA,frostproof sillcock,copper,as the tenant likes\nB,frostproof sillcock,copper,\n",
+    );
+    let csv = folder.run("review s.csv --climate dallas-tx --format csv").out;
+    let lines: Vec<&str> = csv.lines().skip(1).collect();
+    assert!(lines[0].contains("not used: Notes \"\"as the tenant likes\"\""), "{}", lines[0]);
+    assert!(!lines[1].contains("not used"), "{}", lines[1]);
+}
+
+#[test]
 fn what_a_schedule_says_is_no_formula_and_no_markup() {
     let schedule = "Mark,Kind,Location\n=cmd,sillcock,<b>|x\n";
     let folder = Folder::of(schedule);

@@ -45,6 +45,21 @@ fn a_schedule_with_errors_fits_too() {
 }
 
 #[test]
+fn words_that_are_not_used_are_notes_on_the_run() {
+    let schedule = "Mark,Kind,Barrel,Notes\nA,frostproof sillcock,copper,as the tenant likes\n";
+    let log = sarif(&open_text("s.csv", schedule, "dallas-tx"));
+    let notes = &log["runs"][0]["invocations"][0]["toolExecutionNotifications"];
+    let told = "s.csv, row 2, column \"Notes\": \"as the tenant likes\" is a remark; nothing is read from it";
+    assert!(
+        notes
+            .as_array()
+            .is_some_and(|it| it.iter().any(|it| it["level"] == "note" && it["message"]["text"] == told)),
+        "{notes}"
+    );
+    assert_fits(&log);
+}
+
+#[test]
 fn the_schema_refuses_what_is_not_sarif() {
     let mut log = sarif(&example("live-oak/schedule.csv", Some("dallas-tx")));
     log["runs"][0]["results"][0]["level"] = json!("revise");

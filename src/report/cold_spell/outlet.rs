@@ -2,7 +2,7 @@
 
 use super::super::blocks::{Block, Blocks};
 use super::super::drawing::course::course;
-use super::super::spell_doubts::doubts;
+use super::super::spell_doubts::{doubts, row_in_doubt};
 use super::super::words::{listed, value, wall};
 use super::plot::plot;
 use super::times::{self, Event, cells, clock};
@@ -25,7 +25,7 @@ pub(super) fn add(out: &mut Blocks, spell: &ColdSpell, outlet: &InSpell, system:
         out.labelled("Where", &listed(&outlet.location_names(), usize::MAX));
     }
     head(out, spell, system);
-    for doubt in doubts(spell, system) {
+    for doubt in doubts(spell, system).into_iter().chain(row_in_doubt(outlet)) {
         out.labelled("Check", &doubt);
     }
     let followed = match &outlet.course {

@@ -69,10 +69,13 @@ fn tally(known: &[&InSpell], unknown: &[&InSpell]) -> String {
     };
     let all = count(known, |_| true) + count(unknown, |_| true);
     let said = |count: usize| if count == 1 { "1 row".into() } else { format!("{count} rows") };
-    let (at_risk, unknown) = (count(known, InSpell::is_at_risk), count(unknown, |_| true));
+    let ice = count(known, InSpell::may_be_blocked);
+    let doubtful = count(known, |it| !it.may_be_blocked() && it.is_at_risk());
+    let unknown = count(unknown, |_| true);
+    let others = if doubtful > 0 { format!("; {doubtful} in doubt") } else { String::new() };
     format!(
-        "{} of {}: ice blocks or may block {at_risk}; {unknown} cannot be computed.",
-        at_risk + unknown,
+        "{} of {}: ice blocks or may block {ice}; {unknown} cannot be computed{others}.",
+        ice + unknown + doubtful,
         said(all)
     )
 }
