@@ -22,6 +22,10 @@ pub struct About {
     pub merges: Vec<Merge>,
     /// Rows all of whose cells are struck through.
     pub struck: BTreeSet<u32>,
+    /// Rows that a drawn line crosses.
+    pub crossed: BTreeSet<u32>,
+    /// Texts printed above and below the sheet.
+    pub margins: BTreeSet<String>,
     /// Notes about how it was read.
     pub notes: Vec<Remark>,
     /// What was skipped.
@@ -58,6 +62,12 @@ pub enum Flaw {
     NoResult,
     /// Struck through in a row that otherwise stands.
     Struck,
+    /// Under a heading that is struck through.
+    UnderStruck,
+    /// A line is drawn over it alone.
+    Crossed,
+    /// It shows another text than the workbook holds for it.
+    Differs,
 }
 
 impl Flaw {
@@ -77,6 +87,17 @@ impl Flaw {
             Self::Struck => (
                 "is struck through in a row that is not; it is unclear whether it applies",
                 "the value that applies",
+            ),
+            Self::UnderStruck => (
+                "is under a heading that is struck through; it is unclear whether it applies",
+                "the column without the line through its heading, or left out",
+            ),
+            Self::Crossed => {
+                ("has a line drawn over it; it is unclear whether it applies", "the value that applies")
+            }
+            Self::Differs => (
+                "is shown in a cell that holds another text; it is unclear which applies",
+                "the cell typed again",
             ),
         };
         Diagnostic::new(location, what).text(text).expected(expected)

@@ -1,8 +1,9 @@
-//! What stands beside the cells of an XLSX sheet: comments, and text boxes drawn over it. They are listed, not read.
+//! What stands beside the cells of an XLSX sheet: comments, and what is printed above and below it.
 
 use quick_xml::events::Event;
 
 use super::grid::Grid;
+use super::margin;
 use super::package::Part;
 use super::xlsx::reference;
 use super::xml::{add_text, attribute, name};
@@ -40,37 +41,18 @@ fn whole_text(part: &mut Part<'_, '_>) -> Result<String, Diagnostic> {
     Ok(text)
 }
 
-/// Adds the text boxes of a drawing, each with the row its upper edge is in.
-pub(super) fn text_boxes(mut part: Part<'_, '_>, grid: &mut Grid<'_>) -> Result<(), Diagnostic> {
-    let (mut row, mut text) = (String::new(), String::new());
-    let (mut in_from, mut in_row, mut in_text) = (false, false, false);
-    loop {
-        match part.next()? {
-            Event::Start(start) => match name(&start) {
-                "twoCellAnchor" | "oneCellAnchor" | "absoluteAnchor" => {
-                    row.clear();
-                    text.clear();
-                }
-                "from" => in_from = true,
-                "row" => in_row = in_from,
-                "t" => in_text = true,
-                _ => {}
-            },
-            Event::End(end) => match end.local_name().into_inner() {
-                "twoCellAnchor" | "oneCellAnchor" | "absoluteAnchor" => {
-                    let row = row.trim().parse::<u32>().ok().map(|it| it.saturating_add(1));
-                    grid.text_box(row, &text)?;
-                }
-                "from" => in_from = false,
-                "row" => in_row = false,
-                "t" => in_text = false,
-                "p" => text.push(' '),
-                _ => {}
-            },
-            Event::Eof => return Ok(()),
-            event if in_row => add_text(&mut row, &event),
-            event if in_text => add_text(&mut text, &event),
-            _ => {}
+/// Adds what the headers and footers just started say.
+pub(super) fn margins(part: &mut Part<'_, '_>, grid: &mut Grid<'_>) -> Result<(), Diagnostic> {
+    let outside = part.depth() - 1;
+    while part.depth() > outside {
+        let text = match part.next()? {
+            Event::Start(_) => whole_text(part)?,
+            Event::Eof => break,
+            _ => continue,
+        };
+        for text in margin::parts(&text) {
+            grid.margin(&text)?;
         }
     }
+    Ok(())
 }

@@ -3,6 +3,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
+use super::crossed::{self, Line};
+use super::white;
 use crate::diag::{Diagnostic, Location};
 use crate::input::{About, Flaw, Limit, Merge, Remark, Row, Sheet, Table};
 
@@ -33,6 +35,10 @@ pub(super) struct Shown {
     pub struck: bool,
     /// The shown text, if it is rounded.
     pub rounded: Option<String>,
+    /// The text that the workbook holds for it, if it is another.
+    pub stored: Option<String>,
+    /// Whether paper does not show it.
+    pub is_white: bool,
 }
 
 /// A sheet as it is gathered.
@@ -45,6 +51,9 @@ pub(super) struct Grid<'u> {
     hidden_columns: Vec<[usize; 2]>,
     /// Cells struck through, by row.
     struck: BTreeMap<u32, BTreeSet<usize>>,
+    /// White cells, by row.
+    white: BTreeMap<u32, BTreeSet<usize>>,
+    lines: Vec<Line>,
     /// How many cells are beyond the columns that are read, and the first of them.
     beyond: Option<(u32, usize, String)>,
 }
@@ -60,6 +69,8 @@ impl<'u> Grid<'u> {
             hidden_rows: BTreeSet::new(),
             hidden_columns: Vec::new(),
             struck: BTreeMap::new(),
+            white: BTreeMap::new(),
+            lines: Vec::new(),
             beyond: None,
         }
     }
@@ -96,6 +107,14 @@ impl<'u> Grid<'u> {
         if cell.struck {
             self.struck.entry(row).or_default().insert(column);
         }
+        if cell.is_white {
+            self.white.entry(row).or_default().insert(column);
+        }
+        if let Some(stored) = &cell.stored {
+            self.beside(row, stored)?;
+            let what = "is what the workbook holds for a cell that shows another text; it is not read";
+            self.about.left_out.push(Remark::new(Some(row), stored.clone(), what));
+        }
         if let Some(shown) = &cell.rounded {
             let what = "is rounded by the cell format; the full value is read";
             self.about.notes.push(Remark::new(Some(row), shown.clone(), what));
@@ -120,13 +139,40 @@ impl<'u> Grid<'u> {
 
     /// Adds a text drawn over the sheet.
     pub(super) fn text_box(&mut self, row: Option<u32>, text: &str) -> Result<(), Diagnostic> {
+        self.leave_out(row, text, "is a text box drawn over the sheet; it is not read")
+    }
+
+    /// Adds the words that stand for a picture or a shape where it is not seen.
+    pub(super) fn instead_of_picture(&mut self, row: Option<u32>, text: &str) -> Result<(), Diagnostic> {
+        self.leave_out(row, text, "describes a picture or shape drawn over the sheet; it is not read")
+    }
+
+    /// Adds a line of which nobody can say what it crosses.
+    pub(super) fn line_somewhere(&mut self) -> Result<(), Diagnostic> {
+        self.leave_out(None, "a line", "is drawn over the sheet; rows that it crosses may be struck out")
+    }
+
+    fn leave_out(&mut self, row: Option<u32>, text: &str, what: &'static str) -> Result<(), Diagnostic> {
         let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
         if text.is_empty() {
             return Ok(());
         }
         self.beside(row.unwrap_or(0), &text)?;
-        let what = "is a text box drawn over the sheet; it is not read";
         self.about.left_out.push(Remark::new(row, text, what));
+        Ok(())
+    }
+
+    /// Adds a line drawn over the sheet.
+    pub(super) fn line(&mut self, line: Line) -> Result<(), Diagnostic> {
+        self.used.cells(1, &self.file)?;
+        self.lines.push(line);
+        Ok(())
+    }
+
+    /// Adds a text printed above or below the sheet.
+    pub(super) fn margin(&mut self, text: &str) -> Result<(), Diagnostic> {
+        self.beside(0, text)?;
+        self.about.margins.insert(text.to_owned());
         Ok(())
     }
 
@@ -163,7 +209,8 @@ impl<'u> Grid<'u> {
     /// The table; `None` if the sheet is empty.
     pub(super) fn finish(mut self) -> Result<Option<Table>, Diagnostic> {
         self.fill_down()?;
-        let Self { file, rows, mut about, hidden_rows, hidden_columns, struck, beyond, .. } = self;
+        let Self { file, rows, mut about, hidden_rows, hidden_columns, struck, white, lines, beyond, .. } =
+            self;
         if rows.is_empty() {
             return Ok(None);
         }
@@ -178,6 +225,8 @@ impl<'u> Grid<'u> {
                 about.struck.insert(row);
             }
         }
+        crossed::apply(lines, &rows, &mut about);
+        white::apply(&white, &rows, &mut about);
         for row in hidden_rows {
             if let Some(cells) = rows.get(&row) {
                 let text = cells.iter().find(|it| !it.is_empty()).cloned().unwrap_or_default();
@@ -222,7 +271,7 @@ impl<'u> Grid<'u> {
             };
             let flaw = self.about.flaws.get(&(first, column)).copied();
             let struck = self.struck.get(&first).is_some_and(|it| it.contains(&column));
-            let cell = Shown { text: text.clone(), flaw, struck, rounded: None };
+            let cell = Shown { text: text.clone(), flaw, struck, ..Shown::default() };
             let below: Vec<u32> = self.rows.range(first + 1..=last).map(|(row, _)| *row).collect();
             // Merges over the same rows count like cells.
             self.used.cells(below.len(), &self.file)?;

@@ -2,11 +2,18 @@
 //! format is an error that says what to do.
 
 mod beside;
+mod crossed;
+mod drawing;
 mod format;
 mod grid;
+mod margin;
 mod ods;
+mod ods_drawn;
+mod ods_number;
+mod ods_styles;
 mod package;
 mod styles;
+mod white;
 mod xlsx;
 mod xml;
 

@@ -1,71 +1,54 @@
 //! ODS: the tables of a spreadsheet by OpenDocument 1.2, part 1. Cells are read as they are shown; a repeated cell or
 //! row is written out only where it holds anything, and counted against the limits as it is.
 
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use quick_xml::events::{BytesStart, Event};
 
-use super::format::{plain, same};
 use super::grid::{Grid, Shown, Used};
+use super::ods_drawn::{self, Drawn, Opened};
+use super::ods_number::number;
+use super::ods_styles::{Style, Styles, Usual};
 use super::package::{Package, Part};
 use super::xml::{add_text, attribute, name};
 use crate::diag::{Diagnostic, Location};
 use crate::input::{Flaw, Limit, Merge, Remark, Table};
 
-/// What a style does to the cells or the table it is of.
-#[derive(Clone, Copy, Debug, Default)]
-struct Style {
-    struck: bool,
-    hidden: bool,
-}
-
 /// The tables of all sheets with content, in the order of the workbook.
 pub(super) fn read(package: &mut Package<'_>) -> Result<Vec<Table>, Diagnostic> {
     let file = package.file.clone();
-    let mut styles: BTreeMap<String, Style> = BTreeMap::new();
+    let mut styles = match package.part("styles.xml")? {
+        Some(part) => Styles::named(part, &file)?,
+        None => Styles::default(),
+    };
     let mut tables: Vec<Table> = Vec::new();
     let mut used = Used::default();
     let mut followed = false;
     let mut sheets = 0;
     let mut part = package.need("content.xml")?;
-    let mut style = String::new();
     loop {
         let event = part.next()?;
         match event {
-            Event::Start(start) => match name(&start) {
-                "style" => {
-                    style = attribute(&start, "style:name").unwrap_or_default();
-                    styles.insert(style.clone(), Style::default());
-                    Limit::Cells.check(styles.len(), || Location::whole(&file))?;
+            Event::Start(start) => {
+                if name(&start) != "table" {
+                    styles.add(&start, &file)?;
+                    continue;
                 }
-                "text-properties" => {
-                    let line = attribute(&start, "style:text-line-through-style")
-                        .or_else(|| attribute(&start, "style:text-line-through-type"));
-                    if let (Some(it), Some(line)) = (styles.get_mut(&style), line) {
-                        it.struck = line != "none";
-                    }
+                sheets += 1;
+                Limit::Sheets.check(sheets, || Location::whole(&file))?;
+                let title = attribute(&start, "table:name").unwrap_or_default();
+                let of = styles.of(&start, "table:style-name").unwrap_or_default();
+                let mut grid = Grid::new(&file, &title, of.hidden, &mut used);
+                for text in styles.margins(of.page.as_deref()) {
+                    grid.margin(text)?;
                 }
-                "table-properties" => {
-                    if let Some(it) = styles.get_mut(&style) {
-                        it.hidden = attribute(&start, "table:display").as_deref() == Some("false");
-                    }
+                let own = sheet(&mut part, &file, &styles, &mut grid)?;
+                // A saved copy of another workbook's sheet is not a sheet of this one.
+                followed |= !own;
+                if own {
+                    tables.extend(grid.finish()?);
                 }
-                "table" => {
-                    sheets += 1;
-                    Limit::Sheets.check(sheets, || Location::whole(&file))?;
-                    let title = attribute(&start, "table:name").unwrap_or_default();
-                    let of = attribute(&start, "table:style-name").and_then(|it| styles.get(&it).copied());
-                    let mut grid = Grid::new(&file, &title, of.is_some_and(|it| it.hidden), &mut used);
-                    let own = sheet(&mut part, &file, &styles, &mut grid)?;
-                    // A saved copy of another workbook's sheet is not a sheet of this one.
-                    followed |= !own;
-                    if own {
-                        tables.extend(grid.finish()?);
-                    }
-                }
-                _ => {}
-            },
+            }
             Event::Eof => break,
             _ => {}
         }
@@ -76,42 +59,59 @@ pub(super) fn read(package: &mut Package<'_>) -> Result<Vec<Table>, Diagnostic> 
     Ok(tables)
 }
 
+/// How a column or a row names the style of its cells.
+const DEFAULT: &str = "table:default-cell-style-name";
+
 /// A cell as it is gathered.
 #[derive(Default)]
 struct Raw {
     shown: Shown,
     comment: String,
+    /// What is drawn over the sheet from there.
+    drawn: Vec<Drawn>,
     repeated: usize,
     spans: [usize; 2],
+}
+
+impl Raw {
+    fn holds_anything(&self) -> bool {
+        !(self.shown.text.trim().is_empty() && self.comment.is_empty())
+    }
 }
 
 /// Reads the table just started. Whether it is a sheet of this workbook.
 fn sheet(
     part: &mut Part<'_, '_>,
     file: &Arc<str>,
-    styles: &BTreeMap<String, Style>,
+    styles: &Styles,
     grid: &mut Grid<'_>,
 ) -> Result<bool, Diagnostic> {
     let outside = part.depth() - 1;
     let mut own = true;
     let (mut number, mut column) = (1_u32, 0_usize);
+    // The style of cells without one of their own, by the last column.
+    let mut columns: Vec<(usize, Style)> = Vec::new();
     while part.depth() > outside {
-        let mut aside = false;
+        let (mut aside, mut is_drawn) = (false, false);
         let mut row = None;
         match part.next()? {
             Event::Start(start) => match name(&start) {
                 "table-source" => own = false,
-                "shapes" | "table" | "forms" => aside = true,
+                "table" | "forms" => aside = true,
+                "shapes" => is_drawn = true,
                 "table-column" => {
                     let next = column.saturating_add(count(&start, "table:number-columns-repeated"));
                     if is_hidden(&start) {
                         grid.hide_columns([column, next - 1]);
                     }
+                    if columns.len() < Limit::Columns.most() {
+                        columns.push((next, styles.of(&start, DEFAULT).unwrap_or_default()));
+                    }
                     column = next;
                 }
                 "table-row" => {
                     let repeated = count(&start, "table:number-rows-repeated");
-                    row = Some((repeated, is_hidden(&start)));
+                    row = Some((repeated, is_hidden(&start), styles.of(&start, DEFAULT)));
                 }
                 _ => {}
             },
@@ -121,9 +121,18 @@ fn sheet(
         if aside {
             part.skip()?;
         }
-        if let Some((repeated, hidden)) = row {
-            let cells = read_row(part, file, styles)?;
+        if is_drawn {
+            ods_drawn::beside_cells(part, grid)?;
+        }
+        if let Some((repeated, hidden, style)) = row {
+            let usual = Usual { row: style, columns: &columns };
+            let mut cells = read_row(part, file, styles, &usual)?;
             let repeated = u32::try_from(repeated).unwrap_or(u32::MAX);
+            for (column, cell) in &mut cells {
+                cell.drawn.drain(..).try_for_each(|it| it.put(number, *column, grid))?;
+            }
+            // A row of drawings alone is not written as often as it is repeated.
+            cells.retain(|(_, cell)| cell.holds_anything());
             if !cells.is_empty() {
                 for row in number..number.saturating_add(repeated) {
                     write_row(&cells, row, grid)?;
@@ -159,7 +168,8 @@ fn write_row(cells: &[(usize, Raw)], row: u32, grid: &mut Grid<'_>) -> Result<()
 fn read_row(
     part: &mut Part<'_, '_>,
     file: &Arc<str>,
-    styles: &BTreeMap<String, Style>,
+    styles: &Styles,
+    usual: &Usual<'_>,
 ) -> Result<Vec<(usize, Raw)>, Diagnostic> {
     let outside = part.depth() - 1;
     let mut cells = Vec::new();
@@ -168,9 +178,9 @@ fn read_row(
         let mut found = None;
         match part.next()? {
             Event::Start(start) => match name(&start) {
-                "table-cell" => found = Some((Cell::of(&start, styles), true)),
+                "table-cell" => found = Some((Cell::of(&start, styles, usual, column), true)),
                 // It lies below another that is merged over it.
-                "covered-table-cell" => found = Some((Cell::of(&start, styles), false)),
+                "covered-table-cell" => found = Some((Cell::of(&start, styles, usual, column), false)),
                 _ => {}
             },
             Event::Eof => break,
@@ -178,16 +188,17 @@ fn read_row(
         }
         let Some((cell, is_seen)) = found else { continue };
         let (repeated, spans) = (cell.repeated, cell.spans);
-        let Read { text, comment, any_struck, any_plain } = read_text(part, file, styles)?;
+        let Read { text, comment, drawn, any_struck, any_plain } = read_text(part, file, styles)?;
         let mut shown = cell.shown(text);
         shown.struck |= any_struck && !any_plain;
         // A text that is struck in part leaves open what applies.
         if any_struck && any_plain {
             shown.flaw = shown.flaw.or(Some(Flaw::Struck));
         }
-        if is_seen && !(shown.text.trim().is_empty() && comment.is_empty()) {
+        let cell = Raw { shown, comment, drawn, repeated, spans };
+        if is_seen && (cell.holds_anything() || !cell.drawn.is_empty()) {
             Limit::Cells.check(cells.len() + 1, || Location::whole(file))?;
-            cells.push((column, Raw { shown, comment, repeated, spans }));
+            cells.push((column, cell));
         }
         column = column.saturating_add(repeated);
     }
@@ -200,20 +211,22 @@ struct Cell {
     value: Option<f64>,
     is_error: bool,
     formula: Option<String>,
-    struck: bool,
+    /// The text it holds, if it is stated beside the one it shows.
+    stored: Option<String>,
+    style: Style,
     repeated: usize,
     spans: [usize; 2],
 }
 
 impl Cell {
-    fn of(start: &BytesStart<'_>, styles: &BTreeMap<String, Style>) -> Self {
-        let style = attribute(start, "table:style-name").and_then(|it| styles.get(&it).copied());
+    fn of(start: &BytesStart<'_>, styles: &Styles, usual: &Usual<'_>, column: usize) -> Self {
         Self {
             kind: attribute(start, "office:value-type").unwrap_or_default(),
             value: attribute(start, "office:value").and_then(|it| it.parse().ok()),
             is_error: attribute(start, "calcext:value-type").as_deref() == Some("error"),
             formula: attribute(start, "table:formula"),
-            struck: style.is_some_and(|it| it.struck),
+            stored: attribute(start, "office:string-value"),
+            style: styles.of(start, "table:style-name").unwrap_or_else(|| usual.at(column)),
             repeated: count(start, "table:number-columns-repeated"),
             spans: ["table:number-rows-spanned", "table:number-columns-spanned"].map(|key| count(start, key)),
         }
@@ -222,6 +235,12 @@ impl Cell {
     fn shown(self, text: String) -> Shown {
         let is_error =
             self.is_error || self.formula.is_some() && (text.starts_with("Err:") || text.starts_with('#'));
+        // Without a paragraph a cell shows what it holds.
+        let (text, stored) = match self.stored {
+            Some(stored) if text.is_empty() => (stored, None),
+            Some(stored) if spaceless(&stored) != spaceless(&text) => (text, Some(stored)),
+            _ => (text, None),
+        };
         let (text, flaw, rounded) = match self.kind.as_str() {
             _ if is_error => (text, Some(Flaw::Error), None),
             "date" | "time" => (text, Some(Flaw::Date), None),
@@ -235,76 +254,37 @@ impl Cell {
             },
             _ => (text, None, None),
         };
-        Shown { text, flaw, struck: self.struck, rounded }
+        let flaw = flaw.or(stored.is_some().then_some(Flaw::Differs));
+        let Style { struck, .. } = self.style;
+        Shown { text, flaw, struck, rounded, stored, is_white: self.style.is_white() }
     }
 }
 
-/// A number as shown, if that is its full value; otherwise with the full value in its place.
-fn number(text: String, value: f64, percent: bool) -> (String, Option<Flaw>, Option<String>) {
-    let scaled = if percent && text.contains('%') { value * 100.0 } else { value };
-    let is_part = |c: char| c.is_ascii_digit() || matches!(c, '.' | ',' | '/' | ' ');
-    let Some(start) = text.find(|c: char| c.is_ascii_digit()) else {
-        return (plain(scaled), None, None);
-    };
-    let end = text[start..].find(|c: char| !is_part(c)).map_or(text.len(), |at| start + at);
-    let digits = text[start..end].trim_end();
-    let end = start + digits.len();
-    let is_negative = text[..start].trim_end().ends_with(['-', '−']) || value < 0.0;
-    let said = read_shown(digits).map(|it| if is_negative { -it } else { it });
-    let whole = |figure: &str| format!("{}{figure}{}", &text[..start], &text[end..]);
-    let figure = plain(scaled.abs());
-    match said {
-        Some(said) if same(said, scaled) => {
-            // A figure shown by another country's habit is written with a point.
-            let is_usual = !digits.contains(',') && (digits.contains('/') || !digits.contains(' '));
-            (if is_usual { text } else { whole(&figure) }, None, None)
-        }
-        _ => (whole(&figure), None, Some(text.clone())),
-    }
-}
-
-/// `10 3/4`, `0,75`, `1,200.5` as they are shown.
-fn read_shown(digits: &str) -> Option<f64> {
-    if let Some((first, below)) = digits.split_once('/') {
-        let (whole, above) = first.trim().rsplit_once(' ').unwrap_or(("0", first.trim()));
-        let [whole, above, below] = [whole, above, below].map(|it| it.trim().parse::<f64>());
-        return Some(whole.ok()? + above.ok()? / below.ok()?);
-    }
-    let compact: String = digits.chars().filter(|c| *c != ' ').collect();
-    let last = compact.rfind(['.', ',']);
-    let clean: String = compact
-        .char_indices()
-        .filter_map(|(at, c)| match c {
-            '.' | ',' => (Some(at) == last).then_some('.'),
-            c => Some(c),
-        })
-        .collect();
-    clean.parse().ok()
+fn spaceless(text: &str) -> String {
+    text.split_whitespace().collect()
 }
 
 /// The text of a cell as it is read.
 #[derive(Default)]
 struct Read {
     text: String,
-    /// Its comment.
+    /// Its comment, and the notes in its text.
     comment: String,
+    /// What is drawn over the sheet from there.
+    drawn: Vec<Drawn>,
     /// Whether a part of the text is struck through, and whether a part is not.
     any_struck: bool,
     any_plain: bool,
 }
 
-/// The paragraphs of the cell just started, a line each, without drawings; and its comment.
-fn read_text(
-    part: &mut Part<'_, '_>,
-    file: &Arc<str>,
-    styles: &BTreeMap<String, Style>,
-) -> Result<Read, Diagnostic> {
+/// The paragraphs of the cell just started, a line each; its comment, and what is drawn there.
+fn read_text(part: &mut Part<'_, '_>, file: &Arc<str>, styles: &Styles) -> Result<Read, Diagnostic> {
     let outside = part.depth() - 1;
     let (mut read, mut paragraphs, mut within) = (Read::default(), 0, 0_usize);
     // The depth of each open element whose text is struck through.
     let mut struck: Vec<usize> = Vec::new();
     while part.depth() > outside {
-        let (mut aside, mut is_comment) = (false, false);
+        let (mut aside, mut is_comment, mut opened) = (false, false, None);
         let depth = part.depth();
         match part.next()? {
             Event::Start(start) => {
@@ -323,11 +303,14 @@ fn read_text(
                     "tab" => read.text.push(' '),
                     "line-break" => read.text.push('\n'),
                     "span" | "a" | "p" | "h" => {}
-                    "annotation" => is_comment = true,
-                    _ => aside = true,
+                    "annotation" | "note" => is_comment = true,
+                    _ => {
+                        opened = Opened::of(&start);
+                        aside = opened.is_none();
+                    }
                 }
-                let style = attribute(&start, "text:style-name").and_then(|it| styles.get(&it).copied());
-                if style.is_some_and(|it| it.struck) && !aside && !is_comment {
+                let style = styles.of(&start, "text:style-name");
+                if style.is_some_and(|it| it.struck) && !aside && !is_comment && opened.is_none() {
                     struck.push(depth + 1);
                 }
             }
@@ -351,7 +334,15 @@ fn read_text(
         }
         Limit::TableText.check(read.text.len(), || Location::whole(file))?;
         if is_comment {
-            read.comment = read_comment(part, file)?;
+            let comment = read_comment(part, file)?;
+            if !read.comment.is_empty() {
+                read.comment.push_str("; ");
+            }
+            read.comment.push_str(&comment);
+        }
+        if let Some(opened) = opened {
+            Limit::Cells.check(read.drawn.len(), || Location::whole(file))?;
+            read.drawn.push(ods_drawn::read(part, opened)?);
         }
         if aside {
             part.skip()?;
@@ -360,7 +351,7 @@ fn read_text(
     Ok(read)
 }
 
-/// The paragraphs of the comment just started.
+/// The paragraphs of the comment or note just started.
 fn read_comment(part: &mut Part<'_, '_>, file: &Arc<str>) -> Result<String, Diagnostic> {
     let outside = part.depth() - 1;
     let (mut text, mut paragraph) = (String::new(), 0_usize);

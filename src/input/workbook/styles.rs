@@ -1,8 +1,9 @@
-//! The styles of an XLSX workbook, as far as they change what a cell says: formats of numbers, and lines through.
+//! The styles of an XLSX workbook, as far as they change what a cell says: formats of numbers, lines
+//! through, and white text.
 
 use std::collections::BTreeMap;
 
-use quick_xml::events::Event;
+use quick_xml::events::{BytesStart, Event};
 
 use super::format::Format;
 use super::package::Part;
@@ -15,12 +16,35 @@ use crate::input::Limit;
 pub(super) struct Style {
     pub format: Format,
     pub struck: bool,
+    /// Whether paper does not show it: white on nothing.
+    pub is_white: bool,
+}
+
+/// What matters of a font.
+#[derive(Clone, Copy, Debug, Default)]
+struct Font {
+    struck: bool,
+    white: bool,
+}
+
+/// Whether an element names white: by its value, by its number, or as the background of the theme.
+fn is_white(start: &BytesStart<'_>) -> bool {
+    let is = |key: &str, wanted: &[&str]| {
+        attribute(start, key).is_some_and(|it| wanted.iter().any(|white| white.eq_ignore_ascii_case(&it)))
+    };
+    let has_tint =
+        attribute(start, "tint").and_then(|it| it.parse::<f64>().ok()).is_some_and(|it| it < -0.04);
+    is("rgb", &["FFFFFFFF", "00FFFFFF", "FFFFFF"])
+        || is("indexed", &["1", "9"])
+        || is("theme", &["0"]) && !has_tint
 }
 
 /// The styles by number. ECMA-376, part 1, 18.8.
 pub(super) fn read(mut part: Part<'_, '_>, file: &str) -> Result<Vec<Style>, Diagnostic> {
     let mut codes: BTreeMap<u32, Format> = BTreeMap::new();
-    let mut struck_fonts: Vec<bool> = Vec::new();
+    let mut fonts: Vec<Font> = Vec::new();
+    // Whether each fill is of a color that white text is seen on.
+    let mut fills: Vec<bool> = Vec::new();
     let mut styles = Vec::new();
     // The list an element stands in: differential formats have fonts and formats of their own.
     let mut list = String::new();
@@ -35,18 +59,36 @@ pub(super) fn read(mut part: Part<'_, '_>, file: &str) -> Result<Vec<Style>, Dia
                         let code = attribute(&start, "formatCode").unwrap_or_default();
                         codes.insert(number("numFmtId"), Format::of(&code));
                     }
-                    (2, "fonts", "font") => struck_fonts.push(false),
+                    (2, "fonts", "font") => fonts.push(Font::default()),
                     (3, "fonts", "strike" | "dstrike") => {
-                        if let Some(last) = struck_fonts.last_mut() {
-                            *last |= !is_off(&start);
+                        if let Some(last) = fonts.last_mut() {
+                            last.struck |= !is_off(&start);
+                        }
+                    }
+                    (3, "fonts", "color") => {
+                        if let Some(last) = fonts.last_mut() {
+                            last.white = is_white(&start);
+                        }
+                    }
+                    (2, "fills", "fill") => fills.push(false),
+                    (3, "fills", of) => {
+                        let none = attribute(&start, "patternType").is_none_or(|it| it == "none");
+                        if let Some(last) = fills.last_mut() {
+                            *last = of != "patternFill" || !none;
+                        }
+                    }
+                    (4, "fills", "fgColor") if is_white(&start) => {
+                        if let Some(last) = fills.last_mut() {
+                            *last = false;
                         }
                     }
                     (2, "cellXfs", "xf") => {
                         let id = number("numFmtId");
                         let format = codes.get(&id).cloned().unwrap_or_else(|| Format::built_in(id));
-                        let font = usize::try_from(number("fontId")).unwrap_or(usize::MAX);
-                        let struck = struck_fonts.get(font).copied().unwrap_or(false);
-                        styles.push(Style { format, struck });
+                        let at = |key| usize::try_from(number(key)).unwrap_or(usize::MAX);
+                        let Font { struck, white } = fonts.get(at("fontId")).copied().unwrap_or_default();
+                        let is_white = white && !fills.get(at("fillId")).copied().unwrap_or(false);
+                        styles.push(Style { format, struck, is_white });
                     }
                     _ => {}
                 }
@@ -54,6 +96,7 @@ pub(super) fn read(mut part: Part<'_, '_>, file: &str) -> Result<Vec<Style>, Dia
             Event::Eof => return Ok(styles),
             _ => {}
         }
-        Limit::Cells.check(codes.len() + struck_fonts.len() + styles.len(), || Location::whole(file))?;
+        let count = codes.len() + fonts.len() + fills.len() + styles.len();
+        Limit::Cells.check(count, || Location::whole(file))?;
     }
 }

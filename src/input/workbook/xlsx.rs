@@ -6,12 +6,12 @@ use std::sync::Arc;
 
 use quick_xml::events::{BytesStart, Event};
 
-use super::beside;
 use super::format::Format;
 use super::grid::{Grid, Shown, Used};
 use super::package::{Package, Part};
 use super::styles::{self, Style};
 use super::xml::{add_text, attribute, attribute_named, flag, is_off, name};
+use super::{beside, drawing};
 use crate::diag::{Diagnostic, Location};
 use crate::input::{Flaw, Limit, Merge, Table};
 
@@ -64,7 +64,7 @@ pub(super) fn read(package: &mut Package<'_>) -> Result<Vec<Table>, Diagnostic> 
                 }
                 "drawing" => {
                     if let Some(part) = package.part(&target)? {
-                        beside::text_boxes(part, &mut grid)?;
+                        drawing::read(part, &mut grid)?;
                     }
                 }
                 _ => {}
@@ -284,6 +284,7 @@ fn sheet(
                         grid.merge(Merge { rows: [top, bottom], columns: [left, right] })?;
                     }
                 }
+                "headerFooter" => beside::margins(&mut part, grid)?,
                 _ => {}
             },
             Event::Eof => return Ok(()),
@@ -344,18 +345,20 @@ fn cell(part: &mut Part<'_, '_>, mut raw: Raw) -> Result<Raw, Diagnostic> {
 fn shown(raw: Raw, shared: &Shared) -> Shown {
     let style = shared.styles.get(raw.style);
     let struck = style.is_some_and(|it| it.struck);
+    let is_white = style.is_some_and(|it| it.is_white);
+    let white = || Shown { is_white, ..Shown::default() };
     let Some(value) = raw.value.filter(|it| !it.is_empty()) else {
         // A formula with an empty text as its result has the type `str`.
         let Some(formula) = raw.formula.filter(|_| raw.kind != "str") else { return Shown::default() };
-        return Shown { text: format!("={formula}"), flaw: Some(Flaw::NoResult), struck, rounded: None };
+        return Shown { text: format!("={formula}"), flaw: Some(Flaw::NoResult), struck, ..white() };
     };
-    let text = |text: String, flaw| Shown { text, flaw, struck, rounded: None };
+    let text = |text: String, flaw| Shown { text, flaw, struck, ..white() };
     // A text that is struck in part leaves open what applies.
     let rich = |rich: &Rich| Shown {
         text: rich.text.clone(),
         flaw: rich.is_partly_struck.then_some(Flaw::Struck),
         struck: struck || rich.is_all_struck,
-        rounded: None,
+        ..white()
     };
     match raw.kind.as_str() {
         // Shared-string index out of range.
@@ -371,7 +374,7 @@ fn shown(raw: Raw, shared: &Shared) -> Shown {
         _ => match value.trim().parse::<f64>().ok().filter(|it| it.is_finite()) {
             Some(number) => {
                 let format = style.map_or(&Format::General, |it| &it.format);
-                Shown { struck, ..format.show(number, shared.from_1904) }
+                Shown { struck, is_white, ..format.show(number, shared.from_1904) }
             }
             None => text(value, Some(Flaw::Error)),
         },

@@ -1,0 +1,65 @@
+//! Lines drawn over a sheet: how people strike out rows on paper. They are no text, and are held against the rows they cross.
+
+use std::collections::BTreeMap;
+
+use crate::input::{About, Flaw, Remark};
+
+/// A straight line over cells; bounds are within it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct Line {
+    pub rows: [u32; 2],
+    pub columns: [usize; 2],
+    /// Whether it runs along the edge between two rows.
+    pub is_edge: bool,
+}
+
+impl Line {
+    /// How many cells of the usual width and height lie within a distance in centimeters.
+    pub(super) fn usual_cells(across: f64, down: f64) -> (usize, u32) {
+        const WIDTH: f64 = 2.0;
+        const HEIGHT: f64 = 0.5;
+        let [across, down] = [across / WIDTH, down / HEIGHT].map(|it| it.clamp(0.0, 1e6));
+        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "0 to a million")]
+        (across as usize, down as u32)
+    }
+
+    /// The only column it crosses.
+    fn alone(self) -> Option<usize> {
+        (self.columns[0] == self.columns[1]).then_some(self.columns[0])
+    }
+}
+
+/// Lists the lines over the rows of a sheet, and notes which rows and cells they cross.
+pub(super) fn apply(mut lines: Vec<Line>, rows: &BTreeMap<u32, Vec<String>>, about: &mut About) {
+    let width = rows.values().map(Vec::len).max().unwrap_or(0);
+    // A line beside the table, or one between its columns, strikes nothing out.
+    lines.retain(|it| it.columns[0] < width && (it.columns[0] < it.columns[1] || it.rows[0] == it.rows[1]));
+    lines.sort_unstable();
+    // Of lines through the same rows one is told, and through each cell alone one.
+    lines.dedup_by_key(|it| (it.rows, it.is_edge, it.alone()));
+    // Lines over one another cost no more than one.
+    let mut next = 0;
+    for line in lines {
+        let [first, last] = line.rows;
+        let mut over = rows.range(first..=last.max(first)).map(|(row, _)| *row);
+        let Some(top) = over.next() else { continue };
+        let text = match over.next_back() {
+            Some(bottom) => format!("a line across rows {top} to {bottom}"),
+            None => format!("a line across row {top}"),
+        };
+        if line.is_edge {
+            let what = "is drawn along the edge of the row; nothing is read from it";
+            about.left_out.push(Remark::new(Some(top), text, what));
+            continue;
+        }
+        if let Some(column) = line.alone() {
+            about.flaws.entry((top, column)).or_insert(Flaw::Crossed);
+            continue;
+        }
+        let what = "is drawn over the sheet; rows that it crosses may be struck out";
+        about.left_out.push(Remark::new(Some(top), text, what));
+        let new = rows.range(first.max(next)..).map(|(row, _)| *row).take_while(|row| *row <= last);
+        about.crossed.extend(new);
+        next = next.max(last.saturating_add(1));
+    }
+}

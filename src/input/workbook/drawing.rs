@@ -1,0 +1,143 @@
+//! What is drawn over an XLSX sheet: text boxes, pictures with words for them, lines. ECMA-376, part 1, 20.5.
+
+use quick_xml::events::{BytesStart, Event};
+
+use super::crossed::Line;
+use super::grid::Grid;
+use super::package::Part;
+use super::xml::{add_text, attribute, name};
+use crate::diag::Diagnostic;
+
+/// The forms with which people strike something out.
+const LINES: [&str; 4] = ["line", "lineInv", "straightConnector1", "mathMultiply"];
+/// Parts of a drawing's units of length in a centimeter.
+const CENTIMETER: f64 = 360_000.0;
+
+/// A corner of a drawing, as it stands in the file: the cell, from 0, and how far below its upper edge.
+#[derive(Clone, Debug, Default)]
+struct Corner {
+    column: String,
+    row: String,
+    below: String,
+}
+
+/// What stands at one anchor.
+#[derive(Clone, Debug, Default)]
+struct Anchored {
+    from: Corner,
+    to: Option<Corner>,
+    /// How large it is, if that is stated instead of its other corner.
+    size: [f64; 2],
+    text: String,
+    instead: String,
+    is_line: bool,
+}
+
+/// The text that is being read.
+#[derive(Clone, Copy)]
+enum Within {
+    Column,
+    Row,
+    Below,
+    Text,
+}
+
+/// Adds what stands at each anchor, with the row its upper edge is in.
+pub(super) fn read(mut part: Part<'_, '_>, grid: &mut Grid<'_>) -> Result<(), Diagnostic> {
+    let mut anchored = Anchored::default();
+    let mut within = None;
+    loop {
+        match part.next()? {
+            Event::Start(start) => match name(&start) {
+                "twoCellAnchor" | "oneCellAnchor" | "absoluteAnchor" => anchored = Anchored::default(),
+                "to" => anchored.to = Some(Corner::default()),
+                "col" => within = Some(Within::Column),
+                "row" => within = Some(Within::Row),
+                "rowOff" => within = Some(Within::Below),
+                "t" => within = Some(Within::Text),
+                "ext" if attribute(&start, "cx").is_some() => {
+                    anchored.size = ["cx", "cy"].map(|key| centimeters(&start, key))
+                }
+                "cNvPr" => {
+                    for words in ["title", "descr"].iter().filter_map(|key| attribute(&start, key)) {
+                        anchored.instead.push_str(&words);
+                        anchored.instead.push(' ');
+                    }
+                }
+                "prstGeom" => {
+                    anchored.is_line |= attribute(&start, "prst").is_some_and(|it| LINES.contains(&&*it));
+                }
+                _ => {}
+            },
+            Event::End(end) => {
+                within = None;
+                match end.local_name().into_inner() {
+                    "twoCellAnchor" | "oneCellAnchor" | "absoluteAnchor" => anchored.put(grid)?,
+                    "p" => anchored.text.push(' '),
+                    _ => {}
+                }
+            }
+            Event::Eof => return Ok(()),
+            event => {
+                if let Some(within) = within {
+                    anchored.add(within, &event);
+                }
+            }
+        }
+    }
+}
+
+fn centimeters(start: &BytesStart<'_>, key: &str) -> f64 {
+    let units: Option<f64> = attribute(start, key).and_then(|it| it.parse().ok());
+    units.filter(|it| it.is_finite()).unwrap_or(0.0) / CENTIMETER
+}
+
+impl Anchored {
+    fn add(&mut self, within: Within, event: &Event<'_>) {
+        let corner = self.to.as_mut().unwrap_or(&mut self.from);
+        let text = match within {
+            Within::Column => &mut corner.column,
+            Within::Row => &mut corner.row,
+            Within::Below => &mut corner.below,
+            Within::Text => &mut self.text,
+        };
+        add_text(text, event);
+    }
+
+    fn put(&self, grid: &mut Grid<'_>) -> Result<(), Diagnostic> {
+        let from = self.from.cell();
+        let row = from.map(|(_, row)| row);
+        grid.text_box(row, &self.text)?;
+        grid.instead_of_picture(row, &self.instead)?;
+        if !self.is_line {
+            return Ok(());
+        }
+        let Some((column, row)) = from else { return grid.line_somewhere() };
+        let (last_column, last_row) = self.to.as_ref().and_then(Corner::cell).unwrap_or_else(|| {
+            let (columns, rows) = Line::usual_cells(self.size[0], self.size[1]);
+            (column.saturating_add(columns), row.saturating_add(rows))
+        });
+        let is_edge = row == last_row && self.from.is_at_edge() && self.ends_at_edge();
+        let (rows, columns) =
+            ([row.min(last_row), row.max(last_row)], [column.min(last_column), column.max(last_column)]);
+        grid.line(Line { rows, columns, is_edge })
+    }
+
+    fn ends_at_edge(&self) -> bool {
+        self.to.as_ref().is_none_or(Corner::is_at_edge)
+    }
+}
+
+impl Corner {
+    /// The column from 0, and the row number.
+    fn cell(&self) -> Option<(usize, u32)> {
+        let row: u32 = self.row.trim().parse().ok()?;
+        Some((self.column.trim().parse().ok()?, row.saturating_add(1)))
+    }
+
+    /// Whether it lies on the upper edge of its row, where borders are drawn.
+    fn is_at_edge(&self) -> bool {
+        let below: f64 = self.below.trim().parse().unwrap_or(0.0);
+        below / CENTIMETER < 0.05
+    }
+}

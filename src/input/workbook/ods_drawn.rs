@@ -1,0 +1,164 @@
+//! What is drawn over an OpenDocument sheet: text boxes and shapes with text, pictures with words for them, lines.
+
+use quick_xml::events::{BytesStart, Event};
+
+use super::crossed::Line;
+use super::grid::Grid;
+use super::package::Part;
+use super::xlsx::reference;
+use super::xml::{add_text, attribute, name};
+use crate::diag::Diagnostic;
+
+/// A drawing as it starts.
+#[derive(Clone, Debug)]
+pub(super) struct Opened {
+    line: Option<Ends>,
+    /// The cell in which it ends, by column and row.
+    end: Option<(usize, u32)>,
+}
+
+/// How far a line goes, in centimeters, and how far below the upper edge of the cell it ends.
+#[derive(Clone, Copy, Debug)]
+struct Ends {
+    across: f64,
+    down: f64,
+    below: Option<f64>,
+}
+
+/// A drawing.
+#[derive(Debug)]
+pub(super) struct Drawn {
+    text: String,
+    /// Words for those who do not see it.
+    instead: String,
+    line: Option<Ends>,
+    end: Option<(usize, u32)>,
+}
+
+impl Opened {
+    /// Whether an element is a drawing.
+    pub(super) fn of(start: &BytesStart<'_>) -> Option<Self> {
+        const DRAWINGS: [&str; 15] = [
+            "frame",
+            "custom-shape",
+            "rect",
+            "line",
+            "connector",
+            "measure",
+            "ellipse",
+            "circle",
+            "polygon",
+            "regular-polygon",
+            "polyline",
+            "path",
+            "caption",
+            "control",
+            "g",
+        ];
+        if !DRAWINGS.contains(&name(start)) {
+            return None;
+        }
+        let length = |key: &str| attribute(start, key).and_then(|it| centimeters(&it));
+        let distance = |from, to| match (length(from), length(to)) {
+            (Some(from), Some(to)) => (to - from).abs(),
+            _ => 0.0,
+        };
+        let line = matches!(name(start), "line" | "connector").then(|| Ends {
+            across: distance("svg:x1", "svg:x2"),
+            down: distance("svg:y1", "svg:y2"),
+            below: length("table:end-y"),
+        });
+        let end = attribute(start, "table:end-cell-address").and_then(|it| {
+            let cell = it.rsplit('.').next()?.replace('$', "");
+            reference(&cell)
+        });
+        Some(Self { line, end })
+    }
+}
+
+/// Reads the drawing just started, with those within it.
+pub(super) fn read(part: &mut Part<'_, '_>, opened: Opened) -> Result<Drawn, Diagnostic> {
+    let outside = part.depth() - 1;
+    let Opened { line, end } = opened;
+    let mut drawn = Drawn { text: String::new(), instead: String::new(), line, end };
+    let (mut in_text, mut in_words) = (0_usize, false);
+    while part.depth() > outside {
+        match part.next()? {
+            Event::Start(start) => match name(&start) {
+                "p" | "h" => in_text += 1,
+                "s" | "tab" | "line-break" => drawn.text.push(' '),
+                "title" | "desc" => in_words = true,
+                _ => {
+                    // Of a group, its line.
+                    if let Some(within) = Opened::of(&start) {
+                        drawn.line = drawn.line.or(within.line);
+                        drawn.end = drawn.end.or(within.end);
+                    }
+                }
+            },
+            Event::End(end) => match end.local_name().into_inner() {
+                "p" | "h" => {
+                    in_text = in_text.saturating_sub(1);
+                    drawn.text.push(' ');
+                }
+                "title" | "desc" => {
+                    in_words = false;
+                    drawn.instead.push(' ');
+                }
+                _ => {}
+            },
+            Event::Eof => break,
+            event if in_words => add_text(&mut drawn.instead, &event),
+            event if in_text > 0 => add_text(&mut drawn.text, &event),
+            _ => {}
+        }
+    }
+    Ok(drawn)
+}
+
+/// Adds the drawings of the element just started, which are placed on the page and at no cell.
+pub(super) fn beside_cells(part: &mut Part<'_, '_>, grid: &mut Grid<'_>) -> Result<(), Diagnostic> {
+    let outside = part.depth() - 1;
+    while part.depth() > outside {
+        let opened = match part.next()? {
+            Event::Start(start) => Opened::of(&start),
+            Event::Eof => break,
+            _ => None,
+        };
+        if let Some(opened) = opened {
+            let drawn = read(part, opened)?;
+            grid.text_box(None, &drawn.text)?;
+            grid.instead_of_picture(None, &drawn.instead)?;
+            if drawn.line.is_some() {
+                grid.line_somewhere()?;
+            }
+        }
+    }
+    Ok(())
+}
+
+impl Drawn {
+    /// Adds it at the cell it is drawn from.
+    pub(super) fn put(self, row: u32, column: usize, grid: &mut Grid<'_>) -> Result<(), Diagnostic> {
+        grid.text_box(Some(row), &self.text)?;
+        grid.instead_of_picture(Some(row), &self.instead)?;
+        let Some(ends) = self.line else { return Ok(()) };
+        let (last_column, last_row) = self.end.unwrap_or_else(|| {
+            let (columns, rows) = Line::usual_cells(ends.across, ends.down);
+            (column.saturating_add(columns), row.saturating_add(rows))
+        });
+        // It ends on the edge between two rows.
+        let is_edge = ends.below.is_some_and(|it| it < 0.05) && last_row == row;
+        let (rows, columns) =
+            ([row.min(last_row), row.max(last_row)], [column.min(last_column), column.max(last_column)]);
+        grid.line(Line { rows, columns, is_edge })
+    }
+}
+
+/// A length such as `2.5cm`.
+fn centimeters(text: &str) -> Option<f64> {
+    const UNITS: [(&str, f64); 4] = [("cm", 1.0), ("mm", 0.1), ("in", 2.54), ("pt", 2.54 / 72.0)];
+    let (unit, factor) = UNITS.into_iter().find(|(unit, _)| text.ends_with(unit))?;
+    let number: f64 = text.strip_suffix(unit)?.trim().parse().ok()?;
+    number.is_finite().then_some(number * factor)
+}
