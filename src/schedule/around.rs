@@ -2,9 +2,10 @@
 //! lines that only go on with the row above.
 
 use super::entries::{AddedFrom, Entry, Raw, alone};
-use super::general::{Line, Marks, Place};
+use super::general::{Line, Marks};
 use super::held::Held;
 use super::lexicon::{Sense, items};
+use super::place::Place;
 use super::text::Plain;
 use super::tokens::without_accent;
 use super::types::{ReadOptions, Schedule, SetAside};
@@ -35,8 +36,8 @@ pub(super) fn gather(
     let marks = Marks::of(&entries, options);
     for (location, text, place) in outside {
         gathered.lines.push(Line::of(None, &text, &location, place, &marks));
-        let reason = if place == Place::Above { Aside::Title } else { Aside::Unknown };
-        schedule.rows_set_aside.push(SetAside { location, text, reason });
+        let aside = place.aside().map(|reason| SetAside { location, text, reason });
+        schedule.rows_set_aside.extend(aside);
     }
     let first_aside = schedule.rows_set_aside.len();
     let rows = entries.iter().filter(|entry| entry.cells.len() > 1).flat_map(|entry| &entry.cells);

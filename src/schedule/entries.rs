@@ -1,6 +1,7 @@
 //! The rows of a table below its headings, cell by cell, before they are read.
 
 use super::headings::{Column, Headings, Known, unknown_heading};
+use super::over::{Above, Doubt};
 use super::remarks;
 use super::text::{is_blank, plain, says_unknown};
 use super::types::{ReadOptions, Schedule, Unused};
@@ -51,6 +52,8 @@ pub(super) struct Entry {
     pub added: Vec<(Raw, AddedFrom)>,
     /// Comments on its cells in known columns.
     pub comments: Vec<(Location, Arc<str>)>,
+    /// What leaves all of it in doubt that is in none of its cells, as it is told.
+    pub doubts: Vec<Doubt>,
     /// Whether all of it is struck through.
     pub struck: bool,
     /// What a column of removed things says of it.
@@ -87,9 +90,10 @@ pub(super) fn of_table(
     schedule.problems.append(&mut headings.problems);
     let used = used(table, &headings, options, schedule);
     let downward = Downward::of(table);
+    let above = Above::of(table, &headings);
     let below = table.rows.iter().filter(|row| row.number > headings.last);
     let entries: Vec<Entry> =
-        below.clone().map(|row| entry(table, row, &headings, &used, &downward, options)).collect();
+        below.clone().map(|row| entry(table, row, &headings, &used, &downward, &above, options)).collect();
     let of_rows = below.zip(&entries).filter(|(_, entry)| !entry.cells.is_empty()).map(|(row, _)| row);
     schedule.unused.extend(without_heading(table, of_rows, &headings));
     let comments = table.about.comments.iter().map(|((row, column), text)| {
@@ -234,6 +238,7 @@ fn entry(
     headings: &Headings,
     used: &[(usize, Column)],
     downward: &Downward,
+    above: &Above,
     options: &ReadOptions<'_>,
 ) -> Entry {
     let about = &table.about;
@@ -255,7 +260,7 @@ fn entry(
             location: Location::cell(&table.file, row.number, Some(&headings.names[*index])),
             text: text.into(),
             unit: column.unit,
-            flaw: about.flaws.get(&(row.number, *index)).copied(),
+            flaw: about.flaws.get(&(row.number, *index)).copied().or(above.flaw(*index)),
             merged: downward.holds(row.number, *index),
             decimals: about.decimals,
         });
@@ -299,6 +304,7 @@ fn entry(
             .filter(|((_, column), _)| used.iter().any(|(index, _)| index == column))
             .map(|((_, column), text)| (location(*column), text.as_str().into()))
             .collect(),
+        doubts: above.doubts(table, row),
         struck: about.struck.contains(&row.number),
     }
 }

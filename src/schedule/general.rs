@@ -4,7 +4,9 @@ use super::doubt::doubts;
 use super::entries::Entry;
 use super::held::Held;
 use super::lexicon::{Sense, items};
+use super::over;
 use super::phrases;
+use super::place::Place;
 use super::remarks;
 use super::text::{Plain, has_any_word, plain};
 use super::types::{ReadOptions, Row, Schedule};
@@ -83,47 +85,6 @@ impl Marks {
     }
 }
 
-/// Where a line is that belongs to no row.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Place {
-    /// Above the headings: the name of a job and its like, unless it says that the schedule does not stand.
-    Above,
-    /// A title over rows.
-    Title,
-    /// A note.
-    Note,
-    /// A row of another table below the first.
-    OtherTable,
-}
-
-impl Place {
-    /// Whether a line that no row cites speaks of what rows order.
-    pub(super) fn speaks(self, line: &str) -> bool {
-        match self {
-            Self::Above => has_standing(line),
-            Self::Title => has_standing(line) || !is_short(line) && speaks_of_rows(line),
-            Self::Note => has_standing(line) || speaks_of_rows(line),
-            Self::OtherTable => false,
-        }
-    }
-
-    /// Whether a line that names a mark says something about its row. A title, a total and the news that a row was
-    /// added do not.
-    pub(super) fn is_about_a_row(self, line: &str) -> bool {
-        const ADDED: [&str; 4] = ["added", "add", "new", "issued"];
-        let lower = line.to_lowercase();
-        let words: Vec<&str> = lower.split(|c: char| !c.is_alphanumeric()).collect();
-        let has_figure = lower.contains(['"', '\u{201d}']) || words.contains(&"in") && words.len() > 2;
-        let says = is_open(line) || has_figure || speaks_of_rows(line);
-        let is_news = words.iter().any(|it| ADDED.contains(it)) && !says;
-        match self {
-            Self::Above => has_standing(line),
-            Self::OtherTable => true,
-            Self::Title | Self::Note => !phrases::is_total(line) && !is_news && (says || !is_short(line)),
-        }
-    }
-}
-
 /// A line that belongs to no row.
 #[derive(Debug)]
 pub(super) struct Line {
@@ -180,7 +141,7 @@ pub(super) fn settle(
     for line in lines {
         let is_cited_by = |row: u32| line.key.as_ref().is_some_and(|key| cited.contains(&(key.clone(), row)));
         for row in line.rows.iter().copied().filter(|row| !is_cited_by(*row)) {
-            held.add(row, "Note", &line.text, &line.location);
+            held.add(row, line.place.label(), &line.text, &line.location);
         }
         if !line.rows.is_empty()
             || line.is_cited(cited)
@@ -212,6 +173,8 @@ pub(super) fn settle(
         let why = match line.place {
             _ if is_held => continue,
             place if place.speaks(&line.text) => Why::GeneralNote,
+            Place::Margin => Why::Margin,
+            Place::Tab if over::is_open(&line.text) => Why::GeneralNote,
             Place::Note if !line.text.trim_end().ends_with(':') => Why::Around,
             _ => continue,
         };
@@ -229,7 +192,13 @@ enum Says<'t> {
 
 impl<'t> Says<'t> {
     fn of(line: &'t Line, options: &ReadOptions<'_>) -> Option<Self> {
-        let is_doubt = line.place != Place::Above && remarks::is_doubt(line.text.trim_end_matches(':'));
+        let is_doubt = match line.place {
+            Place::Above | Place::Margin => false,
+            Place::Tab => over::is_open(&line.text),
+            Place::Title | Place::Note | Place::OtherTable => {
+                remarks::is_doubt(line.text.trim_end_matches(':'))
+            }
+        };
         if is_doubt || line.place.speaks(&line.text) && takes_back(&line.text) {
             return Some(Self::TakesBack);
         }
@@ -244,8 +213,7 @@ impl<'t> Says<'t> {
     fn in_row(&self, line: &Line, row: &Row, options: &ReadOptions<'_>) -> Vec<String> {
         match self {
             Self::TakesBack => {
-                let label = if line.place == Place::Title { "Title" } else { "Note" };
-                vec![format!("{label}: {}", quoted(&line.text, &line.location))]
+                vec![format!("{}: {}", line.place.label(), quoted(&line.text, &line.location))]
             }
             Self::Weighed(weighed) => weighed.in_row(row, options.vocabulary),
         }
@@ -281,7 +249,7 @@ const VERIFY: [&str; 4] = ["verify", "verified", "confirm", "confirmed"];
 /// The most words of a title.
 const LONGEST_TITLE: usize = 5;
 
-fn is_short(line: &str) -> bool {
+pub(super) fn is_short(line: &str) -> bool {
     line.split_whitespace().count() <= LONGEST_TITLE
 }
 
@@ -314,7 +282,7 @@ fn takes_back(line: &str) -> bool {
 }
 
 /// Whether a line speaks of what rows order: devices, metals, lengths, where they close.
-fn speaks_of_rows(line: &str) -> bool {
+pub(super) fn speaks_of_rows(line: &str) -> bool {
     let is_of_rows = |sense| {
         matches!(
             sense,

@@ -11,6 +11,7 @@ use super::vocabulary::{CellType, CellValue, Subject, term_of};
 use super::word_source::quoted;
 use super::{general, remarks};
 use crate::diag::Location;
+use crate::input::Flaw;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -111,6 +112,15 @@ pub(super) fn hold_open(
             || has_any_word(text, &DENIES)
             || Contradicts::of(text).is_any()
     };
+    // Nothing else asks what a row is called, and a standard bibb is called so.
+    let is_kind = |raw: &&Raw| options.vocabulary[raw.term].subject == Some(Subject::Kind);
+    let is_doubtful = |raw: &&Raw| raw.flaw.is_some_and(|it| it != Flaw::Date);
+    for raw in entry.cells.iter().filter(is_kind).filter(is_doubtful) {
+        held.add(entry.number, "Kind in doubt", &raw.text, &raw.location);
+    }
+    for doubt in &entry.doubts {
+        held.add_statement(entry.number, &doubt.text, &doubt.location, doubt.statement.to_string());
+    }
     for (location, text) in entry.comments.iter().filter(|(_, text)| is_open(text)) {
         held.add(entry.number, "Comment", text, location);
     }

@@ -55,6 +55,7 @@ impl<'n> ListReader<'n> {
             unread: Vec::new(),
             added: Vec::new(),
             comments: Vec::new(),
+            doubts: Vec::new(),
             struck: false,
             again: false,
         };

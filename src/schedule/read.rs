@@ -2,11 +2,11 @@
 
 use super::columns::Columns;
 use super::errors::ScheduleError;
-use super::general::Place;
+use super::place::Place;
 use super::text::is_blank;
 use super::types::{AsWritten, ReadOptions, Schedule};
 use super::vocabulary::Term;
-use super::{entries, headings, rows};
+use super::{entries, headings, over, rows};
 use crate::diag::{Diagnostic, Location};
 use crate::input::Table;
 use std::sync::Arc;
@@ -43,6 +43,7 @@ pub fn read_with(table: &Table, options: &ReadOptions<'_>) -> Result<Schedule, D
     let mut outside: Vec<_> = lines(table, |row| row < headings.row)
         .map(|(location, text)| (location, text, Place::Above))
         .collect();
+    outside.extend(over::whole_sheet(table));
     let second = options.select.and_then(|_| headings::second(table, &headings, options));
     if let Some(start) = second {
         let mut below = lines(table, |row| row >= start);

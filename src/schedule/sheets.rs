@@ -1,8 +1,9 @@
 //! Finds the sheets of a workbook that are the schedule.
 
 use super::errors::ScheduleError;
-use super::general::{Marks, Place};
+use super::general::Marks;
 use super::headings;
+use super::place::Place;
 use super::read::{lines, read_with};
 use super::text::plain;
 use super::types::{Cell, Noted, ReadOptions, Schedule, Unused};

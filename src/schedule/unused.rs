@@ -38,6 +38,7 @@ pub(super) enum Why {
     NoHeading,
     Comment,
     NamesMark,
+    Margin,
 }
 
 impl Why {
@@ -82,6 +83,7 @@ impl Why {
             Self::Around => "belongs to no row; nothing is read from it",
             Self::NoSuchFootnote => "has the mark of a footnote, and there is no such footnote",
             Self::NamesMark => "names a mark of the schedule, on a sheet that is not read",
+            Self::Margin => "is printed above or below the sheet; nothing is read from it",
             Self::Comment => "is a comment on the cell; it is not read",
             Self::NoHeading => "is in a column without a heading, which is not read",
             Self::WallInWords => "describes a wall; which one it is is not stated, and is asked",

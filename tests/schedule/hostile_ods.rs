@@ -4,7 +4,7 @@
 use super::common::{notes, read, refusal, said, unused};
 use super::hostile::packed;
 
-fn ods(tables: &str) -> Vec<u8> {
+pub fn ods(tables: &str) -> Vec<u8> {
     let content = format!(
         "<office:document-content><office:body><office:spreadsheet>{tables}</office:spreadsheet></office:body>\
          </office:document-content>"
@@ -15,21 +15,21 @@ fn ods(tables: &str) -> Vec<u8> {
     ])
 }
 
-fn cell(attributes: &str, text: &str) -> String {
+pub fn cell(attributes: &str, text: &str) -> String {
     format!(
         "<table:table-cell office:value-type='string' {attributes}><text:p>{text}</text:p></table:table-cell>"
     )
 }
 
-fn row(attributes: &str, cells: &[String]) -> String {
+pub fn row(attributes: &str, cells: &[String]) -> String {
     format!("<table:table-row {attributes}>{}</table:table-row>", cells.concat())
 }
 
-fn table(rows: &[String]) -> String {
+pub fn table(rows: &[String]) -> String {
     format!("<table:table table:name='S'>{}</table:table>", rows.concat())
 }
 
-fn headings() -> String {
+pub fn headings() -> String {
     row("", &[cell("", "Mark"), cell("", "Kind")])
 }
 

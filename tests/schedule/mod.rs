@@ -4,13 +4,16 @@
 mod around;
 pub mod common;
 mod doubts;
+mod drawn;
 mod headings;
 mod hostile;
 mod hostile_ods;
 mod mutations;
+mod over;
 mod rows;
 mod same;
 mod select;
 mod sheets;
 mod text;
+mod unseen;
 mod workbooks;

@@ -93,7 +93,7 @@ fn what_is_hidden_struck_or_no_outlet_is_told() {
 fn a_sheet_is_taken_by_its_name() {
     let bytes = data("awkward.xlsx");
     let schedule = of(&world("a.xlsx", &bytes, Some("old")).expect("is read"));
-    assert_eq!(said(&schedule, 2), ["HB-9", "1", "sillcock"]);
+    assert_eq!(said(&schedule, 2), ["HB-9", "1", "sillcock", "Name of the sheet: \"Old\" in a.xlsx"]);
     assert_eq!(notes(&schedule), ["a.xlsx: Old is a hidden sheet of the workbook; it is read"]);
     assert_eq!(
         world("a.xlsx", &bytes, Some("Plumbin")).map(|it| of(&it)).expect_err("is refused"),

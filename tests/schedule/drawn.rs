@@ -1,0 +1,210 @@
+//! What is drawn over the sheets of a workbook: text boxes and shapes, words for pictures, lines through rows.
+
+use super::common::{held, problems, read, said, unused};
+use super::hostile::{book, text};
+use super::hostile_ods::{cell, headings, ods, row, table};
+use coldsill::schedule::Schedule;
+
+const BOX: &str = "is a text box drawn over the sheet; it is not read";
+const LINE: &str = "is drawn over the sheet; rows that it crosses may be struck out";
+const WORDS: &str = "describes a picture or shape drawn over the sheet; it is not read";
+
+/// An ODS cell with a drawing in it.
+fn with(words: &str, drawing: &str) -> String {
+    format!(
+        "<table:table-cell office:value-type='string'><text:p>{words}</text:p>{drawing}</table:table-cell>"
+    )
+}
+
+/// Two rows of an ODS sheet; the first has a drawing in its first cell.
+fn open_document(drawing: &str) -> Schedule {
+    let rows = [
+        headings(),
+        row("", &[with("HB-1", drawing), cell("", "sillcock")]),
+        row("", &[cell("", "HB-2"), cell("", "sillcock")]),
+    ];
+    read("s.ods", &ods(&table(&rows)))
+}
+
+/// The same two rows of an XLSX sheet with a drawing.
+fn office(drawing: &str) -> Schedule {
+    let line = |row: u32, one: &str, other: &str| {
+        format!("<row r='{row}'>{}{}</row>", text(&format!("A{row}"), one), text(&format!("B{row}"), other))
+    };
+    let rows = [line(1, "Mark", "Kind"), line(2, "HB-1", "sillcock"), line(3, "HB-2", "sillcock")].concat();
+    let related: &[u8] = b"<R><Relationship Id='a' Type='x/drawing' Target='d.xml'/></R>";
+    let drawing = format!("<wsDr>{drawing}</wsDr>");
+    read("s.xlsx", &book(&rows, &[("xl/_rels/s.xml.rels", related, 1), ("xl/d.xml", drawing.as_bytes(), 1)]))
+}
+
+/// An anchor from one corner to another: columns and rows from 0, and how far below the edge of the row, in centimeters.
+fn anchor(from: (u32, u32, f64), to: (u32, u32, f64), what: &str) -> String {
+    let corner = |(column, row, below): (u32, u32, f64)| {
+        let below = below * 360_000.0;
+        format!("<col>{column}</col><colOff>9</colOff><row>{row}</row><rowOff>{below}</rowOff>")
+    };
+    let (from, to) = (corner(from), corner(to));
+    format!("<twoCellAnchor><from>{from}</from><to>{to}</to>{what}<clientData/></twoCellAnchor>")
+}
+
+fn form(element: &str, form: &str) -> String {
+    format!("<{element}><spPr><prstGeom prst='{form}'/></spPr></{element}>")
+}
+
+#[test]
+fn a_text_box_in_an_ods_cell_is_listed_at_its_row() {
+    let drawing = "<draw:frame><draw:text-box><text:p>HB-1 not</text:p><text:p>frostproof</text:p></draw:text-box></draw:frame>";
+    let schedule = open_document(drawing);
+    assert_eq!(unused(&schedule), [format!("s.ods, row 2: HB-1 not frostproof: {BOX}")]);
+}
+
+#[test]
+fn a_shape_with_text_in_an_ods_cell_is_listed_at_its_row() {
+    let schedule = open_document("<draw:custom-shape><text:p>VOID</text:p></draw:custom-shape>");
+    assert_eq!(unused(&schedule), [format!("s.ods, row 2: VOID: {BOX}")]);
+}
+
+#[test]
+fn a_drawing_is_no_part_of_the_text_of_its_ods_cell() {
+    let schedule = open_document("<draw:custom-shape><text:p>VOID</text:p></draw:custom-shape>");
+    assert_eq!(said(&schedule, 2), ["HB-1", "sillcock"]);
+}
+
+#[test]
+fn a_drawing_in_an_empty_ods_cell_is_listed() {
+    let shape = "<table:table-cell><draw:rect><text:p>VOID</text:p></draw:rect></table:table-cell>";
+    let rows = [headings(), row("", &[cell("", "HB-1"), cell("", "sillcock"), shape.into()])];
+    let schedule = read("s.ods", &ods(&table(&rows)));
+    assert_eq!(unused(&schedule), [format!("s.ods, row 2: VOID: {BOX}")]);
+}
+
+#[test]
+fn a_row_of_a_drawing_alone_that_is_repeated_without_end_costs_nothing() {
+    let shape = "<table:table-cell><draw:rect><text:p>VOID</text:p></draw:rect></table:table-cell>";
+    let rows = [
+        headings(),
+        row("", &[cell("", "HB-1"), cell("", "sillcock")]),
+        row("table:number-rows-repeated='4294967295'", &[shape.into()]),
+    ];
+    let schedule = read("s.ods", &ods(&table(&rows)));
+    assert_eq!(unused(&schedule), [format!("s.ods, row 3: VOID: {BOX}")]);
+}
+
+#[test]
+fn shapes_of_an_ods_page_are_listed_for_the_whole_sheet() {
+    let shapes = "<table:shapes><draw:frame><draw:text-box><text:p>Superseded</text:p></draw:text-box></draw:frame>\
+                  <draw:line svg:x1='1cm'/></table:shapes><table:table-row>";
+    let rows = [headings(), row("", &[cell("", "HB-1"), cell("", "sillcock")])];
+    let content = table(&rows).replacen("<table:table-row >", shapes, 1);
+    let schedule = read("s.ods", &ods(&content));
+    assert_eq!(unused(&schedule), [format!("s.ods: Superseded: {BOX}"), format!("s.ods: a line: {LINE}")]);
+}
+
+#[test]
+fn a_note_in_the_text_of_an_ods_cell_is_a_comment_on_it() {
+    let noted = "sillcock<text:note><text:note-citation>1</text:note-citation><text:note-body><text:p>not frostproof\
+                 </text:p></text:note-body></text:note>";
+    let rows = [headings(), row("", &[cell("", "HB-1"), cell("", noted)])];
+    let schedule = read("s.ods", &ods(&table(&rows)));
+    assert_eq!(held(&schedule, 2), "Comment: \"not frostproof\" under Kind");
+}
+
+#[test]
+fn words_for_a_picture_are_listed() {
+    let picture =
+        "<pic><nvPicPr><cNvPr id='2' name='Picture 1' descr='VOID not frostproof'/></nvPicPr></pic>";
+    let schedule = office(&anchor((0, 1, 0.0), (4, 5, 0.0), picture));
+    assert_eq!(unused(&schedule), [format!("s.xlsx, row 2: VOID not frostproof: {WORDS}")]);
+}
+
+#[test]
+fn words_for_a_picture_in_an_ods_cell_are_listed() {
+    let schedule = open_document("<draw:frame><draw:image/><svg:desc>VOID</svg:desc></draw:frame>");
+    assert_eq!(unused(&schedule), [format!("s.ods, row 2: VOID: {WORDS}")]);
+}
+
+#[test]
+fn a_line_through_a_row_is_held_against_it() {
+    for drawn in [form("cxnSp", "line"), form("cxnSp", "straightConnector1"), form("sp", "line")] {
+        let schedule = office(&anchor((0, 1, 0.25), (2, 1, 0.25), &drawn));
+        assert_eq!(held(&schedule, 2), "Drawn over the row: a line", "{drawn}");
+        assert_eq!(held(&schedule, 3), "", "{drawn}");
+    }
+}
+
+#[test]
+fn a_line_through_rows_is_listed_with_them() {
+    let schedule = office(&anchor((0, 1, 0.25), (2, 2, 0.25), &form("cxnSp", "line")));
+    assert_eq!(unused(&schedule), [format!("s.xlsx, row 2: a line across rows 2 to 3: {LINE}")]);
+}
+
+#[test]
+fn a_line_from_corner_to_corner_is_held_against_each_row_it_crosses() {
+    // Drawn from the lower left to the upper right, beside another over the same rows.
+    let line = form("cxnSp", "line");
+    let schedule =
+        office(&(anchor((0, 2, 0.25), (2, 1, 0.25), &line) + &anchor((0, 1, 0.1), (2, 2, 0.4), &line)));
+    assert_eq!([held(&schedule, 2), held(&schedule, 3)], ["Drawn over the row: a line"; 2]);
+}
+
+#[test]
+fn a_line_through_one_cell_leaves_only_that_cell_in_doubt() {
+    let schedule = office(&anchor((1, 1, 0.25), (1, 1, 0.25), &form("cxnSp", "line")));
+    assert_eq!(
+        problems(&schedule),
+        [
+            "s.xlsx, row 2, column \"Kind\": \"sillcock\" has a line drawn over it; it is unclear whether it applies; \
+             expected the value that applies"
+        ]
+    );
+}
+
+#[test]
+fn a_line_along_the_edge_of_a_row_is_listed_and_strikes_nothing_out() {
+    let schedule = office(&anchor((0, 1, 0.0), (2, 1, 0.0), &form("cxnSp", "line")));
+    assert_eq!(held(&schedule, 2), "");
+    assert_eq!(
+        unused(&schedule),
+        ["s.xlsx, row 2: a line across row 2: is drawn along the edge of the row; nothing is read from it"]
+    );
+}
+
+#[test]
+fn lines_beside_the_table_and_between_its_columns_are_not_told() {
+    for (from, to) in [((5, 1, 0.25), (9, 1, 0.25)), ((1, 0, 0.1), (1, 2, 0.3))] {
+        let schedule = office(&anchor(from, to, &form("cxnSp", "line")));
+        assert_eq!(unused(&schedule), [""; 0], "{from:?}");
+    }
+}
+
+#[test]
+fn a_line_with_a_size_crosses_as_many_cells_as_it_is_long() {
+    // 8 cm of columns that are usually some 2 cm wide.
+    let line = format!(
+        "<oneCellAnchor><from><col>0</col><row>1</row><rowOff>90000</rowOff></from><ext cx='2880000' cy='0'/>{}\
+         </oneCellAnchor>",
+        form("cxnSp", "line")
+    );
+    let schedule = office(&line);
+    assert_eq!([held(&schedule, 2), held(&schedule, 3)], ["Drawn over the row: a line", ""]);
+}
+
+#[test]
+fn a_line_through_a_row_of_an_ods_sheet_is_held_against_it() {
+    for line in [
+        "<draw:line table:end-cell-address='S.C2' table:end-y='0.2cm'/>",
+        "<draw:connector table:end-cell-address=\"$S.$B$2\" table:end-y='0.2cm'/>",
+        "<draw:line svg:x1='0cm' svg:x2='8cm' svg:y1='0.2cm' svg:y2='0.2cm'/>",
+        "<draw:g><draw:line table:end-cell-address='S.C2' table:end-y='0.2cm'/></draw:g>",
+    ] {
+        let schedule = open_document(line);
+        assert_eq!([held(&schedule, 2), held(&schedule, 3)], ["Drawn over the row: a line", ""], "{line}");
+    }
+}
+
+#[test]
+fn lines_over_one_another_are_told_once() {
+    let line = anchor((0, 1, 0.1), (2, 1_000_000, 0.1), &form("cxnSp", "line"));
+    let schedule = office(&line.repeat(5_000));
+    assert_eq!(unused(&schedule), [format!("s.xlsx, row 2: a line across rows 2 to 3: {LINE}")]);
+}
