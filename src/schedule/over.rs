@@ -119,9 +119,10 @@ fn groups(table: &Table, row: &Row, headings: &Headings) -> Vec<Group> {
     let width = headings.names.len();
     let first = (0..width).find(named).unwrap_or(0);
     let last = (0..width).rfind(named).unwrap_or(0);
+    let merges: Vec<_> = table.about.merges.iter().filter(|it| it.rows[0] == row.number).collect();
     let mut found = Vec::new();
     for (at, (column, text)) in cells.iter().enumerate() {
-        let merge = table.about.merges.iter().find(|it| it.holds(row.number, *column));
+        let merge = merges.iter().find(|it| it.holds(row.number, *column));
         let next = cells.get(at + 1).map_or(usize::MAX, |(next, _)| next.saturating_sub(1));
         let columns = [*column, merge.map_or(next, |it| it.columns[1])];
         // A title over the whole table, and a heading of one line itself.

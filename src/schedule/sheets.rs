@@ -117,7 +117,7 @@ pub fn choose(
     Ok(sheets)
 }
 
-/// Lines of a sheet that is no schedule that name marks of the one that is read, or speak of what its rows order: an addendum,
+/// Lines, text boxes and comments of a sheet that is no schedule that name marks of the one that is read, or speak of what its rows order: an addendum,
 /// general notes.
 fn lines_with_marks(table: &Table, number: u16, marks: &Marks) -> Vec<Unused> {
     const MOST: usize = 20;
@@ -127,7 +127,13 @@ fn lines_with_marks(table: &Table, number: u16, marks: &Marks) -> Vec<Unused> {
         let speaks = || Place::Note.speaks(text).then_some(Why::GeneralNote);
         if names_mark { Some(Why::NamesMark) } else { speaks() }
     };
-    let listed = lines(table, |_| true).filter_map(|(location, text)| {
+    let at = |row: Option<u32>| match row {
+        Some(row) => Location::cell(&table.file, row, None),
+        None => Location::whole(&table.file),
+    };
+    let drawn = table.about.left_out.iter().map(|it| (at(it.row), it.text.as_str().into()));
+    let comments = table.about.comments.iter().map(|((row, _), text)| (at(Some(*row)), text.as_str().into()));
+    let listed = lines(table, |_| true).chain(drawn).chain(comments).filter_map(|(location, text)| {
         let why = why(&text)?;
         Some(why.of(Location { sheet: sheet.clone(), ..location }, text))
     });

@@ -2,7 +2,7 @@
 
 use super::common::{notes, of, opened, problems, read, said, unused};
 use coldsill::input::Memory;
-use rust_xlsxwriter::Workbook;
+use rust_xlsxwriter::{Shape, Workbook};
 
 /// A workbook of sheets, each a name and lines with cells between bars.
 fn workbook(sheets: &[(&str, &str)]) -> Vec<u8> {
@@ -140,4 +140,22 @@ fn a_line_about_a_mark_on_a_sheet_that_is_no_schedule_is_listed() {
     );
     assert!(told.contains("row 3: All barrels are to be brass.: no row cites this"), "{told}");
     assert!(!told.contains("Issued for bid") && !told.contains("P-101"), "{told}");
+}
+
+#[test]
+fn a_text_box_about_a_mark_on_a_sheet_that_is_no_schedule_is_listed() {
+    let mut book = Workbook::new();
+    let sheet = book.add_worksheet();
+    for (row, line) in (0..).zip(BUILDING.1.lines()) {
+        sheet.write_row(row, 0, line.split('|')).expect("is written");
+    }
+    let cover = book.add_worksheet().set_name("Cover").expect("is a name");
+    cover.write(0, 0, "Smith residence").expect("is written");
+    let text = Shape::textbox().set_text("HB-1: vacuum breaker deleted");
+    cover.insert_shape(4, 1, &text).expect("is drawn");
+    let schedule = read("s.xlsx", &book.save_to_buffer().expect("is saved"));
+    let told = unused(&schedule);
+    let line = "s.xlsx, sheet \"Cover\", row 5: HB-1: vacuum breaker deleted: names a mark of the schedule, on a sheet that is \
+                not read";
+    assert!(told.iter().any(|it| it == line), "{told:?}");
 }
