@@ -165,8 +165,7 @@ impl Gathered {
     pub(super) fn listed(entries: Vec<Entry>, outside: Vec<(Location, Arc<str>, Place)>) -> Self {
         let marks = Marks::default();
         let line = |(location, text, place)| Line::of(None, &text, &location, place, &marks);
-        let lines = outside.into_iter().map(line).collect();
-        Self { lines, ..Self::plain(entries) }
+        Self { lines: outside.into_iter().map(line).collect(), ..Self::plain(entries) }
     }
 
     fn plain(entries: Vec<Entry>) -> Self {

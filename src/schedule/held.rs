@@ -82,8 +82,11 @@ pub(super) fn hold_open(
     options: &ReadOptions<'_>,
     held: &mut Held,
 ) {
+    let is_place = |raw: &Raw| options.vocabulary[raw.term].subject == Some(Subject::Location);
     for (heading, location) in doubtful {
-        if entry.cells.iter().any(|raw| raw.location.heading() == Some(heading)) {
+        let is_under = |raw: &Raw| raw.location.heading() == Some(heading);
+        let is_fact = |raw: &Raw| !options.is_free_text(raw.term) && !is_place(raw);
+        if entry.cells.iter().any(|raw| is_under(raw) && is_fact(raw)) {
             held.add(entry.number, "Heading", heading, location);
         }
     }

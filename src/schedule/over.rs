@@ -1,5 +1,5 @@
-//! What stands over a whole sheet or over some of its columns: the name of the sheet, its header and footer, a heading over
-//! headings, a line through a heading. None of it is read; what leaves rows in doubt is held against them.
+//! What stands over a whole sheet or over some of its columns: the name of the sheet, its header and footer, a heading in
+//! doubt or over other headings, a line through a heading. None of it is read; what leaves rows in doubt is held against them.
 
 use super::doubt::{About, doubts};
 use super::general::has_standing;
@@ -23,7 +23,7 @@ pub(super) struct Doubt {
 }
 
 /// Words over rows or columns that say that what is under them is not, or not yet, what is to be built.
-const NOT_THESE: [&str; 11] = [
+const NOT_THESE: [&str; 20] = [
     "existing",
     "exist",
     "demo",
@@ -35,6 +35,15 @@ const NOT_THESE: [&str; 11] = [
     "archived",
     "future",
     "nic",
+    "former",
+    "formerly",
+    "previous",
+    "previously",
+    "original",
+    "alternate",
+    "optional",
+    "replaced",
+    "not",
 ];
 
 /// Whether words over rows or columns deny them or leave them in doubt.

@@ -49,6 +49,7 @@ impl Place {
             }
         }
     }
+
     /// What people call a line there.
     pub(super) fn label(self) -> &'static str {
         match self {

@@ -2,7 +2,6 @@
 //! could leave open.
 
 use super::description::phrases;
-use super::text::has_any_word;
 use super::vocabulary::Subject;
 use super::word_source::{Words, quoted};
 use regex::Regex;
@@ -39,32 +38,6 @@ pub(super) fn is_doubtful_mark(text: &str) -> bool {
     static WORDS: LazyLock<Regex> =
         LazyLock::new(|| Regex::new(&format!("(?i){OF_MARK}")).expect("a pattern of the source"));
     WORDS.is_match(text)
-}
-
-/// Whether a heading leaves in doubt whether what stands under it is meant: "Former kind", "Kind (not approved)".
-pub(super) fn is_doubtful_heading(heading: &str) -> bool {
-    const WORDS: [&str; 19] = [
-        "former",
-        "formerly",
-        "existing",
-        "previous",
-        "previously",
-        "old",
-        "original",
-        "alternate",
-        "alt",
-        "not",
-        "deleted",
-        "void",
-        "superseded",
-        "preliminary",
-        "draft",
-        "tbd",
-        "hold",
-        "optional",
-        "replaced",
-    ];
-    has_any_word(heading, &WORDS)
 }
 
 /// A phrase parted at its dashes and brackets.

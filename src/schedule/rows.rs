@@ -16,7 +16,7 @@ use super::text::{plain, says_unknown};
 use super::types::{Cell, MayBe, Noted, ReadOptions, Row, Schedule, SetAside};
 use super::unused::Why;
 use super::vocabulary::{CellType, CellValue, Subject, term_of};
-use super::{described_twice, from_words, frostproof, general, phrases, references, remarks};
+use super::{described_twice, from_words, frostproof, general, over, phrases, references};
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Flaw, with_point};
 use crate::units::{Dim, Quantity, Unit, find_unit};
@@ -97,7 +97,7 @@ pub(super) fn add(
     references::follow(&mut outlets, options, schedule);
     let of_headings = Location::cell(&schedule.file, schedule.heading.unwrap_or_default(), None);
     // A heading that the job names is meant.
-    let is_doubtful = |it: &&Arc<str>| remarks::is_doubtful_heading(it) && options.columns.of(it).is_none();
+    let is_doubtful = |it: &&Arc<str>| over::is_open(it) && options.columns.of(it).is_none();
     let doubtful = schedule.headings.iter().filter(is_doubtful).map(|it| (it.clone(), of_headings.clone()));
     let doubtful: Vec<(Arc<str>, Location)> = doubtful.collect();
     for entry in &outlets {

@@ -117,8 +117,8 @@ pub fn choose(
     Ok(sheets)
 }
 
-/// Lines, text boxes and comments of a sheet that is no schedule that name marks of the one that is read, or speak of what its rows order: an addendum,
-/// general notes.
+/// Lines, text boxes and comments of a sheet that is no schedule that name marks of the one that is read, or speak of what
+/// its rows order: an addendum, general notes.
 fn lines_with_marks(table: &Table, number: u16, marks: &Marks) -> Vec<Unused> {
     const MOST: usize = 20;
     let sheet = name(table).map(|name| Arc::new(SheetName { number, name: name.clone() }));
