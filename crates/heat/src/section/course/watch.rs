@@ -98,8 +98,7 @@ impl<'w> Watch<'w> {
             course.first_ice = Some(from + (to - from) * crossings(slices, transient).fold(1.0, f64::min));
         }
         let blocks = before.iter().zip(&*now).map(|(a, b)| {
-            Slice::is_blocked(*b)
-                .then(|| if Slice::is_blocked(*a) || to == from { from } else { crossing(*a, *b) })
+            Slice::is_blocked(*b).then(|| if Slice::is_blocked(*a) { from } else { crossing(*a, *b) })
         });
         let blocks: Vec<Option<f64>> = blocks.collect();
         let (mut newly_blocked, mut newly_at_seat) = (None, None);
