@@ -23,11 +23,8 @@ impl Transient<'_> {
             return;
         }
         let changes = |cell: usize| {
-            let store = &self.stores[cell];
-            store.volume > 0.0 && {
-                let frozen = self.substance.frozen(self.enthalpy(cell, &self.state));
-                frozen > 0.0 && frozen < 1.0
-            }
+            let [_, frozen] = self.frozen(cell);
+            frozen > 0.0 && frozen < 1.0
         };
         let is_quiet = !self.wet.iter().copied().any(changes);
         links.retain(|&(link, fresh)| {
