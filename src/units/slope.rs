@@ -33,7 +33,8 @@ fn ratio(rise: f64, unit: &str, run: &str, decimal_comma: bool) -> Option<f64> {
         }
         (unit, run_unit) => (meters(rise, unit)?, run_length(run, run_unit)?),
     };
-    (run > 0.0).then_some(rise / run).filter(|it| it.is_finite())
+    // A run is never negative; over one of nothing the slope is not finite.
+    Some(rise / run).filter(|it| it.is_finite())
 }
 
 /// A run in one unit, or in feet and zero inches: `1'-0"`.
