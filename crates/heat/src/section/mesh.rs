@@ -178,3 +178,17 @@ fn tidy(lines: &mut Vec<Line>, together: f64) {
         same
     });
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::tail::tests::spec;
+    use super::*;
+
+    #[test]
+    fn insulation_that_is_held_back_ends_on_a_line_of_the_mesh() {
+        let mut spec = spec(&[[0.012, 0.1], [0.09, 0.03], [0.012, 0.16]], 0.06, 0.008, 34.0);
+        spec.held_back = Some(1);
+        let grid = grid(&Shape::of(&spec), Fineness::Usual).unwrap();
+        assert!(grid.edges(Axis::First).iter().any(|radius| (radius - POCKET_RADIUS).abs() < 1e-9));
+    }
+}

@@ -121,7 +121,7 @@ impl Surroundings {
 }
 
 #[cfg(test)]
-mod tests {
+pub(super) mod tests {
     use super::super::spec::{
         Barrel, Behind, Bore, Fitting, Inlet, Layer, Micro, Ranged, Sleeve, Stem, Supply,
     };
@@ -134,7 +134,7 @@ mod tests {
     const FITTING_LENGTH: f64 = 0.018;
 
     /// A pipe turned down in a wall of layers (m, W/mK), its axis at a depth, m.
-    fn spec(wall: &[[f64; 2]], axis: f64, radius: f64, film: f64) -> Spec {
+    pub(in crate::section) fn spec(wall: &[[f64; 2]], axis: f64, radius: f64, film: f64) -> Spec {
         let metal = Ranged::exact(100.0);
         Spec {
             wall: wall
