@@ -174,3 +174,16 @@ fn between(low: (u32, f64), high: (u32, f64), wanted: f64, warmest: f64) -> u32 
     let ahead = (f64::from(high.0 - low.0) * part).ceil() as u32;
     (low.0 + ahead).clamp(low.0 + 1, high.0 - 1)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// At 0 the seat lacks 20 K, at 100 what is left after two e-folds: one e-fold is half way. Asked for 0.99 of one, it is at 49.5,
+    /// and the step after that is enough.
+    #[test]
+    fn a_look_between_two_goes_where_what_the_seat_lacks_has_fallen_off_exponentially() {
+        let seat = |folds: f64| 293.0 - 20.0 * libm::exp(-folds);
+        assert_eq!(between((0, seat(0.0)), (100, seat(2.0)), seat(0.99), 293.0), 50);
+    }
+}
