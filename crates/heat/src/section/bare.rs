@@ -113,3 +113,33 @@ impl Section<'_> {
         self.bare.iter().map(surface).collect()
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::mesh::Fineness;
+    use super::super::spec::{Inlet, Ranged};
+    use super::super::tail::tests::spec;
+    use super::*;
+
+    /// Each surface is given its place, counted from the end of the fitting, as its weight. With the seat 10 mm further in the
+    /// nearest is within half a cell: those of the supply begin with 1.2 mm and grow by 1.6, which is 0.6 of the distance.
+    #[test]
+    fn a_bare_surface_finds_its_like_in_a_section_with_another_seat_as_far_from_the_fitting() {
+        let mut near = spec(&[[0.012, 0.1]], 0.08, 0.008, 34.0);
+        near.inlet = Inlet::InSpace;
+        let mut far = near.clone();
+        far.seat_depth = Ranged::exact(near.seat_depth.si() + 0.010);
+        let [near, far] = [&near, &far].map(|it| Section::build(it, Fineness::Usual).unwrap());
+        let places = |section: &Section<'_>| -> Vec<f64> {
+            let end = section.shape.fitting_end;
+            section.bare.iter().map(|it| 0.5 * (it.along[0] + it.along[1]) - end).collect()
+        };
+        let found = near.bare_weights_in(&far, &places(&near));
+        let of_supply: Vec<(f64, f64)> =
+            places(&far).into_iter().zip(found).filter(|(place, _)| *place > 0.0).collect();
+        assert!(of_supply.len() > 5);
+        for (place, found) in of_supply {
+            assert!((place - found).abs() < 0.0006 + 0.3 * place, "{place} {found}");
+        }
+    }
+}
