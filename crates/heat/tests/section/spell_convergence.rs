@@ -3,7 +3,7 @@
 use crate::section::common::*;
 use crate::section::spells::*;
 use coldsill_heat::section::{
-    Bore, Ended, Goal, Inlet, Micro, PLUG, Sleeve, Spec, Weather, blocks, follow_at,
+    Bore, Closely, Course, Ended, Goal, Inlet, Micro, PLUG, Sleeve, Spec, Weather, blocks, follow_at,
 };
 
 /// Name, wall, outlet and spell.
@@ -220,6 +220,26 @@ fn what_comes_after_the_end_of_what_is_followed_has_not_happened() {
 }
 
 #[test]
+fn no_event_is_told_that_comes_after_the_end_of_what_is_followed() {
+    let (_, wall, spec, weather) = freezing().swap_remove(1);
+    let followed_until = |end: f64| {
+        followed(
+            &spec,
+            &in_wall(&spec, wall),
+            &Weather { over: weather.over.min(end), end, ..weather.clone() },
+        )
+    };
+    let whole = followed_until(weather.end);
+    type Read = fn(&Course) -> Option<f64>;
+    let events: [Read; 3] = [|it| it.first_ice, |it| it.plug_at_seat, |it| it.clear];
+    for event in events {
+        // A second before: the last step reaches beyond.
+        let end = event(&whole).expect("it happens") - 1.0;
+        assert_eq!(event(&followed_until(end)), None, "{end}");
+    }
+}
+
+#[test]
 fn whether_ice_blocks_is_what_steps_a_tenth_as_wrong_say() {
     for (name, wall, spec, weather) in freezing() {
         let capacities = in_wall(&spec, wall);
@@ -231,4 +251,18 @@ fn whether_ice_blocks_is_what_steps_a_tenth_as_wrong_say() {
             assert_eq!(blocks(&spec, &capacities, &cut), Ok(blocked <= over), "{name} {over}");
         }
     }
+}
+
+/// In a spell without ice the tolerance of temperatures alone sets the steps, up to the longest, which a looser one leaves as it is.
+#[test]
+fn a_looser_tolerance_takes_fewer_steps() {
+    let spec = outlet(built_in("2x6-siding"), BRASS, copper_pipe(), 8.0);
+    let (capacities, weather) = (in_wall(&spec, "2x6-siding"), step(60.0, 40.0, 48.0));
+    let steps = |error| {
+        let course = closely(&spec, &capacities, &weather, Closely { error, ..Closely::default() });
+        assert_eq!(course.ended, Ended::NoIce);
+        course.effort.steps
+    };
+    let [loose, usual] = [Some(16.0), None].map(steps);
+    assert!(loose < usual, "{loose} {usual}");
 }
