@@ -106,6 +106,17 @@ fn invalid_stretches_are_reported_with_their_text() {
 }
 
 #[test]
+fn a_spell_at_a_temperature_is_not_yet_below_it() {
+    let first_below = |text, start| {
+        let spell = Spell::typed(text, start, &Location::whole("--outdoors")).unwrap();
+        spell.first_below(273.15)
+    };
+    assert_eq!(first_below("1 °C for 3 h, -5 °C for 5 h", 273.15), Some(3.0 * HOUR));
+    assert_eq!(first_below("0 °C for 5 h, -5 °C for 5 h", START), Some(5.0 * HOUR));
+    assert_eq!(first_below("0 °C for 5 h", START), None);
+}
+
+#[test]
 fn the_problems_of_all_stretches_come_at_once() {
     assert_eq!(lines(typed("12 for 60 h, 5 °F, , 10 °F for 1 h")).len(), 3);
 }
