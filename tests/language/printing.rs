@@ -107,6 +107,7 @@ fn the_printed_form_is_settled() {
         ("outlet.seat_depth > 1 1/2 inches", "outlet.seat_depth > 1.5 in"),
         ("wall.resistance >= R20", "wall.resistance >= R-20"),
         ("wall.resistance >= 20 R", "wall.resistance >= R-20"),
+        ("wall.resistance >= -20 R", "wall.resistance >= -R-20"),
         ("site.design_low < - 5 F", "site.design_low < -5 °F"),
         ("outlet.count*2+(3*4)-(5 - 1)>0", "outlet.count * 2 + 3 * 4 - (5 - 1) > 0"),
         ("outlet.count / (2 * 3) > 1", "outlet.count / (2 * 3) > 1"),
