@@ -195,6 +195,14 @@ mod tests {
     }
 
     #[test]
+    fn nothing_is_neither_below_nor_above_nothing() {
+        let zero = Quantity::of(0.0, Dim::LENGTH);
+        assert_eq!(zero.compare(Ordering::Below, zero), Compared::Fails);
+        assert_eq!(zero.compare(Ordering::Above, zero), Compared::Fails);
+        assert_eq!(zero.compare(Ordering::Equal, zero), Compared::Holds);
+    }
+
+    #[test]
     fn a_product_spans_every_corner_of_its_bands() {
         let a = Quantity::of(0.0, Dim::LENGTH).within(-1.0, 2.0);
         let b = Quantity::of(3.0, Dim::LENGTH).within(2.0, 4.0);
