@@ -84,6 +84,24 @@ fn a_rule_that_can_be_open_has_a_case_that_is() {
     assert_eq!(lacking, [], "each is open without some fact and has no case that is clarified");
 }
 
+/// Whether it applies is known once the length is stated; then only the gasket is missing.
+#[test]
+fn a_rule_that_is_open_beside_a_stated_fact_has_no_case_that_shows_it() {
+    let house = "amendment: house\nabout: Gaskets.\nadd:\n  - id: gasket\n    title: A length without a gasket\n    \
+                 basis: company\n    why: To see it.\n    applies: stated(outlet.nominal_length)\n    \
+                 needs: outlet.gasket\n    outcome: revise\n    says: No gasket.\n    cases:\n      \
+                 - { name: none, given: {}, gives: does not apply }\n      \
+                 - { name: tight, given: { outlet.nominal_length: 8 in, outlet.gasket: yes }, gives: no comment }\n      \
+                 - { name: bare, given: { outlet.nominal_length: 8 in, outlet.gasket: no }, gives: revise }\n";
+    let files = Memory::new().with("house.yaml", house);
+    let rules = coldsill::shipped::rules();
+    let world = coldsill::facts::open_rules(&files, &rules, &["house.yaml".to_owned()]).unwrap();
+    let lacking = lacking_cases(&world);
+    let lacking: Vec<(&str, Vec<&str>)> =
+        lacking.iter().map(|it| (&*it.rule, it.without.iter().map(|name| &**name).collect())).collect();
+    assert_eq!(lacking, [("house/gasket", vec!["outlet.gasket"])]);
+}
+
 #[test]
 fn a_column_and_a_type_stand_behind_every_stated_fact() {
     let stated = CATALOGUE.iter().filter(|it| matches!(it.def.source, Source::Stated { .. })).count();
