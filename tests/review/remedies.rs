@@ -241,17 +241,20 @@ fn a_change_that_opens_a_new_question_is_no_remedy() {
                  - { name: short, given: { outlet.nominal_length: 6 in }, gives: does not apply }\n      \
                  - { name: tight, given: { outlet.nominal_length: 8 in, outlet.gasket: yes }, gives: no comment }\n      \
                  - { name: bare, given: { outlet.nominal_length: 8 in, outlet.gasket: no }, gives: revise }\n";
-    let longer = |rules: &str| {
+    let longer = |rules: &str, outcome: &str| {
         let job = format!("climate: kansas-city-mo\nschedule: schedule.csv\n{rules}");
-        let others = [("schedule.csv", schedule), ("house.yaml", house), ("job.yaml", &job)];
+        let house = house.replace("revise", outcome);
+        let others = [("schedule.csv", schedule), ("house.yaml", &house), ("job.yaml", &job)];
         let others = others.map(|(name, text)| (name.to_owned(), text.to_owned())).to_vec();
         let review = Table::of(others, "job.yaml", None).review();
         let remedies = &review.outlets[0].findings.remedies;
         assert!(!remedies.is_empty());
         remedies.iter().any(|remedy| remedy.changes.iter().any(|change| change.name == "length"))
     };
-    assert!(longer(""));
-    assert!(!longer("rules: [house.yaml]\n"));
+    assert!(longer("", "revise"));
+    for outcome in ["revise", "clarify"] {
+        assert!(!longer("rules: [house.yaml]\n", outcome), "{outcome}");
+    }
 }
 
 /// Screws of zinc and a space that only the notes name: the remedy says which words to strike, and with them struck the row
