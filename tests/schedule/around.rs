@@ -225,3 +225,13 @@ fn a_count_of_none_is_held_against_its_row() {
     assert_eq!(held(&schedule, 3), "Quantity: \"0 EA\" under Qty");
     assert_eq!(held(&schedule, 4), "");
 }
+
+#[test]
+fn a_note_in_the_cell_beside_its_number_is_read_for_the_rows_that_cite_it() {
+    let schedule = with("HB-1,Wall hydrant,12 in,,ASSE 1019-B,1\nNOTES:\n1,Barrels are stainless.");
+    assert!(said(&schedule, 2).contains(&"stainless".to_owned()), "{:?}", said(&schedule, 2));
+    assert_eq!(
+        aside(&schedule),
+        ["s.csv, row 3: NOTES:: title", "s.csv, row 4: Barrels are stainless.: note"]
+    );
+}
