@@ -163,3 +163,22 @@ fn without_idle(text: &str, phrase: &Range<usize>, idle: &[Range<usize>]) -> Opt
     end += text[end..phrase.end].chars().take_while(|c| "\"'".contains(*c)).count();
     Some(phrase.start + first..end)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_a_supplier_writes_without_its_spaces_is_parted() {
+        for (text, wanted) in [
+            ("1/2MPTX1/2SWT", "1/2 MPT X 1/2 SWT"),
+            ("3/4hose", "3/4 hose"),
+            ("ASSE1019B", "ASSE 1019B"),
+            // A model is no size.
+            ("B65MPT", "B65MPT"),
+            ("BOX12", "BOX12"),
+        ] {
+            assert_eq!(Plain::of(text).text, wanted);
+        }
+    }
+}
