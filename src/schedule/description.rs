@@ -24,7 +24,7 @@ pub struct Description {
     pub vague: Vec<usize>,
     /// Words for a wall.
     pub wall: Option<String>,
-    /// What the text says that something is not.
+    /// What the text says that something is not; its phrase is open as well.
     pub denied: Vec<Statement>,
     /// Unknown words.
     pub unknown: Vec<String>,

@@ -30,9 +30,9 @@ pub fn read_facts(
 
 /// The standard that a text names, if it leaves nothing open, and the device: the one it names, or else the standard's.
 fn standard_in(text: &str, vocabulary: &[Term]) -> Option<(Option<CellValue>, (usize, CellValue))> {
-    let Description { stated, contradictions, open, denied, unknown, too_long, .. } =
+    let Description { stated, contradictions, open, unknown, too_long, .. } =
         parse_description(text, vocabulary);
-    let is_clear = contradictions.is_empty() && open.is_empty() && denied.is_empty() && unknown.is_empty();
+    let is_clear = contradictions.is_empty() && open.is_empty() && unknown.is_empty();
     if too_long || !is_clear || !doubts(text).is_empty() || !cited_by_name(text).is_empty() {
         return None;
     }

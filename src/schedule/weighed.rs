@@ -26,8 +26,8 @@ impl<'t> Weighed<'t> {
 
     /// Whether it can contradict any row.
     pub(super) fn says_anything(&self) -> bool {
-        let Description { stated, open, denied, .. } = &self.description;
-        self.contradicts.says_anything() || !(stated.is_empty() && open.is_empty() && denied.is_empty())
+        let Description { stated, open, .. } = &self.description;
+        self.contradicts.says_anything() || !(stated.is_empty() && open.is_empty())
     }
 
     /// What it contradicts of a row, for people.
@@ -39,9 +39,7 @@ impl<'t> Weighed<'t> {
         // Without a column it follows from the kind where it closes.
         let closes = term_of(Subject::Closes, vocabulary).filter(|term| row.cell(*term).is_none());
         let is_about = |term: &usize| Some(*term) == closes;
-        if self.description.open.iter().any(|(_, terms)| terms.iter().any(is_about))
-            || self.description.denied.iter().any(|it| is_about(&it.term))
-        {
+        if self.description.open.iter().any(|(_, terms)| terms.iter().any(is_about)) {
             found.push(format!("Closes: {}", quoted(self.text, self.location)));
         }
         found
@@ -60,7 +58,7 @@ pub(super) fn in_trim(trim: &Source, row: &Row, vocabulary: &[Term]) -> Vec<Stri
     against(&trim.description, &trim.text, &trim.location, row, &|it| MEANT.contains(&it), vocabulary)
 }
 
-/// What a text says, denies or leaves open of what the row states. A figure may be of anything.
+/// What a text says otherwise or leaves open of what the row states, as what it denies is. A figure may be of anything.
 fn against(
     description: &Description,
     text: &str,
@@ -80,8 +78,7 @@ fn against(
     };
     let otherwise = description.stated.iter().filter_map(differs);
     let open = description.open.iter().flat_map(|(_, terms)| terms.iter().copied());
-    let denied = description.denied.iter().map(|it| it.term);
-    let doubted = open.chain(denied).filter(|term| !description.vague.contains(term)).filter_map(stated);
+    let doubted = open.filter(|term| !description.vague.contains(term)).filter_map(stated);
     let mut found: Vec<String> = otherwise.chain(doubted).map(quote).collect();
     found.dedup();
     found
