@@ -12,7 +12,14 @@ fn with(lines: &str) -> coldsill::schedule::Schedule {
 
 #[test]
 fn a_part_that_is_deleted_leaves_its_row_and_is_held_against_it() {
-    for text in ["VB - deleted", "Screws - void", "Box - void", "ASSE 1019-B - deleted", "Handle (deleted)"] {
+    for text in [
+        "VB - deleted",
+        "Screws - void",
+        "Box - void",
+        "ASSE 1019-B - deleted",
+        "Handle (deleted)",
+        "Vacuum breaker cancelled",
+    ] {
         let schedule = with(&format!("{ROW}{text}"));
         let told = held(&schedule, 2);
         assert!(told.ends_with(&format!("\"{text}\" under Notes")), "{told}");
@@ -48,6 +55,8 @@ fn a_footnote_that_takes_back_what_cites_it_is_held_against_the_row() {
         (ROW.replace("hydrant", "hydrant*"), "* Not freeze-resistant; standard bibb at garages.", "*"),
         (ROW.replace("Stainless", "Stainless**"), "** Brass where exposed.", "**"),
         (ROW.replace("1019-B", "1019-B†"), "† Deleted by addendum 2.", "†"),
+        (ROW.replace("1019-B", "1019-B‡"), "‡ Cancelled 2/27.", "‡"),
+        (ROW.replace("1019-B", "1019-B§"), "§ Unused", "§"),
     ] {
         let schedule = with(&format!("{row}\n{line}"));
         let words = line.trim_start_matches(sign).trim();
