@@ -123,6 +123,7 @@ mod tests {
         let start = 1_768_500_000.0;
         let friday = Clock::Weekdays { start, is_dated: true, is_utc: false };
         let utc = Clock::Weekdays { start, is_dated: true, is_utc: true };
+        let midnight = Clock::Weekdays { start: start + 6.0 * HOUR, is_dated: true, is_utc: false };
         for (clock, hours, days, metric, us) in [
             (friday, 6.8, 2.0, "by 00:40 Fri", "by 12:40 AM Fri (Thu night)"),
             (friday, 4.8, 2.0, "by 22:40 Thu", "by 10:40 PM Thu"),
@@ -131,6 +132,7 @@ mod tests {
             (friday, 6.8, 9.0, "by 00:40 Fri 1/16", "by 12:40 AM Fri 1/16 (Thu night)"),
             (utc, 6.8, 2.0, "by 00:40 UTC Fri", "by 12:40 AM UTC Fri (Thu night)"),
             (friday, 0.0, 2.0, "before 18:00 Thu", "before 6:00 PM Thu"),
+            (midnight, 0.0, 2.0, "before 00:00 Fri", "before midnight Fri (Thu night)"),
             (Clock::FromStart, 6.8, 2.0, "within 6 h 40 min", "within 6 h 40 min"),
             (Clock::FromStart, 0.4, 2.0, "within 20 min", "within 20 min"),
             (Clock::FromStart, 24.0, 2.0, "within 24 h", "within 24 h"),
