@@ -98,6 +98,7 @@ mod tests {
             ("{= 0.035 in} to {= 0.065 in}", "0.035 in to 0.065 in", "0.889 mm to 1.65 mm"),
             ("at {= 68 °F}", "at 68 °F", "at 20 °C"),
             ("from {= 30 °F}", "from 30 °F", "from -1.1 °C"),
+            ("from {= 0 in}", "from 0 in", "from 0 mm"),
             ("below {=-20 °F}", "below -20 °F", "below -28.9 °C"),
             ("by {= 9 Δ°F}", "by 9 °F", "by 5 °C"),
             ("falls {= 1/4 in/ft}", "falls 1/4 in/ft", "falls 2.08 %"),
