@@ -141,6 +141,8 @@ fn a_file_far_outside_the_climate_is_doubted() {
         matches!(found[..], [SpellDoubt::BelowRecord { .. }, SpellDoubt::AllBelowUsualLow { .. }]),
         "{found:?}"
     );
+    // Two hours of a night may well stay below the usual low of a winter.
+    assert_eq!(read("Hour,Temp (F)\n0,6\n1,5\n2,6\n").doubts(&dallas), []);
     let coarse = read("Hour,Temp (F)\n0,40\n3,30\n6,20\n").doubts(&dallas);
     assert_eq!(coarse, [SpellDoubt::CoarseSteps(3.0 * HOUR)]);
     assert_eq!(read("Hour,Temp (F)\n0,40\n2,30\n4,20\n").doubts(&dallas), []);
