@@ -164,3 +164,23 @@ fn a_row_with_several_marks_is_that_many_outlets() {
          expected the number of faucets in the row, or a row for each mark"
     );
 }
+
+/// What is by owner is the handle, and not the barrel of the item below.
+#[test]
+fn an_item_with_a_star_below_a_row_is_no_part_of_the_words_above_it() {
+    let schedule = read(
+        "s.csv",
+        b"Mark,Description\nHB-1,\"Wall hydrant, handle by owner\"\n,* stainless barrel\nHB-2,sillcock\n",
+    );
+    assert!(said(&schedule, 2).contains(&"stainless".to_owned()), "{:?}", said(&schedule, 2));
+}
+
+#[test]
+fn unknown_words_leave_open_where_an_outlet_closes_only_if_its_plain_kind_alone_would_say_it() {
+    for (kind, is_open) in
+        [("Hose bibb", true), ("Sillcock", true), ("Frostproof sillcock", false), ("Wall hydrant", false)]
+    {
+        let schedule = read("s.csv", format!("Mark,Kind,Description\nA,{kind},xyzzy plugh\n").as_bytes());
+        assert_eq!(said(&schedule, 2).contains(&"?".to_owned()), is_open, "{kind}");
+    }
+}
