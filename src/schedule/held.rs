@@ -82,10 +82,13 @@ pub(super) fn hold_open(
     options: &ReadOptions<'_>,
     held: &mut Held,
 ) {
-    let is_place = |raw: &Raw| options.vocabulary[raw.term].subject == Some(Subject::Location);
+    // A column of an unknown heading that names outlets is read as a description.
+    let is_fact = |raw: &Raw| {
+        let subject = options.vocabulary[raw.term].subject;
+        raw.term != options.mark && !matches!(subject, Some(Subject::Location | Subject::Notes))
+    };
     for (heading, location) in doubtful {
         let is_under = |raw: &Raw| raw.location.heading() == Some(heading);
-        let is_fact = |raw: &Raw| !options.is_free_text(raw.term) && !is_place(raw);
         if entry.cells.iter().any(|raw| is_under(raw) && is_fact(raw)) {
             held.add(entry.number, "Heading", heading, location);
         }
