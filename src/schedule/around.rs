@@ -1,6 +1,7 @@
 //! What stands around the rows of a table: titles over rows, numbered notes below them and the rows that cite those, and
 //! lines that only go on with the row above.
 
+use super::cites::{cited, cited_by_name, is_number, numbered};
 use super::entries::{AddedFrom, Entry, Raw, alone};
 use super::general::{Line, Marks};
 use super::held::Held;
@@ -237,79 +238,6 @@ fn noted(entry: &Entry) -> Option<(String, Raw)> {
     let [first, second] = entry.cells.as_slice() else { return None };
     let number = first.text.trim_end_matches(['.', ')', ':']);
     (entry.others.is_empty() && is_number(number)).then(|| (number.to_lowercase(), second.clone()))
-}
-
-fn is_number(text: &str) -> bool {
-    let is_digits = text.len() <= 2 && !text.is_empty() && text.bytes().all(|it| it.is_ascii_digit());
-    is_digits || text.len() == 1 && text.bytes().all(|it| it.is_ascii_alphabetic())
-}
-
-/// The number and words of a note: `1. Set 24 in above grade`, `NOTE 2: …`.
-fn numbered(text: &str) -> Option<(String, &str)> {
-    let lower = text.trim_start();
-    let bare = lower
-        .get(..4)
-        .filter(|it| it.eq_ignore_ascii_case("note"))
-        .map_or(lower, |_| lower[4..].trim_start());
-    let marked = || bare.split_once(['.', ')', ']', ':']).or_else(|| bare.split_once(" -"));
-    let (number, note) = lettered(bare).or_else(marked)?;
-    let number = number.trim().trim_start_matches(['(', '[', '#']);
-    let is_spaced = note.starts_with(' ') && !note.trim().is_empty();
-    (is_number(number) && is_spaced).then(|| (number.to_lowercase(), note.trim()))
-}
-
-/// The numbers of the notes that a cell cites: `1,3`, `[1] [2]`, `NOTES 1 & 2`, `Bus loop; 1`.
-fn cited(text: &str) -> Vec<String> {
-    let named = cited_by_name(text);
-    if !named.is_empty() {
-        return named;
-    }
-    text.to_lowercase().split(';').filter_map(|part| numbers(part.trim())).flatten().collect()
-}
-
-/// The numbers of the notes that a text names as such: `NOTE 3`, `REMARK A`.
-pub(super) fn cited_by_name(text: &str) -> Vec<String> {
-    let lower = text.to_lowercase();
-    const NAMES: [&str; 7] = ["keyed notes", "key notes", "key note", "notes", "note", "remarks", "remark"];
-    let named = NAMES.into_iter().find_map(|word| {
-        let (_, after) = lower.split_once(word)?;
-        let after = after.trim_start_matches(['#', ':', ' ']);
-        // The end of the sentence, or the first word.
-        let is_word = |part: &str| part.chars().filter(|c| c.is_alphabetic()).count() > 1 && part != "and";
-        let mut end = 0;
-        for part in after.split_inclusive([',', '&', '/', ' ', '.', ';']) {
-            if is_word(part.trim_end_matches([',', '&', '/', ' ', '.', ';'])) {
-                break;
-            }
-            end += part.len();
-            if part.ends_with(['.', ';']) {
-                break;
-            }
-        }
-        numbers(after[..end].trim_end_matches(';'))
-    });
-    named.unwrap_or_default()
-}
-
-/// The numbers of a list of nothing else.
-fn numbers(part: &str) -> Option<Vec<String>> {
-    let parts = part.split([',', '&', '/', ' ', '.', '(', ')', '[', ']']).map(str::trim);
-    let parts: Vec<&str> = parts.filter(|it| !it.is_empty() && *it != "and" && *it != "et").collect();
-    (!parts.is_empty() && parts.iter().all(|it| is_number(it)))
-        .then(|| parts.iter().map(|it| (*it).to_owned()).collect())
-}
-
-/// Whether a text says nothing but which notes apply.
-pub(super) fn only_cites(text: &str) -> bool {
-    let lower = text.to_lowercase();
-    let bare = lower.trim_start_matches("see ").trim_start_matches("note").trim_start_matches(['s', ' ']);
-    !cited(text).is_empty() && bare.chars().filter(|c| c.is_alphabetic()).count() <= 1
-}
-
-/// A letter and a note after two spaces: "A  WALL: …".
-fn lettered(text: &str) -> Option<(&str, &str)> {
-    let (letter, note) = text.split_at_checked(1)?;
-    note.starts_with("  ").then_some((letter, note))
 }
 
 fn is_title_of_notes(text: &str) -> bool {

@@ -1,8 +1,8 @@
 //! Reads a cell with every fact it states. A cell of the backflow device may name the standard too: "ASSE 1019-B",
 //! "vacuum breaker (ASSE 1011)".
 
-use super::around::cited_by_name;
 use super::cell::{CellError, read_cell};
+use super::cites::cited_by_name;
 use super::description::{Description, parse_description};
 use super::doubt::doubts;
 use super::vocabulary::{CellValue, Subject, Term, term_of};

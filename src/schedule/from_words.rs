@@ -1,7 +1,7 @@
 //! Adds what the words of a row state to its columns. A column takes precedence; where the two disagree, the row says
 //! so.
 
-use super::around::{cited_by_name, only_cites};
+use super::cites::{cited_by_name, only_cites};
 use super::closing;
 use super::description::{Description, Statement, parse_with};
 use super::doubt::{denial_before, doubts};

@@ -2,6 +2,7 @@
 //! stays on, a supply in an attic, a heated room at a garage, another wall. Each raises a comment.
 
 use super::description::phrases;
+use super::lexicon::{Sense, items};
 use super::text::{Plain, has_any_word};
 use super::types::{Cell, Row};
 use super::vocabulary::{CellValue, Subject, Term, term_of};
@@ -15,6 +16,10 @@ use std::sync::LazyLock;
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Of {
     Any,
+    /// Those that do not say that they close at the face.
+    Inside,
+    /// The same, for words that descriptions do not know.
+    Misspelled,
     /// Those with a heated room behind.
     Heated,
     /// Those that say whether there is a stop inside.
@@ -72,8 +77,14 @@ const HAZARDS: &[(&str, Of, &str)] = &[
     ("Backflow device", Of::Any, r"(?:no|without|w/o|w/out) (?:integral |any )?(?:device|backflow$)"),
     (
         "Closes",
-        Of::Any,
+        Of::Inside,
         r"seats? at (?:the )?face|face[ -]seat(?:ed)?|(?:valve|bibb?|shut ?-?off) at (?:the )?face|(?:frost|freeze)[ -]?(?:proof|resistant) *(?:- ?n|\[ *\]|~~)",
+    ),
+    // Frostproof, however it is spelled, taken back. The usual spellings are words of descriptions.
+    (
+        "Closes",
+        Of::Misspelled,
+        r"(?:not|non?|nor|w/o|w/out|without|less|omit\w*|delete\w*|lacks?)[ -]+(?:a |the |any )?(?:f(?:ro|or|r)(?:st|ts|s|t)[ -]?[pfl]\w+|fr?[eo]e?z+e?[ -]?[prlf]\w+)|(?:f(?:ro|or|r)(?:st|ts|s|t)|fr?e?e?z+e?)[ -]?[prlf]\w+ (?:is |feature )?(?:not|deleted?|omitted|waived|cancell?ed|n/a)",
     ),
     (
         "Inside stop",
@@ -129,7 +140,9 @@ impl Contradicts {
             let (heading, of, _) = HAZARDS[at];
             let mut all = PATTERNS.each[at].find_iter(&lower);
             let found = all.find(|it| {
-                !is_forbidden(&lower, it.start()) && (of != Of::Heated || !is_near(&lower, it.start()))
+                !is_forbidden(&lower, it.start())
+                    && (of != Of::Heated || !is_near(&lower, it.start()))
+                    && (of != Of::Misspelled || !names_closing(it.as_str()))
             })?;
             Some((heading, of, found.as_str().to_owned()))
         };
@@ -175,6 +188,11 @@ impl Contradicts {
                     }
                 }
                 Of::Any => found.push(format!("{heading}: {}", quoted(text, location))),
+                Of::Inside | Of::Misspelled => {
+                    if of(Subject::Closes).is_none_or(|own| !is_text(own, "face")) {
+                        found.push(format!("{heading}: {}", quoted(text, location)));
+                    }
+                }
                 Of::Heated => {
                     let is_heated = |own: &&Cell| is_text(own, "heated room");
                     found.extend(
@@ -234,6 +252,17 @@ impl Contradicts {
                 && of_another(phrase).is_some()
         })
     }
+}
+
+/// Whether descriptions know a word in a text for where a faucet closes.
+fn names_closing(text: &str) -> bool {
+    let is_known = |sense| {
+        matches!(
+            sense,
+            Sense::Closing(_) | Sense::ClosingBeside(_) | Sense::KindClosing(..) | Sense::UnclearClosing
+        )
+    };
+    items(text).iter().any(|it| is_known(it.sense))
 }
 
 /// Whether the phrase before a place in a text forbids what follows: "do not run piping in attic".

@@ -7,6 +7,7 @@ mod ambiguous;
 mod around;
 mod binding;
 mod cell;
+mod cites;
 mod closing;
 mod columns;
 mod columns_by_cells;
