@@ -103,7 +103,8 @@ pub enum Interval {
     Computed,
     /// Not at all: a rule that the best estimate breaks is no pass with the interval either.
     LeftOut,
-    /// As the widest that its interval can be: a rule decided with it is decided.
+    /// As the widest that its interval can be: a rule decided with it is decided, but for one section in many thousands; what
+    /// a search finds with it is proved with the interval itself.
     Widest,
     /// As the narrowest that its interval can be: a comparison too close to call with it is too close to call.
     Narrowest,

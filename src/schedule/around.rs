@@ -291,38 +291,3 @@ fn starts_with_kind(text: &str) -> bool {
         .find(|it| !matches!(it.sense, Sense::Idle | Sense::Look))
         .is_some_and(|it| matches!(it.sense, Sense::OfKind(_) | Sense::KindClosing(..) | Sense::Other(_)))
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn notes_are_found_by_their_numbers() {
-        assert_eq!(numbered("1. SET 24\" AFG"), Some(("1".into(), "SET 24\" AFG")));
-        assert_eq!(numbered("NOTE 2: buried lines"), Some(("2".into(), "buried lines")));
-        assert_eq!(numbered("A. ALL EXTERIOR HYDRANTS"), Some(("a".into(), "ALL EXTERIOR HYDRANTS")));
-        assert_eq!(numbered("[3] MOUNT LOW"), Some(("3".into(), "MOUNT LOW")));
-        assert_eq!(numbered("A  WALL: BRICK"), Some(("a".into(), "WALL: BRICK")));
-        for text in ["HB-1", "1.5 in", "Fixtures: 205", "10. "] {
-            assert_eq!(numbered(text), None, "{text}");
-        }
-    }
-
-    #[test]
-    fn rows_cite_notes_by_number() {
-        for (text, numbers) in [
-            ("1,3", vec!["1", "3"]),
-            ("NOTE 1", vec!["1"]),
-            ("See notes 1 & 2", vec!["1", "2"]),
-            ("BUS LOOP; 1", vec!["1"]),
-            ("[3] [4]", vec!["3", "4"]),
-            ("(1)(2)", vec!["1", "2"]),
-            ("REAR PATIO. REMARK A.", vec!["a"]),
-            ("TOWER, 2-HOUR WALL. NOTE 4.", vec!["4"]),
-            ("drips at the packing", vec![]),
-        ] {
-            assert_eq!(cited(text), numbers, "{text}");
-        }
-        assert!(only_cites("1,3") && only_cites("See note 2") && !only_cites("Bus loop; 1"));
-    }
-}

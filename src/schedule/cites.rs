@@ -101,20 +101,37 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_cell_cites_notes_in_lists_and_in_ranges() {
-        for (text, notes) in [
-            ("1,3", &["1", "3"][..]),
-            ("[1] [2]", &["1", "2"]),
-            ("1-3", &["1", "2", "3"]),
-            ("See notes 1 thru 3", &["1", "2", "3"]),
-            ("NOTES 2 to 4 & 7", &["2", "3", "4", "7"]),
-            ("Note A", &["a"]),
-            ("Bus loop; 1", &["1"]),
-            ("1 to", &[]),
-            ("A - B", &[]),
-            ("North", &[]),
-        ] {
-            assert_eq!(cited(text), notes, "{text}");
+    fn notes_are_found_by_their_numbers() {
+        assert_eq!(numbered("1. SET 24\" AFG"), Some(("1".into(), "SET 24\" AFG")));
+        assert_eq!(numbered("NOTE 2: buried lines"), Some(("2".into(), "buried lines")));
+        assert_eq!(numbered("A. ALL EXTERIOR HYDRANTS"), Some(("a".into(), "ALL EXTERIOR HYDRANTS")));
+        assert_eq!(numbered("[3] MOUNT LOW"), Some(("3".into(), "MOUNT LOW")));
+        assert_eq!(numbered("A  WALL: BRICK"), Some(("a".into(), "WALL: BRICK")));
+        for text in ["HB-1", "1.5 in", "Fixtures: 205", "10. "] {
+            assert_eq!(numbered(text), None, "{text}");
         }
+    }
+
+    #[test]
+    fn rows_cite_notes_by_number() {
+        for (text, numbers) in [
+            ("1,3", vec!["1", "3"]),
+            ("1-3", vec!["1", "2", "3"]),
+            ("See notes 1 thru 3", vec!["1", "2", "3"]),
+            ("NOTES 2 to 4 & 7", vec!["2", "3", "4", "7"]),
+            ("1 to", vec![]),
+            ("A - B", vec![]),
+            ("NOTE 1", vec!["1"]),
+            ("See notes 1 & 2", vec!["1", "2"]),
+            ("BUS LOOP; 1", vec!["1"]),
+            ("[3] [4]", vec!["3", "4"]),
+            ("(1)(2)", vec!["1", "2"]),
+            ("REAR PATIO. REMARK A.", vec!["a"]),
+            ("TOWER, 2-HOUR WALL. NOTE 4.", vec!["4"]),
+            ("drips at the packing", vec![]),
+        ] {
+            assert_eq!(cited(text), numbers, "{text}");
+        }
+        assert!(only_cites("1,3") && only_cites("See note 2") && !only_cites("Bus loop; 1"));
     }
 }

@@ -7,8 +7,9 @@ use crate::physics::water::ICE_POINT;
 /// The lowest outdoor temperature considered, K (-154 °F; the lowest air temperature on record is -128.6 °F).
 const COLDER_THAN_EVER: f64 = 170.0;
 
-/// The error allowed for in either side of an interval on a coarse mesh: a fraction of it, plus a number in log-odds. Over
-/// 4,900 random sections none was off by more than 0.7 of the two together.
+/// The error allowed for in either side of an interval on a coarse mesh: a fraction of it, plus a number in log-odds. Of
+/// 150,000 random sections, of ranges up to four times as wide as the program's, four were off by more, by up to three times
+/// the two together.
 const ROUGH: (f64, f64) = (0.15, 0.02);
 
 /// Temperatures around the section.
