@@ -24,6 +24,8 @@ pub struct About {
     pub struck: BTreeSet<u32>,
     /// Rows that a drawn line crosses.
     pub crossed: BTreeSet<u32>,
+    /// Texts drawn over the sheet, and words for pictures, each with the row of its upper edge, if it has one.
+    pub drawn: Vec<(Option<u32>, String)>,
     /// Texts printed above and below the sheet.
     pub margins: BTreeSet<String>,
     /// Notes about how it was read.

@@ -172,6 +172,7 @@ pub(super) fn settle(
         }
         let why = match line.place {
             _ if is_held => continue,
+            Place::Drawn => continue,
             place if place.speaks(&line.text) => Why::GeneralNote,
             Place::Margin => Why::Margin,
             Place::Tab if over::is_open(&line.text) => Why::GeneralNote,
@@ -195,7 +196,7 @@ impl<'t> Says<'t> {
         let is_doubt = match line.place {
             Place::Above | Place::Margin => false,
             Place::Tab => over::is_open(&line.text),
-            Place::Title | Place::Note | Place::OtherTable => {
+            Place::Title | Place::Note | Place::OtherTable | Place::Drawn => {
                 remarks::is_doubt(line.text.trim_end_matches(':'))
             }
         };

@@ -59,11 +59,17 @@ pub(super) fn is_open(text: &str) -> bool {
         || doubts(&words).iter().any(leaves_open)
 }
 
-/// The name of the sheet, and what is printed above and below it.
+/// The name of the sheet, what is printed above and below it, and what is drawn over it.
 pub(super) fn whole_sheet(table: &Table) -> impl Iterator<Item = (Location, Arc<str>, Place)> {
-    let name = table.about.sheet.as_ref().map(|it| (it.name.clone(), Place::Tab));
-    let margins = table.about.margins.iter().map(|it| (it.as_str().into(), Place::Margin));
-    name.into_iter().chain(margins).map(|(text, place)| (Location::whole(&table.file), text, place))
+    let at = |row: Option<u32>| match row {
+        Some(row) => Location::cell(&table.file, row, None),
+        None => Location::whole(&table.file),
+    };
+    let name = table.about.sheet.as_ref().map(|it| (at(None), it.name.clone(), Place::Tab));
+    let margins = table.about.margins.iter().map(move |it| (at(None), it.as_str().into(), Place::Margin));
+    let drawn = table.about.drawn.iter();
+    let drawn = drawn.map(move |(row, text)| (at(*row), text.as_str().into(), Place::Drawn));
+    name.into_iter().chain(margins).chain(drawn)
 }
 
 /// What stands above the columns of a table besides their headings.

@@ -19,6 +19,8 @@ pub(super) enum Place {
     Margin,
     /// The name of the sheet.
     Tab,
+    /// A text drawn over the sheet, or words for a picture; the reader lists it.
+    Drawn,
 }
 
 impl Place {
@@ -27,7 +29,7 @@ impl Place {
         match self {
             Self::Above => has_standing(line),
             Self::Title | Self::Tab => has_standing(line) || !is_short(line) && speaks_of_rows(line),
-            Self::Note | Self::Margin => has_standing(line) || speaks_of_rows(line),
+            Self::Note | Self::Margin | Self::Drawn => has_standing(line) || speaks_of_rows(line),
             Self::OtherTable => false,
         }
     }
@@ -44,7 +46,7 @@ impl Place {
         match self {
             Self::Above => has_standing(line),
             Self::OtherTable => true,
-            Self::Title | Self::Note | Self::Margin | Self::Tab => {
+            Self::Title | Self::Note | Self::Margin | Self::Tab | Self::Drawn => {
                 !phrases::is_total(line) && !is_news && (says || !is_short(line))
             }
         }
@@ -57,13 +59,14 @@ impl Place {
             Self::Above | Self::Note | Self::OtherTable => "Note",
             Self::Margin => "Header or footer",
             Self::Tab => "Name of the sheet",
+            Self::Drawn => "Drawn over the sheet",
         }
     }
 
     /// Why a row of it is no outlet; `None` if it is in no row.
     pub(super) fn aside(self) -> Option<Aside> {
         match self {
-            Self::Margin | Self::Tab => None,
+            Self::Margin | Self::Tab | Self::Drawn => None,
             Self::Above => Some(Aside::Title),
             Self::Title | Self::Note | Self::OtherTable => Some(Aside::Unknown),
         }

@@ -66,7 +66,7 @@ fn a_shape_with_text_in_an_ods_cell_is_listed_at_its_row() {
 
 #[test]
 fn a_drawing_is_no_part_of_the_text_of_its_ods_cell() {
-    let schedule = open_document("<draw:custom-shape><text:p>VOID</text:p></draw:custom-shape>");
+    let schedule = open_document("<draw:custom-shape><text:p>See plan</text:p></draw:custom-shape>");
     assert_eq!(said(&schedule, 2), ["HB-1", "sillcock"]);
 }
 
@@ -207,4 +207,23 @@ fn lines_over_one_another_are_told_once() {
     let line = anchor((0, 1, 0.1), (2, 1_000_000, 0.1), &form("cxnSp", "line"));
     let schedule = office(&line.repeat(5_000));
     assert_eq!(unused(&schedule), [format!("s.xlsx, row 2: a line across rows 2 to 3: {LINE}")]);
+}
+
+#[test]
+fn a_text_box_that_names_a_mark_is_held_against_its_row() {
+    let text = "<sp><txBody><a:p xmlns:a='a'><a:r><a:t>HB-1 not frostproof</a:t></a:r></a:p></txBody></sp>";
+    let schedule = office(&anchor((5, 5, 0.0), (8, 9, 0.0), text));
+    assert_eq!(held(&schedule, 2), "Drawn over the sheet: \"HB-1 not frostproof\" in s.xlsx, row 6");
+    assert_eq!(held(&schedule, 3), "");
+}
+
+#[test]
+fn a_stored_text_that_a_cell_does_not_show_is_weighed_against_no_other_row() {
+    let stored = "<table:table-cell office:value-type='string' office:string-value='void'><text:p>sillcock</text:p></table:table-cell>";
+    let rows = [
+        headings(),
+        row("", &[cell("", "HB-1"), stored.into()]),
+        row("", &[cell("", "HB-2"), cell("", "sillcock")]),
+    ];
+    assert_eq!(held(&read("s.ods", &ods(&table(&rows))), 3), "");
 }

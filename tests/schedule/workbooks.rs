@@ -248,6 +248,7 @@ fn comments_and_text_boxes_are_listed_and_one_that_leaves_its_cell_open_is_held_
     ] {
         assert!(told.iter().any(|it| it == line), "{line} in {told:?}");
     }
-    assert_eq!(held(&schedule, 3), "Comment: \"Verify - changed to 8 in\" under Length");
-    assert_eq!((held(&schedule, 2), held(&schedule, 4)), (String::new(), String::new()));
+    let drawn = "Drawn over the sheet: \"REV 2: all lengths void\" in s.xlsx, row 4";
+    assert_eq!(held(&schedule, 3), format!("Comment: \"Verify - changed to 8 in\" under Length; {drawn}"));
+    assert_eq!((held(&schedule, 2), held(&schedule, 4)), (drawn.to_owned(), drawn.to_owned()));
 }

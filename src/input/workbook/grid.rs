@@ -158,6 +158,7 @@ impl<'u> Grid<'u> {
             return Ok(());
         }
         self.beside(row.unwrap_or(0), &text)?;
+        self.about.drawn.push((row, text.clone()));
         self.about.left_out.push(Remark::new(row, text, what));
         Ok(())
     }
