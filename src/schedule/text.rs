@@ -68,6 +68,7 @@ impl Plain {
             plain.from.extend(std::iter::repeat_n(at, typed.len()));
         }
         plain.from.push(text.len());
+        blank_editions(&mut plain.text);
         plain
     }
 
@@ -75,6 +76,31 @@ impl Plain {
     pub(super) fn original<'t>(&self, original: &'t str, range: &Range<usize>) -> &'t str {
         let (start, end) = (self.from[range.start], self.from[range.end]);
         original.get(start..end.max(start)).unwrap_or_default().trim()
+    }
+}
+
+/// Blanks the year of an edition: "ASSE 1019-2011 type B" is type B of ASSE 1019.
+fn blank_editions(text: &mut String) {
+    const STANDARD: &str = "asse";
+    /// A number of four digits, with what stands between it and the name.
+    const NUMBER: usize = 6;
+    if !text.contains("-20") && !text.contains("-19") {
+        return;
+    }
+    let lower = text.to_ascii_lowercase();
+    let is_edition = |at: &usize| {
+        let after: Vec<u8> = lower.bytes().skip(at + 3).take(3).collect();
+        let is_year = after.iter().take(2).filter(|it| it.is_ascii_digit()).count() == 2
+            && !after.get(2).is_some_and(u8::is_ascii_alphanumeric);
+        let name = lower[..*at].trim_end_matches(|c: char| c.is_ascii_digit());
+        is_year
+            && at - name.len() == 4
+            && at - name.trim_end().len() <= NUMBER
+            && name.trim_end().ends_with(STANDARD)
+    };
+    let found = lower.match_indices("-20").chain(lower.match_indices("-19")).map(|(at, _)| at);
+    for at in found.filter(is_edition) {
+        text.replace_range(at..at + 5, "     ");
     }
 }
 

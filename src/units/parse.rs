@@ -3,7 +3,7 @@
 
 use super::amount::ParseOptions;
 use super::band::BandParser;
-use super::dim::Measure;
+use super::dim::{Dim, Measure};
 use super::error::{QuantityError, Reason};
 use super::hedge::{find_hedge, without_idle};
 use super::number::plain;
@@ -54,7 +54,11 @@ fn parse_text(text: &str, parser: &BandParser<'_>) -> Result<Quantity, Reason> {
     }
     let text = without_idle(&plain);
     let Some((first, second)) = split_two_units(text) else { return parser.parse(text) };
-    let (first, second) = (parser.parse(first)?, parser.parse(second)?);
+    // "12 in (305)": metric drawings leave the millimeters out.
+    let is_length = parser.want == Measure::Of(Dim::LENGTH);
+    let is_bare = is_length && second.bytes().all(|byte| byte.is_ascii_digit());
+    let second = if is_bare { parser.parse(&format!("{second} mm")) } else { parser.parse(second) };
+    let (first, second) = (parser.parse(first)?, second?);
     if first.is_near(&second) { Ok(first) } else { Err(Reason::TwoUnitsDiffer) }
 }
 
