@@ -1,6 +1,7 @@
 //! Outlets through a cold spell: which of them ice blocks, in what order, after how long.
 
 use super::alike::{Identity, KeyPart, key};
+use super::in_spell::InSpell;
 use super::settle::complete_combinations;
 use super::sheet::no_mark;
 use super::{Absence, Progress, Shown, ledger};
@@ -12,7 +13,7 @@ use crate::facts::columns::{BARREL, CLOSES_AT, DESCRIPTION_DISAGREES, INSIDE_STO
 use crate::facts::ice::BLOCKED;
 use crate::facts::{self, Case, Def, Fact, Followed, Goal, HeatOut, Origin, Outlet, State, World, slot};
 use crate::job::Design;
-use crate::schedule::{Row, RowOf, Spotted, Unused};
+use crate::schedule::{Row, RowOf, Unused};
 use crate::spell::Spell;
 use rayon::prelude::*;
 use std::cmp::Ordering;
@@ -91,69 +92,8 @@ pub struct ColdSpell {
     pub unused: Vec<Unused>,
 }
 
-/// Rows of one mark that are alike, in the spell.
-#[derive(Clone, Debug)]
-pub struct InSpell {
-    /// The mark, or `row 7`.
-    pub mark: Arc<str>,
-    /// The rows: all of the schedule, all of a list of places, or all of one in the job.
-    pub rows: Vec<Spotted>,
-    /// Where they stand.
-    pub places: Vec<Location>,
-    /// How many in all; `None` if a row does not state it.
-    pub quantity: Option<f64>,
-    /// Where they are, each once, with how many there; `None` if a row does not state it.
-    pub locations: Vec<(Arc<str>, Option<f64>)>,
-    /// Rows that state no location, each with its quantity.
-    pub unplaced: Vec<(Spotted, Option<f64>)>,
-    /// Every fact that was read.
-    pub facts: Arc<Vec<Shown>>,
-    /// What is not known, as it was taken at its worst.
-    pub at_worst: Vec<Shown>,
-    /// What happens, or why it cannot be followed.
-    pub course: Result<Followed, Absence>,
-}
-
-impl InSpell {
-    /// Whether ice blocks the bore somewhere in the band, or nobody can tell. One that closes below grade is judged by
-    /// its bury depth, in the review.
-    pub fn is_at_risk(&self) -> bool {
-        !self.closes_below_grade() && (self.doubt().is_some() || self.may_be_blocked())
-    }
-
-    /// Whether ice blocks the bore somewhere in the band, or it cannot be followed.
-    pub fn may_be_blocked(&self) -> bool {
-        let is_blocked = |it: &Followed| it.courses.iter().any(|it| it.blocked.is_some());
-        self.course.as_ref().map_or(true, is_blocked)
-    }
-
-    /// What leaves its row in doubt: words that contradict it, or put it on hold. What is only of metals does not freeze.
-    pub fn doubt(&self) -> Option<&Arc<str>> {
-        const OF_METALS: [&str; 5] = ["Fasteners:", "Flange:", "Metal:", "Finish:", "Handle:"];
-        let said = self.facts.iter().find(|it| &*it.name == DESCRIPTION_DISAGREES.name)?;
-        let Ok(Value::Text(text)) = &said.value else { return None };
-        let is_of_metals = |it: &str| OF_METALS.iter().any(|label| it.starts_with(label));
-        (!text.split("; ").all(is_of_metals)).then_some(text)
-    }
-
-    /// Whether it closes below grade, where the section does not reach.
-    pub fn closes_below_grade(&self) -> bool {
-        let closes = self.facts.iter().find(|it| &*it.name == CLOSES_AT.name);
-        closes.is_some_and(|it| it.value == Ok(Value::Text("below grade".into())))
-    }
-
-    /// The names of where they are, each once.
-    pub fn location_names(&self) -> Vec<Arc<str>> {
-        self.locations.iter().map(|(name, _)| name.clone()).collect()
-    }
-
-    fn order(&self) -> [f64; 5] {
-        self.course.as_ref().map_or([f64::INFINITY; 5], order)
-    }
-}
-
 /// Hours to blocked, the cold end first, then to first ice, then how cold the seat gets; what never happens is last.
-fn order(followed: &Followed) -> [f64; 5] {
+pub(super) fn order(followed: &Followed) -> [f64; 5] {
     let never = |time: Option<f64>| time.unwrap_or(f64::INFINITY);
     let [cold, used, _] = &followed.courses;
     let [cold_blocked, used_blocked] = [cold, used].map(|it| never(it.blocked.map(|it| it.0)));
