@@ -8,7 +8,7 @@ use coldsill::review::{self, Review};
 use coldsill::units::System;
 
 /// Writes the order list in the format that the file is named for. Returns whether some rows
-/// cannot be ordered yet.
+/// cannot be ordered yet, or something could not be read.
 pub fn run(review: &Review, path: Option<&str>, system: System, disk: &Disk) -> Result<bool, Diagnostic> {
     if let Some(path) = path {
         output::check_name(path, &[".csv", ".xlsx"])?;
@@ -20,5 +20,5 @@ pub fn run(review: &Review, path: Option<&str>, system: System, disk: &Disk) -> 
         Some((_, "xlsx")) => out.write_all(&report::orders_xlsx(review, &orders, system)?),
         _ => out.write_all(report::orders(review, &orders, system).as_bytes()),
     })?;
-    Ok(!orders.is_complete())
+    Ok(!orders.is_complete() || !review.problems.is_empty())
 }

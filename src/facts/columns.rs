@@ -17,7 +17,7 @@ use crate::units::{Dim, Quantity, Rounding};
 
 facts! {
     MARK = stated("outlet.mark", "mark on the plan", CellType::Text)
-        .headings(&["Mark", "Tag", "Item", "ID", "Fixture", "Fixture mark", "Symbol", "No", "Type mark", "Designation", "Plan mark", "Plan symbol", "Callout", "Mk", "Item no", "Tag no", "Fixture no", "Fixt no", "Fix no", "Equip no", "Mark no", "Tag number", "Item number", "Mark number", "Plan tag", "P no", "Ident", "Unit no", "Code", "Key", "Ln", "Repère no", "Paragraph", "Para", "Repère", "Symbole"])
+        .headings(&["Mark", "Tag", "Item", "ID", "Fixture", "Fixture mark", "Symbol", "No", "Type mark", "Designation", "Plan mark", "Plan symbol", "Callout", "Mk", "Item no", "Tag no", "Fixture no", "Fixt no", "Fix no", "Equip no", "Mark no", "Tag number", "Item number", "Mark number", "Plan tag", "P no", "Ident", "Unit no", "Code", "Key", "Ln", "Mark/tag", "Tag/mark", "Repère no", "Paragraph", "Para", "Repère", "Symbole"])
         .question_such_as("What is its mark on the plan?", "HB-1")
         .scope(Scope::Row);
     QUANTITY = stated("outlet.quantity", "number of faucets", CellType::Count)

@@ -14,6 +14,9 @@ const WARMEST: f64 = 288.71;
 /// A design low further than this above the coldest hour on record, 50 °F, is a slip: in the shipped climates the 99 % value
 /// is at most 36 °F above the 20-year low.
 const ABOVE_RECORD: f64 = 50.0 / 1.8;
+/// An authority's winter temperature further than this below the 20-year low, 30 °F, is of another town of the name: codes take
+/// figures of many hours of a year, which are milder than that low.
+const FAR_COLDER: f64 = 30.0 / 1.8;
 
 /// The outdoor temperature an outlet of a job must survive.
 #[derive(Clone, Debug, PartialEq)]
@@ -79,10 +82,14 @@ pub(super) fn resolve(
     problems: &mut Diagnostics,
 ) -> Option<Design> {
     if let Some(figure) = &authority.winter_temperature
-        && let Some(what) = too_warm_for_authority(climate, figure.value)
+        && let Some(what) = not_of_there(climate, figure.value)
     {
         let problem = Diagnostic::new(figure.location.clone(), what).text(&*figure.text);
-        problems.push(problem.expected("a temperature that winters there reach: is a minus missing?"));
+        problems.push(
+            problem.expected(
+                "a temperature that winters there reach: is a minus missing, or another town meant?",
+            ),
+        );
         return None;
     }
     let (by, location, stated) = match chosen {
@@ -138,12 +145,16 @@ fn too_warm(climate: &Climate, low: f64) -> Option<String> {
 
 /// A winter temperature of an authority may be of a milder value than the 99 % one, as older codes have it; far above it, it
 /// is a slip.
-fn too_warm_for_authority(climate: &Climate, stated: f64) -> Option<String> {
+fn not_of_there(climate: &Climate, stated: f64) -> Option<String> {
     /// 15 °F: between the 97.5 % and the 99 % value of the coldest stations lie about 6 °F (from memory).
     const MILDER: f64 = 15.0 / 1.8;
-    let usual = climate.heating_990.or(climate.heating_996)?;
     let text =
         |kelvin: f64| Show::usual(Measure::Temperature).value(&Quantity::temperature(kelvin), System::Us);
+    if let Some(low) = climate.low_by(DesignBy::Years(20.0)).filter(|low| stated < low - FAR_COLDER) {
+        let name = climate.name_and_state();
+        return Some(format!("is no winter design temperature of {name}: its 20-year low is {}", text(low)));
+    }
+    let usual = climate.heating_990.or(climate.heating_996)?;
     (stated > usual + MILDER).then(|| {
         format!("is no winter design temperature of {}: every winter reaches {}", climate.name, text(usual))
     })

@@ -377,11 +377,16 @@ pub(super) fn row_text(row: &Spotted) -> Arc<str> {
 }
 
 fn unread(review: &Review) -> Vec<String> {
-    let problems = review.problems.iter().map(ToString::to_string);
     let notes =
         review.notes.iter().map(|it| format!("{}: \"{}\" {}", it.location, shortened(&it.text), it.what));
-    let lines = problems.map(|line| without_schedule(review, line)).chain(not_used(review));
-    lines.chain(notes.map(|line| without_schedule(review, line))).collect()
+    let notes = notes.map(|line| without_schedule(review, line));
+    unread_or_unused(review).into_iter().chain(notes).collect()
+}
+
+/// What of the schedule cannot be read, and what is not used.
+pub(super) fn unread_or_unused(review: &Review) -> Vec<String> {
+    let problems = review.problems.iter().map(|it| without_schedule(review, it.to_string()));
+    problems.chain(not_used(review)).collect()
 }
 
 /// What the review does not use of the schedule.

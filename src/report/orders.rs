@@ -1,6 +1,6 @@
 //! The order list, as text, CSV and a workbook.
 
-use super::comment_sheet::{code, not_used};
+use super::comment_sheet::{code, unread_or_unused};
 use super::groups::{row_numbers, rows_of};
 use super::order_words::{held, how_many, in_words, mark, marks, missing, specified, why};
 use super::page::{csv_line, heading, labelled, table, titled, wrapped};
@@ -52,9 +52,10 @@ pub fn orders(review: &Review, orders: &Orders<'_>, system: System) -> String {
     write_work(&mut out, orders, system);
     write_held(&mut out, review, orders, system);
     write_waiting(&mut out, review, orders, system);
-    let not_used = not_used(review);
+    let not_used = unread_or_unused(review);
     if !not_used.is_empty() {
-        heading(&mut out, "Not used: see that none changes an order");
+        let what = if review.problems.is_empty() { "Not used" } else { "Could not read, or not used" };
+        heading(&mut out, &format!("{what}: see that none changes an order"));
         not_used.iter().for_each(|line| out.push_str(&wrapped(line, WIDTH, "")));
     }
     if let Some(assumed) = assumed(review, system) {

@@ -35,6 +35,9 @@ pub(super) fn cited_by_name(text: &str) -> Vec<String> {
     const NAMES: [&str; 7] = ["keyed notes", "key notes", "key note", "notes", "note", "remarks", "remark"];
     let named = NAMES.into_iter().find_map(|word| {
         let (_, after) = lower.split_once(word)?;
+        if after.starts_with(char::is_alphabetic) {
+            return None;
+        }
         let after = after.trim_start_matches(['#', ':', ' ']);
         // The end of the sentence, or the first word.
         let is_word = |part: &str| {
@@ -62,7 +65,7 @@ const THROUGH: [&str; 5] = ["thru", "through", "to", "-", "\u{2013}"];
 /// The numbers of a list of nothing else, ranges filled: `1, 3`, `2 thru 5`, `1-3`.
 fn numbers(part: &str) -> Option<Vec<String>> {
     let spaced = part.replace(['-', '\u{2013}'], " - ");
-    let parts = spaced.split([',', '&', '/', ' ', '.', '(', ')', '[', ']']);
+    let parts = spaced.split([',', '&', '/', ' ', '.', '#', '(', ')', '[', ']']);
     let mut found: Vec<String> = Vec::new();
     let mut is_range = false;
     for part in parts.filter(|it| !it.is_empty() && *it != "and" && *it != "et") {

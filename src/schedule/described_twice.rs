@@ -49,7 +49,8 @@ pub(super) fn hold(schedule: &Schedule, merged: &BTreeSet<u32>, options: &ReadOp
         };
         let place = places.map(text);
         if !place[0].is_empty() && quantity.is_some_and(|term| is_several(row.cell(term))) {
-            let cells = row.cells.iter().map(|cell| (cell.term, plain(&cell.text))).collect();
+            let cells = row.cells.iter().filter(|cell| Some(cell.term) != quantity);
+            let cells = cells.map(|cell| (cell.term, plain(&cell.text))).collect();
             alike.entry(cells).or_default().push(row);
         }
         for term in &product {

@@ -175,7 +175,7 @@ pub(super) fn settle(
             Place::Drawn => continue,
             place if place.speaks(&line.text) => Why::GeneralNote,
             Place::Margin => Why::Margin,
-            Place::Tab if over::is_open(&line.text) => Why::GeneralNote,
+            Place::Tab if over::is_open_tab(&line.text) => Why::GeneralNote,
             Place::Note if !line.text.trim_end().ends_with(':') => Why::Around,
             _ => continue,
         };
@@ -194,9 +194,9 @@ enum Says<'t> {
 impl<'t> Says<'t> {
     fn of(line: &'t Line, options: &ReadOptions<'_>) -> Option<Self> {
         let is_doubt = match line.place {
-            Place::Above | Place::Margin => false,
-            Place::Tab => over::is_open(&line.text),
-            Place::Title | Place::Note | Place::OtherTable | Place::Drawn => {
+            Place::Above => false,
+            Place::Tab => over::is_open_tab(&line.text),
+            Place::Title | Place::Margin | Place::Note | Place::OtherTable | Place::Drawn => {
                 remarks::is_doubt(line.text.trim_end_matches(':'))
             }
         };

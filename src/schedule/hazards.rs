@@ -78,7 +78,7 @@ const HAZARDS: &[(&str, Of, &str)] = &[
     (
         "Closes",
         Of::Inside,
-        r"seats? at (?:the )?face|face[ -]seat(?:ed)?|(?:valve|bibb?|shut ?-?off) at (?:the )?face|(?:frost|freeze)[ -]?(?:proof|resistant) *(?:- ?n|\[ *\]|~~)",
+        r"(?:standard|std\.?|regular|plain|ordinary) (?:sillcock|hose bibb?|faucet)|seats? at (?:the )?face|face[ -]seat(?:ed)?|(?:valve|bibb?|shut ?-?off) at (?:the )?face|(?:frost|freeze)[ -]?(?:proof|resistant) *(?:- ?n|\[ *\]|~~)",
     ),
     // Frostproof, however it is spelled, taken back. The usual spellings are words of descriptions.
     (
@@ -271,7 +271,8 @@ fn is_forbidden(text: &str, at: usize) -> bool {
         ["do not ", "don't ", "never ", "no ", "not in ", "not for ", "avoid ", "shall not ", "must not "];
     let start = text[..at].rfind([',', ';', '.', '\n']).map_or(0, |it| it + 1);
     let before = text[start..at].trim_start();
-    FORBIDS.iter().any(|it| before.starts_with(it) || before.contains(&format!(" {it}")))
+    let is_denied = before.trim_end() == "not" || before.trim_end().ends_with(" not");
+    is_denied || FORBIDS.iter().any(|it| before.starts_with(it) || before.contains(&format!(" {it}")))
 }
 
 /// Whether what stands at a place in a text is only near: "next to detached shed". A wall beside a garage door is the garage's.

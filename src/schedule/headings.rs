@@ -131,6 +131,7 @@ pub(super) fn find(table: &Table, options: &ReadOptions<'_>) -> Result<Headings,
         ScheduleError::NoHeadings { known: known.join(", ") }.at(Location::whole(&table.file))
     })?;
     add_units_below(table, &mut found, options.vocabulary);
+    skip_numbers_below(table, &mut found);
     if options.select.is_some() {
         columns_by_cells::assign(table, &mut found, options);
     }
@@ -248,6 +249,20 @@ fn add_units_below(table: &Table, headings: &mut Headings, vocabulary: &[Term]) 
     }
 }
 
+/// A row below the headings that numbers the columns belongs to them: `(1) (2) (3)`.
+fn skip_numbers_below(table: &Table, headings: &mut Headings) {
+    let Some(row) = table.rows.iter().find(|row| row.number > headings.last) else { return };
+    let bare = |text: &str| text.trim().trim_matches(['(', ')', '[', ']']).trim().to_lowercase();
+    let cells: Vec<String> = row.cells.iter().filter(|text| !is_blank(text)).map(|text| bare(text)).collect();
+    let is_number = |(at, text): (u32, &String)| text.parse() == Ok(at);
+    let is_letter = |(letter, text): (char, &String)| text.chars().eq([letter]);
+    let are_all =
+        (1..).zip(&cells).all(is_number) || ('a'..='z').zip(&cells).all(is_letter) && cells.len() <= 26;
+    if cells.len() > 2 && are_all {
+        headings.last = row.number;
+    }
+}
+
 fn bare_unit(text: &str) -> Option<&'static Unit> {
     find_unit(text.trim().trim_matches(['(', ')', '[', ']']).trim_end_matches('.').trim())
 }
@@ -343,6 +358,10 @@ fn split_unit(text: &str) -> Option<(&str, &'static Unit)> {
     Some((words, find_unit(unit.trim())?))
 }
 
+/// What may stand in parentheses beside a heading and changes nothing, in the form of [`plain`].
+const IDLE_BESIDE: [&str; 12] =
+    ["ea", "each", "no", "total", "asse", "nom", "nominal", "ext", "exterior", "type", "note1", "seenotes"];
+
 fn column(text: &str, options: &ReadOptions<'_>) -> Option<Column> {
     let matches = |words: &str| match options.columns.of(words) {
         Some(Meant::Term(term)) => Some(term),
@@ -351,6 +370,21 @@ fn column(text: &str, options: &ReadOptions<'_>) -> Option<Column> {
     };
     let text = if text.trim() == "#" { "No" } else { text };
     if let Some(term) = matches(text) {
+        return Some(Column { term, unit: None });
+    }
+    // "Qty (ea)", "Wall (ext.)", "Flange mat'l".
+    if let Some((words, beside)) = text.trim().trim_end_matches([')', ']']).split_once(['(', '['])
+        && IDLE_BESIDE.contains(&plain(beside).as_str())
+        && let Some(term) = matches(words)
+    {
+        return Some(Column { term, unit: None });
+    }
+    if let Some(term) = text
+        .to_lowercase()
+        .contains("mat'l")
+        .then(|| matches(&text.to_lowercase().replace("mat'l", "material")))
+        .flatten()
+    {
         return Some(Column { term, unit: None });
     }
     let (words, unit) = split_unit(text)?;

@@ -85,7 +85,7 @@ pub(super) fn hold_open(
     // A column of an unknown heading that names outlets is read as a description.
     let is_fact = |raw: &Raw| {
         let subject = options.vocabulary[raw.term].subject;
-        raw.term != options.mark && !matches!(subject, Some(Subject::Location | Subject::Notes))
+        raw.term != options.mark && subject != Some(Subject::Notes)
     };
     for (heading, location) in doubtful {
         let is_under = |raw: &Raw| raw.location.heading() == Some(heading);
@@ -105,6 +105,10 @@ pub(super) fn hold_open(
     }
     if let Some(raw) = entry.cell(options.mark).filter(|raw| remarks::is_doubtful_mark(&raw.text)) {
         held.add(entry.number, "Mark", &raw.text, &raw.location);
+    }
+    // A line through a text, as plain text has it.
+    for raw in entry.cells.iter().filter(|raw| raw.text.starts_with("~~") && raw.text.ends_with("~~")) {
+        held.add(entry.number, "Struck through", &raw.text, &raw.location);
     }
     let counted = term_of(Subject::Quantity, options.vocabulary).and_then(|term| entry.cell(term));
     if let Some(raw) = counted.filter(|raw| is_none(&raw.text)) {

@@ -23,27 +23,61 @@ pub(super) struct Doubt {
 }
 
 /// Words over rows or columns that say that what is under them is not, or not yet, what is to be built.
-const NOT_THESE: [&str; 20] = [
-    "existing",
-    "exist",
-    "demo",
-    "demolition",
-    "demolished",
-    "obsolete",
-    "outdated",
-    "old",
+const NOT_THESE: [&str; 36] = [
+    "archive",
     "archived",
-    "future",
-    "nic",
+    "alternate",
+    "backup",
+    "demo",
+    "demolished",
+    "demolition",
+    "disapproved",
+    "exist",
+    "existing",
     "former",
     "formerly",
+    "future",
+    "guess",
+    "nic",
+    "not",
+    "obsolete",
+    "old",
+    "optional",
+    "original",
+    "outdated",
+    "prelim",
     "previous",
     "previously",
-    "original",
-    "alternate",
-    "optional",
+    "prior",
+    "question",
+    "rejected",
     "replaced",
-    "not",
+    "scratch",
+    "superceded",
+    "template",
+    "tentative",
+    "unapproved",
+    "unconfirmed",
+    "was",
+    "wip",
+];
+/// Phrases that do.
+const CONDITIONS: [&str; 7] =
+    ["if approved", "subject to", "in question", "by owner", "by others", "for info", "wrong"];
+/// Words beside these in the name of a sheet that is of nothing else; "Existing bldg" and "Old Main" name a building.
+const BESIDE: [&str; 12] = [
+    "conditions",
+    "schedule",
+    "sheet",
+    "rev",
+    "revision",
+    "do",
+    "use",
+    "set",
+    "plan",
+    "plans",
+    "copy",
+    "list",
 ];
 
 /// Whether words over rows or columns deny them or leave them in doubt.
@@ -56,7 +90,22 @@ pub(super) fn is_open(text: &str) -> bool {
     remarks::is_doubt(text.trim_end_matches(':'))
         || has_standing(text)
         || has_any_word(text, &NOT_THESE)
+        || CONDITIONS.iter().any(|it| words.to_lowercase().contains(it))
         || doubts(&words).iter().any(leaves_open)
+}
+
+/// The same of a heading, which may also leave its own figures in doubt.
+pub(super) fn is_open_heading(text: &str) -> bool {
+    is_open(text) || text.contains("+/-") || text.contains('\u{b1}')
+}
+
+/// The same of the name of a sheet: what else it says names a building.
+pub(super) fn is_open_tab(name: &str) -> bool {
+    let lower = name.to_lowercase();
+    let mut words = lower.split(|c: char| !c.is_alphabetic()).filter(|word| word.len() > 1);
+    let is_of_standing =
+        |word: &str| NOT_THESE.contains(&word) || BESIDE.contains(&word) || has_standing(word);
+    is_open(name) && (has_standing(name) || remarks::is_doubt(name) || words.all(is_of_standing))
 }
 
 /// The name of the sheet, what is printed above and below it, and what is drawn over it.
@@ -175,6 +224,12 @@ mod tests {
             "Old",
         ] {
             assert!(is_open(text), "{text}");
+        }
+        for name in ["Old", "Existing conditions", "Old schedule", "Draft", "VOID", "Superceded", "Archive"] {
+            assert!(is_open_tab(name), "{name}");
+        }
+        for name in ["Existing bldg", "Old Main", "New & existing", "Old Town Hall", "Building A"] {
+            assert!(!is_open_tab(name), "{name}");
         }
         for text in [
             "Schedule",

@@ -8,7 +8,7 @@ use super::from_words::disagree;
 use super::text::plain;
 use super::types::{Cell, Row, Schedule, Unused};
 use super::unused::Why;
-use super::vocabulary::{CellValue, Subject, Term};
+use super::vocabulary::{CellValue, Subject, Term, term_of};
 use super::weighed::Weighed;
 use super::word_source::{Words, own_words};
 use super::{hazards, remarks};
@@ -79,8 +79,15 @@ pub fn put_places(
     }
     let Placing { mut errors, unused, at, ambiguous, file, .. } = placing;
     let rows = std::mem::take(&mut schedule.rows);
-    for (index, (row, places)) in rows.into_iter().zip(at).enumerate() {
+    for (index, (row, mut places)) in rows.into_iter().zip(at).enumerate() {
         if !places.is_empty() {
+            // All of them go to the only place, unless it says how many.
+            if let ([only], Some(count)) = (places.as_mut_slice(), cell_of(&row.cells, terms.quantity))
+                && cell_of(&only.cells, terms.quantity).is_none()
+            {
+                only.cells.push(count.clone());
+                only.cells.sort_by_key(|cell| cell.term);
+            }
             compare_counts(&row, &places, terms, &mut errors);
             schedule.rows.extend(places);
             continue;
@@ -155,6 +162,9 @@ impl Placing<'_> {
         let terms = self.terms;
         let index = self.type_of(&place)?;
         let location = place.location(&self.file);
+        let disagreement = term_of(Subject::Disagreement, terms.vocabulary);
+        let of_place =
+            disagreement.and_then(|term| cell_of(&place.cells, term)).map(|cell| cell.text.clone());
         let mut own = self.own_cells(place.cells);
         let said: BTreeSet<Location> = own.iter().map(|cell| cell.location.clone()).collect();
         if self.is_listed_again(index, &location, &own) {
@@ -171,7 +181,11 @@ impl Placing<'_> {
         let options = cells.iter().filter(|cell| cell.term == terms.option);
         let options = options.map(|cell| plain(&cell.text)).collect();
         let mut row = Row { number: place.number, cells, at: Some(location.clone()) };
-        let conflicts = conflicts_of_place(&row, &said, terms.vocabulary);
+        let mut conflicts = conflicts_of_place(&row, &said, terms.vocabulary);
+        // What stands over the list leaves its places in doubt.
+        let known = conflicts.join("; ");
+        let others = of_place.iter().flat_map(|text| text.split("; ")).filter(|it| !known.contains(it));
+        conflicts.extend(others.map(str::to_owned));
         disagree(&mut row, conflicts, &location, terms.vocabulary);
         self.at[index].push(row);
         Some(options)

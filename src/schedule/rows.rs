@@ -97,7 +97,7 @@ pub(super) fn add(
     references::follow(&mut outlets, options, schedule);
     let of_headings = Location::cell(&schedule.file, schedule.heading.unwrap_or_default(), None);
     // A heading that the job names is meant.
-    let is_doubtful = |it: &&Arc<str>| over::is_open(it) && options.columns.of(it).is_none();
+    let is_doubtful = |it: &&Arc<str>| over::is_open_heading(it) && options.columns.of(it).is_none();
     let doubtful = schedule.headings.iter().filter(is_doubtful).map(|it| (it.clone(), of_headings.clone()));
     let doubtful: Vec<(Arc<str>, Location)> = doubtful.collect();
     for entry in &outlets {

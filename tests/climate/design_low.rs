@@ -99,7 +99,7 @@ fn an_authoritys_winter_temperature_far_milder_than_every_winter_there_is_a_slip
         lines(opened(&format!("{OWN}authority: {{ winter_temperature: 11 °C }}\n"), None)),
         [
             "job.yaml, line 3, column 34: \"11 °C\" is no winter design temperature of Testville: every winter reaches 1.4 °F; \
-             expected a temperature that winters there reach: is a minus missing?"
+             expected a temperature that winters there reach: is a minus missing, or another town meant?"
         ]
     );
     // Older codes print a milder value than the 99 % one.
@@ -122,6 +122,19 @@ fn a_low_milder_than_every_winter_there_is_a_slip() {
           minus missing?"
         ]
     );
+}
+
+/// -11 °F is a figure of Minnesota; 10 °F is mild for Miami's authority, and colder than its 20-year low of 29 °F.
+#[test]
+fn an_authoritys_winter_temperature_far_colder_than_the_20_year_low_is_of_another_town() {
+    let job = |stated: &str| format!("climate: miami-fl\nauthority: {{ winter_temperature: {stated} }}\n");
+    let told = lines(opened(&job("-11 °F"), None));
+    assert_eq!(told.len(), 1, "{told:?}");
+    assert!(
+        told[0].contains("\"-11 °F\" is no winter design temperature of Miami, FL: its 20-year low is"),
+        "{told:?}"
+    );
+    assert!(opened(&job("10 °F"), None).is_ok());
 }
 
 /// 40 °F for a lost minus; 20 °F is a mild figure, and can be meant.

@@ -104,7 +104,15 @@ fn a_column_no_with_letters_is_not_a_count() {
 
 #[test]
 fn a_heading_in_doubt_is_held_against_each_row_with_a_cell_under_it_unless_the_job_names_it() {
-    for heading in ["Former kind", "Kind (not approved)", "Alternate kind", "Kind - deleted"] {
+    for heading in [
+        "Former kind",
+        "Prior kind",
+        "Kind (not approved)",
+        "Kind (if approved)",
+        "Kind (tentative)",
+        "Alternate kind",
+        "Kind - deleted",
+    ] {
         let text = format!("Mark,{heading},Length\nHB-1,sillcock,8 in\nHB-2,,8 in\n");
         let schedule = read("s.csv", text.as_bytes());
         assert_eq!(held(&schedule, 2), format!("Heading: \"{heading}\" in s.csv, row 1"));
@@ -132,5 +140,23 @@ fn a_length_in_inches_under_a_heading_in_millimeters_is_not_known() {
         [("Length (in)", "1 ft"), ("Length (mm)", "305"), ("Length (mm)", "305 mm"), ("Length", "305 mm")]
     {
         assert_eq!(told(heading, cell), [""; 0], "{cell} under {heading}");
+    }
+}
+
+#[test]
+fn words_beside_a_heading_that_change_nothing_leave_it_known() {
+    let schedule =
+        read("s.csv", b"Mark / tag,Qty (ea),Kind,Length (nom.),Flange mat'l\nHB-1,12,sillcock,8 in,brass\n");
+    assert_eq!(unused(&schedule), [""; 0]);
+    assert_eq!(said(&schedule, 2), ["HB-1", "12", "sillcock", "8", "brass"]);
+}
+
+#[test]
+fn a_row_that_numbers_the_columns_belongs_to_the_headings() {
+    for numbers in ["(1),(2),(3)", "1,2,3", "A,B,C"] {
+        let text = format!("Mark,Qty,Kind\n{numbers}\nHB-1,12,sillcock\n");
+        let schedule = read("s.csv", text.as_bytes());
+        let rows: Vec<u32> = schedule.rows.iter().map(|row| row.number).collect();
+        assert_eq!(rows, [3], "{numbers}");
     }
 }

@@ -317,3 +317,31 @@ fn words_of_a_place_are_weighed_against_the_row_that_goes_there() {
         }
     }
 }
+
+#[test]
+fn the_only_place_of_a_mark_without_a_count_gets_all_of_them() {
+    let review = of_file("Mark,Location\nHB-1,North\nHB-2,Entry\nHB-2,Rear\n");
+    assert_eq!(review.outlets.iter().map(|it| it.quantity).collect::<Vec<_>>(), [Some(14.0), None, None]);
+}
+
+#[test]
+fn the_name_of_a_sheet_of_places_that_takes_it_back_is_held_against_its_places() {
+    let of_sheet = |name: &str| {
+        let mut workbook = Workbook::new();
+        let sheet = workbook.add_worksheet().set_name(name).expect("is a name");
+        for (row, line) in (0..).zip([["Mark", "Location", "Count"], ["HB-1", "North", "14"]]) {
+            for (column, text) in (0..).zip(line) {
+                sheet.write_string(row, column, text).expect("is written");
+            }
+        }
+        let files = Memory::new()
+            .with("job.yaml", "climate: duluth-mn\nschedule: s.csv\nplaces: p.xlsx\n")
+            .with("s.csv", SCHEDULE)
+            .with("p.xlsx", workbook.save_to_buffer().expect("is saved"));
+        let review = review::run(&open_with(&files).unwrap_or_else(|it| panic!("{it:?}")));
+        review.outlets[0].fact("outlet.description_disagrees").and_then(|it| it.value.ok())
+    };
+    let told = of_sheet("VOID").map(|it| format!("{it:?}"));
+    assert!(told.is_some_and(|it| it.contains("Name of the sheet")));
+    assert!(of_sheet("Places").is_none());
+}
