@@ -4,7 +4,8 @@ mod notes;
 
 use super::comments::{AskedFacts, gathered};
 use super::groups::{Group, groups, is_of_the_row, result_of, rows_of};
-use super::page::{set_aside, unused_lines};
+use super::left::{unread_or_unused, without_schedule};
+use super::page::set_aside;
 use super::sentences::complete;
 use super::text::schedule_line;
 use super::words::{kind, listed, lower, none_of, value, wall};
@@ -381,23 +382,4 @@ fn unread(review: &Review) -> Vec<String> {
         review.notes.iter().map(|it| format!("{}: \"{}\" {}", it.location, shortened(&it.text), it.what));
     let notes = notes.map(|line| without_schedule(review, line));
     unread_or_unused(review).into_iter().chain(notes).collect()
-}
-
-/// What of the schedule cannot be read, and what is not used.
-pub(super) fn unread_or_unused(review: &Review) -> Vec<String> {
-    let problems = review.problems.iter().map(|it| without_schedule(review, it.to_string()));
-    problems.chain(not_used(review)).collect()
-}
-
-/// What the review does not use of the schedule.
-pub(super) fn not_used(review: &Review) -> Vec<String> {
-    const MOST_REMARKS: usize = 8;
-    let lines = unused_lines(&review.unused, MOST_REMARKS).into_iter();
-    lines.map(|line| without_schedule(review, line)).collect()
-}
-
-/// A line without the file, where that is the schedule.
-fn without_schedule(review: &Review, line: String) -> String {
-    let own = format!("{}, ", review.schedule);
-    line.strip_prefix(&own).map(str::to_owned).unwrap_or(line)
 }

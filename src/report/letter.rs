@@ -4,8 +4,9 @@ mod items;
 
 use super::REMINDER;
 use super::blocks::{Block, Blocks};
-use super::comment_sheet::{CommentSheet, not_used, section_number};
+use super::comment_sheet::{CommentSheet, section_number};
 use super::comments::Gathered;
+use super::left::not_used;
 use super::page::ASIDE;
 use super::sentences::complete_alone;
 use super::words::{listed, printed};

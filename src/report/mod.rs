@@ -16,6 +16,7 @@ mod footnotes;
 mod groups;
 mod html;
 mod json;
+mod left;
 mod letter;
 mod markdown;
 mod order_words;

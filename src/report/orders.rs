@@ -1,7 +1,8 @@
 //! The order list, as text, CSV and a workbook.
 
-use super::comment_sheet::{code, unread_or_unused};
+use super::comment_sheet::code;
 use super::groups::{row_numbers, rows_of};
+use super::left::unread_or_unused;
 use super::order_words::{held, how_many, in_words, mark, marks, missing, specified, why};
 use super::page::{csv_line, heading, labelled, table, titled, wrapped};
 use super::remedies::{finished, said};

@@ -23,7 +23,7 @@ pub(super) struct Doubt {
 }
 
 /// Words over rows or columns that say that what is under them is not, or not yet, what is to be built.
-const NOT_THESE: [&str; 36] = [
+const NOT_THESE: [&str; 35] = [
     "archive",
     "archived",
     "alternate",
@@ -49,7 +49,6 @@ const NOT_THESE: [&str; 36] = [
     "previous",
     "previously",
     "prior",
-    "question",
     "rejected",
     "replaced",
     "scratch",
