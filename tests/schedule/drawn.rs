@@ -28,10 +28,25 @@ fn open_document(drawing: &str) -> Schedule {
 
 /// The same two rows of an XLSX sheet with a drawing.
 fn office(drawing: &str) -> Schedule {
+    office_with("", "", drawing)
+}
+
+/// The same, with what stands before the rows and what each row says of itself.
+fn office_with(before: &str, of_row: &str, drawing: &str) -> Schedule {
     let line = |row: u32, one: &str, other: &str| {
-        format!("<row r='{row}'>{}{}</row>", text(&format!("A{row}"), one), text(&format!("B{row}"), other))
+        format!(
+            "<row r='{row}' {of_row}>{}{}</row>",
+            text(&format!("A{row}"), one),
+            text(&format!("B{row}"), other)
+        )
     };
-    let rows = [line(1, "Mark", "Kind"), line(2, "HB-1", "sillcock"), line(3, "HB-2", "sillcock")].concat();
+    let rows = [
+        before.to_owned(),
+        line(1, "Mark", "Kind"),
+        line(2, "HB-1", "sillcock"),
+        line(3, "HB-2", "sillcock"),
+    ]
+    .concat();
     let related: &[u8] = b"<R><Relationship Id='a' Type='x/drawing' Target='d.xml'/></R>";
     let drawing = format!("<wsDr>{drawing}</wsDr>");
     read("s.xlsx", &book(&rows, &[("xl/_rels/s.xml.rels", related, 1), ("xl/d.xml", drawing.as_bytes(), 1)]))
@@ -167,6 +182,51 @@ fn a_line_along_the_edge_of_a_row_is_listed_and_strikes_nothing_out() {
         unused(&schedule),
         ["s.xlsx, row 2: a line across row 2: is drawn along the edge of the row; nothing is read from it"]
     );
+}
+
+const EDGE: &str = "is drawn along the edge of the row; nothing is read from it";
+
+#[test]
+fn a_line_that_lies_near_the_edge_of_a_row_is_along_it() {
+    // In parts of a row that is 190,500 units high; two pixels are 19,050.
+    for (from, to) in [((1, 190_000), (2, 1_000)), ((1, 188_000), (1, 188_000)), ((1, 19_050), (1, 2_000))] {
+        let at = |(row, below): (u32, u32), column| (column, row, f64::from(below) / 360_000.0);
+        let schedule = office(&anchor(at(from, 0), at(to, 2), &form("cxnSp", "line")));
+        assert_eq!([held(&schedule, 2), held(&schedule, 3)], ["", ""], "{from:?}");
+        assert_eq!(unused(&schedule), [format!("s.xlsx, row 2: a line across row 2: {EDGE}")], "{from:?}");
+    }
+}
+
+#[test]
+fn a_line_from_one_edge_of_a_row_to_the_other_crosses_it() {
+    let schedule = office(&anchor((0, 1, 0.0), (2, 2, 0.0), &form("cxnSp", "line")));
+    assert_eq!(held(&schedule, 2), "Drawn over the row: a line");
+}
+
+#[test]
+fn the_edge_of_a_row_is_where_its_height_says() {
+    // Halfway through a row of 30 points, and at the lower edge of one of 15.
+    let line = anchor((0, 1, 0.53), (2, 1, 0.53), &form("cxnSp", "line"));
+    for (height, expected) in [("ht='30'", "Drawn over the row: a line"), ("ht='15'", ""), ("", "")] {
+        assert_eq!(held(&office_with("", height, &line), 2), expected, "{height}");
+    }
+    let usual = "<sheetFormatPr defaultRowHeight='30'/>";
+    assert_eq!(held(&office_with(usual, "", &line), 2), "Drawn over the row: a line");
+}
+
+#[test]
+fn a_line_with_an_arrowhead_points_at_something_and_strikes_nothing_out() {
+    let pointer = |end: &str| {
+        let line = form("cxnSp", "straightConnector1").replace("</spPr>", &format!("<ln>{end}</ln></spPr>"));
+        office(&anchor((0, 1, 0.25), (2, 1, 0.25), &line))
+    };
+    for end in ["<headEnd type='triangle'/>", "<headEnd type='none'/><tailEnd type='arrow'/>"] {
+        let schedule = pointer(end);
+        assert_eq!(held(&schedule, 2), "", "{end}");
+        let what = "has an arrowhead and points at something; nothing is read from it";
+        assert_eq!(unused(&schedule), [format!("s.xlsx, row 2: a line across row 2: {what}")], "{end}");
+    }
+    assert_eq!(held(&pointer("<headEnd type='none'/><tailEnd/>"), 2), "Drawn over the row: a line");
 }
 
 #[test]

@@ -5,12 +5,22 @@ use std::collections::BTreeMap;
 use crate::input::{About, Flaw, Remark};
 
 /// A straight line over cells; bounds are within it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) struct Line {
     pub rows: [u32; 2],
     pub columns: [usize; 2],
-    /// Whether it runs along the edge between two rows.
-    pub is_edge: bool,
+    pub role: Role,
+}
+
+/// What a line is there for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Role {
+    /// It crosses what is under it.
+    Across,
+    /// It runs along the edge between two rows.
+    Edge,
+    /// It has an arrowhead.
+    Pointer,
 }
 
 impl Line {
@@ -34,9 +44,9 @@ pub(super) fn apply(mut lines: Vec<Line>, rows: &BTreeMap<u32, Vec<String>>, abo
     let width = rows.values().map(Vec::len).max().unwrap_or(0);
     // A line beside the table, or one between its columns, strikes nothing out.
     lines.retain(|it| it.columns[0] < width && (it.columns[0] < it.columns[1] || it.rows[0] == it.rows[1]));
-    lines.sort_unstable();
+    lines.sort_unstable_by_key(|it| (it.rows, it.role, it.alone(), it.columns));
     // Of lines through the same rows one is told, and through each cell alone one.
-    lines.dedup_by_key(|it| (it.rows, it.is_edge, it.alone()));
+    lines.dedup_by_key(|it| (it.rows, it.role, it.alone()));
     // Lines over one another cost no more than one.
     let mut next = 0;
     for line in lines {
@@ -47,8 +57,12 @@ pub(super) fn apply(mut lines: Vec<Line>, rows: &BTreeMap<u32, Vec<String>>, abo
             Some(bottom) => format!("a line across rows {top} to {bottom}"),
             None => format!("a line across row {top}"),
         };
-        if line.is_edge {
-            let what = "is drawn along the edge of the row; nothing is read from it";
+        let aside = match line.role {
+            Role::Across => None,
+            Role::Edge => Some("is drawn along the edge of the row; nothing is read from it"),
+            Role::Pointer => Some("has an arrowhead and points at something; nothing is read from it"),
+        };
+        if let Some(what) = aside {
             about.left_out.push(Remark::new(Some(top), text, what));
             continue;
         }

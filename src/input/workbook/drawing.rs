@@ -2,7 +2,7 @@
 
 use quick_xml::events::{BytesStart, Event};
 
-use super::crossed::Line;
+use super::crossed::{Line, Role};
 use super::grid::Grid;
 use super::package::Part;
 use super::xml::{add_text, attribute, name};
@@ -10,8 +10,11 @@ use crate::diag::Diagnostic;
 
 /// The forms with which people strike something out.
 const LINES: [&str; 4] = ["line", "lineInv", "straightConnector1", "mathMultiply"];
-/// Parts of a drawing's units of length in a centimeter.
+/// A drawing's units of length in a centimeter, and in a point.
 const CENTIMETER: f64 = 360_000.0;
+const POINT: f64 = 12_700.0;
+/// How far from the edge of a row a line may lie that is meant to be along it: two pixels of a screen.
+const NEAR: f64 = 19_050.0;
 
 /// A corner of a drawing, as it stands in the file: the cell, from 0, and how far below its upper edge.
 #[derive(Clone, Debug, Default)]
@@ -30,7 +33,17 @@ struct Anchored {
     size: [f64; 2],
     text: String,
     instead: String,
+    /// How many lines there are, and how many of them have an arrowhead.
+    lines: usize,
+    pointers: usize,
+    shape: Shape,
+}
+
+/// The shape that is being read, of several at one anchor.
+#[derive(Clone, Copy, Debug, Default)]
+struct Shape {
     is_line: bool,
+    is_pointer: bool,
 }
 
 /// The text that is being read.
@@ -64,8 +77,12 @@ pub(super) fn read(mut part: Part<'_, '_>, grid: &mut Grid<'_>) -> Result<(), Di
                         anchored.instead.push(' ');
                     }
                 }
-                "prstGeom" => {
-                    anchored.is_line |= attribute(&start, "prst").is_some_and(|it| LINES.contains(&&*it));
+                "sp" | "cxnSp" | "pic" => anchored.shape = Shape::default(),
+                "prstGeom" if attribute(&start, "prst").is_some_and(|it| LINES.contains(&&*it)) => {
+                    anchored.add_line();
+                }
+                "headEnd" | "tailEnd" if attribute(&start, "type").is_some_and(|it| it != "none") => {
+                    anchored.add_arrowhead();
                 }
                 _ => {}
             },
@@ -104,12 +121,22 @@ impl Anchored {
         add_text(text, event);
     }
 
+    fn add_line(&mut self) {
+        self.lines += usize::from(!self.shape.is_line);
+        self.shape.is_line = true;
+    }
+
+    fn add_arrowhead(&mut self) {
+        self.pointers += usize::from(self.shape.is_line && !self.shape.is_pointer);
+        self.shape.is_pointer = true;
+    }
+
     fn put(&self, grid: &mut Grid<'_>) -> Result<(), Diagnostic> {
         let from = self.from.cell();
         let row = from.map(|(_, row)| row);
         grid.text_box(row, &self.text)?;
         grid.instead_of_picture(row, &self.instead)?;
-        if !self.is_line {
+        if self.lines == 0 {
             return Ok(());
         }
         let Some((column, row)) = from else { return grid.line_somewhere() };
@@ -117,14 +144,27 @@ impl Anchored {
             let (columns, rows) = Line::usual_cells(self.size[0], self.size[1]);
             (column.saturating_add(columns), row.saturating_add(rows))
         });
-        let is_edge = row == last_row && self.from.is_at_edge() && self.ends_at_edge();
-        let (rows, columns) =
-            ([row.min(last_row), row.max(last_row)], [column.min(last_column), column.max(last_column)]);
-        grid.line(Line { rows, columns, is_edge })
+        let mut rows = [row.min(last_row), row.max(last_row)];
+        let columns = [column.min(last_column), column.max(last_column)];
+        let role = if self.pointers == self.lines {
+            Role::Pointer
+        } else if self.is_along_edge(row, last_row, grid) {
+            rows[1] = rows[0];
+            Role::Edge
+        } else {
+            Role::Across
+        };
+        grid.line(Line { rows, columns, role })
     }
 
-    fn ends_at_edge(&self) -> bool {
-        self.to.as_ref().is_none_or(Corner::is_at_edge)
+    /// Whether it starts and ends near the same edge of a row.
+    fn is_along_edge(&self, row: u32, last_row: u32, grid: &Grid<'_>) -> bool {
+        let edge = self.from.edge(row, grid);
+        edge.is_some()
+            && match &self.to {
+                Some(to) => edge == to.edge(last_row, grid),
+                None => self.size[1] * CENTIMETER <= NEAR,
+            }
     }
 }
 
@@ -135,9 +175,15 @@ impl Corner {
         Some((self.column.trim().parse().ok()?, row.saturating_add(1)))
     }
 
-    /// Whether it lies on the upper edge of its row, where borders are drawn.
-    fn is_at_edge(&self) -> bool {
+    /// The row whose lower edge it lies near, where borders are drawn; 0 for the top of the sheet.
+    fn edge(&self, row: u32, grid: &Grid<'_>) -> Option<u32> {
         let below: f64 = self.below.trim().parse().unwrap_or(0.0);
-        below / CENTIMETER < 0.05
+        let (height, is_stated) = grid.height(row);
+        let above = height * POINT - below;
+        if below <= NEAR {
+            return Some(row.saturating_sub(1));
+        }
+        // What lies far below the usual height lies in a row that is higher.
+        (above <= NEAR && (is_stated || above >= -NEAR)).then_some(row)
     }
 }

@@ -54,6 +54,9 @@ pub(super) struct Grid<'u> {
     /// White cells, by row.
     white: BTreeMap<u32, BTreeSet<usize>>,
     lines: Vec<Line>,
+    /// The heights of rows that state one, and of the others, in points.
+    heights: BTreeMap<u32, f64>,
+    usual_height: f64,
     /// How many cells are beyond the columns that are read, and the first of them.
     beyond: Option<(u32, usize, String)>,
 }
@@ -71,6 +74,8 @@ impl<'u> Grid<'u> {
             struck: BTreeMap::new(),
             white: BTreeMap::new(),
             lines: Vec::new(),
+            heights: BTreeMap::new(),
+            usual_height: 15.0,
             beyond: None,
         }
     }
@@ -183,6 +188,23 @@ impl<'u> Grid<'u> {
         Limit::CellCharacters.check(text.chars().count(), here)?;
         self.used.text(text.len(), &self.file)?;
         self.used.cells(1, &self.file)
+    }
+
+    /// Notes how high a row is in points, or the rows that do not say.
+    pub(super) fn set_height(&mut self, row: Option<u32>, stated: Option<String>) {
+        let points = stated.and_then(|it| it.trim().parse::<f64>().ok());
+        match (row, points.filter(|it| it.is_finite() && *it >= 0.0)) {
+            (Some(row), Some(points)) if self.heights.len() < Limit::Rows.most() => {
+                self.heights.insert(row, points);
+            }
+            (None, Some(points)) => self.usual_height = points,
+            _ => {}
+        }
+    }
+
+    /// How high a row is in points, and whether it says so itself.
+    pub(super) fn height(&self, row: u32) -> (f64, bool) {
+        self.heights.get(&row).map_or((self.usual_height, false), |it| (*it, true))
     }
 
     pub(super) fn hide_row(&mut self, row: u32) {

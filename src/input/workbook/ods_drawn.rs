@@ -2,7 +2,7 @@
 
 use quick_xml::events::{BytesStart, Event};
 
-use super::crossed::Line;
+use super::crossed::{Line, Role};
 use super::grid::Grid;
 use super::package::Part;
 use super::xlsx::reference;
@@ -149,9 +149,10 @@ impl Drawn {
         });
         // It ends on the edge between two rows.
         let is_edge = ends.below.is_some_and(|it| it < 0.05) && last_row == row;
+        let role = if is_edge { Role::Edge } else { Role::Across };
         let (rows, columns) =
             ([row.min(last_row), row.max(last_row)], [column.min(last_column), column.max(last_column)]);
-        grid.line(Line { rows, columns, is_edge })
+        grid.line(Line { rows, columns, role })
     }
 }
 

@@ -257,6 +257,7 @@ fn sheet(
                         .and_then(|it| it.parse().ok())
                         .unwrap_or(row.saturating_add(1));
                     column = 0;
+                    grid.set_height(Some(row), attribute(&start, "ht"));
                     if flag(&start, "hidden") {
                         grid.hide_row(row);
                     }
@@ -284,6 +285,7 @@ fn sheet(
                         grid.merge(Merge { rows: [top, bottom], columns: [left, right] })?;
                     }
                 }
+                "sheetFormatPr" => grid.set_height(None, attribute(&start, "defaultRowHeight")),
                 "headerFooter" => beside::margins(&mut part, grid)?,
                 _ => {}
             },
