@@ -3,6 +3,7 @@
 
 mod around;
 pub mod common;
+mod diagonals;
 mod doubts;
 mod drawn;
 mod headings;

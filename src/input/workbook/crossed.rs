@@ -1,6 +1,6 @@
 //! Lines drawn over a sheet: how people strike out rows on paper. They are no text, and are held against the rows they cross.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::input::{About, Flaw, Remark};
 
@@ -75,5 +75,23 @@ pub(super) fn apply(mut lines: Vec<Line>, rows: &BTreeMap<u32, Vec<String>>, abo
         let new = rows.range(first.max(next)..).map(|(row, _)| *row).take_while(|row| *row <= last);
         about.crossed.extend(new);
         next = next.max(last.saturating_add(1));
+    }
+}
+
+/// Notes which cells with text have a border from corner to corner, and which rows have it in all of them.
+pub(super) fn apply_borders(
+    crossed: BTreeMap<u32, BTreeSet<usize>>,
+    rows: &BTreeMap<u32, Vec<String>>,
+    about: &mut About,
+) {
+    for (row, columns) in crossed {
+        let Some(cells) = rows.get(&row) else { continue };
+        let stands = |(column, text): (usize, &String)| !text.is_empty() && !columns.contains(&column);
+        if !cells.iter().enumerate().any(stands) {
+            about.crossed.insert(row);
+        }
+        for column in columns {
+            about.flaws.entry((row, column)).or_insert(Flaw::Crossed);
+        }
     }
 }

@@ -39,6 +39,8 @@ pub(super) struct Shown {
     pub stored: Option<String>,
     /// Whether paper does not show it.
     pub is_white: bool,
+    /// Whether a line goes through it from corner to corner.
+    pub is_crossed: bool,
 }
 
 /// A sheet as it is gathered.
@@ -53,6 +55,8 @@ pub(super) struct Grid<'u> {
     struck: BTreeMap<u32, BTreeSet<usize>>,
     /// White cells, by row.
     white: BTreeMap<u32, BTreeSet<usize>>,
+    /// Cells with a line from corner to corner, by row.
+    crossed: BTreeMap<u32, BTreeSet<usize>>,
     lines: Vec<Line>,
     /// The heights of rows that state one, and of the others, in points.
     heights: BTreeMap<u32, f64>,
@@ -73,6 +77,7 @@ impl<'u> Grid<'u> {
             hidden_columns: Vec::new(),
             struck: BTreeMap::new(),
             white: BTreeMap::new(),
+            crossed: BTreeMap::new(),
             lines: Vec::new(),
             heights: BTreeMap::new(),
             usual_height: 15.0,
@@ -114,6 +119,9 @@ impl<'u> Grid<'u> {
         }
         if cell.is_white {
             self.white.entry(row).or_default().insert(column);
+        }
+        if cell.is_crossed {
+            self.crossed.entry(row).or_default().insert(column);
         }
         if let Some(stored) = &cell.stored {
             self.beside(row, stored)?;
@@ -232,8 +240,8 @@ impl<'u> Grid<'u> {
     /// The table; `None` if the sheet is empty.
     pub(super) fn finish(mut self) -> Result<Option<Table>, Diagnostic> {
         self.fill_down()?;
-        let Self { file, rows, mut about, hidden_rows, hidden_columns, struck, white, lines, beyond, .. } =
-            self;
+        let Self { file, rows, mut about, hidden_rows, hidden_columns, beyond, .. } = self;
+        let Self { struck, white, crossed, lines, .. } = self;
         if rows.is_empty() {
             return Ok(None);
         }
@@ -248,6 +256,7 @@ impl<'u> Grid<'u> {
                 about.struck.insert(row);
             }
         }
+        crossed::apply_borders(crossed, &rows, &mut about);
         crossed::apply(lines, &rows, &mut about);
         white::apply(&white, &rows, &mut about);
         for row in hidden_rows {
@@ -294,7 +303,8 @@ impl<'u> Grid<'u> {
             };
             let flaw = self.about.flaws.get(&(first, column)).copied();
             let struck = self.struck.get(&first).is_some_and(|it| it.contains(&column));
-            let cell = Shown { text: text.clone(), flaw, struck, ..Shown::default() };
+            let is_crossed = self.crossed.get(&first).is_some_and(|it| it.contains(&column));
+            let cell = Shown { text: text.clone(), flaw, struck, is_crossed, ..Shown::default() };
             let below: Vec<u32> = self.rows.range(first + 1..=last).map(|(row, _)| *row).collect();
             // Merges over the same rows count like cells.
             self.used.cells(below.len(), &self.file)?;

@@ -255,8 +255,9 @@ impl Cell {
             _ => (text, None, None),
         };
         let flaw = flaw.or(stored.is_some().then_some(Flaw::Differs));
-        let Style { struck, .. } = self.style;
-        Shown { text, flaw, struck, rounded, stored, is_white: self.style.is_white() }
+        let struck = self.style.struck;
+        let (is_white, is_crossed) = (self.style.is_white(), self.style.is_crossed());
+        Shown { text, flaw, struck, rounded, stored, is_white, is_crossed }
     }
 }
 

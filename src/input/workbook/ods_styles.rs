@@ -19,6 +19,8 @@ pub(super) struct Style {
     pub hidden: bool,
     white: bool,
     filled: bool,
+    /// Whether a line goes up from corner to corner, and whether one goes down.
+    diagonals: [bool; 2],
     /// The page that a sheet is printed on.
     pub page: Option<Arc<str>>,
 }
@@ -27,6 +29,11 @@ impl Style {
     /// Whether paper does not show a text.
     pub(super) fn is_white(&self) -> bool {
         self.white && !self.filled
+    }
+
+    /// Whether a line goes through a cell from corner to corner.
+    pub(super) fn is_crossed(&self) -> bool {
+        self.diagonals != [false; 2]
     }
 }
 
@@ -111,6 +118,11 @@ impl Styles {
             _ => {
                 let fill = attribute(start, "fo:background-color");
                 style.filled = fill.map_or(style.filled, |it| it != "transparent" && !is_white(&it));
+                for (is, key) in
+                    style.diagonals.iter_mut().zip(["style:diagonal-bl-tr", "style:diagonal-tl-br"])
+                {
+                    *is = attribute(start, key).map_or(*is, |it| it.trim() != "none");
+                }
             }
         }
         Ok(())

@@ -1,5 +1,5 @@
 //! The styles of an XLSX workbook, as far as they change what a cell says: formats of numbers, lines
-//! through, and white text.
+//! through, lines from corner to corner, and white text.
 
 use std::collections::BTreeMap;
 
@@ -7,7 +7,7 @@ use quick_xml::events::{BytesStart, Event};
 
 use super::format::Format;
 use super::package::Part;
-use super::xml::{attribute, is_off, name};
+use super::xml::{attribute, flag, is_off, name};
 use crate::diag::{Diagnostic, Location};
 use crate::input::Limit;
 
@@ -18,6 +18,16 @@ pub(super) struct Style {
     pub struck: bool,
     /// Whether paper does not show it: white on nothing.
     pub is_white: bool,
+    /// Whether its border has a line from corner to corner.
+    pub is_crossed: bool,
+}
+
+/// What matters of a border.
+#[derive(Clone, Copy, Debug, Default)]
+struct Border {
+    /// Whether it has a line from corner to corner if that is of any style.
+    is_diagonal: bool,
+    is_crossed: bool,
 }
 
 /// What matters of a font.
@@ -45,6 +55,7 @@ pub(super) fn read(mut part: Part<'_, '_>, file: &str) -> Result<Vec<Style>, Dia
     let mut fonts: Vec<Font> = Vec::new();
     // Whether each fill is of a color that white text is seen on.
     let mut fills: Vec<bool> = Vec::new();
+    let mut borders: Vec<Border> = Vec::new();
     let mut styles = Vec::new();
     // The list an element stands in: differential formats have fonts and formats of their own.
     let mut list = String::new();
@@ -82,13 +93,24 @@ pub(super) fn read(mut part: Part<'_, '_>, file: &str) -> Result<Vec<Style>, Dia
                             *last = false;
                         }
                     }
+                    (2, "borders", "border") => {
+                        let is_diagonal = flag(&start, "diagonalUp") || flag(&start, "diagonalDown");
+                        borders.push(Border { is_diagonal, is_crossed: false });
+                    }
+                    (3, "borders", "diagonal") => {
+                        let is_seen = attribute(&start, "style").is_some_and(|it| it != "none");
+                        if let Some(last) = borders.last_mut() {
+                            last.is_crossed = last.is_diagonal && is_seen;
+                        }
+                    }
                     (2, "cellXfs", "xf") => {
                         let id = number("numFmtId");
                         let format = codes.get(&id).cloned().unwrap_or_else(|| Format::built_in(id));
                         let at = |key| usize::try_from(number(key)).unwrap_or(usize::MAX);
                         let Font { struck, white } = fonts.get(at("fontId")).copied().unwrap_or_default();
                         let is_white = white && !fills.get(at("fillId")).copied().unwrap_or(false);
-                        styles.push(Style { format, struck, is_white });
+                        let is_crossed = borders.get(at("borderId")).is_some_and(|it| it.is_crossed);
+                        styles.push(Style { format, struck, is_white, is_crossed });
                     }
                     _ => {}
                 }
@@ -96,7 +118,7 @@ pub(super) fn read(mut part: Part<'_, '_>, file: &str) -> Result<Vec<Style>, Dia
             Event::Eof => return Ok(styles),
             _ => {}
         }
-        let count = codes.len() + fonts.len() + fills.len() + styles.len();
+        let count = codes.len() + fonts.len() + fills.len() + borders.len() + styles.len();
         Limit::Cells.check(count, || Location::whole(file))?;
     }
 }

@@ -348,19 +348,20 @@ fn shown(raw: Raw, shared: &Shared) -> Shown {
     let style = shared.styles.get(raw.style);
     let struck = style.is_some_and(|it| it.struck);
     let is_white = style.is_some_and(|it| it.is_white);
-    let white = || Shown { is_white, ..Shown::default() };
+    let is_crossed = style.is_some_and(|it| it.is_crossed);
+    let styled = || Shown { is_white, is_crossed, ..Shown::default() };
     let Some(value) = raw.value.filter(|it| !it.is_empty()) else {
         // A formula with an empty text as its result has the type `str`.
         let Some(formula) = raw.formula.filter(|_| raw.kind != "str") else { return Shown::default() };
-        return Shown { text: format!("={formula}"), flaw: Some(Flaw::NoResult), struck, ..white() };
+        return Shown { text: format!("={formula}"), flaw: Some(Flaw::NoResult), struck, ..styled() };
     };
-    let text = |text: String, flaw| Shown { text, flaw, struck, ..white() };
+    let text = |text: String, flaw| Shown { text, flaw, struck, ..styled() };
     // A text that is struck in part leaves open what applies.
     let rich = |rich: &Rich| Shown {
         text: rich.text.clone(),
         flaw: rich.is_partly_struck.then_some(Flaw::Struck),
         struck: struck || rich.is_all_struck,
-        ..white()
+        ..styled()
     };
     match raw.kind.as_str() {
         // Shared-string index out of range.
@@ -376,7 +377,7 @@ fn shown(raw: Raw, shared: &Shared) -> Shown {
         _ => match value.trim().parse::<f64>().ok().filter(|it| it.is_finite()) {
             Some(number) => {
                 let format = style.map_or(&Format::General, |it| &it.format);
-                Shown { struck, is_white, ..format.show(number, shared.from_1904) }
+                Shown { struck, is_white, is_crossed, ..format.show(number, shared.from_1904) }
             }
             None => text(value, Some(Flaw::Error)),
         },
