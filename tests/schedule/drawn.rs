@@ -148,6 +148,26 @@ fn a_line_through_a_row_is_held_against_it() {
 }
 
 #[test]
+fn what_is_drawn_by_hand_or_round_corners_is_held_like_a_line() {
+    let forms = ["curvedConnector3", "bentConnector2", "noSmoking", "mathMinus", "mathMultiply"];
+    let freehand = ["<sp><spPr><custGeom/></spPr></sp>", "<contentPart id='a'/>"];
+    for drawn in forms.map(|it| form("cxnSp", it)).into_iter().chain(freehand.map(String::from)) {
+        let schedule = office(&anchor((0, 1, 0.1), (2, 1, 0.4), &drawn));
+        assert_eq!([held(&schedule, 2), held(&schedule, 3)], ["Drawn over the row: a line", ""], "{drawn}");
+        assert_eq!(unused(&schedule), [format!("s.xlsx, row 2: a line across row 2: {LINE}")], "{drawn}");
+    }
+}
+
+#[test]
+fn a_picture_cut_to_a_form_and_a_form_around_a_text_are_no_lines() {
+    let text = "<sp><spPr><custGeom/></spPr><txBody><p><r><t>See plan</t></r></p></txBody></sp>";
+    for drawn in ["<pic><spPr><custGeom/></spPr></pic>", text] {
+        let schedule = office(&anchor((0, 1, 0.1), (2, 1, 0.4), drawn));
+        assert_eq!(held(&schedule, 2), "", "{drawn}");
+    }
+}
+
+#[test]
 fn a_line_through_rows_is_listed_with_them() {
     let schedule = office(&anchor((0, 1, 0.25), (2, 2, 0.25), &form("cxnSp", "line")));
     assert_eq!(unused(&schedule), [format!("s.xlsx, row 2: a line across rows 2 to 3: {LINE}")]);
@@ -255,6 +275,10 @@ fn a_line_through_a_row_of_an_ods_sheet_is_held_against_it() {
         "<draw:line table:end-cell-address='S.C2' table:end-y='0.2cm'/>",
         "<draw:connector table:end-cell-address=\"$S.$B$2\" table:end-y='0.2cm'/>",
         "<draw:line svg:x1='0cm' svg:x2='8cm' svg:y1='0.2cm' svg:y2='0.2cm'/>",
+        "<draw:polyline table:end-cell-address='S.C2' table:end-y='0.2cm'/>",
+        "<draw:path svg:width='8cm' svg:height='0.2cm' svg:d='M0 0'/>",
+        "<draw:custom-shape svg:width='8cm' svg:height='0.2cm'><draw:enhanced-geometry draw:type='forbidden'/>\
+         </draw:custom-shape>",
         "<draw:g><draw:line table:end-cell-address='S.C2' table:end-y='0.2cm'/></draw:g>",
     ] {
         let schedule = open_document(line);

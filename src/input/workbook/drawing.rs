@@ -9,7 +9,9 @@ use super::xml::{add_text, attribute, name};
 use crate::diag::Diagnostic;
 
 /// The forms with which people strike something out.
-const LINES: [&str; 4] = ["line", "lineInv", "straightConnector1", "mathMultiply"];
+const LINES: [&str; 6] = ["line", "lineInv", "straightConnector1", "noSmoking", "mathMinus", "mathMultiply"];
+/// How the names of connectors begin that go round corners; a number of corners follows.
+const CONNECTORS: [&str; 2] = ["curvedConnector", "bentConnector"];
 /// A drawing's units of length in a centimeter, and in a point.
 const CENTIMETER: f64 = 360_000.0;
 const POINT: f64 = 12_700.0;
@@ -36,12 +38,15 @@ struct Anchored {
     /// How many lines there are, and how many of them have an arrowhead.
     lines: usize,
     pointers: usize,
+    /// Whether something is drawn by hand.
+    is_freehand: bool,
     shape: Shape,
 }
 
 /// The shape that is being read, of several at one anchor.
 #[derive(Clone, Copy, Debug, Default)]
 struct Shape {
+    is_picture: bool,
     is_line: bool,
     is_pointer: bool,
 }
@@ -77,10 +82,14 @@ pub(super) fn read(mut part: Part<'_, '_>, grid: &mut Grid<'_>) -> Result<(), Di
                         anchored.instead.push(' ');
                     }
                 }
-                "sp" | "cxnSp" | "pic" => anchored.shape = Shape::default(),
-                "prstGeom" if attribute(&start, "prst").is_some_and(|it| LINES.contains(&&*it)) => {
+                "sp" | "cxnSp" => anchored.shape = Shape::default(),
+                "pic" => anchored.shape = Shape { is_picture: true, ..Shape::default() },
+                "prstGeom" if attribute(&start, "prst").is_some_and(|it| is_line(&it)) => {
                     anchored.add_line();
                 }
+                // A picture may be cut to a form of its own.
+                "custGeom" => anchored.is_freehand |= !anchored.shape.is_picture,
+                "contentPart" => anchored.is_freehand = true,
                 "headEnd" | "tailEnd" if attribute(&start, "type").is_some_and(|it| it != "none") => {
                     anchored.add_arrowhead();
                 }
@@ -102,6 +111,10 @@ pub(super) fn read(mut part: Part<'_, '_>, grid: &mut Grid<'_>) -> Result<(), Di
             }
         }
     }
+}
+
+fn is_line(form: &str) -> bool {
+    LINES.contains(&form) || CONNECTORS.iter().any(|it| form.starts_with(it))
 }
 
 fn centimeters(start: &BytesStart<'_>, key: &str) -> f64 {
@@ -136,7 +149,9 @@ impl Anchored {
         let row = from.map(|(_, row)| row);
         grid.text_box(row, &self.text)?;
         grid.instead_of_picture(row, &self.instead)?;
-        if self.lines == 0 {
+        // A form of its own around a text is a text box.
+        let is_freehand = self.is_freehand && self.text.trim().is_empty();
+        if self.lines == 0 && !is_freehand {
             return Ok(());
         }
         let Some((column, row)) = from else { return grid.line_somewhere() };
@@ -146,7 +161,7 @@ impl Anchored {
         });
         let mut rows = [row.min(last_row), row.max(last_row)];
         let columns = [column.min(last_column), column.max(last_column)];
-        let role = if self.pointers == self.lines {
+        let role = if self.pointers == self.lines && !is_freehand {
             Role::Pointer
         } else if self.is_along_edge(row, last_row, grid) {
             rows[1] = rows[0];

@@ -9,10 +9,25 @@ use super::xlsx::reference;
 use super::xml::{add_text, attribute, name};
 use crate::diag::Diagnostic;
 
+/// The forms with which people strike something out, as programs name them.
+const STRIKES: [&str; 5] =
+    ["forbidden", "mso-spt57", "ooxml-noSmoking", "ooxml-mathMinus", "ooxml-mathMultiply"];
+/// A form drawn by hand, as programs name it.
+const FREEHAND: [&str; 2] = ["non-primitive", "ooxml-non-primitive"];
+
+/// What of a drawing may strike something out.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Form {
+    Line,
+    /// Drawn by hand; around a text it is a text box.
+    Freehand,
+}
+
 /// A drawing as it starts.
 #[derive(Clone, Debug)]
 pub(super) struct Opened {
-    line: Option<Ends>,
+    form: Option<Form>,
+    ends: Ends,
     /// The cell in which it ends, by column and row.
     end: Option<(usize, u32)>,
 }
@@ -31,7 +46,8 @@ pub(super) struct Drawn {
     text: String,
     /// Words for those who do not see it.
     instead: String,
-    line: Option<Ends>,
+    form: Option<Form>,
+    ends: Ends,
     end: Option<(usize, u32)>,
 }
 
@@ -63,24 +79,29 @@ impl Opened {
             (Some(from), Some(to)) => (to - from).abs(),
             _ => 0.0,
         };
-        let line = matches!(name(start), "line" | "connector").then(|| Ends {
-            across: distance("svg:x1", "svg:x2"),
-            down: distance("svg:y1", "svg:y2"),
+        let form = match name(start) {
+            "line" | "connector" => Some(Form::Line),
+            "polyline" | "path" => Some(Form::Freehand),
+            _ => None,
+        };
+        let ends = Ends {
+            across: length("svg:width").unwrap_or_else(|| distance("svg:x1", "svg:x2")),
+            down: length("svg:height").unwrap_or_else(|| distance("svg:y1", "svg:y2")),
             below: length("table:end-y"),
-        });
+        };
         let end = attribute(start, "table:end-cell-address").and_then(|it| {
             let cell = it.rsplit('.').next()?.replace('$', "");
             reference(&cell)
         });
-        Some(Self { line, end })
+        Some(Self { form, ends, end })
     }
 }
 
 /// Reads the drawing just started, with those within it.
 pub(super) fn read(part: &mut Part<'_, '_>, opened: Opened) -> Result<Drawn, Diagnostic> {
     let outside = part.depth() - 1;
-    let Opened { line, end } = opened;
-    let mut drawn = Drawn { text: String::new(), instead: String::new(), line, end };
+    let Opened { form, ends, end } = opened;
+    let mut drawn = Drawn { text: String::new(), instead: String::new(), form, ends, end };
     let (mut in_text, mut in_words) = (0_usize, false);
     while part.depth() > outside {
         match part.next()? {
@@ -88,10 +109,14 @@ pub(super) fn read(part: &mut Part<'_, '_>, opened: Opened) -> Result<Drawn, Dia
                 "p" | "h" => in_text += 1,
                 "s" | "tab" | "line-break" => drawn.text.push(' '),
                 "title" | "desc" => in_words = true,
+                "enhanced-geometry" => drawn.form = drawn.form.or(form_of(&start)),
                 _ => {
                     // Of a group, its line.
                     if let Some(within) = Opened::of(&start) {
-                        drawn.line = drawn.line.or(within.line);
+                        if drawn.form.is_none() {
+                            drawn.form = within.form;
+                            drawn.ends = within.ends;
+                        }
                         drawn.end = drawn.end.or(within.end);
                     }
                 }
@@ -116,6 +141,16 @@ pub(super) fn read(part: &mut Part<'_, '_>, opened: Opened) -> Result<Drawn, Dia
     Ok(drawn)
 }
 
+/// What the form of a shape that has one of many is.
+fn form_of(start: &BytesStart<'_>) -> Option<Form> {
+    let kind = attribute(start, "draw:type")?;
+    let is_one_of = |kinds: &[&str]| kinds.contains(&kind.as_str());
+    if is_one_of(&STRIKES) {
+        return Some(Form::Line);
+    }
+    is_one_of(&FREEHAND).then_some(Form::Freehand)
+}
+
 /// Adds the drawings of the element just started, which are placed on the page and at no cell.
 pub(super) fn beside_cells(part: &mut Part<'_, '_>, grid: &mut Grid<'_>) -> Result<(), Diagnostic> {
     let outside = part.depth() - 1;
@@ -129,7 +164,7 @@ pub(super) fn beside_cells(part: &mut Part<'_, '_>, grid: &mut Grid<'_>) -> Resu
             let drawn = read(part, opened)?;
             grid.text_box(None, &drawn.text)?;
             grid.instead_of_picture(None, &drawn.instead)?;
-            if drawn.line.is_some() {
+            if drawn.strikes() {
                 grid.line_somewhere()?;
             }
         }
@@ -138,11 +173,23 @@ pub(super) fn beside_cells(part: &mut Part<'_, '_>, grid: &mut Grid<'_>) -> Resu
 }
 
 impl Drawn {
+    /// Whether it may strike something out.
+    fn strikes(&self) -> bool {
+        match self.form {
+            Some(Form::Line) => true,
+            Some(Form::Freehand) => self.text.trim().is_empty(),
+            None => false,
+        }
+    }
+
     /// Adds it at the cell it is drawn from.
     pub(super) fn put(self, row: u32, column: usize, grid: &mut Grid<'_>) -> Result<(), Diagnostic> {
         grid.text_box(Some(row), &self.text)?;
         grid.instead_of_picture(Some(row), &self.instead)?;
-        let Some(ends) = self.line else { return Ok(()) };
+        if !self.strikes() {
+            return Ok(());
+        }
+        let ends = self.ends;
         let (last_column, last_row) = self.end.unwrap_or_else(|| {
             let (columns, rows) = Line::usual_cells(ends.across, ends.down);
             (column.saturating_add(columns), row.saturating_add(rows))
