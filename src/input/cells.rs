@@ -1,6 +1,7 @@
 //! Raw tables: rows of texts, numbered as a spreadsheet numbers them.
 
 use super::about::About;
+use crate::diag::Location;
 use std::sync::Arc;
 
 /// The rows of a table with content.
@@ -21,6 +22,16 @@ pub struct Row {
     pub number: u32,
     /// The cells, unquoted. A row may have fewer or more than the heading. Shared: a schedule keeps its rows as written.
     pub cells: Arc<[String]>,
+}
+
+impl Table {
+    /// A row, or the whole file.
+    pub fn location(&self, row: Option<u32>) -> Location {
+        match row {
+            Some(row) => Location::cell(&self.file, row, None),
+            None => Location::whole(&self.file),
+        }
+    }
 }
 
 impl Row {

@@ -109,14 +109,11 @@ pub(super) fn is_open_tab(name: &str) -> bool {
 
 /// The name of the sheet, what is printed above and below it, and what is drawn over it.
 pub(super) fn whole_sheet(table: &Table) -> impl Iterator<Item = (Location, Arc<str>, Place)> {
-    let at = |row: Option<u32>| match row {
-        Some(row) => Location::cell(&table.file, row, None),
-        None => Location::whole(&table.file),
-    };
-    let name = table.about.sheet.as_ref().map(|it| (at(None), it.name.clone(), Place::Tab));
-    let margins = table.about.margins.iter().map(move |it| (at(None), it.as_str().into(), Place::Margin));
+    let name = table.about.sheet.as_ref().map(|it| (table.location(None), it.name.clone(), Place::Tab));
+    let margins = table.about.margins.iter();
+    let margins = margins.map(|it| (table.location(None), it.as_str().into(), Place::Margin));
     let drawn = table.about.drawn.iter();
-    let drawn = drawn.map(move |(row, text)| (at(*row), text.as_str().into(), Place::Drawn));
+    let drawn = drawn.map(|(row, text)| (table.location(*row), text.as_str().into(), Place::Drawn));
     name.into_iter().chain(margins).chain(drawn)
 }
 

@@ -127,12 +127,10 @@ fn lines_with_marks(table: &Table, number: u16, marks: &Marks) -> Vec<Unused> {
         let speaks = || Place::Note.speaks(text).then_some(Why::GeneralNote);
         if names_mark { Some(Why::NamesMark) } else { speaks() }
     };
-    let at = |row: Option<u32>| match row {
-        Some(row) => Location::cell(&table.file, row, None),
-        None => Location::whole(&table.file),
-    };
-    let drawn = table.about.left_out.iter().map(|it| (at(it.row), it.text.as_str().into()));
-    let comments = table.about.comments.iter().map(|((row, _), text)| (at(Some(*row)), text.as_str().into()));
+    let about = &table.about;
+    let drawn = about.left_out.iter().map(|it| (table.location(it.row), it.text.as_str().into()));
+    let comments = about.comments.iter();
+    let comments = comments.map(|((row, _), text)| (table.location(Some(*row)), text.as_str().into()));
     let listed = lines(table, |_| true).chain(drawn).chain(comments).filter_map(|(location, text)| {
         let why = why(&text)?;
         Some(why.of(Location { sheet: sheet.clone(), ..location }, text))

@@ -241,21 +241,17 @@ impl Schedule {
 
     /// Adds the notes of the reader of the file.
     pub(super) fn add_notes_of(&mut self, table: &Table) {
-        let location = |row: Option<u32>| match row {
-            Some(row) => Location::cell(&table.file, row, None),
-            None => Location::whole(&table.file),
-        };
         self.written.clone_from(&table.about.written);
         for note in &table.about.notes {
             self.notes.push(Noted {
-                location: location(note.row),
+                location: table.location(note.row),
                 text: note.text.as_str().into(),
                 what: note.what.into(),
             });
         }
         for skipped in &table.about.left_out {
             self.unused.push(Unused {
-                location: location(skipped.row),
+                location: table.location(skipped.row),
                 text: skipped.text.as_str().into(),
                 why: skipped.what,
             });
