@@ -3,7 +3,7 @@
 use super::doubt::doubts;
 use super::lexicon;
 use super::slope::{SlopeError, parse_slope};
-use super::text::{Plain, is_plainly, plain};
+use super::text::{is_plainly, plain, without_editions};
 use super::vocabulary::{CellType, CellValue, Words};
 use crate::diag::{Diagnostic, Location, nearest};
 use crate::units::{
@@ -139,9 +139,7 @@ fn inches_for_feet(error: &QuantityError, text: &str) -> Option<String> {
 }
 
 fn read_word(words: &'static Words, text: &str) -> Result<&'static str, CellError> {
-    // "ASSE 1019-2011" is ASSE 1019.
-    let without_edition = Plain::of(text).text;
-    let text = if text.contains("-20") || text.contains("-19") { &*without_edition } else { text };
+    let text = &*without_editions(text);
     if let Some(word) = word_spelled(words, text) {
         return Ok(word);
     }

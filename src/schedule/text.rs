@@ -1,6 +1,7 @@
 //! Texts: blank cells, names as they are compared, and the plain spelling of a description with its original words.
 
 use crate::units::typed;
+use std::borrow::Cow;
 use std::ops::Range;
 
 /// Cells without a value.
@@ -68,7 +69,9 @@ impl Plain {
             plain.from.extend(std::iter::repeat_n(at, typed.len()));
         }
         plain.from.push(text.len());
-        blank_editions(&mut plain.text);
+        if let Cow::Owned(text) = without_editions(&plain.text) {
+            plain.text = text;
+        }
         plain
     }
 
@@ -79,13 +82,13 @@ impl Plain {
     }
 }
 
-/// Blanks the year of an edition: "ASSE 1019-2011 type B" is type B of ASSE 1019.
-fn blank_editions(text: &mut String) {
+/// A text with spaces for the years of editions: "ASSE 1019-2011 type B" is type B of ASSE 1019.
+pub(super) fn without_editions(text: &str) -> Cow<'_, str> {
     const STANDARD: &str = "asse";
     /// A number of four digits, with what stands between it and the name.
     const NUMBER: usize = 6;
     if !text.contains("-20") && !text.contains("-19") {
-        return;
+        return text.into();
     }
     let lower = text.to_ascii_lowercase();
     let is_edition = |at: &usize| {
@@ -99,9 +102,11 @@ fn blank_editions(text: &mut String) {
             && name.trim_end().ends_with(STANDARD)
     };
     let found = lower.match_indices("-20").chain(lower.match_indices("-19")).map(|(at, _)| at);
+    let mut plain = text.to_owned();
     for at in found.filter(is_edition) {
-        text.replace_range(at..at + 5, "     ");
+        plain.replace_range(at..at + 5, "     ");
     }
+    plain.into()
 }
 
 /// Whether a space is missing before a character of a supplier's line: after a number before the name of a joint, and
