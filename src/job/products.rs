@@ -108,6 +108,7 @@ impl Products {
             unused: Vec::new(),
             notes: Vec::new(),
         };
+        let (mut keys, mut read) = (Vec::new(), Schedule::default());
         for (key, node) in node.map("product data", problems)? {
             let Some(entries) = node.map("model", &mut products.problems) else { continue };
             let mut cells: Vec<Cell> = Vec::new();
@@ -123,12 +124,13 @@ impl Products {
                     errors.push(error.text(&heading.text));
                 }
             }
-            let row = Row { number: 0, cells, at: None };
-            let mut read = Schedule { rows: vec![row], ..Schedule::default() };
-            schedule::read_words(&mut read, vocabulary);
-            products.unused.append(&mut read.unused);
-            products.problems.append(&mut read.problems);
-            let cells = read.rows.pop().map(|row| row.cells).unwrap_or_default();
+            read.rows.push(Row { number: 0, cells, at: None });
+            keys.push(key);
+        }
+        // Texts that models share are parsed once.
+        schedule::read_words(&mut read, vocabulary);
+        products.unused.append(&mut read.unused);
+        for (key, Row { cells, .. }) in keys.into_iter().zip(read.rows) {
             if let Err(problem) = products.add(&key.text, &key.location, cells, vocabulary) {
                 problems.push(problem);
                 return None;
