@@ -24,13 +24,20 @@ pub(super) enum Role {
 }
 
 impl Line {
-    /// How many cells of the usual width and height lie within a distance in centimeters.
-    pub(super) fn usual_cells(across: f64, down: f64) -> (usize, u32) {
+    /// From one cell to another, each by column and row.
+    pub(super) fn between(from: (usize, u32), to: (usize, u32), role: Role) -> Self {
+        let rows = [from.1.min(to.1), from.1.max(to.1)];
+        Self { rows, columns: [from.0.min(to.0), from.0.max(to.0)], role }
+    }
+
+    /// The cell that lies a distance in centimeters from another, if all are of the usual width and height.
+    pub(super) fn usual_end(from: (usize, u32), across: f64, down: f64) -> (usize, u32) {
         const WIDTH: f64 = 2.0;
         const HEIGHT: f64 = 0.5;
         let [across, down] = [across / WIDTH, down / HEIGHT].map(|it| it.clamp(0.0, 1e6));
         #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "0 to a million")]
-        (across as usize, down as u32)
+        let (columns, rows) = (across as usize, down as u32);
+        (from.0.saturating_add(columns), from.1.saturating_add(rows))
     }
 
     /// The only column it crosses.
@@ -45,7 +52,7 @@ pub(super) fn apply(mut lines: Vec<Line>, rows: &BTreeMap<u32, Vec<String>>, abo
     // A line beside the table, or one between its columns, strikes nothing out.
     lines.retain(|it| it.columns[0] < width && (it.columns[0] < it.columns[1] || it.rows[0] == it.rows[1]));
     lines.sort_unstable_by_key(|it| (it.rows, it.role, it.alone(), it.columns));
-    // Of lines through the same rows one is told, and through each cell alone one.
+    // Lines through the same rows, or through one cell, are reported once.
     lines.dedup_by_key(|it| (it.rows, it.role, it.alone()));
     // Lines over one another cost no more than one.
     let mut next = 0;

@@ -18,7 +18,7 @@ const POINT: f64 = 12_700.0;
 /// How far from the edge of a row a line may lie that is meant to be along it: two pixels of a screen.
 const NEAR: f64 = 19_050.0;
 
-/// A corner of a drawing, as it stands in the file: the cell, from 0, and how far below its upper edge.
+/// A corner of a drawing, as text of the file: the cell, from 0, and the distance below its upper edge.
 #[derive(Clone, Debug, Default)]
 struct Corner {
     column: String,
@@ -154,22 +154,17 @@ impl Anchored {
         if self.lines == 0 && !is_freehand {
             return Ok(());
         }
-        let Some((column, row)) = from else { return grid.line_somewhere() };
-        let (last_column, last_row) = self.to.as_ref().and_then(Corner::cell).unwrap_or_else(|| {
-            let (columns, rows) = Line::usual_cells(self.size[0], self.size[1]);
-            (column.saturating_add(columns), row.saturating_add(rows))
-        });
-        let mut rows = [row.min(last_row), row.max(last_row)];
-        let columns = [column.min(last_column), column.max(last_column)];
-        let role = if self.pointers == self.lines && !is_freehand {
-            Role::Pointer
-        } else if self.is_along_edge(row, last_row, grid) {
-            rows[1] = rows[0];
-            Role::Edge
-        } else {
-            Role::Across
-        };
-        grid.line(Line { rows, columns, role })
+        let Some(from) = from else { return grid.line_somewhere() };
+        let to = self.to.as_ref().and_then(Corner::cell);
+        let to = to.unwrap_or_else(|| Line::usual_end(from, self.size[0], self.size[1]));
+        let mut line = Line::between(from, to, Role::Across);
+        if self.pointers == self.lines && !is_freehand {
+            line.role = Role::Pointer;
+        } else if self.is_along_edge(from.1, to.1, grid) {
+            line.rows[1] = line.rows[0];
+            line.role = Role::Edge;
+        }
+        grid.line(line)
     }
 
     /// Whether it starts and ends near the same edge of a row.

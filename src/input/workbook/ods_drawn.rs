@@ -46,9 +46,7 @@ pub(super) struct Drawn {
     text: String,
     /// Words for those who do not see it.
     instead: String,
-    form: Option<Form>,
-    ends: Ends,
-    end: Option<(usize, u32)>,
+    opened: Opened,
 }
 
 impl Opened {
@@ -100,8 +98,7 @@ impl Opened {
 /// Reads the drawing just started, with those within it.
 pub(super) fn read(part: &mut Part<'_, '_>, opened: Opened) -> Result<Drawn, Diagnostic> {
     let outside = part.depth() - 1;
-    let Opened { form, ends, end } = opened;
-    let mut drawn = Drawn { text: String::new(), instead: String::new(), form, ends, end };
+    let mut drawn = Drawn { text: String::new(), instead: String::new(), opened };
     let (mut in_text, mut in_words) = (0_usize, false);
     while part.depth() > outside {
         match part.next()? {
@@ -109,15 +106,16 @@ pub(super) fn read(part: &mut Part<'_, '_>, opened: Opened) -> Result<Drawn, Dia
                 "p" | "h" => in_text += 1,
                 "s" | "tab" | "line-break" => drawn.text.push(' '),
                 "title" | "desc" => in_words = true,
-                "enhanced-geometry" => drawn.form = drawn.form.or(form_of(&start)),
+                "enhanced-geometry" => drawn.opened.form = drawn.opened.form.or(form_of(&start)),
                 _ => {
                     // Of a group, its line.
                     if let Some(within) = Opened::of(&start) {
-                        if drawn.form.is_none() {
-                            drawn.form = within.form;
-                            drawn.ends = within.ends;
+                        let group = &mut drawn.opened;
+                        if group.form.is_none() {
+                            group.form = within.form;
+                            group.ends = within.ends;
                         }
-                        drawn.end = drawn.end.or(within.end);
+                        group.end = group.end.or(within.end);
                     }
                 }
             },
@@ -175,7 +173,7 @@ pub(super) fn beside_cells(part: &mut Part<'_, '_>, grid: &mut Grid<'_>) -> Resu
 impl Drawn {
     /// Whether it may strike something out.
     fn strikes(&self) -> bool {
-        match self.form {
+        match self.opened.form {
             Some(Form::Line) => true,
             Some(Form::Freehand) => self.text.trim().is_empty(),
             None => false,
@@ -189,17 +187,12 @@ impl Drawn {
         if !self.strikes() {
             return Ok(());
         }
-        let ends = self.ends;
-        let (last_column, last_row) = self.end.unwrap_or_else(|| {
-            let (columns, rows) = Line::usual_cells(ends.across, ends.down);
-            (column.saturating_add(columns), row.saturating_add(rows))
-        });
+        let Opened { ends, end, .. } = self.opened;
+        let end = end.unwrap_or_else(|| Line::usual_end((column, row), ends.across, ends.down));
         // It ends on the edge between two rows.
-        let is_edge = ends.below.is_some_and(|it| it < 0.05) && last_row == row;
+        let is_edge = ends.below.is_some_and(|it| it < 0.05) && end.1 == row;
         let role = if is_edge { Role::Edge } else { Role::Across };
-        let (rows, columns) =
-            ([row.min(last_row), row.max(last_row)], [column.min(last_column), column.max(last_column)]);
-        grid.line(Line { rows, columns, role })
+        grid.line(Line::between((column, row), end, role))
     }
 }
 
