@@ -126,10 +126,12 @@ pub(super) fn resolve(
     Some(Design { by, low: Some(low), stated })
 }
 
+fn text(kelvin: f64) -> String {
+    Show::usual(Measure::Temperature).value(&Quantity::temperature(kelvin), System::Us)
+}
+
 /// A low that is milder than what most winters bring there is a slip, and would let everything pass.
 fn too_warm(climate: &Climate, low: f64) -> Option<String> {
-    let show = Show::usual(Measure::Temperature);
-    let text = |kelvin: f64| show.value(&Quantity::temperature(kelvin), System::Us);
     match climate.heating_990.or(climate.heating_996).or(climate.annual_low.map(|it| it.mean)) {
         Some(usual) if low > usual => {
             Some(format!("is not a design low of {}: every winter reaches {}", climate.name, text(usual)))
@@ -143,13 +145,10 @@ fn too_warm(climate: &Climate, low: f64) -> Option<String> {
     }
 }
 
-/// A winter temperature of an authority may be of a milder value than the 99 % one, as older codes have it; far above it, it
-/// is a slip.
+/// A winter temperature of an authority may be of a milder value than the 99 % one, as older codes have it; far above it, or far below the 20-year low, it is a slip.
 fn not_of_there(climate: &Climate, stated: f64) -> Option<String> {
     /// 15 °F: between the 97.5 % and the 99 % value of the coldest stations lie about 6 °F (from memory).
     const MILDER: f64 = 15.0 / 1.8;
-    let text =
-        |kelvin: f64| Show::usual(Measure::Temperature).value(&Quantity::temperature(kelvin), System::Us);
     if let Some(low) = climate.low_by(DesignBy::Years(20.0)).filter(|low| stated < low - FAR_COLDER) {
         let name = climate.name_and_state();
         return Some(format!("is no winter design temperature of {name}: its 20-year low is {}", text(low)));

@@ -252,8 +252,8 @@ fn add_units_below(table: &Table, headings: &mut Headings, vocabulary: &[Term]) 
 /// A row below the headings that numbers the columns belongs to them: `(1) (2) (3)`.
 fn skip_numbers_below(table: &Table, headings: &mut Headings) {
     let Some(row) = table.rows.iter().find(|row| row.number > headings.last) else { return };
-    let bare = |text: &str| text.trim().trim_matches(['(', ')', '[', ']']).trim().to_lowercase();
-    let cells: Vec<String> = row.cells.iter().filter(|text| !is_blank(text)).map(|text| bare(text)).collect();
+    let cells = row.cells.iter().filter(|text| !is_blank(text));
+    let cells: Vec<String> = cells.map(|text| without_brackets(text).to_lowercase()).collect();
     let is_number = |(at, text): (u32, &String)| text.parse() == Ok(at);
     let is_letter = |(letter, text): (char, &String)| text.chars().eq([letter]);
     let are_all =
@@ -264,7 +264,11 @@ fn skip_numbers_below(table: &Table, headings: &mut Headings) {
 }
 
 fn bare_unit(text: &str) -> Option<&'static Unit> {
-    find_unit(text.trim().trim_matches(['(', ')', '[', ']']).trim_end_matches('.').trim())
+    find_unit(without_brackets(text).trim_end_matches('.').trim())
+}
+
+fn without_brackets(text: &str) -> &str {
+    text.trim().trim_matches(['(', ')', '[', ']']).trim()
 }
 
 /// Whether a unit measures what a column states.
@@ -379,11 +383,9 @@ fn column(text: &str, options: &ReadOptions<'_>) -> Option<Column> {
     {
         return Some(Column { term, unit: None });
     }
-    if let Some(term) = text
-        .to_lowercase()
-        .contains("mat'l")
-        .then(|| matches(&text.to_lowercase().replace("mat'l", "material")))
-        .flatten()
+    let lower = text.to_lowercase();
+    if let Some(term) =
+        lower.contains("mat'l").then(|| matches(&lower.replace("mat'l", "material"))).flatten()
     {
         return Some(Column { term, unit: None });
     }
