@@ -38,7 +38,7 @@ pub(super) fn doubts(spell: &ColdSpell, system: System) -> Vec<String> {
 
 /// Rows in doubt, each in a sentence.
 pub(super) fn rows_in_doubt(spell: &ColdSpell) -> Vec<String> {
-    /// The most that are told; the review tells all.
+    /// The most that are listed; the review has all.
     const MOST: usize = 8;
     let all: Vec<String> = spell.outlets.iter().filter_map(row_in_doubt).collect();
     let more = all.len().saturating_sub(MOST);

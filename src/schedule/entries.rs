@@ -52,7 +52,7 @@ pub(super) struct Entry {
     pub added: Vec<(Raw, AddedFrom)>,
     /// Comments on its cells in known columns.
     pub comments: Vec<(Location, Arc<str>)>,
-    /// What leaves all of it in doubt that is in none of its cells, as it is told.
+    /// What leaves the whole row in doubt and is in none of its cells.
     pub doubts: Vec<Doubt>,
     /// Whether all of it is struck through.
     pub struck: bool,
