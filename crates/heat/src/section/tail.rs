@@ -300,4 +300,16 @@ pub(super) mod tests {
         let more = libm::log(0.020 / 0.008) / (2.0 * PI) * (1.0 / 0.02 - 1.0 / 0.04);
         assert!((around(&ring).resistance - around(&bare).resistance - more).abs() < 1e-9);
     }
+
+    #[test]
+    fn insulation_that_reaches_out_of_the_wall_is_no_worse_than_its_own_ring() {
+        // Where the ring is wider than the pipe is deep, the slab around it adds nothing more, and takes nothing off.
+        for thickness in [0.03, 0.05, 0.08] {
+            let mut wide = spec(&[[0.2, 0.04]], 0.03, 0.008, NO_FILM);
+            wide.supply.sleeve =
+                Some(Sleeve { thickness: Micro::of(thickness), conductivity: Micro::of(0.04) });
+            let ring = libm::log((0.008 + thickness) / 0.008) / (2.0 * PI * 0.04);
+            assert!(around(&wide).resistance >= ring, "{thickness}");
+        }
+    }
 }

@@ -253,6 +253,20 @@ fn whether_ice_blocks_is_what_steps_a_tenth_as_wrong_say() {
     }
 }
 
+/// Rough steps have the bore blocked a little sooner than the usual ones in some of these.
+#[test]
+fn close_to_the_moment_the_usual_steps_decide_whether_ice_blocks() {
+    for (name, wall, spec, weather) in freezing() {
+        let capacities = in_wall(&spec, wall);
+        let blocked = followed(&spec, &capacities, &weather).blocked.expect("it is blocked").0;
+        for (part, is_blocked) in [(0.97, false), (0.99, false), (1.01, true), (1.03, true)] {
+            let over = part * blocked;
+            let cut = Weather { over, end: over, ..weather.clone() };
+            assert_eq!(blocks(&spec, &capacities, &cut), Ok(is_blocked), "{name} {part}");
+        }
+    }
+}
+
 /// In a spell without ice the tolerance of temperatures alone sets the steps, up to the longest, which a looser one leaves as it is.
 #[test]
 fn a_looser_tolerance_takes_fewer_steps() {
