@@ -93,6 +93,19 @@ pub(super) fn is_open(text: &str) -> bool {
         || doubts(&words).iter().any(leaves_open)
 }
 
+/// Whether a heading over headings says who provides what is under it: "BY G.C.", "Furnished by PC".
+fn says_who_provides(text: &str) -> bool {
+    /// By what people sort.
+    const SORTED_BY: [&str; 9] =
+        ["area", "building", "floor", "level", "room", "system", "type", "unit", "zone"];
+    /// "Prepared by", "checked by" and their like say who wrote the sheet.
+    const PROVIDED: [&str; 5] = ["furnished", "installed", "provided", "purchased", "supplied"];
+    let lower = text.to_lowercase();
+    let mut words = lower.split_whitespace().skip_while(|word| PROVIDED.contains(word));
+    words.next() == Some("by")
+        && words.next().is_some_and(|word| !SORTED_BY.contains(&word.trim_end_matches('s')))
+}
+
 /// The same of a heading, which may also leave its own figures in doubt.
 pub(super) fn is_open_heading(text: &str) -> bool {
     is_open(text) || text.contains("+/-") || text.contains('\u{b1}')
@@ -188,7 +201,7 @@ fn groups(table: &Table, row: &Row, headings: &Headings) -> Vec<Group> {
         // A title over the whole table, and a heading of one line itself.
         let is_title = cells.len() == 1 && *column <= first && (merge.is_none() || columns[1] >= last);
         let is_heading = headings.names.get(*column).is_some_and(|name| plain(name) == plain(text));
-        if is_title || is_heading || *column > last || !is_open(text) {
+        if is_title || is_heading || *column > last || !(is_open(text) || says_who_provides(text)) {
             continue;
         }
         let over = |column: usize| headings.names[column.clamp(first, last)].clone();

@@ -99,6 +99,24 @@ fn a_line_of_csv_names_the_words_that_are_not_used() {
 }
 
 #[test]
+fn what_is_no_cell_of_a_reviewed_row_has_a_line_of_csv_of_its_own() {
+    let folder = Folder::of(
+        "Not for construction,,,\nMark,Kind,Barrel,Standrad\nA,frostproof sillcock,copper,1019\nB,water closet,,\n",
+    );
+    let csv = folder.run("review s.csv --climate dallas-tx --format csv").out;
+    let lines: Vec<&str> = csv.lines().skip(1).map(str::trim_end).collect();
+    let own: Vec<&str> = lines.iter().copied().filter(|it| it.contains(",not ")).collect();
+    assert_eq!(
+        own,
+        [
+            "s.csv,2,,,,,not read,,\"\"\"Standrad\"\" is not a known heading; did you mean \"\"VB standard\"\"?\"",
+            "s.csv,2,,,,,not used,,\"\"\"Standrad\"\": unknown heading\"",
+            "s.csv,1,,,,,not used,,\"\"\"Not for construction\"\": no row cites this; it is not applied to any row\"",
+        ]
+    );
+}
+
+#[test]
 fn what_a_schedule_says_is_no_formula_and_no_markup() {
     let schedule = "Mark,Kind,Location\n=cmd,sillcock,<b>|x\n";
     let folder = Folder::of(schedule);

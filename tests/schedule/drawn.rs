@@ -4,6 +4,7 @@ use super::common::{held, problems, read, said, unused};
 use super::hostile::{book, text};
 use super::hostile_ods::{cell, headings, ods, row, table};
 use coldsill::schedule::Schedule;
+use rust_xlsxwriter::{Shape, Workbook};
 
 const BOX: &str = "is a text box drawn over the sheet; it is not read";
 const LINE: &str = "is drawn over the sheet; rows that it crosses may be struck out";
@@ -136,6 +137,33 @@ fn words_for_a_picture_are_listed() {
 fn words_for_a_picture_in_an_ods_cell_are_listed() {
     let schedule = open_document("<draw:frame><draw:image/><svg:desc>VOID</svg:desc></draw:frame>");
     assert_eq!(unused(&schedule), [format!("s.ods, row 2: VOID: {WORDS}")]);
+}
+
+#[test]
+fn pictures_without_words_are_counted() {
+    let what = "is drawn over the sheet; nothing is read from it";
+    for picture in ["<pic><spPr/></pic>", "<graphicFrame><graphic/></graphicFrame>"] {
+        let one = anchor((0, 1, 0.0), (4, 5, 0.0), picture);
+        assert_eq!(unused(&office(&one)), [format!("s.xlsx: a picture: {what}")], "{picture}");
+    }
+    let schedule =
+        open_document("<draw:frame><draw:image/></draw:frame><draw:frame><draw:object/></draw:frame>");
+    let what = "are drawn over the sheet; nothing is read from them";
+    assert_eq!(unused(&schedule), [format!("s.ods: 2 pictures: {what}")]);
+}
+
+#[test]
+fn what_is_drawn_over_a_sheet_without_cells_is_told_beside_the_first_sheet_and_held_against_its_rows() {
+    let mut book = Workbook::new();
+    let sheet = book.add_worksheet();
+    sheet.write_row(0, 0, ["Mark", "Kind"]).expect("is written");
+    sheet.write_row(1, 0, ["HB-1", "sillcock"]).expect("is written");
+    let text = "HB-1 not frostproof";
+    book.add_worksheet().insert_shape(2, 2, &Shape::textbox().set_text(text)).expect("is drawn");
+    let schedule = read("s.xlsx", &book.save_to_buffer().expect("is saved"));
+    let what = "is drawn over a sheet without cells; it is not read";
+    assert_eq!(unused(&schedule), [format!("s.xlsx: {text}: {what}")]);
+    assert_eq!(held(&schedule, 2), format!("Drawn over the sheet: \"{text}\" in s.xlsx"));
 }
 
 #[test]

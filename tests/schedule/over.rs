@@ -119,7 +119,16 @@ fn a_style_that_has_its_line_from_another_is_struck_through() {
 
 #[test]
 fn a_heading_over_columns_that_puts_them_in_doubt_is_held_against_the_rows_under_it() {
-    for words in ["Not in contract", "Existing", "N.I.C.", "By others", "VOID", "Preliminary"] {
+    for words in [
+        "Not in contract",
+        "Existing",
+        "N.I.C.",
+        "By others",
+        "BY G.C.",
+        "Furnished by PC",
+        "VOID",
+        "Preliminary",
+    ] {
         let schedule =
             sheet(1, |sheet| sheet.merge_range(0, 3, 0, 4, words, &Format::new()).expect("is merged"));
         assert_eq!(held(&schedule, 3), format!("Over Wall to Space behind: \"{words}\" in s.xlsx, row 1"));
@@ -137,7 +146,7 @@ fn a_heading_over_columns_of_which_a_row_has_nothing_says_nothing_of_it() {
 
 #[test]
 fn a_plain_heading_over_columns_says_nothing() {
-    for words in ["Rough-in", "Connections", "Outlet"] {
+    for words in ["Rough-in", "Connections", "Outlet", "By floor", "Prepared by J. Smith"] {
         let schedule =
             sheet(1, |sheet| sheet.merge_range(0, 3, 0, 4, words, &Format::new()).expect("is merged"));
         assert_eq!(held(&schedule, 3), "", "{words}");

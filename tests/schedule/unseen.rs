@@ -61,7 +61,7 @@ fn formatted(format: &Format) -> Schedule {
 }
 
 const WHITE: &str =
-    "is white text, which paper does not show, the first in its column; it is read like other text";
+    "is white or hidden text, which paper does not show, the first in its column; it is read like other text";
 
 #[test]
 fn white_text_is_told_once_for_its_column() {
@@ -70,6 +70,15 @@ fn white_text_is_told_once_for_its_column() {
     for format in white.iter().chain([&on_white]) {
         assert_eq!(notes(&formatted(format)), [format!("s.xlsx, row 2: sillcock {WHITE}")]);
     }
+}
+
+#[test]
+fn text_that_its_format_hides_is_told() {
+    assert_eq!(
+        notes(&formatted(&Format::new().set_num_format(";;;"))),
+        [format!("s.xlsx, row 2: sillcock {WHITE}")]
+    );
+    assert_eq!(notes(&formatted(&Format::new().set_num_format("0;-0;;@"))), [""; 0]);
 }
 
 #[test]
@@ -94,7 +103,7 @@ fn a_row_of_white_text_is_told() {
     sheet.write_row(1, 0, ["HB-1", "sillcock"]).expect("is written");
     sheet.write_row_with_format(2, 0, ["HB-2", "sillcock"], &white).expect("is written");
     let schedule = read("s.xlsx", &book.save_to_buffer().expect("is saved"));
-    let what = "is in a row of white text, which paper does not show; it is read like the others";
+    let what = "is in a row of white or hidden text, which paper does not show; it is read like the others";
     assert_eq!(notes(&schedule), [format!("s.xlsx, row 3: HB-2 {what}")]);
 }
 

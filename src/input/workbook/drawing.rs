@@ -40,6 +40,8 @@ struct Anchored {
     pointers: usize,
     /// Whether something is drawn by hand.
     is_freehand: bool,
+    /// Whether there is a picture, or an object that shows one.
+    has_picture: bool,
     shape: Shape,
 }
 
@@ -83,7 +85,11 @@ pub(super) fn read(mut part: Part<'_, '_>, grid: &mut Grid<'_>) -> Result<(), Di
                     }
                 }
                 "sp" | "cxnSp" => anchored.shape = Shape::default(),
-                "pic" => anchored.shape = Shape { is_picture: true, ..Shape::default() },
+                "pic" => {
+                    anchored.shape = Shape { is_picture: true, ..Shape::default() };
+                    anchored.has_picture = true;
+                }
+                "graphicFrame" => anchored.has_picture = true,
                 "prstGeom" if attribute(&start, "prst").is_some_and(|it| is_line(&it)) => {
                     anchored.add_line();
                 }
@@ -149,6 +155,9 @@ impl Anchored {
         let row = from.map(|(_, row)| row);
         grid.text_box(row, &self.text)?;
         grid.instead_of_picture(row, &self.instead)?;
+        if self.has_picture && self.text.trim().is_empty() && self.instead.trim().is_empty() {
+            grid.picture();
+        }
         // A form of its own around a text is a text box.
         let is_freehand = self.is_freehand && self.text.trim().is_empty();
         if self.lines == 0 && !is_freehand {

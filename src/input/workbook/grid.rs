@@ -13,9 +13,21 @@ use crate::input::{About, Flaw, Limit, Merge, Remark, Row, Sheet, Table};
 pub(super) struct Used {
     cells: usize,
     text: usize,
+    /// What is drawn over sheets without cells.
+    drawn: Vec<String>,
 }
 
 impl Used {
+    /// Tells what is drawn over sheets without cells beside the first sheet that has some.
+    pub(super) fn tell(self, tables: &mut [Table]) {
+        let Some(first) = tables.first_mut() else { return };
+        for text in self.drawn {
+            first.about.drawn.push((None, text.clone()));
+            let what = "is drawn over a sheet without cells; it is not read";
+            first.about.left_out.push(Remark::new(None, text, what));
+        }
+    }
+
     pub(super) fn cells(&mut self, count: usize, file: &str) -> Result<(), Diagnostic> {
         self.cells += count;
         Limit::Cells.check(self.cells, || Location::whole(file))
@@ -58,6 +70,8 @@ pub(super) struct Grid<'u> {
     /// Cells with a line from corner to corner, by row.
     crossed: BTreeMap<u32, BTreeSet<usize>>,
     lines: Vec<Line>,
+    /// How many pictures and objects without words there are.
+    pictures: usize,
     /// The heights of rows that state one, and of the others, in points.
     heights: BTreeMap<u32, f64>,
     usual_height: f64,
@@ -79,6 +93,7 @@ impl<'u> Grid<'u> {
             white: BTreeMap::new(),
             crossed: BTreeMap::new(),
             lines: Vec::new(),
+            pictures: 0,
             heights: BTreeMap::new(),
             usual_height: 15.0,
             beyond: None,
@@ -158,6 +173,11 @@ impl<'u> Grid<'u> {
     /// Adds the words that stand for a picture or a shape where it is not seen.
     pub(super) fn instead_of_picture(&mut self, row: Option<u32>, text: &str) -> Result<(), Diagnostic> {
         self.leave_out(row, text, "describes a picture or shape drawn over the sheet; it is not read")
+    }
+
+    /// Adds a picture or an object without words.
+    pub(super) fn picture(&mut self) {
+        self.pictures += 1;
     }
 
     /// Adds a line of which nobody can say what it crosses.
@@ -240,9 +260,21 @@ impl<'u> Grid<'u> {
     /// The table; `None` if the sheet is empty.
     pub(super) fn finish(mut self) -> Result<Option<Table>, Diagnostic> {
         self.fill_down()?;
+        match self.pictures {
+            0 => {}
+            1 => {
+                let what = "is drawn over the sheet; nothing is read from it";
+                self.about.left_out.push(Remark::new(None, "a picture", what));
+            }
+            count => {
+                let what = "are drawn over the sheet; nothing is read from them";
+                self.about.left_out.push(Remark::new(None, format!("{count} pictures"), what));
+            }
+        }
         let Self { file, rows, mut about, hidden_rows, hidden_columns, beyond, .. } = self;
         let Self { struck, white, crossed, lines, .. } = self;
         if rows.is_empty() {
+            self.used.drawn.extend(about.left_out.into_iter().map(|it| it.text));
             return Ok(None);
         }
         for (row, columns) in struck {

@@ -53,6 +53,7 @@ pub(super) fn read(package: &mut Package<'_>) -> Result<Vec<Table>, Diagnostic> 
             _ => {}
         }
     }
+    used.tell(&mut tables);
     if followed {
         tables.iter_mut().for_each(|it| it.about.notes.push(Remark::new(None, "the workbook", super::LINKS)));
     }

@@ -46,6 +46,8 @@ pub(super) struct Drawn {
     text: String,
     /// Words for those who do not see it.
     instead: String,
+    /// Whether there is a picture, or an object that shows one.
+    has_picture: bool,
     opened: Opened,
 }
 
@@ -98,7 +100,7 @@ impl Opened {
 /// Reads the drawing just started, with those within it.
 pub(super) fn read(part: &mut Part<'_, '_>, opened: Opened) -> Result<Drawn, Diagnostic> {
     let outside = part.depth() - 1;
-    let mut drawn = Drawn { text: String::new(), instead: String::new(), opened };
+    let mut drawn = Drawn { text: String::new(), instead: String::new(), has_picture: false, opened };
     let (mut in_text, mut in_words) = (0_usize, false);
     while part.depth() > outside {
         match part.next()? {
@@ -106,6 +108,7 @@ pub(super) fn read(part: &mut Part<'_, '_>, opened: Opened) -> Result<Drawn, Dia
                 "p" | "h" => in_text += 1,
                 "s" | "tab" | "line-break" => drawn.text.push(' '),
                 "title" | "desc" => in_words = true,
+                "image" | "object" | "object-ole" => drawn.has_picture = true,
                 "enhanced-geometry" => drawn.opened.form = drawn.opened.form.or(form_of(&start)),
                 _ => {
                     // Of a group, its line.
@@ -160,8 +163,7 @@ pub(super) fn beside_cells(part: &mut Part<'_, '_>, grid: &mut Grid<'_>) -> Resu
         };
         if let Some(opened) = opened {
             let drawn = read(part, opened)?;
-            grid.text_box(None, &drawn.text)?;
-            grid.instead_of_picture(None, &drawn.instead)?;
+            drawn.put_words(None, grid)?;
             if drawn.strikes() {
                 grid.line_somewhere()?;
             }
@@ -180,10 +182,19 @@ impl Drawn {
         }
     }
 
+    /// Adds its words, or a picture without any.
+    fn put_words(&self, row: Option<u32>, grid: &mut Grid<'_>) -> Result<(), Diagnostic> {
+        grid.text_box(row, &self.text)?;
+        grid.instead_of_picture(row, &self.instead)?;
+        if self.has_picture && self.text.trim().is_empty() && self.instead.trim().is_empty() {
+            grid.picture();
+        }
+        Ok(())
+    }
+
     /// Adds it at the cell it is drawn from.
     pub(super) fn put(self, row: u32, column: usize, grid: &mut Grid<'_>) -> Result<(), Diagnostic> {
-        grid.text_box(Some(row), &self.text)?;
-        grid.instead_of_picture(Some(row), &self.instead)?;
+        self.put_words(Some(row), grid)?;
         if !self.strikes() {
             return Ok(());
         }

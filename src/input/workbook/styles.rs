@@ -1,7 +1,7 @@
 //! The styles of an XLSX workbook, as far as they change what a cell says: formats of numbers, lines
-//! through, lines from corner to corner, and white text.
+//! through, lines from corner to corner, and text that paper does not show.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use quick_xml::events::{BytesStart, Event};
 
@@ -11,12 +11,15 @@ use super::xml::{attribute, flag, is_off, name};
 use crate::diag::{Diagnostic, Location};
 use crate::input::Limit;
 
+/// The format that shows nothing of numbers above, below and at zero, nor of a text.
+const HIDES: &str = ";;;";
+
 /// What a style does to a cell.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Style {
     pub format: Format,
     pub struck: bool,
-    /// Whether paper does not show it: white on nothing.
+    /// Whether paper does not show it: white on nothing, or hidden by its format.
     pub is_white: bool,
     /// Whether its border has a line from corner to corner.
     pub is_crossed: bool,
@@ -52,6 +55,8 @@ fn is_white(start: &BytesStart<'_>) -> bool {
 /// The styles by number. ECMA-376, part 1, 18.8.
 pub(super) fn read(mut part: Part<'_, '_>, file: &str) -> Result<Vec<Style>, Diagnostic> {
     let mut codes: BTreeMap<u32, Format> = BTreeMap::new();
+    // Those that show nothing.
+    let mut hiding: BTreeSet<u32> = BTreeSet::new();
     let mut fonts: Vec<Font> = Vec::new();
     // Whether each fill is of a color that white text is seen on.
     let mut fills: Vec<bool> = Vec::new();
@@ -69,6 +74,9 @@ pub(super) fn read(mut part: Part<'_, '_>, file: &str) -> Result<Vec<Style>, Dia
                     (2, "numFmts", "numFmt") => {
                         let code = attribute(&start, "formatCode").unwrap_or_default();
                         codes.insert(number("numFmtId"), Format::of(&code));
+                        if code.trim() == HIDES {
+                            hiding.insert(number("numFmtId"));
+                        }
                     }
                     (2, "fonts", "font") => fonts.push(Font::default()),
                     (3, "fonts", "strike" | "dstrike") => {
@@ -108,7 +116,8 @@ pub(super) fn read(mut part: Part<'_, '_>, file: &str) -> Result<Vec<Style>, Dia
                         let format = codes.get(&id).cloned().unwrap_or_else(|| Format::built_in(id));
                         let at = |key| usize::try_from(number(key)).unwrap_or(usize::MAX);
                         let Font { struck, white } = fonts.get(at("fontId")).copied().unwrap_or_default();
-                        let is_white = white && !fills.get(at("fillId")).copied().unwrap_or(false);
+                        let is_on_color = fills.get(at("fillId")).copied().unwrap_or(false);
+                        let is_white = white && !is_on_color || hiding.contains(&id);
                         let is_crossed = borders.get(at("borderId")).is_some_and(|it| it.is_crossed);
                         styles.push(Style { format, struck, is_white, is_crossed });
                     }

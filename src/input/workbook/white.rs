@@ -1,4 +1,4 @@
-//! Text in white on nothing: a screen with a dark theme, a search and this program read it; paper does not show it.
+//! Text in white on nothing or hidden by its format: a search and this program read it; paper does not show it.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -16,13 +16,14 @@ pub(super) fn apply(
         let is_seen = |(column, text): (usize, &String)| !text.is_empty() && !columns.contains(&column);
         if !cells.iter().enumerate().any(is_seen) {
             let text = cells.iter().find(|it| !it.is_empty()).cloned().unwrap_or_default();
-            let what = "is in a row of white text, which paper does not show; it is read like the others";
+            let what =
+                "is in a row of white or hidden text, which paper does not show; it is read like the others";
             about.notes.push(Remark::new(Some(*row), text, what));
             continue;
         }
         for column in columns.iter().filter(|column| told.insert(**column)) {
             let text = cells.get(*column).cloned().unwrap_or_default();
-            let what = "is white text, which paper does not show, the first in its column; it is read like other text";
+            let what = "is white or hidden text, which paper does not show, the first in its column; it is read like other text";
             about.notes.push(Remark::new(Some(*row), text, what));
         }
     }

@@ -72,6 +72,7 @@ pub(super) fn read(package: &mut Package<'_>) -> Result<Vec<Table>, Diagnostic> 
         }
         tables.extend(grid.finish()?);
     }
+    used.tell(&mut tables);
     Ok(tables)
 }
 
