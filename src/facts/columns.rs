@@ -33,7 +33,7 @@ facts! {
         .headings(&["Kind", "Type", "Fixture type", "Outlet"])
         .question("What kind of faucet is it?");
     CLOSES_AT = stated_word("outlet.closes", "where the valve closes", CLOSES)
-        .headings(&["Closes", "Shutoff", "Closes at", "Valve closes", "Frost protection", "Freeze protection", "Frostproof", "Freezeproof", "Freeze-resistant", "Frost-free", "Freezeless", "Non-freeze"])
+        .headings(&["Closes", "Closes at", "Valve closes", "Frost protection", "Freeze protection", "Frostproof", "Freezeproof", "Freeze-resistant", "Frost-free", "Freezeless", "Non-freeze"])
         .question("Is it frostproof, closing inside, or a standard bibb that closes at the face?")
         .assume(closes);
     NOMINAL_LENGTH = stated_length("outlet.nominal_length", "length it is ordered by", [1.0, 48.0])
@@ -127,7 +127,7 @@ facts! {
     SLOPE = stated(
         "outlet.slope",
         "fall of the barrel, positive toward outdoors",
-        CellType::Quantity { measure: RATIO, least: -0.5, most: 0.5, none: false },
+        CellType::Quantity { measure: RATIO, least: -0.2, most: 0.2, none: false },
     )
         .headings(&["Slope", "Pitch", "Fall"])
         .question_such_as("What is the slope of the barrel? Positive falls toward outdoors.", "1/4 in/ft")
@@ -138,7 +138,7 @@ facts! {
     REQUIRED_SLOPE = stated(
         "outlet.required_slope",
         "least fall of the barrel that its manufacturer requires",
-        CellType::Quantity { measure: RATIO, least: 0.0, most: 0.5, none: false },
+        CellType::Quantity { measure: RATIO, least: 0.0, most: 0.2, none: false },
     )
         .headings(&["Required slope", "Manufacturer's slope", "Minimum slope"])
         .question_such_as("What slope does its manufacturer require?", "1/4 in/ft")
@@ -190,7 +190,7 @@ facts! {
         .question("Is there a stop-and-waste valve inside that can be reached?")
         .scope(Scope::Site);
     SHUTOFF = stated_yes_no("outlet.shutoff", "whether a shutoff valve is on the pipe to it")
-        .headings(&["Shutoff valve", "Branch shutoff", "Isolation valve", "Shut-off valve"])
+        .headings(&["Shutoff valve", "Branch shutoff", "Isolation valve", "Shut-off valve", "Shutoff", "Shut-off"])
         .question("Is there a shutoff valve on the pipe to it?")
         .scope(Scope::Site)
         .assume(shutoff);

@@ -70,6 +70,8 @@ pub enum Flaw {
     Crossed,
     /// It shows another text than the workbook holds for it.
     Differs,
+    /// The last text of a file that ends within its last line.
+    CutOff,
 }
 
 impl Flaw {
@@ -100,6 +102,10 @@ impl Flaw {
             Self::Differs => (
                 "is shown in a cell that holds another text; it is unclear which applies",
                 "the cell typed again",
+            ),
+            Self::CutOff => (
+                "is where the file ends, in a row that is shorter than the others; it may be cut off",
+                "the whole file, with the end of its last line",
             ),
         };
         Diagnostic::new(location, what).text(text).expected(expected)

@@ -1,6 +1,6 @@
 //! CSV text to a raw table: rows of texts, numbered as a spreadsheet numbers them.
 
-use super::about::{About, Remark};
+use super::about::{About, Flaw, Remark};
 use super::cells::{Row, Table};
 use super::limits::Limit;
 use super::{fixed, separator, text, workbook};
@@ -95,8 +95,20 @@ pub fn parse(file: &str, text: &str) -> Result<Table, Diagnostic> {
         return Err(Diagnostic::new(Location::whole(&file), "the table has no rows"));
     }
     let decimals = separator::decimals(&rows, separator);
-    let about = About { decimals, written: separator::written(separator, decimals), ..About::default() };
+    let mut about = About { decimals, written: separator::written(separator, decimals), ..About::default() };
+    if !text.ends_with(['\n', '\r']) {
+        about.flaws.extend(cut_off(&rows).map(|at| (at, Flaw::CutOff)));
+    }
     Ok(Table { file, rows, about })
+}
+
+/// The last text of a last row that has fewer cells than the others, which all have as many.
+fn cut_off(rows: &[Row]) -> Option<(u32, usize)> {
+    let (last, [first, others @ ..]) = rows.split_last()? else { return None };
+    let width = first.cells.len();
+    let is_short = last.cells.len() < width && others.iter().all(|row| row.cells.len() == width);
+    let column = last.cells.iter().rposition(|text| !text.trim().is_empty())?;
+    is_short.then_some((last.number, column))
 }
 
 /// A table of rows that were aligned by spaces, within the limits.
@@ -192,6 +204,17 @@ mod tests {
             read("3/4\" wall hydrant,\"10\"\" barrel, brass\",8\"\n"),
             [row(1, &["3/4\" wall hydrant", "10\" barrel, brass", "8\""])]
         );
+    }
+
+    #[test]
+    fn a_file_that_ends_within_its_last_row_may_be_cut_off_there() {
+        let flaws = |text: &str| parse("a.csv", text).unwrap().about.flaws;
+        assert_eq!(flaws("a,b,c\n1,2,3\n4,5").into_iter().collect::<Vec<_>>(), [((3, 1), Flaw::CutOff)]);
+        assert_eq!(flaws("a,b,c\n4,5,").into_iter().collect::<Vec<_>>(), []);
+        assert_eq!(flaws("a,b,c\n4,").into_iter().collect::<Vec<_>>(), [((2, 0), Flaw::CutOff)]);
+        for text in ["a,b,c\n1,2,3\n4,5\n", "a,b,c\n1,2\n4,5", "a,b,c\n1,2,3\n4,5,6", "a"] {
+            assert_eq!(flaws(text).len(), 0, "{text}");
+        }
     }
 
     #[test]

@@ -7,6 +7,7 @@ use super::text::{Plain, is_blank, plain};
 use super::types::ReadOptions;
 use super::vocabulary::{Subject, term_of};
 use crate::input::Table;
+use std::cmp::Reverse;
 
 /// Rows that are looked at.
 const LOOKED_AT: usize = 200;
@@ -21,6 +22,10 @@ struct Looks {
     cells: usize,
     marks: f64,
     counts: f64,
+    /// Whether they are whole numbers, each one more than the last, as those of lines are.
+    is_numbering: bool,
+    /// Whether they are whole numbers that rise from row to row.
+    is_rising: bool,
     /// Names of outlets, fixtures and other things.
     names: f64,
     /// Several words, some of which describe an outlet.
@@ -38,13 +43,22 @@ pub(super) fn assign(table: &Table, headings: &mut Headings, options: &ReadOptio
         let is_it = |it: &Known| matches!(it, Known::Column(column) if Some(column.term) == wanted);
         (0..headings.columns.len()).filter(|index| is_it(&headings.columns[*index])).collect()
     };
-    // Of several columns of marks, the one whose cells look most like marks, then the one with the more usual heading.
+    // Of several columns of marks, the one that the job names, then the one whose cells look most like marks and do not
+    // number the lines, then the one with the more usual heading, then the first.
     let marks = of_term(headings, Some(options.mark));
     let rank = |index: usize| {
         let aliases = options.vocabulary[options.mark].aliases;
-        aliases.iter().position(|alias| plain(alias) == plain(&headings.names[index])).map_or(0, |at| at + 1)
+        aliases
+            .iter()
+            .position(|alias| plain(alias) == plain(&headings.names[index]))
+            .unwrap_or(aliases.len())
     };
-    let order = |index: &usize| ((looks[*index].marks * 4.0).round() as i32, std::cmp::Reverse(rank(*index)));
+    let order = |index: &usize| {
+        let is_named = options.columns.of(&headings.names[*index]).is_some();
+        let looks = looks[*index];
+        let alike = (looks.marks * 4.0).round() as i32;
+        (is_named, !looks.is_numbering, alike, Reverse(rank(*index)), Reverse(*index))
+    };
     let best = marks.iter().copied().max_by_key(order);
     // Without marks, the numbers of the lines name the rows.
     let is_line = |index: &usize| LINE_NUMBERS.contains(&plain(&headings.names[*index]).as_str());
@@ -68,6 +82,25 @@ pub(super) fn assign(table: &Table, headings: &mut Headings, options: &ReadOptio
             _ => Known::Second,
         };
     }
+    let is_numbers = |headings: &Headings, index: usize| {
+        let name = &headings.names[index];
+        ["no", "number"].contains(&plain(name).as_str()) && options.columns.of(name).is_none()
+    };
+    // A column "Number" of marks.
+    let of_marks = |index: &usize| looks[*index].marks > 0.5 && looks[*index].counts < 0.5;
+    let numbers = of_term(headings, term(Subject::Quantity));
+    if best.is_none()
+        && let Some(index) = numbers.into_iter().find(|it| is_numbers(headings, *it) && of_marks(it))
+    {
+        headings.columns[index] = Known::Column(Column { term: options.mark, unit: None });
+    }
+    // A column "No." or "Number" beside the marks may number the lines, or the rooms, and count nothing.
+    for index in of_term(headings, term(Subject::Quantity)) {
+        let Some(mark) = best.filter(|it| *it != index) else { continue };
+        if is_numbers(headings, index) && looks[index].numbers_rows(index < mark) {
+            headings.columns[index] = Known::Second;
+        }
+    }
     // A column "Type" of sizes, beside one of names.
     let has_names = looks.iter().any(|it| it.names >= 0.5);
     for index in of_term(headings, term(Subject::Kind)) {
@@ -84,6 +117,16 @@ pub(super) fn assign(table: &Table, headings: &mut Headings, options: &ReadOptio
 }
 
 impl Looks {
+    /// Whether the numbers of a column are those of rows and not counts. A single one before the mark may be either.
+    fn numbers_rows(&self, is_before_mark: bool) -> bool {
+        match self.cells {
+            0 => false,
+            1 => is_before_mark,
+            2 | 3 => self.is_numbering || self.is_rising && is_before_mark,
+            _ => self.is_rising,
+        }
+    }
+
     fn of(table: &Table, after: u32, index: usize) -> Self {
         let below = table.rows.iter().filter(|row| row.number > after);
         // Titles and notes across the table are cells of its first column only.
@@ -94,7 +137,13 @@ impl Looks {
             let count = cells.iter().filter(|cell| is_it(cell)).count();
             if cells.is_empty() { 0.0 } else { count as f64 / cells.len() as f64 }
         };
+        let numbers: Option<Vec<u32>> = cells.iter().map(|cell| cell.parse().ok()).collect();
+        let rises = |is_next: fn(u32, u32) -> bool| {
+            numbers.as_ref().is_some_and(|it| it.len() > 1 && it.windows(2).all(|it| is_next(it[0], it[1])))
+        };
         Self {
+            is_numbering: rises(|one, next| one.checked_add(1) == Some(next)),
+            is_rising: rises(|one, next| one < next),
             cells: cells.len(),
             marks: share(is_mark),
             counts: share(is_count),

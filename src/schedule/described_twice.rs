@@ -48,7 +48,7 @@ pub(super) fn hold(schedule: &Schedule, merged: &BTreeSet<u32>, options: &ReadOp
             term.and_then(|term| row.cell(term)).map_or_else(String::new, |cell| plain(&cell.text))
         };
         let place = places.map(text);
-        if !place[0].is_empty() && quantity.is_some_and(|term| is_several(row.cell(term))) {
+        if quantity.is_some_and(|term| is_several(row.cell(term))) {
             let cells = row.cells.iter().filter(|cell| Some(cell.term) != quantity);
             let cells = cells.map(|cell| (cell.term, plain(&cell.text))).collect();
             alike.entry(cells).or_default().push(row);

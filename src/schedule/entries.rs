@@ -1,5 +1,6 @@
 //! The rows of a table below its headings, cell by cell, before they are read.
 
+use super::errors::ScheduleError;
 use super::headings::{Column, Headings, Known, unknown_heading};
 use super::over::{Above, Doubt};
 use super::remarks;
@@ -212,6 +213,10 @@ fn used(
             }
         };
         let (index, why) = unused;
+        if why == Why::SecondColumn && differs_from_its_like(table, headings, index) {
+            let error = ScheduleError::HeadingTwice.at(location());
+            schedule.problems.push(error.text(&*headings.names[index]));
+        }
         schedule.unused.push(why.of(location(), headings.names[index].clone()));
     }
     if !of_others.is_empty() {
@@ -219,6 +224,19 @@ fn used(
     }
     used.sort_by_key(|(index, column)| (column.term, *index));
     used
+}
+
+/// Whether another column has the same heading and other texts: two tables side by side, or a slip.
+fn differs_from_its_like(table: &Table, headings: &Headings, index: usize) -> bool {
+    let is_like = |other: &usize| *other != index && headings.names[*other] == headings.names[index];
+    let below = || table.rows.iter().filter(|row| row.number > headings.last);
+    let differ = |other: usize| {
+        below().any(|row| {
+            let [one, two] = [row.cell(index), row.cell(other)].map(plain);
+            !one.is_empty() && !two.is_empty() && one != two
+        })
+    };
+    (0..headings.names.len()).filter(is_like).any(differ)
 }
 
 /// How usual a heading is for its term: the vocabulary lists usual ones first, and a job's own name comes before.

@@ -8,6 +8,7 @@ use std::sync::Arc;
 pub(super) enum ScheduleError {
     NoHeadings { known: String },
     UnknownHeading,
+    HeadingTwice,
     WrongUnit,
     NotAWorkbook { of: &'static str },
     NoSuchSheet { sheets: String },
@@ -21,6 +22,7 @@ pub(super) enum ScheduleError {
     ColumnsContradict { text: Arc<str>, heading: Option<Arc<str>> },
     MergedCount,
     MarksDiffer { marks: usize, text: Arc<str> },
+    TotalDiffers { sum: u32 },
     AmbiguousComma,
     UnitOfHeading { unit: &'static str },
     StatedUnknown,
@@ -46,6 +48,7 @@ impl ScheduleError {
         let text = match self {
             NoHeadings { .. } => "no row with known headings was found",
             UnknownHeading => "is not a known heading",
+            HeadingTwice => "is the heading of two columns that differ, of which one is read",
             WrongUnit => "is not a unit for this column",
             NoTable => "there is no table",
             DittoOfNothing => "repeats the cell above, and there is none; it counts as unknown",
@@ -81,6 +84,11 @@ impl ScheduleError {
             MarksDiffer { marks, text } => {
                 return format!(
                     "is not the number of marks in \"{text}\", {marks}; the count of this row is unknown"
+                );
+            }
+            TotalDiffers { sum } => {
+                return format!(
+                    "is not the sum of the rows above it, {sum}; a row is missing, or a count is wrong"
                 );
             }
             PlaceListedTwice { mark, first, is_same } => {
@@ -121,6 +129,7 @@ impl ScheduleError {
             AmbiguousPointer { .. } => "the facts written out",
             ColumnsContradict { .. } => "the same in both columns",
             MergedCount => "a count in each row",
+            HeadingTwice => "each heading once, and tables below each other or on sheets of their own",
             MarksDiffer { .. } => "the number of faucets in the row, or a row for each mark",
             UnitOfHeading { .. } => "a number alone, or a heading without a unit",
             AmbiguousComma => "a point, such as 0.75, or no comma",

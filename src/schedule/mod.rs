@@ -44,6 +44,7 @@ mod slope;
 mod spotted;
 mod text;
 mod tokens;
+mod totals;
 mod trim;
 mod types;
 mod unused;

@@ -13,6 +13,7 @@ use super::held::{Held, hold_open};
 use super::place::Place;
 use super::select::{self, Selector, Verdict};
 use super::text::{plain, says_unknown};
+use super::totals::Counts;
 use super::types::{Cell, MayBe, Noted, ReadOptions, Row, Schedule, SetAside};
 use super::unused::Why;
 use super::vocabulary::{CellType, CellValue, Subject, term_of};
@@ -44,10 +45,16 @@ pub(super) fn add(
     let mut above: Option<Entry> = None;
     let mut dittos: Vec<(u32, Noted, Diagnostics)> = Vec::new();
     let mut rows = Vec::new();
+    let mut counts = Counts::default();
     for (mut entry, title) in gathered.rows {
         if let Some(why) = why_skipped(&entry, options) {
             if entry.cells.is_empty() && entry.others.is_empty() {
                 continue;
+            }
+            match why {
+                Why::Total => counts.add_total(&entry, options),
+                Why::Deleted | Why::Struck => counts.add(&entry, false, options),
+                _ => {}
             }
             let name = entry.name(options.mark);
             let reason = (why == Why::Deleted).then(|| reason_of_deletion(&entry, options)).flatten();
@@ -60,6 +67,7 @@ pub(super) fn add(
         }
         dittos.extend(repeat_dittos(&mut entry, above.as_ref(), options));
         above = Some(entry.clone());
+        counts.add(&entry, true, options);
         let keys = Gathered::add_cited(&numbered, &mut entry, options, &mut held, schedule);
         cited.extend(keys.into_iter().map(|key| (key, entry.number)));
         rows.push((entry, title));
@@ -89,6 +97,7 @@ pub(super) fn add(
             }
         }
     }
+    counts.check(&outlets.iter().map(|entry| entry.number).collect(), &mut schedule.problems);
     for (_, note, errors) in dittos {
         schedule.notes.extend((!note.what.is_empty()).then_some(note));
         schedule.problems.extend(errors);

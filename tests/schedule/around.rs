@@ -220,10 +220,11 @@ fn a_row_that_comes_twice_is_held_against_itself_and_a_list_of_single_faucets_is
     assert_eq!(held(&twice, 3), "The same in row 2: \"12\" under Qty");
     let corrected = table("HB-1,12,Wall hydrant,12 in,North\nHB-1,6,Wall hydrant,12 in,North");
     assert_eq!(held(&corrected, 3), "The same in row 2: \"12\" under Qty");
+    let nowhere = table("HB-1,12,Wall hydrant,12 in,\nHB-1,12,Wall hydrant,12 in,");
+    assert_eq!(held(&nowhere, 3), "The same in row 2: \"12\" under Qty");
     for rows in [
         "HB-1,1,Wall hydrant,12 in,North\nHB-1,1,Wall hydrant,12 in,North",
         "HB-1,12,Wall hydrant,12 in,North\nHB-1,12,Wall hydrant,12 in,South",
-        "HB-1,12,Wall hydrant,12 in,\nHB-1,12,Wall hydrant,12 in,",
     ] {
         assert_eq!(held(&table(rows), 3), "", "{rows}");
     }

@@ -160,3 +160,68 @@ fn a_row_that_numbers_the_columns_belongs_to_the_headings() {
         assert_eq!(rows, [3], "{numbers}");
     }
 }
+
+/// The marks and counts of rows with two columns before the kind.
+fn marks_and_counts(headings: &str, rows: &[[&str; 2]]) -> Vec<String> {
+    let lines: String = rows.iter().map(|[one, other]| format!("{one},{other},sillcock\n")).collect();
+    let schedule = read("s.csv", format!("{headings},Kind\n{lines}").as_bytes());
+    let all = |row| said(&schedule, row).into_iter().filter(|it| it != "sillcock").collect::<Vec<_>>();
+    (2..).take(rows.len()).flat_map(all).collect()
+}
+
+#[test]
+fn numbers_of_lines_beside_the_marks_count_nothing() {
+    for heading in ["No.", "Number", "#"] {
+        let rows = [["101", "HB-1"], ["102", "HB-2"], ["103", "HB-3"]];
+        assert_eq!(
+            marks_and_counts(&format!("{heading},Mark"), &rows),
+            ["HB-1", "HB-2", "HB-3"],
+            "{heading}"
+        );
+    }
+    let rows = [["HB-1", "1"], ["HB-2", "2"], ["HB-3", "3"]];
+    assert_eq!(marks_and_counts("Tag,No.", &rows), ["HB-1", "HB-2", "HB-3"]);
+    // One number before a mark may be either.
+    assert_eq!(marks_and_counts("No.,Tag", &[["4", "HB-1"]]), ["HB-1"]);
+}
+
+#[test]
+fn counts_under_number_are_counts() {
+    assert_eq!(marks_and_counts("No.,Tag", &[["4", "HB-1"], ["2", "HB-2"]]), ["HB-1", "4", "HB-2", "2"]);
+    assert_eq!(marks_and_counts("Tag,Number", &[["HB-1", "4"]]), ["HB-1", "4"]);
+    assert_eq!(marks_and_counts("Number,Qty", &[["HB-1", "4"], ["HB-2", "5"]]), ["HB-1", "4", "HB-2", "5"]);
+}
+
+#[test]
+fn of_two_tables_side_by_side_the_first_has_the_marks_and_it_is_told() {
+    let schedule = read("s.csv", b"Mark,Kind,,Mark,Vent\nHB-1,sillcock,,P-9,2 in\n");
+    assert_eq!(said(&schedule, 2), ["HB-1", "sillcock"]);
+    let twice = "is the heading of two columns that differ, of which one is read";
+    let expected = "expected each heading once, and tables below each other or on sheets of their own";
+    assert_eq!(problems(&schedule), [format!("s.csv, row 1: \"Mark\" {twice}; {expected}")]);
+}
+
+#[test]
+fn a_heading_twice_over_the_same_texts_is_no_problem() {
+    let schedule =
+        read("s.csv", b"Mark,Location,Kind,Location\nHB-1,North,sillcock,north\nHB-2,South,sillcock,\n");
+    assert_eq!(problems(&schedule), [""; 0]);
+}
+
+#[test]
+fn a_shutoff_is_a_valve_on_the_pipe_and_says_nothing_of_where_the_faucet_closes() {
+    for (says, problem) in
+        [("No", None), ("Yes", None), ("Inside", Some("is neither yes nor no; expected yes or no"))]
+    {
+        let schedule =
+            read("s.csv", format!("Mark,Description,Shutoff\nHB-1,frostproof sillcock,{says}\n").as_bytes());
+        assert!(said(&schedule, 2).contains(&"inside".to_owned()), "{:?}", said(&schedule, 2));
+        let plain = read("s.csv", format!("Mark,Description,Shutoff\nHB-1,hose bibb,{says}\n").as_bytes());
+        assert!(!said(&plain, 2).contains(&"inside".to_owned()), "{:?}", said(&plain, 2));
+        let expected: Vec<String> = problem
+            .map(|problem| format!("s.csv, row 2, column \"Shutoff\": \"{says}\" {problem}"))
+            .into_iter()
+            .collect();
+        assert_eq!(problems(&schedule), expected);
+    }
+}

@@ -184,3 +184,40 @@ fn unknown_words_leave_open_where_an_outlet_closes_only_if_its_plain_kind_alone_
         assert_eq!(said(&schedule, 2).contains(&"?".to_owned()), is_open, "{kind}");
     }
 }
+
+/// Problems of rows of a mark and a count.
+fn counted(rows: &str) -> Vec<String> {
+    problems(&read("s.csv", format!("Mark,Qty,Kind\n{rows}").as_bytes()))
+}
+
+#[test]
+fn a_total_that_is_not_the_sum_of_the_rows_above_it_is_told() {
+    let wrong = |row: u32, total: u32, sum: u32| {
+        format!(
+            "s.csv, row {row}, column \"Qty\": \"{total}\" is not the sum of the rows above it, {sum}; a row is missing, or \
+             a count is wrong"
+        )
+    };
+    assert_eq!(counted("HB-1,4,sillcock\nTOTAL,9,\n"), [wrong(3, 9, 4)]);
+    assert_eq!(counted("HB-1,4,sillcock\nHB-2,3 ea,sillcock\nTotal:,8,\n"), [wrong(4, 8, 7)]);
+    assert_eq!(
+        counted("HB-1,4,sillcock\nSubtotal,4,\nHB-2,3,sillcock\nSubtotal,2,\nTOTAL,7,\n"),
+        [wrong(5, 2, 7)]
+    );
+}
+
+#[test]
+fn a_total_of_any_of_the_rows_above_it_says_nothing() {
+    for rows in [
+        "HB-1,4,sillcock\nTOTAL,4,\n",
+        "HB-1,4,sillcock\nSubtotal,4,\nHB-2,3,sillcock\nSubtotal,3,\nTOTAL,7,\n",
+        "HB-1,4,sillcock\nWC-1,6,water closet\nTOTAL,10,\n",
+        "HB-1,4,sillcock\nWC-1,6,water closet\nTotal,4,\n",
+        "HB-1,4,sillcock\nHB-2,1,DELETED\nTotal,5,\n",
+        "HB-1,4,sillcock\nHB-2,1,DELETED\nTotal,4,\n",
+        // A count that is not stated is told where it is missing.
+        "HB-1,4,sillcock\nHB-2,,sillcock\nTotal,9,\n",
+    ] {
+        assert_eq!(counted(rows), [""; 0], "{rows}");
+    }
+}
