@@ -9,11 +9,6 @@ use std::sync::Arc;
 
 /// The option of the command line.
 const OPTION: &str = "--design-low";
-/// No place of the continent that people build in has a winter without an hour this cold, K (60 °F).
-const WARMEST: f64 = 288.71;
-/// A design low further than this above the coldest hour on record, 50 °F, is a slip: in the shipped climates the 99 % value
-/// is at most 36 °F above the 20-year low.
-const ABOVE_RECORD: f64 = 50.0 / 1.8;
 /// An authority's winter temperature further than this below the 20-year low, 30 °F, is of another town of the name: codes take
 /// figures of many hours of a year, which are milder than that low.
 const FAR_COLDER: f64 = 30.0 / 1.8;
@@ -117,10 +112,19 @@ pub(super) fn resolve(
         problems.push(problem);
         return None;
     };
-    if let (DesignBy::Stated(_), Some(what)) = (by, too_warm(climate, low)) {
-        let text = stated.as_ref().map(|it| it.text.to_string());
-        let problem = Diagnostic { text, ..Diagnostic::new(location, what) };
-        problems.push(problem.expected("a low that winters there reach: is a minus missing?"));
+    // The climate's own is checked where it is read.
+    if let (DesignBy::Stated(_), Some(figure)) = (by, &stated)
+        && let Some(problem) = climate.too_warm(low, &location)
+    {
+        problems.push(problem.text(&*figure.text));
+        return None;
+    }
+    if let Some(figure) = &authority.winter_temperature
+        && figure.value < low - FAR_COLDER
+    {
+        let what = format!("is far colder than the design low of {}", text(low));
+        let problem = Diagnostic::new(figure.location.clone(), what).text(&*figure.text);
+        problems.push(problem.expected("figures of one place: is a minus missing in the design low?"));
         return None;
     }
     Some(Design { by, low: Some(low), stated })
@@ -128,21 +132,6 @@ pub(super) fn resolve(
 
 fn text(kelvin: f64) -> String {
     Show::usual(Measure::Temperature).value(&Quantity::temperature(kelvin), System::Us)
-}
-
-/// A low that is milder than what most winters bring there is a slip, and would let everything pass.
-fn too_warm(climate: &Climate, low: f64) -> Option<String> {
-    match climate.heating_990.or(climate.heating_996).or(climate.annual_low.map(|it| it.mean)) {
-        Some(usual) if low > usual => {
-            Some(format!("is not a design low of {}: every winter reaches {}", climate.name, text(usual)))
-        }
-        None if low > WARMEST => Some("is warmer than any plausible design low".into()),
-        _ => {
-            let record = climate.coldest_recorded.filter(|record| low > record + ABOVE_RECORD)?;
-            let name = &climate.name;
-            Some(format!("is not a design low of {name}: its coldest hour on record is {}", text(record)))
-        }
-    }
 }
 
 /// A winter temperature of an authority may be of a milder value than the 99 % one, as older codes have it; far above it, or far below the 20-year low, it is a slip.

@@ -118,7 +118,7 @@ fn a_low_milder_than_every_winter_there_is_a_slip() {
     assert_eq!(
         lines(opened("climate: { name: Testville, design_low: 80 °F }\n", None)),
         [
-            "job.yaml, line 2, column 10: is warmer than any plausible design low; expected a low that winters there reach: is a \
+            "job.yaml, line 2, column 41: is warmer than any plausible design low; expected a low that winters there reach: is a \
           minus missing?"
         ]
     );
@@ -146,7 +146,7 @@ fn a_design_low_far_above_the_coldest_hour_on_record_is_a_slip() {
     assert_eq!(
         lines(opened(&job("40"), None)),
         [
-            "job.yaml, line 2, column 10: is not a design low of Testville: its coldest hour on record is -30 °F; expected a low \
+            "job.yaml, line 2, column 41: is not a design low of Testville: its coldest hour on record is -30 °F; expected a low \
              that winters there reach: is a minus missing?"
         ]
     );
@@ -155,7 +155,7 @@ fn a_design_low_far_above_the_coldest_hour_on_record_is_a_slip() {
 
 #[test]
 fn figures_of_a_climate_that_cannot_all_be_right_are_told() {
-    let told = "job.yaml, line 2, column 10: has a mean annual low of 75.2 °F above its 99.6 % value of -4 °F; expected \
+    let told = "job.yaml, line 2, column 71: has a mean annual low of 75.2 °F above its 99.6 % value of -4 °F; expected \
                 each figure no warmer than the one before: is a minus missing?";
     let job =
         "climate: { name: Testville, heating_99.6: -20 °C, annual_low: { mean: 24 °C, deviation: 4 °C } }\n";
