@@ -1,7 +1,7 @@
 //! The design low: which figure of the climate it is, or the authority's.
 
 use super::{Authority, JobFigure};
-use crate::climate::{CHOICES, Climate, DesignBy};
+use crate::climate::{CHOICES, Climate, DesignBy, Whose};
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::Node;
 use crate::units::{Measure, Quantity, Show, System};
@@ -12,6 +12,8 @@ const OPTION: &str = "--design-low";
 /// An authority's winter temperature further than this below the 20-year low, 30 °F, is of another town of the name: codes take
 /// figures of many hours of a year, which are milder than that low.
 const FAR_COLDER: f64 = 30.0 / 1.8;
+/// Lows that differ by less are one low in two units, K.
+const SAME: f64 = 0.3;
 
 /// The outdoor temperature an outlet of a job must survive.
 #[derive(Clone, Debug, PartialEq)]
@@ -98,6 +100,16 @@ pub(super) fn resolve(
         }
         Chosen::By(by, _, location) => (by, location, None),
     };
+    // A climate described in the job and the job itself: neither goes before the other. The command line does.
+    if let (DesignBy::Stated(low), Some(own)) =
+        (by, climate.stated_low.filter(|_| climate.whose == Whose::Job))
+        && let Some(figure) = stated.as_ref().filter(|it| &*it.location.file != OPTION)
+        && (low - own).abs() > SAME
+    {
+        let what = format!("is another design low than the {} of the climate the job describes", text(own));
+        problems.push(Diagnostic::new(location, what).text(&*figure.text).expected("one of the two"));
+        return None;
+    }
     let low = stated.as_ref().map(|it| it.value).or_else(|| climate.low_by(by));
     let Some(low) = low else {
         let problem = if by == DesignBy::Authority {

@@ -182,3 +182,19 @@ fn the_same_place_on_the_command_line_keeps_what_the_job_states() {
     let world = crate::climate::opened_at(job, "Mark,Kind\nA,sillcock\n", None, Some("ATLANTA-GA")).unwrap();
     assert_eq!(world.job().design.words(), "stated in the job");
 }
+
+/// -40 °F is -40 °C. A climate of the program's own, or the command line, leaves no doubt which goes before.
+#[test]
+fn a_described_climate_and_the_job_state_one_design_low() {
+    let job = |low: &str| format!("climate: {{ name: Testville, design_low: -40 °F }}\ndesign_low: {low}\n");
+    assert_eq!(
+        lines(opened(&job("25 °F"), None)),
+        [
+            "job.yaml, line 3, column 13: \"25 °F\" is another design low than the -40 °F of the climate the job describes; \
+             expected one of the two"
+        ]
+    );
+    assert_eq!(low(&job("-40 °C"), None).0.round(), -40.0);
+    assert_eq!(low(&job("-40 °F"), Some("-20 °C")).0.round(), -20.0);
+    assert!(opened("climate: minneapolis-mn\ndesign_low: -30 °F\n", None).is_ok());
+}
