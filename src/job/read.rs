@@ -236,7 +236,10 @@ fn read_spaces(entries: &[(Key, Node)], errors: &mut Diagnostics) -> BTreeMap<&'
             errors.push(error.text(&key.text).expected("one of them"));
         }
         fields.finish(errors);
-        spaces.insert(*name, space);
+        if spaces.insert(*name, space).is_some() {
+            let error = Diagnostic::new(key.location.clone(), "is a space given twice");
+            errors.push(error.text(&key.text).expected("one entry for it"));
+        }
     }
     spaces
 }
