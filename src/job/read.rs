@@ -23,6 +23,9 @@ const MOST_INDEX: f64 = 10_000.0 * 48_000.0;
 const MOST_HEIGHT: f64 = 3.048;
 /// Plausible winter temperatures outdoors, K.
 const OUTDOORS: [f64; 2] = [193.15, 313.15];
+/// Plausible temperatures of a space behind a faucet in winter, K (-40 °F to 90 °F): nobody heats a room to more, and a
+/// figure above it, of °C or a summer, would let everything pass.
+const SPACES_HELD: [f64; 2] = [233.15, 305.38];
 
 /// The climate a job names or describes.
 #[derive(Debug)]
@@ -226,7 +229,7 @@ fn read_spaces(entries: &[(Key, Node)], errors: &mut Diagnostics) -> BTreeMap<&'
         let Some(mut fields) = Fields::of(node, "space", errors) else { continue };
         let mut read = |key, measure, range| figure(&mut fields, key, measure, range, errors);
         let space = Space {
-            temperature: read("temperature", Measure::Temperature, [233.15, 323.15]),
+            temperature: read("temperature", Measure::Temperature, SPACES_HELD),
             humidity: read("humidity", Measure::Of(Dim::NONE), [0.0, 1.0]),
             factor: read("factor", Measure::Of(Dim::NONE), [0.0, 1.0]),
             time_constant: read("time constant", Measure::Of(Dim::TIME), [HOUR, 1000.0 * HOUR]),
