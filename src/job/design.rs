@@ -14,6 +14,9 @@ const OPTION: &str = "--design-low";
 const FAR_COLDER: f64 = 30.0 / 1.8;
 /// Lows that differ by less are one low in two units, K.
 const SAME: f64 = 0.3;
+/// Where lows reach 0 °F the ground freezes, and authorities state how deep, K. On the Gulf coast, at 15 to 25 °F, some
+/// state none.
+const FROST: f64 = 255.37;
 
 /// The outdoor temperature an outlet of a job must survive.
 #[derive(Clone, Debug, PartialEq)]
@@ -137,6 +140,12 @@ pub(super) fn resolve(
         let what = format!("is far colder than the design low of {}", text(low));
         let problem = Diagnostic::new(figure.location.clone(), what).text(&*figure.text);
         problems.push(problem.expected("figures of one place: is a minus missing in the design low?"));
+        return None;
+    }
+    if let Some(figure) = authority.frost_depth.as_ref().filter(|it| it.value == 0.0 && low < FROST) {
+        let what = format!("is no frost depth where the design low is {}", text(low));
+        let problem = Diagnostic::new(figure.location.clone(), what).text(&*figure.text);
+        problems.push(problem.expected("the authority's figure, such as 42 in"));
         return None;
     }
     Some(Design { by, low: Some(low), stated })

@@ -19,8 +19,10 @@ const MOST_SWING: f64 = 40.0 * (5.0 / 9.0);
 
 /// 10 000 °F·days: above the arctic coast's.
 const MOST_INDEX: f64 = 10_000.0 * 48_000.0;
-/// 10 ft.
-const MOST_HEIGHT: f64 = 3.048;
+/// 2 in to 10 ft: less is no height above grade.
+const HEIGHTS: [f64; 2] = [0.0508, 3.048];
+/// 3 in: the least that authorities state, other than none.
+const LEAST_FROST_DEPTH: f64 = 0.0762;
 /// Plausible winter temperatures outdoors, K.
 const OUTDOORS: [f64; 2] = [193.15, 313.15];
 /// Plausible temperatures of a space behind a faucet in winter, K (-40 °F to 90 °F): nobody heats a room to more, and a
@@ -165,13 +167,18 @@ fn read_code(node: &Node, errors: &mut Diagnostics) -> Option<Code> {
 fn read_authority(node: &Node, errors: &mut Diagnostics) -> Authority {
     let Some(mut fields) = Fields::of(node, "authority", errors) else { return Authority::default() };
     let mut read = |key, dim, range| figure(&mut fields, key, dim, range, errors);
-    let authority = Authority {
+    let mut authority = Authority {
         winter_temperature: read("winter_temperature", Measure::Temperature, OUTDOORS),
         frost_depth: read("frost_depth", Measure::Of(Dim::LENGTH), [0.0, 5.0]),
         freezing_index: read("freezing_index", Measure::Of(Dim::DEGREE_TIME), [0.0, MOST_INDEX]),
-        outlet_height: read("outlet_height", Measure::Of(Dim::LENGTH), [0.0, MOST_HEIGHT]),
+        outlet_height: read("outlet_height", Measure::Of(Dim::LENGTH), HEIGHTS),
     };
     fields.finish(errors);
+    let shallow = authority.frost_depth.take_if(|it| it.value > 0.0 && it.value < LEAST_FROST_DEPTH - 1e-6);
+    errors.extend(shallow.map(|it| {
+        let error = Diagnostic::new(it.location, "is no frost depth that an authority states");
+        error.text(&*it.text).expected("3 in or more, or 0 in where the ground does not freeze")
+    }));
     authority
 }
 

@@ -198,3 +198,29 @@ fn a_described_climate_and_the_job_state_one_design_low() {
     assert_eq!(low(&job("-40 °F"), Some("-20 °C")).0.round(), -20.0);
     assert!(opened("climate: minneapolis-mn\ndesign_low: -30 °F\n", None).is_ok());
 }
+
+/// 18 mm and 42 mm for inches, and no frost where lows reach -32 °F. In Miami the ground does not freeze.
+#[test]
+fn figures_of_an_authority_in_a_wrong_unit_are_told() {
+    let job = |place: &str, figure: &str| format!("climate: {place}\nauthority: {{ {figure} }}\n");
+    for (figure, told) in [
+        ("outlet_height: 18 mm", "29: \"18 mm\" is out of range; expected 2 in to 120 in"),
+        (
+            "frost_depth: 42 mm",
+            "27: \"42 mm\" is no frost depth that an authority states; expected 3 in or more, or 0 in where the ground does \
+             not freeze",
+        ),
+        (
+            "frost_depth: 0 in",
+            "27: \"0 in\" is no frost depth where the design low is -31 °F; expected the authority's figure, such as 42 in",
+        ),
+    ] {
+        assert_eq!(
+            lines(opened(&job("minneapolis-mn", figure), None)),
+            [format!("job.yaml, line 3, column {told}")],
+            "{figure}"
+        );
+    }
+    assert!(opened(&job("minneapolis-mn", "frost_depth: 3 in, outlet_height: 2 in"), None).is_ok());
+    assert!(opened(&job("miami-fl", "frost_depth: 0 in"), None).is_ok());
+}
