@@ -2,7 +2,7 @@
 
 use super::headings::{ColumnNames, NamedFile, read_columns, read_file};
 use super::places::read_homes;
-use super::{Authority, COST_KEYS, Code, JobFigure, SOILS, Space, StatedSpell, Vocabulary};
+use super::{Authority, COST_KEYS, Code, EDITIONS, JobFigure, SOILS, Space, StatedSpell, Vocabulary};
 use crate::climate::{Climate, read_climate};
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Fields, Key, Kind, Node};
@@ -159,7 +159,14 @@ fn read_code(node: &Node, errors: &mut Diagnostics) -> Option<Code> {
         let text = node.text("code", errors);
         errors.extend(text.and_then(|text| Code::doubt(text, &node.location)));
     }
-    let edition = edition.and_then(|node| node.text("edition", errors));
+    let edition = edition.and_then(|node| {
+        let text = node.text("edition", errors)?;
+        if Code::year_in(text).is_none() && Code::doubt(text, &node.location).is_none() {
+            let error = node.problem("has no year that a code has an edition of");
+            errors.push(error.expected(format!("{EDITIONS}, or no edition")));
+        }
+        Some(text)
+    });
     fields.finish(errors);
     Some(Code::parse(name?, edition))
 }
