@@ -17,6 +17,7 @@ mod products;
 mod put_answers;
 mod read;
 mod rules;
+mod rules_alone;
 mod sources;
 mod vocabulary;
 mod walls;
