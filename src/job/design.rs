@@ -1,6 +1,6 @@
 //! The design low: which figure of the climate it is, or the authority's.
 
-use super::{Authority, JobFigure};
+use super::{Authority, JobFigure, StatedSpell};
 use crate::climate::{CHOICES, Climate, DesignBy, Whose};
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::Node;
@@ -149,6 +149,17 @@ pub(super) fn resolve(
         return None;
     }
     Some(Design { by, low: Some(low), stated })
+}
+
+/// A spell that starts below the design low, to which it falls, is a slip.
+pub(super) fn starts_below(spell: &StatedSpell, design: &Design) -> Option<Diagnostic> {
+    let (start, low) = (spell.start.as_ref()?, design.low?);
+    let below = start.value < low;
+    below.then(|| {
+        let what = format!("is colder than the design low of {}, to which the spell falls", text(low));
+        let problem = Diagnostic::new(start.location.clone(), what).text(&*start.text);
+        problem.expected("the temperature before the spell, such as the mean of the coldest month")
+    })
 }
 
 fn text(kelvin: f64) -> String {

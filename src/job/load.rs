@@ -85,6 +85,7 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
         }
         For::ScheduleOnly => Some(Design::unknown(climate)),
     });
+    problems.extend(design.as_ref().and_then(|design| design::starts_below(&said.spell, design)));
     let sheets = find_schedule(request, words, (!is_job).then_some(brought), &said, &mut problems);
     let code = request.presets.adopted(said.code.take(), &mut problems);
     let wanted = Wanted {
