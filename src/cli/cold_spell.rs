@@ -13,7 +13,7 @@ use coldsill::{report, review};
 
 const TIME: Measure = Measure::Of(Dim::TIME);
 
-/// Follows, writes, and says whether an outlet is at risk.
+/// Follows, writes, and says whether an outlet is at risk, or the spell is none.
 pub fn run(options: &ColdSpell, world: &World, disk: &Disk, is_quiet: bool) -> Result<bool, Diagnostics> {
     let mut problems = Diagnostics::new();
     let refused = |option: &str, what: &str, expected: &str| {
@@ -77,7 +77,7 @@ pub fn run(options: &ColdSpell, world: &World, disk: &Disk, is_quiet: bool) -> R
         SpellFormat::Csv => report::cold_spell_csv(&spell, system),
     };
     output::write(options.output.as_deref(), &text, disk)?;
-    Ok(spell.has_outlets_at_risk())
+    Ok(spell.has_outlets_at_risk() || spell.spell.never_freezes().is_some())
 }
 
 /// A time of an option, s; a bare number takes the unit, if there is one.

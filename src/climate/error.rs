@@ -9,6 +9,11 @@ pub(super) enum ClimateError {
     DuplicateId { file: Option<String> },
     NoLow,
     ContradictingLows { milder: [String; 2], colder: [String; 2] },
+    FarApart { of: [String; 2], from: [String; 2] },
+    MonthOfSummer { is_north: bool },
+    MilderThanUsual { name: String, usual: String },
+    TooWarm,
+    FarAboveRecord { name: String, record: String },
     OutOfRange { of: String, range: String },
     EmptyFolder,
     SkippedPlace { file: String },
@@ -56,6 +61,7 @@ impl ClimateError {
     /// The message, and what was expected; blank if the message is sufficient.
     fn texts(&self) -> (String, String) {
         const POINT: &str = "a latitude and a longitude such as \"44.9, -93.2\" or \"44.9N 93.2W\"";
+        const LOW: &str = "a low that winters there reach: is a minus missing?";
         let plain = |message: &str, expected: &str| (message.to_owned(), expected.to_owned());
         match self {
             Self::InvalidId => {
@@ -74,6 +80,25 @@ impl ClimateError {
                 format!("has a {colder} of {below} above its {milder} of {above}"),
                 "each figure no warmer than the one before: is a minus missing?".into(),
             ),
+            Self::FarApart { of: [of, is], from: [from, its] } => (
+                format!("has a {of} of {is}, which is far from its {from} of {its}"),
+                "figures of one place: is a minus missing?".into(),
+            ),
+            Self::MonthOfSummer { is_north: true } => plain(
+                "is no coldest month of a place in the north",
+                "November to March: or is a minus of the latitude missing?",
+            ),
+            Self::MonthOfSummer { is_north: false } => plain(
+                "is no coldest month of a place in the south",
+                "May to September: or is the latitude north?",
+            ),
+            Self::MilderThanUsual { name, usual } => {
+                (format!("is not a design low of {name}: every winter reaches {usual}"), LOW.into())
+            }
+            Self::TooWarm => plain("is warmer than any plausible design low", LOW),
+            Self::FarAboveRecord { name, record } => {
+                (format!("is not a design low of {name}: its coldest hour on record is {record}"), LOW.into())
+            }
             Self::OutOfRange { of, range } => (format!("is out of range for the {of}"), range.clone()),
             Self::EmptyFolder => plain("has no climate files", "a folder of files of places (.yaml)"),
             Self::SkippedPlace { file } => {

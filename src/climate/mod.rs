@@ -4,6 +4,7 @@ mod atlas;
 mod design;
 mod error;
 mod extremes;
+mod figures;
 mod find;
 mod library;
 mod listing;

@@ -2,10 +2,11 @@
 
 use super::error::ClimateError;
 use super::extremes::AnnualLow;
+use super::figures::contradiction;
 use super::place::{Climate, DEVIATION, ELEVATIONS, MONTHS, OUTDOORS, WINTERS, Whose, normal_source};
 use crate::diag::Diagnostics;
 use crate::input::{Fields, Node};
-use crate::units::{self, Dim, Measure, Quantity, Show, System};
+use crate::units::{self, Dim, Measure};
 use std::sync::Arc;
 
 /// Reads a file of the library: `source:` and `places:` by id. Three more keys apply to each place that states a
@@ -127,6 +128,7 @@ fn read_place(
         climate.source = format!("{}, edition {edition}", climate.source).into();
     }
     climate.coldest_month_source = climate.source.clone();
+    let typical = climate.coldest_month_mean;
     if normal.is_some() {
         climate.coldest_month_mean = normal;
         climate.coldest_month_source = normal_source(normal_years.as_deref()).into();
@@ -137,7 +139,7 @@ fn read_place(
             climate.coldest_month_source = month_source.into();
         }
     }
-    errors.extend(contradiction(&climate).map(|error| error.at(&node.location)));
+    errors.extend(contradiction(&climate, [normal, typical], node));
     (errors.len() == before).then_some(climate)
 }
 
@@ -150,27 +152,6 @@ fn read_annual_low(node: &Node, errors: &mut Diagnostics) -> Option<AnnualLow> {
     let winters = low.number("winters", WINTERS);
     low.fields.finish(errors);
     Some(AnnualLow { mean: mean?, deviation: deviation?, winters, is_elsewhere: false })
-}
-
-/// The first contradiction among figures of a place that must get colder from each to the next.
-fn contradiction(climate: &Climate) -> Option<ClimateError> {
-    let mean = ("mean annual low", climate.annual_low.map(|low| low.mean));
-    let lows = [
-        ("99 % value", climate.heating_990),
-        ("99.6 % value", climate.heating_996),
-        mean,
-        ("coldest recorded", climate.coldest_recorded),
-    ];
-    let month = [("mean of the coldest month", climate.coldest_month_mean), mean];
-    let show = Show::usual(Measure::Temperature);
-    let text = |kelvin: f64| show.value(&Quantity::temperature(kelvin), System::Us);
-    [&lows[..], &month].into_iter().find_map(|descending| {
-        let known: Vec<_> =
-            descending.iter().filter_map(|(name, kelvin)| Some((*name, (*kelvin)?))).collect();
-        let pair = known.windows(2).find(|pair| pair[1].1 > pair[0].1)?;
-        let [milder, colder] = [pair[0], pair[1]].map(|(name, kelvin)| [name.to_owned(), text(kelvin)]);
-        Some(ClimateError::ContradictingLows { milder, colder })
-    })
 }
 
 /// Reads the keys of a place, or of a mapping in it, and collects their errors.

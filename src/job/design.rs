@@ -1,7 +1,7 @@
 //! The design low: which figure of the climate it is, or the authority's.
 
-use super::{Authority, JobFigure};
-use crate::climate::{CHOICES, Climate, DesignBy};
+use super::{Authority, JobFigure, StatedSpell};
+use crate::climate::{CHOICES, Climate, DesignBy, Whose};
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::Node;
 use crate::units::{Measure, Quantity, Show, System};
@@ -9,14 +9,14 @@ use std::sync::Arc;
 
 /// The option of the command line.
 const OPTION: &str = "--design-low";
-/// No place of the continent that people build in has a winter without an hour this cold, K (60 °F).
-const WARMEST: f64 = 288.71;
-/// A design low further than this above the coldest hour on record, 50 °F, is a slip: in the shipped climates the 99 % value
-/// is at most 36 °F above the 20-year low.
-const ABOVE_RECORD: f64 = 50.0 / 1.8;
 /// An authority's winter temperature further than this below the 20-year low, 30 °F, is of another town of the name: codes take
 /// figures of many hours of a year, which are milder than that low.
 const FAR_COLDER: f64 = 30.0 / 1.8;
+/// Lows that differ by less are one low in two units, K.
+const SAME: f64 = 0.3;
+/// Where lows reach 0 °F the ground freezes, and authorities state how deep, K. On the Gulf coast, at 15 to 25 °F, some
+/// state none.
+const FROST: f64 = 255.37;
 
 /// The outdoor temperature an outlet of a job must survive.
 #[derive(Clone, Debug, PartialEq)]
@@ -103,6 +103,16 @@ pub(super) fn resolve(
         }
         Chosen::By(by, _, location) => (by, location, None),
     };
+    // A climate described in the job and the job itself: neither goes before the other. The command line does.
+    if let (DesignBy::Stated(low), Some(own)) =
+        (by, climate.stated_low.filter(|_| climate.whose == Whose::Job))
+        && let Some(figure) = stated.as_ref().filter(|it| &*it.location.file != OPTION)
+        && (low - own).abs() > SAME
+    {
+        let what = format!("is another design low than the {} of the climate the job describes", text(own));
+        problems.push(Diagnostic::new(location, what).text(&*figure.text).expected("one of the two"));
+        return None;
+    }
     let low = stated.as_ref().map(|it| it.value).or_else(|| climate.low_by(by));
     let Some(low) = low else {
         let problem = if by == DesignBy::Authority {
@@ -117,32 +127,43 @@ pub(super) fn resolve(
         problems.push(problem);
         return None;
     };
-    if let (DesignBy::Stated(_), Some(what)) = (by, too_warm(climate, low)) {
-        let text = stated.as_ref().map(|it| it.text.to_string());
-        let problem = Diagnostic { text, ..Diagnostic::new(location, what) };
-        problems.push(problem.expected("a low that winters there reach: is a minus missing?"));
+    // The climate's own is checked where it is read.
+    if let (DesignBy::Stated(_), Some(figure)) = (by, &stated)
+        && let Some(problem) = climate.too_warm(low, &location)
+    {
+        problems.push(problem.text(&*figure.text));
+        return None;
+    }
+    if let Some(figure) = &authority.winter_temperature
+        && figure.value < low - FAR_COLDER
+    {
+        let what = format!("is far colder than the design low of {}", text(low));
+        let problem = Diagnostic::new(figure.location.clone(), what).text(&*figure.text);
+        problems.push(problem.expected("figures of one place: is a minus missing in the design low?"));
+        return None;
+    }
+    if let Some(figure) = authority.frost_depth.as_ref().filter(|it| it.value == 0.0 && low < FROST) {
+        let what = format!("is no frost depth where the design low is {}", text(low));
+        let problem = Diagnostic::new(figure.location.clone(), what).text(&*figure.text);
+        problems.push(problem.expected("the authority's figure, such as 42 in"));
         return None;
     }
     Some(Design { by, low: Some(low), stated })
 }
 
-fn text(kelvin: f64) -> String {
-    Show::usual(Measure::Temperature).value(&Quantity::temperature(kelvin), System::Us)
+/// A spell that starts below the design low, to which it falls, is a slip.
+pub(super) fn starts_below(spell: &StatedSpell, design: &Design) -> Option<Diagnostic> {
+    let (start, low) = (spell.start.as_ref()?, design.low?);
+    let below = start.value < low;
+    below.then(|| {
+        let what = format!("is colder than the design low of {}, to which the spell falls", text(low));
+        let problem = Diagnostic::new(start.location.clone(), what).text(&*start.text);
+        problem.expected("the temperature before the spell, such as the mean of the coldest month")
+    })
 }
 
-/// A low that is milder than what most winters bring there is a slip, and would let everything pass.
-fn too_warm(climate: &Climate, low: f64) -> Option<String> {
-    match climate.heating_990.or(climate.heating_996).or(climate.annual_low.map(|it| it.mean)) {
-        Some(usual) if low > usual => {
-            Some(format!("is not a design low of {}: every winter reaches {}", climate.name, text(usual)))
-        }
-        None if low > WARMEST => Some("is warmer than any plausible design low".into()),
-        _ => {
-            let record = climate.coldest_recorded.filter(|record| low > record + ABOVE_RECORD)?;
-            let name = &climate.name;
-            Some(format!("is not a design low of {name}: its coldest hour on record is {}", text(record)))
-        }
-    }
+fn text(kelvin: f64) -> String {
+    Show::usual(Measure::Temperature).value(&Quantity::temperature(kelvin), System::Us)
 }
 
 /// A winter temperature of an authority may be of a milder value than the 99 % one, as older codes have it; far above it, or far below the 20-year low, it is a slip.

@@ -15,7 +15,7 @@ use crate::climate::Climate;
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Files, Kind, Node, Remembered, tables};
 use crate::ruleset::RuleFile;
-use crate::schedule::{self, Cell, NamedSheet, ReadOptions, Schedule, Sheets, Unused};
+use crate::schedule::{self, Cell, NamedSheet, ReadOptions, Sheets, Unused};
 use std::sync::Arc;
 
 /// Loads a job. Returns all errors that prevent a review at once; errors of single cells are in the schedule. An error on
@@ -85,6 +85,7 @@ fn load_from(request: &Sources<'_>, words: &Words<'_>, what_for: For) -> Result<
         }
         For::ScheduleOnly => Some(Design::unknown(climate)),
     });
+    problems.extend(design.as_ref().and_then(|design| design::starts_below(&said.spell, design)));
     let sheets = find_schedule(request, words, (!is_job).then_some(brought), &said, &mut problems);
     let code = request.presets.adopted(said.code.take(), &mut problems);
     let wanted = Wanted {
@@ -197,30 +198,7 @@ pub fn rules_only_job(
         return Err(problems);
     };
     let (revise_on, revise_on_set_by) = revise_on(&rules, None, presets.chosen.is_some());
-    let climate = Climate::unknown();
-    Ok(Job {
-        name: None,
-        file: None,
-        design: Design::unknown(&climate),
-        climate: Arc::new(climate),
-        climate_overridden: None,
-        code,
-        authority: said.authority,
-        exposure: None,
-        soil: None,
-        county: None,
-        products: None,
-        costs: std::collections::BTreeMap::new(),
-        spaces: std::collections::BTreeMap::new(),
-        spell: super::StatedSpell::default(),
-        walls: with_built_in(Vec::new()),
-        defaults: Vec::new(),
-        revise_on,
-        revise_on_set_by,
-        schedule: Schedule::default(),
-        answers: Vec::new(),
-        rules,
-    })
+    Ok(Job { revise_on, revise_on_set_by, ..Job::of_rules(rules, code, said.authority) })
 }
 
 /// The model of rows that name none, if the job states one.

@@ -17,6 +17,7 @@ mod products;
 mod put_answers;
 mod read;
 mod rules;
+mod rules_alone;
 mod sources;
 mod vocabulary;
 mod walls;
@@ -90,13 +91,22 @@ impl Code {
 
     /// The year of its edition.
     pub(crate) fn year(&self) -> Option<u16> {
-        year_of(self.edition.as_ref()?.trim())
+        Self::year_in(self.edition.as_ref()?)
+    }
+
+    /// The year that the text of an edition names: `2021`, `8th edition (2023)`.
+    pub(crate) fn year_in(edition: &str) -> Option<u16> {
+        edition.split(|c: char| !c.is_ascii_digit()).find_map(year_of)
     }
 }
 
-/// A year of an edition: from 1900 to 2099.
+/// The years of editions, in words.
+const EDITIONS: &str = "a year from 1980 to 2040";
+
+/// A year of an edition. Codes of before 1980 number their sections otherwise, and of those after 2040 nothing is known; no
+/// clock is read.
 fn year_of(word: &str) -> Option<u16> {
-    word.parse().ok().filter(|year| (1900..2100).contains(year))
+    word.parse().ok().filter(|year| (1980..=2040).contains(year))
 }
 
 /// What the authority having jurisdiction has set.

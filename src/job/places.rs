@@ -4,7 +4,7 @@
 use super::files::{Brought, beside, bring};
 use super::headings::read_file;
 use super::{Job, Scope, Vocabulary};
-use crate::diag::Diagnostics;
+use crate::diag::{Diagnostic, Diagnostics};
 use crate::input::{Files, Key, Kind, Node, tables};
 use crate::schedule::{
     self, Cell, CellValue, Columns, Homes, NamedSheet, PlaceTerms, ReadOptions, Row, Schedule, plain,
@@ -59,8 +59,14 @@ fn of_list(node: &Node, vocabulary: &Vocabulary, problems: &mut Diagnostics) -> 
         for (heading, value) in entry.map("place", problems)? {
             let what = "is not a heading a place can have";
             let Some(term) = vocabulary.heading(heading, what, &mut places.problems) else { continue };
-            if !value.is_null() {
-                cells.extend(vocabulary.cells(term, value, &mut places.problems));
+            if value.is_null() {
+                continue;
+            }
+            let new = vocabulary.cells(term, value, &mut places.problems);
+            if !vocabulary.put(new, &mut cells) {
+                let error = Diagnostic::new(heading.location.clone(), "is given twice for one place");
+                let error = error.text(&heading.text).expected("one of the two, which mean the same");
+                places.problems.push(error);
             }
         }
         cells.sort_by_key(|cell| cell.term);
@@ -72,8 +78,13 @@ fn of_list(node: &Node, vocabulary: &Vocabulary, problems: &mut Diagnostics) -> 
 
 /// `homes: { Plan A: 12, Plan B: 8 }`.
 pub(super) fn read_homes(entries: &[(Key, Node)], errors: &mut Diagnostics) -> Vec<Homes> {
-    let mut homes = Vec::new();
+    let mut homes: Vec<Homes> = Vec::new();
     for (key, node) in entries {
+        if homes.iter().any(|known| plain(&known.option) == plain(&key.text)) {
+            let error = Diagnostic::new(key.location.clone(), "is a plan option given twice");
+            errors.push(error.text(&key.text).expected("one number of homes for it"));
+            continue;
+        }
         let Some(text) = node.text("number of homes", errors) else { continue };
         match text.trim().parse::<u32>() {
             Ok(count) if (1..=MOST_HOMES).contains(&count) => {

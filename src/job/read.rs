@@ -2,7 +2,7 @@
 
 use super::headings::{ColumnNames, NamedFile, read_columns, read_file};
 use super::places::read_homes;
-use super::{Authority, COST_KEYS, Code, JobFigure, SOILS, Space, StatedSpell, Vocabulary};
+use super::{Authority, COST_KEYS, Code, EDITIONS, JobFigure, SOILS, Space, StatedSpell, Vocabulary};
 use crate::climate::{Climate, read_climate};
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::{Fields, Key, Kind, Node};
@@ -19,10 +19,15 @@ const MOST_SWING: f64 = 40.0 * (5.0 / 9.0);
 
 /// 10 000 °F·days: above the arctic coast's.
 const MOST_INDEX: f64 = 10_000.0 * 48_000.0;
-/// 10 ft.
-const MOST_HEIGHT: f64 = 3.048;
+/// 2 in to 10 ft: less is no height above grade.
+const HEIGHTS: [f64; 2] = [0.0508, 3.048];
+/// 3 in: the least that authorities state, other than none.
+const LEAST_FROST_DEPTH: f64 = 0.0762;
 /// Plausible winter temperatures outdoors, K.
 const OUTDOORS: [f64; 2] = [193.15, 313.15];
+/// Plausible temperatures of a space behind a faucet in winter, K (-40 °F to 90 °F): nobody heats a room to more, and a
+/// figure above it, of °C or a summer, would let everything pass.
+const SPACES_HELD: [f64; 2] = [233.15, 305.38];
 
 /// The climate a job names or describes.
 #[derive(Debug)]
@@ -154,7 +159,14 @@ fn read_code(node: &Node, errors: &mut Diagnostics) -> Option<Code> {
         let text = node.text("code", errors);
         errors.extend(text.and_then(|text| Code::doubt(text, &node.location)));
     }
-    let edition = edition.and_then(|node| node.text("edition", errors));
+    let edition = edition.and_then(|node| {
+        let text = node.text("edition", errors)?;
+        if Code::year_in(text).is_none() && Code::doubt(text, &node.location).is_none() {
+            let error = node.problem("has no year that a code has an edition of");
+            errors.push(error.expected(format!("{EDITIONS}, or no edition")));
+        }
+        Some(text)
+    });
     fields.finish(errors);
     Some(Code::parse(name?, edition))
 }
@@ -162,13 +174,18 @@ fn read_code(node: &Node, errors: &mut Diagnostics) -> Option<Code> {
 fn read_authority(node: &Node, errors: &mut Diagnostics) -> Authority {
     let Some(mut fields) = Fields::of(node, "authority", errors) else { return Authority::default() };
     let mut read = |key, dim, range| figure(&mut fields, key, dim, range, errors);
-    let authority = Authority {
+    let mut authority = Authority {
         winter_temperature: read("winter_temperature", Measure::Temperature, OUTDOORS),
         frost_depth: read("frost_depth", Measure::Of(Dim::LENGTH), [0.0, 5.0]),
         freezing_index: read("freezing_index", Measure::Of(Dim::DEGREE_TIME), [0.0, MOST_INDEX]),
-        outlet_height: read("outlet_height", Measure::Of(Dim::LENGTH), [0.0, MOST_HEIGHT]),
+        outlet_height: read("outlet_height", Measure::Of(Dim::LENGTH), HEIGHTS),
     };
     fields.finish(errors);
+    let shallow = authority.frost_depth.take_if(|it| it.value > 0.0 && it.value < LEAST_FROST_DEPTH - 1e-6);
+    errors.extend(shallow.map(|it| {
+        let error = Diagnostic::new(it.location, "is no frost depth that an authority states");
+        error.text(&*it.text).expected("3 in or more, or 0 in where the ground does not freeze")
+    }));
     authority
 }
 
@@ -226,7 +243,7 @@ fn read_spaces(entries: &[(Key, Node)], errors: &mut Diagnostics) -> BTreeMap<&'
         let Some(mut fields) = Fields::of(node, "space", errors) else { continue };
         let mut read = |key, measure, range| figure(&mut fields, key, measure, range, errors);
         let space = Space {
-            temperature: read("temperature", Measure::Temperature, [233.15, 323.15]),
+            temperature: read("temperature", Measure::Temperature, SPACES_HELD),
             humidity: read("humidity", Measure::Of(Dim::NONE), [0.0, 1.0]),
             factor: read("factor", Measure::Of(Dim::NONE), [0.0, 1.0]),
             time_constant: read("time constant", Measure::Of(Dim::TIME), [HOUR, 1000.0 * HOUR]),
@@ -236,7 +253,10 @@ fn read_spaces(entries: &[(Key, Node)], errors: &mut Diagnostics) -> BTreeMap<&'
             errors.push(error.text(&key.text).expected("one of them"));
         }
         fields.finish(errors);
-        spaces.insert(*name, space);
+        if spaces.insert(*name, space).is_some() {
+            let error = Diagnostic::new(key.location.clone(), "is a space given twice");
+            errors.push(error.text(&key.text).expected("one entry for it"));
+        }
     }
     spaces
 }

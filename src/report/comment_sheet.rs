@@ -9,7 +9,7 @@ use super::page::set_aside;
 use super::sentences::complete;
 use super::text::schedule_line;
 use super::words::{kind, listed, lower, none_of, value, wall};
-use super::{climate, remedies, since};
+use super::{climate, remedies, since, spaces};
 use crate::diag::{shortened, uncapital};
 use crate::expr::Slot;
 use crate::facts;
@@ -34,7 +34,7 @@ pub(super) struct CommentSheet<'r> {
     pub capitals: &'static str,
     /// Notes for the drawings.
     pub notes: Vec<NoteLine>,
-    /// What was assumed: a heading, and its values without their ranges, each once.
+    /// What was assumed, and what the job states of spaces: a heading, and its values without their ranges, each once.
     pub assumed: Vec<(Arc<str>, Vec<Arc<str>>)>,
     /// What was not read, or read with a note.
     pub unread: Vec<String>,
@@ -100,7 +100,8 @@ impl<'r> CommentSheet<'r> {
             questions: questions(review),
             capitals: capitals(review),
             notes: notes(&gathered(review, system), review, system),
-            assumed: assumed(review, system),
+            // What a job states of a space is not assumed, and decides as much.
+            assumed: assumed(review, system).into_iter().chain(spaces::entry(review)).collect(),
             unread: unread(review),
         }
     }

@@ -33,6 +33,7 @@ mod sentences;
 mod settling;
 mod sheet;
 mod since;
+mod spaces;
 mod spell_doubts;
 mod standard;
 mod summary;

@@ -28,6 +28,9 @@ pub(super) fn doubts(spell: &ColdSpell, system: System) -> Vec<String> {
             low(*coldest),
             low(*mean)
         ),
+        SpellDoubt::NeverFreezes { coldest } => {
+            format!("the spell does not go below freezing (coldest {}): check the unit.", low(*coldest))
+        }
         SpellDoubt::CoarseSteps(step) => format!(
             "the file's rows are up to {} apart: a colder hour between them is not seen. Use hourly rows if there are any.",
             hours(*step)

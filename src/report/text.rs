@@ -7,7 +7,7 @@ use super::page::{heading, how_read, inert, labelled, not_used, set_aside, table
 use super::taken::{self, Taken};
 use super::words::{listed, value, wall};
 use super::{REMINDER, WIDTH};
-use super::{amended, climate};
+use super::{amended, climate, spaces};
 use crate::facts::heading as heading_of;
 use crate::review::{Assumption, Code, OutletReview, Review, RowOf, Spotted};
 use crate::ruleset::{Adopted, Basis, Outcome};
@@ -72,6 +72,13 @@ fn head(out: &mut String, review: &Review, system: System) {
     let instead = review.climate_overridden.as_ref();
     let climate = climate::in_words(&review.climate, &review.design, &review.authority, instead, system);
     out.push_str(&labelled("Climate", &climate, WIDTH));
+    if let Some(spaces) = spaces::stated(review) {
+        out.push_str(&labelled(
+            "Spaces",
+            &format!("{}, as the job states", listed(&spaces, usize::MAX)),
+            WIDTH,
+        ));
+    }
     out.push_str(&labelled(
         "Code",
         &code_line(review.code.as_ref(), review.amendment_effects.adopted.as_ref()),

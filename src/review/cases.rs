@@ -1,9 +1,9 @@
 //! Runs the cases that rules carry.
 
 use super::verdict::{outcome, verdict};
-use crate::diag::Location;
+use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::facts::{Facts, World};
-use crate::ruleset::{NoOpenCase, Outcome};
+use crate::ruleset::{NoOpenCase, Outcome, Rule};
 use std::sync::Arc;
 
 /// How a case came out.
@@ -24,8 +24,30 @@ pub struct CaseResult {
 /// Runs every case of every rule in force. A case is an outlet of which only the given facts are known, at the world's
 /// climate; answers are not supposed, so that an open case is *clarify*.
 pub fn try_cases(world: &World) -> Vec<CaseResult> {
-    let rules = &world.job().rules.rules;
-    let cases = rules.iter().flat_map(|rule| rule.cases.iter().map(move |case| (rule, case)));
+    try_cases_of(world, &|_| true)
+}
+
+/// The failed cases of rules that a person brings, as problems of their files. A rule that an amendment has changed since is
+/// not what its cases test.
+pub(super) fn failed_cases(world: &World) -> Diagnostics {
+    let rules = &world.job().rules;
+    let is_own = |rule: &Rule| rules.brought.contains(&rule.location.file) && rule.changes.is_empty();
+    let mut failed = Diagnostics::new();
+    if !rules.rules.iter().any(is_own) {
+        return failed;
+    }
+    let alone = World::new(world.job().rules_alone());
+    for it in try_cases_of(&alone, &is_own).into_iter().filter(|it| it.found != it.wanted) {
+        let what = format!("is a case of {} that gives \"{}\"", it.rule, it.found.word());
+        let wanted = format!("\"{}\": `coldsill rules try` shows all cases", it.wanted.word());
+        failed.push(Diagnostic::new(it.location, what).text(&*it.case).expected(wanted));
+    }
+    failed
+}
+
+fn try_cases_of(world: &World, is_meant: &dyn Fn(&Rule) -> bool) -> Vec<CaseResult> {
+    let rules = world.job().rules.rules.iter().filter(|rule| is_meant(rule));
+    let cases = rules.flat_map(|rule| rule.cases.iter().map(move |case| (rule, case)));
     let run = cases.map(|(rule, case)| CaseResult {
         rule: rule.id.clone(),
         case: case.name.clone(),

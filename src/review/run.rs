@@ -1,6 +1,7 @@
 //! Reviews a job: of outlets that agree in every fact a rule can read, only the first is judged.
 
 use super::alike::{Identity, KeyPart, identity_facts_read, is_ignored, key};
+use super::cases::failed_cases;
 use super::judge::{card, comment};
 use super::remedy::{order_of, remedies};
 use super::shown::shown;
@@ -84,6 +85,8 @@ pub fn run_with(world: &World, extent: Extent, progress: &Progress<'_>) -> Revie
             outlet_review(world, row, given, &findings[group])
         })
         .collect();
+    let mut problems = job.schedule.problems.clone();
+    problems.append(&mut failed_cases(world));
     Review {
         job: job.name.clone(),
         job_file: job.file.clone(),
@@ -106,7 +109,7 @@ pub fn run_with(world: &World, extent: Extent, progress: &Progress<'_>) -> Revie
         rows_set_aside: job.schedule.rows_set_aside.clone(),
         doubtful_rows: job.schedule.doubtful_rows.clone(),
         written_tables: job.schedule.written_tables.clone(),
-        problems: job.schedule.problems.clone(),
+        problems,
         tally: ledger::tally(&outlets),
         order_turns_on: ledger::order_turns_on(&outlets),
         solves: world.solves(),

@@ -60,6 +60,7 @@ pub fn load_layers(
     for (header, node) in by_level {
         loader.read_amendment(node, header);
     }
+    loader.rules.brought = brought.iter().map(|it| it.node.location.file.clone()).collect();
     loader.rules.refer_to(&sections);
     loader.errors.or(loader.rules)
 }

@@ -231,6 +231,8 @@ pub struct Rules {
     pub stated: Vec<Figure>,
     /// What the report says of the amendments.
     pub notes: Vec<Note>,
+    /// The files of rules and amendments that a person brings.
+    pub brought: BTreeSet<Arc<str>>,
 }
 
 impl Rules {

@@ -8,6 +8,7 @@ pub(super) enum StandardError {
     NotAStandard,
     NotAName,
     NotADate,
+    NotHomes,
     JobAndProducts,
     PlaceTwice,
     NoKeyOfPlaces,
@@ -41,6 +42,7 @@ impl StandardError {
             Self::NotAName => {
                 ("is not a name of a standard", "a name that starts with a letter and has no slash")
             }
+            Self::NotHomes => ("is not a number of homes", "a whole number from 1 to 10 million, such as 12"),
             Self::NotADate => ("is not a date", "year, month and day, such as 2026-11-29"),
             Self::JobAndProducts => {
                 ("is stated beside `job:`, which has products of its own", "`products:` in the job")

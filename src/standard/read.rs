@@ -136,6 +136,8 @@ fn read_node(node: &Node, library: &Library, errors: &mut Diagnostics) -> Option
     })
 }
 
+/// Most homes of a place.
+const MOST_HOMES: u32 = 10_000_000;
 /// The most that the rules allow, K (20 °F).
 const MOST_MARGIN: f64 = 20.0 / 1.8 + 1e-9;
 
@@ -236,6 +238,16 @@ fn places(nodes: &[Node], library: &Library, errors: &mut Diagnostics) -> Vec<(A
     all
 }
 
+/// A number of homes: a count, no share and no half.
+fn homes(node: &Node, errors: &mut Diagnostics) -> Option<f64> {
+    let text = node.text("homes", errors)?;
+    let count = text.trim().parse::<u32>().ok().filter(|count| (1..=MOST_HOMES).contains(count));
+    if count.is_none() {
+        errors.push(StandardError::NotHomes.at(&node.location).text(text));
+    }
+    count.map(f64::from)
+}
+
 /// The places of an entry, with the homes of each, and whether it names one.
 fn places_of(
     node: &Node,
@@ -247,8 +259,7 @@ fn places_of(
     }
     let mut fields = Fields::of(node, "place", errors)?;
     let ways = ["place", "state", "zone", "near"].map(|key| (key, fields.optional(key)));
-    let homes = fields.optional_quantity("homes", Measure::Of(Dim::NONE), [0.0, 1e7], errors);
-    let homes = homes.map(|homes| homes.is);
+    let homes = fields.optional("homes").and_then(|node| homes(node, errors));
     fields.finish(errors);
     let mut stated = ways.into_iter().filter_map(|(key, way)| Some((key, way?)));
     let Some((key, way)) = stated.next() else {

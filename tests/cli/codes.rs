@@ -113,6 +113,20 @@ fn a_section_follows_the_edition() {
     assert_eq!(irrigation("NSPC"), ["Adopted code: lawn irrigation"]);
 }
 
+/// A year of no edition matches no sections in silence; a year within the words of an edition is found.
+#[test]
+fn an_edition_is_a_year_that_codes_have_editions_of() {
+    for (edition, stands) in [("1821", "1821"), ("2099", "2099"), ("twenty", "twenty")] {
+        folder(&format!("code: {{ name: IPC, edition: {edition} }}\n")).run("review job.yaml").is_refused(&[&format!(
+            "job.yaml, line 4, column 29: \"{stands}\" has no year that a code has an edition of; expected a year from 1980 \
+             to 2040, or no edition"
+        )]);
+    }
+    let sees = |code: &str, see: &str| references(&review(code)).iter().any(|(_, it)| it == see);
+    assert!(sees("IPC 2099", "Adopted code: lawn irrigation"));
+    assert!(sees("{ name: IPC, edition: 1st printing of 2015 }", "IPC 608.16.5, lawn irrigation †"));
+}
+
 #[test]
 fn each_code_asks_what_it_alone_has() {
     let [irc, ipc, upc, npc] = ["IRC", "IPC", "UPC", "NPC"].map(review);

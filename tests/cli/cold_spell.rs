@@ -157,6 +157,27 @@ fn a_place_is_named_as_a_place_in_every_form() {
     assert!(unwrapped(&page).contains("p.csv, place rows 2 and 3"), "{page}");
 }
 
+#[test]
+fn a_spell_that_does_not_freeze_is_no_cold_spell() {
+    let folder = Folder::of(
+        "Mark,Kind,Closes,Nominal length,Wall,Space behind\nA,sillcock,inside,12 in,2x6 siding,heated room\n",
+    );
+    for more in [&[][..], &["--crew"], &["--mark", "A"]] {
+        let all = [
+            &["cold-spell", "s.csv", "--climate", "minneapolis-mn", "--outdoors", "12 °C for 60 h"][..],
+            more,
+        ]
+        .concat();
+        let ran = folder.run_with(&all);
+        let page = unwrapped(&ran.out);
+        assert!(
+            page.contains("the spell does not go below freezing (coldest 53 °F): check the unit."),
+            "{page}"
+        );
+        assert_eq!(ran.code, 1, "{page}");
+    }
+}
+
 /// What is before a spell does not depend on how cold its first stretch is.
 #[test]
 fn a_typed_spell_sets_out_from_what_was_before_it() {

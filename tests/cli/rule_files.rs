@@ -1,6 +1,6 @@
 //! Rule files that are wrong: exit 2 with a located problem, whatever the schedule.
 
-use crate::cli::common::{Folder, NOTHING_TO_ASK, Ran};
+use crate::cli::common::{Folder, NOTHING_TO_ASK, Ran, unwrapped};
 
 const RULE: &str = include_str!("data/rule.yaml");
 
@@ -162,4 +162,42 @@ fn a_case_that_does_not_hold_is_shown_and_exits_with_1() {
         "{}",
         ran.out
     );
+}
+
+/// The deep seat of the case is made a shallow one. The job's own figures do not decide a case, and a rule that an amendment
+/// has changed is not what its cases test.
+#[test]
+fn a_rule_whose_own_case_fails_is_told_in_the_review() {
+    let broken = RULE.replace("outlet.seat_depth: 9 in", "outlet.seat_depth: 7 in");
+    let ran = with(&broken);
+    let told = "house.yaml, line 12, column 9: \"deep\" is a case of house/seat-shallow that gives \"revise\"; expected \
+                \"no comment\": `coldsill rules try` shows all cases";
+    assert_eq!(ran.code, 1, "{}", ran.out);
+    assert!(unwrapped(&ran.out).contains(told), "{}", ran.out);
+    assert!(!with(RULE).out.contains("is a case of"));
+    let changed = "amendment: ours\nchange: { House 1: { outcome: advise } }\n";
+    let ran = Folder::of(NOTHING_TO_ASK)
+        .with("house.yaml", RULE)
+        .with("ours.yaml", changed)
+        .run("review s.csv --climate honolulu-hi --rules house.yaml --rules ours.yaml");
+    assert!(ran.err.is_empty() && !ran.out.contains("is a case of"), "{}{}", ran.err, ran.out);
+}
+
+/// Without a frost depth the case is open, and stays so where the job states one.
+#[test]
+fn a_case_is_tried_without_what_the_job_states() {
+    let rule = RULE.replace("outlet.seat_depth >= 8 in", "outlet.seat_depth >= site.frost_depth");
+    let cases = "        given: { outlet.seat_depth: 9 in, site.frost_depth: 8 in }";
+    let rule = rule.replace("        given: { outlet.seat_depth: 9 in }", cases);
+    let rule = rule.replace(
+        "        given: { outlet.seat_depth: 7 in }",
+        "        given: { outlet.seat_depth: 7 in, site.frost_depth: 8 in }",
+    );
+    let open = "      - name: open\n        given: { outlet.seat_depth: 9 in }\n        gives: clarify\n";
+    let job = "climate: honolulu-hi\nschedule: s.csv\nrules: house.yaml\nauthority: { frost_depth: 4 in }\n";
+    let ran = Folder::of(NOTHING_TO_ASK)
+        .with("house.yaml", format!("{rule}{open}"))
+        .with("job.yaml", job)
+        .run("review job.yaml");
+    assert!(ran.err.is_empty() && !ran.out.contains("is a case of"), "{}{}", ran.err, ran.out);
 }

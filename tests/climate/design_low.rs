@@ -118,7 +118,7 @@ fn a_low_milder_than_every_winter_there_is_a_slip() {
     assert_eq!(
         lines(opened("climate: { name: Testville, design_low: 80 °F }\n", None)),
         [
-            "job.yaml, line 2, column 10: is warmer than any plausible design low; expected a low that winters there reach: is a \
+            "job.yaml, line 2, column 41: is warmer than any plausible design low; expected a low that winters there reach: is a \
           minus missing?"
         ]
     );
@@ -146,7 +146,7 @@ fn a_design_low_far_above_the_coldest_hour_on_record_is_a_slip() {
     assert_eq!(
         lines(opened(&job("40"), None)),
         [
-            "job.yaml, line 2, column 10: is not a design low of Testville: its coldest hour on record is -30 °F; expected a low \
+            "job.yaml, line 2, column 41: is not a design low of Testville: its coldest hour on record is -30 °F; expected a low \
              that winters there reach: is a minus missing?"
         ]
     );
@@ -155,7 +155,7 @@ fn a_design_low_far_above_the_coldest_hour_on_record_is_a_slip() {
 
 #[test]
 fn figures_of_a_climate_that_cannot_all_be_right_are_told() {
-    let told = "job.yaml, line 2, column 10: has a mean annual low of 75.2 °F above its 99.6 % value of -4 °F; expected \
+    let told = "job.yaml, line 2, column 71: has a mean annual low of 75.2 °F above its 99.6 % value of -4 °F; expected \
                 each figure no warmer than the one before: is a minus missing?";
     let job =
         "climate: { name: Testville, heating_99.6: -20 °C, annual_low: { mean: 24 °C, deviation: 4 °C } }\n";
@@ -181,4 +181,46 @@ fn the_same_place_on_the_command_line_keeps_what_the_job_states() {
     let job = "climate: atlanta-ga\ndesign_low: 10 °F\n";
     let world = crate::climate::opened_at(job, "Mark,Kind\nA,sillcock\n", None, Some("ATLANTA-GA")).unwrap();
     assert_eq!(world.job().design.words(), "stated in the job");
+}
+
+/// -40 °F is -40 °C. A climate of the program's own, or the command line, leaves no doubt which goes before.
+#[test]
+fn a_described_climate_and_the_job_state_one_design_low() {
+    let job = |low: &str| format!("climate: {{ name: Testville, design_low: -40 °F }}\ndesign_low: {low}\n");
+    assert_eq!(
+        lines(opened(&job("25 °F"), None)),
+        [
+            "job.yaml, line 3, column 13: \"25 °F\" is another design low than the -40 °F of the climate the job describes; \
+             expected one of the two"
+        ]
+    );
+    assert_eq!(low(&job("-40 °C"), None).0.round(), -40.0);
+    assert_eq!(low(&job("-40 °F"), Some("-20 °C")).0.round(), -20.0);
+    assert!(opened("climate: minneapolis-mn\ndesign_low: -30 °F\n", None).is_ok());
+}
+
+/// 18 mm and 42 mm for inches, and no frost where lows reach -32 °F. In Miami the ground does not freeze.
+#[test]
+fn figures_of_an_authority_in_a_wrong_unit_are_told() {
+    let job = |place: &str, figure: &str| format!("climate: {place}\nauthority: {{ {figure} }}\n");
+    for (figure, told) in [
+        ("outlet_height: 18 mm", "29: \"18 mm\" is out of range; expected 2 in to 120 in"),
+        (
+            "frost_depth: 42 mm",
+            "27: \"42 mm\" is no frost depth that an authority states; expected 3 in or more, or 0 in where the ground does \
+             not freeze",
+        ),
+        (
+            "frost_depth: 0 in",
+            "27: \"0 in\" is no frost depth where the design low is -31 °F; expected the authority's figure, such as 42 in",
+        ),
+    ] {
+        assert_eq!(
+            lines(opened(&job("minneapolis-mn", figure), None)),
+            [format!("job.yaml, line 3, column {told}")],
+            "{figure}"
+        );
+    }
+    assert!(opened(&job("minneapolis-mn", "frost_depth: 3 in, outlet_height: 2 in"), None).is_ok());
+    assert!(opened(&job("miami-fl", "frost_depth: 0 in"), None).is_ok());
 }

@@ -111,6 +111,22 @@ fn invalid_spells_and_time_constants_are_located() {
     assert!(opened(&format!("{CLIMATE}spell: {{ days: 1, swing: 0 °F }}\n")).is_ok());
 }
 
+/// Told where it stands, when the job is read: not only by a cold spell, and not at the schedule.
+#[test]
+fn a_spell_that_starts_below_the_design_low_is_told() {
+    let job = "climate: { name: Testville, design_low: -20 °F }\nspell: { start: -60 °F }\n";
+    let problems = opened(job).expect_err("it is refused");
+    let found: Vec<String> = problems.iter().map(ToString::to_string).collect();
+    assert_eq!(
+        found,
+        [
+            "job.yaml, line 3, column 17: \"-60 °F\" is colder than the design low of -20 °F, to which the spell falls; expected \
+          the temperature before the spell, such as the mean of the coldest month"
+        ]
+    );
+    assert!(opened("climate: { name: Testville, design_low: -20 °F }\nspell: { start: -19 °F }\n").is_ok());
+}
+
 /// Where only a design low is known, the start is a line drawn through 43 of the shipped climates and raised by what is added to their months, steeper below -35 °C. How
 /// far it is off from all 169, worked apart from the printed 20-year lows as 0.7·low + 15.3 °C, less 1.3 K for each kelvin
 /// below -35 °C: from 24.6 K too cold (Grande Prairie) to 5.1 K too warm (Rivière-du-Loup), on average 3.1 K too cold, and too

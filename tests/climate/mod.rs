@@ -3,6 +3,7 @@
 mod design;
 mod design_low;
 mod extremes;
+mod figures;
 mod find;
 mod forecasts;
 mod hourly_counts;

@@ -135,7 +135,7 @@ fn the_month_that_is_used_is_the_one_that_is_checked() {
         (places.first().map(fahrenheit), problems.iter().map(ToString::to_string).collect::<String>())
     };
     for (month, used) in [
-        ("    coldest_month_mean: -20 °F\n    coldest_month_normal: 20 °F\n", 20.0),
+        ("    coldest_month_mean: -4 °F\n    coldest_month_normal: 10 °F\n", 10.0),
         ("    coldest_month_mean: -1 °F\n", 1.0),
     ] {
         let (mean, problems) = read(month);

@@ -2,7 +2,7 @@
 
 use super::lines;
 use coldsill::diag::Location;
-use coldsill::spell::{Spell, SpellKind, Stretch};
+use coldsill::spell::{Spell, SpellDoubt, SpellKind, Stretch};
 use proptest::prelude::*;
 
 const HOUR: f64 = 3600.0;
@@ -119,6 +119,17 @@ fn a_spell_at_a_temperature_is_not_yet_below_it() {
 #[test]
 fn the_problems_of_all_stretches_come_at_once() {
     assert_eq!(lines(typed("12 for 60 h, 5 °F, , 10 °F for 1 h")).len(), 3);
+}
+
+/// A January of 16 °F before it does not make 12 °C for 60 h a cold spell.
+#[test]
+fn a_spell_whose_stretches_never_freeze_is_doubtful() {
+    let climate =
+        coldsill::shipped::climates().unwrap().iter().find(|it| &*it.id == "minneapolis-mn").unwrap();
+    let doubts =
+        |text: &str| Spell::typed(text, 264.0, &Location::whole("--outdoors")).unwrap().doubts(climate);
+    assert_eq!(doubts("12 °C for 60 h"), [SpellDoubt::NeverFreezes { coldest: 285.15 }]);
+    assert_eq!(doubts("12 °C for 60 h, -1 °C for 1 h"), []);
 }
 
 proptest! {

@@ -185,3 +185,51 @@ fn a_yes_or_no_that_cannot_be_read_is_not_taken_for_the_mild_one() {
     let known = |cell| value(bibb, "Cover", cell, "ice.blocked");
     assert_eq!((known(""), known("yes"), known("perhaps")), (true, true, false));
 }
+
+/// A figure that decides results is no longer assumed, and so it is said in the head: of spaces that rows use only.
+#[test]
+fn what_a_job_states_of_a_space_is_printed_where_rows_use_it() {
+    let row = "HB-1,sillcock,inside,2x6 siding,heated room,12 in,";
+    let review = job("heated room: { temperature: 66 °F }, garage: { factor: 40 % }", row);
+    let page = report::summary(&review, System::Us);
+    assert!(page.contains("The job states: heated room 66 °F."), "{page}");
+    let page = report::text(&review, System::Us);
+    assert!(page.lines().any(|line| line == "Spaces     heated room 66 °F, as the job states"), "{page}");
+    let page = report::summary(&job("garage: { factor: 40 % }", row), System::Us);
+    assert!(!page.contains("40 %"), "{page}");
+}
+
+/// 99 °F may be 37 °C, and 110 °F a summer: nobody heats a room to more than 90 °F.
+#[test]
+fn a_space_is_no_warmer_than_people_heat_a_room() {
+    let opened = |space: &str, temperature: &str| {
+        let job = format!(
+            "climate: minneapolis-mn\nspaces: {{ {space}: {{ temperature: {temperature} }} }}\nschedule: s.csv\n"
+        );
+        let files = Memory::new().with("job.yaml", job).with("s.csv", "Mark,Kind\nHB-1,sillcock\n");
+        let opened = open_job(&files);
+        opened.map(|_| ()).map_err(|problems| problems.iter().map(ToString::to_string).collect::<Vec<_>>())
+    };
+    for (space, temperature, column) in [("heated room", "99 °F", 39), ("basement", "110 °F", 36)] {
+        let told = format!(
+            "job.yaml, line 2, column {column}: \"{temperature}\" is out of range; expected -40 °F to 90 °F"
+        );
+        assert_eq!(opened(space, temperature), Err(vec![told]));
+    }
+    assert_eq!(opened("heated room", "90 °F"), Ok(()));
+}
+
+fn open_job(files: &Memory) -> Result<coldsill::facts::World, coldsill::diag::Diagnostics> {
+    coldsill::facts::open(&coldsill::facts::Sources {
+        files,
+        source: "job.yaml",
+        sheet: None,
+        climate: None,
+        design_low: None,
+        answers: &[],
+        rules: &[],
+        base_rules: &coldsill::shipped::rules(),
+        presets: Default::default(),
+        climates: coldsill::shipped::climates().expect("the shipped climates are right"),
+    })
+}

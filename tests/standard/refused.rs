@@ -35,6 +35,21 @@ fn a_wrong_value_is_an_error_at_its_line() {
         ),
         (
             "{ place: atlanta-ga, homes: 3 }",
+            "{ place: atlanta-ga, homes: 1.5 }",
+            "listed.yaml, line 3, column 77: \"1.5\" is not a number of homes; expected a whole number from 1 to 10 million, such as 12",
+        ),
+        (
+            "{ place: atlanta-ga, homes: 3 }",
+            "{ place: atlanta-ga, homes: 160 % }",
+            "listed.yaml, line 3, column 77: \"160 %\" is not a number of homes; expected a whole number from 1 to 10 million, such as 12",
+        ),
+        (
+            "{ place: atlanta-ga, homes: 3 }",
+            "{ place: atlanta-ga, homes: 0 }",
+            "listed.yaml, line 3, column 77: \"0\" is not a number of homes; expected a whole number from 1 to 10 million, such as 12",
+        ),
+        (
+            "{ place: atlanta-ga, homes: 3 }",
             "{ homes: 3 }",
             "listed.yaml, line 3, column 49: does not say which places; expected one of `place:`, `state:`, `zone:` and `near:`",
         ),

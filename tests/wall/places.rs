@@ -196,6 +196,31 @@ fn homes_that_are_no_number_or_of_no_place_are_told() {
 }
 
 #[test]
+fn a_plan_option_a_space_and_a_fact_of_a_place_are_given_once() {
+    let job = "climate: duluth-mn\nschedule: s.csv\nplaces:\n  - { Mark: HB-1, Location: North, Where: South, Count: 4, Qty: 9 }\n";
+    let more = "homes: { Plan A: 4, plan-a: 6 }\n";
+    assert_eq!(
+        open_job(&format!("{job}{more}"), "").expect_err("it is refused"),
+        [
+            "job.yaml, line 5, column 21: \"plan-a\" is a plan option given twice; expected one number of homes for it"
+        ]
+    );
+    let more = "spaces: { Basement: { factor: 20 % }, basement: { temperature: 68 °F } }\n";
+    assert_eq!(
+        open_job(&format!("{job}{more}"), "").expect_err("it is refused"),
+        ["job.yaml, line 5, column 39: \"basement\" is a space given twice; expected one entry for it"]
+    );
+    let told = lines(&review::run(&open_job(job, "").expect("it opens")));
+    for (heading, column) in [("Where", 36), ("Qty", 60)] {
+        let wanted = format!(
+            "job.yaml, line 4, column {column}: \"{heading}\" is given twice for one place; expected one of the two, which mean \
+             the same"
+        );
+        assert!(told.contains(&wanted), "{wanted}\n{told:?}");
+    }
+}
+
+#[test]
 fn every_mark_the_schedule_does_not_have_is_told_and_the_first_hundred_get_a_suggestion() {
     let rows: String = (0..150).map(|at| format!("HB-1{at:02x},Hall {at},1\n")).collect();
     let told = lines(&of_file(&format!("Mark,Location,Count\nHB-1,North,14\nHB-2,Entry,3\n{rows}")));

@@ -2,12 +2,11 @@
 
 use super::super::WIDTH;
 use super::super::blocks::Blocks;
-use super::super::climates::low_text;
 use super::super::crew::{self, Crew};
 use super::super::page::{heading, labelled, not_used, table, unread, wrapped};
 use super::super::words::listed;
 use super::times::{self, Event};
-use super::{FREEZING, fact, head, numbers, rows, taken, temperature, why_not};
+use super::{fact, head, numbers, rows, taken, temperature, why_not};
 use crate::expr::Value;
 use crate::facts::State;
 use crate::physics::air_film::ASHRAE_WIND_SUMMER;
@@ -26,11 +25,6 @@ pub(super) fn page(out: &mut String, spell: &ColdSpell, system: System) {
         spell.outlets.iter().partition(|it| it.closes_below_grade());
     let (known, unknown): (Vec<&InSpell>, Vec<&InSpell>) = above.iter().partition(|it| it.course.is_ok());
     out.push_str(&labelled("At risk", &tally(&known, &unknown), WIDTH));
-    if spell.spell.coldest() > FREEZING {
-        let coldest = low_text(spell.spell.coldest(), system);
-        let text = format!("It never freezes outdoors in this spell (coldest {coldest}): check the unit.");
-        out.push_str(&labelled("", &text, WIDTH));
-    }
     heading(out, "Crew list: who goes where by when");
     crew::body(out, &Crew::of(spell, system), WIDTH);
     heading(out, "Spell");
