@@ -272,8 +272,8 @@ mod tests {
 
     #[test]
     fn a_length_out_of_range_names_the_range() {
-        assert_eq!(problem(&DEPTH, "40 ft"), "s.csv: \"40 ft\" is out of range; expected 0 in to 39 3/8 in");
-        assert_eq!(problem(&DEPTH, "-8 in"), "s.csv: \"-8 in\" is out of range; expected 0 in to 39 3/8 in");
+        assert_eq!(problem(&DEPTH, "40 ft"), "s.csv: \"40 ft\" is out of range; expected 0 in to 39.37 in");
+        assert_eq!(problem(&DEPTH, "-8 in"), "s.csv: \"-8 in\" is out of range; expected 0 in to 39.37 in");
         assert!(problem(&DEPTH, "8 kg").starts_with("s.csv: \"8 kg\" is a mass, not a length"));
     }
 }

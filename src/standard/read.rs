@@ -137,7 +137,7 @@ fn read_node(node: &Node, library: &Library, errors: &mut Diagnostics) -> Option
 }
 
 /// The most that the rules allow, K (20 °F).
-const MOST_MARGIN: f64 = 20.0 / 1.8 + 1e-9;
+const MOST_MARGIN: f64 = 20.0 / 1.8;
 
 /// A date of the calendar, written year-month-day.
 fn date(node: &Node, errors: &mut Diagnostics) -> Option<Arc<str>> {

@@ -31,9 +31,7 @@ pub fn parse_in_range(
     range: [f64; 2],
 ) -> Result<Quantity, QuantityError> {
     let quantity = parse_with(text, want, options)?;
-    let [least, most] = range;
-    let is_within = quantity.low >= least && quantity.high <= most;
-    if is_within { Ok(quantity) } else { Err(Reason::OutOfRange(range).of(want)) }
+    if quantity.is_within(range) { Ok(quantity) } else { Err(Reason::OutOfRange(range).of(want)) }
 }
 
 /// Parses a quantity.
