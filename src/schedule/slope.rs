@@ -72,6 +72,8 @@ pub(super) fn parse_slope(text: &str, unit: Option<&Unit>, range: [f64; 2]) -> R
         return Err(SlopeError::NoNumber);
     }
     let options = ParseOptions { unit, band: true, ..ParseOptions::default() };
+    // Calculations use the flatter end of a slope: the least is the value. Inward, the least is the better end.
+    let figure = if outward == Some(false) { figure } else { without_least(&figure).to_owned() };
     let stated = parse_with(&figure, SLOPE, options)
         .map_err(|error| fall_alone(&figure).unwrap_or(SlopeError::Quantity(error)))?;
     // A slope of 1/8 is per foot to one writer and a ratio to another.
@@ -94,6 +96,17 @@ pub(super) fn parse_slope(text: &str, unit: Option<&Unit>, range: [f64; 2]) -> R
     let turned = text.trim().split_once(':').filter(|_| is_reversed);
     let turned = turned.map(|(rise, run)| format!("{}:{}", run.trim(), rise.trim()));
     Err(SlopeError::TooSteep(range[1], turned))
+}
+
+/// A slope without the word that makes it the least: `1/8"/ft min`. One that falls inward keeps it.
+fn without_least(figure: &str) -> &str {
+    const LEAST: [&str; 3] = ["minimum", "min.", "min"];
+    let bare = LEAST.iter().find_map(|word| {
+        let start = figure.len().checked_sub(word.len())?;
+        let (before, last) = (figure.get(..start)?, figure.get(start..)?);
+        (last.eq_ignore_ascii_case(word) && before.ends_with(' ')).then(|| before.trim_end())
+    });
+    bare.filter(|it| !it.starts_with(['-', '−', '–'])).unwrap_or(figure)
 }
 
 /// The error for a fall without its run, as in `1/4"`, with the slope per foot as a correction.

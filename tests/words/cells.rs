@@ -1,6 +1,6 @@
 //! Cells in the words of the trade: which are read, and which are asked about.
 
-use crate::words::rows::{fact, world};
+use crate::words::rows::{fact, word, world};
 use coldsill::expr::Value;
 use coldsill::facts::World;
 
@@ -60,5 +60,69 @@ fn inches_may_have_their_millimeters_after_a_slash() {
         ("12 in min", None),
     ] {
         assert_eq!(amount(&row(&[("Length", text)]), "outlet.nominal_length", INCH), inches, "{text}");
+    }
+}
+
+#[test]
+fn bare_pipe_has_no_insulation_and_foam_has_a_thickness() {
+    for (text, inches) in [
+        ("bare", Some(0.0)),
+        ("Uninsulated", Some(0.0)),
+        ("un-insulated", Some(0.0)),
+        ("N", Some(0.0)),
+        ("No", Some(0.0)),
+        ("none", Some(0.0)),
+        ("1/2 in foam", Some(0.5)),
+        ("1/2\" elastomeric foam", Some(0.5)),
+        ("3/4 in insulation", Some(0.75)),
+        ("none?", None),
+        ("insulated", None),
+        ("foam", None),
+        ("0", None),
+        ("R-3", None),
+        ("R-21", None),
+    ] {
+        assert_eq!(
+            amount(&row(&[("Pipe insulation", text)]), "outlet.supply_insulation", INCH),
+            inches,
+            "{text}"
+        );
+    }
+}
+
+#[test]
+fn an_inlet_may_give_its_size() {
+    for (text, kind, inches) in [
+        ("1/2\" MIP", "threaded", 0.5),
+        ("3/4 in MIP", "threaded", 0.75),
+        ("3/4\" FIP", "threaded", 0.75),
+        ("3/4 MPT", "threaded", 0.75),
+        ("1/2\" sweat", "sweat", 0.5),
+        ("1/2\" male thread", "threaded", 0.5),
+    ] {
+        let world = row(&[("Inlet", text)]);
+        assert_eq!(problems(&world), [""; 0], "{text}");
+        assert_eq!(fact(&world, 0, "outlet.inlet").0, word(kind), "{text}");
+        assert_eq!(amount(&world, "outlet.supply_size", INCH), Some(inches), "{text}");
+    }
+    for text in ["4\" MIP", "1/2\" MIP?", "1/2 to 3/4 in MIP"] {
+        assert_eq!(fact(&row(&[("Inlet", text)]), 0, "outlet.inlet").0, None, "{text}");
+    }
+    let differs = row(&[("Supply size", "1/2 in"), ("Inlet", "3/4 in MIP")]);
+    assert!(problems(&differs).concat().contains("contradicts"), "{:?}", problems(&differs));
+}
+
+/// Calculations use the flatter end of a slope, which the least is. Inward it is the better end.
+#[test]
+fn the_least_slope_outward_is_the_slope() {
+    for (text, inches_per_foot) in [
+        ("1/8\"/ft min", Some(0.125)),
+        ("1/4 in/ft min.", Some(0.25)),
+        ("1/8 in/ft minimum toward outside", Some(0.125)),
+        ("1/8\"/ft max", None),
+        ("1/8\"/ft min toward house", None),
+        ("-1/8 in/ft min", None),
+    ] {
+        assert_eq!(amount(&row(&[("Slope", text)]), "outlet.slope", 1.0 / 12.0), inches_per_foot, "{text}");
     }
 }
