@@ -84,7 +84,10 @@ pub(super) fn parse_layer(text: &str) -> Result<Layer, WallError> {
     let Some(depth) = depth else {
         return Err(WallError::NoThickness("such as 1/2 in gypsum board or R-20 batt in 2x6"));
     };
-    layer_of(&parts.material, depth).ok_or(WallError::NoKnownMaterial(parts.material))
+    layer_of(&parts.material, depth).ok_or_else(|| match super::is_air(&parts.material) {
+        true => WallError::ThickAir,
+        false => WallError::NoKnownMaterial(parts.material),
+    })
 }
 
 /// An error if a text says that the layer is left out, not decided or by others.

@@ -176,6 +176,9 @@ impl<'n> RawLayer<'n> {
             (None, None, Some(node)) => {
                 let word = word.unwrap_or_default();
                 layer_of(word, self.thickness).ok_or_else(|| {
+                    if is_air(word) {
+                        return WallError::ThickAir.at(node);
+                    }
                     let keys = materials::all().map(|known| known.key).chain(super::AIR);
                     WallError::UnknownMaterial.at(node).nearest(word, keys)
                 })
