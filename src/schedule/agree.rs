@@ -10,12 +10,21 @@ pub(super) enum Used {
     First,
     /// The second: it says the same more fully.
     Second,
+    /// The one in the column of the supply; the other is under a bare "Size", and may well be the faucet's own.
+    OfSupply { is_first: bool },
 }
 
 /// Which of two cells is used; `None` if they contradict each other.
 pub(super) fn used(first: &Cell, second: &Cell, subject: Option<Subject>) -> Option<Used> {
     if plain(&first.text) == plain(&second.text) || is_same(&first.value, &second.value) {
         return Some(Used::First);
+    }
+    if subject == Some(Subject::SupplySize) {
+        let [is_bare, other_is_bare] = [first, second]
+            .map(|cell| cell.location.heading().is_some_and(|heading| plain(heading) == "size"));
+        if is_bare != other_is_bare {
+            return Some(Used::OfSupply { is_first: other_is_bare });
+        }
     }
     match (&first.value, &second.value) {
         // Metric drawings give the inches in whole millimeters.

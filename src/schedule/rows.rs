@@ -288,6 +288,11 @@ impl CellReader<'_> {
                 *first = cell;
                 return;
             }
+            Some(Used::OfSupply { is_first }) => {
+                let own = if is_first { cell } else { std::mem::replace(first, cell) };
+                self.schedule.unused.push(Why::SizeOfFaucet.of(own.location, own.text));
+                return;
+            }
             None => {}
         }
         let (text, heading) = (first.text.clone(), first.location.heading().cloned());

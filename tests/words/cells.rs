@@ -126,3 +126,21 @@ fn the_least_slope_outward_is_the_slope() {
         assert_eq!(amount(&row(&[("Slope", text)]), "outlet.slope", 1.0 / 12.0), inches_per_foot, "{text}");
     }
 }
+
+#[test]
+fn a_bare_size_beside_the_size_of_the_supply_may_be_the_faucets_own() {
+    for columns in
+        [[("Supply size", "1/2 in"), ("Size", "3/4 in")], [("Size", "3/4 in"), ("Supply size", "1/2 in")]]
+    {
+        let world = row(&columns);
+        assert_eq!(problems(&world), [""; 0]);
+        assert_eq!(amount(&world, "outlet.supply_size", INCH), Some(0.5));
+        let unused: Vec<String> =
+            world.job().schedule.unused.iter().map(|it| format!("\"{}\" {}", it.text, it.why)).collect();
+        assert_eq!(unused, ["\"3/4 in\" is not the size in the column of the supply; that one is used"]);
+    }
+    let agreeing = row(&[("Supply size", "1/2 in"), ("Size", "1/2\"")]);
+    assert!(agreeing.job().schedule.unused.is_empty());
+    let blank = row(&[("Supply size", ""), ("Size", "3/4 in")]);
+    assert_eq!(amount(&blank, "outlet.supply_size", INCH), Some(0.75));
+}
