@@ -108,12 +108,11 @@ fn near(
 fn elevation(text: &str) -> Result<f64, Diagnostic> {
     const LENGTH: Measure = Measure::Of(Dim::LENGTH);
     let at = Location::whole("--elevation");
-    let [least, most] = ELEVATIONS;
     let read = units::parse(text, LENGTH);
     let read = read.map_err(|refused| {
         refused.at(at.clone(), text).expected("a height such as \"1,200 ft\" or \"370 m\"")
     })?;
-    if (least..=most).contains(&read.is) {
+    if units::contains(ELEVATIONS, read.is) {
         return Ok(read.is);
     }
     let problem = Diagnostic::new(at, "is out of range for an elevation").text(text);

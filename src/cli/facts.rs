@@ -103,7 +103,8 @@ fn page(card: &Card<'_>) -> String {
 fn of_type(card: &Card<'_>) -> String {
     match (&card.entry.ty, card.range(), card.show()) {
         (Type::Quantity(measure), Some([least, most]), Some(show)) => {
-            let [least, most] = [least, most].map(|quantity| show.value(&quantity, System::Us));
+            let [least, most] = [(least, Rounding::Up), (most, Rounding::Down)]
+                .map(|(quantity, inwards)| show.toward(inwards).value(&quantity, System::Us));
             format!("{}, {least} to {most}", measure.name())
         }
         (Type::Quantity(measure), ..) => measure.name(),

@@ -31,6 +31,10 @@ pub fn stage(
     disk: &Disk,
     put: impl FnOnce(&mut dyn Write) -> std::io::Result<()>,
 ) -> Result<Staged, Diagnostic> {
+    if path.is_empty() {
+        let problem = Diagnostic::new(Location::whole("the file to write"), "has an empty name");
+        return Err(problem.expected("a name such as review.txt"));
+    }
     if disk.has_read(path) {
         return Err(Diagnostic::new(
             Location::whole(path),
@@ -74,7 +78,9 @@ pub fn check_name(path: &str, formats: &[&str]) -> Result<(), Diagnostic> {
     const OTHERS: [&str; 11] =
         [".xlsx", ".xls", ".xlsm", ".ods", ".pdf", ".docx", ".doc", ".odt", ".html", ".htm", ".csv"];
     let name = path.to_lowercase();
-    let is_other = OTHERS.iter().find(|it| name.ends_with(**it) && !formats.contains(it));
+    // Text without an ending of its own may be JSON.
+    let json = Some(&".json").filter(|_| !formats.is_empty());
+    let is_other = OTHERS.iter().chain(json).find(|it| name.ends_with(**it) && !formats.contains(it));
     is_other.map_or(Ok(()), |other| {
         let what = format!("cannot be written: {other} is not a format of this output");
         let expected = if formats.is_empty() {

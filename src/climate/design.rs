@@ -60,7 +60,7 @@ impl DesignBy {
             _ => {}
         }
         let stated = units::parse(text, Measure::Temperature).ok()?;
-        (OUTDOORS[0]..=OUTDOORS[1]).contains(&stated.is).then_some(Self::Stated(stated.is))
+        units::contains(OUTDOORS, stated.is).then_some(Self::Stated(stated.is))
     }
 
     /// Its name, to follow the figure: "20-year low".

@@ -204,10 +204,10 @@ impl<'n, 'e> PlaceFields<'n, 'e> {
         node: &Node,
         key: &str,
         value: f64,
-        [least, most]: [f64; 2],
+        range: [f64; 2],
         range_text: String,
     ) -> Option<f64> {
-        if (least..=most).contains(&value) {
+        if units::contains(range, value) {
             return Some(value);
         }
         let text = node.text(key, self.errors)?;

@@ -128,16 +128,16 @@ impl Node {
         &self,
         what: &str,
         measure: Measure,
-        [least, most]: [f64; 2],
+        range: [f64; 2],
         errors: &mut Diagnostics,
     ) -> Option<Quantity> {
         let text = self.text(what, errors)?;
         let read = units::parse(text, measure).map_err(|error| error.at(self.location.clone(), text));
         let quantity = errors.ok(read)?;
-        if quantity.low >= least && quantity.high <= most {
+        if quantity.is_within(range) {
             return Some(quantity);
         }
-        errors.push(self.problem("is out of range").expected(units::limits([least, most], measure)));
+        errors.push(self.problem("is out of range").expected(units::limits(range, measure)));
         None
     }
 

@@ -44,6 +44,7 @@ pub fn letter(review: &Review, system: System) -> String {
 /// The letter as blocks.
 pub(super) fn blocks(review: &Review, sheet: &CommentSheet<'_>, system: System) -> Blocks {
     let items = items(review, sheet, system);
+    let unread = unread(review, &items);
     let mut out = Blocks::default();
     out.push(Block::Title { text: "PLAN REVIEW COMMENTS, DRAFT FOR THE REVIEWER".into(), aside: ASIDE });
     for label in BLANKS {
@@ -56,7 +57,7 @@ pub(super) fn blocks(review: &Review, sheet: &CommentSheet<'_>, system: System) 
     out.labelled("Job", &of_head("Job").unwrap_or_default().replace(&*review.schedule, file));
     out.labelled("Climate", &climate::in_short(&review.climate, &review.design, &review.authority, system));
     out.labelled("Code", of_head("Code").unwrap_or_default());
-    out.labelled("Result", &result(&items, review.code.is_some()));
+    out.labelled("Result", &result(&items, review.code.is_some(), !unread.is_empty()));
     let mut above = "";
     for item in &items {
         let heading = heading(item.part, review.code.is_some());
@@ -67,7 +68,6 @@ pub(super) fn blocks(review: &Review, sheet: &CommentSheet<'_>, system: System) 
         write_item(&mut out, item, review, system);
         out.space();
     }
-    let unread = unread(review, &items);
     if !unread.is_empty() {
         out.heading("Cannot be read as written");
         unread.iter().for_each(|line| out.paragraph(line));
@@ -103,7 +103,7 @@ pub(super) fn blocks(review: &Review, sheet: &CommentSheet<'_>, system: System) 
 }
 
 /// "3 to revise under the adopted code (items 1 to 3: HB-1 and HB-4); 7 to clarify (items 4 to 10: HB-3)".
-fn result(items: &[LetterItem<'_>], is_code_stated: bool) -> String {
+fn result(items: &[LetterItem<'_>], is_code_stated: bool, is_unread: bool) -> String {
     let mut counted: Vec<String> = Vec::new();
     // Whether a code is stated changes the words of a heading, not which items it is over.
     for own in items.chunk_by(|a, b| heading(a.part, true) == heading(b.part, true)) {
@@ -126,7 +126,11 @@ fn result(items: &[LetterItem<'_>], is_code_stated: bool) -> String {
         let marks = listed(&marks, MOST_MARKS);
         counted.push(format!("{} {revise}{by} ({}: {marks})", own.len(), named(&numbers)));
     }
-    if counted.is_empty() { "nothing to revise or to clarify".into() } else { counted.join("; ") }
+    match counted.is_empty() {
+        true if is_unread => "nothing to revise; what cannot be read is to be clarified".into(),
+        true => "nothing to revise or to clarify".into(),
+        false => counted.join("; "),
+    }
 }
 
 fn heading(part: Part, is_code_stated: bool) -> &'static str {
@@ -289,7 +293,7 @@ fn quoted(written: &[Arc<str>]) -> String {
     }
 }
 
-/// Cells that cannot be read, less those whose text a question quotes.
+/// What cannot be read of the schedule and the job, less the cells whose text a question quotes.
 fn unread(review: &Review, items: &[LetterItem<'_>]) -> Vec<String> {
     let mut quoted: BTreeSet<Location> = BTreeSet::new();
     for item in items {
@@ -302,8 +306,8 @@ fn unread(review: &Review, items: &[LetterItem<'_>]) -> Vec<String> {
         }));
     }
     let own = format!("{}, ", review.schedule);
-    let cells = review.problems.iter().filter(|problem| problem.location.heading().is_some());
-    let lines = cells.filter(|problem| !quoted.contains(&problem.location)).map(|problem| {
+    let open = review.problems.iter().filter(|problem| !quoted.contains(&problem.location));
+    let lines = open.map(|problem| {
         let line = problem.to_string();
         capital(line.strip_prefix(&own).unwrap_or(&line))
     });

@@ -3,7 +3,7 @@
 mod may_be;
 
 pub use may_be::MayBe;
-use may_be::{contains, read_bounds};
+use may_be::read_bounds;
 pub(super) use may_be::{measure_of, quantity};
 
 use super::AmendedBy;
@@ -11,6 +11,7 @@ use super::error::RuleError;
 use crate::diag::{Diagnostics, Location};
 use crate::expr::{Names, Slot, Type, Value};
 use crate::input::{Fields, Key, Kind, Node};
+use crate::units::contains;
 use std::sync::Arc;
 
 /// A setting of a rule set.

@@ -91,15 +91,16 @@ pub fn read_cell(reads: &CellType, text: &str, unit: Option<&Unit>) -> Result<Ce
             Ok(CellValue::Quantity(Quantity::of(count, Dim::NONE)))
         }
         CellType::Words(words) => read_word(words, text).map(|word| CellValue::Text(word.into())),
-        CellType::Quantity { measure, none: true, .. } if matches!(plain(text).as_str(), "none" | "no") => {
+        CellType::Quantity { measure, none: true, .. } if says_none(text) => {
             Ok(CellValue::Quantity(Quantity::exact(0.0, measure)))
         }
         // Only a slope is a number of either sign.
         CellType::Quantity { measure: Measure::Of(Dim::NONE), least, most, .. } if least < 0.0 => {
             parse_slope(text, unit, [least, most]).map(CellValue::Quantity).map_err(CellError::Slope)
         }
-        CellType::Quantity { measure, least, most, .. } => {
+        CellType::Quantity { measure, least, most, none } => {
             let options = ParseOptions { unit, band: true, ..ParseOptions::default() };
+            let text = if none { without_foam(text) } else { text };
             let text = if measure == Measure::Of(Dim::NONE) { text.trim_start_matches('$') } else { text };
             parse_in_range(text, measure, options, [least, most]).map(CellValue::Quantity).map_err(|error| {
                 let correction = inches_for_feet(&error, text);
@@ -107,6 +108,24 @@ pub fn read_cell(reads: &CellType, text: &str, unit: Option<&Unit>) -> Result<Ce
             })
         }
     }
+}
+
+/// Whether a text says that there is none of a thickness.
+fn says_none(text: &str) -> bool {
+    const NONE: [&str; 5] = ["none", "no", "n", "bare", "uninsulated"];
+    NONE.contains(&plain(text).as_str()) && !is_doubtful(text)
+}
+
+/// A thickness without what it is of: `1/2 in foam`.
+fn without_foam(text: &str) -> &str {
+    const OF: [&str; 5] = ["foam", "elastomeric", "fiberglass", "rubber", "insulation"];
+    let mut text = text.trim();
+    while let Some((before, word)) = text.rsplit_once(' ')
+        && OF.iter().any(|of| of.eq_ignore_ascii_case(word))
+    {
+        text = before.trim_end();
+    }
+    text
 }
 
 /// The answer before a dash and a place or a reason: the Y of "Y - ceiling hatch". All of it, if more is in doubt.
@@ -174,13 +193,21 @@ fn two_words(words: &'static Words, text: &str) -> Option<[&'static str; 2]> {
     (one != other).then_some([one, other])
 }
 
-/// A whole number of things: `12`, `(2)`, `6 EA`, `qty 4`, `1,200`.
+/// A whole number of things: `12`, `(2)`, `2x`, `6 EA`, `qty 4`, `1,200`, `two`.
 fn parse_count(text: &str) -> Option<f64> {
-    const THINGS: [&str; 9] = ["ea", "each", "pc", "pcs", "no", "nos", "total", "req'd", "reqd"];
+    const THINGS: [&str; 10] = ["ea", "each", "pc", "pcs", "no", "nos", "total", "req'd", "reqd", "x"];
+    const WORDS: [&str; 12] =
+        ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
+    const COUNTS: [f64; 12] = [1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0, 9.0, 10.0, 11.0, 12.0];
     let lower = text.to_lowercase();
     let mut bare = lower.trim().trim_end_matches('.').trim_matches(['(', ')', ' ']);
     for label in ["qty", "quantity", "x"] {
         bare = bare.strip_prefix(label).map_or(bare, |rest| rest.trim_start_matches(['.', ':', '=', ' ']));
+    }
+    let in_words =
+        |text: &str| WORDS.iter().zip(COUNTS).find(|(word, _)| **word == text).map(|(_, count)| count);
+    if let Some(count) = in_words(bare) {
+        return Some(count);
     }
     for thing in THINGS {
         bare = bare.strip_suffix(thing).map_or(bare, |rest| rest.trim_end_matches(['.', ')', ' ']));
@@ -272,8 +299,8 @@ mod tests {
 
     #[test]
     fn a_length_out_of_range_names_the_range() {
-        assert_eq!(problem(&DEPTH, "40 ft"), "s.csv: \"40 ft\" is out of range; expected 0 in to 39 3/8 in");
-        assert_eq!(problem(&DEPTH, "-8 in"), "s.csv: \"-8 in\" is out of range; expected 0 in to 39 3/8 in");
+        assert_eq!(problem(&DEPTH, "40 ft"), "s.csv: \"40 ft\" is out of range; expected 0 in to 39.37 in");
+        assert_eq!(problem(&DEPTH, "-8 in"), "s.csv: \"-8 in\" is out of range; expected 0 in to 39.37 in");
         assert!(problem(&DEPTH, "8 kg").starts_with("s.csv: \"8 kg\" is a mass, not a length"));
     }
 }

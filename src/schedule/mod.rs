@@ -3,6 +3,7 @@
 //!
 //! Cells go one way: headings, entries, rows and references, then each cell by its term, then the words.
 
+mod agree;
 mod ambiguous;
 mod around;
 mod binding;

@@ -1,6 +1,7 @@
 //! Reads the rows of a schedule: which are outlets, what dittos and references to other rows stand for, and the value
 //! of every cell. Every row that is skipped is reported.
 
+use super::agree::{self, Used};
 use super::around::{self, Gathered};
 use super::cell::CellError;
 use super::deletion::{Deletes, deletes};
@@ -12,7 +13,7 @@ use super::from_words::Added;
 use super::held::{Held, hold_open};
 use super::place::Place;
 use super::select::{self, Selector, Verdict};
-use super::text::{plain, says_unknown};
+use super::text::says_unknown;
 use super::totals::Counts;
 use super::types::{Cell, MayBe, Noted, ReadOptions, Row, Schedule, SetAside};
 use super::unused::Why;
@@ -290,18 +291,18 @@ impl CellReader<'_> {
             cells.push(cell);
             return;
         };
-        if plain(&first.text) == plain(&cell.text) || is_same(&first.value, &cell.value) {
-            return;
-        }
-        // Of "ASSE 1019" and "ASSE 1019-A" the fuller is meant.
-        if subject == Some(Subject::BackflowStandard)
-            && let (Some(CellValue::Text(one)), Some(CellValue::Text(other))) = (&first.value, &cell.value)
-            && (one.contains(&**other) || other.contains(&**one))
-        {
-            if other.len() > one.len() {
+        match agree::used(first, &cell, subject) {
+            Some(Used::First) => return,
+            Some(Used::Second) => {
                 *first = cell;
+                return;
             }
-            return;
+            Some(Used::OfSupply { is_first }) => {
+                let own = if is_first { cell } else { std::mem::replace(first, cell) };
+                self.schedule.unused.push(Why::SizeOfFaucet.of(own.location, own.text));
+                return;
+            }
+            None => {}
         }
         let (text, heading) = (first.text.clone(), first.location.heading().cloned());
         let error = ScheduleError::ColumnsContradict { text, heading };
@@ -383,14 +384,4 @@ fn is_of_other_system(text: &str, of_heading: &Unit) -> bool {
         text.trim().trim_start_matches(|c: char| !c.is_alphabetic() && !['"', '\'', '″', '”'].contains(&c));
     let own = find_unit(name).filter(|own| own.dim == Dim::LENGTH && of_heading.dim == Dim::LENGTH);
     own.is_some_and(|own| is_metric(own) != is_metric(of_heading))
-}
-
-/// Whether two cells have the same value, but for binary rounding.
-fn is_same(a: &Option<CellValue>, b: &Option<CellValue>) -> bool {
-    match (a, b) {
-        (Some(CellValue::Quantity(a)), Some(CellValue::Quantity(b))) => {
-            a.measure == b.measure && (a.is - b.is).abs() <= 1e-9 * a.is.abs().max(b.is.abs())
-        }
-        _ => a.is_some() && a == b,
-    }
 }

@@ -3,8 +3,8 @@
 
 use super::text::plain;
 use crate::units::{
-    Dim, Measure, ParseOptions, Quantity, QuantityError, Reason, Unit, find_unit, parse, parse_with,
-    parse_with_unit,
+    Dim, Measure, ParseOptions, Quantity, QuantityError, Reason, Unit, contains, find_unit, parse,
+    parse_with, parse_with_unit,
 };
 use regex::Regex;
 use std::sync::LazyLock;
@@ -63,11 +63,7 @@ const SLOPE: Measure = Measure::Of(Dim::NONE);
 const LENGTH: Measure = Measure::Of(Dim::LENGTH);
 
 /// Parses a slope within a range, with the direction its words give.
-pub(super) fn parse_slope(
-    text: &str,
-    unit: Option<&Unit>,
-    [least, most]: [f64; 2],
-) -> Result<Quantity, SlopeError> {
+pub(super) fn parse_slope(text: &str, unit: Option<&Unit>, range: [f64; 2]) -> Result<Quantity, SlopeError> {
     if matches!(plain(text).as_str(), "level" | "flat" | "deadlevel" | "runlevel") {
         return Ok(Quantity::of(0.0, Dim::NONE));
     }
@@ -76,6 +72,8 @@ pub(super) fn parse_slope(
         return Err(SlopeError::NoNumber);
     }
     let options = ParseOptions { unit, band: true, ..ParseOptions::default() };
+    // Calculations use the flatter end of a slope: the least is the value. Inward, the least is the better end.
+    let figure = if outward == Some(false) { figure } else { without_least(&figure).to_owned() };
     let stated = parse_with(&figure, SLOPE, options)
         .map_err(|error| fall_alone(&figure).unwrap_or(SlopeError::Quantity(error)))?;
     // A slope of 1/8 is per foot to one writer and a ratio to another.
@@ -91,13 +89,24 @@ pub(super) fn parse_slope(
         // "-1/8 in/ft inward" says the same twice.
         _ => stated,
     };
-    if slope.low >= least && slope.high <= most {
+    if slope.is_within(range) {
         return Ok(slope);
     }
-    let is_reversed = (least..=most).contains(&(1.0 / stated.is));
+    let is_reversed = contains(range, 1.0 / stated.is);
     let turned = text.trim().split_once(':').filter(|_| is_reversed);
     let turned = turned.map(|(rise, run)| format!("{}:{}", run.trim(), rise.trim()));
-    Err(SlopeError::TooSteep(most, turned))
+    Err(SlopeError::TooSteep(range[1], turned))
+}
+
+/// A slope without the word that makes it the least: `1/8"/ft min`. One that falls inward keeps it.
+fn without_least(figure: &str) -> &str {
+    const LEAST: [&str; 3] = ["minimum", "min.", "min"];
+    let bare = LEAST.iter().find_map(|word| {
+        let start = figure.len().checked_sub(word.len())?;
+        let (before, last) = (figure.get(..start)?, figure.get(start..)?);
+        (last.eq_ignore_ascii_case(word) && before.ends_with(' ')).then(|| before.trim_end())
+    });
+    bare.filter(|it| !it.starts_with(['-', '−', '–'])).unwrap_or(figure)
 }
 
 /// The error for a fall without its run, as in `1/4"`, with the slope per foot as a correction.

@@ -84,7 +84,7 @@ fn parse_stretch(part: &str, at: &Location) -> Result<Stretch, Diagnostic> {
     };
     let temperature = parse(&temperature_text, Measure::Temperature)?;
     let time = parse(&time_text, Measure::Of(Dim::TIME))?;
-    if !(OUTDOORS[0]..=OUTDOORS[1]).contains(&temperature) {
+    if !units::contains(OUTDOORS, temperature) {
         return Err(TypedError::TemperatureOutOfRange.at(at, &temperature_text));
     }
     if time <= 0.0 {

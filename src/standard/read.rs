@@ -139,7 +139,7 @@ fn read_node(node: &Node, library: &Library, errors: &mut Diagnostics) -> Option
 /// Most homes of a place.
 const MOST_HOMES: u32 = 10_000_000;
 /// The most that the rules allow, K (20 °F).
-const MOST_MARGIN: f64 = 20.0 / 1.8 + 1e-9;
+const MOST_MARGIN: f64 = 20.0 / 1.8;
 
 /// A date of the calendar, written year-month-day.
 fn date(node: &Node, errors: &mut Diagnostics) -> Option<Arc<str>> {

@@ -2,7 +2,7 @@
 
 use super::dim::{Dim, Measure};
 use super::hedge::Hedge;
-use super::print::limits;
+use super::range::limits;
 use super::table::Unit;
 use crate::diag::{Diagnostic, Location};
 

@@ -11,6 +11,7 @@ mod number;
 mod parse;
 mod print;
 mod quantity;
+mod range;
 mod slope;
 mod table;
 
@@ -21,7 +22,8 @@ pub use figures::{OPENS, figure, figure_text, figures};
 pub(crate) use hedge::{DOUBTFUL_SIGNS, Hedge, hedges, outermost};
 pub use number::typed;
 pub use parse::{parse, parse_in_range, parse_with, parse_with_unit};
-pub use print::{Rounding, Show, System, limits, si_symbol, significant};
+pub use print::{Rounding, Show, System, si_symbol, significant};
 pub use quantity::{Compared, Ordering, Quantity};
+pub use range::{contains, limits};
 pub(crate) use table::INCH;
 pub use table::{DAY, FOOT, HOUR, UNITS, Unit, find as find_unit};

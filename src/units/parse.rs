@@ -31,9 +31,7 @@ pub fn parse_in_range(
     range: [f64; 2],
 ) -> Result<Quantity, QuantityError> {
     let quantity = parse_with(text, want, options)?;
-    let [least, most] = range;
-    let is_within = quantity.low >= least && quantity.high <= most;
-    if is_within { Ok(quantity) } else { Err(Reason::OutOfRange(range).of(want)) }
+    if quantity.is_within(range) { Ok(quantity) } else { Err(Reason::OutOfRange(range).of(want)) }
 }
 
 /// Parses a quantity.
@@ -53,6 +51,9 @@ fn parse_text(text: &str, parser: &BandParser<'_>) -> Result<Quantity, Reason> {
         return Err(Reason::SignOutOfPlace);
     }
     let text = without_idle(&plain);
+    if let Some(inches) = with_millimeters(text, parser) {
+        return Ok(inches);
+    }
     let Some((first, second)) = split_two_units(text) else { return parser.parse(text) };
     // "12 in (305)": metric drawings leave the millimeters out.
     let is_length = parser.want == Measure::Of(Dim::LENGTH);
@@ -76,6 +77,22 @@ fn has_sign_out_of_place(text: &str) -> bool {
         || feet.len() == 2 && text.starts_with(|c: char| c.is_ascii_digit()) && text.contains(" - ");
     let has_dash = text.contains("-\"") || text.contains("-'");
     text.ends_with("..") || has_dash || feet.iter().any(is_thousand) || feet.len() > 1 && !is_range
+}
+
+/// The inches of a length with its millimeters after a slash, or before it: `12 in / 305 mm`.
+fn with_millimeters(text: &str, parser: &BandParser<'_>) -> Option<Quantity> {
+    if parser.want != Measure::Of(Dim::LENGTH) {
+        return None;
+    }
+    let is_metric = |text: &str| text.ends_with("mm");
+    let (first, second) = text.rsplit_once(" / ").or_else(|| text.rsplit_once('/'))?;
+    let (inches, metric) = match (first.trim(), second.trim()) {
+        (inches, metric) if is_metric(metric) && !is_metric(inches) => (inches, metric),
+        (metric, inches) if is_metric(metric) && !is_metric(inches) => (inches, metric),
+        _ => return None,
+    };
+    let (inches, metric) = (parser.parse(inches).ok()?, parser.parse(metric).ok()?);
+    metric.is_in_millimeters(&inches).then_some(inches)
 }
 
 /// Splits a value repeated in another unit: `8" (203 mm)`.

@@ -129,7 +129,7 @@ impl Show {
             ("in", 2) => fraction(number, 16, toward),
             // A tube is 0.049 in thick; a stem, 5/16 in.
             ("in" | "in/ft", 3..) => {
-                exact_fraction(number).unwrap_or_else(|| rounded(number, places, toward))
+                exact_fraction(number, toward).unwrap_or_else(|| rounded(number, places, toward))
             }
             _ => rounded(number, places, toward),
         };
@@ -140,26 +140,6 @@ impl Show {
 /// A number to seven significant digits: beyond them the rounding of a solver differs between machines.
 pub fn significant(exact: f64) -> f64 {
     format!("{exact:.6e}").parse().unwrap_or(exact)
-}
-
-/// The ends of a range, SI, as a message shows them: `0 °F to 20 °F`.
-pub fn limits([least, most]: [f64; 2], measure: Measure) -> String {
-    /// m; longer lengths are not shown in inches.
-    const LONG: f64 = 10.0;
-    let us = match measure {
-        Measure::Of(Dim::NONE) => Show::new(("%", 0), ("%", 0), Rounding::Nearest),
-        // As layers are labeled; rounded to the accepted side.
-        Measure::Of(Dim::RESISTANCE) => Show::new(("R", 0), ("m²K/W", 1), Rounding::Down),
-        Measure::Of(Dim::LENGTH) if most > LONG => Show::new(("ft", 0), ("m", 0), Rounding::Nearest),
-        _ => Show::usual(measure),
-    };
-    // Properties of materials are written in SI units in jobs.
-    let system = match measure {
-        Measure::Of(Dim::CONDUCTIVITY | Dim::DENSITY | Dim::SPECIFIC_HEAT) => System::Si,
-        _ => System::Us,
-    };
-    let show = |si| us.value(&Quantity::exact(si, measure), system);
-    format!("{} to {}", show(least), show(most))
 }
 
 fn joined(number: &str, unit: &str) -> String {
@@ -190,12 +170,13 @@ fn fraction(number: f64, parts: u16, toward: Rounding) -> String {
     }
 }
 
-/// A number that is a fraction with thirty-seconds as well as three decimals can tell.
-fn exact_fraction(number: f64) -> Option<String> {
+/// A number that is a fraction with thirty-seconds as well as three decimals can tell; to a side, only one that is exact.
+fn exact_fraction(number: f64, toward: Rounding) -> Option<String> {
     const PARTS: u16 = 32;
     const HALF_A_THOUSANDTH: f64 = 0.0005;
     let nearest = (number * f64::from(PARTS)).round() / f64::from(PARTS);
-    let is_near = (number - nearest).abs() <= HALF_A_THOUSANDTH + NOISE;
+    let off = if toward == Rounding::Nearest { HALF_A_THOUSANDTH } else { 0.0 };
+    let is_near = (number - nearest).abs() <= off + NOISE;
     is_near.then(|| fraction(number, PARTS, Rounding::Nearest))
 }
 

@@ -72,6 +72,14 @@ impl Quantity {
         (self.is - other.is).abs() <= ROUNDING * self.is.abs().max(other.is.abs())
     }
 
+    /// Whether a length is another one rounded to whole millimeters: 12 in is 304.8 mm, written 305.
+    pub fn is_in_millimeters(&self, of: &Self) -> bool {
+        const MM: f64 = 0.001;
+        let is_length = [self, of].iter().all(|it| it.measure == Measure::Of(Dim::LENGTH) && !it.is_banded());
+        let (own, of) = (self.is / MM, of.is / MM);
+        is_length && (own - own.round()).abs() < 1e-6 && (own - of).abs() <= 0.5 + 1e-6
+    }
+
     /// Whether the band has a width.
     pub fn is_banded(&self) -> bool {
         self.low < self.high

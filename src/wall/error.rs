@@ -1,9 +1,11 @@
 //! Errors in walls and layers, with all their texts.
 
-use super::{AIR, FRAMING};
+use super::read::THICKNESS;
+use super::{AIR, FRAMING, MOST_AIR};
 use crate::diag::Diagnostic;
 use crate::input::{Key, Node};
 use crate::physics::materials;
+use crate::units::{self, Dim, Measure};
 
 /// An error in a wall or a layer, beside its location and the text it is about.
 #[derive(Clone, Debug, PartialEq)]
@@ -17,6 +19,8 @@ pub(super) enum WallError {
     // Layers of keys
     NoMaterial,
     UnknownMaterial,
+    /// Air in a layer too thick for it.
+    ThickAir,
     ConductivityAndResistance,
     ResistanceForThickness,
     /// A class of materials, what it conducts, and the stated conductivity.
@@ -88,6 +92,10 @@ impl WallError {
                 "the layer has no material",
                 "a material that `coldsill materials` lists, a conductivity or a resistance",
             ),
+            Self::ThickAir => {
+                let range = units::limits([THICKNESS[0], MOST_AIR], Measure::Of(Dim::LENGTH));
+                return ("is too thick for an air space".into(), Some(range));
+            }
             Self::UnknownMaterial => (
                 "is not a built-in material",
                 "a material that `coldsill materials` lists, or a conductivity",

@@ -6,7 +6,7 @@ use super::batts::{Batt, GLASS, WOOL};
 use super::error::WallError;
 use super::read::{THICKNESS, layer_of};
 use crate::physics::materials::{self, Class};
-use crate::units::{self, Dim, INCH, Measure};
+use crate::units::{self, Dim, INCH, Measure, Quantity, Rounding, Show, System};
 
 /// 1 h·ft²·°F/Btu in m²K/W.
 const R: f64 = 0.176_110_2;
@@ -74,7 +74,7 @@ pub(super) fn parse_layer(text: &str) -> Result<Layer, WallError> {
         return Err(WallError::ThicknessAndStuds);
     }
     let depth = parts.thickness.or(parts.studs.as_ref().map(|(depth, _)| *depth));
-    if depth.is_some_and(|depth| !(THICKNESS[0]..=THICKNESS[1]).contains(&depth)) {
+    if depth.is_some_and(|depth| !units::contains(THICKNESS, depth)) {
         let range = units::limits(THICKNESS, Measure::Of(Dim::LENGTH));
         return Err(WallError::ThicknessOutOfRange(range));
     }
@@ -84,7 +84,10 @@ pub(super) fn parse_layer(text: &str) -> Result<Layer, WallError> {
     let Some(depth) = depth else {
         return Err(WallError::NoThickness("such as 1/2 in gypsum board or R-20 batt in 2x6"));
     };
-    layer_of(&parts.material, depth).ok_or(WallError::NoKnownMaterial(parts.material))
+    layer_of(&parts.material, depth).ok_or_else(|| match super::is_air(&parts.material) {
+        true => WallError::ThickAir,
+        false => WallError::NoKnownMaterial(parts.material),
+    })
 }
 
 /// An error if a text says that the layer is left out, not decided or by others.
@@ -147,10 +150,11 @@ fn labeled_layer(text: &str, label: f64, depth: Option<f64>, parts: &Parts) -> R
     let conductivity = thickness / (resistance * R);
     let class = material.map_or(Class::Insulation, |material| material.class);
     let (least, most) = class.plausible();
-    if !(least..=most).contains(&conductivity) {
+    if !units::contains([least, most], conductivity) {
         let what = format!("{:.2} in of {}", thickness / INCH, class.words());
-        let [from, to] = [most, least].map(|conductivity| thickness / conductivity / R);
-        return Err(WallError::LabelOutOfRange(what, format!("R-{from:.2} to R-{to:.1}")));
+        let of = |conductivity: f64, places, toward| shown(thickness / conductivity, places, toward);
+        let range = format!("{} to {}", of(most, 2, Rounding::Up), of(least, 1, Rounding::Down));
+        return Err(WallError::LabelOutOfRange(what, range));
     }
     let name = if (resistance - label).abs() < SAME_LABEL {
         text.trim().to_owned()
@@ -170,11 +174,17 @@ fn labeled_layer(text: &str, label: f64, depth: Option<f64>, parts: &Parts) -> R
     Ok(Layer { insulation: class == Class::Insulation, source: source.into(), ..layer })
 }
 
+/// A resistance that a label may still state, as labels are written.
+fn shown(resistance: f64, places: usize, toward: Rounding) -> String {
+    let label = Show::new(("R", places), ("m²K/W", places), toward);
+    label.value(&Quantity::of(resistance, Dim::RESISTANCE), System::Us)
+}
+
 /// An air space of a labeled resistance; not insulation.
 fn labeled_air(label: f64, depth: Option<f64>, word: &str) -> Result<Layer, WallError> {
     let air = depth.and_then(|depth| Layer::of_air(word, depth));
     let Some(air) = air.filter(|_| label * R <= AIR_MOST) else {
-        let range = format!("at most R-{:.1}, or the name of the insulation", AIR_MOST / R);
+        let range = format!("at most {}, or the name of the insulation", shown(AIR_MOST, 1, Rounding::Down));
         return Err(WallError::LabelOutOfRange("an air space".into(), range));
     };
     let source = format!("R-{label} as labeled in the job").into();

@@ -27,6 +27,8 @@ pub const FRAMING: &str = "The section passes between studs: near a barrel the f
 /// Names of air layers: closed, and behind cladding that is open to the outdoors at weeps and laps.
 pub(crate) const AIR: [&str; 2] = ["air", VENTED_AIR];
 const VENTED_AIR: &str = "vented air";
+/// The thickest air space, m.
+const MOST_AIR: f64 = 0.3;
 
 /// The spaces that may be behind an outlet.
 pub const SPACES: [&str; 7] =
@@ -226,7 +228,7 @@ impl Layer {
         Self { heat_capacity, capacity_source: source.into(), capacity_assumed: false, ..self }
     }
 
-    /// An air layer by its name in [`AIR`]. `None` if thicker than 300 mm.
+    /// An air layer by its name in [`AIR`]. `None` if thicker than [`MOST_AIR`].
     fn of_air(word: &str, thickness: f64) -> Option<Self> {
         let closed = air_layer_resistance(thickness).ok().filter(|it| *it > 0.0)?;
         let (name, resistance, source) = if word.eq_ignore_ascii_case(VENTED_AIR) {

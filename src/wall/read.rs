@@ -76,7 +76,7 @@ fn read_under_flange(node: &Node, errors: &mut Diagnostics) -> Option<UnderFlang
     let figure = WORDS.iter().find_map(|word| lower.strip_suffix(word)).unwrap_or(&lower).trim();
     let thickness = match units::parse(figure, Measure::Of(Dim::LENGTH)) {
         _ if figure == "none" => Ok(0.0),
-        Ok(it) if (UNDER_FLANGE[0]..=UNDER_FLANGE[1]).contains(&it.is) => Ok(it.is),
+        Ok(it) if units::contains(UNDER_FLANGE, it.is) => Ok(it.is),
         Ok(_) => Err(WallError::OutOfRange("0 to 12 in".into())),
         Err(_) => Err(WallError::NoThicknessUnderFlange),
     };
@@ -176,6 +176,9 @@ impl<'n> RawLayer<'n> {
             (None, None, Some(node)) => {
                 let word = word.unwrap_or_default();
                 layer_of(word, self.thickness).ok_or_else(|| {
+                    if is_air(word) {
+                        return WallError::ThickAir.at(node);
+                    }
                     let keys = materials::all().map(|known| known.key).chain(super::AIR);
                     WallError::UnknownMaterial.at(node).nearest(word, keys)
                 })
@@ -188,7 +191,7 @@ impl<'n> RawLayer<'n> {
     fn of_resistance(&self, word: Option<&str>, resistance: f64) -> Result<Layer, WallError> {
         let labeled = labeled::layer_of_resistance(word, resistance, self.thickness, self.studs)?;
         let conductivity = self.thickness / resistance;
-        if !(CONDUCTIVITY[0]..=CONDUCTIVITY[1]).contains(&conductivity) {
+        if !units::contains(CONDUCTIVITY, conductivity) {
             return Err(WallError::ResistanceForThickness);
         }
         Ok(labeled.unwrap_or_else(|| of_conductivity(word, self.thickness, conductivity)))
@@ -212,7 +215,7 @@ fn read_capacity(
     let density = quantity(density_node, Dim::DENSITY, DENSITY, errors);
     let specific_heat = quantity(specific_heat, Dim::SPECIFIC_HEAT, SPECIFIC_HEAT, errors);
     let capacity = density? * specific_heat?;
-    if !(CAPACITY[0]..=CAPACITY[1]).contains(&capacity) {
+    if !units::contains(CAPACITY, capacity) {
         errors.push(WallError::CapacityOutOfRange.at(density_node));
     }
     Some(capacity)
@@ -222,13 +225,13 @@ fn read_capacity(
 /// mistake of the name or of the figure.
 fn check_class(word: Option<&str>, conductivity: f64) -> Result<(), WallError> {
     let Some(material) = word.and_then(materials::find) else { return Ok(()) };
-    let (least, most) = material.class.plausible();
-    if (least..=most).contains(&conductivity) {
+    let range: [f64; 2] = material.class.plausible().into();
+    if units::contains(range, conductivity) {
         return Ok(());
     }
     let measure = Measure::Of(Dim::CONDUCTIVITY);
     let stated = Show::usual(measure).value(&Quantity::of(conductivity, Dim::CONDUCTIVITY), System::Si);
-    Err(WallError::OtherClass(material.class.words(), units::limits([least, most], measure), stated))
+    Err(WallError::OtherClass(material.class.words(), units::limits(range, measure), stated))
 }
 
 /// A layer of a stated conductivity. A built-in material beside it adds its name and its heat capacity.

@@ -327,6 +327,22 @@ fn columns_that_are_not_understood_are_listed() {
 }
 
 #[test]
+fn the_json_lists_what_is_not_used_as_the_page_does() {
+    let job = format!(
+        "climate: {WARM}\nschedule: s.csv\ncolumns: {{ Colour: ignore }}\nwalls: {{ 2x6-siding: {{ layers: [R-20 batt in 2x6] }} }}\n"
+    );
+    let folder = Folder::of("Mark,Kind,Colour\nA,hose bibb,red\n").with("j.yaml", job);
+    let page = unwrapped(&folder.run("cold-spell j.yaml").out);
+    let json = folder.run("cold-spell j.yaml --format json").json();
+    let unused = json["unused"].as_array().unwrap();
+    assert_eq!(unused.len(), 2, "{json}");
+    for it in unused {
+        let line = format!("\"{}\": {}", it["at"]["text"].as_str().unwrap(), it["why"].as_str().unwrap());
+        assert!(page.contains(&line), "{line}\n{page}");
+    }
+}
+
+#[test]
 fn how_warm_it_is_before_a_typed_spell_can_be_said() {
     let seat = |before: &str| {
         let of_b =

@@ -79,6 +79,24 @@ fn a_report_into_a_folder_that_is_not_there_is_refused() {
 }
 
 #[test]
+fn a_report_without_a_name_is_refused() {
+    let folder = Folder::of(NO_DEVICE);
+    for option in ["--output", "--questions"] {
+        let told = "the file to write: has an empty name; expected a name such as review.txt";
+        folder.run_with(&["review", "s.csv", "--climate", WARM, option, ""]).is_refused(&[told]);
+    }
+}
+
+#[test]
+fn questions_are_no_json() {
+    let folder = Folder::of(NO_DEVICE);
+    folder.run(&format!("review s.csv --climate {WARM} --questions q.json")).is_refused(&[
+        "q.json: cannot be written: .json is not a format of this output; expected .csv or .xlsx",
+    ]);
+    assert_eq!(folder.names(), ["s.csv"]);
+}
+
+#[test]
 fn a_report_named_like_a_folder_is_refused() {
     let folder = Folder::of(NO_DEVICE);
     fs::create_dir(folder.path().join("reports")).unwrap();

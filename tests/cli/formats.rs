@@ -116,6 +116,31 @@ fn what_is_no_cell_of_a_reviewed_row_has_a_line_of_csv_of_its_own() {
     );
 }
 
+/// What a job says of rows and columns that are not there, each with a word of how every format tells it.
+#[test]
+fn a_job_that_cannot_be_followed_is_told_in_every_format() {
+    for (name, job, told) in [
+        ("columns", "columns: { Barel: barrel }", "Barel"),
+        ("set_aside", "set_aside: HB-99", "HB-99"),
+        ("places", "places: p.csv", "HB-77"),
+    ] {
+        let folder = Folder::of(super::common::NOTHING_TO_ASK)
+            .with("p.csv", "Mark,Location,Qty\nHB-1,Rear,1\nHB-77,Side,1\n")
+            .with("j.yaml", format!("climate: {}\nschedule: s.csv\n{job}\n", super::common::WARM));
+        for format in ["text", "letter", "csv", "markdown", "html", "json", "sarif"] {
+            let ran = folder.run(&format!("review j.yaml --format {format}"));
+            assert_eq!(ran.code, 1, "{name}, {format}: {}", ran.err);
+            assert!(ran.out.contains(told), "{name}, {format}: {}", ran.out);
+        }
+        let letter = folder.run("review j.yaml --format letter").out;
+        assert!(
+            letter.contains("\nResult     nothing to revise; what cannot be read is to be clarified\n"),
+            "{letter}"
+        );
+        assert_eq!(letter.matches(&format!("\"{told}\"")).count(), 1, "{letter}");
+    }
+}
+
 #[test]
 fn what_a_schedule_says_is_no_formula_and_no_markup() {
     let schedule = "Mark,Kind,Location\n=cmd,sillcock,<b>|x\n";

@@ -29,7 +29,7 @@ fn lines<T>(read: Result<T, coldsill::diag::Diagnostics>) -> Vec<String> {
 }
 
 /// A job opened with the shipped climates and rules; `schedule` is its file of outlets.
-fn opened(
+pub(crate) fn opened(
     job: &str,
     schedule: &str,
     design_low: Option<&str>,

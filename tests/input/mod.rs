@@ -2,6 +2,7 @@
 //! panic or lose a place.
 
 mod hostile;
+mod limits;
 mod products;
 mod properties;
 mod replay;

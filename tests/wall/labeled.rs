@@ -28,6 +28,21 @@ fn is(layer: &str, inches: f64, r: f64) {
     assert!(read.insulation, "{layer}");
 }
 
+/// The table of air layers ends at 300 mm, 11.811 in.
+#[test]
+fn an_air_space_can_be_too_thick() {
+    for layer in
+        ["{ material: air, thickness: 20 in }", "20 in vented air", "{ material: air, thickness: 12 in }"]
+    {
+        let problem = read(layer).unwrap_err();
+        assert!(
+            problem.ends_with("is too thick for an air space; expected 0.008 in to 11.811 in"),
+            "{layer}: {problem}"
+        );
+    }
+    assert!(read("{ material: air, thickness: 11.811 in }").is_ok());
+}
+
 #[test]
 fn a_label_in_studs_takes_their_depth() {
     // Depths of dry lumber: 2x4 3 1/2 in, 2x6 5 1/2, 2x8 7 1/4.

@@ -2,6 +2,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a specification that cannot be read must fail")]
 
+mod cells;
 mod descriptions;
 mod devices;
 mod hedges;

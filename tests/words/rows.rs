@@ -205,10 +205,10 @@ fn cells_are_read_as_people_write_them() {
         let world = world(&format!("Mark,{heading}\nA,\"{cell}\"\n"));
         world.job().schedule.problems.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n")
     };
-    for cell in ["6 EA", "(2)", "2 ea.", "Qty 4", "1,200", "12.0", "12"] {
+    for cell in ["6 EA", "(2)", "2 ea.", "2x", "Qty 4", "1,200", "12.0", "12", "Two", "twelve"] {
         assert_eq!(told("Qty", cell), "", "{cell}");
     }
-    for cell in ["1,2", "2.5", "two", "-3", "2 or 3"] {
+    for cell in ["1,2", "2.5", "2 typ", "2 x 4", "x", "a few", "-3", "2 or 3"] {
         assert!(told("Qty", cell).contains("is not a whole number"), "{cell}");
     }
     assert!(

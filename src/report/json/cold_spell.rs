@@ -6,8 +6,8 @@ use super::climate::ClimateJson;
 use super::course::{CourseResultJson, HourJson};
 use super::facts::{FactsJson, facts};
 use super::values::{
-    DiagnosticJson, DifferenceJson, LocationJson, Number, TemperatureJson, TimeJson, all, difference,
-    low_temperature, temperature, time,
+    DiagnosticJson, DifferenceJson, LocationJson, Number, TemperatureJson, TimeJson, UnusedJson, all,
+    difference, low_temperature, temperature, time,
 };
 use super::{PROGRAM, to_text};
 use crate::facts::{HeatOut, State};
@@ -58,6 +58,8 @@ pub(super) struct ColdSpellJson<'r> {
     outlets: OutletsJson<'r>,
     /// Who goes where by when.
     crew: CrewJson,
+    /// What of the schedule is not used, and why.
+    unused: Vec<UnusedJson<'r>>,
     /// Cells and columns with an error.
     problems: Vec<DiagnosticJson<'r>>,
 }
@@ -200,6 +202,7 @@ pub fn cold_spell_json(spell: &ColdSpell, system: System) -> String {
         mark: spell.mark.as_deref(),
         outlets: OutletsJson(spell, system),
         crew: CrewJson::of(spell, system),
+        unused: all(&spell.unused),
         problems: all(&spell.problems),
     };
     to_text(&document)

@@ -4,7 +4,7 @@ use super::super::error::RuleError;
 use crate::diag::Diagnostics;
 use crate::expr::{Names, Type, Value, same_text};
 use crate::input::{Fields, Kind, Node};
-use crate::units::{self, Dim, Measure, Quantity, Show, System, find_unit};
+use crate::units::{self, Dim, Measure, Quantity, contains, find_unit, limits};
 use std::sync::Arc;
 
 /// The values a setting may have.
@@ -94,11 +94,7 @@ impl MayBe {
     /// `0 °F to 20 °F`, or what else it may be.
     pub(super) fn bounds(&self) -> String {
         match self {
-            Self::Quantity(measure, bounds) => {
-                let show = |si| Show::usual(*measure).value(&Quantity::exact(si, *measure), System::Us);
-                let [least, most] = bounds.map(show);
-                format!("{least} to {most}")
-            }
+            Self::Quantity(measure, bounds) => limits(*bounds, *measure),
             Self::YesNo => "yes or no".into(),
             Self::Words(fact, _) => format!("words of {fact}"),
         }
@@ -119,12 +115,6 @@ pub(super) fn read_bounds(
     };
     let (least, most) = (quantity(least, measure, errors), quantity(most, measure, errors));
     Some([least?.is, most?.is])
-}
-
-/// Whether a number is within bounds, apart from rounding of units.
-pub(super) fn contains([least, most]: [f64; 2], si: f64) -> bool {
-    let noise = 1e-9 * least.abs().max(most.abs());
-    (least - noise..=most + noise).contains(&si)
 }
 
 /// Reads a list of words, each a value of the fact, none twice.
