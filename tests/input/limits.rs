@@ -45,7 +45,7 @@ fn the_ends_of_the_range_of_every_key_are_accepted_as_they_are_told() {
     for (job, absurd, ends_told) in [
         ("climate: miami-fl\nspell: { start: X }", "999 °F", ["-112 °F", "104 °F"]),
         ("climate: miami-fl\nspell: { swing: X }", "999 °F", ["0 °F", "40 °F"]),
-        ("climate: miami-fl\nspaces: { heated room: { temperature: X } }", "999 °F", ["-40 °F", "122 °F"]),
+        ("climate: miami-fl\nspaces: { heated room: { temperature: X } }", "999 °F", ["-40 °F", "90 °F"]),
         ("climate: miami-fl\nspaces: { garage: { time constant: X } }", "9999 h", ["1 h", "1000 h"]),
         ("climate: { name: A, design_low: X }", "999 °F", ["-112 °F", "104 °F"]),
         ("climate: { name: A, design_low: 5 °F, summer_dew_point: X }", "999 °F", ["-112 °F", "104 °F"]),
