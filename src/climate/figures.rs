@@ -57,15 +57,16 @@ fn month(climate: &Climate, is_normal: bool) -> Option<Figure> {
 /// Two figures of which the second must be no warmer than the first.
 fn not_descending(climate: &Climate, is_normal: bool, node: &Node) -> Option<Diagnostic> {
     let figure = |path: Path, name, kelvin: Option<f64>| Some((path, name, kelvin?));
+    let mean = figure(MEAN_LOW, "mean annual low", climate.annual_low.map(|low| low.mean));
     let lows = [
-        month(climate, is_normal),
         figure(&["heating_99"], "99 % value", climate.heating_990),
         figure(&["heating_99.6"], "99.6 % value", climate.heating_996),
-        figure(MEAN_LOW, "mean annual low", climate.annual_low.map(|low| low.mean)),
+        mean,
         figure(RECORDED, "coldest recorded", climate.coldest_recorded),
     ];
-    let design = [month(climate, is_normal), figure(DESIGN_LOW, "design low", climate.stated_low)];
-    [&lows[..], &design].into_iter().find_map(|descending| {
+    let month = month(climate, is_normal);
+    let design = figure(DESIGN_LOW, "design low", climate.stated_low);
+    [&lows[..], &[month, mean], &[month, design]].into_iter().find_map(|descending| {
         let known: Vec<Figure> = descending.iter().copied().flatten().collect();
         let pair = known.windows(2).find(|pair| pair[1].2 > pair[0].2)?;
         let [milder, colder] = [pair[0], pair[1]].map(|(_, name, kelvin)| [name.to_owned(), text(kelvin)]);
