@@ -21,6 +21,8 @@ const RECORD_BELOW_MEAN: f64 = 30.0 / 1.8;
 /// climates it is at most 53 °F above the one and 67 °F above the 20-year low.
 const MONTH_ABOVE_MEAN: f64 = 75.0 / 1.8;
 const MONTH_ABOVE_LOW: f64 = 85.0 / 1.8;
+/// A 99 % value further above the mean of the coldest month than 3 °F is a slip: hours of few winters may have it a little above.
+const ABOVE_MONTH: f64 = 3.0 / 1.8;
 /// A mean and a normal of one month that differ by more than this, 15 °F, are not of one place: by 5.2 °F at most in the
 /// shipped climates.
 const MONTH_FROM_NORMAL: f64 = 15.0 / 1.8;
@@ -58,17 +60,20 @@ fn month(climate: &Climate, is_normal: bool) -> Option<Figure> {
 fn not_descending(climate: &Climate, is_normal: bool, node: &Node) -> Option<Diagnostic> {
     let figure = |path: Path, name, kelvin: Option<f64>| Some((path, name, kelvin?));
     let mean = figure(MEAN_LOW, "mean annual low", climate.annual_low.map(|low| low.mean));
+    let heating_99 = figure(&["heating_99"], "99 % value", climate.heating_990);
     let lows = [
-        figure(&["heating_99"], "99 % value", climate.heating_990),
+        heating_99,
         figure(&["heating_99.6"], "99.6 % value", climate.heating_996),
         mean,
         figure(RECORDED, "coldest recorded", climate.coldest_recorded),
     ];
     let month = month(climate, is_normal);
     let design = figure(DESIGN_LOW, "design low", climate.stated_low);
-    [&lows[..], &[month, mean], &[month, design]].into_iter().find_map(|descending| {
+    let chains: [(&[Option<Figure>], f64); 4] =
+        [(&lows, 0.0), (&[month, mean], 0.0), (&[month, design], 0.0), (&[month, heating_99], ABOVE_MONTH)];
+    chains.into_iter().find_map(|(descending, above)| {
         let known: Vec<Figure> = descending.iter().copied().flatten().collect();
-        let pair = known.windows(2).find(|pair| pair[1].2 > pair[0].2)?;
+        let pair = known.windows(2).find(|pair| pair[1].2 > pair[0].2 + above)?;
         let [milder, colder] = [pair[0], pair[1]].map(|(_, name, kelvin)| [name.to_owned(), text(kelvin)]);
         Some(ClimateError::ContradictingLows { milder, colder }.at(&at(node, pair[1].0)))
     })

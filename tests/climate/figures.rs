@@ -6,7 +6,7 @@ use coldsill::diag::Diagnostics;
 use coldsill::input::yaml;
 
 fn read(text: &str) -> Result<Climate, Diagnostics> {
-    let node = yaml::parse("job.yaml", &format!("name: Testville\n{text}\n")).unwrap();
+    let node = yaml::parse("job.yaml", &format!("name: Testville\n{text}\n")).expect("is YAML");
     let mut problems = Diagnostics::new();
     let climate = read_climate(&node, &mut problems);
     climate.filter(|_| problems.is_empty()).ok_or(problems)

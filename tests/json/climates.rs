@@ -96,7 +96,7 @@ fn bare_place_fits_the_schema_with_nulls_not_zeros() {
 /// A low of 20 deviations above the mean comes every winter, and one of 20 below it in none anybody could count.
 #[test]
 fn no_chance_is_0_or_1_and_how_often_is_said_in_words() {
-    let text = "source: invented\nplaces:\n  here: { name: Here, heating_99: 40 °F, coldest_recorded: -80 °F, annual_low: { mean: -20 °F, deviation: 3 °F } }\n";
+    let text = "source: invented\nplaces:\n  here: { name: Here, heating_99: 10 °F, coldest_recorded: -50 °F, annual_low: { mean: -20 °F, deviation: 1.5 °F } }\n";
     let library = Library::read([("a.yaml", text.as_bytes())]).expect("it is right");
     let found = listed(&library, System::Us);
     assert_fits(&found);
