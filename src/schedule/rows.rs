@@ -201,7 +201,9 @@ fn repeat_dittos(
     let name = entry.name(options.mark);
     let cells = std::mem::take(&mut entry.cells);
     for raw in cells {
-        let rest = phrases::after_ditto(&raw.text);
+        // What a column of one fact says after a ditto leaves the fact open.
+        let is_text = matches!(options.vocabulary[raw.term].reads, CellType::Text);
+        let rest = phrases::after_ditto(&raw.text).filter(|_| is_text);
         if !phrases::is_ditto(&raw.text) && rest.is_none() {
             entry.cells.push(raw);
             continue;

@@ -34,6 +34,14 @@ fn a_ditto_with_more_words_takes_the_cell_above_and_adds_them() {
 }
 
 #[test]
+fn a_ditto_with_more_words_in_a_column_of_one_fact_is_not_known() {
+    let schedule =
+        read("s.csv", b"Mark,Kind,Length\nHB-1,sillcock,8 in\nHB-2,sillcock,\"Same, 14 in long\"\n");
+    assert_eq!(said(&schedule, 3), ["HB-2", "sillcock", "?"]);
+    assert_eq!(problems(&schedule).len(), 1);
+}
+
+#[test]
 fn a_ditto_under_a_blank_is_not_known() {
     let schedule = read("s.csv", b"Mark,Kind,Barrel\nHB-1,sillcock,\nHB-2,sillcock,ditto\n");
     assert_eq!(said(&schedule, 3), ["HB-2", "sillcock"]);
