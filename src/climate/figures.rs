@@ -1,10 +1,10 @@
-//! Figures of a place held against each other: those that cannot all be right are told, each where it is written.
+//! Figures of a place held against each other: those that cannot all be right are reported, each where it is written.
 
 use super::error::ClimateError;
 use super::place::Climate;
 use crate::diag::{Diagnostic, Location};
 use crate::input::{Kind, Node};
-use crate::units::{Measure, Quantity, Show, System};
+use crate::units::{System, temperature_text};
 
 /// No place of the continent that people build in has a winter without an hour this cold, K (60 °F).
 const WARMEST: f64 = 288.71;
@@ -41,73 +41,92 @@ const NORMAL: Path = &["coldest_month_normal"];
 /// A figure of a place: where it is written, its name and its value in K.
 type Figure = (Path, &'static str, f64);
 
+/// The figures of a place that are held against each other.
+struct Figures<'n> {
+    node: &'n Node,
+    month: Option<Figure>,
+    heating_99: Option<Figure>,
+    heating_996: Option<Figure>,
+    mean: Option<Figure>,
+    record: Option<Figure>,
+    design: Option<Figure>,
+}
+
 /// The first contradiction among the figures of a place, which `node` describes. `normal` is that of its coldest month, with
 /// the mean of the month beside it, if both are stated.
 pub(super) fn contradiction(climate: &Climate, normal: [Option<f64>; 2], node: &Node) -> Option<Diagnostic> {
-    let is_normal = normal[0].is_some();
+    let figure = |path: Path, name, kelvin: Option<f64>| Some((path, name, kelvin?));
+    let of_month = if normal[0].is_some() { NORMAL } else { MONTH };
+    let figures = Figures {
+        node,
+        month: figure(of_month, "mean of the coldest month", climate.coldest_month_mean),
+        heating_99: figure(&["heating_99"], "99 % value", climate.heating_990),
+        heating_996: figure(&["heating_99.6"], "99.6 % value", climate.heating_996),
+        mean: figure(MEAN_LOW, "mean annual low", climate.annual_low.map(|low| low.mean)),
+        record: figure(RECORDED, "coldest recorded", climate.coldest_recorded),
+        design: figure(DESIGN_LOW, "design low", climate.stated_low),
+    };
+    let deviation = climate.annual_low.map_or(0.0, |low| low.deviation);
     let too_warm = || climate.too_warm(climate.stated_low?, &at(node, DESIGN_LOW));
-    not_descending(climate, is_normal, node)
+    figures
+        .not_descending()
         .or_else(too_warm)
-        .or_else(|| far_apart(climate, normal, node))
+        .or_else(|| figures.far_apart(deviation))
+        .or_else(|| figures.months_apart(normal))
         .or_else(|| of_summer(climate, node))
 }
 
-fn month(climate: &Climate, is_normal: bool) -> Option<Figure> {
-    Some((if is_normal { NORMAL } else { MONTH }, "mean of the coldest month", climate.coldest_month_mean?))
-}
+impl Figures<'_> {
+    /// Two figures of which the second must be no warmer than the first.
+    fn not_descending(&self) -> Option<Diagnostic> {
+        let Self { month, heating_99, heating_996, mean, record, design, .. } = *self;
+        let chains: [(&[Option<Figure>], f64); 4] = [
+            (&[heating_99, heating_996, mean, record], 0.0),
+            (&[month, mean], 0.0),
+            (&[month, design], 0.0),
+            (&[month, heating_99], ABOVE_MONTH),
+        ];
+        chains.into_iter().find_map(|(descending, above)| {
+            let known: Vec<Figure> = descending.iter().copied().flatten().collect();
+            let pair = known.windows(2).find(|pair| pair[1].2 > pair[0].2 + above)?;
+            let [milder, colder] = [pair[0], pair[1]]
+                .map(|(_, name, kelvin)| [name.to_owned(), temperature_text(kelvin, System::Us)]);
+            Some(ClimateError::ContradictingLows { milder, colder }.at(&at(self.node, pair[1].0)))
+        })
+    }
 
-/// Two figures of which the second must be no warmer than the first.
-fn not_descending(climate: &Climate, is_normal: bool, node: &Node) -> Option<Diagnostic> {
-    let figure = |path: Path, name, kelvin: Option<f64>| Some((path, name, kelvin?));
-    let mean = figure(MEAN_LOW, "mean annual low", climate.annual_low.map(|low| low.mean));
-    let heating_99 = figure(&["heating_99"], "99 % value", climate.heating_990);
-    let lows = [
-        heating_99,
-        figure(&["heating_99.6"], "99.6 % value", climate.heating_996),
-        mean,
-        figure(RECORDED, "coldest recorded", climate.coldest_recorded),
-    ];
-    let month = month(climate, is_normal);
-    let design = figure(DESIGN_LOW, "design low", climate.stated_low);
-    let chains: [(&[Option<Figure>], f64); 4] =
-        [(&lows, 0.0), (&[month, mean], 0.0), (&[month, design], 0.0), (&[month, heating_99], ABOVE_MONTH)];
-    chains.into_iter().find_map(|(descending, above)| {
-        let known: Vec<Figure> = descending.iter().copied().flatten().collect();
-        let pair = known.windows(2).find(|pair| pair[1].2 > pair[0].2 + above)?;
-        let [milder, colder] = [pair[0], pair[1]].map(|(_, name, kelvin)| [name.to_owned(), text(kelvin)]);
-        Some(ClimateError::ContradictingLows { milder, colder }.at(&at(node, pair[1].0)))
-    })
-}
+    /// Two figures further from each other than any place has them.
+    fn far_apart(&self, deviation: f64) -> Option<Diagnostic> {
+        let Self { month, mean, record, design, .. } = *self;
+        let below_mean = (RECORD_DEVIATIONS * deviation).max(RECORD_BELOW_MEAN);
+        // The warmer, the colder and how much warmer it may be; whether the colder is the one to mend.
+        let pairs = [
+            (mean, record, below_mean, true),
+            (record, design, BELOW_RECORD, false),
+            (month, mean, MONTH_ABOVE_MEAN, false),
+            (month, design, MONTH_ABOVE_LOW, false),
+        ];
+        pairs.into_iter().find_map(|(warmer, colder, most, is_colder)| {
+            let (warmer, colder) = (warmer?, colder?);
+            let is_far = warmer.2 - colder.2 > most;
+            is_far.then(|| self.apart(if is_colder { [colder, warmer] } else { [warmer, colder] }))
+        })
+    }
 
-/// Two figures further from each other than any place has them.
-fn far_apart(climate: &Climate, normal: [Option<f64>; 2], node: &Node) -> Option<Diagnostic> {
-    let month = month(climate, normal[0].is_some());
-    let mean = climate.annual_low.map(|low| (MEAN_LOW, "mean annual low", low.mean));
-    let record = climate.coldest_recorded.map(|it| (RECORDED, "coldest recorded", it));
-    let design = climate.stated_low.map(|it| (DESIGN_LOW, "design low", it));
-    let [normal, typical] = normal;
-    let deviation = climate.annual_low.map_or(0.0, |low| low.deviation);
-    // The warmer, the colder and how much warmer it may be; the last is the one to be told.
-    let pairs = [
-        (mean, record, (RECORD_DEVIATIONS * deviation).max(RECORD_BELOW_MEAN), record),
-        (record, design, BELOW_RECORD, record),
-        (month, mean, MONTH_ABOVE_MEAN, month),
-        (month, design, MONTH_ABOVE_LOW, month),
-    ];
-    let apart = |[told, other]: [Figure; 2]| {
-        let [of, from] = [told, other].map(|(_, name, kelvin)| [name.to_owned(), text(kelvin)]);
-        ClimateError::FarApart { of, from }.at(&at(node, told.0))
-    };
-    let pair = pairs.into_iter().find_map(|(warmer, colder, most, told)| {
-        let (warmer, colder, told) = (warmer?, colder?, told?);
-        let other = if told == warmer { colder } else { warmer };
-        (warmer.2 - colder.2 > most).then_some([told, other])
-    });
-    let months = normal.zip(typical).filter(|(normal, typical)| (normal - typical).abs() > MONTH_FROM_NORMAL);
-    let months = months.map(|(normal, typical)| {
-        [(MONTH, "mean of the coldest month", typical), (NORMAL, "normal of the coldest month", normal)]
-    });
-    pair.or(months).map(apart)
+    /// A mean and a normal of one month.
+    fn months_apart(&self, [normal, typical]: [Option<f64>; 2]) -> Option<Diagnostic> {
+        let (normal, typical) = normal.zip(typical)?;
+        let typical = (MONTH, "mean of the coldest month", typical);
+        let normal = (NORMAL, "normal of the coldest month", normal);
+        ((normal.2 - typical.2).abs() > MONTH_FROM_NORMAL).then(|| self.apart([typical, normal]))
+    }
+
+    /// The error at the first of two figures.
+    fn apart(&self, figures: [Figure; 2]) -> Diagnostic {
+        let [of, from] =
+            figures.map(|(_, name, kelvin)| [name.to_owned(), temperature_text(kelvin, System::Us)]);
+        ClimateError::FarApart { of, from }.at(&at(self.node, figures[0].0))
+    }
 }
 
 /// A coldest month on the warm side of the year: a lost minus of the latitude, or a wrong month.
@@ -125,11 +144,13 @@ impl Climate {
         let name = || self.name.to_string();
         let usual = self.heating_990.or(self.heating_996).or(self.annual_low.map(|it| it.mean));
         let error = match usual {
-            Some(usual) if low > usual => ClimateError::MilderThanUsual { name: name(), usual: text(usual) },
+            Some(usual) if low > usual => {
+                ClimateError::MilderThanUsual { name: name(), usual: temperature_text(usual, System::Us) }
+            }
             None if low > WARMEST => ClimateError::TooWarm,
             _ => {
                 let record = self.coldest_recorded.filter(|record| low > record + ABOVE_RECORD)?;
-                ClimateError::FarAboveRecord { name: name(), record: text(record) }
+                ClimateError::FarAboveRecord { name: name(), record: temperature_text(record, System::Us) }
             }
         };
         Some(error.at(location))
@@ -143,8 +164,4 @@ fn at(place: &Node, path: Path) -> Location {
         entries.iter().find(|(written, _)| written.text == *key).map(|(_, node)| node)
     });
     inwards.unwrap_or(place).location.clone()
-}
-
-fn text(kelvin: f64) -> String {
-    Show::usual(Measure::Temperature).value(&Quantity::temperature(kelvin), System::Us)
 }

@@ -4,7 +4,7 @@ use super::{Authority, JobFigure, StatedSpell};
 use crate::climate::{CHOICES, Climate, DesignBy, Whose};
 use crate::diag::{Diagnostic, Diagnostics, Location};
 use crate::input::Node;
-use crate::units::{Measure, Quantity, Show, System};
+use crate::units::{System, temperature_text};
 use std::sync::Arc;
 
 /// The option of the command line.
@@ -163,7 +163,7 @@ pub(super) fn starts_below(spell: &StatedSpell, design: &Design) -> Option<Diagn
 }
 
 fn text(kelvin: f64) -> String {
-    Show::usual(Measure::Temperature).value(&Quantity::temperature(kelvin), System::Us)
+    temperature_text(kelvin, System::Us)
 }
 
 /// A winter temperature of an authority may be of a milder value than the 99 % one, as older codes have it; far above it, or far below the 20-year low, it is a slip.

@@ -21,13 +21,13 @@ pub fn review_csv(review: &Review, system: System) -> String {
         sheet.types.iter().map(|line| (std::ptr::from_ref(line.findings), line)).collect();
     let beside = beside(review);
     let mut text = format!("{BYTE_ORDER_MARK}{}", csv_line(&HEADINGS));
-    let mut told = BTreeSet::new();
+    let mut reviewed = BTreeSet::new();
     for outlet in &review.outlets {
         let Some(line) = types.get(&Arc::as_ptr(&outlet.findings)) else { continue };
         let mut cells: Vec<String> = cells(outlet, line).iter().map(Cell::text).collect();
         let row = outlet.location.line_or_row().map(|row| (&outlet.location.file, row));
         let own = row.and_then(|row| beside.get(&row));
-        told.extend(row);
+        reviewed.extend(row);
         if let (Some(own), Some(comments)) = (own, cells.last_mut()) {
             let told = |what: &str, cells: &[String]| {
                 (!cells.is_empty()).then(|| format!("{what}: {}", cells.join(", ")))
@@ -38,14 +38,14 @@ pub fn review_csv(review: &Review, system: System) -> String {
         }
         text.push_str(&csv_line(&cells));
     }
-    text.extend(besides(review, &told).iter().map(|line| csv_line(line)));
+    text.extend(besides(review, &reviewed).iter().map(|line| csv_line(line)));
     text
 }
 
 /// What could not be read and what is not used, but for the cells of the rows that have a line.
-fn besides(review: &Review, told: &BTreeSet<(&Arc<str>, u32)>) -> Vec<[String; HEADINGS.len()]> {
-    let is_told = |at: &Location| {
-        at.heading().is_some() && at.line_or_row().is_some_and(|row| told.contains(&(&at.file, row)))
+fn besides(review: &Review, reviewed: &BTreeSet<(&Arc<str>, u32)>) -> Vec<[String; HEADINGS.len()]> {
+    let has_line = |at: &Location| {
+        at.heading().is_some() && at.line_or_row().is_some_and(|row| reviewed.contains(&(&at.file, row)))
     };
     let line = |at: &Location, result: &str, said: String| {
         let mut cells = [const { String::new() }; HEADINGS.len()];
@@ -55,12 +55,12 @@ fn besides(review: &Review, told: &BTreeSet<(&Arc<str>, u32)>) -> Vec<[String; H
         cells[8] = said;
         cells
     };
-    let unread = review.problems.iter().filter(|it| !is_told(&it.location));
+    let unread = review.problems.iter().filter(|it| !has_line(&it.location));
     let unread = unread.map(|it| {
         let (whole, location) = (it.to_string(), format!("{}: ", it.location));
         line(&it.location, "not read", whole.strip_prefix(&location).unwrap_or(&whole).to_owned())
     });
-    let unused = review.unused.iter().filter(|it| !is_told(&it.location));
+    let unused = review.unused.iter().filter(|it| !has_line(&it.location));
     let unused = unused.map(|it| line(&it.location, "not used", format!("\"{}\": {}", it.text, it.why)));
     unread.chain(unused).collect()
 }

@@ -198,16 +198,13 @@ fn parse_count(text: &str) -> Option<f64> {
     const THINGS: [&str; 10] = ["ea", "each", "pc", "pcs", "no", "nos", "total", "req'd", "reqd", "x"];
     const WORDS: [&str; 12] =
         ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
-    const COUNTS: [f64; 12] = [1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0, 9.0, 10.0, 11.0, 12.0];
     let lower = text.to_lowercase();
     let mut bare = lower.trim().trim_end_matches('.').trim_matches(['(', ')', ' ']);
     for label in ["qty", "quantity", "x"] {
         bare = bare.strip_prefix(label).map_or(bare, |rest| rest.trim_start_matches(['.', ':', '=', ' ']));
     }
-    let in_words =
-        |text: &str| WORDS.iter().zip(COUNTS).find(|(word, _)| **word == text).map(|(_, count)| count);
-    if let Some(count) = in_words(bare) {
-        return Some(count);
+    if let Some(at) = WORDS.iter().position(|word| *word == bare) {
+        return Some((at + 1) as f64);
     }
     for thing in THINGS {
         bare = bare.strip_suffix(thing).map_or(bare, |rest| rest.trim_end_matches(['.', ')', ' ']));

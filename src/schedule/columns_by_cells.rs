@@ -3,7 +3,7 @@
 
 use super::headings::{Column, Headings, Known};
 use super::lexicon::{Sense, items};
-use super::text::{Plain, is_blank, plain};
+use super::text::{Plain, are_numbers, count_up, is_blank, plain};
 use super::types::ReadOptions;
 use super::vocabulary::{Subject, term_of};
 use crate::input::Table;
@@ -82,23 +82,24 @@ pub(super) fn assign(table: &Table, headings: &mut Headings, options: &ReadOptio
             _ => Known::Second,
         };
     }
-    let is_numbers = |headings: &Headings, index: usize| {
-        let name = &headings.names[index];
+    // A column "No." or "Number" may be of marks. Beside the marks it may number the lines, or the rooms, and count nothing.
+    let is_number = |index: &usize| {
+        let name = &headings.names[*index];
         ["no", "number"].contains(&plain(name).as_str()) && options.columns.of(name).is_none()
     };
-    // A column "Number" of marks.
-    let of_marks = |index: &usize| looks[*index].marks > 0.5 && looks[*index].counts < 0.5;
-    let numbers = of_term(headings, term(Subject::Quantity));
-    if best.is_none()
-        && let Some(index) = numbers.into_iter().find(|it| is_numbers(headings, *it) && of_marks(it))
-    {
-        headings.columns[index] = Known::Column(Column { term: options.mark, unit: None });
-    }
-    // A column "No." or "Number" beside the marks may number the lines, or the rooms, and count nothing.
-    for index in of_term(headings, term(Subject::Quantity)) {
-        let Some(mark) = best.filter(|it| *it != index) else { continue };
-        if is_numbers(headings, index) && looks[index].numbers_rows(index < mark) {
-            headings.columns[index] = Known::Second;
+    let mut numbers = of_term(headings, term(Subject::Quantity));
+    numbers.retain(is_number);
+    match best {
+        Some(mark) => {
+            for index in numbers.into_iter().filter(|index| looks[*index].numbers_rows(*index < mark)) {
+                headings.columns[index] = Known::Second;
+            }
+        }
+        None => {
+            let of_marks = |index: &usize| looks[*index].marks > 0.5 && looks[*index].counts < 0.5;
+            if let Some(index) = numbers.into_iter().find(of_marks) {
+                headings.columns[index] = Known::Column(Column { term: options.mark, unit: None });
+            }
         }
     }
     // A column "Type" of sizes, beside one of names.
@@ -137,13 +138,9 @@ impl Looks {
             let count = cells.iter().filter(|cell| is_it(cell)).count();
             if cells.is_empty() { 0.0 } else { count as f64 / cells.len() as f64 }
         };
-        let numbers: Option<Vec<u32>> = cells.iter().map(|cell| cell.parse().ok()).collect();
-        let rises = |is_next: fn(u32, u32) -> bool| {
-            numbers.as_ref().is_some_and(|it| it.len() > 1 && it.windows(2).all(|it| is_next(it[0], it[1])))
-        };
         Self {
-            is_numbering: rises(|one, next| one.checked_add(1) == Some(next)),
-            is_rising: rises(|one, next| one < next),
+            is_numbering: count_up(cells.iter().copied()),
+            is_rising: are_numbers(cells.iter().copied(), |one, next| one < next),
             cells: cells.len(),
             marks: share(is_mark),
             counts: share(is_count),

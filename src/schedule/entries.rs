@@ -4,7 +4,7 @@ use super::errors::ScheduleError;
 use super::headings::{Column, Headings, Known, unknown_heading};
 use super::over::{Above, Doubt};
 use super::remarks;
-use super::text::{is_blank, plain, says_unknown};
+use super::text::{count_up, is_blank, plain, says_unknown};
 use super::types::{ReadOptions, Schedule, Unused};
 use super::unused::Why;
 use super::vocabulary::{CellType, Subject, Term};
@@ -138,13 +138,7 @@ fn without_heading<'t>(
             }
         }
     }
-    let counts = |cells: &[(u32, &str)]| {
-        let numbers: Option<Vec<u32>> = cells.iter().map(|(_, text)| text.parse().ok()).collect();
-        numbers.is_some_and(|it| {
-            it.len() > 1 && it.windows(2).all(|pair| pair[0].checked_add(1) == Some(pair[1]))
-        })
-    };
-    let listed = columns.iter().filter(|(_, cells)| !counts(cells));
+    let listed = columns.iter().filter(|(_, cells)| !count_up(cells.iter().map(|(_, text)| *text)));
     let first = listed.filter_map(|(column, cells)| Some((*column, cells.first()?)));
     first
         .map(|(column, (row, text))| Why::NoHeading.of(cell_at(table, *row, column, headings), *text))

@@ -22,7 +22,7 @@ pub(super) enum ScheduleError {
     ColumnsContradict { text: Arc<str>, heading: Option<Arc<str>> },
     MergedCount,
     MarksDiffer { marks: usize, text: Arc<str> },
-    TotalDiffers { sum: u32 },
+    TotalDiffers { sum: f64 },
     AmbiguousComma,
     UnitOfHeading { unit: &'static str },
     StatedUnknown,

@@ -4,6 +4,20 @@ use crate::units::typed;
 use std::borrow::Cow;
 use std::ops::Range;
 
+/// Whether texts are whole numbers, at least two, each of which follows the one before as `is_next` says.
+pub(super) fn are_numbers<'t>(
+    texts: impl IntoIterator<Item = &'t str>,
+    is_next: impl Fn(u32, u32) -> bool,
+) -> bool {
+    let numbers: Option<Vec<u32>> = texts.into_iter().map(|text| text.parse().ok()).collect();
+    numbers.is_some_and(|it| it.len() > 1 && it.windows(2).all(|pair| is_next(pair[0], pair[1])))
+}
+
+/// Whether texts number the lines: each is one more than the one before.
+pub(super) fn count_up<'t>(texts: impl IntoIterator<Item = &'t str>) -> bool {
+    are_numbers(texts, |one, next| one.checked_add(1) == Some(next))
+}
+
 /// Cells without a value.
 const BLANKS: [&str; 5] = ["", "-", "--", "—", "–"];
 /// Cells that say that the value is not known.

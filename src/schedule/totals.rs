@@ -1,10 +1,11 @@
 //! Totals: whether a row that adds up counts has the sum of the rows above it. If it has not, a row is missing or a count
 //! is wrong.
 
+use super::cell::read_cell;
 use super::entries::{Entry, Raw};
 use super::errors::ScheduleError;
 use super::types::ReadOptions;
-use super::vocabulary::{Subject, term_of};
+use super::vocabulary::{CellType, CellValue, Subject, term_of};
 use crate::diag::Diagnostics;
 use std::collections::BTreeSet;
 
@@ -19,7 +20,7 @@ pub(super) struct Counts {
 
 struct Counted {
     row: u32,
-    count: u32,
+    count: f64,
     stands: bool,
 }
 
@@ -43,7 +44,7 @@ impl Counts {
             let parts = [&self.rows[..*end], &self.rows[start..*end]];
             start = *end;
             let Some(total) = number(raw) else { continue };
-            let sums: Vec<u32> = parts.into_iter().flat_map(|rows| sums(rows, outlets)).collect();
+            let sums: Vec<f64> = parts.into_iter().flat_map(|rows| sums(rows, outlets)).collect();
             if let Some(sum) = sums.first().filter(|_| !sums.contains(&total)) {
                 let error = ScheduleError::TotalDiffers { sum: *sum };
                 problems.push(error.at(raw.location.clone()).text(&*raw.text));
@@ -57,23 +58,20 @@ fn own<'e>(entry: &'e Entry, options: &ReadOptions<'_>) -> Option<&'e Raw> {
     term_of(Subject::Quantity, options.vocabulary).and_then(|term| entry.cell(term))
 }
 
-/// A count: "4", "(4)", "4 ea".
-fn number(raw: &Raw) -> Option<u32> {
-    let text = raw.text.trim_start_matches(['(', ' ']);
-    let digits = text.len() - text.trim_start_matches(|c: char| c.is_ascii_digit()).len();
-    let rest = text[digits..].trim_matches([')', '.', ' ']).to_lowercase();
-    if raw.flaw.is_some() || !["", "ea", "each", "pc", "pcs"].contains(&rest.as_str()) {
-        return None;
+/// A count, if the cell states one.
+fn number(raw: &Raw) -> Option<f64> {
+    match read_cell(&CellType::Count, &raw.text, None) {
+        Ok(CellValue::Quantity(count)) if raw.flaw.is_none() => Some(count.is),
+        _ => None,
     }
-    text[..digits].parse().ok()
 }
 
 /// What a total of these rows may be; nothing if a count is not known.
-fn sums(rows: &[Option<Counted>], outlets: &BTreeSet<u32>) -> Vec<u32> {
+fn sums(rows: &[Option<Counted>], outlets: &BTreeSet<u32>) -> Vec<f64> {
     let known: Option<Vec<&Counted>> = rows.iter().map(Option::as_ref).collect();
     let Some(known) = known.filter(|it| !it.is_empty()) else { return Vec::new() };
     let of = |is_meant: &dyn Fn(&Counted) -> bool| {
-        known.iter().filter(|it| is_meant(it)).fold(0_u32, |sum, it| sum.saturating_add(it.count))
+        known.iter().filter(|it| is_meant(it)).map(|it| it.count).sum::<f64>()
     };
     vec![of(&|it| it.stands), of(&|_| true), of(&|it| it.stands && outlets.contains(&it.row))]
 }

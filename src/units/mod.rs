@@ -22,7 +22,7 @@ pub use figures::{OPENS, figure, figure_text, figures};
 pub(crate) use hedge::{DOUBTFUL_SIGNS, Hedge, hedges, outermost};
 pub use number::typed;
 pub use parse::{parse, parse_in_range, parse_with, parse_with_unit};
-pub use print::{Rounding, Show, System, si_symbol, significant};
+pub use print::{Rounding, Show, System, si_symbol, significant, temperature_text};
 pub use quantity::{Compared, Ordering, Quantity};
 pub use range::{contains, limits};
 pub(crate) use table::INCH;

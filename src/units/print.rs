@@ -142,6 +142,11 @@ pub fn significant(exact: f64) -> f64 {
     format!("{exact:.6e}").parse().unwrap_or(exact)
 }
 
+/// A temperature, K, as it is usually shown: `-14 °F`.
+pub fn temperature_text(kelvin: f64, system: System) -> String {
+    Show::usual(Measure::Temperature).value(&Quantity::temperature(kelvin), system)
+}
+
 fn joined(number: &str, unit: &str) -> String {
     match unit {
         "" => number.into(),

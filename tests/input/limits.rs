@@ -27,7 +27,7 @@ fn the_ends_of_the_range_of_every_column_are_accepted_as_they_are_told() {
         let error = read_cell(reads, absurd, None).expect_err(absurd);
         let told = error.at(coldsill::diag::Location::whole("s.csv"), absurd).to_string();
         assert!(told.contains("is out of range"), "{}: {told}", entry.def.name);
-        // A slope is told by its steepest alone.
+        // A slope's message has its steepest alone.
         let Some(ends) = ends(&told) else { continue };
         for end in ends {
             assert!(read_cell(reads, &end, find_unit("in")).is_ok(), "{}: {end} of {told}", entry.def.name);
@@ -37,7 +37,7 @@ fn the_ends_of_the_range_of_every_column_are_accepted_as_they_are_told() {
     assert!(count >= 30, "{count}");
 }
 
-/// Each key with a figure far out of range, and the ends it is told: 4200 m is 13779.5 ft, 5 m is 196.85 in, 1 m is
+/// Each key with a figure far out of range, and the ends that its message has: 4200 m is 13779.5 ft, 5 m is 196.85 in, 1 m is
 /// 39.37 in, 0.2 mm is 0.0079 in and 17.7 m²K/W is.
 #[test]
 fn the_ends_of_the_range_of_every_key_are_accepted_as_they_are_told() {

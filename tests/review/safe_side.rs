@@ -207,8 +207,7 @@ fn a_space_is_no_warmer_than_people_heat_a_room() {
             "climate: minneapolis-mn\nspaces: {{ {space}: {{ temperature: {temperature} }} }}\nschedule: s.csv\n"
         );
         let files = Memory::new().with("job.yaml", job).with("s.csv", "Mark,Kind\nHB-1,sillcock\n");
-        let opened = open_job(&files);
-        opened.map(|_| ()).map_err(|problems| problems.iter().map(ToString::to_string).collect::<Vec<_>>())
+        crate::schedule::common::opened(&files, "job.yaml", None, None).map(|_| ())
     };
     for (space, temperature, column) in [("heated room", "99 °F", 39), ("basement", "110 °F", 36)] {
         let told = format!(
@@ -217,19 +216,4 @@ fn a_space_is_no_warmer_than_people_heat_a_room() {
         assert_eq!(opened(space, temperature), Err(vec![told]));
     }
     assert_eq!(opened("heated room", "90 °F"), Ok(()));
-}
-
-fn open_job(files: &Memory) -> Result<coldsill::facts::World, coldsill::diag::Diagnostics> {
-    coldsill::facts::open(&coldsill::facts::Sources {
-        files,
-        source: "job.yaml",
-        sheet: None,
-        climate: None,
-        design_low: None,
-        answers: &[],
-        rules: &[],
-        base_rules: &coldsill::shipped::rules(),
-        presets: Default::default(),
-        climates: coldsill::shipped::climates().expect("the shipped climates are right"),
-    })
 }

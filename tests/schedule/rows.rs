@@ -223,7 +223,7 @@ fn a_total_of_any_of_the_rows_above_it_says_nothing() {
         "HB-1,4,sillcock\nWC-1,6,water closet\nTotal,4,\n",
         "HB-1,4,sillcock\nHB-2,1,DELETED\nTotal,5,\n",
         "HB-1,4,sillcock\nHB-2,1,DELETED\nTotal,4,\n",
-        // A count that is not stated is told where it is missing.
+        // A count that is not stated has a message of its own.
         "HB-1,4,sillcock\nHB-2,,sillcock\nTotal,9,\n",
     ] {
         assert_eq!(counted(rows), [""; 0], "{rows}");

@@ -153,11 +153,7 @@ impl Anchored {
     fn put(&self, grid: &mut Grid<'_>) -> Result<(), Diagnostic> {
         let from = self.from.cell();
         let row = from.map(|(_, row)| row);
-        grid.text_box(row, &self.text)?;
-        grid.instead_of_picture(row, &self.instead)?;
-        if self.has_picture && self.text.trim().is_empty() && self.instead.trim().is_empty() {
-            grid.picture();
-        }
+        grid.drawn(row, [&self.text, &self.instead], self.has_picture)?;
         // A form of its own around a text is a text box.
         let is_freehand = self.is_freehand && self.text.trim().is_empty();
         if self.lines == 0 && !is_freehand {

@@ -165,19 +165,19 @@ impl<'u> Grid<'u> {
         Ok(())
     }
 
-    /// Adds a text drawn over the sheet.
-    pub(super) fn text_box(&mut self, row: Option<u32>, text: &str) -> Result<(), Diagnostic> {
-        self.leave_out(row, text, "is a text box drawn over the sheet; it is not read")
-    }
-
-    /// Adds the words that stand for a picture or a shape where it is not seen.
-    pub(super) fn instead_of_picture(&mut self, row: Option<u32>, text: &str) -> Result<(), Diagnostic> {
-        self.leave_out(row, text, "describes a picture or shape drawn over the sheet; it is not read")
-    }
-
-    /// Adds a picture or an object without words.
-    pub(super) fn picture(&mut self) {
-        self.pictures += 1;
+    /// Adds what is drawn over the sheet: its text, and the words that stand for it where it is not seen. A picture or an
+    /// object without either is counted.
+    pub(super) fn drawn(
+        &mut self,
+        row: Option<u32>,
+        [text, instead]: [&str; 2],
+        has_picture: bool,
+    ) -> Result<(), Diagnostic> {
+        self.leave_out(row, text, "is a text box drawn over the sheet; it is not read")?;
+        self.leave_out(row, instead, "describes a picture or shape drawn over the sheet; it is not read")?;
+        let has_words = [text, instead].iter().any(|it| !it.trim().is_empty());
+        self.pictures += usize::from(has_picture && !has_words);
+        Ok(())
     }
 
     /// Adds a line of which nobody can say what it crosses.

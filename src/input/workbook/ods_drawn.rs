@@ -163,7 +163,7 @@ pub(super) fn beside_cells(part: &mut Part<'_, '_>, grid: &mut Grid<'_>) -> Resu
         };
         if let Some(opened) = opened {
             let drawn = read(part, opened)?;
-            drawn.put_words(None, grid)?;
+            drawn.put_at(None, grid)?;
             if drawn.strikes() {
                 grid.line_somewhere()?;
             }
@@ -182,19 +182,14 @@ impl Drawn {
         }
     }
 
-    /// Adds its words, or a picture without any.
-    fn put_words(&self, row: Option<u32>, grid: &mut Grid<'_>) -> Result<(), Diagnostic> {
-        grid.text_box(row, &self.text)?;
-        grid.instead_of_picture(row, &self.instead)?;
-        if self.has_picture && self.text.trim().is_empty() && self.instead.trim().is_empty() {
-            grid.picture();
-        }
-        Ok(())
+    /// Adds it at a row, or for the whole sheet, but for a line.
+    fn put_at(&self, row: Option<u32>, grid: &mut Grid<'_>) -> Result<(), Diagnostic> {
+        grid.drawn(row, [&self.text, &self.instead], self.has_picture)
     }
 
     /// Adds it at the cell it is drawn from.
     pub(super) fn put(self, row: u32, column: usize, grid: &mut Grid<'_>) -> Result<(), Diagnostic> {
-        self.put_words(Some(row), grid)?;
+        self.put_at(Some(row), grid)?;
         if !self.strikes() {
             return Ok(());
         }

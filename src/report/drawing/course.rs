@@ -1,11 +1,11 @@
 //! An outlet through a cold spell: temperatures outdoors and at the valve seat over time, with the ice in its water.
 
-use super::scale::{Scale, degrees, hours, temperature, tenth};
+use super::scale::{Scale, degrees, hours, tenth};
 use super::{Anchor, Drawing, Shape, Style, WIDTH, frame, grid, horizontal, vertical};
 use crate::physics::water::ICE_POINT;
 use crate::report::words;
 use crate::section::{Course, Moment};
-use crate::units::System;
+use crate::units::{System, temperature_text};
 
 const HEIGHT: f64 = 360.0;
 const ACROSS: [f64; 2] = [64.0, WIDTH - 20.0];
@@ -77,7 +77,7 @@ pub(in crate::report) fn course(mark: &str, course: &Course, system: System) -> 
         caption: format!(
             "Through the spell, at the values used: temperatures outdoors and at the valve seat, {} dashed; below, the \
              share of the faucet's water that is ice.",
-            temperature(ICE_POINT, system)
+            temperature_text(ICE_POINT, system)
         ),
     })
 }

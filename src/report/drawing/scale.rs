@@ -1,6 +1,6 @@
 //! Scales of a drawing, and round values along them.
 
-use crate::units::{HOUR, Measure, Quantity, Show, System};
+use crate::units::{HOUR, System};
 
 /// Maps a range of values to a range of pixels.
 #[derive(Clone, Copy)]
@@ -68,9 +68,4 @@ pub(super) fn hours([first, last]: [f64; 2]) -> Vec<(String, f64)> {
     let is_enough = |step: &f64| (range[1] - range[0]) / step <= 12.0;
     let step = STEPS.into_iter().find(is_enough).unwrap_or(720.0);
     ticks(range, step).map(|tick| (tick.to_string(), tick * HOUR)).collect()
-}
-
-/// A temperature in the reader's units.
-pub(super) fn temperature(kelvin: f64, system: System) -> String {
-    Show::usual(Measure::Temperature).value(&Quantity::temperature(kelvin), system)
 }

@@ -1,6 +1,6 @@
 //! The valve seat against the outdoor temperature, with its interval, the design low and how often winters get there.
 
-use super::scale::{Scale, degrees, temperature, tenth};
+use super::scale::{Scale, degrees, tenth};
 use super::{Anchor, Drawing, Shape, Style, WIDTH, frame, grid, horizontal, vertical};
 use crate::climate::DesignBy;
 use crate::facts::Drawn;
@@ -9,7 +9,7 @@ use crate::report::climates::low_text;
 use crate::report::words::without_band;
 use crate::review::{Review, Shown};
 use crate::section::Boundary;
-use crate::units::System;
+use crate::units::{System, temperature_text};
 
 const HEIGHT: f64 = 300.0;
 const ACROSS: [f64; 2] = [64.0, WIDTH - 20.0];
@@ -54,7 +54,7 @@ pub(in crate::report) fn seat(
     let good_to = drawn.solved.good_to(drawn.at.room).map(|[_, best, _]| best).filter(shown);
     if let Some(good_to) = good_to {
         let text = without_band(facts, "heat.holds_to", system);
-        let text = format!("good to {}", text.unwrap_or_else(|| temperature(good_to, system)));
+        let text = format!("good to {}", text.unwrap_or_else(|| temperature_text(good_to, system)));
         let [x, y] = [across.at(good_to), down.at(ICE_POINT)];
         let diamond = vec![[x - 5.0, y], [x, y - 5.0], [x + 5.0, y], [x, y + 5.0]];
         shapes.push(Shape::Area(diamond, Style::Seat));
@@ -86,7 +86,7 @@ pub(in crate::report) fn seat(
         shapes,
         caption: format!(
             "Valve seat against the outdoor temperature: best estimate and 95 % interval; {} dashed.",
-            temperature(ICE_POINT, system)
+            temperature_text(ICE_POINT, system)
         ),
     }
 }

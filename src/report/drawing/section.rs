@@ -1,13 +1,13 @@
 //! An outlet in its wall, to scale, with the temperatures along its metal at the design low.
 
-use super::scale::{Scale, degrees, temperature, tenth};
+use super::scale::{Scale, degrees, tenth};
 use super::{Anchor, Drawing, Shape, Style, WIDTH, frame, grid, horizontal, vertical};
 use crate::expr::Value;
 use crate::facts::Drawn;
 use crate::physics::water::ICE_POINT;
 use crate::report::words::{named, without_band};
 use crate::review::Shown;
-use crate::units::{Dim, Quantity, Rounding, Show, System};
+use crate::units::{Dim, Quantity, Rounding, Show, System, temperature_text};
 
 /// Top and bottom of the wall, of the plot under it, px.
 const WALL: [f64; 2] = [24.0, 174.0];
@@ -30,8 +30,8 @@ pub(in crate::report) fn section(marks: &str, facts: &[Shown], drawn: &Drawn, sy
     let end = drawn.inlet.max(thickness) + AROUND[1];
     let across = Scale::new([-AROUND[0], end], ACROSS);
     let seat = drawn.solved.seat.temperature(&drawn.at);
-    let seat_text =
-        without_band(facts, "heat.seat_temperature", system).unwrap_or_else(|| temperature(seat, system));
+    let seat_text = without_band(facts, "heat.seat_temperature", system)
+        .unwrap_or_else(|| temperature_text(seat, system));
     let seat_depth = depth(drawn.seat, system);
     let mut shapes = layers(drawn, &across);
     shapes.push(Shape::text([ACROSS[0], 16.0], Anchor::Start, Style::Soft, "outdoors"));
@@ -75,7 +75,7 @@ fn caption(drawn: &Drawn, system: System) -> String {
         "To scale, outdoors at the left. Layers from outdoors: {}. Below: temperature along the metal at the design \
          low; {} dashed{dew}.",
         layers.join(", "),
-        temperature(ICE_POINT, system)
+        temperature_text(ICE_POINT, system)
     )
 }
 
